@@ -1,0 +1,263 @@
+//! Writing numbers for people: the only place that rounds.
+//!
+//! Rounding is half away from zero. A column of weights is rounded to what the scale
+//! shows, by largest remainder, so that the shown lines add up to the shown total
+//! (figures.md section 6).
+
+use super::{Exact, int, ratio};
+use dashu_int::{IBig, UBig};
+
+/// `value` to the nearest multiple of `step`, half away from zero.
+pub fn to_step(value: &Exact, step: &Exact) -> Exact {
+    if step.is_zero() {
+        return value.clone();
+    }
+    Exact::from(nearest(&(value / step))) * step
+}
+
+/// The nearest whole number, half away from zero.
+fn nearest(value: &Exact) -> IBig {
+    let doubled = value.numerator() * IBig::from(2);
+    let below = IBig::from(value.denominator().clone());
+    let sign_up = if *value < Exact::ZERO { -below.clone() } else { below.clone() };
+    (doubled + sign_up) / (below * IBig::from(2))
+}
+
+/// The smallest amount that `decimals` digits after the point can show.
+pub fn last_digit(decimals: u8) -> Exact {
+    Exact::from_parts(IBig::from(1), UBig::from(10u8).pow(usize::from(decimals)))
+}
+
+/// `value` with exactly `decimals` digits after the point.
+pub fn fixed(value: &Exact, decimals: u8) -> String {
+    let scaled = nearest(&(value / last_digit(decimals)));
+    let negative = scaled < IBig::from(0);
+    let digits = scaled.to_string();
+    let digits = digits.trim_start_matches('-');
+    let width = usize::from(decimals) + 1;
+    let padded = format!("{digits:0>width$}");
+    let (whole, fraction) = padded.split_at(padded.len() - usize::from(decimals));
+    let sign = if negative { "−" } else { "" };
+    if decimals == 0 { format!("{sign}{whole}") } else { format!("{sign}{whole}.{fraction}") }
+}
+
+/// `value` with at most `decimals` digits after the point, closing zeros dropped.
+pub fn trimmed(value: &Exact, decimals: u8) -> String {
+    let text = fixed(value, decimals);
+    match text.contains('.') {
+        true => text.trim_end_matches('0').trim_end_matches('.').to_owned(),
+        false => text,
+    }
+}
+
+/// A share of one as a percentage with one decimal, more where it would read as zero
+/// or where `decimals` asks for more; closing zeros dropped.
+pub fn percent(share: &Exact, decimals: u8) -> String {
+    let value = share * int(100);
+    let mut digits = decimals.max(1);
+    while digits < 4 && !value.is_zero() && to_step(&value, &last_digit(digits)).is_zero() {
+        digits += 1;
+    }
+    if digits < 3 && value.clone().max(-value.clone()) < int(1) && !value.is_zero() {
+        digits += 1;
+    }
+    trimmed(&value, digits)
+}
+
+/// Grams for a sentence: three significant digits or more, in grams below a kilogram
+/// and in kilograms above.
+pub fn grams(value: &Exact) -> String {
+    let size = value.clone().max(-value.clone());
+    if size >= int(10_000) {
+        format!("{} kg", trimmed(&(value / int(1000)), 3))
+    } else if size >= int(100) {
+        format!("{} g", trimmed(value, 1))
+    } else if size >= int(1) || size.is_zero() {
+        format!("{} g", trimmed(value, 2))
+    } else {
+        format!("{} g", trimmed(value, 4))
+    }
+}
+
+/// A decimal for a machine: exact where the decimals end within `most` digits, else
+/// rounded there. Never in scientific notation.
+pub fn decimal(value: &Exact, most: u8) -> String {
+    trimmed(value, most).replace('−', "-")
+}
+
+/// A value exactly: a decimal where it ends, else a fraction such as `1000/3`.
+pub fn exact(value: &Exact) -> String {
+    let scaled = value * Exact::from(UBig::from(10u8).pow(12));
+    if scaled.is_int() { decimal(value, 12) } else { value.to_string() }
+}
+
+/// Digits after the point that show every multiple of a resolution.
+pub fn decimals_for(step: &Exact) -> u8 {
+    (0..6).find(|&decimals| (step / last_digit(decimals)).is_int()).unwrap_or(6)
+}
+
+/// Minutes as `20 min`, `3 h`, `1 h 5 min`, `2 d`.
+pub fn minutes(value: &Exact) -> String {
+    let whole: i64 = nearest(value).try_into().unwrap_or(i64::MAX);
+    if *value < int(1) && !value.is_zero() {
+        return format!("{} s", trimmed(&(value * int(60)), 0));
+    }
+    if whole >= 2880 && whole % 1440 == 0 {
+        return format!("{} d", whole / 1440);
+    }
+    match (whole / 60, whole % 60) {
+        (0, rest) => format!("{rest} min"),
+        (hours, 0) => format!("{hours} h"),
+        (hours, rest) => format!("{hours} h {rest} min"),
+    }
+}
+
+/// A range of minutes, the unit written once where both ends share it.
+pub fn minutes_range(low: &Exact, high: &Exact) -> String {
+    if low == high {
+        return minutes(low);
+    }
+    let (left, right) = (minutes(low), minutes(high));
+    match (left.rsplit_once(' '), right.rsplit_once(' ')) {
+        (Some((start, one)), Some((_, two)))
+            if one == two && left.matches(' ').count() == 1 && right.matches(' ').count() == 1 =>
+        {
+            format!("{start}–{right}")
+        }
+        _ => format!("{left} – {right}"),
+    }
+}
+
+/// What a scale can show: from the coarsest to the finest.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Scale {
+    steps: Vec<ScaleStep>,
+}
+
+/// One resolution of a scale and the weights it is for, in grams.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct ScaleStep {
+    pub step: Exact,
+    /// Used at or above this weight.
+    pub above: Option<Exact>,
+    /// Used below this weight.
+    pub below: Option<Exact>,
+}
+
+impl Default for Scale {
+    /// One gram, and a tenth of a gram below 20 g: common practice, no source.
+    fn default() -> Self {
+        Self::new(vec![
+            ScaleStep { step: int(1), above: None, below: None },
+            ScaleStep { step: ratio(1, 10), above: None, below: Some(int(20)) },
+        ])
+    }
+}
+
+impl Scale {
+    pub fn new(steps: Vec<ScaleStep>) -> Self {
+        Self { steps }
+    }
+
+    /// The resolution for a weight in grams: a bounded step that covers it wins over
+    /// the one without bounds, the finest of several.
+    pub fn resolution(&self, grams: &Exact) -> Exact {
+        let covers = |step: &&ScaleStep| {
+            (step.above.is_some() || step.below.is_some())
+                && step.above.as_ref().is_none_or(|above| grams >= above)
+                && step.below.as_ref().is_none_or(|below| grams < below)
+        };
+        let bounded = self.steps.iter().filter(covers).map(|step| &step.step).min();
+        let plain = || {
+            let open = |step: &&ScaleStep| step.above.is_none() && step.below.is_none();
+            self.steps.iter().find(open).map(|step| &step.step)
+        };
+        bounded.or_else(plain).cloned().unwrap_or_else(|| int(1))
+    }
+}
+
+/// Rounds a column of weights in grams to what the scale shows.
+///
+/// Within each resolution the rounded lines add up to that group's rounded sum; no
+/// line moves by a step or more. The shown total is the sum of what is returned.
+pub fn column(weights: &[Exact], scale: &Scale) -> Vec<Exact> {
+    let steps: Vec<Exact> = weights.iter().map(|weight| scale.resolution(weight)).collect();
+    let mut shown = vec![Exact::ZERO; weights.len()];
+    let mut groups: Vec<&Exact> = steps.iter().collect();
+    groups.sort();
+    groups.dedup();
+    for step in groups {
+        let members: Vec<usize> = (0..weights.len()).filter(|&line| steps[line] == *step).collect();
+        round_group(weights, step, &members, &mut shown);
+    }
+    shown
+}
+
+fn round_group(weights: &[Exact], step: &Exact, members: &[usize], shown: &mut [Exact]) {
+    let mut sum = Exact::ZERO;
+    let mut floors = IBig::from(0);
+    let mut remainders = Vec::with_capacity(members.len());
+    for &line in members {
+        sum += &weights[line];
+        let steps = &weights[line] / step;
+        let floor = steps.floor();
+        remainders.push((&steps - Exact::from(floor.clone()), line));
+        shown[line] = Exact::from(floor.clone()) * step;
+        floors += floor;
+    }
+    let missing: usize = (nearest(&(sum / step)) - floors).try_into().unwrap_or(0);
+    // Largest remainder first; among equals the earlier line, so that the same input
+    // always gives the same column.
+    remainders.sort_by(|(one, first), (two, second)| two.cmp(one).then(first.cmp(second)));
+    for (_, line) in remainders.into_iter().filter(|(rest, _)| !rest.is_zero()).take(missing) {
+        shown[line] += step;
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn halves_round_away_from_zero() {
+        assert_eq!(fixed(&ratio(5, 2), 0), "3");
+        assert_eq!(fixed(&ratio(-5, 2), 0), "−3");
+        assert_eq!(fixed(&ratio(1, 8), 2), "0.13");
+        assert_eq!(trimmed(&ratio(2, 3), 1), "0.7");
+    }
+
+    #[test]
+    fn a_column_of_thirds_adds_up() {
+        let scale = Scale::new(vec![ScaleStep { step: int(1), above: None, below: None }]);
+        let shown = column(&[ratio(100, 3), ratio(100, 3), ratio(100, 3)], &scale);
+        assert_eq!(shown, [int(34), int(33), int(33)]);
+    }
+
+    #[test]
+    fn each_line_keeps_the_resolution_of_its_own_weight() {
+        let scale = Scale::new(vec![
+            ScaleStep { step: int(5), above: Some(int(1000)), below: None },
+            ScaleStep { step: int(1), above: None, below: None },
+            ScaleStep { step: ratio(1, 10), above: None, below: Some(int(20)) },
+        ]);
+        assert_eq!(scale.resolution(&int(1000)), int(5));
+        assert_eq!(scale.resolution(&int(999)), int(1));
+        assert_eq!(scale.resolution(&int(19)), ratio(1, 10));
+    }
+
+    #[test]
+    fn times_use_one_style() {
+        assert_eq!(minutes_range(&int(180), &int(240)), "3–4 h");
+        assert_eq!(minutes(&int(65)), "1 h 5 min");
+        assert_eq!(minutes_range(&int(20), &int(90)), "20 min – 1 h 30 min");
+        assert_eq!(minutes(&int(4320)), "3 d");
+    }
+
+    #[test]
+    fn small_percentages_never_read_as_zero() {
+        assert_eq!(percent(&ratio(2, 3), 1), "66.7");
+        assert_eq!(percent(&ratio(1, 1000), 1), "0.1");
+        assert_eq!(percent(&ratio(212, 100_000), 1), "0.21");
+        assert_eq!(percent(&int(1), 1), "100");
+    }
+}

@@ -1,0 +1,159 @@
+//! The number type of the whole program.
+//!
+//! Exactness never ends inside a formula's arithmetic: [`Exact`] is a ratio of two
+//! integers that grow as needed (up to 128 bits they stay inline, beyond that they
+//! move to the heap), so no sum, product or quotient can overflow or be rounded.
+//! It ends in [`super::display`], once, on paper.
+
+use dashu_int::{IBig, UBig};
+
+/// An exact rational number.
+pub use dashu_ratio::RBig as Exact;
+
+/// The longest run of digits that is read as a number.
+pub const MOST_DIGITS: usize = 18;
+
+/// A whole number.
+pub fn int(value: i64) -> Exact {
+    Exact::from(value)
+}
+
+/// The ratio of two whole numbers; a zero below gives zero, which only a slip in a
+/// constant could ask for.
+pub fn ratio(above: i64, below: i64) -> Exact {
+    if below == 0 {
+        return Exact::ZERO;
+    }
+    Exact::from_parts_signed(IBig::from(above), IBig::from(below))
+}
+
+/// One half.
+pub fn half() -> Exact {
+    ratio(1, 2)
+}
+
+/// One hundredth, the worth of one per cent.
+pub fn hundredth() -> Exact {
+    ratio(1, 100)
+}
+
+/// A number together with how finely it was written.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Written {
+    pub value: Exact,
+    /// Digits written after the decimal point; none for fractions such as `1/3`.
+    pub decimals: Option<u8>,
+}
+
+/// Why digits are not a number.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum NumberTrouble {
+    DecimalComma,
+    TooManyDigits,
+    DivisionByZero,
+    NotANumber,
+}
+
+/// Reads `12`, `0.25`, `1/3`, `½`, `1½` or `1 1/2`.
+///
+/// # Errors
+/// Says which of the [`NumberTrouble`]s the text has.
+pub fn read_number(text: &str) -> Result<Written, NumberTrouble> {
+    if text.contains(',') {
+        return Err(NumberTrouble::DecimalComma);
+    }
+    if let Some((whole, fraction)) = text.split_once([' ', '\u{a0}', '\u{202f}']) {
+        let whole = read_number(whole.trim())?;
+        let fraction = read_number(fraction.trim())?;
+        return Ok(Written { value: whole.value + fraction.value, decimals: None });
+    }
+    if let Some((digits, vulgar)) = split_vulgar(text) {
+        let whole = if digits.is_empty() { Exact::ZERO } else { read_number(digits)?.value };
+        return Ok(Written { value: whole + vulgar, decimals: None });
+    }
+    if let Some((above, below)) = text.split_once(['/', '\u{2044}']) {
+        let (above, below) = (read_decimal(above)?, read_decimal(below)?);
+        if below.value.is_zero() {
+            return Err(NumberTrouble::DivisionByZero);
+        }
+        return Ok(Written { value: above.value / below.value, decimals: None });
+    }
+    read_decimal(text)
+}
+
+fn read_decimal(text: &str) -> Result<Written, NumberTrouble> {
+    let (mut digits, mut decimals, mut point, mut seen) = (0u64, 0u8, false, 0usize);
+    for byte in text.bytes() {
+        match byte {
+            b'0'..=b'9' => {
+                seen += 1;
+                if seen > MOST_DIGITS {
+                    return Err(NumberTrouble::TooManyDigits);
+                }
+                // Eighteen digits fit in 64 bits.
+                digits = digits.wrapping_mul(10).wrapping_add(u64::from(byte - b'0'));
+                decimals += u8::from(point);
+            }
+            b'.' if !point => point = true,
+            _ => return Err(NumberTrouble::NotANumber),
+        }
+    }
+    if seen == 0 {
+        return Err(NumberTrouble::NotANumber);
+    }
+    let value = if decimals == 0 {
+        Exact::from(digits)
+    } else {
+        Exact::from_parts(IBig::from(digits), UBig::from(10u64).pow(usize::from(decimals)))
+    };
+    Ok(Written { value, decimals: Some(decimals) })
+}
+
+fn split_vulgar(text: &str) -> Option<(&str, Exact)> {
+    let last = text.chars().next_back()?;
+    let (above, below) = match last {
+        '½' => (1, 2),
+        '⅓' => (1, 3),
+        '⅔' => (2, 3),
+        '¼' => (1, 4),
+        '¾' => (3, 4),
+        '⅕' => (1, 5),
+        '⅖' => (2, 5),
+        '⅗' => (3, 5),
+        '⅘' => (4, 5),
+        '⅙' => (1, 6),
+        '⅚' => (5, 6),
+        '⅛' => (1, 8),
+        '⅜' => (3, 8),
+        '⅝' => (5, 8),
+        '⅞' => (7, 8),
+        _ => return None,
+    };
+    Some((&text[..text.len() - last.len_utf8()], ratio(above, below)))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn value(text: &str) -> Exact {
+        read_number(text).expect("a number").value
+    }
+
+    #[test]
+    fn fractions_decimals_and_mixed_numbers_are_exact() {
+        assert_eq!(value("0.1") + value("0.2"), value("0.3"));
+        assert_eq!(value("1 1/2"), ratio(3, 2));
+        assert_eq!(value("1½"), ratio(3, 2));
+        assert_eq!(value("⅔") * int(3), int(2));
+        assert_eq!(read_number("80.0").expect("a number").decimals, Some(1));
+    }
+
+    #[test]
+    fn what_is_no_number_says_why() {
+        assert_eq!(read_number("12,5"), Err(NumberTrouble::DecimalComma));
+        assert_eq!(read_number("1/0"), Err(NumberTrouble::DivisionByZero));
+        assert_eq!(read_number(&"9".repeat(19)), Err(NumberTrouble::TooManyDigits));
+        assert_eq!(read_number("1.2.3"), Err(NumberTrouble::NotANumber));
+    }
+}

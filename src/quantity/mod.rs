@@ -1,0 +1,41 @@
+//! Exact numbers, units and the one place that rounds.
+//!
+//! Enters: digits as an author wrote them. Leaves: exact rationals in base units
+//! (grams, millilitres, minutes, degrees Celsius, shares of one) and, through
+//! [`display`], text for a person. Absent on purpose: floats, clocks, files, and any
+//! knowledge of bread.
+
+pub mod display;
+mod exact;
+mod unit;
+
+pub use exact::{Exact, NumberTrouble, Written, half, hundredth, int, ratio, read_number};
+pub use unit::{Dimension, Measures, Unit};
+
+/// A range of one kind of value; an end that is not written is open.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Range {
+    pub low: Option<Exact>,
+    pub high: Option<Exact>,
+}
+
+impl Range {
+    /// The range that holds one value only.
+    pub fn exactly(value: Exact) -> Self {
+        Self { low: Some(value.clone()), high: Some(value) }
+    }
+
+    /// The value of a range whose ends are the same.
+    pub fn single(&self) -> Option<&Exact> {
+        match (&self.low, &self.high) {
+            (Some(low), Some(high)) if low == high => Some(low),
+            _ => None,
+        }
+    }
+
+    /// Whether `value` lies within the range, its ends included.
+    pub fn holds(&self, value: &Exact) -> bool {
+        self.low.as_ref().is_none_or(|low| value >= low)
+            && self.high.as_ref().is_none_or(|high| value <= high)
+    }
+}

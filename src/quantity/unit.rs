@@ -1,0 +1,222 @@
+//! Units of measure and what they are worth in base units.
+
+use super::{Exact, int, ratio};
+
+/// What a unit measures.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum Dimension {
+    Mass,
+    Volume,
+    Count,
+    Share,
+    Part,
+    Time,
+    Temperature,
+    Energy,
+    Factor,
+}
+
+impl Dimension {
+    /// The word for it in a finding.
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Mass => "a weight",
+            Self::Volume => "a volume",
+            Self::Count => "a count",
+            Self::Share => "a percentage",
+            Self::Part => "a number of parts",
+            Self::Time => "a time",
+            Self::Temperature => "a temperature",
+            Self::Energy => "an energy",
+            Self::Factor => "a factor",
+        }
+    }
+}
+
+/// Which cups and spoons are meant.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Measures {
+    /// Cup 250 ml, tablespoon 15 ml, teaspoon 5 ml.
+    #[default]
+    Metric,
+    /// Cup 236.588 ml, tablespoon 14.7868 ml, teaspoon 4.92892 ml (checked against
+    /// the `units` program's data).
+    Us,
+}
+
+/// A unit as an author may write it.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum Unit {
+    Milligram,
+    Gram,
+    Kilogram,
+    Ounce,
+    Pound,
+    Milliliter,
+    Centiliter,
+    Deciliter,
+    Liter,
+    Teaspoon,
+    Tablespoon,
+    Cup,
+    FluidOunce,
+    Count,
+    Percent,
+    Part,
+    Second,
+    Minute,
+    Hour,
+    Day,
+    Celsius,
+    Fahrenheit,
+    Kilocalorie,
+    Kilojoule,
+    Times,
+}
+
+/// Spelling and unit; the first spelling of a unit is the one we write.
+const SPELLINGS: &[(&str, Unit)] = &[
+    ("mg", Unit::Milligram),
+    ("g", Unit::Gram),
+    ("kg", Unit::Kilogram),
+    ("oz", Unit::Ounce),
+    ("lb", Unit::Pound),
+    ("lbs", Unit::Pound),
+    ("ml", Unit::Milliliter),
+    ("cl", Unit::Centiliter),
+    ("dl", Unit::Deciliter),
+    ("l", Unit::Liter),
+    ("tsp", Unit::Teaspoon),
+    ("tsps", Unit::Teaspoon),
+    ("tbsp", Unit::Tablespoon),
+    ("tbsps", Unit::Tablespoon),
+    ("cup", Unit::Cup),
+    ("cups", Unit::Cup),
+    ("fl-oz", Unit::FluidOunce),
+    ("%", Unit::Percent),
+    ("part", Unit::Part),
+    ("parts", Unit::Part),
+    ("s", Unit::Second),
+    ("min", Unit::Minute),
+    ("h", Unit::Hour),
+    ("d", Unit::Day),
+    ("C", Unit::Celsius),
+    ("°C", Unit::Celsius),
+    ("F", Unit::Fahrenheit),
+    ("°F", Unit::Fahrenheit),
+    ("kcal", Unit::Kilocalorie),
+    ("kJ", Unit::Kilojoule),
+    ("x", Unit::Times),
+];
+
+impl Unit {
+    /// The unit of a spelling; case counts.
+    pub fn read(spelling: &str) -> Option<Self> {
+        let spelling = if spelling.starts_with('°') {
+            match spelling.trim_start_matches('°').trim_start() {
+                "C" => "C",
+                "F" => "F",
+                _ => return None,
+            }
+        } else {
+            spelling
+        };
+        SPELLINGS.iter().find(|(known, _)| *known == spelling).map(|(_, unit)| *unit)
+    }
+
+    /// The way we write it.
+    pub fn spelling(self) -> &'static str {
+        SPELLINGS.iter().find(|(_, unit)| *unit == self).map_or("", |(spelling, _)| spelling)
+    }
+
+    /// The unit that a wrong spelling most likely means: another case, a plural, a
+    /// word written out.
+    pub fn likely(spelling: &str) -> Option<Self> {
+        let lower = spelling.to_lowercase();
+        let written_out = match lower.trim_end_matches('.').trim_end_matches('s') {
+            "gram" | "gramme" | "gr" | "gm" => Some(Self::Gram),
+            "kilo" | "kilogram" | "kilogramme" => Some(Self::Kilogram),
+            "ounce" => Some(Self::Ounce),
+            "pound" => Some(Self::Pound),
+            "liter" | "litre" => Some(Self::Liter),
+            "milliliter" | "millilitre" => Some(Self::Milliliter),
+            "teaspoon" => Some(Self::Teaspoon),
+            "tablespoon" => Some(Self::Tablespoon),
+            "percent" | "pct" => Some(Self::Percent),
+            "minute" | "m" => Some(Self::Minute),
+            "hour" | "hr" => Some(Self::Hour),
+            "day" => Some(Self::Day),
+            "second" | "sec" => Some(Self::Second),
+            "celsiu" | "degree" => Some(Self::Celsius),
+            "fahrenheit" => Some(Self::Fahrenheit),
+            _ => None,
+        };
+        written_out.or_else(|| {
+            SPELLINGS
+                .iter()
+                .find(|(known, _)| known.to_lowercase() == lower || lower == format!("{known}s"))
+                .map(|(_, unit)| *unit)
+        })
+    }
+
+    /// What it measures.
+    pub fn dimension(self) -> Dimension {
+        match self {
+            Self::Milligram | Self::Gram | Self::Kilogram | Self::Ounce | Self::Pound => {
+                Dimension::Mass
+            }
+            Self::Milliliter
+            | Self::Centiliter
+            | Self::Deciliter
+            | Self::Liter
+            | Self::Teaspoon
+            | Self::Tablespoon
+            | Self::Cup
+            | Self::FluidOunce => Dimension::Volume,
+            Self::Count => Dimension::Count,
+            Self::Percent => Dimension::Share,
+            Self::Part => Dimension::Part,
+            Self::Second | Self::Minute | Self::Hour | Self::Day => Dimension::Time,
+            Self::Celsius | Self::Fahrenheit => Dimension::Temperature,
+            Self::Kilocalorie | Self::Kilojoule => Dimension::Energy,
+            Self::Times => Dimension::Factor,
+        }
+    }
+
+    /// A number of this unit in the base unit of its dimension: grams, millilitres,
+    /// pieces, a share of one, parts, minutes, degrees Celsius, kilocalories, times.
+    pub fn to_base(self, number: &Exact, measures: Measures) -> Exact {
+        if self == Self::Fahrenheit {
+            return (number - int(32)) * ratio(5, 9);
+        }
+        number * self.worth(measures)
+    }
+
+    fn worth(self, measures: Measures) -> Exact {
+        match (self, measures) {
+            (Self::Milligram, _) => ratio(1, 1000),
+            (Self::Kilogram | Self::Liter, _) => int(1000),
+            // The international avoirdupois pound of 1959: 453.59237 g exactly.
+            (Self::Pound, _) => ratio(45_359_237, 100_000),
+            (Self::Ounce, _) => ratio(45_359_237, 1_600_000),
+            (Self::Centiliter, _) => int(10),
+            (Self::Deciliter, _) => int(100),
+            (Self::Teaspoon, Measures::Metric) => int(5),
+            (Self::Tablespoon, Measures::Metric) => int(15),
+            (Self::Cup, Measures::Metric) => int(250),
+            // The US gallon is 231 cubic inches, 3785.411784 ml exactly; a cup is a
+            // sixteenth of it, a fluid ounce a 128th, a tablespoon a 256th.
+            (Self::Cup, Measures::Us) => ratio(3_785_411_784, 16_000_000),
+            (Self::FluidOunce, _) => ratio(3_785_411_784, 128_000_000),
+            (Self::Tablespoon, Measures::Us) => ratio(3_785_411_784, 256_000_000),
+            (Self::Teaspoon, Measures::Us) => ratio(3_785_411_784, 768_000_000),
+            (Self::Percent, _) => ratio(1, 100),
+            (Self::Second, _) => ratio(1, 60),
+            (Self::Hour, _) => int(60),
+            (Self::Day, _) => int(1440),
+            // 1 kcal (thermochemical) is 4.184 kJ exactly.
+            (Self::Kilojoule, _) => ratio(1000, 4184),
+            _ => int(1),
+        }
+    }
+}
