@@ -1,0 +1,154 @@
+//! The one type of finding, its registry entry and the ways to show it.
+//!
+//! Enters: facts from any room below. Leaves: [`Finding`]s as plain data, sorted and
+//! rendered. Only this room knows miette. Absent on purpose: the reasons for a
+//! finding, which stand in the file of its rule.
+
+mod human;
+mod suggest;
+
+pub use human::render;
+pub use suggest::nearest;
+
+use crate::source::Span;
+use ecow::EcoString;
+
+/// How serious a finding is.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Level {
+    Error,
+    Warning,
+    Note,
+}
+
+impl Level {
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Error => "error",
+            Self::Warning => "warning",
+            Self::Note => "note",
+        }
+    }
+}
+
+/// What a finding is about.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum Group {
+    Parse,
+    Files,
+    Names,
+    Sums,
+    Salt,
+    Style,
+    Method,
+    Claims,
+    Prints,
+}
+
+/// A kind of finding: its readable name and its usual level.
+#[derive(Debug, PartialEq, Eq)]
+pub struct Rule {
+    pub name: &'static str,
+    pub level: Level,
+    pub group: Group,
+}
+
+/// A place with a few words to it.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Label {
+    pub span: Span,
+    pub text: String,
+}
+
+/// A change of the text that mends a finding.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Repair {
+    pub span: Span,
+    pub text: String,
+    /// Safe repairs never change what the author meant.
+    pub safe: bool,
+}
+
+/// One thing the compiler has to say.
+#[derive(Clone, Debug)]
+pub struct Finding {
+    pub rule: &'static Rule,
+    pub level: Level,
+    /// Stands alone in one line: lower case, no final period.
+    pub message: String,
+    /// The first is the primary one; at most two others.
+    pub labels: Vec<Label>,
+    /// The arithmetic.
+    pub notes: Vec<String>,
+    /// What to do.
+    pub help: Option<String>,
+    pub repair: Option<Repair>,
+    /// The formula it was found in, for `allow`.
+    pub formula: Option<EcoString>,
+    /// The reason an author gave for allowing it.
+    pub allowed: Option<String>,
+}
+
+impl Finding {
+    pub fn new(rule: &'static Rule, span: Span, message: impl Into<String>) -> Self {
+        Self {
+            rule,
+            level: rule.level,
+            message: message.into(),
+            labels: vec![Label { span, text: String::new() }],
+            notes: Vec::new(),
+            help: None,
+            repair: None,
+            formula: None,
+            allowed: None,
+        }
+    }
+
+    /// Words under the primary place.
+    pub fn here(mut self, text: impl Into<String>) -> Self {
+        if let Some(label) = self.labels.first_mut() {
+            label.text = text.into();
+        }
+        self
+    }
+
+    /// Another place; a third one and more are left out.
+    pub fn label(mut self, span: Span, text: impl Into<String>) -> Self {
+        if self.labels.len() < 3 {
+            self.labels.push(Label { span, text: text.into() });
+        }
+        self
+    }
+
+    pub fn note(mut self, text: impl Into<String>) -> Self {
+        self.notes.push(text.into());
+        self
+    }
+
+    pub fn help(mut self, text: impl Into<String>) -> Self {
+        self.help = Some(text.into());
+        self
+    }
+
+    pub fn level(mut self, level: Level) -> Self {
+        self.level = level;
+        self
+    }
+
+    pub fn repair(mut self, span: Span, text: impl Into<String>, safe: bool) -> Self {
+        self.repair = Some(Repair { span, text: text.into(), safe });
+        self
+    }
+
+    /// The place to show first.
+    pub fn span(&self) -> Span {
+        self.labels.first().map_or_else(Span::default, |label| label.span)
+    }
+}
+
+/// By file and place, graver ones first where the place is the same.
+pub fn sort(findings: &mut [Finding]) {
+    findings.sort_by(|one, two| {
+        (one.span(), one.level, one.rule.name).cmp(&(two.span(), two.level, two.rule.name))
+    });
+}

@@ -1,0 +1,121 @@
+//! Source texts and places in them.
+//!
+//! Enters: the bytes of files, read by somebody else. Leaves: numbered texts, spans
+//! in bytes, lines and columns. Absent on purpose: disks and clocks, and any idea of
+//! what the text means.
+
+use std::ops::Range;
+use std::sync::Arc;
+
+/// The number of a source text within one run.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash, PartialOrd, Ord)]
+pub struct SourceId(pub u32);
+
+impl SourceId {
+    /// The built-in stores, which come before every file of a user.
+    pub const INGREDIENTS: Self = Self(0);
+    pub const CULTURES: Self = Self(1);
+    pub const STYLES: Self = Self(2);
+    pub const LIMITS: Self = Self(3);
+    /// The first number that a user's file gets.
+    pub const FIRST_FILE: u32 = 4;
+
+    /// Whether the text is one of the built-in stores.
+    pub fn is_built_in(self) -> bool {
+        self.0 < Self::FIRST_FILE
+    }
+}
+
+/// Bytes `start..end` of one source.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash, PartialOrd, Ord)]
+pub struct Span {
+    pub source: SourceId,
+    pub start: u32,
+    pub end: u32,
+}
+
+impl Span {
+    /// No place in any text, for findings about files and folders.
+    pub const NOWHERE: Self = Self { source: SourceId(u32::MAX), start: 0, end: 0 };
+
+    pub fn new(source: SourceId, start: u32, end: u32) -> Self {
+        Self { source, start, end: end.max(start) }
+    }
+
+    /// From the start of this span to the end of `other`, which lies in the same source.
+    pub fn to(self, other: Self) -> Self {
+        Self { end: other.end.max(self.end), ..self }
+    }
+
+    /// The empty span right behind this one.
+    pub fn behind(self) -> Self {
+        Self { start: self.end, ..self }
+    }
+
+    /// The bytes as a range of indices.
+    pub fn range(self) -> Range<usize> {
+        self.start as usize..self.end as usize
+    }
+}
+
+/// One source text and the name to show for it.
+#[derive(Clone, Debug)]
+pub struct Source {
+    pub name: Arc<str>,
+    pub text: Arc<str>,
+}
+
+impl Source {
+    /// The text under a span; empty where the span is none of this source's.
+    pub fn under(&self, span: Span) -> &str {
+        self.text.get(span.range()).unwrap_or("")
+    }
+
+    /// Line and column of a byte, both counted from one, the column in characters.
+    pub fn line_column(&self, byte: u32) -> (usize, usize) {
+        let before = self.text.get(..byte as usize).unwrap_or(&self.text);
+        let line = before.bytes().filter(|&byte| byte == b'\n').count() + 1;
+        let start = before.rfind('\n').map_or(0, |at| at + 1);
+        (line, before[start..].chars().count() + 1)
+    }
+}
+
+/// All source texts of one run, by number.
+#[derive(Clone, Debug, Default)]
+pub struct Sources {
+    all: Vec<Source>,
+}
+
+impl Sources {
+    /// Adds a text and gives its number.
+    pub fn add(&mut self, name: &str, text: Arc<str>) -> SourceId {
+        let id = SourceId(u32::try_from(self.all.len()).unwrap_or(u32::MAX));
+        self.all.push(Source { name: name.into(), text });
+        id
+    }
+
+    pub fn get(&self, id: SourceId) -> Option<&Source> {
+        self.all.get(id.0 as usize)
+    }
+
+    /// `file:line` of a span, for a sentence.
+    pub fn place(&self, span: Span) -> String {
+        match self.get(span.source) {
+            Some(source) => format!("{}:{}", source.name, source.line_column(span.start).0),
+            None => String::new(),
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn columns_count_characters_not_bytes() {
+        let source = Source { name: "a".into(), text: "é🍞\tx\ny".into() };
+        let byte = source.text.find('x').expect("an x") as u32;
+        assert_eq!(source.line_column(byte), (1, 4));
+        assert_eq!(source.line_column(byte + 2), (2, 1));
+    }
+}
