@@ -1,0 +1,61 @@
+//! `12,5%`: the language writes decimals with a point.
+
+use super::quoted;
+use crate::diag::{Finding, Group, Level, Rule};
+use crate::source::Span;
+
+pub const RULE: Rule = Rule { name: "decimal-comma", level: Level::Error, group: Group::Parse };
+
+/// A number whose comma can only mean one thing.
+pub fn finding(span: Span, written: &str, meant: String) -> Finding {
+    Finding::new(&RULE, span, format!("{} holds a comma", quoted(written)))
+        .help(format!("write `{meant}`: decimals take a point, and thousands are not parted"))
+        .repair(span, meant, true)
+}
+
+/// A number that may be a decimal or have its thousands parted.
+pub fn doubtful(span: Span, written: &str) -> Finding {
+    let (point, joined) = (written.replace(',', "."), written.replace(',', ""));
+    Finding::new(&RULE, span, format!("{} holds a comma", quoted(written)))
+        .help(format!("write `{point}` for a decimal, or `{joined}` for thousands"))
+}
+
+/// What a number with commas must mean; none where it may mean two things.
+///
+/// One comma before three digits is doubtful (`1,250`), unless a nought stands before it;
+/// several commas, or a comma before a point, part thousands.
+pub fn meant(written: &str) -> Option<String> {
+    let digits = written.bytes().all(|byte| byte.is_ascii_digit() || matches!(byte, b',' | b'.'));
+    let (whole, behind) = written.split_once(',')?;
+    let groups_of_three = behind
+        .split('.')
+        .next()
+        .is_some_and(|groups| groups.split(',').all(|group| group.len() == 3));
+    let points = written.matches('.').count();
+    match (behind.contains(','), points) {
+        _ if !digits => None,
+        (true, 0 | 1) | (false, 1) if groups_of_three && !whole.contains('.') => {
+            Some(written.replace(',', ""))
+        }
+        (false, 0) if behind.len() != 3 || whole.starts_with('0') => {
+            Some(written.replace(',', "."))
+        }
+        _ => None,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::meant;
+
+    #[test]
+    fn a_comma_is_read_where_it_can_mean_one_thing() {
+        assert_eq!(meant("12,5").as_deref(), Some("12.5"));
+        assert_eq!(meant("0,125").as_deref(), Some("0.125"));
+        assert_eq!(meant("1,250,000").as_deref(), Some("1250000"));
+        assert_eq!(meant("1,250.5").as_deref(), Some("1250.5"));
+        assert_eq!(meant("1,250"), None);
+        assert_eq!(meant("1,2,3"), None);
+        assert_eq!(meant("1,5/2"), None);
+    }
+}

@@ -1,0 +1,12 @@
+//! `1/0 kg`.
+
+use super::quoted;
+use crate::diag::{Finding, Group, Level, Rule};
+use crate::source::Span;
+
+pub const RULE: Rule = Rule { name: "division-by-zero", level: Level::Error, group: Group::Parse };
+
+pub fn finding(span: Span, written: &str) -> Finding {
+    Finding::new(&RULE, span, format!("{} divides by zero", quoted(written)))
+        .help("the number under the stroke says into how many parts a whole is cut: 1 or more")
+}

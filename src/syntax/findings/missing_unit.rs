@@ -1,0 +1,88 @@
+//! Numbers without what they count, and lines without an amount.
+
+use super::quoted;
+use crate::diag::{Finding, Group, Level, Rule};
+use crate::quantity::Unit;
+use crate::source::Span;
+use crate::syntax::read::Wanted;
+
+pub const RULE: Rule = Rule { name: "missing-unit", level: Level::Error, group: Group::Parse };
+
+/// A bare number where an amount of the kind `wanted` stands.
+pub fn finding(span: Span, written: &str, wanted: Wanted) -> Finding {
+    let finding = Finding::new(&RULE, span, format!("{} has no unit", quoted(written)));
+    let Some(unit) = wanted.likely() else {
+        return finding.help(match wanted {
+            Wanted::Time => format!("it is a time: write `{written}min` or `{written}h`"),
+            _ => wanted.units().to_owned(),
+        });
+    };
+    let repaired = joined(written, unit);
+    finding
+        .help(format!("it is {}: most likely `{repaired}`", wanted.word()))
+        .repair(span, repaired, false)
+}
+
+/// `3h..4`: the right end of a range.
+pub fn right_end(span: Span, written: &str, left: Unit) -> Finding {
+    let repaired = joined(written, left);
+    Finding::new(&RULE, span, format!("{} has no unit", quoted(written)))
+        .help(format!("most likely `{repaired}`: only the left end of a range may leave it out"))
+        .repair(span, repaired, false)
+}
+
+/// `1h 30`, `74% ± 1`: what stands before it leaves one unit.
+pub fn most_likely(span: Span, written: &str, unit: Unit) -> Finding {
+    let repaired = joined(written, unit);
+    Finding::new(&RULE, span, format!("{} has no unit", quoted(written)))
+        .help(format!("most likely `{repaired}`"))
+        .repair(span, repaired, false)
+}
+
+/// `salt` alone on its line.
+pub fn no_amount(span: Span, name: &str) -> Finding {
+    Finding::new(&RULE, span, format!("{} has no amount", quoted(name)))
+        .help("write how much behind the name: a number with its unit")
+}
+
+/// `ferments 18%`.
+pub fn of_flour(span: Span, written: &str, share: &str) -> Finding {
+    Finding::new(&RULE, span, format!("{} does not say of what", quoted(written)))
+        .help(format!("a stage is sized by the flour in it: write `{share} of flour`"))
+        .repair(span, format!("{share} of flour"), false)
+}
+
+/// `feeds 3`.
+pub fn times(span: Span, written: &str) -> Finding {
+    Finding::new(&RULE, span, format!("{} does not say what it counts", quoted(written)))
+        .help(format!("write `{written} times`"))
+        .repair(span, format!("{written} times"), true)
+}
+
+/// `makes 24`.
+pub fn pieces(span: Span, written: &str) -> Finding {
+    Finding::new(&RULE, span, format!("{} does not say what it counts", quoted(written)))
+        .help(format!("write what is made, such as `{written} loaves`, or `{written} kg dough`"))
+}
+
+/// `price 14 per kg`.
+pub fn currency(span: Span, written: &str) -> Finding {
+    Finding::new(&RULE, span, format!("{} has no currency", quoted(written)))
+        .help(format!("write it behind the number, such as `{written} EUR`"))
+}
+
+/// Units of one sign or letter touch their number, as the formatter writes them.
+fn joined(written: &str, unit: Unit) -> String {
+    let touches = matches!(
+        unit,
+        Unit::Percent
+            | Unit::Celsius
+            | Unit::Fahrenheit
+            | Unit::Times
+            | Unit::Second
+            | Unit::Minute
+            | Unit::Hour
+            | Unit::Day
+    );
+    format!("{written}{}{}", if touches { "" } else { " " }, unit.spelling())
+}

@@ -1,0 +1,13 @@
+//! `4h..3h`.
+
+use super::quoted;
+use crate::diag::{Finding, Group, Level, Rule};
+use crate::source::Span;
+
+pub const RULE: Rule = Rule { name: "range-reversed", level: Level::Error, group: Group::Method };
+
+pub fn finding(span: Span, written: &str, repaired: String) -> Finding {
+    Finding::new(&RULE, span, format!("the range {} runs from high to low", quoted(written)))
+        .help(format!("the smaller end comes first: write `{repaired}`"))
+        .repair(span, repaired, true)
+}

@@ -1,0 +1,13 @@
+//! Braces within braces, deeper than anything in the language.
+
+use crate::diag::{Finding, Group, Level, Rule};
+use crate::source::Span;
+
+pub const RULE: Rule = Rule { name: "too-deep", level: Level::Error, group: Group::Files };
+
+pub fn finding(span: Span) -> Finding {
+    Finding::new(&RULE, span, "braces lie too deep within each other").help(
+        "the deepest are those of a step, in the method, of a stage, in a formula: four; \
+         look for a `{` too many or a `}` that is missing before it",
+    )
+}

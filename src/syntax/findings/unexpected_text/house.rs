@@ -1,0 +1,70 @@
+//! Ingredients and the settings of a bakehouse.
+
+use super::{RULE, meant};
+use crate::diag::Finding;
+use crate::source::Span;
+use crate::syntax::findings::quoted;
+
+pub fn missing_value(span: Span, word: &str) -> Finding {
+    Finding::new(&RULE, span, format!("nothing stands behind `{word}`"))
+        .help("write its value here")
+}
+
+pub fn metric_or_us(span: Span, word: &str, written: &str, near: Option<&str>) -> Finding {
+    let message = match written.trim() {
+        "" => format!("nothing stands behind `{word}`"),
+        written => format!("{} is no choice of `{word}`", quoted(written)),
+    };
+    let finding = Finding::new(&RULE, span, message);
+    match near {
+        Some(near) => meant(finding, span, near),
+        None => finding.help(format!("write `{word} metric` or `{word} US`")),
+    }
+}
+
+/// A scale that does not have exactly one step without a bound.
+pub fn scale_steps(span: Span, steps: usize) -> Finding {
+    let message = match steps {
+        0 => "no step of the scale is without `above` or `below`".to_owned(),
+        steps => format!("{steps} steps of the scale are without `above` or `below`"),
+    };
+    Finding::new(&RULE, span, message)
+        .help("exactly one is: what the scale shows when no other step says so")
+}
+
+pub fn no_time_of_day(span: Span, written: &str) -> Finding {
+    let message = match written.trim() {
+        "" => "a time of day is missing".to_owned(),
+        written => format!("{} is no time of day", quoted(written)),
+    };
+    Finding::new(&RULE, span, message).help("a time of day is written `03:30`, at most `24:00`")
+}
+
+pub fn hours(span: Span) -> Finding {
+    Finding::new(&RULE, span, "the end of these hours is missing")
+        .help("hours are written `03:30..13:00`; they may pass midnight")
+}
+
+pub fn ml_per_g(span: Span, written: &str) -> Finding {
+    Finding::new(&RULE, span, format!("{} does not say per what", quoted(written)))
+        .help("the room that dough needs in a tin is written `3.2 ml per g`")
+}
+
+pub fn volume_weighs(span: Span, written: &str) -> Finding {
+    Finding::new(&RULE, span, format!("{} does not say what it weighs", quoted(written)))
+        .help("write `volume 1 cup weighs 115 g`")
+}
+
+pub fn price_per(span: Span, written: &str) -> Finding {
+    Finding::new(&RULE, span, format!("{} does not say for how much", quoted(written)))
+        .help("write `price 14 EUR per kg`")
+}
+
+pub fn called(span: Span, written: &str) -> Finding {
+    let message = match written.trim() {
+        "" => "nothing stands behind `called`".to_owned(),
+        written => format!("{} is no name in another language", quoted(written)),
+    };
+    Finding::new(&RULE, span, message)
+        .help("write the language and the name in quotes, as in `called fr \"noisettes\"`")
+}

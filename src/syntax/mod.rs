@@ -1,0 +1,18 @@
+//! From text to a tree of statements.
+//!
+//! Enters: source texts. Leaves: a [`tree::Tree`] for each, and findings of the parse
+//! group; reading never fails. Only this room knows pest. Absent on purpose: what an
+//! ingredient is, and whether a formula adds up.
+
+mod findings;
+mod name;
+mod outline;
+mod read;
+pub mod tree;
+
+pub use name::{fold, key_of};
+pub use outline::{Item, Outline, Token, TokenKind, outline};
+pub use read::{read, read_makes};
+
+/// The rules whose findings this room raises.
+pub use findings::ALL as RULES;

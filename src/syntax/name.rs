@@ -1,0 +1,54 @@
+//! When two spellings are one name.
+
+use ecow::EcoString;
+use icu_casemap::CaseMapper;
+use unicode_normalization::{UnicodeNormalization, is_nfc};
+
+/// The form in which names are compared: NFC, full case folding, runs of blanks as
+/// one, the typographic apostrophe as the plain one. A hyphen is not a blank.
+pub fn key_of(shown: &str) -> EcoString {
+    if shown.bytes().all(|byte| byte.is_ascii_lowercase() || matches!(byte, b' ' | b'-'))
+        && !shown.contains("  ")
+        && !shown.starts_with(' ')
+        && !shown.ends_with(' ')
+    {
+        return shown.into();
+    }
+    let joined = collapse(shown).replace('’', "'");
+    let folded = fold(&joined);
+    if is_nfc(&folded) { folded.into() } else { folded.nfc().collect() }
+}
+
+/// Full case folding.
+pub fn fold(text: &str) -> String {
+    if text.is_ascii() {
+        return text.to_ascii_lowercase();
+    }
+    let composed: String = text.nfc().collect();
+    CaseMapper::new().fold_string(&composed).into_owned()
+}
+
+/// The same words with single blanks between them.
+pub fn collapse(text: &str) -> String {
+    let mut joined = String::with_capacity(text.len());
+    for word in text.split_whitespace() {
+        if !joined.is_empty() {
+            joined.push(' ');
+        }
+        joined.push_str(word);
+    }
+    joined
+}
+
+#[cfg(test)]
+mod tests {
+    use super::key_of;
+
+    #[test]
+    fn case_form_blanks_and_apostrophes_do_not_matter() {
+        assert_eq!(key_of("Crème  Fraîche"), key_of("cre\u{300}me frai\u{302}che"));
+        assert_eq!(key_of("Straße"), key_of("STRASSE"));
+        assert_eq!(key_of("baker’s\u{a0}flour"), key_of("Baker's Flour"));
+        assert_ne!(key_of("all-purpose"), key_of("all purpose"));
+    }
+}

@@ -1,0 +1,331 @@
+//! The house's own settings, and its machines and tins.
+
+use super::amounts::Wanted;
+use super::cursor::Cursor;
+use super::said::Said;
+use super::statements::{Statement, Statements};
+use super::words::{OF_A_BAKEHOUSE, OF_A_FILE, near};
+use super::{Reader, Reading};
+use crate::quantity::{Unit, int};
+use crate::source::Span;
+use crate::syntax::findings::unexpected_text;
+use crate::syntax::outline::TokenKind;
+use crate::syntax::tree::{Bakehouse, Extent, Machine, MachineKind, Name, Quantity, ScaleLine};
+use ecow::EcoString;
+
+impl<'a> Reader<'a> {
+    pub fn bakehouse(
+        &mut self,
+        statement: &Statement<'a>,
+        outer: &mut Statements<'a>,
+    ) -> Bakehouse {
+        let mut cursor = statement.behind_word();
+        let title = cursor.is_text().then(|| self.text(&mut cursor));
+        let end = self.end(&cursor, "a bakehouse has a title in quotes");
+        self.done(end);
+        let mut inner = self.open(statement);
+        let mut house = Bakehouse { title, ..empty_bakehouse(statement.span) };
+        let mut said = Said::default();
+        while let Some(statement) = inner.next(self) {
+            let word = statement.cursor.lower();
+            if let Some(kind) = machine_kind(&word) {
+                house.machines.extend(self.machine(kind, &statement, &mut inner));
+            } else if statement.has_block() && OF_A_FILE.contains(&&*word) {
+                self.hand_out(&statement, &mut inner, outer);
+            } else {
+                self.setting(&statement, &word, &mut house, &mut said);
+            }
+        }
+        self.close(&inner);
+        house
+    }
+
+    fn setting(
+        &mut self,
+        statement: &Statement<'a>,
+        word: &str,
+        house: &mut Bakehouse,
+        said: &mut Said,
+    ) {
+        let Some(word) = OF_A_BAKEHOUSE.iter().copied().find(|known| *known == word) else {
+            return self.unknown_word(statement, "bakehouse", OF_A_BAKEHOUSE);
+        };
+        if self.first_time(said, word, statement.span) {
+            let mut cursor = statement.behind_word();
+            let read = self.setting_value(&mut cursor, word, house, statement.span);
+            self.done(read);
+            self.no_block(statement);
+        }
+    }
+
+    fn setting_value(
+        &mut self,
+        cursor: &mut Cursor,
+        word: &'static str,
+        house: &mut Bakehouse,
+        span: Span,
+    ) -> Reading<()> {
+        match word {
+            "language" => house.language = Some(self.setting_name(cursor, word)?),
+            "units" => house.us_units = self.metric_or_us(cursor, word)?,
+            "measures" => house.us_measures = self.metric_or_us(cursor, word)?,
+            "currency" => house.currency = Some(self.setting_name(cursor, word)?.shown),
+            "zone" => {
+                house.zone = Some(self.as_written(cursor, word)?);
+                return Ok(());
+            }
+            "room" | "flour" | "tap" => {
+                let temperature = self.quantity(cursor, Wanted::Temperature)?;
+                house.temperatures.push((word.into(), temperature));
+            }
+            "scale" => {
+                house.scale = self.scale(cursor, span)?;
+                house.scale_span = Some(span);
+            }
+            "hours" => {
+                self.list(cursor, |reader, cursor| {
+                    house.hours.push(reader.hours(cursor)?);
+                    Ok(())
+                })?;
+            }
+            _ => {
+                let value = self.as_written(cursor, word)?;
+                house.settings.push((word.into(), value, span));
+                return Ok(());
+            }
+        }
+        self.end(cursor, "")
+    }
+
+    fn setting_name(&mut self, cursor: &mut Cursor, word: &str) -> Reading<Name> {
+        let here = cursor.here();
+        let name = self.name(cursor, |_| false);
+        name.ok_or_else(|| unexpected_text::missing_value(here, word).into())
+    }
+
+    /// A value that is kept as it stands: a text without its quotes, or the words to the
+    /// end of the statement.
+    fn as_written(&mut self, cursor: &mut Cursor, word: &str) -> Reading<EcoString> {
+        if cursor.at_end() {
+            return Err(unexpected_text::missing_value(cursor.here(), word).into());
+        }
+        if cursor.is_text() && cursor.further().at_end() {
+            return Ok(self.plain_text(cursor));
+        }
+        Ok(cursor.under(cursor.rest()).into())
+    }
+
+    fn metric_or_us(&mut self, cursor: &mut Cursor, word: &str) -> Reading<bool> {
+        if cursor.take("metric") {
+            return Ok(false);
+        }
+        if cursor.take("US") {
+            return Ok(true);
+        }
+        let rest = cursor.rest();
+        let near = near(cursor.under(rest), &["metric"]);
+        Err(unexpected_text::metric_or_us(rest, word, cursor.under(rest), near).into())
+    }
+
+    /// `5 g above 1 kg, 1 g, 0.1 g below 20 g`.
+    fn scale(&mut self, cursor: &mut Cursor, span: Span) -> Reading<Vec<ScaleLine>> {
+        let mut scale = Vec::new();
+        self.list(cursor, |reader, cursor| {
+            let step = reader.quantity(cursor, Wanted::Mass)?;
+            let (mut above, mut below) = (None, None);
+            loop {
+                if above.is_none() && cursor.take("above") {
+                    above = Some(reader.quantity(cursor, Wanted::Mass)?);
+                } else if below.is_none() && cursor.take("below") {
+                    below = Some(reader.quantity(cursor, Wanted::Mass)?);
+                } else {
+                    break;
+                }
+            }
+            scale.push(ScaleLine { step, above, below });
+            Ok(())
+        })?;
+        let open = |line: &&ScaleLine| line.above.is_none() && line.below.is_none();
+        match scale.iter().filter(open).count() {
+            1 => Ok(scale),
+            steps => Err(unexpected_text::scale_steps(span, steps).into()),
+        }
+    }
+
+    /// `03:30..13:00`, in minutes since midnight; a range may pass midnight.
+    fn hours(&mut self, cursor: &mut Cursor) -> Reading<(u32, u32)> {
+        let from = self.time_of_day(cursor)?;
+        if cursor.peek_kind() == Some(TokenKind::Range) || cursor.is_dash() {
+            cursor.advance();
+            return Ok((from, self.time_of_day(cursor)?));
+        }
+        let rest = cursor.behind();
+        Err(unexpected_text::hours(rest).into())
+    }
+
+    fn time_of_day(&mut self, cursor: &mut Cursor) -> Reading<u32> {
+        let here = cursor.here();
+        let written = cursor.under(here);
+        let minutes = written.split_once(':').and_then(|(hours, minutes)| {
+            let hours = hours.parse::<u32>().ok().filter(|hours| *hours <= 24)?;
+            let two_digits = minutes.len() == 2;
+            let minutes = minutes.parse::<u32>().ok().filter(|minutes| *minutes < 60)?;
+            (two_digits && hours * 60 + minutes <= 24 * 60).then_some(hours * 60 + minutes)
+        });
+        if !cursor.is_number() || minutes.is_none() {
+            return Err(unexpected_text::no_time_of_day(here, written).into());
+        }
+        cursor.advance();
+        Ok(minutes.unwrap_or(0))
+    }
+
+    /// `mixer spiral { holds 3 kg..28 kg; friction 11C }`; none where it has no name.
+    pub fn machine(
+        &mut self,
+        kind: MachineKind,
+        statement: &Statement<'a>,
+        outer: &mut Statements<'a>,
+    ) -> Option<Machine> {
+        let name = self.head_name(statement, word_of(kind));
+        let mut inner = self.open_needed(statement, word_of(kind));
+        let mut machine = Machine {
+            kind,
+            name: name.clone().unwrap_or_default(),
+            holds: Vec::new(),
+            friction: None,
+            volume_per_gram: None,
+            span: statement.span,
+        };
+        let mut said = Said::default();
+        while let Some(statement) = inner.next(self) {
+            let word = statement.cursor.lower();
+            if statement.has_block() && OF_A_FILE.contains(&&*word) {
+                self.hand_out(&statement, &mut inner, outer);
+                continue;
+            }
+            let read = self.machine_fact(&statement, &word, &mut machine, &mut said);
+            self.done(read);
+            self.no_block(&statement);
+        }
+        self.close(&inner);
+        name.map(|_| machine)
+    }
+
+    fn machine_fact(
+        &mut self,
+        statement: &Statement<'a>,
+        word: &str,
+        machine: &mut Machine,
+        said: &mut Said,
+    ) -> Reading<()> {
+        let mut cursor = statement.cursor;
+        let span = statement.span;
+        if cursor.at_end() {
+            return Ok(());
+        }
+        if machine.kind == MachineKind::Tin && cursor.is_number() {
+            let volume = self.quantity(&mut cursor, Wanted::Volume)?;
+            if !cursor.take("per") {
+                return Err(unexpected_text::ml_per_g(span, cursor.under(span)).into());
+            }
+            let per = self.per_mass(&mut cursor)?;
+            self.end(&cursor, "")?;
+            if self.first_time(said, "ml per g", span) {
+                machine.volume_per_gram = Some((volume, per));
+            }
+            return Ok(());
+        }
+        cursor.advance();
+        match (word, machine.kind) {
+            ("holds", kind) => {
+                let mut holds = Vec::new();
+                self.list(&mut cursor, |reader, cursor| {
+                    holds.push(reader.holds(cursor, kind)?);
+                    Ok(())
+                })?;
+                if self.first_time(said, "holds", span) {
+                    machine.holds = holds;
+                }
+            }
+            ("friction", MachineKind::Mixer) => {
+                let friction = self.quantity(&mut cursor, Wanted::Temperature)?;
+                self.end(&cursor, "")?;
+                if self.first_time(said, "friction", span) {
+                    machine.friction = Some(friction);
+                }
+            }
+            (_, kind) => {
+                let here = statement.cursor.here();
+                let known: &[&'static str] = match kind {
+                    MachineKind::Mixer => &["holds", "friction"],
+                    _ => &["holds"],
+                };
+                let near = near(word, known);
+                let written = statement.cursor.under(here);
+                return Err(
+                    unexpected_text::unknown_word(here, written, word_of(kind), near).into()
+                );
+            }
+        }
+        Ok(())
+    }
+
+    /// What a machine holds: a weight of dough, a volume, a number of pieces of a kind.
+    fn holds(&mut self, cursor: &mut Cursor, kind: MachineKind) -> Reading<(Extent, Option<Name>)> {
+        match kind {
+            MachineKind::Mixer => Ok((self.extent(cursor, Wanted::Mass)?, None)),
+            MachineKind::Tin => Ok((self.extent(cursor, Wanted::Volume)?, None)),
+            MachineKind::Oven => {
+                let count = self.extent(cursor, Wanted::Count)?;
+                Ok((count, self.name(cursor, |_| false)))
+            }
+        }
+    }
+
+    /// `g` or `100 g` behind `per`.
+    fn per_mass(&mut self, cursor: &mut Cursor) -> Reading<Quantity> {
+        let span = cursor.here();
+        match cursor.word().and_then(Unit::read) {
+            Some(unit) if Wanted::Mass.takes(unit.dimension()) => {
+                cursor.advance();
+                Ok(Quantity { number: int(1), unit, decimals: Some(0), span })
+            }
+            _ => self.quantity(cursor, Wanted::Mass),
+        }
+    }
+}
+
+pub fn machine_kind(word: &str) -> Option<MachineKind> {
+    Some(match word {
+        "mixer" => MachineKind::Mixer,
+        "oven" => MachineKind::Oven,
+        "tin" => MachineKind::Tin,
+        _ => return None,
+    })
+}
+
+fn word_of(kind: MachineKind) -> &'static str {
+    match kind {
+        MachineKind::Mixer => "mixer",
+        MachineKind::Oven => "oven",
+        MachineKind::Tin => "tin",
+    }
+}
+
+fn empty_bakehouse(span: Span) -> Bakehouse {
+    Bakehouse {
+        title: None,
+        language: None,
+        us_units: false,
+        us_measures: false,
+        currency: None,
+        zone: None,
+        temperatures: Vec::new(),
+        scale: Vec::new(),
+        scale_span: None,
+        hours: Vec::new(),
+        machines: Vec::new(),
+        settings: Vec::new(),
+        span,
+    }
+}

@@ -1,0 +1,208 @@
+//! Claims of a formula, and the bounds of a style.
+
+use super::amounts::Wanted;
+use super::cursor::Cursor;
+use super::said::Said;
+use super::statements::{Statement, Statements};
+use super::words::{Figure, OF_A_FILE, OF_A_FORMULA, figure};
+use super::{Reader, Reading};
+use crate::quantity::{Dimension, Unit};
+use crate::source::Span;
+use crate::syntax::findings::{missing_unit, unexpected_text};
+use crate::syntax::tree::{Bound, Claim, ClaimValue, Extent, Mix, Name, Quantity, Style, Target};
+use ecow::EcoString;
+
+/// A figure or an ingredient, perhaps in one mix, and its amount.
+struct Asked {
+    what: Target,
+    place: Option<Name>,
+    range: Extent,
+}
+
+impl<'a> Reader<'a> {
+    /// The claims in a block of them.
+    pub fn expect(&mut self, statement: &Statement<'a>, outer: &mut Statements<'a>) -> Vec<Claim> {
+        let end = self.end(&statement.behind_word(), "its claims stand in braces");
+        self.done(end);
+        let mut inner = self.open_needed(statement, "expect");
+        let mut claims = Vec::new();
+        while let Some(statement) = inner.next(self) {
+            let word = statement.cursor.lower();
+            let known = OF_A_FORMULA.contains(&&*word) || OF_A_FILE.contains(&&*word);
+            if statement.has_block() && known {
+                self.hand_out(&statement, &mut inner, outer);
+                continue;
+            }
+            let read = self.claim(&statement, &mut claims);
+            self.done(read);
+            self.no_block(&statement);
+        }
+        self.close(&inner);
+        claims
+    }
+
+    fn claim(&mut self, statement: &Statement<'a>, claims: &mut Vec<Claim>) -> Reading<()> {
+        let mut cursor = statement.cursor;
+        if cursor.at_end() {
+            return Ok(());
+        }
+        if cursor.are("free", "from") {
+            return self.free_from(&mut cursor, statement.span, claims);
+        }
+        let Asked { what, place, range } = self.asked(&mut cursor)?;
+        let base = self.base(&mut cursor, &range)?;
+        let tolerance = self.tolerance(&mut cursor, &range)?;
+        self.end(&cursor, "behind the amount may stand `of …` and `± …`")?;
+        let value = ClaimValue::Amount { range, base, tolerance };
+        claims.push(Claim { what, place, value, span: statement.span });
+        Ok(())
+    }
+
+    /// `free from gluten, milk`: a claim for each.
+    fn free_from(
+        &mut self,
+        cursor: &mut Cursor,
+        span: Span,
+        claims: &mut Vec<Claim>,
+    ) -> Reading<()> {
+        let words = cursor.here();
+        cursor.advance();
+        cursor.advance();
+        let words = cursor.since(words);
+        self.list(cursor, |reader, cursor| {
+            let here = cursor.here();
+            let Some(name) = reader.name(cursor, |_| false) else {
+                return Err(unexpected_text::missing_name(here, "allergen").into());
+            };
+            let what = Name { key: "free from".into(), shown: "free from".into(), span: words };
+            claims.push(Claim {
+                what: Target { name: what, role: None },
+                place: None,
+                value: ClaimValue::FreeFrom(name),
+                span,
+            });
+            Ok(())
+        })
+    }
+
+    /// `hydration in levain 100%`.
+    fn asked(&mut self, cursor: &mut Cursor) -> Reading<Asked> {
+        let (first, start) = (cursor.here(), *cursor);
+        let Some(what) = self.target(cursor, |here| here.is("in"))? else {
+            let rest = cursor.rest();
+            let help = "begin with the figure or the ingredient, such as `hydration 74%`";
+            return Err(unexpected_text::left_over(rest, cursor.under(rest), help).into());
+        };
+        let place = self.place(cursor)?;
+        if cursor.at_end() {
+            let span = cursor.since(first);
+            return Err(missing_unit::no_amount(span, start.under(span)).into());
+        }
+        let range = self.extent(cursor, Wanted::Claim)?;
+        if what.role.is_none() {
+            fits(figure(&what.name.key), &range, cursor)?;
+        }
+        Ok(Asked { what, place, range })
+    }
+
+    /// `± 1%`, behind one value.
+    fn tolerance(&mut self, cursor: &mut Cursor, range: &Extent) -> Reading<Option<Quantity>> {
+        let sign = cursor.here();
+        if !cursor.is_sign("±") {
+            return Ok(None);
+        }
+        cursor.advance();
+        let mut tolerance = self.quantity(cursor, Wanted::Claim)?;
+        let Some(value) = &range.low else { return Ok(Some(tolerance)) };
+        let same = tolerance.unit.dimension() == value.unit.dimension();
+        if tolerance.unit == Unit::Count && !same {
+            // `74% ± 1`: there is only one unit it can have.
+            let span = tolerance.span;
+            self.report(missing_unit::most_likely(span, cursor.under(span), value.unit));
+            tolerance.unit = value.unit;
+        } else if !same {
+            let span = cursor.since(sign);
+            return Err(unexpected_text::other_tolerance(span, cursor.under(span)).into());
+        }
+        Ok(Some(tolerance))
+    }
+
+    /// A style; none where it has no name.
+    pub fn style(
+        &mut self,
+        statement: &Statement<'a>,
+        outer: &mut Statements<'a>,
+    ) -> Option<Style> {
+        let name = self.head_name(statement, "style");
+        let mut inner = self.open(statement);
+        let (mut bounds, mut without, mut texts) = (Vec::new(), Vec::new(), Vec::new());
+        let mut said = Said::default();
+        while let Some(statement) = inner.next(self) {
+            let word = statement.cursor.lower();
+            if self.words(&statement, &word, &mut texts) {
+                continue;
+            }
+            if statement.has_block() && OF_A_FILE.contains(&&*word) {
+                self.hand_out(&statement, &mut inner, outer);
+            } else if &*word == "without" {
+                let mut mix = Mix::default();
+                self.without(&statement, &mut mix.without);
+                without.extend(mix.without.into_iter().map(|target| target.name));
+            } else {
+                let read = self.bound(&statement, &mut said, &mut bounds);
+                self.done(read);
+                self.no_block(&statement);
+            }
+        }
+        self.close(&inner);
+        Some(Style { name: name?, bounds, without, texts, span: statement.span })
+    }
+
+    fn bound(
+        &mut self,
+        statement: &Statement<'a>,
+        said: &mut Said,
+        bounds: &mut Vec<Bound>,
+    ) -> Reading<()> {
+        let mut cursor = statement.cursor;
+        if cursor.at_end() {
+            return Ok(());
+        }
+        let Asked { what, place, range } = self.asked(&mut cursor)?;
+        self.end(&cursor, "a bound is a figure and a range, such as `hydration 65%..82%`")?;
+        let identity = Name { key: identity_of(&what, &place), ..what.name.clone() };
+        if self.first_value(said, &identity) {
+            bounds.push(Bound { what, place, range, span: statement.span });
+        }
+        Ok(())
+    }
+}
+
+/// Whether a figure's value is written in what the figure is. Salt can be claimed by
+/// weight too, so of a share only a bare number and a time are mistakes.
+fn fits(figure: Figure, range: &Extent, cursor: &Cursor) -> Reading<()> {
+    let wanted = match figure {
+        Figure::Share => Wanted::Share,
+        Figure::Time => Wanted::Time,
+        Figure::Mass => Wanted::Mass,
+        Figure::Other => return Ok(()),
+    };
+    let Some(end) = range.low.as_ref().or(range.high.as_ref()) else { return Ok(()) };
+    let written = cursor.under(end.span);
+    match end.unit.dimension() {
+        Dimension::Count => Err(missing_unit::finding(end.span, written, wanted).into()),
+        Dimension::Mass | Dimension::Volume | Dimension::Share if figure != Figure::Time => Ok(()),
+        dimension if wanted.takes(dimension) => Ok(()),
+        dimension => Err(unexpected_text::wrong_kind(end.span, written, dimension, wanted).into()),
+    }
+}
+
+fn identity_of(what: &Target, place: &Option<Name>) -> EcoString {
+    match (&what.role, place) {
+        (None, None) => what.name.key.clone(),
+        (role, place) => {
+            let part = |name: &Option<Name>| name.as_ref().map_or("", |name| &name.key).to_owned();
+            format!("{} ({}) in {}", what.name.key, part(role), part(place)).into()
+        }
+    }
+}

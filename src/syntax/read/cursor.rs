@@ -1,0 +1,182 @@
+//! A place in a statement, and what stands there.
+
+use super::words::{Lower, is_reserved};
+use crate::source::{SourceId, Span};
+use crate::syntax::outline::{Item, Token, TokenKind};
+
+/// The next token of a statement and all behind it. Copying it is the way to look
+/// ahead.
+#[derive(Clone, Copy)]
+pub struct Cursor<'a> {
+    tokens: &'a [Token],
+    text: &'a str,
+    source: SourceId,
+    /// Where `text` begins in its source: not at 0 for a figure inside a text.
+    base: u32,
+    /// Where the last token that was passed ends, in `text`.
+    passed: u32,
+}
+
+impl<'a> Cursor<'a> {
+    /// At the first token of an item.
+    pub fn at(source: SourceId, text: &'a str, item: &'a Item) -> Self {
+        Self { tokens: &item.tokens, text, source, base: 0, passed: item.start }
+    }
+
+    /// At the first token of an item of an excerpt that begins at `base`.
+    pub fn within(source: SourceId, excerpt: &'a str, item: &'a Item, base: u32) -> Self {
+        Self { base, ..Self::at(source, excerpt, item) }
+    }
+
+    pub fn peek(&self) -> Option<Token> {
+        self.tokens.first().copied()
+    }
+
+    pub fn peek_kind(&self) -> Option<TokenKind> {
+        self.tokens.first().map(|token| token.kind)
+    }
+
+    pub fn at_end(&self) -> bool {
+        self.tokens.is_empty()
+    }
+
+    pub fn advance(&mut self) {
+        if let Some((token, rest)) = self.tokens.split_first() {
+            self.passed = token.end;
+            self.tokens = rest;
+        }
+    }
+
+    /// The place behind the next token.
+    pub fn further(mut self) -> Self {
+        self.advance();
+        self
+    }
+
+    /// The author's own bytes.
+    pub fn slice(&self, token: Token) -> &'a str {
+        self.text.get(token.start as usize..token.end as usize).unwrap_or("")
+    }
+
+    /// The author's own bytes under a span of this statement.
+    pub fn under(&self, span: Span) -> &'a str {
+        let start = span.start.saturating_sub(self.base) as usize;
+        let end = span.end.saturating_sub(self.base) as usize;
+        self.text.get(start..end).unwrap_or("")
+    }
+
+    pub fn span_of(&self, token: Token) -> Span {
+        Span::new(self.source, self.base + token.start, self.base + token.end)
+    }
+
+    /// The next token's place; behind the last one at the end.
+    pub fn here(&self) -> Span {
+        match self.peek() {
+            Some(token) => self.span_of(token),
+            None => self.behind(),
+        }
+    }
+
+    /// The empty place behind the token that was passed last.
+    pub fn behind(&self) -> Span {
+        Span::new(self.source, self.base + self.passed, self.base + self.passed)
+    }
+
+    /// From the start of `first` to the token that was passed last.
+    pub fn since(&self, first: Span) -> Span {
+        Span::new(first.source, first.start, self.base + self.passed)
+    }
+
+    /// From the next token to the last one.
+    pub fn rest(&self) -> Span {
+        let end = self.tokens.last().map_or(self.passed, |token| token.end);
+        Span { end: self.base + end, ..self.here() }
+    }
+
+    /// Whether no blank stands before the next token.
+    pub fn touches(&self) -> bool {
+        self.tokens.first().is_some_and(|token| token.start == self.passed)
+    }
+
+    /// Whether the next token stands on another line than the one before it.
+    pub fn on_new_line(&self) -> bool {
+        let next = self.tokens.first().map_or(self.passed, |token| token.start);
+        self.text.get(self.passed as usize..next as usize).is_some_and(|gap| gap.contains('\n'))
+    }
+
+    pub fn is_number(&self) -> bool {
+        self.peek_kind() == Some(TokenKind::Number)
+    }
+
+    pub fn is_text(&self) -> bool {
+        matches!(self.peek_kind(), Some(TokenKind::Text { .. }))
+    }
+
+    pub fn is_comma(&self) -> bool {
+        self.peek_kind() == Some(TokenKind::Comma)
+    }
+
+    pub fn take_comma(&mut self) -> bool {
+        let found = self.is_comma();
+        if found {
+            self.advance();
+        }
+        found
+    }
+
+    /// The next token where it is a word.
+    pub fn word(&self) -> Option<&'a str> {
+        self.peek().filter(|token| token.kind == TokenKind::Word).map(|token| self.slice(token))
+    }
+
+    /// The next word in lower case; empty where no word of ours can stand.
+    pub fn lower(&self) -> Lower {
+        self.word().map_or(Lower::default(), Lower::of)
+    }
+
+    /// Whether the next token is this word of ours.
+    pub fn is(&self, word: &str) -> bool {
+        self.word().is_some_and(|found| found.eq_ignore_ascii_case(word))
+    }
+
+    /// Whether the next two tokens are these words of ours.
+    pub fn are(&self, first: &str, second: &str) -> bool {
+        self.is(first) && self.further().is(second)
+    }
+
+    pub fn take(&mut self, word: &str) -> bool {
+        let found = self.is(word);
+        if found {
+            self.advance();
+        }
+        found
+    }
+
+    /// Takes two words of ours, or neither.
+    pub fn take_both(&mut self, first: &str, second: &str) -> bool {
+        let found = self.are(first, second);
+        if found {
+            self.advance();
+            self.advance();
+        }
+        found
+    }
+
+    /// The next token where it is a sign.
+    pub fn sign(&self) -> Option<&'a str> {
+        self.peek().filter(|token| token.kind == TokenKind::Sign).map(|token| self.slice(token))
+    }
+
+    pub fn is_sign(&self, sign: &str) -> bool {
+        self.sign() == Some(sign)
+    }
+
+    pub fn is_dash(&self) -> bool {
+        matches!(self.sign(), Some("-" | "–" | "—" | "−"))
+    }
+
+    /// Whether the next word begins a clause and so can't be part of a name.
+    pub fn is_reserved(&self) -> bool {
+        self.word().is_some_and(is_reserved)
+    }
+}

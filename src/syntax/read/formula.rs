@@ -1,0 +1,359 @@
+//! A formula and what stands in it.
+
+use super::Reader;
+use super::amounts::Wanted;
+use super::cursor::Cursor;
+use super::names::{identifier_of, name_of};
+use super::said::Said;
+use super::statements::{Statement, Statements};
+use super::words::{OF_A_FORMULA, OF_LINES, near};
+use crate::source::Span;
+use crate::syntax::findings::unexpected_text;
+use crate::syntax::tree::{Allow, Formula, Mix, Name, Quantity, StageKind, Text, Words, WordsKind};
+
+impl<'a> Reader<'a> {
+    /// A formula; none where it has no name.
+    pub fn formula(
+        &mut self,
+        statement: &Statement<'a>,
+        outer: &mut Statements<'a>,
+    ) -> Option<Formula> {
+        let broken_before = std::mem::take(&mut self.broken);
+        let (name, title, from) = self.formula_head(statement);
+        let mut inner = self.open(statement);
+        let mut formula =
+            empty_formula(name.clone().unwrap_or_default(), title, from, statement.span);
+        let mut said = Said::default();
+        while let Some(statement) = inner.next(self) {
+            let word = statement.cursor.lower();
+            if belongs_to_file(&statement, &word) {
+                self.hand_out(&statement, &mut inner, outer);
+            } else {
+                self.formula_statement(&statement, &word, &mut inner, &mut formula, &mut said);
+            }
+        }
+        self.close(&inner);
+        formula.broken = self.broken;
+        self.broken |= broken_before;
+        name.map(|_| formula)
+    }
+
+    /// `gullhaven-sour "Gullhaven Sour" from …`.
+    fn formula_head(
+        &mut self,
+        statement: &Statement<'a>,
+    ) -> (Option<Name>, Option<Text>, Option<Name>) {
+        let mut cursor = statement.behind_word();
+        let start = cursor;
+        let mut name = self.identifier(&mut cursor, "formula");
+        let (mut title, mut from) = (None, None);
+        loop {
+            if title.is_none() && cursor.is_text() {
+                title = Some(self.text(&mut cursor));
+            } else if from.is_none() && cursor.take("from") {
+                from = self.identifier(&mut cursor, "formula");
+                if from.is_none() {
+                    self.fail(unexpected_text::missing_name(cursor.here(), "formula"));
+                }
+            } else {
+                break;
+            }
+        }
+        if name.is_none() {
+            name = self.name_from_title(start);
+        }
+        let end = self.end(&cursor, "a head is a name, a title in quotes and perhaps `from`");
+        self.done(end);
+        (name, title, from)
+    }
+
+    /// A formula that begins with its title is read under the name the title would give.
+    fn name_from_title(&mut self, mut cursor: Cursor) -> Option<Name> {
+        let span = cursor.here();
+        if !cursor.is_text() {
+            self.fail(unexpected_text::missing_name(span, "formula"));
+            return None;
+        }
+        let title = self.plain_text(&mut cursor);
+        self.fail(unexpected_text::formula_without_name(span, &title));
+        let name = identifier_of(&title);
+        (!name.is_empty()).then(|| name_of(&name, span))
+    }
+
+    fn formula_statement(
+        &mut self,
+        statement: &Statement<'a>,
+        word: &str,
+        inner: &mut Statements<'a>,
+        formula: &mut Formula,
+        said: &mut Said,
+    ) {
+        match word {
+            "style" => {
+                if self.first_time(said, "style", statement.span) {
+                    formula.style = self.head_name(statement, "style");
+                    self.no_block(statement);
+                }
+            }
+            "makes" => {
+                if self.first_time(said, "makes", statement.span) {
+                    let read = self.makes(&mut statement.behind_word(), statement.span);
+                    formula.makes = self.done(read);
+                    self.no_block(statement);
+                }
+            }
+            "total" => self.block_of_lines(statement, "total", inner, &mut formula.total, said),
+            "dough" => self.block_of_lines(statement, "dough", inner, &mut formula.dough, said),
+            "mixture" => {
+                if let Some(mixture) = self.mixture(statement, inner)
+                    && self.first_of_name(said, "stage", &mixture.name)
+                {
+                    formula.mixtures.push(mixture);
+                }
+            }
+            "piece" => {
+                let piece = self.piece(statement, inner);
+                let everything =
+                    Name { shown: "piece".into(), span: piece.span, ..Name::default() };
+                let name = piece.kind.as_ref().unwrap_or(&everything);
+                if self.first_of_name(said, "piece", name) {
+                    formula.pieces.push(piece);
+                }
+            }
+            "method" => {
+                let mut steps = self.open_needed(statement, "method");
+                let method = self.method(statement, &mut steps, Some(inner));
+                if self.first_block(said, "method", statement) {
+                    formula.method = Some(method);
+                }
+            }
+            "expect" | "claims" => {
+                let claims = self.expect(statement, inner);
+                if self.first_block(said, "expect", statement) {
+                    formula.expect = claims;
+                }
+            }
+            "allow" => self.allow(statement, &mut formula.allow),
+            "without" => self.without(statement, &mut formula.without),
+            _ => self.other_statement(statement, word, inner, formula, said),
+        }
+    }
+
+    fn other_statement(
+        &mut self,
+        statement: &Statement<'a>,
+        word: &str,
+        inner: &mut Statements<'a>,
+        formula: &mut Formula,
+        said: &mut Said,
+    ) {
+        if let Some(kind) = stage_kind(word) {
+            if let Some(stage) = self.stage(kind, statement, inner)
+                && self.first_of_name(said, "stage", &stage.name)
+            {
+                formula.stages.push(stage);
+            }
+            return;
+        }
+        let losses = (&mut formula.bake_loss, &mut formula.make_up_loss);
+        if self.loss(statement, word, said, losses.0, losses.1) {
+            return;
+        }
+        if self.words(statement, word, &mut formula.texts) {
+            return;
+        }
+        if let Some(kind) = words_kind(word) {
+            let mut cursor = statement.behind_word();
+            let rest = cursor.rest();
+            let text = self.text_after(&mut cursor, kind.1, rest);
+            self.done(text.map(drop));
+            return self.no_block(statement);
+        }
+        self.unknown_in_formula(statement, word, inner, formula, said);
+    }
+
+    /// A word that means nothing in a formula. Where it stands before a block and is
+    /// close to the word of one, the block is read as that one.
+    fn unknown_in_formula(
+        &mut self,
+        statement: &Statement<'a>,
+        word: &str,
+        inner: &mut Statements<'a>,
+        formula: &mut Formula,
+        said: &mut Said,
+    ) {
+        if let Some(near) = near(word, BLOCKS).filter(|_| statement.has_block()) {
+            let here = statement.cursor.here();
+            self.fail(unexpected_text::unknown_word(here, self.under(here), "formula", Some(near)));
+            return self.formula_statement(statement, near, inner, formula, said);
+        }
+        let cursor = statement.cursor;
+        let mut ahead = cursor;
+        while ahead.word().is_some() {
+            ahead.advance();
+        }
+        let is_line = near(word, OF_A_FORMULA).is_none()
+            && ahead.is_number()
+            && ahead.behind().end > cursor.here().start;
+        if is_line && !statement.has_block() {
+            return self
+                .fail(unexpected_text::line_in_formula(cursor.rest(), self.under(cursor.rest())));
+        }
+        self.unknown_word(statement, "formula", OF_A_FORMULA);
+    }
+
+    /// `total` or `dough`.
+    fn block_of_lines(
+        &mut self,
+        statement: &Statement<'a>,
+        word: &'static str,
+        outer: &mut Statements<'a>,
+        place: &mut Option<Mix>,
+        said: &mut Said,
+    ) {
+        let end = self.end(&statement.behind_word(), "its lines stand in braces");
+        self.done(end);
+        let mut inner = self.open_needed(statement, word);
+        let mut mix = Mix::default();
+        self.lines(&mut inner, outer, &mut mix, OF_LINES, |_, _, _| false);
+        mix.span = statement.cursor.here();
+        if self.first_block(said, word, statement) {
+            *place = Some(mix);
+        }
+    }
+
+    /// `bake loss 13%`, `make-up loss 2%`; says whether the statement was one.
+    pub fn loss(
+        &mut self,
+        statement: &Statement<'a>,
+        word: &str,
+        said: &mut Said,
+        bake: &mut Option<Quantity>,
+        make_up: &mut Option<Quantity>,
+    ) -> bool {
+        let mut cursor = statement.behind_word();
+        let (place, name) = match word {
+            "bake" => (bake, "bake loss"),
+            "make-up" => (make_up, "make-up loss"),
+            _ => return false,
+        };
+        if !cursor.take("loss") {
+            return false;
+        }
+        if self.first_time(said, name, statement.span) {
+            let read = self.quantity(&mut cursor, Wanted::Loss).and_then(|loss| {
+                self.end(&cursor, "")?;
+                Ok(loss)
+            });
+            *place = self.done(read);
+            self.no_block(statement);
+        }
+        true
+    }
+
+    /// `note "…"` and its like; says whether the statement was one.
+    pub fn words(&mut self, statement: &Statement<'a>, word: &str, texts: &mut Vec<Words>) -> bool {
+        let Some((kind, name)) = words_kind(word) else { return false };
+        let mut cursor = statement.behind_word();
+        if !cursor.is_text() && !matches!(kind, WordsKind::Note | WordsKind::Caution) {
+            return false;
+        }
+        let rest = cursor.rest();
+        let read = self.text_after(&mut cursor, name, rest).and_then(|text| {
+            self.end(&cursor, "")?;
+            Ok(text)
+        });
+        if let Some(text) = self.done(read) {
+            texts.push(Words { kind, text });
+        }
+        self.no_block(statement);
+        true
+    }
+
+    /// `allow FINDING "reason"`.
+    pub fn allow(&mut self, statement: &Statement<'a>, allows: &mut Vec<Allow>) {
+        let mut cursor = statement.behind_word();
+        let here = cursor.here();
+        let read = match self.name(&mut cursor, |_| false) {
+            None => Err(unexpected_text::missing_name(here, "`allow`").into()),
+            Some(finding) => {
+                let reason = cursor.is_text().then(|| self.text(&mut cursor));
+                self.end(&cursor, "").map(|()| Allow { finding, reason, span: statement.span })
+            }
+        };
+        if let Some(allow) = self.done(read) {
+            allows.push(allow);
+        }
+        self.no_block(statement);
+    }
+}
+
+/// The words of a formula that open a block of a fixed form.
+const BLOCKS: &[&str] = &[
+    "total",
+    "dough",
+    "preferment",
+    "build",
+    "soaker",
+    "scald",
+    "mixture",
+    "piece",
+    "method",
+    "expect",
+    "claims",
+];
+
+pub fn stage_kind(word: &str) -> Option<StageKind> {
+    Some(match word {
+        "preferment" => StageKind::Preferment,
+        "build" => StageKind::Build,
+        "soaker" => StageKind::Soaker,
+        "scald" => StageKind::Scald,
+        _ => return None,
+    })
+}
+
+pub fn words_kind(word: &str) -> Option<(WordsKind, &'static str)> {
+    Some(match word {
+        "note" => (WordsKind::Note, "note"),
+        "caution" => (WordsKind::Caution, "caution"),
+        "headnote" => (WordsKind::Headnote, "headnote"),
+        "equipment" => (WordsKind::Equipment, "equipment"),
+        "storage" => (WordsKind::Storage, "storage"),
+        "source" => (WordsKind::Source, "source"),
+        _ => return None,
+    })
+}
+
+/// Whether a statement in a formula is a declaration of its file.
+fn belongs_to_file(statement: &Statement, word: &str) -> bool {
+    match word {
+        "bakehouse" | "formula" | "culture" | "starter" | "ingredient" | "day" | "booklet" => true,
+        "style" | "tin" | "mixer" | "oven" => statement.has_block(),
+        _ => false,
+    }
+}
+
+fn empty_formula(name: Name, title: Option<Text>, from: Option<Name>, span: Span) -> Formula {
+    Formula {
+        name,
+        title,
+        from,
+        style: None,
+        makes: None,
+        bake_loss: None,
+        make_up_loss: None,
+        total: None,
+        dough: None,
+        stages: Vec::new(),
+        mixtures: Vec::new(),
+        pieces: Vec::new(),
+        method: None,
+        expect: Vec::new(),
+        allow: Vec::new(),
+        texts: Vec::new(),
+        without: Vec::new(),
+        span,
+        broken: false,
+    }
+}

@@ -1,0 +1,277 @@
+//! What is known of an ingredient.
+
+use super::amounts::Wanted;
+use super::cursor::Cursor;
+use super::said::Said;
+use super::statements::{Statement, Statements};
+use super::words::{OF_A_FILE, OF_AN_INGREDIENT, near};
+use super::{Reader, Reading};
+use crate::quantity::{Unit, int};
+use crate::source::Span;
+use crate::syntax::findings::{missing_unit, unexpected_text};
+use crate::syntax::outline::TokenKind;
+use crate::syntax::tree::{Ingredient, Kind, Name, Price, Property, Quantity};
+use ecow::EcoString;
+
+impl<'a> Reader<'a> {
+    /// An ingredient; none where it has no name.
+    pub fn ingredient(
+        &mut self,
+        statement: &Statement<'a>,
+        outer: &mut Statements<'a>,
+    ) -> Option<Ingredient> {
+        let (name, kind) = self.ingredient_head(statement);
+        let mut inner = self.open(statement);
+        let mut ingredient =
+            empty_ingredient(name.clone().unwrap_or_default(), kind, statement.span);
+        let mut said = Said::default();
+        while let Some(statement) = inner.next(self) {
+            let word = statement.cursor.lower();
+            if statement.has_block() && OF_A_FILE.contains(&&*word) {
+                self.hand_out(&statement, &mut inner, outer);
+                continue;
+            }
+            if self.words(&statement, &word, &mut ingredient.texts) {
+                continue;
+            }
+            let read = self.fact(&statement, &word, &mut ingredient, &mut said);
+            self.done(read);
+            self.no_block(&statement);
+        }
+        self.close(&inner);
+        name.map(|_| ingredient)
+    }
+
+    /// `mill lane wholemeal like whole wheat flour`, `toasted hazelnuts is a nut`.
+    fn ingredient_head(&mut self, statement: &Statement<'a>) -> (Option<Name>, Option<Kind>) {
+        let mut cursor = statement.behind_word();
+        let here = cursor.here();
+        let ends = |here: &Cursor| here.is("like") || here.is("is");
+        let name = self.whole_name(&mut cursor, ends);
+        match &name {
+            Some(name) => self.refuse_figure(name),
+            None => self.fail(unexpected_text::missing_name(here, "ingredient")),
+        }
+        let read = self.kind(&mut cursor).and_then(|kind| {
+            self.end(&cursor, "a head is a name, and perhaps `is a` class or `like` another")?;
+            Ok(kind)
+        });
+        (name, self.done(read).flatten())
+    }
+
+    /// Water, salt and sugar are figures and ingredients; no other name is both.
+    fn refuse_figure(&mut self, name: &Name) {
+        if !matches!(name.key.as_str(), "water" | "salt" | "sugar" | "fat") {
+            self.refuse_taken(name);
+        }
+    }
+
+    fn kind(&mut self, cursor: &mut Cursor) -> Reading<Option<Kind>> {
+        let word = cursor.lower();
+        let here = cursor.here();
+        if cursor.take("is") {
+            let _ = cursor.take("a") || cursor.take("an");
+        } else if !cursor.take("like") {
+            return Ok(None);
+        }
+        let Some(name) = self.whole_name(cursor, |here| here.is("like") || here.is("is")) else {
+            return Err(unexpected_text::missing_name(cursor.here(), "class").into());
+        };
+        if cursor.word().is_some() {
+            return Err(unexpected_text::two_kinds(cursor.since(here).to(cursor.rest())).into());
+        }
+        Ok(Some(if &*word == "is" { Kind::Class(name) } else { Kind::Like(name) }))
+    }
+
+    /// A statement of an ingredient.
+    fn fact(
+        &mut self,
+        statement: &Statement<'a>,
+        word: &str,
+        ingredient: &mut Ingredient,
+        said: &mut Said,
+    ) -> Reading<()> {
+        let mut cursor = statement.behind_word();
+        let span = statement.span;
+        match word {
+            "contains" => {
+                let contains = self.contains(&mut cursor)?;
+                if self.first_time(said, "contains", span) {
+                    ingredient.contains = Some(contains);
+                }
+            }
+            "price" => {
+                let price = self.price(&mut cursor, span)?;
+                if self.first_time(said, "price", span) {
+                    ingredient.price = Some(price);
+                }
+            }
+            "volume" => {
+                let volume = self.quantity(&mut cursor, Wanted::Volume)?;
+                if !cursor.take("weighs") {
+                    return Err(unexpected_text::volume_weighs(span, cursor.under(span)).into());
+                }
+                let mass = self.quantity(&mut cursor, Wanted::Mass)?;
+                self.end(&cursor, "")?;
+                if self.first_time(said, "volume", span) {
+                    ingredient.volume = Some((volume, mass));
+                }
+            }
+            "each" => {
+                let each = self.quantity(&mut cursor, Wanted::Mass)?;
+                self.end(&cursor, "")?;
+                if self.first_time(said, "each", span) {
+                    ingredient.each = Some(each);
+                }
+            }
+            "also" => self.also(&mut cursor, &mut ingredient.also)?,
+            "called" => self.called(&mut cursor, &mut ingredient.called)?,
+            _ => return self.property(statement, ingredient, said),
+        }
+        Ok(())
+    }
+
+    /// `protein 12.8%`.
+    fn property(
+        &mut self,
+        statement: &Statement<'a>,
+        ingredient: &mut Ingredient,
+        said: &mut Said,
+    ) -> Reading<()> {
+        let mut cursor = statement.cursor;
+        if cursor.at_end() {
+            return Ok(());
+        }
+        let here = cursor.here();
+        let Some(name) = self.name(&mut cursor, |here| here.is_reserved()) else {
+            let rest = cursor.rest();
+            return Err(unexpected_text::left_over(rest, cursor.under(rest), "").into());
+        };
+        let wanted = match name.key.as_str() {
+            "energy" => Wanted::Energy,
+            "fresh equivalent" => Wanted::Factor,
+            "sodium" | "calcium" | "iron" | "potassium" | "cholesterol" => Wanted::Mineral,
+            _ => Wanted::Composition,
+        };
+        let near = || near(&name.key, OF_AN_INGREDIENT);
+        let is_known = OF_AN_INGREDIENT.contains(&name.key.as_str());
+        if !cursor.is_number() && !is_known {
+            return Err(
+                unexpected_text::unknown_word(here, &name.shown, "ingredient", near()).into()
+            );
+        }
+        if cursor.at_end() {
+            return Err(missing_unit::no_amount(name.span, &name.shown).into());
+        }
+        let value = match self.quantity(&mut cursor, wanted) {
+            Ok(value) => value,
+            // `prise 14 EUR` is no property with a strange unit.
+            Err(_) if !is_known && near().is_some() => {
+                return Err(
+                    unexpected_text::unknown_word(here, &name.shown, "ingredient", near()).into()
+                );
+            }
+            Err(finding) => return Err(finding),
+        };
+        self.end(&cursor, "composition is per 100 g, one figure on a line")?;
+        if self.first_value(said, &name) {
+            ingredient.properties.push(Property { name, value });
+        }
+        Ok(())
+    }
+
+    /// `contains hazelnuts, milk`, `contains nothing`.
+    fn contains(&mut self, cursor: &mut Cursor) -> Reading<Vec<Name>> {
+        let mut names = Vec::new();
+        if cursor.is("nothing") && cursor.further().at_end() {
+            return Ok(names);
+        }
+        self.list(cursor, |reader, cursor| {
+            let here = cursor.here();
+            match reader.whole_name(cursor, |_| false) {
+                Some(name) => names.push(name),
+                None => return Err(unexpected_text::missing_name(here, "allergen").into()),
+            }
+            Ok(())
+        })?;
+        Ok(names)
+    }
+
+    /// `"strong flour", "T65 flour"`.
+    fn also(&mut self, cursor: &mut Cursor, also: &mut Vec<Name>) -> Reading<()> {
+        self.list(cursor, |reader, cursor| {
+            let here = cursor.here();
+            match reader.whole_name(cursor, |_| false) {
+                Some(name) => also.push(name),
+                None => return Err(unexpected_text::missing_name(here, "`also`").into()),
+            }
+            Ok(())
+        })
+    }
+
+    /// `fr "noisettes grillées"`.
+    fn called(
+        &mut self,
+        cursor: &mut Cursor,
+        called: &mut Vec<(EcoString, EcoString)>,
+    ) -> Reading<()> {
+        self.list(cursor, |reader, cursor| {
+            let Some(language) = cursor.word().filter(|_| cursor.further().is_text()) else {
+                let rest = cursor.rest();
+                return Err(unexpected_text::called(rest, cursor.under(rest)).into());
+            };
+            cursor.advance();
+            let name = reader.plain_text(cursor);
+            called.push((language.to_lowercase().into(), name));
+            Ok(())
+        })
+    }
+
+    /// `23.50 EUR per 25 kg`.
+    fn price(&mut self, cursor: &mut Cursor, span: Span) -> Reading<Price> {
+        let first = cursor.here();
+        let number = self.number(cursor)?.number;
+        let currency = match cursor.peek_kind() {
+            Some(TokenKind::Word | TokenKind::Unit) if !cursor.is("per") => {
+                EcoString::from(cursor.under(cursor.here()).to_uppercase())
+            }
+            _ => {
+                let written = cursor.since(first);
+                return Err(missing_unit::currency(written, cursor.under(written)).into());
+            }
+        };
+        cursor.advance();
+        if !cursor.take("per") {
+            return Err(unexpected_text::price_per(span, cursor.under(span)).into());
+        }
+        let per = self.price_per(cursor)?;
+        self.end(cursor, "a price is written `14 EUR per kg`")?;
+        Ok(Price { number, currency, per, span })
+    }
+
+    /// `25 kg`, or `kg` for one of it.
+    fn price_per(&mut self, cursor: &mut Cursor) -> Reading<Quantity> {
+        let span = cursor.here();
+        let Some(unit) = cursor.word().and_then(Unit::read) else {
+            return self.quantity(cursor, Wanted::Stock);
+        };
+        cursor.advance();
+        Ok(Quantity { number: int(1), unit, decimals: Some(0), span })
+    }
+}
+
+fn empty_ingredient(name: Name, kind: Option<Kind>, span: Span) -> Ingredient {
+    Ingredient {
+        name,
+        kind,
+        properties: Vec::new(),
+        contains: None,
+        price: None,
+        volume: None,
+        each: None,
+        also: Vec::new(),
+        called: Vec::new(),
+        texts: Vec::new(),
+        span,
+    }
+}

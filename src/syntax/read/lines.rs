@@ -1,0 +1,503 @@
+//! Blocks of lines: a name and its amount each.
+
+use super::amounts::{Wanted, is_minus};
+use super::cursor::Cursor;
+use super::formula::words_kind;
+use super::names::name_of;
+use super::statements::{Statement, Statements};
+use super::words::{OF_A_FILE, OF_A_FORMULA, is_reserved, near};
+use super::{Reader, Reading};
+use crate::diag::Finding;
+use crate::quantity::Unit;
+use crate::source::Span;
+use crate::syntax::findings::{
+    declared_twice, missing_unit, reserved_word, said_twice, unexpected_text, unknown_unit,
+};
+use crate::syntax::outline::TokenKind;
+use crate::syntax::tree::{Amount, Base, Counting, Extent, Line, Mix, Name, Target, Text};
+use ecow::EcoString;
+use std::collections::HashMap;
+
+impl<'a> Reader<'a> {
+    /// Reads the lines of a block into `mix`. What `own` reads are statements of this
+    /// kind of block, `known` their words; statements of the block around this one go
+    /// back to `outer`.
+    pub fn lines(
+        &mut self,
+        statements: &mut Statements<'a>,
+        outer: &mut Statements<'a>,
+        mix: &mut Mix,
+        known: &[&'static str],
+        mut own: impl FnMut(&mut Self, &Statement<'a>, &str) -> bool,
+    ) {
+        mix.span = statements.head();
+        let mut index = LineIndex::default();
+        while let Some(statement) = statements.next(self) {
+            let word = statement.cursor.lower();
+            if own(self, &statement, &word) {
+                continue;
+            }
+            if belongs_outside(&statement, &word, self.is_lacking()) {
+                self.hand_out(&statement, statements, outer);
+            } else if &*word == "without" {
+                self.without(&statement, &mut mix.without);
+            } else if statement.cursor.are("counts", "as") {
+                self.counts_as_flour(&statement, mix);
+            } else {
+                self.line_statement(&statement, mix, &mut index, known);
+            }
+        }
+        self.close(statements);
+    }
+
+    /// `without NAME`, several with commas between.
+    pub fn without(&mut self, statement: &Statement<'a>, without: &mut Vec<Target>) {
+        let mut cursor = statement.behind_word();
+        let read = self.list(&mut cursor, |reader, cursor| {
+            let here = cursor.here();
+            let Some(name) = reader.whole_name(cursor, |_| false) else {
+                return Err(unexpected_text::missing_name(here, "`without`").into());
+            };
+            let role = reader.role(cursor)?;
+            without.push(Target { name, role });
+            Ok(())
+        });
+        self.done(read);
+        self.no_block(statement);
+    }
+
+    fn counts_as_flour(&mut self, statement: &Statement<'a>, mix: &mut Mix) {
+        let mut cursor = statement.behind_word().further();
+        let here = cursor.here();
+        let read = if cursor.take("flour") {
+            self.list(&mut cursor, |reader, cursor| {
+                let here = cursor.here();
+                match reader.whole_name(cursor, |_| false) {
+                    Some(name) => mix.counts_as_flour.push(name),
+                    None => return Err(unexpected_text::missing_name(here, "ingredient").into()),
+                }
+                Ok(())
+            })
+        } else {
+            Err(unexpected_text::counts_as(here, cursor.under(here)).into())
+        };
+        self.done(read);
+        self.no_block(statement);
+    }
+
+    /// Elements with commas between, to the end of the statement.
+    pub fn list(
+        &mut self,
+        cursor: &mut Cursor,
+        mut element: impl FnMut(&mut Self, &mut Cursor) -> Reading<()>,
+    ) -> Reading<()> {
+        element(self, cursor)?;
+        while cursor.take_comma() {
+            element(self, cursor)?;
+        }
+        self.end(cursor, "")
+    }
+
+    /// A statement of one line, or of several with commas where line breaks belong.
+    fn line_statement(
+        &mut self,
+        statement: &Statement<'a>,
+        mix: &mut Mix,
+        index: &mut LineIndex,
+        known: &[&'static str],
+    ) {
+        let mut cursor = statement.cursor;
+        while !cursor.at_end() {
+            match self.line(&mut cursor) {
+                Ok(line) => {
+                    self.size_meant(&line, known);
+                    self.add_line(line, mix, index);
+                }
+                Err(finding) => {
+                    self.fail(statement_meant(&statement.cursor, *finding, known));
+                    break;
+                }
+            }
+            if cursor.is_comma() {
+                self.report(unexpected_text::comma_between_lines(cursor.here()));
+                cursor.advance();
+            }
+        }
+        self.no_block(statement);
+    }
+
+    /// `ferment 18% of flour` in a stage reads as a line, and is none.
+    fn size_meant(&mut self, line: &Line, known: &[&'static str]) {
+        let is_of_flour = matches!(line.amount, Amount::Measured { base: Some(Base::Flour), .. });
+        if !is_of_flour || !known.contains(&"ferments") {
+            return;
+        }
+        let name = &line.target.name;
+        if let Some(near) = near(&name.key, &["ferments", "takes"]) {
+            self.fail(unexpected_text::statement_meant(name.span, &name.shown, near));
+        }
+    }
+
+    fn add_line(&mut self, line: Line, mix: &mut Mix, index: &mut LineIndex) {
+        match index.same_as(&line, &mix.lines) {
+            Some(first) => {
+                let name = self.under(line.target.name.span);
+                self.fail(declared_twice::line(line.target.name.span, name, first));
+            }
+            None => mix.lines.push(line),
+        }
+    }
+
+    fn line(&mut self, cursor: &mut Cursor) -> Reading<Line> {
+        let first = cursor.here();
+        let start = *cursor;
+        if cursor.is_number() || is_pinch(cursor) || is_minus(cursor) {
+            return self.amount_first(cursor);
+        }
+        let mut target = self.line_target(cursor)?;
+        self.needless_sign(cursor);
+        if cursor.at_end() || cursor.is_comma() {
+            let span = cursor.since(first);
+            let no_amount = || missing_unit::no_amount(span, start.under(span)).into();
+            return Err(glued(&start).unwrap_or_else(no_amount));
+        }
+        let mut amount_from = cursor.here();
+        let mut amount = self.amount(cursor).map_err(|finding| glued(&start).unwrap_or(finding))?;
+        if let Some(name) = self.name_with_number(cursor, &start, &amount) {
+            target = Target { name, role: None };
+            amount_from = cursor.here();
+            amount = self.amount(cursor)?;
+        }
+        let amount_span = cursor.since(amount_from);
+        self.rest_of_line(
+            cursor,
+            first,
+            Line {
+                target,
+                amount,
+                amount_span,
+                counting: Counting::Counted,
+                note: None,
+                span: first,
+            },
+        )
+    }
+
+    /// What may follow an amount: how a culture counts, and a note.
+    fn rest_of_line(&mut self, cursor: &mut Cursor, first: Span, mut line: Line) -> Reading<Line> {
+        let mut counted: Option<Span> = None;
+        let mut note: Option<Text> = None;
+        loop {
+            let here = cursor.here();
+            if cursor.take_both("kept", "back") {
+                let from = if cursor.take("from") { Some(self.kept_from(cursor)?) } else { None };
+                line.counting = Counting::KeptBack { from };
+                self.once(&mut counted, cursor.since(here), "kept back");
+            } else if cursor.take_both("not", "split") {
+                line.counting = Counting::NotSplit;
+                self.once(&mut counted, cursor.since(here), "not split");
+            } else if cursor.is_text() {
+                let text = self.text(cursor);
+                match &note {
+                    Some(first) => self.fail(said_twice::finding(text.span, "note", first.span)),
+                    None => note = Some(text),
+                }
+            } else {
+                break;
+            }
+        }
+        if !cursor.at_end() && !cursor.is_comma() {
+            return Err(left_behind_amount(cursor, &line.amount).into());
+        }
+        line.note = note;
+        line.span = cursor.since(first);
+        Ok(line)
+    }
+
+    fn once(&mut self, place: &mut Option<Span>, span: Span, word: &str) {
+        match place {
+            Some(first) => self.fail(said_twice::finding(span, word, *first)),
+            None => *place = Some(span),
+        }
+    }
+
+    fn kept_from(&mut self, cursor: &mut Cursor) -> Reading<Name> {
+        let here = cursor.here();
+        match self.whole_name(cursor, |_| false) {
+            Some(name) => Ok(name),
+            None => Err(unexpected_text::missing_name(here, "stage").into()),
+        }
+    }
+
+    /// The name at the start of a line.
+    fn line_target(&mut self, cursor: &mut Cursor) -> Reading<Target> {
+        if words_kind(&cursor.lower()).is_some() && cursor.further().is_text() {
+            let here = cursor.here();
+            return Err(unexpected_text::no_note_here(here, cursor.under(here)).into());
+        }
+        let Some(name) = self.whole_name(cursor, is_soft_amount) else {
+            let rest = cursor.rest();
+            return Err(unexpected_text::left_over(rest, cursor.under(rest), LINE_HELP).into());
+        };
+        let role = self.role(cursor)?;
+        Ok(Target { name, role })
+    }
+
+    /// `water: 65%`: a sign that people write between a name and its amount.
+    fn needless_sign(&mut self, cursor: &mut Cursor) {
+        let between = cursor.is_sign(":") || cursor.is_sign("=") || cursor.is_dash();
+        if between && cursor.further().is_number() && !is_minus(cursor) {
+            let sign = cursor.here();
+            let gap = Span { start: cursor.behind().start, ..sign };
+            cursor.advance();
+            let written = cursor.under(sign);
+            self.report(unexpected_text::needless_sign(sign, gap, written, cursor.touches()));
+        }
+    }
+
+    /// The amount of a line.
+    pub fn amount(&mut self, cursor: &mut Cursor) -> Reading<Amount> {
+        if let Some(soft) = soft_amount(cursor) {
+            return Ok(soft);
+        }
+        let range = self.extent(cursor, Wanted::Line)?;
+        let base = self.base(cursor, &range)?;
+        Ok(Amount::Measured { range, base })
+    }
+
+    /// `of flour` and its like behind a percentage.
+    pub fn base(&mut self, cursor: &mut Cursor, range: &Extent) -> Reading<Option<Base>> {
+        let here = cursor.here();
+        if !cursor.is("of") {
+            return Ok(None);
+        }
+        let is_share =
+            [&range.low, &range.high].into_iter().flatten().all(|end| end.unit == Unit::Percent);
+        if !is_share {
+            let rest = cursor.rest();
+            return Err(unexpected_text::of_behind_weight(rest, cursor.under(rest)).into());
+        }
+        cursor.advance();
+        let Some(target) = self.target(cursor, ends_base)? else {
+            return Err(unexpected_text::missing_name(here, "`of`").into());
+        };
+        Ok(Some(match (target.name.key.as_str(), &target.role) {
+            ("flour", None) => Base::Flour,
+            ("added flour", None) => Base::AddedFlour,
+            ("dough", None) => Base::Dough,
+            ("base dough", None) => Base::BaseDough,
+            _ => Base::Of(target),
+        }))
+    }
+
+    /// `3 egg`: read, and turned round by its repair. `00 flour 500 g`: a name that
+    /// begins with a digit.
+    fn amount_first(&mut self, cursor: &mut Cursor) -> Reading<Line> {
+        let (first, start) = (cursor.here(), *cursor);
+        let mut amount = match soft_amount(cursor) {
+            Some(soft) => soft,
+            None => Amount::Measured { range: self.extent(cursor, Wanted::Line)?, base: None },
+        };
+        let mut amount_span = cursor.since(first);
+        cursor.take("of");
+        let name_from = cursor.here();
+        if cursor.at_end() || cursor.is_comma() {
+            let written = start.under(amount_span);
+            return Err(unexpected_text::amount_without_name(amount_span, written).into());
+        }
+        let mut target = self.line_target(cursor)?;
+        if cursor.is_number() || is_soft_amount(cursor) {
+            let whole = cursor.since(first);
+            self.report(reserved_word::digit_first(whole, start.under(whole)));
+            target = Target { name: name_of(start.under(whole), whole), role: None };
+            let from = cursor.here();
+            amount = self.amount(cursor)?;
+            amount_span = cursor.since(from);
+        } else {
+            let name = start.under(cursor.since(name_from));
+            let written = start.under(amount_span);
+            let repair = Span { end: cursor.behind().end, ..first };
+            self.report(unexpected_text::amount_first(amount_span, written, name, repair));
+        }
+        let line = Line {
+            target,
+            amount,
+            amount_span,
+            counting: Counting::Counted,
+            note: None,
+            span: first,
+        };
+        self.rest_of_line(cursor, first, line)
+    }
+
+    /// `type 55 flour 80%`: a name with a number in it needs quotes.
+    fn name_with_number(
+        &mut self,
+        cursor: &mut Cursor,
+        start: &Cursor,
+        amount: &Amount,
+    ) -> Option<Name> {
+        if !is_bare_count(amount) || cursor.word().is_none_or(continues_line) {
+            return None;
+        }
+        let mut ahead = *cursor;
+        while ahead.word().is_some() {
+            ahead.advance();
+        }
+        if !ahead.is_number() {
+            return None;
+        }
+        let span = ahead.since(start.here());
+        self.report(reserved_word::number_inside(span, start.under(span)));
+        *cursor = ahead;
+        Some(name_of(start.under(span), span))
+    }
+}
+
+const LINE_HELP: &str = "a line is a name and its amount, such as `water 65%`";
+
+/// The finding for `water5%` and `water5 g`, where the blank before the number is missing.
+fn glued(start: &Cursor) -> Option<Box<Finding>> {
+    let mut cursor = *start;
+    while let Some(word) = cursor.word() {
+        let letters = word.trim_end_matches(|c: char| c.is_ascii_digit());
+        let behind = cursor.further();
+        let has_unit = behind.is_sign("%") || behind.word().and_then(Unit::read).is_some();
+        if has_unit && !letters.is_empty() && letters.len() < word.len() {
+            let digits = word.get(letters.len()..).unwrap_or("");
+            return Some(unexpected_text::no_blank(cursor.here(), word, letters, digits).into());
+        }
+        cursor.advance();
+    }
+    None
+}
+
+/// The finding for a line that can't be read, where its first word looks like a statement
+/// of the block that is misspelt.
+fn statement_meant(cursor: &Cursor, finding: Finding, known: &[&'static str]) -> Finding {
+    let is_about_shape =
+        matches!(finding.rule.name, "unexpected-text" | "missing-unit" | "unknown-unit");
+    let word = cursor.word().filter(|_| is_about_shape).unwrap_or("");
+    match near(word, known) {
+        Some(near) => unexpected_text::statement_meant(cursor.here(), word, near),
+        None => finding,
+    }
+}
+
+/// Whether a statement of a block of lines belongs to the block around it.
+fn belongs_outside(statement: &Statement, word: &str, is_lacking: bool) -> bool {
+    if statement.has_block() {
+        return OF_A_FORMULA.contains(&word) || OF_A_FILE.contains(&word);
+    }
+    is_lacking && is_formula_line(&statement.cursor)
+}
+
+/// Whether a statement without braces is one of a formula and no line of a mix.
+fn is_formula_line(cursor: &Cursor) -> bool {
+    let behind = cursor.further();
+    match &*cursor.lower() {
+        "makes" => behind.is_number(),
+        "bake" | "make-up" => behind.is("loss"),
+        "headnote" | "equipment" | "storage" => behind.is_text(),
+        _ => false,
+    }
+}
+
+/// Whether an amount without a number begins here, behind a name.
+fn is_soft_amount(cursor: &Cursor) -> bool {
+    let mut ahead = *cursor;
+    soft_amount(&mut ahead).is_some()
+        && (ahead.at_end()
+            || ahead.is_comma()
+            || ahead.is_text()
+            || ahead.is_reserved()
+            || ahead.word().is_some_and(continues_line))
+}
+
+fn soft_amount(cursor: &mut Cursor) -> Option<Amount> {
+    if cursor.take_both("to", "taste") {
+        Some(Amount::ToTaste)
+    } else if cursor.take_both("as", "needed") {
+        Some(Amount::AsNeeded)
+    } else if cursor.take_both("the", "rest") {
+        Some(Amount::Rest)
+    } else if cursor.take("all") {
+        Some(Amount::All)
+    } else if is_pinch(cursor) {
+        if cursor.is_number() || cursor.is("a") {
+            cursor.advance();
+        }
+        cursor.advance();
+        Some(Amount::Pinch)
+    } else {
+        None
+    }
+}
+
+/// `a pinch`, `1 pinch`, `2 pinches`, `pinch`.
+fn is_pinch(cursor: &Cursor) -> bool {
+    let is_word = |here: &Cursor| here.is("pinch") || here.is("pinches");
+    is_word(cursor) || ((cursor.is_number() || cursor.is("a")) && is_word(&cursor.further()))
+}
+
+/// Whether a word behind an amount goes on with the line.
+fn continues_line(word: &str) -> bool {
+    ["of", "kept", "not"].iter().any(|known| known.eq_ignore_ascii_case(word))
+}
+
+/// Where the name behind `of` ends.
+fn ends_base(cursor: &Cursor) -> bool {
+    cursor.are("kept", "back")
+        || cursor.are("not", "split")
+        || cursor.word().is_some_and(is_reserved)
+}
+
+fn is_bare_count(amount: &Amount) -> bool {
+    let Amount::Measured { range, base: None } = amount else { return false };
+    [&range.low, &range.high].into_iter().flatten().all(|end| end.unit == Unit::Count)
+}
+
+/// The finding for what stands behind an amount and does not belong there.
+fn left_behind_amount(cursor: &Cursor, amount: &Amount) -> Finding {
+    let rest = cursor.rest();
+    let here = cursor.here();
+    if is_bare_count(amount) && cursor.peek_kind() == Some(TokenKind::Word) {
+        return unknown_unit::finding(here, cursor.under(here), Wanted::Line.units());
+    }
+    let help = "behind the amount may stand `of …`, `kept back`, `not split` or a note in quotes";
+    unexpected_text::left_over(rest, cursor.under(rest), help)
+}
+
+/// The lines of a block by name and role, so that a block of many lines is still read in
+/// linear time.
+#[derive(Default)]
+struct LineIndex {
+    known: HashMap<(EcoString, EcoString), Span>,
+}
+
+/// Up to this many lines, looking at each is faster than an index.
+const FEW_LINES: usize = 16;
+
+impl LineIndex {
+    /// The place of an earlier line of the same name and role.
+    fn same_as(&mut self, line: &Line, lines: &[Line]) -> Option<Span> {
+        let role = |target: &Target| target.role.as_ref().map(|role| role.key.clone());
+        let key =
+            |line: &Line| (line.target.name.key.clone(), role(&line.target).unwrap_or_default());
+        if lines.len() < FEW_LINES {
+            let same = |known: &&Line| {
+                known.target.name.key == line.target.name.key
+                    && role(&known.target) == role(&line.target)
+            };
+            return lines.iter().find(same).map(|known| known.target.name.span);
+        }
+        if self.known.is_empty() {
+            self.known.extend(lines.iter().map(|line| (key(line), line.target.name.span)));
+        }
+        let first = self.known.get(&key(line)).copied();
+        if first.is_none() {
+            self.known.insert(key(line), line.target.name.span);
+        }
+        first
+    }
+}

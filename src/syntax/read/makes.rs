@@ -1,0 +1,128 @@
+//! What a formula makes, in a file or on the command line.
+
+use super::amounts::Wanted;
+use super::cursor::Cursor;
+use super::words::Lower;
+use super::{Reader, Reading};
+use crate::quantity::{Dimension, Unit};
+use crate::source::Span;
+use crate::syntax::findings::{missing_unit, unexpected_text};
+use crate::syntax::outline::TokenKind;
+use crate::syntax::tree::{MadePiece, Makes, Quantity, Target};
+
+impl Reader<'_> {
+    /// `24 loaves at 900 g, 12 rolls at 85 g`, `20 kg dough`, `from 400 g levain`.
+    pub fn makes(&mut self, cursor: &mut Cursor, span: Span) -> Reading<Makes> {
+        let mut makes = Makes { pieces: Vec::new(), dough: None, from: None, span };
+        loop {
+            let here = cursor.here();
+            if cursor.take("from") {
+                let from = self.made_from(cursor)?;
+                if makes.from.replace(from).is_some() {
+                    return Err(unexpected_text::one_anchor(cursor.since(here)).into());
+                }
+            } else if begins_mass(cursor) {
+                let dough = self.made_dough(cursor)?;
+                if makes.dough.replace(dough).is_some() {
+                    return Err(unexpected_text::one_anchor(cursor.since(here)).into());
+                }
+            } else {
+                makes.pieces.push(self.made_piece(cursor)?);
+            }
+            if !cursor.is("from") && !cursor.take_comma() {
+                break;
+            }
+        }
+        self.end(cursor, "write `24 loaves at 900 g`, `20 kg dough` or `from 12.5 kg flour`")?;
+        Ok(makes)
+    }
+
+    /// `12.5 kg flour` behind `from`.
+    fn made_from(&mut self, cursor: &mut Cursor) -> Reading<(Quantity, Target)> {
+        let amount = self.quantity(cursor, Wanted::Stock)?;
+        cursor.take("of");
+        let here = cursor.here();
+        match self.target(cursor, |_| false)? {
+            Some(target) => Ok((amount, target)),
+            None => Err(unexpected_text::missing_name(here, "`from`").into()),
+        }
+    }
+
+    /// `20 kg dough`.
+    fn made_dough(&mut self, cursor: &mut Cursor) -> Reading<Quantity> {
+        let amount = self.quantity(cursor, Wanted::Mass)?;
+        cursor.take("of");
+        if cursor.take("dough") {
+            return Ok(amount);
+        }
+        let written = cursor.under(amount.span);
+        if cursor.word().is_some() {
+            let whole = amount.span.to(cursor.rest());
+            return Err(unexpected_text::made_of(whole, cursor.under(whole), amount.span).into());
+        }
+        Err(unexpected_text::mass_of_what(amount.span, written).into())
+    }
+
+    /// `24 loaves at 900 g`, `40 loaves in chandler`.
+    fn made_piece(&mut self, cursor: &mut Cursor) -> Reading<MadePiece> {
+        let first = cursor.here();
+        let number = self.number(cursor)?;
+        let count = Quantity {
+            number: number.number,
+            unit: Unit::Count,
+            decimals: number.decimals,
+            span: cursor.since(first),
+        };
+        let here = cursor.here();
+        let ends = |here: &Cursor| here.is("at") || here.is("in") || here.is("from");
+        let Some(kind) = self.name(cursor, ends) else {
+            return Err(match cursor.peek_kind() {
+                Some(TokenKind::Unit) => {
+                    let whole = count.span.to(here);
+                    unexpected_text::wrong_kind_of_yield(whole, cursor.under(whole)).into()
+                }
+                _ => missing_unit::pieces(count.span, cursor.under(count.span)).into(),
+            });
+        };
+        let mut piece =
+            MadePiece { count, kind, weight: None, baked: false, tin: None, span: first };
+        loop {
+            if piece.weight.is_none() && cursor.take("at") {
+                piece.weight = Some(self.quantity(cursor, Wanted::Mass)?);
+            } else if !piece.baked && piece.weight.is_some() && cursor.take("baked") {
+                piece.baked = true;
+            } else if piece.tin.is_none() && cursor.take("in") {
+                let here = cursor.here();
+                let tin = self.name(cursor, |here| here.is("at") || here.is("from"));
+                piece.tin = Some(tin.ok_or_else(|| unexpected_text::missing_name(here, "tin"))?);
+            } else {
+                break;
+            }
+        }
+        piece.span = cursor.since(first);
+        Ok(piece)
+    }
+}
+
+/// Whether a weight begins here: of a yield, a weight is tried first, any other word is a
+/// kind of piece.
+fn begins_mass(cursor: &Cursor) -> bool {
+    let mut ahead = *cursor;
+    let mut seen = false;
+    while ahead.is_number() {
+        seen = true;
+        ahead.advance();
+    }
+    let unit = match ahead.peek() {
+        Some(token) if matches!(token.kind, TokenKind::Unit | TokenKind::Word) => {
+            ahead.slice(token)
+        }
+        _ => return false,
+    };
+    // Words such as `loaves` need no closer look.
+    let lower = Lower::of(unit);
+    let is_short = lower.len() <= 3;
+    let is_unit = ["gram", "kilo", "ounce", "pound"].iter().any(|word| lower.starts_with(word));
+    let unit = if is_short || is_unit { Unit::likely(unit) } else { None };
+    seen && unit.is_some_and(|unit| unit.dimension() == Dimension::Mass)
+}

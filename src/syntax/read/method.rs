@@ -1,0 +1,583 @@
+//! Methods: steps, their phases, and the clauses of each.
+
+use super::amounts::Wanted;
+use super::cursor::Cursor;
+use super::said::Said;
+use super::statements::{Statement, Statements};
+use super::words::{OF_A_FILE, OF_A_FORMULA, OF_A_STEP, is_reserved, near, other_verb};
+use super::{Reader, Reading};
+use crate::diag::Finding;
+use crate::quantity::Unit;
+use crate::source::Span;
+use crate::syntax::findings::{missing_unit, unexpected_text};
+use crate::syntax::outline::TokenKind;
+use crate::syntax::tree::{
+    Extent, Fold, FoldStyle, Method, Name, Phase, Step, Target, Text, Until, Verb, With,
+};
+
+/// A step while it is read.
+struct Stepping {
+    step: Step,
+    phase: Phase,
+    /// The clauses of the phase that were said.
+    said: Said,
+    /// The clauses of the whole step that were said.
+    said_of_step: Said,
+}
+
+impl<'a> Reader<'a> {
+    /// The steps of a method. `outer` is the formula's block, where this is its method.
+    pub fn method(
+        &mut self,
+        statement: &Statement<'a>,
+        inner: &mut Statements<'a>,
+        mut outer: Option<&mut Statements<'a>>,
+    ) -> Method {
+        let end = self.end(&statement.behind_word(), "its steps stand in braces");
+        self.done(end);
+        let mut steps = Vec::new();
+        while let Some(statement) = inner.next(self) {
+            let word = statement.cursor.lower();
+            match &mut outer {
+                Some(outer) if belongs_outside(&statement, &word, self.is_lacking()) => {
+                    self.hand_out(&statement, inner, outer);
+                }
+                _ => self.steps(&statement, inner, &mut steps),
+            }
+        }
+        self.close(inner);
+        Method { steps, span: statement.cursor.here() }
+    }
+
+    /// The step of a statement; the steps, where a comma or a missing line break has
+    /// joined them.
+    fn steps(
+        &mut self,
+        statement: &Statement<'a>,
+        outer: &mut Statements<'a>,
+        steps: &mut Vec<Step>,
+    ) {
+        let mut cursor = statement.cursor;
+        loop {
+            let verb_span = cursor.here();
+            let Some(verb) = cursor.word().and_then(Verb::read) else {
+                return self.unknown_verb(statement, cursor);
+            };
+            cursor.advance();
+            let mut stepping = self.begin_step(verb, verb_span, &mut cursor);
+            self.clauses(&mut cursor, &mut stepping);
+            let is_last = cursor.at_end();
+            if is_last {
+                self.step_block(statement, outer, &mut stepping);
+            }
+            stepping.step.phases.push(stepping.phase);
+            steps.push(stepping.step);
+            if is_last {
+                return;
+            }
+        }
+    }
+
+    fn begin_step(&mut self, verb: Verb, verb_span: Span, cursor: &mut Cursor) -> Stepping {
+        let text = match verb {
+            Verb::Step => {
+                let words = unquoted(cursor);
+                let text = self.text_after(cursor, "step", words);
+                self.done(text)
+            }
+            _ => None,
+        };
+        let mut phase = Phase { span: cursor.here(), ..Phase::default() };
+        if verb == Verb::Fold && begins_fold(cursor) {
+            let fold = self.fold(cursor, verb_span);
+            phase.fold = self.done(fold);
+        }
+        let step = empty_step(verb, text, verb_span);
+        Stepping { step, phase, said: Said::default(), said_of_step: Said::default() }
+    }
+
+    /// The clauses in the braces of a step.
+    fn step_block(
+        &mut self,
+        statement: &Statement<'a>,
+        outer: &mut Statements<'a>,
+        stepping: &mut Stepping,
+    ) {
+        if !statement.has_block() {
+            return;
+        }
+        let mut inner = self.open(statement);
+        while let Some(clauses) = inner.next(self) {
+            let mut cursor = clauses.cursor;
+            let is_outside = begins_step(&cursor)
+                || belongs_outside(&clauses, &cursor.lower(), self.is_lacking());
+            if is_outside && self.is_lacking() {
+                self.hand_out(&clauses, &mut inner, outer);
+                continue;
+            }
+            self.clauses(&mut cursor, stepping);
+            self.no_block(&clauses);
+        }
+        self.close(&inner);
+    }
+
+    fn unknown_verb(&mut self, statement: &Statement<'a>, cursor: Cursor) {
+        if cursor.at_end() {
+            return self.no_block(statement);
+        }
+        let here = cursor.here();
+        let Some(word) = cursor.word() else {
+            let rest = cursor.rest();
+            let help = "a step begins with its verb, such as `mix 6min`";
+            return self.fail(unexpected_text::left_over(rest, cursor.under(rest), help));
+        };
+        let lower = word.to_lowercase();
+        let verbs = Verb::ALL.map(|(verb, _)| verb);
+        let near = other_verb(&lower).or_else(|| near(&lower, &verbs));
+        let is_clause = OF_A_STEP.contains(&lower.as_str());
+        self.fail(match is_clause {
+            true => unexpected_text::clause_without_verb(here, word),
+            false => unexpected_text::unknown_verb(here, word, near),
+        });
+    }
+
+    /// Reads clauses to the end of the statement, or to the next step where there is one
+    /// on the same line. Behind a clause that can't be read, goes on with the next word
+    /// that begins one.
+    fn clauses(&mut self, cursor: &mut Cursor, stepping: &mut Stepping) {
+        while !cursor.at_end() {
+            if begins_step(cursor) {
+                // Behind a comma, the comma has had its finding.
+                if !cursor.on_new_line() {
+                    let here = cursor.here();
+                    self.report(unexpected_text::step_on_own_line(here, cursor.under(here)));
+                }
+                break;
+            }
+            let before = cursor.rest();
+            let Err(finding) = self.clause(cursor, stepping) else { continue };
+            self.fail(*finding);
+            if cursor.rest() == before {
+                cursor.advance();
+            }
+            while !cursor.at_end() && !is_clause_word(cursor) && !begins_step(cursor) {
+                cursor.advance();
+            }
+        }
+        let end = cursor.behind();
+        stepping.phase.span = stepping.phase.span.to(end);
+        stepping.step.span = stepping.step.span.to(end);
+    }
+
+    fn clause(&mut self, cursor: &mut Cursor, stepping: &mut Stepping) -> Reading<()> {
+        let first = cursor.here();
+        if cursor.is_number() || cursor.peek_kind() == Some(TokenKind::Range) {
+            let duration = self.extent(cursor, Wanted::Time)?;
+            if self.first_time(&mut stepping.said, "the duration", duration.span) {
+                stepping.phase.duration = Some(duration);
+            }
+            return Ok(());
+        }
+        if cursor.is_comma() {
+            return self.comma(cursor);
+        }
+        let word = cursor.lower();
+        let end = cursor.behind();
+        match &*word {
+            "then" => {
+                cursor.advance();
+                stepping.next_phase(end, cursor.here());
+                Ok(())
+            }
+            "covered" | "uncovered" | "steamed" | "vented" | "fan" | "by" => {
+                cursor.advance();
+                self.flag(cursor, &word, first, stepping)
+            }
+            "at" | "to" | "with" | "in" | "for" | "fold" | "until" | "speed" => {
+                cursor.advance();
+                self.phase_clause(cursor, &word, first, stepping)
+            }
+            "note" | "caution" | "hands-on" | "waiting" => {
+                cursor.advance();
+                self.step_clause(cursor, &word, first, stepping)
+            }
+            _ => Err(no_clause(cursor).into()),
+        }
+    }
+
+    /// A comma where a clause should begin: needless before a clause, and lost before a
+    /// name.
+    fn comma(&mut self, cursor: &mut Cursor) -> Reading<()> {
+        let comma = cursor.here();
+        cursor.advance();
+        let before_clause =
+            cursor.at_end() || cursor.is_number() || is_clause_word(cursor) || begins_step(cursor);
+        if !before_clause {
+            return Err(unexpected_text::list_elsewhere(comma).into());
+        }
+        self.report(unexpected_text::comma_between_clauses(comma, cursor.touches()));
+        Ok(())
+    }
+
+    /// A clause that is one word, or `by hand`.
+    fn flag(
+        &mut self,
+        cursor: &mut Cursor,
+        word: &str,
+        first: Span,
+        stepping: &mut Stepping,
+    ) -> Reading<()> {
+        if word == "by" && !cursor.take("hand") {
+            return Err(unexpected_text::by_hand(cursor.since(first)).into());
+        }
+        let Stepping { phase, said, .. } = stepping;
+        let (flag, name) = match word {
+            "covered" => (&mut phase.covered, "covered"),
+            "uncovered" => (&mut phase.uncovered, "uncovered"),
+            "steamed" => (&mut phase.steamed, "steamed"),
+            "vented" => (&mut phase.vented, "vented"),
+            "fan" => (&mut phase.fan, "fan"),
+            _ => (&mut phase.by_hand, "by hand"),
+        };
+        *flag = true;
+        self.first_time(said, name, cursor.since(first));
+        Ok(())
+    }
+
+    /// A clause of the phase that says something with an amount or a name.
+    fn phase_clause(
+        &mut self,
+        cursor: &mut Cursor,
+        word: &str,
+        first: Span,
+        stepping: &mut Stepping,
+    ) -> Reading<()> {
+        let Stepping { phase, said, .. } = stepping;
+        match word {
+            "at" => {
+                let at = self.extent(cursor, Wanted::Surroundings)?;
+                if self.first_time(said, "at", cursor.since(first)) {
+                    phase.at = Some(at);
+                }
+            }
+            "to" => {
+                let to = self.dough_temperature(cursor, first, phase.duration.as_ref())?;
+                if self.first_time(said, "to", cursor.since(first)) {
+                    phase.to = Some(to);
+                }
+            }
+            "with" => {
+                self.with_list(cursor, &mut phase.with)?;
+                self.first_time(said, "with", cursor.since(first));
+            }
+            "in" => {
+                let place = self.step_name(cursor, "place")?;
+                if self.first_time(said, "in", cursor.since(first)) {
+                    phase.place = Some(place);
+                }
+            }
+            "for" => {
+                let kind = self.step_name(cursor, "kind of piece")?;
+                if self.first_time(said, "for", cursor.since(first)) {
+                    phase.kind = Some(kind);
+                }
+            }
+            "fold" => {
+                let fold = self.fold(cursor, first)?;
+                if self.first_time(said, "fold", cursor.since(first)) {
+                    phase.fold = Some(fold);
+                }
+            }
+            "speed" => {
+                let (speed, _) = self.whole_number(cursor, "a speed")?;
+                if self.first_time(said, "speed", cursor.since(first)) {
+                    phase.speed = Some(speed);
+                }
+            }
+            _ => self.until(cursor, first, stepping)?,
+        }
+        Ok(())
+    }
+
+    /// A clause that belongs to the whole step.
+    fn step_clause(
+        &mut self,
+        cursor: &mut Cursor,
+        word: &str,
+        first: Span,
+        stepping: &mut Stepping,
+    ) -> Reading<()> {
+        let Stepping { step, said_of_step, .. } = stepping;
+        match word {
+            "note" => {
+                let words = unquoted(cursor);
+                step.notes.push(self.text_after(cursor, "note", words)?);
+            }
+            "caution" => {
+                let words = unquoted(cursor);
+                step.cautions.push(self.text_after(cursor, "caution", words)?);
+            }
+            "hands-on" => {
+                let time = self.extent(cursor, Wanted::Time)?;
+                if self.first_time(said_of_step, "hands-on", cursor.since(first)) {
+                    step.hands_on = Some(time);
+                }
+            }
+            _ => {
+                self.first_time(said_of_step, "waiting", first);
+                step.waiting = true;
+            }
+        }
+        Ok(())
+    }
+
+    /// `25C` behind `to`; a time there, right behind the duration, is the right end of a
+    /// range that is written with a word.
+    fn dough_temperature(
+        &mut self,
+        cursor: &mut Cursor,
+        to: Span,
+        duration: Option<&Extent>,
+    ) -> Reading<Extent> {
+        let start = *cursor;
+        let finding = match self.extent(cursor, Wanted::Temperature) {
+            Ok(extent) => return Ok(extent),
+            Err(finding) => finding,
+        };
+        let Some(left) = duration else { return Err(finding) };
+        let between = Span { start: left.span.end, end: to.start, ..to };
+        if !self.under(between).trim().is_empty() || !self.is_time(start) {
+            return Err(finding);
+        }
+        let (gap, right) = (Span { end: start.here().start, ..between }, finding.span());
+        Err(unexpected_text::range_with_word(right, gap, start.under(right)).into())
+    }
+
+    /// Whether a time stands here; looks without a trace.
+    fn is_time(&mut self, mut cursor: Cursor) -> bool {
+        let findings = self.findings.len();
+        let is_time = self.extent(&mut cursor, Wanted::Time).is_ok();
+        self.findings.truncate(findings);
+        is_time
+    }
+
+    fn step_name(&mut self, cursor: &mut Cursor, what: &str) -> Reading<Name> {
+        let here = cursor.here();
+        let name = self.name(cursor, ends_in_step);
+        name.ok_or_else(|| unexpected_text::missing_name(here, what).into())
+    }
+
+    /// `once`, `3 times every 40min`, `double`.
+    fn fold(&mut self, cursor: &mut Cursor, first: Span) -> Reading<Fold> {
+        let mut fold = Fold { times: None, every: None, style: None, span: first };
+        loop {
+            if fold.style.is_none() && cursor.take("single") {
+                fold.style = Some(FoldStyle::Single);
+            } else if fold.style.is_none() && cursor.take("double") {
+                fold.style = Some(FoldStyle::Double);
+            } else if fold.times.is_none() && cursor.take("once") {
+                fold.times = Some(1);
+            } else if fold.times.is_none() && cursor.take("twice") {
+                fold.times = Some(2);
+            } else if fold.times.is_none() && is_times(cursor) {
+                let (times, span) = self.whole_number(cursor, "`fold`")?;
+                fold.times = Some(times);
+                if !cursor.take("times") && !cursor.take("time") {
+                    self.report(missing_unit::times(span, cursor.under(span)));
+                }
+            } else if fold.every.is_none() && cursor.take("every") {
+                fold.every = Some(self.extent(cursor, Wanted::Time)?);
+            } else {
+                break;
+            }
+        }
+        fold.span = cursor.since(first);
+        Ok(fold)
+    }
+
+    /// `volume 1.5x`, `core 96C`, `pH 3.9`, `"springs back slowly"`.
+    fn until(&mut self, cursor: &mut Cursor, first: Span, stepping: &mut Stepping) -> Reading<()> {
+        let (name, until) = if cursor.is_text() {
+            ("until", Until::Text(self.text(cursor)))
+        } else if cursor.take("volume") {
+            ("until volume", Until::Volume(self.quantity(cursor, Wanted::Factor)?))
+        } else if cursor.take("core") {
+            ("until core", Until::Core(self.quantity(cursor, Wanted::Temperature)?))
+        } else if cursor.take("pH") {
+            let number = self.number(cursor)?.number;
+            ("until pH", Until::Acidity(number, cursor.since(first)))
+        } else {
+            let rest = words_from(cursor);
+            return Err(unexpected_text::until(rest, cursor.under(rest)).into());
+        };
+        if self.first_time(&mut stepping.said, name, cursor.since(first)) {
+            stepping.phase.until.push(until);
+        }
+        Ok(())
+    }
+
+    /// What goes in, with commas between. A comma at the end of a line goes on in the
+    /// next one, which may have been meant as a clause or a step.
+    fn with_list(&mut self, cursor: &mut Cursor, list: &mut Vec<With>) -> Reading<()> {
+        list.push(self.with(cursor)?);
+        while cursor.is_comma() {
+            let comma = cursor.here();
+            cursor.advance();
+            let is_next_step = cursor.on_new_line() && begins_step(cursor);
+            if cursor.at_end() || is_clause_word(cursor) || is_next_step {
+                self.report(unexpected_text::list_goes_on(comma, cursor.touches()));
+                break;
+            }
+            list.push(self.with(cursor)?);
+        }
+        Ok(())
+    }
+
+    fn with(&mut self, cursor: &mut Cursor) -> Reading<With> {
+        let first = cursor.here();
+        if cursor.is_number() {
+            return self.with_amount(cursor);
+        }
+        let quoted = cursor.is_text();
+        if !quoted && cursor.is("remaining") && cursor.further().word().is_some() {
+            cursor.advance();
+            return Ok(With::Remaining(self.with_target(cursor, first)?));
+        }
+        let target = self.with_target(cursor, first)?;
+        Ok(match target.name.key.as_str() {
+            "flours" if !quoted && target.role.is_none() => With::Flours(target.name.span),
+            "everything else" if !quoted => With::EverythingElse(target.name.span),
+            _ => With::Name(target),
+        })
+    }
+
+    /// `90% of water`, `200 g of water`, `200 g water`.
+    fn with_amount(&mut self, cursor: &mut Cursor) -> Reading<With> {
+        let first = cursor.here();
+        let amount = self.quantity(cursor, Wanted::PartOfMix)?;
+        let of = cursor.take("of");
+        let target = self.with_target(cursor, first)?;
+        if amount.unit != Unit::Percent {
+            return Ok(With::Weight(amount, target));
+        }
+        if !of {
+            let name = cursor.under(target.name.span);
+            let written = cursor.under(amount.span);
+            self.report(unexpected_text::missing_of(amount.span, target.name.span, written, name));
+        }
+        Ok(With::Share(amount, target))
+    }
+
+    fn with_target(&mut self, cursor: &mut Cursor, first: Span) -> Reading<Target> {
+        let here = cursor.here();
+        match self.target(cursor, ends_in_step)? {
+            Some(target) => Ok(target),
+            None if cursor.is("the") => Err(unexpected_text::needless_the(here).into()),
+            None => {
+                let span = if here.start > first.start { first.to(here) } else { here };
+                Err(unexpected_text::nothing_with(span).into())
+            }
+        }
+    }
+}
+
+impl Stepping {
+    /// Ends the phase, and begins the next one behind `then`.
+    fn next_phase(&mut self, end: Span, start: Span) {
+        let next = Phase { span: start, ..Phase::default() };
+        let mut phase = std::mem::replace(&mut self.phase, next);
+        phase.span = phase.span.to(end);
+        self.step.phases.push(phase);
+        self.said.clear();
+    }
+}
+
+/// The finding for what is no clause.
+fn no_clause(cursor: &Cursor) -> Finding {
+    let here = cursor.here();
+    match cursor.word() {
+        Some(word) => {
+            let near = near(word, OF_A_STEP);
+            unexpected_text::unknown_clause(here, word, near)
+        }
+        None => unexpected_text::left_over(here, cursor.under(here), ""),
+    }
+}
+
+/// Where a name in a step ends: at the next clause.
+fn ends_in_step(cursor: &Cursor) -> bool {
+    cursor.is_reserved() || cursor.is("for") || (cursor.is("rest") && cursor.further().is_number())
+}
+
+fn is_clause_word(cursor: &Cursor) -> bool {
+    cursor.is("for") || cursor.word().is_some_and(|word| is_reserved(word) && !is_filler(word))
+}
+
+/// Reserved words that are no clause of a step.
+fn is_filler(word: &str) -> bool {
+    ["is", "the", "as", "all", "also", "like"]
+        .iter()
+        .any(|filler| filler.eq_ignore_ascii_case(word))
+}
+
+/// A verb where a clause should begin: another step. `fold` begins a clause.
+fn begins_step(cursor: &Cursor) -> bool {
+    let behind = cursor.further();
+    cursor.word().and_then(Verb::read).is_some_and(|verb| verb != Verb::Fold)
+        && (behind.at_end() || behind.is_number() || behind.is_text() || is_clause_word(&behind))
+}
+
+/// Whether the details of a fold follow, and not a duration.
+fn begins_fold(cursor: &Cursor) -> bool {
+    ["once", "twice", "single", "double", "every"].iter().any(|word| cursor.is(word))
+        || (cursor.is_number() && cursor.further().is("times"))
+}
+
+/// A number of times: what follows is no unit of time.
+fn is_times(cursor: &Cursor) -> bool {
+    let behind = cursor.further();
+    cursor.is_number()
+        && behind.peek_kind() != Some(TokenKind::Unit)
+        && behind.word().and_then(Unit::read).is_none()
+}
+
+/// The words from here to the next clause.
+fn words_from(cursor: &Cursor) -> Span {
+    let first = cursor.here();
+    let mut ahead = *cursor;
+    while ahead.word().is_some() && !is_clause_word(&ahead) {
+        ahead.advance();
+    }
+    ahead.since(first)
+}
+
+/// The words up to the end of the statement, which may be a text that lacks its quotes;
+/// nothing where a clause or a text comes before the end.
+fn unquoted(cursor: &Cursor) -> Span {
+    let words = words_from(cursor);
+    if words.end == cursor.rest().end { words } else { Span { end: words.start, ..words } }
+}
+
+/// Whether a statement in a method is one of the formula around it.
+fn belongs_outside(statement: &Statement, word: &str, is_lacking: bool) -> bool {
+    if statement.has_block() {
+        // `build` and `scald` are verbs too.
+        return Verb::read(word).is_none()
+            && (OF_A_FILE.contains(&word) || OF_A_FORMULA.contains(&word));
+    }
+    is_lacking && word == "makes"
+}
+
+fn empty_step(verb: Verb, text: Option<Text>, verb_span: Span) -> Step {
+    Step {
+        verb,
+        text,
+        phases: Vec::new(),
+        notes: Vec::new(),
+        cautions: Vec::new(),
+        hands_on: None,
+        waiting: false,
+        span: verb_span,
+        verb_span,
+    }
+}

@@ -1,0 +1,158 @@
+//! From a file's shape to its tree.
+//!
+//! Enters: the shape of a text. Leaves: the tree, and a finding for each mistake. A
+//! mistake costs its own statement and no other. Nothing here looks at the grammar, and
+//! nothing calls itself but through the levels of braces, of which there are six.
+
+mod amounts;
+mod bakehouse;
+mod claims;
+mod cursor;
+mod file;
+mod formula;
+mod ingredient;
+mod lines;
+mod makes;
+mod method;
+mod names;
+mod said;
+mod stage;
+mod statements;
+#[cfg(test)]
+mod tests;
+mod text;
+mod words;
+
+use crate::diag::{self, Finding};
+use crate::source::{SourceId, Span};
+use crate::syntax::findings::{unclosed_text, unexpected_text};
+use crate::syntax::outline::{Outline, outline};
+use crate::syntax::tree::{Makes, Tree};
+use cursor::Cursor;
+
+pub(in crate::syntax) use amounts::Wanted;
+pub(in crate::syntax) use names::identifier_of;
+
+/// What was read, or the finding that says why it could not be.
+type Reading<T> = Result<T, Box<Finding>>;
+
+/// Reads a file; never fails.
+pub fn read(source: SourceId, text: &str) -> (Tree, Vec<Finding>) {
+    let shape = outline(source, text);
+    let mut reader = Reader::new(source, text, &shape);
+    let tree = reader.file(&shape);
+    diag::sort(&mut reader.findings);
+    (tree, reader.findings)
+}
+
+/// Reads the yield of a command line: `60 loaves`, `from 400 g levain`.
+pub fn read_makes(source: SourceId, text: &str) -> (Option<Makes>, Vec<Finding>) {
+    let shape = outline(source, text);
+    let mut reader = Reader::new(source, text, &shape);
+    reader.unclosed_texts(&shape, &[]);
+    let makes = match shape.items.as_slice() {
+        [item] if item.block.is_none() && shape.strays.is_empty() => {
+            reader.muted = item.unclosed_text;
+            let mut cursor = Cursor::at(source, text, item);
+            cursor.take("makes");
+            let span = cursor.rest();
+            let read = reader.makes(&mut cursor, span);
+            reader.done(read)
+        }
+        _ => {
+            let whole = Span::new(source, 0, u32::try_from(text.len()).unwrap_or(u32::MAX));
+            reader.fail(unexpected_text::no_yield(whole, text));
+            None
+        }
+    };
+    diag::sort(&mut reader.findings);
+    (makes, reader.findings)
+}
+
+/// What reading a file needs to remember.
+struct Reader<'a> {
+    source: SourceId,
+    text: &'a str,
+    findings: Vec<Finding>,
+    /// Whether something in the formula that is being read could not be read.
+    broken: bool,
+    /// Whether the statement holds a text without its end: that is its finding then, and
+    /// what else seems wrong follows from it.
+    muted: bool,
+    too_deep: Option<Span>,
+    /// Blocks around the statement that lack their `}`.
+    lacking: usize,
+    /// How many of those have had their finding further in, where the brace is missing.
+    explained: usize,
+}
+
+impl<'a> Reader<'a> {
+    fn new(source: SourceId, text: &'a str, shape: &Outline) -> Self {
+        Self {
+            source,
+            text,
+            findings: Vec::new(),
+            broken: false,
+            muted: false,
+            too_deep: shape.too_deep,
+            lacking: 0,
+            explained: 0,
+        }
+    }
+
+    /// A finding about something that could be read all the same.
+    fn report(&mut self, finding: Finding) {
+        if !self.muted {
+            self.findings.push(finding);
+        }
+    }
+
+    /// A finding about something that could not be read.
+    fn fail(&mut self, finding: Finding) {
+        self.broken = true;
+        self.report(finding);
+    }
+
+    /// What was read, or none after reporting why not.
+    fn done<T>(&mut self, read: Reading<T>) -> Option<T> {
+        match read {
+            Ok(read) => Some(read),
+            Err(finding) => {
+                self.fail(*finding);
+                None
+            }
+        }
+    }
+
+    /// Whether the statement ends here; `help` says what may stand in it.
+    fn end(&self, cursor: &Cursor, help: &str) -> Reading<()> {
+        if cursor.at_end() {
+            return Ok(());
+        }
+        let rest = cursor.rest();
+        Err(unexpected_text::left_over(rest, cursor.under(rest), help).into())
+    }
+
+    /// The author's own bytes.
+    fn under(&self, span: Span) -> &'a str {
+        self.text.get(span.range()).unwrap_or("")
+    }
+
+    /// A finding for each text without its end that does not lie within `ignored`, which
+    /// is in order.
+    fn unclosed_texts(&mut self, shape: &Outline, ignored: &[Span]) {
+        self.muted = false;
+        for (span, before) in &shape.unclosed_texts {
+            let before_it = ignored.partition_point(|later| later.start <= span.start);
+            let later = before_it.checked_sub(1).and_then(|last| ignored.get(last));
+            if later.is_some_and(|later| span.start < later.end) {
+                continue;
+            }
+            // Where the text before it runs over several lines, that one may be the one
+            // whose end was forgotten.
+            let suspect = before.filter(|before| self.under(*before).contains('\n'));
+            let written = self.under(*span);
+            self.fail(unclosed_text::finding(*span, written, suspect));
+        }
+    }
+}

@@ -1,0 +1,170 @@
+//! Names, with their roles, and where they end.
+
+use super::cursor::Cursor;
+use super::words::TAKEN_NAMES;
+use super::{Reader, Reading};
+use crate::quantity::Unit;
+use crate::source::Span;
+use crate::syntax::findings::{reserved_word, unexpected_text};
+use crate::syntax::name::{collapse, key_of};
+use crate::syntax::outline::TokenKind;
+use crate::syntax::tree::{Name, Target};
+use ecow::EcoString;
+
+impl Reader<'_> {
+    /// A name in quotes, or the words up to the one where `ends` says so.
+    pub fn name(&mut self, cursor: &mut Cursor, ends: impl Fn(&Cursor) -> bool) -> Option<Name> {
+        if cursor.is_text() {
+            return Some(self.quoted_name(cursor));
+        }
+        let first = cursor.here();
+        let start = *cursor;
+        while cursor.word().is_some() && !ends(cursor) {
+            cursor.advance();
+        }
+        let span = cursor.since(first);
+        (span.end > span.start).then(|| name_of(start.under(span), span))
+    }
+
+    /// A name that ends where the statement does; a reserved word in it is a finding
+    /// that shows it in quotes.
+    pub fn whole_name(
+        &mut self,
+        cursor: &mut Cursor,
+        ends: impl Fn(&Cursor) -> bool,
+    ) -> Option<Name> {
+        let first = cursor.here();
+        let start = *cursor;
+        let name = self.name(cursor, |here| here.is_reserved() || ends(here));
+        if start.is_text() || cursor.word().is_none() || ends(cursor) {
+            return name;
+        }
+        let word = start.under(cursor.here());
+        let reserved = cursor.here();
+        while cursor.word().is_some() && !ends(cursor) {
+            cursor.advance();
+        }
+        let span = cursor.since(first);
+        self.report(reserved_word::finding(reserved, word, span, start.under(span)));
+        Some(name_of(start.under(span), span))
+    }
+
+    /// The name that a declaration gives: it ends with the head of the block.
+    pub fn declared_name(&mut self, cursor: &mut Cursor, what: &str) -> Reading<Name> {
+        let here = cursor.here();
+        let Some(name) = self.whole_name(cursor, |_| false) else {
+            return Err(unexpected_text::missing_name(here, what).into());
+        };
+        self.refuse_taken(&name);
+        Ok(name)
+    }
+
+    /// A name that the language itself gives a meaning to can't be given away.
+    pub fn refuse_taken(&mut self, name: &Name) {
+        let taken = TAKEN_NAMES.contains(&name.key.as_str())
+            || name.key.starts_with("remaining ")
+            || Unit::read(&name.key).is_some();
+        if taken {
+            self.fail(reserved_word::taken(name.span, &name.shown));
+        }
+    }
+
+    /// A name and the role in brackets that may follow it.
+    pub fn target(
+        &mut self,
+        cursor: &mut Cursor,
+        ends: impl Fn(&Cursor) -> bool,
+    ) -> Reading<Option<Target>> {
+        let Some(name) = self.name(cursor, ends) else { return Ok(None) };
+        let role = self.role(cursor)?;
+        Ok(Some(Target { name, role }))
+    }
+
+    /// `(second)`, where one stands.
+    pub fn role(&mut self, cursor: &mut Cursor) -> Reading<Option<Name>> {
+        if !cursor.is_sign("(") {
+            return Ok(None);
+        }
+        let open = cursor.here();
+        cursor.advance();
+        let (first, start) = (cursor.here(), *cursor);
+        while matches!(
+            cursor.peek_kind(),
+            Some(TokenKind::Word | TokenKind::Number | TokenKind::Unit)
+        ) {
+            cursor.advance();
+        }
+        let span = cursor.since(first);
+        if !cursor.is_sign(")") || span.end == span.start {
+            return Err(unexpected_text::open_role(cursor.since(open)).into());
+        }
+        cursor.advance();
+        Ok(Some(name_of(start.under(span), span)))
+    }
+
+    /// A text where a name stands: all of it is the name.
+    pub fn quoted_name(&mut self, cursor: &mut Cursor) -> Name {
+        let span = cursor.here();
+        let shown = self.plain_text(cursor);
+        Name { key: key_of(&shown), shown: collapsed(&shown), span }
+    }
+
+    /// An identifier: one word joined by `-`. More words than one are read as if they
+    /// were joined.
+    pub fn identifier(&mut self, cursor: &mut Cursor, what: &str) -> Option<Name> {
+        let (first, start) = (cursor.here(), *cursor);
+        let ends = |here: &Cursor| {
+            here.is_text() || here.at_end() || (here.is("from") && here.behind().end > first.start)
+        };
+        let mut tokens = 0;
+        while !ends(cursor) {
+            cursor.advance();
+            tokens += 1;
+        }
+        let span = cursor.since(first);
+        let written = start.under(span);
+        match (tokens, start.word()) {
+            (0, _) => None,
+            (1, Some(word)) => Some(name_of(word, span)),
+            _ => {
+                let joined = identifier_of(written);
+                self.report(unexpected_text::identifier(span, what, written, &joined));
+                (!joined.is_empty()).then(|| name_of(&joined, span))
+            }
+        }
+    }
+}
+
+/// A name spelt as in `written`.
+pub fn name_of(written: &str, span: Span) -> Name {
+    let shown = collapsed(written);
+    let key = key_of(&shown);
+    // The two are the same more often than not, and then share their letters.
+    let shown = if key == shown { key.clone() } else { shown };
+    Name { key, shown, span }
+}
+
+fn collapsed(written: &str) -> EcoString {
+    let plain = written.bytes().all(|byte| (b'!'..=b'~').contains(&byte) || byte == b' ');
+    if plain && !written.contains("  ") { written.into() } else { collapse(written).into() }
+}
+
+/// The letters and digits of a title in lower case, joined by `-`.
+pub fn identifier_of(title: &str) -> String {
+    let words = title.split(|c: char| !c.is_alphanumeric()).filter(|word| !word.is_empty());
+    let joined = words.collect::<Vec<_>>().join("-").to_lowercase();
+    let digits = joined.len() - joined.trim_start_matches(|c: char| !c.is_alphabetic()).len();
+    joined.get(digits..).unwrap_or("").to_owned()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::identifier_of;
+
+    #[test]
+    fn a_title_becomes_an_identifier() {
+        assert_eq!(identifier_of("Quay Loaf"), "quay-loaf");
+        assert_eq!(identifier_of("2nd Crème_Loaf!"), "nd-crème-loaf");
+        assert_eq!(identifier_of("123"), "");
+    }
+}

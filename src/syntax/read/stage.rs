@@ -1,0 +1,277 @@
+//! What is made beside the dough: stages, mixtures, cultures, and what a piece carries.
+
+use super::amounts::Wanted;
+use super::cursor::Cursor;
+use super::said::Said;
+use super::statements::{Statement, Statements};
+use super::words::{OF_A_PIECE, OF_A_STAGE, OF_LINES};
+use super::{Reader, Reading};
+use crate::syntax::findings::{missing_unit, unexpected_text};
+use crate::syntax::tree::{
+    Culture, Least, Mix, Mixture, Name, Piece, Save, Size, Stage, StageKind, StageSize, Wait,
+};
+
+impl<'a> Reader<'a> {
+    /// A preferment, build, soaker or scald; none where it has no name.
+    pub fn stage(
+        &mut self,
+        kind: StageKind,
+        statement: &Statement<'a>,
+        outer: &mut Statements<'a>,
+    ) -> Option<Stage> {
+        let name = self.head_name(statement, kind.word());
+        let mut inner = self.open(statement);
+        let mut stage = Stage {
+            kind,
+            name: name.clone().unwrap_or_default(),
+            sizes: Vec::new(),
+            mix: Mix::default(),
+            ripens: Vec::new(),
+            keeps: Vec::new(),
+            stands: Vec::new(),
+            feeds: None,
+            at_least: Vec::new(),
+            save: Vec::new(),
+            loses: None,
+            method: None,
+            texts: Vec::new(),
+            allow: Vec::new(),
+            span: statement.span,
+        };
+        let mut mix = Mix::default();
+        let mut said = Said::default();
+        self.lines(&mut inner, outer, &mut mix, OF_A_STAGE, |reader, statement, word| {
+            reader.stage_statement(statement, word, &mut stage, &mut said)
+        });
+        stage.mix = mix;
+        name.map(|_| stage)
+    }
+
+    /// Reads a statement of a stage that is no line; says whether it was one.
+    fn stage_statement(
+        &mut self,
+        statement: &Statement<'a>,
+        word: &str,
+        stage: &mut Stage,
+        said: &mut Said,
+    ) -> bool {
+        let mut cursor = statement.behind_word();
+        match word {
+            "method" => {
+                let mut inner = self.open_needed(statement, "method");
+                let method = self.method(statement, &mut inner, None);
+                if self.first_block(said, "method", statement) {
+                    stage.method = Some(method);
+                }
+                return true;
+            }
+            "allow" => {
+                self.allow(statement, &mut stage.allow);
+                return true;
+            }
+            _ if self.words(statement, word, &mut stage.texts) => return true,
+            "at" if cursor.is("least") => {}
+            "ferments" | "takes" | "weighs" | "percentages" | "ripens" | "stands" | "keeps"
+            | "feeds" | "save" | "loses" => {}
+            _ => return false,
+        }
+        if matches!(word, "ripens" | "stands" | "keeps" | "feeds" | "loses")
+            && !self.first_time(said, static_word(word), statement.span)
+        {
+            return true;
+        }
+        let read = self.stage_line(&mut cursor, word, statement, stage);
+        self.done(read);
+        self.no_block(statement);
+        true
+    }
+
+    fn stage_line(
+        &mut self,
+        cursor: &mut Cursor,
+        word: &str,
+        statement: &Statement<'a>,
+        stage: &mut Stage,
+    ) -> Reading<()> {
+        let span = statement.span;
+        match word {
+            "ferments" | "takes" => {
+                let size = self.share_of_flour(cursor)?;
+                stage.sizes.push(StageSize { size, span });
+            }
+            "weighs" => {
+                let size = Size::Weighs(self.extent(cursor, Wanted::Mass)?);
+                stage.sizes.push(StageSize { size, span });
+            }
+            "percentages" => {
+                if !cursor.take_both("of", "total") {
+                    return Err(unexpected_text::of_total(span, cursor.under(span)).into());
+                }
+                stage.sizes.push(StageSize { size: Size::OfTotal, span });
+            }
+            "ripens" | "stands" => {
+                let waits = self.waits(cursor)?;
+                self.ripens_or_stands(word, statement, stage, waits);
+            }
+            "keeps" => stage.keeps = self.waits(cursor)?,
+            "feeds" => stage.feeds = Some((self.times(cursor, "feeds")?, span)),
+            "save" => {
+                let amount = self.quantity(cursor, Wanted::Stock)?;
+                let at = if cursor.take("at") {
+                    Some(self.extent(cursor, Wanted::Surroundings)?)
+                } else {
+                    None
+                };
+                stage.save.push(Save { amount, at, span });
+            }
+            "at" => stage.at_least.push(self.least(cursor, statement)?),
+            _ => stage.loses = Some(self.quantity(cursor, Wanted::Share)?),
+        }
+        self.end(cursor, "")
+    }
+
+    /// `18% of flour`.
+    fn share_of_flour(&mut self, cursor: &mut Cursor) -> Reading<Size> {
+        let share = self.extent(cursor, Wanted::Share)?;
+        if cursor.take_both("of", "flour") {
+            return Ok(Size::OfFlour(share));
+        }
+        let rest = cursor.since(share.span).to(cursor.rest());
+        let written = cursor.under(share.span);
+        Err(missing_unit::of_flour(rest, cursor.under(rest), written).into())
+    }
+
+    /// `2h at 24C then 12h at 4C`.
+    fn waits(&mut self, cursor: &mut Cursor) -> Reading<Vec<Wait>> {
+        let mut waits = vec![self.wait(cursor)?];
+        while cursor.take("then") {
+            waits.push(self.wait(cursor)?);
+        }
+        Ok(waits)
+    }
+
+    fn wait(&mut self, cursor: &mut Cursor) -> Reading<Wait> {
+        let first = cursor.here();
+        let time = if cursor.is("at") { None } else { Some(self.extent(cursor, Wanted::Time)?) };
+        let at =
+            if cursor.take("at") { Some(self.extent(cursor, Wanted::Surroundings)?) } else { None };
+        Ok(Wait { time, at, span: cursor.since(first) })
+    }
+
+    /// What ferments ripens, what soaks stands; the other word is read, with its repair.
+    fn ripens_or_stands(
+        &mut self,
+        word: &str,
+        statement: &Statement<'a>,
+        stage: &mut Stage,
+        waits: Vec<Wait>,
+    ) {
+        let right = if stage.kind.ferments() { "ripens" } else { "stands" };
+        if word != right {
+            let here = statement.cursor.here();
+            self.report(unexpected_text::other_wait(here, word, right, stage.kind.word()));
+        }
+        match right {
+            "ripens" => stage.ripens = waits,
+            _ => stage.stands = waits,
+        }
+    }
+
+    /// `least 20 g NAME` behind `at`.
+    fn least(&mut self, cursor: &mut Cursor, statement: &Statement<'a>) -> Reading<Least> {
+        cursor.advance();
+        let amount = self.quantity(cursor, Wanted::Stock)?;
+        cursor.take("of");
+        let here = cursor.here();
+        let Some(name) = self.whole_name(cursor, |_| false) else {
+            return Err(unexpected_text::missing_name(here, "ingredient").into());
+        };
+        Ok(Least { amount, name, span: statement.span })
+    }
+
+    /// `3 times`, `once`, `twice`.
+    fn times(&mut self, cursor: &mut Cursor, word: &str) -> Reading<u32> {
+        if cursor.take("once") {
+            return Ok(1);
+        }
+        if cursor.take("twice") {
+            return Ok(2);
+        }
+        let (times, span) = self.whole_number(cursor, word)?;
+        if !cursor.take("times") {
+            self.report(missing_unit::times(span, cursor.under(span)));
+        }
+        Ok(times)
+    }
+
+    /// A side mix; none where it has no name.
+    pub fn mixture(
+        &mut self,
+        statement: &Statement<'a>,
+        outer: &mut Statements<'a>,
+    ) -> Option<Mixture> {
+        let name = self.head_name(statement, "mixture");
+        let mut inner = self.open(statement);
+        let (mut mix, mut texts) = (Mix::default(), Vec::new());
+        self.lines(&mut inner, outer, &mut mix, OF_LINES, |reader, statement, word| {
+            reader.words(statement, word, &mut texts)
+        });
+        Some(Mixture { name: name?, mix, texts, span: statement.span })
+    }
+
+    /// A kept starter; none where it has no name.
+    pub fn culture(
+        &mut self,
+        statement: &Statement<'a>,
+        outer: &mut Statements<'a>,
+    ) -> Option<Culture> {
+        let name = self.head_name(statement, "culture");
+        let mut inner = self.open(statement);
+        let (mut mix, mut texts) = (Mix::default(), Vec::new());
+        self.lines(&mut inner, outer, &mut mix, OF_LINES, |reader, statement, word| {
+            reader.words(statement, word, &mut texts)
+        });
+        Some(Culture { name: name?, mix, texts, span: statement.span })
+    }
+
+    /// What one piece carries, of one kind or of all.
+    pub fn piece(&mut self, statement: &Statement<'a>, outer: &mut Statements<'a>) -> Piece {
+        let mut cursor = statement.behind_word();
+        let kind = self.whole_name(&mut cursor, |_| false);
+        let end = self.end(&cursor, "");
+        self.done(end);
+        let mut inner = self.open_needed(statement, "piece");
+        let (mut mix, mut said) = (Mix::default(), Said::default());
+        let (mut bake_loss, mut make_up_loss) = (None, None);
+        self.lines(&mut inner, outer, &mut mix, OF_A_PIECE, |reader, statement, word| {
+            reader.loss(statement, word, &mut said, &mut bake_loss, &mut make_up_loss)
+        });
+        Piece { kind, mix, bake_loss, make_up_loss, span: statement.span }
+    }
+
+    /// The name in the head of a declaration, to the end of the head.
+    pub fn head_name(&mut self, statement: &Statement<'a>, what: &str) -> Option<Name> {
+        let mut cursor = statement.behind_word();
+        let name = match self.declared_name(&mut cursor, what) {
+            Ok(name) => name,
+            Err(finding) => {
+                self.fail(*finding);
+                return None;
+            }
+        };
+        let end = self.end(&cursor, "a head is a name and nothing more; the rest stands in braces");
+        self.done(end);
+        Some(name)
+    }
+}
+
+/// The statement words of a stage that are said once.
+fn static_word(word: &str) -> &'static str {
+    match word {
+        "ripens" => "ripens",
+        "stands" => "stands",
+        "keeps" => "keeps",
+        "feeds" => "feeds",
+        _ => "loses",
+    }
+}

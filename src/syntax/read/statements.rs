@@ -1,0 +1,241 @@
+//! The statements of a block, and what to do with one that stands in the wrong block.
+
+use super::Reader;
+use super::cursor::Cursor;
+use super::words::near;
+use crate::source::Span;
+use crate::syntax::findings::{unclosed_block, unexpected_text};
+use crate::syntax::outline::Item;
+
+/// A statement: its head, and its block where it has one.
+#[derive(Clone, Copy)]
+pub struct Statement<'a> {
+    /// At the first token of the head.
+    pub cursor: Cursor<'a>,
+    /// Of the head.
+    pub span: Span,
+    item: &'a Item,
+    /// The item that holds the block: the statement's own, or the one behind it when
+    /// `{` stands on a line of its own.
+    holder: Option<&'a Item>,
+    /// This item and all behind it.
+    onwards: &'a [Item],
+}
+
+impl<'a> Statement<'a> {
+    pub fn has_block(&self) -> bool {
+        self.holder.is_some()
+    }
+
+    /// From the head to the end of the block.
+    pub fn whole(&self) -> Span {
+        Span { end: self.holder.map_or(self.item.end, |holder| holder.end), ..self.span }
+    }
+
+    /// A cursor behind the first word.
+    pub fn behind_word(&self) -> Cursor<'a> {
+        self.cursor.further()
+    }
+
+    /// Whether the braces stand on the line of the head.
+    fn holds_own_block(&self) -> bool {
+        self.holder.is_some_and(|holder| std::ptr::eq(holder, self.item))
+    }
+}
+
+/// The statements of a block that are still to be read.
+pub struct Statements<'a> {
+    items: &'a [Item],
+    /// Items that were put back, the last to be read first.
+    later: Vec<&'a [Item]>,
+    /// Where the block lacks its `}`.
+    unclosed: Option<u32>,
+    /// The head of the block; empty for a file.
+    head: Span,
+    /// All items of the block.
+    block: &'a [Item],
+}
+
+impl<'a> Statements<'a> {
+    /// The statements of a whole file.
+    pub fn of_file(items: &'a [Item]) -> Self {
+        Self { items, later: Vec::new(), unclosed: None, head: Span::default(), block: items }
+    }
+
+    pub fn next(&mut self, reader: &mut Reader<'a>) -> Option<Statement<'a>> {
+        let onwards = loop {
+            match self.items {
+                [] => self.items = self.later.pop()?,
+                items => break items,
+            }
+        };
+        let (item, rest) = onwards.split_first()?;
+        self.items = rest;
+        let mut holder = item.block.is_some().then_some(item);
+        if let (None, Some((brace, behind))) = (holder, rest.split_first())
+            && brace.tokens.is_empty()
+        {
+            self.items = behind;
+            holder = Some(brace);
+        }
+        reader.muted = item.unclosed_text;
+        let cursor = Cursor::at(reader.source, reader.text, item);
+        let span = Span::new(reader.source, item.start, item.head_end);
+        Some(Statement { cursor, span, item, holder, onwards })
+    }
+}
+
+impl<'a> Reader<'a> {
+    /// The statements in the braces of a statement; none where it has no braces.
+    pub fn open(&mut self, statement: &Statement<'a>) -> Statements<'a> {
+        let Some(holder) = statement.holder else {
+            return Statements { head: statement.span, ..Statements::of_file(&[]) };
+        };
+        if !statement.holds_own_block() {
+            let gap = Span { start: statement.span.end, end: holder.start, ..statement.span };
+            self.report(unexpected_text::brace_on_own_line(gap));
+        }
+        let items = holder.block.as_deref().unwrap_or(&[]);
+        self.lacking += usize::from(holder.unclosed.is_some());
+        Statements { unclosed: holder.unclosed, head: statement.span, ..Statements::of_file(items) }
+    }
+
+    /// The statements of a block that says something only in braces.
+    pub fn open_needed(&mut self, statement: &Statement<'a>, word: &str) -> Statements<'a> {
+        if !statement.has_block() {
+            self.fail(unexpected_text::missing_block(statement.span, word));
+        }
+        self.open(statement)
+    }
+
+    /// Whether a `}` is missing in one of the blocks that are being read.
+    pub fn is_lacking(&self) -> bool {
+        self.lacking > 0
+    }
+
+    /// Ends a block whose statements have all been read.
+    pub fn close(&mut self, statements: &Statements<'a>) {
+        self.muted = false;
+        let Some(end) = statements.unclosed else { return };
+        self.lacking -= 1;
+        if self.explained > 0 {
+            self.explained -= 1;
+            return;
+        }
+        let head = statements.head;
+        let end = Span { start: end, end, ..head };
+        let finding = match self.closed_by_another(statements.block) {
+            Some((inner, brace)) => {
+                unclosed_block::closed_by_another(inner, self.under(inner), brace, self.under(head))
+            }
+            None => unclosed_block::finding(head, self.under(head), end),
+        };
+        self.fail(finding);
+    }
+
+    /// The first block whose `}` stands further left than its head: it looks like the one
+    /// that ends the block around.
+    fn closed_by_another(&self, items: &'a [Item]) -> Option<(Span, Span)> {
+        items.iter().filter(|item| item.block.is_some() && item.unclosed.is_none()).find_map(
+            |item| {
+                let deeper = self.closed_by_another(item.block.as_deref().unwrap_or(&[]));
+                deeper.or_else(|| self.outdented_end(item))
+            },
+        )
+    }
+
+    /// The head and the `}` of an item whose `}` is the first on its line and stands
+    /// further left than the line of the head begins.
+    fn outdented_end(&self, item: &Item) -> Option<(Span, Span)> {
+        let before = self.text.get(..item.end.checked_sub(1)? as usize)?;
+        let line_break = before.trim_end_matches([' ', '\t']);
+        if !line_break.ends_with('\n') {
+            return None;
+        }
+        let indent = before.len() - line_break.len();
+        let head = self.text.get(..item.start as usize)?;
+        let line = head.get(head.rfind('\n').map_or(0, |at| at + 1)..)?;
+        let own = line.len() - line.trim_start_matches([' ', '\t']).len();
+        let brace = Span::new(self.source, item.end - 1, item.end);
+        (indent < own).then(|| (Span::new(self.source, item.start, item.head_end), brace))
+    }
+
+    /// A statement without braces: any it has are a mistake.
+    pub fn no_block(&mut self, statement: &Statement<'a>) {
+        let Some(holder) = statement.holder else { return };
+        self.muted = false;
+        // Where braces lie too deep, that is the finding.
+        if self
+            .too_deep
+            .is_some_and(|place| place.start < holder.end && holder.start <= place.start)
+        {
+            self.broken = true;
+            return;
+        }
+        let from = if statement.holds_own_block() { holder.head_end } else { holder.start };
+        let gap = self.text.get(from as usize..holder.end as usize).unwrap_or("");
+        let brace = from + gap.find('{').and_then(|at| u32::try_from(at).ok()).unwrap_or(0);
+        let span = Span { start: brace, end: brace + 1, ..statement.span };
+        self.fail(unexpected_text::block_here(span));
+    }
+
+    /// Reads a statement that belongs to the block around `inner`, which is `outer`.
+    ///
+    /// Where a `}` is missing, it is this one: the rest of `inner` goes to `outer`.
+    pub fn hand_out(
+        &mut self,
+        statement: &Statement<'a>,
+        inner: &mut Statements<'a>,
+        outer: &mut Statements<'a>,
+    ) {
+        self.muted = false;
+        let head = self.under(inner.head);
+        if self.lacking == 0 {
+            let word = self.under(statement.cursor.here());
+            self.fail(unexpected_text::misplaced(statement.span, word, head));
+            outer.put_back(std::slice::from_ref(statement.item));
+            return;
+        }
+        // Behind the place of a missing brace, every block ends one brace too late: one
+        // finding explains them all.
+        if self.explained < self.lacking {
+            self.explained += 1;
+            self.fail(unclosed_block::before(inner.head, head, statement.span));
+        }
+        outer.later.push(outer.items);
+        outer.later.append(&mut inner.later);
+        outer.items = statement.onwards;
+        inner.items = &[];
+    }
+
+    /// A statement that begins with a word which means nothing in its block.
+    pub fn unknown_word(
+        &mut self,
+        statement: &Statement<'a>,
+        holder: &str,
+        known: &[&'static str],
+    ) {
+        let cursor = statement.cursor;
+        if cursor.at_end() {
+            return self.no_block(statement);
+        }
+        let here = cursor.here();
+        let Some(word) = cursor.word() else {
+            let rest = cursor.rest();
+            return self.fail(unexpected_text::left_over(rest, cursor.under(rest), ""));
+        };
+        let near = near(word, known);
+        self.fail(unexpected_text::unknown_word(here, word, holder, near));
+    }
+}
+
+impl<'a> Statements<'a> {
+    fn put_back(&mut self, items: &'a [Item]) {
+        self.later.push(self.items);
+        self.items = items;
+    }
+
+    pub fn head(&self) -> Span {
+        self.head
+    }
+}

@@ -1,0 +1,325 @@
+//! The words of the language.
+
+use crate::diag::nearest;
+use std::ops::Deref;
+
+/// A word in lower case: the language's own words ignore case.
+#[derive(Clone, Copy, Default)]
+pub struct Lower {
+    bytes: [u8; Self::LONGEST],
+    length: usize,
+}
+
+impl Lower {
+    /// No word of the language is longer.
+    const LONGEST: usize = 16;
+
+    /// Empty for a word that is none of the language's for its length or letters.
+    pub fn of(word: &str) -> Self {
+        let mut lower = Self::default();
+        if word.len() > Self::LONGEST || !word.is_ascii() {
+            return lower;
+        }
+        for (low, byte) in lower.bytes.iter_mut().zip(word.bytes()) {
+            *low = byte.to_ascii_lowercase();
+        }
+        lower.length = word.len();
+        lower
+    }
+}
+
+impl Deref for Lower {
+    type Target = str;
+
+    fn deref(&self) -> &str {
+        let bytes = self.bytes.get(..self.length).unwrap_or(&[]);
+        std::str::from_utf8(bytes).unwrap_or("")
+    }
+}
+
+/// Whether a word begins a clause wherever it stands, and so is never part of a name
+/// without quotes.
+pub fn is_reserved(word: &str) -> bool {
+    let any = |known: &[&str]| known.iter().any(|known| known.eq_ignore_ascii_case(word));
+    match word.len() {
+        2 => any(&["at", "to", "in", "by", "is", "as"]),
+        3 => any(&["the", "all", "fan"]),
+        4 => any(&["with", "then", "like", "fold", "note", "also"]),
+        5 => any(&["until", "speed"]),
+        6 => any(&["vented"]),
+        7 => any(&["caution", "covered", "steamed", "waiting"]),
+        8 => any(&["hands-on"]),
+        9 => any(&["uncovered"]),
+        _ => false,
+    }
+}
+
+/// Whether a word may follow an amount, so that it is no unit that is misspelt.
+pub fn follows_an_amount(word: &str) -> bool {
+    const FOLLOWERS: [&str; 14] = [
+        "of", "kept", "not", "pinch", "pinches", "times", "above", "below", "per", "weighs",
+        "baked", "every", "from", "for",
+    ];
+    is_reserved(word) || FOLLOWERS.iter().any(|known| known.eq_ignore_ascii_case(word))
+}
+
+/// The word of `known` that was most likely meant, whatever its case.
+///
+/// Words of very different length are left out first: comparing letters is what takes
+/// time, and a file may be full of mistakes.
+pub fn near(word: &str, known: &[&'static str]) -> Option<&'static str> {
+    const LONGEST: usize = 32;
+    if word.len() > LONGEST {
+        return None;
+    }
+    let most = (word.len() / 3).clamp(1, 3);
+    let alike = known.iter().copied().filter(|known| known.len().abs_diff(word.len()) <= most);
+    nearest(&word.to_lowercase(), alike)
+}
+
+/// What a file holds.
+pub const OF_A_FILE: &[&str] = &[
+    "bakehouse",
+    "formula",
+    "culture",
+    "starter",
+    "ingredient",
+    "style",
+    "day",
+    "booklet",
+    "preferment",
+    "build",
+    "soaker",
+    "scald",
+    "mixture",
+    "tin",
+    "mixer",
+    "oven",
+];
+
+/// What a formula says.
+pub const OF_A_FORMULA: &[&str] = &[
+    "style",
+    "makes",
+    "bake loss",
+    "make-up loss",
+    "total",
+    "dough",
+    "preferment",
+    "build",
+    "soaker",
+    "scald",
+    "mixture",
+    "piece",
+    "method",
+    "expect",
+    "claims",
+    "allow",
+    "without",
+    "note",
+    "caution",
+    "headnote",
+    "equipment",
+    "storage",
+    "source",
+];
+
+/// What a stage says beside its lines.
+pub const OF_A_STAGE: &[&str] = &[
+    "ferments",
+    "takes",
+    "weighs",
+    "percentages",
+    "ripens",
+    "stands",
+    "keeps",
+    "feeds",
+    "save",
+    "loses",
+    "without",
+    "counts",
+    "method",
+    "allow",
+    "note",
+    "caution",
+    "headnote",
+    "equipment",
+    "storage",
+    "source",
+];
+
+/// What any other block of lines says beside them.
+pub const OF_LINES: &[&str] = &["without", "counts"];
+
+/// What a piece says beside its lines.
+pub const OF_A_PIECE: &[&str] = &["without", "counts", "bake loss", "make-up loss"];
+
+/// What an ingredient says beside its composition.
+pub const OF_AN_INGREDIENT: &[&str] = &[
+    "contains",
+    "price",
+    "volume",
+    "each",
+    "also",
+    "called",
+    "source",
+    "note",
+    "caution",
+    "storage",
+    "water",
+    "protein",
+    "fat",
+    "saturates",
+    "carbohydrate",
+    "sugars",
+    "starch",
+    "fibre",
+    "ash",
+    "alcohol",
+    "salt",
+    "sodium",
+    "calcium",
+    "iron",
+    "potassium",
+    "cholesterol",
+    "energy",
+    "fresh equivalent",
+];
+
+/// What a bakehouse says.
+pub const OF_A_BAKEHOUSE: &[&str] = &[
+    "language", "units", "measures", "currency", "zone", "room", "flour", "tap", "scale", "hours",
+    "mixer", "oven", "tin", "logo", "colour", "paper", "footer", "water",
+];
+
+/// What stands in a step behind its verb.
+pub const OF_A_STEP: &[&str] = &[
+    "at",
+    "to",
+    "with",
+    "in",
+    "for",
+    "fold",
+    "until",
+    "covered",
+    "uncovered",
+    "steamed",
+    "vented",
+    "fan",
+    "then",
+    "by",
+    "speed",
+    "note",
+    "caution",
+    "hands-on",
+    "waiting",
+];
+
+/// Names with a fixed meaning, which nothing else can have.
+pub const TAKEN_NAMES: &[&str] = &[
+    "hydration",
+    "effective hydration",
+    "liquids",
+    "prefermented flour",
+    "inoculation",
+    "dough",
+    "final dough",
+    "base dough",
+    "flour",
+    "added flour",
+    "piece",
+    "piece baked",
+    "pieces",
+    "elapsed",
+    "hands-on",
+    "loss",
+    "yield",
+    "dough yield",
+    "total",
+    "total percentage",
+    "salt as eaten",
+    "leavening",
+    "flours",
+    "everything else",
+];
+
+/// The figures that a claim or a style asks for, and what their value is written in.
+pub fn figure(key: &str) -> Figure {
+    match key {
+        "hydration"
+        | "effective hydration"
+        | "liquids"
+        | "salt"
+        | "sugar"
+        | "fat"
+        | "water"
+        | "leavening"
+        | "prefermented flour"
+        | "inoculation"
+        | "loss"
+        | "bake loss"
+        | "make-up loss"
+        | "total percentage"
+        | "yield"
+        | "salt as eaten"
+        | "yeast as fresh" => Figure::Share,
+        "elapsed" | "hands-on" => Figure::Time,
+        "dough" | "piece" | "piece baked" | "flour" => Figure::Mass,
+        _ => Figure::Other,
+    }
+}
+
+#[derive(Clone, Copy, PartialEq, Eq)]
+pub enum Figure {
+    Share,
+    Time,
+    Mass,
+    /// A number, an ingredient, a stage or a class: any amount can be claimed of it.
+    Other,
+}
+
+/// Verbs that are said for one of ours.
+pub fn other_verb(word: &str) -> Option<&'static str> {
+    Some(match word {
+        "knead" => "mix",
+        "ferment" | "rise" => "bulk",
+        "prove" => "proof",
+        "portion" | "cut" => "divide",
+        "round" => "preshape",
+        "mould" | "mold" => "shape",
+        "slash" => "score",
+        "autolyze" => "autolyse",
+        _ => return None,
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn reserved_words_are_these_and_no_others() {
+        let reserved = "at to with until then in by like fold speed note caution covered \
+                        uncovered steamed vented hands-on waiting is the as all fan also";
+        assert!(reserved.split(' ').all(is_reserved));
+        assert!(is_reserved("With"));
+        for free in ["of", "for", "from", "per", "every", "times", "rest", "all-purpose", "kept"] {
+            assert!(!is_reserved(free), "{free}");
+        }
+    }
+
+    #[test]
+    fn words_of_the_language_ignore_case() {
+        assert_eq!(&*Lower::of("Preferment"), "preferment");
+        assert_eq!(&*Lower::of("crème"), "");
+        assert_eq!(&*Lower::of("extraordinarily-long"), "");
+    }
+
+    #[test]
+    fn a_slip_is_near_and_another_word_is_not() {
+        assert_eq!(near("Totl", OF_A_FORMULA), Some("total"));
+        assert_eq!(near("ripnes", OF_A_STAGE), Some("ripens"));
+        assert_eq!(near("banana", OF_A_FORMULA), None);
+        assert_eq!(near(&"total".repeat(100), OF_A_FORMULA), None);
+    }
+}
