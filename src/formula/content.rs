@@ -1,0 +1,76 @@
+//! What a mass of dough is made of.
+
+use super::house::{CultureId, IngredientId};
+use crate::quantity::Exact;
+
+/// Something with a mass in a mix.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
+pub enum Substance {
+    Ingredient(IngredientId),
+    /// Seed that will be taken out again further on.
+    Kept(CultureId),
+    /// A culture that is not split into its flour and water.
+    Whole(CultureId),
+    /// Old dough while its composition is being worked out.
+    OldDough,
+}
+
+/// Masses by substance, in the order in which they were first met.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Content<M = Exact> {
+    parts: Vec<(Substance, M)>,
+}
+
+impl<M> Content<M> {
+    pub fn get(&self, substance: Substance) -> Option<&M> {
+        self.parts.iter().find(|(known, _)| *known == substance).map(|(_, mass)| mass)
+    }
+
+    pub fn iter(&self) -> impl Iterator<Item = (Substance, &M)> {
+        self.parts.iter().map(|(substance, mass)| (*substance, mass))
+    }
+
+    /// Adds to what is there, by `plus` where the substance is there already.
+    pub fn add_with(&mut self, substance: Substance, mass: M, plus: impl FnOnce(&mut M, M)) {
+        match self.parts.iter_mut().find(|(known, _)| *known == substance) {
+            Some((_, old)) => plus(old, mass),
+            None => self.parts.push((substance, mass)),
+        }
+    }
+
+    pub fn retain(&mut self, mut keep: impl FnMut(Substance) -> bool) {
+        self.parts.retain(|(substance, _)| keep(*substance));
+    }
+}
+
+impl Content {
+    pub fn add(&mut self, substance: Substance, mass: Exact) {
+        self.add_with(substance, mass, |old, mass| *old += mass);
+    }
+
+    pub fn add_all(&mut self, other: &Self, factor: &Exact) {
+        for (substance, mass) in other.iter() {
+            self.add(substance, mass * factor);
+        }
+    }
+
+    pub fn mass(&self) -> Exact {
+        self.parts.iter().fold(Exact::ZERO, |sum, (_, mass)| sum + mass)
+    }
+
+    /// The content of one gram; none where there is nothing.
+    pub fn per_gram(&self) -> Option<Self> {
+        let mass = self.mass();
+        if mass.is_zero() {
+            return None;
+        }
+        let parts = self.parts.iter().map(|(substance, part)| (*substance, part / &mass)).collect();
+        Some(Self { parts })
+    }
+
+    pub fn scale(&mut self, factor: &Exact) {
+        for (_, mass) in &mut self.parts {
+            *mass *= factor;
+        }
+    }
+}

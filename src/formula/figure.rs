@@ -1,0 +1,87 @@
+//! The figures that can be claimed, bounded and asked for.
+
+use super::class::Class;
+use crate::quantity::Exact;
+
+/// What a value is counted in.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Kind {
+    /// Grams.
+    Mass,
+    /// A share of one.
+    Share,
+    /// A bare number.
+    Number,
+}
+
+/// The value of a figure.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Value {
+    pub kind: Kind,
+    pub amount: Exact,
+}
+
+/// A figure; figures.md section 1 defines each.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Figure {
+    Hydration,
+    Liquids,
+    EffectiveHydration,
+    TotalPercentage,
+    DoughYield,
+    Flour,
+    Dough,
+    PrefermentedFlour,
+    Inoculation,
+    YeastAsFresh,
+    Leavening,
+    Pieces,
+    Piece,
+    PieceBaked,
+    BakeLoss,
+    MakeUpLoss,
+    SaltAsEaten,
+    Elapsed,
+    HandsOn,
+    /// All of a class: `salt`, `sugar`, `fat`, `egg`.
+    Class(Class),
+}
+
+/// Names of figures; a class is a figure too.
+const NAMES: &[(&str, Figure)] = &[
+    ("hydration", Figure::Hydration),
+    ("liquids", Figure::Liquids),
+    ("effective hydration", Figure::EffectiveHydration),
+    ("total percentage", Figure::TotalPercentage),
+    ("yield", Figure::TotalPercentage),
+    ("dough yield", Figure::DoughYield),
+    ("flour", Figure::Flour),
+    ("dough", Figure::Dough),
+    ("prefermented flour", Figure::PrefermentedFlour),
+    ("inoculation", Figure::Inoculation),
+    ("yeast as fresh", Figure::YeastAsFresh),
+    ("leavening", Figure::Leavening),
+    ("pieces", Figure::Pieces),
+    ("piece", Figure::Piece),
+    ("piece baked", Figure::PieceBaked),
+    ("loss", Figure::BakeLoss),
+    ("bake loss", Figure::BakeLoss),
+    ("make-up loss", Figure::MakeUpLoss),
+    ("salt as eaten", Figure::SaltAsEaten),
+    ("elapsed", Figure::Elapsed),
+    ("hands-on", Figure::HandsOn),
+];
+
+impl Figure {
+    /// The figure of a name.
+    pub fn read(key: &str) -> Option<Self> {
+        let named = NAMES.iter().find(|(name, _)| *name == key).map(|(_, figure)| figure.clone());
+        named.or_else(|| Class::read(key).map(Figure::Class))
+    }
+
+    /// All names of figures, for suggestions.
+    pub fn names() -> impl Iterator<Item = &'static str> {
+        let classes = Class::ALL.iter().map(|(name, _)| *name);
+        NAMES.iter().map(|(name, _)| *name).chain(classes)
+    }
+}

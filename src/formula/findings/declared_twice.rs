@@ -1,0 +1,13 @@
+//! `declared-twice`: one name for two things.
+
+use crate::diag::{Finding, Group, Level, Rule};
+use crate::source::Span;
+
+pub const RULE: Rule = Rule { name: "declared-twice", level: Level::Error, group: Group::Names };
+
+pub fn finding(name: &str, span: Span, first: Span) -> Finding {
+    Finding::new(&RULE, span, format!("`{name}` is declared twice"))
+        .here("declared again here")
+        .label(first, "declared first here")
+        .help("give one of them another name, or remove it")
+}

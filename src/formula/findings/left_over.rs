@@ -1,0 +1,21 @@
+//! `left-over`: a stage of a fixed size that is not all used.
+
+use crate::diag::{Finding, Group, Level, Rule};
+use crate::quantity::Exact;
+use crate::quantity::display::grams;
+use crate::syntax::tree::Stage;
+
+pub const RULE: Rule = Rule { name: "left-over", level: Level::Note, group: Group::Sums };
+
+pub fn finding(stage: &Stage, left: &Exact, ripe: &Exact) -> Finding {
+    let name = &stage.name.shown;
+    Finding::new(
+        &RULE,
+        stage.name.span,
+        format!("{} of the {} of `{name}` are left over", grams(left), grams(ripe)),
+    )
+    .help(format!(
+        "use `{name} all`, make less of it, or say what becomes of it: `save {}`",
+        grams(left)
+    ))
+}

@@ -1,0 +1,49 @@
+//! Findings that come up while names are resolved and sums are worked out, one file a
+//! rule.
+
+use crate::diag::Rule;
+
+pub mod declared_twice;
+pub mod from_cycle;
+pub mod left_over;
+pub mod no_density;
+pub mod no_each_weight;
+pub mod not_an_amount;
+pub mod overrides_nothing;
+pub mod piece_cycle;
+pub mod replaces_built_in;
+pub mod size_given_twice;
+pub mod size_unknown;
+pub mod stage_cycle;
+pub mod stage_takes_more_than_total;
+pub mod unknown_class;
+pub mod unknown_formula;
+pub mod unknown_ingredient;
+pub mod unknown_property;
+pub mod unknown_stage;
+pub mod unknown_style;
+pub mod unknown_tin;
+
+/// The rules of this room.
+pub const ALL: &[&Rule] = &[
+    &declared_twice::RULE,
+    &from_cycle::RULE,
+    &left_over::RULE,
+    &no_density::RULE,
+    &no_each_weight::RULE,
+    &not_an_amount::RULE,
+    &overrides_nothing::RULE,
+    &piece_cycle::RULE,
+    &replaces_built_in::RULE,
+    &size_given_twice::RULE,
+    &size_unknown::RULE,
+    &stage_cycle::RULE,
+    &stage_takes_more_than_total::RULE,
+    &unknown_class::RULE,
+    &unknown_formula::RULE,
+    &unknown_ingredient::RULE,
+    &unknown_property::RULE,
+    &unknown_stage::RULE,
+    &unknown_style::RULE,
+    &unknown_tin::RULE,
+];

@@ -1,0 +1,24 @@
+//! `no-density`: a volume of something whose weight per volume is not known.
+
+use crate::diag::{Finding, Group, Level, Rule};
+use crate::quantity::display::trimmed;
+use crate::syntax::tree::{Line, Quantity};
+
+pub const RULE: Rule = Rule { name: "no-density", level: Level::Error, group: Group::Sums };
+
+pub fn finding(line: &Line, quantity: &Quantity) -> Finding {
+    let name = &line.target.name.shown;
+    Finding::new(
+        &RULE,
+        quantity.span,
+        format!(
+            "the weight of {} {} of `{name}` is not known",
+            trimmed(&quantity.number, 3),
+            quantity.unit.spelling()
+        ),
+    )
+    .help(format!(
+        "weigh a cup of it once and say so where it is declared: `volume 1 cup weighs 120 g`; or \
+         write `{name}` as a weight"
+    ))
+}

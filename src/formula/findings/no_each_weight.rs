@@ -1,0 +1,21 @@
+//! `no-each-weight`: a count of something that is not counted.
+
+use crate::diag::{Finding, Group, Level, Rule};
+use crate::quantity::display::trimmed;
+use crate::syntax::tree::{Line, Quantity};
+
+pub const RULE: Rule = Rule { name: "no-each-weight", level: Level::Error, group: Group::Sums };
+
+pub fn finding(line: &Line, quantity: &Quantity) -> Finding {
+    let name = &line.target.name.shown;
+    let number = trimmed(&quantity.number, 3);
+    Finding::new(
+        &RULE,
+        quantity.span,
+        format!("`{name} {number}` has no unit, and one `{name}` has no known weight"),
+    )
+    .help(format!(
+        "write `{name} {number}%` or `{name} {number} g`; to count them, say `each 50 g` where \
+             `{name}` is declared"
+    ))
+}

@@ -1,0 +1,16 @@
+//! `not-an-amount`: a time or a temperature where an amount should stand.
+
+use crate::diag::{Finding, Group, Level, Rule};
+use crate::syntax::tree::{Line, Quantity};
+
+pub const RULE: Rule = Rule { name: "not-an-amount", level: Level::Error, group: Group::Names };
+
+pub fn finding(line: &Line, quantity: &Quantity) -> Finding {
+    let (name, unit) = (&line.target.name.shown, quantity.unit);
+    Finding::new(
+        &RULE,
+        quantity.span,
+        format!("the amount of `{name}` is given as {}", unit.dimension().word()),
+    )
+    .help("write a weight, a percentage, a volume, a count or a number of parts")
+}

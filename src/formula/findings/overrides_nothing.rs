@@ -1,0 +1,16 @@
+//! `overrides-nothing`: `without` for something that is not there.
+
+use crate::diag::{Finding, Group, Level, Rule};
+use crate::syntax::tree::Name;
+
+pub const RULE: Rule =
+    Rule { name: "overrides-nothing", level: Level::Warning, group: Group::Names };
+
+pub fn finding(name: &Name) -> Finding {
+    Finding::new(
+        &RULE,
+        name.span,
+        format!("`without {}` removes nothing: there is no such line or stage", name.shown),
+    )
+    .help("correct the name or remove the line; a role is part of the name: `water (second)`")
+}

@@ -1,0 +1,13 @@
+//! `piece-cycle`: formulas that are made of each other in a circle.
+
+use crate::diag::{Finding, Group, Level, Rule};
+use crate::syntax::tree::Name;
+
+pub const RULE: Rule = Rule { name: "piece-cycle", level: Level::Error, group: Group::Names };
+
+pub fn finding<'n>(mut names: Vec<&'n str>, last: &'n Name) -> Finding {
+    names.push(&last.shown);
+    Finding::new(&RULE, last.span, "this formula is made of itself, by way of others")
+        .note(names.join(" → "))
+        .help("take one of them out of the other's lines or pieces")
+}

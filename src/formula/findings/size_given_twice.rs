@@ -1,0 +1,61 @@
+//! `size-given-twice`: two statements of a size that can not both hold.
+
+use crate::diag::{Finding, Group, Level, Rule};
+use crate::quantity::Exact;
+use crate::quantity::display::grams;
+use crate::syntax::tree::{Formula, Mix, Stage};
+
+pub const RULE: Rule = Rule { name: "size-given-twice", level: Level::Error, group: Group::Sums };
+
+/// Two sizes in one stage.
+pub fn sizes(stage: &Stage) -> Finding {
+    let mut said = Finding::new(
+        &RULE,
+        stage.sizes.last().map_or(stage.name.span, |size| size.span),
+        format!("the size of `{}` is given twice", stage.name.shown),
+    )
+    .here("given again here");
+    if let Some(first) = stage.sizes.first() {
+        said = said.label(first.span, "given first here");
+    }
+    said.help("keep one of them")
+}
+
+/// A size in the stage and another by the line that uses it.
+pub fn used_elsewhere(stage: &Stage) -> Finding {
+    let name = &stage.name.shown;
+    Finding::new(
+        &RULE,
+        stage.sizes.first().map_or(stage.name.span, |size| size.span),
+        format!("the size of `{name}` is given here and by a line that uses it"),
+    )
+    .help(format!("remove this size, or write `{name} all` where it is used"))
+}
+
+/// A line wants more of a stage than there is.
+pub fn more_than_made(stage: &Stage, used: &Exact, ripe: &Exact) -> Finding {
+    let name = &stage.name.shown;
+    Finding::new(
+        &RULE,
+        stage.name.span,
+        format!("{} of `{name}` are used, but {} are made", grams(used), grams(ripe)),
+    )
+    .note(format!("{} − {} = {} too much", grams(used), grams(ripe), grams(&(used - ripe))))
+    .help("use less of it, make more of it, or write its lines in per cent so that it fits itself")
+}
+
+/// Weights, percentages and yield that contradict each other.
+pub fn contradiction(formula: &Formula, mix: &Mix) -> Finding {
+    let said = Finding::new(
+        &RULE,
+        mix.span,
+        format!("weights, percentages and sizes in `{}` contradict each other", formula.name.shown),
+    );
+    match &formula.makes {
+        Some(makes) => said.label(makes.span, "what it is to make"),
+        None => said,
+    }
+    .help(
+        "let one of them follow from the others: write `the rest`, or per cent instead of a weight",
+    )
+}

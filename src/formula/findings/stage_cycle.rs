@@ -1,0 +1,14 @@
+//! `stage-cycle`: stages or mixtures that use each other in a circle.
+
+use crate::diag::{Finding, Group, Level, Rule};
+use crate::syntax::tree::Name;
+use ecow::EcoString;
+
+pub const RULE: Rule = Rule { name: "stage-cycle", level: Level::Error, group: Group::Sums };
+
+pub fn finding<'n>(names: impl Iterator<Item = &'n EcoString>, last: &Name) -> Finding {
+    let names: Vec<&str> = names.map(EcoString::as_str).collect();
+    Finding::new(&RULE, last.span, format!("`{}` can't be made: it needs itself", last.shown))
+        .note(names.join(" ← "))
+        .help("one of these has to be made first, without the others")
+}

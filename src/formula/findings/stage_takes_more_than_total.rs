@@ -1,0 +1,47 @@
+//! `stage-takes-more-than-total`: an impossible dough: a stage needs more of something than the formula has.
+
+use crate::diag::{Finding, Group, Level, Rule};
+use crate::quantity::Exact;
+use crate::quantity::display::{grams, percent};
+use crate::syntax::tree::{Line, Mix, Stage};
+
+pub const RULE: Rule =
+    Rule { name: "stage-takes-more-than-total", level: Level::Error, group: Group::Sums };
+
+/// `needed` and `has` are grams; `flour` is all the flour, for the percentages.
+pub fn finding(
+    name: &str,
+    stage: Option<(&Stage, usize)>,
+    total: Option<&Line>,
+    mix: &Mix,
+    needed: &Exact,
+    has: &Exact,
+    flour: &Exact,
+) -> Finding {
+    let who = stage
+        .map_or_else(|| "the stages".to_owned(), |(stage, _)| format!("`{}`", stage.name.shown));
+    let place = stage.and_then(|(stage, line)| stage.mix.lines.get(line).map(|line| line.span));
+    let span = place.or_else(|| stage.map(|(stage, _)| stage.name.span)).unwrap_or(mix.span);
+    let verb = if stage.is_some() { "needs" } else { "need" };
+    let mut said = Finding::new(
+        &RULE,
+        span,
+        format!("{who} {verb} {} of `{name}`, but the formula has {}", grams(needed), grams(has)),
+    );
+    match total {
+        Some(line) => said = said.label(line.span, "all there is"),
+        None => said = said.label(mix.span, format!("`{name}` is not listed here")),
+    }
+    if !flour.is_zero() {
+        let of_flour = |mass: &Exact| format!("{} %", percent(&(mass / flour), 2));
+        said = said.note(format!(
+            "{} − {} = {} too much ({} of the flour against {})",
+            grams(needed),
+            grams(has),
+            grams(&(needed - has)),
+            of_flour(needed),
+            of_flour(has),
+        ));
+    }
+    said.help(format!("make the stage smaller, or raise `{name}` in the total"))
+}

@@ -1,0 +1,16 @@
+//! `unknown-ingredient`: a name on a line that nobody knows.
+
+use crate::diag::{Finding, Group, Level, Rule};
+use crate::syntax::tree::Name;
+use ecow::EcoString;
+
+pub const RULE: Rule =
+    Rule { name: "unknown-ingredient", level: Level::Error, group: Group::Names };
+
+pub fn finding(name: &Name, near: Option<EcoString>) -> Finding {
+    let said = Finding::new(&RULE, name.span, format!("nothing here is called `{}`", name.shown));
+    match near {
+        Some(near) => said.help(format!("did you mean `{near}`?")).repair(name.span, near, false),
+        None => said.help("declare it: `ingredient NAME is a CLASS { … }`, or correct the name"),
+    }
+}

@@ -1,0 +1,24 @@
+//! `unknown-property`: a property that an ingredient does not have.
+
+use crate::diag::nearest;
+use crate::diag::{Finding, Group, Level, Rule};
+use crate::formula::class::Nutrient;
+use crate::syntax::tree::Name;
+
+pub const RULE: Rule = Rule { name: "unknown-property", level: Level::Error, group: Group::Names };
+
+pub fn finding(name: &Name) -> Finding {
+    let words = Nutrient::ALL.iter().map(|(word, _)| *word);
+    let said = Finding::new(
+        &RULE,
+        name.span,
+        format!("`{}` is not something that is stated of an ingredient", name.shown),
+    );
+    match nearest(&name.key, words) {
+        Some(near) => said.help(format!("did you mean `{near}`?")).repair(name.span, near, false),
+        None => said.help(
+            "composition is per 100 g: water, protein, fat, carbohydrate, sugars, fibre in %, \
+             sodium in mg, energy in kcal",
+        ),
+    }
+}

@@ -1,0 +1,19 @@
+//! `unknown-stage`: a stage that the formula does not have.
+
+use crate::diag::{Finding, Group, Level, Rule};
+use crate::syntax::tree::Name;
+use ecow::EcoString;
+
+pub const RULE: Rule = Rule { name: "unknown-stage", level: Level::Error, group: Group::Names };
+
+pub fn finding(name: &Name, near: Option<EcoString>) -> Finding {
+    let said = Finding::new(
+        &RULE,
+        name.span,
+        format!("this formula has no stage called `{}`", name.shown),
+    );
+    match near {
+        Some(near) => said.help(format!("did you mean `{near}`?")).repair(name.span, near, false),
+        None => said.help("add a stage of that name, or correct the name"),
+    }
+}

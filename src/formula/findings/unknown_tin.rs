@@ -1,0 +1,15 @@
+//! `unknown-tin`: a tin that the bakehouse does not have.
+
+use crate::diag::{Finding, Group, Level, Rule};
+use crate::syntax::tree::Name;
+use ecow::EcoString;
+
+pub const RULE: Rule = Rule { name: "unknown-tin", level: Level::Error, group: Group::Names };
+
+pub fn finding(name: &Name, near: Option<EcoString>) -> Finding {
+    let said = Finding::new(&RULE, name.span, format!("there is no tin called `{}`", name.shown));
+    match near {
+        Some(near) => said.help(format!("did you mean `{near}`?")).repair(name.span, near, false),
+        None => said.help("declare it: `tin NAME { holds 2.4 l }`"),
+    }
+}

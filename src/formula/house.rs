@@ -1,0 +1,604 @@
+//! Everything that has a name: the built-in stores and what a bakehouse declares.
+//!
+//! A house looks a name up in itself first and in the stores behind it second, so a
+//! bakehouse's own declaration replaces the built-in one.
+
+use super::class::{Class, Composition, Nutrient};
+use super::content::{Content, Substance};
+use super::findings as say;
+use crate::diag::{Finding, nearest};
+use crate::quantity::display::{Scale, ScaleStep};
+use crate::quantity::{Dimension, Exact, Measures, Range, Unit, hundredth, int};
+use crate::source::{SourceId, Span};
+use crate::syntax::tree::{
+    self, Amount, Base, Extent, Kind, MachineKind, Mix, Name, Quantity, Tree, Words,
+};
+use crate::syntax::{key_of, read};
+use ecow::EcoString;
+use rustc_hash::FxHashMap;
+use std::sync::OnceLock;
+
+/// The number of an ingredient within a house and the stores behind it.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
+pub struct IngredientId(pub u32);
+
+/// The number of a culture within a house and the stores behind it.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
+pub struct CultureId(pub u32);
+
+/// What a bakery weighs out.
+#[derive(Clone, Debug)]
+pub struct Ingredient {
+    pub name: Name,
+    pub class: Class,
+    pub composition: Composition,
+    /// Grams in a millilitre.
+    pub grams_per_ml: Option<Exact>,
+    /// Grams of one, for counts.
+    pub each: Option<Exact>,
+    /// Allergens; none where nothing is said.
+    pub contains: Option<Vec<EcoString>>,
+    /// Names in other languages, by language.
+    pub called: Vec<(EcoString, EcoString)>,
+    /// Of a yeast: grams of fresh yeast that one gram stands for.
+    pub fresh_equivalent: Option<Exact>,
+    pub built_in: bool,
+}
+
+impl Ingredient {
+    /// Grams of water in a gram of it; class water counts as all water.
+    pub fn water_share(&self) -> Option<Exact> {
+        match self.class {
+            Class::Water => Some(Exact::ONE),
+            _ => self.composition.get(Nutrient::Water).cloned(),
+        }
+    }
+}
+
+/// A kept starter.
+#[derive(Clone, Debug)]
+pub struct Culture {
+    pub name: Name,
+    /// What one gram of it is made of.
+    pub per_gram: Content,
+}
+
+/// A tin, a mixer or an oven.
+#[derive(Clone, Debug)]
+pub struct Mixer {
+    pub name: Name,
+    /// Grams of dough.
+    pub holds: Option<Range>,
+}
+
+#[derive(Clone, Debug)]
+pub struct Tin {
+    pub name: Name,
+    pub millilitres: Exact,
+    /// Millilitres of tin for a gram of dough.
+    pub ml_per_gram: Option<Exact>,
+}
+
+/// Settings of a bakehouse.
+#[derive(Clone, Debug, Default)]
+pub struct Settings {
+    pub title: Option<String>,
+    pub us_units: bool,
+    pub measures: Measures,
+    pub language: Option<EcoString>,
+    pub scale: Scale,
+    pub declared: bool,
+    pub paper: Option<EcoString>,
+    pub footer: Option<EcoString>,
+}
+
+/// All names that files under one root share.
+#[derive(Debug, Default)]
+pub struct House<'t> {
+    behind: Option<&'t House<'t>>,
+    ingredients: Vec<Ingredient>,
+    ingredient_names: FxHashMap<EcoString, IngredientId>,
+    cultures: Vec<Culture>,
+    culture_names: FxHashMap<EcoString, CultureId>,
+    styles: FxHashMap<EcoString, &'t tree::Style>,
+    stages: FxHashMap<EcoString, &'t tree::Stage>,
+    mixtures: FxHashMap<EcoString, &'t tree::Mixture>,
+    formulas: FxHashMap<EcoString, &'t tree::Formula>,
+    tins: Vec<Tin>,
+    mixers: Vec<Mixer>,
+    pub settings: Settings,
+}
+
+/// A store that comes with the program.
+pub struct Store {
+    pub id: SourceId,
+    pub name: &'static str,
+    pub text: &'static str,
+}
+
+/// The built-in stores, written in the language.
+pub const STORES: [Store; 4] = [
+    Store {
+        id: SourceId::INGREDIENTS,
+        name: "stores/ingredients.dough",
+        text: include_str!("stores/ingredients.dough"),
+    },
+    Store {
+        id: SourceId::CULTURES,
+        name: "stores/cultures.dough",
+        text: include_str!("stores/cultures.dough"),
+    },
+    Store {
+        id: SourceId::STYLES,
+        name: "stores/styles.dough",
+        text: include_str!("stores/styles.dough"),
+    },
+    Store {
+        id: SourceId::LIMITS,
+        name: "stores/limits.dough",
+        text: include_str!("stores/limits.dough"),
+    },
+];
+
+/// The house that holds only the built-in stores.
+pub fn built_in() -> &'static House<'static> {
+    static TREES: OnceLock<Vec<Tree>> = OnceLock::new();
+    static HOUSE: OnceLock<House<'static>> = OnceLock::new();
+    HOUSE.get_or_init(|| {
+        let trees =
+            TREES.get_or_init(|| STORES.iter().map(|store| read(store.id, store.text).0).collect());
+        let trees: Vec<&Tree> = trees.iter().collect();
+        House::build(None, &trees, &mut Vec::new())
+    })
+}
+
+impl<'t> House<'t> {
+    /// Collects what `trees` declare in front of the house `behind`.
+    pub fn build(
+        behind: Option<&'t House<'t>>,
+        trees: &[&'t Tree],
+        findings: &mut Vec<Finding>,
+    ) -> Self {
+        let mut house = Self { behind, ..Self::default() };
+        house.settle(trees, findings);
+        house.declare_ingredients(trees, findings);
+        for tree in trees {
+            house.declare_rest(tree, findings);
+        }
+        house
+    }
+
+    fn settle(&mut self, trees: &[&'t Tree], findings: &mut Vec<Finding>) {
+        let mut first: Option<Span> = None;
+        for tree in trees {
+            for bakehouse in &tree.bakehouses {
+                if let Some(first) = first {
+                    findings.push(say::declared_twice::finding("bakehouse", bakehouse.span, first));
+                    continue;
+                }
+                first = Some(bakehouse.span);
+                self.settings = settings_of(bakehouse);
+            }
+        }
+        for tree in trees {
+            let machines = tree.bakehouses.iter().flat_map(|house| &house.machines);
+            for machine in machines.chain(&tree.machines) {
+                self.declare_machine(machine);
+            }
+        }
+    }
+
+    fn declare_machine(&mut self, machine: &tree::Machine) {
+        let measures = self.settings.measures;
+        let base = |quantity: &Quantity| quantity.unit.to_base(&quantity.number, measures);
+        let held = machine.holds.first().map(|(extent, _)| Range {
+            low: extent.low.as_ref().map(base),
+            high: extent.high.as_ref().map(base),
+        });
+        match machine.kind {
+            MachineKind::Oven => {}
+            MachineKind::Mixer => {
+                self.mixers.push(Mixer { name: machine.name.clone(), holds: held });
+            }
+            MachineKind::Tin => {
+                let Some(millilitres) = held.and_then(|held| held.high) else { return };
+                let ml_per_gram = machine
+                    .volume_per_gram
+                    .as_ref()
+                    .map(|(volume, mass)| (base(volume), base(mass)))
+                    .filter(|(_, mass)| !mass.is_zero())
+                    .map(|(volume, mass)| volume / mass);
+                self.tins.push(Tin { name: machine.name.clone(), millilitres, ml_per_gram });
+            }
+        }
+    }
+
+    fn declare_ingredients(&mut self, trees: &[&'t Tree], findings: &mut Vec<Finding>) {
+        let all: Vec<&tree::Ingredient> = trees.iter().flat_map(|tree| &tree.ingredients).collect();
+        let first_id = self.behind.map_or(0, House::ingredient_count);
+        for (index, ingredient) in all.iter().enumerate() {
+            let id = IngredientId(first_id + index as u32);
+            let behind = self.behind.and_then(|behind| behind.ingredient_id(&ingredient.name.key));
+            if behind.is_some() {
+                findings.push(say::replaces_built_in::finding("ingredient", &ingredient.name));
+            }
+            let names = std::iter::once(&ingredient.name).chain(&ingredient.also);
+            for name in names {
+                match self.ingredient_names.get(&name.key) {
+                    Some(other) if *other != id => {
+                        let first = all
+                            .get((other.0 - first_id) as usize)
+                            .map_or(name.span, |first| first.name.span);
+                        findings.push(say::declared_twice::finding(&name.shown, name.span, first));
+                    }
+                    _ => {
+                        self.ingredient_names.insert(name.key.clone(), id);
+                    }
+                }
+            }
+        }
+        let mut built: Vec<Option<Ingredient>> = vec![None; all.len()];
+        for index in 0..all.len() {
+            self.build_ingredient(&all, index, &mut built, &mut Vec::new(), findings);
+        }
+        self.ingredients = built.into_iter().flatten().collect();
+    }
+
+    /// Builds an ingredient and, first, what it is `like`.
+    fn build_ingredient(
+        &self,
+        all: &[&'t tree::Ingredient],
+        index: usize,
+        built: &mut Vec<Option<Ingredient>>,
+        trail: &mut Vec<usize>,
+        findings: &mut Vec<Finding>,
+    ) {
+        if built[index].is_some() {
+            return;
+        }
+        let declared = all[index];
+        let mut ingredient = Ingredient {
+            name: declared.name.clone(),
+            class: Class::Other,
+            composition: Composition::default(),
+            grams_per_ml: None,
+            each: None,
+            contains: None,
+            called: Vec::new(),
+            fresh_equivalent: None,
+            built_in: declared.span.source.is_built_in(),
+        };
+        match &declared.kind {
+            Some(Kind::Class(word)) => match Class::read(&word.key) {
+                Some(class) => ingredient.class = class,
+                None => findings.push(say::unknown_class::finding(word)),
+            },
+            Some(Kind::Like(name)) => {
+                trail.push(index);
+                let model = self.model_for(all, name, built, trail, findings);
+                trail.pop();
+                if let Some(model) = model {
+                    ingredient = Ingredient {
+                        name: declared.name.clone(),
+                        built_in: declared.span.source.is_built_in(),
+                        called: Vec::new(),
+                        ..model
+                    };
+                }
+            }
+            None => {}
+        }
+        self.fill_in(&mut ingredient, declared, findings);
+        built[index] = Some(ingredient);
+    }
+
+    fn model_for(
+        &self,
+        all: &[&'t tree::Ingredient],
+        name: &Name,
+        built: &mut Vec<Option<Ingredient>>,
+        trail: &mut Vec<usize>,
+        findings: &mut Vec<Finding>,
+    ) -> Option<Ingredient> {
+        let first_id = self.behind.map_or(0, House::ingredient_count);
+        // `bread flour like bread flour` means the built-in one.
+        let own = self
+            .ingredient_names
+            .get(&name.key)
+            .map(|id| (id.0 - first_id) as usize)
+            .filter(|index| trail.last() != Some(index) || self.behind.is_none());
+        if let Some(index) = own {
+            if trail.contains(&index) {
+                let names = trail.iter().map(|&step| all[step].name.shown.as_str()).collect();
+                findings.push(say::from_cycle::finding(names, name));
+                return None;
+            }
+            self.build_ingredient(all, index, built, trail, findings);
+            return built[index].clone();
+        }
+        let behind = self.behind.and_then(|behind| behind.ingredient_named(&name.key));
+        if behind.is_none() {
+            findings.push(say::unknown_ingredient::finding(name, self.near(&name.key)));
+        }
+        behind.cloned()
+    }
+
+    fn fill_in(
+        &self,
+        ingredient: &mut Ingredient,
+        declared: &tree::Ingredient,
+        findings: &mut Vec<Finding>,
+    ) {
+        let base =
+            |quantity: &Quantity| quantity.unit.to_base(&quantity.number, self.settings.measures);
+        for property in &declared.properties {
+            let value = base(&property.value);
+            if property.name.key == "fresh equivalent" {
+                ingredient.fresh_equivalent = Some(value);
+                continue;
+            }
+            match (Nutrient::read(&property.name.key), property.value.unit.dimension()) {
+                (Some(nutrient), Dimension::Share) => ingredient.composition.set(nutrient, value),
+                // Weights and energies are per 100 g.
+                (Some(nutrient), Dimension::Mass | Dimension::Energy) => {
+                    ingredient.composition.set(nutrient, value / int(100));
+                }
+                _ => findings.push(say::unknown_property::finding(&property.name)),
+            }
+        }
+        if let Some((volume, mass)) = &declared.volume
+            && !volume.number.is_zero()
+        {
+            ingredient.grams_per_ml = Some(base(mass) / base(volume));
+        }
+        if let Some(each) = &declared.each {
+            ingredient.each = Some(base(each));
+        }
+        if let Some(contains) = &declared.contains {
+            ingredient.contains = Some(contains.iter().map(|name| name.shown.clone()).collect());
+        }
+        ingredient.called.extend(declared.called.iter().cloned());
+    }
+
+    fn declare_rest(&mut self, tree: &'t Tree, findings: &mut Vec<Finding>) {
+        for culture in &tree.cultures {
+            if self.culture_names.contains_key(&culture.name.key) {
+                let first = self.culture_named(&culture.name.key).map(|(_, first)| first.name.span);
+                let first = first.unwrap_or(culture.name.span);
+                let twice =
+                    say::declared_twice::finding(&culture.name.shown, culture.name.span, first);
+                findings.push(twice);
+                continue;
+            }
+            if self.behind.is_some_and(|behind| behind.culture_named(&culture.name.key).is_some()) {
+                findings.push(say::replaces_built_in::finding("culture", &culture.name));
+            }
+            let id = CultureId(self.culture_count());
+            let per_gram = self.culture_content(&culture.mix, findings);
+            self.culture_names.insert(culture.name.key.clone(), id);
+            self.cultures.push(Culture { name: culture.name.clone(), per_gram });
+        }
+        let behind = self.behind;
+        let mut twice = |name: &Name, first: Option<Span>| {
+            if let Some(first) = first {
+                findings.push(say::declared_twice::finding(&name.shown, name.span, first));
+            }
+        };
+        for stage in &tree.stages {
+            let first = self.stages.insert(stage.name.key.clone(), stage);
+            twice(&stage.name, first.map(|first| first.name.span));
+        }
+        for mixture in &tree.mixtures {
+            let first = self.mixtures.insert(mixture.name.key.clone(), mixture);
+            twice(&mixture.name, first.map(|first| first.name.span));
+        }
+        for formula in &tree.formulas {
+            let first = self.formulas.insert(formula.name.key.clone(), formula);
+            twice(&formula.name, first.map(|first| first.name.span));
+        }
+        for style in &tree.styles {
+            let first = self.styles.insert(style.name.key.clone(), style);
+            twice(&style.name, first.map(|first| first.name.span));
+        }
+        for style in &tree.styles {
+            if behind.is_some_and(|behind| behind.style(&style.name.key).is_some()) {
+                findings.push(say::replaces_built_in::finding("style", &style.name));
+            }
+        }
+    }
+
+    /// A culture is written in per cent of its flour, in parts or in weights; the
+    /// proportions are the same.
+    fn culture_content(&self, mix: &Mix, findings: &mut Vec<Finding>) -> Content {
+        let mut content = Content::default();
+        for line in &mix.lines {
+            let Some(id) = self.ingredient_id(&line.target.name.key) else {
+                let name = &line.target.name;
+                findings.push(say::unknown_ingredient::finding(name, self.near(&name.key)));
+                continue;
+            };
+            if let Amount::Measured { range, base: None | Some(Base::Flour) } = &line.amount
+                && let Some(quantity) = range.low.as_ref().or(range.high.as_ref())
+            {
+                let mass = quantity.unit.to_base(&quantity.number, self.settings.measures);
+                content.add(Substance::Ingredient(id), mass);
+            }
+        }
+        content.per_gram().unwrap_or_default()
+    }
+
+    pub fn ingredient_count(&self) -> u32 {
+        self.behind.map_or(0, House::ingredient_count) + self.ingredients.len() as u32
+    }
+
+    fn culture_count(&self) -> u32 {
+        self.behind.map_or(0, House::culture_count) + self.cultures.len() as u32
+    }
+
+    pub fn ingredient_id(&self, key: &str) -> Option<IngredientId> {
+        self.ingredient_names
+            .get(key)
+            .copied()
+            .or_else(|| self.behind.and_then(|behind| behind.ingredient_id(key)))
+    }
+
+    /// The ingredient of a number that this house gave.
+    ///
+    /// # Panics
+    /// Never for a number of this house; another house's number is a bug of ours.
+    pub fn ingredient(&self, id: IngredientId) -> &Ingredient {
+        let before = self.behind.map_or(0, House::ingredient_count);
+        match (id.0.checked_sub(before), self.behind) {
+            (Some(index), _) => &self.ingredients[index as usize],
+            (None, Some(behind)) => behind.ingredient(id),
+            (None, None) => unreachable!("an ingredient number is at least zero"),
+        }
+    }
+
+    pub fn ingredient_named(&self, key: &str) -> Option<&Ingredient> {
+        self.ingredient_id(key).map(|id| self.ingredient(id))
+    }
+
+    /// All ingredients, the stores' first.
+    pub fn ingredients(&self) -> impl Iterator<Item = &Ingredient> {
+        (0..self.ingredient_count()).map(|id| self.ingredient(IngredientId(id)))
+    }
+
+    pub fn culture_named(&self, key: &str) -> Option<(CultureId, &Culture)> {
+        match self.culture_names.get(key) {
+            Some(id) => Some((*id, self.culture(*id))),
+            None => self.behind.and_then(|behind| behind.culture_named(key)),
+        }
+    }
+
+    /// The culture of a number that this house gave; see [`Self::ingredient`].
+    pub fn culture(&self, id: CultureId) -> &Culture {
+        let before = self.behind.map_or(0, House::culture_count);
+        match (id.0.checked_sub(before), self.behind) {
+            (Some(index), _) => &self.cultures[index as usize],
+            (None, Some(behind)) => behind.culture(id),
+            (None, None) => unreachable!("a culture number is at least zero"),
+        }
+    }
+
+    pub fn style(&self, key: &str) -> Option<&'t tree::Style> {
+        self.styles.get(key).copied().or_else(|| self.behind.and_then(|behind| behind.style(key)))
+    }
+
+    /// Styles that this house declares itself.
+    pub fn own_styles(&self) -> impl Iterator<Item = &'t tree::Style> {
+        self.styles.values().copied()
+    }
+
+    pub fn stage(&self, key: &str) -> Option<&'t tree::Stage> {
+        self.stages.get(key).copied()
+    }
+
+    pub fn mixture(&self, key: &str) -> Option<&'t tree::Mixture> {
+        self.mixtures.get(key).copied()
+    }
+
+    pub fn formula(&self, key: &str) -> Option<&'t tree::Formula> {
+        self.formulas.get(key).copied()
+    }
+
+    pub fn tin(&self, key: &str) -> Option<&Tin> {
+        self.tins.iter().find(|tin| tin.name.key == key)
+    }
+
+    pub fn mixers(&self) -> &[Mixer] {
+        &self.mixers
+    }
+
+    /// The known name that `key` most likely means: ingredients and what else may
+    /// stand on a line.
+    pub fn near(&self, key: &str) -> Option<EcoString> {
+        nearest(key, self.names()).map(EcoString::from)
+    }
+
+    fn names(&self) -> Box<dyn Iterator<Item = &str> + '_> {
+        let own = self.ingredient_names.keys().chain(self.culture_names.keys());
+        let shared = self.stages.keys().chain(self.mixtures.keys());
+        let own = own.chain(shared).map(EcoString::as_str);
+        match self.behind {
+            Some(behind) => Box::new(own.chain(behind.names())),
+            None => Box::new(own),
+        }
+    }
+
+    pub fn near_style(&self, key: &str) -> Option<EcoString> {
+        let behind = self.behind.into_iter().flat_map(|behind| behind.styles.keys());
+        nearest(key, self.styles.keys().chain(behind).map(EcoString::as_str)).map(EcoString::from)
+    }
+
+    pub fn near_formula(&self, key: &str) -> Option<EcoString> {
+        nearest(key, self.formulas.keys().map(EcoString::as_str)).map(EcoString::from)
+    }
+
+    pub fn near_tin(&self, key: &str) -> Option<EcoString> {
+        nearest(key, self.tins.iter().map(|tin| tin.name.key.as_str())).map(EcoString::from)
+    }
+}
+
+fn settings_of(bakehouse: &tree::Bakehouse) -> Settings {
+    let setting = |wanted: &str| {
+        let found = bakehouse.settings.iter().find(|(word, ..)| word == wanted);
+        found.map(|(_, value, _)| value.clone())
+    };
+    let measures = if bakehouse.us_measures { Measures::Us } else { Measures::Metric };
+    Settings {
+        title: bakehouse.title.as_ref().map(plain),
+        us_units: bakehouse.us_units,
+        measures,
+        language: bakehouse.language.as_ref().map(|name| name.key.clone()),
+        scale: scale_of(bakehouse, measures).unwrap_or_default(),
+        declared: true,
+        paper: setting("paper"),
+        footer: setting("footer"),
+    }
+}
+
+fn scale_of(bakehouse: &tree::Bakehouse, measures: Measures) -> Option<Scale> {
+    if bakehouse.scale.is_empty() {
+        return None;
+    }
+    let base = |quantity: &Quantity| quantity.unit.to_base(&quantity.number, measures);
+    let steps = bakehouse.scale.iter().map(|line| ScaleStep {
+        step: base(&line.step),
+        above: line.above.as_ref().map(base),
+        below: line.below.as_ref().map(base),
+    });
+    Some(Scale::new(steps.collect()))
+}
+
+/// The words of a text that holds no figures.
+pub fn plain(text: &tree::Text) -> String {
+    let mut plain = String::new();
+    for part in &text.parts {
+        match part {
+            tree::TextPart::Plain(words) => plain.push_str(words),
+            tree::TextPart::Figure { words, .. } => {
+                plain.push('[');
+                plain.push_str(words);
+                plain.push(']');
+            }
+        }
+    }
+    plain
+}
+
+/// The key of a name given on the command line.
+pub fn key(name: &str) -> EcoString {
+    key_of(name)
+}
+
+/// The share of one that an extent's low end writes, where it is a percentage.
+pub fn share_of(extent: &Extent) -> Option<Exact> {
+    let quantity = extent.low.as_ref().or(extent.high.as_ref())?;
+    (quantity.unit == Unit::Percent).then(|| &quantity.number * hundredth())
+}
+
+/// The words of one kind, in order.
+pub fn words_of(words: &[Words], kind: tree::WordsKind) -> impl Iterator<Item = &tree::Text> {
+    words.iter().filter(move |words| words.kind == kind).map(|words| &words.text)
+}

@@ -1,0 +1,230 @@
+//! A formula with all that it inherits: `from`, and the stages a house shares.
+
+use super::findings as say;
+use super::house::House;
+use crate::diag::Finding;
+use crate::syntax::tree::{Formula, Line, Mix, Name, Piece, Stage, Target, Words};
+use std::borrow::Cow;
+
+/// The formula as it is to be worked out.
+pub fn whole<'t>(
+    house: &House<'t>,
+    formula: &'t Formula,
+    findings: &mut Vec<Finding>,
+) -> Cow<'t, Formula> {
+    let mut merged = inherit(house, formula, &mut Vec::new(), findings);
+    if uses_shared_stages(house, &merged) {
+        share_stages(house, merged.to_mut());
+    }
+    merged
+}
+
+fn inherit<'t>(
+    house: &House<'t>,
+    formula: &'t Formula,
+    trail: &mut Vec<&'t Name>,
+    findings: &mut Vec<Finding>,
+) -> Cow<'t, Formula> {
+    let Some(from) = &formula.from else {
+        for target in formula.without.iter() {
+            findings.push(say::overrides_nothing::finding(&target.name));
+        }
+        return Cow::Borrowed(formula);
+    };
+    if trail.iter().any(|name| name.key == formula.name.key) {
+        let names = trail.iter().map(|name| name.shown.as_str()).collect();
+        findings.push(say::from_cycle::finding(names, from));
+        return Cow::Borrowed(formula);
+    }
+    trail.push(&formula.name);
+    let Some(parent) = house.formula(&from.key) else {
+        findings.push(say::unknown_formula::finding(from, house.near_formula(&from.key)));
+        return Cow::Borrowed(formula);
+    };
+    let parent = inherit(house, parent, trail, findings).into_owned();
+    Cow::Owned(merge(parent, formula, findings))
+}
+
+fn merge(parent: Formula, child: &Formula, findings: &mut Vec<Finding>) -> Formula {
+    let mut stages = merge_stages(parent.stages, &child.stages, findings);
+    let mut mixtures = parent.mixtures;
+    for mixture in &child.mixtures {
+        match mixtures.iter_mut().find(|old| old.name.key == mixture.name.key) {
+            Some(old) => merge_mix(&mut old.mix, &mixture.mix, findings),
+            None => mixtures.push(mixture.clone()),
+        }
+    }
+    for target in &child.without {
+        let before = stages.len() + mixtures.len();
+        stages.retain(|stage| stage.name.key != target.name.key);
+        mixtures.retain(|mixture| mixture.name.key != target.name.key);
+        if before == stages.len() + mixtures.len() {
+            findings.push(say::overrides_nothing::finding(&target.name));
+        }
+    }
+    Formula {
+        name: child.name.clone(),
+        title: child.title.clone(),
+        from: None,
+        style: child.style.clone().or(parent.style),
+        makes: child.makes.clone().or(parent.makes),
+        bake_loss: child.bake_loss.clone().or(parent.bake_loss),
+        make_up_loss: child.make_up_loss.clone().or(parent.make_up_loss),
+        total: merge_block(parent.total, child.total.as_ref(), findings),
+        dough: merge_block(parent.dough, child.dough.as_ref(), findings),
+        stages,
+        mixtures,
+        pieces: merge_pieces(parent.pieces, &child.pieces, findings),
+        method: child.method.clone().or(parent.method),
+        expect: child.expect.clone(),
+        allow: child.allow.clone(),
+        texts: merge_texts(parent.texts, &child.texts),
+        without: Vec::new(),
+        span: child.span,
+        broken: parent.broken || child.broken,
+    }
+}
+
+fn merge_block(
+    parent: Option<Mix>,
+    child: Option<&Mix>,
+    findings: &mut Vec<Finding>,
+) -> Option<Mix> {
+    match (parent, child) {
+        (Some(mut parent), Some(child)) => {
+            merge_mix(&mut parent, child, findings);
+            Some(parent)
+        }
+        (parent, child) => child.cloned().or(parent),
+    }
+}
+
+/// Lines of the same name and role replace, new ones are added, `without` removes.
+fn merge_mix(parent: &mut Mix, child: &Mix, findings: &mut Vec<Finding>) {
+    for target in &child.without {
+        let before = parent.lines.len();
+        parent.lines.retain(|line| !same(&line.target, target));
+        if before == parent.lines.len() {
+            findings.push(say::overrides_nothing::finding(&target.name));
+        }
+    }
+    for line in &child.lines {
+        match parent.lines.iter_mut().find(|old| same(&old.target, &line.target)) {
+            Some(old) => *old = Line::clone(line),
+            None => parent.lines.push(line.clone()),
+        }
+    }
+    parent.counts_as_flour.extend(child.counts_as_flour.iter().cloned());
+    parent.span = child.span;
+}
+
+/// Whether two lines have the same name and role.
+pub fn same(one: &Target, two: &Target) -> bool {
+    one.name.key == two.name.key && role(one) == role(two)
+}
+
+fn role(target: &Target) -> Option<&str> {
+    target.role.as_ref().map(|role| role.key.as_str())
+}
+
+fn merge_stages(
+    mut stages: Vec<Stage>,
+    children: &[Stage],
+    findings: &mut Vec<Finding>,
+) -> Vec<Stage> {
+    for child in children {
+        match stages.iter_mut().find(|old| old.name.key == child.name.key) {
+            Some(old) => merge_stage(old, child, findings),
+            None => stages.push(child.clone()),
+        }
+    }
+    stages
+}
+
+fn merge_stage(stage: &mut Stage, child: &Stage, findings: &mut Vec<Finding>) {
+    merge_mix(&mut stage.mix, &child.mix, findings);
+    stage.kind = child.kind;
+    stage.name = child.name.clone();
+    stage.span = child.span;
+    if !child.sizes.is_empty() {
+        stage.sizes.clone_from(&child.sizes);
+    }
+    let replace = |old: &mut Vec<_>, new: &Vec<_>| {
+        if !new.is_empty() {
+            old.clone_from(new);
+        }
+    };
+    replace(&mut stage.ripens, &child.ripens);
+    replace(&mut stage.keeps, &child.keeps);
+    replace(&mut stage.stands, &child.stands);
+    if !child.at_least.is_empty() {
+        stage.at_least.clone_from(&child.at_least);
+    }
+    if !child.save.is_empty() {
+        stage.save.clone_from(&child.save);
+    }
+    stage.feeds = child.feeds.or(stage.feeds);
+    stage.loses = child.loses.clone().or(stage.loses.take());
+    stage.method = child.method.clone().or(stage.method.take());
+    stage.texts = merge_texts(std::mem::take(&mut stage.texts), &child.texts);
+}
+
+fn merge_pieces(
+    mut pieces: Vec<Piece>,
+    children: &[Piece],
+    findings: &mut Vec<Finding>,
+) -> Vec<Piece> {
+    let kind = |piece: &Piece| piece.kind.as_ref().map(|kind| kind.key.clone());
+    for child in children {
+        match pieces.iter_mut().find(|old| kind(old) == kind(child)) {
+            Some(old) => {
+                merge_mix(&mut old.mix, &child.mix, findings);
+                old.bake_loss = child.bake_loss.clone().or(old.bake_loss.take());
+                old.make_up_loss = child.make_up_loss.clone().or(old.make_up_loss.take());
+            }
+            None => pieces.push(child.clone()),
+        }
+    }
+    pieces
+}
+
+/// A text of a kind replaces all of that kind.
+fn merge_texts(mut texts: Vec<Words>, children: &[Words]) -> Vec<Words> {
+    texts.retain(|old| children.iter().all(|new| new.kind != old.kind));
+    texts.extend(children.iter().cloned());
+    texts
+}
+
+fn uses_shared_stages(house: &House, formula: &Formula) -> bool {
+    formula.stages.iter().any(|stage| house.stage(&stage.name.key).is_some())
+        || lines(formula).any(|line| house.stage(&line.target.name.key).is_some())
+}
+
+fn lines(formula: &Formula) -> impl Iterator<Item = &Line> {
+    let blocks = formula.total.iter().chain(&formula.dough);
+    let stages = formula.stages.iter().map(|stage| &stage.mix);
+    blocks.chain(stages).flat_map(|mix| &mix.lines)
+}
+
+/// Fills a formula's own mention of a shared stage with what the house says of it, and
+/// brings in the shared stages that lines name.
+fn share_stages(house: &House, formula: &mut Formula) {
+    for stage in &mut formula.stages {
+        if let Some(shared) = house.stage(&stage.name.key) {
+            let mut filled = shared.clone();
+            merge_stage(&mut filled, stage, &mut Vec::new());
+            *stage = filled;
+        }
+    }
+    loop {
+        let missing = lines(formula).find_map(|line| {
+            let key = &line.target.name.key;
+            let has = formula.stages.iter().any(|stage| stage.name.key == *key);
+            if has { None } else { house.stage(key) }
+        });
+        match missing {
+            Some(stage) => formula.stages.push(stage.clone()),
+            None => return,
+        }
+    }
+}

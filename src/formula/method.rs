@@ -1,0 +1,380 @@
+//! What goes in at which step.
+//!
+//! Every line of a mix goes in exactly once, in one step or in shares over several; so
+//! does every line of a piece, once for its kind.
+
+use super::house::House;
+use super::mixing::Goes;
+use super::solve::is_kind;
+use super::worked::{Within, Worked, WorkedLine};
+use crate::quantity::Exact;
+use crate::source::Span;
+use crate::syntax::tree::{Method, Name, Phase, Quantity, Step, Target, Verb, With};
+use ecow::EcoString;
+
+/// A line, or a part of one, that goes in at a step.
+#[derive(Clone, Debug)]
+pub struct Added {
+    pub line: WorkedLine,
+    /// The share of the line that goes in here.
+    pub share: Exact,
+    /// Whether other steps bring the rest.
+    pub part: bool,
+    /// Whether it is what was left after other steps.
+    pub remaining: bool,
+    /// Of a piece rather than of the mix.
+    pub beside: bool,
+}
+
+/// What is wrong with a `with`.
+#[derive(Clone, Debug)]
+pub enum Trouble {
+    /// A line that no step adds, wholly or in part.
+    Never { name: EcoString, missing: Exact, line_span: Span },
+    /// A line that steps add more than once.
+    Twice { name: EcoString, first: Span, again: Span, share: Exact },
+    /// A name in a step that the mix does not have.
+    Unknown { name: Name, near: Option<EcoString> },
+}
+
+/// What each step of a method adds.
+#[derive(Clone, Debug, Default)]
+pub struct Additions {
+    /// By step, in order.
+    pub steps: Vec<Vec<Added>>,
+    pub troubles: Vec<Trouble>,
+}
+
+/// A line on its way into the dough.
+struct Waiting {
+    line: WorkedLine,
+    span: Span,
+    /// The share that has gone in.
+    gone: Exact,
+    first: Option<Span>,
+    /// Shares by step.
+    parts: Vec<(usize, Exact, bool)>,
+    /// Of a piece: the kind it is for, none for all.
+    beside: Option<Option<EcoString>>,
+    /// Kinds of piece it has gone on already.
+    kinds: Vec<EcoString>,
+}
+
+impl Worked<'_> {
+    /// What each step of a mix's method adds; `within` is the final dough or a stage.
+    pub fn additions(&self, house: &House, method: &Method, within: Within) -> Additions {
+        let mut waiting = self.waiting(within);
+        let mut additions =
+            Additions { steps: vec![Vec::new(); method.steps.len()], troubles: Vec::new() };
+        let named_elsewhere = self.named_in(&waiting, method);
+        for (index, step) in method.steps.iter().enumerate() {
+            for phase in &step.phases {
+                for with in &phase.with {
+                    self.add(
+                        house,
+                        &mut waiting,
+                        &mut additions,
+                        (index, step, phase),
+                        with,
+                        &named_elsewhere,
+                    );
+                }
+            }
+        }
+        for waiting in waiting {
+            self.finish(waiting, &mut additions);
+        }
+        additions
+    }
+
+    fn waiting(&self, within: Within) -> Vec<Waiting> {
+        let numbers = self.first();
+        let mut all: Vec<Waiting> = Vec::new();
+        let (lines, mix) = match within {
+            Within::Stage(stage) => {
+                (&numbers.stages[stage].lines, Some(&self.formula.stages[stage].mix))
+            }
+            _ => (&numbers.dough_lines, super::solve::main_mix(&self.formula)),
+        };
+        for line in lines {
+            let declared = line.line.and_then(|index| mix?.lines.get(index));
+            let stage_span = match line.goes {
+                Goes::Stage(stage) => self.formula.stages[stage].name.span,
+                _ => self.formula.span,
+            };
+            all.push(Waiting {
+                line: line.clone(),
+                span: declared.map_or(stage_span, |line| line.span),
+                gone: Exact::ZERO,
+                first: None,
+                parts: Vec::new(),
+                beside: None,
+                kinds: Vec::new(),
+            });
+        }
+        if matches!(within, Within::Stage(_)) {
+            return all;
+        }
+        for piece in &self.formula.pieces {
+            for declared in &piece.mix.lines {
+                let worked = numbers.pieces.iter().flat_map(|piece| &piece.lines);
+                let known = worked.clone().find(|line| {
+                    line.key == declared.target.name.key
+                        && line.role.as_ref().map(|role| role.to_lowercase())
+                            == declared.target.role.as_ref().map(|role| role.shown.to_lowercase())
+                });
+                let line = known.cloned().unwrap_or_else(|| WorkedLine {
+                    goes: Goes::Nothing,
+                    name: declared.target.name.shown.clone(),
+                    key: declared.target.name.key.clone(),
+                    role: declared.target.role.as_ref().map(|role| role.shown.clone()),
+                    mass: Exact::ZERO,
+                    line: None,
+                });
+                all.push(Waiting {
+                    line,
+                    span: declared.span,
+                    gone: Exact::ZERO,
+                    first: None,
+                    parts: Vec::new(),
+                    beside: Some(piece.kind.as_ref().map(|kind| kind.key.clone())),
+                    kinds: Vec::new(),
+                });
+            }
+        }
+        all
+    }
+
+    /// Lines of the mix that a step names itself, by index; the others are what
+    /// `everything else` means.
+    fn named_in(&self, waiting: &[Waiting], method: &Method) -> Vec<bool> {
+        let mut named = vec![false; waiting.len()];
+        for step in &method.steps {
+            for with in step.phases.iter().flat_map(|phase| &phase.with) {
+                let lines = match with {
+                    With::EverythingElse(_) => continue,
+                    With::Flours(_) => self.flours(waiting),
+                    With::Name(target)
+                    | With::Share(_, target)
+                    | With::Weight(_, target)
+                    | With::Remaining(target) => find(waiting, target, false),
+                };
+                lines.into_iter().for_each(|line| named[line] = true);
+            }
+        }
+        named
+    }
+
+    fn flours(&self, waiting: &[Waiting]) -> Vec<usize> {
+        let is_flour = |waiting: &Waiting| match waiting.line.goes {
+            Goes::Ingredient(id) => self.flour_ids.contains(&id),
+            _ => false,
+        };
+        (0..waiting.len())
+            .filter(|&index| waiting[index].beside.is_none() && is_flour(&waiting[index]))
+            .collect()
+    }
+
+    fn add(
+        &self,
+        house: &House,
+        waiting: &mut [Waiting],
+        additions: &mut Additions,
+        (index, step, phase): (usize, &Step, &Phase),
+        with: &With,
+        named_elsewhere: &[bool],
+    ) {
+        let (lines, span, amount) = match with {
+            With::Flours(span) => (self.flours(waiting), *span, Share::All),
+            With::EverythingElse(span) => {
+                let rest = (0..waiting.len())
+                    .filter(|&line| !named_elsewhere[line] && waiting[line].beside.is_none());
+                (rest.collect(), *span, Share::All)
+            }
+            With::Name(target) => {
+                (find(waiting, target, is_for_pieces(step.verb)), target.name.span, Share::All)
+            }
+            With::Remaining(target) => {
+                (find(waiting, target, false), target.name.span, Share::Rest)
+            }
+            With::Share(share, target) => {
+                let share = worth(house, share);
+                (find(waiting, target, false), target.name.span, Share::Part(share))
+            }
+            With::Weight(weight, target) => {
+                let lines = find(waiting, target, false);
+                let mass =
+                    lines.iter().fold(Exact::ZERO, |sum, &line| sum + &waiting[line].line.mass);
+                let share = if mass.is_zero() { Exact::ONE } else { worth(house, weight) / mass };
+                (lines, target.name.span, Share::Part(share))
+            }
+        };
+        if lines.is_empty() {
+            if let With::Name(target)
+            | With::Share(_, target)
+            | With::Remaining(target)
+            | With::Weight(_, target) = with
+            {
+                additions.troubles.push(self.unknown(waiting, target));
+            }
+            return;
+        }
+        for line in lines {
+            let entry = &mut waiting[line];
+            if let Some(kind) = &entry.beside {
+                self.add_beside(entry, kind.clone(), additions, index, phase, span);
+                continue;
+            }
+            let share = match &amount {
+                Share::All => Exact::ONE,
+                Share::Rest => Exact::ONE - &entry.gone,
+                Share::Part(share) => share.clone(),
+            };
+            if &entry.gone + &share > Exact::ONE
+                || (matches!(amount, Share::Rest) && share.is_zero())
+            {
+                additions.troubles.push(Trouble::Twice {
+                    name: entry.line.name.clone(),
+                    first: entry.first.unwrap_or(span),
+                    again: span,
+                    share: &entry.gone + &share,
+                });
+                entry.gone = Exact::ONE;
+                continue;
+            }
+            entry.gone += &share;
+            entry.first.get_or_insert(span);
+            entry.parts.push((index, share, matches!(amount, Share::Rest)));
+        }
+    }
+
+    /// A piece's line goes on once for each kind that the step is for.
+    fn add_beside(
+        &self,
+        entry: &mut Waiting,
+        own: Option<EcoString>,
+        additions: &mut Additions,
+        index: usize,
+        phase: &Phase,
+        span: Span,
+    ) {
+        let kinds = self.kinds_of(own.as_ref());
+        let wanted: Vec<EcoString> = match &phase.kind {
+            Some(kind) => kinds.into_iter().filter(|own| is_kind(own, &kind.key)).collect(),
+            None => kinds,
+        };
+        if wanted.iter().any(|kind| entry.kinds.contains(kind)) {
+            additions.troubles.push(Trouble::Twice {
+                name: entry.line.name.clone(),
+                first: entry.first.unwrap_or(span),
+                again: span,
+                share: Exact::from(2),
+            });
+            return;
+        }
+        entry.kinds.extend(wanted);
+        entry.first.get_or_insert(span);
+        entry.parts.push((index, Exact::ONE, false));
+    }
+
+    /// The kinds of piece that a block for `kind` is for.
+    fn kinds_of(&self, kind: Option<&EcoString>) -> Vec<EcoString> {
+        let made = self.first().pieces.iter().map(|piece| piece.made.key.clone());
+        let kinds: Vec<EcoString> = match kind {
+            Some(kind) => made.filter(|own| is_kind(own, kind)).collect(),
+            None => made.collect(),
+        };
+        if kinds.is_empty() { vec![kind.cloned().unwrap_or_default()] } else { kinds }
+    }
+
+    fn unknown(&self, waiting: &[Waiting], target: &Target) -> Trouble {
+        let names = waiting.iter().map(|waiting| waiting.line.key.as_str());
+        let near = crate::diag::nearest(&target.name.key, names).map(EcoString::from);
+        Trouble::Unknown { name: target.name.clone(), near }
+    }
+
+    fn finish(&self, waiting: Waiting, additions: &mut Additions) {
+        let missing = match &waiting.beside {
+            None => Exact::ONE - &waiting.gone,
+            Some(kind) => {
+                let kinds = self.kinds_of(kind.as_ref());
+                let all = kinds.iter().all(|kind| waiting.kinds.contains(kind));
+                if all { Exact::ZERO } else { Exact::ONE }
+            }
+        };
+        if missing > Exact::ZERO {
+            additions.troubles.push(Trouble::Never {
+                name: waiting.line.name.clone(),
+                missing,
+                line_span: waiting.span,
+            });
+        }
+        let several = waiting.parts.len() > 1 && waiting.beside.is_none();
+        for (step, share, remaining) in waiting.parts {
+            additions.steps[step].push(Added {
+                line: waiting.line.clone(),
+                part: several || (share != Exact::ONE && waiting.beside.is_none()),
+                share,
+                remaining: remaining && several,
+                beside: waiting.beside.is_some(),
+            });
+        }
+    }
+}
+
+enum Share {
+    All,
+    Rest,
+    Part(Exact),
+}
+
+fn worth(house: &House, quantity: &Quantity) -> Exact {
+    quantity.unit.to_base(&quantity.number, house.settings.measures)
+}
+
+/// Whether a verb works on pieces, so that a name means the piece's line first.
+fn is_for_pieces(verb: Verb) -> bool {
+    matches!(
+        verb,
+        Verb::Pan
+            | Verb::Fill
+            | Verb::Top
+            | Verb::Glaze
+            | Verb::Dust
+            | Verb::Wash
+            | Verb::Boil
+            | Verb::Fry
+            | Verb::Shape
+            | Verb::Preshape
+            | Verb::Proof
+            | Verb::Cool
+            | Verb::Pack
+    )
+}
+
+/// The lines that a name in a step means: the one without a role, or all roles where
+/// there is none without.
+fn find(waiting: &[Waiting], target: &Target, pieces_first: bool) -> Vec<usize> {
+    let matching = |beside: bool| -> Vec<usize> {
+        let named: Vec<usize> = (0..waiting.len())
+            .filter(|&line| {
+                waiting[line].beside.is_some() == beside
+                    && waiting[line].line.key == target.name.key
+            })
+            .collect();
+        let role = |line: usize| waiting[line].line.role.as_ref().map(|role| role.to_lowercase());
+        match &target.role {
+            Some(wanted) => named
+                .into_iter()
+                .filter(|&line| role(line) == Some(wanted.shown.to_lowercase()))
+                .collect(),
+            None => {
+                let bare: Vec<usize> =
+                    named.iter().copied().filter(|&line| role(line).is_none()).collect();
+                if bare.is_empty() { named } else { bare }
+            }
+        }
+    };
+    let first = matching(pieces_first);
+    if first.is_empty() { matching(!pieces_first) } else { first }
+}

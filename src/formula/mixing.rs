@@ -1,0 +1,509 @@
+//! From lines to masses that wait for a size: the sums of one mix.
+
+use super::class::Class;
+use super::content::{Content, Substance};
+use super::findings as say;
+use super::house::{CultureId, House, IngredientId};
+use super::linear::{Form, System, Unknown};
+use crate::diag::Finding;
+use crate::quantity::{Dimension, Exact};
+use crate::syntax::tree::{
+    Amount, Base, Counting, Extent, Formula, Line, Mix, Mixture, Quantity, Size, Stage, Target,
+};
+
+/// What a line puts in.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Goes {
+    Ingredient(IngredientId),
+    Culture(CultureId),
+    /// A stage of this formula, by its place in it.
+    Stage(usize),
+    /// A side mix or another formula, by its place among the blends.
+    Blend(usize),
+    OldDough,
+    /// A name that nobody knows.
+    Nothing,
+}
+
+/// Something mixed elsewhere, with its make-up.
+#[derive(Clone, Debug)]
+pub struct Blend {
+    pub key: ecow::EcoString,
+    pub shown: ecow::EcoString,
+    pub per_gram: Content,
+    /// A formula rather than a mixture.
+    pub is_formula: bool,
+}
+
+/// A mix whose masses are forms.
+#[derive(Clone, Debug, Default)]
+pub struct MixForms {
+    /// In the order of the mix's lines.
+    pub masses: Vec<Form>,
+    /// All that is put together.
+    pub made: Form,
+    /// What goes on into the next mix: without what is kept back or boiled away.
+    pub goes_on: Content<Form>,
+    /// The part of it that cultures bring.
+    pub from_cultures: Content<Form>,
+    /// The flour (or the grain and seed) that per cent in this mix are of.
+    pub basis: Form,
+}
+
+impl MixForms {
+    pub fn goes_on_mass(&self) -> Form {
+        self.goes_on.iter().fold(Form::default(), |sum, (_, mass)| sum.plus(mass))
+    }
+}
+
+/// Equations in the making, with the unknowns that stand for the whole formula.
+#[derive(Debug, Default)]
+pub struct Scope {
+    pub system: System,
+    flour: Option<Unknown>,
+    whole: Option<Unknown>,
+    main: Option<Unknown>,
+}
+
+impl Scope {
+    /// All the flour of the formula.
+    pub fn flour(&mut self) -> Form {
+        Form::unknown(*self.flour.get_or_insert_with(|| self.system.new_unknown()))
+    }
+
+    pub fn flour_if_asked(&self) -> Option<Form> {
+        self.flour.map(Form::unknown)
+    }
+
+    /// The whole dough.
+    pub fn whole(&mut self) -> Form {
+        Form::unknown(*self.whole.get_or_insert_with(|| self.system.new_unknown()))
+    }
+
+    pub fn whole_if_asked(&self) -> Option<Form> {
+        self.whole.map(Form::unknown)
+    }
+
+    /// The flour that per cent in `total` or `dough` are of.
+    pub fn main(&mut self) -> Form {
+        Form::unknown(*self.main.get_or_insert_with(|| self.system.new_unknown()))
+    }
+}
+
+/// What is needed to read the lines of one formula's mixes.
+pub struct Mixing<'a, 't> {
+    pub house: &'a House<'t>,
+    pub formula: &'a Formula,
+    pub blends: Vec<Blend>,
+    /// Names that count as flour besides the class.
+    pub counts_as_flour: Vec<IngredientId>,
+    /// The composition of old dough once it is known, by gram.
+    pub old_dough: Option<Content>,
+    /// Whether each ranged line takes its high end, in the order they are met.
+    pub high: Vec<bool>,
+    /// Lines by place that were written as ranges.
+    pub ranged: Vec<crate::source::Span>,
+    /// Per gram, for stages whose make-up does not depend on their size.
+    pub per_gram: Vec<Option<Content>>,
+    /// The order in which the stages can be built.
+    pub order: Vec<usize>,
+    pub findings: Vec<Finding>,
+}
+
+/// Which mix of the formula a line stands in.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Place {
+    Stage(usize),
+    Main,
+    Aside,
+}
+
+impl<'a> Mixing<'a, '_> {
+    /// What the name on a line means, the nearest meaning first.
+    pub fn goes(&self, target: &Target) -> Goes {
+        let key = &target.name.key;
+        if let Some(stage) = self.formula.stages.iter().position(|stage| stage.name.key == *key) {
+            return Goes::Stage(stage);
+        }
+        if key == "old dough" {
+            return Goes::OldDough;
+        }
+        if let Some(blend) = self.blends.iter().position(|blend| blend.key == *key) {
+            return Goes::Blend(blend);
+        }
+        if let Some((id, _)) = self.house.culture_named(key) {
+            return Goes::Culture(id);
+        }
+        match self.house.ingredient_id(key) {
+            Some(id) => Goes::Ingredient(id),
+            None => Goes::Nothing,
+        }
+    }
+
+    pub fn is_flour(&self, id: IngredientId) -> bool {
+        self.house.ingredient(id).class == Class::Flour || self.counts_as_flour.contains(&id)
+    }
+
+    fn class_of(&self, line: &Line) -> Option<Class> {
+        match self.goes(&line.target) {
+            Goes::Ingredient(id) if self.is_flour(id) => Some(Class::Flour),
+            Goes::Ingredient(id) => Some(self.house.ingredient(id).class),
+            _ => None,
+        }
+    }
+
+    /// The sum of the flour in a content.
+    pub fn flour_in(&self, content: &Content<Form>) -> Form {
+        content.iter().fold(Form::default(), |sum, (substance, mass)| match substance {
+            Substance::Ingredient(id) if self.is_flour(id) => sum.plus(mass),
+            _ => sum,
+        })
+    }
+
+    /// The lines that per cent are of: flour, else grain and seed.
+    fn basis_lines(&self, mix: &Mix, place: Place) -> Vec<usize> {
+        let of = |wanted: &[Class]| -> Vec<usize> {
+            let is_wanted =
+                |line: &Line| self.class_of(line).is_some_and(|class| wanted.contains(&class));
+            (0..mix.lines.len()).filter(|&index| is_wanted(&mix.lines[index])).collect()
+        };
+        let flour = of(&[Class::Flour]);
+        if flour.is_empty() && place != Place::Main {
+            of(&[Class::Grain, Class::Seed])
+        } else {
+            flour
+        }
+    }
+
+    /// The quantity of a line for this choice of ends.
+    fn chosen<'l>(&self, extent: &'l Extent) -> Option<&'l Quantity> {
+        let high = extent.ranged
+            && self
+                .ranged
+                .iter()
+                .position(|span| *span == extent.span)
+                .and_then(|index| self.high.get(index))
+                .copied()
+                .unwrap_or(false);
+        let (first, second) =
+            if high { (&extent.high, &extent.low) } else { (&extent.low, &extent.high) };
+        first.as_ref().or(second.as_ref())
+    }
+
+    /// The masses of a mix's lines as forms.
+    pub fn mix(&mut self, scope: &mut Scope, mix: &'a Mix, place: Place) -> MixForms {
+        let of_total = matches!(place, Place::Stage(stage) if self.stage(stage).sizes.iter().any(|size| matches!(size.size, Size::OfTotal)));
+        let basis_lines = self.basis_lines(mix, place);
+        let mut basis: Option<Form> = None;
+        let mut part: Option<Form> = None;
+        let mut masses = Vec::with_capacity(mix.lines.len());
+        let mut waiting = Vec::new();
+        let mut settled = true;
+        for (index, line) in mix.lines.iter().enumerate() {
+            let mut own_share = false;
+            let mass = match &line.amount {
+                Amount::ToTaste | Amount::AsNeeded | Amount::Pinch => Form::default(),
+                Amount::All => Form::default(),
+                Amount::Rest => {
+                    basis.get_or_insert_with(|| own_basis(scope, place));
+                    Form::unknown(scope.system.new_unknown())
+                }
+                Amount::Measured { range, base } => match self.chosen(range) {
+                    None => Form::default(),
+                    Some(quantity) => match (quantity.unit.dimension(), base) {
+                        (Dimension::Share, None) if of_total => {
+                            scope.flour().times(&self.worth(quantity))
+                        }
+                        (Dimension::Share, None) => {
+                            own_share = true;
+                            let basis = basis.get_or_insert_with(|| own_basis(scope, place));
+                            basis.times(&self.worth(quantity))
+                        }
+                        (Dimension::Share, Some(Base::Flour)) => {
+                            scope.flour().times(&self.worth(quantity))
+                        }
+                        (Dimension::Share, Some(Base::AddedFlour)) => {
+                            scope.main().times(&self.worth(quantity))
+                        }
+                        (Dimension::Share, Some(Base::Dough)) => {
+                            scope.whole().times(&self.worth(quantity))
+                        }
+                        (Dimension::Share, Some(base)) => {
+                            let own = Form::unknown(scope.system.new_unknown());
+                            waiting.push((index, self.worth(quantity), base, own.clone()));
+                            own
+                        }
+                        (Dimension::Part, _) => {
+                            let part = part
+                                .get_or_insert_with(|| Form::unknown(scope.system.new_unknown()));
+                            part.times(&quantity.number)
+                        }
+                        _ => Form::constant(self.weigh(quantity, line)),
+                    },
+                },
+            };
+            settled &= own_share || !basis_lines.contains(&index);
+            masses.push(mass);
+        }
+        let basis_sum =
+            basis_lines.iter().fold(Form::default(), |sum, &index| sum.plus(&masses[index]));
+        if let Some(basis) = &basis {
+            if basis_lines.is_empty() {
+                self.findings
+                    .push(say::size_unknown::percent_of_nothing(mix, place == Place::Main));
+            } else if !settled {
+                scope.system.demand(basis_sum.clone().minus(basis));
+            }
+        }
+        for (index, share, base, own) in waiting {
+            let others = self.base_lines(mix, base, index);
+            let sum = others.iter().fold(Form::default(), |sum, &other| sum.plus(&masses[other]));
+            if others.is_empty() {
+                self.findings.push(say::size_unknown::base_missing(&mix.lines[index]));
+            }
+            scope.system.demand(sum.times(&share).minus(&own));
+        }
+        let mut forms =
+            MixForms { masses, basis: basis.unwrap_or(basis_sum), ..MixForms::default() };
+        self.put_together(&mut forms, mix, place);
+        forms
+    }
+
+    fn base_lines(&self, mix: &Mix, base: &Base, own: usize) -> Vec<usize> {
+        let named = |target: &Target, strict: bool| -> Vec<usize> {
+            (0..mix.lines.len())
+                .filter(|&index| {
+                    let other = &mix.lines[index].target;
+                    index != own
+                        && other.name.key == target.name.key
+                        && (!strict || super::merge::same(other, target))
+                })
+                .collect()
+        };
+        match base {
+            Base::Of(target) => {
+                let exact = named(target, true);
+                if exact.is_empty() { named(target, false) } else { exact }
+            }
+            _ => (0..mix.lines.len()).filter(|&index| index != own).collect(),
+        }
+    }
+
+    /// Adds up what is made and what goes on.
+    fn put_together(&mut self, forms: &mut MixForms, mix: &Mix, place: Place) {
+        let one = Exact::ONE;
+        let mut made = Form::default();
+        let mut goes_on: Content<Form> = Content::default();
+        let mut from_cultures: Content<Form> = Content::default();
+        let add = |content: &mut Content<Form>, substance, mass: Form| {
+            content.add_with(substance, mass, |old, mass| old.add(&mass, &one));
+        };
+        for (line, mass) in mix.lines.iter().zip(&forms.masses) {
+            made.add(mass, &one);
+            match self.goes(&line.target) {
+                Goes::Nothing => {}
+                Goes::Ingredient(id) => add(&mut goes_on, Substance::Ingredient(id), mass.clone()),
+                Goes::OldDough => match &self.old_dough {
+                    None => add(&mut goes_on, Substance::OldDough, mass.clone()),
+                    Some(per_gram) => {
+                        for (substance, share) in per_gram.iter() {
+                            add(&mut goes_on, substance, mass.times(share));
+                        }
+                    }
+                },
+                Goes::Culture(id) => match &line.counting {
+                    Counting::KeptBack { from } => {
+                        if self.kept_from_later(from.as_ref(), place) {
+                            add(&mut goes_on, Substance::Kept(id), mass.clone());
+                        }
+                    }
+                    Counting::NotSplit => add(&mut goes_on, Substance::Whole(id), mass.clone()),
+                    Counting::Counted => {
+                        for (substance, share) in self.house.culture(id).per_gram.iter() {
+                            add(&mut goes_on, substance, mass.times(share));
+                            add(&mut from_cultures, substance, mass.times(share));
+                        }
+                    }
+                },
+                Goes::Blend(blend) => {
+                    for (substance, share) in self.blends[blend].per_gram.iter() {
+                        add(&mut goes_on, substance, mass.times(share));
+                    }
+                }
+                Goes::Stage(stage) => {
+                    let Some(per_gram) = self.per_gram.get(stage).and_then(Option::as_ref) else {
+                        continue;
+                    };
+                    for (substance, share) in per_gram.iter() {
+                        add(&mut goes_on, substance, mass.times(share));
+                    }
+                }
+            }
+        }
+        forms.made = made;
+        forms.goes_on = goes_on;
+        forms.from_cultures = from_cultures;
+        if let Place::Stage(stage) = place {
+            self.take_out(forms, stage);
+        }
+    }
+
+    fn kept_from_later(&self, from: Option<&crate::syntax::tree::Name>, place: Place) -> bool {
+        match (from, place) {
+            (Some(from), Place::Stage(stage)) => from.key != self.stage(stage).name.key,
+            (Some(_), _) => true,
+            (None, _) => false,
+        }
+    }
+
+    /// Takes out what is kept back from this stage and the water that boils away.
+    pub fn take_out(&self, forms: &mut MixForms, stage: usize) {
+        let own = &self.stage(stage).name.key;
+        let kept_here = self.formula.stages.iter().flat_map(|stage| &stage.mix.lines);
+        let kept_here: Vec<Goes> = kept_here
+            .filter(|line| matches!(&line.counting, Counting::KeptBack { from: Some(from) } if from.key == *own))
+            .map(|line| self.goes(&line.target))
+            .collect();
+        forms.goes_on.retain(|substance| match substance {
+            Substance::Kept(id) => !kept_here.contains(&Goes::Culture(id)),
+            _ => true,
+        });
+        if let Some(loses) = &self.stage(stage).loses {
+            let lost = forms.made.times(&-self.worth(loses));
+            let water = forms.goes_on.iter().find_map(|(substance, _)| match substance {
+                Substance::Ingredient(id) if self.house.ingredient(id).class == Class::Water => {
+                    Some(substance)
+                }
+                _ => None,
+            });
+            if let Some(water) = water {
+                forms.goes_on.add_with(water, lost, |old, lost| old.add(&lost, &Exact::ONE));
+            }
+        }
+    }
+
+    pub fn stage(&self, stage: usize) -> &'a Stage {
+        &self.formula.stages[stage]
+    }
+
+    pub fn worth(&self, quantity: &Quantity) -> Exact {
+        quantity.unit.to_base(&quantity.number, self.house.settings.measures)
+    }
+
+    /// The grams of a weight, a volume or a count of what the line names.
+    pub fn weigh(&mut self, quantity: &Quantity, line: &Line) -> Exact {
+        let number = self.worth(quantity);
+        let ingredient = match self.goes(&line.target) {
+            Goes::Ingredient(id) => Some(self.house.ingredient(id)),
+            _ => None,
+        };
+        match quantity.unit.dimension() {
+            Dimension::Mass => number,
+            Dimension::Volume => match ingredient.and_then(|found| found.grams_per_ml.as_ref()) {
+                Some(density) => number * density,
+                None => {
+                    if self.goes(&line.target) != Goes::Nothing {
+                        self.findings.push(say::no_density::finding(line, quantity));
+                    }
+                    Exact::ZERO
+                }
+            },
+            Dimension::Count => match ingredient.and_then(|found| found.each.as_ref()) {
+                Some(each) => number * each,
+                None => {
+                    if self.goes(&line.target) != Goes::Nothing {
+                        self.findings.push(say::no_each_weight::finding(line, quantity));
+                    }
+                    Exact::ZERO
+                }
+            },
+            _ => {
+                self.findings.push(say::not_an_amount::finding(line, quantity));
+                Exact::ZERO
+            }
+        }
+    }
+
+    /// The make-up of a stage by gram, when it does not depend on how much is made.
+    pub fn make_up(&mut self, stage: usize) -> Option<Content> {
+        let feeds = self.stage(stage).feeds.map_or(1, |(feeds, _)| feeds.max(1));
+        self.make_up_after(stage, feeds)
+    }
+
+    /// The make-up of a stage after so many feeds.
+    pub fn make_up_after(&mut self, stage: usize, feeds: u32) -> Option<Content> {
+        let mut seed: Option<Content> = None;
+        for _ in 0..feeds {
+            let mix = &self.stage(stage).mix;
+            let mut scope = Scope::default();
+            let mut forms = self.mix(&mut scope, mix, Place::Stage(stage));
+            if let Some(seed) = &seed {
+                self.reseed(&mut forms, stage, seed);
+            }
+            scope.system.demand(forms.goes_on_mass().minus(&Form::constant(Exact::ONE)));
+            let solution = scope.system.solve();
+            if solution.contradiction {
+                // Weights settle it already, and it is not one gram: the equations that
+                // came first are its own, so the proportions are right.
+                seed = Content::from_forms(&forms.goes_on, &solution.values).per_gram();
+            } else if solution.is_settled() {
+                seed = Some(Content::from_forms(&forms.goes_on, &solution.values));
+            } else {
+                return None;
+            }
+        }
+        seed
+    }
+
+    /// Puts the feed before in the place of the culture.
+    pub fn reseed(&self, forms: &mut MixForms, stage: usize, seed: &Content) {
+        let one = Exact::ONE;
+        let lines = &self.stage(stage).mix.lines;
+        for (line, mass) in lines.iter().zip(&forms.masses) {
+            let Goes::Culture(id) = self.goes(&line.target) else { continue };
+            for (substance, share) in self.house.culture(id).per_gram.iter() {
+                if matches!(line.counting, Counting::Counted) {
+                    let less = mass.times(&-share);
+                    forms
+                        .goes_on
+                        .add_with(substance, less.clone(), |old, less| old.add(&less, &one));
+                    forms.from_cultures.add_with(substance, less, |old, less| old.add(&less, &one));
+                }
+            }
+            forms.goes_on.retain(|substance| {
+                substance != Substance::Kept(id) && substance != Substance::Whole(id)
+            });
+            for (substance, share) in seed.iter() {
+                let more = mass.times(share);
+                forms.goes_on.add_with(substance, more, |old, more| old.add(&more, &one));
+            }
+        }
+    }
+
+    /// The make-up of a side mix by gram.
+    pub fn mixture(&mut self, mixture: &'a Mixture) -> Content {
+        let mut scope = Scope::default();
+        let forms = self.mix(&mut scope, &mixture.mix, Place::Aside);
+        scope.system.demand(forms.goes_on_mass().minus(&Form::constant(Exact::ONE)));
+        let solution = scope.system.solve();
+        Content::from_forms(&forms.goes_on, &solution.values).per_gram().unwrap_or_default()
+    }
+}
+
+fn own_basis(scope: &mut Scope, place: Place) -> Form {
+    match place {
+        Place::Main => scope.main(),
+        _ => Form::unknown(scope.system.new_unknown()),
+    }
+}
+
+impl Content {
+    /// The masses once the unknowns are known.
+    pub fn from_forms(forms: &Content<Form>, unknowns: &[Exact]) -> Self {
+        let mut content = Self::default();
+        for (substance, form) in forms.iter() {
+            content.add(substance, form.value(unknowns));
+        }
+        content
+    }
+}

@@ -1,0 +1,35 @@
+//! The domain: what a house knows, and formulas worked out exactly.
+//!
+//! Enters: trees of statements. Leaves: a [`House`] with everything that has a name,
+//! [`Worked`] formulas with every mass and figure, and findings of names and sums;
+//! nothing here fails. Absent on purpose: files, clocks, floats, opinions on what a
+//! good dough is, and how anything looks on paper.
+
+pub mod class;
+mod content;
+mod figure;
+mod findings;
+mod house;
+mod linear;
+mod merge;
+mod method;
+mod mixing;
+mod solve;
+mod worked;
+
+pub use content::{Content, Substance};
+pub use figure::{Figure, Kind, Value};
+pub use findings::ALL as RULES;
+pub use house::{
+    Culture, CultureId, House, Ingredient, IngredientId, Mixer, STORES, Settings, built_in, key,
+    plain, share_of, words_of,
+};
+pub use merge::same;
+pub use method::{Added, Additions, Trouble};
+pub use mixing::{Blend, Goes};
+pub use solve::{MOST_RANGES, all_mixes, is_kind, main_mix, title, work, work_as};
+pub use worked::{
+    Anchor, MadeKind, Numbers, StageNumbers, Within, Worked, WorkedLine, WorkedPiece, sum_of,
+};
+
+pub use findings::{unknown_ingredient, unknown_style, unknown_tin};

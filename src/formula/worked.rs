@@ -1,0 +1,739 @@
+//! A formula worked out: masses of every line, and the figures that follow.
+
+use super::class::{Class, Nutrient};
+use super::content::{Content, Substance};
+use super::figure::{Figure, Kind, Value};
+use super::house::{House, IngredientId};
+use super::mixing::{Blend, Goes, Mixing};
+use super::solve::is_kind;
+use crate::quantity::{Exact, int, ratio};
+use crate::syntax::tree::{Counting, Formula, Name, Target};
+use ecow::EcoString;
+use std::borrow::Cow;
+
+/// What gives a formula its size.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Anchor {
+    /// `makes`.
+    Makes,
+    /// Its own weights.
+    Weights,
+    /// Nothing: it is worked out for a kilogram of flour.
+    Default,
+    /// Its pieces, which are made of other formulas.
+    Pieces,
+}
+
+/// A line with its mass in grams.
+#[derive(Clone, Debug)]
+pub struct WorkedLine {
+    pub goes: Goes,
+    pub name: EcoString,
+    pub key: EcoString,
+    pub role: Option<EcoString>,
+    pub mass: Exact,
+    /// Its place among the lines of its mix, where it stands on one.
+    pub line: Option<usize>,
+}
+
+#[derive(Clone, Debug)]
+pub struct StageNumbers {
+    /// Masses for what goes on; times `factor` for what is weighed.
+    pub lines: Vec<WorkedLine>,
+    /// What goes on into the next mix.
+    pub goes_on: Content,
+    pub from_cultures: Content,
+    /// Everything that is put together, with what is saved or kept back.
+    pub made: Exact,
+    /// How much more is made than goes on, because some is saved or too little to handle.
+    pub factor: Exact,
+    /// The new flour (or grain and seed) that per cent in it are of.
+    pub basis: Exact,
+    pub saved: Exact,
+    /// The mass that goes into the final dough.
+    pub into_dough: Exact,
+    pub feeds: u32,
+}
+
+/// A kind of piece that is made.
+#[derive(Clone, Debug)]
+pub struct MadeKind {
+    pub kind: EcoString,
+    pub key: EcoString,
+    pub count: Exact,
+    /// Dough of one, in grams.
+    pub weight: Exact,
+    /// Whether the weight was written or shared out.
+    pub written: bool,
+    pub tin: Option<EcoString>,
+    /// Share lost in the oven.
+    pub loss: Option<Exact>,
+}
+
+#[derive(Clone, Debug)]
+pub struct WorkedPiece {
+    pub made: MadeKind,
+    /// What one piece carries besides its dough.
+    pub lines: Vec<WorkedLine>,
+}
+
+/// All masses for one choice of range ends.
+#[derive(Clone, Debug)]
+pub struct Numbers {
+    pub stages: Vec<StageNumbers>,
+    /// Everything in the dough.
+    pub whole: Content,
+    /// Flour that only a culture brings, in total form.
+    pub unlisted: Content,
+    /// The lines of `total`.
+    pub total_lines: Vec<WorkedLine>,
+    /// What the mixer gets.
+    pub dough_lines: Vec<WorkedLine>,
+    /// The flour that per cent in `total` or `dough` are of.
+    pub basis: Exact,
+    pub pieces: Vec<WorkedPiece>,
+    pub anchor: Anchor,
+    /// Stage and mass that nothing uses.
+    pub left_over: Vec<(usize, Exact)>,
+}
+
+impl Numbers {
+    pub fn whole_content(&self) -> &Content {
+        &self.whole
+    }
+
+    /// Makes everything larger or smaller.
+    pub fn scale(&mut self, factor: &Exact) {
+        let lines = self.total_lines.iter_mut().chain(&mut self.dough_lines);
+        lines.for_each(|line| line.mass *= factor);
+        for stage in &mut self.stages {
+            stage.lines.iter_mut().for_each(|line| line.mass *= factor);
+            stage.goes_on.scale(factor);
+            stage.from_cultures.scale(factor);
+            for mass in [&mut stage.made, &mut stage.basis, &mut stage.saved, &mut stage.into_dough]
+            {
+                *mass *= factor;
+            }
+        }
+        self.whole.scale(factor);
+        self.unlisted.scale(factor);
+        self.basis *= factor;
+        self.left_over.iter_mut().for_each(|(_, mass)| *mass *= factor);
+    }
+
+    /// The mass of what a name means, as an anchor of a yield.
+    pub fn named(&self, mixing: &Mixing, key: &str) -> Exact {
+        match key {
+            "flour" => return mixing.flour_of(&self.whole),
+            "dough" => return self.whole.mass(),
+            _ => {}
+        }
+        let stage = mixing.formula.stages.iter().position(|stage| stage.name.key == key);
+        if let Some(stage) = stage {
+            return self.stages[stage].goes_on.mass();
+        }
+        if let Some(id) = mixing.house.ingredient_id(key)
+            && let Some(mass) = self.whole.get(Substance::Ingredient(id))
+        {
+            return mass.clone();
+        }
+        let stages = self.stages.iter().flat_map(|stage| &stage.lines);
+        let named = stages.chain(&self.dough_lines).filter(|line| line.key == key);
+        named.fold(Exact::ZERO, |sum, line| sum + &line.mass)
+    }
+}
+
+impl Mixing<'_, '_> {
+    /// The flour in grams of a content.
+    pub fn flour_of(&self, content: &Content) -> Exact {
+        content.iter().fold(Exact::ZERO, |sum, (substance, mass)| match substance {
+            Substance::Ingredient(id) if self.is_flour(id) => sum + mass,
+            _ => sum,
+        })
+    }
+}
+
+/// A formula with all its numbers.
+pub struct Worked<'t> {
+    /// With all that it inherits.
+    pub formula: Cow<'t, Formula>,
+    pub blends: Vec<Blend>,
+    pub counts_as_flour: Vec<IngredientId>,
+    /// Every ingredient of the formula that is flour.
+    pub flour_ids: Vec<IngredientId>,
+    /// Stages in an order in which they can be built.
+    pub order: Vec<usize>,
+    /// For each choice of range ends; the low ends first.
+    pub choices: Vec<Numbers>,
+    /// Whether nothing of it was unreadable, unknown or impossible.
+    pub sound: bool,
+}
+
+/// Where a figure is asked for.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Within {
+    All,
+    FinalDough,
+    Stage(usize),
+    Pieces,
+    /// A side mix, as much of it as is used.
+    Blend(usize),
+}
+
+impl<'t> Worked<'t> {
+    /// The numbers at the low ends of all ranges.
+    pub fn first(&self) -> &Numbers {
+        // There is one choice at least: every range has a low end.
+        &self.choices[0]
+    }
+
+    pub fn is_flour(&self, house: &House, id: IngredientId) -> bool {
+        house.ingredient(id).class == Class::Flour || self.counts_as_flour.contains(&id)
+    }
+
+    /// The place a claim names.
+    pub fn within(&self, key: &str) -> Option<Within> {
+        match key {
+            "final dough" | "dough" => Some(Within::FinalDough),
+            "total" => Some(Within::All),
+            "pieces" => Some(Within::Pieces),
+            _ => {
+                let stage = self.formula.stages.iter().position(|stage| stage.name.key == key);
+                let blend = || self.blends.iter().position(|blend| blend.key == key);
+                stage.map(Within::Stage).or_else(|| blend().map(Within::Blend))
+            }
+        }
+    }
+
+    /// Everything that is in a mix, cultures split as they are.
+    pub fn content(&self, house: &House, numbers: &Numbers, within: Within) -> Content {
+        match within {
+            Within::All | Within::FinalDough => numbers.whole.clone(),
+            Within::Stage(stage) => {
+                let worked = &numbers.stages[stage];
+                let mut content = Content::default();
+                for (substance, mass) in worked.goes_on.iter() {
+                    add_split(house, &mut content, substance, mass);
+                }
+                for line in self.kept_from(numbers, stage) {
+                    if let Goes::Culture(id) = line.goes {
+                        content.add_all(&house.culture(id).per_gram, &line.mass);
+                    }
+                }
+                content
+            }
+            Within::Blend(blend) => {
+                let mut content = self.blends[blend].per_gram.clone();
+                content.scale(&self.blend_mass(numbers, blend));
+                content
+            }
+            Within::Pieces => {
+                let mut content = Content::default();
+                for piece in &numbers.pieces {
+                    for line in &piece.lines {
+                        let mass = &line.mass * &piece.made.count;
+                        match line.goes {
+                            Goes::Ingredient(id) => {
+                                content.add(Substance::Ingredient(id), mass);
+                            }
+                            Goes::Blend(blend) => {
+                                content.add_all(&self.blends[blend].per_gram, &mass);
+                            }
+                            Goes::Culture(id) => {
+                                content.add_all(&house.culture(id).per_gram, &mass);
+                            }
+                            _ => {}
+                        }
+                    }
+                }
+                content
+            }
+        }
+    }
+
+    /// Grams of ripe stage that are kept back to be the next culture.
+    pub fn kept_back(&self, numbers: &Numbers, stage: usize) -> Exact {
+        self.kept_from(numbers, stage).fold(Exact::ZERO, |sum, line| sum + &line.mass)
+    }
+
+    /// The culture lines, of this stage or an earlier one, whose mass is kept back from
+    /// a stage.
+    pub fn kept_from<'n>(
+        &'n self,
+        numbers: &'n Numbers,
+        stage: usize,
+    ) -> impl Iterator<Item = &'n WorkedLine> {
+        let here = &self.formula.stages[stage].name.key;
+        let stages = self.formula.stages.iter().zip(&numbers.stages).enumerate();
+        stages.flat_map(move |(index, (declared, worked))| {
+            let lines = declared.mix.lines.iter().zip(&worked.lines);
+            lines
+                .filter(move |(line, _)| match &line.counting {
+                    Counting::KeptBack { from: Some(from) } => from.key == *here,
+                    Counting::KeptBack { from: None } => index == stage,
+                    _ => false,
+                })
+                .map(|(_, worked)| worked)
+        })
+    }
+
+    /// Grams of a side mix that lines and pieces use.
+    pub fn blend_mass(&self, numbers: &Numbers, blend: usize) -> Exact {
+        let stages = numbers.stages.iter().flat_map(|stage| &stage.lines);
+        let in_mixes = stages.chain(&numbers.dough_lines);
+        let in_mixes = in_mixes.filter(|line| line.goes == Goes::Blend(blend));
+        let mass = in_mixes.fold(Exact::ZERO, |sum, line| sum + &line.mass);
+        numbers.pieces.iter().fold(mass, |sum, piece| {
+            let own = piece.lines.iter().filter(|line| line.goes == Goes::Blend(blend));
+            own.fold(sum, |sum, line| sum + &line.mass * &piece.made.count)
+        })
+    }
+
+    /// Grams of flour in a content.
+    pub fn flour(&self, house: &House, content: &Content) -> Exact {
+        sum_of(content, |id| self.is_flour(house, id).then_some(Exact::ONE))
+    }
+
+    /// Grams of a class in a content; `counts as flour` moves its names to flour.
+    pub fn class_mass(&self, house: &House, content: &Content, class: Class) -> Exact {
+        let cultures = content.iter().fold(Exact::ZERO, |sum, (substance, mass)| match substance {
+            Substance::Whole(_) if class == Class::Culture => sum + mass,
+            _ => sum,
+        });
+        cultures
+            + sum_of(content, |id| {
+                let own = match self.is_flour(house, id) {
+                    true => Class::Flour,
+                    false => house.ingredient(id).class,
+                };
+                (own == class).then_some(Exact::ONE)
+            })
+    }
+
+    /// The value of a figure for each choice of range ends; none where it has none.
+    pub fn figure(&self, house: &House, figure: &Figure, within: Within) -> Option<Vec<Value>> {
+        let each = self.choices.iter();
+        each.map(|numbers| self.figure_of(house, numbers, figure, within)).collect()
+    }
+
+    fn figure_of(
+        &self,
+        house: &House,
+        numbers: &Numbers,
+        figure: &Figure,
+        within: Within,
+    ) -> Option<Value> {
+        let content = self.content(house, numbers, within);
+        let flour = self.flour(house, &content);
+        let over_flour = |mass: Exact| {
+            (!flour.is_zero()).then(|| Value { kind: Kind::Share, amount: mass / &flour })
+        };
+        match figure {
+            Figure::Hydration => over_flour(self.class_mass(house, &content, Class::Water)),
+            Figure::Liquids => over_flour(sum_of(&content, |id| {
+                let liquid = [Class::Water, Class::Liquid, Class::Dairy, Class::Egg];
+                let ingredient = house.ingredient(id);
+                liquid.contains(&ingredient.class).then(|| ingredient.water_share()).flatten()
+            })),
+            Figure::EffectiveHydration => over_flour(self.all_water(house, &content)),
+            Figure::TotalPercentage => over_flour(match within {
+                Within::Stage(stage) => self.planned(numbers, stage),
+                _ => content.mass(),
+            }),
+            Figure::DoughYield => {
+                let water = self.class_mass(house, &content, Class::Water);
+                let value = (!flour.is_zero()).then(|| (&flour + water) / &flour * int(100));
+                value.map(|amount| Value { kind: Kind::Number, amount })
+            }
+            Figure::Flour => Some(Value { kind: Kind::Mass, amount: flour }),
+            Figure::Dough => {
+                let amount = match within {
+                    Within::Stage(stage) => numbers.stages[stage].made.clone(),
+                    _ => content.mass(),
+                };
+                Some(Value { kind: Kind::Mass, amount })
+            }
+            Figure::PrefermentedFlour => over_flour(self.fermented_flour(house, numbers)),
+            Figure::Inoculation => match within {
+                Within::Stage(stage) => {
+                    let worked = &numbers.stages[stage];
+                    let culture = self.seed_mass(worked);
+                    let share = (!worked.basis.is_zero()).then(|| culture / &worked.basis);
+                    share.map(|amount| Value { kind: Kind::Share, amount })
+                }
+                _ => None,
+            },
+            Figure::YeastAsFresh => over_flour(sum_of(&content, |id| {
+                let ingredient = house.ingredient(id);
+                (ingredient.class == Class::Yeast).then(|| ingredient.as_fresh_yeast())
+            })),
+            Figure::Leavening => over_flour(
+                self.class_mass(house, &content, Class::Yeast)
+                    + self.class_mass(house, &content, Class::Leavener),
+            ),
+            Figure::Pieces => {
+                let count = |sum: Exact, piece: &WorkedPiece| sum + &piece.made.count;
+                let amount = numbers.pieces.iter().fold(Exact::ZERO, count);
+                (!numbers.pieces.is_empty()).then_some(Value { kind: Kind::Number, amount })
+            }
+            Figure::Piece => {
+                let piece = numbers.pieces.first()?;
+                Some(Value { kind: Kind::Mass, amount: piece.made.weight.clone() })
+            }
+            Figure::PieceBaked => {
+                let piece = numbers.pieces.first()?;
+                let loss = piece.made.loss.clone()?;
+                let amount = &piece.made.weight * (Exact::ONE - loss);
+                Some(Value { kind: Kind::Mass, amount })
+            }
+            Figure::BakeLoss => {
+                let loss = numbers.pieces.first().and_then(|piece| piece.made.loss.clone());
+                let loss = loss.or_else(|| self.written_share(house, false))?;
+                Some(Value { kind: Kind::Share, amount: loss })
+            }
+            Figure::MakeUpLoss => {
+                let amount = self.written_share(house, true)?;
+                Some(Value { kind: Kind::Share, amount })
+            }
+            Figure::SaltAsEaten => {
+                let salt = self.salt_eaten(house, numbers)?;
+                Some(Value { kind: Kind::Share, amount: salt })
+            }
+            Figure::Class(class) => {
+                let amount = self.class_mass(house, &content, *class);
+                Some(Value { kind: Kind::Mass, amount })
+            }
+            Figure::Elapsed | Figure::HandsOn => None,
+        }
+    }
+
+    /// What a stage's lines add up to, without what is made besides.
+    pub fn planned(&self, numbers: &Numbers, stage: usize) -> Exact {
+        let lines = &numbers.stages[stage].lines;
+        lines.iter().fold(Exact::ZERO, |sum, line| sum + &line.mass)
+    }
+
+    fn written_share(&self, house: &House, make_up: bool) -> Option<Exact> {
+        let written = if make_up { &self.formula.make_up_loss } else { &self.formula.bake_loss };
+        let written = written.as_ref()?;
+        Some(written.unit.to_base(&written.number, house.settings.measures))
+    }
+
+    /// All water in anything but flour.
+    fn all_water(&self, house: &House, content: &Content) -> Exact {
+        // Water is water, even where a table does not split the culture that holds it.
+        let mut split = Content::default();
+        for (substance, mass) in content.iter() {
+            match substance {
+                Substance::Whole(id) => split.add_all(&house.culture(id).per_gram, mass),
+                _ => add_split(house, &mut split, substance, mass),
+            }
+        }
+        sum_of(&split, |id| {
+            let flour = self.is_flour(house, id);
+            if flour { None } else { house.ingredient(id).water_share() }
+        })
+    }
+
+    /// The mass of cultures that a stage is begun with.
+    pub fn seed_mass(&self, worked: &StageNumbers) -> Exact {
+        let seeds = worked.lines.iter().filter(|line| matches!(line.goes, Goes::Culture(_)));
+        seeds.fold(Exact::ZERO, |sum, line| sum + &line.mass)
+    }
+
+    /// Flour fermented before the dough: in preferments and builds, in cultures and old
+    /// dough that go straight in.
+    pub fn fermented_flour(&self, house: &House, numbers: &Numbers) -> Exact {
+        let per_stage: Vec<Exact> = (0..numbers.stages.len()).map(|_| Exact::ZERO).collect();
+        let mut fermented = per_stage;
+        for &stage in &self.order {
+            let worked = &numbers.stages[stage];
+            fermented[stage] = if self.formula.stages[stage].kind.ferments() {
+                self.flour(house, &worked.goes_on)
+            } else {
+                self.carried(house, numbers, &worked.lines, &fermented)
+            };
+        }
+        let lines = self.carried(house, numbers, &numbers.dough_lines, &fermented);
+        lines + self.old_dough_flour(house, numbers)
+    }
+
+    /// The fermented flour that lines bring.
+    fn carried(
+        &self,
+        house: &House,
+        numbers: &Numbers,
+        lines: &[WorkedLine],
+        fermented: &[Exact],
+    ) -> Exact {
+        lines.iter().fold(Exact::ZERO, |sum, line| match line.goes {
+            Goes::Stage(inner) => {
+                let whole = numbers.stages[inner].goes_on.mass();
+                let share = if whole.is_zero() { whole } else { &line.mass / whole };
+                sum + &fermented[inner] * share
+            }
+            Goes::Culture(id) => sum + self.flour(house, &house.culture(id).per_gram) * &line.mass,
+            _ => sum,
+        })
+    }
+
+    fn old_dough_flour(&self, house: &House, numbers: &Numbers) -> Exact {
+        let old = numbers.dough_lines.iter().filter(|line| line.goes == Goes::OldDough);
+        let mass = old.fold(Exact::ZERO, |sum, line| sum + &line.mass);
+        let whole = numbers.whole.mass();
+        if whole.is_zero() {
+            return whole;
+        }
+        self.flour(house, &numbers.whole) * mass / whole
+    }
+
+    /// Flour that is fermented by a culture, for the bound on sour doughs.
+    pub fn culture_fermented_flour(&self, house: &House, numbers: &Numbers) -> Exact {
+        let has_seed = |stage: usize| {
+            let mut open = vec![stage];
+            let mut seen = Vec::new();
+            while let Some(stage) = open.pop() {
+                if seen.contains(&stage) {
+                    continue;
+                }
+                seen.push(stage);
+                for line in &numbers.stages[stage].lines {
+                    match line.goes {
+                        Goes::Culture(_) => return true,
+                        Goes::Stage(inner) => open.push(inner),
+                        _ => {}
+                    }
+                }
+            }
+            false
+        };
+        numbers.dough_lines.iter().fold(Exact::ZERO, |sum, line| match line.goes {
+            Goes::Stage(stage) if has_seed(stage) => {
+                let worked = &numbers.stages[stage];
+                let whole = worked.goes_on.mass();
+                if whole.is_zero() || !self.formula.stages[stage].kind.ferments() {
+                    return sum;
+                }
+                sum + self.flour(house, &worked.goes_on) * &line.mass / whole
+            }
+            Goes::Culture(id) => sum + self.flour(house, &house.culture(id).per_gram) * &line.mass,
+            _ => sum,
+        })
+    }
+
+    /// Grams of salt in a gram of the baked piece with all that it carries.
+    fn salt_eaten(&self, house: &House, numbers: &Numbers) -> Option<Exact> {
+        let dough = &numbers.whole;
+        let beside = self.content(house, numbers, Within::Pieces);
+        let loss = match numbers.pieces.first() {
+            Some(piece) => piece.made.loss.clone(),
+            None => self.written_share(house, false),
+        }?;
+        let baked = dough.mass() * (Exact::ONE - loss) + beside.mass();
+        if baked.is_zero() {
+            return None;
+        }
+        let salt =
+            |content: &Content| sum_of(content, |id| Some(house.ingredient(id).salt_share()));
+        Some((salt(dough) + salt(&beside)) / baked)
+    }
+
+    /// The weight of the lines that bear a name, in a mix or in all of the dough.
+    pub fn line_mass(
+        &self,
+        house: &House,
+        numbers: &Numbers,
+        key: &str,
+        role: Option<&str>,
+        within: Within,
+    ) -> Option<Exact> {
+        let wanted = house.ingredient_id(key);
+        let is_it = |line: &&WorkedLine| {
+            let same_thing = line.key == key
+                || matches!((line.goes, wanted), (Goes::Ingredient(id), Some(wanted)) if id == wanted);
+            same_thing
+                && role.is_none_or(|role| {
+                    line.role.as_deref().is_some_and(|own| own.eq_ignore_ascii_case(role))
+                })
+        };
+        let sum = |lines: &[WorkedLine]| {
+            let mut found = lines.iter().filter(is_it).peekable();
+            found.peek()?;
+            Some(found.fold(Exact::ZERO, |sum, line| sum + &line.mass))
+        };
+        match within {
+            Within::Stage(stage) => sum(&numbers.stages[stage].lines),
+            Within::FinalDough => {
+                // What the stages took whole is a line of zero, not an unknown name.
+                sum(&numbers.dough_lines).or_else(|| sum(&numbers.total_lines).map(|_| Exact::ZERO))
+            }
+            Within::Pieces => {
+                let mut total = None;
+                for piece in &numbers.pieces {
+                    if let Some(mass) = sum(&piece.lines) {
+                        let more = mass * &piece.made.count;
+                        total = Some(total.unwrap_or(Exact::ZERO) + more);
+                    }
+                }
+                total
+            }
+            Within::Blend(_) => {
+                let content = self.content(house, numbers, within);
+                content.get(Substance::Ingredient(wanted?)).cloned()
+            }
+            Within::All => {
+                if role.is_some() {
+                    return sum(&numbers.total_lines).or_else(|| sum(&numbers.dough_lines));
+                }
+                if let Some(stage) =
+                    self.formula.stages.iter().position(|stage| stage.name.key == key)
+                {
+                    let worked = &numbers.stages[stage];
+                    return Some(match worked.into_dough.is_zero() {
+                        true => worked.goes_on.mass(),
+                        false => worked.into_dough.clone(),
+                    });
+                }
+                if let Some(id) = wanted
+                    && let Some(mass) = numbers.whole.get(Substance::Ingredient(id))
+                {
+                    return Some(mass.clone());
+                }
+                let stages = numbers.stages.iter().filter_map(|stage| sum(&stage.lines));
+                let main = if numbers.total_lines.is_empty() {
+                    &numbers.dough_lines
+                } else {
+                    &numbers.total_lines
+                };
+                match sum(main) {
+                    Some(mass) if !numbers.total_lines.is_empty() => Some(mass),
+                    Some(mass) => Some(stages.fold(mass, |sum, mass| sum + mass)),
+                    None => {
+                        let mut stages = stages.peekable();
+                        stages.peek()?;
+                        Some(stages.fold(Exact::ZERO, |sum, mass| sum + mass))
+                    }
+                }
+            }
+        }
+    }
+
+    /// The weight of a class on the lines of a mix itself; all of it where no mix is
+    /// named.
+    pub fn class_lines(
+        &self,
+        house: &House,
+        numbers: &Numbers,
+        class: Class,
+        within: Within,
+    ) -> Exact {
+        let lines: &[WorkedLine] = match within {
+            Within::Stage(stage) => &numbers.stages[stage].lines,
+            Within::FinalDough => &numbers.dough_lines,
+            _ => return self.class_mass(house, &self.content(house, numbers, within), class),
+        };
+        lines.iter().fold(Exact::ZERO, |sum, line| match line.goes {
+            Goes::Ingredient(id) => {
+                let own = match self.is_flour(house, id) {
+                    true => Class::Flour,
+                    false => house.ingredient(id).class,
+                };
+                if own == class { sum + &line.mass } else { sum }
+            }
+            Goes::Culture(_) if class == Class::Culture => sum + &line.mass,
+            _ => sum,
+        })
+    }
+
+    /// What a text asks for between square brackets: a value, at the low ends of ranges.
+    pub fn ask(&self, house: &House, what: &Target, place: Option<&Name>) -> Option<Value> {
+        let numbers = self.first();
+        let within = match place {
+            Some(place) => self.within(&place.key)?,
+            None => Within::All,
+        };
+        let key = what.name.key.as_str();
+        let figure = if what.role.is_none() { Figure::read(key) } else { None };
+        match figure {
+            Some(Figure::Class(class)) if within != Within::All => {
+                let amount = self.class_lines(house, numbers, class, within);
+                Some(Value { kind: Kind::Mass, amount })
+            }
+            Some(figure) => self.figure_of(house, numbers, &figure, within),
+            None => {
+                let role = what.role.as_ref().map(|role| role.shown.as_str());
+                let amount = self.line_mass(house, numbers, key, role, within)?;
+                Some(Value { kind: Kind::Mass, amount })
+            }
+        }
+    }
+
+    /// The new flour of a mix, the base of percentages there.
+    pub fn basis(&self, house: &House, numbers: &Numbers, within: Within) -> Exact {
+        match within {
+            Within::Stage(stage) => numbers.stages[stage].basis.clone(),
+            Within::FinalDough => self.added_flour(house, numbers),
+            _ => self.flour(house, &numbers.whole),
+        }
+    }
+
+    /// The flour on the lines of the final dough, stages and cultures left out.
+    pub fn added_flour(&self, house: &House, numbers: &Numbers) -> Exact {
+        numbers.dough_lines.iter().fold(Exact::ZERO, |sum, line| match line.goes {
+            Goes::Ingredient(id) if self.is_flour(house, id) => sum + &line.mass,
+            _ => sum,
+        })
+    }
+
+    /// Hydration over added flour only: the water on the lines of the dough.
+    pub fn added_hydration(&self, house: &House, numbers: &Numbers) -> Option<Exact> {
+        let flour = self.added_flour(house, numbers);
+        let water = numbers.dough_lines.iter().fold(Exact::ZERO, |sum, line| match line.goes {
+            Goes::Ingredient(id) if house.ingredient(id).class == Class::Water => sum + &line.mass,
+            _ => sum,
+        });
+        (!flour.is_zero()).then(|| water / flour)
+    }
+
+    /// The pieces of a kind.
+    pub fn piece(&self, kind: &str) -> Option<&WorkedPiece> {
+        self.first().pieces.iter().find(|piece| is_kind(&piece.made.key, kind))
+    }
+}
+
+impl super::house::Ingredient {
+    /// Grams of fresh yeast that a gram of it stands for.
+    pub fn as_fresh_yeast(&self) -> Exact {
+        self.fresh_equivalent.clone().unwrap_or(Exact::ONE)
+    }
+
+    /// Grams of salt in a gram, from sodium where salt itself is not stated.
+    pub fn salt_share(&self) -> Exact {
+        if self.class == Class::Salt {
+            return Exact::ONE;
+        }
+        let salt = self.composition.get(Nutrient::Salt).cloned();
+        // Salt is sodium times 2.5 (EU Regulation 1169/2011, Annex I).
+        salt.or_else(|| self.composition.get(Nutrient::Sodium).map(|sodium| sodium * ratio(5, 2)))
+            .unwrap_or_default()
+    }
+}
+
+fn add_split(house: &House, content: &mut Content, substance: Substance, mass: &Exact) {
+    match substance {
+        Substance::Kept(id) => content.add_all(&house.culture(id).per_gram, mass),
+        _ => content.add(substance, mass.clone()),
+    }
+}
+
+/// Sums a share over the ingredients of a content.
+pub fn sum_of(content: &Content, share: impl Fn(IngredientId) -> Option<Exact>) -> Exact {
+    content.iter().fold(Exact::ZERO, |sum, (substance, mass)| match substance {
+        Substance::Ingredient(id) => match share(id) {
+            Some(share) if share.is_one() => sum + mass,
+            Some(share) => sum + share * mass,
+            None => sum,
+        },
+        _ => sum,
+    })
+}
