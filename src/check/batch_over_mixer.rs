@@ -1,0 +1,32 @@
+//! `batch-over-mixer`: more dough than the mixer holds.
+
+use super::Context;
+use crate::diag::{Finding, Group, Level, Rule};
+use crate::quantity::display::grams;
+
+pub const RULE: Rule =
+    Rule { name: "batch-over-mixer", level: Level::Warning, group: Group::Prints };
+
+pub fn check(context: &Context, findings: &mut Vec<Finding>) {
+    let Some((mixer, span)) = context.named_mixer() else { return };
+    let mass = context.first().whole.mass();
+    let Some(high) = mixer.holds.as_ref().and_then(|holds| holds.high.clone()) else { return };
+    if mass > high {
+        let batches = (&mass / &high).ceil();
+        findings.push(
+            Finding::new(
+                &RULE,
+                span,
+                format!(
+                    "{} of dough are more than the {} that `{}` holds",
+                    grams(&mass),
+                    grams(&high),
+                    mixer.name.shown
+                ),
+            )
+            .help(format!(
+                "the sheet divides it into {batches} batches; name a larger mixer if there is one"
+            )),
+        );
+    }
+}

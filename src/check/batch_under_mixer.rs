@@ -1,0 +1,29 @@
+//! `batch-under-mixer`: less dough than the mixer can work.
+
+use super::Context;
+use crate::diag::{Finding, Group, Level, Rule};
+use crate::quantity::display::grams;
+
+pub const RULE: Rule =
+    Rule { name: "batch-under-mixer", level: Level::Warning, group: Group::Prints };
+
+pub fn check(context: &Context, findings: &mut Vec<Finding>) {
+    let Some((mixer, span)) = context.named_mixer() else { return };
+    let mass = context.first().whole.mass();
+    let Some(low) = mixer.holds.as_ref().and_then(|holds| holds.low.clone()) else { return };
+    if mass < low && !mass.is_zero() {
+        findings.push(
+            Finding::new(
+                &RULE,
+                span,
+                format!(
+                    "{} of dough are less than `{}` can work: {} at least",
+                    grams(&mass),
+                    mixer.name.shown,
+                    grams(&low)
+                ),
+            )
+            .help("make more, or mix it in a smaller machine or by hand"),
+        );
+    }
+}

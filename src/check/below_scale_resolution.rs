@@ -1,0 +1,70 @@
+//! `below-scale-resolution`: a weight too small for the scale.
+
+use super::Context;
+use crate::diag::{Finding, Group, Level, Rule};
+use crate::formula::class::Class;
+use crate::formula::{Anchor, Goes, WorkedLine};
+use crate::quantity::display::{grams, to_step};
+use crate::quantity::{Exact, ratio};
+use crate::source::Span;
+use crate::syntax::tree::Mix;
+
+pub const RULE: Rule =
+    Rule { name: "below-scale-resolution", level: Level::Warning, group: Group::Prints };
+
+pub fn check(context: &Context, findings: &mut Vec<Finding>) {
+    let formula = &context.worked.formula;
+    let numbers = context.first();
+    if numbers.anchor == Anchor::Default {
+        return;
+    }
+    for (index, stage) in formula.stages.iter().enumerate() {
+        let worked = &numbers.stages[index];
+        check_lines(
+            context,
+            &worked.lines,
+            &worked.factor,
+            Some(&stage.mix),
+            stage.name.span,
+            findings,
+        );
+    }
+    let batch = Exact::ONE / Exact::from(context.batches());
+    let span = formula.makes.as_ref().map_or(formula.span, |makes| makes.span);
+    check_lines(context, &numbers.dough_lines, &batch, context.main_mix(), span, findings);
+}
+
+fn check_lines(
+    context: &Context,
+    lines: &[WorkedLine],
+    factor: &Exact,
+    mix: Option<&Mix>,
+    otherwise: Span,
+    findings: &mut Vec<Finding>,
+) {
+    let scale = &context.house.settings.scale;
+    for line in lines {
+        let Goes::Ingredient(id) = line.goes else { continue };
+        let mass = &line.mass * factor;
+        if mass.is_zero() || context.house.ingredient(id).class == Class::Spice {
+            continue;
+        }
+        let step = scale.resolution(&mass);
+        let shown = to_step(&mass, &step);
+        let change = &shown - &mass;
+        if change.clone().max(-change) <= &mass * ratio(2, 100) {
+            continue;
+        }
+        let span =
+            line.line.and_then(|line| mix?.lines.get(line)).map_or(otherwise, |line| line.span);
+        findings.push(
+            Finding::new(
+                &RULE,
+                span,
+                format!("{} of `{}` can't be weighed on a scale that shows {}", grams(&mass), line.name, grams(&step)),
+            )
+            .note(format!("it would read {}", grams(&shown)))
+            .help("make a larger batch, use a finer scale (`scale 1 g, 0.1 g below 20 g`), or weigh it from a stock mixed 1 : 10 with water"),
+        );
+    }
+}

@@ -1,0 +1,34 @@
+//! `claim-refuted`: a claim that the numbers contradict.
+
+use super::Context;
+use super::claims::{Verdict, judge};
+use crate::diag::{Finding, Group, Level, Rule};
+use crate::syntax::tree::ClaimValue;
+
+pub const RULE: Rule = Rule { name: "claim-refuted", level: Level::Error, group: Group::Claims };
+
+pub fn check(context: &Context, findings: &mut Vec<Finding>) {
+    for claim in &context.worked.formula.expect {
+        let Verdict::Refuted { is, claimed, working, instead } = judge(context, claim) else {
+            continue;
+        };
+        let name = context.claim_name(claim);
+        let message = match &claim.value {
+            ClaimValue::FreeFrom(_) => format!("`{claimed}` is {is}"),
+            ClaimValue::Amount { .. } => {
+                format!("`{name}` is claimed to be {claimed}, but is {is}")
+            }
+        };
+        let mut said = Finding::new(&RULE, claim.span, message);
+        if let Some(working) = working {
+            said = said.note(working);
+        }
+        said = match (instead, &claim.value) {
+            (Some(instead), ClaimValue::Amount { range, .. }) => said
+                .help(format!("correct the formula, or claim `{instead}`"))
+                .repair(range.span, instead, false),
+            _ => said.help("correct the formula or the claim"),
+        };
+        findings.push(said);
+    }
+}

@@ -1,0 +1,434 @@
+//! Whether a claim holds: the exact figure against the written number.
+
+use super::Context;
+use crate::formula::class::Class;
+use crate::formula::{Figure, Kind, Within, Worked};
+use crate::quantity::display::{grams, last_digit, percent, to_step, trimmed};
+use crate::quantity::{Dimension, Exact, Unit};
+use crate::syntax::tree::{Base, Claim, ClaimValue, Extent, Quantity, Target};
+
+/// What became of a claim.
+pub enum Verdict {
+    Holds,
+    Refuted {
+        /// What the figure really is, to print.
+        is: String,
+        /// What was claimed, to print.
+        claimed: String,
+        /// The arithmetic.
+        working: Option<String>,
+        /// What to write instead.
+        instead: Option<String>,
+    },
+    /// It can not be checked, and why.
+    Open(String),
+    /// Nobody knows the name.
+    Unknown,
+    /// Nobody knows the mix.
+    UnknownPlace,
+}
+
+/// Judges one claim of a formula.
+pub fn judge(context: &Context, claim: &Claim) -> Verdict {
+    match &claim.value {
+        ClaimValue::FreeFrom(allergen) => free_from(context, &allergen.key),
+        ClaimValue::Amount { range, base, tolerance } => {
+            let within = match &claim.place {
+                None => Within::All,
+                Some(place) => match context.worked.within(&place.key) {
+                    Some(within) => within,
+                    None => return Verdict::UnknownPlace,
+                },
+            };
+            let Some(quantity) = range.low.as_ref().or(range.high.as_ref()) else {
+                return Verdict::Open("it claims nothing".into());
+            };
+            match values(context, &claim.what, within, quantity, base.as_ref()) {
+                Found::Values(values) => {
+                    let working = working(context, &claim.what, within, quantity, base.as_ref());
+                    compare(context, range, tolerance.as_ref(), quantity, &values, working)
+                }
+                Found::Open(why) => Verdict::Open(why),
+                Found::Unknown => Verdict::Unknown,
+            }
+        }
+    }
+}
+
+/// The values of a figure in the base unit of the claimed quantity.
+pub enum Found {
+    Values(Vec<Exact>),
+    Open(String),
+    Unknown,
+}
+
+fn values(
+    context: &Context,
+    what: &Target,
+    within: Within,
+    quantity: &Quantity,
+    base: Option<&Base>,
+) -> Found {
+    let worked = context.worked;
+    let key = what.name.key.as_str();
+    let figure = if what.role.is_none() { Figure::read(key) } else { None };
+    if quantity.unit.dimension() == Dimension::Time
+        || matches!(figure, Some(Figure::Elapsed | Figure::HandsOn))
+    {
+        return Found::Open("times are not worked out yet".into());
+    }
+    let own_ingredient = context.house.ingredient_id(key).is_some();
+    match figure {
+        // `X in MIX` is X's own lines there, for a class as for an ingredient.
+        Some(Figure::Class(class)) if within != Within::All || !own_ingredient => {
+            masses(context, within, quantity, base, |numbers| {
+                Some(worked.class_lines(context.house, numbers, class, within))
+            })
+        }
+        Some(Figure::Class(class)) => masses(context, within, quantity, base, |numbers| {
+            Some(worked.class_mass(context.house, &numbers.whole, class))
+        }),
+        Some(Figure::Hydration) if matches!(base, Some(Base::AddedFlour)) => {
+            let each = worked.choices.iter();
+            let values: Option<Vec<Exact>> =
+                each.map(|numbers| worked.added_hydration(context.house, numbers)).collect();
+            values.map_or_else(no_flour, Found::Values)
+        }
+        Some(figure) => {
+            let Some(values) = worked.figure(context.house, &figure, within) else {
+                return Found::Open(why_not(worked, &figure));
+            };
+            let kind = values.first().map_or(Kind::Number, |value| value.kind);
+            let amounts: Vec<Exact> = values.into_iter().map(|value| value.amount).collect();
+            match (kind, quantity.unit.dimension()) {
+                (Kind::Mass, Dimension::Mass)
+                | (Kind::Share, Dimension::Share)
+                | (Kind::Number, Dimension::Count) => Found::Values(amounts),
+                // A yield of 174 is 174 parts of dough for 100 of flour.
+                (Kind::Number, Dimension::Share) => Found::Values(
+                    amounts.into_iter().map(|amount| amount / Exact::from(100u8)).collect(),
+                ),
+                (Kind::Mass, Dimension::Share) => {
+                    let mut amounts = amounts.into_iter();
+                    masses(context, within, quantity, base, |_| amounts.next())
+                }
+                _ => Found::Open(format!(
+                    "`{}` is not {}",
+                    what.name.shown,
+                    quantity.unit.dimension().word()
+                )),
+            }
+        }
+        None => {
+            let role = what.role.as_ref().map(|role| role.shown.as_str());
+            let found = masses(context, within, quantity, base, |numbers| {
+                worked.line_mass(context.house, numbers, key, role, within)
+            });
+            match found {
+                Found::Unknown if context.is_known(key) => {
+                    masses(context, within, quantity, base, |_| Some(Exact::ZERO))
+                }
+                found => found,
+            }
+        }
+    }
+}
+
+fn no_flour() -> Found {
+    Found::Open("there is no flour to be a percentage of".into())
+}
+
+fn why_not(worked: &Worked, figure: &Figure) -> String {
+    let why = match figure {
+        Figure::PieceBaked | Figure::BakeLoss | Figure::SaltAsEaten => {
+            "the loss in the oven is not given: `bake loss 13%`"
+        }
+        Figure::Pieces | Figure::Piece => "the formula does not say what pieces it makes",
+        Figure::Inoculation => "say of which stage: `inoculation in levain 20%`",
+        Figure::MakeUpLoss => "no make-up loss is given",
+        _ if worked.first().whole.mass().is_zero() => "the dough weighs nothing",
+        _ => "there is no flour to be a percentage of",
+    };
+    why.into()
+}
+
+/// Masses as what the claim counts in: grams, a share of its base, millilitres, pieces.
+fn masses(
+    context: &Context,
+    within: Within,
+    quantity: &Quantity,
+    base: Option<&Base>,
+    mut mass: impl FnMut(&crate::formula::Numbers) -> Option<Exact>,
+) -> Found {
+    let mut values = Vec::new();
+    for numbers in &context.worked.choices {
+        let Some(mass) = mass(numbers) else { return Found::Unknown };
+        match quantity.unit.dimension() {
+            Dimension::Mass => values.push(mass),
+            Dimension::Share => {
+                let Some(base) = base_mass(context, numbers, within, base, &mass) else {
+                    return Found::Unknown;
+                };
+                if base.is_zero() {
+                    return no_flour();
+                }
+                values.push(mass / base);
+            }
+            other => return Found::Open(format!("it is claimed as {}", other.word())),
+        }
+    }
+    Found::Values(values)
+}
+
+fn base_mass(
+    context: &Context,
+    numbers: &crate::formula::Numbers,
+    within: Within,
+    base: Option<&Base>,
+    own: &Exact,
+) -> Option<Exact> {
+    let (house, worked) = (context.house, context.worked);
+    Some(match base {
+        None => match within {
+            Within::Pieces => numbers.whole.mass(),
+            within => worked.basis(house, numbers, within),
+        },
+        Some(Base::Flour) => worked.flour(house, &numbers.whole),
+        Some(Base::AddedFlour) => worked.added_flour(house, numbers),
+        Some(Base::Dough) => numbers.whole.mass(),
+        Some(Base::BaseDough) => numbers.whole.mass() - own,
+        Some(Base::Of(target)) => {
+            let key = target.name.key.as_str();
+            let role = target.role.as_ref().map(|role| role.shown.as_str());
+            let line = worked.line_mass(house, numbers, key, role, within);
+            match (line, Figure::read(key)) {
+                (Some(mass), _) => mass,
+                (None, Some(Figure::Class(class))) => {
+                    worked.class_lines(house, numbers, class, within)
+                }
+                (None, _) => return None,
+            }
+        }
+    })
+}
+
+fn compare(
+    context: &Context,
+    range: &Extent,
+    tolerance: Option<&Quantity>,
+    quantity: &Quantity,
+    values: &[Exact],
+    working: Option<String>,
+) -> Verdict {
+    let holds = if range.ranged {
+        let claimed = context.range(range);
+        values.iter().all(|value| claimed.holds(value))
+    } else {
+        let claimed = context.base(quantity);
+        values.iter().all(|value| match tolerance {
+            Some(tolerance) => {
+                let off = value - &claimed;
+                off.clone().max(-off) <= context.base(tolerance)
+            }
+            None => rounds_to(context, value, quantity),
+        })
+    };
+    if holds {
+        return Verdict::Holds;
+    }
+    let (low, high) = match (values.iter().min(), values.iter().max()) {
+        (Some(low), Some(high)) => (low, high),
+        _ => return Verdict::Open("there is no value".into()),
+    };
+    let is = match low == high {
+        true => show(context, low, quantity),
+        false => format!("{} to {}", show(context, low, quantity), show(context, high, quantity)),
+    };
+    let claimed = match (range.ranged, tolerance) {
+        (true, _) => format!(
+            "{} to {}",
+            range.low.as_ref().map_or("…".into(), written),
+            range.high.as_ref().map_or("…".into(), written)
+        ),
+        (false, Some(tolerance)) => format!("{} ± {}", written(quantity), written(tolerance)),
+        (false, None) => written(quantity),
+    };
+    let instead = (low == high && !range.ranged).then(|| instead(context, low, quantity));
+    Verdict::Refuted { is, claimed, working, instead }
+}
+
+/// Whether a value rounds, half away from zero, to the written digits.
+fn rounds_to(context: &Context, value: &Exact, quantity: &Quantity) -> bool {
+    let unit_value = in_unit(context, value, quantity.unit);
+    let Some(written) = quantity.decimals else {
+        return unit_value == quantity.number;
+    };
+    let digits = decimals_of(quantity, written);
+    to_step(&unit_value, &last_digit(digits)) == quantity.number
+}
+
+/// Kilograms and pounds count to three significant digits at least.
+fn decimals_of(quantity: &Quantity, written: u8) -> u8 {
+    if !matches!(quantity.unit, Unit::Kilogram | Unit::Pound) || quantity.number.is_zero() {
+        return written;
+    }
+    let mut significant = 2;
+    let mut size = quantity.number.clone();
+    while size >= Exact::from(10u8) && significant > 0 {
+        size /= Exact::from(10u8);
+        significant -= 1;
+    }
+    while size < Exact::ONE && significant < 9 {
+        size *= Exact::from(10u8);
+        significant += 1;
+    }
+    written.max(significant)
+}
+
+fn in_unit(context: &Context, value: &Exact, unit: Unit) -> Exact {
+    let one = unit.to_base(&Exact::ONE, context.house.settings.measures);
+    value / one
+}
+
+fn written(quantity: &Quantity) -> String {
+    let number = trimmed(
+        &quantity.number,
+        quantity.decimals.unwrap_or(4).max(quantity.decimals.unwrap_or(0)),
+    );
+    match quantity.unit {
+        Unit::Count => number,
+        unit => format!("{number} {}", unit.spelling()),
+    }
+}
+
+fn show(context: &Context, value: &Exact, quantity: &Quantity) -> String {
+    let number = in_unit(context, value, quantity.unit);
+    let digits = quantity.decimals.unwrap_or(2) + 2;
+    let number = trimmed(&number, digits);
+    match quantity.unit {
+        Unit::Count => number,
+        unit => format!("{number} {}", unit.spelling()),
+    }
+}
+
+fn instead(context: &Context, value: &Exact, quantity: &Quantity) -> String {
+    let number = in_unit(context, value, quantity.unit);
+    let digits = decimals_of(quantity, quantity.decimals.unwrap_or(2));
+    let number = trimmed(&number, digits);
+    match quantity.unit {
+        Unit::Count => number,
+        Unit::Percent => format!("{number}%"),
+        unit => format!("{number} {}", unit.spelling()),
+    }
+}
+
+/// The short derivation of a figure, where it is a ratio.
+fn working(
+    context: &Context,
+    what: &Target,
+    within: Within,
+    quantity: &Quantity,
+    base: Option<&Base>,
+) -> Option<String> {
+    if quantity.unit != Unit::Percent {
+        return None;
+    }
+    let worked = context.worked;
+    let numbers = worked.first();
+    let content = worked.content(context.house, numbers, within);
+    let flour = worked.flour(context.house, &content);
+    let (above, word) = match Figure::read(&what.name.key) {
+        Some(Figure::Hydration) if base.is_none() => {
+            (worked.class_mass(context.house, &content, Class::Water), "water")
+        }
+        Some(Figure::PrefermentedFlour) => {
+            (worked.fermented_flour(context.house, numbers), "fermented flour")
+        }
+        Some(Figure::Class(class)) if within == Within::All && base.is_none() => {
+            (worked.class_mass(context.house, &content, class), class.word())
+        }
+        None if within == Within::All && base.is_none() => {
+            let key = what.name.key.as_str();
+            let role = what.role.as_ref().map(|role| role.shown.as_str());
+            let mass = worked.line_mass(context.house, numbers, key, role, within)?;
+            (mass, what.name.shown.as_str())
+        }
+        _ => return None,
+    };
+    if flour.is_zero() {
+        return None;
+    }
+    let share = percent(&(&above / &flour), 2);
+    Some(format!("{} {word} ÷ {} flour = {share} %", grams(&above), grams(&flour)))
+}
+
+/// Names of allergens that one word stands for (EU Regulation 1169/2011, Annex II).
+const GROUPS: &[(&str, &[&str])] = &[
+    (
+        "gluten",
+        &[
+            "wheat",
+            "rye",
+            "barley",
+            "oats",
+            "spelt",
+            "khorasan wheat",
+            "khorasan",
+            "emmer",
+            "einkorn",
+            "triticale",
+            "gluten",
+        ],
+    ),
+    ("dairy", &["milk"]),
+    ("lactose", &["milk"]),
+    ("egg", &["eggs"]),
+    ("soy", &["soybeans"]),
+    ("soya", &["soybeans"]),
+    (
+        "nuts",
+        &[
+            "almonds",
+            "hazelnuts",
+            "walnuts",
+            "cashews",
+            "pecans",
+            "brazil nuts",
+            "pistachios",
+            "macadamias",
+            "nuts",
+        ],
+    ),
+];
+
+fn free_from(context: &Context, allergen: &str) -> Verdict {
+    let group = GROUPS.iter().find(|(word, _)| *word == allergen).map(|(_, names)| *names);
+    let is_it = |name: &str| match group {
+        Some(names) => names.contains(&name),
+        None => name == allergen || name.strip_suffix('s') == Some(allergen),
+    };
+    let mut unknown = Vec::new();
+    for ingredient in context.all_ingredients() {
+        match &ingredient.contains {
+            Some(contains) => {
+                if let Some(found) = contains.iter().find(|name| is_it(&name.to_lowercase())) {
+                    return Verdict::Refuted {
+                        is: format!("not: `{}` contains {found}", ingredient.name.shown),
+                        claimed: format!("free from {allergen}"),
+                        working: None,
+                        instead: None,
+                    };
+                }
+            }
+            None if ingredient.built_in => {}
+            None => unknown.push(ingredient.name.shown.to_string()),
+        }
+    }
+    if unknown.is_empty() {
+        return Verdict::Holds;
+    }
+    Verdict::Open(format!(
+        "what `{}` contains is not said: `contains …` or `contains nothing`",
+        unknown.join("`, `")
+    ))
+}

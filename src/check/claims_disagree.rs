@@ -1,0 +1,78 @@
+//! `claims-disagree`: two claims that can not both be true.
+
+use super::Context;
+use crate::diag::{Finding, Group, Level, Rule};
+use crate::formula::same;
+use crate::quantity::display::last_digit;
+use crate::quantity::{Exact, half};
+use crate::syntax::tree::{Base, Claim, ClaimValue, Extent};
+
+pub const RULE: Rule = Rule { name: "claims-disagree", level: Level::Error, group: Group::Claims };
+
+pub fn check(context: &Context, findings: &mut Vec<Finding>) {
+    let claims = &context.worked.formula.expect;
+    for (index, claim) in claims.iter().enumerate() {
+        for earlier in &claims[..index] {
+            if same_question(claim, earlier) && !overlap(context, claim, earlier) {
+                let name = context.claim_name(claim);
+                findings.push(
+                    Finding::new(&RULE, claim.span, format!("two claims about `{name}` disagree"))
+                        .here("claimed here")
+                        .label(earlier.span, "and otherwise here")
+                        .help("keep the one that is meant"),
+                );
+            }
+        }
+    }
+}
+
+/// A claim's identity is its name, its base and its place.
+fn same_question(one: &Claim, two: &Claim) -> bool {
+    let place = |claim: &Claim| claim.place.as_ref().map(|place| place.key.clone());
+    let (
+        ClaimValue::Amount { range: first, base: one_base, .. },
+        ClaimValue::Amount { range: second, base: two_base, .. },
+    ) = (&one.value, &two.value)
+    else {
+        return false;
+    };
+    let unit = |range: &Extent| {
+        range.low.as_ref().or(range.high.as_ref()).map(|quantity| quantity.unit.dimension())
+    };
+    let same_base = match (one_base, two_base) {
+        (Some(Base::Of(one)), Some(Base::Of(two))) => same(one, two),
+        (one, two) => match (one, two) {
+            (None, None) => true,
+            (Some(one), Some(two)) => std::mem::discriminant(one) == std::mem::discriminant(two),
+            _ => false,
+        },
+    };
+    same(&one.what, &two.what)
+        && place(one) == place(two)
+        && unit(first) == unit(second)
+        && same_base
+}
+
+/// Whether some number would satisfy both.
+fn overlap(context: &Context, one: &Claim, two: &Claim) -> bool {
+    let bounds = |claim: &Claim| match &claim.value {
+        ClaimValue::Amount { range, tolerance, .. } => {
+            let (low, high) = (range.low.as_ref()?, range.high.as_ref().or(range.low.as_ref())?);
+            let slack = match (tolerance, range.ranged) {
+                (Some(tolerance), _) => context.base(tolerance),
+                (None, true) => Exact::ZERO,
+                // The rounding of the written digits.
+                (None, false) => {
+                    let digit = low.decimals.map_or(Exact::ZERO, last_digit);
+                    low.unit.to_base(&(digit * half()), context.house.settings.measures)
+                }
+            };
+            Some((context.base(low) - &slack, context.base(high) + slack))
+        }
+        ClaimValue::FreeFrom(_) => None,
+    };
+    match (bounds(one), bounds(two)) {
+        (Some(one), Some(two)) => one.0 <= two.1 && two.0 <= one.1,
+        _ => true,
+    }
+}

@@ -1,0 +1,372 @@
+//! What a rule asks of a formula.
+
+use crate::diag::Finding;
+use crate::formula::class::Class;
+use crate::formula::{
+    Content, Figure, Goes, House, Ingredient, Mixer, Numbers, Substance, Trouble, Within, Worked,
+    built_in, main_mix, unknown_style,
+};
+use crate::quantity::display::trimmed;
+use crate::quantity::{Exact, Range, int, ratio};
+use crate::source::Span;
+use crate::syntax::tree::{
+    Bound, Claim, Extent, Line, Method, Mix, Quantity, StageKind, Step, Style,
+};
+
+/// A formula with its house and what rules need more than once.
+pub struct Context<'a, 't> {
+    pub house: &'a House<'t>,
+    pub worked: &'a Worked<'t>,
+    pub style: Option<&'t Style>,
+    flour: Exact,
+    troubles: Vec<(&'a Method, Trouble)>,
+}
+
+impl<'a, 't> Context<'a, 't> {
+    /// Finds the style that the formula names; an unknown one is said here.
+    pub fn new(house: &'a House<'t>, worked: &'a Worked<'t>, findings: &mut Vec<Finding>) -> Self {
+        let style = worked.formula.style.as_ref().and_then(|name| {
+            let style = house.style(&name.key);
+            if style.is_none() {
+                findings.push(unknown_style::finding(name, house.near_style(&name.key)));
+            }
+            style
+        });
+        let flour = worked.flour(house, &worked.first().whole);
+        let mut troubles = Vec::new();
+        let formula: &'a crate::syntax::tree::Formula = &worked.formula;
+        for (index, stage) in formula.stages.iter().enumerate() {
+            if let Some(method) = &stage.method {
+                let additions = worked.additions(house, method, Within::Stage(index));
+                troubles.extend(additions.troubles.into_iter().map(|trouble| (method, trouble)));
+            }
+        }
+        if let Some(method) = &formula.method {
+            let additions = worked.additions(house, method, Within::FinalDough);
+            troubles.extend(additions.troubles.into_iter().map(|trouble| (method, trouble)));
+        }
+        Self { house, worked, style, flour, troubles }
+    }
+
+    pub fn first(&self) -> &'a Numbers {
+        self.worked.first()
+    }
+
+    pub fn main_mix(&self) -> Option<&'a Mix> {
+        main_mix(&self.worked.formula)
+    }
+
+    /// All the flour in grams.
+    pub fn flour(&self) -> &Exact {
+        &self.flour
+    }
+
+    pub fn is_flour(&self, line: &Line) -> bool {
+        let id = self.house.ingredient_id(&line.target.name.key);
+        id.is_some_and(|id| self.worked.is_flour(self.house, id))
+    }
+
+    /// A quantity in the base unit of its dimension.
+    pub fn base(&self, quantity: &Quantity) -> Exact {
+        quantity.unit.to_base(&quantity.number, self.house.settings.measures)
+    }
+
+    pub fn range(&self, extent: &Extent) -> Range {
+        Range {
+            low: extent.low.as_ref().map(|low| self.base(low)),
+            high: extent.high.as_ref().map(|high| self.base(high)),
+        }
+    }
+
+    /// A figure of the whole formula that is a share, at the low ends of ranges.
+    pub fn share(&self, figure: &Figure) -> Option<Exact> {
+        let values = self.worked.figure(self.house, figure, Within::All)?;
+        values.into_iter().next().map(|value| value.amount)
+    }
+
+    /// Grams of a class in the dough.
+    pub fn class(&self, class: Class) -> Exact {
+        self.worked.class_mass(self.house, &self.first().whole, class)
+    }
+
+    /// Salt over flour, grain and seed.
+    pub fn salt_share(&self) -> Option<Exact> {
+        let base = self.flour.clone() + self.class(Class::Grain) + self.class(Class::Seed);
+        (!self.flour.is_zero()).then(|| self.class(Class::Salt) / base)
+    }
+
+    /// Where the first ingredient of a class stands.
+    pub fn class_span(&self, class: Class) -> Option<Span> {
+        let formula = &self.worked.formula;
+        let stages = formula.stages.iter().map(|stage| &stage.mix);
+        self.main_mix()
+            .into_iter()
+            .chain(stages)
+            .flat_map(|mix| &mix.lines)
+            .find(|line| {
+                self.house
+                    .ingredient_named(&line.target.name.key)
+                    .is_some_and(|ingredient| ingredient.class == class)
+            })
+            .map(|line| line.span)
+    }
+
+    /// Where the line stands that a figure mostly depends on.
+    pub fn figure_span(&self, figure: &Figure) -> Option<Span> {
+        match figure {
+            Figure::Class(class) => self.class_span(*class),
+            Figure::Hydration | Figure::Liquids => self.class_span(Class::Water),
+            Figure::YeastAsFresh => self.class_span(Class::Yeast),
+            _ => None,
+        }
+    }
+
+    /// A bound from the store of limits.
+    pub fn limit(&self, name: &str, figure: &str) -> Option<Range> {
+        let style = built_in().style(name)?;
+        let bound = style.bounds.iter().find(|bound| bound.what.name.key == figure)?;
+        Some(self.range(&bound.range))
+    }
+
+    /// What is usual of a figure, unless the style bounds it itself.
+    pub fn habit(&self, figure: &str) -> Option<Range> {
+        if self.style_bounds(figure) {
+            return None;
+        }
+        let rich = self.is_rich().then(|| self.limit("habit of rich doughs", figure)).flatten();
+        rich.or_else(|| self.limit("habit", figure))
+    }
+
+    /// Fat and sugar together above a tenth of the flour.
+    fn is_rich(&self) -> bool {
+        self.class(Class::Fat) + self.class(Class::Sugar) > &self.flour * ratio(1, 10)
+    }
+
+    pub fn style_bounds(&self, figure: &str) -> bool {
+        self.style
+            .is_some_and(|style| style.bounds.iter().any(|bound| bound.what.name.key == figure))
+    }
+
+    /// Whether the style is made without something.
+    pub fn style_goes_without(&self, what: &str) -> bool {
+        self.style.is_some_and(|style| style.without.iter().any(|name| name.key == what))
+    }
+
+    /// Water that soakers of seed and grain hold.
+    pub fn soaked_water(&self) -> Exact {
+        let formula = &self.worked.formula;
+        let numbers = self.first();
+        formula.stages.iter().zip(&numbers.stages).fold(Exact::ZERO, |sum, (stage, worked)| {
+            let of = |class| self.worked.class_mass(self.house, &worked.goes_on, class);
+            let seeds = of(Class::Seed) + of(Class::Grain);
+            let flour = self.worked.flour(self.house, &worked.goes_on);
+            if stage.kind == StageKind::Soaker && seeds > flour {
+                sum + self.worked.class_mass(self.house, &worked.goes_on, Class::Water)
+            } else {
+                sum
+            }
+        })
+    }
+
+    /// Whether all commercial yeast in the dough is fresh.
+    pub fn is_fresh_yeast(&self) -> bool {
+        self.ingredients_of(&self.first().whole)
+            .filter(|ingredient| ingredient.class == Class::Yeast)
+            .all(|ingredient| ingredient.as_fresh_yeast().is_one())
+    }
+
+    /// Whether nothing but commercial yeast raises the dough.
+    pub fn only_yeast(&self) -> bool {
+        let numbers = self.first();
+        let stages = numbers.stages.iter().flat_map(|stage| &stage.lines);
+        stages.chain(&numbers.dough_lines).all(|line| match line.goes {
+            Goes::Culture(_) | Goes::OldDough => false,
+            Goes::Ingredient(id) => self.house.ingredient(id).class != Class::Leavener,
+            _ => true,
+        })
+    }
+
+    /// The longest wait in minutes, where there is a method.
+    pub fn longest_wait(&self) -> Option<Exact> {
+        let formula = &self.worked.formula;
+        formula.method.as_ref()?;
+        let steps = self.steps().flat_map(|step| &step.phases);
+        let times = steps.filter_map(|phase| phase.duration.as_ref());
+        let ripens =
+            formula.stages.iter().flat_map(|stage| stage.ripens.iter().chain(&stage.stands));
+        let times = times.chain(ripens.filter_map(|wait| wait.time.as_ref()));
+        times
+            .filter_map(|time| time.high.as_ref().or(time.low.as_ref()))
+            .map(|time| self.base(time))
+            .max()
+    }
+
+    /// The share of the flour that is rye, by the allergen it contains.
+    pub fn rye_share(&self) -> Exact {
+        let rye = self.first().whole.iter().fold(Exact::ZERO, |sum, (substance, mass)| {
+            let Substance::Ingredient(id) = substance else { return sum };
+            let ingredient = self.house.ingredient(id);
+            let is_rye = ingredient
+                .contains
+                .as_ref()
+                .is_some_and(|contains| contains.iter().any(|name| name == "rye"));
+            if is_rye && self.worked.is_flour(self.house, id) { sum + mass } else { sum }
+        });
+        if self.flour.is_zero() { Exact::ZERO } else { rye / &self.flour }
+    }
+
+    /// Whether a stage goes into another, directly or by way of others.
+    pub fn flows_into(&self, from: usize, to: usize) -> bool {
+        if from == to {
+            return true;
+        }
+        let numbers = self.first();
+        numbers.stages[to].lines.iter().any(|line| match line.goes {
+            Goes::Stage(inner) => inner != to && self.flows_into(from, inner),
+            _ => false,
+        })
+    }
+
+    pub fn method_troubles(&self) -> impl Iterator<Item = (&'a Method, &Trouble)> {
+        self.troubles.iter().map(|(method, trouble)| (*method, trouble))
+    }
+
+    /// All steps, those of stages first.
+    pub fn steps(&self) -> impl Iterator<Item = &'a Step> {
+        let formula: &'a crate::syntax::tree::Formula = &self.worked.formula;
+        let stages = formula.stages.iter().filter_map(|stage| stage.method.as_ref());
+        stages.chain(&formula.method).flat_map(|method| &method.steps)
+    }
+
+    /// The mixer that a mix step names, and where.
+    pub fn named_mixer(&self) -> Option<(&'a Mixer, Span)> {
+        let phases = self.worked.formula.method.iter().flat_map(|method| &method.steps);
+        let mut places =
+            phases.flat_map(|step| &step.phases).filter_map(|phase| phase.place.as_ref());
+        places.find_map(|place| {
+            let mixer = self.house.mixers().iter().find(|mixer| mixer.name.key == place.key)?;
+            Some((mixer, self.worked.formula.makes.as_ref().map_or(place.span, |makes| makes.span)))
+        })
+    }
+
+    /// How many batches the dough is mixed in.
+    pub fn batches(&self) -> u32 {
+        batches(self.house, self.worked)
+    }
+
+    fn ingredients_of(&self, content: &'a Content) -> impl Iterator<Item = &'a Ingredient> {
+        content.iter().filter_map(|(substance, _)| match substance {
+            Substance::Ingredient(id) => Some(self.house.ingredient(id)),
+            _ => None,
+        })
+    }
+
+    /// Every ingredient in dough and pieces, soft amounts and cultures included.
+    pub fn all_ingredients(&self) -> Vec<&'a Ingredient> {
+        all_ingredients(self.house, self.worked)
+    }
+
+    pub fn is_known(&self, key: &str) -> bool {
+        self.house.ingredient_id(key).is_some() || self.house.culture_named(key).is_some()
+    }
+
+    /// The names of places that a claim may ask in.
+    pub fn places(&self) -> impl Iterator<Item = &str> {
+        let stages = self.worked.formula.stages.iter().map(|stage| stage.name.key.as_str());
+        let blends = self.worked.blends.iter().map(|blend| blend.key.as_str());
+        ["final dough", "pieces"].into_iter().chain(stages).chain(blends)
+    }
+
+    /// The names that stand on the formula's lines.
+    pub fn line_names(&self) -> impl Iterator<Item = String> {
+        let formula = &self.worked.formula;
+        let stages = formula.stages.iter().map(|stage| stage.name.key.to_string());
+        let mixes = crate::formula::all_mixes(formula).flat_map(|mix| &mix.lines);
+        stages.chain(mixes.map(|line| line.target.name.key.to_string()))
+    }
+
+    /// A claim's question in words: `water in final dough`.
+    pub fn claim_name(&self, claim: &Claim) -> String {
+        let mut name = claim.what.name.shown.to_string();
+        if let Some(role) = &claim.what.role {
+            name = format!("{name} ({})", role.shown);
+        }
+        match &claim.place {
+            Some(place) => format!("{name} in {}", place.shown),
+            None => name,
+        }
+    }
+
+    /// A share or a number for a sentence.
+    pub fn show(&self, value: &Exact, share: bool) -> String {
+        match share {
+            true => format!("{} %", trimmed(&(value * int(100)), 2)),
+            false => super::number(value),
+        }
+    }
+}
+
+/// How many batches a dough is mixed in: as few as the mixer that the method names, or
+/// the largest of the house, can hold.
+pub fn batches(house: &House, worked: &Worked) -> u32 {
+    let phases = worked.formula.method.iter().flat_map(|method| &method.steps);
+    let mut places = phases.flat_map(|step| &step.phases).filter_map(|phase| phase.place.as_ref());
+    let named =
+        places.find_map(|place| house.mixers().iter().find(|mixer| mixer.name.key == place.key));
+    let high = |mixer: &Mixer| mixer.holds.as_ref().and_then(|holds| holds.high.clone());
+    let most = match named {
+        Some(mixer) => high(mixer),
+        None => house.mixers().iter().filter_map(high).max(),
+    };
+    let Some(most) = most.filter(|most| *most > Exact::ZERO) else { return 1 };
+    let count = (worked.first().whole.mass() / most).ceil();
+    u32::try_from(count).unwrap_or(1).max(1)
+}
+
+/// Every ingredient in dough and pieces, soft amounts, baths and cultures included.
+pub fn all_ingredients<'a>(house: &'a House<'_>, worked: &'a Worked<'_>) -> Vec<&'a Ingredient> {
+    let mut found: Vec<&Ingredient> = Vec::new();
+    let mut add = |ingredient: &'a Ingredient| {
+        if !found.iter().any(|known| known.name.key == ingredient.name.key) {
+            found.push(ingredient);
+        }
+    };
+    let contents = std::iter::once(&worked.first().whole)
+        .chain(worked.first().stages.iter().map(|stage| &stage.goes_on))
+        .chain(worked.blends.iter().map(|blend| &blend.per_gram));
+    for content in contents {
+        for (substance, _) in content.iter() {
+            match substance {
+                Substance::Ingredient(id) => add(house.ingredient(id)),
+                Substance::Kept(id) | Substance::Whole(id) => {
+                    for (inner, _) in house.culture(id).per_gram.iter() {
+                        if let Substance::Ingredient(id) = inner {
+                            add(house.ingredient(id));
+                        }
+                    }
+                }
+                Substance::OldDough => {}
+            }
+        }
+    }
+    for line in crate::formula::all_mixes(&worked.formula).flat_map(|mix| &mix.lines) {
+        if let Some(ingredient) = house.ingredient_named(&line.target.name.key) {
+            add(ingredient);
+        }
+        if let Some((_, culture)) = house.culture_named(&line.target.name.key) {
+            for (inner, _) in culture.per_gram.iter() {
+                if let Substance::Ingredient(id) = inner {
+                    add(house.ingredient(id));
+                }
+            }
+        }
+    }
+    found
+}
+
+impl Bound {
+    /// Whether it bounds a share rather than a weight or a number.
+    pub fn is_share(&self) -> bool {
+        Figure::read(&self.what.name.key).is_some_and(|figure| super::bounds_share(&figure))
+    }
+}

@@ -1,0 +1,30 @@
+//! `culture-flour-not-listed`: flour that only a culture brings.
+
+use super::Context;
+use crate::diag::{Finding, Group, Level, Rule};
+use crate::formula::Substance;
+use crate::quantity::display::{grams, percent};
+
+pub const RULE: Rule =
+    Rule { name: "culture-flour-not-listed", level: Level::Warning, group: Group::Sums };
+
+pub fn check(context: &Context, findings: &mut Vec<Finding>) {
+    let Some(mix) = &context.worked.formula.total else { return };
+    for (substance, mass) in context.first().unlisted.iter() {
+        let Substance::Ingredient(id) = substance else { continue };
+        let name = &context.house.ingredient(id).name.shown;
+        let share = mass / context.flour();
+        findings.push(
+            Finding::new(
+                &RULE,
+                mix.span,
+                format!("the culture brings {} of `{name}`, which the total does not list", grams(mass)),
+            )
+            .note(format!("that is {} % of the flour", percent(&share, 2)))
+            .help(format!(
+                "list `{name} {}%` and take it off another flour, or write `kept back` behind the culture",
+                percent(&share, 1)
+            )),
+        );
+    }
+}

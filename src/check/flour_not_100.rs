@@ -1,0 +1,71 @@
+//! `flour-not-100`: the flours of a mix do not add up to 100 %.
+
+use super::Context;
+use crate::diag::{Finding, Group, Level, Rule};
+use crate::quantity::display::{last_digit, trimmed};
+use crate::quantity::{Exact, Unit, half, int, ratio};
+use crate::syntax::tree::{Amount, Line, Mix, Quantity, Size};
+
+pub const RULE: Rule = Rule { name: "flour-not-100", level: Level::Error, group: Group::Sums };
+
+pub fn check(context: &Context, findings: &mut Vec<Finding>) {
+    let formula = &context.worked.formula;
+    for mix in formula.total.iter().chain(&formula.dough) {
+        check_mix(context, mix, findings);
+    }
+    for stage in &formula.stages {
+        if !stage.sizes.iter().any(|size| matches!(size.size, Size::OfTotal)) {
+            check_mix(context, &stage.mix, findings);
+        }
+    }
+}
+
+fn check_mix(context: &Context, mix: &Mix, findings: &mut Vec<Finding>) {
+    let flours: Vec<&Line> = mix.lines.iter().filter(|line| context.is_flour(line)).collect();
+    let Some(shares) = flours.iter().map(|line| own_percent(line)).collect::<Option<Vec<_>>>()
+    else {
+        return;
+    };
+    let sum = shares.iter().fold(Exact::ZERO, |sum, quantity| sum + &quantity.number);
+    if shares.is_empty() || sum == int(100) {
+        return;
+    }
+    let half_digits = shares.iter().fold(Exact::ZERO, |sum, quantity| {
+        sum + quantity.decimals.map_or(Exact::ZERO, last_digit) * half()
+    });
+    let off = &sum - int(100);
+    let size = off.clone().max(-off.clone());
+    let level = if size > half_digits.max(ratio(1, 20)) { Level::Error } else { Level::Warning };
+    let how = if off > Exact::ZERO { "too many" } else { "missing" };
+    let terms: Vec<String> = shares.iter().map(|quantity| trimmed(&quantity.number, 4)).collect();
+    let mut said = Finding::new(
+        &RULE,
+        shares[0].span.to(shares[shares.len() - 1].span),
+        format!("the flours add up to {} %, {} {how}", trimmed(&sum, 4), trimmed(&size, 4)),
+    )
+    .level(level)
+    .note(format!("{} = {}", terms.join(" + "), trimmed(&sum, 4)));
+    // One flour that could take up the difference can be offered.
+    let largest = shares.iter().max_by(|one, two| one.number.cmp(&two.number));
+    if let Some(largest) = largest.filter(|largest| largest.number > off) {
+        let mended = format!("{}%", trimmed(&(&largest.number - &off), 4));
+        let name = flours.iter().find(|line| {
+            line.amount_span.start <= largest.span.start && line.amount_span.end >= largest.span.end
+        });
+        let name = name.map_or("one of them", |line| line.target.name.shown.as_str());
+        said = said
+            .help(format!("flour is 100 %: `{name} {mended}` would make it so, or `the rest`"))
+            .repair(largest.span, mended, false);
+    }
+    findings.push(said);
+}
+
+/// The percentage of a flour line that is of its own mix.
+fn own_percent(line: &Line) -> Option<&Quantity> {
+    match &line.amount {
+        Amount::Measured { range, base: None } if !range.ranged => {
+            range.low.as_ref().filter(|quantity| quantity.unit == Unit::Percent)
+        }
+        _ => None,
+    }
+}

@@ -1,0 +1,74 @@
+//! Rules over a whole bakehouse: `nearly-the-same-name`, `unused-style`.
+
+use crate::diag::{Finding, Group, Level, Rule};
+use crate::formula::House;
+use crate::syntax::tree::{Name, Tree};
+
+/// Two names so close that one may be a slip.
+pub const NEARLY_THE_SAME_NAME: Rule =
+    Rule { name: "nearly-the-same-name", level: Level::Warning, group: Group::Names };
+
+/// A house style that no formula names.
+pub const UNUSED_STYLE: Rule =
+    Rule { name: "unused-style", level: Level::Warning, group: Group::Names };
+
+/// Checks what a house declares; `whole` says whether these are all of its files.
+pub fn check_house(house: &House, trees: &[&Tree], findings: &mut Vec<Finding>) {
+    similar_names(house, trees, findings);
+    if house.settings.declared {
+        unused_styles(house, trees, findings);
+    }
+}
+
+fn similar_names(house: &House, trees: &[&Tree], findings: &mut Vec<Finding>) {
+    let own: Vec<&Name> = trees
+        .iter()
+        .flat_map(|tree| {
+            let ingredients = tree.ingredients.iter().map(|ingredient| &ingredient.name);
+            ingredients.chain(tree.cultures.iter().map(|culture| &culture.name))
+        })
+        .collect();
+    for (index, name) in own.iter().enumerate() {
+        let earlier = own[..index].iter().map(|name| name.key.as_str());
+        let stores = house.ingredients().filter(|ingredient| ingredient.built_in);
+        let mut known = earlier.chain(stores.map(|ingredient| ingredient.name.key.as_str()));
+        if let Some(other) = known.find(|other| nearly(&name.key, other)) {
+            findings.push(
+                Finding::new(
+                    &NEARLY_THE_SAME_NAME,
+                    name.span,
+                    format!("`{}` is nearly the same name as `{other}`", name.shown),
+                )
+                .help("use one name if they are one thing, or names that no tired eye mixes up"),
+            );
+        }
+    }
+}
+
+/// One slip apart; names that differ in digits (`T55`, `T65`) are meant to.
+fn nearly(one: &str, two: &str) -> bool {
+    if one == two || one.len().abs_diff(two.len()) > 1 || one.len() < 5 {
+        return false;
+    }
+    let digits = |text: &str| text.chars().filter(char::is_ascii_digit).collect::<String>();
+    digits(one) == digits(two) && strsim::damerau_levenshtein(one, two) == 1
+}
+
+fn unused_styles(house: &House, trees: &[&Tree], findings: &mut Vec<Finding>) {
+    for style in house.own_styles() {
+        let named = trees
+            .iter()
+            .flat_map(|tree| &tree.formulas)
+            .any(|formula| formula.style.as_ref().is_some_and(|named| named.key == style.name.key));
+        if !named {
+            findings.push(
+                Finding::new(
+                    &UNUSED_STYLE,
+                    style.name.span,
+                    format!("no formula names the style `{}`", style.name.shown),
+                )
+                .help(format!("write `style {}` in a formula, or remove it", style.name.shown)),
+            );
+        }
+    }
+}

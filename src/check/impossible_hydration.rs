@@ -1,0 +1,38 @@
+//! `impossible-hydration`: more or less water than any dough can have.
+
+use super::Context;
+use crate::diag::{Finding, Group, Level, Rule};
+use crate::formula::Figure;
+use crate::quantity::display::percent;
+use crate::quantity::{Exact, int};
+
+pub const RULE: Rule =
+    Rule { name: "impossible-hydration", level: Level::Error, group: Group::Sums };
+
+pub fn check(context: &Context, findings: &mut Vec<Finding>) {
+    let Some(mix) = context.main_mix() else { return };
+    let Some(range) = context.limit("physics", "effective hydration") else { return };
+    let flour = context.flour();
+    if flour.is_zero()
+        || context.style_bounds("effective hydration")
+        || context.style_bounds("hydration")
+    {
+        return;
+    }
+    // What seeds and grains soak up never reaches the dough.
+    let all = context.share(&Figure::EffectiveHydration).unwrap_or_default();
+    let share = all - context.soaked_water() / flour;
+    if share >= Exact::from(1u8) / Exact::from(100u8) && !range.holds(&share) {
+        let shown = percent(&share, 1);
+        let how = if share > int(1) { "a soup" } else { "dry crumbs" };
+        findings.push(
+            Finding::new(
+                &RULE,
+                mix.span,
+                format!("{shown} % water on the flour is {how}, not a dough"),
+            )
+            .note(format!("possible is {}", super::show_range(&range)))
+            .help("look for a slip in the water, or in what is counted as flour"),
+        );
+    }
+}

@@ -1,0 +1,11 @@
+//! `improver-high`: more improver than is usual.
+
+use super::Context;
+use crate::diag::{Finding, Group, Level, Rule};
+use crate::formula::class::Class;
+
+pub const RULE: Rule = Rule { name: "improver-high", level: Level::Warning, group: Group::Salt };
+
+pub fn check(context: &Context, findings: &mut Vec<Finding>) {
+    super::class_above(context, &RULE, Class::Improver, findings);
+}

@@ -1,0 +1,27 @@
+//! `ingredient-added-twice`: something that more than one step adds.
+
+use super::Context;
+use crate::diag::{Finding, Group, Level, Rule};
+use crate::formula::Trouble;
+use crate::quantity::display::percent;
+
+pub const RULE: Rule =
+    Rule { name: "ingredient-added-twice", level: Level::Error, group: Group::Method };
+
+pub fn check(context: &Context, findings: &mut Vec<Finding>) {
+    for (_, trouble) in context.method_troubles() {
+        let Trouble::Twice { name, first, again, share } = trouble else { continue };
+        let mut said = Finding::new(
+            &RULE,
+            *again,
+            format!("`{name}` is added again, {} % in all", percent(share, 0)),
+        )
+        .here("again here");
+        if first != again {
+            said = said.label(*first, "first here");
+        }
+        findings.push(said.help(format!(
+            "take it out of one step, or split it: `60% of {name}`, then `remaining {name}`"
+        )));
+    }
+}

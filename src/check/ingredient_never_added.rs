@@ -1,0 +1,24 @@
+//! `ingredient-never-added`: something in the mix that no step adds.
+
+use super::Context;
+use crate::diag::{Finding, Group, Level, Rule};
+use crate::formula::Trouble;
+use crate::quantity::display::percent;
+
+pub const RULE: Rule =
+    Rule { name: "ingredient-never-added", level: Level::Error, group: Group::Method };
+
+pub fn check(context: &Context, findings: &mut Vec<Finding>) {
+    for (method, trouble) in context.method_troubles() {
+        let Trouble::Never { name, missing, line_span } = trouble else { continue };
+        let how = match missing.is_one() {
+            true => format!("no step adds `{name}`"),
+            false => format!("{} % of `{name}` is added by no step", percent(missing, 1)),
+        };
+        findings.push(
+            Finding::new(&RULE, *line_span, how).label(method.span, "none of these steps").help(
+                format!("say where it goes in: `mix 6min with {name}`, or `everything else`"),
+            ),
+        );
+    }
+}

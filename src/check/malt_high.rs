@@ -1,0 +1,11 @@
+//! `malt-high`: more malt than is usual.
+
+use super::Context;
+use crate::diag::{Finding, Group, Level, Rule};
+use crate::formula::class::Class;
+
+pub const RULE: Rule = Rule { name: "malt-high", level: Level::Warning, group: Group::Salt };
+
+pub fn check(context: &Context, findings: &mut Vec<Finding>) {
+    super::class_above(context, &RULE, Class::Malt, findings);
+}

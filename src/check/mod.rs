@@ -1,0 +1,218 @@
+//! Rules over formulas: one file each, with its detection and its wording.
+//!
+//! Enters: a house and a formula worked out. Leaves: findings. Absent on purpose: files
+//! and clocks, repairs of the text itself, and any arithmetic that a figure needs; that
+//! stands in `formula`.
+
+mod allow_silences_nothing;
+mod batch_over_mixer;
+mod batch_under_mixer;
+mod below_scale_resolution;
+mod claim_cannot_be_checked;
+mod claim_refuted;
+mod claims;
+mod claims_disagree;
+mod context;
+mod culture_flour_not_listed;
+mod flour_not_100;
+mod house_rules;
+mod impossible_hydration;
+mod improver_high;
+mod ingredient_added_twice;
+mod ingredient_never_added;
+mod liquids_unusual;
+mod loss_doubtful;
+mod malt_high;
+mod missing_salt;
+mod no_bake;
+mod no_flour;
+mod no_leavening;
+mod no_liquid;
+mod no_seed_left;
+mod outside_style;
+mod part_of_a_piece;
+mod percent_or_grams;
+mod prefermented_flour_high;
+mod salt_as_eaten_high;
+mod salt_high;
+mod salt_low;
+mod salt_yeast_swapped;
+mod seed_share_doubtful;
+mod sour_flour_high;
+mod temperature_doubtful;
+mod tin_fill;
+mod unknown_figure;
+mod unknown_in_step;
+mod unused_stage;
+mod yeast_high;
+mod yeast_killed;
+mod yeast_kind_doubtful;
+mod yield_disagrees;
+
+pub use allow_silences_nothing::apply as apply_allowed;
+pub use context::{Context, all_ingredients, batches};
+pub use house_rules::check_house;
+
+use crate::diag::{Finding, Rule};
+use crate::formula::{Figure, House, Worked, class::Class};
+use crate::quantity::Range;
+use crate::quantity::display::{percent, trimmed};
+use crate::syntax::tree::Formula;
+
+/// The rules of this room.
+pub const RULES: &[&Rule] = &[
+    &allow_silences_nothing::RULE,
+    &house_rules::NEARLY_THE_SAME_NAME,
+    &house_rules::UNUSED_STYLE,
+    &batch_over_mixer::RULE,
+    &batch_under_mixer::RULE,
+    &below_scale_resolution::RULE,
+    &claim_cannot_be_checked::RULE,
+    &claim_refuted::RULE,
+    &claims_disagree::RULE,
+    &culture_flour_not_listed::RULE,
+    &flour_not_100::RULE,
+    &impossible_hydration::RULE,
+    &improver_high::RULE,
+    &ingredient_added_twice::RULE,
+    &ingredient_never_added::RULE,
+    &liquids_unusual::RULE,
+    &loss_doubtful::RULE,
+    &malt_high::RULE,
+    &missing_salt::RULE,
+    &no_bake::RULE,
+    &no_flour::RULE,
+    &no_leavening::RULE,
+    &no_liquid::RULE,
+    &no_seed_left::RULE,
+    &outside_style::RULE,
+    &part_of_a_piece::RULE,
+    &percent_or_grams::RULE,
+    &prefermented_flour_high::RULE,
+    &salt_as_eaten_high::RULE,
+    &salt_high::RULE,
+    &salt_low::RULE,
+    &salt_yeast_swapped::RULE,
+    &seed_share_doubtful::RULE,
+    &sour_flour_high::RULE,
+    &temperature_doubtful::RULE,
+    &tin_fill::RULE,
+    &unknown_figure::RULE,
+    &unknown_in_step::RULE,
+    &unused_stage::RULE,
+    &yeast_high::RULE,
+    &yeast_killed::RULE,
+    &yeast_kind_doubtful::RULE,
+    &yield_disagrees::RULE,
+];
+
+/// One rule's check.
+type Check = fn(&Context, &mut Vec<Finding>);
+
+/// Rules that read what was written and need no sound arithmetic.
+const ALWAYS: &[Check] = &[
+    flour_not_100::check,
+    no_bake::check,
+    temperature_doubtful::check,
+    yeast_killed::check,
+    loss_doubtful::check,
+    unused_stage::check,
+];
+
+/// Rules that would only repeat what is wrong already, were something unknown or
+/// impossible.
+const SOUND: &[Check] = &[
+    batch_over_mixer::check,
+    batch_under_mixer::check,
+    below_scale_resolution::check,
+    claim_cannot_be_checked::check,
+    claim_refuted::check,
+    claims_disagree::check,
+    culture_flour_not_listed::check,
+    impossible_hydration::check,
+    improver_high::check,
+    ingredient_added_twice::check,
+    ingredient_never_added::check,
+    liquids_unusual::check,
+    malt_high::check,
+    missing_salt::check,
+    no_flour::check,
+    no_leavening::check,
+    no_liquid::check,
+    no_seed_left::check,
+    outside_style::check,
+    part_of_a_piece::check,
+    percent_or_grams::check,
+    prefermented_flour_high::check,
+    salt_as_eaten_high::check,
+    salt_high::check,
+    salt_low::check,
+    salt_yeast_swapped::check,
+    seed_share_doubtful::check,
+    sour_flour_high::check,
+    tin_fill::check,
+    unknown_figure::check,
+    unknown_in_step::check,
+    yeast_high::check,
+    yeast_kind_doubtful::check,
+    yield_disagrees::check,
+];
+
+/// Checks one formula.
+pub fn check(house: &House, formula: &Formula, worked: &Worked, findings: &mut Vec<Finding>) {
+    let first = findings.len();
+    let context = Context::new(house, worked, findings);
+    for rule in ALWAYS {
+        rule(&context, findings);
+    }
+    if worked.sound {
+        for rule in SOUND {
+            rule(&context, findings);
+        }
+    }
+    for finding in &mut findings[first..] {
+        finding.formula = Some(formula.name.key.clone());
+    }
+}
+
+/// A range of shares for a sentence: `1.5–2.5 %`.
+fn show_range(range: &Range) -> String {
+    match (&range.low, &range.high) {
+        (Some(low), Some(high)) => format!("{}–{} %", percent(low, 2), percent(high, 2)),
+        (Some(low), None) => format!("{} % or more", percent(low, 2)),
+        (None, Some(high)) => format!("up to {} %", percent(high, 2)),
+        (None, None) => "anything".into(),
+    }
+}
+
+/// Says when a class of ingredient is above what is usual.
+fn class_above(context: &Context, rule: &'static Rule, class: Class, findings: &mut Vec<Finding>) {
+    let word = class.word();
+    let (Some(range), false) = (context.habit(word), context.flour().is_zero()) else { return };
+    let share = context.class(class) / context.flour();
+    let Some(span) = context.class_span(class) else { return };
+    if range.high.as_ref().is_some_and(|high| share > *high) {
+        findings.push(
+            Finding::new(
+                rule,
+                span,
+                format!("{word} is {} % of the flour, which is much", percent(&share, 1)),
+            )
+            .note(format!("usual is {}", show_range(&range)))
+            .help("check the amount; the maker's sheet says how much is meant"),
+        );
+    }
+}
+
+/// Whether a bound is on a share rather than a weight or a number.
+fn bounds_share(figure: &Figure) -> bool {
+    !matches!(
+        figure,
+        Figure::Dough | Figure::Piece | Figure::PieceBaked | Figure::Pieces | Figure::DoughYield
+    )
+}
+
+/// A number without a unit for a sentence.
+fn number(value: &crate::quantity::Exact) -> String {
+    trimmed(value, 2)
+}

@@ -1,0 +1,21 @@
+//! `no-bake`: a method that never bakes.
+
+use super::Context;
+use crate::diag::{Finding, Group, Level, Rule};
+use crate::syntax::tree::Verb;
+
+pub const RULE: Rule = Rule { name: "no-bake", level: Level::Warning, group: Group::Method };
+
+pub fn check(context: &Context, findings: &mut Vec<Finding>) {
+    let Some(method) = &context.worked.formula.method else { return };
+    let cooks = |verb| matches!(verb, Verb::Bake | Verb::Fry | Verb::Steam);
+    let stores = |verb| matches!(verb, Verb::Chill | Verb::Freeze | Verb::Pack);
+    let baked = method.steps.iter().any(|step| cooks(step.verb));
+    let stored = method.steps.last().is_some_and(|step| stores(step.verb));
+    if !baked && !stored && !method.steps.is_empty() {
+        findings.push(
+            Finding::new(&RULE, method.span, "this method never bakes")
+                .help("add the step: `bake 40min at 230C`; a dough for later ends in `chill`, `freeze` or `pack`"),
+        );
+    }
+}

@@ -1,0 +1,33 @@
+//! `no-leavening`: a dough that nothing raises.
+
+use super::Context;
+use crate::diag::{Finding, Group, Level, Rule};
+use crate::formula::Goes;
+use crate::formula::class::Class;
+
+pub const RULE: Rule = Rule { name: "no-leavening", level: Level::Warning, group: Group::Salt };
+
+pub fn check(context: &Context, findings: &mut Vec<Finding>) {
+    let Some(mix) = context.main_mix() else { return };
+    if context.flour().is_zero() || context.style_goes_without("leavening") {
+        return;
+    }
+    let numbers = context.first();
+    let stages = numbers.stages.iter().flat_map(|stage| &stage.lines);
+    let mut lines = stages.chain(&numbers.dough_lines).chain(&numbers.total_lines);
+    let raises = lines.any(|line| match line.goes {
+        Goes::Culture(_) | Goes::OldDough => true,
+        Goes::Blend(blend) => context.worked.blends[blend].is_formula,
+        Goes::Ingredient(id) => matches!(
+            context.house.ingredient(id).class,
+            Class::Yeast | Class::Leavener | Class::Culture
+        ),
+        _ => false,
+    });
+    if !raises {
+        findings.push(
+            Finding::new(&RULE, mix.span, "nothing in this formula raises the dough")
+                .help("add yeast, a culture or a leavener; if it is meant flat, say so: `allow no-leavening \"the reason\"`"),
+        );
+    }
+}

@@ -1,0 +1,38 @@
+//! `part-of-a-piece`: a part of something that comes whole, such as 2.7 eggs.
+
+use super::Context;
+use crate::diag::{Finding, Group, Level, Rule};
+use crate::formula::Goes;
+use crate::quantity::Unit;
+use crate::quantity::display::{grams, trimmed};
+use crate::syntax::tree::Amount;
+
+pub const RULE: Rule = Rule { name: "part-of-a-piece", level: Level::Warning, group: Group::Sums };
+
+pub fn check(context: &Context, findings: &mut Vec<Finding>) {
+    let formula = &context.worked.formula;
+    let Some(mix) = context.main_mix() else { return };
+    let numbers = context.first();
+    let lines = if formula.total.is_some() { &numbers.total_lines } else { &numbers.dough_lines };
+    for worked in lines {
+        let Some(line) = worked.line.and_then(|line| mix.lines.get(line)) else { continue };
+        let Goes::Ingredient(id) = worked.goes else { continue };
+        let counted = matches!(&line.amount, Amount::Measured { range, .. }
+            if range.low.as_ref().is_some_and(|low| low.unit == Unit::Count));
+        let Some(each) = context.house.ingredient(id).each.as_ref().filter(|_| counted) else {
+            continue;
+        };
+        let count = &worked.mass / each;
+        if !count.is_int() {
+            let name = &line.target.name.shown;
+            findings.push(
+                Finding::new(
+                    &RULE,
+                    line.span,
+                    format!("this is {} of `{name}`", trimmed(&count, 2)),
+                )
+                .help(format!("weigh it: {} of `{name}`", grams(&worked.mass))),
+            );
+        }
+    }
+}

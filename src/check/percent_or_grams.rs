@@ -1,0 +1,41 @@
+//! `percent-or-grams`: a percentage that looks like a weight, or the other way round.
+
+use super::Context;
+use crate::diag::{Finding, Group, Level, Rule};
+use crate::formula::Anchor;
+use crate::quantity::display::{grams, trimmed};
+use crate::quantity::{Unit, int};
+use crate::syntax::tree::Amount;
+
+pub const RULE: Rule = Rule { name: "percent-or-grams", level: Level::Warning, group: Group::Sums };
+
+pub fn check(context: &Context, findings: &mut Vec<Finding>) {
+    let Some(mix) = context.main_mix() else { return };
+    for line in &mix.lines {
+        let Amount::Measured { range, base } = &line.amount else { continue };
+        let Some(quantity) = &range.low else { continue };
+        if quantity.unit == Unit::Percent && base.is_none() && quantity.number >= int(300) {
+            let name = &line.target.name.shown;
+            findings.push(
+                Finding::new(
+                    &RULE,
+                    quantity.span,
+                    format!("`{name}` is {} % of the flour", trimmed(&quantity.number, 2)),
+                )
+                .help(format!("was a weight meant: `{name} {} g`?", trimmed(&quantity.number, 4)))
+                .repair(
+                    quantity.span,
+                    format!("{} g", trimmed(&quantity.number, 4)),
+                    false,
+                ),
+            );
+        }
+    }
+    let whole = context.first().whole.mass();
+    if context.first().anchor == Anchor::Weights && whole < int(20) && !whole.is_zero() {
+        findings.push(
+            Finding::new(&RULE, mix.span, format!("the whole dough weighs {}", grams(&whole)))
+                .help("were percentages meant, or kilograms?"),
+        );
+    }
+}

@@ -1,0 +1,24 @@
+//! `salt-low`: less salt than is usual.
+
+use super::Context;
+use crate::diag::{Finding, Group, Level, Rule};
+use crate::formula::class::Class;
+use crate::quantity::display::percent;
+
+pub const RULE: Rule = Rule { name: "salt-low", level: Level::Warning, group: Group::Salt };
+
+pub fn check(context: &Context, findings: &mut Vec<Finding>) {
+    let (Some(range), Some(mix)) = (context.habit("salt"), context.main_mix()) else { return };
+    let Some(salt) = context.salt_share() else { return };
+    if !salt.is_zero() && range.low.as_ref().is_some_and(|low| salt < *low) {
+        findings.push(
+            Finding::new(
+                &RULE,
+                context.class_span(Class::Salt).unwrap_or(mix.span),
+                format!("salt is {} %, which is little", percent(&salt, 1)),
+            )
+            .note(format!("usual is {} of flour, grain and seed", super::show_range(&range)))
+            .help("2 % is usual; a slip of the decimal point is the commonest reason"),
+        );
+    }
+}

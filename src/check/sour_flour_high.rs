@@ -1,0 +1,24 @@
+//! `sour-flour-high`: much flour fermented by a culture in a dough with little rye.
+
+use super::Context;
+use crate::diag::{Finding, Group, Level, Rule};
+use crate::quantity::display::percent;
+use crate::quantity::ratio;
+
+pub const RULE: Rule = Rule { name: "sour-flour-high", level: Level::Warning, group: Group::Salt };
+
+pub fn check(context: &Context, findings: &mut Vec<Finding>) {
+    let (Some(mix), false) = (context.main_mix(), context.flour().is_zero()) else { return };
+    if context.style_bounds("prefermented flour") || context.rye_share() >= ratio(1, 2) {
+        return;
+    }
+    let sour =
+        context.worked.culture_fermented_flour(context.house, context.first()) / context.flour();
+    if sour > ratio(35, 100) {
+        findings.push(
+            Finding::new(&RULE, mix.span, format!("{} % of the flour is fermented by a culture", percent(&sour, 1)))
+                .note("above 35 % a wheat dough becomes too acid and tears (Bakers Journal, 30 March 2017)")
+                .help("ferment less flour beforehand, or name a `style` that is made so"),
+        );
+    }
+}

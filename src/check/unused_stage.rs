@@ -1,0 +1,29 @@
+//! `unused-stage`: a stage that nothing uses.
+
+use super::Context;
+use crate::diag::{Finding, Group, Level, Rule};
+
+pub const RULE: Rule = Rule { name: "unused-stage", level: Level::Warning, group: Group::Names };
+
+pub fn check(context: &Context, findings: &mut Vec<Finding>) {
+    let formula = &context.worked.formula;
+    if context.main_mix().is_none() {
+        return;
+    }
+    for (index, stage) in formula.stages.iter().enumerate() {
+        let mixes = formula.stages.iter().map(|stage| &stage.mix).chain(&formula.dough);
+        let named =
+            mixes.flat_map(|mix| &mix.lines).any(|line| line.target.name.key == stage.name.key);
+        if !named && context.first().stages[index].into_dough.is_zero() && formula.total.is_none() {
+            let name = &stage.name.shown;
+            findings.push(
+                Finding::new(
+                    &RULE,
+                    stage.name.span,
+                    format!("`{name}` is made, but nothing uses it"),
+                )
+                .help(format!("add a line to the dough: `{name} all`, or `{name} 20%`")),
+            );
+        }
+    }
+}

@@ -1,0 +1,31 @@
+//! `yeast-killed`: a dough so hot that what raises it dies.
+
+use super::Context;
+use crate::diag::{Finding, Group, Level, Rule};
+use crate::quantity::display::trimmed;
+use crate::quantity::int;
+use crate::syntax::tree::Verb;
+
+pub const RULE: Rule = Rule { name: "yeast-killed", level: Level::Error, group: Group::Method };
+
+pub fn check(context: &Context, findings: &mut Vec<Finding>) {
+    for step in context.steps() {
+        for to in step.phases.iter().filter_map(|phase| phase.to.as_ref()) {
+            let Some(quantity) = to.high.as_ref().or(to.low.as_ref()) else { continue };
+            if context.base(quantity) > int(45) && step.verb == Verb::Mix {
+                findings.push(
+                    Finding::new(
+                        &RULE,
+                        quantity.span,
+                        format!(
+                            "at {} °C the yeast or the culture dies",
+                            trimmed(&context.base(quantity), 0)
+                        ),
+                    )
+                    .note("above 45 °C no yeast lives long; common practice, no source")
+                    .help("is °F meant, or the oven?"),
+                );
+            }
+        }
+    }
+}

@@ -1,0 +1,59 @@
+//! `yeast-kind-doubtful`: fresh yeast written as instant, or the other way round.
+
+use super::Context;
+use crate::diag::{Finding, Group, Level, Rule};
+use crate::formula::Figure;
+use crate::formula::class::Class;
+use crate::quantity::display::percent;
+use crate::quantity::{Exact, int, ratio};
+
+pub const RULE: Rule =
+    Rule { name: "yeast-kind-doubtful", level: Level::Warning, group: Group::Salt };
+
+pub fn check(context: &Context, findings: &mut Vec<Finding>) {
+    let (Some(mix), false) = (context.main_mix(), context.flour().is_zero()) else { return };
+    let span = context.class_span(Class::Yeast).unwrap_or(mix.span);
+    let share = context.class(Class::Yeast) / context.flour();
+    if looks_fresh(context) {
+        findings.push(
+            Finding::new(
+                &RULE,
+                span,
+                format!("{} % of dry yeast is much, but usual for fresh yeast", percent(&share, 2)),
+            )
+            .note(
+                "one part of instant yeast stands for about three of fresh (Hamelman, Bread, 2004)",
+            )
+            .help("is `fresh yeast` meant?"),
+        );
+        return;
+    }
+    let little = share > Exact::ZERO && share < ratio(25, 10_000) && context.is_fresh_yeast();
+    if little && context.only_yeast() && context.longest_wait().is_some_and(|wait| wait <= int(240))
+    {
+        findings.push(
+            Finding::new(
+                &RULE,
+                span,
+                format!(
+                    "{} % of fresh yeast is little for a dough that waits less than 4 h",
+                    percent(&share, 2)
+                ),
+            )
+            .help("is `instant yeast` meant? Else give it more yeast or more time"),
+        );
+    }
+}
+
+/// Dry yeast above the bound that would lie within it as fresh yeast.
+pub fn looks_fresh(context: &Context) -> bool {
+    let Some(high) = context.habit("yeast as fresh").and_then(|range| range.high) else {
+        return false;
+    };
+    let flour = context.flour();
+    if flour.is_zero() || context.is_fresh_yeast() {
+        return false;
+    }
+    let as_fresh = context.share(&Figure::YeastAsFresh).unwrap_or_default();
+    as_fresh > high && context.class(Class::Yeast) / flour <= high
+}
