@@ -1,0 +1,775 @@
+//! From a formula worked out to the document that prints are made from.
+
+use super::document::{
+    BesidePart, Document, FigurePart, GroupPart, HousePart, LineKind, LinePart, MixPart, PiecePart,
+    VERSION, Weight, Yield,
+};
+use super::words::{self, capital};
+use crate::check::{all_ingredients, batches};
+use crate::formula::class::Class;
+use crate::formula::{
+    Anchor, Figure, Goes, House, Kind, Numbers, Substance, Within, Worked, WorkedLine, main_mix,
+    title, words_of,
+};
+use crate::quantity::display::{self, Scale, column, decimals_for, percent, to_step, trimmed};
+use crate::quantity::{Exact, Unit, int};
+use crate::syntax::tree::{Amount, Counting, Line, Mix, Size, WordsKind};
+
+/// What the builder reads from.
+pub struct Desk<'a, 't> {
+    pub house: &'a House<'t>,
+    pub worked: &'a Worked<'t>,
+    /// How much larger than written the dough is made.
+    pub scaled_by: Exact,
+    batches: u32,
+}
+
+/// The document of a formula; `own_mass` is the dough that the formula makes as written,
+/// in grams.
+pub fn document(house: &House, worked: &Worked, own_mass: &Exact) -> Document {
+    let whole = worked.first().whole.mass();
+    let scaled_by = if own_mass.is_zero() { Exact::ONE } else { whole / own_mass };
+    let desk = Desk { house, worked, scaled_by, batches: batches(house, worked) };
+    desk.document()
+}
+
+/// A line with what is shown of it.
+struct Shown<'a> {
+    line: &'a WorkedLine,
+    declared: Option<&'a Line>,
+    grams: Exact,
+    shown: Exact,
+}
+
+impl<'a> Desk<'a, '_> {
+    fn numbers(&self) -> &'a Numbers {
+        self.worked.first()
+    }
+
+    fn scale(&self) -> &'a Scale {
+        &self.house.settings.scale
+    }
+
+    fn document(&self) -> Document {
+        let formula = &self.worked.formula;
+        let mut mixes: Vec<MixPart> =
+            self.worked.order.iter().map(|&stage| self.stage(stage)).collect();
+        if main_mix(formula).is_some() {
+            mixes.push(self.final_dough());
+        }
+        let texts = |kind| -> Vec<String> {
+            words_of(&formula.texts, kind).map(|text| words::text(self, text)).collect()
+        };
+        let all = all_ingredients(self.house, self.worked);
+        let mut contains: Vec<String> = Vec::new();
+        let mut contains_unknown = Vec::new();
+        for ingredient in &all {
+            match &ingredient.contains {
+                Some(names) => {
+                    for name in names {
+                        if !contains.iter().any(|known| known == name) {
+                            contains.push(name.to_string());
+                        }
+                    }
+                }
+                None if ingredient.built_in => {}
+                None => contains_unknown.push(ingredient.name.shown.to_string()),
+            }
+        }
+        contains.sort();
+        let settings = &self.house.settings;
+        let (total, total_sum) = self.total();
+        Document {
+            version: VERSION,
+            house: HousePart {
+                title: settings.title.clone(),
+                footer: settings.footer.as_ref().map(ToString::to_string),
+                paper: settings.paper.as_ref().map(|paper| paper.to_lowercase().to_string()),
+            },
+            name: formula.name.shown.to_string(),
+            title: title(formula),
+            style: formula.style.as_ref().map(|style| style.shown.to_string()),
+            language: settings.language.as_ref().map_or("en".into(), ToString::to_string),
+            makes: self.makes(),
+            figures: self.figures(),
+            total,
+            total_sum,
+            mixes,
+            beside: self.beside(),
+            groups: self.groups(),
+            summary: self.summary(),
+            method: words::method(self),
+            headnotes: texts(WordsKind::Headnote),
+            notes: texts(WordsKind::Note),
+            equipment: texts(WordsKind::Equipment),
+            storage: texts(WordsKind::Storage),
+            sources: texts(WordsKind::Source),
+            cautions: words::cautions(self),
+            contains,
+            contains_unknown,
+        }
+    }
+
+    /// A weight rounded to what the scale shows.
+    pub fn weight(&self, grams: &Exact) -> Weight {
+        let step = self.scale().resolution(grams);
+        self.weight_as(grams, &to_step(grams, &step))
+    }
+
+    /// A weight of which `shown` grams are shown.
+    fn weight_as(&self, grams: &Exact, shown: &Exact) -> Weight {
+        let (text, unit) = if self.house.settings.us_units {
+            us_weight(shown)
+        } else {
+            let decimals = decimals_for(&self.scale().resolution(grams)).max(
+                // What was rounded at another resolution is shown in full.
+                decimals_for(shown),
+            );
+            match *shown >= int(1000) {
+                true => (display::fixed(&(shown / int(1000)), decimals + 3), "kg".to_owned()),
+                false => (display::fixed(shown, decimals), "g".to_owned()),
+            }
+        };
+        Weight { grams: display::exact(grams), shown: text, unit }
+    }
+
+    fn makes(&self) -> Yield {
+        let numbers = self.numbers();
+        let whole = numbers.whole.mass();
+        let pieces: Vec<PiecePart> = numbers
+            .pieces
+            .iter()
+            .map(|piece| PiecePart {
+                count: trimmed(&piece.made.count, 2),
+                kind: piece.made.kind.to_string(),
+                weight: self.plain_weight(&piece.made.weight),
+                baked: piece
+                    .made
+                    .loss
+                    .as_ref()
+                    .map(|loss| self.plain_weight(&(&piece.made.weight * (Exact::ONE - loss)))),
+                loss: piece.made.loss.as_ref().map(|loss| percent(loss, 1)),
+                tin: piece.made.tin.as_ref().map(ToString::to_string),
+            })
+            .collect();
+        let flour = self.worked.flour(self.house, &numbers.whole);
+        let dough = self.plain_weight(&whole);
+        let text = match pieces.is_empty() {
+            true if numbers.anchor == Anchor::Default => "for 1 kg of flour".to_owned(),
+            true => format!("{} {} of dough", dough.shown, dough.unit),
+            false => pieces
+                .iter()
+                .map(|piece| {
+                    format!(
+                        "{} {} at {} {}",
+                        piece.count, piece.kind, piece.weight.shown, piece.weight.unit
+                    )
+                })
+                .collect::<Vec<_>>()
+                .join(", "),
+        };
+        Yield {
+            text,
+            pieces,
+            flour: self.plain_weight(&flour),
+            batches: self.batches,
+            batch: self.plain_weight(&(whole / Exact::from(self.batches))),
+            dough,
+            assumed: numbers.anchor == Anchor::Default,
+        }
+    }
+
+    /// A weight in a sentence: without closing zeros.
+    pub fn plain_weight(&self, grams: &Exact) -> Weight {
+        let mut weight = self.weight(grams);
+        if weight.shown.contains('.') && !self.house.settings.us_units {
+            weight.shown = weight.shown.trim_end_matches('0').trim_end_matches('.').to_owned();
+        }
+        weight
+    }
+
+    fn figures(&self) -> Vec<FigurePart> {
+        let salt = Figure::Class(Class::Salt);
+        let wanted = [
+            ("hydration", Figure::Hydration, true),
+            ("salt", salt, true),
+            ("prefermented flour", Figure::PrefermentedFlour, true),
+            ("liquids", Figure::Liquids, false),
+            ("effective hydration", Figure::EffectiveHydration, false),
+            ("sugar", Figure::Class(Class::Sugar), false),
+            ("fat", Figure::Class(Class::Fat), false),
+            ("yeast as fresh", Figure::YeastAsFresh, false),
+            ("total percentage", Figure::TotalPercentage, false),
+            ("dough yield", Figure::DoughYield, false),
+            ("salt as eaten", Figure::SaltAsEaten, false),
+            ("flour", Figure::Flour, false),
+            ("dough", Figure::Dough, false),
+        ];
+        let mut figures: Vec<FigurePart> = wanted
+            .into_iter()
+            .filter_map(|(name, figure, key)| self.figure(name, &figure, key))
+            .collect();
+        // In the home convention both hydrations are told.
+        if self.worked.formula.dough.is_some()
+            && let Some(added) = self.worked.added_hydration(self.house, self.numbers())
+            && figures.first().is_some_and(|first| first.exact != display::exact(&added))
+        {
+            let name = "hydration of added flour";
+            figures.insert(1, figure_part(name, "Hydration of added flour", vec![added], true));
+        }
+        self.key_figures(&mut figures);
+        figures
+    }
+
+    /// A dough without a line of water is told by its liquids.
+    fn key_figures(&self, figures: &mut [FigurePart]) {
+        let dry = figures.iter().any(|figure| figure.name == "hydration" && figure.shown == "0");
+        let rich = figures
+            .iter()
+            .any(|figure| figure.name == "liquids" && figures[0].exact != figure.exact);
+        for figure in figures {
+            match figure.name.as_str() {
+                "hydration" if dry => figure.key = false,
+                "liquids" if rich => figure.key = true,
+                "prefermented flour" if figure.shown == "0" => figure.key = false,
+                _ => {}
+            }
+        }
+    }
+
+    fn figure(&self, name: &str, figure: &Figure, key: bool) -> Option<FigurePart> {
+        let values = self.worked.figure(self.house, figure, Within::All)?;
+        let kind = values.first()?.kind;
+        let flour = self.worked.flour(self.house, &self.numbers().whole);
+        let of_flour = kind == Kind::Mass && matches!(figure, Figure::Class(_));
+        if of_flour && flour.is_zero() {
+            return None;
+        }
+        let amounts: Vec<Exact> = values
+            .into_iter()
+            .map(|value| if of_flour { value.amount / &flour } else { value.amount })
+            .collect();
+        let is_zero = amounts.iter().all(Exact::is_zero);
+        let always = ["hydration", "salt", "prefermented flour"];
+        if is_zero && !always.contains(&name) {
+            return None;
+        }
+        let label = match name {
+            "prefermented flour" => "Prefermented".to_owned(),
+            name => capital(name),
+        };
+        match kind {
+            Kind::Mass if !of_flour => {
+                let low = amounts.iter().min()?;
+                let weight = self.plain_weight(low);
+                let high = amounts.iter().max()?;
+                let shown = match low == high {
+                    true => weight.shown,
+                    false => format!("{}–{}", weight.shown, self.plain_weight(high).shown),
+                };
+                Some(FigurePart {
+                    name: name.to_owned(),
+                    label,
+                    shown,
+                    unit: weight.unit,
+                    exact: display::exact(low),
+                    exact_high: (low != high).then(|| display::exact(high)),
+                    key,
+                })
+            }
+            Kind::Number => {
+                let low = amounts.iter().min()?;
+                Some(FigurePart {
+                    name: name.to_owned(),
+                    label,
+                    shown: trimmed(low, 1),
+                    unit: String::new(),
+                    exact: display::exact(low),
+                    exact_high: None,
+                    key,
+                })
+            }
+            _ => Some(figure_part(name, &label, amounts, key)),
+        }
+    }
+
+    /// The lines of the whole formula, and the sum of what they show.
+    fn total(&self) -> (Vec<LinePart>, Weight) {
+        let numbers = self.numbers();
+        let flour = self.worked.flour(self.house, &numbers.whole);
+        let formula = &self.worked.formula;
+        let declared = formula.total.as_ref();
+        let lines: Vec<(WorkedLine, Option<&Line>)> = match declared {
+            Some(mix) => {
+                let sizing = |line: &WorkedLine| {
+                    matches!(line.goes, Goes::Stage(_) | Goes::OldDough | Goes::Culture(_))
+                };
+                let own = numbers.total_lines.iter().filter(|line| {
+                    let whole = line.line.and_then(|index| mix.lines.get(index));
+                    !sizing(line)
+                        || whole.is_some_and(|line| matches!(line.counting, Counting::NotSplit))
+                });
+                let own = own
+                    .map(|line| (line.clone(), line.line.and_then(|index| mix.lines.get(index))));
+                own.chain(self.lines_of(numbers.unlisted.iter()).map(|line| (line, None))).collect()
+            }
+            None => self.lines_of(numbers.whole.iter()).map(|line| (line, None)).collect(),
+        };
+        let mut lines = lines;
+        if declared.is_none() {
+            lines.sort_by_key(|(line, _)| self.rank(line));
+        }
+        let masses: Vec<Exact> = lines.iter().map(|(line, _)| line.mass.clone()).collect();
+        let shown = column(&masses, self.scale());
+        let sum = shown.iter().fold(Exact::ZERO, |sum, shown| sum + shown);
+        let parts = lines.iter().zip(&shown).map(|((line, declared), shown)| {
+            let shown =
+                Shown { line, declared: *declared, grams: line.mass.clone(), shown: shown.clone() };
+            self.line(&shown, &flour)
+        });
+        (parts.collect(), self.weight_as(&numbers.whole.mass(), &sum))
+    }
+
+    /// Flours first, then water, salt, what raises, the rest.
+    fn rank(&self, line: &WorkedLine) -> u8 {
+        let Goes::Ingredient(id) = line.goes else { return 9 };
+        match self.house.ingredient(id).class {
+            _ if self.worked.is_flour(self.house, id) => 0,
+            Class::Water => 1,
+            Class::Liquid | Class::Dairy | Class::Egg => 2,
+            Class::Salt => 3,
+            Class::Yeast | Class::Leavener => 4,
+            _ => 5,
+        }
+    }
+
+    fn lines_of<'c>(
+        &self,
+        content: impl Iterator<Item = (Substance, &'c Exact)>,
+    ) -> impl Iterator<Item = WorkedLine> {
+        content.map(|(substance, mass)| {
+            let (goes, name) = match substance {
+                Substance::Ingredient(id) => {
+                    (Goes::Ingredient(id), &self.house.ingredient(id).name)
+                }
+                Substance::Kept(id) | Substance::Whole(id) => {
+                    (Goes::Culture(id), &self.house.culture(id).name)
+                }
+                Substance::OldDough => (Goes::OldDough, &self.worked.formula.name),
+            };
+            WorkedLine {
+                goes,
+                name: name.shown.clone(),
+                key: name.key.clone(),
+                role: None,
+                mass: mass.clone(),
+                line: None,
+            }
+        })
+    }
+
+    /// A stage as it is weighed: with what is saved or kept back.
+    fn stage(&self, index: usize) -> MixPart {
+        let stage = &self.worked.formula.stages[index];
+        let worked = &self.numbers().stages[index];
+        let of_total = stage.sizes.iter().any(|size| matches!(size.size, Size::OfTotal));
+        let basis = match of_total {
+            true => self.worked.flour(self.house, &self.numbers().whole),
+            false => worked.basis.clone(),
+        } * &worked.factor;
+        let lines = self.column_of(&worked.lines, &worked.factor, Some(&stage.mix));
+        let sum = lines.iter().fold(Exact::ZERO, |sum, line| sum + &line.shown);
+        let content = self.worked.content(self.house, self.numbers(), Within::Stage(index));
+        let flour = self.worked.flour(self.house, &content);
+        let water = self.worked.class_mass(self.house, &content, Class::Water);
+        let goes_on = worked.goes_on.mass();
+        let left = self.numbers().left_over.iter().find(|(stage, _)| *stage == index);
+        let some = |mass: &Exact| (!mass.is_zero()).then(|| self.weight(mass));
+        MixPart {
+            name: stage.name.shown.to_string(),
+            title: capital(&stage.name.shown),
+            kind: stage.kind.word().to_owned(),
+            lines: lines.iter().map(|line| self.line(line, &basis)).collect(),
+            goes_on: (goes_on != worked.made).then(|| self.weight(&goes_on)),
+            kept_back: some(&self.worked.kept_back(self.numbers(), index)),
+            saved: some(&worked.saved),
+            left_over: left.map(|(_, mass)| self.weight(mass)),
+            feeds: (worked.feeds > 1).then_some(worked.feeds),
+            earlier_feeds: self.earlier_feeds(index, &basis),
+            wait: words::wait(self, stage),
+            hydration: (!flour.is_zero()).then(|| percent(&(water / flour), 1)),
+            sum: self.weight_as(&worked.made, &sum),
+            sum_percent: self.part_of(&worked.made, &basis),
+            batch_lines: Vec::new(),
+            batch_sum: None,
+        }
+    }
+
+    /// A mass as a percentage, to print.
+    fn part_of(&self, mass: &Exact, basis: &Exact) -> Option<String> {
+        (!basis.is_zero()).then(|| percent(&(mass / basis), 1))
+    }
+
+    /// Each feed makes what the next one takes in place of the culture.
+    fn earlier_feeds(&self, index: usize, basis: &Exact) -> Vec<Vec<LinePart>> {
+        let stage = &self.worked.formula.stages[index];
+        let worked = &self.numbers().stages[index];
+        let whole = self.worked.planned(self.numbers(), index);
+        let seed = self.worked.seed_mass(worked);
+        if worked.feeds < 2 || whole.is_zero() || seed.is_zero() {
+            return Vec::new();
+        }
+        let ratio = seed / whole;
+        let mut factor = worked.factor.clone();
+        let mut basis = basis.clone();
+        let mut feeds = Vec::new();
+        for _ in 1..worked.feeds {
+            factor *= &ratio;
+            basis *= &ratio;
+            let lines = self.column_of(&worked.lines, &factor, Some(&stage.mix));
+            feeds.push(lines.iter().map(|line| self.line(line, &basis)).collect());
+        }
+        feeds.reverse();
+        feeds
+    }
+
+    fn final_dough(&self) -> MixPart {
+        let numbers = self.numbers();
+        let mix = main_mix(&self.worked.formula);
+        let flour = self.worked.flour(self.house, &numbers.whole);
+        let basis = match self.worked.formula.dough.is_some() {
+            true => self.worked.added_flour(self.house, numbers),
+            false => flour.clone(),
+        };
+        let lines = self.column_of(&numbers.dough_lines, &Exact::ONE, mix);
+        let sum = lines.iter().fold(Exact::ZERO, |sum, line| sum + &line.shown);
+        let water = self.worked.class_mass(self.house, &numbers.whole, Class::Water);
+        let (batch_lines, batch_sum) = match self.batches {
+            1 => (Vec::new(), None),
+            batches => {
+                let part = Exact::ONE / Exact::from(batches);
+                let lines = self.column_of(&numbers.dough_lines, &part, mix);
+                let sum = lines.iter().fold(Exact::ZERO, |sum, line| sum + &line.shown);
+                let basis = &basis * &part;
+                let parts = lines.iter().map(|line| self.line(line, &basis)).collect();
+                (parts, Some(self.weight_as(&(numbers.whole.mass() * part), &sum)))
+            }
+        };
+        MixPart {
+            name: "final dough".into(),
+            title: "Dough".into(),
+            kind: "dough".into(),
+            lines: lines.iter().map(|line| self.line(line, &basis)).collect(),
+            sum: self.weight_as(&numbers.whole.mass(), &sum),
+            goes_on: None,
+            kept_back: None,
+            saved: None,
+            left_over: None,
+            feeds: None,
+            earlier_feeds: Vec::new(),
+            wait: None,
+            hydration: (!flour.is_zero()).then(|| percent(&(water / flour), 1)),
+            sum_percent: self.part_of(&numbers.whole.mass(), &basis),
+            batch_lines,
+            batch_sum,
+        }
+    }
+
+    /// A column of lines, rounded so that it adds up; a stage that goes in whole shows
+    /// its own column's sum.
+    fn column_of<'l>(
+        &self,
+        lines: &'l [WorkedLine],
+        factor: &Exact,
+        mix: Option<&'l Mix>,
+    ) -> Vec<Shown<'l>> {
+        let masses: Vec<Exact> = lines.iter().map(|line| &line.mass * factor).collect();
+        let sums: Vec<Option<Exact>> = lines
+            .iter()
+            .zip(&masses)
+            .map(|(line, mass)| match line.goes {
+                Goes::Stage(stage) => self.shown_sum(stage, mass),
+                _ => None,
+            })
+            .collect();
+        let free: Vec<Exact> = masses
+            .iter()
+            .zip(&sums)
+            .filter(|(_, sum)| sum.is_none())
+            .map(|(mass, _)| mass.clone())
+            .collect();
+        let mut rounded = column(&free, self.scale()).into_iter();
+        lines
+            .iter()
+            .zip(masses)
+            .zip(sums)
+            .map(|((line, grams), sum)| Shown {
+                declared: line.line.and_then(|index| mix?.lines.get(index)),
+                line,
+                shown: sum.or_else(|| rounded.next()).unwrap_or_else(|| grams.clone()),
+                grams,
+            })
+            .collect()
+    }
+
+    /// What a stage's column adds up to, where exactly that is what goes in here.
+    fn shown_sum(&self, stage: usize, mass: &Exact) -> Option<Exact> {
+        let worked = &self.numbers().stages[stage];
+        if worked.made != *mass {
+            return None;
+        }
+        let mix = &self.worked.formula.stages[stage].mix;
+        let lines = self.column_of(&worked.lines, &worked.factor, Some(mix));
+        Some(lines.iter().fold(Exact::ZERO, |sum, line| sum + &line.shown))
+    }
+
+    fn line(&self, shown: &Shown, basis: &Exact) -> LinePart {
+        let (kind, class) = match shown.line.goes {
+            Goes::Ingredient(id) => {
+                let class = match self.worked.is_flour(self.house, id) {
+                    true => Class::Flour,
+                    false => self.house.ingredient(id).class,
+                };
+                (LineKind::Ingredient, Some(class.word().to_owned()))
+            }
+            Goes::Culture(_) => (LineKind::Culture, None),
+            Goes::Stage(_) => (LineKind::Stage, None),
+            Goes::Blend(blend) if self.worked.blends[blend].is_formula => (LineKind::Formula, None),
+            Goes::Blend(_) => (LineKind::Mixture, None),
+            Goes::OldDough => (LineKind::OldDough, None),
+            Goes::Nothing => (LineKind::Ingredient, None),
+        };
+        let soft = shown.declared.and_then(|line| soft(&line.amount));
+        let written = shown.declared.and_then(written_decimals);
+        let share = (!basis.is_zero() && soft.is_none()).then(|| &shown.grams / basis);
+        LinePart {
+            name: shown.line.name.to_string(),
+            role: shown.line.role.as_ref().map(ToString::to_string),
+            kind,
+            class,
+            weight: soft.is_none().then(|| self.weight_as(&shown.grams, &shown.shown)),
+            soft: soft.map(str::to_owned),
+            more: shown.declared.and_then(|line| self.more(line, &shown.grams)),
+            percent: share.as_ref().map(|share| percent(share, written.unwrap_or(1))),
+            percent_exact: share.as_ref().map(display::exact),
+            part: shown.declared.and_then(|line| match &line.counting {
+                Counting::KeptBack { from: None } => Some("kept back".to_owned()),
+                Counting::KeptBack { from: Some(from) } => {
+                    Some(format!("kept back from {}", from.shown))
+                }
+                Counting::NotSplit => Some("not split".to_owned()),
+                Counting::Counted => None,
+            }),
+            note: shown
+                .declared
+                .and_then(|line| line.note.as_ref())
+                .map(|note| words::text(self, note)),
+        }
+    }
+
+    /// How much more a ranged amount may take.
+    fn more(&self, line: &Line, grams: &Exact) -> Option<String> {
+        let Amount::Measured { range, .. } = &line.amount else { return None };
+        let (low, high) = (range.low.as_ref()?, range.high.as_ref()?);
+        if !range.ranged || low.number.is_zero() || low.unit != high.unit {
+            return None;
+        }
+        let more = grams * (&high.number / &low.number - Exact::ONE);
+        if more.is_zero() {
+            return None;
+        }
+        let weight = self.plain_weight(&more);
+        Some(format!("up to {} {} more", weight.shown, weight.unit))
+    }
+
+    fn beside(&self) -> Vec<BesidePart> {
+        let pieces = &self.numbers().pieces;
+        let several = pieces.len() > 1;
+        let parts = pieces.iter().filter(|piece| !piece.lines.is_empty()).map(|piece| {
+            let blocks = self.worked.formula.pieces.iter().flat_map(|block| &block.mix.lines);
+            let declared: Vec<&Line> = blocks.collect();
+            let part = |factor: &Exact| -> Vec<LinePart> {
+                let masses: Vec<Exact> =
+                    piece.lines.iter().map(|line| &line.mass * factor).collect();
+                let shown = column(&masses, self.scale());
+                let lines = piece.lines.iter().zip(masses).zip(shown);
+                lines
+                    .map(|((line, grams), shown)| {
+                        let declared = declared.iter().copied().find(|declared| {
+                            declared.target.name.key == line.key
+                                && declared.target.role.as_ref().map(|role| role.shown.clone())
+                                    == line.role
+                        });
+                        self.line(&Shown { line, declared, grams, shown }, &Exact::ZERO)
+                    })
+                    .collect()
+            };
+            BesidePart {
+                kind: if several { piece.made.kind.to_string() } else { String::new() },
+                each: part(&Exact::ONE),
+                all: part(&piece.made.count),
+            }
+        });
+        parts.collect()
+    }
+
+    /// Ingredients by when they go in.
+    fn groups(&self) -> Vec<GroupPart> {
+        let formula = &self.worked.formula;
+        let numbers = self.numbers();
+        let mut groups = Vec::new();
+        let mut step = 0;
+        for &index in &self.worked.order {
+            let part = self.stage(index);
+            let count = words::stage_steps(&formula.stages[index]);
+            let of_total =
+                formula.stages[index].sizes.iter().any(|size| matches!(size.size, Size::OfTotal));
+            groups.push(GroupPart {
+                title: part.title,
+                percent_of: Some(if of_total { "all flour" } else { "its flour" }.into()),
+                lines: part.lines,
+                steps: (step..step + count).collect(),
+            });
+            step += count;
+        }
+        let Some(mix) = main_mix(formula) else { return groups };
+        let flour = match formula.dough.is_some() {
+            true => self.worked.added_flour(self.house, numbers),
+            false => self.worked.flour(self.house, &numbers.whole),
+        };
+        let shown = self.column_of(&numbers.dough_lines, &Exact::ONE, Some(mix));
+        let Some(method) = &formula.method else {
+            groups.push(GroupPart {
+                title: "Dough".into(),
+                percent_of: Some("all flour".into()),
+                lines: shown.iter().map(|line| self.line(line, &flour)).collect(),
+                steps: Vec::new(),
+            });
+            return groups;
+        };
+        let additions = self.worked.additions(self.house, method, Within::FinalDough);
+        // What has been shown of each line so far, so that the parts add up to it.
+        let mut told: Vec<Exact> = vec![Exact::ZERO; shown.len()];
+        let mut gone: Vec<Exact> = vec![Exact::ZERO; shown.len()];
+        for (index, added) in additions.steps.iter().enumerate() {
+            let mut lines = Vec::new();
+            for added in added.iter().filter(|added| !added.beside) {
+                let Some(place) = shown.iter().position(|shown| {
+                    shown.line.key == added.line.key && shown.line.role == added.line.role
+                }) else {
+                    continue;
+                };
+                let whole = &shown[place];
+                let grams = &whole.grams * &added.share;
+                gone[place] += &added.share;
+                let part_shown = match gone[place].is_one() {
+                    true => &whole.shown - &told[place],
+                    false => to_step(&grams, &self.scale().resolution(&grams)),
+                };
+                told[place] += &part_shown;
+                let mut line = self.line(
+                    &Shown { line: whole.line, declared: whole.declared, grams, shown: part_shown },
+                    &Exact::ZERO,
+                );
+                if added.remaining {
+                    line.part = Some("the rest".into());
+                }
+                lines.push(line);
+            }
+            if !lines.is_empty() {
+                groups.push(GroupPart {
+                    title: words::step_title(&method.steps[index]),
+                    percent_of: None,
+                    lines,
+                    steps: vec![step + index],
+                });
+            }
+        }
+        groups
+    }
+
+    /// Flour, liquids, salt, what raises, the rest, all.
+    fn summary(&self) -> Vec<LinePart> {
+        let numbers = self.numbers();
+        let flour = self.worked.flour(self.house, &numbers.whole);
+        let classes: Vec<(String, Exact)> = Class::ALL
+            .iter()
+            .map(|(_, class)| {
+                let mass = self.worked.class_mass(self.house, &numbers.whole, *class);
+                (class.word().to_owned(), mass)
+            })
+            .filter(|(_, mass)| !mass.is_zero())
+            .collect();
+        let whole = numbers.whole.mass();
+        let masses: Vec<Exact> = classes.iter().map(|(_, mass)| mass.clone()).collect();
+        let shown = column(&masses, self.scale());
+        let part = |name: String, grams: &Exact, shown: &Exact, kind| LinePart {
+            name,
+            role: None,
+            kind,
+            class: None,
+            weight: Some(self.weight_as(grams, shown)),
+            soft: None,
+            more: None,
+            percent: (!flour.is_zero()).then(|| percent(&(grams / &flour), 1)),
+            percent_exact: (!flour.is_zero()).then(|| display::exact(&(grams / &flour))),
+            part: None,
+            note: None,
+        };
+        let mut parts: Vec<LinePart> = classes
+            .iter()
+            .zip(&shown)
+            .map(|((name, mass), shown)| part(name.clone(), mass, shown, LineKind::Sum))
+            .collect();
+        let sum = shown.iter().fold(Exact::ZERO, |sum, shown| sum + shown);
+        parts.push(part("dough".into(), &whole, &sum, LineKind::Sum));
+        parts
+    }
+}
+
+fn figure_part(name: &str, label: &str, amounts: Vec<Exact>, key: bool) -> FigurePart {
+    let low = amounts.iter().min().cloned().unwrap_or_default();
+    let high = amounts.iter().max().cloned().unwrap_or_default();
+    let shown = match low == high {
+        true => percent(&low, 1),
+        false => format!("{}–{}", percent(&low, 1), percent(&high, 1)),
+    };
+    FigurePart {
+        name: name.to_owned(),
+        label: label.to_owned(),
+        shown,
+        unit: "%".into(),
+        exact: display::exact(&low),
+        exact_high: (low != high).then(|| display::exact(&high)),
+        key,
+    }
+}
+
+/// Ounces below a pound, pounds and ounces above, to a twentieth of an ounce.
+fn us_weight(grams: &Exact) -> (String, String) {
+    let ounces = grams / Unit::Ounce.to_base(&Exact::ONE, Default::default());
+    if ounces < int(16) {
+        return (display::fixed(&ounces, 2), "oz".into());
+    }
+    let tenths = to_step(&ounces, &Exact::from_parts(1.into(), 10u8.into()));
+    let pounds = (&tenths / int(16)).floor();
+    let rest = tenths - Exact::from(pounds.clone()) * int(16);
+    (format!("{pounds} lb {}", display::fixed(&rest, 1)), "oz".into())
+}
+
+/// The words for an amount without weight.
+fn soft(amount: &Amount) -> Option<&'static str> {
+    match amount {
+        Amount::ToTaste => Some("to taste"),
+        Amount::AsNeeded => Some("as needed"),
+        Amount::Pinch => Some("a pinch"),
+        _ => None,
+    }
+}
+
+/// Digits after the point of a written percentage.
+fn written_decimals(line: &Line) -> Option<u8> {
+    let Amount::Measured { range, .. } = &line.amount else { return None };
+    let quantity = range.low.as_ref()?;
+    if quantity.unit == Unit::Percent { quantity.decimals } else { None }
+}

@@ -1,0 +1,245 @@
+//! The one neutral document that every print and `show` are made from.
+//!
+//! Numbers come twice: exactly, as a fraction or decimal in `grams` or `exact`, and as
+//! the text to print, rounded once. A template only ever prints the text.
+
+use schemars::JsonSchema;
+use serde::Serialize;
+
+/// The version of this document's shape; it grows when a field changes its meaning.
+pub const VERSION: u32 = 1;
+
+/// A formula, worked out and ready for paper.
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+pub struct Document {
+    /// The version of this document's shape.
+    pub version: u32,
+    pub house: HousePart,
+    /// The formula's identifier: `gullhaven-sour`.
+    pub name: String,
+    /// Its title: `Gullhaven Sour`.
+    pub title: String,
+    /// The style it claims, where it claims one.
+    pub style: Option<String>,
+    /// Language of the printed words, as a BCP 47 tag.
+    pub language: String,
+    #[serde(rename = "yield")]
+    pub makes: Yield,
+    /// The figures of the whole formula, the important ones first.
+    pub figures: Vec<FigurePart>,
+    /// The lines of the whole formula: all that is in the dough, percentages of all flour.
+    pub total: Vec<LinePart>,
+    /// The sum of what these lines show.
+    pub total_sum: Weight,
+    /// The mixes in the order in which they are made, the final dough last.
+    pub mixes: Vec<MixPart>,
+    /// What one piece carries besides its dough, by kind.
+    pub beside: Vec<BesidePart>,
+    /// What goes in at which step, for a reader; stages first.
+    pub groups: Vec<GroupPart>,
+    /// What the dough comes to: flour, water, salt, the rest, all.
+    pub summary: Vec<LinePart>,
+    /// The steps in order, those of the stages first.
+    pub method: Vec<StepPart>,
+    /// Sentences above the ingredients.
+    pub headnotes: Vec<String>,
+    pub notes: Vec<String>,
+    pub equipment: Vec<String>,
+    pub storage: Vec<String>,
+    pub sources: Vec<String>,
+    /// Everything that can hurt somebody: the author's words for the whole formula and the
+    /// usual ones; the cautions of single steps stand with their steps.
+    pub cautions: Vec<String>,
+    /// Allergens that the ingredients contain, by their names in law.
+    pub contains: Vec<String>,
+    /// Ingredients of which nothing is known about allergens.
+    pub contains_unknown: Vec<String>,
+}
+
+/// The house that prints.
+#[derive(Clone, Debug, Default, Serialize, JsonSchema)]
+pub struct HousePart {
+    pub title: Option<String>,
+    pub footer: Option<String>,
+    /// `a4`, `a5`, `us-letter` or `half-letter`, where the house says so.
+    pub paper: Option<String>,
+}
+
+/// What the formula makes.
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+pub struct Yield {
+    /// In one line: `24 loaves at 900 g`.
+    pub text: String,
+    pub pieces: Vec<PiecePart>,
+    /// The whole dough.
+    pub dough: Weight,
+    /// All the flour.
+    pub flour: Weight,
+    /// Batches the dough is mixed in, by the largest mixer of the house.
+    pub batches: u32,
+    /// The dough of one batch.
+    pub batch: Weight,
+    /// No yield was given: the numbers are for a kilogram of flour.
+    pub assumed: bool,
+}
+
+/// A kind of piece.
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+pub struct PiecePart {
+    pub count: String,
+    pub kind: String,
+    /// Dough of one.
+    pub weight: Weight,
+    /// One when baked, where the loss is known.
+    pub baked: Option<Weight>,
+    /// Per cent of weight lost in the oven.
+    pub loss: Option<String>,
+    pub tin: Option<String>,
+}
+
+/// A weight.
+#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, JsonSchema)]
+pub struct Weight {
+    /// Grams, exactly: a decimal, or a fraction such as `1000/3`.
+    pub grams: String,
+    /// What to print, rounded to what the scale shows: `7.360`.
+    pub shown: String,
+    /// The unit to print behind it: `kg`.
+    pub unit: String,
+}
+
+/// A figure of the whole formula.
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+pub struct FigurePart {
+    /// The name that a claim uses: `prefermented flour`.
+    pub name: String,
+    /// The name to print: `Prefermented flour`.
+    pub label: String,
+    /// The value to print: `74`, or `74–79` where amounts are ranges.
+    pub shown: String,
+    /// The unit to print behind it; empty for a bare number.
+    pub unit: String,
+    /// The value exactly, a share of one or grams, at the low ends of ranges.
+    pub exact: String,
+    /// The value at the high ends, where it differs.
+    pub exact_high: Option<String>,
+    /// Whether it belongs in the strip of a card.
+    pub key: bool,
+}
+
+/// What a line is, where a print treats it apart.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, JsonSchema)]
+#[serde(rename_all = "kebab-case")]
+pub enum LineKind {
+    Ingredient,
+    Culture,
+    Stage,
+    Mixture,
+    Formula,
+    OldDough,
+    Sum,
+}
+
+/// One line of a column.
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+pub struct LinePart {
+    pub name: String,
+    /// The role in brackets: `second`.
+    pub role: Option<String>,
+    pub kind: LineKind,
+    /// The class of an ingredient: `flour`.
+    pub class: Option<String>,
+    /// Absent for amounts without weight.
+    pub weight: Option<Weight>,
+    /// Instead of a weight: `to taste`, `as needed`, `a pinch`.
+    pub soft: Option<String>,
+    /// `up to 25 g more`, where the amount is a range.
+    pub more: Option<String>,
+    /// Baker's percentage in its own mix, to print, without the sign.
+    pub percent: Option<String>,
+    /// The same exactly, as a share of one.
+    pub percent_exact: Option<String>,
+    /// Behind the name: `nine tenths`, `the rest`, `kept back`.
+    pub part: Option<String>,
+    /// The author's note to this line.
+    pub note: Option<String>,
+}
+
+/// A mix: a stage or the final dough.
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+pub struct MixPart {
+    pub name: String,
+    pub title: String,
+    /// `preferment`, `build`, `soaker`, `scald` or `dough`.
+    pub kind: String,
+    pub lines: Vec<LinePart>,
+    /// The sum of the shown lines.
+    pub sum: Weight,
+    /// The sum in per cent of what this mix's percentages are of, without the sign.
+    pub sum_percent: Option<String>,
+    /// What goes on to the next mix, where that is less than the sum.
+    pub goes_on: Option<Weight>,
+    pub kept_back: Option<Weight>,
+    pub saved: Option<Weight>,
+    pub left_over: Option<Weight>,
+    /// How often it is fed, where it is more than once; the lines are the last feed's.
+    pub feeds: Option<u32>,
+    /// The earlier feeds, first one first.
+    pub earlier_feeds: Vec<Vec<LinePart>>,
+    /// `8–10 h at 22 °C, keeps 2 h`.
+    pub wait: Option<String>,
+    /// Water over flour of all that is in it, to print; absent where there is no flour.
+    pub hydration: Option<String>,
+    /// The same lines for one batch; only in the final dough, when there are several.
+    pub batch_lines: Vec<LinePart>,
+    pub batch_sum: Option<Weight>,
+}
+
+/// What one piece of a kind carries besides its dough.
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+pub struct BesidePart {
+    /// The kind of piece; empty where there is one kind only.
+    pub kind: String,
+    /// For one piece.
+    pub each: Vec<LinePart>,
+    /// For all of them.
+    pub all: Vec<LinePart>,
+}
+
+/// Ingredients that go in together.
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+pub struct GroupPart {
+    pub title: String,
+    /// What the percentages are of, behind `% of`: `its flour`, `all flour`.
+    pub percent_of: Option<String>,
+    pub lines: Vec<LinePart>,
+    /// Numbers of the steps it belongs to, from zero.
+    pub steps: Vec<usize>,
+}
+
+/// A step of the method.
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+pub struct StepPart {
+    /// `Autolyse`, `Bake`.
+    pub title: String,
+    /// The title of the stage it builds; absent for the dough's own steps.
+    pub stage: Option<String>,
+    pub phases: Vec<PhasePart>,
+    pub notes: Vec<String>,
+    pub cautions: Vec<String>,
+    /// Somebody has to be there.
+    pub hands_on: bool,
+}
+
+/// A phase of a step: what hangs in the margin, and what to do.
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+pub struct PhasePart {
+    /// `10–16 h`; absent where no time is given.
+    pub time: Option<String>,
+    /// `4 °C`: surroundings.
+    pub at: Option<String>,
+    /// `25 °C`: dough temperature aimed at.
+    pub to: Option<String>,
+    /// A sentence or two.
+    pub text: String,
+}

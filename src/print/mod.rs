@@ -1,0 +1,27 @@
+//! Results as one neutral, documented sheet, and the ways to write it.
+//!
+//! Enters: formulas worked out. Leaves: a [`Document`], and from it text, JSON, CSV and
+//! pages. Only `pdf` knows typst. Absent on purpose: the syntax of a file, where files
+//! are written, and any arithmetic of its own beyond rounding on paper.
+
+mod build;
+pub mod document;
+pub mod pdf;
+mod tables;
+mod words;
+
+pub use build::document;
+pub use document::Document;
+pub use tables::{csv, text};
+
+/// The document as JSON, as `show` prints it and templates read it.
+pub fn json(document: &Document) -> String {
+    // A document is strings and lists; there is nothing in it that JSON can't say.
+    serde_json::to_string_pretty(document).unwrap_or_default()
+}
+
+/// The published JSON Schema of the document.
+pub fn schema() -> String {
+    let schema = schemars::schema_for!(Document);
+    serde_json::to_string_pretty(&schema).unwrap_or_default()
+}

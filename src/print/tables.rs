@@ -1,0 +1,160 @@
+//! The document as a table for a terminal and as CSV.
+
+use super::document::{Document, LinePart, MixPart, Weight};
+use unicode_width::UnicodeWidthStr;
+
+/// A table for a terminal: total, stages and final dough side by side.
+pub fn text(document: &Document) -> String {
+    let mut written = format!("{}\n{}\n\n", document.title, document.makes.text);
+    let rows = rows(document);
+    let mut header = vec![String::new(), "total".to_owned(), "%".to_owned()];
+    for mix in &document.mixes {
+        header.extend([mix.name.clone(), "%".to_owned()]);
+    }
+    let widths: Vec<usize> = (0..header.len())
+        .map(|column| {
+            let cells = rows.iter().map(|row| row[column].width());
+            cells.chain([header[column].width()]).max().unwrap_or(0)
+        })
+        .collect();
+    let rule = "─".repeat(widths.iter().sum::<usize>() + 2 * (widths.len() - 1));
+    written.push_str(&line(&header, &widths));
+    written.push_str(&rule);
+    written.push('\n');
+    for (index, row) in rows.iter().enumerate() {
+        if index + 1 == rows.len() {
+            written.push_str(&rule);
+            written.push('\n');
+        }
+        written.push_str(&line(row, &widths));
+    }
+    written.push('\n');
+    let names = document.figures.iter().map(|figure| figure.name.width()).max().unwrap_or(0);
+    for figure in &document.figures {
+        let gap = " ".repeat(names - figure.name.width());
+        written.push_str(
+            &format!("{}{gap}  {} {}\n", figure.name, figure.shown, figure.unit)
+                .replace(" \n", "\n"),
+        );
+    }
+    for piece in &document.makes.pieces {
+        let baked = piece.baked.as_ref().map(|baked| format!(", {} baked", show(baked)));
+        written.push_str(&format!(
+            "\n{} {} at {}{}",
+            piece.count,
+            piece.kind,
+            show(&piece.weight),
+            baked.unwrap_or_default()
+        ));
+    }
+    if !document.makes.pieces.is_empty() {
+        written.push('\n');
+    }
+    for mix in &document.mixes {
+        for (what, weight) in
+            [("kept back", &mix.kept_back), ("saved", &mix.saved), ("left over", &mix.left_over)]
+        {
+            if let Some(weight) = weight {
+                written.push_str(&format!("{}: {} {what}\n", mix.name, show(weight)));
+            }
+        }
+    }
+    written
+}
+
+fn show(weight: &Weight) -> String {
+    format!("{} {}", weight.shown, weight.unit)
+}
+
+/// One line, the first cell to the left and the others to the right.
+fn line(cells: &[String], widths: &[usize]) -> String {
+    let mut written = String::new();
+    for (index, (cell, width)) in cells.iter().zip(widths).enumerate() {
+        let gap = " ".repeat(width - cell.width());
+        match index {
+            0 => written.push_str(&format!("{cell}{gap}")),
+            _ => written.push_str(&format!("  {gap}{cell}")),
+        }
+    }
+    format!("{}\n", written.trim_end())
+}
+
+fn named(line: &LinePart) -> String {
+    match &line.role {
+        Some(role) => format!("{} ({role})", line.name),
+        None => line.name.clone(),
+    }
+}
+
+/// A row for each name, in the order in which names are met; sums last.
+fn rows(document: &Document) -> Vec<Vec<String>> {
+    let mut names: Vec<String> = Vec::new();
+    let lines = document.mixes.iter().flat_map(|mix| &mix.lines);
+    for line in document.total.iter().chain(lines) {
+        let name = named(line);
+        if !names.contains(&name) {
+            names.push(name);
+        }
+    }
+    let mut rows: Vec<Vec<String>> = names
+        .iter()
+        .map(|name| {
+            let mut row = vec![name.clone()];
+            row.extend(cells(&document.total, name));
+            for mix in &document.mixes {
+                row.extend(cells(&mix.lines, name));
+            }
+            row
+        })
+        .collect();
+    let percentage = document.figures.iter().find(|figure| figure.name == "total percentage");
+    let mut sums = vec![
+        "sum".to_owned(),
+        show(&document.total_sum),
+        percentage.map(|figure| figure.shown.clone()).unwrap_or_default(),
+    ];
+    for mix in &document.mixes {
+        sums.extend([show(&mix.sum), mix.sum_percent.clone().unwrap_or_default()]);
+    }
+    rows.push(sums);
+    rows
+}
+
+fn cells(lines: &[LinePart], name: &str) -> [String; 2] {
+    let Some(line) = lines.iter().find(|line| named(line) == name) else {
+        return Default::default();
+    };
+    let weight = match (&line.weight, &line.soft) {
+        (Some(weight), _) => show(weight),
+        (None, Some(soft)) => soft.clone(),
+        (None, None) => String::new(),
+    };
+    [weight, line.percent.clone().unwrap_or_default()]
+}
+
+/// A row for each line of each mix, exact and shown.
+pub fn csv(document: &Document) -> String {
+    let mut writer = csv::Writer::from_writer(Vec::new());
+    let header = ["formula", "mix", "name", "role", "grams", "shown", "unit", "percent", "amount"];
+    // Writing to memory can't fail.
+    let _ = writer.write_record(header);
+    let mixes = document.mixes.iter().map(|mix: &MixPart| (mix.name.as_str(), &mix.lines));
+    for (mix, lines) in [("total", &document.total)].into_iter().chain(mixes) {
+        for line in lines {
+            let weight = line.weight.clone().unwrap_or_default();
+            let _ = writer.write_record([
+                document.name.as_str(),
+                mix,
+                &line.name,
+                line.role.as_deref().unwrap_or(""),
+                &weight.grams,
+                &weight.shown,
+                &weight.unit,
+                line.percent.as_deref().unwrap_or(""),
+                line.soft.as_deref().unwrap_or(""),
+            ]);
+        }
+    }
+    let bytes = writer.into_inner().unwrap_or_default();
+    String::from_utf8(bytes).unwrap_or_default()
+}

@@ -1,0 +1,470 @@
+//! The words of a print: steps, waits, cautions and texts with live figures.
+
+use super::build::Desk;
+use super::document::{PhasePart, StepPart};
+use crate::formula::{Kind, words_of};
+use crate::quantity::display::{decimal, minutes_range, percent, trimmed};
+use crate::quantity::{Dimension, Exact, Unit, int};
+use crate::syntax::tree::{
+    Extent, FigureAsk, Fold, FoldStyle, Method, Phase, Quantity, Stage, StageKind, Step, Target,
+    Text, TextPart, Until, Verb, Wait, With, WordsKind,
+};
+
+/// The first letter as a capital.
+pub fn capital(text: &str) -> String {
+    let mut letters = text.chars();
+    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
+}
+
+/// A text with its live figures worked out.
+pub fn text(desk: &Desk, text: &Text) -> String {
+    let mut written = String::new();
+    for part in &text.parts {
+        match part {
+            TextPart::Plain(words) => written.push_str(words),
+            TextPart::Figure { words, ask, .. } => {
+                let figure = ask.as_ref().and_then(|ask| figure(desk, ask));
+                written.push_str(&figure.unwrap_or_else(|| format!("[{words}]")));
+            }
+        }
+    }
+    written
+}
+
+fn figure(desk: &Desk, ask: &FigureAsk) -> Option<String> {
+    match ask {
+        FigureAsk::Figure { what, place } => {
+            let value = desk.worked.ask(desk.house, what, place.as_ref())?;
+            Some(match value.kind {
+                Kind::Mass => {
+                    let weight = desk.plain_weight(&value.amount);
+                    format!("{} {}", weight.shown, weight.unit)
+                }
+                Kind::Share => format!("{} %", percent(&value.amount, 1)),
+                Kind::Number => trimmed(&value.amount, 1),
+            })
+        }
+        FigureAsk::Scaled { amount, what } => {
+            let base = base(desk, amount) * &desk.scaled_by;
+            let shown = match amount.unit.dimension() {
+                Dimension::Mass => {
+                    let weight = desk.plain_weight(&base);
+                    format!("{} {}", weight.shown, weight.unit)
+                }
+                _ => {
+                    let number = &amount.number * &desk.scaled_by;
+                    let digits = amount.decimals.unwrap_or(2);
+                    match amount.unit {
+                        Unit::Count => trimmed(&number, digits),
+                        unit => format!("{} {}", trimmed(&number, digits), unit.spelling()),
+                    }
+                }
+            };
+            Some(match what {
+                Some(what) => format!("{shown} of {}", target(what)),
+                None => shown,
+            })
+        }
+    }
+}
+
+fn base(desk: &Desk, quantity: &Quantity) -> Exact {
+    quantity.unit.to_base(&quantity.number, desk.house.settings.measures)
+}
+
+fn target(target: &Target) -> String {
+    match &target.role {
+        Some(role) => format!("{} ({})", target.name.shown, role.shown),
+        None => target.name.shown.to_string(),
+    }
+}
+
+/// The steps of the stages in building order, then those of the dough.
+pub fn method(desk: &Desk) -> Vec<StepPart> {
+    let formula = &desk.worked.formula;
+    let mut steps = Vec::new();
+    for &index in &desk.worked.order {
+        let stage = &formula.stages[index];
+        match &stage.method {
+            Some(method) => steps.extend(own_steps(desk, method, Some(stage))),
+            None => steps.push(built_in_one(desk, stage)),
+        }
+        if stage.method.is_some()
+            && let Some(step) = waiting_step(desk, stage)
+        {
+            steps.push(step);
+        }
+    }
+    if let Some(method) = &formula.method {
+        steps.extend(own_steps(desk, method, None));
+    }
+    steps
+}
+
+/// How many steps a stage has in the printed method.
+pub fn stage_steps(stage: &Stage) -> usize {
+    match &stage.method {
+        None => 1,
+        Some(method) => method.steps.len() + usize::from(!waits(stage).is_empty()),
+    }
+}
+
+fn waits(stage: &Stage) -> &[Wait] {
+    if stage.ripens.is_empty() { &stage.stands } else { &stage.ripens }
+}
+
+/// A stage without a method is built in one step and waits.
+fn built_in_one(desk: &Desk, stage: &Stage) -> StepPart {
+    let names: Vec<String> = stage.mix.lines.iter().map(|line| target(&line.target)).collect();
+    let verb = match stage.kind {
+        StageKind::Preferment | StageKind::Build => "Mix",
+        StageKind::Soaker => "Stir together",
+        StageKind::Scald => "Pour the boiling liquid over the rest and stir:",
+    };
+    let mut sentence = format!("{verb} {}. Cover.", joined(&names));
+    if let Some(keeps) = keeps(desk, stage) {
+        sentence.push_str(&keeps);
+    }
+    let waits = waits(stage);
+    let first = waits.first();
+    let mut phases = vec![PhasePart {
+        time: first.and_then(|wait| wait.time.as_ref()).map(|time| times(desk, time)),
+        at: first.and_then(|wait| wait.at.as_ref()).map(|at| temperatures(desk, at)),
+        to: None,
+        text: sentence,
+    }];
+    phases.extend(waits.iter().skip(1).map(|wait| wait_phase(desk, wait)));
+    let notes = words_of(&stage.texts, WordsKind::Note).map(|words| text(desk, words));
+    let cautions = words_of(&stage.texts, WordsKind::Caution).map(|words| text(desk, words));
+    StepPart {
+        title: capital(&stage.name.shown),
+        stage: Some(capital(&stage.name.shown)),
+        phases,
+        notes: notes.collect(),
+        cautions: cautions.collect(),
+        hands_on: true,
+    }
+}
+
+fn wait_phase(desk: &Desk, wait: &Wait) -> PhasePart {
+    PhasePart {
+        time: wait.time.as_ref().map(|time| times(desk, time)),
+        at: wait.at.as_ref().map(|at| temperatures(desk, at)),
+        to: None,
+        text: "Then leave it.".into(),
+    }
+}
+
+fn waiting_step(desk: &Desk, stage: &Stage) -> Option<StepPart> {
+    let waits = waits(stage);
+    if waits.is_empty() {
+        return None;
+    }
+    let title = match stage.kind {
+        StageKind::Preferment | StageKind::Build => "Ripen",
+        StageKind::Soaker | StageKind::Scald => "Stand",
+    };
+    let phases = waits.iter().enumerate().map(|(index, wait)| {
+        let mut phase = wait_phase(desk, wait);
+        if index == 0 {
+            phase.text = keeps(desk, stage).unwrap_or_default().trim().to_owned();
+        }
+        phase
+    });
+    Some(StepPart {
+        title: title.to_owned(),
+        stage: Some(capital(&stage.name.shown)),
+        phases: phases.collect(),
+        notes: Vec::new(),
+        cautions: Vec::new(),
+        hands_on: false,
+    })
+}
+
+fn keeps(desk: &Desk, stage: &Stage) -> Option<String> {
+    let wait = stage.keeps.first()?;
+    let time = times(desk, wait.time.as_ref()?);
+    Some(match &wait.at {
+        Some(at) => format!(" Use it within {time} at {}.", temperatures(desk, at)),
+        None => format!(" Use it within {time}."),
+    })
+}
+
+/// `8–10 h at 22 °C, keeps 2 h`.
+pub fn wait(desk: &Desk, stage: &Stage) -> Option<String> {
+    let leg = |wait: &Wait| {
+        let time = wait.time.as_ref().map(|time| times(desk, time)).unwrap_or_default();
+        match &wait.at {
+            Some(at) => format!("{time} at {}", temperatures(desk, at)).trim().to_owned(),
+            None => time,
+        }
+    };
+    let legs: Vec<String> = waits(stage).iter().map(leg).collect();
+    let kept: Vec<String> = stage.keeps.iter().map(|wait| format!("keeps {}", leg(wait))).collect();
+    let all = match (legs.is_empty(), kept.is_empty()) {
+        (true, true) => return None,
+        (false, true) => legs.join(", then "),
+        (true, false) => kept.join(", "),
+        (false, false) => format!("{}; {}", legs.join(", then "), kept.join(", ")),
+    };
+    Some(all)
+}
+
+fn own_steps(desk: &Desk, method: &Method, stage: Option<&Stage>) -> Vec<StepPart> {
+    let name = stage.map(|stage| capital(&stage.name.shown));
+    let steps = method.steps.iter().map(|step| StepPart {
+        title: step_title(step),
+        stage: name.clone(),
+        phases: phases(desk, step),
+        notes: step.notes.iter().map(|note| text(desk, note)).collect(),
+        cautions: step.cautions.iter().map(|caution| text(desk, caution)).collect(),
+        hands_on: is_hands_on(step),
+    });
+    steps.collect()
+}
+
+/// The heading of a step; `step "…"` has its words as text instead.
+pub fn step_title(step: &Step) -> String {
+    match step.verb {
+        Verb::Step => "Step".into(),
+        verb => capital(verb.word()),
+    }
+}
+
+/// Whether somebody has to be there by default, unless the step says otherwise.
+fn is_hands_on(step: &Step) -> bool {
+    if step.waiting {
+        return false;
+    }
+    if step.hands_on.is_some() {
+        return true;
+    }
+    !matches!(
+        step.verb,
+        Verb::Autolyse
+            | Verb::Rest
+            | Verb::Bulk
+            | Verb::Proof
+            | Verb::Retard
+            | Verb::Chill
+            | Verb::Freeze
+            | Verb::Bake
+            | Verb::Steam
+            | Verb::Cool
+            | Verb::Mature
+            | Verb::Soak
+    )
+}
+
+fn phases(desk: &Desk, step: &Step) -> Vec<PhasePart> {
+    let mut parts: Vec<PhasePart> = step
+        .phases
+        .iter()
+        .map(|phase| PhasePart {
+            time: phase.duration.as_ref().map(|time| times(desk, time)),
+            at: phase.at.as_ref().map(|at| temperatures(desk, at)),
+            to: phase.to.as_ref().map(|to| temperatures(desk, to)),
+            text: sentences(desk, phase).join(" "),
+        })
+        .collect();
+    if let (Some(words), Some(first)) = (&step.text, parts.first_mut()) {
+        let own = text(desk, words);
+        first.text = format!("{own} {}", first.text).trim().to_owned();
+    }
+    parts
+}
+
+fn sentences(desk: &Desk, phase: &Phase) -> Vec<String> {
+    let mut all = Vec::new();
+    if let Some(kind) = &phase.kind {
+        all.push(format!("The {}.", kind.shown));
+    }
+    if !phase.with.is_empty() {
+        let names: Vec<String> = phase.with.iter().map(|with| with_words(desk, with)).collect();
+        all.push(format!("With {}.", joined(&names)));
+    }
+    if let Some(place) = &phase.place {
+        all.push(format!("In the {}.", place.shown));
+    }
+    let mut how = Vec::new();
+    if phase.by_hand {
+        how.push("by hand".to_owned());
+    }
+    if let Some(speed) = phase.speed {
+        how.push(format!("speed {speed}"));
+    }
+    for (said, words) in [
+        (phase.covered, "covered"),
+        (phase.uncovered, "uncovered"),
+        (phase.steamed, "with steam"),
+        (phase.vented, "steam let out"),
+        (phase.fan, "with the fan"),
+    ] {
+        if said {
+            how.push(words.to_owned());
+        }
+    }
+    if !how.is_empty() {
+        all.push(format!("{}.", capital(&how.join(", "))));
+    }
+    if let Some(fold) = &phase.fold {
+        all.push(fold_words(desk, fold));
+    }
+    for until in &phase.until {
+        all.push(match until {
+            Until::Volume(volume) => {
+                format!("Until it has {} times its volume.", trimmed(&volume.number, 2))
+            }
+            Until::Core(core) => {
+                format!("Until the core has {}.", degrees(desk, &base(desk, core)))
+            }
+            Until::Acidity(number, _) => format!("Until pH {}.", decimal(number, 2)),
+            Until::Text(words) => format!("Until {}.", text(desk, words).trim_end_matches('.')),
+        });
+    }
+    all
+}
+
+fn fold_words(desk: &Desk, fold: &Fold) -> String {
+    let every = fold.every.as_ref().map(|every| format!(", every {}", times(desk, every)));
+    let every = every.unwrap_or_default();
+    match (fold.style, fold.times) {
+        (Some(style), times) => {
+            let style = if style == FoldStyle::Single { "single" } else { "double" };
+            match times {
+                Some(times) if times > 1 => format!("{times} {style} folds{every}."),
+                _ => format!("One {style} fold."),
+            }
+        }
+        (None, Some(1) | None) => "Fold once.".into(),
+        (None, Some(2)) => format!("Fold twice{every}."),
+        (None, Some(times)) => format!("Fold {times} times{every}."),
+    }
+}
+
+fn with_words(desk: &Desk, with: &With) -> String {
+    match with {
+        With::Name(name) => target(name),
+        With::Flours(_) => "the flours".into(),
+        With::Share(share, name) => {
+            format!("{} % of the {}", percent(&base(desk, share), 1), target(name))
+        }
+        With::Weight(weight, name) => {
+            let weight = desk.plain_weight(&(base(desk, weight) * &desk.scaled_by));
+            format!("{} {} of {}", weight.shown, weight.unit, target(name))
+        }
+        With::Remaining(name) => format!("the rest of the {}", target(name)),
+        With::EverythingElse(_) => "everything else".into(),
+    }
+}
+
+fn joined(names: &[String]) -> String {
+    match names {
+        [] => String::new(),
+        [one] => one.clone(),
+        [most @ .., last] => format!("{} and {last}", most.join(", ")),
+    }
+}
+
+/// A range of times: `3–4 h`, `at least 3 h`, `up to 4 h`.
+fn times(desk: &Desk, extent: &Extent) -> String {
+    let value = |quantity: &Quantity| base(desk, quantity);
+    match (&extent.low, &extent.high) {
+        (Some(low), Some(high)) => minutes_range(&value(low), &value(high)),
+        (Some(one), None) if !extent.ranged => minutes_range(&value(one), &value(one)),
+        (Some(low), None) => format!("at least {}", minutes_range(&value(low), &value(low))),
+        (None, Some(high)) => format!("up to {}", minutes_range(&value(high), &value(high))),
+        (None, None) => String::new(),
+    }
+}
+
+fn temperatures(desk: &Desk, extent: &Extent) -> String {
+    let value = |quantity: &Quantity| base(desk, quantity);
+    match (&extent.low, &extent.high) {
+        (Some(low), Some(high)) => {
+            let (low, high) = (value(low), value(high));
+            match low == high {
+                true => degrees(desk, &low),
+                false => {
+                    let unit = degrees(desk, &high);
+                    let low = degrees(desk, &low);
+                    let low = low.split(' ').next().unwrap_or_default().to_owned();
+                    format!("{low}–{unit}")
+                }
+            }
+        }
+        (Some(one), None) | (None, Some(one)) => degrees(desk, &value(one)),
+        (None, None) => String::new(),
+    }
+}
+
+fn degrees(desk: &Desk, celsius: &Exact) -> String {
+    if desk.house.settings.us_units {
+        let fahrenheit = celsius * int(9) / int(5) + int(32);
+        return format!("{} °F", trimmed(&fahrenheit, 0));
+    }
+    format!("{} °C", trimmed(celsius, 1))
+}
+
+/// The author's cautions, then the usual ones for what the method does, where the
+/// author has not spoken of it.
+pub fn cautions(desk: &Desk) -> Vec<String> {
+    let formula = &desk.worked.formula;
+    let own: Vec<String> =
+        words_of(&formula.texts, WordsKind::Caution).map(|words| text(desk, words)).collect();
+    let stages = formula.stages.iter().filter_map(|stage| stage.method.as_ref());
+    let steps: Vec<&Step> =
+        stages.chain(&formula.method).flat_map(|method| &method.steps).collect();
+    let step_cautions = steps.iter().flat_map(|step| &step.cautions);
+    let said: Vec<String> = own
+        .iter()
+        .cloned()
+        .chain(step_cautions.map(|caution| text(desk, caution)))
+        .map(|caution| caution.to_lowercase())
+        .collect();
+    let spoken_of =
+        |words: &[&str]| words.iter().any(|word| said.iter().any(|caution| caution.contains(word)));
+    let does = |verbs: &[Verb]| steps.iter().any(|step| verbs.contains(&step.verb));
+    let in_mixer = steps.iter().flat_map(|step| &step.phases).any(|phase| {
+        phase.place.as_ref().is_some_and(|place| {
+            desk.house.mixers().iter().any(|mixer| mixer.name.key == place.key)
+        }) || phase.speed.is_some()
+    });
+    let usual: [(bool, &[&str], &str); 6] = [
+        (
+            does(&[Verb::Bake, Verb::Steam]),
+            &["oven", "steam", "°c", "°f", "glove"],
+            "Oven, pots and steam burn: dry gloves, and face away when a door or lid is opened.",
+        ),
+        (
+            does(&[Verb::Boil, Verb::Scald]),
+            &["boil", "bath", "scald", "hot water"],
+            "Boiling liquid scalds: pour away from you and carry nothing over others.",
+        ),
+        (
+            does(&[Verb::Fry]),
+            &["fat", "oil", "fry"],
+            "Hot fat catches fire: a lid within reach, never water.",
+        ),
+        (
+            does(&[Verb::Score]),
+            &["blade", "knife"],
+            "A blade cuts fingers as well as bread: keep it covered.",
+        ),
+        (
+            in_mixer,
+            &["mixer", "guard", "hook"],
+            "Keep hands and sleeves out of a running mixer, and its guard down.",
+        ),
+        (
+            formula.method.is_some() && !desk.worked.first().whole.mass().is_zero(),
+            &["raw"],
+            "Raw flour, raw egg and raw dough are not for tasting.",
+        ),
+    ];
+    let usual = usual
+        .into_iter()
+        .filter(|(applies, words, _)| *applies && !spoken_of(words))
+        .map(|(_, _, caution)| caution.to_owned());
+    own.iter().cloned().chain(usual).collect()
+}
