@@ -1,0 +1,19 @@
+//! `file-too-large`: a file larger than is read.
+
+use crate::diag::{Finding, Group, Level, Rule};
+use crate::source::Span;
+
+pub const RULE: Rule = Rule { name: "file-too-large", level: Level::Error, group: Group::Files };
+
+pub fn finding(name: &str, bytes: u64, most: u64) -> Finding {
+    Finding::new(
+        &RULE,
+        Span::NOWHERE,
+        format!(
+            "{name} has {} MB; more than {} MB is not read",
+            bytes / 1_000_000,
+            most / 1_000_000
+        ),
+    )
+    .help("split it into files of a formula each")
+}

@@ -1,0 +1,17 @@
+//! `not-utf-8`: a file that is not text.
+
+use crate::diag::{Finding, Group, Level, Rule};
+use crate::source::Span;
+
+pub const RULE: Rule = Rule { name: "not-utf-8", level: Level::Error, group: Group::Files };
+
+/// `at` is the first byte that is not text.
+pub fn finding(name: &str, at: usize, nul: bool) -> Finding {
+    let what = if nul { "it holds NUL bytes" } else { "it is not in UTF-8" };
+    Finding::new(
+        &RULE,
+        Span::NOWHERE,
+        format!("{name} is not a text file: {what}, first at byte {at}"),
+    )
+    .help("save it as UTF-8 text; a `*.dough` file is plain text")
+}

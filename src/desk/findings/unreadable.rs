@@ -1,0 +1,11 @@
+//! `unreadable`: a file or folder that can not be read.
+
+use crate::diag::{Finding, Group, Level, Rule};
+use crate::source::Span;
+
+pub const RULE: Rule = Rule { name: "unreadable", level: Level::Error, group: Group::Files };
+
+pub fn finding(name: &str, why: &str) -> Finding {
+    Finding::new(&RULE, Span::NOWHERE, format!("{name} can't be read: {why}"))
+        .help("check its rights, or leave it out")
+}

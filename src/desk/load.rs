@@ -1,0 +1,266 @@
+//! Finding files, reading them and telling which belong together.
+
+use super::findings as say;
+use crate::diag::Finding;
+use crate::formula::STORES;
+use crate::source::{SourceId, Sources};
+use crate::syntax::{read, tree::Tree};
+use rayon::prelude::*;
+use std::collections::{BTreeMap, BTreeSet};
+use std::io;
+use std::path::{Path, PathBuf};
+use std::sync::Arc;
+
+/// The largest file that is read, in bytes.
+pub const MOST_BYTES: u64 = 8_000_000;
+
+/// Where files come from.
+pub trait Shelf: Sync {
+    /// Whether the path is a folder; an error where there is nothing.
+    ///
+    /// # Errors
+    /// What the shelf says of a path that is not there or not to be seen.
+    fn is_folder(&self, path: &Path) -> io::Result<bool>;
+    /// The entries of a folder: path and whether it is a folder, sorted.
+    ///
+    /// # Errors
+    /// What the shelf says of a folder that can't be listed.
+    fn list(&self, folder: &Path) -> io::Result<Vec<(PathBuf, bool)>>;
+    /// The size of a file in bytes.
+    ///
+    /// # Errors
+    /// What the shelf says of a file that can't be seen.
+    fn size(&self, path: &Path) -> io::Result<u64>;
+    /// The bytes of a file.
+    ///
+    /// # Errors
+    /// What the shelf says of a file that can't be read.
+    fn bytes(&self, path: &Path) -> io::Result<Vec<u8>>;
+}
+
+/// The files of this machine.
+pub struct Disk;
+
+impl Shelf for Disk {
+    fn is_folder(&self, path: &Path) -> io::Result<bool> {
+        Ok(path.metadata()?.is_dir())
+    }
+
+    fn list(&self, folder: &Path) -> io::Result<Vec<(PathBuf, bool)>> {
+        let mut entries = Vec::new();
+        for entry in folder.read_dir()? {
+            let entry = entry?;
+            // A link to a folder is not followed: it may lead in a circle.
+            entries.push((entry.path(), entry.file_type()?.is_dir()));
+        }
+        entries.sort();
+        Ok(entries)
+    }
+
+    fn size(&self, path: &Path) -> io::Result<u64> {
+        Ok(path.metadata()?.len())
+    }
+
+    fn bytes(&self, path: &Path) -> io::Result<Vec<u8>> {
+        std::fs::read(path)
+    }
+}
+
+/// A file, read.
+#[derive(Debug)]
+pub struct LoadedFile {
+    pub path: PathBuf,
+    pub source: SourceId,
+    pub tree: Tree,
+    pub findings: Vec<Finding>,
+    /// The folder of the bakehouse it belongs to.
+    root: Option<PathBuf>,
+    /// Whether it was asked for, rather than read for what it declares.
+    asked_for: bool,
+}
+
+impl LoadedFile {
+    /// Whether it was asked for, rather than read for what it declares.
+    pub fn is_asked_for(&self) -> bool {
+        self.asked_for
+    }
+}
+
+/// All files of a run.
+#[derive(Debug, Default)]
+pub struct Loaded {
+    pub sources: Sources,
+    files: Vec<LoadedFile>,
+    /// Sources that were read for what they declare only.
+    beside: BTreeSet<SourceId>,
+    /// Findings of files that could not be read.
+    pub findings: Vec<Finding>,
+}
+
+impl Loaded {
+    pub fn files(&self) -> &[LoadedFile] {
+        &self.files
+    }
+
+    /// The files that were asked for.
+    pub fn asked_for(&self) -> impl Iterator<Item = &LoadedFile> {
+        self.files.iter().filter(|file| file.asked_for)
+    }
+
+    /// Whether findings of this text are to be told.
+    pub fn is_asked_for(&self, source: SourceId) -> bool {
+        // What has no place, such as a file that can't be read, is always told.
+        !self.beside.contains(&source)
+    }
+
+    /// Files that share a root together, each of the others alone.
+    pub fn groups(&self) -> Vec<Vec<&LoadedFile>> {
+        let mut rooted: BTreeMap<&Path, Vec<&LoadedFile>> = BTreeMap::new();
+        let mut alone = Vec::new();
+        for file in &self.files {
+            match &file.root {
+                Some(root) => rooted.entry(root).or_default().push(file),
+                None => alone.push(vec![file]),
+            }
+        }
+        rooted.into_values().chain(alone).collect()
+    }
+}
+
+/// Reads what the absolute paths name, and the rest of the bakehouses they belong to.
+///
+/// Paths below `home` are shown without it.
+pub fn load(shelf: &dyn Shelf, home: &Path, paths: &[PathBuf]) -> Loaded {
+    let shown = |path: &Path| path.strip_prefix(home).unwrap_or(path).display().to_string();
+    let mut loaded = Loaded::default();
+    for store in &STORES {
+        loaded.sources.add(store.name, store.text.into());
+    }
+    let mut asked_for = BTreeSet::new();
+    let mut roots = BTreeSet::new();
+    for path in paths {
+        gather(shelf, path, &shown, &mut asked_for, &mut loaded.findings);
+        roots.extend(root_above(shelf, path));
+    }
+    let mut all = asked_for.clone();
+    for root in &roots {
+        gather(shelf, root, &shown, &mut all, &mut loaded.findings);
+    }
+    let texts: Vec<(PathBuf, Result<Arc<str>, Finding>)> = all
+        .into_par_iter()
+        .map(|path| {
+            let text = text_of(shelf, &path, &shown(&path));
+            (path, text)
+        })
+        .collect();
+    let mut numbered = Vec::new();
+    for (path, text) in texts {
+        match text {
+            Ok(text) => {
+                let id = loaded.sources.add(&shown(&path), text.clone());
+                numbered.push((path, id, text));
+            }
+            Err(finding) => loaded.findings.push(finding),
+        }
+    }
+    loaded.files = numbered
+        .into_par_iter()
+        .map(|(path, source, text)| {
+            let (tree, findings) = read(source, &text);
+            let asked_for = asked_for.contains(&path);
+            LoadedFile { path, source, tree, findings, root: None, asked_for }
+        })
+        .collect();
+    let beside = loaded.files.iter().filter(|file| !file.asked_for);
+    loaded.beside = beside.map(|file| file.source).collect();
+    let marked = loaded.files.iter().filter(|file| !file.tree.bakehouses.is_empty());
+    roots.extend(marked.filter_map(|file| file.path.parent().map(Path::to_path_buf)));
+    for file in &mut loaded.files {
+        let above = file.path.ancestors().skip(1);
+        file.root = above.map(Path::to_path_buf).find(|folder| roots.contains(folder));
+    }
+    loaded
+}
+
+fn is_source(path: &Path) -> bool {
+    path.extension().is_some_and(|extension| extension == "dough")
+}
+
+/// The `*.dough` files of a path; hidden folders are passed over.
+fn gather(
+    shelf: &dyn Shelf,
+    path: &Path,
+    shown: &dyn Fn(&Path) -> String,
+    found: &mut BTreeSet<PathBuf>,
+    findings: &mut Vec<Finding>,
+) {
+    let name = shown(path);
+    match shelf.is_folder(path) {
+        Ok(false) => {
+            found.insert(path.to_path_buf());
+        }
+        Err(error) => findings.push(say::unreadable::finding(&name, &error.to_string())),
+        Ok(true) => match shelf.list(path) {
+            Err(error) => findings.push(say::unreadable::finding(&name, &error.to_string())),
+            Ok(entries) => {
+                for (entry, folder) in entries {
+                    let hidden = entry
+                        .file_name()
+                        .is_some_and(|name| name.to_string_lossy().starts_with('.'));
+                    if folder && !hidden {
+                        gather(shelf, &entry, shown, found, findings);
+                    } else if !folder && is_source(&entry) {
+                        found.insert(entry);
+                    }
+                }
+            }
+        },
+    }
+}
+
+/// The nearest folder at or above a path that holds a `bakehouse` block.
+pub fn root_above(shelf: &dyn Shelf, path: &Path) -> Option<PathBuf> {
+    let start = match shelf.is_folder(path) {
+        Ok(true) => Some(path),
+        _ => path.parent(),
+    }?;
+    let mut folder = Some(start.to_path_buf());
+    while let Some(current) = folder {
+        let entries = shelf.list(&current).unwrap_or_default();
+        let sources = entries.iter().filter(|(entry, folder)| !folder && is_source(entry));
+        for (entry, _) in sources {
+            let small = shelf.size(entry).is_ok_and(|size| size <= MOST_BYTES);
+            let text = if small { shelf.bytes(entry).unwrap_or_default() } else { Vec::new() };
+            if holds_bakehouse(&text) {
+                return Some(current);
+            }
+        }
+        folder = current.parent().map(Path::to_path_buf);
+    }
+    None
+}
+
+/// Whether a line in column 0 begins a `bakehouse` block.
+fn holds_bakehouse(text: &[u8]) -> bool {
+    text.split(|&byte| byte == b'\n').any(|line| {
+        let head = line.get(..9).unwrap_or_default();
+        head.eq_ignore_ascii_case(b"bakehouse")
+            && line.get(9).is_none_or(|byte| matches!(byte, b' ' | b'\t' | b'{' | b'\r'))
+    })
+}
+
+fn text_of(shelf: &dyn Shelf, path: &Path, name: &str) -> Result<Arc<str>, Finding> {
+    let unreadable = |error: io::Error| say::unreadable::finding(name, &error.to_string());
+    let size = shelf.size(path).map_err(unreadable)?;
+    if size > MOST_BYTES {
+        return Err(say::file_too_large::finding(name, size, MOST_BYTES));
+    }
+    let bytes = shelf.bytes(path).map_err(unreadable)?;
+    if let Some(at) = bytes.iter().position(|&byte| byte == 0) {
+        return Err(say::not_utf_8::finding(name, at, true));
+    }
+    match String::from_utf8(bytes) {
+        Ok(text) => Ok(text.into()),
+        Err(error) => Err(say::not_utf_8::finding(name, error.utf8_error().valid_up_to(), false)),
+    }
+}

@@ -1,0 +1,103 @@
+//! The conductor: which files belong together, in which order the phases run, and all
+//! findings of a run.
+//!
+//! Enters: paths and a shelf of files (the disk, or a map in a test). Leaves: loaded
+//! houses, formulas worked out, findings sorted. Absent on purpose: anything about
+//! bread, and how results look.
+
+mod findings;
+mod load;
+
+pub use findings::{glyph_missing, unwritable};
+pub use load::{Disk, Loaded, LoadedFile, MOST_BYTES, Shelf, load, root_above};
+
+use crate::diag::{self, Finding, Level, Rule};
+use crate::formula::{self, House, Worked, built_in};
+use crate::syntax::tree::{Formula, Tree};
+use crate::{check, syntax};
+use rayon::prelude::*;
+
+/// Every rule that can raise a finding.
+pub fn rules() -> impl Iterator<Item = &'static Rule> {
+    let mut all: Vec<&'static Rule> = [syntax::RULES, formula::RULES, check::RULES, findings::ALL]
+        .into_iter()
+        .flatten()
+        .copied()
+        .collect();
+    all.sort_by_key(|rule| rule.name);
+    all.dedup_by_key(|rule| rule.name);
+    all.into_iter()
+}
+
+/// The files that share one house: all under a root, or one that stands alone.
+pub struct Room<'l> {
+    pub house: House<'l>,
+    pub files: Vec<&'l LoadedFile>,
+    /// Findings of names that the whole house has.
+    pub findings: Vec<Finding>,
+}
+
+/// Builds the house of each group of files.
+pub fn rooms(loaded: &Loaded) -> Vec<Room<'_>> {
+    loaded.groups().into_par_iter().map(|files| room(files)).collect()
+}
+
+fn room<'l>(files: Vec<&'l LoadedFile>) -> Room<'l> {
+    let trees: Vec<&'l Tree> = files.iter().map(|file| &file.tree).collect();
+    let mut findings = Vec::new();
+    let house = House::build(Some(built_in()), &trees, &mut findings);
+    check::check_house(&house, &trees, &mut findings);
+    Room { house, files, findings }
+}
+
+/// Everything there is to say of what was loaded, sorted; for the files asked for.
+pub fn check(loaded: &Loaded) -> Vec<Finding> {
+    let names: Vec<&str> = rules().map(|rule| rule.name).collect();
+    let mut all: Vec<Finding> = loaded.findings.clone();
+    for room in rooms(loaded) {
+        let formulas: Vec<&Formula> =
+            room.files.iter().flat_map(|file| &file.tree.formulas).collect();
+        let of_formulas: Vec<Vec<Finding>> = formulas
+            .par_iter()
+            .map(|formula| {
+                let mut findings = Vec::new();
+                check_formula(&room.house, formula, &mut findings);
+                // Findings of its own text count for `allow` too.
+                check::apply_allowed(formula, &mut findings, &names);
+                findings
+            })
+            .collect();
+        all.extend(room.findings);
+        all.extend(of_formulas.into_iter().flatten());
+    }
+    for file in loaded.files() {
+        all.extend(file.findings.iter().cloned());
+    }
+    all.retain(|finding| loaded.is_asked_for(finding.span().source));
+    diag::sort(&mut all);
+    all.dedup_by(|one, two| {
+        one.rule == two.rule && one.span() == two.span() && one.message == two.message
+    });
+    all
+}
+
+/// Works a formula out and checks it.
+pub fn check_formula<'l>(
+    house: &House<'l>,
+    formula: &'l Formula,
+    findings: &mut Vec<Finding>,
+) -> Worked<'l> {
+    let worked = formula::work(house, formula, findings);
+    check::check(house, formula, &worked, findings);
+    worked
+}
+
+/// Whether a formula may be printed: its file reads and nothing in it is an error.
+pub fn is_sound(file: &LoadedFile, formula: &Formula, findings: &[Finding]) -> bool {
+    let own =
+        findings.iter().all(|finding| finding.level != Level::Error || finding.allowed.is_some());
+    own && !formula.broken
+        && file.findings.iter().all(|finding| {
+            finding.level != Level::Error || finding.formula.as_ref() != Some(&formula.name.key)
+        })
+}
