@@ -1,0 +1,110 @@
+//! The command line. Help is the doc comment of each part.
+
+use clap::{Parser, Subcommand, ValueEnum};
+use std::path::PathBuf;
+
+/// Bread formulas as source code: checked exactly, scaled, and printed.
+#[derive(Debug, Parser)]
+#[command(
+    name = "assize",
+    version,
+    max_term_width = 96,
+    after_help = "\
+Exit codes: 0 clean; 1 findings of error level, or a file that can't be read or written; \
+2 a slip on the command line or a missing path; 3 a bug of ours."
+)]
+pub struct Args {
+    #[command(subcommand)]
+    pub command: Command,
+}
+
+#[derive(Debug, Subcommand)]
+pub enum Command {
+    /// Write a small bakehouse that checks clean and prints.
+    New(New),
+    /// Say everything that is wrong in every file.
+    Check(Check),
+    /// Show a formula worked out, in the terminal.
+    Show(Show),
+    /// Print recipe cards, batch sheets and formula tables.
+    Print(Print),
+}
+
+#[derive(Debug, clap::Args)]
+pub struct New {
+    /// The folder to write; it must not hold anything yet.
+    pub dir: PathBuf,
+}
+
+#[derive(Debug, clap::Args)]
+pub struct Check {
+    /// Files or folders; without one, the bakehouse that the current folder is in.
+    pub paths: Vec<PathBuf>,
+    /// Let warnings count as errors.
+    #[arg(long)]
+    pub deny_warnings: bool,
+    /// Also say what is allowed, with the reasons, and the notes.
+    #[arg(long)]
+    pub all: bool,
+}
+
+#[derive(Debug, clap::Args)]
+pub struct Show {
+    /// The formula's name, or a file that holds one.
+    pub formula: String,
+    /// What to make instead: "60 loaves", "20 kg dough", "from 400 g levain".
+    #[arg(long, value_name = "YIELD")]
+    pub makes: Option<String>,
+    #[arg(long, value_enum, default_value_t = ShowFormat::Text)]
+    pub format: ShowFormat,
+}
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub enum ShowFormat {
+    /// A table for the terminal.
+    Text,
+    /// The document that prints are made from; its schema is templates/document.schema.json.
+    Json,
+    /// A row for each line of each mix.
+    Csv,
+}
+
+#[derive(Debug, clap::Args)]
+pub struct Print {
+    /// Files, folders or names of formulas; without one, the bakehouse that the current
+    /// folder is in.
+    pub what: Vec<String>,
+    /// Which prints to make.
+    #[arg(long, value_enum, value_delimiter = ',', value_name = "PRINTS")]
+    pub only: Vec<PrintKind>,
+    /// Where to write them.
+    #[arg(long, value_name = "DIR", default_value = "prints")]
+    pub to: PathBuf,
+    #[arg(long, value_enum, default_value_t = PrintFormat::Pdf)]
+    pub format: PrintFormat,
+    /// Dots per inch, for png.
+    #[arg(long, default_value_t = 144, value_parser = clap::value_parser!(u16).range(20..=1200))]
+    pub dpi: u16,
+    /// What to make instead: "60 loaves", "20 kg dough", "from 400 g levain".
+    #[arg(long, value_name = "YIELD")]
+    pub makes: Option<String>,
+}
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub enum PrintKind {
+    /// A recipe card for a reader.
+    Card,
+    /// A batch sheet for a baker on shift.
+    Sheet,
+    /// The formula's table.
+    Table,
+}
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub enum PrintFormat {
+    Pdf,
+    /// One file a page.
+    Svg,
+    /// One file a page.
+    Png,
+}

@@ -1,0 +1,41 @@
+//! `assize new`: a small bakehouse to begin with.
+
+use super::args::New;
+use super::{Exit, usage, write};
+use std::fs;
+
+/// What a new bakehouse holds.
+const FILES: [(&str, &str); 3] = [
+    ("bakehouse.dough", include_str!("new/bakehouse.dough")),
+    ("country-loaf.dough", include_str!("new/country-loaf.dough")),
+    ("tin-loaf.dough", include_str!("new/tin-loaf.dough")),
+];
+
+pub fn run(args: &New) -> Exit {
+    let dir = &args.dir;
+    if fs::read_dir(dir).is_ok_and(|entries| entries.count() > 0) {
+        return usage(&format!(
+            "{} is not empty; name a folder that is not there yet",
+            dir.display()
+        ));
+    }
+    if let Err(error) = fs::create_dir_all(dir) {
+        eprintln!(
+            "{}",
+            crate::desk::unwritable::finding(&dir.display().to_string(), &error.to_string())
+                .message
+        );
+        return Exit::Findings;
+    }
+    for (name, text) in FILES {
+        if let Err(finding) = write::whole(&dir.join(name), text.as_bytes()) {
+            eprintln!("{}", finding.message);
+            return Exit::Findings;
+        }
+    }
+    let shown = dir.display();
+    println!("A small bakehouse stands in {shown}. Next:");
+    println!("  assize check {shown}");
+    println!("  assize print {shown} --to {shown}/prints");
+    Exit::Clean
+}

@@ -1,0 +1,108 @@
+//! `assize show`: one formula worked out.
+
+use super::args::{Show, ShowFormat};
+use super::{Exit, is_path, loaded, makes, tell_on_error, usage};
+use crate::desk::{self, Loaded, LoadedFile, Room};
+use crate::diag::{Finding, nearest};
+use crate::formula::{Worked, work_as};
+use crate::print::{csv, document, json, text};
+use crate::syntax::tree::{Formula, Makes};
+use std::path::PathBuf;
+
+pub fn run(args: &Show) -> Exit {
+    let makes = match makes(args.makes.as_deref()) {
+        Ok(makes) => makes,
+        Err(exit) => return exit,
+    };
+    let paths = if is_path(&args.formula) { vec![PathBuf::from(&args.formula)] } else { vec![] };
+    let loaded = match loaded(&paths) {
+        Ok(loaded) => loaded,
+        Err(exit) => return exit,
+    };
+    let rooms = desk::rooms(&loaded);
+    let wanted = crate::formula::key(&args.formula);
+    let all: Vec<(&Room, &LoadedFile, &Formula)> = formulas(&loaded, &rooms)
+        .filter(|(_, _, formula)| !paths.is_empty() || formula.name.key == wanted)
+        .collect();
+    let (room, file, formula) = match all.as_slice() {
+        [one] => *one,
+        [] => return not_found(args, &loaded, &rooms),
+        several => {
+            let names: Vec<&str> =
+                several.iter().map(|(_, _, formula)| formula.name.shown.as_str()).collect();
+            return usage(&format!("which formula: {}?", names.join(", ")));
+        }
+    };
+    let (worked, own, findings) = worked(room, file, formula, makes.as_ref());
+    tell_on_error(&findings, &loaded.sources);
+    if !desk::is_sound(file, formula, &findings) {
+        return Exit::Findings;
+    }
+    let document = document(&room.house, &worked, &own);
+    let written = match args.format {
+        ShowFormat::Text => text(&document),
+        ShowFormat::Json => json(&document) + "\n",
+        ShowFormat::Csv => csv(&document),
+    };
+    super::write::standard_output(written.as_bytes())
+}
+
+fn not_found(args: &Show, loaded: &Loaded, rooms: &[Room]) -> Exit {
+    if !loaded.findings.is_empty() {
+        tell_on_error(&loaded.findings, &loaded.sources);
+        return Exit::Findings;
+    }
+    let names: Vec<&str> =
+        formulas(loaded, rooms).map(|(_, _, formula)| formula.name.key.as_str()).collect();
+    let near = nearest(&args.formula, names.iter().copied());
+    match near {
+        Some(near) => {
+            usage(&format!("there is no formula `{}`; did you mean `{near}`?", args.formula))
+        }
+        None if names.is_empty() => usage(&format!("there is no formula in {}", args.formula)),
+        None => usage(&format!(
+            "there is no formula `{}`; there are: {}",
+            args.formula,
+            names.join(", ")
+        )),
+    }
+}
+
+/// Every formula that was asked for, with its room and file.
+pub fn formulas<'r, 'l>(
+    loaded: &Loaded,
+    rooms: &'r [Room<'l>],
+) -> impl Iterator<Item = (&'r Room<'l>, &'l LoadedFile, &'l Formula)> {
+    let _ = loaded;
+    rooms.iter().flat_map(|room| {
+        let files = room.files.iter().copied().filter(|file| file.is_asked_for());
+        files.flat_map(move |file| {
+            file.tree.formulas.iter().map(move |formula| (room, file, formula))
+        })
+    })
+}
+
+/// A formula worked out as asked for, the dough it makes as written, and its findings.
+pub fn worked<'l>(
+    room: &Room<'l>,
+    file: &LoadedFile,
+    formula: &'l Formula,
+    makes: Option<&Makes>,
+) -> (Worked<'l>, crate::quantity::Exact, Vec<Finding>) {
+    let names: Vec<&str> = desk::rules().map(|rule| rule.name).collect();
+    let mut findings: Vec<Finding> = file.findings.clone();
+    findings.extend(room.findings.iter().cloned());
+    let first = findings.len();
+    let worked = desk::check_formula(&room.house, formula, &mut findings);
+    crate::check::apply_allowed(formula, &mut findings, &names);
+    let own = worked.first().whole.mass();
+    let Some(makes) = makes else { return (worked, own, findings) };
+    findings.truncate(first);
+    let worked = work_as(&room.house, formula, makes, &mut findings);
+    crate::check::check(&room.house, formula, &worked, &mut findings);
+    // Claims are about the formula as written; another yield refutes none of them.
+    findings.retain(|finding| finding.rule.group != crate::diag::Group::Claims);
+    crate::check::apply_allowed(formula, &mut findings, &names);
+    findings.retain(|finding| finding.rule.name != "allow-silences-nothing");
+    (worked, own, findings)
+}

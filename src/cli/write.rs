@@ -1,0 +1,50 @@
+//! Writing without ever leaving half a file.
+
+use super::Exit;
+use crate::desk::unwritable;
+use crate::diag::Finding;
+use std::io::{ErrorKind, Write};
+use std::path::Path;
+
+/// Writes beside and renames, so that a file is whole or untouched.
+///
+/// # Errors
+/// A finding that says what stood in the way.
+pub fn whole(path: &Path, bytes: &[u8]) -> Result<(), Finding> {
+    let told = |error: std::io::Error| {
+        unwritable::finding(&path.display().to_string(), &error.to_string())
+    };
+    let folder = path.parent().filter(|folder| !folder.as_os_str().is_empty());
+    let folder = folder.unwrap_or_else(|| Path::new("."));
+    let mut file = tempfile::Builder::new().prefix(".assize-").tempfile_in(folder).map_err(told)?;
+    file.write_all(bytes).map_err(told)?;
+    file.as_file().sync_data().map_err(told)?;
+    set_usual_rights(file.path());
+    file.persist(path).map_err(|error| told(error.error))?;
+    Ok(())
+}
+
+/// A temporary file is for its owner only; a print is for whoever may read the folder.
+fn set_usual_rights(path: &Path) {
+    #[cfg(unix)]
+    {
+        use std::os::unix::fs::PermissionsExt;
+        // Were this refused, the file would still be whole.
+        let _ = std::fs::set_permissions(path, std::fs::Permissions::from_mode(0o644));
+    }
+    #[cfg(not(unix))]
+    let _ = path;
+}
+
+/// Writes to standard output; a reader that goes away is no failure.
+pub fn standard_output(bytes: &[u8]) -> Exit {
+    let mut out = std::io::stdout().lock();
+    match out.write_all(bytes).and_then(|()| out.flush()) {
+        Ok(()) => Exit::Clean,
+        Err(error) if error.kind() == ErrorKind::BrokenPipe => Exit::Clean,
+        Err(error) => {
+            eprintln!("{}", unwritable::finding("standard output", &error.to_string()).message);
+            Exit::Findings
+        }
+    }
+}
