@@ -1,0 +1,165 @@
+//! Input that nobody should send, and machines that refuse.
+
+use crate::support::{Memory, PLAIN, assize, err, loaded_bytes, names, out};
+use assize::desk::{self, load};
+use std::fs;
+use std::path::{Path, PathBuf};
+
+fn names_of_bytes(bytes: &[u8]) -> Vec<&'static str> {
+    desk::check(&loaded_bytes(bytes)).iter().map(|finding| finding.rule.name).collect()
+}
+
+#[test]
+fn what_is_not_text_is_said_to_be_none() {
+    assert_eq!(names_of_bytes(b"formula a {\xff}"), ["not-utf-8"]);
+    assert_eq!(names_of_bytes(b"formula a {\0}"), ["not-utf-8"]);
+}
+
+#[test]
+fn a_huge_file_is_refused_before_it_is_read() {
+    let bytes = vec![b' '; 100_000_000];
+    assert_eq!(names_of_bytes(&bytes), ["file-too-large"]);
+}
+
+#[test]
+fn ten_thousand_braces_are_one_finding() {
+    let text = format!("formula a {}", "{".repeat(10_000));
+    let found = names(&text);
+    assert!(found.contains(&"too-deep"), "{found:?}");
+    assert!(found.len() < 10, "{found:?}");
+}
+
+#[test]
+fn impossible_numbers_are_findings() {
+    let with = |amount: &str| PLAIN.replace("salt           2%", &format!("salt {amount}"));
+    assert!(names(&with("1e400 g")).contains(&"number-too-large"));
+    assert!(names(&with("1/0 kg")).contains(&"division-by-zero"));
+    assert!(names(&with("99999999999999999999 g")).contains(&"number-too-large"));
+}
+
+#[test]
+fn an_unclosed_block_ends_at_the_next_declaration() {
+    let text = format!("formula a \"A\" {{\n  total {{\n    bread flour 100%\n\n{PLAIN}");
+    let found = names(&text);
+    assert!(found.contains(&"unclosed-block"), "{found:?}");
+    let loaded = crate::support::loaded(&text);
+    assert_eq!(loaded.files()[0].tree.formulas.len(), 2);
+}
+
+#[test]
+fn circles_are_drawn_and_never_run_in() {
+    for (text, rule) in [
+        ("formula a \"A\" from b { }\nformula b \"B\" from a { }\n", "from-cycle"),
+        ("formula a \"A\" from a { }\n", "from-cycle"),
+        ("ingredient one like two { }\ningredient two like one { }\n", "from-cycle"),
+        (
+            "formula a \"A\" {\n  makes 1 kg dough\n  total { bread flour 100%; water 70%; salt 2% }\n  build one { ferments 5% of flour; bread flour 100%; water 100%; two 10% }\n  build two { bread flour 100%; water 100%; one 10% }\n}\n",
+            "stage-cycle",
+        ),
+        (
+            "mixture one { two 1 part }\nmixture two { one 1 part }\nformula a \"A\" {\n  makes 2 loaves at 500 g\n  total { bread flour 100%; water 70%; salt 2%; fresh yeast 1%; one 2% }\n}\n",
+            "stage-cycle",
+        ),
+        (
+            "formula a \"A\" {\n  makes 2 loaves\n  piece { b 100 g }\n}\nformula b \"B\" {\n  makes 2 loaves\n  piece { a 100 g }\n}\n",
+            "piece-cycle",
+        ),
+    ] {
+        let found = names(text);
+        assert!(found.contains(&rule), "{text}{found:?}");
+    }
+}
+
+#[test]
+fn names_are_data() {
+    let text = "\
+ingredient \"#import \\\"x\\\"\" is a spice {
+  water 5%
+  contains nothing
+}
+ingredient \"$(rm)\" is a spice {
+  water 5%
+  contains nothing
+}
+formula a \"A *bold* title\" {
+  makes 2 loaves at 875 g
+  total { bread flour 100%; water 70%; salt 2%; fresh yeast 1%; \"#import \\\"x\\\"\" 1%; \"$(rm)\" 1% }
+}
+";
+    assert_eq!(names(text), [""; 0]);
+    let folder = tempfile::tempdir().expect("a folder");
+    fs::write(folder.path().join("a.dough"), text).expect("written");
+    let done = assize(folder.path(), &["print", "a.dough", "--to", "out"]);
+    assert_eq!(done.status.code(), Some(0), "{}", err(&done));
+    let pdf = fs::read(folder.path().join("out/a-table.pdf")).expect("a print");
+    let text = pdf_extract::extract_text_from_mem(&pdf).expect("text");
+    assert!(text.contains("#import") && text.contains("$(rm)"), "{text}");
+}
+
+#[test]
+fn a_missing_path_is_a_slip_of_usage() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let done = assize(folder.path(), &["check", "nowhere"]);
+    assert_eq!(done.status.code(), Some(2));
+    assert_eq!(err(&done), "assize: there is no nowhere\n");
+    assert_eq!(out(&done), "");
+}
+
+#[test]
+fn a_shelf_that_refuses_is_told_and_the_rest_is_read() {
+    struct Refusing(Memory);
+    impl desk::Shelf for Refusing {
+        fn is_folder(&self, path: &Path) -> std::io::Result<bool> {
+            self.0.is_folder(path)
+        }
+        fn list(&self, folder: &Path) -> std::io::Result<Vec<(PathBuf, bool)>> {
+            if folder.ends_with("locked") {
+                return Err(std::io::ErrorKind::PermissionDenied.into());
+            }
+            self.0.list(folder)
+        }
+        fn size(&self, path: &Path) -> std::io::Result<u64> {
+            self.0.size(path)
+        }
+        fn bytes(&self, path: &Path) -> std::io::Result<Vec<u8>> {
+            self.0.bytes(path)
+        }
+    }
+    let shelf = Refusing(Memory::with(&[("/x/locked/b.dough", ""), ("/x/a.dough", PLAIN)]));
+    let loaded = load(&shelf, Path::new("/x"), &[PathBuf::from("/x")]);
+    let found: Vec<&str> = desk::check(&loaded).iter().map(|finding| finding.rule.name).collect();
+    assert_eq!(found, ["unreadable"]);
+    assert_eq!(loaded.files().len(), 1);
+}
+
+/// A folder where the output can't be written keeps what it had.
+#[test]
+fn an_output_that_cannot_be_written_leaves_what_was_there() {
+    let folder = tempfile::tempdir().expect("a folder");
+    fs::write(folder.path().join("a.dough"), PLAIN).expect("written");
+    // A folder stands where the print should go, so that the rename fails.
+    fs::create_dir_all(folder.path().join("out/pier-loaf-card.pdf/inside")).expect("a folder");
+    let done = assize(folder.path(), &["print", "a.dough", "--to", "out", "--only", "card"]);
+    assert_eq!(done.status.code(), Some(1));
+    assert!(err(&done).contains("unwritable"), "{}", err(&done));
+    assert!(folder.path().join("out/pier-loaf-card.pdf/inside").is_dir());
+    let left: Vec<_> = fs::read_dir(folder.path().join("out")).expect("listed").collect();
+    assert_eq!(left.len(), 1, "no half file is left beside");
+}
+
+#[cfg(target_os = "linux")]
+#[test]
+fn a_full_disk_is_told() {
+    use std::process::{Command, Stdio};
+    let folder = tempfile::tempdir().expect("a folder");
+    fs::write(folder.path().join("a.dough"), PLAIN).expect("written");
+    let full = fs::OpenOptions::new().write(true).open("/dev/full").expect("linux has it");
+    let done = Command::new(env!("CARGO_BIN_EXE_assize"))
+        .args(["show", "a.dough"])
+        .current_dir(folder.path())
+        .stdout(Stdio::from(full))
+        .output()
+        .expect("the command runs");
+    assert_eq!(done.status.code(), Some(1));
+    assert!(err(&done).contains("can't be written"), "{}", err(&done));
+}

@@ -1,0 +1,138 @@
+//! Formulas with figures worked out beside them: the breads that must be sayable, the
+//! published examples, and the example bakehouse.
+
+use crate::support::{dough_files, from_disk, top};
+use assize::desk;
+use assize::diag::{Finding, Level, render};
+use assize::syntax::tree::ClaimValue;
+use std::path::Path;
+
+/// The findings that count, and the text to show for them.
+fn serious(path: &Path) -> (Vec<Finding>, String) {
+    let loaded = from_disk(path);
+    let mut findings = desk::check(&loaded);
+    findings.retain(|finding| finding.level != Level::Note && finding.allowed.is_none());
+    let told = findings.iter().map(|finding| render(finding, &loaded.sources, false)).collect();
+    (findings, told)
+}
+
+/// How many claims of a file there are, and how many can't be checked although they are
+/// not about time.
+fn claims(path: &Path) -> (usize, usize) {
+    let loaded = from_disk(path);
+    let formulas = loaded.asked_for().flat_map(|file| &file.tree.formulas);
+    let claims = formulas.flat_map(|formula| &formula.expect).count();
+    let open = desk::check(&loaded)
+        .iter()
+        .filter(|finding| finding.rule.name == "claim-cannot-be-checked")
+        .filter(|finding| !finding.message.contains("times are not worked out yet"))
+        .count();
+    (claims, open)
+}
+
+#[test]
+fn the_twenty_breads_hold_every_claim_and_meet_no_alarm() {
+    let files = dough_files("tests/breads");
+    assert_eq!(files.len(), 20);
+    let mut wrong = String::new();
+    for file in files {
+        let (findings, told) = serious(&file);
+        let (claims, open) = claims(&file);
+        if !findings.is_empty() || claims < 6 || open > 0 {
+            wrong.push_str(&format!("{}: {claims} claims, {open} open\n{told}\n", file.display()));
+        }
+    }
+    assert!(wrong.is_empty(), "{wrong}");
+}
+
+/// A claim that a publication prints and that is wrong carries `# refuted:` on its line.
+#[test]
+fn published_figures_hold_to_the_printed_digits_and_misprints_are_refuted() {
+    let mut wrong = String::new();
+    let mut checked = 0;
+    for file in dough_files("tests/published") {
+        let text = std::fs::read_to_string(&file).expect("readable");
+        let loaded = from_disk(&file);
+        let source = &loaded.files()[0];
+        let lines: Vec<&str> = text.lines().collect();
+        let mut expected: Vec<usize> = lines
+            .iter()
+            .enumerate()
+            .filter(|(_, line)| line.contains("# refuted: [claim-refuted]"))
+            .map(|(index, _)| index + 1)
+            .collect();
+        checked += source.tree.formulas.iter().map(|formula| formula.expect.len()).sum::<usize>();
+        for finding in desk::check(&loaded) {
+            let place = loaded.sources.get(finding.span().source).expect("a place");
+            let (line, _) = place.line_column(finding.span().start);
+            let is_expected = finding.rule.name == "claim-refuted" && expected.contains(&line);
+            expected.retain(|&wanted| !(is_expected && wanted == line));
+            let open = finding.rule.name == "claim-cannot-be-checked";
+            let serious = finding.level != Level::Note && finding.allowed.is_none();
+            if (serious && !is_expected) || open {
+                wrong.push_str(&render(&finding, &loaded.sources, false));
+            }
+        }
+        if !expected.is_empty() {
+            wrong.push_str(&format!("{}: lines {expected:?} should be refuted\n", file.display()));
+        }
+    }
+    assert!(wrong.is_empty(), "{wrong}");
+    assert!(checked > 500, "{checked} claims were checked");
+}
+
+#[test]
+fn the_example_bakehouse_checks_clean() {
+    let folder = top().join("examples/gullhaven");
+    let (findings, told) = serious(&folder);
+    assert!(findings.is_empty(), "{told}");
+    let loaded = from_disk(&folder);
+    let formulas = loaded.asked_for().map(|file| file.tree.formulas.len()).sum::<usize>();
+    assert!(formulas >= 10, "{formulas} formulas");
+}
+
+/// A claim is refuted when it is off by its last digit, whatever kind it is: else the
+/// files above could not fail.
+#[test]
+fn a_claim_off_by_one_in_its_last_digit_is_refuted() {
+    let mut refuted = 0;
+    let mut silent = Vec::new();
+    for file in dough_files("tests/breads") {
+        let text = std::fs::read_to_string(&file).expect("readable");
+        let loaded = from_disk(&file);
+        let tree = &loaded.files()[0].tree;
+        for claim in tree.formulas.iter().flat_map(|formula| &formula.expect) {
+            let ClaimValue::Amount { range, tolerance: None, .. } = &claim.value else { continue };
+            let Some(low) =
+                range.low.as_ref().filter(|low| !range.ranged && low.decimals.is_some())
+            else {
+                continue;
+            };
+            let digits = &text[low.span.range()];
+            let end =
+                digits.find(|c: char| !c.is_ascii_digit() && c != '.').unwrap_or(digits.len());
+            let bumped = bump(&digits[..end]);
+            let place = low.span.range();
+            let changed =
+                format!("{}{bumped}{}{}", &text[..place.start], &digits[end..], &text[place.end..]);
+            let found = crate::support::names(&changed);
+            if found.contains(&"claim-refuted") {
+                refuted += 1;
+            } else if !found.contains(&"claim-cannot-be-checked") {
+                silent.push(format!("{}: {digits} -> {bumped}", file.display()));
+            }
+        }
+    }
+    assert!(silent.is_empty(), "{}", silent.join("\n"));
+    assert!(refuted > 150, "{refuted} claims were refuted");
+}
+
+/// A number raised by three in its last digit.
+fn bump(digits: &str) -> String {
+    let decimals = digits.split_once('.').map_or(0, |(_, rest)| rest.len());
+    let whole: u64 = digits.replace('.', "").parse().expect("digits");
+    let width = decimals + 1;
+    let raised = format!("{:0>width$}", whole + 3);
+    let (left, right) = raised.split_at(raised.len() - decimals);
+    if decimals == 0 { left.to_owned() } else { format!("{left}.{right}") }
+}

@@ -1,0 +1,171 @@
+//! The commands as a new user runs them: exact streams and exit codes.
+
+use crate::support::{PLAIN, assize, err, out};
+use std::fs;
+use std::path::Path;
+
+fn folder_with(files: &[(&str, &str)]) -> tempfile::TempDir {
+    let folder = tempfile::tempdir().expect("a folder");
+    for (name, text) in files {
+        let path = folder.path().join(name);
+        fs::create_dir_all(path.parent().expect("a parent")).expect("made");
+        fs::write(path, text).expect("written");
+    }
+    folder
+}
+
+fn run(folder: &Path, args: &[&str], code: i32, stdout: &str, stderr: &str) {
+    let done = assize(folder, args);
+    assert_eq!(
+        (done.status.code(), out(&done).as_str(), err(&done).as_str()),
+        (Some(code), stdout, stderr),
+        "assize {args:?}"
+    );
+}
+
+#[test]
+fn check_says_that_there_is_nothing_to_mend() {
+    let folder = folder_with(&[("a.dough", PLAIN)]);
+    run(folder.path(), &["check"], 0, "1 formula, nothing to mend\n", "");
+    run(folder.path(), &["check", "a.dough"], 0, "1 formula, nothing to mend\n", "");
+}
+
+#[test]
+fn check_tells_what_is_wrong_and_counts_it() {
+    let text = PLAIN.replace("bread flour  100%", "bread flour   95%");
+    let folder = folder_with(&[("a.dough", &text)]);
+    let expected = "\
+flour-not-100
+
+  × the flours add up to 95 %, 5 missing
+   ╭─[a.dough:5:18]
+ 5 │     bread flour   95%
+   ·                   ───
+   ╰────
+  help: 95 = 95
+        flour is 100 %: `bread flour 100%` would make it so, or `the rest`
+
+1 formula: 1 error
+";
+    run(folder.path(), &["check"], 1, expected, "");
+}
+
+#[test]
+fn warnings_count_as_errors_when_denied() {
+    let text = PLAIN.replace("salt           2%", "salt           2.55%");
+    let folder = folder_with(&[("a.dough", &text)]);
+    assert_eq!(assize(folder.path(), &["check"]).status.code(), Some(0));
+    let denied = assize(folder.path(), &["check", "--deny-warnings"]);
+    assert_eq!(denied.status.code(), Some(1));
+    assert!(out(&denied).ends_with("1 formula: 1 error\n"));
+}
+
+#[test]
+fn show_prints_the_table() {
+    let folder = folder_with(&[("a.dough", PLAIN)]);
+    let expected = "\
+Pier Loaf
+2 loaves at 885 g
+
+                total    %  final dough    %
+────────────────────────────────────────────
+bread flour   1.000 kg  100     1.000 kg  100
+water            740 g   74        740 g   74
+salt            20.0 g    2       20.0 g    2
+fresh yeast     10.0 g    1       10.0 g    1
+─────────────────────────────────────────────
+";
+    let done = assize(folder.path(), &["show", "pier-loaf"]);
+    assert_eq!(done.status.code(), Some(0), "{}", err(&done));
+    let told = out(&done);
+    for line in expected.lines().filter(|line| line.contains("flour ") || line.contains("water")) {
+        assert!(told.contains(line.trim_end()), "{told}");
+    }
+    assert!(told.contains("hydration"), "{told}");
+}
+
+#[test]
+fn show_scales_to_what_is_asked() {
+    let folder = folder_with(&[("a.dough", PLAIN)]);
+    let csv = out(&assize(
+        folder.path(),
+        &["show", "pier-loaf", "--makes", "20 loaves", "--format", "csv"],
+    ));
+    assert!(csv.contains("pier-loaf,final dough,bread flour,,10000,10.000,kg,100,"), "{csv}");
+    let csv = out(&assize(
+        folder.path(),
+        &["show", "pier-loaf", "--makes", "from 500 g water", "--format", "csv"],
+    ));
+    assert!(csv.contains("pier-loaf,total,bread flour,,25000/37,676,g,100,"), "{csv}");
+}
+
+#[test]
+fn a_yield_that_cannot_be_read_is_a_slip_of_usage() {
+    let folder = folder_with(&[("a.dough", PLAIN)]);
+    let done = assize(folder.path(), &["show", "pier-loaf", "--makes", "lots"]);
+    assert_eq!(done.status.code(), Some(2));
+    assert!(err(&done).contains("is not a yield"), "{}", err(&done));
+}
+
+#[test]
+fn an_unknown_formula_offers_the_near_one() {
+    let folder = folder_with(&[("a.dough", PLAIN)]);
+    run(
+        folder.path(),
+        &["show", "pier-laof"],
+        2,
+        "",
+        "assize: there is no formula `pier-laof`; did you mean `pier-loaf`?\n",
+    );
+}
+
+#[test]
+fn a_new_bakehouse_checks_clean_shows_and_prints() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let made = assize(folder.path(), &["new", "mine"]);
+    assert_eq!(made.status.code(), Some(0), "{}", err(&made));
+    run(
+        folder.path(),
+        &["check", "mine", "--deny-warnings"],
+        0,
+        "2 formulas, nothing to mend\n",
+        "",
+    );
+    let inside = folder.path().join("mine");
+    run(&inside, &["check"], 0, "2 formulas, nothing to mend\n", "");
+    assert_eq!(assize(&inside, &["show", "country-loaf"]).status.code(), Some(0));
+    run(&inside, &["print"], 0, "6 files in prints\n", "");
+    assert!(inside.join("prints/country-loaf-card.pdf").exists());
+    let again = assize(folder.path(), &["new", "mine"]);
+    assert_eq!(again.status.code(), Some(2));
+}
+
+#[test]
+fn one_file_of_a_bakehouse_is_checked_with_the_whole() {
+    let house = "bakehouse \"Quay\" {\n  scale 1 g\n}\n\ningredient quay flour like bread flour\n";
+    let loaf = PLAIN.replace("bread flour", "quay flour");
+    let bad = PLAIN.replace("pier-loaf", "mole-loaf").replace("salt           2%", "salt 9%");
+    let folder = folder_with(&[("house.dough", house), ("sub/a.dough", &loaf), ("b.dough", &bad)]);
+    run(folder.path(), &["check", "sub/a.dough"], 0, "1 formula, nothing to mend\n", "");
+    assert_eq!(assize(folder.path(), &["check"]).status.code(), Some(1));
+    run(&folder.path().join("sub"), &["check", "a.dough"], 0, "1 formula, nothing to mend\n", "");
+}
+
+#[test]
+fn print_leaves_out_what_has_errors() {
+    let bad = PLAIN.replace("pier-loaf", "mole-loaf").replace("salt           2%", "salt 9%");
+    let folder = folder_with(&[("a.dough", PLAIN), ("b.dough", &bad)]);
+    let done = assize(folder.path(), &["print", "--only", "table"]);
+    assert_eq!(done.status.code(), Some(1));
+    assert_eq!(out(&done), "1 file in prints\n1 left out because of errors\n");
+    assert!(!folder.path().join("prints/mole-loaf-table.pdf").exists());
+}
+
+#[test]
+fn help_names_every_command() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let help = out(&assize(folder.path(), &["--help"]));
+    for command in ["new", "check", "show", "print"] {
+        assert!(help.contains(&format!("  {command} ")), "{help}");
+    }
+}

@@ -1,0 +1,121 @@
+//! Findings with their source: one file for each rule under `tests/findings`.
+
+use crate::support::{dough_files, from_disk, names, top};
+use assize::desk;
+use assize::diag::render;
+use std::collections::BTreeSet;
+
+/// Each file raises the finding that it is named after; what it says is in a snapshot.
+#[test]
+fn each_file_raises_the_finding_it_is_named_after() {
+    let mut missing = Vec::new();
+    for file in dough_files("tests/findings") {
+        let name = file.file_stem().expect("a name").to_string_lossy().into_owned();
+        let loaded = from_disk(&file);
+        let findings = desk::check(&loaded);
+        // `a.2.dough` is a second case of the rule `a`.
+        let rule = name.split('.').next().unwrap_or(&name);
+        if !findings.iter().any(|finding| finding.rule.name == rule) {
+            missing.push(name.clone());
+        }
+        let told: String =
+            findings.iter().map(|finding| render(finding, &loaded.sources, false)).collect();
+        let source = std::fs::read_to_string(&file).expect("readable");
+        insta::with_settings!({
+            snapshot_path => top().join("tests/findings"),
+            prepend_module_to_snapshot => false,
+            omit_expression => true,
+        }, {
+            insta::assert_snapshot!(name, format!("{source}\n{told}"));
+        });
+    }
+    assert!(missing.is_empty(), "these files do not raise their finding: {missing:?}");
+}
+
+/// Rules that need more than one file, or a file that is no text, have their tests
+/// elsewhere in this binary.
+const ELSEWHERE: &[&str] = &[
+    "file-too-large",
+    "glyph-missing",
+    "not-utf-8",
+    "too-deep",
+    "unclosed-block",
+    "unreadable",
+    "unwritable",
+];
+
+#[test]
+fn every_rule_has_a_case() {
+    let files = dough_files("tests/findings");
+    let covered: BTreeSet<String> = files
+        .iter()
+        .map(|file| file.file_stem().expect("a name").to_string_lossy().into_owned())
+        .map(|name| name.split('.').next().unwrap_or(&name).to_owned())
+        .collect();
+    let bare: Vec<&str> = desk::rules()
+        .map(|rule| rule.name)
+        .filter(|name| !covered.contains(*name) && !ELSEWHERE.contains(name))
+        .collect();
+    assert!(bare.is_empty(), "rules without a case: {bare:?}");
+}
+
+#[test]
+fn names_of_rules_are_words_joined_by_hyphens() {
+    for rule in desk::rules() {
+        let plain =
+            rule.name.chars().all(|c| c.is_ascii_lowercase() || c == '-' || c.is_ascii_digit());
+        assert!(plain, "{}", rule.name);
+    }
+}
+
+/// Five separate mistakes give five findings, and the rest of the file still counts.
+#[test]
+fn five_mistakes_give_five_findings_and_the_rest_still_has_figures() {
+    let text = "\
+formula pier-loaf \"Pier Loaf\" {
+  makes  2 loaves at 900 g
+  total {
+    bread flour  100%
+    water         74,5%
+    salt           2%
+    fresh yeast    1% or so
+  }
+  bakes it well
+}
+
+formula quay-loaf \"Quay Loaf\" {
+  makes 2 loaves at 900 g
+  total { bread flour 100%; water 70%; salt 2%; slat 1%; fresh yeast 1% }
+  expect { hydration 71% }
+}
+
+formula mole-loaf \"Mole Loaf\" {
+  makes 2 loaves at 900 g
+  total { bread flour 100%; water 70%; salt 2%; fresh yeast 1% }
+  expect { hydration 71% }
+}
+";
+    assert_eq!(
+        names(text),
+        [
+            "decimal-comma",
+            "unexpected-text",
+            "unexpected-text",
+            "unknown-ingredient",
+            "claim-refuted"
+        ]
+    );
+}
+
+#[test]
+fn an_allowed_finding_is_silent_and_an_idle_allow_is_not() {
+    let salty = crate::support::PLAIN.replace("salt           2%", "salt           2.55%");
+    assert_eq!(names(&salty), ["salt-high"]);
+    let allowed = salty.replace("  total {", "  allow salt-high \"for the sea\"\n  total {");
+    let findings = crate::support::findings(&allowed);
+    assert_eq!(findings.len(), 1);
+    assert_eq!(findings[0].allowed.as_deref(), Some("for the sea"));
+    let idle =
+        crate::support::PLAIN.replace("  total {", "  allow salt-high \"no more\"\n  total {");
+    assert_eq!(names(&idle), ["allow-silences-nothing"]);
+}

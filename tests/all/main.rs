@@ -1,0 +1,10 @@
+//! All tests that go through the public face, one binary.
+
+mod bad_input;
+mod claims;
+mod command;
+mod documents;
+mod findings;
+mod prints;
+mod properties;
+mod support;

@@ -1,0 +1,257 @@
+//! What holds for every formula.
+
+use crate::support::loaded;
+use assize::desk;
+use assize::formula::{Content, Substance, Worked, work, work_as};
+use assize::quantity::display::{Scale, ScaleStep, column};
+use assize::quantity::{Exact, int, ratio};
+use assize::source::SourceId;
+use assize::syntax;
+use proptest::prelude::*;
+
+/// A formula in total form with a levain, all numbers in tenths of a per cent.
+#[derive(Clone, Debug)]
+struct Made {
+    wholemeal: u32,
+    water: u32,
+    salt: u32,
+    seeds: u32,
+    fermented: u32,
+    levain_water: u32,
+    culture: u32,
+    dough: u32,
+}
+
+fn made() -> impl Strategy<Value = Made> {
+    (
+        100..500u32,
+        550..900u32,
+        15..25u32,
+        0..200u32,
+        50..300u32,
+        500..1250u32,
+        50..500u32,
+        500..50_000u32,
+    )
+        .prop_map(
+            |(wholemeal, water, salt, seeds, fermented, levain_water, culture, dough)| Made {
+                wholemeal,
+                water,
+                salt,
+                seeds,
+                fermented,
+                levain_water,
+                culture,
+                dough,
+            },
+        )
+}
+
+fn tenths(number: u32) -> String {
+    format!("{}.{}", number / 10, number % 10)
+}
+
+impl Made {
+    fn text(&self) -> String {
+        format!(
+            "formula some-loaf \"Some Loaf\" {{\n  makes {} g dough\n  total {{\n    bread flour {}%\n    whole wheat flour {}%\n    water {}%\n    salt {}%\n    sunflower seeds {}%\n  }}\n  preferment levain {{\n    ferments {}% of flour\n    bread flour 100%\n    water {}%\n    white culture {}%\n  }}\n}}\n",
+            self.dough,
+            tenths(1000 - self.wholemeal),
+            tenths(self.wholemeal),
+            tenths(self.water),
+            tenths(self.salt),
+            tenths(self.seeds),
+            tenths(self.fermented),
+            tenths(self.levain_water),
+            tenths(self.culture),
+        )
+    }
+}
+
+/// Runs `judge` on the first formula of a text, worked out.
+fn with_worked<T>(text: &str, judge: impl Fn(&desk::Room, &Worked) -> T) -> T {
+    let loaded = loaded(text);
+    let rooms = desk::rooms(&loaded);
+    let room = &rooms[0];
+    let formula = &room.files[0].tree.formulas[0];
+    let mut findings = Vec::new();
+    let worked = work(&room.house, formula, &mut findings);
+    let told: Vec<&str> = findings.iter().map(|finding| finding.message.as_str()).collect();
+    assert!(worked.sound, "{text}{told:?}");
+    judge(room, &worked)
+}
+
+fn masses(worked: &Worked) -> Vec<Exact> {
+    let numbers = worked.first();
+    let stages = numbers.stages.iter().flat_map(|stage| &stage.lines);
+    stages.chain(&numbers.dough_lines).map(|line| line.mass.clone()).collect()
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { failure_persistence: None, ..ProptestConfig::with_cases(64) })]
+
+    #[test]
+    fn scaling_by_k_and_back_is_identity(made in made(), k in 1..50u32) {
+        let text = made.text();
+        let loaded = loaded(&text);
+        let rooms = desk::rooms(&loaded);
+        let (house, formula) = (&rooms[0].house, &rooms[0].files[0].tree.formulas[0]);
+        let own = work(house, formula, &mut Vec::new());
+        let makes = |dough: u32| {
+            let text = format!("{dough} g dough");
+            let (makes, findings) = syntax::read_makes(SourceId::default(), &text);
+            assert!(findings.is_empty());
+            makes.expect("a yield")
+        };
+        let large = work_as(house, formula, &makes(made.dough * k), &mut Vec::new());
+        let back = work_as(house, formula, &makes(made.dough), &mut Vec::new());
+        let factor = int(i64::from(k));
+        let scaled: Vec<Exact> = masses(&own).iter().map(|mass| mass * &factor).collect();
+        prop_assert_eq!(masses(&large), scaled);
+        prop_assert_eq!(masses(&back), masses(&own));
+    }
+
+    #[test]
+    fn total_is_stages_and_dough_ingredient_by_ingredient(made in made()) {
+        let sums_agree = with_worked(&made.text(), |room, worked| {
+            let numbers = worked.first();
+            let mut sum = Content::default();
+            for stage in &numbers.stages {
+                sum.add_all(&stage.goes_on, &Exact::ONE);
+            }
+            for line in &numbers.dough_lines {
+                if let Some(id) = room.house.ingredient_id(&line.key) {
+                    sum.add(Substance::Ingredient(id), line.mass.clone());
+                }
+            }
+            numbers.whole.iter().all(|(substance, mass)| sum.get(substance) == Some(mass))
+                && sum.mass() == numbers.whole.mass()
+                && sum.mass() == int(i64::from(made.dough))
+        });
+        prop_assert!(sums_agree);
+    }
+
+    /// The final dough of a total, written as a `dough` block with the same stage, has
+    /// the same total.
+    #[test]
+    fn total_form_and_dough_form_of_one_formula_agree(made in made()) {
+        let (dough, whole) = with_worked(&made.text(), |_, worked| {
+            let numbers = worked.first();
+            let lines: String = numbers.dough_lines.iter().map(|line| {
+                // In parts of a gram, so that no mass needs a long number.
+                format!("    {} {}\n", line.name, parts(&line.mass, &numbers.basis))
+            }).collect();
+            (lines, numbers.whole.clone())
+        });
+        let text = format!(
+            "formula some-loaf \"Some Loaf\" {{\n  makes {} g dough\n  dough {{\n{dough}  }}\n  preferment levain {{\n    bread flour 100%\n    water {}%\n    white culture {}%\n  }}\n}}\n",
+            made.dough, tenths(made.levain_water), tenths(made.culture)
+        );
+        let same = with_worked(&text, |_, worked| {
+            worked.first().whole.iter().all(|(substance, mass)| whole.get(substance) == Some(mass))
+                && worked.first().whole.mass() == whole.mass()
+        });
+        prop_assert!(same, "{}", text);
+    }
+
+    #[test]
+    fn rounding_keeps_the_total_and_moves_no_line_by_a_step(
+        weights in prop::collection::vec((1..5_000_000i64, 1..97i64), 1..25)
+    ) {
+        let weights: Vec<Exact> = weights.iter().map(|(above, below)| ratio(*above, *below)).collect();
+        let scale = Scale::new(vec![
+            ScaleStep { step: int(5), above: Some(int(1000)), below: None },
+            ScaleStep { step: int(1), above: None, below: None },
+            ScaleStep { step: ratio(1, 10), above: None, below: Some(int(20)) },
+        ]);
+        let shown = column(&weights, &scale);
+        let mut slack = Exact::ZERO;
+        for step in [int(5), int(1), ratio(1, 10)] {
+            let group: Vec<usize> = (0..weights.len()).filter(|&line| scale.resolution(&weights[line]) == step).collect();
+            if !group.is_empty() {
+                slack += &step * ratio(1, 2);
+            }
+            for line in group {
+                prop_assert!((&shown[line] / &step).is_int());
+                let moved = &shown[line] - &weights[line];
+                prop_assert!(moved.clone().max(-moved) < step);
+            }
+        }
+        let sum = |all: &[Exact]| all.iter().fold(Exact::ZERO, |sum, weight| sum + weight);
+        let off = sum(&shown) - sum(&weights);
+        prop_assert!(off.clone().max(-off) <= slack);
+    }
+
+    #[test]
+    fn reading_never_panics_on_any_text(text in "\\PC{0,200}") {
+        let _ = syntax::read(SourceId::default(), &text);
+    }
+
+    #[test]
+    fn reading_never_panics_on_the_languages_own_pieces(
+        pieces in prop::collection::vec(prop::sample::select(PIECES), 0..60)
+    ) {
+        let text: String = pieces.concat();
+        let loaded = loaded(&text);
+        let _ = desk::check(&loaded);
+    }
+}
+
+const PIECES: &[&str] = &[
+    "formula a \"A\" {",
+    "total {",
+    "dough {",
+    "preferment levain {",
+    "}",
+    "\n",
+    ";",
+    " ",
+    "bread flour ",
+    "water ",
+    "salt ",
+    "levain ",
+    "100%",
+    "20 g",
+    "1/3 cup",
+    "3h..4h",
+    "80 – 90%",
+    "ferments 20% of flour",
+    "makes 2 loaves at 900 g",
+    "method {",
+    "mix 5min with ",
+    "bake 20min at 250C then 3min",
+    "expect {",
+    "hydration ",
+    "in levain ",
+    "±",
+    "1%",
+    "\"text [water in levain]",
+    "\"",
+    "#c",
+    "all",
+    "the rest",
+    "é",
+    "🍞",
+    "\t",
+    "\r\n",
+    "from b",
+    "without ",
+    "kept back",
+    "of base dough",
+    "piece {",
+    "culture c {",
+    "ingredient i is a flour {",
+    "like ",
+    "1h30",
+    "..",
+    ",",
+    "old dough ",
+    "feeds 3 times",
+    "save 5 g",
+];
+
+/// A mass as a percentage of the added flour, exactly.
+fn parts(mass: &Exact, basis: &Exact) -> String {
+    let share = mass / basis * int(100);
+    format!("{}/{}%", share.numerator(), share.denominator())
+}

@@ -1,0 +1,130 @@
+//! Helpers: a shelf in memory, the findings of a text, a formula worked out.
+
+use assize::desk::{self, Disk, Loaded, Shelf, load};
+use assize::diag::Finding;
+use std::collections::BTreeMap;
+use std::io;
+use std::path::{Path, PathBuf};
+use std::process::{Command, Output};
+
+/// Files in memory, by path.
+#[derive(Default)]
+pub struct Memory(pub BTreeMap<PathBuf, Vec<u8>>);
+
+impl Memory {
+    pub fn with(files: &[(&str, &str)]) -> Self {
+        let files =
+            files.iter().map(|(path, text)| (PathBuf::from(path), text.as_bytes().to_vec()));
+        Self(files.collect())
+    }
+}
+
+impl Shelf for Memory {
+    fn is_folder(&self, path: &Path) -> io::Result<bool> {
+        if self.0.contains_key(path) {
+            return Ok(false);
+        }
+        let inside = self.0.keys().any(|file| file.starts_with(path));
+        if inside { Ok(true) } else { Err(io::ErrorKind::NotFound.into()) }
+    }
+
+    fn list(&self, folder: &Path) -> io::Result<Vec<(PathBuf, bool)>> {
+        let mut entries: Vec<(PathBuf, bool)> = Vec::new();
+        for file in self.0.keys() {
+            let Ok(rest) = file.strip_prefix(folder) else { continue };
+            let mut parts = rest.components();
+            let Some(first) = parts.next() else { continue };
+            let entry = (folder.join(first), parts.next().is_some());
+            if !entries.contains(&entry) {
+                entries.push(entry);
+            }
+        }
+        Ok(entries)
+    }
+
+    fn size(&self, path: &Path) -> io::Result<u64> {
+        Ok(self.bytes(path)?.len() as u64)
+    }
+
+    fn bytes(&self, path: &Path) -> io::Result<Vec<u8>> {
+        self.0.get(path).cloned().ok_or_else(|| io::ErrorKind::NotFound.into())
+    }
+}
+
+/// A text loaded as a file of its own.
+pub fn loaded(text: &str) -> Loaded {
+    loaded_bytes(text.as_bytes())
+}
+
+pub fn loaded_bytes(bytes: &[u8]) -> Loaded {
+    let shelf = Memory([(PathBuf::from("/x/a.dough"), bytes.to_vec())].into());
+    load(&shelf, Path::new("/x"), &[PathBuf::from("/x/a.dough")])
+}
+
+/// All findings of a text.
+pub fn findings(text: &str) -> Vec<Finding> {
+    desk::check(&loaded(text))
+}
+
+/// The names of all findings of a text, in order.
+pub fn names(text: &str) -> Vec<&'static str> {
+    findings(text).iter().map(|finding| finding.rule.name).collect()
+}
+
+/// The top of the checkout.
+pub fn top() -> PathBuf {
+    PathBuf::from(env!("CARGO_MANIFEST_DIR"))
+}
+
+/// The `*.dough` files of a folder of the checkout, sorted; at least one.
+pub fn dough_files(folder: &str) -> Vec<PathBuf> {
+    let mut files: Vec<PathBuf> = top()
+        .join(folder)
+        .read_dir()
+        .expect("the folder is there")
+        .map(|entry| entry.expect("an entry").path())
+        .filter(|path| path.extension().is_some_and(|extension| extension == "dough"))
+        .collect();
+    files.sort();
+    assert!(!files.is_empty(), "{folder} holds formulas");
+    files
+}
+
+/// A path of the checkout, loaded from the disk.
+pub fn from_disk(path: &Path) -> Loaded {
+    load(&Disk, &top(), &[path.to_path_buf()])
+}
+
+/// Runs the command in a folder.
+pub fn assize(folder: &Path, args: &[&str]) -> Output {
+    Command::new(env!("CARGO_BIN_EXE_assize"))
+        .args(args)
+        .current_dir(folder)
+        .env("NO_COLOR", "1")
+        .output()
+        .expect("the command runs")
+}
+
+/// What the command wrote to standard output.
+pub fn out(output: &Output) -> String {
+    String::from_utf8(output.stdout.clone()).expect("text")
+}
+
+/// What the command wrote to standard error.
+pub fn err(output: &Output) -> String {
+    String::from_utf8(output.stderr.clone()).expect("text")
+}
+
+/// A small sound formula.
+pub const PLAIN: &str = "\
+formula pier-loaf \"Pier Loaf\" {
+  makes  2 loaves at 885 g
+  bake loss  12%
+  total {
+    bread flour  100%
+    water         74%
+    salt           2%
+    fresh yeast    1%
+  }
+}
+";
