@@ -1,0 +1,141 @@
+//! How long each stage takes, by size: small (one formula), typical (40), large (1,000).
+//!
+//! `cargo bench` runs all; `cargo bench -- make DIR N` writes a bakehouse of N formulas,
+//! for timing whole commands.
+
+mod made;
+
+use assize::desk::{self, Loaded, Shelf, load};
+use assize::source::SourceId;
+use divan::Bencher;
+use divan::counter::{BytesCount, ItemsCount};
+use std::collections::BTreeMap;
+use std::io;
+use std::path::{Path, PathBuf};
+
+#[global_allocator]
+static ALLOCATOR: mimalloc::MiMalloc = mimalloc::MiMalloc;
+
+const SIZES: [usize; 3] = [1, 40, 1000];
+
+fn main() {
+    let args: Vec<String> = std::env::args().collect();
+    let words: Vec<&str> =
+        args.iter().map(String::as_str).filter(|word| *word != "--bench").collect();
+    if let [_, "make", folder, count] = words.as_slice() {
+        make(Path::new(folder), count.parse().expect("a number of formulas"));
+        return;
+    }
+    divan::main();
+}
+
+/// Writes a bakehouse of so many formulas, a file each.
+fn make(folder: &Path, count: usize) {
+    std::fs::create_dir_all(folder).expect("a folder");
+    let house = "bakehouse \"Made Bakehouse\" {\n  scale 1 g, 0.1 g below 20 g\n}\n";
+    std::fs::write(folder.join("bakehouse.dough"), house).expect("written");
+    for number in 0..count {
+        let file = folder.join(format!("made-loaf-{number}.dough"));
+        std::fs::write(file, made::formula(number)).expect("written");
+    }
+}
+
+struct Memory(BTreeMap<PathBuf, String>);
+
+impl Shelf for Memory {
+    fn is_folder(&self, path: &Path) -> io::Result<bool> {
+        Ok(!self.0.contains_key(path))
+    }
+
+    fn list(&self, _: &Path) -> io::Result<Vec<(PathBuf, bool)>> {
+        Ok(self.0.keys().map(|path| (path.clone(), false)).collect())
+    }
+
+    fn size(&self, path: &Path) -> io::Result<u64> {
+        Ok(self.0[path].len() as u64)
+    }
+
+    fn bytes(&self, path: &Path) -> io::Result<Vec<u8>> {
+        Ok(self.0[path].clone().into_bytes())
+    }
+}
+
+fn memory(count: usize) -> Memory {
+    let mut files: BTreeMap<PathBuf, String> = (0..count)
+        .map(|number| (PathBuf::from(format!("/made/{number}.dough")), made::formula(number)))
+        .collect();
+    files.insert("/made/bakehouse.dough".into(), "bakehouse \"Made\" {\n}\n".into());
+    Memory(files)
+}
+
+fn loaded(count: usize) -> Loaded {
+    load(&memory(count), Path::new("/made"), &[PathBuf::from("/made")])
+}
+
+#[divan::bench(args = SIZES)]
+fn parse(bencher: Bencher, count: usize) {
+    let texts: Vec<String> = (0..count).map(made::formula).collect();
+    let bytes: usize = texts.iter().map(String::len).sum();
+    bencher.counter(BytesCount::new(bytes)).counter(ItemsCount::new(count)).bench(|| {
+        texts
+            .iter()
+            .map(|text| assize::syntax::read(SourceId::default(), text).0.formulas.len())
+            .sum::<usize>()
+    });
+}
+
+#[divan::bench(args = SIZES)]
+fn load_from_memory(bencher: Bencher, count: usize) {
+    let memory = memory(count);
+    bencher
+        .counter(ItemsCount::new(count))
+        .bench(|| load(&memory, Path::new("/made"), &[PathBuf::from("/made")]).files().len());
+}
+
+#[divan::bench(args = SIZES)]
+fn work(bencher: Bencher, count: usize) {
+    let loaded = loaded(count);
+    let rooms = desk::rooms(&loaded);
+    bencher.counter(ItemsCount::new(count)).bench(|| {
+        let files = rooms[0].files.iter().flat_map(|file| &file.tree.formulas);
+        files
+            .map(|formula| {
+                let mut findings = Vec::new();
+                assize::formula::work(&rooms[0].house, formula, &mut findings).choices.len()
+            })
+            .sum::<usize>()
+    });
+}
+
+#[divan::bench(args = SIZES)]
+fn check(bencher: Bencher, count: usize) {
+    let loaded = loaded(count);
+    bencher.counter(ItemsCount::new(count)).bench(|| desk::check(&loaded).len());
+}
+
+#[divan::bench]
+fn document(bencher: Bencher) {
+    let loaded = loaded(1);
+    bencher.bench(|| made_document(&loaded));
+}
+
+fn made_document(loaded: &Loaded) -> String {
+    let rooms = desk::rooms(loaded);
+    let mut formulas = rooms[0].files.iter().flat_map(|file| &file.tree.formulas);
+    let formula = formulas.next().expect("a formula");
+    let worked = assize::formula::work(&rooms[0].house, formula, &mut Vec::new());
+    let own = worked.first().whole.mass();
+    assize::print::json(&assize::print::document(&rooms[0].house, &worked, &own))
+}
+
+#[divan::bench(args = ["card", "sheet", "table"])]
+fn print(bencher: Bencher, kind: &str) {
+    use assize::print::pdf::{Format, Print, forget, print};
+    let json = made_document(&loaded(1));
+    let wanted = Print::ALL.into_iter().find(|print| print.word() == kind).expect("a print");
+    bencher.bench(|| {
+        // Without forgetting, typst would remember the whole page.
+        forget();
+        print(wanted, json.clone(), Format::Pdf).map(|pages| pages.files[0].len())
+    });
+}
