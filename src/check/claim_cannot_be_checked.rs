@@ -1,15 +1,15 @@
 //! `claim-cannot-be-checked`: a claim about something that is not known.
 
 use super::Context;
-use super::claims::{Verdict, judge};
+use super::claims::Verdict;
 use crate::diag::{Finding, Group, Level, Rule};
 
 pub const RULE: Rule =
     Rule { name: "claim-cannot-be-checked", level: Level::Note, group: Group::Claims };
 
 pub fn check(context: &Context, findings: &mut Vec<Finding>) {
-    for claim in &context.worked.formula.expect {
-        let Verdict::Open(why) = judge(context, claim) else { continue };
+    for (claim, verdict) in context.verdicts() {
+        let Verdict::Open(why) = verdict else { continue };
         findings.push(Finding::new(
             &RULE,
             claim.span,

@@ -1,15 +1,15 @@
 //! `claim-refuted`: a claim that the numbers contradict.
 
 use super::Context;
-use super::claims::{Verdict, judge};
+use super::claims::Verdict;
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::syntax::tree::ClaimValue;
 
 pub const RULE: Rule = Rule { name: "claim-refuted", level: Level::Error, group: Group::Claims };
 
 pub fn check(context: &Context, findings: &mut Vec<Finding>) {
-    for claim in &context.worked.formula.expect {
-        let Verdict::Refuted { is, claimed, working, instead } = judge(context, claim) else {
+    for (claim, verdict) in context.verdicts() {
+        let Verdict::Refuted { is, claimed, working, instead } = verdict else {
             continue;
         };
         let name = context.claim_name(claim);

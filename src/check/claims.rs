@@ -45,7 +45,8 @@ pub fn judge(context: &Context, claim: &Claim) -> Verdict {
             };
             match values(context, &claim.what, within, quantity, base.as_ref()) {
                 Found::Values(values) => {
-                    let working = working(context, &claim.what, within, quantity, base.as_ref());
+                    // The derivation is only worth its work when there is something to tell.
+                    let working = || working(context, &claim.what, within, quantity, base.as_ref());
                     compare(context, range, tolerance.as_ref(), quantity, &values, working)
                 }
                 Found::Open(why) => Verdict::Open(why),
@@ -218,7 +219,7 @@ fn compare(
     tolerance: Option<&Quantity>,
     quantity: &Quantity,
     values: &[Exact],
-    working: Option<String>,
+    working: impl FnOnce() -> Option<String>,
 ) -> Verdict {
     let holds = if range.ranged {
         let claimed = context.range(range);
@@ -254,7 +255,7 @@ fn compare(
         (false, None) => written(quantity),
     };
     let instead = (low == high && !range.ranged).then(|| instead(context, low, quantity));
-    Verdict::Refuted { is, claimed, working, instead }
+    Verdict::Refuted { is, claimed, working: working(), instead }
 }
 
 /// Whether a value rounds, half away from zero, to the written digits.

@@ -1,5 +1,6 @@
 //! What a rule asks of a formula.
 
+use super::claims::{Verdict, judge};
 use crate::diag::Finding;
 use crate::formula::class::Class;
 use crate::formula::{
@@ -12,6 +13,7 @@ use crate::source::Span;
 use crate::syntax::tree::{
     Bound, Claim, Extent, Line, Method, Mix, Quantity, StageKind, Step, Style,
 };
+use std::cell::OnceCell;
 
 /// A formula with its house and what rules need more than once.
 pub struct Context<'a, 't> {
@@ -20,6 +22,7 @@ pub struct Context<'a, 't> {
     pub style: Option<&'t Style>,
     flour: Exact,
     troubles: Vec<(&'a Method, Trouble)>,
+    verdicts: OnceCell<Vec<Verdict>>,
 }
 
 impl<'a, 't> Context<'a, 't> {
@@ -45,7 +48,16 @@ impl<'a, 't> Context<'a, 't> {
             let additions = worked.additions(house, method, Within::FinalDough);
             troubles.extend(additions.troubles.into_iter().map(|trouble| (method, trouble)));
         }
-        Self { house, worked, style, flour, troubles }
+        Self { house, worked, style, flour, troubles, verdicts: OnceCell::new() }
+    }
+
+    /// Every claim with what became of it; judged once.
+    pub fn verdicts(&self) -> impl Iterator<Item = (&'a Claim, &Verdict)> {
+        let formula: &'a crate::syntax::tree::Formula = &self.worked.formula;
+        let judged = self
+            .verdicts
+            .get_or_init(|| formula.expect.iter().map(|claim| judge(self, claim)).collect());
+        formula.expect.iter().zip(judged)
     }
 
     pub fn first(&self) -> &'a Numbers {
@@ -191,7 +203,7 @@ impl<'a, 't> Context<'a, 't> {
         let formula = &self.worked.formula;
         formula.method.as_ref()?;
         let steps = self.steps().flat_map(|step| &step.phases);
-        let times = steps.filter_map(|phase| phase.duration.as_ref());
+        let times = steps.filter_map(|phase| phase.duration.as_deref());
         let ripens =
             formula.stages.iter().flat_map(|stage| stage.ripens.iter().chain(&stage.stands));
         let times = times.chain(ripens.filter_map(|wait| wait.time.as_ref()));

@@ -40,11 +40,18 @@ fn check_mix(context: &Context, mix: &Mix, findings: &mut Vec<Finding>) {
     let terms: Vec<String> = shares.iter().map(|quantity| trimmed(&quantity.number, 4)).collect();
     let mut said = Finding::new(
         &RULE,
-        shares[0].span.to(shares[shares.len() - 1].span),
+        shares[0].span,
         format!("the flours add up to {} %, {} {how}", trimmed(&sum, 4), trimmed(&size, 4)),
     )
-    .level(level)
-    .note(format!("{} = {}", terms.join(" + "), trimmed(&sum, 4)));
+    .level(level);
+    for other in shares.iter().skip(1).take(2) {
+        said = said.label(other.span, "");
+    }
+    said = said.note(match terms.len() {
+        1 if off > Exact::ZERO => format!("{} − 100 = {}", terms[0], trimmed(&size, 4)),
+        1 => format!("100 − {} = {}", terms[0], trimmed(&size, 4)),
+        _ => format!("{} = {}", terms.join(" + "), trimmed(&sum, 4)),
+    });
     // One flour that could take up the difference can be offered.
     let largest = shares.iter().max_by(|one, two| one.number.cmp(&two.number));
     if let Some(largest) = largest.filter(|largest| largest.number > off) {

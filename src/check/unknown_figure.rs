@@ -1,7 +1,7 @@
 //! `unknown-figure`: a claim about something that has no name here.
 
 use super::Context;
-use super::claims::{Verdict, judge};
+use super::claims::Verdict;
 use crate::diag::nearest;
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::formula::Figure;
@@ -10,8 +10,8 @@ use crate::syntax::tree::Target;
 pub const RULE: Rule = Rule { name: "unknown-figure", level: Level::Error, group: Group::Names };
 
 pub fn check(context: &Context, findings: &mut Vec<Finding>) {
-    for claim in &context.worked.formula.expect {
-        match judge(context, claim) {
+    for (claim, verdict) in context.verdicts() {
+        match verdict {
             Verdict::Unknown => findings.push(unknown(context, &claim.what)),
             Verdict::UnknownPlace => {
                 let Some(place) = &claim.place else { continue };

@@ -42,7 +42,11 @@ pub fn render(finding: &Finding, sources: &Sources, colour: bool) -> String {
     }
     let notes: Vec<String> =
         finding.notes.iter().cloned().chain(elsewhere).chain(allowed).collect();
-    let handler = if notes.is_empty() { handler } else { handler.with_footer(notes.join("\n")) };
+    let handler = if notes.is_empty() {
+        handler
+    } else {
+        handler.with_footer(format!("note: {}", notes.join("\nnote: ")))
+    };
     let mut report = miette::Report::new(diagnostic);
     if let Some(source) = home {
         report = report.with_source_code(NamedSource::new(&*source.name, source.text.clone()));

@@ -417,7 +417,8 @@ impl<'t> House<'t> {
                 findings.push(say::unknown_ingredient::finding(name, self.near(&name.key)));
                 continue;
             };
-            if let Amount::Measured { range, base: None | Some(Base::Flour) } = &line.amount
+            if let Amount::Measured { range, base } = &line.amount
+                && matches!(base.as_deref(), None | Some(Base::Flour))
                 && let Some(quantity) = range.low.as_ref().or(range.high.as_ref())
             {
                 let mass = quantity.unit.to_base(&quantity.number, self.settings.measures);

@@ -210,7 +210,7 @@ impl<'a> Mixing<'a, '_> {
                 }
                 Amount::Measured { range, base } => match self.chosen(range) {
                     None => Form::default(),
-                    Some(quantity) => match (quantity.unit.dimension(), base) {
+                    Some(quantity) => match (quantity.unit.dimension(), base.as_deref()) {
                         (Dimension::Share, None) if of_total => {
                             scope.flour().times(&self.worth(quantity))
                         }

@@ -189,7 +189,25 @@ impl Unit {
         if self == Self::Fahrenheit {
             return (number - int(32)) * ratio(5, 9);
         }
+        if self.is_base() {
+            return number.clone();
+        }
         number * self.worth(measures)
+    }
+
+    /// Whether a number of this unit is in the base unit already.
+    fn is_base(self) -> bool {
+        matches!(
+            self,
+            Self::Gram
+                | Self::Milliliter
+                | Self::Count
+                | Self::Part
+                | Self::Minute
+                | Self::Celsius
+                | Self::Kilocalorie
+                | Self::Times
+        )
     }
 
     fn worth(self, measures: Measures) -> Exact {

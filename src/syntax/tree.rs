@@ -21,7 +21,7 @@ pub struct Name {
 #[derive(Clone, Debug, Default)]
 pub struct Target {
     pub name: Name,
-    pub role: Option<Name>,
+    pub role: Option<Box<Name>>,
 }
 
 /// A text in quotes.
@@ -38,7 +38,7 @@ pub enum TextPart {
     /// `[water in levain]` or `[50 g of water]`.
     Figure {
         words: EcoString,
-        ask: Option<FigureAsk>,
+        ask: Option<Box<FigureAsk>>,
         span: Span,
     },
 }
@@ -95,7 +95,7 @@ pub enum Base {
 #[derive(Clone, Debug)]
 pub enum Amount {
     /// A weight, volume, count, percentage or number of parts.
-    Measured { range: Extent, base: Option<Base> },
+    Measured { range: Extent, base: Option<Box<Base>> },
     /// `to taste`.
     ToTaste,
     /// `as needed`.
@@ -460,17 +460,17 @@ pub enum FoldStyle {
 /// One phase of a step; `then` begins the next.
 #[derive(Clone, Debug, Default)]
 pub struct Phase {
-    pub duration: Option<Extent>,
+    pub duration: Option<Box<Extent>>,
     /// Surroundings.
-    pub at: Option<Extent>,
+    pub at: Option<Box<Extent>>,
     /// Dough temperature aimed at.
-    pub to: Option<Extent>,
+    pub to: Option<Box<Extent>>,
     pub with: Vec<With>,
     /// `in malt bath`, `in spiral`, `in chandler`.
     pub place: Option<Name>,
     /// `for rolls`.
     pub kind: Option<Name>,
-    pub fold: Option<Fold>,
+    pub fold: Option<Box<Fold>>,
     pub until: Vec<Until>,
     pub covered: bool,
     pub uncovered: bool,
@@ -491,7 +491,7 @@ pub struct Step {
     pub notes: Vec<Text>,
     pub cautions: Vec<Text>,
     /// `hands-on 5min`.
-    pub hands_on: Option<Extent>,
+    pub hands_on: Option<Box<Extent>>,
     /// `waiting`.
     pub waiting: bool,
     pub span: Span,
@@ -660,4 +660,62 @@ pub struct Tree {
     pub styles: Vec<Style>,
     pub machines: Vec<Machine>,
     pub later: Vec<Later>,
+}
+
+/// Gives back the room that lists keep for growing: a tree never grows once it is read,
+/// and a bakehouse holds thousands of them.
+impl Formula {
+    pub fn trim(&mut self) {
+        self.total.iter_mut().chain(&mut self.dough).for_each(Mix::trim);
+        self.stages.iter_mut().for_each(Stage::trim);
+        self.method.iter_mut().for_each(Method::trim);
+        self.mixtures.iter_mut().for_each(|mixture| mixture.mix.trim());
+        self.pieces.iter_mut().for_each(|piece| piece.mix.trim());
+        self.texts.iter_mut().for_each(|words| words.text.parts.shrink_to_fit());
+        self.stages.shrink_to_fit();
+        self.pieces.shrink_to_fit();
+        self.expect.shrink_to_fit();
+        self.allow.shrink_to_fit();
+        self.texts.shrink_to_fit();
+        if let Some(makes) = &mut self.makes {
+            makes.pieces.shrink_to_fit();
+        }
+    }
+}
+
+impl Mix {
+    fn trim(&mut self) {
+        self.lines.shrink_to_fit();
+        let notes = self.lines.iter_mut().filter_map(|line| line.note.as_mut());
+        notes.for_each(|note| note.parts.shrink_to_fit());
+    }
+}
+
+impl Stage {
+    fn trim(&mut self) {
+        self.mix.trim();
+        self.method.iter_mut().for_each(Method::trim);
+        self.sizes.shrink_to_fit();
+        self.ripens.shrink_to_fit();
+        self.keeps.shrink_to_fit();
+        self.stands.shrink_to_fit();
+    }
+}
+
+impl Method {
+    fn trim(&mut self) {
+        self.steps.shrink_to_fit();
+        for step in &mut self.steps {
+            step.phases.shrink_to_fit();
+            step.notes.shrink_to_fit();
+            step.cautions.shrink_to_fit();
+            for note in step.notes.iter_mut().chain(&mut step.cautions) {
+                note.parts.shrink_to_fit();
+            }
+            for phase in &mut step.phases {
+                phase.with.shrink_to_fit();
+                phase.until.shrink_to_fit();
+            }
+        }
+    }
 }

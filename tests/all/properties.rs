@@ -124,7 +124,10 @@ proptest! {
                     sum.add(Substance::Ingredient(id), line.mass.clone());
                 }
             }
-            numbers.whole.iter().all(|(substance, mass)| sum.get(substance) == Some(mass))
+            numbers
+                .whole
+                .iter()
+                .all(|(substance, mass)| sum.get(substance).cloned().unwrap_or_default() == *mass)
                 && sum.mass() == numbers.whole.mass()
                 && sum.mass() == int(i64::from(made.dough))
         });

@@ -201,8 +201,9 @@ fn identity_of(what: &Target, place: &Option<Name>) -> EcoString {
     match (&what.role, place) {
         (None, None) => what.name.key.clone(),
         (role, place) => {
-            let part = |name: &Option<Name>| name.as_ref().map_or("", |name| &name.key).to_owned();
-            format!("{} ({}) in {}", what.name.key, part(role), part(place)).into()
+            let part = |name: Option<&Name>| name.map_or("", |name| &name.key).to_owned();
+            let (role, place) = (part(role.as_deref()), part(place.as_ref()));
+            format!("{} ({role}) in {place}", what.name.key).into()
         }
     }
 }

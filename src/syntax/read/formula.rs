@@ -35,6 +35,7 @@ impl<'a> Reader<'a> {
         self.close(&inner);
         formula.broken = self.broken;
         self.broken |= broken_before;
+        formula.trim();
         name.map(|_| formula)
     }
 

@@ -58,7 +58,7 @@ impl<'a> Reader<'a> {
             let Some(name) = reader.whole_name(cursor, |_| false) else {
                 return Err(unexpected_text::missing_name(here, "`without`").into());
             };
-            let role = reader.role(cursor)?;
+            let role = reader.role(cursor)?.map(Box::new);
             without.push(Target { name, role });
             Ok(())
         });
@@ -128,7 +128,8 @@ impl<'a> Reader<'a> {
 
     /// `ferment 18% of flour` in a stage reads as a line, and is none.
     fn size_meant(&mut self, line: &Line, known: &[&'static str]) {
-        let is_of_flour = matches!(line.amount, Amount::Measured { base: Some(Base::Flour), .. });
+        let is_of_flour = matches!(&line.amount, Amount::Measured { base: Some(base), .. }
+            if matches!(**base, Base::Flour));
         if !is_of_flour || !known.contains(&"ferments") {
             return;
         }
@@ -239,7 +240,7 @@ impl<'a> Reader<'a> {
             let rest = cursor.rest();
             return Err(unexpected_text::left_over(rest, cursor.under(rest), LINE_HELP).into());
         };
-        let role = self.role(cursor)?;
+        let role = self.role(cursor)?.map(Box::new);
         Ok(Target { name, role })
     }
 
@@ -261,7 +262,7 @@ impl<'a> Reader<'a> {
             return Ok(soft);
         }
         let range = self.extent(cursor, Wanted::Line)?;
-        let base = self.base(cursor, &range)?;
+        let base = self.base(cursor, &range)?.map(Box::new);
         Ok(Amount::Measured { range, base })
     }
 

@@ -90,7 +90,7 @@ impl<'a> Reader<'a> {
         let mut phase = Phase { span: cursor.here(), ..Phase::default() };
         if verb == Verb::Fold && begins_fold(cursor) {
             let fold = self.fold(cursor, verb_span);
-            phase.fold = self.done(fold);
+            phase.fold = self.done(fold).map(Box::new);
         }
         let step = empty_step(verb, text, verb_span);
         Stepping { step, phase, said: Said::default(), said_of_step: Said::default() }
@@ -174,7 +174,7 @@ impl<'a> Reader<'a> {
         if cursor.is_number() || cursor.peek_kind() == Some(TokenKind::Range) {
             let duration = self.extent(cursor, Wanted::Time)?;
             if self.first_time(&mut stepping.said, "the duration", duration.span) {
-                stepping.phase.duration = Some(duration);
+                stepping.phase.duration = Some(Box::new(duration));
             }
             return Ok(());
         }
@@ -257,13 +257,13 @@ impl<'a> Reader<'a> {
             "at" => {
                 let at = self.extent(cursor, Wanted::Surroundings)?;
                 if self.first_time(said, "at", cursor.since(first)) {
-                    phase.at = Some(at);
+                    phase.at = Some(Box::new(at));
                 }
             }
             "to" => {
-                let to = self.dough_temperature(cursor, first, phase.duration.as_ref())?;
+                let to = self.dough_temperature(cursor, first, phase.duration.as_deref())?;
                 if self.first_time(said, "to", cursor.since(first)) {
-                    phase.to = Some(to);
+                    phase.to = Some(Box::new(to));
                 }
             }
             "with" => {
@@ -285,7 +285,7 @@ impl<'a> Reader<'a> {
             "fold" => {
                 let fold = self.fold(cursor, first)?;
                 if self.first_time(said, "fold", cursor.since(first)) {
-                    phase.fold = Some(fold);
+                    phase.fold = Some(Box::new(fold));
                 }
             }
             "speed" => {
@@ -320,7 +320,7 @@ impl<'a> Reader<'a> {
             "hands-on" => {
                 let time = self.extent(cursor, Wanted::Time)?;
                 if self.first_time(said_of_step, "hands-on", cursor.since(first)) {
-                    step.hands_on = Some(time);
+                    step.hands_on = Some(Box::new(time));
                 }
             }
             _ => {

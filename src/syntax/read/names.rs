@@ -76,7 +76,7 @@ impl Reader<'_> {
         ends: impl Fn(&Cursor) -> bool,
     ) -> Reading<Option<Target>> {
         let Some(name) = self.name(cursor, ends) else { return Ok(None) };
-        let role = self.role(cursor)?;
+        let role = self.role(cursor)?.map(Box::new);
         Ok(Some(Target { name, role }))
     }
 

@@ -83,7 +83,7 @@ impl Reader<'_> {
             };
             push_plain(&mut plain, &mut parts);
             let figure = Span { start: place, end: place + length(words) + 2, ..span };
-            let ask = self.ask(words, figure);
+            let ask = self.ask(words, figure).map(Box::new);
             parts.push(TextPart::Figure { words: words.into(), ask, span: figure });
             rest = behind;
         }
