@@ -117,7 +117,7 @@ fn print_one<'l>(
         match pages(args, kind, &json, &document.name) {
             Ok(written) => outcome.written += written,
             Err(finding) => {
-                outcome.findings.push(finding);
+                outcome.findings.push(*finding);
                 outcome.skipped = true;
             }
         }
@@ -134,7 +134,7 @@ fn kinds(only: &[PrintKind]) -> Vec<pdf::Print> {
     if only.is_empty() { pdf::Print::ALL.to_vec() } else { only.iter().map(kind).collect() }
 }
 
-fn pages(args: &Print, kind: pdf::Print, json: &str, name: &str) -> Result<usize, Finding> {
+fn pages(args: &Print, kind: pdf::Print, json: &str, name: &str) -> Result<usize, Box<Finding>> {
     let (format, ending) = match args.format {
         PrintFormat::Pdf => (pdf::Format::Pdf, "pdf"),
         PrintFormat::Svg => (pdf::Format::Svg, "svg"),
@@ -142,7 +142,8 @@ fn pages(args: &Print, kind: pdf::Print, json: &str, name: &str) -> Result<usize
     };
     let stem = format!("{}-{}", file_name(name), kind.word());
     let pages = pdf::print(kind, json.to_owned(), format).map_err(|why| {
-        unwritable::finding(&format!("{stem}.{ending}"), &format!("the page can't be set: {why}"))
+        let page = format!("{stem}.{ending}");
+        Box::new(unwritable::finding(&page, &format!("the page can\'t be set: {why}")))
     })?;
     for (index, bytes) in pages.files.iter().enumerate() {
         let file = match pages.files.len() {

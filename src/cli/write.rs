@@ -10,9 +10,9 @@ use std::path::Path;
 ///
 /// # Errors
 /// A finding that says what stood in the way.
-pub fn whole(path: &Path, bytes: &[u8]) -> Result<(), Finding> {
+pub fn whole(path: &Path, bytes: &[u8]) -> Result<(), Box<Finding>> {
     let told = |error: std::io::Error| {
-        unwritable::finding(&path.display().to_string(), &error.to_string())
+        Box::new(unwritable::finding(&path.display().to_string(), &error.to_string()))
     };
     let folder = path.parent().filter(|folder| !folder.as_os_str().is_empty());
     let folder = folder.unwrap_or_else(|| Path::new("."));

@@ -146,7 +146,7 @@ pub fn load(shelf: &dyn Shelf, home: &Path, paths: &[PathBuf]) -> Loaded {
     for root in &roots {
         gather(shelf, root, &shown, &mut all, &mut loaded.findings);
     }
-    let texts: Vec<(PathBuf, Result<Arc<str>, Finding>)> = all
+    let texts: Vec<(PathBuf, Text)> = all
         .into_par_iter()
         .map(|path| {
             let text = text_of(shelf, &path, &shown(&path));
@@ -160,7 +160,7 @@ pub fn load(shelf: &dyn Shelf, home: &Path, paths: &[PathBuf]) -> Loaded {
                 let id = loaded.sources.add(&shown(&path), text.clone());
                 numbered.push((path, id, text));
             }
-            Err(finding) => loaded.findings.push(finding),
+            Err(finding) => loaded.findings.push(*finding),
         }
     }
     loaded.files = numbered
@@ -249,18 +249,25 @@ fn holds_bakehouse(text: &[u8]) -> bool {
     })
 }
 
-fn text_of(shelf: &dyn Shelf, path: &Path, name: &str) -> Result<Arc<str>, Finding> {
-    let unreadable = |error: io::Error| say::unreadable::finding(name, &error.to_string());
+/// A text, or why it can't be had.
+type Text = Result<Arc<str>, Box<Finding>>;
+
+fn text_of(shelf: &dyn Shelf, path: &Path, name: &str) -> Text {
+    let unreadable =
+        |error: io::Error| Box::new(say::unreadable::finding(name, &error.to_string()));
     let size = shelf.size(path).map_err(unreadable)?;
     if size > MOST_BYTES {
-        return Err(say::file_too_large::finding(name, size, MOST_BYTES));
+        return Err(Box::new(say::file_too_large::finding(name, size, MOST_BYTES)));
     }
     let bytes = shelf.bytes(path).map_err(unreadable)?;
     if let Some(at) = bytes.iter().position(|&byte| byte == 0) {
-        return Err(say::not_utf_8::finding(name, at, true));
+        return Err(Box::new(say::not_utf_8::finding(name, at, true)));
     }
     match String::from_utf8(bytes) {
         Ok(text) => Ok(text.into()),
-        Err(error) => Err(say::not_utf_8::finding(name, error.utf8_error().valid_up_to(), false)),
+        Err(error) => {
+            let at = error.utf8_error().valid_up_to();
+            Err(Box::new(say::not_utf_8::finding(name, at, false)))
+        }
     }
 }

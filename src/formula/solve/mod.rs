@@ -1,0 +1,385 @@
+//! Working a formula out: every mass in it, exactly.
+
+mod gather;
+mod numbers;
+mod pieces;
+mod prepare;
+mod sizes;
+mod yields;
+
+pub use prepare::all_mixes;
+pub use yields::is_kind;
+
+use super::class::Class;
+use super::content::{Content, Substance};
+use super::findings as say;
+use super::house::{House, plain};
+use super::linear::{Form, Solution};
+use super::merge;
+use super::mixing::{Blend, Goes, MixForms, Mixing, Place, Scope};
+use super::worked::{Anchor, Numbers, Worked};
+use crate::diag::{Finding, Level};
+use crate::quantity::Unit;
+use crate::syntax::tree::{Amount, Formula, Makes, Mix, Name, Quantity};
+use ecow::EcoString;
+
+/// Ranged lines beyond this many are taken at their low end in every figure: each one
+/// more doubles the work.
+pub const MOST_RANGES: usize = 6;
+
+/// Works out one formula of a house; findings of names and sums are added.
+pub fn work<'t>(
+    house: &House<'t>,
+    formula: &'t Formula,
+    findings: &mut Vec<Finding>,
+) -> Worked<'t> {
+    let first = findings.len();
+    let worked = Worker { house, trail: Vec::new(), makes: None }.work(formula, findings);
+    for finding in &mut findings[first..] {
+        finding.formula = Some(formula.name.key.clone());
+    }
+    worked
+}
+
+/// Works out a formula for another yield than its own, as `--makes` asks for.
+///
+/// Pieces that come without a weight weigh what they weigh in the formula.
+pub fn work_as<'t>(
+    house: &House<'t>,
+    formula: &'t Formula,
+    makes: &Makes,
+    findings: &mut Vec<Finding>,
+) -> Worked<'t> {
+    let own = work(house, formula, &mut Vec::new());
+    let mut makes = makes.clone();
+    let known = &own.first().pieces;
+    for made in makes.pieces.iter_mut().filter(|made| made.weight.is_none() && made.tin.is_none()) {
+        let same = known.iter().find(|piece| is_kind(&piece.made.key, &made.kind.key));
+        let only = (known.len() == 1).then(|| &known[0]);
+        if let Some(piece) = same.or(only) {
+            made.baked = false;
+            made.weight = Some(Quantity {
+                number: piece.made.weight.clone(),
+                unit: Unit::Gram,
+                decimals: None,
+                span: made.span,
+            });
+        }
+    }
+    if makes.pieces.iter().any(|made| made.weight.is_none() && made.tin.is_none())
+        && makes.from.is_none()
+    {
+        findings.push(say::size_unknown::pieces(&makes));
+        return own;
+    }
+    Worker { house, trail: Vec::new(), makes: Some(makes) }.work(formula, findings)
+}
+
+struct Worker<'a, 't> {
+    house: &'a House<'t>,
+    /// Formulas that wait for this one, to find cycles.
+    trail: Vec<EcoString>,
+    /// What to make instead of what the formula says; for the outermost formula only.
+    makes: Option<Makes>,
+}
+
+impl<'t> Worker<'_, 't> {
+    fn work(&mut self, formula: &'t Formula, findings: &mut Vec<Finding>) -> Worked<'t> {
+        let first = findings.len();
+        let mut whole = merge::whole(self.house, formula, findings);
+        let asked = self.makes.take();
+        if let Some(makes) = &asked {
+            whole.to_mut().makes = Some(makes.clone());
+        }
+        self.trail.push(formula.name.key.clone());
+        let mut mixing = Mixing {
+            house: self.house,
+            formula: &whole,
+            blends: Vec::new(),
+            counts_as_flour: Vec::new(),
+            old_dough: None,
+            high: Vec::new(),
+            ranged: Vec::new(),
+            per_gram: vec![None; whole.stages.len()],
+            order: Vec::new(),
+            findings: Vec::new(),
+        };
+        self.prepare(&mut mixing);
+        let mut choices = Vec::new();
+        let ranges = mixing.ranged.len().min(MOST_RANGES);
+        for choice in 0..1usize << ranges {
+            mixing.high = (0..ranges).map(|bit| choice >> bit & 1 == 1).collect();
+            let said = mixing.findings.len();
+            let mut numbers = solve(&mut mixing);
+            if asked.is_some() {
+                scale_to(&mut mixing, &mut numbers);
+            }
+            choices.push(numbers);
+            // The low ends say it all once.
+            if choice > 0 {
+                mixing.findings.truncate(said);
+            }
+        }
+        self.trail.pop();
+        let blends = std::mem::take(&mut mixing.blends);
+        let counts_as_flour = std::mem::take(&mut mixing.counts_as_flour);
+        let order = std::mem::take(&mut mixing.order);
+        findings.append(&mut mixing.findings);
+        let sound =
+            !whole.broken && findings[first..].iter().all(|finding| finding.level != Level::Error);
+        drop(mixing);
+        let flour_ids = all_mixes(&whole)
+            .flat_map(|mix| &mix.lines)
+            .filter_map(|line| self.house.ingredient_id(&line.target.name.key))
+            .filter(|id| {
+                self.house.ingredient(*id).class == Class::Flour || counts_as_flour.contains(id)
+            })
+            .collect();
+        Worked { formula: whole, blends, counts_as_flour, flour_ids, order, choices, sound }
+    }
+
+    /// Everything that does not depend on amounts: names, blends, the order of stages.
+    fn prepare(&mut self, mixing: &mut Mixing<'_, 't>) {
+        let formula = mixing.formula;
+        mixing.ranged = prepare::ranged_lines(formula);
+        let blocks = formula.total.iter().chain(&formula.dough);
+        let names = blocks.flat_map(|mix| &mix.counts_as_flour);
+        for name in names {
+            match mixing.house.ingredient_id(&name.key) {
+                Some(id) => mixing.counts_as_flour.push(id),
+                None => {
+                    let near = mixing.house.near(&name.key);
+                    mixing.findings.push(say::unknown_ingredient::finding(name, near));
+                }
+            }
+        }
+        self.find_blends(mixing);
+        prepare::order_stages(mixing);
+        prepare::name_the_unknown(mixing);
+        for &stage in &mixing.order.clone() {
+            mixing.per_gram[stage] = mixing.make_up(stage);
+            mixing.findings.retain(|finding| finding.level == Level::Error);
+        }
+        // What the make-up had to say comes again when the whole is solved.
+        let said: Vec<Finding> = std::mem::take(&mut mixing.findings);
+        mixing.findings = said.into_iter().filter(prepare::is_about_names).collect();
+    }
+
+    /// Side mixes and other formulas that lines and pieces name.
+    fn find_blends(&mut self, mixing: &mut Mixing<'_, 't>) {
+        let formula = mixing.formula;
+        let mut wanted: Vec<&Name> =
+            all_mixes(formula).flat_map(|mix| &mix.lines).map(|line| &line.target.name).collect();
+        wanted.extend(prepare::step_names(formula));
+        let mut index = 0;
+        let mut open: Vec<EcoString> = Vec::new();
+        while index < wanted.len() {
+            let name = wanted[index];
+            index += 1;
+            self.blend(mixing, name, &mut open);
+        }
+    }
+
+    fn blend(&mut self, mixing: &mut Mixing<'_, 't>, name: &Name, open: &mut Vec<EcoString>) {
+        let formula = mixing.formula;
+        let known = mixing.blends.iter().any(|blend| blend.key == name.key)
+            || formula.stages.iter().any(|stage| stage.name.key == name.key);
+        if known {
+            return;
+        }
+        let own = formula.mixtures.iter().find(|mixture| mixture.name.key == name.key);
+        if let Some(mixture) = own.or_else(|| self.house.mixture(&name.key)) {
+            if open.contains(&name.key) {
+                mixing
+                    .findings
+                    .push(say::stage_cycle::finding(open.iter().chain([&name.key]), name));
+                return;
+            }
+            open.push(name.key.clone());
+            for line in &mixture.mix.lines {
+                self.blend(mixing, &line.target.name, open);
+            }
+            open.pop();
+            let per_gram = self.mixture_content(mixing, mixture);
+            mixing.blends.push(Blend {
+                key: name.key.clone(),
+                shown: mixture.name.shown.clone(),
+                per_gram,
+                is_formula: false,
+            });
+            return;
+        }
+        let is_ingredient = self.house.ingredient_id(&name.key).is_some();
+        if is_ingredient || self.house.culture_named(&name.key).is_some() {
+            return;
+        }
+        let Some(other) = self.house.formula(&name.key) else { return };
+        if self.trail.contains(&name.key) {
+            let names = self.trail.iter().map(EcoString::as_str).collect();
+            mixing.findings.push(say::piece_cycle::finding(names, name));
+            return;
+        }
+        // Its own findings are told where it stands; a circle has no other place.
+        let mut inner = Vec::new();
+        let worked = self.work(other, &mut inner);
+        inner.retain(|finding| finding.rule == &say::piece_cycle::RULE);
+        mixing.findings.append(&mut inner);
+        let per_gram = worked.first().whole_content().per_gram().unwrap_or_default();
+        mixing.blends.push(Blend {
+            key: name.key.clone(),
+            shown: name.shown.clone(),
+            per_gram,
+            is_formula: true,
+        });
+    }
+
+    /// A mixture may stand in the house, which outlives the formula, or in the formula.
+    fn mixture_content(
+        &self,
+        mixing: &mut Mixing<'_, 't>,
+        mixture: &crate::syntax::tree::Mixture,
+    ) -> Content {
+        let mut aside = Mixing {
+            house: mixing.house,
+            formula: mixing.formula,
+            blends: mixing.blends.clone(),
+            counts_as_flour: mixing.counts_as_flour.clone(),
+            old_dough: None,
+            high: Vec::new(),
+            ranged: Vec::new(),
+            per_gram: Vec::new(),
+            order: Vec::new(),
+            findings: Vec::new(),
+        };
+        let content = aside.mixture(mixture);
+        mixing.findings.append(&mut aside.findings);
+        content
+    }
+}
+
+struct Solving {
+    stages: Vec<MixForms>,
+    main: MixForms,
+    /// Whether a line of the final dough takes all of a stage.
+    taken_whole: Vec<bool>,
+    /// What stages, cultures and old dough bring into the final dough, in total form.
+    takes: Content<Form>,
+    /// Flour that only a culture brings, in total form.
+    unlisted: Content<Form>,
+    /// Everything that is in the dough.
+    whole: Content<Form>,
+    /// The mass of each stage that goes into the final dough.
+    into_dough: Vec<Form>,
+}
+
+/// Solves the formula for one choice of range ends.
+fn solve(mixing: &mut Mixing) -> Numbers {
+    mixing.old_dough = None;
+    let has_old_dough = main_mix(mixing.formula).is_some_and(|mix| {
+        mix.lines.iter().any(|line| mixing.goes(&line.target) == Goes::OldDough)
+    });
+    if has_old_dough {
+        // First without it: what is left has the make-up of the finished dough.
+        let said = mixing.findings.len();
+        let (solving, solution, _) = build(mixing);
+        mixing.findings.truncate(said);
+        let mut content = Content::from_forms(&solving.whole, &solution.values);
+        content.retain(|substance| substance != Substance::OldDough);
+        mixing.old_dough = content.per_gram();
+    }
+    let (solving, solution, anchor) = build(mixing);
+    let numbers = numbers::numbers(mixing, &solving, &solution, anchor);
+    if let (true, Some(assumed)) = (has_old_dough, &mixing.old_dough) {
+        check_fixed_point(mixing, &numbers, &assumed.clone());
+    }
+    numbers
+}
+
+/// A dough that weights settle is scaled as a whole to what is asked for.
+fn scale_to(mixing: &mut Mixing, numbers: &mut Numbers) {
+    let Some(makes) = mixing.formula.makes.clone() else { return };
+    if numbers.anchor != Anchor::Weights {
+        return;
+    }
+    let ratio = match (yields::made_mass(mixing, &makes), &makes.from) {
+        (Some(wanted), _) => (wanted, numbers.whole.mass()),
+        (None, Some((quantity, target))) => {
+            let now = numbers.named(mixing, &target.name.key);
+            (mixing.worth(quantity), now)
+        }
+        (None, None) => return,
+    };
+    if ratio.1.is_zero() {
+        return;
+    }
+    numbers.scale(&(ratio.0 / ratio.1));
+    numbers.pieces = pieces::pieces(mixing, numbers);
+}
+
+/// Old dough must have the composition of the dough it comes from.
+fn check_fixed_point(mixing: &mut Mixing, numbers: &Numbers, assumed: &Content) {
+    let Some(found) = numbers.whole_content().per_gram() else { return };
+    let differs = found
+        .iter()
+        .any(|(substance, share)| assumed.get(substance).cloned().unwrap_or_default() != *share);
+    if differs && let Some(mix) = main_mix(mixing.formula) {
+        let line = mix.lines.iter().find(|line| mixing.goes(&line.target) == Goes::OldDough);
+        if let Some(line) = line {
+            mixing.findings.push(say::size_unknown::old_dough(line));
+        }
+    }
+}
+
+pub fn main_mix(formula: &Formula) -> Option<&Mix> {
+    formula.total.as_ref().or(formula.dough.as_ref())
+}
+
+/// Sets up all forms and equations of the formula.
+fn build(mixing: &mut Mixing) -> (Solving, Solution, Anchor) {
+    let formula = mixing.formula;
+    let mut scope = Scope::default();
+    let empty = MixForms::default;
+    let mut solving = Solving {
+        stages: (0..formula.stages.len()).map(|_| empty()).collect(),
+        main: empty(),
+        taken_whole: vec![false; formula.stages.len()],
+        takes: Content::default(),
+        unlisted: Content::default(),
+        whole: Content::default(),
+        into_dough: vec![Form::default(); formula.stages.len()],
+    };
+    for stage in mixing.order.clone() {
+        sizes::build_stage(mixing, &mut scope, &mut solving, stage);
+    }
+    if let Some(mix) = main_mix(formula) {
+        solving.main = mixing.mix(&mut scope, mix, Place::Main);
+        for line in mix.lines.iter().filter(|line| matches!(line.amount, Amount::All)) {
+            if let Goes::Stage(stage) = mixing.goes(&line.target) {
+                solving.taken_whole[stage] = true;
+            }
+        }
+        sizes::size_stages(mixing, &mut scope, &mut solving);
+        match formula.total.is_some() {
+            true => gather::gather_total(mixing, &mut solving, mix),
+            false => gather::gather_dough(mixing, &mut solving, mix),
+        }
+    } else {
+        gather::gather_pieces(mixing, &mut solving);
+    }
+    let flour = mixing.flour_in(&solving.whole);
+    let mass = solving.whole.iter().fold(Form::default(), |sum, (_, mass)| sum.plus(mass));
+    if let Some(asked) = scope.flour_if_asked() {
+        scope.system.demand(flour.clone().minus(&asked));
+    }
+    if let Some(asked) = scope.whole_if_asked() {
+        scope.system.demand(mass.clone().minus(&asked));
+    }
+    let mut solution = scope.system.solve();
+    let anchor = yields::anchor(mixing, &mut solution, &solving, &flour, &mass);
+    (solving, solution, anchor)
+}
+
+/// A formula's title, or its name where it has none.
+pub fn title(formula: &Formula) -> String {
+    formula.title.as_ref().map_or_else(|| formula.name.shown.to_string(), plain)
+}

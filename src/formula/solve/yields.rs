@@ -1,0 +1,160 @@
+//! What a formula makes, and what that asks of its size.
+
+use super::{Solving, main_mix};
+use crate::formula::content::Substance;
+use crate::formula::findings as say;
+use crate::formula::linear::{Form, Solution};
+use crate::formula::mixing::{Goes, Mixing};
+use crate::formula::worked::Anchor;
+use crate::quantity::{Exact, int, ratio};
+use crate::syntax::tree::{MadePiece, Makes, Piece, Quantity, Target};
+
+/// Whether two words name one kind of piece: `loaf` and `loaves` differ, `roll` and
+/// `rolls` do not.
+pub fn is_kind(one: &str, two: &str) -> bool {
+    one == two || one.strip_suffix('s') == Some(two) || two.strip_suffix('s') == Some(one)
+}
+
+/// Demands what the formula makes, where that is not settled by weights.
+pub(super) fn anchor(
+    mixing: &mut Mixing,
+    solution: &mut Solution,
+    solving: &Solving,
+    flour: &Form,
+    mass: &Form,
+) -> Anchor {
+    let formula = mixing.formula;
+    if formula.total.is_none() && formula.dough.is_none() {
+        return Anchor::Pieces;
+    }
+    if solution.settles(mass) {
+        return Anchor::Weights;
+    }
+    let Some(makes) = &formula.makes else {
+        // Nothing was said: a kilogram of flour, as a table in a book has it.
+        let basis = if flour.is_zero() { mass } else { flour };
+        solution.demand(&basis.clone().minus(&Form::constant(int(1000))));
+        return Anchor::Default;
+    };
+    match made_mass(mixing, makes) {
+        Some(wanted) => {
+            solution.demand(&mass.clone().minus(&Form::constant(wanted)));
+            Anchor::Makes
+        }
+        None => match &makes.from {
+            Some((quantity, target)) => {
+                let named = named_mass(mixing, solving, target, flour, mass);
+                match named {
+                    Some(named) => {
+                        let wanted = Form::constant(mixing.worth(quantity));
+                        solution.demand(&named.minus(&wanted));
+                    }
+                    None => {
+                        let near = mixing.house.near(&target.name.key);
+                        mixing.findings.push(say::unknown_ingredient::finding(&target.name, near));
+                    }
+                }
+                Anchor::Makes
+            }
+            None => {
+                mixing.findings.push(say::size_unknown::pieces(makes));
+                solution.demand(&flour.clone().minus(&Form::constant(int(1000))));
+                Anchor::Default
+            }
+        },
+    }
+}
+
+/// The mass that pieces of given weight, or `20 kg dough`, ask for.
+pub fn made_mass(mixing: &mut Mixing, makes: &Makes) -> Option<Exact> {
+    if let Some(dough) = &makes.dough {
+        return Some(mixing.worth(dough));
+    }
+    let mut sum = Exact::ZERO;
+    for made in &makes.pieces {
+        let weight = piece_weight(mixing, made)?;
+        let loss = loss_of(mixing, &made.kind.key, |piece| piece.make_up_loss.as_ref())
+            .or(mixing.formula.make_up_loss.as_ref())
+            .map(|loss| mixing.worth(loss))
+            .filter(|loss| *loss < Exact::ONE)
+            .unwrap_or_default();
+        sum += weight * &made.count.number / (Exact::ONE - loss);
+    }
+    (!makes.pieces.is_empty()).then_some(sum)
+}
+
+pub(super) fn loss_of<'f>(
+    mixing: &Mixing<'f, '_>,
+    kind: &str,
+    loss: impl Fn(&'f Piece) -> Option<&'f Quantity>,
+) -> Option<&'f Quantity> {
+    let own = mixing
+        .formula
+        .pieces
+        .iter()
+        .filter(|piece| piece.kind.as_ref().is_some_and(|own| is_kind(&own.key, kind)));
+    own.filter_map(&loss).next().or_else(|| {
+        let all = mixing.formula.pieces.iter().filter(|piece| piece.kind.is_none());
+        all.filter_map(&loss).next()
+    })
+}
+
+/// The share that a kind of piece loses in the oven.
+pub fn bake_loss(mixing: &Mixing, kind: &str) -> Option<Exact> {
+    loss_of(mixing, kind, |piece| piece.bake_loss.as_ref())
+        .or(mixing.formula.bake_loss.as_ref())
+        .map(|loss| mixing.worth(loss))
+}
+
+/// The dough of one piece in grams, as written.
+pub(super) fn piece_weight(mixing: &mut Mixing, made: &MadePiece) -> Option<Exact> {
+    if let Some(tin) = &made.tin {
+        let Some(known) = mixing.house.tin(&tin.key) else {
+            let near = mixing.house.near_tin(&tin.key);
+            mixing.findings.push(say::unknown_tin::finding(tin, near));
+            return None;
+        };
+        // 3.2 ml for a gram of dough: common practice, no source; a tin may say its own.
+        let ml = known.ml_per_gram.clone().unwrap_or_else(|| ratio(16, 5));
+        return Some(&known.millilitres / ml);
+    }
+    let weight = mixing.worth(made.weight.as_ref()?);
+    if !made.baked {
+        return Some(weight);
+    }
+    let loss = bake_loss(mixing, &made.kind.key).unwrap_or_default();
+    (loss < Exact::ONE).then(|| weight / (Exact::ONE - loss))
+}
+
+/// The form of a named line, stage or of all the flour.
+pub(super) fn named_mass(
+    mixing: &Mixing,
+    solving: &Solving,
+    target: &Target,
+    flour: &Form,
+    mass: &Form,
+) -> Option<Form> {
+    match target.name.key.as_str() {
+        "flour" => return Some(flour.clone()),
+        "dough" => return Some(mass.clone()),
+        _ => {}
+    }
+    match mixing.goes(target) {
+        Goes::Stage(stage) => Some(solving.stages[stage].goes_on_mass()),
+        Goes::Ingredient(id) => solving.whole.get(Substance::Ingredient(id)).cloned(),
+        Goes::Culture(_) | Goes::OldDough | Goes::Blend(_) => {
+            let mixes = mixing.formula.stages.iter().map(|stage| &stage.mix);
+            let forms = solving.stages.iter().chain([&solving.main]);
+            let mut sum: Option<Form> = None;
+            for (mix, forms) in mixes.chain(main_mix(mixing.formula)).zip(forms) {
+                for (line, mass) in mix.lines.iter().zip(&forms.masses) {
+                    if line.target.name.key == target.name.key {
+                        sum = Some(sum.unwrap_or_default().plus(mass));
+                    }
+                }
+            }
+            sum
+        }
+        Goes::Nothing => None,
+    }
+}
