@@ -14,7 +14,13 @@ pub fn apply(formula: &Formula, findings: &mut Vec<Finding>, names: &[&str]) {
         let mut silenced = false;
         for finding in findings.iter_mut() {
             let own = finding.formula.as_ref() == Some(&formula.name.key);
-            if own && finding.rule.name == allow.finding.key && finding.rule.name != RULE.name {
+            // An error is no matter of taste, a dough without salt excepted.
+            let may = finding.level != Level::Error || finding.rule.group == Group::Salt;
+            if own
+                && may
+                && finding.rule.name == allow.finding.key
+                && finding.rule.name != RULE.name
+            {
                 let reason = allow.reason.as_ref().map(crate::formula::plain);
                 finding.allowed = Some(reason.unwrap_or_default());
                 silenced = true;
@@ -30,6 +36,15 @@ pub fn apply(formula: &Formula, findings: &mut Vec<Finding>, names: &[&str]) {
 
 fn unneeded(allow: &Allow, names: &[&str]) -> Finding {
     let name = &allow.finding.shown;
+    let errors = ["claim-refuted", "flour-not-100", "stage-takes-more-than-total"];
+    if errors.contains(&name.as_str()) || name.starts_with("unknown-") {
+        return Finding::new(
+            &RULE,
+            allow.span,
+            format!("`{name}` is an error and can't be allowed"),
+        )
+        .help("mend what it is about");
+    }
     if names.contains(&allow.finding.key.as_str()) {
         return Finding::new(&RULE, allow.span, format!("`allow {name}` silences nothing"))
             .help("remove it: what it allowed is not there any more");

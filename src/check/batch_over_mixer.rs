@@ -11,7 +11,7 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     let Some((mixer, span)) = context.named_mixer() else { return };
     let mass = context.first().whole.mass();
     let Some(high) = mixer.holds.as_ref().and_then(|holds| holds.high.clone()) else { return };
-    if mass > high {
+    if mass > high && !high.is_zero() {
         let batches = (&mass / &high).ceil();
         findings.push(
             Finding::new(

@@ -5,9 +5,9 @@ use crate::diag::{Finding, Group, Level, Rule};
 use crate::formula::class::Class;
 use crate::formula::{Anchor, Goes, WorkedLine};
 use crate::quantity::display::{grams, to_step};
-use crate::quantity::{Exact, ratio};
+use crate::quantity::{Dimension, Exact, ratio};
 use crate::source::Span;
-use crate::syntax::tree::Mix;
+use crate::syntax::tree::{Amount, Line, Mix};
 
 pub const RULE: Rule =
     Rule { name: "below-scale-resolution", level: Level::Warning, group: Group::Prints };
@@ -45,6 +45,11 @@ fn check_lines(
     let scale = &context.house.settings.scale;
     for line in lines {
         let Goes::Ingredient(id) = line.goes else { continue };
+        // What is measured by spoons and pieces is not weighed.
+        let declared = line.line.and_then(|line| mix?.lines.get(line));
+        if declared.is_some_and(|line| !is_weighed(line)) {
+            continue;
+        }
         let mass = &line.mass * factor;
         if mass.is_zero() || context.house.ingredient(id).class == Class::Spice {
             continue;
@@ -61,10 +66,20 @@ fn check_lines(
             Finding::new(
                 &RULE,
                 span,
-                format!("{} of `{}` can't be weighed on a scale that shows {}", grams(&mass), line.name, grams(&step)),
+                format!("{} of `{}` is too little for a scale that shows {}", grams(&mass), line.name, grams(&step)),
             )
-            .note(format!("it would read {}", grams(&shown)))
-            .help("make a larger batch, use a finer scale (`scale 1 g, 0.1 g below 20 g`), or weigh it from a stock mixed 1 : 10 with water"),
+            .note(format!("rounded it is {}", grams(&shown)))
+            .help(
+                "make a larger batch, or weigh it from a stock mixed 1 : 10 with water; a finer scale \
+                 is said in the bakehouse: `scale 1 g, 0.01 g below 10 g`",
+            ),
         );
     }
+}
+
+fn is_weighed(line: &Line) -> bool {
+    let Amount::Measured { range, .. } = &line.amount else { return false };
+    range.low.as_ref().or(range.high.as_ref()).is_some_and(|quantity| {
+        !matches!(quantity.unit.dimension(), Dimension::Volume | Dimension::Count)
+    })
 }

@@ -106,7 +106,7 @@ fn values(
                 | (Kind::Share, Dimension::Share)
                 | (Kind::Number, Dimension::Count) => Found::Values(amounts),
                 // A yield of 174 is 174 parts of dough for 100 of flour.
-                (Kind::Number, Dimension::Share) => Found::Values(
+                (Kind::Number, Dimension::Share) if figure == Figure::DoughYield => Found::Values(
                     amounts.into_iter().map(|amount| amount / Exact::from(100u8)).collect(),
                 ),
                 (Kind::Mass, Dimension::Share) => {
@@ -119,6 +119,13 @@ fn values(
                     quantity.unit.dimension().word()
                 )),
             }
+        }
+        None if quantity.unit.dimension() == Dimension::Share
+            && base.is_none()
+            && within == Within::All
+            && worked.within(key).is_some() =>
+        {
+            Found::Open(format!("say of what: `{key} … of flour`, `of added flour` or `of dough`"))
         }
         None => {
             let role = what.role.as_ref().map(|role| role.shown.as_str());
@@ -314,7 +321,10 @@ fn show(context: &Context, value: &Exact, quantity: &Quantity) -> String {
 
 fn instead(context: &Context, value: &Exact, quantity: &Quantity) -> String {
     let number = in_unit(context, value, quantity.unit);
-    let digits = decimals_of(quantity, quantity.decimals.unwrap_or(2));
+    let mut digits = decimals_of(quantity, quantity.decimals.unwrap_or(2));
+    while digits < 6 && !number.is_zero() && to_step(&number, &last_digit(digits)).is_zero() {
+        digits += 1;
+    }
     let number = trimmed(&number, digits);
     match quantity.unit {
         Unit::Count => number,
@@ -363,6 +373,18 @@ fn working(
     Some(format!("{} {word} ÷ {} flour = {share} %", grams(&above), grams(&flour)))
 }
 
+const NUTS: &[&str] = &[
+    "almonds",
+    "hazelnuts",
+    "walnuts",
+    "cashews",
+    "pecans",
+    "brazil nuts",
+    "pistachios",
+    "macadamias",
+    "nuts",
+];
+
 /// Names of allergens that one word stands for (EU Regulation 1169/2011, Annex II).
 const GROUPS: &[(&str, &[&str])] = &[
     (
@@ -381,26 +403,35 @@ const GROUPS: &[(&str, &[&str])] = &[
             "gluten",
         ],
     ),
+    (
+        "cereals containing gluten",
+        &["wheat", "rye", "barley", "oats", "spelt", "khorasan", "gluten"],
+    ),
     ("dairy", &["milk"]),
+    ("milk", &["milk"]),
+    ("eggs", &["eggs"]),
     ("lactose", &["milk"]),
     ("egg", &["eggs"]),
     ("soy", &["soybeans"]),
     ("soya", &["soybeans"]),
-    (
-        "nuts",
-        &[
-            "almonds",
-            "hazelnuts",
-            "walnuts",
-            "cashews",
-            "pecans",
-            "brazil nuts",
-            "pistachios",
-            "macadamias",
-            "nuts",
-        ],
-    ),
+    ("tree nuts", NUTS),
+    ("nut", NUTS),
+    ("nuts", NUTS),
 ];
+
+/// Whether some ingredient of the house or the stores contains something of that name.
+fn is_allergen(context: &Context, name: &str) -> bool {
+    let names = context.house.ingredients().filter_map(|ingredient| ingredient.contains.as_ref());
+    names.flatten().any(|known| {
+        let known = known.to_lowercase();
+        known == name || known.strip_suffix('s') == Some(name)
+    })
+}
+
+/// Names that `free from` understands, for suggestions.
+pub fn allergens() -> impl Iterator<Item = &'static str> {
+    GROUPS.iter().flat_map(|(word, names)| std::iter::once(*word).chain(names.iter().copied()))
+}
 
 fn free_from(context: &Context, allergen: &str) -> Verdict {
     let group = GROUPS.iter().find(|(word, _)| *word == allergen).map(|(_, names)| *names);
@@ -408,6 +439,9 @@ fn free_from(context: &Context, allergen: &str) -> Verdict {
         Some(names) => names.contains(&name),
         None => name == allergen || name.strip_suffix('s') == Some(allergen),
     };
+    if group.is_none() && !is_allergen(context, allergen) {
+        return Verdict::Unknown;
+    }
     let mut unknown = Vec::new();
     for ingredient in context.all_ingredients() {
         match &ingredient.contains {

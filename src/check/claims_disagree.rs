@@ -3,9 +3,9 @@
 use super::Context;
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::formula::same;
-use crate::quantity::display::last_digit;
+use crate::quantity::display::{last_digit, trimmed};
 use crate::quantity::{Exact, half};
-use crate::syntax::tree::{Base, Claim, ClaimValue, Extent};
+use crate::syntax::tree::{Base, Claim, ClaimValue, Extent, Quantity};
 
 pub const RULE: Rule = Rule { name: "claims-disagree", level: Level::Error, group: Group::Claims };
 
@@ -16,13 +16,35 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
             if same_question(claim, earlier) && !overlap(context, claim, earlier) {
                 let name = context.claim_name(claim);
                 findings.push(
-                    Finding::new(&RULE, claim.span, format!("two claims about `{name}` disagree"))
-                        .here("claimed here")
-                        .label(earlier.span, "and otherwise here")
-                        .help("keep the one that is meant"),
+                    Finding::new(
+                        &RULE,
+                        claim.span,
+                        format!(
+                            "`{name}` is claimed to be {} and to be {}",
+                            said(earlier),
+                            said(claim)
+                        ),
+                    )
+                    .here("claimed here")
+                    .label(earlier.span, "and otherwise here")
+                    .help("keep the one that is meant"),
                 );
             }
         }
+    }
+}
+
+/// What a claim says, as a sentence can repeat it.
+fn said(claim: &Claim) -> String {
+    let ClaimValue::Amount { range, .. } = &claim.value else { return String::new() };
+    let end = |quantity: &Quantity| {
+        let number = trimmed(&quantity.number, quantity.decimals.unwrap_or(3));
+        format!("{number} {}", quantity.unit.spelling()).trim().to_owned()
+    };
+    match (&range.low, &range.high) {
+        (Some(low), Some(high)) if range.ranged => format!("{} to {}", end(low), end(high)),
+        (Some(one), _) | (None, Some(one)) => end(one),
+        (None, None) => String::new(),
     }
 }
 

@@ -4,14 +4,14 @@ use super::claims::{Verdict, judge};
 use crate::diag::Finding;
 use crate::formula::class::Class;
 use crate::formula::{
-    Content, Figure, Goes, House, Ingredient, Mixer, Numbers, Substance, Trouble, Within, Worked,
-    built_in, main_mix, unknown_style,
+    Content, Figure, Goes, House, Ingredient, Kind, Mixer, Numbers, Substance, Trouble, Within,
+    Worked, WorkedLine, built_in, main_mix, unknown_style,
 };
-use crate::quantity::display::trimmed;
+use crate::quantity::display::{grams, trimmed};
 use crate::quantity::{Exact, Range, int, ratio};
 use crate::source::Span;
 use crate::syntax::tree::{
-    Bound, Claim, Extent, Line, Method, Mix, Quantity, StageKind, Step, Style,
+    Claim, Extent, Line, Method, Mix, Quantity, StageKind, Step, Style, Text,
 };
 use std::cell::OnceCell;
 
@@ -20,6 +20,8 @@ pub struct Context<'a, 't> {
     pub house: &'a House<'t>,
     pub worked: &'a Worked<'t>,
     pub style: Option<&'t Style>,
+    /// For the choice of range ends that is looked at.
+    numbers: &'a Numbers,
     flour: Exact,
     troubles: Vec<(&'a Method, Trouble)>,
     verdicts: OnceCell<Vec<Verdict>>,
@@ -48,7 +50,8 @@ impl<'a, 't> Context<'a, 't> {
             let additions = worked.additions(house, method, Within::FinalDough);
             troubles.extend(additions.troubles.into_iter().map(|trouble| (method, trouble)));
         }
-        Self { house, worked, style, flour, troubles, verdicts: OnceCell::new() }
+        let numbers = worked.first();
+        Self { house, worked, style, numbers, flour, troubles, verdicts: OnceCell::new() }
     }
 
     /// Every claim with what became of it; judged once.
@@ -60,8 +63,20 @@ impl<'a, 't> Context<'a, 't> {
         formula.expect.iter().zip(judged)
     }
 
+    /// The numbers that are looked at.
     pub fn first(&self) -> &'a Numbers {
-        self.worked.first()
+        self.numbers
+    }
+
+    /// Looks at the high ends of all ranges from now on; says whether there are ranges.
+    pub fn to_high_ends(&mut self) -> bool {
+        let Some(numbers) = self.worked.choices.last().filter(|_| self.worked.choices.len() > 1)
+        else {
+            return false;
+        };
+        self.flour = self.worked.flour(self.house, &numbers.whole);
+        self.numbers = numbers;
+        true
     }
 
     pub fn main_mix(&self) -> Option<&'a Mix> {
@@ -92,8 +107,8 @@ impl<'a, 't> Context<'a, 't> {
 
     /// A figure of the whole formula that is a share, at the low ends of ranges.
     pub fn share(&self, figure: &Figure) -> Option<Exact> {
-        let values = self.worked.figure(self.house, figure, Within::All)?;
-        values.into_iter().next().map(|value| value.amount)
+        let value = self.worked.figure_of(self.house, self.numbers, figure, Within::All)?;
+        Some(value.amount)
     }
 
     /// Grams of a class in the dough.
@@ -250,6 +265,28 @@ impl<'a, 't> Context<'a, 't> {
         stages.chain(&formula.method).flat_map(|method| &method.steps)
     }
 
+    /// Every text that is printed.
+    pub fn texts(&self) -> impl Iterator<Item = &'a Text> {
+        let formula: &'a crate::syntax::tree::Formula = &self.worked.formula;
+        let stages = formula.stages.iter().flat_map(|stage| &stage.texts);
+        let words = formula.texts.iter().chain(stages).map(|words| &words.text);
+        let steps =
+            self.steps().flat_map(|step| step.text.iter().chain(&step.notes).chain(&step.cautions));
+        words.chain(steps)
+    }
+
+    /// Names that `in NAME` of a step may mean.
+    pub fn step_places(&self) -> impl Iterator<Item = &str> {
+        let blends = self.worked.blends.iter().map(|blend| blend.key.as_str());
+        self.house.machine_names().chain(blends)
+    }
+
+    pub fn is_place(&self, key: &str) -> bool {
+        self.step_places().any(|known| known == key)
+            || self.house.ingredient_id(key).is_some()
+            || self.worked.within(key).is_some()
+    }
+
     /// The mixer that a mix step names, and where.
     pub fn named_mixer(&self) -> Option<(&'a Mixer, Span)> {
         let phases = self.worked.formula.method.iter().flat_map(|method| &method.steps);
@@ -309,11 +346,53 @@ impl<'a, 't> Context<'a, 't> {
         }
     }
 
-    /// A share or a number for a sentence.
-    pub fn show(&self, value: &Exact, share: bool) -> String {
-        match share {
-            true => format!("{} %", trimmed(&(value * int(100)), 2)),
-            false => super::number(value),
+    /// Whether a mix holds yeast or a culture; none is the whole dough.
+    pub fn is_alive(&self, stage: Option<usize>) -> bool {
+        let numbers = self.first();
+        let lines = |stage: usize| numbers.stages[stage].lines.as_slice();
+        let mut open: Vec<usize> = stage.into_iter().collect();
+        let mut seen = Vec::new();
+        let alive = |lines: &[WorkedLine], open: &mut Vec<usize>| {
+            lines.iter().any(|line| match line.goes {
+                Goes::Culture(_) | Goes::OldDough => true,
+                Goes::Stage(inner) => {
+                    open.push(inner);
+                    false
+                }
+                Goes::Ingredient(id) => self.house.ingredient(id).class == Class::Yeast,
+                _ => false,
+            })
+        };
+        if stage.is_none() && alive(&numbers.dough_lines, &mut open) {
+            return true;
+        }
+        while let Some(stage) = open.pop() {
+            if !seen.contains(&stage) {
+                seen.push(stage);
+                if alive(lines(stage), &mut open) {
+                    return true;
+                }
+            }
+        }
+        false
+    }
+
+    /// The steps of mixes that hold yeast or a culture.
+    pub fn living_steps(&self) -> impl Iterator<Item = &'a Step> {
+        let formula: &'a crate::syntax::tree::Formula = &self.worked.formula;
+        let stages = formula.stages.iter().enumerate();
+        let stages = stages.filter(|(index, _)| self.is_alive(Some(*index)));
+        let stages = stages.filter_map(|(_, stage)| stage.method.as_ref());
+        let own = formula.method.iter().filter(|_| self.is_alive(None));
+        stages.chain(own).flat_map(|method| &method.steps)
+    }
+
+    /// A value of a figure for a sentence.
+    pub fn show(&self, value: &Exact, kind: Kind) -> String {
+        match kind {
+            Kind::Share => format!("{} %", trimmed(&(value * int(100)), 2)),
+            Kind::Mass => grams(value),
+            Kind::Number => trimmed(value, 2),
         }
     }
 }
@@ -374,11 +453,4 @@ pub fn all_ingredients<'a>(house: &'a House<'_>, worked: &'a Worked<'_>) -> Vec<
         }
     }
     found
-}
-
-impl Bound {
-    /// Whether it bounds a share rather than a weight or a number.
-    pub fn is_share(&self) -> bool {
-        Figure::read(&self.what.name.key).is_some_and(|figure| super::bounds_share(&figure))
-    }
 }

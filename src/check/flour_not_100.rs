@@ -22,6 +22,10 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
 
 fn check_mix(context: &Context, mix: &Mix, findings: &mut Vec<Finding>) {
     let flours: Vec<&Line> = mix.lines.iter().filter(|line| context.is_flour(line)).collect();
+    if let Some(rest) = flours.iter().find(|line| matches!(line.amount, Amount::Rest)) {
+        check_rest(rest, &flours, findings);
+        return;
+    }
     let Some(shares) = flours.iter().map(|line| own_percent(line)).collect::<Option<Vec<_>>>()
     else {
         return;
@@ -36,7 +40,7 @@ fn check_mix(context: &Context, mix: &Mix, findings: &mut Vec<Finding>) {
     let off = &sum - int(100);
     let size = off.clone().max(-off.clone());
     let level = if size > half_digits.max(ratio(1, 20)) { Level::Error } else { Level::Warning };
-    let how = if off > Exact::ZERO { "too many" } else { "missing" };
+    let how = if off > Exact::ZERO { "% too much" } else { "% missing" };
     let terms: Vec<String> = shares.iter().map(|quantity| trimmed(&quantity.number, 4)).collect();
     let mut said = Finding::new(
         &RULE,
@@ -65,6 +69,20 @@ fn check_mix(context: &Context, mix: &Mix, findings: &mut Vec<Finding>) {
             .repair(largest.span, mended, false);
     }
     findings.push(said);
+}
+
+/// With a rest, the other flours must leave some.
+fn check_rest(rest: &Line, flours: &[&Line], findings: &mut Vec<Finding>) {
+    let others: Vec<&Quantity> = flours.iter().filter_map(|line| own_percent(line)).collect();
+    let sum = others.iter().fold(Exact::ZERO, |sum, quantity| sum + &quantity.number);
+    if sum > int(100) {
+        let name = &rest.target.name.shown;
+        findings.push(
+            Finding::new(&RULE, rest.span, format!("nothing is left for `{name}`"))
+                .note(format!("the other flours add up to {} %", trimmed(&sum, 4)))
+                .help("lower the other flours"),
+        );
+    }
 }
 
 /// The percentage of a flour line that is of its own mix.

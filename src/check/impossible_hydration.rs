@@ -13,10 +13,7 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     let Some(mix) = context.main_mix() else { return };
     let Some(range) = context.limit("physics", "effective hydration") else { return };
     let flour = context.flour();
-    if flour.is_zero()
-        || context.style_bounds("effective hydration")
-        || context.style_bounds("hydration")
-    {
+    if flour.is_zero() || super::percent_or_grams::is_doubtful(context) {
         return;
     }
     // What seeds and grains soak up never reaches the dough.

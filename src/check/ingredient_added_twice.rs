@@ -10,7 +10,7 @@ pub const RULE: Rule =
 
 pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     for (_, trouble) in context.method_troubles() {
-        let Trouble::Twice { name, first, again, share } = trouble else { continue };
+        let Trouble::Twice { name, first, again, share, beside } = trouble else { continue };
         let mut said = Finding::new(
             &RULE,
             *again,
@@ -20,8 +20,16 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
         if first != again {
             said = said.label(*first, "first here");
         }
-        findings.push(said.help(format!(
-            "take it out of one step, or split it: `60% of {name}`, then `remaining {name}`"
-        )));
+        findings.push(
+            said.help(match beside {
+                true => {
+                    "take it out of one step, or say which kind of piece each is for: `for rolls`"
+                        .into()
+                }
+                false => format!(
+                    "take it out of one step, or split it: `60% of {name}`, then `remaining {name}`"
+                ),
+            }),
+        );
     }
 }

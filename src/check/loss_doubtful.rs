@@ -3,18 +3,33 @@
 use super::Context;
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::quantity::display::percent;
-use crate::quantity::{Exact, ratio};
+use crate::quantity::{Exact, Range, ratio};
 
 pub const RULE: Rule = Rule { name: "loss-doubtful", level: Level::Warning, group: Group::Sums };
 
+const NO_BOUND: Range = Range { low: None, high: None };
+
 pub fn check(context: &Context, findings: &mut Vec<Finding>) {
-    let Some(range) = context.habit("loss") else { return };
+    let habit = context.habit("loss");
+    let range = habit.clone().or_else(|| context.limit("habit", "loss")).unwrap_or(NO_BOUND);
     let formula = &context.worked.formula;
     let pieces = formula.pieces.iter().filter_map(|piece| piece.bake_loss.as_ref());
+    let making = formula.pieces.iter().filter_map(|piece| piece.make_up_loss.as_ref());
+    let boiled = formula.stages.iter().filter_map(|stage| stage.loses.as_ref());
+    for loss in formula.make_up_loss.iter().chain(making).chain(boiled) {
+        if context.base(loss) >= Exact::ONE {
+            findings.push(
+                Finding::new(&RULE, loss.span, "this loses all there is")
+                    .level(Level::Error)
+                    .help("write the share that is lost, less than 100 %"),
+            );
+        }
+    }
     for loss in formula.bake_loss.iter().chain(pieces) {
         let share = context.base(loss);
         let impossible = share >= ratio(60, 100) || share < Exact::ZERO;
-        if impossible || !range.holds(&share) {
+        // What a style bounds itself is judged by the rule about styles.
+        if impossible || (habit.is_some() && !range.holds(&share)) {
             let level = if impossible { Level::Error } else { Level::Warning };
             findings.push(
                 Finding::new(

@@ -54,9 +54,9 @@ pub use context::{Context, all_ingredients, batches};
 pub use house_rules::check_house;
 
 use crate::diag::{Finding, Rule};
-use crate::formula::{Figure, House, Worked, class::Class};
+use crate::formula::{House, Worked, class::Class};
 use crate::quantity::Range;
-use crate::quantity::display::{percent, trimmed};
+use crate::quantity::display::percent;
 use crate::syntax::tree::Formula;
 
 /// The rules of this room.
@@ -111,7 +111,6 @@ type Check = fn(&Context, &mut Vec<Finding>);
 
 /// Rules that read what was written and need no sound arithmetic.
 const ALWAYS: &[Check] = &[
-    flour_not_100::check,
     no_bake::check,
     temperature_doubtful::check,
     yeast_killed::check,
@@ -162,16 +161,41 @@ const SOUND: &[Check] = &[
 pub fn check(house: &House, formula: &Formula, worked: &Worked, findings: &mut Vec<Finding>) {
     let first = findings.len();
     let context = Context::new(house, worked, findings);
+    if worked.readable {
+        flour_not_100::check(&context, findings);
+    }
     for rule in ALWAYS {
         rule(&context, findings);
     }
     if worked.sound {
-        for rule in SOUND {
-            rule(&context, findings);
-        }
+        run_sound(context, findings);
     }
     for finding in &mut findings[first..] {
         finding.formula = Some(formula.name.key.clone());
+    }
+}
+
+/// Runs the rules that need sound numbers, at the low ends of all ranges and, where there
+/// are ranges, at the high ends too.
+fn run_sound(mut context: Context, findings: &mut Vec<Finding>) {
+    let first = findings.len();
+    for rule in SOUND {
+        rule(&context, findings);
+    }
+    if !context.to_high_ends() {
+        return;
+    }
+    let mut high = Vec::new();
+    for rule in SOUND {
+        rule(&context, &mut high);
+    }
+    for finding in high {
+        let told = findings[first..]
+            .iter()
+            .any(|known| known.rule == finding.rule && known.span() == finding.span());
+        if !told {
+            findings.push(finding);
+        }
     }
 }
 
@@ -202,17 +226,4 @@ fn class_above(context: &Context, rule: &'static Rule, class: Class, findings: &
             .help("check the amount; the maker's sheet says how much is meant"),
         );
     }
-}
-
-/// Whether a bound is on a share rather than a weight or a number.
-fn bounds_share(figure: &Figure) -> bool {
-    !matches!(
-        figure,
-        Figure::Dough | Figure::Piece | Figure::PieceBaked | Figure::Pieces | Figure::DoughYield
-    )
-}
-
-/// A number without a unit for a sentence.
-fn number(value: &crate::quantity::Exact) -> String {
-    trimmed(value, 2)
 }

@@ -6,11 +6,24 @@ use crate::diag::{Finding, Group, Level, Rule};
 pub const RULE: Rule = Rule { name: "no-flour", level: Level::Error, group: Group::Sums };
 
 pub fn check(context: &Context, findings: &mut Vec<Finding>) {
-    let Some(mix) = context.main_mix() else { return };
-    if context.flour().is_zero() && !context.first().whole.mass().is_zero() {
+    let formula = &context.worked.formula;
+    let Some(mix) = context.main_mix() else {
+        if !context.first().whole.mass().is_zero() {
+            return;
+        }
         findings.push(
-            Finding::new(&RULE, mix.span, "this dough has no flour")
-                .help("flour is what every percentage is of; starches can stand in for it: `counts as flour potato starch`"),
+            Finding::new(
+                &RULE,
+                formula.name.span,
+                format!("`{}` does not say what is in it", formula.name.shown),
+            )
+            .help("add a block `total { … }`, or `dough { … }`, or pieces made of other formulas"),
         );
+        return;
+    };
+    if context.flour().is_zero() {
+        let help = "flour is what every percentage is of; starches can stand in for it: \
+                    `counts as flour potato starch`";
+        findings.push(Finding::new(&RULE, mix.span, "this dough has no flour").help(help));
     }
 }

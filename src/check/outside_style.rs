@@ -2,48 +2,69 @@
 
 use super::Context;
 use crate::diag::{Finding, Group, Level, Rule};
-use crate::formula::{Figure, Kind, Within};
+use crate::formula::{Figure, Kind, Value, Within};
+use crate::quantity::{Dimension, Exact, Range};
+use crate::syntax::tree::Bound;
 
 pub const RULE: Rule = Rule { name: "outside-style", level: Level::Warning, group: Group::Style };
 
 pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     let (Some(style), Some(named)) = (context.style, &context.worked.formula.style) else { return };
     for bound in &style.bounds {
-        let Some(figure) = Figure::read(&bound.what.name.key) else { continue };
-        let within = match &bound.place {
-            Some(place) => match context.worked.within(&place.key) {
-                Some(within) => within,
-                None => continue,
-            },
-            None => Within::All,
-        };
-        let Some(values) = context.worked.figure(context.house, &figure, within) else { continue };
+        let Some((value, within)) = bounded(context, bound) else { continue };
         let range = context.range(&bound.range);
-        let flour = context.flour();
-        let shares = values.iter().map(|value| match value.kind {
-            Kind::Mass if !flour.is_zero() && bound.is_share() => &value.amount / flour,
-            _ => value.amount.clone(),
-        });
-        let Some(outside) = shares.into_iter().find(|share| !range.holds(share)) else { continue };
-        let label = &bound.what.name.shown;
-        let span = context.figure_span(&figure).unwrap_or(named.span);
+        if range.holds(&value.amount) {
+            continue;
+        }
+        let place = bound.place.as_ref().map(|place| format!(" in {}", place.shown));
+        let label = format!("{}{}", bound.what.name.shown, place.unwrap_or_default());
+        let figure = Figure::read(&bound.what.name.key).filter(|_| within == Within::All);
+        let span = figure.and_then(|figure| context.figure_span(&figure)).unwrap_or(named.span);
         let mut said = Finding::new(
             &RULE,
             span,
             format!(
-                "{label} is {}, outside the {} of the style `{}`",
-                context.show(&outside, bound.is_share()),
-                super::show_range(&range),
-                style.name.shown
+                "{label} is {}; the style `{}` has {}",
+                context.show(&value.amount, value.kind),
+                style.name.shown,
+                show_range(context, &range, value.kind)
             ),
         );
         if span != named.span {
             said = said.label(named.span, "the style it names");
         }
-        findings.push(
-            said.help(
-                "bring it inside, name another style, or say why: `allow outside-style \"…\"`",
-            ),
-        );
+        let help = "bring it inside, name another style, or say why: `allow outside-style \"…\"`";
+        findings.push(said.help(help));
+    }
+}
+
+/// The value of a bounded figure, as what the bound counts in.
+fn bounded(context: &Context, bound: &Bound) -> Option<(Value, Within)> {
+    let figure = Figure::read(&bound.what.name.key)?;
+    let within = match &bound.place {
+        Some(place) => context.worked.within(&place.key)?,
+        None => Within::All,
+    };
+    let value = context.worked.figure_of(context.house, context.first(), &figure, within)?;
+    let written = bound.range.low.as_ref().or(bound.range.high.as_ref())?;
+    let as_share = written.unit.dimension() == Dimension::Share;
+    let value = match (value.kind, as_share) {
+        (Kind::Mass, true) => {
+            let flour = context.worked.basis(context.house, context.first(), within);
+            let amount = if flour.is_zero() { return None } else { value.amount / flour };
+            Value { kind: Kind::Share, amount }
+        }
+        _ => value,
+    };
+    Some((value, within))
+}
+
+fn show_range(context: &Context, range: &Range, kind: Kind) -> String {
+    let show = |value: &Exact| context.show(value, kind);
+    match (&range.low, &range.high) {
+        (Some(low), Some(high)) => format!("{} to {}", show(low), show(high)),
+        (Some(low), None) => format!("{} or more", show(low)),
+        (None, Some(high)) => format!("up to {}", show(high)),
+        (None, None) => "no bound".into(),
     }
 }

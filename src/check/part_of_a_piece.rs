@@ -29,7 +29,7 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
                 Finding::new(
                     &RULE,
                     line.span,
-                    format!("this is {} of `{name}`", trimmed(&count, 2)),
+                    format!("this is {} `{name}`, which comes whole", trimmed(&count, 2)),
                 )
                 .help(format!("weigh it: {} of `{name}`", grams(&worked.mass))),
             );

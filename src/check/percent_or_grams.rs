@@ -5,16 +5,26 @@ use crate::diag::{Finding, Group, Level, Rule};
 use crate::formula::Anchor;
 use crate::quantity::display::{grams, trimmed};
 use crate::quantity::{Unit, int};
-use crate::syntax::tree::Amount;
+use crate::syntax::tree::{Amount, Line, Quantity};
 
 pub const RULE: Rule = Rule { name: "percent-or-grams", level: Level::Warning, group: Group::Sums };
+
+/// Whether a line of the dough has so high a percentage that a weight may be meant.
+pub fn is_doubtful(context: &Context) -> bool {
+    context.main_mix().is_some_and(|mix| mix.lines.iter().any(|line| huge(line).is_some()))
+}
+
+/// A percentage of the flour that hardly anything can have.
+fn huge(line: &Line) -> Option<&Quantity> {
+    let Amount::Measured { range, base: None } = &line.amount else { return None };
+    let quantity = range.low.as_ref()?;
+    (quantity.unit == Unit::Percent && quantity.number >= int(300)).then_some(quantity)
+}
 
 pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     let Some(mix) = context.main_mix() else { return };
     for line in &mix.lines {
-        let Amount::Measured { range, base } = &line.amount else { continue };
-        let Some(quantity) = &range.low else { continue };
-        if quantity.unit == Unit::Percent && base.is_none() && quantity.number >= int(300) {
+        if let Some(quantity) = huge(line) {
             let name = &line.target.name.shown;
             findings.push(
                 Finding::new(

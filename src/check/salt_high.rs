@@ -8,11 +8,15 @@ use crate::quantity::display::percent;
 pub const RULE: Rule = Rule { name: "salt-high", level: Level::Warning, group: Group::Salt };
 
 pub fn check(context: &Context, findings: &mut Vec<Finding>) {
-    let (Some(range), Some(mix)) = (context.habit("salt"), context.main_mix()) else { return };
-    let Some(salt) = context.salt_share() else { return };
-    let most = context.limit("physics", "salt").and_then(|limit| limit.high);
-    let impossible = most.is_some_and(|most| salt > most);
-    if range.high.as_ref().is_some_and(|high| salt > *high) || impossible {
+    let (Some(mix), Some(salt)) = (context.main_mix(), context.salt_share()) else { return };
+    let Some(limit) = context.limit("physics", "salt") else { return };
+    let impossible = limit.high.as_ref().is_some_and(|most| salt > *most);
+    // What a style may say otherwise is habit, not physics.
+    let habit = context.habit("salt");
+    let unusual =
+        habit.as_ref().and_then(|range| range.high.as_ref()).is_some_and(|high| salt > *high);
+    let range = habit.unwrap_or(limit);
+    if unusual || impossible {
         let level = if impossible { Level::Error } else { Level::Warning };
         findings.push(
             Finding::new(

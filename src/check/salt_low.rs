@@ -8,6 +8,9 @@ use crate::quantity::display::percent;
 pub const RULE: Rule = Rule { name: "salt-low", level: Level::Warning, group: Group::Salt };
 
 pub fn check(context: &Context, findings: &mut Vec<Finding>) {
+    if super::salt_yeast_swapped::looks_swapped(context) {
+        return;
+    }
     let (Some(range), Some(mix)) = (context.habit("salt"), context.main_mix()) else { return };
     let Some(salt) = context.salt_share() else { return };
     if !salt.is_zero() && range.low.as_ref().is_some_and(|low| salt < *low) {

@@ -9,29 +9,34 @@ use crate::quantity::{Exact, int, ratio};
 pub const RULE: Rule =
     Rule { name: "salt-yeast-swapped", level: Level::Warning, group: Group::Salt };
 
-pub fn check(context: &Context, findings: &mut Vec<Finding>) {
-    let (Some(mix), false) = (context.main_mix(), context.flour().is_zero()) else { return };
+/// Whether each of the two would be usual in the place of the other, and neither is now.
+pub fn looks_swapped(context: &Context) -> bool {
+    if context.flour().is_zero() || context.is_fresh_yeast() {
+        return false;
+    }
     let salt = context.class(Class::Salt) / context.flour();
     let yeast = context.class(Class::Yeast) / context.flour();
-    // Only where each would be usual in the place of the other.
-    if salt > Exact::ZERO
+    salt > Exact::ZERO
         && salt < ratio(12, 1000)
         && yeast >= ratio(15, 1000)
         && yeast <= ratio(25, 1000)
         && yeast > &salt * int(3) / int(2)
-        && !context.is_fresh_yeast()
-    {
-        findings.push(
-            Finding::new(
-                &RULE,
-                context.class_span(Class::Salt).unwrap_or(mix.span),
-                format!(
-                    "there is more yeast ({} %) than salt ({} %)",
-                    percent(&yeast, 1),
-                    percent(&salt, 1)
-                ),
-            )
-            .help("were the two amounts exchanged? 2 % salt and about 1 % dry yeast are usual"),
-        );
-    }
+}
+
+pub fn check(context: &Context, findings: &mut Vec<Finding>) {
+    let Some(mix) = context.main_mix().filter(|_| looks_swapped(context)) else { return };
+    let salt = context.class(Class::Salt) / context.flour();
+    let yeast = context.class(Class::Yeast) / context.flour();
+    findings.push(
+        Finding::new(
+            &RULE,
+            context.class_span(Class::Salt).unwrap_or(mix.span),
+            format!(
+                "there is more yeast ({} %) than salt ({} %)",
+                percent(&yeast, 1),
+                percent(&salt, 1)
+            ),
+        )
+        .help("were the two amounts exchanged? 2 % salt and about 1 % dry yeast are usual"),
+    );
 }

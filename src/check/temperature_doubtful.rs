@@ -10,11 +10,13 @@ pub const RULE: Rule =
     Rule { name: "temperature-doubtful", level: Level::Warning, group: Group::Method };
 
 pub fn check(context: &Context, findings: &mut Vec<Finding>) {
+    for step in context.living_steps() {
+        for to in step.phases.iter().filter_map(|phase| phase.to.as_ref()) {
+            dough(context, to, findings);
+        }
+    }
     for step in context.steps() {
         for phase in &step.phases {
-            if let Some(to) = &phase.to {
-                dough(context, to, findings);
-            }
             if let (Verb::Bake, Some(at)) = (step.verb, &phase.at) {
                 oven(context, phase, at, findings);
             }

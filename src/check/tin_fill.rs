@@ -2,7 +2,7 @@
 
 use super::Context;
 use crate::diag::{Finding, Group, Level, Rule};
-use crate::quantity::display::grams;
+use crate::quantity::display::{grams, trimmed};
 use crate::quantity::ratio;
 
 pub const RULE: Rule = Rule { name: "tin-fill", level: Level::Warning, group: Group::Prints };
@@ -31,8 +31,10 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
                     ),
                 )
                 .help(format!(
-                    "write `{} in {}` and the weight follows from the tin",
-                    made.kind.shown, tin.name.shown
+                    "write `{} {} in {}` and the weight follows from the tin",
+                    trimmed(&made.count.number, 2),
+                    made.kind.shown,
+                    tin.name.shown
                 )),
             );
         }

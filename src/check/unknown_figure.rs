@@ -1,18 +1,21 @@
 //! `unknown-figure`: a claim about something that has no name here.
 
 use super::Context;
-use super::claims::Verdict;
+use super::claims::{Verdict, allergens};
 use crate::diag::nearest;
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::formula::Figure;
-use crate::syntax::tree::Target;
+use crate::syntax::tree::{ClaimValue, FigureAsk, Name, Target, TextPart};
 
 pub const RULE: Rule = Rule { name: "unknown-figure", level: Level::Error, group: Group::Names };
 
 pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     for (claim, verdict) in context.verdicts() {
         match verdict {
-            Verdict::Unknown => findings.push(unknown(context, &claim.what)),
+            Verdict::Unknown => findings.push(match &claim.value {
+                ClaimValue::FreeFrom(name) => unknown_allergen(name),
+                ClaimValue::Amount { .. } => unknown(context, &claim.what),
+            }),
             Verdict::UnknownPlace => {
                 let Some(place) = &claim.place else { continue };
                 let near = nearest(&place.key, context.places());
@@ -31,12 +34,41 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
             _ => {}
         }
     }
+    for text in context.texts() {
+        for part in &text.parts {
+            if let TextPart::Figure { words, ask: Some(ask), span } = part
+                && let FigureAsk::Figure { what, place } = &**ask
+                && context.worked.ask(context.house, what, place.as_ref()).is_none()
+            {
+                findings.push(
+                    Finding::new(&RULE, *span, format!("there is no figure for `[{words}]`")).help(
+                        "ask for a figure, an ingredient or a stage, `in` a mix if need be; `[[` \
+                         prints a bracket",
+                    ),
+                );
+            }
+        }
+    }
     let Some(style) = context.style else { return };
     if style.span.source.is_built_in() {
         return;
     }
     for bound in style.bounds.iter().filter(|bound| Figure::read(&bound.what.name.key).is_none()) {
         findings.push(unknown(context, &bound.what));
+    }
+}
+
+fn unknown_allergen(name: &Name) -> Finding {
+    let said = Finding::new(
+        &RULE,
+        name.span,
+        format!("`{}` is not known as an allergen, so nothing can be proved of it", name.shown),
+    );
+    match nearest(&name.key, allergens()) {
+        Some(near) => said.help(format!("did you mean `{near}`?")).repair(name.span, near, false),
+        None => {
+            said.help("name it as the ingredients' `contains` lines do: `wheat`, `milk`, `sesame`")
+        }
     }
 }
 

@@ -1,12 +1,15 @@
 //! `unknown-in-step`: a step that adds what the mix does not have.
 
 use super::Context;
+use crate::diag::nearest;
 use crate::diag::{Finding, Group, Level, Rule};
-use crate::formula::Trouble;
+use crate::formula::{Trouble, is_kind};
+use crate::syntax::tree::{Name, Verb};
 
 pub const RULE: Rule = Rule { name: "unknown-in-step", level: Level::Error, group: Group::Method };
 
 pub fn check(context: &Context, findings: &mut Vec<Finding>) {
+    places_and_kinds(context, findings);
     for (_, trouble) in context.method_troubles() {
         let Trouble::Unknown { name, near } = trouble else { continue };
         let said = Finding::new(
@@ -25,4 +28,48 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
             ),
         });
     }
+}
+
+/// `in NAME` must be a machine, a tin or a bath; `for KIND` a kind that is made.
+fn places_and_kinds(context: &Context, findings: &mut Vec<Finding>) {
+    for step in context.steps() {
+        for phase in &step.phases {
+            if let Some(place) = &phase.place
+                && (context.house.settings.declared || step.verb == Verb::Boil)
+                && !context.is_place(&place.key)
+            {
+                let said = Finding::new(
+                    &RULE,
+                    place.span,
+                    format!("there is no mixer, tin or bath called `{}`", place.shown),
+                );
+                findings.push(match nearest(&place.key, context.step_places()) {
+                    Some(near) => {
+                        said.help(format!("did you mean `{near}`?")).repair(place.span, near, false)
+                    }
+                    None => said.help(
+                        "declare it: `mixer NAME { … }`, `tin NAME { … }`, `mixture NAME { … }`",
+                    ),
+                });
+            }
+            if let Some(kind) = &phase.kind {
+                findings.extend(unmade_kind(context, kind));
+            }
+        }
+    }
+    for kind in context.worked.formula.pieces.iter().filter_map(|piece| piece.kind.as_ref()) {
+        findings.extend(unmade_kind(context, kind));
+    }
+}
+
+fn unmade_kind(context: &Context, kind: &Name) -> Option<Finding> {
+    let made = &context.first().pieces;
+    if made.is_empty() || made.iter().any(|piece| is_kind(&piece.made.key, &kind.key)) {
+        return None;
+    }
+    let kinds: Vec<&str> = made.iter().map(|piece| piece.made.kind.as_str()).collect();
+    Some(
+        Finding::new(&RULE, kind.span, format!("this formula makes no `{}`", kind.shown))
+            .help(format!("it makes {}", kinds.join(" and "))),
+    )
 }

@@ -9,6 +9,9 @@ use crate::quantity::display::percent;
 pub const RULE: Rule = Rule { name: "yeast-high", level: Level::Warning, group: Group::Salt };
 
 pub fn check(context: &Context, findings: &mut Vec<Finding>) {
+    if super::salt_yeast_swapped::looks_swapped(context) {
+        return;
+    }
     let (Some(range), Some(mix)) = (context.habit("yeast as fresh"), context.main_mix()) else {
         return;
     };

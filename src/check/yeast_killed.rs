@@ -4,15 +4,14 @@ use super::Context;
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::quantity::display::trimmed;
 use crate::quantity::int;
-use crate::syntax::tree::Verb;
 
 pub const RULE: Rule = Rule { name: "yeast-killed", level: Level::Error, group: Group::Method };
 
 pub fn check(context: &Context, findings: &mut Vec<Finding>) {
-    for step in context.steps() {
+    for step in context.living_steps() {
         for to in step.phases.iter().filter_map(|phase| phase.to.as_ref()) {
             let Some(quantity) = to.high.as_ref().or(to.low.as_ref()) else { continue };
-            if context.base(quantity) > int(45) && step.verb == Verb::Mix {
+            if context.base(quantity) > int(45) {
                 findings.push(
                     Finding::new(
                         &RULE,

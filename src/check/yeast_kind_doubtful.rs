@@ -11,6 +11,9 @@ pub const RULE: Rule =
     Rule { name: "yeast-kind-doubtful", level: Level::Warning, group: Group::Salt };
 
 pub fn check(context: &Context, findings: &mut Vec<Finding>) {
+    if super::salt_yeast_swapped::looks_swapped(context) {
+        return;
+    }
     let (Some(mix), false) = (context.main_mix(), context.flour().is_zero()) else { return };
     let span = context.class_span(Class::Yeast).unwrap_or(mix.span);
     let share = context.class(Class::Yeast) / context.flour();
@@ -36,7 +39,7 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
                 &RULE,
                 span,
                 format!(
-                    "{} % of fresh yeast is little for a dough that waits less than 4 h",
+                    "{} % of fresh yeast is little for a dough that never waits longer than 4 h",
                     percent(&share, 2)
                 ),
             )

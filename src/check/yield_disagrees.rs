@@ -25,19 +25,17 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     let has = &whole * (Exact::ONE - loss.unwrap_or_default());
     let off = &has - &written;
     if off.clone().max(-off.clone()) > &written * ratio(3, 100) {
-        let short = if off < Exact::ZERO { "short" } else { "too much" };
+        let working = match off < Exact::ZERO {
+            true => format!("{} − {} = {} short", grams(&written), grams(&has), grams(&-off)),
+            false => format!("{} − {} = {} too much", grams(&has), grams(&written), grams(&off)),
+        };
         findings.push(
             Finding::new(
                 &RULE,
                 makes.span,
                 format!("this makes {} of dough, not {}", grams(&has), grams(&written)),
             )
-            .note(format!(
-                "{} − {} = {} {short}",
-                grams(&has),
-                grams(&written),
-                grams(&off.clone().max(-off))
-            ))
+            .note(working)
             .help("correct the weights or what it makes; `--makes` scales the whole on demand"),
         );
     }

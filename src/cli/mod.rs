@@ -67,6 +67,10 @@ fn loaded(paths: &[PathBuf]) -> Result<Loaded, Exit> {
     let home = home();
     let mut wanted = Vec::new();
     for path in paths {
+        if path.as_os_str() == "-" {
+            wanted.push(path.clone());
+            continue;
+        }
         let path = std::path::absolute(path).unwrap_or_else(|_| path.clone());
         if let Err(error) = path.metadata()
             && error.kind() == std::io::ErrorKind::NotFound
@@ -154,5 +158,5 @@ fn makes(text: Option<&str>) -> Result<Option<Makes>, Exit> {
 
 /// Whether a word on the command line is meant as a path.
 fn is_path(word: &str) -> bool {
-    Path::new(word).exists() || word.contains('/') || word.ends_with(".dough")
+    word == "-" || Path::new(word).exists() || word.contains('/') || word.ends_with(".dough")
 }

@@ -101,7 +101,7 @@ fn print_one<'l>(
     formula: &'l Formula,
     makes: Option<&Makes>,
 ) -> Outcome {
-    let (worked, own, findings) = worked(room, file, formula, makes);
+    let (worked, own, findings) = worked(room, formula, makes);
     let mut outcome = Outcome { findings, ..Outcome::default() };
     if !desk::is_sound(file, formula, &outcome.findings) {
         outcome.skipped = true;

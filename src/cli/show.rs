@@ -33,8 +33,9 @@ pub fn run(args: &Show) -> Exit {
             return usage(&format!("which formula: {}?", names.join(", ")));
         }
     };
-    let (worked, own, findings) = worked(room, file, formula, makes.as_ref());
-    tell_on_error(&findings, &loaded.sources);
+    let (worked, own, findings) = worked(room, formula, makes.as_ref());
+    let told: Vec<Finding> = file.findings.iter().chain(&findings).cloned().collect();
+    tell_on_error(&told, &loaded.sources);
     if !desk::is_sound(file, formula, &findings) {
         return Exit::Findings;
     }
@@ -85,13 +86,11 @@ pub fn formulas<'r, 'l>(
 /// A formula worked out as asked for, the dough it makes as written, and its findings.
 pub fn worked<'l>(
     room: &Room<'l>,
-    file: &LoadedFile,
     formula: &'l Formula,
     makes: Option<&Makes>,
 ) -> (Worked<'l>, crate::quantity::Exact, Vec<Finding>) {
     let names: Vec<&str> = desk::rules().map(|rule| rule.name).collect();
-    let mut findings: Vec<Finding> = file.findings.clone();
-    findings.extend(room.findings.iter().cloned());
+    let mut findings: Vec<Finding> = room.findings.clone();
     let first = findings.len();
     let worked = desk::check_formula(&room.house, formula, &mut findings);
     crate::check::apply_allowed(formula, &mut findings, &names);

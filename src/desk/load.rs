@@ -7,7 +7,7 @@ use crate::source::{SourceId, Sources};
 use crate::syntax::{read, tree::Tree};
 use rayon::prelude::*;
 use std::collections::{BTreeMap, BTreeSet};
-use std::io;
+use std::io::{self, Read};
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
@@ -38,11 +38,17 @@ pub trait Shelf: Sync {
     fn bytes(&self, path: &Path) -> io::Result<Vec<u8>>;
 }
 
+/// The path that means standard input.
+const STANDARD_INPUT: &str = "-";
+
 /// The files of this machine.
 pub struct Disk;
 
 impl Shelf for Disk {
     fn is_folder(&self, path: &Path) -> io::Result<bool> {
+        if path == Path::new(STANDARD_INPUT) {
+            return Ok(false);
+        }
         Ok(path.metadata()?.is_dir())
     }
 
@@ -58,10 +64,18 @@ impl Shelf for Disk {
     }
 
     fn size(&self, path: &Path) -> io::Result<u64> {
+        if path == Path::new(STANDARD_INPUT) {
+            return Ok(0);
+        }
         Ok(path.metadata()?.len())
     }
 
     fn bytes(&self, path: &Path) -> io::Result<Vec<u8>> {
+        if path == Path::new(STANDARD_INPUT) {
+            let mut bytes = Vec::new();
+            io::stdin().take(MOST_BYTES + 1).read_to_end(&mut bytes)?;
+            return Ok(bytes);
+        }
         std::fs::read(path)
     }
 }
@@ -240,9 +254,10 @@ pub fn root_above(shelf: &dyn Shelf, path: &Path) -> Option<PathBuf> {
     None
 }
 
-/// Whether a line in column 0 begins a `bakehouse` block.
+/// Whether a line begins a `bakehouse` block.
 fn holds_bakehouse(text: &[u8]) -> bool {
     text.split(|&byte| byte == b'\n').any(|line| {
+        let line = line.trim_ascii_start();
         let head = line.get(..9).unwrap_or_default();
         head.eq_ignore_ascii_case(b"bakehouse")
             && line.get(9).is_none_or(|byte| matches!(byte, b' ' | b'\t' | b'{' | b'\r'))
@@ -260,6 +275,10 @@ fn text_of(shelf: &dyn Shelf, path: &Path, name: &str) -> Text {
         return Err(Box::new(say::file_too_large::finding(name, size, MOST_BYTES)));
     }
     let bytes = shelf.bytes(path).map_err(unreadable)?;
+    // Standard input tells its size only by being read.
+    if bytes.len() as u64 > MOST_BYTES {
+        return Err(Box::new(say::file_too_large::finding(name, bytes.len() as u64, MOST_BYTES)));
+    }
     if let Some(at) = bytes.iter().position(|&byte| byte == 0) {
         return Err(Box::new(say::not_utf_8::finding(name, at, true)));
     }

@@ -92,12 +92,19 @@ pub fn check_formula<'l>(
     worked
 }
 
-/// Whether a formula may be printed: its file reads and nothing in it is an error.
+/// Whether a formula may be printed: nothing in its own text is an error, nor anything in
+/// `findings`, which are its own and the house's.
 pub fn is_sound(file: &LoadedFile, formula: &Formula, findings: &[Finding]) -> bool {
-    let own =
-        findings.iter().all(|finding| finding.level != Level::Error || finding.allowed.is_some());
-    own && !formula.broken
-        && file.findings.iter().all(|finding| {
-            finding.level != Level::Error || finding.formula.as_ref() != Some(&formula.name.key)
-        })
+    let is_error = |finding: &&Finding| finding.level == Level::Error && finding.allowed.is_none();
+    !formula.broken
+        && !findings.iter().any(|finding| is_error(&finding))
+        && !file.findings.iter().filter(is_error).any(|finding| is_in(file, formula, finding))
+}
+
+/// Whether a finding of the file lies in a formula's text: behind its head and before the
+/// next one's.
+fn is_in(file: &LoadedFile, formula: &Formula, finding: &Finding) -> bool {
+    let start = finding.span().start;
+    let heads = file.tree.formulas.iter().map(|formula| formula.span.start);
+    heads.filter(|&head| head <= start).max() == Some(formula.span.start)
 }

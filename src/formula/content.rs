@@ -38,6 +38,10 @@ impl<M> Content<M> {
         }
     }
 
+    pub fn masses_mut(&mut self) -> impl Iterator<Item = &mut M> {
+        self.parts.iter_mut().map(|(_, mass)| mass)
+    }
+
     pub fn retain(&mut self, mut keep: impl FnMut(Substance) -> bool) {
         self.parts.retain(|(substance, _)| keep(*substance));
     }

@@ -8,10 +8,10 @@ use super::content::{Content, Substance};
 use super::findings as say;
 use crate::diag::{Finding, nearest};
 use crate::quantity::display::{Scale, ScaleStep};
-use crate::quantity::{Dimension, Exact, Measures, Range, Unit, hundredth, int};
+use crate::quantity::{Dimension, Exact, Measures, Range, int};
 use crate::source::{SourceId, Span};
 use crate::syntax::tree::{
-    self, Amount, Base, Extent, Kind, MachineKind, Mix, Name, Quantity, Tree, Words,
+    self, Amount, Base, Kind, MachineKind, Mix, Name, Quantity, Tree, Words,
 };
 use crate::syntax::{key_of, read};
 use ecow::EcoString;
@@ -106,6 +106,7 @@ pub struct House<'t> {
     formulas: FxHashMap<EcoString, &'t tree::Formula>,
     tins: Vec<Tin>,
     mixers: Vec<Mixer>,
+    ovens: Vec<Name>,
     pub settings: Settings,
 }
 
@@ -196,7 +197,7 @@ impl<'t> House<'t> {
             high: extent.high.as_ref().map(base),
         });
         match machine.kind {
-            MachineKind::Oven => {}
+            MachineKind::Oven => self.ovens.push(machine.name.clone()),
             MachineKind::Mixer => {
                 self.mixers.push(Mixer { name: machine.name.clone(), holds: held });
             }
@@ -206,7 +207,7 @@ impl<'t> House<'t> {
                     .volume_per_gram
                     .as_ref()
                     .map(|(volume, mass)| (base(volume), base(mass)))
-                    .filter(|(_, mass)| !mass.is_zero())
+                    .filter(|(volume, mass)| !mass.is_zero() && !volume.is_zero())
                     .map(|(volume, mass)| volume / mass);
                 self.tins.push(Tin { name: machine.name.clone(), millilitres, ml_per_gram });
             }
@@ -286,7 +287,7 @@ impl<'t> House<'t> {
                     };
                 }
             }
-            None => {}
+            None => findings.push(say::unknown_class::missing(&declared.name)),
         }
         self.fill_in(&mut ingredient, declared, findings);
         built[index] = Some(ingredient);
@@ -307,10 +308,14 @@ impl<'t> House<'t> {
             .get(&name.key)
             .map(|id| (id.0 - first_id) as usize)
             .filter(|index| trail.last() != Some(index) || self.behind.is_none());
+        if trail.len() > super::merge::MOST_GENERATIONS {
+            findings.push(say::too_many::generations(name, super::merge::MOST_GENERATIONS));
+            return None;
+        }
         if let Some(index) = own {
             if trail.contains(&index) {
                 let names = trail.iter().map(|&step| all[step].name.shown.as_str()).collect();
-                findings.push(say::from_cycle::finding(names, name));
+                findings.push(say::from_cycle::finding(names, name, name.span));
                 return None;
             }
             self.build_ingredient(all, index, built, trail, findings);
@@ -374,7 +379,7 @@ impl<'t> House<'t> {
                 findings.push(say::replaces_built_in::finding("culture", &culture.name));
             }
             let id = CultureId(self.culture_count());
-            let per_gram = self.culture_content(&culture.mix, findings);
+            let per_gram = self.culture_content(&culture.name, &culture.mix, findings);
             self.culture_names.insert(culture.name.key.clone(), id);
             self.cultures.push(Culture { name: culture.name.clone(), per_gram });
         }
@@ -409,7 +414,7 @@ impl<'t> House<'t> {
 
     /// A culture is written in per cent of its flour, in parts or in weights; the
     /// proportions are the same.
-    fn culture_content(&self, mix: &Mix, findings: &mut Vec<Finding>) -> Content {
+    fn culture_content(&self, name: &Name, mix: &Mix, findings: &mut Vec<Finding>) -> Content {
         let mut content = Content::default();
         for line in &mix.lines {
             let Some(id) = self.ingredient_id(&line.target.name.key) else {
@@ -417,13 +422,33 @@ impl<'t> House<'t> {
                 findings.push(say::unknown_ingredient::finding(name, self.near(&name.key)));
                 continue;
             };
-            if let Amount::Measured { range, base } = &line.amount
-                && matches!(base.as_deref(), None | Some(Base::Flour))
-                && let Some(quantity) = range.low.as_ref().or(range.high.as_ref())
-            {
-                let mass = quantity.unit.to_base(&quantity.number, self.settings.measures);
-                content.add(Substance::Ingredient(id), mass);
-            }
+            let Amount::Measured { range, base } = &line.amount else { continue };
+            let Some(quantity) = range.low.as_ref().or(range.high.as_ref()) else { continue };
+            let number = quantity.unit.to_base(&quantity.number, self.settings.measures);
+            let density = self.ingredient(id).grams_per_ml.as_ref();
+            let mass = match (quantity.unit.dimension(), base.as_deref()) {
+                (Dimension::Mass | Dimension::Part, None) => number,
+                (Dimension::Share, None | Some(Base::Flour)) => number,
+                (Dimension::Volume, None) => match density {
+                    Some(density) => number * density,
+                    None => {
+                        findings.push(say::no_density::finding(&line.target, quantity));
+                        continue;
+                    }
+                },
+                (Dimension::Count, _) => {
+                    findings.push(say::no_each_weight::finding(&line.target, quantity));
+                    continue;
+                }
+                _ => {
+                    findings.push(say::not_an_amount::finding(&line.target, quantity));
+                    continue;
+                }
+            };
+            content.add(Substance::Ingredient(id), mass);
+        }
+        if mix.lines.is_empty() {
+            findings.push(say::size_unknown::empty(name));
         }
         content.per_gram().unwrap_or_default()
     }
@@ -507,6 +532,13 @@ impl<'t> House<'t> {
         self.tins.iter().find(|tin| tin.name.key == key)
     }
 
+    /// Names of mixers, ovens and tins.
+    pub fn machine_names(&self) -> impl Iterator<Item = &str> {
+        let mixers = self.mixers.iter().map(|mixer| &mixer.name);
+        let tins = self.tins.iter().map(|tin| &tin.name);
+        mixers.chain(tins).chain(&self.ovens).map(|name| name.key.as_str())
+    }
+
     pub fn mixers(&self) -> &[Mixer] {
         &self.mixers
     }
@@ -514,6 +546,11 @@ impl<'t> House<'t> {
     /// The known name that `key` most likely means: ingredients and what else may
     /// stand on a line.
     pub fn near(&self, key: &str) -> Option<EcoString> {
+        // A bare class word: the first of that class in the stores is the usual one.
+        if let Some(class) = Class::read(key) {
+            let mut all = self.ingredients();
+            return all.find(|known| known.class == class).map(|known| known.name.shown.clone());
+        }
         nearest(key, self.names()).map(EcoString::from)
     }
 
@@ -569,7 +606,8 @@ fn scale_of(bakehouse: &tree::Bakehouse, measures: Measures) -> Option<Scale> {
         above: line.above.as_ref().map(base),
         below: line.below.as_ref().map(base),
     });
-    Some(Scale::new(steps.collect()))
+    // A scale that shows every weight exactly is no scale.
+    Some(Scale::new(steps.filter(|step| !step.step.is_zero()).collect()))
 }
 
 /// The words of a text that holds no figures.
@@ -591,12 +629,6 @@ pub fn plain(text: &tree::Text) -> String {
 /// The key of a name given on the command line.
 pub fn key(name: &str) -> EcoString {
     key_of(name)
-}
-
-/// The share of one that an extent's low end writes, where it is a percentage.
-pub fn share_of(extent: &Extent) -> Option<Exact> {
-    let quantity = extent.low.as_ref().or(extent.high.as_ref())?;
-    (quantity.unit == Unit::Percent).then(|| &quantity.number * hundredth())
 }
 
 /// The words of one kind, in order.

@@ -29,6 +29,11 @@ impl Form {
         self.constant.is_zero() && self.terms.iter().all(|(_, factor)| factor.is_zero())
     }
 
+    /// Whether no unknown is in it.
+    pub fn is_constant(&self) -> bool {
+        self.terms.iter().all(|(_, factor)| factor.is_zero())
+    }
+
     /// Adds `other` times `factor`.
     pub fn add(&mut self, other: &Self, factor: &Exact) {
         if factor.is_zero() {

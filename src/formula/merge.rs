@@ -6,6 +6,9 @@ use crate::diag::Finding;
 use crate::syntax::tree::{Formula, Line, Mix, Name, Piece, Stage, Target, Words};
 use std::borrow::Cow;
 
+/// How many formulas may be based on each other in a row.
+pub const MOST_GENERATIONS: usize = 32;
+
 /// The formula as it is to be worked out.
 pub fn whole<'t>(
     house: &House<'t>,
@@ -33,7 +36,11 @@ fn inherit<'t>(
     };
     if trail.iter().any(|name| name.key == formula.name.key) {
         let names = trail.iter().map(|name| name.shown.as_str()).collect();
-        findings.push(say::from_cycle::finding(names, from));
+        findings.push(say::from_cycle::finding(names, &formula.name, from.span));
+        return Cow::Borrowed(formula);
+    }
+    if trail.len() >= MOST_GENERATIONS {
+        findings.push(say::too_many::generations(from, MOST_GENERATIONS));
         return Cow::Borrowed(formula);
     }
     trail.push(&formula.name);

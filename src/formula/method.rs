@@ -30,9 +30,9 @@ pub struct Added {
 #[derive(Clone, Debug)]
 pub enum Trouble {
     /// A line that no step adds, wholly or in part.
-    Never { name: EcoString, missing: Exact, line_span: Span },
+    Never { name: EcoString, missing: Exact, line_span: Span, beside: bool },
     /// A line that steps add more than once.
-    Twice { name: EcoString, first: Span, again: Span, share: Exact },
+    Twice { name: EcoString, first: Span, again: Span, share: Exact, beside: bool },
     /// A name in a step that the mix does not have.
     Unknown { name: Name, near: Option<EcoString> },
 }
@@ -238,6 +238,7 @@ impl Worked<'_> {
                     first: entry.first.unwrap_or(span),
                     again: span,
                     share: &entry.gone + &share,
+                    beside: false,
                 });
                 entry.gone = Exact::ONE;
                 continue;
@@ -269,6 +270,7 @@ impl Worked<'_> {
                 first: entry.first.unwrap_or(span),
                 again: span,
                 share: Exact::from(2),
+                beside: true,
             });
             return;
         }
@@ -288,6 +290,10 @@ impl Worked<'_> {
     }
 
     fn unknown(&self, waiting: &[Waiting], target: &Target) -> Trouble {
+        // The flours together have a word of their own.
+        if target.name.key == "flour" {
+            return Trouble::Unknown { name: target.name.clone(), near: Some("flours".into()) };
+        }
         let names = waiting.iter().map(|waiting| waiting.line.key.as_str());
         let near = crate::diag::nearest(&target.name.key, names).map(EcoString::from);
         Trouble::Unknown { name: target.name.clone(), near }
@@ -307,6 +313,7 @@ impl Worked<'_> {
                 name: waiting.line.name.clone(),
                 missing,
                 line_span: waiting.span,
+                beside: waiting.beside.is_some(),
             });
         }
         let several = waiting.parts.len() > 1 && waiting.beside.is_none();

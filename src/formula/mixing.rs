@@ -31,6 +31,8 @@ pub struct Blend {
     pub key: ecow::EcoString,
     pub shown: ecow::EcoString,
     pub per_gram: Content,
+    /// Grams of it where it is written in weights, such as a bath; else nothing.
+    pub own_mass: Exact,
     /// A formula rather than a mixture.
     pub is_formula: bool,
 }
@@ -188,6 +190,12 @@ impl<'a> Mixing<'a, '_> {
         let (first, second) =
             if high { (&extent.high, &extent.low) } else { (&extent.low, &extent.high) };
         first.as_ref().or(second.as_ref())
+    }
+
+    /// The share of one that an extent writes, for this choice of ends.
+    pub fn share_of(&self, extent: &Extent) -> Option<Exact> {
+        let quantity = self.chosen(extent)?;
+        (quantity.unit.dimension() == Dimension::Share).then(|| self.worth(quantity))
     }
 
     /// The masses of a mix's lines as forms.
@@ -392,33 +400,35 @@ impl<'a> Mixing<'a, '_> {
 
     /// The grams of a weight, a volume or a count of what the line names.
     pub fn weigh(&mut self, quantity: &Quantity, line: &Line) -> Exact {
+        self.weigh_named(quantity, &line.target)
+    }
+
+    /// The grams of a weight, a volume or a count of what a name means.
+    pub fn weigh_named(&mut self, quantity: &Quantity, target: &Target) -> Exact {
         let number = self.worth(quantity);
-        let ingredient = match self.goes(&line.target) {
+        let goes = self.goes(target);
+        let ingredient = match goes {
             Goes::Ingredient(id) => Some(self.house.ingredient(id)),
             _ => None,
         };
-        match quantity.unit.dimension() {
-            Dimension::Mass => number,
-            Dimension::Volume => match ingredient.and_then(|found| found.grams_per_ml.as_ref()) {
-                Some(density) => number * density,
-                None => {
-                    if self.goes(&line.target) != Goes::Nothing {
-                        self.findings.push(say::no_density::finding(line, quantity));
-                    }
-                    Exact::ZERO
+        let (worth, trouble) = match quantity.unit.dimension() {
+            Dimension::Mass => return number,
+            Dimension::Volume => (
+                ingredient.and_then(|found| found.grams_per_ml.as_ref()),
+                say::no_density::finding(target, quantity),
+            ),
+            Dimension::Count => (
+                ingredient.and_then(|found| found.each.as_ref()),
+                say::no_each_weight::finding(target, quantity),
+            ),
+            _ => (None, say::not_an_amount::finding(target, quantity)),
+        };
+        match worth {
+            Some(worth) => number * worth,
+            None => {
+                if goes != Goes::Nothing {
+                    self.findings.push(trouble);
                 }
-            },
-            Dimension::Count => match ingredient.and_then(|found| found.each.as_ref()) {
-                Some(each) => number * each,
-                None => {
-                    if self.goes(&line.target) != Goes::Nothing {
-                        self.findings.push(say::no_each_weight::finding(line, quantity));
-                    }
-                    Exact::ZERO
-                }
-            },
-            _ => {
-                self.findings.push(say::not_an_amount::finding(line, quantity));
                 Exact::ZERO
             }
         }
@@ -473,20 +483,36 @@ impl<'a> Mixing<'a, '_> {
             forms.goes_on.retain(|substance| {
                 substance != Substance::Kept(id) && substance != Substance::Whole(id)
             });
+            let own: Vec<Goes> = lines.iter().map(|line| self.goes(&line.target)).collect();
             for (substance, share) in seed.iter() {
                 let more = mass.times(share);
+                // What no line of the feed brings came with the culture.
+                let from_line = match substance {
+                    Substance::Ingredient(id) => own.contains(&Goes::Ingredient(id)),
+                    _ => true,
+                };
+                if !from_line {
+                    let cultures = &mut forms.from_cultures;
+                    cultures.add_with(substance, more.clone(), |old, more| old.add(&more, &one));
+                }
                 forms.goes_on.add_with(substance, more, |old, more| old.add(&more, &one));
             }
         }
     }
 
-    /// The make-up of a side mix by gram.
-    pub fn mixture(&mut self, mixture: &'a Mixture) -> Content {
+    /// The make-up of a side mix by gram, and its grams where its lines are weights.
+    pub fn mixture(&mut self, mixture: &'a Mixture) -> (Content, Exact) {
         let mut scope = Scope::default();
         let forms = self.mix(&mut scope, &mixture.mix, Place::Aside);
+        let all_weights = forms.made.is_constant();
+        let own_mass = if all_weights { forms.made.constant.clone() } else { Exact::ZERO };
+        if mixture.mix.lines.is_empty() {
+            self.findings.push(say::size_unknown::empty(&mixture.name));
+        }
         scope.system.demand(forms.goes_on_mass().minus(&Form::constant(Exact::ONE)));
         let solution = scope.system.solve();
-        Content::from_forms(&forms.goes_on, &solution.values).per_gram().unwrap_or_default()
+        let content = Content::from_forms(&forms.goes_on, &solution.values);
+        (content.per_gram().unwrap_or_default(), own_mass)
     }
 }
 

@@ -22,7 +22,7 @@ pub use figure::{Figure, Kind, Value};
 pub use findings::ALL as RULES;
 pub use house::{
     Culture, CultureId, House, Ingredient, IngredientId, Mixer, STORES, Settings, built_in, key,
-    plain, share_of, words_of,
+    plain, words_of,
 };
 pub use merge::same;
 pub use method::{Added, Additions, Trouble};

@@ -165,6 +165,8 @@ pub struct Worked<'t> {
     pub order: Vec<usize>,
     /// For each choice of range ends; the low ends first.
     pub choices: Vec<Numbers>,
+    /// Whether everything in it could be read and every name is known.
+    pub readable: bool,
     /// Whether nothing of it was unreadable, unknown or impossible.
     pub sound: bool,
 }
@@ -283,10 +285,12 @@ impl<'t> Worked<'t> {
         let in_mixes = stages.chain(&numbers.dough_lines);
         let in_mixes = in_mixes.filter(|line| line.goes == Goes::Blend(blend));
         let mass = in_mixes.fold(Exact::ZERO, |sum, line| sum + &line.mass);
-        numbers.pieces.iter().fold(mass, |sum, piece| {
+        let mass = numbers.pieces.iter().fold(mass, |sum, piece| {
             let own = piece.lines.iter().filter(|line| line.goes == Goes::Blend(blend));
             own.fold(sum, |sum, line| sum + &line.mass * &piece.made.count)
-        })
+        });
+        // A bath is used by no line and has weights of its own.
+        if mass.is_zero() { self.blends[blend].own_mass.clone() } else { mass }
     }
 
     /// Grams of flour in a content.
@@ -316,7 +320,8 @@ impl<'t> Worked<'t> {
         each.map(|numbers| self.figure_of(house, numbers, figure, within)).collect()
     }
 
-    fn figure_of(
+    /// The value of a figure for one choice of range ends.
+    pub fn figure_of(
         &self,
         house: &House,
         numbers: &Numbers,
@@ -525,11 +530,23 @@ impl<'t> Worked<'t> {
     fn salt_eaten(&self, house: &House, numbers: &Numbers) -> Option<Exact> {
         let dough = &numbers.whole;
         let beside = self.content(house, numbers, Within::Pieces);
-        let loss = match numbers.pieces.first() {
-            Some(piece) => piece.made.loss.clone(),
-            None => self.written_share(house, false),
-        }?;
-        let baked = dough.mass() * (Exact::ONE - loss) + beside.mass();
+        let baked = match numbers.pieces.is_empty() {
+            true => dough.mass() * (Exact::ONE - self.written_share(house, false)?),
+            // Each kind loses its own share; what is lost in making up is not eaten.
+            false => {
+                let mut baked = Exact::ZERO;
+                let mut pieces = Exact::ZERO;
+                for piece in &numbers.pieces {
+                    let mass = &piece.made.weight * &piece.made.count;
+                    baked += &mass * (Exact::ONE - piece.made.loss.as_ref()?);
+                    pieces += mass;
+                }
+                if pieces.is_zero() {
+                    return None;
+                }
+                baked * dough.mass() / pieces
+            }
+        } + beside.mass();
         if baked.is_zero() {
             return None;
         }

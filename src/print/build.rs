@@ -240,15 +240,20 @@ impl<'a> Desk<'a, '_> {
     fn figure(&self, name: &str, figure: &Figure, key: bool) -> Option<FigurePart> {
         let values = self.worked.figure(self.house, figure, Within::All)?;
         let kind = values.first()?.kind;
-        let flour = self.worked.flour(self.house, &self.numbers().whole);
         let of_flour = kind == Kind::Mass && matches!(figure, Figure::Class(_));
-        if of_flour && flour.is_zero() {
-            return None;
-        }
-        let amounts: Vec<Exact> = values
-            .into_iter()
-            .map(|value| if of_flour { value.amount / &flour } else { value.amount })
+        // Each choice of range ends has its own flour.
+        let each = self.worked.choices.iter().zip(values);
+        let amounts: Option<Vec<Exact>> = each
+            .map(|(numbers, value)| {
+                let flour = self.worked.flour(self.house, &numbers.whole);
+                match (of_flour, flour.is_zero()) {
+                    (false, _) => Some(value.amount),
+                    (true, true) => None,
+                    (true, false) => Some(value.amount / flour),
+                }
+            })
             .collect();
+        let amounts = amounts?;
         let is_zero = amounts.iter().all(Exact::is_zero);
         let always = ["hydration", "salt", "prefermented flour"];
         if is_zero && !always.contains(&name) {
@@ -265,7 +270,26 @@ impl<'a> Desk<'a, '_> {
                 let high = amounts.iter().max()?;
                 let shown = match low == high {
                     true => weight.shown,
-                    false => format!("{}–{}", weight.shown, self.plain_weight(high).shown),
+                    false => {
+                        let high = self.plain_weight(high);
+                        match high.unit == weight.unit {
+                            true => format!("{}–{}", weight.shown, high.shown),
+                            false => {
+                                return Some(FigurePart {
+                                    name: name.to_owned(),
+                                    label,
+                                    shown: format!(
+                                        "{} {} – {}",
+                                        weight.shown, weight.unit, high.shown
+                                    ),
+                                    unit: high.unit,
+                                    exact: display::exact(low),
+                                    exact_high: amounts.iter().max().map(display::exact),
+                                    key,
+                                });
+                            }
+                        }
+                    }
                 };
                 Some(FigurePart {
                     name: name.to_owned(),
@@ -278,14 +302,17 @@ impl<'a> Desk<'a, '_> {
                 })
             }
             Kind::Number => {
-                let low = amounts.iter().min()?;
+                let (low, high) = (amounts.iter().min()?, amounts.iter().max()?);
                 Some(FigurePart {
                     name: name.to_owned(),
                     label,
-                    shown: trimmed(low, 1),
+                    shown: match low == high {
+                        true => trimmed(low, 1),
+                        false => format!("{}–{}", trimmed(low, 1), trimmed(high, 1)),
+                    },
                     unit: String::new(),
                     exact: display::exact(low),
-                    exact_high: None,
+                    exact_high: (low != high).then(|| display::exact(high)),
                     key,
                 })
             }
@@ -357,10 +384,13 @@ impl<'a> Desk<'a, '_> {
                 }
                 Substance::OldDough => (Goes::OldDough, &self.worked.formula.name),
             };
+            // The author's own word for it, where it stands on a line.
+            let stages = self.numbers().stages.iter().flat_map(|stage| &stage.lines);
+            let own = stages.chain(&self.numbers().dough_lines).find(|line| line.goes == goes);
             WorkedLine {
                 goes,
-                name: name.shown.clone(),
-                key: name.key.clone(),
+                name: own.map_or_else(|| name.shown.clone(), |line| line.name.clone()),
+                key: own.map_or_else(|| name.key.clone(), |line| line.key.clone()),
                 role: None,
                 mass: mass.clone(),
                 line: None,

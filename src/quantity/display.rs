@@ -68,14 +68,19 @@ pub fn percent(share: &Exact, decimals: u8) -> String {
 /// and in kilograms above.
 pub fn grams(value: &Exact) -> String {
     let size = value.clone().max(-value.clone());
-    if size >= int(10_000) {
-        format!("{} kg", trimmed(&(value / int(1000)), 3))
+    if size >= int(1000) {
+        format!("{} kg", trimmed(&(value / int(1000)), 4))
     } else if size >= int(100) {
         format!("{} g", trimmed(value, 1))
     } else if size >= int(1) || size.is_zero() {
         format!("{} g", trimmed(value, 2))
     } else {
-        format!("{} g", trimmed(value, 4))
+        // Three digits that count.
+        let mut digits = 1;
+        while digits < 9 && size < last_digit(digits) {
+            digits += 1;
+        }
+        format!("{} g", trimmed(value, digits + 2))
     }
 }
 
@@ -145,11 +150,11 @@ pub struct ScaleStep {
 }
 
 impl Default for Scale {
-    /// One gram, and a tenth of a gram below 20 g: common practice, no source.
+    /// One gram, and a tenth of a gram below 100 g: common practice, no source.
     fn default() -> Self {
         Self::new(vec![
             ScaleStep { step: int(1), above: None, below: None },
-            ScaleStep { step: ratio(1, 10), above: None, below: Some(int(20)) },
+            ScaleStep { step: ratio(1, 10), above: None, below: Some(int(100)) },
         ])
     }
 }

@@ -39,7 +39,7 @@ fn check_tells_what_is_wrong_and_counts_it() {
     let expected = "\
 flour-not-100
 
-  × the flours add up to 95 %, 5 missing
+  × the flours add up to 95 %, 5 % missing
    ╭─[a.dough:5:19]
  4 │   total {
  5 │     bread flour   80%
@@ -78,7 +78,7 @@ Pier Loaf
 ────────────────────────────────────────────
 bread flour  1.000 kg  100     1.000 kg  100
 water           740 g   74        740 g   74
-salt             20 g    2         20 g    2
+salt           20.0 g    2       20.0 g    2
 fresh yeast    10.0 g    1       10.0 g    1
 ────────────────────────────────────────────
 sum          1.770 kg  177     1.770 kg  177
@@ -184,4 +184,30 @@ fn help_names_every_command() {
     for command in ["new", "check", "show", "print"] {
         assert!(help.contains(&format!("  {command} ")), "{help}");
     }
+}
+
+#[test]
+fn a_formula_can_come_by_standard_input() {
+    use std::io::Write;
+    use std::process::{Command, Stdio};
+    let mut child = Command::new(env!("CARGO_BIN_EXE_assize"))
+        .args(["check", "-"])
+        .stdin(Stdio::piped())
+        .stdout(Stdio::piped())
+        .spawn()
+        .expect("the command runs");
+    child.stdin.take().expect("a pipe").write_all(PLAIN.as_bytes()).expect("written");
+    let done = child.wait_with_output().expect("done");
+    assert_eq!(out(&done), "1 formula, nothing to mend\n");
+}
+
+/// What is read but written wrongly is an error, and an error is never printed.
+#[test]
+fn a_slip_that_could_be_read_still_keeps_a_formula_from_print() {
+    let slip = PLAIN.replace("makes  2 loaves at 885 g", "makes  2 loaves at 885 G");
+    let other = PLAIN.replace("pier-loaf", "mole-loaf");
+    let folder = folder_with(&[("a.dough", &format!("{slip}\n{other}"))]);
+    let done = assize(folder.path(), &["print", "--only", "table"]);
+    assert_eq!(out(&done), "1 file in prints\n1 left out because of errors\n");
+    assert!(folder.path().join("prints/mole-loaf-table.pdf").exists());
 }

@@ -2,12 +2,12 @@
 
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::quantity::display::trimmed;
-use crate::syntax::tree::{Line, Quantity};
+use crate::syntax::tree::{Quantity, Target};
 
 pub const RULE: Rule = Rule { name: "no-density", level: Level::Error, group: Group::Sums };
 
-pub fn finding(line: &Line, quantity: &Quantity) -> Finding {
-    let name = &line.target.name.shown;
+pub fn finding(target: &Target, quantity: &Quantity) -> Finding {
+    let name = &target.name.shown;
     Finding::new(
         &RULE,
         quantity.span,

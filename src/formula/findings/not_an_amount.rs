@@ -1,12 +1,12 @@
 //! `not-an-amount`: a time or a temperature where an amount should stand.
 
 use crate::diag::{Finding, Group, Level, Rule};
-use crate::syntax::tree::{Line, Quantity};
+use crate::syntax::tree::{Quantity, Target};
 
 pub const RULE: Rule = Rule { name: "not-an-amount", level: Level::Error, group: Group::Names };
 
-pub fn finding(line: &Line, quantity: &Quantity) -> Finding {
-    let (name, unit) = (&line.target.name.shown, quantity.unit);
+pub fn finding(target: &Target, quantity: &Quantity) -> Finding {
+    let (name, unit) = (&target.name.shown, quantity.unit);
     Finding::new(
         &RULE,
         quantity.span,

@@ -59,3 +59,14 @@ pub fn contradiction(formula: &Formula, mix: &Mix) -> Finding {
         "let one of them follow from the others: write `the rest`, or per cent instead of a weight",
     )
 }
+
+/// A formula with a `total` and a `dough`.
+pub fn total_and_dough(total: &Mix, dough: &Mix) -> Finding {
+    Finding::new(
+        &RULE,
+        dough.span,
+        "a formula is written as its total or as its dough, not as both",
+    )
+    .label(total.span, "the total stands here")
+    .help("keep one: `total` is all there is, `dough` is what goes into the mixer")
+}

@@ -1,17 +1,63 @@
 //! `size-unknown`: nothing says how much is made.
 
 use crate::diag::{Finding, Group, Level, Rule};
-use crate::syntax::tree::{Line, Makes, Mix, Stage};
+use crate::syntax::tree::{Line, Makes, Mix, Name, Quantity, Stage, Target};
 
 pub const RULE: Rule = Rule { name: "size-unknown", level: Level::Error, group: Group::Sums };
 
 /// A stage that nothing sizes.
 pub fn stage(stage: &Stage) -> Finding {
     let name = &stage.name.shown;
-    let size = if stage.kind.ferments() { "ferments 20% of flour" } else { "takes 10% of flour" };
+    let size = if stage.kind.ferments() { "ferments 20% of flour" } else { "percentages of total" };
     Finding::new(&RULE, stage.name.span, format!("nothing says how much of `{name}` is made")).help(
-        format!("say it in the stage: `{size}`; or with a line where it is used: `{name} 20%`, `{name} all`"),
+        format!("say it in the stage: `{size}`; or with a line where it is used: `{name} 20%`"),
     )
+}
+
+/// `takes 10% of flour` in a stage without flour.
+pub fn no_flour(stage: &Stage) -> Finding {
+    let name = &stage.name.shown;
+    Finding::new(
+        &RULE,
+        stage.sizes.first().map_or(stage.name.span, |size| size.span),
+        format!("`{name}` has no flour, so it can't take a share of the flour"),
+    )
+    .help(format!(
+        "size it by a line where it is used: `{name} 20%`; or write `percentages of total` and its \
+         lines in per cent of all the flour"
+    ))
+}
+
+/// A mix with nothing in it.
+pub fn empty(name: &Name) -> Finding {
+    Finding::new(&RULE, name.span, format!("there is nothing in `{}`", name.shown))
+        .help("write what it is made of, a line each")
+}
+
+/// A yield from something that the formula does not have.
+pub fn no_such_line(quantity: &Quantity, target: &Target) -> Finding {
+    Finding::new(
+        &RULE,
+        quantity.span.to(target.name.span),
+        format!("the formula has no `{}` to begin from", target.name.shown),
+    )
+    .help("name one of its ingredients or stages, or `flour`, or `dough`")
+}
+
+/// Old dough in a stage.
+pub fn old_dough_in_stage(line: &Line) -> Finding {
+    Finding::new(&RULE, line.span, "old dough goes straight into the dough, not into a stage")
+        .help("move the line to `total` or `dough`; it counts as fermented flour there too")
+}
+
+/// `all` or `the rest` where it means nothing.
+pub fn meaningless(line: &Line, why: &str) -> Finding {
+    Finding::new(
+        &RULE,
+        line.amount_span,
+        format!("how much `{}` is meant is not said: {why}", line.target.name.shown),
+    )
+    .help("write a weight or a percentage")
 }
 
 /// Percentages in a mix that has no flour, grain or seed.

@@ -9,6 +9,6 @@ pub const RULE: Rule = Rule { name: "stage-cycle", level: Level::Error, group: G
 pub fn finding<'n>(names: impl Iterator<Item = &'n EcoString>, last: &Name) -> Finding {
     let names: Vec<&str> = names.map(EcoString::as_str).collect();
     Finding::new(&RULE, last.span, format!("`{}` can't be made: it needs itself", last.shown))
-        .note(names.join(" ← "))
+        .note(names.join(" needs "))
         .help("one of these has to be made first, without the others")
 }

@@ -43,5 +43,8 @@ pub fn finding(
             of_flour(has),
         ));
     }
-    said.help(format!("make the stage smaller, or raise `{name}` in the total"))
+    said.help(match total {
+        Some(_) => format!("make the stage smaller, or raise `{name}` in the total"),
+        None => format!("list `{name}` in the total, which holds all that is in the dough"),
+    })
 }

@@ -18,3 +18,11 @@ pub fn finding(name: &Name) -> Finding {
         None => said.help("write the class that says how it counts; `other` if none fits"),
     }
 }
+
+/// An ingredient that does not say how it counts.
+pub fn missing(name: &Name) -> Finding {
+    Finding::new(&RULE, name.span, format!("how `{}` counts is not said", name.shown)).help(format!(
+        "write its class, `ingredient {} is a flour {{ … }}`, or what it is like: `like bread flour`",
+        name.shown
+    ))
+}

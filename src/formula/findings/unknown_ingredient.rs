@@ -11,6 +11,9 @@ pub fn finding(name: &Name, near: Option<EcoString>) -> Finding {
     let said = Finding::new(&RULE, name.span, format!("nothing here is called `{}`", name.shown));
     match near {
         Some(near) => said.help(format!("did you mean `{near}`?")).repair(name.span, near, false),
-        None => said.help("declare it: `ingredient NAME is a CLASS { … }`, or correct the name"),
+        None => said.help(
+            "correct the name, or declare it: `ingredient NAME is a CLASS { … }`; what is mixed \
+             beforehand is a stage: `preferment NAME { … }`",
+        ),
     }
 }

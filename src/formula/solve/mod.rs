@@ -18,14 +18,21 @@ use super::linear::{Form, Solution};
 use super::merge;
 use super::mixing::{Blend, Goes, MixForms, Mixing, Place, Scope};
 use super::worked::{Anchor, Numbers, Worked};
-use crate::diag::{Finding, Level};
-use crate::quantity::Unit;
+use crate::diag::{Finding, Group, Level};
+use crate::quantity::{Exact, Unit};
 use crate::syntax::tree::{Amount, Formula, Makes, Mix, Name, Quantity};
 use ecow::EcoString;
+use rustc_hash::FxHashMap;
 
 /// Ranged lines beyond this many are taken at their low end in every figure: each one
 /// more doubles the work.
 pub const MOST_RANGES: usize = 6;
+
+/// Stages of one formula that are worked out.
+pub const MOST_STAGES: usize = 60;
+
+/// Formulas that may be made of each other in a row.
+const MOST_NESTED: usize = 16;
 
 /// Works out one formula of a house; findings of names and sums are added.
 pub fn work<'t>(
@@ -34,7 +41,8 @@ pub fn work<'t>(
     findings: &mut Vec<Finding>,
 ) -> Worked<'t> {
     let first = findings.len();
-    let worked = Worker { house, trail: Vec::new(), makes: None }.work(formula, findings);
+    let worked = Worker { house, trail: Vec::new(), known: FxHashMap::default(), makes: None }
+        .work(formula, findings);
     for finding in &mut findings[first..] {
         finding.formula = Some(formula.name.key.clone());
     }
@@ -72,13 +80,16 @@ pub fn work_as<'t>(
         findings.push(say::size_unknown::pieces(&makes));
         return own;
     }
-    Worker { house, trail: Vec::new(), makes: Some(makes) }.work(formula, findings)
+    Worker { house, trail: Vec::new(), known: FxHashMap::default(), makes: Some(makes) }
+        .work(formula, findings)
 }
 
 struct Worker<'a, 't> {
     house: &'a House<'t>,
     /// Formulas that wait for this one, to find cycles.
     trail: Vec<EcoString>,
+    /// The make-up of formulas worked out on the way, by name.
+    known: FxHashMap<EcoString, Content>,
     /// What to make instead of what the formula says; for the outermost formula only.
     makes: Option<Makes>,
 }
@@ -87,6 +98,10 @@ impl<'t> Worker<'_, 't> {
     fn work(&mut self, formula: &'t Formula, findings: &mut Vec<Finding>) -> Worked<'t> {
         let first = findings.len();
         let mut whole = merge::whole(self.house, formula, findings);
+        if whole.stages.len() > MOST_STAGES {
+            findings.push(say::too_many::stages(&whole, MOST_STAGES));
+            whole.to_mut().stages.truncate(MOST_STAGES);
+        }
         let asked = self.makes.take();
         if let Some(makes) = &asked {
             whole.to_mut().makes = Some(makes.clone());
@@ -124,6 +139,16 @@ impl<'t> Worker<'_, 't> {
         let blends = std::mem::take(&mut mixing.blends);
         let counts_as_flour = std::mem::take(&mut mixing.counts_as_flour);
         let order = std::mem::take(&mut mixing.order);
+        let known = mixing
+            .findings
+            .iter()
+            .chain(&findings[first..])
+            .all(|finding| finding.rule.group != Group::Names || finding.level != Level::Error);
+        if whole.broken || !known {
+            // Where something could not be read or is unknown, sums that do not come out
+            // would only say it again.
+            mixing.findings.retain(|finding| finding.rule.group == Group::Names);
+        }
         findings.append(&mut mixing.findings);
         let sound =
             !whole.broken && findings[first..].iter().all(|finding| finding.level != Level::Error);
@@ -135,7 +160,17 @@ impl<'t> Worker<'_, 't> {
                 self.house.ingredient(*id).class == Class::Flour || counts_as_flour.contains(id)
             })
             .collect();
-        Worked { formula: whole, blends, counts_as_flour, flour_ids, order, choices, sound }
+        let readable = known && !whole.broken;
+        Worked {
+            formula: whole,
+            blends,
+            counts_as_flour,
+            flour_ids,
+            order,
+            choices,
+            readable,
+            sound,
+        }
     }
 
     /// Everything that does not depend on amounts: names, blends, the order of stages.
@@ -153,16 +188,18 @@ impl<'t> Worker<'_, 't> {
                 }
             }
         }
+        if let (Some(total), Some(dough)) = (&formula.total, &formula.dough) {
+            mixing.findings.push(say::size_given_twice::total_and_dough(total, dough));
+        }
         self.find_blends(mixing);
         prepare::order_stages(mixing);
         prepare::name_the_unknown(mixing);
+        let told = std::mem::take(&mut mixing.findings);
         for &stage in &mixing.order.clone() {
             mixing.per_gram[stage] = mixing.make_up(stage);
-            mixing.findings.retain(|finding| finding.level == Level::Error);
         }
         // What the make-up had to say comes again when the whole is solved.
-        let said: Vec<Finding> = std::mem::take(&mut mixing.findings);
-        mixing.findings = said.into_iter().filter(prepare::is_about_names).collect();
+        mixing.findings = told;
     }
 
     /// Side mixes and other formulas that lines and pieces name.
@@ -200,11 +237,12 @@ impl<'t> Worker<'_, 't> {
                 self.blend(mixing, &line.target.name, open);
             }
             open.pop();
-            let per_gram = self.mixture_content(mixing, mixture);
+            let (per_gram, own_mass) = self.mixture_content(mixing, mixture);
             mixing.blends.push(Blend {
                 key: name.key.clone(),
                 shown: mixture.name.shown.clone(),
                 per_gram,
+                own_mass,
                 is_formula: false,
             });
             return;
@@ -219,16 +257,36 @@ impl<'t> Worker<'_, 't> {
             mixing.findings.push(say::piece_cycle::finding(names, name));
             return;
         }
+        if self.trail.len() > MOST_NESTED {
+            mixing.findings.push(say::too_many::nested(name, MOST_NESTED));
+            return;
+        }
+        if let Some(per_gram) = self.known.get(&name.key) {
+            mixing.blends.push(Blend {
+                key: name.key.clone(),
+                shown: name.shown.clone(),
+                per_gram: per_gram.clone(),
+                own_mass: Exact::ZERO,
+                is_formula: true,
+            });
+            return;
+        }
         // Its own findings are told where it stands; a circle has no other place.
         let mut inner = Vec::new();
         let worked = self.work(other, &mut inner);
-        inner.retain(|finding| finding.rule == &say::piece_cycle::RULE);
+        let tells = [&say::piece_cycle::RULE, &say::too_many::RULE];
+        inner.retain(|finding| tells.contains(&finding.rule));
+        let inner_is_empty = inner.is_empty();
         mixing.findings.append(&mut inner);
         let per_gram = worked.first().whole_content().per_gram().unwrap_or_default();
+        if inner_is_empty {
+            self.known.insert(name.key.clone(), per_gram.clone());
+        }
         mixing.blends.push(Blend {
             key: name.key.clone(),
             shown: name.shown.clone(),
             per_gram,
+            own_mass: Exact::ZERO,
             is_formula: true,
         });
     }
@@ -238,7 +296,7 @@ impl<'t> Worker<'_, 't> {
         &self,
         mixing: &mut Mixing<'_, 't>,
         mixture: &crate::syntax::tree::Mixture,
-    ) -> Content {
+    ) -> (Content, Exact) {
         let mut aside = Mixing {
             house: mixing.house,
             formula: mixing.formula,
@@ -305,7 +363,10 @@ fn scale_to(mixing: &mut Mixing, numbers: &mut Numbers) {
         (Some(wanted), _) => (wanted, numbers.whole.mass()),
         (None, Some((quantity, target))) => {
             let now = numbers.named(mixing, &target.name.key);
-            (mixing.worth(quantity), now)
+            if now.is_zero() {
+                mixing.findings.push(say::size_unknown::no_such_line(quantity, target));
+            }
+            (mixing.weigh_named(quantity, target), now)
         }
         (None, None) => return,
     };

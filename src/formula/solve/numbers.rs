@@ -84,7 +84,12 @@ pub(super) fn stage_numbers(
     let (goes_on, planned) = (content.mass(), forms.made.value(values));
     let saved = saved(mixing, declared);
     // What is saved is made besides; what is too little to handle is made larger.
-    let mut factor = if goes_on.is_zero() { Exact::ONE } else { (&goes_on + &saved) / &goes_on };
+    // A stage of weights has its size: what is saved is taken from it.
+    let besides = !saved.is_zero() && !is_fixed(mixing, stage);
+    let mut factor = match besides && !goes_on.is_zero() {
+        true => (&goes_on + &saved) / &goes_on,
+        false => Exact::ONE,
+    };
     for least in &declared.at_least {
         let wanted = mixing.worth(&least.amount);
         let now = match least.name.key == declared.name.key {
@@ -136,10 +141,13 @@ pub(super) fn final_dough(
             }
         };
         let wanted = takes.get(substance).cloned().unwrap_or_default();
-        let taken = wanted.min(mass.clone());
+        // A negative rest is told by the rule that adds up the flours.
+        let taken = wanted.min(mass.clone()).max(Exact::ZERO);
         takes.add(substance, -taken.clone());
         left[index] = Some(mass - taken);
     }
+    // Seed that no stage gives back is told by the rule about seed.
+    takes.retain(|substance| !matches!(substance, Substance::Kept(_)));
     let unlisted: Vec<Substance> = numbers.unlisted.iter().map(|(flour, _)| flour).collect();
     let too_much: Vec<(Substance, Exact)> = takes
         .iter()

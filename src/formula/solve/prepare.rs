@@ -1,15 +1,11 @@
 //! What does not hang on amounts: ranged lines, the order of stages, unknown names.
 
-use crate::diag::{Finding, Group, nearest};
+use crate::diag::nearest;
 use crate::formula::findings as say;
 use crate::formula::mixing::{Goes, Mixing};
 use crate::source::Span;
-use crate::syntax::tree::{Amount, Counting, Extent, Formula, Mix, Name, With};
+use crate::syntax::tree::{Amount, Counting, Extent, Formula, Mix, Name, Size, With};
 use ecow::EcoString;
-
-pub(super) fn is_about_names(finding: &Finding) -> bool {
-    finding.rule.group == Group::Names || finding.rule.name == "stage-cycle"
-}
 
 /// Every mix of a formula, pieces and side mixes included.
 pub fn all_mixes(formula: &Formula) -> impl Iterator<Item = &Mix> {
@@ -38,14 +34,17 @@ pub(super) fn ranged_lines(formula: &Formula) -> Vec<Span> {
     let blocks = formula.total.iter().chain(&formula.dough);
     let stages = formula.stages.iter().map(|stage| &stage.mix);
     let ranged = |extent: &Extent| extent.ranged && extent.low.is_some() && extent.high.is_some();
-    blocks
-        .chain(stages)
-        .flat_map(|mix| &mix.lines)
-        .filter_map(|line| match &line.amount {
-            Amount::Measured { range, .. } if ranged(range) => Some(range.span),
+    let lines =
+        blocks.chain(stages).flat_map(|mix| &mix.lines).filter_map(|line| match &line.amount {
+            Amount::Measured { range, .. } => Some(range),
             _ => None,
-        })
-        .collect()
+        });
+    let sizes = formula.stages.iter().flat_map(|stage| &stage.sizes);
+    let sizes = sizes.filter_map(|size| match &size.size {
+        Size::OfFlour(extent) => Some(extent),
+        _ => None,
+    });
+    lines.chain(sizes).filter(|extent| ranged(extent)).map(|extent| extent.span).collect()
 }
 
 /// Finds an order in which every stage comes after those it uses.
@@ -82,30 +81,58 @@ pub(super) fn order_stages(mixing: &mut Mixing) {
 /// Says which names nobody knows.
 pub(super) fn name_the_unknown(mixing: &mut Mixing) {
     let formula = mixing.formula;
-    let stage_names = formula.stages.iter().map(|stage| stage.name.key.as_str());
-    let stage_names: Vec<&str> = stage_names.collect();
-    let mixes = all_mixes(formula).flat_map(|mix| &mix.lines);
-    for line in mixes {
-        if mixing.goes(&line.target) != Goes::Nothing {
-            continue;
-        }
+    let stages = formula.stages.iter().map(|stage| stage.name.key.as_str());
+    let mixtures = formula.mixtures.iter().map(|mixture| mixture.name.key.as_str());
+    let own: Vec<&str> = stages.clone().chain(mixtures).collect();
+    for line in all_mixes(formula).flat_map(|mix| &mix.lines) {
         let name = &line.target.name;
-        let near = nearest(&name.key, stage_names.iter().copied())
-            .map(EcoString::from)
-            .or_else(|| mixing.house.near(&name.key));
-        let finding = match &line.amount {
-            Amount::All => say::unknown_stage::finding(name, near),
-            _ => say::unknown_ingredient::finding(name, near),
-        };
-        mixing.findings.push(finding);
+        let goes = mixing.goes(&line.target);
+        match (goes, &line.amount) {
+            (Goes::Nothing, amount) => {
+                let near = nearest(&name.key, own.iter().copied()).map(EcoString::from);
+                let near = near.or_else(|| mixing.house.near(&name.key));
+                mixing.findings.push(match amount {
+                    Amount::All => say::unknown_stage::finding(name, near),
+                    _ => say::unknown_ingredient::finding(name, near),
+                });
+            }
+            (Goes::Ingredient(_) | Goes::Culture(_), Amount::All) => {
+                let why = "`all` is for a stage, of which all that was made goes on";
+                mixing.findings.push(say::size_unknown::meaningless(line, why));
+            }
+            (goes, _) => {
+                let is_culture = matches!(goes, Goes::Culture(_));
+                if !is_culture && !matches!(line.counting, Counting::Counted) {
+                    let why = "only a culture can be kept back or left whole";
+                    mixing.findings.push(say::size_unknown::meaningless(line, why));
+                }
+            }
+        }
+    }
+    for mix in all_mixes(formula) {
+        let rests = mix.lines.iter().filter(|line| matches!(line.amount, Amount::Rest));
+        for line in rests.skip(1) {
+            let why = "only one line of a mix can be the rest";
+            mixing.findings.push(say::size_unknown::meaningless(line, why));
+        }
     }
     for stage in &formula.stages {
+        if stage.mix.lines.is_empty() {
+            let shared = mixing.house.near(&stage.name.key);
+            mixing.findings.push(match shared {
+                Some(near) => say::unknown_stage::finding(&stage.name, Some(near)),
+                None => say::size_unknown::empty(&stage.name),
+            });
+        }
         for line in &stage.mix.lines {
+            if mixing.goes(&line.target) == Goes::OldDough {
+                mixing.findings.push(say::size_unknown::old_dough_in_stage(line));
+            }
             if let Counting::KeptBack { from: Some(from) } = &line.counting
-                && !stage_names.contains(&from.key.as_str())
+                && !stages.clone().any(|stage| stage == from.key)
             {
-                let near = nearest(&from.key, stage_names.iter().copied());
-                mixing.findings.push(say::unknown_stage::finding(from, near.map(EcoString::from)));
+                let near = nearest(&from.key, stages.clone()).map(EcoString::from);
+                mixing.findings.push(say::unknown_stage::finding(from, near));
             }
         }
     }

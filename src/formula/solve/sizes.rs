@@ -3,7 +3,6 @@
 use super::{Solving, main_mix};
 use crate::formula::content::Content;
 use crate::formula::findings as say;
-use crate::formula::house::share_of;
 use crate::formula::linear::Form;
 use crate::formula::mixing::{Goes, MixForms, Mixing, Place, Scope};
 use crate::quantity::{Dimension, Exact};
@@ -24,7 +23,25 @@ pub(super) fn build_stage(
     {
         mixing.reseed(&mut forms, stage, &seed);
     }
+    let saved = saved(mixing, mixing.stage(stage));
+    if !saved.is_zero() && is_fixed(mixing, stage) {
+        keep_some(&mut forms, &saved);
+    }
     solving.stages[stage] = forms;
+}
+
+/// Of a stage whose size is settled by weights, what is saved does not go on.
+fn keep_some(forms: &mut MixForms, saved: &Exact) {
+    let whole = forms.goes_on_mass();
+    if !whole.is_constant() || whole.constant <= *saved {
+        return;
+    }
+    let share = (&whole.constant - saved) / &whole.constant;
+    for content in [&mut forms.goes_on, &mut forms.from_cultures] {
+        for mass in content.masses_mut() {
+            *mass = mass.times(&share);
+        }
+    }
 }
 
 /// The make-up of the last feed but one.
@@ -103,8 +120,10 @@ pub(super) fn size_stages(mixing: &mut Mixing, scope: &mut Scope, solving: &mut 
         }
         match declared.sizes.first().map(|size| &size.size) {
             Some(Size::OfFlour(extent)) => {
-                if let Some(share) = share_of(extent) {
-                    let flour = mixing.flour_in(&solving.stages[stage].goes_on);
+                let flour = mixing.flour_in(&solving.stages[stage].goes_on);
+                if flour.is_zero() && !declared.mix.lines.is_empty() {
+                    mixing.findings.push(say::size_unknown::no_flour(declared));
+                } else if let Some(share) = mixing.share_of(extent) {
                     let wanted = scope.flour().times(&share);
                     scope.system.demand(flour.minus(&wanted));
                 }

@@ -46,12 +46,11 @@ pub(super) fn anchor(
                 let named = named_mass(mixing, solving, target, flour, mass);
                 match named {
                     Some(named) => {
-                        let wanted = Form::constant(mixing.worth(quantity));
+                        let wanted = Form::constant(mixing.weigh_named(quantity, target));
                         solution.demand(&named.minus(&wanted));
                     }
                     None => {
-                        let near = mixing.house.near(&target.name.key);
-                        mixing.findings.push(say::unknown_ingredient::finding(&target.name, near));
+                        mixing.findings.push(say::size_unknown::no_such_line(quantity, target));
                     }
                 }
                 Anchor::Makes
@@ -73,6 +72,9 @@ pub fn made_mass(mixing: &mut Mixing, makes: &Makes) -> Option<Exact> {
     let mut sum = Exact::ZERO;
     for made in &makes.pieces {
         let weight = piece_weight(mixing, made)?;
+        if weight.is_zero() || made.count.number.is_zero() {
+            return None;
+        }
         let loss = loss_of(mixing, &made.kind.key, |piece| piece.make_up_loss.as_ref())
             .or(mixing.formula.make_up_loss.as_ref())
             .map(|loss| mixing.worth(loss))

@@ -1,0 +1,40 @@
+//! `too-many`: more of something than a formula can sensibly have.
+
+use crate::diag::{Finding, Group, Level, Rule};
+use crate::syntax::tree::{Formula, Name};
+
+pub const RULE: Rule = Rule { name: "too-many", level: Level::Error, group: Group::Sums };
+
+/// A long row of formulas or ingredients, each based on the next.
+pub fn generations(name: &Name, most: usize) -> Finding {
+    Finding::new(
+        &RULE,
+        name.span,
+        format!("more than {most} lean on each other here, one based on the next"),
+    )
+    .help("base it on one that stands nearer to the beginning of the row")
+}
+
+/// A long row of formulas, each made of the next.
+pub fn nested(name: &Name, most: usize) -> Finding {
+    Finding::new(
+        &RULE,
+        name.span,
+        format!("more than {most} formulas are made of each other here, one of the next"),
+    )
+    .help("name the inner formula directly")
+}
+
+/// More stages than are worked out.
+pub fn stages(formula: &Formula, most: usize) -> Finding {
+    Finding::new(
+        &RULE,
+        formula.name.span,
+        format!(
+            "`{}` has {} stages; at most {most} are worked out",
+            formula.name.shown,
+            formula.stages.len()
+        ),
+    )
+    .help("split it into formulas that use each other")
+}
