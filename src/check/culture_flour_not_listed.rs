@@ -23,7 +23,7 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
             .note(format!("that is {} % of the flour", percent(&share, 2)))
             .help(format!(
                 "list `{name} {}%` and take it off another flour, or write `kept back` behind the culture",
-                percent(&share, 1)
+                percent(&share, 2)
             )),
         );
     }

@@ -23,7 +23,7 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
             Finding::new(
                 &RULE,
                 mix.span,
-                format!("liquids are {} % of the flour", percent(&share, 1)),
+                format!("liquids are {} % of the flour", percent(&share, 2)),
             )
             .note(format!("usual is {}", super::show_range(&range)))
             .help("check the water and the flour; name a `style` if this bread is meant to be so"),

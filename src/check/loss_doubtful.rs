@@ -35,7 +35,7 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
                 Finding::new(
                     &RULE,
                     loss.span,
-                    format!("a loss of {} % is unusual", percent(&share, 1)),
+                    format!("a loss of {} % is unusual", percent(&share, 2)),
                 )
                 .level(level)
                 .note(format!("usual is {}", super::show_range(&range)))

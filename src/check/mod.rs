@@ -220,7 +220,7 @@ fn class_above(context: &Context, rule: &'static Rule, class: Class, findings: &
             Finding::new(
                 rule,
                 span,
-                format!("{word} is {} % of the flour, which is much", percent(&share, 1)),
+                format!("{word} is {} % of the flour, which is much", percent(&share, 2)),
             )
             .note(format!("usual is {}", show_range(&range)))
             .help("check the amount; the maker's sheet says how much is meant"),

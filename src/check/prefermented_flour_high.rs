@@ -22,7 +22,7 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
                 mix.span,
                 format!(
                     "{} % of the flour is fermented before the dough: more than there is",
-                    percent(&share, 1)
+                    percent(&share, 2)
                 ),
             )
             .help("make the stages smaller"),

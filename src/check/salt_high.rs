@@ -22,7 +22,7 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
             Finding::new(
                 &RULE,
                 context.class_span(Class::Salt).unwrap_or(mix.span),
-                format!("salt is {} %, which is much", percent(&salt, 1)),
+                format!("salt is {} %, which is much", percent(&salt, 2)),
             )
             .level(level)
             .note(format!("usual is {} of flour, grain and seed", super::show_range(&range)))

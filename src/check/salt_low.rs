@@ -18,7 +18,7 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
             Finding::new(
                 &RULE,
                 context.class_span(Class::Salt).unwrap_or(mix.span),
-                format!("salt is {} %, which is little", percent(&salt, 1)),
+                format!("salt is {} %, which is little", percent(&salt, 2)),
             )
             .note(format!("usual is {} of flour, grain and seed", super::show_range(&range)))
             .help("2 % is usual; a slip of the decimal point is the commonest reason"),

@@ -33,8 +33,8 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
             context.class_span(Class::Salt).unwrap_or(mix.span),
             format!(
                 "there is more yeast ({} %) than salt ({} %)",
-                percent(&yeast, 1),
-                percent(&salt, 1)
+                percent(&yeast, 2),
+                percent(&salt, 2)
             ),
         )
         .help("were the two amounts exchanged? 2 % salt and about 1 % dry yeast are usual"),

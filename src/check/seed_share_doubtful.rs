@@ -21,7 +21,7 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
                 Finding::new(
                     &RULE,
                     stage.name.span,
-                    format!("`{}` is begun with {} % of culture on its flour", stage.name.shown, percent(&share, 1)),
+                    format!("`{}` is begun with {} % of culture on its flour", stage.name.shown, percent(&share, 2)),
                 )
                 .note(format!("usual is {}", super::show_range(&range)))
                 .help("check the culture's amount; it is a percentage of the flour that is new in the stage"),

@@ -16,7 +16,7 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
         context.worked.culture_fermented_flour(context.house, context.first()) / context.flour();
     if sour > ratio(35, 100) {
         findings.push(
-            Finding::new(&RULE, mix.span, format!("{} % of the flour is fermented by a culture", percent(&sour, 1)))
+            Finding::new(&RULE, mix.span, format!("{} % of the flour is fermented by a culture", percent(&sour, 2)))
                 .note("above 35 % a wheat dough becomes too acid and tears (Bakers Journal, 30 March 2017)")
                 .help("ferment less flour beforehand, or name a `style` that is made so"),
         );

@@ -24,7 +24,7 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
                 context.class_span(Class::Yeast).unwrap_or(mix.span),
                 format!(
                     "the yeast stands for {} % of fresh yeast, which is much",
-                    percent(&yeast, 1)
+                    percent(&yeast, 2)
                 ),
             )
             .note(format!(

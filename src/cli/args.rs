@@ -43,9 +43,31 @@ pub struct Check {
     /// Let warnings count as errors.
     #[arg(long)]
     pub deny_warnings: bool,
-    /// Also say what is allowed, with the reasons, and the notes.
+    /// Also say what is allowed, with the reasons.
     #[arg(long)]
     pub all: bool,
+    /// How findings are told.
+    #[arg(long, value_enum, default_value_t = CheckFormat::Human)]
+    pub format: CheckFormat,
+    /// Mend what can be mended without changing what is meant.
+    #[arg(long)]
+    pub fix: bool,
+}
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub enum CheckFormat {
+    /// With the place drawn, for a terminal.
+    Human,
+    /// In words only, for a screen reader.
+    Narrated,
+    /// One line each.
+    Short,
+    /// For programs; its schema is templates/findings.schema.json.
+    Json,
+    /// The OASIS standard for findings, version 2.1.0.
+    Sarif,
+    /// Marks beside the lines of a change, for the log of a CI run.
+    Annotations,
 }
 
 #[derive(Debug, clap::Args)]

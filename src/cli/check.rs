@@ -1,34 +1,98 @@
 //! `assize check`: every finding in every file.
 
-use super::args::Check;
-use super::{Exit, colour, counted, loaded, tell};
-use crate::desk;
-use crate::diag::{Finding, Level};
-use std::io::{IsTerminal, Write};
+use super::args::{Check, CheckFormat};
+use super::{Exit, colour, counted, loaded, write};
+use crate::desk::{self, Loaded};
+use crate::diag::{self, Finding, Level, machine};
+use std::io::IsTerminal;
+use std::path::Path;
+
+/// Runs of `--fix`: a repair may open the way to another, but not for ever.
+const MOST_ROUNDS: usize = 4;
 
 pub fn run(args: &Check) -> Exit {
-    let loaded = match loaded(&args.paths) {
+    let mut loaded = match loaded(&args.paths) {
         Ok(loaded) => loaded,
         Err(exit) => return exit,
     };
     let mut findings = desk::check(&loaded);
+    let mut mended = 0;
+    if args.fix {
+        for _ in 0..MOST_ROUNDS {
+            let made = match fix(&loaded, &findings) {
+                Ok(0) => break,
+                Ok(made) => made,
+                Err(finding) => {
+                    eprint!("{}", diag::render(&finding, &loaded.sources, false));
+                    return Exit::Findings;
+                }
+            };
+            mended += made;
+            loaded = match super::loaded(&args.paths) {
+                Ok(loaded) => loaded,
+                Err(exit) => return exit,
+            };
+            findings = desk::check(&loaded);
+        }
+    }
     if args.deny_warnings {
         let warnings = findings.iter_mut().filter(|finding| finding.level == Level::Warning);
         warnings.for_each(|finding| finding.level = Level::Error);
     }
     let told: Vec<&Finding> =
         findings.iter().filter(|finding| args.all || finding.allowed.is_none()).collect();
-    let colour = colour(std::io::stdout().is_terminal());
-    let mut out = std::io::BufWriter::new(std::io::stdout().lock());
-    tell(&told, &loaded.sources, &mut out, colour);
-    let formulas: usize = loaded.asked_for().map(|file| file.tree.formulas.len()).sum();
-    let (one, many) = (formulas == 1, counted(&told));
-    let formulas = format!("{formulas} formula{}", if one { "" } else { "s" });
-    let _ = match many.is_empty() {
-        true => writeln!(out, "{formulas}, nothing to mend"),
-        false => writeln!(out, "{formulas}: {many}"),
-    };
+    let written = write::standard_output(report(args.format, &told, &loaded, mended).as_bytes());
     let failed =
         findings.iter().any(|finding| finding.level == Level::Error && finding.allowed.is_none());
-    if failed { Exit::Findings } else { Exit::Clean }
+    if failed { Exit::Findings } else { written }
+}
+
+/// Makes the safe repairs of every file that was asked for.
+fn fix(loaded: &Loaded, findings: &[Finding]) -> Result<usize, Box<Finding>> {
+    let mut all = 0;
+    for file in loaded.asked_for().filter(|file| file.path != Path::new("-")) {
+        let Some(source) = loaded.sources.get(file.source) else { continue };
+        let (text, made) = diag::mend(file.source, &source.text, findings);
+        if made > 0 {
+            write::whole(&file.path, text.as_bytes())?;
+            all += made;
+        }
+    }
+    Ok(all)
+}
+
+fn report(format: CheckFormat, told: &[&Finding], loaded: &Loaded, mended: usize) -> String {
+    let sources = &loaded.sources;
+    match format {
+        CheckFormat::Json => machine::json_form(told, sources),
+        CheckFormat::Sarif => machine::sarif(told, sources, desk::rules()),
+        CheckFormat::Annotations => machine::annotations(told, sources),
+        CheckFormat::Short => machine::short(told, sources) + &summary(told, loaded, mended),
+        CheckFormat::Narrated => {
+            let each = told.iter().map(|finding| diag::narrate(finding, sources) + "\n");
+            each.collect::<String>() + &summary(told, loaded, mended)
+        }
+        CheckFormat::Human => {
+            let colour = colour(std::io::stdout().is_terminal());
+            let each = told.iter().map(|finding| {
+                diag::render(finding, sources, colour).trim_end().to_owned() + "\n\n"
+            });
+            each.collect::<String>() + &summary(told, loaded, mended)
+        }
+    }
+}
+
+/// The one line at the end.
+fn summary(told: &[&Finding], loaded: &Loaded, mended: usize) -> String {
+    let formulas: usize = loaded.asked_for().map(|file| file.tree.formulas.len()).sum();
+    let plural = if formulas == 1 { "" } else { "s" };
+    let counted = match counted(told) {
+        counted if counted.is_empty() => ", nothing to mend".to_owned(),
+        counted => format!(": {counted}"),
+    };
+    let mended = match mended {
+        0 => String::new(),
+        mended => format!("; {mended} mended"),
+    };
+    format!("{formulas} formula{plural}{counted}{mended}\n")
 }

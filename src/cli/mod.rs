@@ -91,7 +91,7 @@ fn colour(is_terminal: bool) -> bool {
     is_terminal && std::env::var_os("NO_COLOR").is_none_or(|value| value.is_empty())
 }
 
-/// Tells findings on a stream, then counts them in one line.
+/// Draws findings on a stream.
 fn tell(findings: &[&Finding], sources: &Sources, out: &mut dyn Write, colour: bool) {
     for finding in findings {
         // A reader that went away is no reason to fail.

@@ -1,30 +1,86 @@
-//! Findings for a person at a terminal, through miette.
+//! Findings for a person: drawn for a terminal through miette, or told in sentences for a
+//! screen reader.
 
 use super::{Finding, Label, Level};
 use crate::source::Sources;
 use miette::{
-    GraphicalReportHandler, GraphicalTheme, LabeledSpan, MietteDiagnostic, NamedSource, Severity,
+    GraphicalReportHandler, GraphicalTheme, LabeledSpan, MietteDiagnostic, NamedSource, Report,
+    Severity,
 };
 
 /// Columns that a finding is wrapped to.
 const WIDTH: usize = 90;
 
-/// Writes one finding with its excerpt.
+/// Draws one finding with its excerpt.
 pub fn render(finding: &Finding, sources: &Sources, colour: bool) -> String {
     let theme = if colour { GraphicalTheme::unicode() } else { GraphicalTheme::unicode_nocolor() };
-    let handler = GraphicalReportHandler::new_themed(theme)
+    let mut handler = GraphicalReportHandler::new_themed(theme)
         .with_width(WIDTH)
         .with_links(false)
         .with_context_lines(1)
         .with_primary_span_start()
         .without_syntax_highlighting();
+    let notes = notes(finding, sources);
+    if !notes.is_empty() {
+        handler = handler.with_footer(format!("note: {}", notes.join("\nnote: ")));
+    }
+    let mut written = String::new();
+    let done = handler.render_report(&mut written, report(finding, sources).as_ref());
+    // Writing to a string can't fail; were it to, the first line still stands.
+    if done.is_err() { first_line(finding) } else { written }
+}
+
+/// Tells one finding in sentences, without any drawing.
+pub fn narrate(finding: &Finding, sources: &Sources) -> String {
+    let level = finding.level.word();
+    let level = level[..1].to_uppercase() + &level[1..];
+    let mut told = format!("{level}: {}.\n", finding.message.trim_end_matches('.'));
+    for (index, label) in finding.labels.iter().enumerate() {
+        let Some(source) = sources.get(label.span.source) else { continue };
+        let (line, column) = source.line_column(label.span.start);
+        let words = source.under(label.span).lines().next().unwrap_or("");
+        let word = if index == 0 { "In" } else { "Also in" };
+        told.push_str(&format!("{word} {}, line {line}, column {column}: `{words}`", source.name));
+        let text = if label.text.is_empty() { String::new() } else { format!(", {}", label.text) };
+        told.push_str(&format!("{text}.\n"));
+    }
+    for note in &finding.notes {
+        told.push_str(&format!("The reckoning: {note}.\n"));
+    }
+    if let Some(help) = &finding.help {
+        told.push_str(&format!("What to do: {}.\n", help.trim_end_matches('.')));
+    }
+    if let Some(reason) = &finding.allowed {
+        told.push_str(&format!("It is allowed: {reason}\n"));
+    }
+    told.push_str(&format!("Its name: {}.\n", finding.rule.name));
+    told
+}
+
+fn first_line(finding: &Finding) -> String {
+    format!("{}: {}\n", finding.level.word(), finding.message)
+}
+
+/// The arithmetic, places in other files, and the reason it is allowed.
+fn notes(finding: &Finding, sources: &Sources) -> Vec<String> {
+    let elsewhere = finding.labels.iter().filter(|label| !is_at_home(finding, label));
+    let elsewhere = elsewhere.map(|label| format!("{}: {}", sources.place(label.span), label.text));
+    let allowed = finding.allowed.iter().map(|reason| format!("allowed: {reason}"));
+    finding.notes.iter().cloned().chain(elsewhere).chain(allowed).collect()
+}
+
+/// Whether a place lies in the text of the primary one.
+fn is_at_home(finding: &Finding, label: &Label) -> bool {
+    label.span.source == finding.span().source
+}
+
+fn report(finding: &Finding, sources: &Sources) -> Report {
     let home = sources.get(finding.span().source);
-    let is_here = |label: &&Label| label.span.source == finding.span().source;
     let mut diagnostic = MietteDiagnostic::new(&finding.message)
         .with_code(finding.rule.name)
         .with_severity(severity(finding.level));
     if home.is_some() {
-        let labels = finding.labels.iter().filter(is_here).enumerate();
+        let labels = finding.labels.iter().filter(|label| is_at_home(finding, label)).enumerate();
         diagnostic = diagnostic.with_labels(labels.map(|(index, label)| {
             let text = (!label.text.is_empty()).then(|| label.text.clone());
             let range = label.span.range();
@@ -34,29 +90,16 @@ pub fn render(finding: &Finding, sources: &Sources, colour: bool) -> String {
             }
         }));
     }
-    let elsewhere = finding.labels.iter().filter(|label| !is_here(label));
-    let elsewhere = elsewhere.map(|label| format!("{}: {}", sources.place(label.span), label.text));
-    let allowed = finding.allowed.iter().map(|reason| format!("allowed: {reason}"));
     if let Some(help) = &finding.help {
         diagnostic = diagnostic.with_help(help);
     }
-    let notes: Vec<String> =
-        finding.notes.iter().cloned().chain(elsewhere).chain(allowed).collect();
-    let handler = if notes.is_empty() {
-        handler
-    } else {
-        handler.with_footer(format!("note: {}", notes.join("\nnote: ")))
-    };
-    let mut report = miette::Report::new(diagnostic);
-    if let Some(source) = home {
-        report = report.with_source_code(NamedSource::new(&*source.name, source.text.clone()));
+    let report = Report::new(diagnostic);
+    match home {
+        Some(source) => {
+            report.with_source_code(NamedSource::new(&*source.name, source.text.clone()))
+        }
+        None => report,
     }
-    let mut written = String::new();
-    // Writing to a string can't fail; were it to, the first line still stands.
-    if handler.render_report(&mut written, report.as_ref()).is_err() {
-        written = format!("{}: {}\n", finding.level.word(), finding.message);
-    }
-    written
 }
 
 fn severity(level: Level) -> Severity {

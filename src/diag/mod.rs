@@ -5,9 +5,12 @@
 //! finding, which stand in the file of its rule.
 
 mod human;
+pub mod machine;
+mod repair;
 mod suggest;
 
-pub use human::render;
+pub use human::{narrate, render};
+pub use repair::mend;
 pub use suggest::nearest;
 
 use crate::source::Span;

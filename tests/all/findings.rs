@@ -1,6 +1,6 @@
 //! Findings with their source: one file for each rule under `tests/findings`.
 
-use crate::support::{dough_files, from_disk, names, top};
+use crate::support::{alone, dough_files, names, top};
 use assize::desk;
 use assize::diag::render;
 use std::collections::BTreeSet;
@@ -11,7 +11,7 @@ fn each_file_raises_the_finding_it_is_named_after() {
     let mut missing = Vec::new();
     for file in dough_files("tests/findings") {
         let name = file.file_stem().expect("a name").to_string_lossy().into_owned();
-        let loaded = from_disk(&file);
+        let loaded = alone(&file);
         let findings = desk::check(&loaded);
         // `a.2.dough` is a second case of the rule `a`.
         let rule = name.split('.').next().unwrap_or(&name);

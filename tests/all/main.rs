@@ -5,6 +5,7 @@ mod claims;
 mod command;
 mod documents;
 mod findings;
+mod forms;
 mod prints;
 mod properties;
 mod support;

@@ -95,6 +95,15 @@ pub fn from_disk(path: &Path) -> Loaded {
     load(&Disk, &top(), &[path.to_path_buf()])
 }
 
+/// A file of the checkout, loaded as if it were the only one.
+pub fn alone(path: &Path) -> Loaded {
+    let home = Path::new("/x");
+    let path = path.strip_prefix(top()).expect("in the checkout");
+    let bytes = std::fs::read(top().join(path)).expect("readable");
+    let shelf = Memory([(home.join(path), bytes)].into());
+    load(&shelf, home, &[home.join(path)])
+}
+
 /// Runs the command in a folder.
 pub fn assize(folder: &Path, args: &[&str]) -> Output {
     Command::new(env!("CARGO_BIN_EXE_assize"))

@@ -265,6 +265,15 @@ pub(super) fn note_left_overs(
 ) {
     for stage in 0..solving.stages.len() {
         let declared = mixing.stage(stage);
+        let worked = &numbers.stages[stage];
+        // What `at least` makes beyond what is needed and saved.
+        let surplus = (&worked.factor - Exact::ONE) * worked.goes_on.mass() - &worked.saved;
+        if surplus > Exact::ZERO {
+            let ripe = worked.goes_on.mass() * &worked.factor;
+            mixing.findings.push(say::left_over::finding(declared, &surplus, &ripe));
+            numbers.left_over.push((stage, surplus));
+            continue;
+        }
         let sized = is_fixed(mixing, stage)
             || declared.sizes.iter().any(|size| !matches!(size.size, Size::OfTotal));
         let inner = inner_uses(mixing, solving, stage);
