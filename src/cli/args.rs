@@ -28,6 +28,8 @@ pub enum Command {
     Show(Show),
     /// Print recipe cards, batch sheets and formula tables.
     Print(Print),
+    /// Lay files out in the canonical way; comments and meaning stay.
+    Fmt(Fmt),
 }
 
 #[derive(Debug, clap::Args)]
@@ -68,6 +70,15 @@ pub enum CheckFormat {
     Sarif,
     /// Marks beside the lines of a change, for the log of a CI run.
     Annotations,
+}
+
+#[derive(Debug, clap::Args)]
+pub struct Fmt {
+    /// Files, folders or `-`; without one, the bakehouse that the current folder is in.
+    pub paths: Vec<PathBuf>,
+    /// Write nothing; exit with 1 where a file would change.
+    #[arg(long)]
+    pub check: bool,
 }
 
 #[derive(Debug, clap::Args)]

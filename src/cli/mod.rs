@@ -5,6 +5,7 @@
 
 pub mod args;
 mod check;
+mod fmt;
 mod new;
 mod print;
 mod show;
@@ -37,6 +38,7 @@ pub fn run() -> ExitCode {
             Command::Check(check) => check::run(&check),
             Command::Show(show) => show::run(&show),
             Command::Print(print) => print::run(&print),
+            Command::Fmt(fmt) => fmt::run(&fmt),
         }
     });
     match bug {

@@ -5,11 +5,13 @@
 //! ingredient is, and whether a formula adds up.
 
 mod findings;
+mod format;
 mod name;
 mod outline;
 mod read;
 pub mod tree;
 
+pub use format::{Untouched, format};
 pub use name::{fold, key_of};
 pub use outline::{Item, Outline, Token, TokenKind, outline};
 pub use read::{read, read_makes};

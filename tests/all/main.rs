@@ -6,6 +6,8 @@ mod command;
 mod documents;
 mod findings;
 mod forms;
+mod layout;
+
 mod prints;
 mod properties;
 mod support;

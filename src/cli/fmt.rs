@@ -1,0 +1,58 @@
+//! `assize fmt`: the canonical layout of files.
+
+use super::args::Fmt;
+use super::{Exit, loaded, write};
+use crate::syntax::{Untouched, format};
+use std::path::Path;
+
+pub fn run(args: &Fmt) -> Exit {
+    let loaded = match loaded(&args.paths) {
+        Ok(loaded) => loaded,
+        Err(exit) => return exit,
+    };
+    super::tell_on_error(&loaded.findings, &loaded.sources);
+    let mut exit = if loaded.findings.is_empty() { Exit::Clean } else { Exit::Findings };
+    let mut changed = 0;
+    for file in loaded.asked_for() {
+        let Some(source) = loaded.sources.get(file.source) else { continue };
+        let from_input = file.path == Path::new("-");
+        let laid_out = match format(file.source, &source.text, &file.findings) {
+            Ok(laid_out) => laid_out,
+            Err(why) => {
+                eprintln!("assize: {} is left as it is: {}", source.name, reason(why));
+                exit = exit.max(Exit::Findings);
+                if from_input && !args.check {
+                    exit = exit.max(write::standard_output(source.text.as_bytes()));
+                }
+                continue;
+            }
+        };
+        let differs = laid_out != *source.text;
+        if from_input && !args.check {
+            exit = exit.max(write::standard_output(laid_out.as_bytes()));
+        } else if differs && args.check {
+            println!("{} would be laid out anew", source.name);
+            exit = exit.max(Exit::Findings);
+        } else if differs {
+            if let Err(finding) = write::whole(&file.path, laid_out.as_bytes()) {
+                super::tell_on_error(&[*finding], &loaded.sources);
+                exit = exit.max(Exit::Findings);
+                continue;
+            }
+            println!("{} laid out", source.name);
+        }
+        changed += usize::from(differs);
+    }
+    if changed == 0 && exit == Exit::Clean && !args.paths.iter().any(|path| path == Path::new("-"))
+    {
+        println!("nothing to lay out");
+    }
+    exit
+}
+
+fn reason(why: Untouched) -> &'static str {
+    match why {
+        Untouched::Open => "a block or a text in it does not close; `assize check` says where",
+        Untouched::Bug => "the layout would have changed what it says, which is a bug of ours",
+    }
+}

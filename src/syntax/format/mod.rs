@@ -1,0 +1,371 @@
+//! The canonical layout of a file.
+//!
+//! Works on lines: what stands on a line stays on it, and only blanks change, save for
+//! the language's own words (lower case), dashes between numbers (`..`), `starter` and
+//! `claims`. A comment stays behind the statement it stands behind. What could not be
+//! read is copied as it is; a file whose blocks or texts do not close is not touched.
+
+mod align;
+mod words;
+
+use super::outline::{Item, Outline, Token, TokenKind, outline};
+use crate::diag::{Finding, Level};
+use crate::source::{SourceId, Span};
+use align::{Line, Row};
+
+/// Why a file is left as it is.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Untouched {
+    /// A block or a text does not close, or a `}` closes nothing.
+    Open,
+    /// The layout would have changed what the file says: a bug of ours.
+    Bug,
+}
+
+/// Lays a text out; `findings` are those of reading it.
+///
+/// # Errors
+/// Says why the text is better left as it is.
+pub fn format(source: SourceId, text: &str, findings: &[Finding]) -> Result<String, Untouched> {
+    let shape = outline(source, text);
+    let is_open = shape.items.iter().any(is_open) || !shape.strays.is_empty();
+    if is_open || !shape.unclosed_texts.is_empty() || shape.too_deep.is_some() {
+        return Err(Untouched::Open);
+    }
+    let bad = findings.iter().filter(|finding| finding.level == Level::Error);
+    let bad: Vec<Span> = bad.map(Finding::span).filter(|span| span.source == source).collect();
+    let laid_out = Layout::new(text, &shape, &bad).lay_out();
+    match says_the_same(source, text, &shape, &laid_out, &bad) {
+        true => Ok(laid_out),
+        false => Err(Untouched::Bug),
+    }
+}
+
+fn is_open(item: &Item) -> bool {
+    item.unclosed.is_some() || item.block.iter().flatten().any(is_open)
+}
+
+/// A piece of a line, in the order of the text.
+enum Piece<'a> {
+    /// A statement or the head of a block; `opens` when `{` follows.
+    Statement {
+        item: &'a Item,
+        parent: Option<&'a Item>,
+        in_step: bool,
+        opens: bool,
+    },
+    /// `}`
+    Close,
+    Comment(Span),
+}
+
+struct Layout<'a> {
+    text: &'a str,
+    /// Where each line begins.
+    starts: Vec<u32>,
+    /// Line, byte, depth and piece, in order.
+    pieces: Vec<(usize, u32, usize, Piece<'a>)>,
+    bad: &'a [Span],
+}
+
+impl<'a> Layout<'a> {
+    fn new(text: &'a str, shape: &'a Outline, bad: &'a [Span]) -> Self {
+        let breaks = text.bytes().enumerate().filter(|(_, byte)| *byte == b'\n');
+        let starts = std::iter::once(0).chain(breaks.map(|(at, _)| at as u32 + 1)).collect();
+        let mut layout = Self { text, starts, pieces: Vec::new(), bad };
+        for item in &shape.items {
+            layout.collect(item, &[]);
+        }
+        for comment in &shape.comments {
+            let line = layout.line_of(comment.start);
+            layout.pieces.push((line, comment.start, 0, Piece::Comment(*comment)));
+        }
+        layout.pieces.sort_by_key(|(_, byte, ..)| *byte);
+        layout
+    }
+
+    /// `outer` are the blocks around the item, the outermost first.
+    fn collect(&mut self, item: &'a Item, outer: &[&'a Item]) {
+        let line = self.line_of(item.start);
+        let depth = outer.len();
+        let parent = outer.last().copied();
+        let around = outer.len().checked_sub(2).and_then(|around| outer.get(around));
+        let in_step = around.is_some_and(|around| words::is_method(self.text, around));
+        let opens = item.block.is_some();
+        let piece = Piece::Statement { item, parent, in_step, opens };
+        self.pieces.push((line, item.start, depth, piece));
+        if let Some(block) = &item.block {
+            let within: Vec<&Item> = outer.iter().copied().chain([item]).collect();
+            for inner in block {
+                self.collect(inner, &within);
+            }
+            let close = item.end.saturating_sub(1);
+            self.pieces.push((self.line_of(close), close, depth, Piece::Close));
+        }
+    }
+
+    fn line_of(&self, byte: u32) -> usize {
+        self.starts.partition_point(|&start| start <= byte).saturating_sub(1)
+    }
+
+    fn lay_out(&self) -> String {
+        let mut rows: Vec<Row> = Vec::new();
+        let mut index = 0;
+        let mut last_line = None;
+        while index < self.pieces.len() {
+            let line = self.pieces[index].0;
+            let mut end = index;
+            let mut last = line;
+            while end < self.pieces.len() && self.pieces[end].0 <= last {
+                last = last.max(self.last_line(&self.pieces[end].3));
+                end += 1;
+            }
+            let blank_before = last_line.is_some_and(|last_line| line > last_line + 1);
+            if blank_before && self.wants_blank(index, &rows) {
+                rows.push(Row::Blank);
+            }
+            rows.push(Row::Line(self.row(index, end)));
+            last_line = Some(last);
+            index = end;
+        }
+        align::write(rows)
+    }
+
+    /// A blank line never opens a block nor closes one.
+    fn wants_blank(&self, index: usize, rows: &[Row]) -> bool {
+        let closes = matches!(self.pieces[index].3, Piece::Close);
+        let after_open = matches!(rows.last(), Some(Row::Line(line)) if line.opens);
+        !closes && !after_open && !rows.is_empty()
+    }
+
+    /// The last line a piece reaches to.
+    fn last_line(&self, piece: &Piece) -> usize {
+        match piece {
+            Piece::Statement { item, .. } => self.line_of(item.head_end.max(item.start + 1) - 1),
+            Piece::Close => 0,
+            Piece::Comment(span) => self.line_of(span.start),
+        }
+    }
+
+    /// Everything that stands on the lines of one row.
+    fn row(&self, from: usize, to: usize) -> Line {
+        let mut line = Line { depth: self.depth_of(from), ..Line::default() };
+        let mut previous_opens = false;
+        for (position, (.., piece)) in self.pieces[from..to].iter().enumerate() {
+            match piece {
+                Piece::Comment(span) => {
+                    let words = self.text[span.range()].trim_end();
+                    // Inside a statement that goes on, a comment is part of its text.
+                    if position + 1 == to - from {
+                        line.comment = Some(words.to_owned());
+                    }
+                }
+                Piece::Close => {
+                    line.text.push_str(if line.text.is_empty() { "}" } else { " }" });
+                    line.opens = false;
+                    previous_opens = false;
+                }
+                Piece::Statement { item, parent, in_step, opens } => {
+                    let mut words = self.statement(item, line.depth);
+                    if line.text.is_empty() {
+                        // Clauses in the braces of a step stand as they do on its line.
+                        if !in_step {
+                            line.split = words::split(self.text, item, *parent, &words);
+                        }
+                        if *opens && self.line_of(item.start) == self.line_of(item.end - 1) {
+                            line.split = words::split_head(self.text, *parent, &words);
+                        }
+                        line.bad = self.is_bad(item);
+                    } else {
+                        line.text.push_str(if previous_opens {
+                            " "
+                        } else {
+                            separator(&line.text)
+                        });
+                        line.several = true;
+                    }
+                    if *opens {
+                        words.push_str(if words.is_empty() { "{" } else { " {" });
+                    }
+                    line.text.push_str(&words);
+                    line.opens = *opens;
+                    previous_opens = *opens;
+                }
+            }
+        }
+        line
+    }
+
+    fn depth_of(&self, index: usize) -> usize {
+        match &self.pieces[index].3 {
+            // A comment of its own takes the indent of what follows.
+            Piece::Comment(_) => {
+                let next = self.pieces[index..]
+                    .iter()
+                    .find(|(.., piece)| !matches!(piece, Piece::Comment(_)));
+                next.map_or(0, |(_, _, depth, piece)| match piece {
+                    Piece::Close => depth + 1,
+                    _ => *depth,
+                })
+            }
+            _ => self.pieces[index].2,
+        }
+    }
+
+    fn is_bad(&self, item: &Item) -> bool {
+        self.bad
+            .iter()
+            .any(|bad| bad.start < item.head_end.max(item.start + 1) && bad.end >= item.start)
+    }
+
+    /// A statement in canonical spacing, or as it is where it could not be read.
+    fn statement(&self, item: &Item, depth: usize) -> String {
+        let raw = &self.text[item.start as usize..item.head_end as usize];
+        if self.is_bad(item) {
+            return raw.trim_end().to_owned();
+        }
+        canonical(self.text, item, depth)
+    }
+}
+
+fn separator(before: &str) -> &'static str {
+    if before.ends_with('}') { " " } else { "; " }
+}
+
+/// The tokens of a statement with canonical blanks.
+fn canonical(text: &str, item: &Item, depth: usize) -> String {
+    let mut written = String::new();
+    for (index, token) in item.tokens.iter().enumerate() {
+        let before = index.checked_sub(1).and_then(|before| item.tokens.get(before));
+        let word = words::spelling(text, item, index);
+        if let Some(before) = before {
+            written.push_str(&gap(text, item, index, before, token, depth));
+        }
+        written.push_str(&word);
+    }
+    written
+}
+
+/// What stands between two tokens.
+fn gap(
+    text: &str,
+    item: &Item,
+    index: usize,
+    before: &Token,
+    token: &Token,
+    depth: usize,
+) -> String {
+    use TokenKind::{Comma, Number, Range, Sign, Unit, Word};
+    let touches = before.end == token.start;
+    let between = &text[before.end as usize..token.start as usize];
+    if before.kind == Comma {
+        // A line that ends in a comma goes on in the next, with its comment.
+        return match between.contains('\n') {
+            true => {
+                let comment = between.lines().next().unwrap_or("").trim();
+                let comment =
+                    if comment.is_empty() { String::new() } else { format!(" {comment}") };
+                format!("{comment}\n{}", "  ".repeat(depth + 1))
+            }
+            false => " ".into(),
+        };
+    }
+    let is_dash = |token: &Token| {
+        token.kind == Sign
+            && matches!(&text[token.start as usize..token.end as usize], "-" | "–" | "—" | "−")
+    };
+    let tight = match (before.kind, token.kind) {
+        (_, Comma) => true,
+        (Range, Number) => true,
+        (_, Range) => ends_amount(text, item, index - 1),
+        (Range, Sign) if is_dash(token) => true,
+        (Sign, Number) if is_dash(before) => true,
+        (_, Sign) if is_dash(token) && is_range_dash(text, item, index) => true,
+        (Number, Unit) => !words::is_parted(&text[token.start as usize..token.end as usize]),
+        (Number, Word) => words::is_tight_unit(&text[token.start as usize..token.end as usize]),
+        (Unit, Number) => touches,
+        (Sign, _) => {
+            let sign = &text[before.start as usize..before.end as usize];
+            sign == "(" || sign == "°" || (touches && sign != ")" && sign != "±")
+        }
+        (_, Sign) => {
+            let sign = &text[token.start as usize..token.end as usize];
+            match sign {
+                ")" | "%" => true,
+                "°" => before.kind == Number,
+                "(" | "±" => false,
+                _ => touches,
+            }
+        }
+        _ => false,
+    };
+    if tight { String::new() } else { " ".into() }
+}
+
+/// A dash that stands between two numbers means a range.
+fn is_range_dash(text: &str, item: &Item, index: usize) -> bool {
+    let after = item.tokens.get(index + 1);
+    index.checked_sub(1).is_some_and(|before| ends_amount(text, item, before))
+        && after.is_some_and(|token| token.kind == TokenKind::Number)
+}
+
+/// Whether a token ends a number with its unit, which may stand apart from it.
+fn ends_amount(text: &str, item: &Item, index: usize) -> bool {
+    let Some(token) = item.tokens.get(index) else { return false };
+    match token.kind {
+        TokenKind::Number | TokenKind::Unit => true,
+        TokenKind::Word => {
+            let word = &text[token.start as usize..token.end as usize];
+            let number = index.checked_sub(1).and_then(|before| item.tokens.get(before));
+            (words::is_parted(word) || words::is_tight_unit(word))
+                && number.is_some_and(|token| token.kind == TokenKind::Number)
+        }
+        _ => false,
+    }
+}
+
+/// Whether two texts have the same statements and the same comments behind them.
+fn says_the_same(
+    source: SourceId,
+    text: &str,
+    shape: &Outline,
+    laid_out: &str,
+    bad: &[Span],
+) -> bool {
+    let after = outline(source, laid_out);
+    let before: Vec<String> = statements(text, shape, bad);
+    let same_comments = shape.comments.len() == after.comments.len()
+        && shape
+            .comments
+            .iter()
+            .zip(&after.comments)
+            .all(|(one, two)| text[one.range()].trim_end() == laid_out[two.range()].trim_end());
+    // Bad statements moved with their line; they are compared as they stand.
+    let after: Vec<String> = statements(laid_out, &after, &[]);
+    same_comments
+        && before.len() == after.len()
+        && before.iter().zip(&after).all(|(one, two)| {
+            let dense = |words: &str| words.split_whitespace().collect::<String>();
+            dense(one) == dense(two)
+        })
+}
+
+/// Every statement in canonical spacing, with its depth.
+fn statements(text: &str, shape: &Outline, bad: &[Span]) -> Vec<String> {
+    fn add(text: &str, item: &Item, depth: usize, bad: &[Span], all: &mut Vec<String>) {
+        let is_bad = bad.iter().any(|bad| bad.start < item.head_end && bad.end >= item.start);
+        let words = match is_bad {
+            true => text[item.start as usize..item.head_end as usize].to_owned(),
+            false => canonical(text, item, 0),
+        };
+        all.push(format!("{depth} {words}"));
+        for inner in item.block.iter().flatten() {
+            add(text, inner, depth + 1, bad, all);
+        }
+    }
+    let mut all = Vec::new();
+    for item in &shape.items {
+        add(text, item, 0, bad, &mut all);
+    }
+    all
+}

@@ -1,0 +1,287 @@
+//! How the language's own words and units are written, and where a line is parted.
+
+use super::super::outline::{Item, Token, TokenKind};
+
+/// Where a line is parted for alignment.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Part {
+    /// A name and its amount: numbers stand under each other.
+    Amount,
+    /// A word of the language and what it says.
+    Statement,
+    /// What is stated of an ingredient: words and numbers mixed.
+    Property,
+    /// The head of a block that stands on one line.
+    Head,
+}
+
+/// Words that open a statement of a formula, a stage, an ingredient or the house.
+const OPENERS: &[&str] = &[
+    "style",
+    "makes",
+    "total",
+    "dough",
+    "preferment",
+    "build",
+    "soaker",
+    "scald",
+    "mixture",
+    "piece",
+    "method",
+    "expect",
+    "allow",
+    "note",
+    "caution",
+    "headnote",
+    "equipment",
+    "storage",
+    "source",
+    "without",
+    "ferments",
+    "takes",
+    "ripens",
+    "stands",
+    "keeps",
+    "weighs",
+    "feeds",
+    "save",
+    "loses",
+    "percentages",
+    "counts",
+    "bakehouse",
+    "formula",
+    "culture",
+    "ingredient",
+    "day",
+    "booklet",
+    "language",
+    "units",
+    "measures",
+    "currency",
+    "room",
+    "zone",
+    "flour",
+    "tap",
+    "scale",
+    "hours",
+    "mixer",
+    "oven",
+    "tin",
+    "logo",
+    "colour",
+    "paper",
+    "footer",
+    "water",
+    "contains",
+    "price",
+    "volume",
+    "each",
+    "also",
+    "called",
+    "holds",
+    "friction",
+];
+
+/// Words of which only a stage's lines begin with a number of something else.
+const IN_STAGE: &[&str] = &[
+    "ferments",
+    "takes",
+    "ripens",
+    "stands",
+    "keeps",
+    "weighs",
+    "feeds",
+    "save",
+    "loses",
+    "percentages",
+    "counts",
+    "allow",
+    "note",
+    "caution",
+    "headnote",
+    "equipment",
+    "storage",
+    "source",
+    "at",
+    "without",
+    "method",
+];
+
+/// Statements of two words.
+const PAIRS: &[(&str, &str)] = &[("bake", "loss"), ("make-up", "loss"), ("at", "least")];
+
+/// Blocks whose lines are names with amounts.
+const OF_LINES: &[&str] = &[
+    "total",
+    "dough",
+    "preferment",
+    "build",
+    "soaker",
+    "scald",
+    "mixture",
+    "piece",
+    "culture",
+    "starter",
+    "expect",
+    "claims",
+    "style",
+    "ingredient",
+];
+
+fn word<'t>(text: &'t str, token: &Token) -> &'t str {
+    &text[token.start as usize..token.end as usize]
+}
+
+fn first<'t>(text: &'t str, item: &Item) -> Option<&'t str> {
+    let token = item.tokens.first().filter(|token| token.kind == TokenKind::Word)?;
+    Some(word(text, token))
+}
+
+fn is_one_of(word: &str, known: &[&str]) -> bool {
+    known.iter().any(|known| known.eq_ignore_ascii_case(word))
+}
+
+/// Whether an item is a `method` block.
+pub fn is_method(text: &str, item: &Item) -> bool {
+    first(text, item).is_some_and(|word| word.eq_ignore_ascii_case("method"))
+}
+
+/// A token as it is written: the language's own words in lower case.
+pub fn spelling(text: &str, item: &Item, index: usize) -> String {
+    let token = &item.tokens[index];
+    let own = word(text, token);
+    match token.kind {
+        TokenKind::Word if index == 0 => match own.to_ascii_lowercase().as_str() {
+            "starter" if item.block.is_some() => "culture".into(),
+            "claims" if item.block.is_some() => "expect".into(),
+            lower if item.block.is_some() && is_one_of(lower, OPENERS) => lower.into(),
+            _ => own.into(),
+        },
+        TokenKind::Sign
+            if matches!(own, "-" | "–" | "—") && super::is_range_dash(text, item, index) =>
+        {
+            "..".into()
+        }
+        TokenKind::Text { .. } => own.replace("\r\n", "\n"),
+        _ => own.into(),
+    }
+}
+
+/// Units that stand apart from their number.
+pub fn is_parted(unit: &str) -> bool {
+    matches!(
+        unit,
+        "mg" | "g"
+            | "kg"
+            | "oz"
+            | "lb"
+            | "lbs"
+            | "ml"
+            | "cl"
+            | "dl"
+            | "l"
+            | "tsp"
+            | "tsps"
+            | "tbsp"
+            | "tbsps"
+            | "cup"
+            | "cups"
+            | "fl-oz"
+            | "part"
+            | "parts"
+            | "kcal"
+            | "kJ"
+    )
+}
+
+/// Units that touch their number.
+pub fn is_tight_unit(unit: &str) -> bool {
+    matches!(unit, "s" | "min" | "h" | "d" | "C" | "F" | "x")
+}
+
+/// Where the first statement of a line is parted, as bytes of its canonical form.
+pub fn split(
+    text: &str,
+    item: &Item,
+    parent: Option<&Item>,
+    written: &str,
+) -> Option<(usize, Part)> {
+    let opener = first(text, item)?;
+    let block = parent.and_then(|parent| first(text, parent));
+    let in_lines = block.is_some_and(|block| is_one_of(block, OF_LINES));
+    let in_ingredient = block.is_some_and(|block| is_one_of(block, &["ingredient"]));
+    let two = item.tokens.get(1).filter(|token| token.kind == TokenKind::Word);
+    let pair = two.is_some_and(|second| {
+        PAIRS.iter().any(|(one, other)| {
+            one.eq_ignore_ascii_case(opener) && other.eq_ignore_ascii_case(word(text, second))
+        })
+    });
+    if parent.is_none() {
+        return None;
+    }
+    if is_one_of(opener, &["without", "percentages"]) {
+        return None;
+    }
+    let in_method = block.is_some_and(|block| is_one_of(block, &["method"]));
+    if item.block.is_some() && !in_method {
+        return None;
+    }
+    if in_ingredient {
+        let at = amount_at(written).or_else(|| after_words(written, 1))?;
+        let opener_only =
+            is_one_of(opener, &["contains", "also", "called", "source", "price", "volume", "each"]);
+        let at = if opener_only { after_words(written, 1)? } else { at };
+        return Some((at, Part::Property));
+    }
+    if pair {
+        return after_words(written, 2).map(|at| (at, Part::Statement));
+    }
+    if in_lines && !is_one_of(opener, IN_STAGE) {
+        if let Some(at) = amount_at(written) {
+            return Some((at, Part::Amount));
+        }
+        return None;
+    }
+    after_words(written, 1).map(|at| (at, Part::Statement))
+}
+
+/// Where the head of a one-line block is parted from its brace, among settings of a house.
+pub fn split_head(text: &str, parent: Option<&Item>, written: &str) -> Option<(usize, Part)> {
+    let block = first(text, parent?)?;
+    is_one_of(block, &["bakehouse"]).then_some((written.len() + 1, Part::Head))
+}
+
+/// Behind so many words and the blank that follows.
+fn after_words(written: &str, count: usize) -> Option<usize> {
+    let mut from = 0;
+    for _ in 0..count {
+        from += written.get(from..)?.find(' ')? + 1;
+    }
+    Some(from)
+}
+
+/// Where the amount of a line begins.
+fn amount_at(written: &str) -> Option<usize> {
+    for soft in [" to taste", " as needed", " the rest", " all"] {
+        if let Some(at) = written.find(soft) {
+            let behind = &written[at + soft.len()..];
+            if at > 0 && (behind.is_empty() || behind.starts_with(' ')) {
+                return Some(at + 1);
+            }
+        }
+    }
+    let mut quoted = false;
+    let mut before = ' ';
+    for (at, letter) in written.char_indices() {
+        if letter == '"' {
+            quoted = !quoted;
+        }
+        let begins = letter.is_ascii_digit() || "½⅓⅔¼¾⅕⅖⅗⅘⅙⅚⅛⅜⅝⅞".contains(letter);
+        let open = written[at..].starts_with("..");
+        if !quoted && before == ' ' && at > 0 && (begins || open) {
+            return Some(at);
+        }
+        before = letter;
+    }
+    None
+}

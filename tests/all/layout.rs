@@ -1,0 +1,200 @@
+//! The canonical layout: twice is once, meaning and comments are kept.
+
+use crate::support::{Memory, assize, dough_files, err, out};
+use assize::desk::{self, load};
+use assize::source::SourceId;
+use assize::syntax::{Untouched, format, outline, read};
+use proptest::prelude::*;
+use std::fs;
+use std::path::{Path, PathBuf};
+
+/// Every `*.dough` file of the checkout.
+fn fixtures() -> Vec<PathBuf> {
+    let folders = [
+        "examples/gullhaven",
+        "src/cli/new",
+        "src/formula/stores",
+        "tests/breads",
+        "tests/findings",
+        "tests/published",
+    ];
+    folders.iter().flat_map(|folder| dough_files(folder)).collect()
+}
+
+fn laid_out(text: &str) -> Result<String, Untouched> {
+    let id = SourceId(9);
+    format(id, text, &read(id, text).1)
+}
+
+/// What the command shows of a text: findings without their places, and figures.
+fn meaning(text: &str) -> Vec<String> {
+    let path = PathBuf::from("/x/a.dough");
+    let shelf = Memory([(path.clone(), text.as_bytes().to_vec())].into());
+    let loaded = load(&shelf, Path::new("/x"), &[path]);
+    let mut said: Vec<String> = desk::check(&loaded)
+        .iter()
+        .map(|finding| format!("{}: {}", finding.rule.name, finding.message))
+        .collect();
+    said.sort();
+    for room in desk::rooms(&loaded) {
+        for formula in room.files.iter().flat_map(|file| &file.tree.formulas) {
+            let worked = assize::formula::work(&room.house, formula, &mut Vec::new());
+            let own = worked.first().whole.mass();
+            let document = assize::print::document(&room.house, &worked, &own);
+            said.push(assize::print::json(&document));
+        }
+    }
+    said
+}
+
+fn comments(text: &str) -> Vec<String> {
+    let shape = outline(SourceId(9), text);
+    shape.comments.iter().map(|span| text[span.range()].trim_end().to_owned()).collect()
+}
+
+#[test]
+fn every_fixture_is_laid_out_once_and_means_the_same() {
+    let mut done = 0;
+    for file in fixtures() {
+        let text = fs::read_to_string(&file).expect("readable");
+        let once = match laid_out(&text) {
+            Ok(once) => once,
+            Err(Untouched::Open) => continue,
+            Err(Untouched::Bug) => panic!("{}: a bug of ours", file.display()),
+        };
+        let twice = laid_out(&once).unwrap_or_else(|why| panic!("{}: {why:?}", file.display()));
+        assert!(twice == once, "{}: a second run changes it again", file.display());
+        assert_eq!(comments(&once), comments(&text), "{}", file.display());
+        assert_eq!(meaning(&once), meaning(&text), "{}", file.display());
+        done += 1;
+    }
+    assert!(done > 130, "{done} files");
+}
+
+#[test]
+fn our_own_files_are_laid_out() {
+    for folder in ["examples/gullhaven", "src/cli/new", "src/formula/stores"] {
+        for file in dough_files(folder) {
+            let text = fs::read_to_string(&file).expect("readable");
+            assert!(laid_out(&text).as_deref() == Ok(&*text), "{}", file.display());
+        }
+    }
+}
+
+const LOOSE: &str = "\
+FORMULA pier-loaf   \"Pier Loaf\"{ # a head
+  makes 2  loaves at 900g
+  bake   loss 13 %
+
+
+  total{
+    bread flour 95% # mostly
+    # and a little
+    dark rye flour   5 %
+    Water 72.5%;salt 2%
+    fresh yeast 0.8%
+  }
+  method {
+    mix 8min with everything   else to 25 C
+    bulk 1 h – 2h at 24C {
+      until \"it has risen\"
+      note \"keep
+  it warm\"
+    }
+    bake 35min at 230C then 10min
+  }
+  claims { hydration 72.5%; salt 2% }
+}
+";
+
+const NEAT: &str = "\
+formula pier-loaf \"Pier Loaf\" {  # a head
+  makes      2 loaves at 900 g
+  bake loss  13%
+
+  total {
+    bread flour     95%  # mostly
+    # and a little
+    dark rye flour   5%
+    Water           72.5%; salt 2%
+    fresh yeast      0.8%
+  }
+  method {
+    mix   8min with everything else to 25C
+    bulk  1h..2h at 24C {
+      until \"it has risen\"
+      note \"keep
+  it warm\"
+    }
+    bake  35min at 230C then 10min
+  }
+  expect { hydration 72.5%; salt 2% }
+}
+";
+
+#[test]
+fn loose_writing_becomes_neat() {
+    assert_eq!(laid_out(LOOSE).as_deref(), Ok(NEAT));
+}
+
+#[test]
+fn what_does_not_close_is_left_alone() {
+    assert_eq!(laid_out("formula a {\n"), Err(Untouched::Open));
+    assert_eq!(laid_out("formula a { }\n}\n"), Err(Untouched::Open));
+    assert_eq!(laid_out("formula a \"A {\n}\n"), Err(Untouched::Open));
+}
+
+#[test]
+fn fmt_checks_writes_and_pipes() {
+    let folder = tempfile::tempdir().expect("a folder");
+    fs::write(folder.path().join("a.dough"), LOOSE).expect("written");
+    fs::write(folder.path().join("open.dough"), "formula a {\n").expect("written");
+    let checked = assize(folder.path(), &["fmt", "--check", "a.dough"]);
+    assert_eq!(
+        (checked.status.code(), out(&checked).as_str()),
+        (Some(1), "a.dough would be laid out anew\n")
+    );
+    let done = assize(folder.path(), &["fmt", "a.dough"]);
+    assert_eq!((done.status.code(), out(&done).as_str()), (Some(0), "a.dough laid out\n"));
+    assert_eq!(fs::read_to_string(folder.path().join("a.dough")).expect("readable"), NEAT);
+    let again = assize(folder.path(), &["fmt", "a.dough"]);
+    assert_eq!((again.status.code(), out(&again).as_str()), (Some(0), "nothing to lay out\n"));
+    let open = assize(folder.path(), &["fmt", "open.dough"]);
+    assert_eq!(open.status.code(), Some(1));
+    assert!(err(&open).contains("open.dough is left as it is"), "{}", err(&open));
+    assert_eq!(
+        fs::read_to_string(folder.path().join("open.dough")).expect("readable"),
+        "formula a {\n"
+    );
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { failure_persistence: None, ..ProptestConfig::with_cases(256) })]
+
+    /// Blanks scattered over a formula change nothing that it says.
+    #[test]
+    fn scattered_blanks_are_gathered(blanks in prop::collection::vec(0..4usize, 80)) {
+        let mut text = String::new();
+        let mut next = blanks.iter().cycle();
+        for line in NEAT.lines() {
+            let inner = line.trim_start();
+            text.push_str(&" ".repeat(*next.next().expect("endless")));
+            text.push_str(&inner.replace("; ", &format!(";{}", " ".repeat(*next.next().expect("endless")))));
+            text.push_str(&" ".repeat(*next.next().expect("endless")));
+            text.push('\n');
+        }
+        // The text in quotes keeps its blanks, so only the rest can be compared.
+        let once = laid_out(&text).expect("it closes");
+        prop_assert_eq!(laid_out(&once), Ok(once.clone()));
+        let flat = |text: &str| text.split_whitespace().collect::<Vec<_>>().join(" ");
+        prop_assert_eq!(flat(&once), flat(NEAT));
+    }
+
+    #[test]
+    fn no_text_panics_or_loses_more_than_blanks(text in "[a-z0-9 {}\";#\n.,%()é🍞-]{0,160}") {
+        if let Ok(once) = laid_out(&text) {
+            let dense = |text: &str| text.chars().filter(|c| c.is_alphanumeric()).collect::<String>();
+            prop_assert_eq!(dense(&once).to_lowercase(), dense(&text).to_lowercase());
+        }
+    }
+}
