@@ -2,7 +2,8 @@
 
 use super::args::Fmt;
 use super::{Exit, loaded, write};
-use crate::syntax::{Untouched, format};
+use crate::desk::is_manuscript;
+use crate::syntax::{Untouched, format, manuscript, read};
 use std::path::Path;
 
 pub fn run(args: &Fmt) -> Exit {
@@ -16,7 +17,14 @@ pub fn run(args: &Fmt) -> Exit {
     for file in loaded.asked_for() {
         let Some(source) = loaded.sources.get(file.source) else { continue };
         let from_input = file.path == Path::new("-");
-        let laid_out = match format(file.source, &source.text, &file.findings) {
+        let laid_out = match is_manuscript(&file.path) {
+            // A formula that runs over several blocks stays as it is.
+            true => Ok(manuscript::rewrite(&source.text, |inside| {
+                format(file.source, inside, &read(file.source, inside).1).ok()
+            })),
+            false => format(file.source, &source.text, &file.findings),
+        };
+        let laid_out = match laid_out {
             Ok(laid_out) => laid_out,
             Err(why) => {
                 eprintln!("assize: {} is left as it is: {}", source.name, reason(why));

@@ -160,5 +160,6 @@ fn makes(text: Option<&str>) -> Result<Option<Makes>, Exit> {
 
 /// Whether a word on the command line is meant as a path.
 fn is_path(word: &str) -> bool {
-    word == "-" || Path::new(word).exists() || word.contains('/') || word.ends_with(".dough")
+    let ends = [".dough", ".md", ".markdown"].iter().any(|end| word.ends_with(end));
+    word == "-" || Path::new(word).exists() || word.contains('/') || ends
 }

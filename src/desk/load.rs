@@ -4,7 +4,7 @@ use super::findings as say;
 use crate::diag::Finding;
 use crate::formula::STORES;
 use crate::source::{SourceId, Sources};
-use crate::syntax::{read, tree::Tree};
+use crate::syntax::{manuscript, read, tree::Tree};
 use rayon::prelude::*;
 use std::collections::{BTreeMap, BTreeSet};
 use std::io::{self, Read};
@@ -180,7 +180,10 @@ pub fn load(shelf: &dyn Shelf, home: &Path, paths: &[PathBuf]) -> Loaded {
     loaded.files = numbered
         .into_par_iter()
         .map(|(path, source, text)| {
-            let (tree, findings) = read(source, &text);
+            let (tree, findings) = match is_manuscript(&path) {
+                true => read(source, &manuscript::only_formulas(&text)),
+                false => read(source, &text),
+            };
             let asked_for = asked_for.contains(&path);
             LoadedFile { path, source, tree, findings, root: None, asked_for }
         })
@@ -198,6 +201,11 @@ pub fn load(shelf: &dyn Shelf, home: &Path, paths: &[PathBuf]) -> Loaded {
 
 fn is_source(path: &Path) -> bool {
     path.extension().is_some_and(|extension| extension == "dough")
+}
+
+/// Whether a file is a manuscript with formulas in it.
+pub fn is_manuscript(path: &Path) -> bool {
+    path.extension().is_some_and(|extension| extension == "md" || extension == "markdown")
 }
 
 /// The `*.dough` files of a path; hidden folders are passed over.

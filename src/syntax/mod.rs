@@ -6,6 +6,7 @@
 
 mod findings;
 mod format;
+pub mod manuscript;
 mod name;
 mod outline;
 mod read;

@@ -211,3 +211,21 @@ fn a_slip_that_could_be_read_still_keeps_a_formula_from_print() {
     assert_eq!(out(&done), "1 file in prints\n1 left out because of errors\n");
     assert!(folder.path().join("prints/mole-loaf-table.pdf").exists());
 }
+
+#[test]
+fn a_manuscript_is_checked_and_laid_out_in_place() {
+    let book = "# Week 1\n\nA loaf.\n\n```dough\nformula pier-loaf \"Pier Loaf\" {\n  makes 2 loaves at 865 g\n```\n\nIts total:\n\n```dough\n  total { bread flour 100%; water 70%; salt 2%; fresh yeast 1% }\n  expect { hydration 71% }\n}\n```\n\n```dough\ntin  quay {holds 2 l}\n```\n\n```dough no-check\nformula broken {\n```\n";
+    let folder = folder_with(&[("book.md", book)]);
+    let done = assize(folder.path(), &["check", "book.md", "--format", "short"]);
+    assert_eq!(
+        (done.status.code(), out(&done).as_str()),
+        (
+            Some(1),
+            "book.md:14:12: error[claim-refuted]: `hydration` is claimed to be 71 %, but is 70 %\n1 formula: 1 error\n"
+        )
+    );
+    let done = assize(folder.path(), &["fmt", "book.md"]);
+    assert_eq!((done.status.code(), out(&done).as_str()), (Some(0), "book.md laid out\n"));
+    let text = fs::read_to_string(folder.path().join("book.md")).expect("readable");
+    assert_eq!(text, book.replace("tin  quay {holds 2 l}", "tin quay { holds 2 l }"));
+}
