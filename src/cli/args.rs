@@ -26,6 +26,8 @@ pub enum Command {
     Check(Check),
     /// Show a formula worked out, in the terminal.
     Show(Show),
+    /// Say how a figure came about, down to the lines that were written.
+    Why(Why),
     /// Print recipe cards, batch sheets and formula tables.
     Print(Print),
     /// Lay files out in the canonical way; comments and meaning stay.
@@ -100,6 +102,28 @@ pub enum ShowFormat {
     Json,
     /// A row for each line of each mix.
     Csv,
+}
+
+#[derive(Debug, clap::Args)]
+pub struct Why {
+    /// The formula's name, or a file that holds one.
+    pub formula: String,
+    /// What to derive: hydration, "water in levain", dough, salt.
+    #[arg(required = true)]
+    pub figure: Vec<String>,
+    /// What to make instead.
+    #[arg(long, value_name = "YIELD")]
+    pub makes: Option<String>,
+    #[arg(long, value_enum, default_value_t = WhyFormat::Text)]
+    pub format: WhyFormat,
+}
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub enum WhyFormat {
+    /// A tree, a line each.
+    Text,
+    /// The same tree for programs.
+    Json,
 }
 
 #[derive(Debug, clap::Args)]

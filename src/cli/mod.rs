@@ -9,6 +9,7 @@ mod fmt;
 mod new;
 mod print;
 mod show;
+mod why;
 mod write;
 
 use crate::desk::{Disk, Loaded, load};
@@ -37,6 +38,7 @@ pub fn run() -> ExitCode {
             Command::New(new) => new::run(&new),
             Command::Check(check) => check::run(&check),
             Command::Show(show) => show::run(&show),
+            Command::Why(why) => why::run(&why),
             Command::Print(print) => print::run(&print),
             Command::Fmt(fmt) => fmt::run(&fmt),
         }

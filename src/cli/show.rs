@@ -14,58 +14,62 @@ pub fn run(args: &Show) -> Exit {
         Ok(makes) => makes,
         Err(exit) => return exit,
     };
-    let paths = if is_path(&args.formula) { vec![PathBuf::from(&args.formula)] } else { vec![] };
+    find(&args.formula, |loaded, room, file, formula| {
+        let (worked, own, findings) = worked(room, formula, makes.as_ref());
+        let told: Vec<Finding> = file.findings.iter().chain(&findings).cloned().collect();
+        tell_on_error(&told, &loaded.sources);
+        if !desk::is_sound(file, formula, &findings) {
+            return Exit::Findings;
+        }
+        let document = document(&room.house, &worked, &own);
+        let written = match args.format {
+            ShowFormat::Text => text(&document),
+            ShowFormat::Json => json(&document) + "\n",
+            ShowFormat::Csv => csv(&document),
+        };
+        super::write::standard_output(written.as_bytes())
+    })
+}
+
+/// Finds the one formula that a word on the command line means, by its name or by a file
+/// that holds one, and hands it on.
+pub fn find(
+    word: &str,
+    then: impl for<'l> FnOnce(&Loaded, &Room<'l>, &'l LoadedFile, &'l Formula) -> Exit,
+) -> Exit {
+    let paths = if is_path(word) { vec![PathBuf::from(word)] } else { vec![] };
     let loaded = match loaded(&paths) {
         Ok(loaded) => loaded,
         Err(exit) => return exit,
     };
     let rooms = desk::rooms(&loaded);
-    let wanted = crate::formula::key(&args.formula);
+    let wanted = crate::formula::key(word);
     let all: Vec<(&Room, &LoadedFile, &Formula)> = formulas(&loaded, &rooms)
         .filter(|(_, _, formula)| !paths.is_empty() || formula.name.key == wanted)
         .collect();
-    let (room, file, formula) = match all.as_slice() {
-        [one] => *one,
-        [] => return not_found(args, &loaded, &rooms),
+    match all.as_slice() {
+        [(room, file, formula)] => then(&loaded, room, file, formula),
+        [] => not_found(word, &loaded, &rooms),
         several => {
             let names: Vec<&str> =
                 several.iter().map(|(_, _, formula)| formula.name.shown.as_str()).collect();
-            return usage(&format!("which formula: {}?", names.join(", ")));
+            usage(&format!("which formula: {}?", names.join(", ")))
         }
-    };
-    let (worked, own, findings) = worked(room, formula, makes.as_ref());
-    let told: Vec<Finding> = file.findings.iter().chain(&findings).cloned().collect();
-    tell_on_error(&told, &loaded.sources);
-    if !desk::is_sound(file, formula, &findings) {
-        return Exit::Findings;
     }
-    let document = document(&room.house, &worked, &own);
-    let written = match args.format {
-        ShowFormat::Text => text(&document),
-        ShowFormat::Json => json(&document) + "\n",
-        ShowFormat::Csv => csv(&document),
-    };
-    super::write::standard_output(written.as_bytes())
 }
 
-fn not_found(args: &Show, loaded: &Loaded, rooms: &[Room]) -> Exit {
+fn not_found(word: &str, loaded: &Loaded, rooms: &[Room]) -> Exit {
     if !loaded.findings.is_empty() {
         tell_on_error(&loaded.findings, &loaded.sources);
         return Exit::Findings;
     }
     let names: Vec<&str> =
         formulas(loaded, rooms).map(|(_, _, formula)| formula.name.key.as_str()).collect();
-    let near = nearest(&args.formula, names.iter().copied());
+    let near = nearest(word, names.iter().copied());
     match near {
-        Some(near) => {
-            usage(&format!("there is no formula `{}`; did you mean `{near}`?", args.formula))
-        }
-        None if names.is_empty() => usage(&format!("there is no formula in {}", args.formula)),
-        None => usage(&format!(
-            "there is no formula `{}`; there are: {}",
-            args.formula,
-            names.join(", ")
-        )),
+        Some(near) => usage(&format!("there is no formula `{}`; did you mean `{near}`?", word)),
+        None if names.is_empty() => usage(&format!("there is no formula in {}", word)),
+        None => usage(&format!("there is no formula `{}`; there are: {}", word, names.join(", "))),
     }
 }
 

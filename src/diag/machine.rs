@@ -208,7 +208,7 @@ pub fn sarif(
 fn result(finding: &Finding, sources: &Sources, rules: &[&Rule]) -> Value {
     let mut text = finding.message.clone();
     for more in finding.notes.iter().chain(&finding.help) {
-        text.push_str("\n");
+        text.push('\n');
         text.push_str(more);
     }
     let mut result = json!({

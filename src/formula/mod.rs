@@ -15,6 +15,7 @@ mod merge;
 mod method;
 mod mixing;
 mod solve;
+mod why;
 mod worked;
 
 pub use content::{Content, Substance};
@@ -28,6 +29,7 @@ pub use merge::same;
 pub use method::{Added, Additions, Trouble};
 pub use mixing::{Blend, Goes};
 pub use solve::{MOST_RANGES, all_mixes, is_kind, main_mix, title, work, work_as};
+pub use why::{How, Reason};
 pub use worked::{
     Anchor, MadeKind, Numbers, StageNumbers, Within, Worked, WorkedLine, WorkedPiece, sum_of,
 };

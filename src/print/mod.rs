@@ -7,11 +7,13 @@
 mod build;
 pub mod document;
 pub mod pdf;
+mod reasons;
 mod tables;
 mod words;
 
 pub use build::document;
 pub use document::Document;
+pub use reasons::{json_tree, tree};
 pub use tables::{csv, text};
 
 /// The document as JSON, as `show` prints it and templates read it.

@@ -229,3 +229,56 @@ fn a_manuscript_is_checked_and_laid_out_in_place() {
     let text = fs::read_to_string(folder.path().join("book.md")).expect("readable");
     assert_eq!(text, book.replace("tin  quay {holds 2 l}", "tin quay { holds 2 l }"));
 }
+
+#[test]
+fn why_derives_a_figure_down_to_its_lines() {
+    let levain = "formula pier-loaf \"Pier Loaf\" {\n  dough {\n    bread flour    500 g\n    water          275 g\n    salt            15 g\n    white culture  500 g\n  }\n}\n";
+    let folder = folder_with(&[("a.dough", levain)]);
+    let expected = "\
+hydration: 70 % = 525 g ÷ 750 g
+├─ water: 525 g = 275 g + 250 g
+│  ├─ water: 275 g  [a.dough:4]
+│  └─ by white culture: 250 g = its part of the culture  [stores/cultures.dough:5]
+│     └─ white culture: 500 g  [a.dough:6]
+└─ flour: 750 g = 500 g + 250 g
+   ├─ bread flour: 500 g  [a.dough:3]
+   └─ by white culture: 250 g = its part of the culture  [stores/cultures.dough:5]
+      └─ white culture: 500 g  [a.dough:6]
+";
+    run(folder.path(), &["why", "pier-loaf", "hydration"], 0, expected, "");
+    let json = out(&assize(folder.path(), &["why", "a.dough", "salt", "--format", "json"]));
+    let json: serde_json::Value = serde_json::from_str(&json).expect("JSON");
+    assert_eq!(
+        (json["exact"].as_str(), json["parts"][0]["place"]["line"].as_u64()),
+        (Some("15"), Some(5))
+    );
+    run(
+        folder.path(),
+        &["why", "pier-loaf", "hydratoin"],
+        2,
+        "",
+        "assize: there is no `hydratoin` in it; did you mean `hydration`?\n",
+    );
+}
+
+/// The root of every derivation is the figure itself, and its parts add up to it.
+#[test]
+fn every_figure_of_the_examples_can_be_asked_why() {
+    let folder = crate::support::top().join("examples/gullhaven");
+    for formula in ["gullhaven-sour", "ferryman-rye", "first-sour", "slipway-loaf", "lookout-sour"]
+    {
+        let show = out(&assize(&folder, &["show", formula, "--format", "json"]));
+        let show: serde_json::Value = serde_json::from_str(&show).expect("JSON");
+        for figure in show["figures"].as_array().expect("figures") {
+            let name = figure["name"].as_str().expect("a name");
+            if name == "hydration of added flour" {
+                continue;
+            }
+            let why = assize(&folder, &["why", formula, name, "--format", "json"]);
+            assert_eq!(why.status.code(), Some(0), "{formula} {name}: {}", err(&why));
+            let why: serde_json::Value = serde_json::from_str(&out(&why)).expect("JSON");
+            let same = why["exact"] == figure["exact"] || figure["unit"] == "%";
+            assert!(same, "{formula} {name}: {} {}", why["exact"], figure["exact"]);
+        }
+    }
+}

@@ -216,9 +216,7 @@ pub fn split(
             one.eq_ignore_ascii_case(opener) && other.eq_ignore_ascii_case(word(text, second))
         })
     });
-    if parent.is_none() {
-        return None;
-    }
+    parent?;
     if is_one_of(opener, &["without", "percentages"]) {
         return None;
     }

@@ -27,7 +27,7 @@ use crate::diag::{self, Finding};
 use crate::source::{SourceId, Span};
 use crate::syntax::findings::{unclosed_text, unexpected_text};
 use crate::syntax::outline::{Outline, outline};
-use crate::syntax::tree::{Makes, Tree};
+use crate::syntax::tree::{FigureAsk, Makes, Name, Target, Tree};
 use cursor::Cursor;
 
 pub(in crate::syntax) use amounts::Wanted;
@@ -43,6 +43,16 @@ pub fn read(source: SourceId, text: &str) -> (Tree, Vec<Finding>) {
     let tree = reader.file(&shape);
     diag::sort(&mut reader.findings);
     (tree, reader.findings)
+}
+
+/// Reads what a command line asks for: `hydration`, `water in levain`.
+pub fn read_ask(text: &str) -> Option<(Target, Option<Name>)> {
+    let shape = outline(SourceId::default(), text);
+    let mut reader = Reader::new(SourceId::default(), text, &shape);
+    match reader.ask(text, Span::default())? {
+        FigureAsk::Figure { what, place } => Some((what, place)),
+        FigureAsk::Scaled { .. } => None,
+    }
 }
 
 /// Reads the yield of a command line: `60 loaves`, `from 400 g levain`.

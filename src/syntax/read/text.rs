@@ -93,7 +93,7 @@ impl Reader<'_> {
     }
 
     /// What the words between square brackets ask for.
-    fn ask(&mut self, words: &str, span: Span) -> Option<FigureAsk> {
+    pub fn ask(&mut self, words: &str, span: Span) -> Option<FigureAsk> {
         let shape = outline(span.source, words);
         let ask = match shape.items.as_slice() {
             [item] if item.block.is_none() && shape.strays.is_empty() => {
