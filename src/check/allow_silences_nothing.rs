@@ -3,8 +3,12 @@
 use crate::diag::{Finding, Group, Level, Rule, nearest};
 use crate::syntax::tree::{Allow, Formula};
 
-pub const RULE: Rule =
-    Rule { name: "allow-silences-nothing", level: Level::Warning, group: Group::Style };
+pub const RULE: Rule = Rule {
+    name: "allow-silences-nothing",
+    level: Level::Warning,
+    group: Group::Style,
+    page: include_str!("allow_silences_nothing.md"),
+};
 
 /// Marks what a formula allows, and says which of its `allow`s nothing needs.
 pub fn apply(formula: &Formula, findings: &mut Vec<Finding>, names: &[&str]) {

@@ -4,8 +4,12 @@ use super::Context;
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::quantity::display::grams;
 
-pub const RULE: Rule =
-    Rule { name: "batch-over-mixer", level: Level::Warning, group: Group::Prints };
+pub const RULE: Rule = Rule {
+    name: "batch-over-mixer",
+    level: Level::Warning,
+    group: Group::Prints,
+    page: include_str!("batch_over_mixer.md"),
+};
 
 pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     let Some((mixer, span)) = context.named_mixer() else { return };

@@ -9,8 +9,12 @@ use crate::quantity::{Dimension, Exact, ratio};
 use crate::source::Span;
 use crate::syntax::tree::{Amount, Line, Mix};
 
-pub const RULE: Rule =
-    Rule { name: "below-scale-resolution", level: Level::Warning, group: Group::Prints };
+pub const RULE: Rule = Rule {
+    name: "below-scale-resolution",
+    level: Level::Warning,
+    group: Group::Prints,
+    page: include_str!("below_scale_resolution.md"),
+};
 
 pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     let formula = &context.worked.formula;

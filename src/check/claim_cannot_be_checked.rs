@@ -4,8 +4,12 @@ use super::Context;
 use super::claims::Verdict;
 use crate::diag::{Finding, Group, Level, Rule};
 
-pub const RULE: Rule =
-    Rule { name: "claim-cannot-be-checked", level: Level::Note, group: Group::Claims };
+pub const RULE: Rule = Rule {
+    name: "claim-cannot-be-checked",
+    level: Level::Note,
+    group: Group::Claims,
+    page: include_str!("claim_cannot_be_checked.md"),
+};
 
 pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     for (claim, verdict) in context.verdicts() {

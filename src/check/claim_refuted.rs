@@ -5,7 +5,12 @@ use super::claims::Verdict;
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::syntax::tree::ClaimValue;
 
-pub const RULE: Rule = Rule { name: "claim-refuted", level: Level::Error, group: Group::Claims };
+pub const RULE: Rule = Rule {
+    name: "claim-refuted",
+    level: Level::Error,
+    group: Group::Claims,
+    page: include_str!("claim_refuted.md"),
+};
 
 pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     for (claim, verdict) in context.verdicts() {

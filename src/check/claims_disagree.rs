@@ -7,7 +7,12 @@ use crate::quantity::display::{last_digit, trimmed};
 use crate::quantity::{Exact, half};
 use crate::syntax::tree::{Base, Claim, ClaimValue, Extent, Quantity};
 
-pub const RULE: Rule = Rule { name: "claims-disagree", level: Level::Error, group: Group::Claims };
+pub const RULE: Rule = Rule {
+    name: "claims-disagree",
+    level: Level::Error,
+    group: Group::Claims,
+    page: include_str!("claims_disagree.md"),
+};
 
 pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     let claims = &context.worked.formula.expect;

@@ -5,8 +5,12 @@ use crate::diag::{Finding, Group, Level, Rule};
 use crate::formula::Substance;
 use crate::quantity::display::{grams, percent};
 
-pub const RULE: Rule =
-    Rule { name: "culture-flour-not-listed", level: Level::Warning, group: Group::Sums };
+pub const RULE: Rule = Rule {
+    name: "culture-flour-not-listed",
+    level: Level::Warning,
+    group: Group::Sums,
+    page: include_str!("culture_flour_not_listed.md"),
+};
 
 pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     let Some(mix) = &context.worked.formula.total else { return };

@@ -6,7 +6,12 @@ use crate::quantity::display::{last_digit, trimmed};
 use crate::quantity::{Exact, Unit, half, int, ratio};
 use crate::syntax::tree::{Amount, Line, Mix, Quantity, Size};
 
-pub const RULE: Rule = Rule { name: "flour-not-100", level: Level::Error, group: Group::Sums };
+pub const RULE: Rule = Rule {
+    name: "flour-not-100",
+    level: Level::Error,
+    group: Group::Sums,
+    page: include_str!("flour_not_100.md"),
+};
 
 pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     let formula = &context.worked.formula;

@@ -5,12 +5,20 @@ use crate::formula::House;
 use crate::syntax::tree::{Name, Tree};
 
 /// Two names so close that one may be a slip.
-pub const NEARLY_THE_SAME_NAME: Rule =
-    Rule { name: "nearly-the-same-name", level: Level::Warning, group: Group::Names };
+pub const NEARLY_THE_SAME_NAME: Rule = Rule {
+    name: "nearly-the-same-name",
+    level: Level::Warning,
+    group: Group::Names,
+    page: include_str!("nearly_the_same_name.md"),
+};
 
 /// A house style that no formula names.
-pub const UNUSED_STYLE: Rule =
-    Rule { name: "unused-style", level: Level::Warning, group: Group::Names };
+pub const UNUSED_STYLE: Rule = Rule {
+    name: "unused-style",
+    level: Level::Warning,
+    group: Group::Names,
+    page: include_str!("unused_style.md"),
+};
 
 /// Checks what a house declares; `whole` says whether these are all of its files.
 pub fn check_house(house: &House, trees: &[&Tree], findings: &mut Vec<Finding>) {

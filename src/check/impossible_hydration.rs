@@ -6,8 +6,12 @@ use crate::formula::Figure;
 use crate::quantity::display::percent;
 use crate::quantity::{Exact, int};
 
-pub const RULE: Rule =
-    Rule { name: "impossible-hydration", level: Level::Error, group: Group::Sums };
+pub const RULE: Rule = Rule {
+    name: "impossible-hydration",
+    level: Level::Error,
+    group: Group::Sums,
+    page: include_str!("impossible_hydration.md"),
+};
 
 pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     let Some(mix) = context.main_mix() else { return };

@@ -5,8 +5,12 @@ use crate::diag::{Finding, Group, Level, Rule};
 use crate::formula::Trouble;
 use crate::quantity::display::percent;
 
-pub const RULE: Rule =
-    Rule { name: "ingredient-added-twice", level: Level::Error, group: Group::Method };
+pub const RULE: Rule = Rule {
+    name: "ingredient-added-twice",
+    level: Level::Error,
+    group: Group::Method,
+    page: include_str!("ingredient_added_twice.md"),
+};
 
 pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     for (_, trouble) in context.method_troubles() {

@@ -6,7 +6,12 @@ use crate::formula::Figure;
 use crate::quantity::display::percent;
 use crate::quantity::ratio;
 
-pub const RULE: Rule = Rule { name: "liquids-unusual", level: Level::Warning, group: Group::Sums };
+pub const RULE: Rule = Rule {
+    name: "liquids-unusual",
+    level: Level::Warning,
+    group: Group::Sums,
+    page: include_str!("liquids_unusual.md"),
+};
 
 pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     let Some(mix) = context.main_mix() else { return };

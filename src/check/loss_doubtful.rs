@@ -5,7 +5,12 @@ use crate::diag::{Finding, Group, Level, Rule};
 use crate::quantity::display::percent;
 use crate::quantity::{Exact, Range, ratio};
 
-pub const RULE: Rule = Rule { name: "loss-doubtful", level: Level::Warning, group: Group::Sums };
+pub const RULE: Rule = Rule {
+    name: "loss-doubtful",
+    level: Level::Warning,
+    group: Group::Sums,
+    page: include_str!("loss_doubtful.md"),
+};
 
 const NO_BOUND: Range = Range { low: None, high: None };
 

@@ -4,7 +4,12 @@ use super::Context;
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::formula::class::Class;
 
-pub const RULE: Rule = Rule { name: "malt-high", level: Level::Warning, group: Group::Salt };
+pub const RULE: Rule = Rule {
+    name: "malt-high",
+    level: Level::Warning,
+    group: Group::Salt,
+    page: include_str!("malt_high.md"),
+};
 
 pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     super::class_above(context, &RULE, Class::Malt, findings);

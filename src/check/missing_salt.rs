@@ -4,7 +4,12 @@ use super::Context;
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::formula::class::Class;
 
-pub const RULE: Rule = Rule { name: "missing-salt", level: Level::Error, group: Group::Salt };
+pub const RULE: Rule = Rule {
+    name: "missing-salt",
+    level: Level::Error,
+    group: Group::Salt,
+    page: include_str!("missing_salt.md"),
+};
 
 pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     let Some(mix) = context.main_mix() else { return };

@@ -4,7 +4,12 @@ use super::Context;
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::syntax::tree::Verb;
 
-pub const RULE: Rule = Rule { name: "no-bake", level: Level::Warning, group: Group::Method };
+pub const RULE: Rule = Rule {
+    name: "no-bake",
+    level: Level::Warning,
+    group: Group::Method,
+    page: include_str!("no_bake.md"),
+};
 
 pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     let Some(method) = &context.worked.formula.method else { return };

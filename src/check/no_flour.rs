@@ -3,7 +3,12 @@
 use super::Context;
 use crate::diag::{Finding, Group, Level, Rule};
 
-pub const RULE: Rule = Rule { name: "no-flour", level: Level::Error, group: Group::Sums };
+pub const RULE: Rule = Rule {
+    name: "no-flour",
+    level: Level::Error,
+    group: Group::Sums,
+    page: include_str!("no_flour.md"),
+};
 
 pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     let formula = &context.worked.formula;

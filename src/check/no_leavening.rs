@@ -5,7 +5,12 @@ use crate::diag::{Finding, Group, Level, Rule};
 use crate::formula::Goes;
 use crate::formula::class::Class;
 
-pub const RULE: Rule = Rule { name: "no-leavening", level: Level::Warning, group: Group::Salt };
+pub const RULE: Rule = Rule {
+    name: "no-leavening",
+    level: Level::Warning,
+    group: Group::Salt,
+    page: include_str!("no_leavening.md"),
+};
 
 pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     let Some(mix) = context.main_mix() else { return };

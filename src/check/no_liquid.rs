@@ -5,7 +5,12 @@ use crate::diag::{Finding, Group, Level, Rule};
 use crate::formula::Figure;
 use crate::quantity::ratio;
 
-pub const RULE: Rule = Rule { name: "no-liquid", level: Level::Error, group: Group::Sums };
+pub const RULE: Rule = Rule {
+    name: "no-liquid",
+    level: Level::Error,
+    group: Group::Sums,
+    page: include_str!("no_liquid.md"),
+};
 
 pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     let Some(mix) = context.main_mix() else { return };

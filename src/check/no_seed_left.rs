@@ -4,7 +4,12 @@ use super::Context;
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::syntax::tree::Counting;
 
-pub const RULE: Rule = Rule { name: "no-seed-left", level: Level::Warning, group: Group::Salt };
+pub const RULE: Rule = Rule {
+    name: "no-seed-left",
+    level: Level::Warning,
+    group: Group::Salt,
+    page: include_str!("no_seed_left.md"),
+};
 
 pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     for (index, stage) in context.worked.formula.stages.iter().enumerate() {

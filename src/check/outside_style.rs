@@ -6,7 +6,12 @@ use crate::formula::{Figure, Kind, Value, Within};
 use crate::quantity::{Dimension, Exact, Range};
 use crate::syntax::tree::Bound;
 
-pub const RULE: Rule = Rule { name: "outside-style", level: Level::Warning, group: Group::Style };
+pub const RULE: Rule = Rule {
+    name: "outside-style",
+    level: Level::Warning,
+    group: Group::Style,
+    page: include_str!("outside_style.md"),
+};
 
 pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     let (Some(style), Some(named)) = (context.style, &context.worked.formula.style) else { return };

@@ -7,7 +7,12 @@ use crate::quantity::Unit;
 use crate::quantity::display::{grams, trimmed};
 use crate::syntax::tree::Amount;
 
-pub const RULE: Rule = Rule { name: "part-of-a-piece", level: Level::Warning, group: Group::Sums };
+pub const RULE: Rule = Rule {
+    name: "part-of-a-piece",
+    level: Level::Warning,
+    group: Group::Sums,
+    page: include_str!("part_of_a_piece.md"),
+};
 
 pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     let formula = &context.worked.formula;

@@ -7,7 +7,12 @@ use crate::quantity::display::{grams, trimmed};
 use crate::quantity::{Unit, int};
 use crate::syntax::tree::{Amount, Line, Quantity};
 
-pub const RULE: Rule = Rule { name: "percent-or-grams", level: Level::Warning, group: Group::Sums };
+pub const RULE: Rule = Rule {
+    name: "percent-or-grams",
+    level: Level::Warning,
+    group: Group::Sums,
+    page: include_str!("percent_or_grams.md"),
+};
 
 /// Whether a line of the dough has so high a percentage that a weight may be meant.
 pub fn is_doubtful(context: &Context) -> bool {

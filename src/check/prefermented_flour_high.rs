@@ -5,8 +5,12 @@ use crate::diag::{Finding, Group, Level, Rule};
 use crate::formula::Figure;
 use crate::quantity::display::percent;
 
-pub const RULE: Rule =
-    Rule { name: "prefermented-flour-high", level: Level::Error, group: Group::Sums };
+pub const RULE: Rule = Rule {
+    name: "prefermented-flour-high",
+    level: Level::Error,
+    group: Group::Sums,
+    page: include_str!("prefermented_flour_high.md"),
+};
 
 pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     let (Some(limit), Some(mix)) =

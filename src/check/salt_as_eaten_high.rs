@@ -5,8 +5,12 @@ use crate::diag::{Finding, Group, Level, Rule};
 use crate::formula::Figure;
 use crate::quantity::display::percent;
 
-pub const RULE: Rule =
-    Rule { name: "salt-as-eaten-high", level: Level::Warning, group: Group::Salt };
+pub const RULE: Rule = Rule {
+    name: "salt-as-eaten-high",
+    level: Level::Warning,
+    group: Group::Salt,
+    page: include_str!("salt_as_eaten_high.md"),
+};
 
 pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     let (Some(range), Some(mix)) = (context.habit("salt as eaten"), context.main_mix()) else {

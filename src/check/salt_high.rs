@@ -5,7 +5,12 @@ use crate::diag::{Finding, Group, Level, Rule};
 use crate::formula::class::Class;
 use crate::quantity::display::percent;
 
-pub const RULE: Rule = Rule { name: "salt-high", level: Level::Warning, group: Group::Salt };
+pub const RULE: Rule = Rule {
+    name: "salt-high",
+    level: Level::Warning,
+    group: Group::Salt,
+    page: include_str!("salt_high.md"),
+};
 
 pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     let (Some(mix), Some(salt)) = (context.main_mix(), context.salt_share()) else { return };

@@ -5,7 +5,12 @@ use crate::diag::{Finding, Group, Level, Rule};
 use crate::formula::class::Class;
 use crate::quantity::display::percent;
 
-pub const RULE: Rule = Rule { name: "salt-low", level: Level::Warning, group: Group::Salt };
+pub const RULE: Rule = Rule {
+    name: "salt-low",
+    level: Level::Warning,
+    group: Group::Salt,
+    page: include_str!("salt_low.md"),
+};
 
 pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     if super::salt_yeast_swapped::looks_swapped(context) {

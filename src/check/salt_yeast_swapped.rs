@@ -6,8 +6,12 @@ use crate::formula::class::Class;
 use crate::quantity::display::percent;
 use crate::quantity::{Exact, int, ratio};
 
-pub const RULE: Rule =
-    Rule { name: "salt-yeast-swapped", level: Level::Warning, group: Group::Salt };
+pub const RULE: Rule = Rule {
+    name: "salt-yeast-swapped",
+    level: Level::Warning,
+    group: Group::Salt,
+    page: include_str!("salt_yeast_swapped.md"),
+};
 
 /// Whether each of the two would be usual in the place of the other, and neither is now.
 pub fn looks_swapped(context: &Context) -> bool {

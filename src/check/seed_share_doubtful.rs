@@ -4,8 +4,12 @@ use super::Context;
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::quantity::display::percent;
 
-pub const RULE: Rule =
-    Rule { name: "seed-share-doubtful", level: Level::Warning, group: Group::Salt };
+pub const RULE: Rule = Rule {
+    name: "seed-share-doubtful",
+    level: Level::Warning,
+    group: Group::Salt,
+    page: include_str!("seed_share_doubtful.md"),
+};
 
 pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     let Some(range) = context.limit("habit of stages", "inoculation") else { return };

@@ -5,7 +5,12 @@ use crate::diag::{Finding, Group, Level, Rule};
 use crate::quantity::display::percent;
 use crate::quantity::ratio;
 
-pub const RULE: Rule = Rule { name: "sour-flour-high", level: Level::Warning, group: Group::Salt };
+pub const RULE: Rule = Rule {
+    name: "sour-flour-high",
+    level: Level::Warning,
+    group: Group::Salt,
+    page: include_str!("sour_flour_high.md"),
+};
 
 pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     let (Some(mix), false) = (context.main_mix(), context.flour().is_zero()) else { return };

@@ -6,8 +6,12 @@ use crate::quantity::display::trimmed;
 use crate::quantity::{Unit, int};
 use crate::syntax::tree::{Extent, Phase, Verb};
 
-pub const RULE: Rule =
-    Rule { name: "temperature-doubtful", level: Level::Warning, group: Group::Method };
+pub const RULE: Rule = Rule {
+    name: "temperature-doubtful",
+    level: Level::Warning,
+    group: Group::Method,
+    page: include_str!("temperature_doubtful.md"),
+};
 
 pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     for step in context.living_steps() {

@@ -5,7 +5,12 @@ use crate::diag::{Finding, Group, Level, Rule};
 use crate::quantity::display::{grams, trimmed};
 use crate::quantity::ratio;
 
-pub const RULE: Rule = Rule { name: "tin-fill", level: Level::Warning, group: Group::Prints };
+pub const RULE: Rule = Rule {
+    name: "tin-fill",
+    level: Level::Warning,
+    group: Group::Prints,
+    page: include_str!("tin_fill.md"),
+};
 
 pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     let Some(makes) = &context.worked.formula.makes else { return };

@@ -7,7 +7,12 @@ use crate::diag::{Finding, Group, Level, Rule};
 use crate::formula::Figure;
 use crate::syntax::tree::{ClaimValue, FigureAsk, Name, Target, TextPart};
 
-pub const RULE: Rule = Rule { name: "unknown-figure", level: Level::Error, group: Group::Names };
+pub const RULE: Rule = Rule {
+    name: "unknown-figure",
+    level: Level::Error,
+    group: Group::Names,
+    page: include_str!("unknown_figure.md"),
+};
 
 pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     for (claim, verdict) in context.verdicts() {

@@ -6,7 +6,12 @@ use crate::diag::{Finding, Group, Level, Rule};
 use crate::formula::{Trouble, is_kind};
 use crate::syntax::tree::{Name, Verb};
 
-pub const RULE: Rule = Rule { name: "unknown-in-step", level: Level::Error, group: Group::Method };
+pub const RULE: Rule = Rule {
+    name: "unknown-in-step",
+    level: Level::Error,
+    group: Group::Method,
+    page: include_str!("unknown_in_step.md"),
+};
 
 pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     places_and_kinds(context, findings);

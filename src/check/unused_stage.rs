@@ -3,7 +3,12 @@
 use super::Context;
 use crate::diag::{Finding, Group, Level, Rule};
 
-pub const RULE: Rule = Rule { name: "unused-stage", level: Level::Warning, group: Group::Names };
+pub const RULE: Rule = Rule {
+    name: "unused-stage",
+    level: Level::Warning,
+    group: Group::Names,
+    page: include_str!("unused_stage.md"),
+};
 
 pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     let formula = &context.worked.formula;

@@ -6,7 +6,12 @@ use crate::formula::Figure;
 use crate::formula::class::Class;
 use crate::quantity::display::percent;
 
-pub const RULE: Rule = Rule { name: "yeast-high", level: Level::Warning, group: Group::Salt };
+pub const RULE: Rule = Rule {
+    name: "yeast-high",
+    level: Level::Warning,
+    group: Group::Salt,
+    page: include_str!("yeast_high.md"),
+};
 
 pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     if super::salt_yeast_swapped::looks_swapped(context) {

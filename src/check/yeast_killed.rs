@@ -5,7 +5,12 @@ use crate::diag::{Finding, Group, Level, Rule};
 use crate::quantity::display::trimmed;
 use crate::quantity::int;
 
-pub const RULE: Rule = Rule { name: "yeast-killed", level: Level::Error, group: Group::Method };
+pub const RULE: Rule = Rule {
+    name: "yeast-killed",
+    level: Level::Error,
+    group: Group::Method,
+    page: include_str!("yeast_killed.md"),
+};
 
 pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     for step in context.living_steps() {

@@ -7,8 +7,12 @@ use crate::formula::class::Class;
 use crate::quantity::display::percent;
 use crate::quantity::{Exact, int, ratio};
 
-pub const RULE: Rule =
-    Rule { name: "yeast-kind-doubtful", level: Level::Warning, group: Group::Salt };
+pub const RULE: Rule = Rule {
+    name: "yeast-kind-doubtful",
+    level: Level::Warning,
+    group: Group::Salt,
+    page: include_str!("yeast_kind_doubtful.md"),
+};
 
 pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     if super::salt_yeast_swapped::looks_swapped(context) {

@@ -6,7 +6,12 @@ use crate::formula::Anchor;
 use crate::quantity::display::grams;
 use crate::quantity::{Exact, ratio};
 
-pub const RULE: Rule = Rule { name: "yield-disagrees", level: Level::Warning, group: Group::Sums };
+pub const RULE: Rule = Rule {
+    name: "yield-disagrees",
+    level: Level::Warning,
+    group: Group::Sums,
+    page: include_str!("yield_disagrees.md"),
+};
 
 pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     let (numbers, Some(makes)) = (context.first(), &context.worked.formula.makes) else { return };

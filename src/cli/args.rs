@@ -30,6 +30,8 @@ pub enum Command {
     Why(Why),
     /// Print recipe cards, batch sheets and formula tables.
     Print(Print),
+    /// Explain a finding: what it means, why it matters, how to fix it.
+    Explain(Explain),
     /// Lay files out in the canonical way; comments and meaning stay.
     Fmt(Fmt),
 }
@@ -102,6 +104,12 @@ pub enum ShowFormat {
     Json,
     /// A row for each line of each mix.
     Csv,
+}
+
+#[derive(Debug, clap::Args)]
+pub struct Explain {
+    /// The name in front of a finding, such as flour-not-100; without one, all names.
+    pub name: Option<String>,
 }
 
 #[derive(Debug, clap::Args)]

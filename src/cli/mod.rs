@@ -5,6 +5,7 @@
 
 pub mod args;
 mod check;
+mod explain;
 mod fmt;
 mod new;
 mod print;
@@ -41,6 +42,7 @@ pub fn run() -> ExitCode {
             Command::Why(why) => why::run(&why),
             Command::Print(print) => print::run(&print),
             Command::Fmt(fmt) => fmt::run(&fmt),
+            Command::Explain(explain) => explain::run(&explain),
         }
     });
     match bug {

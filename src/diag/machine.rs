@@ -183,6 +183,7 @@ pub fn sarif(
         .map(|rule| {
             json!({
                 "id": rule.name,
+                "help": { "text": rule.page, "markdown": rule.page },
                 "defaultConfiguration": { "level": rule.level.word() },
             })
         })

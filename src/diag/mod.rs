@@ -48,12 +48,14 @@ pub enum Group {
     Prints,
 }
 
-/// A kind of finding: its readable name and its usual level.
+/// A kind of finding: its readable name, its usual level and its page.
 #[derive(Debug, PartialEq, Eq)]
 pub struct Rule {
     pub name: &'static str,
     pub level: Level,
     pub group: Group,
+    /// Its page, in Markdown.
+    pub page: &'static str,
 }
 
 /// A place with a few words to it.

@@ -36,7 +36,7 @@ mod tests {
     use crate::diag::{Group, Level, Rule};
     use crate::source::Span;
 
-    const RULE: Rule = Rule { name: "x", level: Level::Error, group: Group::Parse };
+    const RULE: Rule = Rule { name: "x", level: Level::Error, group: Group::Parse, page: "" };
 
     fn finding(start: u32, end: u32, text: &str, safe: bool) -> Finding {
         let span = Span::new(SourceId(9), start, end);

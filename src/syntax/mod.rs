@@ -19,3 +19,5 @@ pub use read::{read, read_ask, read_makes};
 
 /// The rules whose findings this room raises.
 pub use findings::ALL as RULES;
+/// One name for two things is found in a file here, and between files by `formula`.
+pub use findings::declared_twice::RULE as DECLARED_TWICE;

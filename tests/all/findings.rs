@@ -1,4 +1,4 @@
-//! Findings with their source: one file for each rule under `tests/findings`.
+//! Findings with their source: one file for each rule under `examples/mistakes`.
 
 use crate::support::{alone, dough_files, names, top};
 use assize::desk;
@@ -9,7 +9,7 @@ use std::collections::BTreeSet;
 #[test]
 fn each_file_raises_the_finding_it_is_named_after() {
     let mut missing = Vec::new();
-    for file in dough_files("tests/findings") {
+    for file in dough_files("examples/mistakes") {
         let name = file.file_stem().expect("a name").to_string_lossy().into_owned();
         let loaded = alone(&file);
         let findings = desk::check(&loaded);
@@ -46,7 +46,7 @@ const ELSEWHERE: &[&str] = &[
 
 #[test]
 fn every_rule_has_a_case() {
-    let files = dough_files("tests/findings");
+    let files = dough_files("examples/mistakes");
     let covered: BTreeSet<String> = files
         .iter()
         .map(|file| file.file_stem().expect("a name").to_string_lossy().into_owned())

@@ -10,7 +10,7 @@ use std::path::{Path, PathBuf};
 
 /// Every case of every rule, with its findings.
 fn cases() -> Vec<(PathBuf, desk::Loaded, Vec<Finding>)> {
-    let files = dough_files("tests/findings").into_iter();
+    let files = dough_files("examples/mistakes").into_iter();
     files
         .map(|file| {
             let loaded = alone(&file);

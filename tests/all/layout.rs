@@ -15,7 +15,7 @@ fn fixtures() -> Vec<PathBuf> {
         "src/cli/new",
         "src/formula/stores",
         "tests/breads",
-        "tests/findings",
+        "examples/mistakes",
         "tests/published",
     ];
     folders.iter().flat_map(|folder| dough_files(folder)).collect()

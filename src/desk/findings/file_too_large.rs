@@ -3,7 +3,12 @@
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::source::Span;
 
-pub const RULE: Rule = Rule { name: "file-too-large", level: Level::Error, group: Group::Files };
+pub const RULE: Rule = Rule {
+    name: "file-too-large",
+    level: Level::Error,
+    group: Group::Files,
+    page: include_str!("file_too_large.md"),
+};
 
 pub fn finding(name: &str, bytes: u64, most: u64) -> Finding {
     Finding::new(

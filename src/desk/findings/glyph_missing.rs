@@ -3,7 +3,12 @@
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::source::Span;
 
-pub const RULE: Rule = Rule { name: "glyph-missing", level: Level::Warning, group: Group::Prints };
+pub const RULE: Rule = Rule {
+    name: "glyph-missing",
+    level: Level::Warning,
+    group: Group::Prints,
+    page: include_str!("glyph_missing.md"),
+};
 
 pub fn finding(title: &str, missing: &str) -> Finding {
     Finding::new(

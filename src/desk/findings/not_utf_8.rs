@@ -3,7 +3,12 @@
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::source::Span;
 
-pub const RULE: Rule = Rule { name: "not-utf-8", level: Level::Error, group: Group::Files };
+pub const RULE: Rule = Rule {
+    name: "not-utf-8",
+    level: Level::Error,
+    group: Group::Files,
+    page: include_str!("not_utf_8.md"),
+};
 
 /// `at` is the first byte that is not text.
 pub fn finding(name: &str, at: usize, nul: bool) -> Finding {

@@ -1,9 +1,8 @@
 //! `declared-twice`: one name for two things.
 
-use crate::diag::{Finding, Group, Level, Rule};
+use crate::diag::Finding;
 use crate::source::Span;
-
-pub const RULE: Rule = Rule { name: "declared-twice", level: Level::Error, group: Group::Names };
+pub use crate::syntax::DECLARED_TWICE as RULE;
 
 pub fn finding(name: &str, span: Span, first: Span) -> Finding {
     Finding::new(&RULE, span, format!("`{name}` is declared twice"))

@@ -4,7 +4,12 @@ use crate::diag::{Finding, Group, Level, Rule};
 use crate::source::Span;
 use crate::syntax::tree::Name;
 
-pub const RULE: Rule = Rule { name: "from-cycle", level: Level::Error, group: Group::Names };
+pub const RULE: Rule = Rule {
+    name: "from-cycle",
+    level: Level::Error,
+    group: Group::Names,
+    page: include_str!("from_cycle.md"),
+};
 
 /// `names` in the order in which they lean on each other; `last` closes the circle.
 pub fn finding<'n>(mut names: Vec<&'n str>, last: &'n Name, span: Span) -> Finding {

@@ -5,7 +5,12 @@ use crate::quantity::Exact;
 use crate::quantity::display::grams;
 use crate::syntax::tree::Stage;
 
-pub const RULE: Rule = Rule { name: "left-over", level: Level::Note, group: Group::Sums };
+pub const RULE: Rule = Rule {
+    name: "left-over",
+    level: Level::Note,
+    group: Group::Sums,
+    page: include_str!("left_over.md"),
+};
 
 pub fn finding(stage: &Stage, left: &Exact, ripe: &Exact) -> Finding {
     let name = &stage.name.shown;

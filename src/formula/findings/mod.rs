@@ -27,7 +27,6 @@ pub mod unknown_tin;
 
 /// The rules of this room.
 pub const ALL: &[&Rule] = &[
-    &declared_twice::RULE,
     &from_cycle::RULE,
     &left_over::RULE,
     &no_density::RULE,

@@ -4,7 +4,12 @@ use crate::diag::{Finding, Group, Level, Rule};
 use crate::quantity::display::trimmed;
 use crate::syntax::tree::{Quantity, Target};
 
-pub const RULE: Rule = Rule { name: "no-density", level: Level::Error, group: Group::Sums };
+pub const RULE: Rule = Rule {
+    name: "no-density",
+    level: Level::Error,
+    group: Group::Sums,
+    page: include_str!("no_density.md"),
+};
 
 pub fn finding(target: &Target, quantity: &Quantity) -> Finding {
     let name = &target.name.shown;

@@ -3,7 +3,12 @@
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::syntax::tree::{Quantity, Target};
 
-pub const RULE: Rule = Rule { name: "not-an-amount", level: Level::Error, group: Group::Names };
+pub const RULE: Rule = Rule {
+    name: "not-an-amount",
+    level: Level::Error,
+    group: Group::Names,
+    page: include_str!("not_an_amount.md"),
+};
 
 pub fn finding(target: &Target, quantity: &Quantity) -> Finding {
     let (name, unit) = (&target.name.shown, quantity.unit);

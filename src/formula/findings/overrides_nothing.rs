@@ -3,8 +3,12 @@
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::syntax::tree::Name;
 
-pub const RULE: Rule =
-    Rule { name: "overrides-nothing", level: Level::Warning, group: Group::Names };
+pub const RULE: Rule = Rule {
+    name: "overrides-nothing",
+    level: Level::Warning,
+    group: Group::Names,
+    page: include_str!("overrides_nothing.md"),
+};
 
 pub fn finding(name: &Name) -> Finding {
     Finding::new(

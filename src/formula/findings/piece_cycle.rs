@@ -3,7 +3,12 @@
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::syntax::tree::Name;
 
-pub const RULE: Rule = Rule { name: "piece-cycle", level: Level::Error, group: Group::Names };
+pub const RULE: Rule = Rule {
+    name: "piece-cycle",
+    level: Level::Error,
+    group: Group::Names,
+    page: include_str!("piece_cycle.md"),
+};
 
 pub fn finding<'n>(mut names: Vec<&'n str>, last: &'n Name) -> Finding {
     names.push(&last.shown);

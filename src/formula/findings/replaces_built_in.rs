@@ -3,7 +3,12 @@
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::syntax::tree::Name;
 
-pub const RULE: Rule = Rule { name: "replaces-built-in", level: Level::Note, group: Group::Names };
+pub const RULE: Rule = Rule {
+    name: "replaces-built-in",
+    level: Level::Note,
+    group: Group::Names,
+    page: include_str!("replaces_built_in.md"),
+};
 
 pub fn finding(kind: &str, name: &Name) -> Finding {
     Finding::new(

@@ -5,7 +5,12 @@ use crate::quantity::Exact;
 use crate::quantity::display::grams;
 use crate::syntax::tree::{Formula, Mix, Stage};
 
-pub const RULE: Rule = Rule { name: "size-given-twice", level: Level::Error, group: Group::Sums };
+pub const RULE: Rule = Rule {
+    name: "size-given-twice",
+    level: Level::Error,
+    group: Group::Sums,
+    page: include_str!("size_given_twice.md"),
+};
 
 /// Two sizes in one stage.
 pub fn sizes(stage: &Stage) -> Finding {

@@ -3,7 +3,12 @@
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::syntax::tree::{Line, Makes, Mix, Name, Quantity, Stage, Target};
 
-pub const RULE: Rule = Rule { name: "size-unknown", level: Level::Error, group: Group::Sums };
+pub const RULE: Rule = Rule {
+    name: "size-unknown",
+    level: Level::Error,
+    group: Group::Sums,
+    page: include_str!("size_unknown.md"),
+};
 
 /// A stage that nothing sizes.
 pub fn stage(stage: &Stage) -> Finding {

@@ -4,7 +4,12 @@ use crate::diag::{Finding, Group, Level, Rule};
 use crate::syntax::tree::Name;
 use ecow::EcoString;
 
-pub const RULE: Rule = Rule { name: "stage-cycle", level: Level::Error, group: Group::Sums };
+pub const RULE: Rule = Rule {
+    name: "stage-cycle",
+    level: Level::Error,
+    group: Group::Sums,
+    page: include_str!("stage_cycle.md"),
+};
 
 pub fn finding<'n>(names: impl Iterator<Item = &'n EcoString>, last: &Name) -> Finding {
     let names: Vec<&str> = names.map(EcoString::as_str).collect();

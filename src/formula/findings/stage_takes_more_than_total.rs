@@ -5,8 +5,12 @@ use crate::quantity::Exact;
 use crate::quantity::display::{grams, percent};
 use crate::syntax::tree::{Line, Mix, Stage};
 
-pub const RULE: Rule =
-    Rule { name: "stage-takes-more-than-total", level: Level::Error, group: Group::Sums };
+pub const RULE: Rule = Rule {
+    name: "stage-takes-more-than-total",
+    level: Level::Error,
+    group: Group::Sums,
+    page: include_str!("stage_takes_more_than_total.md"),
+};
 
 /// `needed` and `has` are grams; `flour` is all the flour, for the percentages.
 pub fn finding(

@@ -3,7 +3,12 @@
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::syntax::tree::{Formula, Name};
 
-pub const RULE: Rule = Rule { name: "too-many", level: Level::Error, group: Group::Sums };
+pub const RULE: Rule = Rule {
+    name: "too-many",
+    level: Level::Error,
+    group: Group::Sums,
+    page: include_str!("too_many.md"),
+};
 
 /// A long row of formulas or ingredients, each based on the next.
 pub fn generations(name: &Name, most: usize) -> Finding {

@@ -5,7 +5,12 @@ use crate::diag::{Finding, Group, Level, Rule};
 use crate::formula::class::Class;
 use crate::syntax::tree::Name;
 
-pub const RULE: Rule = Rule { name: "unknown-class", level: Level::Error, group: Group::Names };
+pub const RULE: Rule = Rule {
+    name: "unknown-class",
+    level: Level::Error,
+    group: Group::Names,
+    page: include_str!("unknown_class.md"),
+};
 
 pub fn finding(name: &Name) -> Finding {
     let classes = Class::ALL.iter().map(|(word, _)| *word);

@@ -4,8 +4,12 @@ use crate::diag::{Finding, Group, Level, Rule};
 use crate::syntax::tree::Name;
 use ecow::EcoString;
 
-pub const RULE: Rule =
-    Rule { name: "unknown-ingredient", level: Level::Error, group: Group::Names };
+pub const RULE: Rule = Rule {
+    name: "unknown-ingredient",
+    level: Level::Error,
+    group: Group::Names,
+    page: include_str!("unknown_ingredient.md"),
+};
 
 pub fn finding(name: &Name, near: Option<EcoString>) -> Finding {
     let said = Finding::new(&RULE, name.span, format!("nothing here is called `{}`", name.shown));

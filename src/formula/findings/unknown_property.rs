@@ -5,7 +5,12 @@ use crate::diag::{Finding, Group, Level, Rule};
 use crate::formula::class::Nutrient;
 use crate::syntax::tree::Name;
 
-pub const RULE: Rule = Rule { name: "unknown-property", level: Level::Error, group: Group::Names };
+pub const RULE: Rule = Rule {
+    name: "unknown-property",
+    level: Level::Error,
+    group: Group::Names,
+    page: include_str!("unknown_property.md"),
+};
 
 pub fn finding(name: &Name) -> Finding {
     let words = Nutrient::ALL.iter().map(|(word, _)| *word);

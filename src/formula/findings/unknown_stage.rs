@@ -4,7 +4,12 @@ use crate::diag::{Finding, Group, Level, Rule};
 use crate::syntax::tree::Name;
 use ecow::EcoString;
 
-pub const RULE: Rule = Rule { name: "unknown-stage", level: Level::Error, group: Group::Names };
+pub const RULE: Rule = Rule {
+    name: "unknown-stage",
+    level: Level::Error,
+    group: Group::Names,
+    page: include_str!("unknown_stage.md"),
+};
 
 pub fn finding(name: &Name, near: Option<EcoString>) -> Finding {
     let said = Finding::new(

@@ -4,7 +4,12 @@ use crate::diag::{Finding, Group, Level, Rule};
 use crate::syntax::tree::Name;
 use ecow::EcoString;
 
-pub const RULE: Rule = Rule { name: "unknown-tin", level: Level::Error, group: Group::Names };
+pub const RULE: Rule = Rule {
+    name: "unknown-tin",
+    level: Level::Error,
+    group: Group::Names,
+    page: include_str!("unknown_tin.md"),
+};
 
 pub fn finding(name: &Name, near: Option<EcoString>) -> Finding {
     let said = Finding::new(&RULE, name.span, format!("there is no tin called `{}`", name.shown));

@@ -4,7 +4,12 @@ use super::quoted;
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::source::Span;
 
-pub const RULE: Rule = Rule { name: "decimal-comma", level: Level::Error, group: Group::Parse };
+pub const RULE: Rule = Rule {
+    name: "decimal-comma",
+    level: Level::Error,
+    group: Group::Parse,
+    page: include_str!("decimal_comma.md"),
+};
 
 /// A number whose comma can only mean one thing.
 pub fn finding(span: Span, written: &str, meant: String) -> Finding {

@@ -4,7 +4,12 @@ use super::quoted;
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::source::Span;
 
-pub const RULE: Rule = Rule { name: "declared-twice", level: Level::Error, group: Group::Names };
+pub const RULE: Rule = Rule {
+    name: "declared-twice",
+    level: Level::Error,
+    group: Group::Names,
+    page: include_str!("declared_twice.md"),
+};
 
 /// Two lines of one name and role in a block.
 pub fn line(span: Span, written: &str, first: Span) -> Finding {

@@ -4,7 +4,12 @@ use super::quoted;
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::source::Span;
 
-pub const RULE: Rule = Rule { name: "division-by-zero", level: Level::Error, group: Group::Parse };
+pub const RULE: Rule = Rule {
+    name: "division-by-zero",
+    level: Level::Error,
+    group: Group::Parse,
+    page: include_str!("division_by_zero.md"),
+};
 
 pub fn finding(span: Span, written: &str) -> Finding {
     Finding::new(&RULE, span, format!("{} divides by zero", quoted(written)))

@@ -6,7 +6,12 @@ use crate::quantity::Unit;
 use crate::source::Span;
 use crate::syntax::read::Wanted;
 
-pub const RULE: Rule = Rule { name: "missing-unit", level: Level::Error, group: Group::Parse };
+pub const RULE: Rule = Rule {
+    name: "missing-unit",
+    level: Level::Error,
+    group: Group::Parse,
+    page: include_str!("missing_unit.md"),
+};
 
 /// A bare number where an amount of the kind `wanted` stands.
 pub fn finding(span: Span, written: &str, wanted: Wanted) -> Finding {

@@ -4,7 +4,12 @@ use super::quoted;
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::source::Span;
 
-pub const RULE: Rule = Rule { name: "number-too-large", level: Level::Error, group: Group::Parse };
+pub const RULE: Rule = Rule {
+    name: "number-too-large",
+    level: Level::Error,
+    group: Group::Parse,
+    page: include_str!("number_too_large.md"),
+};
 
 pub fn finding(span: Span, written: &str) -> Finding {
     Finding::new(&RULE, span, format!("{} is too large a number", quoted(written)))

@@ -4,7 +4,12 @@ use super::quoted;
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::source::Span;
 
-pub const RULE: Rule = Rule { name: "range-reversed", level: Level::Error, group: Group::Method };
+pub const RULE: Rule = Rule {
+    name: "range-reversed",
+    level: Level::Error,
+    group: Group::Method,
+    page: include_str!("range_reversed.md"),
+};
 
 pub fn finding(span: Span, written: &str, repaired: String) -> Finding {
     Finding::new(&RULE, span, format!("the range {} runs from high to low", quoted(written)))

@@ -4,7 +4,12 @@ use super::quoted;
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::source::Span;
 
-pub const RULE: Rule = Rule { name: "reserved-word", level: Level::Error, group: Group::Parse };
+pub const RULE: Rule = Rule {
+    name: "reserved-word",
+    level: Level::Error,
+    group: Group::Parse,
+    page: include_str!("reserved_word.md"),
+};
 
 /// `word`, at `span`, stands in a name: `whole` with the bytes `written`.
 pub fn finding(span: Span, word: &str, whole: Span, written: &str) -> Finding {

@@ -4,7 +4,12 @@ use super::quoted;
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::source::Span;
 
-pub const RULE: Rule = Rule { name: "said-twice", level: Level::Error, group: Group::Parse };
+pub const RULE: Rule = Rule {
+    name: "said-twice",
+    level: Level::Error,
+    group: Group::Parse,
+    page: include_str!("said_twice.md"),
+};
 
 pub fn finding(span: Span, word: &str, first: Span) -> Finding {
     let what = if word.starts_with("the ") { word.to_owned() } else { quoted(word) };

@@ -3,7 +3,12 @@
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::source::Span;
 
-pub const RULE: Rule = Rule { name: "too-deep", level: Level::Error, group: Group::Files };
+pub const RULE: Rule = Rule {
+    name: "too-deep",
+    level: Level::Error,
+    group: Group::Files,
+    page: include_str!("too_deep.md"),
+};
 
 pub fn finding(span: Span) -> Finding {
     Finding::new(&RULE, span, "braces lie too deep within each other").help(

@@ -4,7 +4,12 @@ use super::quoted_head;
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::source::Span;
 
-pub const RULE: Rule = Rule { name: "unclosed-block", level: Level::Error, group: Group::Parse };
+pub const RULE: Rule = Rule {
+    name: "unclosed-block",
+    level: Level::Error,
+    group: Group::Parse,
+    page: include_str!("unclosed_block.md"),
+};
 
 /// The block goes on to `end`, where a declaration begins or the file ends.
 pub fn finding(head: Span, written: &str, end: Span) -> Finding {

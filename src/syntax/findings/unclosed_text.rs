@@ -4,7 +4,12 @@ use super::quoted;
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::source::Span;
 
-pub const RULE: Rule = Rule { name: "unclosed-text", level: Level::Error, group: Group::Parse };
+pub const RULE: Rule = Rule {
+    name: "unclosed-text",
+    level: Level::Error,
+    group: Group::Parse,
+    page: include_str!("unclosed_text.md"),
+};
 
 /// `suspect` is a text before it that runs over several lines.
 pub fn finding(span: Span, written: &str, suspect: Option<Span>) -> Finding {

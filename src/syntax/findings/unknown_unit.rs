@@ -5,7 +5,12 @@ use crate::diag::{Finding, Group, Level, Rule};
 use crate::quantity::Unit;
 use crate::source::Span;
 
-pub const RULE: Rule = Rule { name: "unknown-unit", level: Level::Error, group: Group::Parse };
+pub const RULE: Rule = Rule {
+    name: "unknown-unit",
+    level: Level::Error,
+    group: Group::Parse,
+    page: include_str!("unknown_unit.md"),
+};
 
 /// `units` says which ones stand here.
 pub fn finding(span: Span, written: &str, units: &str) -> Finding {

@@ -18,7 +18,12 @@ use super::{quoted, with_article};
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::source::Span;
 
-pub const RULE: Rule = Rule { name: "unexpected-text", level: Level::Error, group: Group::Parse };
+pub const RULE: Rule = Rule {
+    name: "unexpected-text",
+    level: Level::Error,
+    group: Group::Parse,
+    page: include_str!("unexpected_text.md"),
+};
 
 /// What is left when the statement should have ended; `help` says what may stand in it.
 pub fn left_over(span: Span, written: &str, help: &str) -> Finding {
