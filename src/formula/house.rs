@@ -589,7 +589,10 @@ fn settings_of(bakehouse: &tree::Bakehouse) -> Settings {
         us_units: bakehouse.us_units,
         measures,
         language: bakehouse.language.as_ref().map(|name| name.key.clone()),
-        scale: scale_of(bakehouse, measures).unwrap_or_default(),
+        scale: scale_of(bakehouse, measures).unwrap_or_else(|| match bakehouse.us_units {
+            true => Scale::ounces(),
+            false => Scale::default(),
+        }),
         declared: true,
         paper: setting("paper"),
         footer: setting("footer"),

@@ -255,7 +255,9 @@ impl<'t> Worked<'t> {
 
     /// Grams of ripe stage that are kept back to be the next culture.
     pub fn kept_back(&self, numbers: &Numbers, stage: usize) -> Exact {
-        self.kept_from(numbers, stage).fold(Exact::ZERO, |sum, line| sum + &line.mass)
+        let seed = self.kept_from(numbers, stage).fold(Exact::ZERO, |sum, line| sum + &line.mass);
+        // A stage that is made larger is begun with more, and gives back as much.
+        seed * &numbers.stages[stage].factor
     }
 
     /// The culture lines, of this stage or an earlier one, whose mass is kept back from

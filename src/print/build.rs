@@ -775,16 +775,17 @@ fn figure_part(name: &str, label: &str, amounts: Vec<Exact>, key: bool) -> Figur
     }
 }
 
-/// Ounces below a pound, pounds and ounces above, to a twentieth of an ounce.
+/// Ounces below a pound, pounds and ounces above, to a hundredth of an ounce.
 fn us_weight(grams: &Exact) -> (String, String) {
     let ounces = grams / Unit::Ounce.to_base(&Exact::ONE, Default::default());
+    let ounces = to_step(&ounces, &Exact::from_parts(1.into(), 100u8.into()));
     if ounces < int(16) {
         return (display::fixed(&ounces, 2), "oz".into());
     }
-    let tenths = to_step(&ounces, &Exact::from_parts(1.into(), 10u8.into()));
-    let pounds = (&tenths / int(16)).floor();
-    let rest = tenths - Exact::from(pounds.clone()) * int(16);
-    (format!("{pounds} lb {}", display::fixed(&rest, 1)), "oz".into())
+    let pounds = (&ounces / int(16)).floor();
+    let rest = ounces - Exact::from(pounds.clone()) * int(16);
+    let decimals = decimals_for(&rest).clamp(1, 2);
+    (format!("{pounds} lb {}", display::fixed(&rest, decimals)), "oz".into())
 }
 
 /// The words for an amount without weight.

@@ -4,7 +4,7 @@
 //! shows, by largest remainder, so that the shown lines add up to the shown total
 //! (figures.md section 6).
 
-use super::{Exact, int, ratio};
+use super::{Exact, Measures, Unit, int, ratio};
 use dashu_int::{IBig, UBig};
 
 /// `value` to the nearest multiple of `step`, half away from zero.
@@ -162,6 +162,16 @@ impl Default for Scale {
 impl Scale {
     pub fn new(steps: Vec<ScaleStep>) -> Self {
         Self { steps }
+    }
+
+    /// A scale in ounces: a tenth of one, and a hundredth below a pound; common practice,
+    /// no source.
+    pub fn ounces() -> Self {
+        let ounce = Unit::Ounce.to_base(&Exact::ONE, Measures::Us);
+        Self::new(vec![
+            ScaleStep { step: &ounce / int(10), above: None, below: None },
+            ScaleStep { step: &ounce / int(100), above: None, below: Some(&ounce * int(16)) },
+        ])
     }
 
     /// The resolution for a weight in grams: a bounded step that covers it wins over

@@ -134,6 +134,28 @@ proptest! {
         prop_assert!(sums_agree);
     }
 
+    /// What is made of a stage is what goes on, what is kept back and what is saved.
+    #[test]
+    fn a_stage_of_a_given_weight_balances(
+        weighs in 500..3000u32, save in 0..200u32, culture in 0..500u32, water in 500..1250u32
+    ) {
+        let save_line = if save == 0 { String::new() } else { format!("save {save} g; ") };
+        let text = format!(
+            "formula some-loaf \"Some Loaf\" {{\n  makes 10 kg dough\n  total {{ bread flour 100%; water 70%; salt 2% }}\n  preferment levain {{ weighs {weighs} g; {save_line}bread flour 100%; water {}%; white culture {}% kept back }}\n}}\n",
+            tenths(water), tenths(culture)
+        );
+        let balances = with_worked(&text, |_, worked| {
+            let numbers = worked.first();
+            let stage = &numbers.stages[0];
+            let parts = worked.kept_back(numbers, 0) + &stage.saved + stage.goes_on.mass();
+            stage.made == int(i64::from(weighs))
+                && parts == stage.made
+                && stage.into_dough == stage.goes_on.mass()
+                && numbers.whole.mass() == int(10_000)
+        });
+        prop_assert!(balances, "{}", text);
+    }
+
     /// The final dough of a total, written as a `dough` block with the same stage, has
     /// the same total.
     #[test]

@@ -30,6 +30,14 @@ pub(super) fn build_stage(
     solving.stages[stage] = forms;
 }
 
+/// What has to be made so that one gram more goes on. The two grow together, so any size
+/// tells their ratio.
+fn made_for_a_gram(made: &Form, goes_on: &Form) -> Exact {
+    let ones = vec![Exact::ONE; 64];
+    let goes_on = goes_on.value(&ones);
+    if goes_on.is_zero() { Exact::ONE } else { made.value(&ones) / goes_on }
+}
+
 /// Of a stage whose size is settled by weights, what is saved does not go on.
 fn keep_some(forms: &mut MixForms, saved: &Exact) {
     let whole = forms.goes_on_mass();
@@ -133,9 +141,9 @@ pub(super) fn size_stages(mixing: &mut Mixing, scope: &mut Scope, solving: &mut 
             }
             Some(Size::Weighs(extent)) => {
                 if let Some(quantity) = extent.low.as_ref().or(extent.high.as_ref()) {
-                    let saved = saved(mixing, declared);
-                    let wanted = mixing.worth(quantity) - saved;
                     let made = solving.stages[stage].made.clone();
+                    let besides = saved(mixing, declared) * made_for_a_gram(&made, &goes_on);
+                    let wanted = mixing.worth(quantity) - besides;
                     scope.system.demand(made.minus(&Form::constant(wanted)));
                 }
             }
