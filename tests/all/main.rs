@@ -8,6 +8,7 @@ mod findings;
 mod forms;
 mod layout;
 
+mod mutations;
 mod pages;
 mod prints;
 mod properties;
