@@ -19,6 +19,7 @@ mod house_rules;
 mod impossible_hydration;
 mod improver_high;
 mod ingredient_added_twice;
+mod ingredient_in_text;
 mod ingredient_never_added;
 mod liquids_unusual;
 mod loss_doubtful;
@@ -29,6 +30,7 @@ mod no_flour;
 mod no_leavening;
 mod no_liquid;
 mod no_seed_left;
+mod number_in_text;
 mod outside_style;
 mod part_of_a_piece;
 mod percent_or_grams;
@@ -74,6 +76,7 @@ pub const RULES: &[&Rule] = &[
     &flour_not_100::RULE,
     &impossible_hydration::RULE,
     &improver_high::RULE,
+    &ingredient_in_text::RULE,
     &ingredient_added_twice::RULE,
     &ingredient_never_added::RULE,
     &liquids_unusual::RULE,
@@ -85,6 +88,7 @@ pub const RULES: &[&Rule] = &[
     &no_leavening::RULE,
     &no_liquid::RULE,
     &no_seed_left::RULE,
+    &number_in_text::RULE,
     &outside_style::RULE,
     &part_of_a_piece::RULE,
     &percent_or_grams::RULE,
@@ -130,6 +134,7 @@ const SOUND: &[Check] = &[
     culture_flour_not_listed::check,
     impossible_hydration::check,
     improver_high::check,
+    ingredient_in_text::check,
     ingredient_added_twice::check,
     ingredient_never_added::check,
     liquids_unusual::check,
@@ -139,6 +144,7 @@ const SOUND: &[Check] = &[
     no_leavening::check,
     no_liquid::check,
     no_seed_left::check,
+    number_in_text::check,
     outside_style::check,
     part_of_a_piece::check,
     percent_or_grams::check,

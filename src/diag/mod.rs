@@ -43,6 +43,7 @@ pub enum Group {
     Sums,
     Salt,
     Style,
+    Text,
     Method,
     Claims,
     Prints,

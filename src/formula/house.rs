@@ -15,7 +15,7 @@ use crate::syntax::tree::{
 };
 use crate::syntax::{key_of, read};
 use ecow::EcoString;
-use rustc_hash::FxHashMap;
+use rustc_hash::{FxHashMap, FxHashSet};
 use std::sync::OnceLock;
 
 /// The number of an ingredient within a house and the stores behind it.
@@ -98,6 +98,8 @@ pub struct House<'t> {
     behind: Option<&'t House<'t>>,
     ingredients: Vec<Ingredient>,
     ingredient_names: FxHashMap<EcoString, IngredientId>,
+    /// The first words of all names of ingredients, to pass over other words quickly.
+    first_words: FxHashSet<EcoString>,
     cultures: Vec<Culture>,
     culture_names: FxHashMap<EcoString, CultureId>,
     styles: FxHashMap<EcoString, &'t tree::Style>,
@@ -163,6 +165,8 @@ impl<'t> House<'t> {
         let mut house = Self { behind, ..Self::default() };
         house.settle(trees, findings);
         house.declare_ingredients(trees, findings);
+        let first = |name: &EcoString| name.split(' ').next().unwrap_or_default().into();
+        house.first_words = house.ingredient_names.keys().map(first).collect();
         for tree in trees {
             house.declare_rest(tree, findings);
         }
@@ -466,6 +470,12 @@ impl<'t> House<'t> {
             .get(key)
             .copied()
             .or_else(|| self.behind.and_then(|behind| behind.ingredient_id(key)))
+    }
+
+    /// Whether some ingredient's name begins with a word.
+    pub fn begins_a_name(&self, word: &str) -> bool {
+        self.first_words.contains(word)
+            || self.behind.is_some_and(|behind| behind.begins_a_name(word))
     }
 
     /// The ingredient of a number that this house gave.

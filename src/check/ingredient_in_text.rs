@@ -1,0 +1,82 @@
+//! `ingredient-in-text`: a text names something with an allergen that the formula has
+//! nowhere.
+
+use super::Context;
+use crate::diag::{Finding, Group, Level, Rule};
+use crate::formula::{Ingredient, key};
+use crate::syntax::tree::TextPart;
+use ecow::EcoString;
+
+pub const RULE: Rule = Rule {
+    name: "ingredient-in-text",
+    level: Level::Warning,
+    group: Group::Text,
+    page: include_str!("ingredient_in_text.md"),
+};
+
+/// Names of ingredients have at most so many words.
+const MOST_WORDS: usize = 3;
+
+pub fn check(context: &Context, findings: &mut Vec<Finding>) {
+    let declared: Vec<EcoString> = context
+        .all_ingredients()
+        .iter()
+        .filter_map(|ingredient| ingredient.contains.as_ref())
+        .flatten()
+        .map(|allergen| allergen.to_lowercase())
+        .collect();
+    for text in context.texts() {
+        for part in &text.parts {
+            let TextPart::Plain(words) = part else { continue };
+            let Some((named, ingredient)) = undeclared(context, words, &declared) else { continue };
+            let contains = ingredient.contains.iter().flatten().map(|name| name.as_str());
+            let contains = contains.collect::<Vec<_>>().join(" and ");
+            findings.push(
+                Finding::new(
+                    &RULE,
+                    text.span,
+                    format!("this text speaks of `{named}`, which contains {contains} and is not in the formula"),
+                )
+                .help("add it where it is used (a `piece` carries what goes on it), or take it out of the text"),
+            );
+            break;
+        }
+    }
+}
+
+/// The first ingredient that words name and that holds an allergen the formula does not.
+fn undeclared<'a>(
+    context: &Context<'a, '_>,
+    words: &str,
+    declared: &[EcoString],
+) -> Option<(String, &'a Ingredient)> {
+    let words: Vec<&str> = words
+        .split(|letter: char| !(letter.is_alphanumeric() || letter == '-' || letter == '\''))
+        .filter(|word| !word.is_empty())
+        .collect();
+    let mut at = 0;
+    while at < words.len() {
+        if !context.house.begins_a_name(&key(words[at])) {
+            at += 1;
+            continue;
+        }
+        let longest = (1..=MOST_WORDS.min(words.len() - at)).rev().find_map(|count| {
+            let name = words[at..at + count].join(" ");
+            let ingredient = context.house.ingredient_named(&key(&name))?;
+            Some((count, name, ingredient))
+        });
+        let Some((count, name, ingredient)) = longest else {
+            at += 1;
+            continue;
+        };
+        let is_new = ingredient.contains.iter().flatten().any(|allergen| {
+            let allergen = allergen.to_lowercase();
+            !declared.contains(&allergen)
+        });
+        if is_new {
+            return Some((name, ingredient));
+        }
+        at += count;
+    }
+    None
+}
