@@ -1,7 +1,14 @@
 //! What a mass of dough is made of.
 
-use super::house::{CultureId, IngredientId};
 use crate::quantity::Exact;
+
+/// The number of an ingredient within a house and the stores behind it.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
+pub struct IngredientId(pub u32);
+
+/// The number of a culture within a house and the stores behind it.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
+pub struct CultureId(pub u32);
 
 /// Something with a mass in a mix.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]

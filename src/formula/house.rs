@@ -4,7 +4,7 @@
 //! bakehouse's own declaration replaces the built-in one.
 
 use super::class::{Class, Composition, Nutrient};
-use super::content::{Content, Substance};
+use super::content::{Content, CultureId, IngredientId, Substance};
 use super::findings as say;
 use crate::diag::{Finding, nearest};
 use crate::quantity::display::{Scale, ScaleStep};
@@ -18,13 +18,8 @@ use ecow::EcoString;
 use rustc_hash::{FxHashMap, FxHashSet};
 use std::sync::OnceLock;
 
-/// The number of an ingredient within a house and the stores behind it.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
-pub struct IngredientId(pub u32);
-
-/// The number of a culture within a house and the stores behind it.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
-pub struct CultureId(pub u32);
+/// How many formulas or ingredients may be based on each other in a row.
+pub const MOST_GENERATIONS: usize = 32;
 
 /// What a bakery weighs out.
 #[derive(Clone, Debug)]
@@ -312,8 +307,8 @@ impl<'t> House<'t> {
             .get(&name.key)
             .map(|id| (id.0 - first_id) as usize)
             .filter(|index| trail.last() != Some(index) || self.behind.is_none());
-        if trail.len() > super::merge::MOST_GENERATIONS {
-            findings.push(say::too_many::generations(name, super::merge::MOST_GENERATIONS));
+        if trail.len() > MOST_GENERATIONS {
+            findings.push(say::too_many::generations(name, MOST_GENERATIONS));
             return None;
         }
         if let Some(index) = own {

@@ -1,13 +1,10 @@
 //! A formula with all that it inherits: `from`, and the stages a house shares.
 
 use super::findings as say;
-use super::house::House;
+use super::house::{House, MOST_GENERATIONS};
 use crate::diag::Finding;
 use crate::syntax::tree::{Formula, Line, Mix, Name, Piece, Stage, Target, Words};
 use std::borrow::Cow;
-
-/// How many formulas may be based on each other in a row.
-pub const MOST_GENERATIONS: usize = 32;
 
 /// The formula as it is to be worked out.
 pub fn whole<'t>(

@@ -5,7 +5,7 @@
 
 use super::house::House;
 use super::mixing::Goes;
-use super::solve::is_kind;
+use super::worked::is_kind;
 use super::worked::{Within, Worked, WorkedLine};
 use crate::quantity::Exact;
 use crate::source::Span;

@@ -2,8 +2,9 @@
 
 use super::class::Class;
 use super::content::{Content, Substance};
+use super::content::{CultureId, IngredientId};
 use super::findings as say;
-use super::house::{CultureId, House, IngredientId};
+use super::house::House;
 use super::linear::{Form, System, Unknown};
 use crate::diag::Finding;
 use crate::quantity::{Dimension, Exact};

@@ -18,20 +18,20 @@ mod solve;
 mod why;
 mod worked;
 
-pub use content::{Content, Substance};
+pub use content::{Content, CultureId, IngredientId, Substance};
 pub use figure::{Figure, Kind, Value};
 pub use findings::ALL as RULES;
 pub use house::{
-    Culture, CultureId, House, Ingredient, IngredientId, Mixer, STORES, Settings, built_in, key,
-    plain, words_of,
+    Culture, House, Ingredient, Mixer, STORES, Settings, built_in, key, plain, words_of,
 };
 pub use merge::same;
 pub use method::{Added, Additions, Trouble};
 pub use mixing::{Blend, Goes};
-pub use solve::{MOST_RANGES, all_mixes, is_kind, main_mix, title, work, work_as};
+pub use solve::{MOST_RANGES, all_mixes, main_mix, title, work, work_as};
 pub use why::{How, Reason};
 pub use worked::{
-    Anchor, MadeKind, Numbers, StageNumbers, Within, Worked, WorkedLine, WorkedPiece, sum_of,
+    Anchor, MadeKind, Numbers, StageNumbers, Within, Worked, WorkedLine, WorkedPiece, is_kind,
+    sum_of,
 };
 
 pub use findings::{unknown_ingredient, unknown_style, unknown_tin};

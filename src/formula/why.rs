@@ -1,9 +1,10 @@
 //! How a figure came about: a tree of reasons, down to the lines that were written.
 
 use super::class::Class;
+use super::content::IngredientId;
 use super::content::Substance;
 use super::figure::{Figure, Kind};
-use super::house::{House, IngredientId};
+use super::house::House;
 use super::mixing::Goes;
 use super::solve::main_mix;
 use super::worked::{Anchor, Within, Worked, WorkedLine};

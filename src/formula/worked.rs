@@ -1,11 +1,11 @@
 //! A formula worked out: masses of every line, and the figures that follow.
 
 use super::class::{Class, Nutrient};
+use super::content::IngredientId;
 use super::content::{Content, Substance};
 use super::figure::{Figure, Kind, Value};
-use super::house::{House, IngredientId};
+use super::house::House;
 use super::mixing::{Blend, Goes, Mixing};
-use super::solve::is_kind;
 use crate::quantity::{Exact, int, ratio};
 use crate::syntax::tree::{Counting, Formula, Name, Target};
 use ecow::EcoString;
@@ -22,6 +22,12 @@ pub enum Anchor {
     Default,
     /// Its pieces, which are made of other formulas.
     Pieces,
+}
+
+/// Whether two words name one kind of piece: `loaf` and `loaves` differ, `roll` and
+/// `rolls` do not.
+pub fn is_kind(one: &str, two: &str) -> bool {
+    one == two || one.strip_suffix('s') == Some(two) || two.strip_suffix('s') == Some(one)
 }
 
 /// A line with its mass in grams.

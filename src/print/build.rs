@@ -4,33 +4,25 @@ use super::document::{
     BesidePart, Document, FigurePart, GroupPart, HousePart, LineKind, LinePart, MixPart, PiecePart,
     VERSION, Weight, Yield,
 };
+use super::paper::Paper;
 use super::words::{self, capital};
 use crate::check::{all_ingredients, batches};
 use crate::formula::class::Class;
 use crate::formula::{
-    Anchor, Figure, Goes, House, Kind, Numbers, Substance, Within, Worked, WorkedLine, main_mix,
+    Anchor, Figure, Goes, House, Kind, Substance, Within, Worked, WorkedLine, main_mix, sum_of,
     title, words_of,
 };
-use crate::quantity::display::{self, Scale, column, decimals_for, percent, to_step, trimmed};
-use crate::quantity::{Exact, Unit, int};
+use crate::quantity::display::{self, column, percent, to_step, trimmed};
+use crate::quantity::{Exact, Unit};
 use crate::syntax::tree::{Amount, Counting, Line, Mix, Size, WordsKind};
-
-/// What the builder reads from.
-pub struct Desk<'a, 't> {
-    pub house: &'a House<'t>,
-    pub worked: &'a Worked<'t>,
-    /// How much larger than written the dough is made.
-    pub scaled_by: Exact,
-    batches: u32,
-}
 
 /// The document of a formula; `own_mass` is the dough that the formula makes as written,
 /// in grams.
 pub fn document(house: &House, worked: &Worked, own_mass: &Exact) -> Document {
     let whole = worked.first().whole.mass();
     let scaled_by = if own_mass.is_zero() { Exact::ONE } else { whole / own_mass };
-    let desk = Desk { house, worked, scaled_by, batches: batches(house, worked) };
-    desk.document()
+    let paper = Paper { house, worked, scaled_by, batches: batches(house, worked) };
+    paper.document()
 }
 
 /// A line with what is shown of it.
@@ -41,15 +33,7 @@ struct Shown<'a> {
     shown: Exact,
 }
 
-impl<'a> Desk<'a, '_> {
-    fn numbers(&self) -> &'a Numbers {
-        self.worked.first()
-    }
-
-    fn scale(&self) -> &'a Scale {
-        &self.house.settings.scale
-    }
-
+impl Paper<'_, '_> {
     fn document(&self) -> Document {
         let formula = &self.worked.formula;
         let mut mixes: Vec<MixPart> =
@@ -110,29 +94,6 @@ impl<'a> Desk<'a, '_> {
         }
     }
 
-    /// A weight rounded to what the scale shows.
-    pub fn weight(&self, grams: &Exact) -> Weight {
-        let step = self.scale().resolution(grams);
-        self.weight_as(grams, &to_step(grams, &step))
-    }
-
-    /// A weight of which `shown` grams are shown.
-    fn weight_as(&self, grams: &Exact, shown: &Exact) -> Weight {
-        let (text, unit) = if self.house.settings.us_units {
-            us_weight(shown)
-        } else {
-            let decimals = decimals_for(&self.scale().resolution(grams)).max(
-                // What was rounded at another resolution is shown in full.
-                decimals_for(shown),
-            );
-            match *shown >= int(1000) {
-                true => (display::fixed(&(shown / int(1000)), decimals + 3), "kg".to_owned()),
-                false => (display::fixed(shown, decimals), "g".to_owned()),
-            }
-        };
-        Weight { grams: display::exact(grams), shown: text, unit }
-    }
-
     fn makes(&self) -> Yield {
         let numbers = self.numbers();
         let whole = numbers.whole.mass();
@@ -179,15 +140,6 @@ impl<'a> Desk<'a, '_> {
         }
     }
 
-    /// A weight in a sentence: without closing zeros.
-    pub fn plain_weight(&self, grams: &Exact) -> Weight {
-        let mut weight = self.weight(grams);
-        if weight.shown.contains('.') && !self.house.settings.us_units {
-            weight.shown = weight.shown.trim_end_matches('0').trim_end_matches('.').to_owned();
-        }
-        weight
-    }
-
     fn figures(&self) -> Vec<FigurePart> {
         let salt = Figure::Class(Class::Salt);
         let wanted = [
@@ -218,7 +170,45 @@ impl<'a> Desk<'a, '_> {
             figures.insert(1, figure_part(name, "Hydration of added flour", vec![added], true));
         }
         self.key_figures(&mut figures);
+        figures.extend(self.salt_apart());
+        figures.extend(self.stage_shares());
         figures
+    }
+
+    /// Salt inside other ingredients, where it is enough to be seen.
+    fn salt_apart(&self) -> Option<FigurePart> {
+        let content = &self.numbers().whole;
+        let flour = self.worked.flour(self.house, content);
+        let salt = sum_of(content, |id| {
+            let ingredient = self.house.ingredient(id);
+            (ingredient.class != Class::Salt).then(|| ingredient.salt_share())
+        });
+        let seen = Exact::from_parts(1.into(), 2000u16.into());
+        let share = (!flour.is_zero()).then(|| salt / flour).filter(|share| *share >= seen)?;
+        let name = "salt in other ingredients";
+        Some(figure_part(name, &capital(name), vec![share], false))
+    }
+
+    /// What goes of each ferment into the dough, on the three bases in use, each named.
+    fn stage_shares(&self) -> Vec<FigurePart> {
+        let numbers = self.numbers();
+        let bases = [
+            ("of all flour", self.worked.flour(self.house, &numbers.whole)),
+            ("of added flour", self.worked.added_flour(self.house, numbers)),
+            ("of dough", numbers.whole.mass()),
+        ];
+        let stages = self.worked.formula.stages.iter().zip(&numbers.stages);
+        let ferments =
+            stages.filter(|(stage, worked)| stage.kind.ferments() && !worked.into_dough.is_zero());
+        ferments
+            .flat_map(|(stage, worked)| {
+                bases.iter().filter(|(_, base)| !base.is_zero()).map(|(of, base)| {
+                    let name = format!("{} {of}", stage.name.shown);
+                    let share = &worked.into_dough / base;
+                    figure_part(&name, &capital(&name), vec![share], false)
+                })
+            })
+            .collect()
     }
 
     /// A dough without a line of water is told by its liquids.
@@ -773,19 +763,6 @@ fn figure_part(name: &str, label: &str, amounts: Vec<Exact>, key: bool) -> Figur
         exact_high: (low != high).then(|| display::exact(&high)),
         key,
     }
-}
-
-/// Ounces below a pound, pounds and ounces above, to a hundredth of an ounce.
-fn us_weight(grams: &Exact) -> (String, String) {
-    let ounces = grams / Unit::Ounce.to_base(&Exact::ONE, Default::default());
-    let ounces = to_step(&ounces, &Exact::from_parts(1.into(), 100u8.into()));
-    if ounces < int(16) {
-        return (display::fixed(&ounces, 2), "oz".into());
-    }
-    let pounds = (&ounces / int(16)).floor();
-    let rest = ounces - Exact::from(pounds.clone()) * int(16);
-    let decimals = decimals_for(&rest).clamp(1, 2);
-    (format!("{pounds} lb {}", display::fixed(&rest, decimals)), "oz".into())
 }
 
 /// The words for an amount without weight.

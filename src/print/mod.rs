@@ -6,6 +6,7 @@
 
 mod build;
 pub mod document;
+mod paper;
 pub mod pdf;
 mod reasons;
 mod tables;

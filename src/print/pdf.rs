@@ -91,13 +91,13 @@ static FONTS: LazyLock<FontStore> = LazyLock::new(|| {
     fonts
 });
 
-struct Desk {
+struct Table {
     shelf: Shelf,
     template: &'static Source,
     data: Bytes,
 }
 
-impl World for Desk {
+impl World for Table {
     fn library(&self) -> &LazyHash<Library> {
         &LIBRARY
     }
@@ -148,12 +148,12 @@ fn not_there(id: FileId) -> FileError {
 /// What typst has against the template; with the built-in ones, a bug of ours.
 pub fn print(print: Print, json: String, format: Format) -> Result<Pages, String> {
     let template = template(print);
-    let desk = Desk {
+    let table = Table {
         shelf: Shelf { main: template.id(), common: COMMON_SOURCE.id(), document: *DOCUMENT },
         template,
         data: Bytes::from_string(json.clone()),
     };
-    let Warned { output, .. } = typst::compile::<PagedDocument>(&desk);
+    let Warned { output, .. } = typst::compile::<PagedDocument>(&table);
     let document = output.map_err(|errors| told(&errors))?;
     let files = match format {
         Format::Pdf => vec![pdf(&document, missing_letters(&json).is_empty())?],

@@ -1,7 +1,7 @@
 //! The words of a print: steps, waits, cautions and texts with live figures.
 
-use super::build::Desk;
 use super::document::{PhasePart, StepPart};
+use super::paper::Paper;
 use crate::formula::{Kind, words_of};
 use crate::quantity::display::{decimal, minutes_range, percent, trimmed};
 use crate::quantity::{Dimension, Exact, Unit, int};
@@ -17,13 +17,13 @@ pub fn capital(text: &str) -> String {
 }
 
 /// A text with its live figures worked out.
-pub fn text(desk: &Desk, text: &Text) -> String {
+pub fn text(paper: &Paper, text: &Text) -> String {
     let mut written = String::new();
     for part in &text.parts {
         match part {
             TextPart::Plain(words) => written.push_str(words),
             TextPart::Figure { words, ask, .. } => {
-                let figure = ask.as_ref().and_then(|ask| figure(desk, ask));
+                let figure = ask.as_ref().and_then(|ask| figure(paper, ask));
                 written.push_str(&figure.unwrap_or_else(|| format!("[{words}]")));
             }
         }
@@ -31,13 +31,13 @@ pub fn text(desk: &Desk, text: &Text) -> String {
     written
 }
 
-fn figure(desk: &Desk, ask: &FigureAsk) -> Option<String> {
+fn figure(paper: &Paper, ask: &FigureAsk) -> Option<String> {
     match ask {
         FigureAsk::Figure { what, place } => {
-            let value = desk.worked.ask(desk.house, what, place.as_ref())?;
+            let value = paper.worked.ask(paper.house, what, place.as_ref())?;
             Some(match value.kind {
                 Kind::Mass => {
-                    let weight = desk.plain_weight(&value.amount);
+                    let weight = paper.plain_weight(&value.amount);
                     format!("{} {}", weight.shown, weight.unit)
                 }
                 Kind::Share => format!("{} %", percent(&value.amount, 1)),
@@ -45,14 +45,14 @@ fn figure(desk: &Desk, ask: &FigureAsk) -> Option<String> {
             })
         }
         FigureAsk::Scaled { amount, what } => {
-            let base = base(desk, amount) * &desk.scaled_by;
+            let base = base(paper, amount) * &paper.scaled_by;
             let shown = match amount.unit.dimension() {
                 Dimension::Mass => {
-                    let weight = desk.plain_weight(&base);
+                    let weight = paper.plain_weight(&base);
                     format!("{} {}", weight.shown, weight.unit)
                 }
                 _ => {
-                    let number = &amount.number * &desk.scaled_by;
+                    let number = &amount.number * &paper.scaled_by;
                     let digits = amount.decimals.unwrap_or(2);
                     match amount.unit {
                         Unit::Count => trimmed(&number, digits),
@@ -68,8 +68,8 @@ fn figure(desk: &Desk, ask: &FigureAsk) -> Option<String> {
     }
 }
 
-fn base(desk: &Desk, quantity: &Quantity) -> Exact {
-    quantity.unit.to_base(&quantity.number, desk.house.settings.measures)
+fn base(paper: &Paper, quantity: &Quantity) -> Exact {
+    quantity.unit.to_base(&quantity.number, paper.house.settings.measures)
 }
 
 fn target(target: &Target) -> String {
@@ -80,23 +80,23 @@ fn target(target: &Target) -> String {
 }
 
 /// The steps of the stages in building order, then those of the dough.
-pub fn method(desk: &Desk) -> Vec<StepPart> {
-    let formula = &desk.worked.formula;
+pub fn method(paper: &Paper) -> Vec<StepPart> {
+    let formula = &paper.worked.formula;
     let mut steps = Vec::new();
-    for &index in &desk.worked.order {
+    for &index in &paper.worked.order {
         let stage = &formula.stages[index];
         match &stage.method {
-            Some(method) => steps.extend(own_steps(desk, method, Some(stage))),
-            None => steps.push(built_in_one(desk, stage)),
+            Some(method) => steps.extend(own_steps(paper, method, Some(stage))),
+            None => steps.push(built_in_one(paper, stage)),
         }
         if stage.method.is_some()
-            && let Some(step) = waiting_step(desk, stage)
+            && let Some(step) = waiting_step(paper, stage)
         {
             steps.push(step);
         }
     }
     if let Some(method) = &formula.method {
-        steps.extend(own_steps(desk, method, None));
+        steps.extend(own_steps(paper, method, None));
     }
     steps
 }
@@ -114,7 +114,7 @@ fn waits(stage: &Stage) -> &[Wait] {
 }
 
 /// A stage without a method is built in one step and waits.
-fn built_in_one(desk: &Desk, stage: &Stage) -> StepPart {
+fn built_in_one(paper: &Paper, stage: &Stage) -> StepPart {
     let names: Vec<String> = stage.mix.lines.iter().map(|line| target(&line.target)).collect();
     let verb = match stage.kind {
         StageKind::Preferment | StageKind::Build => "Mix",
@@ -122,20 +122,20 @@ fn built_in_one(desk: &Desk, stage: &Stage) -> StepPart {
         StageKind::Scald => "Pour the boiling liquid over the rest and stir:",
     };
     let mut sentence = format!("{verb} {}. Cover.", joined(&names));
-    if let Some(keeps) = keeps(desk, stage) {
+    if let Some(keeps) = keeps(paper, stage) {
         sentence.push_str(&keeps);
     }
     let waits = waits(stage);
     let first = waits.first();
     let mut phases = vec![PhasePart {
-        time: first.and_then(|wait| wait.time.as_ref()).map(|time| times(desk, time)),
-        at: first.and_then(|wait| wait.at.as_ref()).map(|at| temperatures(desk, at)),
+        time: first.and_then(|wait| wait.time.as_ref()).map(|time| times(paper, time)),
+        at: first.and_then(|wait| wait.at.as_ref()).map(|at| temperatures(paper, at)),
         to: None,
         text: sentence,
     }];
-    phases.extend(waits.iter().skip(1).map(|wait| wait_phase(desk, wait)));
-    let notes = words_of(&stage.texts, WordsKind::Note).map(|words| text(desk, words));
-    let cautions = words_of(&stage.texts, WordsKind::Caution).map(|words| text(desk, words));
+    phases.extend(waits.iter().skip(1).map(|wait| wait_phase(paper, wait)));
+    let notes = words_of(&stage.texts, WordsKind::Note).map(|words| text(paper, words));
+    let cautions = words_of(&stage.texts, WordsKind::Caution).map(|words| text(paper, words));
     StepPart {
         title: capital(&stage.name.shown),
         stage: Some(capital(&stage.name.shown)),
@@ -146,16 +146,16 @@ fn built_in_one(desk: &Desk, stage: &Stage) -> StepPart {
     }
 }
 
-fn wait_phase(desk: &Desk, wait: &Wait) -> PhasePart {
+fn wait_phase(paper: &Paper, wait: &Wait) -> PhasePart {
     PhasePart {
-        time: wait.time.as_ref().map(|time| times(desk, time)),
-        at: wait.at.as_ref().map(|at| temperatures(desk, at)),
+        time: wait.time.as_ref().map(|time| times(paper, time)),
+        at: wait.at.as_ref().map(|at| temperatures(paper, at)),
         to: None,
         text: "Then leave it.".into(),
     }
 }
 
-fn waiting_step(desk: &Desk, stage: &Stage) -> Option<StepPart> {
+fn waiting_step(paper: &Paper, stage: &Stage) -> Option<StepPart> {
     let waits = waits(stage);
     if waits.is_empty() {
         return None;
@@ -165,9 +165,9 @@ fn waiting_step(desk: &Desk, stage: &Stage) -> Option<StepPart> {
         StageKind::Soaker | StageKind::Scald => "Stand",
     };
     let phases = waits.iter().enumerate().map(|(index, wait)| {
-        let mut phase = wait_phase(desk, wait);
+        let mut phase = wait_phase(paper, wait);
         if index == 0 {
-            phase.text = keeps(desk, stage).unwrap_or_default().trim().to_owned();
+            phase.text = keeps(paper, stage).unwrap_or_default().trim().to_owned();
         }
         phase
     });
@@ -181,21 +181,21 @@ fn waiting_step(desk: &Desk, stage: &Stage) -> Option<StepPart> {
     })
 }
 
-fn keeps(desk: &Desk, stage: &Stage) -> Option<String> {
+fn keeps(paper: &Paper, stage: &Stage) -> Option<String> {
     let wait = stage.keeps.first()?;
-    let time = times(desk, wait.time.as_ref()?);
+    let time = times(paper, wait.time.as_ref()?);
     Some(match &wait.at {
-        Some(at) => format!(" Use it within {time} at {}.", temperatures(desk, at)),
+        Some(at) => format!(" Use it within {time} at {}.", temperatures(paper, at)),
         None => format!(" Use it within {time}."),
     })
 }
 
 /// `8–10 h at 22 °C, keeps 2 h`.
-pub fn wait(desk: &Desk, stage: &Stage) -> Option<String> {
+pub fn wait(paper: &Paper, stage: &Stage) -> Option<String> {
     let leg = |wait: &Wait| {
-        let time = wait.time.as_ref().map(|time| times(desk, time)).unwrap_or_default();
+        let time = wait.time.as_ref().map(|time| times(paper, time)).unwrap_or_default();
         match &wait.at {
-            Some(at) => format!("{time} at {}", temperatures(desk, at)).trim().to_owned(),
+            Some(at) => format!("{time} at {}", temperatures(paper, at)).trim().to_owned(),
             None => time,
         }
     };
@@ -210,14 +210,14 @@ pub fn wait(desk: &Desk, stage: &Stage) -> Option<String> {
     Some(all)
 }
 
-fn own_steps(desk: &Desk, method: &Method, stage: Option<&Stage>) -> Vec<StepPart> {
+fn own_steps(paper: &Paper, method: &Method, stage: Option<&Stage>) -> Vec<StepPart> {
     let name = stage.map(|stage| capital(&stage.name.shown));
     let steps = method.steps.iter().map(|step| StepPart {
         title: step_title(step),
         stage: name.clone(),
-        phases: phases(desk, step),
-        notes: step.notes.iter().map(|note| text(desk, note)).collect(),
-        cautions: step.cautions.iter().map(|caution| text(desk, caution)).collect(),
+        phases: phases(paper, step),
+        notes: step.notes.iter().map(|note| text(paper, note)).collect(),
+        cautions: step.cautions.iter().map(|caution| text(paper, caution)).collect(),
         hands_on: is_hands_on(step),
     });
     steps.collect()
@@ -256,31 +256,31 @@ fn is_hands_on(step: &Step) -> bool {
     )
 }
 
-fn phases(desk: &Desk, step: &Step) -> Vec<PhasePart> {
+fn phases(paper: &Paper, step: &Step) -> Vec<PhasePart> {
     let mut parts: Vec<PhasePart> = step
         .phases
         .iter()
         .map(|phase| PhasePart {
-            time: phase.duration.as_ref().map(|time| times(desk, time)),
-            at: phase.at.as_ref().map(|at| temperatures(desk, at)),
-            to: phase.to.as_ref().map(|to| temperatures(desk, to)),
-            text: sentences(desk, phase).join(" "),
+            time: phase.duration.as_ref().map(|time| times(paper, time)),
+            at: phase.at.as_ref().map(|at| temperatures(paper, at)),
+            to: phase.to.as_ref().map(|to| temperatures(paper, to)),
+            text: sentences(paper, phase).join(" "),
         })
         .collect();
     if let (Some(words), Some(first)) = (&step.text, parts.first_mut()) {
-        let own = text(desk, words);
+        let own = text(paper, words);
         first.text = format!("{own} {}", first.text).trim().to_owned();
     }
     parts
 }
 
-fn sentences(desk: &Desk, phase: &Phase) -> Vec<String> {
+fn sentences(paper: &Paper, phase: &Phase) -> Vec<String> {
     let mut all = Vec::new();
     if let Some(kind) = &phase.kind {
         all.push(format!("The {}.", kind.shown));
     }
     if !phase.with.is_empty() {
-        let names: Vec<String> = phase.with.iter().map(|with| with_words(desk, with)).collect();
+        let names: Vec<String> = phase.with.iter().map(|with| with_words(paper, with)).collect();
         all.push(format!("With {}.", joined(&names)));
     }
     if let Some(place) = &phase.place {
@@ -308,7 +308,7 @@ fn sentences(desk: &Desk, phase: &Phase) -> Vec<String> {
         all.push(format!("{}.", capital(&how.join(", "))));
     }
     if let Some(fold) = &phase.fold {
-        all.push(fold_words(desk, fold));
+        all.push(fold_words(paper, fold));
     }
     for until in &phase.until {
         all.push(match until {
@@ -316,17 +316,17 @@ fn sentences(desk: &Desk, phase: &Phase) -> Vec<String> {
                 format!("Until it has {} times its volume.", trimmed(&volume.number, 2))
             }
             Until::Core(core) => {
-                format!("Until the core has {}.", degrees(desk, &base(desk, core)))
+                format!("Until the core has {}.", degrees(paper, &base(paper, core)))
             }
             Until::Acidity(number, _) => format!("Until pH {}.", decimal(number, 2)),
-            Until::Text(words) => format!("Until {}.", text(desk, words).trim_end_matches('.')),
+            Until::Text(words) => format!("Until {}.", text(paper, words).trim_end_matches('.')),
         });
     }
     all
 }
 
-fn fold_words(desk: &Desk, fold: &Fold) -> String {
-    let every = fold.every.as_ref().map(|every| format!(", every {}", times(desk, every)));
+fn fold_words(paper: &Paper, fold: &Fold) -> String {
+    let every = fold.every.as_ref().map(|every| format!(", every {}", times(paper, every)));
     let every = every.unwrap_or_default();
     match (fold.style, fold.times) {
         (Some(style), times) => {
@@ -342,15 +342,15 @@ fn fold_words(desk: &Desk, fold: &Fold) -> String {
     }
 }
 
-fn with_words(desk: &Desk, with: &With) -> String {
+fn with_words(paper: &Paper, with: &With) -> String {
     match with {
         With::Name(name) => target(name),
         With::Flours(_) => "the flours".into(),
         With::Share(share, name) => {
-            format!("{} % of the {}", percent(&base(desk, share), 1), target(name))
+            format!("{} % of the {}", percent(&base(paper, share), 1), target(name))
         }
         With::Weight(weight, name) => {
-            let weight = desk.plain_weight(&(base(desk, weight) * &desk.scaled_by));
+            let weight = paper.plain_weight(&(base(paper, weight) * &paper.scaled_by));
             format!("{} {} of {}", weight.shown, weight.unit, target(name))
         }
         With::Remaining(name) => format!("the rest of the {}", target(name)),
@@ -367,8 +367,8 @@ fn joined(names: &[String]) -> String {
 }
 
 /// A range of times: `3–4 h`, `at least 3 h`, `up to 4 h`.
-fn times(desk: &Desk, extent: &Extent) -> String {
-    let value = |quantity: &Quantity| base(desk, quantity);
+fn times(paper: &Paper, extent: &Extent) -> String {
+    let value = |quantity: &Quantity| base(paper, quantity);
     match (&extent.low, &extent.high) {
         (Some(low), Some(high)) => minutes_range(&value(low), &value(high)),
         (Some(one), None) if !extent.ranged => minutes_range(&value(one), &value(one)),
@@ -378,28 +378,28 @@ fn times(desk: &Desk, extent: &Extent) -> String {
     }
 }
 
-fn temperatures(desk: &Desk, extent: &Extent) -> String {
-    let value = |quantity: &Quantity| base(desk, quantity);
+fn temperatures(paper: &Paper, extent: &Extent) -> String {
+    let value = |quantity: &Quantity| base(paper, quantity);
     match (&extent.low, &extent.high) {
         (Some(low), Some(high)) => {
             let (low, high) = (value(low), value(high));
             match low == high {
-                true => degrees(desk, &low),
+                true => degrees(paper, &low),
                 false => {
-                    let unit = degrees(desk, &high);
-                    let low = degrees(desk, &low);
+                    let unit = degrees(paper, &high);
+                    let low = degrees(paper, &low);
                     let low = low.split(' ').next().unwrap_or_default().to_owned();
                     format!("{low}–{unit}")
                 }
             }
         }
-        (Some(one), None) | (None, Some(one)) => degrees(desk, &value(one)),
+        (Some(one), None) | (None, Some(one)) => degrees(paper, &value(one)),
         (None, None) => String::new(),
     }
 }
 
-fn degrees(desk: &Desk, celsius: &Exact) -> String {
-    if desk.house.settings.us_units {
+fn degrees(paper: &Paper, celsius: &Exact) -> String {
+    if paper.house.settings.us_units {
         let fahrenheit = celsius * int(9) / int(5) + int(32);
         return format!("{} °F", trimmed(&fahrenheit, 0));
     }
@@ -408,10 +408,10 @@ fn degrees(desk: &Desk, celsius: &Exact) -> String {
 
 /// The author's cautions, then the usual ones for what the method does, where the
 /// author has not spoken of it.
-pub fn cautions(desk: &Desk) -> Vec<String> {
-    let formula = &desk.worked.formula;
+pub fn cautions(paper: &Paper) -> Vec<String> {
+    let formula = &paper.worked.formula;
     let own: Vec<String> =
-        words_of(&formula.texts, WordsKind::Caution).map(|words| text(desk, words)).collect();
+        words_of(&formula.texts, WordsKind::Caution).map(|words| text(paper, words)).collect();
     let stages = formula.stages.iter().filter_map(|stage| stage.method.as_ref());
     let steps: Vec<&Step> =
         stages.chain(&formula.method).flat_map(|method| &method.steps).collect();
@@ -419,7 +419,7 @@ pub fn cautions(desk: &Desk) -> Vec<String> {
     let said: Vec<String> = own
         .iter()
         .cloned()
-        .chain(step_cautions.map(|caution| text(desk, caution)))
+        .chain(step_cautions.map(|caution| text(paper, caution)))
         .map(|caution| caution.to_lowercase())
         .collect();
     let spoken_of =
@@ -427,7 +427,7 @@ pub fn cautions(desk: &Desk) -> Vec<String> {
     let does = |verbs: &[Verb]| steps.iter().any(|step| verbs.contains(&step.verb));
     let in_mixer = steps.iter().flat_map(|step| &step.phases).any(|phase| {
         phase.place.as_ref().is_some_and(|place| {
-            desk.house.mixers().iter().any(|mixer| mixer.name.key == place.key)
+            paper.house.mixers().iter().any(|mixer| mixer.name.key == place.key)
         }) || phase.speed.is_some()
     });
     let usual: [(bool, &[&str], &str); 6] = [
@@ -457,7 +457,7 @@ pub fn cautions(desk: &Desk) -> Vec<String> {
             "Keep hands and sleeves out of a running mixer, and its guard down.",
         ),
         (
-            formula.method.is_some() && !desk.worked.first().whole.mass().is_zero(),
+            formula.method.is_some() && !paper.worked.first().whole.mass().is_zero(),
             &["raw"],
             "Raw flour, raw egg and raw dough are not for tasting.",
         ),

@@ -12,4 +12,5 @@ mod mutations;
 mod pages;
 mod prints;
 mod properties;
+mod rooms;
 mod support;

@@ -52,3 +52,20 @@ pub fn finding(
         None => format!("list `{name}` in the total, which holds all that is in the dough"),
     })
 }
+
+/// Within the last written digit of the total the stage gets all there is.
+pub fn within_rounding(stage: &Stage, line: usize, total: &Line, excess: &Exact) -> Finding {
+    let name = &total.target.name.shown;
+    let span = stage.mix.lines.get(line).map_or(stage.name.span, |line| line.span);
+    Finding::new(
+        &RULE,
+        span,
+        format!(
+            "`{}` takes all of the `{name}`; by its own amount it would take {} more",
+            stage.name.shown,
+            grams(excess)
+        ),
+    )
+    .level(Level::Note)
+    .label(total.span, "the total, as it is rounded")
+}

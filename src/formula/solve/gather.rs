@@ -1,10 +1,11 @@
 //! What is in the whole dough, as sums that wait for a size.
 
-use super::{Solving, is_kind};
+use super::Solving;
 use crate::formula::content::{Content, Substance};
 use crate::formula::findings as say;
 use crate::formula::linear::Form;
 use crate::formula::mixing::{Goes, Mixing};
+use crate::formula::worked::is_kind;
 use crate::quantity::Exact;
 use crate::syntax::tree::{Amount, Counting, Mix};
 

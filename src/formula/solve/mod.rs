@@ -8,7 +8,6 @@ mod sizes;
 mod yields;
 
 pub use prepare::all_mixes;
-pub use yields::is_kind;
 
 use super::class::Class;
 use super::content::{Content, Substance};
@@ -17,7 +16,7 @@ use super::house::{House, plain};
 use super::linear::{Form, Solution};
 use super::merge;
 use super::mixing::{Blend, Goes, MixForms, Mixing, Place, Scope};
-use super::worked::{Anchor, Numbers, Worked};
+use super::worked::{Anchor, Numbers, Worked, is_kind};
 use crate::diag::{Finding, Group, Level};
 use crate::quantity::{Exact, Unit};
 use crate::syntax::tree::{Amount, Formula, Makes, Mix, Name, Quantity};

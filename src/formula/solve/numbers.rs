@@ -208,7 +208,11 @@ pub(super) fn stage_excess(
     if let Some(tolerance) = tolerance
         && *excess <= tolerance
     {
-        if let Some((stage, line)) = source {
+        if let (Some((stage, line)), Some((total, _))) = (source, total_line) {
+            let declared = mixing.stage(stage);
+            let said =
+                say::stage_takes_more_than_total::within_rounding(declared, line, total, excess);
+            mixing.findings.push(said);
             let worked = &mut numbers.stages[stage];
             worked.lines[line].mass -= excess;
             worked.goes_on.add(substance, -excess.clone());

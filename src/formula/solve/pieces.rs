@@ -1,9 +1,8 @@
 //! The pieces that are made, and what each carries besides its dough.
 
-use super::is_kind;
 use super::yields::{bake_loss, piece_weight};
 use crate::formula::mixing::Mixing;
-use crate::formula::worked::{Anchor, MadeKind, Numbers, WorkedLine, WorkedPiece};
+use crate::formula::worked::{Anchor, MadeKind, Numbers, WorkedLine, WorkedPiece, is_kind};
 use crate::quantity::{Dimension, Exact};
 use crate::syntax::tree::Amount;
 

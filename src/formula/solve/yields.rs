@@ -5,15 +5,9 @@ use crate::formula::content::Substance;
 use crate::formula::findings as say;
 use crate::formula::linear::{Form, Solution};
 use crate::formula::mixing::{Goes, Mixing};
-use crate::formula::worked::Anchor;
+use crate::formula::worked::{Anchor, is_kind};
 use crate::quantity::{Exact, int, ratio};
 use crate::syntax::tree::{MadePiece, Makes, Piece, Quantity, Target};
-
-/// Whether two words name one kind of piece: `loaf` and `loaves` differ, `roll` and
-/// `rolls` do not.
-pub fn is_kind(one: &str, two: &str) -> bool {
-    one == two || one.strip_suffix('s') == Some(two) || two.strip_suffix('s') == Some(one)
-}
 
 /// Demands what the formula makes, where that is not settled by weights.
 pub(super) fn anchor(

@@ -1,6 +1,7 @@
 //! How the language's own words and units are written, and where a line is parted.
 
-use super::super::outline::{Item, Token, TokenKind};
+use crate::syntax::outline::{Item, Token, TokenKind};
+use crate::syntax::read::{OF_A_FILE, OF_A_FORMULA, OF_A_STAGE};
 
 /// Where a line is parted for alignment.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -14,98 +15,6 @@ pub enum Part {
     /// The head of a block that stands on one line.
     Head,
 }
-
-/// Words that open a statement of a formula, a stage, an ingredient or the house.
-const OPENERS: &[&str] = &[
-    "style",
-    "makes",
-    "total",
-    "dough",
-    "preferment",
-    "build",
-    "soaker",
-    "scald",
-    "mixture",
-    "piece",
-    "method",
-    "expect",
-    "allow",
-    "note",
-    "caution",
-    "headnote",
-    "equipment",
-    "storage",
-    "source",
-    "without",
-    "ferments",
-    "takes",
-    "ripens",
-    "stands",
-    "keeps",
-    "weighs",
-    "feeds",
-    "save",
-    "loses",
-    "percentages",
-    "counts",
-    "bakehouse",
-    "formula",
-    "culture",
-    "ingredient",
-    "day",
-    "booklet",
-    "language",
-    "units",
-    "measures",
-    "currency",
-    "room",
-    "zone",
-    "flour",
-    "tap",
-    "scale",
-    "hours",
-    "mixer",
-    "oven",
-    "tin",
-    "logo",
-    "colour",
-    "paper",
-    "footer",
-    "water",
-    "contains",
-    "price",
-    "volume",
-    "each",
-    "also",
-    "called",
-    "holds",
-    "friction",
-];
-
-/// Words of which only a stage's lines begin with a number of something else.
-const IN_STAGE: &[&str] = &[
-    "ferments",
-    "takes",
-    "ripens",
-    "stands",
-    "keeps",
-    "weighs",
-    "feeds",
-    "save",
-    "loses",
-    "percentages",
-    "counts",
-    "allow",
-    "note",
-    "caution",
-    "headnote",
-    "equipment",
-    "storage",
-    "source",
-    "at",
-    "without",
-    "method",
-];
 
 /// Statements of two words.
 const PAIRS: &[(&str, &str)] = &[("bake", "loss"), ("make-up", "loss"), ("at", "least")];
@@ -146,6 +55,10 @@ pub fn is_method(text: &str, item: &Item) -> bool {
     first(text, item).is_some_and(|word| word.eq_ignore_ascii_case("method"))
 }
 
+fn opens_a_block(word: &str) -> bool {
+    is_one_of(word, OF_A_FILE) || is_one_of(word, OF_A_FORMULA)
+}
+
 /// A token as it is written: the language's own words in lower case.
 pub fn spelling(text: &str, item: &Item, index: usize) -> String {
     let token = &item.tokens[index];
@@ -154,7 +67,8 @@ pub fn spelling(text: &str, item: &Item, index: usize) -> String {
         TokenKind::Word if index == 0 => match own.to_ascii_lowercase().as_str() {
             "starter" if item.block.is_some() => "culture".into(),
             "claims" if item.block.is_some() => "expect".into(),
-            lower if item.block.is_some() && is_one_of(lower, OPENERS) => lower.into(),
+            // Only blocks open with a word that can't be a name there.
+            lower if item.block.is_some() && opens_a_block(lower) => lower.into(),
             _ => own.into(),
         },
         TokenKind::Sign
@@ -234,7 +148,8 @@ pub fn split(
     if pair {
         return after_words(written, 2).map(|at| (at, Part::Statement));
     }
-    if in_lines && !is_one_of(opener, IN_STAGE) {
+    let is_statement = is_one_of(opener, OF_A_STAGE) || opener.eq_ignore_ascii_case("at");
+    if in_lines && !is_statement {
         if let Some(at) = amount_at(written) {
             return Some((at, Part::Amount));
         }
