@@ -223,11 +223,16 @@ fn own_steps(paper: &Paper, method: &Method, stage: Option<&Stage>) -> Vec<StepP
     steps.collect()
 }
 
-/// The heading of a step; `step "…"` has its words as text instead.
+/// The heading of a step, with the kind of piece it is for; `step "…"` has its words as
+/// text instead.
 pub fn step_title(step: &Step) -> String {
-    match step.verb {
-        Verb::Step => "Step".into(),
+    let verb = match step.verb {
+        Verb::Step => "Step".to_owned(),
         verb => capital(verb.word()),
+    };
+    match step.phases.first().and_then(|phase| phase.kind.as_ref()) {
+        Some(kind) => format!("{verb} the {}", kind.shown),
+        None => verb,
     }
 }
 
@@ -276,9 +281,6 @@ fn phases(paper: &Paper, step: &Step) -> Vec<PhasePart> {
 
 fn sentences(paper: &Paper, phase: &Phase) -> Vec<String> {
     let mut all = Vec::new();
-    if let Some(kind) = &phase.kind {
-        all.push(format!("The {}.", kind.shown));
-    }
     if !phase.with.is_empty() {
         let names: Vec<String> = phase.with.iter().map(|with| with_words(paper, with)).collect();
         all.push(format!("With {}.", joined(&names)));
