@@ -443,7 +443,7 @@ fn free_from(context: &Context, allergen: &str) -> Verdict {
         return Verdict::Unknown;
     }
     let mut unknown = Vec::new();
-    for ingredient in context.all_ingredients() {
+    for ingredient in context.worked.ingredients(context.house) {
         match &ingredient.contains {
             Some(contains) => {
                 if let Some(found) = contains.iter().find(|name| is_it(&name.to_lowercase())) {

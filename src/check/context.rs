@@ -310,11 +310,6 @@ impl<'a, 't> Context<'a, 't> {
         })
     }
 
-    /// Every ingredient in dough and pieces, soft amounts and cultures included.
-    pub fn all_ingredients(&self) -> Vec<&'a Ingredient> {
-        all_ingredients(self.house, self.worked)
-    }
-
     pub fn is_known(&self, key: &str) -> bool {
         self.house.ingredient_id(key).is_some() || self.house.culture_named(key).is_some()
     }
@@ -412,45 +407,4 @@ pub fn batches(house: &House, worked: &Worked) -> u32 {
     let Some(most) = most.filter(|most| *most > Exact::ZERO) else { return 1 };
     let count = (worked.first().whole.mass() / most).ceil();
     u32::try_from(count).unwrap_or(1).max(1)
-}
-
-/// Every ingredient in dough and pieces, soft amounts, baths and cultures included.
-pub fn all_ingredients<'a>(house: &'a House<'_>, worked: &'a Worked<'_>) -> Vec<&'a Ingredient> {
-    let mut found: Vec<&Ingredient> = Vec::new();
-    let mut add = |ingredient: &'a Ingredient| {
-        if !found.iter().any(|known| known.name.key == ingredient.name.key) {
-            found.push(ingredient);
-        }
-    };
-    let contents = std::iter::once(&worked.first().whole)
-        .chain(worked.first().stages.iter().map(|stage| &stage.goes_on))
-        .chain(worked.blends.iter().map(|blend| &blend.per_gram));
-    for content in contents {
-        for (substance, _) in content.iter() {
-            match substance {
-                Substance::Ingredient(id) => add(house.ingredient(id)),
-                Substance::Kept(id) | Substance::Whole(id) => {
-                    for (inner, _) in house.culture(id).per_gram.iter() {
-                        if let Substance::Ingredient(id) = inner {
-                            add(house.ingredient(id));
-                        }
-                    }
-                }
-                Substance::OldDough => {}
-            }
-        }
-    }
-    for line in crate::formula::all_mixes(&worked.formula).flat_map(|mix| &mix.lines) {
-        if let Some(ingredient) = house.ingredient_named(&line.target.name.key) {
-            add(ingredient);
-        }
-        if let Some((_, culture)) = house.culture_named(&line.target.name.key) {
-            for (inner, _) in culture.per_gram.iter() {
-                if let Substance::Ingredient(id) = inner {
-                    add(house.ingredient(id));
-                }
-            }
-        }
-    }
-    found
 }

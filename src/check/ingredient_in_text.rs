@@ -19,7 +19,8 @@ const MOST_WORDS: usize = 3;
 
 pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     let declared: Vec<EcoString> = context
-        .all_ingredients()
+        .worked
+        .ingredients(context.house)
         .iter()
         .filter_map(|ingredient| ingredient.contains.as_ref())
         .flatten()

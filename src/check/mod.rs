@@ -52,7 +52,7 @@ mod yeast_kind_doubtful;
 mod yield_disagrees;
 
 pub use allow_silences_nothing::apply as apply_allowed;
-pub use context::{Context, all_ingredients, batches};
+pub use context::{Context, batches};
 pub use house_rules::check_house;
 
 use crate::diag::{Finding, Rule};

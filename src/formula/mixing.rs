@@ -34,6 +34,8 @@ pub struct Blend {
     pub per_gram: Content,
     /// Grams of it where it is written in weights, such as a bath; else nothing.
     pub own_mass: Exact,
+    /// Every ingredient in it, those without a mass and those of its pieces included.
+    pub holds: Vec<IngredientId>,
     /// A formula rather than a mixture.
     pub is_formula: bool,
 }

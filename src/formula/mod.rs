@@ -9,6 +9,7 @@ pub mod class;
 mod content;
 mod figure;
 mod findings;
+mod held;
 mod house;
 mod linear;
 mod merge;

@@ -6,11 +6,11 @@ use super::document::{
 };
 use super::paper::Paper;
 use super::words::{self, capital};
-use crate::check::{all_ingredients, batches};
+use crate::check::batches;
 use crate::formula::class::Class;
 use crate::formula::{
     Anchor, Figure, Goes, House, Kind, Substance, Within, Worked, WorkedLine, main_mix, sum_of,
-    title, words_of,
+    title,
 };
 use crate::quantity::display::{self, column, percent, to_step, trimmed};
 use crate::quantity::{Exact, Unit};
@@ -41,10 +41,8 @@ impl Paper<'_, '_> {
         if main_mix(formula).is_some() {
             mixes.push(self.final_dough());
         }
-        let texts = |kind| -> Vec<String> {
-            words_of(&formula.texts, kind).map(|text| words::text(self, text)).collect()
-        };
-        let all = all_ingredients(self.house, self.worked);
+        let texts = |kind| words::texts(self, &formula.texts, kind);
+        let all = self.worked.ingredients(self.house);
         let mut contains: Vec<String> = Vec::new();
         let mut contains_unknown = Vec::new();
         for ingredient in &all {

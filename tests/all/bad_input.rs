@@ -67,7 +67,33 @@ fn circles_are_drawn_and_never_run_in() {
     ] {
         let found = names(text);
         assert!(found.contains(&rule), "{text}{found:?}");
+        let untrue = |name: &&str| name.starts_with("unknown-") && !text.contains("from a");
+        assert!(!found.iter().any(untrue), "{text}{found:?}");
     }
+}
+
+/// A formula that carries itself is one slip and one finding.
+#[test]
+fn a_formula_made_of_itself_is_told_once() {
+    let text = "formula a \"A\" {\n  makes 2 loaves\n  piece { a 100 g }\n}\n";
+    assert_eq!(names(text), ["piece-cycle"]);
+}
+
+/// A row of formulas that is too long is told, though it lies deep inside.
+#[test]
+fn a_long_row_of_formulas_is_told() {
+    let mut text = String::from(
+        "formula f0 \"F\" {\n  makes 2 kg dough\n  total { bread flour 100%; water 70%; salt 2%; fresh yeast 1% }\n}\n",
+    );
+    for index in 1..25 {
+        text.push_str(&format!(
+            "formula f{index} \"F\" {{\n  makes 2 loaves\n  piece {{ f{} 100 g }}\n}}\n",
+            index - 1
+        ));
+    }
+    let found = names(&text);
+    assert!(found.contains(&"too-many"), "{found:?}");
+    assert!(!found.contains(&"unknown-ingredient"), "{found:?}");
 }
 
 #[test]

@@ -14,8 +14,11 @@ pub const RULE: Rule = Rule {
 /// `names` in the order in which they lean on each other; `last` closes the circle.
 pub fn finding<'n>(mut names: Vec<&'n str>, last: &'n Name, span: Span) -> Finding {
     names.push(&last.shown);
-    let how = if names.len() > 2 { ", by way of others" } else { "" };
-    Finding::new(&RULE, span, format!("`{}` is based on itself{how}", last.shown))
+    if names.len() <= 2 {
+        return Finding::new(&RULE, span, format!("`{}` is based on itself", last.shown))
+            .help("remove its `from` or `like`, or name another");
+    }
+    Finding::new(&RULE, span, format!("`{}` is based on itself, by way of others", last.shown))
         .note(names.join(" → "))
         .help("one of them must stand on its own feet: remove its `from` or `like`")
 }

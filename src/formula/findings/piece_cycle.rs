@@ -12,6 +12,10 @@ pub const RULE: Rule = Rule {
 
 pub fn finding<'n>(mut names: Vec<&'n str>, last: &'n Name) -> Finding {
     names.push(&last.shown);
+    if names.len() <= 2 {
+        return Finding::new(&RULE, last.span, format!("`{}` is made of itself", last.shown))
+            .help("take this line out, or name another formula");
+    }
     Finding::new(&RULE, last.span, "this formula is made of itself, by way of others")
         .note(names.join(" → "))
         .help("take one of them out of the other's lines or pieces")

@@ -13,7 +13,12 @@ pub const RULE: Rule = Rule {
 
 pub fn finding<'n>(names: impl Iterator<Item = &'n EcoString>, last: &Name) -> Finding {
     let names: Vec<&str> = names.map(EcoString::as_str).collect();
-    Finding::new(&RULE, last.span, format!("`{}` can't be made: it needs itself", last.shown))
-        .note(names.join(" needs "))
-        .help("one of these has to be made first, without the others")
+    let said =
+        Finding::new(&RULE, last.span, format!("`{}` can't be made: it needs itself", last.shown));
+    if names.len() <= 2 {
+        return said.help(
+            "name what it is begun with instead: a culture from the jar, such as `white culture`",
+        );
+    }
+    said.note(names.join(" needs ")).help("one of these has to be made first, without the others")
 }

@@ -12,6 +12,7 @@ pub use prepare::all_mixes;
 use super::class::Class;
 use super::content::{Content, Substance};
 use super::findings as say;
+use super::held;
 use super::house::{House, plain};
 use super::linear::{Form, Solution};
 use super::merge;
@@ -83,12 +84,18 @@ pub fn work_as<'t>(
         .work(formula, findings)
 }
 
+/// Whether a finding says that something named is not there: unknown, or a formula that is
+/// not worked out because too many lean on each other.
+fn is_of_names(finding: &Finding) -> bool {
+    finding.rule.group == Group::Names || finding.rule.name == say::too_many::RULE.name
+}
+
 struct Worker<'a, 't> {
     house: &'a House<'t>,
     /// Formulas that wait for this one, to find cycles.
     trail: Vec<EcoString>,
-    /// The make-up of formulas worked out on the way, by name.
-    known: FxHashMap<EcoString, Content>,
+    /// Formulas worked out on the way, by name.
+    known: FxHashMap<EcoString, Blend>,
     /// What to make instead of what the formula says; for the outermost formula only.
     makes: Option<Makes>,
 }
@@ -142,11 +149,11 @@ impl<'t> Worker<'_, 't> {
             .findings
             .iter()
             .chain(&findings[first..])
-            .all(|finding| finding.rule.group != Group::Names || finding.level != Level::Error);
+            .all(|finding| !is_of_names(finding) || finding.level != Level::Error);
         if whole.broken || !known {
             // Where something could not be read or is unknown, sums that do not come out
             // would only say it again.
-            mixing.findings.retain(|finding| finding.rule.group == Group::Names);
+            mixing.findings.retain(is_of_names);
         }
         findings.append(&mut mixing.findings);
         let sound =
@@ -237,11 +244,13 @@ impl<'t> Worker<'_, 't> {
             }
             open.pop();
             let (per_gram, own_mass) = self.mixture_content(mixing, mixture);
+            let holds = held::of_lines(self.house, &mixture.mix.lines, &mixing.blends);
             mixing.blends.push(Blend {
                 key: name.key.clone(),
                 shown: mixture.name.shown.clone(),
                 per_gram,
                 own_mass,
+                holds,
                 is_formula: false,
             });
             return;
@@ -260,14 +269,8 @@ impl<'t> Worker<'_, 't> {
             mixing.findings.push(say::too_many::nested(name, MOST_NESTED));
             return;
         }
-        if let Some(per_gram) = self.known.get(&name.key) {
-            mixing.blends.push(Blend {
-                key: name.key.clone(),
-                shown: name.shown.clone(),
-                per_gram: per_gram.clone(),
-                own_mass: Exact::ZERO,
-                is_formula: true,
-            });
+        if let Some(known) = self.known.get(&name.key) {
+            mixing.blends.push(Blend { shown: name.shown.clone(), ..known.clone() });
             return;
         }
         // Its own findings are told where it stands; a circle has no other place.
@@ -277,17 +280,18 @@ impl<'t> Worker<'_, 't> {
         inner.retain(|finding| tells.contains(&finding.rule));
         let inner_is_empty = inner.is_empty();
         mixing.findings.append(&mut inner);
-        let per_gram = worked.first().whole_content().per_gram().unwrap_or_default();
-        if inner_is_empty {
-            self.known.insert(name.key.clone(), per_gram.clone());
-        }
-        mixing.blends.push(Blend {
+        let blend = Blend {
             key: name.key.clone(),
             shown: name.shown.clone(),
-            per_gram,
+            per_gram: worked.first().whole_content().per_gram().unwrap_or_default(),
             own_mass: Exact::ZERO,
+            holds: held::of_formula(self.house, &worked),
             is_formula: true,
-        });
+        };
+        if inner_is_empty {
+            self.known.insert(name.key.clone(), blend.clone());
+        }
+        mixing.blends.push(blend);
     }
 
     /// A mixture may stand in the house, which outlives the formula, or in the formula.

@@ -88,6 +88,11 @@ pub(super) fn name_the_unknown(mixing: &mut Mixing) {
         let name = &line.target.name;
         let goes = mixing.goes(&line.target);
         match (goes, &line.amount) {
+            // A circle and a row that is too long have been told where they were met.
+            (Goes::Nothing, _)
+                if mixing.house.formula(&name.key).is_some()
+                    || mixing.house.mixture(&name.key).is_some()
+                    || mixing.formula.mixtures.iter().any(|own| own.name.key == name.key) => {}
             (Goes::Nothing, amount) => {
                 let near = nearest(&name.key, own.iter().copied()).map(EcoString::from);
                 let near = near.or_else(|| mixing.house.near(&name.key));
