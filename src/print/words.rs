@@ -7,7 +7,7 @@ use crate::quantity::display::{decimal, minutes_range, percent, trimmed};
 use crate::quantity::{Dimension, Exact, Unit, int};
 use crate::syntax::tree::{
     Extent, FigureAsk, Fold, FoldStyle, Method, Phase, Quantity, Stage, StageKind, Step, Target,
-    Text, TextPart, Until, Verb, Wait, With, WordsKind,
+    Text, TextPart, Until, Verb, Wait, With, Words, WordsKind,
 };
 
 /// The first letter as a capital.
@@ -29,6 +29,11 @@ pub fn text(paper: &Paper, text: &Text) -> String {
         }
     }
     written
+}
+
+/// The texts of a kind, worked out.
+pub fn texts(paper: &Paper, all: &[Words], kind: WordsKind) -> Vec<String> {
+    words_of(all, kind).map(|words| text(paper, words)).collect()
 }
 
 fn figure(paper: &Paper, ask: &FigureAsk) -> Option<String> {
@@ -134,14 +139,12 @@ fn built_in_one(paper: &Paper, stage: &Stage) -> StepPart {
         text: sentence,
     }];
     phases.extend(waits.iter().skip(1).map(|wait| wait_phase(paper, wait)));
-    let notes = words_of(&stage.texts, WordsKind::Note).map(|words| text(paper, words));
-    let cautions = words_of(&stage.texts, WordsKind::Caution).map(|words| text(paper, words));
     StepPart {
         title: capital(&stage.name.shown),
         stage: Some(capital(&stage.name.shown)),
         phases,
-        notes: notes.collect(),
-        cautions: cautions.collect(),
+        notes: texts(paper, &stage.texts, WordsKind::Note),
+        cautions: texts(paper, &stage.texts, WordsKind::Caution),
         hands_on: true,
     }
 }
@@ -212,13 +215,22 @@ pub fn wait(paper: &Paper, stage: &Stage) -> Option<String> {
 
 fn own_steps(paper: &Paper, method: &Method, stage: Option<&Stage>) -> Vec<StepPart> {
     let name = stage.map(|stage| capital(&stage.name.shown));
-    let steps = method.steps.iter().map(|step| StepPart {
-        title: step_title(step),
-        stage: name.clone(),
-        phases: phases(paper, step),
-        notes: step.notes.iter().map(|note| text(paper, note)).collect(),
-        cautions: step.cautions.iter().map(|caution| text(paper, caution)).collect(),
-        hands_on: is_hands_on(step),
+    let steps = method.steps.iter().enumerate().map(|(index, step)| {
+        // What a stage says of itself stands where its work begins.
+        let first = stage.filter(|_| index == 0);
+        let of_stage =
+            |kind| first.map(|stage| texts(paper, &stage.texts, kind)).into_iter().flatten();
+        let own = |words: &[Text]| -> Vec<String> {
+            words.iter().map(|words| text(paper, words)).collect()
+        };
+        StepPart {
+            title: step_title(step),
+            stage: name.clone(),
+            phases: phases(paper, step),
+            notes: of_stage(WordsKind::Note).chain(own(&step.notes)).collect(),
+            cautions: of_stage(WordsKind::Caution).chain(own(&step.cautions)).collect(),
+            hands_on: is_hands_on(step),
+        }
     });
     steps.collect()
 }
@@ -412,20 +424,23 @@ fn degrees(paper: &Paper, celsius: &Exact) -> String {
 /// author has not spoken of it.
 pub fn cautions(paper: &Paper) -> Vec<String> {
     let formula = &paper.worked.formula;
-    let own: Vec<String> =
-        words_of(&formula.texts, WordsKind::Caution).map(|words| text(paper, words)).collect();
+    let own = texts(paper, &formula.texts, WordsKind::Caution);
     let stages = formula.stages.iter().filter_map(|stage| stage.method.as_ref());
     let steps: Vec<&Step> =
         stages.chain(&formula.method).flat_map(|method| &method.steps).collect();
     let step_cautions = steps.iter().flat_map(|step| &step.cautions);
+    let stage_cautions =
+        formula.stages.iter().flat_map(|stage| words_of(&stage.texts, WordsKind::Caution));
     let said: Vec<String> = own
         .iter()
         .cloned()
-        .chain(step_cautions.map(|caution| text(paper, caution)))
+        .chain(step_cautions.chain(stage_cautions).map(|caution| text(paper, caution)))
         .map(|caution| caution.to_lowercase())
         .collect();
-    let spoken_of =
-        |words: &[&str]| words.iter().any(|word| said.iter().any(|caution| caution.contains(word)));
+    let spoken_of = |words: &[&str]| {
+        words.iter().any(|word| said.iter().any(|caution| speaks_of(caution, word)))
+    };
+    let scalds = formula.stages.iter().any(|stage| stage.kind == StageKind::Scald);
     let does = |verbs: &[Verb]| steps.iter().any(|step| verbs.contains(&step.verb));
     let in_mixer = steps.iter().flat_map(|step| &step.phases).any(|phase| {
         phase.place.as_ref().is_some_and(|place| {
@@ -439,7 +454,7 @@ pub fn cautions(paper: &Paper) -> Vec<String> {
             "Oven, pots and steam burn: dry gloves, and face away when a door or lid is opened.",
         ),
         (
-            does(&[Verb::Boil, Verb::Scald]),
+            scalds || does(&[Verb::Boil, Verb::Scald]),
             &["boil", "bath", "scald", "hot water"],
             "Boiling liquid scalds: pour away from you and carry nothing over others.",
         ),
@@ -469,4 +484,32 @@ pub fn cautions(paper: &Paper) -> Vec<String> {
         .filter(|(applies, words, _)| *applies && !spoken_of(words))
         .map(|(_, _, caution)| caution.to_owned());
     own.iter().cloned().chain(usual).collect()
+}
+
+/// Whether a text has a word, with or without an ending: `boil` in "boiling water", but
+/// `oil` not in "boiling", nor `fat` in "fatal". Both are in small letters.
+fn speaks_of(text: &str, word: &str) -> bool {
+    const ENDINGS: &[&str] = &["", "s", "es", "ed", "er", "ers", "ing"];
+    text.match_indices(word).any(|(at, _)| {
+        let begins = text[..at].chars().next_back().is_none_or(|before| !before.is_alphabetic());
+        let behind = &text[at + word.len()..];
+        let end = behind.find(|letter: char| !letter.is_alphabetic()).unwrap_or(behind.len());
+        begins && ENDINGS.contains(&&behind[..end])
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::speaks_of;
+
+    #[test]
+    fn a_word_is_found_with_its_endings_and_not_inside_another() {
+        assert!(speaks_of("boiling water scalds", "boil"));
+        assert!(speaks_of("dry gloves, always", "glove"));
+        assert!(speaks_of("the tin comes out at 190 °c", "°c"));
+        assert!(speaks_of("hot water runs over", "hot water"));
+        assert!(!speaks_of("boiling water and hot foil", "oil"));
+        assert!(!speaks_of("draw the peel out", "raw"));
+        assert!(!speaks_of("a fatal dose of steam", "fat"));
+    }
 }

@@ -100,6 +100,47 @@ dough                1.77 kg
     run(folder.path(), &["show", "pier-loaf"], 0, expected, "");
 }
 
+/// The cautions of a formula as its document has them.
+fn cautions(text: &str) -> (String, String) {
+    let folder = folder_with(&[("a.dough", text)]);
+    let shown = out(&assize(folder.path(), &["show", "pier-loaf", "--format", "json"]));
+    let document: serde_json::Value = serde_json::from_str(&shown).expect("a document");
+    let steps = document["method"].as_array().expect("steps");
+    let of_steps: Vec<String> = steps.iter().map(|step| step["cautions"].to_string()).collect();
+    (document["cautions"].to_string(), of_steps.concat())
+}
+
+#[test]
+fn what_can_burn_is_said_unless_the_author_said_it() {
+    let scald = "  scald paste {
+    takes  5% of flour
+    bread flour  100%
+    water        300%
+    caution      \"Draw the pan off the foil with care.\"
+    METHOD
+  }
+";
+    let with = |method: &str| {
+        let stage = scald.replace("METHOD", method);
+        PLAIN.replace("  total {", &format!("{stage}  total {{"))
+    };
+    let (usual, of_steps) = cautions(&with(""));
+    assert!(usual.contains("Boiling liquid scalds"), "{usual}");
+    assert!(of_steps.contains("Draw the pan"), "{of_steps}");
+    let (usual, of_steps) = cautions(&with("method { mix 5min with everything else }"));
+    assert!(usual.contains("Boiling liquid scalds"), "{usual}");
+    assert!(of_steps.contains("Draw the pan"), "{of_steps}");
+    // `Draw` is not a word about raw dough, nor `foil` one about oil.
+    let fried = with("").replace(
+        "  total {",
+        "  method { mix 5min with everything else; fry 3min at 180C }\n  total {",
+    );
+    let (usual, _) = cautions(&fried);
+    assert!(usual.contains("Hot fat catches fire") && usual.contains("Raw flour"), "{usual}");
+    let said = with("").replace("off the foil", "off: boiling water scalds");
+    assert!(!cautions(&said).0.contains("Boiling liquid scalds"));
+}
+
 #[test]
 fn show_scales_to_what_is_asked() {
     let folder = folder_with(&[("a.dough", PLAIN)]);
