@@ -538,9 +538,12 @@ impl<'t> Worked<'t> {
     fn salt_eaten(&self, house: &House, numbers: &Numbers) -> Option<Exact> {
         let dough = &numbers.whole;
         let beside = self.content(house, numbers, Within::Pieces);
-        let baked = match numbers.pieces.is_empty() {
-            true => dough.mass() * (Exact::ONE - self.written_share(house, false)?),
-            // Each kind loses its own share; what is lost in making up is not eaten.
+        let salt =
+            |content: &Content| sum_of(content, |id| Some(house.ingredient(id).salt_share()));
+        let (dough_salt, baked) = match numbers.pieces.is_empty() {
+            true => (salt(dough), dough.mass() * (Exact::ONE - self.written_share(house, false)?)),
+            // Each kind loses its own share; what is lost in making up is not eaten, nor
+            // is its salt.
             false => {
                 let mut baked = Exact::ZERO;
                 let mut pieces = Exact::ZERO;
@@ -549,18 +552,14 @@ impl<'t> Worked<'t> {
                     baked += &mass * (Exact::ONE - piece.made.loss.as_ref()?);
                     pieces += mass;
                 }
-                if pieces.is_zero() {
+                if dough.mass().is_zero() {
                     return None;
                 }
-                baked * dough.mass() / pieces
+                (salt(dough) * pieces / dough.mass(), baked)
             }
-        } + beside.mass();
-        if baked.is_zero() {
-            return None;
-        }
-        let salt =
-            |content: &Content| sum_of(content, |id| Some(house.ingredient(id).salt_share()));
-        Some((salt(dough) + salt(&beside)) / baked)
+        };
+        let eaten = baked + beside.mass();
+        (!eaten.is_zero()).then(|| (dough_salt + salt(&beside)) / eaten)
     }
 
     /// The weight of the lines that bear a name, in a mix or in all of the dough.

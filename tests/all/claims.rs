@@ -1,9 +1,11 @@
 //! Formulas with figures worked out beside them: the breads that must be sayable, the
 //! published examples, and the example bakehouse.
 
-use crate::support::{dough_files, from_disk, top};
+use crate::support::{dough_files, from_disk, loaded, names, top};
 use assize::desk;
 use assize::diag::{Finding, Level, render};
+use assize::formula::{Figure, Within, work};
+use assize::quantity::ratio;
 use assize::syntax::tree::ClaimValue;
 use std::path::Path;
 
@@ -135,4 +137,42 @@ fn bump(digits: &str) -> String {
     let raised = format!("{:0>width$}", whole + 3);
     let (left, right) = raised.split_at(raised.len() - decimals);
     if decimals == 0 { left.to_owned() } else { format!("{left}.{right}") }
+}
+
+/// What a formula's pieces carry reaches the formula it is part of, and so does what a
+/// side mix has only a pinch of.
+#[test]
+fn an_allergen_of_an_inner_formula_is_not_lost() {
+    let inner = |carried: &str| {
+        format!(
+            "mixture quay icing {{\n  icing sugar  100 g\n  water  20 g\n  almonds  as needed\n}}\n\
+             formula quay-bun \"Quay Bun\" {{\n  makes  10 buns at 60 g\n  total {{\n    bread flour  100%\n    water  62%\n    salt  2%\n    fresh yeast  2%\n  }}\n  piece {{\n    {carried}\n  }}\n}}\n\
+             formula quay-box \"Quay Box\" {{\n  makes  4 boxes\n  piece {{\n    quay-bun  240 g\n  }}\n  expect {{\n    free from nuts\n  }}\n}}\n"
+        )
+    };
+    assert!(!names(&inner("poppy seeds  3 g")).contains(&"claim-refuted"));
+    assert!(names(&inner("flaked almonds  5 g")).contains(&"claim-refuted"));
+    assert!(names(&inner("quay icing  15 g")).contains(&"claim-refuted"));
+}
+
+/// A bun of 50 g dough with 2 % salt of its flour, and no other sodium in it; making up loses dough and its salt
+/// alike, so that a bun has the same share of salt with and without that loss.
+#[test]
+fn what_is_lost_in_making_up_takes_its_salt_with_it() {
+    let salt = |make_up: &str| {
+        let text = format!(
+            "ingredient mill flour is a flour {{ contains wheat }}\ningredient well water is a water {{ contains nothing }}\nformula salt-bun \"Salt Bun\" {{\n  makes  100 buns at 50 g\n  bake loss  10%\n  {make_up}\n  total {{\n    mill flour  100%\n    well water  60%\n    salt  2%\n  }}\n  piece {{\n    coarse salt  0.5 g\n  }}\n}}\n"
+        );
+        let loaded = loaded(&text);
+        let rooms = desk::rooms(&loaded);
+        let house = &rooms[0].house;
+        let formula = &rooms[0].files[0].tree.formulas[0];
+        let worked = work(house, formula, &mut Vec::new());
+        let figure = Figure::read("salt as eaten").expect("a figure");
+        worked.figure_of(house, worked.first(), &figure, Within::All).expect("a value").amount
+    };
+    // Worked by hand: (50 × 2/162 + 0.5) ÷ (50 × 0.9 + 0.5).
+    let expected = (ratio(100, 162) + ratio(1, 2)) / ratio(91, 2);
+    assert_eq!(salt(""), expected);
+    assert_eq!(salt("make-up loss  4%"), expected);
 }
