@@ -180,9 +180,19 @@ impl<'t> House<'t> {
                 self.settings = settings_of(bakehouse);
             }
         }
+        let mut known: Vec<&tree::Machine> = Vec::new();
         for tree in trees {
             let machines = tree.bakehouses.iter().flat_map(|house| &house.machines);
             for machine in machines.chain(&tree.machines) {
+                let same = |other: &&&tree::Machine| {
+                    other.kind == machine.kind && other.name.key == machine.name.key
+                };
+                if let Some(first) = known.iter().find(same) {
+                    let (name, first) = (&machine.name, first.name.span);
+                    findings.push(say::declared_twice::finding(&name.shown, name.span, first));
+                    continue;
+                }
+                known.push(machine);
                 self.declare_machine(machine);
             }
         }
