@@ -93,11 +93,11 @@ pub fn worked<'l>(
     formula: &'l Formula,
     makes: Option<&Makes>,
 ) -> (Worked<'l>, crate::quantity::Exact, Vec<Finding>) {
-    let names: Vec<&str> = desk::rules().map(|rule| rule.name).collect();
+    let rules: Vec<&crate::diag::Rule> = desk::rules().collect();
     let mut findings: Vec<Finding> = room.findings.clone();
     let first = findings.len();
     let worked = desk::check_formula(&room.house, formula, &mut findings);
-    crate::check::apply_allowed(formula, &mut findings, &names);
+    crate::check::apply_allowed(formula, &mut findings, &rules);
     let own = worked.first().whole.mass();
     let Some(makes) = makes else { return (worked, own, findings) };
     findings.truncate(first);
@@ -105,7 +105,7 @@ pub fn worked<'l>(
     crate::check::check(&room.house, formula, &worked, &mut findings);
     // Claims are about the formula as written; another yield refutes none of them.
     findings.retain(|finding| finding.rule.group != crate::diag::Group::Claims);
-    crate::check::apply_allowed(formula, &mut findings, &names);
+    crate::check::apply_allowed(formula, &mut findings, &rules);
     findings.retain(|finding| finding.rule.name != "allow-silences-nothing");
     (worked, own, findings)
 }

@@ -52,7 +52,7 @@ fn room<'l>(files: Vec<&'l LoadedFile>) -> Room<'l> {
 
 /// Everything there is to say of what was loaded, sorted; for the files asked for.
 pub fn check(loaded: &Loaded) -> Vec<Finding> {
-    let names: Vec<&str> = rules().map(|rule| rule.name).collect();
+    let rules: Vec<&Rule> = rules().collect();
     let mut all: Vec<Finding> = loaded.findings.clone();
     for room in rooms(loaded) {
         let formulas: Vec<&Formula> =
@@ -63,7 +63,7 @@ pub fn check(loaded: &Loaded) -> Vec<Finding> {
                 let mut findings = Vec::new();
                 check_formula(&room.house, formula, &mut findings);
                 // Findings of its own text count for `allow` too.
-                check::apply_allowed(formula, &mut findings, &names);
+                check::apply_allowed(formula, &mut findings, &rules);
                 findings
             })
             .collect();

@@ -119,3 +119,35 @@ fn an_allowed_finding_is_silent_and_an_idle_allow_is_not() {
         crate::support::PLAIN.replace("  total {", "  allow salt-high \"no more\"\n  total {");
     assert_eq!(names(&idle), ["allow-silences-nothing"]);
 }
+
+/// Physics can't be allowed; only a dough may be meant to have no salt.
+#[test]
+fn an_error_cannot_be_allowed_and_the_allow_says_so() {
+    let allowing = |name: &str, salt: &str| {
+        let text = crate::support::PLAIN.replace("    salt           2%\n", salt);
+        text.replace("  total {", &format!("  allow {name} \"as we do\"\n  total {{"))
+    };
+    let salty = allowing("salt-high", "    salt  5%\n");
+    let found = crate::support::findings(&salty);
+    let told: Vec<(&str, bool)> =
+        found.iter().map(|finding| (finding.rule.name, finding.allowed.is_some())).collect();
+    assert_eq!(
+        told,
+        [("allow-silences-nothing", false), ("salt-as-eaten-high", false), ("salt-high", false)]
+    );
+    assert_eq!(found[0].message, "`salt-high` is an error and can't be allowed");
+    let without = crate::support::findings(&allowing("missing-salt", ""));
+    assert_eq!(without.len(), 1);
+    assert_eq!(without[0].allowed.as_deref(), Some("as we do"));
+}
+
+#[test]
+fn a_tin_is_declared_once() {
+    let tin = |name: &str, litres: &str| format!("tin {name} {{ holds {litres} l }}\n");
+    let both =
+        format!("{}{}{}", tin("chandler", "2.4"), tin("chandler", "1.2"), crate::support::PLAIN);
+    assert_eq!(names(&both), ["declared-twice"]);
+    let two =
+        format!("{}{}{}", tin("chandler", "2.4"), tin("cooper", "1.2"), crate::support::PLAIN);
+    assert_eq!(names(&two), Vec::<&str>::new());
+}
