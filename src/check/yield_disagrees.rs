@@ -18,30 +18,43 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     if numbers.anchor != Anchor::Weights {
         return;
     }
-    let written: Option<Exact> = match &makes.dough {
-        Some(dough) => Some(context.base(dough)),
-        None => numbers.pieces.iter().try_fold(Exact::ZERO, |sum, piece| {
-            piece.made.written.then(|| sum + &piece.made.weight * &piece.made.count)
+    // What is written, and the dough that it needs with what is lost in making up.
+    let written = match &makes.dough {
+        Some(dough) => Some((context.base(dough), context.base(dough))),
+        None => numbers.pieces.iter().try_fold((Exact::ZERO, Exact::ZERO), |sum, piece| {
+            let made = &piece.made;
+            let mass = &made.weight * &made.count;
+            let needs = &mass / (Exact::ONE - &made.make_up_loss);
+            made.written.then(|| (sum.0 + mass, sum.1 + needs))
         }),
     };
-    let Some(written) = written.filter(|written| !written.is_zero()) else { return };
-    let loss = context.worked.formula.make_up_loss.as_ref().map(|loss| context.base(loss));
+    let Some((written, needs)) = written.filter(|(written, _)| !written.is_zero()) else { return };
     let whole = numbers.whole.mass();
-    let has = &whole * (Exact::ONE - loss.unwrap_or_default());
+    let has = &whole * &written / &needs;
     let off = &has - &written;
-    if off.clone().max(-off.clone()) > &written * ratio(3, 100) {
-        let working = match off < Exact::ZERO {
-            true => format!("{} − {} = {} short", grams(&written), grams(&has), grams(&-off)),
-            false => format!("{} − {} = {} too much", grams(&has), grams(&written), grams(&off)),
-        };
-        findings.push(
-            Finding::new(
-                &RULE,
-                makes.span,
-                format!("this makes {} of dough, not {}", grams(&has), grams(&written)),
-            )
-            .note(working)
-            .help("correct the weights or what it makes; `--makes` scales the whole on demand"),
-        );
+    if off.clone().max(-off.clone()) <= &written * ratio(3, 100) {
+        return;
     }
+    let working = match off < Exact::ZERO {
+        true => format!("{} − {} = {} short", grams(&written), grams(&has), grams(&-off)),
+        false => format!("{} − {} = {} too much", grams(&has), grams(&written), grams(&off)),
+    };
+    let mut said = Finding::new(
+        &RULE,
+        makes.span,
+        format!("this makes {} of dough, not {}", grams(&has), grams(&written)),
+    );
+    if has != whole {
+        let lost = &whole - &has;
+        said = said.note(format!(
+            "{} − {} lost in making up = {}",
+            grams(&whole),
+            grams(&lost),
+            grams(&has)
+        ));
+    }
+    findings.push(
+        said.note(working)
+            .help("correct the weights or what it makes; `--makes` scales the whole on demand"),
+    );
 }

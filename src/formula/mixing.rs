@@ -6,6 +6,7 @@ use super::content::{CultureId, IngredientId};
 use super::findings as say;
 use super::house::House;
 use super::linear::{Form, System, Unknown};
+use super::solve::MOST_FEEDS;
 use crate::diag::Finding;
 use crate::quantity::{Dimension, Exact};
 use crate::syntax::tree::{
@@ -87,6 +88,10 @@ impl Scope {
 
     pub fn whole_if_asked(&self) -> Option<Form> {
         self.whole.map(Form::unknown)
+    }
+
+    pub fn main_if_asked(&self) -> Option<Form> {
+        self.main.map(Form::unknown)
     }
 
     /// The flour that per cent in `total` or `dough` are of.
@@ -205,6 +210,15 @@ impl<'a> Mixing<'a, '_> {
     pub fn mix(&mut self, scope: &mut Scope, mix: &'a Mix, place: Place) -> MixForms {
         let of_total = matches!(place, Place::Stage(stage) if self.stage(stage).sizes.iter().any(|size| matches!(size.size, Size::OfTotal)));
         let basis_lines = self.basis_lines(mix, place);
+        // Where a line is a percentage of others, those that take a stage whole stand for
+        // themselves until the stage has its size.
+        let is_base = |line: &Line| match &line.amount {
+            Amount::Measured { base, .. } => {
+                matches!(base.as_deref(), Some(Base::BaseDough | Base::Of(_)))
+            }
+            _ => false,
+        };
+        let has_base = mix.lines.iter().any(is_base);
         let mut basis: Option<Form> = None;
         let mut part: Option<Form> = None;
         let mut masses = Vec::with_capacity(mix.lines.len());
@@ -214,6 +228,9 @@ impl<'a> Mixing<'a, '_> {
             let mut own_share = false;
             let mass = match &line.amount {
                 Amount::ToTaste | Amount::AsNeeded | Amount::Pinch => Form::default(),
+                Amount::All if has_base && matches!(self.goes(&line.target), Goes::Stage(_)) => {
+                    Form::unknown(scope.system.new_unknown())
+                }
                 Amount::All => Form::default(),
                 Amount::Rest => {
                     basis.get_or_insert_with(|| own_basis(scope, place));
@@ -256,6 +273,11 @@ impl<'a> Mixing<'a, '_> {
             settled &= own_share || !basis_lines.contains(&index);
             masses.push(mass);
         }
+        if place == Place::Main
+            && let Some(asked) = scope.main_if_asked()
+        {
+            basis.get_or_insert(asked);
+        }
         let basis_sum =
             basis_lines.iter().fold(Form::default(), |sum, &index| sum.plus(&masses[index]));
         if let Some(basis) = &basis {
@@ -267,7 +289,7 @@ impl<'a> Mixing<'a, '_> {
             }
         }
         for (index, share, base, own) in waiting {
-            let others = self.base_lines(mix, base, index);
+            let others = self.base_lines(mix, base, index, place);
             let sum = others.iter().fold(Form::default(), |sum, &other| sum.plus(&masses[other]));
             if others.is_empty() {
                 self.findings.push(say::size_unknown::base_missing(&mix.lines[index]));
@@ -280,23 +302,35 @@ impl<'a> Mixing<'a, '_> {
         forms
     }
 
-    fn base_lines(&self, mix: &Mix, base: &Base, own: usize) -> Vec<usize> {
-        let named = |target: &Target, strict: bool| -> Vec<usize> {
-            (0..mix.lines.len())
-                .filter(|&index| {
-                    let other = &mix.lines[index].target;
-                    index != own
-                        && other.name.key == target.name.key
-                        && (!strict || super::merge::same(other, target))
-                })
-                .collect()
-        };
+    /// The lines that a percentage `of NAME` or `of base dough` is of.
+    fn base_lines(&self, mix: &Mix, base: &Base, own: usize, place: Place) -> Vec<usize> {
+        let others = (0..mix.lines.len()).filter(|&index| index != own);
         match base {
             Base::Of(target) => {
-                let exact = named(target, true);
-                if exact.is_empty() { named(target, false) } else { exact }
+                let wanted = self.goes(target);
+                let role = |target: &Target| target.role.as_ref().map(|role| role.key.clone());
+                let named: Vec<usize> = others
+                    .filter(|&index| {
+                        let other = &mix.lines[index].target;
+                        // Two names of one ingredient are the same line.
+                        other.name.key == target.name.key
+                            || (wanted != Goes::Nothing && self.goes(other) == wanted)
+                    })
+                    .collect();
+                let same_role = named.iter().copied();
+                let exact: Vec<usize> = same_role
+                    .filter(|&index| role(&mix.lines[index].target) == role(target))
+                    .collect();
+                if exact.is_empty() { named } else { exact }
             }
-            _ => (0..mix.lines.len()).filter(|&index| index != own).collect(),
+            _ => {
+                // In a total a line for a stage says how large it is; what is in it stands
+                // on the other lines.
+                let in_total = place == Place::Main && self.formula.total.is_some();
+                let is_stage =
+                    |index: usize| matches!(self.goes(&mix.lines[index].target), Goes::Stage(_));
+                others.filter(|&index| !(in_total && is_stage(index))).collect()
+            }
         }
     }
 
@@ -341,6 +375,8 @@ impl<'a> Mixing<'a, '_> {
                         add(&mut goes_on, substance, mass.times(share));
                     }
                 }
+                // What goes in whole is put in once it has its size.
+                Goes::Stage(_) if matches!(line.amount, Amount::All) => {}
                 Goes::Stage(stage) => {
                     let Some(per_gram) = self.per_gram.get(stage).and_then(Option::as_ref) else {
                         continue;
@@ -354,9 +390,6 @@ impl<'a> Mixing<'a, '_> {
         forms.made = made;
         forms.goes_on = goes_on;
         forms.from_cultures = from_cultures;
-        if let Place::Stage(stage) = place {
-            self.take_out(forms, stage);
-        }
     }
 
     fn kept_from_later(&self, from: Option<&crate::syntax::tree::Name>, place: Place) -> bool {
@@ -381,16 +414,40 @@ impl<'a> Mixing<'a, '_> {
         });
         if let Some(loses) = &self.stage(stage).loses {
             let lost = forms.made.times(&-self.worth(loses));
-            let water = forms.goes_on.iter().find_map(|(substance, _)| match substance {
-                Substance::Ingredient(id) if self.house.ingredient(id).class == Class::Water => {
-                    Some(substance)
-                }
-                _ => None,
-            });
-            if let Some(water) = water {
+            if let Some(water) = self.water_of(&forms.goes_on) {
                 forms.goes_on.add_with(water, lost, |old, lost| old.add(&lost, &Exact::ONE));
             }
         }
+    }
+
+    /// What a gram of a line's own brings into its mix at once: nothing of a stage or of
+    /// what is kept back.
+    pub fn content_of(&self, line: &Line) -> Option<Content> {
+        let mut content = Content::default();
+        match (self.goes(&line.target), &line.counting) {
+            (Goes::Ingredient(id), _) => content.add(Substance::Ingredient(id), Exact::ONE),
+            (Goes::Culture(id), Counting::Counted) => {
+                content.add_all(&self.house.culture(id).per_gram, &Exact::ONE);
+            }
+            (Goes::Culture(id), Counting::NotSplit) => {
+                content.add(Substance::Whole(id), Exact::ONE);
+            }
+            (Goes::Blend(blend), _) => {
+                content.add_all(&self.blends[blend].per_gram, &Exact::ONE);
+            }
+            _ => return None,
+        }
+        Some(content)
+    }
+
+    /// The plain water of a mix, of which some can boil away.
+    pub fn water_of(&self, content: &Content<Form>) -> Option<Substance> {
+        content.iter().find_map(|(substance, _)| match substance {
+            Substance::Ingredient(id) if self.house.ingredient(id).class == Class::Water => {
+                Some(substance)
+            }
+            _ => None,
+        })
     }
 
     pub fn stage(&self, stage: usize) -> &'a Stage {
@@ -445,25 +502,27 @@ impl<'a> Mixing<'a, '_> {
 
     /// The make-up of a stage after so many feeds.
     pub fn make_up_after(&mut self, stage: usize, feeds: u32) -> Option<Content> {
+        let mix = &self.stage(stage).mix;
+        // What another stage brings hangs on its size where all of it goes in, or where
+        // its own make-up does.
+        let hangs = |line: &Line| match self.goes(&line.target) {
+            Goes::Stage(inner) => {
+                matches!(line.amount, Amount::All) || self.per_gram[inner].is_none()
+            }
+            _ => false,
+        };
+        if mix.lines.iter().any(hangs) {
+            return None;
+        }
         let mut seed: Option<Content> = None;
-        for _ in 0..feeds {
-            let mix = &self.stage(stage).mix;
+        for _ in 0..feeds.min(MOST_FEEDS) {
             let mut scope = Scope::default();
             let mut forms = self.mix(&mut scope, mix, Place::Stage(stage));
+            self.take_out(&mut forms, stage);
             if let Some(seed) = &seed {
                 self.reseed(&mut forms, stage, seed);
             }
-            scope.system.demand(forms.goes_on_mass().minus(&Form::constant(Exact::ONE)));
-            let solution = scope.system.solve();
-            if solution.contradiction {
-                // Weights settle it already, and it is not one gram: the equations that
-                // came first are its own, so the proportions are right.
-                seed = Content::from_forms(&forms.goes_on, &solution.values).per_gram();
-            } else if solution.is_settled() {
-                seed = Some(Content::from_forms(&forms.goes_on, &solution.values));
-            } else {
-                return None;
-            }
+            seed = Some(by_gram(&scope, &forms.goes_on)?);
         }
         seed
     }
@@ -505,6 +564,7 @@ impl<'a> Mixing<'a, '_> {
 
     /// The make-up of a side mix by gram, and its grams where its lines are weights.
     pub fn mixture(&mut self, mixture: &'a Mixture) -> (Content, Exact) {
+        let said = self.findings.len();
         let mut scope = Scope::default();
         let forms = self.mix(&mut scope, &mixture.mix, Place::Aside);
         let all_weights = forms.made.is_constant();
@@ -512,11 +572,37 @@ impl<'a> Mixing<'a, '_> {
         if mixture.mix.lines.is_empty() {
             self.findings.push(say::size_unknown::empty(&mixture.name));
         }
-        scope.system.demand(forms.goes_on_mass().minus(&Form::constant(Exact::ONE)));
-        let solution = scope.system.solve();
-        let content = Content::from_forms(&forms.goes_on, &solution.values);
-        (content.per_gram().unwrap_or_default(), own_mass)
+        for line in &mixture.mix.lines {
+            if matches!(self.goes(&line.target), Goes::Stage(_)) {
+                let why = "a mixture is made beside the dough and takes nothing from a stage";
+                self.findings.push(say::size_unknown::meaningless(line, why));
+            }
+        }
+        let by_gram = by_gram(&scope, &forms.goes_on);
+        if by_gram.is_none() && self.findings.len() == said && !forms.goes_on_mass().is_zero() {
+            self.findings.push(say::size_unknown::hangs_on_size(&mixture.name));
+        }
+        (by_gram.unwrap_or_default(), own_mass)
     }
+}
+
+/// The make-up by gram of a mix with equations of its own; none where it hangs on how
+/// much is made, as where weights and percentages stand side by side.
+pub fn by_gram(scope: &Scope, goes_on: &Content<Form>) -> Option<Content> {
+    let whole = goes_on.iter().fold(Form::default(), |sum, (_, mass)| sum.plus(mass));
+    let mut solution = scope.system.solve();
+    if !solution.settles(&whole) {
+        let at_nothing = Content::from_forms(goes_on, &solution.values);
+        if at_nothing.iter().any(|(_, mass)| !mass.is_zero()) {
+            return None;
+        }
+        // Its masses grow together from nothing, so any size tells its make-up.
+        solution.demand(&whole.minus(&Form::constant(Exact::ONE)));
+    }
+    if !goes_on.iter().all(|(_, mass)| solution.settles(mass)) {
+        return None;
+    }
+    Content::from_forms(goes_on, &solution.values).per_gram()
 }
 
 fn own_basis(scope: &mut Scope, place: Place) -> Form {

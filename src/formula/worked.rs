@@ -72,6 +72,8 @@ pub struct MadeKind {
     /// Whether the weight was written or shared out.
     pub written: bool,
     pub tin: Option<EcoString>,
+    /// Share of the dough lost in making up.
+    pub make_up_loss: Exact,
     /// Share lost in the oven.
     pub loss: Option<Exact>,
 }

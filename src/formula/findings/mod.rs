@@ -6,6 +6,7 @@ use crate::diag::Rule;
 pub mod declared_twice;
 pub mod from_cycle;
 pub mod left_over;
+pub mod negative_weight;
 pub mod no_density;
 pub mod no_each_weight;
 pub mod not_an_amount;
@@ -29,6 +30,7 @@ pub mod unknown_tin;
 pub const ALL: &[&Rule] = &[
     &from_cycle::RULE,
     &left_over::RULE,
+    &negative_weight::RULE,
     &no_density::RULE,
     &no_each_weight::RULE,
     &not_an_amount::RULE,

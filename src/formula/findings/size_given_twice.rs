@@ -3,7 +3,7 @@
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::quantity::Exact;
 use crate::quantity::display::grams;
-use crate::syntax::tree::{Formula, Mix, Stage};
+use crate::syntax::tree::{Formula, Line, Mix, Stage};
 
 pub const RULE: Rule = Rule {
     name: "size-given-twice",
@@ -47,6 +47,31 @@ pub fn more_than_made(stage: &Stage, used: &Exact, ripe: &Exact) -> Finding {
     )
     .note(format!("{} − {} = {} too much", grams(used), grams(ripe), grams(&(used - ripe))))
     .help("use less of it, make more of it, or write its lines in per cent so that it fits itself")
+}
+
+/// All of a stage goes into one mix, and another line uses it too.
+pub fn all_and_more(stage: &Stage, whole: &Line) -> Finding {
+    let name = &stage.name.shown;
+    Finding::new(
+        &RULE,
+        whole.span,
+        format!("this takes all of `{name}`, but another line uses it too"),
+    )
+    .label(stage.name.span, "made here")
+    .help(format!(
+        "write amounts in both lines; `{name}` is then made as large as the two together"
+    ))
+}
+
+/// More is to be saved of a stage than there is.
+pub fn more_saved(stage: &Stage, saved: &Exact, ripe: &Exact) -> Finding {
+    let name = &stage.name.shown;
+    Finding::new(
+        &RULE,
+        stage.save.first().map_or(stage.name.span, |save| save.span),
+        format!("{} of `{name}` are saved, but only {} are made", grams(saved), grams(ripe)),
+    )
+    .help("save less, or make more of it: its lines are weights, which settle how much it is")
 }
 
 /// Weights, percentages and yield that contradict each other.

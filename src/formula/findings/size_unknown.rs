@@ -19,6 +19,41 @@ pub fn stage(stage: &Stage) -> Finding {
     )
 }
 
+/// A part of a mix in which weights and percentages stand side by side.
+pub fn hangs_on_size(name: &Name) -> Finding {
+    let shown = &name.shown;
+    Finding::new(
+        &RULE,
+        name.span,
+        format!("what `{shown}` is made of hangs on how much of it is made, which nothing says"),
+    )
+    .help("write its lines all as weights, or all in per cent or parts")
+}
+
+/// A part is taken of a stage in which weights and percentages stand side by side.
+pub fn part_of(stage: &Stage, line: Option<&Line>) -> Finding {
+    let name = &stage.name.shown;
+    let said = Finding::new(
+        &RULE,
+        line.map_or(stage.name.span, |line| line.span),
+        format!("what a part of `{name}` is made of hangs on how much of it is made"),
+    );
+    let said = if line.is_some() { said.label(stage.name.span, "made here") } else { said };
+    said.help(format!(
+        "use all of it, `{name} all`; or write its own lines all as weights, or all in per cent"
+    ))
+}
+
+/// `loses 10%` in a mix without plain water.
+pub fn nothing_to_lose(stage: &Stage, loses: &Quantity) -> Finding {
+    Finding::new(
+        &RULE,
+        loses.span,
+        format!("`{}` has no plain water that could boil away", stage.name.shown),
+    )
+    .help("remove `loses`, or write the water of the mix as a line of its own")
+}
+
 /// `takes 10% of flour` in a stage without flour.
 pub fn no_flour(stage: &Stage) -> Finding {
     let name = &stage.name.shown;

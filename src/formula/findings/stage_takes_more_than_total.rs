@@ -12,26 +12,41 @@ pub const RULE: Rule = Rule {
     page: include_str!("stage_takes_more_than_total.md"),
 };
 
-/// `needed` and `has` are grams; `flour` is all the flour, for the percentages.
+/// `stages` and their lines that bring it, those that bring most first; needed and there
+/// are grams; `flour` is all the flour, for the percentages.
 pub fn finding(
     name: &str,
-    stage: Option<(&Stage, usize)>,
+    stages: &[(&Stage, usize)],
     total: Option<&Line>,
     mix: &Mix,
-    needed: &Exact,
-    has: &Exact,
+    [needed, has]: [&Exact; 2],
     flour: &Exact,
 ) -> Finding {
-    let who = stage
-        .map_or_else(|| "the stages".to_owned(), |(stage, _)| format!("`{}`", stage.name.shown));
-    let place = stage.and_then(|(stage, line)| stage.mix.lines.get(line).map(|line| line.span));
-    let span = place.or_else(|| stage.map(|(stage, _)| stage.name.span)).unwrap_or(mix.span);
-    let verb = if stage.is_some() { "needs" } else { "need" };
+    let mut names: Vec<String> = Vec::new();
+    for (stage, _) in stages {
+        let name = format!("`{}`", stage.name.shown);
+        if !names.contains(&name) {
+            names.push(name);
+        }
+    }
+    let who = match names.as_slice() {
+        [one] => format!("{one} needs"),
+        [one, other] => format!("{one} and {other} together need"),
+        _ => "the stages together need".to_owned(),
+    };
+    let own = stages.first().and_then(|(stage, line)| stage.mix.lines.get(*line));
+    let name = own.map_or(name, |line| line.target.name.shown.as_str());
+    let name = total.map_or(name, |line| line.target.name.shown.as_str());
     let mut said = Finding::new(
         &RULE,
-        span,
-        format!("{who} {verb} {} of `{name}`, but the formula has {}", grams(needed), grams(has)),
+        own.map_or(mix.span, |line| line.span),
+        format!("{who} {} of `{name}`, but the formula has {}", grams(needed), grams(has)),
     );
+    if let [_, (stage, line), ..] = stages
+        && let Some(line) = stage.mix.lines.get(*line)
+    {
+        said = said.label(line.span, "and here");
+    }
     match total {
         Some(line) => said = said.label(line.span, "all there is"),
         None => said = said.label(mix.span, format!("`{name}` is not listed here")),
@@ -48,7 +63,7 @@ pub fn finding(
         ));
     }
     said.help(match total {
-        Some(_) => format!("make the stage smaller, or raise `{name}` in the total"),
+        Some(_) => format!("take less of it into a stage, or raise `{name}` in the total"),
         None => format!("list `{name}` in the total, which holds all that is in the dough"),
     })
 }

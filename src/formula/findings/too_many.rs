@@ -1,6 +1,7 @@
 //! `too-many`: more of something than a formula can sensibly have.
 
 use crate::diag::{Finding, Group, Level, Rule};
+use crate::source::Span;
 use crate::syntax::tree::{Formula, Name};
 
 pub const RULE: Rule = Rule {
@@ -28,6 +29,16 @@ pub fn nested(name: &Name, most: usize) -> Finding {
         format!("more than {most} formulas are made of each other here, one of the next"),
     )
     .help("name the inner formula directly")
+}
+
+/// More feeds of a stage than are worked out.
+pub fn feeds(name: &Name, span: Span, most: u32) -> Finding {
+    Finding::new(
+        &RULE,
+        span,
+        format!("`{}` is fed more often than {most} times, which is not worked out", name.shown),
+    )
+    .help("after a handful of feeds its make-up no longer changes: write fewer")
 }
 
 /// More stages than are worked out.

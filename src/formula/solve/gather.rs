@@ -1,12 +1,13 @@
 //! What is in the whole dough, as sums that wait for a size.
 
-use super::Solving;
+use super::sizes::{is_made_for_one_line, take_parts, take_whole_stages};
+use super::{Solving, main_mix};
 use crate::formula::content::{Content, Substance};
 use crate::formula::findings as say;
 use crate::formula::linear::Form;
-use crate::formula::mixing::{Goes, Mixing};
+use crate::formula::mixing::{Goes, Mixing, Scope};
 use crate::formula::worked::is_kind;
-use crate::quantity::Exact;
+use crate::quantity::{Dimension, Exact};
 use crate::syntax::tree::{Amount, Counting, Mix};
 
 /// Total form: what is listed is all there is; stages take their part out of it.
@@ -69,7 +70,7 @@ pub(super) fn gather_total(mixing: &mut Mixing, solving: &mut Solving, mix: &Mix
 /// What of a stage's content goes into the final dough: all of its forms where all of
 /// it does, else its make-up times the mass that does.
 pub(super) fn part_into_dough(
-    mixing: &Mixing,
+    mixing: &mut Mixing,
     solving: &Solving,
     stage: usize,
 ) -> (Content<Form>, Content<Form>) {
@@ -78,8 +79,14 @@ pub(super) fn part_into_dough(
     if into.is_zero() {
         return Default::default();
     }
-    if *into == forms.goes_on_mass() {
+    let hangs = mixing.per_gram[stage].is_none();
+    if *into == forms.goes_on_mass() || (hangs && is_made_for_one_line(mixing, stage)) {
         return (forms.goes_on.clone(), forms.from_cultures.clone());
+    }
+    if hangs {
+        let mut lines = main_mix(mixing.formula).into_iter().flat_map(|mix| &mix.lines);
+        let line = lines.find(|line| mixing.goes(&line.target) == Goes::Stage(stage));
+        mixing.findings.push(say::size_unknown::part_of(mixing.stage(stage), line));
     }
     let mut content = Content::default();
     if let Some(per_gram) = &mixing.per_gram[stage] {
@@ -101,28 +108,17 @@ pub(super) fn part_into_dough(
 }
 
 /// Dough form: the dough is what stands on its lines.
-pub(super) fn gather_dough(mixing: &mut Mixing, solving: &mut Solving, mix: &Mix) {
-    let mut whole = solving.main.goes_on.clone();
-    for line in &mix.lines {
-        if let (Goes::Stage(stage), Amount::All) = (mixing.goes(&line.target), &line.amount) {
-            for (substance, mass) in solving.stages[stage].goes_on.iter() {
-                whole.add_with(substance, mass.clone(), |old, mass| old.add(&mass, &Exact::ONE));
-            }
-        }
-    }
-    for (index, line) in mix.lines.iter().enumerate() {
-        if let (Goes::Stage(stage), Amount::All) = (mixing.goes(&line.target), &line.amount) {
-            solving.main.masses[index] = solving.stages[stage].goes_on_mass();
-        }
-        // A stage whose make-up hangs on its size can only go in whole.
-        if let Goes::Stage(stage) = mixing.goes(&line.target)
-            && !matches!(line.amount, Amount::All)
-            && mixing.per_gram[stage].is_none()
-        {
-            mixing.findings.push(say::size_unknown::stage(mixing.stage(stage)));
-        }
-    }
-    solving.whole = whole;
+pub(super) fn gather_dough(
+    mixing: &mut Mixing,
+    scope: &mut Scope,
+    solving: &mut Solving,
+    mix: &Mix,
+) {
+    let mut main = std::mem::take(&mut solving.main);
+    take_parts(mixing, solving, mix, &mut main);
+    take_whole_stages(mixing, scope, solving, mix, &mut main);
+    solving.whole = main.goes_on.clone();
+    solving.main = main;
 }
 
 /// A formula whose pieces are wholly made of other formulas.
@@ -145,7 +141,12 @@ pub(super) fn gather_pieces(mixing: &mut Mixing, solving: &mut Solving) {
             }
             let Amount::Measured { range, .. } = &line.amount else { continue };
             let Some(quantity) = range.low.as_ref().or(range.high.as_ref()) else { continue };
-            let mass = mixing.worth(quantity) * &made.count.number;
+            if quantity.unit.dimension() == Dimension::Share {
+                let why = "there is no dough beside it that it could be a percentage of";
+                mixing.findings.push(say::size_unknown::meaningless(line, why));
+                continue;
+            }
+            let mass = mixing.weigh(quantity, line) * &made.count.number;
             for (substance, share) in mixing.blends[blend].per_gram.iter() {
                 let mass = Form::constant(&mass * share);
                 whole.add_with(substance, mass, |old, mass| old.add(&mass, &Exact::ONE));

@@ -1,5 +1,6 @@
 //! Working a formula out: every mass in it, exactly.
 
+mod excess;
 mod gather;
 mod numbers;
 mod pieces;
@@ -16,7 +17,7 @@ use super::held;
 use super::house::{House, plain};
 use super::linear::{Form, Solution};
 use super::merge;
-use super::mixing::{Blend, Goes, MixForms, Mixing, Place, Scope};
+use super::mixing::{Blend, Goes, MixForms, Mixing, Place, Scope, by_gram};
 use super::worked::{Anchor, Numbers, Worked, is_kind};
 use crate::diag::{Finding, Group, Level};
 use crate::quantity::{Exact, Unit};
@@ -30,6 +31,9 @@ pub const MOST_RANGES: usize = 6;
 
 /// Stages of one formula that are worked out.
 pub const MOST_STAGES: usize = 60;
+
+/// Feeds of one stage that are worked out; the make-up is that of the jar long before.
+pub(in crate::formula) const MOST_FEEDS: u32 = 50;
 
 /// Formulas that may be made of each other in a row.
 const MOST_NESTED: usize = 16;
@@ -200,12 +204,6 @@ impl<'t> Worker<'_, 't> {
         self.find_blends(mixing);
         prepare::order_stages(mixing);
         prepare::name_the_unknown(mixing);
-        let told = std::mem::take(&mut mixing.findings);
-        for &stage in &mixing.order.clone() {
-            mixing.per_gram[stage] = mixing.make_up(stage);
-        }
-        // What the make-up had to say comes again when the whole is solved.
-        mixing.findings = told;
     }
 
     /// Side mixes and other formulas that lines and pieces name.
@@ -321,6 +319,8 @@ impl<'t> Worker<'_, 't> {
 struct Solving {
     stages: Vec<MixForms>,
     main: MixForms,
+    /// Whether what a stage saves is taken from its own weights, rather than made besides.
+    saves_inside: Vec<bool>,
     /// Whether a line of the final dough takes all of a stage.
     taken_whole: Vec<bool>,
     /// What stages, cultures and old dough bring into the final dough, in total form.
@@ -406,6 +406,7 @@ fn build(mixing: &mut Mixing) -> (Solving, Solution, Anchor) {
     let mut solving = Solving {
         stages: (0..formula.stages.len()).map(|_| empty()).collect(),
         main: empty(),
+        saves_inside: vec![false; formula.stages.len()],
         taken_whole: vec![false; formula.stages.len()],
         takes: Content::default(),
         unlisted: Content::default(),
@@ -413,7 +414,14 @@ fn build(mixing: &mut Mixing) -> (Solving, Solution, Anchor) {
         into_dough: vec![Form::default(); formula.stages.len()],
     };
     for stage in mixing.order.clone() {
+        let said = mixing.findings.len();
+        mixing.per_gram[stage] = mixing.make_up(stage);
+        // What the make-up has to say comes again when the stage is built.
+        mixing.findings.truncate(said);
         sizes::build_stage(mixing, &mut scope, &mut solving, stage);
+        if mixing.per_gram[stage].is_none() {
+            mixing.per_gram[stage] = by_gram(&scope, &solving.stages[stage].goes_on);
+        }
     }
     if let Some(mix) = main_mix(formula) {
         solving.main = mixing.mix(&mut scope, mix, Place::Main);
@@ -425,7 +433,7 @@ fn build(mixing: &mut Mixing) -> (Solving, Solution, Anchor) {
         sizes::size_stages(mixing, &mut scope, &mut solving);
         match formula.total.is_some() {
             true => gather::gather_total(mixing, &mut solving, mix),
-            false => gather::gather_dough(mixing, &mut solving, mix),
+            false => gather::gather_dough(mixing, &mut scope, &mut solving, mix),
         }
     } else {
         gather::gather_pieces(mixing, &mut solving);

@@ -1,15 +1,16 @@
 //! The masses once every size is known, and what they say is impossible.
 
+use super::excess::{self, substance_name};
 use super::sizes::{inner_uses, is_fixed, saved, used_whole_by_stage};
 use super::{Solving, main_mix};
+use crate::diag::{Finding, Group, Level};
 use crate::formula::content::{Content, Substance};
 use crate::formula::findings as say;
 use crate::formula::linear::Solution;
 use crate::formula::mixing::{Goes, MixForms, Mixing};
 use crate::formula::worked::{Anchor, Numbers, StageNumbers, WorkedLine};
-use crate::quantity::display::last_digit;
-use crate::quantity::{Exact, half};
-use crate::syntax::tree::{Amount, Counting, Line, Mix, Size};
+use crate::quantity::Exact;
+use crate::syntax::tree::{Amount, Counting, Mix, Size};
 
 /// The masses once everything is settled.
 pub(super) fn numbers(
@@ -48,6 +49,7 @@ pub(super) fn numbers(
         numbers.dough_lines = own_lines(mixing, mix, &solving.main, values);
     }
     note_left_overs(mixing, solving, &mut numbers, values);
+    say_what_is_negative(mixing, &numbers);
     numbers.pieces = super::pieces::pieces(mixing, &numbers);
     numbers
 }
@@ -85,7 +87,7 @@ pub(super) fn stage_numbers(
     let saved = saved(mixing, declared);
     // What is saved is made besides; what is too little to handle is made larger.
     // A stage of weights has its size: what is saved is taken from it.
-    let besides = !saved.is_zero() && !is_fixed(mixing, stage);
+    let besides = !saved.is_zero() && !solving.saves_inside[stage];
     let mut factor = match besides && !goes_on.is_zero() {
         true => (&goes_on + &saved) / &goes_on,
         false => Exact::ONE,
@@ -124,6 +126,8 @@ pub(super) fn final_dough(
     mut takes: Content,
     numbers: &mut Numbers,
 ) {
+    let used_blends = excess::blends_used(mixing, &mut takes, numbers);
+    excess::settle(mixing, mix, &mut takes, numbers);
     let mut order: Vec<usize> = (0..mix.lines.len()).collect();
     // A stage takes from the line without a role first.
     order.sort_by_key(|&index| mix.lines[index].target.role.is_some());
@@ -135,6 +139,10 @@ pub(super) fn final_dough(
             (Goes::Ingredient(id), _) => Substance::Ingredient(id),
             (Goes::Culture(id), Counting::NotSplit) => Substance::Whole(id),
             (Goes::Stage(_), _) | (Goes::Nothing, _) => continue,
+            (Goes::Blend(_), _) => {
+                left[index] = Some(mass - &used_blends[index]);
+                continue;
+            }
             _ => {
                 left[index] = Some(mass);
                 continue;
@@ -145,17 +153,6 @@ pub(super) fn final_dough(
         let taken = wanted.min(mass.clone()).max(Exact::ZERO);
         takes.add(substance, -taken.clone());
         left[index] = Some(mass - taken);
-    }
-    // Seed that no stage gives back is told by the rule about seed.
-    takes.retain(|substance| !matches!(substance, Substance::Kept(_)));
-    let unlisted: Vec<Substance> = numbers.unlisted.iter().map(|(flour, _)| flour).collect();
-    let too_much: Vec<(Substance, Exact)> = takes
-        .iter()
-        .filter(|(substance, mass)| **mass > Exact::ZERO && !unlisted.contains(substance))
-        .map(|(substance, mass)| (substance, mass.clone()))
-        .collect();
-    for (substance, excess) in too_much {
-        stage_excess(mixing, mix, numbers, substance, &excess);
     }
     for (index, left) in left.into_iter().enumerate() {
         let Some(mass) = left else { continue };
@@ -178,87 +175,6 @@ pub(super) fn final_dough(
             });
         }
     }
-}
-
-/// A stage needs more of something than the total has: an impossible dough, unless it
-/// is within the last written digit of the total.
-pub(super) fn stage_excess(
-    mixing: &mut Mixing,
-    mix: &Mix,
-    numbers: &mut Numbers,
-    substance: Substance,
-    excess: &Exact,
-) {
-    let total_line = mix.lines.iter().zip(&numbers.total_lines).find(|(line, _)| {
-        match (mixing.goes(&line.target), substance) {
-            (Goes::Ingredient(id), Substance::Ingredient(wanted)) => id == wanted,
-            (Goes::Culture(id), Substance::Whole(wanted)) => id == wanted,
-            _ => false,
-        }
-    });
-    let source = numbers.stages.iter().enumerate().find_map(|(stage, worked)| {
-        let line = worked.lines.iter().find(|line| match (line.goes, substance) {
-            (Goes::Ingredient(id), Substance::Ingredient(wanted)) => id == wanted,
-            (Goes::Culture(id), Substance::Whole(wanted)) => id == wanted,
-            _ => false,
-        });
-        line.and_then(|line| line.line).map(|line| (stage, line))
-    });
-    let tolerance = total_line.map(|(line, worked)| line_tolerance(mixing, line, worked, numbers));
-    if let Some(tolerance) = tolerance
-        && *excess <= tolerance
-    {
-        if let (Some((stage, line)), Some((total, _))) = (source, total_line) {
-            let declared = mixing.stage(stage);
-            let said =
-                say::stage_takes_more_than_total::within_rounding(declared, line, total, excess);
-            mixing.findings.push(said);
-            let worked = &mut numbers.stages[stage];
-            worked.lines[line].mass -= excess;
-            worked.goes_on.add(substance, -excess.clone());
-            worked.into_dough -= excess;
-            worked.made -= excess;
-        }
-        return;
-    }
-    let needed = total_line.map_or(Exact::ZERO, |(_, line)| line.mass.clone()) + excess;
-    let name = match substance {
-        Substance::Ingredient(id) => mixing.house.ingredient(id).name.shown.clone(),
-        Substance::Kept(id) | Substance::Whole(id) => mixing.house.culture(id).name.shown.clone(),
-        Substance::OldDough => "old dough".into(),
-    };
-    let stage = source.map(|(stage, line)| (mixing.stage(stage), line)).or_else(|| {
-        let culture_stage =
-            mixing.formula.stages.iter().zip(&numbers.stages).find(|(_, worked)| {
-                worked.goes_on.get(substance).is_some_and(|mass| !mass.is_zero())
-            });
-        culture_stage.map(|(stage, _)| (stage, usize::MAX))
-    });
-    mixing.findings.push(say::stage_takes_more_than_total::finding(
-        &name,
-        stage,
-        total_line.map(|(line, _)| line),
-        mix,
-        &needed,
-        &(&needed - excess),
-        &mixing.flour_of(&numbers.whole),
-    ));
-}
-
-/// Half of the last digit that a total's line is written to, in grams.
-pub(super) fn line_tolerance(
-    _mixing: &Mixing,
-    line: &Line,
-    worked: &WorkedLine,
-    _numbers: &Numbers,
-) -> Exact {
-    let Amount::Measured { range, .. } = &line.amount else { return Exact::ZERO };
-    let Some(quantity) = range.low.as_ref().or(range.high.as_ref()) else { return Exact::ZERO };
-    if quantity.number.is_zero() {
-        return Exact::ZERO;
-    }
-    let last = quantity.decimals.map_or(Exact::ZERO, last_digit);
-    &worked.mass * (last * half() / &quantity.number)
 }
 
 pub(super) fn note_left_overs(
@@ -296,4 +212,47 @@ pub(super) fn note_left_overs(
             numbers.left_over.push((stage, left));
         }
     }
+}
+
+/// Says what weighs less than nothing, unless an error of the sums has said why already.
+fn say_what_is_negative(mixing: &mut Mixing, numbers: &Numbers) {
+    let told =
+        |finding: &Finding| finding.level == Level::Error && finding.rule.group == Group::Sums;
+    if mixing.findings.iter().any(told) {
+        return;
+    }
+    let formula = mixing.formula;
+    let mut said = Vec::new();
+    let main =
+        if numbers.total_lines.is_empty() { &numbers.dough_lines } else { &numbers.total_lines };
+    if let Some(mix) = main_mix(formula) {
+        for (line, worked) in mix.lines.iter().zip(main) {
+            // Flours that leave less than nothing for the last are told where they are
+            // added up.
+            let is_flour = matches!(worked.goes, Goes::Ingredient(id) if mixing.is_flour(id));
+            if worked.mass < Exact::ZERO && !is_flour {
+                said.push(say::negative_weight::line(line, &worked.mass));
+            }
+        }
+    }
+    for (stage, worked) in formula.stages.iter().zip(&numbers.stages) {
+        let lines = stage.mix.lines.iter().zip(&worked.lines);
+        let before = said.len();
+        for (line, worked) in lines.filter(|(_, worked)| worked.mass < Exact::ZERO) {
+            said.push(say::negative_weight::line(line, &worked.mass));
+        }
+        if said.len() > before {
+            continue;
+        }
+        if let Some((substance, mass)) =
+            worked.goes_on.iter().find(|(_, mass)| **mass < Exact::ZERO)
+        {
+            let place = stage.loses.as_ref().map_or(stage.name.span, |loses| loses.span);
+            let name = substance_name(mixing, substance);
+            said.push(say::negative_weight::in_stage(stage, place, &name, mass));
+        } else if worked.into_dough < Exact::ZERO {
+            said.push(say::negative_weight::into_dough(stage, &worked.into_dough));
+        }
+    }
+    mixing.findings.append(&mut said);
 }

@@ -1,35 +1,36 @@
 //! The pieces that are made, and what each carries besides its dough.
 
-use super::yields::{bake_loss, piece_weight};
+use super::yields::{bake_loss, make_up_loss, piece_weight};
 use crate::formula::mixing::Mixing;
 use crate::formula::worked::{Anchor, MadeKind, Numbers, WorkedLine, WorkedPiece, is_kind};
 use crate::quantity::{Dimension, Exact};
-use crate::syntax::tree::Amount;
+use crate::syntax::tree::{Amount, Makes};
 
 pub(super) fn pieces(mixing: &mut Mixing, numbers: &Numbers) -> Vec<WorkedPiece> {
     let formula = mixing.formula;
     let Some(makes) = &formula.makes else { return Vec::new() };
-    let whole = numbers.whole.mass();
-    let count: Exact = makes.pieces.iter().fold(Exact::ZERO, |sum, made| sum + &made.count.number);
-    makes
+    let written: Vec<Option<Exact>> = makes
         .pieces
         .iter()
         .map(|made| {
             let said = mixing.findings.len();
-            let written = piece_weight(mixing, made);
+            let weight = piece_weight(mixing, made);
             if numbers.anchor != Anchor::Weights {
                 mixing.findings.truncate(said);
             }
-            // Where weights settle the dough, what is written of a piece is a check;
-            // a count without a weight shares the dough out.
-            let make_up = formula.make_up_loss.as_ref().map(|loss| mixing.worth(loss));
-            let shared = if count.is_zero() {
-                Exact::ZERO
-            } else {
-                &whole * (Exact::ONE - make_up.unwrap_or_default()) / &count
-            };
+            weight
+        })
+        .collect();
+    // Where weights settle the dough, what is written of a piece is a check; a count
+    // without a weight shares out what the others leave.
+    let shared = shared_out(mixing, makes, &written, &numbers.whole.mass());
+    makes
+        .pieces
+        .iter()
+        .zip(written)
+        .map(|(made, written)| {
             let loss = bake_loss(mixing, &made.kind.key);
-            let weight = written.clone().unwrap_or(shared);
+            let weight = written.clone().unwrap_or_else(|| shared.clone());
             let made = MadeKind {
                 kind: made.kind.shown.clone(),
                 key: made.kind.key.clone(),
@@ -37,12 +38,31 @@ pub(super) fn pieces(mixing: &mut Mixing, numbers: &Numbers) -> Vec<WorkedPiece>
                 weight,
                 written: written.is_some(),
                 tin: made.tin.as_ref().map(|tin| tin.shown.clone()),
+                make_up_loss: make_up_loss(mixing, &made.kind.key),
                 loss,
             };
             let lines = piece_lines(mixing, &made.key, &made.weight);
             WorkedPiece { made, lines }
         })
         .collect()
+}
+
+/// The dough of each piece without a weight of its own, in grams: an equal share of what
+/// the pieces with a weight leave, less what each kind loses in making up.
+fn shared_out(mixing: &Mixing, makes: &Makes, written: &[Option<Exact>], whole: &Exact) -> Exact {
+    let mut left = whole.clone();
+    let mut shares = Exact::ZERO;
+    for (made, weight) in makes.pieces.iter().zip(written) {
+        let needed = &made.count.number / (Exact::ONE - make_up_loss(mixing, &made.kind.key));
+        match weight {
+            Some(weight) => left -= weight * needed,
+            None => shares += needed,
+        }
+    }
+    match shares.is_zero() {
+        true => Exact::ZERO,
+        false => left.max(Exact::ZERO) / shares,
+    }
 }
 
 /// What one piece of a kind carries besides its dough, in grams.

@@ -1,5 +1,6 @@
 //! What does not hang on amounts: ranged lines, the order of stages, unknown names.
 
+use super::MOST_FEEDS;
 use crate::diag::nearest;
 use crate::formula::findings as say;
 use crate::formula::mixing::{Goes, Mixing};
@@ -114,6 +115,14 @@ pub(super) fn name_the_unknown(mixing: &mut Mixing) {
             }
         }
     }
+    for line in formula.pieces.iter().flat_map(|piece| &piece.mix.lines) {
+        let why = match (mixing.goes(&line.target), &line.amount) {
+            (Goes::Stage(_), _) => "a stage goes into the dough, not onto a piece",
+            (Goes::Blend(_), Amount::All) => "of what goes onto a piece there is no `all`",
+            _ => continue,
+        };
+        mixing.findings.push(say::size_unknown::meaningless(line, why));
+    }
     for mix in all_mixes(formula) {
         let rests = mix.lines.iter().filter(|line| matches!(line.amount, Amount::Rest));
         for line in rests.skip(1) {
@@ -122,6 +131,11 @@ pub(super) fn name_the_unknown(mixing: &mut Mixing) {
         }
     }
     for stage in &formula.stages {
+        if let Some((feeds, span)) = stage.feeds
+            && feeds > MOST_FEEDS
+        {
+            mixing.findings.push(say::too_many::feeds(&stage.name, span, MOST_FEEDS));
+        }
         if stage.mix.lines.is_empty() {
             let shared = mixing.house.near(&stage.name.key);
             mixing.findings.push(match shared {

@@ -6,7 +6,7 @@ use crate::formula::findings as say;
 use crate::formula::linear::Form;
 use crate::formula::mixing::{Goes, MixForms, Mixing, Place, Scope};
 use crate::quantity::{Dimension, Exact};
-use crate::syntax::tree::{Amount, Mix, Size, Stage};
+use crate::syntax::tree::{Amount, Line, Mix, Size, Stage};
 
 pub(super) fn build_stage(
     mixing: &mut Mixing,
@@ -16,8 +16,14 @@ pub(super) fn build_stage(
 ) {
     let mix = &mixing.stage(stage).mix;
     let mut forms = mixing.mix(scope, mix, Place::Stage(stage));
-    // An inner stage that goes in whole brings its own forms, whatever its size.
-    take_whole_stages(mixing, solving, mix, &mut forms, Place::Stage(stage));
+    take_parts(mixing, solving, mix, &mut forms);
+    take_whole_stages(mixing, scope, solving, mix, &mut forms);
+    mixing.take_out(&mut forms, stage);
+    if let Some(loses) = &mixing.stage(stage).loses
+        && mixing.water_of(&forms.goes_on).is_none()
+    {
+        mixing.findings.push(say::size_unknown::nothing_to_lose(mixing.stage(stage), loses));
+    }
     if mixing.stage(stage).feeds.is_some_and(|(feeds, _)| feeds > 1)
         && let Some(seed) = feed_before(mixing, stage)
     {
@@ -25,7 +31,7 @@ pub(super) fn build_stage(
     }
     let saved = saved(mixing, mixing.stage(stage));
     if !saved.is_zero() && is_fixed(mixing, stage) {
-        keep_some(&mut forms, &saved);
+        solving.saves_inside[stage] = keep_some(mixing, scope, stage, &mut forms, &saved);
     }
     solving.stages[stage] = forms;
 }
@@ -38,18 +44,33 @@ fn made_for_a_gram(made: &Form, goes_on: &Form) -> Exact {
     if goes_on.is_zero() { Exact::ONE } else { made.value(&ones) / goes_on }
 }
 
-/// Of a stage whose size is settled by weights, what is saved does not go on.
-fn keep_some(forms: &mut MixForms, saved: &Exact) {
+/// Of a stage whose size is settled by weights, what is saved does not go on; whether that
+/// could be done.
+fn keep_some(
+    mixing: &mut Mixing,
+    scope: &Scope,
+    stage: usize,
+    forms: &mut MixForms,
+    saved: &Exact,
+) -> bool {
     let whole = forms.goes_on_mass();
-    if !whole.is_constant() || whole.constant <= *saved {
-        return;
+    let solution = scope.system.solve();
+    if !solution.settles(&whole) {
+        return false;
     }
-    let share = (&whole.constant - saved) / &whole.constant;
+    let whole = whole.value(&solution.values);
+    if whole <= *saved {
+        let said = say::size_given_twice::more_saved(mixing.stage(stage), saved, &whole);
+        mixing.findings.push(said);
+        return false;
+    }
+    let share = (&whole - saved) / &whole;
     for content in [&mut forms.goes_on, &mut forms.from_cultures] {
         for mass in content.masses_mut() {
             *mass = mass.times(&share);
         }
     }
+    true
 }
 
 /// The make-up of the last feed but one.
@@ -61,38 +82,65 @@ pub(super) fn feed_before(mixing: &mut Mixing, stage: usize) -> Option<Content> 
     seed
 }
 
-/// Replaces the share of stages used with `all` by what they are.
+/// A stage that goes in whole brings its own forms, whatever its size.
 pub(super) fn take_whole_stages(
     mixing: &Mixing,
+    scope: &mut Scope,
     solving: &Solving,
     mix: &Mix,
     forms: &mut MixForms,
-    place: Place,
 ) {
     for (index, line) in mix.lines.iter().enumerate() {
         let (Goes::Stage(inner), Amount::All) = (mixing.goes(&line.target), &line.amount) else {
             continue;
         };
         let inner = &solving.stages[inner];
-        forms.masses[index] = inner.goes_on_mass();
-        forms.made.add(&forms.masses[index].clone(), &Exact::ONE);
-        for (substance, mass) in inner.goes_on.iter() {
-            forms
-                .goes_on
-                .add_with(substance, mass.clone(), |old, mass| old.add(&mass, &Exact::ONE));
+        let mass = inner.goes_on_mass();
+        forms.made.add(&mass, &Exact::ONE);
+        let stood_for = std::mem::replace(&mut forms.masses[index], mass.clone());
+        if !stood_for.is_zero() {
+            forms.made = std::mem::take(&mut forms.made).minus(&stood_for);
+            scope.system.demand(stood_for.minus(&mass));
         }
-        for (substance, mass) in inner.from_cultures.iter() {
-            let add = |old: &mut Form, mass: Form| old.add(&mass, &Exact::ONE);
-            forms.from_cultures.add_with(substance, mass.clone(), add);
+        add_stage(forms, inner);
+    }
+}
+
+/// A line that takes a part of a stage brings that part's make-up. Where the make-up hangs
+/// on how much is made, only a line that takes all there is can bring it.
+pub(super) fn take_parts(mixing: &mut Mixing, solving: &Solving, mix: &Mix, forms: &mut MixForms) {
+    for line in &mix.lines {
+        let Goes::Stage(inner) = mixing.goes(&line.target) else { continue };
+        let known = mixing.per_gram[inner].is_some() || matches!(line.amount, Amount::All);
+        if known || solving.stages[inner].goes_on_mass().is_zero() {
+            continue;
+        }
+        match is_made_for_one_line(mixing, inner) {
+            true => add_stage(forms, &solving.stages[inner]),
+            false => {
+                let said = say::size_unknown::part_of(mixing.stage(inner), Some(line));
+                mixing.findings.push(said);
+            }
         }
     }
-    if let Place::Stage(stage) = place {
-        let loses = mixing.stage(stage).loses.is_some();
-        // The boiled water was taken out before; only seed that came in is left to do.
-        if !loses {
-            mixing.take_out(forms, stage);
-        }
+}
+
+fn add_stage(forms: &mut MixForms, stage: &MixForms) {
+    let add = |old: &mut Form, mass: Form| old.add(&mass, &Exact::ONE);
+    for (substance, mass) in stage.goes_on.iter() {
+        forms.goes_on.add_with(substance, mass.clone(), add);
     }
+    for (substance, mass) in stage.from_cultures.iter() {
+        forms.from_cultures.add_with(substance, mass.clone(), add);
+    }
+}
+
+/// Whether a stage is exactly as large as the one line that uses it asks for.
+pub(super) fn is_made_for_one_line(mixing: &Mixing, stage: usize) -> bool {
+    let stages = mixing.formula.stages.iter().map(|stage| &stage.mix);
+    let lines = main_mix(mixing.formula).into_iter().chain(stages).flat_map(|mix| &mix.lines);
+    let uses = lines.filter(|line| mixing.goes(&line.target) == Goes::Stage(stage)).count();
+    uses == 1 && mixing.stage(stage).sizes.is_empty() && !is_fixed(mixing, stage)
 }
 
 /// The masses that other stages' lines ask of a stage.
@@ -125,6 +173,12 @@ pub(super) fn size_stages(mixing: &mut Mixing, scope: &mut Scope, solving: &mut 
         let fixed = is_fixed(mixing, stage);
         if declared.sizes.len() > 1 {
             mixing.findings.push(say::size_given_twice::sizes(declared));
+        }
+        // In a total the dough gets what other stages leave; elsewhere all is all.
+        let whole_uses = whole_uses(mixing, stage);
+        let leaves_the_rest = uses.is_empty() || (in_total && solving.taken_whole[stage]);
+        if whole_uses.len() > 1 || (!whole_uses.is_empty() && !leaves_the_rest) {
+            mixing.findings.push(say::size_given_twice::all_and_more(declared, whole_uses[0]));
         }
         match declared.sizes.first().map(|size| &size.size) {
             Some(Size::OfFlour(extent)) => {
@@ -183,6 +237,16 @@ pub(super) fn main_uses(mixing: &Mixing, solving: &Solving, stage: usize) -> Vec
         .collect()
 }
 
+/// The lines that use all of a stage.
+fn whole_uses<'a>(mixing: &Mixing<'a, '_>, stage: usize) -> Vec<&'a Line> {
+    let stages = mixing.formula.stages.iter().map(|stage| &stage.mix);
+    let lines = main_mix(mixing.formula).into_iter().chain(stages).flat_map(|mix| &mix.lines);
+    let whole = lines.filter(|line| {
+        matches!(line.amount, Amount::All) && mixing.goes(&line.target) == Goes::Stage(stage)
+    });
+    whole.collect()
+}
+
 pub(super) fn used_whole_by_stage(mixing: &Mixing, stage: usize) -> bool {
     mixing.formula.stages.iter().flat_map(|stage| &stage.mix.lines).any(|line| {
         matches!(line.amount, Amount::All) && mixing.goes(&line.target) == Goes::Stage(stage)
@@ -192,6 +256,17 @@ pub(super) fn used_whole_by_stage(mixing: &Mixing, stage: usize) -> bool {
 /// Whether all lines of a stage are weights, so that it has its size.
 pub(super) fn is_fixed(mixing: &Mixing, stage: usize) -> bool {
     let lines = &mixing.stage(stage).mix.lines;
+    let place = |stage: usize| mixing.order.iter().position(|&built| built == stage);
+    // A stage that goes in whole has its size where it is fixed itself; in a circle
+    // nothing is.
+    let takes_fixed = |line: &Line| match mixing.goes(&line.target) {
+        Goes::Stage(inner) => place(inner) < place(stage) && is_fixed(mixing, inner),
+        _ => true,
+    };
+    let whole = |line: &&Line| matches!(line.amount, Amount::All);
+    if !lines.iter().filter(whole).all(takes_fixed) {
+        return false;
+    }
     let is_weight = |amount: &Amount| match amount {
         Amount::Measured { range, .. } => {
             range.low.as_ref().or(range.high.as_ref()).is_some_and(|quantity| {
@@ -199,7 +274,7 @@ pub(super) fn is_fixed(mixing: &Mixing, stage: usize) -> bool {
                 matches!(dimension, Dimension::Mass | Dimension::Volume | Dimension::Count)
             })
         }
-        Amount::All | Amount::Rest => false,
+        Amount::Rest => false,
         _ => true,
     };
     // Lines in per cent of a flour that is weighed follow from it.

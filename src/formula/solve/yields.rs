@@ -69,11 +69,7 @@ pub fn made_mass(mixing: &mut Mixing, makes: &Makes) -> Option<Exact> {
         if weight.is_zero() || made.count.number.is_zero() {
             return None;
         }
-        let loss = loss_of(mixing, &made.kind.key, |piece| piece.make_up_loss.as_ref())
-            .or(mixing.formula.make_up_loss.as_ref())
-            .map(|loss| mixing.worth(loss))
-            .filter(|loss| *loss < Exact::ONE)
-            .unwrap_or_default();
+        let loss = make_up_loss(mixing, &made.kind.key);
         sum += weight * &made.count.number / (Exact::ONE - loss);
     }
     (!makes.pieces.is_empty()).then_some(sum)
@@ -93,6 +89,16 @@ pub(super) fn loss_of<'f>(
         let all = mixing.formula.pieces.iter().filter(|piece| piece.kind.is_none());
         all.filter_map(&loss).next()
     })
+}
+
+/// The share that a kind of piece loses in making up; one or more is no share and is told
+/// elsewhere.
+pub(super) fn make_up_loss(mixing: &Mixing, kind: &str) -> Exact {
+    loss_of(mixing, kind, |piece| piece.make_up_loss.as_ref())
+        .or(mixing.formula.make_up_loss.as_ref())
+        .map(|loss| mixing.worth(loss))
+        .filter(|loss| *loss < Exact::ONE)
+        .unwrap_or_default()
 }
 
 /// The share that a kind of piece loses in the oven.

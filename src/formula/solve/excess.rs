@@ -1,0 +1,224 @@
+//! Stages that need more of something than the total has.
+
+use crate::formula::content::{Content, Substance};
+use crate::formula::findings as say;
+use crate::formula::mixing::{Goes, Mixing};
+use crate::formula::worked::{Numbers, WorkedLine};
+use crate::quantity::display::last_digit;
+use crate::quantity::{Exact, half};
+use crate::syntax::tree::{Amount, Counting, Line, Mix};
+use ecow::EcoString;
+
+/// A stage's line that brings a substance.
+struct Bringer {
+    stage: usize,
+    line: usize,
+    /// Grams of the substance that reach the dough through this line.
+    reaches: Exact,
+}
+
+/// Says which stages need more than there is. What is within the last written digit of
+/// the total's line is taken out of them, and out of `takes`, which the stages bring.
+pub(super) fn settle(mixing: &mut Mixing, mix: &Mix, takes: &mut Content, numbers: &mut Numbers) {
+    let wanted: Vec<Substance> = takes.iter().map(|(substance, _)| substance).collect();
+    for substance in wanted {
+        let listed = mix.lines.iter().zip(&numbers.total_lines);
+        let listed: Vec<(&Line, Exact, Exact)> = listed
+            .filter_map(|(line, worked)| {
+                let lists = lists(mixing, line)? == substance;
+                lists.then(|| (line, worked.mass.clone(), line_tolerance(line, worked)))
+            })
+            .collect();
+        let has = listed.iter().fold(Exact::ZERO, |sum, (_, mass, _)| sum + mass);
+        let needs = takes.get(substance).cloned().unwrap_or_default();
+        let excess = &needs - &has;
+        // Seed that no stage gives back is told by the rule about seed, and flour that only
+        // a culture brings by one of its own.
+        let is_told =
+            matches!(substance, Substance::Kept(_)) || numbers.unlisted.get(substance).is_some();
+        // A total of less than nothing is told by the rule that adds up the flours.
+        if is_told || excess <= Exact::ZERO || needs <= Exact::ZERO {
+            continue;
+        }
+        let bringers = bringers(mixing, numbers, substance);
+        let tolerance = listed.iter().fold(Exact::ZERO, |sum, (_, _, slack)| sum + slack);
+        match (listed.first(), bringers.first()) {
+            (Some((total, ..)), Some(first)) if excess <= tolerance => {
+                let stage = mixing.stage(first.stage);
+                mixing.findings.push(say::stage_takes_more_than_total::within_rounding(
+                    stage, first.line, total, &excess,
+                ));
+                take_less(mixing, takes, numbers, &bringers, &excess);
+            }
+            (total, _) => {
+                let stages: Vec<_> =
+                    bringers.iter().map(|own| (mixing.stage(own.stage), own.line)).collect();
+                mixing.findings.push(say::stage_takes_more_than_total::finding(
+                    &substance_name(mixing, substance),
+                    &stages,
+                    total.map(|(line, ..)| *line),
+                    mix,
+                    [&needs, &has],
+                    &mixing.flour_of(&numbers.whole),
+                ));
+            }
+        }
+    }
+}
+
+/// What a line of a total lists; cultures that are split, and stages, only take of it.
+fn lists(mixing: &Mixing, line: &Line) -> Option<Substance> {
+    match (mixing.goes(&line.target), &line.counting) {
+        (Goes::Ingredient(id), _) => Some(Substance::Ingredient(id)),
+        (Goes::Culture(id), Counting::NotSplit) => Some(Substance::Whole(id)),
+        _ => None,
+    }
+}
+
+/// How much of each line of the total that names a side mix goes into stages; what that
+/// brings is no longer to be found on other lines.
+pub(super) fn blends_used(mixing: &Mixing, takes: &mut Content, numbers: &Numbers) -> Vec<Exact> {
+    let mut used = vec![Exact::ZERO; numbers.total_lines.len()];
+    if !numbers.total_lines.iter().any(|line| matches!(line.goes, Goes::Blend(_))) {
+        return used;
+    }
+    let reaching = shares_into_dough(mixing, numbers);
+    let mut wanted = vec![Exact::ZERO; mixing.blends.len()];
+    for (worked, share) in numbers.stages.iter().zip(&reaching) {
+        for line in &worked.lines {
+            if let Goes::Blend(blend) = line.goes {
+                wanted[blend] += &line.mass * share;
+            }
+        }
+    }
+    for (line, used) in numbers.total_lines.iter().zip(&mut used) {
+        let Goes::Blend(blend) = line.goes else { continue };
+        *used = wanted[blend].clone().min(line.mass.clone());
+        wanted[blend] -= &*used;
+        takes.add_all(&mixing.blends[blend].per_gram, &-used.clone());
+    }
+    used
+}
+
+/// The lines of stages that bring a substance, those that bring most of it first.
+fn bringers(mixing: &Mixing, numbers: &Numbers, substance: Substance) -> Vec<Bringer> {
+    let reaching = shares_into_dough(mixing, numbers);
+    let mut found = Vec::new();
+    for (stage, worked) in numbers.stages.iter().enumerate() {
+        for (index, line) in worked.lines.iter().enumerate() {
+            if matches!(line.goes, Goes::Stage(_)) {
+                continue;
+            }
+            let content = mixing.content_of(&mixing.stage(stage).mix.lines[index]);
+            let Some(share) = content.and_then(|content| content.get(substance).cloned()) else {
+                continue;
+            };
+            let reaches = &line.mass * &share * &reaching[stage];
+            if reaches > Exact::ZERO {
+                found.push(Bringer { stage, line: index, reaches });
+            }
+        }
+    }
+    found.sort_by(|one, other| other.reaches.cmp(&one.reaches));
+    found
+}
+
+/// How much of a gram in each stage reaches the dough, by itself or through other stages.
+fn shares_into_dough(mixing: &Mixing, numbers: &Numbers) -> Vec<Exact> {
+    let mut shares = vec![Exact::ZERO; numbers.stages.len()];
+    for &stage in mixing.order.iter().rev() {
+        let goes_on = numbers.stages[stage].goes_on.mass();
+        if goes_on.is_zero() {
+            continue;
+        }
+        let mut reaches = numbers.stages[stage].into_dough.clone();
+        for (user, worked) in numbers.stages.iter().enumerate() {
+            for line in worked.lines.iter().filter(|line| line.goes == Goes::Stage(stage)) {
+                reaches += &line.mass * &shares[user];
+            }
+        }
+        shares[stage] = reaches / goes_on;
+    }
+    shares
+}
+
+/// Takes so much less of a substance into the stages that the excess does not reach the
+/// dough.
+fn take_less(
+    mixing: &Mixing,
+    takes: &mut Content,
+    numbers: &mut Numbers,
+    bringers: &[Bringer],
+    excess: &Exact,
+) {
+    let mut left = excess.clone();
+    for own in bringers {
+        let part = left.clone().min(own.reaches.clone());
+        let worked = &mut numbers.stages[own.stage];
+        let less = &worked.lines[own.line].mass * (&part / &own.reaches);
+        worked.lines[own.line].mass -= &less;
+        let line = &mixing.stage(own.stage).mix.lines[own.line];
+        let Some(per_gram) = mixing.content_of(line) else { continue };
+        let from_culture = matches!(worked.lines[own.line].goes, Goes::Culture(_));
+        let mut gone = Content::default();
+        gone.add_all(&per_gram, &-less);
+        if from_culture {
+            worked.from_cultures.add_all(&gone, &Exact::ONE);
+        }
+        lessen(numbers, takes, own.stage, &gone);
+        left -= part;
+        if left.is_zero() {
+            return;
+        }
+    }
+}
+
+/// Lets a stage have less by `gone`, a content of less than nothing, and so whatever uses
+/// the stage.
+fn lessen(numbers: &mut Numbers, takes: &mut Content, stage: usize, gone: &Content) {
+    let mass = gone.mass();
+    let worked = &mut numbers.stages[stage];
+    let whole = worked.goes_on.mass();
+    worked.made += &mass * &worked.factor;
+    worked.goes_on.add_all(gone, &Exact::ONE);
+    if whole.is_zero() {
+        return;
+    }
+    let into_dough = &worked.into_dough / &whole;
+    worked.into_dough += &mass * &into_dough;
+    takes.add_all(gone, &into_dough);
+    for user in 0..numbers.stages.len() {
+        let mut used = Exact::ZERO;
+        for line in &mut numbers.stages[user].lines {
+            if line.goes == Goes::Stage(stage) {
+                let part = &line.mass / &whole;
+                line.mass += &mass * &part;
+                used += part;
+            }
+        }
+        if !used.is_zero() {
+            let mut part = Content::default();
+            part.add_all(gone, &used);
+            lessen(numbers, takes, user, &part);
+        }
+    }
+}
+
+/// Half of the last digit that a total's line is written to, in grams.
+fn line_tolerance(line: &Line, worked: &WorkedLine) -> Exact {
+    let Amount::Measured { range, .. } = &line.amount else { return Exact::ZERO };
+    let Some(quantity) = range.low.as_ref().or(range.high.as_ref()) else { return Exact::ZERO };
+    if quantity.number.is_zero() {
+        return Exact::ZERO;
+    }
+    let last = quantity.decimals.map_or(Exact::ZERO, last_digit);
+    &worked.mass * (last * half() / &quantity.number)
+}
+
+pub(super) fn substance_name(mixing: &Mixing, substance: Substance) -> EcoString {
+    match substance {
+        Substance::Ingredient(id) => mixing.house.ingredient(id).name.shown.clone(),
+        Substance::Kept(id) | Substance::Whole(id) => mixing.house.culture(id).name.shown.clone(),
+        Substance::OldDough => "old dough".into(),
+    }
+}
