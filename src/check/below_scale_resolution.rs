@@ -27,7 +27,7 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
         check_lines(
             context,
             &worked.lines,
-            &worked.factor,
+            &Exact::ONE,
             Some(&stage.mix),
             stage.name.span,
             findings,
@@ -41,7 +41,7 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
 fn check_lines(
     context: &Context,
     lines: &[WorkedLine],
-    factor: &Exact,
+    part: &Exact,
     mix: Option<&Mix>,
     otherwise: Span,
     findings: &mut Vec<Finding>,
@@ -54,7 +54,7 @@ fn check_lines(
         if declared.is_some_and(|line| !is_weighed(line)) {
             continue;
         }
-        let mass = &line.mass * factor;
+        let mass = &line.mass * part;
         if mass.is_zero() || context.house.ingredient(id).class == Class::Spice {
             continue;
         }

@@ -244,14 +244,21 @@ impl<'a, 't> Context<'a, 't> {
 
     /// Whether a stage goes into another, directly or by way of others.
     pub fn flows_into(&self, from: usize, to: usize) -> bool {
-        if from == to {
-            return true;
+        let stages = &self.first().stages;
+        let mut open = vec![to];
+        let mut seen = vec![false; stages.len()];
+        while let Some(stage) = open.pop() {
+            if stage == from {
+                return true;
+            }
+            if !std::mem::replace(&mut seen[stage], true) {
+                open.extend(stages[stage].lines.iter().filter_map(|line| match line.goes {
+                    Goes::Stage(inner) => Some(inner),
+                    _ => None,
+                }));
+            }
         }
-        let numbers = self.first();
-        numbers.stages[to].lines.iter().any(|line| match line.goes {
-            Goes::Stage(inner) => inner != to && self.flows_into(from, inner),
-            _ => false,
-        })
+        false
     }
 
     pub fn method_troubles(&self) -> impl Iterator<Item = (&'a Method, &Trouble)> {

@@ -2,7 +2,10 @@
 
 use super::Context;
 use crate::diag::{Finding, Group, Level, Rule};
-use crate::syntax::tree::Counting;
+use crate::formula::Goes;
+use crate::quantity::Exact;
+use crate::quantity::display::grams;
+use crate::syntax::tree::{Counting, Line, Name};
 
 pub const RULE: Rule = Rule {
     name: "no-seed-left",
@@ -13,7 +16,7 @@ pub const RULE: Rule = Rule {
 
 pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     for (index, stage) in context.worked.formula.stages.iter().enumerate() {
-        for line in &stage.mix.lines {
+        for (place, line) in stage.mix.lines.iter().enumerate() {
             let Counting::KeptBack { from: Some(from) } = &line.counting else { continue };
             let later =
                 context.worked.formula.stages.iter().position(|other| other.name.key == from.key);
@@ -31,7 +34,43 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
                     )
                     .help("keep it back from a stage that this one feeds"),
                 );
+            } else if later != index
+                && let Some(finding) = too_little(context, (index, place), line, later, from)
+            {
+                findings.push(finding);
             }
         }
     }
+}
+
+/// Seed of which a part went elsewhere, so that less comes back than was begun with.
+fn too_little(
+    context: &Context,
+    (index, place): (usize, usize),
+    line: &Line,
+    later: usize,
+    from: &Name,
+) -> Option<Finding> {
+    let numbers = context.first();
+    let seed = &numbers.stages[index].lines[place];
+    let Goes::Culture(id) = seed.goes else { return None };
+    let mut kept = context.worked.seeds_kept(numbers, later);
+    kept.retain(|(culture, _)| *culture == id);
+    let back = kept.iter().fold(Exact::ZERO, |sum, (_, mass)| sum + mass);
+    (back < seed.mass).then(|| {
+        let less = &seed.mass - &back;
+        Finding::new(
+            &RULE,
+            line.span,
+            format!(
+                "of {} `{}` only {} can be kept back from `{}`",
+                grams(&seed.mass),
+                seed.name,
+                grams(&back),
+                from.shown
+            ),
+        )
+        .note(format!("{} go elsewhere, and count as part of the dough", grams(&less)))
+        .help("keep it back from a stage that all of this one goes into, or leave out `kept back`")
+    })
 }

@@ -89,7 +89,7 @@ fn weights(context: &Context) -> Vec<Exact> {
     let numbers = context.first();
     let mut all: Vec<Exact> = vec![numbers.whole.mass(), context.flour().clone()];
     for stage in &numbers.stages {
-        all.extend(stage.lines.iter().map(|line| &line.mass * &stage.factor));
+        all.extend(stage.lines.iter().map(|line| line.mass.clone()));
         all.push(stage.made.clone());
         all.push(stage.goes_on.mass());
     }

@@ -8,7 +8,7 @@ use super::content::{Content, CultureId, IngredientId, Substance};
 use super::findings as say;
 use crate::diag::{Finding, nearest};
 use crate::quantity::display::{Scale, ScaleStep};
-use crate::quantity::{Dimension, Exact, Measures, Range, int};
+use crate::quantity::{Dimension, Exact, Measures, Range, int, ratio};
 use crate::source::{SourceId, Span};
 use crate::syntax::tree::{
     self, Amount, Base, Kind, MachineKind, Mix, Name, Quantity, Tree, Words,
@@ -72,6 +72,19 @@ pub struct Tin {
     pub millilitres: Exact,
     /// Millilitres of tin for a gram of dough.
     pub ml_per_gram: Option<Exact>,
+}
+
+impl Tin {
+    /// Millilitres of tin for a gram of dough.
+    pub fn ml_for_a_gram(&self) -> Exact {
+        // Common practice, no source; a tin may say its own.
+        self.ml_per_gram.clone().unwrap_or_else(|| ratio(16, 5))
+    }
+
+    /// Grams of dough that fill it.
+    pub fn fits(&self) -> Exact {
+        &self.millilitres / self.ml_for_a_gram()
+    }
 }
 
 /// Settings of a bakehouse.

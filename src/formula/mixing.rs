@@ -41,6 +41,14 @@ pub struct Blend {
     pub is_formula: bool,
 }
 
+/// What is in a gram of a stage.
+#[derive(Clone, Debug)]
+pub struct MakeUp {
+    pub content: Content,
+    /// The part of it that cultures brought.
+    pub from_cultures: Content,
+}
+
 /// A mix whose masses are forms.
 #[derive(Clone, Debug, Default)]
 pub struct MixForms {
@@ -113,8 +121,8 @@ pub struct Mixing<'a, 't> {
     pub high: Vec<bool>,
     /// Lines by place that were written as ranges.
     pub ranged: Vec<crate::source::Span>,
-    /// Per gram, for stages whose make-up does not depend on their size.
-    pub per_gram: Vec<Option<Content>>,
+    /// Of each stage whose make-up does not depend on its size.
+    pub make_ups: Vec<Option<MakeUp>>,
     /// The order in which the stages can be built.
     pub order: Vec<usize>,
     pub findings: Vec<Finding>,
@@ -378,11 +386,14 @@ impl<'a> Mixing<'a, '_> {
                 // What goes in whole is put in once it has its size.
                 Goes::Stage(_) if matches!(line.amount, Amount::All) => {}
                 Goes::Stage(stage) => {
-                    let Some(per_gram) = self.per_gram.get(stage).and_then(Option::as_ref) else {
+                    let Some(make_up) = self.make_ups.get(stage).and_then(Option::as_ref) else {
                         continue;
                     };
-                    for (substance, share) in per_gram.iter() {
+                    for (substance, share) in make_up.content.iter() {
                         add(&mut goes_on, substance, mass.times(share));
+                    }
+                    for (substance, share) in make_up.from_cultures.iter() {
+                        add(&mut from_cultures, substance, mass.times(share));
                     }
                 }
             }
@@ -494,27 +505,27 @@ impl<'a> Mixing<'a, '_> {
         }
     }
 
-    /// The make-up of a stage by gram, when it does not depend on how much is made.
-    pub fn make_up(&mut self, stage: usize) -> Option<Content> {
+    /// The make-up of a stage, when it does not depend on how much is made.
+    pub fn make_up(&mut self, stage: usize) -> Option<MakeUp> {
         let feeds = self.stage(stage).feeds.map_or(1, |(feeds, _)| feeds.max(1));
         self.make_up_after(stage, feeds)
     }
 
     /// The make-up of a stage after so many feeds.
-    pub fn make_up_after(&mut self, stage: usize, feeds: u32) -> Option<Content> {
+    pub fn make_up_after(&mut self, stage: usize, feeds: u32) -> Option<MakeUp> {
         let mix = &self.stage(stage).mix;
         // What another stage brings hangs on its size where all of it goes in, or where
         // its own make-up does.
         let hangs = |line: &Line| match self.goes(&line.target) {
             Goes::Stage(inner) => {
-                matches!(line.amount, Amount::All) || self.per_gram[inner].is_none()
+                matches!(line.amount, Amount::All) || self.make_ups[inner].is_none()
             }
             _ => false,
         };
         if mix.lines.iter().any(hangs) {
             return None;
         }
-        let mut seed: Option<Content> = None;
+        let mut seed: Option<MakeUp> = None;
         for _ in 0..feeds.min(MOST_FEEDS) {
             let mut scope = Scope::default();
             let mut forms = self.mix(&mut scope, mix, Place::Stage(stage));
@@ -522,42 +533,51 @@ impl<'a> Mixing<'a, '_> {
             if let Some(seed) = &seed {
                 self.reseed(&mut forms, stage, seed);
             }
-            seed = Some(by_gram(&scope, &forms.goes_on)?);
+            seed = Some(by_gram(&scope, &forms)?);
         }
         seed
     }
 
-    /// Puts the feed before in the place of the culture.
-    pub fn reseed(&self, forms: &mut MixForms, stage: usize, seed: &Content) {
+    /// Puts the feed before in the place of the culture. A culture that is kept back from
+    /// this very stage is a part of it already, whatever the number of feeds.
+    pub fn reseed(&self, forms: &mut MixForms, stage: usize, seed: &MakeUp) {
         let one = Exact::ONE;
+        let add = |content: &mut Content<Form>, substance, mass: Form| {
+            content.add_with(substance, mass, |old, mass| old.add(&mass, &one));
+        };
         let lines = &self.stage(stage).mix.lines;
         for (line, mass) in lines.iter().zip(&forms.masses) {
             let Goes::Culture(id) = self.goes(&line.target) else { continue };
-            for (substance, share) in self.house.culture(id).per_gram.iter() {
-                if matches!(line.counting, Counting::Counted) {
-                    let less = mass.times(&-share);
-                    forms
-                        .goes_on
-                        .add_with(substance, less.clone(), |old, less| old.add(&less, &one));
-                    forms.from_cultures.add_with(substance, less, |old, less| old.add(&less, &one));
+            match &line.counting {
+                Counting::KeptBack { from }
+                    if !self.kept_from_later(from.as_ref(), Place::Stage(stage)) =>
+                {
+                    continue;
+                }
+                Counting::KeptBack { .. } => {
+                    add(&mut forms.goes_on, Substance::Kept(id), mass.times(&-one.clone()));
+                }
+                Counting::NotSplit => {
+                    add(&mut forms.goes_on, Substance::Whole(id), mass.times(&-one.clone()));
+                }
+                Counting::Counted => {
+                    for (substance, share) in self.house.culture(id).per_gram.iter() {
+                        add(&mut forms.goes_on, substance, mass.times(&-share));
+                        add(&mut forms.from_cultures, substance, mass.times(&-share));
+                    }
                 }
             }
-            forms.goes_on.retain(|substance| {
-                substance != Substance::Kept(id) && substance != Substance::Whole(id)
-            });
             let own: Vec<Goes> = lines.iter().map(|line| self.goes(&line.target)).collect();
-            for (substance, share) in seed.iter() {
-                let more = mass.times(share);
+            for (substance, share) in seed.content.iter() {
+                add(&mut forms.goes_on, substance, mass.times(share));
                 // What no line of the feed brings came with the culture.
                 let from_line = match substance {
                     Substance::Ingredient(id) => own.contains(&Goes::Ingredient(id)),
                     _ => true,
                 };
                 if !from_line {
-                    let cultures = &mut forms.from_cultures;
-                    cultures.add_with(substance, more.clone(), |old, more| old.add(&more, &one));
+                    add(&mut forms.from_cultures, substance, mass.times(share));
                 }
-                forms.goes_on.add_with(substance, more, |old, more| old.add(&more, &one));
             }
         }
     }
@@ -578,7 +598,7 @@ impl<'a> Mixing<'a, '_> {
                 self.findings.push(say::size_unknown::meaningless(line, why));
             }
         }
-        let by_gram = by_gram(&scope, &forms.goes_on);
+        let by_gram = by_gram(&scope, &forms).map(|make_up| make_up.content);
         if by_gram.is_none() && self.findings.len() == said && !forms.goes_on_mass().is_zero() {
             self.findings.push(say::size_unknown::hangs_on_size(&mixture.name));
         }
@@ -586,23 +606,32 @@ impl<'a> Mixing<'a, '_> {
     }
 }
 
-/// The make-up by gram of a mix with equations of its own; none where it hangs on how
-/// much is made, as where weights and percentages stand side by side.
-pub fn by_gram(scope: &Scope, goes_on: &Content<Form>) -> Option<Content> {
-    let whole = goes_on.iter().fold(Form::default(), |sum, (_, mass)| sum.plus(mass));
+/// The make-up of a mix by the equations so far; none where it hangs on how much is made,
+/// as where weights and percentages stand side by side.
+pub fn by_gram(scope: &Scope, forms: &MixForms) -> Option<MakeUp> {
+    let whole = forms.goes_on_mass();
+    let all = || forms.goes_on.iter().chain(forms.from_cultures.iter());
     let mut solution = scope.system.solve();
     if !solution.settles(&whole) {
-        let at_nothing = Content::from_forms(goes_on, &solution.values);
-        if at_nothing.iter().any(|(_, mass)| !mass.is_zero()) {
+        if all().any(|(_, mass)| !mass.value(&solution.values).is_zero()) {
             return None;
         }
         // Its masses grow together from nothing, so any size tells its make-up.
-        solution.demand(&whole.minus(&Form::constant(Exact::ONE)));
+        solution.demand(&whole.clone().minus(&Form::constant(Exact::ONE)));
     }
-    if !goes_on.iter().all(|(_, mass)| solution.settles(mass)) {
+    let mass = whole.value(&solution.values);
+    if mass.is_zero() || !all().all(|(_, mass)| solution.settles(mass)) {
         return None;
     }
-    Content::from_forms(goes_on, &solution.values).per_gram()
+    let one_gram = |forms: &Content<Form>| {
+        let mut content = Content::from_forms(forms, &solution.values);
+        content.scale(&(Exact::ONE / &mass));
+        content
+    };
+    Some(MakeUp {
+        content: one_gram(&forms.goes_on),
+        from_cultures: one_gram(&forms.from_cultures),
+    })
 }
 
 fn own_basis(scope: &mut Scope, place: Place) -> Form {

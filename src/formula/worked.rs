@@ -1,8 +1,7 @@
 //! A formula worked out: masses of every line, and the figures that follow.
 
 use super::class::{Class, Nutrient};
-use super::content::IngredientId;
-use super::content::{Content, Substance};
+use super::content::{Content, CultureId, IngredientId, Substance};
 use super::figure::{Figure, Kind, Value};
 use super::house::House;
 use super::mixing::{Blend, Goes, Mixing};
@@ -44,15 +43,16 @@ pub struct WorkedLine {
 
 #[derive(Clone, Debug)]
 pub struct StageNumbers {
-    /// Masses for what goes on; times `factor` for what is weighed.
+    /// As they are weighed; of a stage that is fed several times, for the last feed.
     pub lines: Vec<WorkedLine>,
-    /// What goes on into the next mix.
+    /// What goes on into the next mixes, and what is left over of it.
     pub goes_on: Content,
     pub from_cultures: Content,
     /// Everything that is put together, with what is saved or kept back.
     pub made: Exact,
-    /// How much more is made than goes on, because some is saved or too little to handle.
-    pub factor: Exact,
+    /// How much larger it is made than its own lines say, because some is saved, too little
+    /// to handle, or wanted by a stage that is made larger itself.
+    pub grown: Exact,
     /// The new flour (or grain and seed) that per cent in it are of.
     pub basis: Exact,
     pub saved: Exact,
@@ -110,25 +110,6 @@ impl Numbers {
         &self.whole
     }
 
-    /// Makes everything larger or smaller.
-    pub fn scale(&mut self, factor: &Exact) {
-        let lines = self.total_lines.iter_mut().chain(&mut self.dough_lines);
-        lines.for_each(|line| line.mass *= factor);
-        for stage in &mut self.stages {
-            stage.lines.iter_mut().for_each(|line| line.mass *= factor);
-            stage.goes_on.scale(factor);
-            stage.from_cultures.scale(factor);
-            for mass in [&mut stage.made, &mut stage.basis, &mut stage.saved, &mut stage.into_dough]
-            {
-                *mass *= factor;
-            }
-        }
-        self.whole.scale(factor);
-        self.unlisted.scale(factor);
-        self.basis *= factor;
-        self.left_over.iter_mut().for_each(|(_, mass)| *mass *= factor);
-    }
-
     /// The mass of what a name means, as an anchor of a yield.
     pub fn named(&self, mixing: &Mixing, key: &str) -> Exact {
         match key {
@@ -173,6 +154,8 @@ pub struct Worked<'t> {
     pub order: Vec<usize>,
     /// For each choice of range ends; the low ends first.
     pub choices: Vec<Numbers>,
+    /// How much larger it is made than it is written; weights in its steps grow with it.
+    pub scaled: Exact,
     /// Whether everything in it could be read and every name is known.
     pub readable: bool,
     /// Whether nothing of it was unreadable, unknown or impossible.
@@ -222,13 +205,17 @@ impl<'t> Worked<'t> {
             Within::Stage(stage) => {
                 let worked = &numbers.stages[stage];
                 let mut content = Content::default();
+                let goes_on = worked.goes_on.mass();
+                // What is saved is made of the same.
+                let ripe = match goes_on.is_zero() {
+                    true => Exact::ONE,
+                    false => (&goes_on + &worked.saved) / &goes_on,
+                };
                 for (substance, mass) in worked.goes_on.iter() {
-                    add_split(house, &mut content, substance, mass);
+                    add_split(house, &mut content, substance, &(mass * &ripe));
                 }
-                for line in self.kept_from(numbers, stage) {
-                    if let Goes::Culture(id) = line.goes {
-                        content.add_all(&house.culture(id).per_gram, &line.mass);
-                    }
+                for (culture, mass) in self.seeds_kept(numbers, stage) {
+                    content.add_all(&house.culture(culture).per_gram, &mass);
                 }
                 content
             }
@@ -263,30 +250,43 @@ impl<'t> Worked<'t> {
 
     /// Grams of ripe stage that are kept back to be the next culture.
     pub fn kept_back(&self, numbers: &Numbers, stage: usize) -> Exact {
-        let seed = self.kept_from(numbers, stage).fold(Exact::ZERO, |sum, line| sum + &line.mass);
-        // A stage that is made larger is begun with more, and gives back as much.
-        seed * &numbers.stages[stage].factor
+        let seeds = self.seeds_kept(numbers, stage);
+        seeds.iter().fold(Exact::ZERO, |sum, (_, mass)| sum + mass)
     }
 
-    /// The culture lines, of this stage or an earlier one, whose mass is kept back from
-    /// a stage.
-    pub fn kept_from<'n>(
-        &'n self,
-        numbers: &'n Numbers,
-        stage: usize,
-    ) -> impl Iterator<Item = &'n WorkedLine> {
+    /// The cultures that this stage was begun with, or that came here through other stages,
+    /// and that are kept back from it.
+    pub fn seeds_kept(&self, numbers: &Numbers, stage: usize) -> Vec<(CultureId, Exact)> {
         let here = &self.formula.stages[stage].name.key;
+        let mut kept: Vec<(CultureId, Exact)> = Vec::new();
+        let mut came: Vec<CultureId> = Vec::new();
         let stages = self.formula.stages.iter().zip(&numbers.stages).enumerate();
-        stages.flat_map(move |(index, (declared, worked))| {
-            let lines = declared.mix.lines.iter().zip(&worked.lines);
-            lines
-                .filter(move |(line, _)| match &line.counting {
-                    Counting::KeptBack { from: Some(from) } => from.key == *here,
-                    Counting::KeptBack { from: None } => index == stage,
-                    _ => false,
-                })
-                .map(|(_, worked)| worked)
-        })
+        for (index, (declared, worked)) in stages {
+            for (line, seed) in declared.mix.lines.iter().zip(&worked.lines) {
+                let (Goes::Culture(id), Counting::KeptBack { from }) = (seed.goes, &line.counting)
+                else {
+                    continue;
+                };
+                let is_here = from.as_ref().is_none_or(|from| from.key == *here);
+                if index == stage && is_here {
+                    kept.push((id, seed.mass.clone()));
+                } else if index != stage && from.is_some() && is_here && !came.contains(&id) {
+                    came.push(id);
+                }
+            }
+        }
+        for id in came {
+            let mut mass = Exact::ZERO;
+            for line in &numbers.stages[stage].lines {
+                let Goes::Stage(inner) = line.goes else { continue };
+                let inner = &numbers.stages[inner].goes_on;
+                if let Some(seed) = inner.get(Substance::Kept(id)) {
+                    mass += seed * &line.mass / inner.mass();
+                }
+            }
+            kept.push((id, mass));
+        }
+        kept
     }
 
     /// Grams of a side mix that lines and pieces use.
@@ -352,7 +352,7 @@ impl<'t> Worked<'t> {
             })),
             Figure::EffectiveHydration => over_flour(self.all_water(house, &content)),
             Figure::TotalPercentage => over_flour(match within {
-                Within::Stage(stage) => self.planned(numbers, stage),
+                Within::Stage(stage) => numbers.stages[stage].made.clone(),
                 _ => content.mass(),
             }),
             Figure::DoughYield => {
@@ -420,12 +420,6 @@ impl<'t> Worked<'t> {
             }
             Figure::Elapsed | Figure::HandsOn => None,
         }
-    }
-
-    /// What a stage's lines add up to, without what is made besides.
-    pub fn planned(&self, numbers: &Numbers, stage: usize) -> Exact {
-        let lines = &numbers.stages[stage].lines;
-        lines.iter().fold(Exact::ZERO, |sum, line| sum + &line.mass)
     }
 
     fn written_share(&self, house: &House, make_up: bool) -> Option<Exact> {

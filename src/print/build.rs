@@ -392,10 +392,10 @@ impl Paper<'_, '_> {
         let worked = &self.numbers().stages[index];
         let of_total = stage.sizes.iter().any(|size| matches!(size.size, Size::OfTotal));
         let basis = match of_total {
-            true => self.worked.flour(self.house, &self.numbers().whole),
+            true => self.worked.flour(self.house, &self.numbers().whole) * &worked.grown,
             false => worked.basis.clone(),
-        } * &worked.factor;
-        let lines = self.column_of(&worked.lines, &worked.factor, Some(&stage.mix));
+        };
+        let lines = self.column_of(&worked.lines, &Exact::ONE, Some(&stage.mix));
         let sum = lines.iter().fold(Exact::ZERO, |sum, line| sum + &line.shown);
         let content = self.worked.content(self.house, self.numbers(), Within::Stage(index));
         let flour = self.worked.flour(self.house, &content);
@@ -432,19 +432,19 @@ impl Paper<'_, '_> {
     fn earlier_feeds(&self, index: usize, basis: &Exact) -> Vec<Vec<LinePart>> {
         let stage = &self.worked.formula.stages[index];
         let worked = &self.numbers().stages[index];
-        let whole = self.worked.planned(self.numbers(), index);
+        let whole = &worked.made;
         let seed = self.worked.seed_mass(worked);
         if worked.feeds < 2 || whole.is_zero() || seed.is_zero() {
             return Vec::new();
         }
         let ratio = seed / whole;
-        let mut factor = worked.factor.clone();
+        let mut part = Exact::ONE;
         let mut basis = basis.clone();
         let mut feeds = Vec::new();
         for _ in 1..worked.feeds {
-            factor *= &ratio;
+            part *= &ratio;
             basis *= &ratio;
-            let lines = self.column_of(&worked.lines, &factor, Some(&stage.mix));
+            let lines = self.column_of(&worked.lines, &part, Some(&stage.mix));
             feeds.push(lines.iter().map(|line| self.line(line, &basis)).collect());
         }
         feeds.reverse();
@@ -493,15 +493,15 @@ impl Paper<'_, '_> {
         }
     }
 
-    /// A column of lines, rounded so that it adds up; a stage that goes in whole shows
+    /// A column of lines, or of this part of each, rounded so that it adds up; a stage that goes in whole shows
     /// its own column's sum.
     fn column_of<'l>(
         &self,
         lines: &'l [WorkedLine],
-        factor: &Exact,
+        part: &Exact,
         mix: Option<&'l Mix>,
     ) -> Vec<Shown<'l>> {
-        let masses: Vec<Exact> = lines.iter().map(|line| &line.mass * factor).collect();
+        let masses: Vec<Exact> = lines.iter().map(|line| &line.mass * part).collect();
         let sums: Vec<Option<Exact>> = lines
             .iter()
             .zip(&masses)
@@ -537,7 +537,7 @@ impl Paper<'_, '_> {
             return None;
         }
         let mix = &self.worked.formula.stages[stage].mix;
-        let lines = self.column_of(&worked.lines, &worked.factor, Some(mix));
+        let lines = self.column_of(&worked.lines, &Exact::ONE, Some(mix));
         Some(lines.iter().fold(Exact::ZERO, |sum, line| sum + &line.shown))
     }
 

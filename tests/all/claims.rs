@@ -176,3 +176,17 @@ fn what_is_lost_in_making_up_takes_its_salt_with_it() {
     assert_eq!(salt(""), expected);
     assert_eq!(salt("make-up loss  4%"), expected);
 }
+
+/// Combinations that no common bread needs, with their figures worked out by hand.
+#[test]
+fn rare_combinations_hold_every_claim() {
+    let mut wrong = String::new();
+    for file in dough_files("tests/combinations") {
+        let (findings, told) = serious(&file);
+        let (claims, open) = claims(&file);
+        if !findings.is_empty() || claims < 4 || open > 0 {
+            wrong.push_str(&format!("{}: {claims} claims, {open} open\n{told}\n", file.display()));
+        }
+    }
+    assert!(wrong.is_empty(), "{wrong}");
+}

@@ -164,6 +164,43 @@ fn a_yield_that_cannot_be_read_is_a_slip_of_usage() {
     assert!(err(&done).contains("is not a yield"), "{}", err(&done));
 }
 
+/// What is asked for scales the dough and the weights in its steps, not what is saved.
+#[test]
+fn a_yield_that_is_asked_for_scales_weights_but_not_what_is_saved() {
+    let text = "formula tide-loaf \"Tide Loaf\" {
+  makes  2 loaves
+  dough { bread flour 900 g; water 500 g; salt 20 g; levain all }
+  preferment levain { save 50 g at 4C; bread flour 100 g; water 100 g; white culture 30 g }
+  method {
+    mix   5min with bread flour, levain, salt, 400 g of water
+    mix   3min with remaining water
+    bake  30min at 230C
+  }
+}
+";
+    let folder = folder_with(&[("tide.dough", text)]);
+    let shown = |makes: &str| {
+        let args = ["show", "tide-loaf", "--makes", makes, "--format", "json"];
+        let done = assize(folder.path(), &args);
+        assert_eq!(done.status.code(), Some(0), "{}", err(&done));
+        serde_json::from_str::<serde_json::Value>(&out(&done)).expect("JSON")
+    };
+    let (plain, twice) = (shown("2 loaves"), shown("4 loaves"));
+    let levain = |document: &serde_json::Value| document["mixes"][0].clone();
+    let grams = |mass: &serde_json::Value| mass["grams"].clone();
+    assert_eq!(grams(&levain(&plain)["saved"]), grams(&levain(&twice)["saved"]));
+    assert_eq!(levain(&plain)["goes_on"]["shown"], "180");
+    assert_eq!(levain(&twice)["goes_on"]["shown"], "360");
+    let step = |document: &serde_json::Value| {
+        document["method"].to_string().matches("800 g of water").count()
+    };
+    assert_eq!((step(&plain), step(&twice)), (0, 1));
+    // A slip in what is asked for is shown there, not in a file.
+    let done = assize(folder.path(), &["show", "tide-loaf", "--makes", "4 loaves in quay"]);
+    assert_eq!(done.status.code(), Some(1));
+    assert!(err(&done).contains("--makes:1:13"), "{}", err(&done));
+}
+
 #[test]
 fn an_unknown_formula_offers_the_near_one() {
     let folder = folder_with(&[("a.dough", PLAIN)]);

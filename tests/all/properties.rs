@@ -7,6 +7,7 @@ use assize::quantity::display::{Scale, ScaleStep, column};
 use assize::quantity::{Exact, int, ratio};
 use assize::source::SourceId;
 use assize::syntax;
+use assize::syntax::tree::Size;
 use proptest::prelude::*;
 use proptest::test_runner::TestRunner;
 use std::cell::Cell;
@@ -94,6 +95,7 @@ struct MadeStage {
     size: &'static str,
     loses: &'static str,
     save: &'static str,
+    feeds: &'static str,
     used: &'static str,
 }
 
@@ -102,14 +104,23 @@ fn made_stage() -> impl Strategy<Value = MadeStage> {
     (
         one(&["100%", "400 g"]),
         one(&["100%", "60%", "300 g", "20% of flour"]),
-        one(&["", "20%", "50 g", "30% kept back", "40 g kept back", "10% not split"]),
+        one(&[
+            "",
+            "20%",
+            "50 g",
+            "30% kept back",
+            "40 g kept back",
+            "10% not split",
+            "20% kept back from third sour",
+        ]),
         one(&["", "", "all", "30%", "100 g"]),
         one(&["", "", "ferments 12% of flour", "weighs 900 g"]),
         one(&["", "", "", "5%"]),
-        one(&["", "", "", "50 g"]),
+        one(&["", "", "", "save 50 g", "at least 2 kg", "at least 700 g bread flour"]),
+        one(&["", "", "3 times"]),
         one(&["", "all", "25%", "300 g"]),
     )
-        .prop_map(|(flour, water, culture, inner, size, loses, save, used)| MadeStage {
+        .prop_map(|(flour, water, culture, inner, size, loses, save, feeds, used)| MadeStage {
             flour,
             water,
             culture,
@@ -117,6 +128,7 @@ fn made_stage() -> impl Strategy<Value = MadeStage> {
             size,
             loses,
             save,
+            feeds,
             used,
         })
 }
@@ -140,9 +152,12 @@ fn text_of(total: bool, stages: &[MadeStage], makes: bool, extra: &str) -> Strin
     text.push_str("  }\n");
     for (index, stage) in stages.iter().enumerate() {
         text.push_str(&format!("  build {} {{\n", STAGES[index]));
-        for (word, line) in [("", stage.size), ("loses ", stage.loses), ("save ", stage.save)] {
+        let size = [("", stage.size), ("loses ", stage.loses), ("", stage.save)];
+        for (word, line) in size.into_iter().chain([("feeds ", stage.feeds)]) {
             if !line.is_empty() {
-                text.push_str(&format!("    {word}{line}\n"));
+                // `at least` says of what, here of the whole stage.
+                let own = if line == "at least 2 kg" { STAGES[index] } else { "" };
+                text.push_str(&format!("    {word}{line} {own}\n"));
             }
         }
         text.push_str(&format!("    bread flour {}\n    water {}\n", stage.flour, stage.water));
@@ -176,18 +191,22 @@ fn out_of_balance(worked: &Worked, house: &assize::formula::House, exact: bool) 
     }
     for (index, stage) in numbers.stages.iter().enumerate() {
         let planned = sum(&stage.lines);
-        let kept = worked.kept_back(numbers, index) / &stage.factor;
+        let kept = worked.kept_back(numbers, index);
         let loses = worked.formula.stages[index].loses.as_ref();
         let lost = loses.map_or(Exact::ZERO, |loses| &loses.number * ratio(1, 100) * &planned);
-        // A stage of weights gives what is saved; any other is made larger for it.
-        let saved = if stage.factor.is_one() { stage.saved.clone() } else { Exact::ZERO };
-        let on = &planned - &kept - &lost - &saved;
+        let saved = &stage.saved;
+        let on = &planned - &kept - &lost - saved;
         let loses_as_written = exact || loses.is_none();
         if loses_as_written && on != stage.goes_on.mass() {
             let goes = stage.goes_on.mass();
             return Some(format!(
                 "stage {index}: {planned} − {kept} − {lost} − {saved} is not {goes}"
             ));
+        }
+        let declared = &worked.formula.stages[index];
+        let weighs = declared.sizes.iter().any(|size| matches!(size.size, Size::Weighs(_)));
+        if weighs && exact && declared.at_least.is_empty() && stage.made != int(900) {
+            return Some(format!("stage {index}: {} are made, not 900 g", stage.made));
         }
         let used = all.clone().filter(|line| line.goes == Goes::Stage(index));
         let used = used.fold(Exact::ZERO, |sum, line| sum + &line.mass);
@@ -206,7 +225,16 @@ fn out_of_balance(worked: &Worked, house: &assize::formula::House, exact: bool) 
             Goes::Culture(id) => brought.add_all(&house.culture(id).per_gram, &line.mass),
             Goes::Stage(stage) => {
                 if let Some(per_gram) = numbers.stages[stage].goes_on.per_gram() {
-                    brought.add_all(&per_gram, &line.mass);
+                    for (substance, share) in per_gram.iter() {
+                        let mass = share * &line.mass;
+                        match substance {
+                            // Seed that comes this far is in the bread.
+                            Substance::Kept(id) => {
+                                brought.add_all(&house.culture(id).per_gram, &mass);
+                            }
+                            _ => brought.add(substance, mass),
+                        }
+                    }
                 }
             }
             _ => {}

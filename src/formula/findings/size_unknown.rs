@@ -44,6 +44,20 @@ pub fn part_of(stage: &Stage, line: Option<&Line>) -> Finding {
     ))
 }
 
+/// Some is saved of a stage that has a weight, but also a line that waits for the dough.
+pub fn saved_of_an_unknown(stage: &Stage) -> Finding {
+    let name = &stage.name.shown;
+    Finding::new(
+        &RULE,
+        stage.save.first().map_or(stage.name.span, |save| save.amount.span),
+        format!("how much of `{name}` goes on after this is saved can't be worked out"),
+    )
+    .help(
+        "write its lines as percentages of its own flour, or say how much is used instead of \
+         `weighs`",
+    )
+}
+
 /// `loses 10%` in a mix without plain water.
 pub fn nothing_to_lose(stage: &Stage, loses: &Quantity) -> Finding {
     Finding::new(
@@ -98,6 +112,16 @@ pub fn meaningless(line: &Line, why: &str) -> Finding {
         format!("how much `{}` is meant is not said: {why}", line.target.name.shown),
     )
     .help("write a weight or a percentage")
+}
+
+/// A culture that is to be kept back where no stage ripens.
+pub fn seed_outside_a_stage(line: &Line) -> Finding {
+    Finding::new(
+        &RULE,
+        line.span,
+        format!("`{}` can be kept back only from a stage", line.target.name.shown),
+    )
+    .help("begin a stage with it; of the dough itself, a part can be kept as `old dough`")
 }
 
 /// Percentages in a mix that has no flour, grain or seed.

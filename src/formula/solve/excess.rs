@@ -29,15 +29,13 @@ pub(super) fn settle(mixing: &mut Mixing, mix: &Mix, takes: &mut Content, number
                 lists.then(|| (line, worked.mass.clone(), line_tolerance(line, worked)))
             })
             .collect();
-        let has = listed.iter().fold(Exact::ZERO, |sum, (_, mass, _)| sum + mass);
+        // Flour that only a culture brings is told by a rule of its own.
+        let unlisted = numbers.unlisted.get(substance).cloned().unwrap_or_default();
+        let has = listed.iter().fold(unlisted, |sum, (_, mass, _)| sum + mass);
         let needs = takes.get(substance).cloned().unwrap_or_default();
         let excess = &needs - &has;
-        // Seed that no stage gives back is told by the rule about seed, and flour that only
-        // a culture brings by one of its own.
-        let is_told =
-            matches!(substance, Substance::Kept(_)) || numbers.unlisted.get(substance).is_some();
         // A total of less than nothing is told by the rule that adds up the flours.
-        if is_told || excess <= Exact::ZERO || needs <= Exact::ZERO {
+        if excess <= Exact::ZERO || needs <= Exact::ZERO {
             continue;
         }
         let bringers = bringers(mixing, numbers, substance);
@@ -179,7 +177,7 @@ fn lessen(numbers: &mut Numbers, takes: &mut Content, stage: usize, gone: &Conte
     let mass = gone.mass();
     let worked = &mut numbers.stages[stage];
     let whole = worked.goes_on.mass();
-    worked.made += &mass * &worked.factor;
+    worked.made += &mass;
     worked.goes_on.add_all(gone, &Exact::ONE);
     if whole.is_zero() {
         return;

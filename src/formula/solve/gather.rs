@@ -53,6 +53,7 @@ pub(super) fn gather_total(mixing: &mut Mixing, solving: &mut Solving, mix: &Mix
             from_cultures.add_with(substance, mass.clone(), add);
         }
     }
+    return_no_seed(mixing, &mut takes, Some(&mut from_cultures));
     let mut whole = listed;
     for (substance, mass) in from_cultures.iter() {
         let is_flour = matches!(substance, Substance::Ingredient(id) if mixing.is_flour(id));
@@ -67,6 +68,32 @@ pub(super) fn gather_total(mixing: &mut Mixing, solving: &mut Solving, mix: &Mix
     solving.whole = whole;
 }
 
+/// Seed that reaches the dough before any stage has given it back is in the bread like any
+/// other culture.
+fn return_no_seed(
+    mixing: &Mixing,
+    content: &mut Content<Form>,
+    mut from_cultures: Option<&mut Content<Form>>,
+) {
+    let add = |old: &mut Form, mass: Form| old.add(&mass, &Exact::ONE);
+    let seeds: Vec<_> = content
+        .iter()
+        .filter_map(|(substance, mass)| match substance {
+            Substance::Kept(id) => Some((id, mass.clone())),
+            _ => None,
+        })
+        .collect();
+    content.retain(|substance| !matches!(substance, Substance::Kept(_)));
+    for (id, mass) in seeds {
+        for (substance, share) in mixing.house.culture(id).per_gram.iter() {
+            content.add_with(substance, mass.times(share), add);
+            if let Some(cultures) = &mut from_cultures {
+                cultures.add_with(substance, mass.times(share), add);
+            }
+        }
+    }
+}
+
 /// What of a stage's content goes into the final dough: all of its forms where all of
 /// it does, else its make-up times the mass that does.
 pub(super) fn part_into_dough(
@@ -79,32 +106,24 @@ pub(super) fn part_into_dough(
     if into.is_zero() {
         return Default::default();
     }
-    let hangs = mixing.per_gram[stage].is_none();
+    let hangs = mixing.make_ups[stage].is_none();
     if *into == forms.goes_on_mass() || (hangs && is_made_for_one_line(mixing, stage)) {
         return (forms.goes_on.clone(), forms.from_cultures.clone());
     }
-    if hangs {
+    let Some(make_up) = &mixing.make_ups[stage] else {
         let mut lines = main_mix(mixing.formula).into_iter().flat_map(|mix| &mix.lines);
         let line = lines.find(|line| mixing.goes(&line.target) == Goes::Stage(stage));
         mixing.findings.push(say::size_unknown::part_of(mixing.stage(stage), line));
-    }
-    let mut content = Content::default();
-    if let Some(per_gram) = &mixing.per_gram[stage] {
+        return Default::default();
+    };
+    let part = |per_gram: &Content| {
+        let mut content = Content::default();
         for (substance, share) in per_gram.iter() {
-            content.add_with(substance, into.times(share), |old: &mut Form, mass| {
-                old.add(&mass, &Exact::ONE);
-            });
+            content.add_with(substance, into.times(share), |_: &mut Form, _| {});
         }
-    }
-    // Which part of it cultures brought is told by the make-up of flours that stand on
-    // no line; a part of a stage has them in the same proportion.
-    let mut cultures = Content::default();
-    for (substance, _) in forms.from_cultures.iter() {
-        if let Some(mass) = content.get(substance) {
-            cultures.add_with(substance, mass.clone(), |_: &mut Form, _| {});
-        }
-    }
-    (content, cultures)
+        content
+    };
+    (part(&make_up.content), part(&make_up.from_cultures))
 }
 
 /// Dough form: the dough is what stands on its lines.
@@ -118,6 +137,7 @@ pub(super) fn gather_dough(
     take_parts(mixing, solving, mix, &mut main);
     take_whole_stages(mixing, scope, solving, mix, &mut main);
     solving.whole = main.goes_on.clone();
+    return_no_seed(mixing, &mut solving.whole, None);
     solving.main = main;
 }
 

@@ -6,6 +6,7 @@ mod numbers;
 mod pieces;
 mod prepare;
 mod sizes;
+mod stages;
 mod yields;
 
 pub use prepare::all_mixes;
@@ -84,8 +85,14 @@ pub fn work_as<'t>(
         findings.push(say::size_unknown::pieces(&makes));
         return own;
     }
-    Worker { house, trail: Vec::new(), known: FxHashMap::default(), makes: Some(makes) }
-        .work(formula, findings)
+    let mut worked =
+        Worker { house, trail: Vec::new(), known: FxHashMap::default(), makes: Some(makes) }
+            .work(formula, findings);
+    let written = own.first().whole.mass();
+    if !written.is_zero() {
+        worked.scaled = worked.first().whole.mass() / written;
+    }
+    worked
 }
 
 /// Whether a finding says that something named is not there: unknown, or a formula that is
@@ -125,7 +132,7 @@ impl<'t> Worker<'_, 't> {
             old_dough: None,
             high: Vec::new(),
             ranged: Vec::new(),
-            per_gram: vec![None; whole.stages.len()],
+            make_ups: vec![None; whole.stages.len()],
             order: Vec::new(),
             findings: Vec::new(),
         };
@@ -135,11 +142,7 @@ impl<'t> Worker<'_, 't> {
         for choice in 0..1usize << ranges {
             mixing.high = (0..ranges).map(|bit| choice >> bit & 1 == 1).collect();
             let said = mixing.findings.len();
-            let mut numbers = solve(&mut mixing);
-            if asked.is_some() {
-                scale_to(&mut mixing, &mut numbers);
-            }
-            choices.push(numbers);
+            choices.push(solve(&mut mixing, asked.is_some()));
             // The low ends say it all once.
             if choice > 0 {
                 mixing.findings.truncate(said);
@@ -178,6 +181,7 @@ impl<'t> Worker<'_, 't> {
             flour_ids,
             order,
             choices,
+            scaled: Exact::ONE,
             readable,
             sound,
         }
@@ -306,7 +310,7 @@ impl<'t> Worker<'_, 't> {
             old_dough: None,
             high: Vec::new(),
             ranged: Vec::new(),
-            per_gram: Vec::new(),
+            make_ups: Vec::new(),
             order: Vec::new(),
             findings: Vec::new(),
         };
@@ -333,8 +337,27 @@ struct Solving {
     into_dough: Vec<Form>,
 }
 
-/// Solves the formula for one choice of range ends.
-fn solve(mixing: &mut Mixing) -> Numbers {
+/// What every unknown is, and how much larger than written the whole is made.
+struct At<'s> {
+    values: &'s [Exact],
+    ratio: Exact,
+}
+
+impl At<'_> {
+    fn value(&self, form: &Form) -> Exact {
+        form.value(self.values) * &self.ratio
+    }
+
+    fn content(&self, forms: &Content<Form>) -> Content {
+        let mut content = Content::from_forms(forms, self.values);
+        content.scale(&self.ratio);
+        content
+    }
+}
+
+/// Solves the formula for one choice of range ends, `asked` where it is to be made as large
+/// as `makes` says even if its own weights settle it.
+fn solve(mixing: &mut Mixing, asked: bool) -> Numbers {
     mixing.old_dough = None;
     let has_old_dough = main_mix(mixing.formula).is_some_and(|mix| {
         mix.lines.iter().any(|line| mixing.goes(&line.target) == Goes::OldDough)
@@ -349,20 +372,31 @@ fn solve(mixing: &mut Mixing) -> Numbers {
         mixing.old_dough = content.per_gram();
     }
     let (solving, solution, anchor) = build(mixing);
-    let numbers = numbers::numbers(mixing, &solving, &solution, anchor);
+    let mut at = At { values: &solution.values, ratio: Exact::ONE };
+    let said = mixing.findings.len();
+    let mut numbers = numbers::numbers(mixing, &solving, &at, solution.contradiction, anchor);
+    if asked
+        && anchor == Anchor::Weights
+        && let Some(ratio) = ratio_asked(mixing, &numbers)
+    {
+        mixing.findings.truncate(said);
+        at.ratio = ratio;
+        numbers = numbers::numbers(mixing, &solving, &at, solution.contradiction, anchor);
+    }
     if let (true, Some(assumed)) = (has_old_dough, &mixing.old_dough) {
         check_fixed_point(mixing, &numbers, &assumed.clone());
     }
     numbers
 }
 
-/// A dough that weights settle is scaled as a whole to what is asked for.
-fn scale_to(mixing: &mut Mixing, numbers: &mut Numbers) {
-    let Some(makes) = mixing.formula.makes.clone() else { return };
-    if numbers.anchor != Anchor::Weights {
-        return;
-    }
-    let ratio = match (yields::made_mass(mixing, &makes), &makes.from) {
+/// How much larger a dough that weights settle is to be than they make it.
+fn ratio_asked(mixing: &mut Mixing, numbers: &Numbers) -> Option<Exact> {
+    let makes = mixing.formula.makes.clone()?;
+    let said = mixing.findings.len();
+    let made = yields::made_mass(mixing, &makes);
+    // What there is to say of the pieces is said where they are worked out.
+    mixing.findings.truncate(said);
+    let (wanted, now) = match (made, &makes.from) {
         (Some(wanted), _) => (wanted, numbers.whole.mass()),
         (None, Some((quantity, target))) => {
             let now = numbers.named(mixing, &target.name.key);
@@ -371,13 +405,9 @@ fn scale_to(mixing: &mut Mixing, numbers: &mut Numbers) {
             }
             (mixing.weigh_named(quantity, target), now)
         }
-        (None, None) => return,
+        (None, None) => return None,
     };
-    if ratio.1.is_zero() {
-        return;
-    }
-    numbers.scale(&(ratio.0 / ratio.1));
-    numbers.pieces = pieces::pieces(mixing, numbers);
+    (!now.is_zero()).then(|| wanted / now)
 }
 
 /// Old dough must have the composition of the dough it comes from.
@@ -415,12 +445,12 @@ fn build(mixing: &mut Mixing) -> (Solving, Solution, Anchor) {
     };
     for stage in mixing.order.clone() {
         let said = mixing.findings.len();
-        mixing.per_gram[stage] = mixing.make_up(stage);
+        mixing.make_ups[stage] = mixing.make_up(stage);
         // What the make-up has to say comes again when the stage is built.
         mixing.findings.truncate(said);
         sizes::build_stage(mixing, &mut scope, &mut solving, stage);
-        if mixing.per_gram[stage].is_none() {
-            mixing.per_gram[stage] = by_gram(&scope, &solving.stages[stage].goes_on);
+        if mixing.make_ups[stage].is_none() {
+            mixing.make_ups[stage] = by_gram(&scope, &solving.stages[stage]);
         }
     }
     if let Some(mix) = main_mix(formula) {

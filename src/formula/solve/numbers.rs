@@ -1,65 +1,56 @@
 //! The masses once every size is known, and what they say is impossible.
 
 use super::excess::{self, substance_name};
-use super::sizes::{inner_uses, is_fixed, saved, used_whole_by_stage};
-use super::{Solving, main_mix};
+use super::sizes::is_fixed;
+use super::stages::{stages, used};
+use super::{At, Solving, main_mix};
 use crate::diag::{Finding, Group, Level};
 use crate::formula::content::{Content, Substance};
 use crate::formula::findings as say;
-use crate::formula::linear::Solution;
 use crate::formula::mixing::{Goes, MixForms, Mixing};
-use crate::formula::worked::{Anchor, Numbers, StageNumbers, WorkedLine};
+use crate::formula::worked::{Anchor, Numbers, WorkedLine};
 use crate::quantity::Exact;
 use crate::syntax::tree::{Amount, Counting, Mix, Size};
 
-/// The masses once everything is settled.
+/// The masses once everything is settled, at the size that `at` gives them.
 pub(super) fn numbers(
     mixing: &mut Mixing,
     solving: &Solving,
-    solution: &Solution,
+    at: &At,
+    contradiction: bool,
     anchor: Anchor,
 ) -> Numbers {
-    let values = &solution.values;
     let formula = mixing.formula;
-    if solution.contradiction
-        && let Some(mix) = main_mix(formula)
-    {
+    if contradiction && let Some(mix) = main_mix(formula) {
         mixing.findings.push(say::size_given_twice::contradiction(formula, mix));
     }
-    let stages = (0..formula.stages.len())
-        .map(|stage| stage_numbers(mixing, solving, values, stage))
-        .collect();
-    let whole = Content::from_forms(&solving.whole, values);
+    let stages = stages(mixing, solving, at);
+    let whole = at.content(&solving.whole);
     let mut numbers = Numbers {
         stages,
         whole,
-        unlisted: Content::from_forms(&solving.unlisted, values),
+        unlisted: at.content(&solving.unlisted),
         total_lines: Vec::new(),
         dough_lines: Vec::new(),
-        basis: solving.main.basis.value(values),
+        basis: at.value(&solving.main.basis),
         pieces: Vec::new(),
         anchor,
         left_over: Vec::new(),
     };
     if let Some(mix) = &formula.total {
-        numbers.total_lines = own_lines(mixing, mix, &solving.main, values);
-        let takes = Content::from_forms(&solving.takes, values);
+        numbers.total_lines = own_lines(mixing, mix, &solving.main, at);
+        let takes = at.content(&solving.takes);
         final_dough(mixing, mix, takes, &mut numbers);
     } else if let Some(mix) = &formula.dough {
-        numbers.dough_lines = own_lines(mixing, mix, &solving.main, values);
+        numbers.dough_lines = own_lines(mixing, mix, &solving.main, at);
     }
-    note_left_overs(mixing, solving, &mut numbers, values);
+    note_left_overs(mixing, &mut numbers);
     say_what_is_negative(mixing, &numbers);
     numbers.pieces = super::pieces::pieces(mixing, &numbers);
     numbers
 }
 
-pub(super) fn own_lines(
-    mixing: &Mixing,
-    mix: &Mix,
-    forms: &MixForms,
-    values: &[Exact],
-) -> Vec<WorkedLine> {
+pub(super) fn own_lines(mixing: &Mixing, mix: &Mix, forms: &MixForms, at: &At) -> Vec<WorkedLine> {
     let lines = mix.lines.iter().enumerate().zip(&forms.masses);
     lines
         .map(|((index, line), mass)| WorkedLine {
@@ -67,56 +58,10 @@ pub(super) fn own_lines(
             name: line.target.name.shown.clone(),
             key: line.target.name.key.clone(),
             role: line.target.role.as_ref().map(|role| role.shown.clone()),
-            mass: mass.value(values),
+            mass: at.value(mass),
             line: Some(index),
         })
         .collect()
-}
-
-pub(super) fn stage_numbers(
-    mixing: &Mixing,
-    solving: &Solving,
-    values: &[Exact],
-    stage: usize,
-) -> StageNumbers {
-    let declared = mixing.stage(stage);
-    let forms = &solving.stages[stage];
-    let lines = own_lines(mixing, &declared.mix, forms, values);
-    let content = Content::from_forms(&forms.goes_on, values);
-    let (goes_on, planned) = (content.mass(), forms.made.value(values));
-    let saved = saved(mixing, declared);
-    // What is saved is made besides; what is too little to handle is made larger.
-    // A stage of weights has its size: what is saved is taken from it.
-    let besides = !saved.is_zero() && !solving.saves_inside[stage];
-    let mut factor = match besides && !goes_on.is_zero() {
-        true => (&goes_on + &saved) / &goes_on,
-        false => Exact::ONE,
-    };
-    for least in &declared.at_least {
-        let wanted = mixing.worth(&least.amount);
-        let now = match least.name.key == declared.name.key {
-            true => planned.clone(),
-            false => lines
-                .iter()
-                .filter(|line| line.key == least.name.key)
-                .fold(Exact::ZERO, |sum, line| sum + &line.mass),
-        } * &factor;
-        if now < wanted && !now.is_zero() {
-            factor *= wanted / now;
-        }
-    }
-    let basis = forms.basis.value(values);
-    StageNumbers {
-        lines,
-        from_cultures: Content::from_forms(&forms.from_cultures, values),
-        goes_on: content,
-        made: &planned * &factor,
-        factor,
-        basis,
-        saved,
-        into_dough: solving.into_dough[stage].value(values),
-        feeds: declared.feeds.map_or(1, |(feeds, _)| feeds.max(1)),
-    }
 }
 
 /// Total form: the mixer gets what the stages leave.
@@ -177,33 +122,18 @@ pub(super) fn final_dough(
     }
 }
 
-pub(super) fn note_left_overs(
-    mixing: &mut Mixing,
-    solving: &Solving,
-    numbers: &mut Numbers,
-    values: &[Exact],
-) {
-    for stage in 0..solving.stages.len() {
+/// Says what is made of a stage and used by nobody, or used without being made.
+fn note_left_overs(mixing: &mut Mixing, numbers: &mut Numbers) {
+    for stage in 0..numbers.stages.len() {
         let declared = mixing.stage(stage);
-        let worked = &numbers.stages[stage];
-        // What `at least` makes beyond what is needed and saved.
-        let surplus = (&worked.factor - Exact::ONE) * worked.goes_on.mass() - &worked.saved;
-        if surplus > Exact::ZERO {
-            let ripe = worked.goes_on.mass() * &worked.factor;
-            mixing.findings.push(say::left_over::finding(declared, &surplus, &ripe));
-            numbers.left_over.push((stage, surplus));
-            continue;
-        }
         let sized = is_fixed(mixing, stage)
+            || !declared.at_least.is_empty()
             || declared.sizes.iter().any(|size| !matches!(size.size, Size::OfTotal));
-        let inner = inner_uses(mixing, solving, stage);
-        let into = &numbers.stages[stage].into_dough;
-        let used = inner.iter().fold(into.clone(), |sum, mass| sum + mass.value(values));
-        let whole_elsewhere = used_whole_by_stage(mixing, stage);
-        if !sized || whole_elsewhere {
+        let used = used(&numbers.stages, stage);
+        let ripe = numbers.stages[stage].goes_on.mass();
+        if !sized {
             continue;
         }
-        let ripe = numbers.stages[stage].goes_on.mass();
         if used > ripe {
             mixing.findings.push(say::size_given_twice::more_than_made(declared, &used, &ripe));
         } else if used < ripe && !used.is_zero() {

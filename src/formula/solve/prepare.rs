@@ -123,6 +123,15 @@ pub(super) fn name_the_unknown(mixing: &mut Mixing) {
         };
         mixing.findings.push(say::size_unknown::meaningless(line, why));
     }
+    let beside = formula.mixtures.iter().map(|mixture| &mixture.mix);
+    let main = formula.total.iter().chain(&formula.dough);
+    for line in main.chain(beside).flat_map(|mix| &mix.lines) {
+        if let (Goes::Culture(_), Counting::KeptBack { .. }) =
+            (mixing.goes(&line.target), &line.counting)
+        {
+            mixing.findings.push(say::size_unknown::seed_outside_a_stage(line));
+        }
+    }
     for mix in all_mixes(formula) {
         let rests = mix.lines.iter().filter(|line| matches!(line.amount, Amount::Rest));
         for line in rests.skip(1) {

@@ -1,10 +1,9 @@
 //! How large each stage is: by a size of its own, by its weights, by who uses it.
 
 use super::{Solving, main_mix};
-use crate::formula::content::Content;
 use crate::formula::findings as say;
 use crate::formula::linear::Form;
-use crate::formula::mixing::{Goes, MixForms, Mixing, Place, Scope};
+use crate::formula::mixing::{Goes, MakeUp, MixForms, Mixing, Place, Scope};
 use crate::quantity::{Dimension, Exact};
 use crate::syntax::tree::{Amount, Line, Mix, Size, Stage};
 
@@ -29,19 +28,29 @@ pub(super) fn build_stage(
     {
         mixing.reseed(&mut forms, stage, &seed);
     }
-    let saved = saved(mixing, mixing.stage(stage));
-    if !saved.is_zero() && is_fixed(mixing, stage) {
+    let weighs = weighs(mixing, stage);
+    if let Some(weighs) = &weighs {
+        scope.system.demand(forms.made.clone().minus(&Form::constant(weighs.clone())));
+    }
+    let declared = mixing.stage(stage);
+    let saved = saved(mixing, declared);
+    if !saved.is_zero() && (weighs.is_some() || is_fixed(mixing, stage)) {
         solving.saves_inside[stage] = keep_some(mixing, scope, stage, &mut forms, &saved);
+        if weighs.is_some() && !scope.system.solve().settles(&forms.goes_on_mass()) {
+            mixing.findings.push(say::size_unknown::saved_of_an_unknown(declared));
+        }
     }
     solving.stages[stage] = forms;
 }
 
-/// What has to be made so that one gram more goes on. The two grow together, so any size
-/// tells their ratio.
-fn made_for_a_gram(made: &Form, goes_on: &Form) -> Exact {
-    let ones = vec![Exact::ONE; 64];
-    let goes_on = goes_on.value(&ones);
-    if goes_on.is_zero() { Exact::ONE } else { made.value(&ones) / goes_on }
+/// The grams that a stage is said to weigh, where that is its size.
+fn weighs(mixing: &Mixing, stage: usize) -> Option<Exact> {
+    match mixing.stage(stage).sizes.first().map(|size| &size.size) {
+        Some(Size::Weighs(extent)) => {
+            extent.low.as_ref().or(extent.high.as_ref()).map(|quantity| mixing.worth(quantity))
+        }
+        _ => None,
+    }
 }
 
 /// Of a stage whose size is settled by weights, what is saved does not go on; whether that
@@ -74,7 +83,7 @@ fn keep_some(
 }
 
 /// The make-up of the last feed but one.
-pub(super) fn feed_before(mixing: &mut Mixing, stage: usize) -> Option<Content> {
+pub(super) fn feed_before(mixing: &mut Mixing, stage: usize) -> Option<MakeUp> {
     let said = mixing.findings.len();
     let (feeds, _) = mixing.stage(stage).feeds?;
     let seed = mixing.make_up_after(stage, feeds - 1);
@@ -111,7 +120,7 @@ pub(super) fn take_whole_stages(
 pub(super) fn take_parts(mixing: &mut Mixing, solving: &Solving, mix: &Mix, forms: &mut MixForms) {
     for line in &mix.lines {
         let Goes::Stage(inner) = mixing.goes(&line.target) else { continue };
-        let known = mixing.per_gram[inner].is_some() || matches!(line.amount, Amount::All);
+        let known = mixing.make_ups[inner].is_some() || matches!(line.amount, Amount::All);
         if known || solving.stages[inner].goes_on_mass().is_zero() {
             continue;
         }
@@ -193,15 +202,7 @@ pub(super) fn size_stages(mixing: &mut Mixing, scope: &mut Scope, solving: &mut 
                     mixing.findings.push(say::size_given_twice::used_elsewhere(declared));
                 }
             }
-            Some(Size::Weighs(extent)) => {
-                if let Some(quantity) = extent.low.as_ref().or(extent.high.as_ref()) {
-                    let made = solving.stages[stage].made.clone();
-                    let besides = saved(mixing, declared) * made_for_a_gram(&made, &goes_on);
-                    let wanted = mixing.worth(quantity) - besides;
-                    scope.system.demand(made.minus(&Form::constant(wanted)));
-                }
-            }
-            Some(Size::OfTotal) => {}
+            Some(Size::Weighs(_) | Size::OfTotal) => {}
             None if fixed => {}
             None if !uses.is_empty() && !takes_all => {
                 scope.system.demand(goes_on.clone().minus(&all_uses));

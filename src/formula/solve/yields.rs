@@ -6,7 +6,7 @@ use crate::formula::findings as say;
 use crate::formula::linear::{Form, Solution};
 use crate::formula::mixing::{Goes, Mixing};
 use crate::formula::worked::{Anchor, is_kind};
-use crate::quantity::{Exact, int, ratio};
+use crate::quantity::{Exact, int};
 use crate::syntax::tree::{MadePiece, Makes, Piece, Quantity, Target};
 
 /// Demands what the formula makes, where that is not settled by weights.
@@ -116,9 +116,10 @@ pub(super) fn piece_weight(mixing: &mut Mixing, made: &MadePiece) -> Option<Exac
             mixing.findings.push(say::unknown_tin::finding(tin, near));
             return None;
         };
-        // 3.2 ml for a gram of dough: common practice, no source; a tin may say its own.
-        let ml = known.ml_per_gram.clone().unwrap_or_else(|| ratio(16, 5));
-        return Some(&known.millilitres / ml);
+        // A weight that is written as well is what goes into the tin.
+        if made.weight.is_none() {
+            return Some(known.fits());
+        }
     }
     let weight = mixing.worth(made.weight.as_ref()?);
     if !made.baked {
