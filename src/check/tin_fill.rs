@@ -14,27 +14,31 @@ pub const RULE: Rule = Rule {
 
 pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     let Some(makes) = &context.worked.formula.makes else { return };
-    for made in &makes.pieces {
-        let (Some(tin), Some(weight)) = (&made.tin, &made.weight) else { continue };
+    for (made, worked) in makes.pieces.iter().zip(&context.first().pieces) {
+        let (Some(tin), true) = (&made.tin, made.weight.is_some()) else { continue };
         let Some(tin) = context.house.tin(&tin.key) else { continue };
-        // 3.2 ml for a gram of dough: common practice, no source; a tin may say its own.
-        let ml = tin.ml_per_gram.clone().unwrap_or_else(|| ratio(16, 5));
-        let fits = &tin.millilitres / ml;
-        let weight = context.base(weight);
-        let off = &weight - &fits;
+        let weight = &worked.made.weight;
+        let fits = tin.fits();
+        let off = weight - &fits;
         if off.clone().max(-off) > &fits * ratio(15, 100) {
-            let how = if weight > fits { "too much" } else { "too little" };
+            let how = if *weight > fits { "too much" } else { "too little" };
             findings.push(
                 Finding::new(
                     &RULE,
                     made.span,
                     format!(
                         "{} is {how} for the tin `{}`, which takes {}",
-                        grams(&weight),
+                        grams(weight),
                         tin.name.shown,
                         grams(&fits)
                     ),
                 )
+                .note(format!(
+                    "{} ml of tin / {} ml for a gram of dough = {}",
+                    trimmed(&tin.millilitres, 0),
+                    trimmed(&tin.ml_for_a_gram(), 2),
+                    grams(&fits)
+                ))
                 .help(format!(
                     "write `{} {} in {}` and the weight follows from the tin",
                     trimmed(&made.count.number, 2),

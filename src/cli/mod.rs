@@ -145,16 +145,11 @@ fn tell_on_error(findings: &[Finding], sources: &Sources) {
 /// A usage slip where it can't be read.
 fn makes(text: Option<&str>) -> Result<Option<Makes>, Exit> {
     let Some(text) = text else { return Ok(None) };
-    let mut sources = Sources::default();
-    for store in &crate::formula::STORES {
-        sources.add(store.name, store.text.into());
-    }
-    let id: SourceId = sources.add("--makes", text.into());
-    let (makes, findings) = crate::syntax::read_makes(id, text);
+    let (makes, findings) = crate::syntax::read_makes(SourceId::ASKED, text);
     match makes.filter(|_| findings.is_empty()) {
         Some(makes) => Ok(Some(makes)),
         None => {
-            tell_on_error(&findings, &sources);
+            tell_on_error(&findings, &crate::desk::sources(text));
             Err(usage(&format!(
                 "`--makes {text}` is not a yield: write \"60 loaves\", \"20 kg dough\" or \"from 400 g levain\""
             )))

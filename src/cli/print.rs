@@ -6,6 +6,7 @@ use super::{Exit, is_path, loaded, makes, tell_on_error, usage, write};
 use crate::desk::{self, LoadedFile, Room, glyph_missing, unwritable};
 use crate::diag::{self, Finding, nearest};
 use crate::print::{document, json, pdf};
+use crate::source::SourceId;
 use crate::syntax::tree::{Formula, Makes};
 use rayon::prelude::*;
 use std::path::{Path, PathBuf};
@@ -22,10 +23,11 @@ pub fn run(args: &Print) -> Exit {
     let (paths, names): (Vec<&String>, Vec<&String>) =
         args.what.iter().partition(|word| is_path(word));
     let paths: Vec<PathBuf> = paths.into_iter().map(PathBuf::from).collect();
-    let loaded = match loaded(&paths) {
+    let mut loaded = match loaded(&paths) {
         Ok(loaded) => loaded,
         Err(exit) => return exit,
     };
+    loaded.sources.replace(SourceId::ASKED, args.makes.as_deref().unwrap_or_default());
     let rooms = desk::rooms(&loaded);
     let mut wanted: Vec<(&Room, &LoadedFile, &Formula)> = formulas(&loaded, &rooms).collect();
     if !names.is_empty() {

@@ -6,6 +6,7 @@ use crate::desk::{self, Loaded, LoadedFile, Room};
 use crate::diag::{Finding, nearest};
 use crate::formula::{Worked, work_as};
 use crate::print::{csv, document, json, text};
+use crate::source::SourceId;
 use crate::syntax::tree::{Formula, Makes};
 use std::path::PathBuf;
 
@@ -14,7 +15,7 @@ pub fn run(args: &Show) -> Exit {
         Ok(makes) => makes,
         Err(exit) => return exit,
     };
-    find(&args.formula, |loaded, room, file, formula| {
+    find(&args.formula, args.makes.as_deref(), |loaded, room, file, formula| {
         let (worked, own, findings) = worked(room, formula, makes.as_ref());
         let told: Vec<Finding> = file.findings.iter().chain(&findings).cloned().collect();
         tell_on_error(&told, &loaded.sources);
@@ -32,16 +33,18 @@ pub fn run(args: &Show) -> Exit {
 }
 
 /// Finds the one formula that a word on the command line means, by its name or by a file
-/// that holds one, and hands it on.
+/// that holds one, and hands it on; `asked` is what it is asked to make.
 pub fn find(
     word: &str,
+    asked: Option<&str>,
     then: impl for<'l> FnOnce(&Loaded, &Room<'l>, &'l LoadedFile, &'l Formula) -> Exit,
 ) -> Exit {
     let paths = if is_path(word) { vec![PathBuf::from(word)] } else { vec![] };
-    let loaded = match loaded(&paths) {
+    let mut loaded = match loaded(&paths) {
         Ok(loaded) => loaded,
         Err(exit) => return exit,
     };
+    loaded.sources.replace(SourceId::ASKED, asked.unwrap_or_default());
     let rooms = desk::rooms(&loaded);
     let wanted = crate::formula::key(word);
     let all: Vec<(&Room, &LoadedFile, &Formula)> = formulas(&loaded, &rooms)

@@ -19,7 +19,7 @@ pub fn run(args: &Why) -> Exit {
             "`{words}` is not a figure: write `hydration` or `water in levain`"
         ));
     };
-    find(&args.formula, |loaded, room, _, formula| {
+    find(&args.formula, args.makes.as_deref(), |loaded, room, _, formula| {
         let (worked, _, findings) = worked(room, formula, makes.as_ref());
         if !worked.readable {
             tell_on_error(&findings, &loaded.sources);

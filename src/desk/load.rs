@@ -141,15 +141,22 @@ impl Loaded {
     }
 }
 
+/// The texts that every run has: the stores, and what is asked of a formula.
+pub fn sources(asked: &str) -> Sources {
+    let mut sources = Sources::default();
+    for store in &STORES {
+        sources.add(store.name, store.text.into());
+    }
+    sources.add("--makes", asked.into());
+    sources
+}
+
 /// Reads what the absolute paths name, and the rest of the bakehouses they belong to.
 ///
 /// Paths below `home` are shown without it.
 pub fn load(shelf: &dyn Shelf, home: &Path, paths: &[PathBuf]) -> Loaded {
     let shown = |path: &Path| path.strip_prefix(home).unwrap_or(path).display().to_string();
-    let mut loaded = Loaded::default();
-    for store in &STORES {
-        loaded.sources.add(store.name, store.text.into());
-    }
+    let mut loaded = Loaded { sources: sources(""), ..Loaded::default() };
     let mut asked_for = BTreeSet::new();
     let mut roots = BTreeSet::new();
     for path in paths {

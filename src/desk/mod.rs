@@ -9,7 +9,9 @@ mod findings;
 mod load;
 
 pub use findings::{glyph_missing, unwritable};
-pub use load::{Disk, Loaded, LoadedFile, MOST_BYTES, Shelf, is_manuscript, load, root_above};
+pub use load::{
+    Disk, Loaded, LoadedFile, MOST_BYTES, Shelf, is_manuscript, load, root_above, sources,
+};
 
 use crate::diag::{self, Finding, Level, Rule};
 use crate::formula::{self, House, Worked, built_in};

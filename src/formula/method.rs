@@ -205,7 +205,8 @@ impl Worked<'_> {
                 let lines = find(waiting, target, false);
                 let mass =
                     lines.iter().fold(Exact::ZERO, |sum, &line| sum + &waiting[line].line.mass);
-                let share = if mass.is_zero() { Exact::ONE } else { worth(house, weight) / mass };
+                let weight = worth(house, weight) * &self.scaled;
+                let share = if mass.is_zero() { Exact::ONE } else { weight / mass };
                 (lines, target.name.span, Share::Part(share))
             }
         };

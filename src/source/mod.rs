@@ -17,12 +17,14 @@ impl SourceId {
     pub const CULTURES: Self = Self(1);
     pub const STYLES: Self = Self(2);
     pub const LIMITS: Self = Self(3);
+    /// What the command line asks a formula to make.
+    pub const ASKED: Self = Self(4);
     /// The first number that a user's file gets.
-    pub const FIRST_FILE: u32 = 4;
+    pub const FIRST_FILE: u32 = 5;
 
     /// Whether the text is one of the built-in stores.
     pub fn is_built_in(self) -> bool {
-        self.0 < Self::FIRST_FILE
+        self.0 < Self::ASKED.0
     }
 }
 
@@ -92,6 +94,13 @@ impl Sources {
         let id = SourceId(u32::try_from(self.all.len()).unwrap_or(u32::MAX));
         self.all.push(Source { name: name.into(), text });
         id
+    }
+
+    /// Puts another text in the place of one.
+    pub fn replace(&mut self, id: SourceId, text: &str) {
+        if let Some(source) = self.all.get_mut(id.0 as usize) {
+            source.text = text.into();
+        }
     }
 
     pub fn get(&self, id: SourceId) -> Option<&Source> {

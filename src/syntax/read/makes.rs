@@ -33,6 +33,16 @@ impl Reader<'_> {
                 break;
             }
         }
+        // A weight for every piece sizes the dough, and so does what is said of the whole.
+        let whole = makes.dough.as_ref().map(|dough| dough.span);
+        let whole = whole.or(makes.from.as_ref().map(|(amount, _)| amount.span));
+        let is_sized = |made: &MadePiece| made.weight.is_some() || made.tin.is_some();
+        if let Some(whole) = whole
+            && ((makes.dough.is_some() && makes.from.is_some())
+                || (!makes.pieces.is_empty() && makes.pieces.iter().all(is_sized)))
+        {
+            return Err(unexpected_text::one_anchor(whole).into());
+        }
         self.end(cursor, "write `24 loaves at 900 g`, `20 kg dough` or `from 12.5 kg flour`")?;
         Ok(makes)
     }
