@@ -68,15 +68,10 @@ impl<'a, 't> Context<'a, 't> {
         self.numbers
     }
 
-    /// Looks at the high ends of all ranges from now on; says whether there are ranges.
-    pub fn to_high_ends(&mut self) -> bool {
-        let Some(numbers) = self.worked.choices.last().filter(|_| self.worked.choices.len() > 1)
-        else {
-            return false;
-        };
+    /// Looks at another choice of range ends from now on.
+    pub fn look_at(&mut self, numbers: &'a Numbers) {
         self.flour = self.worked.flour(self.house, &numbers.whole);
         self.numbers = numbers;
-        true
     }
 
     pub fn main_mix(&self) -> Option<&'a Mix> {

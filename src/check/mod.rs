@@ -181,26 +181,27 @@ pub fn check(house: &House, formula: &Formula, worked: &Worked, findings: &mut V
     }
 }
 
-/// Runs the rules that need sound numbers, at the low ends of all ranges and, where there
-/// are ranges, at the high ends too.
+/// Runs the rules that need sound numbers, at the low ends of all ranges and then at every
+/// other choice of their ends: a figure is at its least or most at one of them.
 fn run_sound(mut context: Context, findings: &mut Vec<Finding>) {
     let first = findings.len();
     for rule in SOUND {
         rule(&context, findings);
     }
-    if !context.to_high_ends() {
-        return;
-    }
-    let mut high = Vec::new();
-    for rule in SOUND {
-        rule(&context, &mut high);
-    }
-    for finding in high {
-        let told = findings[first..]
-            .iter()
-            .any(|known| known.rule == finding.rule && known.span() == finding.span());
-        if !told {
-            findings.push(finding);
+    // The high ends together are what an author looks at next.
+    for numbers in context.worked.choices.iter().skip(1).rev() {
+        context.look_at(numbers);
+        let mut more = Vec::new();
+        for rule in SOUND {
+            rule(&context, &mut more);
+        }
+        for finding in more {
+            let told = findings[first..]
+                .iter()
+                .any(|known| known.rule == finding.rule && known.span() == finding.span());
+            if !told {
+                findings.push(finding);
+            }
         }
     }
 }

@@ -129,6 +129,7 @@ impl Worked<'_> {
                     key: declared.target.name.key.clone(),
                     role: declared.target.role.as_ref().map(|role| role.shown.clone()),
                     mass: Exact::ZERO,
+                    more: Exact::ZERO,
                     line: None,
                 });
                 all.push(Waiting {

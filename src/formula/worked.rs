@@ -37,6 +37,8 @@ pub struct WorkedLine {
     pub key: EcoString,
     pub role: Option<EcoString>,
     pub mass: Exact,
+    /// Grams that may go in beyond this, where the amount is a range.
+    pub more: Exact,
     /// Its place among the lines of its mix, where it stands on one.
     pub line: Option<usize>,
 }

@@ -381,6 +381,7 @@ impl Paper<'_, '_> {
                 key: own.map_or_else(|| name.key.clone(), |line| line.key.clone()),
                 role: None,
                 mass: mass.clone(),
+                more: Exact::ZERO,
                 line: None,
             }
         })
@@ -567,7 +568,7 @@ impl Paper<'_, '_> {
             class,
             weight: soft.is_none().then(|| self.weight_as(&shown.grams, &shown.shown)),
             soft: soft.map(str::to_owned),
-            more: shown.declared.and_then(|line| self.more(line, &shown.grams)),
+            more: self.more(shown),
             percent: share.as_ref().map(|share| percent(share, written.unwrap_or(1))),
             percent_exact: share.as_ref().map(display::exact),
             part: shown.declared.and_then(|line| match &line.counting {
@@ -585,14 +586,11 @@ impl Paper<'_, '_> {
         }
     }
 
-    /// How much more a ranged amount may take.
-    fn more(&self, line: &Line, grams: &Exact) -> Option<String> {
-        let Amount::Measured { range, .. } = &line.amount else { return None };
-        let (low, high) = (range.low.as_ref()?, range.high.as_ref()?);
-        if !range.ranged || low.number.is_zero() || low.unit != high.unit {
-            return None;
-        }
-        let more = grams * (&high.number / &low.number - Exact::ONE);
+    /// How much more a ranged amount may take than is weighed.
+    fn more(&self, shown: &Shown) -> Option<String> {
+        let (line, whole) = (shown.line, Exact::ONE);
+        let part = if line.mass.is_zero() { whole } else { &shown.grams / &line.mass };
+        let more = &line.more * part;
         if more.is_zero() {
             return None;
         }

@@ -156,6 +156,41 @@ fn show_scales_to_what_is_asked() {
     assert!(csv.contains("pier-loaf,total,bread flour,,25000/37,676,g,100,"), "{csv}");
 }
 
+/// What may go in beyond the low end is of the whole dough, also where a stage has taken a
+/// part of it before.
+#[test]
+fn a_ranged_amount_says_how_much_more_may_go_in() {
+    let text = "formula tide-loaf \"Tide Loaf\" {
+  makes  from 1 kg flour
+  total { bread flour 100%; water 65%..70%; salt 2% }
+  preferment levain { ferments 20% of flour; bread flour 100%; water 100%; white culture 20% kept back }
+}
+";
+    let folder = folder_with(&[("tide.dough", text)]);
+    let done = assize(folder.path(), &["show", "tide-loaf", "--format", "json"]);
+    let document: serde_json::Value = serde_json::from_str(&out(&done)).expect("JSON");
+    let lines = document["mixes"][1]["lines"].as_array().expect("lines").clone();
+    let water = lines.iter().find(|line| line["name"] == "water").expect("water");
+    // 650 g less 200 g in the levain; 5 % of 1 kg more.
+    assert_eq!(water["weight"]["shown"], "450");
+    assert_eq!(water["more"], "up to 50 g more");
+}
+
+/// Bounds look at every choice of range ends: here the least flour meets the most water.
+#[test]
+fn a_bound_is_looked_at_where_ranges_cross() {
+    let text = "formula tide-loaf \"Tide Loaf\" {
+  makes 2 loaves
+  style crane loaf
+  dough { bread flour 500 g..600 g; water 350 g..390 g; salt 11 g; fresh yeast 5 g }
+}
+style crane loaf { hydration 50%..75% }
+";
+    let folder = folder_with(&[("tide.dough", text)]);
+    let done = assize(folder.path(), &["check", "tide.dough"]);
+    assert!(out(&done).contains("78 %"), "{}", out(&done));
+}
+
 #[test]
 fn a_yield_that_cannot_be_read_is_a_slip_of_usage() {
     let folder = folder_with(&[("a.dough", PLAIN)]);

@@ -58,10 +58,24 @@ pub(super) fn own_lines(mixing: &Mixing, mix: &Mix, forms: &MixForms, at: &At) -
             name: line.target.name.shown.clone(),
             key: line.target.name.key.clone(),
             role: line.target.role.as_ref().map(|role| role.shown.clone()),
+            more: more_than(mixing, &line.amount, &at.value(mass)),
             mass: at.value(mass),
             line: Some(index),
         })
         .collect()
+}
+
+/// How much more than its low end, `mass`, an amount may be, in grams.
+pub(super) fn more_than(mixing: &Mixing, amount: &Amount, mass: &Exact) -> Exact {
+    let Amount::Measured { range, .. } = amount else { return Exact::ZERO };
+    let (true, Some(low), Some(high)) = (range.ranged, &range.low, &range.high) else {
+        return Exact::ZERO;
+    };
+    let low = mixing.worth(low);
+    if low.is_zero() {
+        return Exact::ZERO;
+    }
+    mass * (mixing.worth(high) / low - Exact::ONE)
 }
 
 /// Total form: the mixer gets what the stages leave.
@@ -116,6 +130,7 @@ pub(super) fn final_dough(
                 key: declared.name.key.clone(),
                 role: None,
                 mass,
+                more: Exact::ZERO,
                 line: None,
             });
         }

@@ -1,5 +1,6 @@
 //! The pieces that are made, and what each carries besides its dough.
 
+use super::numbers::more_than;
 use super::yields::{bake_loss, make_up_loss, piece_weight};
 use crate::formula::mixing::Mixing;
 use crate::formula::worked::{Anchor, MadeKind, Numbers, WorkedLine, WorkedPiece, is_kind};
@@ -89,6 +90,7 @@ pub(super) fn piece_lines(mixing: &mut Mixing, kind: &str, dough: &Exact) -> Vec
             name: line.target.name.shown.clone(),
             key: line.target.name.key.clone(),
             role: line.target.role.as_ref().map(|role| role.shown.clone()),
+            more: more_than(mixing, &line.amount, &mass),
             mass,
             line: Some(index),
         });

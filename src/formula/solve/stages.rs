@@ -59,7 +59,10 @@ fn stage_numbers(
             grown *= wanted / now;
         }
     }
-    lines.iter_mut().for_each(|line| line.mass *= &grown);
+    for line in &mut lines {
+        line.mass *= &grown;
+        line.more *= &grown;
+    }
     if !plain.is_zero() {
         let on = (&ripe * &grown - &saved) / &plain;
         goes_on.scale(&on);
