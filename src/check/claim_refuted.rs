@@ -19,7 +19,7 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
         };
         let name = context.claim_name(claim);
         let message = match &claim.value {
-            ClaimValue::FreeFrom(_) => format!("`{claimed}` is {is}"),
+            ClaimValue::FreeFrom(_) => format!("this is claimed to be {claimed}, but {is}"),
             ClaimValue::Amount { .. } => {
                 format!("`{name}` is claimed to be {claimed}, but is {is}")
             }

@@ -1,9 +1,8 @@
 //! Whether a claim holds: the exact figure against the written number.
 
 use super::Context;
-use crate::formula::class::Class;
 use crate::formula::{Figure, Kind, Within, Worked};
-use crate::quantity::display::{grams, last_digit, percent, to_step, trimmed};
+use crate::quantity::display::{last_digit, to_step, trimmed};
 use crate::quantity::{Dimension, Exact, Unit};
 use crate::syntax::tree::{Base, Claim, ClaimValue, Extent, Quantity, Target};
 
@@ -46,7 +45,7 @@ pub fn judge(context: &Context, claim: &Claim) -> Verdict {
             match values(context, &claim.what, within, quantity, base.as_ref()) {
                 Found::Values(values) => {
                     // The derivation is only worth its work when there is something to tell.
-                    let working = || working(context, &claim.what, within, quantity, base.as_ref());
+                    let working = || working(context, claim, quantity, base.as_ref());
                     compare(context, range, tolerance.as_ref(), quantity, &values, working)
                 }
                 Found::Open(why) => Verdict::Open(why),
@@ -262,7 +261,9 @@ fn compare(
         (false, None) => written(quantity),
     };
     let instead = (low == high && !range.ranged).then(|| instead(context, low, quantity));
-    Verdict::Refuted { is, claimed, working: working(), instead }
+    // The derivation is that of the low ends, so of a range it would tell half.
+    let working = if low == high { working() } else { None };
+    Verdict::Refuted { is, claimed, working, instead }
 }
 
 /// Whether a value rounds, half away from zero, to the written digits.
@@ -333,44 +334,22 @@ fn instead(context: &Context, value: &Exact, quantity: &Quantity) -> String {
     }
 }
 
-/// The short derivation of a figure, where it is a ratio.
+/// The short derivation of a figure: the arithmetic of its last step.
 fn working(
     context: &Context,
-    what: &Target,
-    within: Within,
+    claim: &Claim,
     quantity: &Quantity,
     base: Option<&Base>,
 ) -> Option<String> {
-    if quantity.unit != Unit::Percent {
+    if base.is_some() {
         return None;
     }
-    let worked = context.worked;
-    let numbers = worked.first();
-    let content = worked.content(context.house, numbers, within);
-    let flour = worked.flour(context.house, &content);
-    let (above, word) = match Figure::read(&what.name.key) {
-        Some(Figure::Hydration) if base.is_none() => {
-            (worked.class_mass(context.house, &content, Class::Water), "water")
-        }
-        Some(Figure::PrefermentedFlour) => {
-            (worked.fermented_flour(context.house, numbers), "fermented flour")
-        }
-        Some(Figure::Class(class)) if within == Within::All && base.is_none() => {
-            (worked.class_mass(context.house, &content, class), class.word())
-        }
-        None if within == Within::All && base.is_none() => {
-            let key = what.name.key.as_str();
-            let role = what.role.as_ref().map(|role| role.shown.as_str());
-            let mass = worked.line_mass(context.house, numbers, key, role, within)?;
-            (mass, what.name.shown.as_str())
-        }
-        _ => return None,
-    };
-    if flour.is_zero() {
-        return None;
+    let (worked, house, place) = (context.worked, context.house, claim.place.as_ref());
+    let reason = worked.why(house, &claim.what, place)?;
+    match (reason.kind, quantity.unit.dimension()) {
+        (Kind::Mass, Dimension::Share) => worked.why_percent(house, &claim.what, place)?.short(),
+        _ => reason.short(),
     }
-    let share = percent(&(&above / &flour), 2);
-    Some(format!("{} {word} ÷ {} flour = {share} %", grams(&above), grams(&flour)))
 }
 
 const NUTS: &[&str] = &[
@@ -448,7 +427,7 @@ fn free_from(context: &Context, allergen: &str) -> Verdict {
             Some(contains) => {
                 if let Some(found) = contains.iter().find(|name| is_it(&name.to_lowercase())) {
                     return Verdict::Refuted {
-                        is: format!("not: `{}` contains {found}", ingredient.name.shown),
+                        is: format!("`{}` contains {found}", ingredient.name.shown),
                         claimed: format!("free from {allergen}"),
                         working: None,
                         instead: None,

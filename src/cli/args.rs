@@ -116,7 +116,7 @@ pub struct Explain {
 pub struct Why {
     /// The formula's name, or a file that holds one.
     pub formula: String,
-    /// What to derive: hydration, "water in levain", dough, salt.
+    /// What to derive: hydration, "water in levain", "water % in levain", dough, salt.
     #[arg(required = true)]
     pub figure: Vec<String>,
     /// What to make instead.

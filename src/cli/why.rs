@@ -14,7 +14,11 @@ pub fn run(args: &Why) -> Exit {
         Err(exit) => return exit,
     };
     let words = args.figure.join(" ");
-    let Some((what, place)) = read_ask(&words) else {
+    // `water %` asks for the cell beside the weight.
+    let percent = args.figure.iter().any(|word| word == "%");
+    let asked: Vec<&str> =
+        args.figure.iter().map(String::as_str).filter(|word| *word != "%").collect();
+    let Some((what, place)) = read_ask(&asked.join(" ")) else {
         return usage(&format!(
             "`{words}` is not a figure: write `hydration` or `water in levain`"
         ));
@@ -25,7 +29,11 @@ pub fn run(args: &Why) -> Exit {
             tell_on_error(&findings, &loaded.sources);
             return Exit::Findings;
         }
-        match worked.why(&room.house, &what, place.as_ref()) {
+        let reason = match percent {
+            true => worked.why_percent(&room.house, &what, place.as_ref()),
+            false => worked.why(&room.house, &what, place.as_ref()),
+        };
+        match reason {
             Some(reason) => {
                 let written = match args.format {
                     WhyFormat::Text => tree(&reason, &loaded.sources),

@@ -370,7 +370,10 @@ impl<'t> Worked<'t> {
                 };
                 Some(Value { kind: Kind::Mass, amount })
             }
-            Figure::PrefermentedFlour => over_flour(self.fermented_flour(house, numbers)),
+            Figure::PrefermentedFlour => match within {
+                Within::Pieces | Within::Blend(_) => None,
+                _ => over_flour(self.fermented_flour(house, numbers, within)),
+            },
             Figure::Inoculation => match within {
                 Within::Stage(stage) => {
                     let worked = &numbers.stages[stage];
@@ -453,16 +456,22 @@ impl<'t> Worked<'t> {
     }
 
     /// Flour fermented before the dough: in preferments and builds, in cultures and old
-    /// dough that go straight in.
-    pub fn fermented_flour(&self, house: &House, numbers: &Numbers) -> Exact {
-        let per_stage: Vec<Exact> = (0..numbers.stages.len()).map(|_| Exact::ZERO).collect();
-        let mut fermented = per_stage;
+    /// dough that go straight in. Of a stage, what was fermented before it.
+    pub fn fermented_flour(&self, house: &House, numbers: &Numbers, within: Within) -> Exact {
+        let mut fermented = vec![Exact::ZERO; numbers.stages.len()];
         for &stage in &self.order {
             let worked = &numbers.stages[stage];
-            fermented[stage] = if self.formula.stages[stage].kind.ferments() {
-                self.flour(house, &worked.goes_on)
-            } else {
-                self.carried(house, numbers, &worked.lines, &fermented)
+            let before = self.carried(house, numbers, &worked.lines, &fermented);
+            if within == Within::Stage(stage) {
+                return before;
+            }
+            let mut content = Content::default();
+            for (substance, mass) in worked.goes_on.iter() {
+                add_split(house, &mut content, substance, mass);
+            }
+            fermented[stage] = match self.formula.stages[stage].kind.ferments() {
+                true => self.flour(house, &content),
+                false => before,
             };
         }
         let lines = self.carried(house, numbers, &numbers.dough_lines, &fermented);

@@ -1,8 +1,7 @@
 //! A derivation as a tree for a terminal and as JSON.
 
-use crate::formula::{How, Kind, Reason};
-use crate::quantity::Exact;
-use crate::quantity::display::{exact, grams, percent, trimmed};
+use crate::formula::{How, Reason};
+use crate::quantity::display::exact;
 use crate::source::Sources;
 use serde_json::{Value, json};
 
@@ -23,35 +22,18 @@ fn branches(parts: &[Reason], indent: &str, sources: &Sources, written: &mut Str
 }
 
 fn line(reason: &Reason, sources: &Sources) -> String {
-    let value = show(&reason.amount, reason.kind);
+    let value = reason.shown();
     let place = reason.place.map(|place| format!("  [{}]", sources.place(place)));
     let how = arithmetic(reason).map(|how| format!(" = {how}")).unwrap_or_default();
     format!("{}: {value}{how}{}", reason.what, place.unwrap_or_default())
 }
 
-fn show(amount: &Exact, kind: Kind) -> String {
-    match kind {
-        Kind::Mass => grams(amount),
-        Kind::Share => format!("{} %", percent(amount, 2)),
-        Kind::Number => trimmed(amount, 2),
-    }
-}
-
 /// The arithmetic with real numbers, or the words for it.
 fn arithmetic(reason: &Reason) -> Option<String> {
-    let joined = |sign: &str| {
-        let numbers: Vec<String> =
-            reason.parts.iter().map(|part| show(&part.amount, part.kind)).collect();
-        (numbers.len() > 1).then(|| numbers.join(sign))
-    };
     match &reason.how {
-        How::Ratio => joined(" ÷ "),
-        How::Sum => joined(" + "),
-        How::Difference => joined(" − "),
-        How::Product => joined(" × "),
-        How::Written => None,
         How::Default(why) => Some(format!("a default: {why}")),
         How::Words(words) => Some(words.clone()),
+        _ => reason.arithmetic(),
     }
 }
 
@@ -69,7 +51,7 @@ fn value(reason: &Reason, sources: &Sources) -> Value {
     let parts: Vec<Value> = reason.parts.iter().map(|part| value(part, sources)).collect();
     json!({
         "what": reason.what,
-        "shown": show(&reason.amount, reason.kind),
+        "shown": reason.shown(),
         "exact": exact(&reason.amount),
         "how": arithmetic(reason),
         "default": matches!(reason.how, How::Default(_)),

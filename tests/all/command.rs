@@ -351,18 +351,34 @@ fn why_derives_a_figure_down_to_its_lines() {
 hydration: 70 % = 525 g ÷ 750 g
 ├─ water: 525 g = 275 g + 250 g
 │  ├─ water: 275 g  [a.dough:4]
-│  └─ by white culture: 250 g = its part of the culture  [stores/cultures.dough:5]
-│     └─ white culture: 500 g  [a.dough:6]
+│  └─ by white culture: 250 g = 500 g × 50 %
+│     ├─ white culture: 500 g  [a.dough:6]
+│     └─ water in white culture: 50 %  [stores/cultures.dough:5]
 └─ flour: 750 g = 500 g + 250 g
    ├─ bread flour: 500 g  [a.dough:3]
-   └─ by white culture: 250 g = its part of the culture  [stores/cultures.dough:5]
-      └─ white culture: 500 g  [a.dough:6]
+   └─ by white culture: 250 g = 500 g × 50 %
+      ├─ white culture: 500 g  [a.dough:6]
+      └─ flour in white culture: 50 %  [stores/cultures.dough:5]
 ";
     run(folder.path(), &["why", "pier-loaf", "hydration"], 0, expected, "");
+    let expected = "\
+water in final dough, per cent: 55 % = 275 g ÷ 500 g
+├─ water in final dough: 275 g
+│  └─ water: 275 g  [a.dough:4]
+└─ flour added in the dough: 500 g
+   └─ bread flour: 500 g  [a.dough:3]
+";
+    run(
+        folder.path(),
+        &["why", "pier-loaf", "water", "%", "in", "final", "dough"],
+        0,
+        expected,
+        "",
+    );
     let json = out(&assize(folder.path(), &["why", "a.dough", "salt", "--format", "json"]));
     let json: serde_json::Value = serde_json::from_str(&json).expect("JSON");
     assert_eq!(
-        (json["exact"].as_str(), json["parts"][0]["place"]["line"].as_u64()),
+        (json["exact"].as_str(), json["place"]["line"].as_u64()),
         (Some("15"), Some(5))
     );
     run(

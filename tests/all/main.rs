@@ -3,6 +3,7 @@
 mod bad_input;
 mod claims;
 mod command;
+mod derivations;
 mod documents;
 mod findings;
 mod forms;

@@ -1,0 +1,321 @@
+//! Why a figure has the value it has.
+
+use super::mixes::Wanted;
+use super::{How, Reason, Why};
+use crate::formula::class::Class;
+use crate::formula::content::{Content, IngredientId, Substance};
+use crate::formula::figure::{Figure, Kind};
+use crate::formula::house::Ingredient;
+use crate::formula::mixing::Goes;
+use crate::formula::worked::{Within, WorkedLine};
+use crate::quantity::{Exact, int};
+
+impl Why<'_, '_> {
+    pub(super) fn figure(&self, figure: &Figure, within: Within, what: &str) -> Option<Reason> {
+        let flour = || self.class(Class::Flour, within);
+        let formula = &self.worked.formula;
+        let pieces = &self.worked.first().pieces;
+        match figure {
+            Figure::Hydration => Reason::ratio(what, self.class(Class::Water, within), flour()),
+            Figure::TotalPercentage => Reason::ratio(what, self.dough(within), flour()),
+            Figure::DoughYield => {
+                let parts = vec![flour(), self.class(Class::Water, within)];
+                let ratio = Reason::ratio(
+                    "parts of dough for one of flour",
+                    Reason::sum("flour and water", parts),
+                    flour(),
+                )?;
+                let hundred = Reason::new(
+                    "for a hundred parts of flour",
+                    int(100),
+                    Kind::Number,
+                    How::Written,
+                );
+                Some(Reason::product(what, Kind::Number, vec![ratio, hundred]))
+            }
+            Figure::Flour => Some(Reason { what: what.to_owned(), ..flour() }),
+            Figure::Dough => Some(Reason { what: what.to_owned(), ..self.dough(within) }),
+            Figure::Class(class) => Some(self.class_lines(*class, within, what)),
+            Figure::Liquids => {
+                let wet = [Class::Water, Class::Liquid, Class::Dairy, Class::Egg];
+                let content = self.worked.content(self.house, self.worked.first(), within);
+                let liquids = self.shares_of(&content, within, "water", |class, own| {
+                    wet.contains(&class).then(|| own.water_share()).flatten()
+                });
+                Reason::ratio(what, Reason::sum("water of the liquids", liquids), flour())
+            }
+            Figure::EffectiveHydration => {
+                let all = self.all_water(within);
+                Reason::ratio(what, Reason::sum("water of all but the flour", all), flour())
+            }
+            Figure::PrefermentedFlour => Reason::ratio(what, self.fermented(within)?, flour()),
+            Figure::Inoculation => {
+                let Within::Stage(stage) = within else { return None };
+                let worked = &self.worked.first().stages[stage];
+                let mix = &formula.stages[stage].mix;
+                let seeds =
+                    worked.lines.iter().filter(|line| matches!(line.goes, Goes::Culture(_)));
+                let seeds = seeds.map(|line| self.line(line, Some(mix), within)).collect();
+                Reason::ratio(what, Reason::sum("culture", seeds), self.basis(within))
+            }
+            Figure::YeastAsFresh => {
+                let content = self.worked.content(self.house, self.worked.first(), within);
+                let yeast = self.shares_of(
+                    &content,
+                    within,
+                    "fresh yeast that stands for",
+                    |class, own| (class == Class::Yeast).then(|| own.as_fresh_yeast()),
+                );
+                Reason::ratio(what, Reason::sum("yeast, as fresh", yeast), flour())
+            }
+            Figure::Leavening => {
+                let parts =
+                    vec![self.class(Class::Yeast, within), self.class(Class::Leavener, within)];
+                Reason::ratio(what, Reason::sum("yeast and leaveners", parts), flour())
+            }
+            Figure::Pieces => {
+                let counts: Vec<Reason> = pieces.iter().map(|piece| self.count(piece)).collect();
+                let sum = (!counts.is_empty()).then(|| Reason::sum(what, counts))?;
+                Some(Reason { kind: Kind::Number, ..sum })
+            }
+            Figure::Piece => {
+                Some(Reason { what: what.to_owned(), ..self.piece(0, pieces.first()?) })
+            }
+            Figure::PieceBaked => {
+                let piece = pieces.first()?;
+                let loss = piece.made.loss.as_ref()?;
+                let left = self.left_after("bake loss", loss, self.loss_place(piece, true));
+                Some(Reason::product(what, Kind::Mass, vec![self.piece(0, piece), left]))
+            }
+            Figure::BakeLoss | Figure::MakeUpLoss => {
+                let value =
+                    self.worked.figure_of(self.house, self.worked.first(), figure, within)?;
+                let bake = *figure == Figure::BakeLoss;
+                let of_kind = pieces.first().filter(|_| bake);
+                let whole = if bake { &formula.bake_loss } else { &formula.make_up_loss };
+                let whole = whole.as_ref().map(|loss| loss.span);
+                let place = of_kind.and_then(|piece| self.loss_place(piece, bake)).or(whole);
+                let reason = Reason::new(what, value.amount, Kind::Share, How::Written);
+                Some(Reason { place, ..reason })
+            }
+            Figure::SaltAsEaten => self.salt_as_eaten(what),
+            Figure::Elapsed | Figure::HandsOn => None,
+        }
+    }
+
+    /// A class in one mix is what its lines hold; anywhere else, all there is of it.
+    fn class_lines(&self, class: Class, within: Within, what: &str) -> Reason {
+        if !matches!(within, Within::Stage(_) | Within::FinalDough) {
+            return Reason { what: what.to_owned(), ..self.class(class, within) };
+        }
+        let is_it = |line: &WorkedLine| match line.goes {
+            Goes::Ingredient(id) => self.class_of(id) == class,
+            Goes::Culture(_) => class == Class::Culture,
+            _ => false,
+        };
+        let lines = self.lines(within).into_iter().filter(|(line, _)| is_it(line));
+        Reason::sum(what, lines.map(|(line, mix)| self.line(line, mix, within)).collect())
+    }
+
+    /// What shares of the ingredients in a content come to, ingredient by ingredient.
+    fn shares_of(
+        &self,
+        content: &Content,
+        within: Within,
+        word: &str,
+        share: impl Fn(Class, &Ingredient) -> Option<Exact>,
+    ) -> Vec<Reason> {
+        let parts = content.iter().filter_map(|(substance, mass)| {
+            let Substance::Ingredient(id) = substance else { return None };
+            let ingredient = self.house.ingredient(id);
+            let share = share(self.class_of(id), ingredient).filter(|share| !share.is_zero())?;
+            let name = ingredient.name.shown.as_str();
+            let is_it = |own: IngredientId| own == id;
+            let wanted = Wanted { word: name, is_it: &is_it };
+            let own = Reason::sum(name, self.parts(&wanted, within));
+            let own = match own.amount == *mass {
+                true => own,
+                false => Reason::words(name, mass.clone(), Kind::Mass, "with what cultures hold"),
+            };
+            if share.is_one() {
+                return Some(own);
+            }
+            let part = Reason::new(format!("{word} in {name}"), share, Kind::Share, How::Written);
+            let parts = vec![own, part.at(ingredient.name.span)];
+            Some(Reason::product(format!("{word} of {name}"), Kind::Mass, parts))
+        });
+        parts.collect()
+    }
+
+    /// All water in anything but flour; that of cultures too, which a table may not split.
+    fn all_water(&self, within: Within) -> Vec<Reason> {
+        let content = self.worked.content(self.house, self.worked.first(), within);
+        let mut parts = self.shares_of(&content, within, "water", |class, own| {
+            (class != Class::Flour).then(|| own.water_share()).flatten()
+        });
+        for (substance, mass) in content.iter() {
+            let Substance::Whole(id) = substance else { continue };
+            let culture = self.house.culture(id);
+            let name = culture.name.shown.as_str();
+            let wet = crate::formula::worked::sum_of(&culture.per_gram, |id| {
+                let flour = self.class_of(id) == Class::Flour;
+                if flour { None } else { self.house.ingredient(id).water_share() }
+            });
+            let own = Reason::words(name, mass.clone(), Kind::Mass, "it is not split");
+            let wet = Reason::new(format!("water in {name}"), wet, Kind::Share, How::Written);
+            let parts_of = vec![own, wet.at(culture.name.span)];
+            parts.push(Reason::product(format!("water of {name}"), Kind::Mass, parts_of));
+        }
+        parts
+    }
+
+    /// The flour that was fermented before it came into a mix.
+    fn fermented(&self, within: Within) -> Option<Reason> {
+        let what = "flour fermented before the dough";
+        let parts = match within {
+            Within::All | Within::FinalDough => self.fermented_by(self.lines(Within::FinalDough)),
+            Within::Stage(_) => self.fermented_by(self.lines(within)),
+            Within::Pieces | Within::Blend(_) => return None,
+        };
+        Some(Reason::sum(what, parts))
+    }
+
+    fn fermented_by(
+        &self,
+        lines: Vec<(&WorkedLine, Option<&crate::syntax::tree::Mix>)>,
+    ) -> Vec<Reason> {
+        let numbers = self.worked.first();
+        let is_flour = |id: IngredientId| self.class_of(id) == Class::Flour;
+        let wanted = Wanted { word: "flour", is_it: &is_flour };
+        let mut parts = Vec::new();
+        for (line, mix) in lines {
+            let what = format!("by {}", line.name);
+            match line.goes {
+                Goes::Stage(stage) => {
+                    let all = match self.worked.formula.stages[stage].kind.ferments() {
+                        true => self.going_on(&wanted, stage),
+                        // What a soaker or a scald holds of a ferment.
+                        false => {
+                            let inner = self.fermented_by(self.lines(Within::Stage(stage)));
+                            Reason::sum(format!("fermented flour in {}", line.name), inner)
+                        }
+                    };
+                    let goes_on = numbers.stages[stage].goes_on.mass();
+                    if all.amount.is_zero() || goes_on.is_zero() {
+                        continue;
+                    }
+                    if goes_on == line.mass {
+                        parts.push(Reason { what, ..all });
+                        continue;
+                    }
+                    let why = "its lines, less what is kept, saved or lost";
+                    let whole = format!("all {} that goes on", line.name);
+                    let whole = Reason::words(whole, goes_on, Kind::Mass, why);
+                    let own = Reason::words(
+                        line.name.as_str(),
+                        line.mass.clone(),
+                        Kind::Mass,
+                        "its line",
+                    );
+                    if let Some(part) = Reason::ratio("its part", own, whole) {
+                        parts.push(Reason::product(what, Kind::Mass, vec![all, part]));
+                    }
+                }
+                Goes::Culture(id) => {
+                    let culture = self.house.culture(id);
+                    let share = self.worked.flour(self.house, &culture.per_gram);
+                    let share = Reason::new(
+                        format!("flour in {}", line.name),
+                        share,
+                        Kind::Share,
+                        How::Written,
+                    );
+                    let own = self.line(line, mix, Within::All);
+                    let parts_of = vec![own, share.at(culture.name.span)];
+                    parts.push(Reason::product(what, Kind::Mass, parts_of));
+                }
+                Goes::OldDough => {
+                    let whole = numbers.whole.mass();
+                    let flour = self.worked.flour(self.house, &numbers.whole);
+                    if whole.is_zero() {
+                        continue;
+                    }
+                    let why = "what it is kept from";
+                    let share = Reason::words(
+                        "flour in the finished dough",
+                        flour / whole,
+                        Kind::Share,
+                        why,
+                    );
+                    let own = self.line(line, mix, Within::All);
+                    parts.push(Reason::product(what, Kind::Mass, vec![own, share]));
+                }
+                _ => {}
+            }
+        }
+        parts
+    }
+
+    /// The salt in what is eaten over its weight.
+    fn salt_as_eaten(&self, what: &str) -> Option<Reason> {
+        let numbers = self.worked.first();
+        let salty = |_: Class, own: &Ingredient| Some(own.salt_share());
+        let dough = Reason::sum(
+            "salt in the dough",
+            self.shares_of(&numbers.whole, Within::All, "salt", salty),
+        );
+        let beside = self.worked.content(self.house, numbers, Within::Pieces);
+        let on_pieces = self.shares_of(&beside, Within::Pieces, "salt", salty);
+        let weighs = Reason::words(
+            "what goes onto the pieces",
+            beside.mass(),
+            Kind::Mass,
+            "their lines added up",
+        );
+        let (salt, mut baked) = match numbers.pieces.as_slice() {
+            [] => {
+                let loss = self.worked.formula.bake_loss.as_ref()?;
+                let left = self.left_after("bake loss", &self.base(loss), Some(loss.span));
+                let baked = vec![self.dough(Within::All), left];
+                (dough, vec![Reason::product("baked", Kind::Mass, baked)])
+            }
+            pieces => {
+                let mut baked = Vec::new();
+                let mut made = Exact::ZERO;
+                for (index, piece) in pieces.iter().enumerate() {
+                    let loss = piece.made.loss.as_ref()?;
+                    let left = self.left_after("bake loss", loss, self.loss_place(piece, true));
+                    let parts = vec![self.piece(index, piece), self.count(piece), left];
+                    baked.push(Reason::product(
+                        format!("{} baked", piece.made.kind),
+                        Kind::Mass,
+                        parts,
+                    ));
+                    made += &piece.made.weight * &piece.made.count;
+                }
+                let whole = numbers.whole.mass();
+                let salt = match made == whole {
+                    true => dough,
+                    false => {
+                        let made = Reason::words(
+                            "dough in the pieces",
+                            made,
+                            Kind::Mass,
+                            "what making up leaves",
+                        );
+                        let whole = Reason::words("dough", whole, Kind::Mass, "all of it");
+                        let part = Reason::ratio("the part that is made up", made, whole)?;
+                        Reason::product("salt in the pieces", Kind::Mass, vec![dough, part])
+                    }
+                };
+                (salt, baked)
+            }
+        };
+        let mut salts = vec![salt];
+        if !weighs.amount.is_zero() {
+            baked.push(weighs);
+            salts.extend(on_pieces);
+        }
+        Reason::ratio(what, Reason::sum("salt", salts), Reason::sum("bread as eaten", baked))
+    }
+}

@@ -1,0 +1,286 @@
+//! Where the ingredients of a mix come from.
+
+use super::{How, Reason, Why};
+use crate::formula::class::Class;
+use crate::formula::content::{Content, CultureId, IngredientId, Substance};
+use crate::formula::figure::Kind;
+use crate::formula::mixing::Goes;
+use crate::formula::solve::main_mix;
+use crate::formula::worked::{Within, WorkedLine, WorkedPiece, sum_of};
+use crate::quantity::Exact;
+use crate::syntax::tree::{Counting, Mix};
+
+/// Some ingredients, and the word for them.
+pub(super) struct Wanted<'q> {
+    pub word: &'q str,
+    pub is_it: &'q dyn Fn(IngredientId) -> bool,
+}
+
+impl Wanted<'_> {
+    pub(super) fn mass_in(&self, content: &Content) -> Exact {
+        sum_of(content, |id| (self.is_it)(id).then_some(Exact::ONE))
+    }
+}
+
+impl Why<'_, '_> {
+    /// All of a class that is in a mix.
+    pub(super) fn class(&self, class: Class, within: Within) -> Reason {
+        let is_it = |id: IngredientId| self.class_of(id) == class;
+        let parts = self.parts(&Wanted { word: class.word(), is_it: &is_it }, within);
+        let mut parts = parts;
+        if class == Class::Culture {
+            parts.extend(self.cultures_left_whole(within));
+        }
+        Reason::sum(self.word_in(class.word(), within), parts)
+    }
+
+    pub(super) fn class_of(&self, id: IngredientId) -> Class {
+        match self.worked.is_flour(self.house, id) {
+            true => Class::Flour,
+            false => self.house.ingredient(id).class,
+        }
+    }
+
+    /// `water`, `water in levain`.
+    pub(super) fn word_in(&self, word: &str, within: Within) -> String {
+        match within {
+            Within::Stage(stage) => {
+                format!("{word} in {}", self.worked.formula.stages[stage].name.shown)
+            }
+            Within::Pieces => format!("{word} beside the dough"),
+            Within::Blend(blend) => format!("{word} in {}", self.worked.blends[blend].shown),
+            Within::All | Within::FinalDough => word.to_owned(),
+        }
+    }
+
+    /// Cultures that are listed as they are and not split.
+    fn cultures_left_whole(&self, within: Within) -> Vec<Reason> {
+        let content = self.worked.content(self.house, self.worked.first(), within);
+        let whole = content.iter().filter_map(|(substance, mass)| match substance {
+            Substance::Whole(id) => {
+                let name = self.house.culture(id).name.shown.as_str();
+                Some(Reason::words(name, mass.clone(), Kind::Mass, "it is not split"))
+            }
+            _ => None,
+        });
+        whole.collect()
+    }
+
+    /// What brings some ingredients into a mix; the parts add up to what is in it.
+    pub(super) fn parts(&self, wanted: &Wanted, within: Within) -> Vec<Reason> {
+        let (numbers, formula) = (self.worked.first(), &self.worked.formula);
+        match within {
+            Within::Stage(stage) => self.in_stage(wanted, stage),
+            Within::Pieces => numbers
+                .pieces
+                .iter()
+                .flat_map(|piece| self.on_pieces(wanted, piece, false))
+                .collect(),
+            Within::Blend(_) => {
+                let content = self.worked.content(self.house, numbers, within);
+                let mass = wanted.mass_in(&content);
+                vec![Reason::words(wanted.word, mass, Kind::Mass, "its part of the mixture")]
+            }
+            Within::All | Within::FinalDough if formula.total.is_some() => {
+                // In total form stages and cultures only take from what is listed.
+                let lines = numbers
+                    .total_lines
+                    .iter()
+                    .filter(|line| matches!(line.goes, Goes::Ingredient(_) | Goes::Blend(_)));
+                let total = formula.total.as_ref();
+                let mut parts: Vec<Reason> = lines
+                    .filter_map(|line| self.brought(wanted, line, total, Within::All))
+                    .collect();
+                parts.extend(self.unlisted(wanted));
+                parts
+            }
+            Within::All | Within::FinalDough if formula.dough.is_some() => {
+                let lines = numbers.dough_lines.iter();
+                let mix = main_mix(formula);
+                lines.filter_map(|line| self.brought(wanted, line, mix, Within::All)).collect()
+            }
+            Within::All | Within::FinalDough => numbers
+                .pieces
+                .iter()
+                .flat_map(|piece| self.on_pieces(wanted, piece, true))
+                .collect(),
+        }
+    }
+
+    /// Flour that a culture brings and that is on no line of the total.
+    fn unlisted(&self, wanted: &Wanted) -> Vec<Reason> {
+        let unlisted = self.worked.first().unlisted.iter();
+        let parts = unlisted.filter_map(|(substance, mass)| {
+            let Substance::Ingredient(id) = substance else { return None };
+            let what =
+                format!("{} that only a culture brings", self.house.ingredient(id).name.shown);
+            let why = "it is on no line of the total";
+            (wanted.is_it)(id).then(|| Reason::words(what, mass.clone(), Kind::Mass, why))
+        });
+        parts.collect()
+    }
+
+    /// What a kind of piece carries, all of that kind together; of a bread that is made of
+    /// other formulas only, those formulas.
+    fn on_pieces(&self, wanted: &Wanted, piece: &WorkedPiece, formulas: bool) -> Vec<Reason> {
+        let mut parts = Vec::new();
+        for line in &piece.lines {
+            if let Goes::Blend(blend) = line.goes
+                && formulas != self.worked.blends[blend].is_formula
+                && formulas
+            {
+                continue;
+            }
+            if formulas && !matches!(line.goes, Goes::Blend(_)) {
+                continue;
+            }
+            let Some(one) = self.brought(wanted, line, None, Within::Pieces) else { continue };
+            let count = self.count(piece);
+            let what = format!("{} on {}", line.name, piece.made.kind);
+            parts.push(Reason::product(what, Kind::Mass, vec![one, count]));
+        }
+        parts
+    }
+
+    /// What a line brings of some ingredients; none where it brings nothing of them.
+    fn brought(
+        &self,
+        wanted: &Wanted,
+        line: &WorkedLine,
+        mix: Option<&Mix>,
+        within: Within,
+    ) -> Option<Reason> {
+        let declared = line.line.and_then(|index| mix?.lines.get(index));
+        let share = |what: &str, content: &Content, words: How| {
+            let share = wanted.mass_in(content);
+            let what = format!("{} in {what}", wanted.word);
+            (!share.is_zero()).then(|| Reason::new(what, share, Kind::Share, words))
+        };
+        let part = match line.goes {
+            Goes::Ingredient(id) => {
+                return (wanted.is_it)(id).then(|| self.line(line, mix, within));
+            }
+            Goes::Stage(stage) => return self.by_stage(wanted, line, mix, within, stage),
+            Goes::Culture(id) => {
+                if declared.is_some_and(|line| matches!(line.counting, Counting::NotSplit)) {
+                    return None;
+                }
+                let culture = self.house.culture(id);
+                let share = share(&culture.name.shown, &culture.per_gram, How::Written)?;
+                share.at(culture.name.span)
+            }
+            Goes::OldDough => {
+                let per_gram = self.worked.first().whole.per_gram()?;
+                share("the finished dough", &per_gram, How::Words("what it is kept from".into()))?
+            }
+            Goes::Blend(blend) => {
+                let blend = &self.worked.blends[blend];
+                let how = How::Words("its part of the mixture".into());
+                share(&blend.shown, &blend.per_gram, how)?
+            }
+            Goes::Nothing => return None,
+        };
+        let own = self.line(line, mix, within);
+        Some(Reason::product(format!("by {}", line.name), Kind::Mass, vec![own, part]))
+    }
+
+    /// What a line that takes a stage brings.
+    fn by_stage(
+        &self,
+        wanted: &Wanted,
+        line: &WorkedLine,
+        mix: Option<&Mix>,
+        within: Within,
+        stage: usize,
+    ) -> Option<Reason> {
+        let goes_on = self.worked.first().stages[stage].goes_on.mass();
+        let all = self.going_on(wanted, stage);
+        if goes_on.is_zero() || all.amount.is_zero() || line.mass.is_zero() {
+            return None;
+        }
+        let what = format!("by {}", line.name);
+        if line.mass == goes_on {
+            return Some(Reason { what, ..all });
+        }
+        let whole = Reason::words(
+            format!("all {} that goes on", line.name),
+            goes_on,
+            Kind::Mass,
+            "its lines, less what is kept, saved or lost",
+        );
+        let part = Reason::ratio("its part", self.line(line, mix, within), whole)?;
+        Some(Reason::product(what, Kind::Mass, vec![all, part]))
+    }
+
+    /// What of some ingredients goes on from a stage: what is in it, less what is kept back
+    /// or saved.
+    pub(super) fn going_on(&self, wanted: &Wanted, stage: usize) -> Reason {
+        let numbers = self.worked.first();
+        let name = &self.worked.formula.stages[stage].name.shown;
+        let what = format!("{} that goes on in {name}", wanted.word);
+        let within = Within::Stage(stage);
+        let mass = wanted.mass_in(&self.worked.content(self.house, numbers, within));
+        let seeds = self.worked.seeds_kept(numbers, stage);
+        let in_seed = |(culture, mass): &(CultureId, Exact)| {
+            wanted.mass_in(&self.house.culture(*culture).per_gram) * mass
+        };
+        let kept = seeds.iter().map(in_seed).fold(Exact::ZERO, |sum, mass| sum + mass);
+        let worked = &numbers.stages[stage];
+        let ripe = worked.goes_on.mass() + &worked.saved;
+        let left = &mass - &kept;
+        let saved = if ripe.is_zero() { Exact::ZERO } else { &left * &worked.saved / ripe };
+        if self.is_told(stage, wanted.word) {
+            return Reason::told(what, left - saved);
+        }
+        let mut parts = self.in_stage(wanted, stage);
+        if !kept.is_zero() {
+            parts.push(Reason::words(
+                "kept back",
+                -kept,
+                Kind::Mass,
+                "as much ripe stage as the seed weighed",
+            ));
+        }
+        if !saved.is_zero() {
+            parts.push(Reason::words("saved", -saved, Kind::Mass, "for the next time"));
+        }
+        Reason::sum(what, parts)
+    }
+
+    /// What brings some ingredients into a stage.
+    fn in_stage(&self, wanted: &Wanted, stage: usize) -> Vec<Reason> {
+        let numbers = self.worked.first();
+        let (declared, worked) = (&self.worked.formula.stages[stage], &numbers.stages[stage]);
+        let within = Within::Stage(stage);
+        // In the last feed the one before stands in the place of the culture.
+        let fed = worked.feeds > 1;
+        let lines = worked.lines.iter().filter(|line| {
+            let declared = line.line.and_then(|index| declared.mix.lines.get(index));
+            let own = |counting: &Counting| match counting {
+                Counting::KeptBack { from: None } => true,
+                Counting::KeptBack { from: Some(from) } => from.key == declared_key(self, stage),
+                _ => false,
+            };
+            let stays = declared.is_some_and(|line| own(&line.counting));
+            !fed || stays || !matches!(line.goes, Goes::Culture(_))
+        });
+        let mut parts: Vec<Reason> = lines
+            .filter_map(|line| self.brought(wanted, line, Some(&declared.mix), within))
+            .collect();
+        let known = parts.iter().fold(Exact::ZERO, |sum, part| sum + &part.amount);
+        let left = wanted.mass_in(&self.worked.content(self.house, numbers, within)) - known;
+        if !left.is_zero() {
+            let (what, why) = match (fed, left < Exact::ZERO) {
+                (true, _) => ("by the feeds before", "what they leave in the last one"),
+                (false, true) => ("boils away", "water that is lost"),
+                (false, false) => ("what else is in it", "it stands on no line"),
+            };
+            parts.push(Reason::words(what, left, Kind::Mass, why));
+        }
+        parts
+    }
+}
+
+fn declared_key(why: &Why, stage: usize) -> ecow::EcoString {
+    why.worked.formula.stages[stage].name.key.clone()
+}

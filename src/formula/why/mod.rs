@@ -1,0 +1,229 @@
+//! How a figure came about: a tree of reasons, down to the lines that were written.
+
+mod figures;
+mod lines;
+mod mixes;
+
+use super::figure::{Figure, Kind};
+use super::house::House;
+use super::worked::{Within, Worked};
+use crate::quantity::display::{grams, percent, trimmed};
+use crate::quantity::{Exact, Measures};
+use crate::source::Span;
+use crate::syntax::tree::{Name, Quantity, Target};
+use std::cell::RefCell;
+
+/// Numbers that one line of arithmetic can hold and still be read.
+const MOST_PARTS: usize = 6;
+
+fn shown(amount: &Exact, kind: Kind) -> String {
+    match kind {
+        Kind::Mass => grams(amount),
+        Kind::Share => format!("{} %", percent(amount, 2)),
+        Kind::Number => trimmed(amount, 2),
+    }
+}
+
+/// One step of a derivation.
+#[derive(Clone, Debug)]
+pub struct Reason {
+    /// What it is: `hydration`, `water in levain`.
+    pub what: String,
+    pub amount: Exact,
+    pub kind: Kind,
+    /// How it follows from the parts.
+    pub how: How,
+    /// Where it is written.
+    pub place: Option<Span>,
+    pub parts: Vec<Reason>,
+}
+
+/// The arithmetic of a step.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum How {
+    /// The first part divided by the second.
+    Ratio,
+    /// The parts added up.
+    Sum,
+    /// The first part less the others.
+    Difference,
+    /// The parts multiplied.
+    Product,
+    /// As it is written, or as a table of ingredients has it.
+    Written,
+    /// Nobody said it: the program's own choice, and why.
+    Default(&'static str),
+    /// Told in words; nothing stands below it.
+    Words(String),
+}
+
+impl Reason {
+    fn new(what: impl Into<String>, amount: Exact, kind: Kind, how: How) -> Self {
+        Self { what: what.into(), amount, kind, how, place: None, parts: Vec::new() }
+    }
+
+    /// What it amounts to, to print.
+    pub fn shown(&self) -> String {
+        shown(&self.amount, self.kind)
+    }
+
+    /// The arithmetic of this step with real numbers, `525 g ÷ 750 g`; none where nothing
+    /// is reckoned.
+    pub fn arithmetic(&self) -> Option<String> {
+        self.joined(|part| shown(&part.amount.clone().max(-part.amount.clone()), part.kind))
+    }
+
+    /// The same with the name of each number, `525 g water ÷ 750 g flour = 70 %`; none
+    /// where it would be too long to read.
+    pub fn short(&self) -> Option<String> {
+        let told = |part: &Self| {
+            let amount = shown(&part.amount.clone().max(-part.amount.clone()), part.kind);
+            format!("{amount} {}", part.what)
+        };
+        if let (How::Sum, [only]) = (&self.how, self.parts.as_slice()) {
+            return only.short();
+        }
+        let readable = self.parts.len() <= MOST_PARTS;
+        let working = if readable { self.joined(told) } else { None };
+        working.map(|working| format!("{working} = {}", self.shown()))
+    }
+
+    fn joined(&self, told: impl Fn(&Self) -> String) -> Option<String> {
+        let sign = match &self.how {
+            How::Ratio => " ÷ ",
+            How::Sum => " + ",
+            How::Difference => " − ",
+            How::Product => " × ",
+            How::Written | How::Default(_) | How::Words(_) => return None,
+        };
+        let (first, others) = self.parts.split_first()?;
+        if others.is_empty() {
+            return None;
+        }
+        let mut written = if first.amount < Exact::ZERO { "−".to_owned() } else { String::new() };
+        written.push_str(&told(first));
+        for part in others {
+            // What is taken away has a minus of its own.
+            let taken = self.how == How::Sum && part.amount < Exact::ZERO;
+            written.push_str(if taken { " − " } else { sign });
+            written.push_str(&told(part));
+        }
+        Some(written)
+    }
+
+    fn at(mut self, place: Span) -> Self {
+        self.place = Some(place);
+        self
+    }
+
+    fn of(mut self, parts: Vec<Reason>) -> Self {
+        self.parts = parts;
+        self
+    }
+
+    fn ratio(what: impl Into<String>, above: Reason, below: Reason) -> Option<Self> {
+        if below.amount.is_zero() {
+            return None;
+        }
+        let amount = &above.amount / &below.amount;
+        Some(Self::new(what, amount, Kind::Share, How::Ratio).of(vec![above, below]))
+    }
+
+    /// What has been told in the same tree already.
+    fn told(what: impl Into<String>, amount: Exact) -> Self {
+        Self::new(what, amount, Kind::Mass, How::Words("as told above".into()))
+    }
+
+    fn words(what: impl Into<String>, amount: Exact, kind: Kind, words: &str) -> Self {
+        Self::new(what, amount, kind, How::Words(words.into()))
+    }
+
+    fn product(what: impl Into<String>, kind: Kind, parts: Vec<Reason>) -> Self {
+        let amount = parts.iter().fold(Exact::ONE, |product, part| product * &part.amount);
+        Self::new(what, amount, kind, How::Product).of(parts)
+    }
+
+    /// What is left of the whole, or of one, once the second is taken away.
+    fn less(what: impl Into<String>, kind: Kind, whole: Reason, taken: Reason) -> Self {
+        let amount = &whole.amount - &taken.amount;
+        Self::new(what, amount, kind, How::Difference).of(vec![whole, taken])
+    }
+
+    /// A sum of one line by the same name is that line.
+    fn sum(what: impl Into<String>, mut parts: Vec<Reason>) -> Self {
+        let what = what.into();
+        if parts.len() == 1 && parts[0].what == what {
+            return parts.remove(0);
+        }
+        let amount = parts.iter().fold(Exact::ZERO, |sum, part| sum + &part.amount);
+        Self::new(what, amount, Kind::Mass, How::Sum).of(parts)
+    }
+}
+
+impl Worked<'_> {
+    /// Why a figure, an ingredient or a stage has the value it has; none where the
+    /// formula has nothing of that name. At the low ends of all ranges.
+    pub fn why(&self, house: &House, what: &Target, place: Option<&Name>) -> Option<Reason> {
+        let within = self.place_of(place)?;
+        let why = Why { worked: self, house, told: RefCell::default() };
+        let figure = Figure::read(&what.name.key).filter(|_| what.role.is_none());
+        match figure {
+            Some(figure) => why.figure(&figure, within, &label(what, place)),
+            None => why.named(what, within, &label(what, place)),
+        }
+    }
+
+    /// Why an ingredient, a stage or a class is the percentage it is of the flour of its
+    /// mix; none where the formula has nothing of that name, or no flour.
+    pub fn why_percent(
+        &self,
+        house: &House,
+        what: &Target,
+        place: Option<&Name>,
+    ) -> Option<Reason> {
+        let within = self.place_of(place)?;
+        let why = Why { worked: self, house, told: RefCell::default() };
+        let mass = self.why(house, what, place).filter(|mass| mass.kind == Kind::Mass)?;
+        Reason::ratio(format!("{}, per cent", label(what, place)), mass, why.per_cent_of(within))
+    }
+
+    fn place_of(&self, place: Option<&Name>) -> Option<Within> {
+        place.map_or(Some(Within::All), |place| self.within(&place.key))
+    }
+}
+
+fn label(what: &Target, place: Option<&Name>) -> String {
+    let mut label = what.name.shown.to_string();
+    if let Some(role) = &what.role {
+        label = format!("{label} ({})", role.shown);
+    }
+    place.map_or(label.clone(), |place| format!("{label} in {}", place.shown))
+}
+
+struct Why<'a, 't> {
+    worked: &'a Worked<'t>,
+    house: &'a House<'t>,
+    /// Stages and what was asked of them that the tree holds already.
+    told: RefCell<Vec<(usize, String)>>,
+}
+
+impl Why<'_, '_> {
+    fn measures(&self) -> Measures {
+        self.house.settings.measures
+    }
+
+    fn base(&self, quantity: &Quantity) -> Exact {
+        quantity.unit.to_base(&quantity.number, self.measures())
+    }
+
+    /// Whether something was told before; from now on it was.
+    fn is_told(&self, stage: usize, what: &str) -> bool {
+        let key = (stage, what.to_owned());
+        let mut told = self.told.borrow_mut();
+        let known = told.contains(&key);
+        if !known {
+            told.push(key);
+        }
+        known
+    }
+}
