@@ -377,10 +377,7 @@ water in final dough, per cent: 55 % = 275 g ÷ 500 g
     );
     let json = out(&assize(folder.path(), &["why", "a.dough", "salt", "--format", "json"]));
     let json: serde_json::Value = serde_json::from_str(&json).expect("JSON");
-    assert_eq!(
-        (json["exact"].as_str(), json["place"]["line"].as_u64()),
-        (Some("15"), Some(5))
-    );
+    assert_eq!((json["exact"].as_str(), json["place"]["line"].as_u64()), (Some("15"), Some(5)));
     run(
         folder.path(),
         &["why", "pier-loaf", "hydratoin"],
