@@ -305,6 +305,11 @@ impl<'t> House<'t> {
                         name: declared.name.clone(),
                         built_in: declared.span.source.is_built_in(),
                         called: Vec::new(),
+                        // What a built-in one does not list it does not contain.
+                        contains: match model.built_in {
+                            true => Some(model.contains.unwrap_or_default()),
+                            false => model.contains,
+                        },
                         ..model
                     };
                 }
@@ -438,6 +443,7 @@ impl<'t> House<'t> {
     /// proportions are the same.
     fn culture_content(&self, name: &Name, mix: &Mix, findings: &mut Vec<Finding>) -> Content {
         let mut content = Content::default();
+        let mut counted_in: Option<Dimension> = None;
         for line in &mix.lines {
             let Some(id) = self.ingredient_id(&line.target.name.key) else {
                 let name = &line.target.name;
@@ -448,6 +454,15 @@ impl<'t> House<'t> {
             let Some(quantity) = range.low.as_ref().or(range.high.as_ref()) else { continue };
             let number = quantity.unit.to_base(&quantity.number, self.settings.measures);
             let density = self.ingredient(id).grams_per_ml.as_ref();
+            // Weights stand beside spoons, but not beside per cent or parts.
+            let counts_in = match quantity.unit.dimension() {
+                Dimension::Volume => Dimension::Mass,
+                other => other,
+            };
+            if *counted_in.get_or_insert(counts_in) != counts_in {
+                findings.push(say::size_unknown::hangs_on_size(name));
+                return Content::default();
+            }
             let mass = match (quantity.unit.dimension(), base.as_deref()) {
                 (Dimension::Mass | Dimension::Part, None) => number,
                 (Dimension::Share, None | Some(Base::Flour)) => number,

@@ -54,3 +54,9 @@ pub fn stages(formula: &Formula, most: usize) -> Finding {
     )
     .help("split it into formulas that use each other")
 }
+
+/// Mixtures made of mixtures, more in a row than are worked out.
+pub fn mixtures(name: &Name, most: usize) -> Finding {
+    Finding::new(&RULE, name.span, format!("more than {most} mixtures are made of each other"))
+        .help("write what the inner ones are made of on the line itself")
+}

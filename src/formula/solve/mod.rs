@@ -240,6 +240,10 @@ impl<'t> Worker<'_, 't> {
                     .push(say::stage_cycle::finding(open.iter().chain([&name.key]), name));
                 return;
             }
+            if open.len() >= MOST_NESTED {
+                mixing.findings.push(say::too_many::mixtures(name, MOST_NESTED));
+                return;
+            }
             open.push(name.key.clone());
             for line in &mixture.mix.lines {
                 self.blend(mixing, &line.target.name, open);
