@@ -22,7 +22,7 @@ pub fn run(args: &New) -> Exit {
     if let Err(error) = fs::create_dir_all(dir) {
         eprintln!(
             "{}",
-            crate::desk::unwritable::finding(&dir.display().to_string(), &error.to_string())
+            crate::desk::unwritable::finding(&dir.display().to_string(), &crate::desk::why(&error))
                 .message
         );
         return Exit::Findings;

@@ -51,7 +51,8 @@ pub fn run(args: &Print) -> Exit {
         ));
     }
     if let Err(error) = std::fs::create_dir_all(&args.to) {
-        let finding = unwritable::finding(&args.to.display().to_string(), &error.to_string());
+        let finding =
+            unwritable::finding(&args.to.display().to_string(), &crate::desk::why(&error));
         tell_on_error(&[finding], &loaded.sources);
         return Exit::Findings;
     }

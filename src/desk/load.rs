@@ -228,9 +228,9 @@ fn gather(
         Ok(false) => {
             found.insert(path.to_path_buf());
         }
-        Err(error) => findings.push(say::unreadable::finding(&name, &error.to_string())),
+        Err(error) => findings.push(say::unreadable::finding(&name, &say::why(&error))),
         Ok(true) => match shelf.list(path) {
-            Err(error) => findings.push(say::unreadable::finding(&name, &error.to_string())),
+            Err(error) => findings.push(say::unreadable::finding(&name, &say::why(&error))),
             Ok(entries) => {
                 for (entry, folder) in entries {
                     let hidden = entry
@@ -283,8 +283,7 @@ fn holds_bakehouse(text: &[u8]) -> bool {
 type Text = Result<Arc<str>, Box<Finding>>;
 
 fn text_of(shelf: &dyn Shelf, path: &Path, name: &str) -> Text {
-    let unreadable =
-        |error: io::Error| Box::new(say::unreadable::finding(name, &error.to_string()));
+    let unreadable = |error: io::Error| Box::new(say::unreadable::finding(name, &say::why(&error)));
     let size = shelf.size(path).map_err(unreadable)?;
     if size > MOST_BYTES {
         return Err(Box::new(say::file_too_large::finding(name, size, MOST_BYTES)));

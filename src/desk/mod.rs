@@ -8,7 +8,7 @@
 mod findings;
 mod load;
 
-pub use findings::{glyph_missing, unwritable};
+pub use findings::{glyph_missing, unwritable, why};
 pub use load::{
     Disk, Loaded, LoadedFile, MOST_BYTES, Shelf, is_manuscript, load, root_above, sources,
 };

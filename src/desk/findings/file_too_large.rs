@@ -14,11 +14,7 @@ pub fn finding(name: &str, bytes: u64, most: u64) -> Finding {
     Finding::new(
         &RULE,
         Span::NOWHERE,
-        format!(
-            "{name} has {} MB; more than {} MB is not read",
-            bytes / 1_000_000,
-            most / 1_000_000
-        ),
+        format!("{name} has {bytes} bytes; files of more than {most} are not read"),
     )
     .help("split it into files of a formula each")
 }

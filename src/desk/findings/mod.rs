@@ -16,3 +16,22 @@ pub const ALL: &[&Rule] = &[
     &unreadable::RULE,
     &unwritable::RULE,
 ];
+
+/// Why something on the disk failed, in words.
+pub fn why(error: &std::io::Error) -> String {
+    use std::io::ErrorKind;
+    match error.kind() {
+        ErrorKind::NotFound => "it is not there".into(),
+        ErrorKind::PermissionDenied => "its rights do not allow it".into(),
+        ErrorKind::AlreadyExists => "a file of that name is there".into(),
+        ErrorKind::StorageFull => "the disk is full".into(),
+        ErrorKind::ReadOnlyFilesystem => "the disk can only be read".into(),
+        ErrorKind::IsADirectory => "it is a folder".into(),
+        ErrorKind::NotADirectory => "a part of its path is a file".into(),
+        _ => {
+            let told = error.to_string();
+            // The number of the error helps nobody.
+            told.split(" (os error").next().unwrap_or_default().to_lowercase()
+        }
+    }
+}

@@ -12,11 +12,12 @@ pub const RULE: Rule = Rule {
 
 /// `at` is the first byte that is not text.
 pub fn finding(name: &str, at: usize, nul: bool) -> Finding {
-    let what = if nul { "it holds NUL bytes" } else { "it is not in UTF-8" };
+    let what =
+        if nul { "it holds zero bytes, as programs and pictures do" } else { "it is not in UTF-8" };
     Finding::new(
         &RULE,
         Span::NOWHERE,
-        format!("{name} is not a text file: {what}, first at byte {at}"),
+        format!("{name} is not a text file: {what}, first at byte {}", at + 1),
     )
     .help("save it as UTF-8 text; a `*.dough` file is plain text")
 }
