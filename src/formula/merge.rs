@@ -26,7 +26,13 @@ fn inherit<'t>(
     findings: &mut Vec<Finding>,
 ) -> Cow<'t, Formula> {
     let Some(from) = &formula.from else {
-        for target in formula.without.iter() {
+        let own = |stage: &&Stage| house.stage(&stage.name.key).is_none();
+        let stages = formula.stages.iter().filter(own).map(|stage| &stage.mix);
+        let beside = formula.mixtures.iter().map(|mixture| &mixture.mix);
+        let pieces = formula.pieces.iter().map(|piece| &piece.mix);
+        let mixes = formula.total.iter().chain(&formula.dough).chain(stages).chain(beside);
+        let in_mixes = mixes.chain(pieces).flat_map(|mix| &mix.without);
+        for target in formula.without.iter().chain(in_mixes) {
             findings.push(say::overrides_nothing::finding(&target.name));
         }
         return Cow::Borrowed(formula);
