@@ -94,12 +94,18 @@ fn overlap(context: &Context, one: &Claim, two: &Claim) -> bool {
                     low.unit.to_base(&(digit * half()), context.house.settings.measures)
                 }
             };
-            Some((context.base(low) - &slack, context.base(high) + slack))
+            // Half a digit above is the next number already.
+            let open = tolerance.is_none() && !range.ranged && !slack.is_zero();
+            Some((context.base(low) - &slack, context.base(high) + slack, open))
         }
         ClaimValue::FreeFrom(_) => None,
     };
     match (bounds(one), bounds(two)) {
-        (Some(one), Some(two)) => one.0 <= two.1 && two.0 <= one.1,
+        (Some(one), Some(two)) => {
+            let reaches =
+                |low: &Exact, high: &Exact, open: bool| low < high || (low == high && !open);
+            reaches(&one.0, &two.1, two.2) && reaches(&two.0, &one.1, one.2)
+        }
         _ => true,
     }
 }

@@ -68,6 +68,9 @@ fn not_found(word: &str, loaded: &Loaded, rooms: &[Room]) -> Exit {
     }
     let names: Vec<&str> =
         formulas(loaded, rooms).map(|(_, _, formula)| formula.name.key.as_str()).collect();
+    if crate::formula::Figure::read(&crate::formula::key(word)).is_some() {
+        return usage(&format!("`{word}` is a figure; the formula comes first"));
+    }
     let near = nearest(word, names.iter().copied());
     match near {
         Some(near) => usage(&format!("there is no formula `{}`; did you mean `{near}`?", word)),

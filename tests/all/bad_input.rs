@@ -97,6 +97,39 @@ fn a_long_row_of_formulas_is_told() {
 }
 
 #[test]
+fn a_long_row_of_mixtures_is_told() {
+    let mut text = String::from(
+        "formula f0 \"F\" {\n  makes 2 loaves at 900 g\n  total { bread flour 100%; water 70%; salt 2%; fresh yeast 1% }\n  piece { wash-0 3 g }\n}\n",
+    );
+    for index in 0..30_000 {
+        text.push_str(&format!(
+            "mixture wash-{index} {{ wash-{} 1 part; water 1 part }}\n",
+            index + 1
+        ));
+    }
+    text.push_str("mixture wash-30000 { water 1 part }\n");
+    assert_eq!(names(&text), ["too-many"]);
+}
+
+/// A file behind a link is written where it lies, and keeps who may read it.
+#[cfg(unix)]
+#[test]
+fn a_file_behind_a_link_keeps_its_place_and_its_rights() {
+    use std::os::unix::fs::{PermissionsExt, symlink};
+    let folder = tempfile::tempdir().expect("a folder");
+    let (file, link) = (folder.path().join("kept.txt"), folder.path().join("a.dough"));
+    fs::write(&file, PLAIN.replace("  bake loss  12%", "    bake loss 12%")).expect("written");
+    fs::set_permissions(&file, fs::Permissions::from_mode(0o600)).expect("set");
+    symlink(&file, &link).expect("linked");
+    let done = assize(folder.path(), &["fmt", "a.dough"]);
+    assert_eq!(done.status.code(), Some(0), "{}", err(&done));
+    assert!(link.symlink_metadata().expect("there").is_symlink());
+    let text = fs::read_to_string(&file).expect("readable");
+    assert!(text.contains("\n  bake loss  12%\n"), "{text}");
+    assert_eq!(file.metadata().expect("there").permissions().mode() & 0o777, 0o600);
+}
+
+#[test]
 fn names_are_data() {
     let text = "\
 ingredient \"#import \\\"x\\\"\" is a spice {

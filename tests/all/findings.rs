@@ -1,6 +1,6 @@
 //! Findings with their source: one file for each rule under `examples/mistakes`.
 
-use crate::support::{alone, dough_files, names, top};
+use crate::support::{PLAIN, alone, dough_files, names, top};
 use assize::desk;
 use assize::diag::render;
 use std::collections::BTreeSet;
@@ -150,4 +150,34 @@ fn a_tin_is_declared_once() {
     let two =
         format!("{}{}{}", tin("chandler", "2.4"), tin("cooper", "1.2"), crate::support::PLAIN);
     assert_eq!(names(&two), Vec::<&str>::new());
+}
+
+/// `without` removes from what `from` brings; alone there is nothing to remove from.
+#[test]
+fn without_needs_a_formula_that_it_is_from() {
+    let text = PLAIN.replace("water         74%", "water 74%; without raisins");
+    assert_eq!(names(&text), ["overrides-nothing"]);
+}
+
+/// What is like something built in contains what that contains, and no more.
+#[test]
+fn likeness_carries_what_is_not_contained() {
+    let text = PLAIN.replace("salt           2%", "cliff salt 2%")
+        + "ingredient cliff salt like salt { price 3 EUR per kg }\n";
+    let free = text.replace("  total {", "  expect { free from nuts }\n  total {");
+    assert_eq!(names(&free), [] as [&str; 0]);
+}
+
+/// Of a culture in weights and per cent nobody knows what it is made of.
+#[test]
+fn a_culture_is_written_in_one_kind_of_amount() {
+    let text = format!("culture odd culture {{ bread flour 100%; water 100 g }}\n{PLAIN}");
+    assert_eq!(names(&text), ["size-unknown"]);
+}
+
+/// 72.5 % rounds to 73 %, so no number is both 72 % and 73 %.
+#[test]
+fn claims_a_digit_apart_disagree() {
+    let text = PLAIN.replace("  total {", "  expect { hydration 74%; hydration 75% }\n  total {");
+    assert_eq!(names(&text), ["claim-refuted", "claims-disagree"]);
 }

@@ -193,6 +193,14 @@ impl<'a> Reader<'a> {
         while ahead.word().is_some() {
             ahead.advance();
         }
+        // A statement of several words with one of them misspelt: `bake los 13%`.
+        let words = cursor.here().to(ahead.behind());
+        let several = self.under(words).contains(' ') && ahead.is_number();
+        if let Some(known) = near(self.under(words), OF_A_FORMULA).filter(|_| several) {
+            let said =
+                unexpected_text::unknown_word(words, self.under(words), "formula", Some(known));
+            return self.fail(said);
+        }
         let is_line = near(word, OF_A_FORMULA).is_none()
             && ahead.is_number()
             && ahead.behind().end > cursor.here().start;
