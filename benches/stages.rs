@@ -9,6 +9,7 @@ use assize::desk::{self, Loaded, Shelf, load};
 use assize::source::SourceId;
 use divan::Bencher;
 use divan::counter::{BytesCount, ItemsCount};
+use rayon::prelude::*;
 use std::collections::BTreeMap;
 use std::io;
 use std::path::{Path, PathBuf};
@@ -111,6 +112,32 @@ fn work(bencher: Bencher, count: usize) {
 fn check(bencher: Bencher, count: usize) {
     let loaded = loaded(count);
     bencher.counter(ItemsCount::new(count)).bench(|| desk::check(&loaded).len());
+}
+
+/// What every rule costs: `check` from the files on, against reading and working out
+/// alone. Target: no more than 1.3 times as long.
+#[divan::bench(args = ["without rules", "with every rule"], sample_count = 15)]
+fn whole_run(bencher: Bencher, rules: &str) {
+    let memory = memory(10_000);
+    let (home, all) = (Path::new("/made"), [PathBuf::from("/made")]);
+    bencher.bench(|| {
+        let loaded = load(&memory, home, &all);
+        if rules == "with every rule" {
+            return desk::check(&loaded).len();
+        }
+        let rooms = desk::rooms(&loaded);
+        let files = rooms.par_iter().flat_map(|room| {
+            room.files.par_iter().map(move |file| (&room.house, &file.tree.formulas))
+        });
+        files
+            .map(|(house, formulas)| {
+                let worked = formulas.iter().map(|formula| {
+                    assize::formula::work(house, formula, &mut Vec::new()).choices.len()
+                });
+                worked.sum::<usize>()
+            })
+            .sum()
+    });
 }
 
 #[divan::bench]

@@ -95,7 +95,11 @@ fn values(
             values.map_or_else(no_flour, Found::Values)
         }
         Some(figure) => {
-            let Some(values) = worked.figure(context.house, &figure, within) else {
+            let values = match (within, worked.choices.as_slice()) {
+                (Within::All, [_]) => context.figure(&figure).map(|value| vec![value]),
+                _ => worked.figure(context.house, &figure, within),
+            };
+            let Some(values) = values else {
                 return Found::Open(why_not(worked, &figure));
             };
             let kind = values.first().map_or(Kind::Number, |value| value.kind);

@@ -4,8 +4,8 @@ use super::claims::{Verdict, judge};
 use crate::diag::Finding;
 use crate::formula::class::Class;
 use crate::formula::{
-    Content, Figure, Goes, House, Ingredient, Kind, Mixer, Numbers, Substance, Trouble, Within,
-    Worked, WorkedLine, built_in, main_mix, unknown_style,
+    Content, Figure, Goes, House, Ingredient, Kind, Mixer, Numbers, Substance, Trouble, Value,
+    Within, Worked, WorkedLine, built_in, main_mix, unknown_style,
 };
 use crate::quantity::display::{grams, trimmed};
 use crate::quantity::{Exact, Range, int, ratio};
@@ -13,7 +13,7 @@ use crate::source::Span;
 use crate::syntax::tree::{
     Claim, Extent, Line, Method, Mix, Quantity, StageKind, Step, Style, Text,
 };
-use std::cell::OnceCell;
+use std::cell::{OnceCell, RefCell};
 
 /// A formula with its house and what rules need more than once.
 pub struct Context<'a, 't> {
@@ -25,6 +25,8 @@ pub struct Context<'a, 't> {
     flour: Exact,
     troubles: Vec<(&'a Method, Trouble)>,
     verdicts: OnceCell<Vec<Verdict>>,
+    /// Figures of the whole dough that some rule has asked for.
+    figures: RefCell<Vec<(Figure, Option<Value>)>>,
 }
 
 impl<'a, 't> Context<'a, 't> {
@@ -51,7 +53,16 @@ impl<'a, 't> Context<'a, 't> {
             troubles.extend(additions.troubles.into_iter().map(|trouble| (method, trouble)));
         }
         let numbers = worked.first();
-        Self { house, worked, style, numbers, flour, troubles, verdicts: OnceCell::new() }
+        Self {
+            house,
+            worked,
+            style,
+            numbers,
+            flour,
+            troubles,
+            verdicts: OnceCell::new(),
+            figures: RefCell::default(),
+        }
     }
 
     /// Every claim with what became of it; judged once.
@@ -72,6 +83,17 @@ impl<'a, 't> Context<'a, 't> {
     pub fn look_at(&mut self, numbers: &'a Numbers) {
         self.flour = self.worked.flour(self.house, &numbers.whole);
         self.numbers = numbers;
+        self.figures.take();
+    }
+
+    /// A figure of the whole dough; worked out once.
+    pub fn figure(&self, figure: &Figure) -> Option<Value> {
+        if let Some((_, value)) = self.figures.borrow().iter().find(|(known, _)| known == figure) {
+            return value.clone();
+        }
+        let value = self.worked.figure_of(self.house, self.numbers, figure, Within::All);
+        self.figures.borrow_mut().push((figure.clone(), value.clone()));
+        value
     }
 
     pub fn main_mix(&self) -> Option<&'a Mix> {
@@ -102,7 +124,7 @@ impl<'a, 't> Context<'a, 't> {
 
     /// A figure of the whole formula that is a share, at the low ends of ranges.
     pub fn share(&self, figure: &Figure) -> Option<Exact> {
-        let value = self.worked.figure_of(self.house, self.numbers, figure, Within::All)?;
+        let value = self.figure(figure)?;
         Some(value.amount)
     }
 

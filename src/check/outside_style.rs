@@ -50,12 +50,18 @@ fn bounded(context: &Context, bound: &Bound) -> Option<(Value, Within)> {
         Some(place) => context.worked.within(&place.key)?,
         None => Within::All,
     };
-    let value = context.worked.figure_of(context.house, context.first(), &figure, within)?;
+    let value = match within {
+        Within::All => context.figure(&figure)?,
+        _ => context.worked.figure_of(context.house, context.first(), &figure, within)?,
+    };
     let written = bound.range.low.as_ref().or(bound.range.high.as_ref())?;
     let as_share = written.unit.dimension() == Dimension::Share;
     let value = match (value.kind, as_share) {
         (Kind::Mass, true) => {
-            let flour = context.worked.basis(context.house, context.first(), within);
+            let flour = match within {
+                Within::All => context.flour().clone(),
+                _ => context.worked.basis(context.house, context.first(), within),
+            };
             let amount = if flour.is_zero() { return None } else { value.amount / flour };
             Value { kind: Kind::Share, amount }
         }

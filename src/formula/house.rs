@@ -33,6 +33,8 @@ pub struct Ingredient {
     pub each: Option<Exact>,
     /// Allergens; none where nothing is said.
     pub contains: Option<Vec<EcoString>>,
+    /// Grams of salt in a gram.
+    pub salt: Exact,
     /// Names in other languages, by language.
     pub called: Vec<(EcoString, EcoString)>,
     /// Of a yeast: grams of fresh yeast that one gram stands for.
@@ -41,6 +43,17 @@ pub struct Ingredient {
 }
 
 impl Ingredient {
+    /// From sodium where salt itself is not stated.
+    fn salt_of_composition(&self) -> Exact {
+        if self.class == Class::Salt {
+            return Exact::ONE;
+        }
+        let salt = self.composition.get(Nutrient::Salt).cloned();
+        // Salt is sodium times 2.5 (EU Regulation 1169/2011, Annex I).
+        salt.or_else(|| self.composition.get(Nutrient::Sodium).map(|sodium| sodium * ratio(5, 2)))
+            .unwrap_or_default()
+    }
+
     /// Grams of water in a gram of it; class water counts as all water.
     pub fn water_share(&self) -> Option<Exact> {
         match self.class {
@@ -287,6 +300,7 @@ impl<'t> House<'t> {
             grams_per_ml: None,
             each: None,
             contains: None,
+            salt: Exact::ZERO,
             called: Vec::new(),
             fresh_equivalent: None,
             built_in: declared.span.source.is_built_in(),
@@ -317,6 +331,7 @@ impl<'t> House<'t> {
             None => findings.push(say::unknown_class::missing(&declared.name)),
         }
         self.fill_in(&mut ingredient, declared, findings);
+        ingredient.salt = ingredient.salt_of_composition();
         built[index] = Some(ingredient);
     }
 

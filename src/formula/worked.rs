@@ -1,11 +1,11 @@
 //! A formula worked out: masses of every line, and the figures that follow.
 
-use super::class::{Class, Nutrient};
+use super::class::Class;
 use super::content::{Content, CultureId, IngredientId, Substance};
 use super::figure::{Figure, Kind, Value};
 use super::house::House;
 use super::mixing::{Blend, Goes, Mixing};
-use crate::quantity::{Exact, int, ratio};
+use crate::quantity::{Exact, int};
 use crate::syntax::tree::{Counting, Formula, Name, Target};
 use ecow::EcoString;
 use std::borrow::Cow;
@@ -201,9 +201,14 @@ impl<'t> Worked<'t> {
     }
 
     /// Everything that is in a mix, cultures split as they are.
-    pub fn content(&self, house: &House, numbers: &Numbers, within: Within) -> Content {
-        match within {
-            Within::All | Within::FinalDough => numbers.whole.clone(),
+    pub fn content<'n>(
+        &self,
+        house: &House,
+        numbers: &'n Numbers,
+        within: Within,
+    ) -> Cow<'n, Content> {
+        Cow::Owned(match within {
+            Within::All | Within::FinalDough => return Cow::Borrowed(&numbers.whole),
             Within::Stage(stage) => {
                 let worked = &numbers.stages[stage];
                 let mut content = Content::default();
@@ -247,7 +252,7 @@ impl<'t> Worked<'t> {
                 }
                 content
             }
-        }
+        })
     }
 
     /// Grams of ripe stage that are kept back to be the next culture.
@@ -341,9 +346,10 @@ impl<'t> Worked<'t> {
         within: Within,
     ) -> Option<Value> {
         let content = self.content(house, numbers, within);
-        let flour = self.flour(house, &content);
+        let flour = || self.flour(house, &content);
         let over_flour = |mass: Exact| {
-            (!flour.is_zero()).then(|| Value { kind: Kind::Share, amount: mass / &flour })
+            let flour = flour();
+            (!flour.is_zero()).then(|| Value { kind: Kind::Share, amount: mass / flour })
         };
         match figure {
             Figure::Hydration => over_flour(self.class_mass(house, &content, Class::Water)),
@@ -358,11 +364,11 @@ impl<'t> Worked<'t> {
                 _ => content.mass(),
             }),
             Figure::DoughYield => {
-                let water = self.class_mass(house, &content, Class::Water);
+                let (flour, water) = (flour(), self.class_mass(house, &content, Class::Water));
                 let value = (!flour.is_zero()).then(|| (&flour + water) / &flour * int(100));
                 value.map(|amount| Value { kind: Kind::Number, amount })
             }
-            Figure::Flour => Some(Value { kind: Kind::Mass, amount: flour }),
+            Figure::Flour => Some(Value { kind: Kind::Mass, amount: flour() }),
             Figure::Dough => {
                 let amount = match within {
                     Within::Stage(stage) => numbers.stages[stage].made.clone(),
@@ -740,13 +746,7 @@ impl super::house::Ingredient {
 
     /// Grams of salt in a gram, from sodium where salt itself is not stated.
     pub fn salt_share(&self) -> Exact {
-        if self.class == Class::Salt {
-            return Exact::ONE;
-        }
-        let salt = self.composition.get(Nutrient::Salt).cloned();
-        // Salt is sodium times 2.5 (EU Regulation 1169/2011, Annex I).
-        salt.or_else(|| self.composition.get(Nutrient::Sodium).map(|sodium| sodium * ratio(5, 2)))
-            .unwrap_or_default()
+        self.salt.clone()
     }
 }
 
