@@ -31,7 +31,17 @@ pub fn apply(formula: &Formula, findings: &mut Vec<Finding>, rules: &[&Rule]) {
                 refused = true;
             }
         }
-        if !silenced {
+        // In a formula with an error not every rule has been asked.
+        let is_error = |finding: &Finding| {
+            finding.level == Level::Error
+                && finding.allowed.is_none()
+                && finding.formula.as_ref() == Some(&formula.name.key)
+        };
+        let half_checked = formula.broken || findings.iter().any(is_error);
+        let is_known = rules
+            .iter()
+            .any(|rule| rule.name == allow.finding.key && may_be_allowed(rule, rule.level));
+        if !silenced && (refused || !half_checked || !is_known) {
             let mut said = unneeded(allow, refused, rules);
             said.formula = Some(formula.name.key.clone());
             findings.push(said);

@@ -357,6 +357,13 @@ mod tests {
     }
 
     #[test]
+    fn a_quote_forgotten_in_a_head_ends_before_the_brace() {
+        let shape = shape("formula a \"A {\n  makes 1 kg dough\n}\n");
+        assert_eq!((shape.unclosed_texts.len(), shape.items.len()), (1, 1));
+        assert_eq!(shape.items[0].block.as_ref().map(Vec::len), Some(1));
+    }
+
+    #[test]
     fn blanks_of_every_kind_keep_their_bytes() {
         let text = "\u{feff}water\u{a0}5\u{202f}%\t\r\n";
         let tokens = tokens(text);

@@ -1,6 +1,6 @@
 //! Findings with their source: one file for each rule under `examples/mistakes`.
 
-use crate::support::{PLAIN, alone, dough_files, names, top};
+use crate::support::{PLAIN, alone, dough_files, findings, names, top};
 use assize::desk;
 use assize::diag::render;
 use std::collections::BTreeSet;
@@ -180,4 +180,17 @@ fn a_culture_is_written_in_one_kind_of_amount() {
 fn claims_a_digit_apart_disagree() {
     let text = PLAIN.replace("  total {", "  expect { hydration 74%; hydration 75% }\n  total {");
     assert_eq!(names(&text), ["claim-refuted", "claims-disagree"]);
+}
+
+/// An `allow` says why; in a formula that is not wholly checked none is called idle.
+#[test]
+fn an_allow_needs_its_reason() {
+    let text = PLAIN
+        .replace("salt           2%", "salt 1.2%")
+        .replace("  total {", "  allow salt-low\n  total {");
+    assert_eq!(names(&text), ["unexpected-text"]);
+    let allowed = findings(&text.replace("salt-low", "salt-low \"for a diet\""));
+    let told: Vec<_> =
+        allowed.iter().map(|finding| (finding.rule.name, finding.allowed.as_deref())).collect();
+    assert_eq!(told, [("salt-low", Some("for a diet"))]);
 }

@@ -17,5 +17,5 @@ pub fn finding(target: &Target, quantity: &Quantity) -> Finding {
         quantity.span,
         format!("the amount of `{name}` is given as {}", unit.dimension().word()),
     )
-    .help("write a weight, a percentage, a volume, a count or a number of parts")
+    .help("write a weight, a percentage, a volume, a count, or `as needed`")
 }

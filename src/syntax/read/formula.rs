@@ -287,6 +287,9 @@ impl<'a> Reader<'a> {
             None => Err(unexpected_text::missing_name(here, "`allow`").into()),
             Some(finding) => {
                 let reason = cursor.is_text().then(|| self.text(&mut cursor));
+                if reason.is_none() && cursor.at_end() {
+                    self.fail(unexpected_text::missing_reason(cursor.since(here), &finding.shown));
+                }
                 self.end(&cursor, "").map(|()| Allow { finding, reason, span: statement.span })
             }
         };

@@ -53,6 +53,12 @@ pub fn missing_name(span: Span, what: &str) -> Finding {
     Finding::new(&RULE, span, message).help("write the name here")
 }
 
+/// `allow salt-low` alone.
+pub fn missing_reason(span: Span, name: &str) -> Finding {
+    Finding::new(&RULE, span, format!("why `{name}` is allowed is not said"))
+        .help(format!("write the reason behind it: `allow {name} \"a reason\"`"))
+}
+
 /// A word that wants a text in quotes.
 pub fn missing_text(span: Span, word: &str, written: &str) -> Finding {
     let finding = Finding::new(&RULE, span, format!("no text stands behind `{word}`"));
