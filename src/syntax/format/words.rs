@@ -1,7 +1,7 @@
 //! How the language's own words and units are written, and where a line is parted.
 
 use crate::syntax::outline::{Item, Token, TokenKind};
-use crate::syntax::read::{OF_A_FILE, OF_A_FORMULA, OF_A_STAGE};
+use crate::syntax::read::{BLOCKS, OF_A_FILE, OF_A_FORMULA, OF_A_STAGE};
 
 /// Where a line is parted for alignment.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -19,23 +19,8 @@ pub enum Part {
 /// Statements of two words.
 const PAIRS: &[(&str, &str)] = &[("bake", "loss"), ("make-up", "loss"), ("at", "least")];
 
-/// Blocks whose lines are names with amounts.
-const OF_LINES: &[&str] = &[
-    "total",
-    "dough",
-    "preferment",
-    "build",
-    "soaker",
-    "scald",
-    "mixture",
-    "piece",
-    "culture",
-    "starter",
-    "expect",
-    "claims",
-    "style",
-    "ingredient",
-];
+/// Blocks of a file whose lines are names with amounts.
+const OF_LINES: &[&str] = &["culture", "starter", "style", "ingredient"];
 
 fn word<'t>(text: &'t str, token: &Token) -> &'t str {
     &text[token.start as usize..token.end as usize]
@@ -122,7 +107,8 @@ pub fn split(
 ) -> Option<(usize, Part)> {
     let opener = first(text, item)?;
     let block = parent.and_then(|parent| first(text, parent));
-    let in_lines = block.is_some_and(|block| is_one_of(block, OF_LINES));
+    let in_formula = |block: &str| is_one_of(block, BLOCKS) && !is_one_of(block, &["method"]);
+    let in_lines = block.is_some_and(|block| is_one_of(block, OF_LINES) || in_formula(block));
     let in_ingredient = block.is_some_and(|block| is_one_of(block, &["ingredient"]));
     let two = item.tokens.get(1).filter(|token| token.kind == TokenKind::Word);
     let pair = two.is_some_and(|second| {

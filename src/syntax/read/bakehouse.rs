@@ -3,7 +3,7 @@
 use super::amounts::Wanted;
 use super::cursor::Cursor;
 use super::said::Said;
-use super::statements::{Statement, Statements};
+use super::statements::{Statement, Statements, opens_in_file};
 use super::words::{OF_A_BAKEHOUSE, OF_A_FILE, near};
 use super::{Reader, Reading};
 use crate::quantity::{Unit, int};
@@ -197,12 +197,7 @@ impl<'a> Reader<'a> {
             span: statement.span,
         };
         let mut said = Said::default();
-        while let Some(statement) = inner.next(self) {
-            let word = statement.cursor.lower();
-            if statement.has_block() && OF_A_FILE.contains(&&*word) {
-                self.hand_out(&statement, &mut inner, outer);
-                continue;
-            }
+        while let Some((statement, word)) = self.next_inside(&mut inner, outer, opens_in_file) {
             let read = self.machine_fact(&statement, &word, &mut machine, &mut said);
             self.done(read);
             self.no_block(&statement);

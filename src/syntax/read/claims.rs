@@ -3,8 +3,8 @@
 use super::amounts::Wanted;
 use super::cursor::Cursor;
 use super::said::Said;
-use super::statements::{Statement, Statements};
-use super::words::{Figure, OF_A_FILE, OF_A_FORMULA, figure};
+use super::statements::{Statement, Statements, opens_in_file};
+use super::words::{Figure, OF_A_FORMULA, figure};
 use super::{Reader, Reading};
 use crate::quantity::{Dimension, Unit};
 use crate::source::Span;
@@ -26,13 +26,11 @@ impl<'a> Reader<'a> {
         self.done(end);
         let mut inner = self.open_needed(statement, "expect");
         let mut claims = Vec::new();
-        while let Some(statement) = inner.next(self) {
-            let word = statement.cursor.lower();
-            let known = OF_A_FORMULA.contains(&&*word) || OF_A_FILE.contains(&&*word);
-            if statement.has_block() && known {
-                self.hand_out(&statement, &mut inner, outer);
-                continue;
-            }
+        let outside = |statement: &Statement, word: &str| {
+            opens_in_file(statement, word)
+                || (statement.has_block() && OF_A_FORMULA.contains(&word))
+        };
+        while let Some((statement, _)) = self.next_inside(&mut inner, outer, outside) {
             let read = self.claim(&statement, &mut claims);
             self.done(read);
             self.no_block(&statement);
@@ -137,14 +135,11 @@ impl<'a> Reader<'a> {
         let mut inner = self.open(statement);
         let (mut bounds, mut without, mut texts) = (Vec::new(), Vec::new(), Vec::new());
         let mut said = Said::default();
-        while let Some(statement) = inner.next(self) {
-            let word = statement.cursor.lower();
+        while let Some((statement, word)) = self.next_inside(&mut inner, outer, opens_in_file) {
             if self.words(&statement, &word, &mut texts) {
                 continue;
             }
-            if statement.has_block() && OF_A_FILE.contains(&&*word) {
-                self.hand_out(&statement, &mut inner, outer);
-            } else if &*word == "without" {
+            if &*word == "without" {
                 let mut mix = Mix::default();
                 self.without(&statement, &mut mix.without);
                 without.extend(mix.without.into_iter().map(|target| target.name));

@@ -6,7 +6,7 @@ use super::cursor::Cursor;
 use super::names::{identifier_of, name_of};
 use super::said::Said;
 use super::statements::{Statement, Statements};
-use super::words::{OF_A_FORMULA, OF_LINES, near};
+use super::words::{BLOCKS, OF_A_FORMULA, OF_LINES, near};
 use crate::source::Span;
 use crate::syntax::findings::unexpected_text;
 use crate::syntax::tree::{Allow, Formula, Mix, Name, Quantity, StageKind, Text, Words, WordsKind};
@@ -299,21 +299,6 @@ impl<'a> Reader<'a> {
         self.no_block(statement);
     }
 }
-
-/// The words of a formula that open a block of a fixed form.
-const BLOCKS: &[&str] = &[
-    "total",
-    "dough",
-    "preferment",
-    "build",
-    "soaker",
-    "scald",
-    "mixture",
-    "piece",
-    "method",
-    "expect",
-    "claims",
-];
 
 pub fn stage_kind(word: &str) -> Option<StageKind> {
     Some(match word {

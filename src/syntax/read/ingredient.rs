@@ -3,8 +3,8 @@
 use super::amounts::Wanted;
 use super::cursor::Cursor;
 use super::said::Said;
-use super::statements::{Statement, Statements};
-use super::words::{OF_A_FILE, OF_AN_INGREDIENT, near};
+use super::statements::{Statement, Statements, opens_in_file};
+use super::words::{OF_AN_INGREDIENT, near};
 use super::{Reader, Reading};
 use crate::quantity::{Unit, int};
 use crate::source::Span;
@@ -25,12 +25,7 @@ impl<'a> Reader<'a> {
         let mut ingredient =
             empty_ingredient(name.clone().unwrap_or_default(), kind, statement.span);
         let mut said = Said::default();
-        while let Some(statement) = inner.next(self) {
-            let word = statement.cursor.lower();
-            if statement.has_block() && OF_A_FILE.contains(&&*word) {
-                self.hand_out(&statement, &mut inner, outer);
-                continue;
-            }
+        while let Some((statement, word)) = self.next_inside(&mut inner, outer, opens_in_file) {
             if self.words(&statement, &word, &mut ingredient.texts) {
                 continue;
             }

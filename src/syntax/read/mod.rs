@@ -32,7 +32,7 @@ use cursor::Cursor;
 
 pub(in crate::syntax) use amounts::Wanted;
 pub(in crate::syntax) use names::identifier_of;
-pub(in crate::syntax) use words::{OF_A_FILE, OF_A_FORMULA, OF_A_STAGE};
+pub(in crate::syntax) use words::{BLOCKS, OF_A_FILE, OF_A_FORMULA, OF_A_STAGE};
 
 /// What was read, or the finding that says why it could not be.
 type Reading<T> = Result<T, Box<Finding>>;

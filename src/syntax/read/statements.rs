@@ -2,7 +2,7 @@
 
 use super::Reader;
 use super::cursor::Cursor;
-use super::words::near;
+use super::words::{Lower, OF_A_FILE, near};
 use crate::source::Span;
 use crate::syntax::findings::{unclosed_block, unexpected_text};
 use crate::syntax::outline::Item;
@@ -83,6 +83,11 @@ impl<'a> Statements<'a> {
         let span = Span::new(reader.source, item.start, item.head_end);
         Some(Statement { cursor, span, item, holder, onwards })
     }
+}
+
+/// Whether a statement opens a block that stands right in a file.
+pub fn opens_in_file(statement: &Statement, word: &str) -> bool {
+    statement.has_block() && OF_A_FILE.contains(&word)
 }
 
 impl<'a> Reader<'a> {
@@ -177,6 +182,24 @@ impl<'a> Reader<'a> {
         let brace = from + gap.find('{').and_then(|at| u32::try_from(at).ok()).unwrap_or(0);
         let span = Span { start: brace, end: brace + 1, ..statement.span };
         self.fail(unexpected_text::block_here(span));
+    }
+
+    /// The next statement of a block and its first word; those that belong `outside` of it
+    /// are handed out on the way.
+    pub fn next_inside(
+        &mut self,
+        inner: &mut Statements<'a>,
+        outer: &mut Statements<'a>,
+        outside: impl Fn(&Statement<'a>, &str) -> bool,
+    ) -> Option<(Statement<'a>, Lower)> {
+        loop {
+            let statement = inner.next(self)?;
+            let word = statement.cursor.lower();
+            if !outside(&statement, &word) {
+                return Some((statement, word));
+            }
+            self.hand_out(&statement, inner, outer);
+        }
     }
 
     /// Reads a statement that belongs to the block around `inner`, which is `outer`.

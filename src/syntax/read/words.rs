@@ -99,10 +99,6 @@ pub const OF_A_FILE: &[&str] = &[
 
 /// What a formula says.
 pub const OF_A_FORMULA: &[&str] = &[
-    "style",
-    "makes",
-    "bake loss",
-    "make-up loss",
     "total",
     "dough",
     "preferment",
@@ -111,9 +107,13 @@ pub const OF_A_FORMULA: &[&str] = &[
     "scald",
     "mixture",
     "piece",
-    "method",
     "expect",
     "claims",
+    "method",
+    "style",
+    "makes",
+    "bake loss",
+    "make-up loss",
     "allow",
     "without",
     "note",
@@ -123,6 +123,9 @@ pub const OF_A_FORMULA: &[&str] = &[
     "storage",
     "source",
 ];
+
+/// Those of them that open a block; of these, all but the last hold names with amounts.
+pub const BLOCKS: &[&str] = OF_A_FORMULA.split_at(11).0;
 
 /// What a stage says beside its lines.
 pub const OF_A_STAGE: &[&str] = &[
