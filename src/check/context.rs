@@ -8,10 +8,10 @@ use crate::formula::{
     Within, Worked, WorkedLine, built_in, main_mix, unknown_style,
 };
 use crate::quantity::display::{grams, trimmed};
-use crate::quantity::{Exact, Range, int, ratio};
+use crate::quantity::{Exact, Range, Unit, half, int, ratio};
 use crate::source::Span;
 use crate::syntax::tree::{
-    Claim, Extent, Line, Method, Mix, Quantity, StageKind, Step, Style, Text,
+    Amount, Claim, Extent, Line, Method, Mix, Quantity, StageKind, Step, Style, Text,
 };
 use std::cell::{OnceCell, RefCell};
 
@@ -137,6 +137,33 @@ impl<'a, 't> Context<'a, 't> {
     pub fn salt_share(&self) -> Option<Exact> {
         let base = self.flour.clone() + self.class(Class::Grain) + self.class(Class::Seed);
         (!self.flour.is_zero()).then(|| self.class(Class::Salt) / base)
+    }
+
+    /// The one line that brings all salt, written so that salt comes to the middle of a
+    /// range.
+    pub fn salt_in_the_middle(&self, range: &Range) -> Option<(Span, String)> {
+        let (low, high) = (range.low.as_ref()?, range.high.as_ref()?);
+        let mix = self.main_mix()?;
+        let is_salt = |line: &&Line| {
+            let id = self.house.ingredient_id(&line.target.name.key);
+            id.is_some_and(|id| self.house.ingredient(id).class == Class::Salt)
+        };
+        let stages = self.worked.formula.stages.iter().flat_map(|stage| &stage.mix.lines);
+        if stages.filter(is_salt).count() > 0 {
+            return None;
+        }
+        let mut lines = mix.lines.iter().filter(is_salt);
+        let (Some(line), None) = (lines.next(), lines.next()) else { return None };
+        let Amount::Measured { range: written, base: None } = &line.amount else { return None };
+        let quantity = written.low.as_ref().filter(|_| !written.ranged)?;
+        let wanted = (low + high) * half();
+        let number =
+            &quantity.number * wanted / self.salt_share().filter(|salt| !salt.is_zero())?;
+        match quantity.unit {
+            Unit::Percent => Some((written.span, format!("{}%", trimmed(&number, 1)))),
+            Unit::Gram => Some((written.span, format!("{} g", trimmed(&number, 0)))),
+            _ => None,
+        }
     }
 
     /// Where the first ingredient of a class stands.

@@ -23,15 +23,17 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     let range = habit.unwrap_or(limit);
     if unusual || impossible {
         let level = if impossible { Level::Error } else { Level::Warning };
-        findings.push(
-            Finding::new(
-                &RULE,
-                context.class_span(Class::Salt).unwrap_or(mix.span),
-                format!("salt is {} %, which is much", percent(&salt, 2)),
-            )
-            .level(level)
-            .note(format!("usual is {} of flour, grain and seed", super::show_range(&range)))
-            .help("2 % is usual; a slip of the decimal point is the commonest reason"),
-        );
+        let mut said = Finding::new(
+            &RULE,
+            context.class_span(Class::Salt).unwrap_or(mix.span),
+            format!("salt is {} %, which is much", percent(&salt, 2)),
+        )
+        .level(level)
+        .note(format!("usual is {} of flour, grain and seed", super::show_range(&range)))
+        .help("2 % is usual; a slip of the decimal point is the commonest reason");
+        if let Some((span, middle)) = context.salt_in_the_middle(&range) {
+            said = said.help(format!("`{middle}` is the middle of what is usual; a slip of the decimal point is the commonest reason")).repair(span, middle, false);
+        }
+        findings.push(said);
     }
 }

@@ -19,14 +19,16 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     let (Some(range), Some(mix)) = (context.habit("salt"), context.main_mix()) else { return };
     let Some(salt) = context.salt_share() else { return };
     if !salt.is_zero() && range.low.as_ref().is_some_and(|low| salt < *low) {
-        findings.push(
-            Finding::new(
-                &RULE,
-                context.class_span(Class::Salt).unwrap_or(mix.span),
-                format!("salt is {} %, which is little", percent(&salt, 2)),
-            )
-            .note(format!("usual is {} of flour, grain and seed", super::show_range(&range)))
-            .help("2 % is usual; a slip of the decimal point is the commonest reason"),
-        );
+        let mut said = Finding::new(
+            &RULE,
+            context.class_span(Class::Salt).unwrap_or(mix.span),
+            format!("salt is {} %, which is little", percent(&salt, 2)),
+        )
+        .note(format!("usual is {} of flour, grain and seed", super::show_range(&range)))
+        .help("2 % is usual; a slip of the decimal point is the commonest reason");
+        if let Some((span, middle)) = context.salt_in_the_middle(&range) {
+            said = said.help(format!("`{middle}` is the middle of what is usual; a slip of the decimal point is the commonest reason")).repair(span, middle, false);
+        }
+        findings.push(said);
     }
 }

@@ -22,30 +22,32 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
         let off = weight - &fits;
         if off.clone().max(-off) > &fits * ratio(15, 100) {
             let how = if *weight > fits { "too much" } else { "too little" };
-            findings.push(
-                Finding::new(
-                    &RULE,
-                    made.span,
-                    format!(
-                        "{} is {how} for the tin `{}`, which takes {}",
-                        grams(weight),
-                        tin.name.shown,
-                        grams(&fits)
-                    ),
-                )
-                .note(format!(
-                    "{} ml of tin / {} ml for a gram of dough = {}",
-                    trimmed(&tin.millilitres, 0),
-                    trimmed(&tin.ml_for_a_gram(), 2),
+            let mut said = Finding::new(
+                &RULE,
+                made.span,
+                format!(
+                    "{} is {how} for the tin `{}`, which takes {}",
+                    grams(weight),
+                    tin.name.shown,
                     grams(&fits)
-                ))
-                .help(format!(
-                    "write `{} {} in {}` and the weight follows from the tin",
-                    trimmed(&made.count.number, 2),
-                    made.kind.shown,
-                    tin.name.shown
-                )),
-            );
+                ),
+            )
+            .note(format!(
+                "{} ml of tin / {} ml for a gram of dough = {}",
+                trimmed(&tin.millilitres, 0),
+                trimmed(&tin.ml_for_a_gram(), 2),
+                grams(&fits)
+            ))
+            .help(format!(
+                "write `{} {} in {}` and the weight follows from the tin",
+                trimmed(&made.count.number, 2),
+                made.kind.shown,
+                tin.name.shown
+            ));
+            if let Some(written) = made.weight.as_ref().filter(|_| !made.baked) {
+                said = said.repair(written.span, format!("{} g", trimmed(&fits, 0)), false);
+            }
+            findings.push(said);
         }
     }
 }

@@ -3,7 +3,7 @@
 use super::Context;
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::formula::Anchor;
-use crate::quantity::display::grams;
+use crate::quantity::display::{grams, trimmed};
 use crate::quantity::{Exact, ratio};
 
 pub const RULE: Rule = Rule {
@@ -53,8 +53,15 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
             grams(&has)
         ));
     }
-    findings.push(
-        said.note(working)
-            .help("correct the weights or what it makes; `--makes` scales the whole on demand"),
-    );
+    said = said
+        .note(working)
+        .help("correct the weights or what it makes; `--makes` scales the whole on demand");
+    // Of one kind of piece it is plain what each weighs.
+    if let ([made], [piece]) = (makes.pieces.as_slice(), numbers.pieces.as_slice())
+        && let Some(weight) = made.weight.as_ref().filter(|_| !made.baked)
+    {
+        let each = format!("{} g", trimmed(&(&has / &piece.made.count), 0));
+        said = said.repair(weight.span, each, false);
+    }
+    findings.push(said);
 }
