@@ -18,6 +18,11 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
         for to in step.phases.iter().filter_map(|phase| phase.to.as_ref()) {
             dough(context, to, findings);
         }
+        for at in step.phases.iter().filter_map(|phase| phase.at.as_ref()) {
+            if keeps_dough(step.verb) {
+                room(context, at, findings);
+            }
+        }
     }
     for step in context.steps() {
         for phase in &step.phases {
@@ -46,6 +51,48 @@ fn dough(context: &Context, to: &Extent, findings: &mut Vec<Finding>) {
     }
 }
 
+/// Steps in which a raw dough stands or is worked in the air of a room.
+fn keeps_dough(verb: Verb) -> bool {
+    matches!(
+        verb,
+        Verb::Mix
+            | Verb::Rest
+            | Verb::Fold
+            | Verb::Bulk
+            | Verb::Divide
+            | Verb::Preshape
+            | Verb::Shape
+            | Verb::Pan
+            | Verb::Proof
+            | Verb::Retard
+            | Verb::Chill
+    )
+}
+
+/// Where a dough stands: yeast dies above 45 °C (Assize's bound for a dough).
+fn room(context: &Context, at: &Extent, findings: &mut Vec<Finding>) {
+    for quantity in at.low.iter().chain(&at.high).take(if at.ranged { 2 } else { 1 }) {
+        let celsius = context.base(quantity);
+        if celsius <= int(45) {
+            continue;
+        }
+        let said = Finding::new(
+            &RULE,
+            quantity.span,
+            format!("a dough that stands at {} °C is doubtful", trimmed(&celsius, 0)),
+        )
+        .note("yeast and cultures die above 45 °C");
+        let fahrenheit = (&celsius - int(32)) * int(5) / int(9);
+        findings.push(match quantity.unit {
+            Unit::Celsius if fahrenheit <= int(45) => {
+                let meant = format!("{}F", trimmed(&quantity.number, 0));
+                said.help(format!("is °F meant: `{meant}`?")).repair(quantity.span, meant, false)
+            }
+            _ => said.help("is a digit too many in it, or the oven meant?"),
+        });
+    }
+}
+
 fn oven(context: &Context, phase: &Phase, at: &Extent, findings: &mut Vec<Finding>) {
     let short = phase.duration.as_ref().and_then(|time| time.high.as_ref().or(time.low.as_ref()));
     let short = short.is_some_and(|time| context.base(time) < int(5));
@@ -64,7 +111,12 @@ fn oven(context: &Context, phase: &Phase, at: &Extent, findings: &mut Vec<Findin
             .note("usual is 80–300 °C");
             said = match quantity.unit {
                 Unit::Celsius if celsius > int(300) => {
-                    said.help(format!("is °F meant: `{}F`?", trimmed(&quantity.number, 0)))
+                    let meant = format!("{}F", trimmed(&quantity.number, 0));
+                    said.help(format!("is °F meant: `{meant}`?")).repair(
+                        quantity.span,
+                        meant,
+                        false,
+                    )
                 }
                 _ => said.help("correct the temperature"),
             };

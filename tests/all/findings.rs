@@ -194,3 +194,15 @@ fn an_allow_needs_its_reason() {
         allowed.iter().map(|finding| (finding.rule.name, finding.allowed.as_deref())).collect();
     assert_eq!(told, [("salt-low", Some("for a diet"))]);
 }
+
+/// A baked weight needs what the oven takes; a dough at the heat of an oven is told.
+#[test]
+fn slips_about_the_oven_are_told() {
+    let baked = PLAIN.replace("at 885 g", "at 780 g baked");
+    assert_eq!(names(&baked), [] as [&str; 0]);
+    assert_eq!(names(&baked.replace("  bake loss  12%\n", "")), ["size-unknown"]);
+    let method = "  method { mix 6min with everything else; bulk 2h at 250C; proof 1h at 75C; bake 35min at 230C }\n";
+    let hot = PLAIN.replace("  total {", &format!("{method}  total {{"));
+    assert_eq!(names(&hot), ["temperature-doubtful", "temperature-doubtful"]);
+    assert_eq!(names(&hot.replace("250C", "25C").replace("75C", "75F")), [] as [&str; 0]);
+}

@@ -1,7 +1,7 @@
 //! `size-unknown`: nothing says how much is made.
 
 use crate::diag::{Finding, Group, Level, Rule};
-use crate::syntax::tree::{Line, Makes, Mix, Name, Quantity, Stage, Target};
+use crate::syntax::tree::{Line, MadePiece, Makes, Mix, Name, Quantity, Stage, Target};
 
 pub const RULE: Rule = Rule {
     name: "size-unknown",
@@ -112,6 +112,17 @@ pub fn meaningless(line: &Line, why: &str) -> Finding {
         format!("how much `{}` is meant is not said: {why}", line.target.name.shown),
     )
     .help("write a weight or a percentage")
+}
+
+/// A weight out of the oven, with nothing said of what is lost in it.
+pub fn baked_without_a_loss(made: &MadePiece) -> Finding {
+    let span = made.weight.as_ref().map_or(made.span, |weight| weight.span);
+    Finding::new(
+        &RULE,
+        span,
+        format!("how much dough gives baked `{}` of this weight is not said", made.kind.shown),
+    )
+    .help("write what the oven takes, such as `bake loss 13%`; or leave out `baked`")
 }
 
 /// A culture that is to be kept back where no stage ripens.

@@ -125,7 +125,10 @@ pub(super) fn piece_weight(mixing: &mut Mixing, made: &MadePiece) -> Option<Exac
     if !made.baked {
         return Some(weight);
     }
-    let loss = bake_loss(mixing, &made.kind.key).unwrap_or_default();
+    let Some(loss) = bake_loss(mixing, &made.kind.key) else {
+        mixing.findings.push(say::size_unknown::baked_without_a_loss(made));
+        return Some(weight);
+    };
     (loss < Exact::ONE).then(|| weight / (Exact::ONE - loss))
 }
 
