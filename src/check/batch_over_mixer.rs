@@ -22,7 +22,7 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
                 &RULE,
                 span,
                 format!(
-                    "{} of dough are more than the {} that `{}` holds",
+                    "{} of dough is more than the {} that `{}` holds",
                     grams(&mass),
                     grams(&high),
                     mixer.name.shown

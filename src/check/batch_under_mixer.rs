@@ -21,7 +21,7 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
                 &RULE,
                 span,
                 format!(
-                    "{} of dough are less than `{}` can work: {} at least",
+                    "{} of dough is less than `{}` can work: {} at least",
                     grams(&mass),
                     mixer.name.shown,
                     grams(&low)

@@ -24,7 +24,7 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     let all = context.share(&Figure::EffectiveHydration).unwrap_or_default();
     let share = all - context.soaked_water() / flour;
     if share >= Exact::from(1u8) / Exact::from(100u8) && !range.holds(&share) {
-        let shown = percent(&share, 2);
+        let shown = percent(&share, if share > int(2) { 0 } else { 2 });
         let how = if share > int(1) { "a soup" } else { "dry crumbs" };
         findings.push(
             Finding::new(

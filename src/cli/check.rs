@@ -82,6 +82,9 @@ fn report(format: CheckFormat, told: &[&Finding], loaded: &Loaded, mended: usize
     }
 }
 
+/// Where there is nothing to check or to print.
+pub const NO_FORMULA: &str = "there is no formula here; `assize new DIR` makes a first bakehouse";
+
 /// The one line at the end.
 fn summary(told: &[&Finding], loaded: &Loaded, mended: usize) -> String {
     let formulas: usize = loaded.asked_for().map(|file| file.tree.formulas.len()).sum();
@@ -90,6 +93,9 @@ fn summary(told: &[&Finding], loaded: &Loaded, mended: usize) -> String {
         counted if counted.is_empty() => ", nothing to mend".to_owned(),
         counted => format!(": {counted}"),
     };
+    if formulas == 0 && told.is_empty() {
+        return format!("{NO_FORMULA}\n");
+    }
     let mended = match mended {
         0 => String::new(),
         mended => format!("; {mended} mended"),

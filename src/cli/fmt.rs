@@ -39,7 +39,7 @@ pub fn run(args: &Fmt) -> Exit {
         if from_input && !args.check {
             exit = exit.max(write::standard_output(laid_out.as_bytes()));
         } else if differs && args.check {
-            println!("{} would be laid out anew", source.name);
+            println!("{} would be laid out anew", name_of(&source.name));
             exit = exit.max(Exit::Findings);
         } else if differs {
             if let Err(finding) = write::whole(&file.path, laid_out.as_bytes()) {
@@ -63,4 +63,9 @@ fn reason(why: Untouched) -> &'static str {
         Untouched::Open => "a block or a text in it does not close; `assize check` says where",
         Untouched::Bug => "the layout would have changed what it says, which is a bug of ours",
     }
+}
+
+/// How a source is called in a sentence.
+fn name_of(name: &str) -> &str {
+    if name == "-" { "standard input" } else { name }
 }

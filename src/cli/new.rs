@@ -35,7 +35,17 @@ pub fn run(args: &New) -> Exit {
     }
     let shown = dir.display();
     println!("A small bakehouse stands in {shown}. Next:");
+    // A name with blanks is one word to the shell only in quotes.
+    let shown = shown.to_string();
+    let shown = match shown.contains(char::is_whitespace) {
+        true => format!("\"{shown}\""),
+        false => shown,
+    };
+    let prints = match shown.strip_suffix('"') {
+        Some(open) => format!("{open}/prints\""),
+        None => format!("{shown}/prints"),
+    };
     println!("  assize check {shown}");
-    println!("  assize print {shown} --to {shown}/prints");
+    println!("  assize print {shown} --to {prints}");
     Exit::Clean
 }

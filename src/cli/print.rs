@@ -43,6 +43,9 @@ pub fn run(args: &Print) -> Exit {
         }
         wanted.retain(|(_, _, formula)| keys.contains(&formula.name.key));
     }
+    if wanted.is_empty() && loaded.findings.is_empty() {
+        return usage(super::check::NO_FORMULA);
+    }
     wanted.sort_by(|one, two| one.2.name.key.cmp(&two.2.name.key));
     if let Some(pair) = wanted.windows(2).find(|pair| pair[0].2.name.key == pair[1].2.name.key) {
         return usage(&format!(

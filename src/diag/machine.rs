@@ -165,7 +165,8 @@ pub fn annotations(findings: &[&Finding], sources: &Sources) -> String {
             )
         });
         let help = finding.help.as_ref().map(|help| format!("\n{help}")).unwrap_or_default();
-        let message = escape(&format!("{}{help}", finding.message));
+        let notes = finding.notes.iter().map(|note| format!("\n{note}")).collect::<String>();
+        let message = escape(&format!("{}{notes}{help}", finding.message));
         format!("::{word} {}title={}::{message}\n", place.unwrap_or_default(), finding.rule.name)
     };
     findings.iter().map(line).collect()

@@ -19,7 +19,7 @@ pub fn line(line: &Line, mass: &Exact) -> Finding {
     Finding::new(
         &RULE,
         line.span,
-        format!("the others leave less than nothing for `{name}`: {}", minus(mass)),
+        format!("the others leave {} less than nothing for `{name}`", grams(&-mass.clone())),
     )
     .help("make the others less, or the whole more; or write an amount here instead")
 }

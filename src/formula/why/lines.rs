@@ -414,14 +414,14 @@ impl Why<'_, '_> {
         };
         let whole = &reason.amount / &share;
         let of = match base {
-            Some(Base::Dough) => "the dough",
+            Some(Base::Dough) => "the whole dough",
             Some(Base::BaseDough) => "the rest of this mix",
             Some(Base::Of(_)) => "what it names",
-            Some(Base::Flour) => "all the flour",
-            None if of_total => "all the flour",
+            Some(Base::Flour) => "all flour",
+            None if of_total => "all flour",
             Some(Base::AddedFlour) | None => match within {
-                Within::Stage(_) => "the flour new in this stage",
-                _ => "the flour",
+                Within::Stage(_) => "flour new in this stage",
+                _ => "flour",
             },
         };
         let own = self.basis(within);

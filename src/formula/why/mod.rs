@@ -78,7 +78,10 @@ impl Reason {
     pub fn short(&self) -> Option<String> {
         let told = |part: &Self| {
             let amount = shown(&part.amount.clone().max(-part.amount.clone()), part.kind);
-            format!("{amount} {}", part.what)
+            match part.what.as_str() {
+                "written" => amount,
+                what => format!("{amount} {what}"),
+            }
         };
         if let (How::Sum, [only]) = (&self.how, self.parts.as_slice()) {
             return only.short();
