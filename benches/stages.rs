@@ -151,8 +151,7 @@ fn made_document(loaded: &Loaded) -> String {
     let mut formulas = rooms[0].files.iter().flat_map(|file| &file.tree.formulas);
     let formula = formulas.next().expect("a formula");
     let worked = assize::formula::work(&rooms[0].house, formula, &mut Vec::new());
-    let own = worked.first().whole.mass();
-    assize::print::json(&assize::print::document(&rooms[0].house, &worked, &own))
+    assize::print::json(&assize::print::document(&rooms[0].house, &worked))
 }
 
 #[divan::bench(args = ["card", "sheet", "table"])]

@@ -96,7 +96,9 @@ fn values(
         }
         Some(figure) => {
             let values = match (within, worked.choices.as_slice()) {
-                (Within::All, [_]) => context.figure(&figure).map(|value| vec![value]),
+                (Within::All, [one]) if one.pieces.len() < 2 => {
+                    context.figure(&figure).map(|value| vec![value])
+                }
                 _ => worked.figure(context.house, &figure, within),
             };
             let Some(values) = values else {

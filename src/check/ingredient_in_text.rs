@@ -27,34 +27,41 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
         .map(|allergen| allergen.to_lowercase())
         .collect();
     for text in context.texts() {
+        let mut told: Vec<String> = Vec::new();
         for part in &text.parts {
             let TextPart::Plain(words) = part else { continue };
-            let Some((named, ingredient)) = undeclared(context, words, &declared) else { continue };
-            let contains = ingredient.contains.iter().flatten().map(|name| name.as_str());
-            let contains = contains.collect::<Vec<_>>().join(" and ");
-            findings.push(
-                Finding::new(
-                    &RULE,
-                    text.span,
-                    format!("this text speaks of `{named}`, which contains {contains} and is not in the formula"),
-                )
-                .help("add it where it is used (a `piece` carries what goes on it), or take it out of the text"),
-            );
-            break;
+            for (named, ingredient) in undeclared(context, words, &declared) {
+                let word = named.to_lowercase();
+                if told.contains(&word) {
+                    continue;
+                }
+                told.push(word);
+                let contains = ingredient.contains.iter().flatten().map(|name| name.as_str());
+                let contains = contains.collect::<Vec<_>>().join(" and ");
+                findings.push(
+                    Finding::new(
+                        &RULE,
+                        text.span,
+                        format!("this text speaks of `{named}`, which contains {contains} and is not in the formula"),
+                    )
+                    .help("add it where it is used (a `piece` carries what goes on it), or take it out of the text"),
+                );
+            }
         }
     }
 }
 
-/// The first ingredient that words name and that holds an allergen the formula does not.
+/// The ingredients that words name and that hold an allergen the formula does not.
 fn undeclared<'a>(
     context: &Context<'a, '_>,
     words: &str,
     declared: &[EcoString],
-) -> Option<(String, &'a Ingredient)> {
+) -> Vec<(String, &'a Ingredient)> {
     let words: Vec<&str> = words
         .split(|letter: char| !(letter.is_alphanumeric() || letter == '-' || letter == '\''))
         .filter(|word| !word.is_empty())
         .collect();
+    let mut found = Vec::new();
     let mut at = 0;
     while at < words.len() {
         if !context.house.begins_a_name(&key(words[at])) {
@@ -75,9 +82,9 @@ fn undeclared<'a>(
             !declared.contains(&allergen)
         });
         if is_new {
-            return Some((name, ingredient));
+            found.push((name, ingredient));
         }
         at += count;
     }
-    None
+    found
 }

@@ -54,6 +54,7 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
             }
         }
     }
+    amounts_in_texts(context, findings);
     let Some(style) = context.style else { return };
     if style.span.source.is_built_in() {
         return;
@@ -92,5 +93,23 @@ fn unknown(context: &Context, what: &Target) -> Finding {
         None => said.help(
             "a claim names a figure (`hydration`, `salt`, `dough`), an ingredient or a stage",
         ),
+    }
+}
+
+/// `[50 g of honey]` in a text whose formula has no honey.
+fn amounts_in_texts(context: &Context, findings: &mut Vec<Finding>) {
+    let beside = Name { key: "pieces".into(), ..Name::default() };
+    for part in context.texts().flat_map(|text| &text.parts) {
+        let TextPart::Figure { ask: Some(ask), span, .. } = part else { continue };
+        let FigureAsk::Scaled { what: Some(what), .. } = &**ask else { continue };
+        let asked = |place| context.worked.ask(context.house, what, place);
+        // `flours` and the like are words of steps, not names.
+        if asked(None).is_none() && asked(Some(&beside)).is_none() {
+            let name = &what.name.shown;
+            findings.push(
+                Finding::new(&RULE, *span, format!("there is no `{name}` in this formula"))
+                    .help("correct the name, or take it out of the text"),
+            );
+        }
     }
 }

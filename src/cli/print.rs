@@ -107,13 +107,13 @@ fn print_one<'l>(
     formula: &'l Formula,
     makes: Option<&Makes>,
 ) -> Outcome {
-    let (worked, own, findings) = worked(room, formula, makes);
+    let (worked, findings) = worked(room, formula, makes);
     let mut outcome = Outcome { findings, ..Outcome::default() };
     if !desk::is_sound(file, formula, &outcome.findings) {
         outcome.skipped = true;
         return outcome;
     }
-    let document = document(&room.house, &worked, &own);
+    let document = document(&room.house, &worked);
     let json = json(&document);
     let missing = pdf::missing_letters(&json);
     if !missing.is_empty() {

@@ -16,13 +16,13 @@ pub fn run(args: &Show) -> Exit {
         Err(exit) => return exit,
     };
     find(&args.formula, args.makes.as_deref(), |loaded, room, file, formula| {
-        let (worked, own, findings) = worked(room, formula, makes.as_ref());
+        let (worked, findings) = worked(room, formula, makes.as_ref());
         let told: Vec<Finding> = file.findings.iter().chain(&findings).cloned().collect();
         tell_on_error(&told, &loaded.sources);
         if !desk::is_sound(file, formula, &findings) {
             return Exit::Findings;
         }
-        let document = document(&room.house, &worked, &own);
+        let document = document(&room.house, &worked);
         let written = match args.format {
             ShowFormat::Text => text(&document),
             ShowFormat::Json => json(&document) + "\n",
@@ -93,19 +93,18 @@ pub fn formulas<'r, 'l>(
     })
 }
 
-/// A formula worked out as asked for, the dough it makes as written, and its findings.
+/// A formula worked out as asked for, and its findings.
 pub fn worked<'l>(
     room: &Room<'l>,
     formula: &'l Formula,
     makes: Option<&Makes>,
-) -> (Worked<'l>, crate::quantity::Exact, Vec<Finding>) {
+) -> (Worked<'l>, Vec<Finding>) {
     let rules: Vec<&crate::diag::Rule> = desk::rules().collect();
     let mut findings: Vec<Finding> = room.findings.clone();
     let first = findings.len();
     let worked = desk::check_formula(&room.house, formula, &mut findings);
     crate::check::apply_allowed(formula, &mut findings, &rules);
-    let own = worked.first().whole.mass();
-    let Some(makes) = makes else { return (worked, own, findings) };
+    let Some(makes) = makes else { return (worked, findings) };
     findings.truncate(first);
     let worked = work_as(&room.house, formula, makes, &mut findings);
     crate::check::check(&room.house, formula, &worked, &mut findings);
@@ -113,5 +112,5 @@ pub fn worked<'l>(
     findings.retain(|finding| finding.rule.group != crate::diag::Group::Claims);
     crate::check::apply_allowed(formula, &mut findings, &rules);
     findings.retain(|finding| finding.rule.name != "allow-silences-nothing");
-    (worked, own, findings)
+    (worked, findings)
 }

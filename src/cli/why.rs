@@ -24,7 +24,7 @@ pub fn run(args: &Why) -> Exit {
         ));
     };
     find(&args.formula, args.makes.as_deref(), |loaded, room, _, formula| {
-        let (worked, _, findings) = worked(room, formula, makes.as_ref());
+        let (worked, findings) = worked(room, formula, makes.as_ref());
         if !worked.readable {
             tell_on_error(&findings, &loaded.sources);
             return Exit::Findings;

@@ -27,6 +27,8 @@ pub enum Figure {
     Hydration,
     Liquids,
     EffectiveHydration,
+    /// Hydration with the flour and water of cultures that a table does not split.
+    TrueHydration,
     TotalPercentage,
     DoughYield,
     Flour,
@@ -52,6 +54,7 @@ const NAMES: &[(&str, Figure)] = &[
     ("hydration", Figure::Hydration),
     ("liquids", Figure::Liquids),
     ("effective hydration", Figure::EffectiveHydration),
+    ("true hydration", Figure::TrueHydration),
     ("total percentage", Figure::TotalPercentage),
     ("yield", Figure::TotalPercentage),
     ("dough yield", Figure::DoughYield),

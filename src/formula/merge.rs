@@ -13,6 +13,9 @@ pub fn whole<'t>(
     findings: &mut Vec<Finding>,
 ) -> Cow<'t, Formula> {
     let mut merged = inherit(house, formula, &mut Vec::new(), findings);
+    if merged.method.as_ref().is_some_and(|method| method.broken) {
+        merged.to_mut().method = None;
+    }
     if uses_shared_stages(house, &merged) {
         share_stages(house, merged.to_mut());
     }

@@ -206,7 +206,7 @@ impl Worked<'_> {
                 let lines = find(waiting, target, false);
                 let mass =
                     lines.iter().fold(Exact::ZERO, |sum, &line| sum + &waiting[line].line.mass);
-                let weight = worth(house, weight) * &self.scaled;
+                let weight = worth(house, weight) * self.scale_at(house, weight.span);
                 let share = if mass.is_zero() { Exact::ONE } else { weight / mass };
                 (lines, target.name.span, Share::Part(share))
             }

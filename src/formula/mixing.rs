@@ -35,6 +35,8 @@ pub struct Blend {
     pub per_gram: Content,
     /// Grams of it where it is written in weights, such as a bath; else nothing.
     pub own_mass: Exact,
+    /// Grams of flour in a gram of it that were fermented beforehand.
+    pub fermented: Exact,
     /// Every ingredient in it, those without a mass and those of its pieces included.
     pub holds: Vec<IngredientId>,
     /// A formula rather than a mixture.
@@ -311,7 +313,7 @@ impl<'a> Mixing<'a, '_> {
     }
 
     /// The lines that a percentage `of NAME` or `of base dough` is of.
-    fn base_lines(&self, mix: &Mix, base: &Base, own: usize, place: Place) -> Vec<usize> {
+    pub fn base_lines(&self, mix: &Mix, base: &Base, own: usize, place: Place) -> Vec<usize> {
         let others = (0..mix.lines.len()).filter(|&index| index != own);
         match base {
             Base::Of(target) => {

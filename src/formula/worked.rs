@@ -6,6 +6,7 @@ use super::figure::{Figure, Kind, Value};
 use super::house::House;
 use super::mixing::{Blend, Goes, Mixing};
 use crate::quantity::{Exact, int};
+use crate::source::Span;
 use crate::syntax::tree::{Counting, Formula, Name, Target};
 use ecow::EcoString;
 use std::borrow::Cow;
@@ -186,6 +187,31 @@ impl<'t> Worked<'t> {
         house.ingredient(id).class == Class::Flour || self.counts_as_flour.contains(&id)
     }
 
+    /// How much larger the formula is made than it was where something stands that was
+    /// written for its size: what it inherits was written for the one it is from.
+    pub fn scale_at(&self, house: &House, span: Span) -> Exact {
+        let mut chain = vec![&*self.formula];
+        let mut next = house.formula(&self.formula.name.key).and_then(|own| own.from.as_ref());
+        while let Some(parent) = next.and_then(|from| house.formula(&from.key)) {
+            if chain.iter().any(|known| known.name.key == parent.name.key) {
+                break;
+            }
+            chain.push(parent);
+            next = parent.from.as_ref();
+        }
+        let holds = |formula: &&&Formula| {
+            formula.span.source == span.source && formula.span.start <= span.start
+        };
+        let origin = chain.iter().filter(holds).max_by_key(|formula| formula.span.start);
+        match origin {
+            Some(origin) if origin.name.key != self.formula.name.key => {
+                let written = super::work(house, origin, &mut Vec::new()).first().whole.mass();
+                if written.is_zero() { Exact::ONE } else { self.first().whole.mass() / written }
+            }
+            _ => self.scaled.clone(),
+        }
+    }
+
     /// The place a claim names.
     pub fn within(&self, key: &str) -> Option<Within> {
         match key {
@@ -331,10 +357,35 @@ impl<'t> Worked<'t> {
             })
     }
 
-    /// The value of a figure for each choice of range ends; none where it has none.
+    /// The value of a figure for each choice of range ends, and of one piece for each kind
+    /// that is made; none where it has none.
     pub fn figure(&self, house: &House, figure: &Figure, within: Within) -> Option<Vec<Value>> {
-        let each = self.choices.iter();
-        each.map(|numbers| self.figure_of(house, numbers, figure, within)).collect()
+        let mut values = Vec::new();
+        for numbers in &self.choices {
+            if !matches!(figure, Figure::Piece | Figure::PieceBaked | Figure::BakeLoss)
+                || numbers.pieces.len() < 2
+            {
+                values.push(self.figure_of(house, numbers, figure, within)?);
+                continue;
+            }
+            for piece in &numbers.pieces {
+                values.push(self.piece_figure(figure, piece)?);
+            }
+        }
+        Some(values)
+    }
+
+    /// A figure of one kind of piece.
+    fn piece_figure(&self, figure: &Figure, piece: &WorkedPiece) -> Option<Value> {
+        let made = &piece.made;
+        Some(match figure {
+            Figure::Piece => Value { kind: Kind::Mass, amount: made.weight.clone() },
+            Figure::PieceBaked => {
+                let left = Exact::ONE - made.loss.as_ref()?;
+                Value { kind: Kind::Mass, amount: &made.weight * left }
+            }
+            _ => Value { kind: Kind::Share, amount: made.loss.clone()? },
+        })
     }
 
     /// The value of a figure for one choice of range ends.
@@ -358,7 +409,18 @@ impl<'t> Worked<'t> {
                 let ingredient = house.ingredient(id);
                 liquid.contains(&ingredient.class).then(|| ingredient.water_share()).flatten()
             })),
-            Figure::EffectiveHydration => over_flour(self.all_water(house, &content)),
+            Figure::EffectiveHydration => {
+                let split = self.wholly_split(house, &content);
+                let flour = self.flour(house, &split);
+                let water = self.all_water(house, &split);
+                (!flour.is_zero()).then(|| Value { kind: Kind::Share, amount: water / flour })
+            }
+            Figure::TrueHydration => {
+                let split = self.wholly_split(house, &content);
+                let flour = self.flour(house, &split);
+                let water = self.class_mass(house, &split, Class::Water);
+                (!flour.is_zero()).then(|| Value { kind: Kind::Share, amount: water / flour })
+            }
             Figure::TotalPercentage => over_flour(match within {
                 Within::Stage(stage) => numbers.stages[stage].made.clone(),
                 _ => content.mass(),
@@ -402,20 +464,15 @@ impl<'t> Worked<'t> {
                 let amount = numbers.pieces.iter().fold(Exact::ZERO, count);
                 (!numbers.pieces.is_empty()).then_some(Value { kind: Kind::Number, amount })
             }
-            Figure::Piece => {
-                let piece = numbers.pieces.first()?;
-                Some(Value { kind: Kind::Mass, amount: piece.made.weight.clone() })
-            }
-            Figure::PieceBaked => {
-                let piece = numbers.pieces.first()?;
-                let loss = piece.made.loss.clone()?;
-                let amount = &piece.made.weight * (Exact::ONE - loss);
-                Some(Value { kind: Kind::Mass, amount })
+            Figure::Piece | Figure::PieceBaked => {
+                self.piece_figure(figure, numbers.pieces.first()?)
             }
             Figure::BakeLoss => {
-                let loss = numbers.pieces.first().and_then(|piece| piece.made.loss.clone());
-                let loss = loss.or_else(|| self.written_share(house, false))?;
-                Some(Value { kind: Kind::Share, amount: loss })
+                let first = numbers.pieces.first();
+                first.and_then(|piece| self.piece_figure(figure, piece)).or_else(|| {
+                    let amount = self.written_share(house, false)?;
+                    Some(Value { kind: Kind::Share, amount })
+                })
             }
             Figure::MakeUpLoss => {
                 let amount = self.written_share(house, true)?;
@@ -439,9 +496,8 @@ impl<'t> Worked<'t> {
         Some(written.unit.to_base(&written.number, house.settings.measures))
     }
 
-    /// All water in anything but flour.
-    fn all_water(&self, house: &House, content: &Content) -> Exact {
-        // Water is water, even where a table does not split the culture that holds it.
+    /// A content with the flour and water of cultures that a table does not split.
+    fn wholly_split(&self, house: &House, content: &Content) -> Content {
         let mut split = Content::default();
         for (substance, mass) in content.iter() {
             match substance {
@@ -449,7 +505,12 @@ impl<'t> Worked<'t> {
                 _ => add_split(house, &mut split, substance, mass),
             }
         }
-        sum_of(&split, |id| {
+        split
+    }
+
+    /// All water in anything but flour.
+    fn all_water(&self, house: &House, split: &Content) -> Exact {
+        sum_of(split, |id| {
             let flour = self.is_flour(house, id);
             if flour { None } else { house.ingredient(id).water_share() }
         })
@@ -481,7 +542,14 @@ impl<'t> Worked<'t> {
             };
         }
         let lines = self.carried(house, numbers, &numbers.dough_lines, &fermented);
-        lines + self.old_dough_flour(house, numbers)
+        let pieces = match self.formula.total.is_none() && self.formula.dough.is_none() {
+            // A bread that is made of other formulas only has their flour.
+            true => numbers.pieces.iter().fold(Exact::ZERO, |sum, piece| {
+                sum + self.carried(house, numbers, &piece.lines, &fermented) * &piece.made.count
+            }),
+            false => Exact::ZERO,
+        };
+        lines + pieces + self.old_dough_flour(house, numbers)
     }
 
     /// The fermented flour that lines bring.
@@ -499,6 +567,7 @@ impl<'t> Worked<'t> {
                 sum + &fermented[inner] * share
             }
             Goes::Culture(id) => sum + self.flour(house, &house.culture(id).per_gram) * &line.mass,
+            Goes::Blend(blend) => sum + &self.blends[blend].fermented * &line.mass,
             _ => sum,
         })
     }
@@ -605,6 +674,13 @@ impl<'t> Worked<'t> {
                 sum(&numbers.dough_lines).or_else(|| sum(&numbers.total_lines).map(|_| Exact::ZERO))
             }
             Within::Pieces => {
+                // An ingredient also where mixtures and formulas bring it, as a class is.
+                if let (None, Some(id)) = (role, wanted)
+                    && let Some(mass) =
+                        self.content(house, numbers, within).get(Substance::Ingredient(id))
+                {
+                    return Some(mass.clone());
+                }
                 let mut total = None;
                 for piece in &numbers.pieces {
                     if let Some(mass) = sum(&piece.lines) {

@@ -16,12 +16,9 @@ use crate::quantity::display::{self, column, percent, to_step, trimmed};
 use crate::quantity::{Exact, Unit};
 use crate::syntax::tree::{Amount, Counting, Line, Mix, Size, WordsKind};
 
-/// The document of a formula; `own_mass` is the dough that the formula makes as written,
-/// in grams.
-pub fn document(house: &House, worked: &Worked, own_mass: &Exact) -> Document {
-    let whole = worked.first().whole.mass();
-    let scaled_by = if own_mass.is_zero() { Exact::ONE } else { whole / own_mass };
-    let paper = Paper { house, worked, scaled_by, batches: batches(house, worked) };
+/// The document of a formula.
+pub fn document(house: &House, worked: &Worked) -> Document {
+    let paper = Paper { house, worked, batches: batches(house, worked) };
     paper.document()
 }
 
@@ -142,6 +139,7 @@ impl Paper<'_, '_> {
         let salt = Figure::Class(Class::Salt);
         let wanted = [
             ("hydration", Figure::Hydration, true),
+            ("true hydration", Figure::TrueHydration, true),
             ("salt", salt, true),
             ("prefermented flour", Figure::PrefermentedFlour, true),
             ("liquids", Figure::Liquids, false),
@@ -157,6 +155,8 @@ impl Paper<'_, '_> {
         ];
         let mut figures: Vec<FigurePart> = wanted
             .into_iter()
+            // Where a table splits every culture, its hydration is the true one.
+            .filter(|(name, ..)| *name != "true hydration" || self.leaves_cultures_whole())
             .filter_map(|(name, figure, key)| self.figure(name, &figure, key))
             .collect();
         // In the home convention both hydrations are told.
@@ -171,6 +171,12 @@ impl Paper<'_, '_> {
         figures.extend(self.salt_apart());
         figures.extend(self.stage_shares());
         figures
+    }
+
+    /// Whether a culture is listed as it is and not split.
+    fn leaves_cultures_whole(&self) -> bool {
+        let whole = &self.numbers().whole;
+        whole.iter().any(|(substance, _)| matches!(substance, Substance::Whole(_)))
     }
 
     /// Salt inside other ingredients, where it is enough to be seen.
@@ -230,9 +236,10 @@ impl Paper<'_, '_> {
         let kind = values.first()?.kind;
         let of_flour = kind == Kind::Mass && matches!(figure, Figure::Class(_));
         // Each choice of range ends has its own flour.
-        let each = self.worked.choices.iter().zip(values);
+        let each = values.into_iter().enumerate();
         let amounts: Option<Vec<Exact>> = each
-            .map(|(numbers, value)| {
+            .map(|(index, value)| {
+                let numbers = self.worked.choices.get(index).unwrap_or(self.numbers());
                 let flour = self.worked.flour(self.house, &numbers.whole);
                 match (of_flour, flour.is_zero()) {
                     (false, _) => Some(value.amount),

@@ -9,8 +9,6 @@ use crate::quantity::{Exact, Unit, int};
 pub struct Paper<'a, 't> {
     pub house: &'a House<'t>,
     pub worked: &'a Worked<'t>,
-    /// How much larger than written the dough is made.
-    pub scaled_by: Exact,
     /// How many batches it is mixed in.
     pub batches: u32,
 }

@@ -50,22 +50,33 @@ fn figure(paper: &Paper, ask: &FigureAsk) -> Option<String> {
             })
         }
         FigureAsk::Scaled { amount, what } => {
-            let base = base(paper, amount) * &paper.scaled_by;
-            let shown = match amount.unit.dimension() {
+            let dimension = amount.unit.dimension();
+            // A share stays what it is, whatever the batch.
+            let by = match dimension {
+                Dimension::Mass | Dimension::Volume | Dimension::Count => {
+                    paper.worked.scale_at(paper.house, amount.span)
+                }
+                _ => Exact::ONE,
+            };
+            let shown = match dimension {
                 Dimension::Mass => {
-                    let weight = paper.plain_weight(&base);
+                    let weight = paper.plain_weight(&(base(paper, amount) * by));
                     format!("{} {}", weight.shown, weight.unit)
                 }
                 _ => {
-                    let number = &amount.number * &paper.scaled_by;
-                    let digits = amount.decimals.unwrap_or(2);
+                    let number = &amount.number * by;
+                    let shown = trimmed(&number, amount.decimals.unwrap_or(2));
                     match amount.unit {
-                        Unit::Count => trimmed(&number, digits),
-                        unit => format!("{} {}", trimmed(&number, digits), unit.spelling()),
+                        Unit::Count => shown,
+                        Unit::Cup if number > Exact::ONE => format!("{shown} cups"),
+                        unit => format!("{shown} {}", unit.spelling()),
                     }
                 }
             };
             Some(match what {
+                Some(what) if dimension == Dimension::Count => {
+                    format!("{shown} {}", target(what))
+                }
                 Some(what) => format!("{shown} of {}", target(what)),
                 None => shown,
             })
@@ -364,7 +375,8 @@ fn with_words(paper: &Paper, with: &With) -> String {
             format!("{} % of the {}", percent(&base(paper, share), 1), target(name))
         }
         With::Weight(weight, name) => {
-            let weight = paper.plain_weight(&(base(paper, weight) * &paper.scaled_by));
+            let by = paper.worked.scale_at(paper.house, weight.span);
+            let weight = paper.plain_weight(&(base(paper, weight) * by));
             format!("{} {} of {}", weight.shown, weight.unit, target(name))
         }
         With::Remaining(name) => format!("the rest of the {}", target(name)),

@@ -502,6 +502,8 @@ pub struct Step {
 #[derive(Clone, Debug, Default)]
 pub struct Method {
     pub steps: Vec<Step>,
+    /// Whether something in it could not be read, so that it is not judged.
+    pub broken: bool,
     pub span: Span,
 }
 

@@ -191,6 +191,29 @@ style crane loaf { hydration 50%..75% }
     assert!(out(&done).contains("78 %"), "{}", out(&done));
 }
 
+/// Weights in texts grow with the formula, also those that are inherited; shares do not.
+#[test]
+fn texts_scale_with_the_formula_they_were_written_for() {
+    let text = "formula tide-loaf \"Tide Loaf\" {
+  makes 10 loaves at 500 g
+  total { bread flour 100%; water 65%; salt 2%; fresh yeast 1% }
+  note \"keep [50 g of water], [10% of water]\"
+}
+formula tide-ring \"Tide Ring\" from tide-loaf { makes 100 loaves at 500 g }
+";
+    let folder = folder_with(&[("tide.dough", text)]);
+    let note = |formula: &str, makes: &str| {
+        let args = ["show", formula, "--makes", makes, "--format", "json"];
+        let done = assize(folder.path(), &args);
+        let document: serde_json::Value = serde_json::from_str(&out(&done)).expect("JSON");
+        document["notes"][0].as_str().expect("a note").to_owned()
+    };
+    assert_eq!(note("tide-loaf", "10 loaves"), "keep 50 g of water, 10 % of water");
+    assert_eq!(note("tide-loaf", "5 loaves"), "keep 25 g of water, 10 % of water");
+    assert_eq!(note("tide-ring", "100 loaves"), "keep 500 g of water, 10 % of water");
+    assert_eq!(note("tide-ring", "10 loaves"), "keep 50 g of water, 10 % of water");
+}
+
 #[test]
 fn a_yield_that_cannot_be_read_is_a_slip_of_usage() {
     let folder = folder_with(&[("a.dough", PLAIN)]);

@@ -188,7 +188,7 @@ fn an_allow_needs_its_reason() {
     let text = PLAIN
         .replace("salt           2%", "salt 1.2%")
         .replace("  total {", "  allow salt-low\n  total {");
-    assert_eq!(names(&text), ["unexpected-text"]);
+    assert_eq!(names(&text), ["unexpected-text", "salt-low"]);
     let allowed = findings(&text.replace("salt-low", "salt-low \"for a diet\""));
     let told: Vec<_> =
         allowed.iter().map(|finding| (finding.rule.name, finding.allowed.as_deref())).collect();
@@ -205,4 +205,39 @@ fn slips_about_the_oven_are_told() {
     let hot = PLAIN.replace("  total {", &format!("{method}  total {{"));
     assert_eq!(names(&hot), ["temperature-doubtful", "temperature-doubtful"]);
     assert_eq!(names(&hot.replace("250C", "25C").replace("75C", "75F")), [] as [&str; 0]);
+}
+
+/// A slip in a text, a claim or the method leaves the sums to be judged.
+#[test]
+fn a_slip_beside_the_sums_hides_none_of_them() {
+    let salty = PLAIN.replace("salt           2%", "salt 5%");
+    for slip in ["note \"[water 3]\"", "expect { hydration }", "method { bake 35 }"] {
+        let text = salty.replace("  total {", &format!("  {slip}\n  total {{"));
+        let found = names(&text);
+        assert!(found.contains(&"salt-high") && found.len() >= 2, "{slip}: {found:?}");
+    }
+}
+
+/// One ingredient under two of its names is one too many.
+#[test]
+fn a_second_name_of_a_line_is_told() {
+    let text = PLAIN.replace("bread flour  100%", "hill flour 50%; top flour 50%")
+        + "ingredient hill flour like bread flour { also \"top flour\" }\n";
+    assert_eq!(names(&text), ["declared-twice"]);
+}
+
+/// Two lines that are percentages of each other have no size.
+#[test]
+fn lines_that_size_each_other_are_told() {
+    let text = PLAIN
+        .replace("fresh yeast    1%", "fresh yeast 1%; butter 20% of sugar; sugar 50% of butter");
+    assert_eq!(names(&text), ["size-unknown", "size-unknown"]);
+}
+
+/// Every allergen that a text speaks of is told, and every name it asks an amount of.
+#[test]
+fn all_that_a_text_speaks_of_is_told() {
+    let text = PLAIN
+        .replace("  total {", "  note \"Almonds, then sesame seeds; [5 g of honey]\"\n  total {");
+    assert_eq!(names(&text), ["ingredient-in-text", "ingredient-in-text", "unknown-figure"]);
 }

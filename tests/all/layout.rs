@@ -39,8 +39,7 @@ fn meaning(text: &str) -> Vec<String> {
     for room in desk::rooms(&loaded) {
         for formula in room.files.iter().flat_map(|file| &file.tree.formulas) {
             let worked = assize::formula::work(&room.house, formula, &mut Vec::new());
-            let own = worked.first().whole.mass();
-            let document = assize::print::document(&room.house, &worked, &own);
+            let document = assize::print::document(&room.house, &worked);
             said.push(assize::print::json(&document));
         }
     }

@@ -114,6 +114,13 @@ pub fn meaningless(line: &Line, why: &str) -> Finding {
     .help("write a weight or a percentage")
 }
 
+/// Percentages of each other, which nothing settles.
+pub fn hangs_on_itself(line: &Line) -> Finding {
+    let name = &line.target.name.shown;
+    Finding::new(&RULE, line.span, format!("how much `{name}` goes in hangs on itself"))
+        .help("write one of the lines as a weight, or as a percentage of the flour")
+}
+
 /// A weight out of the oven, with nothing said of what is lost in it.
 pub fn baked_without_a_loss(made: &MadePiece) -> Finding {
     let span = made.weight.as_ref().map_or(made.span, |weight| weight.span);

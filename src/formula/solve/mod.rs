@@ -19,7 +19,7 @@ use super::house::{House, plain};
 use super::linear::{Form, Solution};
 use super::merge;
 use super::mixing::{Blend, Goes, MixForms, Mixing, Place, Scope, by_gram};
-use super::worked::{Anchor, Numbers, Worked, is_kind};
+use super::worked::{Anchor, Numbers, Within, Worked, is_kind};
 use crate::diag::{Finding, Group, Level};
 use crate::quantity::{Exact, Unit};
 use crate::syntax::tree::{Amount, Formula, Makes, Mix, Name, Quantity};
@@ -256,6 +256,7 @@ impl<'t> Worker<'_, 't> {
                 shown: mixture.name.shown.clone(),
                 per_gram,
                 own_mass,
+                fermented: Exact::ZERO,
                 holds,
                 is_formula: false,
             });
@@ -291,6 +292,7 @@ impl<'t> Worker<'_, 't> {
             shown: name.shown.clone(),
             per_gram: worked.first().whole_content().per_gram().unwrap_or_default(),
             own_mass: Exact::ZERO,
+            fermented: fermented_by_gram(self.house, &worked),
             holds: held::of_formula(self.house, &worked),
             is_formula: true,
         };
@@ -321,6 +323,16 @@ impl<'t> Worker<'_, 't> {
         let content = aside.mixture(mixture);
         mixing.findings.append(&mut aside.findings);
         content
+    }
+}
+
+/// Flour in a gram of a formula's dough that was fermented before it.
+fn fermented_by_gram(house: &House, worked: &Worked) -> Exact {
+    let numbers = worked.first();
+    let whole = numbers.whole.mass();
+    match whole.is_zero() {
+        true => whole,
+        false => worked.fermented_flour(house, numbers, Within::All) / whole,
     }
 }
 

@@ -7,10 +7,10 @@ use super::{At, Solving, main_mix};
 use crate::diag::{Finding, Group, Level};
 use crate::formula::content::{Content, Substance};
 use crate::formula::findings as say;
-use crate::formula::mixing::{Goes, MixForms, Mixing};
+use crate::formula::mixing::{Goes, MixForms, Mixing, Place};
 use crate::formula::worked::{Anchor, Numbers, WorkedLine};
 use crate::quantity::Exact;
-use crate::syntax::tree::{Amount, Counting, Mix, Size};
+use crate::syntax::tree::{Amount, Base, Counting, Line, Mix, Size};
 
 /// The masses once everything is settled, at the size that `at` gives them.
 pub(super) fn numbers(
@@ -46,6 +46,7 @@ pub(super) fn numbers(
     }
     note_left_overs(mixing, &mut numbers);
     say_what_is_negative(mixing, &numbers);
+    say_what_hangs_on_itself(mixing, &numbers);
     numbers.pieces = super::pieces::pieces(mixing, &numbers);
     numbers
 }
@@ -197,6 +198,41 @@ fn say_what_is_negative(mixing: &mut Mixing, numbers: &Numbers) {
             said.push(say::negative_weight::in_stage(stage, place, &name, mass));
         } else if worked.into_dough < Exact::ZERO {
             said.push(say::negative_weight::into_dough(stage, &worked.into_dough));
+        }
+    }
+    mixing.findings.append(&mut said);
+}
+
+/// Says which lines are percentages of each other and so come to nothing.
+fn say_what_hangs_on_itself(mixing: &mut Mixing, numbers: &Numbers) {
+    let formula = mixing.formula;
+    if numbers.whole.mass().is_zero() {
+        return;
+    }
+    let main =
+        if numbers.total_lines.is_empty() { &numbers.dough_lines } else { &numbers.total_lines };
+    let mut mixes = vec![(main_mix(formula), main, Place::Main)];
+    for (index, (stage, worked)) in formula.stages.iter().zip(&numbers.stages).enumerate() {
+        mixes.push((Some(&stage.mix), &worked.lines, Place::Stage(index)));
+    }
+    let is_written = |line: &Line| match &line.amount {
+        Amount::Measured { range, .. } => {
+            range.low.as_ref().is_some_and(|quantity| !quantity.number.is_zero())
+        }
+        _ => false,
+    };
+    let mut said = Vec::new();
+    for (mix, lines, place) in mixes {
+        let Some(mix) = mix else { continue };
+        for (index, (line, worked)) in mix.lines.iter().zip(lines).enumerate() {
+            let Amount::Measured { base: Some(base), .. } = &line.amount else { continue };
+            if !matches!(**base, Base::Of(_)) || !worked.mass.is_zero() || !is_written(line) {
+                continue;
+            }
+            let of = mixing.base_lines(mix, base, index, place);
+            if of.iter().any(|&other| is_written(&mix.lines[other])) {
+                said.push(say::size_unknown::hangs_on_itself(line));
+            }
         }
     }
     mixing.findings.append(&mut said);

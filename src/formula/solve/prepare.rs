@@ -5,7 +5,7 @@ use crate::diag::nearest;
 use crate::formula::findings as say;
 use crate::formula::mixing::{Goes, Mixing};
 use crate::source::Span;
-use crate::syntax::tree::{Amount, Counting, Extent, Formula, Mix, Name, Size, With};
+use crate::syntax::tree::{Amount, Counting, Extent, Formula, Line, Mix, Name, Size, With};
 use ecow::EcoString;
 
 /// Every mix of a formula, pieces and side mixes included.
@@ -139,6 +139,9 @@ pub(super) fn name_the_unknown(mixing: &mut Mixing) {
             mixing.findings.push(say::size_unknown::meaningless(line, why));
         }
     }
+    for mix in all_mixes(formula) {
+        twice_by_other_names(mixing, mix);
+    }
     for stage in &formula.stages {
         if let Some((feeds, span)) = stage.feeds
             && feeds > MOST_FEEDS
@@ -162,6 +165,25 @@ pub(super) fn name_the_unknown(mixing: &mut Mixing) {
                 let near = nearest(&from.key, stages.clone()).map(EcoString::from);
                 mixing.findings.push(say::unknown_stage::finding(from, near));
             }
+        }
+    }
+}
+
+/// One ingredient twice in a mix, under two of its names.
+fn twice_by_other_names(mixing: &mut Mixing, mix: &Mix) {
+    let role = |line: &Line| line.target.role.as_ref().map(|role| role.shown.to_lowercase());
+    for (index, line) in mix.lines.iter().enumerate() {
+        let goes = mixing.goes(&line.target);
+        let first = mix.lines[..index].iter().find(|first| {
+            matches!(goes, Goes::Ingredient(_))
+                && mixing.goes(&first.target) == goes
+                && first.target.name.key != line.target.name.key
+                && role(first) == role(line)
+        });
+        if let Some(first) = first {
+            let (name, first) = (&line.target.name, &first.target.name);
+            let said = say::declared_twice::by_another_name(name, first);
+            mixing.findings.push(said);
         }
     }
 }

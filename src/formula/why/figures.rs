@@ -46,7 +46,14 @@ impl Why<'_, '_> {
             }
             Figure::EffectiveHydration => {
                 let all = self.all_water(within);
-                Reason::ratio(what, Reason::sum("water of all but the flour", all), flour())
+                let water = Reason::sum("water of all but the flour", all);
+                Reason::ratio(what, water, self.true_flour(within))
+            }
+            Figure::TrueHydration => {
+                let mut parts = vec![self.class(Class::Water, within)];
+                parts.extend(self.in_whole_cultures(within, Class::Water));
+                let water = Reason::sum("all water", parts);
+                Reason::ratio(what, water, self.true_flour(within))
             }
             Figure::PrefermentedFlour => Reason::ratio(what, self.fermented(within)?, flour()),
             Figure::Inoculation => {
@@ -169,11 +176,54 @@ impl Why<'_, '_> {
         parts
     }
 
+    /// What cultures that a table does not split hold of a class.
+    fn in_whole_cultures(&self, within: Within, class: Class) -> Vec<Reason> {
+        let content = self.worked.content(self.house, self.worked.first(), within);
+        let parts = content.iter().filter_map(|(substance, mass)| {
+            let Substance::Whole(id) = substance else { return None };
+            let culture = self.house.culture(id);
+            let name = culture.name.shown.as_str();
+            let is_it = |id: IngredientId| self.class_of(id) == class;
+            let share = Wanted { word: class.word(), is_it: &is_it }.mass_in(&culture.per_gram);
+            let own = Reason::words(name, mass.clone(), Kind::Mass, "it is not split");
+            let word = format!("{} in {name}", class.word());
+            let share = Reason::new(word, share, Kind::Share, How::Written);
+            let parts = vec![own, share.at(culture.name.span)];
+            Some(Reason::product(format!("by {name}"), Kind::Mass, parts))
+        });
+        parts.collect()
+    }
+
+    /// All flour, that of cultures too which a table does not split.
+    fn true_flour(&self, within: Within) -> Reason {
+        let whole = self.in_whole_cultures(within, Class::Flour);
+        let flour = self.class(Class::Flour, within);
+        if whole.is_empty() {
+            return flour;
+        }
+        let mut parts = vec![flour];
+        parts.extend(whole);
+        Reason::sum("all flour", parts)
+    }
+
     /// The flour that was fermented before it came into a mix.
     fn fermented(&self, within: Within) -> Option<Reason> {
         let what = "flour fermented before the dough";
         let parts = match within {
-            Within::All | Within::FinalDough => self.fermented_by(self.lines(Within::FinalDough)),
+            Within::All | Within::FinalDough => {
+                let mut parts = self.fermented_by(self.lines(Within::FinalDough));
+                if self.worked.formula.total.is_none() && self.worked.formula.dough.is_none() {
+                    for piece in &self.worked.first().pieces {
+                        let lines = piece.lines.iter().map(|line| (line, None)).collect();
+                        for one in self.fermented_by(lines) {
+                            let what = format!("{} on {}", one.what, piece.made.kind);
+                            let both = vec![one, self.count(piece)];
+                            parts.push(Reason::product(what, Kind::Mass, both));
+                        }
+                    }
+                }
+                parts
+            }
             Within::Stage(_) => self.fermented_by(self.lines(within)),
             Within::Pieces | Within::Blend(_) => return None,
         };
@@ -233,6 +283,17 @@ impl Why<'_, '_> {
                     let own = self.line(line, mix, Within::All);
                     let parts_of = vec![own, share.at(culture.name.span)];
                     parts.push(Reason::product(what, Kind::Mass, parts_of));
+                }
+                Goes::Blend(blend) => {
+                    let blend = &self.worked.blends[blend];
+                    if blend.fermented.is_zero() {
+                        continue;
+                    }
+                    let why = "its own preferments and cultures";
+                    let share = format!("fermented flour in {}", blend.shown);
+                    let share = Reason::words(share, blend.fermented.clone(), Kind::Share, why);
+                    let own = self.line(line, mix, Within::All);
+                    parts.push(Reason::product(what, Kind::Mass, vec![own, share]));
                 }
                 Goes::OldDough => {
                     let whole = numbers.whole.mass();

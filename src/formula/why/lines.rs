@@ -32,6 +32,17 @@ impl Why<'_, '_> {
             let wanted = super::mixes::Wanted { word: key, is_it: &is_it };
             return Some(Reason::sum(label, self.parts(&wanted, within)));
         }
+        if let (Within::Pieces, Some(id), None) = (within, id, role)
+            && self
+                .worked
+                .content(self.house, numbers, within)
+                .get(Substance::Ingredient(id))
+                .is_some()
+        {
+            let is_it = |own| own == id;
+            let wanted = super::mixes::Wanted { word: key, is_it: &is_it };
+            return Some(Reason::sum(label, self.parts(&wanted, within)));
+        }
         let is_it = |line: &WorkedLine| {
             let same = line.key == key
                 || matches!((line.goes, id), (Goes::Ingredient(own), Some(id)) if own == id);

@@ -9,7 +9,9 @@ use super::statements::{Statement, Statements};
 use super::words::{BLOCKS, OF_A_FORMULA, OF_LINES, near};
 use crate::source::Span;
 use crate::syntax::findings::unexpected_text;
-use crate::syntax::tree::{Allow, Formula, Mix, Name, Quantity, StageKind, Text, Words, WordsKind};
+use crate::syntax::tree::{
+    Allow, Formula, Method, Mix, Name, Quantity, StageKind, Text, Words, WordsKind,
+};
 
 impl<'a> Reader<'a> {
     /// A formula; none where it has no name.
@@ -123,21 +125,34 @@ impl<'a> Reader<'a> {
             }
             "method" => {
                 let mut steps = self.open_needed(statement, "method");
+                // A method with a slip is not judged; the sums are, whatever is done.
+                let before = std::mem::take(&mut self.broken);
                 let method = self.method(statement, &mut steps, Some(inner));
+                let is_whole = !std::mem::replace(&mut self.broken, before);
                 if self.first_block(said, "method", statement) {
-                    formula.method = Some(method);
+                    formula.method = Some(Method { broken: !is_whole, ..method });
                 }
             }
             "expect" | "claims" => {
-                let claims = self.expect(statement, inner);
+                let claims = self.beside_the_sums(|reader| reader.expect(statement, inner));
                 if self.first_block(said, "expect", statement) {
                     formula.expect = claims;
                 }
             }
-            "allow" => self.allow(statement, &mut formula.allow),
+            "allow" => {
+                self.beside_the_sums(|reader| reader.allow(statement, &mut formula.allow));
+            }
             "without" => self.without(statement, &mut formula.without),
             _ => self.other_statement(statement, word, inner, formula, said),
         }
+    }
+
+    /// Reads what the sums of a formula do not hang on: a slip in it leaves them whole.
+    fn beside_the_sums<T>(&mut self, read: impl FnOnce(&mut Self) -> T) -> T {
+        let before = self.broken;
+        let done = read(self);
+        self.broken = before;
+        done
     }
 
     fn other_statement(
@@ -160,7 +175,7 @@ impl<'a> Reader<'a> {
         if self.loss(statement, word, said, losses.0, losses.1) {
             return;
         }
-        if self.words(statement, word, &mut formula.texts) {
+        if self.beside_the_sums(|reader| reader.words(statement, word, &mut formula.texts)) {
             return;
         }
         if let Some(kind) = words_kind(word) {

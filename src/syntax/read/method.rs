@@ -46,7 +46,7 @@ impl<'a> Reader<'a> {
             }
         }
         self.close(inner);
-        Method { steps, span: statement.cursor.here() }
+        Method { steps, broken: false, span: statement.cursor.here() }
     }
 
     /// The step of a statement; the steps, where a comma or a missing line break has
