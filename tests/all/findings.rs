@@ -241,3 +241,19 @@ fn all_that_a_text_speaks_of_is_told() {
         .replace("  total {", "  note \"Almonds, then sesame seeds; [5 g of honey]\"\n  total {");
     assert_eq!(names(&text), ["ingredient-in-text", "ingredient-in-text", "unknown-figure"]);
 }
+
+/// What a word processor or a habit puts in is read, told and mended.
+#[test]
+fn signs_of_habit_are_mended() {
+    let slips = PLAIN
+        .replace("\"Pier Loaf\"", "“Pier Loaf”")
+        .replace("makes  2 loaves", "makes: 2 loaves")
+        .replace("salt           2%", "salt, 2%")
+        .replace("  total {", "  note „Serve [50 g of water] warm.“\n  total {");
+    assert_eq!(names(&slips), ["unexpected-text"; 4]);
+    let found = findings(&slips);
+    let source = found[0].span().source;
+    let (better, made) = assize::diag::mend(source, &slips, &found);
+    assert_eq!((made, names(&better)), (4, vec![]));
+    assert!(better.contains("note \"Serve [50 g of water] warm.\""), "{better}");
+}

@@ -245,8 +245,9 @@ impl<'a> Reader<'a> {
     }
 
     /// `water: 65%`: a sign that people write between a name and its amount.
-    fn needless_sign(&mut self, cursor: &mut Cursor) {
-        let between = cursor.is_sign(":") || cursor.is_sign("=") || cursor.is_dash();
+    pub fn needless_sign(&mut self, cursor: &mut Cursor) {
+        let sign = cursor.is_sign(":") || cursor.is_sign("=") || cursor.is_comma();
+        let between = sign || cursor.is_dash();
         if between && cursor.further().is_number() && !is_minus(cursor) {
             let sign = cursor.here();
             let gap = Span { start: cursor.behind().start, ..sign };

@@ -14,6 +14,7 @@ impl Reader<'_> {
     /// `24 loaves at 900 g, 12 rolls at 85 g`, `20 kg dough`, `from 400 g levain`.
     pub fn makes(&mut self, cursor: &mut Cursor, span: Span) -> Reading<Makes> {
         let mut makes = Makes { pieces: Vec::new(), dough: None, from: None, span };
+        self.needless_sign(cursor);
         loop {
             let here = cursor.here();
             if cursor.take("from") {

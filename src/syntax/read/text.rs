@@ -51,6 +51,11 @@ impl Reader<'_> {
         let span = cursor.here();
         let written = cursor.under(span);
         cursor.advance();
+        if let Some(inside) = written.strip_prefix(['“', '„', '”']) {
+            let inside = inside.strip_suffix(['“', '”']).unwrap_or(inside);
+            self.report(unexpected_text::curly_quotes(span, inside));
+            return (span, inside);
+        }
         let inside = written.strip_prefix('"').unwrap_or(written);
         // An unclosed text that ends in `\"` has no closing quote either, but that is a
         // finding in any case.
@@ -65,7 +70,9 @@ impl Reader<'_> {
         while let Some(special) = rest.find(['\\', '[', '\r']) {
             let (before, from) = rest.split_at(special);
             plain.push_str(before);
-            let place = span.start + 1 + length(inside) - length(from);
+            // Straight quotes are a byte each, others three.
+            let quote = (span.end - span.start - length(inside)) / 2;
+            let place = span.start + quote.max(1) + length(inside) - length(from);
             if !from.starts_with('[') || from.starts_with("[[") {
                 rest = push_special(from, &mut plain);
                 continue;

@@ -75,6 +75,20 @@ pub fn missing_text(span: Span, word: &str, written: &str) -> Finding {
     )
 }
 
+/// A text between quotes of print.
+pub fn curly_quotes(span: Span, inside: &str) -> Finding {
+    let finding =
+        Finding::new(&RULE, span, "a text stands between straight quotes, not curly ones");
+    match inside.contains(['"', '\\']) {
+        true => finding.help("write `\"` before and behind it"),
+        false => finding.help("write `\"` before and behind it, and `\\\"` for one inside").repair(
+            span,
+            in_quotes(inside),
+            true,
+        ),
+    }
+}
+
 fn in_quotes(words: &str) -> String {
     format!("\"{words}\"")
 }
