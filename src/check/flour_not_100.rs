@@ -36,6 +36,8 @@ fn check_mix(context: &Context, mix: &Mix, findings: &mut Vec<Finding>) {
         return;
     };
     let sum = shares.iter().fold(Exact::ZERO, |sum, quantity| sum + &quantity.number);
+    let inside = inside(context, mix);
+    let sum = inside.iter().fold(sum, |sum, (_, share)| sum + share);
     if shares.is_empty() || sum == int(100) {
         return;
     }
@@ -45,8 +47,14 @@ fn check_mix(context: &Context, mix: &Mix, findings: &mut Vec<Finding>) {
     let off = &sum - int(100);
     let size = off.clone().max(-off.clone());
     let level = if size > half_digits.max(ratio(1, 20)) { Level::Error } else { Level::Warning };
+    // What a formula on a line holds of flour is no round number.
+    if level == Level::Warning && !inside.is_empty() {
+        return;
+    }
     let how = if off > Exact::ZERO { "% too much" } else { "% missing" };
-    let terms: Vec<String> = shares.iter().map(|quantity| trimmed(&quantity.number, 4)).collect();
+    let mut terms: Vec<String> =
+        shares.iter().map(|quantity| trimmed(&quantity.number, 4)).collect();
+    terms.extend(inside.iter().map(|(name, share)| format!("{} in {name}", trimmed(share, 2))));
     let mut said = Finding::new(
         &RULE,
         shares[0].span,
@@ -74,6 +82,23 @@ fn check_mix(context: &Context, mix: &Mix, findings: &mut Vec<Finding>) {
             .repair(largest.span, mended, false);
     }
     findings.push(said);
+}
+
+/// The flour that mixtures and other formulas on the lines of a total hold, in per cent.
+fn inside(context: &Context, mix: &Mix) -> Vec<(String, Exact)> {
+    let is_total =
+        context.worked.formula.total.as_ref().is_some_and(|total| total.span == mix.span);
+    if !is_total {
+        return Vec::new();
+    }
+    let held = mix.lines.iter().filter_map(|line| {
+        let key = &line.target.name.key;
+        let blend = context.worked.blends.iter().find(|blend| blend.key == *key)?;
+        let share = context.worked.flour(context.house, &blend.per_gram);
+        let percent = &own_percent(line)?.number * share;
+        (!percent.is_zero()).then(|| (format!("`{}`", line.target.name.shown), percent))
+    });
+    held.collect()
 }
 
 /// With a rest, the other flours must leave some.

@@ -21,7 +21,8 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     let stages = numbers.stages.iter().flat_map(|stage| &stage.lines);
     let mut lines = stages.chain(&numbers.dough_lines).chain(&numbers.total_lines);
     let raises = lines.any(|line| match line.goes {
-        Goes::Culture(_) | Goes::OldDough => true,
+        // Old dough is of the same make as the dough: it raises nothing that has nothing.
+        Goes::Culture(_) => true,
         Goes::Blend(blend) => context.worked.blends[blend].is_formula,
         Goes::Ingredient(id) => matches!(
             context.house.ingredient(id).class,

@@ -12,7 +12,8 @@ pub const RULE: Rule = Rule {
 
 pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     let formula = &context.worked.formula;
-    if context.main_mix().is_none() {
+    // A line that could not be read may be the one that uses it.
+    if context.main_mix().is_none() || formula.broken {
         return;
     }
     for (index, stage) in formula.stages.iter().enumerate() {

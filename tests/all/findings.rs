@@ -257,3 +257,34 @@ fn signs_of_habit_are_mended() {
     assert_eq!((made, names(&better)), (4, vec![]));
     assert!(better.contains("note \"Serve [50 g of water] warm.\""), "{better}");
 }
+
+/// A formula on a line of a total brings flour that belongs to the 100 %.
+#[test]
+fn flour_inside_a_line_of_a_total_counts() {
+    let inner = "formula tide-loaf \"Tide Loaf\" {\n  makes 10 kg dough\n  total { bread flour 100%; water 50%; salt 2%; fresh yeast 1%; pier-loaf 17.7% }\n}\n";
+    let text = format!("bakehouse \"Tide\" {{\n}}\n{PLAIN}{inner}");
+    // A gram of pier-loaf holds 100 / 177 g flour: 10 % too much.
+    assert_eq!(names(&text), ["flour-not-100"]);
+    assert_eq!(
+        names(&text.replace("bread flour 100%; water 50%", "bread flour 90%; water 50%")),
+        [] as [&str; 0]
+    );
+}
+
+/// Old dough raises nothing where nothing else does.
+#[test]
+fn old_dough_alone_raises_nothing() {
+    let text = PLAIN.replace("fresh yeast    1%", "old dough 10% of dough");
+    assert_eq!(names(&text), ["no-leavening"]);
+    let yeasted = PLAIN.replace("salt           2%", "salt 2%; old dough 10% of dough");
+    assert_eq!(names(&yeasted), [] as [&str; 0]);
+}
+
+/// A culture is left whole in the total and in its stage, or in neither.
+#[test]
+fn a_culture_is_split_in_both_places_or_in_neither() {
+    let sour = "  preferment sour { ferments 20% of flour; bread flour 100%; water 80%; rye culture 25% not split }\n  total {";
+    let text = PLAIN.replace("  total {", sour).replace("fresh yeast    1%", "rye culture 5%");
+    let told = findings(&text);
+    assert!(told.iter().any(|said| said.message.contains("but here it is split")), "{told:?}");
+}

@@ -68,6 +68,17 @@ pub fn finding(
     })
 }
 
+/// A culture that a stage takes unsplit, but that the total splits.
+pub fn split_in_the_total(stage: &Stage, line: &Line) -> Finding {
+    let name = &line.target.name.shown;
+    Finding::new(
+        &RULE,
+        line.span,
+        format!("`{}` takes `{name}` unsplit, but here it is split", stage.name.shown),
+    )
+    .help("write `not split` in both places or in neither")
+}
+
 /// Within the last written digit of the total the stage gets all there is.
 pub fn within_rounding(stage: &Stage, line: usize, total: &Line, excess: &Exact) -> Finding {
     let name = &total.target.name.shown;

@@ -51,6 +51,18 @@ pub(super) fn settle(mixing: &mut Mixing, mix: &Mix, takes: &mut Content, number
             (total, _) => {
                 let stages: Vec<_> =
                     bringers.iter().map(|own| (mixing.stage(own.stage), own.line)).collect();
+                let whole = match substance {
+                    Substance::Whole(id) => mix.lines.iter().find(|line| {
+                        mixing.goes(&line.target) == Goes::Culture(id)
+                            && !matches!(line.counting, Counting::NotSplit)
+                    }),
+                    _ => None,
+                };
+                if let (Some(line), Some((stage, _))) = (whole, stages.first()) {
+                    let said = say::stage_takes_more_than_total::split_in_the_total(stage, line);
+                    mixing.findings.push(said);
+                    continue;
+                }
                 mixing.findings.push(say::stage_takes_more_than_total::finding(
                     &substance_name(mixing, substance),
                     &stages,
