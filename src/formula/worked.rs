@@ -159,6 +159,8 @@ pub struct Worked<'t> {
     pub choices: Vec<Numbers>,
     /// How much larger it is made than it is written; weights in its steps grow with it.
     pub scaled: Exact,
+    /// The pieces it makes as it is written, where another yield names none.
+    pub usual_pieces: Vec<WorkedPiece>,
     /// Whether everything in it could be read and every name is known.
     pub readable: bool,
     /// Whether nothing of it was unreadable, unknown or impossible.
@@ -465,7 +467,8 @@ impl<'t> Worked<'t> {
                 (!numbers.pieces.is_empty()).then_some(Value { kind: Kind::Number, amount })
             }
             Figure::Piece | Figure::PieceBaked => {
-                self.piece_figure(figure, numbers.pieces.first()?)
+                let usual = self.usual_pieces.first();
+                self.piece_figure(figure, numbers.pieces.first().or(usual)?)
             }
             Figure::BakeLoss => {
                 let first = numbers.pieces.first();

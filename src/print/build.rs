@@ -89,21 +89,44 @@ impl Paper<'_, '_> {
         }
     }
 
+    /// A part of a piece's dough: a range where ranged amounts are shared out.
+    fn piece_weight(&self, index: usize, part: &Exact) -> Weight {
+        let each = self.worked.choices.iter().filter_map(|numbers| numbers.pieces.get(index));
+        let weights = each.map(|piece| &piece.made.weight * part);
+        let (low, high) = weights.fold((None::<Exact>, None::<Exact>), |(low, high), weight| {
+            let lower = low.map_or(weight.clone(), |low| low.min(weight.clone()));
+            (Some(lower), Some(high.map_or(weight.clone(), |high| high.max(weight))))
+        });
+        let shown = self.plain_weight(&low.unwrap_or_default());
+        let high = self.plain_weight(&high.unwrap_or_default());
+        match shown.shown == high.shown && shown.unit == high.unit {
+            true => shown,
+            false if shown.unit == high.unit => {
+                Weight { shown: format!("{}–{}", shown.shown, high.shown), ..shown }
+            }
+            false => {
+                let shown = format!("{} {}–{}", shown.shown, shown.unit, high.shown);
+                Weight { shown, ..high }
+            }
+        }
+    }
+
     fn makes(&self) -> Yield {
         let numbers = self.numbers();
         let whole = numbers.whole.mass();
         let pieces: Vec<PiecePart> = numbers
             .pieces
             .iter()
-            .map(|piece| PiecePart {
+            .enumerate()
+            .map(|(index, piece)| PiecePart {
                 count: trimmed(&piece.made.count, 2),
                 kind: piece.made.kind.to_string(),
-                weight: self.plain_weight(&piece.made.weight),
+                weight: self.piece_weight(index, &Exact::ONE),
                 baked: piece
                     .made
                     .loss
                     .as_ref()
-                    .map(|loss| self.plain_weight(&(&piece.made.weight * (Exact::ONE - loss)))),
+                    .map(|loss| self.piece_weight(index, &(Exact::ONE - loss))),
                 loss: piece.made.loss.as_ref().map(|loss| percent(loss, 1)),
                 tin: piece.made.tin.as_ref().map(ToString::to_string),
             })

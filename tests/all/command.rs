@@ -214,6 +214,32 @@ formula tide-ring \"Tide Ring\" from tide-loaf { makes 100 loaves at 500 g }
     assert_eq!(note("tide-ring", "10 loaves"), "keep 50 g of water, 10 % of water");
 }
 
+/// A weight of dough makes no pieces; what is said of one is of those that are written.
+#[test]
+fn a_weight_of_dough_keeps_what_is_said_of_a_piece() {
+    let text =
+        PLAIN.replace("  total {", "  note \"each [piece], baked [piece baked]\"\n  total {");
+    let folder = folder_with(&[("a.dough", &text)]);
+    let done =
+        assize(folder.path(), &["show", "pier-loaf", "--makes", "20 kg dough", "--format", "json"]);
+    assert_eq!(done.status.code(), Some(0), "{}", err(&done));
+    let document: serde_json::Value = serde_json::from_str(&out(&done)).expect("JSON");
+    assert_eq!(document["notes"][0], "each 885 g, baked 779 g");
+}
+
+/// Dough that is a range gives pieces that are one.
+#[test]
+fn a_ranged_dough_shares_out_a_range() {
+    let text = "formula tide-loaf \"Tide Loaf\" {
+  makes 2 loaves
+  dough { bread flour 500 g; water 325 g..350 g; salt 10 g; fresh yeast 5 g }
+}
+";
+    let folder = folder_with(&[("tide.dough", text)]);
+    let shown = out(&assize(folder.path(), &["show", "tide-loaf"]));
+    assert!(shown.contains("2 loaves at 420–433 g"), "{shown}");
+}
+
 #[test]
 fn a_yield_that_cannot_be_read_is_a_slip_of_usage() {
     let folder = folder_with(&[("a.dough", PLAIN)]);

@@ -85,9 +85,13 @@ pub fn work_as<'t>(
         findings.push(say::size_unknown::pieces(&makes));
         return own;
     }
+    let makes_no_pieces = makes.pieces.is_empty();
     let mut worked =
         Worker { house, trail: Vec::new(), known: FxHashMap::default(), makes: Some(makes) }
             .work(formula, findings);
+    if makes_no_pieces {
+        worked.usual_pieces = own.first().pieces.clone();
+    }
     let written = own.first().whole.mass();
     if !written.is_zero() {
         worked.scaled = worked.first().whole.mass() / written;
@@ -182,6 +186,7 @@ impl<'t> Worker<'_, 't> {
             order,
             choices,
             scaled: Exact::ONE,
+            usual_pieces: Vec::new(),
             readable,
             sound,
         }
