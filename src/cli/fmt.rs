@@ -18,7 +18,7 @@ pub fn run(args: &Fmt) -> Exit {
         let Some(source) = loaded.sources.get(file.source) else { continue };
         let from_input = file.path == Path::new("-");
         let laid_out = match is_manuscript(&file.path) {
-            // A formula that runs over several blocks stays as it is.
+            // A formula may run over several blocks.
             true => Ok(manuscript::rewrite(&source.text, |inside| {
                 format(file.source, inside, &read(file.source, inside).1).ok()
             })),

@@ -61,30 +61,77 @@ pub fn only_formulas(text: &str) -> String {
     String::from_utf8(plain).unwrap_or_default()
 }
 
-/// The manuscript with the inside of each block rewritten; a block for which `rewrite`
-/// gives nothing stays as it is.
+/// Stands between two blocks that are rewritten as one; a comment, so that it keeps its line.
+const SEAM: &str = "#\u{2060}seam";
+
+/// Blocks that one formula may run over and still be rewritten.
+const MOST_BLOCKS: usize = 24;
+
+/// The manuscript with the inside of each block rewritten. Where `rewrite` gives nothing for
+/// a block alone, as for a formula that goes on in the next, the following ones are taken
+/// with it; what nothing is given for stays as it is.
 pub fn rewrite(text: &str, rewrite: impl Fn(&str) -> Option<String>) -> String {
+    let blocks = blocks(text);
+    let insides: Vec<String> = blocks
+        .iter()
+        .map(|block| block.lines.iter().filter_map(|line| text.get(line.clone())).collect())
+        .collect();
     let mut written = String::with_capacity(text.len());
     let mut from = 0;
-    for block in blocks(text) {
-        let inside: String = block.lines.iter().filter_map(|line| text.get(line.clone())).collect();
-        let span = block.span();
-        let line_start = text[..span.start].rfind('\n').map_or(0, |at| at + 1);
-        let prefix = &text[line_start..span.start];
-        let Some(laid_out) = rewrite(&inside) else { continue };
-        written.push_str(&text[from..line_start]);
-        for line in laid_out.lines() {
-            written.push_str(format!("{prefix}{line}").trim_end());
-            written.push('\n');
+    let mut next = 0;
+    while next < blocks.len() {
+        let mut joined = insides[next].clone();
+        let mut last = next;
+        let laid_out = loop {
+            if let Some(laid_out) = rewrite(&joined) {
+                break Some(laid_out);
+            }
+            last += 1;
+            if last >= blocks.len() || last - next >= MOST_BLOCKS {
+                break None;
+            }
+            if !joined.ends_with('\n') {
+                joined.push('\n');
+            }
+            joined.push_str(&format!("{SEAM}\n{}", insides[last]));
+        };
+        let Some(laid_out) = laid_out else {
+            next += 1;
+            continue;
+        };
+        let lines: Vec<&str> = laid_out.lines().collect();
+        let parts = lines.split(|line| line.trim_start().starts_with(SEAM));
+        for (block, lines) in blocks[next..=last].iter().zip(parts) {
+            let span = block.span();
+            written.push_str(&text[from..line_start(text, span.start)]);
+            write_block(text, block, lines, &mut written);
+            from = span.end;
         }
-        // A block in a list may end before its last line break.
-        if !text[..span.end].ends_with('\n') {
-            written.pop();
-        }
-        from = span.end;
+        next = last + 1;
     }
     written.push_str(&text[from..]);
     written
+}
+
+fn line_start(text: &str, at: usize) -> usize {
+    text[..at].rfind('\n').map_or(0, |at| at + 1)
+}
+
+/// Writes the lines of a block, each behind what stands before those of the manuscript.
+fn write_block(text: &str, block: &Block, lines: &[&str], written: &mut String) {
+    let span = block.span();
+    let prefix = &text[line_start(text, span.start)..span.start];
+    let first = lines.iter().position(|line| !line.is_empty()).unwrap_or(0);
+    let end = lines.iter().rposition(|line| !line.is_empty()).map_or(first, |last| last + 1);
+    let line_end = if text[span.clone()].contains("\r\n") { "\r\n" } else { "\n" };
+    for line in &lines[first..end] {
+        written.push_str(format!("{prefix}{line}").trim_end());
+        written.push_str(line_end);
+    }
+    // A block in a list may end before its last line break.
+    if !text[..span.end].ends_with('\n') {
+        written.truncate(written.trim_end_matches(['\r', '\n']).len());
+    }
 }
 
 #[cfg(test)]
@@ -111,5 +158,15 @@ mod tests {
         let expected = BOOK.replace("formula a {", "FORMULA A {").replace("} # end", "} # END");
         assert_eq!(shouted, expected);
         assert_eq!(rewrite(BOOK, |_| None), BOOK);
+    }
+
+    #[test]
+    fn a_formula_over_several_blocks_is_rewritten_as_one() {
+        let whole = |inside: &str| {
+            let opened = inside.matches('{').count() == inside.matches('}').count();
+            opened.then(|| inside.replace("formula a", "formula b"))
+        };
+        let expected = BOOK.replace("formula a", "formula b");
+        assert_eq!(rewrite(BOOK, whole), expected);
     }
 }
