@@ -74,7 +74,10 @@ fn not_found(word: &str, loaded: &Loaded, rooms: &[Room]) -> Exit {
     let near = nearest(word, names.iter().copied());
     match near {
         Some(near) => usage(&format!("there is no formula `{}`; did you mean `{near}`?", word)),
-        None if names.is_empty() => usage(&format!("there is no formula in {}", word)),
+        None if names.is_empty() && is_path(word) => {
+            usage(&format!("there is no formula in {word}"))
+        }
+        None if names.is_empty() => usage(&format!("there is no formula called `{word}` here")),
         None => usage(&format!("there is no formula `{}`; there are: {}", word, names.join(", "))),
     }
 }

@@ -14,10 +14,10 @@ pub fn run(args: &Why) -> Exit {
         Err(exit) => return exit,
     };
     let words = args.figure.join(" ");
-    // `water %` asks for the cell beside the weight.
-    let percent = args.figure.iter().any(|word| word == "%");
-    let asked: Vec<&str> =
-        args.figure.iter().map(String::as_str).filter(|word| *word != "%").collect();
+    // `water %` asks for the cell beside the weight, in quotes or without.
+    let (percent, asked): (Vec<&str>, Vec<&str>) =
+        words.split_whitespace().partition(|word| *word == "%");
+    let percent = !percent.is_empty();
     let Some((what, place)) = read_ask(&asked.join(" ")) else {
         return usage(&format!(
             "`{words}` is not a figure: write `hydration` or `water in levain`"
@@ -42,6 +42,11 @@ pub fn run(args: &Why) -> Exit {
                 super::write::standard_output(written.as_bytes())
             }
             None => {
+                if matches!(Figure::read(&what.name.key), Some(Figure::Elapsed | Figure::HandsOn)) {
+                    return usage(&format!(
+                        "`{words}` is a time, and times are not worked out yet"
+                    ));
+                }
                 let near = nearest(&what.name.key, Figure::names());
                 usage(&match near {
                     Some(near) => format!("there is no `{words}` in it; did you mean `{near}`?"),

@@ -288,3 +288,19 @@ fn a_culture_is_split_in_both_places_or_in_neither() {
     let told = findings(&text);
     assert!(told.iter().any(|said| said.message.contains("but here it is split")), "{told:?}");
 }
+
+/// A bare number gets the unit that it most likely had.
+#[test]
+fn a_bare_number_gets_the_likely_unit() {
+    let help = |slip: &str| {
+        let text = PLAIN.replace("  total {", &format!("  {slip}\n  total {{"));
+        let told = findings(&text);
+        let said = told.iter().find(|said| said.rule.name == "missing-unit").expect("told");
+        said.repair.as_ref().map(|repair| repair.text.clone())
+    };
+    let bake =
+        |at: &str| help(&format!("method {{ mix with everything else; bake 35min at {at} }}"));
+    assert_eq!(bake("230").as_deref(), Some("230C"));
+    assert_eq!(bake("450").as_deref(), Some("450F"));
+    assert_eq!(help("expect { hydration 0.74 }").as_deref(), Some("74%"));
+}

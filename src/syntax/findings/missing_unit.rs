@@ -2,7 +2,8 @@
 
 use super::quoted;
 use crate::diag::{Finding, Group, Level, Rule};
-use crate::quantity::Unit;
+use crate::quantity::display::trimmed;
+use crate::quantity::{Exact, Unit, int, read_number};
 use crate::source::Span;
 use crate::syntax::read::Wanted;
 
@@ -22,7 +23,15 @@ pub fn finding(span: Span, written: &str, wanted: Wanted) -> Finding {
             _ => wanted.units().to_owned(),
         });
     };
-    let repaired = joined(written, unit);
+    let value = read_number(written).map(|number| number.value).unwrap_or_default();
+    let repaired = match unit {
+        // No oven is set to 450 °C, and no share that is meant is below 1 %.
+        Unit::Celsius if value > int(300) => joined(written, Unit::Fahrenheit),
+        Unit::Percent if value < Exact::ONE && !value.is_zero() => {
+            format!("{}%", trimmed(&(value * int(100)), 4))
+        }
+        unit => joined(written, unit),
+    };
     finding
         .help(format!("it is {}: most likely `{repaired}`", wanted.word()))
         .repair(span, repaired, false)
