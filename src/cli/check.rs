@@ -82,6 +82,20 @@ fn report(format: CheckFormat, told: &[&Finding], loaded: &Loaded, mended: usize
     }
 }
 
+/// Which formulas could not be read to the end, so that their sums are not looked at yet.
+fn unchecked(loaded: &Loaded) -> String {
+    let formulas = loaded.asked_for().flat_map(|file| &file.tree.formulas);
+    let broken: Vec<&str> = formulas
+        .filter(|formula| formula.broken)
+        .map(|formula| formula.name.shown.as_str())
+        .collect();
+    match broken.as_slice() {
+        [] => String::new(),
+        [one] => format!("; the sums of `{one}` wait until it can be read"),
+        several => format!("; the sums of {} formulas wait until they can be read", several.len()),
+    }
+}
+
 /// Where there is nothing to check or to print.
 pub const NO_FORMULA: &str = "there is no formula here; `assize new DIR` makes a first bakehouse";
 
@@ -100,5 +114,5 @@ fn summary(told: &[&Finding], loaded: &Loaded, mended: usize) -> String {
         0 => String::new(),
         mended => format!("; {mended} mended"),
     };
-    format!("{formulas} formula{plural}{counted}{mended}\n")
+    format!("{formulas} formula{plural}{counted}{mended}{}\n", unchecked(loaded))
 }

@@ -255,6 +255,14 @@ fn fmt_lays_out_a_formula_over_several_blocks() {
 }
 
 #[test]
+fn the_summary_says_whose_sums_wait() {
+    let folder = folder_with(&[("a.dough", &PLAIN.replace("74%", "74 x"))]);
+    let told = out(&assize(folder.path(), &["check"]));
+    let summary = "1 formula: 1 error; the sums of `pier-loaf` wait until it can be read\n";
+    assert!(told.ends_with(summary), "{told}");
+}
+
+#[test]
 fn a_yield_that_cannot_be_read_is_a_slip_of_usage() {
     let folder = folder_with(&[("a.dough", PLAIN)]);
     let done = assize(folder.path(), &["show", "pier-loaf", "--makes", "lots"]);
