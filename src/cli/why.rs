@@ -7,6 +7,7 @@ use crate::diag::nearest;
 use crate::formula::Figure;
 use crate::print::{json_tree, tree};
 use crate::syntax::read_ask;
+use crate::syntax::tree::Base;
 
 pub fn run(args: &Why) -> Exit {
     let makes = match makes(args.makes.as_deref()) {
@@ -18,6 +19,7 @@ pub fn run(args: &Why) -> Exit {
     let (percent, asked): (Vec<&str>, Vec<&str>) =
         words.split_whitespace().partition(|word| *word == "%");
     let percent = !percent.is_empty();
+    let (asked, base) = based_on(&asked);
     let Some((what, place)) = read_ask(&asked.join(" ")) else {
         return usage(&format!(
             "`{words}` is not a figure: write `hydration` or `water in levain`"
@@ -29,9 +31,10 @@ pub fn run(args: &Why) -> Exit {
             tell_on_error(&findings, &loaded.sources);
             return Exit::Findings;
         }
-        let reason = match percent {
-            true => worked.why_percent(&room.house, &what, place.as_ref()),
-            false => worked.why(&room.house, &what, place.as_ref()),
+        let reason = match (&base, percent) {
+            (Some(base), _) => worked.why_share_of(&room.house, &what, place.as_ref(), base),
+            (None, true) => worked.why_percent(&room.house, &what, place.as_ref()),
+            (None, false) => worked.why(&room.house, &what, place.as_ref()),
         };
         match reason {
             Some(reason) => {
@@ -55,4 +58,24 @@ pub fn run(args: &Why) -> Exit {
             }
         }
     })
+}
+
+/// Takes off what a share is of, as `show` names it; the last row of a table is its dough.
+fn based_on<'w>(asked: &[&'w str]) -> (Vec<&'w str>, Option<Base>) {
+    let ends: [(&[&str], Base); 4] = [
+        (&["of", "added", "flour"], Base::AddedFlour),
+        (&["of", "all", "flour"], Base::Flour),
+        (&["of", "flour"], Base::Flour),
+        (&["of", "dough"], Base::Dough),
+    ];
+    let found = ends.into_iter().find(|(end, _)| asked.len() > end.len() && asked.ends_with(end));
+    let (asked, base) = match found {
+        Some((end, base)) => (&asked[..asked.len() - end.len()], Some(base)),
+        None => (asked, None),
+    };
+    let mut asked = asked.to_vec();
+    if asked.first() == Some(&"sum") {
+        asked[0] = "dough";
+    }
+    (asked, base)
 }

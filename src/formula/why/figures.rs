@@ -111,7 +111,7 @@ impl Why<'_, '_> {
     }
 
     /// A class in one mix is what its lines hold; anywhere else, all there is of it.
-    fn class_lines(&self, class: Class, within: Within, what: &str) -> Reason {
+    pub(super) fn class_lines(&self, class: Class, within: Within, what: &str) -> Reason {
         if !matches!(within, Within::Stage(_) | Within::FinalDough) {
             return Reason { what: what.to_owned(), ..self.class(class, within) };
         }

@@ -4,13 +4,14 @@ mod figures;
 mod lines;
 mod mixes;
 
+use super::class::Class;
 use super::figure::{Figure, Kind};
 use super::house::House;
 use super::worked::{Within, Worked};
 use crate::quantity::display::{grams, percent, trimmed};
 use crate::quantity::{Exact, Measures};
 use crate::source::Span;
-use crate::syntax::tree::{Name, Quantity, Target};
+use crate::syntax::tree::{Base, Name, Quantity, Target};
 use std::cell::RefCell;
 
 /// Numbers that one line of arithmetic can hold and still be read.
@@ -188,6 +189,33 @@ impl Worked<'_> {
         let why = Why { worked: self, house, told: RefCell::default() };
         let mass = self.why(house, what, place).filter(|mass| mass.kind == Kind::Mass)?;
         Reason::ratio(format!("{}, per cent", label(what, place)), mass, why.per_cent_of(within))
+    }
+
+    /// Why something is the share it is of all flour, of the flour added in the dough or of
+    /// the whole dough; none where the formula has nothing of that name or no such base.
+    pub fn why_share_of(
+        &self,
+        house: &House,
+        what: &Target,
+        place: Option<&Name>,
+        base: &Base,
+    ) -> Option<Reason> {
+        let why = Why { worked: self, house, told: RefCell::default() };
+        let (below, word) = match base {
+            Base::Flour => (why.class(Class::Flour, Within::All), "of all flour"),
+            Base::AddedFlour => (why.per_cent_of(Within::FinalDough), "of added flour"),
+            Base::Dough => (why.dough(Within::All), "of the whole dough"),
+            Base::BaseDough | Base::Of(_) => return None,
+        };
+        // The home convention looks at the water of the dough's own lines.
+        let home = matches!(base, Base::AddedFlour)
+            && Figure::read(&what.name.key) == Some(Figure::Hydration)
+            && place.is_none();
+        let above = match home {
+            true => why.class_lines(Class::Water, Within::FinalDough, "water in the dough"),
+            false => self.why(house, what, place).filter(|above| above.kind == Kind::Mass)?,
+        };
+        Reason::ratio(format!("{} {word}", label(what, place)), above, below)
     }
 
     fn place_of(&self, place: Option<&Name>) -> Option<Within> {
