@@ -168,18 +168,18 @@ impl<'a, 't> Context<'a, 't> {
 
     /// Where the first ingredient of a class stands.
     pub fn class_span(&self, class: Class) -> Option<Span> {
-        let formula = &self.worked.formula;
+        self.class_line(class).map(|line| line.span)
+    }
+
+    /// The first line of an ingredient of a class.
+    pub fn class_line(&self, class: Class) -> Option<&'a Line> {
+        let formula: &'a crate::syntax::tree::Formula = &self.worked.formula;
         let stages = formula.stages.iter().map(|stage| &stage.mix);
-        self.main_mix()
-            .into_iter()
-            .chain(stages)
-            .flat_map(|mix| &mix.lines)
-            .find(|line| {
-                self.house
-                    .ingredient_named(&line.target.name.key)
-                    .is_some_and(|ingredient| ingredient.class == class)
-            })
-            .map(|line| line.span)
+        let is_it = |line: &&Line| {
+            let named = self.house.ingredient_named(&line.target.name.key);
+            named.is_some_and(|ingredient| ingredient.class == class)
+        };
+        self.main_mix().into_iter().chain(stages).flat_map(|mix| &mix.lines).find(is_it)
     }
 
     /// Where the line stands that a figure mostly depends on.

@@ -3,6 +3,9 @@
 use super::Context;
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::formula::class::Class;
+use crate::quantity::display::trimmed;
+use crate::quantity::{Unit, ratio};
+use crate::syntax::tree::{Amount, Line};
 
 pub const RULE: Rule = Rule {
     name: "missing-salt",
@@ -17,9 +20,21 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
         return;
     }
     if context.class(Class::Salt).is_zero() {
-        findings.push(
+        let mut said =
             Finding::new(&RULE, mix.span, "this dough has no salt")
-                .help("add a line, `salt 2%` as a rule; if it is meant so: `allow missing-salt \"the reason\"`"),
-        );
+                .help("add a line, `salt 2%` as a rule; if it is meant so: `allow missing-salt \"the reason\"`");
+        // 2 % of flour is common practice (figures of the styles).
+        let is_share = |line: &Line| {
+            matches!(&line.amount, Amount::Measured { range, .. }
+                if range.low.as_ref().is_some_and(|low| low.unit == Unit::Percent))
+        };
+        if let Some(last) = mix.lines.last() {
+            let amount = match mix.lines.iter().any(is_share) {
+                true => "2%".to_owned(),
+                false => format!("{} g", trimmed(&(context.flour() * ratio(2, 100)), 0)),
+            };
+            said = said.repair(last.span.behind(), format!("; salt {amount}"), false);
+        }
+        findings.push(said);
     }
 }

@@ -30,14 +30,16 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
         let count = &worked.mass / each;
         if !count.is_int() {
             let name = &line.target.name.shown;
-            findings.push(
-                Finding::new(
-                    &RULE,
-                    line.span,
-                    format!("this is {} `{name}`, which comes whole", trimmed(&count, 2)),
-                )
-                .help(format!("weigh it: {} of `{name}`", grams(&worked.mass))),
-            );
+            let mut said = Finding::new(
+                &RULE,
+                line.span,
+                format!("this is {} `{name}`, which comes whole", trimmed(&count, 2)),
+            )
+            .help(format!("weigh it: {} of `{name}`", grams(&worked.mass)));
+            if let Amount::Measured { range, .. } = &line.amount {
+                said = said.repair(range.span, format!("{} g", trimmed(&worked.mass, 1)), false);
+            }
+            findings.push(said);
         }
     }
 }

@@ -22,33 +22,38 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     let span = context.class_span(Class::Yeast).unwrap_or(mix.span);
     let share = context.class(Class::Yeast) / context.flour();
     if looks_fresh(context) {
-        findings.push(
-            Finding::new(
-                &RULE,
-                span,
-                format!("{} % of dry yeast is much, but usual for fresh yeast", percent(&share, 2)),
-            )
-            .note(
-                "one part of instant yeast stands for about three of fresh (Hamelman, Bread, 2004)",
-            )
-            .help("is `fresh yeast` meant?"),
-        );
+        let said = Finding::new(
+            &RULE,
+            span,
+            format!("{} % of dry yeast is much, but usual for fresh yeast", percent(&share, 2)),
+        )
+        .note("one part of instant yeast stands for about three of fresh (Hamelman, Bread, 2004)")
+        .help("is `fresh yeast` meant?");
+        findings.push(meant(context, said, "fresh yeast"));
         return;
     }
     let little = share > Exact::ZERO && share < ratio(25, 10_000) && context.is_fresh_yeast();
     if little && context.only_yeast() && context.longest_wait().is_some_and(|wait| wait <= int(240))
     {
-        findings.push(
-            Finding::new(
-                &RULE,
-                span,
-                format!(
-                    "{} % of fresh yeast is little for a dough that never waits longer than 4 h",
-                    percent(&share, 2)
-                ),
-            )
-            .help("is `instant yeast` meant? Else give it more yeast or more time"),
-        );
+        let said = Finding::new(
+            &RULE,
+            span,
+            format!(
+                "{} % of fresh yeast is little for a dough that never waits longer than 4 h",
+                percent(&share, 2)
+            ),
+        )
+        .note("one part of instant yeast stands for about three of fresh (Hamelman, Bread, 2004)")
+        .help("is `instant yeast` meant? Else give it more yeast or more time");
+        findings.push(meant(context, said, "instant yeast"));
+    }
+}
+
+/// Offers the other yeast by its name.
+fn meant(context: &Context, said: Finding, name: &str) -> Finding {
+    match context.class_line(Class::Yeast) {
+        Some(line) => said.repair(line.target.name.span, name, false),
+        None => said,
     }
 }
 

@@ -162,9 +162,17 @@ fn every_repair_taken_alone_mends_what_it_is_for() {
             *rules.entry(rule).or_insert(0) += 1;
         }
     }
-    for rule in
-        ["flour-not-100", "claim-refuted", "salt-low", "salt-high", "tin-fill", "yield-disagrees"]
-    {
+    for rule in [
+        "flour-not-100",
+        "claim-refuted",
+        "salt-low",
+        "salt-high",
+        "missing-salt",
+        "yeast-kind-doubtful",
+        "part-of-a-piece",
+        "tin-fill",
+        "yield-disagrees",
+    ] {
         assert!(rules.contains_key(rule), "{rule} has a repair");
     }
 }
