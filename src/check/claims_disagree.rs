@@ -34,6 +34,8 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
                     .label(earlier.span, "and otherwise here")
                     .help("keep the one that is meant"),
                 );
+                // Against one other it is plain enough.
+                break;
             }
         }
     }

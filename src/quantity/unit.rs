@@ -132,6 +132,12 @@ impl Unit {
     /// The unit that a wrong spelling most likely means: another case, a plural, a
     /// word written out.
     pub fn likely(spelling: &str) -> Option<Self> {
+        // In home recipes the large letter is the large spoon.
+        match spelling {
+            "T" => return Some(Self::Tablespoon),
+            "t" => return Some(Self::Teaspoon),
+            _ => {}
+        }
         let lower = spelling.to_lowercase();
         let written_out = match lower.trim_end_matches('.').trim_end_matches('s') {
             "gram" | "gramme" | "gr" | "gm" => Some(Self::Gram),
@@ -141,7 +147,7 @@ impl Unit {
             "liter" | "litre" => Some(Self::Liter),
             "milliliter" | "millilitre" => Some(Self::Milliliter),
             "teaspoon" => Some(Self::Teaspoon),
-            "tablespoon" => Some(Self::Tablespoon),
+            "tablespoon" | "tb" | "tbl" | "tblsp" => Some(Self::Tablespoon),
             "percent" | "pct" => Some(Self::Percent),
             "minute" | "m" => Some(Self::Minute),
             "hour" | "hr" => Some(Self::Hour),

@@ -304,3 +304,14 @@ fn a_bare_number_gets_the_likely_unit() {
     assert_eq!(bake("450").as_deref(), Some("450F"));
     assert_eq!(help("expect { hydration 0.74 }").as_deref(), Some("74%"));
 }
+
+/// Spoons as home recipes write them.
+#[test]
+fn spoons_of_home_recipes_are_known() {
+    for (written, meant) in [("2 T", "tbsp"), ("2 t", "tsp"), ("2 tbs", "tbsp")] {
+        let text = PLAIN.replace("salt           2%", &format!("salt {written}"));
+        let told = findings(&text);
+        let said = told.iter().find(|said| said.rule.name == "unknown-unit").expect("told");
+        assert_eq!(said.repair.as_ref().map(|repair| repair.text.as_str()), Some(meant));
+    }
+}
