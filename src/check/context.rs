@@ -166,6 +166,23 @@ impl<'a, 't> Context<'a, 't> {
         }
     }
 
+    /// How the share of salt comes about.
+    pub fn salt_working(&self) -> String {
+        let mut base = format!("{} flour", grams(&self.flour));
+        for (class, word) in [(Class::Grain, "grain"), (Class::Seed, "seed")] {
+            let mass = self.class(class);
+            if !mass.is_zero() {
+                base.push_str(&format!(" + {} {word}", grams(&mass)));
+            }
+        }
+        if base.contains('+') {
+            base = format!("({base})");
+        }
+        let share = self.salt_share().unwrap_or_default();
+        let salt = grams(&self.class(Class::Salt));
+        format!("{salt} salt ÷ {base} = {}", self.show(&share, Kind::Share))
+    }
+
     /// Where the first ingredient of a class stands.
     pub fn class_span(&self, class: Class) -> Option<Span> {
         self.class_line(class).map(|line| line.span)

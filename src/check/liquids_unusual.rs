@@ -28,9 +28,12 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
             Finding::new(
                 &RULE,
                 mix.span,
-                format!("liquids are {} % of the flour", percent(&share, 2)),
+                format!(
+                    "liquids are {} % of the flour, and usual is {}",
+                    percent(&share, 2),
+                    super::show_range(&range)
+                ),
             )
-            .note(format!("usual is {}", super::show_range(&range)))
             .help("check the water and the flour; name a `style` if this bread is meant to be so"),
         );
     }

@@ -40,10 +40,13 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
                 Finding::new(
                     &RULE,
                     loss.span,
-                    format!("a loss of {} % is unusual", percent(&share, 2)),
+                    format!(
+                        "a loss of {} % is unusual: {} is usual",
+                        percent(&share, 2),
+                        super::show_range(&range)
+                    ),
                 )
                 .level(level)
-                .note(format!("usual is {}", super::show_range(&range)))
                 .help("weigh a piece before and after baking: loss = (dough − bread) ÷ dough"),
             );
         }

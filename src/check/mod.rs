@@ -58,7 +58,7 @@ pub use house_rules::check_house;
 use crate::diag::{Finding, Rule};
 use crate::formula::{House, Worked, class::Class};
 use crate::quantity::Range;
-use crate::quantity::display::percent;
+use crate::quantity::display::{grams, percent};
 use crate::syntax::tree::Formula;
 
 /// The rules of this room.
@@ -227,9 +227,18 @@ fn class_above(context: &Context, rule: &'static Rule, class: Class, findings: &
             Finding::new(
                 rule,
                 span,
-                format!("{word} is {} % of the flour, which is much", percent(&share, 2)),
+                format!(
+                    "{word} is {} % of the flour, and usual is {}",
+                    percent(&share, 2),
+                    show_range(&range)
+                ),
             )
-            .note(format!("usual is {}", show_range(&range)))
+            .note(format!(
+                "{} {word} ÷ {} flour = {} %",
+                grams(&context.class(class)),
+                grams(context.flour()),
+                percent(&share, 2)
+            ))
             .help("check the amount; the maker's sheet says how much is meant"),
         );
     }

@@ -22,9 +22,9 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
         let mut said = Finding::new(
             &RULE,
             context.class_span(Class::Salt).unwrap_or(mix.span),
-            format!("salt is {} %, which is little", percent(&salt, 2)),
+            format!("salt is {} %, and usual is {}", percent(&salt, 2), super::show_range(&range)),
         )
-        .note(format!("usual is {} of flour, grain and seed", super::show_range(&range)))
+        .note(context.salt_working())
         .help("2 % is usual; a slip of the decimal point is the commonest reason");
         if let Some((span, middle)) = context.salt_in_the_middle(&range) {
             said = said.help(format!("`{middle}` is the middle of what is usual; a slip of the decimal point is the commonest reason")).repair(span, middle, false);

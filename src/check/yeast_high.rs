@@ -28,14 +28,14 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
                 &RULE,
                 context.class_span(Class::Yeast).unwrap_or(mix.span),
                 format!(
-                    "the yeast stands for {} % of fresh yeast, which is much",
-                    percent(&yeast, 2)
+                    "the yeast stands for {} % of fresh yeast, and usual is {}",
+                    percent(&yeast, 2),
+                    super::show_range(&range)
                 ),
             )
-            .note(format!(
-                "usual is {}; one part of instant yeast stands for about three of fresh",
-                super::show_range(&range)
-            ))
+            .note(
+                "one part of instant yeast stands for about three of fresh (Hamelman, Bread, 2004)",
+            )
             .help("use less; with more time a dough needs less yeast"),
         );
     }
