@@ -23,7 +23,7 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
         let mut said =
             Finding::new(&RULE, mix.span, "this dough has no salt")
                 .help("add a line, `salt 2%` as a rule; if it is meant so: `allow missing-salt \"the reason\"`");
-        // 2 % of flour is common practice (figures of the styles).
+        // 2 % of flour: common practice, no source.
         let is_share = |line: &Line| {
             matches!(&line.amount, Amount::Measured { range, .. }
                 if range.low.as_ref().is_some_and(|low| low.unit == Unit::Percent))

@@ -69,7 +69,8 @@ fn keeps_dough(verb: Verb) -> bool {
     )
 }
 
-/// Where a dough stands: yeast dies above 45 °C (Assize's bound for a dough).
+/// Where a dough stands: yeast dies above 45 °C, the bound that a dough's own heat has too
+/// (common practice, no source).
 fn room(context: &Context, at: &Extent, findings: &mut Vec<Finding>) {
     for quantity in at.low.iter().chain(&at.high).take(if at.ranged { 2 } else { 1 }) {
         let celsius = context.base(quantity);

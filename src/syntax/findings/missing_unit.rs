@@ -25,7 +25,8 @@ pub fn finding(span: Span, written: &str, wanted: Wanted) -> Finding {
     };
     let value = read_number(written).map(|number| number.value).unwrap_or_default();
     let repaired = match unit {
-        // No oven is set to 450 °C, and no share that is meant is below 1 %.
+        // Common practice, no source: a bread oven stays below 300 °C, and no share that is
+        // claimed is below 1 %.
         Unit::Celsius if value > int(300) => joined(written, Unit::Fahrenheit),
         Unit::Percent if value < Exact::ONE && !value.is_zero() => {
             format!("{}%", trimmed(&(value * int(100)), 4))
