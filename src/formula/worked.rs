@@ -411,16 +411,13 @@ impl<'t> Worked<'t> {
                 let ingredient = house.ingredient(id);
                 liquid.contains(&ingredient.class).then(|| ingredient.water_share()).flatten()
             })),
-            Figure::EffectiveHydration => {
+            Figure::EffectiveHydration | Figure::TrueHydration => {
                 let split = self.wholly_split(house, &content);
+                let water = match figure {
+                    Figure::TrueHydration => self.class_mass(house, &split, Class::Water),
+                    _ => self.all_water(house, &split),
+                };
                 let flour = self.flour(house, &split);
-                let water = self.all_water(house, &split);
-                (!flour.is_zero()).then(|| Value { kind: Kind::Share, amount: water / flour })
-            }
-            Figure::TrueHydration => {
-                let split = self.wholly_split(house, &content);
-                let flour = self.flour(house, &split);
-                let water = self.class_mass(house, &split, Class::Water);
                 (!flour.is_zero()).then(|| Value { kind: Kind::Share, amount: water / flour })
             }
             Figure::TotalPercentage => over_flour(match within {

@@ -250,25 +250,9 @@ impl Why<'_, '_> {
                             Reason::sum(format!("fermented flour in {}", line.name), inner)
                         }
                     };
-                    let goes_on = numbers.stages[stage].goes_on.mass();
-                    if all.amount.is_zero() || goes_on.is_zero() {
-                        continue;
-                    }
-                    if goes_on == line.mass {
-                        parts.push(Reason { what, ..all });
-                        continue;
-                    }
-                    let why = "its lines, less what is kept, saved or lost";
-                    let whole = format!("all {} that goes on", line.name);
-                    let whole = Reason::words(whole, goes_on, Kind::Mass, why);
-                    let own = Reason::words(
-                        line.name.as_str(),
-                        line.mass.clone(),
-                        Kind::Mass,
-                        "its line",
-                    );
-                    if let Some(part) = Reason::ratio("its part", own, whole) {
-                        parts.push(Reason::product(what, Kind::Mass, vec![all, part]));
+                    if !all.amount.is_zero() {
+                        let own = self.line(line, mix, Within::FinalDough);
+                        parts.extend(self.part_of_stage(line, stage, all, own));
                     }
                 }
                 Goes::Culture(id) => {

@@ -168,14 +168,8 @@ impl Why<'_, '_> {
             .filter(|(line, mix)| !sizes_only(line, *mix) && !line.mass.is_zero())
             .map(|(line, mix)| self.line(line, mix, Within::All))
             .collect();
-        for (substance, mass) in numbers.unlisted.iter() {
-            if let Substance::Ingredient(id) = substance {
-                let what =
-                    format!("{} that only a culture brings", self.house.ingredient(id).name.shown);
-                let why = "it is on no line of the total";
-                parts.push(Reason::words(what, mass.clone(), Kind::Mass, why));
-            }
-        }
+        let is_it = |_| true;
+        parts.extend(self.unlisted(&super::mixes::Wanted { word: "dough", is_it: &is_it }));
         Reason::sum("dough", parts)
     }
 

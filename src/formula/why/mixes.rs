@@ -26,8 +26,7 @@ impl Why<'_, '_> {
     /// All of a class that is in a mix.
     pub(super) fn class(&self, class: Class, within: Within) -> Reason {
         let is_it = |id: IngredientId| self.class_of(id) == class;
-        let parts = self.parts(&Wanted { word: class.word(), is_it: &is_it }, within);
-        let mut parts = parts;
+        let mut parts = self.parts(&Wanted { word: class.word(), is_it: &is_it }, within);
         if class == Class::Culture {
             parts.extend(self.cultures_left_whole(within));
         }
@@ -108,7 +107,7 @@ impl Why<'_, '_> {
     }
 
     /// Flour that a culture brings and that is on no line of the total.
-    fn unlisted(&self, wanted: &Wanted) -> Vec<Reason> {
+    pub(super) fn unlisted(&self, wanted: &Wanted) -> Vec<Reason> {
         let unlisted = self.worked.first().unlisted.iter();
         let parts = unlisted.filter_map(|(substance, mass)| {
             let Substance::Ingredient(id) = substance else { return None };
@@ -125,13 +124,11 @@ impl Why<'_, '_> {
     fn on_pieces(&self, wanted: &Wanted, piece: &WorkedPiece, formulas: bool) -> Vec<Reason> {
         let mut parts = Vec::new();
         for line in &piece.lines {
-            if let Goes::Blend(blend) = line.goes
-                && formulas != self.worked.blends[blend].is_formula
-                && formulas
-            {
-                continue;
-            }
-            if formulas && !matches!(line.goes, Goes::Blend(_)) {
+            let is_formula = match line.goes {
+                Goes::Blend(blend) => self.worked.blends[blend].is_formula,
+                _ => false,
+            };
+            if formulas && !is_formula {
                 continue;
             }
             let Some(one) = self.brought(wanted, line, None, Within::Pieces) else { continue };
@@ -198,17 +195,27 @@ impl Why<'_, '_> {
         if goes_on.is_zero() || all.amount.is_zero() || line.mass.is_zero() {
             return None;
         }
+        let own = self.line(line, mix, within);
+        self.part_of_stage(line, stage, all, own)
+    }
+
+    /// What a line brings of `all` that goes on in a stage; `own` is the line itself.
+    pub(super) fn part_of_stage(
+        &self,
+        line: &WorkedLine,
+        stage: usize,
+        all: Reason,
+        own: Reason,
+    ) -> Option<Reason> {
+        let goes_on = self.worked.first().stages[stage].goes_on.mass();
         let what = format!("by {}", line.name);
         if line.mass == goes_on {
             return Some(Reason { what, ..all });
         }
-        let whole = Reason::words(
-            format!("all {} that goes on", line.name),
-            goes_on,
-            Kind::Mass,
-            "its lines, less what is kept, saved or lost",
-        );
-        let part = Reason::ratio("its part", self.line(line, mix, within), whole)?;
+        let name = format!("all {} that goes on", line.name);
+        let why = "its lines, less what is kept, saved or lost";
+        let whole = Reason::words(name, goes_on, Kind::Mass, why);
+        let part = Reason::ratio("its part", own, whole)?;
         Some(Reason::product(what, Kind::Mass, vec![all, part]))
     }
 
