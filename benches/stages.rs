@@ -6,6 +6,7 @@
 mod made;
 
 use assize::desk::{self, Loaded, Shelf, load};
+use assize::print::Wording;
 use assize::source::SourceId;
 use divan::Bencher;
 use divan::counter::{BytesCount, ItemsCount};
@@ -54,6 +55,10 @@ impl Shelf for Memory {
 
     fn size(&self, path: &Path) -> io::Result<u64> {
         Ok(self.0[path].len() as u64)
+    }
+
+    fn is_below(&self, folder: &Path, path: &Path) -> io::Result<bool> {
+        Ok(path.starts_with(folder))
     }
 
     fn bytes(&self, path: &Path) -> io::Result<Vec<u8>> {
@@ -151,17 +156,25 @@ fn made_document(loaded: &Loaded) -> String {
     let mut formulas = rooms[0].files.iter().flat_map(|file| &file.tree.formulas);
     let formula = formulas.next().expect("a formula");
     let worked = assize::formula::work(&rooms[0].house, formula, &mut Vec::new());
-    assize::print::json(&assize::print::document(&rooms[0].house, &worked))
+    assize::print::json(&assize::print::document(
+        &rooms[0].house,
+        &worked,
+        &Wording::plain(),
+        false,
+    ))
 }
 
 #[divan::bench(args = ["card", "sheet", "table"])]
 fn print(bencher: Bencher, kind: &str) {
-    use assize::print::pdf::{Format, Print, forget, print};
+    use assize::print::kit::Kit;
+    use assize::print::pages::{Format, Press, Print, forget};
     let json = made_document(&loaded(1));
+    let press = Press::new(&Kit::default());
     let wanted = Print::ALL.into_iter().find(|print| print.word() == kind).expect("a print");
     bencher.bench(|| {
         // Without forgetting, typst would remember the whole page.
         forget();
-        print(wanted, json.clone(), Format::Pdf).map(|pages| pages.files[0].len())
+        let pages = press.print(wanted, json.clone(), Format::Pdf { archive: false });
+        pages.map(|pages| pages[0].len())
     });
 }

@@ -104,6 +104,8 @@ pub enum ShowFormat {
     Json,
     /// A row for each line of each mix.
     Csv,
+    /// The formula's table as a page for a browser.
+    Html,
 }
 
 #[derive(Debug, clap::Args)]
@@ -142,7 +144,7 @@ pub struct Print {
     /// Which prints to make.
     #[arg(long, value_enum, value_delimiter = ',', value_name = "PRINTS")]
     pub only: Vec<PrintKind>,
-    /// Where to write them.
+    /// The folder to write them into; `-` for a single one on standard output.
     #[arg(long, value_name = "DIR", default_value = "prints")]
     pub to: PathBuf,
     #[arg(long, value_enum, default_value_t = PrintFormat::Pdf)]
@@ -153,6 +155,28 @@ pub struct Print {
     /// What to make instead: "60 loaves", "20 kg dough", "from 400 g levain".
     #[arg(long, value_name = "YIELD")]
     pub makes: Option<String>,
+    /// All of them in one PDF, with a page of contents.
+    #[arg(long)]
+    pub one: bool,
+    /// PDFs that are also PDF/A-2a, for archives.
+    #[arg(long)]
+    pub archive: bool,
+    /// Approximate volumes beside the weights of cards.
+    #[arg(long)]
+    pub volumes: bool,
+    /// Let the fonts of this machine stand in for letters that ours lack.
+    #[arg(long)]
+    pub system_fonts: bool,
+    /// Write our templates and words into a folder, for a bakehouse to change, and stop.
+    #[arg(long, value_name = "DIR")]
+    pub export_templates: Option<PathBuf>,
+}
+
+impl Print {
+    /// Whether the one print goes to standard output.
+    pub fn is_to_output(&self) -> bool {
+        self.to.as_os_str() == "-"
+    }
 }
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
@@ -172,4 +196,6 @@ pub enum PrintFormat {
     Svg,
     /// One file a page.
     Png,
+    /// A page for a browser that needs no other file.
+    Html,
 }

@@ -9,6 +9,7 @@ mod explain;
 mod fmt;
 mod new;
 mod print;
+mod progress;
 mod show;
 mod why;
 mod write;

@@ -1,11 +1,17 @@
-//! `assize print`: cards, sheets and tables as files.
+//! `assize print`: cards, sheets and tables as files, or as one book.
 
 use super::args::{Print, PrintFormat, PrintKind};
+use super::progress::Progress;
 use super::show::{formulas, worked};
 use super::{Exit, is_path, loaded, makes, tell_on_error, usage, write};
-use crate::desk::{self, LoadedFile, Room, glyph_missing, unwritable};
+use crate::desk::{self, Disk, LoadedFile, Room, glyph_missing, unwritable};
 use crate::diag::{self, Finding, nearest};
-use crate::print::{document, json, pdf};
+use crate::print::document::Document;
+use crate::print::findings::template_slip;
+use crate::print::kit::TEMPLATES;
+use crate::print::pages::{self, Format, Part, Press};
+use crate::print::wording::CATALOGUES;
+use crate::print::{Wording, book, document, html, json};
 use crate::source::SourceId;
 use crate::syntax::tree::{Formula, Makes};
 use rayon::prelude::*;
@@ -15,7 +21,22 @@ use std::sync::atomic::{AtomicUsize, Ordering};
 /// Formulas after which older pages are forgotten.
 const FORGET_AFTER: usize = 64;
 
+/// The most prints of one book: each takes a few of the file numbers that typst has.
+const MOST_OF_A_BOOK: usize = 5000;
+
+/// The file of a book, in its folder.
+const BOOK: &str = "book.pdf";
+
 pub fn run(args: &Print) -> Exit {
+    if let Some(folder) = &args.export_templates {
+        return export(folder);
+    }
+    if args.one && args.format != PrintFormat::Pdf {
+        return usage("`--one` makes one PDF; leave out `--format`");
+    }
+    if args.archive && args.format != PrintFormat::Pdf {
+        return usage("`--archive` is for PDF; leave out `--format`");
+    }
     let makes = match makes(args.makes.as_deref()) {
         Ok(makes) => makes,
         Err(exit) => return exit,
@@ -53,116 +74,289 @@ pub fn run(args: &Print) -> Exit {
             pair[0].2.name.shown
         ));
     }
-    if let Err(error) = std::fs::create_dir_all(&args.to) {
-        let finding =
-            unwritable::finding(&args.to.display().to_string(), &crate::desk::why(&error));
+    let kinds = kinds(&args.only);
+    if args.is_to_output() && !args.one && wanted.len() * kinds.len() > 1 {
+        return usage("`--to -` takes a single print: name one formula and one of `--only`");
+    }
+    if args.one && wanted.len() * kinds.len() > MOST_OF_A_BOOK {
+        return usage(&format!("a book holds {MOST_OF_A_BOOK} prints at most"));
+    }
+    if !args.is_to_output()
+        && let Err(error) = std::fs::create_dir_all(&args.to)
+    {
+        let finding = unwritable::finding(&args.to.display().to_string(), &desk::why(&error));
         tell_on_error(&[finding], &loaded.sources);
         return Exit::Findings;
     }
-    let done = AtomicUsize::new(0);
-    let outcomes: Vec<Outcome> = wanted
-        .par_iter()
-        .map(|(room, file, formula)| {
-            let outcome = print_one(args, room, file, formula, makes.as_ref());
-            if done.fetch_add(1, Ordering::Relaxed) % FORGET_AFTER == FORGET_AFTER - 1 {
-                pdf::forget();
-            }
-            outcome
-        })
-        .collect();
     let mut findings: Vec<Finding> = loaded.findings.clone();
     findings.extend(loaded.asked_for().flat_map(|file| file.findings.clone()));
-    findings.extend(outcomes.iter().flat_map(|outcome| outcome.findings.clone()));
+    let houses: Vec<Printer> = rooms
+        .iter()
+        .filter(|room| wanted.iter().any(|(of, ..)| std::ptr::eq(*of, *room)))
+        .map(|room| Printer::new(args, room, &mut findings))
+        .collect();
+    let jobs: Vec<(&Printer, &LoadedFile, &Formula)> = wanted
+        .iter()
+        .filter_map(|(room, file, formula)| {
+            let printer = houses.iter().find(|printer| std::ptr::eq(printer.room, *room))?;
+            Some((printer, *file, *formula))
+        })
+        .collect();
+    let outcome = match args.one {
+        true => print_book(args, &kinds, &jobs, makes.as_ref()),
+        false => print_each(args, &kinds, &jobs, makes.as_ref()),
+    };
+    findings.extend(outcome.findings);
     diag::sort(&mut findings);
     findings.dedup_by(|one, two| {
         one.rule == two.rule && one.span() == two.span() && one.message == two.message
     });
     tell_on_error(&findings, &loaded.sources);
-    let written: usize = outcomes.iter().map(|outcome| outcome.written).sum();
-    let skipped = outcomes.iter().filter(|outcome| outcome.skipped).count();
-    let plural = if written == 1 { "" } else { "s" };
-    println!("{written} file{plural} in {}", args.to.display());
-    if skipped > 0 {
-        println!("{skipped} left out because of errors");
+    if !args.is_to_output() {
+        let plural = if outcome.written == 1 { "" } else { "s" };
+        println!("{} file{plural} in {}", outcome.written, args.to.display());
+        if outcome.skipped > 0 {
+            println!("{} left out because of errors", outcome.skipped);
+        }
     }
-    let failed = skipped > 0
+    let failed = outcome.skipped > 0
         || findings
             .iter()
             .any(|finding| finding.level == diag::Level::Error && finding.allowed.is_none());
     if failed { Exit::Findings } else { Exit::Clean }
 }
 
-/// What came of one formula.
+/// A house with what its prints need.
+struct Printer<'r, 'l> {
+    room: &'r Room<'l>,
+    press: Press,
+    words: Wording,
+    logo: Option<Vec<u8>>,
+}
+
+impl<'r, 'l> Printer<'r, 'l> {
+    fn new(args: &Print, room: &'r Room<'l>, findings: &mut Vec<Finding>) -> Self {
+        let (mut kit, words) = desk::kit(&Disk, room, findings);
+        kit.system_fonts = args.system_fonts;
+        let press = Press::new(&kit);
+        Self { room, press, words, logo: kit.logo }
+    }
+
+    /// The document of a formula; nothing where errors forbid to print it.
+    fn document(
+        &self,
+        args: &Print,
+        file: &LoadedFile,
+        formula: &'l Formula,
+        makes: Option<&Makes>,
+        findings: &mut Vec<Finding>,
+    ) -> Option<Document> {
+        let (worked, told) = worked(self.room, formula, makes);
+        let sound = desk::is_sound(file, formula, &told);
+        findings.extend(told);
+        if !sound {
+            return None;
+        }
+        let volumes = args.volumes || self.room.house.settings.volumes;
+        let mut document = document(&self.room.house, &worked, &self.words, volumes);
+        if self.logo.is_none() {
+            document.house.logo = None;
+        }
+        Some(document)
+    }
+
+    /// Tells of letters that no font has.
+    fn tell_missing(&self, document: &Document, json: &str, findings: &mut Vec<Finding>) {
+        let missing = self.press.missing_letters(json);
+        if !missing.is_empty() {
+            findings.push(glyph_missing::finding(&document.title, &missing));
+        }
+    }
+}
+
+/// What came of one formula, or of all.
 #[derive(Default)]
 struct Outcome {
     findings: Vec<Finding>,
     written: usize,
-    skipped: bool,
+    skipped: usize,
 }
 
-fn print_one<'l>(
-    args: &Print,
-    room: &Room<'l>,
-    file: &LoadedFile,
-    formula: &'l Formula,
-    makes: Option<&Makes>,
-) -> Outcome {
-    let (worked, findings) = worked(room, formula, makes);
-    let mut outcome = Outcome { findings, ..Outcome::default() };
-    if !desk::is_sound(file, formula, &outcome.findings) {
-        outcome.skipped = true;
-        return outcome;
+impl Outcome {
+    fn and(mut self, other: Self) -> Self {
+        self.findings.extend(other.findings);
+        self.written += other.written;
+        self.skipped += other.skipped;
+        self
     }
-    let document = document(&room.house, &worked);
-    let json = json(&document);
-    let missing = pdf::missing_letters(&json);
-    if !missing.is_empty() {
-        outcome.findings.push(glyph_missing::finding(&document.title, &missing));
-    }
-    for kind in kinds(&args.only) {
-        match pages(args, kind, &json, &document.name) {
-            Ok(written) => outcome.written += written,
+
+    fn written(&mut self, result: Result<usize, Box<Finding>>) {
+        match result {
+            Ok(files) => self.written += files,
             Err(finding) => {
-                outcome.findings.push(*finding);
-                outcome.skipped = true;
+                self.findings.push(*finding);
+                self.skipped += 1;
             }
         }
     }
+}
+
+/// Each print as a file of its own.
+fn print_each<'l>(
+    args: &Print,
+    kinds: &[pages::Print],
+    jobs: &[(&Printer<'_, 'l>, &LoadedFile, &'l Formula)],
+    makes: Option<&Makes>,
+) -> Outcome {
+    let progress = Progress::new(jobs.len());
+    let done = AtomicUsize::new(0);
+    let each = jobs.par_iter().map(|(printer, file, formula)| {
+        let mut outcome = Outcome::default();
+        match printer.document(args, file, formula, makes, &mut outcome.findings) {
+            None => outcome.skipped += 1,
+            Some(document) => {
+                let json = json(&document);
+                if args.format != PrintFormat::Html {
+                    printer.tell_missing(&document, &json, &mut outcome.findings);
+                }
+                for kind in kinds {
+                    outcome.written(print_one(args, *kind, printer, &document, &json));
+                }
+            }
+        }
+        if done.fetch_add(1, Ordering::Relaxed) % FORGET_AFTER == FORGET_AFTER - 1 {
+            pages::forget();
+        }
+        progress.one_more();
+        outcome
+    });
+    let outcomes: Vec<Outcome> = each.collect();
+    progress.done();
+    outcomes.into_iter().fold(Outcome::default(), Outcome::and)
+}
+
+fn print_one(
+    args: &Print,
+    kind: pages::Print,
+    printer: &Printer,
+    document: &Document,
+    json: &str,
+) -> Result<usize, Box<Finding>> {
+    let (format, ending) = match args.format {
+        PrintFormat::Pdf => (Format::Pdf { archive: args.archive }, "pdf"),
+        PrintFormat::Svg => (Format::Svg, "svg"),
+        PrintFormat::Png => (Format::Png(f32::from(args.dpi)), "png"),
+        PrintFormat::Html => {
+            let page = html::page(document, kind, printer.logo.as_deref());
+            return put(args, &file_name(document, kind), "html", &[page.into_bytes()]);
+        }
+    };
+    let stem = file_name(document, kind);
+    let files = printer
+        .press
+        .print(kind, json.to_owned(), format)
+        .map_err(|why| Box::new(template_slip::finding(&format!("{stem}.{ending}"), &why)))?;
+    put(args, &stem, ending, &files)
+}
+
+/// All prints in one PDF, behind their contents.
+fn print_book<'l>(
+    args: &Print,
+    kinds: &[pages::Print],
+    jobs: &[(&Printer<'_, 'l>, &LoadedFile, &'l Formula)],
+    makes: Option<&Makes>,
+) -> Outcome {
+    let mut outcome = Outcome::default();
+    let mut documents = Vec::new();
+    let mut parts = Vec::new();
+    for (printer, file, formula) in jobs {
+        match printer.document(args, file, formula, makes, &mut outcome.findings) {
+            None => outcome.skipped += 1,
+            Some(document) => {
+                let json = json(&document);
+                printer.tell_missing(&document, &json, &mut outcome.findings);
+                let json = |print: &pages::Print| Part { print: *print, json: json.clone() };
+                parts.extend(kinds.iter().map(json));
+                documents.push(document);
+            }
+        }
+    }
+    // The look of a book is that of the first formula's house.
+    let Some((printer, ..)) = jobs.first().filter(|_| !parts.is_empty()) else { return outcome };
+    let book = printer.press.book(book::json(&documents, kinds), parts, args.archive);
+    let result = book
+        .map_err(|why| Box::new(template_slip::finding(BOOK, &why)))
+        .and_then(|bytes| put(args, "book", "pdf", &[bytes]));
+    outcome.written(result);
     outcome
 }
 
-fn kinds(only: &[PrintKind]) -> Vec<pdf::Print> {
+fn kinds(only: &[PrintKind]) -> Vec<pages::Print> {
     let kind = |kind: &PrintKind| match kind {
-        PrintKind::Card => pdf::Print::Card,
-        PrintKind::Sheet => pdf::Print::Sheet,
-        PrintKind::Table => pdf::Print::Table,
+        PrintKind::Card => pages::Print::Card,
+        PrintKind::Sheet => pages::Print::Sheet,
+        PrintKind::Table => pages::Print::Table,
     };
-    if only.is_empty() { pdf::Print::ALL.to_vec() } else { only.iter().map(kind).collect() }
+    if only.is_empty() { pages::Print::ALL.to_vec() } else { only.iter().map(kind).collect() }
 }
 
-fn pages(args: &Print, kind: pdf::Print, json: &str, name: &str) -> Result<usize, Box<Finding>> {
-    let (format, ending) = match args.format {
-        PrintFormat::Pdf => (pdf::Format::Pdf, "pdf"),
-        PrintFormat::Svg => (pdf::Format::Svg, "svg"),
-        PrintFormat::Png => (pdf::Format::Png(f32::from(args.dpi)), "png"),
-    };
-    let stem = format!("{}-{}", file_name(name), kind.word());
-    let pages = pdf::print(kind, json.to_owned(), format).map_err(|why| {
-        let page = format!("{stem}.{ending}");
-        Box::new(unwritable::finding(&page, &format!("the page can\'t be set: {why}")))
-    })?;
-    for (index, bytes) in pages.files.iter().enumerate() {
-        let file = match pages.files.len() {
+/// Writes the files of one print, or its one file to standard output.
+fn put(args: &Print, stem: &str, ending: &str, files: &[Vec<u8>]) -> Result<usize, Box<Finding>> {
+    if args.is_to_output() {
+        return match files {
+            [one] => match write::standard_output(one) {
+                Exit::Clean => Ok(1),
+                _ => Ok(0),
+            },
+            several => Err(Box::new(unwritable::finding(
+                "standard output",
+                &format!("it takes one file, and this print has {}", several.len()),
+            ))),
+        };
+    }
+    for (index, bytes) in files.iter().enumerate() {
+        let file = match files.len() {
             1 => format!("{stem}.{ending}"),
             _ => format!("{stem}-{}.{ending}", index + 1),
         };
-        write::whole(&Path::new(&args.to).join(file), bytes)?;
+        write::whole(&args.to.join(file), bytes)?;
     }
-    Ok(pages.files.len())
+    Ok(files.len())
 }
 
-/// A formula's name as the name of a file, whatever it holds.
-fn file_name(name: &str) -> String {
+/// A formula's name as the name of a file, whatever it holds, and the print.
+fn file_name(document: &Document, kind: pages::Print) -> String {
     let safe = |letter: char| if letter.is_alphanumeric() || letter == '-' { letter } else { '-' };
-    name.chars().map(safe).collect()
+    let name: String = document.name.chars().map(safe).collect();
+    format!("{name}-{}", kind.word())
+}
+
+/// Writes our templates and words into a folder, for a house to change.
+fn export(folder: &Path) -> Exit {
+    let (_, english, _) = CATALOGUES[0];
+    let schema = crate::print::schema() + "\n";
+    let files = TEMPLATES
+        .into_iter()
+        .chain([(crate::print::kit::WORDS, english), ("document.schema.json", schema.as_str())]);
+    let files: Vec<(&str, &str)> = files.collect();
+    let there = files.iter().find(|(name, _)| folder.join(name).exists());
+    if let Some((name, _)) = there {
+        return usage(&format!("{} is there already", folder.join(name).display()));
+    }
+    let written = std::fs::create_dir_all(folder).map_err(|error| {
+        Box::new(unwritable::finding(&folder.display().to_string(), &desk::why(&error)))
+    });
+    let written = written.and_then(|()| {
+        files.iter().try_for_each(|(name, text)| write::whole(&folder.join(name), text.as_bytes()))
+    });
+    match written {
+        Ok(()) => {
+            println!("{} files in {}", files.len(), folder.display());
+            Exit::Clean
+        }
+        Err(finding) => {
+            tell_on_error(&[*finding], &desk::sources(""));
+            Exit::Findings
+        }
+    }
 }

@@ -2,10 +2,11 @@
 
 use super::args::{Show, ShowFormat};
 use super::{Exit, is_path, loaded, makes, tell_on_error, usage};
-use crate::desk::{self, Loaded, LoadedFile, Room};
+use crate::desk::{self, Disk, Loaded, LoadedFile, Room};
 use crate::diag::{Finding, nearest};
 use crate::formula::{Worked, work_as};
-use crate::print::{csv, document, json, text};
+use crate::print::pages::Print;
+use crate::print::{Wording, csv, document, html, json, text};
 use crate::source::SourceId;
 use crate::syntax::tree::{Formula, Makes};
 use std::path::PathBuf;
@@ -22,11 +23,23 @@ pub fn run(args: &Show) -> Exit {
         if !desk::is_sound(file, formula, &findings) {
             return Exit::Findings;
         }
-        let document = document(&room.house, &worked);
+        // What is read in a terminal or by a program speaks as formulas do.
+        let plain = || document(&room.house, &worked, &Wording::plain(), false);
+        // What is for people speaks as the house does.
+        let own = || {
+            let mut slips = Vec::new();
+            let (kit, words) = desk::kit(&Disk, room, &mut slips);
+            tell_on_error(&slips, &loaded.sources);
+            (document(&room.house, &worked, &words, room.house.settings.volumes), kit.logo)
+        };
         let written = match args.format {
-            ShowFormat::Text => text(&document),
-            ShowFormat::Json => json(&document) + "\n",
-            ShowFormat::Csv => csv(&document),
+            ShowFormat::Text => text(&plain()),
+            ShowFormat::Csv => csv(&plain()),
+            ShowFormat::Json => json(&own().0) + "\n",
+            ShowFormat::Html => {
+                let (document, logo) = own();
+                html::page(&document, Print::Table, logo.as_deref())
+            }
         };
         super::write::standard_output(written.as_bytes())
     })

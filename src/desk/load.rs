@@ -36,6 +36,11 @@ pub trait Shelf: Sync {
     /// # Errors
     /// What the shelf says of a file that can't be read.
     fn bytes(&self, path: &Path) -> io::Result<Vec<u8>>;
+    /// Whether a path lies below a folder, links followed.
+    ///
+    /// # Errors
+    /// What the shelf says of a path that is not there.
+    fn is_below(&self, folder: &Path, path: &Path) -> io::Result<bool>;
 }
 
 /// The path that means standard input.
@@ -77,6 +82,10 @@ impl Shelf for Disk {
             return Ok(bytes);
         }
         std::fs::read(path)
+    }
+
+    fn is_below(&self, folder: &Path, path: &Path) -> io::Result<bool> {
+        Ok(path.canonicalize()?.starts_with(folder.canonicalize()?))
     }
 }
 
@@ -127,17 +136,17 @@ impl Loaded {
         !self.beside.contains(&source)
     }
 
-    /// Files that share a root together, each of the others alone.
-    pub fn groups(&self) -> Vec<Vec<&LoadedFile>> {
+    /// Files that share a root together, with the root; each of the others alone.
+    pub fn groups(&self) -> Vec<(Option<&Path>, Vec<&LoadedFile>)> {
         let mut rooted: BTreeMap<&Path, Vec<&LoadedFile>> = BTreeMap::new();
         let mut alone = Vec::new();
         for file in &self.files {
             match &file.root {
                 Some(root) => rooted.entry(root).or_default().push(file),
-                None => alone.push(vec![file]),
+                None => alone.push((None, vec![file])),
             }
         }
-        rooted.into_values().chain(alone).collect()
+        rooted.into_iter().map(|(root, files)| (Some(root), files)).chain(alone).collect()
     }
 }
 

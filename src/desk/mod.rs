@@ -6,9 +6,11 @@
 //! bread, and how results look.
 
 mod findings;
+mod kit;
 mod load;
 
 pub use findings::{glyph_missing, unwritable, why};
+pub use kit::kit;
 pub use load::{
     Disk, Loaded, LoadedFile, MOST_BYTES, Shelf, is_manuscript, load, root_above, sources,
 };
@@ -16,16 +18,18 @@ pub use load::{
 use crate::diag::{self, Finding, Level, Rule};
 use crate::formula::{self, House, Worked, built_in};
 use crate::syntax::tree::{Formula, Tree};
-use crate::{check, syntax};
+use crate::{check, print, syntax};
 use rayon::prelude::*;
+use std::path::{Path, PathBuf};
 
 /// Every rule that can raise a finding.
 pub fn rules() -> impl Iterator<Item = &'static Rule> {
-    let mut all: Vec<&'static Rule> = [syntax::RULES, formula::RULES, check::RULES, findings::ALL]
-        .into_iter()
-        .flatten()
-        .copied()
-        .collect();
+    let mut all: Vec<&'static Rule> =
+        [syntax::RULES, formula::RULES, check::RULES, print::findings::RULES, findings::ALL]
+            .into_iter()
+            .flatten()
+            .copied()
+            .collect();
     all.sort_by_key(|rule| rule.name);
     all.dedup_by_key(|rule| rule.name);
     all.into_iter()
@@ -35,21 +39,25 @@ pub fn rules() -> impl Iterator<Item = &'static Rule> {
 pub struct Room<'l> {
     pub house: House<'l>,
     pub files: Vec<&'l LoadedFile>,
+    /// The folder of the bakehouse, where there is one.
+    pub root: Option<PathBuf>,
     /// Findings of names that the whole house has.
     pub findings: Vec<Finding>,
 }
 
 /// Builds the house of each group of files.
 pub fn rooms(loaded: &Loaded) -> Vec<Room<'_>> {
-    loaded.groups().into_par_iter().map(|files| room(files)).collect()
+    let groups = loaded.groups().into_par_iter();
+    groups.map(|(root, files)| room(root, files)).collect()
 }
 
-fn room<'l>(files: Vec<&'l LoadedFile>) -> Room<'l> {
+fn room<'l>(root: Option<&Path>, files: Vec<&'l LoadedFile>) -> Room<'l> {
     let trees: Vec<&'l Tree> = files.iter().map(|file| &file.tree).collect();
     let mut findings = Vec::new();
     let house = House::build(Some(built_in()), &trees, &mut findings);
     check::check_house(&house, &trees, &mut findings);
-    Room { house, files, findings }
+    print::findings::check_look(&house, &mut findings);
+    Room { house, files, root: root.map(Path::to_path_buf), findings }
 }
 
 /// Everything there is to say of what was loaded, sorted; for the files asked for.

@@ -8,7 +8,7 @@ use super::content::{Content, CultureId, IngredientId, Substance};
 use super::findings as say;
 use crate::diag::{Finding, nearest};
 use crate::quantity::display::{Scale, ScaleStep};
-use crate::quantity::{Dimension, Exact, Measures, Range, int, ratio};
+use crate::quantity::{Dimension, Exact, Measures, Range, Units, int, ratio};
 use crate::source::{SourceId, Span};
 use crate::syntax::tree::{
     self, Amount, Base, Kind, MachineKind, Mix, Name, Quantity, Tree, Words,
@@ -104,13 +104,27 @@ impl Tin {
 #[derive(Clone, Debug, Default)]
 pub struct Settings {
     pub title: Option<String>,
-    pub us_units: bool,
+    pub units: Units,
+    /// Volumes stand beside weights on cards.
+    pub volumes: bool,
     pub measures: Measures,
-    pub language: Option<EcoString>,
+    /// The language of the printed words, as a BCP 47 tag.
+    pub language: Option<Setting>,
     pub scale: Scale,
     pub declared: bool,
-    pub paper: Option<EcoString>,
-    pub footer: Option<EcoString>,
+    pub paper: Option<Setting>,
+    pub footer: Option<Setting>,
+    /// The file of the house's sign, below its root.
+    pub logo: Option<Setting>,
+    /// The one colour of the prints, as `#2f4858`.
+    pub colour: Option<Setting>,
+}
+
+/// A setting as it stands, and where.
+#[derive(Clone, Debug)]
+pub struct Setting {
+    pub value: EcoString,
+    pub span: Span,
 }
 
 /// All names that files under one root share.
@@ -639,21 +653,24 @@ impl<'t> House<'t> {
 fn settings_of(bakehouse: &tree::Bakehouse) -> Settings {
     let setting = |wanted: &str| {
         let found = bakehouse.settings.iter().find(|(word, ..)| word == wanted);
-        found.map(|(_, value, _)| value.clone())
+        found.map(|(_, value, span)| Setting { value: value.clone(), span: *span })
     };
     let measures = if bakehouse.us_measures { Measures::Us } else { Measures::Metric };
     Settings {
         title: bakehouse.title.as_ref().map(plain),
-        us_units: bakehouse.us_units,
+        units: bakehouse.units,
+        volumes: bakehouse.volumes,
         measures,
-        language: bakehouse.language.as_ref().map(|name| name.key.clone()),
-        scale: scale_of(bakehouse, measures).unwrap_or_else(|| match bakehouse.us_units {
-            true => Scale::ounces(),
-            false => Scale::default(),
-        }),
+        language: bakehouse
+            .language
+            .as_ref()
+            .map(|name| Setting { value: name.shown.clone(), span: name.span }),
+        scale: scale_of(bakehouse, measures).unwrap_or_else(|| Scale::usual(bakehouse.units.first)),
         declared: true,
         paper: setting("paper"),
         footer: setting("footer"),
+        logo: setting("logo"),
+        colour: setting("colour"),
     }
 }
 

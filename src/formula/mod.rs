@@ -23,7 +23,7 @@ pub use content::{Content, CultureId, IngredientId, Substance};
 pub use figure::{Figure, Kind, Value};
 pub use findings::ALL as RULES;
 pub use house::{
-    Culture, House, Ingredient, Mixer, STORES, Settings, built_in, key, plain, words_of,
+    Culture, House, Ingredient, Mixer, STORES, Setting, Settings, built_in, key, plain, words_of,
 };
 pub use merge::same;
 pub use method::{Added, Additions, Trouble};

@@ -4,7 +4,9 @@ use super::document::{
     BesidePart, Document, FigurePart, GroupPart, HousePart, LineKind, LinePart, MixPart, PiecePart,
     VERSION, Weight, Yield,
 };
-use super::paper::Paper;
+use super::look;
+use super::paper::{Paper, Rounded};
+use super::wording::Wording;
 use super::words::{self, capital};
 use crate::check::batches;
 use crate::formula::class::Class;
@@ -12,13 +14,13 @@ use crate::formula::{
     Anchor, Figure, Goes, House, Kind, Substance, Within, Worked, WorkedLine, main_mix, sum_of,
     title,
 };
-use crate::quantity::display::{self, column, percent, to_step, trimmed};
+use crate::quantity::display;
 use crate::quantity::{Exact, Unit};
 use crate::syntax::tree::{Amount, Counting, Line, Mix, Size, WordsKind};
 
-/// The document of a formula.
-pub fn document(house: &House, worked: &Worked) -> Document {
-    let paper = Paper { house, worked, batches: batches(house, worked) };
+/// The document of a formula, in these words; with `volumes`, those stand beside weights.
+pub fn document(house: &House, worked: &Worked, words: &Wording, volumes: bool) -> Document {
+    let paper = Paper { house, worked, words, batches: batches(house, worked), volumes };
     paper.document()
 }
 
@@ -27,7 +29,12 @@ struct Shown<'a> {
     line: &'a WorkedLine,
     declared: Option<&'a Line>,
     grams: Exact,
-    shown: Exact,
+    shown: Rounded,
+}
+
+/// The sum of what some lines show.
+fn sum_of_shown<'a>(shown: impl IntoIterator<Item = &'a Rounded>) -> Rounded {
+    shown.into_iter().fold(Rounded::default(), |sum, shown| sum.add(shown))
 }
 
 impl Paper<'_, '_> {
@@ -46,13 +53,16 @@ impl Paper<'_, '_> {
             match &ingredient.contains {
                 Some(names) => {
                     for name in names {
-                        if !contains.iter().any(|known| known == name) {
-                            contains.push(name.to_string());
+                        let name = self.words.name("allergen", name).unwrap_or(name.to_string());
+                        if !contains.contains(&name) {
+                            contains.push(name);
                         }
                     }
                 }
                 None if ingredient.built_in => {}
-                None => contains_unknown.push(ingredient.name.shown.to_string()),
+                None => {
+                    contains_unknown.push(self.called(&ingredient.name.key, &ingredient.name.shown))
+                }
             }
         }
         contains.sort();
@@ -62,13 +72,17 @@ impl Paper<'_, '_> {
             version: VERSION,
             house: HousePart {
                 title: settings.title.clone(),
-                footer: settings.footer.as_ref().map(ToString::to_string),
-                paper: settings.paper.as_ref().map(|paper| paper.to_lowercase().to_string()),
+                footer: settings.footer.as_ref().map(|footer| footer.value.to_string()),
+                paper: settings.paper.as_ref().and_then(|paper| look::paper(&paper.value)),
+                logo: settings.logo.as_ref().and_then(|logo| look::logo(&logo.value)),
+                colour: settings.colour.as_ref().and_then(|it| look::readable(&it.value)),
             },
             name: formula.name.shown.to_string(),
             title: title(formula),
             style: formula.style.as_ref().map(|style| style.shown.to_string()),
-            language: settings.language.as_ref().map_or("en".into(), ToString::to_string),
+            language: self.words.tag.clone(),
+            decimal_mark: self.words.decimal_mark(),
+            words: self.words.of_templates(),
             makes: self.makes(),
             figures: self.figures(),
             total,
@@ -119,30 +133,36 @@ impl Paper<'_, '_> {
             .iter()
             .enumerate()
             .map(|(index, piece)| PiecePart {
-                count: trimmed(&piece.made.count, 2),
-                kind: piece.made.kind.to_string(),
+                count: self.trimmed(&piece.made.count, 2),
+                kind: self.piece_kind(&piece.made.kind),
                 weight: self.piece_weight(index, &Exact::ONE),
                 baked: piece
                     .made
                     .loss
                     .as_ref()
                     .map(|loss| self.piece_weight(index, &(Exact::ONE - loss))),
-                loss: piece.made.loss.as_ref().map(|loss| percent(loss, 1)),
+                loss: piece.made.loss.as_ref().map(|loss| self.percent(loss, 1)),
                 tin: piece.made.tin.as_ref().map(ToString::to_string),
             })
             .collect();
         let flour = self.worked.flour(self.house, &numbers.whole);
         let dough = self.plain_weight(&whole);
+        let said = |weight: &Weight| format!("{} {}", weight.shown, weight.unit);
         let text = match pieces.is_empty() {
-            true if numbers.anchor == Anchor::Default => "for 1 kg of flour".to_owned(),
-            true => format!("{} {} of dough", dough.shown, dough.unit),
+            true if numbers.anchor == Anchor::Default => {
+                let flour = said(&self.plain_weight(&flour));
+                self.words.fill("makes-flour", &[("weight", &flour)])
+            }
+            true => self.words.fill("makes-dough", &[("weight", &said(&dough))]),
             false => pieces
                 .iter()
                 .map(|piece| {
-                    format!(
-                        "{} {} at {} {}",
-                        piece.count, piece.kind, piece.weight.shown, piece.weight.unit
-                    )
+                    let args = [
+                        ("count", piece.count.as_str()),
+                        ("kind", &piece.kind),
+                        ("weight", &said(&piece.weight)),
+                    ];
+                    self.words.fill("makes-pieces", &args)
                 })
                 .collect::<Vec<_>>()
                 .join(", "),
@@ -188,7 +208,7 @@ impl Paper<'_, '_> {
             && figures.first().is_some_and(|first| first.exact != display::exact(&added))
         {
             let name = "hydration of added flour";
-            figures.insert(1, figure_part(name, "Hydration of added flour", vec![added], true));
+            figures.insert(1, self.figure_part(name, self.label(name), vec![added], true));
         }
         self.key_figures(&mut figures);
         figures.extend(self.salt_apart());
@@ -213,16 +233,21 @@ impl Paper<'_, '_> {
         let seen = Exact::from_parts(1.into(), 2000u16.into());
         let share = (!flour.is_zero()).then(|| salt / flour).filter(|share| *share >= seen)?;
         let name = "salt in other ingredients";
-        Some(figure_part(name, &capital(name), vec![share], false))
+        Some(self.figure_part(name, self.label(name), vec![share], false))
+    }
+
+    /// What a figure is called on paper.
+    fn label(&self, name: &str) -> String {
+        self.words.say(&format!("figure-{}", name.replace(' ', "-")))
     }
 
     /// What goes of each ferment into the dough, on the three bases in use, each named.
     fn stage_shares(&self) -> Vec<FigurePart> {
         let numbers = self.numbers();
         let bases = [
-            ("of all flour", self.worked.flour(self.house, &numbers.whole)),
-            ("of added flour", self.worked.added_flour(self.house, numbers)),
-            ("of dough", numbers.whole.mass()),
+            ("all flour", self.worked.flour(self.house, &numbers.whole)),
+            ("added flour", self.worked.added_flour(self.house, numbers)),
+            ("dough", numbers.whole.mass()),
         ];
         let stages = self.worked.formula.stages.iter().zip(&numbers.stages);
         let ferments =
@@ -230,9 +255,11 @@ impl Paper<'_, '_> {
         ferments
             .flat_map(|(stage, worked)| {
                 bases.iter().filter(|(_, base)| !base.is_zero()).map(|(of, base)| {
-                    let name = format!("{} {of}", stage.name.shown);
+                    let name = format!("{} of {of}", stage.name.shown);
+                    let id = format!("figure-of-{}", of.replace(' ', "-"));
+                    let label = self.words.fill(&id, &[("stage", &stage.name.shown)]);
                     let share = &worked.into_dough / base;
-                    figure_part(&name, &capital(&name), vec![share], false)
+                    self.figure_part(&name, capital(&label), vec![share], false)
                 })
             })
             .collect()
@@ -277,10 +304,7 @@ impl Paper<'_, '_> {
         if is_zero && !always.contains(&name) {
             return None;
         }
-        let label = match name {
-            "prefermented flour" => "Prefermented".to_owned(),
-            name => capital(name),
-        };
+        let label = self.label(name);
         match kind {
             Kind::Mass if !of_flour => {
                 let low = amounts.iter().min()?;
@@ -325,8 +349,8 @@ impl Paper<'_, '_> {
                     name: name.to_owned(),
                     label,
                     shown: match low == high {
-                        true => trimmed(low, 1),
-                        false => format!("{}–{}", trimmed(low, 1), trimmed(high, 1)),
+                        true => self.trimmed(low, 1),
+                        false => format!("{}–{}", self.trimmed(low, 1), self.trimmed(high, 1)),
                     },
                     unit: String::new(),
                     exact: display::exact(low),
@@ -334,7 +358,7 @@ impl Paper<'_, '_> {
                     key,
                 })
             }
-            _ => Some(figure_part(name, &label, amounts, key)),
+            _ => Some(self.figure_part(name, label, amounts, key)),
         }
     }
 
@@ -365,8 +389,8 @@ impl Paper<'_, '_> {
             lines.sort_by_key(|(line, _)| self.rank(line));
         }
         let masses: Vec<Exact> = lines.iter().map(|(line, _)| line.mass.clone()).collect();
-        let shown = column(&masses, self.scale());
-        let sum = shown.iter().fold(Exact::ZERO, |sum, shown| sum + shown);
+        let shown = self.column(&masses);
+        let sum = sum_of_shown(&shown);
         let parts = lines.iter().zip(&shown).map(|((line, declared), shown)| {
             let shown =
                 Shown { line, declared: *declared, grams: line.mass.clone(), shown: shown.clone() };
@@ -427,7 +451,7 @@ impl Paper<'_, '_> {
             false => worked.basis.clone(),
         };
         let lines = self.column_of(&worked.lines, &Exact::ONE, Some(&stage.mix));
-        let sum = lines.iter().fold(Exact::ZERO, |sum, line| sum + &line.shown);
+        let sum = sum_of_shown(lines.iter().map(|line| &line.shown));
         let content = self.worked.content(self.house, self.numbers(), Within::Stage(index));
         let flour = self.worked.flour(self.house, &content);
         let water = self.worked.class_mass(self.house, &content, Class::Water);
@@ -446,7 +470,7 @@ impl Paper<'_, '_> {
             feeds: (worked.feeds > 1).then_some(worked.feeds),
             earlier_feeds: self.earlier_feeds(index, &basis),
             wait: words::wait(self, stage),
-            hydration: (!flour.is_zero()).then(|| percent(&(water / flour), 1)),
+            hydration: (!flour.is_zero()).then(|| self.percent(&(water / flour), 1)),
             sum: self.weight_as(&worked.made, &sum),
             sum_percent: self.part_of(&worked.made, &basis),
             batch_lines: Vec::new(),
@@ -456,7 +480,7 @@ impl Paper<'_, '_> {
 
     /// A mass as a percentage, to print.
     fn part_of(&self, mass: &Exact, basis: &Exact) -> Option<String> {
-        (!basis.is_zero()).then(|| percent(&(mass / basis), 1))
+        (!basis.is_zero()).then(|| self.percent(&(mass / basis), 1))
     }
 
     /// Each feed makes what the next one takes in place of the culture.
@@ -491,14 +515,14 @@ impl Paper<'_, '_> {
             false => flour.clone(),
         };
         let lines = self.column_of(&numbers.dough_lines, &Exact::ONE, mix);
-        let sum = lines.iter().fold(Exact::ZERO, |sum, line| sum + &line.shown);
+        let sum = sum_of_shown(lines.iter().map(|line| &line.shown));
         let water = self.worked.class_mass(self.house, &numbers.whole, Class::Water);
         let (batch_lines, batch_sum) = match self.batches {
             1 => (Vec::new(), None),
             batches => {
                 let part = Exact::ONE / Exact::from(batches);
                 let lines = self.column_of(&numbers.dough_lines, &part, mix);
-                let sum = lines.iter().fold(Exact::ZERO, |sum, line| sum + &line.shown);
+                let sum = sum_of_shown(lines.iter().map(|line| &line.shown));
                 let basis = &basis * &part;
                 let parts = lines.iter().map(|line| self.line(line, &basis)).collect();
                 (parts, Some(self.weight_as(&(numbers.whole.mass() * part), &sum)))
@@ -506,7 +530,7 @@ impl Paper<'_, '_> {
         };
         MixPart {
             name: "final dough".into(),
-            title: "Dough".into(),
+            title: self.words.say("dough"),
             kind: "dough".into(),
             lines: lines.iter().map(|line| self.line(line, &basis)).collect(),
             sum: self.weight_as(&numbers.whole.mass(), &sum),
@@ -517,7 +541,7 @@ impl Paper<'_, '_> {
             feeds: None,
             earlier_feeds: Vec::new(),
             wait: None,
-            hydration: (!flour.is_zero()).then(|| percent(&(water / flour), 1)),
+            hydration: (!flour.is_zero()).then(|| self.percent(&(water / flour), 1)),
             sum_percent: self.part_of(&numbers.whole.mass(), &basis),
             batch_lines,
             batch_sum,
@@ -533,7 +557,7 @@ impl Paper<'_, '_> {
         mix: Option<&'l Mix>,
     ) -> Vec<Shown<'l>> {
         let masses: Vec<Exact> = lines.iter().map(|line| &line.mass * part).collect();
-        let sums: Vec<Option<Exact>> = lines
+        let sums: Vec<Option<Rounded>> = lines
             .iter()
             .zip(&masses)
             .map(|(line, mass)| match line.goes {
@@ -547,7 +571,7 @@ impl Paper<'_, '_> {
             .filter(|(_, sum)| sum.is_none())
             .map(|(mass, _)| mass.clone())
             .collect();
-        let mut rounded = column(&free, self.scale()).into_iter();
+        let mut rounded = self.column(&free).into_iter();
         lines
             .iter()
             .zip(masses)
@@ -555,21 +579,21 @@ impl Paper<'_, '_> {
             .map(|((line, grams), sum)| Shown {
                 declared: line.line.and_then(|index| mix?.lines.get(index)),
                 line,
-                shown: sum.or_else(|| rounded.next()).unwrap_or_else(|| grams.clone()),
+                shown: sum.or_else(|| rounded.next()).unwrap_or_else(|| self.rounded(&grams)),
                 grams,
             })
             .collect()
     }
 
     /// What a stage's column adds up to, where exactly that is what goes in here.
-    fn shown_sum(&self, stage: usize, mass: &Exact) -> Option<Exact> {
+    fn shown_sum(&self, stage: usize, mass: &Exact) -> Option<Rounded> {
         let worked = &self.numbers().stages[stage];
         if worked.made != *mass {
             return None;
         }
         let mix = &self.worked.formula.stages[stage].mix;
         let lines = self.column_of(&worked.lines, &Exact::ONE, Some(mix));
-        Some(lines.iter().fold(Exact::ZERO, |sum, line| sum + &line.shown))
+        Some(sum_of_shown(lines.iter().map(|line| &line.shown)))
     }
 
     fn line(&self, shown: &Shown, basis: &Exact) -> LinePart {
@@ -591,22 +615,33 @@ impl Paper<'_, '_> {
         let soft = shown.declared.and_then(|line| soft(&line.amount));
         let written = shown.declared.and_then(written_decimals);
         let share = (!basis.is_zero() && soft.is_none()).then(|| &shown.grams / basis);
+        let named = matches!(shown.line.goes, Goes::Ingredient(_) | Goes::Culture(_));
         LinePart {
-            name: shown.line.name.to_string(),
+            name: match named {
+                true => self.called(&shown.line.key, &shown.line.name),
+                false => shown.line.name.to_string(),
+            },
             role: shown.line.role.as_ref().map(ToString::to_string),
             kind,
             class,
             weight: soft.is_none().then(|| self.weight_as(&shown.grams, &shown.shown)),
-            soft: soft.map(str::to_owned),
+            volume: match (shown.line.goes, soft) {
+                (Goes::Ingredient(id), None) if self.volumes => {
+                    let dense = self.house.ingredient(id).grams_per_ml.as_ref();
+                    dense.and_then(|dense| self.volume(&shown.grams, dense))
+                }
+                _ => None,
+            },
+            soft: soft.map(|id| self.words.say(id)),
             more: self.more(shown),
-            percent: share.as_ref().map(|share| percent(share, written.unwrap_or(1))),
+            percent: share.as_ref().map(|share| self.percent(share, written.unwrap_or(1))),
             percent_exact: share.as_ref().map(display::exact),
             part: shown.declared.and_then(|line| match &line.counting {
-                Counting::KeptBack { from: None } => Some("kept back".to_owned()),
+                Counting::KeptBack { from: None } => Some(self.words.say("kept-back")),
                 Counting::KeptBack { from: Some(from) } => {
-                    Some(format!("kept back from {}", from.shown))
+                    Some(self.words.fill("kept-back-from", &[("stage", &from.shown)]))
                 }
-                Counting::NotSplit => Some("not split".to_owned()),
+                Counting::NotSplit => Some(self.words.say("not-split")),
                 Counting::Counted => None,
             }),
             note: shown
@@ -624,8 +659,7 @@ impl Paper<'_, '_> {
         if more.is_zero() {
             return None;
         }
-        let weight = self.plain_weight(&more);
-        Some(format!("up to {} {} more", weight.shown, weight.unit))
+        Some(self.words.fill("more", &[("weight", &self.in_words(&more))]))
     }
 
     fn beside(&self) -> Vec<BesidePart> {
@@ -637,7 +671,7 @@ impl Paper<'_, '_> {
             let part = |factor: &Exact| -> Vec<LinePart> {
                 let masses: Vec<Exact> =
                     piece.lines.iter().map(|line| &line.mass * factor).collect();
-                let shown = column(&masses, self.scale());
+                let shown = self.column(&masses);
                 let lines = piece.lines.iter().zip(masses).zip(shown);
                 lines
                     .map(|((line, grams), shown)| {
@@ -651,7 +685,7 @@ impl Paper<'_, '_> {
                     .collect()
             };
             BesidePart {
-                kind: if several { piece.made.kind.to_string() } else { String::new() },
+                kind: if several { self.piece_kind(&piece.made.kind) } else { String::new() },
                 each: part(&Exact::ONE),
                 all: part(&piece.made.count),
             }
@@ -672,7 +706,10 @@ impl Paper<'_, '_> {
                 formula.stages[index].sizes.iter().any(|size| matches!(size.size, Size::OfTotal));
             groups.push(GroupPart {
                 title: part.title,
-                percent_of: Some(if of_total { "all flour" } else { "its flour" }.into()),
+                percent_of: Some(self.words.say(match of_total {
+                    true => "percent-of-all-flour",
+                    false => "percent-of-its-flour",
+                })),
                 lines: part.lines,
                 steps: (step..step + count).collect(),
             });
@@ -686,8 +723,8 @@ impl Paper<'_, '_> {
         let shown = self.column_of(&numbers.dough_lines, &Exact::ONE, Some(mix));
         let Some(method) = &formula.method else {
             groups.push(GroupPart {
-                title: "Dough".into(),
-                percent_of: Some("all flour".into()),
+                title: self.words.say("dough"),
+                percent_of: Some(self.words.say("percent-of-all-flour")),
                 lines: shown.iter().map(|line| self.line(line, &flour)).collect(),
                 steps: Vec::new(),
             });
@@ -695,7 +732,7 @@ impl Paper<'_, '_> {
         };
         let additions = self.worked.additions(self.house, method, Within::FinalDough);
         // What has been shown of each line so far, so that the parts add up to it.
-        let mut told: Vec<Exact> = vec![Exact::ZERO; shown.len()];
+        let mut told: Vec<Rounded> = vec![Rounded::default(); shown.len()];
         let mut gone: Vec<Exact> = vec![Exact::ZERO; shown.len()];
         for (index, added) in additions.steps.iter().enumerate() {
             let mut lines = Vec::new();
@@ -709,22 +746,22 @@ impl Paper<'_, '_> {
                 let grams = &whole.grams * &added.share;
                 gone[place] += &added.share;
                 let part_shown = match gone[place].is_one() {
-                    true => &whole.shown - &told[place],
-                    false => to_step(&grams, &self.scale().resolution(&grams)),
+                    true => whole.shown.less(&told[place]),
+                    false => self.rounded(&grams),
                 };
-                told[place] += &part_shown;
+                told[place] = told[place].add(&part_shown);
                 let mut line = self.line(
                     &Shown { line: whole.line, declared: whole.declared, grams, shown: part_shown },
                     &Exact::ZERO,
                 );
                 if added.remaining {
-                    line.part = Some("the rest".into());
+                    line.part = Some(self.words.say("the-rest"));
                 }
                 lines.push(line);
             }
             if !lines.is_empty() {
                 groups.push(GroupPart {
-                    title: words::step_title(&method.steps[index]),
+                    title: words::step_title(self, &method.steps[index]),
                     percent_of: None,
                     lines,
                     steps: vec![step + index],
@@ -742,22 +779,23 @@ impl Paper<'_, '_> {
             .iter()
             .map(|(_, class)| {
                 let mass = self.worked.class_mass(self.house, &numbers.whole, *class);
-                (class.word().to_owned(), mass)
+                (self.class_word(class.word()), mass)
             })
             .filter(|(_, mass)| !mass.is_zero())
             .collect();
         let whole = numbers.whole.mass();
         let masses: Vec<Exact> = classes.iter().map(|(_, mass)| mass.clone()).collect();
-        let shown = column(&masses, self.scale());
-        let part = |name: String, grams: &Exact, shown: &Exact, kind| LinePart {
+        let shown = self.column(&masses);
+        let part = |name: String, grams: &Exact, shown: &Rounded, kind| LinePart {
             name,
             role: None,
             kind,
             class: None,
             weight: Some(self.weight_as(grams, shown)),
+            volume: None,
             soft: None,
             more: None,
-            percent: (!flour.is_zero()).then(|| percent(&(grams / &flour), 1)),
+            percent: (!flour.is_zero()).then(|| self.percent(&(grams / &flour), 1)),
             percent_exact: (!flour.is_zero()).then(|| display::exact(&(grams / &flour))),
             part: None,
             note: None,
@@ -767,36 +805,40 @@ impl Paper<'_, '_> {
             .zip(&shown)
             .map(|((name, mass), shown)| part(name.clone(), mass, shown, LineKind::Sum))
             .collect();
-        let sum = shown.iter().fold(Exact::ZERO, |sum, shown| sum + shown);
-        parts.push(part("dough".into(), &whole, &sum, LineKind::Sum));
+        let sum = sum_of_shown(&shown);
+        parts.push(part(self.class_word("dough"), &whole, &sum, LineKind::Sum));
         parts
     }
-}
 
-fn figure_part(name: &str, label: &str, amounts: Vec<Exact>, key: bool) -> FigurePart {
-    let low = amounts.iter().min().cloned().unwrap_or_default();
-    let high = amounts.iter().max().cloned().unwrap_or_default();
-    let shown = match low == high {
-        true => percent(&low, 1),
-        false => format!("{}–{}", percent(&low, 1), percent(&high, 1)),
-    };
-    FigurePart {
-        name: name.to_owned(),
-        label: label.to_owned(),
-        shown,
-        unit: "%".into(),
-        exact: display::exact(&low),
-        exact_high: (low != high).then(|| display::exact(&high)),
-        key,
+    fn class_word(&self, word: &str) -> String {
+        self.words.name("class", word).unwrap_or_else(|| word.to_owned())
+    }
+
+    fn figure_part(&self, name: &str, label: String, amounts: Vec<Exact>, key: bool) -> FigurePart {
+        let low = amounts.iter().min().cloned().unwrap_or_default();
+        let high = amounts.iter().max().cloned().unwrap_or_default();
+        let shown = match low == high {
+            true => self.percent(&low, 1),
+            false => format!("{}–{}", self.percent(&low, 1), self.percent(&high, 1)),
+        };
+        FigurePart {
+            name: name.to_owned(),
+            label,
+            shown,
+            unit: "%".into(),
+            exact: display::exact(&low),
+            exact_high: (low != high).then(|| display::exact(&high)),
+            key,
+        }
     }
 }
 
-/// The words for an amount without weight.
+/// The message for an amount without weight.
 fn soft(amount: &Amount) -> Option<&'static str> {
     match amount {
-        Amount::ToTaste => Some("to taste"),
-        Amount::AsNeeded => Some("as needed"),
-        Amount::Pinch => Some("a pinch"),
+        Amount::ToTaste => Some("to-taste"),
+        Amount::AsNeeded => Some("as-needed"),
+        Amount::Pinch => Some("pinch"),
         _ => None,
     }
 }

@@ -5,6 +5,7 @@
 
 use schemars::JsonSchema;
 use serde::Serialize;
+use std::collections::BTreeMap;
 
 /// The version of this document's shape; it grows when a field changes its meaning.
 pub const VERSION: u32 = 1;
@@ -23,6 +24,11 @@ pub struct Document {
     pub style: Option<String>,
     /// Language of the printed words, as a BCP 47 tag.
     pub language: String,
+    /// What parts the whole from the rest of a number: `.` or `,`.
+    pub decimal_mark: String,
+    /// The words that templates add of their own, by name; what stands in braces is for
+    /// them to fill in: `page {page} of {pages}`.
+    pub words: BTreeMap<String, String>,
     #[serde(rename = "yield")]
     pub makes: Yield,
     /// The figures of the whole formula, the important ones first.
@@ -56,13 +62,24 @@ pub struct Document {
     pub contains_unknown: Vec<String>,
 }
 
+impl Document {
+    /// Whether any line tells a volume.
+    pub fn volumes(&self) -> bool {
+        self.groups.iter().flat_map(|group| &group.lines).any(|line| line.volume.is_some())
+    }
+}
+
 /// The house that prints.
 #[derive(Clone, Debug, Default, Serialize, JsonSchema)]
 pub struct HousePart {
     pub title: Option<String>,
     pub footer: Option<String>,
-    /// `a4`, `a5`, `us-letter` or `half-letter`, where the house says so.
+    /// `a4`, `a5`, `letter` or `half-letter`, where the house says so.
     pub paper: Option<String>,
+    /// The name of the file with the house's sign, beside the template.
+    pub logo: Option<String>,
+    /// The house's one colour, as `#2f4858`; dark enough for words on white.
+    pub colour: Option<String>,
 }
 
 /// What the formula makes.
@@ -102,9 +119,20 @@ pub struct PiecePart {
 pub struct Weight {
     /// Grams, exactly: a decimal, or a fraction such as `1000/3`.
     pub grams: String,
-    /// What to print, rounded to what the scale shows: `7.360`.
+    /// What to print, rounded to what the scale shows: `7.360`; in US units `1 lb 4⅜`.
     pub shown: String,
     /// The unit to print behind it: `kg`.
+    pub unit: String,
+    /// The same in the other system, where the house prints both.
+    pub beside: Option<Beside>,
+}
+
+/// A weight in the other system of units.
+#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, JsonSchema)]
+pub struct Beside {
+    /// What to print: `1 lb 4⅜`, in which ounces stand behind the pounds.
+    pub shown: String,
+    /// The unit to print behind it: `oz`.
     pub unit: String,
 }
 
@@ -161,6 +189,8 @@ pub struct LinePart {
     pub percent_exact: Option<String>,
     /// Behind the name: `nine tenths`, `the rest`, `kept back`.
     pub part: Option<String>,
+    /// The volume it takes, about, where volumes are asked for: `≈ 1¾ cups`.
+    pub volume: Option<String>,
     /// The author's note to this line.
     pub note: Option<String>,
 }
@@ -210,7 +240,7 @@ pub struct BesidePart {
 #[derive(Clone, Debug, Serialize, JsonSchema)]
 pub struct GroupPart {
     pub title: String,
-    /// What the percentages are of, behind `% of`: `its flour`, `all flour`.
+    /// What the percentages are of, as a heading: `% of its flour`.
     pub percent_of: Option<String>,
     pub lines: Vec<LinePart>,
     /// Numbers of the steps it belongs to, from zero.
@@ -232,7 +262,7 @@ pub struct StepPart {
 }
 
 /// A phase of a step: what hangs in the margin, and what to do.
-#[derive(Clone, Debug, Serialize, JsonSchema)]
+#[derive(Clone, Debug, Default, Serialize, JsonSchema)]
 pub struct PhasePart {
     /// `10–16 h`; absent where no time is given.
     pub time: Option<String>,

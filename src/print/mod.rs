@@ -4,18 +4,25 @@
 //! pages. Only `pdf` knows typst. Absent on purpose: the syntax of a file, where files
 //! are written, and any arithmetic of its own beyond rounding on paper.
 
+pub mod book;
 mod build;
 pub mod document;
+pub mod findings;
+pub mod html;
+pub mod kit;
+pub mod look;
+pub mod pages;
 mod paper;
-pub mod pdf;
 mod reasons;
 mod tables;
+pub mod wording;
 mod words;
 
 pub use build::document;
 pub use document::Document;
 pub use reasons::{json_tree, tree};
 pub use tables::{csv, text};
+pub use wording::Wording;
 
 /// The document as JSON, as `show` prints it and templates read it.
 pub fn json(document: &Document) -> String {

@@ -1,16 +1,49 @@
-//! What every part of a document is written from: a house, a formula, its scale.
+//! What every part of a document is written from: a house, a formula, its scale, the
+//! words of its language; and how weights, shares and temperatures look.
 
-use super::document::Weight;
+use super::document::{Beside, Weight};
+use super::wording::{Wording, language_of};
 use crate::formula::{House, Numbers, Worked};
-use crate::quantity::display::{self, Scale, decimals_for, to_step};
-use crate::quantity::{Exact, Unit, int};
+use crate::quantity::display::{self, Scale, column, decimals_for, to_step};
+use crate::quantity::{Exact, Measures, System, Unit, int, ratio};
 
 /// A formula on its way to paper.
 pub struct Paper<'a, 't> {
     pub house: &'a House<'t>,
     pub worked: &'a Worked<'t>,
+    pub words: &'a Wording,
     /// How many batches it is mixed in.
     pub batches: u32,
+    /// Volumes stand beside weights.
+    pub volumes: bool,
+}
+
+/// What is shown of a weight, in grams: by the house's scale and, where both systems are
+/// printed, by a usual one of the other.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Rounded {
+    first: Exact,
+    other: Option<Exact>,
+}
+
+impl Rounded {
+    pub fn add(&self, more: &Self) -> Self {
+        self.combine(more, |one, two| one + two)
+    }
+
+    pub fn less(&self, part: &Self) -> Self {
+        self.combine(part, |one, two| one - two)
+    }
+
+    fn combine(&self, with: &Self, how: impl Fn(&Exact, &Exact) -> Exact) -> Self {
+        // Nothing yet is nothing in both.
+        let zero = Exact::ZERO;
+        let other = match (&self.other, &with.other) {
+            (None, None) => None,
+            (one, two) => Some(how(one.as_ref().unwrap_or(&zero), two.as_ref().unwrap_or(&zero))),
+        };
+        Self { first: how(&self.first, &with.first), other }
+    }
 }
 
 impl<'a> Paper<'a, '_> {
@@ -18,52 +51,223 @@ impl<'a> Paper<'a, '_> {
         self.worked.first()
     }
 
-    pub fn scale(&self) -> &'a Scale {
-        &self.house.settings.scale
+    /// What the language calls an ingredient or a culture; else the author's word.
+    pub fn called(&self, key: &str, shown: &str) -> String {
+        let language = language_of(&self.words.tag);
+        let name = match self.house.ingredient_named(key) {
+            Some(ingredient) => {
+                let own = ingredient.called.iter().find(|(of, _)| of == language);
+                own.map(|(_, name)| name.to_string()).or_else(|| {
+                    let main = ingredient.built_in.then_some(&ingredient.name.shown)?;
+                    self.words.name("name", main)
+                })
+            }
+            None => {
+                let culture = self.house.culture_named(key);
+                culture.and_then(|(_, culture)| self.words.name("name", &culture.name.shown))
+            }
+        };
+        name.unwrap_or_else(|| shown.to_owned())
+    }
+
+    /// A kind of piece, such as `loaves`, in the language.
+    pub fn piece_kind(&self, shown: &str) -> String {
+        self.words.name("piece", shown).unwrap_or_else(|| shown.to_owned())
+    }
+
+    fn first(&self) -> System {
+        self.house.settings.units.first
+    }
+
+    /// The other system and its scale, where both are printed.
+    fn other(&self) -> Option<(System, Scale)> {
+        let system = self.first().other();
+        self.house.settings.units.both.then(|| (system, Scale::usual(system)))
+    }
+
+    /// A weight by itself, to what the scale shows.
+    pub fn rounded(&self, grams: &Exact) -> Rounded {
+        let by = |scale: &Scale| to_step(grams, &scale.resolution(grams));
+        Rounded {
+            first: by(&self.house.settings.scale),
+            other: self.other().map(|(_, scale)| by(&scale)),
+        }
+    }
+
+    /// A column of weights, so that what is shown adds up in each system.
+    pub fn column(&self, grams: &[Exact]) -> Vec<Rounded> {
+        let first = column(grams, &self.house.settings.scale);
+        let other = self.other().map(|(_, scale)| column(grams, &scale));
+        first
+            .into_iter()
+            .enumerate()
+            .map(|(line, first)| Rounded {
+                first,
+                other: other.as_ref().and_then(|other| other.get(line).cloned()),
+            })
+            .collect()
     }
 
     /// A weight rounded to what the scale shows.
     pub fn weight(&self, grams: &Exact) -> Weight {
-        let step = self.scale().resolution(grams);
-        self.weight_as(grams, &to_step(grams, &step))
+        self.weight_as(grams, &self.rounded(grams))
     }
 
-    /// A weight of which `shown` grams are shown.
-    pub fn weight_as(&self, grams: &Exact, shown: &Exact) -> Weight {
-        let (text, unit) = if self.house.settings.us_units {
-            us_weight(shown)
-        } else {
-            let decimals = decimals_for(&self.scale().resolution(grams)).max(
+    /// A weight of which this much is shown.
+    pub fn weight_as(&self, grams: &Exact, shown: &Rounded) -> Weight {
+        let (text, unit) =
+            self.written(self.first(), &self.house.settings.scale, grams, &shown.first);
+        let beside = self.other().map(|(system, scale)| {
+            let other = shown.other.as_ref().unwrap_or(&shown.first);
+            let (shown, unit) = self.written(system, &scale, grams, other);
+            Beside { shown, unit }
+        });
+        Weight { grams: display::exact(grams), shown: text, unit, beside }
+    }
+
+    fn written(
+        &self,
+        system: System,
+        scale: &Scale,
+        grams: &Exact,
+        shown: &Exact,
+    ) -> (String, String) {
+        let step = scale.resolution(grams);
+        match system {
+            System::Metric => {
                 // What was rounded at another resolution is shown in full.
-                decimals_for(shown),
-            );
-            match *shown >= int(1000) {
-                true => (display::fixed(&(shown / int(1000)), decimals + 3), "kg".to_owned()),
-                false => (display::fixed(shown, decimals), "g".to_owned()),
+                let decimals = decimals_for(&step).max(decimals_for(shown));
+                match *shown >= int(1000) {
+                    true => (self.fixed(&(shown / int(1000)), decimals + 3), "kg".to_owned()),
+                    false => (self.fixed(shown, decimals), "g".to_owned()),
+                }
+            }
+            System::Us => (self.ounces(shown, &step), "oz".to_owned()),
+        }
+    }
+
+    /// Ounces below a pound, pounds and ounces above; in fractions where the scale steps
+    /// in halves, quarters or eighths.
+    fn ounces(&self, shown: &Exact, step: &Exact) -> String {
+        let ounce = Unit::Ounce.to_base(&Exact::ONE, Measures::Us);
+        let (all, step) = (shown / &ounce, step / &ounce);
+        let pounds = (&all / int(16)).floor();
+        let rest = &all - Exact::from(pounds.clone()) * int(16);
+        let in_eighths = |value: &Exact| (value * int(8)).is_int();
+        let rest = match in_eighths(&step) && in_eighths(&rest) {
+            true => display::fraction(&rest),
+            false => {
+                let decimals = decimals_for(&step).max(decimals_for(&rest)).min(3);
+                self.fixed(&rest, decimals)
             }
         };
-        Weight { grams: display::exact(grams), shown: text, unit }
+        match pounds.is_zero() {
+            true => rest,
+            false => format!("{} lb {rest}", self.words.number(&pounds.to_string())),
+        }
     }
 
     /// A weight in a sentence: without closing zeros.
     pub fn plain_weight(&self, grams: &Exact) -> Weight {
         let mut weight = self.weight(grams);
-        if weight.shown.contains('.') && !self.house.settings.us_units {
-            weight.shown = weight.shown.trim_end_matches('0').trim_end_matches('.').to_owned();
+        let mark = self.words.decimal_mark();
+        let trim = |shown: &mut String| {
+            if shown.contains(&mark) {
+                *shown = shown.trim_end_matches('0').trim_end_matches(&mark).to_owned();
+            }
+        };
+        trim(&mut weight.shown);
+        if let Some(beside) = &mut weight.beside {
+            trim(&mut beside.shown);
         }
         weight
     }
+
+    /// A weight in one piece: `400 g`, `1 lb 4⅜ oz`, `400 g (14⅛ oz)`.
+    pub fn in_words(&self, grams: &Exact) -> String {
+        let weight = self.plain_weight(grams);
+        match weight.beside {
+            Some(beside) => {
+                format!("{} {} ({} {})", weight.shown, weight.unit, beside.shown, beside.unit)
+            }
+            None => format!("{} {}", weight.shown, weight.unit),
+        }
+    }
+
+    /// The volume that a weight takes, about: `≈ 1¾ cups`, `≈ 250 ml`.
+    pub fn volume(&self, grams: &Exact, grams_per_ml: &Exact) -> Option<String> {
+        if grams.is_zero() || grams_per_ml.is_zero() {
+            return None;
+        }
+        let measures = self.house.settings.measures;
+        let millilitres = grams / grams_per_ml;
+        let of = |unit: Unit| &millilitres / unit.to_base(&Exact::ONE, measures);
+        let (id, number) = if measures == Measures::Us && of(Unit::Cup) >= ratio(1, 4) {
+            ("cups", kitchen_fraction(&of(Unit::Cup)))
+        } else if measures == Measures::Metric && millilitres >= int(30) {
+            let step = if millilitres >= int(200) { int(10) } else { int(5) };
+            let shown = self.trimmed(&to_step(&millilitres, &step), 0);
+            let about = format!("{shown} ml");
+            return Some(self.words.fill("approximately", &[("amount", &about)]));
+        } else if of(Unit::Tablespoon) >= Exact::ONE {
+            ("tablespoons", to_step(&of(Unit::Tablespoon), &ratio(1, 2)))
+        } else {
+            ("teaspoons", to_step(&of(Unit::Teaspoon), &ratio(1, 8)).max(ratio(1, 8)))
+        };
+        let shown = display::fraction(&number);
+        let many = if number > Exact::ONE { 2.0 } else { 1.0 };
+        let about = self.words.count(id, "number", many, &[("shown", &shown)]);
+        Some(self.words.fill("approximately", &[("amount", &about)]))
+    }
+
+    /// With exactly so many digits behind the mark.
+    pub fn fixed(&self, value: &Exact, decimals: u8) -> String {
+        self.words.number(&display::fixed(value, decimals))
+    }
+
+    /// With at most so many digits behind the mark.
+    pub fn trimmed(&self, value: &Exact, decimals: u8) -> String {
+        self.words.number(&display::trimmed(value, decimals))
+    }
+
+    /// A share of one in per cent, without the sign.
+    pub fn percent(&self, share: &Exact, decimals: u8) -> String {
+        self.words.number(&display::percent(share, decimals))
+    }
+
+    /// A temperature: `25 °C`, `77 °F`, or both where both systems are printed.
+    pub fn degrees(&self, celsius: &Exact) -> String {
+        self.degrees_range(celsius, celsius)
+    }
+
+    /// A range of temperatures: `23–25 °C`.
+    pub fn degrees_range(&self, low: &Exact, high: &Exact) -> String {
+        let shown = |system: System| {
+            let one = |celsius: &Exact| match system {
+                System::Metric => self.trimmed(celsius, 1),
+                System::Us => self.trimmed(&(celsius * int(9) / int(5) + int(32)), 0),
+            };
+            let unit = if system == System::Metric { "°C" } else { "°F" };
+            match low == high {
+                true => format!("{} {unit}", one(low)),
+                false => format!("{}–{} {unit}", one(low), one(high)),
+            }
+        };
+        let first = self.first();
+        match self.house.settings.units.both {
+            true => format!("{} / {}", shown(first), shown(first.other())),
+            false => shown(first),
+        }
+    }
 }
 
-/// Ounces below a pound, pounds and ounces above, to a hundredth of an ounce.
-fn us_weight(grams: &Exact) -> (String, String) {
-    let ounces = grams / Unit::Ounce.to_base(&Exact::ONE, Default::default());
-    let ounces = to_step(&ounces, &Exact::from_parts(1.into(), 100u8.into()));
-    if ounces < int(16) {
-        return (display::fixed(&ounces, 2), "oz".into());
-    }
-    let pounds = (&ounces / int(16)).floor();
-    let rest = ounces - Exact::from(pounds.clone()) * int(16);
-    let decimals = decimals_for(&rest).clamp(1, 2);
-    (format!("{pounds} lb {}", display::fixed(&rest, decimals)), "oz".into())
+/// To the nearest quarter or third of a cup.
+fn kitchen_fraction(value: &Exact) -> Exact {
+    let quarters = to_step(value, &ratio(1, 4));
+    let thirds = to_step(value, &ratio(1, 3));
+    let off = |rounded: &Exact| {
+        let off = rounded - value;
+        off.clone().max(-off)
+    };
+    if off(&thirds) < off(&quarters) { thirds } else { quarters }
 }

@@ -3,8 +3,8 @@
 use super::document::{PhasePart, StepPart};
 use super::paper::Paper;
 use crate::formula::{Kind, words_of};
-use crate::quantity::display::{decimal, minutes_range, percent, trimmed};
-use crate::quantity::{Dimension, Exact, Unit, int};
+use crate::quantity::display::{minutes, minutes_range};
+use crate::quantity::{Dimension, Exact, Unit};
 use crate::syntax::tree::{
     Extent, FigureAsk, Fold, FoldStyle, Method, Phase, Quantity, Stage, StageKind, Step, Target,
     Text, TextPart, Until, Verb, Wait, With, Words, WordsKind,
@@ -41,12 +41,9 @@ fn figure(paper: &Paper, ask: &FigureAsk) -> Option<String> {
         FigureAsk::Figure { what, place } => {
             let value = paper.worked.ask(paper.house, what, place.as_ref())?;
             Some(match value.kind {
-                Kind::Mass => {
-                    let weight = paper.plain_weight(&value.amount);
-                    format!("{} {}", weight.shown, weight.unit)
-                }
-                Kind::Share => format!("{} %", percent(&value.amount, 1)),
-                Kind::Number => trimmed(&value.amount, 1),
+                Kind::Mass => paper.in_words(&value.amount),
+                Kind::Share => format!("{} %", paper.percent(&value.amount, 1)),
+                Kind::Number => paper.trimmed(&value.amount, 1),
             })
         }
         FigureAsk::Scaled { amount, what } => {
@@ -59,25 +56,28 @@ fn figure(paper: &Paper, ask: &FigureAsk) -> Option<String> {
                 _ => Exact::ONE,
             };
             let shown = match dimension {
-                Dimension::Mass => {
-                    let weight = paper.plain_weight(&(base(paper, amount) * by));
-                    format!("{} {}", weight.shown, weight.unit)
-                }
+                Dimension::Mass => paper.in_words(&(base(paper, amount) * by)),
                 _ => {
                     let number = &amount.number * by;
-                    let shown = trimmed(&number, amount.decimals.unwrap_or(2));
+                    let shown = paper.trimmed(&number, amount.decimals.unwrap_or(2));
                     match amount.unit {
                         Unit::Count => shown,
-                        Unit::Cup if number > Exact::ONE => format!("{shown} cups"),
+                        Unit::Cup => {
+                            let many = if number > Exact::ONE { 2.0 } else { 1.0 };
+                            paper.words.count("cups", "number", many, &[("shown", &shown)])
+                        }
                         unit => format!("{shown} {}", unit.spelling()),
                     }
                 }
             };
             Some(match what {
                 Some(what) if dimension == Dimension::Count => {
-                    format!("{shown} {}", target(what))
+                    format!("{shown} {}", target(paper, what))
                 }
-                Some(what) => format!("{shown} of {}", target(what)),
+                Some(what) => {
+                    let name = target(paper, what);
+                    paper.words.fill("weight-of", &[("weight", &shown), ("name", &name)])
+                }
                 None => shown,
             })
         }
@@ -88,10 +88,11 @@ fn base(paper: &Paper, quantity: &Quantity) -> Exact {
     quantity.unit.to_base(&quantity.number, paper.house.settings.measures)
 }
 
-fn target(target: &Target) -> String {
+fn target(paper: &Paper, target: &Target) -> String {
+    let name = paper.called(&target.name.key, &target.name.shown);
     match &target.role {
-        Some(role) => format!("{} ({})", target.name.shown, role.shown),
-        None => target.name.shown.to_string(),
+        Some(role) => format!("{name} ({})", role.shown),
+        None => name,
     }
 }
 
@@ -131,14 +132,15 @@ fn waits(stage: &Stage) -> &[Wait] {
 
 /// A stage without a method is built in one step and waits.
 fn built_in_one(paper: &Paper, stage: &Stage) -> StepPart {
-    let names: Vec<String> = stage.mix.lines.iter().map(|line| target(&line.target)).collect();
-    let verb = match stage.kind {
-        StageKind::Preferment | StageKind::Build => "Mix",
-        StageKind::Soaker => "Stir together",
-        StageKind::Scald => "Pour the boiling liquid over the rest and stir:",
+    let names = stage.mix.lines.iter().map(|line| target(paper, &line.target)).collect();
+    let id = match stage.kind {
+        StageKind::Preferment | StageKind::Build => "build-ferment",
+        StageKind::Soaker => "build-soaker",
+        StageKind::Scald => "build-scald",
     };
-    let mut sentence = format!("{verb} {}. Cover.", joined(&names));
+    let mut sentence = paper.words.fill(id, &[("names", &joined(paper, names))]);
     if let Some(keeps) = keeps(paper, stage) {
+        sentence.push(' ');
         sentence.push_str(&keeps);
     }
     let waits = waits(stage);
@@ -165,7 +167,7 @@ fn wait_phase(paper: &Paper, wait: &Wait) -> PhasePart {
         time: wait.time.as_ref().map(|time| times(paper, time)),
         at: wait.at.as_ref().map(|at| temperatures(paper, at)),
         to: None,
-        text: "Then leave it.".into(),
+        text: paper.words.say("then-leave"),
     }
 }
 
@@ -175,18 +177,18 @@ fn waiting_step(paper: &Paper, stage: &Stage) -> Option<StepPart> {
         return None;
     }
     let title = match stage.kind {
-        StageKind::Preferment | StageKind::Build => "Ripen",
-        StageKind::Soaker | StageKind::Scald => "Stand",
+        StageKind::Preferment | StageKind::Build => "step-ripen",
+        StageKind::Soaker | StageKind::Scald => "step-stand",
     };
     let phases = waits.iter().enumerate().map(|(index, wait)| {
         let mut phase = wait_phase(paper, wait);
         if index == 0 {
-            phase.text = keeps(paper, stage).unwrap_or_default().trim().to_owned();
+            phase.text = keeps(paper, stage).unwrap_or_default();
         }
         phase
     });
     Some(StepPart {
-        title: title.to_owned(),
+        title: paper.words.say(title),
         stage: Some(capital(&stage.name.shown)),
         phases: phases.collect(),
         notes: Vec::new(),
@@ -199,8 +201,11 @@ fn keeps(paper: &Paper, stage: &Stage) -> Option<String> {
     let wait = stage.keeps.first()?;
     let time = times(paper, wait.time.as_ref()?);
     Some(match &wait.at {
-        Some(at) => format!(" Use it within {time} at {}.", temperatures(paper, at)),
-        None => format!(" Use it within {time}."),
+        Some(at) => {
+            let at = temperatures(paper, at);
+            paper.words.fill("use-within-at", &[("time", &time), ("temperature", &at)])
+        }
+        None => paper.words.fill("use-within", &[("time", &time)]),
     })
 }
 
@@ -209,19 +214,26 @@ pub fn wait(paper: &Paper, stage: &Stage) -> Option<String> {
     let leg = |wait: &Wait| {
         let time = wait.time.as_ref().map(|time| times(paper, time)).unwrap_or_default();
         match &wait.at {
-            Some(at) => format!("{time} at {}", temperatures(paper, at)).trim().to_owned(),
+            Some(at) => {
+                let at = temperatures(paper, at);
+                paper.words.fill("wait-at", &[("time", &time), ("temperature", &at)])
+            }
             None => time,
         }
+        .trim()
+        .to_owned()
     };
-    let legs: Vec<String> = waits(stage).iter().map(leg).collect();
-    let kept: Vec<String> = stage.keeps.iter().map(|wait| format!("keeps {}", leg(wait))).collect();
-    let all = match (legs.is_empty(), kept.is_empty()) {
-        (true, true) => return None,
-        (false, true) => legs.join(", then "),
-        (true, false) => kept.join(", "),
-        (false, false) => format!("{}; {}", legs.join(", then "), kept.join(", ")),
+    let then = |first: String, next: String| {
+        paper.words.fill("wait-then", &[("first", &first), ("next", &next)])
     };
-    Some(all)
+    let legs = waits(stage).iter().map(leg).reduce(then);
+    let keeps = |wait: &Wait| paper.words.fill("wait-keeps", &[("wait", &leg(wait))]);
+    let kept: Vec<String> = stage.keeps.iter().map(keeps).collect();
+    let kept = (!kept.is_empty()).then(|| kept.join(", "));
+    match (legs, kept) {
+        (Some(legs), Some(kept)) => Some(format!("{legs}; {kept}")),
+        (legs, kept) => legs.or(kept),
+    }
 }
 
 fn own_steps(paper: &Paper, method: &Method, stage: Option<&Stage>) -> Vec<StepPart> {
@@ -235,7 +247,7 @@ fn own_steps(paper: &Paper, method: &Method, stage: Option<&Stage>) -> Vec<StepP
             words.iter().map(|words| text(paper, words)).collect()
         };
         StepPart {
-            title: step_title(step),
+            title: step_title(paper, step),
             stage: name.clone(),
             phases: phases(paper, step),
             notes: of_stage(WordsKind::Note).chain(own(&step.notes)).collect(),
@@ -248,14 +260,18 @@ fn own_steps(paper: &Paper, method: &Method, stage: Option<&Stage>) -> Vec<StepP
 
 /// The heading of a step, with the kind of piece it is for; `step "…"` has its words as
 /// text instead.
-pub fn step_title(step: &Step) -> String {
+pub fn step_title(paper: &Paper, step: &Step) -> String {
     let verb = match step.verb {
-        Verb::Step => "Step".to_owned(),
-        verb => capital(verb.word()),
+        Verb::Step => "step",
+        verb => verb.word(),
     };
+    let title = paper.words.say(&format!("step-{verb}"));
     match step.phases.first().and_then(|phase| phase.kind.as_ref()) {
-        Some(kind) => format!("{verb} the {}", kind.shown),
-        None => verb,
+        Some(kind) => {
+            let kind = paper.piece_kind(&kind.shown);
+            paper.words.fill("step-for", &[("step", &title), ("kind", &kind)])
+        }
+        None => title,
     }
 }
 
@@ -303,30 +319,31 @@ fn phases(paper: &Paper, step: &Step) -> Vec<PhasePart> {
 }
 
 fn sentences(paper: &Paper, phase: &Phase) -> Vec<String> {
+    let words = paper.words;
     let mut all = Vec::new();
     if !phase.with.is_empty() {
-        let names: Vec<String> = phase.with.iter().map(|with| with_words(paper, with)).collect();
-        all.push(format!("With {}.", joined(&names)));
+        let names = phase.with.iter().map(|with| with_words(paper, with)).collect();
+        all.push(words.fill("with", &[("names", &joined(paper, names))]));
     }
     if let Some(place) = &phase.place {
-        all.push(format!("In the {}.", place.shown));
+        all.push(words.fill("in-place", &[("place", &place.shown)]));
     }
     let mut how = Vec::new();
     if phase.by_hand {
-        how.push("by hand".to_owned());
+        how.push(words.say("by-hand"));
     }
     if let Some(speed) = phase.speed {
-        how.push(format!("speed {speed}"));
+        how.push(words.fill("speed", &[("speed", &speed.to_string())]));
     }
-    for (said, words) in [
+    for (said, id) in [
         (phase.covered, "covered"),
         (phase.uncovered, "uncovered"),
-        (phase.steamed, "with steam"),
-        (phase.vented, "steam let out"),
-        (phase.fan, "with the fan"),
+        (phase.steamed, "steamed"),
+        (phase.vented, "vented"),
+        (phase.fan, "fan"),
     ] {
         if said {
-            how.push(words.to_owned());
+            how.push(words.say(id));
         }
     }
     if !how.is_empty() {
@@ -338,98 +355,88 @@ fn sentences(paper: &Paper, phase: &Phase) -> Vec<String> {
     for until in &phase.until {
         all.push(match until {
             Until::Volume(volume) => {
-                format!("Until it has {} times its volume.", trimmed(&volume.number, 2))
+                words.fill("until-volume", &[("factor", &paper.trimmed(&volume.number, 2))])
             }
             Until::Core(core) => {
-                format!("Until the core has {}.", degrees(paper, &base(paper, core)))
+                let core = paper.degrees(&base(paper, core));
+                words.fill("until-core", &[("temperature", &core)])
             }
-            Until::Acidity(number, _) => format!("Until pH {}.", decimal(number, 2)),
-            Until::Text(words) => format!("Until {}.", text(paper, words).trim_end_matches('.')),
+            Until::Acidity(number, _) => {
+                words.fill("until-acidity", &[("value", &paper.trimmed(number, 2))])
+            }
+            Until::Text(said) => {
+                let said = text(paper, said);
+                words.fill("until", &[("words", said.trim_end_matches('.'))])
+            }
         });
     }
     all
 }
 
 fn fold_words(paper: &Paper, fold: &Fold) -> String {
-    let every = fold.every.as_ref().map(|every| format!(", every {}", times(paper, every)));
-    let every = every.unwrap_or_default();
-    match (fold.style, fold.times) {
-        (Some(style), times) => {
-            let style = if style == FoldStyle::Single { "single" } else { "double" };
-            match times {
-                Some(times) if times > 1 => format!("{times} {style} folds{every}."),
-                _ => format!("One {style} fold."),
-            }
+    let id = match fold.style {
+        None => "fold",
+        Some(FoldStyle::Single) => "fold-single",
+        Some(FoldStyle::Double) => "fold-double",
+    };
+    let number = f64::from(fold.times.unwrap_or(1));
+    match &fold.every {
+        Some(every) => {
+            let every = times(paper, every);
+            paper.words.count(&format!("{id}-every"), "times", number, &[("time", &every)])
         }
-        (None, Some(1) | None) => "Fold once.".into(),
-        (None, Some(2)) => format!("Fold twice{every}."),
-        (None, Some(times)) => format!("Fold {times} times{every}."),
+        None => paper.words.count(id, "times", number, &[]),
     }
 }
 
 fn with_words(paper: &Paper, with: &With) -> String {
+    let words = paper.words;
     match with {
-        With::Name(name) => target(name),
-        With::Flours(_) => "the flours".into(),
+        With::Name(name) => target(paper, name),
+        With::Flours(_) => words.say("the-flours"),
         With::Share(share, name) => {
-            format!("{} % of the {}", percent(&base(paper, share), 1), target(name))
+            let share = paper.percent(&base(paper, share), 1);
+            words.fill("share-of", &[("share", &share), ("name", &target(paper, name))])
         }
         With::Weight(weight, name) => {
             let by = paper.worked.scale_at(paper.house, weight.span);
-            let weight = paper.plain_weight(&(base(paper, weight) * by));
-            format!("{} {} of {}", weight.shown, weight.unit, target(name))
+            let weight = paper.in_words(&(base(paper, weight) * by));
+            words.fill("weight-of", &[("weight", &weight), ("name", &target(paper, name))])
         }
-        With::Remaining(name) => format!("the rest of the {}", target(name)),
-        With::EverythingElse(_) => "everything else".into(),
+        With::Remaining(name) => words.fill("rest-of", &[("name", &target(paper, name))]),
+        With::EverythingElse(_) => words.say("everything-else"),
     }
 }
 
-fn joined(names: &[String]) -> String {
-    match names {
+fn joined(paper: &Paper, names: Vec<String>) -> String {
+    match names.as_slice() {
         [] => String::new(),
         [one] => one.clone(),
-        [most @ .., last] => format!("{} and {last}", most.join(", ")),
+        [most @ .., last] => {
+            paper.words.fill("list-end", &[("most", &most.join(", ")), ("last", last)])
+        }
     }
 }
 
 /// A range of times: `3–4 h`, `at least 3 h`, `up to 4 h`.
 fn times(paper: &Paper, extent: &Extent) -> String {
     let value = |quantity: &Quantity| base(paper, quantity);
+    let bounded = |id, end: &Quantity| paper.words.fill(id, &[("amount", &minutes(&value(end)))]);
     match (&extent.low, &extent.high) {
         (Some(low), Some(high)) => minutes_range(&value(low), &value(high)),
-        (Some(one), None) if !extent.ranged => minutes_range(&value(one), &value(one)),
-        (Some(low), None) => format!("at least {}", minutes_range(&value(low), &value(low))),
-        (None, Some(high)) => format!("up to {}", minutes_range(&value(high), &value(high))),
+        (Some(one), None) if !extent.ranged => minutes(&value(one)),
+        (Some(low), None) => bounded("at-least", low),
+        (None, Some(high)) => bounded("up-to", high),
         (None, None) => String::new(),
     }
 }
 
 fn temperatures(paper: &Paper, extent: &Extent) -> String {
-    let value = |quantity: &Quantity| base(paper, quantity);
     match (&extent.low, &extent.high) {
-        (Some(low), Some(high)) => {
-            let (low, high) = (value(low), value(high));
-            match low == high {
-                true => degrees(paper, &low),
-                false => {
-                    let unit = degrees(paper, &high);
-                    let low = degrees(paper, &low);
-                    let low = low.split(' ').next().unwrap_or_default().to_owned();
-                    format!("{low}–{unit}")
-                }
-            }
-        }
-        (Some(one), None) | (None, Some(one)) => degrees(paper, &value(one)),
+        (Some(low), Some(high)) => paper.degrees_range(&base(paper, low), &base(paper, high)),
+        (Some(one), None) | (None, Some(one)) => paper.degrees(&base(paper, one)),
         (None, None) => String::new(),
     }
-}
-
-fn degrees(paper: &Paper, celsius: &Exact) -> String {
-    if paper.house.settings.us_units {
-        let fahrenheit = celsius * int(9) / int(5) + int(32);
-        return format!("{} °F", trimmed(&fahrenheit, 0));
-    }
-    format!("{} °C", trimmed(celsius, 1))
 }
 
 /// The author's cautions, then the usual ones for what the method does, where the
@@ -449,8 +456,9 @@ pub fn cautions(paper: &Paper) -> Vec<String> {
         .chain(step_cautions.chain(stage_cautions).map(|caution| text(paper, caution)))
         .map(|caution| caution.to_lowercase())
         .collect();
-    let spoken_of = |words: &[&str]| {
-        words.iter().any(|word| said.iter().any(|caution| speaks_of(caution, word)))
+    let spoken_of = |id: &str| {
+        let words = paper.words.say(&format!("caution-{id}-words"));
+        words.split(',').map(str::trim).any(|word| said.iter().any(|said| speaks_of(said, word)))
     };
     let scalds = formula.stages.iter().any(|stage| stage.kind == StageKind::Scald);
     let does = |verbs: &[Verb]| steps.iter().any(|step| verbs.contains(&step.verb));
@@ -459,55 +467,35 @@ pub fn cautions(paper: &Paper) -> Vec<String> {
             paper.house.mixers().iter().any(|mixer| mixer.name.key == place.key)
         }) || phase.speed.is_some()
     });
-    let usual: [(bool, &[&str], &str); 6] = [
-        (
-            does(&[Verb::Bake, Verb::Steam]),
-            &["oven", "steam", "°c", "°f", "glove"],
-            "Oven, pots and steam burn: dry gloves, and face away when a door or lid is opened.",
-        ),
-        (
-            scalds || does(&[Verb::Boil, Verb::Scald]),
-            &["boil", "bath", "scald", "hot water"],
-            "Boiling liquid scalds: pour away from you and carry nothing over others.",
-        ),
-        (
-            does(&[Verb::Fry]),
-            &["fat", "oil", "fry"],
-            "Hot fat catches fire: a lid within reach, never water.",
-        ),
-        (
-            does(&[Verb::Score]),
-            &["blade", "knife"],
-            "A blade cuts fingers as well as bread: keep it covered.",
-        ),
-        (
-            in_mixer,
-            &["mixer", "guard", "hook"],
-            "Keep hands and sleeves out of a running mixer, and its guard down.",
-        ),
-        (
-            formula.method.is_some() && !paper.worked.first().whole.mass().is_zero(),
-            &["raw"],
-            "Raw flour, raw egg and raw dough are not for tasting.",
-        ),
+    let usual = [
+        ("oven", does(&[Verb::Bake, Verb::Steam])),
+        ("boiling", scalds || does(&[Verb::Boil, Verb::Scald])),
+        ("fat", does(&[Verb::Fry])),
+        ("blade", does(&[Verb::Score])),
+        ("mixer", in_mixer),
+        ("raw", formula.method.is_some() && !paper.worked.first().whole.mass().is_zero()),
     ];
-    let usual = usual
-        .into_iter()
-        .filter(|(applies, words, _)| *applies && !spoken_of(words))
-        .map(|(_, _, caution)| caution.to_owned());
-    own.iter().cloned().chain(usual).collect()
+    let usual = usual.into_iter().filter(|(id, applies)| *applies && !spoken_of(id));
+    own.iter()
+        .cloned()
+        .chain(usual.map(|(id, _)| paper.words.say(&format!("caution-{id}"))))
+        .collect()
 }
 
-/// Whether a text has a word, with or without an ending: `boil` in "boiling water", but
-/// `oil` not in "boiling", nor `fat` in "fatal". Both are in small letters.
+/// Whether a text has a word, or one that begins with it where a `*` follows: `oil` is
+/// not in "boiling". Both are in small letters.
 fn speaks_of(text: &str, word: &str) -> bool {
-    const ENDINGS: &[&str] = &["", "s", "es", "ed", "er", "ers", "ing"];
-    text.match_indices(word).any(|(at, _)| {
-        let begins = text[..at].chars().next_back().is_none_or(|before| !before.is_alphabetic());
-        let behind = &text[at + word.len()..];
-        let end = behind.find(|letter: char| !letter.is_alphabetic()).unwrap_or(behind.len());
-        begins && ENDINGS.contains(&&behind[..end])
-    })
+    let (word, any_ending) = match word.strip_suffix('*') {
+        Some(word) => (word, true),
+        None => (word, false),
+    };
+    !word.is_empty()
+        && text.match_indices(word).any(|(at, _)| {
+            let before = text[..at].chars().next_back();
+            let behind = text[at + word.len()..].chars().next();
+            before.is_none_or(|letter| !letter.is_alphabetic())
+                && (any_ending || behind.is_none_or(|letter| !letter.is_alphabetic()))
+        })
 }
 
 #[cfg(test)]
@@ -516,12 +504,13 @@ mod tests {
 
     #[test]
     fn a_word_is_found_with_its_endings_and_not_inside_another() {
-        assert!(speaks_of("boiling water scalds", "boil"));
-        assert!(speaks_of("dry gloves, always", "glove"));
+        assert!(speaks_of("boiling water scalds", "boil*"));
+        assert!(speaks_of("dry gloves, always", "gloves"));
         assert!(speaks_of("the tin comes out at 190 °c", "°c"));
         assert!(speaks_of("hot water runs over", "hot water"));
         assert!(!speaks_of("boiling water and hot foil", "oil"));
         assert!(!speaks_of("draw the peel out", "raw"));
         assert!(!speaks_of("a fatal dose of steam", "fat"));
+        assert!(!speaks_of("anything", ""));
     }
 }

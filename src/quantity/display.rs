@@ -4,7 +4,7 @@
 //! shows, by largest remainder, so that the shown lines add up to the shown total
 //! (figures.md section 6).
 
-use super::{Exact, Measures, Unit, int, ratio};
+use super::{Exact, Measures, System, Unit, int, ratio};
 use dashu_int::{IBig, UBig};
 
 /// `value` to the nearest multiple of `step`, half away from zero.
@@ -96,6 +96,30 @@ pub fn exact(value: &Exact) -> String {
     if scaled.is_int() { decimal(value, 12) } else { value.to_string() }
 }
 
+/// A number in halves, thirds, quarters or eighths as a whole and a real fraction: `1¾`;
+/// any other as a decimal.
+pub fn fraction(value: &Exact) -> String {
+    const FRACTIONS: [(i64, i64, &str); 9] = [
+        (1, 8, "⅛"),
+        (1, 4, "¼"),
+        (1, 3, "⅓"),
+        (3, 8, "⅜"),
+        (1, 2, "½"),
+        (5, 8, "⅝"),
+        (2, 3, "⅔"),
+        (3, 4, "¾"),
+        (7, 8, "⅞"),
+    ];
+    let whole = value.floor();
+    let rest = value - Exact::from(whole.clone());
+    let found = FRACTIONS.iter().find(|(above, below, _)| rest == ratio(*above, *below));
+    match found {
+        Some((_, _, sign)) if whole == IBig::from(0) => (*sign).to_owned(),
+        Some((_, _, sign)) => format!("{whole}{sign}"),
+        None => trimmed(value, 2),
+    }
+}
+
 /// Digits after the point that show every multiple of a resolution.
 pub fn decimals_for(step: &Exact) -> u8 {
     (0..6).find(|&decimals| (step / last_digit(decimals)).is_int()).unwrap_or(6)
@@ -164,14 +188,22 @@ impl Scale {
         Self { steps }
     }
 
-    /// A scale in ounces: a tenth of one, and a hundredth below a pound; common practice,
+    /// A scale in ounces: an eighth of one, and a hundredth below four; common practice,
     /// no source.
     pub fn ounces() -> Self {
         let ounce = Unit::Ounce.to_base(&Exact::ONE, Measures::Us);
         Self::new(vec![
-            ScaleStep { step: &ounce / int(10), above: None, below: None },
-            ScaleStep { step: &ounce / int(100), above: None, below: Some(&ounce * int(16)) },
+            ScaleStep { step: &ounce / int(8), above: None, below: None },
+            ScaleStep { step: &ounce / int(100), above: None, below: Some(&ounce * int(4)) },
         ])
+    }
+
+    /// What scales of a system usually show.
+    pub fn usual(system: System) -> Self {
+        match system {
+            System::Metric => Self::default(),
+            System::Us => Self::ounces(),
+        }
     }
 
     /// The resolution for a weight in grams: a bounded step that covers it wins over
@@ -266,6 +298,14 @@ mod tests {
         assert_eq!(minutes(&int(65)), "1 h 5 min");
         assert_eq!(minutes_range(&int(20), &int(90)), "20 min – 1 h 30 min");
         assert_eq!(minutes(&int(4320)), "3 d");
+    }
+
+    #[test]
+    fn eighths_and_thirds_are_real_fractions() {
+        assert_eq!(fraction(&ratio(35, 8)), "4⅜");
+        assert_eq!(fraction(&ratio(2, 3)), "⅔");
+        assert_eq!(fraction(&int(3)), "3");
+        assert_eq!(fraction(&ratio(6, 5)), "1.2");
     }
 
     #[test]

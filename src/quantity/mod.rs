@@ -10,7 +10,7 @@ mod exact;
 mod unit;
 
 pub use exact::{Exact, NumberTrouble, Written, half, hundredth, int, ratio, read_number};
-pub use unit::{Dimension, Measures, Unit};
+pub use unit::{Dimension, Measures, System, Unit, Units};
 
 /// A range of one kind of value; an end that is not written is open.
 #[derive(Clone, Debug, PartialEq, Eq)]

@@ -44,6 +44,34 @@ pub enum Measures {
     Us,
 }
 
+/// A system of weights and temperatures for prints.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum System {
+    /// Grams and kilograms, degrees Celsius.
+    #[default]
+    Metric,
+    /// Ounces and pounds, degrees Fahrenheit.
+    Us,
+}
+
+impl System {
+    /// The other one.
+    pub fn other(self) -> Self {
+        match self {
+            Self::Metric => Self::Us,
+            Self::Us => Self::Metric,
+        }
+    }
+}
+
+/// What prints weigh in.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct Units {
+    pub first: System,
+    /// Whether the other system stands beside it.
+    pub both: bool,
+}
+
 /// A unit as an author may write it.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub enum Unit {

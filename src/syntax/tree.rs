@@ -3,7 +3,7 @@
 //! The tree is plain data. It keeps what was written (units, written digits, order)
 //! and knows nothing of whether it makes sense.
 
-use crate::quantity::{Exact, Unit};
+use crate::quantity::{Exact, Unit, Units};
 use crate::source::Span;
 use ecow::EcoString;
 
@@ -626,7 +626,10 @@ pub enum MachineKind {
 pub struct Bakehouse {
     pub title: Option<Text>,
     pub language: Option<Name>,
-    pub us_units: bool,
+    /// What prints weigh in.
+    pub units: Units,
+    /// Volumes stand beside weights on cards.
+    pub volumes: bool,
     pub us_measures: bool,
     pub currency: Option<EcoString>,
     pub zone: Option<EcoString>,

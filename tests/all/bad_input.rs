@@ -183,6 +183,9 @@ fn a_shelf_that_refuses_is_told_and_the_rest_is_read() {
         fn bytes(&self, path: &Path) -> std::io::Result<Vec<u8>> {
             self.0.bytes(path)
         }
+        fn is_below(&self, folder: &Path, path: &Path) -> std::io::Result<bool> {
+            self.0.is_below(folder, path)
+        }
     }
     let shelf = Refusing(Memory::with(&[("/x/locked/b.dough", ""), ("/x/a.dough", PLAIN)]));
     let loaded = load(&shelf, Path::new("/x"), &[PathBuf::from("/x")]);

@@ -34,8 +34,17 @@ fn each_file_raises_the_finding_it_is_named_after() {
 
 /// Rules that need more than one file, or a file that is no text, have their tests
 /// elsewhere in this binary.
-const ELSEWHERE: &[&str] =
-    &["file-too-large", "glyph-missing", "not-utf-8", "too-deep", "unreadable", "unwritable"];
+const ELSEWHERE: &[&str] = &[
+    "file-too-large",
+    "glyph-missing",
+    "no-words-for-language",
+    "not-utf-8",
+    "template-slip",
+    "too-deep",
+    "unreadable",
+    "unwritable",
+    "words-unread",
+];
 
 #[test]
 fn every_rule_has_a_case() {

@@ -2,6 +2,7 @@
 
 use crate::support::{Memory, assize, dough_files, err, out};
 use assize::desk::{self, load};
+use assize::print::Wording;
 use assize::source::SourceId;
 use assize::syntax::{Untouched, format, outline, read};
 use proptest::prelude::*;
@@ -39,7 +40,7 @@ fn meaning(text: &str) -> Vec<String> {
     for room in desk::rooms(&loaded) {
         for formula in room.files.iter().flat_map(|file| &file.tree.formulas) {
             let worked = assize::formula::work(&room.house, formula, &mut Vec::new());
-            let document = assize::print::document(&room.house, &worked);
+            let document = assize::print::document(&room.house, &worked, &Wording::plain(), false);
             said.push(assize::print::json(&document));
         }
     }

@@ -46,6 +46,10 @@ impl Shelf for Memory {
         Ok(self.bytes(path)?.len() as u64)
     }
 
+    fn is_below(&self, folder: &Path, path: &Path) -> io::Result<bool> {
+        Ok(path.starts_with(folder))
+    }
+
     fn bytes(&self, path: &Path) -> io::Result<Vec<u8>> {
         self.0.get(path).cloned().ok_or_else(|| io::ErrorKind::NotFound.into())
     }

@@ -14,3 +14,10 @@ pub fn finding(name: &str, why: &str) -> Finding {
     Finding::new(&RULE, Span::NOWHERE, format!("{name} can't be read: {why}"))
         .help("check its rights, or leave it out")
 }
+
+/// A file that a setting names, told where it is named.
+pub fn named(span: Span, file: &str, why: &str) -> Finding {
+    Finding::new(&RULE, span, format!("`{file}` can't be read: {why}"))
+        .level(Level::Warning)
+        .help("the prints do without it; put the file there, or mend its name")
+}

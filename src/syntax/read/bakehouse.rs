@@ -6,7 +6,7 @@ use super::said::Said;
 use super::statements::{Statement, Statements, opens_in_file};
 use super::words::{OF_A_BAKEHOUSE, OF_A_FILE, near};
 use super::{Reader, Reading};
-use crate::quantity::{Unit, int};
+use crate::quantity::{System, Unit, Units, int};
 use crate::source::Span;
 use crate::syntax::findings::unexpected_text;
 use crate::syntax::outline::TokenKind;
@@ -67,8 +67,13 @@ impl<'a> Reader<'a> {
     ) -> Reading<()> {
         match word {
             "language" => house.language = Some(self.setting_name(cursor, word)?),
-            "units" => house.us_units = self.metric_or_us(cursor, word)?,
-            "measures" => house.us_measures = self.metric_or_us(cursor, word)?,
+            "units" => {
+                let first = self.metric_or_us(cursor, word)?;
+                let both = cursor.take("and") && self.metric_or_us(cursor, word)? != first;
+                house.units = Units { first, both };
+            }
+            "measures" => house.us_measures = self.metric_or_us(cursor, word)? == System::Us,
+            "volumes" => house.volumes = self.beside_weights(cursor, word)?,
             "currency" => house.currency = Some(self.setting_name(cursor, word)?.shown),
             "zone" => {
                 house.zone = Some(self.as_written(cursor, word)?);
@@ -89,8 +94,9 @@ impl<'a> Reader<'a> {
                 })?;
             }
             _ => {
+                let behind = cursor.rest();
                 let value = self.as_written(cursor, word)?;
-                house.settings.push((word.into(), value, span));
+                house.settings.push((word.into(), value, behind));
                 return Ok(());
             }
         }
@@ -115,16 +121,25 @@ impl<'a> Reader<'a> {
         Ok(cursor.under(cursor.rest()).into())
     }
 
-    fn metric_or_us(&mut self, cursor: &mut Cursor, word: &str) -> Reading<bool> {
+    fn metric_or_us(&mut self, cursor: &mut Cursor, word: &str) -> Reading<System> {
         if cursor.take("metric") {
-            return Ok(false);
+            return Ok(System::Metric);
         }
         if cursor.take("US") {
-            return Ok(true);
+            return Ok(System::Us);
         }
         let rest = cursor.rest();
         let near = near(cursor.under(rest), &["metric"]);
         Err(unexpected_text::metric_or_us(rest, word, cursor.under(rest), near).into())
+    }
+
+    /// `beside weights`.
+    fn beside_weights(&mut self, cursor: &mut Cursor, word: &str) -> Reading<bool> {
+        if cursor.take_both("beside", "weights") {
+            return Ok(true);
+        }
+        let rest = cursor.rest();
+        Err(unexpected_text::beside_weights(rest, word, cursor.under(rest)).into())
     }
 
     /// `5 g above 1 kg, 1 g, 0.1 g below 20 g`.
@@ -311,7 +326,8 @@ fn empty_bakehouse(span: Span) -> Bakehouse {
     Bakehouse {
         title: None,
         language: None,
-        us_units: false,
+        units: Units::default(),
+        volumes: false,
         us_measures: false,
         currency: None,
         zone: None,

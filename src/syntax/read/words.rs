@@ -192,7 +192,7 @@ pub const OF_AN_INGREDIENT: &[&str] = &[
 /// What a bakehouse says.
 pub const OF_A_BAKEHOUSE: &[&str] = &[
     "language", "units", "measures", "currency", "zone", "room", "flour", "tap", "scale", "hours",
-    "mixer", "oven", "tin", "logo", "colour", "paper", "footer", "water",
+    "mixer", "oven", "tin", "logo", "colour", "paper", "footer", "volumes", "water",
 ];
 
 /// What stands in a step behind its verb.

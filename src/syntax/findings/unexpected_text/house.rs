@@ -18,8 +18,19 @@ pub fn metric_or_us(span: Span, word: &str, written: &str, near: Option<&str>) -
     let finding = Finding::new(&RULE, span, message);
     match near {
         Some(near) => meant(finding, span, near),
+        None if word == "units" => {
+            finding.help("write `units metric`, `units US`, or `units metric and US` for both")
+        }
         None => finding.help(format!("write `{word} metric` or `{word} US`")),
     }
+}
+
+pub fn beside_weights(span: Span, word: &str, written: &str) -> Finding {
+    let message = match written.trim() {
+        "" => format!("nothing stands behind `{word}`"),
+        written => format!("{} is no choice of `{word}`", quoted(written)),
+    };
+    Finding::new(&RULE, span, message).help("write `volumes beside weights`, or leave it out")
 }
 
 /// A scale that does not have exactly one step without a bound.

@@ -1,0 +1,188 @@
+//! Pages through typst: templates, fonts and the formats of a page.
+//!
+//! The only room that knows typst. A template reads the house's own templates, ours
+//! beside them, the logo and one file of data, `document.json`, and nothing else: no
+//! clock, no network, no packages.
+
+mod world;
+
+use super::kit::Kit;
+use std::collections::BTreeSet;
+use typst::diag::{SourceDiagnostic, Warned};
+use typst::foundations::Datetime;
+use typst_kit::fonts::FontStore;
+use typst_layout::PagedDocument;
+use typst_pdf::{PdfOptions, PdfStandard, PdfStandards, Timestamp};
+use world::{Desk, Files};
+
+/// The kinds of print.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Print {
+    Card,
+    Sheet,
+    Table,
+}
+
+impl Print {
+    pub const ALL: [Self; 3] = [Self::Card, Self::Sheet, Self::Table];
+
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Card => "card",
+            Self::Sheet => "sheet",
+            Self::Table => "table",
+        }
+    }
+
+    fn template(self) -> &'static str {
+        match self {
+            Self::Card => "card.typ",
+            Self::Sheet => "sheet.typ",
+            Self::Table => "table.typ",
+        }
+    }
+}
+
+/// How a page is written.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Format {
+    Pdf {
+        /// Also as PDF/A-2a, for archives.
+        archive: bool,
+    },
+    Svg,
+    /// Dots per inch.
+    Png(f32),
+}
+
+/// One print of a book: which, and of which document, as JSON.
+pub struct Part {
+    pub print: Print,
+    pub json: String,
+}
+
+/// Sets the prints of one house.
+pub struct Press {
+    files: Files,
+    own_fonts: Option<FontStore>,
+}
+
+impl Press {
+    /// A press with the house's own templates, fonts and logo.
+    pub fn new(kit: &Kit) -> Self {
+        Self { files: Files::new(kit), own_fonts: world::fonts(kit) }
+    }
+
+    fn fonts(&self) -> &FontStore {
+        self.own_fonts.as_ref().unwrap_or(&world::BUNDLED)
+    }
+
+    /// Sets a document; `json` is what [`super::json`] writes. A PDF is one file, the other
+    /// formats have a file a page.
+    ///
+    /// # Errors
+    /// What typst has against the template; with the built-in ones, a bug of ours.
+    pub fn print(
+        &self,
+        print: Print,
+        json: String,
+        format: Format,
+    ) -> Result<Vec<Vec<u8>>, String> {
+        let accessible = self.missing_letters(&json).is_empty();
+        let desk = Desk::of_one(&self.files, self.fonts(), print.template(), json);
+        written(&set(&desk)?, format, accessible)
+    }
+
+    /// Sets several prints into one PDF, behind a page of contents; `book` is what
+    /// [`super::book_json`] writes.
+    ///
+    /// # Errors
+    /// As [`Press::print`].
+    pub fn book(&self, book: String, parts: Vec<Part>, archive: bool) -> Result<Vec<u8>, String> {
+        let accessible = parts.iter().all(|part| self.missing_letters(&part.json).is_empty());
+        let parts = parts.into_iter().map(|part| (part.print.template(), part.json)).collect();
+        let desk = Desk::of_book(&self.files, self.fonts(), book, parts);
+        let files = written(&set(&desk)?, Format::Pdf { archive }, accessible)?;
+        files.into_iter().next().ok_or_else(|| "nothing was set".to_owned())
+    }
+
+    /// Letters of a text that none of the fonts has.
+    pub fn missing_letters(&self, json: &str) -> String {
+        let book = self.fonts().book();
+        let missing: BTreeSet<char> = json
+            .chars()
+            .filter(|letter| !letter.is_ascii() && !letter.is_control())
+            .filter(|letter| {
+                let mut infos = (0..).map_while(|index| book.info(index));
+                !infos.any(|info| info.coverage.contains(*letter as u32))
+            })
+            .collect();
+        missing.into_iter().collect()
+    }
+}
+
+fn set(desk: &Desk) -> Result<PagedDocument, String> {
+    let Warned { output, .. } = typst::compile::<PagedDocument>(desk);
+    output.map_err(|errors| told(desk, &errors))
+}
+
+/// Pages in a format. A document with letters that no font has is no accessible PDF, and
+/// is written as a plain one.
+fn written(
+    document: &PagedDocument,
+    format: Format,
+    accessible: bool,
+) -> Result<Vec<Vec<u8>>, String> {
+    let pages = document.pages().iter();
+    match format {
+        Format::Pdf { archive } => Ok(vec![pdf(document, accessible, archive)?]),
+        Format::Svg => {
+            let options = typst_svg::SvgOptions::default();
+            Ok(pages.map(|page| typst_svg::svg(page, &options).into_bytes()).collect())
+        }
+        Format::Png(dpi) => {
+            let options = typst_render::RenderOptions {
+                pixel_per_pt: (f64::from(dpi) / 72.0).into(),
+                ..Default::default()
+            };
+            pages
+                .map(|page| {
+                    let picture = typst_render::render(page, &options);
+                    picture.encode_png().map_err(|error| error.to_string())
+                })
+                .collect()
+        }
+    }
+}
+
+fn pdf(document: &PagedDocument, accessible: bool, archive: bool) -> Result<Vec<u8>, String> {
+    let mut wanted = Vec::new();
+    if accessible {
+        wanted.push(PdfStandard::Ua_1);
+    }
+    if archive {
+        wanted.push(PdfStandard::A_2a);
+    }
+    let standards = PdfStandards::new(&wanted).map_err(|error| error.message().to_string())?;
+    // Archives want a date. No clock is read, so that it is always the same one.
+    let timestamp = Datetime::from_ymd_hms(2000, 1, 1, 0, 0, 0).map(Timestamp::new_utc);
+    let timestamp = timestamp.filter(|_| archive);
+    let options = PdfOptions { standards, timestamp, ..Default::default() };
+    let plain = |error: &SourceDiagnostic| error.message.to_string();
+    typst_pdf::pdf(document, &options)
+        .map_err(|errors| errors.iter().map(plain).collect::<Vec<_>>().join("; "))
+}
+
+/// What typst has against a template, with the line of it.
+fn told(desk: &Desk, errors: &[SourceDiagnostic]) -> String {
+    let one = |error: &SourceDiagnostic| match desk.place(error.span) {
+        Some((file, line)) => format!("{file}, line {line}: {}", error.message),
+        None => error.message.to_string(),
+    };
+    errors.iter().map(one).collect::<Vec<_>>().join("; ")
+}
+
+/// Forgets what older pages needed, so that a long run stays small.
+pub fn forget() {
+    comemo::evict(10);
+}

@@ -1,0 +1,282 @@
+//! The printed words and numbers of a language.
+//!
+//! Words stand in catalogues (`templates/words/*.ftl`, in Project Fluent's syntax): those
+//! of the language, those of the house before them, and the English ones behind both.
+//! Numbers are written as the language writes them (CLDR, through ICU4X), in Latin
+//! digits.
+
+use fluent_bundle::concurrent::FluentBundle;
+use fluent_bundle::{FluentArgs, FluentResource, FluentValue};
+use icu_decimal::input::Decimal;
+use icu_decimal::options::DecimalFormatterOptions;
+use icu_decimal::{DecimalFormatter, DecimalFormatterPreferences};
+use icu_locale_core::Locale;
+use std::borrow::Cow;
+use std::collections::BTreeMap;
+use std::sync::{Arc, LazyLock};
+use unic_langid::LanguageIdentifier;
+use unicode_normalization::UnicodeNormalization;
+
+/// The built-in catalogues: language, words, names of ingredients.
+pub const CATALOGUES: [(&str, &str, &str); 5] = [
+    (
+        "en",
+        include_str!("../../templates/words/en.ftl"),
+        include_str!("../../templates/words/names.en.ftl"),
+    ),
+    (
+        "fr",
+        include_str!("../../templates/words/fr.ftl"),
+        include_str!("../../templates/words/names.fr.ftl"),
+    ),
+    (
+        "de",
+        include_str!("../../templates/words/de.ftl"),
+        include_str!("../../templates/words/names.de.ftl"),
+    ),
+    (
+        "es",
+        include_str!("../../templates/words/es.ftl"),
+        include_str!("../../templates/words/names.es.ftl"),
+    ),
+    (
+        "it",
+        include_str!("../../templates/words/it.ftl"),
+        include_str!("../../templates/words/names.it.ftl"),
+    ),
+];
+
+type Catalogue = FluentBundle<Arc<FluentResource>>;
+
+static ENGLISH: LazyLock<Arc<Catalogue>> = LazyLock::new(|| Arc::new(built_in("en")));
+
+/// How a print of one house speaks.
+#[derive(Clone)]
+pub struct Wording {
+    /// The language, as a BCP 47 tag: `en`, `de-AT`.
+    pub tag: String,
+    /// The house's own words, those of the language, the English ones.
+    catalogues: Vec<Arc<Catalogue>>,
+    numbers: Option<Arc<DecimalFormatter>>,
+}
+
+impl Wording {
+    /// English words and plain numbers.
+    pub fn plain() -> Self {
+        Self { tag: "en".into(), catalogues: vec![ENGLISH.clone()], numbers: None }
+    }
+
+    /// The words of a language, after the house's `own`, which is a text in Fluent's
+    /// syntax. What can't be read of it is said, a line each; the rest counts.
+    pub fn new(tag: &str, own: Option<&str>) -> (Self, Vec<String>) {
+        let language = language_of(tag).to_lowercase();
+        let mut catalogues = Vec::new();
+        let mut slips = Vec::new();
+        if let Some(own) = own {
+            let resource = FluentResource::try_new(own.to_owned()).unwrap_or_else(|(part, bad)| {
+                slips.extend(bad.iter().map(|error| {
+                    let before = own.get(..error.pos.start).unwrap_or_default();
+                    let line = before.matches('\n').count() + 1;
+                    format!("line {line}: {}", error.kind.to_string().to_lowercase())
+                }));
+                part
+            });
+            let mut bundle = empty(tag);
+            bundle.add_resource_overriding(Arc::new(resource));
+            catalogues.push(Arc::new(bundle));
+        }
+        if language != "en" && CATALOGUES.iter().any(|(known, ..)| *known == language) {
+            catalogues.push(Arc::new(built_in(&language)));
+        }
+        catalogues.push(ENGLISH.clone());
+        (Self { tag: tag.to_owned(), catalogues, numbers: numbers(tag) }, slips)
+    }
+
+    /// A message without arguments; its name where no catalogue has it, which a test rules
+    /// out for all that we ask for.
+    pub fn say(&self, id: &str) -> String {
+        self.fill(id, &[])
+    }
+
+    /// A message with what stands in its braces.
+    pub fn fill(&self, id: &str, args: &[(&str, &str)]) -> String {
+        self.find(id, args).unwrap_or_else(|| id.to_owned())
+    }
+
+    /// A message that need not be there.
+    pub fn find(&self, id: &str, args: &[(&str, &str)]) -> Option<String> {
+        let mut values = FluentArgs::new();
+        for (name, value) in args {
+            values.set(*name, FluentValue::String(Cow::Borrowed(value)));
+        }
+        self.format(id, &values)
+    }
+
+    /// A message that changes with a number, given as `name` and, to print, among `args`.
+    pub fn count(&self, id: &str, name: &str, number: f64, args: &[(&str, &str)]) -> String {
+        let mut values = FluentArgs::new();
+        values.set(name, FluentValue::from(number));
+        for (name, value) in args {
+            values.set(*name, FluentValue::String(Cow::Borrowed(value)));
+        }
+        self.format(id, &values).unwrap_or_else(|| id.to_owned())
+    }
+
+    fn format(&self, id: &str, args: &FluentArgs) -> Option<String> {
+        self.catalogues.iter().find_map(|bundle| {
+            let pattern = bundle.get_message(id)?.value()?;
+            // What is missing in a message of the house shows in braces.
+            let mut slips = Vec::new();
+            Some(bundle.format_pattern(pattern, Some(args), &mut slips).into_owned())
+        })
+    }
+
+    /// The name of something built in; nothing where the language has none.
+    pub fn name(&self, kind: &str, name: &str) -> Option<String> {
+        self.find(&format!("{kind}-{}", slug(name)), &[])
+    }
+
+    /// A number with a decimal point as the language writes it.
+    pub fn number(&self, plain: &str) -> String {
+        let Some(numbers) = &self.numbers else { return plain.to_owned() };
+        match Decimal::try_from_str(&plain.replace('−', "-")) {
+            Ok(decimal) => numbers.format(&decimal).to_string(),
+            Err(_) => plain.to_owned(),
+        }
+    }
+
+    /// What parts the whole from the rest of a number.
+    pub fn decimal_mark(&self) -> String {
+        self.number("1.5").chars().filter(|letter| !letter.is_ascii_digit()).collect()
+    }
+
+    /// The words of the templates: those messages that begin with `print-`, by the rest of
+    /// their names, and one more; the braces are left to fill in.
+    pub fn of_templates(&self) -> BTreeMap<String, String> {
+        let mut args = FluentArgs::new();
+        for name in ARGUMENTS {
+            args.set(*name, FluentValue::String(Cow::Owned(format!("{{{name}}}"))));
+        }
+        let ids = of_templates().iter();
+        ids.map(|id| {
+            let own = self.format(&format!("print-{id}"), &args);
+            (id.clone(), own.or_else(|| self.format(id, &args)).unwrap_or_default())
+        })
+        .collect()
+    }
+}
+
+/// What templates fill in.
+const ARGUMENTS: &[&str] = &[
+    "batches",
+    "feed",
+    "feeds",
+    "house",
+    "hydration",
+    "kind",
+    "page",
+    "pages",
+    "style",
+    "temperature",
+    "tin",
+    "weight",
+];
+
+/// The names of the templates' words.
+fn of_templates() -> &'static Vec<String> {
+    static IDS: LazyLock<Vec<String>> = LazyLock::new(|| {
+        let (_, words, _) = CATALOGUES[0];
+        let ids = words.lines().filter_map(|line| line.strip_prefix("print-"));
+        let ids = ids.filter_map(|line| Some(line.split_once(" =")?.0.to_owned()));
+        ids.chain(["percent-of-all-flour".to_owned()]).collect()
+    });
+    &IDS
+}
+
+/// The language of a tag: `de` of `de-AT`.
+pub fn language_of(tag: &str) -> &str {
+    tag.split(['-', '_']).next().unwrap_or_default()
+}
+
+/// Whether a language has words of ours.
+pub fn is_known(tag: &str) -> bool {
+    let language = language_of(tag).to_lowercase();
+    CATALOGUES.iter().any(|(known, ..)| *known == language)
+}
+
+fn empty(tag: &str) -> Catalogue {
+    let language: LanguageIdentifier = tag.parse().unwrap_or_default();
+    let mut bundle = FluentBundle::new_concurrent(vec![language]);
+    // The marks that keep directions apart are for scripts that run both ways.
+    bundle.set_use_isolating(false);
+    bundle
+}
+
+fn built_in(language: &str) -> Catalogue {
+    let mut bundle = empty(language);
+    for (known, words, names) in CATALOGUES {
+        if known == language {
+            for text in [words, names] {
+                // A test reads every catalogue to its end.
+                let resource = FluentResource::try_new(text.to_owned());
+                let resource = resource.unwrap_or_else(|(part, _)| part);
+                bundle.add_resource_overriding(Arc::new(resource));
+            }
+        }
+    }
+    bundle
+}
+
+fn numbers(tag: &str) -> Option<Arc<DecimalFormatter>> {
+    let locale = Locale::try_from_str(&format!("{tag}-u-nu-latn")).ok()?;
+    let preferences = DecimalFormatterPreferences::from(&locale);
+    let formatter = DecimalFormatter::try_new(preferences, DecimalFormatterOptions::default());
+    formatter.ok().map(Arc::new)
+}
+
+/// A name as a part of a message's name: `creme-fraiche`.
+fn slug(name: &str) -> String {
+    let mut slug = String::new();
+    for letter in name.nfd().flat_map(char::to_lowercase) {
+        if letter.is_ascii_alphanumeric() {
+            slug.push(letter);
+        } else if !slug.ends_with('-') && !('\u{300}'..='\u{36f}').contains(&letter) {
+            slug.push('-');
+        }
+    }
+    slug
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn numbers_are_written_as_the_language_writes_them() {
+        let said = |tag: &str, number: &str| Wording::new(tag, None).0.number(number);
+        // Unicode CLDR 48, symbols of numbers.
+        assert_eq!(said("en", "1234.5"), "1,234.5");
+        assert_eq!(said("fr", "1234.50"), "1\u{202f}234,50");
+        assert_eq!(said("de", "1234.5"), "1.234,5");
+        assert_eq!(said("es", "1234.5"), "1234,5");
+        assert_eq!(Wording::plain().number("1234.5"), "1234.5");
+        assert_eq!(Wording::new("it", None).0.decimal_mark(), ",");
+    }
+
+    #[test]
+    fn a_house_has_the_first_word_and_english_the_last() {
+        let (words, slips) = Wording::new("nl", Some("print-method = Werkwijze\n= 5\n"));
+        assert_eq!(words.say("print-method"), "Werkwijze");
+        assert_eq!(words.say("print-storage"), "Storage");
+        assert_eq!(slips.len(), 1, "{slips:?}");
+        assert!(slips[0].starts_with("line 2: "), "{slips:?}");
+    }
+
+    #[test]
+    fn a_message_changes_with_its_number() {
+        let words = Wording::plain();
+        let fold = |times: f64| words.count("fold", "times", times, &[]);
+        assert_eq!(fold(1.0), "Fold once.");
+        assert_eq!(fold(3.0), "Fold 3 times.");
+    }
+}

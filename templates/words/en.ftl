@@ -1,0 +1,240 @@
+# The printed words, in English.
+#
+# A bakehouse that wants other words, or another language, writes the messages it wants
+# into `templates/words.ftl` of its folder; what is not there is taken from here. What
+# stands in braces is filled in. A name that begins with `print-` reaches the templates,
+# where its braces are filled in; all others are filled in before.
+
+## Numbers and times
+
+at-least = at least { $amount }
+up-to = up to { $amount }
+approximately = ≈ { $amount }
+# A list: all but the last, with commas between them, and the last.
+list-end = { $most } and { $last }
+
+## What the formula makes
+
+makes-flour = for { $weight } of flour
+makes-dough = { $weight } of dough
+makes-pieces = { $count } { $kind } at { $weight }
+# Kinds of piece in other languages, by the word in the formula; English needs none.
+
+## The lines of a mix
+
+more = up to { $weight } more
+to-taste = to taste
+as-needed = as needed
+pinch = a pinch
+kept-back = kept back
+kept-back-from = kept back from { $stage }
+not-split = not split
+the-rest = the rest
+percent-of-its-flour = % of its flour
+percent-of-all-flour = % of all flour
+dough = Dough
+cups = { $number ->
+    [one] { $shown } cup
+   *[other] { $shown } cups
+}
+tablespoons = { $shown } tbsp
+teaspoons = { $shown } tsp
+fluid-ounces = { $shown } fl oz
+
+## Figures
+
+figure-hydration = Hydration
+figure-true-hydration = True hydration
+figure-hydration-of-added-flour = Hydration of added flour
+figure-salt = Salt
+figure-prefermented-flour = Prefermented
+figure-liquids = Liquids
+figure-effective-hydration = Effective hydration
+figure-sugar = Sugar
+figure-fat = Fat
+figure-yeast-as-fresh = Yeast as fresh
+figure-total-percentage = Total percentage
+figure-dough-yield = Dough yield
+figure-salt-as-eaten = Salt as eaten
+figure-salt-in-other-ingredients = Salt in other ingredients
+figure-flour = Flour
+figure-dough = Dough
+figure-of-all-flour = { $stage } of all flour
+figure-of-added-flour = { $stage } of added flour
+figure-of-dough = { $stage } of dough
+
+## Steps
+
+step-feed = Feed
+step-build = Build
+step-soak = Soak
+step-scald = Scald
+step-autolyse = Autolyse
+step-mix = Mix
+step-rest = Rest
+step-fold = Fold
+step-bulk = Bulk
+step-divide = Divide
+step-preshape = Preshape
+step-shape = Shape
+step-pan = Pan
+step-proof = Proof
+step-retard = Retard
+step-chill = Chill
+step-freeze = Freeze
+step-laminate = Laminate
+step-fill = Fill
+step-top = Top
+step-glaze = Glaze
+step-dust = Dust
+step-wash = Wash
+step-boil = Boil
+step-steam = Steam
+step-fry = Fry
+step-score = Score
+step-bake = Bake
+step-cool = Cool
+step-slice = Slice
+step-pack = Pack
+step-mature = Mature
+step-step = Step
+step-ripen = Ripen
+step-stand = Stand
+# A step for one kind of piece: "Shape the rolls".
+step-for = { $step } the { $kind }
+
+## What is said at a step
+
+build-ferment = Mix { $names }. Cover.
+build-soaker = Stir together { $names }. Cover.
+build-scald = Pour the boiling liquid over the rest and stir: { $names }. Cover.
+use-within = Use it within { $time }.
+use-within-at = Use it within { $time } at { $temperature }.
+then-leave = Then leave it.
+with = With { $names }.
+the-flours = the flours
+share-of = { $share } % of the { $name }
+weight-of = { $weight } of { $name }
+rest-of = the rest of the { $name }
+everything-else = everything else
+in-place = In the { $place }.
+by-hand = by hand
+speed = speed { $speed }
+covered = covered
+uncovered = uncovered
+steamed = with steam
+vented = steam let out
+fan = with the fan
+fold = { $times ->
+    [1] Fold once.
+    [2] Fold twice.
+   *[other] Fold { $times } times.
+}
+fold-every = { $times ->
+    [1] Fold once.
+    [2] Fold twice, every { $time }.
+   *[other] Fold { $times } times, every { $time }.
+}
+fold-single = { $times ->
+    [1] One single fold.
+   *[other] { $times } single folds.
+}
+fold-single-every = { $times ->
+    [1] One single fold.
+   *[other] { $times } single folds, every { $time }.
+}
+fold-double = { $times ->
+    [1] One double fold.
+   *[other] { $times } double folds.
+}
+fold-double-every = { $times ->
+    [1] One double fold.
+   *[other] { $times } double folds, every { $time }.
+}
+until-volume = Until it has { $factor } times its volume.
+until-core = Until the core has { $temperature }.
+until-acidity = Until pH { $value }.
+until = Until { $words }.
+
+# How long a stage waits: "8–10 h at 22 °C, then 12 h at 4 °C; keeps 2 h".
+wait-at = { $time } at { $temperature }
+wait-then = { $first }, then { $next }
+wait-keeps = keeps { $wait }
+
+## Cautions
+
+# Each usual caution is left out where the author has spoken of it: where a caution of
+# theirs has one of the words below it. `*` stands for any ending.
+caution-oven = Oven, pots and steam burn: dry gloves, and face away when a door or lid is opened.
+caution-oven-words = oven, ovens, steam, steams, steaming, °c, °f, glove, gloves
+caution-boiling = Boiling liquid scalds: pour away from you and carry nothing over others.
+caution-boiling-words = boil, boils, boiling, boiled, bath, baths, scald, scalds, scalding, hot water
+caution-fat = Hot fat catches fire: a lid within reach, never water.
+caution-fat-words = fat, fats, oil, oils, fry, fryer, frying
+caution-blade = A blade cuts fingers as well as bread: keep it covered.
+caution-blade-words = blade, blades, knife, knives
+caution-mixer = Keep hands and sleeves out of a running mixer, and its guard down.
+caution-mixer-words = mixer, mixers, guard, guards, hook, hooks
+caution-raw = Raw flour, raw egg and raw dough are not for tasting.
+caution-raw-words = raw
+
+## Words of the templates
+
+print-summary = In all
+print-method = Method
+print-ingredients = Ingredients
+print-weights = Weights
+print-steps = Steps
+print-baked = about { $weight } baked
+print-of-dough = { $weight } of dough
+print-in-tin = in { $tin }
+print-beside = With each piece
+print-beside-kind = With each of the { $kind }
+print-each = each
+print-in-all = in all
+print-equipment = Equipment
+print-storage = Storage
+print-notes = Notes
+print-sources = Sources
+print-take-care = Take care.
+print-contains = Contains
+print-allergens-unknown = Whether these hold allergens is not known:
+print-page = page { $page } of { $pages }
+print-to = to { $temperature }
+print-ingredient = ingredient
+print-batch = batch
+print-of-batches = of { $batches }
+print-each-batch = each of { $batches } batches
+print-per-batch = per batch
+print-once = once for the run
+print-feed = feed { $feed } of { $feeds }
+print-fed = fed { $feeds } times
+print-total = total
+print-total-formula = Total formula
+print-dough = dough
+print-pieces = pieces
+print-goes-on = goes on
+print-kept-back = kept back
+print-saved = saved
+print-left-over = left over
+print-aimed-at = aimed at
+print-measured = measured
+print-initials = initials
+print-step = step
+print-time = time
+print-temperature = temperature
+print-done = done
+print-weight = weight
+print-percent = %
+print-hydration = hydration { $hydration } %
+print-figures = Figures
+print-figure = figure
+print-value = value
+print-style = in the style of { $style }
+print-contents = Contents
+print-logo = Logo of { $house }
+print-volume = about
+print-approximate = Volumes are approximate; the weights count.
+print-card = card
+print-sheet = sheet
+print-table = table

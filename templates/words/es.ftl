@@ -1,0 +1,263 @@
+# The printed words, in Spanish.
+
+## Numbers and times
+
+at-least = al menos { $amount }
+up-to = hasta { $amount }
+approximately = ≈ { $amount }
+# A list: all but the last, with commas between them, and the last. Before the sound of
+# an i, "y" becomes "e".
+list-end = { $last ->
+    [higos] { $most } e { $last }
+    [hinojo] { $most } e { $last }
+    [hidromiel] { $most } e { $last }
+    [inulina] { $most } e { $last }
+   *[other] { $most } y { $last }
+}
+
+## What the formula makes
+
+makes-flour = para { $weight } de harina
+makes-dough = { $weight } de masa
+makes-pieces = { $count } { $kind } de { $weight }
+# Kinds of piece, by the word in the formula.
+piece-loaf = pan
+piece-loaves = panes
+piece-rolls = panecillos
+piece-roll = panecillo
+piece-baguettes = baguettes
+piece-boules = hogazas
+piece-batards = bâtards
+piece-buns = bollos
+piece-bagels = bagels
+piece-pizzas = pizzas
+piece-brioches = brioches
+piece-croissants = cruasanes
+piece-ciabatte = chapatas
+piece-trays = bandejas
+piece-tins = moldes
+piece-pieces = piezas
+piece-knots = nudos
+piece-plaits = trenzas
+piece-flatbreads = panes planos
+piece-crispbreads = panes crujientes
+
+## The lines of a mix
+
+more = hasta { $weight } más
+to-taste = al gusto
+as-needed = según necesidad
+pinch = una pizca
+kept-back = se aparta
+kept-back-from = se aparta (de: { $stage })
+not-split = sin desglosar
+the-rest = el resto
+percent-of-its-flour = % sobre su harina
+percent-of-all-flour = % sobre la harina total
+dough = Masa
+cups = { $number ->
+    [one] { $shown } taza
+   *[other] { $shown } tazas
+}
+tablespoons = { $shown } cda.
+teaspoons = { $shown } cdta.
+fluid-ounces = { $shown } fl oz
+
+## Figures
+
+figure-hydration = Hidratación
+figure-true-hydration = Hidratación real
+figure-hydration-of-added-flour = Hidratación sobre la harina añadida
+figure-salt = Sal
+figure-prefermented-flour = Harina prefermentada
+figure-liquids = Líquidos
+figure-effective-hydration = Hidratación efectiva
+figure-sugar = Azúcar
+figure-fat = Grasa
+figure-yeast-as-fresh = Levadura, en equivalente de fresca
+figure-total-percentage = Porcentaje total
+figure-dough-yield = Rendimiento en masa
+figure-salt-as-eaten = Sal en el pan acabado
+figure-salt-in-other-ingredients = Sal de otros ingredientes
+figure-flour = Harina
+figure-dough = Masa
+figure-of-all-flour = { $stage } sobre la harina total
+figure-of-added-flour = { $stage } sobre la harina añadida
+figure-of-dough = { $stage } sobre la masa
+
+## Steps
+
+step-feed = Refresco
+step-build = Preparación
+step-soak = Remojo
+step-scald = Escaldado
+step-autolyse = Autólisis
+step-mix = Amasado
+step-rest = Reposo
+step-fold = Pliegues
+step-bulk = Fermentación en bloque
+step-divide = División
+step-preshape = Preformado
+step-shape = Formado
+step-pan = Enmoldado
+step-proof = Fermentación final
+step-retard = Retardo en frío
+step-chill = Refrigeración
+step-freeze = Congelación
+step-laminate = Laminado
+step-fill = Relleno
+step-top = Cobertura
+step-glaze = Glaseado
+step-dust = Espolvoreado
+step-wash = Pintado
+step-boil = Hervido
+step-steam = Cocción al vapor
+step-fry = Fritura
+step-score = Greñado
+step-bake = Cocción
+step-cool = Enfriado
+step-slice = Rebanado
+step-pack = Envasado
+step-mature = Maduración
+step-step = Paso
+step-ripen = Maduración
+step-stand = Reposo
+# A step for one kind of piece: "Formado: panecillos".
+step-for = { $step }: { $kind }
+
+## What is said at a step
+
+build-ferment = Mezclar: { $names }. Tapar.
+build-soaker = Mezclar removiendo: { $names }. Tapar.
+build-scald = Verter el líquido hirviendo sobre el resto y remover: { $names }. Tapar.
+use-within = Usar en un plazo de { $time }.
+use-within-at = Usar en un plazo de { $time } a { $temperature }.
+then-leave = Después, dejar reposar.
+with = Con: { $names }.
+the-flours = las harinas
+share-of = { $name } ({ $share } %)
+weight-of = { $name } ({ $weight })
+rest-of = { $name } (el resto)
+everything-else = todo lo demás
+in-place = Máquina: { $place }.
+by-hand = a mano
+speed = velocidad { $speed }
+covered = tapado
+uncovered = sin tapar
+steamed = con vapor
+vented = con el tiro abierto
+fan = con ventilador
+fold = { $times ->
+    [1] Plegar una vez.
+    [2] Plegar dos veces.
+   *[other] Plegar { $times } veces.
+}
+fold-every = { $times ->
+    [1] Plegar una vez.
+    [2] Plegar dos veces, cada { $time }.
+   *[other] Plegar { $times } veces, cada { $time }.
+}
+fold-single = { $times ->
+    [1] Un pliegue simple.
+   *[other] { $times } pliegues simples.
+}
+fold-single-every = { $times ->
+    [1] Un pliegue simple.
+   *[other] { $times } pliegues simples, cada { $time }.
+}
+fold-double = { $times ->
+    [1] Un pliegue doble.
+   *[other] { $times } pliegues dobles.
+}
+fold-double-every = { $times ->
+    [1] Un pliegue doble.
+   *[other] { $times } pliegues dobles, cada { $time }.
+}
+until-volume = Hasta alcanzar { $factor } veces su volumen.
+until-core = Hasta { $temperature } en el centro.
+until-acidity = Hasta pH { $value }.
+# The author's words may be "que esté dorado" or "el día siguiente".
+until = Hasta { $words }.
+
+# How long a stage waits: "8–10 h a 22 °C, luego 12 h a 4 °C; se conserva 2 h".
+wait-at = { $time } a { $temperature }
+wait-then = { $first }, luego { $next }
+wait-keeps = se conserva { $wait }
+
+## Cautions
+
+# Each usual caution is left out where the author has spoken of it: where a caution of
+# theirs has one of the words below it. `*` stands for any ending.
+caution-oven = El horno, las cazuelas y el vapor queman: guantes secos, y la cara apartada al abrir una puerta o una tapa.
+caution-oven-words = horno, hornos, vapor, vapores, °c, °f, guante*, manopla*
+caution-boiling = El líquido hirviendo escalda: verterlo lejos del cuerpo y no pasar recipientes por encima de nadie.
+caution-boiling-words = herv*, hierv*, hirv*, ebullición, baño, baños, escald*, agua caliente
+caution-fat = La grasa caliente se inflama: una tapa al alcance de la mano, agua nunca.
+caution-fat-words = grasa, grasas, aceite*, manteca, freír, frei*, fríe*, frit*
+caution-blade = La cuchilla corta los dedos igual que el pan: guardarla tapada.
+caution-blade-words = cuchill*, cúter*, cuter*, navaja*, hoja de afeitar
+caution-mixer = Manos y mangas fuera de la amasadora en marcha, y el resguardo bajado.
+caution-mixer-words = amasadora*, batidora*, resguardo*, gancho*
+caution-raw = La harina, el huevo y la masa crudos no se prueban.
+caution-raw-words = crudo, cruda, crudos, crudas
+
+## Words of the templates
+
+print-summary = En total
+print-method = Elaboración
+print-ingredients = Ingredientes
+print-weights = Pesos
+print-steps = Pasos
+print-baked = aprox. { $weight } tras la cocción
+print-of-dough = { $weight } de masa
+print-in-tin = en molde: { $tin }
+print-beside = Con cada pieza
+print-beside-kind = Con cada pieza ({ $kind })
+print-each = por pieza
+print-in-all = en total
+print-equipment = Equipo
+print-storage = Conservación
+print-notes = Notas
+print-sources = Fuentes
+print-take-care = Precaución.
+print-contains = Contiene
+print-allergens-unknown = No se sabe si contienen alérgenos:
+print-page = página { $page } de { $pages }
+print-to = hasta { $temperature }
+print-ingredient = ingrediente
+print-batch = amasada
+print-of-batches = de { $batches }
+print-each-batch = cada una de { $batches } amasadas
+print-per-batch = por amasada
+print-once = una vez para toda la producción
+print-feed = refresco { $feed } de { $feeds }
+print-fed = refrescos: { $feeds }
+print-total = total
+print-total-formula = Fórmula total
+print-dough = masa
+print-pieces = piezas
+print-goes-on = sigue
+print-kept-back = se aparta
+print-saved = se guarda
+print-left-over = sobra
+print-aimed-at = objetivo
+print-measured = medición
+print-initials = iniciales
+print-step = paso
+print-time = tiempo
+print-temperature = temperatura
+print-done = hecho
+print-weight = peso
+print-percent = %
+print-hydration = hidratación { $hydration } %
+print-figures = Parámetros
+print-figure = parámetro
+print-value = valor
+print-style = estilo: { $style }
+print-contents = Índice
+print-logo = Logotipo de { $house }
+print-volume = aprox.
+print-approximate = Los volúmenes son aproximados; los pesos son los que cuentan.
+print-card = ficha
+print-sheet = hoja de producción
+print-table = tabla

@@ -1,0 +1,256 @@
+# The printed words, in Italian.
+
+## Numbers and times
+
+at-least = almeno { $amount }
+up-to = fino a { $amount }
+approximately = ≈ { $amount }
+# A list: all but the last, with commas between them, and the last.
+list-end = { $most } e { $last }
+
+## What the formula makes
+
+makes-flour = per { $weight } di farina
+makes-dough = { $weight } di impasto
+makes-pieces = { $count } { $kind } da { $weight }
+# Kinds of piece, by the word in the formula.
+piece-loaf = pane
+piece-loaves = pani
+piece-rolls = panini
+piece-roll = panino
+piece-baguettes = baguette
+piece-boules = pagnotte
+piece-batards = filoni
+piece-buns = panini morbidi
+piece-bagels = bagel
+piece-pizzas = pizze
+piece-brioches = brioche
+piece-croissants = croissant
+piece-ciabatte = ciabatte
+piece-trays = teglie
+piece-tins = stampi
+piece-pieces = pezzi
+piece-knots = nodini
+piece-plaits = trecce
+piece-flatbreads = pani piatti
+piece-crispbreads = pani croccanti
+
+## The lines of a mix
+
+more = fino a { $weight } in più
+to-taste = a piacere
+as-needed = q.b.
+pinch = un pizzico
+kept-back = si tiene da parte
+kept-back-from = si tiene da parte (da: { $stage })
+not-split = senza scomporre
+the-rest = il resto
+percent-of-its-flour = % sulla sua farina
+percent-of-all-flour = % sulla farina totale
+dough = Impasto
+cups = { $number ->
+    [one] { $shown } tazza
+   *[other] { $shown } tazze
+}
+tablespoons = { $shown } cucch.
+teaspoons = { $shown } cucch. da tè
+fluid-ounces = { $shown } fl oz
+
+## Figures
+
+figure-hydration = Idratazione
+figure-true-hydration = Idratazione reale
+figure-hydration-of-added-flour = Idratazione sulla farina aggiunta
+figure-salt = Sale
+figure-prefermented-flour = Farina prefermentata
+figure-liquids = Liquidi
+figure-effective-hydration = Idratazione effettiva
+figure-sugar = Zucchero
+figure-fat = Grassi
+figure-yeast-as-fresh = Lievito, in equivalente di fresco
+figure-total-percentage = Percentuale totale
+figure-dough-yield = Resa in impasto
+figure-salt-as-eaten = Sale nel pane finito
+figure-salt-in-other-ingredients = Sale di altri ingredienti
+figure-flour = Farina
+figure-dough = Impasto
+figure-of-all-flour = { $stage } sulla farina totale
+figure-of-added-flour = { $stage } sulla farina aggiunta
+figure-of-dough = { $stage } sull’impasto
+
+## Steps
+
+step-feed = Rinfresco
+step-build = Preparazione
+step-soak = Ammollo
+step-scald = Scottatura
+step-autolyse = Autolisi
+step-mix = Impasto
+step-rest = Riposo
+step-fold = Pieghe
+step-bulk = Puntata
+step-divide = Spezzatura
+step-preshape = Preforma
+step-shape = Formatura
+step-pan = Messa in stampo
+step-proof = Appretto
+step-retard = Maturazione in frigo
+step-chill = Refrigerazione
+step-freeze = Congelamento
+step-laminate = Laminazione
+step-fill = Farcitura
+step-top = Guarnizione
+step-glaze = Glassatura
+step-dust = Spolvero
+step-wash = Pennellatura
+step-boil = Bollitura
+step-steam = Cottura a vapore
+step-fry = Frittura
+step-score = Incisione
+step-bake = Cottura
+step-cool = Raffreddamento
+step-slice = Affettatura
+step-pack = Confezionamento
+step-mature = Maturazione
+step-step = Fase
+step-ripen = Maturazione
+step-stand = Riposo
+# A step for one kind of piece: "Formatura: panini".
+step-for = { $step }: { $kind }
+
+## What is said at a step
+
+build-ferment = Impastare: { $names }. Coprire.
+build-soaker = Mescolare: { $names }. Coprire.
+build-scald = Versare il liquido bollente sul resto e mescolare: { $names }. Coprire.
+use-within = Usare entro { $time }.
+use-within-at = Usare entro { $time } a { $temperature }.
+then-leave = Poi lasciare riposare.
+with = Con: { $names }.
+the-flours = le farine
+share-of = { $name } ({ $share } %)
+weight-of = { $name } ({ $weight })
+rest-of = { $name } (il resto)
+everything-else = tutto il resto
+in-place = Macchina: { $place }.
+by-hand = a mano
+speed = velocità { $speed }
+covered = coperto
+uncovered = scoperto
+steamed = con vapore
+vented = a valvola aperta
+fan = con ventola
+fold = { $times ->
+    [1] Piegare una volta.
+    [2] Piegare due volte.
+   *[other] Piegare { $times } volte.
+}
+fold-every = { $times ->
+    [1] Piegare una volta.
+    [2] Piegare due volte, ogni { $time }.
+   *[other] Piegare { $times } volte, ogni { $time }.
+}
+fold-single = { $times ->
+    [1] Una piega a tre.
+   *[other] { $times } pieghe a tre.
+}
+fold-single-every = { $times ->
+    [1] Una piega a tre.
+   *[other] { $times } pieghe a tre, ogni { $time }.
+}
+fold-double = { $times ->
+    [1] Una piega a quattro.
+   *[other] { $times } pieghe a quattro.
+}
+fold-double-every = { $times ->
+    [1] Una piega a quattro.
+   *[other] { $times } pieghe a quattro, ogni { $time }.
+}
+until-volume = Fino a { $factor } volte il volume iniziale.
+until-core = Fino a { $temperature } al cuore.
+until-acidity = Fino a pH { $value }.
+# The author's words may be "doratura" or "che sia dorato".
+until = Fino a { $words }.
+
+# How long a stage waits: "8–10 h a 22 °C, poi 12 h a 4 °C; si conserva 2 h".
+wait-at = { $time } a { $temperature }
+wait-then = { $first }, poi { $next }
+wait-keeps = si conserva { $wait }
+
+## Cautions
+
+# Each usual caution is left out where the author has spoken of it: where a caution of
+# theirs has one of the words below it. `*` stands for any ending.
+caution-oven = Forno, pentole e vapore scottano: guanti asciutti, e il viso lontano quando si apre uno sportello o un coperchio.
+caution-oven-words = forno, forni, vapor*, °c, °f, guanto, guanti, presin*
+caution-boiling = Il liquido bollente ustiona: versarlo lontano dal corpo e non passare recipienti sopra nessuno.
+caution-boiling-words = bollent*, bollir*, bollit*, bollor*, bolle, ebollizione, bagno, bagni, acqua calda
+caution-fat = Il grasso caldo prende fuoco: un coperchio a portata di mano, acqua mai.
+caution-fat-words = grasso, grassi, olio, oli, strutto, frigg*, fritt*
+caution-blade = La lama taglia le dita come il pane: tenerla coperta.
+caution-blade-words = lama, lame, lamett*, coltell*, taglierin*, cutter
+caution-mixer = Mani e maniche fuori dall’impastatrice in moto, e il riparo abbassato.
+caution-mixer-words = impastatric*, planetari*, riparo, ripari, gancio, ganci
+caution-raw = Farina, uova e impasto crudi non si assaggiano.
+caution-raw-words = crudo, cruda, crudi, crude
+
+## Words of the templates
+
+print-summary = In totale
+print-method = Procedimento
+print-ingredients = Ingredienti
+print-weights = Pesi
+print-steps = Fasi
+print-baked = circa { $weight } dopo la cottura
+print-of-dough = { $weight } di impasto
+print-in-tin = in stampo: { $tin }
+print-beside = Con ogni pezzo
+print-beside-kind = Con ogni pezzo ({ $kind })
+print-each = al pezzo
+print-in-all = in totale
+print-equipment = Attrezzatura
+print-storage = Conservazione
+print-notes = Note
+print-sources = Fonti
+print-take-care = Attenzione.
+print-contains = Contiene
+print-allergens-unknown = Non si sa se contengano allergeni:
+print-page = pagina { $page } di { $pages }
+print-to = fino a { $temperature }
+print-ingredient = ingrediente
+print-batch = impastata
+print-of-batches = di { $batches }
+print-each-batch = ciascuna di { $batches } impastate
+print-per-batch = per impastata
+print-once = una volta per tutta la produzione
+print-feed = rinfresco { $feed } di { $feeds }
+print-fed = rinfreschi: { $feeds }
+print-total = totale
+print-total-formula = Formula totale
+print-dough = impasto
+print-pieces = pezzi
+print-goes-on = prosegue
+print-kept-back = si tiene da parte
+print-saved = si conserva
+print-left-over = avanza
+print-aimed-at = obiettivo
+print-measured = misura
+print-initials = sigla
+print-step = fase
+print-time = tempo
+print-temperature = temperatura
+print-done = fatto
+print-weight = peso
+print-percent = %
+print-hydration = idratazione { $hydration } %
+print-figures = Parametri
+print-figure = parametro
+print-value = valore
+print-style = stile: { $style }
+print-contents = Indice
+print-logo = Logo di { $house }
+print-volume = circa
+print-approximate = I volumi sono approssimativi; fanno fede i pesi.
+print-card = scheda
+print-sheet = foglio di lavorazione
+print-table = tabella
