@@ -8,7 +8,7 @@ use super::content::{Content, CultureId, IngredientId, Substance};
 use super::findings as say;
 use crate::diag::{Finding, nearest};
 use crate::quantity::display::{Scale, ScaleStep};
-use crate::quantity::{Dimension, Exact, Measures, Range, Units, int, ratio};
+use crate::quantity::{Dimension, Exact, Measures, Range, System, Unit, Units, int, ratio};
 use crate::source::{SourceId, Span};
 use crate::syntax::tree::{
     self, Amount, Base, Kind, MachineKind, Mix, Name, Quantity, Tree, Words,
@@ -675,7 +675,11 @@ fn settings_of(bakehouse: &tree::Bakehouse) -> Settings {
 }
 
 fn scale_of(bakehouse: &tree::Bakehouse, measures: Measures) -> Option<Scale> {
-    if bakehouse.scale.is_empty() {
+    // A scale in grams says nothing of the ounces it shows, nor the other way round.
+    let in_ounces =
+        |line: &tree::ScaleLine| matches!(line.step.unit, Unit::Ounce | Unit::Pound);
+    let us = bakehouse.units.first == System::Us;
+    if bakehouse.scale.is_empty() || bakehouse.scale.iter().any(|line| in_ounces(line) != us) {
         return None;
     }
     let base = |quantity: &Quantity| quantity.unit.to_base(&quantity.number, measures);

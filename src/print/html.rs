@@ -8,6 +8,7 @@ use super::pages::Print;
 use base64::Engine;
 use maud::{DOCTYPE, Markup, PreEscaped, html};
 use serde_json::{Value, json};
+use std::collections::BTreeMap;
 use unicode_width::UnicodeWidthStr;
 
 const CSS: &str = include_str!("../../templates/page.css");
@@ -77,7 +78,7 @@ fn filled(document: &Document, name: &str, args: &[(&str, &str)]) -> String {
 fn said(weight: &Weight) -> String {
     match &weight.beside {
         Some(beside) => {
-            format!("{} {} ({} {})", weight.shown, weight.unit, beside.shown, beside.unit)
+            format!("{} {} / {} {}", weight.shown, weight.unit, beside.shown, beside.unit)
         }
         None => format!("{} {}", weight.shown, weight.unit),
     }
@@ -159,10 +160,11 @@ fn care(document: &Document) -> Markup {
 
 // ---- Columns of weights ------------------------------------------------------------
 
-/// How wide the tails and units of a column are, in digits.
-#[derive(Clone, Copy, Default)]
+/// How wide the units of a column are, in digits, and for each unit the widest tail of
+/// its numbers, so that marks of one unit stand under each other.
+#[derive(Default)]
 struct Room {
-    tail: usize,
+    tails: BTreeMap<String, usize>,
     unit: usize,
 }
 
@@ -176,16 +178,20 @@ fn split<'w>(shown: &'w str, mark: &str) -> (&'w str, &'w str) {
 }
 
 fn room<'w>(weights: impl Iterator<Item = (&'w str, &'w str)>, mark: &str) -> Room {
-    weights.fold(Room::default(), |room, (shown, unit)| Room {
-        tail: room.tail.max(split(shown, mark).1.width()),
-        unit: room.unit.max(unit.width()),
-    })
+    let mut room = Room::default();
+    for (shown, unit) in weights {
+        let tail = room.tails.entry(unit.to_owned()).or_default();
+        *tail = split(shown, mark).1.width().max(*tail);
+        room.unit = room.unit.max(unit.width());
+    }
+    room
 }
 
-fn number(shown: &str, unit: &str, room: Room, mark: &str) -> Markup {
+fn number(shown: &str, unit: &str, room: &Room, mark: &str) -> Markup {
     let (whole, tail) = split(shown, mark);
+    let wide = room.tails.get(unit).copied().unwrap_or_default();
     html! {
-        b { (whole) @if room.tail > 0 { span.tail style=(format!("--tail:{}ch", room.tail)) { (tail) } } }
+        b { (whole) @if wide > 0 { span.tail style=(format!("--tail:{wide}ch")) { (tail) } } }
         @if room.unit > 0 { span.unit style=(format!("--unit:{}ch", room.unit + 1)) { (unit) } }
     }
 }
@@ -215,11 +221,11 @@ impl<'d> Column<'d> {
         html! {
             td.n {
                 @if let Some(weight) = weight {
-                    (number(&weight.shown, &weight.unit, self.first, self.mark))
+                    (number(&weight.shown, &weight.unit, &self.first, self.mark))
                 }
                 (more)
             }
-            @if let Some(room) = self.beside {
+            @if let Some(room) = &self.beside {
                 td.n {
                     @if let Some(beside) = weight.and_then(|weight| weight.beside.as_ref()) {
                         (number(&beside.shown, &beside.unit, room, self.mark))
@@ -329,9 +335,9 @@ fn ingredients(
                         (column.cells(line.weight.as_ref(), &html! {}))
                         th scope="row" { (named(line)) }
                         @if percents {
-                            td.n {
+                            td.n.share {
                                 @if let Some(percent) = &line.percent {
-                                    (number(percent, "", shares, mark))
+                                    (number(percent, "", &shares, mark))
                                 }
                             }
                         }
@@ -608,9 +614,9 @@ fn side_by_side(document: &Document, columns: &[MixColumn], ticks: bool) -> Mark
             (Column::of(document, weights), room(percents, mark))
         })
         .collect();
-    let share = |percent: Option<&str>, room: Room| {
+    let share = |percent: Option<&str>, room: &Room| {
         html! {
-            @if !ticks { td.n { @if let Some(percent) = percent { (number(percent, "", room, mark)) } } }
+            @if !ticks { td.n.share { @if let Some(percent) = percent { (number(percent, "", room, mark)) } } }
         }
     };
     let closing = AFTER.iter().filter(|what| columns.iter().any(|it| it.after(what).is_some()));
@@ -646,7 +652,7 @@ fn side_by_side(document: &Document, columns: &[MixColumn], ticks: bool) -> Mark
                             }
                             @for (column, (look, shares)) in columns.iter().zip(&looks) {
                                 @let line = column.line(row);
-                                (share(line.and_then(|line| line.percent.as_deref()), *shares))
+                                (share(line.and_then(|line| line.percent.as_deref()), shares))
                                 (look.cells(line.and_then(|line| line.weight.as_ref()), &html! {
                                     @if let Some(line) = line {
                                         @if let Some(soft) = &line.soft { (soft) }
@@ -666,7 +672,7 @@ fn side_by_side(document: &Document, columns: &[MixColumn], ticks: bool) -> Mark
                     tr {
                         th scope="row" { (word(document, "total")) }
                         @for (column, (look, shares)) in columns.iter().zip(&looks) {
-                            (share(column.percent, *shares))
+                            (share(column.percent, shares))
                             (look.cells(Some(column.sum), &html! {}))
                         }
                     }
@@ -674,7 +680,7 @@ fn side_by_side(document: &Document, columns: &[MixColumn], ticks: bool) -> Mark
                         tr {
                             th scope="row" { (word(document, what)) }
                             @for (column, (look, shares)) in columns.iter().zip(&looks) {
-                                (share(None, *shares))
+                                (share(None, shares))
                                 (look.cells(column.after(what), &html! {}))
                             }
                         }

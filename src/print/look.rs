@@ -94,7 +94,7 @@ impl Colour {
     /// The same hue, so far on the way to another colour that words in it can be read on
     /// each of the grounds.
     pub fn towards(self, to: Self, grounds: &[Self]) -> Self {
-        let steps = (0..=100).map(|step| {
+        let mut steps = (0..=100).map(|step| {
             let mix = |from: u8, to: u8| {
                 let part =
                     f64::from(from) + (f64::from(to) - f64::from(from)) * step as f64 / 100.0;
@@ -104,7 +104,7 @@ impl Colour {
         });
         let readable =
             |colour: &Self| grounds.iter().all(|it| colour.contrast(*it) >= LEAST_CONTRAST);
-        steps.clone().find(readable).or(steps.last()).unwrap_or(to)
+        steps.find(readable).unwrap_or(to)
     }
 
     /// Dark enough for words on our papers.

@@ -183,12 +183,12 @@ impl<'a> Paper<'a, '_> {
         weight
     }
 
-    /// A weight in one piece: `400 g`, `1 lb 4⅜ oz`, `400 g (14⅛ oz)`.
+    /// A weight in one piece: `400 g`, `1 lb 4⅜ oz`, `400 g / 14⅛ oz`.
     pub fn in_words(&self, grams: &Exact) -> String {
         let weight = self.plain_weight(grams);
         match weight.beside {
             Some(beside) => {
-                format!("{} {} ({} {})", weight.shown, weight.unit, beside.shown, beside.unit)
+                format!("{} {} / {} {}", weight.shown, weight.unit, beside.shown, beside.unit)
             }
             None => format!("{} {}", weight.shown, weight.unit),
         }
@@ -205,9 +205,12 @@ impl<'a> Paper<'a, '_> {
         let (id, number) = if measures == Measures::Us && of(Unit::Cup) >= ratio(1, 4) {
             ("cups", kitchen_fraction(&of(Unit::Cup)))
         } else if measures == Measures::Metric && millilitres >= int(30) {
-            let step = if millilitres >= int(200) { int(10) } else { int(5) };
-            let shown = self.trimmed(&to_step(&millilitres, &step), 0);
-            let about = format!("{shown} ml");
+            let about = if millilitres >= int(1000) {
+                format!("{} l", self.trimmed(&(&millilitres / int(1000)), 1))
+            } else {
+                let step = if millilitres >= int(200) { int(10) } else { int(5) };
+                format!("{} ml", self.trimmed(&to_step(&millilitres, &step), 0))
+            };
             return Some(self.words.fill("approximately", &[("amount", &about)]));
         } else if of(Unit::Tablespoon) >= Exact::ONE {
             ("tablespoons", to_step(&of(Unit::Tablespoon), &ratio(1, 2)))

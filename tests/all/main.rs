@@ -7,10 +7,12 @@ mod derivations;
 mod documents;
 mod findings;
 mod forms;
+mod house;
 mod layout;
 
 mod mutations;
 mod pages;
+mod paper;
 mod prints;
 mod properties;
 mod rooms;

@@ -1,0 +1,283 @@
+//! The house's own: templates, fonts, logo, colour, words, units, languages.
+
+use crate::support::{PLAIN, assize, err, out, top};
+use assize::print::wording::CATALOGUES;
+use serde_json::Value;
+use std::collections::BTreeMap;
+use std::fs;
+use std::path::Path;
+
+const LOGO: &str = "<svg xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"0 0 8 8\"><circle cx=\"4\" cy=\"4\" r=\"4\"/></svg>";
+
+/// A bakehouse with these settings and one plain formula.
+fn bakehouse(settings: &str) -> tempfile::TempDir {
+    let folder = tempfile::tempdir().expect("a folder");
+    let house = format!("bakehouse \"Gullhaven Bakehouse\" {{\n{settings}\n}}\n");
+    fs::write(folder.path().join("house.dough"), house).expect("written");
+    fs::write(folder.path().join("pier.dough"), PLAIN).expect("written");
+    folder
+}
+
+fn write(folder: &Path, path: &str, bytes: impl AsRef<[u8]>) {
+    let path = folder.join(path);
+    fs::create_dir_all(path.parent().expect("a folder")).expect("made");
+    fs::write(path, bytes).expect("written");
+}
+
+fn document(folder: &Path) -> Value {
+    let done = assize(folder, &["show", "pier-loaf", "--format", "json"]);
+    serde_json::from_str(&out(&done)).unwrap_or_else(|_| panic!("{}", err(&done)))
+}
+
+fn card(folder: &Path) -> String {
+    let done = assize(folder, &["print", "pier-loaf", "--only", "card"]);
+    assert_eq!(done.status.code(), Some(0), "{}", err(&done));
+    let pdf = fs::read(folder.join("prints/pier-loaf-card.pdf")).expect("a print");
+    let text = pdf_extract::extract_text_from_mem(&pdf).expect("text");
+    text.chars().filter(|letter| !letter.is_whitespace()).collect()
+}
+
+/// The messages of a catalogue: name, and the variables that it fills in.
+fn messages(text: &str) -> BTreeMap<String, Vec<String>> {
+    let mut messages: BTreeMap<String, Vec<String>> = BTreeMap::new();
+    let mut name = String::new();
+    for line in text.lines() {
+        if line.starts_with(|letter: char| letter.is_ascii_lowercase()) {
+            name = line.split(" =").next().unwrap_or_default().to_owned();
+            assert!(messages.insert(name.clone(), Vec::new()).is_none(), "{name} stands twice");
+        }
+        let variables = line.split("{ $").skip(1);
+        let variables = variables.filter_map(|rest| rest.split([' ', '}']).next());
+        if let Some(known) = messages.get_mut(&name) {
+            known.extend(variables.map(str::to_owned));
+            known.sort();
+            known.dedup();
+        }
+    }
+    messages
+}
+
+#[test]
+fn every_language_has_every_message_with_the_same_variables() {
+    let (_, english, english_names) = CATALOGUES[0];
+    let wanted = messages(english);
+    for (language, words, names) in CATALOGUES {
+        let found = messages(words);
+        for (name, variables) in &wanted {
+            assert_eq!(found.get(name), Some(variables), "{language}: {name}");
+        }
+        for name in found.keys().filter(|name| !name.starts_with("piece-")) {
+            assert!(wanted.contains_key(name), "{language}: {name} is no message of ours");
+        }
+        let found = messages(names);
+        for name in messages(english_names).keys() {
+            assert!(found.contains_key(name), "{language}: {name}");
+        }
+        for text in [words, names] {
+            let (_, slips) = assize::print::Wording::new(language, Some(text));
+            assert!(slips.is_empty(), "{language}: {slips:?}");
+        }
+    }
+}
+
+#[test]
+fn every_built_in_ingredient_has_a_name_in_every_language() {
+    let house = assize::formula::built_in();
+    for (language, ..) in CATALOGUES.iter().filter(|(language, ..)| *language != "en") {
+        let (words, _) = assize::print::Wording::new(language, None);
+        let nameless: Vec<&str> = house
+            .ingredients()
+            .map(|ingredient| ingredient.name.shown.as_str())
+            .filter(|name| words.name("name", name).is_none())
+            .collect();
+        assert!(nameless.is_empty(), "{language}: {nameless:?}");
+    }
+}
+
+#[test]
+fn a_card_speaks_the_language_of_the_house() {
+    for (language, words) in [
+        ("fr", ["2,22kg", "Hydratation"]),
+        ("de", ["1,006kg", "Salz"]),
+        ("es", ["1,006kg", "Hidratación"]),
+        ("it", ["1,006kg", "Idratazione"]),
+    ] {
+        let folder = bakehouse(&format!("  language {language}"));
+        let card = card(folder.path());
+        assert!(card.contains(words[1]), "{language}: {card}");
+        assert!(!card.contains("Hydration"), "{language}: {card}");
+        let document = document(folder.path());
+        assert_eq!(document["decimal_mark"], ",", "{language}");
+    }
+}
+
+#[test]
+fn an_ingredient_is_called_as_its_declaration_says() {
+    let folder = bakehouse("  language fr");
+    let own = "ingredient bread flour like whole wheat flour { called fr \"farine du moulin\" }\n";
+    write(folder.path(), "own.dough", own);
+    assert!(card(folder.path()).contains("farinedumoulin"));
+}
+
+#[test]
+fn a_house_brings_words_of_its_own() {
+    let folder = bakehouse("  language nl");
+    let done = assize(folder.path(), &["print", "--only", "card"]);
+    assert!(err(&done).contains("no-words-for-language"), "{}", err(&done));
+    write(folder.path(), "templates/words.ftl", "figure-salt = Zout\n= 1\n");
+    let done = assize(folder.path(), &["print", "--only", "card"]);
+    assert!(!err(&done).contains("no-words-for-language"), "{}", err(&done));
+    assert!(err(&done).contains("words-unread") && err(&done).contains("line 2"), "{}", err(&done));
+    assert!(card(folder.path()).contains("Zout"));
+}
+
+#[test]
+fn a_template_of_the_house_replaces_ours_and_reads_its_own_folder() {
+    let folder = bakehouse("");
+    let template = "#import \"parts/head.typ\": head\n#let doc = json(\"document.json\")\n\
+                    #set document(title: doc.title)\n#head(doc.title)\n#doc.yield.text\n";
+    write(folder.path(), "templates/card.typ", template);
+    write(folder.path(), "templates/parts/head.typ", "#let head(it) = heading[Our own #it]\n");
+    let card = card(folder.path());
+    assert!(card.contains("OurownPierLoaf"), "{card}");
+    assert!(card.contains("2loavesat885g"), "{card}");
+}
+
+#[test]
+fn a_template_sees_nothing_outside() {
+    for (template, why) in [
+        ("#import \"@preview/cards:1.0.0\": *\n", "no packages"),
+        ("#read(\"../house.dough\")\n", "template-slip"),
+        ("#read(\"/etc/hostname\")\n", "not found"),
+        ("\n\n#nothing-of-this-name\n", "card.typ, line 3"),
+    ] {
+        let folder = bakehouse("");
+        write(folder.path(), "templates/card.typ", template);
+        let done = assize(folder.path(), &["print", "--only", "card"]);
+        assert_eq!(done.status.code(), Some(1), "{template}");
+        let told = err(&done).replace("\n  │ ", " ");
+        assert!(told.contains("template-slip") && told.contains(why), "{template}: {told}");
+    }
+}
+
+#[cfg(unix)]
+#[test]
+fn a_link_does_not_lead_out_of_the_bakehouse() {
+    let elsewhere = tempfile::tempdir().expect("a folder");
+    fs::write(elsewhere.path().join("secret.txt"), "secret").expect("written");
+    let folder = bakehouse("");
+    write(folder.path(), "templates/card.typ", "#read(\"secret.txt\")\n");
+    let link = folder.path().join("templates/secret.txt");
+    std::os::unix::fs::symlink(elsewhere.path().join("secret.txt"), link).expect("linked");
+    let done = assize(folder.path(), &["print", "--only", "card"]);
+    assert_eq!(done.status.code(), Some(1));
+    assert!(err(&done).contains("outside the bakehouse"), "{}", err(&done));
+}
+
+#[test]
+fn our_templates_can_be_written_out_and_print_the_same() {
+    let folder = bakehouse("");
+    let ours = {
+        card(folder.path());
+        fs::read(folder.path().join("prints/pier-loaf-card.pdf")).expect("a print")
+    };
+    let done = assize(folder.path(), &["print", "--export-templates", "templates"]);
+    assert_eq!(done.status.code(), Some(0), "{}", err(&done));
+    card(folder.path());
+    let theirs = fs::read(folder.path().join("prints/pier-loaf-card.pdf")).expect("a print");
+    assert!(ours == theirs);
+    let again = assize(folder.path(), &["print", "--export-templates", "templates"]);
+    assert_eq!(again.status.code(), Some(2), "nothing is written over");
+}
+
+#[test]
+fn a_logo_and_a_colour_stand_on_every_form_of_a_card() {
+    let folder = bakehouse("  logo \"sign.svg\"\n  colour \"#2f4858\"");
+    let missing = assize(folder.path(), &["print", "--only", "card"]);
+    assert!(err(&missing).contains("`sign.svg` can't be read"), "{}", err(&missing));
+    assert_eq!(missing.status.code(), Some(0));
+    write(folder.path(), "sign.svg", LOGO);
+    let done = assize(folder.path(), &["print", "--only", "card"]);
+    assert_eq!(err(&done), "");
+    let pdf = fs::read(folder.path().join("prints/pier-loaf-card.pdf")).expect("a print");
+    let text = String::from_utf8_lossy(&pdf);
+    assert!(text.contains("/Figure"), "the logo is tagged as a picture");
+    assize(folder.path(), &["print", "--only", "card", "--format", "html"]);
+    let page = fs::read_to_string(folder.path().join("prints/pier-loaf-card.html")).expect("one");
+    assert!(page.contains("alt=\"Logo of Gullhaven Bakehouse\""), "{page}");
+    assert!(page.contains("--accent: #2f4858") && page.contains("data:image/svg+xml;base64,"));
+}
+
+#[test]
+fn pounds_and_ounces_come_in_fractions_and_add_up() {
+    let folder = bakehouse("  units metric and US");
+    let document = document(folder.path());
+    let dough = &document["mixes"][0];
+    let eighths = |shown: &str| {
+        let (pounds, ounces) = shown.split_once(" lb ").unwrap_or(("0", shown));
+        let sign = ounces.chars().last().expect("a digit");
+        let parts = ["", "⅛", "¼", "⅜", "½", "⅝", "¾", "⅞"];
+        let part = parts.iter().position(|part| part.starts_with(sign)).unwrap_or(0);
+        let whole = ounces.trim_end_matches(|letter: char| !letter.is_ascii_digit());
+        let whole: f64 = if whole.is_empty() { 0.0 } else { whole.parse().expect("ounces") };
+        pounds.parse::<f64>().expect("pounds") * 16.0 + whole + part as f64 / 8.0
+    };
+    let lines = dough["lines"].as_array().expect("lines");
+    let beside = |line: &Value| line["beside"]["shown"].as_str().expect("ounces").to_owned();
+    // 1 oz is 28.349523125 g (international avoirdupois pound of 1959).
+    let flour = &lines[0]["weight"];
+    assert_eq!((flour["shown"].as_str(), beside(flour).as_str()), (Some("1.000"), "2 lb 3¼"));
+    let sum: f64 = lines.iter().map(|line| eighths(&beside(&line["weight"]))).sum();
+    assert!((sum - eighths(&beside(&dough["sum"]))).abs() < 0.005, "{sum}");
+}
+
+#[test]
+fn volumes_stand_beside_weights_where_they_are_asked_for() {
+    let folder = bakehouse("  measures US");
+    assert!(!card(folder.path()).contains('≈'));
+    let folder = bakehouse("  measures US\n  volumes beside weights");
+    let card = card(folder.path());
+    assert!(card.contains("≈") && card.contains("cups"), "{card}");
+    assert!(card.contains("approximate"), "{card}");
+}
+
+#[test]
+fn a_font_of_the_house_stands_in_for_letters_that_ours_lack() {
+    let folder = bakehouse("");
+    write(folder.path(), "pier.dough", PLAIN.replace("Pier Loaf", "Pier Loaf ⛵"));
+    let done = assize(folder.path(), &["print", "--only", "card"]);
+    assert!(err(&done).contains("glyph-missing"), "{}", err(&done));
+}
+
+#[test]
+fn several_prints_stand_in_one_file_behind_their_contents() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let to = folder.path().to_string_lossy().into_owned();
+    let gullhaven = top().join("examples/gullhaven");
+    let done = assize(&gullhaven, &["print", "--one", "--only", "card", "--to", &to]);
+    assert_eq!(done.status.code(), Some(0), "{}", err(&done));
+    let pdf = fs::read(folder.path().join("book.pdf")).expect("a book");
+    let text = pdf_extract::extract_text_from_mem(&pdf).expect("text");
+    let text: String = text.chars().filter(|letter| !letter.is_whitespace()).collect();
+    assert!(text.contains("Contents") && text.contains("GullhavenSour"));
+    let options = page_validation::ValidationOptions::default()
+        .profile(page_validation::ValidationProfile::PdfUa1);
+    let report = page_validation::validate_pdf_bytes(&pdf, &options).expect("a PDF");
+    assert!(report.is_compliant, "{report}");
+    let book = pdf_extract::Document::load_mem(&pdf).expect("a PDF");
+    let info = book.trailer.get(b"Info").and_then(|it| it.as_reference()).expect("information");
+    let title = book.get_dictionary(info).and_then(|it| it.get(b"Title")).expect("a title");
+    let title = pdf_extract::Object::as_str(title).expect("text");
+    assert!(String::from_utf8_lossy(title).replace('\0', "").contains("Gullhaven Bakehouse"));
+}
+
+#[test]
+fn a_single_print_goes_to_standard_output() {
+    let folder = bakehouse("");
+    let done = assize(folder.path(), &["print", "pier-loaf", "--only", "card", "--to", "-"]);
+    assert_eq!(done.status.code(), Some(0), "{}", err(&done));
+    assert!(done.stdout.starts_with(b"%PDF-"));
+    let several = assize(folder.path(), &["print", "pier-loaf", "--to", "-"]);
+    assert_eq!(several.status.code(), Some(2));
+    assert!(!folder.path().join("-").exists());
+}
