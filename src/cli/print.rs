@@ -11,15 +11,14 @@ use crate::print::findings::template_slip;
 use crate::print::kit::TEMPLATES;
 use crate::print::pages::{self, Format, Part, Press};
 use crate::print::wording::CATALOGUES;
-use crate::print::{Wording, book, document, html, json};
+use crate::print::{Wording, book, document, html, json, workers};
 use crate::source::SourceId;
 use crate::syntax::tree::{Formula, Makes};
-use rayon::prelude::*;
 use std::path::{Path, PathBuf};
 use std::sync::atomic::{AtomicUsize, Ordering};
 
 /// Formulas after which older pages are forgotten.
-const FORGET_AFTER: usize = 64;
+const FORGET_AFTER: usize = 8;
 
 /// The most prints of one book: each takes a few of the file numbers that typst has.
 const MOST_OF_A_BOOK: usize = 5000;
@@ -210,7 +209,7 @@ fn print_each<'l>(
 ) -> Outcome {
     let progress = Progress::new(jobs.len());
     let done = AtomicUsize::new(0);
-    let each = jobs.par_iter().map(|(printer, file, formula)| {
+    let outcomes = workers::each(jobs, |(printer, file, formula)| {
         let mut outcome = Outcome::default();
         match printer.document(args, file, formula, makes, &mut outcome.findings) {
             None => outcome.skipped += 1,
@@ -230,7 +229,6 @@ fn print_each<'l>(
         progress.one_more();
         outcome
     });
-    let outcomes: Vec<Outcome> = each.collect();
     progress.done();
     outcomes.into_iter().fold(Outcome::default(), Outcome::and)
 }

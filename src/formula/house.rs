@@ -676,8 +676,7 @@ fn settings_of(bakehouse: &tree::Bakehouse) -> Settings {
 
 fn scale_of(bakehouse: &tree::Bakehouse, measures: Measures) -> Option<Scale> {
     // A scale in grams says nothing of the ounces it shows, nor the other way round.
-    let in_ounces =
-        |line: &tree::ScaleLine| matches!(line.step.unit, Unit::Ounce | Unit::Pound);
+    let in_ounces = |line: &tree::ScaleLine| matches!(line.step.unit, Unit::Ounce | Unit::Pound);
     let us = bakehouse.units.first == System::Us;
     if bakehouse.scale.is_empty() || bakehouse.scale.iter().any(|line| in_ounces(line) != us) {
         return None;

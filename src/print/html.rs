@@ -621,7 +621,7 @@ fn side_by_side(document: &Document, columns: &[MixColumn], ticks: bool) -> Mark
     };
     let closing = AFTER.iter().filter(|what| columns.iter().any(|it| it.after(what).is_some()));
     html! {
-        div.wide tabindex="0" role="region" aria-label=(word(document, "weights")) {
+        section.wide tabindex="0" aria-label=(word(document, "weights")) {
             table {
                 thead {
                     tr {
@@ -713,9 +713,13 @@ fn recipe(document: &Document) -> String {
         "inLanguage": document.language,
         "recipeYield": document.makes.text,
         "recipeIngredient": ingredients,
-        "recipeInstructions": instructions(document),
     });
     let mut say = |name: &str, value: Value| recipe[name] = value;
+    let steps = instructions(document);
+    if !steps.is_empty() {
+        let steps = json!({ "@type": "ItemList", "itemListElement": steps });
+        say("recipeInstructions", steps);
+    }
     if !document.headnotes.is_empty() {
         say("description", document.headnotes.join(" ").into());
     }

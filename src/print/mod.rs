@@ -17,6 +17,7 @@ mod reasons;
 mod tables;
 pub mod wording;
 mod words;
+pub mod workers;
 
 pub use build::document;
 pub use document::Document;

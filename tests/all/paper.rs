@@ -173,7 +173,8 @@ fn a_page_for_a_browser_is_whole_and_says_what_the_document_says() {
         for outside in ["http://", "<link", "url(", "src=\"/", "<script src"] {
             assert!(!page.contains(outside), "{name}: {outside}");
         }
-        let recipes: Vec<&str> = page.split("<script type=\"application/ld+json\">").skip(1).collect();
+        let recipes: Vec<&str> =
+            page.split("<script type=\"application/ld+json\">").skip(1).collect();
         assert_eq!(recipes.len(), usize::from(name.ends_with("-card.html")), "{name}");
         for recipe in recipes {
             let recipe = recipe.split("</script>").next().expect("an end");
@@ -181,8 +182,16 @@ fn a_page_for_a_browser_is_whole_and_says_what_the_document_says() {
             assert_eq!(recipe["@type"], "Recipe", "{name}");
             // schema.org, Recipe and HowTo: every name that we use is one of theirs.
             let known = [
-                "@context", "@type", "author", "description", "inLanguage", "name",
-                "recipeIngredient", "recipeInstructions", "recipeYield", "tool",
+                "@context",
+                "@type",
+                "author",
+                "description",
+                "inLanguage",
+                "name",
+                "recipeIngredient",
+                "recipeInstructions",
+                "recipeYield",
+                "tool",
             ];
             for key in recipe.as_object().expect("an object").keys() {
                 assert!(known.contains(&key.as_str()), "{name}: {key}");
@@ -190,6 +199,10 @@ fn a_page_for_a_browser_is_whole_and_says_what_the_document_says() {
             assert!(!recipe["recipeIngredient"].as_array().expect("a list").is_empty(), "{name}");
         }
         // Each cell that heads a row or a column says which.
-        assert_eq!(page.matches("<th").count() - page.matches("<thead").count(), page.matches("scope=").count(), "{name}");
+        assert_eq!(
+            page.matches("<th").count() - page.matches("<thead").count(),
+            page.matches("scope=").count(),
+            "{name}"
+        );
     }
 }

@@ -184,5 +184,5 @@ fn told(desk: &Desk, errors: &[SourceDiagnostic]) -> String {
 
 /// Forgets what older pages needed, so that a long run stays small.
 pub fn forget() {
-    comemo::evict(10);
+    comemo::evict(2);
 }
