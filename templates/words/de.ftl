@@ -1,0 +1,247 @@
+# The printed words, in German.
+
+## Numbers and times
+
+at-least = mindestens { $amount }
+up-to = bis zu { $amount }
+approximately = ≈ { $amount }
+list-end = { $most } und { $last }
+
+## What the formula makes
+
+makes-flour = für { $weight } Mehl
+makes-dough = { $weight } Teig
+makes-pieces = { $count } { $kind } zu { $weight }
+piece-loaf = Brot
+piece-loaves = Brote
+piece-roll = Brötchen
+piece-rolls = Brötchen
+piece-baguettes = Baguettes
+piece-boules = runde Brote
+piece-batards = längliche Brote
+piece-buns = Milchbrötchen
+piece-bagels = Bagels
+piece-pizzas = Pizzen
+piece-brioches = Brioches
+piece-croissants = Croissants
+piece-ciabatte = Ciabatte
+piece-trays = Bleche
+piece-tins = Kastenformen
+piece-pieces = Stück
+piece-knots = Knoten
+piece-plaits = Zöpfe
+piece-flatbreads = Fladenbrote
+piece-crispbreads = Knäckebrote
+
+## The lines of a mix
+
+more = bis zu { $weight } mehr
+to-taste = nach Geschmack
+as-needed = nach Bedarf
+pinch = eine Prise
+kept-back = zurückgehalten
+kept-back-from = zurückgehalten ({ $stage })
+not-split = nicht aufgeteilt
+the-rest = der Rest
+percent-of-its-flour = % vom eigenen Mehl
+percent-of-all-flour = % vom Gesamtmehl
+dough = Teig
+cups = { $number ->
+    [one] { $shown } Tasse
+   *[other] { $shown } Tassen
+}
+tablespoons = { $shown } EL
+teaspoons = { $shown } TL
+fluid-ounces = { $shown } fl oz
+
+## Figures
+
+figure-hydration = Hydration
+figure-true-hydration = Tatsächliche Hydration
+figure-hydration-of-added-flour = Hydration des zugegebenen Mehls
+figure-salt = Salz
+figure-prefermented-flour = Vorfermentiertes Mehl
+figure-liquids = Flüssigkeit
+figure-effective-hydration = Wirksame Hydration
+figure-sugar = Zucker
+figure-fat = Fett
+figure-yeast-as-fresh = Hefe, als frische
+figure-total-percentage = Summe der Prozente
+figure-dough-yield = Teigausbeute
+figure-salt-as-eaten = Salz im fertigen Brot
+figure-salt-in-other-ingredients = Salz in anderen Zutaten
+figure-flour = Mehl
+figure-dough = Teig
+figure-of-all-flour = { $stage }, vom Gesamtmehl
+figure-of-added-flour = { $stage }, vom zugegebenen Mehl
+figure-of-dough = { $stage }, vom Teig
+
+## Steps
+
+step-feed = Auffrischen
+step-build = Ansetzen
+step-soak = Quellen
+step-scald = Brühen
+step-autolyse = Autolyse
+step-mix = Kneten
+step-rest = Ruhe
+step-fold = Falten
+step-bulk = Stockgare
+step-divide = Teilen
+step-preshape = Vorformen
+step-shape = Formen
+step-pan = Einlegen
+step-proof = Stückgare
+step-retard = Kühle Gare
+step-chill = Kühlen
+step-freeze = Frosten
+step-laminate = Tourieren
+step-fill = Füllen
+step-top = Bestreuen
+step-glaze = Abglänzen
+step-dust = Bemehlen
+step-wash = Abstreichen
+step-boil = Kochen
+step-steam = Dämpfen
+step-fry = Frittieren
+step-score = Einschneiden
+step-bake = Backen
+step-cool = Auskühlen
+step-slice = Schneiden
+step-pack = Verpacken
+step-mature = Durchziehen
+step-step = Schritt
+step-ripen = Reifen
+step-stand = Stehen
+step-for = { $step }: { $kind }
+
+## What is said at a step
+
+build-ferment = Mischen: { $names }. Abdecken.
+build-soaker = Verrühren: { $names }. Abdecken.
+build-scald = Kochende Flüssigkeit auf den Rest gießen und rühren: { $names }. Abdecken.
+use-within = Innerhalb von { $time } verwenden.
+use-within-at = Innerhalb von { $time } bei { $temperature } verwenden.
+then-leave = Dann stehen lassen.
+with = Mit: { $names }.
+the-flours = alle Mehle
+share-of = { $name } ({ $share } %)
+weight-of = { $name } ({ $weight })
+rest-of = { $name } (Rest)
+everything-else = alles Übrige
+in-place = Maschine: { $place }.
+by-hand = von Hand
+speed = Gang { $speed }
+covered = abgedeckt
+uncovered = offen
+steamed = mit Schwaden
+vented = Zug offen
+fan = mit Umluft
+fold = { $times ->
+    [1] Einmal falten.
+   *[other] { $times }-mal falten.
+}
+fold-every = { $times ->
+    [1] Einmal falten.
+   *[other] { $times }-mal falten, alle { $time }.
+}
+fold-single = { $times ->
+    [1] Eine einfache Tour.
+   *[other] { $times } einfache Touren.
+}
+fold-single-every = { $times ->
+    [1] Eine einfache Tour.
+   *[other] { $times } einfache Touren, alle { $time }.
+}
+fold-double = { $times ->
+    [1] Eine doppelte Tour.
+   *[other] { $times } doppelte Touren.
+}
+fold-double-every = { $times ->
+    [1] Eine doppelte Tour.
+   *[other] { $times } doppelte Touren, alle { $time }.
+}
+until-volume = Bis zum { $factor }-fachen Volumen.
+until-core = Bis { $temperature } Kerntemperatur.
+until-acidity = Bis pH { $value }.
+until = Bis: { $words }.
+
+wait-at = { $time } bei { $temperature }
+wait-then = { $first }, dann { $next }
+wait-keeps = haltbar { $wait }
+
+## Cautions
+
+caution-oven = Ofen, Töpfe und Dampf verbrennen: trockene Handschuhe, und beim Öffnen von Tür oder Deckel das Gesicht abwenden.
+caution-oven-words = ofen, öfen, backofen, dampf, schwaden, handschuh*, °c, °f
+caution-boiling = Kochende Flüssigkeit verbrüht: vom Körper weg gießen und über niemanden hinwegtragen.
+caution-boiling-words = kochend*, verbrüh*, kochen, bad, bäder, heißes wasser
+caution-fat = Heißes Fett fängt Feuer: ein Deckel in Reichweite, niemals Wasser.
+caution-fat-words = fett, öl, öle, frittier*
+caution-blade = Eine Klinge schneidet Finger wie Brot: abgedeckt aufbewahren.
+caution-blade-words = klinge, klingen, messer
+caution-mixer = Hände und Ärmel weg von der laufenden Knetmaschine, Schutzgitter geschlossen.
+caution-mixer-words = knetmaschine*, kneter, rührmaschine*, schutzgitter, haken, knethaken
+caution-raw = Rohes Mehl, rohes Ei und roher Teig sind nicht zum Probieren.
+caution-raw-words = roh, rohe, rohes, roher, rohem, rohen
+
+## Words of the templates
+
+print-summary = Insgesamt
+print-method = Herstellung
+print-ingredients = Zutaten
+print-weights = Gewichte
+print-steps = Schritte
+print-baked = gebacken etwa { $weight }
+print-of-dough = { $weight } Teig
+print-in-tin = Form: { $tin }
+print-beside = Zu jedem Stück
+print-beside-kind = Zu jedem Stück ({ $kind })
+print-each = je Stück
+print-in-all = insgesamt
+print-equipment = Geräte
+print-storage = Aufbewahrung
+print-notes = Anmerkungen
+print-sources = Quellen
+print-take-care = Vorsicht.
+print-contains = Enthält
+print-allergens-unknown = Ob diese Zutaten Allergene enthalten, ist nicht bekannt:
+print-page = Seite { $page } von { $pages }
+print-to = auf { $temperature }
+print-ingredient = Zutat
+print-batch = Teig Nr.
+print-of-batches = von { $batches }
+print-each-batch = jeder von { $batches } Teigen
+print-per-batch = je Teig
+print-once = einmal für alle
+print-feed = Auffrischung { $feed } von { $feeds }
+print-fed = { $feeds }-mal aufgefrischt
+print-total = Summe
+print-total-formula = Gesamtrezept
+print-dough = Teig
+print-pieces = Stück
+print-goes-on = geht weiter
+print-kept-back = zurückgehalten
+print-saved = aufgehoben
+print-left-over = übrig
+print-aimed-at = Ziel
+print-measured = gemessen
+print-initials = Kürzel
+print-step = Schritt
+print-time = Zeit
+print-temperature = Temperatur
+print-done = erledigt
+print-weight = Gewicht
+print-percent = %
+print-hydration = Hydration { $hydration } %
+print-figures = Kennzahlen
+print-figure = Kennzahl
+print-value = Wert
+print-style = nach Art: { $style }
+print-contents = Inhalt
+print-logo = Zeichen von { $house }
+print-approximate = Die Mengen in Löffeln, Tassen und Litern sind ungefähr; es gilt das Gewicht.
+print-card = Karte
+print-sheet = Backzettel
+print-table = Tabelle
+print-volumes = Raummaße

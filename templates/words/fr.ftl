@@ -1,0 +1,247 @@
+# The printed words, in French.
+
+## Numbers and times
+
+at-least = au moins { $amount }
+up-to = jusqu’à { $amount }
+approximately = ≈ { $amount }
+list-end = { $most } et { $last }
+
+## What the formula makes
+
+makes-flour = pour { $weight } de farine
+makes-dough = { $weight } de pâte
+makes-pieces = { $count } { $kind } de { $weight }
+piece-loaf = pain
+piece-loaves = pains
+piece-roll = petit pain
+piece-rolls = petits pains
+piece-baguettes = baguettes
+piece-boules = boules
+piece-batards = bâtards
+piece-buns = petits pains au lait
+piece-bagels = bagels
+piece-pizzas = pizzas
+piece-brioches = brioches
+piece-croissants = croissants
+piece-ciabatte = ciabattas
+piece-trays = plaques
+piece-tins = moules
+piece-pieces = pièces
+piece-knots = nœuds
+piece-plaits = tresses
+piece-flatbreads = pains plats
+piece-crispbreads = pains croustillants
+
+## The lines of a mix
+
+more = jusqu’à { $weight } de plus
+to-taste = selon le goût
+as-needed = selon le besoin
+pinch = une pincée
+kept-back = mis de côté
+kept-back-from = mis de côté ({ $stage })
+not-split = non décomposé
+the-rest = le reste
+percent-of-its-flour = % de sa farine
+percent-of-all-flour = % de la farine totale
+dough = Pâte
+cups = { $number ->
+    [one] { $shown } tasse
+   *[other] { $shown } tasses
+}
+tablespoons = { $shown } c. à s.
+teaspoons = { $shown } c. à c.
+fluid-ounces = { $shown } oz liq.
+
+## Figures
+
+figure-hydration = Taux d’hydratation
+figure-true-hydration = Hydratation réelle
+figure-hydration-of-added-flour = Hydratation de la farine ajoutée
+figure-salt = Sel
+figure-prefermented-flour = Farine préfermentée
+figure-liquids = Liquides
+figure-effective-hydration = Hydratation effective
+figure-sugar = Sucre
+figure-fat = Matière grasse
+figure-yeast-as-fresh = Levure, en fraîche
+figure-total-percentage = Pourcentage total
+figure-dough-yield = Rendement en pâte
+figure-salt-as-eaten = Sel à la consommation
+figure-salt-in-other-ingredients = Sel des autres ingrédients
+figure-flour = Farine
+figure-dough = Pâte
+figure-of-all-flour = { $stage }, sur la farine totale
+figure-of-added-flour = { $stage }, sur la farine ajoutée
+figure-of-dough = { $stage }, sur la pâte
+
+## Steps
+
+step-feed = Rafraîchi
+step-build = Levain
+step-soak = Trempage
+step-scald = Échaudage
+step-autolyse = Autolyse
+step-mix = Pétrissage
+step-rest = Détente
+step-fold = Rabat
+step-bulk = Pointage
+step-divide = Division
+step-preshape = Préformage
+step-shape = Façonnage
+step-pan = Mise en moule
+step-proof = Apprêt
+step-retard = Pousse lente au froid
+step-chill = Mise au froid
+step-freeze = Surgélation
+step-laminate = Tourage
+step-fill = Garnissage
+step-top = Décor
+step-glaze = Dorure
+step-dust = Farinage
+step-wash = Humidification
+step-boil = Pochage
+step-steam = Cuisson vapeur
+step-fry = Friture
+step-score = Scarification
+step-bake = Cuisson
+step-cool = Ressuage
+step-slice = Tranchage
+step-pack = Emballage
+step-mature = Maturation
+step-step = Étape
+step-ripen = Fermentation
+step-stand = Repos
+step-for = { $step } : { $kind }
+
+## What is said at a step
+
+build-ferment = Mélanger : { $names }. Couvrir.
+build-soaker = Mélanger : { $names }. Couvrir.
+build-scald = Verser le liquide bouillant sur le reste et mélanger : { $names }. Couvrir.
+use-within = À employer sous { $time }.
+use-within-at = À employer sous { $time } à { $temperature }.
+then-leave = Puis laisser reposer.
+with = Avec : { $names }.
+the-flours = les farines
+share-of = { $name } ({ $share } %)
+weight-of = { $name } ({ $weight })
+rest-of = { $name } (le reste)
+everything-else = tout le reste
+in-place = Machine : { $place }.
+by-hand = à la main
+speed = vitesse { $speed }
+covered = couvert
+uncovered = découvert
+steamed = avec buée
+vented = oura ouvert
+fan = chaleur tournante
+fold = { $times ->
+    [1] Un rabat.
+   *[other] { $times } rabats.
+}
+fold-every = { $times ->
+    [1] Un rabat.
+   *[other] { $times } rabats, toutes les { $time }.
+}
+fold-single = { $times ->
+    [1] Un tour simple.
+   *[other] { $times } tours simples.
+}
+fold-single-every = { $times ->
+    [1] Un tour simple.
+   *[other] { $times } tours simples, toutes les { $time }.
+}
+fold-double = { $times ->
+    [1] Un tour double.
+   *[other] { $times } tours doubles.
+}
+fold-double-every = { $times ->
+    [1] Un tour double.
+   *[other] { $times } tours doubles, toutes les { $time }.
+}
+until-volume = Jusqu’à { $factor } fois le volume.
+until-core = Jusqu’à { $temperature } à cœur.
+until-acidity = Jusqu’à pH { $value }.
+until = Jusqu’à : { $words }.
+
+wait-at = { $time } à { $temperature }
+wait-then = { $first }, puis { $next }
+wait-keeps = se garde { $wait }
+
+## Cautions
+
+caution-oven = Le four, les cocottes et la buée brûlent : gants secs, et se détourner en ouvrant porte ou couvercle.
+caution-oven-words = four, fours, vapeur, buée, gant, gants, °c, °f
+caution-boiling = Le liquide bouillant ébouillante : verser loin de soi et ne rien porter au-dessus des autres.
+caution-boiling-words = bouillant*, ébouillant*, bouillir, bain, bains, eau chaude
+caution-fat = L’huile chaude prend feu : un couvercle à portée de main, jamais d’eau.
+caution-fat-words = huile, huiles, graisse, graisses, friture, fritures
+caution-blade = La lame coupe les doigts comme le pain : la garder couverte.
+caution-blade-words = lame, lames, couteau, couteaux
+caution-mixer = Ni mains ni manches dans un pétrin en marche, grille baissée.
+caution-mixer-words = pétrin, pétrins, batteur, batteurs, grille, grilles, crochet, crochets
+caution-raw = Farine, œuf et pâte crus ne se goûtent pas.
+caution-raw-words = cru, crue, crus, crues
+
+## Words of the templates
+
+print-summary = En tout
+print-method = Méthode
+print-ingredients = Ingrédients
+print-weights = Pesées
+print-steps = Étapes
+print-baked = environ { $weight } après cuisson
+print-of-dough = { $weight } de pâte
+print-in-tin = moule : { $tin }
+print-beside = Avec chaque pièce
+print-beside-kind = Par pièce ({ $kind })
+print-each = par pièce
+print-in-all = en tout
+print-equipment = Matériel
+print-storage = Conservation
+print-notes = Notes
+print-sources = Sources
+print-take-care = Attention.
+print-contains = Contient
+print-allergens-unknown = On ignore si ces ingrédients contiennent des allergènes :
+print-page = page { $page } sur { $pages }
+print-to = à { $temperature }
+print-ingredient = ingrédient
+print-batch = pétrie
+print-of-batches = sur { $batches }
+print-each-batch = chacune des { $batches } pétries
+print-per-batch = par pétrie
+print-once = une fois pour tout
+print-feed = rafraîchi { $feed } sur { $feeds }
+print-fed = rafraîchi { $feeds } fois
+print-total = total
+print-total-formula = Formule totale
+print-dough = pâte
+print-pieces = pièces
+print-goes-on = employé
+print-kept-back = mis de côté
+print-saved = conservé
+print-left-over = restant
+print-aimed-at = température visée
+print-measured = mesurée
+print-initials = initiales
+print-step = étape
+print-time = durée
+print-temperature = température
+print-done = fait
+print-weight = poids
+print-percent = %
+print-hydration = hydratation { $hydration } %
+print-figures = Valeurs
+print-figure = grandeur
+print-value = valeur
+print-style = style : { $style }
+print-contents = Sommaire
+print-logo = Logo de { $house }
+print-approximate = Les volumes sont approximatifs, seuls les poids comptent.
+print-card = fiche
+print-sheet = feuille de pétrie
+print-table = tableau
+print-volumes = Volumes

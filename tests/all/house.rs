@@ -97,15 +97,17 @@ fn every_built_in_ingredient_has_a_name_in_every_language() {
 #[test]
 fn a_card_speaks_the_language_of_the_house() {
     for (language, words) in [
-        ("fr", ["2,22kg", "Hydratation"]),
-        ("de", ["1,006kg", "Salz"]),
-        ("es", ["1,006kg", "Hidratación"]),
-        ("it", ["1,006kg", "Idratazione"]),
+        ("fr", ["Taux", "farinedeblé", "20,0g"]),
+        ("de", ["Salz", "Brotmehl", "20,0g"]),
+        ("es", ["Hidratación", "harinadefuerza", "20,0g"]),
+        ("it", ["Idratazione", "farinadiforza", "20,0g"]),
     ] {
         let folder = bakehouse(&format!("  language {language}"));
         let card = card(folder.path());
-        assert!(card.contains(words[1]), "{language}: {card}");
-        assert!(!card.contains("Hydration"), "{language}: {card}");
+        for word in words {
+            assert!(card.contains(word), "{language}: {word}: {card}");
+        }
+        assert!(!card.contains("wheat"), "{language}: {card}");
         let document = document(folder.path());
         assert_eq!(document["decimal_mark"], ",", "{language}");
     }
