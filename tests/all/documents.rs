@@ -1,6 +1,7 @@
 //! The published document, and the examples in README and DEVELOPERS.
 
-use crate::support::{assize, dough_files, err, out, top};
+use crate::support::{PLAIN, assize, dough_files, err, out, top};
+use assize::source::SourceId;
 use serde_json::Value;
 use std::fs;
 
@@ -65,7 +66,23 @@ fn every_example_in_the_documents_runs() {
         let folder = tempfile::tempdir().expect("a folder");
         let mut ran = 0;
         for (word, block) in blocks(&text) {
-            if word.starts_with("dough") {
+            if word == "typst" {
+                let house = tempfile::tempdir().expect("a folder");
+                let file = |name: &str| house.path().join(name);
+                fs::create_dir(file("templates")).expect("made");
+                fs::write(file("templates/card.typ"), block).expect("written");
+                fs::write(file("house.dough"), "bakehouse \"Gullhaven Bakehouse\"\n")
+                    .expect("written");
+                fs::write(file("a.dough"), PLAIN).expect("written");
+                let done = assize(house.path(), &["print", "--only", "card"]);
+                assert_eq!((done.status.code(), err(&done)), (Some(0), String::new()), "{page}");
+                ran += 1;
+            } else if word.ends_with("no-check") {
+                // A bakehouse of its own, which is read and nothing more.
+                let (_, slips) = assize::syntax::read(SourceId::default(), &block);
+                assert!(slips.is_empty(), "{page}: {slips:?}");
+                ran += 1;
+            } else if word.starts_with("dough") {
                 let file = word.split_whitespace().nth(1).unwrap_or("example.dough");
                 fs::write(folder.path().join(file), block).expect("written");
                 let done = assize(folder.path(), &["check", file]);

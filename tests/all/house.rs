@@ -283,3 +283,17 @@ fn a_single_print_goes_to_standard_output() {
     assert_eq!(several.status.code(), Some(2));
     assert!(!folder.path().join("-").exists());
 }
+
+/// Prints stand on threads of their own: on the pool that sets pages, one began on top of
+/// another until the stack was full.
+#[test]
+fn many_cards_at_once_do_not_overflow() {
+    let folder = tempfile::tempdir().expect("a folder");
+    for number in 0..300 {
+        let text = PLAIN.replace("pier-loaf", &format!("pier-loaf-{number}"));
+        fs::write(folder.path().join(format!("{number}.dough")), text).expect("written");
+    }
+    let done = assize(folder.path(), &["print", "--only", "card"]);
+    assert_eq!(done.status.code(), Some(0), "{}", err(&done));
+    assert_eq!(out(&done), "300 files in prints\n");
+}
