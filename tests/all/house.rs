@@ -203,7 +203,7 @@ fn a_logo_and_a_colour_stand_on_every_form_of_a_card() {
     assert_eq!(err(&done), "");
     let pdf = fs::read(folder.path().join("prints/pier-loaf-card.pdf")).expect("a print");
     let text = String::from_utf8_lossy(&pdf);
-    assert!(text.contains("/Figure"), "the logo is tagged as a picture");
+    assert!(text.contains("/Figure") && text.contains("/Alt"), "the logo is a picture with words");
     assize(folder.path(), &["print", "--only", "card", "--format", "html"]);
     let page = fs::read_to_string(folder.path().join("prints/pier-loaf-card.html")).expect("one");
     assert!(page.contains("alt=\"Logo of Gullhaven Bakehouse\""), "{page}");
@@ -296,4 +296,44 @@ fn many_cards_at_once_do_not_overflow() {
     let done = assize(folder.path(), &["print", "--only", "card"]);
     assert_eq!(done.status.code(), Some(0), "{}", err(&done));
     assert_eq!(out(&done), "300 files in prints\n");
+}
+
+/// Every colour that words have in our templates and pages can be read on every ground
+/// that they stand on: W3C, WCAG 2.2, success criterion 1.4.3.
+#[test]
+fn our_own_colours_can_be_read() {
+    use assize::print::look::{Colour, LEAST_CONTRAST};
+    let colour = |text: &str| Colour::read(text).expect("a colour");
+    let read = |file: &str| fs::read_to_string(top().join("templates").join(file)).expect("text");
+    let mut checked = 0;
+    for file in ["card.typ", "sheet.typ", "table.typ", "book.typ"] {
+        let text = read(file);
+        for line in text.lines().filter(|line| line.contains("\"#") && line.starts_with("#let")) {
+            // Hair lines and tints carry no words.
+            if ["hair", "tint", "fine"].iter().any(|name| line.starts_with(&format!("#let {name}")))
+            {
+                continue;
+            }
+            let at = line.find("\"#").expect("a colour") + 1;
+            let contrast = colour(&line[at..at + 7]).contrast_on_paper();
+            assert!(contrast >= LEAST_CONTRAST, "{file}: {line}: {contrast}");
+            checked += 1;
+        }
+    }
+    assert!(checked >= 4, "{checked} colours");
+    let css = read("page.css");
+    let themes: Vec<&str> = css.lines().filter(|line| line.contains("--ground:")).collect();
+    assert_eq!(themes.len(), 3, "light, dark and paper");
+    for theme in themes {
+        let of = |name: &str| {
+            let at = theme.find(&format!("--{name}: ")).expect("a colour") + name.len() + 4;
+            colour(&theme[at..at + 7])
+        };
+        for words in ["ink", "quiet"] {
+            for ground in ["ground", "tint"] {
+                let contrast = of(words).contrast(of(ground));
+                assert!(contrast >= LEAST_CONTRAST, "{words} on {ground}: {contrast} in {theme}");
+            }
+        }
+    }
 }

@@ -198,11 +198,42 @@ fn a_page_for_a_browser_is_whole_and_says_what_the_document_says() {
             }
             assert!(!recipe["recipeIngredient"].as_array().expect("a list").is_empty(), "{name}");
         }
+        says_all_weights(&name, &page);
         // Each cell that heads a row or a column says which.
         assert_eq!(
             page.matches("<th").count() - page.matches("<thead").count(),
             page.matches("scope=").count(),
             "{name}"
         );
+    }
+}
+
+/// Whether each weight of the document stands on the page.
+fn says_all_weights(file: &str, page: &str) {
+    let (formula, print) = file.trim_end_matches(".html").rsplit_once('-').expect("a print");
+    let folder = ["examples/gullhaven", "tests/prints"]
+        .into_iter()
+        .find(|folder| {
+            let files = top().join(folder).read_dir().expect("listed");
+            let texts = files.map(|file| fs::read_to_string(file.expect("a file").path()));
+            texts.flatten().any(|text| text.contains(&format!("formula {formula} ")))
+        })
+        .expect("the formula's folder");
+    let done = assize(&top().join(folder), &["show", formula, "--format", "json"]);
+    let document: serde_json::Value = serde_json::from_slice(&done.stdout).expect("JSON");
+    let text: String =
+        page.split('<').filter_map(|part| part.split_once('>')).map(|(_, it)| it).collect();
+    let lists = match print {
+        "card" => document["groups"].as_array().expect("groups"),
+        _ => document["mixes"].as_array().expect("mixes"),
+    };
+    for list in lists {
+        let batch = list["batch_lines"].as_array().is_some_and(|lines| !lines.is_empty());
+        let lines = if batch && print == "sheet" { &list["batch_lines"] } else { &list["lines"] };
+        for line in lines.as_array().expect("lines") {
+            if let Some(shown) = line["weight"]["shown"].as_str() {
+                assert!(text.contains(shown), "{file}: {shown} is not on the page");
+            }
+        }
     }
 }

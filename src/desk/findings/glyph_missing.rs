@@ -1,4 +1,4 @@
-//! `glyph-missing`: a character that no bundled font can print.
+//! `glyph-missing`: a character that none of the fonts can print.
 
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::source::Span;
@@ -14,7 +14,11 @@ pub fn finding(title: &str, missing: &str) -> Finding {
     Finding::new(
         &RULE,
         Span::NOWHERE,
-        format!("the prints of {title} have characters that no bundled font has: {missing}"),
+        format!("the prints of {title} have characters that no font at hand has: {missing}"),
     )
-    .help("they print as empty boxes, and the PDF can not be read aloud; write them in another script")
+    .note("they print as empty boxes, and the PDF can not be read aloud")
+    .help(
+        "put a font that has them into the bakehouse's folder `fonts`, or print with \
+         `--system-fonts` if this machine has one",
+    )
 }
