@@ -7,7 +7,7 @@ use crate::diag::Finding;
 use crate::print::findings::{no_words_for_language, unknown_logo, words_unread};
 use crate::print::kit::{Kit, WORDS};
 use crate::print::{Wording, look, wording};
-use std::path::Path;
+use std::path::{Path, PathBuf};
 
 /// The largest font that is read, in bytes: one with all Han characters has about 20 MB.
 const MOST_BYTES_OF_A_FONT: u64 = 64_000_000;
@@ -25,6 +25,10 @@ pub fn kit(shelf: &dyn Shelf, room: &Room, findings: &mut Vec<Finding>) -> (Kit,
     let shown = |path: &Path| path.strip_prefix(root).unwrap_or(path).display().to_string();
     for path in files_below(shelf, &root.join(TEMPLATES)) {
         match read(shelf, root, &path, MOST_BYTES) {
+            Ok(bytes) if is_source(&path) && std::str::from_utf8(&bytes).is_err() => {
+                let at = std::str::from_utf8(&bytes).map_or_else(|it| it.valid_up_to(), str::len);
+                findings.push(say::not_utf_8::finding(&shown(&path), at, false));
+            }
             Ok(bytes) => {
                 let below = path.strip_prefix(root.join(TEMPLATES)).unwrap_or(&path);
                 let parts = below.iter().map(|part| part.to_string_lossy());
@@ -64,8 +68,13 @@ pub fn kit(shelf: &dyn Shelf, room: &Room, findings: &mut Vec<Finding>) -> (Kit,
     (kit, words)
 }
 
+/// Whether a file of the templates is read as a text.
+fn is_source(path: &Path) -> bool {
+    path.extension().is_some_and(|ending| ending == "typ" || ending == "ftl")
+}
+
 /// The files below a folder, hidden ones left out; none where there is no folder.
-fn files_below(shelf: &dyn Shelf, folder: &Path) -> Vec<std::path::PathBuf> {
+fn files_below(shelf: &dyn Shelf, folder: &Path) -> Vec<PathBuf> {
     let mut files = Vec::new();
     for (path, is_folder) in shelf.list(folder).unwrap_or_default() {
         let hidden = path.file_name().is_none_or(|name| name.to_string_lossy().starts_with('.'));

@@ -177,6 +177,17 @@ fn a_link_does_not_lead_out_of_the_bakehouse() {
 }
 
 #[test]
+fn a_template_that_is_no_text_is_told() {
+    for file in ["card.typ", "words.ftl"] {
+        let folder = bakehouse("");
+        write(folder.path(), &format!("templates/{file}"), b"#let x = \xff");
+        let done = assize(folder.path(), &["print", "--only", "card"]);
+        assert_eq!(done.status.code(), Some(1), "{file}");
+        assert!(err(&done).contains("not-utf-8"), "{file}: {}", err(&done));
+    }
+}
+
+#[test]
 fn our_templates_can_be_written_out_and_print_the_same() {
     let folder = bakehouse("");
     let ours = {
