@@ -76,7 +76,7 @@ fn figure(paper: &Paper, ask: &FigureAsk) -> Option<String> {
                 }
                 Some(what) => {
                     let name = target(paper, what);
-                    paper.words.fill("weight-of", &[("weight", &shown), ("name", &name)])
+                    paper.words.fill("weight-in-text", &[("weight", &shown), ("name", &name)])
                 }
                 None => shown,
             })

@@ -127,6 +127,7 @@ with = Mit: { $names }.
 the-flours = alle Mehle
 share-of = { $name } ({ $share } %)
 weight-of = { $name } ({ $weight })
+weight-in-text = { $weight } { $name }
 rest-of = { $name } (Rest)
 everything-else = alles Übrige
 in-place = Maschine: { $place }.

@@ -115,6 +115,8 @@ with = With { $names }.
 the-flours = the flours
 share-of = { $share } % of the { $name }
 weight-of = { $weight } of { $name }
+# A figure in the author's own sentence: "hold 200 g of water back".
+weight-in-text = { $weight } of { $name }
 rest-of = the rest of the { $name }
 everything-else = everything else
 in-place = In the { $place }.

@@ -137,6 +137,7 @@ with = Con: { $names }.
 the-flours = las harinas
 share-of = { $name } ({ $share } %)
 weight-of = { $name } ({ $weight })
+weight-in-text = { $weight } de { $name }
 rest-of = { $name } (el resto)
 everything-else = todo lo demás
 in-place = Máquina: { $place }.

@@ -127,6 +127,7 @@ with = Avec : { $names }.
 the-flours = les farines
 share-of = { $name } ({ $share } %)
 weight-of = { $name } ({ $weight })
+weight-in-text = { $weight } ({ $name })
 rest-of = { $name } (le reste)
 everything-else = tout le reste
 in-place = Machine : { $place }.

@@ -130,6 +130,7 @@ with = Con: { $names }.
 the-flours = le farine
 share-of = { $name } ({ $share } %)
 weight-of = { $name } ({ $weight })
+weight-in-text = { $weight } di { $name }
 rest-of = { $name } (il resto)
 everything-else = tutto il resto
 in-place = Macchina: { $place }.
