@@ -331,17 +331,18 @@ fn file_name(document: &Document, kind: pages::Print) -> String {
 
 /// Writes our templates and words into a folder, for a house to change.
 fn export(folder: &Path) -> Exit {
-    let (_, english, _) = CATALOGUES[0];
     let schema = crate::print::schema() + "\n";
-    let files = TEMPLATES
-        .into_iter()
-        .chain([(crate::print::kit::WORDS, english), ("document.schema.json", schema.as_str())]);
-    let files: Vec<(&str, &str)> = files.collect();
+    let words = CATALOGUES.map(|(language, words, _)| (format!("words/{language}.ftl"), words));
+    let templates = TEMPLATES.into_iter().map(|(name, text)| (name.to_owned(), text));
+    let files: Vec<(String, &str)> = templates
+        .chain(words)
+        .chain([("document.schema.json".to_owned(), schema.as_str())])
+        .collect();
     let there = files.iter().find(|(name, _)| folder.join(name).exists());
     if let Some((name, _)) = there {
         return usage(&format!("{} is there already", folder.join(name).display()));
     }
-    let written = std::fs::create_dir_all(folder).map_err(|error| {
+    let written = std::fs::create_dir_all(folder.join("words")).map_err(|error| {
         Box::new(unwritable::finding(&folder.display().to_string(), &desk::why(&error)))
     });
     let written = written.and_then(|()| {

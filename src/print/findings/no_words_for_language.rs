@@ -19,6 +19,6 @@ pub fn finding(language: &Setting) -> Finding {
         .note(format!("there are words in {}", known.join(", ")))
         .help(format!(
             "write your own into `templates/{WORDS}` of the bakehouse; \
-             `assize print --export-templates DIR` gives you the English ones to start from"
+             `assize print --export-templates DIR` gives you ours to start from"
         ))
 }
