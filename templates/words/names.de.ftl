@@ -24,7 +24,7 @@ name-pastry-flour = Mehl für Mürbteig
 name-cake-flour = Kuchenmehl
 name-self-rising-flour = Mehl mit Backpulver
 name-whole-wheat-flour = Weizenvollkornmehl
-name-soft-whole-wheat-flour = Vollkornmehl aus Weichweizen
+name-soft-whole-wheat-flour = kleberschwaches Weizenvollkornmehl
 name-white-whole-wheat-flour = Vollkornmehl aus Weißweizen
 name-high-extraction-flour = Ruchmehl
 name-durum-semolina = Hartweizengrieß
@@ -85,7 +85,7 @@ name-active-dry-yeast = aktive Trockenhefe
 name-instant-yeast = Instanthefe
 name-baking-powder = Backpulver
 name-baking-soda = Natron
-name-cream-of-tartar = Weinsteinsäure (Kaliumsalz)
+name-cream-of-tartar = Weinstein
 name-ammonium-bicarbonate = Hirschhornsalz
 name-barm = Bierbärme
 name-sugar = Zucker
@@ -276,7 +276,7 @@ name-dark-chocolate = Zartbitterschokolade
 name-chocolate-chips = Schokoladentropfen
 name-stale-bread = Altbrot
 name-bread-crumbs = Semmelbrösel
-name-lye = Brezellauge
+name-lye = Natriumhydroxid
 
 ## Allergens
 
