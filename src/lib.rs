@@ -13,3 +13,4 @@ pub mod print;
 pub mod quantity;
 pub mod source;
 pub mod syntax;
+pub mod time;

@@ -2,9 +2,10 @@
 
 use super::Context;
 use crate::formula::{Figure, Kind, Within, Worked};
-use crate::quantity::display::{last_digit, to_step, trimmed};
-use crate::quantity::{Dimension, Exact, Unit};
+use crate::quantity::display::{last_digit, minutes, to_step, trimmed};
+use crate::quantity::{Dimension, Exact, Measures, Unit};
 use crate::syntax::tree::{Base, Claim, ClaimValue, Extent, Quantity, Target};
+use crate::time;
 
 /// What became of a claim.
 pub enum Verdict {
@@ -72,10 +73,8 @@ fn values(
     let worked = context.worked;
     let key = what.name.key.as_str();
     let figure = if what.role.is_none() { Figure::read(key) } else { None };
-    if quantity.unit.dimension() == Dimension::Time
-        || matches!(figure, Some(Figure::Elapsed | Figure::HandsOn))
-    {
-        return Found::Open("times are not worked out yet".into());
+    if let Some(figure @ (Figure::Elapsed | Figure::HandsOn)) = &figure {
+        return times(context, figure, within, quantity);
     }
     let own_ingredient = context.house.ingredient_id(key).is_some();
     match figure {
@@ -144,6 +143,27 @@ fn values(
                 found => found,
             }
         }
+    }
+}
+
+/// How long it takes, in minutes, at its shortest and at its longest.
+fn times(context: &Context, figure: &Figure, within: Within, quantity: &Quantity) -> Found {
+    if quantity.unit.dimension() != Dimension::Time {
+        return Found::Open("it is a time: write `24h` or `23h..36h`".into());
+    }
+    if within != Within::All {
+        return Found::Open("a time is that of the whole formula".into());
+    }
+    let Some(graph) = time::graph(context.house, context.worked) else {
+        return Found::Open("the formula has no method, and so no times".into());
+    };
+    let length = match figure {
+        Figure::Elapsed => time::elapsed(&graph),
+        _ => time::hands_on(&graph),
+    };
+    match length.high {
+        Some(high) => Found::Values(vec![length.low, high]),
+        None => Found::Open("a time in it is open-ended, such as `3h..`".into()),
     }
 }
 
@@ -268,7 +288,8 @@ fn compare(
     };
     let instead = (low == high && !range.ranged).then(|| instead(context, low, quantity));
     // The derivation is that of the low ends, so of a range it would tell half.
-    let working = if low == high { working() } else { None };
+    let is_time = quantity.unit.dimension() == Dimension::Time;
+    let working = if low == high || is_time { working() } else { None };
     Verdict::Refuted { is, claimed, working, instead }
 }
 
@@ -306,6 +327,9 @@ fn in_unit(context: &Context, value: &Exact, unit: Unit) -> Exact {
 }
 
 fn written(quantity: &Quantity) -> String {
+    if quantity.unit.dimension() == Dimension::Time {
+        return minutes(&quantity.unit.to_base(&quantity.number, Measures::Metric));
+    }
     let number = trimmed(
         &quantity.number,
         quantity.decimals.unwrap_or(4).max(quantity.decimals.unwrap_or(0)),
@@ -317,6 +341,9 @@ fn written(quantity: &Quantity) -> String {
 }
 
 fn show(context: &Context, value: &Exact, quantity: &Quantity) -> String {
+    if quantity.unit.dimension() == Dimension::Time {
+        return minutes(value);
+    }
     let number = in_unit(context, value, quantity.unit);
     let digits = quantity.decimals.unwrap_or(2) + 2;
     let number = trimmed(&number, digits);
@@ -351,6 +378,10 @@ fn working(
         return None;
     }
     let (worked, house, place) = (context.worked, context.house, claim.place.as_ref());
+    if quantity.unit.dimension() == Dimension::Time {
+        let name = &worked.formula.name.shown;
+        return Some(format!("`assize why {name} {}` tells the steps", claim.what.name.shown));
+    }
     let reason = worked.why(house, &claim.what, place)?;
     match (reason.kind, quantity.unit.dimension()) {
         (Kind::Mass, Dimension::Share) => worked.why_percent(house, &claim.what, place)?.short(),

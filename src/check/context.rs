@@ -7,7 +7,7 @@ use crate::formula::{
     Content, Figure, Goes, House, Ingredient, Kind, Mixer, Numbers, Substance, Trouble, Value,
     Within, Worked, WorkedLine, built_in, main_mix, unknown_style,
 };
-use crate::quantity::display::{grams, trimmed};
+use crate::quantity::display::{grams, minutes, trimmed};
 use crate::quantity::{Exact, Range, Unit, half, int, ratio};
 use crate::source::Span;
 use crate::syntax::tree::{
@@ -456,6 +456,7 @@ impl<'a, 't> Context<'a, 't> {
             Kind::Share => format!("{} %", trimmed(&(value * int(100)), 2)),
             Kind::Mass => grams(value),
             Kind::Number => trimmed(value, 2),
+            Kind::Time => minutes(value),
         }
     }
 }

@@ -3,11 +3,13 @@
 use super::args::{Why, WhyFormat};
 use super::show::{find, worked};
 use super::{Exit, makes, tell_on_error, usage};
+use crate::desk::Loaded;
 use crate::diag::nearest;
-use crate::formula::Figure;
+use crate::formula::{Figure, Worked};
 use crate::print::{json_tree, tree};
 use crate::syntax::read_ask;
 use crate::syntax::tree::Base;
+use crate::time::{self, Graph};
 
 pub fn run(args: &Why) -> Exit {
     let makes = match makes(args.makes.as_deref()) {
@@ -31,6 +33,9 @@ pub fn run(args: &Why) -> Exit {
             tell_on_error(&findings, &loaded.sources);
             return Exit::Findings;
         }
+        if let Some(figure @ (Figure::Elapsed | Figure::HandsOn)) = Figure::read(&what.name.key) {
+            return times(args, loaded, &figure, time::graph(&room.house, &worked), &worked);
+        }
         let reason = match (&base, percent) {
             (Some(base), _) => worked.why_share_of(&room.house, &what, place.as_ref(), base),
             (None, true) => worked.why_percent(&room.house, &what, place.as_ref()),
@@ -45,11 +50,6 @@ pub fn run(args: &Why) -> Exit {
                 super::write::standard_output(written.as_bytes())
             }
             None => {
-                if matches!(Figure::read(&what.name.key), Some(Figure::Elapsed | Figure::HandsOn)) {
-                    return usage(&format!(
-                        "`{words}` is a time, and times are not worked out yet"
-                    ));
-                }
                 let near = nearest(&what.name.key, Figure::names());
                 usage(&match near {
                     Some(near) => format!("there is no `{words}` in it; did you mean `{near}`?"),
@@ -58,6 +58,34 @@ pub fn run(args: &Why) -> Exit {
             }
         }
     })
+}
+
+/// How long it takes: at its shortest and, where that differs, at its longest.
+fn times(
+    args: &Why,
+    loaded: &Loaded,
+    figure: &Figure,
+    graph: Option<Graph>,
+    worked: &Worked,
+) -> Exit {
+    let Some(graph) = graph else {
+        return usage("the formula has no method, and so no times");
+    };
+    let reasons = match figure {
+        Figure::HandsOn => time::why_hands_on(worked, &graph),
+        _ => time::why_elapsed(worked, &graph),
+    };
+    let written = match (args.format, reasons.as_slice()) {
+        (WhyFormat::Json, [one]) => json_tree(one, &loaded.sources),
+        (WhyFormat::Json, several) => {
+            let trees = several.iter().map(|reason| json_tree(reason, &loaded.sources));
+            format!("[{}]\n", trees.collect::<Vec<_>>().join(","))
+        }
+        (WhyFormat::Text, all) => {
+            all.iter().map(|reason| tree(reason, &loaded.sources)).collect::<String>()
+        }
+    };
+    super::write::standard_output(written.as_bytes())
 }
 
 /// Takes off what a share is of, as `show` names it; the last row of a table is its dough.

@@ -12,6 +12,8 @@ pub enum Kind {
     Share,
     /// A bare number.
     Number,
+    /// Minutes.
+    Time,
 }
 
 /// The value of a figure.

@@ -9,6 +9,7 @@ use crate::syntax::tree::{
     Extent, FigureAsk, Fold, FoldStyle, Method, Phase, Quantity, Stage, StageKind, Step, Target,
     Text, TextPart, Until, Verb, Wait, With, Words, WordsKind,
 };
+use crate::time::is_hands_on;
 
 /// The first letter as a capital.
 pub fn capital(text: &str) -> String {
@@ -44,6 +45,7 @@ fn figure(paper: &Paper, ask: &FigureAsk) -> Option<String> {
                 Kind::Mass => paper.in_words(&value.amount),
                 Kind::Share => format!("{} %", paper.percent(&value.amount, 1)),
                 Kind::Number => paper.trimmed(&value.amount, 1),
+                Kind::Time => minutes(&value.amount),
             })
         }
         FigureAsk::Scaled { amount, what } => {
@@ -258,14 +260,28 @@ fn own_steps(paper: &Paper, method: &Method, stage: Option<&Stage>) -> Vec<StepP
     steps.collect()
 }
 
-/// The heading of a step, with the kind of piece it is for; `step "…"` has its words as
-/// text instead.
+/// The longest heading, in letters, that is made of an author's words.
+const LONGEST_HEADING: usize = 40;
+
+/// The heading of what goes in at a step; of `step "…"` its first words.
+pub fn group_title(paper: &Paper, step: &Step) -> String {
+    let Some(words) = &step.text else { return step_title(paper, step) };
+    let words = text(paper, words);
+    let sentence = words.split_inclusive(['.', '!', ';', ':', ',']).next().unwrap_or("");
+    let sentence = sentence.trim_end_matches(['.', ';', ':', ',']);
+    match sentence.chars().count() <= LONGEST_HEADING {
+        true => sentence.to_owned(),
+        false => paper.words.say("step-step"),
+    }
+}
+
+/// The heading of a step, with the kind of piece it is for; none where the author's
+/// words say what to do.
 pub fn step_title(paper: &Paper, step: &Step) -> String {
-    let verb = match step.verb {
-        Verb::Step => "step",
-        verb => verb.word(),
-    };
-    let title = paper.words.say(&format!("step-{verb}"));
+    if step.text.is_some() {
+        return String::new();
+    }
+    let title = paper.words.say(&format!("step-{}", step.verb.word()));
     match step.phases.first().and_then(|phase| phase.kind.as_ref()) {
         Some(kind) => {
             let kind = paper.piece_kind(&kind.shown);
@@ -273,31 +289,6 @@ pub fn step_title(paper: &Paper, step: &Step) -> String {
         }
         None => title,
     }
-}
-
-/// Whether somebody has to be there by default, unless the step says otherwise.
-fn is_hands_on(step: &Step) -> bool {
-    if step.waiting {
-        return false;
-    }
-    if step.hands_on.is_some() {
-        return true;
-    }
-    !matches!(
-        step.verb,
-        Verb::Autolyse
-            | Verb::Rest
-            | Verb::Bulk
-            | Verb::Proof
-            | Verb::Retard
-            | Verb::Chill
-            | Verb::Freeze
-            | Verb::Bake
-            | Verb::Steam
-            | Verb::Cool
-            | Verb::Mature
-            | Verb::Soak
-    )
 }
 
 fn phases(paper: &Paper, step: &Step) -> Vec<PhasePart> {
@@ -312,10 +303,25 @@ fn phases(paper: &Paper, step: &Step) -> Vec<PhasePart> {
         })
         .collect();
     if let (Some(words), Some(first)) = (&step.text, parts.first_mut()) {
-        let own = text(paper, words);
+        let own = closed(text(paper, words));
         first.text = format!("{own} {}", first.text).trim().to_owned();
     }
+    for next in parts.iter_mut().skip(1).filter(|next| next.text.is_empty()) {
+        next.text = match &next.at {
+            Some(at) => paper.words.fill("then-at", &[("temperature", at)]),
+            None => paper.words.say("then-on"),
+        };
+    }
     parts
+}
+
+/// A text that ends like a sentence.
+fn closed(text: String) -> String {
+    let end = text.trim_end().trim_end_matches(['"', '”', '’', ')']);
+    match end.ends_with(['.', '!', '?', '…', ':']) || end.is_empty() {
+        true => text,
+        false => format!("{}.", text.trim_end()),
+    }
 }
 
 fn sentences(paper: &Paper, phase: &Phase) -> Vec<String> {

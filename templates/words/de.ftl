@@ -53,6 +53,10 @@ cups = { $number ->
 tablespoons = { $shown } EL
 teaspoons = { $shown } TL
 fluid-ounces = { $shown } fl oz
+parts = { $number ->
+    [one] { $shown } Teil
+   *[other] { $shown } Teile
+}
 
 ## Figures
 
@@ -123,6 +127,8 @@ build-scald = Kochende Flüssigkeit auf den Rest gießen und rühren: { $names }
 use-within = Innerhalb von { $time } verwenden.
 use-within-at = Innerhalb von { $time } bei { $temperature } verwenden.
 then-leave = Dann stehen lassen.
+then-at = Dann bei { $temperature }.
+then-on = Dann weiter.
 with = Mit: { $names }.
 the-flours = alle Mehle
 share-of = { $name } ({ $share } %)

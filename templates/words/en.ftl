@@ -40,6 +40,10 @@ cups = { $number ->
 tablespoons = { $shown } tbsp
 teaspoons = { $shown } tsp
 fluid-ounces = { $shown } fl oz
+parts = { $number ->
+    [one] { $shown } part
+   *[other] { $shown } parts
+}
 
 ## Figures
 
@@ -111,6 +115,8 @@ build-scald = Pour the boiling liquid over the rest and stir: { $names }. Cover.
 use-within = Use it within { $time }.
 use-within-at = Use it within { $time } at { $temperature }.
 then-leave = Then leave it.
+then-at = Then at { $temperature }.
+then-on = Then go on.
 with = With { $names }.
 the-flours = the flours
 share-of = { $share } % of the { $name }

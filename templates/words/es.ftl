@@ -62,6 +62,10 @@ cups = { $number ->
 tablespoons = { $shown } cda.
 teaspoons = { $shown } cdta.
 fluid-ounces = { $shown } fl oz
+parts = { $number ->
+    [one] { $shown } parte
+   *[other] { $shown } partes
+}
 
 ## Figures
 
@@ -133,6 +137,8 @@ build-scald = Verter el líquido hirviendo sobre el resto y remover: { $names }.
 use-within = Usar en un plazo de { $time }.
 use-within-at = Usar en un plazo de { $time } a { $temperature }.
 then-leave = Después, dejar reposar.
+then-at = Después a { $temperature }.
+then-on = Después, seguir.
 with = Con: { $names }.
 the-flours = las harinas
 share-of = { $name } ({ $share } %)

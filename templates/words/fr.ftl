@@ -53,6 +53,10 @@ cups = { $number ->
 tablespoons = { $shown } c. à s.
 teaspoons = { $shown } c. à c.
 fluid-ounces = { $shown } oz liq.
+parts = { $number ->
+    [one] { $shown } part
+   *[other] { $shown } parts
+}
 
 ## Figures
 
@@ -123,6 +127,8 @@ build-scald = Verser le liquide bouillant sur le reste et mélanger : { $names 
 use-within = À employer sous { $time }.
 use-within-at = À employer sous { $time } à { $temperature }.
 then-leave = Puis laisser reposer.
+then-at = Puis à { $temperature }.
+then-on = Puis continuer.
 with = Avec : { $names }.
 the-flours = les farines
 share-of = { $name } ({ $share } %)

@@ -55,6 +55,10 @@ cups = { $number ->
 tablespoons = { $shown } cucch.
 teaspoons = { $shown } cucch. da tè
 fluid-ounces = { $shown } fl oz
+parts = { $number ->
+    [one] { $shown } parte
+   *[other] { $shown } parti
+}
 
 ## Figures
 
@@ -126,6 +130,8 @@ build-scald = Versare il liquido bollente sul resto e mescolare: { $names }. Cop
 use-within = Usare entro { $time }.
 use-within-at = Usare entro { $time } a { $temperature }.
 then-leave = Poi lasciare riposare.
+then-at = Poi a { $temperature }.
+then-on = Poi continuare.
 with = Con: { $names }.
 the-flours = le farine
 share-of = { $name } ({ $share } %)

@@ -5,6 +5,7 @@ use assize::desk;
 use assize::formula::{Figure, How, Kind, Reason, all_mixes, work};
 use assize::quantity::Exact;
 use assize::syntax::read_ask;
+use assize::time;
 
 /// The first step that does not add up, in words.
 fn untrue(reason: &Reason) -> Option<String> {
@@ -30,6 +31,7 @@ fn untrue(reason: &Reason) -> Option<String> {
 fn every_derivation_adds_up_to_what_is_shown() {
     let mut wrong = String::new();
     let mut trees = 0;
+    let mut times = 0;
     let mut files: Vec<_> = ["tests/breads", "tests/combinations", "tests/published"]
         .into_iter()
         .flat_map(dough_files)
@@ -42,6 +44,19 @@ fn every_derivation_adds_up_to_what_is_shown() {
                 let worked = work(&room.house, formula, &mut Vec::new());
                 if !worked.sound {
                     continue;
+                }
+                if let Some(graph) = time::graph(&room.house, &worked) {
+                    let elapsed = time::why_elapsed(&worked, &graph);
+                    let told = [time::elapsed(&graph), time::hands_on(&graph)];
+                    let reasons = [elapsed, time::why_hands_on(&worked, &graph)];
+                    for (length, reasons) in told.iter().zip(&reasons) {
+                        let ends = [Some(&length.low), length.high.as_ref()];
+                        for (reason, end) in reasons.iter().zip(ends) {
+                            let off = untrue(reason);
+                            assert_eq!((off, Some(&reason.amount)), (None, end), "{}", reason.what);
+                            times += 1;
+                        }
+                    }
                 }
                 let stages = worked.formula.stages.iter().map(|stage| stage.name.key.as_str());
                 let mut places = vec!["", " in final dough", " in pieces"];
@@ -83,4 +98,5 @@ fn every_derivation_adds_up_to_what_is_shown() {
     }
     assert!(wrong.is_empty(), "{wrong}");
     assert!(trees > 5000, "{trees}");
+    assert!(times > 100, "{times}");
 }

@@ -17,3 +17,4 @@ mod prints;
 mod properties;
 mod rooms;
 mod support;
+mod time;

@@ -8,7 +8,7 @@ use super::class::Class;
 use super::figure::{Figure, Kind};
 use super::house::House;
 use super::worked::{Within, Worked};
-use crate::quantity::display::{grams, percent, trimmed};
+use crate::quantity::display::{grams, minutes, percent, trimmed};
 use crate::quantity::{Exact, Measures};
 use crate::source::Span;
 use crate::syntax::tree::{Base, Name, Quantity, Target};
@@ -22,6 +22,7 @@ fn shown(amount: &Exact, kind: Kind) -> String {
         Kind::Mass => grams(amount),
         Kind::Share => format!("{} %", percent(amount, 2)),
         Kind::Number => trimmed(amount, 2),
+        Kind::Time => minutes(amount),
     }
 }
 
@@ -59,7 +60,7 @@ pub enum How {
 }
 
 impl Reason {
-    fn new(what: impl Into<String>, amount: Exact, kind: Kind, how: How) -> Self {
+    pub fn new(what: impl Into<String>, amount: Exact, kind: Kind, how: How) -> Self {
         Self { what: what.into(), amount, kind, how, place: None, parts: Vec::new() }
     }
 
@@ -115,7 +116,8 @@ impl Reason {
         Some(written)
     }
 
-    fn at(mut self, place: Span) -> Self {
+    /// With the place where it is written.
+    pub fn at(mut self, place: Span) -> Self {
         self.place = Some(place);
         self
     }

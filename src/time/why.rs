@@ -1,0 +1,107 @@
+//! How a length of time came about.
+
+use super::graph::{Doing, Graph, Hands, Stretch};
+use super::length::{critical, elapsed, hands_on};
+use crate::formula::{How, Kind, Reason, Worked};
+use crate::quantity::Exact;
+
+/// The steps that make up the elapsed time: at its shortest and, where that differs and
+/// has an end, at its longest.
+pub fn why_elapsed(worked: &Worked, graph: &Graph) -> Vec<Reason> {
+    let length = elapsed(graph);
+    let low = |stretch: &Stretch| Some(stretch.low.clone());
+    let high = |stretch: &Stretch| match stretch.loose {
+        true => Some(stretch.low.clone()),
+        false => stretch.high.clone(),
+    };
+    let paths = [critical(graph, false), critical(graph, true)];
+    reasons("elapsed", worked, graph, (length.low, length.high), paths, (&low, &high))
+}
+
+/// The steps that hands are at work in, as `why_elapsed`.
+pub fn why_hands_on(worked: &Worked, graph: &Graph) -> Vec<Reason> {
+    let length = hands_on(graph);
+    let on = |(index, stretch): (usize, &Stretch)| (stretch.hands == Hands::On).then_some(index);
+    let all: Vec<usize> = graph.stretches.iter().enumerate().filter_map(on).collect();
+    let low = |stretch: &Stretch| Some(stretch.low.clone());
+    let high = |stretch: &Stretch| stretch.high.clone();
+    let paths = [all.clone(), all];
+    reasons("hands-on", worked, graph, (length.low, length.high), paths, (&low, &high))
+}
+
+type LengthOf<'l> = &'l dyn Fn(&Stretch) -> Option<Exact>;
+
+fn reasons(
+    name: &str,
+    worked: &Worked,
+    graph: &Graph,
+    (low, high): (Exact, Option<Exact>),
+    [shortest, longest]: [Vec<usize>; 2],
+    (low_of, high_of): (LengthOf, LengthOf),
+) -> Vec<Reason> {
+    let one = |what: String, amount: Exact, path: &[usize], length: LengthOf| {
+        let mut reason = Reason::new(what, amount, Kind::Time, How::Sum);
+        reason.parts = path
+            .iter()
+            .map(|&stretch| &graph.stretches[stretch])
+            .filter_map(|stretch| Some((stretch, length(stretch)?)))
+            .filter(|(_, length)| !length.is_zero())
+            .map(|(stretch, length)| {
+                let what = said(worked, &stretch.doing);
+                Reason::new(what, length, Kind::Time, How::Written).at(stretch.span)
+            })
+            .collect();
+        if reason.parts.is_empty() {
+            reason.how = How::Words("no step in it has a time".into());
+        }
+        reason
+    };
+    match high {
+        Some(high) if high == low => vec![one(name.into(), low, &shortest, low_of)],
+        Some(high) => vec![
+            one(format!("{name} at its shortest"), low, &shortest, low_of),
+            one(format!("{name} at its longest"), high, &longest, high_of),
+        ],
+        None => vec![one(format!("{name} at its shortest"), low, &shortest, low_of)],
+    }
+}
+
+/// What fills a stretch, in the language's own words.
+pub fn said(worked: &Worked, doing: &Doing) -> String {
+    let stage_name = |stage: usize| worked.formula.stages[stage].name.shown.to_string();
+    let step_word = |stage: Option<usize>, step: usize| {
+        let method = match stage {
+            Some(stage) => worked.formula.stages[stage].method.as_ref(),
+            None => worked.formula.method.as_ref(),
+        };
+        let verb = method.and_then(|method| method.steps.get(step)).map(|step| step.verb);
+        let word = verb.map_or("step", |verb| verb.word());
+        match stage {
+            Some(stage) => format!("{word} of {}", stage_name(stage)),
+            None => word.to_owned(),
+        }
+    };
+    match doing {
+        Doing::Step { stage, step, phase: 0 } => step_word(*stage, *step),
+        Doing::Step { stage, step, phase } => {
+            format!("{}, phase {}", step_word(*stage, *step), phase + 1)
+        }
+        Doing::Moment { stage, step } => format!("hands-on in {}", step_word(*stage, *step)),
+        Doing::Fold { stage, step, .. } => format!("fold in {}", step_word(*stage, *step)),
+        Doing::Build { stage, .. } => format!("building {}", stage_name(*stage)),
+        Doing::Ripen { stage, feed, leg } => {
+            let declared = &worked.formula.stages[*stage];
+            let word = if declared.ripens.is_empty() { "stands" } else { "ripens" };
+            let mut said = format!("{} {word}", stage_name(*stage));
+            if declared.feeds.is_some() {
+                said.push_str(&format!(", feed {}", feed + 1));
+            }
+            if *leg > 0 {
+                said.push_str(&format!(", then (leg {})", leg + 1));
+            }
+            said
+        }
+        Doing::Keep { stage } => format!("{} keeps", stage_name(*stage)),
+        Doing::Order => "in order".into(),
+    }
+}
