@@ -51,6 +51,12 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     }
 }
 
+/// Whether the words before a name say that it is not there: "without butter".
+fn is_denied(before: &[&str]) -> bool {
+    const DENY: [&str; 7] = ["without", "no", "not", "sans", "ohne", "sin", "senza"];
+    before.last().is_some_and(|word| DENY.contains(&word.to_lowercase().as_str()))
+}
+
 /// The ingredients that words name and that hold an allergen the formula does not.
 fn undeclared<'a>(
     context: &Context<'a, '_>,
@@ -81,7 +87,7 @@ fn undeclared<'a>(
             let allergen = allergen.to_lowercase();
             !declared.contains(&allergen)
         });
-        if is_new {
+        if is_new && !is_denied(&words[..at]) {
             found.push((name, ingredient));
         }
         at += count;

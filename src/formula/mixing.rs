@@ -5,7 +5,7 @@ use super::content::{Content, Substance};
 use super::content::{CultureId, IngredientId};
 use super::findings as say;
 use super::house::House;
-use super::linear::{Form, System, Unknown};
+use super::linear::{Form, Solution, System, Unknown};
 use super::solve::MOST_FEEDS;
 use crate::diag::Finding;
 use crate::quantity::{Dimension, Exact};
@@ -33,6 +33,8 @@ pub struct Blend {
     pub key: ecow::EcoString,
     pub shown: ecow::EcoString,
     pub per_gram: Content,
+    /// Of a mixture, what each of its lines is of a gram of it.
+    pub shares: Vec<Exact>,
     /// Grams of it where it is written in weights, such as a bath; else nothing.
     pub own_mass: Exact,
     /// Grams of flour in a gram of it that were fermented beforehand.
@@ -584,8 +586,9 @@ impl<'a> Mixing<'a, '_> {
         }
     }
 
-    /// The make-up of a side mix by gram, and its grams where its lines are weights.
-    pub fn mixture(&mut self, mixture: &'a Mixture) -> (Content, Exact) {
+    /// The make-up of a side mix by gram, the share of each line, and its grams where its
+    /// lines are weights.
+    pub fn mixture(&mut self, mixture: &'a Mixture) -> (Content, Vec<Exact>, Exact) {
         let said = self.findings.len();
         let mut scope = Scope::default();
         let forms = self.mix(&mut scope, &mixture.mix, Place::Aside);
@@ -604,13 +607,35 @@ impl<'a> Mixing<'a, '_> {
         if by_gram.is_none() && self.findings.len() == said && !forms.goes_on_mass().is_zero() {
             self.findings.push(say::size_unknown::hangs_on_size(&mixture.name));
         }
-        (by_gram.unwrap_or_default(), own_mass)
+        let shares = line_shares(&scope, &forms).unwrap_or_default();
+        (by_gram.unwrap_or_default(), shares, own_mass)
     }
 }
 
 /// The make-up of a mix by the equations so far; none where it hangs on how much is made,
 /// as where weights and percentages stand side by side.
 pub fn by_gram(scope: &Scope, forms: &MixForms) -> Option<MakeUp> {
+    let (solution, mass) = settled(scope, forms)?;
+    let one_gram = |forms: &Content<Form>| {
+        let mut content = Content::from_forms(forms, &solution.values);
+        content.scale(&(Exact::ONE / &mass));
+        content
+    };
+    Some(MakeUp {
+        content: one_gram(&forms.goes_on),
+        from_cultures: one_gram(&forms.from_cultures),
+    })
+}
+
+/// What each line of a mix is of a gram of it, where its make-up can be told.
+fn line_shares(scope: &Scope, forms: &MixForms) -> Option<Vec<Exact>> {
+    let (solution, mass) = settled(scope, forms)?;
+    let settles = forms.masses.iter().all(|line| solution.settles(line));
+    settles.then(|| forms.masses.iter().map(|line| line.value(&solution.values) / &mass).collect())
+}
+
+/// A solution in which the make-up of a mix holds, and the mass that it gives the mix.
+fn settled(scope: &Scope, forms: &MixForms) -> Option<(Solution, Exact)> {
     let whole = forms.goes_on_mass();
     let all = || forms.goes_on.iter().chain(forms.from_cultures.iter());
     let mut solution = scope.system.solve();
@@ -625,15 +650,7 @@ pub fn by_gram(scope: &Scope, forms: &MixForms) -> Option<MakeUp> {
     if mass.is_zero() || !all().all(|(_, mass)| solution.settles(mass)) {
         return None;
     }
-    let one_gram = |forms: &Content<Form>| {
-        let mut content = Content::from_forms(forms, &solution.values);
-        content.scale(&(Exact::ONE / &mass));
-        content
-    };
-    Some(MakeUp {
-        content: one_gram(&forms.goes_on),
-        from_cultures: one_gram(&forms.from_cultures),
-    })
+    Some((solution, mass))
 }
 
 fn own_basis(scope: &mut Scope, place: Place) -> Form {

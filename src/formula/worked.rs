@@ -7,7 +7,7 @@ use super::house::House;
 use super::mixing::{Blend, Goes, Mixing};
 use crate::quantity::{Exact, int};
 use crate::source::Span;
-use crate::syntax::tree::{Counting, Formula, Name, Target};
+use crate::syntax::tree::{Counting, Formula, Mixture, Name, Target};
 use ecow::EcoString;
 use std::borrow::Cow;
 
@@ -336,6 +336,58 @@ impl<'t> Worked<'t> {
         });
         // A bath is used by no line and has weights of its own.
         if mass.is_zero() { self.blends[blend].own_mass.clone() } else { mass }
+    }
+
+    /// Grams of each side mix that has to be made, for other side mixes too.
+    pub fn blends_needed(&self, house: &House, numbers: &Numbers) -> Vec<Exact> {
+        let mut needed: Vec<Exact> =
+            (0..self.blends.len()).map(|blend| self.blend_mass(numbers, blend)).collect();
+        // What a mixture is made of stands before it.
+        for outer in (0..self.blends.len()).rev() {
+            let Some(mixture) = self.mixture(house, outer) else { continue };
+            for (line, share) in mixture.mix.lines.iter().zip(&self.blends[outer].shares) {
+                if let Goes::Blend(inner) = self.goes_in_mixture(house, &line.target.name.key) {
+                    let more = &needed[outer] * share;
+                    needed[inner] += more;
+                }
+            }
+        }
+        needed
+    }
+
+    /// Where a side mix stands; none for a formula.
+    pub fn mixture<'h>(&'h self, house: &'h House, blend: usize) -> Option<&'h Mixture> {
+        let blend = &self.blends[blend];
+        let own = self.formula.mixtures.iter().find(|mixture| mixture.name.key == blend.key);
+        own.or_else(|| house.mixture(&blend.key)).filter(|_| !blend.is_formula)
+    }
+
+    /// The lines of so much of a side mix.
+    pub fn mixture_lines(&self, house: &House, blend: usize, mass: &Exact) -> Vec<WorkedLine> {
+        let Some(mixture) = self.mixture(house, blend) else { return Vec::new() };
+        let zero = Exact::ZERO;
+        let shares = self.blends[blend].shares.iter().chain(std::iter::repeat(&zero));
+        let lines = mixture.mix.lines.iter().zip(shares).enumerate();
+        lines
+            .map(|(index, (line, share))| WorkedLine {
+                goes: self.goes_in_mixture(house, &line.target.name.key),
+                name: line.target.name.shown.clone(),
+                key: line.target.name.key.clone(),
+                role: line.target.role.as_ref().map(|role| role.shown.clone()),
+                mass: mass * share,
+                more: Exact::ZERO,
+                line: Some(index),
+            })
+            .collect()
+    }
+
+    fn goes_in_mixture(&self, house: &House, key: &str) -> Goes {
+        if let Some(blend) = self.blends.iter().position(|blend| blend.key == key) {
+            return Goes::Blend(blend);
+        }
+        let culture = house.culture_named(key).map(|(id, _)| Goes::Culture(id));
+        let ingredient = || house.ingredient_id(key).map(Goes::Ingredient);
+        culture.or_else(ingredient).unwrap_or(Goes::Nothing)
     }
 
     /// Grams of flour in a content.

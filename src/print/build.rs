@@ -11,11 +11,11 @@ use super::words::{self, capital};
 use crate::check::batches;
 use crate::formula::class::Class;
 use crate::formula::{
-    Anchor, Figure, Goes, House, Kind, Substance, Within, Worked, WorkedLine, main_mix, sum_of,
-    title,
+    Anchor, Figure, Goes, House, Kind, Substance, Within, Worked, WorkedLine, all_mixes, main_mix,
+    sum_of, title,
 };
 use crate::quantity::display;
-use crate::quantity::{Exact, Unit};
+use crate::quantity::{Dimension, Exact, Unit};
 use crate::syntax::tree::{Amount, Counting, Line, Mix, Size, WordsKind};
 
 /// The document of a formula, in these words; with `volumes`, those stand beside weights.
@@ -88,6 +88,7 @@ impl Paper<'_, '_> {
             total,
             total_sum,
             mixes,
+            mixtures: self.mixtures(),
             beside: self.beside(),
             groups: self.groups(),
             summary: self.summary(),
@@ -388,6 +389,9 @@ impl Paper<'_, '_> {
         if declared.is_none() {
             lines.sort_by_key(|(line, _)| self.rank(line));
         }
+        for (line, declared) in lines.iter_mut().filter(|(line, _)| line.mass.is_zero()) {
+            *declared = declared.or_else(|| self.without_a_weight(line));
+        }
         let masses: Vec<Exact> = lines.iter().map(|(line, _)| line.mass.clone()).collect();
         let shown = self.column(&masses);
         let sum = sum_of_shown(&shown);
@@ -397,6 +401,13 @@ impl Paper<'_, '_> {
             self.line(&shown, &flour)
         });
         (parts.collect(), self.weight_as(&numbers.whole.mass(), &sum))
+    }
+
+    /// The line on which something stands that has no weight anywhere, such as a pinch.
+    fn without_a_weight(&self, line: &WorkedLine) -> Option<&Line> {
+        let mixes = all_mixes(&self.worked.formula).flat_map(|mix| &mix.lines);
+        let mut own = mixes.filter(|own| own.target.name.key == line.key);
+        own.find(|own| soft(&own.amount).is_some())
     }
 
     /// Flours first, then water, salt, what raises, the rest.
@@ -506,6 +517,39 @@ impl Paper<'_, '_> {
         feeds
     }
 
+    /// The side mixes that lines, pieces and other side mixes use.
+    fn mixtures(&self) -> Vec<MixPart> {
+        let needed = self.worked.blends_needed(self.house, self.numbers());
+        let used = needed.iter().enumerate();
+        let used = used.filter(|(blend, _)| self.worked.mixture(self.house, *blend).is_some());
+        used.map(|(blend, mass)| self.mixture(blend, mass)).collect()
+    }
+
+    /// So much of a side mix; its lines without a weight where none is known.
+    fn mixture(&self, blend: usize, mass: &Exact) -> MixPart {
+        let lines = self.worked.mixture_lines(self.house, blend, mass);
+        let mix = self.worked.mixture(self.house, blend).map(|mixture| &mixture.mix);
+        let shown = self.column_of(&lines, &Exact::ONE, mix);
+        let sum = sum_of_shown(shown.iter().map(|line| &line.shown));
+        let lines = shown.iter().map(|line| {
+            let mut part = self.line(line, &Exact::ZERO);
+            part.written = part.written.or_else(|| self.parts(line.declared?));
+            if mass.is_zero() {
+                part.weight = None;
+            }
+            part
+        });
+        let shown = &self.worked.blends[blend].shown;
+        MixPart {
+            name: shown.to_string(),
+            title: capital(shown),
+            kind: "mixture".into(),
+            lines: lines.collect(),
+            sum: self.weight_as(mass, &sum),
+            ..MixPart::default()
+        }
+    }
+
     fn final_dough(&self) -> MixPart {
         let numbers = self.numbers();
         let mix = main_mix(&self.worked.formula);
@@ -534,17 +578,11 @@ impl Paper<'_, '_> {
             kind: "dough".into(),
             lines: lines.iter().map(|line| self.line(line, &basis)).collect(),
             sum: self.weight_as(&numbers.whole.mass(), &sum),
-            goes_on: None,
-            kept_back: None,
-            saved: None,
-            left_over: None,
-            feeds: None,
-            earlier_feeds: Vec::new(),
-            wait: None,
             hydration: (!flour.is_zero()).then(|| self.percent(&(water / flour), 1)),
             sum_percent: self.part_of(&numbers.whole.mass(), &basis),
             batch_lines,
             batch_sum,
+            ..MixPart::default()
         }
     }
 
@@ -633,6 +671,7 @@ impl Paper<'_, '_> {
                 _ => None,
             },
             soft: soft.map(|id| self.words.say(id)),
+            written: self.written_measure(shown),
             more: self.more(shown),
             percent: share.as_ref().map(|share| self.percent(share, written.unwrap_or(1))),
             percent_exact: share.as_ref().map(display::exact),
@@ -651,15 +690,49 @@ impl Paper<'_, '_> {
         }
     }
 
+    /// The author's measure, grown or shrunk with what is shown, where they did not weigh.
+    fn written_measure(&self, shown: &Shown) -> Option<String> {
+        let Amount::Measured { range, .. } = &shown.declared?.amount else { return None };
+        let low = range.low.as_ref()?;
+        let high = range.high.as_ref().unwrap_or(low);
+        let dimension = low.unit.dimension();
+        let number = match (dimension, shown.line.goes) {
+            (_, _) if shown.grams.is_zero() => return None,
+            (Dimension::Count, Goes::Ingredient(id)) => {
+                &shown.grams / self.house.ingredient(id).each.as_ref()?
+            }
+            (Dimension::Volume, Goes::Ingredient(id)) => {
+                let dense = self.house.ingredient(id).grams_per_ml.as_ref()?;
+                let one = low.unit.to_base(&Exact::ONE, self.house.settings.measures);
+                &shown.grams / dense / one
+            }
+            _ => return None,
+        };
+        let highest = match low.number.is_zero() {
+            true => high.number.clone(),
+            false => &number * &high.number / &low.number,
+        };
+        Some(self.measure(low.unit, &number, &highest))
+    }
+
+    /// `10 parts`.
+    fn parts(&self, line: &Line) -> Option<String> {
+        let Amount::Measured { range, .. } = &line.amount else { return None };
+        let low = range.low.as_ref().filter(|low| low.unit == Unit::Part)?;
+        let high = range.high.as_ref().unwrap_or(low);
+        Some(self.measure(Unit::Part, &low.number, &high.number))
+    }
+
     /// How much more a ranged amount may take than is weighed.
     fn more(&self, shown: &Shown) -> Option<String> {
         let (line, whole) = (shown.line, Exact::ONE);
         let part = if line.mass.is_zero() { whole } else { &shown.grams / &line.mass };
-        let more = &line.more * part;
-        if more.is_zero() {
-            return None;
-        }
-        Some(self.words.fill("more", &[("weight", &self.in_words(&more))]))
+        self.more_by(&(&line.more * part))
+    }
+
+    fn more_by(&self, more: &Exact) -> Option<String> {
+        let said = || self.words.fill("more", &[("weight", &self.in_words(more))]);
+        (!more.is_zero()).then(said)
     }
 
     fn beside(&self) -> Vec<BesidePart> {
@@ -761,7 +834,7 @@ impl Paper<'_, '_> {
             }
             if !lines.is_empty() {
                 groups.push(GroupPart {
-                    title: words::step_title(self, &method.steps[index]),
+                    title: words::group_title(self, &method.steps[index]),
                     percent_of: None,
                     lines,
                     steps: vec![step + index],
@@ -775,18 +848,27 @@ impl Paper<'_, '_> {
     fn summary(&self) -> Vec<LinePart> {
         let numbers = self.numbers();
         let flour = self.worked.flour(self.house, &numbers.whole);
-        let classes: Vec<(String, Exact)> = Class::ALL
+        let mass_of = |class: Class| {
+            let choices = self.worked.choices.iter();
+            let masses = choices.map(|it| self.worked.class_mass(self.house, &it.whole, class));
+            masses.max().unwrap_or_default()
+        };
+        // What it comes to at the low ends of ranges, and how much more it may be.
+        let classes: Vec<(String, Exact, Exact)> = Class::ALL
             .iter()
             .map(|(_, class)| {
                 let mass = self.worked.class_mass(self.house, &numbers.whole, *class);
-                (self.class_word(class.word()), mass)
+                let more = mass_of(*class) - &mass;
+                (self.class_word(class.word()), mass, more)
             })
-            .filter(|(_, mass)| !mass.is_zero())
+            .filter(|(_, mass, _)| !mass.is_zero())
             .collect();
         let whole = numbers.whole.mass();
-        let masses: Vec<Exact> = classes.iter().map(|(_, mass)| mass.clone()).collect();
+        let most = self.worked.choices.iter().map(|it| it.whole.mass()).max();
+        let more = most.unwrap_or_default() - &whole;
+        let masses: Vec<Exact> = classes.iter().map(|(_, mass, _)| mass.clone()).collect();
         let shown = self.column(&masses);
-        let part = |name: String, grams: &Exact, shown: &Rounded, kind| LinePart {
+        let part = |name: String, grams: &Exact, more: &Exact, shown: &Rounded, kind| LinePart {
             name,
             role: None,
             kind,
@@ -794,7 +876,8 @@ impl Paper<'_, '_> {
             weight: Some(self.weight_as(grams, shown)),
             volume: None,
             soft: None,
-            more: None,
+            written: None,
+            more: self.more_by(more),
             percent: (!flour.is_zero()).then(|| self.percent(&(grams / &flour), 1)),
             percent_exact: (!flour.is_zero()).then(|| display::exact(&(grams / &flour))),
             part: None,
@@ -803,10 +886,10 @@ impl Paper<'_, '_> {
         let mut parts: Vec<LinePart> = classes
             .iter()
             .zip(&shown)
-            .map(|((name, mass), shown)| part(name.clone(), mass, shown, LineKind::Sum))
+            .map(|((name, mass, more), shown)| part(name.clone(), mass, more, shown, LineKind::Sum))
             .collect();
         let sum = sum_of_shown(&shown);
-        parts.push(part(self.class_word("dough"), &whole, &sum, LineKind::Sum));
+        parts.push(part(self.class_word("dough"), &whole, &more, &sum, LineKind::Sum));
         parts
     }
 

@@ -39,6 +39,8 @@ pub struct Document {
     pub total_sum: Weight,
     /// The mixes in the order in which they are made, the final dough last.
     pub mixes: Vec<MixPart>,
+    /// The side mixes that are used, such as an egg wash, as much of each as it takes.
+    pub mixtures: Vec<MixPart>,
     /// What one piece carries besides its dough, by kind.
     pub beside: Vec<BesidePart>,
     /// What goes in at which step, for a reader; stages first.
@@ -181,6 +183,8 @@ pub struct LinePart {
     pub weight: Option<Weight>,
     /// Instead of a weight: `to taste`, `as needed`, `a pinch`.
     pub soft: Option<String>,
+    /// The author's measure where it is a volume, a count or parts: `1½ cups`, `× 3`.
+    pub written: Option<String>,
     /// `up to 25 g more`, where the amount is a range.
     pub more: Option<String>,
     /// Baker's percentage in its own mix, to print, without the sign.
@@ -196,11 +200,11 @@ pub struct LinePart {
 }
 
 /// A mix: a stage or the final dough.
-#[derive(Clone, Debug, Serialize, JsonSchema)]
+#[derive(Clone, Debug, Default, Serialize, JsonSchema)]
 pub struct MixPart {
     pub name: String,
     pub title: String,
-    /// `preferment`, `build`, `soaker`, `scald` or `dough`.
+    /// `preferment`, `build`, `soaker`, `scald`, `dough` or `mixture`.
     pub kind: String,
     pub lines: Vec<LinePart>,
     /// The sum of the shown lines.
@@ -250,7 +254,7 @@ pub struct GroupPart {
 /// A step of the method.
 #[derive(Clone, Debug, Serialize, JsonSchema)]
 pub struct StepPart {
-    /// `Autolyse`, `Bake`.
+    /// `Autolyse`, `Bake`; empty where the author's words say it all.
     pub title: String,
     /// The title of the stage it builds; absent for the dough's own steps.
     pub stage: Option<String>,

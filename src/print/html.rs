@@ -251,7 +251,7 @@ fn named(line: &LinePart) -> Markup {
         @if let Some(role) = &line.role { " (" (role) ")" }
         @if let Some(part) = &line.part { ", " (part) }
         @if let Some(soft) = &line.soft { ", " (soft) }
-        @if let Some(volume) = &line.volume { " " span.quiet { "(" (volume) ")" } }
+        @if let Some(volume) = line.written.as_ref().or(line.volume.as_ref()) { " " span.quiet { "(" (volume) ")" } }
         @if line.more.is_some() || line.note.is_some() {
             br;
             span.quiet {
@@ -285,7 +285,11 @@ fn card(document: &Document) -> Markup {
                 (ingredients(document, word(document, "summary"), None, &document.summary))
             }
             (beside(document))
+            @for mix in &document.mixtures {
+                (ingredients(document, &mix.title, None, &mix.lines))
+            }
         }
+        (what_leaves(document))
         @if document.volumes() {
             p.quiet { (word(document, "approximate")) }
         }
@@ -301,6 +305,20 @@ fn card(document: &Document) -> Markup {
                 h2 { (word(document, title)) }
                 @for text in texts { p { (text) } }
             }
+        }
+    }
+}
+
+/// What of each stage is not for the dough: kept back, saved, left over.
+fn what_leaves(document: &Document) -> Markup {
+    html! {
+        @for mix in &document.mixes {
+            @let column = MixColumn::of(mix);
+            @let parts: Vec<String> = AFTER
+                .iter()
+                .filter_map(|what| Some(format!("{} {}", word(document, what), said(column.after(what)?))))
+                .collect();
+            @if !parts.is_empty() { p.quiet { (mix.title) ": " (parts.join(", ")) } }
         }
     }
 }
@@ -388,10 +406,19 @@ fn beside(document: &Document) -> Markup {
 /// A step's title with its stage, where that is another word.
 fn title_of(step: &StepPart) -> String {
     match &step.stage {
+        Some(stage) if step.title.is_empty() => stage.clone(),
         Some(stage) if stage.to_lowercase() != step.title.to_lowercase() => {
             format!("{stage} · {}", step.title)
         }
         _ => step.title.clone(),
+    }
+}
+
+/// What tells a row of the steps: the title, else the author's words.
+fn row_title(step: &StepPart) -> String {
+    match (step.title.is_empty(), step.phases.first()) {
+        (true, Some(phase)) => phase.text.clone(),
+        _ => title_of(step),
     }
 }
 
@@ -407,7 +434,8 @@ fn one_step(step: &StepPart) -> Markup {
                     @if let Some(to) = &phase.to { span { "→ " (to) } }
                 }
                 div {
-                    @if index == 0 { h3 { (title_of(step)) "." } " " }
+                    @let title = title_of(step);
+                    @if index == 0 && !title.is_empty() { h3 { (title) "." } " " }
                     (phase.text)
                     @if index + 1 == phases.len() {
                         @for note in &step.notes { " " span.note { (note) } }
@@ -432,6 +460,18 @@ struct MixColumn<'d> {
 }
 
 impl<'d> MixColumn<'d> {
+    /// A mix as it is, without words below its title.
+    fn of(mix: &'d MixPart) -> Self {
+        Self {
+            title: &mix.title,
+            under: Vec::new(),
+            lines: &mix.lines,
+            sum: &mix.sum,
+            percent: mix.sum_percent.as_deref(),
+            mix: Some(mix),
+        }
+    }
+
     fn line(&self, row: &LinePart) -> Option<&'d LinePart> {
         self.lines.iter().find(|line| line.name == row.name && line.role == row.role)
     }
@@ -463,6 +503,7 @@ const AFTER: [&str; 4] = ["goes-on", "kept-back", "saved", "left-over"];
 
 fn sheet(document: &Document) -> Markup {
     let batches = document.makes.batches;
+    let beside_the_dough = document.mixtures.iter().map(MixColumn::of);
     let columns: Vec<MixColumn> = document
         .mixes
         .iter()
@@ -487,6 +528,7 @@ fn sheet(document: &Document) -> Markup {
                 mix: Some(mix),
             }
         })
+        .chain(beside_the_dough)
         .collect();
     html! {
         p { (document.makes.text)
@@ -530,7 +572,7 @@ fn steps(document: &Document) -> Markup {
             }
             tbody {
                 @for step in &document.method {
-                    @let title = title_of(step);
+                    @let title = row_title(step);
                     tr {
                         th scope="row" { (title) }
                         td { @for (index, phase) in step.phases.iter().enumerate() {
@@ -564,8 +606,7 @@ fn table(document: &Document) -> Markup {
         percent: figure("total percentage"),
         mix: None,
     };
-    let mixes = document.mixes.iter().map(|mix| MixColumn {
-        title: &mix.title,
+    let mixes = document.mixes.iter().chain(&document.mixtures).map(|mix| MixColumn {
         under: mix
             .hydration
             .as_deref()
@@ -573,10 +614,7 @@ fn table(document: &Document) -> Markup {
             .into_iter()
             .chain(mix.wait.clone())
             .collect(),
-        lines: &mix.lines,
-        sum: &mix.sum,
-        percent: mix.sum_percent.as_deref(),
-        mix: Some(mix),
+        ..MixColumn::of(mix)
     });
     let columns: Vec<MixColumn> = std::iter::once(total).chain(mixes).collect();
     html! {
@@ -659,7 +697,7 @@ fn side_by_side(document: &Document, columns: &[MixColumn], ticks: bool) -> Mark
                                         @if ticks {
                                             input type="checkbox" aria-label=(format!("{}, {}", line.name, column.title));
                                         }
-                                        @for more in [&line.part, &line.more].into_iter().flatten() {
+                                        @for more in [&line.written, &line.part, &line.more].into_iter().flatten() {
                                             br; span.quiet { (more) }
                                         }
                                     }
@@ -697,8 +735,11 @@ fn side_by_side(document: &Document, columns: &[MixColumn], ticks: bool) -> Mark
 fn recipe(document: &Document) -> String {
     let mut ingredients: Vec<String> = Vec::new();
     let beside = document.beside.iter().flat_map(|kind| &kind.all);
-    for line in document.groups.iter().flat_map(|group| &group.lines).chain(beside) {
-        if line.kind != LineKind::Stage {
+    let mixtures = document.mixtures.iter().flat_map(|mix| &mix.lines);
+    for line in document.groups.iter().flat_map(|group| &group.lines).chain(beside).chain(mixtures)
+    {
+        // What is mixed beforehand is told by what it is made of.
+        if !matches!(line.kind, LineKind::Stage | LineKind::Mixture) {
             let amount = line.weight.as_ref().map(said).or_else(|| line.soft.clone());
             ingredients.push(match amount {
                 Some(amount) => format!("{amount} {}", line.name),
@@ -745,7 +786,10 @@ fn instructions(document: &Document) -> Vec<Value> {
         }
     };
     for step in &document.method {
-        let said = json!({ "@type": "HowToStep", "name": step.title, "text": step_text(step) });
+        let mut said = json!({ "@type": "HowToStep", "text": step_text(step) });
+        if !step.title.is_empty() {
+            said["name"] = step.title.as_str().into();
+        }
         match (&step.stage, &mut section) {
             (Some(stage), Some((name, steps))) if stage == name => steps.push(said),
             (Some(stage), _) => {

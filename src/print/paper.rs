@@ -223,6 +223,33 @@ impl<'a> Paper<'a, '_> {
         Some(self.words.fill("approximately", &[("amount", &about)]))
     }
 
+    /// A measure as its author wrote it: `1½ cups`, `× 3`, `1–2 tbsp`.
+    pub fn measure(&self, unit: Unit, low: &Exact, high: &Exact) -> String {
+        let rounded = |number: &Exact| match unit {
+            Unit::Count => self.trimmed(number, 1),
+            Unit::Part => self.trimmed(number, 2),
+            Unit::Cup | Unit::Tablespoon | Unit::Teaspoon => match (number * int(24)).is_int() {
+                true => display::fraction(number),
+                false => display::fraction(&to_step(number, &ratio(1, 8)).max(ratio(1, 8))),
+            },
+            _ => self.trimmed(number, 1),
+        };
+        let shown = match low == high {
+            true => rounded(low),
+            false => format!("{}–{}", rounded(low), rounded(high)),
+        };
+        let many = if *high > Exact::ONE { 2.0 } else { 1.0 };
+        let said = |id: &str| self.words.count(id, "number", many, &[("shown", &shown)]);
+        match unit {
+            Unit::Count => format!("× {shown}"),
+            Unit::Part => said("parts"),
+            Unit::Cup => said("cups"),
+            Unit::Tablespoon => said("tablespoons"),
+            Unit::Teaspoon => said("teaspoons"),
+            unit => format!("{shown} {}", unit.spelling()),
+        }
+    }
+
     /// With exactly so many digits behind the mark.
     pub fn fixed(&self, value: &Exact, decimals: u8) -> String {
         self.words.number(&display::fixed(value, decimals))

@@ -254,12 +254,13 @@ impl<'t> Worker<'_, 't> {
                 self.blend(mixing, &line.target.name, open);
             }
             open.pop();
-            let (per_gram, own_mass) = self.mixture_content(mixing, mixture);
+            let (per_gram, shares, own_mass) = self.mixture_content(mixing, mixture);
             let holds = held::of_lines(self.house, &mixture.mix.lines, &mixing.blends);
             mixing.blends.push(Blend {
                 key: name.key.clone(),
                 shown: mixture.name.shown.clone(),
                 per_gram,
+                shares,
                 own_mass,
                 fermented: Exact::ZERO,
                 holds,
@@ -296,6 +297,7 @@ impl<'t> Worker<'_, 't> {
             key: name.key.clone(),
             shown: name.shown.clone(),
             per_gram: worked.first().whole_content().per_gram().unwrap_or_default(),
+            shares: Vec::new(),
             own_mass: Exact::ZERO,
             fermented: fermented_by_gram(self.house, &worked),
             holds: held::of_formula(self.house, &worked),
@@ -312,7 +314,7 @@ impl<'t> Worker<'_, 't> {
         &self,
         mixing: &mut Mixing<'_, 't>,
         mixture: &crate::syntax::tree::Mixture,
-    ) -> (Content, Exact) {
+    ) -> (Content, Vec<Exact>, Exact) {
         let mut aside = Mixing {
             house: mixing.house,
             formula: mixing.formula,
