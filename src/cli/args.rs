@@ -30,6 +30,8 @@ pub enum Command {
     Why(Why),
     /// Print recipe cards, batch sheets and formula tables.
     Print(Print),
+    /// Lay a formula out in clock times, so that the bread is ready when it has to be.
+    Plan(Plan),
     /// Explain a finding: what it means, why it matters, how to fix it.
     Explain(Explain),
     /// Lay files out in the canonical way; comments and meaning stay.
@@ -134,6 +136,49 @@ pub enum WhyFormat {
     Text,
     /// The same tree for programs.
     Json,
+}
+
+#[derive(Debug, clap::Args)]
+pub struct Plan {
+    /// Names of formulas, or files that hold them.
+    #[arg(required = true)]
+    pub formulas: Vec<String>,
+    /// When the bread must be ready: "2026-12-05 07:00".
+    #[arg(long, value_name = "TIME", required_unless_present = "start", conflicts_with = "start")]
+    pub ready: Option<String>,
+    /// When to begin instead.
+    #[arg(long, value_name = "TIME")]
+    pub start: Option<String>,
+    /// When somebody is there: 06:30..22:00, several parted by commas; without it, the
+    /// bakehouse's hours, and without those, always.
+    #[arg(long, value_name = "HOURS")]
+    pub awake: Option<String>,
+    /// The time zone of all times: Europe/Paris; without it, the bakehouse's or this
+    /// machine's.
+    #[arg(long, value_name = "ZONE")]
+    pub zone: Option<String>,
+    /// How warm the room is, such as 26C: what ferments in it is timed anew, by estimate.
+    #[arg(long, value_name = "TEMPERATURE")]
+    pub room: Option<String>,
+    /// What to make instead: "60 loaves", "20 kg dough", "from 400 g levain".
+    #[arg(long, value_name = "YIELD")]
+    pub makes: Option<String>,
+    #[arg(long, value_enum, default_value_t = PlanFormat::Text)]
+    pub format: PlanFormat,
+}
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub enum PlanFormat {
+    /// Day by day, a line for everything that is begun.
+    Text,
+    /// For programs; its schema is templates/plan.schema.json.
+    Json,
+    /// A calendar (RFC 5545) with an alarm for everything that needs somebody.
+    Ics,
+    /// The timeline as a page.
+    Pdf,
+    /// The timeline as a picture.
+    Svg,
 }
 
 #[derive(Debug, clap::Args)]

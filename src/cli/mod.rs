@@ -8,6 +8,7 @@ mod check;
 mod explain;
 mod fmt;
 mod new;
+mod plan;
 mod print;
 mod progress;
 mod show;
@@ -42,6 +43,7 @@ pub fn run() -> ExitCode {
             Command::Show(show) => show::run(&show),
             Command::Why(why) => why::run(&why),
             Command::Print(print) => print::run(&print),
+            Command::Plan(plan) => plan::run(&plan),
             Command::Fmt(fmt) => fmt::run(&fmt),
             Command::Explain(explain) => explain::run(&explain),
         }

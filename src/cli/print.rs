@@ -332,11 +332,15 @@ fn file_name(document: &Document, kind: pages::Print) -> String {
 /// Writes our templates and words into a folder, for a house to change.
 fn export(folder: &Path) -> Exit {
     let schema = crate::print::schema() + "\n";
+    let plan_schema = crate::print::plan_schema() + "\n";
     let words = CATALOGUES.map(|(language, words, _)| (format!("words/{language}.ftl"), words));
     let templates = TEMPLATES.into_iter().map(|(name, text)| (name.to_owned(), text));
     let files: Vec<(String, &str)> = templates
         .chain(words)
-        .chain([("document.schema.json".to_owned(), schema.as_str())])
+        .chain([
+            ("document.schema.json".to_owned(), schema.as_str()),
+            ("plan.schema.json".to_owned(), plan_schema.as_str()),
+        ])
         .collect();
     let there = files.iter().find(|(name, _)| folder.join(name).exists());
     if let Some((name, _)) = there {

@@ -18,18 +18,24 @@ pub use load::{
 use crate::diag::{self, Finding, Level, Rule};
 use crate::formula::{self, House, Worked, built_in};
 use crate::syntax::tree::{Formula, Tree};
-use crate::{check, print, syntax};
+use crate::{check, print, syntax, time};
 use rayon::prelude::*;
 use std::path::{Path, PathBuf};
 
 /// Every rule that can raise a finding.
 pub fn rules() -> impl Iterator<Item = &'static Rule> {
-    let mut all: Vec<&'static Rule> =
-        [syntax::RULES, formula::RULES, check::RULES, print::findings::RULES, findings::ALL]
-            .into_iter()
-            .flatten()
-            .copied()
-            .collect();
+    let mut all: Vec<&'static Rule> = [
+        syntax::RULES,
+        formula::RULES,
+        time::RULES,
+        check::RULES,
+        print::findings::RULES,
+        findings::ALL,
+    ]
+    .into_iter()
+    .flatten()
+    .copied()
+    .collect();
     all.sort_by_key(|rule| rule.name);
     all.dedup_by_key(|rule| rule.name);
     all.into_iter()

@@ -77,6 +77,8 @@ pub struct Mixer {
     pub name: Name,
     /// Grams of dough.
     pub holds: Option<Range>,
+    /// What mixing adds, in degrees Celsius of the factor method.
+    pub friction: Option<Exact>,
 }
 
 #[derive(Clone, Debug)]
@@ -118,6 +120,16 @@ pub struct Settings {
     pub logo: Option<Setting>,
     /// The one colour of the prints, as `#2f4858`.
     pub colour: Option<Setting>,
+    /// When there are hands: minutes since midnight, every day; a stretch may pass midnight.
+    pub hours: Vec<(u32, u32)>,
+    /// The time zone, by its name in the world's zone database.
+    pub zone: Option<EcoString>,
+    /// Degrees Celsius of the room, the flour and the tap's water.
+    pub room: Option<Exact>,
+    pub flour: Option<Exact>,
+    pub tap: Option<Exact>,
+    /// How water temperatures are worked out: `by factor` or `by heat balance`.
+    pub water: Option<Setting>,
 }
 
 /// A setting as it stands, and where.
@@ -248,7 +260,12 @@ impl<'t> House<'t> {
         match machine.kind {
             MachineKind::Oven => self.ovens.push(machine.name.clone()),
             MachineKind::Mixer => {
-                self.mixers.push(Mixer { name: machine.name.clone(), holds: held });
+                // A difference of degrees has no zero to start from.
+                let friction = machine.friction.as_ref().map(|friction| match friction.unit {
+                    Unit::Fahrenheit => &friction.number * ratio(5, 9),
+                    _ => friction.number.clone(),
+                });
+                self.mixers.push(Mixer { name: machine.name.clone(), holds: held, friction });
             }
             MachineKind::Tin => {
                 let Some(millilitres) = held.and_then(|held| held.high) else { return };
@@ -656,6 +673,10 @@ fn settings_of(bakehouse: &tree::Bakehouse) -> Settings {
         found.map(|(_, value, span)| Setting { value: value.clone(), span: *span })
     };
     let measures = if bakehouse.us_measures { Measures::Us } else { Measures::Metric };
+    let temperature = |wanted: &str| {
+        let found = bakehouse.temperatures.iter().find(|(word, _)| word == wanted);
+        found.map(|(_, quantity)| quantity.unit.to_base(&quantity.number, measures))
+    };
     Settings {
         title: bakehouse.title.as_ref().map(plain),
         units: bakehouse.units,
@@ -671,6 +692,12 @@ fn settings_of(bakehouse: &tree::Bakehouse) -> Settings {
         footer: setting("footer"),
         logo: setting("logo"),
         colour: setting("colour"),
+        hours: bakehouse.hours.clone(),
+        zone: bakehouse.zone.clone(),
+        room: temperature("room"),
+        flour: temperature("flour"),
+        tap: temperature("tap"),
+        water: setting("water"),
     }
 }
 

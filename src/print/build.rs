@@ -4,6 +4,7 @@ use super::document::{
     BesidePart, Document, FigurePart, GroupPart, HousePart, LineKind, LinePart, MixPart, PiecePart,
     VERSION, Weight, Yield,
 };
+use super::lanes;
 use super::look;
 use super::paper::{Paper, Rounded};
 use super::wording::Wording;
@@ -17,11 +18,17 @@ use crate::formula::{
 use crate::quantity::display;
 use crate::quantity::{Dimension, Exact, Unit};
 use crate::syntax::tree::{Amount, Counting, Line, Mix, Size, WordsKind};
+use crate::time;
 
 /// The document of a formula, in these words; with `volumes`, those stand beside weights.
 pub fn document(house: &House, worked: &Worked, words: &Wording, volumes: bool) -> Document {
     let paper = Paper { house, worked, words, batches: batches(house, worked), volumes };
     paper.document()
+}
+
+/// What a formula makes, in one line.
+pub fn yield_text(paper: &Paper) -> String {
+    paper.makes().text
 }
 
 /// A line with what is shown of it.
@@ -93,6 +100,7 @@ impl Paper<'_, '_> {
             groups: self.groups(),
             summary: self.summary(),
             method: words::method(self),
+            timeline: lanes::timeline(self),
             headnotes: texts(WordsKind::Headnote),
             notes: texts(WordsKind::Note),
             equipment: texts(WordsKind::Equipment),
@@ -212,9 +220,38 @@ impl Paper<'_, '_> {
             figures.insert(1, self.figure_part(name, self.label(name), vec![added], true));
         }
         self.key_figures(&mut figures);
+        figures.extend(self.times());
         figures.extend(self.salt_apart());
         figures.extend(self.stage_shares());
         figures
+    }
+
+    /// How long it takes, and how long hands are at work.
+    fn times(&self) -> Vec<FigurePart> {
+        let Some(graph) = time::graph(self.house, self.worked) else { return Vec::new() };
+        let lengths = [("elapsed", time::elapsed(&graph)), ("hands-on", time::hands_on(&graph))];
+        let some = lengths.into_iter().filter(|(_, length)| {
+            !length.low.is_zero() || length.high.as_ref().is_none_or(|high| !high.is_zero())
+        });
+        some.map(|(name, length)| FigurePart {
+            name: name.to_owned(),
+            label: self.label(name),
+            shown: match &length.high {
+                Some(high) => words::span_of_time(&length.low, high),
+                None => {
+                    let low = words::minutes(&length.low);
+                    self.words.fill("at-least", &[("amount", &low)])
+                }
+            },
+            unit: String::new(),
+            exact: display::exact(&length.low),
+            exact_high: length
+                .high
+                .filter(|high| *high != length.low)
+                .map(|high| display::exact(&high)),
+            key: true,
+        })
+        .collect()
     }
 
     /// Whether a culture is listed as it is and not split.
@@ -381,7 +418,10 @@ impl Paper<'_, '_> {
                 });
                 let own = own
                     .map(|line| (line.clone(), line.line.and_then(|index| mix.lines.get(index))));
-                own.chain(self.lines_of(numbers.unlisted.iter()).map(|line| (line, None))).collect()
+                let unlisted = self.lines_of(numbers.unlisted.iter());
+                // Of what the lines bring too, only the rest is meant here.
+                let unlisted = unlisted.map(|line| WorkedLine { more: Exact::ZERO, ..line });
+                own.chain(unlisted.map(|line| (line, None))).collect()
             }
             None => self.lines_of(numbers.whole.iter()).map(|line| (line, None)).collect(),
         };
@@ -446,10 +486,16 @@ impl Paper<'_, '_> {
                 key: own.map_or_else(|| name.key.clone(), |line| line.key.clone()),
                 role: None,
                 mass: mass.clone(),
-                more: Exact::ZERO,
+                more: self.most_of(substance) - mass,
                 line: None,
             }
         })
+    }
+
+    /// The most there is of something in the dough, for any choice of range ends.
+    fn most_of(&self, substance: Substance) -> Exact {
+        let masses = self.worked.choices.iter().filter_map(|it| it.whole.get(substance));
+        masses.max().cloned().unwrap_or_default()
     }
 
     /// A stage as it is weighed: with what is saved or kept back.
@@ -533,8 +579,9 @@ impl Paper<'_, '_> {
         let sum = sum_of_shown(shown.iter().map(|line| &line.shown));
         let lines = shown.iter().map(|line| {
             let mut part = self.line(line, &Exact::ZERO);
-            part.written = part.written.or_else(|| self.parts(line.declared?));
+            // Where no weight is known, the proportions are all there is.
             if mass.is_zero() {
+                part.written = part.written.or_else(|| self.parts(line.declared?));
                 part.weight = None;
             }
             part

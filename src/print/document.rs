@@ -49,6 +49,9 @@ pub struct Document {
     pub summary: Vec<LinePart>,
     /// The steps in order, those of the stages first.
     pub method: Vec<StepPart>,
+    /// The shape of the day without a clock, every length as it would best be; absent
+    /// where no time is given.
+    pub timeline: Option<TimelinePart>,
     /// Sentences above the ingredients.
     pub headnotes: Vec<String>,
     pub notes: Vec<String>,
@@ -149,7 +152,7 @@ pub struct FigurePart {
     pub shown: String,
     /// The unit to print behind it; empty for a bare number.
     pub unit: String,
-    /// The value exactly, a share of one or grams, at the low ends of ranges.
+    /// The value exactly, a share of one, grams or minutes, at the low ends of ranges.
     pub exact: String,
     /// The value at the high ends, where it differs.
     pub exact_high: Option<String>,
@@ -276,4 +279,51 @@ pub struct PhasePart {
     pub to: Option<String>,
     /// A sentence or two.
     pub text: String,
+}
+
+/// A formula's day, from its first step to the end of its last.
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+pub struct TimelinePart {
+    /// How long it is, in minutes.
+    pub minutes: i64,
+    /// One for each stage, in building order, and one for the dough.
+    pub lanes: Vec<LanePart>,
+}
+
+/// What happens to a stage or to the dough, one thing after the other.
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+pub struct LanePart {
+    pub title: String,
+    pub bars: Vec<BarPart>,
+    /// Folds, in minutes from the beginning.
+    pub folds: Vec<i64>,
+}
+
+/// A bar of a lane.
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+pub struct BarPart {
+    /// Minutes from the beginning.
+    pub from: i64,
+    pub to: i64,
+    pub kind: BarKind,
+    /// `Proof`, `Ripen`.
+    pub title: String,
+    /// How long it is: `10 h`.
+    pub time: String,
+    /// `4 °C`: surroundings.
+    pub at: Option<String>,
+}
+
+/// What somebody has to do with a bar.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, JsonSchema)]
+#[serde(rename_all = "kebab-case")]
+pub enum BarKind {
+    /// Hands are at work.
+    Hands,
+    /// It waits by itself.
+    Waiting,
+    /// It waits at 10 °C or colder.
+    Cold,
+    /// It is in the oven or over steam, and somebody is near.
+    Oven,
 }

@@ -6,13 +6,16 @@
 
 pub mod book;
 mod build;
+mod calendar;
 pub mod document;
 pub mod findings;
 pub mod html;
 pub mod kit;
+mod lanes;
 pub mod look;
 pub mod pages;
 mod paper;
+mod plan;
 mod reasons;
 mod tables;
 pub mod wording;
@@ -20,7 +23,9 @@ mod words;
 pub mod workers;
 
 pub use build::document;
+pub use calendar::calendar;
 pub use document::Document;
+pub use plan::{PlanDocument, Planned, plan_document, plan_json, plan_schema, plan_text};
 pub use reasons::{json_tree, tree};
 pub use tables::{csv, text};
 pub use wording::Wording;

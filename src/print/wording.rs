@@ -169,6 +169,7 @@ impl Wording {
 /// What templates fill in.
 const ARGUMENTS: &[&str] = &[
     "batches",
+    "date",
     "feed",
     "feeds",
     "house",
@@ -178,8 +179,11 @@ const ARGUMENTS: &[&str] = &[
     "pages",
     "style",
     "temperature",
+    "time",
+    "times",
     "tin",
     "weight",
+    "zone",
 ];
 
 /// The names of the templates' words.

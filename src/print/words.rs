@@ -3,13 +3,29 @@
 use super::document::{PhasePart, StepPart};
 use super::paper::Paper;
 use crate::formula::{Kind, words_of};
-use crate::quantity::display::{minutes, minutes_range};
-use crate::quantity::{Dimension, Exact, Unit};
+pub use crate::quantity::display::minutes;
+use crate::quantity::display::{minutes_range, nearest};
+use crate::quantity::{Dimension, Exact, Unit, int};
 use crate::syntax::tree::{
     Extent, FigureAsk, Fold, FoldStyle, Method, Phase, Quantity, Stage, StageKind, Step, Target,
     Text, TextPart, Until, Verb, Wait, With, Words, WordsKind,
 };
 use crate::time::is_hands_on;
+
+/// A range of times as long as days are: `24–36 h`. Beyond ten hours minutes say nothing;
+/// what is rounded is marked so.
+pub fn span_of_time(low: &Exact, high: &Exact) -> String {
+    let hour = int(60);
+    let (first, last) = (low / &hour, high / &hour);
+    if *high <= int(600) || (first.is_int() && last.is_int()) {
+        return minutes_range(low, high);
+    }
+    let whole = |hours: &Exact| nearest(hours).to_string();
+    match whole(&first) == whole(&last) {
+        true => format!("≈ {} h", whole(&last)),
+        false => format!("≈ {}–{} h", whole(&first), whole(&last)),
+    }
+}
 
 /// The first letter as a capital.
 pub fn capital(text: &str) -> String {
@@ -133,7 +149,7 @@ fn waits(stage: &Stage) -> &[Wait] {
 }
 
 /// A stage without a method is built in one step and waits.
-fn built_in_one(paper: &Paper, stage: &Stage) -> StepPart {
+pub fn built_in_one(paper: &Paper, stage: &Stage) -> StepPart {
     let names = stage.mix.lines.iter().map(|line| target(paper, &line.target)).collect();
     let id = match stage.kind {
         StageKind::Preferment | StageKind::Build => "build-ferment",
@@ -291,7 +307,7 @@ pub fn step_title(paper: &Paper, step: &Step) -> String {
     }
 }
 
-fn phases(paper: &Paper, step: &Step) -> Vec<PhasePart> {
+pub fn phases(paper: &Paper, step: &Step) -> Vec<PhasePart> {
     let mut parts: Vec<PhasePart> = step
         .phases
         .iter()
@@ -414,7 +430,7 @@ fn with_words(paper: &Paper, with: &With) -> String {
     }
 }
 
-fn joined(paper: &Paper, names: Vec<String>) -> String {
+pub fn joined(paper: &Paper, names: Vec<String>) -> String {
     match names.as_slice() {
         [] => String::new(),
         [one] => one.clone(),
@@ -437,7 +453,7 @@ fn times(paper: &Paper, extent: &Extent) -> String {
     }
 }
 
-fn temperatures(paper: &Paper, extent: &Extent) -> String {
+pub fn temperatures(paper: &Paper, extent: &Extent) -> String {
     match (&extent.low, &extent.high) {
         (Some(low), Some(high)) => paper.degrees_range(&base(paper, low), &base(paper, high)),
         (Some(one), None) | (None, Some(one)) => paper.degrees(&base(paper, one)),

@@ -16,7 +16,7 @@ pub fn to_step(value: &Exact, step: &Exact) -> Exact {
 }
 
 /// The nearest whole number, half away from zero.
-fn nearest(value: &Exact) -> IBig {
+pub fn nearest(value: &Exact) -> IBig {
     let doubled = value.numerator() * IBig::from(2);
     let below = IBig::from(value.denominator().clone());
     let sign_up = if *value < Exact::ZERO { -below.clone() } else { below.clone() };

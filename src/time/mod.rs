@@ -4,10 +4,20 @@
 //! hands and without, and when each step is to be done. Durations are exact minutes.
 //! Absent on purpose: a clock (whoever asks says when), rules, words for paper.
 
+pub mod clock;
+pub mod cooling;
+pub mod findings;
 mod graph;
+pub mod growth;
 mod length;
+mod plan;
+mod room;
+mod solve;
 mod why;
 
+pub use findings::ALL as RULES;
 pub use graph::{Doing, Graph, Hands, Stretch, graph, is_hands_on};
 pub use length::{Length, elapsed, hands_on};
-pub use why::{why_elapsed, why_hands_on};
+pub use plan::{Anchor, Change, Hours, NoPlan, Plan, plan, usual, whole_minutes};
+pub use room::{Estimate, at_room};
+pub use why::{said, why_elapsed, why_hands_on};

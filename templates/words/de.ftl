@@ -76,9 +76,39 @@ figure-salt-as-eaten = Salz im fertigen Brot
 figure-salt-in-other-ingredients = Salz in anderen Zutaten
 figure-flour = Mehl
 figure-dough = Teig
+figure-elapsed = Gesamtzeit
+figure-hands-on = Handarbeit
 figure-of-all-flour = { $stage }, vom Gesamtmehl
 figure-of-added-flour = { $stage }, vom zugegebenen Mehl
 figure-of-dough = { $stage }, vom Teig
+
+## Daten
+
+weekday-1 = Montag
+weekday-2 = Dienstag
+weekday-3 = Mittwoch
+weekday-4 = Donnerstag
+weekday-5 = Freitag
+weekday-6 = Samstag
+weekday-7 = Sonntag
+month-1 = Januar
+month-2 = Februar
+month-3 = März
+month-4 = April
+month-5 = Mai
+month-6 = Juni
+month-7 = Juli
+month-8 = August
+month-9 = September
+month-10 = Oktober
+month-11 = November
+month-12 = Dezember
+date = { $weekday }, { $day }. { $month }
+estimate = { $step }: { $written } bei { $at } gelten als { $now } bei { $room }, nach { $model }; bekannt für { $range }
+model-lactic-bacteria-growth = Wachstum der Milchsäurebakterien
+model-sourdough-yeast-growth = Wachstum der Sauerteighefen
+model-bakers-yeast-growth = Wachstum der Backhefe
+model-yeast-gas = Gas der zugesetzten Hefe
 
 ## Steps
 
@@ -117,6 +147,7 @@ step-mature = Durchziehen
 step-step = Schritt
 step-ripen = Reifen
 step-stand = Stehen
+step-keep = Aufbewahren
 step-for = { $step }: { $kind }
 
 ## What is said at a step
@@ -252,3 +283,18 @@ print-card = Karte
 print-sheet = Backzettel
 print-table = Tabelle
 print-volumes = Raummaße
+print-plan = Plan
+print-ready = fertig { $date }, { $time }
+print-begins = Beginn { $date }, { $time }
+print-hands = Handarbeit
+print-waiting = wartet allein
+print-cold = in der Kälte
+print-oven = im Ofen
+print-night = niemand da
+print-folded = falten um { $times }
+print-estimates = Schätzungen
+print-zone = Zeiten in { $zone }
+print-timeline = Der Tag
+print-takes = Dauer
+print-to-do = zu tun
+print-continued = Fortsetzung

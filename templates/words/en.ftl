@@ -63,9 +63,39 @@ figure-salt-as-eaten = Salt as eaten
 figure-salt-in-other-ingredients = Salt in other ingredients
 figure-flour = Flour
 figure-dough = Dough
+figure-elapsed = Elapsed
+figure-hands-on = Hands-on
 figure-of-all-flour = { $stage } of all flour
 figure-of-added-flour = { $stage } of added flour
 figure-of-dough = { $stage } of dough
+
+## Dates
+
+weekday-1 = Monday
+weekday-2 = Tuesday
+weekday-3 = Wednesday
+weekday-4 = Thursday
+weekday-5 = Friday
+weekday-6 = Saturday
+weekday-7 = Sunday
+month-1 = January
+month-2 = February
+month-3 = March
+month-4 = April
+month-5 = May
+month-6 = June
+month-7 = July
+month-8 = August
+month-9 = September
+month-10 = October
+month-11 = November
+month-12 = December
+date = { $weekday } { $day } { $month }
+estimate = { $step }: { $written } at { $at } are taken as { $now } at { $room }, by the { $model }; known for { $range }
+model-lactic-bacteria-growth = growth of lactic bacteria
+model-sourdough-yeast-growth = growth of sourdough yeast
+model-bakers-yeast-growth = growth of baker's yeast
+model-yeast-gas = gas from added yeast
 
 ## Steps
 
@@ -104,6 +134,7 @@ step-mature = Mature
 step-step = Step
 step-ripen = Ripen
 step-stand = Stand
+step-keep = Keep
 # A step for one kind of piece: "Shape the rolls".
 step-for = { $step } the { $kind }
 
@@ -246,3 +277,18 @@ print-card = card
 print-sheet = sheet
 print-table = table
 print-volumes = Volumes
+print-plan = Plan
+print-ready = ready { $date }, { $time }
+print-begins = begins { $date }, { $time }
+print-hands = hands at work
+print-waiting = waits by itself
+print-cold = in the cold
+print-oven = in the oven
+print-night = nobody there
+print-folded = fold at { $times }
+print-estimates = Estimates
+print-zone = times in { $zone }
+print-timeline = The day
+print-takes = takes
+print-to-do = what to do
+print-continued = continued

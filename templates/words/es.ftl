@@ -85,9 +85,39 @@ figure-salt-as-eaten = Sal en el pan acabado
 figure-salt-in-other-ingredients = Sal de otros ingredientes
 figure-flour = Harina
 figure-dough = Masa
+figure-elapsed = Duración total
+figure-hands-on = Trabajo
 figure-of-all-flour = { $stage } sobre la harina total
 figure-of-added-flour = { $stage } sobre la harina añadida
 figure-of-dough = { $stage } sobre la masa
+
+## Fechas
+
+weekday-1 = lunes
+weekday-2 = martes
+weekday-3 = miércoles
+weekday-4 = jueves
+weekday-5 = viernes
+weekday-6 = sábado
+weekday-7 = domingo
+month-1 = enero
+month-2 = febrero
+month-3 = marzo
+month-4 = abril
+month-5 = mayo
+month-6 = junio
+month-7 = julio
+month-8 = agosto
+month-9 = septiembre
+month-10 = octubre
+month-11 = noviembre
+month-12 = diciembre
+date = { $weekday }, { $day } de { $month }
+estimate = { $step }: { $written } a { $at } se toman como { $now } a { $room }, según { $model }; conocido para { $range }
+model-lactic-bacteria-growth = el crecimiento de las bacterias lácticas
+model-sourdough-yeast-growth = el crecimiento de las levaduras de la masa madre
+model-bakers-yeast-growth = el crecimiento de la levadura de panadería
+model-yeast-gas = el gas de la levadura añadida
 
 ## Steps
 
@@ -126,6 +156,7 @@ step-mature = Maduración
 step-step = Paso
 step-ripen = Maduración
 step-stand = Reposo
+step-keep = Conservar
 # A step for one kind of piece: "Formado: panecillos".
 step-for = { $step }: { $kind }
 
@@ -268,3 +299,18 @@ print-card = ficha
 print-sheet = hoja de producción
 print-table = tabla
 print-volumes = Volúmenes
+print-plan = Plan
+print-ready = listo { $date }, { $time }
+print-begins = comienzo { $date }, { $time }
+print-hands = trabajo manual
+print-waiting = espera solo
+print-cold = en frío
+print-oven = en el horno
+print-night = nadie presente
+print-folded = pliegues a las { $times }
+print-estimates = Estimaciones
+print-zone = horas de { $zone }
+print-timeline = El día
+print-takes = duración
+print-to-do = qué hacer
+print-continued = continuación

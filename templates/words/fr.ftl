@@ -76,9 +76,39 @@ figure-salt-as-eaten = Sel à la consommation
 figure-salt-in-other-ingredients = Sel des autres ingrédients
 figure-flour = Farine
 figure-dough = Pâte
+figure-elapsed = Durée totale
+figure-hands-on = Travail
 figure-of-all-flour = { $stage }, sur la farine totale
 figure-of-added-flour = { $stage }, sur la farine ajoutée
 figure-of-dough = { $stage }, sur la pâte
+
+## Dates
+
+weekday-1 = lundi
+weekday-2 = mardi
+weekday-3 = mercredi
+weekday-4 = jeudi
+weekday-5 = vendredi
+weekday-6 = samedi
+weekday-7 = dimanche
+month-1 = janvier
+month-2 = février
+month-3 = mars
+month-4 = avril
+month-5 = mai
+month-6 = juin
+month-7 = juillet
+month-8 = août
+month-9 = septembre
+month-10 = octobre
+month-11 = novembre
+month-12 = décembre
+date = { $weekday } { $day } { $month }
+estimate = { $step } : { $written } à { $at } comptés comme { $now } à { $room } d’après { $model } ; connu pour { $range }
+model-lactic-bacteria-growth = la croissance des bactéries lactiques
+model-sourdough-yeast-growth = la croissance des levures du levain
+model-bakers-yeast-growth = la croissance de la levure de boulanger
+model-yeast-gas = le gaz de la levure ajoutée
 
 ## Steps
 
@@ -117,6 +147,7 @@ step-mature = Maturation
 step-step = Étape
 step-ripen = Fermentation
 step-stand = Repos
+step-keep = Garder
 step-for = { $step } : { $kind }
 
 ## What is said at a step
@@ -252,3 +283,18 @@ print-card = fiche
 print-sheet = feuille de pétrie
 print-table = tableau
 print-volumes = Volumes
+print-plan = Plan
+print-ready = prêt { $date }, { $time }
+print-begins = début { $date }, { $time }
+print-hands = travail à la main
+print-waiting = attend seul
+print-cold = au froid
+print-oven = au four
+print-night = personne sur place
+print-folded = rabats à { $times }
+print-estimates = Estimations
+print-zone = heures de { $zone }
+print-timeline = La journée
+print-takes = durée
+print-to-do = à faire
+print-continued = suite

@@ -78,9 +78,39 @@ figure-salt-as-eaten = Sale nel pane finito
 figure-salt-in-other-ingredients = Sale di altri ingredienti
 figure-flour = Farina
 figure-dough = Impasto
+figure-elapsed = Durata totale
+figure-hands-on = Lavoro
 figure-of-all-flour = { $stage } sulla farina totale
 figure-of-added-flour = { $stage } sulla farina aggiunta
 figure-of-dough = { $stage } sull’impasto
+
+## Date
+
+weekday-1 = lunedì
+weekday-2 = martedì
+weekday-3 = mercoledì
+weekday-4 = giovedì
+weekday-5 = venerdì
+weekday-6 = sabato
+weekday-7 = domenica
+month-1 = gennaio
+month-2 = febbraio
+month-3 = marzo
+month-4 = aprile
+month-5 = maggio
+month-6 = giugno
+month-7 = luglio
+month-8 = agosto
+month-9 = settembre
+month-10 = ottobre
+month-11 = novembre
+month-12 = dicembre
+date = { $weekday } { $day } { $month }
+estimate = { $step }: { $written } a { $at } contati come { $now } a { $room }, secondo { $model }; noto per { $range }
+model-lactic-bacteria-growth = la crescita dei batteri lattici
+model-sourdough-yeast-growth = la crescita dei lieviti della pasta madre
+model-bakers-yeast-growth = la crescita del lievito di birra
+model-yeast-gas = il gas del lievito aggiunto
 
 ## Steps
 
@@ -119,6 +149,7 @@ step-mature = Maturazione
 step-step = Fase
 step-ripen = Maturazione
 step-stand = Riposo
+step-keep = Conservare
 # A step for one kind of piece: "Formatura: panini".
 step-for = { $step }: { $kind }
 
@@ -261,3 +292,18 @@ print-card = scheda
 print-sheet = foglio di lavorazione
 print-table = tabella
 print-volumes = Volumi
+print-plan = Piano
+print-ready = pronto { $date }, { $time }
+print-begins = inizio { $date }, { $time }
+print-hands = lavoro a mano
+print-waiting = attende da solo
+print-cold = al freddo
+print-oven = in forno
+print-night = nessuno presente
+print-folded = pieghe alle { $times }
+print-estimates = Stime
+print-zone = ore di { $zone }
+print-timeline = La giornata
+print-takes = durata
+print-to-do = che cosa fare
+print-continued = segue

@@ -7,14 +7,19 @@ use std::fs;
 
 /// Rewrites the published schema when asked to, so that it can't go stale.
 #[test]
-fn the_published_schema_is_the_documents_own() {
-    let path = top().join("templates/document.schema.json");
-    let own = assize::print::schema() + "\n";
-    if std::env::var_os("ASSIZE_REWRITE").is_some() {
-        fs::write(&path, &own).expect("written");
+fn the_published_schemas_are_the_documents_own() {
+    let documents = [
+        ("templates/document.schema.json", assize::print::schema()),
+        ("templates/plan.schema.json", assize::print::plan_schema()),
+    ];
+    for (path, own) in documents {
+        let (path, own) = (top().join(path), own + "\n");
+        if std::env::var_os("ASSIZE_REWRITE").is_some() {
+            fs::write(&path, &own).expect("written");
+        }
+        let published = fs::read_to_string(&path).unwrap_or_default();
+        assert!(published == own, "stale; run the tests once with ASSIZE_REWRITE=1");
     }
-    let published = fs::read_to_string(&path).unwrap_or_default();
-    assert!(published == own, "stale; run the tests once with ASSIZE_REWRITE=1");
 }
 
 #[test]

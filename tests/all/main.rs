@@ -13,6 +13,7 @@ mod layout;
 mod mutations;
 mod pages;
 mod paper;
+mod plans;
 mod prints;
 mod properties;
 mod rooms;

@@ -28,6 +28,7 @@ const WITHOUT_BLOCKS: &[&str] = &[
     "too-deep",
     "file-too-large",
     "glyph-missing",
+    "no-plan",
     "no-words-for-language",
     "not-utf-8",
     "template-slip",

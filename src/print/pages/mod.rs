@@ -88,8 +88,25 @@ impl Press {
         json: String,
         format: Format,
     ) -> Result<Vec<Vec<u8>>, String> {
+        self.set_with(print.template(), json, format)
+    }
+
+    /// Sets a plan; `json` is what [`super::plan_json`] writes.
+    ///
+    /// # Errors
+    /// As [`Press::print`].
+    pub fn plan(&self, json: String, format: Format) -> Result<Vec<Vec<u8>>, String> {
+        self.set_with("plan.typ", json, format)
+    }
+
+    fn set_with(
+        &self,
+        template: &str,
+        json: String,
+        format: Format,
+    ) -> Result<Vec<Vec<u8>>, String> {
         let accessible = self.missing_letters(&json).is_empty();
-        let desk = Desk::of_one(&self.files, self.fonts(), print.template(), json);
+        let desk = Desk::of_one(&self.files, self.fonts(), template, json);
         written(&set(&desk)?, format, accessible)
     }
 

@@ -168,7 +168,7 @@ impl<'a> Reader<'a> {
     }
 
     /// `03:30..13:00`, in minutes since midnight; a range may pass midnight.
-    fn hours(&mut self, cursor: &mut Cursor) -> Reading<(u32, u32)> {
+    pub fn hours(&mut self, cursor: &mut Cursor) -> Reading<(u32, u32)> {
         let from = self.time_of_day(cursor)?;
         if cursor.peek_kind() == Some(TokenKind::Range) || cursor.is_dash() {
             cursor.advance();

@@ -27,7 +27,7 @@ use crate::diag::{self, Finding};
 use crate::source::{SourceId, Span};
 use crate::syntax::findings::{unclosed_text, unexpected_text};
 use crate::syntax::outline::{Outline, outline};
-use crate::syntax::tree::{FigureAsk, Makes, Name, Target, Tree};
+use crate::syntax::tree::{FigureAsk, Makes, Name, Quantity, Target, Tree};
 use cursor::Cursor;
 
 pub(in crate::syntax) use amounts::Wanted;
@@ -78,6 +78,33 @@ pub fn read_makes(source: SourceId, text: &str) -> (Option<Makes>, Vec<Finding>)
     };
     diag::sort(&mut reader.findings);
     (makes, reader.findings)
+}
+
+/// Reads a temperature, `26C` or `79F`; none where it is none.
+pub fn read_temperature(text: &str) -> Option<Quantity> {
+    let source = SourceId::ASKED;
+    let shape = outline(source, text);
+    let mut reader = Reader::new(source, text, &shape);
+    let [item] = shape.items.as_slice() else { return None };
+    let mut cursor = Cursor::at(source, text, item);
+    let read = reader.quantity(&mut cursor, Wanted::Temperature).ok();
+    read.filter(|_| cursor.at_end() && reader.findings.is_empty() && shape.strays.is_empty())
+}
+
+/// Reads hours of the day, `06:30..22:00` and more parted by commas, as minutes since
+/// midnight; none where they can't be read.
+pub fn read_hours(text: &str) -> Option<Vec<(u32, u32)>> {
+    let source = SourceId::ASKED;
+    let shape = outline(source, text);
+    let mut reader = Reader::new(source, text, &shape);
+    let [item] = shape.items.as_slice() else { return None };
+    let mut cursor = Cursor::at(source, text, item);
+    let mut hours = Vec::new();
+    let read = reader.list(&mut cursor, |reader, cursor| {
+        hours.push(reader.hours(cursor)?);
+        Ok(())
+    });
+    (read.is_ok() && reader.findings.is_empty() && shape.strays.is_empty()).then_some(hours)
 }
 
 /// What reading a file needs to remember.

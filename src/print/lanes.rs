@@ -1,0 +1,123 @@
+//! A formula's day as lanes: one for each stage and one for the dough, with a bar for
+//! everything that takes time.
+
+use super::document::{BarKind, BarPart, LanePart, TimelinePart};
+use super::paper::Paper;
+use super::words::{self, capital};
+use crate::formula::{House, Worked};
+use crate::quantity::int;
+use crate::syntax::tree::{Extent, Method};
+use crate::time::{Doing, Graph, Hands, Stretch, graph, usual, whole_minutes};
+
+/// A stretch that stands in a lane: what it is called, and how warm it is kept.
+pub struct Place<'w> {
+    /// The stage whose lane it is in; none for the dough.
+    pub stage: Option<usize>,
+    pub title: String,
+    pub at: Option<&'w Extent>,
+    pub kind: BarKind,
+}
+
+/// The shape of the day without a clock: every length as it would best be.
+pub fn timeline(paper: &Paper) -> Option<TimelinePart> {
+    let graph = graph(paper.house, paper.worked)?;
+    let times = usual(&graph);
+    let begin = times.iter().min().cloned()?;
+    let since = |point: usize| whole_minutes(&(&times[point] - &begin));
+    let minutes = since(graph.end);
+    (minutes > 0).then(|| TimelinePart { minutes, lanes: lanes(paper, &graph, &since) })
+}
+
+/// The lanes of a graph, stages in building order, the dough last; `since` tells the
+/// minutes from the beginning to a point.
+pub fn lanes(paper: &Paper, graph: &Graph, since: &dyn Fn(usize) -> i64) -> Vec<LanePart> {
+    let stages = paper.worked.order.iter().map(|&stage| Some(stage));
+    let lanes = stages.chain([None]).map(|lane| {
+        let own =
+            graph.stretches.iter().filter_map(|stretch| Some((stretch, place(paper, stretch)?)));
+        let own: Vec<(&Stretch, Place)> = own.filter(|(_, place)| place.stage == lane).collect();
+        let mut bars: Vec<BarPart> =
+            own.iter().map(|(stretch, place)| bar(paper, stretch, place, since)).collect();
+        bars.sort_by_key(|bar| (bar.from, bar.to));
+        let folds = graph.stretches.iter().filter(|stretch| match &stretch.doing {
+            Doing::Fold { stage, .. } => *stage == lane,
+            _ => false,
+        });
+        LanePart {
+            title: match lane {
+                Some(stage) => capital(&paper.worked.formula.stages[stage].name.shown),
+                None => paper.words.say("dough"),
+            },
+            bars,
+            folds: folds.map(|fold| since(fold.to)).collect(),
+        }
+    });
+    lanes.filter(|lane| !lane.bars.is_empty()).collect()
+}
+
+fn bar(paper: &Paper, stretch: &Stretch, place: &Place, since: &dyn Fn(usize) -> i64) -> BarPart {
+    let (from, to) = (since(stretch.from), since(stretch.to));
+    BarPart {
+        from,
+        to,
+        kind: place.kind,
+        title: place.title.clone(),
+        time: words::minutes(&int(to - from)),
+        at: place.at.map(|at| words::temperatures(paper, at)),
+    }
+}
+
+/// Where a stretch stands; nothing for what is only an order.
+pub fn place<'w>(paper: &Paper<'w, '_>, stretch: &Stretch) -> Option<Place<'w>> {
+    let formula = &paper.worked.formula;
+    let say = |id: &str| paper.words.say(id);
+    let (stage, title, at) = match &stretch.doing {
+        Doing::Step { stage, step, phase } => {
+            let step = method_of(paper.worked, *stage)?.steps.get(*step)?;
+            let at = step.phases.get(*phase).and_then(|phase| phase.at.as_deref());
+            (*stage, words::group_title(paper, step), at)
+        }
+        Doing::Moment { stage, step } => {
+            let step = method_of(paper.worked, *stage)?.steps.get(*step)?;
+            (*stage, words::group_title(paper, step), None)
+        }
+        Doing::Build { stage, feed } => {
+            let feeds = formula.stages[*stage].feeds.is_some();
+            let title = if feeds || *feed > 0 { "step-feed" } else { "step-mix" };
+            (Some(*stage), say(title), None)
+        }
+        Doing::Ripen { stage, leg, .. } => {
+            let declared = &formula.stages[*stage];
+            let (title, waits) = match declared.ripens.is_empty() {
+                true => ("step-stand", &declared.stands),
+                false => ("step-ripen", &declared.ripens),
+            };
+            (Some(*stage), say(title), waits.get(*leg).and_then(|wait| wait.at.as_ref()))
+        }
+        Doing::Keep { stage } => {
+            let at = formula.stages[*stage].keeps.first().and_then(|wait| wait.at.as_ref());
+            (Some(*stage), say("step-keep"), at)
+        }
+        Doing::Fold { .. } | Doing::Order => return None,
+    };
+    let kind = match stretch.hands {
+        Hands::On => BarKind::Hands,
+        Hands::Watched => BarKind::Oven,
+        Hands::Off if at.is_some_and(|at| is_cold(paper.house, at)) => BarKind::Cold,
+        Hands::Off => BarKind::Waiting,
+    };
+    Some(Place { stage, title, at, kind })
+}
+
+/// A method of a formula: a stage's own or the dough's.
+pub fn method_of<'w>(worked: &'w Worked, stage: Option<usize>) -> Option<&'w Method> {
+    match stage {
+        Some(stage) => worked.formula.stages[stage].method.as_ref(),
+        None => worked.formula.method.as_ref(),
+    }
+}
+
+fn is_cold(house: &House, at: &Extent) -> bool {
+    let end = at.high.as_ref().or(at.low.as_ref());
+    end.is_some_and(|end| end.unit.to_base(&end.number, house.settings.measures) <= int(10))
+}

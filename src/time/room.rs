@@ -1,0 +1,157 @@
+//! A room of another temperature: what ferments in it takes longer or shorter.
+//!
+//! Only ratios of rates are used: the time that the author wrote, at the temperature they
+//! wrote, is scaled by what the models say of both temperatures. What stands in the cold,
+//! in an oven or nowhere said keeps its time. Every result is an estimate, in steps of
+//! five minutes.
+
+use super::graph::{Doing, Graph, Stretch};
+use super::growth::{GrowthError, Model, Organism};
+use crate::formula::class::Class;
+use crate::formula::{Goes, House, Worked};
+use crate::quantity::Exact;
+use crate::quantity::display::to_step;
+use crate::syntax::tree::{Extent, Verb};
+
+/// What stands at these degrees Celsius is taken to stand in the room: warmer than a cold
+/// cellar, cooler than a proofer made for yeast. Common practice, no source.
+const ROOM: (i64, i64) = (15, 32);
+
+/// A time that a model gave.
+#[derive(Clone, Debug)]
+pub struct Estimate {
+    /// The stretch of the graph.
+    pub stretch: usize,
+    /// Minutes as they were written.
+    pub written: (Exact, Option<Exact>),
+    /// The temperature they were written for, in degrees Celsius.
+    pub written_at: Exact,
+    /// The models that gave it; where there are two, the wider range.
+    pub models: Vec<Model>,
+}
+
+/// Times a graph anew for a room of so many degrees Celsius, and tells what was changed.
+///
+/// # Errors
+/// Where the room, or a temperature that was written, is outside what a model is known for.
+pub fn at_room(
+    house: &House,
+    worked: &Worked,
+    graph: &mut Graph,
+    room: &Exact,
+) -> Result<Vec<Estimate>, GrowthError> {
+    let mut estimates = Vec::new();
+    for (index, stretch) in graph.stretches.iter_mut().enumerate() {
+        let Some(at) = fermenting_at(house, worked, stretch) else { continue };
+        let models = models(house, worked, stretch);
+        if at == *room || models.is_empty() {
+            continue;
+        }
+        let written = (stretch.low.clone(), stretch.high.clone());
+        let mut factors = Vec::new();
+        for model in &models {
+            factors.push(factor(*model, &at, room)?);
+        }
+        let (Some(least), Some(most)) = (factors.iter().min(), factors.iter().max()) else {
+            continue;
+        };
+        stretch.low = in_steps(&(&written.0 * least));
+        stretch.high = written.1.as_ref().map(|high| in_steps(&(high * most)));
+        estimates.push(Estimate { stretch: index, written, written_at: at, models });
+    }
+    Ok(estimates)
+}
+
+/// How many times as long it takes in the room.
+fn factor(model: Model, at: &Exact, room: &Exact) -> Result<Exact, GrowthError> {
+    let rate = |celsius: &Exact| model.rate(celsius.to_f64().value());
+    let ratio = rate(at)? / rate(room)?;
+    Ok(Exact::try_from(ratio).unwrap_or(Exact::ONE))
+}
+
+fn in_steps(minutes: &Exact) -> Exact {
+    to_step(minutes, &Exact::from(5u8))
+}
+
+/// The temperature at which something ferments in the room; none where it does not.
+fn fermenting_at(house: &House, worked: &Worked, stretch: &Stretch) -> Option<Exact> {
+    let formula = &worked.formula;
+    let at = match &stretch.doing {
+        Doing::Ripen { stage, leg, .. } => {
+            let stage = &formula.stages[*stage];
+            stage.ripens.get(*leg)?.at.as_ref()?
+        }
+        Doing::Step { stage, step, phase } => {
+            let method = match stage {
+                Some(stage) => formula.stages[*stage].method.as_ref()?,
+                None => formula.method.as_ref()?,
+            };
+            let step = method.steps.get(*step)?;
+            if !matches!(step.verb, Verb::Bulk | Verb::Proof) {
+                return None;
+            }
+            step.phases.get(*phase)?.at.as_deref()?
+        }
+        _ => return None,
+    };
+    let at = middle(house, at)?;
+    (at >= Exact::from(ROOM.0) && at <= Exact::from(ROOM.1)).then_some(at)
+}
+
+fn middle(house: &House, at: &Extent) -> Option<Exact> {
+    let value = |end: &crate::syntax::tree::Quantity| {
+        end.unit.to_base(&end.number, house.settings.measures)
+    };
+    match (&at.low, &at.high) {
+        (Some(low), Some(high)) => Some((value(low) + value(high)) / Exact::from(2u8)),
+        (one, other) => one.as_ref().or(other.as_ref()).map(value),
+    }
+}
+
+/// What raises it: commercial yeast makes gas; a culture grows, its yeasts and its
+/// bacteria each at a pace of their own.
+fn models(house: &House, worked: &Worked, stretch: &Stretch) -> Vec<Model> {
+    let stage = match &stretch.doing {
+        Doing::Ripen { stage, .. } => Some(*stage),
+        Doing::Step { stage, .. } => *stage,
+        _ => return Vec::new(),
+    };
+    let mut held = Held::default();
+    held.look(house, worked, stage, 0);
+    match (held.yeast, held.culture) {
+        (true, _) => vec![Model::YeastGas],
+        (false, true) => {
+            vec![Model::Growth(Organism::SourdoughYeast), Model::Growth(Organism::LacticBacteria)]
+        }
+        (false, false) => Vec::new(),
+    }
+}
+
+#[derive(Default)]
+struct Held {
+    yeast: bool,
+    culture: bool,
+}
+
+impl Held {
+    /// Looks into a mix and into the stages it takes.
+    fn look(&mut self, house: &House, worked: &Worked, stage: Option<usize>, depth: usize) {
+        let numbers = worked.first();
+        let lines = match stage {
+            Some(stage) => &numbers.stages[stage].lines,
+            None => &numbers.dough_lines,
+        };
+        for line in lines {
+            match line.goes {
+                Goes::Culture(_) => self.culture = true,
+                Goes::Ingredient(id) if house.ingredient(id).class == Class::Yeast => {
+                    self.yeast = true;
+                }
+                Goes::Stage(inner) if depth < worked.formula.stages.len() => {
+                    self.look(house, worked, Some(inner), depth + 1);
+                }
+                _ => {}
+            }
+        }
+    }
+}

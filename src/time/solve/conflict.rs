@@ -1,0 +1,214 @@
+//! Why a puzzle has no plan: a smallest set of parts that cannot hold together.
+//!
+//! Enters: a puzzle without a plan. Leaves: a [`Conflict`]. A set cannot hold together exactly
+//! if it takes something from each repair, where a repair is a set of parts without which the
+//! rest holds. So the smallest set that takes something from each repair known so far is either
+//! a conflict, and then none is smaller, or holds and can be grown into what one more repair
+//! leaves. Deliberately absent: what the parts mean.
+
+use std::ops::Range;
+
+use super::argument::shortest_argument;
+use super::bounds::Field;
+use super::relief::reliefs;
+use super::{Cluster, Conflict, Part, Puzzle, clusters};
+
+/// How far the search for a smallest set goes: the repairs that are looked for, the steps in
+/// choosing from them, and the parts that are looked at in finding out what holds together. All
+/// are counted rather than timed, so that the same puzzle has the same answer everywhere.
+const MOST_REPAIRS: usize = u128::BITS as usize;
+const MOST_STEPS: usize = 300_000;
+const MOST_LOOKED_AT: usize = 200_000;
+
+/// The conflict of a puzzle that has no plan. Clusters cannot spoil each other's plans, so the
+/// smallest conflict lies within one of them.
+pub fn explain(puzzle: &Puzzle) -> Conflict {
+    let found = clusters(puzzle).iter().filter_map(|cluster| smallest(puzzle, cluster)).min();
+    let (_, parts) = found.unwrap_or_default();
+    let reliefs = reliefs(puzzle, &parts);
+    Conflict { parts, reliefs }
+}
+
+/// The size of a smallest conflict within a cluster, and the conflict.
+fn smallest(puzzle: &Puzzle, cluster: &Cluster) -> Option<(usize, Vec<Part>)> {
+    let gaps = cluster.gaps.iter().map(|&index| Part::Gap(index));
+    let names = gaps.chain(cluster.presences.iter().map(|&index| Part::Presence(index)));
+    let names: Vec<Part> = names.collect();
+    let all: Vec<usize> = (0..names.len()).collect();
+    let mut trial = Trial { field: Field::new(puzzle, cluster), parts: names.len(), looked_at: 0 };
+    let parts = (!trial.holds(&all)).then(|| trial.smallest(&all))?;
+    Some((parts.len(), parts.into_iter().map(|part| names[part]).collect()))
+}
+
+/// Finds out which parts of a cluster hold together.
+struct Trial {
+    field: Field,
+    parts: usize,
+    looked_at: usize,
+}
+
+impl Trial {
+    fn holds(&mut self, parts: &[usize]) -> bool {
+        self.looked_at += parts.len();
+        let mut held = vec![false; self.parts];
+        parts.iter().for_each(|&part| held[part] = true);
+        let field = self.field.only(&held);
+        field.latest(&field.all_choices()).is_some()
+    }
+
+    /// A smallest conflict, in rising order; an irreducible one where the search is given up.
+    fn smallest(&mut self, all: &[usize]) -> Vec<usize> {
+        let small = self.irreducible(all);
+        let mut repairs: Vec<Vec<usize>> = Vec::new();
+        for &part in small.iter().take(MOST_REPAIRS) {
+            repairs.push(self.repair(all, without(&small, &[part])));
+        }
+        let (mut at_least, mut steps) = (0, MOST_STEPS);
+        while repairs.len() < MOST_REPAIRS && self.looked_at < MOST_LOOKED_AT {
+            let Some(chosen) = fewest(&repairs, at_least..small.len(), &mut steps) else { break };
+            if !self.holds(&chosen) {
+                return chosen;
+            }
+            at_least = chosen.len();
+            repairs.push(self.repair(all, chosen));
+        }
+        small
+    }
+
+    /// The smallest of the conflicts that are left when parts are shed from all of them in
+    /// either order, and from what short arguments for either direction of time use.
+    fn irreducible(&mut self, all: &[usize]) -> Vec<usize> {
+        let backwards: Vec<usize> = all.iter().rev().copied().collect();
+        let mut starts = vec![all.to_vec(), backwards];
+        starts.extend(shortest_argument(&self.field, all.len()));
+        starts.extend(shortest_argument(&self.field.mirrored(), all.len()));
+        let mut small = all.to_vec();
+        for start in starts {
+            let mut kept = start.clone();
+            self.shed(&mut kept, &start);
+            if kept.len() < small.len() {
+                small = kept;
+            }
+        }
+        small.sort_unstable();
+        small
+    }
+
+    /// Takes out what the conflict does not need, as many at a time as possible. What is needed
+    /// once is needed by all that is smaller, so one pass is enough.
+    fn shed(&mut self, kept: &mut Vec<usize>, doubtful: &[usize]) {
+        let rest = without(kept, doubtful);
+        if !self.holds(&rest) {
+            *kept = rest;
+        } else if doubtful.len() > 1 {
+            let (left, right) = doubtful.split_at(doubtful.len() / 2);
+            self.shed(kept, left);
+            self.shed(kept, right);
+        }
+    }
+
+    /// What is left out when as much as possible is added to what holds.
+    fn repair(&mut self, all: &[usize], mut held: Vec<usize>) -> Vec<usize> {
+        let more = without(all, &held);
+        self.grow(&mut held, &more);
+        without(all, &held)
+    }
+
+    /// Adds what can be added, as many at a time as possible.
+    fn grow(&mut self, held: &mut Vec<usize>, more: &[usize]) {
+        let together = [held.as_slice(), more].concat();
+        if self.holds(&together) {
+            *held = together;
+        } else if more.len() > 1 {
+            let (left, right) = more.split_at(more.len() / 2);
+            self.grow(held, left);
+            self.grow(held, right);
+        }
+    }
+}
+
+fn without(parts: &[usize], taken: &[usize]) -> Vec<usize> {
+    parts.iter().filter(|part| !taken.contains(part)).copied().collect()
+}
+
+/// The fewest parts that take something from each repair, in rising order; nothing where their
+/// number is not in the range, or the steps run out. That fewer than the range begins with do
+/// not suffice is known, so as many are good enough.
+fn fewest(repairs: &[Vec<usize>], sizes: Range<usize>, steps: &mut usize) -> Option<Vec<usize>> {
+    let mut repairs = repairs.to_vec();
+    repairs.sort_by_key(Vec::len);
+    let parts = repairs.iter().flatten().max().map_or(0, |part| part + 1);
+    let mut taken_by = vec![0; parts];
+    for (place, repair) in repairs.iter().enumerate() {
+        repair.iter().for_each(|&part| taken_by[part] |= 1 << place);
+    }
+    let touching = |repair: &Vec<usize>| repair.iter().fold(0, |all, &part| all | taken_by[part]);
+    let touching: Vec<u128> = repairs.iter().map(touching).collect();
+    let missed = touching.iter().fold(0, |all, touching| all | touching);
+    let mut choosing = Choosing { repairs, taken_by, touching, sizes, best: None, steps };
+    choosing.go_on(missed, &mut Vec::new(), &mut vec![false; parts]);
+    let mut best = choosing.best.filter(|_| *choosing.steps > 0)?;
+    best.sort_unstable();
+    Some(best)
+}
+
+/// Sets of repairs are bits, the shortest repair lowest.
+struct Choosing<'a> {
+    repairs: Vec<Vec<usize>>,
+    /// For each part the repairs that it takes from.
+    taken_by: Vec<u128>,
+    /// For each repair those that share a part with it.
+    touching: Vec<u128>,
+    /// The sizes of a choice that would still be of use.
+    sizes: Range<usize>,
+    best: Option<Vec<usize>>,
+    steps: &'a mut usize,
+}
+
+impl Choosing<'_> {
+    /// Parts whose choice has been followed to its end are barred while others are followed.
+    fn go_on(&mut self, missed: u128, chosen: &mut Vec<usize>, barred: &mut [bool]) {
+        *self.steps = self.steps.saturating_sub(1);
+        let idle = *self.steps == 0 || self.sizes.is_empty();
+        if idle || chosen.len() + self.apart(missed) >= self.sizes.end {
+            return;
+        }
+        let Some(repair) = self.repairs.get(missed.trailing_zeros() as usize) else {
+            self.sizes.end = chosen.len();
+            self.best = Some(chosen.clone());
+            return;
+        };
+        let candidates = self.candidates(repair, missed, barred);
+        for &part in &candidates {
+            chosen.push(part);
+            self.go_on(missed & !self.taken_by[part], chosen, barred);
+            chosen.pop();
+            barred[part] = true;
+        }
+        candidates.iter().for_each(|&part| barred[part] = false);
+    }
+
+    /// The parts of a repair without those that take from nothing that another one does not take
+    /// from as well.
+    fn candidates(&self, repair: &[usize], missed: u128, barred: &[bool]) -> Vec<usize> {
+        let mut candidates: Vec<usize> = Vec::new();
+        for &part in repair.iter().filter(|&&part| !barred[part]) {
+            let takes = self.taken_by[part] & missed;
+            if candidates.iter().all(|&other| takes & !self.taken_by[other] != 0) {
+                candidates.retain(|&other| self.taken_by[other] & missed & !takes != 0);
+                candidates.push(part);
+            }
+        }
+        candidates
+    }
+
+    /// How many of these repairs share nothing, taken as they come: each needs a part of its own.
+    fn apart(&self, mut missed: u128) -> usize {
+        let mut count = 0;
+        while let Some(touching) = self.touching.get(missed.trailing_zeros() as usize) {
+            missed &= !touching;
+            count += 1;
+        }
+        count
+    }
+}

@@ -1,0 +1,468 @@
+//! Plans: clock times that keep every range, every ripe stage and the hours.
+
+use crate::support::{assize, err, loaded, out};
+use assize::desk;
+use assize::formula::work;
+use assize::time::clock::{Instant, MINUTE, Zone};
+use assize::time::{Anchor, Doing, Graph, Hands, NoPlan, Plan, graph, plan};
+use proptest::prelude::*;
+
+fn paris() -> Zone {
+    Zone::named("Europe/Paris").expect("built in")
+}
+
+fn at(text: &str) -> Instant {
+    paris().read(text).expect("a time")
+}
+
+/// The graph of the first formula of a text.
+fn graph_of(text: &str) -> Graph {
+    let loaded = loaded(text);
+    let rooms = desk::rooms(&loaded);
+    let formula = &rooms[0].files[0].tree.formulas[0];
+    let worked = work(&rooms[0].house, formula, &mut Vec::new());
+    graph(&rooms[0].house, &worked).expect("a method")
+}
+
+fn ready(graph: &Graph, time: Instant, hours: &[(u32, u32)]) -> Result<Plan, NoPlan> {
+    let hours = (!hours.is_empty()).then_some(hours);
+    plan(graph, Anchor::Ready(time), hours, &paris())
+}
+
+fn baguette() -> &'static str {
+    "formula pier-baguette \"Pier Baguette\" {
+  makes 38 baguettes at 350 g
+  total {
+    bread flour  100%
+    water         68%
+    salt           2%
+    instant yeast  0.5%
+  }
+  preferment poolish {
+    ferments 33% of flour
+    bread flour  100%
+    water        100%
+    instant yeast  0.1%
+    ripens 14h at 21C
+  }
+  method {
+    step \"Scale and temper the water.\" 15min with poolish
+    mix    6min with everything else
+    bulk   2h at 24C fold once every 60min
+    divide 20min
+    rest   25min
+    shape  15min
+    proof  75min at 24C
+    bake   24min at 240C
+  }
+}
+"
+}
+
+/// Our reference sheet for the trade, section 9.1: a poolish baguette out of the oven at
+/// 07:00, by arithmetic from the times that Hamelman and King Arthur's professional
+/// formulas publish for it.
+#[test]
+fn the_worked_day_of_a_poolish_baguette_comes_out_to_the_minute() {
+    let graph = graph_of(baguette());
+    let plan = ready(&graph, at("2026-12-05 07:00"), &[]).expect("a plan");
+    let when = |wanted: &dyn Fn(&Doing) -> bool| {
+        let stretch = graph.stretches.iter().find(|stretch| wanted(&stretch.doing));
+        let stretch = stretch.expect("it is there");
+        let clock = |point: usize| paris().at(plan.times[point]).time();
+        format!("{}–{}", clock(stretch.from), clock(stretch.to))
+    };
+    let step = |number: usize| {
+        move |doing: &Doing| *doing == Doing::Step { stage: None, step: number, phase: 0 }
+    };
+    assert_eq!(when(&|doing| matches!(doing, Doing::Ripen { .. })), "12:00–02:00");
+    let steps: Vec<String> = (0..8).map(|number| when(&step(number))).collect();
+    assert_eq!(
+        steps,
+        [
+            "02:00–02:15",
+            "02:15–02:21",
+            "02:21–04:21",
+            "04:21–04:41",
+            "04:41–05:06",
+            "05:06–05:21",
+            "05:21–06:36",
+            "06:36–07:00"
+        ]
+    );
+    assert_eq!(when(&|doing| matches!(doing, Doing::Fold { .. })), "02:21–03:21");
+    assert_eq!(plan.begin, at("2026-12-04 12:00"));
+    // 300 min from scaling to bread; poolish to bread 1140 min.
+    assert_eq!(plan.end - plan.begin, 1140 * MINUTE);
+}
+
+/// A formula whose two stages and six steps take these times, in minutes.
+#[derive(Clone, Debug)]
+struct Made {
+    levain: (u32, u32),
+    keeps: u32,
+    soaker: (u32, u32),
+    steps: Vec<(u32, u32)>,
+    folds: u32,
+}
+
+impl Made {
+    fn text(&self) -> String {
+        let range = |(low, more): (u32, u32)| format!("{low}min..{}min", low + more);
+        let verbs = ["bulk", "divide", "rest", "shape", "proof", "bake"];
+        let steps: String = verbs
+            .iter()
+            .zip(&self.steps)
+            .map(|(verb, time)| {
+                let more = match *verb {
+                    "bulk" if self.folds > 0 => format!(" fold {} times every 20min", self.folds),
+                    "bake" => " at 240C".to_owned(),
+                    _ => String::new(),
+                };
+                format!("    {verb} {}{more}\n", range(*time))
+            })
+            .collect();
+        format!(
+            "formula mole-loaf \"Mole Loaf\" {{
+  makes 2 loaves at 900 g
+  total {{
+    bread flour 100%
+    water        75%
+    salt          2%
+  }}
+  preferment levain {{
+    ferments 20% of flour
+    bread flour   100%
+    water         100%
+    white culture  20%
+    ripens {} at 22C; keeps {}min
+  }}
+  soaker wet flour {{
+    takes 10% of flour
+    bread flour 100%
+    water       100%
+    stands {} at 20C
+  }}
+  method {{
+    autolyse 30min with flours, wet flour, 90% of water
+    mix 10min with levain, everything else, remaining water
+{steps}    cool 1h..2h
+  }}
+}}
+",
+            range(self.levain),
+            self.keeps,
+            range(self.soaker),
+        )
+    }
+}
+
+fn made() -> impl Strategy<Value = Made> {
+    let time = |low: std::ops::Range<u32>, more: std::ops::Range<u32>| (low, more);
+    (
+        time(60..900, 0..300),
+        0..240u32,
+        time(30..400, 0..600),
+        prop::collection::vec((0..240u32, 0..240u32), 6),
+        0..4u32,
+    )
+        .prop_map(|(levain, keeps, soaker, steps, folds)| Made {
+            levain,
+            keeps,
+            soaker,
+            steps,
+            folds,
+        })
+}
+
+fn hours() -> impl Strategy<Value = Vec<(u32, u32)>> {
+    let whole =
+        (0..1440u32, 240..1300u32).prop_map(|(from, long)| vec![(from, (from + long) % 1440)]);
+    prop_oneof![
+        Just(Vec::new()),
+        whole,
+        Just(vec![(390, 1320)]),
+        Just(vec![(210, 780), (1110, 1200)])
+    ]
+}
+
+/// Nothing happens outside its range, nobody is wanted outside the hours.
+fn keeps_every_promise(graph: &Graph, plan: &Plan, hours: &[(u32, u32)]) {
+    let milliseconds = |minutes: &assize::quantity::Exact| {
+        (minutes * assize::quantity::int(MINUTE)).try_into().expect("whole milliseconds")
+    };
+    for stretch in &graph.stretches {
+        let took = plan.times[stretch.to] - plan.times[stretch.from];
+        let least: i64 = milliseconds(&stretch.low);
+        assert!(took >= least, "{:?} took {took}", stretch.doing);
+        if let Some(high) = &stretch.high {
+            let most: i64 = milliseconds(high);
+            assert!(took <= most, "{:?} took {took}", stretch.doing);
+        }
+    }
+    if hours.is_empty() {
+        return;
+    }
+    let openings = paris().openings(hours, plan.begin - 86_400_000, plan.end + 86_400_000);
+    let there = |from: Instant, to: Instant| openings.iter().any(|it| it.0 <= from && to <= it.1);
+    for stretch in graph.stretches.iter().filter(|stretch| stretch.hands != Hands::Off) {
+        assert!(there(plan.times[stretch.from], plan.times[stretch.to]), "{:?}", stretch.doing);
+    }
+    for &point in &graph.moments {
+        assert!(there(plan.times[point], plan.times[point]));
+    }
+}
+
+/// The end, counted forward from the beginnings with the lengths of the plan.
+fn run_forward(graph: &Graph, plan: &Plan) -> Instant {
+    let mut times: Vec<Option<Instant>> = vec![None; graph.points];
+    for &source in &graph.sources {
+        times[source] = Some(plan.times[source]);
+    }
+    for _ in 0..graph.points {
+        for stretch in &graph.stretches {
+            let length = plan.times[stretch.to] - plan.times[stretch.from];
+            if let Some(from) = times[stretch.from] {
+                let to = from + length;
+                assert!(times[stretch.to].is_none_or(|known| known == to));
+                times[stretch.to] = Some(to);
+            }
+        }
+    }
+    times[graph.end].expect("it is reached")
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { cases: 120, failure_persistence: None, ..Default::default() })]
+
+    #[test]
+    fn a_plan_keeps_every_promise_and_ends_in_time(made in made(), hours in hours()) {
+        let graph = graph_of(&made.text());
+        let time = at("2026-12-05 07:00");
+        if let Ok(plan) = ready(&graph, time, &hours) {
+            keeps_every_promise(&graph, &plan, &hours);
+            prop_assert_eq!(plan.end, time);
+            prop_assert_eq!(run_forward(&graph, &plan), time);
+            // A day later, all is a day later.
+            let next = ready(&graph, at("2026-12-06 07:00"), &hours).expect("the same day");
+            let day = 24 * 60 * MINUTE;
+            prop_assert!(plan.times.iter().zip(&next.times).all(|(one, two)| one + day == *two));
+        }
+    }
+
+    #[test]
+    fn a_wider_range_never_makes_a_plan_impossible(made in made(), hours in hours(), step in 0..6usize, more in 1..300u32) {
+        let time = at("2026-12-05 07:00");
+        let before = ready(&graph_of(&made.text()), time, &hours);
+        let mut wider = made.clone();
+        wider.steps[step].1 += more;
+        let after = ready(&graph_of(&wider.text()), time, &hours);
+        if before.is_ok() {
+            prop_assert!(after.is_ok());
+        }
+        let mut kept = made;
+        kept.keeps += more;
+        if before.is_ok() {
+            prop_assert!(ready(&graph_of(&kept.text()), time, &hours).is_ok());
+        }
+    }
+
+    #[test]
+    fn what_would_help_helps(made in made(), hours in hours()) {
+        use assize::time::Change;
+        let graph = graph_of(&made.text());
+        let time = at("2026-12-05 07:00");
+        if let Err(conflict) = ready(&graph, time, &hours) {
+            for change in conflict.changes {
+                let mut changed = graph.clone();
+                let minutes = |milliseconds: i64| assize::quantity::ratio(milliseconds, MINUTE);
+                match change {
+                    Change::Longer { stretch, most } => {
+                        changed.stretches[stretch].high = Some(minutes(most));
+                    }
+                    Change::Shorter { stretch, least } => {
+                        changed.stretches[stretch].low = minutes(least);
+                    }
+                    Change::Ready { at } => {
+                        prop_assert!(ready(&graph, at, &hours).is_ok());
+                        continue;
+                    }
+                    Change::Start { .. } | Change::Hours { .. } => continue,
+                }
+                prop_assert!(ready(&changed, time, &hours).is_ok(), "{:?}", change);
+            }
+        }
+    }
+
+    #[test]
+    fn a_plan_from_its_start_begins_then(made in made(), hours in hours()) {
+        let graph = graph_of(&made.text());
+        let time = at("2026-12-05 07:00");
+        let hours_asked = (!hours.is_empty()).then_some(hours.as_slice());
+        if let Ok(plan) = plan(&graph, Anchor::Start(time), hours_asked, &paris()) {
+            keeps_every_promise(&graph, &plan, &hours);
+            prop_assert_eq!(plan.begin, time);
+            // One that has to be ready then, begins no earlier and is no further from what
+            // is best.
+            let again = ready(&graph, plan.end, &hours).expect("this one, if no other");
+            prop_assert!(again.cost <= plan.cost);
+        }
+    }
+}
+
+/// In the night of 28 March 2026 clocks in Paris go from two to three, in that of 24
+/// October from three to two.
+#[test]
+fn nights_in_which_clocks_change_are_counted_as_they_are() {
+    let begins = |day: &str| {
+        let plan = ready(&graph_of(baguette()), at(day), &[]).expect("a plan");
+        paris().at(plan.begin).rfc3339()
+    };
+    assert_eq!(begins("2026-03-29 07:00"), "2026-03-28T11:00:00+01:00");
+    assert_eq!(begins("2026-10-25 07:00"), "2026-10-24T13:00:00+02:00");
+    assert_eq!(begins("2026-10-26 07:00"), "2026-10-25T12:00:00+01:00");
+}
+
+#[test]
+fn the_command_tells_the_plan_and_its_slips() {
+    let folder = tempfile::tempdir().expect("a folder");
+    std::fs::write(folder.path().join("pier.dough"), baguette()).expect("written");
+    let run = |args: &[&str]| assize(folder.path(), args);
+    let asked = ["plan", "pier-baguette", "--ready", "2026-12-05 07:00", "--zone", "Europe/Paris"];
+    let told = run(&asked);
+    assert!(out(&told).contains("  05:21 ○ Proof"), "{}", out(&told));
+    assert!(out(&told).contains("fold at 03:21"));
+    assert_eq!((told.status.code(), err(&told)), (Some(0), String::new()));
+    let with = |more: &[&str]| run(&[&asked, more].concat());
+    let awake = with(&["--awake", "06:30..22:00"]);
+    assert_eq!(awake.status.code(), Some(1));
+    assert!(err(&awake).contains("no-plan"), "{}", err(&awake));
+    assert!(err(&awake).contains("the bread at"), "{}", err(&awake));
+    for (args, says) in [
+        (vec!["--awake", "late"], "is not hours"),
+        (vec!["--room", "warm"], "is not a temperature"),
+        (vec!["--room", "50C"], "can't be timed for that room"),
+    ] {
+        let told = with(&args);
+        assert_eq!(told.status.code(), Some(2), "{args:?}");
+        assert!(err(&told).contains(says), "{}", err(&told));
+    }
+    let at =
+        |time: &str| run(&["plan", "pier-baguette", "--ready", time, "--zone", "Europe/Paris"]);
+    assert!(err(&at("seven")).contains("is not a date and a time"));
+    assert!(err(&at("2026-03-29 02:30")).contains("skip"));
+    let zone =
+        run(&["plan", "pier-baguette", "--ready", "2026-12-05 07:00", "--zone", "Gullhaven"]);
+    assert!(err(&zone).contains("no time zone"));
+}
+
+/// By a parser of other hands: every event has what RFC 5545 asks for, and its times are
+/// those of the plan.
+#[test]
+fn the_calendar_is_the_plan() {
+    use calcard::icalendar::{ICalendarComponentType as Kind, ICalendarProperty as Property};
+    use calcard::{Entry, Parser};
+    let folder = crate::support::top().join("examples/gullhaven");
+    let plan = |format: &str| {
+        let args = ["plan", "gullhaven-sour", "first-sour", "--ready", "2026-12-05 07:00"];
+        let told = assize(
+            &folder,
+            &[&args[..], &["--awake", "04:30..22:00", "--format", format]].concat(),
+        );
+        assert_eq!(told.status.code(), Some(0), "{}", err(&told));
+        out(&told)
+    };
+    let text = plan("ics");
+    assert_eq!(text, plan("ics"), "the same bytes twice");
+    assert!(text.lines().all(|line| line.len() <= 75) && text.matches("\r\n").count() > 50);
+    let Entry::ICalendar(calendar) = Parser::new(&text).entry() else { panic!("no calendar") };
+    let json: serde_json::Value = serde_json::from_str(&plan("json")).expect("JSON");
+    let tasks = json["formulas"].as_array().expect("formulas").iter();
+    let tasks = tasks.flat_map(|formula| formula["tasks"].as_array().expect("tasks"));
+    let mut wanted: Vec<(String, String)> = tasks
+        .filter(|task| {
+            task["kind"] != "waiting" || task["folds"].as_array().is_some_and(|it| !it.is_empty())
+        })
+        .map(|task| {
+            let utc = |end: &str| task[end]["utc"].as_str().expect("a time").to_owned();
+            (utc("begins"), utc("ends"))
+        })
+        .collect();
+    let mut names = std::collections::BTreeSet::new();
+    let mut found = Vec::new();
+    let mut alarms = 0;
+    for component in &calendar.components {
+        let has = |property: &Property| {
+            component.entries.iter().any(|entry| entry.name == *property && entry.values.len() == 1)
+        };
+        match component.component_type {
+            Kind::VEvent => {
+                for property in
+                    [Property::Dtstamp, Property::Uid, Property::Dtstart, Property::Dtend]
+                {
+                    assert!(has(&property), "{property:?}");
+                }
+                let value = |wanted: Property| {
+                    let entry = component.entries.iter().find(|entry| entry.name == wanted);
+                    format!("{:?}", entry.expect("it has it").values)
+                };
+                assert!(names.insert(value(Property::Uid)));
+                let stamp = |property: Property| {
+                    let entry = component.entries.iter().find(|entry| entry.name == property);
+                    let value = entry.and_then(|entry| entry.values.first()).expect("a value");
+                    let calcard::icalendar::ICalendarValue::PartialDateTime(time) = value else {
+                        panic!("no time: {value:?}")
+                    };
+                    let part = |part: Option<u8>| part.expect("it is whole");
+                    format!(
+                        "{:04}{:02}{:02}T{:02}{:02}{:02}Z",
+                        time.year.expect("a year"),
+                        part(time.month),
+                        part(time.day),
+                        part(time.hour),
+                        part(time.minute),
+                        part(time.second)
+                    )
+                };
+                found.push((stamp(Property::Dtstart), stamp(Property::Dtend)));
+            }
+            Kind::VAlarm => {
+                assert!(has(&Property::Trigger) && has(&Property::Action));
+                alarms += 1;
+            }
+            _ => {}
+        }
+    }
+    wanted.sort();
+    found.sort();
+    assert_eq!(found, wanted);
+    assert!(found.len() > 15 && alarms == found.len());
+}
+
+#[test]
+fn a_plan_as_json_fits_its_schema_and_its_picture_is_one() {
+    let schema: serde_json::Value =
+        serde_json::from_str(&assize::print::plan_schema()).expect("a schema");
+    let schema = jsonschema::validator_for(&schema).expect("a sound schema");
+    let folder = crate::support::top().join("examples/gullhaven");
+    let plan = |format: &str| {
+        let args = ["plan", "ferryman-rye", "--ready", "2026-12-05 13:00", "--room", "24C"];
+        assize(&folder, &[&args[..], &["--awake", "05:00..22:00", "--format", format]].concat())
+    };
+    let told = plan("json");
+    let json: serde_json::Value = serde_json::from_str(&out(&told)).expect("JSON");
+    let wrong: Vec<String> = schema.iter_errors(&json).map(|error| error.to_string()).collect();
+    assert!(wrong.is_empty(), "{wrong:?}");
+    assert_eq!(json["formulas"][0]["estimates"].as_array().map(Vec::len), Some(4));
+    assert!(out(&plan("svg")).starts_with("<svg"));
+    let pdf = plan("pdf").stdout;
+    assert!(pdf.starts_with(b"%PDF") && pdf == plan("pdf").stdout);
+    let text = pdf_extract::extract_text_from_mem(&pdf).expect("text");
+    let dense = |text: &str| text.chars().filter(|it| !it.is_whitespace()).collect::<String>();
+    let text = dense(&text);
+    for task in json["formulas"][0]["tasks"].as_array().expect("tasks") {
+        for said in [&task["begins"]["time"], &task["title"], &task["begins"]["date"]] {
+            assert!(text.contains(&dense(said.as_str().expect("words"))), "{said}");
+        }
+    }
+}
