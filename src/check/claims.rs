@@ -1,9 +1,9 @@
 //! Whether a claim holds: the exact figure against the written number.
 
 use super::Context;
-use crate::formula::{Figure, Kind, Within, Worked};
+use crate::formula::{Figure, House, Kind, Within, Worked, warmth};
 use crate::quantity::display::{last_digit, minutes, to_step, trimmed};
-use crate::quantity::{Dimension, Exact, Measures, Unit};
+use crate::quantity::{Dimension, Exact, Measures, Unit, int, ratio};
 use crate::syntax::tree::{Base, Claim, ClaimValue, Extent, Quantity, Target};
 use crate::time;
 
@@ -101,12 +101,13 @@ fn values(
                 _ => worked.figure(context.house, &figure, within),
             };
             let Some(values) = values else {
-                return Found::Open(why_not(worked, &figure));
+                return Found::Open(why_not(context.house, worked, &figure));
             };
             let kind = values.first().map_or(Kind::Number, |value| value.kind);
             let amounts: Vec<Exact> = values.into_iter().map(|value| value.amount).collect();
             match (kind, quantity.unit.dimension()) {
                 (Kind::Mass, Dimension::Mass)
+                | (Kind::Temperature, Dimension::Temperature)
                 | (Kind::Share, Dimension::Share)
                 | (Kind::Number, Dimension::Count) => Found::Values(amounts),
                 // A yield of 174 is 174 parts of dough for 100 of flour.
@@ -171,8 +172,14 @@ fn no_flour() -> Found {
     Found::Open("there is no flour to be a percentage of".into())
 }
 
-fn why_not(worked: &Worked, figure: &Figure) -> String {
+fn why_not(house: &House, worked: &Worked, figure: &Figure) -> String {
     let why = match figure {
+        Figure::WaterTemperature | Figure::Ice => {
+            return match warmth(house, worked) {
+                Err(why) => why.words().to_owned(),
+                Ok(_) => "the water need not be colder than the tap".to_owned(),
+            };
+        }
         Figure::PieceBaked | Figure::BakeLoss | Figure::SaltAsEaten => {
             "the loss in the oven is not given: `bake loss 13%`"
         }
@@ -322,6 +329,9 @@ fn decimals_of(quantity: &Quantity, written: u8) -> u8 {
 }
 
 fn in_unit(context: &Context, value: &Exact, unit: Unit) -> Exact {
+    if unit == Unit::Fahrenheit {
+        return value * ratio(9, 5) + int(32);
+    }
     let one = unit.to_base(&Exact::ONE, context.house.settings.measures);
     value / one
 }

@@ -457,6 +457,8 @@ impl<'a, 't> Context<'a, 't> {
             Kind::Mass => grams(value),
             Kind::Number => trimmed(value, 2),
             Kind::Time => minutes(value),
+            Kind::Temperature => format!("{} °C", trimmed(value, 1)),
+            Kind::Energy => format!("{} kJ", trimmed(value, 1)),
         }
     }
 }

@@ -123,6 +123,10 @@ pub struct Why {
     /// What to derive: hydration, "water in levain", "water % in levain", dough, salt.
     #[arg(required = true)]
     pub figure: Vec<String>,
+    /// How warm the dough really was, such as 26C: what that says of the mixer's friction,
+    /// or of its work, for `water temperature`.
+    #[arg(long, value_name = "TEMPERATURE")]
+    pub measured: Option<String>,
     /// What to make instead.
     #[arg(long, value_name = "YIELD")]
     pub makes: Option<String>,

@@ -5,10 +5,10 @@ use super::show::{find, worked};
 use super::{Exit, makes, tell_on_error, usage};
 use crate::desk::Loaded;
 use crate::diag::nearest;
-use crate::formula::{Figure, Worked};
+use crate::formula::{Figure, House, Worked, from_measured, warmth};
 use crate::print::{json_tree, tree};
-use crate::syntax::read_ask;
 use crate::syntax::tree::Base;
+use crate::syntax::{read_ask, read_temperature};
 use crate::time::{self, Graph};
 
 pub fn run(args: &Why) -> Exit {
@@ -36,6 +36,9 @@ pub fn run(args: &Why) -> Exit {
         if let Some(figure @ (Figure::Elapsed | Figure::HandsOn)) = Figure::read(&what.name.key) {
             return times(args, loaded, &figure, time::graph(&room.house, &worked), &worked);
         }
+        if let Some(measured) = &args.measured {
+            return measured_friction(args, loaded, &room.house, &worked, measured);
+        }
         let reason = match (&base, percent) {
             (Some(base), _) => worked.why_share_of(&room.house, &what, place.as_ref(), base),
             (None, true) => worked.why_percent(&room.house, &what, place.as_ref()),
@@ -50,6 +53,17 @@ pub fn run(args: &Why) -> Exit {
                 super::write::standard_output(written.as_bytes())
             }
             None => {
+                if let Some(figure @ (Figure::WaterTemperature | Figure::Ice)) =
+                    Figure::read(&what.name.key)
+                {
+                    return usage(&match (warmth(&room.house, &worked), figure) {
+                        (Err(why), _) => format!("there is no `{words}`: {}", why.words()),
+                        (Ok(warmth), _) => format!(
+                            "there is no ice: the water wants {}, which is not below the tap",
+                            warmth.water.shown()
+                        ),
+                    });
+                }
                 let near = nearest(&what.name.key, Figure::names());
                 usage(&match near {
                     Some(near) => format!("there is no `{words}` in it; did you mean `{near}`?"),
@@ -58,6 +72,29 @@ pub fn run(args: &Why) -> Exit {
             }
         }
     })
+}
+
+/// What the friction of the mixer really was, from the dough's measured temperature.
+fn measured_friction(
+    args: &Why,
+    loaded: &Loaded,
+    house: &House,
+    worked: &Worked,
+    measured: &str,
+) -> Exit {
+    let Some(degrees) = read_temperature(measured) else {
+        return usage(&format!("`--measured {measured}` is not a temperature: write 26C"));
+    };
+    let degrees = degrees.unit.to_base(&degrees.number, house.settings.measures);
+    let reason = match warmth(house, worked) {
+        Ok(warmth) => from_measured(house, worked, &warmth, &degrees),
+        Err(why) => return usage(&format!("there is no water temperature: {}", why.words())),
+    };
+    let written = match args.format {
+        WhyFormat::Text => tree(&reason, &loaded.sources),
+        WhyFormat::Json => json_tree(&reason, &loaded.sources),
+    };
+    super::write::standard_output(written.as_bytes())
 }
 
 /// How long it takes: at its shortest and, where that differs, at its longest.

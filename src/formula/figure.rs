@@ -14,6 +14,10 @@ pub enum Kind {
     Number,
     /// Minutes.
     Time,
+    /// Degrees Celsius.
+    Temperature,
+    /// Kilojoules.
+    Energy,
 }
 
 /// The value of a figure.
@@ -47,6 +51,8 @@ pub enum Figure {
     SaltAsEaten,
     Elapsed,
     HandsOn,
+    WaterTemperature,
+    Ice,
     /// All of a class: `salt`, `sugar`, `fat`, `egg`.
     Class(Class),
 }
@@ -75,6 +81,8 @@ const NAMES: &[(&str, Figure)] = &[
     ("salt as eaten", Figure::SaltAsEaten),
     ("elapsed", Figure::Elapsed),
     ("hands-on", Figure::HandsOn),
+    ("water temperature", Figure::WaterTemperature),
+    ("ice", Figure::Ice),
 ];
 
 impl Figure {

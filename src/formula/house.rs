@@ -79,6 +79,8 @@ pub struct Mixer {
     pub holds: Option<Range>,
     /// What mixing adds, in degrees Celsius of the factor method.
     pub friction: Option<Exact>,
+    /// Kilojoules that it puts into a kilogram of dough, for the balance of heat.
+    pub work: Option<Exact>,
 }
 
 #[derive(Clone, Debug)]
@@ -265,7 +267,16 @@ impl<'t> House<'t> {
                     Unit::Fahrenheit => &friction.number * ratio(5, 9),
                     _ => friction.number.clone(),
                 });
-                self.mixers.push(Mixer { name: machine.name.clone(), holds: held, friction });
+                let work = machine.work.as_ref().map(|(energy, per)| {
+                    let kilograms = base(per) / int(1000);
+                    let kilojoules = match energy.unit {
+                        Unit::Kilocalorie => &energy.number * ratio(4184, 1000),
+                        _ => energy.number.clone(),
+                    };
+                    if kilograms.is_zero() { Exact::ZERO } else { kilojoules / kilograms }
+                });
+                let name = machine.name.clone();
+                self.mixers.push(Mixer { name, holds: held, friction, work });
             }
             MachineKind::Tin => {
                 let Some(millilitres) = held.and_then(|held| held.high) else { return };

@@ -538,6 +538,20 @@ impl<'t> Worked<'t> {
                 let amount = self.class_mass(house, &content, *class);
                 Some(Value { kind: Kind::Mass, amount })
             }
+            Figure::WaterTemperature | Figure::Ice
+                if !matches!(within, Within::All | Within::FinalDough) =>
+            {
+                None
+            }
+            Figure::WaterTemperature => {
+                let water = super::warmth(house, self).ok()?.water;
+                Some(Value { kind: water.kind, amount: water.amount })
+            }
+            Figure::Ice => {
+                let ice = super::warmth(house, self).ok()?.ice?;
+                Some(Value { kind: ice.kind, amount: ice.amount })
+            }
+            // The room `time` knows them.
             Figure::Elapsed | Figure::HandsOn => None,
         }
     }

@@ -2,7 +2,7 @@
 
 use super::document::{
     BesidePart, Document, FigurePart, GroupPart, HousePart, LineKind, LinePart, MixPart, PiecePart,
-    VERSION, Weight, Yield,
+    VERSION, WaterPart, Weight, Yield,
 };
 use super::lanes;
 use super::look;
@@ -13,7 +13,7 @@ use crate::check::batches;
 use crate::formula::class::Class;
 use crate::formula::{
     Anchor, Figure, Goes, House, Kind, Substance, Within, Worked, WorkedLine, all_mixes, main_mix,
-    sum_of, title,
+    sum_of, title, warmth,
 };
 use crate::quantity::display;
 use crate::quantity::{Dimension, Exact, Unit};
@@ -100,6 +100,7 @@ impl Paper<'_, '_> {
             groups: self.groups(),
             summary: self.summary(),
             method: words::method(self),
+            water: self.water(),
             timeline: lanes::timeline(self),
             headnotes: texts(WordsKind::Headnote),
             notes: texts(WordsKind::Note),
@@ -811,6 +812,32 @@ impl Paper<'_, '_> {
             }
         });
         parts.collect()
+    }
+
+    /// How warm the water has to be, and how much of it is ice.
+    fn water(&self) -> Option<WaterPart> {
+        let warmth = warmth(self.house, self.worked).ok()?;
+        let batches = Exact::from(self.batches);
+        let stages = self.worked.order.iter();
+        let before = stages.map(|&stage| words::stage_steps(&self.worked.formula.stages[stage]));
+        let ice = warmth.ice.as_ref().map(|ice| &ice.amount / &batches);
+        let water = &warmth.mass / &batches - ice.clone().unwrap_or_default();
+        let tap = self.house.settings.tap.as_ref().filter(|_| ice.is_some());
+        let by = if warmth.by_balance { "water-by-balance" } else { "water-by-factor" };
+        let by_degree = self.trimmed(&warmth.by_degree, 1);
+        let correction = match warmth.by_balance {
+            true => self.words.say("water-work"),
+            false => self.words.fill("water-friction", &[("degrees", &by_degree)]),
+        };
+        Some(WaterPart {
+            temperature: self.degrees(tap.unwrap_or(&warmth.water.amount)),
+            water: self.weight(&water),
+            ice: ice.map(|ice| self.weight(&ice)),
+            step: before.sum::<usize>() + warmth.step.unwrap_or(0),
+            target: self.degrees(&warmth.target),
+            method: self.words.say(by),
+            correction,
+        })
     }
 
     /// Ingredients by when they go in.

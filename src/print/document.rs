@@ -49,6 +49,8 @@ pub struct Document {
     pub summary: Vec<LinePart>,
     /// The steps in order, those of the stages first.
     pub method: Vec<StepPart>,
+    /// How warm the water of the dough has to be; absent where too little is known.
+    pub water: Option<WaterPart>,
     /// The shape of the day without a clock, every length as it would best be; absent
     /// where no time is given.
     pub timeline: Option<TimelinePart>,
@@ -326,4 +328,23 @@ pub enum BarKind {
     Cold,
     /// It is in the oven or over steam, and somebody is near.
     Oven,
+}
+
+/// The water of the final dough, so that it comes out as warm as it is aimed at.
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+pub struct WaterPart {
+    /// `27 °C`; where there is ice, that of the tap.
+    pub temperature: String,
+    /// Water for one batch, without the ice.
+    pub water: Weight,
+    /// Ice for one batch, as a part of the water, where the tap is not cold enough.
+    pub ice: Option<Weight>,
+    /// The number of the step in `method` in which the water goes in first, from zero.
+    pub step: usize,
+    /// The dough's temperature that it is for: `25 °C`.
+    pub target: String,
+    /// How it was worked out: `by the factor method`.
+    pub method: String,
+    /// What a dough that is too warm or too cold says of the mixer.
+    pub correction: String,
 }

@@ -62,6 +62,8 @@ fn figure(paper: &Paper, ask: &FigureAsk) -> Option<String> {
                 Kind::Share => format!("{} %", paper.percent(&value.amount, 1)),
                 Kind::Number => paper.trimmed(&value.amount, 1),
                 Kind::Time => minutes(&value.amount),
+                Kind::Temperature => paper.degrees(&value.amount),
+                Kind::Energy => format!("{} kJ", paper.trimmed(&value.amount, 1)),
             })
         }
         FigureAsk::Scaled { amount, what } => {

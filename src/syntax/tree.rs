@@ -609,6 +609,8 @@ pub struct Machine {
     /// Of a mixer: weight of dough. Of a tin: volume. Of an oven: pieces by kind.
     pub holds: Vec<(Extent, Option<Name>)>,
     pub friction: Option<Quantity>,
+    /// `work 10 kJ per kg` of a mixer: energy, and the dough it is for.
+    pub work: Option<(Quantity, Quantity)>,
     /// `3.2 ml per g` of a tin.
     pub volume_per_gram: Option<(Quantity, Quantity)>,
     pub span: Span,

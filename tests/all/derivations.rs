@@ -14,7 +14,9 @@ fn untrue(reason: &Reason) -> Option<String> {
         (How::Sum, all) => all.iter().fold(Exact::ZERO, |sum, part| sum + *part),
         (How::Product, all) => all.iter().fold(Exact::ONE, |product, part| product * *part),
         (How::Ratio, [above, below]) => *above / *below,
-        (How::Difference, [whole, taken]) => *whole - *taken,
+        (How::Difference, [whole, taken @ ..]) if !taken.is_empty() => {
+            taken.iter().fold((*whole).clone(), |left, taken| left - *taken)
+        }
         (How::Written | How::Default(_) | How::Words(_), []) => reason.amount.clone(),
         (how, parts) => return Some(format!("`{}`: {how:?} of {}", reason.what, parts.len())),
     };

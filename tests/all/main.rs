@@ -19,3 +19,4 @@ mod properties;
 mod rooms;
 mod support;
 mod time;
+mod water;

@@ -106,6 +106,15 @@ impl Why<'_, '_> {
                 Some(Reason { place, ..reason })
             }
             Figure::SaltAsEaten => self.salt_as_eaten(what),
+            Figure::WaterTemperature | Figure::Ice
+                if !matches!(within, Within::All | Within::FinalDough) =>
+            {
+                None
+            }
+            Figure::WaterTemperature => {
+                Some(super::super::warmth(self.house, self.worked).ok()?.water)
+            }
+            Figure::Ice => super::super::warmth(self.house, self.worked).ok()?.ice,
             Figure::Elapsed | Figure::HandsOn => None,
         }
     }

@@ -23,6 +23,8 @@ fn shown(amount: &Exact, kind: Kind) -> String {
         Kind::Share => format!("{} %", percent(amount, 2)),
         Kind::Number => trimmed(amount, 2),
         Kind::Time => minutes(amount),
+        Kind::Temperature => format!("{} °C", trimmed(amount, 1)),
+        Kind::Energy => format!("{} kJ", trimmed(amount, 1)),
     }
 }
 

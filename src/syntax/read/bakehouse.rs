@@ -87,6 +87,11 @@ impl<'a> Reader<'a> {
                 house.scale = self.scale(cursor, span)?;
                 house.scale_span = Some(span);
             }
+            "water" => {
+                let span = cursor.rest();
+                let value = self.water_method(cursor)?;
+                house.settings.push((word.into(), value.into(), span));
+            }
             "hours" => {
                 self.list(cursor, |reader, cursor| {
                     house.hours.push(reader.hours(cursor)?);
@@ -140,6 +145,20 @@ impl<'a> Reader<'a> {
         }
         let rest = cursor.rest();
         Err(unexpected_text::beside_weights(rest, word, cursor.under(rest)).into())
+    }
+
+    /// `by factor` or `by heat balance`.
+    fn water_method(&mut self, cursor: &mut Cursor) -> Reading<&'static str> {
+        let rest = cursor.rest();
+        if cursor.take("by") {
+            if cursor.take("factor") {
+                return Ok("by factor");
+            }
+            if cursor.take_both("heat", "balance") {
+                return Ok("by heat balance");
+            }
+        }
+        Err(unexpected_text::water_by(rest, cursor.under(rest)).into())
     }
 
     /// `5 g above 1 kg, 1 g, 0.1 g below 20 g`.
@@ -208,6 +227,7 @@ impl<'a> Reader<'a> {
             name: name.clone().unwrap_or_default(),
             holds: Vec::new(),
             friction: None,
+            work: None,
             volume_per_gram: None,
             span: statement.span,
         };
@@ -264,10 +284,21 @@ impl<'a> Reader<'a> {
                     machine.friction = Some(friction);
                 }
             }
+            ("work", MachineKind::Mixer) => {
+                let energy = self.quantity(&mut cursor, Wanted::Energy)?;
+                if !cursor.take("per") {
+                    return Err(unexpected_text::work_per(span, cursor.under(span)).into());
+                }
+                let per = self.per_mass(&mut cursor)?;
+                self.end(&cursor, "")?;
+                if self.first_time(said, "work", span) {
+                    machine.work = Some((energy, per));
+                }
+            }
             (_, kind) => {
                 let here = statement.cursor.here();
                 let known: &[&'static str] = match kind {
-                    MachineKind::Mixer => &["holds", "friction"],
+                    MachineKind::Mixer => &["holds", "friction", "work"],
                     _ => &["holds"],
                 };
                 let near = near(word, known);

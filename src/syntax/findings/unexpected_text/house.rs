@@ -79,3 +79,16 @@ pub fn called(span: Span, written: &str) -> Finding {
     Finding::new(&RULE, span, message)
         .help("write the language and the name in quotes, as in `called fr \"noisettes\"`")
 }
+
+pub fn work_per(span: Span, written: &str) -> Finding {
+    Finding::new(&RULE, span, format!("{} does not say for how much dough", quoted(written)))
+        .help("what a mixer puts into dough is written `work 10 kJ per kg`")
+}
+
+pub fn water_by(span: Span, written: &str) -> Finding {
+    let message = match written.trim() {
+        "" => "nothing stands behind `water`".to_owned(),
+        written => format!("{} is no way to work out a water temperature", quoted(written)),
+    };
+    Finding::new(&RULE, span, message).help("write `water by factor` or `water by heat balance`")
+}
