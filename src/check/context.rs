@@ -4,15 +4,16 @@ use super::claims::{Verdict, judge};
 use crate::diag::Finding;
 use crate::formula::class::Class;
 use crate::formula::{
-    Content, Figure, Goes, House, Ingredient, Kind, Mixer, Numbers, Substance, Trouble, Value,
-    Within, Worked, WorkedLine, built_in, main_mix, unknown_style,
+    Content, Figure, Goes, House, Ingredient, Kind, Mixer, NoWarmth, Numbers, Substance, Trouble,
+    Value, Warmth, Within, Worked, WorkedLine, built_in, main_mix, unknown_style, warmth,
 };
 use crate::quantity::display::{grams, minutes, trimmed};
 use crate::quantity::{Exact, Range, Unit, half, int, ratio};
 use crate::source::Span;
 use crate::syntax::tree::{
-    Amount, Claim, Extent, Line, Method, Mix, Quantity, StageKind, Step, Style, Text,
+    Amount, Claim, Extent, Line, Method, Mix, Quantity, StageKind, Step, Style, Target, Text, With,
 };
+use crate::time::{self, Graph, NoPlan};
 use std::cell::{OnceCell, RefCell};
 
 /// A formula with its house and what rules need more than once.
@@ -25,6 +26,10 @@ pub struct Context<'a, 't> {
     flour: Exact,
     troubles: Vec<(&'a Method, Trouble)>,
     verdicts: OnceCell<Vec<Verdict>>,
+    /// The formula in time, and what can't hold together in it, where some rule asked.
+    clash: OnceCell<Option<(Graph, NoPlan)>>,
+    /// How warm the water has to be, where some rule asked.
+    warmth: OnceCell<Result<Warmth, NoWarmth>>,
     /// Figures of the whole dough that some rule has asked for.
     figures: RefCell<Vec<(Figure, Option<Value>)>>,
 }
@@ -61,8 +66,56 @@ impl<'a, 't> Context<'a, 't> {
             flour,
             troubles,
             verdicts: OnceCell::new(),
+            clash: OnceCell::new(),
+            warmth: OnceCell::new(),
             figures: RefCell::default(),
         }
+    }
+
+    /// How warm the water of the dough has to be.
+    pub fn warmth(&self) -> Result<&Warmth, NoWarmth> {
+        let known = self.warmth.get_or_init(|| warmth(self.house, self.worked));
+        known.as_ref().map_err(|why| *why)
+    }
+
+    /// What can't hold together in the formula's times, whatever the clock.
+    pub fn clash(&self) -> Option<(&Graph, &NoPlan)> {
+        let found = self.clash.get_or_init(|| {
+            if !self.uses_a_stage_twice() {
+                return None;
+            }
+            let graph = time::graph(self.house, self.worked)?;
+            let clash = time::clash(&graph)?;
+            Some((graph, clash))
+        });
+        found.as_ref().map(|(graph, clash)| (graph, clash))
+    }
+
+    /// Whether some stage is used in two places: in two mixes, or in parts. One that is used
+    /// once can always be built early enough.
+    fn uses_a_stage_twice(&self) -> bool {
+        let numbers = self.worked.first();
+        let lines = numbers.stages.iter().flat_map(|stage| &stage.lines);
+        let mut used: Vec<usize> = Vec::new();
+        for line in lines.chain(&numbers.dough_lines) {
+            if let Goes::Stage(stage) = line.goes {
+                if used.contains(&stage) {
+                    return true;
+                }
+                used.push(stage);
+            }
+        }
+        let is_stage = |target: &Target| {
+            let mut stages = self.worked.formula.stages.iter();
+            stages.any(|stage| stage.name.key == target.name.key)
+        };
+        let steps = self.worked.formula.method.iter().flat_map(|method| &method.steps);
+        steps.flat_map(|step| &step.phases).flat_map(|phase| &phase.with).any(|with| match with {
+            With::Share(_, target) | With::Weight(_, target) | With::Remaining(target) => {
+                is_stage(target)
+            }
+            With::Name(_) | With::Flours(_) | With::EverythingElse(_) => false,
+        })
     }
 
     /// Every claim with what became of it; judged once.

@@ -5,9 +5,11 @@
 //! stands in `formula`.
 
 mod allow_silences_nothing;
+mod bake_doubtful;
 mod batch_over_mixer;
 mod batch_under_mixer;
 mod below_scale_resolution;
+mod butter_melts;
 mod claim_cannot_be_checked;
 mod claim_refuted;
 mod claims;
@@ -16,6 +18,7 @@ mod context;
 mod culture_flour_not_listed;
 mod flour_not_100;
 mod house_rules;
+mod ice_too_much;
 mod impossible_hydration;
 mod improver_high;
 mod ingredient_added_twice;
@@ -30,22 +33,27 @@ mod no_flour;
 mod no_leavening;
 mod no_liquid;
 mod no_seed_left;
+mod no_water_to_adjust;
 mod number_in_text;
 mod outside_style;
 mod part_of_a_piece;
 mod percent_or_grams;
 mod prefermented_flour_high;
+mod ripening_doubtful;
 mod salt_as_eaten_high;
 mod salt_high;
 mod salt_low;
 mod salt_yeast_swapped;
 mod seed_share_doubtful;
 mod sour_flour_high;
+mod stage_not_ready;
+mod stage_overripe;
 mod temperature_doubtful;
 mod tin_fill;
 mod unknown_figure;
 mod unknown_in_step;
 mod unused_stage;
+mod water_too_hot;
 mod yeast_high;
 mod yeast_killed;
 mod yeast_kind_doubtful;
@@ -108,6 +116,14 @@ pub const RULES: &[&Rule] = &[
     &yeast_killed::RULE,
     &yeast_kind_doubtful::RULE,
     &yield_disagrees::RULE,
+    &bake_doubtful::RULE,
+    &butter_melts::RULE,
+    &ice_too_much::RULE,
+    &no_water_to_adjust::RULE,
+    &ripening_doubtful::RULE,
+    &stage_not_ready::RULE,
+    &stage_overripe::RULE,
+    &water_too_hot::RULE,
 ];
 
 /// One rule's check.
@@ -120,6 +136,7 @@ const ALWAYS: &[Check] = &[
     yeast_killed::check,
     loss_doubtful::check,
     unused_stage::check,
+    butter_melts::check,
 ];
 
 /// Rules that would only repeat what is wrong already, were something unknown or
@@ -161,6 +178,13 @@ const SOUND: &[Check] = &[
     yeast_high::check,
     yeast_kind_doubtful::check,
     yield_disagrees::check,
+    bake_doubtful::check,
+    ice_too_much::check,
+    no_water_to_adjust::check,
+    ripening_doubtful::check,
+    stage_not_ready::check,
+    stage_overripe::check,
+    water_too_hot::check,
 ];
 
 /// Checks one formula.

@@ -12,7 +12,7 @@ use super::figure::Kind;
 use super::house::{House, Mixer};
 use super::mixing::Goes;
 use super::why::{How, Reason};
-use super::worked::{Worked, WorkedLine};
+use super::worked::{Within, Worked, WorkedLine};
 use crate::quantity::{Exact, int, ratio};
 use crate::source::Span;
 use crate::syntax::tree::{Extent, Phase, Stage};
@@ -66,8 +66,8 @@ pub struct Warmth {
     /// How many degrees the water moves for one of the dough.
     pub by_degree: Exact,
     pub by_balance: bool,
-    /// The step that the water goes into first.
-    pub step: Option<usize>,
+    /// What it is made of.
+    liquids: Vec<IngredientId>,
     /// Where the dough's temperature is written.
     pub span: Span,
 }
@@ -112,9 +112,23 @@ pub fn warmth(house: &House, worked: &Worked) -> Result<Warmth, NoWarmth> {
         ice,
         by_degree,
         by_balance,
-        step: dough.step,
+        liquids: dough.liquids,
         span: dough.span,
     })
+}
+
+impl Warmth {
+    /// The step of the dough in which the first of the water goes in.
+    pub fn step(&self, house: &House, worked: &Worked) -> Option<usize> {
+        let method = worked.formula.method.as_ref()?;
+        let additions = worked.additions(house, method, Within::FinalDough);
+        additions.steps.iter().position(|added| {
+            added.iter().any(|added| match added.line.goes {
+                Goes::Ingredient(id) => !added.beside && self.liquids.contains(&id),
+                _ => false,
+            })
+        })
+    }
 }
 
 /// What is known of a dough and of the room it is mixed in.
@@ -126,7 +140,6 @@ struct Dough<'a, 't> {
     /// Grams of liquid that can be made colder or warmer.
     water: Exact,
     liquids: Vec<IngredientId>,
-    step: Option<usize>,
     room: Exact,
     flour: Exact,
     friction: Reason,
@@ -161,7 +174,6 @@ impl<'a, 't> Dough<'a, 't> {
             target,
             span: aimed.span,
             water,
-            step: first_step(house, worked, &liquids),
             liquids,
             flour: settings.flour.clone().unwrap_or_else(|| room.clone()),
             room,
@@ -457,18 +469,6 @@ fn friction(mixer: Option<&Mixer>, by_hand: bool) -> Option<Reason> {
         None if by_hand => Some(reason(int(BY_HAND), How::Default("mixing by hand"))),
         None => None,
     }
-}
-
-/// The step in which the first of the liquid goes in.
-fn first_step(house: &House, worked: &Worked, liquids: &[IngredientId]) -> Option<usize> {
-    let method = worked.formula.method.as_ref()?;
-    let additions = worked.additions(house, method, super::worked::Within::FinalDough);
-    additions.steps.iter().position(|added| {
-        added.iter().any(|added| match added.line.goes {
-            Goes::Ingredient(id) => !added.beside && liquids.contains(&id),
-            _ => false,
-        })
-    })
 }
 
 /// What the friction of the mixer really was, or its work in kilojoules for a kilogram, if

@@ -833,7 +833,7 @@ impl Paper<'_, '_> {
             temperature: self.degrees(tap.unwrap_or(&warmth.water.amount)),
             water: self.weight(&water),
             ice: ice.map(|ice| self.weight(&ice)),
-            step: before.sum::<usize>() + warmth.step.unwrap_or(0),
+            step: before.sum::<usize>() + warmth.step(self.house, self.worked).unwrap_or(0),
             target: self.degrees(&warmth.target),
             method: self.words.say(by),
             correction,

@@ -70,7 +70,7 @@ pub fn finding(
 }
 
 /// `10 h`, `10–16 h`, `at least 3 h`.
-fn length(stretch: &Stretch) -> String {
+pub fn length(stretch: &Stretch) -> String {
     match &stretch.high {
         Some(high) => minutes_range(&stretch.low, high),
         None => format!("at least {}", minutes(&stretch.low)),

@@ -1,0 +1,35 @@
+//! `ice-too-much`: so much of the water would be ice that it mixes badly.
+
+use super::Context;
+use crate::diag::{Finding, Group, Level, Rule};
+use crate::quantity::display::{grams, percent};
+use crate::quantity::ratio;
+
+pub const RULE: Rule = Rule {
+    name: "ice-too-much",
+    level: Level::Warning,
+    group: Group::Method,
+    page: include_str!("ice_too_much.md"),
+};
+
+pub fn check(context: &Context, findings: &mut Vec<Finding>) {
+    let Ok(warmth) = context.warmth() else { return };
+    let Some(ice) = &warmth.ice else { return };
+    let share = &ice.amount / &warmth.mass;
+    if share <= ratio(60, 100) {
+        return;
+    }
+    let mut said = Finding::new(
+        &RULE,
+        warmth.span,
+        format!("{} % of the water would have to be ice", percent(&share, 0)),
+    )
+    .note(format!("{} of {}", grams(&ice.amount), grams(&warmth.mass)));
+    if let Some(short) = warmth.water.short() {
+        said = said.note(short);
+    }
+    findings.push(
+        said.note("above about 60 % ice mixes badly; common practice, no source")
+            .help("cool the flour, mix shorter or slower, or aim at a warmer dough"),
+    );
+}

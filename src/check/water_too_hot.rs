@@ -1,0 +1,40 @@
+//! `water-too-hot`: the water that a dough would need harms what raises it.
+
+use super::Context;
+use crate::diag::{Finding, Group, Level, Rule};
+use crate::quantity::display::trimmed;
+use crate::quantity::int;
+
+pub const RULE: Rule = Rule {
+    name: "water-too-hot",
+    level: Level::Warning,
+    group: Group::Method,
+    page: include_str!("water_too_hot.md"),
+};
+
+/// Above this, yeast and cultures die: the bound of a dough's own heat.
+const HOTTEST: i64 = 45;
+
+pub fn check(context: &Context, findings: &mut Vec<Finding>) {
+    let Ok(warmth) = context.warmth() else { return };
+    let celsius = &warmth.water.amount;
+    if *celsius <= int(HOTTEST) {
+        return;
+    }
+    let mut said = Finding::new(
+        &RULE,
+        warmth.span,
+        format!(
+            "for a dough of {} °C the water would have to be {} °C",
+            trimmed(&warmth.target, 1),
+            trimmed(celsius, 1)
+        ),
+    );
+    if let Some(short) = warmth.water.short() {
+        said = said.note(short);
+    }
+    findings.push(
+        said.note("above 45 °C yeast and cultures die, and hot water scalds")
+            .help("warm the flour or the room, or aim at a cooler dough and let it rise longer"),
+    );
+}
