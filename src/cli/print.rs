@@ -267,7 +267,9 @@ fn print_book<'l>(
     let mut outcome = Outcome::default();
     let mut documents = Vec::new();
     let mut parts = Vec::new();
+    let progress = Progress::new(jobs.len());
     for (printer, file, formula) in jobs {
+        progress.one_more();
         match printer.document(args, file, formula, makes, &mut outcome.findings) {
             None => outcome.skipped += 1,
             Some(document) => {
@@ -281,10 +283,12 @@ fn print_book<'l>(
     }
     // The look of a book is that of the first formula's house.
     let Some((printer, ..)) = jobs.first().filter(|_| !parts.is_empty()) else { return outcome };
+    progress.one_long(parts.len());
     let book = printer.press.book(book::json(&documents, kinds), parts, args.archive);
     let result = book
         .map_err(|why| Box::new(template_slip::finding(BOOK, &why)))
         .and_then(|bytes| put(args, "book", "pdf", &[bytes]));
+    progress.done();
     outcome.written(result);
     outcome
 }

@@ -48,6 +48,19 @@ impl Progress {
         bar
     }
 
+    /// From now on there is one long piece of work, of which nothing can be told but that it
+    /// goes on; `pieces` says how large it is.
+    pub fn one_long(&self, pieces: usize) {
+        /// So many prints are set in about the time that nobody waits for.
+        const QUICK: usize = 20;
+        if !self.on_terminal || pieces <= QUICK {
+            return;
+        }
+        let bar = self.bar.get_or_init(|| self.drawn());
+        bar.set_style(ProgressStyle::default_spinner());
+        bar.enable_steady_tick(Duration::from_millis(120));
+    }
+
     /// Takes the bar away.
     pub fn done(&self) {
         if let Some(bar) = self.bar.get() {

@@ -12,6 +12,9 @@ struct Book<'a> {
     language: &'a str,
     paper: &'a str,
     colour: Option<&'a str>,
+    logo: Option<&'a str>,
+    /// What the logo shows, for those who do not see it.
+    logo_words: String,
     contents: &'a str,
     parts: Vec<Line<'a>>,
 }
@@ -40,6 +43,8 @@ pub fn json(documents: &[Document], prints: &[Print]) -> String {
         language: super::wording::language_of(&first.language),
         paper: first.house.paper.as_deref().unwrap_or(usual),
         colour: first.house.colour.as_deref(),
+        logo: first.house.logo.as_deref(),
+        logo_words: word("logo").replace("{house}", house.unwrap_or_default()),
         contents: word("contents"),
         parts: parts
             .enumerate()

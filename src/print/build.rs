@@ -12,8 +12,8 @@ use super::words::{self, capital};
 use crate::check::batches;
 use crate::formula::class::Class;
 use crate::formula::{
-    Anchor, Figure, Goes, House, Kind, Substance, Within, Worked, WorkedLine, all_mixes, main_mix,
-    sum_of, title, warmth,
+    Added, Anchor, Figure, Goes, House, Kind, Substance, Within, Worked, WorkedLine, all_mixes,
+    main_mix, sum_of, title, warmth,
 };
 use crate::quantity::display;
 use crate::quantity::{Dimension, Exact, Unit};
@@ -616,7 +616,7 @@ impl Paper<'_, '_> {
                 let lines = self.column_of(&numbers.dough_lines, &part, mix);
                 let sum = sum_of_shown(lines.iter().map(|line| &line.shown));
                 let basis = &basis * &part;
-                let parts = lines.iter().map(|line| self.line(line, &basis)).collect();
+                let parts = self.told_by_step(&lines, &basis);
                 (parts, Some(self.weight_as(&(numbers.whole.mass() * part), &sum)))
             }
         };
@@ -624,7 +624,7 @@ impl Paper<'_, '_> {
             name: "final dough".into(),
             title: self.words.say("dough"),
             kind: "dough".into(),
-            lines: lines.iter().map(|line| self.line(line, &basis)).collect(),
+            lines: self.told_by_step(&lines, &basis),
             sum: self.weight_as(&numbers.whole.mass(), &sum),
             hydration: (!flour.is_zero()).then(|| self.percent(&(water / flour), 1)),
             sum_percent: self.part_of(&numbers.whole.mass(), &basis),
@@ -632,6 +632,48 @@ impl Paper<'_, '_> {
             batch_sum,
             ..MixPart::default()
         }
+    }
+
+    /// The lines of the final dough, with what each step takes of those that go in over
+    /// several.
+    fn told_by_step(&self, lines: &[Shown], basis: &Exact) -> Vec<LinePart> {
+        let mut parts: Vec<LinePart> = lines.iter().map(|line| self.line(line, basis)).collect();
+        let Some(method) = &self.worked.formula.method else { return parts };
+        let additions = self.worked.additions(self.house, method, Within::FinalDough);
+        let mut told = vec![Rounded::default(); lines.len()];
+        let mut gone = vec![Exact::ZERO; lines.len()];
+        for (step, added) in method.steps.iter().zip(&additions.steps) {
+            for added in added.iter().filter(|added| added.part && !added.beside) {
+                let Some(place) = lines.iter().position(|shown| {
+                    shown.line.key == added.line.key && shown.line.role == added.line.role
+                }) else {
+                    continue;
+                };
+                let shown =
+                    self.part_shown(&lines[place], added, &mut told[place], &mut gone[place]);
+                let weight = self.weight_as(&(&lines[place].grams * &added.share), &shown);
+                let title = words::group_title(self, step);
+                parts[place].by_step.push(format!("{title} {} {}", weight.shown, weight.unit));
+            }
+        }
+        parts
+    }
+
+    /// What is shown of a part of a line, so that all its parts add up to it.
+    fn part_shown(
+        &self,
+        whole: &Shown,
+        added: &Added,
+        told: &mut Rounded,
+        gone: &mut Exact,
+    ) -> Rounded {
+        *gone += &added.share;
+        let shown = match gone.is_one() {
+            true => whole.shown.less(told),
+            false => self.rounded(&(&whole.grams * &added.share)),
+        };
+        *told = told.add(&shown);
+        shown
     }
 
     /// A column of lines, or of this part of each, rounded so that it adds up; a stage that goes in whole shows
@@ -719,6 +761,7 @@ impl Paper<'_, '_> {
                 _ => None,
             },
             soft: soft.map(|id| self.words.say(id)),
+            by_step: Vec::new(),
             written: self.written_measure(shown),
             more: self.more(shown),
             percent: share.as_ref().map(|share| self.percent(share, written.unwrap_or(1))),
@@ -891,12 +934,7 @@ impl Paper<'_, '_> {
                 };
                 let whole = &shown[place];
                 let grams = &whole.grams * &added.share;
-                gone[place] += &added.share;
-                let part_shown = match gone[place].is_one() {
-                    true => whole.shown.less(&told[place]),
-                    false => self.rounded(&grams),
-                };
-                told[place] = told[place].add(&part_shown);
+                let part_shown = self.part_shown(whole, added, &mut told[place], &mut gone[place]);
                 let mut line = self.line(
                     &Shown { line: whole.line, declared: whole.declared, grams, shown: part_shown },
                     &Exact::ZERO,
@@ -950,6 +988,7 @@ impl Paper<'_, '_> {
             weight: Some(self.weight_as(grams, shown)),
             volume: None,
             soft: None,
+            by_step: Vec::new(),
             written: None,
             more: self.more_by(more),
             percent: (!flour.is_zero()).then(|| self.percent(&(grams / &flour), 1)),

@@ -196,6 +196,8 @@ pub struct LinePart {
     pub percent: Option<String>,
     /// The same exactly, as a share of one.
     pub percent_exact: Option<String>,
+    /// Where it goes in over several steps, what each of them takes: `Autolyse 6.180 kg`.
+    pub by_step: Vec<String>,
     /// Behind the name: `nine tenths`, `the rest`, `kept back`.
     pub part: Option<String>,
     /// The volume it takes, about, where volumes are asked for: `≈ 1¾ cups`.

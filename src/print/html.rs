@@ -697,7 +697,7 @@ fn side_by_side(document: &Document, columns: &[MixColumn], ticks: bool) -> Mark
                                         @if ticks {
                                             input type="checkbox" aria-label=(format!("{}, {}", line.name, column.title));
                                         }
-                                        @for more in [&line.written, &line.part, &line.more].into_iter().flatten() {
+                                        @for more in [&line.written, &line.part, &line.more].into_iter().flatten().chain(&line.by_step) {
                                             br; span.quiet { (more) }
                                         }
                                     }
