@@ -164,6 +164,10 @@ pub struct Plan {
     /// How warm the room is, such as 26C: what ferments in it is timed anew, by estimate.
     #[arg(long, value_name = "TEMPERATURE")]
     pub room: Option<String>,
+    /// How cold the refrigerator is, such as 6C: dough with yeast in it is timed anew, by
+    /// estimate.
+    #[arg(long, value_name = "TEMPERATURE")]
+    pub cold: Option<String>,
     /// What to make instead: "60 loaves", "20 kg dough", "from 400 g levain".
     #[arg(long, value_name = "YIELD")]
     pub makes: Option<String>,

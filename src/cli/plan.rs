@@ -15,7 +15,7 @@ use crate::syntax::tree::Formula;
 use crate::syntax::{read_hours, read_temperature};
 use crate::time::clock::{ClockError, Zone};
 use crate::time::findings::no_plan;
-use crate::time::{Anchor, Estimate, Graph, Plan, at_room, graph, plan};
+use crate::time::{Anchor, Estimate, Graph, Plan, at_cold, at_room, graph, plan};
 use std::path::PathBuf;
 
 pub fn run(args: &Args) -> Exit {
@@ -55,12 +55,18 @@ fn planned(args: &Args) -> Result<Exit, Exit> {
             let name = &formula.name.shown;
             return Err(usage(&format!("`{name}` has no method, and so nothing to plan")));
         };
-        let estimates = match &day.room {
+        let mut estimates = match &day.room {
             Some(warm) => at_room(&room.house, &worked, &mut graph, warm).map_err(|why| {
                 usage(&format!("`{}` can't be timed for that room: {why}", formula.name.shown))
             })?,
             None => Vec::new(),
         };
+        if let Some(cold) = &day.cold {
+            let more = at_cold(&room.house, &worked, &mut graph, cold).map_err(|why| {
+                usage(&format!("`{}` can't be timed for that cold: {why}", formula.name.shown))
+            })?;
+            estimates.extend(more);
+        }
         match plan(&graph, day.anchor, day.hours.as_deref(), &day.zone) {
             Ok(plan) => ready.push((worked, graph, plan, estimates)),
             Err(conflict) => {
@@ -74,13 +80,7 @@ fn planned(args: &Args) -> Result<Exit, Exit> {
     }
     let planned: Vec<Planned> = ready
         .iter()
-        .map(|(worked, graph, plan, estimates)| Planned {
-            worked,
-            graph,
-            plan,
-            estimates,
-            room: day.room.as_ref(),
-        })
+        .map(|(worked, graph, plan, estimates)| Planned { worked, graph, plan, estimates })
         .collect();
     Ok(day.written(args, room, &planned, &loaded.sources))
 }
@@ -120,6 +120,8 @@ struct Day {
     anchor: Anchor,
     /// Degrees Celsius of the room, where it was asked for.
     room: Option<Exact>,
+    /// Degrees Celsius of the refrigerator, likewise.
+    cold: Option<Exact>,
     /// `ready on 2026-12-05 07:00`, for a sentence.
     wanted: String,
 }
@@ -158,13 +160,16 @@ impl Day {
             "ready" => (Anchor::Ready(instant), format!("ready at {text}")),
             _ => (Anchor::Start(instant), format!("begun at {text}")),
         };
-        let warm = |text: &String| {
+        let warm = |option: &str, text: &String| {
             let read = read_temperature(text);
             let read = read.map(|it| it.unit.to_base(&it.number, room.house.settings.measures));
-            read.ok_or_else(|| usage(&format!("`--room {text}` is not a temperature: write 26C")))
+            read.ok_or_else(|| {
+                usage(&format!("`--{option} {text}` is not a temperature: write 26C"))
+            })
         };
-        let room = args.room.as_ref().map(warm).transpose()?;
-        Ok(Self { zone, hours, anchor, room, wanted })
+        let cold = args.cold.as_ref().map(|text| warm("cold", text)).transpose()?;
+        let room = args.room.as_ref().map(|text| warm("room", text)).transpose()?;
+        Ok(Self { zone, hours, anchor, room, cold, wanted })
     }
 
     fn written(

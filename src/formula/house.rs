@@ -130,8 +130,21 @@ pub struct Settings {
     pub room: Option<Exact>,
     pub flour: Option<Exact>,
     pub tap: Option<Exact>,
+    /// How fast dough was seen to cool, for what stands in the cold.
+    pub cooling: Option<Cooled>,
     /// How water temperatures are worked out: `by factor` or `by heat balance`.
     pub water: Option<Setting>,
+}
+
+/// A measured course of cooling: grams of dough, degrees Celsius and minutes.
+#[derive(Clone, Debug)]
+pub struct Cooled {
+    pub mass: Exact,
+    pub from: Exact,
+    pub to: Exact,
+    pub minutes: Exact,
+    pub at: Exact,
+    pub span: Span,
 }
 
 /// A setting as it stands, and where.
@@ -708,6 +721,17 @@ fn settings_of(bakehouse: &tree::Bakehouse) -> Settings {
         room: temperature("room"),
         flour: temperature("flour"),
         tap: temperature("tap"),
+        cooling: bakehouse.cooling.as_ref().map(|cooling| {
+            let base = |quantity: &Quantity| quantity.unit.to_base(&quantity.number, measures);
+            Cooled {
+                mass: base(&cooling.mass),
+                from: base(&cooling.from),
+                to: base(&cooling.to),
+                minutes: base(&cooling.time),
+                at: base(&cooling.at),
+                span: cooling.span,
+            }
+        }),
         water: setting("water"),
     }
 }

@@ -24,7 +24,8 @@ pub use content::{Content, CultureId, IngredientId, Substance};
 pub use figure::{Figure, Kind, Value};
 pub use findings::ALL as RULES;
 pub use house::{
-    Culture, House, Ingredient, Mixer, STORES, Setting, Settings, built_in, key, plain, words_of,
+    Cooled, Culture, House, Ingredient, Mixer, STORES, Setting, Settings, built_in, key, plain,
+    words_of,
 };
 pub use merge::same;
 pub use method::{Added, Additions, Trouble};

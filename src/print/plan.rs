@@ -118,10 +118,8 @@ pub struct Planned<'a, 't> {
     pub worked: &'a Worked<'t>,
     pub graph: &'a Graph,
     pub plan: &'a Plan,
-    /// What was timed anew for the room.
+    /// What was timed anew for the room or the cold.
     pub estimates: &'a [Estimate],
-    /// Degrees Celsius of the room, where it was asked for.
-    pub room: Option<&'a Exact>,
 }
 
 /// The document of some plans of one house; `hours` are minutes since midnight.
@@ -311,7 +309,6 @@ impl Day<'_> {
 /// `Bulk: 3–4 h at 25 °C are taken as 2 h 30 min – 3 h 40 min at 28 °C, by the growth of
 /// sourdough yeast`.
 fn estimates(paper: &Paper, one: &Planned) -> Vec<String> {
-    let Some(room) = one.room else { return Vec::new() };
     let words = paper.words;
     let length = |low: &Exact, high: Option<&Exact>| match high {
         Some(high) => minutes_range(low, high),
@@ -332,18 +329,25 @@ fn estimates(paper: &Paper, one: &Planned) -> Vec<String> {
         let known = estimate.models.first()?.range();
         let exact = |celsius: f64| Exact::try_from(celsius).unwrap_or_default();
         let known = paper.degrees_range(&exact(known.lowest), &exact(known.highest));
-        Some(words.fill(
+        let told = words.fill(
             "estimate",
             &[
                 ("step", capital(&step).as_str()),
                 ("written", &length(&estimate.written.0, estimate.written.1.as_ref())),
                 ("at", &paper.degrees(&estimate.written_at)),
                 ("now", &length(&stretch.low, stretch.high.as_ref())),
-                ("room", &paper.degrees(room)),
+                ("room", &paper.degrees(&estimate.now_at)),
                 ("model", &words::joined(paper, models)),
                 ("range", &known),
             ],
-        ))
+        );
+        Some(match &estimate.halves_in {
+            Some(minutes) => {
+                let time = words::minutes(minutes);
+                words.fill("estimate-cooling", &[("estimate", &told), ("time", &time)])
+            }
+            None => told,
+        })
     });
     told.collect()
 }

@@ -4,7 +4,7 @@ use super::document::{PhasePart, StepPart};
 use super::paper::Paper;
 use crate::formula::{Kind, words_of};
 pub use crate::quantity::display::minutes;
-use crate::quantity::display::{minutes_range, nearest};
+use crate::quantity::display::{minutes_range, to_step};
 use crate::quantity::{Dimension, Exact, Unit, int};
 use crate::syntax::tree::{
     Extent, FigureAsk, Fold, FoldStyle, Method, Phase, Quantity, Stage, StageKind, Step, Target,
@@ -12,19 +12,18 @@ use crate::syntax::tree::{
 };
 use crate::time::is_hands_on;
 
-/// A range of times as long as days are: `24–36 h`. Beyond ten hours minutes say nothing;
-/// what is rounded is marked so.
+/// A range of times as a reader wants them: `24–36 h`. Beyond an hour single minutes say
+/// nothing, beyond ten hours minutes do; what is rounded is marked so.
 pub fn span_of_time(low: &Exact, high: &Exact) -> String {
-    let hour = int(60);
-    let (first, last) = (low / &hour, high / &hour);
-    if *high <= int(600) || (first.is_int() && last.is_int()) {
-        return minutes_range(low, high);
-    }
-    let whole = |hours: &Exact| nearest(hours).to_string();
-    match whole(&first) == whole(&last) {
-        true => format!("≈ {} h", whole(&last)),
-        false => format!("≈ {}–{} h", whole(&first), whole(&last)),
-    }
+    let step = match () {
+        () if *high > int(600) => int(60),
+        () if *high > int(60) => int(5),
+        () => return minutes_range(low, high),
+    };
+    let rounded = |end: &Exact| to_step(end, &step);
+    let (first, last) = (rounded(low), rounded(high));
+    let told = minutes_range(&first, &last);
+    if first == *low && last == *high { told } else { format!("≈ {told}") }
 }
 
 /// The first letter as a capital.

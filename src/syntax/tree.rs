@@ -623,6 +623,17 @@ pub enum MachineKind {
     Tin,
 }
 
+/// `cooling 900 g from 25C to 8C in 3h at 4C`: how fast dough was seen to cool.
+#[derive(Clone, Debug)]
+pub struct Cooling {
+    pub mass: Quantity,
+    pub from: Quantity,
+    pub to: Quantity,
+    pub time: Quantity,
+    pub at: Quantity,
+    pub span: Span,
+}
+
 /// The house's own settings.
 #[derive(Clone, Debug)]
 pub struct Bakehouse {
@@ -641,6 +652,7 @@ pub struct Bakehouse {
     pub scale_span: Option<Span>,
     /// Minutes since midnight.
     pub hours: Vec<(u32, u32)>,
+    pub cooling: Option<Cooling>,
     pub machines: Vec<Machine>,
     /// `logo`, `colour`, `paper`, `footer`, `water by …`: kept as written.
     pub settings: Vec<(EcoString, EcoString, Span)>,

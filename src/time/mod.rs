@@ -6,6 +6,7 @@
 
 mod clash;
 pub mod clock;
+mod cold;
 pub mod cooling;
 mod expected;
 pub mod findings;
@@ -18,6 +19,7 @@ mod solve;
 mod why;
 
 pub use clash::{clash, stages_in};
+pub use cold::{ColdError, at_cold};
 pub use expected::{Expected, expected_ripening};
 pub use findings::ALL as RULES;
 pub use graph::{Doing, Graph, Hands, Stretch, graph, is_hands_on};

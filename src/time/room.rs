@@ -24,10 +24,14 @@ pub struct Estimate {
     pub stretch: usize,
     /// Minutes as they were written.
     pub written: (Exact, Option<Exact>),
-    /// The temperature they were written for, in degrees Celsius.
+    /// The temperature they were written for, and the one they are for now, in degrees
+    /// Celsius.
     pub written_at: Exact,
+    pub now_at: Exact,
     /// The models that gave it; where there are two, the wider range.
     pub models: Vec<Model>,
+    /// Of dough in the cold, minutes in which half of the difference to it is gone.
+    pub halves_in: Option<Exact>,
 }
 
 /// Times a graph anew for a room of so many degrees Celsius, and tells what was changed.
@@ -57,7 +61,14 @@ pub fn at_room(
         };
         stretch.low = in_steps(&(&written.0 * least));
         stretch.high = written.1.as_ref().map(|high| in_steps(&(high * most)));
-        estimates.push(Estimate { stretch: index, written, written_at: at, models });
+        estimates.push(Estimate {
+            stretch: index,
+            written,
+            written_at: at,
+            now_at: room.clone(),
+            models,
+            halves_in: None,
+        });
     }
     Ok(estimates)
 }
@@ -69,7 +80,8 @@ fn factor(model: Model, at: &Exact, room: &Exact) -> Result<Exact, GrowthError> 
     Ok(Exact::try_from(ratio).unwrap_or(Exact::ONE))
 }
 
-fn in_steps(minutes: &Exact) -> Exact {
+/// A result to five minutes.
+pub(super) fn in_steps(minutes: &Exact) -> Exact {
     to_step(minutes, &Exact::from(5u8))
 }
 
@@ -98,7 +110,8 @@ fn fermenting_at(house: &House, worked: &Worked, stretch: &Stretch) -> Option<Ex
     (at >= Exact::from(ROOM.0) && at <= Exact::from(ROOM.1)).then_some(at)
 }
 
-fn middle(house: &House, at: &Extent) -> Option<Exact> {
+/// The middle of a temperature.
+pub(super) fn middle(house: &House, at: &Extent) -> Option<Exact> {
     let value = |end: &crate::syntax::tree::Quantity| {
         end.unit.to_base(&end.number, house.settings.measures)
     };
@@ -110,7 +123,7 @@ fn middle(house: &House, at: &Extent) -> Option<Exact> {
 
 /// What raises it: commercial yeast makes gas; a culture grows, its yeasts and its
 /// bacteria each at a pace of their own.
-fn models(house: &House, worked: &Worked, stretch: &Stretch) -> Vec<Model> {
+pub(super) fn models(house: &House, worked: &Worked, stretch: &Stretch) -> Vec<Model> {
     let stage = match &stretch.doing {
         Doing::Ripen { stage, .. } => Some(*stage),
         Doing::Step { stage, .. } => *stage,

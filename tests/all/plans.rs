@@ -466,3 +466,91 @@ fn a_plan_as_json_fits_its_schema_and_its_picture_is_one() {
         }
     }
 }
+
+/// The estimates of a plan of one of the examples, in words.
+fn estimates(formula: &str, more: &[&str]) -> Vec<String> {
+    let folder = crate::support::top().join("examples/gullhaven");
+    let args = ["plan", formula, "--ready", "2026-12-05 07:00", "--awake", "00:00..24:00"];
+    let told = assize(&folder, &[&args[..], more, &["--format", "json"]].concat());
+    assert_eq!(told.status.code(), Some(0), "{}", err(&told));
+    let json: serde_json::Value = serde_json::from_str(&out(&told)).expect("JSON");
+    let all = json["formulas"][0]["estimates"].as_array().expect("estimates");
+    all.iter().map(|it| it.as_str().expect("words").to_owned()).collect()
+}
+
+#[test]
+fn a_warmer_room_makes_what_ferments_in_it_shorter() {
+    let none: [&str; 0] = [];
+    assert_eq!(estimates("gullhaven-sour", &[]), none);
+    let told = estimates("gullhaven-sour", &["--room", "28C"]);
+    // 8 to 10 h at 22 °C: yeast 0.723 ÷ 1.141, bacteria 0.790 ÷ 1.186 of the rate at 25 °C
+    // (Gänzle's cardinal points), so 5 h 4 to 6 h 40.
+    assert!(
+        told[0].contains("8–10 h at 22 °C are taken as 5 h 5 min – 6 h 40 min at 28 °C"),
+        "{told:?}"
+    );
+    assert!(told[0].contains("10–34 °C"));
+    // What stands in the cold keeps its time.
+    assert_eq!(told.len(), 2);
+    // Yeast makes a tenth more gas for each degree: 1.1 to the fourth is 1.46.
+    let told = estimates("harbour-rolls", &["--room", "28C"]);
+    assert!(told.iter().all(|it| it.contains("gas from added yeast")), "{told:?}");
+}
+
+#[test]
+fn a_warmer_refrigerator_is_told_by_the_course_of_cooling() {
+    let told = estimates("regatta-brioche", &["--cold", "7C"]);
+    assert_eq!(told.len(), 1);
+    assert!(
+        told[0].contains("12–18 h at 4 °C are taken as 9 h 5 min – 13 h 25 min at 7 °C"),
+        "{told:?}"
+    );
+    assert!(told[0].contains("half of the difference to the cold is gone after"));
+    let none: [&str; 0] = [];
+    assert_eq!(estimates("regatta-brioche", &["--cold", "4C"]), none);
+    // Of a culture nothing is known below 10 °C.
+    let folder = crate::support::top().join("examples/gullhaven");
+    let args = ["plan", "gullhaven-sour", "--ready", "2026-12-05 07:00", "--cold", "6C"];
+    let refused = assize(&folder, &args);
+    assert_eq!(refused.status.code(), Some(2));
+    assert!(err(&refused).contains("outside 10 to 34 °C"), "{}", err(&refused));
+}
+
+/// The house measures how fast its dough cools; a lump eight times as heavy cools four
+/// times as slowly.
+#[test]
+fn a_measured_cooling_is_used() {
+    let formula = |makes: &str| {
+        format!(
+            "bakehouse \"Gullhaven Bakehouse\" {{ cooling 500 g from 25C to 14.5C in 2h at 4C; zone Europe/Paris }}
+formula pier-loaf \"Pier Loaf\" {{
+  makes {makes}
+  total {{
+    bread flour  100%
+    water         70%
+    salt           2%
+    fresh yeast    1%
+  }}
+  method {{
+    mix 8min with everything else to 25C
+    shape 10min
+    retard 12h at 4C
+    bake 40min at 230C
+  }}
+}}
+"
+        )
+    };
+    let halves = |makes: &str| {
+        let folder = tempfile::tempdir().expect("a folder");
+        std::fs::write(folder.path().join("a.dough"), formula(makes)).expect("written");
+        let args = ["plan", "pier-loaf", "--ready", "2026-12-05 07:00", "--cold", "6C"];
+        let told = assize(folder.path(), &args);
+        assert_eq!(told.status.code(), Some(0), "{}", err(&told));
+        let line = out(&told).lines().find(|it| it.contains("estimate")).map(str::to_owned);
+        line.expect("an estimate").rsplit_once("after ").expect("a time").1.to_owned()
+    };
+    // From 25 to 14.5 °C at 4 °C is half of the way.
+    assert_eq!(halves("500 g dough"), "2 h");
+    assert_eq!(halves("4 kg dough"), "8 h");
+}

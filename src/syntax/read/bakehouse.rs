@@ -10,7 +10,9 @@ use crate::quantity::{System, Unit, Units, int};
 use crate::source::Span;
 use crate::syntax::findings::unexpected_text;
 use crate::syntax::outline::TokenKind;
-use crate::syntax::tree::{Bakehouse, Extent, Machine, MachineKind, Name, Quantity, ScaleLine};
+use crate::syntax::tree::{
+    Bakehouse, Cooling, Extent, Machine, MachineKind, Name, Quantity, ScaleLine,
+};
 use ecow::EcoString;
 
 impl<'a> Reader<'a> {
@@ -87,6 +89,10 @@ impl<'a> Reader<'a> {
                 house.scale = self.scale(cursor, span)?;
                 house.scale_span = Some(span);
             }
+            "cooling" => {
+                let all = cursor.rest();
+                house.cooling = Some(self.cooling(cursor, all)?);
+            }
             "water" => {
                 let span = cursor.rest();
                 let value = self.water_method(cursor)?;
@@ -145,6 +151,25 @@ impl<'a> Reader<'a> {
         }
         let rest = cursor.rest();
         Err(unexpected_text::beside_weights(rest, word, cursor.under(rest)).into())
+    }
+
+    /// `900 g from 25C to 8C in 3h at 4C`.
+    fn cooling(&mut self, cursor: &mut Cursor, span: Span) -> Reading<Cooling> {
+        let mass = self.quantity(cursor, Wanted::Mass)?;
+        let mut next = |reader: &mut Self, word: &str, wanted| {
+            if !cursor.take(word) {
+                return Err(unexpected_text::cooling(span).into());
+            }
+            reader.quantity(cursor, wanted)
+        };
+        Ok(Cooling {
+            mass,
+            from: next(self, "from", Wanted::Temperature)?,
+            to: next(self, "to", Wanted::Temperature)?,
+            time: next(self, "in", Wanted::Time)?,
+            at: next(self, "at", Wanted::Temperature)?,
+            span,
+        })
     }
 
     /// `by factor` or `by heat balance`.
@@ -366,6 +391,7 @@ fn empty_bakehouse(span: Span) -> Bakehouse {
         scale: Vec::new(),
         scale_span: None,
         hours: Vec::new(),
+        cooling: None,
         machines: Vec::new(),
         settings: Vec::new(),
         span,

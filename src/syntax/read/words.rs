@@ -192,7 +192,7 @@ pub const OF_AN_INGREDIENT: &[&str] = &[
 /// What a bakehouse says.
 pub const OF_A_BAKEHOUSE: &[&str] = &[
     "language", "units", "measures", "currency", "zone", "room", "flour", "tap", "scale", "hours",
-    "mixer", "oven", "tin", "logo", "colour", "paper", "footer", "volumes", "water",
+    "mixer", "oven", "tin", "logo", "colour", "paper", "footer", "volumes", "water", "cooling",
 ];
 
 /// What stands in a step behind its verb.
@@ -267,7 +267,7 @@ pub fn figure(key: &str) -> Figure {
         | "salt as eaten"
         | "yeast as fresh" => Figure::Share,
         "elapsed" | "hands-on" => Figure::Time,
-        "dough" | "piece" | "piece baked" | "flour" => Figure::Mass,
+        "ice" | "dough" | "piece" | "piece baked" | "flour" => Figure::Mass,
         _ => Figure::Other,
     }
 }

@@ -92,3 +92,8 @@ pub fn water_by(span: Span, written: &str) -> Finding {
     };
     Finding::new(&RULE, span, message).help("write `water by factor` or `water by heat balance`")
 }
+
+pub fn cooling(span: Span) -> Finding {
+    Finding::new(&RULE, span, "how fast dough cools is not all there")
+        .help("write what was measured: `cooling 900 g from 25C to 8C in 3h at 4C`")
+}
