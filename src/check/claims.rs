@@ -5,7 +5,6 @@ use crate::formula::{Figure, House, Kind, Within, Worked, warmth};
 use crate::quantity::display::{last_digit, minutes, to_step, trimmed};
 use crate::quantity::{Dimension, Exact, Measures, Unit, int, ratio};
 use crate::syntax::tree::{Base, Claim, ClaimValue, Extent, Quantity, Target};
-use crate::time;
 
 /// What became of a claim.
 pub enum Verdict {
@@ -155,12 +154,8 @@ fn times(context: &Context, figure: &Figure, within: Within, quantity: &Quantity
     if within != Within::All {
         return Found::Open("a time is that of the whole formula".into());
     }
-    let Some(graph) = time::graph(context.house, context.worked) else {
+    let Some(length) = context.length(figure) else {
         return Found::Open("the formula has no method, and so no times".into());
-    };
-    let length = match figure {
-        Figure::Elapsed => time::elapsed(&graph),
-        _ => time::hands_on(&graph),
     };
     match length.high {
         Some(high) => Found::Values(vec![length.low, high]),

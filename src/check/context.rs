@@ -13,7 +13,7 @@ use crate::source::Span;
 use crate::syntax::tree::{
     Amount, Claim, Extent, Line, Method, Mix, Quantity, StageKind, Step, Style, Target, Text, With,
 };
-use crate::time::{self, Graph, NoPlan};
+use crate::time::{self, Graph, Length, NoPlan};
 use std::cell::{OnceCell, RefCell};
 
 /// A formula with its house and what rules need more than once.
@@ -76,6 +76,15 @@ impl<'a, 't> Context<'a, 't> {
     pub fn warmth(&self) -> Result<&Warmth, NoWarmth> {
         let known = self.warmth.get_or_init(|| warmth(self.house, self.worked));
         known.as_ref().map_err(|why| *why)
+    }
+
+    /// How long the formula takes, or hands are at work in it; none where it has no method.
+    pub fn length(&self, figure: &Figure) -> Option<Length> {
+        let graph = time::graph(self.house, self.worked)?;
+        Some(match figure {
+            Figure::HandsOn => time::hands_on(&graph),
+            _ => time::elapsed(&graph),
+        })
     }
 
     /// What can't hold together in the formula's times, whatever the clock.

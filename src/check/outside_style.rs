@@ -46,6 +46,9 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
 /// The value of a bounded figure, as what the bound counts in.
 fn bounded(context: &Context, bound: &Bound) -> Option<(Value, Within)> {
     let figure = Figure::read(&bound.what.name.key)?;
+    if matches!(figure, Figure::Elapsed | Figure::HandsOn) {
+        return Some((longest(context, &figure, &context.range(&bound.range))?, Within::All));
+    }
     let within = match &bound.place {
         Some(place) => context.worked.within(&place.key)?,
         None => Within::All,
@@ -68,6 +71,16 @@ fn bounded(context: &Context, bound: &Bound) -> Option<(Value, Within)> {
         _ => value,
     };
     Some((value, within))
+}
+
+/// The end of a formula's time that leaves a bound; its shortest where none does.
+fn longest(context: &Context, figure: &Figure, range: &Range) -> Option<Value> {
+    let length = context.length(figure)?;
+    let time = |amount: Exact| Value { kind: Kind::Time, amount };
+    match length.high {
+        Some(high) if !range.holds(&high) => Some(time(high)),
+        _ => Some(time(length.low)),
+    }
 }
 
 fn show_range(context: &Context, range: &Range, kind: Kind) -> String {

@@ -43,6 +43,7 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
         for part in &text.parts {
             if let TextPart::Figure { words, ask: Some(ask), span } = part
                 && let FigureAsk::Figure { what, place } = &**ask
+                && !is_time(context, what, place.as_ref())
                 && context.worked.ask(context.house, what, place.as_ref()).is_none()
             {
                 findings.push(
@@ -62,6 +63,13 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     for bound in style.bounds.iter().filter(|bound| Figure::read(&bound.what.name.key).is_none()) {
         findings.push(unknown(context, &bound.what));
     }
+}
+
+/// Whether a text asks for a time, and the formula has one.
+fn is_time(context: &Context, what: &Target, place: Option<&Name>) -> bool {
+    let time = Figure::read(&what.name.key)
+        .filter(|figure| matches!(figure, Figure::Elapsed | Figure::HandsOn));
+    place.is_none() && time.is_some_and(|figure| context.length(&figure).is_some())
 }
 
 fn unknown_allergen(name: &Name) -> Finding {

@@ -237,13 +237,7 @@ impl Paper<'_, '_> {
         some.map(|(name, length)| FigurePart {
             name: name.to_owned(),
             label: self.label(name),
-            shown: match &length.high {
-                Some(high) => words::span_of_time(&length.low, high),
-                None => {
-                    let low = words::minutes(&length.low);
-                    self.words.fill("at-least", &[("amount", &low)])
-                }
-            },
+            shown: words::length_words(self, &length),
             unit: String::new(),
             exact: display::exact(&length.low),
             exact_high: length

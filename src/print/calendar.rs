@@ -4,7 +4,7 @@
 //! and its identifier is made of the plan.
 
 use super::document::BarKind;
-use super::plan::{PlanDocument, PlannedPart, TaskPart};
+use super::plan::{MomentPart, PlanDocument, PlannedPart};
 use chrono::Duration;
 use icalendar::{Alarm, Calendar, Component, Event, EventLike};
 
@@ -19,36 +19,50 @@ pub fn calendar(document: &PlanDocument) -> String {
     calendar.append_property(("CALSCALE", "GREGORIAN"));
     calendar.name(&document.title);
     for formula in &document.formulas {
-        let needed = formula.tasks.iter().filter(|task| is_needed(task));
-        for (number, task) in needed.enumerate() {
-            calendar.push(event(document, formula, task, number));
+        let mut number = 0;
+        let mut push = |title: &str, text: &str, from: &MomentPart, to: &MomentPart| {
+            calendar.push(event(document, formula, title, text, (from, to), number));
+            number += 1;
+        };
+        for task in &formula.tasks {
+            let title = match &task.stage {
+                Some(stage) => format!("{stage}, {}", task.title),
+                None => task.title.clone(),
+            };
+            // What waits needs somebody only when it begins.
+            let busy = matches!(task.kind, BarKind::Hands | BarKind::Oven);
+            if task.needed {
+                let end = if busy { &task.ends } else { &task.begins };
+                push(&title, &task.text, &task.begins, end);
+            }
+            for fold in &task.fold_moments {
+                let word = document.words.get("fold").map_or("fold", String::as_str);
+                push(&format!("{title}, {word}"), "", fold, fold);
+            }
         }
     }
     calendar.to_string()
 }
 
-/// Whether somebody has to come: for what hands do, and for what goes into the oven or
-/// the cold.
-fn is_needed(task: &TaskPart) -> bool {
-    task.kind != BarKind::Waiting || !task.folds.is_empty()
-}
-
-fn event(document: &PlanDocument, formula: &PlannedPart, task: &TaskPart, number: usize) -> Event {
-    let title = match &task.stage {
-        Some(stage) => format!("{}: {stage}, {}", formula.title, task.title),
-        None => format!("{}: {}", formula.title, task.title),
-    };
+fn event(
+    document: &PlanDocument,
+    formula: &PlannedPart,
+    title: &str,
+    text: &str,
+    (from, to): (&MomentPart, &MomentPart),
+    number: usize,
+) -> Event {
+    let title = format!("{}: {title}", formula.title);
     let name = format!("{}-{}-{number}", formula.name, formula.ready.utc);
     let mut event = Event::new();
     event
         .uid(&format!("{name}@assize"))
         .add_property("DTSTAMP", &formula.ready.utc)
-        .add_property("DTSTART", &task.begins.utc)
-        .add_property("DTEND", &task.ends.utc)
+        .add_property("DTSTART", &from.utc)
         .summary(&title);
-    let mut text = task.text.clone();
-    if !task.folds.is_empty() {
-        text.push_str(&format!(" {}", task.folds.join(", ")));
+    // An end has to be later than the beginning (RFC 5545, 3.8.2.2).
+    if to.utc != from.utc {
+        event.add_property("DTEND", &to.utc);
     }
     if !text.trim().is_empty() {
         event.description(text.trim());

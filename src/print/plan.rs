@@ -109,8 +109,13 @@ pub struct TaskPart {
     pub time: Option<String>,
     /// What to do, in a sentence or two.
     pub text: String,
+    /// Somebody has to come for it: hands are at work, it is near the oven, or it is begun
+    /// when nobody is at work yet.
+    pub needed: bool,
     /// When to fold, where it is folded.
     pub folds: Vec<String>,
+    /// The same, with the date.
+    pub fold_moments: Vec<MomentPart>,
 }
 
 /// A formula with its graph and its plan.
@@ -247,7 +252,17 @@ impl Day<'_> {
             ) => (stage, step, phase) == (of, in_step, in_phase),
             _ => false,
         });
+        let folds: Vec<MomentPart> =
+            folds.map(|fold| self.moment(one.plan.times[fold.to])).collect();
+        // Whoever ends what was before begins this.
+        let begun_by_others = one
+            .graph
+            .stretches
+            .iter()
+            .any(|before| before.to == stretch.from && before.hands != Hands::Off);
+        let is_moment = one.graph.moments.contains(&stretch.from);
         Some(TaskPart {
+            needed: stretch.hands != Hands::Off || (is_moment && !begun_by_others),
             begins: self.moment(from),
             ends: self.moment(to),
             title: place.title,
@@ -255,7 +270,8 @@ impl Day<'_> {
             kind: place.kind,
             time: (minutes > 0).then(|| words::minutes(&int(minutes))),
             text: text_of(paper, &stretch.doing),
-            folds: folds.map(|fold| self.moment(one.plan.times[fold.to]).time).collect(),
+            folds: folds.iter().map(|fold| fold.time.clone()).collect(),
+            fold_moments: folds,
         })
     }
 

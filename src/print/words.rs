@@ -2,7 +2,7 @@
 
 use super::document::{PhasePart, StepPart};
 use super::paper::Paper;
-use crate::formula::{Kind, words_of};
+use crate::formula::{Figure, Kind, words_of};
 pub use crate::quantity::display::minutes;
 use crate::quantity::display::{minutes_range, to_step};
 use crate::quantity::{Dimension, Exact, Unit, int};
@@ -10,7 +10,15 @@ use crate::syntax::tree::{
     Extent, FigureAsk, Fold, FoldStyle, Method, Phase, Quantity, Stage, StageKind, Step, Target,
     Text, TextPart, Until, Verb, Wait, With, Words, WordsKind,
 };
-use crate::time::is_hands_on;
+use crate::time::{self, Length, is_hands_on};
+
+/// A length of time as a reader wants it: `24–36 h`, `at least 3 h`.
+pub fn length_words(paper: &Paper, length: &Length) -> String {
+    match &length.high {
+        Some(high) => span_of_time(&length.low, high),
+        None => paper.words.fill("at-least", &[("amount", &minutes(&length.low))]),
+    }
+}
 
 /// A range of times as a reader wants them: `24–36 h`. Beyond an hour single minutes say
 /// nothing, beyond ten hours minutes do; what is rounded is marked so.
@@ -54,6 +62,16 @@ pub fn texts(paper: &Paper, all: &[Words], kind: WordsKind) -> Vec<String> {
 
 fn figure(paper: &Paper, ask: &FigureAsk) -> Option<String> {
     match ask {
+        FigureAsk::Figure { what, place: None }
+            if matches!(Figure::read(&what.name.key), Some(Figure::Elapsed | Figure::HandsOn)) =>
+        {
+            let graph = time::graph(paper.house, paper.worked)?;
+            let length = match Figure::read(&what.name.key) {
+                Some(Figure::HandsOn) => time::hands_on(&graph),
+                _ => time::elapsed(&graph),
+            };
+            Some(length_words(paper, &length))
+        }
         FigureAsk::Figure { what, place } => {
             let value = paper.worked.ask(paper.house, what, place.as_ref())?;
             Some(match value.kind {

@@ -25,7 +25,20 @@ fn printed(args: &[&str]) -> tempfile::TempDir {
 
 fn pdfs() -> &'static Path {
     static PDFS: OnceLock<tempfile::TempDir> = OnceLock::new();
-    PDFS.get_or_init(|| printed(&[])).path()
+    PDFS.get_or_init(|| {
+        let folder = printed(&[]);
+        for formulas in [&["ferryman-rye"][..], &["gullhaven-sour", "first-sour"]] {
+            let asked = [&["plan", "--ready", "2026-12-05 07:00", "--format", "pdf"], formulas];
+            let awake = ["--awake", "04:30..22:00", "--room", "24C"];
+            let done =
+                assize(&top().join("examples/gullhaven"), &[&asked.concat(), &awake[..]].concat());
+            assert_eq!(done.status.code(), Some(0), "{}", err(&done));
+            let name = format!("{}-plan.pdf", formulas.join("-"));
+            fs::write(folder.path().join(name), done.stdout).expect("written");
+        }
+        folder
+    })
+    .path()
 }
 
 fn files(folder: &Path) -> BTreeMap<String, Vec<u8>> {

@@ -1,6 +1,6 @@
 //! How long a formula takes.
 
-use crate::support::{loaded, names};
+use crate::support::{assize, loaded, names, out};
 use assize::desk;
 use assize::formula::work;
 use assize::quantity::display::minutes;
@@ -104,4 +104,25 @@ fn a_claim_of_time_holds_or_is_refuted() {
     assert_eq!(claimed("elapsed 12h50..16h50"), none);
     assert_eq!(claimed("elapsed 12h50..16h49"), ["claim-refuted"]);
     assert_eq!(claimed("hands-on 9min"), ["claim-refuted"]);
+}
+
+#[test]
+fn a_style_can_bound_times_and_a_text_can_tell_them() {
+    let method = "mix 10min with levain, everything else\n bulk 2h\n bake 40min at 240C";
+    let styled = |bound: &str| {
+        let text = with_method(LEVAIN, method).replace("  makes", "  style harbour bread\n  makes");
+        names(&format!("style harbour bread {{\n  {bound}\n}}\n{text}"))
+    };
+    let none: [&str; 0] = [];
+    assert_eq!(styled("elapsed ..17h"), none);
+    assert_eq!(styled("elapsed 13h.."), ["outside-style"]);
+    assert_eq!(styled("elapsed ..16h"), ["outside-style"]);
+    assert_eq!(styled("hands-on ..5min"), ["outside-style"]);
+    let text = with_method(LEVAIN, method)
+        .replace("  makes", "  note \"It takes [elapsed], of which [hands-on] for you.\"\n  makes");
+    let folder = tempfile::tempdir().expect("a folder");
+    std::fs::write(folder.path().join("a.dough"), text).expect("written");
+    let told = assize(folder.path(), &["show", "mole-loaf", "--format", "json"]);
+    let json: serde_json::Value = serde_json::from_str(&out(&told)).expect("JSON");
+    assert_eq!(json["notes"][0], "It takes ≈ 13–17 h, of which 10 min for you.");
 }
