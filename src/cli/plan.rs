@@ -129,12 +129,13 @@ struct Day {
 impl Day {
     fn new(args: &Args, room: &Room) -> Result<Self, Exit> {
         let settings = &room.house.settings;
-        let zone = match args.zone.as_deref().or(settings.zone.as_deref()) {
-            Some(name) => Zone::named(name).ok_or_else(|| {
-                usage(&format!("there is no time zone `{name}`: write one like Europe/Paris"))
-            })?,
-            None => Zone::from_library(jiff::tz::TimeZone::system()),
-        };
+        let zone =
+            match args.zone.as_deref().or(settings.zone.as_ref().map(|zone| zone.value.as_str())) {
+                Some(name) => Zone::named(name).ok_or_else(|| {
+                    usage(&format!("there is no time zone `{name}`: write one like Europe/Paris"))
+                })?,
+                None => Zone::from_library(jiff::tz::TimeZone::system()),
+            };
         let hours = match &args.awake {
             Some(text) => Some(read_hours(text).ok_or_else(|| {
                 usage(&format!("`--awake {text}` is not hours: write 06:30..22:00"))

@@ -63,6 +63,7 @@ fn room<'l>(root: Option<&Path>, files: Vec<&'l LoadedFile>) -> Room<'l> {
     let house = House::build(Some(built_in()), &trees, &mut findings);
     check::check_house(&house, &trees, &mut findings);
     print::findings::check_look(&house, &mut findings);
+    time::findings::check_times(&house, &mut findings);
     Room { house, files, root: root.map(Path::to_path_buf), findings }
 }
 

@@ -125,7 +125,7 @@ pub struct Settings {
     /// When there are hands: minutes since midnight, every day; a stretch may pass midnight.
     pub hours: Vec<(u32, u32)>,
     /// The time zone, by its name in the world's zone database.
-    pub zone: Option<EcoString>,
+    pub zone: Option<Setting>,
     /// Degrees Celsius of the room, the flour and the tap's water.
     pub room: Option<Exact>,
     pub flour: Option<Exact>,
@@ -717,7 +717,7 @@ fn settings_of(bakehouse: &tree::Bakehouse) -> Settings {
         logo: setting("logo"),
         colour: setting("colour"),
         hours: bakehouse.hours.clone(),
-        zone: bakehouse.zone.clone(),
+        zone: bakehouse.zone.clone().map(|(value, span)| Setting { value, span }),
         room: temperature("room"),
         flour: temperature("flour"),
         tap: temperature("tap"),

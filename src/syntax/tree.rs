@@ -645,7 +645,7 @@ pub struct Bakehouse {
     pub volumes: bool,
     pub us_measures: bool,
     pub currency: Option<EcoString>,
-    pub zone: Option<EcoString>,
+    pub zone: Option<(EcoString, Span)>,
     /// `room`, `flour`, `tap`.
     pub temperatures: Vec<(EcoString, Quantity)>,
     pub scale: Vec<ScaleLine>,

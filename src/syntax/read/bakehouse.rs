@@ -78,7 +78,8 @@ impl<'a> Reader<'a> {
             "volumes" => house.volumes = self.beside_weights(cursor, word)?,
             "currency" => house.currency = Some(self.setting_name(cursor, word)?.shown),
             "zone" => {
-                house.zone = Some(self.as_written(cursor, word)?);
+                let span = cursor.rest();
+                house.zone = Some((self.as_written(cursor, word)?, span));
                 return Ok(());
             }
             "room" | "flour" | "tap" => {

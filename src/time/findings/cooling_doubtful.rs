@@ -1,0 +1,31 @@
+//! `cooling-doubtful`: a measured cooling that no dough can have done.
+
+use crate::diag::{Finding, Group, Level, Rule};
+use crate::formula::Cooled;
+use crate::quantity::Exact;
+use crate::quantity::display::trimmed;
+
+pub const RULE: Rule = Rule {
+    name: "cooling-doubtful",
+    level: Level::Warning,
+    group: Group::Method,
+    page: include_str!("cooling_doubtful.md"),
+};
+
+pub fn finding(cooled: &Cooled) -> Option<Finding> {
+    let on_the_way = cooled.at < cooled.to && cooled.to < cooled.from;
+    let nothing = cooled.minutes.is_zero() || cooled.mass.is_zero();
+    let degrees = |celsius: &Exact| format!("{} °C", trimmed(celsius, 1));
+    let message = match (on_the_way, nothing) {
+        (true, false) => return None,
+        (true, true) => "a cooling of nothing, or in no time, tells nothing".to_owned(),
+        (false, _) => format!(
+            "{} is not on the way from {} to a cold of {}",
+            degrees(&cooled.to),
+            degrees(&cooled.from),
+            degrees(&cooled.at)
+        ),
+    };
+    let said = Finding::new(&RULE, cooled.span, message);
+    Some(said.help("write what was measured: `cooling 900 g from 25C to 8C in 3h at 4C`"))
+}
