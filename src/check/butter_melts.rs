@@ -2,10 +2,11 @@
 
 use super::Context;
 use crate::diag::{Finding, Group, Level, Rule};
-use crate::formula::all_mixes;
+use crate::formula::class::Class;
+use crate::formula::{Goes, Within};
 use crate::quantity::display::trimmed;
 use crate::quantity::int;
-use crate::syntax::tree::Verb;
+use crate::syntax::tree::{Method, Verb};
 
 pub const RULE: Rule = Rule {
     name: "butter-melts",
@@ -19,13 +20,16 @@ const MELTS: i64 = 28;
 
 pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     let Some(method) = &context.worked.formula.method else { return };
+    if !method.steps.iter().any(|step| step.verb == Verb::Laminate) {
+        return;
+    }
     // Lard and pastry margarine stand more warmth.
-    let mixes = all_mixes(&context.worked.formula);
-    if !mixes.flat_map(|mix| &mix.lines).any(|line| line.target.name.key.contains("butter")) {
+    if !laminates_butter(context, method) {
         return;
     }
     let laminated = method.steps.iter().skip_while(|step| step.verb != Verb::Laminate);
-    let raw = laminated.take_while(|step| !matches!(step.verb, Verb::Bake | Verb::Fry));
+    let raw = laminated
+        .take_while(|step| !matches!(step.verb, Verb::Bake | Verb::Fry | Verb::Steam | Verb::Boil));
     for phase in raw.flat_map(|step| &step.phases) {
         let Some(at) = &phase.at else { continue };
         let Some(warmest) = at.high.as_ref().or(at.low.as_ref()) else { continue };
@@ -42,4 +46,18 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
             );
         }
     }
+}
+
+/// Whether butter goes in between the layers.
+fn laminates_butter(context: &Context, method: &Method) -> bool {
+    let additions = context.worked.additions(context.house, method, Within::FinalDough);
+    let steps = method.steps.iter().zip(&additions.steps);
+    let laminating = steps.filter(|(step, _)| step.verb == Verb::Laminate);
+    laminating.flat_map(|(_, added)| added).any(|added| match added.line.goes {
+        Goes::Ingredient(id) => {
+            let ingredient = context.house.ingredient(id);
+            ingredient.class == Class::Fat && ingredient.name.key.contains("butter")
+        }
+        _ => false,
+    })
 }

@@ -113,6 +113,15 @@ fn values(
                 (Kind::Number, Dimension::Share) if figure == Figure::DoughYield => Found::Values(
                     amounts.into_iter().map(|amount| amount / Exact::from(100u8)).collect(),
                 ),
+                // Ice is a part of the water.
+                (Kind::Mass, Dimension::Share) if figure == Figure::Ice && base.is_none() => {
+                    match context.warmth() {
+                        Ok(warmth) => Found::Values(
+                            amounts.into_iter().map(|ice| ice / &warmth.mass).collect(),
+                        ),
+                        Err(why) => Found::Open(why.words().into()),
+                    }
+                }
                 (Kind::Mass, Dimension::Share) => {
                     let mut amounts = amounts.into_iter();
                     masses(context, within, quantity, base, |_| amounts.next())

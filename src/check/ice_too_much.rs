@@ -2,8 +2,9 @@
 
 use super::Context;
 use crate::diag::{Finding, Group, Level, Rule};
-use crate::quantity::display::{grams, percent};
-use crate::quantity::ratio;
+use crate::formula::Warmth;
+use crate::quantity::display::{grams, percent, trimmed};
+use crate::quantity::{Exact, ratio};
 
 pub const RULE: Rule = Rule {
     name: "ice-too-much",
@@ -14,7 +15,9 @@ pub const RULE: Rule = Rule {
 
 pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     let Ok(warmth) = context.warmth() else { return };
-    let Some(ice) = &warmth.ice else { return };
+    let Some(ice) = &warmth.ice else {
+        return without_ice(context, warmth, findings);
+    };
     let share = &ice.amount / &warmth.mass;
     if share <= ratio(60, 100) {
         return;
@@ -32,4 +35,22 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
         said.note("above about 60 % ice mixes badly; common practice, no source")
             .help("cool the flour, mix shorter or slower, or aim at a warmer dough"),
     );
+}
+
+/// Colder than freezing, and no ice can be told: nobody says how warm the tap is, or it is
+/// no water.
+fn without_ice(context: &Context, warmth: &Warmth, findings: &mut Vec<Finding>) {
+    if warmth.water.amount >= Exact::ZERO {
+        return;
+    }
+    let celsius = trimmed(&warmth.water.amount, 1);
+    let said = Finding::new(
+        &RULE,
+        warmth.span,
+        format!("what is liquid in this dough would have to be {celsius} °C"),
+    );
+    findings.push(match context.house.settings.tap {
+        None => said.help("say how warm the tap is (`tap 12C`), so that the ice can be worked out"),
+        Some(_) => said.help("cool the flour, mix shorter or slower, or aim at a warmer dough"),
+    });
 }

@@ -17,6 +17,7 @@ mod claims_disagree;
 mod context;
 mod culture_flour_not_listed;
 mod flour_not_100;
+mod folds_do_not_fit;
 mod house_rules;
 mod ice_too_much;
 mod impossible_hydration;
@@ -82,6 +83,7 @@ pub const RULES: &[&Rule] = &[
     &claims_disagree::RULE,
     &culture_flour_not_listed::RULE,
     &flour_not_100::RULE,
+    &folds_do_not_fit::RULE,
     &impossible_hydration::RULE,
     &improver_high::RULE,
     &ingredient_in_text::RULE,
@@ -137,6 +139,7 @@ const ALWAYS: &[Check] = &[
     loss_doubtful::check,
     unused_stage::check,
     butter_melts::check,
+    folds_do_not_fit::check,
 ];
 
 /// Rules that would only repeat what is wrong already, were something unknown or

@@ -14,6 +14,11 @@ pub const RULE: Rule = Rule {
 };
 
 pub fn check(context: &Context, findings: &mut Vec<Finding>) {
+    for stage in context.worked.formula.stages.iter().filter(|stage| stage.kind.ferments()) {
+        for at in stage.ripens.iter().chain(&stage.keeps).filter_map(|wait| wait.at.as_ref()) {
+            room(context, at, findings);
+        }
+    }
     for step in context.living_steps() {
         for to in step.phases.iter().filter_map(|phase| phase.to.as_ref()) {
             dough(context, to, findings);
@@ -21,6 +26,9 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
         for at in step.phases.iter().filter_map(|phase| phase.at.as_ref()) {
             if keeps_dough(step.verb) {
                 room(context, at, findings);
+            }
+            if matches!(step.verb, Verb::Retard | Verb::Chill) {
+                cold(context, at, findings);
             }
         }
     }
@@ -92,6 +100,29 @@ fn room(context: &Context, at: &Extent, findings: &mut Vec<Finding>) {
             _ => said.help("is a digit too many in it, or the oven meant?"),
         });
     }
+}
+
+/// What is retarded or chilled stands in the cold: above a cool cellar's 18 °C it does not
+/// (common practice, no source).
+fn cold(context: &Context, at: &Extent, findings: &mut Vec<Finding>) {
+    let Some(warmest) = at.high.as_ref().or(at.low.as_ref()) else { return };
+    let celsius = context.base(warmest);
+    if celsius <= int(18) || celsius > int(45) {
+        return;
+    }
+    let said = Finding::new(
+        &RULE,
+        warmest.span,
+        format!("at {} °C nothing is retarded or chilled", trimmed(&celsius, 0)),
+    )
+    .note("a refrigerator has 2–8 °C, a cool cellar up to 18 °C");
+    findings.push(match warmest.unit {
+        Unit::Celsius if celsius >= int(35) => {
+            let meant = format!("{}F", trimmed(&warmest.number, 0));
+            said.help(format!("is °F meant: `{meant}`?")).repair(warmest.span, meant, false)
+        }
+        _ => said.help("is it a `bulk` or a `proof`?"),
+    });
 }
 
 fn oven(context: &Context, phase: &Phase, at: &Extent, findings: &mut Vec<Finding>) {

@@ -33,8 +33,12 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     if let Some(short) = warmth.water.short() {
         said = said.note(short);
     }
+    let harm = match context.living_steps().next() {
+        Some(_) => "above 45 °C yeast and cultures die, and hot water scalds",
+        None => "hot water scalds",
+    };
     findings.push(
-        said.note("above 45 °C yeast and cultures die, and hot water scalds")
+        said.note(harm)
             .help("warm the flour or the room, or aim at a cooler dough and let it rise longer"),
     );
 }

@@ -4,7 +4,7 @@ use super::args::{Plan as Args, PlanFormat};
 use super::show::{formulas, worked};
 use super::{Exit, is_path, loaded, makes, tell_on_error, usage, write};
 use crate::desk::{self, Disk, LoadedFile, Room, glyph_missing};
-use crate::diag::{Finding, nearest};
+use crate::diag::{self, Finding, nearest};
 use crate::formula::Worked;
 use crate::print::findings::template_slip;
 use crate::print::pages::{Format, Press};
@@ -44,16 +44,21 @@ fn planned(args: &Args) -> Result<Exit, Exit> {
     }
     let day = Day::new(args, room)?;
     let mut ready: Vec<(Worked, Graph, Plan, Vec<Estimate>)> = Vec::new();
+    let mut refused: Vec<Finding> = Vec::new();
+    let mut failed = false;
     for (room, file, formula) in &wanted {
         let (worked, findings) = worked(room, formula, makes.as_ref());
-        let told: Vec<Finding> = file.findings.iter().chain(&findings).cloned().collect();
-        tell_on_error(&told, &loaded.sources);
+        refused.extend(file.findings.iter().chain(&findings).cloned());
         if !desk::is_sound(file, formula, &findings) {
-            return Err(Exit::Findings);
+            failed = true;
+            continue;
         }
         let Some(mut graph) = graph(&room.house, &worked) else {
             let name = &formula.name.shown;
-            return Err(usage(&format!("`{name}` has no method, and so nothing to plan")));
+            return Err(usage(&match worked.formula.method {
+                Some(_) => format!("`{name}` has too many steps to be planned"),
+                None => format!("`{name}` has no method, and so nothing to plan"),
+            }));
         };
         let mut estimates = match &day.room {
             Some(warm) => at_room(&room.house, &worked, &mut graph, warm).map_err(|why| {
@@ -73,14 +78,23 @@ fn planned(args: &Args) -> Result<Exit, Exit> {
                 let hours = day.hours.as_deref();
                 let finding =
                     no_plan::finding(&worked, &graph, &conflict, &day.wanted, hours, &day.zone);
-                tell_on_error(&[finding], &loaded.sources);
-                return Err(Exit::Findings);
+                refused.push(finding);
+                failed = true;
             }
         }
     }
+    diag::sort(&mut refused);
+    refused.dedup_by(|one, two| {
+        one.rule == two.rule && one.span() == two.span() && one.message == two.message
+    });
+    tell_on_error(&refused, &loaded.sources);
+    if failed {
+        return Err(Exit::Findings);
+    }
+    let asked = day.room.is_some() || day.cold.is_some();
     let planned: Vec<Planned> = ready
         .iter()
-        .map(|(worked, graph, plan, estimates)| Planned { worked, graph, plan, estimates })
+        .map(|(worked, graph, plan, estimates)| Planned { worked, graph, plan, estimates, asked })
         .collect();
     Ok(day.written(args, room, &planned, &loaded.sources))
 }
@@ -91,7 +105,7 @@ fn chosen<'r, 'l>(
     by_path: bool,
     all: Vec<(&'r Room<'l>, &'l LoadedFile, &'l Formula)>,
 ) -> Result<Vec<(&'r Room<'l>, &'l LoadedFile, &'l Formula)>, Exit> {
-    if by_path && names.is_empty() {
+    if names.is_empty() && by_path {
         return Ok(all);
     }
     let mut wanted = Vec::new();
@@ -99,6 +113,10 @@ fn chosen<'r, 'l>(
         let key = crate::formula::key(name);
         let found: Vec<_> = all.iter().filter(|(_, _, it)| it.name.key == key).collect();
         match found.as_slice() {
+            // Named twice it is planned once.
+            [one] if wanted.iter().any(|(.., it): &(_, _, &Formula)| it.name.key == key) => {
+                let _ = one;
+            }
             [one] => wanted.push(**one),
             [] => {
                 let known = all.iter().map(|(_, _, formula)| formula.name.key.as_str());
@@ -152,6 +170,7 @@ impl Day {
                 ClockError::Unreadable => format!(
                     "`--{option} {text}` is not a date and a time: write \"2026-12-05 07:00\""
                 ),
+                ClockError::TooFar => format!("nobody knows the clocks of {text}"),
                 ClockError::Skipped => {
                     format!("in the night of {text} the clocks skip that hour; say another")
                 }

@@ -677,6 +677,19 @@ impl<'t> House<'t> {
         }
     }
 
+    /// A quantity in the base unit of its dimension, by the house's measures.
+    pub fn base(&self, quantity: &Quantity) -> Exact {
+        quantity.unit.to_base(&quantity.number, self.settings.measures)
+    }
+
+    /// The middle of a range in the base unit; of an open one the end it has.
+    pub fn middle(&self, extent: &tree::Extent) -> Option<Exact> {
+        match (&extent.low, &extent.high) {
+            (Some(low), Some(high)) => Some((self.base(low) + self.base(high)) / int(2)),
+            (one, other) => one.as_ref().or(other.as_ref()).map(|end| self.base(end)),
+        }
+    }
+
     pub fn near_style(&self, key: &str) -> Option<EcoString> {
         let behind = self.behind.into_iter().flat_map(|behind| behind.styles.keys());
         nearest(key, self.styles.keys().chain(behind).map(EcoString::as_str)).map(EcoString::from)

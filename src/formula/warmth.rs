@@ -10,12 +10,13 @@ use super::class::Class;
 use super::content::IngredientId;
 use super::figure::Kind;
 use super::house::{House, Mixer};
+use super::method::Added;
 use super::mixing::Goes;
 use super::why::{How, Reason};
 use super::worked::{Within, Worked, WorkedLine};
 use crate::quantity::{Exact, int, ratio};
 use crate::source::Span;
-use crate::syntax::tree::{Extent, Phase, Stage};
+use crate::syntax::tree::{Phase, Stage, Wait};
 
 /// Kilojoules that a kilogram takes up for each degree.
 mod heat {
@@ -66,8 +67,8 @@ pub struct Warmth {
     /// How many degrees the water moves for one of the dough.
     pub by_degree: Exact,
     pub by_balance: bool,
-    /// What it is made of.
-    liquids: Vec<IngredientId>,
+    /// What it is made of: the water or, where there is none, milk and the like.
+    pub liquids: Vec<IngredientId>,
     /// Where the dough's temperature is written.
     pub span: Span,
 }
@@ -118,16 +119,16 @@ pub fn warmth(house: &House, worked: &Worked) -> Result<Warmth, NoWarmth> {
 }
 
 impl Warmth {
-    /// The step of the dough in which the first of the water goes in.
-    pub fn step(&self, house: &House, worked: &Worked) -> Option<usize> {
-        let method = worked.formula.method.as_ref()?;
+    /// The steps of the dough in which the water goes in.
+    pub fn steps(&self, house: &House, worked: &Worked) -> Vec<usize> {
+        let Some(method) = worked.formula.method.as_ref() else { return Vec::new() };
         let additions = worked.additions(house, method, Within::FinalDough);
-        additions.steps.iter().position(|added| {
-            added.iter().any(|added| match added.line.goes {
-                Goes::Ingredient(id) => !added.beside && self.liquids.contains(&id),
-                _ => false,
-            })
-        })
+        let is_it = |added: &Added| match added.line.goes {
+            Goes::Ingredient(id) => !added.beside && self.liquids.contains(&id),
+            _ => false,
+        };
+        let steps = additions.steps.iter().enumerate();
+        steps.filter(|(_, added)| added.iter().any(is_it)).map(|(step, _)| step).collect()
     }
 }
 
@@ -153,7 +154,7 @@ impl<'a, 't> Dough<'a, 't> {
         let phases = steps.flat_map(|step| step.phases.iter().map(move |phase| (step, phase)));
         let aimed = phases.clone().find_map(|(_, phase)| Some((phase, phase.to.as_deref()?)));
         let (phase, aimed) = aimed.ok_or(NoWarmth::NoTarget)?;
-        let target = middle(house, aimed).ok_or(NoWarmth::NoTarget)?;
+        let target = house.middle(aimed).ok_or(NoWarmth::NoTarget)?;
         let liquids = liquids(house, worked);
         let is_liquid = |line: &&WorkedLine| match line.goes {
             Goes::Ingredient(id) => liquids.contains(&id),
@@ -166,8 +167,9 @@ impl<'a, 't> Dough<'a, 't> {
         }
         let settings = &house.settings;
         let room = settings.room.clone().ok_or(NoWarmth::NoRoom)?;
-        let mixer = mixer(house, phase, phases.clone().map(|(_, phase)| phase));
-        let by_hand = phases.clone().any(|(_, phase)| phase.by_hand);
+        let whole = worked.first().whole.mass();
+        let mixer = mixer(house, phase, phases.clone().map(|(_, phase)| phase), &whole);
+        let by_hand = phase.by_hand;
         Ok(Self {
             house,
             worked,
@@ -192,16 +194,30 @@ impl<'a, 't> Dough<'a, 't> {
             Warm { name: "flour", celsius: self.flour.clone(), how: flour },
             Warm { name: "room", celsius: self.room.clone(), how: How::Written },
         ];
-        for line in &self.worked.first().dough_lines {
-            let Goes::Stage(stage) = line.goes else { continue };
+        let mut seen: Vec<Goes> = Vec::new();
+        let lines = self.worked.first().dough_lines.iter().filter(|line| !line.mass.is_zero());
+        for line in lines {
+            if seen.contains(&line.goes) {
+                continue;
+            }
+            seen.push(line.goes);
+            let as_the_room = |name| Warm {
+                name,
+                celsius: self.room.clone(),
+                how: How::Default("nothing says how warm it is: as the room"),
+            };
+            let stage = match line.goes {
+                Goes::Stage(stage) => stage,
+                Goes::Culture(_) | Goes::OldDough => {
+                    counted.push(as_the_room(&line.name));
+                    continue;
+                }
+                _ => continue,
+            };
             let declared = &self.worked.formula.stages[stage];
             counted.push(match ripe_at(self.house, declared) {
                 Some(celsius) => Warm { name: &declared.name.shown, celsius, how: How::Written },
-                None => Warm {
-                    name: &declared.name.shown,
-                    celsius: self.room.clone(),
-                    how: How::Default("nothing says how warm it is: as the room"),
-                },
+                None => as_the_room(&declared.name.shown),
             });
         }
         counted
@@ -339,7 +355,9 @@ impl<'a, 't> Dough<'a, 't> {
     /// So much of the water as ice that it comes to the temperature from that of the tap:
     /// W (tap − water) / (tap + 80), a trade formula.
     fn ice(&self, celsius: &Exact) -> Option<Reason> {
-        let tap = self.house.settings.tap.as_ref()?;
+        // Only water is a part of itself as ice.
+        let is_water = |id: &IngredientId| self.house.ingredient(*id).class == Class::Water;
+        let tap = self.house.settings.tap.as_ref().filter(|_| self.liquids.iter().all(is_water))?;
         let share = ice_share(tap, celsius)?;
         let colder = tap - celsius;
         let takes = tap + int(MELTING);
@@ -398,21 +416,18 @@ fn moist(water: &Exact) -> Exact {
     (Exact::ONE - water) * heat::flour() + water * heat::water()
 }
 
-fn middle(house: &House, extent: &Extent) -> Option<Exact> {
-    let value = |end: &crate::syntax::tree::Quantity| {
-        end.unit.to_base(&end.number, house.settings.measures)
-    };
-    match (&extent.low, &extent.high) {
-        (Some(low), Some(high)) => Some((value(low) + value(high)) / int(2)),
-        (one, other) => one.as_ref().or(other.as_ref()).map(value),
-    }
-}
-
 /// How warm a stage is when it goes in: as it last stood.
 fn ripe_at(house: &House, stage: &Stage) -> Option<Exact> {
-    let waits = stage.ripens.iter().chain(&stage.stands).chain(&stage.keeps);
-    let last = waits.filter_map(|wait| wait.at.as_ref()).next_back();
-    last.and_then(|at| middle(house, at))
+    // What only keeps is best used at once, and then has not cooled yet.
+    let last = |waits: &[Wait]| {
+        let at = waits.iter().filter_map(|wait| wait.at.as_ref()).next_back();
+        at.and_then(|at| house.middle(at))
+    };
+    let ripe = last(&stage.ripens).or_else(|| last(&stage.stands));
+    let steps = stage.method.iter().flat_map(|method| &method.steps);
+    let own = steps.flat_map(|step| &step.phases).filter_map(|phase| phase.at.as_deref());
+    ripe.or_else(|| own.filter_map(|at| house.middle(at)).next_back())
+        .or_else(|| last(&stage.keeps))
 }
 
 /// The water of the final dough; where there is none, the liquids that are nearly water.
@@ -440,16 +455,19 @@ fn liquids(house: &House, worked: &Worked) -> Vec<IngredientId> {
 fn mixer<'h, 'p>(
     house: &'h House,
     phase: &Phase,
-    mut phases: impl Iterator<Item = &'p Phase> + Clone,
+    mut phases: impl Iterator<Item = &'p Phase>,
+    dough: &Exact,
 ) -> Option<&'h Mixer> {
     let named = |phase: &Phase| {
         let place = phase.place.as_ref()?;
         house.mixers().iter().find(|mixer| mixer.name.key == place.key)
     };
     let high = |mixer: &&Mixer| mixer.holds.as_ref().and_then(|holds| holds.high.clone());
-    named(phase).or_else(|| phases.clone().find_map(named)).or_else(|| {
-        let by_hand = phases.any(|phase| phase.by_hand);
-        house.mixers().iter().filter(|_| !by_hand).max_by_key(high)
+    let fits = |mixer: &&Mixer| mixer.holds.as_ref().is_none_or(|holds| holds.holds(dough));
+    named(phase).or_else(|| phases.find_map(named)).or_else(|| {
+        let all = || house.mixers().iter().filter(|_| !phase.by_hand);
+        // The smallest that holds it, else the largest, for several batches.
+        all().filter(fits).min_by_key(high).or_else(|| all().max_by_key(high))
     })
 }
 

@@ -324,16 +324,20 @@ impl<'t> Worked<'t> {
         kept
     }
 
-    /// Grams of a side mix that lines and pieces use.
-    pub fn blend_mass(&self, numbers: &Numbers, blend: usize) -> Exact {
+    fn blend_used(&self, numbers: &Numbers, blend: usize) -> Exact {
         let stages = numbers.stages.iter().flat_map(|stage| &stage.lines);
         let in_mixes = stages.chain(&numbers.dough_lines);
         let in_mixes = in_mixes.filter(|line| line.goes == Goes::Blend(blend));
         let mass = in_mixes.fold(Exact::ZERO, |sum, line| sum + &line.mass);
-        let mass = numbers.pieces.iter().fold(mass, |sum, piece| {
+        numbers.pieces.iter().fold(mass, |sum, piece| {
             let own = piece.lines.iter().filter(|line| line.goes == Goes::Blend(blend));
             own.fold(sum, |sum, line| sum + &line.mass * &piece.made.count)
-        });
+        })
+    }
+
+    /// Grams of a side mix that lines and pieces use, or its own weights.
+    pub fn blend_mass(&self, numbers: &Numbers, blend: usize) -> Exact {
+        let mass = self.blend_used(numbers, blend);
         // A bath is used by no line and has weights of its own.
         if mass.is_zero() { self.blends[blend].own_mass.clone() } else { mass }
     }
@@ -341,9 +345,12 @@ impl<'t> Worked<'t> {
     /// Grams of each side mix that has to be made, for other side mixes too.
     pub fn blends_needed(&self, house: &House, numbers: &Numbers) -> Vec<Exact> {
         let mut needed: Vec<Exact> =
-            (0..self.blends.len()).map(|blend| self.blend_mass(numbers, blend)).collect();
+            (0..self.blends.len()).map(|blend| self.blend_used(numbers, blend)).collect();
         // What a mixture is made of stands before it.
         for outer in (0..self.blends.len()).rev() {
+            if needed[outer].is_zero() {
+                needed[outer] = self.blends[outer].own_mass.clone();
+            }
             let Some(mixture) = self.mixture(house, outer) else { continue };
             for (line, share) in mixture.mix.lines.iter().zip(&self.blends[outer].shares) {
                 if let Goes::Blend(inner) = self.goes_in_mixture(house, &line.target.name.key) {

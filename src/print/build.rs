@@ -12,8 +12,8 @@ use super::words::{self, capital};
 use crate::check::batches;
 use crate::formula::class::Class;
 use crate::formula::{
-    Added, Anchor, Figure, Goes, House, Kind, Substance, Within, Worked, WorkedLine, all_mixes,
-    main_mix, sum_of, title, warmth,
+    Added, Anchor, Figure, Goes, House, Kind, Settings, Substance, Warmth, Within, Worked,
+    WorkedLine, all_mixes, main_mix, sum_of, title, warmth,
 };
 use crate::quantity::display;
 use crate::quantity::{Dimension, Exact, Unit};
@@ -42,6 +42,19 @@ struct Shown<'a> {
 /// The sum of what some lines show.
 fn sum_of_shown<'a>(shown: impl IntoIterator<Item = &'a Rounded>) -> Rounded {
     shown.into_iter().fold(Rounded::default(), |sum, shown| sum.add(shown))
+}
+
+impl HousePart {
+    /// The house as its settings describe it.
+    pub fn of(settings: &Settings) -> Self {
+        Self {
+            title: settings.title.clone(),
+            footer: settings.footer.as_ref().map(|footer| footer.value.to_string()),
+            paper: settings.paper.as_ref().and_then(|paper| look::paper(&paper.value)),
+            logo: settings.logo.as_ref().and_then(|logo| look::logo(&logo.value)),
+            colour: settings.colour.as_ref().and_then(|it| look::readable(&it.value)),
+        }
+    }
 }
 
 impl Paper<'_, '_> {
@@ -73,17 +86,10 @@ impl Paper<'_, '_> {
             }
         }
         contains.sort();
-        let settings = &self.house.settings;
         let (total, total_sum) = self.total();
         Document {
             version: VERSION,
-            house: HousePart {
-                title: settings.title.clone(),
-                footer: settings.footer.as_ref().map(|footer| footer.value.to_string()),
-                paper: settings.paper.as_ref().and_then(|paper| look::paper(&paper.value)),
-                logo: settings.logo.as_ref().and_then(|logo| look::logo(&logo.value)),
-                colour: settings.colour.as_ref().and_then(|it| look::readable(&it.value)),
-            },
+            house: HousePart::of(&self.house.settings),
             name: formula.name.shown.to_string(),
             title: title(formula),
             style: formula.style.as_ref().map(|style| style.shown.to_string()),
@@ -857,8 +863,24 @@ impl Paper<'_, '_> {
         let batches = Exact::from(self.batches);
         let stages = self.worked.order.iter();
         let before = stages.map(|&stage| words::stage_steps(&self.worked.formula.stages[stage]));
+        // Colder than freezing it is ice, and all of it can't be: a finding says so.
+        let too_cold = match &warmth.ice {
+            Some(ice) => ice.amount >= warmth.mass,
+            None => warmth.water.amount < Exact::ZERO,
+        };
+        if too_cold {
+            return None;
+        }
         let ice = warmth.ice.as_ref().map(|ice| &ice.amount / &batches);
         let water = &warmth.mass / &batches - ice.clone().unwrap_or_default();
+        let before: usize = before.sum();
+        let own = warmth.steps(self.house, self.worked);
+        let steps = self.worked.formula.method.iter().flat_map(|method| &method.steps);
+        let titles: Vec<String> = steps
+            .enumerate()
+            .filter(|(index, _)| own.contains(index))
+            .map(|(_, step)| words::group_title(self, step))
+            .collect();
         let tap = self.house.settings.tap.as_ref().filter(|_| ice.is_some());
         let by = if warmth.by_balance { "water-by-balance" } else { "water-by-factor" };
         let by_degree = self.trimmed(&warmth.by_degree, 1);
@@ -870,11 +892,24 @@ impl Paper<'_, '_> {
             temperature: self.degrees(tap.unwrap_or(&warmth.water.amount)),
             water: self.weight(&water),
             ice: ice.map(|ice| self.weight(&ice)),
-            step: before.sum::<usize>() + warmth.step(self.house, self.worked).unwrap_or(0),
+            label: self.words.fill(
+                "liquid-for",
+                &[("liquid", &self.liquid(&warmth)), ("step", &titles.join(", "))],
+            ),
+            steps: own.iter().map(|step| before + step).collect(),
             target: self.degrees(&warmth.target),
             method: self.words.say(by),
             correction,
         })
+    }
+
+    /// What the liquid is called.
+    fn liquid(&self, warmth: &Warmth) -> String {
+        let names = warmth.liquids.iter().map(|&id| {
+            let name = &self.house.ingredient(id).name;
+            self.called(&name.key, &name.shown)
+        });
+        names.collect::<Vec<_>>().join(", ")
     }
 
     /// Ingredients by when they go in.

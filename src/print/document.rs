@@ -335,14 +335,16 @@ pub enum BarKind {
 /// The water of the final dough, so that it comes out as warm as it is aimed at.
 #[derive(Clone, Debug, Serialize, JsonSchema)]
 pub struct WaterPart {
+    /// What it is and what it is for: `water for Autolyse, Mix`.
+    pub label: String,
     /// `27 °C`; where there is ice, that of the tap.
     pub temperature: String,
     /// Water for one batch, without the ice.
     pub water: Weight,
     /// Ice for one batch, as a part of the water, where the tap is not cold enough.
     pub ice: Option<Weight>,
-    /// The number of the step in `method` in which the water goes in first, from zero.
-    pub step: usize,
+    /// The numbers of the steps in `method` in which the water goes in, from zero.
+    pub steps: Vec<usize>,
     /// The dough's temperature that it is for: `25 °C`.
     pub target: String,
     /// How it was worked out: `by the factor method`.

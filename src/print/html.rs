@@ -537,10 +537,29 @@ fn sheet(document: &Document) -> Markup {
                 ": " (said(&document.makes.batch))
             }
         }
+        (water(document))
         (side_by_side(document, &columns, true))
         (earlier_feeds(document))
         (beside(document))
         @if !document.method.is_empty() { (steps(document)) }
+    }
+}
+
+/// How warm the water has to be, and room for what was measured.
+fn water(document: &Document) -> Markup {
+    html! {
+        @if let Some(water) = &document.water {
+            p {
+                (water.label) ": " strong { (water.temperature) }
+                @if let Some(ice) = &water.ice {
+                    ", " (word(document, "ice")) " " (said(ice))
+                    ", " (word(document, "water")) " " (said(&water.water))
+                }
+                "; " (word(document, "dough")) " " (word(document, "aimed-at")) " " strong { (water.target) } ", "
+                label { (word(document, "measured")) " " input type="text" size="6"; }
+            }
+            p.quiet { (water.method) ". " (water.correction) }
+        }
     }
 }
 

@@ -31,13 +31,13 @@ pub fn timeline(paper: &Paper) -> Option<TimelinePart> {
 /// The lanes of a graph, stages in building order, the dough last; `since` tells the
 /// minutes from the beginning to a point.
 pub fn lanes(paper: &Paper, graph: &Graph, since: &dyn Fn(usize) -> i64) -> Vec<LanePart> {
+    let placed = graph.stretches.iter().filter_map(|it| Some((it, place(paper, it)?)));
+    let placed: Vec<(&Stretch, Place)> = placed.collect();
     let stages = paper.worked.order.iter().map(|&stage| Some(stage));
     let lanes = stages.chain([None]).map(|lane| {
-        let own =
-            graph.stretches.iter().filter_map(|stretch| Some((stretch, place(paper, stretch)?)));
-        let own: Vec<(&Stretch, Place)> = own.filter(|(_, place)| place.stage == lane).collect();
+        let own = placed.iter().filter(|(_, place)| place.stage == lane);
         let mut bars: Vec<BarPart> =
-            own.iter().map(|(stretch, place)| bar(paper, stretch, place, since)).collect();
+            own.map(|(stretch, place)| bar(paper, stretch, place, since)).collect();
         bars.sort_by_key(|bar| (bar.from, bar.to));
         let folds = graph.stretches.iter().filter(|stretch| match &stretch.doing {
             Doing::Fold { stage, .. } => *stage == lane,
@@ -94,8 +94,8 @@ pub fn place<'w>(paper: &Paper<'w, '_>, stretch: &Stretch) -> Option<Place<'w>> 
             };
             (Some(*stage), say(title), waits.get(*leg).and_then(|wait| wait.at.as_ref()))
         }
-        Doing::Keep { stage } => {
-            let at = formula.stages[*stage].keeps.first().and_then(|wait| wait.at.as_ref());
+        Doing::Keep { stage, leg } => {
+            let at = formula.stages[*stage].keeps.get(*leg).and_then(|wait| wait.at.as_ref());
             (Some(*stage), say("step-keep"), at)
         }
         Doing::Fold { .. } | Doing::Order => return None,

@@ -1,8 +1,7 @@
 //! A plan as one documented sheet, and its lines for a terminal.
 
-use super::document::{BarKind, BarPart, HousePart, LanePart};
+use super::document::{BarKind, HousePart, LanePart};
 use super::lanes::{lanes, method_of, place};
-use super::look;
 use super::paper::Paper;
 use super::wording::Wording;
 use super::words::{self, capital};
@@ -64,6 +63,8 @@ pub struct PlannedPart {
     pub tasks: Vec<TaskPart>,
     /// Times that were worked out by a model rather than written.
     pub estimates: Vec<String>,
+    /// What else is to be known of the plan.
+    pub notes: Vec<String>,
 }
 
 /// A time as clocks show it.
@@ -107,6 +108,8 @@ pub struct TaskPart {
     pub kind: BarKind,
     /// How long it takes: `3 h 15 min`; absent where it takes no time.
     pub time: Option<String>,
+    /// `4 °C`: surroundings.
+    pub at: Option<String>,
     /// What to do, in a sentence or two.
     pub text: String,
     /// Somebody has to come for it: hands are at work, it is near the oven, or it is begun
@@ -125,6 +128,8 @@ pub struct Planned<'a, 't> {
     pub plan: &'a Plan,
     /// What was timed anew for the room or the cold.
     pub estimates: &'a [Estimate],
+    /// Whether another room or cold was asked for.
+    pub asked: bool,
 }
 
 /// The document of some plans of one house; `hours` are minutes since midnight.
@@ -137,8 +142,7 @@ pub fn plan_document(
 ) -> PlanDocument {
     let begin = planned.iter().map(|one| one.plan.begin).min().unwrap_or_default();
     let end = planned.iter().map(|one| one.plan.end).max().unwrap_or_default();
-    let of_all = Day { words, zone, begin };
-    let settings = &house.settings;
+    let of_all = Day { words, zone, begin, end };
     let titles: Vec<String> = planned.iter().map(|one| title(&one.worked.formula)).collect();
     let names = planned.iter().map(|one| one.worked.formula.name.shown.to_string());
     let mut cautions: Vec<String> = Vec::new();
@@ -154,13 +158,7 @@ pub fn plan_document(
     let formulas = formulas.collect();
     PlanDocument {
         version: VERSION,
-        house: HousePart {
-            title: settings.title.clone(),
-            footer: settings.footer.as_ref().map(|footer| footer.value.to_string()),
-            paper: settings.paper.as_ref().and_then(|paper| look::paper(&paper.value)),
-            logo: settings.logo.as_ref().and_then(|logo| look::logo(&logo.value)),
-            colour: settings.colour.as_ref().and_then(|it| look::readable(&it.value)),
-        },
+        house: HousePart::of(&house.settings),
         name: names.collect::<Vec<_>>().join("+"),
         title: titles.join(" · "),
         language: words.tag.clone(),
@@ -183,6 +181,7 @@ struct Day<'a> {
     words: &'a Wording,
     zone: &'a Zone,
     begin: Instant,
+    end: Instant,
 }
 
 impl Day<'_> {
@@ -193,7 +192,8 @@ impl Day<'_> {
 
     /// As clocks show it, to the nearest minute.
     fn moment(&self, instant: Instant) -> MomentPart {
-        let moment = self.zone.at((instant + MINUTE / 2).div_euclid(MINUTE) * MINUTE);
+        let instant = (instant + MINUTE / 2).div_euclid(MINUTE) * MINUTE;
+        let moment = self.zone.at(instant);
         MomentPart {
             iso: moment.rfc3339(),
             utc: moment.utc(),
@@ -208,7 +208,13 @@ impl Day<'_> {
         let weekday = self.words.say(&format!("weekday-{}", moment.weekday() + 1));
         let month = self.words.say(&format!("month-{}", moment.month()));
         let day = moment.day().to_string();
-        self.words.fill("date", &[("weekday", &weekday), ("day", &day), ("month", &month)])
+        let args = [("weekday", weekday.as_str()), ("day", &day), ("month", &month)];
+        let date = self.words.fill("date", &args);
+        // The year is told where it is not that of the end.
+        match moment.year() == self.zone.at(self.end).year() {
+            true => date,
+            false => format!("{date} {}", moment.year()),
+        }
     }
 
     fn formula(&self, paper: &Paper, one: &Planned) -> PlannedPart {
@@ -222,6 +228,7 @@ impl Day<'_> {
             lanes: lanes(paper, one.graph, &since),
             tasks: self.tasks(paper, one),
             estimates: estimates(paper, one),
+            notes: notes(paper, one),
         }
     }
 
@@ -269,6 +276,7 @@ impl Day<'_> {
             stage: place.stage.map(|stage| capital(&paper.worked.formula.stages[stage].name.shown)),
             kind: place.kind,
             time: (minutes > 0).then(|| words::minutes(&int(minutes))),
+            at: place.at.map(|at| words::temperatures(paper, at)),
             text: text_of(paper, &stretch.doing),
             folds: folds.iter().map(|fold| fold.time.clone()).collect(),
             fold_moments: folds,
@@ -296,8 +304,8 @@ impl Day<'_> {
                     date: is_midnight.then(|| self.date(at)),
                 });
             }
-            // Some zones stand half an hour apart from the others.
-            at += hour / 2;
+            // Some zones stand a half or a quarter of an hour apart from the others.
+            at += hour / 4;
         }
         marks
     }
@@ -330,19 +338,20 @@ fn estimates(paper: &Paper, one: &Planned) -> Vec<String> {
         Some(high) => minutes_range(low, high),
         None => words.fill("at-least", &[("amount", &words::minutes(low))]),
     };
+    if one.estimates.is_empty() && one.asked {
+        return vec![words.say("estimate-none")];
+    }
     let told = one.estimates.iter().filter_map(|estimate| {
         let stretch = one.graph.stretches.get(estimate.stretch)?;
         let place = place(paper, stretch)?;
-        let models = estimate.models.iter();
-        let models: Vec<String> =
-            models.map(|model| words.say(&format!("model-{}", model.key()))).collect();
+        let model = words.say(&format!("model-{}", estimate.model.key()));
         let step = match place.stage {
             Some(stage) => {
                 format!("{}, {}", paper.worked.formula.stages[stage].name.shown, place.title)
             }
             None => place.title,
         };
-        let known = estimate.models.first()?.range();
+        let known = estimate.model.range();
         let exact = |celsius: f64| Exact::try_from(celsius).unwrap_or_default();
         let known = paper.degrees_range(&exact(known.lowest), &exact(known.highest));
         let told = words.fill(
@@ -353,7 +362,7 @@ fn estimates(paper: &Paper, one: &Planned) -> Vec<String> {
                 ("at", &paper.degrees(&estimate.written_at)),
                 ("now", &length(&stretch.low, stretch.high.as_ref())),
                 ("room", &paper.degrees(&estimate.now_at)),
-                ("model", &words::joined(paper, models)),
+                ("model", &model),
                 ("range", &known),
             ],
         );
@@ -368,6 +377,14 @@ fn estimates(paper: &Paper, one: &Planned) -> Vec<String> {
     told.collect()
 }
 
+/// What the plan leaves to others, and whether it was searched to the end.
+fn notes(paper: &Paper, one: &Planned) -> Vec<String> {
+    let carried = paper.worked.blends.iter().filter(|blend| blend.is_formula);
+    let carried = carried.map(|blend| paper.words.fill("plan-beside", &[("name", &blend.shown)]));
+    let proven = (!one.plan.proven).then(|| paper.words.say("plan-not-proven"));
+    carried.chain(proven).collect()
+}
+
 /// What to do, as the method says it.
 fn text_of(paper: &Paper, doing: &Doing) -> String {
     match doing {
@@ -378,6 +395,12 @@ fn text_of(paper: &Paper, doing: &Doing) -> String {
                 let to = |to: &String| paper.words.fill("print-to", &[("temperature", to)]);
                 let when = [part.at.clone(), part.to.as_ref().map(to)];
                 let when: Vec<String> = when.into_iter().flatten().collect();
+                // A later phase without words of its own says its temperature already.
+                let then =
+                    part.at.as_ref().map(|at| paper.words.fill("then-at", &[("temperature", at)]));
+                if then.is_some_and(|then| then == part.text) {
+                    return part.text.clone();
+                }
                 match (when.is_empty(), part.text.is_empty()) {
                     (true, _) => part.text.clone(),
                     (false, true) => capital(&format!("{}.", when.join(", "))),
@@ -425,12 +448,16 @@ pub fn plan_text(document: &PlanDocument) -> String {
                 true => String::new(),
                 false => format!(", fold at {}", task.folds.join(", ")),
             };
-            let line = format!("  {} {mark} {name}{gap}  {time}{folds}", task.begins.time);
+            let at = task.at.as_ref().map(|at| format!(" at {at}")).unwrap_or_default();
+            let line = format!("  {} {mark} {name}{gap}  {time}{at}{folds}", task.begins.time);
             written.push_str(line.trim_end());
             written.push('\n');
         }
         for estimate in &formula.estimates {
             written.push_str(&format!("\nestimate: {estimate}\n"));
+        }
+        for note in &formula.notes {
+            written.push_str(&format!("\nnote: {note}\n"));
         }
     }
     written.push_str("\n● hands at work  ◐ oven, somebody near  ○ waits by itself\n");
@@ -453,11 +480,4 @@ pub fn plan_json(document: &PlanDocument) -> String {
 /// The published JSON Schema of a plan.
 pub fn plan_schema() -> String {
     serde_json::to_string_pretty(&schemars::schema_for!(PlanDocument)).unwrap_or_default()
-}
-
-impl BarPart {
-    /// Whether somebody is needed while it lasts.
-    pub fn is_busy(&self) -> bool {
-        matches!(self.kind, BarKind::Hands | BarKind::Oven)
-    }
 }

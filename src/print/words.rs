@@ -449,7 +449,7 @@ fn with_words(paper: &Paper, with: &With) -> String {
     }
 }
 
-pub fn joined(paper: &Paper, names: Vec<String>) -> String {
+fn joined(paper: &Paper, names: Vec<String>) -> String {
     match names.as_slice() {
         [] => String::new(),
         [one] => one.clone(),

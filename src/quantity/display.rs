@@ -131,6 +131,14 @@ pub fn minutes(value: &Exact) -> String {
     if *value < int(1) && !value.is_zero() {
         return format!("{} s", trimmed(&(value * int(60)), 0));
     }
+    if *value < int(10) && !value.is_int() {
+        let below = value.clone().floor();
+        let seconds = (value - Exact::from(below.clone())) * int(60);
+        let seconds = trimmed(&seconds, 0);
+        if seconds != "0" && seconds != "60" {
+            return format!("{below} min {seconds} s");
+        }
+    }
     if whole >= 2880 && whole % 1440 == 0 {
         return format!("{} d", whole / 1440);
     }

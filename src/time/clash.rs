@@ -13,7 +13,7 @@ pub fn clash(graph: &Graph) -> Option<NoPlan> {
         .stretches
         .iter()
         .filter_map(|stretch| match stretch.doing {
-            Doing::Keep { stage } => Some(stage),
+            Doing::Keep { stage, leg: 0 } => Some(stage),
             _ => None,
         })
         .collect();
@@ -32,7 +32,8 @@ pub fn clash(graph: &Graph) -> Option<NoPlan> {
 pub fn stages_in(graph: &Graph, conflict: &NoPlan) -> Vec<usize> {
     let mut stages = Vec::new();
     for &stretch in &conflict.lengths {
-        if let Doing::Ripen { stage, .. } | Doing::Keep { stage } = graph.stretches[stretch].doing
+        if let Doing::Ripen { stage, .. } | Doing::Keep { stage, .. } =
+            graph.stretches[stretch].doing
             && !stages.contains(&stage)
         {
             stages.push(stage);

@@ -24,7 +24,12 @@ pub enum ClockError {
     Unreadable,
     /// The clocks skip it, that night.
     Skipped,
+    /// So far away that nothing is known of the clocks there.
+    TooFar,
 }
+
+/// Years that plans are made for.
+const YEARS: std::ops::RangeInclusive<i16> = 1900..=9000;
 
 impl Zone {
     /// `Europe/Paris`; none where nobody knows the name.
@@ -38,7 +43,8 @@ impl Zone {
     }
 
     pub fn name(&self) -> String {
-        self.0.iana_name().unwrap_or("UTC").to_owned()
+        // A machine may have rules of its own, without a name.
+        self.0.iana_name().unwrap_or("local time").to_owned()
     }
 
     /// Reads `2026-12-05 07:00`; of an hour that a night has twice, the first.
@@ -47,9 +53,20 @@ impl Zone {
     /// Where it is no date and time, or one that the clocks skip.
     pub fn read(&self, text: &str) -> Result<Instant, ClockError> {
         let text = text.trim().replacen(' ', "T", 1);
-        let has_time = text.contains(['T', 't']);
-        let read = text.parse::<DateTime>().ok().filter(|_| has_time);
+        // A date, a time and nothing else: an offset would contradict the zone.
+        let (date, time) = text.split_once('T').ok_or(ClockError::Unreadable)?;
+        let is_plain = |text: &str, mark| {
+            !text.is_empty() && text.chars().all(|it| it.is_ascii_digit() || it == mark)
+        };
+        if !is_plain(date, '-') || !is_plain(time, ':') {
+            return Err(ClockError::Unreadable);
+        }
+        let time = if time.find(':') == Some(1) { format!("0{time}") } else { time.to_owned() };
+        let read = format!("{date}T{time}").parse::<DateTime>().ok();
         let civil = read.ok_or(ClockError::Unreadable)?;
+        if !YEARS.contains(&civil.year()) {
+            return Err(ClockError::TooFar);
+        }
         if matches!(self.0.to_ambiguous_timestamp(civil).offset(), AmbiguousOffset::Gap { .. }) {
             return Err(ClockError::Skipped);
         }
@@ -167,10 +184,6 @@ impl Moment {
         self.0.minute().unsigned_abs()
     }
 
-    pub fn second(&self) -> u8 {
-        self.0.second().unsigned_abs()
-    }
-
     /// Monday is 0.
     pub fn weekday(&self) -> u8 {
         self.0.weekday().to_monday_zero_offset().unsigned_abs()
@@ -190,11 +203,6 @@ impl Moment {
     /// `07:00`.
     pub fn time(&self) -> String {
         format!("{:02}:{:02}", self.hour(), self.minute())
-    }
-
-    /// Whether both stand on one day.
-    pub fn same_day(&self, other: &Self) -> bool {
-        self.date() == other.date()
     }
 }
 

@@ -12,7 +12,7 @@ use super::cooling::{
 };
 use super::graph::{Doing, Graph, Stretch};
 use super::growth::{BelowRange, GrowthError, Model, dose_along, wait_for_dose};
-use super::room::{Estimate, in_steps, middle, models};
+use super::room::{Estimate, in_steps, models};
 use crate::formula::{House, Worked};
 use crate::quantity::{Exact, int};
 use crate::syntax::tree::{Method, Phase, Verb};
@@ -28,6 +28,8 @@ const USUAL_DOUGH: i64 = 24;
 /// Why there is no time for that cold.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum ColdError {
+    /// A culture does the work, of which nothing is known in the cold.
+    Culture,
     Growth(GrowthError),
     Cooling(CoolingError),
 }
@@ -35,6 +37,10 @@ pub enum ColdError {
 impl fmt::Display for ColdError {
     fn fmt(&self, formatter: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
+            Self::Culture => formatter.write_str(
+                "of cultures nothing is known below 10 °C, so that their wait in the cold is \
+                 left to the baker",
+            ),
             Self::Growth(error) => error.fmt(formatter),
             Self::Cooling(error) => error.fmt(formatter),
         }
@@ -58,24 +64,32 @@ pub fn at_cold(
     let mut estimates = Vec::new();
     for (index, stretch) in graph.stretches.iter_mut().enumerate() {
         let Some(wait) = ColdWait::of(house, worked, stretch) else { continue };
-        // A culture's models do not reach into the cold; the first one says so.
         let found = models(house, worked, stretch);
         let Some(&model) = found.first() else { continue };
         if wait.at == *cold {
             continue;
         }
-        let hours = wait.time_constant(house)?;
+        if matches!(model, Model::Growth(_)) {
+            return Err(ColdError::Culture);
+        }
+        let (light, heavy) = &wait.masses;
+        let (quick, slow) = (time_constant(house, light)?, time_constant(house, heavy)?);
         let written = (stretch.low.clone(), stretch.high.clone());
-        let retimed = |minutes: &Exact| wait.retimed(model, minutes, cold, hours);
-        stretch.low = retimed(&written.0)?;
-        stretch.high = written.1.as_ref().map(retimed).transpose()?;
+        // The heavier cools more slowly, and is ready sooner or later than the lighter.
+        let ends = |minutes: &Exact| -> Result<(Exact, Exact), ColdError> {
+            let one = wait.retimed(model, minutes, cold, quick)?;
+            let two = wait.retimed(model, minutes, cold, slow)?;
+            Ok((one.clone().min(two.clone()), one.max(two)))
+        };
+        stretch.low = ends(&written.0)?.0;
+        stretch.high = written.1.as_ref().map(ends).transpose()?.map(|ends| ends.1);
         estimates.push(Estimate {
             stretch: index,
             written,
             written_at: wait.at.clone(),
             now_at: cold.clone(),
-            models: vec![model],
-            halves_in: Exact::try_from((hours * 60.0 * std::f64::consts::LN_2).round()).ok(),
+            model,
+            halves_in: Exact::try_from((slow * 60.0 * std::f64::consts::LN_2).round()).ok(),
         });
     }
     Ok(estimates)
@@ -86,43 +100,43 @@ struct ColdWait {
     /// Degrees Celsius as written, and of the dough when it goes in.
     at: Exact,
     start: Exact,
-    /// Grams of one lump.
-    mass: Exact,
+    /// Grams of the lightest and of the heaviest lump.
+    masses: (Exact, Exact),
 }
 
 impl ColdWait {
     fn of(house: &House, worked: &Worked, stretch: &Stretch) -> Option<Self> {
-        let Doing::Step { stage: None, step, phase } = &stretch.doing else { return None };
+        let (step, phase) = match &stretch.doing {
+            Doing::Step { stage: None, step, phase } => (step, phase),
+            Doing::Ripen { stage, leg, .. } => return Self::of_stage(house, worked, *stage, *leg),
+            _ => return None,
+        };
         let method = worked.formula.method.as_ref()?;
         let own = method.steps.get(*step)?;
         if !matches!(own.verb, Verb::Bulk | Verb::Proof | Verb::Retard) {
             return None;
         }
-        let at = middle(house, own.phases.get(*phase)?.at.as_deref()?)?;
+        let at = house.middle(own.phases.get(*phase)?.at.as_deref()?)?;
         if at > int(COLD) {
             return None;
         }
         let start = warm_before(house, method, *step, *phase).unwrap_or_else(|| int(USUAL_DOUGH));
-        Some(Self { at, start, mass: lump(worked, method, *step) })
+        Some(Self { at, start, masses: lumps(worked, method, *step) })
     }
 
-    /// Hours in which the difference to the cold falls to 1/e: by what the house measured,
-    /// taken to another mass as its surface to its volume, or that of a ball.
-    fn time_constant(&self, house: &House) -> Result<f64, ColdError> {
-        let kilograms = (&self.mass / int(1000)).to_f64().value();
-        let Some(cooled) = &house.settings.cooling else {
-            return sphere_time_constant(kilograms, FAN, &UNFERMENTED_DOUGH)
-                .map_err(ColdError::Cooling);
-        };
-        let value = |exact: &Exact| exact.to_f64().value();
-        let hours = time_constant_from_measurement(
-            value(&cooled.from),
-            value(&cooled.at),
-            value(&cooled.minutes) / 60.0,
-            value(&cooled.to),
-        );
-        let lighter = value(&self.mass) / value(&cooled.mass);
-        Ok(hours.map_err(ColdError::Cooling)? * lighter.powf(2.0 / 3.0))
+    /// A leg of a stage's ripening that stands in the cold.
+    fn of_stage(house: &House, worked: &Worked, stage: usize, leg: usize) -> Option<Self> {
+        let ripens = &worked.formula.stages[stage].ripens;
+        let at = house.middle(ripens.get(leg)?.at.as_ref()?)?;
+        if at > int(COLD) {
+            return None;
+        }
+        let before = ripens.iter().take(leg).filter_map(|wait| wait.at.as_ref()).next_back();
+        let before = before.and_then(|at| house.middle(at));
+        let start = before.or_else(|| house.settings.room.clone());
+        let made = worked.first().stages[stage].made.clone();
+        let start = start.unwrap_or_else(|| int(USUAL_DOUGH));
+        (!made.is_zero()).then(|| Self { at, start, masses: (made.clone(), made) })
     }
 
     fn retimed(
@@ -136,9 +150,11 @@ impl ColdWait {
             return Ok(Exact::ZERO);
         }
         let value = |exact: &Exact| exact.to_f64().value();
-        let course = |at: &Exact| Cooling::new(value(&self.start), value(at), hours);
-        let written = course(&self.at).map_err(ColdError::Cooling)?;
-        let wanted = course(cold).map_err(ColdError::Cooling)?;
+        let course = |from: &Exact, at: &Exact| Cooling::new(value(from), value(at), hours);
+        let written = course(&self.start, &self.at).map_err(ColdError::Cooling)?;
+        // What comes from the cold comes from this one.
+        let from = if self.start <= int(COLD) { cold } else { &self.start };
+        let wanted = course(from, cold).map_err(ColdError::Cooling)?;
         let dose = dose_along(model, &written, value(minutes) / 60.0, BelowRange::Refused);
         let dose = dose.map_err(ColdError::Growth)?;
         let wait = wait_for_dose(model, &wanted, dose.hours_at_25, BelowRange::Refused);
@@ -156,18 +172,38 @@ fn warm_before(house: &House, method: &Method, step: usize, phase: usize) -> Opt
     });
     let warm = |phase: &Phase| {
         let at = phase.at.as_deref().or(phase.to.as_deref())?;
-        middle(house, at)
+        house.middle(at)
     };
     phases.filter_map(warm).next_back()
 }
 
-/// Grams of what lies together: a piece behind the divide, else the whole dough.
-fn lump(worked: &Worked, method: &Method, step: usize) -> Exact {
+/// Grams of what lies together, the lightest and the heaviest: pieces behind the divide,
+/// else the whole dough.
+fn lumps(worked: &Worked, method: &Method, step: usize) -> (Exact, Exact) {
     let parted = method.steps.iter().take(step).any(|it| it.verb == Verb::Divide);
     let numbers = worked.first();
-    let piece = numbers.pieces.first().map(|piece| piece.made.weight.clone());
-    match piece {
-        Some(weight) if parted && !weight.is_zero() => weight,
-        _ => numbers.whole.mass(),
+    let pieces = numbers.pieces.iter().map(|piece| &piece.made.weight);
+    let weights: Vec<&Exact> = pieces.filter(|weight| !weight.is_zero()).collect();
+    match (weights.iter().min(), weights.iter().max()) {
+        (Some(light), Some(heavy)) if parted => ((*light).clone(), (*heavy).clone()),
+        _ => (numbers.whole.mass(), numbers.whole.mass()),
     }
+}
+
+/// Hours in which the difference to the cold falls to 1/e: by what the house measured, taken
+/// to another mass as its surface to its volume, or that of a ball.
+fn time_constant(house: &House, mass: &Exact) -> Result<f64, ColdError> {
+    let value = |exact: &Exact| exact.to_f64().value();
+    let Some(cooled) = &house.settings.cooling else {
+        return sphere_time_constant(value(mass) / 1000.0, FAN, &UNFERMENTED_DOUGH)
+            .map_err(ColdError::Cooling);
+    };
+    let hours = time_constant_from_measurement(
+        value(&cooled.from),
+        value(&cooled.at),
+        value(&cooled.minutes) / 60.0,
+        value(&cooled.to),
+    );
+    let lighter = value(mass) / value(&cooled.mass);
+    Ok(hours.map_err(ColdError::Cooling)? * lighter.powf(2.0 / 3.0))
 }

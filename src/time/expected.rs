@@ -3,12 +3,11 @@
 //! Anchored to published times, so that only ratios of rates are used. A rough figure: it
 //! is there to find a slip of a digit, not to correct a baker.
 
-use super::growth::{Model, Organism};
+use super::growth::{CultureStep, Model, Organism, SeedFraction, retime_culture};
 use crate::formula::class::Class;
 use crate::formula::{Goes, House, Within, Worked};
 use crate::quantity::display::percent;
 use crate::quantity::{Exact, int, ratio};
-use crate::syntax::tree::Quantity;
 
 /// A time to expect, and what it rests on.
 #[derive(Clone, Debug)]
@@ -25,8 +24,8 @@ pub struct Expected {
 const LEVAIN: Anchor = Anchor { hours: 14.0, celsius: 21.0 };
 const LEVAIN_WORDS: &str =
     "a liquid levain with 20 % seed takes 12–16 h at 21 °C (Hamelman, Bread)";
-/// Seed over all of it: 20 of 245.
-const LEVAIN_SEED: f64 = 20.0 / 245.0;
+/// Seed over the fresh flour and water: 20 of 225.
+const LEVAIN_SEED: f64 = 20.0 / 225.0;
 
 /// A poolish with 0.15 to 0.21 % yeast: 14 to 16 h at 21 °C (King Arthur's professional
 /// formulas, by way of *Bake*).
@@ -46,11 +45,7 @@ pub fn expected_ripening(house: &House, worked: &Worked, stage: usize) -> Option
     let numbers = &worked.first().stages[stage];
     let [wait] = declared.ripens.as_slice() else { return None };
     let at = wait.at.as_ref()?;
-    let value = |end: &Quantity| end.unit.to_base(&end.number, house.settings.measures);
-    let celsius = match (&at.low, &at.high) {
-        (Some(low), Some(high)) => (value(low) + value(high)) / int(2),
-        (one, other) => one.as_ref().or(other.as_ref()).map(value)?,
-    };
+    let celsius = house.middle(at)?;
     // Below a cool cellar and above a warm room the models part ways.
     if celsius < int(12) || celsius > int(32) || numbers.made.is_zero() {
         return None;
@@ -73,8 +68,11 @@ pub fn expected_ripening(house: &House, worked: &Worked, stage: usize) -> Option
     match (yeast.is_zero(), seed.is_zero()) {
         (true, false) => {
             let fraction = (&seed / &numbers.made).to_f64().value();
-            let minutes = LEVAIN.minutes(Model::Growth(Organism::SourdoughYeast), warm)?
-                * (fraction.ln() / LEVAIN_SEED.ln());
+            let reference =
+                CultureStep::active(LEVAIN.celsius, SeedFraction::of_fresh(LEVAIN_SEED).ok()?);
+            let wanted = CultureStep::active(warm, SeedFraction::of_total(fraction).ok()?);
+            let yeast = Organism::SourdoughYeast;
+            let minutes = retime_culture(yeast, LEVAIN.hours, reference, wanted).ok()?.hours * 60.0;
             let basis = if numbers.basis.is_zero() { &numbers.made } else { &numbers.basis };
             expected(
                 minutes,

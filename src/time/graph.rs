@@ -23,8 +23,8 @@ pub enum Doing {
     Build { stage: usize, feed: u32 },
     /// One leg of the wait until a stage is ripe.
     Ripen { stage: usize, feed: u32, leg: usize },
-    /// A ripe stage waits to be used.
-    Keep { stage: usize },
+    /// A ripe stage waits to be used; one leg of it.
+    Keep { stage: usize, leg: usize },
     /// Nothing fills it: one point is not before the other.
     Order,
 }
@@ -50,6 +50,8 @@ pub struct Stretch {
     pub high: Option<Exact>,
     /// Whether an open end is one that nobody wrote: it counts as nothing in a sum.
     pub loose: bool,
+    /// Whether only its longest is said: `..40min`.
+    pub up_to: bool,
     pub doing: Doing,
     pub hands: Hands,
     /// Where its length is written.
@@ -63,6 +65,8 @@ impl Stretch {
         match (&self.doing, &self.high) {
             (Doing::Order | Doing::Fold { .. }, _) => None,
             (Doing::Keep { .. }, _) | (_, None) => Some(self.low.clone()),
+            // Who says no less than nothing means about as much as they say.
+            (_, Some(high)) if self.up_to => Some(high.clone()),
             (_, Some(high)) => Some((&self.low + high) / Exact::from(2u8)),
         }
     }
@@ -111,13 +115,16 @@ fn hands(step: &Step) -> Hands {
     match step.verb {
         Verb::Bake | Verb::Steam => Hands::Watched,
         // Some minutes of it are said apart.
-        _ if step.hands_on.is_some() && waits_by_itself(step.verb) => Hands::Off,
+        _ if step.hands_on.is_some() => Hands::Off,
         _ if is_hands_on(step) => Hands::On,
         _ => Hands::Off,
     }
 }
 
-/// The graph of a formula; none where it has no method.
+/// Points of a formula that are laid out in time.
+pub const MOST_POINTS: usize = 4000;
+
+/// The graph of a formula; none where it has no method, or one with too many steps.
 pub fn graph(house: &House, worked: &Worked) -> Option<Graph> {
     let method = worked.formula.method.as_ref().filter(|method| !method.steps.is_empty())?;
     let mut draft = Draft {
@@ -131,16 +138,14 @@ pub fn graph(house: &House, worked: &Worked) -> Option<Graph> {
     for &stage in &worked.order {
         draft.stage(stage);
     }
-    let (_, end) = draft.method(method, None);
-    Some(draft.close(end))
+    let (_, end) = draft.method(method, None, true);
+    (draft.points <= MOST_POINTS).then(|| draft.close(end))
 }
 
 /// The times of an extent in minutes; nothing where it is not said.
 pub fn minutes(house: &House, extent: &Extent) -> (Exact, Option<Exact>) {
-    let value = |quantity: &crate::syntax::tree::Quantity| {
-        quantity.unit.to_base(&quantity.number, house.settings.measures)
-    };
-    let (low, high) = (extent.low.as_ref().map(value), extent.high.as_ref().map(value));
+    let base = |end: &Option<_>| end.as_ref().map(|end| house.base(end));
+    let (low, high) = (base(&extent.low), base(&extent.high));
     match (low, high) {
         (Some(one), None) if !extent.ranged => (one.clone(), Some(one)),
         (low, high) => (low.unwrap_or_default(), high),
@@ -180,7 +185,8 @@ impl Draft<'_, '_> {
         span: Span,
     ) -> usize {
         let to = self.point();
-        self.stretches.push(Stretch { from, to, low, high, loose: false, doing, hands, span });
+        let (loose, up_to) = (false, false);
+        self.stretches.push(Stretch { from, to, low, high, loose, up_to, doing, hands, span });
         to
     }
 
@@ -192,6 +198,7 @@ impl Draft<'_, '_> {
             low: Exact::ZERO,
             high,
             loose,
+            up_to: false,
             doing,
             hands: Hands::Off,
             span,
@@ -204,10 +211,16 @@ impl Draft<'_, '_> {
         let feeds = self.worked.first().stages.get(index).map_or(1, |stage| stage.feeds.max(1));
         let mut begin = None;
         for feed in 0..feeds {
-            let (from, built) = self.feed(stage, index, feed);
+            if self.points > MOST_POINTS {
+                break;
+            }
+            // What a stage takes of others is made for its last feed.
+            let last = feed + 1 == feeds;
+            let (from, built) = self.feed(stage, index, feed, last);
             if let Some(before) = begin {
                 self.use_of(index, before, from);
-            } else {
+            }
+            if last {
                 self.uses_at_the_start(index, from);
             }
             begin = Some(Built { at: built, feed });
@@ -216,9 +229,9 @@ impl Draft<'_, '_> {
     }
 
     /// Where a feed begins and where it is put together.
-    fn feed(&mut self, stage: &Stage, index: usize, feed: u32) -> (usize, usize) {
+    fn feed(&mut self, stage: &Stage, index: usize, feed: u32, last: bool) -> (usize, usize) {
         if let Some(method) = stage.method.as_ref().filter(|method| !method.steps.is_empty()) {
-            return self.method(method, Some(index));
+            return self.method(method, Some(index), last);
         }
         let from = self.point();
         self.moments.push(from);
@@ -262,32 +275,49 @@ impl Draft<'_, '_> {
             }
             from = self.stretch(from, length, doing, Hands::Off, wait.span);
         }
-        let (keeps, span) = keeping(self.house, stage);
-        let moved = stage.keeps.iter().any(|wait| wait.at.is_some());
-        if moved {
+        let most = |wait: &Wait| wait.time.as_ref().and_then(|time| minutes(self.house, time).1);
+        let keeps: Vec<(Option<Exact>, bool, Span)> =
+            stage.keeps.iter().map(|wait| (most(wait), wait.at.is_some(), wait.span)).collect();
+        let Some((last, before)) = keeps.split_last() else {
+            // Where no time is said at all, nothing but the order is known.
+            let timed = waits.iter().any(|wait| wait.time.is_some());
+            let most = timed.then_some(Exact::ZERO);
+            let doing = Doing::Keep { stage: index, leg: 0 };
+            return self.tie(from, at, most, doing, stage.name.span);
+        };
+        for (leg, (most, moved, span)) in before.iter().enumerate() {
+            if *moved {
+                self.moments.push(from);
+            }
+            let length = (Exact::ZERO, most.clone());
+            let doing = Doing::Keep { stage: index, leg };
+            from = self.stretch(from, length, doing, Hands::Off, *span);
+        }
+        let (most, moved, span) = last;
+        if *moved {
             self.moments.push(from);
         }
-        // Where no time is said at all, nothing but the order is known.
-        let timed = waits.iter().any(|wait| wait.time.is_some());
-        let most = if timed || !stage.keeps.is_empty() { keeps } else { None };
-        self.tie(from, at, most, Doing::Keep { stage: index }, span);
+        self.tie(from, at, most.clone(), Doing::Keep { stage: index, leg: before.len() }, *span);
     }
 
     /// The steps of a method one after the other: where they begin and end.
-    fn method(&mut self, method: &Method, stage: Option<usize>) -> (usize, usize) {
+    fn method(&mut self, method: &Method, stage: Option<usize>, uses: bool) -> (usize, usize) {
         let within = stage.map_or(Within::FinalDough, Within::Stage);
         let additions = self.worked.additions(self.house, method, within);
         let begin = self.point();
         let mut at = begin;
         for (index, step) in method.steps.iter().enumerate() {
-            let used: Vec<usize> = additions.steps.get(index).map_or_else(Vec::new, |added| {
-                let stages = added.iter().filter(|added| !added.beside);
-                let stages = stages.filter_map(|added| match added.line.goes {
-                    Goes::Stage(inner) => Some(inner),
-                    _ => None,
-                });
-                stages.collect()
-            });
+            if self.points > MOST_POINTS {
+                break;
+            }
+            let mut used: Vec<usize> = Vec::new();
+            for added in additions.steps.get(index).into_iter().flatten().filter(|_| uses) {
+                if let (false, Goes::Stage(inner)) = (added.beside, added.line.goes)
+                    && !used.contains(&inner)
+                {
+                    used.push(inner);
+                }
+            }
             at = self.step(step, index, stage, at, &used);
         }
         (begin, at)
@@ -317,9 +347,12 @@ impl Draft<'_, '_> {
             let span = time.map_or(step.verb_span, |time| time.span);
             let from = at;
             at = self.stretch(from, length.clone(), doing, hands, span);
+            if let (Some(last), Some(time)) = (self.stretches.last_mut(), time) {
+                last.up_to = time.ranged && time.low.is_none();
+            }
             if let Some(fold) = &phase.fold {
                 let doing = Doing::Fold { stage, step: index, phase: number };
-                self.folds(fold, from, at, length.1.as_ref(), &doing);
+                self.folds(fold, from, at, &length, &doing);
             }
         }
         if let (Some(time), Some(&first)) = (&step.hands_on, begins.first())
@@ -327,32 +360,69 @@ impl Draft<'_, '_> {
         {
             let doing = Doing::Moment { stage, step: index };
             let length = minutes(self.house, time);
+            let longest = self.longest(&step.phases);
+            let fits = longest.is_none_or(|longest| length.0 <= longest);
             let done = self.stretch(first, length, doing, Hands::On, time.span);
-            self.tie(done, at, None, Doing::Order, time.span);
+            // Hands that take longer than the step go on beside the next one.
+            if fits {
+                self.tie(done, at, None, Doing::Order, time.span);
+            }
         }
         for &inner in used {
-            let phase = phase_that_takes(step, &self.worked.formula.stages[inner].name.key);
-            let to = begins.get(phase).copied().unwrap_or(begin);
-            if let Some(built) = self.ripe[inner] {
-                self.use_of(inner, built, to);
+            let phases = phases_that_take(step, &self.worked.formula.stages[inner].name.key);
+            for phase in phases {
+                let to = begins.get(phase).copied().unwrap_or(begin);
+                if let Some(built) = self.ripe[inner] {
+                    self.use_of(inner, built, to);
+                }
             }
         }
         at
     }
 
-    /// Folds are moments within a phase; those beyond its longest time are left out.
+    /// The longest that some phases take together; none where one is open-ended.
+    fn longest(&self, phases: &[Phase]) -> Option<Exact> {
+        let each = phases.iter().map(|phase| match &phase.duration {
+            Some(time) => minutes(self.house, time).1,
+            None => Some(Exact::ZERO),
+        });
+        each.collect::<Option<Vec<_>>>()
+            .map(|all| all.into_iter().fold(Exact::ZERO, |sum, one| sum + one))
+    }
+
+    /// Folds are moments within a phase; those beyond its longest time are left out. Where
+    /// nothing says how often, they part the phase into equal stretches.
     fn folds(
         &mut self,
         fold: &Fold,
         begin: usize,
         end: usize,
-        most: Option<&Exact>,
+        length: &(Exact, Option<Exact>),
         doing: &Doing,
     ) {
-        let Some(every) = &fold.every else { return };
-        let (low, high) = minutes(self.house, every);
+        // Folds of laminated dough are the work itself.
+        if fold.style.is_some() {
+            return;
+        }
+        let times = fold.times.unwrap_or(1).min(MOST_FOLDS);
+        let most = length.1.as_ref();
+        let (low, high) = match &fold.every {
+            Some(every) => minutes(self.house, every),
+            // Over a long wait dough is folded at its beginning: every 45 min, common
+            // practice, no source.
+            None if most.is_none_or(|most| *most > Exact::from(LONG_WAIT)) => {
+                (Exact::from(USUAL_FOLD), Some(Exact::from(USUAL_FOLD)))
+            }
+            None => {
+                let part = |end: &Exact| end / Exact::from(times + 1);
+                (part(&length.0), most.map(part))
+            }
+        };
+        if low.is_zero() {
+            return;
+        }
         let mut at = begin;
-        for number in 1..=fold.times.unwrap_or(1).min(MOST_FOLDS) {
+        for number in 1..=times {
             let earliest = &low * Exact::from(number);
             if most.is_some_and(|most| earliest > *most) {
                 break;
@@ -367,8 +437,9 @@ impl Draft<'_, '_> {
     }
 
     fn close(self, end: usize) -> Graph {
-        let begins = |point: &usize| !self.stretches.iter().any(|stretch| stretch.to == *point);
-        let sources = (0..self.points).filter(begins).collect();
+        let mut is_reached = vec![false; self.points];
+        self.stretches.iter().for_each(|stretch| is_reached[stretch.to] = true);
+        let sources = (0..self.points).filter(|&point| !is_reached[point]).collect();
         Graph {
             points: self.points,
             stretches: self.stretches,
@@ -379,21 +450,16 @@ impl Draft<'_, '_> {
     }
 }
 
+/// Minutes of a wait in which folds without a time stand apart evenly, and how far apart
+/// they stand in a longer one.
+const LONG_WAIT: u16 = 360;
+const USUAL_FOLD: u16 = 45;
+
 /// Folds of one phase that are looked at.
 const MOST_FOLDS: u32 = 20;
 
-/// How long a ripe stage keeps, and where that is written.
-fn keeping(house: &House, stage: &Stage) -> (Option<Exact>, Span) {
-    let mut most = Some(Exact::ZERO);
-    for Wait { time, .. } in &stage.keeps {
-        let high = time.as_ref().and_then(|time| minutes(house, time).1);
-        most = most.zip(high).map(|(sum, more)| sum + more);
-    }
-    (most, stage.keeps.first().map_or(stage.name.span, |wait| wait.span))
-}
-
-/// The phase of a step that takes a stage by its name; else the first one.
-fn phase_that_takes(step: &Step, key: &EcoString) -> usize {
+/// The phases of a step that take a stage by its name; else the one that takes all else.
+fn phases_that_take(step: &Step, key: &EcoString) -> Vec<usize> {
     let names = |phase: &Phase| {
         phase.with.iter().any(|with| match with {
             With::Name(target)
@@ -405,6 +471,11 @@ fn phase_that_takes(step: &Step, key: &EcoString) -> usize {
     };
     let rest =
         |phase: &Phase| phase.with.iter().any(|with| matches!(with, With::EverythingElse(_)));
-    let named = step.phases.iter().position(names);
-    named.or_else(|| step.phases.iter().position(rest)).unwrap_or(0)
+    let phases = step.phases.iter().enumerate();
+    let named: Vec<usize> =
+        phases.filter(|(_, phase)| names(phase)).map(|(number, _)| number).collect();
+    match named.is_empty() {
+        true => vec![step.phases.iter().position(rest).unwrap_or(0)],
+        false => named,
+    }
 }

@@ -2,7 +2,8 @@
 //!
 //! Enters: [`Worked`](crate::formula::Worked) formulas. Leaves: how long they take, with
 //! hands and without, and when each step is to be done. Durations are exact minutes.
-//! Absent on purpose: a clock (whoever asks says when), rules, words for paper.
+//! Absent on purpose: a clock (whoever asks says when), words for paper, and rules but for
+//! those on times that can't be.
 
 mod clash;
 pub mod clock;

@@ -28,6 +28,8 @@ pub struct Plan {
     pub end: Instant,
     /// How far lengths are from the middles of their ranges, in all, in milliseconds.
     pub cost: i64,
+    /// Whether no other plan is nearer; false only where the search was given up.
+    pub proven: bool,
 }
 
 /// Why there is no plan, in terms of the graph.
@@ -70,7 +72,8 @@ pub fn plan(graph: &Graph, anchor: Anchor, hours: Hours, zone: &Zone) -> Result<
             solved(graph, &puzzle).map_err(|mut conflict| {
                 let other = |earlier| nearest_time(&puzzle, graph.end, ready, earlier);
                 let times = [other(true), other(false)].into_iter().flatten();
-                conflict.changes.extend(times.map(|at| Change::Ready { at }));
+                let times = times.map(|at| Change::Ready { at });
+                conflict.changes.splice(0..0, times);
                 conflict
             })
         }
@@ -116,7 +119,7 @@ fn from_start(graph: &Graph, start: Instant, hours: Hours, zone: &Zone) -> Resul
     }
     best.ok_or_else(|| {
         let mut trouble = trouble.unwrap_or_default();
-        trouble.changes.extend(other_starts(graph, start, hours, zone));
+        trouble.changes.splice(0..0, other_starts(graph, start, hours, zone));
         trouble
     })
 }
@@ -178,6 +181,9 @@ fn gap(stretch: &Stretch) -> Gap {
     let least = milliseconds(&stretch.low);
     let most = stretch.high.as_ref().map(milliseconds);
     let wish = stretch.best().as_ref().map(milliseconds);
+    // A plan in whole minutes, where its ranges are.
+    let in_minutes = least % MINUTE == 0 && most.is_none_or(|most| most % MINUTE == 0);
+    let wish = wish.map(|wish| if in_minutes { wish - wish % MINUTE } else { wish });
     Gap { from: stretch.from, to: stretch.to, least, most, wish }
 }
 
@@ -206,13 +212,30 @@ pub fn whole_minutes(minutes: &Exact) -> i64 {
 
 fn solved(graph: &Graph, puzzle: &Puzzle) -> Result<Plan, NoPlan> {
     match solve(puzzle) {
-        Ok(Solution { mut times, cost }) => {
+        Ok(Solution { mut times, cost, proven }) => {
             times.truncate(graph.points);
             let begin = graph.sources.iter().map(|&source| times[source]).min();
             let end = times[graph.end];
-            Ok(Plan { begin: begin.unwrap_or(end), end, times, cost })
+            Ok(Plan { begin: begin.unwrap_or(end), end, times, cost, proven })
         }
         Err(conflict) => Err(told(graph, puzzle, conflict)),
+    }
+}
+
+/// Whether a length may be offered as a way out: of what waits by itself, and no less than
+/// half or more than double of what is written. Nobody is told to bake for no time.
+fn can_be(stretch: &Stretch, length: i64) -> bool {
+    if stretch.hands != Hands::Off {
+        return false;
+    }
+    let (least, most) = (milliseconds(&stretch.low), stretch.high.as_ref().map(milliseconds));
+    match stretch.doing {
+        Doing::Step { .. } | Doing::Ripen { .. } => {
+            length * 2 >= least && most.is_none_or(|most| length <= most.saturating_mul(2))
+        }
+        // A stage keeps some hours longer than is said.
+        Doing::Keep { .. } => most.is_none_or(|most| length <= most + 3 * 60 * MINUTE),
+        _ => false,
     }
 }
 
@@ -243,10 +266,8 @@ fn told(graph: &Graph, puzzle: &Puzzle, conflict: Conflict) -> NoPlan {
             _ => None,
         })
         .filter(|change| match change {
-            // That one point is before another can't be changed.
-            Change::Longer { stretch, .. } | Change::Shorter { stretch, .. } => {
-                graph.stretches[*stretch].doing != Doing::Order
-            }
+            Change::Longer { stretch, most } => can_be(&graph.stretches[*stretch], *most),
+            Change::Shorter { stretch, least } => can_be(&graph.stretches[*stretch], *least),
             Change::Hours { .. } | Change::Ready { .. } | Change::Start { .. } => true,
         })
         .collect();

@@ -11,7 +11,7 @@ use crate::formula::class::Class;
 use crate::formula::{Goes, House, Worked};
 use crate::quantity::Exact;
 use crate::quantity::display::to_step;
-use crate::syntax::tree::{Extent, Verb};
+use crate::syntax::tree::Verb;
 
 /// What stands at these degrees Celsius is taken to stand in the room: warmer than a cold
 /// cellar, cooler than a proofer made for yeast. Common practice, no source.
@@ -28,8 +28,8 @@ pub struct Estimate {
     /// Celsius.
     pub written_at: Exact,
     pub now_at: Exact,
-    /// The models that gave it; where there are two, the wider range.
-    pub models: Vec<Model>,
+    /// The model that gave it; of yeasts and bacteria, that of those ready first.
+    pub model: Model,
     /// Of dough in the cold, minutes in which half of the difference to it is gone.
     pub halves_in: Option<Exact>,
 }
@@ -45,6 +45,7 @@ pub fn at_room(
     room: &Exact,
 ) -> Result<Vec<Estimate>, GrowthError> {
     let mut estimates = Vec::new();
+    let mut changed: Vec<(Doing, Exact)> = Vec::new();
     for (index, stretch) in graph.stretches.iter_mut().enumerate() {
         let Some(at) = fermenting_at(house, worked, stretch) else { continue };
         let models = models(house, worked, stretch);
@@ -53,24 +54,44 @@ pub fn at_room(
         }
         let written = (stretch.low.clone(), stretch.high.clone());
         let mut factors = Vec::new();
-        for model in &models {
-            factors.push(factor(*model, &at, room)?);
+        for model in models {
+            factors.push((factor(model, &at, room)?, model));
         }
-        let (Some(least), Some(most)) = (factors.iter().min(), factors.iter().max()) else {
-            continue;
-        };
-        stretch.low = in_steps(&(&written.0 * least));
-        stretch.high = written.1.as_ref().map(|high| in_steps(&(high * most)));
+        // The one that is ready first decides: a warmer room never makes a dough wait.
+        let first = factors.into_iter().min_by(|(one, _), (two, _)| one.cmp(two));
+        let Some((factor, model)) = first else { continue };
+        stretch.low = in_steps(&(&written.0 * &factor));
+        stretch.high = written.1.as_ref().map(|high| in_steps(&(high * &factor)));
+        changed.push((stretch.doing.clone(), factor));
         estimates.push(Estimate {
             stretch: index,
             written,
             written_at: at,
             now_at: room.clone(),
-            models,
+            model,
             halves_in: None,
         });
     }
+    for (doing, factor) in &changed {
+        refold(graph, doing, factor);
+    }
     Ok(estimates)
+}
+
+/// Folds keep their places in a phase that is timed anew.
+fn refold(graph: &mut Graph, phase: &Doing, factor: &Exact) {
+    let of_phase = |doing: &Doing| match (doing, phase) {
+        (
+            Doing::Fold { stage, step, phase },
+            Doing::Step { stage: of, step: own, phase: number },
+        ) => (stage, step, phase) == (of, own, number),
+        _ => false,
+    };
+    for fold in graph.stretches.iter_mut().filter(|stretch| of_phase(&stretch.doing)) {
+        // A little earlier, so that rounding the phase leaves room for the last one.
+        fold.low = &fold.low * factor * Exact::from_parts(9.into(), 10u8.into());
+        fold.high = fold.high.as_ref().map(|high| high * factor);
+    }
 }
 
 /// How many times as long it takes in the room.
@@ -102,23 +123,17 @@ fn fermenting_at(house: &House, worked: &Worked, stretch: &Stretch) -> Option<Ex
             if !matches!(step.verb, Verb::Bulk | Verb::Proof) {
                 return None;
             }
-            step.phases.get(*phase)?.at.as_deref()?
+            let phase = step.phases.get(*phase)?;
+            match phase.at.as_deref() {
+                Some(at) => at,
+                // Where nothing is said it stands in the house's room.
+                None => return house.settings.room.clone().filter(|_| phase.duration.is_some()),
+            }
         }
         _ => return None,
     };
-    let at = middle(house, at)?;
+    let at = house.middle(at)?;
     (at >= Exact::from(ROOM.0) && at <= Exact::from(ROOM.1)).then_some(at)
-}
-
-/// The middle of a temperature.
-pub(super) fn middle(house: &House, at: &Extent) -> Option<Exact> {
-    let value = |end: &crate::syntax::tree::Quantity| {
-        end.unit.to_base(&end.number, house.settings.measures)
-    };
-    match (&at.low, &at.high) {
-        (Some(low), Some(high)) => Some((value(low) + value(high)) / Exact::from(2u8)),
-        (one, other) => one.as_ref().or(other.as_ref()).map(value),
-    }
 }
 
 /// What raises it: commercial yeast makes gas; a culture grows, its yeasts and its
@@ -129,8 +144,8 @@ pub(super) fn models(house: &House, worked: &Worked, stretch: &Stretch) -> Vec<M
         Doing::Step { stage, .. } => *stage,
         _ => return Vec::new(),
     };
-    let mut held = Held::default();
-    held.look(house, worked, stage, 0);
+    let mut held = Held { seen: vec![false; worked.formula.stages.len()], ..Held::default() };
+    held.look(house, worked, stage);
     match (held.yeast, held.culture) {
         (true, _) => vec![Model::YeastGas],
         (false, true) => {
@@ -144,11 +159,13 @@ pub(super) fn models(house: &House, worked: &Worked, stretch: &Stretch) -> Vec<M
 struct Held {
     yeast: bool,
     culture: bool,
+    /// Stages that were looked into.
+    seen: Vec<bool>,
 }
 
 impl Held {
     /// Looks into a mix and into the stages it takes.
-    fn look(&mut self, house: &House, worked: &Worked, stage: Option<usize>, depth: usize) {
+    fn look(&mut self, house: &House, worked: &Worked, stage: Option<usize>) {
         let numbers = worked.first();
         let lines = match stage {
             Some(stage) => &numbers.stages[stage].lines,
@@ -160,9 +177,12 @@ impl Held {
                 Goes::Ingredient(id) if house.ingredient(id).class == Class::Yeast => {
                     self.yeast = true;
                 }
-                Goes::Stage(inner) if depth < worked.formula.stages.len() => {
-                    self.look(house, worked, Some(inner), depth + 1);
+                Goes::Stage(inner) if !self.seen[inner] => {
+                    self.seen[inner] = true;
+                    self.look(house, worked, Some(inner));
                 }
+                // Of what raised it nothing more is known than that it makes gas.
+                Goes::OldDough => self.yeast = true,
                 _ => {}
             }
         }

@@ -71,6 +71,8 @@ pub struct Solution {
     pub times: Vec<i64>,
     /// The largest number where the sum is beyond it, which takes wishes of centuries.
     pub cost: i64,
+    /// Whether no other times cost less; false only where the search was given up.
+    pub proven: bool,
 }
 
 /// A part of a puzzle, by its place in it.
@@ -141,13 +143,15 @@ fn plan(puzzle: &Puzzle) -> Option<Solution> {
         times[point] = time;
     }
     let agree = puzzle.fixed.iter().all(|&(point, time)| times[point] == time);
+    let mut proven = true;
     for cluster in agree.then(|| clusters(puzzle))? {
-        let found = search::cheapest(puzzle, &cluster)?;
+        let (found, is_best) = search::cheapest(puzzle, &cluster)?;
+        proven &= is_best;
         cluster.points.iter().for_each(|&point| times[point] = found[point]);
     }
     let cost: i128 = puzzle.gaps.iter().map(|gap| i128::from(gap.misses(&times))).sum();
     let cost = i64::try_from(cost).unwrap_or(i64::MAX);
-    puzzle.is_met(&times).then_some(Solution { times, cost })
+    puzzle.is_met(&times).then_some(Solution { times, cost, proven })
 }
 
 impl Gap {

@@ -101,7 +101,7 @@ pub fn said(worked: &Worked, doing: &Doing) -> String {
             }
             said
         }
-        Doing::Keep { stage } => format!("{} keeps", stage_name(*stage)),
+        Doing::Keep { stage, .. } => format!("{} keeps", stage_name(*stage)),
         Doing::Order => "in order".into(),
     }
 }

@@ -222,3 +222,43 @@ fn a_temperature_of_water_can_be_claimed_and_asked() {
     assert!(err(&why(&["ice"])).contains("not below the tap"));
     assert!(err(&why(&["water temperature", "--measured", "warm"])).contains("not a temperature"));
 }
+
+/// How warm the liquid is, in whole degrees Celsius, and whether there is ice.
+fn told(text: &str) -> (i64, bool) {
+    let loaded = loaded(text);
+    let rooms = desk::rooms(&loaded);
+    let formula = &rooms[0].files[0].tree.formulas[0];
+    let worked = work(&rooms[0].house, formula, &mut Vec::new());
+    let warm = warmth(&rooms[0].house, &worked).expect("all is known");
+    (warm.water.amount.clone().try_into().expect("whole degrees"), warm.ice.is_some())
+}
+
+#[test]
+fn milk_is_chilled_and_holds_no_ice() {
+    let text = house("  flour 26C\n  room 28C\n  tap 22C", "friction 13C", "24C");
+    assert_eq!(told(&text), (5, true));
+    assert_eq!(told(&text.replace("water         65%", "whole milk    65%")), (5, false));
+}
+
+#[test]
+fn a_stage_is_as_warm_as_it_ripened_and_a_loaf_shaped_by_hand_is_still_mixed_in_a_mixer() {
+    let text = house("  flour 20C\n  room 20C\n  tap 12C", "friction 12C", "25C");
+    let stage = "  preferment levain {\n    ferments 20% of flour\n    bread flour 100%\n    \
+                 water 100%\n    white culture 20%\n    ripens 8h at 22C; keeps 24h at 4C\n  }\n  method";
+    let text = text.replace("  method", stage);
+    // 4 × 25 − 20 − 20 − 22 − 12.
+    assert_eq!(told(&text).0, 26);
+    let shaped = text.replace("    bulk 1h\n", "    bulk 1h\n    shape 10min by hand\n");
+    assert_eq!(told(&shaped).0, 26);
+}
+
+/// The smallest mixer that holds a dough is the one it is mixed in.
+#[test]
+fn a_small_dough_goes_into_the_small_mixer() {
+    let text =
+        house("  flour 20C\n  room 20C\n  tap 12C", "holds 3 kg..28 kg; friction 12C", "25C");
+    let text = text.replace("  mixer", "  mixer bench { holds 300 g..3 kg; friction 6C }\n  mixer");
+    let text = text.replace(" in spiral", "");
+    assert_eq!(told(&text).0, 75 - 20 - 20 - 12);
+    assert_eq!(told(&text.replace("makes 10 kg", "makes 2 kg")).0, 75 - 20 - 20 - 6);
+}

@@ -111,8 +111,13 @@ impl Reason {
         written.push_str(&told(first));
         for part in others {
             // What is taken away has a minus of its own.
-            let taken = self.how == How::Sum && part.amount < Exact::ZERO;
-            written.push_str(if taken { " − " } else { sign });
+            let sign = match (&self.how, part.amount < Exact::ZERO) {
+                (How::Sum, true) => " − ",
+                // To take away what is below zero is to add it.
+                (How::Difference, true) => " + ",
+                _ => sign,
+            };
+            written.push_str(sign);
             written.push_str(&told(part));
         }
         Some(written)

@@ -95,6 +95,8 @@ pub fn read_temperature(text: &str) -> Option<Quantity> {
 /// midnight; none where they can't be read.
 pub fn read_hours(text: &str) -> Option<Vec<(u32, u32)>> {
     let source = SourceId::ASKED;
+    // Without a blank a comma would stand inside a number.
+    let text = &*text.replace(',', ", ");
     let shape = outline(source, text);
     let mut reader = Reader::new(source, text, &shape);
     let [item] = shape.items.as_slice() else { return None };

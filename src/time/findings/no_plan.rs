@@ -2,11 +2,11 @@
 
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::formula::{Worked, title};
+use crate::quantity::Exact;
 use crate::quantity::display::{minutes, minutes_range};
-use crate::quantity::{Exact, ratio};
 use crate::source::Span;
-use crate::time::clock::{Instant, Zone};
-use crate::time::graph::{Graph, Stretch};
+use crate::time::clock::{Instant, MINUTE, Zone};
+use crate::time::graph::{Doing, Graph, Stretch};
 use crate::time::plan::{Change, Hours, NoPlan};
 use crate::time::why::said;
 
@@ -44,16 +44,24 @@ pub fn finding(
         }
     }
     finding = finding.here("this does not go together with the rest");
-    for stretch in stretches.iter().take(MOST_TOLD) {
-        finding = finding.note(format!("{}: {}", said(worked, &stretch.doing), length(stretch)));
+    let mut lengths: Vec<String> = Vec::new();
+    for stretch in stretches.iter().filter(|stretch| stretch.doing != Doing::Order) {
+        let told = format!("{}: {}", said(worked, &stretch.doing), length(stretch));
+        if !lengths.contains(&told) {
+            lengths.push(told);
+        }
     }
-    if stretches.len() > MOST_TOLD {
-        finding = finding.note(format!("and {} more steps", stretches.len() - MOST_TOLD));
+    let more = lengths.len().saturating_sub(MOST_TOLD);
+    for told in lengths.into_iter().take(MOST_TOLD) {
+        finding = finding.note(told);
+    }
+    if more > 0 {
+        finding = finding.note(format!("and {more} more steps"));
     }
     let at_work = at_work(worked, graph, conflict);
     if !at_work.is_empty() {
         let hours = hours.map(told_hours).unwrap_or_default();
-        finding = finding.note(format!("somebody is there {hours}, and has to be for: {at_work}"));
+        finding = finding.note(format!("somebody is there {hours}; they are needed for {at_work}"));
     }
     let ways: Vec<String> = conflict
         .changes
@@ -108,18 +116,27 @@ fn told_hours(hours: &[(u32, u32)]) -> String {
 
 /// `a proof of 11 h instead of at most 10 h`.
 fn way_out(worked: &Worked, graph: &Graph, change: &Change, zone: &Zone) -> String {
-    let time = |milliseconds: i64| minutes(&(Exact::from(milliseconds) * ratio(1, 60_000)));
+    let time = |whole: i64| minutes(&Exact::from(whole));
+    // What is told in whole minutes has to be enough.
+    let (up, down) = (
+        |it: i64| it.div_euclid(MINUTE) + i64::from(it % MINUTE != 0),
+        |it: i64| it.div_euclid(MINUTE),
+    );
     match change {
         Change::Longer { stretch, most } => {
             let stretch = &graph.stretches[*stretch];
             let high = stretch.high.as_ref().map(minutes).unwrap_or_default();
             let name = said(worked, &stretch.doing);
-            format!("{name} for {} instead of at most {high}", time(*most))
+            format!("{name} for {} instead of at most {high}", time(up(*most)))
         }
         Change::Shorter { stretch, least } => {
             let stretch = &graph.stretches[*stretch];
             let name = said(worked, &stretch.doing);
-            format!("{name} for {} instead of at least {}", time(*least), minutes(&stretch.low))
+            format!(
+                "{name} for {} instead of at least {}",
+                time(down(*least)),
+                minutes(&stretch.low)
+            )
         }
         Change::Hours { from, to } => {
             format!("hands from {} to {}", clock(zone, *from), clock(zone, *to))
@@ -133,5 +150,6 @@ fn way_out(worked: &Worked, graph: &Graph, change: &Change, zone: &Zone) -> Stri
 fn clock(zone: &Zone, instant: Instant) -> String {
     const DAYS: [&str; 7] = ["Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun"];
     let moment = zone.at(instant);
-    format!("{} {}", DAYS[usize::from(moment.weekday() % 7)], moment.time())
+    let day = DAYS[usize::from(moment.weekday() % 7)];
+    format!("{day} {:02} {}", moment.day(), moment.time())
 }

@@ -7,7 +7,7 @@
 //! presences all lie in openings is the answer, so nothing is ever cut off by a comparison.
 //! Mostly some tens of branches are made. Their number can grow without measure where long
 //! chains that press on each other have both very wide ranges and short openings to choose from;
-//! nothing is given up even then, because a plan that is nearly the best would be another answer.
+//! then the search ends with the latest plan of the branch that promises most, and says so.
 
 use std::cmp::Reverse;
 use std::collections::BTreeMap;
@@ -37,9 +37,12 @@ struct Task<'a> {
     bounded: Vec<(usize, usize, usize)>,
 }
 
-/// The times of every point, of which those of the cluster are meant; nothing where there is no
-/// plan.
-pub fn cheapest(puzzle: &Puzzle, cluster: &Cluster) -> Option<Vec<i64>> {
+/// Branches times points after which the search ends.
+const MOST_WORK: usize = 400_000;
+
+/// The times of every point, of which those of the cluster are meant, and whether they are
+/// proven to be the best; nothing where there is no plan.
+pub fn cheapest(puzzle: &Puzzle, cluster: &Cluster) -> Option<(Vec<i64>, bool)> {
     let field = Field::new(puzzle, cluster);
     let mirrored = field.mirrored();
     let mut task = Task { puzzle, cluster, field, mirrored, bounded: Vec::new() };
@@ -48,8 +51,12 @@ pub fn cheapest(puzzle: &Puzzle, cluster: &Cluster) -> Option<Vec<i64>> {
     let mut waiting = BTreeMap::from([(task.promise(&root, made), root)]);
     while let Some((_, branch)) = waiting.pop_first() {
         let Some((stay, opening)) = task.astray(&branch) else {
-            return Some(branch.network.places(puzzle.last_moment()));
+            return Some((branch.network.places(puzzle.last_moment()), true));
         };
+        if made * puzzle.points > MOST_WORK {
+            // Under any choices the latest plan is a plan.
+            return Some((task.field.latest(&branch.choices)?, false));
+        }
         let (low, high) = branch.choices[stay];
         for choice in [(low, opening), (opening + 1, high)] {
             if let Some(narrower) = task.narrowed(&branch, stay, choice) {

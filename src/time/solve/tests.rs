@@ -369,7 +369,7 @@ fn a_plan_moves_with_what_is_fixed() {
 fn a_plan_grows_with_its_lengths() {
     for (puzzle, solution) in solved() {
         let times = solution.times.iter().map(|time| time * 60_001).collect();
-        let expected = Solution { times, cost: solution.cost * 60_001 };
+        let expected = Solution { times, cost: solution.cost * 60_001, ..solution };
         assert_eq!(solve(&stretched(&puzzle, 60_001)), Ok(expected), "{puzzle:?}");
     }
 }

@@ -1,0 +1,85 @@
+//! `folds-do-not-fit`: more folds than the time of their step has room for.
+
+use super::Context;
+use crate::diag::{Finding, Group, Level, Rule};
+use crate::quantity::Exact;
+use crate::quantity::display::minutes;
+use crate::syntax::tree::{Phase, Step};
+
+pub const RULE: Rule = Rule {
+    name: "folds-do-not-fit",
+    level: Level::Warning,
+    group: Group::Method,
+    page: include_str!("folds_do_not_fit.md"),
+};
+
+pub fn check(context: &Context, findings: &mut Vec<Finding>) {
+    for step in context.steps() {
+        step.phases.iter().for_each(|phase| folds(context, step, phase, findings));
+        hands(context, step, findings);
+    }
+}
+
+fn folds(context: &Context, step: &Step, phase: &Phase, findings: &mut Vec<Finding>) {
+    let (Some(fold), Some(time)) = (&phase.fold, &phase.duration) else { return };
+    let Some(every) = fold.every.as_ref().map(|every| context.range(every)) else { return };
+    let (Some(every), Some(most)) = (every.low.or(every.high), longest(context, phase)) else {
+        return;
+    };
+    let times = fold.times.unwrap_or(1);
+    let all = &every * Exact::from(times);
+    if all <= most && !every.is_zero() {
+        return;
+    }
+    let word = step.verb.word();
+    findings.push(
+        Finding::new(
+            &RULE,
+            fold.span,
+            format!(
+                "these folds take {}, but the {word} {} at most",
+                minutes(&all),
+                minutes(&most)
+            ),
+        )
+        .label(time.span, "the time of the step")
+        .note(format!("{times} × {} = {}", minutes(&every), minutes(&all)))
+        .help("fold less often or more quickly, or let it stand longer"),
+    );
+}
+
+/// `rest 15min hands-on 20min`.
+fn hands(context: &Context, step: &Step, findings: &mut Vec<Finding>) {
+    let Some(hands) = step.hands_on.as_deref() else { return };
+    let all: Option<Vec<Exact>> = step.phases.iter().map(|phase| longest(context, phase)).collect();
+    let Some(most) = all.map(|all| all.into_iter().fold(Exact::ZERO, |sum, one| sum + one)) else {
+        return;
+    };
+    let range = context.range(hands);
+    let Some(least) = range.low.or(range.high) else { return };
+    if least > most && !most.is_zero() {
+        findings.push(
+            Finding::new(
+                &RULE,
+                hands.span,
+                format!(
+                    "hands are at work for {}, but the {} takes {} at most",
+                    minutes(&least),
+                    step.verb.word(),
+                    minutes(&most)
+                ),
+            )
+            .help("correct one of the two times"),
+        );
+    }
+}
+
+/// The longest a phase takes; none where that is not said.
+fn longest(context: &Context, phase: &Phase) -> Option<Exact> {
+    let time = phase.duration.as_ref()?;
+    let range = context.range(time);
+    match (range.low, range.high) {
+        (Some(one), None) if !time.ranged => Some(one),
+        (_, high) => high,
+    }
+}
