@@ -3,7 +3,9 @@
 //! Anchored to published times, so that only ratios of rates are used. A rough figure: it
 //! is there to find a slip of a digit, not to correct a baker.
 
-use super::growth::{CultureStep, Model, Organism, SeedFraction, retime_culture};
+use super::growth::{
+    CultureStep, Organism, SeedFraction, YeastDough, retime_culture, retime_yeast,
+};
 use crate::formula::class::Class;
 use crate::formula::{Goes, House, Within, Worked};
 use crate::quantity::display::percent;
@@ -90,20 +92,14 @@ pub fn expected_ripening(house: &House, worked: &Worked, stage: usize) -> Option
             if !is_wet || share < ratio(5, 10_000) || share > ratio(2, 100) {
                 return None;
             }
-            let minutes = POOLISH.minutes(Model::YeastGas, warm)? * POOLISH_PERCENT
-                / (share.to_f64().value() * 100.0);
+            let reference = YeastDough { celsius: POOLISH.celsius, yeast_percent: POOLISH_PERCENT };
+            let wanted =
+                YeastDough { celsius: warm, yeast_percent: share.to_f64().value() * 100.0 };
+            let minutes = retime_yeast(POOLISH.hours, reference, wanted).ok()?.hours * 60.0;
             let seed = format!("{} % yeast, as fresh", percent(&share, 2));
             expected(minutes, celsius, seed, POOLISH_WORDS)
         }
         _ => None,
-    }
-}
-
-impl Anchor {
-    /// The anchor's time at another temperature, in minutes.
-    fn minutes(&self, model: Model, celsius: f64) -> Option<f64> {
-        let ratio = model.rate(self.celsius).ok()? / model.rate(celsius).ok()?;
-        Some(self.hours * 60.0 * ratio)
     }
 }
 

@@ -6,9 +6,9 @@
 //! five minutes.
 
 use super::graph::{Doing, Graph, Stretch};
-use super::growth::{GrowthError, Model, Organism};
+use super::growth::{GrowthError, Model, Organism, YeastDough, retime_yeast_with_growth};
 use crate::formula::class::Class;
-use crate::formula::{Goes, House, Worked};
+use crate::formula::{Figure, Goes, House, Within, Worked};
 use crate::quantity::Exact;
 use crate::quantity::display::to_step;
 use crate::syntax::tree::Verb;
@@ -60,8 +60,15 @@ pub fn at_room(
         // The one that is ready first decides: a warmer room never makes a dough wait.
         let first = factors.into_iter().min_by(|(one, _), (two, _)| one.cmp(two));
         let Some((factor, model)) = first else { continue };
-        stretch.low = in_steps(&(&written.0 * &factor));
-        stretch.high = written.1.as_ref().map(|high| in_steps(&(high * &factor)));
+        let yeast = yeast_percent(house, worked, stretch);
+        let retimed = |minutes: &Exact| match yeast {
+            Some(percent) if model == Model::YeastGas => {
+                with_growth(minutes, percent, &at, room).unwrap_or_else(|| minutes * &factor)
+            }
+            _ => minutes * &factor,
+        };
+        stretch.low = in_steps(&retimed(&written.0));
+        stretch.high = written.1.as_ref().map(|high| in_steps(&retimed(high)));
         changed.push((stretch.doing.clone(), factor));
         estimates.push(Estimate {
             stretch: index,
@@ -92,6 +99,26 @@ fn refold(graph: &mut Graph, phase: &Doing, factor: &Exact) {
         fold.low = &fold.low * factor * Exact::from_parts(9.into(), 10u8.into());
         fold.high = fold.high.as_ref().map(|high| high * factor);
     }
+}
+
+/// Minutes in the room for minutes at a temperature, with yeast that multiplies on the way;
+/// none where its growth was never counted, as in lean or long doughs.
+fn with_growth(minutes: &Exact, percent: f64, at: &Exact, room: &Exact) -> Option<Exact> {
+    let dough =
+        |celsius: &Exact| YeastDough { celsius: celsius.to_f64().value(), yeast_percent: percent };
+    let hours = minutes.to_f64().value() / 60.0;
+    let found = retime_yeast_with_growth(hours, dough(at), dough(room)).ok()?;
+    Exact::try_from(found.hours * 60.0).ok()
+}
+
+/// Fresh yeast in per cent of all flour, for a wait of the dough itself.
+fn yeast_percent(house: &House, worked: &Worked, stretch: &Stretch) -> Option<f64> {
+    if !matches!(stretch.doing, Doing::Step { stage: None, .. }) {
+        return None;
+    }
+    let figure = Figure::YeastAsFresh;
+    let share = worked.figure_of(house, worked.first(), &figure, Within::All)?.amount;
+    (!share.is_zero()).then(|| share.to_f64().value() * 100.0)
 }
 
 /// How many times as long it takes in the room.
