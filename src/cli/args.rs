@@ -164,6 +164,10 @@ pub struct Plan {
     /// How warm the room is, such as 26C: what ferments in it is timed anew, by estimate.
     #[arg(long, value_name = "TEMPERATURE")]
     pub room: Option<String>,
+    /// How much seed stages are begun with instead, of their new flour, such as 10%: their
+    /// ripening is timed anew, by estimate. The formula's weights stay as they are.
+    #[arg(long, value_name = "SHARE")]
+    pub seed: Option<String>,
     /// How cold the refrigerator is, such as 6C: dough with yeast in it is timed anew, by
     /// estimate.
     #[arg(long, value_name = "TEMPERATURE")]

@@ -12,10 +12,10 @@ use crate::print::{Planned, Wording, calendar, plan_document, plan_json, plan_te
 use crate::quantity::Exact;
 use crate::source::SourceId;
 use crate::syntax::tree::Formula;
-use crate::syntax::{read_hours, read_temperature};
+use crate::syntax::{read_hours, read_share, read_temperature};
 use crate::time::clock::{ClockError, Zone};
 use crate::time::findings::no_plan;
-use crate::time::{Anchor, Estimate, Graph, Plan, at_cold, at_room, graph, plan};
+use crate::time::{Anchor, Estimate, Graph, Plan, at_cold, at_room, graph, plan, with_seed};
 use std::path::PathBuf;
 
 pub fn run(args: &Args) -> Exit {
@@ -66,6 +66,12 @@ fn planned(args: &Args) -> Result<Exit, Exit> {
             })?,
             None => Vec::new(),
         };
+        if let Some(share) = &day.seed {
+            let more = with_seed(&room.house, &worked, &mut graph, share).map_err(|why| {
+                usage(&format!("`{}` can't be timed for that seed: {why}", formula.name.shown))
+            })?;
+            estimates.extend(more);
+        }
         if let Some(cold) = &day.cold {
             let more = at_cold(&room.house, &worked, &mut graph, cold).map_err(|why| {
                 usage(&format!("`{}` can't be timed for that cold: {why}", formula.name.shown))
@@ -91,7 +97,7 @@ fn planned(args: &Args) -> Result<Exit, Exit> {
     if failed {
         return Err(Exit::Findings);
     }
-    let asked = day.room.is_some() || day.cold.is_some();
+    let asked = day.room.is_some() || day.cold.is_some() || day.seed.is_some();
     let planned: Vec<Planned> = ready
         .iter()
         .map(|(worked, graph, plan, estimates)| Planned { worked, graph, plan, estimates, asked })
@@ -138,6 +144,8 @@ struct Day {
     anchor: Anchor,
     /// Degrees Celsius of the room, where it was asked for.
     room: Option<Exact>,
+    /// Seed as a share of new flour, likewise.
+    seed: Option<Exact>,
     /// Degrees Celsius of the refrigerator, likewise.
     cold: Option<Exact>,
     /// `ready on 2026-12-05 07:00`, for a sentence.
@@ -187,9 +195,15 @@ impl Day {
                 usage(&format!("`--{option} {text}` is not a temperature: write 26C"))
             })
         };
+        let seed = args.seed.as_ref().map(|text| {
+            let share = read_share(text).filter(|it| it.number > Exact::ZERO);
+            let share = share.map(|it| it.unit.to_base(&it.number, room.house.settings.measures));
+            share.ok_or_else(|| usage(&format!("`--seed {text}` is not a share: write 10%")))
+        });
+        let seed = seed.transpose()?;
         let cold = args.cold.as_ref().map(|text| warm("cold", text)).transpose()?;
         let room = args.room.as_ref().map(|text| warm("room", text)).transpose()?;
-        Ok(Self { zone, hours, anchor, room, cold, wanted })
+        Ok(Self { zone, hours, anchor, room, seed, cold, wanted })
     }
 
     fn written(

@@ -9,7 +9,7 @@ use crate::formula::{House, Worked, title};
 use crate::quantity::display::minutes_range;
 use crate::quantity::{Exact, int};
 use crate::time::clock::{Instant, MINUTE, Zone};
-use crate::time::{Doing, Estimate, Graph, Hands, Plan, Stretch};
+use crate::time::{Changed, Doing, Estimate, Graph, Hands, Plan, Stretch};
 use schemars::JsonSchema;
 use serde::Serialize;
 use std::collections::BTreeMap;
@@ -354,14 +354,19 @@ fn estimates(paper: &Paper, one: &Planned) -> Vec<String> {
         let known = estimate.model.range();
         let exact = |celsius: f64| Exact::try_from(celsius).unwrap_or_default();
         let known = paper.degrees_range(&exact(known.lowest), &exact(known.highest));
+        let percent = |share: &Exact| paper.percent(share, 1);
+        let (id, from, to) = match &estimate.changed {
+            Changed::Warmth { from, to } => ("estimate", paper.degrees(from), paper.degrees(to)),
+            Changed::Seed { from, to } => ("estimate-seed", percent(from), percent(to)),
+        };
         let told = words.fill(
-            "estimate",
+            id,
             &[
                 ("step", capital(&step).as_str()),
                 ("written", &length(&estimate.written.0, estimate.written.1.as_ref())),
-                ("at", &paper.degrees(&estimate.written_at)),
+                ("at", &from),
                 ("now", &length(&stretch.low, stretch.high.as_ref())),
-                ("room", &paper.degrees(&estimate.now_at)),
+                ("room", &to),
                 ("model", &model),
                 ("range", &known),
             ],

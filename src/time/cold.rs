@@ -10,9 +10,9 @@ use super::cooling::{
     Cooling, CoolingError, FAN, UNFERMENTED_DOUGH, sphere_time_constant,
     time_constant_from_measurement,
 };
+use super::estimates::{Changed, Estimate, in_steps, models};
 use super::graph::{Doing, Graph, Stretch};
 use super::growth::{BelowRange, GrowthError, Model, dose_along, wait_for_dose};
-use super::room::{Estimate, in_steps, models};
 use crate::formula::{House, Worked};
 use crate::quantity::{Exact, int};
 use crate::syntax::tree::{Method, Phase, Verb};
@@ -86,8 +86,7 @@ pub fn at_cold(
         estimates.push(Estimate {
             stretch: index,
             written,
-            written_at: wait.at.clone(),
-            now_at: cold.clone(),
+            changed: Changed::Warmth { from: wait.at.clone(), to: cold.clone() },
             model,
             halves_in: Exact::try_from((slow * 60.0 * std::f64::consts::LN_2).round()).ok(),
         });

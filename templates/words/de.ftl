@@ -113,6 +113,7 @@ estimate-none = Nichts darin steht dort, wo das etwas ändert.
 plan-beside = { $name } hat einen eigenen Plan: halten Sie es bereit.
 plan-not-proven = Ein noch näherer Plan wurde nicht gesucht: dieser hält alles ein.
 estimate = { $step }: { $written } bei { $at } gelten als { $now } bei { $room }, nach { $model }; bekannt für { $range }
+estimate-seed = { $step }: { $written } mit { $at } % Anstellgut gelten als { $now } mit { $room } %, nach { $model }; bekannt für { $range }
 estimate-cooling = { $estimate }; der halbe Abstand zur Kälte ist nach { $time } verloren
 model-lactic-bacteria-growth = Wachstum der Milchsäurebakterien
 model-sourdough-yeast-growth = Wachstum der Sauerteighefen

@@ -100,6 +100,7 @@ estimate-none = Nothing in it stands where this changes anything.
 plan-beside = { $name } has a plan of its own: have it ready.
 plan-not-proven = No nearer plan was looked for: this one keeps all ranges.
 estimate = { $step }: { $written } at { $at } are taken as { $now } at { $room }, by the { $model }; known for { $range }
+estimate-seed = { $step }: { $written } with { $at } % seed are taken as { $now } with { $room } %, by the { $model }; known for { $range }
 estimate-cooling = { $estimate }; half of the difference to the cold is gone after { $time }
 model-lactic-bacteria-growth = growth of lactic bacteria
 model-sourdough-yeast-growth = growth of sourdough yeast

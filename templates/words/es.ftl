@@ -122,6 +122,7 @@ estimate-none = Nada en ella reposa donde esto cambie algo.
 plan-beside = { $name } tiene su propio plan: téngalo listo.
 plan-not-proven = No se buscó un plan más cercano: este cumple todo.
 estimate = { $step }: { $written } a { $at } se toman como { $now } a { $room }, según { $model }; conocido para { $range }
+estimate-seed = { $step }: { $written } con { $at } % de masa madre se toman como { $now } con { $room } %, según { $model }; conocido para { $range }
 estimate-cooling = { $estimate }; la diferencia con el frío se reduce a la mitad en { $time }
 model-lactic-bacteria-growth = el crecimiento de las bacterias lácticas
 model-sourdough-yeast-growth = el crecimiento de las levaduras de la masa madre

@@ -113,6 +113,7 @@ estimate-none = Rien n’y repose là où cela change quelque chose.
 plan-beside = { $name } a son propre plan : que ce soit prêt.
 plan-not-proven = Aucun plan plus proche n’a été cherché : celui-ci respecte tout.
 estimate = { $step } : { $written } à { $at } comptés comme { $now } à { $room } d’après { $model } ; connu pour { $range }
+estimate-seed = { $step } : { $written } avec { $at } % de semence comptés comme { $now } avec { $room } %, d’après { $model } ; connu pour { $range }
 estimate-cooling = { $estimate } ; l’écart au froid est réduit de moitié en { $time }
 model-lactic-bacteria-growth = la croissance des bactéries lactiques
 model-sourdough-yeast-growth = la croissance des levures du levain

@@ -115,6 +115,7 @@ estimate-none = Nulla vi riposa dove questo cambi qualcosa.
 plan-beside = { $name } ha un piano proprio: sia pronto.
 plan-not-proven = Non si è cercato un piano più vicino: questo rispetta tutto.
 estimate = { $step }: { $written } a { $at } contati come { $now } a { $room }, secondo { $model }; noto per { $range }
+estimate-seed = { $step }: { $written } con { $at } % di madre contati come { $now } con { $room } %, secondo { $model }; noto per { $range }
 estimate-cooling = { $estimate }; la differenza dal freddo si dimezza in { $time }
 model-lactic-bacteria-growth = la crescita dei batteri lattici
 model-sourdough-yeast-growth = la crescita dei lieviti della pasta madre

@@ -619,3 +619,15 @@ fn folds_without_a_time_are_planned_too() {
     // trade practice: a single fold at the half of a bulk of 2 h.
     assert_eq!(plan.times[fold.to] - plan.times[fold.from], 60 * MINUTE);
 }
+
+/// Half the seed doubles the growth that is needed but for its logarithm: 20 % of new flour
+/// in a levain of 1 : 1 is 20 of 220, 10 % is 10 of 210; ln 21 ÷ ln 11 = 1.27.
+#[test]
+fn less_seed_takes_longer_by_the_logarithm() {
+    let told = estimates("gullhaven-sour", &["--seed", "10%"]);
+    let wanted = "8–10 h with 20 % seed are taken as 10 h 10 min – 12 h 40 min with 10 %";
+    assert!(told.len() == 1 && told[0].contains(wanted), "{told:?}");
+    let nothing = "Nothing in it stands where this changes anything.";
+    assert_eq!(estimates("gullhaven-sour", &["--seed", "20%"]), [nothing]);
+    assert_eq!(estimates("regatta-brioche", &["--seed", "10%"]), [nothing]);
+}

@@ -82,12 +82,21 @@ pub fn read_makes(source: SourceId, text: &str) -> (Option<Makes>, Vec<Finding>)
 
 /// Reads a temperature, `26C` or `79F`; none where it is none.
 pub fn read_temperature(text: &str) -> Option<Quantity> {
+    read_quantity(text, Wanted::Temperature)
+}
+
+/// Reads a percentage, `10%`; none where it is none.
+pub fn read_share(text: &str) -> Option<Quantity> {
+    read_quantity(text, Wanted::Share)
+}
+
+fn read_quantity(text: &str, wanted: Wanted) -> Option<Quantity> {
     let source = SourceId::ASKED;
     let shape = outline(source, text);
     let mut reader = Reader::new(source, text, &shape);
     let [item] = shape.items.as_slice() else { return None };
     let mut cursor = Cursor::at(source, text, item);
-    let read = reader.quantity(&mut cursor, Wanted::Temperature).ok();
+    let read = reader.quantity(&mut cursor, wanted).ok();
     read.filter(|_| cursor.at_end() && reader.findings.is_empty() && shape.strays.is_empty())
 }
 

@@ -1,12 +1,15 @@
-//! A room of another temperature: what ferments in it takes longer or shorter.
+//! Another room, or another share of seed: what ferments takes longer or shorter.
 //!
-//! Only ratios of rates are used: the time that the author wrote, at the temperature they
-//! wrote, is scaled by what the models say of both temperatures. What stands in the cold,
-//! in an oven or nowhere said keeps its time. Every result is an estimate, in steps of
-//! five minutes.
+//! Only ratios of rates are used: the time that the author wrote, at the temperature and
+//! with the seed they wrote, is scaled by what the models say of both. What stands in the
+//! cold has a file of its own; what stands in an oven keeps its time. Every result is an
+//! estimate, in steps of five minutes.
 
 use super::graph::{Doing, Graph, Stretch};
-use super::growth::{GrowthError, Model, Organism, YeastDough, retime_yeast_with_growth};
+use super::growth::{
+    CultureStep, GrowthError, Model, Organism, SeedFraction, YeastDough, retime_culture,
+    retime_yeast_with_growth,
+};
 use crate::formula::class::Class;
 use crate::formula::{Figure, Goes, House, Within, Worked};
 use crate::quantity::Exact;
@@ -24,14 +27,20 @@ pub struct Estimate {
     pub stretch: usize,
     /// Minutes as they were written.
     pub written: (Exact, Option<Exact>),
-    /// The temperature they were written for, and the one they are for now, in degrees
-    /// Celsius.
-    pub written_at: Exact,
-    pub now_at: Exact,
+    pub changed: Changed,
     /// The model that gave it; of yeasts and bacteria, that of those ready first.
     pub model: Model,
     /// Of dough in the cold, minutes in which half of the difference to it is gone.
     pub halves_in: Option<Exact>,
+}
+
+/// What is another than was written.
+#[derive(Clone, Debug)]
+pub enum Changed {
+    /// Degrees Celsius as written, and as they are now.
+    Warmth { from: Exact, to: Exact },
+    /// Seed as a share of the new flour, as written and as it would be.
+    Seed { from: Exact, to: Exact },
 }
 
 /// Times a graph anew for a room of so many degrees Celsius, and tells what was changed.
@@ -73,8 +82,7 @@ pub fn at_room(
         estimates.push(Estimate {
             stretch: index,
             written,
-            written_at: at,
-            now_at: room.clone(),
+            changed: Changed::Warmth { from: at, to: room.clone() },
             model,
             halves_in: None,
         });
@@ -83,6 +91,84 @@ pub fn at_room(
         refold(graph, doing, factor);
     }
     Ok(estimates)
+}
+
+/// Times the ripening of every stage that is begun with a culture anew, as if so large a
+/// share of its new flour were seed: by the logarithm of what the seed is of the whole.
+///
+/// # Errors
+/// Where a stage ripens at a temperature outside the models of growth, or the share is no
+/// seed.
+pub fn with_seed(
+    house: &House,
+    worked: &Worked,
+    graph: &mut Graph,
+    share: &Exact,
+) -> Result<Vec<Estimate>, GrowthError> {
+    let mut estimates = Vec::new();
+    for (index, stretch) in graph.stretches.iter_mut().enumerate() {
+        let Doing::Ripen { stage, leg, .. } = stretch.doing else { continue };
+        let Some(seeded) = Seeded::of(house, worked, stage, leg) else { continue };
+        if seeded.share == *share {
+            continue;
+        }
+        let written = (stretch.low.clone(), stretch.high.clone());
+        stretch.low = seeded.retimed(&written.0, share)?;
+        let high = written.1.as_ref().map(|high| seeded.retimed(high, share));
+        stretch.high = high.transpose()?;
+        estimates.push(Estimate {
+            stretch: index,
+            written,
+            changed: Changed::Seed { from: seeded.share, to: share.clone() },
+            model: Model::Growth(Organism::SourdoughYeast),
+            halves_in: None,
+        });
+    }
+    Ok(estimates)
+}
+
+/// A stage with its seed.
+struct Seeded {
+    /// Seed over new flour.
+    share: Exact,
+    /// Grams of seed, of new flour and of all of it.
+    seed: Exact,
+    flour: Exact,
+    whole: Exact,
+    celsius: f64,
+}
+
+impl Seeded {
+    fn of(house: &House, worked: &Worked, stage: usize, leg: usize) -> Option<Self> {
+        let numbers = worked.first().stages.get(stage)?;
+        let seed = worked.seed_mass(numbers);
+        let at = worked.formula.stages[stage].ripens.get(leg)?.at.as_ref()?;
+        let celsius = house.middle(at)?.to_f64().value();
+        let flour = numbers.basis.clone();
+        let sound = !seed.is_zero() && !flour.is_zero();
+        sound.then(|| Self {
+            share: &seed / &flour,
+            seed,
+            flour,
+            whole: numbers.made.clone(),
+            celsius,
+        })
+    }
+
+    fn retimed(&self, minutes: &Exact, share: &Exact) -> Result<Exact, GrowthError> {
+        if minutes.is_zero() {
+            return Ok(Exact::ZERO);
+        }
+        let step = |seed: &Exact| -> Result<CultureStep, GrowthError> {
+            let whole = &self.whole - &self.seed + seed;
+            let fraction = SeedFraction::of_total((seed / whole).to_f64().value())?;
+            Ok(CultureStep::active(self.celsius, fraction))
+        };
+        let (reference, wanted) = (step(&self.seed)?, step(&(share * &self.flour))?);
+        let hours = minutes.to_f64().value() / 60.0;
+        let found = retime_culture(Organism::SourdoughYeast, hours, reference, wanted)?.hours;
+        Ok(in_steps(&Exact::try_from(found * 60.0).unwrap_or_else(|_| minutes.clone())))
+    }
 }
 
 /// Folds keep their places in a phase that is timed anew.
