@@ -142,7 +142,7 @@ pub fn plan_document(
 ) -> PlanDocument {
     let begin = planned.iter().map(|one| one.plan.begin).min().unwrap_or_default();
     let end = planned.iter().map(|one| one.plan.end).max().unwrap_or_default();
-    let of_all = Day { words, zone, begin, end };
+    let of_all = Day { words, zone, begin, end, hours: hours.is_some() };
     let titles: Vec<String> = planned.iter().map(|one| title(&one.worked.formula)).collect();
     let names = planned.iter().map(|one| one.worked.formula.name.shown.to_string());
     let mut cautions: Vec<String> = Vec::new();
@@ -182,6 +182,8 @@ struct Day<'a> {
     zone: &'a Zone,
     begin: Instant,
     end: Instant,
+    /// Whether anybody said when somebody is there.
+    hours: bool,
 }
 
 impl Day<'_> {
@@ -228,7 +230,7 @@ impl Day<'_> {
             lanes: lanes(paper, one.graph, &since),
             tasks: self.tasks(paper, one),
             estimates: estimates(paper, one),
-            notes: notes(paper, one),
+            notes: notes(paper, one, self.hours),
         }
     }
 
@@ -383,11 +385,12 @@ fn estimates(paper: &Paper, one: &Planned) -> Vec<String> {
 }
 
 /// What the plan leaves to others, and whether it was searched to the end.
-fn notes(paper: &Paper, one: &Planned) -> Vec<String> {
+fn notes(paper: &Paper, one: &Planned, hours: bool) -> Vec<String> {
     let carried = paper.worked.blends.iter().filter(|blend| blend.is_formula);
     let carried = carried.map(|blend| paper.words.fill("plan-beside", &[("name", &blend.shown)]));
     let proven = (!one.plan.proven).then(|| paper.words.say("plan-not-proven"));
-    carried.chain(proven).collect()
+    let awake = (!hours).then(|| paper.words.say("plan-no-hours"));
+    carried.chain(proven).chain(awake).collect()
 }
 
 /// What to do, as the method says it.

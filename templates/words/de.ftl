@@ -111,6 +111,7 @@ water-friction = 1 °C zu warm: Reibung { $degrees } °C höher.
 water-work = Andere Temperatur: andere Arbeit der Maschine.
 estimate-none = Nichts darin steht dort, wo das etwas ändert.
 plan-beside = { $name } hat einen eigenen Plan: halten Sie es bereit.
+plan-no-hours = Niemand sagt, wann jemand wach ist: durch hours in der Backstube oder --awake 06:30..22:00.
 plan-not-proven = Ein noch näherer Plan wurde nicht gesucht: dieser hält alles ein.
 estimate = { $step }: { $written } bei { $at } gelten als { $now } bei { $room }, nach { $model }; bekannt für { $range }
 estimate-seed = { $step }: { $written } mit { $at } % Anstellgut gelten als { $now } mit { $room } %, nach { $model }; bekannt für { $range }

@@ -98,6 +98,7 @@ water-friction = 1 °C too warm: the friction is { $degrees } °C higher.
 water-work = Another temperature: another work of the mixer.
 estimate-none = Nothing in it stands where this changes anything.
 plan-beside = { $name } has a plan of its own: have it ready.
+plan-no-hours = Nobody said when somebody is awake: by hours in the bakehouse, or --awake 06:30..22:00.
 plan-not-proven = No nearer plan was looked for: this one keeps all ranges.
 estimate = { $step }: { $written } at { $at } are taken as { $now } at { $room }, by the { $model }; known for { $range }
 estimate-seed = { $step }: { $written } with { $at } % seed are taken as { $now } with { $room } %, by the { $model }; known for { $range }

@@ -120,6 +120,7 @@ water-friction = 1 °C de más: fricción { $degrees } °C mayor.
 water-work = Otra temperatura: otro trabajo de la amasadora.
 estimate-none = Nada en ella reposa donde esto cambie algo.
 plan-beside = { $name } tiene su propio plan: téngalo listo.
+plan-no-hours = Nadie dijo cuándo hay alguien despierto: con hours en el obrador, o --awake 06:30..22:00.
 plan-not-proven = No se buscó un plan más cercano: este cumple todo.
 estimate = { $step }: { $written } a { $at } se toman como { $now } a { $room }, según { $model }; conocido para { $range }
 estimate-seed = { $step }: { $written } con { $at } % de masa madre se toman como { $now } con { $room } %, según { $model }; conocido para { $range }

@@ -111,6 +111,7 @@ water-friction = 1 °C de trop : friction { $degrees } °C plus forte.
 water-work = Autre température : autre travail du pétrin.
 estimate-none = Rien n’y repose là où cela change quelque chose.
 plan-beside = { $name } a son propre plan : que ce soit prêt.
+plan-no-hours = Personne n’a dit quand quelqu’un est éveillé : par hours dans le fournil, ou --awake 06:30..22:00.
 plan-not-proven = Aucun plan plus proche n’a été cherché : celui-ci respecte tout.
 estimate = { $step } : { $written } à { $at } comptés comme { $now } à { $room } d’après { $model } ; connu pour { $range }
 estimate-seed = { $step } : { $written } avec { $at } % de semence comptés comme { $now } avec { $room } %, d’après { $model } ; connu pour { $range }

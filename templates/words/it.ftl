@@ -113,6 +113,7 @@ water-friction = 1 °C in più: attrito di { $degrees } °C maggiore.
 water-work = Altra temperatura: altro lavoro dell’impastatrice.
 estimate-none = Nulla vi riposa dove questo cambi qualcosa.
 plan-beside = { $name } ha un piano proprio: sia pronto.
+plan-no-hours = Nessuno ha detto quando qualcuno è sveglio: con hours nel forno, o --awake 06:30..22:00.
 plan-not-proven = Non si è cercato un piano più vicino: questo rispetta tutto.
 estimate = { $step }: { $written } a { $at } contati come { $now } a { $room }, secondo { $model }; noto per { $range }
 estimate-seed = { $step }: { $written } con { $at } % di madre contati come { $now } con { $room } %, secondo { $model }; noto per { $range }
