@@ -1,6 +1,6 @@
 //! What holds for every formula.
 
-use crate::support::loaded;
+use crate::support::{loaded, names};
 use assize::desk;
 use assize::formula::{Content, Goes, Substance, Worked, WorkedLine, work, work_as};
 use assize::quantity::display::{Scale, ScaleStep, column};
@@ -444,6 +444,18 @@ const PIECES: &[&str] = &[
 fn parts(mass: &Exact, basis: &Exact) -> String {
     let share = mass / basis * int(100);
     format!("{}/{}%", share.numerator(), share.denominator())
+}
+
+/// Found by the property below: of a stage of which nothing is made nothing can be saved.
+#[test]
+fn nothing_is_saved_of_nothing() {
+    let text = "formula some-loaf \"Some Loaf\" {
+  dough { bread flour 100%; water 70%; salt 2%; second sour 300 g }
+  build first sour { save 50 g; bread flour 100%; water 100%; white culture 30% kept back }
+  build second sour { bread flour 100%; water 300 g; white culture 30% kept back; first sour 30% }
+}
+";
+    assert!(names(text).contains(&"size-given-twice"), "{:?}", names(text));
 }
 
 /// Every gram that goes in comes out somewhere, or an error says why not.

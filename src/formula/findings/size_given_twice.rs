@@ -74,6 +74,17 @@ pub fn more_saved(stage: &Stage, saved: &Exact, ripe: &Exact) -> Finding {
     .help("save less, or make more of it: its lines are weights, which settle how much it is")
 }
 
+/// Some is to be saved of a stage of which nothing is made.
+pub fn saved_of_nothing(stage: &Stage, saved: &Exact) -> Finding {
+    let name = &stage.name.shown;
+    Finding::new(
+        &RULE,
+        stage.save.first().map_or(stage.name.span, |save| save.span),
+        format!("{} of `{name}` are saved, but none of it is made", grams(saved)),
+    )
+    .help("let something use it, give it a size, or leave out what is saved")
+}
+
 /// Weights, percentages and yield that contradict each other.
 pub fn contradiction(formula: &Formula, mix: &Mix) -> Finding {
     let said = Finding::new(

@@ -142,6 +142,11 @@ pub(super) fn final_dough(
 fn note_left_overs(mixing: &mut Mixing, numbers: &mut Numbers) {
     for stage in 0..numbers.stages.len() {
         let declared = mixing.stage(stage);
+        let worked = &numbers.stages[stage];
+        if worked.made.is_zero() && !worked.saved.is_zero() {
+            mixing.findings.push(say::size_given_twice::saved_of_nothing(declared, &worked.saved));
+            continue;
+        }
         let sized = is_fixed(mixing, stage)
             || !declared.at_least.is_empty()
             || declared.sizes.iter().any(|size| !matches!(size.size, Size::OfTotal));
