@@ -119,10 +119,6 @@ fn chosen<'r, 'l>(
         let key = crate::formula::key(name);
         let found: Vec<_> = all.iter().filter(|(_, _, it)| it.name.key == key).collect();
         match found.as_slice() {
-            // Named twice it is planned once.
-            [one] if wanted.iter().any(|(.., it): &(_, _, &Formula)| it.name.key == key) => {
-                let _ = one;
-            }
             [one] => wanted.push(**one),
             [] => {
                 let known = all.iter().map(|(_, _, formula)| formula.name.key.as_str());
@@ -134,6 +130,13 @@ fn chosen<'r, 'l>(
             _ => return Err(usage(&format!("two formulas are called `{name}`; name its file"))),
         }
     }
+    // Named twice it is planned once.
+    let mut seen = Vec::new();
+    wanted.retain(|(.., formula)| {
+        let is_new = !seen.contains(&&formula.name.key);
+        seen.push(&formula.name.key);
+        is_new
+    });
     Ok(wanted)
 }
 

@@ -616,7 +616,7 @@ fn folds_without_a_time_are_planned_too() {
     let plan = ready(&graph, at("2026-12-05 07:00"), &[]).expect("a plan");
     let fold = graph.stretches.iter().find(|it| matches!(it.doing, Doing::Fold { .. }));
     let fold = fold.expect("a fold");
-    // trade practice: a single fold at the half of a bulk of 2 h.
+    // A single fold stands at the half of a bulk of 2 h, as in the published day above.
     assert_eq!(plan.times[fold.to] - plan.times[fold.from], 60 * MINUTE);
 }
 
