@@ -1,9 +1,10 @@
 //! `claim-refuted`: a claim that the numbers contradict.
 
 use super::Context;
-use super::claims::Verdict;
+use super::claims::{Verdict, absence_in_words, is_diet};
 use crate::diag::{Finding, Group, Level, Rule};
-use crate::syntax::tree::ClaimValue;
+use crate::formula::Bringer;
+use crate::syntax::tree::{Claim, ClaimValue, Name};
 
 pub const RULE: Rule = Rule {
     name: "claim-refuted",
@@ -14,26 +15,49 @@ pub const RULE: Rule = Rule {
 
 pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     for (claim, verdict) in context.verdicts() {
-        let Verdict::Refuted { is, claimed, working, instead } = verdict else {
-            continue;
-        };
-        let name = context.claim_name(claim);
-        let message = match &claim.value {
-            ClaimValue::FreeFrom(_) => format!("this is claimed to be {claimed}, but {is}"),
-            ClaimValue::Amount { .. } => {
-                format!("`{name}` is claimed to be {claimed}, but is {is}")
+        match (verdict, &claim.value) {
+            (Verdict::Contained(bringers), ClaimValue::FreeFrom(name)) => {
+                findings.extend(contained(claim, name, bringers));
             }
-        };
-        let mut said = Finding::new(&RULE, claim.span, message);
-        if let Some(working) = working {
-            said = said.note(working);
+            (
+                Verdict::Refuted { is, claimed, working, instead },
+                ClaimValue::Amount { range, .. },
+            ) => {
+                let name = context.claim_name(claim);
+                let message = format!("`{name}` is claimed to be {claimed}, but is {is}");
+                let mut said = Finding::new(&RULE, claim.span, message);
+                if let Some(working) = working {
+                    said = said.note(working);
+                }
+                findings.push(match instead {
+                    Some(instead) => said
+                        .help(format!("correct the formula, or claim `{instead}`"))
+                        .repair(range.span, instead, false),
+                    None => said.help("correct the formula or the claim"),
+                });
+            }
+            _ => {}
         }
-        said = match (instead, &claim.value) {
-            (Some(instead), ClaimValue::Amount { range, .. }) => said
-                .help(format!("correct the formula, or claim `{instead}`"))
-                .repair(range.span, instead, false),
-            _ => said.help("correct the formula or the claim"),
-        };
-        findings.push(said);
     }
+}
+
+/// The first that brings it in the message, all others in a note.
+fn contained(claim: &Claim, name: &Name, bringers: &[Bringer]) -> Option<Finding> {
+    let (first, others) = bringers.split_first()?;
+    let brings = |bringer: &Bringer| {
+        let verb = if is_diet(claim, name) { "is made with" } else { "contains" };
+        let of = if bringer.holds == "meat" { "meat or fish" } else { bringer.holds };
+        format!("`{}` {verb} {of}", bringer.ingredient)
+    };
+    let claimed = absence_in_words(claim, name);
+    let message = format!("this is claimed to be {claimed}, but {}", brings(first));
+    let mut said = Finding::new(&RULE, claim.span, message);
+    if !others.is_empty() {
+        said = said.note(others.iter().map(brings).collect::<Vec<_>>().join(", "));
+    }
+    Some(said.help(format!(
+        "take the claim away, or replace `{}`; if what it contains is stated wrongly, correct \
+         its `contains`",
+        first.ingredient
+    )))
 }

@@ -1,10 +1,13 @@
 //! Whether a claim holds: the exact figure against the written number.
 
 use super::Context;
-use crate::formula::{Figure, House, Kind, Within, Worked, warmth};
+use crate::formula::{
+    self, Absence, Allergen, Bringer, Figure, House, Kind, Proof, Within, Worked, warmth,
+};
 use crate::quantity::display::{last_digit, minutes, to_step, trimmed};
 use crate::quantity::{Dimension, Exact, Measures, Unit, int, ratio};
-use crate::syntax::tree::{Base, Claim, ClaimValue, Extent, Quantity, Target};
+use crate::syntax::tree::{Base, Claim, ClaimValue, Extent, Name, Quantity, Target};
+use ecow::EcoString;
 
 /// What became of a claim.
 pub enum Verdict {
@@ -19,6 +22,10 @@ pub enum Verdict {
         /// What to write instead.
         instead: Option<String>,
     },
+    /// The formula holds what it is claimed to be without.
+    Contained(Vec<Bringer>),
+    /// It is not known whether these hold what the formula is claimed to be without.
+    NotProved(Vec<EcoString>),
     /// It can not be checked, and why.
     Open(String),
     /// Nobody knows the name.
@@ -30,7 +37,7 @@ pub enum Verdict {
 /// Judges one claim of a formula.
 pub fn judge(context: &Context, claim: &Claim) -> Verdict {
     match &claim.value {
-        ClaimValue::FreeFrom(allergen) => free_from(context, &allergen.key),
+        ClaimValue::FreeFrom(name) => absence(context, claim, name),
         ClaimValue::Amount { range, base, tolerance } => {
             let within = match &claim.place {
                 None => Within::All,
@@ -403,97 +410,29 @@ fn working(
     }
 }
 
-const NUTS: &[&str] = &[
-    "almonds",
-    "hazelnuts",
-    "walnuts",
-    "cashews",
-    "pecans",
-    "brazil nuts",
-    "pistachios",
-    "macadamias",
-    "nuts",
-];
-
-/// Names of allergens that one word stands for (EU Regulation 1169/2011, Annex II).
-const GROUPS: &[(&str, &[&str])] = &[
-    (
-        "gluten",
-        &[
-            "wheat",
-            "rye",
-            "barley",
-            "oats",
-            "spelt",
-            "khorasan wheat",
-            "khorasan",
-            "emmer",
-            "einkorn",
-            "triticale",
-            "gluten",
-        ],
-    ),
-    (
-        "cereals containing gluten",
-        &["wheat", "rye", "barley", "oats", "spelt", "khorasan", "gluten"],
-    ),
-    ("dairy", &["milk"]),
-    ("milk", &["milk"]),
-    ("eggs", &["eggs"]),
-    ("lactose", &["milk"]),
-    ("egg", &["eggs"]),
-    ("soy", &["soybeans"]),
-    ("soya", &["soybeans"]),
-    ("tree nuts", NUTS),
-    ("nut", NUTS),
-    ("nuts", NUTS),
-];
-
-/// Whether some ingredient of the house or the stores contains something of that name.
-fn is_allergen(context: &Context, name: &str) -> bool {
-    let names = context.house.ingredients().filter_map(|ingredient| ingredient.contains.as_ref());
-    names.flatten().any(|known| {
-        let known = known.to_lowercase();
-        known == name || known.strip_suffix('s') == Some(name)
-    })
-}
-
-/// Names that `free from` understands, for suggestions.
-pub fn allergens() -> impl Iterator<Item = &'static str> {
-    GROUPS.iter().flat_map(|(word, names)| std::iter::once(*word).chain(names.iter().copied()))
-}
-
-fn free_from(context: &Context, allergen: &str) -> Verdict {
-    let group = GROUPS.iter().find(|(word, _)| *word == allergen).map(|(_, names)| *names);
-    let is_it = |name: &str| match group {
-        Some(names) => names.contains(&name),
-        None => name == allergen || name.strip_suffix('s') == Some(allergen),
+/// Whether the formula is without what a claim says, in the words of the claim.
+fn absence(context: &Context, claim: &Claim, name: &Name) -> Verdict {
+    let asked = match is_diet(claim, name) {
+        true => Absence::read(&name.key),
+        false => Allergen::claimed(&name.key).map(Absence::Allergen),
     };
-    if group.is_none() && !is_allergen(context, allergen) {
-        return Verdict::Unknown;
+    let Some(asked) = asked else { return Verdict::Unknown };
+    match formula::absence(context.house, context.worked, asked) {
+        Proof::Proved => Verdict::Holds,
+        Proof::Refuted(bringers) => Verdict::Contained(bringers),
+        Proof::NotKnown(names) => Verdict::NotProved(names),
     }
-    let mut unknown = Vec::new();
-    for ingredient in context.worked.ingredients(context.house) {
-        match &ingredient.contains {
-            Some(contains) => {
-                if let Some(found) = contains.iter().find(|name| is_it(&name.to_lowercase())) {
-                    return Verdict::Refuted {
-                        is: format!("`{}` contains {found}", ingredient.name.shown),
-                        claimed: format!("free from {allergen}"),
-                        working: None,
-                        instead: None,
-                    };
-                }
-            }
-            None if ingredient.built_in => {}
-            None => unknown.push(ingredient.name.shown.to_string()),
-        }
+}
+
+/// Whether a claim says `vegan` or `vegetarian` rather than `free from` something.
+pub fn is_diet(claim: &Claim, name: &Name) -> bool {
+    claim.what.name.key == name.key
+}
+
+/// A claim of absence in words: `free from nuts`, `vegan`.
+pub fn absence_in_words(claim: &Claim, name: &Name) -> String {
+    match is_diet(claim, name) {
+        true => name.shown.to_string(),
+        false => format!("free from {}", name.shown),
     }
-    if unknown.is_empty() {
-        return Verdict::Holds;
-    }
-    Verdict::Open(format!(
-        "what `{}` contains is not said: `contains …` or `contains nothing`",
-        unknown.join("`, `")
-    ))
 }

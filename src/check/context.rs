@@ -4,8 +4,8 @@ use super::claims::{Verdict, judge};
 use crate::diag::Finding;
 use crate::formula::class::Class;
 use crate::formula::{
-    Content, Figure, Goes, House, Ingredient, Kind, Mixer, NoWarmth, Numbers, Substance, Trouble,
-    Value, Warmth, Within, Worked, WorkedLine, built_in, main_mix, unknown_style, warmth,
+    Allergen, Content, Figure, Goes, House, Ingredient, Kind, Mixer, NoWarmth, Numbers, Substance,
+    Trouble, Value, Warmth, Within, Worked, WorkedLine, built_in, main_mix, unknown_style, warmth,
 };
 use crate::quantity::display::{grams, minutes, trimmed};
 use crate::quantity::{Exact, Range, Unit, half, int, ratio};
@@ -353,16 +353,13 @@ impl<'a, 't> Context<'a, 't> {
 
     /// The share of the flour that is rye, by the allergen it contains.
     pub fn rye_share(&self) -> Exact {
-        let rye = self.first().whole.iter().fold(Exact::ZERO, |sum, (substance, mass)| {
+        let Some(rye) = Allergen::read("rye") else { return Exact::ZERO };
+        let mass = self.first().whole.iter().fold(Exact::ZERO, |sum, (substance, mass)| {
             let Substance::Ingredient(id) = substance else { return sum };
-            let ingredient = self.house.ingredient(id);
-            let is_rye = ingredient
-                .contains
-                .as_ref()
-                .is_some_and(|contains| contains.iter().any(|name| name == "rye"));
+            let is_rye = self.house.ingredient(id).declared.contains(rye);
             if is_rye && self.worked.is_flour(self.house, id) { sum + mass } else { sum }
         });
-        if self.flour.is_zero() { Exact::ZERO } else { rye / &self.flour }
+        if self.flour.is_zero() { Exact::ZERO } else { mass / &self.flour }
     }
 
     /// Whether a stage goes into another, directly or by way of others.

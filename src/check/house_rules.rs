@@ -1,8 +1,18 @@
-//! Rules over a whole bakehouse: `nearly-the-same-name`, `unused-style`.
+//! Rules over a whole bakehouse: `allergen-undeclared`, `nearly-the-same-name`,
+//! `unused-style`.
 
+use super::unused_mixture;
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::formula::House;
-use crate::syntax::tree::{Name, Tree};
+use crate::syntax::tree::{Kind, Name, Tree};
+
+/// Ingredients that do not say what they contain.
+pub const ALLERGEN_UNDECLARED: Rule = Rule {
+    name: "allergen-undeclared",
+    level: Level::Warning,
+    group: Group::Claims,
+    page: include_str!("allergen_undeclared.md"),
+};
 
 /// Two names so close that one may be a slip.
 pub const NEARLY_THE_SAME_NAME: Rule = Rule {
@@ -23,6 +33,8 @@ pub const UNUSED_STYLE: Rule = Rule {
 /// Checks what a house declares; `whole` says whether these are all of its files.
 pub fn check_house(house: &House, trees: &[&Tree], findings: &mut Vec<Finding>) {
     similar_names(house, trees, findings);
+    undeclared(trees, findings);
+    unused_mixture::check_house(house, trees, findings);
     if house.settings.declared {
         unused_styles(house, trees, findings);
     }
@@ -51,6 +63,24 @@ fn similar_names(house: &House, trees: &[&Tree], findings: &mut Vec<Finding>) {
             );
         }
     }
+}
+
+/// One finding for all of them. What is like another is told of by that one.
+fn undeclared(trees: &[&Tree], findings: &mut Vec<Finding>) {
+    let own = trees.iter().flat_map(|tree| &tree.ingredients);
+    let silent = own.filter(|it| it.contains.is_none() && !matches!(it.kind, Some(Kind::Like(_))));
+    let names: Vec<&Name> = silent.map(|ingredient| &ingredient.name).collect();
+    let Some(first) = names.first() else { return };
+    let list = names.iter().map(|name| format!("`{}`", name.shown)).collect::<Vec<_>>();
+    let message = match list.as_slice() {
+        [one] => format!("{one} does not say which allergens it contains"),
+        all => format!("these do not say which allergens they contain: {}", all.join(", ")),
+    };
+    findings.push(
+        Finding::new(&ALLERGEN_UNDECLARED, first.span, message)
+            .note("what is not said is not known: no claim to be free from something holds over it")
+            .help("say `contains wheat`, or whatever it is, and `contains nothing` where the maker confirms it"),
+    );
 }
 
 /// One slip apart; names that differ in digits (`T55`, `T65`) are meant to.

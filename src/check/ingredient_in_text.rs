@@ -3,9 +3,8 @@
 
 use super::Context;
 use crate::diag::{Finding, Group, Level, Rule};
-use crate::formula::{Ingredient, key};
+use crate::formula::{Allergen, Allergens, Ingredient, key};
 use crate::syntax::tree::TextPart;
-use ecow::EcoString;
 
 pub const RULE: Rule = Rule {
     name: "ingredient-in-text",
@@ -18,25 +17,20 @@ pub const RULE: Rule = Rule {
 const MOST_WORDS: usize = 3;
 
 pub fn check(context: &Context, findings: &mut Vec<Finding>) {
-    let declared: Vec<EcoString> = context
-        .worked
-        .ingredients(context.house)
-        .iter()
-        .filter_map(|ingredient| ingredient.contains.as_ref())
-        .flatten()
-        .map(|allergen| allergen.to_lowercase())
-        .collect();
+    let held = context.worked.ingredients(context.house);
+    let declared =
+        held.iter().fold(Allergens::NONE, |all, ingredient| all.with(ingredient.declared.named));
     for text in context.texts() {
         let mut told: Vec<String> = Vec::new();
         for part in &text.parts {
             let TextPart::Plain(words) = part else { continue };
-            for (named, ingredient) in undeclared(context, words, &declared) {
+            for (named, ingredient) in undeclared(context, words, declared) {
                 let word = named.to_lowercase();
                 if told.contains(&word) {
                     continue;
                 }
                 told.push(word);
-                let contains = ingredient.contains.iter().flatten().map(|name| name.as_str());
+                let contains = ingredient.declared.named.iter().map(Allergen::key);
                 let contains = contains.collect::<Vec<_>>().join(" and ");
                 findings.push(
                     Finding::new(
@@ -61,7 +55,7 @@ fn is_denied(before: &[&str]) -> bool {
 fn undeclared<'a>(
     context: &Context<'a, '_>,
     words: &str,
-    declared: &[EcoString],
+    declared: Allergens,
 ) -> Vec<(String, &'a Ingredient)> {
     let words: Vec<&str> = words
         .split(|letter: char| !(letter.is_alphanumeric() || letter == '-' || letter == '\''))
@@ -83,10 +77,7 @@ fn undeclared<'a>(
             at += 1;
             continue;
         };
-        let is_new = ingredient.contains.iter().flatten().any(|allergen| {
-            let allergen = allergen.to_lowercase();
-            !declared.contains(&allergen)
-        });
+        let is_new = ingredient.declared.named.iter().any(|one| !declared.holds(one));
         if is_new && !is_denied(&words[..at]) {
             found.push((name, ingredient));
         }

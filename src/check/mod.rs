@@ -11,6 +11,7 @@ mod batch_under_mixer;
 mod below_scale_resolution;
 mod butter_melts;
 mod claim_cannot_be_checked;
+mod claim_not_proved;
 mod claim_refuted;
 mod claims;
 mod claims_disagree;
@@ -53,6 +54,7 @@ mod temperature_doubtful;
 mod tin_fill;
 mod unknown_figure;
 mod unknown_in_step;
+mod unused_mixture;
 mod unused_stage;
 mod water_too_hot;
 mod yeast_high;
@@ -73,12 +75,14 @@ use crate::syntax::tree::Formula;
 /// The rules of this room.
 pub const RULES: &[&Rule] = &[
     &allow_silences_nothing::RULE,
+    &house_rules::ALLERGEN_UNDECLARED,
     &house_rules::NEARLY_THE_SAME_NAME,
     &house_rules::UNUSED_STYLE,
     &batch_over_mixer::RULE,
     &batch_under_mixer::RULE,
     &below_scale_resolution::RULE,
     &claim_cannot_be_checked::RULE,
+    &claim_not_proved::RULE,
     &claim_refuted::RULE,
     &claims_disagree::RULE,
     &culture_flour_not_listed::RULE,
@@ -113,6 +117,7 @@ pub const RULES: &[&Rule] = &[
     &tin_fill::RULE,
     &unknown_figure::RULE,
     &unknown_in_step::RULE,
+    &unused_mixture::RULE,
     &unused_stage::RULE,
     &yeast_high::RULE,
     &yeast_killed::RULE,
@@ -137,6 +142,7 @@ const ALWAYS: &[Check] = &[
     temperature_doubtful::check,
     yeast_killed::check,
     loss_doubtful::check,
+    unused_mixture::check,
     unused_stage::check,
     butter_melts::check,
     folds_do_not_fit::check,
@@ -149,6 +155,7 @@ const SOUND: &[Check] = &[
     batch_under_mixer::check,
     below_scale_resolution::check,
     claim_cannot_be_checked::check,
+    claim_not_proved::check,
     claim_refuted::check,
     claims_disagree::check,
     culture_flour_not_listed::check,

@@ -1,10 +1,10 @@
 //! `unknown-figure`: a claim about something that has no name here.
 
 use super::Context;
-use super::claims::{Verdict, allergens};
+use super::claims::Verdict;
 use crate::diag::nearest;
 use crate::diag::{Finding, Group, Level, Rule};
-use crate::formula::Figure;
+use crate::formula::{Figure, unknown_allergen};
 use crate::syntax::tree::{ClaimValue, FigureAsk, Name, Target, TextPart};
 
 pub const RULE: Rule = Rule {
@@ -18,7 +18,9 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     for (claim, verdict) in context.verdicts() {
         match verdict {
             Verdict::Unknown => findings.push(match &claim.value {
-                ClaimValue::FreeFrom(name) => unknown_allergen(name),
+                ClaimValue::FreeFrom(name) => {
+                    unknown_allergen::claimed(name, context.is_known(&name.key))
+                }
                 ClaimValue::Amount { .. } => unknown(context, &claim.what),
             }),
             Verdict::UnknownPlace => {
@@ -70,20 +72,6 @@ fn is_time(context: &Context, what: &Target, place: Option<&Name>) -> bool {
     let time = Figure::read(&what.name.key)
         .filter(|figure| matches!(figure, Figure::Elapsed | Figure::HandsOn));
     place.is_none() && time.is_some_and(|figure| context.length(&figure).is_some())
-}
-
-fn unknown_allergen(name: &Name) -> Finding {
-    let said = Finding::new(
-        &RULE,
-        name.span,
-        format!("`{}` is not known as an allergen, so nothing can be proved of it", name.shown),
-    );
-    match nearest(&name.key, allergens()) {
-        Some(near) => said.help(format!("did you mean `{near}`?")).repair(name.span, near, false),
-        None => {
-            said.help("name it as the ingredients' `contains` lines do: `wheat`, `milk`, `sesame`")
-        }
-    }
 }
 
 fn unknown(context: &Context, what: &Target) -> Finding {

@@ -1,76 +1,149 @@
-//! Every ingredient that is in a formula, however little of it: what allergens hang on.
+//! Everything that is in a formula, however little of it: what allergens hang on.
 
 use super::content::{Content, IngredientId, Substance};
 use super::house::{House, Ingredient};
 use super::mixing::Blend;
-use super::solve::all_mixes;
+use super::solve::step_names;
 use super::worked::Worked;
-use crate::syntax::tree::Line;
+use crate::syntax::tree::{Formula, Line, Name};
+use ecow::EcoString;
 
-/// Ingredients as they are met, each once.
-struct Held<'a, 't> {
-    house: &'a House<'t>,
-    found: Vec<IngredientId>,
+/// What is in a mix or a formula, each once.
+#[derive(Clone, Debug, Default)]
+pub struct Held {
+    pub ingredients: Vec<IngredientId>,
+    /// Names that stand for nothing known, as they were written.
+    pub nameless: Vec<EcoString>,
 }
 
-impl Held<'_, '_> {
-    fn add(&mut self, id: IngredientId) {
-        if !self.found.contains(&id) {
-            self.found.push(id);
+impl Held {
+    pub fn add(&mut self, id: IngredientId) {
+        if !self.ingredients.contains(&id) {
+            self.ingredients.push(id);
         }
     }
 
-    fn add_content(&mut self, content: &Content) {
+    pub fn add_nameless(&mut self, name: &EcoString) {
+        if !self.nameless.contains(name) {
+            self.nameless.push(name.clone());
+        }
+    }
+
+    fn add_all(&mut self, other: &Self) {
+        other.ingredients.iter().for_each(|id| self.add(*id));
+        other.nameless.iter().for_each(|name| self.add_nameless(name));
+    }
+
+    fn add_content(&mut self, house: &House, content: &Content) {
         for (substance, _) in content.iter() {
             match substance {
                 Substance::Ingredient(id) => self.add(id),
                 Substance::Kept(id) | Substance::Whole(id) => {
-                    self.add_content(&self.house.culture(id).per_gram);
+                    self.add_all(&house.culture(id).holds);
                 }
                 Substance::OldDough => {}
             }
         }
     }
 
-    /// What a line names, whatever its amount: a pinch and `as needed` count too.
-    fn add_line(&mut self, line: &Line, blends: &[Blend]) {
-        let key = &line.target.name.key;
-        if let Some(id) = self.house.ingredient_id(key) {
+    /// All that a name may mean; whether it means anything.
+    fn add_named(&mut self, house: &House, key: &str, blends: &[Blend]) -> bool {
+        let mut known = false;
+        if let Some(id) = house.ingredient_id(key) {
             self.add(id);
+            known = true;
         }
-        if let Some((_, culture)) = self.house.culture_named(key) {
-            self.add_content(&culture.per_gram);
+        if let Some((_, culture)) = house.culture_named(key) {
+            self.add_all(&culture.holds);
+            known = true;
         }
         if let Some(blend) = blends.iter().find(|blend| blend.key == *key) {
-            blend.holds.iter().for_each(|id| self.add(*id));
+            self.add_all(&blend.holds);
+            known = true;
+        }
+        known
+    }
+
+    /// What a line names, whatever its amount: a pinch and `as needed` count too.
+    fn add_line(&mut self, house: &House, line: &Line, blends: &[Blend], stages: &Formula) {
+        let name = &line.target.name;
+        let is_stage = || stages.stages.iter().any(|stage| stage.name.key == name.key);
+        // Old dough is this dough once more.
+        if !self.add_named(house, &name.key, blends) && !is_stage() && name.key != "old dough" {
+            self.add_nameless(&name.shown);
         }
     }
 }
 
-/// Every ingredient that the lines of a side mix bring, `blends` being those it may name.
-pub fn of_lines(house: &House, lines: &[Line], blends: &[Blend]) -> Vec<IngredientId> {
-    let mut held = Held { house, found: Vec::new() };
-    lines.iter().for_each(|line| held.add_line(line, blends));
-    held.found
+/// Everything that the lines of a side mix of a formula bring, `blends` being those they
+/// may name.
+pub fn of_lines(house: &House, lines: &[Line], blends: &[Blend], formula: &Formula) -> Held {
+    let mut held = Held::default();
+    lines.iter().for_each(|line| held.add_line(house, line, blends, formula));
+    held
 }
 
-/// Every ingredient of a formula: dough, stages, pieces, baths and cultures, and all that
-/// the formulas and side mixes in it hold.
-pub fn of_formula(house: &House, worked: &Worked) -> Vec<IngredientId> {
-    let mut held = Held { house, found: Vec::new() };
-    held.add_content(&worked.first().whole);
-    worked.first().stages.iter().for_each(|stage| held.add_content(&stage.goes_on));
-    worked.blends.iter().flat_map(|blend| &blend.holds).for_each(|id| held.add(*id));
-    for line in all_mixes(&worked.formula).flat_map(|mix| &mix.lines) {
-        held.add_line(line, &worked.blends);
+/// Everything in a formula: dough, stages, pieces, baths and cultures, what steps and tins
+/// bring, and all that the formulas and side mixes in it hold. A side mix that nothing
+/// uses brings nothing.
+pub fn of_formula(house: &House, worked: &Worked) -> Held {
+    let mut held = Held::default();
+    let formula = &*worked.formula;
+    held.add_content(house, &worked.first().whole);
+    worked.first().stages.iter().for_each(|stage| held.add_content(house, &stage.goes_on));
+    let blocks = formula.total.iter().chain(&formula.dough);
+    let stages = formula.stages.iter().map(|stage| &stage.mix);
+    let pieces = formula.pieces.iter().map(|piece| &piece.mix);
+    for line in blocks.chain(stages).chain(pieces).flat_map(|mix| &mix.lines) {
+        held.add_line(house, line, &worked.blends, formula);
     }
-    held.found
+    // A step may also name a machine or a stage.
+    for name in step_names(formula).chain(grease(house, formula)) {
+        held.add_named(house, &name.key, &worked.blends);
+    }
+    held
+}
+
+/// All that the lines, steps and tins of a formula name, and the side mixes among that in
+/// turn.
+pub fn names_used<'f>(house: &'f House, formula: &'f Formula) -> Vec<&'f str> {
+    let blocks = formula.total.iter().chain(&formula.dough);
+    let stages = formula.stages.iter().map(|stage| &stage.mix);
+    let pieces = formula.pieces.iter().map(|piece| &piece.mix);
+    let lines = blocks.chain(stages).chain(pieces).flat_map(|mix| &mix.lines);
+    let names = lines.map(|line| &line.target.name).chain(step_names(formula));
+    let names = names.chain(grease(house, formula)).map(|name| name.key.as_str());
+    let mut used: Vec<&str> = Vec::new();
+    let mut open: Vec<&str> = names.collect();
+    while let Some(name) = open.pop() {
+        if used.contains(&name) {
+            continue;
+        }
+        used.push(name);
+        let own = formula.mixtures.iter().find(|mixture| mixture.name.key == name);
+        if let Some(mixture) = own.or_else(|| house.mixture(name)) {
+            open.extend(mixture.mix.lines.iter().map(|line| line.target.name.key.as_str()));
+        }
+    }
+    used
 }
 
 impl Worked<'_> {
-    /// Every ingredient in dough and pieces, soft amounts, baths, cultures and inner
-    /// formulas included.
+    /// Every ingredient in dough and pieces, soft amounts, baths, cultures, grease and
+    /// inner formulas included.
     pub fn ingredients<'h>(&self, house: &'h House<'_>) -> Vec<&'h Ingredient> {
-        of_formula(house, self).into_iter().map(|id| house.ingredient(id)).collect()
+        let held = of_formula(house, self).ingredients;
+        held.into_iter().map(|id| house.ingredient(id)).collect()
     }
+}
+
+/// What the tins are greased with that a formula is baked in.
+pub fn grease<'h>(house: &'h House, formula: &Formula) -> impl Iterator<Item = &'h Name> {
+    let made = formula.makes.iter().flat_map(|makes| &makes.pieces);
+    let mut named: Vec<&str> =
+        made.filter_map(|piece| piece.tin.as_ref()).map(|tin| tin.key.as_str()).collect();
+    named.extend(step_names(formula).map(|name| name.key.as_str()));
+    let tins: Vec<_> =
+        house.tins().iter().filter(|tin| named.contains(&tin.name.key.as_str())).collect();
+    tins.into_iter().flat_map(|tin| &tin.greased)
 }

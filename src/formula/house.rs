@@ -5,7 +5,9 @@
 
 use super::class::{Class, Composition, Nutrient};
 use super::content::{Content, CultureId, IngredientId, Substance};
+use super::declared::Declared;
 use super::findings as say;
+use super::held::Held;
 use crate::diag::{Finding, nearest};
 use crate::quantity::display::{Scale, ScaleStep};
 use crate::quantity::{Dimension, Exact, Measures, Range, System, Unit, Units, int, ratio};
@@ -31,8 +33,8 @@ pub struct Ingredient {
     pub grams_per_ml: Option<Exact>,
     /// Grams of one, for counts.
     pub each: Option<Exact>,
-    /// Allergens; none where nothing is said.
-    pub contains: Option<Vec<EcoString>>,
+    /// Allergens, and what animals gave.
+    pub declared: Declared,
     /// Grams of salt in a gram.
     pub salt: Exact,
     /// Names in other languages, by language.
@@ -69,6 +71,8 @@ pub struct Culture {
     pub name: Name,
     /// What one gram of it is made of.
     pub per_gram: Content,
+    /// All that its lines name, those without a weight too.
+    pub holds: Held,
 }
 
 /// A tin, a mixer or an oven.
@@ -89,6 +93,8 @@ pub struct Tin {
     pub millilitres: Exact,
     /// Millilitres of tin for a gram of dough.
     pub ml_per_gram: Option<Exact>,
+    /// What it is greased with: ingredients and side mixes.
+    pub greased: Vec<Name>,
 }
 
 impl Tin {
@@ -232,6 +238,14 @@ impl<'t> House<'t> {
         for tree in trees {
             house.declare_rest(tree, findings);
         }
+        for name in house.tins.iter().flat_map(|tin| &tin.greased) {
+            let is_known = house.ingredient_id(&name.key).is_some()
+                || house.mixture(&name.key).is_some()
+                || house.culture_named(&name.key).is_some();
+            if !is_known {
+                findings.push(say::unknown_ingredient::finding(name, house.near(&name.key)));
+            }
+        }
         house
     }
 
@@ -299,7 +313,8 @@ impl<'t> House<'t> {
                     .map(|(volume, mass)| (base(volume), base(mass)))
                     .filter(|(volume, mass)| !mass.is_zero() && !volume.is_zero())
                     .map(|(volume, mass)| volume / mass);
-                self.tins.push(Tin { name: machine.name.clone(), millilitres, ml_per_gram });
+                let (name, greased) = (machine.name.clone(), machine.greased.clone());
+                self.tins.push(Tin { name, millilitres, ml_per_gram, greased });
             }
         }
     }
@@ -354,7 +369,7 @@ impl<'t> House<'t> {
             composition: Composition::default(),
             grams_per_ml: None,
             each: None,
-            contains: None,
+            declared: Declared::default(),
             salt: Exact::ZERO,
             called: Vec::new(),
             fresh_equivalent: None,
@@ -374,11 +389,6 @@ impl<'t> House<'t> {
                         name: declared.name.clone(),
                         built_in: declared.span.source.is_built_in(),
                         called: Vec::new(),
-                        // What a built-in one does not list it does not contain.
-                        contains: match model.built_in {
-                            true => Some(model.contains.unwrap_or_default()),
-                            false => model.contains,
-                        },
                         ..model
                     };
                 }
@@ -456,9 +466,7 @@ impl<'t> House<'t> {
         if let Some(each) = &declared.each {
             ingredient.each = Some(base(each));
         }
-        if let Some(contains) = &declared.contains {
-            ingredient.contains = Some(contains.iter().map(|name| name.shown.clone()).collect());
-        }
+        ingredient.declared.say(declared, findings);
         ingredient.called.extend(declared.called.iter().cloned());
     }
 
@@ -478,7 +486,8 @@ impl<'t> House<'t> {
             let id = CultureId(self.culture_count());
             let per_gram = self.culture_content(&culture.name, &culture.mix, findings);
             self.culture_names.insert(culture.name.key.clone(), id);
-            self.cultures.push(Culture { name: culture.name.clone(), per_gram });
+            let holds = self.culture_holds(&culture.mix);
+            self.cultures.push(Culture { name: culture.name.clone(), per_gram, holds });
         }
         let behind = self.behind;
         let mut twice = |name: &Name, first: Option<Span>| {
@@ -507,6 +516,17 @@ impl<'t> House<'t> {
                 findings.push(say::replaces_built_in::finding("style", &style.name));
             }
         }
+    }
+
+    fn culture_holds(&self, mix: &Mix) -> Held {
+        let mut holds = Held::default();
+        for line in &mix.lines {
+            match self.ingredient_id(&line.target.name.key) {
+                Some(id) => holds.add(id),
+                None => holds.add_nameless(&line.target.name.shown),
+            }
+        }
+        holds
     }
 
     /// A culture is written in per cent of its flour, in parts or in weights; the
@@ -639,6 +659,10 @@ impl<'t> House<'t> {
 
     pub fn formula(&self, key: &str) -> Option<&'t tree::Formula> {
         self.formulas.get(key).copied()
+    }
+
+    pub fn tins(&self) -> &[Tin] {
+        &self.tins
     }
 
     pub fn tin(&self, key: &str) -> Option<&Tin> {

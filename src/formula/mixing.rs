@@ -4,6 +4,7 @@ use super::class::Class;
 use super::content::{Content, Substance};
 use super::content::{CultureId, IngredientId};
 use super::findings as say;
+use super::held::Held;
 use super::house::House;
 use super::linear::{Form, Solution, System, Unknown};
 use super::solve::MOST_FEEDS;
@@ -39,8 +40,8 @@ pub struct Blend {
     pub own_mass: Exact,
     /// Grams of flour in a gram of it that were fermented beforehand.
     pub fermented: Exact,
-    /// Every ingredient in it, those without a mass and those of its pieces included.
-    pub holds: Vec<IngredientId>,
+    /// All that is in it, what has no mass and what is on its pieces included.
+    pub holds: Held,
     /// A formula rather than a mixture.
     pub is_formula: bool,
 }

@@ -5,8 +5,11 @@
 //! nothing here fails. Absent on purpose: files, clocks, floats, opinions on what a
 //! good dough is, and how anything looks on paper.
 
+mod absence;
+mod allergens;
 pub mod class;
 mod content;
+mod declared;
 mod figure;
 mod findings;
 mod held;
@@ -20,9 +23,13 @@ mod warmth;
 mod why;
 mod worked;
 
+pub use absence::{Bringer, Proof, absence};
+pub use allergens::{Absence, Allergen, Allergens, LANGUAGES, Mention, mentions};
 pub use content::{Content, CultureId, IngredientId, Substance};
+pub use declared::{Declared, Judged};
 pub use figure::{Figure, Kind, Value};
 pub use findings::ALL as RULES;
+pub use held::names_used;
 pub use house::{
     Cooled, Culture, House, Ingredient, Mixer, STORES, Setting, Settings, built_in, key, plain,
     words_of,
@@ -38,4 +45,4 @@ pub use worked::{
     sum_of,
 };
 
-pub use findings::{unknown_ingredient, unknown_style, unknown_tin};
+pub use findings::{unknown_allergen, unknown_ingredient, unknown_style, unknown_tin};

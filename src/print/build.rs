@@ -12,8 +12,8 @@ use super::words::{self, capital};
 use crate::check::batches;
 use crate::formula::class::Class;
 use crate::formula::{
-    Added, Anchor, Figure, Goes, House, Kind, Settings, Substance, Warmth, Within, Worked,
-    WorkedLine, all_mixes, main_mix, sum_of, title, warmth,
+    Added, Allergen, Allergens, Anchor, Declared, Figure, Goes, House, Kind, Settings, Substance,
+    Warmth, Within, Worked, WorkedLine, all_mixes, main_mix, sum_of, title, warmth,
 };
 use crate::quantity::display;
 use crate::quantity::{Dimension, Exact, Unit};
@@ -37,6 +37,13 @@ struct Shown<'a> {
     declared: Option<&'a Line>,
     grams: Exact,
     shown: Rounded,
+}
+
+/// What a print says of allergens.
+struct AllergenParts {
+    contains: Vec<String>,
+    may_contain: Vec<String>,
+    unknown: Vec<String>,
 }
 
 /// The sum of what some lines show.
@@ -66,26 +73,7 @@ impl Paper<'_, '_> {
             mixes.push(self.final_dough());
         }
         let texts = |kind| words::texts(self, &formula.texts, kind);
-        let all = self.worked.ingredients(self.house);
-        let mut contains: Vec<String> = Vec::new();
-        let mut contains_unknown = Vec::new();
-        for ingredient in &all {
-            match &ingredient.contains {
-                Some(names) => {
-                    for name in names {
-                        let name = self.words.name("allergen", name).unwrap_or(name.to_string());
-                        if !contains.contains(&name) {
-                            contains.push(name);
-                        }
-                    }
-                }
-                None if ingredient.built_in => {}
-                None => {
-                    contains_unknown.push(self.called(&ingredient.name.key, &ingredient.name.shown))
-                }
-            }
-        }
-        contains.sort();
+        let allergens = self.allergens();
         let (total, total_sum) = self.total();
         Document {
             version: VERSION,
@@ -114,9 +102,31 @@ impl Paper<'_, '_> {
             storage: texts(WordsKind::Storage),
             sources: texts(WordsKind::Source),
             cautions: words::cautions(self),
-            contains,
-            contains_unknown,
+            contains: allergens.contains,
+            may_contain: allergens.may_contain,
+            contains_unknown: allergens.unknown,
         }
+    }
+
+    /// What the formula contains and may contain, in the print's language.
+    fn allergens(&self) -> AllergenParts {
+        let all = self.worked.ingredients(self.house);
+        let union = |of: fn(&Declared) -> Allergens| {
+            all.iter().fold(Allergens::NONE, |sum, ingredient| sum.with(of(&ingredient.declared)))
+        };
+        let named = union(|declared| declared.named);
+        let may = union(|declared| declared.may).without(named.widened());
+        let said = |allergens: Allergens| {
+            let keys = allergens.to_print().map(Allergen::key);
+            let name = |key| self.words.name("allergen", key).unwrap_or_else(|| key.to_owned());
+            let mut names: Vec<String> = keys.map(name).collect();
+            names.sort();
+            names.dedup();
+            names
+        };
+        let unknown = all.iter().filter(|ingredient| !ingredient.declared.is_complete);
+        let unknown = unknown.map(|it| self.called(&it.name.key, &it.name.shown)).collect();
+        AllergenParts { contains: said(named), may_contain: said(may), unknown }
     }
 
     /// A part of a piece's dough: a range where ranged amounts are shared out.

@@ -65,7 +65,9 @@ pub struct Document {
     pub cautions: Vec<String>,
     /// Allergens that the ingredients contain, by their names in law.
     pub contains: Vec<String>,
-    /// Ingredients of which nothing is known about allergens.
+    /// Allergens that some ingredient may contain besides.
+    pub may_contain: Vec<String>,
+    /// Ingredients of which nothing, or not all, is known about allergens.
     pub contains_unknown: Vec<String>,
 }
 

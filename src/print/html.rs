@@ -133,7 +133,9 @@ fn foot(document: &Document) -> Markup {
 /// What can hurt somebody, and the allergens.
 fn care(document: &Document) -> Markup {
     let unknown = &document.contains_unknown;
-    if document.cautions.is_empty() && document.contains.is_empty() && unknown.is_empty() {
+    let may_contain = &document.may_contain;
+    let said = [&document.cautions, &document.contains, may_contain, unknown];
+    if said.iter().all(|part| part.is_empty()) {
         return html! {};
     }
     html! {
@@ -150,6 +152,9 @@ fn care(document: &Document) -> Markup {
                     }
                     "."
                 }
+            }
+            @if !may_contain.is_empty() {
+                p { (word(document, "may-contain")) " " (may_contain.join(", ")) "." }
             }
             @if !unknown.is_empty() {
                 p { (word(document, "allergens-unknown")) " " (unknown.join(", ")) "." }

@@ -302,7 +302,7 @@ pub enum ClaimValue {
         base: Option<Base>,
         tolerance: Option<Quantity>,
     },
-    /// `free from gluten`.
+    /// `free from gluten`; `vegan`, `vegetarian`, as the word stands.
     FreeFrom(Name),
 }
 
@@ -582,6 +582,10 @@ pub struct Ingredient {
     pub properties: Vec<Property>,
     /// None: not said. Empty: `contains nothing`.
     pub contains: Option<Vec<Name>>,
+    /// `may contain milk`.
+    pub may_contain: Option<Vec<Name>>,
+    /// `animal milk, egg`. None: not said. Empty: `animal nothing`.
+    pub animal: Option<Vec<Name>>,
     pub price: Option<Price>,
     /// `volume 1 cup weighs 115 g`.
     pub volume: Option<(Quantity, Quantity)>,
@@ -613,6 +617,8 @@ pub struct Machine {
     pub work: Option<(Quantity, Quantity)>,
     /// `3.2 ml per g` of a tin.
     pub volume_per_gram: Option<(Quantity, Quantity)>,
+    /// `greased with butter`, of a tin.
+    pub greased: Vec<Name>,
     pub span: Span,
 }
 

@@ -254,6 +254,7 @@ print-notes = Anmerkungen
 print-sources = Quellen
 print-take-care = Vorsicht.
 print-contains = Enthält
+print-may-contain = Kann enthalten:
 print-allergens-unknown = Ob diese Zutaten Allergene enthalten, ist nicht bekannt:
 print-page = Seite { $page } von { $pages }
 print-to = auf { $temperature }

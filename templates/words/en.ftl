@@ -248,6 +248,7 @@ print-notes = Notes
 print-sources = Sources
 print-take-care = Take care.
 print-contains = Contains
+print-may-contain = May contain
 print-allergens-unknown = Whether these hold allergens is not known:
 print-page = page { $page } of { $pages }
 print-to = to { $temperature }

@@ -270,6 +270,7 @@ print-notes = Notas
 print-sources = Fuentes
 print-take-care = Precaución.
 print-contains = Contiene
+print-may-contain = Puede contener
 print-allergens-unknown = No se sabe si contienen alérgenos:
 print-page = página { $page } de { $pages }
 print-to = hasta { $temperature }

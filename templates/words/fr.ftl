@@ -254,6 +254,7 @@ print-notes = Notes
 print-sources = Sources
 print-take-care = Attention.
 print-contains = Contient
+print-may-contain = Peut contenir
 print-allergens-unknown = On ignore si ces ingrédients contiennent des allergènes :
 print-page = page { $page } sur { $pages }
 print-to = à { $temperature }

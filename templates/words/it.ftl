@@ -263,6 +263,7 @@ print-notes = Note
 print-sources = Fonti
 print-take-care = Attenzione.
 print-contains = Contiene
+print-may-contain = Può contenere
 print-allergens-unknown = Non si sa se contengano allergeni:
 print-page = pagina { $page } di { $pages }
 print-to = fino a { $temperature }

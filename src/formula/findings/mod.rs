@@ -18,6 +18,7 @@ pub mod size_unknown;
 pub mod stage_cycle;
 pub mod stage_takes_more_than_total;
 pub mod too_many;
+pub mod unknown_allergen;
 pub mod unknown_class;
 pub mod unknown_formula;
 pub mod unknown_ingredient;
@@ -42,6 +43,7 @@ pub const ALL: &[&Rule] = &[
     &stage_cycle::RULE,
     &stage_takes_more_than_total::RULE,
     &too_many::RULE,
+    &unknown_allergen::RULE,
     &unknown_class::RULE,
     &unknown_formula::RULE,
     &unknown_ingredient::RULE,

@@ -9,7 +9,7 @@ mod sizes;
 mod stages;
 mod yields;
 
-pub use prepare::all_mixes;
+pub use prepare::{all_mixes, step_names};
 
 use super::class::Class;
 use super::content::{Content, Substance};
@@ -220,7 +220,7 @@ impl<'t> Worker<'_, 't> {
         let formula = mixing.formula;
         let mut wanted: Vec<&Name> =
             all_mixes(formula).flat_map(|mix| &mix.lines).map(|line| &line.target.name).collect();
-        wanted.extend(prepare::step_names(formula));
+        wanted.extend(prepare::step_names(formula).chain(held::grease(self.house, formula)));
         let mut index = 0;
         let mut open: Vec<EcoString> = Vec::new();
         while index < wanted.len() {
@@ -255,7 +255,8 @@ impl<'t> Worker<'_, 't> {
             }
             open.pop();
             let (per_gram, shares, own_mass) = self.mixture_content(mixing, mixture);
-            let holds = held::of_lines(self.house, &mixture.mix.lines, &mixing.blends);
+            let lines = &mixture.mix.lines;
+            let holds = held::of_lines(self.house, lines, &mixing.blends, formula);
             mixing.blends.push(Blend {
                 key: name.key.clone(),
                 shown: mixture.name.shown.clone(),

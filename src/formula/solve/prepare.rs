@@ -18,14 +18,17 @@ pub fn all_mixes(formula: &Formula) -> impl Iterator<Item = &Mix> {
 }
 
 /// Names that the steps of a formula use in `with` and `in`.
-pub(super) fn step_names(formula: &Formula) -> impl Iterator<Item = &Name> {
+pub fn step_names(formula: &Formula) -> impl Iterator<Item = &Name> {
     let stages = formula.stages.iter().filter_map(|stage| stage.method.as_ref());
     let methods = formula.method.iter().chain(stages);
     let phases = methods.flat_map(|method| &method.steps).flat_map(|step| &step.phases);
     phases.flat_map(|phase| {
         let with = phase.with.iter().filter_map(|with| match with {
-            With::Name(target) => Some(&target.name),
-            _ => None,
+            With::Name(target)
+            | With::Share(_, target)
+            | With::Weight(_, target)
+            | With::Remaining(target) => Some(&target.name),
+            With::Flours(_) | With::EverythingElse(_) => None,
         });
         with.chain(&phase.place)
     })

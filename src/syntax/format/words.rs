@@ -17,7 +17,8 @@ pub enum Part {
 }
 
 /// Statements of two words.
-const PAIRS: &[(&str, &str)] = &[("bake", "loss"), ("make-up", "loss"), ("at", "least")];
+const PAIRS: &[(&str, &str)] =
+    &[("bake", "loss"), ("make-up", "loss"), ("at", "least"), ("may", "contain")];
 
 /// Blocks of a file whose lines are names with amounts.
 const OF_LINES: &[&str] = &["culture", "starter", "style", "ingredient"];
@@ -126,8 +127,13 @@ pub fn split(
     }
     if in_ingredient {
         let at = amount_at(written).or_else(|| after_words(written, 1))?;
-        let opener_only =
-            is_one_of(opener, &["contains", "also", "called", "source", "price", "volume", "each"]);
+        if pair {
+            return after_words(written, 2).map(|at| (at, Part::Property));
+        }
+        let opener_only = is_one_of(
+            opener,
+            &["contains", "animal", "also", "called", "source", "price", "volume", "each"],
+        );
         let at = if opener_only { after_words(written, 1)? } else { at };
         return Some((at, Part::Property));
     }

@@ -255,6 +255,7 @@ impl<'a> Reader<'a> {
             friction: None,
             work: None,
             volume_per_gram: None,
+            greased: Vec::new(),
             span: statement.span,
         };
         let mut said = Said::default();
@@ -321,11 +322,28 @@ impl<'a> Reader<'a> {
                     machine.work = Some((energy, per));
                 }
             }
+            ("greased", MachineKind::Tin) => {
+                if !cursor.take("with") {
+                    return Err(unexpected_text::greased_with(span).into());
+                }
+                let mut greased = Vec::new();
+                self.list(&mut cursor, |reader, cursor| {
+                    let here = cursor.here();
+                    let name = reader.whole_name(cursor, |_| false);
+                    let missing = || unexpected_text::missing_name(here, "`greased with`");
+                    greased.push(name.ok_or_else(missing)?);
+                    Ok(())
+                })?;
+                if self.first_time(said, "greased with", span) {
+                    machine.greased = greased;
+                }
+            }
             (_, kind) => {
                 let here = statement.cursor.here();
                 let known: &[&'static str] = match kind {
                     MachineKind::Mixer => &["holds", "friction", "work"],
-                    _ => &["holds"],
+                    MachineKind::Tin => &["holds", "greased with"],
+                    MachineKind::Oven => &["holds"],
                 };
                 let near = near(word, known);
                 let written = statement.cursor.under(here);

@@ -47,6 +47,10 @@ impl<'a> Reader<'a> {
         if cursor.are("free", "from") {
             return self.free_from(&mut cursor, statement.span, claims);
         }
+        if (cursor.is("vegan") || cursor.is("vegetarian")) && cursor.further().at_end() {
+            self.diet(&cursor, statement.span, claims);
+            return Ok(());
+        }
         let Asked { what, place, range } = self.asked(&mut cursor)?;
         let base = self.base(&mut cursor, &range)?;
         let tolerance = self.tolerance(&mut cursor, &range)?;
@@ -81,6 +85,18 @@ impl<'a> Reader<'a> {
             });
             Ok(())
         })
+    }
+
+    /// `vegan`, `vegetarian`.
+    fn diet(&mut self, cursor: &Cursor, span: Span, claims: &mut Vec<Claim>) {
+        let key = EcoString::from(&*cursor.lower());
+        let name = Name { key: key.clone(), shown: key, span: cursor.here() };
+        claims.push(Claim {
+            what: Target { name: name.clone(), role: None },
+            place: None,
+            value: ClaimValue::FreeFrom(name),
+            span,
+        });
     }
 
     /// `hydration in levain 100%`.

@@ -4,7 +4,7 @@ use super::amounts::Wanted;
 use super::cursor::Cursor;
 use super::said::Said;
 use super::statements::{Statement, Statements, opens_in_file};
-use super::words::{OF_AN_INGREDIENT, near};
+use super::words::{OF_AN_INGREDIENT, OF_ANIMALS, near};
 use super::{Reader, Reading};
 use crate::quantity::{Unit, int};
 use crate::source::Span;
@@ -93,6 +93,25 @@ impl<'a> Reader<'a> {
                 let contains = self.contains(&mut cursor)?;
                 if self.first_time(said, "contains", span) {
                     ingredient.contains = Some(contains);
+                }
+            }
+            "may" => {
+                let here = statement.cursor.here();
+                if !cursor.take("contain") {
+                    let near = Some("may contain");
+                    return Err(
+                        unexpected_text::unknown_word(here, word, "ingredient", near).into()
+                    );
+                }
+                let may_contain = self.contains(&mut cursor)?;
+                if self.first_time(said, "may contain", span) {
+                    ingredient.may_contain = Some(may_contain);
+                }
+            }
+            "animal" => {
+                let animal = self.animal(&mut cursor)?;
+                if self.first_time(said, "animal", span) {
+                    ingredient.animal = Some(animal);
                 }
             }
             "price" => {
@@ -192,6 +211,27 @@ impl<'a> Reader<'a> {
         Ok(names)
     }
 
+    /// `animal milk, egg`, `animal nothing`.
+    fn animal(&mut self, cursor: &mut Cursor) -> Reading<Vec<Name>> {
+        let mut names = Vec::new();
+        if cursor.is("nothing") && cursor.further().at_end() {
+            return Ok(names);
+        }
+        self.list(cursor, |reader, cursor| {
+            let here = cursor.here();
+            let Some(name) = reader.whole_name(cursor, |_| false) else {
+                return Err(unexpected_text::missing_name(here, "`animal`").into());
+            };
+            if !OF_ANIMALS.contains(&name.key.as_str()) {
+                let near = near(&name.key, OF_ANIMALS);
+                return Err(unexpected_text::animal(name.span, &name.shown, near).into());
+            }
+            names.push(name);
+            Ok(())
+        })?;
+        Ok(names)
+    }
+
     /// `"strong flour", "T65 flour"`.
     fn also(&mut self, cursor: &mut Cursor, also: &mut Vec<Name>) -> Reading<()> {
         self.list(cursor, |reader, cursor| {
@@ -261,6 +301,8 @@ fn empty_ingredient(name: Name, kind: Option<Kind>, span: Span) -> Ingredient {
         kind,
         properties: Vec::new(),
         contains: None,
+        may_contain: None,
+        animal: None,
         price: None,
         volume: None,
         each: None,

@@ -160,6 +160,8 @@ pub const OF_A_PIECE: &[&str] = &["without", "counts", "bake loss", "make-up los
 /// What an ingredient says beside its composition.
 pub const OF_AN_INGREDIENT: &[&str] = &[
     "contains",
+    "may contain",
+    "animal",
     "price",
     "volume",
     "each",
@@ -188,6 +190,9 @@ pub const OF_AN_INGREDIENT: &[&str] = &[
     "energy",
     "fresh equivalent",
 ];
+
+/// What an animal gave; meat is all for which one died, such as fish and gelatine.
+pub const OF_ANIMALS: &[&str] = &["milk", "egg", "honey", "meat"];
 
 /// What a bakehouse says.
 pub const OF_A_BAKEHOUSE: &[&str] = &[

@@ -66,6 +66,25 @@ pub fn volume_weighs(span: Span, written: &str) -> Finding {
         .help("write `volume 1 cup weighs 115 g`")
 }
 
+/// `greased` without `with`.
+pub fn greased_with(span: Span) -> Finding {
+    Finding::new(&RULE, span, "what the tin is greased with is not said")
+        .help("write `greased with butter`")
+}
+
+/// `animal fish`.
+pub fn animal(span: Span, written: &str, near: Option<&str>) -> Finding {
+    let finding =
+        Finding::new(&RULE, span, format!("{} is not something of an animal", quoted(written)));
+    match near {
+        Some(near) => meant(finding, span, near),
+        None => finding.help(
+            "write `animal milk`, `egg`, `honey`, `meat` (fish, gelatine and rennet too) or \
+             `animal nothing`",
+        ),
+    }
+}
+
 pub fn price_per(span: Span, written: &str) -> Finding {
     Finding::new(&RULE, span, format!("{} does not say for how much", quoted(written)))
         .help("write `price 14 EUR per kg`")

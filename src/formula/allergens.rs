@@ -1,0 +1,474 @@
+//! The store of allergens: what `contains` and `free from` may name, in five languages.
+//!
+//! A name means one entry of the store, or two of which one gathers the other. Sets of
+//! entries are bits, so that asking about an ingredient costs nothing.
+
+use crate::diag::nearest;
+use crate::syntax::key_of;
+use ecow::EcoString;
+use rustc_hash::FxHashMap;
+use std::ops::Range;
+use std::sync::LazyLock;
+use unicode_normalization::UnicodeNormalization;
+
+const TEXT: &str = include_str!("stores/allergens.txt");
+
+/// The languages that the store has names in.
+pub const LANGUAGES: [&str; 5] = ["en", "fr", "de", "es", "it"];
+
+/// An entry of the store: an allergen, or a group of them.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
+pub struct Allergen(u8);
+
+/// A set of them.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash)]
+pub struct Allergens(u64);
+
+/// What something can be claimed to be without.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum Absence {
+    /// `free from milk`.
+    Allergen(Allergen),
+    /// Without anything that is from an animal.
+    Vegan,
+    /// Without anything for which an animal died.
+    Vegetarian,
+}
+
+/// A name of the store in a text.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Mention {
+    /// Where it stands in the text, in bytes.
+    pub range: Range<usize>,
+    pub absence: Absence,
+    /// The language whose name it is: `en`.
+    pub language: &'static str,
+}
+
+impl Allergen {
+    /// What `contains NAME` means by a name, in whatever language; the narrow meaning of
+    /// two, such as walnuts for `noix`.
+    pub fn read(name: &str) -> Option<Self> {
+        let entry = STORE.named(name)?.first().copied()?;
+        (!STORE.entry(entry).is_diet).then_some(Self(entry))
+    }
+
+    /// What a claim means by a name: the wide meaning of two, such as all nuts for `noix`.
+    pub fn claimed(name: &str) -> Option<Self> {
+        let entry = STORE.named(name)?.last().copied()?;
+        (!STORE.entry(entry).is_diet).then_some(Self(entry))
+    }
+
+    /// Every entry of the store.
+    pub fn all() -> impl Iterator<Item = Self> {
+        let count = STORE.entries.iter().filter(|entry| !entry.is_diet).count();
+        (0..count as u8).map(Self)
+    }
+
+    /// The name that the store calls it by: `brazil nuts`.
+    pub fn key(self) -> &'static str {
+        STORE.entry(self.0).key
+    }
+
+    /// Its names with their languages.
+    pub fn names(self) -> impl Iterator<Item = (&'static str, &'static str)> {
+        STORE.entry(self.0).names.iter().copied()
+    }
+
+    /// Itself and all that gathers it.
+    pub fn wider(self) -> Allergens {
+        Allergens(STORE.entry(self.0).up)
+    }
+
+    /// Itself and all that it gathers.
+    pub fn narrower(self) -> Allergens {
+        Allergens(STORE.entry(self.0).down)
+    }
+
+    /// Whether it only gathers others, as no packet names it.
+    pub fn is_group(self) -> bool {
+        STORE.entry(self.0).is_group
+    }
+
+    /// The name that was most likely meant, of any language.
+    pub fn near(name: &str) -> Option<&'static str> {
+        let names = Self::all().flat_map(Self::names);
+        let known: Vec<_> = names.map(|(_, name)| (normal(name), name)).collect();
+        let near = nearest(&normal(name), known.iter().map(|(normal, _)| normal.as_str()))?;
+        known.iter().find(|(normal, _)| normal == near).map(|(_, name)| *name)
+    }
+}
+
+impl Allergens {
+    pub const NONE: Self = Self(0);
+
+    pub fn of(one: Allergen) -> Self {
+        Self(1 << one.0)
+    }
+
+    pub fn with(self, other: Self) -> Self {
+        Self(self.0 | other.0)
+    }
+
+    pub fn without(self, other: Self) -> Self {
+        Self(self.0 & !other.0)
+    }
+
+    pub fn holds(self, one: Allergen) -> bool {
+        self.0 >> one.0 & 1 == 1
+    }
+
+    pub fn meets(self, other: Self) -> bool {
+        self.0 & other.0 != 0
+    }
+
+    pub fn is_empty(self) -> bool {
+        self.0 == 0
+    }
+
+    /// In the order of the store.
+    pub fn iter(self) -> impl Iterator<Item = Allergen> {
+        Allergen::all().filter(move |one| self.holds(*one))
+    }
+
+    /// What each of them is, in the narrow sense and in every wider one.
+    pub fn widened(self) -> Self {
+        self.iter().fold(self, |all, one| all.with(one.wider()))
+    }
+
+    /// What each of them may be.
+    pub fn narrowed(self) -> Self {
+        self.iter().fold(self, |all, one| all.with(one.narrower()))
+    }
+
+    /// What a print names: all that was named, and what gathers it in law (spelt is wheat).
+    pub fn to_print(self) -> impl Iterator<Item = Allergen> {
+        self.widened().iter().filter(move |one| self.holds(*one) || !one.is_group())
+    }
+}
+
+impl Absence {
+    /// What a claim means by a word: an allergen's name in any of five languages, `vegan`,
+    /// `vegetarian`.
+    pub fn read(name: &str) -> Option<Self> {
+        STORE.named(name)?.last().map(|entry| STORE.absence(*entry))
+    }
+
+    /// The name that the store calls it by.
+    pub fn key(self) -> &'static str {
+        match self {
+            Self::Allergen(allergen) => allergen.key(),
+            Self::Vegan => "vegan",
+            Self::Vegetarian => "vegetarian",
+        }
+    }
+}
+
+/// Every name of the store that a text holds in some languages, longest names first where
+/// one stands in another, with the meaning that a claim has; `une noix de beurre` names no
+/// nut.
+pub fn mentions(text: &str, languages: &[&str]) -> Vec<Mention> {
+    let words = words_of(text);
+    let mut found = Vec::new();
+    let mut at = 0;
+    while at < words.len() {
+        let most = STORE.most_words.min(words.len() - at);
+        let hit = (1..=most).rev().find_map(|count| {
+            let phrase = joined(&words[at..at + count]);
+            let (entry, language) = STORE.spoken(&phrase, languages)?;
+            Some((count, entry, language))
+        });
+        let Some((count, entry, language)) = hit else {
+            at += 1;
+            continue;
+        };
+        if !STORE.is_in_other_phrase(entry, &words, at, count) {
+            let range = words[at].0.start..words[at + count - 1].0.end;
+            found.push(Mention { range, absence: STORE.absence(entry), language });
+        }
+        at += count;
+    }
+    found
+}
+
+/// An entry as it is used.
+#[derive(Default)]
+struct Entry {
+    key: &'static str,
+    is_group: bool,
+    is_diet: bool,
+    up: u64,
+    down: u64,
+    names: Vec<(&'static str, &'static str)>,
+    /// Phrases in which a name of it means something else.
+    other: Vec<EcoString>,
+}
+
+#[derive(Default)]
+struct Store {
+    entries: Vec<Entry>,
+    /// By name in its normal form, the narrowest entry first.
+    by_name: FxHashMap<EcoString, Vec<u8>>,
+    /// By name without accents, for those who have none on their keyboard.
+    by_plain_name: FxHashMap<EcoString, Vec<u8>>,
+    most_words: usize,
+}
+
+static STORE: LazyLock<Store> = LazyLock::new(|| Store::read(TEXT));
+
+impl Store {
+    /// A test holds the text to what is read of it here.
+    fn read(text: &'static str) -> Self {
+        let mut store = Self::default();
+        for line in text.lines().filter(|line| !line.is_empty() && !line.starts_with('#')) {
+            match line.strip_prefix("  ") {
+                None => store.entries.push(Entry { key: line.trim(), ..Entry::default() }),
+                Some(fact) => store.fact(fact.trim()),
+            }
+        }
+        store.gather();
+        for index in 0..store.entries.len() {
+            store.name(index);
+        }
+        store
+    }
+
+    fn fact(&mut self, fact: &'static str) {
+        let (word, rest) = fact.split_once(' ').unwrap_or((fact, ""));
+        let list = || rest.split(',').map(str::trim).filter(|name| !name.is_empty());
+        let wider = list().filter_map(|name| self.entries.iter().position(|it| it.key == name));
+        let wider = wider.fold(0, |all, index| all | 1 << index);
+        let Some(entry) = self.entries.last_mut() else { return };
+        match word {
+            "of" => entry.up |= wider,
+            "group" => entry.is_group = true,
+            "diet" => entry.is_diet = true,
+            "not" => entry.other.extend(list().map(normal)),
+            language => {
+                let known = LANGUAGES.iter().find(|known| **known == language);
+                entry.names.extend(known.into_iter().flat_map(|it| list().map(|name| (*it, name))));
+            }
+        }
+    }
+
+    /// Entries stand after those that gather them, so one pass each way is enough.
+    fn gather(&mut self) {
+        for index in 0..self.entries.len() {
+            let bits = self.entries[index].up;
+            let wider = (0..index).filter(|&wide| bits >> wide & 1 == 1);
+            let up = wider.fold(bits | 1 << index, |up, wide| up | self.entries[wide].up);
+            self.entries[index].up = up;
+            for wide in 0..=index {
+                if up >> wide & 1 == 1 {
+                    self.entries[wide].down |= 1 << index;
+                }
+            }
+        }
+    }
+
+    fn name(&mut self, index: usize) {
+        let entry = &self.entries[index];
+        let key = std::iter::once(entry.key);
+        let names = key.chain(entry.names.iter().map(|(_, name)| *name)).map(normal);
+        for name in names {
+            let words = name.split(' ').count();
+            self.most_words = self.most_words.max(words);
+            let plain = without_accents(&name);
+            for (map, name) in [(&mut self.by_name, name), (&mut self.by_plain_name, plain)] {
+                let entries = map.entry(name).or_default();
+                if !entries.contains(&(index as u8)) {
+                    // Later entries are the narrower ones.
+                    entries.insert(0, index as u8);
+                }
+            }
+        }
+    }
+
+    fn entry(&self, index: u8) -> &Entry {
+        &self.entries[usize::from(index)]
+    }
+
+    fn named(&self, name: &str) -> Option<&Vec<u8>> {
+        let name = normal(name);
+        self.by_name.get(&name).or_else(|| self.by_plain_name.get(&without_accents(&name)))
+    }
+
+    fn absence(&self, entry: u8) -> Absence {
+        match self.entry(entry).key {
+            "vegan" => Absence::Vegan,
+            "vegetarian" => Absence::Vegetarian,
+            _ => Absence::Allergen(Allergen(entry)),
+        }
+    }
+
+    /// The widest entry that some languages call so.
+    fn spoken(&self, phrase: &str, languages: &[&str]) -> Option<(u8, &'static str)> {
+        self.by_name.get(phrase)?.iter().rev().find_map(|&entry| {
+            let mut names = self.entry(entry).names.iter();
+            let named = names
+                .find(|(language, name)| languages.contains(language) && normal(name) == phrase)?;
+            Some((entry, named.0))
+        })
+    }
+
+    /// Whether the words from `at` are part of a phrase that means something else.
+    fn is_in_other_phrase(
+        &self,
+        entry: u8,
+        words: &[(Range<usize>, EcoString)],
+        at: usize,
+        count: usize,
+    ) -> bool {
+        self.entry(entry).other.iter().any(|other| {
+            let length = other.split(' ').count();
+            let first = (at + count).saturating_sub(length);
+            (first..=at).any(|from| {
+                words.get(from..from + length).is_some_and(|phrase| joined(phrase) == *other)
+            })
+        })
+    }
+}
+
+/// A name as it is compared: case folded, a hyphen and an apostrophe being blanks.
+fn normal(name: &str) -> EcoString {
+    key_of(&name.replace(['-', '\'', '’', '‑'], " "))
+}
+
+fn without_accents(name: &str) -> EcoString {
+    let letters = name.nfd().filter(|letter| !('\u{300}'..='\u{36f}').contains(letter));
+    letters.collect::<String>().replace('œ', "oe").into()
+}
+
+/// The words of a text in their normal form, with their places.
+fn words_of(text: &str) -> Vec<(Range<usize>, EcoString)> {
+    let mut words = Vec::new();
+    let mut start = None;
+    for (index, letter) in text.char_indices().chain([(text.len(), ' ')]) {
+        // An accent may stand after its letter.
+        let is_part = letter.is_alphanumeric() || ('\u{300}'..='\u{36f}').contains(&letter);
+        match (is_part, start) {
+            (true, None) => start = Some(index),
+            (false, Some(from)) => {
+                words.push((from..index, key_of(&text[from..index])));
+                start = None;
+            }
+            _ => {}
+        }
+    }
+    words
+}
+
+fn joined(words: &[(Range<usize>, EcoString)]) -> EcoString {
+    match words {
+        [(_, word)] => word.clone(),
+        _ => words.iter().map(|(_, word)| word.as_str()).collect::<Vec<_>>().join(" ").into(),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn every_line_of_the_store_is_read() {
+        let lines = TEXT.lines().filter(|line| !line.is_empty() && !line.starts_with('#'));
+        let entries = lines.clone().filter(|line| !line.starts_with(' ')).count();
+        assert_eq!(entries, STORE.entries.len());
+        assert!(entries <= 64, "{entries} entries are more than bits");
+        for line in lines.filter_map(|line| line.strip_prefix("  ")) {
+            let (word, rest) = line.split_once(' ').unwrap_or((line, ""));
+            let known = ["of", "group", "diet", "not"].contains(&word) || LANGUAGES.contains(&word);
+            assert!(known, "`{word}` is no fact of an allergen");
+            if word == "of" {
+                for name in rest.split(',').map(str::trim) {
+                    assert!(STORE.entries.iter().any(|it| it.key == name), "of `{name}`");
+                }
+            }
+        }
+        for entry in &STORE.entries {
+            for language in LANGUAGES {
+                let names = entry.names.iter().filter(|(known, _)| *known == language);
+                assert!(names.count() > 0, "{} has no name in {language}", entry.key);
+            }
+        }
+    }
+
+    /// A name in two entries would be a guess, were not one of them the wider.
+    #[test]
+    fn a_name_means_one_thing_or_a_narrow_and_a_wide_one() {
+        for map in [&STORE.by_name, &STORE.by_plain_name] {
+            for (name, entries) in map {
+                for pair in entries.windows(2) {
+                    let wider = STORE.entry(pair[0]).up >> pair[1] & 1 == 1;
+                    assert!(wider, "{name}: {}", STORE.entry(pair[0]).key);
+                }
+            }
+        }
+    }
+
+    #[test]
+    fn names_are_read_in_any_language_case_and_spelling() {
+        let key = |name: &str| Allergen::read(name).map(Allergen::key);
+        for (name, wanted) in [
+            ("Haselnüsse", "hazelnuts"),
+            ("NOISETTES", "hazelnuts"),
+            ("oeufs", "eggs"),
+            ("œufs", "eggs"),
+            ("ble", "wheat"),
+            ("céréales contenant du gluten", "gluten"),
+            ("Cereals containing gluten", "gluten"),
+            ("sulfites", "sulphites"),
+            ("frutos de cascara", "tree nuts"),
+            ("noix", "walnuts"),
+            ("nuts", "tree nuts"),
+            ("celeri rave", "celery"),
+            ("Nuß", "tree nuts"),
+        ] {
+            assert_eq!(key(name), Some(wanted), "{name}");
+        }
+        assert_eq!(key("hazlenuts"), None);
+        assert_eq!(key("vegan"), None);
+        assert_eq!(Allergen::near("hazlenuts"), Some("hazelnuts"));
+        let claimed = |name: &str| Absence::read(name).map(Absence::key);
+        assert_eq!(claimed("noix"), Some("nuts"));
+        assert_eq!(claimed("nuts"), Some("nuts"));
+        assert_eq!(claimed("tree nuts"), Some("tree nuts"));
+        assert_eq!(claimed("végétalienne"), Some("vegan"));
+    }
+
+    #[test]
+    fn kinds_and_groups_lead_to_each_other() {
+        let of = |name: &str| Allergen::read(name).expect("an allergen");
+        let triticale = of("triticale").wider();
+        for wider in ["wheat", "rye", "gluten"] {
+            assert!(triticale.holds(of(wider)), "{wider}");
+        }
+        assert!(!of("wheat").narrower().holds(of("rye")));
+        assert!(of("gluten").narrower().holds(of("einkorn")));
+        let printed = |name: &str| {
+            let printed = Allergens::of(of(name)).to_print();
+            printed.map(Allergen::key).collect::<Vec<_>>()
+        };
+        assert_eq!(printed("spelt"), ["wheat", "spelt"]);
+        assert_eq!(printed("almonds"), ["almonds"]);
+        assert_eq!(printed("nuts"), ["tree nuts"]);
+        assert_eq!(printed("crab"), ["crustaceans", "crab"]);
+    }
+
+    #[test]
+    fn names_are_found_in_texts_and_phrases_are_left_alone() {
+        fn found(text: &str) -> Vec<(&str, &'static str)> {
+            let found = mentions(text, &LANGUAGES).into_iter();
+            found.map(|mention| (&text[mention.range], mention.absence.key())).collect()
+        }
+        assert_eq!(
+            found("Free from nuts, no Brazil nuts"),
+            [("nuts", "nuts"), ("Brazil nuts", "brazil nuts")]
+        );
+        assert_eq!(found("sans blanc d’œuf"), [("blanc d’œuf", "eggs")]);
+        assert_eq!(found("une noix de beurre"), []);
+        assert_eq!(found("coconut milk"), [("coconut", "coconut")]);
+        assert_eq!(found("egg-free, eierfrei"), [("egg", "eggs")]);
+        assert!(mentions("un huevo", &["en", "fr"]).is_empty());
+    }
+}
