@@ -147,16 +147,21 @@ pub struct Plan {
     /// Names of formulas, or files that hold them.
     #[arg(required = true)]
     pub formulas: Vec<String>,
-    /// When the bread must be ready: "2026-12-05 07:00".
-    #[arg(long, value_name = "TIME", required_unless_present = "start", conflicts_with = "start")]
+    /// When the bread must be ready: "2026-12-05 07:00", "sunday 11am" of any week; at the
+    /// latest: "by 2026-12-05 07:00".
+    #[arg(long, value_name = "TIME", required_unless_present = "start")]
     pub ready: Option<String>,
-    /// When to begin instead.
+    /// When to begin instead, or `now`; beside `--ready`, before which nothing is begun.
     #[arg(long, value_name = "TIME")]
     pub start: Option<String>,
-    /// When somebody is there: 06:30..22:00, several parted by commas; without it, the
+    /// When somebody is there: 06:30..22:00, several parted by commas, with weekdays where
+    /// they differ: "mon..fri 06:00..22:00, sat, sun 08:00..23:00"; without it, the
     /// bakehouse's hours, and without those, always.
     #[arg(long, value_name = "HOURS")]
     pub awake: Option<String>,
+    /// What clock times fall on, where the ranges allow it.
+    #[arg(long, value_name = "TIME", default_value = "5min")]
+    pub grid: String,
     /// The time zone of all times: Europe/Paris; without it, the bakehouse's or this
     /// machine's.
     #[arg(long, value_name = "ZONE")]
@@ -175,6 +180,13 @@ pub struct Plan {
     /// What to make instead: "60 loaves", "20 kg dough", "from 400 g levain".
     #[arg(long, value_name = "YIELD")]
     pub makes: Option<String>,
+    /// A name for this baking, for the calendar: a second plan of the same name is the same
+    /// events at other times. Without it, the date when the bread is ready.
+    #[arg(long, value_name = "NAME")]
+    pub event: Option<String>,
+    /// A calendar made before, whose events this one moves and cancels.
+    #[arg(long, value_name = "FILE")]
+    pub replaces: Option<PathBuf>,
     #[arg(long, value_enum, default_value_t = PlanFormat::Text)]
     pub format: PlanFormat,
 }

@@ -9,13 +9,15 @@ use crate::formula::Worked;
 use crate::print::findings::template_slip;
 use crate::print::pages::{Format, Press};
 use crate::print::{Planned, Wording, calendar, plan_document, plan_json, plan_text};
-use crate::quantity::Exact;
+use crate::quantity::{Exact, Measures};
 use crate::source::SourceId;
-use crate::syntax::tree::Formula;
-use crate::syntax::{read_hours, read_share, read_temperature};
-use crate::time::clock::{ClockError, Zone};
+use crate::syntax::tree::{Formula, Open};
+use crate::syntax::{read_hours, read_share, read_temperature, read_time};
+use crate::time::clock::{ClockError, Dating, DayOf, Instant, MINUTE, When, Zone};
 use crate::time::findings::no_plan;
-use crate::time::{Anchor, Estimate, Graph, Plan, at_cold, at_room, graph, plan, with_seed};
+use crate::time::{
+    Anchor, Estimate, Graph, Plan, Wanted, at_cold, at_room, graph, plan, whole_minutes, with_seed,
+};
 use std::path::PathBuf;
 
 pub fn run(args: &Args) -> Exit {
@@ -78,13 +80,17 @@ fn planned(args: &Args) -> Result<Exit, Exit> {
             })?;
             estimates.extend(more);
         }
-        match plan(&graph, day.anchor, day.hours.as_deref(), &day.zone) {
+        match plan(&graph, &day.wanted()) {
             Ok(plan) => ready.push((worked, graph, plan, estimates)),
             Err(conflict) => {
-                let hours = day.hours.as_deref();
-                let finding =
-                    no_plan::finding(&worked, &graph, &conflict, &day.wanted, hours, &day.zone);
-                refused.push(finding);
+                let wanted = day.wanted();
+                let case = no_plan::Case {
+                    house: &room.house,
+                    worked: &worked,
+                    graph: &graph,
+                    asked: &wanted,
+                };
+                refused.push(no_plan::finding(case, &conflict, &day.told));
                 failed = true;
             }
         }
@@ -140,19 +146,151 @@ fn chosen<'r, 'l>(
     Ok(wanted)
 }
 
+/// The times of a command line.
+struct Anchored {
+    zone: Zone,
+    anchor: Anchor,
+    not_before: Option<Instant>,
+    told: String,
+}
+
+/// When the bread is wanted, or begun, or both. `now` is the only word that a clock is read
+/// for, anywhere.
+fn anchored(args: &Args, zone: Zone, grid: i64) -> Result<Anchored, Exit> {
+    let now = match args.start.as_deref().map(str::trim) {
+        Some("now") => Some(now(&zone, grid)),
+        _ => None,
+    };
+    let ready = args.ready.as_ref().map(|text| when("ready", text)).transpose()?;
+    let start = match (&args.start, now) {
+        (Some(text), None) => Some(when("start", text)?),
+        _ => None,
+    };
+    if start.is_some_and(|start| start.by) {
+        return Err(usage("`by` is for when bread is ready: say `--ready \"by 07:00\"`"));
+    }
+    let dating = |when: &When| match when.day {
+        DayOf::Date(_) => Dating::Dates,
+        DayOf::Weekday(_) => Dating::AnyWeek,
+        DayOf::Any => Dating::AnyDay,
+    };
+    let datings: Vec<Dating> = ready.iter().chain(&start).map(dating).collect();
+    let is_dated = datings.contains(&Dating::Dates) || now.is_some();
+    if is_dated && now.is_none() && datings.iter().any(|it| *it != Dating::Dates) {
+        return Err(usage("say a date for both, the beginning and when the bread is ready"));
+    }
+    let zone = match (is_dated, datings.contains(&Dating::AnyWeek)) {
+        (true, _) => zone,
+        (false, true) => Zone::undated(Dating::AnyWeek),
+        (false, false) => Zone::undated(Dating::AnyDay),
+    };
+    let read = |option: &str, text: &str, when: &When, after: Option<Instant>| {
+        zone.instant_of(when, after).map_err(|error| unreadable(option, text, &error))
+    };
+    let text = |text: &Option<String>| text.clone().unwrap_or_default();
+    let (ready_text, start_text) = (text(&args.ready), text(&args.start));
+    let ready_at = ready.map(|it| read("ready", &ready_text, &it, now)).transpose()?;
+    let start_at = start.map(|it| read("start", &start_text, &it, None)).transpose()?.or(now);
+    let (anchor, told) = match (ready, ready_at, start_at) {
+        (Some(when), Some(ready), _) => {
+            let written = ready_text.trim();
+            match when.by {
+                true => (Anchor::ReadyBy(ready), format!("ready {written}")),
+                false => (Anchor::Ready(ready), format!("ready at {written}")),
+            }
+        }
+        (_, _, Some(start)) => (Anchor::Start(start), format!("begun at {}", start_text.trim())),
+        _ => return Err(usage("say when: `--ready \"2026-12-05 07:00\"`")),
+    };
+    let told = match (ready_at, now) {
+        (Some(_), Some(_)) => format!("{told} and begun no earlier than now"),
+        (Some(_), None) if start.is_some() => {
+            format!("{told} and begun no earlier than {}", start_text.trim())
+        }
+        (None, Some(_)) => "begun now".to_owned(),
+        _ => told,
+    };
+    let not_before = start_at.map(|at| match (start, ready_at) {
+        (Some(when), Some(ready)) => last_before(&zone, &when, at, ready),
+        _ => at,
+    });
+    let not_before = not_before.filter(|_| ready_at.is_some() || now.is_some());
+    Ok(Anchored { zone, anchor, not_before, told })
+}
+
+/// A beginning without a date is the last such time before the bread is ready.
+fn last_before(zone: &Zone, when: &When, mut at: Instant, ready: Instant) -> Instant {
+    let days = match when.day {
+        DayOf::Date(_) => return at,
+        DayOf::Weekday(_) => 7,
+        DayOf::Any => 1,
+    };
+    while at >= ready {
+        at = zone.days_later(at, -days);
+    }
+    while zone.days_later(at, days) < ready {
+        at = zone.days_later(at, days);
+    }
+    at
+}
+
+/// The next full step of the grid, by this machine's clock.
+fn now(zone: &Zone, grid: i64) -> Instant {
+    let now = jiff::Timestamp::now().as_millisecond();
+    let place = (now + zone.offset(now)).rem_euclid(grid);
+    if place == 0 { now } else { now - place + grid }
+}
+
+fn when(option: &str, text: &str) -> Result<When, Exit> {
+    When::read(text).ok_or_else(|| unreadable(option, text, &ClockError::Unreadable))
+}
+
+fn unreadable(option: &str, text: &str, error: &ClockError) -> Exit {
+    usage(&match error {
+        ClockError::Unreadable => format!(
+            "`--{option} {text}` is not a date and a time: write \"2026-12-05 07:00\", or of any \
+             week \"sunday 11am\""
+        ),
+        ClockError::TooFar => format!("nobody knows the clocks of {text}"),
+        ClockError::NotTwice => {
+            format!("`--{option} {text}`: that hour comes once; leave the letter out")
+        }
+        ClockError::Skipped => {
+            format!("in the night of {text} the clocks skip that hour; say another")
+        }
+    })
+}
+
+/// Milliseconds of a grid that parts an hour.
+fn grid(text: &str) -> Result<i64, Exit> {
+    let written = read_time(text).map(|it| it.unit.to_base(&it.number, Measures::default()));
+    let parts_an_hour = |minutes: &i64| *minutes > 0 && 60 % minutes == 0;
+    let minutes = written.as_ref().map(whole_minutes).filter(parts_an_hour);
+    match (minutes, written) {
+        (Some(minutes), Some(written)) if Exact::from(minutes) == written => Ok(minutes * MINUTE),
+        _ => {
+            let help = "write 5min, 15min or 1min";
+            Err(usage(&format!("`--grid {text}` does not part an hour evenly: {help}")))
+        }
+    }
+}
+
 /// What a plan is made for.
 struct Day {
     zone: Zone,
-    hours: Option<Vec<(u32, u32)>>,
+    hours: Option<Vec<Open>>,
     anchor: Anchor,
+    not_before: Option<Instant>,
+    /// Milliseconds.
+    grid: i64,
     /// Degrees Celsius of the room, where it was asked for.
     room: Option<Exact>,
     /// Seed as a share of new flour, likewise.
     seed: Option<Exact>,
     /// Degrees Celsius of the refrigerator, likewise.
     cold: Option<Exact>,
-    /// `ready on 2026-12-05 07:00`, for a sentence.
-    wanted: String,
+    /// `ready at 2026-12-05 07:00`, for a sentence.
+    told: String,
 }
 
 impl Day {
@@ -171,26 +309,21 @@ impl Day {
             })?),
             None => Some(settings.hours.clone()).filter(|hours| !hours.is_empty()),
         };
-        let (option, text) = match (&args.ready, &args.start) {
-            (Some(ready), _) => ("ready", ready),
-            (None, Some(start)) => ("start", start),
-            (None, None) => return Err(usage("say when: `--ready \"2026-12-05 07:00\"`")),
-        };
-        let instant = zone.read(text).map_err(|error| {
-            usage(&match error {
-                ClockError::Unreadable => format!(
-                    "`--{option} {text}` is not a date and a time: write \"2026-12-05 07:00\""
-                ),
-                ClockError::TooFar => format!("nobody knows the clocks of {text}"),
-                ClockError::Skipped => {
-                    format!("in the night of {text} the clocks skip that hour; say another")
-                }
-            })
-        })?;
-        let (anchor, wanted) = match option {
-            "ready" => (Anchor::Ready(instant), format!("ready at {text}")),
-            _ => (Anchor::Start(instant), format!("begun at {text}")),
-        };
+        let grid = grid(&args.grid)?;
+        let Anchored { zone, anchor, not_before, told } = anchored(args, zone, grid)?;
+        if zone.dating == Dating::AnyDay && hours.iter().flatten().any(|open| !open.days.all()) {
+            return Err(usage("the hours differ by weekday: say which, as in \"sat 07:00\""));
+        }
+        for (option, is_said) in
+            [("event", args.event.is_some()), ("replaces", args.replaces.is_some())]
+        {
+            if is_said && args.format != PlanFormat::Ics {
+                return Err(usage(&format!("`--{option}` is for `--format ics`")));
+            }
+        }
+        if args.format == PlanFormat::Ics && zone.dating != Dating::Dates {
+            return Err(usage("a calendar needs a date: write \"2026-12-05 07:00\""));
+        }
         let warm = |option: &str, text: &String| {
             let read = read_temperature(text);
             let read = read.map(|it| it.unit.to_base(&it.number, room.house.settings.measures));
@@ -206,7 +339,17 @@ impl Day {
         let seed = seed.transpose()?;
         let cold = args.cold.as_ref().map(|text| warm("cold", text)).transpose()?;
         let room = args.room.as_ref().map(|text| warm("room", text)).transpose()?;
-        Ok(Self { zone, hours, anchor, room, seed, cold, wanted })
+        Ok(Self { zone, hours, anchor, not_before, grid, room, seed, cold, told })
+    }
+
+    fn wanted(&self) -> Wanted<'_> {
+        Wanted {
+            anchor: self.anchor,
+            not_before: self.not_before,
+            hours: self.hours.as_deref(),
+            zone: &self.zone,
+            grid: Some(self.grid),
+        }
     }
 
     fn written(
@@ -216,9 +359,7 @@ impl Day {
         planned: &[Planned],
         sources: &crate::source::Sources,
     ) -> Exit {
-        let document = |words: &Wording| {
-            plan_document(&room.house, planned, words, &self.zone, self.hours.as_deref())
-        };
+        let document = |words: &Wording| plan_document(&room.house, planned, words, &self.wanted());
         if args.format == PlanFormat::Text {
             return write::standard_output(plan_text(&document(&Wording::plain())).as_bytes());
         }
@@ -233,7 +374,14 @@ impl Day {
         let json = plan_json(&document) + "\n";
         let format = match args.format {
             PlanFormat::Json | PlanFormat::Text => return write::standard_output(json.as_bytes()),
-            PlanFormat::Ics => return write::standard_output(calendar(&document).as_bytes()),
+            PlanFormat::Ics => {
+                let before = match replaced(args) {
+                    Ok(before) => before,
+                    Err(exit) => return exit,
+                };
+                let text = calendar(&document, args.event.as_deref(), before.as_deref());
+                return write::standard_output(text.as_bytes());
+            }
             PlanFormat::Pdf => Format::Pdf { archive: false },
             PlanFormat::Svg => Format::Svg,
         };
@@ -252,5 +400,20 @@ impl Day {
                 Exit::Findings
             }
         }
+    }
+}
+
+/// The text of the calendar that this one is in place of.
+fn replaced(args: &Args) -> Result<Option<String>, Exit> {
+    let Some(path) = &args.replaces else { return Ok(None) };
+    let shown = path.display();
+    let text = std::fs::read(path).map_err(|error| match error.kind() {
+        std::io::ErrorKind::NotFound => usage(&format!("there is no {shown}")),
+        _ => usage(&format!("{shown} can't be read: {error}")),
+    })?;
+    let text = String::from_utf8_lossy(&text).into_owned();
+    match text.trim_start_matches('\u{feff}').trim_start().starts_with("BEGIN:VCALENDAR") {
+        true => Ok(Some(text)),
+        false => Err(usage(&format!("{shown} is no calendar"))),
     }
 }

@@ -128,8 +128,8 @@ pub struct Settings {
     pub logo: Option<Setting>,
     /// The one colour of the prints, as `#2f4858`.
     pub colour: Option<Setting>,
-    /// When there are hands: minutes since midnight, every day; a stretch may pass midnight.
-    pub hours: Vec<(u32, u32)>,
+    /// When there are hands.
+    pub hours: Vec<tree::Open>,
     /// The time zone, by its name in the world's zone database.
     pub zone: Option<Setting>,
     /// Degrees Celsius of the room, the flour and the tap's water.
@@ -678,6 +678,19 @@ impl<'t> House<'t> {
 
     pub fn mixers(&self) -> &[Mixer] {
         &self.mixers
+    }
+
+    /// The mixer for a dough where none is named: the smallest that holds it, else the
+    /// largest, for several batches.
+    pub fn mixer_for(&self, dough: &Exact) -> Option<&Mixer> {
+        let high = |mixer: &&Mixer| mixer.holds.as_ref().and_then(|holds| holds.high.clone());
+        let fits = |mixer: &&Mixer| mixer.holds.as_ref().is_none_or(|holds| holds.holds(dough));
+        let all = || self.mixers.iter();
+        all().filter(fits).min_by_key(high).or_else(|| all().max_by_key(high))
+    }
+
+    pub fn oven_keys(&self) -> impl Iterator<Item = &str> {
+        self.ovens.iter().map(|name| name.key.as_str())
     }
 
     /// The known name that `key` most likely means: ingredients and what else may

@@ -1,78 +1,229 @@
 //! A plan as a calendar (RFC 5545): an event for everything that hands do, with an alarm.
 //!
-//! No clock is read: the stamp of every event is the time at which the bread is ready,
-//! and its identifier is made of the plan.
+//! No clock is read: the stamp of every event is the time at which the bread is ready. What an
+//! event is called in a calendar is made of the formula, of what is done, and of a name for the
+//! baking, so that a later plan moves it instead of adding another.
 
 use super::document::BarKind;
-use super::plan::{MomentPart, PlanDocument, PlannedPart};
+use super::plan::{MomentPart, PlanDocument, PlannedPart, TaskPart};
 use chrono::Duration;
-use icalendar::{Alarm, Calendar, Component, Event, EventLike};
+use icalendar::{Alarm, Calendar, Component, Event, EventLike, Related, Trigger};
 
 /// Minutes before an event at which its alarm rings: time to wash one's hands.
 const ALARM: i64 = 5;
 
-/// The calendar of a plan.
-pub fn calendar(document: &PlanDocument) -> String {
+/// The calendar of a plan. `event` is the name of the baking, else the date when the bread is
+/// ready; `before` is a calendar of the same baking, whose events are moved, or cancelled where
+/// nothing of the kind is done any more.
+pub fn calendar(document: &PlanDocument, event: Option<&str>, before: Option<&str>) -> String {
     let mut calendar = Calendar::empty();
     calendar.append_property(("VERSION", "2.0"));
     calendar.append_property(("PRODID", "-//Assize//Assize//EN"));
     calendar.append_property(("CALSCALE", "GREGORIAN"));
     calendar.name(&document.title);
+    let mut old = before.map(events).unwrap_or_default();
     for formula in &document.formulas {
-        let mut number = 0;
-        let mut push = |title: &str, text: &str, from: &MomentPart, to: &MomentPart| {
-            calendar.push(event(document, formula, title, text, (from, to), number));
-            number += 1;
-        };
-        for task in &formula.tasks {
-            let title = match &task.stage {
-                Some(stage) => format!("{stage}, {}", task.title),
-                None => task.title.clone(),
-            };
-            // What waits needs somebody only when it begins.
-            let busy = matches!(task.kind, BarKind::Hands | BarKind::Oven);
-            if task.needed {
-                let end = if busy { &task.ends } else { &task.begins };
-                push(&title, &task.text, &task.begins, end);
-            }
-            for fold in &task.fold_moments {
-                let word = document.words.get("fold").map_or("fold", String::as_str);
-                push(&format!("{title}, {word}"), "", fold, fold);
-            }
+        for entry in entries(document, formula) {
+            let own = format!("{}/{}//", formula.name, entry.id);
+            let name = event.map_or_else(|| date_of(formula), tidy);
+            let uid = format!("{own}{name}@assize");
+            // Of the same name if possible; else the same thing under the name it had.
+            let same = old.iter().position(|old| old.uid == uid);
+            let known = same.or_else(|| old.iter().position(|old| old.uid.starts_with(&own)));
+            let known = known.map(|place| old.remove(place));
+            let uid = known.as_ref().map_or(uid, |known| known.uid.clone());
+            let sequence = known.map(|known| known.sequence.saturating_add(1));
+            calendar.push(written(document, formula, &entry, &uid, sequence));
         }
     }
+    let stamp = document.ends.utc.as_deref().unwrap_or_default();
+    old.iter().for_each(|old| {
+        calendar.push(cancelled(old, stamp));
+    });
     calendar.to_string()
 }
 
-fn event(
+/// Something that stands in the calendar.
+struct Entry<'a> {
+    id: String,
+    title: String,
+    task: &'a TaskPart,
+    from: &'a MomentPart,
+    to: &'a MomentPart,
+    is_fold: bool,
+}
+
+fn entries<'a>(document: &PlanDocument, formula: &'a PlannedPart) -> Vec<Entry<'a>> {
+    let mut entries = Vec::new();
+    for task in &formula.tasks {
+        let title = match &task.stage {
+            Some(stage) => format!("{stage}, {}", task.title),
+            None => task.title.clone(),
+        };
+        let title = format!("{}: {title}", formula.title);
+        // What waits needs somebody only when it begins.
+        let busy = matches!(task.kind, BarKind::Hands | BarKind::Oven);
+        if task.needed {
+            let (from, to) = (&task.begins, if busy { &task.ends } else { &task.begins });
+            let (id, title) = (task.id.clone(), title.clone());
+            entries.push(Entry { id, title, task, from, to, is_fold: false });
+        }
+        for (number, fold) in task.fold_moments.iter().enumerate() {
+            let word = document.words.get("fold").map_or("fold", String::as_str);
+            let (id, title) =
+                (format!("{}-fold-{}", task.id, number + 1), format!("{title}, {word}"));
+            entries.push(Entry { id, title, task, from: fold, to: fold, is_fold: true });
+        }
+    }
+    entries
+}
+
+/// The date when a formula is ready.
+fn date_of(formula: &PlannedPart) -> String {
+    let iso = formula.ready.iso.as_deref().unwrap_or_default();
+    iso.split('T').next().unwrap_or_default().to_owned()
+}
+
+/// A name without what has a meaning in an event's identifier.
+fn tidy(name: &str) -> String {
+    let fits = |letter: char| letter.is_alphanumeric() || "-_.".contains(letter);
+    name.trim().chars().map(|letter| if fits(letter) { letter } else { '-' }).collect()
+}
+
+fn written(
     document: &PlanDocument,
     formula: &PlannedPart,
-    title: &str,
-    text: &str,
-    (from, to): (&MomentPart, &MomentPart),
-    number: usize,
+    entry: &Entry,
+    uid: &str,
+    sequence: Option<u32>,
 ) -> Event {
-    let title = format!("{}: {title}", formula.title);
-    let name = format!("{}-{}-{number}", formula.name, formula.ready.utc);
+    let utc = |moment: &MomentPart| moment.utc.clone().unwrap_or_default();
+    let stamp = utc(&formula.ready);
     let mut event = Event::new();
     event
-        .uid(&format!("{name}@assize"))
-        .add_property("DTSTAMP", &formula.ready.utc)
-        .add_property("DTSTART", &from.utc)
-        .summary(&title);
+        .uid(uid)
+        .add_property("DTSTAMP", &stamp)
+        .add_property("DTSTART", utc(entry.from))
+        .add_property("SEQUENCE", sequence.unwrap_or(0).to_string())
+        .summary(&entry.title);
     // An end has to be later than the beginning (RFC 5545, 3.8.2.2).
-    if to.utc != from.utc {
-        event.add_property("DTEND", &to.utc);
+    if entry.to.utc != entry.from.utc {
+        event.add_property("DTEND", utc(entry.to));
     }
-    if !text.trim().is_empty() {
-        event.description(text.trim());
+    let told = description(entry);
+    if !told.is_empty() {
+        event.description(&told);
     }
     if let Some(house) = &document.house.title {
         event.location(house);
     }
-    // The library would stamp an alarm with the clock, and name it at random.
-    let mut alarm = Alarm::display(&title, -Duration::minutes(ALARM));
-    alarm.add_property("DTSTAMP", &formula.ready.utc).uid(&format!("{name}-alarm@assize"));
-    event.alarm(alarm);
+    let mut ring = |title: &str, trigger: Trigger, which: &str| {
+        // The library would stamp an alarm with the clock, and name it at random.
+        let mut alarm = Alarm::display(title, trigger);
+        alarm.add_property("DTSTAMP", &stamp).uid(&format!("{which}:{uid}"));
+        event.alarm(alarm);
+    };
+    ring(&entry.title, (-Duration::minutes(ALARM)).into(), "alarm");
+    if entry.task.comes_out && !entry.is_fold {
+        let out = document.words.get("out").map_or("out of the oven", String::as_str);
+        let at_the_end = Trigger::Duration(Duration::zero(), Some(Related::End));
+        ring(&format!("{}: {out}", formula.title), at_the_end, "out");
+    }
     event.done()
+}
+
+/// What to do, what the author notes, and what can hurt somebody.
+fn description(entry: &Entry) -> String {
+    if entry.is_fold {
+        return String::new();
+    }
+    let text = std::iter::once(&entry.task.text);
+    let all = text.chain(&entry.task.notes).chain(&entry.task.cautions);
+    let all: Vec<&str> = all.map(|words| words.trim()).filter(|words| !words.is_empty()).collect();
+    all.join("\n")
+}
+
+/// An event of a calendar that was made before.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+struct Old {
+    uid: String,
+    sequence: u32,
+    start: String,
+    summary: String,
+    is_cancelled: bool,
+}
+
+/// What is not done any more is cancelled: a calendar that left it out would keep it.
+fn cancelled(old: &Old, stamp: &str) -> Event {
+    let sequence = old.sequence.saturating_add(u32::from(!old.is_cancelled));
+    let mut event = Event::new();
+    event
+        .uid(&old.uid)
+        .add_property("DTSTAMP", stamp)
+        .add_property("DTSTART", &old.start)
+        .add_property("SEQUENCE", sequence.to_string())
+        .add_property("STATUS", "CANCELLED")
+        .summary(&old.summary);
+    event.done()
+}
+
+/// The events of a calendar that are ours, whoever has kept it since.
+fn events(text: &str) -> Vec<Old> {
+    let mut events = Vec::new();
+    let mut blocks: Vec<String> = Vec::new();
+    let mut old = Old::default();
+    for line in unfolded(text) {
+        let Some((name, value)) = line.split_once(':') else { continue };
+        let name = name.split(';').next().unwrap_or_default().to_uppercase();
+        let block = value.trim().to_uppercase();
+        let in_event = blocks.last().is_some_and(|block| block == "VEVENT");
+        match name.as_str() {
+            "BEGIN" => {
+                if block == "VEVENT" {
+                    old = Old::default();
+                }
+                blocks.push(block);
+            }
+            "END" => {
+                blocks.pop();
+                if block == "VEVENT" && old.uid.ends_with("@assize") && !old.start.is_empty() {
+                    events.push(std::mem::take(&mut old));
+                }
+            }
+            "UID" if in_event => old.uid = plain(value),
+            "SEQUENCE" if in_event => old.sequence = value.trim().parse().unwrap_or(0),
+            "DTSTART" if in_event => old.start = value.trim().to_owned(),
+            "SUMMARY" if in_event => old.summary = plain(value),
+            "STATUS" if in_event => old.is_cancelled = block == "CANCELLED",
+            _ => {}
+        }
+    }
+    events
+}
+
+/// Lines are folded where they are long: what begins with a blank goes on (RFC 5545, 3.1).
+fn unfolded(text: &str) -> Vec<String> {
+    let mut lines: Vec<String> = Vec::new();
+    for line in text.lines() {
+        match (line.strip_prefix([' ', '\t']), lines.last_mut()) {
+            (Some(more), Some(last)) => last.push_str(more),
+            _ => lines.push(line.to_owned()),
+        }
+    }
+    lines
+}
+
+/// A text without its escapes (RFC 5545, 3.3.11).
+fn plain(value: &str) -> String {
+    let mut plain = String::new();
+    let mut letters = value.trim_end_matches('\r').chars();
+    while let Some(letter) = letters.next() {
+        match letter {
+            '\\' => {
+                plain.extend(letters.next().map(|it| if "nN".contains(it) { '\n' } else { it }))
+            }
+            letter => plain.push(letter),
+        }
+    }
+    plain
 }

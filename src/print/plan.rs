@@ -8,14 +8,18 @@ use super::words::{self, capital};
 use crate::formula::{House, Worked, title};
 use crate::quantity::display::minutes_range;
 use crate::quantity::{Exact, int};
-use crate::time::clock::{Instant, MINUTE, Zone};
-use crate::time::{Changed, Doing, Estimate, Graph, Hands, Plan, Stretch};
+use crate::syntax::tree::{Open, Step, Verb, Weekdays, WordsKind};
+use crate::time::clock::{Dating, Instant, MINUTE, Zone};
+use crate::time::{
+    Anchor, Changed, Doing, Estimate, Graph, Hands, Hours, Plan, Stretch, Used, Wanted,
+    wanted_twice,
+};
 use schemars::JsonSchema;
 use serde::Serialize;
 use std::collections::BTreeMap;
 
 /// The version of this document's shape; it grows when a field changes its meaning.
-pub const VERSION: u32 = 1;
+pub const VERSION: u32 = 2;
 
 /// The plan of one formula or of several, ready for paper.
 #[derive(Clone, Debug, Serialize, JsonSchema)]
@@ -32,8 +36,11 @@ pub struct PlanDocument {
     pub decimal_mark: String,
     /// The words that templates add of their own, by name.
     pub words: BTreeMap<String, String>,
-    /// The time zone of all clock times, by its name in the world's zone database.
-    pub zone: String,
+    /// The time zone of all clock times, by its name in the world's zone database; absent
+    /// where the plan is for any week or any day.
+    pub zone: Option<String>,
+    /// What is known of the days.
+    pub dating: DatingPart,
     pub begins: MomentPart,
     pub ends: MomentPart,
     /// From the beginning to the end, in minutes.
@@ -43,7 +50,14 @@ pub struct PlanDocument {
     /// Stretches in which nobody is there, or, where no hours are given, from 22:00 to
     /// 06:00; minutes from the beginning.
     pub nights: Vec<NightPart>,
+    /// Whether the nights follow from hours that somebody gave.
+    pub hours_given: bool,
     pub formulas: Vec<PlannedPart>,
+    /// What is begun in all formulas, in the order of the clock.
+    pub tasks: Vec<TaskPart>,
+    /// What is to be known of all formulas together: clocks that change, and machines that
+    /// two doughs want at once.
+    pub notes: Vec<String>,
     /// Everything that can hurt somebody.
     pub cautions: Vec<String>,
     /// Whether the timeline is wanted by itself, as one picture.
@@ -67,16 +81,27 @@ pub struct PlannedPart {
     pub notes: Vec<String>,
 }
 
+/// What is known of the days of a plan.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, JsonSchema)]
+#[serde(rename_all = "kebab-case")]
+pub enum DatingPart {
+    Dates,
+    /// Weekdays of any week.
+    AnyWeek,
+    /// Any day, and those before and after it.
+    AnyDay,
+}
+
 /// A time as clocks show it.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
 pub struct MomentPart {
-    /// `2026-12-05T07:00:00+01:00`.
-    pub iso: String,
+    /// `2026-12-05T07:00:00+01:00`; absent where no date is known.
+    pub iso: Option<String>,
     /// The same in UTC, as calendars write it: `20261205T060000Z`.
-    pub utc: String,
-    /// `Saturday 5 December`.
+    pub utc: Option<String>,
+    /// `Saturday 5 December`; `Saturday` of any week; `the day before` any day.
     pub date: String,
-    /// `07:00`.
+    /// `07:00`; in an hour that the night has twice `02:40 A`, then `02:40 B`.
     pub time: String,
 }
 
@@ -101,6 +126,10 @@ pub struct NightPart {
 pub struct TaskPart {
     pub begins: MomentPart,
     pub ends: MomentPart,
+    /// What it is in its formula, whatever the clock: `dough/bake`, `levain/feed-2`.
+    pub id: String,
+    /// The formula's title.
+    pub formula: String,
     /// `Proof`.
     pub title: String,
     /// The stage it belongs to; absent for the dough.
@@ -112,6 +141,11 @@ pub struct TaskPart {
     pub at: Option<String>,
     /// What to do, in a sentence or two.
     pub text: String,
+    /// The author's notes for it, and what can hurt somebody in it.
+    pub notes: Vec<String>,
+    pub cautions: Vec<String>,
+    /// Whether something has to come out of the oven, or off the steam, at its end.
+    pub comes_out: bool,
     /// Somebody has to come for it: hands are at work, it is near the oven, or it is begun
     /// when nobody is at work yet.
     pub needed: bool,
@@ -132,17 +166,18 @@ pub struct Planned<'a, 't> {
     pub asked: bool,
 }
 
-/// The document of some plans of one house; `hours` are minutes since midnight.
+/// The document of some plans of one house.
 pub fn plan_document(
     house: &House,
     planned: &[Planned],
     words: &Wording,
-    zone: &Zone,
-    hours: Option<&[(u32, u32)]>,
+    asked: &Wanted,
 ) -> PlanDocument {
+    let (zone, hours) = (asked.zone, asked.hours);
     let begin = planned.iter().map(|one| one.plan.begin).min().unwrap_or_default();
     let end = planned.iter().map(|one| one.plan.end).max().unwrap_or_default();
-    let of_all = Day { words, zone, begin, end, hours: hours.is_some() };
+    let from_begin = matches!(asked.anchor, Anchor::Start(_));
+    let of_all = Day { words, zone, begin, end, from_begin, hours: hours.is_some() };
     let titles: Vec<String> = planned.iter().map(|one| title(&one.worked.formula)).collect();
     let names = planned.iter().map(|one| one.worked.formula.name.shown.to_string());
     let mut cautions: Vec<String> = Vec::new();
@@ -155,7 +190,12 @@ pub fn plan_document(
         }
         of_all.formula(&paper, one)
     });
-    let formulas = formulas.collect();
+    let (mut parts, mut tasks): (Vec<PlannedPart>, Vec<(Instant, TaskPart)>) = Default::default();
+    for (part, own) in formulas {
+        parts.push(part);
+        tasks.extend(own);
+    }
+    tasks.sort_by_key(|(begins, _)| *begins);
     PlanDocument {
         version: VERSION,
         house: HousePart::of(&house.settings),
@@ -164,13 +204,21 @@ pub fn plan_document(
         language: words.tag.clone(),
         decimal_mark: words.decimal_mark(),
         words: words.of_templates(),
-        zone: zone.name(),
+        zone: (zone.dating == Dating::Dates).then(|| zone.name()),
+        dating: match zone.dating {
+            Dating::Dates => DatingPart::Dates,
+            Dating::AnyWeek => DatingPart::AnyWeek,
+            Dating::AnyDay => DatingPart::AnyDay,
+        },
         begins: of_all.moment(begin),
         ends: of_all.moment(end),
         minutes: of_all.since(end),
         hours: of_all.clock(end),
         nights: of_all.nights(end, hours),
-        formulas,
+        hours_given: hours.is_some(),
+        formulas: parts,
+        tasks: tasks.into_iter().map(|(_, task)| task).collect(),
+        notes: of_all.notes(house, planned),
         cautions,
         picture_only: false,
     }
@@ -182,9 +230,14 @@ struct Day<'a> {
     zone: &'a Zone,
     begin: Instant,
     end: Instant,
+    /// Whether days without dates are counted from the first.
+    from_begin: bool,
     /// Whether anybody said when somebody is there.
     hours: bool,
 }
+
+/// When it is night where nobody says who is awake: common practice, no source.
+const DAYLIGHT: [Open; 1] = [Open { days: Weekdays::ALL, from: 6 * 60, to: 22 * 60 }];
 
 impl Day<'_> {
     /// Whole minutes from the beginning.
@@ -196,18 +249,24 @@ impl Day<'_> {
     fn moment(&self, instant: Instant) -> MomentPart {
         let instant = (instant + MINUTE / 2).div_euclid(MINUTE) * MINUTE;
         let moment = self.zone.at(instant);
+        let is_dated = self.zone.dating == Dating::Dates;
         MomentPart {
-            iso: moment.rfc3339(),
-            utc: moment.utc(),
+            iso: is_dated.then(|| moment.rfc3339()),
+            utc: is_dated.then(|| moment.utc()),
             date: self.date(instant),
             time: moment.time(),
         }
     }
 
-    /// `Saturday 5 December`.
+    /// `Saturday 5 December`; `Saturday`; `the day before`.
     fn date(&self, instant: Instant) -> String {
         let moment = self.zone.at(instant);
         let weekday = self.words.say(&format!("weekday-{}", moment.weekday() + 1));
+        match self.zone.dating {
+            Dating::Dates => {}
+            Dating::AnyWeek => return weekday,
+            Dating::AnyDay => return self.day_by_number(instant),
+        }
         let month = self.words.say(&format!("month-{}", moment.month()));
         let day = moment.day().to_string();
         let args = [("weekday", weekday.as_str()), ("day", &day), ("month", &month)];
@@ -219,22 +278,73 @@ impl Day<'_> {
         }
     }
 
-    fn formula(&self, paper: &Paper, one: &Planned) -> PlannedPart {
+    /// `day 2` of a plan from its beginning; `the day before` the bread is ready.
+    fn day_by_number(&self, instant: Instant) -> String {
+        let number =
+            |id: &str, name: &str, days: i64| self.words.fill(id, &[(name, &days.to_string())]);
+        if self.from_begin {
+            return number("day-number", "number", self.zone.days_between(self.begin, instant) + 1);
+        }
+        match self.zone.days_between(instant, self.end) {
+            0 => self.words.say("day-itself"),
+            1 => self.words.say("day-before"),
+            days => number("days-before", "days", days),
+        }
+    }
+
+    /// What concerns all formulas: clocks that change, machines that two doughs want at once.
+    fn notes(&self, house: &House, planned: &[Planned]) -> Vec<String> {
+        let changes = self.zone.changes(self.begin, self.end).into_iter().map(|change| {
+            let id = if change.back { "plan-clocks-back" } else { "plan-clocks-forward" };
+            let date = self.date(change.at);
+            let (from, to) = (change.from.as_str(), change.to.as_str());
+            self.words.fill(id, &[("date", &date), ("from", from), ("to", to)])
+        });
+        let all: Vec<Used> = planned
+            .iter()
+            .map(|one| Used { worked: one.worked, graph: one.graph, plan: one.plan })
+            .collect();
+        let wanted_twice = wanted_twice(house, &all).into_iter().map(|twice| {
+            let name = |number: usize| title(&planned[number].worked.formula);
+            let (one, two) = (name(twice.formulas.0), name(twice.formulas.1));
+            let (from, to) = (self.moment(twice.from), self.moment(twice.to));
+            let machine = twice.machine.clone().unwrap_or_default();
+            let id = match (twice.is_oven, twice.machine.is_some()) {
+                (true, true) => "plan-oven-twice-named",
+                (true, false) => "plan-oven-twice",
+                (false, _) => "plan-mixer-twice",
+            };
+            let args = [
+                ("one", one.as_str()),
+                ("two", &two),
+                ("machine", &machine),
+                ("date", &from.date),
+                ("from", &from.time),
+                ("to", &to.time),
+            ];
+            self.words.fill(id, &args)
+        });
+        changes.chain(wanted_twice).collect()
+    }
+
+    fn formula(&self, paper: &Paper, one: &Planned) -> (PlannedPart, Vec<(Instant, TaskPart)>) {
         let since = |point: usize| self.since(one.plan.times[point]);
-        PlannedPart {
+        let tasks = self.tasks(paper, one);
+        let part = PlannedPart {
             name: paper.worked.formula.name.shown.to_string(),
             title: title(&paper.worked.formula),
             makes: super::build::yield_text(paper),
             begins: self.moment(one.plan.begin),
             ready: self.moment(one.plan.end),
             lanes: lanes(paper, one.graph, &since),
-            tasks: self.tasks(paper, one),
+            tasks: tasks.iter().map(|(_, task)| task.clone()).collect(),
             estimates: estimates(paper, one),
             notes: notes(paper, one, self.hours),
-        }
+        };
+        (part, tasks)
     }
 
-    fn tasks(&self, paper: &Paper, one: &Planned) -> Vec<TaskPart> {
+    fn tasks(&self, paper: &Paper, one: &Planned) -> Vec<(Instant, TaskPart)> {
         let mut tasks: Vec<(Instant, Instant, TaskPart)> = Vec::new();
         for stretch in &one.graph.stretches {
             let (from, to) = (one.plan.times[stretch.from], one.plan.times[stretch.to]);
@@ -242,12 +352,21 @@ impl Day<'_> {
             if from == to && stretch.hands == Hands::Off {
                 continue;
             }
-            if let Some(task) = self.task(paper, one, stretch) {
+            if let Some(mut task) = self.task(paper, one, stretch) {
+                // A stage that is used in two places ripens for each of them.
+                let same = tasks.iter().filter(|(.., other)| other.id == task.id).count();
+                if same > 0 {
+                    task.id.push_str(&format!("-for-{}", same + 1));
+                }
                 tasks.push((from, to, task));
             }
         }
         tasks.sort_by_key(|(from, to, _)| (*from, *to));
-        tasks.into_iter().map(|(_, _, task)| task).collect()
+        let mut tasks: Vec<_> = tasks.into_iter().map(|(from, _, task)| (from, task)).collect();
+        if let Some((_, first)) = tasks.iter_mut().find(|(_, task)| task.needed) {
+            first.cautions.extend(words::cautions_of_all(paper));
+        }
+        tasks
     }
 
     fn task(&self, paper: &Paper, one: &Planned, stretch: &Stretch) -> Option<TaskPart> {
@@ -280,6 +399,11 @@ impl Day<'_> {
             time: (minutes > 0).then(|| words::minutes(&int(minutes))),
             at: place.at.map(|at| words::temperatures(paper, at)),
             text: text_of(paper, &stretch.doing),
+            id: id_of(paper, &stretch.doing),
+            formula: title(&paper.worked.formula),
+            notes: notes_of(paper, &stretch.doing),
+            cautions: cautions_of(paper, &stretch.doing),
+            comes_out: comes_out(paper, &stretch.doing),
             folds: folds.iter().map(|fold| fold.time.clone()).collect(),
             fold_moments: folds,
         })
@@ -312,10 +436,8 @@ impl Day<'_> {
         marks
     }
 
-    fn nights(&self, end: Instant, hours: Option<&[(u32, u32)]>) -> Vec<NightPart> {
-        /// When it is night where nobody says who is awake: common practice, no source.
-        const DAY: [(u32, u32); 1] = [(6 * 60, 22 * 60)];
-        let openings = self.zone.openings(hours.unwrap_or(&DAY), self.begin, end);
+    fn nights(&self, end: Instant, hours: Hours) -> Vec<NightPart> {
+        let openings = self.zone.openings(hours.unwrap_or(&DAYLIGHT), self.begin, end);
         let mut nights = Vec::new();
         let mut from = self.begin;
         for (opens, closes) in openings {
@@ -425,58 +547,165 @@ fn text_of(paper: &Paper, doing: &Doing) -> String {
     }
 }
 
-/// The plan for a terminal: day by day, a line for everything that is begun.
+/// The step that a stretch is a phase of, and which phase.
+fn step_of<'w>(paper: &Paper<'w, '_>, doing: &Doing) -> Option<(&'w Step, usize)> {
+    match doing {
+        Doing::Step { stage, step, phase } => {
+            method_of(paper.worked, *stage)?.steps.get(*step).map(|step| (step, *phase))
+        }
+        Doing::Moment { stage, step } => {
+            method_of(paper.worked, *stage)?.steps.get(*step).map(|step| (step, 0))
+        }
+        _ => None,
+    }
+}
+
+/// A name for what is done that stays while the clock and other steps change: the verb, and
+/// of several with one verb, which of them.
+fn id_of(paper: &Paper, doing: &Doing) -> String {
+    let whose = |stage: &Option<usize>| match stage {
+        Some(stage) => paper.worked.formula.stages[*stage].name.key.replace(" ", "-").to_string(),
+        None => "dough".to_owned(),
+    };
+    let which = |stage: &Option<usize>, step: usize| {
+        let steps = method_of(paper.worked, *stage).map_or(&[][..], |method| &method.steps);
+        let verb = steps.get(step).map(|step| step.verb);
+        let same = steps.iter().take(step).filter(|other| Some(other.verb) == verb).count();
+        let word = verb.map_or("step", |verb| verb.word());
+        if same > 0 { format!("{word}-{}", same + 1) } else { word.to_owned() }
+    };
+    let then = |name: &str, count: usize| match count {
+        0 => String::new(),
+        count => format!("-{name}-{}", count + 1),
+    };
+    match doing {
+        Doing::Step { stage, step, phase } => {
+            format!("{}/{}{}", whose(stage), which(stage, *step), then("phase", *phase))
+        }
+        Doing::Moment { stage, step } => format!("{}/{}-hands", whose(stage), which(stage, *step)),
+        Doing::Build { stage, feed } => {
+            format!("{}/build{}", whose(&Some(*stage)), then("feed", *feed as usize))
+        }
+        Doing::Ripen { stage, feed, leg } => {
+            let (feed, leg) = (then("feed", *feed as usize), then("leg", *leg));
+            format!("{}/ripen{feed}{leg}", whose(&Some(*stage)))
+        }
+        Doing::Keep { stage, leg } => format!("{}/keep{}", whose(&Some(*stage)), then("leg", *leg)),
+        Doing::Fold { stage, step, .. } => format!("{}/{}-fold", whose(stage), which(stage, *step)),
+        Doing::Order => whose(&None),
+    }
+}
+
+/// The author's notes for a step, where it begins, or for a stage where it is built.
+fn notes_of(paper: &Paper, doing: &Doing) -> Vec<String> {
+    match (doing, step_of(paper, doing)) {
+        (_, Some((step, 0))) => step.notes.iter().map(|note| words::text(paper, note)).collect(),
+        (Doing::Build { stage, feed: 0 }, _) => {
+            let texts = &paper.worked.formula.stages[*stage].texts;
+            words::texts(paper, texts, WordsKind::Note)
+        }
+        _ => Vec::new(),
+    }
+}
+
+/// What can hurt somebody in a step, or where a stage is built.
+fn cautions_of(paper: &Paper, doing: &Doing) -> Vec<String> {
+    match (doing, step_of(paper, doing)) {
+        (_, Some((step, _))) => words::cautions_of_step(paper, step),
+        (Doing::Build { stage, feed: 0 }, _) => {
+            let texts = &paper.worked.formula.stages[*stage].texts;
+            words::texts(paper, texts, WordsKind::Caution)
+        }
+        _ => Vec::new(),
+    }
+}
+
+/// Whether a phase is the last one in the oven or over steam.
+fn comes_out(paper: &Paper, doing: &Doing) -> bool {
+    step_of(paper, doing).is_some_and(|(step, phase)| {
+        matches!(doing, Doing::Step { .. })
+            && matches!(step.verb, Verb::Bake | Verb::Steam)
+            && phase + 1 == step.phases.len()
+    })
+}
+
+/// The plan for a terminal: day by day, a line for everything that is begun; of several
+/// formulas in one list by the clock.
 pub fn plan_text(document: &PlanDocument) -> String {
+    let several = document.formulas.len() > 1;
+    let days = match (&document.zone, document.dating) {
+        (Some(zone), _) => zone.clone(),
+        (None, DatingPart::AnyDay) => "any day".to_owned(),
+        (None, _) => "any week".to_owned(),
+    };
     let mut written = String::new();
     for formula in &document.formulas {
-        if !written.is_empty() {
-            written.push('\n');
-        }
+        let ready = &formula.ready;
         written.push_str(&format!("{}\n{}\n", formula.title, formula.makes));
-        written.push_str(&format!(
-            "ready {}, {} ({})\n",
-            formula.ready.date, formula.ready.time, document.zone
-        ));
-        let names: Vec<String> = formula.tasks.iter().map(line_title).collect();
-        let width = names.iter().map(|name| name.chars().count()).max().unwrap_or(0);
-        let mut date = "";
-        for (task, name) in formula.tasks.iter().zip(&names) {
-            if task.begins.date != date {
-                date = &task.begins.date;
-                written.push_str(&format!("\n{date}\n"));
-            }
-            let mark = match task.kind {
-                BarKind::Hands => "●",
-                BarKind::Oven => "◐",
-                BarKind::Waiting | BarKind::Cold => "○",
-            };
-            let gap = " ".repeat(width - name.chars().count());
-            let time = task.time.as_deref().unwrap_or_default();
-            let folds = match task.folds.is_empty() {
-                true => String::new(),
-                false => format!(", fold at {}", task.folds.join(", ")),
-            };
-            let at = task.at.as_ref().map(|at| format!(" at {at}")).unwrap_or_default();
-            let line = format!("  {} {mark} {name}{gap}  {time}{at}{folds}", task.begins.time);
-            written.push_str(line.trim_end());
-            written.push('\n');
-        }
+        written.push_str(&format!("ready {}, {} ({days})\n", ready.date, ready.time));
+        written.push_str(if several { "\n" } else { "" });
+    }
+    let written_before = written.trim_end().len();
+    written.truncate(written_before);
+    written.push('\n');
+    written.push_str(&task_lines(&document.tasks, several));
+    for formula in &document.formulas {
+        let whose = if several { format!("{}: ", formula.title) } else { String::new() };
         for estimate in &formula.estimates {
-            written.push_str(&format!("\nestimate: {estimate}\n"));
+            written.push_str(&format!("\nestimate: {whose}{estimate}\n"));
         }
         for note in &formula.notes {
-            written.push_str(&format!("\nnote: {note}\n"));
+            written.push_str(&format!("\nnote: {whose}{note}\n"));
         }
+    }
+    for note in &document.notes {
+        written.push_str(&format!("\nnote: {note}\n"));
     }
     written.push_str("\n● hands at work  ◐ oven, somebody near  ○ waits by itself\n");
     written
 }
 
-fn line_title(task: &TaskPart) -> String {
-    match &task.stage {
+fn task_lines(tasks: &[TaskPart], several: bool) -> String {
+    let mut written = String::new();
+    let names: Vec<String> = tasks.iter().map(|task| line_title(task, several)).collect();
+    let width = |texts: &mut dyn Iterator<Item = &String>| {
+        texts.map(|text| text.chars().count()).max().unwrap_or(0)
+    };
+    let wide = width(&mut names.iter());
+    let clock = width(&mut tasks.iter().map(|task| &task.begins.time));
+    let mut date = "";
+    for (task, name) in tasks.iter().zip(&names) {
+        if task.begins.date != date {
+            date = &task.begins.date;
+            written.push_str(&format!("\n{}\n", capital(date)));
+        }
+        let mark = match task.kind {
+            BarKind::Hands => "●",
+            BarKind::Oven => "◐",
+            BarKind::Waiting | BarKind::Cold => "○",
+        };
+        let gap = |text: &str, wide: usize| " ".repeat(wide.saturating_sub(text.chars().count()));
+        let begins = &task.begins.time;
+        let time = task.time.as_deref().unwrap_or_default();
+        let folds = match task.folds.is_empty() {
+            true => String::new(),
+            false => format!(", fold at {}", task.folds.join(", ")),
+        };
+        let at = task.at.as_ref().map(|at| format!(" at {at}")).unwrap_or_default();
+        let (after_clock, after_name) = (gap(begins, clock), gap(name, wide));
+        let line = format!("  {begins}{after_clock} {mark} {name}{after_name}  {time}{at}{folds}");
+        written.push_str(line.trim_end());
+        written.push('\n');
+    }
+    written
+}
+
+fn line_title(task: &TaskPart, several: bool) -> String {
+    let title = match &task.stage {
         Some(stage) => format!("{stage}: {}", task.title.to_lowercase()),
         None => task.title.clone(),
-    }
+    };
+    if several { format!("{} · {title}", task.formula) } else { title }
 }
 
 /// The plan as JSON, as `assize plan --format json` prints it and its template reads it.

@@ -523,6 +523,40 @@ pub fn cautions(paper: &Paper) -> Vec<String> {
         .collect()
 }
 
+/// What can hurt somebody in one step: what the author says of it, and what is usual for its
+/// verb, where the formula's cautions say it.
+pub fn cautions_of_step(paper: &Paper, step: &Step) -> Vec<String> {
+    let own = step.cautions.iter().map(|caution| text(paper, caution));
+    let usual = usual_of_step(step).into_iter().map(|id| paper.words.say(&format!("caution-{id}")));
+    let all = cautions(paper);
+    own.chain(usual.filter(|caution| all.contains(caution))).collect()
+}
+
+/// What can hurt somebody in a formula, and belongs to no step of it.
+pub fn cautions_of_all(paper: &Paper) -> Vec<String> {
+    let formula = &paper.worked.formula;
+    let stages = formula.stages.iter().filter_map(|stage| stage.method.as_ref());
+    let steps = stages.chain(&formula.method).flat_map(|method| &method.steps);
+    let of_steps: Vec<String> = steps
+        .filter_map(usual_of_step)
+        .map(|id| paper.words.say(&format!("caution-{id}")))
+        .collect();
+    let mut all = cautions(paper);
+    all.retain(|caution| !of_steps.contains(caution));
+    all
+}
+
+/// The caution that is usual for a verb.
+fn usual_of_step(step: &Step) -> Option<&'static str> {
+    match step.verb {
+        Verb::Bake | Verb::Steam => Some("oven"),
+        Verb::Boil | Verb::Scald => Some("boiling"),
+        Verb::Fry => Some("fat"),
+        Verb::Score => Some("blade"),
+        _ => None,
+    }
+}
+
 /// Whether a text has a word, or one that begins with it where a `*` follows: `oil` is
 /// not in "boiling". Both are in small letters.
 fn speaks_of(text: &str, word: &str) -> bool {

@@ -15,7 +15,7 @@ pub mod tree;
 pub use format::{Untouched, format};
 pub use name::{fold, key_of};
 pub use outline::{Item, Outline, Token, TokenKind, outline};
-pub use read::{read, read_ask, read_hours, read_makes, read_share, read_temperature};
+pub use read::{read, read_ask, read_hours, read_makes, read_share, read_temperature, read_time};
 
 /// The rules whose findings this room raises.
 pub use findings::ALL as RULES;

@@ -640,6 +640,53 @@ pub struct Cooling {
     pub span: Span,
 }
 
+/// Days of the week; Monday is the lowest bit.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Weekdays(u8);
+
+impl Weekdays {
+    pub const NONE: Self = Self(0);
+    pub const ALL: Self = Self(0b111_1111);
+    /// Their first three letters, as they are written.
+    pub const NAMES: [&str; 7] = ["mon", "tue", "wed", "thu", "fri", "sat", "sun"];
+
+    /// A day by its number, Monday 0, added.
+    pub fn with(self, day: u8) -> Self {
+        Self(self.0 | 1 << (day % 7))
+    }
+
+    pub fn and(self, others: Self) -> Self {
+        Self(self.0 | others.0)
+    }
+
+    pub fn has(self, day: u8) -> bool {
+        self.0 >> (day % 7) & 1 == 1
+    }
+
+    pub fn all(self) -> bool {
+        self == Self::ALL
+    }
+
+    /// A weekday's number by its English name or its first three letters.
+    pub fn number(word: &str) -> Option<u8> {
+        const WHOLE: [&str; 7] =
+            ["monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday"];
+        let word = word.to_lowercase();
+        let days = WHOLE.iter().zip(Self::NAMES);
+        let day = days.into_iter().position(|(whole, short)| word == *whole || word == short)?;
+        u8::try_from(day).ok()
+    }
+}
+
+/// When there are hands on some days, in minutes since midnight; up to the next day where
+/// the end is no later than the beginning.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Open {
+    pub days: Weekdays,
+    pub from: u32,
+    pub to: u32,
+}
+
 /// The house's own settings.
 #[derive(Clone, Debug)]
 pub struct Bakehouse {
@@ -656,8 +703,7 @@ pub struct Bakehouse {
     pub temperatures: Vec<(EcoString, Quantity)>,
     pub scale: Vec<ScaleLine>,
     pub scale_span: Option<Span>,
-    /// Minutes since midnight.
-    pub hours: Vec<(u32, u32)>,
+    pub hours: Vec<Open>,
     pub cooling: Option<Cooling>,
     pub machines: Vec<Machine>,
     /// `logo`, `colour`, `paper`, `footer`, `water by …`: kept as written.

@@ -2,7 +2,7 @@
 
 use super::clock::{MINUTE, Zone};
 use super::graph::{Doing, Graph};
-use super::plan::{Anchor, NoPlan, plan};
+use super::plan::{Anchor, NoPlan, Wanted, plan};
 
 /// What can't hold together in a formula by itself; nothing where all of it can.
 ///
@@ -25,7 +25,9 @@ pub fn clash(graph: &Graph) -> Option<NoPlan> {
     }
     let zone = Zone::named("UTC")?;
     // Any day will do: nothing here depends on the clock.
-    plan(graph, Anchor::Ready(30_000 * 24 * 60 * MINUTE), None, &zone).err()
+    let anchor = Anchor::Ready(30_000 * 24 * 60 * MINUTE);
+    let asked = Wanted { anchor, not_before: None, hours: None, zone: &zone, grid: None };
+    plan(graph, &asked).err()
 }
 
 /// The stages whose ripening or keeping is part of a conflict, each once.

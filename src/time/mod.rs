@@ -15,8 +15,11 @@ pub mod findings;
 mod graph;
 pub mod growth;
 mod length;
+mod on_grid;
 mod plan;
 mod solve;
+mod trouble;
+mod twice;
 mod why;
 
 pub use clash::{clash, stages_in};
@@ -26,5 +29,8 @@ pub use expected::{Expected, expected_ripening};
 pub use findings::ALL as RULES;
 pub use graph::{Doing, Graph, Hands, Stretch, graph, is_hands_on};
 pub use length::{Length, elapsed, hands_on};
-pub use plan::{Anchor, Change, Hours, NoPlan, Plan, plan, usual, whole_minutes};
+pub use plan::{
+    Anchor, Change, Conclusion, Hours, NoPlan, Plan, Run, WIDTH, Wanted, plan, usual, whole_minutes,
+};
+pub use twice::{Twice, Used, wanted_twice};
 pub use why::{said, why_elapsed, why_hands_on};

@@ -3,21 +3,38 @@
 
 use super::clock::{Instant, MINUTE, Zone};
 use super::graph::{Doing, Graph, Hands, Stretch};
-use super::solve::{Conflict, Gap, Part, Presence, Puzzle, Relief, Solution, solve};
+use super::on_grid::on_grid;
+use super::solve::{Gap, Names, Presence, Puzzle, Solution, attempt, is_possible, solve};
+use super::trouble::told;
 use crate::quantity::Exact;
 use crate::quantity::display::nearest;
+use crate::syntax::tree::Open;
 
-/// What a plan hangs on.
+/// What a plan depends on.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Anchor {
     /// The bread is ready then.
     Ready(Instant),
+    /// The bread is ready then or before.
+    ReadyBy(Instant),
     /// The first thing is done then.
     Start(Instant),
 }
 
-/// When somebody is there: minutes since midnight, every day. None: always.
-pub type Hours<'h> = Option<&'h [(u32, u32)]>;
+/// When somebody is there. None: always.
+pub type Hours<'h> = Option<&'h [Open]>;
+
+/// What a plan is asked for.
+#[derive(Clone, Copy, Debug)]
+pub struct Wanted<'a> {
+    pub anchor: Anchor,
+    /// Nothing is begun before then.
+    pub not_before: Option<Instant>,
+    pub hours: Hours<'a>,
+    pub zone: &'a Zone,
+    /// Clock times fall on multiples of so many milliseconds where the ranges allow it.
+    pub grid: Option<i64>,
+}
 
 /// A graph with a time for every point.
 #[derive(Clone, Debug)]
@@ -26,7 +43,8 @@ pub struct Plan {
     pub times: Vec<Instant>,
     pub begin: Instant,
     pub end: Instant,
-    /// How far lengths are from the middles of their ranges, in all, in milliseconds.
+    /// How far lengths are from the middles of their ranges, in all, in shares of the ranges'
+    /// widths: [`WIDTH`] for one whole width.
     pub cost: i64,
     /// Whether no other plan is nearer; false only where the search was given up.
     pub proven: bool,
@@ -39,7 +57,39 @@ pub struct NoPlan {
     pub lengths: Vec<usize>,
     /// Points at which somebody would have to be there.
     pub presences: Vec<(usize, usize)>,
+    /// Whether no fewer things, by their names, are in conflict; false where the search for
+    /// fewer was given up.
+    pub is_smallest: bool,
+    /// Why they don't go together, one conclusion after the other.
+    pub because: Vec<Conclusion>,
     pub changes: Vec<Change>,
+    /// Whether the bread can't be had at any time of the day, or the week.
+    pub no_time_fits: bool,
+}
+
+/// One conclusion: lengths in a row, and the hours that they run into.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Conclusion {
+    pub runs: Vec<Run>,
+    /// Another point at the same time as the one that the first run begins with.
+    pub(super) at: Option<usize>,
+    /// Hours end then, and begin again.
+    pub ends: Option<Instant>,
+    pub begins: Option<Instant>,
+    /// What is known before, and what follows.
+    pub known: Option<Instant>,
+    pub follows: Option<Instant>,
+    /// A time that is fixed, and that what follows contradicts.
+    pub fixed: Option<Instant>,
+}
+
+/// From one point to a later one takes at least, or at most, so many milliseconds.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Run {
+    pub from: usize,
+    pub to: usize,
+    pub at_least: bool,
+    pub length: i64,
 }
 
 /// One change that alone would make a plan possible.
@@ -49,148 +99,312 @@ pub enum Change {
     Longer { stretch: usize, most: i64 },
     /// A stretch as short as this, which is less than it has to be.
     Shorter { stretch: usize, least: i64 },
-    /// Hands from one instant to another.
-    Hours { from: Instant, to: Instant },
+    /// Hands from one instant to another, for everything; and until now.
+    Hours { hours: (Instant, Instant), now: (Instant, Instant) },
+    /// Other hours on all their days: minutes since midnight.
+    Daily { hours: Open, now: Open },
     /// The bread at another time, the nearest before or after.
     Ready { at: Instant },
     /// A beginning at another time, the nearest before or after.
     Start { at: Instant },
 }
 
+/// What one whole width of a range costs. A millisecond in the widest range that there can be
+/// still costs more than a thousand.
+pub const WIDTH: i64 = 60_000_000_000_000;
+
+/// A width for what has none: how much later bread may be than `by` it was wanted costs as
+/// much as the whole of a range, and what keeps without end. Common practice, no source.
+const HALF_A_DAY: i64 = 12 * 60 * MINUTE;
+const DAY: i64 = 24 * 60 * MINUTE;
+const WEEK: i64 = 7 * DAY;
+
 /// Plans a formula.
 ///
 /// Hard: every length in its range, every stage used while it is ripe, nobody at work or
 /// at the oven outside the hours. Of all such plans the one whose lengths are nearest to
-/// the middles of their ranges; of those, the one that begins latest.
+/// the middles of their ranges, in shares of their widths; of those, the one that begins
+/// latest. Within a step of the grid for each range, clock times fall on the grid instead.
 ///
 /// # Errors
 /// The smallest set of lengths and hours that can't hold together, and what would help.
-pub fn plan(graph: &Graph, anchor: Anchor, hours: Hours, zone: &Zone) -> Result<Plan, NoPlan> {
-    match anchor {
-        Anchor::Ready(ready) => {
-            let puzzle = puzzle(graph, &[(graph.end, ready)], anchor, hours, zone);
-            solved(graph, &puzzle).map_err(|mut conflict| {
-                let other = |earlier| nearest_time(&puzzle, graph.end, ready, earlier);
-                let times = [other(true), other(false)].into_iter().flatten();
-                let times = times.map(|at| Change::Ready { at });
+pub fn plan(graph: &Graph, asked: &Wanted) -> Result<Plan, NoPlan> {
+    match asked.anchor {
+        Anchor::Start(start) => from_start(graph, start, asked),
+        Anchor::Ready(wanted) | Anchor::ReadyBy(wanted) => {
+            let puzzle = puzzle(graph, None, asked);
+            solved(graph, &puzzle, asked).map_err(|mut conflict| {
+                let other = |earlier| nearest_time(&puzzle, graph.end, wanted, earlier, asked);
+                let times: Vec<Instant> =
+                    [other(true), other(false)].into_iter().flatten().collect();
+                conflict.no_time_fits = times.is_empty()
+                    && asked.not_before.is_none()
+                    && !conflict.presences.is_empty();
+                let times = times.into_iter().map(|at| Change::Ready { at });
                 conflict.changes.splice(0..0, times);
                 conflict
             })
         }
-        Anchor::Start(start) => from_start(graph, start, hours, zone),
     }
 }
 
 /// The nearest time before, or after, at which a point could be instead of when it is
-/// wanted; a day away at most.
-fn nearest_time(puzzle: &Puzzle, point: usize, wanted: Instant, earlier: bool) -> Option<Instant> {
-    const DAY: i64 = 24 * 60 * MINUTE;
+/// wanted: a day away at most, or a week where days differ.
+fn nearest_time(
+    puzzle: &Puzzle,
+    point: usize,
+    wanted: Instant,
+    earlier: bool,
+    asked: &Wanted,
+) -> Option<Instant> {
     let mut puzzle = puzzle.clone();
     // How long things take does not matter here, only how far the point is away.
     puzzle.gaps.iter_mut().for_each(|gap| gap.wish = None);
-    puzzle.fixed.clear();
-    let asked = puzzle.points;
+    puzzle.fixed.retain(|&(_, time)| Some(time) == asked.not_before);
+    let free = puzzle.clone();
+    let far = match asked.not_before {
+        Some(_) => 52 * WEEK,
+        None if asked.hours.is_some_and(|hours| hours.iter().any(|open| !open.days.all())) => WEEK,
+        None => DAY,
+    };
+    let mark = puzzle.points;
     puzzle.points += 1;
-    puzzle.fixed.push((asked, wanted));
-    let (from, to) = if earlier { (point, asked) } else { (asked, point) };
-    puzzle.gaps.push(Gap { from, to, least: 0, most: Some(DAY), wish: Some(0) });
-    solve(&puzzle).ok()?.times.get(point).copied()
+    puzzle.fixed.push((mark, wanted));
+    let (from, to) = if earlier { (point, mark) } else { (mark, point) };
+    puzzle.gaps.push(Gap { from, to, least: 0, most: Some(far), wish: Some(0), price: 1 });
+    let found = attempt(&puzzle)?.times.get(point).copied()?;
+    let is_in_reach = |at: &Instant| {
+        let mut puzzle = free.clone();
+        puzzle.fixed.push((point, *at));
+        is_possible(&puzzle)
+    };
+    // One that can be read off a clock, a little further away.
+    rounded(found, earlier, asked).into_iter().find(is_in_reach).or(Some(found))
+}
+
+/// Times on the grid, then on the minute, at or beyond one.
+fn rounded(at: Instant, earlier: bool, asked: &Wanted) -> Vec<Instant> {
+    /// Half an hour of five minutes each.
+    const MOST: i64 = 6;
+    let beyond = |step: i64| {
+        let place = (at + asked.zone.offset(at)).rem_euclid(step);
+        let first = match (earlier, place) {
+            (_, 0) => at,
+            (true, place) => at - place,
+            (false, place) => at - place + step,
+        };
+        let towards = if earlier { -step } else { step };
+        (0..MOST).map(move |count| first + count * towards)
+    };
+    asked.grid.into_iter().chain([MINUTE]).flat_map(beyond).collect()
 }
 
 /// What begins at the start is one of the things before which nothing stands: the one
 /// that makes the best plan.
-fn from_start(graph: &Graph, start: Instant, hours: Hours, zone: &Zone) -> Result<Plan, NoPlan> {
-    let anchor = Anchor::Start(start);
+fn from_start(graph: &Graph, start: Instant, asked: &Wanted) -> Result<Plan, NoPlan> {
     let mut best: Option<Plan> = None;
-    let mut trouble = None;
     for &source in &graph.sources {
-        let fixed = [(source, start), (graph.points, start)];
-        match solved(graph, &puzzle(graph, &fixed, anchor, hours, zone)) {
-            Ok(plan) => {
-                let is_better = |best: &Plan| (plan.cost, plan.end) < (best.cost, best.end);
-                if best.as_ref().is_none_or(is_better) {
-                    best = Some(plan);
-                }
-            }
-            Err(conflict) => {
-                trouble.get_or_insert(conflict);
-            }
+        let puzzle = puzzle(graph, Some((source, start)), asked);
+        let Some(solution) = attempt(&puzzle) else { continue };
+        let plan = finished(graph, on_grid(graph, &puzzle, solution, asked));
+        let is_better = |best: &Plan| (plan.cost, plan.end) < (best.cost, best.end);
+        if best.as_ref().is_none_or(is_better) {
+            best = Some(plan);
         }
     }
     best.ok_or_else(|| {
-        let mut trouble = trouble.unwrap_or_default();
-        trouble.changes.splice(0..0, other_starts(graph, start, hours, zone));
+        let mut trouble = trouble_from_start(graph, start, asked);
+        trouble.changes.splice(0..0, other_starts(graph, start, asked));
         trouble
     })
 }
 
+/// Of what can't be first there is nothing to tell: somebody always there would not help. The
+/// conflict that matters is of what can, and of several the one with the fewest parts.
+fn trouble_from_start(graph: &Graph, start: Instant, asked: &Wanted) -> NoPlan {
+    /// Conflicts that are looked at.
+    const MOST: usize = 8;
+    let puzzles = || graph.sources.iter().map(|&it| puzzle(graph, Some((it, start)), asked));
+    let can_be_first = |puzzle: &Puzzle| {
+        let always = Puzzle { presences: Vec::new(), ..puzzle.clone() };
+        is_possible(&Puzzle { names: None, ..always })
+    };
+    let mut matter: Vec<Puzzle> = puzzles().filter(can_be_first).take(MOST).collect();
+    if matter.is_empty() {
+        matter = puzzles().take(MOST).collect();
+    }
+    let conflicts = matter.iter().filter_map(|puzzle| {
+        let conflict = solve(puzzle).err()?;
+        Some(told(graph, puzzle, conflict, asked))
+    });
+    conflicts.min_by_key(|told| told.lengths.len() + told.presences.len()).unwrap_or_default()
+}
+
 /// The nearest times before and after at which it could begin: any of the things before
-/// which nothing stands, so long as none begins earlier.
-fn other_starts(graph: &Graph, start: Instant, hours: Hours, zone: &Zone) -> Vec<Change> {
-    let puzzle = puzzle(graph, &[], Anchor::Start(start), hours, zone);
+/// which nothing stands, so long as none begins earlier. What has passed is none.
+fn other_starts(graph: &Graph, start: Instant, asked: &Wanted) -> Vec<Change> {
+    let bare = Wanted { not_before: None, ..*asked };
+    let puzzle = puzzle(graph, None, &bare);
     let nearest = |earlier: bool| {
         let each = graph.sources.iter().filter_map(|&source| {
             let mut puzzle = puzzle.clone();
-            let first = Gap { from: source, to: graph.points, least: 0, most: Some(0), wish: None };
+            let first = tie(source, graph.points, Some(0));
             puzzle.gaps.push(first);
-            nearest_time(&puzzle, source, start, earlier)
+            nearest_time(&puzzle, source, start, earlier, &bare)
         });
         each.min_by_key(|at| (at - start).abs())
     };
-    [true, false].into_iter().filter_map(nearest).map(|at| Change::Start { at }).collect()
+    let is_to_come = |at: &Instant| asked.not_before.is_none_or(|now| *at >= now);
+    let times = [true, false].into_iter().filter_map(nearest).filter(is_to_come);
+    times.map(|at| Change::Start { at }).collect()
 }
 
-/// Stretches that are tied to the hours: from point to point, or a point by itself.
-fn presences(graph: &Graph) -> Vec<Presence> {
+/// Stretches that are tied to the hours: from point to point, or a point by itself; each with
+/// what it is for.
+fn presences(graph: &Graph) -> Vec<(Presence, Option<&Doing>)> {
     let there = |stretch: &&Stretch| stretch.hands != Hands::Off;
-    let stretches = graph.stretches.iter().filter(there);
-    let stretches = stretches.map(|stretch| Presence { from: stretch.from, to: stretch.to });
-    let moments = graph.moments.iter().map(|&at| Presence { from: at, to: at });
+    let stretches = graph
+        .stretches
+        .iter()
+        .filter(there)
+        .map(|stretch| (Presence { from: stretch.from, to: stretch.to }, Some(&stretch.doing)));
+    let moments = graph.moments.iter().map(|&at| {
+        let doing = at_point(graph, at).map(|stretch| &stretch.doing);
+        (Presence { from: at, to: at }, doing)
+    });
     stretches.chain(moments).collect()
 }
 
-fn puzzle(
-    graph: &Graph,
-    fixed: &[(usize, Instant)],
-    anchor: Anchor,
-    hours: Hours,
-    zone: &Zone,
-) -> Puzzle {
+/// What is done at a point: what begins there, the step before what else does; else what ends.
+pub fn at_point(graph: &Graph, point: usize) -> Option<&Stretch> {
+    let begins = |stretch: &&Stretch| stretch.from == point && stretch.doing != Doing::Order;
+    let is_done = |stretch: &&Stretch| {
+        matches!(stretch.doing, Doing::Step { .. } | Doing::Build { .. } | Doing::Ripen { .. })
+    };
+    let ends = |stretch: &&Stretch| stretch.to == point && stretch.doing != Doing::Order;
+    let folds = |stretch: &&Stretch| ends(stretch) && matches!(stretch.doing, Doing::Fold { .. });
+    let all = || graph.stretches.iter();
+    all()
+        .find(|stretch| begins(stretch) && is_done(stretch))
+        .or_else(|| all().find(folds))
+        .or_else(|| all().find(begins))
+        .or_else(|| all().find(ends))
+}
+
+/// One point is before another, by so much at most.
+fn tie(from: usize, to: usize, most: Option<i64>) -> Gap {
+    Gap { from, to, least: 0, most, wish: None, price: 0 }
+}
+
+/// The graph and the hours as a puzzle; `first` is what begins at a start, and when.
+fn puzzle(graph: &Graph, first: Option<(usize, Instant)>, asked: &Wanted) -> Puzzle {
     // One point more: the beginning, before which nothing is.
     let start = graph.points;
+    let mut points = start + 1;
     let mut gaps: Vec<Gap> = graph.stretches.iter().map(gap).collect();
-    let before =
-        |&source: &usize| Gap { from: start, to: source, least: 0, most: None, wish: None };
-    gaps.extend(graph.sources.iter().map(before));
+    gaps.extend(graph.sources.iter().map(|&source| tie(start, source, None)));
+    let mut fixed: Vec<(usize, Instant)> = Vec::new();
     let reach = reach(graph);
-    let (begin, end) = match anchor {
-        Anchor::Ready(ready) => (ready - reach, ready + reach),
-        Anchor::Start(start) => (start - reach, start + reach),
-    };
+    let (Anchor::Ready(about) | Anchor::ReadyBy(about) | Anchor::Start(about)) = asked.anchor;
+    match asked.anchor {
+        Anchor::Ready(ready) => fixed.push((graph.end, ready)),
+        Anchor::ReadyBy(limit) => {
+            fixed.push((points, limit));
+            let price = price(HALF_A_DAY);
+            gaps.push(Gap { wish: Some(0), price, ..tie(graph.end, points, Some(WEEK)) });
+            points += 1;
+        }
+        Anchor::Start(start) => {
+            fixed.extend(
+                first.into_iter().flat_map(|(source, at)| [(source, at), (graph.points, start)]),
+            );
+        }
+    }
+    if let (Some(now), true) = (asked.not_before, !matches!(asked.anchor, Anchor::Start(_))) {
+        fixed.push((points, now));
+        gaps.push(tie(points, start, None));
+        points += 1;
+    }
+    let openings = |hours| asked.zone.openings(hours, about - reach, about + reach);
+    let presences = if asked.hours.is_some() { presences(graph) } else { Vec::new() };
+    let doings = presences.iter().map(|(_, doing)| *doing);
+    let mut names = Naming::default();
+    let of_gaps = graph.stretches.iter().map(|stretch| names.of_length(stretch)).collect();
+    let of_presences = doings.map(|doing| names.of(doing)).collect();
     Puzzle {
-        points: graph.points + 1,
+        points,
         gaps,
-        presences: hours.map_or_else(Vec::new, |_| presences(graph)),
-        openings: hours.map_or_else(Vec::new, |hours| zone.openings(hours, begin, end)),
-        fixed: fixed.to_vec(),
+        presences: presences.iter().map(|(presence, _)| *presence).collect(),
+        openings: asked.hours.map_or_else(Vec::new, openings),
+        fixed,
         start: Some(start),
+        names: Some(Names { gaps: of_gaps, presences: of_presences }),
+        grid: None,
+    }
+}
+
+/// Numbers for what has a name.
+#[derive(Default)]
+struct Naming<'g> {
+    known: Vec<&'g Doing>,
+    others: usize,
+}
+
+impl<'g> Naming<'g> {
+    /// Nobody can change an order, or what takes no time.
+    fn of_length(&mut self, stretch: &'g Stretch) -> Option<usize> {
+        let is_nothing = !matches!(stretch.doing, Doing::Keep { .. })
+            && stretch.high.as_ref().is_some_and(Exact::is_zero);
+        if is_nothing || stretch.doing == Doing::Order {
+            return None;
+        }
+        self.of(Some(&stretch.doing))
+    }
+
+    fn of(&mut self, doing: Option<&'g Doing>) -> Option<usize> {
+        /// Beyond what a graph has of stretches.
+        const UNKNOWN: usize = 1 << 32;
+        let Some(doing) = doing else {
+            self.others += 1;
+            return Some(UNKNOWN + self.others);
+        };
+        let known = self.known.iter().position(|other| *other == doing);
+        Some(known.unwrap_or_else(|| {
+            self.known.push(doing);
+            self.known.len() - 1
+        }))
     }
 }
 
 fn gap(stretch: &Stretch) -> Gap {
     let least = milliseconds(&stretch.low);
     let most = stretch.high.as_ref().map(milliseconds);
-    let wish = stretch.best().as_ref().map(milliseconds);
+    let wish = stretch.best().as_ref().map(milliseconds).filter(|_| most != Some(least));
     // A plan in whole minutes, where its ranges are.
     let in_minutes = least % MINUTE == 0 && most.is_none_or(|most| most % MINUTE == 0);
     let wish = wish.map(|wish| if in_minutes { wish - wish % MINUTE } else { wish });
-    Gap { from: stretch.from, to: stretch.to, least, most, wish }
+    let width = match (most, &stretch.doing) {
+        (Some(most), _) => most - least,
+        (None, Doing::Keep { .. }) => HALF_A_DAY,
+        // Twice as long is as far off as the whole of a range.
+        (None, _) => least.max(60 * MINUTE),
+    };
+    let price = match stretch.doing {
+        // Of a stage that ripens longer and one that keeps, the first is one thing less to do.
+        Doing::Keep { .. } => price(width) + price(width) / 1000 + 1,
+        _ => price(width),
+    };
+    Gap { from: stretch.from, to: stretch.to, least, most, wish, price }
+}
+
+/// What a millisecond costs in a range of a width.
+fn price(width: i64) -> u64 {
+    u64::try_from(WIDTH / width.max(1)).unwrap_or(1).max(1)
 }
 
 /// How far from its end a plan may reach: everything one after the other at its longest,
 /// and a week for what is open-ended.
 fn reach(graph: &Graph) -> i64 {
-    const WEEK: i64 = 7 * 24 * 60 * MINUTE;
     let longest = |stretch: &Stretch| match &stretch.high {
         Some(high) => milliseconds(high),
         None => milliseconds(&stretch.low) + WEEK,
@@ -210,68 +424,27 @@ pub fn whole_minutes(minutes: &Exact) -> i64 {
     nearest(minutes).try_into().unwrap_or(i64::MAX)
 }
 
-fn solved(graph: &Graph, puzzle: &Puzzle) -> Result<Plan, NoPlan> {
+fn solved(graph: &Graph, puzzle: &Puzzle, asked: &Wanted) -> Result<Plan, NoPlan> {
     match solve(puzzle) {
-        Ok(Solution { mut times, cost, proven }) => {
-            times.truncate(graph.points);
-            let begin = graph.sources.iter().map(|&source| times[source]).min();
-            let end = times[graph.end];
-            Ok(Plan { begin: begin.unwrap_or(end), end, times, cost, proven })
-        }
-        Err(conflict) => Err(told(graph, puzzle, conflict)),
+        Ok(solution) => Ok(finished(graph, on_grid(graph, puzzle, solution, asked))),
+        Err(conflict) => Err(told(graph, puzzle, conflict, asked)),
     }
 }
 
-/// Whether a length may be offered as a way out: of what waits by itself, and no less than
-/// half or more than double of what is written. Nobody is told to bake for no time.
-fn can_be(stretch: &Stretch, length: i64) -> bool {
-    if stretch.hands != Hands::Off {
-        return false;
-    }
-    let (least, most) = (milliseconds(&stretch.low), stretch.high.as_ref().map(milliseconds));
-    match stretch.doing {
-        Doing::Step { .. } | Doing::Ripen { .. } => {
-            length * 2 >= least && most.is_none_or(|most| length <= most.saturating_mul(2))
-        }
-        // A stage keeps some hours longer than is said.
-        Doing::Keep { .. } => most.is_none_or(|most| length <= most + 3 * 60 * MINUTE),
-        _ => false,
-    }
+fn finished(graph: &Graph, solution: Solution) -> Plan {
+    let Solution { mut times, cost, proven } = solution;
+    times.truncate(graph.points);
+    let begin = graph.sources.iter().map(|&source| times[source]).min();
+    let end = times[graph.end];
+    Plan { begin: begin.unwrap_or(end), end, times, cost, proven }
 }
 
-/// A conflict in terms of the graph.
-fn told(graph: &Graph, puzzle: &Puzzle, conflict: Conflict) -> NoPlan {
-    let mut no_plan = NoPlan::default();
-    for part in conflict.parts {
-        match part {
-            Part::Gap(gap) if gap < graph.stretches.len() => no_plan.lengths.push(gap),
-            Part::Gap(_) => {}
-            Part::Presence(presence) => {
-                let presence = &puzzle.presences[presence];
-                no_plan.presences.push((presence.from, presence.to));
-            }
-        }
-    }
-    no_plan.changes = conflict
-        .reliefs
-        .into_iter()
-        .filter_map(|relief| match relief {
-            Relief::Longer { gap: stretch, most } if stretch < graph.stretches.len() => {
-                Some(Change::Longer { stretch, most })
-            }
-            Relief::Shorter { gap: stretch, least } if stretch < graph.stretches.len() => {
-                Some(Change::Shorter { stretch, least })
-            }
-            Relief::Hours { opening: (from, to), .. } => Some(Change::Hours { from, to }),
-            _ => None,
-        })
-        .filter(|change| match change {
-            Change::Longer { stretch, most } => can_be(&graph.stretches[*stretch], *most),
-            Change::Shorter { stretch, least } => can_be(&graph.stretches[*stretch], *least),
-            Change::Hours { .. } | Change::Ready { .. } | Change::Start { .. } => true,
-        })
-        .collect();
-    no_plan
+/// Whether other hours would do.
+pub fn would_do(puzzle: &Puzzle, graph: &Graph, hours: &[Open], asked: &Wanted) -> bool {
+    let (Anchor::Ready(about) | Anchor::ReadyBy(about) | Anchor::Start(about)) = asked.anchor;
+    let reach = reach(graph);
+    let openings = asked.zone.openings(hours, about - reach, about + reach);
+    is_possible(&Puzzle { openings, ..puzzle.clone() })
 }
 
 /// Times without a clock: every length as it would best be, counted back from the end in

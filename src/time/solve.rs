@@ -25,10 +25,14 @@ mod argument;
 mod bounds;
 mod conflict;
 mod flow;
+mod grid;
 mod relief;
 mod search;
 #[cfg(test)]
 mod tests;
+
+pub use argument::{Argument, Move};
+pub use grid::Grid;
 
 /// A stretch between two points: `to - from` lies in `least..=most`; `wish` is the length it
 /// would best have. All in milliseconds.
@@ -39,6 +43,8 @@ pub struct Gap {
     pub least: i64,
     pub most: Option<i64>,
     pub wish: Option<i64>,
+    /// What each millisecond costs by which the length misses the wish; [`DEAREST`] at most.
+    pub price: u64,
 }
 
 /// Somebody is there from one point to another (possibly the same point): all of it lies in one
@@ -63,9 +69,22 @@ pub struct Puzzle {
     pub fixed: Vec<(usize, i64)>,
     /// Of plans that cost the same, the one in which this point is latest.
     pub start: Option<usize>,
+    /// What parts belong to, where several have one name: a conflict is the smallest in names.
+    pub names: Option<Names>,
+    /// Where times may lie; none where any millisecond will do.
+    pub grid: Option<Grid>,
 }
 
-/// The cheapest times, and what they cost: the milliseconds by which gaps miss their wishes.
+/// For each gap and each presence the name it belongs to. What has none always holds, as do
+/// gaps beyond the list.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Names {
+    pub gaps: Vec<Option<usize>>,
+    pub presences: Vec<Option<usize>>,
+}
+
+/// The cheapest times, and what they cost: the milliseconds by which gaps miss their wishes,
+/// each at its price.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Solution {
     pub times: Vec<i64>,
@@ -87,9 +106,14 @@ pub enum Part {
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Conflict {
     /// In the order of the puzzle, gaps first. Without members where what is fixed contradicts
-    /// itself. It is never reducible; that no other set is smaller is shown unless the puzzle
-    /// is so tangled that the search for one is given up.
+    /// itself. It is never reducible, and neither are the names it belongs to.
     pub parts: Vec<Part>,
+    /// Whether no other set has fewer names; false where the puzzle is so tangled that the
+    /// search for one was given up.
+    pub is_smallest: bool,
+    /// Why the parts cannot hold together, counted back from the latest times that are fixed,
+    /// and forward from the earliest.
+    pub arguments: Vec<Argument>,
     /// The smallest change first.
     pub reliefs: Vec<Relief>,
 }
@@ -105,10 +129,11 @@ pub enum Relief {
         gap: usize,
         least: i64,
     },
-    /// For this presence, the opening as it would have to be, extended as little as possible.
+    /// For all that somebody has to be there for: an opening, by its number, that begins
+    /// earlier or ends later, by as little as possible.
     Hours {
-        presence: usize,
-        opening: (i64, i64),
+        opening: usize,
+        hours: (i64, i64),
     },
 }
 
@@ -119,7 +144,10 @@ pub const FURTHEST: i64 = 1 << 46;
 /// The most points of a puzzle.
 pub const MOST_POINTS: usize = 8_000;
 
-/// The times with the least sum of `|(to - from) - wish|`, exactly; of these those with the
+/// The highest price of a millisecond: sums over any puzzle then fit 64 bits.
+pub const DEAREST: u64 = 1 << 47;
+
+/// The times with the least sum of prices times `|(to - from) - wish|`, exactly; of these those with the
 /// latest `start`; of these those with the largest sum of all times. A point that nothing holds
 /// from above is not in that sum and stands as early as the others allow; what nothing holds at
 /// all stands at the last fixed time, else at the end of the last opening, else at 0.
@@ -136,6 +164,23 @@ pub fn solve(puzzle: &Puzzle) -> Result<Solution, Conflict> {
     plan(&puzzle).ok_or_else(|| conflict::explain(&puzzle))
 }
 
+/// As [`solve`], without the reasons where there is no plan.
+///
+/// # Panics
+/// As [`solve`].
+pub fn attempt(puzzle: &Puzzle) -> Option<Solution> {
+    assert!(puzzle.is_sound(), "a puzzle names a point it does not have, or has too many");
+    plan(&puzzle.within_reach())
+}
+
+/// Whether any times meet all gaps, presences and fixed points: by propagation alone.
+pub fn is_possible(puzzle: &Puzzle) -> bool {
+    let puzzle = puzzle.within_reach();
+    let whole = Cluster::whole(&puzzle);
+    let field = bounds::Field::new(&puzzle, &whole);
+    field.latest(&field.all_choices()).is_some()
+}
+
 /// The best plan, without the reasons why there is none.
 fn plan(puzzle: &Puzzle) -> Option<Solution> {
     let mut times = vec![puzzle.last_moment(); puzzle.points];
@@ -149,15 +194,15 @@ fn plan(puzzle: &Puzzle) -> Option<Solution> {
         proven &= is_best;
         cluster.points.iter().for_each(|&point| times[point] = found[point]);
     }
-    let cost: i128 = puzzle.gaps.iter().map(|gap| i128::from(gap.misses(&times))).sum();
-    let cost = i64::try_from(cost).unwrap_or(i64::MAX);
+    let cost = puzzle.cost(&times);
     puzzle.is_met(&times).then_some(Solution { times, cost, proven })
 }
 
 impl Gap {
-    /// By how much the times miss the wish.
-    fn misses(&self, times: &[i64]) -> i64 {
-        self.wish.map_or(0, |wish| (times[self.to] - times[self.from] - wish).abs())
+    /// What it costs that the times miss the wish.
+    fn cost(&self, times: &[i64]) -> i128 {
+        let misses = self.wish.map_or(0, |wish| (times[self.to] - times[self.from] - wish).abs());
+        i128::from(misses) * i128::from(self.price)
     }
 
     fn is_met(&self, times: &[i64]) -> bool {
@@ -175,12 +220,19 @@ impl Presence {
 }
 
 impl Puzzle {
+    /// What times cost.
+    pub fn cost(&self, times: &[i64]) -> i64 {
+        let cost: i128 = self.gaps.iter().map(|gap| gap.cost(times)).sum();
+        i64::try_from(cost).unwrap_or(i64::MAX)
+    }
+
     fn is_sound(&self) -> bool {
         let ends = self.gaps.iter().flat_map(|gap| [gap.from, gap.to]);
         let stays = self.presences.iter().flat_map(|presence| [presence.from, presence.to]);
         let fixed = self.fixed.iter().map(|&(point, _)| point);
         let mut named = ends.chain(stays).chain(fixed).chain(self.start);
-        self.points <= MOST_POINTS && named.all(|point| point < self.points)
+        let has_places = self.grid.as_ref().is_none_or(|grid| grid.is_for(self.points));
+        self.points <= MOST_POINTS && has_places && named.all(|point| point < self.points)
     }
 
     /// The same puzzle with every number brought within [`FURTHEST`], so that no sum overflows.
@@ -190,6 +242,7 @@ impl Puzzle {
             least: near(gap.least),
             most: gap.most.map(near),
             wish: gap.wish.map(near),
+            price: gap.price.min(DEAREST),
             ..*gap
         };
         Self {
@@ -225,6 +278,17 @@ struct Cluster {
     points: Vec<usize>,
     gaps: Vec<usize>,
     presences: Vec<usize>,
+}
+
+impl Cluster {
+    /// All parts of a puzzle, whether they hang together or not.
+    fn whole(puzzle: &Puzzle) -> Self {
+        Self {
+            points: Vec::new(),
+            gaps: (0..puzzle.gaps.len()).collect(),
+            presences: (0..puzzle.presences.len()).collect(),
+        }
+    }
 }
 
 /// The clusters of a puzzle, without points that nothing is tied to. Where both ends of a part are

@@ -3,8 +3,9 @@
 use crate::support::{assize, err, loaded, out};
 use assize::desk;
 use assize::formula::work;
+use assize::syntax::tree::{Open, Weekdays};
 use assize::time::clock::{Instant, MINUTE, Zone};
-use assize::time::{Anchor, Doing, Graph, Hands, NoPlan, Plan, graph, plan};
+use assize::time::{Anchor, Doing, Graph, Hands, NoPlan, Plan, WIDTH, Wanted, graph, plan};
 use proptest::prelude::*;
 
 fn paris() -> Zone {
@@ -24,9 +25,33 @@ fn graph_of(text: &str) -> Graph {
     graph(&rooms[0].house, &worked).expect("a method")
 }
 
+/// Hours of every day.
+fn daily(hours: &[(u32, u32)]) -> Vec<Open> {
+    hours.iter().map(|&(from, to)| Open { days: Weekdays::ALL, from, to }).collect()
+}
+
+/// A plan of any length to the millisecond.
+fn planned(graph: &Graph, anchor: Anchor, hours: &[(u32, u32)]) -> Result<Plan, NoPlan> {
+    let hours = daily(hours);
+    let hours = (!hours.is_empty()).then_some(hours.as_slice());
+    plan(graph, &Wanted { anchor, not_before: None, hours, zone: &paris(), grid: None })
+}
+
 fn ready(graph: &Graph, time: Instant, hours: &[(u32, u32)]) -> Result<Plan, NoPlan> {
-    let hours = (!hours.is_empty()).then_some(hours);
-    plan(graph, Anchor::Ready(time), hours, &paris())
+    planned(graph, Anchor::Ready(time), hours)
+}
+
+/// A plan on a grid of so many minutes.
+fn on_grid(
+    graph: &Graph,
+    anchor: Anchor,
+    hours: &[(u32, u32)],
+    minutes: i64,
+) -> Result<Plan, NoPlan> {
+    let hours = daily(hours);
+    let hours = (!hours.is_empty()).then_some(hours.as_slice());
+    let grid = Some(minutes * MINUTE);
+    plan(graph, &Wanted { anchor, not_before: None, hours, zone: &paris(), grid })
 }
 
 fn baguette() -> &'static str {
@@ -203,7 +228,7 @@ fn keeps_every_promise(graph: &Graph, plan: &Plan, hours: &[(u32, u32)]) {
     if hours.is_empty() {
         return;
     }
-    let openings = paris().openings(hours, plan.begin - 86_400_000, plan.end + 86_400_000);
+    let openings = paris().openings(&daily(hours), plan.begin - 86_400_000, plan.end + 86_400_000);
     let there = |from: Instant, to: Instant| openings.iter().any(|it| it.0 <= from && to <= it.1);
     for stretch in graph.stretches.iter().filter(|stretch| stretch.hands != Hands::Off) {
         assert!(there(plan.times[stretch.from], plan.times[stretch.to]), "{:?}", stretch.doing);
@@ -221,7 +246,7 @@ fn run_forward(graph: &Graph, plan: &Plan) -> Instant {
         stretch.low = assize::quantity::ratio(took, MINUTE);
         stretch.high = Some(stretch.low.clone());
     }
-    let again = assize::time::plan(&fixed, Anchor::Start(plan.begin), None, &paris());
+    let again = planned(&fixed, Anchor::Start(plan.begin), &[]);
     again.expect("it is one").end
 }
 
@@ -280,7 +305,34 @@ proptest! {
                         prop_assert!(ready(&graph, at, &hours).is_ok());
                         continue;
                     }
-                    Change::Start { .. } | Change::Hours { .. } => continue,
+                    Change::Hours { hours: (from, to), .. } => {
+                        // By hours of that day, beside those of every day.
+                        let day = |at: Instant| paris().at(at).weekday();
+                        let minutes = |at: Instant| {
+                            u32::from(paris().at(at).hour()) * 60 + u32::from(paris().at(at).minute())
+                        };
+                        let days = Weekdays::NONE.with(day(from));
+                        let until = if day(to) == day(from) { minutes(to) } else { minutes(to) % 1440 };
+                        let mut more = daily(&hours);
+                        more.push(Open { days, from: minutes(from), to: until });
+                        let anchor = Anchor::Ready(time);
+                        let zone = paris();
+                        let wanted = Wanted {
+                            anchor, not_before: None, hours: Some(&more), zone: &zone, grid: None,
+                        };
+                        prop_assert!(to - from < 24 * 60 * MINUTE);
+                        prop_assert!(plan(&graph, &wanted).is_ok(), "{from} {to}");
+                        continue;
+                    }
+                    Change::Daily { hours: wider, now } => {
+                        let mut other = daily(&hours);
+                        let place = other.iter().position(|open| *open == now).expect("is there");
+                        other[place] = wider;
+                        let other: Vec<(u32, u32)> = other.iter().map(|it| (it.from, it.to)).collect();
+                        prop_assert!(ready(&graph, time, &other).is_ok());
+                        continue;
+                    }
+                    Change::Start { .. } => continue,
                 }
                 prop_assert!(ready(&changed, time, &hours).is_ok(), "{:?}", change);
             }
@@ -291,8 +343,7 @@ proptest! {
     fn a_plan_from_its_start_begins_then(made in made(), hours in hours()) {
         let graph = graph_of(&made.text());
         let time = at("2026-12-05 07:00");
-        let hours_asked = (!hours.is_empty()).then_some(hours.as_slice());
-        if let Ok(plan) = plan(&graph, Anchor::Start(time), hours_asked, &paris()) {
+        if let Ok(plan) = planned(&graph, Anchor::Start(time), &hours) {
             keeps_every_promise(&graph, &plan, &hours);
             prop_assert_eq!(plan.begin, time);
             // One that has to be ready then, begins no earlier and is no further from what
@@ -301,6 +352,157 @@ proptest! {
             prop_assert!(again.cost <= plan.cost);
         }
     }
+}
+
+/// What of a plan stands on the clock: where steps begin and dough is folded.
+fn clock_times(graph: &Graph, plan: &Plan) -> Vec<Instant> {
+    let shown = |stretch: &assize::time::Stretch| match stretch.doing {
+        Doing::Order | Doing::Keep { .. } => None,
+        Doing::Fold { .. } => Some(plan.times[stretch.to]),
+        _ => Some(plan.times[stretch.from]),
+    };
+    graph.stretches.iter().filter_map(shown).collect()
+}
+
+/// By how much each range misses its middle, in shares of its width.
+fn misses(graph: &Graph, plan: &Plan) -> f64 {
+    let minutes = |exact: &assize::quantity::Exact| exact.to_f64().value();
+    let each = graph.stretches.iter().filter_map(|stretch| {
+        let (low, high) = (minutes(&stretch.low), minutes(stretch.high.as_ref()?));
+        let took = (plan.times[stretch.to] - plan.times[stretch.from]) as f64 / MINUTE as f64;
+        let best = match stretch.doing {
+            Doing::Keep { .. } => 0.0,
+            Doing::Fold { .. } | Doing::Order => return None,
+            _ => (low + high) / 2.0,
+        };
+        (high > low).then(|| (took - best).abs() / (high - low))
+    });
+    each.sum()
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { cases: 80, failure_persistence: None, ..Default::default() })]
+
+    /// A plan on the grid keeps every promise, is no further from the middles than a step for
+    /// each range, and never has fewer times on the grid than one that does not look at it.
+    #[test]
+    fn a_plan_on_the_grid_keeps_every_promise(made in made(), hours in hours(), grid in prop::sample::select(vec![1i64, 5, 15])) {
+        let graph = graph_of(&made.text());
+        let anchor = Anchor::Ready(at("2026-12-05 07:00"));
+        if let Ok(free) = planned(&graph, anchor, &hours) {
+            let plan = on_grid(&graph, anchor, &hours, grid).expect("the same day");
+            keeps_every_promise(&graph, &plan, &hours);
+            prop_assert_eq!(plan.end, free.end);
+            let step = grid * MINUTE;
+            let on = |plan: &Plan| clock_times(&graph, plan).iter().filter(|it| *it % step == 0).count();
+            prop_assert!(grid > 1 || on(&plan) == clock_times(&graph, &plan).len());
+            prop_assert!(plan.cost >= free.cost);
+            let ranges = graph.stretches.iter().filter_map(|it| {
+                let width = (it.high.clone()? - &it.low).to_f64().value();
+                (width > 0.0).then(|| grid as f64 / width)
+            });
+            let most = misses(&graph, &free) + ranges.sum::<f64>() + 1e-6;
+            prop_assert!(misses(&graph, &plan) <= most);
+        }
+    }
+
+    /// Where every range has room for a step of the grid and everything fixed is a multiple of
+    /// it, every time on the clock is on the grid.
+    #[test]
+    fn what_can_be_on_the_grid_is(made in made(), hour in 0..24u32, quarter in 0..12u32) {
+        let fives = |(low, more): (u32, u32)| (low / 5 * 5, more / 5 * 5 + 5);
+        let made = Made {
+            levain: fives(made.levain),
+            keeps: made.keeps / 5 * 5,
+            soaker: fives(made.soaker),
+            steps: made.steps.iter().copied().map(fives).collect(),
+            folds: made.folds,
+        };
+        let graph = graph_of(&made.text());
+        let anchor = Anchor::Ready(at(&format!("2026-12-05 {hour:02}:{:02}", quarter * 5)));
+        if let Ok(plan) = on_grid(&graph, anchor, &[(390, 1320)], 5) {
+            for time in clock_times(&graph, &plan) {
+                prop_assert_eq!(time % (5 * MINUTE), 0, "{:?}", paris().at(time).time());
+            }
+        }
+    }
+
+    /// `by` is a limit: never later, and where the time itself can be had without leaving a
+    /// middle, then exactly then.
+    #[test]
+    fn bread_by_a_time_is_never_late(made in made(), hours in hours()) {
+        let graph = graph_of(&made.text());
+        let limit = at("2026-12-05 07:00");
+        let exact = ready(&graph, limit, &hours);
+        match planned(&graph, Anchor::ReadyBy(limit), &hours) {
+            Ok(plan) => {
+                keeps_every_promise(&graph, &plan, &hours);
+                prop_assert!(plan.end <= limit);
+                if let Ok(exact) = exact {
+                    prop_assert!(plan.cost <= exact.cost);
+                    prop_assert!(exact.cost > 0 || plan.end == limit);
+                }
+            }
+            Err(_) => prop_assert!(exact.is_err()),
+        }
+    }
+
+    /// Nothing is begun before it may be; and if no plan is possible then, none that begins
+    /// later is.
+    #[test]
+    fn nothing_begins_before_it_may(made in made(), hours in hours(), ahead in 60..2400i64) {
+        let graph = graph_of(&made.text());
+        let time = at("2026-12-05 07:00");
+        let open = daily(&hours);
+        let zone = paris();
+        let not_before = time - ahead * MINUTE;
+        let wanted = Wanted {
+            anchor: Anchor::Ready(time),
+            not_before: Some(not_before),
+            hours: (!open.is_empty()).then_some(open.as_slice()),
+            zone: &zone,
+            grid: None,
+        };
+        match plan(&graph, &wanted) {
+            Ok(plan) => {
+                keeps_every_promise(&graph, &plan, &hours);
+                prop_assert!(plan.begin >= not_before && plan.end == time);
+            }
+            Err(_) => {
+                let free = ready(&graph, time, &hours);
+                prop_assert!(free.is_err() || free.is_ok_and(|plan| plan.begin < not_before));
+            }
+        }
+    }
+}
+
+/// The cold proof of six hours' range gives way before the bulk of one: distance is counted in
+/// shares of the range.
+#[test]
+fn the_widest_range_gives_way_first() {
+    let text = "formula pier-loaf \"Pier Loaf\" {
+  makes 2 loaves at 900 g
+  total { bread flour 100%; water 70%; salt 2%; fresh yeast 1% }
+  method {
+    mix   10min with everything else
+    bulk  3h..4h
+    shape 10min
+    proof 8h..14h at 4C
+    bake  40min at 240C
+  }
+}
+";
+    let graph = graph_of(text);
+    let length = |plan: &Plan, number: usize| {
+        let is_it = |doing: &Doing| matches!(doing, Doing::Step { step, .. } if *step == number);
+        let stretch = graph.stretches.iter().find(|it| is_it(&it.doing)).expect("it is there");
+        (plan.times[stretch.to] - plan.times[stretch.from]) / MINUTE
+    };
+    let early = planned(&graph, Anchor::Ready(at("2026-12-05 08:20")), &[(420, 1140)]);
+    let early = early.expect("a plan");
+    // Shaped by 19:00, baked from 7:40 on: 12 h 40 instead of 11 h are a share of 100 ÷ 360.
+    assert_eq!((length(&early, 1), length(&early, 3)), (210, 760));
+    assert_eq!(early.cost / (WIDTH / 1_000_000), 100 * 1_000_000 / 360);
 }
 
 /// In the night of 28 March 2026 clocks in Paris go from two to three, in that of 24
@@ -374,7 +576,9 @@ fn the_calendar_is_the_plan() {
     let tasks = tasks.flat_map(|formula| formula["tasks"].as_array().expect("tasks"));
     let utc = |moment: &serde_json::Value| moment["utc"].as_str().expect("a time").to_owned();
     let mut wanted: Vec<(String, Option<String>)> = Vec::new();
+    let mut come_out = 0;
     for task in tasks {
+        come_out += usize::from(task["comes_out"] == true);
         let busy = task["kind"] == "hands" || task["kind"] == "oven";
         let (from, to) = (utc(&task["begins"]), utc(&task["ends"]));
         assert!(!busy || task["needed"] == true);
@@ -387,7 +591,7 @@ fn the_calendar_is_the_plan() {
     }
     let mut names = std::collections::BTreeSet::new();
     let mut found = Vec::new();
-    let mut alarms = 0;
+    let (mut alarms, mut at_the_end) = (0, 0);
     for component in &calendar.components {
         let has = |property: &Property| {
             component.entries.iter().any(|entry| entry.name == *property && entry.values.len() == 1)
@@ -425,6 +629,9 @@ fn the_calendar_is_the_plan() {
             Kind::VAlarm => {
                 assert!(has(&Property::Trigger) && has(&Property::Action));
                 alarms += 1;
+                let trigger = component.entries.iter().find(|it| it.name == Property::Trigger);
+                let params = format!("{:?}", trigger.expect("it has one").params);
+                at_the_end += usize::from(params.contains("End"));
             }
             _ => {}
         }
@@ -432,7 +639,9 @@ fn the_calendar_is_the_plan() {
     wanted.sort();
     found.sort();
     assert_eq!(found, wanted);
-    assert!(found.len() > 15 && alarms == found.len());
+    // Before everything that needs somebody, and when each of the two doughs is baked.
+    assert!(found.len() > 15 && alarms == found.len() + come_out);
+    assert_eq!((come_out, at_the_end), (2, 2), "{text}");
 }
 
 #[test]

@@ -11,7 +11,7 @@ use crate::source::Span;
 use crate::syntax::findings::unexpected_text;
 use crate::syntax::outline::TokenKind;
 use crate::syntax::tree::{
-    Bakehouse, Cooling, Extent, Machine, MachineKind, Name, Quantity, ScaleLine,
+    Bakehouse, Cooling, Extent, Machine, MachineKind, Name, Open, Quantity, ScaleLine, Weekdays,
 };
 use ecow::EcoString;
 
@@ -100,10 +100,7 @@ impl<'a> Reader<'a> {
                 house.settings.push((word.into(), value.into(), span));
             }
             "hours" => {
-                self.list(cursor, |reader, cursor| {
-                    house.hours.push(reader.hours(cursor)?);
-                    Ok(())
-                })?;
+                house.hours = self.opening_hours(cursor)?;
             }
             _ => {
                 let behind = cursor.rest();
@@ -210,6 +207,59 @@ impl<'a> Reader<'a> {
             1 => Ok(scale),
             steps => Err(unexpected_text::scale_steps(span, steps).into()),
         }
+    }
+
+    /// `mon..fri 06:00..22:00, sat, sun 08:00..23:00`: weekdays hold for the stretches up to
+    /// the next weekday; without any, every day is meant.
+    pub fn opening_hours(&mut self, cursor: &mut Cursor) -> Reading<Vec<Open>> {
+        let mut hours: Vec<Open> = Vec::new();
+        let mut days: Option<Weekdays> = None;
+        // Weekdays that have no stretch yet.
+        let mut waiting = false;
+        loop {
+            let here = cursor.here();
+            if let Some(more) = self.weekdays(cursor)? {
+                if days.is_none() && !hours.is_empty() {
+                    return Err(unexpected_text::some_weekdays(here).into());
+                }
+                let before = days.filter(|_| waiting).unwrap_or(Weekdays::NONE);
+                days = Some(before.and(more));
+                waiting = true;
+            }
+            if !(waiting && cursor.is_comma()) {
+                let (from, to) = self.hours(cursor)?;
+                hours.push(Open { days: days.unwrap_or(Weekdays::ALL), from, to });
+                waiting = false;
+            }
+            if !cursor.take_comma() {
+                self.end(cursor, "")?;
+                return Ok(hours);
+            }
+        }
+    }
+
+    /// `mon`, `mon..fri`, `sat..mon`; none where no word follows.
+    fn weekdays(&mut self, cursor: &mut Cursor) -> Reading<Option<Weekdays>> {
+        if cursor.peek_kind() != Some(TokenKind::Word) {
+            return Ok(None);
+        }
+        let first = self.weekday(cursor)?;
+        if cursor.peek_kind() != Some(TokenKind::Range) && !cursor.is_dash() {
+            return Ok(Some(Weekdays::NONE.with(first)));
+        }
+        cursor.advance();
+        let last = self.weekday(cursor)?;
+        let count = (last + 7 - first) % 7;
+        Ok(Some((0..=count).fold(Weekdays::NONE, |days, more| days.with(first + more))))
+    }
+
+    fn weekday(&mut self, cursor: &mut Cursor) -> Reading<u8> {
+        let here = cursor.here();
+        let written = cursor.under(here);
+        let day = Weekdays::number(written);
+        let day = day.ok_or_else(|| unexpected_text::no_weekday(here, written))?;
+        cursor.advance();
+        Ok(day)
     }
 
     /// `03:30..13:00`, in minutes since midnight; a range may pass midnight.

@@ -27,7 +27,7 @@ use crate::diag::{self, Finding};
 use crate::source::{SourceId, Span};
 use crate::syntax::findings::{unclosed_text, unexpected_text};
 use crate::syntax::outline::{Outline, outline};
-use crate::syntax::tree::{FigureAsk, Makes, Name, Quantity, Target, Tree};
+use crate::syntax::tree::{FigureAsk, Makes, Name, Open, Quantity, Target, Tree};
 use cursor::Cursor;
 
 pub(in crate::syntax) use amounts::Wanted;
@@ -90,6 +90,11 @@ pub fn read_share(text: &str) -> Option<Quantity> {
     read_quantity(text, Wanted::Share)
 }
 
+/// Reads a length of time, `5min`; none where it is none.
+pub fn read_time(text: &str) -> Option<Quantity> {
+    read_quantity(text, Wanted::Time)
+}
+
 fn read_quantity(text: &str, wanted: Wanted) -> Option<Quantity> {
     let source = SourceId::ASKED;
     let shape = outline(source, text);
@@ -100,9 +105,9 @@ fn read_quantity(text: &str, wanted: Wanted) -> Option<Quantity> {
     read.filter(|_| cursor.at_end() && reader.findings.is_empty() && shape.strays.is_empty())
 }
 
-/// Reads hours of the day, `06:30..22:00` and more parted by commas, as minutes since
-/// midnight; none where they can't be read.
-pub fn read_hours(text: &str) -> Option<Vec<(u32, u32)>> {
+/// Reads hours of the day, `06:30..22:00` and more parted by commas, perhaps with weekdays
+/// before them; none where they can't be read.
+pub fn read_hours(text: &str) -> Option<Vec<Open>> {
     let source = SourceId::ASKED;
     // Without a blank a comma would stand inside a number.
     let text = &*text.replace(',', ", ");
@@ -110,12 +115,8 @@ pub fn read_hours(text: &str) -> Option<Vec<(u32, u32)>> {
     let mut reader = Reader::new(source, text, &shape);
     let [item] = shape.items.as_slice() else { return None };
     let mut cursor = Cursor::at(source, text, item);
-    let mut hours = Vec::new();
-    let read = reader.list(&mut cursor, |reader, cursor| {
-        hours.push(reader.hours(cursor)?);
-        Ok(())
-    });
-    (read.is_ok() && reader.findings.is_empty() && shape.strays.is_empty()).then_some(hours)
+    let hours = reader.opening_hours(&mut cursor).ok();
+    hours.filter(|_| reader.findings.is_empty() && shape.strays.is_empty())
 }
 
 /// What reading a file needs to remember.

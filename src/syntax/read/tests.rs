@@ -95,7 +95,8 @@ tin lighter { holds 1.6 l }
     let house = &tree.bakehouses[0];
     assert!(house.us_measures && house.units == crate::quantity::Units::default());
     assert_eq!(house.zone.as_ref().map(|(zone, _)| zone.as_str()), Some("America/New_York"));
-    assert_eq!(house.hours, [(210, 780), (1110, 1200), (1320, 120)]);
+    let all = |(from, to)| Open { days: Weekdays::ALL, from, to };
+    assert_eq!(house.hours, [(210, 780), (1110, 1200), (1320, 120)].map(all));
     assert_eq!(house.scale.len(), 3);
     assert_eq!(house.machines.len(), 3);
     assert_eq!(house.machines[1].holds.len(), 2);
@@ -742,6 +743,12 @@ fn the_house_and_its_ingredients_say_why_too() {
         ),
         ("hours 3..13", "unexpected-text: `3` is no time of day"),
         ("hours 03:30", "unexpected-text: the end of these hours is missing"),
+        ("hours mon..fr 06:00..22:00", "unexpected-text: `fr` is no weekday"),
+        ("hours mon..fri", "unexpected-text: a time of day is missing"),
+        (
+            "hours 06:00..22:00, sat 08:00..23:00",
+            "unexpected-text: the hours before this weekday don't say on which days they hold",
+        ),
         ("rom 21C", "unexpected-text: a bakehouse has no `rom`"),
         ("room 21C; room 22C", "said-twice: `room` is said twice"),
         ("tin b { 3.2 ml }", "unexpected-text: `3.2 ml` does not say per what"),

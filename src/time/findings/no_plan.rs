@@ -1,13 +1,15 @@
 //! `no-plan`: no clock times meet all that is written and the hours.
 
 use crate::diag::{Finding, Group, Level, Rule};
-use crate::formula::{Worked, title};
+use crate::formula::{House, Worked, title};
 use crate::quantity::Exact;
 use crate::quantity::display::{minutes, minutes_range};
 use crate::source::Span;
-use crate::time::clock::{Instant, MINUTE, Zone};
+use crate::syntax::tree::{Open, Weekdays};
+use crate::time::clock::{Dating, Instant, MINUTE, Zone};
 use crate::time::graph::{Doing, Graph, Stretch};
-use crate::time::plan::{Change, Hours, NoPlan};
+use crate::time::length::elapsed;
+use crate::time::plan::{Anchor, Change, Conclusion, NoPlan, Wanted, at_point};
 use crate::time::why::said;
 
 pub const RULE: Rule = Rule {
@@ -23,17 +25,23 @@ const MOST_TOLD: usize = 8;
 /// Ways out that are told.
 const MOST_WAYS: usize = 6;
 
-pub fn finding(
-    worked: &Worked,
-    graph: &Graph,
-    conflict: &NoPlan,
-    wanted: &str,
-    hours: Hours,
-    zone: &Zone,
-) -> Finding {
-    let formula = &worked.formula;
+/// Conclusions that are told.
+const MOST_REASONS: usize = 4;
+
+/// What a plan was asked of.
+#[derive(Clone, Copy)]
+pub struct Case<'a, 't> {
+    pub house: &'a House<'t>,
+    pub worked: &'a Worked<'t>,
+    pub graph: &'a Graph,
+    pub asked: &'a Wanted<'a>,
+}
+
+/// `wanted` is what was asked for: `ready at 2026-12-05 07:00`.
+pub fn finding(case: Case, conflict: &NoPlan, wanted: &str) -> Finding {
+    let formula = &case.worked.formula;
     let stretches: Vec<&Stretch> =
-        conflict.lengths.iter().map(|&stretch| &graph.stretches[stretch]).collect();
+        conflict.lengths.iter().map(|&stretch| &case.graph.stretches[stretch]).collect();
     let span = stretches.first().map_or(formula.name.span, |stretch| stretch.span);
     let mut finding = Finding::new(&RULE, span, format!("`{}` can't be {wanted}", title(formula)));
     let mut told: Vec<Span> = vec![span];
@@ -44,37 +52,237 @@ pub fn finding(
         }
     }
     finding = finding.here("this does not go together with the rest");
-    let mut lengths: Vec<String> = Vec::new();
-    for stretch in stretches.iter().filter(|stretch| stretch.doing != Doing::Order) {
-        let told = format!("{}: {}", said(worked, &stretch.doing), length(stretch));
-        if !lengths.contains(&told) {
-            lengths.push(told);
-        }
+    for because in conflict.because.iter().take(MOST_REASONS) {
+        finding = finding.note(case.reason(because));
     }
-    let more = lengths.len().saturating_sub(MOST_TOLD);
-    for told in lengths.into_iter().take(MOST_TOLD) {
-        finding = finding.note(told);
+    if let Some(parts) = case.parts(conflict) {
+        finding = finding.note(parts);
     }
-    if more > 0 {
-        finding = finding.note(format!("and {more} more steps"));
+    if conflict.no_time_fits {
+        finding = finding.note(case.no_time());
     }
-    let at_work = at_work(worked, graph, conflict);
-    if !at_work.is_empty() {
-        let hours = hours.map(told_hours).unwrap_or_default();
-        finding = finding.note(format!("somebody is there {hours}; they are needed for {at_work}"));
-    }
-    let ways: Vec<String> = conflict
-        .changes
-        .iter()
-        .take(MOST_WAYS)
-        .map(|change| way_out(worked, graph, change, zone))
-        .collect();
+    let changes = conflict.changes.iter().filter(|change| case.keeps_style(change));
+    let ways: Vec<String> = changes.take(MOST_WAYS).map(|change| case.way_out(change)).collect();
     match ways.is_empty() {
         true => finding.help("no single change is enough: move the time, or widen several ranges"),
         false => {
             finding.help(format!("one of these would make it possible: {}", ways.join("; or ")))
         }
     }
+}
+
+impl Case<'_, '_> {
+    /// `from bulk to ready takes at least 4 h 37 min; hours begin 03:30`, and the sum.
+    fn reason(&self, because: &Conclusion) -> String {
+        let runs = because.runs.iter().map(|run| {
+            let (from, to) = (self.point(run.from), self.point(run.to));
+            let most = if run.at_least { "at least" } else { "at most" };
+            format!("from {from} to {to} takes {most} {}", time(run.length))
+        });
+        let mut told = runs.collect::<Vec<_>>().join(", ");
+        let hour = |at: Instant| match self.differs_by_day() {
+            true => self.clock(at),
+            false => self.asked.zone.at(at).time(),
+        };
+        match (because.begins.map(hour), because.ends.map(hour)) {
+            (Some(begins), Some(ends)) => {
+                told.push_str(&format!("; hours begin {begins} and end {ends}"));
+            }
+            (Some(begins), None) => told.push_str(&format!("; hours begin {begins}")),
+            (None, Some(ends)) => told.push_str(&format!("; hours end {ends}")),
+            (None, None) => {}
+        }
+        if let ([run], Some(known), Some(follows)) =
+            (because.runs.as_slice(), because.known, because.follows)
+        {
+            let sign = if follows < known { "−" } else { "+" };
+            let (known, follows) = (self.clock(known), self.clock(follows));
+            let not = because.fixed.map(|fixed| format!(", not {}", self.clock(fixed)));
+            let sum = format!("{known} {sign} {} = {follows}", time(run.length));
+            told.push_str(&format!(" ({sum}{})", not.unwrap_or_default()));
+        }
+        told
+    }
+
+    /// The parts of the conflict, each by its name, and what is known of them.
+    fn parts(&self, conflict: &NoPlan) -> Option<String> {
+        let mut parts: Vec<String> = Vec::new();
+        let mut add = |part: String| {
+            if !parts.contains(&part) {
+                parts.push(part);
+            }
+        };
+        for &(from, to) in &conflict.presences {
+            let own =
+                self.graph.stretches.iter().find(|it| from != to && (it.from, it.to) == (from, to));
+            let own = own.filter(|stretch| stretch.doing != Doing::Order);
+            add(match own {
+                Some(stretch) => format!("somebody there for {}", self.name(&stretch.doing)),
+                None => format!("somebody there at the beginning of {}", self.point(from)),
+            });
+        }
+        for stretch in conflict.lengths.iter().map(|&stretch| &self.graph.stretches[stretch]) {
+            let is_nothing = stretch.high.as_ref().is_some_and(Exact::is_zero);
+            match &stretch.doing {
+                Doing::Order => {}
+                Doing::Keep { .. } if is_nothing => {
+                    add(format!("{}: not said, so no time", self.name(&stretch.doing)));
+                }
+                _ if is_nothing => {}
+                doing => add(format!("{}: {}", self.name(doing), length(stretch))),
+            }
+        }
+        let more = parts.len().saturating_sub(MOST_TOLD);
+        parts.truncate(MOST_TOLD);
+        if more > 0 {
+            parts.push(format!("{more} more"));
+        }
+        let hours = match (conflict.presences.is_empty(), self.asked.hours) {
+            (false, Some(hours)) => format!(" (there are hands {})", told_hours(hours)),
+            _ => String::new(),
+        };
+        let known = match conflict.is_smallest {
+            true => "the fewest that do not go together",
+            false => {
+                "these do not go together, and none of them can be left out (that no fewer \
+                 would do was not shown)"
+            }
+        };
+        (!parts.is_empty()).then(|| format!("{known}: {}{hours}", parts.join(", ")))
+    }
+
+    fn differs_by_day(&self) -> bool {
+        self.asked.hours.is_some_and(|hours| hours.iter().any(|open| !open.days.all()))
+    }
+
+    fn no_time(&self) -> String {
+        match self.differs_by_day() {
+            true => "no time of the week fits".to_owned(),
+            false => "no time of day fits".to_owned(),
+        }
+    }
+
+    /// What is done, and where several steps have one verb, which of them.
+    fn name(&self, doing: &Doing) -> String {
+        let name = said(self.worked, doing);
+        let is_other = |stretch: &Stretch| match (&stretch.doing, doing) {
+            (Doing::Step { stage, step, .. }, Doing::Step { stage: of, step: own, .. }) => {
+                (stage, step) != (of, own) && said(self.worked, &stretch.doing) == name
+            }
+            _ => false,
+        };
+        match doing {
+            Doing::Step { step, .. } if self.graph.stretches.iter().any(is_other) => {
+                format!("{name} (step {})", step + 1)
+            }
+            _ => name,
+        }
+    }
+
+    /// What is done at a point of the graph.
+    fn point(&self, point: usize) -> String {
+        if point == self.graph.end {
+            return "ready".to_owned();
+        }
+        let Some(stretch) = at_point(self.graph, point) else { return "the beginning".to_owned() };
+        match &stretch.doing {
+            Doing::Ripen { stage, leg: 0, .. } if stretch.from == point => {
+                self.worked.formula.stages[*stage].name.shown.to_string()
+            }
+            Doing::Keep { stage, .. } if stretch.from == point => {
+                format!("ripe {}", self.worked.formula.stages[*stage].name.shown)
+            }
+            doing @ Doing::Fold { .. } => self.name(doing),
+            doing if stretch.from == point => self.name(doing),
+            doing => format!("the end of {}", self.name(doing)),
+        }
+    }
+
+    /// Whether a way out leaves the formula as long as its style wants it.
+    fn keeps_style(&self, change: &Change) -> bool {
+        let mut changed = self.graph.clone();
+        let minutes = |milliseconds: i64| crate::quantity::ratio(milliseconds, MINUTE);
+        match change {
+            Change::Longer { stretch, most } => {
+                changed.stretches[*stretch].high = Some(minutes(*most));
+            }
+            Change::Shorter { stretch, least } => changed.stretches[*stretch].low = minutes(*least),
+            _ => return true,
+        }
+        let style = self.worked.formula.style.as_ref();
+        let Some(style) = style.and_then(|name| self.house.style(&name.key)) else { return true };
+        let bound = style.bounds.iter().find(|bound| bound.what.name.key == "elapsed");
+        let Some(bound) = bound else { return true };
+        let end = |end: &Option<_>| end.as_ref().map(|end| self.house.base(end));
+        let (low, high) = (end(&bound.range.low), end(&bound.range.high));
+        let is_inside = |graph: &Graph| {
+            let length = elapsed(graph);
+            low.as_ref().is_none_or(|low| length.low >= *low)
+                && high.as_ref().is_none_or(|most| length.high.is_some_and(|high| high <= *most))
+        };
+        is_inside(&changed) || !is_inside(self.graph)
+    }
+
+    /// `a proof of 11 h instead of at most 10 h`.
+    fn way_out(&self, change: &Change) -> String {
+        // What is told in whole minutes has to be enough.
+        let up = |it: i64| it.div_euclid(MINUTE) + i64::from(it % MINUTE != 0);
+        let whole = |minutes: i64| time(minutes * MINUTE);
+        match change {
+            Change::Longer { stretch, most } => {
+                let stretch = &self.graph.stretches[*stretch];
+                let high = stretch.high.as_ref().map(minutes).unwrap_or_default();
+                let name = self.name(&stretch.doing);
+                format!("{name} for {} instead of at most {high}", whole(up(*most)))
+            }
+            Change::Shorter { stretch, least } => {
+                let stretch = &self.graph.stretches[*stretch];
+                let name = self.name(&stretch.doing);
+                let least = whole(least.div_euclid(MINUTE));
+                format!("{name} for {least} instead of at least {}", minutes(&stretch.low))
+            }
+            Change::Hours { hours: (from, to), now } => {
+                let (old, new) = match from < &now.0 {
+                    true => (now.0, *from),
+                    false => (now.1, *to),
+                };
+                let which = if from < &now.0 { "from" } else { "until" };
+                let old = self.asked.zone.at(old).time();
+                format!("hands {which} {} instead of {which} {old}", self.clock(new))
+            }
+            Change::Daily { hours, now } => {
+                format!("hands {} (now {})", told_hours(&[*hours]), told_hours(&[*now]))
+            }
+            Change::Ready { at } => format!("the bread at {}", self.clock(*at)),
+            Change::Start { at } => format!("a beginning at {}", self.clock(*at)),
+        }
+    }
+
+    /// `Fri 04 22:40`; without a date, of any week or day.
+    fn clock(&self, instant: Instant) -> String {
+        const DAYS: [&str; 7] = ["Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun"];
+        let zone: &Zone = self.asked.zone;
+        let moment = zone.at(instant);
+        let day = DAYS[usize::from(moment.weekday() % 7)];
+        let (Anchor::Ready(about) | Anchor::ReadyBy(about) | Anchor::Start(about)) =
+            self.asked.anchor;
+        match (zone.dating, zone.days_between(about, instant)) {
+            (Dating::Dates, _) => format!("{day} {:02} {}", moment.day(), moment.time()),
+            (Dating::AnyWeek, _) => format!("{day} {}", moment.time()),
+            (Dating::AnyDay, 0) => moment.time(),
+            (Dating::AnyDay, -1) => format!("{} the day before", moment.time()),
+            (Dating::AnyDay, 1) => format!("{} the next day", moment.time()),
+            (Dating::AnyDay, days) if days < 0 => {
+                format!("{} {} days before", moment.time(), -days)
+            }
+            (Dating::AnyDay, days) => format!("{} {days} days later", moment.time()),
+        }
+    }
+}
+
+/// Milliseconds as minutes: `4 h 37 min`.
+fn time(milliseconds: i64) -> String {
+    minutes(&crate::quantity::ratio(milliseconds, MINUTE))
 }
 
 /// `10 h`, `10–16 h`, `at least 3 h`.
@@ -85,71 +293,34 @@ pub fn length(stretch: &Stretch) -> String {
     }
 }
 
-/// What somebody has to be there for, each once.
-fn at_work(worked: &Worked, graph: &Graph, conflict: &NoPlan) -> String {
-    let mut names: Vec<String> = Vec::new();
-    for &(from, to) in &conflict.presences {
-        let own = graph.stretches.iter().find(|stretch| match from == to {
-            true => stretch.from == from,
-            false => (stretch.from, stretch.to) == (from, to),
-        });
-        let before = || graph.stretches.iter().find(|stretch| stretch.to == from);
-        let Some(stretch) = own.or_else(before) else { continue };
-        let name = match from == to {
-            true => format!("the beginning of {}", said(worked, &stretch.doing)),
-            false => said(worked, &stretch.doing),
-        };
-        if !names.contains(&name) {
-            names.push(name);
-        }
-    }
-    names.truncate(MOST_TOLD);
-    names.join(", ")
-}
-
-/// `from 06:30 to 22:00`.
-fn told_hours(hours: &[(u32, u32)]) -> String {
+/// `from 06:30 to 22:00`, `mon..fri from 06:00 to 22:00`.
+fn told_hours(hours: &[Open]) -> String {
     let clock = |minutes: u32| format!("{:02}:{:02}", minutes / 60, minutes % 60);
-    let each = hours.iter().map(|&(from, to)| format!("from {} to {}", clock(from), clock(to)));
+    let mut days: Option<Weekdays> = None;
+    let each = hours.iter().map(|open| {
+        let told = format!("from {} to {}", clock(open.from), clock(open.to));
+        match days.replace(open.days) == Some(open.days) || open.days.all() {
+            true => told,
+            false => format!("{} {told}", told_days(open.days)),
+        }
+    });
     each.collect::<Vec<_>>().join(" and ")
 }
 
-/// `a proof of 11 h instead of at most 10 h`.
-fn way_out(worked: &Worked, graph: &Graph, change: &Change, zone: &Zone) -> String {
-    let time = |whole: i64| minutes(&Exact::from(whole));
-    // What is told in whole minutes has to be enough.
-    let (up, down) = (
-        |it: i64| it.div_euclid(MINUTE) + i64::from(it % MINUTE != 0),
-        |it: i64| it.div_euclid(MINUTE),
-    );
-    match change {
-        Change::Longer { stretch, most } => {
-            let stretch = &graph.stretches[*stretch];
-            let high = stretch.high.as_ref().map(minutes).unwrap_or_default();
-            let name = said(worked, &stretch.doing);
-            format!("{name} for {} instead of at most {high}", time(up(*most)))
+/// `mon..fri`, `sat, sun`.
+fn told_days(days: Weekdays) -> String {
+    let mut runs: Vec<(u8, u8)> = Vec::new();
+    for day in (0..7).filter(|&day| days.has(day)) {
+        match runs.last_mut() {
+            Some((_, last)) if *last + 1 == day => *last = day,
+            _ => runs.push((day, day)),
         }
-        Change::Shorter { stretch, least } => {
-            let stretch = &graph.stretches[*stretch];
-            let name = said(worked, &stretch.doing);
-            format!(
-                "{name} for {} instead of at least {}",
-                time(down(*least)),
-                minutes(&stretch.low)
-            )
-        }
-        Change::Hours { from, to } => {
-            format!("hands from {} to {}", clock(zone, *from), clock(zone, *to))
-        }
-        Change::Ready { at } => format!("the bread at {}", clock(zone, *at)),
-        Change::Start { at } => format!("a beginning at {}", clock(zone, *at)),
     }
-}
-
-/// `Fri 22:40`.
-fn clock(zone: &Zone, instant: Instant) -> String {
-    const DAYS: [&str; 7] = ["Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun"];
-    let moment = zone.at(instant);
-    let day = DAYS[usize::from(moment.weekday() % 7)];
-    format!("{day} {:02} {}", moment.day(), moment.time())
+    let name = |day: u8| Weekdays::NAMES[usize::from(day % 7)];
+    let told = runs.iter().map(|&(first, last)| match last - first {
+        0 => name(first).to_owned(),
+        1 => format!("{}, {}", name(first), name(last)),
+        _ => format!("{}..{}", name(first), name(last)),
+    });
+    told.collect::<Vec<_>>().join(", ")
 }

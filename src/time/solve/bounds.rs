@@ -7,7 +7,7 @@
 
 use std::collections::VecDeque;
 
-use super::{Cluster, Puzzle};
+use super::{Cluster, Grid, Puzzle};
 
 /// `time[to] <= time[from] + most`. The point after the last one is the epoch, at 0.
 #[derive(Clone, Copy, Debug)]
@@ -39,6 +39,8 @@ pub struct Field {
     begins: Vec<usize>,
     pub stays: Vec<Stay>,
     pub openings: Vec<(i64, i64)>,
+    /// Where times may lie; every limit then leads from one such time to another.
+    grid: Option<Grid>,
 }
 
 /// Where sinking begins: later than any time that limits could lead to.
@@ -59,7 +61,8 @@ impl Field {
             Stay { from: presence.from, to: presence.to, part: cluster.gaps.len() + place }
         };
         let stays = cluster.presences.iter().enumerate().map(stay).collect();
-        Self::ordered(puzzle.points, limits, stays, puzzle.openings.clone())
+        let field = Self::ordered(puzzle.points, limits, stays, puzzle.openings.clone());
+        Self { grid: puzzle.grid.clone(), ..field }
     }
 
     fn ordered(
@@ -74,7 +77,7 @@ impl Field {
         for point in 0..=points {
             begins[point + 1] += begins[point];
         }
-        Self { points, limits, begins, stays, openings }
+        Self { points, limits, begins, stays, openings, grid: None }
     }
 
     /// The same field with only those parts that are held.
@@ -82,7 +85,8 @@ impl Field {
         let limit = |limit: &&Limit| limit.part.is_none_or(|part| held[part]);
         let limits = self.limits.iter().filter(limit).copied().collect();
         let stays = self.stays.iter().filter(|stay| held[stay.part]).copied().collect();
-        Self::ordered(self.points, limits, stays, self.openings.clone())
+        let field = Self::ordered(self.points, limits, stays, self.openings.clone());
+        Self { grid: self.grid.clone(), ..field }
     }
 
     /// The field with time running backwards.
@@ -90,7 +94,8 @@ impl Field {
         let turn = |limit: &Limit| Limit { from: limit.to, to: limit.from, ..*limit };
         let limits = self.limits.iter().map(turn).collect();
         let openings = self.openings.iter().rev().map(|&(begin, end)| (-end, -begin)).collect();
-        Self::ordered(self.points, limits, self.stays.clone(), openings)
+        let field = Self::ordered(self.points, limits, self.stays.clone(), openings);
+        Self { grid: self.grid.as_ref().map(Grid::mirrored), ..field }
     }
 
     /// Every opening for every stretch. Where there are no openings no choice is kept.
@@ -157,6 +162,7 @@ impl Field {
             let opening = begun.checked_sub(1)?.min(high);
             let &(_, end) = self.openings.get(opening).filter(|_| opening >= low)?;
             for point in [stay.from, stay.to] {
+                let end = self.grid.as_ref().map_or(end, |grid| grid.before(point, end));
                 if times[point] > end {
                     times[point] = end;
                     moved.push(point);

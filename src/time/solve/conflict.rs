@@ -4,11 +4,13 @@
 //! if it takes something from each repair, where a repair is a set of parts without which the
 //! rest holds. So the smallest set that takes something from each repair known so far is either
 //! a conflict, and then none is smaller, or holds and can be grown into what one more repair
-//! leaves. Deliberately absent: what the parts mean.
+//! leaves. Parts that have one name are chosen or left together: whoever reads of a conflict reads
+//! names. Deliberately absent: what the names are.
 
+use std::collections::BTreeMap;
 use std::ops::Range;
 
-use super::argument::shortest_argument;
+use super::argument::{Argument, shortest_argument};
 use super::bounds::Field;
 use super::relief::reliefs;
 use super::{Cluster, Conflict, Part, Puzzle, clusters};
@@ -25,41 +27,131 @@ const MOST_ASKED: usize = 32;
 /// The conflict of a puzzle that has no plan. Clusters cannot spoil each other's plans, so the
 /// smallest conflict lies within one of them.
 pub fn explain(puzzle: &Puzzle) -> Conflict {
-    let found = clusters(puzzle).iter().filter_map(|cluster| smallest(puzzle, cluster)).min();
-    let (_, parts) = found.unwrap_or_default();
-    let reliefs = reliefs(puzzle, &parts[..parts.len().min(MOST_ASKED)]);
-    Conflict { parts, reliefs }
+    let clusters = clusters(puzzle);
+    let found = clusters.iter().filter_map(|cluster| smallest(puzzle, cluster));
+    let found = found.min_by(|one, two| (one.names, &one.parts).cmp(&(two.names, &two.parts)));
+    let found = found.unwrap_or_default();
+    let asked = &found.parts[..found.parts.len().min(MOST_ASKED)];
+    Conflict {
+        reliefs: reliefs(puzzle, asked),
+        is_smallest: !found.given_up,
+        arguments: found.arguments,
+        parts: found.parts,
+    }
 }
 
-/// The size of a smallest conflict within a cluster, and the conflict.
-fn smallest(puzzle: &Puzzle, cluster: &Cluster) -> Option<(usize, Vec<Part>)> {
+#[derive(Default)]
+struct Found {
+    /// How many names the parts have.
+    names: usize,
+    parts: Vec<Part>,
+    given_up: bool,
+    arguments: Vec<Argument>,
+}
+
+/// The smallest conflict within a cluster.
+fn smallest(puzzle: &Puzzle, cluster: &Cluster) -> Option<Found> {
     let gaps = cluster.gaps.iter().map(|&index| Part::Gap(index));
-    let names = gaps.chain(cluster.presences.iter().map(|&index| Part::Presence(index)));
-    let names: Vec<Part> = names.collect();
+    let parts = gaps.chain(cluster.presences.iter().map(|&index| Part::Presence(index)));
+    let parts: Vec<Part> = parts.collect();
+    let field = Field::new(puzzle, cluster);
+    let (names, always) = puzzle.named(&parts);
     let all: Vec<usize> = (0..names.len()).collect();
-    let mut trial = Trial { field: Field::new(puzzle, cluster), parts: names.len(), looked_at: 0 };
-    let parts = (!trial.holds(&all)).then(|| trial.smallest(&all))?;
-    Some((parts.len(), parts.into_iter().map(|part| names[part]).collect()))
+    let mut trial = Trial::new(field.clone(), parts.len(), names, always.clone());
+    if trial.holds(&all) {
+        return None;
+    }
+    let (chosen, given_up) = trial.smallest(&all);
+    let mut kept = always;
+    chosen.iter().for_each(|&name| kept.extend(&trial.names[name]));
+    kept.sort_unstable();
+    // Of each name only what is needed.
+    let single = (0..parts.len()).map(|part| vec![part]).collect();
+    let mut trial = Trial::new(field, parts.len(), single, Vec::new());
+    let doubtful = kept.clone();
+    trial.shed(&mut kept, &doubtful);
+    Some(Found {
+        names: chosen.len(),
+        arguments: trial.arguments(&kept),
+        parts: kept.into_iter().map(|part| parts[part]).collect(),
+        given_up,
+    })
 }
 
-/// Finds out which parts of a cluster hold together.
+impl Puzzle {
+    /// The places of parts by name, in the order in which names come up, and of those that
+    /// always hold.
+    fn named(&self, parts: &[Part]) -> (Vec<Vec<usize>>, Vec<usize>) {
+        let (mut names, mut always) = (Vec::new(), Vec::new());
+        let mut known: BTreeMap<usize, usize> = BTreeMap::new();
+        for (place, &part) in parts.iter().enumerate() {
+            let name = match (&self.names, part) {
+                (None, _) => Some(place),
+                (Some(names), Part::Gap(gap)) => names.gaps.get(gap).copied().flatten(),
+                (Some(names), Part::Presence(it)) => names.presences.get(it).copied().flatten(),
+            };
+            let Some(name) = name else {
+                always.push(place);
+                continue;
+            };
+            let group = *known.entry(name).or_insert_with(|| {
+                names.push(Vec::new());
+                names.len() - 1
+            });
+            names[group].push(place);
+        }
+        (names, always)
+    }
+}
+
+/// Finds out which names of a cluster hold together.
 struct Trial {
     field: Field,
     parts: usize,
+    /// The parts of each name.
+    names: Vec<Vec<usize>>,
+    always: Vec<usize>,
     looked_at: usize,
 }
 
 impl Trial {
-    fn holds(&mut self, parts: &[usize]) -> bool {
-        self.looked_at += parts.len();
+    fn new(field: Field, parts: usize, names: Vec<Vec<usize>>, always: Vec<usize>) -> Self {
+        Self { field, parts, names, always, looked_at: 0 }
+    }
+
+    /// The field with nothing else than some names.
+    fn only(&self, names: &[usize]) -> Field {
         let mut held = vec![false; self.parts];
-        parts.iter().for_each(|&part| held[part] = true);
-        let field = self.field.only(&held);
+        let chosen = names.iter().flat_map(|&name| &self.names[name]);
+        chosen.chain(&self.always).for_each(|&part| held[part] = true);
+        self.field.only(&held)
+    }
+
+    fn holds(&mut self, names: &[usize]) -> bool {
+        self.looked_at += names.len();
+        let field = self.only(names);
         field.latest(&field.all_choices()).is_some()
     }
 
-    /// A smallest conflict, in rising order; an irreducible one where the search is given up.
-    fn smallest(&mut self, all: &[usize]) -> Vec<usize> {
+    /// Why names cannot hold together, back from the latest times and forward from the earliest.
+    fn arguments(&self, names: &[usize]) -> Vec<Argument> {
+        let field = self.only(names);
+        let steps = 2 * (names.len() + 2);
+        let back = shortest_argument(&field, steps);
+        let forward = shortest_argument(&field.mirrored(), steps).map(Argument::mirrored);
+        back.into_iter().chain(forward).collect()
+    }
+
+    /// The names of the parts that an argument uses.
+    fn names_in(&self, argument: &Argument) -> Vec<usize> {
+        let parts = argument.parts();
+        let is_used = |&name: &usize| self.names[name].iter().any(|part| parts.contains(part));
+        (0..self.names.len()).filter(is_used).collect()
+    }
+
+    /// A smallest conflict, in rising order; an irreducible one where the search is given up,
+    /// and whether it was.
+    fn smallest(&mut self, all: &[usize]) -> (Vec<usize>, bool) {
         let small = self.irreducible(all);
         let mut repairs: Vec<Vec<usize>> = Vec::new();
         for &part in small.iter().take(MOST_REPAIRS) {
@@ -67,14 +159,16 @@ impl Trial {
         }
         let (mut at_least, mut steps) = (0, MOST_STEPS);
         while repairs.len() < MOST_REPAIRS && self.looked_at < MOST_LOOKED_AT {
-            let Some(chosen) = fewest(&repairs, at_least..small.len(), &mut steps) else { break };
+            let Some(chosen) = fewest(&repairs, at_least..small.len(), &mut steps) else {
+                return (small, steps == 0);
+            };
             if !self.holds(&chosen) {
-                return chosen;
+                return (chosen, false);
             }
             at_least = chosen.len();
             repairs.push(self.repair(all, chosen));
         }
-        small
+        (small, true)
     }
 
     /// The smallest of the conflicts that are left when parts are shed from all of them in
@@ -82,8 +176,9 @@ impl Trial {
     fn irreducible(&mut self, all: &[usize]) -> Vec<usize> {
         let backwards: Vec<usize> = all.iter().rev().copied().collect();
         let mut starts = vec![all.to_vec(), backwards];
-        starts.extend(shortest_argument(&self.field, all.len()));
-        starts.extend(shortest_argument(&self.field.mirrored(), all.len()));
+        let arguments = [&self.field, &self.field.mirrored()];
+        let arguments = arguments.map(|field| shortest_argument(field, self.parts));
+        starts.extend(arguments.iter().flatten().map(|argument| self.names_in(argument)));
         let mut small = all.to_vec();
         for start in starts {
             let mut kept = start.clone();

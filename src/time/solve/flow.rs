@@ -1,11 +1,11 @@
 //! The cheapest times under limits on differences, as the dual of a cheapest flow.
 //!
-//! Enters: limits, one after the other, each firm or one that may be exceeded at the price of a
-//! millisecond for each millisecond. Leaves: the cheapest times, and of these the latest for
+//! Enters: limits, one after the other, each firm or one that may be exceeded at a price for each
+//! millisecond. Leaves: the cheapest times, and of these the latest for
 //! every point at once. Deliberately absent: openings, floats.
 //!
 //! A limit `time[to] <= time[from] + most` is an arc that costs `most`; a firm one has endless
-//! room, one that may be exceeded has room for 1. Flow on an arc is what the limit presses with.
+//! room, one that may be exceeded has its price as room. Flow on an arc is what the limit presses with.
 //! After each change two things hold: the flow goes round in rings, and along every arc with room
 //! left `time[to] <= time[from] + most`. Together they say that times and flow are both the best
 //! there are, so a change never needs more than the rings it breaks.
@@ -15,9 +15,7 @@ use std::collections::BinaryHeap;
 use std::rc::Rc;
 
 /// The room of a limit that must be met.
-pub const FIRM: u32 = u32::MAX;
-/// The room of a limit that may be exceeded.
-pub const SOFT: u32 = 1;
+pub const FIRM: u64 = u64::MAX;
 
 /// Where an arc leads. Arcs stand in pairs, each followed by the way back.
 #[derive(Clone, Copy, Debug)]
@@ -35,7 +33,7 @@ pub struct Network {
     /// For each arc what it costs; the way back costs the opposite.
     most: Vec<i64>,
     /// For each arc how much more it takes; for the way back that is the flow.
-    room: Vec<u32>,
+    room: Vec<u64>,
     /// The last point is the epoch, which may have moved: times are meant relative to it.
     times: Vec<i64>,
 }
@@ -55,7 +53,7 @@ impl Network {
     }
 
     /// Adds a limit and brings times and flow in order; nothing where no times meet it.
-    pub fn tie(&mut self, from: usize, to: usize, most: i64, room: u32) -> Option<usize> {
+    pub fn tie(&mut self, from: usize, to: usize, most: i64, room: u64) -> Option<usize> {
         let arc = self.link(from, to);
         self.link(to, from);
         self.most.extend([most, -most]);

@@ -1,12 +1,12 @@
 //! Single changes that give a puzzle without a plan one.
 //!
-//! Enters: a puzzle and the parts of its conflict. Leaves: for each part the smallest change of
-//! it alone after which the whole puzzle has a plan, if there is one. Each change is asked for as
-//! a puzzle of its own, in which the only wish is that the change be small. Deliberately absent:
-//! changes of two parts.
+//! Enters: a puzzle and the parts of its conflict. Leaves: for each gap the smallest change of
+//! it alone after which the whole puzzle has a plan, if there is one, and for each opening by how
+//! little it has to begin earlier or end later, for all that need somebody at once. Deliberately
+//! absent: changes of two parts.
 
 use super::bounds::Field;
-use super::{Cluster, FURTHEST, Gap, Part, Presence, Puzzle, Relief, plan};
+use super::{Cluster, FURTHEST, Gap, Part, Puzzle, Relief, plan};
 
 /// The reliefs, the smallest change first, then in the order of the parts.
 pub fn reliefs(puzzle: &Puzzle, parts: &[Part]) -> Vec<Relief> {
@@ -18,8 +18,11 @@ pub fn reliefs(puzzle: &Puzzle, parts: &[Part]) -> Vec<Relief> {
                 reliefs.extend(longer(&bare, gap));
                 reliefs.extend(shorter(&bare, gap));
             }
-            Part::Presence(presence) => reliefs.extend(hours(&bare, presence)),
+            Part::Presence(_) => {}
         }
+    }
+    if parts.iter().any(|part| matches!(part, Part::Presence(_))) {
+        reliefs.extend(hours(&bare));
     }
     reliefs.sort_by_key(|&(change, _)| change);
     reliefs.into_iter().map(|(_, relief)| relief).collect()
@@ -32,7 +35,7 @@ fn without_wishes(puzzle: &Puzzle) -> Puzzle {
 
 /// A gap whose length is only bounded from below.
 fn at_least(from: usize, to: usize, least: i64) -> Gap {
-    Gap { from, to, least, most: None, wish: None }
+    Gap { from, to, least, most: None, wish: None, price: 1 }
 }
 
 /// A gap that would best have no length.
@@ -65,57 +68,74 @@ fn shorter(bare: &Puzzle, index: usize) -> Option<(i64, Relief)> {
     Some((change, Relief::Shorter { gap: index, least: gap.least - change }))
 }
 
-/// The opening that has to be extended least. Openings are asked in the order of what they
-/// would need at least, so that most of them are never asked.
-fn hours(bare: &Puzzle, index: usize) -> Option<(i64, Relief)> {
-    let mut free = bare.clone();
-    let presence = free.presences.remove(index);
-    let mut best: Option<(i64, (i64, i64))> = None;
-    for (needed, opening) in needs(&free, presence)? {
-        if best.is_none_or(|(change, _)| needed < change)
-            && let Some(found) = extended(&free, presence, opening)
-            && best.is_none_or(|(change, _)| found.0 < change)
-        {
-            best = Some(found);
+/// Each opening that helps when it begins earlier, and each that helps when it ends later.
+fn hours(bare: &Puzzle) -> Vec<(i64, Relief)> {
+    let mut field = Field::new(bare, &Cluster::whole(bare));
+    let openings = bare.openings.clone();
+    let mut helps = |opening: usize, earlier: bool, change: i64| {
+        field.openings = extended(&openings, opening, earlier, change);
+        field.latest(&field.all_choices()).is_some()
+    };
+    let mut reliefs = Vec::new();
+    for (opening, &(begin, end)) in openings.iter().enumerate() {
+        for earlier in [true, false] {
+            let most = room_beside(&openings, opening, earlier);
+            if !helps(opening, earlier, most) {
+                continue;
+            }
+            let change = least(most, |change| helps(opening, earlier, change));
+            let hours = if earlier { (begin - change, end) } else { (begin, end + change) };
+            reliefs.push((change, Relief::Hours { opening, hours }));
         }
     }
-    best.map(|(change, opening)| (change, Relief::Hours { presence: index, opening }))
+    reliefs
 }
 
-/// Each opening with the least by which it misses a presence in any plan without it, the nearest
-/// first; nothing where there is no such plan.
-fn needs(free: &Puzzle, presence: Presence) -> Option<Vec<(i64, (i64, i64))>> {
-    let whole = Cluster {
-        points: Vec::new(),
-        gaps: (0..free.gaps.len()).collect(),
-        presences: (0..free.presences.len()).collect(),
-    };
-    let field = Field::new(free, &whole);
-    let latest = field.latest(&field.all_choices())?;
-    let mirrored = field.mirrored();
-    let earliest = mirrored.latest(&mirrored.all_choices())?;
-    let need = |&(begin, end): &(i64, i64)| {
-        let before = begin - latest[presence.from].min(latest[presence.to]);
-        let after = -earliest[presence.from].min(earliest[presence.to]) - end;
-        (before.max(0) + after.max(0), (begin, end))
-    };
-    let mut needs: Vec<_> = free.openings.iter().map(need).collect();
-    needs.sort_unstable();
-    Some(needs)
-}
-
-/// An opening extended as little as the presence needs, with the change. Its new begin and end
-/// are points that hold the presence between them.
-fn extended(free: &Puzzle, presence: Presence, opening: (i64, i64)) -> Option<(i64, (i64, i64))> {
-    let mut asked = free.clone();
-    let [begin, end, new_begin, new_end] = std::array::from_fn(|_| asked.new_point());
-    asked.fixed.extend([(begin, opening.0), (end, opening.1)]);
-    asked.gaps.extend([small(new_begin, begin), small(end, new_end)]);
-    for point in [presence.from, presence.to] {
-        asked.gaps.extend([at_least(new_begin, point, 0), at_least(point, new_end, 0)]);
+/// How far an opening can grow until it meets the one before or after it.
+fn room_beside(openings: &[(i64, i64)], opening: usize, earlier: bool) -> i64 {
+    let (begin, end) = openings[opening];
+    let before = opening.checked_sub(1).and_then(|before| openings.get(before));
+    match earlier {
+        true => begin - before.map_or(-FURTHEST, |&(_, end)| end),
+        false => openings.get(opening + 1).map_or(FURTHEST, |&(begin, _)| begin) - end,
     }
-    let found = plan(&asked)?;
-    Some((found.cost, (found.times[new_begin], found.times[new_end])))
+}
+
+/// The openings with one of them longer; where it then meets the next one, both are one.
+fn extended(
+    openings: &[(i64, i64)],
+    opening: usize,
+    earlier: bool,
+    change: i64,
+) -> Vec<(i64, i64)> {
+    let mut openings = openings.to_vec();
+    match earlier {
+        true => openings[opening].0 -= change,
+        false => openings[opening].1 += change,
+    }
+    let other = if earlier { opening.checked_sub(1) } else { Some(opening) };
+    if let Some(first) = other
+        && let (Some(&(begin, end)), Some(&(next, last))) =
+            (openings.get(first), openings.get(first + 1))
+        && end >= next
+    {
+        openings[first] = (begin, last);
+        openings.remove(first + 1);
+    }
+    openings
+}
+
+/// The smallest change that helps, of which the largest does: a longer opening never harms.
+fn least(most: i64, mut helps: impl FnMut(i64) -> bool) -> i64 {
+    let (mut low, mut high) = (0, most);
+    while low < high {
+        let middle = low + (high - low) / 2;
+        match helps(middle) {
+            true => high = middle,
+            false => low = middle + 1,
+        }
+    }
+    high
 }
 
 impl Puzzle {

@@ -13,7 +13,7 @@ use std::cmp::Reverse;
 use std::collections::BTreeMap;
 
 use super::bounds::{Choice, Field};
-use super::flow::{FIRM, Network, SOFT};
+use super::flow::{FIRM, Network};
 use super::{Cluster, Puzzle};
 
 /// What a branch promises, the best one lowest: its cost, the start, the sum of the times that
@@ -85,8 +85,8 @@ impl Task<'_> {
         }
         for gap in self.cluster.gaps.iter().map(|&index| self.puzzle.gaps[index]) {
             if let Some(wish) = gap.wish {
-                network.tie(gap.from, gap.to, wish, SOFT)?;
-                network.tie(gap.to, gap.from, -wish, SOFT)?;
+                network.tie(gap.from, gap.to, wish, gap.price)?;
+                network.tie(gap.to, gap.from, -wish, gap.price)?;
             }
         }
         let times = network.latest();
@@ -125,7 +125,7 @@ impl Task<'_> {
 
     fn promise(&self, branch: &Branch, made: usize) -> Promise {
         let gaps = self.cluster.gaps.iter().map(|&index| self.puzzle.gaps[index]);
-        let cost = gaps.map(|gap| i128::from(gap.misses(branch.network.some_times()))).sum();
+        let cost = gaps.map(|gap| gap.cost(branch.network.some_times())).sum();
         let mine = |point: &usize| self.cluster.points.contains(point);
         let start = self.puzzle.start.filter(mine).and_then(|point| branch.times[point]);
         let held = self.cluster.points.iter().filter_map(|&point| branch.times[point]);

@@ -1,7 +1,10 @@
 //! Random step graphs against a judge that knows nothing of the solver, and what has to stay
 //! true when a puzzle changes.
 
-use super::{Conflict, Gap, Part, Presence, Puzzle, Relief, Solution, plan, solve};
+use super::{
+    Conflict, FURTHEST, Gap, Grid, Names, Part, Presence, Puzzle, Relief, Solution, attempt,
+    is_possible, plan, solve,
+};
 
 /// The judge: every time of every point is tried, one point after the other, against plain
 /// readings of what a puzzle means. It shares no code with the solver. It answers with the
@@ -40,7 +43,8 @@ mod judge {
         for gap in &puzzle.gaps {
             if gap.from < times.len() && gap.to < times.len() {
                 let length = times[gap.to] - times[gap.from];
-                cost += gap.wish.map_or(0, |wish| (length - wish).abs());
+                let misses = gap.wish.map_or(0, |wish| (length - wish).abs());
+                cost += misses * gap.price as i64;
             }
         }
         cost
@@ -63,6 +67,14 @@ mod judge {
                 from.is_none_or(inside) && to.is_none_or(inside)
             };
             if !puzzle.openings.iter().any(there) {
+                return false;
+            }
+        }
+        if let Some(grid) = &puzzle.grid {
+            let is_off = |point: usize| {
+                time(point).is_some_and(|time| (time - grid.places[point]) % grid.step != 0)
+            };
+            if (0..puzzle.points).any(is_off) {
                 return false;
             }
         }
@@ -120,11 +132,12 @@ fn length(dice: &mut Dice, scale: i64, from: usize, to: usize) -> Gap {
     let least = dice.between(0, 4) * scale;
     let most = dice.happens(60).then(|| least + dice.between(0, 3) * scale);
     let wish = dice.happens(60).then(|| least + dice.between(-1, 4) * scale);
-    Gap { from, to, least, most, wish }
+    let price = if dice.happens(50) { 1 } else { dice.below(12) };
+    Gap { from, to, least, most, wish, price }
 }
 
 fn at_least(from: usize, to: usize, least: i64) -> Gap {
-    Gap { from, to, least, most: None, wish: None }
+    Gap { from, to, least, most: None, wish: None, price: 1 }
 }
 
 /// New points one after the other, the first of them no earlier than the epoch.
@@ -235,16 +248,18 @@ fn has_plan(puzzle: &Puzzle) -> bool {
     plan(puzzle).is_some()
 }
 
-/// The puzzle in which a presence has an opening of its own.
-fn with_hours(puzzle: &Puzzle, presence: usize, (begin, end): (i64, i64)) -> Puzzle {
+/// The puzzle with openings of which one is another; those that meet are one.
+fn with_hours(puzzle: &Puzzle, opening: usize, hours: (i64, i64)) -> Puzzle {
     let mut puzzle = puzzle.clone();
-    let Presence { from, to } = puzzle.presences.remove(presence);
-    let (first, last) = (puzzle.points, puzzle.points + 1);
-    puzzle.points += 2;
-    puzzle.fixed.extend([(first, begin), (last, end)]);
-    for point in [from, to] {
-        puzzle.gaps.extend([at_least(first, point, 0), at_least(point, last, 0)]);
+    puzzle.openings[opening] = hours;
+    let mut merged: Vec<(i64, i64)> = Vec::new();
+    for (begin, end) in std::mem::take(&mut puzzle.openings) {
+        match merged.last_mut() {
+            Some((_, last)) if begin <= *last => *last = end.max(*last),
+            _ => merged.push((begin, end)),
+        }
     }
+    puzzle.openings = merged;
     puzzle
 }
 
@@ -260,36 +275,32 @@ fn relieved(puzzle: &Puzzle, relief: Relief) -> Puzzle {
             with_gap(puzzle, gap, Gap { most: Some(most), ..puzzle.gaps[gap] })
         }
         Relief::Shorter { gap, least } => with_gap(puzzle, gap, Gap { least, ..puzzle.gaps[gap] }),
-        Relief::Hours { presence, opening } => with_hours(puzzle, presence, opening),
+        Relief::Hours { opening, hours } => with_hours(puzzle, opening, hours),
     }
 }
 
-/// By how much a relief changes a puzzle. Hours are those of the opening that needs least.
+/// By how much a relief changes a puzzle.
 fn size(puzzle: &Puzzle, relief: Relief) -> i64 {
     match relief {
         Relief::Longer { gap, most } => most - puzzle.gaps[gap].most.expect("it was too short"),
         Relief::Shorter { gap, least } => puzzle.gaps[gap].least - least,
-        Relief::Hours { opening: (new_begin, new_end), .. } => {
-            let within = |&&(begin, end): &&(i64, i64)| new_begin <= begin && end <= new_end;
-            let more = |&(begin, end): &(i64, i64)| begin - new_begin + new_end - end;
-            let openings = puzzle.openings.iter().filter(within);
-            openings.map(more).min().expect("an opening was extended")
+        Relief::Hours { opening, hours } => {
+            let (begin, end) = puzzle.openings[opening];
+            begin - hours.0 + hours.1 - end
         }
     }
 }
 
 /// All reliefs of the same kind for the same part that are a millisecond smaller.
 fn smaller(puzzle: &Puzzle, relief: Relief) -> Vec<Relief> {
-    let less = size(puzzle, relief) - 1;
     match relief {
         Relief::Longer { gap, most } => vec![Relief::Longer { gap, most: most - 1 }],
         Relief::Shorter { gap, least } => vec![Relief::Shorter { gap, least: least + 1 }],
-        Relief::Hours { presence, .. } => {
-            let hours = |&(begin, end): &(i64, i64)| {
-                let split = move |before| (begin - before, end + less - before);
-                (0..=less).map(move |before| Relief::Hours { presence, opening: split(before) })
-            };
-            puzzle.openings.iter().flat_map(hours).collect()
+        Relief::Hours { opening, hours: (begin, end) } => {
+            let (old_begin, old_end) = puzzle.openings[opening];
+            let begin = if begin < old_begin { begin + 1 } else { begin };
+            let end = if end > old_end { end - 1 } else { end };
+            vec![Relief::Hours { opening, hours: (begin, end) }]
         }
     }
 }
@@ -300,8 +311,6 @@ fn is_hopeless(puzzle: &Puzzle, part: Part, given: &[Relief]) -> bool {
         |relief: &Relief, of| matches!(relief, Relief::Longer { gap, .. } if *gap == of);
     let is_shorter =
         |relief: &Relief, of| matches!(relief, Relief::Shorter { gap, .. } if *gap == of);
-    let is_hours =
-        |relief: &Relief, of| matches!(relief, Relief::Hours { presence, .. } if *presence == of);
     match part {
         Part::Gap(index) => {
             let gap = puzzle.gaps[index];
@@ -311,11 +320,21 @@ fn is_hopeless(puzzle: &Puzzle, part: Part, given: &[Relief]) -> bool {
             let shorter = given.iter().any(|relief| is_shorter(relief, index));
             (longer || !has_plan(&endless)) && (shorter || !has_plan(&none))
         }
-        Part::Presence(index) => {
-            let mut free = puzzle.clone();
-            free.presences.remove(index);
-            given.iter().any(|relief| is_hours(relief, index)) || !has_plan(&free)
-        }
+        // Each opening that would help by beginning as early, or ending as late, as it can.
+        Part::Presence(_) => (0..puzzle.openings.len()).all(|opening| {
+            let (begin, end) = puzzle.openings[opening];
+            let before = opening.checked_sub(1).map_or(-FURTHEST, |it| puzzle.openings[it].1);
+            let after = puzzle.openings.get(opening + 1).map_or(FURTHEST, |it| it.0);
+            let is_given = |earlier: bool| {
+                given.iter().any(|relief| {
+                    matches!(relief, Relief::Hours { opening: of, hours } if *of == opening
+                        && earlier == (hours.0 < begin))
+                })
+            };
+            [(true, (before, end)), (false, (begin, after))].into_iter().all(|(earlier, hours)| {
+                is_given(earlier) || !has_plan(&with_hours(puzzle, opening, hours))
+            })
+        }),
     }
 }
 
@@ -331,6 +350,119 @@ fn the_judge_agrees() {
         *(if found.is_some() { &mut with } else { &mut without }) += 1;
     }
     assert!(with >= 150 && without >= 80, "{with} have a plan, {without} have none");
+}
+
+/// On a grid, where points have places of their own, the judge tries the times on it alone.
+/// Prices are multiples of the step, so that no price is halved with a remainder.
+#[test]
+fn the_judge_agrees_on_a_grid() {
+    let (mut with, mut without) = (0, 0);
+    for seed in 1..=400 {
+        let mut puzzle = small_puzzle(seed);
+        let mut dice = Dice::new(seed + 1_000_000);
+        let step = dice.between(2, 4);
+        puzzle.gaps.iter_mut().for_each(|gap| gap.price *= step as u64);
+        let mut places: Vec<i64> = (0..puzzle.points).map(|_| dice.between(0, step - 1)).collect();
+        puzzle.fixed.iter().for_each(|&(point, time)| places[point] = time.rem_euclid(step));
+        let puzzle_on_grid = puzzle.on_grid(Grid { step, places: places.clone() });
+        let found = attempt(&puzzle_on_grid).map(|solution| {
+            let start = puzzle.start.map_or(0, |point| solution.times[point]);
+            (puzzle.cost(&solution.times), start, solution.times.iter().sum())
+        });
+        puzzle.grid = Some(Grid { step, places });
+        assert_eq!(found, judge::best(&puzzle, HORIZON), "{puzzle:?}");
+        *(if found.is_some() { &mut with } else { &mut without }) += 1;
+    }
+    assert!(with >= 100 && without >= 100, "{with} have a plan, {without} have none");
+}
+
+#[test]
+fn what_is_possible_has_a_plan_and_nothing_else() {
+    for puzzle in small_puzzles() {
+        assert_eq!(is_possible(&puzzle), has_plan(&puzzle), "{puzzle:?}");
+    }
+}
+
+/// The names of parts, chosen at random; a part without a name always holds.
+fn named(puzzle: &Puzzle, seed: u64) -> Puzzle {
+    let mut dice = Dice::new(seed + 2_000_000);
+    let mut name = |_: usize| dice.happens(85).then(|| dice.place(4));
+    let gaps = (0..puzzle.gaps.len()).map(&mut name).collect();
+    let presences = (0..puzzle.presences.len()).map(&mut name).collect();
+    Puzzle { names: Some(Names { gaps, presences }), ..puzzle.clone() }
+}
+
+/// Every smaller set of names is tried, with all its parts and those without a name.
+#[test]
+fn a_conflict_has_the_fewest_names() {
+    let mut looked_at = 0;
+    for (seed, puzzle) in small_puzzles().enumerate() {
+        let puzzle = named(&puzzle, seed as u64);
+        let Err(conflict) = solve(&puzzle) else { continue };
+        let names = puzzle.names.clone().expect("given");
+        let name = |part: &Part| match *part {
+            Part::Gap(gap) => names.gaps[gap],
+            Part::Presence(presence) => names.presences[presence],
+        };
+        assert!(conflict.is_smallest);
+        assert!(!has_plan(&only(&puzzle, &conflict.parts)), "{puzzle:?}");
+        let mut own: Vec<usize> = conflict.parts.iter().filter_map(name).collect();
+        own.sort_unstable();
+        own.dedup();
+        for chosen in 0_u32..16 {
+            if chosen.count_ones() as usize >= own.len() {
+                continue;
+            }
+            let is_chosen = |part: &Part| name(part).is_none_or(|name| chosen >> name & 1 == 1);
+            let parts: Vec<Part> = all_parts(&puzzle).into_iter().filter(is_chosen).collect();
+            assert!(has_plan(&only(&puzzle, &parts)), "{chosen:b} is smaller in {puzzle:?}");
+            looked_at += 1;
+        }
+    }
+    assert!(looked_at > 200, "only {looked_at} sets were looked at");
+}
+
+/// Every conclusion of an argument follows from what is before it by one part of the puzzle,
+/// the first from a fixed time, and the last contradicts one, or all hours.
+#[test]
+fn an_argument_concludes_what_follows() {
+    let mut moves = 0;
+    for (puzzle, conflict) in refused() {
+        for argument in &conflict.arguments {
+            let later = |one: i64, two: i64| if argument.forward { one < two } else { one > two };
+            for (place, step) in argument.moves.iter().enumerate() {
+                let Some(known) = step.known else { continue };
+                if place == 0 && step.by_length {
+                    assert!(puzzle.fixed.contains(&(step.from, known)), "{step:?} of {puzzle:?}");
+                } else if place > 0 {
+                    let before = argument.moves[place - 1];
+                    assert_eq!((before.to, before.time), (step.from, known), "{puzzle:?}");
+                }
+                let follows = match step.by_length {
+                    true => puzzle.gaps.iter().any(|gap| {
+                        let least = gap.least;
+                        let most = gap.most.unwrap_or(i64::MAX);
+                        let change = (step.time - known).abs();
+                        (gap.from, gap.to) == (step.from, step.to)
+                            && (change == least || change == most)
+                            || (gap.to, gap.from) == (step.from, step.to)
+                                && (change == least || change == most)
+                    }),
+                    false => puzzle.openings.iter().any(|it| match argument.forward {
+                        true => it.0 == step.time,
+                        false => it.1 == step.time,
+                    }),
+                };
+                assert!(follows, "{step:?} of {puzzle:?}");
+                moves += 1;
+            }
+            if let (Some(fixed), Some(last)) = (argument.ends_at, argument.moves.last()) {
+                assert!(puzzle.fixed.contains(&(last.to, fixed)));
+                assert!(later(fixed, last.time), "{argument:?} of {puzzle:?}");
+            }
+        }
+    }
+    assert!(moves > 150, "only {moves}");
 }
 
 #[test]
@@ -428,7 +560,7 @@ fn a_relief_is_just_enough() {
 
 #[test]
 fn no_relief_is_missing() {
-    for (puzzle, Conflict { parts, reliefs }) in refused() {
+    for (puzzle, Conflict { parts, reliefs, .. }) in refused() {
         for part in parts {
             assert!(is_hopeless(&puzzle, part, &reliefs), "{part:?} of {puzzle:?}");
         }
@@ -476,16 +608,18 @@ fn without_openings_nobody_is_there() {
     let presences = vec![Presence { from: 1, to: 1 }];
     let puzzle = Puzzle { points: 2, presences, ..Puzzle::default() };
     let parts = vec![Part::Presence(0)];
-    assert_eq!(solve(&puzzle), Err(Conflict { parts, reliefs: Vec::new() }));
+    let conflict = solve(&puzzle).expect_err("nobody is there");
+    assert_eq!((conflict.parts, conflict.reliefs), (parts, Vec::new()));
 }
 
 #[test]
 fn what_is_fixed_may_contradict_itself() {
-    let nothing = Err(Conflict { parts: Vec::new(), reliefs: Vec::new() });
+    let nothing = Err((Vec::new(), Vec::new()));
+    let told = |puzzle: &Puzzle| solve(puzzle).map_err(|it| (it.parts, it.reliefs));
     let fixed = vec![(0, 1), (0, 2)];
     let puzzle = Puzzle { points: 2, fixed, ..Puzzle::default() };
-    assert_eq!(solve(&puzzle), nothing);
-    assert_eq!(solve(&Puzzle { gaps: vec![at_least(0, 1, 3)], ..puzzle }), nothing);
+    assert_eq!(told(&puzzle), nothing);
+    assert_eq!(told(&Puzzle { gaps: vec![at_least(0, 1, 3)], ..puzzle }), nothing);
 }
 
 #[test]
@@ -501,13 +635,23 @@ fn a_gap_may_contradict_itself() {
 fn no_number_is_too_large() {
     let ends = [i64::MIN, i64::MAX];
     for (least, most, wish) in ends.iter().flat_map(|&end| [(end, i64::MAX, 0), (0, 5, end)]) {
-        let gaps = vec![Gap { from: 0, to: 1, least, most: Some(most), wish: Some(wish) }; 20];
+        let gaps =
+            vec![
+                Gap { from: 0, to: 1, least, most: Some(most), wish: Some(wish), price: u64::MAX };
+                20
+            ];
         for fixed in ends {
             let openings = vec![(i64::MIN, -5), (5, i64::MAX)];
             let presences = vec![Presence { from: 1, to: 2 }];
             let fixed = vec![(0, fixed)];
-            let puzzle =
-                Puzzle { points: 3, gaps: gaps.clone(), presences, openings, fixed, start: None };
+            let puzzle = Puzzle {
+                points: 3,
+                gaps: gaps.clone(),
+                presences,
+                openings,
+                fixed,
+                ..Puzzle::default()
+            };
             let _ = solve(&puzzle);
         }
     }

@@ -51,6 +51,16 @@ pub fn no_time_of_day(span: Span, written: &str) -> Finding {
     Finding::new(&RULE, span, message).help("a time of day is written `03:30`, at most `24:00`")
 }
 
+pub fn no_weekday(span: Span, written: &str) -> Finding {
+    Finding::new(&RULE, span, format!("{} is no weekday", quoted(written)))
+        .help("weekdays are `monday` to `sunday`, or `mon` to `sun`")
+}
+
+pub fn some_weekdays(span: Span) -> Finding {
+    Finding::new(&RULE, span, "the hours before this weekday don't say on which days they hold")
+        .help("write `mon..fri 06:00..22:00, sat, sun 08:00..23:00`")
+}
+
 pub fn hours(span: Span) -> Finding {
     Finding::new(&RULE, span, "the end of these hours is missing")
         .help("hours are written `03:30..13:00`; they may pass midnight")
