@@ -20,6 +20,7 @@ mod method;
 mod mixing;
 mod solve;
 mod warmth;
+pub mod weighing;
 mod why;
 mod worked;
 

@@ -228,6 +228,43 @@ impl<'t> Worked<'t> {
         }
     }
 
+    /// By stage, whether what is in it comes into the dough, through other stages too.
+    pub fn reach_the_dough(&self) -> Vec<bool> {
+        let numbers = self.first();
+        let mut reaches = vec![false; numbers.stages.len()];
+        let mut open: Vec<&WorkedLine> = numbers.dough_lines.iter().collect();
+        while let Some(line) = open.pop() {
+            if let Goes::Stage(stage) = line.goes
+                && !std::mem::replace(&mut reaches[stage], true)
+            {
+                open.extend(&numbers.stages[stage].lines);
+            }
+        }
+        reaches
+    }
+
+    /// The lines of each feed of a stage before its last, the first feed first: each makes
+    /// what the next one takes in place of the culture.
+    pub fn earlier_feeds(&self, stage: usize) -> Vec<Vec<WorkedLine>> {
+        let worked = &self.first().stages[stage];
+        let seed = self.seed_mass(worked);
+        if worked.feeds < 2 || worked.made.is_zero() || seed.is_zero() {
+            return Vec::new();
+        }
+        let ratio = seed / &worked.made;
+        let mut part = Exact::ONE;
+        let mut feeds = Vec::new();
+        for _ in 1..worked.feeds {
+            part *= &ratio;
+            let lines = worked.lines.iter();
+            feeds.push(
+                lines.map(|line| WorkedLine { mass: &line.mass * &part, ..line.clone() }).collect(),
+            );
+        }
+        feeds.reverse();
+        feeds
+    }
+
     /// Everything that is in a mix, cultures split as they are.
     pub fn content<'n>(
         &self,

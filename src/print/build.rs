@@ -11,9 +11,10 @@ use super::wording::Wording;
 use super::words::{self, capital};
 use crate::check::batches;
 use crate::formula::class::Class;
+use crate::formula::weighing::{self, Leaving, TotalRow, Weighing};
 use crate::formula::{
-    Added, Allergen, Allergens, Anchor, Declared, Figure, Goes, House, Kind, Settings, Substance,
-    Warmth, Within, Worked, WorkedLine, all_mixes, main_mix, sum_of, title, warmth,
+    Allergen, Allergens, Anchor, Declared, Figure, Goes, House, Kind, Settings, Substance, Warmth,
+    Within, Worked, WorkedLine, all_mixes, main_mix, sum_of, title, warmth,
 };
 use crate::quantity::display;
 use crate::quantity::{Dimension, Exact, Unit};
@@ -22,7 +23,7 @@ use crate::time;
 
 /// The document of a formula, in these words; with `volumes`, those stand beside weights.
 pub fn document(house: &House, worked: &Worked, words: &Wording, volumes: bool) -> Document {
-    let paper = Paper { house, worked, words, batches: batches(house, worked), volumes };
+    let paper = Paper::new(house, worked, words, batches(house, worked), volumes);
     paper.document()
 }
 
@@ -44,11 +45,6 @@ struct AllergenParts {
     contains: Vec<String>,
     may_contain: Vec<String>,
     unknown: Vec<String>,
-}
-
-/// The sum of what some lines show.
-fn sum_of_shown<'a>(shown: impl IntoIterator<Item = &'a Rounded>) -> Rounded {
-    shown.into_iter().fold(Rounded::default(), |sum, shown| sum.add(shown))
 }
 
 impl HousePart {
@@ -415,43 +411,21 @@ impl Paper<'_, '_> {
     fn total(&self) -> (Vec<LinePart>, Weight) {
         let numbers = self.numbers();
         let flour = self.worked.flour(self.house, &numbers.whole);
-        let formula = &self.worked.formula;
-        let declared = formula.total.as_ref();
-        let lines: Vec<(WorkedLine, Option<&Line>)> = match declared {
-            Some(mix) => {
-                let sizing = |line: &WorkedLine| {
-                    matches!(line.goes, Goes::Stage(_) | Goes::OldDough | Goes::Culture(_))
-                };
-                let own = numbers.total_lines.iter().filter(|line| {
-                    let whole = line.line.and_then(|index| mix.lines.get(index));
-                    !sizing(line)
-                        || whole.is_some_and(|line| matches!(line.counting, Counting::NotSplit))
-                });
-                let own = own
-                    .map(|line| (line.clone(), line.line.and_then(|index| mix.lines.get(index))));
-                let unlisted = self.lines_of(numbers.unlisted.iter());
-                // Of what the lines bring too, only the rest is meant here.
-                let unlisted = unlisted.map(|line| WorkedLine { more: Exact::ZERO, ..line });
-                own.chain(unlisted.map(|line| (line, None))).collect()
-            }
-            None => self.lines_of(numbers.whole.iter()).map(|line| (line, None)).collect(),
-        };
-        let mut lines = lines;
-        if declared.is_none() {
-            lines.sort_by_key(|(line, _)| self.rank(line));
-        }
-        for (line, declared) in lines.iter_mut().filter(|(line, _)| line.mass.is_zero()) {
-            *declared = declared.or_else(|| self.without_a_weight(line));
-        }
-        let masses: Vec<Exact> = lines.iter().map(|(line, _)| line.mass.clone()).collect();
-        let shown = self.column(&masses);
-        let sum = sum_of_shown(&shown);
-        let parts = lines.iter().zip(&shown).map(|((line, declared), shown)| {
-            let shown =
-                Shown { line, declared: *declared, grams: line.mass.clone(), shown: shown.clone() };
-            self.line(&shown, &flour)
+        let mix = self.worked.formula.total.as_ref();
+        let shown = self.lines(|weighing| Some(&weighing.total));
+        let parts = self.rows().iter().zip(shown).map(|(TotalRow { line, declared }, shown)| {
+            let own = declared.and_then(|index| mix?.lines.get(index));
+            let declared =
+                own.or_else(|| line.mass.is_zero().then(|| self.without_a_weight(line)).flatten());
+            self.line(&Shown { line, declared, grams: line.mass.clone(), shown }, &flour)
         });
-        (parts.collect(), self.weight_as(&numbers.whole.mass(), &sum))
+        let sum = self.shown(|weighing| Some(&weighing.total.sum));
+        (parts.collect(), self.dough_sum(&numbers.whole.mass(), &sum))
+    }
+
+    /// What everything adds up to, which may only be about what was asked for.
+    fn dough_sum(&self, grams: &Exact, shown: &Rounded) -> Weight {
+        Weight { about: self.is_about(), ..self.weight_as(grams, shown) }
     }
 
     /// The line on which something stands that has no weight anywhere, such as a pinch.
@@ -459,54 +433,6 @@ impl Paper<'_, '_> {
         let mixes = all_mixes(&self.worked.formula).flat_map(|mix| &mix.lines);
         let mut own = mixes.filter(|own| own.target.name.key == line.key);
         own.find(|own| soft(&own.amount).is_some())
-    }
-
-    /// Flours first, then water, salt, what raises, the rest.
-    fn rank(&self, line: &WorkedLine) -> u8 {
-        let Goes::Ingredient(id) = line.goes else { return 9 };
-        match self.house.ingredient(id).class {
-            _ if self.worked.is_flour(self.house, id) => 0,
-            Class::Water => 1,
-            Class::Liquid | Class::Dairy | Class::Egg => 2,
-            Class::Salt => 3,
-            Class::Yeast | Class::Leavener => 4,
-            _ => 5,
-        }
-    }
-
-    fn lines_of<'c>(
-        &self,
-        content: impl Iterator<Item = (Substance, &'c Exact)>,
-    ) -> impl Iterator<Item = WorkedLine> {
-        content.map(|(substance, mass)| {
-            let (goes, name) = match substance {
-                Substance::Ingredient(id) => {
-                    (Goes::Ingredient(id), &self.house.ingredient(id).name)
-                }
-                Substance::Kept(id) | Substance::Whole(id) => {
-                    (Goes::Culture(id), &self.house.culture(id).name)
-                }
-                Substance::OldDough => (Goes::OldDough, &self.worked.formula.name),
-            };
-            // The author's own word for it, where it stands on a line.
-            let stages = self.numbers().stages.iter().flat_map(|stage| &stage.lines);
-            let own = stages.chain(&self.numbers().dough_lines).find(|line| line.goes == goes);
-            WorkedLine {
-                goes,
-                name: own.map_or_else(|| name.shown.clone(), |line| line.name.clone()),
-                key: own.map_or_else(|| name.key.clone(), |line| line.key.clone()),
-                role: None,
-                mass: mass.clone(),
-                more: self.most_of(substance) - mass,
-                line: None,
-            }
-        })
-    }
-
-    /// The most there is of something in the dough, for any choice of range ends.
-    fn most_of(&self, substance: Substance) -> Exact {
-        let masses = self.worked.choices.iter().filter_map(|it| it.whole.get(substance));
-        masses.max().cloned().unwrap_or_default()
     }
 
     /// A stage as it is weighed: with what is saved or kept back.
@@ -518,23 +444,31 @@ impl Paper<'_, '_> {
             true => self.worked.flour(self.house, &self.numbers().whole) * &worked.grown,
             false => worked.basis.clone(),
         };
-        let lines = self.column_of(&worked.lines, &Exact::ONE, Some(&stage.mix));
-        let sum = sum_of_shown(lines.iter().map(|line| &line.shown));
+        let lines = self.lines_as(
+            &worked.lines,
+            self.lines(|weighing| weighing.stages.get(index)),
+            Some(&stage.mix),
+        );
+        let sum = self.shown(|weighing| Some(&weighing.stages.get(index)?.sum));
         let content = self.worked.content(self.house, self.numbers(), Within::Stage(index));
         let flour = self.worked.flour(self.house, &content);
         let water = self.worked.class_mass(self.house, &content, Class::Water);
         let goes_on = worked.goes_on.mass();
         let left = self.numbers().left_over.iter().find(|(stage, _)| *stage == index);
-        let some = |mass: &Exact| (!mass.is_zero()).then(|| self.weight(mass));
+        let leaving = |grams: &Exact, of: fn(&Leaving) -> &weighing::Shown| {
+            let shown = self.shown(|weighing| Some(of(weighing.leaving.get(index)?)));
+            self.weight_as(grams, &shown)
+        };
+        let kept = self.worked.kept_back(self.numbers(), index);
         MixPart {
             name: stage.name.shown.to_string(),
             title: capital(&stage.name.shown),
             kind: stage.kind.word().to_owned(),
             lines: lines.iter().map(|line| self.line(line, &basis)).collect(),
-            goes_on: (goes_on != worked.made).then(|| self.weight(&goes_on)),
-            kept_back: some(&self.worked.kept_back(self.numbers(), index)),
-            saved: some(&worked.saved),
-            left_over: left.map(|(_, mass)| self.weight(mass)),
+            goes_on: (goes_on != worked.made).then(|| leaving(&goes_on, |out| &out.goes_on)),
+            kept_back: (!kept.is_zero()).then(|| leaving(&kept, |out| &out.kept_back)),
+            saved: (!worked.saved.is_zero()).then(|| leaving(&worked.saved, |out| &out.saved)),
+            left_over: left.map(|(_, mass)| leaving(mass, |out| &out.left_over)),
             feeds: (worked.feeds > 1).then_some(worked.feeds),
             earlier_feeds: self.earlier_feeds(index, &basis),
             wait: words::wait(self, stage),
@@ -554,24 +488,16 @@ impl Paper<'_, '_> {
     /// Each feed makes what the next one takes in place of the culture.
     fn earlier_feeds(&self, index: usize, basis: &Exact) -> Vec<Vec<LinePart>> {
         let stage = &self.worked.formula.stages[index];
-        let worked = &self.numbers().stages[index];
-        let whole = &worked.made;
-        let seed = self.worked.seed_mass(worked);
-        if worked.feeds < 2 || whole.is_zero() || seed.is_zero() {
-            return Vec::new();
-        }
-        let ratio = seed / whole;
-        let mut part = Exact::ONE;
-        let mut basis = basis.clone();
-        let mut feeds = Vec::new();
-        for _ in 1..worked.feeds {
-            part *= &ratio;
-            basis *= &ratio;
-            let lines = self.column_of(&worked.lines, &part, Some(&stage.mix));
-            feeds.push(lines.iter().map(|line| self.line(line, &basis)).collect());
-        }
-        feeds.reverse();
-        feeds
+        let made = &self.numbers().stages[index].made;
+        let feeds = self.worked.earlier_feeds(index);
+        let parts = feeds.iter().enumerate().map(|(feed, lines)| {
+            let mass = lines.iter().fold(Exact::ZERO, |sum, line| sum + &line.mass);
+            let basis = if made.is_zero() { Exact::ZERO } else { basis * mass / made };
+            let shown = self.lines(|weighing| weighing.earlier_feeds.get(index)?.get(feed));
+            let lines = self.lines_as(lines, shown, Some(&stage.mix));
+            lines.iter().map(|line| self.line(line, &basis)).collect()
+        });
+        parts.collect()
     }
 
     /// The side mixes that lines, pieces and other side mixes use.
@@ -586,8 +512,10 @@ impl Paper<'_, '_> {
     fn mixture(&self, blend: usize, mass: &Exact) -> MixPart {
         let lines = self.worked.mixture_lines(self.house, blend, mass);
         let mix = self.worked.mixture(self.house, blend).map(|mixture| &mixture.mix);
-        let shown = self.column_of(&lines, &Exact::ONE, mix);
-        let sum = sum_of_shown(shown.iter().map(|line| &line.shown));
+        let masses: Vec<Exact> = lines.iter().map(|line| line.mass.clone()).collect();
+        let sum = self.rounded_as_known(mass);
+        let shown = self.lines_as(&lines, self.column(&masses, &sum), mix);
+        let sum = Rounded::sum(shown.iter().map(|line| &line.shown));
         let lines = shown.iter().map(|line| {
             let mut part = self.line(line, &Exact::ZERO);
             // Where no weight is known, the proportions are all there is.
@@ -616,26 +544,25 @@ impl Paper<'_, '_> {
             true => self.worked.added_flour(self.house, numbers),
             false => flour.clone(),
         };
-        let lines = self.column_of(&numbers.dough_lines, &Exact::ONE, mix);
-        let sum = sum_of_shown(lines.iter().map(|line| &line.shown));
+        let lines = self.dough_lines(mix);
+        let sum = self.shown(|weighing| Some(&weighing.dough.sum));
         let water = self.worked.class_mass(self.house, &numbers.whole, Class::Water);
         let (batch_lines, batch_sum) = match self.batches {
             1 => (Vec::new(), None),
             batches => {
                 let part = Exact::ONE / Exact::from(batches);
-                let lines = self.column_of(&numbers.dough_lines, &part, mix);
-                let sum = sum_of_shown(lines.iter().map(|line| &line.shown));
-                let basis = &basis * &part;
-                let parts = self.told_by_step(&lines, &basis);
-                (parts, Some(self.weight_as(&(numbers.whole.mass() * part), &sum)))
+                let lines = self.batch_lines(&part, mix);
+                let sum = self.shown(|weighing| Some(&weighing.batch.sum));
+                let parts = self.told_by_step(&lines, &(&basis * &part), &Exact::ONE);
+                (parts, Some(self.dough_sum(&(numbers.whole.mass() * part), &sum)))
             }
         };
         MixPart {
             name: "final dough".into(),
             title: self.words.say("dough"),
             kind: "dough".into(),
-            lines: self.told_by_step(&lines, &basis),
-            sum: self.weight_as(&numbers.whole.mass(), &sum),
+            lines: self.told_by_step(&lines, &basis, &Exact::from(self.batches)),
+            sum: self.dough_sum(&numbers.whole.mass(), &sum),
             hydration: (!flour.is_zero()).then(|| self.percent(&(water / flour), 1)),
             sum_percent: self.part_of(&numbers.whole.mass(), &basis),
             batch_lines,
@@ -645,93 +572,61 @@ impl Paper<'_, '_> {
     }
 
     /// The lines of the final dough, with what each step takes of those that go in over
-    /// several.
-    fn told_by_step(&self, lines: &[Shown], basis: &Exact) -> Vec<LinePart> {
+    /// several, for so many batches.
+    fn told_by_step(&self, lines: &[Shown], basis: &Exact, batches: &Exact) -> Vec<LinePart> {
         let mut parts: Vec<LinePart> = lines.iter().map(|line| self.line(line, basis)).collect();
         let Some(method) = &self.worked.formula.method else { return parts };
-        let additions = self.worked.additions(self.house, method, Within::FinalDough);
-        let mut told = vec![Rounded::default(); lines.len()];
-        let mut gone = vec![Exact::ZERO; lines.len()];
-        for (step, added) in method.steps.iter().zip(&additions.steps) {
-            for added in added.iter().filter(|added| added.part && !added.beside) {
-                let Some(place) = lines.iter().position(|shown| {
-                    shown.line.key == added.line.key && shown.line.role == added.line.role
-                }) else {
-                    continue;
-                };
-                let shown =
-                    self.part_shown(&lines[place], added, &mut told[place], &mut gone[place]);
-                let weight = self.weight_as(&(&lines[place].grams * &added.share), &shown);
+        for (place, part) in parts.iter_mut().enumerate() {
+            for (step, taken) in self.taken_by_steps(place) {
+                let Some(step) = method.steps.get(step) else { continue };
+                let weight = self.weight_as(&Exact::ZERO, &taken.times(batches));
                 let title = words::group_title(self, step);
-                parts[place].by_step.push(format!("{title} {} {}", weight.shown, weight.unit));
+                part.by_step.push(format!("{title} {} {}", weight.shown, weight.unit));
             }
         }
         parts
     }
 
-    /// What is shown of a part of a line, so that all its parts add up to it.
-    fn part_shown(
-        &self,
-        whole: &Shown,
-        added: &Added,
-        told: &mut Rounded,
-        gone: &mut Exact,
-    ) -> Rounded {
-        *gone += &added.share;
-        let shown = match gone.is_one() {
-            true => whole.shown.less(told),
-            false => self.rounded(&(&whole.grams * &added.share)),
+    /// What each step takes of a line of one batch, where several do.
+    fn taken_by_steps(&self, line: usize) -> Vec<(usize, Rounded)> {
+        let steps = |weighing: &Weighing| -> Vec<usize> {
+            let parts = weighing.parts.get(line);
+            parts.map(|parts| parts.iter().map(|(step, _)| *step).collect()).unwrap_or_default()
         };
-        *told = told.add(&shown);
-        shown
+        let steps = steps(self.on_first_scale());
+        let part = |number: usize| {
+            self.shown(|weighing| weighing.parts.get(line)?.get(number).map(|(_, part)| part))
+        };
+        steps.into_iter().enumerate().map(|(number, step)| (step, part(number))).collect()
     }
 
-    /// A column of lines, or of this part of each, rounded so that it adds up; a stage that goes in whole shows
-    /// its own column's sum.
-    fn column_of<'l>(
+    fn dough_lines<'l>(&'l self, mix: Option<&'l Mix>) -> Vec<Shown<'l>> {
+        let shown = self.lines(|weighing| Some(&weighing.dough));
+        self.lines_as(&self.numbers().dough_lines, shown, mix)
+    }
+
+    fn batch_lines<'l>(&'l self, part: &Exact, mix: Option<&'l Mix>) -> Vec<Shown<'l>> {
+        let shown = self.lines(|weighing| Some(&weighing.batch));
+        let lines = self.lines_as(&self.numbers().dough_lines, shown, mix);
+        lines.into_iter().map(|line| Shown { grams: &line.grams * part, ..line }).collect()
+    }
+
+    /// Lines of a mix with what is shown of them.
+    fn lines_as<'l>(
         &self,
         lines: &'l [WorkedLine],
-        part: &Exact,
+        shown: Vec<Rounded>,
         mix: Option<&'l Mix>,
     ) -> Vec<Shown<'l>> {
-        let masses: Vec<Exact> = lines.iter().map(|line| &line.mass * part).collect();
-        let sums: Vec<Option<Rounded>> = lines
-            .iter()
-            .zip(&masses)
-            .map(|(line, mass)| match line.goes {
-                Goes::Stage(stage) => self.shown_sum(stage, mass),
-                _ => None,
-            })
-            .collect();
-        let free: Vec<Exact> = masses
-            .iter()
-            .zip(&sums)
-            .filter(|(_, sum)| sum.is_none())
-            .map(|(mass, _)| mass.clone())
-            .collect();
-        let mut rounded = self.column(&free).into_iter();
-        lines
-            .iter()
-            .zip(masses)
-            .zip(sums)
-            .map(|((line, grams), sum)| Shown {
+        let pairs = lines.iter().zip(shown);
+        pairs
+            .map(|(line, shown)| Shown {
                 declared: line.line.and_then(|index| mix?.lines.get(index)),
                 line,
-                shown: sum.or_else(|| rounded.next()).unwrap_or_else(|| self.rounded(&grams)),
-                grams,
+                grams: line.mass.clone(),
+                shown,
             })
             .collect()
-    }
-
-    /// What a stage's column adds up to, where exactly that is what goes in here.
-    fn shown_sum(&self, stage: usize, mass: &Exact) -> Option<Rounded> {
-        let worked = &self.numbers().stages[stage];
-        if worked.made != *mass {
-            return None;
-        }
-        let mix = &self.worked.formula.stages[stage].mix;
-        let lines = self.column_of(&worked.lines, &Exact::ONE, Some(mix));
-        Some(sum_of_shown(lines.iter().map(|line| &line.shown)))
     }
 
     fn line(&self, shown: &Shown, basis: &Exact) -> LinePart {
@@ -843,12 +738,11 @@ impl Paper<'_, '_> {
             let blocks = self.worked.formula.pieces.iter().flat_map(|block| &block.mix.lines);
             let declared: Vec<&Line> = blocks.collect();
             let part = |factor: &Exact| -> Vec<LinePart> {
-                let masses: Vec<Exact> =
-                    piece.lines.iter().map(|line| &line.mass * factor).collect();
-                let shown = self.column(&masses);
-                let lines = piece.lines.iter().zip(masses).zip(shown);
+                let lines = piece.lines.iter();
                 lines
-                    .map(|((line, grams), shown)| {
+                    .map(|line| {
+                        let grams = &line.mass * factor;
+                        let shown = self.rounded(&line.mass).times(factor);
                         let declared = declared.iter().copied().find(|declared| {
                             declared.target.name.key == line.key
                                 && declared.target.role.as_ref().map(|role| role.shown.clone())
@@ -949,7 +843,7 @@ impl Paper<'_, '_> {
             true => self.worked.added_flour(self.house, numbers),
             false => self.worked.flour(self.house, &numbers.whole),
         };
-        let shown = self.column_of(&numbers.dough_lines, &Exact::ONE, Some(mix));
+        let shown = self.dough_lines(Some(mix));
         let Some(method) = &formula.method else {
             groups.push(GroupPart {
                 title: self.words.say("dough"),
@@ -960,9 +854,8 @@ impl Paper<'_, '_> {
             return groups;
         };
         let additions = self.worked.additions(self.house, method, Within::FinalDough);
-        // What has been shown of each line so far, so that the parts add up to it.
-        let mut told: Vec<Rounded> = vec![Rounded::default(); shown.len()];
-        let mut gone: Vec<Exact> = vec![Exact::ZERO; shown.len()];
+        let batches = Exact::from(self.batches);
+        let parts: Vec<_> = (0..shown.len()).map(|place| self.taken_by_steps(place)).collect();
         for (index, added) in additions.steps.iter().enumerate() {
             let mut lines = Vec::new();
             for added in added.iter().filter(|added| !added.beside) {
@@ -973,7 +866,12 @@ impl Paper<'_, '_> {
                 };
                 let whole = &shown[place];
                 let grams = &whole.grams * &added.share;
-                let part_shown = self.part_shown(whole, added, &mut told[place], &mut gone[place]);
+                let part = parts[place].iter().find(|(step, _)| *step == index);
+                let part_shown = match part {
+                    Some((_, part)) => part.times(&batches),
+                    None if added.share.is_one() => whole.shown.clone(),
+                    None => self.rounded(&grams),
+                };
                 let mut line = self.line(
                     &Shown { line: whole.line, declared: whole.declared, grams, shown: part_shown },
                     &Exact::ZERO,
@@ -1005,20 +903,20 @@ impl Paper<'_, '_> {
             masses.max().unwrap_or_default()
         };
         // What it comes to at the low ends of ranges, and how much more it may be.
-        let classes: Vec<(String, Exact, Exact)> = Class::ALL
+        let classes: Vec<(Class, Exact, Exact)> = Class::ALL
             .iter()
             .map(|(_, class)| {
                 let mass = self.worked.class_mass(self.house, &numbers.whole, *class);
                 let more = mass_of(*class) - &mass;
-                (self.class_word(class.word()), mass, more)
+                (*class, mass, more)
             })
             .filter(|(_, mass, _)| !mass.is_zero())
             .collect();
         let whole = numbers.whole.mass();
         let most = self.worked.choices.iter().map(|it| it.whole.mass()).max();
         let more = most.unwrap_or_default() - &whole;
-        let masses: Vec<Exact> = classes.iter().map(|(_, mass, _)| mass.clone()).collect();
-        let shown = self.column(&masses);
+        let sum = self.shown(|weighing| Some(&weighing.dough.sum));
+        let shown = self.class_sums(&classes, &sum);
         let part = |name: String, grams: &Exact, more: &Exact, shown: &Rounded, kind| LinePart {
             name,
             role: None,
@@ -1038,11 +936,39 @@ impl Paper<'_, '_> {
         let mut parts: Vec<LinePart> = classes
             .iter()
             .zip(&shown)
-            .map(|((name, mass, more), shown)| part(name.clone(), mass, more, shown, LineKind::Sum))
+            .map(|((class, mass, more), shown)| {
+                part(self.class_word(class.word()), mass, more, shown, LineKind::Sum)
+            })
             .collect();
-        let sum = sum_of_shown(&shown);
-        parts.push(part(self.class_word("dough"), &whole, &more, &sum, LineKind::Sum));
+        let mut dough = part(self.class_word("dough"), &whole, &more, &sum, LineKind::Sum);
+        dough.weight = Some(self.dough_sum(&whole, &sum));
+        parts.push(dough);
         parts
+    }
+
+    /// What the lines of the total show, by class.
+    fn class_sums(&self, classes: &[(Class, Exact, Exact)], sum: &Rounded) -> Vec<Rounded> {
+        let class_of = |line: &WorkedLine| match line.goes {
+            Goes::Ingredient(id) if self.worked.is_flour(self.house, id) => Some(Class::Flour),
+            Goes::Ingredient(id) => Some(self.house.ingredient(id).class),
+            Goes::Culture(_) => Some(Class::Culture),
+            _ => None,
+        };
+        let rows: Vec<(Option<Class>, Rounded)> = self
+            .rows()
+            .iter()
+            .map(|row| class_of(&row.line))
+            .zip(self.lines(|weighing| Some(&weighing.total)))
+            .collect();
+        // A side mix on a line of the total is of several classes.
+        if rows.iter().any(|(class, _)| class.is_none()) {
+            let masses: Vec<Exact> = classes.iter().map(|(_, mass, _)| mass.clone()).collect();
+            return self.column(&masses, sum);
+        }
+        let of = |class: Class| {
+            Rounded::sum(rows.iter().filter(|(own, _)| *own == Some(class)).map(|(_, row)| row))
+        };
+        classes.iter().map(|(class, ..)| of(*class)).collect()
     }
 
     fn class_word(&self, word: &str) -> String {

@@ -134,6 +134,8 @@ pub struct Weight {
     pub unit: String,
     /// The same in the other system, where the house prints both.
     pub beside: Option<Beside>,
+    /// A sum that what is weighed can't meet exactly: to print after `≈`.
+    pub about: bool,
 }
 
 /// A weight in the other system of units.

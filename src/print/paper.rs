@@ -3,9 +3,12 @@
 
 use super::document::{Beside, Weight};
 use super::wording::{Wording, language_of};
+use crate::formula::weighing::{Column, Shown, TotalRow, Weighing, column, total_rows, weigh};
 use crate::formula::{House, Numbers, Worked};
-use crate::quantity::display::{self, Scale, column, decimals_for, to_step};
+use crate::quantity::display::{self, Scale, decimals_for, to_step};
 use crate::quantity::{Exact, Measures, System, Unit, int, ratio};
+use std::cell::OnceCell;
+use std::collections::HashMap;
 
 /// A formula on its way to paper.
 pub struct Paper<'a, 't> {
@@ -16,37 +19,132 @@ pub struct Paper<'a, 't> {
     pub batches: u32,
     /// Volumes stand beside weights.
     pub volumes: bool,
+    weighings: OnceCell<Weighings>,
 }
 
-/// What is shown of a weight, in grams: by the house's scale and, where both systems are
-/// printed, by a usual one of the other.
+/// What is shown of a weight: by the house's scale and, where both systems are printed, by
+/// a usual one of the other.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Rounded {
-    first: Exact,
-    other: Option<Exact>,
+    pub first: Shown,
+    pub other: Option<Shown>,
 }
 
 impl Rounded {
-    pub fn add(&self, more: &Self) -> Self {
-        self.combine(more, |one, two| one + two)
+    /// The sum of what some weights show.
+    pub fn sum<'r>(rounded: impl IntoIterator<Item = &'r Self> + Clone) -> Self {
+        let others = rounded.clone().into_iter().map(|rounded| rounded.other.as_ref());
+        let others: Option<Vec<&Shown>> = others.collect();
+        Self {
+            first: Shown::sum(rounded.into_iter().map(|rounded| &rounded.first)),
+            other: others.filter(|others| !others.is_empty()).map(Shown::sum),
+        }
     }
 
-    pub fn less(&self, part: &Self) -> Self {
-        self.combine(part, |one, two| one - two)
-    }
-
-    fn combine(&self, with: &Self, how: impl Fn(&Exact, &Exact) -> Exact) -> Self {
-        // Nothing yet is nothing in both.
-        let zero = Exact::ZERO;
-        let other = match (&self.other, &with.other) {
-            (None, None) => None,
-            (one, two) => Some(how(one.as_ref().unwrap_or(&zero), two.as_ref().unwrap_or(&zero))),
-        };
-        Self { first: how(&self.first, &with.first), other }
+    /// Several of it.
+    pub fn times(&self, count: &Exact) -> Self {
+        let times = |shown: &Shown| shown.times(count);
+        Self { first: times(&self.first), other: self.other.as_ref().map(times) }
     }
 }
 
-impl<'a> Paper<'a, '_> {
+/// What is shown of all weights of a formula, on each scale.
+struct Weighings {
+    rows: Vec<TotalRow>,
+    first: Weighing,
+    other: Option<Weighing>,
+    /// By exact weight, for those that stand alone in a sentence.
+    known: HashMap<Exact, Rounded>,
+}
+
+impl<'a, 't> Paper<'a, 't> {
+    pub fn new(
+        house: &'a House<'t>,
+        worked: &'a Worked<'t>,
+        words: &'a Wording,
+        batches: u32,
+        volumes: bool,
+    ) -> Self {
+        Self { house, worked, words, batches, volumes, weighings: OnceCell::new() }
+    }
+
+    fn weighings(&self) -> &Weighings {
+        self.weighings.get_or_init(|| {
+            let rows = total_rows(self.house, self.worked);
+            let on = |scale: &Scale| weigh(self.house, self.worked, self.batches, scale, &rows);
+            let first = on(&self.house.settings.scale);
+            let other = self.other().map(|(_, scale)| on(&scale));
+            let mut weighings = Weighings { rows, first, other, known: HashMap::new() };
+            weighings.known = self.known(&weighings);
+            weighings
+        })
+    }
+
+    /// What lines and sums show, by their exact weights; what is weighed goes first.
+    fn known(&self, weighings: &Weighings) -> HashMap<Exact, Rounded> {
+        let numbers = self.numbers();
+        let batches = Exact::from(self.batches);
+        let mut known: HashMap<Exact, Rounded> = HashMap::new();
+        let mut add = |grams: Exact, of: &dyn Fn(&Weighing) -> Option<&Shown>| {
+            let Some(first) = of(&weighings.first) else { return };
+            let other = weighings.other.as_ref().and_then(|other| of(other).cloned());
+            known.entry(grams).or_insert_with(|| Rounded { first: first.clone(), other });
+        };
+        for (place, line) in numbers.dough_lines.iter().enumerate() {
+            add(&line.mass / &batches, &|of| of.batch.lines.get(place));
+        }
+        for (stage, worked) in numbers.stages.iter().enumerate() {
+            for (place, line) in worked.lines.iter().enumerate() {
+                add(line.mass.clone(), &|of| of.stages.get(stage)?.lines.get(place));
+            }
+            add(worked.made.clone(), &|of| Some(&of.stages.get(stage)?.sum));
+        }
+        for (place, line) in numbers.dough_lines.iter().enumerate() {
+            add(line.mass.clone(), &|of| of.dough.lines.get(place));
+        }
+        for (place, row) in weighings.rows.iter().enumerate() {
+            add(row.line.mass.clone(), &|of| of.total.lines.get(place));
+        }
+        // So many pieces carry so many times what one does.
+        for piece in &numbers.pieces {
+            for line in &piece.lines {
+                let all = self.rounded(&line.mass).times(&piece.made.count);
+                known.entry(&line.mass * &piece.made.count).or_insert(all);
+            }
+        }
+        known
+    }
+
+    /// The lines of the whole formula.
+    pub fn rows(&self) -> &[TotalRow] {
+        &self.weighings().rows
+    }
+
+    /// What a weight of the formula shows on each scale.
+    pub fn shown(&self, of: impl Fn(&Weighing) -> Option<&Shown>) -> Rounded {
+        let weighings = self.weighings();
+        Rounded {
+            first: of(&weighings.first).cloned().unwrap_or_default(),
+            other: weighings.other.as_ref().map(|other| of(other).cloned().unwrap_or_default()),
+        }
+    }
+
+    /// What a column of the formula shows, line by line.
+    pub fn lines(&self, of: impl Fn(&Weighing) -> Option<&Column>) -> Vec<Rounded> {
+        let count = of(&self.weighings().first).map_or(0, |column| column.lines.len());
+        (0..count).map(|line| self.shown(|weighing| of(weighing)?.lines.get(line))).collect()
+    }
+
+    /// What the house's own scale shows.
+    pub fn on_first_scale(&self) -> &Weighing {
+        &self.weighings().first
+    }
+
+    /// Whether what the dough adds up to is only about what was asked for.
+    pub fn is_about(&self) -> bool {
+        !self.weighings().first.is_exact
+    }
+
     pub fn numbers(&self) -> &'a Numbers {
         self.worked.first()
     }
@@ -87,23 +185,28 @@ impl<'a> Paper<'a, '_> {
 
     /// A weight by itself, to what the scale shows.
     pub fn rounded(&self, grams: &Exact) -> Rounded {
-        let by = |scale: &Scale| to_step(grams, &scale.resolution(grams));
         Rounded {
-            first: by(&self.house.settings.scale),
-            other: self.other().map(|(_, scale)| by(&scale)),
+            first: Shown::alone(&self.house.settings.scale, grams),
+            other: self.other().map(|(_, scale)| Shown::alone(&scale, grams)),
         }
     }
 
-    /// A column of weights, so that what is shown adds up in each system.
-    pub fn column(&self, grams: &[Exact]) -> Vec<Rounded> {
-        let first = column(grams, &self.house.settings.scale);
-        let other = self.other().map(|(_, scale)| column(grams, &scale));
-        first
-            .into_iter()
-            .enumerate()
+    /// A weight that may also stand on a line: it shows the same.
+    pub fn rounded_as_known(&self, grams: &Exact) -> Rounded {
+        let known = self.weighings().known.get(grams).cloned();
+        known.unwrap_or_else(|| self.rounded(grams))
+    }
+
+    /// A column of its own, which adds up in each system to what `target` shows there.
+    pub fn column(&self, grams: &[Exact], target: &Rounded) -> Vec<Rounded> {
+        let first = column(&self.house.settings.scale, grams, &target.first.grams);
+        let other = self.other().zip(target.other.as_ref());
+        let other = other.map(|((_, scale), target)| column(&scale, grams, &target.grams));
+        let lines = first.lines.into_iter().enumerate();
+        lines
             .map(|(line, first)| Rounded {
                 first,
-                other: other.as_ref().and_then(|other| other.get(line).cloned()),
+                other: other.as_ref().and_then(|other| other.lines.get(line).cloned()),
             })
             .collect()
     }
@@ -115,34 +218,26 @@ impl<'a> Paper<'a, '_> {
 
     /// A weight of which this much is shown.
     pub fn weight_as(&self, grams: &Exact, shown: &Rounded) -> Weight {
-        let (text, unit) =
-            self.written(self.first(), &self.house.settings.scale, grams, &shown.first);
-        let beside = self.other().map(|(system, scale)| {
-            let other = shown.other.as_ref().unwrap_or(&shown.first);
-            let (shown, unit) = self.written(system, &scale, grams, other);
+        let (text, unit) = self.written(self.first(), &shown.first);
+        let beside = self.other().map(|(system, _)| {
+            let (shown, unit) = self.written(system, shown.other.as_ref().unwrap_or(&shown.first));
             Beside { shown, unit }
         });
-        Weight { grams: display::exact(grams), shown: text, unit, beside }
+        Weight { grams: display::exact(grams), shown: text, unit, beside, about: false }
     }
 
-    fn written(
-        &self,
-        system: System,
-        scale: &Scale,
-        grams: &Exact,
-        shown: &Exact,
-    ) -> (String, String) {
-        let step = scale.resolution(grams);
+    fn written(&self, system: System, amount: &Shown) -> (String, String) {
+        let (shown, step) = (&amount.grams, &amount.step);
         match system {
             System::Metric => {
                 // What was rounded at another resolution is shown in full.
-                let decimals = decimals_for(&step).max(decimals_for(shown));
+                let decimals = decimals_for(step).max(decimals_for(shown));
                 match *shown >= int(1000) {
                     true => (self.fixed(&(shown / int(1000)), decimals + 3), "kg".to_owned()),
                     false => (self.fixed(shown, decimals), "g".to_owned()),
                 }
             }
-            System::Us => (self.ounces(shown, &step), "oz".to_owned()),
+            System::Us => (self.ounces(shown, step), "oz".to_owned()),
         }
     }
 
@@ -169,7 +264,7 @@ impl<'a> Paper<'a, '_> {
 
     /// A weight in a sentence: without closing zeros.
     pub fn plain_weight(&self, grams: &Exact) -> Weight {
-        let mut weight = self.weight(grams);
+        let mut weight = self.weight_as(grams, &self.rounded_as_known(grams));
         let mark = self.words.decimal_mark();
         let trim = |shown: &mut String| {
             if shown.contains(&mark) {

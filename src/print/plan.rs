@@ -182,7 +182,7 @@ pub fn plan_document(
     let names = planned.iter().map(|one| one.worked.formula.name.shown.to_string());
     let mut cautions: Vec<String> = Vec::new();
     let formulas = planned.iter().map(|one| {
-        let paper = Paper { house, worked: one.worked, words, batches: 1, volumes: false };
+        let paper = Paper::new(house, one.worked, words, 1, false);
         for caution in words::cautions(&paper) {
             if !cautions.contains(&caution) {
                 cautions.push(caution);

@@ -214,6 +214,12 @@ impl Scale {
         }
     }
 
+    /// The finest that it shows of any weight, in grams.
+    pub fn finest(&self) -> Exact {
+        let steps = self.steps.iter().map(|step| &step.step).filter(|step| !step.is_zero());
+        steps.min().cloned().unwrap_or_else(|| int(1))
+    }
+
     /// The resolution for a weight in grams: a bounded step that covers it wins over
     /// the one without bounds, the finest of several.
     pub fn resolution(&self, grams: &Exact) -> Exact {

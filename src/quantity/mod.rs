@@ -7,6 +7,7 @@
 
 pub mod display;
 mod exact;
+pub mod rounding;
 mod unit;
 
 pub use exact::{Exact, NumberTrouble, Written, half, hundredth, int, ratio, read_number};

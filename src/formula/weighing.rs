@@ -1,0 +1,687 @@
+//! What the scale shows of every weight of a formula, so that rows, columns and heads
+//! agree (figures.md section 6).
+//!
+//! *Weighed* amounts are multiples of the scale's step: each line of a stage, of a feed
+//! and of one batch of the dough, each part that a step takes, what is kept or saved,
+//! every part of a stage but the last. *Sums* are not weighed: lines of the total, the sum
+//! of a column, several batches, a stage that goes in whole or its last part. They are
+//! exactly what the shown amounts add up to.
+
+use super::class::Class;
+use super::content::Substance;
+use super::house::House;
+use super::mixing::Goes;
+use super::worked::{Within, Worked, WorkedLine};
+use crate::quantity::Exact;
+use crate::quantity::display::{Scale, to_step};
+use crate::quantity::rounding::{Sum, Weighed, controlled, shared_out};
+use crate::syntax::tree::Counting;
+
+/// A weight as it is shown, in grams.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Shown {
+    pub grams: Exact,
+    /// The finest step of a scale in it; zero where nothing is weighed.
+    pub step: Exact,
+}
+
+impl Shown {
+    /// A weight by itself, on the scale.
+    pub fn alone(scale: &Scale, grams: &Exact) -> Self {
+        let step = scale.resolution(grams);
+        Self { grams: to_step(grams, &step), step }
+    }
+
+    /// The sum of what some weights show.
+    pub fn sum<'s>(shown: impl IntoIterator<Item = &'s Self>) -> Self {
+        shown.into_iter().fold(Self::default(), |sum, shown| Self {
+            grams: sum.grams + &shown.grams,
+            step: finer(sum.step, &shown.step),
+        })
+    }
+
+    /// Several of it.
+    pub fn times(&self, count: &Exact) -> Self {
+        Self { grams: &self.grams * count, step: self.step.clone() }
+    }
+}
+
+fn finer(one: Exact, two: &Exact) -> Exact {
+    if one.is_zero() || (!two.is_zero() && *two < one) { two.clone() } else { one }
+}
+
+/// A column: its lines, as they stand in the mix, and what they add up to.
+#[derive(Clone, Debug, Default)]
+pub struct Column {
+    pub lines: Vec<Shown>,
+    pub sum: Shown,
+}
+
+impl Column {
+    fn of(lines: Vec<Shown>) -> Self {
+        let sum = Shown::sum(&lines);
+        Self { lines, sum }
+    }
+}
+
+/// What leaves a stage.
+#[derive(Clone, Debug, Default)]
+pub struct Leaving {
+    pub kept_back: Shown,
+    pub saved: Shown,
+    pub left_over: Shown,
+    pub goes_on: Shown,
+}
+
+/// All that a print shows of a formula's weights, on one scale.
+#[derive(Clone, Debug, Default)]
+pub struct Weighing {
+    /// By stage; of one that is fed several times, its last feed.
+    pub stages: Vec<Column>,
+    /// By stage, the feeds before the last, the first one first.
+    pub earlier_feeds: Vec<Vec<Column>>,
+    pub leaving: Vec<Leaving>,
+    /// One batch of the final dough.
+    pub batch: Column,
+    /// All batches.
+    pub dough: Column,
+    /// What each step takes of each line of a batch, where several do: step and part.
+    pub parts: Vec<Vec<(usize, Shown)>>,
+    /// The lines of the whole formula, as [`total_rows`] lists them.
+    pub total: Column,
+    /// Whether what everything adds up to is the dough's exact weight, as far as the
+    /// scale can tell.
+    pub is_exact: bool,
+}
+
+/// A line of the whole formula.
+#[derive(Clone, Debug)]
+pub struct TotalRow {
+    pub line: WorkedLine,
+    /// Its place in `total`, where it stands there.
+    pub declared: Option<usize>,
+}
+
+/// The lines of the whole formula: those of `total` and the flour that only a culture
+/// brings, or everything that is in the dough, flours first.
+pub fn total_rows(house: &House, worked: &Worked) -> Vec<TotalRow> {
+    let numbers = worked.first();
+    let Some(mix) = &worked.formula.total else {
+        let lines = lines_of(house, worked, numbers.whole.iter());
+        let mut rows: Vec<TotalRow> = lines.map(|line| TotalRow { line, declared: None }).collect();
+        rows.sort_by_key(|row| rank(house, worked, &row.line));
+        return rows;
+    };
+    // A line of a stage or a culture only says how large something is.
+    let stands = |line: &&WorkedLine| {
+        let whole = line.line.and_then(|index| mix.lines.get(index));
+        !matches!(line.goes, Goes::Stage(_) | Goes::OldDough | Goes::Culture(_))
+            || whole.is_some_and(|line| matches!(line.counting, Counting::NotSplit))
+    };
+    let own = numbers.total_lines.iter().filter(stands);
+    let own = own.map(|line| TotalRow { declared: line.line, line: line.clone() });
+    // Of what the lines bring too, only the rest is meant here.
+    let unlisted = lines_of(house, worked, numbers.unlisted.iter())
+        .map(|line| TotalRow { line: WorkedLine { more: Exact::ZERO, ..line }, declared: None });
+    own.chain(unlisted).collect()
+}
+
+/// Flours first, then water, salt, what raises, the rest.
+fn rank(house: &House, worked: &Worked, line: &WorkedLine) -> u8 {
+    let Goes::Ingredient(id) = line.goes else { return 9 };
+    match house.ingredient(id).class {
+        _ if worked.is_flour(house, id) => 0,
+        Class::Water => 1,
+        Class::Liquid | Class::Dairy | Class::Egg => 2,
+        Class::Salt => 3,
+        Class::Yeast | Class::Leavener => 4,
+        _ => 5,
+    }
+}
+
+fn lines_of<'c>(
+    house: &House,
+    worked: &Worked,
+    content: impl Iterator<Item = (Substance, &'c Exact)>,
+) -> impl Iterator<Item = WorkedLine> {
+    let numbers = worked.first();
+    content.map(move |(substance, mass)| {
+        let (goes, name) = match substance {
+            Substance::Ingredient(id) => (Goes::Ingredient(id), &house.ingredient(id).name),
+            Substance::Kept(id) | Substance::Whole(id) => {
+                (Goes::Culture(id), &house.culture(id).name)
+            }
+            Substance::OldDough => (Goes::OldDough, &worked.formula.name),
+        };
+        // The author's own word for it, where it stands on a line.
+        let stages = numbers.stages.iter().flat_map(|stage| &stage.lines);
+        let own = stages.chain(&numbers.dough_lines).find(|line| line.goes == goes);
+        let choices = worked.choices.iter().filter_map(|it| it.whole.get(substance));
+        let most = choices.max().cloned().unwrap_or_default();
+        WorkedLine {
+            goes,
+            name: own.map_or_else(|| name.shown.clone(), |line| line.name.clone()),
+            key: own.map_or_else(|| name.key.clone(), |line| line.key.clone()),
+            role: None,
+            mass: mass.clone(),
+            more: most - mass,
+            line: None,
+        }
+    })
+}
+
+/// Rounds a column that stands for itself, so that it adds up to what `target` shows.
+pub fn column(scale: &Scale, grams: &[Exact], target: &Exact) -> Column {
+    let weighed: Vec<Weighed> = grams.iter().map(|grams| weighed(scale, grams)).collect();
+    let mut whole = Sum::default();
+    (0..weighed.len()).for_each(|line| whole.add(&Sum::one(line), 1));
+    let values = controlled(&weighed, &whole, target, &[]);
+    let lines = values.into_iter().zip(&weighed);
+    Column::of(lines.map(|(grams, own)| Shown { grams, step: own.step.clone() }).collect())
+}
+
+fn weighed(scale: &Scale, grams: &Exact) -> Weighed {
+    let step = if grams.is_zero() { Exact::ZERO } else { scale.resolution(grams) };
+    Weighed { exact: grams.clone(), step }
+}
+
+/// Rounds all weights of a formula, made in so many batches, to what a scale shows.
+pub fn weigh(
+    house: &House,
+    worked: &Worked,
+    batches: u32,
+    scale: &Scale,
+    rows: &[TotalRow],
+) -> Weighing {
+    let mut bench = Bench::of(house, worked, batches.max(1), scale);
+    bench.stages();
+    bench.dough();
+    let whole = bench.whole();
+    let target = to_step(&worked.first().whole.mass(), &scale.finest());
+    let exact: Vec<Exact> = bench.weighed.iter().map(|own| own.exact.clone()).collect();
+    let groups = bench.groups(rows);
+    bench.settle_batches();
+    let near: Vec<Sum> =
+        groups.iter().flat_map(|group| &group.rows).map(|(_, own)| own.clone()).collect();
+    let values = controlled(&bench.weighed, &whole, &target, &near);
+    let total = bench.rows(rows, &groups, &values, &exact);
+    bench.shown(&values, total, &target)
+}
+
+/// The weights of a formula on their way to the scale.
+struct Bench<'a, 't> {
+    house: &'a House<'t>,
+    worked: &'a Worked<'t>,
+    batches: u32,
+    scale: &'a Scale,
+    weighed: Vec<Weighed>,
+    /// By stage and line: what it shows.
+    stages: Vec<Vec<Sum>>,
+    feeds: Vec<Vec<Vec<Sum>>>,
+    /// What all lines of a stage come to.
+    made: Vec<Sum>,
+    kept: Vec<Sum>,
+    saved: Vec<Sum>,
+    lost: Vec<Sum>,
+    left: Vec<Sum>,
+    goes_on: Vec<Sum>,
+    /// What is left of a stage for whoever takes the last of it.
+    rest: Vec<Sum>,
+    /// How many lines have yet to take of a stage.
+    takers: Vec<usize>,
+    /// By line of one batch.
+    batch: Vec<Sum>,
+    /// By line of all batches.
+    all: Vec<Sum>,
+    parts: Vec<Vec<(usize, Sum)>>,
+    /// Lines of the dough that are stages, with the stage, where there are several batches.
+    shared: Vec<(usize, usize)>,
+}
+
+impl<'a, 't> Bench<'a, 't> {
+    fn of(house: &'a House<'t>, worked: &'a Worked<'t>, batches: u32, scale: &'a Scale) -> Self {
+        let stages = worked.formula.stages.len();
+        let none = || vec![Sum::default(); stages];
+        let numbers = worked.first();
+        let lines = numbers.stages.iter().flat_map(|stage| &stage.lines);
+        let mut takers = vec![0; stages];
+        for line in lines.chain(&numbers.dough_lines) {
+            if let Goes::Stage(stage) = line.goes {
+                takers[stage] += 1;
+            }
+        }
+        for (stage, _) in &numbers.left_over {
+            takers[*stage] += 1;
+        }
+        Self {
+            house,
+            worked,
+            batches,
+            scale,
+            weighed: Vec::new(),
+            stages: vec![Vec::new(); stages],
+            feeds: vec![Vec::new(); stages],
+            made: none(),
+            kept: none(),
+            saved: none(),
+            lost: none(),
+            left: none(),
+            goes_on: none(),
+            rest: none(),
+            takers,
+            batch: Vec::new(),
+            all: Vec::new(),
+            parts: Vec::new(),
+            shared: Vec::new(),
+        }
+    }
+
+    /// Puts a weight on the scale.
+    fn weigh(&mut self, grams: &Exact) -> Sum {
+        self.weighed.push(weighed(self.scale, grams));
+        Sum::one(self.weighed.len() - 1)
+    }
+
+    /// A weight that nobody weighs, such as water that boils away.
+    fn unweighed(&mut self, grams: &Exact) -> Sum {
+        self.weighed.push(Weighed { exact: grams.clone(), step: self.scale.finest() });
+        Sum::one(self.weighed.len() - 1)
+    }
+
+    /// What a line takes of a stage: weighed, or all that is left for the last one.
+    fn taken(&mut self, stage: usize, grams: &Exact) -> Sum {
+        self.takers[stage] = self.takers[stage].saturating_sub(1);
+        let sum = match self.takers[stage] {
+            0 => self.rest[stage].clone(),
+            _ => self.weigh(grams),
+        };
+        self.rest[stage].add(&sum, -1);
+        self.goes_on[stage].add(&sum, 1);
+        sum
+    }
+
+    fn stages(&mut self) {
+        for &stage in &self.worked.order {
+            let seed = self.earlier_feeds(stage);
+            let numbers = &self.worked.first().stages[stage];
+            let mut lines = Vec::with_capacity(numbers.lines.len());
+            for line in &numbers.lines {
+                lines.push(match (line.goes, &seed) {
+                    (Goes::Stage(inner), _) => self.taken(inner, &line.mass),
+                    (Goes::Culture(_), Some((mass, seed))) if *mass == line.mass => seed.clone(),
+                    _ => self.weigh(&line.mass),
+                });
+            }
+            for line in &lines {
+                self.made[stage].add(line, 1);
+            }
+            self.stages[stage] = lines;
+            self.leaving(stage);
+        }
+    }
+
+    /// The feeds before the last; what the last of them makes, exactly and as a sum.
+    fn earlier_feeds(&mut self, stage: usize) -> Option<(Exact, Sum)> {
+        let feeds = self.worked.earlier_feeds(stage);
+        let mut before: Option<(Exact, Sum)> = None;
+        for feed in feeds {
+            let (mut made, mut mass) = (Sum::default(), Exact::ZERO);
+            let mut lines = Vec::with_capacity(feed.len());
+            for line in &feed {
+                let sum = match (line.goes, &before) {
+                    (Goes::Culture(_), Some((mass, seed))) if *mass == line.mass => seed.clone(),
+                    _ => self.weigh(&line.mass),
+                };
+                made.add(&sum, 1);
+                mass += &line.mass;
+                lines.push(sum);
+            }
+            self.feeds[stage].push(lines);
+            before = Some((mass, made));
+        }
+        before
+    }
+
+    /// What is taken out of a stage before anything goes on.
+    fn leaving(&mut self, stage: usize) {
+        let numbers = self.worked.first();
+        let own = &numbers.stages[stage];
+        let kept = self.worked.kept_back(numbers, stage);
+        if !kept.is_zero() {
+            // Kept is as much as was put in, so it shows the same.
+            let lines = own.lines.iter().zip(&self.stages[stage]);
+            let mut seeds = lines.filter(|(line, _)| matches!(line.goes, Goes::Culture(_)));
+            let same = seeds.find(|(line, _)| line.mass == kept).map(|(_, sum)| sum.clone());
+            self.kept[stage] = same.unwrap_or_else(|| self.weigh(&kept));
+        }
+        if !own.saved.is_zero() {
+            self.saved[stage] = self.weigh(&own.saved);
+        }
+        let lost = &own.made - &kept - &own.saved - own.goes_on.mass();
+        if lost > Exact::ZERO {
+            self.lost[stage] = self.unweighed(&lost);
+        }
+        let mut rest = self.made[stage].clone();
+        for out in [&self.kept[stage], &self.saved[stage], &self.lost[stage]] {
+            rest.add(out, -1);
+        }
+        self.rest[stage] = rest;
+    }
+
+    fn dough(&mut self) {
+        let numbers = self.worked.first();
+        let one = Exact::ONE / Exact::from(self.batches);
+        let shares = self.shares();
+        for (index, (line, shares)) in numbers.dough_lines.iter().zip(&shares).enumerate() {
+            let shares = shares.as_ref();
+            let own = &line.mass * &one;
+            let all = match line.goes {
+                Goes::Stage(stage) => Some(self.taken(stage, &line.mass)),
+                _ => None,
+            };
+            let (batch, parts) = match (&all, shares) {
+                (Some(_), _) if self.batches > 1 => {
+                    if let Goes::Stage(stage) = line.goes {
+                        self.shared.push((index, stage));
+                    }
+                    // Settled once the stage is.
+                    let batch = self.weigh(&own);
+                    let parts = shares.map(|shares| self.parts_of(&own, shares, Some(&batch)));
+                    (batch, parts.unwrap_or_default())
+                }
+                (Some(all), Some(shares)) => {
+                    let parts = self.parts_of(&own, shares, Some(all));
+                    (all.clone(), parts)
+                }
+                (None, Some(shares)) => {
+                    let parts = self.parts_of(&own, shares, None);
+                    let mut sum = Sum::default();
+                    parts.iter().for_each(|(_, part)| sum.add(part, 1));
+                    (sum, parts)
+                }
+                (Some(all), None) => (all.clone(), Vec::new()),
+                (None, None) => (self.weigh(&own), Vec::new()),
+            };
+            self.all.push(match all {
+                Some(all) => all,
+                None => {
+                    let mut sum = Sum::default();
+                    sum.add(&batch, i64::from(self.batches));
+                    sum
+                }
+            });
+            self.batch.push(batch);
+            self.parts.push(parts);
+        }
+        for (stage, mass) in &numbers.left_over {
+            let left = self.taken(*stage, mass);
+            self.goes_on[*stage].add(&left, -1);
+            self.left[*stage] = left;
+        }
+    }
+
+    /// For each line of the dough, the steps that take a part of it, and the share of each;
+    /// none where one step takes all.
+    fn shares(&self) -> Vec<Option<Vec<(usize, Exact)>>> {
+        let lines = &self.worked.first().dough_lines;
+        let mut shares: Vec<Vec<(usize, Exact)>> = vec![Vec::new(); lines.len()];
+        if let Some(method) = &self.worked.formula.method {
+            let additions = self.worked.additions(self.house, method, Within::FinalDough);
+            for (step, added) in additions.steps.iter().enumerate() {
+                for added in added.iter().filter(|added| !added.beside && added.part) {
+                    let is_it = |line: &WorkedLine| {
+                        line.key == added.line.key && line.role == added.line.role
+                    };
+                    if let Some(place) = lines.iter().position(is_it) {
+                        shares[place].push((step, added.share.clone()));
+                    }
+                }
+            }
+        }
+        let whole = |shares: &Vec<(usize, Exact)>| {
+            let sum = shares.iter().fold(Exact::ZERO, |sum, (_, share)| sum + share);
+            shares.len() > 1 && sum.is_one()
+        };
+        shares.into_iter().map(|shares| whole(&shares).then_some(shares)).collect()
+    }
+
+    /// Each part is weighed; of a stage, the last one is what is left of it.
+    fn parts_of(
+        &mut self,
+        grams: &Exact,
+        shares: &[(usize, Exact)],
+        all: Option<&Sum>,
+    ) -> Vec<(usize, Sum)> {
+        let mut rest = all.cloned();
+        let mut parts = Vec::with_capacity(shares.len());
+        for (number, (step, share)) in shares.iter().enumerate() {
+            let last = number + 1 == shares.len();
+            let part = match &mut rest {
+                Some(rest) if last => rest.clone(),
+                Some(rest) => {
+                    let part = self.weigh(&(grams * share));
+                    rest.add(&part, -1);
+                    part
+                }
+                None => self.weigh(&(grams * share)),
+            };
+            parts.push((*step, part));
+        }
+        parts
+    }
+
+    /// What the whole dough comes to.
+    fn whole(&self) -> Sum {
+        let mut whole = Sum::default();
+        self.all.iter().for_each(|line| whole.add(line, 1));
+        whole
+    }
+
+    /// A stage that goes into several batches is made so that each batch takes the same,
+    /// where the scale allows it. What is settled here is not moved any more.
+    fn settle_batches(&mut self) {
+        for (line, stage) in self.shared.clone() {
+            let exact: Vec<Exact> = self.weighed.iter().map(|own| own.exact.clone()).collect();
+            let each = self.all[line].of(&exact) / Exact::from(self.batches);
+            let fine = self.scale.finest();
+            let steps = [self.scale.resolution(&each), fine.clone()];
+            let found = steps.iter().find_map(|step| self.evenly(line, &each, step));
+            let (values, each) = found.unwrap_or_else(|| {
+                let target = self.all[line].of(&exact);
+                let values = controlled(&self.weighed, &self.all[line], &target, &[]);
+                // The last batch takes what is left.
+                let each = self.all[line].of(&values) / Exact::from(self.batches);
+                let step = &steps[0];
+                let each =
+                    if step.is_zero() { each } else { Exact::from((each / step).floor()) * step };
+                (values, each)
+            });
+            self.settle(stage, line, &values);
+            if let Some((own, _)) = self.batch[line].terms.first() {
+                let step = self.scale.resolution(&each);
+                let step = if (&each / &step).is_int() { step } else { fine };
+                self.weighed[*own] = Weighed { exact: each, step };
+            }
+        }
+    }
+
+    /// Leaves what goes into a stage, and whatever is equal to it, as it is now.
+    fn settle(&mut self, stage: usize, line: usize, values: &[Exact]) {
+        let terms = self.made[stage].terms.iter().chain(&self.all[line].terms);
+        let touched: Vec<Weighed> =
+            terms.filter_map(|(own, _)| self.weighed.get(*own).cloned()).collect();
+        let is_touched = |own: &Weighed| {
+            touched.iter().any(|one| one.exact == own.exact && one.step == own.step)
+        };
+        for (own, value) in self.weighed.iter_mut().zip(values) {
+            if is_touched(own) {
+                own.exact.clone_from(value);
+            }
+        }
+    }
+
+    /// Values at which a stage's part is so many equal parts of whole steps.
+    fn evenly(&self, line: usize, each: &Exact, step: &Exact) -> Option<(Vec<Exact>, Exact)> {
+        if step.is_zero() {
+            return None;
+        }
+        let near = to_step(each, step);
+        let count = Exact::from(self.batches);
+        [near.clone(), &near + step, &near - step].into_iter().find_map(|each| {
+            let target = &each * &count;
+            let values = controlled(&self.weighed, &self.all[line], &target, &[]);
+            (self.all[line].of(&values) == target).then_some((values, each))
+        })
+    }
+
+    /// The rows of the total, those of one ingredient together.
+    fn groups(&self, rows: &[TotalRow]) -> Vec<RowGroup> {
+        let numbers = self.worked.first();
+        let reaches = self.worked.reach_the_dough();
+        let mut groups: Vec<(Goes, RowGroup)> = Vec::new();
+        for (place, row) in rows.iter().enumerate() {
+            let known = groups.iter_mut().find(|(goes, _)| *goes == row.line.goes);
+            let (_, group) = match known {
+                Some(known) if row.line.goes != Goes::Nothing => known,
+                _ => {
+                    groups.push((row.line.goes, RowGroup::default()));
+                    let Some(last) = groups.last_mut() else { continue };
+                    last
+                }
+            };
+            group.rows.push((place, Sum::default()));
+        }
+        for (goes, group) in &mut groups {
+            for (line, own) in numbers.dough_lines.iter().zip(&self.all) {
+                if line.goes != *goes {
+                    continue;
+                }
+                let same_role =
+                    |(place, _): &&mut (usize, Sum)| rows[*place].line.role == line.role;
+                let only = group.rows.len() == 1;
+                match group.rows.iter_mut().find(|row| only || same_role(row)) {
+                    Some((_, sum)) => sum.add(own, 1),
+                    None => group.apart.add(own, 1),
+                }
+            }
+            for (stage, lines) in
+                self.stages.iter().enumerate().filter(|(stage, _)| reaches[*stage])
+            {
+                let own = numbers.stages[stage].lines.iter().zip(lines);
+                own.filter(|(line, _)| line.goes == *goes)
+                    .for_each(|(_, own)| group.apart.add(own, 1));
+            }
+            // Where there is one row, all of it is that row's.
+            if let [(_, sum)] = group.rows.as_mut_slice() {
+                sum.add(&std::mem::take(&mut group.apart), 1);
+            }
+        }
+        groups.into_iter().map(|(_, group)| group).collect()
+    }
+
+    /// What each row shows: what is weighed of it, and its share of what comes in other
+    /// things, such as cultures, or leaves with them.
+    fn rows(
+        &self,
+        rows: &[TotalRow],
+        groups: &[RowGroup],
+        values: &[Exact],
+        exact: &[Exact],
+    ) -> Column {
+        let masses = || rows.iter().map(|row| &row.line.mass);
+        let all = masses().fold(Exact::ZERO, |sum, mass| sum + mass);
+        let whole = self.whole();
+        if all != whole.of(exact) {
+            return Column::of(masses().map(|mass| Shown::alone(self.scale, mass)).collect());
+        }
+        let fine = self.scale.finest();
+        let mut shown = vec![Shown::default(); rows.len()];
+        let mut inside = Vec::with_capacity(rows.len());
+        let mut left = whole.of(values);
+        let mut places = Vec::with_capacity(rows.len());
+        for group in groups {
+            let is = group
+                .rows
+                .iter()
+                .fold(Exact::ZERO, |sum, (place, _)| sum + &rows[*place].line.mass);
+            let own = |of: &[Exact]| {
+                let rows = group.rows.iter().fold(Exact::ZERO, |sum, (_, own)| sum + own.of(of));
+                rows + group.apart.of(of)
+            };
+            inside.push((is.clone() - own(exact), to_step(&is, &fine) - own(values)));
+            left -= own(values);
+            places.push(&group.rows);
+        }
+        let (is, wanted): (Vec<Exact>, Vec<Exact>) = inside.into_iter().unzip();
+        let brought = shared_out(&is, &wanted, &left, &fine);
+        for (group, brought) in groups.iter().zip(brought) {
+            // What is not weighed for one of several rows is shared out among them.
+            let more = &brought + group.apart.of(values);
+            let own =
+                |of: &[Exact]| group.rows.iter().map(|(_, own)| own.of(of)).collect::<Vec<_>>();
+            let now = own(values);
+            let is: Vec<Exact> = group
+                .rows
+                .iter()
+                .zip(own(exact))
+                .map(|((place, _), own)| &rows[*place].line.mass - own)
+                .collect();
+            let wanted: Vec<Exact> = group
+                .rows
+                .iter()
+                .zip(&now)
+                .map(|((place, _), now)| to_step(&rows[*place].line.mass, &fine) - now)
+                .collect();
+            let shares = shared_out(&is, &wanted, &more, &fine);
+            for (((place, own), now), share) in group.rows.iter().zip(now).zip(shares) {
+                let step = own.finest(&self.weighed);
+                let step = if share.is_zero() { step } else { finer(step, &fine) };
+                shown[*place] = Shown { grams: now + share, step };
+            }
+        }
+        Column::of(shown)
+    }
+
+    fn see(&self, sum: &Sum, values: &[Exact]) -> Shown {
+        Shown { grams: sum.of(values), step: sum.finest(&self.weighed) }
+    }
+
+    fn shown(&self, values: &[Exact], total: Column, target: &Exact) -> Weighing {
+        let column = |lines: &Vec<Sum>| {
+            Column::of(lines.iter().map(|line| self.see(line, values)).collect())
+        };
+        let leaving = |stage: usize| Leaving {
+            kept_back: self.see(&self.kept[stage], values),
+            saved: self.see(&self.saved[stage], values),
+            left_over: self.see(&self.left[stage], values),
+            goes_on: self.see(&self.goes_on[stage], values),
+        };
+        let parts = self.parts.iter().map(|parts| {
+            parts.iter().map(|(step, part)| (*step, self.see(part, values))).collect()
+        });
+        let dough = column(&self.all);
+        Weighing {
+            stages: self.stages.iter().map(column).collect(),
+            earlier_feeds: self
+                .feeds
+                .iter()
+                .map(|feeds| feeds.iter().map(column).collect())
+                .collect(),
+            leaving: (0..self.stages.len()).map(leaving).collect(),
+            batch: column(&self.batch),
+            is_exact: dough.sum.grams == *target,
+            dough,
+            parts: parts.collect(),
+            total,
+        }
+    }
+}
+
+/// The rows of one ingredient in the total.
+#[derive(Default)]
+struct RowGroup {
+    /// Their places, and what is weighed of each.
+    rows: Vec<(usize, Sum)>,
+    /// What is weighed of the ingredient, no matter for which row.
+    apart: Sum,
+}
