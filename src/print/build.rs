@@ -147,6 +147,19 @@ impl Paper<'_, '_> {
         }
     }
 
+    /// All the flour: as it was asked for, else what its lines show.
+    fn flour_weight(&self, grams: &Exact) -> Weight {
+        let flour = self.worked.flour(self.house, &self.numbers().whole);
+        let scale = &self.house.settings.scale;
+        let is_round = (grams / scale.resolution(grams)).is_int();
+        if is_round || *grams != flour {
+            return self.head_weight(grams);
+        }
+        let sum = self.shown(|weighing| Some(&weighing.dough.sum));
+        let sums = self.class_sums(&[(Class::Flour, flour, Exact::ZERO)], &sum);
+        sums.first().map_or_else(|| self.head_weight(grams), |sum| self.plain(grams, sum))
+    }
+
     fn makes(&self) -> Yield {
         let numbers = self.numbers();
         let whole = numbers.whole.mass();
@@ -168,11 +181,11 @@ impl Paper<'_, '_> {
             })
             .collect();
         let flour = self.worked.flour(self.house, &numbers.whole);
-        let dough = self.plain_weight(&whole);
+        let dough = self.head_weight(&whole);
         let said = |weight: &Weight| format!("{} {}", weight.shown, weight.unit);
         let text = match pieces.is_empty() {
             true if numbers.anchor == Anchor::Default => {
-                let flour = said(&self.plain_weight(&flour));
+                let flour = said(&self.flour_weight(&flour));
                 self.words.fill("makes-flour", &[("weight", &flour)])
             }
             true => self.words.fill("makes-dough", &[("weight", &said(&dough))]),
@@ -192,9 +205,9 @@ impl Paper<'_, '_> {
         Yield {
             text,
             pieces,
-            flour: self.plain_weight(&flour),
+            flour: self.flour_weight(&flour),
             batches: self.batches,
-            batch: self.plain_weight(&(whole / Exact::from(self.batches))),
+            batch: self.head_weight(&(whole / Exact::from(self.batches))),
             dough,
             assumed: numbers.anchor == Anchor::Default,
         }
@@ -353,12 +366,16 @@ impl Paper<'_, '_> {
         match kind {
             Kind::Mass if !of_flour => {
                 let low = amounts.iter().min()?;
-                let weight = self.plain_weight(low);
+                let head = |grams: &Exact| match figure {
+                    Figure::Flour => self.flour_weight(grams),
+                    _ => self.head_weight(grams),
+                };
+                let weight = head(low);
                 let high = amounts.iter().max()?;
                 let shown = match low == high {
                     true => weight.shown,
                     false => {
-                        let high = self.plain_weight(high);
+                        let high = head(high);
                         match high.unit == weight.unit {
                             true => format!("{}–{}", weight.shown, high.shown),
                             false => {
@@ -421,11 +438,6 @@ impl Paper<'_, '_> {
         });
         let sum = self.shown(|weighing| Some(&weighing.total.sum));
         (parts.collect(), self.dough_sum(&numbers.whole.mass(), &sum))
-    }
-
-    /// What everything adds up to, which may only be about what was asked for.
-    fn dough_sum(&self, grams: &Exact, shown: &Rounded) -> Weight {
-        Weight { about: self.is_about(), ..self.weight_as(grams, shown) }
     }
 
     /// The line on which something stands that has no weight anywhere, such as a pinch.
@@ -961,7 +973,7 @@ impl Paper<'_, '_> {
             .zip(self.lines(|weighing| Some(&weighing.total)))
             .collect();
         // A side mix on a line of the total is of several classes.
-        if rows.iter().any(|(class, _)| class.is_none()) {
+        if classes.len() > 1 && rows.iter().any(|(class, _)| class.is_none()) {
             let masses: Vec<Exact> = classes.iter().map(|(_, mass, _)| mass.clone()).collect();
             return self.column(&masses, sum);
         }

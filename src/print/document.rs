@@ -138,6 +138,13 @@ pub struct Weight {
     pub about: bool,
 }
 
+impl Weight {
+    /// What stands before a sum that is only about what was asked for.
+    pub fn mark(&self) -> &'static str {
+        if self.about { "≈ " } else { "" }
+    }
+}
+
 /// A weight in the other system of units.
 #[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, JsonSchema)]
 pub struct Beside {
@@ -145,6 +152,8 @@ pub struct Beside {
     pub shown: String,
     /// The unit to print behind it: `oz`.
     pub unit: String,
+    /// A sum that what is weighed can't meet exactly: to print after `≈`.
+    pub about: bool,
 }
 
 /// A figure of the whole formula.

@@ -78,9 +78,11 @@ fn filled(document: &Document, name: &str, args: &[(&str, &str)]) -> String {
 fn said(weight: &Weight) -> String {
     match &weight.beside {
         Some(beside) => {
-            format!("{} {} / {} {}", weight.shown, weight.unit, beside.shown, beside.unit)
+            let mark = if beside.about { "≈ " } else { "" };
+            let first = format!("{}{} {}", weight.mark(), weight.shown, weight.unit);
+            format!("{first} / {mark}{} {}", beside.shown, beside.unit)
         }
-        None => format!("{} {}", weight.shown, weight.unit),
+        None => format!("{}{} {}", weight.mark(), weight.shown, weight.unit),
     }
 }
 
@@ -226,13 +228,14 @@ impl<'d> Column<'d> {
         html! {
             td.n {
                 @if let Some(weight) = weight {
-                    (number(&weight.shown, &weight.unit, &self.first, self.mark))
+                    (weight.mark()) (number(&weight.shown, &weight.unit, &self.first, self.mark))
                 }
                 (more)
             }
             @if let Some(room) = &self.beside {
                 td.n {
                     @if let Some(beside) = weight.and_then(|weight| weight.beside.as_ref()) {
+                        @if beside.about { "≈ " }
                         (number(&beside.shown, &beside.unit, room, self.mark))
                     }
                 }

@@ -140,9 +140,15 @@ impl<'a, 't> Paper<'a, 't> {
         &self.weighings().first
     }
 
-    /// Whether what the dough adds up to is only about what was asked for.
-    pub fn is_about(&self) -> bool {
-        !self.weighings().first.is_exact
+    /// What everything adds up to, which may only be about what was asked for.
+    pub fn dough_sum(&self, grams: &Exact, shown: &Rounded) -> Weight {
+        let weighings = self.weighings();
+        let mut weight = self.weight_as(grams, shown);
+        weight.about = !weighings.first.is_exact;
+        if let (Some(beside), Some(other)) = (&mut weight.beside, &weighings.other) {
+            beside.about = !other.is_exact;
+        }
+        weight
     }
 
     pub fn numbers(&self) -> &'a Numbers {
@@ -221,7 +227,7 @@ impl<'a, 't> Paper<'a, 't> {
         let (text, unit) = self.written(self.first(), &shown.first);
         let beside = self.other().map(|(system, _)| {
             let (shown, unit) = self.written(system, shown.other.as_ref().unwrap_or(&shown.first));
-            Beside { shown, unit }
+            Beside { shown, unit, about: false }
         });
         Weight { grams: display::exact(grams), shown: text, unit, beside, about: false }
     }
@@ -264,7 +270,23 @@ impl<'a, 't> Paper<'a, 't> {
 
     /// A weight in a sentence: without closing zeros.
     pub fn plain_weight(&self, grams: &Exact) -> Weight {
-        let mut weight = self.weight_as(grams, &self.rounded_as_known(grams));
+        self.plain(grams, &self.rounded_as_known(grams))
+    }
+
+    /// A weight in a head, as it was asked for: to the finest that the scale shows.
+    pub fn head_weight(&self, grams: &Exact) -> Weight {
+        let on = |scale: &Scale| Shown {
+            grams: to_step(grams, &scale.finest()),
+            step: scale.resolution(grams),
+        };
+        let first = on(&self.house.settings.scale);
+        let other = self.other().map(|(_, scale)| on(&scale));
+        self.plain(grams, &Rounded { first, other })
+    }
+
+    /// This much of a weight, without closing zeros.
+    pub fn plain(&self, grams: &Exact, shown: &Rounded) -> Weight {
+        let mut weight = self.weight_as(grams, shown);
         let mark = self.words.decimal_mark();
         let trim = |shown: &mut String| {
             if shown.contains(&mark) {

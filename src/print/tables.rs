@@ -63,7 +63,7 @@ pub fn text(document: &Document) -> String {
 }
 
 fn show(weight: &Weight) -> String {
-    format!("{} {}", weight.shown, weight.unit)
+    format!("{}{} {}", weight.mark(), weight.shown, weight.unit)
 }
 
 /// One line, the first cell to the left and the others to the right.

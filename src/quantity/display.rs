@@ -1,8 +1,7 @@
 //! Writing numbers for people: the only place that rounds.
 //!
-//! Rounding is half away from zero. A column of weights is rounded to what the scale
-//! shows, by largest remainder, so that the shown lines add up to the shown total
-//! (figures.md section 6).
+//! Rounding is half away from zero. Weights that have to add up are rounded together, in
+//! [`super::rounding`].
 
 use super::{Exact, Measures, System, Unit, int, ratio};
 use dashu_int::{IBig, UBig};
@@ -237,44 +236,6 @@ impl Scale {
     }
 }
 
-/// Rounds a column of weights in grams to what the scale shows.
-///
-/// Within each resolution the rounded lines add up to that group's rounded sum; no
-/// line moves by a step or more. The shown total is the sum of what is returned.
-pub fn column(weights: &[Exact], scale: &Scale) -> Vec<Exact> {
-    let steps: Vec<Exact> = weights.iter().map(|weight| scale.resolution(weight)).collect();
-    let mut shown = vec![Exact::ZERO; weights.len()];
-    let mut groups: Vec<&Exact> = steps.iter().collect();
-    groups.sort();
-    groups.dedup();
-    for step in groups {
-        let members: Vec<usize> = (0..weights.len()).filter(|&line| steps[line] == *step).collect();
-        round_group(weights, step, &members, &mut shown);
-    }
-    shown
-}
-
-fn round_group(weights: &[Exact], step: &Exact, members: &[usize], shown: &mut [Exact]) {
-    let mut sum = Exact::ZERO;
-    let mut floors = IBig::from(0);
-    let mut remainders = Vec::with_capacity(members.len());
-    for &line in members {
-        sum += &weights[line];
-        let steps = &weights[line] / step;
-        let floor = steps.floor();
-        remainders.push((&steps - Exact::from(floor.clone()), line));
-        shown[line] = Exact::from(floor.clone()) * step;
-        floors += floor;
-    }
-    let missing: usize = (nearest(&(sum / step)) - floors).try_into().unwrap_or(0);
-    // Largest remainder first; among equals the earlier line, so that the same input
-    // always gives the same column.
-    remainders.sort_by(|(one, first), (two, second)| two.cmp(one).then(first.cmp(second)));
-    for (_, line) in remainders.into_iter().filter(|(rest, _)| !rest.is_zero()).take(missing) {
-        shown[line] += step;
-    }
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -285,13 +246,6 @@ mod tests {
         assert_eq!(fixed(&ratio(-5, 2), 0), "−3");
         assert_eq!(fixed(&ratio(1, 8), 2), "0.13");
         assert_eq!(trimmed(&ratio(2, 3), 1), "0.7");
-    }
-
-    #[test]
-    fn a_column_of_thirds_adds_up() {
-        let scale = Scale::new(vec![ScaleStep { step: int(1), above: None, below: None }]);
-        let shown = column(&[ratio(100, 3), ratio(100, 3), ratio(100, 3)], &scale);
-        assert_eq!(shown, [int(34), int(33), int(33)]);
     }
 
     #[test]

@@ -84,6 +84,9 @@ const MAX_GROUPS: usize = 64;
 /// How many different sums such a search keeps apart.
 const MAX_SUMS: i128 = 1 << 16;
 
+/// Ways to turn a group that are tried.
+const MAX_TURNS: usize = 256;
+
 /// Groups up to which pairs of them are exchanged for the sake of rows.
 const MAX_PAIRED: usize = 160;
 
@@ -123,6 +126,14 @@ impl Loose {
     fn turn_costs(&self) -> i128 {
         if self.is_up { self.down - self.up } else { self.up - self.down }
     }
+}
+
+/// A way to turn some weights of a group.
+#[derive(Clone, Default)]
+struct Turn {
+    gain: i128,
+    cost: i128,
+    places: Vec<usize>,
 }
 
 /// A row: how far it is off, in millionths of a unit, and what each of those costs.
@@ -255,9 +266,10 @@ impl Table {
         values
     }
 
-    /// What the whole lacks, in units.
+    /// What the whole lacks, in millionths of a unit.
     fn missing(&self, target: &Exact) -> Option<i128> {
-        to_i128(nearest(&(target / &self.unit))).map(|target| target - self.whole)
+        let target = to_i128(nearest(&(target / &self.unit * int(MILLION))))?;
+        Some(target - self.whole * i128::from(MILLION))
     }
 
     /// Turns weights round until the whole is as near as can be to what is missing: the
@@ -274,8 +286,8 @@ impl Table {
         };
         groups.sort_by_key(|group| (cost(group), *group));
         groups.truncate(MAX_GROUPS);
-        for (group, count) in self.search(&groups, missing) {
-            for place in self.groups[group].clone().into_iter().take(count) {
+        for turn in self.search(&groups, missing) {
+            for place in turn.places {
                 self.turn(place);
             }
         }
@@ -283,16 +295,15 @@ impl Table {
 
     /// Which groups to turn, and how many of each: over all sums that can be reached, the
     /// one nearest to `missing`, and of the ways to it the cheapest.
-    fn search(&self, groups: &[usize], missing: i128) -> Vec<(usize, usize)> {
-        let choices: Vec<Vec<(i128, i128)>> =
-            groups.iter().map(|group| self.turns(*group)).collect();
-        let common = choices.iter().flatten().fold(0i128, |common, (gain, _)| gcd(common, *gain));
+    fn search(&self, groups: &[usize], missing: i128) -> Vec<Turn> {
+        let mut choices: Vec<Vec<Turn>> = groups.iter().map(|group| self.turns(*group)).collect();
+        let common = choices.iter().flatten().fold(0i128, |common, turn| gcd(common, turn.gain));
         if common == 0 {
             return Vec::new();
         }
         let reach = |pick: fn(i128) -> i128| -> i128 {
             let ends =
-                choices.iter().map(|turns| turns.iter().map(|(gain, _)| pick(gain / common)).max());
+                choices.iter().map(|turns| turns.iter().map(|turn| pick(turn.gain / common)).max());
             ends.flatten().sum()
         };
         let (most, least) = (reach(|gain| gain.max(0)), reach(|gain| (-gain).max(0)));
@@ -311,10 +322,10 @@ impl Table {
             for (sum, cost) in
                 best.iter().enumerate().filter_map(|(sum, cost)| Some((sum, (*cost)?)))
             {
-                for (count, (gain, more)) in turns.iter().enumerate() {
-                    let Some(place) = moved(sum, gain / common, width) else { continue };
-                    if next[place].is_none_or(|known| cost + more < known) {
-                        next[place] = Some(cost + more);
+                for (count, turn) in turns.iter().enumerate() {
+                    let Some(place) = moved(sum, turn.gain / common, width) else { continue };
+                    if next[place].is_none_or(|known| cost + turn.cost < known) {
+                        next[place] = Some(cost + turn.cost);
                         how[place] = u16::try_from(count).unwrap_or(0);
                     }
                 }
@@ -324,31 +335,54 @@ impl Table {
         }
         let off = |sum: usize| {
             let gain = (i128::try_from(sum).unwrap_or(0) - least) * common;
-            (gain - missing).abs()
+            (gain * i128::from(MILLION) - missing).abs()
         };
         let reached =
             best.iter().enumerate().filter_map(|(sum, cost)| Some((off(sum), (*cost)?, sum)));
         let Some((_, _, mut sum)) = reached.min() else { return Vec::new() };
         let mut found = Vec::new();
         for (number, how) in taken.iter().enumerate().rev() {
-            let count = usize::from(how[sum]);
-            found.push((groups[number], count));
-            let gain = choices[number].get(count).map_or(0, |(gain, _)| gain / common);
-            sum = moved(sum, -gain, width).unwrap_or(sum);
+            let taken = usize::from(how[sum]);
+            if taken < choices[number].len() {
+                let turn = choices[number].swap_remove(taken);
+                sum = moved(sum, -turn.gain / common, width).unwrap_or(sum);
+                found.push(turn);
+            }
         }
         found
     }
 
-    /// What turning none, one, … all of a group gains and costs.
-    fn turns(&self, group: usize) -> Vec<(i128, i128)> {
+    /// The ways to turn none, some or all of a group; those that count alike are turned in
+    /// their order.
+    fn turns(&self, group: usize) -> Vec<Turn> {
         let members = &self.groups[group];
-        let mut turns = vec![(0, 0)];
-        let (mut gain, mut cost) = (0, 0);
-        for (index, &place) in members.iter().enumerate() {
-            gain += self.loose[place].turn_gains();
-            cost += self.loose[place].turn_costs();
-            let apart = if index + 1 < members.len() { UNEQUAL } else { 0 };
-            turns.push((gain, cost + apart));
+        let mut alike: Vec<(i128, Vec<usize>)> = Vec::new();
+        for &place in members {
+            let gain = self.loose[place].turn_gains();
+            match alike.iter_mut().find(|(known, _)| *known == gain) {
+                Some((_, places)) => places.push(place),
+                None => alike.push((gain, vec![place])),
+            }
+        }
+        let mut turns = vec![Turn::default()];
+        for (gain, places) in alike {
+            let so_far = std::mem::take(&mut turns);
+            for turn in &so_far {
+                for count in 0..=places.len().min(MAX_TURNS / so_far.len().max(1)) {
+                    let mut turn = turn.clone();
+                    for &place in &places[..count] {
+                        turn.gain += gain;
+                        turn.cost += self.loose[place].turn_costs();
+                        turn.places.push(place);
+                    }
+                    turns.push(turn);
+                }
+            }
+        }
+        for turn in &mut turns {
+            if !turn.places.is_empty() && turn.places.len() < members.len() {
+                turn.cost += UNEQUAL;
+            }
         }
         turns
     }
@@ -504,4 +538,131 @@ pub fn shared_out(exact: &[Exact], wanted: &[Exact], sum: &Exact, step: &Exact) 
         shares[largest] += missing;
     }
     shares
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::quantity::ratio;
+
+    fn weighed(weights: &[(i64, i64)], step: &Exact) -> Vec<Weighed> {
+        let exact = weights.iter().map(|(above, below)| ratio(*above, *below));
+        exact.map(|exact| Weighed { exact, step: step.clone() }).collect()
+    }
+
+    fn whole(count: usize) -> Sum {
+        Sum { terms: (0..count).map(|weight| (weight, 1)).collect() }
+    }
+
+    fn sum(values: &[Exact]) -> Exact {
+        values.iter().fold(Exact::ZERO, |sum, value| sum + value)
+    }
+
+    #[test]
+    fn thirds_add_up_though_one_differs() {
+        let thirds = weighed(&[(100, 3); 3], &int(1));
+        let shown = controlled(&thirds, &whole(3), &int(100), &[]);
+        assert_eq!(sum(&shown), int(100));
+    }
+
+    #[test]
+    fn equal_weights_stay_equal_where_the_whole_allows_it() {
+        // 387.5 and 387.5 and 225: 388 + 388 + 224 is not to be had, for 225 is exact.
+        let halves = weighed(&[(775, 2), (775, 2), (1351, 6)], &int(1));
+        let shown = controlled(&halves, &whole(3), &int(1001), &[]);
+        assert_eq!(shown[0], shown[1]);
+        assert_eq!(sum(&shown), int(1001));
+    }
+
+    /// What can be had at all, by trying every way to round: how far the whole is off, how
+    /// many equal weights part, and what the moves cost.
+    fn best(weighed: &[Weighed], times: &[i64], target: &Exact) -> (Exact, usize, Exact) {
+        let mut best: Option<(Exact, usize, Exact)> = None;
+        for ways in 0..1u32 << weighed.len() {
+            let values: Vec<Exact> = weighed
+                .iter()
+                .enumerate()
+                .map(|(place, own)| {
+                    let steps = &own.exact / &own.step;
+                    let rounded = if ways >> place & 1 == 1 { steps.ceil() } else { steps.floor() };
+                    Exact::from(rounded) * &own.step
+                })
+                .collect();
+            let judged = judge(weighed, times, target, &values);
+            if best.as_ref().is_none_or(|best| judged < *best) {
+                best = Some(judged);
+            }
+        }
+        best.unwrap_or_default()
+    }
+
+    fn judge(
+        weighed: &[Weighed],
+        times: &[i64],
+        target: &Exact,
+        values: &[Exact],
+    ) -> (Exact, usize, Exact) {
+        let whole = values.iter().zip(times);
+        let whole = whole.fold(Exact::ZERO, |sum, (value, times)| sum + value * int(*times));
+        let size = |value: Exact| value.clone().max(-value);
+        let mut parted: Vec<&Exact> = Vec::new();
+        for (place, own) in weighed.iter().enumerate() {
+            let same = |other: &usize| weighed[*other].exact == own.exact;
+            let first = (0..place).find(same);
+            if first.is_some_and(|first| values[first] != values[place])
+                && !parted.contains(&&own.exact)
+            {
+                parted.push(&own.exact);
+            }
+        }
+        let moves = weighed.iter().zip(values);
+        let moves = moves.map(|(own, value)| size(value - &own.exact) / &own.exact);
+        let moves = moves.fold(Exact::ZERO, |sum, share| sum + share);
+        (size(whole - target), parted.len(), moves)
+    }
+
+    /// Random weights on three steps, some equal, some counted several times: nothing that
+    /// rounds down or up does better.
+    #[test]
+    fn nothing_does_better_by_brute_force() {
+        let mut seed = 11u64;
+        let mut below = |most: u64| {
+            seed = seed * 48_271 % 2_147_483_647;
+            i64::try_from(seed % most).unwrap_or(0)
+        };
+        for _ in 0..600 {
+            let count = 2 + below(8);
+            let mut own: Vec<Weighed> = Vec::new();
+            for _ in 0..count {
+                let again = own.get(usize::try_from(below(12)).unwrap_or(0)).cloned();
+                let step =
+                    [int(5), int(1), ratio(1, 10)][usize::try_from(below(3)).unwrap_or(0)].clone();
+                let exact = ratio(1 + below(90_000), 1 + below(40)) + int(10);
+                own.push(again.unwrap_or(Weighed { exact, step }));
+            }
+            let times: Vec<i64> = own.iter().map(|_| if below(4) == 0 { 3 } else { 1 }).collect();
+            let terms = times.iter().copied().enumerate().collect();
+            let exact = own.iter().zip(&times);
+            let exact = exact.fold(Exact::ZERO, |sum, (own, times)| sum + &own.exact * int(*times));
+            let target = to_step(&exact, &ratio(1, 10));
+            let values = controlled(&own, &Sum { terms }, &target, &[]);
+            let (off, parted, moves) = judge(&own, &times, &target, &values);
+            let (best_off, best_parted, best_moves) = best(&own, &times, &target);
+            assert_eq!(off, best_off, "{own:?} {times:?}");
+            assert_eq!(parted, best_parted, "{own:?} {times:?}");
+            // Moves are compared in billionths.
+            assert!(moves - best_moves < ratio(1, 10_000_000), "{own:?} {times:?}");
+        }
+    }
+
+    #[test]
+    fn shares_come_to_their_sum_and_stay_near() {
+        let exact = [ratio(200, 11), ratio(200, 11)];
+        let shown = shared_out(&exact, &exact, &ratio(363, 10), &ratio(1, 10));
+        assert_eq!(sum(&shown), ratio(363, 10));
+        for (shown, exact) in shown.iter().zip(&exact) {
+            let off = shown - exact;
+            assert!(off.clone().max(-off) < ratio(1, 10));
+        }
+    }
 }

@@ -11,6 +11,7 @@ mod house;
 mod layout;
 
 mod mutations;
+mod numbers;
 mod pages;
 mod paper;
 mod plans;

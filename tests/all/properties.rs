@@ -2,8 +2,9 @@
 
 use crate::support::{loaded, names};
 use assize::desk;
+use assize::formula::weighing::column;
 use assize::formula::{Content, Goes, Substance, Worked, WorkedLine, work, work_as};
-use assize::quantity::display::{Scale, ScaleStep, column};
+use assize::quantity::display::{Scale, ScaleStep, to_step};
 use assize::quantity::{Exact, int, ratio};
 use assize::source::SourceId;
 use assize::syntax;
@@ -354,22 +355,26 @@ proptest! {
             ScaleStep { step: int(1), above: None, below: None },
             ScaleStep { step: ratio(1, 10), above: None, below: Some(int(20)) },
         ]);
-        let shown = column(&weights, &scale);
-        let mut slack = Exact::ZERO;
-        for step in [int(5), int(1), ratio(1, 10)] {
-            let group: Vec<usize> = (0..weights.len()).filter(|&line| scale.resolution(&weights[line]) == step).collect();
-            if !group.is_empty() {
-                slack += &step * ratio(1, 2);
-            }
-            for line in group {
-                prop_assert!((&shown[line] / &step).is_int());
-                let moved = &shown[line] - &weights[line];
-                prop_assert!(moved.clone().max(-moved) < step);
-            }
-        }
         let sum = |all: &[Exact]| all.iter().fold(Exact::ZERO, |sum, weight| sum + weight);
-        let off = sum(&shown) - sum(&weights);
-        prop_assert!(off.clone().max(-off) <= slack);
+        let target = to_step(&sum(&weights), &ratio(1, 10));
+        let column = column(&scale, &weights, &target);
+        let shown: Vec<Exact> = column.lines.iter().map(|line| line.grams.clone()).collect();
+        let mut coarsest = Exact::ZERO;
+        for (line, weight) in weights.iter().enumerate() {
+            let step = scale.resolution(weight);
+            prop_assert!((&shown[line] / &step).is_int());
+            let moved = &shown[line] - weight;
+            prop_assert!(moved.clone().max(-moved) < step);
+            coarsest = coarsest.max(step);
+        }
+        prop_assert_eq!(&sum(&shown), &column.sum.grams);
+        let off = &column.sum.grams - &target;
+        prop_assert!(off.clone().max(-off) <= coarsest * ratio(1, 2));
+        // Equal weights show the same where nothing has to give way for the sum.
+        for (line, weight) in weights.iter().enumerate() {
+            let same = weights.iter().position(|other| other == weight).unwrap_or(line);
+            prop_assert!(shown[line] == shown[same] || column.sum.grams == target);
+        }
     }
 
     #[test]
