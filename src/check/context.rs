@@ -405,13 +405,15 @@ impl<'a, 't> Context<'a, 't> {
     /// Names that `in NAME` of a step may mean.
     pub fn step_places(&self) -> impl Iterator<Item = &str> {
         let blends = self.worked.blends.iter().map(|blend| blend.key.as_str());
-        self.house.machine_names().chain(blends)
+        let places = time::places().map(|place| -> &str { place });
+        self.house.machine_names().chain(blends).chain(places)
     }
 
     pub fn is_place(&self, key: &str) -> bool {
         self.step_places().any(|known| known == key)
             || self.house.ingredient_id(key).is_some()
             || self.worked.within(key).is_some()
+            || time::is_place(key)
     }
 
     /// The mixer that a mix step names, and where.

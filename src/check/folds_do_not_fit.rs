@@ -4,7 +4,8 @@ use super::Context;
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::quantity::Exact;
 use crate::quantity::display::minutes;
-use crate::syntax::tree::{Phase, Step};
+use crate::syntax::tree::{Phase, Step, Verb};
+use crate::time::usual_minutes;
 
 pub const RULE: Rule = Rule {
     name: "folds-do-not-fit",
@@ -22,13 +23,20 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
 
 fn folds(context: &Context, step: &Step, phase: &Phase, findings: &mut Vec<Finding>) {
     let (Some(fold), Some(time)) = (&phase.fold, &phase.duration) else { return };
-    let Some(every) = fold.every.as_ref().map(|every| context.range(every)) else { return };
-    let (Some(every), Some(most)) = (every.low.or(every.high), longest(context, phase)) else {
-        return;
+    let Some(most) = longest(context, phase).filter(|_| fold.style.is_none()) else { return };
+    let every = fold.every.as_ref().map(|every| context.range(every));
+    let (each, by_hand) = match every.map(|every| every.low.or(every.high)) {
+        Some(Some(every)) => (every, ""),
+        Some(None) => return,
+        // Without a time they stand as far apart as there is room for hands.
+        None => (
+            usual_minutes(Verb::Fold).unwrap_or_default(),
+            ": so long hands fold, common practice, no source",
+        ),
     };
     let times = fold.times.unwrap_or(1);
-    let all = &every * Exact::from(times);
-    if all <= most && !every.is_zero() {
+    let all = &each * Exact::from(times);
+    if all <= most && !each.is_zero() {
         return;
     }
     let word = step.verb.word();
@@ -43,7 +51,7 @@ fn folds(context: &Context, step: &Step, phase: &Phase, findings: &mut Vec<Findi
             ),
         )
         .label(time.span, "the time of the step")
-        .note(format!("{times} × {} = {}", minutes(&every), minutes(&all)))
+        .note(format!("{times} × {} = {}{by_hand}", minutes(&each), minutes(&all)))
         .help("fold less often or more quickly, or let it stand longer"),
     );
 }

@@ -51,6 +51,7 @@ mod sour_flour_high;
 mod stage_not_ready;
 mod stage_overripe;
 mod temperature_doubtful;
+mod time_missing;
 mod tin_fill;
 mod unknown_figure;
 mod unknown_in_step;
@@ -114,6 +115,7 @@ pub const RULES: &[&Rule] = &[
     &seed_share_doubtful::RULE,
     &sour_flour_high::RULE,
     &temperature_doubtful::RULE,
+    &time_missing::RULE,
     &tin_fill::RULE,
     &unknown_figure::RULE,
     &unknown_in_step::RULE,
@@ -146,6 +148,7 @@ const ALWAYS: &[Check] = &[
     unused_stage::check,
     butter_melts::check,
     folds_do_not_fit::check,
+    time_missing::check,
 ];
 
 /// Rules that would only repeat what is wrong already, were something unknown or

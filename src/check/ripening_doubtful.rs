@@ -3,7 +3,6 @@
 use super::Context;
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::quantity::display::{minutes, minutes_range, trimmed};
-use crate::syntax::tree::Stage;
 use crate::time;
 
 pub const RULE: Rule = Rule {
@@ -13,38 +12,12 @@ pub const RULE: Rule = Rule {
     page: include_str!("ripening_doubtful.md"),
 };
 
-/// Whether a formula that is laid out in time does not say how long a stage takes.
-fn says_no_time(context: &Context, stage: &Stage) -> bool {
-    let waits = stage.ripens.iter().chain(&stage.stands).chain(&stage.keeps);
-    context.worked.formula.method.is_some()
-        && waits.count() == 0
-        && stage.method.as_ref().is_none_or(|method| {
-            method.steps.iter().flat_map(|step| &step.phases).all(|it| it.duration.is_none())
-        })
-}
-
-/// Only a note: who keeps formulas without their times knows it.
-fn untimed(stage: &Stage) -> Finding {
-    let word = if stage.kind.ferments() { "ripens 8h..10h at 22C" } else { "stands 3h..16h" };
-    let name = &stage.name.shown;
-    Finding::new(
-        &RULE,
-        stage.name.span,
-        format!("`{name}` does not say how long it takes, so it goes in as soon as it is mixed"),
-    )
-    .level(Level::Note)
-    .help(format!("write it in the stage, as in `{word}`"))
-}
-
 /// A written time so many times shorter or longer than a model's is doubtful. The models
 /// themselves differ by two from flour to flour; common practice, no source.
 const TIMES: u8 = 3;
 
 pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     for (index, stage) in context.worked.formula.stages.iter().enumerate() {
-        if says_no_time(context, stage) {
-            findings.push(untimed(stage));
-        }
         let [wait] = stage.ripens.as_slice() else { continue };
         let Some(expected) = time::expected_ripening(context.house, context.worked, index) else {
             continue;

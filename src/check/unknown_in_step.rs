@@ -35,7 +35,7 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     }
 }
 
-/// `in NAME` must be a machine, a tin or a bath; `for KIND` a kind that is made.
+/// `in NAME` must be a machine, a tin, a bath or a place such as a proofer; `for KIND` a kind that is made.
 fn places_and_kinds(context: &Context, findings: &mut Vec<Finding>) {
     for step in context.steps() {
         for phase in &step.phases {

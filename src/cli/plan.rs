@@ -16,7 +16,7 @@ use crate::syntax::{read_hours, read_share, read_temperature, read_time};
 use crate::time::clock::{ClockError, Dating, DayOf, Instant, MINUTE, When, Zone};
 use crate::time::findings::no_plan;
 use crate::time::{
-    Anchor, Estimate, Graph, Plan, Wanted, at_cold, at_room, graph, plan, whole_minutes, with_seed,
+    Anchor, Asked, Graph, NotTimed, Plan, Retiming, Wanted, graph, plan, retime, whole_minutes,
 };
 use std::path::PathBuf;
 
@@ -45,9 +45,9 @@ fn planned(args: &Args) -> Result<Exit, Exit> {
         return Err(usage("one plan is of one bakehouse; plan the others by themselves"));
     }
     let day = Day::new(args, room)?;
-    let mut ready: Vec<(Worked, Graph, Plan, Vec<Estimate>)> = Vec::new();
+    let mut ready: Vec<(Worked, Graph, Plan, Retiming)> = Vec::new();
     let mut refused: Vec<Finding> = Vec::new();
-    let mut failed = false;
+    let (mut failed, mut slip) = (false, false);
     for (room, file, formula) in &wanted {
         let (worked, findings) = worked(room, formula, makes.as_ref());
         refused.extend(file.findings.iter().chain(&findings).cloned());
@@ -62,26 +62,18 @@ fn planned(args: &Args) -> Result<Exit, Exit> {
                 None => format!("`{name}` has no method, and so nothing to plan"),
             }));
         };
-        let mut estimates = match &day.room {
-            Some(warm) => at_room(&room.house, &worked, &mut graph, warm).map_err(|why| {
-                usage(&format!("`{}` can't be timed for that room: {why}", formula.name.shown))
-            })?,
-            None => Vec::new(),
+        let retiming = match retime(&room.house, &worked, &mut graph, &day.asked) {
+            Ok(retiming) => retiming,
+            Err(NotTimed { asked, why }) => {
+                // The others may well be timed so.
+                let name = &formula.name.shown;
+                usage(&format!("`{name}` can't be timed for that {asked}: {why}"));
+                slip = true;
+                continue;
+            }
         };
-        if let Some(share) = &day.seed {
-            let more = with_seed(&room.house, &worked, &mut graph, share).map_err(|why| {
-                usage(&format!("`{}` can't be timed for that seed: {why}", formula.name.shown))
-            })?;
-            estimates.extend(more);
-        }
-        if let Some(cold) = &day.cold {
-            let more = at_cold(&room.house, &worked, &mut graph, cold).map_err(|why| {
-                usage(&format!("`{}` can't be timed for that cold: {why}", formula.name.shown))
-            })?;
-            estimates.extend(more);
-        }
         match plan(&graph, &day.wanted()) {
-            Ok(plan) => ready.push((worked, graph, plan, estimates)),
+            Ok(plan) => ready.push((worked, graph, plan, retiming)),
             Err(conflict) => {
                 let wanted = day.wanted();
                 let case = no_plan::Case {
@@ -100,15 +92,22 @@ fn planned(args: &Args) -> Result<Exit, Exit> {
         one.rule == two.rule && one.span() == two.span() && one.message == two.message
     });
     tell_on_error(&refused, &loaded.sources);
-    if failed {
-        return Err(Exit::Findings);
+    let refusal = match (failed, slip) {
+        (true, _) => Some(Exit::Findings),
+        (false, true) => Some(Exit::Usage),
+        (false, false) => None,
+    };
+    if ready.is_empty()
+        && let Some(refusal) = refusal
+    {
+        return Err(refusal);
     }
-    let asked = day.room.is_some() || day.cold.is_some() || day.seed.is_some();
     let planned: Vec<Planned> = ready
         .iter()
-        .map(|(worked, graph, plan, estimates)| Planned { worked, graph, plan, estimates, asked })
+        .map(|(worked, graph, plan, retiming)| Planned { worked, graph, plan, retiming })
         .collect();
-    Ok(day.written(args, room, &planned, &loaded.sources))
+    let written = day.written(args, room, &planned, &loaded.sources);
+    Ok(refusal.unwrap_or(written))
 }
 
 /// The formulas that are meant: those of the files, and those that are named.
@@ -283,12 +282,7 @@ struct Day {
     not_before: Option<Instant>,
     /// Milliseconds.
     grid: i64,
-    /// Degrees Celsius of the room, where it was asked for.
-    room: Option<Exact>,
-    /// Seed as a share of new flour, likewise.
-    seed: Option<Exact>,
-    /// Degrees Celsius of the refrigerator, likewise.
-    cold: Option<Exact>,
+    asked: Asked,
     /// `ready at 2026-12-05 07:00`, for a sentence.
     told: String,
 }
@@ -339,7 +333,8 @@ impl Day {
         let seed = seed.transpose()?;
         let cold = args.cold.as_ref().map(|text| warm("cold", text)).transpose()?;
         let room = args.room.as_ref().map(|text| warm("room", text)).transpose()?;
-        Ok(Self { zone, hours, anchor, not_before, grid, room, seed, cold, told })
+        let asked = Asked { room, cold, seed };
+        Ok(Self { zone, hours, anchor, not_before, grid, asked, told })
     }
 
     fn wanted(&self) -> Wanted<'_> {

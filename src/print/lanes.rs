@@ -10,11 +10,12 @@ use crate::syntax::tree::{Extent, Method};
 use crate::time::{Doing, Graph, Hands, Stretch, graph, usual, whole_minutes};
 
 /// A stretch that stands in a lane: what it is called, and how warm it is kept.
-pub struct Place<'w> {
+pub struct Place {
     /// The stage whose lane it is in; none for the dough.
     pub stage: Option<usize>,
     pub title: String,
-    pub at: Option<&'w Extent>,
+    /// What it stands in, as it is timed: `4 °C`.
+    pub at: Option<String>,
     pub kind: BarKind,
 }
 
@@ -62,29 +63,38 @@ fn bar(paper: &Paper, stretch: &Stretch, place: &Place, since: &dyn Fn(usize) ->
         to,
         kind: place.kind,
         title: place.title.clone(),
-        time: words::minutes(&int(to - from)),
-        at: place.at.map(|at| words::temperatures(paper, at)),
+        time: told_time(paper, stretch, to - from),
+        at: place.at.clone(),
+    }
+}
+
+/// So many minutes, with the mark of an estimate where a model gave them.
+pub fn told_time(paper: &Paper, stretch: &Stretch, minutes: i64) -> String {
+    let time = words::minutes(&int(minutes));
+    match stretch.retimed {
+        Some(_) => paper.words.fill("approximately", &[("amount", &time)]),
+        None => time,
     }
 }
 
 /// Where a stretch stands; nothing for what is only an order.
-pub fn place<'w>(paper: &Paper<'w, '_>, stretch: &Stretch) -> Option<Place<'w>> {
+pub fn place(paper: &Paper, stretch: &Stretch) -> Option<Place> {
     let formula = &paper.worked.formula;
     let say = |id: &str| paper.words.say(id);
-    let (stage, title, at) = match &stretch.doing {
+    let (stage, title, at, in_room) = match &stretch.doing {
         Doing::Step { stage, step, phase } => {
             let step = method_of(paper.worked, *stage)?.steps.get(*step)?;
-            let at = step.phases.get(*phase).and_then(|phase| phase.at.as_deref());
-            (*stage, words::group_title(paper, step), at)
+            let phase = step.phases.get(*phase)?;
+            (*stage, words::group_title(paper, step), phase.at.as_deref(), phase.in_room)
         }
         Doing::Moment { stage, step } => {
             let step = method_of(paper.worked, *stage)?.steps.get(*step)?;
-            (*stage, words::group_title(paper, step), None)
+            (*stage, words::group_title(paper, step), None, false)
         }
         Doing::Build { stage, feed } => {
             let feeds = formula.stages[*stage].feeds.is_some();
             let title = if feeds || *feed > 0 { "step-feed" } else { "step-mix" };
-            (Some(*stage), say(title), None)
+            (Some(*stage), say(title), None, false)
         }
         Doing::Ripen { stage, leg, .. } => {
             let declared = &formula.stages[*stage];
@@ -92,19 +102,27 @@ pub fn place<'w>(paper: &Paper<'w, '_>, stretch: &Stretch) -> Option<Place<'w>> 
                 true => ("step-stand", &declared.stands),
                 false => ("step-ripen", &declared.ripens),
             };
-            (Some(*stage), say(title), waits.get(*leg).and_then(|wait| wait.at.as_ref()))
+            let wait = waits.get(*leg)?;
+            (Some(*stage), say(title), wait.at.as_ref(), wait.in_room)
         }
         Doing::Keep { stage, leg } => {
-            let at = formula.stages[*stage].keeps.get(*leg).and_then(|wait| wait.at.as_ref());
-            (Some(*stage), say("step-keep"), at)
+            let wait = formula.stages[*stage].keeps.get(*leg);
+            let in_room = wait.is_some_and(|wait| wait.in_room);
+            let at = wait.and_then(|wait| wait.at.as_ref());
+            (Some(*stage), say("step-keep"), at, in_room)
         }
-        Doing::Fold { .. } | Doing::Order => return None,
+        Doing::Fold { .. } | Doing::Folding { .. } | Doing::Order => return None,
     };
+    let retimed = stretch.retimed.as_ref().and_then(|retimed| retimed.at.as_ref());
     let kind = match stretch.hands {
         Hands::On => BarKind::Hands,
         Hands::Watched => BarKind::Oven,
         Hands::Off if at.is_some_and(|at| is_cold(paper.house, at)) => BarKind::Cold,
         Hands::Off => BarKind::Waiting,
+    };
+    let at = match retimed {
+        Some(celsius) => Some(paper.degrees(celsius)),
+        None => words::surroundings(paper, at, in_room),
     };
     Some(Place { stage, title, at, kind })
 }

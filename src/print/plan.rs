@@ -1,18 +1,18 @@
 //! A plan as one documented sheet, and its lines for a terminal.
 
-use super::document::{BarKind, HousePart, LanePart};
-use super::lanes::{lanes, method_of, place};
+use super::document::{BarKind, HousePart, LanePart, PhasePart};
+use super::lanes::{lanes, method_of, place, told_time};
 use super::paper::Paper;
 use super::wording::Wording;
 use super::words::{self, capital};
 use crate::formula::{House, Worked, title};
 use crate::quantity::display::minutes_range;
-use crate::quantity::{Exact, int};
-use crate::syntax::tree::{Open, Step, Verb, Weekdays, WordsKind};
+use crate::quantity::{Exact, Unit, int};
+use crate::syntax::tree::{Extent, Open, Quantity, Step, Verb, Weekdays, WordsKind};
 use crate::time::clock::{Dating, Instant, MINUTE, Zone};
 use crate::time::{
-    Anchor, Changed, Doing, Estimate, Graph, Hands, Hours, Plan, Stretch, Used, Wanted,
-    wanted_twice,
+    Anchor, Because, Changed, Doing, Estimate, Graph, Hands, Hours, Plan, Retiming, Stretch, Used,
+    Wanted, wanted_twice,
 };
 use schemars::JsonSchema;
 use serde::Serialize;
@@ -135,9 +135,12 @@ pub struct TaskPart {
     /// The stage it belongs to; absent for the dough.
     pub stage: Option<String>,
     pub kind: BarKind,
-    /// How long it takes: `3 h 15 min`; absent where it takes no time.
+    /// How long it takes: `3 h 15 min`, `≈ 2 h 40 min` where a model says so, and that
+    /// nobody wrote it of what waits; absent where it takes no time.
     pub time: Option<String>,
-    /// `4 °C`: surroundings.
+    /// Whether a model gave the time rather than the author.
+    pub estimated: bool,
+    /// `4 °C`: surroundings, those that it is timed for.
     pub at: Option<String>,
     /// What to do, in a sentence or two.
     pub text: String,
@@ -160,10 +163,8 @@ pub struct Planned<'a, 't> {
     pub worked: &'a Worked<'t>,
     pub graph: &'a Graph,
     pub plan: &'a Plan,
-    /// What was timed anew for the room or the cold.
-    pub estimates: &'a [Estimate],
-    /// Whether another room or cold was asked for.
-    pub asked: bool,
+    /// What was timed anew for another room, cold or seed.
+    pub retiming: &'a Retiming,
 }
 
 /// The document of some plans of one house.
@@ -349,7 +350,7 @@ impl Day<'_> {
         for stretch in &one.graph.stretches {
             let (from, to) = (one.plan.times[stretch.from], one.plan.times[stretch.to]);
             // What only keeps is no task where it does not have to.
-            if from == to && stretch.hands == Hands::Off {
+            if from == to && stretch.hands == Hands::Off && !stretch.untimed {
                 continue;
             }
             if let Some(mut task) = self.task(paper, one, stretch) {
@@ -396,9 +397,13 @@ impl Day<'_> {
             title: place.title,
             stage: place.stage.map(|stage| capital(&paper.worked.formula.stages[stage].name.shown)),
             kind: place.kind,
-            time: (minutes > 0).then(|| words::minutes(&int(minutes))),
-            at: place.at.map(|at| words::temperatures(paper, at)),
-            text: text_of(paper, &stretch.doing),
+            time: match stretch.untimed {
+                true => Some(paper.words.say("no-time-given")),
+                false => (minutes > 0).then(|| told_time(paper, stretch, minutes)),
+            },
+            estimated: stretch.retimed.is_some(),
+            at: place.at,
+            text: text_of(paper, one.graph, stretch),
             id: id_of(paper, &stretch.doing),
             formula: title(&paper.worked.formula),
             notes: notes_of(paper, &stretch.doing),
@@ -454,54 +459,74 @@ impl Day<'_> {
     }
 }
 
+/// What a stretch is called in a sentence: `Levain, Ripen`.
+fn called(paper: &Paper, stretch: &Stretch) -> Option<String> {
+    let place = place(paper, stretch)?;
+    let step = match place.stage {
+        Some(stage) => {
+            format!("{}, {}", paper.worked.formula.stages[stage].name.shown, place.title)
+        }
+        None => place.title,
+    };
+    Some(capital(&step))
+}
+
 /// `Bulk: 3–4 h at 25 °C are taken as 2 h 30 min – 3 h 40 min at 28 °C, by the growth of
 /// sourdough yeast`.
 fn estimates(paper: &Paper, one: &Planned) -> Vec<String> {
+    let Retiming { asked, estimates, kept } = one.retiming;
+    if *asked && estimates.is_empty() && kept.is_empty() {
+        return vec![paper.words.say("estimate-none")];
+    }
+    estimates.iter().filter_map(|it| estimate(paper, one.graph, it)).collect()
+}
+
+fn estimate(paper: &Paper, graph: &Graph, estimate: &Estimate) -> Option<String> {
     let words = paper.words;
-    let length = |low: &Exact, high: Option<&Exact>| match high {
+    let length = |(low, high): &(Exact, Option<Exact>)| match high {
         Some(high) => minutes_range(low, high),
         None => words.fill("at-least", &[("amount", &words::minutes(low))]),
     };
-    if one.estimates.is_empty() && one.asked {
-        return vec![words.say("estimate-none")];
-    }
-    let told = one.estimates.iter().filter_map(|estimate| {
-        let stretch = one.graph.stretches.get(estimate.stretch)?;
-        let place = place(paper, stretch)?;
-        let model = words.say(&format!("model-{}", estimate.model.key()));
-        let step = match place.stage {
-            Some(stage) => {
-                format!("{}, {}", paper.worked.formula.stages[stage].name.shown, place.title)
-            }
-            None => place.title,
+    let known = estimate.model.range();
+    let exact = |celsius: f64| Exact::try_from(celsius).unwrap_or_default();
+    let percent = |share: &Exact| paper.percent(share, 1);
+    let (id, from, to) = match &estimate.changed {
+        Changed::Warmth { from, to } => ("estimate", paper.degrees(from), paper.degrees(to)),
+        Changed::Seed { from, to } => ("estimate-seed", percent(from), percent(to)),
+    };
+    let told = words.fill(
+        id,
+        &[
+            ("step", called(paper, graph.stretches.get(estimate.stretch)?)?.as_str()),
+            ("written", &length(&estimate.before)),
+            ("at", &from),
+            ("now", &length(&estimate.now)),
+            ("room", &to),
+            ("model", &words.say(&format!("model-{}", estimate.model.key()))),
+            ("range", &paper.degrees_range(&exact(known.lowest), &exact(known.highest))),
+        ],
+    );
+    Some(match &estimate.course {
+        Some((start, minutes)) => {
+            let (start, time) = (paper.degrees(start), words::minutes(minutes));
+            let args = [("estimate", told.as_str()), ("start", &start), ("time", &time)];
+            words.fill("estimate-course", &args)
+        }
+        None => told,
+    })
+}
+
+/// What keeps its written time, though it stands in what was changed.
+fn kept(paper: &Paper, one: &Planned) -> Vec<String> {
+    let told = one.retiming.kept.iter().filter_map(|kept| {
+        let id = match kept.because {
+            Because::Culture => "kept-culture",
+            Because::NoTemperature => "kept-no-temperature",
+            Because::Frozen => "kept-frozen",
         };
-        let known = estimate.model.range();
-        let exact = |celsius: f64| Exact::try_from(celsius).unwrap_or_default();
-        let known = paper.degrees_range(&exact(known.lowest), &exact(known.highest));
-        let percent = |share: &Exact| paper.percent(share, 1);
-        let (id, from, to) = match &estimate.changed {
-            Changed::Warmth { from, to } => ("estimate", paper.degrees(from), paper.degrees(to)),
-            Changed::Seed { from, to } => ("estimate-seed", percent(from), percent(to)),
-        };
-        let told = words.fill(
-            id,
-            &[
-                ("step", capital(&step).as_str()),
-                ("written", &length(&estimate.written.0, estimate.written.1.as_ref())),
-                ("at", &from),
-                ("now", &length(&stretch.low, stretch.high.as_ref())),
-                ("room", &to),
-                ("model", &model),
-                ("range", &known),
-            ],
-        );
-        Some(match &estimate.halves_in {
-            Some(minutes) => {
-                let time = words::minutes(minutes);
-                words.fill("estimate-cooling", &[("estimate", &told), ("time", &time)])
-            }
-            None => told,
-        })
+        let step = called(paper, one.graph.stretches.get(kept.stretch)?)?;
+        let cold = paper.degrees(&int(10));
+        Some(paper.words.fill(id, &[("step", step.as_str()), ("temperature", &cold)]))
     });
     told.collect()
 }
@@ -512,41 +537,82 @@ fn notes(paper: &Paper, one: &Planned, hours: bool) -> Vec<String> {
     let carried = carried.map(|blend| paper.words.fill("plan-beside", &[("name", &blend.shown)]));
     let proven = (!one.plan.proven).then(|| paper.words.say("plan-not-proven"));
     let awake = (!hours).then(|| paper.words.say("plan-no-hours"));
-    carried.chain(proven).chain(awake).collect()
+    let untimed = one.graph.stretches.iter().filter(|stretch| stretch.untimed);
+    let untimed = untimed.filter_map(|stretch| {
+        Some(paper.words.fill("plan-untimed", &[("step", &called(paper, stretch)?)]))
+    });
+    let kept = kept(paper, one).into_iter();
+    carried.chain(kept).chain(untimed).chain(proven).chain(awake).collect()
 }
 
-/// What to do, as the method says it.
-fn text_of(paper: &Paper, doing: &Doing) -> String {
-    match doing {
+/// What to do, as the method says it; of what a model timed, that it did.
+fn text_of(paper: &Paper, graph: &Graph, stretch: &Stretch) -> String {
+    let text = match &stretch.doing {
         Doing::Step { stage, step, phase } => {
             let step = method_of(paper.worked, *stage).and_then(|method| method.steps.get(*step));
-            let phases = step.map(|step| words::phases(paper, step)).unwrap_or_default();
-            let text = phases.get(*phase).map(|part| {
-                let to = |to: &String| paper.words.fill("print-to", &[("temperature", to)]);
-                let when = [part.at.clone(), part.to.as_ref().map(to)];
-                let when: Vec<String> = when.into_iter().flatten().collect();
-                // A later phase without words of its own says its temperature already.
-                let then =
-                    part.at.as_ref().map(|at| paper.words.fill("then-at", &[("temperature", at)]));
-                if then.is_some_and(|then| then == part.text) {
-                    return part.text.clone();
-                }
-                match (when.is_empty(), part.text.is_empty()) {
-                    (true, _) => part.text.clone(),
-                    (false, true) => capital(&format!("{}.", when.join(", "))),
-                    (false, false) => capital(&format!("{}. {}", when.join(", "), part.text)),
-                }
-            });
-            text.unwrap_or_default()
+            let step = step.map(|step| as_timed(step, *phase, graph, stretch));
+            let phases = step.map(|step| words::phases(paper, &step)).unwrap_or_default();
+            phases.get(*phase).map(|part| phase_text(paper, part)).unwrap_or_default()
         }
         Doing::Build { stage, .. } => {
             let part = words::built_in_one(paper, &paper.worked.formula.stages[*stage]);
             part.phases.into_iter().next().map(|phase| phase.text).unwrap_or_default()
         }
         _ => String::new(),
+    };
+    match stretch.retimed {
+        Some(_) => format!("{text} {}", paper.words.say("time-is-estimate")).trim().to_owned(),
+        None => text,
     }
 }
 
+fn phase_text(paper: &Paper, part: &PhasePart) -> String {
+    let to = |to: &String| paper.words.fill("print-to", &[("temperature", to)]);
+    let when = [part.at.clone(), part.to.as_ref().map(to)];
+    let when: Vec<String> = when.into_iter().flatten().collect();
+    // A later phase without words of its own says its temperature already.
+    let then = part.at.as_ref().map(|at| paper.words.fill("then-at", &[("temperature", at)]));
+    if then.is_some_and(|then| then == part.text) {
+        return part.text.clone();
+    }
+    match (when.is_empty(), part.text.is_empty()) {
+        (true, _) => part.text.clone(),
+        (false, true) => capital(&format!("{}.", when.join(", "))),
+        (false, false) => capital(&format!("{}. {}", when.join(", "), part.text)),
+    }
+}
+
+/// A step with the temperature of a phase, and how often it is folded, as it is timed.
+fn as_timed(step: &Step, phase: usize, graph: &Graph, stretch: &Stretch) -> Step {
+    let mut step = step.clone();
+    let Some((retimed, phase)) = stretch.retimed.as_ref().zip(step.phases.get_mut(phase)) else {
+        return step;
+    };
+    let extent = |low: &Exact, high: &Exact, unit| {
+        let end = |number: &Exact| Quantity {
+            number: number.clone(),
+            unit,
+            decimals: None,
+            span: stretch.span,
+        };
+        let ranged = low != high;
+        Extent { low: Some(end(low)), high: ranged.then(|| end(high)), ranged, span: stretch.span }
+    };
+    if let Some(at) = &retimed.at {
+        phase.at = Some(Box::new(extent(at, at, Unit::Celsius)));
+    }
+    let folds = graph.folds.iter().find(|it| graph.stretches[it.phase].doing == stretch.doing);
+    let first = folds.and_then(|folds| graph.stretches.get(*folds.ways.first()?));
+    if let (Some(first), Some(fold)) = (first, phase.fold.as_mut())
+        && fold.every.is_some()
+    {
+        let high = first.high.as_ref().unwrap_or(&first.low);
+        fold.every = Some(extent(&first.low, high, Unit::Minute));
+    }
+    step
+}
+
+/// The plan for a terminal: day by day, a line for everything that is begun.
 /// The step that a stretch is a phase of, and which phase.
 fn step_of<'w>(paper: &Paper<'w, '_>, doing: &Doing) -> Option<(&'w Step, usize)> {
     match doing {
@@ -591,7 +657,9 @@ fn id_of(paper: &Paper, doing: &Doing) -> String {
             format!("{}/ripen{feed}{leg}", whose(&Some(*stage)))
         }
         Doing::Keep { stage, leg } => format!("{}/keep{}", whose(&Some(*stage)), then("leg", *leg)),
-        Doing::Fold { stage, step, .. } => format!("{}/{}-fold", whose(stage), which(stage, *step)),
+        Doing::Fold { stage, step, .. } | Doing::Folding { stage, step, .. } => {
+            format!("{}/{}-fold", whose(stage), which(stage, *step))
+        }
         Doing::Order => whose(&None),
     }
 }
@@ -661,7 +729,11 @@ pub fn plan_text(document: &PlanDocument) -> String {
     for note in &document.notes {
         written.push_str(&format!("\nnote: {note}\n"));
     }
-    written.push_str("\n● hands at work  ◐ oven, somebody near  ○ waits by itself\n");
+    written.push_str("\n● hands at work  ◐ oven, somebody near  ○ waits by itself");
+    if document.tasks.iter().any(|task| task.estimated) {
+        written.push_str("  ≈ estimate");
+    }
+    written.push('\n');
     written
 }
 

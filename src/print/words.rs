@@ -184,7 +184,7 @@ pub fn built_in_one(paper: &Paper, stage: &Stage) -> StepPart {
     let first = waits.first();
     let mut phases = vec![PhasePart {
         time: first.and_then(|wait| wait.time.as_ref()).map(|time| times(paper, time)),
-        at: first.and_then(|wait| wait.at.as_ref()).map(|at| temperatures(paper, at)),
+        at: first.and_then(|wait| surroundings(paper, wait.at.as_ref(), wait.in_room)),
         to: None,
         text: sentence,
     }];
@@ -202,7 +202,7 @@ pub fn built_in_one(paper: &Paper, stage: &Stage) -> StepPart {
 fn wait_phase(paper: &Paper, wait: &Wait) -> PhasePart {
     PhasePart {
         time: wait.time.as_ref().map(|time| times(paper, time)),
-        at: wait.at.as_ref().map(|at| temperatures(paper, at)),
+        at: surroundings(paper, wait.at.as_ref(), wait.in_room),
         to: None,
         text: paper.words.say("then-leave"),
     }
@@ -237,11 +237,8 @@ fn waiting_step(paper: &Paper, stage: &Stage) -> Option<StepPart> {
 fn keeps(paper: &Paper, stage: &Stage) -> Option<String> {
     let wait = stage.keeps.first()?;
     let time = times(paper, wait.time.as_ref()?);
-    Some(match &wait.at {
-        Some(at) => {
-            let at = temperatures(paper, at);
-            paper.words.fill("use-within-at", &[("time", &time), ("temperature", &at)])
-        }
+    Some(match surroundings(paper, wait.at.as_ref(), wait.in_room) {
+        Some(at) => paper.words.fill("use-within-at", &[("time", &time), ("temperature", &at)]),
         None => paper.words.fill("use-within", &[("time", &time)]),
     })
 }
@@ -250,11 +247,8 @@ fn keeps(paper: &Paper, stage: &Stage) -> Option<String> {
 pub fn wait(paper: &Paper, stage: &Stage) -> Option<String> {
     let leg = |wait: &Wait| {
         let time = wait.time.as_ref().map(|time| times(paper, time)).unwrap_or_default();
-        match &wait.at {
-            Some(at) => {
-                let at = temperatures(paper, at);
-                paper.words.fill("wait-at", &[("time", &time), ("temperature", &at)])
-            }
+        match surroundings(paper, wait.at.as_ref(), wait.in_room) {
+            Some(at) => paper.words.fill("wait-at", &[("time", &time), ("temperature", &at)]),
             None => time,
         }
         .trim()
@@ -332,7 +326,7 @@ pub fn phases(paper: &Paper, step: &Step) -> Vec<PhasePart> {
         .iter()
         .map(|phase| PhasePart {
             time: phase.duration.as_ref().map(|time| times(paper, time)),
-            at: phase.at.as_ref().map(|at| temperatures(paper, at)),
+            at: surroundings(paper, phase.at.as_deref(), phase.in_room),
             to: phase.to.as_ref().map(|to| temperatures(paper, to)),
             text: sentences(paper, phase).join(" "),
         })
@@ -469,6 +463,18 @@ fn times(paper: &Paper, extent: &Extent) -> String {
         (Some(low), None) => bounded("at-least", low),
         (None, Some(high)) => bounded("up-to", high),
         (None, None) => String::new(),
+    }
+}
+
+/// What something stands in: a temperature, or that of the room where it is known.
+pub fn surroundings(paper: &Paper, at: Option<&Extent>, in_room: bool) -> Option<String> {
+    match at {
+        Some(at) => Some(temperatures(paper, at)),
+        None if in_room => Some(match &paper.house.settings.room {
+            Some(room) => paper.degrees(room),
+            None => paper.words.say("room-temperature"),
+        }),
+        None => None,
     }
 }
 

@@ -188,6 +188,8 @@ pub struct StageSize {
 pub struct Wait {
     pub time: Option<Extent>,
     pub at: Option<Extent>,
+    /// `at room`.
+    pub in_room: bool,
     pub span: Span,
 }
 
@@ -463,6 +465,8 @@ pub struct Phase {
     pub duration: Option<Box<Extent>>,
     /// Surroundings.
     pub at: Option<Box<Extent>>,
+    /// `at room`: surroundings as warm as the room is.
+    pub in_room: bool,
     /// Dough temperature aimed at.
     pub to: Option<Box<Extent>>,
     pub with: Vec<With>,

@@ -1,37 +1,56 @@
-//! Another room, or another share of seed: what ferments takes longer or shorter.
+//! Another room, refrigerator or share of seed: what ferments takes longer or shorter.
 //!
 //! Only ratios of rates are used: the time that the author wrote, at the temperature and
-//! with the seed they wrote, is scaled by what the models say of both. What stands in the
-//! cold has a file of its own; what stands in an oven keeps its time. Every result is an
-//! estimate, in steps of five minutes.
+//! with the seed they wrote, does so much work, and the new time is the one that does as
+//! much (`pace.rs`). Where a dough starts warmer or colder than what it stands in, the
+//! whole course of its temperature counts (`course.rs`). What stands in a proofer or an
+//! oven keeps its time. Every result is an estimate, in steps of five minutes.
 
-use super::graph::{Doing, Graph, Stretch};
-use super::growth::{
-    CultureStep, GrowthError, Model, Organism, SeedFraction, YeastDough, retime_culture,
-    retime_yeast_with_growth,
-};
+use super::cooling::CoolingError;
+use super::course::Course;
+use super::graph::{Doing, Folds, Graph, Retimed, Stretch};
+use super::growth::{GrowthError, Model, Organism, SeedFraction};
+use super::pace::Pace;
+use super::standing::{Kind, Standing};
 use crate::formula::class::Class;
-use crate::formula::{Figure, Goes, House, Within, Worked};
-use crate::quantity::Exact;
+use crate::formula::{Goes, House, Worked};
 use crate::quantity::display::to_step;
-use crate::syntax::tree::Verb;
+use crate::quantity::{Exact, int};
+use std::fmt;
 
-/// What stands at these degrees Celsius is taken to stand in the room: warmer than a cold
-/// cellar, cooler than a proofer made for yeast. Common practice, no source.
-const ROOM: (i64, i64) = (15, 32);
+/// What is asked to be another than it is written.
+#[derive(Clone, Debug, Default)]
+pub struct Asked {
+    /// Degrees Celsius of the room and of the refrigerator.
+    pub room: Option<Exact>,
+    pub cold: Option<Exact>,
+    /// Seed as a share of a stage's new flour.
+    pub seed: Option<Exact>,
+}
+
+/// What was timed anew, and what was not.
+#[derive(Clone, Debug, Default)]
+pub struct Retiming {
+    /// Whether anything was asked.
+    pub asked: bool,
+    pub estimates: Vec<Estimate>,
+    pub kept: Vec<Kept>,
+}
 
 /// A time that a model gave.
 #[derive(Clone, Debug)]
 pub struct Estimate {
     /// The stretch of the graph.
     pub stretch: usize,
-    /// Minutes as they were written.
-    pub written: (Exact, Option<Exact>),
+    /// Minutes before, and now.
+    pub before: (Exact, Option<Exact>),
+    pub now: (Exact, Option<Exact>),
     pub changed: Changed,
     /// The model that gave it; of yeasts and bacteria, that of those ready first.
     pub model: Model,
-    /// Of dough in the cold, minutes in which half of the difference to it is gone.
-    pub halves_in: Option<Exact>,
+    /// Of what starts at another temperature than it stands in: degrees Celsius at its
+    /// start, and minutes in which half of the difference is gone.
+    pub course: Option<(Exact, Exact)>,
 }
 
 /// What is another than was written.
@@ -43,88 +62,219 @@ pub enum Changed {
     Seed { from: Exact, to: Exact },
 }
 
-/// Times a graph anew for a room of so many degrees Celsius, and tells what was changed.
-///
-/// # Errors
-/// Where the room, or a temperature that was written, is outside what a model is known for.
-pub fn at_room(
-    house: &House,
-    worked: &Worked,
-    graph: &mut Graph,
-    room: &Exact,
-) -> Result<Vec<Estimate>, GrowthError> {
-    let mut estimates = Vec::new();
-    let mut changed: Vec<(Doing, Exact)> = Vec::new();
-    for (index, stretch) in graph.stretches.iter_mut().enumerate() {
-        let Some(at) = fermenting_at(house, worked, stretch) else { continue };
-        let models = models(house, worked, stretch);
-        if at == *room || models.is_empty() {
-            continue;
-        }
-        let written = (stretch.low.clone(), stretch.high.clone());
-        let mut factors = Vec::new();
-        for model in models {
-            factors.push((factor(model, &at, room)?, model));
-        }
-        // The one that is ready first decides: a warmer room never makes a dough wait.
-        let first = factors.into_iter().min_by(|(one, _), (two, _)| one.cmp(two));
-        let Some((factor, model)) = first else { continue };
-        let yeast = yeast_percent(house, worked, stretch);
-        let retimed = |minutes: &Exact| match yeast {
-            Some(percent) if model == Model::YeastGas => {
-                with_growth(minutes, percent, &at, room).unwrap_or_else(|| minutes * &factor)
-            }
-            _ => minutes * &factor,
-        };
-        stretch.low = in_steps(&retimed(&written.0));
-        stretch.high = written.1.as_ref().map(|high| in_steps(&retimed(high)));
-        changed.push((stretch.doing.clone(), factor));
-        estimates.push(Estimate {
-            stretch: index,
-            written,
-            changed: Changed::Warmth { from: at, to: room.clone() },
-            model,
-            halves_in: None,
-        });
-    }
-    for (doing, factor) in &changed {
-        refold(graph, doing, factor);
-    }
-    Ok(estimates)
+/// A stretch that keeps its written time, though it stands in what was changed.
+#[derive(Clone, Debug)]
+pub struct Kept {
+    pub stretch: usize,
+    pub because: Because,
 }
 
-/// Times the ripening of every stage that is begun with a culture anew, as if so large a
-/// share of its new flour were seed: by the logarithm of what the seed is of the whole.
+/// Why a time is kept.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Because {
+    /// A culture does the work, of which nothing is known in the cold.
+    Culture,
+    /// Nothing says what temperature its time is written for.
+    NoTemperature,
+    /// It is frozen when it begins.
+    Frozen,
+}
+
+/// Why a formula can't be timed anew.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct NotTimed {
+    /// What was asked: `room`, `cold`, `seed`.
+    pub asked: &'static str,
+    pub why: Why,
+}
+
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Why {
+    Growth(GrowthError),
+    Cooling(CoolingError),
+}
+
+impl fmt::Display for Why {
+    fn fmt(&self, formatter: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::Growth(error) => error.fmt(formatter),
+            Self::Cooling(error) => error.fmt(formatter),
+        }
+    }
+}
+
+impl From<GrowthError> for Why {
+    fn from(error: GrowthError) -> Self {
+        Self::Growth(error)
+    }
+}
+
+impl From<CoolingError> for Why {
+    fn from(error: CoolingError) -> Self {
+        Self::Cooling(error)
+    }
+}
+
+/// Times a graph anew for what is asked, and tells what was changed.
 ///
 /// # Errors
-/// Where a stage ripens at a temperature outside the models of growth, or the share is no
-/// seed.
-pub fn with_seed(
+/// Where a temperature is outside what a model is known for, the share is no seed, or the
+/// house's measurement of cooling can't be.
+pub fn retime(
     house: &House,
     worked: &Worked,
     graph: &mut Graph,
-    share: &Exact,
-) -> Result<Vec<Estimate>, GrowthError> {
-    let mut estimates = Vec::new();
-    for (index, stretch) in graph.stretches.iter_mut().enumerate() {
-        let Doing::Ripen { stage, leg, .. } = stretch.doing else { continue };
-        let Some(seeded) = Seeded::of(house, worked, stage, leg) else { continue };
-        if seeded.share == *share {
-            continue;
+    asked: &Asked,
+) -> Result<Retiming, NotTimed> {
+    let mut retiming = Retiming::default();
+    if asked.room.is_none() && asked.cold.is_none() && asked.seed.is_none() {
+        return Ok(retiming);
+    }
+    retiming.asked = true;
+    let mut course = Course::new(house, worked, asked);
+    for index in 0..graph.stretches.len() {
+        let Some(stretch) = graph.stretches.get_mut(index) else { break };
+        let Some(standing) = Standing::of(house, worked, &stretch.doing) else { continue };
+        let run = Run { house, worked, index, standing: &standing };
+        let before = stretch.clone();
+        if let Some((at, asked)) = run.other(asked) {
+            run.warmed(stretch, &mut course, at, asked, &mut retiming)?;
         }
-        let written = (stretch.low.clone(), stretch.high.clone());
-        stretch.low = seeded.retimed(&written.0, share)?;
-        let high = written.1.as_ref().map(|high| seeded.retimed(high, share));
-        stretch.high = high.transpose()?;
-        estimates.push(Estimate {
-            stretch: index,
-            written,
+        if let Some(share) = &asked.seed {
+            run.seeded(stretch, share, &mut retiming)?;
+        }
+        let now = standing.now(asked);
+        course.go_on(&standing, &before, stretch, now.as_ref());
+        settle(stretch, &before);
+    }
+    told_as_settled(graph, &mut retiming.estimates);
+    let folds = graph.folds.clone();
+    folds.iter().for_each(|folds| respread(graph, folds));
+    Ok(retiming)
+}
+
+/// One stretch that is looked at.
+struct Run<'a, 't> {
+    house: &'a House<'t>,
+    worked: &'a Worked<'t>,
+    index: usize,
+    standing: &'a Standing,
+}
+
+impl Run<'_, '_> {
+    /// The temperature it is asked to stand at, and by which option.
+    fn other<'e>(&self, asked: &'e Asked) -> Option<(&'e Exact, &'static str)> {
+        if !self.standing.ferments {
+            return None;
+        }
+        match self.standing.kind {
+            Kind::Room => Some((asked.room.as_ref()?, "room")),
+            Kind::Cold => Some((asked.cold.as_ref()?, "cold")),
+            Kind::Own => None,
+        }
+    }
+
+    fn warmed(
+        &self,
+        stretch: &mut Stretch,
+        course: &mut Course,
+        now: &Exact,
+        asked: &'static str,
+        retiming: &mut Retiming,
+    ) -> Result<(), NotTimed> {
+        let models = models(self.house, self.worked, &stretch.doing);
+        let keep = |because| Kept { stretch: self.index, because };
+        if models.is_empty() || stretch.untimed {
+            return Ok(());
+        }
+        let Some(written) = &self.standing.at else {
+            retiming.kept.push(keep(Because::NoTemperature));
+            return Ok(());
+        };
+        if written == now && course.starts_alike(self.standing) {
+            return Ok(());
+        }
+        let celsius = |exact: &Exact| exact.to_f64().value();
+        let refused = |why: Why| NotTimed { asked, why };
+        let pace = match Pace::new(&models, celsius(written)) {
+            Ok(pace) if pace.knows(celsius(now)).is_ok() => pace,
+            // What cultures do in the cold is not known, so that its time is left alone.
+            _ if self.standing.kind == Kind::Cold && models.len() > 1 => {
+                retiming.kept.push(keep(Because::Culture));
+                return Ok(());
+            }
+            Ok(pace) => return pace.knows(celsius(now)).map_err(|why| refused(why.into())),
+            Err(why) => return Err(refused(why.into())),
+        };
+        if course.is_frozen(self.standing) {
+            retiming.kept.push(keep(Because::Frozen));
+            return Ok(());
+        }
+        let ways = course.ways(self.standing, written, now).map_err(|why| refused(why.into()))?;
+        let each = |minutes: &Exact| {
+            let each = ways.lumps.iter().map(|(written, now)| {
+                let hours = celsius(minutes) / 60.0;
+                let found = if hours > 0.0 { pace.hours(hours, written, now)? } else { 0.0 };
+                Ok(Exact::try_from(found * 60.0).unwrap_or_else(|_| minutes.clone()))
+            });
+            each.collect::<Result<Vec<Exact>, GrowthError>>()
+        };
+        let each = |minutes: &Exact| each(minutes).map_err(|why| refused(why.into()));
+        let before = (stretch.low.clone(), stretch.high.clone());
+        // The heavier follows more slowly, and is ready sooner or later than the lighter.
+        stretch.low = each(&before.0)?.into_iter().min().unwrap_or_default();
+        stretch.high = match &before.1 {
+            Some(high) => each(high)?.into_iter().max(),
+            None => None,
+        };
+        retiming.estimates.push(Estimate {
+            stretch: self.index,
+            now: (stretch.low.clone(), stretch.high.clone()),
+            changed: Changed::Warmth { from: written.clone(), to: now.clone() },
+            model: pace.leading(celsius(now)).unwrap_or(Model::YeastGas),
+            course: ways.start,
+            before: before.clone(),
+        });
+        stretch.retimed = Some(Retimed { written: before, at: Some(now.clone()) });
+        Ok(())
+    }
+
+    /// A stage that is begun with a culture, as if another share of its new flour were
+    /// seed: by the logarithm of what the seed is of the whole.
+    fn seeded(
+        &self,
+        stretch: &mut Stretch,
+        share: &Exact,
+        retiming: &mut Retiming,
+    ) -> Result<(), NotTimed> {
+        let Doing::Ripen { stage, .. } = stretch.doing else { return Ok(()) };
+        let Some(seeded) = Seeded::of(self.worked, stage) else { return Ok(()) };
+        if seeded.share == *share || stretch.untimed {
+            return Ok(());
+        }
+        if self.standing.kind == Kind::Cold {
+            retiming.kept.push(Kept { stretch: self.index, because: Because::Culture });
+            return Ok(());
+        }
+        let refused = |why: GrowthError| NotTimed { asked: "seed", why: why.into() };
+        let factor = seeded.factor(share).map_err(refused)?;
+        let before = (stretch.low.clone(), stretch.high.clone());
+        stretch.low = &before.0 * &factor;
+        stretch.high = before.1.as_ref().map(|high| high * &factor);
+        let known = stretch.retimed.take();
+        let at = known.as_ref().and_then(|known| known.at.clone());
+        let written = known.map_or_else(|| before.clone(), |known| known.written);
+        retiming.estimates.push(Estimate {
+            stretch: self.index,
+            now: (stretch.low.clone(), stretch.high.clone()),
             changed: Changed::Seed { from: seeded.share, to: share.clone() },
             model: Model::Growth(Organism::SourdoughYeast),
-            halves_in: None,
+            course: None,
+            before,
         });
+        stretch.retimed = Some(Retimed { written, at });
+        Ok(())
     }
-    Ok(estimates)
 }
 
 /// A stage with its seed.
@@ -135,124 +285,114 @@ struct Seeded {
     seed: Exact,
     flour: Exact,
     whole: Exact,
-    celsius: f64,
 }
 
 impl Seeded {
-    fn of(house: &House, worked: &Worked, stage: usize, leg: usize) -> Option<Self> {
+    fn of(worked: &Worked, stage: usize) -> Option<Self> {
         let numbers = worked.first().stages.get(stage)?;
-        let seed = worked.seed_mass(numbers);
-        let at = worked.formula.stages[stage].ripens.get(leg)?.at.as_ref()?;
-        let celsius = house.middle(at)?.to_f64().value();
-        let flour = numbers.basis.clone();
-        let sound = !seed.is_zero() && !flour.is_zero();
-        sound.then(|| Self {
-            share: &seed / &flour,
-            seed,
-            flour,
-            whole: numbers.made.clone(),
-            celsius,
-        })
+        let (seed, flour) = (worked.seed_mass(numbers), numbers.basis.clone());
+        let whole = numbers.made.clone();
+        let is_sound = !seed.is_zero() && !flour.is_zero();
+        is_sound.then(|| Self { share: &seed / &flour, seed, flour, whole })
     }
 
-    fn retimed(&self, minutes: &Exact, share: &Exact) -> Result<Exact, GrowthError> {
-        if minutes.is_zero() {
-            return Ok(Exact::ZERO);
-        }
-        let step = |seed: &Exact| -> Result<CultureStep, GrowthError> {
+    /// How many times as long it takes with another share: ln(1/f2) / ln(1/f1).
+    fn factor(&self, share: &Exact) -> Result<Exact, GrowthError> {
+        let needed = |seed: &Exact| -> Result<f64, GrowthError> {
             let whole = &self.whole - &self.seed + seed;
             let fraction = SeedFraction::of_total((seed / whole).to_f64().value())?;
-            Ok(CultureStep::active(self.celsius, fraction))
+            Ok(fraction.growth_needed())
         };
-        let (reference, wanted) = (step(&self.seed)?, step(&(share * &self.flour))?);
-        let hours = minutes.to_f64().value() / 60.0;
-        let found = retime_culture(Organism::SourdoughYeast, hours, reference, wanted)?.hours;
-        Ok(in_steps(&Exact::try_from(found * 60.0).unwrap_or_else(|_| minutes.clone())))
+        let factor = needed(&(share * &self.flour))? / needed(&self.seed)?;
+        Ok(Exact::try_from(factor).unwrap_or(Exact::ONE))
     }
 }
 
-/// Folds keep their places in a phase that is timed anew.
-fn refold(graph: &mut Graph, phase: &Doing, factor: &Exact) {
-    let of_phase = |doing: &Doing| match (doing, phase) {
-        (
-            Doing::Fold { stage, step, phase },
-            Doing::Step { stage: of, step: own, phase: number },
-        ) => (stage, step, phase) == (of, own, number),
-        _ => false,
+/// Minutes in steps of which an estimate is told.
+const STEP: i64 = 5;
+
+/// A result in steps of five minutes, and no less than one of them.
+fn in_steps(minutes: &Exact) -> Exact {
+    if minutes.is_zero() {
+        return Exact::ZERO;
+    }
+    // A millionth of a minute is no reason to go to the next step.
+    let minutes = to_step(minutes, &Exact::from_parts(1.into(), 1_000_000u32.into()));
+    to_step(&minutes, &int(STEP)).max(int(STEP))
+}
+
+/// Rounds what was timed anew, but never to the other side of what was written: so that
+/// warmer is never longer by rounding alone.
+fn settle(stretch: &mut Stretch, before: &Stretch) {
+    if stretch.retimed.is_none() {
+        return;
+    }
+    let settled = |now: &Exact, written: &Exact| match now < written {
+        true => in_steps(now).min(written.clone()),
+        false => in_steps(now).max(written.clone()),
     };
-    for fold in graph.stretches.iter_mut().filter(|stretch| of_phase(&stretch.doing)) {
-        // A little earlier, so that rounding the phase leaves room for the last one.
-        fold.low = &fold.low * factor * Exact::from_parts(9.into(), 10u8.into());
-        fold.high = fold.high.as_ref().map(|high| high * factor);
-    }
+    stretch.low = settled(&stretch.low, &before.low);
+    stretch.high =
+        stretch.high.as_ref().zip(before.high.as_ref()).map(|(now, it)| settled(now, it));
 }
 
-/// Minutes in the room for minutes at a temperature, with yeast that multiplies on the way;
-/// none where its growth was never counted, as in lean or long doughs.
-fn with_growth(minutes: &Exact, percent: f64, at: &Exact, room: &Exact) -> Option<Exact> {
-    let dough =
-        |celsius: &Exact| YeastDough { celsius: celsius.to_f64().value(), yeast_percent: percent };
-    let hours = minutes.to_f64().value() / 60.0;
-    let found = retime_yeast_with_growth(hours, dough(at), dough(room)).ok()?;
-    Exact::try_from(found.hours * 60.0).ok()
-}
-
-/// Fresh yeast in per cent of all flour, for a wait of the dough itself.
-fn yeast_percent(house: &House, worked: &Worked, stretch: &Stretch) -> Option<f64> {
-    if !matches!(stretch.doing, Doing::Step { stage: None, .. }) {
-        return None;
-    }
-    let figure = Figure::YeastAsFresh;
-    let share = worked.figure_of(house, worked.first(), &figure, Within::All)?.amount;
-    (!share.is_zero()).then(|| share.to_f64().value() * 100.0)
-}
-
-/// How many times as long it takes in the room.
-fn factor(model: Model, at: &Exact, room: &Exact) -> Result<Exact, GrowthError> {
-    let rate = |celsius: &Exact| model.rate(celsius.to_f64().value());
-    let ratio = rate(at)? / rate(room)?;
-    Ok(Exact::try_from(ratio).unwrap_or(Exact::ONE))
-}
-
-/// A result to five minutes.
-pub(super) fn in_steps(minutes: &Exact) -> Exact {
-    to_step(minutes, &Exact::from(5u8))
-}
-
-/// The temperature at which something ferments in the room; none where it does not.
-fn fermenting_at(house: &House, worked: &Worked, stretch: &Stretch) -> Option<Exact> {
-    let formula = &worked.formula;
-    let at = match &stretch.doing {
-        Doing::Ripen { stage, leg, .. } => {
-            let stage = &formula.stages[*stage];
-            stage.ripens.get(*leg)?.at.as_ref()?
+/// What estimates say is what the graph has.
+fn told_as_settled(graph: &Graph, estimates: &mut [Estimate]) {
+    for number in 0..estimates.len() {
+        let Some((estimate, later)) = estimates.get_mut(number..).and_then(<[_]>::split_first_mut)
+        else {
+            break;
+        };
+        match later.iter_mut().find(|next| next.stretch == estimate.stretch) {
+            // The first of two changes of one stretch is told by itself.
+            Some(next) => {
+                estimate.now = (in_steps(&estimate.now.0), estimate.now.1.as_ref().map(in_steps));
+                next.before = estimate.now.clone();
+            }
+            None => {
+                if let Some(stretch) = graph.stretches.get(estimate.stretch) {
+                    estimate.now = (stretch.low.clone(), stretch.high.clone());
+                }
+            }
         }
-        Doing::Step { stage, step, phase } => {
-            let method = match stage {
-                Some(stage) => formula.stages[*stage].method.as_ref()?,
-                None => formula.method.as_ref()?,
+    }
+}
+
+/// Folds keep their places in a phase that is timed anew, in whole minutes, and end
+/// before the dough leaves.
+fn respread(graph: &mut Graph, folds: &Folds) {
+    let Some(phase) = graph.stretches.get(folds.phase) else { return };
+    let Some(Retimed { written, .. }) = phase.retimed.clone() else { return };
+    let gap = match folds.evenly {
+        true => folds.apart(phase),
+        false => {
+            let middle = |low: &Exact, high: &Option<Exact>| {
+                high.as_ref().map_or_else(|| low.clone(), |high| (low + high) / int(2))
             };
-            let step = method.steps.get(*step)?;
-            if !matches!(step.verb, Verb::Bulk | Verb::Proof) {
-                return None;
+            let before = middle(&written.0, &written.1);
+            let Some(first) = folds.ways.first().and_then(|&way| graph.stretches.get(way)) else {
+                return;
+            };
+            if before.is_zero() {
+                return;
             }
-            let phase = step.phases.get(*phase)?;
-            match phase.at.as_deref() {
-                Some(at) => at,
-                // Where nothing is said it stands in the house's room.
-                None => return house.settings.room.clone().filter(|_| phase.duration.is_some()),
-            }
+            let factor = middle(&phase.low, &phase.high) / before;
+            let most = folds.room(phase.high.as_ref().unwrap_or(&phase.low));
+            let whole = |minutes: Exact| Exact::from(minutes.min(most.clone()).floor());
+            (whole(&first.low * &factor), first.high.as_ref().map(|high| whole(high * &factor)))
         }
-        _ => return None,
     };
-    let at = house.middle(at)?;
-    (at >= Exact::from(ROOM.0) && at <= Exact::from(ROOM.1)).then_some(at)
+    for &way in &folds.ways {
+        if let Some(fold) = graph.stretches.get_mut(way) {
+            (fold.low, fold.high) = gap.clone();
+        }
+    }
 }
 
 /// What raises it: commercial yeast makes gas; a culture grows, its yeasts and its
 /// bacteria each at a pace of their own.
-pub(super) fn models(house: &House, worked: &Worked, stretch: &Stretch) -> Vec<Model> {
-    let stage = match &stretch.doing {
+fn models(house: &House, worked: &Worked, doing: &Doing) -> Vec<Model> {
+    let stage = match doing {
         Doing::Ripen { stage, .. } => Some(*stage),
         Doing::Step { stage, .. } => *stage,
         _ => return Vec::new(),

@@ -3,10 +3,10 @@
 //! A step begins where the one before it ends. A stage is built beside other work; what
 //! ties it to the step that uses it is its ripening, and how long it keeps.
 
-use crate::formula::{Goes, House, Within, Worked};
+use crate::formula::{Goes, House, Within, Worked, built_in};
 use crate::quantity::Exact;
 use crate::source::Span;
-use crate::syntax::tree::{Extent, Fold, Method, Phase, Stage, Step, Verb, Wait, With};
+use crate::syntax::tree::{Extent, Fold, Method, Phase, Stage, StageKind, Step, Verb, Wait, With};
 use ecow::EcoString;
 
 /// What fills a stretch of time.
@@ -19,6 +19,8 @@ pub enum Doing {
     Moment { stage: Option<usize>, step: usize },
     /// Up to a fold, from the beginning of the phase or from the fold before.
     Fold { stage: Option<usize>, step: usize, phase: usize },
+    /// Hands at a fold.
+    Folding { stage: Option<usize>, step: usize, phase: usize },
     /// A stage is put together; which feed it is, counted from zero.
     Build { stage: usize, feed: u32 },
     /// One leg of the wait until a stage is ripe.
@@ -54,8 +56,23 @@ pub struct Stretch {
     pub up_to: bool,
     pub doing: Doing,
     pub hands: Hands,
+    /// Whether nobody wrote its length: it is what such work usually takes.
+    pub usual: bool,
+    /// Whether it waits and nobody wrote how long: it counts as nothing.
+    pub untimed: bool,
+    /// What it was before a model gave it another length.
+    pub retimed: Option<Retimed>,
     /// Where its length is written.
     pub span: Span,
+}
+
+/// What a length was before a model gave it another.
+#[derive(Clone, Debug)]
+pub struct Retimed {
+    /// Minutes as they were written.
+    pub written: (Exact, Option<Exact>),
+    /// Degrees Celsius that it is timed for now, where they are others than written.
+    pub at: Option<Exact>,
 }
 
 impl Stretch {
@@ -83,6 +100,43 @@ pub struct Graph {
     pub moments: Vec<usize>,
     /// Points before which nothing stands.
     pub sources: Vec<usize>,
+    pub folds: Vec<Folds>,
+}
+
+/// The folds of one phase.
+#[derive(Clone, Debug)]
+pub struct Folds {
+    /// The stretch of the phase.
+    pub phase: usize,
+    /// The stretches that lead to each fold; the next one begins where hands begin to fold.
+    pub ways: Vec<usize>,
+    /// Minutes that hands take for one.
+    pub work: Exact,
+    /// Whether nobody wrote how often, so that they part the phase evenly.
+    pub evenly: bool,
+}
+
+impl Folds {
+    /// How far the folds may stand apart in a phase, where nobody wrote it.
+    pub fn apart(&self, phase: &Stretch) -> (Exact, Option<Exact>) {
+        apart(phase, self.ways.len(), &self.work)
+    }
+
+    /// The most that they may stand apart in a phase so long, and end within it.
+    pub fn room(&self, minutes: &Exact) -> Exact {
+        room(minutes, self.ways.len(), &self.work)
+    }
+
+    /// Minutes from the beginning of a phase so long to each of its folds: evenly over it,
+    /// but several folds of a long wait stand at its beginning.
+    pub fn parting(&self, minutes: &Exact) -> Vec<Exact> {
+        let count = Exact::from(self.ways.len() + 1);
+        let apart = match self.ways.len() > 1 && *minutes > Exact::from(LONG_WAIT) {
+            true => Exact::from(USUAL_FOLD),
+            false => minutes / count,
+        };
+        (1..=self.ways.len()).map(|number| &apart * Exact::from(number)).collect()
+    }
 }
 
 /// Whether hands are at work by default in a step, unless it says otherwise.
@@ -111,6 +165,11 @@ fn waits_by_itself(verb: Verb) -> bool {
     )
 }
 
+/// Whether a step waits, as its verb does by default or as it says.
+pub fn is_waiting(step: &Step) -> bool {
+    step.waiting || waits_by_itself(step.verb)
+}
+
 fn hands(step: &Step) -> Hands {
     match step.verb {
         Verb::Bake | Verb::Steam => Hands::Watched,
@@ -133,6 +192,7 @@ pub fn graph(house: &House, worked: &Worked) -> Option<Graph> {
         points: 0,
         stretches: Vec::new(),
         moments: Vec::new(),
+        folds: Vec::new(),
         ripe: vec![None; worked.formula.stages.len()],
     };
     for &stage in &worked.order {
@@ -158,6 +218,7 @@ struct Draft<'a, 't> {
     points: usize,
     stretches: Vec<Stretch>,
     moments: Vec<usize>,
+    folds: Vec<Folds>,
     /// Of each stage the point from which its last leg runs.
     ripe: Vec<Option<Built>>,
 }
@@ -185,24 +246,24 @@ impl Draft<'_, '_> {
         span: Span,
     ) -> usize {
         let to = self.point();
-        let (loose, up_to) = (false, false);
-        self.stretches.push(Stretch { from, to, low, high, loose, up_to, doing, hands, span });
+        self.stretches.push(Stretch { to, ..plain(from, (low, high), doing, hands, span) });
         to
     }
 
     fn tie(&mut self, from: usize, to: usize, high: Option<Exact>, doing: Doing, span: Span) {
         let loose = high.is_none();
-        self.stretches.push(Stretch {
-            from,
-            to,
-            low: Exact::ZERO,
-            high,
-            loose,
-            up_to: false,
-            doing,
-            hands: Hands::Off,
-            span,
-        });
+        let tie = plain(from, (Exact::ZERO, high), doing, Hands::Off, span);
+        self.stretches.push(Stretch { to, loose, ..tie });
+    }
+
+    /// Hands from a point on for as long as such work usually takes, beside what follows;
+    /// the point where they are done.
+    fn usual_work(&mut self, from: usize, minutes: Exact, doing: Doing, span: Span) -> usize {
+        let done = self.stretch(from, (minutes.clone(), Some(minutes)), doing, Hands::On, span);
+        if let Some(last) = self.stretches.last_mut() {
+            last.usual = true;
+        }
+        done
     }
 
     /// A stage is fed as often as it says, each feed when the one before is ripe.
@@ -234,10 +295,11 @@ impl Draft<'_, '_> {
             return self.method(method, Some(index), last);
         }
         let from = self.point();
-        self.moments.push(from);
-        let nothing = (Exact::ZERO, Some(Exact::ZERO));
-        let doing = Doing::Build { stage: index, feed };
-        (from, self.stretch(from, nothing, doing, Hands::On, stage.name.span))
+        let work = usual_minutes(built_by(stage)).unwrap_or_default();
+        // The minutes in which it is mixed are the first of its ripening, as the trade
+        // counts them.
+        self.usual_work(from, work, Doing::Build { stage: index, feed }, stage.name.span);
+        (from, from)
     }
 
     /// What a stage without a method takes of other stages goes in where it is built;
@@ -267,13 +329,16 @@ impl Draft<'_, '_> {
         let waits = if stage.ripens.is_empty() { &stage.stands } else { &stage.ripens };
         let mut from = built.at;
         for (leg, wait) in waits.iter().enumerate() {
-            let Some(time) = &wait.time else { continue };
             let doing = Doing::Ripen { stage: index, feed: built.feed, leg };
-            let length = minutes(self.house, time);
+            let nothing = (Exact::ZERO, Some(Exact::ZERO));
+            let length = wait.time.as_ref().map_or(nothing, |time| minutes(self.house, time));
             if leg > 0 {
                 self.moments.push(from);
             }
             from = self.stretch(from, length, doing, Hands::Off, wait.span);
+            if let Some(last) = self.stretches.last_mut() {
+                last.untimed = wait.time.is_none();
+            }
         }
         let most = |wait: &Wait| wait.time.as_ref().and_then(|time| minutes(self.house, time).1);
         let keeps: Vec<(Option<Exact>, bool, Span)> =
@@ -346,15 +411,17 @@ impl Draft<'_, '_> {
             let doing = Doing::Step { stage, step: index, phase: number };
             let span = time.map_or(step.verb_span, |time| time.span);
             let from = at;
-            at = self.stretch(from, length.clone(), doing, hands, span);
-            if let (Some(last), Some(time)) = (self.stretches.last_mut(), time) {
-                last.up_to = time.ranged && time.low.is_none();
+            let whole = self.stretches.len();
+            at = self.stretch(from, length, doing, hands, span);
+            if let Some(last) = self.stretches.last_mut() {
+                last.up_to = time.is_some_and(|time| time.ranged && time.low.is_none());
+                last.untimed = time.is_none() && is_waiting(step);
             }
             if let Some(fold) = &phase.fold {
-                let doing = Doing::Fold { stage, step: index, phase: number };
-                self.folds(fold, from, at, &length, &doing);
+                self.folds(fold, whole, (stage, index, number));
             }
         }
+        self.untold_work(step, stage, index, begin);
         if let (Some(time), Some(&first)) = (&step.hands_on, begins.first())
             && hands != Hands::On
         {
@@ -380,6 +447,20 @@ impl Draft<'_, '_> {
         at
     }
 
+    /// What puts a stage together, and a fold that is a step, takes hands a while also
+    /// where nobody wrote how long.
+    fn untold_work(&mut self, step: &Step, stage: Option<usize>, index: usize, begin: usize) {
+        let is_told = step.hands_on.is_some() || step.phases.iter().any(|it| it.duration.is_some());
+        let verb = match (step.verb, stage) {
+            (Verb::Mix, Some(_)) => Verb::Build,
+            (Verb::Mix, None) => return,
+            (verb, _) => verb,
+        };
+        if let (false, true, Some(work)) = (is_told, is_hands_on(step), usual_minutes(verb)) {
+            self.usual_work(begin, work, Doing::Moment { stage, step: index }, step.verb_span);
+        }
+    }
+
     /// The longest that some phases take together; none where one is open-ended.
     fn longest(&self, phases: &[Phase]) -> Option<Exact> {
         let each = phases.iter().map(|phase| match &phase.duration {
@@ -390,50 +471,60 @@ impl Draft<'_, '_> {
             .map(|all| all.into_iter().fold(Exact::ZERO, |sum, one| sum + one))
     }
 
-    /// Folds are moments within a phase; those beyond its longest time are left out. Where
-    /// nothing says how often, they part the phase into equal stretches.
+    /// Folds of a phase, each ended before the dough leaves; those that its longest time has
+    /// no room for are left out.
     fn folds(
         &mut self,
         fold: &Fold,
-        begin: usize,
-        end: usize,
-        length: &(Exact, Option<Exact>),
-        doing: &Doing,
+        whole: usize,
+        (stage, step, phase): (Option<usize>, usize, usize),
     ) {
+        let Some(of) = self.stretches.get(whole).cloned() else { return };
         // Folds of laminated dough are the work itself.
-        if fold.style.is_some() {
+        if fold.style.is_some() || of.high.as_ref().is_some_and(Exact::is_zero) {
             return;
         }
+        let work = usual_minutes(Verb::Fold).unwrap_or_default();
+        let every = fold.every.as_ref().map(|every| minutes(self.house, every));
+        let evenly = every.is_none();
         let times = fold.times.unwrap_or(1).min(MOST_FOLDS);
-        let most = length.1.as_ref();
-        let (low, high) = match &fold.every {
-            Some(every) => minutes(self.house, every),
-            // Over a long wait dough is folded at its beginning: every 45 min, common
-            // practice, no source.
-            None if most.is_none_or(|most| *most > Exact::from(LONG_WAIT)) => {
-                (Exact::from(USUAL_FOLD), Some(Exact::from(USUAL_FOLD)))
+        let times = match &every {
+            Some((every, _)) => {
+                let fits = |number: &u32| {
+                    let end = every * Exact::from(*number);
+                    !every.is_zero() && of.high.as_ref().is_none_or(|most| end <= *most)
+                };
+                (1..=times).take_while(fits).count()
             }
             None => {
-                let part = |end: &Exact| end / Exact::from(times + 1);
-                (part(&length.0), most.map(part))
+                let fits = |number: &u32| {
+                    let hands = &work * Exact::from(*number);
+                    of.high.as_ref().is_none_or(|most| hands < *most)
+                };
+                (1..=times).take_while(fits).count()
             }
         };
-        if low.is_zero() {
+        if times == 0 {
             return;
         }
-        let mut at = begin;
-        for number in 1..=times {
-            let earliest = &low * Exact::from(number);
-            if most.is_some_and(|most| earliest > *most) {
-                break;
+        let (length, last) = match every {
+            None => {
+                let apart = apart(&of, times, &work);
+                (apart.clone(), apart)
             }
-            at =
-                self.stretch(at, (low.clone(), high.clone()), doing.clone(), Hands::Off, fold.span);
-            self.moments.push(at);
+            Some(every) => written(&every, of.high.as_ref(), times, &work),
+        };
+        let (mut at, mut ways, mut done) = (of.from, Vec::new(), of.from);
+        for number in 1..=times {
+            ways.push(self.stretches.len());
+            let doing = Doing::Fold { stage, step, phase };
+            let length = if number == times { &last } else { &length };
+            at = self.stretch(at, length.clone(), doing, Hands::Off, fold.span);
+            let doing = Doing::Folding { stage, step, phase };
+            done = self.usual_work(at, work.clone(), doing, fold.span);
         }
-        if at != begin {
-            self.tie(at, end, None, Doing::Order, fold.span);
-        }
+        self.tie(done, of.to, None, Doing::Order, fold.span);
+        self.folds.push(Folds { phase: whole, ways, work, evenly });
     }
 
     fn close(self, end: usize) -> Graph {
@@ -446,12 +537,85 @@ impl Draft<'_, '_> {
             end,
             moments: self.moments,
             sources,
+            folds: self.folds,
         }
     }
 }
 
+/// A stretch of which its length is all that is known.
+fn plain(
+    from: usize,
+    (low, high): (Exact, Option<Exact>),
+    doing: Doing,
+    hands: Hands,
+    span: Span,
+) -> Stretch {
+    let (loose, up_to, usual, untimed, retimed) = (false, false, false, false, None);
+    Stretch { from, to: from, low, high, loose, up_to, doing, hands, usual, untimed, retimed, span }
+}
+
+/// How far folds that nobody gave a time may stand apart, so that hands can be there: where
+/// a plan has them is settled when the length of their phase is. One alone may be anywhere
+/// but in the minute in which the phase begins.
+fn apart(phase: &Stretch, times: usize, work: &Exact) -> (Exact, Option<Exact>) {
+    let half = phase.low.clone().min(Exact::from(LONG_WAIT)) / Exact::from(2 * (times + 1));
+    let low = if times > 1 { half } else { Exact::ONE };
+    let most = |length: &Exact| room(length, times, work);
+    let low = low.max(Exact::ONE);
+    match &phase.high {
+        Some(high) => (low.min(most(high)), Some(most(high))),
+        None => (low, None),
+    }
+}
+
+type Length = (Exact, Option<Exact>);
+
+/// How far folds stand apart as it is written, and the last one from the one before: it
+/// ends before the dough leaves.
+fn written(
+    (low, high): &Length,
+    most: Option<&Exact>,
+    times: usize,
+    work: &Exact,
+) -> (Length, Length) {
+    let Some(most) = most else {
+        return ((low.clone(), high.clone()), (low.clone(), high.clone()));
+    };
+    let left = most - work - low * Exact::from(times.saturating_sub(1));
+    let up_to = |room: Exact| high.as_ref().map(|high| high.clone().min(room));
+    let even = room(most, times, work).max(low.clone());
+    let last = low.clone().min(left.clone()).max(Exact::ZERO);
+    (
+        (low.clone(), up_to(even.clone())),
+        (last.clone(), up_to(left.min(even)).map(|it| it.max(last))),
+    )
+}
+
+/// The most that so many folds may stand apart, so that the last ends within a wait.
+fn room(minutes: &Exact, times: usize, work: &Exact) -> Exact {
+    (minutes - work).max(Exact::ZERO) / Exact::from(times.max(1))
+}
+
+/// The work by which a stage is put together.
+fn built_by(stage: &Stage) -> Verb {
+    match stage.kind {
+        _ if stage.feeds.is_some() => Verb::Feed,
+        StageKind::Preferment | StageKind::Build => Verb::Build,
+        StageKind::Soaker => Verb::Soak,
+        StageKind::Scald => Verb::Scald,
+    }
+}
+
+/// Minutes that hands usually take for what is written without a time: a store of ours
+/// says so for some verbs.
+pub fn usual_minutes(verb: Verb) -> Option<Exact> {
+    let bounds = &built_in().style("usual hands")?.bounds;
+    let own = bounds.iter().find(|bound| bound.what.name.key == verb.word())?;
+    built_in().middle(&own.range)
+}
+
 /// Minutes of a wait in which folds without a time stand apart evenly, and how far apart
-/// they stand in a longer one.
+/// several of them stand at the beginning of a longer one: common practice, no source.
 const LONG_WAIT: u16 = 360;
 const USUAL_FOLD: u16 = 45;
 

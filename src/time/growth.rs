@@ -87,6 +87,22 @@ impl Model {
         }
     }
 
+    /// As `share_of_best`, but above the best temperature as at it: a warmer dough is
+    /// never said to take longer.
+    pub fn share_never_falling(self, celsius: f64) -> f64 {
+        self.share_of_best(celsius.min(self.best_celsius()))
+    }
+
+    /// Where the rate is highest; of a level stretch, where it begins.
+    pub fn best_celsius(self) -> f64 {
+        match self {
+            Self::Growth(Organism::LacticBacteria) => LACTIC_BACTERIA.best,
+            Self::Growth(Organism::SourdoughYeast) => SOURDOUGH_YEAST_BEST,
+            Self::Growth(Organism::BakersYeast) => BAKERS_YEAST.best,
+            Self::YeastGas => GAS_RISES_TO,
+        }
+    }
+
     /// The temperatures in which the model may be asked.
     ///
     /// Above 34 °C the curve of the bacteria is known to be too high; below 10 °C the models
@@ -181,8 +197,6 @@ pub enum Law {
     Multiplication,
     /// Gas in proportion to the yeast.
     Proportion,
-    /// Gas in proportion to yeast that multiplies a little.
-    ProportionWithGrowth,
 }
 
 impl Law {
@@ -191,10 +205,6 @@ impl Law {
         match self {
             Self::Multiplication => "the culture multiplies by the same factor in equal times",
             Self::Proportion => "time is inversely proportional to the yeast",
-            Self::ProportionWithGrowth => {
-                "time is inversely proportional to the yeast, which multiplies a little \
-                 (two cell counts at 27 °C)"
-            }
         }
     }
 }
@@ -307,15 +317,15 @@ pub fn culture_dose(
 pub struct YeastDough {
     /// The temperature in °C, taken as constant.
     pub celsius: f64,
-    /// Yeast in per cent of flour; both doughs of a comparison in the same kind of yeast,
-    /// and for `retime_yeast_with_growth` in compressed fresh yeast.
+    /// Yeast in per cent of flour; both doughs of a comparison in the same kind of yeast.
     pub yeast_percent: f64,
 }
 
 /// How long `wanted` takes to rise as far as `reference` does in `hours`:
 /// `t2 = t1 · Y1 r(T1) / (Y2 r(T2))`.
 ///
-/// Source: the gas for a given rise is fixed, and yeast barely multiplies in dough.
+/// Source: the gas for a given rise is fixed, and yeast barely multiplies in dough: of two
+/// counts of cells in six hours at 27 °C, by 88 % with 0.5 % yeast and by 29 % with 2 %.
 ///
 /// # Errors
 /// `OutsideRange` for either temperature, `NotHours`, `NotYeast`.
@@ -329,67 +339,9 @@ pub fn retime_yeast(
     Ok(Estimate { hours, model: Model::YeastGas, law: Law::Proportion })
 }
 
-/// As `retime_yeast`, with yeast that multiplies: the reference settles
-/// `G/g = Y1 r(T1) (e^(µ1 t1) − 1)/µ1`, and `t2 = ln(1 + µ2 (G/g)/(Y2 r(T2)))/µ2`.
-///
-/// µ is `mean_yeast_growth` of each dough. It is a mean over six hours from the start, of
-/// which the first two show next to no growth, so that it is too high for short times.
-///
-/// # Errors
-/// Those of `retime_yeast` and `mean_yeast_growth`, and `CountsTooShort` where a time is
-/// worth more growth than the six hours in which cells were counted.
-pub fn retime_yeast_with_growth(
-    hours: f64,
-    reference: YeastDough,
-    wanted: YeastDough,
-) -> Result<Estimate, GrowthError> {
-    let hours = within_counts(hours_above_zero(hours)?, reference.celsius)?;
-    let growth = mean_yeast_growth(reference)?;
-    let gas = gas_per_hour(reference)? * (growth * hours).exp_m1() / growth;
-    let growth = mean_yeast_growth(wanted)?;
-    let found = (growth * gas / gas_per_hour(wanted)?).ln_1p() / growth;
-    let hours = within_counts(hours_above_zero(found)?, wanted.celsius)?;
-    Ok(Estimate { hours, model: Model::YeastGas, law: Law::ProportionWithGrowth })
-}
-
-/// The mean growth of added yeast per hour, over the first six hours of a dough.
-///
-/// Source: cell counts at 27 °C of unnamed authors, quoted in a laboratory report on
-/// doughs: +88 % in six hours at 0.5 % compressed yeast, +29 % at 2 %. Between the two a
-/// power of the share is taken (no source), and other temperatures follow the growth curve
-/// of baker's yeast.
-///
-/// # Errors
-/// `YeastNotCounted` below 0.5 % and above 2 %, `NotYeast`, `OutsideRange` for growth.
-pub fn mean_yeast_growth(dough: YeastDough) -> Result<f64, GrowthError> {
-    let yeast_percent = yeast(dough.yeast_percent)?;
-    if !(LEAN_COUNT.yeast_percent..=RICH_COUNT.yeast_percent).contains(&yeast_percent) {
-        return Err(GrowthError::YeastNotCounted { yeast_percent });
-    }
-    let (lean, rich) = (LEAN_COUNT.growth_per_hour(), RICH_COUNT.growth_per_hour());
-    let power = (rich / lean).ln() / (RICH_COUNT.yeast_percent / LEAN_COUNT.yeast_percent).ln();
-    let when_counted = lean * (yeast_percent / LEAN_COUNT.yeast_percent).powf(power);
-    Ok(when_counted * growth_against_counts(dough.celsius)?)
-}
-
 /// Yeast times rate: gas per hour in a unit that cancels between two doughs.
 fn gas_per_hour(dough: YeastDough) -> Result<f64, GrowthError> {
     Ok(yeast(dough.yeast_percent)? * Model::YeastGas.rate(dough.celsius)?)
-}
-
-/// The growth of baker's yeast as a multiple of that at the temperature of the counts.
-fn growth_against_counts(celsius: f64) -> Result<f64, GrowthError> {
-    let model = Model::Growth(Organism::BakersYeast);
-    Ok(model.rate(celsius)? / model.rate(COUNTED_CELSIUS)?)
-}
-
-fn within_counts(hours: f64, celsius: f64) -> Result<f64, GrowthError> {
-    let worth = hours * growth_against_counts(celsius)?;
-    if worth <= COUNTED_HOURS {
-        Ok(hours)
-    } else {
-        Err(GrowthError::CountsTooShort { hours, celsius, hours_when_counted: worth })
-    }
 }
 
 /// What to do with the part of a course that is colder than a model's range.
@@ -442,8 +394,9 @@ pub fn dose_along(
     let lowest = model.range().lowest;
     // A course runs one way only, so it crosses the end of the range once at most.
     let crossing = cooling.hours_until(lowest).map_or(hours, |crossing| crossing.min(hours));
-    let hours_at_25 = gathered(model, cooling, hours);
-    let before = gathered(model, cooling, crossing);
+    let rate = |celsius| model.curve(celsius);
+    let hours_at_25 = gathered(&rate, cooling, hours);
+    let before = gathered(&rate, cooling, crossing);
     let (hours_below_range, hours_at_25_below_range) = match (start < lowest, end < lowest) {
         (false, false) => (0.0, 0.0),
         (false, true) => (hours - crossing, hours_at_25 - before),
@@ -473,7 +426,7 @@ pub fn wait_for_dose(
 ) -> Result<Wait, GrowthError> {
     let wanted = hours_above_zero(hours_at_25)?;
     allowed(model, cooling.start_celsius(), below)?;
-    match hours_to_gather(model, cooling, wanted) {
+    match hours_to_gather(&|celsius| model.curve(celsius), cooling, wanted) {
         Some(hours) if hours <= LONGEST_WAIT_HOURS => {
             Ok(Wait { hours, dose: dose_along(model, cooling, hours, below)? })
         }
@@ -507,39 +460,43 @@ const PANELS_IN_A_TIME_CONSTANT: u32 = 128;
 /// that what follows is a product: those of forty time constants.
 const PANELS_OF_CHANGE: u32 = 40 * PANELS_IN_A_TIME_CONSTANT;
 
-/// The integral of the rate over the first hours of a course, in hours at 25 °C.
+/// A rate by the temperature in °C.
+type Rate<'r> = &'r dyn Fn(f64) -> f64;
+
+/// The integral of a rate over the first hours of a course: hours at the temperature at
+/// which the rate is 1.
 ///
 /// Panels are laid from the start of the course whatever the end, so that this function and
 /// `hours_to_gather` are each other's inverse.
-fn gathered(model: Model, cooling: &Cooling, hours: f64) -> f64 {
+pub(super) fn gathered(rate: Rate, cooling: &Cooling, hours: f64) -> f64 {
     let width = panel_width(cooling);
     let mut sum = 0.0;
     for panel in 0..PANELS_OF_CHANGE {
         let from = f64::from(panel) * width;
         if from + width >= hours {
-            return sum + gained(model, cooling, from, hours - from);
+            return sum + gained(rate, cooling, from, hours - from);
         }
-        sum += gained(model, cooling, from, width);
+        sum += gained(rate, cooling, from, width);
     }
     let settled = f64::from(PANELS_OF_CHANGE) * width;
-    sum + (hours - settled) * model.curve(cooling.surroundings_celsius())
+    sum + (hours - settled) * rate(cooling.surroundings_celsius())
 }
 
-/// The time by which `wanted` hours at 25 °C are gathered, if ever.
-fn hours_to_gather(model: Model, cooling: &Cooling, wanted: f64) -> Option<f64> {
+/// The time by which so many hours are gathered, if ever.
+pub(super) fn hours_to_gather(rate: Rate, cooling: &Cooling, wanted: f64) -> Option<f64> {
     let width = panel_width(cooling);
     let mut missing = wanted;
     for panel in 0..PANELS_OF_CHANGE {
         let from = f64::from(panel) * width;
-        let gained = gained(model, cooling, from, width);
+        let gained = gained(rate, cooling, from, width);
         if gained >= missing {
-            return Some(from + hours_in_panel(model, cooling, from, missing));
+            return Some(from + hours_in_panel(rate, cooling, from, missing));
         }
         missing -= gained;
     }
     let settled = f64::from(PANELS_OF_CHANGE) * width;
-    let rate = model.curve(cooling.surroundings_celsius());
-    (rate > 0.0).then(|| settled + missing / rate)
+    let last = rate(cooling.surroundings_celsius());
+    (last > 0.0).then(|| settled + missing / last)
 }
 
 fn panel_width(cooling: &Cooling) -> f64 {
@@ -547,19 +504,19 @@ fn panel_width(cooling: &Cooling) -> f64 {
 }
 
 /// The integral over one panel or a part of it, by Simpson's rule.
-fn gained(model: Model, cooling: &Cooling, from: f64, width: f64) -> f64 {
-    let rate = |hours| model.curve(cooling.celsius_after(hours));
-    let middle = rate(from + 0.5 * width);
-    (rate(from) + 4.0 * middle + rate(from + width)) * width / 6.0
+fn gained(rate: Rate, cooling: &Cooling, from: f64, width: f64) -> f64 {
+    let after = |hours| rate(cooling.celsius_after(hours));
+    let middle = after(from + 0.5 * width);
+    (after(from) + 4.0 * middle + after(from + width)) * width / 6.0
 }
 
 /// The time after `from` by which `missing` is gathered, known to lie within one panel.
-fn hours_in_panel(model: Model, cooling: &Cooling, from: f64, missing: f64) -> f64 {
+fn hours_in_panel(rate: Rate, cooling: &Cooling, from: f64, missing: f64) -> f64 {
     let (mut low, mut high) = (0.0, panel_width(cooling));
     // Sixty halvings leave less of the panel than an `f64` can tell apart.
     for _ in 0..60 {
         let middle = 0.5 * (low + high);
-        if gained(model, cooling, from, middle) < missing {
+        if gained(rate, cooling, from, middle) < missing {
             low = middle;
         } else {
             high = middle;
@@ -610,11 +567,13 @@ const SOURDOUGH_YEAST: [Knot; 7] = [
     Knot { celsius: 8.0, share: 0.0 },
     Knot { celsius: 14.0, share: 0.25 },
     Knot { celsius: 20.0, share: 0.5 },
-    Knot { celsius: 28.0, share: 1.0 },
+    Knot { celsius: SOURDOUGH_YEAST_BEST, share: 1.0 },
     Knot { celsius: 32.0, share: 0.5 },
     Knot { celsius: 34.0, share: 0.25 },
     Knot { celsius: 35.0, share: 0.0 },
 ];
+
+const SOURDOUGH_YEAST_BEST: f64 = 28.0;
 
 /// The piecewise cubic through `knots` that nowhere overshoots them, and 0 outside.
 ///
@@ -709,23 +668,6 @@ fn gas_share(celsius: f64) -> f64 {
     }
 }
 
-/// Cells in a dough after six hours at 27 °C, as a multiple of those that were put in.
-struct Count {
-    yeast_percent: f64,
-    cells: f64,
-}
-
-const LEAN_COUNT: Count = Count { yeast_percent: 0.5, cells: 1.88 };
-const RICH_COUNT: Count = Count { yeast_percent: 2.0, cells: 1.29 };
-const COUNTED_CELSIUS: f64 = 27.0;
-const COUNTED_HOURS: f64 = 6.0;
-
-impl Count {
-    fn growth_per_hour(&self) -> f64 {
-        self.cells.ln() / COUNTED_HOURS
-    }
-}
-
 /// Why there is no answer.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum GrowthError {
@@ -741,12 +683,10 @@ pub enum GrowthError {
     NotASeed { fraction: f64 },
     /// Yeast has to be a positive number.
     NotYeast { yeast_percent: f64 },
-    /// No cells were counted with so little or so much yeast.
-    YeastNotCounted { yeast_percent: f64 },
-    /// No cells were counted for so long.
-    CountsTooShort { hours: f64, celsius: f64, hours_when_counted: f64 },
     /// The dough gets too cold before it is done.
     NeverReached { hours_at_25: f64, most_at_25: f64 },
+    /// Surroundings in which it takes longer than is ever waited.
+    TooSlow { celsius: f64 },
 }
 
 impl fmt::Display for GrowthError {
@@ -772,17 +712,10 @@ impl fmt::Display for GrowthError {
             Self::NotYeast { yeast_percent } => {
                 write!(formatter, "yeast of {yeast_percent} % is not above zero")
             }
-            Self::YeastNotCounted { yeast_percent } => write!(
+            Self::TooSlow { celsius } => write!(
                 formatter,
-                "{yeast_percent} % yeast is outside {} to {} %, where its growth was counted",
-                LEAN_COUNT.yeast_percent, RICH_COUNT.yeast_percent
-            ),
-            Self::CountsTooShort { hours, celsius, hours_when_counted } => write!(
-                formatter,
-                "{} h at {celsius} °C grow yeast like {} h at {COUNTED_CELSIUS} °C, \
-                 where its growth was counted for {COUNTED_HOURS} h",
-                shown(*hours),
-                shown(*hours_when_counted)
+                "at {} °C it would take more than {LONGEST_WAIT_HOURS} h",
+                shown(*celsius)
             ),
             Self::NeverReached { hours_at_25, most_at_25 } => write!(
                 formatter,
@@ -1185,6 +1118,19 @@ mod tests {
     }
 
     #[test]
+    fn the_rate_that_never_falls_is_the_highest_so_far() {
+        for model in Model::ALL {
+            let mut highest: f64 = 0.0;
+            for step in 0..=500_u32 {
+                let celsius = 0.1 * f64::from(step);
+                highest = highest.max(model.share_of_best(celsius));
+                let found = model.share_never_falling(celsius);
+                assert!((found - highest).abs() < 1e-3, "{} at {celsius}", model.name());
+            }
+        }
+    }
+
+    #[test]
     fn retiming_there_and_back_is_identity() -> Tested {
         for warm in [10.0, 15.5, 22.0, 27.3, 34.0] {
             for cold in [10.0, 13.0, 21.0, 33.0] {
@@ -1215,11 +1161,6 @@ mod tests {
         let there = YeastDough { celsius: cold, yeast_percent: share };
         let out = retime_yeast(2.0, here, there)?;
         assert_near("yeast", retime_yeast(out.hours, there, here)?.hours, 2.0, 1e-9);
-        let counted = YeastDough { celsius: cold, yeast_percent: share.clamp(0.5, 2.0) };
-        if let Ok(out) = retime_yeast_with_growth(1.0, here, counted) {
-            let back = retime_yeast_with_growth(out.hours, counted, here)?;
-            assert_near("yeast with growth", back.hours, 1.0, 1e-9);
-        }
         Ok(())
     }
 
@@ -1237,56 +1178,6 @@ mod tests {
             assert!(culture < before[0] && yeast < before[1]);
             before = [culture, yeast];
         }
-        Ok(())
-    }
-
-    #[test]
-    fn more_yeast_that_grows_is_never_slower() -> Tested {
-        let dough = YeastDough { celsius: 27.0, yeast_percent: 1.0 };
-        for celsius in [12.0, 20.0, 27.0, 33.0] {
-            for hours in [0.5, 1.0, 2.0, 3.0, 4.5] {
-                let mut before = f64::INFINITY;
-                for step in 50..=200_u32 {
-                    let yeast_percent = 0.01 * f64::from(step);
-                    let wanted = YeastDough { celsius, yeast_percent };
-                    match retime_yeast_with_growth(hours, dough, wanted) {
-                        Ok(now) => {
-                            assert!(now.hours < before, "{celsius} {hours} {yeast_percent}");
-                            before = now.hours;
-                        }
-                        Err(GrowthError::CountsTooShort { .. }) => {}
-                        Err(error) => return Err(error.into()),
-                    }
-                }
-            }
-        }
-        Ok(())
-    }
-
-    /// Cell counts in dough at 27 °C, quoted in a laboratory report without their author:
-    /// 0.105 and 0.042 per hour were computed from them in our reference sheet. The third
-    /// dough, with 1.67 %, was not used to fit and grew 26 % and then 9 %.
-    #[test]
-    fn yeast_grows_as_counted() -> Tested {
-        let growth = |yeast_percent| mean_yeast_growth(YeastDough { celsius: 27.0, yeast_percent });
-        assert_printed("0.5 %", "0.105", growth(0.5)?);
-        assert_printed("2 %", "0.042", growth(2.0)?);
-        assert_near("1.67 %", (6.0 * growth(1.67)?).exp(), 1.26 * 1.09, 0.04);
-        Ok(())
-    }
-
-    /// For short times both laws are the same; for long ones growth makes a cut in yeast
-    /// cost less time than proportion says.
-    #[test]
-    fn growth_shortens_long_waits() -> Tested {
-        let reference = YeastDough { celsius: 27.0, yeast_percent: 2.0 };
-        let wanted = YeastDough { celsius: 27.0, yeast_percent: 1.0 };
-        let plain = retime_yeast(0.01, reference, wanted)?.hours;
-        let grown = retime_yeast_with_growth(0.01, reference, wanted)?.hours;
-        assert_near("short", grown, plain, 1e-3);
-        let plain = retime_yeast(2.0, reference, wanted)?.hours;
-        let grown = retime_yeast_with_growth(2.0, reference, wanted)?.hours;
-        assert!(grown < 0.96 * plain, "{grown} {plain}");
         Ok(())
     }
 
@@ -1351,11 +1242,6 @@ mod tests {
             words(retime_culture(Organism::SourdoughYeast, 6.0, step, step).err()).as_deref(),
             Some("a lag of 7 h leaves no growth in a step of 6 h")
         );
-        let dough = YeastDough { celsius: 25.0, yeast_percent: 0.1 };
-        assert_eq!(
-            words(mean_yeast_growth(dough).err()).as_deref(),
-            Some("0.1 % yeast is outside 0.5 to 2 %, where its growth was counted")
-        );
         Ok(())
     }
 
@@ -1377,12 +1263,7 @@ mod tests {
         let dough = YeastDough { celsius, yeast_percent };
         let plain = YeastDough { celsius: 25.0, yeast_percent: 1.0 };
         for hours in [f64::NAN, -1.0, 0.0, 1e-300, 1.0, 1e300] {
-            for found in [
-                retime_yeast(hours, plain, dough),
-                retime_yeast(hours, dough, plain),
-                retime_yeast_with_growth(hours, plain, dough),
-                retime_yeast_with_growth(hours, dough, plain),
-            ] {
+            for found in [retime_yeast(hours, plain, dough), retime_yeast(hours, dough, plain)] {
                 assert!(
                     found.is_ok_and(|found| found.hours > 0.0 && found.hours.is_finite())
                         || found.is_err()

@@ -7,8 +7,8 @@
 
 mod clash;
 pub mod clock;
-mod cold;
 pub mod cooling;
+mod course;
 mod estimates;
 mod expected;
 pub mod findings;
@@ -16,21 +16,25 @@ mod graph;
 pub mod growth;
 mod length;
 mod on_grid;
+mod pace;
 mod plan;
 mod solve;
+mod standing;
 mod trouble;
 mod twice;
 mod why;
 
 pub use clash::{clash, stages_in};
-pub use cold::{ColdError, at_cold};
-pub use estimates::{Changed, Estimate, at_room, with_seed};
+pub use estimates::{Asked, Because, Changed, Estimate, Kept, NotTimed, Retiming, retime};
 pub use expected::{Expected, expected_ripening};
 pub use findings::ALL as RULES;
-pub use graph::{Doing, Graph, Hands, Stretch, graph, is_hands_on};
+pub use graph::{
+    Doing, Folds, Graph, Hands, Retimed, Stretch, graph, is_hands_on, is_waiting, usual_minutes,
+};
 pub use length::{Length, elapsed, hands_on};
 pub use plan::{
     Anchor, Change, Conclusion, Hours, NoPlan, Plan, Run, WIDTH, Wanted, plan, usual, whole_minutes,
 };
+pub use standing::{is_place, places};
 pub use twice::{Twice, Used, wanted_twice};
 pub use why::{said, why_elapsed, why_hands_on};

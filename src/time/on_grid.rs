@@ -116,7 +116,7 @@ fn shown(graph: &Graph, points: usize) -> Vec<u32> {
         }
     };
     let is_task = |stretch: &&Stretch| match stretch.doing {
-        Doing::Order | Doing::Fold { .. } | Doing::Keep { .. } => false,
+        Doing::Order | Doing::Fold { .. } | Doing::Folding { .. } | Doing::Keep { .. } => false,
         _ => stretch.hands != Hands::Off || stretch.high.as_ref().is_none_or(|it| !it.is_zero()),
     };
     for stretch in graph.stretches.iter().filter(is_task) {

@@ -6,8 +6,8 @@ use super::graph::{Doing, Graph, Hands, Stretch};
 use super::on_grid::on_grid;
 use super::solve::{Gap, Names, Presence, Puzzle, Solution, attempt, is_possible, solve};
 use super::trouble::told;
-use crate::quantity::Exact;
 use crate::quantity::display::nearest;
+use crate::quantity::{Exact, ratio};
 use crate::syntax::tree::Open;
 
 /// What a plan depends on.
@@ -206,7 +206,7 @@ fn from_start(graph: &Graph, start: Instant, asked: &Wanted) -> Result<Plan, NoP
     for &source in &graph.sources {
         let puzzle = puzzle(graph, Some((source, start)), asked);
         let Some(solution) = attempt(&puzzle) else { continue };
-        let plan = finished(graph, on_grid(graph, &puzzle, solution, asked));
+        let plan = settled(graph, &puzzle, solution, asked);
         let is_better = |best: &Plan| (plan.cost, plan.end) < (best.cost, best.end);
         if best.as_ref().is_none_or(is_better) {
             best = Some(plan);
@@ -426,17 +426,77 @@ pub fn whole_minutes(minutes: &Exact) -> i64 {
 
 fn solved(graph: &Graph, puzzle: &Puzzle, asked: &Wanted) -> Result<Plan, NoPlan> {
     match solve(puzzle) {
-        Ok(solution) => Ok(finished(graph, on_grid(graph, puzzle, solution, asked))),
+        Ok(solution) => Ok(settled(graph, puzzle, solution, asked)),
         Err(conflict) => Err(told(graph, puzzle, conflict, asked)),
     }
 }
 
-fn finished(graph: &Graph, solution: Solution) -> Plan {
-    let Solution { mut times, cost, proven } = solution;
+fn settled(graph: &Graph, puzzle: &Puzzle, best: Solution, asked: &Wanted) -> Plan {
+    let Solution { mut times, cost, proven } = on_grid(graph, puzzle, best, asked);
+    settle_folds(graph, &mut times, puzzle, asked);
     times.truncate(graph.points);
     let begin = graph.sources.iter().map(|&source| times[source]).min();
     let end = times[graph.end];
     Plan { begin: begin.unwrap_or(end), end, times, cost, proven }
+}
+
+/// Folds that nobody gave a time part their phase as long as it is planned, to the grid;
+/// where nobody is there then, they are as near to that as somebody is, rather earlier.
+fn settle_folds(graph: &Graph, times: &mut [Instant], puzzle: &Puzzle, asked: &Wanted) {
+    let grid = asked.grid.filter(|grid| *grid > 0).unwrap_or(MINUTE);
+    for folds in graph.folds.iter().filter(|folds| folds.evenly) {
+        let Some(phase) = graph.stretches.get(folds.phase) else { continue };
+        let (begin, end) = (times[phase.from], times[phase.to]);
+        let work = milliseconds(&folds.work);
+        let first = folds.ways.first().and_then(|&way| graph.stretches.get(way));
+        let apart = first.map_or(0, |fold| milliseconds(&fold.low));
+        let mut free = begin + MINUTE.max(apart);
+        let mut settled = Vec::new();
+        for after in folds.parting(&ratio(end - begin, MINUTE)) {
+            let wanted = begin + whole_minutes(&after) * MINUTE;
+            let wanted = on_clock(asked.zone, wanted, grid);
+            let Some(at) = when_there(puzzle, wanted, work, (free, end - work)) else { break };
+            settled.push(at);
+            free = at + apart.max(work);
+        }
+        // Where they don't all find a place, they stay where the plan has them.
+        if settled.len() == folds.ways.len() {
+            for (&way, at) in folds.ways.iter().zip(settled) {
+                let fold = graph.stretches[way].to;
+                times[fold] = at;
+                let hands = graph.stretches.iter().filter(|it| it.from == fold);
+                let hands = hands.filter(|it| matches!(it.doing, Doing::Folding { .. }));
+                hands.for_each(|it| times[it.to] = at + work);
+            }
+        }
+    }
+}
+
+/// The nearest full step of the clock on the wall.
+fn on_clock(zone: &Zone, at: Instant, step: i64) -> Instant {
+    let shown = at + zone.offset(at);
+    at + (shown + step / 2).div_euclid(step) * step - shown
+}
+
+/// When hands can begin with what takes them so long, between two instants: as wanted, else
+/// before it, else after it.
+fn when_there(
+    puzzle: &Puzzle,
+    wanted: Instant,
+    work: i64,
+    (first, last): (Instant, Instant),
+) -> Option<Instant> {
+    let wanted = wanted.clamp(first, last.max(first));
+    if last < first {
+        return None;
+    }
+    if puzzle.presences.is_empty() {
+        return Some(wanted);
+    }
+    let open = puzzle.openings.iter().map(|&(from, to)| (from.max(first), (to - work).min(last)));
+    let open = open.filter(|(from, to)| from <= to);
+    let nearest = open.map(|(from, to)| wanted.clamp(from, to));
+    nearest.min_by_key(|at| (*at > wanted, (wanted - at).abs()))
 }
 
 /// Whether other hours would do.
@@ -454,7 +514,10 @@ pub fn usual(graph: &Graph) -> Vec<Exact> {
     let mut times: Vec<Option<Exact>> = vec![None; graph.points];
     times[graph.end] = Some(Exact::ZERO);
     let counts = |stretch: &&Stretch| {
-        !matches!(stretch.doing, Doing::Order | Doing::Fold { .. } | Doing::Moment { .. })
+        !matches!(
+            stretch.doing,
+            Doing::Order | Doing::Fold { .. } | Doing::Folding { .. } | Doing::Moment { .. }
+        )
     };
     for _ in 0..graph.points {
         let mut changed = false;
@@ -478,5 +541,13 @@ pub fn usual(graph: &Graph) -> Vec<Exact> {
             }
         }
     }
-    times.into_iter().map(Option::unwrap_or_default).collect()
+    let mut times: Vec<Exact> = times.into_iter().map(Option::unwrap_or_default).collect();
+    for folds in graph.folds.iter().filter(|folds| folds.evenly) {
+        let Some(phase) = graph.stretches.get(folds.phase) else { continue };
+        let after = folds.parting(&(&times[phase.to] - &times[phase.from]));
+        for (&way, after) in folds.ways.iter().zip(after) {
+            times[graph.stretches[way].to] = &times[phase.from] + after;
+        }
+    }
+    times
 }

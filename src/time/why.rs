@@ -48,7 +48,11 @@ fn reasons(
             .filter(|(_, length)| !length.is_zero())
             .map(|(stretch, length)| {
                 let what = said(worked, &stretch.doing);
-                Reason::new(what, length, Kind::Time, How::Written).at(stretch.span)
+                let how = match stretch.usual {
+                    true => How::Default("nobody wrote how long; common practice, no source"),
+                    false => How::Written,
+                };
+                Reason::new(what, length, Kind::Time, how).at(stretch.span)
             })
             .collect();
         if reason.parts.is_empty() {
@@ -87,7 +91,9 @@ pub fn said(worked: &Worked, doing: &Doing) -> String {
             format!("{}, phase {}", step_word(*stage, *step), phase + 1)
         }
         Doing::Moment { stage, step } => format!("hands-on in {}", step_word(*stage, *step)),
-        Doing::Fold { stage, step, .. } => format!("fold in {}", step_word(*stage, *step)),
+        Doing::Fold { stage, step, .. } | Doing::Folding { stage, step, .. } => {
+            format!("fold in {}", step_word(*stage, *step))
+        }
         Doing::Build { stage, .. } => format!("building {}", stage_name(*stage)),
         Doing::Ripen { stage, feed, leg } => {
             let declared = &worked.formula.stages[*stage];

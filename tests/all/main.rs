@@ -17,6 +17,7 @@ mod paper;
 mod plans;
 mod prints;
 mod properties;
+mod retimed;
 mod rooms;
 mod support;
 mod time;

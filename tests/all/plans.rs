@@ -418,6 +418,9 @@ proptest! {
             steps: made.steps.iter().copied().map(fives).collect(),
             folds: made.folds,
         };
+        // The last fold ends before the dough leaves.
+        let mut made = made;
+        made.steps[0].0 += 20 * made.folds + 5;
         let graph = graph_of(&made.text());
         let anchor = Anchor::Ready(at(&format!("2026-12-05 {hour:02}:{:02}", quarter * 5)));
         if let Ok(plan) = on_grid(&graph, anchor, &[(390, 1320)], 5) {
@@ -695,9 +698,10 @@ fn a_warmer_room_makes_what_ferments_in_it_shorter() {
         "{told:?}"
     );
     assert!(told[0].contains("10–34 °C"));
-    // A hotter room never makes it wait.
+    // A hotter room never makes it wait: above 32.5 °C, where bacteria are fastest, it
+    // counts as that, 0.790 ÷ 1.326.
     let hottest = &estimates("gullhaven-sour", &["--room", "34C"])[0];
-    assert!(hottest.contains("are taken as 4 h 50 min"), "{hottest}");
+    assert!(hottest.contains("are taken as 4 h 45 min"), "{hottest}");
     // What stands in the cold keeps its time.
     assert_eq!(told.len(), 2);
     // Yeast makes a tenth more gas for each degree: 1.1 to the fourth is 1.46.
@@ -713,15 +717,12 @@ fn a_warmer_refrigerator_is_told_by_the_course_of_cooling() {
         told[0].contains("12–18 h at 4 °C are taken as 9 h 5 min – 13 h 25 min at 7 °C"),
         "{told:?}"
     );
-    assert!(told[0].contains("half of the difference to the cold is gone after"));
+    assert!(told[0].contains("it starts at 24 °C, and half of the difference is gone after"));
     let nothing = "Nothing in it stands where this changes anything.";
     assert_eq!(estimates("regatta-brioche", &["--cold", "4C"]), [nothing]);
     // Of a culture nothing is known below 10 °C.
-    let folder = crate::support::top().join("examples/gullhaven");
-    let args = ["plan", "gullhaven-sour", "--ready", "2026-12-05 07:00", "--cold", "6C"];
-    let refused = assize(&folder, &args);
-    assert_eq!(refused.status.code(), Some(2));
-    assert!(err(&refused).contains("nothing is known below 10 °C"), "{}", err(&refused));
+    let none: [&str; 0] = [];
+    assert_eq!(estimates("gullhaven-sour", &["--cold", "6C"]), none);
 }
 
 /// The house measures how fast its dough cools; a lump eight times as heavy cools four

@@ -85,8 +85,9 @@ fn no_room_up_to_check_does_io_reads_a_clock_or_counts_in_floats() {
         "src/time/growth.rs",
         "src/time/cooling.rs",
         "src/time/expected.rs",
-        "src/time/cold.rs",
+        "src/time/course.rs",
         "src/time/estimates.rs",
+        "src/time/pace.rs",
     ];
     for room in &ROOMS[..7] {
         for (path, code) in files(room) {

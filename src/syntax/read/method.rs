@@ -254,6 +254,11 @@ impl<'a> Reader<'a> {
     ) -> Reading<()> {
         let Stepping { phase, said, .. } = stepping;
         match word {
+            "at" if takes_room(cursor) => {
+                if self.first_time(said, "at", cursor.since(first)) {
+                    phase.in_room = true;
+                }
+            }
             "at" => {
                 let at = self.extent(cursor, Wanted::Surroundings)?;
                 if self.first_time(said, "at", cursor.since(first)) {
@@ -490,6 +495,15 @@ impl Stepping {
         self.step.phases.push(phase);
         self.said.clear();
     }
+}
+
+/// `room` or `room temperature`, where a temperature may stand.
+pub fn takes_room(cursor: &mut Cursor) -> bool {
+    let is_room = cursor.take("room");
+    if is_room {
+        cursor.take("temperature");
+    }
+    is_room
 }
 
 /// The finding for what is no clause.

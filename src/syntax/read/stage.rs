@@ -2,6 +2,7 @@
 
 use super::amounts::Wanted;
 use super::cursor::Cursor;
+use super::method::takes_room;
 use super::said::Said;
 use super::statements::{Statement, Statements};
 use super::words::{OF_A_PIECE, OF_A_STAGE, OF_LINES};
@@ -153,9 +154,13 @@ impl<'a> Reader<'a> {
     fn wait(&mut self, cursor: &mut Cursor) -> Reading<Wait> {
         let first = cursor.here();
         let time = if cursor.is("at") { None } else { Some(self.extent(cursor, Wanted::Time)?) };
-        let at =
-            if cursor.take("at") { Some(self.extent(cursor, Wanted::Surroundings)?) } else { None };
-        Ok(Wait { time, at, span: cursor.since(first) })
+        let has_at = cursor.take("at");
+        let in_room = has_at && takes_room(cursor);
+        let at = match has_at && !in_room {
+            true => Some(self.extent(cursor, Wanted::Surroundings)?),
+            false => None,
+        };
+        Ok(Wait { time, at, in_room, span: cursor.since(first) })
     }
 
     /// What ferments ripens, what soaks stands; the other word is read, with its repair.

@@ -3,11 +3,11 @@
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::formula::{House, Worked, title};
 use crate::quantity::Exact;
-use crate::quantity::display::{minutes, minutes_range};
+use crate::quantity::display::{minutes, minutes_range, trimmed};
 use crate::source::Span;
 use crate::syntax::tree::{Open, Weekdays};
 use crate::time::clock::{Dating, Instant, MINUTE, Zone};
-use crate::time::graph::{Doing, Graph, Stretch};
+use crate::time::graph::{Doing, Graph, Retimed, Stretch};
 use crate::time::length::elapsed;
 use crate::time::plan::{Anchor, Change, Conclusion, NoPlan, Wanted, at_point};
 use crate::time::why::said;
@@ -129,7 +129,10 @@ impl Case<'_, '_> {
                     add(format!("{}: not said, so no time", self.name(&stretch.doing)));
                 }
                 _ if is_nothing => {}
-                doing => add(format!("{}: {}", self.name(doing), length(stretch))),
+                doing => {
+                    let length = length(stretch);
+                    add(format!("{}: {length}{}", self.name(doing), estimate(stretch)));
+                }
             }
         }
         let more = parts.len().saturating_sub(MOST_TOLD);
@@ -233,13 +236,15 @@ impl Case<'_, '_> {
                 let stretch = &self.graph.stretches[*stretch];
                 let high = stretch.high.as_ref().map(minutes).unwrap_or_default();
                 let name = self.name(&stretch.doing);
-                format!("{name} for {} instead of at most {high}", whole(up(*most)))
+                let most = whole(up(*most));
+                format!("{name} for {most} instead of at most {high}{}", by_estimate(stretch))
             }
             Change::Shorter { stretch, least } => {
                 let stretch = &self.graph.stretches[*stretch];
                 let name = self.name(&stretch.doing);
                 let least = whole(least.div_euclid(MINUTE));
-                format!("{name} for {least} instead of at least {}", minutes(&stretch.low))
+                let (low, estimated) = (minutes(&stretch.low), by_estimate(stretch));
+                format!("{name} for {least} instead of at least {low}{estimated}")
             }
             Change::Hours { hours: (from, to), now } => {
                 let (old, new) = match from < &now.0 {
@@ -291,6 +296,22 @@ pub fn length(stretch: &Stretch) -> String {
         Some(high) => minutes_range(&stretch.low, high),
         None => format!("at least {}", minutes(&stretch.low)),
     }
+}
+
+/// Of what a model gave: that it did, and what is written.
+fn estimate(stretch: &Stretch) -> String {
+    let Some(Retimed { written: (low, high), at }) = &stretch.retimed else { return String::new() };
+    let at = at.as_ref().map(|at| format!(" for {} °C", trimmed(at, 1))).unwrap_or_default();
+    let written = match high {
+        Some(high) => minutes_range(low, high),
+        None => format!("at least {}", minutes(low)),
+    };
+    format!(", an estimate{at} ({written} written)")
+}
+
+/// Where a bound is what a model gave: ` by estimate`.
+fn by_estimate(stretch: &Stretch) -> &'static str {
+    if stretch.retimed.is_some() { " by estimate" } else { "" }
 }
 
 /// `from 06:30 to 22:00`, `mon..fri from 06:00 to 22:00`.

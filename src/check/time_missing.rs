@@ -1,0 +1,111 @@
+//! `time-missing`: a wait of which nobody wrote how long it is.
+
+use super::Context;
+use crate::diag::{Finding, Group, Level, Rule};
+use crate::syntax::tree::{Method, Stage, Step, Verb};
+use crate::time::is_waiting;
+
+pub const RULE: Rule = Rule {
+    name: "time-missing",
+    level: Level::Warning,
+    group: Group::Method,
+    page: include_str!("time_missing.md"),
+};
+
+pub fn check(context: &Context, findings: &mut Vec<Finding>) {
+    let formula = &context.worked.formula;
+    // Who writes down no method keeps their times elsewhere.
+    let Some(method) = &formula.method else { return };
+    for stage in &formula.stages {
+        legs(stage, findings);
+        match &stage.method {
+            Some(method) => steps(method, findings),
+            None if says_nothing(stage) => findings.push(untimed(stage)),
+            None => {}
+        }
+    }
+    steps(method, findings);
+}
+
+fn steps(method: &Method, findings: &mut Vec<Finding>) {
+    if method.broken {
+        return;
+    }
+    for step in method.steps.iter().filter(|step| is_waiting(step)) {
+        for (number, phase) in step.phases.iter().enumerate() {
+            if phase.duration.is_none() {
+                findings.push(step_without(step, number));
+            }
+        }
+    }
+}
+
+fn step_without(step: &Step, number: usize) -> Finding {
+    let (word, phase) = (step.verb.word(), &step.phases[number]);
+    let (span, message) = match number {
+        0 => (step.verb_span, format!("`{word}` does not say how long it takes")),
+        _ => (phase.span, format!("this part of `{word}` does not say how long it takes")),
+    };
+    let said = Finding::new(&RULE, span, message);
+    let said = match phase.until.is_empty() {
+        true => said,
+        false => said.note("`until` tells when it is done, but a plan also needs about how long"),
+    };
+    said.note("a plan counts it as no time at all")
+        .help(format!("write about how long, as in `{}`", usual(step.verb)))
+}
+
+/// What such a step looks like with its time.
+fn usual(verb: Verb) -> String {
+    let time = match verb {
+        Verb::Autolyse => "30min",
+        Verb::Rest => "20min",
+        Verb::Bulk => "3h..4h at 24C",
+        Verb::Proof => "1h..1h30 at 26C",
+        Verb::Retard => "8h..16h at 4C",
+        Verb::Chill | Verb::Freeze => "2h..3h at 4C",
+        Verb::Bake => "40min at 230C",
+        Verb::Steam => "20min",
+        Verb::Mature => "2d..7d",
+        Verb::Soak => "4h..12h",
+        Verb::Step => return "step \"…\" 30min waiting".into(),
+        _ => "1h..2h",
+    };
+    format!("{} {time}", verb.word())
+}
+
+/// `ripens at 22C`.
+fn legs(stage: &Stage, findings: &mut Vec<Finding>) {
+    let waits = [("ripens", &stage.ripens), ("stands", &stage.stands)];
+    for (word, waits) in waits {
+        for wait in waits.iter().filter(|wait| wait.time.is_none()) {
+            let name = &stage.name.shown;
+            let message = format!("`{name}` {word}, but nothing says how long");
+            findings.push(
+                Finding::new(&RULE, wait.span, message)
+                    .note("a plan counts it as no time at all")
+                    .help(format!(
+                        "write it before the temperature, as in `{word} 8h..10h at 22C`"
+                    )),
+            );
+        }
+    }
+}
+
+/// Whether a stage that is built in one step does not say how long it waits.
+fn says_nothing(stage: &Stage) -> bool {
+    stage.ripens.is_empty() && stage.stands.is_empty() && stage.keeps.is_empty()
+}
+
+/// Only a note: some mixes go in as soon as they are mixed.
+fn untimed(stage: &Stage) -> Finding {
+    let word = if stage.kind.ferments() { "ripens 8h..10h at 22C" } else { "stands 3h..16h" };
+    let name = &stage.name.shown;
+    Finding::new(
+        &RULE,
+        stage.name.span,
+        format!("`{name}` does not say how long it takes, so it goes in as soon as it is mixed"),
+    )
+    .level(Level::Note)
+    .help(format!("write it in the stage, as in `{word}`"))
+}
