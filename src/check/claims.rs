@@ -6,7 +6,7 @@ use crate::formula::{
 };
 use crate::quantity::display::{last_digit, minutes, to_step, trimmed};
 use crate::quantity::{Dimension, Exact, Measures, Unit, int, ratio};
-use crate::syntax::tree::{Base, Claim, ClaimValue, Extent, Name, Quantity, Target};
+use crate::syntax::tree::{Amount, Base, Claim, ClaimValue, Extent, Line, Name, Quantity, Target};
 use ecow::EcoString;
 
 /// What became of a claim.
@@ -53,12 +53,53 @@ pub fn judge(context: &Context, claim: &Claim) -> Verdict {
                 Found::Values(values) => {
                     // The derivation is only worth its work when there is something to tell.
                     let working = || working(context, claim, quantity, base.as_ref());
-                    compare(context, range, tolerance.as_ref(), quantity, &values, working)
+                    let verdict =
+                        compare(context, range, tolerance.as_ref(), quantity, &values, working);
+                    match verdict {
+                        Verdict::Holds if denies(range) => soft(context, claim, within, quantity),
+                        verdict => verdict,
+                    }
                 }
                 Found::Open(why) => Verdict::Open(why),
                 Found::Unknown => Verdict::Unknown,
             }
         }
+    }
+}
+
+/// Whether a claim says that there is nothing of something.
+fn denies(range: &Extent) -> bool {
+    let high = if range.ranged { range.high.as_ref() } else { range.low.as_ref() };
+    high.is_some_and(|high| high.number.is_zero())
+}
+
+/// A claim that there is nothing of something, over lines that have no weight.
+fn soft(context: &Context, claim: &Claim, within: Within, quantity: &Quantity) -> Verdict {
+    let house = context.house;
+    let key = claim.what.name.key.as_str();
+    let asked = house.ingredient_id(key);
+    let class = match Figure::read(key) {
+        Some(Figure::Class(class)) => Some(class),
+        _ => None,
+    };
+    let is_it = |line: &&Line| match house.ingredient_id(&line.target.name.key) {
+        Some(id) => Some(id) == asked || Some(house.ingredient(id).class) == class,
+        None => line.target.name.key == key,
+    };
+    let found = context.lines_within(within).filter(is_it).find_map(|line| match line.amount {
+        Amount::ToTaste => Some("to taste"),
+        Amount::AsNeeded => Some("as needed"),
+        Amount::Pinch => Some("by the pinch"),
+        _ => None,
+    });
+    match found {
+        Some(how) => Verdict::Refuted {
+            is: format!("in it {how}"),
+            claimed: written(quantity),
+            working: None,
+            instead: None,
+        },
+        None => Verdict::Holds,
     }
 }
 

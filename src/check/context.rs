@@ -416,6 +416,18 @@ impl<'a, 't> Context<'a, 't> {
             || time::is_place(key)
     }
 
+    /// The lines of the mixes that a claim is about.
+    pub fn lines_within(&self, within: Within) -> impl Iterator<Item = &'a Line> {
+        let formula: &'a crate::syntax::tree::Formula = &self.worked.formula;
+        let all = within == Within::All;
+        let main = self.main_mix().filter(|_| all || within == Within::FinalDough);
+        let stages = formula.stages.iter().enumerate();
+        let stages = stages.filter(move |(index, _)| all || within == Within::Stage(*index));
+        let pieces = formula.pieces.iter().filter(move |_| within == Within::Pieces);
+        let mixes = main.into_iter().chain(stages.map(|(_, stage)| &stage.mix));
+        mixes.chain(pieces.map(|piece| &piece.mix)).flat_map(|mix| &mix.lines)
+    }
+
     /// The mixer that a mix step names, and where.
     pub fn named_mixer(&self) -> Option<(&'a Mixer, Span)> {
         let phases = self.worked.formula.method.iter().flat_map(|method| &method.steps);
