@@ -3,7 +3,7 @@
 //! Whatever is not said is not known, and never nothing.
 
 use super::allergens::{Absence, Allergen, Allergens};
-use super::findings::unknown_allergen;
+use super::findings::{allergen_in_name, unknown_allergen};
 use crate::diag::Finding;
 use crate::syntax::tree;
 use std::sync::LazyLock;
@@ -39,8 +39,8 @@ pub enum Judged {
 }
 
 impl Declared {
-    /// Takes over what an ingredient says in front of what it inherits from the one it is
-    /// like: a `contains` of its own says all anew, a `may contain` beside it too.
+    /// Adds what an ingredient says to what it has from the one it is like: nothing that
+    /// one contains is lost, unless it says `contains nothing` or `nothing but …`.
     pub fn say(&mut self, said: &tree::Ingredient, findings: &mut Vec<Finding>) {
         let mut read = |names: &[tree::Name]| {
             let mut all_known = true;
@@ -55,19 +55,42 @@ impl Declared {
             (named, all_known)
         };
         if let Some(contains) = &said.contains {
-            (self.named, self.is_complete) = read(contains);
-            self.may = Allergens::NONE;
-            // What animals gave was said of something else.
-            self.animals = self.animals.filter(|animals| *animals == 0);
+            if contains.is_empty() || said.contains_only {
+                // What animals gave was said of something else.
+                let animals = self.animals.filter(|animals| *animals == 0);
+                *self = Self { animals, ..Self::default() };
+            }
+            let (named, all_known) = read(contains);
+            self.named = self.named.with(named);
+            self.is_complete = all_known;
         }
         if let Some(may_contain) = &said.may_contain {
             let (may, all_known) = read(may_contain);
-            self.may = may;
+            self.may = self.may.with(may);
             self.is_complete &= all_known;
         }
-        if let Some(animals) = &said.animal {
-            self.animals = Some(animals.iter().fold(0, |all, name| all | bit(&name.key)));
+        match said.animal.as_deref() {
+            Some([]) => self.animals = Some(0),
+            Some(animals) => {
+                let given = animals.iter().fold(0, |all, name| all | bit(&name.key));
+                self.animals = Some(self.animals.unwrap_or(0) | given);
+            }
+            None => {}
         }
+        self.draw_conclusions();
+    }
+
+    /// An ingredient that is called by the name of an allergen contains it, whatever it
+    /// says.
+    pub fn name(&mut self, name: &tree::Name, languages: &[&str], findings: &mut Vec<Finding>) {
+        let Some(one) = Allergen::called(&name.key, languages) else { return };
+        if self.contains(one) {
+            return;
+        }
+        if self.is_complete {
+            findings.push(allergen_in_name::finding(name, one));
+        }
+        self.named = self.named.with(Allergens::of(one));
         self.draw_conclusions();
     }
 

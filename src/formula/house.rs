@@ -467,6 +467,14 @@ impl<'t> House<'t> {
             ingredient.each = Some(base(each));
         }
         ingredient.declared.say(declared, findings);
+        // A test holds the stores to the same.
+        if !ingredient.built_in {
+            let language = self.settings.language.as_ref().map_or("en", |it| it.value.as_str());
+            let language = language.split(['-', '_']).next().unwrap_or_default();
+            for name in std::iter::once(&declared.name).chain(&declared.also) {
+                ingredient.declared.name(name, &["en", language], findings);
+            }
+        }
         ingredient.called.extend(declared.called.iter().cloned());
     }
 

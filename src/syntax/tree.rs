@@ -586,6 +586,8 @@ pub struct Ingredient {
     pub properties: Vec<Property>,
     /// None: not said. Empty: `contains nothing`.
     pub contains: Option<Vec<Name>>,
+    /// `contains nothing but oats`: whatever the one contains that it is like.
+    pub contains_only: bool,
     /// `may contain milk`.
     pub may_contain: Option<Vec<Name>>,
     /// `animal milk, egg`. None: not said. Empty: `animal nothing`.

@@ -3,6 +3,7 @@
 
 use crate::diag::Rule;
 
+pub mod allergen_in_name;
 pub mod declared_twice;
 pub mod from_cycle;
 pub mod left_over;
@@ -29,6 +30,7 @@ pub mod unknown_tin;
 
 /// The rules of this room.
 pub const ALL: &[&Rule] = &[
+    &allergen_in_name::RULE,
     &from_cycle::RULE,
     &left_over::RULE,
     &negative_weight::RULE,

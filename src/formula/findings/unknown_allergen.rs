@@ -21,7 +21,8 @@ pub fn claimed(name: &Name, is_ingredient: bool) -> Finding {
     let said = told(name);
     match is_ingredient && said.repair.is_none() {
         true => said.help(format!(
-            "`free from` is for allergens; to claim that there is no {0} in it, write `{0} 0%`",
+            "`free from` is for allergens; `{0} 0%` claims that the dough holds no {0}, and \
+             `{0} in pieces 0 g` that nothing beside it does",
             name.shown
         )),
         false => said.note("nothing is proved by this claim"),

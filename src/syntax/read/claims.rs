@@ -45,7 +45,7 @@ impl<'a> Reader<'a> {
             return Ok(());
         }
         if cursor.are("free", "from") {
-            return self.free_from(&mut cursor, statement.span, claims);
+            return self.free_from(&mut cursor, claims);
         }
         if (cursor.is("vegan") || cursor.is("vegetarian")) && cursor.further().at_end() {
             self.diet(&cursor, statement.span, claims);
@@ -61,12 +61,7 @@ impl<'a> Reader<'a> {
     }
 
     /// `free from gluten, milk`: a claim for each.
-    fn free_from(
-        &mut self,
-        cursor: &mut Cursor,
-        span: Span,
-        claims: &mut Vec<Claim>,
-    ) -> Reading<()> {
+    fn free_from(&mut self, cursor: &mut Cursor, claims: &mut Vec<Claim>) -> Reading<()> {
         let words = cursor.here();
         cursor.advance();
         cursor.advance();
@@ -77,6 +72,7 @@ impl<'a> Reader<'a> {
                 return Err(unexpected_text::missing_name(here, "allergen").into());
             };
             let what = Name { key: "free from".into(), shown: "free from".into(), span: words };
+            let span = name.span;
             claims.push(Claim {
                 what: Target { name: what, role: None },
                 place: None,

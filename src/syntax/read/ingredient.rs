@@ -90,8 +90,14 @@ impl<'a> Reader<'a> {
         let span = statement.span;
         match word {
             "contains" => {
+                let only = cursor.are("nothing", "but");
+                if only {
+                    cursor.advance();
+                    cursor.advance();
+                }
                 let contains = self.contains(&mut cursor)?;
                 if self.first_time(said, "contains", span) {
+                    ingredient.contains_only = only;
                     ingredient.contains = Some(contains);
                 }
             }
@@ -194,7 +200,7 @@ impl<'a> Reader<'a> {
         Ok(())
     }
 
-    /// `contains hazelnuts, milk`, `contains nothing`.
+    /// `hazelnuts, milk`, `nothing`.
     fn contains(&mut self, cursor: &mut Cursor) -> Reading<Vec<Name>> {
         let mut names = Vec::new();
         if cursor.is("nothing") && cursor.further().at_end() {
@@ -301,6 +307,7 @@ fn empty_ingredient(name: Name, kind: Option<Kind>, span: Span) -> Ingredient {
         kind,
         properties: Vec::new(),
         contains: None,
+        contains_only: false,
         may_contain: None,
         animal: None,
         price: None,
