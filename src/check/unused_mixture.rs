@@ -2,7 +2,7 @@
 
 use super::Context;
 use crate::diag::{Finding, Group, Level, Rule};
-use crate::formula::{House, names_used};
+use crate::formula::{House, names_of_grease, names_used};
 use crate::syntax::tree::{Mixture, Name, Tree};
 
 pub const RULE: Rule = Rule {
@@ -35,8 +35,7 @@ pub fn check_house(house: &House, trees: &[&Tree], findings: &mut Vec<Finding>) 
         return;
     }
     let mut used: Vec<&str> = formulas().flat_map(|it| names_used(house, it)).collect();
-    let of_tins = house.tins().iter().flat_map(|tin| &tin.greased).map(|name| name.key.as_str());
-    used.extend(of_tins);
+    used.extend(names_of_grease(house));
     used.sort_unstable();
     used.dedup();
     let unused = mixtures().filter(|mixture| used.binary_search(&&*mixture.name.key).is_err());

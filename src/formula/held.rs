@@ -5,7 +5,7 @@ use super::house::{House, Ingredient};
 use super::mixing::Blend;
 use super::solve::step_names;
 use super::worked::Worked;
-use crate::syntax::tree::{Formula, Line, Name};
+use crate::syntax::tree::{Formula, Line, Mixture, Name};
 use ecow::EcoString;
 
 /// What is in a mix or a formula, each once.
@@ -65,14 +65,20 @@ impl Held {
     }
 
     /// What a line names, whatever its amount: a pinch and `as needed` count too.
-    fn add_line(&mut self, house: &House, line: &Line, blends: &[Blend], stages: &Formula) {
+    fn add_line(&mut self, house: &House, line: &Line, blends: &[Blend], formula: &Formula) {
         let name = &line.target.name;
-        let is_stage = || stages.stages.iter().any(|stage| stage.name.key == name.key);
-        // Old dough is this dough once more.
-        if !self.add_named(house, &name.key, blends) && !is_stage() && name.key != "old dough" {
+        // A stage has lines of its own, and old dough is this dough once more.
+        if is_stage(formula, name) || name.key == "old dough" {
+            return;
+        }
+        if !self.add_named(house, &name.key, blends) {
             self.add_nameless(&name.shown);
         }
     }
+}
+
+fn is_stage(formula: &Formula, name: &Name) -> bool {
+    formula.stages.iter().any(|stage| stage.name.key == name.key)
 }
 
 /// Everything that the lines of a side mix of a formula bring, `blends` being those they
@@ -97,9 +103,14 @@ pub fn of_formula(house: &House, worked: &Worked) -> Held {
     for line in blocks.chain(stages).chain(pieces).flat_map(|mix| &mix.lines) {
         held.add_line(house, line, &worked.blends, formula);
     }
-    // A step may also name a machine or a stage.
-    for name in step_names(formula).chain(grease(house, formula)) {
+    // A step may also name a machine.
+    for name in step_names(formula).filter(|name| !is_stage(formula, name)) {
         held.add_named(house, &name.key, &worked.blends);
+    }
+    for name in grease(house, formula) {
+        if !held.add_named(house, &name.key, &worked.blends) {
+            held.add_nameless(&name.shown);
+        }
     }
     held
 }
@@ -113,14 +124,24 @@ pub fn names_used<'f>(house: &'f House, formula: &'f Formula) -> Vec<&'f str> {
     let lines = blocks.chain(stages).chain(pieces).flat_map(|mix| &mix.lines);
     let names = lines.map(|line| &line.target.name).chain(step_names(formula));
     let names = names.chain(grease(house, formula)).map(|name| name.key.as_str());
+    with_mixtures(house, &formula.mixtures, names.collect())
+}
+
+/// All that any tin of a house is greased with.
+pub fn names_of_grease<'h>(house: &'h House) -> Vec<&'h str> {
+    let names = house.tins().iter().flat_map(|tin| &tin.greased);
+    with_mixtures(house, &[], names.map(|name| name.key.as_str()).collect())
+}
+
+/// Names, and what the side mixes among them name in turn.
+fn with_mixtures<'f>(house: &'f House, own: &'f [Mixture], mut open: Vec<&'f str>) -> Vec<&'f str> {
     let mut used: Vec<&str> = Vec::new();
-    let mut open: Vec<&str> = names.collect();
     while let Some(name) = open.pop() {
         if used.contains(&name) {
             continue;
         }
         used.push(name);
-        let own = formula.mixtures.iter().find(|mixture| mixture.name.key == name);
+        let own = own.iter().find(|mixture| mixture.name.key == name);
         if let Some(mixture) = own.or_else(|| house.mixture(name)) {
             open.extend(mixture.mix.lines.iter().map(|line| line.target.name.key.as_str()));
         }
@@ -129,6 +150,11 @@ pub fn names_used<'f>(house: &'f House, formula: &'f Formula) -> Vec<&'f str> {
 }
 
 impl Worked<'_> {
+    /// Names in it that stand for nothing known.
+    pub fn nameless(&self, house: &House) -> Vec<EcoString> {
+        of_formula(house, self).nameless
+    }
+
     /// Every ingredient in dough and pieces, soft amounts, baths, cultures, grease and
     /// inner formulas included.
     pub fn ingredients<'h>(&self, house: &'h House<'_>) -> Vec<&'h Ingredient> {
@@ -139,11 +165,11 @@ impl Worked<'_> {
 
 /// What the tins are greased with that a formula is baked in.
 pub fn grease<'h>(house: &'h House, formula: &Formula) -> impl Iterator<Item = &'h Name> {
-    let made = formula.makes.iter().flat_map(|makes| &makes.pieces);
-    let mut named: Vec<&str> =
-        made.filter_map(|piece| piece.tin.as_ref()).map(|tin| tin.key.as_str()).collect();
-    named.extend(step_names(formula).map(|name| name.key.as_str()));
-    let tins: Vec<_> =
-        house.tins().iter().filter(|tin| named.contains(&tin.name.key.as_str())).collect();
-    tins.into_iter().flat_map(|tin| &tin.greased)
+    let greased = house.tins().iter().filter(|tin| !tin.greased.is_empty());
+    let used = greased.filter(|tin| {
+        let made = formula.makes.iter().flat_map(|makes| &makes.pieces);
+        let mut named = made.filter_map(|piece| piece.tin.as_ref()).chain(step_names(formula));
+        named.any(|name| name.key == tin.name.key)
+    });
+    used.flat_map(|tin| &tin.greased)
 }

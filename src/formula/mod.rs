@@ -30,7 +30,7 @@ pub use content::{Content, CultureId, IngredientId, Substance};
 pub use declared::{Declared, Judged};
 pub use figure::{Figure, Kind, Value};
 pub use findings::ALL as RULES;
-pub use held::names_used;
+pub use held::{names_of_grease, names_used};
 pub use house::{
     Cooled, Culture, House, Ingredient, Mixer, STORES, Setting, Settings, built_in, key, plain,
     words_of,

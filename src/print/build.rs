@@ -121,7 +121,9 @@ impl Paper<'_, '_> {
             names
         };
         let unknown = all.iter().filter(|ingredient| !ingredient.declared.is_complete);
-        let unknown = unknown.map(|it| self.called(&it.name.key, &it.name.shown)).collect();
+        let unknown = unknown.map(|it| self.called(&it.name.key, &it.name.shown));
+        let nameless = self.worked.nameless(self.house).into_iter().map(String::from);
+        let unknown = unknown.chain(nameless).collect();
         AllergenParts { contains: said(named), may_contain: said(may), unknown }
     }
 
