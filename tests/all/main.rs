@@ -1,5 +1,6 @@
 //! All tests that go through the public face, one binary.
 
+mod absence;
 mod bad_input;
 mod claims;
 mod command;
