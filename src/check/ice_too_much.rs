@@ -2,7 +2,7 @@
 
 use super::Context;
 use crate::diag::{Finding, Group, Level, Rule};
-use crate::formula::Warmth;
+use crate::formula::{Steers, Warmth};
 use crate::quantity::display::{grams, percent, trimmed};
 use crate::quantity::{Exact, ratio};
 
@@ -15,6 +15,10 @@ pub const RULE: Rule = Rule {
 
 pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     let Ok(warmth) = context.warmth() else { return };
+    // With all that is poured together it can be done: the sheet says how.
+    if warmth.steers == Steers::Together {
+        return;
+    }
     let Some(ice) = &warmth.ice else {
         return without_ice(context, warmth, findings);
     };

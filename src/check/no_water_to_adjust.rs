@@ -24,7 +24,7 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
             span,
             "nothing liquid goes into this dough to bring it to a temperature",
         )
-        .note("a water temperature is worked out for water, or for milk and the like")
+        .note("a water temperature is worked out for water, or for milk, eggs and the like")
         .help("leave out the `to`, and say in a note what else is chilled or warmed"),
     );
 }

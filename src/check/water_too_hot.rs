@@ -2,6 +2,7 @@
 
 use super::Context;
 use crate::diag::{Finding, Group, Level, Rule};
+use crate::formula::Steers;
 use crate::quantity::display::trimmed;
 use crate::quantity::int;
 
@@ -18,7 +19,8 @@ const HOTTEST: i64 = 45;
 pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     let Ok(warmth) = context.warmth() else { return };
     let celsius = &warmth.water.amount;
-    if *celsius <= int(HOTTEST) {
+    // With all that is poured together it can be done: the sheet says how.
+    if *celsius <= int(HOTTEST) || warmth.steers == Steers::Together {
         return;
     }
     let mut said = Finding::new(

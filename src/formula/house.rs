@@ -33,6 +33,8 @@ pub struct Ingredient {
     pub grams_per_ml: Option<Exact>,
     /// Grams of one, for counts.
     pub each: Option<Exact>,
+    /// Degrees Celsius that it is kept at.
+    pub kept: Option<Exact>,
     /// Allergens, and what animals gave.
     pub declared: Declared,
     /// Grams of salt in a gram.
@@ -369,6 +371,7 @@ impl<'t> House<'t> {
             composition: Composition::default(),
             grams_per_ml: None,
             each: None,
+            kept: None,
             declared: Declared::default(),
             salt: Exact::ZERO,
             called: Vec::new(),
@@ -465,6 +468,9 @@ impl<'t> House<'t> {
         }
         if let Some(each) = &declared.each {
             ingredient.each = Some(base(each));
+        }
+        if let Some(kept) = &declared.kept {
+            ingredient.kept = Some(base(kept));
         }
         ingredient.declared.say(declared, findings);
         // A test holds the stores to the same.

@@ -39,7 +39,7 @@ pub use merge::same;
 pub use method::{Added, Additions, Trouble};
 pub use mixing::{Blend, Goes};
 pub use solve::{MOST_RANGES, all_mixes, main_mix, title, work, work_as};
-pub use warmth::{NoWarmth, Warmth, from_measured, ice_share, warmth};
+pub use warmth::{NoWarmth, Steers, Warmth, from_measured, ice_share, warmth};
 pub use why::{How, Reason};
 pub use worked::{
     Anchor, MadeKind, Numbers, StageNumbers, Within, Worked, WorkedLine, WorkedPiece, is_kind,

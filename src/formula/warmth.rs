@@ -9,7 +9,7 @@
 use super::class::Class;
 use super::content::IngredientId;
 use super::figure::Kind;
-use super::house::{House, Mixer};
+use super::house::{House, Mixer, built_in};
 use super::method::Added;
 use super::mixing::Goes;
 use super::why::{How, Reason};
@@ -69,8 +69,26 @@ pub struct Warmth {
     pub by_balance: bool,
     /// What it is made of: the water or, where there is none, milk and the like.
     pub liquids: Vec<IngredientId>,
+    /// All that is poured in, the water too; how warm it would be together, in degrees
+    /// Celsius, and how many grams it is.
+    pub poured: Vec<IngredientId>,
+    pub together: Exact,
+    pub poured_mass: Exact,
+    pub steers: Steers,
     /// Where the dough's temperature is written.
     pub span: Span,
+}
+
+/// What can bring the dough to its temperature.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Steers {
+    /// The water, as it is told.
+    Water,
+    /// Water alone is too little; with all else that is poured, brought to `together`.
+    Together,
+    /// Nothing poured in can: at this many degrees Celsius, the most that is sound, the
+    /// dough comes out so many degrees from what is aimed at.
+    Nothing { at: Exact, off: Exact },
 }
 
 /// Why there is no temperature to tell.
@@ -106,6 +124,10 @@ pub fn warmth(house: &House, worked: &Worked) -> Result<Warmth, NoWarmth> {
         false => dough.by_factor(),
     };
     let ice = dough.ice(&water.amount);
+    let together = dough.together(&water.amount);
+    let steers = dough.steers(&water.amount, &together, &by_degree);
+    let poured_mass = dough.poured.iter().fold(dough.water.clone(), |sum, own| sum + &own.mass);
+    let others = dough.poured.iter().map(|own| own.id);
     Ok(Warmth {
         target: dough.target,
         water,
@@ -113,9 +135,57 @@ pub fn warmth(house: &House, worked: &Worked) -> Result<Warmth, NoWarmth> {
         ice,
         by_degree,
         by_balance,
+        poured: dough.liquids.iter().copied().chain(others).collect(),
+        together,
+        poured_mass,
+        steers,
         liquids: dough.liquids,
         span: dough.span,
     })
+}
+
+/// Something that is poured in beside the water, at a temperature of its own.
+struct Poured {
+    id: IngredientId,
+    name: String,
+    mass: Exact,
+    celsius: Exact,
+    how: How,
+}
+
+/// How warm an ingredient is when it goes in, as the house says or as its class usually is;
+/// nothing for what is as warm as the room.
+fn kept_at(house: &House, id: IngredientId) -> Option<(Exact, How)> {
+    let ingredient = house.ingredient(id);
+    if let Some(kept) = &ingredient.kept {
+        return Some((kept.clone(), How::Written));
+    }
+    let bounds = &built_in().style("usual temperatures")?.bounds;
+    let own = bounds.iter().find(|bound| bound.what.name.key == ingredient.class.word())?;
+    // A powder stands on the shelf.
+    let celsius = built_in().middle(&own.range).filter(|_| is_poured(house, id))?;
+    Some((celsius, How::Default("from the refrigerator: common practice, no source")))
+}
+
+/// Whether it is wet enough to be poured.
+fn is_poured(house: &House, id: IngredientId) -> bool {
+    let ingredient = house.ingredient(id);
+    let is_wet = ingredient.water_share().is_some_and(|share| share >= ratio(1, 2));
+    match ingredient.class {
+        Class::Water => true,
+        Class::Liquid | Class::Dairy | Class::Egg => is_wet,
+        _ => false,
+    }
+}
+
+/// The highest that water may be, in degrees Celsius, and the most of it that may be ice.
+fn sound_water() -> (Exact, Exact) {
+    let bounds = built_in().style("usual water").map(|style| &style.bounds);
+    let most = |key: &str| {
+        let own = bounds.and_then(|all| all.iter().find(|bound| bound.what.name.key == key));
+        own.and_then(|bound| built_in().middle(&bound.range)).unwrap_or_default()
+    };
+    (most("water temperature"), most("ice"))
 }
 
 impl Warmth {
@@ -141,6 +211,8 @@ struct Dough<'a, 't> {
     /// Grams of liquid that can be made colder or warmer.
     water: Exact,
     liquids: Vec<IngredientId>,
+    /// What else is poured in.
+    poured: Vec<Poured>,
     room: Exact,
     flour: Exact,
     friction: Reason,
@@ -167,6 +239,7 @@ impl<'a, 't> Dough<'a, 't> {
         }
         let settings = &house.settings;
         let room = settings.room.clone().ok_or(NoWarmth::NoRoom)?;
+        let poured = poured_beside(house, worked, &liquids, &room);
         let whole = worked.first().whole.mass();
         let mixer = mixer(house, phase, phases.clone().map(|(_, phase)| phase), &whole);
         let by_hand = phase.by_hand;
@@ -177,6 +250,7 @@ impl<'a, 't> Dough<'a, 't> {
             span: aimed.span,
             water,
             liquids,
+            poured,
             flour: settings.flour.clone().unwrap_or_else(|| room.clone()),
             room,
             friction: friction(mixer, by_hand).ok_or(NoWarmth::NoFriction)?,
@@ -242,9 +316,100 @@ impl<'a, 't> Dough<'a, 't> {
         }
         left -= &self.friction.amount;
         parts.push(self.friction.clone());
-        let mut water = Reason::new("water temperature", left, Kind::Temperature, How::Difference);
+        if self.poured.is_empty() {
+            let mut water =
+                Reason::new("water temperature", left, Kind::Temperature, How::Difference);
+            water.parts = parts;
+            return (water, count);
+        }
+        let mut all = Reason::new("all that is poured", left, Kind::Temperature, How::Difference);
+        all.parts = parts;
+        self.beside_the_others(all, count)
+    }
+
+    /// What is poured at a temperature of its own, the water makes up for: by as much more as
+    /// there is less of it.
+    fn beside_the_others(&self, all: Reason, count: Exact) -> (Reason, Exact) {
+        let together = all.amount.clone();
+        let mut parts = vec![all];
+        let mut mass = self.water.clone();
+        for own in &self.poured {
+            mass += &own.mass;
+            let share = &own.mass / &self.water;
+            let colder = &together - &own.celsius;
+            let amount = &share * &colder;
+            let temperature = |what: &str, amount: &Exact, how| {
+                Reason::new(what, amount.clone(), Kind::Temperature, how)
+            };
+            let mut difference = temperature("colder than that", &colder, How::Difference);
+            difference.parts = vec![
+                temperature(
+                    "all that is poured",
+                    &together,
+                    How::Words("as worked out above".into()),
+                ),
+                temperature(&own.name, &own.celsius, own.how.clone()),
+            ];
+            let mut part = Reason::new("of the water's weight", share, Kind::Share, How::Ratio);
+            part.parts = vec![
+                Reason::new(
+                    own.name.as_str(),
+                    own.mass.clone(),
+                    Kind::Mass,
+                    How::Words("all that the mixer gets".into()),
+                ),
+                Reason::new(
+                    "water",
+                    self.water.clone(),
+                    Kind::Mass,
+                    How::Words("all that the mixer gets".into()),
+                ),
+            ];
+            let mut for_it =
+                Reason::new(format!("for {}", own.name), amount, Kind::Temperature, How::Product);
+            for_it.parts = vec![part, difference];
+            parts.push(for_it);
+        }
+        let sum = parts.iter().fold(Exact::ZERO, |sum, part| sum + &part.amount);
+        let mut water = Reason::new("water temperature", sum, Kind::Temperature, How::Sum);
         water.parts = parts;
-        (water, count)
+        (water, count * mass / &self.water)
+    }
+
+    /// How warm all that is poured is together, in degrees Celsius, with water so warm.
+    fn together(&self, water: &Exact) -> Exact {
+        let start = (self.water.clone(), &self.water * water);
+        let (mass, heat) = self
+            .poured
+            .iter()
+            .fold(start, |(mass, heat), own| (mass + &own.mass, heat + &own.mass * &own.celsius));
+        if mass.is_zero() { water.clone() } else { heat / mass }
+    }
+
+    fn steers(&self, water: &Exact, together: &Exact, by_degree: &Exact) -> Steers {
+        let (hottest, most_ice) = sound_water();
+        // With ice in it water does as if it were colder than freezing.
+        let coldest = match &self.house.settings.tap {
+            Some(tap) if self.is_water() => tap - most_ice * (tap + int(MELTING)),
+            _ => Exact::ZERO,
+        };
+        if *water >= coldest && *water <= hottest {
+            return Steers::Water;
+        }
+        if !self.poured.is_empty() && *together >= Exact::ZERO && *together <= hottest {
+            return Steers::Together;
+        }
+        let at = if *water > hottest { hottest } else { coldest };
+        let off = match by_degree.is_zero() {
+            true => Exact::ZERO,
+            false => (&at - water) / by_degree,
+        };
+        Steers::Nothing { at, off }
+    }
+
+    /// Whether all that is brought to a temperature is water: only that can be ice in part.
+    fn is_water(&self) -> bool {
+        self.liquids.iter().all(|id| self.house.ingredient(*id).class == Class::Water)
     }
 
     /// The water takes up what heat there is too much: that of wetting flour and of the
@@ -317,6 +482,9 @@ impl<'a, 't> Dough<'a, 't> {
     fn warm_as(&self, line: &WorkedLine) -> Exact {
         match line.goes {
             Goes::Ingredient(id) if self.worked.is_flour(self.house, id) => self.flour.clone(),
+            Goes::Ingredient(id) => {
+                kept_at(self.house, id).map_or_else(|| self.room.clone(), |(celsius, _)| celsius)
+            }
             Goes::Stage(stage) => {
                 let declared = &self.worked.formula.stages[stage];
                 ripe_at(self.house, declared).unwrap_or_else(|| self.room.clone())
@@ -355,9 +523,7 @@ impl<'a, 't> Dough<'a, 't> {
     /// So much of the water as ice that it comes to the temperature from that of the tap:
     /// W (tap − water) / (tap + 80), a trade formula.
     fn ice(&self, celsius: &Exact) -> Option<Reason> {
-        // Only water is a part of itself as ice.
-        let is_water = |id: &IngredientId| self.house.ingredient(*id).class == Class::Water;
-        let tap = self.house.settings.tap.as_ref().filter(|_| self.liquids.iter().all(is_water))?;
+        let tap = self.house.settings.tap.as_ref().filter(|_| self.is_water())?;
         let share = ice_share(tap, celsius)?;
         let colder = tap - celsius;
         let takes = tap + int(MELTING);
@@ -416,39 +582,64 @@ fn moist(water: &Exact) -> Exact {
     (Exact::ONE - water) * heat::flour() + water * heat::water()
 }
 
-/// How warm a stage is when it goes in: as it last stood.
+/// How warm a stage is when it goes in: as it is kept, else as it last stood.
 fn ripe_at(house: &House, stage: &Stage) -> Option<Exact> {
-    // What only keeps is best used at once, and then has not cooled yet.
     let last = |waits: &[Wait]| {
         let at = waits.iter().filter_map(|wait| wait.at.as_ref()).next_back();
         at.and_then(|at| house.middle(at))
     };
-    let ripe = last(&stage.ripens).or_else(|| last(&stage.stands));
+    // What says how cold it keeps goes into the refrigerator when it is ripe.
+    let kept = last(&stage.keeps).or_else(|| last(&stage.ripens));
+    let ripe = kept.or_else(|| last(&stage.stands));
     let steps = stage.method.iter().flat_map(|method| &method.steps);
     let own = steps.flat_map(|step| &step.phases).filter_map(|phase| phase.at.as_deref());
     ripe.or_else(|| own.filter_map(|at| house.middle(at)).next_back())
-        .or_else(|| last(&stage.keeps))
 }
 
-/// The water of the final dough; where there is none, the liquids that are nearly water.
+/// What else is poured into the dough, of each as much as there is.
+fn poured_beside(
+    house: &House,
+    worked: &Worked,
+    liquids: &[IngredientId],
+    room: &Exact,
+) -> Vec<Poured> {
+    let mut poured: Vec<Poured> = Vec::new();
+    let lines = worked.first().dough_lines.iter().filter(|line| !line.mass.is_zero());
+    for line in lines {
+        let Goes::Ingredient(id) = line.goes else { continue };
+        if liquids.contains(&id) || !is_poured(house, id) {
+            continue;
+        }
+        if let Some(known) = poured.iter_mut().find(|known| known.id == id) {
+            known.mass += &line.mass;
+            continue;
+        }
+        let as_the_room =
+            || (room.clone(), How::Default("nothing says how warm it is: as the room"));
+        let (celsius, how) = kept_at(house, id).unwrap_or_else(as_the_room);
+        let (name, mass) = (line.name.to_string(), line.mass.clone());
+        poured.push(Poured { id, name, mass, celsius, how });
+    }
+    poured
+}
+
+/// The water of the final dough; where there is none, all else that is poured.
 fn liquids(house: &House, worked: &Worked) -> Vec<IngredientId> {
     let lines = worked.first().dough_lines.iter().filter(|line| !line.mass.is_zero());
-    let ids: Vec<IngredientId> = lines
-        .filter_map(|line| match line.goes {
-            Goes::Ingredient(id) => Some(id),
-            _ => None,
-        })
-        .collect();
-    let of = |classes: &[Class]| -> Vec<IngredientId> {
-        let wet = |id: &&IngredientId| {
-            let ingredient = house.ingredient(**id);
-            let is_wet = ingredient.water_share().is_some_and(|share| share >= ratio(4, 5));
-            classes.contains(&ingredient.class) && (ingredient.class == Class::Water || is_wet)
-        };
-        ids.iter().filter(wet).copied().collect()
-    };
-    let water = of(&[Class::Water]);
-    if water.is_empty() { of(&[Class::Liquid, Class::Dairy]) } else { water }
+    let mut ids: Vec<IngredientId> = Vec::new();
+    for line in lines {
+        if let Goes::Ingredient(id) = line.goes
+            && is_poured(house, id)
+            && !ids.contains(&id)
+        {
+            ids.push(id);
+        }
+    }
+    let is_water = |id: &IngredientId| house.ingredient(*id).class == Class::Water;
+    if ids.iter().any(is_water) {
+        ids.retain(is_water);
+    }
+    ids
 }
 
 /// The mixer of a phase, of the method, or the largest of the house; none by hand.
@@ -518,8 +709,14 @@ impl Dough<'_, '_> {
             left -= &warm.celsius;
             parts.push(Reason::new(warm.name, warm.celsius, Kind::Temperature, warm.how));
         }
-        left -= &water.amount;
-        parts.push(water);
+        let mut poured = water;
+        if !self.poured.is_empty() {
+            let amount = self.together(&poured.amount);
+            let how = How::Words("water as it was told, all else as it is kept".into());
+            poured = Reason::new("all that is poured", amount, Kind::Temperature, how);
+        }
+        left -= &poured.amount;
+        parts.push(poured);
         let mut friction = Reason::new("friction", left, Kind::Temperature, How::Difference);
         friction.parts = parts;
         friction

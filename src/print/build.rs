@@ -13,8 +13,9 @@ use crate::check::batches;
 use crate::formula::class::Class;
 use crate::formula::weighing::{self, Leaving, TotalRow, Weighing};
 use crate::formula::{
-    Allergen, Allergens, Anchor, Declared, Figure, Goes, House, Kind, Settings, Substance, Warmth,
-    Within, Worked, WorkedLine, all_mixes, main_mix, sum_of, title, warmth,
+    Allergen, Allergens, Anchor, Declared, Figure, Goes, House, IngredientId, Kind, Settings,
+    Steers, Substance, Warmth, Within, Worked, WorkedLine, all_mixes, ice_share, main_mix, sum_of,
+    title, warmth,
 };
 use crate::quantity::display;
 use crate::quantity::{Dimension, Exact, Unit};
@@ -58,6 +59,15 @@ impl HousePart {
             colour: settings.colour.as_ref().and_then(|it| look::readable(&it.value)),
         }
     }
+}
+
+/// What the sheet tells of the water: grams, degrees Celsius.
+struct WaterTold {
+    celsius: Exact,
+    water: Exact,
+    ice: Option<Exact>,
+    liquids: Vec<IngredientId>,
+    lever: Option<String>,
 }
 
 impl Paper<'_, '_> {
@@ -781,16 +791,6 @@ impl Paper<'_, '_> {
         let batches = Exact::from(self.batches);
         let stages = self.worked.order.iter();
         let before = stages.map(|&stage| words::stage_steps(&self.worked.formula.stages[stage]));
-        // Colder than freezing it is ice, and all of it can't be: a finding says so.
-        let too_cold = match &warmth.ice {
-            Some(ice) => ice.amount >= warmth.mass,
-            None => warmth.water.amount < Exact::ZERO,
-        };
-        if too_cold {
-            return None;
-        }
-        let ice = warmth.ice.as_ref().map(|ice| &ice.amount / &batches);
-        let water = &warmth.mass / &batches - ice.clone().unwrap_or_default();
         let before: usize = before.sum();
         let own = warmth.steps(self.house, self.worked);
         let steps = self.worked.formula.method.iter().flat_map(|method| &method.steps);
@@ -799,31 +799,64 @@ impl Paper<'_, '_> {
             .filter(|(index, _)| own.contains(index))
             .map(|(_, step)| words::group_title(self, step))
             .collect();
-        let tap = self.house.settings.tap.as_ref().filter(|_| ice.is_some());
         let by = if warmth.by_balance { "water-by-balance" } else { "water-by-factor" };
         let by_degree = self.trimmed(&warmth.by_degree, 1);
-        let correction = match warmth.by_balance {
-            true => self.words.say("water-work"),
-            false => self.words.fill("water-friction", &[("degrees", &by_degree)]),
-        };
+        let unit = self.degree_unit();
+        let correction =
+            self.words.fill("water-next", &[("degrees", by_degree.as_str()), ("unit", unit)]);
+        let told = self.water_told(&warmth);
+        let names = self.liquid(&told.liquids);
         Some(WaterPart {
-            temperature: self.degrees(tap.unwrap_or(&warmth.water.amount)),
-            water: self.weight(&water),
-            ice: ice.map(|ice| self.weight(&ice)),
-            label: self.words.fill(
-                "liquid-for",
-                &[("liquid", &self.liquid(&warmth)), ("step", &titles.join(", "))],
-            ),
+            temperature: self.degrees(&told.celsius),
+            water: self.weight(&(&told.water / &batches)),
+            ice: told.ice.map(|ice| self.weight(&(ice / &batches))),
+            label: self
+                .words
+                .fill("liquid-for", &[("liquid", names.as_str()), ("step", &titles.join(", "))]),
             steps: own.iter().map(|step| before + step).collect(),
             target: self.degrees(&warmth.target),
             method: self.words.say(by),
             correction,
+            lever: told.lever,
         })
     }
 
+    /// What is brought to which temperature, and what else helps where that is not enough.
+    fn water_told(&self, warmth: &Warmth) -> WaterTold {
+        let tap = self.house.settings.tap.as_ref();
+        let with_ice = |celsius: &Exact| {
+            let share =
+                tap.and_then(|tap| ice_share(tap, celsius)).filter(|_| warmth.ice.is_some());
+            let ice = share.map(|share| &warmth.mass * share);
+            let shown = tap.filter(|_| ice.is_some()).unwrap_or(celsius).clone();
+            let water = &warmth.mass - ice.clone().unwrap_or_default();
+            WaterTold { celsius: shown, water, ice, liquids: warmth.liquids.clone(), lever: None }
+        };
+        match &warmth.steers {
+            Steers::Water => with_ice(&warmth.water.amount),
+            Steers::Together => {
+                let alone = self.degrees(&warmth.water.amount);
+                WaterTold {
+                    celsius: warmth.together.clone(),
+                    water: warmth.poured_mass.clone(),
+                    ice: None,
+                    liquids: warmth.poured.clone(),
+                    lever: Some(self.words.fill("water-together", &[("alone", &alone)])),
+                }
+            }
+            Steers::Nothing { at, off } => {
+                let id = if *off < Exact::ZERO { "water-too-cold" } else { "water-too-warm" };
+                let far = off.clone().max(-off.clone());
+                let far = format!("{} {}", self.degrees_apart(&far), self.degree_unit());
+                let lever = Some(self.words.fill(id, &[("off", &far)]));
+                WaterTold { lever, ..with_ice(at) }
+            }
+        }
+    }
+
     /// What the liquid is called.
-    fn liquid(&self, warmth: &Warmth) -> String {
-        let names = warmth.liquids.iter().map(|&id| {
+    fn liquid(&self, liquids: &[IngredientId]) -> String {
+        let names = liquids.iter().map(|&id| {
             let name = &self.house.ingredient(id).name;
             self.called(&name.key, &name.shown)
         });

@@ -362,6 +362,8 @@ pub struct WaterPart {
     pub target: String,
     /// How it was worked out: `by the factor method`.
     pub method: String,
-    /// What a dough that is too warm or too cold says of the mixer.
+    /// What to do next time where the dough was too warm or too cold, in the house's units.
     pub correction: String,
+    /// What else to do, where water alone can't bring the dough to its temperature.
+    pub lever: Option<String>,
 }

@@ -566,6 +566,7 @@ fn water(document: &Document) -> Markup {
                 "; " (word(document, "dough")) " " (word(document, "aimed-at")) " " strong { (water.target) } ", "
                 label { (word(document, "measured")) " " input type="text" size="6"; }
             }
+            @if let Some(lever) = &water.lever { p { (lever) } }
             p.quiet { (water.method) ". " (water.correction) }
         }
     }

@@ -387,6 +387,19 @@ impl<'a, 't> Paper<'a, 't> {
         self.degrees_range(celsius, celsius)
     }
 
+    /// The unit of temperatures that comes first.
+    pub fn degree_unit(&self) -> &'static str {
+        if self.first() == System::Metric { "°C" } else { "°F" }
+    }
+
+    /// A difference of temperatures in that unit.
+    pub fn degrees_apart(&self, celsius: &Exact) -> String {
+        match self.first() {
+            System::Metric => self.trimmed(celsius, 1),
+            System::Us => self.trimmed(&(celsius * int(9) / int(5)), 0),
+        }
+    }
+
     /// A range of temperatures: `23–25 °C`.
     pub fn degrees_range(&self, low: &Exact, high: &Exact) -> String {
         let shown = |system: System| {

@@ -597,6 +597,8 @@ pub struct Ingredient {
     pub volume: Option<(Quantity, Quantity)>,
     /// `each 1.2 g`.
     pub each: Option<Quantity>,
+    /// `kept at 4C`.
+    pub kept: Option<Quantity>,
     pub also: Vec<Name>,
     pub called: Vec<(EcoString, EcoString)>,
     pub texts: Vec<Words>,

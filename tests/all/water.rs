@@ -241,13 +241,18 @@ fn milk_is_chilled_and_holds_no_ice() {
 }
 
 #[test]
-fn a_stage_is_as_warm_as_it_ripened_and_a_loaf_shaped_by_hand_is_still_mixed_in_a_mixer() {
+fn a_stage_is_as_warm_as_it_is_kept_or_ripened_and_a_loaf_shaped_by_hand_is_still_mixed() {
     let text = house("  flour 20C\n  room 20C\n  tap 12C", "friction 12C", "25C");
     let stage = "  preferment levain {\n    ferments 20% of flour\n    bread flour 100%\n    \
                  water 100%\n    white culture 20%\n    ripens 8h at 22C; keeps 24h at 4C\n  }\n  method";
     let text = text.replace("  method", stage);
-    // 4 × 25 − 20 − 20 − 22 − 12.
+    // 4 × 25 − 20 − 20 − 4 − 12: it comes from the refrigerator.
+    assert_eq!(told(&text).0, 44);
+    // 4 × 25 − 20 − 20 − 22 − 12: used when it is ripe.
+    let text = text.replace("; keeps 24h at 4C", "; keeps 2h");
     assert_eq!(told(&text).0, 26);
+    let cold = text.replace("ripens 8h at 22C", "ripens 2h at 22C then 12h at 4C");
+    assert_eq!(told(&cold).0, 44);
     let shaped = text.replace("    bulk 1h\n", "    bulk 1h\n    shape 10min by hand\n");
     assert_eq!(told(&shaped).0, 26);
 }
@@ -261,4 +266,116 @@ fn a_small_dough_goes_into_the_small_mixer() {
     let text = text.replace(" in spiral", "");
     assert_eq!(told(&text).0, 75 - 20 - 20 - 12);
     assert_eq!(told(&text.replace("makes 10 kg", "makes 2 kg")).0, 75 - 20 - 20 - 6);
+}
+
+/// A dough of 10 kg with so much of each liquid, in per cent of the flour.
+fn poured(settings: &str, target: i64, lines: &str) -> String {
+    let text = house(
+        &format!("  flour 20C\n  room 20C\n  tap 12C{settings}"),
+        "friction 12C",
+        &format!("{target}C"),
+    );
+    text.replace("    water         65%\n", lines)
+}
+
+/// 3 × 25 − 20 − 20 − 12 = 23 °C for all that is poured; milk and egg come at 4 °C (common
+/// practice), so that the water makes up for them by its share of the weight.
+#[test]
+fn milk_and_eggs_and_juice_count_each_at_its_own_temperature() {
+    for (lines, wanted) in [
+        ("    water 40%\n    whole milk 20%\n", int(23) + ratio(19, 2)),
+        ("    water 40%\n    whole egg 10%\n", int(23) + ratio(19, 4)),
+        ("    water 40%\n    whole milk 20%\n    whole egg 10%\n", int(23) + ratio(19 * 3, 4)),
+        // Juice and the like stand in the room, powders on the shelf.
+        ("    water 50%\n    apple juice 10%\n", int(23) + ratio(3, 5)),
+        ("    water 60%\n    milk powder 5%\n", int(23)),
+    ] {
+        assert_eq!(water(&poured("", 25, lines)), wanted, "{lines}");
+        // Together they are as warm as the rule says.
+    }
+    let own =
+        "ingredient whole milk is dairy { water 88%; kept at 20C; contains milk; animal milk }\n";
+    let text = own.to_owned() + &poured("", 25, "    water 40%\n    whole milk 20%\n");
+    assert_eq!(water(&text), int(23) + ratio(3, 2));
+}
+
+/// Mixed forward with milk at 4 °C, the dough comes out as warm as it was to be.
+#[test]
+fn the_balance_of_heat_takes_milk_at_its_own_temperature() {
+    let settings = "\n  water by heat balance";
+    let text = poured(settings, 25, "    water 40%\n    whole milk 20%\n");
+    let text = text.replace("friction 12C", "friction 12C; work 10 kJ per kg");
+    let water = water(&text);
+    // Milk of 88.13 % water: what is dry in it as flour.
+    let milk = ratio(8813, 10_000) * ratio(418, 100) + ratio(1187, 10_000) * ratio(176, 100);
+    let capacities = [
+        (ratio(176, 100), int(20)),
+        (ratio(418 * 40, 10_000), water),
+        (milk * ratio(20, 100), int(4)),
+        (ratio(105 * 2, 10_000), int(20)),
+    ];
+    let made = int(15) + int(10) * ratio(162, 100);
+    let heat = capacities.iter().fold(made, |sum, (capacity, celsius)| sum + capacity * celsius);
+    let capacity = capacities.iter().fold(Exact::ZERO, |sum, (capacity, _)| sum + capacity);
+    assert_eq!(heat / capacity, int(25));
+}
+
+/// The sheet's words about the water.
+fn sheet(text: &str) -> serde_json::Value {
+    let folder = tempfile::tempdir().expect("a folder");
+    std::fs::write(folder.path().join("house.dough"), text).expect("written");
+    let told = assize(folder.path(), &["show", "pier-loaf", "--format", "json"]);
+    let json: serde_json::Value = serde_json::from_str(&out(&told)).expect("JSON");
+    json["water"].clone()
+}
+
+#[test]
+fn where_water_is_too_little_the_sheet_offers_another_lever() {
+    // Much milk, little water: it would have to be 23 + 19 × 60 ÷ 5 = 251 °C.
+    let little = sheet(&poured("", 25, "    water 5%\n    whole milk 60%\n"));
+    let lever = little["lever"].as_str().expect("a lever");
+    assert!(lever.starts_with("Water alone is too little: it would have to be 251 °C."), "{lever}");
+    assert_eq!(little["temperature"], "23 °C");
+    assert!(little["label"].as_str().expect("a label").starts_with("water, whole milk for"));
+    // 65 of 167 of the dough, all of it together.
+    assert_eq!(little["water"]["grams"], "650000/167");
+    // A hot room: 3 × 20 − 38 − 40 − 12 = −30 °C, and 60 % ice of a tap of 12 °C is −43.2.
+    let hot = |target: i64| {
+        house("  flour 38C\n  room 40C\n  tap 12C", "friction 12C", &format!("{target}C"))
+    };
+    assert_eq!(sheet(&hot(20))["lever"], serde_json::Value::Null);
+    // 3 × 15 − 90 = −45 °C: 1.8 too cold, a third of it in the dough.
+    let lever = sheet(&hot(15))["lever"].as_str().expect("a lever").to_owned();
+    assert!(lever.contains("comes out 0.6 °C too warm: cool the flour"), "{lever}");
+    // 3 × 35 − 10 − 12 − 4 = 79 °C: 34 too hot, 11.3 in the dough.
+    let cold = house("  flour 10C\n  room 12C\n  tap 12C", "friction 4C", "35C");
+    let told = sheet(&cold);
+    assert_eq!(told["temperature"], "45 °C");
+    assert!(told["lever"].as_str().expect("a lever").contains("11.3 °C too cold"), "{told}");
+    assert_eq!(names(&cold), ["water-too-hot"]);
+}
+
+#[test]
+fn a_sheet_says_how_and_what_to_do_next_time_in_the_units_of_the_house() {
+    let metric = house("  flour 20C\n  room 20C\n  tap 12C", "friction 12C", "25C");
+    let told = sheet(&metric);
+    assert_eq!(told["method"], "by the factor method");
+    let next = "1 °C too warm: next time 3 °C colder water; too cold, so much warmer.";
+    assert_eq!(told["correction"], next);
+    let us = sheet(&metric.replace("  room", "  units US\n  room"));
+    assert_eq!(us["correction"], next.replace("°C", "°F"));
+    let balance = sheet(&metric.replace("  room", "  water by heat balance\n  room"));
+    assert_eq!(balance["method"], "by the balance of heat");
+    assert!(balance["correction"].as_str().expect("words").contains("colder water"));
+    let folder = tempfile::tempdir().expect("a folder");
+    std::fs::write(
+        folder.path().join("house.dough"),
+        metric.replace("  room", "  units US\n  room"),
+    )
+    .expect("written");
+    let told = assize(folder.path(), &["print", "pier-loaf", "--only", "sheet", "--to", "-"]);
+    let text = pdf_extract::extract_text_from_mem(&told.stdout).expect("text");
+    let dense = |text: &str| text.chars().filter(|it| !it.is_whitespace()).collect::<String>();
+    assert!(dense(&text).contains(&dense("by the factor method. 1 °F too warm")), "{text}");
+    assert!(!text.contains("°C"), "{text}");
 }

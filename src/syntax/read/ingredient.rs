@@ -144,6 +144,14 @@ impl<'a> Reader<'a> {
                     ingredient.each = Some(each);
                 }
             }
+            "kept" => {
+                cursor.take("at");
+                let kept = self.quantity(&mut cursor, Wanted::Temperature)?;
+                self.end(&cursor, "")?;
+                if self.first_time(said, "kept", span) {
+                    ingredient.kept = Some(kept);
+                }
+            }
             "also" => self.also(&mut cursor, &mut ingredient.also)?,
             "called" => self.called(&mut cursor, &mut ingredient.called)?,
             _ => return self.property(statement, ingredient, said),
@@ -313,6 +321,7 @@ fn empty_ingredient(name: Name, kind: Option<Kind>, span: Span) -> Ingredient {
         price: None,
         volume: None,
         each: None,
+        kept: None,
         also: Vec::new(),
         called: Vec::new(),
         texts: Vec::new(),

@@ -165,6 +165,7 @@ pub const OF_AN_INGREDIENT: &[&str] = &[
     "price",
     "volume",
     "each",
+    "kept",
     "also",
     "called",
     "source",
