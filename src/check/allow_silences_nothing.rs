@@ -1,7 +1,7 @@
 //! `allow-silences-nothing`: an `allow` that nothing in its formula needs.
 
-use super::missing_salt;
 use crate::diag::{Finding, Group, Level, Rule, nearest};
+use crate::source::Span;
 use crate::syntax::tree::{Allow, Formula};
 
 pub const RULE: Rule = Rule {
@@ -13,14 +13,14 @@ pub const RULE: Rule = Rule {
 
 /// Marks what a formula allows, and says which of its `allow`s nothing needs.
 pub fn apply(formula: &Formula, findings: &mut Vec<Finding>, rules: &[&Rule]) {
-    let stages = formula.stages.iter().flat_map(|stage| &stage.allow);
-    let allows: Vec<&Allow> = formula.allow.iter().chain(stages).collect();
-    for allow in allows {
+    for (allow, about) in allows(formula) {
         let mut silenced = false;
         let mut refused = false;
         for finding in findings.iter_mut() {
             let own = finding.formula.as_ref() == Some(&formula.name.key);
-            if !own || finding.rule.name != allow.finding.key || finding.rule.name == RULE.name {
+            let is_meant =
+                own && finding.rule.name == allow.finding.key && finding.rule.name != RULE.name;
+            if !is_meant || about.is_some_and(|about| !holds(about, finding.span())) {
                 continue;
             }
             if may_be_allowed(finding.rule, finding.level) {
@@ -38,10 +38,11 @@ pub fn apply(formula: &Formula, findings: &mut Vec<Finding>, rules: &[&Rule]) {
                 && finding.formula.as_ref() == Some(&formula.name.key)
         };
         let half_checked = formula.broken || findings.iter().any(is_error);
-        let is_known = rules
-            .iter()
-            .any(|rule| rule.name == allow.finding.key && may_be_allowed(rule, rule.level));
-        if !silenced && (refused || !half_checked || !is_known) {
+        let meant = rules.iter().find(|rule| rule.name == allow.finding.key);
+        // What is too much for a mixer or too little for a scale hangs on how much is made.
+        let depends = meant.is_some_and(|rule| rule.group == Group::Prints);
+        let is_known = meant.is_some_and(|rule| may_be_allowed(rule, rule.level));
+        if !silenced && !depends && (refused || !half_checked || !is_known) {
             let mut said = unneeded(allow, refused, rules);
             said.formula = Some(formula.name.key.clone());
             findings.push(said);
@@ -49,9 +50,27 @@ pub fn apply(formula: &Formula, findings: &mut Vec<Finding>, rules: &[&Rule]) {
     }
 }
 
-/// An error is no matter of taste, a dough without salt excepted.
+/// Every `allow` of a formula, and the words that it is about where it is not about all.
+fn allows(formula: &Formula) -> Vec<(&Allow, Option<Span>)> {
+    let stages = formula.stages.iter();
+    let of_all = formula.allow.iter().chain(stages.clone().flat_map(|stage| &stage.allow));
+    let texts = formula.texts.iter().chain(stages.clone().flat_map(|stage| &stage.texts));
+    let of_texts =
+        texts.flat_map(|words| words.allow.iter().map(|allow| (allow, Some(words.text.span))));
+    let methods = stages.filter_map(|stage| stage.method.as_ref()).chain(&formula.method);
+    let steps = methods.flat_map(|method| &method.steps);
+    let of_steps = steps.flat_map(|step| step.allow.iter().map(|allow| (allow, Some(step.span))));
+    of_all.map(|allow| (allow, None)).chain(of_texts).chain(of_steps).collect()
+}
+
+fn holds(outer: Span, inner: Span) -> bool {
+    outer.source == inner.source && outer.start <= inner.start && inner.end <= outer.end
+}
+
+/// An error is no matter of taste, except where it judges the bread and not the sums:
+/// somebody may mean a dough without salt, or an oven for drying.
 fn may_be_allowed(rule: &Rule, level: Level) -> bool {
-    level != Level::Error || rule.name == missing_salt::RULE.name
+    level != Level::Error || super::JUDGEMENTS.iter().any(|judged| judged.name == rule.name)
 }
 
 /// `refused` says that the finding is there, as an error.

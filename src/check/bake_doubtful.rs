@@ -1,7 +1,8 @@
 //! `bake-doubtful`: a time in the oven that does not fit the weight of a piece.
 
-use super::Context;
+use super::{Context, piece_doubtful};
 use crate::diag::{Finding, Group, Level, Rule};
+use crate::formula::{WorkedPiece, is_kind};
 use crate::quantity::display::{grams, minutes, minutes_range};
 use crate::quantity::{Exact, int, ratio};
 use crate::syntax::tree::{Phase, Step, Verb};
@@ -13,74 +14,94 @@ pub const RULE: Rule = Rule {
     page: include_str!("bake_doubtful.md"),
 };
 
-/// Minutes for each root of a gram, squared: 1.35 min √g, which is 27 min for 400 g and
-/// 43 min for 1 kg. Published: baguette of 400 g 23 to 25 min, ciabatta of 570 g about 36
-/// (King Arthur), miche of 900 g 45 to 50 (Bake), rye of 1 kg about 50.
-fn squared_rate() -> Exact {
-    ratio(135, 100) * ratio(135, 100)
-}
-
-/// Ovens outside of this bake another way: flat breads in seconds, dark rye for a night.
-const USUAL: (i64, i64) = (130, 280);
+/// Breads that are thin whatever they are called, by a word of their style.
+const FLAT_STYLES: [&str; 5] =
+    ["pizza", "crispbread", "flatbread", "unleavened flatbread", "focaccia"];
 
 pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     let formula = &context.worked.formula;
-    let style = formula.style.as_ref().map_or("", |style| style.key.as_str());
-    if ["pizza", "crispbread"].contains(&style) {
-        return;
-    }
-    let pieces = context.first().pieces.iter().filter(|piece| !piece.made.weight.is_zero());
-    let weights: Vec<&Exact> = pieces.map(|piece| &piece.made.weight).collect();
-    let (Some(lightest), Some(heaviest)) = (weights.iter().min(), weights.iter().max()) else {
-        return;
-    };
     let Some(method) = &formula.method else { return };
-    // Several bakes may each be for one kind of piece, or follow each other.
     let bakes: Vec<&Step> = method.steps.iter().filter(|step| step.verb == Verb::Bake).collect();
-    let [bake] = bakes.as_slice() else { return };
-    if !bake.phases.iter().all(|phase| is_usual(context, phase)) {
-        return;
+    for piece in &context.first().pieces {
+        if piece.made.weight.is_zero() {
+            continue;
+        }
+        let own = bakes.iter().filter(|step| is_for(step, piece));
+        if let Some(said) = judge(context, piece, own.copied().collect()) {
+            let is_told =
+                findings.iter().any(|known| known.rule == &RULE && known.span() == said.span());
+            if !is_told {
+                findings.push(said);
+            }
+        }
     }
-    let mut longest = Exact::ZERO;
-    let mut shortest = Exact::ZERO;
-    for phase in &bake.phases {
-        let Some(time) = &phase.duration else { return };
-        let range = context.range(time);
-        let low = range.low.clone().or(range.high.clone()).unwrap_or_default();
+}
+
+/// Whether a bake is for a kind of piece; one that names none is for all.
+fn is_for(step: &Step, piece: &WorkedPiece) -> bool {
+    let kind = step.phases.iter().find_map(|phase| phase.kind.as_ref());
+    kind.is_none_or(|kind| is_kind(&kind.key, &piece.made.key))
+}
+
+/// All bakes of one kind of piece, one after the other.
+fn judge(context: &Context, piece: &WorkedPiece, bakes: Vec<&Step>) -> Option<Finding> {
+    let first = bakes.first()?;
+    let (mut shortest, mut longest) = (Exact::ZERO, Exact::ZERO);
+    for phase in bakes.iter().flat_map(|step| &step.phases) {
+        if !is_usual(context, phase) {
+            return None;
+        }
+        let range = context.range(phase.duration.as_ref()?);
+        shortest += range.low.clone().or(range.high.clone()).unwrap_or_default();
         longest += range.high.or(range.low).unwrap_or_default();
-        shortest += low;
     }
-    // Squares are compared, so that no root is needed: t < 0.25 × 1.35 √m.
-    let too_short = &longest * &longest < squared_rate() * *lightest * ratio(1, 16);
-    let too_long = &shortest * &shortest > squared_rate() * *heaviest * int(9);
+    let weight = &piece.made.weight;
+    let number = |group, name| context.number(group, name);
+    let rate = number("habit of bakes", "rate")?;
+    // Squares are compared, so that no root is needed: t < share × rate × √m.
+    let fitted = &rate * &rate * weight;
+    let is_below = |share: Option<Exact>| {
+        share.is_some_and(|share| &longest * &longest < &fitted * &share * &share)
+    };
+    let is_above = |share: Exact| &shortest * &shortest > &fitted * &share * &share;
+    let flat = is_flat(context, piece);
+    let too_short = !flat && is_below(number("habit of bakes", "shortest"));
+    let too_long = !flat && number("habit of bakes", "longest").is_some_and(is_above);
     if !too_short && !too_long {
-        return;
+        return None;
     }
-    let (word, weight) = if too_short { ("short", lightest) } else { ("long", heaviest) };
-    findings.push(
-        Finding::new(
-            &RULE,
-            bake.verb_span,
-            format!(
-                "{} in the oven is {word} for a piece of {}",
-                minutes_range(&shortest, &longest),
-                grams(weight)
-            ),
-        )
-        .note(usual(weight))
-        .help("check the time (`min` or `h`?) and the weight of a piece"),
+    let is_raw = too_short && is_below(number("physics of bakes", "shortest"));
+    let word = if too_short { "short" } else { "long" };
+    let message = format!(
+        "{} in the oven is {word} for a piece of {}",
+        minutes_range(&shortest, &longest),
+        grams(weight)
     );
+    Some(
+        Finding::new(&RULE, first.verb_span, message)
+            .level(if is_raw { Level::Error } else { Level::Warning })
+            .note(usual(&fitted, weight))
+            .help("check the time (`min` or `h`?) and the weight of a piece"),
+    )
 }
 
+fn is_flat(context: &Context, piece: &WorkedPiece) -> bool {
+    let style = context.worked.formula.style.as_ref().map_or("", |style| style.key.as_str());
+    FLAT_STYLES.contains(&style)
+        || piece_doubtful::usual(context, &piece.made.key).is_some_and(|(_, flat)| flat)
+}
+
+/// Ovens outside of this bake another way: flat breads in seconds, dark rye for a night.
 fn is_usual(context: &Context, phase: &Phase) -> bool {
-    let Some(at) = &phase.at else { return true };
-    let ends = at.low.iter().chain(&at.high);
-    ends.map(|end| context.base(end)).all(|it| it >= int(USUAL.0) && it <= int(USUAL.1))
+    let (Some(at), Some(ovens)) = (&phase.at, context.limit("habit of bakes", "ovens")) else {
+        return true;
+    };
+    at.low.iter().chain(&at.high).all(|end| ovens.holds(&context.base(end)))
 }
 
-/// `about 20 to 60 min is usual for 900 g`: half to one and a half of the fitted time.
-fn usual(weight: &Exact) -> String {
-    let fitted = root(&(squared_rate() * weight));
+/// `for 900 g 20 to 60 min is usual`: half to one and a half of the fitted time.
+fn usual(fitted: &Exact, weight: &Exact) -> String {
+    let fitted = root(fitted);
     let (low, high) = (&fitted * ratio(1, 2), &fitted * ratio(3, 2));
     format!("for {} {} to {} is usual", grams(weight), minutes(&low), minutes(&high))
 }

@@ -6,7 +6,7 @@ use crate::quantity::display::grams;
 
 pub const RULE: Rule = Rule {
     name: "batch-over-mixer",
-    level: Level::Warning,
+    level: Level::Note,
     group: Group::Prints,
     page: include_str!("batch_over_mixer.md"),
 };

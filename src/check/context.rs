@@ -4,14 +4,16 @@ use super::claims::{Verdict, judge};
 use crate::diag::Finding;
 use crate::formula::class::Class;
 use crate::formula::{
-    Allergen, Content, Figure, Goes, House, Ingredient, Kind, Mixer, NoWarmth, Numbers, Substance,
-    Trouble, Value, Warmth, Within, Worked, WorkedLine, built_in, main_mix, unknown_style, warmth,
+    Allergen, Content, Figure, Goes, House, Ingredient, IngredientId, Kind, Mixer, NoWarmth,
+    Numbers, Substance, Trouble, Value, Warmth, Within, Worked, WorkedLine, built_in, main_mix,
+    unknown_style, warmth,
 };
 use crate::quantity::display::{grams, minutes, trimmed};
 use crate::quantity::{Exact, Range, Unit, half, int, ratio};
 use crate::source::Span;
 use crate::syntax::tree::{
-    Amount, Claim, Extent, Line, Method, Mix, Quantity, StageKind, Step, Style, Target, Text, With,
+    Amount, Claim, ClaimValue, Extent, Line, Method, Mix, Quantity, StageKind, Step, Style, Target,
+    Text, With,
 };
 use crate::time::{self, Graph, Length, NoPlan};
 use std::cell::{OnceCell, RefCell};
@@ -201,8 +203,8 @@ impl<'a, 't> Context<'a, 't> {
         (!self.flour.is_zero()).then(|| self.class(Class::Salt) / base)
     }
 
-    /// The one line that brings all salt, written so that salt comes to the middle of a
-    /// range.
+    /// The one line that brings all salt, written so that salt comes to 2 % or, where that
+    /// is not usual, to the middle of a range.
     pub fn salt_in_the_middle(&self, range: &Range) -> Option<(Span, String)> {
         let (low, high) = (range.low.as_ref()?, range.high.as_ref()?);
         let mix = self.main_mix()?;
@@ -218,12 +220,19 @@ impl<'a, 't> Context<'a, 't> {
         let (Some(line), None) = (lines.next(), lines.next()) else { return None };
         let Amount::Measured { range: written, base: None } = &line.amount else { return None };
         let quantity = written.low.as_ref().filter(|_| !written.ranged)?;
-        let wanted = (low + high) * half();
-        let number =
-            &quantity.number * wanted / self.salt_share().filter(|salt| !salt.is_zero())?;
+        let usual = ratio(2, 100);
+        let range = Range { low: Some(low.clone()), high: Some(high.clone()) };
+        let wanted = if range.holds(&usual) { usual } else { (low + high) * half() };
+        let salt = self.salt_share().filter(|salt| !salt.is_zero())?;
+        let number = &quantity.number * wanted / &salt;
+        // As few digits as bring it inside: whole grams are too coarse for a roll.
+        let shown = (0..=2).map(|decimals| trimmed(&number, decimals)).find(|shown| {
+            let written = crate::quantity::read_number(shown).map(|number| number.value);
+            written.is_ok_and(|written| range.holds(&(&salt * written / &quantity.number)))
+        })?;
         match quantity.unit {
-            Unit::Percent => Some((written.span, format!("{}%", trimmed(&number, 1)))),
-            Unit::Gram => Some((written.span, format!("{} g", trimmed(&number, 0)))),
+            Unit::Percent => Some((written.span, format!("{shown}%"))),
+            Unit::Gram => Some((written.span, format!("{shown} g"))),
             _ => None,
         }
     }
@@ -292,6 +301,52 @@ impl<'a, 't> Context<'a, 't> {
         self.class(Class::Fat) + self.class(Class::Sugar) > &self.flour * ratio(1, 10)
     }
 
+    /// What the style that is named says of a figure of the whole formula.
+    pub fn own_bound(&self, figure: &str) -> Option<Range> {
+        let mut bounds = self.style?.bounds.iter();
+        let bound = bounds.find(|bound| bound.what.name.key == figure && bound.place.is_none())?;
+        Some(self.range(&bound.range))
+    }
+
+    /// What is possible of a figure.
+    pub fn physics(&self, figure: &str) -> Option<Range> {
+        let rich = self.is_rich().then(|| self.limit("physics of rich doughs", figure)).flatten();
+        rich.or_else(|| self.limit("physics", figure))
+    }
+
+    /// Whether a claim about the whole dough that holds says the same figure: the author
+    /// knows it.
+    pub fn is_claimed(&self, figure: &str, place: Option<&str>) -> bool {
+        let is_it = |claim: &Claim| {
+            claim.what.name.key == figure
+                && claim.what.role.is_none()
+                && claim.place.as_ref().map(|place| place.key.as_str()) == place
+                && matches!(&claim.value, ClaimValue::Amount { base: None, .. })
+        };
+        self.worked.formula.expect.iter().any(is_it)
+            && self
+                .verdicts()
+                .any(|(claim, verdict)| is_it(claim) && matches!(verdict, Verdict::Holds))
+    }
+
+    /// The line of an ingredient that brings most of it, in any mix.
+    pub fn ingredient_line(&self, id: IngredientId) -> Option<&'a Line> {
+        let numbers = self.first();
+        let formula: &'a crate::syntax::tree::Formula = &self.worked.formula;
+        let main: &[WorkedLine] = match numbers.total_lines.is_empty() {
+            true => &numbers.dough_lines,
+            false => &numbers.total_lines,
+        };
+        let stages = formula.stages.iter().zip(&numbers.stages);
+        let stages = stages.map(|(stage, worked)| (&stage.mix, worked.lines.as_slice()));
+        let mixes = self.main_mix().map(|mix| (mix, main)).into_iter().chain(stages);
+        let lines = mixes.flat_map(|(mix, lines)| {
+            let own = lines.iter().filter(|line| line.goes == Goes::Ingredient(id));
+            own.filter_map(|line| Some((mix.lines.get(line.line?)?, &line.mass)))
+        });
+        lines.max_by(|one, two| one.1.cmp(two.1)).map(|(line, _)| line)
+    }
+
     pub fn style_bounds(&self, figure: &str) -> bool {
         self.style
             .is_some_and(|style| style.bounds.iter().any(|bound| bound.what.name.key == figure))
@@ -302,7 +357,7 @@ impl<'a, 't> Context<'a, 't> {
         self.style.is_some_and(|style| style.without.iter().any(|name| name.key == what))
     }
 
-    /// Water that soakers of seed and grain hold.
+    /// Water that soakers and scalds of seed and grain hold.
     pub fn soaked_water(&self) -> Exact {
         let formula = &self.worked.formula;
         let numbers = self.first();
@@ -310,7 +365,8 @@ impl<'a, 't> Context<'a, 't> {
             let of = |class| self.worked.class_mass(self.house, &worked.goes_on, class);
             let seeds = of(Class::Seed) + of(Class::Grain);
             let flour = self.worked.flour(self.house, &worked.goes_on);
-            if stage.kind == StageKind::Soaker && seeds > flour {
+            let is_soaked = matches!(stage.kind, StageKind::Soaker | StageKind::Scald);
+            if is_soaked && seeds > flour {
                 sum + self.worked.class_mass(self.house, &worked.goes_on, Class::Water)
             } else {
                 sum

@@ -21,7 +21,37 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     }
 }
 
+/// More folds than a dough bears, or one right after the other.
+fn too_often(context: &Context, step: &Step, phase: &Phase) -> Option<Finding> {
+    let fold = phase.fold.as_ref().filter(|fold| fold.style.is_none())?;
+    let limit = |name| context.number("habit of folds", name);
+    let (most, shortest) = (limit("times")?, limit("every")?);
+    let times = Exact::from(fold.times.unwrap_or(1));
+    // Where nothing says how often, they part the time evenly.
+    let every = match &fold.every {
+        Some(every) => context.range(every).high?,
+        None => longest(context, phase)? / (&times + Exact::ONE),
+    };
+    let often = times > most;
+    if !often && (every >= shortest || times.is_one()) {
+        return None;
+    }
+    let message = match often {
+        true => format!("{times} folds in one {} are more than a dough bears", step.verb.word()),
+        false => format!("a fold every {} leaves a dough no time to relax", minutes(&every)),
+    };
+    Some(
+        Finding::new(&RULE, fold.span, message)
+            .note(format!("usual is up to {most} folds, {} or more apart", minutes(&shortest)))
+            .help("two to six folds are usual, 20 to 45 min apart"),
+    )
+}
+
 fn folds(context: &Context, step: &Step, phase: &Phase, findings: &mut Vec<Finding>) {
+    if let Some(said) = too_often(context, step, phase) {
+        findings.push(said);
+        return;
+    }
     let (Some(fold), Some(time)) = (&phase.fold, &phase.duration) else { return };
     let Some(most) = longest(context, phase).filter(|_| fold.style.is_none()) else { return };
     let every = fold.every.as_ref().map(|every| context.range(every));

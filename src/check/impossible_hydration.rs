@@ -3,6 +3,7 @@
 use super::Context;
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::formula::Figure;
+use crate::formula::class::Class;
 use crate::quantity::display::percent;
 use crate::quantity::{Exact, int};
 
@@ -22,8 +23,14 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     }
     // What seeds and grains soak up never reaches the dough.
     let all = context.share(&Figure::EffectiveHydration).unwrap_or_default();
-    let share = all - context.soaked_water() / flour;
-    if share >= Exact::from(1u8) / Exact::from(100u8) && !range.holds(&share) {
+    let share = &all - context.soaked_water() / flour;
+    // Grain and seed in the dough itself drink as flour does.
+    let drinks = flour + context.class(Class::Grain) + context.class(Class::Seed);
+    let is_soup = share > Exact::ONE && !range.holds(&(&all * flour / drinks));
+    let is_dry = share < Exact::ONE && share >= Exact::from(1u8) / Exact::from(100u8);
+    let of_style = context.own_bound("effective hydration");
+    let is_styled = of_style.is_some_and(|own| own.holds(&all));
+    if !range.holds(&share) && (is_soup || is_dry) && !is_styled {
         let shown = percent(&share, if share > int(2) { 0 } else { 2 });
         let how = if share > int(1) { "a soup" } else { "dry crumbs" };
         findings.push(

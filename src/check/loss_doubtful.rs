@@ -4,6 +4,7 @@ use super::Context;
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::quantity::display::percent;
 use crate::quantity::{Exact, Range, ratio};
+use crate::syntax::tree::Verb;
 
 pub const RULE: Rule = Rule {
     name: "loss-doubtful",
@@ -32,9 +33,11 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     }
     for loss in formula.bake_loss.iter().chain(pieces) {
         let share = context.base(loss);
-        let impossible = share >= ratio(60, 100) || share < Exact::ZERO;
+        // What is fried takes up fat, and what is filled takes up its filling.
+        let gains = share < Exact::ZERO && share > ratio(-30, 100) && may_gain(context);
+        let impossible = share >= ratio(60, 100) || (share < Exact::ZERO && !gains);
         // What a style bounds itself is judged by the rule about styles.
-        if impossible || (habit.is_some() && !range.holds(&share)) {
+        if impossible || (habit.is_some() && !range.holds(&share) && !gains) {
             let level = if impossible { Level::Error } else { Level::Warning };
             findings.push(
                 Finding::new(
@@ -51,4 +54,11 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
             );
         }
     }
+}
+
+fn may_gain(context: &Context) -> bool {
+    let formula = &context.worked.formula;
+    let fries = formula.method.iter().flat_map(|method| &method.steps);
+    fries.into_iter().any(|step| step.verb == Verb::Fry)
+        || formula.pieces.iter().any(|piece| !piece.mix.lines.is_empty())
 }

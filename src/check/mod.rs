@@ -5,6 +5,8 @@
 //! stands in `formula`.
 
 mod allow_silences_nothing;
+mod amount_doubtful;
+mod autolyse_without_liquid;
 mod bake_doubtful;
 mod batch_over_mixer;
 mod batch_under_mixer;
@@ -19,6 +21,7 @@ mod context;
 mod culture_flour_not_listed;
 mod flour_not_100;
 mod folds_do_not_fit;
+mod hardly_rises;
 mod house_rules;
 mod ice_too_much;
 mod impossible_hydration;
@@ -40,6 +43,7 @@ mod number_in_text;
 mod outside_style;
 mod part_of_a_piece;
 mod percent_or_grams;
+mod piece_doubtful;
 mod prefermented_flour_high;
 mod ripening_doubtful;
 mod salt_as_eaten_high;
@@ -50,13 +54,16 @@ mod seed_share_doubtful;
 mod sour_flour_high;
 mod stage_not_ready;
 mod stage_overripe;
+mod step_out_of_order;
 mod temperature_doubtful;
+mod time_doubtful;
 mod time_missing;
 mod tin_fill;
 mod unknown_figure;
 mod unknown_in_step;
 mod unused_mixture;
 mod unused_stage;
+mod usual;
 mod water_too_hot;
 mod yeast_high;
 mod yeast_killed;
@@ -125,6 +132,12 @@ pub const RULES: &[&Rule] = &[
     &yeast_killed::RULE,
     &yeast_kind_doubtful::RULE,
     &yield_disagrees::RULE,
+    &amount_doubtful::RULE,
+    &autolyse_without_liquid::RULE,
+    &hardly_rises::RULE,
+    &piece_doubtful::RULE,
+    &step_out_of_order::RULE,
+    &time_doubtful::RULE,
     &bake_doubtful::RULE,
     &butter_melts::RULE,
     &ice_too_much::RULE,
@@ -133,6 +146,27 @@ pub const RULES: &[&Rule] = &[
     &stage_not_ready::RULE,
     &stage_overripe::RULE,
     &water_too_hot::RULE,
+];
+
+/// Rules that judge the bread rather than the sums. What they call an error is bread that
+/// nobody can eat; who means it all the same may allow it, with the reason.
+const JUDGEMENTS: &[&Rule] = &[
+    &amount_doubtful::RULE,
+    &bake_doubtful::RULE,
+    &hardly_rises::RULE,
+    &impossible_hydration::RULE,
+    &loss_doubtful::RULE,
+    &missing_salt::RULE,
+    &no_bake::RULE,
+    &no_liquid::RULE,
+    &percent_or_grams::RULE,
+    &salt_high::RULE,
+    &salt_low::RULE,
+    &step_out_of_order::RULE,
+    &temperature_doubtful::RULE,
+    &time_doubtful::RULE,
+    &yeast_high::RULE,
+    &yeast_killed::RULE,
 ];
 
 /// One rule's check.
@@ -149,6 +183,8 @@ const ALWAYS: &[Check] = &[
     butter_melts::check,
     folds_do_not_fit::check,
     time_missing::check,
+    step_out_of_order::check,
+    time_doubtful::check,
 ];
 
 /// Rules that would only repeat what is wrong already, were something unknown or
@@ -191,6 +227,10 @@ const SOUND: &[Check] = &[
     yeast_high::check,
     yeast_kind_doubtful::check,
     yield_disagrees::check,
+    amount_doubtful::check,
+    autolyse_without_liquid::check,
+    hardly_rises::check,
+    piece_doubtful::check,
     bake_doubtful::check,
     ice_too_much::check,
     no_water_to_adjust::check,

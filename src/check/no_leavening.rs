@@ -2,8 +2,9 @@
 
 use super::Context;
 use crate::diag::{Finding, Group, Level, Rule};
-use crate::formula::Goes;
-use crate::formula::class::Class;
+use crate::formula::class::{Class, Nutrient};
+use crate::formula::{Goes, Ingredient};
+use crate::quantity::ratio;
 
 pub const RULE: Rule = Rule {
     name: "no-leavening",
@@ -24,10 +25,11 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
         // Old dough is of the same make as the dough: it raises nothing that has nothing.
         Goes::Culture(_) => true,
         Goes::Blend(blend) => context.worked.blends[blend].is_formula,
-        Goes::Ingredient(id) => matches!(
-            context.house.ingredient(id).class,
-            Class::Yeast | Class::Leavener | Class::Culture
-        ),
+        Goes::Ingredient(id) => {
+            let ingredient = context.house.ingredient(id);
+            matches!(ingredient.class, Class::Yeast | Class::Leavener | Class::Culture)
+                || (ingredient.class == Class::Flour && holds_powder(ingredient))
+        }
         _ => false,
     });
     if !raises {
@@ -36,4 +38,9 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
                 .help("add yeast, a culture or a leavener; if it is meant flat, say so: `allow no-leavening \"the reason\"`"),
         );
     }
+}
+
+/// Self-raising flour, told by the sodium of its powder: plain flour has next to none.
+fn holds_powder(flour: &Ingredient) -> bool {
+    flour.composition.get(Nutrient::Sodium).is_some_and(|sodium| *sodium > ratio(5, 1000))
 }

@@ -15,10 +15,12 @@ pub const RULE: Rule = Rule {
 
 pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     let (Some(style), Some(named)) = (context.style, &context.worked.formula.style) else { return };
-    for bound in &style.bounds {
+    // A ceiling of salt has a finding of its own.
+    for bound in style.bounds.iter().filter(|bound| bound.what.name.key != "salt as eaten") {
         let Some((value, within)) = bounded(context, bound) else { continue };
         let range = context.range(&bound.range);
-        if range.holds(&value.amount) {
+        let place = bound.place.as_ref().map(|place| place.key.as_str());
+        if range.holds(&value.amount) || context.is_claimed(&bound.what.name.key, place) {
             continue;
         }
         let place = bound.place.as_ref().map(|place| format!(" in {}", place.shown));

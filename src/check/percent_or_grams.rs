@@ -37,6 +37,7 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
                     quantity.span,
                     format!("`{name}` is {} % of the flour", trimmed(&quantity.number, 2)),
                 )
+                .level(Level::Error)
                 .help(format!("was a weight meant: `{name} {} g`?", trimmed(&quantity.number, 4)))
                 .repair(
                     quantity.span,
@@ -46,11 +47,17 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
             );
         }
     }
-    let whole = context.first().whole.mass();
-    if context.first().anchor == Anchor::Weights && whole < int(20) && !whole.is_zero() {
+    if is_tiny(context) {
+        let whole = context.first().whole.mass();
         findings.push(
             Finding::new(&RULE, mix.span, format!("the whole dough weighs {}", grams(&whole)))
                 .help("were percentages meant, or kilograms?"),
         );
     }
+}
+
+/// Whether the weights that are written come to a dough of a few grams.
+pub fn is_tiny(context: &Context) -> bool {
+    let whole = context.first().whole.mass();
+    context.first().anchor == Anchor::Weights && whole < int(20) && !whole.is_zero()
 }

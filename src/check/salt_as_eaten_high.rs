@@ -13,14 +13,20 @@ pub const RULE: Rule = Rule {
 };
 
 pub fn check(context: &Context, findings: &mut Vec<Finding>) {
-    let (Some(range), Some(mix)) = (context.habit("salt as eaten"), context.main_mix()) else {
-        return;
-    };
+    // A country's ceiling holds for bread that names its style.
+    let own = context.own_bound("salt as eaten");
+    let range = own.clone().or_else(|| context.limit("habit", "salt as eaten"));
+    let (Some(range), Some(mix)) = (range, context.main_mix()) else { return };
     let Some(salt) = context.share(&Figure::SaltAsEaten) else { return };
     if range.high.as_ref().is_some_and(|high| salt > *high) {
         findings.push(
             Finding::new(&RULE, mix.span, format!("the bread as eaten holds {} g of salt in 100 g", percent(&salt, 2)))
-                .note("a national ceiling is 1.66 g (Spain, RD 308/2019, measured as total sodium); others are lower")
+                .note(match (own, context.style) {
+                    (Some(_), Some(style)) => {
+                        format!("the style `{}` has {}", style.name.shown, super::show_range(&range))
+                    }
+                    _ => format!("usual is {}", super::show_range(&range)),
+                })
                 .help("lower the salt, or what salty things a piece carries; your local code has the last word"),
         );
     }

@@ -3,8 +3,8 @@
 use super::Context;
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::quantity::display::trimmed;
-use crate::quantity::{Unit, int};
-use crate::syntax::tree::{Extent, Phase, Verb};
+use crate::quantity::{Exact, Range, Unit, int};
+use crate::syntax::tree::{Extent, Method, Quantity, Step, Verb};
 
 pub const RULE: Rule = Rule {
     name: "temperature-doubtful",
@@ -13,146 +13,295 @@ pub const RULE: Rule = Rule {
     page: include_str!("temperature_doubtful.md"),
 };
 
+const HABIT: &str = "habit of temperatures";
+const PHYSICS: &str = "physics of temperatures";
+
 pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     for stage in context.worked.formula.stages.iter().filter(|stage| stage.kind.ferments()) {
-        for at in stage.ripens.iter().chain(&stage.keeps).filter_map(|wait| wait.at.as_ref()) {
-            room(context, at, findings);
+        let waits = stage.ripens.iter().map(|wait| ("ripens", wait));
+        let waits = waits.chain(stage.keeps.iter().map(|wait| ("keeps", wait)));
+        for (word, at) in waits.filter_map(|(word, wait)| Some((word, wait.at.as_ref()?))) {
+            stands(context, word, at, findings);
         }
     }
     for step in context.living_steps() {
         for to in step.phases.iter().filter_map(|phase| phase.to.as_ref()) {
             dough(context, to, findings);
         }
+    }
+    for step in raw_steps(context) {
         for at in step.phases.iter().filter_map(|phase| phase.at.as_ref()) {
-            if keeps_dough(step.verb) {
-                room(context, at, findings);
-            }
-            if matches!(step.verb, Verb::Retard | Verb::Chill) {
-                cold(context, at, findings);
+            if let Some(word) = bound_of(step.verb) {
+                stands(context, word, at, findings);
             }
         }
     }
     for step in context.steps() {
-        for phase in &step.phases {
-            if let (Verb::Bake, Some(at)) = (step.verb, &phase.at) {
-                oven(context, phase, at, findings);
-            }
+        match step.verb {
+            Verb::Bake => oven(context, step, findings),
+            Verb::Fry => fat(context, step, findings),
+            _ => {}
         }
+        core(context, step, findings);
     }
+}
+
+/// The steps of living mixes up to the oven: what is baked may rest and stand anywhere.
+fn raw_steps<'c>(context: &'c Context) -> impl Iterator<Item = &'c Step> {
+    let formula = &context.worked.formula;
+    let stages = formula.stages.iter().enumerate();
+    let stages = stages.filter(|(index, _)| context.is_alive(Some(*index)));
+    let stages = stages.filter_map(|(_, stage)| stage.method.as_ref());
+    let own = formula.method.iter().filter(|_| context.is_alive(None));
+    let is_raw = |step: &&Step| !matches!(step.verb, Verb::Bake | Verb::Fry | Verb::Steam);
+    let steps = move |method: &'c Method| {
+        // Of what is baked twice, the later bake is the last.
+        let last =
+            method.steps.iter().rposition(|step| !is_raw(&step)).unwrap_or(method.steps.len());
+        method.steps[..last].iter().filter(is_raw)
+    };
+    stages.chain(own).flat_map(steps)
+}
+
+/// The name of a verb's bound in the store.
+fn bound_of(verb: Verb) -> Option<&'static str> {
+    Some(match verb {
+        Verb::Bulk => "bulk",
+        Verb::Proof => "proof",
+        Verb::Rest => "rest",
+        Verb::Retard => "retard",
+        Verb::Chill => "chill",
+        Verb::Freeze => "freeze",
+        Verb::Mix | Verb::Fold | Verb::Divide | Verb::Preshape | Verb::Shape | Verb::Pan => "work",
+        _ => return None,
+    })
+}
+
+/// Both ends of what is written, once where they are one.
+fn ends(at: &Extent) -> impl Iterator<Item = &Quantity> {
+    at.low.iter().chain(&at.high).take(if at.ranged { 2 } else { 1 })
 }
 
 fn dough(context: &Context, to: &Extent, findings: &mut Vec<Finding>) {
-    for quantity in to.low.iter().chain(&to.high).take(if to.ranged { 2 } else { 1 }) {
+    let (Some(usual), Some(possible)) =
+        (context.limit(HABIT, "worked"), context.limit(PHYSICS, "worked"))
+    else {
+        return;
+    };
+    for quantity in ends(to) {
         let celsius = context.base(quantity);
-        // Above 45 °C yeast dies: that is another finding.
-        if celsius > int(35) && celsius <= int(45) || celsius < int(15) {
-            findings.push(
-                Finding::new(
-                    &RULE,
-                    quantity.span,
-                    format!("a dough of {} °C is unusual", trimmed(&celsius, 1)),
-                )
-                .note("usual is 15–35 °C")
-                .help("is it the room or the oven that is meant? That is `at`, not `to`"),
-            );
-        }
-    }
-}
-
-/// Steps in which a raw dough stands or is worked in the air of a room.
-fn keeps_dough(verb: Verb) -> bool {
-    matches!(
-        verb,
-        Verb::Mix
-            | Verb::Rest
-            | Verb::Fold
-            | Verb::Bulk
-            | Verb::Divide
-            | Verb::Preshape
-            | Verb::Shape
-            | Verb::Pan
-            | Verb::Proof
-            | Verb::Retard
-            | Verb::Chill
-    )
-}
-
-/// Where a dough stands: yeast dies above 45 °C, the bound that a dough's own heat has too
-/// (common practice, no source).
-fn room(context: &Context, at: &Extent, findings: &mut Vec<Finding>) {
-    for quantity in at.low.iter().chain(&at.high).take(if at.ranged { 2 } else { 1 }) {
-        let celsius = context.base(quantity);
-        if celsius <= int(45) {
+        // Hotter than that yeast dies: that is another finding.
+        let is_hot = possible.high.as_ref().is_some_and(|high| celsius > *high);
+        if is_hot || usual.holds(&celsius) {
             continue;
         }
         let said = Finding::new(
             &RULE,
             quantity.span,
-            format!("a dough that stands at {} °C is doubtful", trimmed(&celsius, 0)),
+            format!("a dough of {} °C is unusual", trimmed(&celsius, 1)),
         )
-        .note("yeast and cultures die above 45 °C");
-        let fahrenheit = (&celsius - int(32)) * int(5) / int(9);
-        findings.push(match quantity.unit {
-            Unit::Celsius if fahrenheit <= int(45) => {
-                let meant = format!("{}F", trimmed(&quantity.number, 0));
-                said.help(format!("is °F meant: `{meant}`?")).repair(quantity.span, meant, false)
-            }
-            _ => said.help("is a digit too many in it, or the oven meant?"),
-        });
+        .level(if possible.holds(&celsius) { Level::Warning } else { Level::Error })
+        .note(format!("usual is {}", show(&usual)))
+        .help("is it the room or the oven that is meant? That is `at`, not `to`");
+        findings.push(other_scale(said, quantity, &usual));
     }
 }
 
-/// What is retarded or chilled stands in the cold: above a cool cellar's 18 °C it does not
-/// (common practice, no source).
-fn cold(context: &Context, at: &Extent, findings: &mut Vec<Finding>) {
-    let Some(warmest) = at.high.as_ref().or(at.low.as_ref()) else { return };
-    let celsius = context.base(warmest);
-    if celsius <= int(18) || celsius > int(45) {
+/// Where raw dough stands.
+fn stands(context: &Context, word: &str, at: &Extent, findings: &mut Vec<Finding>) {
+    let (Some(usual), Some(possible)) =
+        (context.limit(HABIT, word), context.limit(PHYSICS, "stands"))
+    else {
+        return;
+    };
+    for quantity in ends(at) {
+        let celsius = context.base(quantity);
+        if usual.holds(&celsius) {
+            continue;
+        }
+        let is_killed = possible.high.as_ref().is_some_and(|high| celsius > *high);
+        let is_frozen = possible.low.as_ref().is_some_and(|low| celsius < *low);
+        let is_error = is_killed || (is_frozen && word != "freeze");
+        let mut said = Finding::new(&RULE, quantity.span, message(word, &celsius))
+            .level(if is_error { Level::Error } else { Level::Warning })
+            .note(format!("usual is {}", show(&usual)))
+            .help(help(word, &celsius, &usual));
+        if is_killed {
+            said = said.note("yeast and cultures die above 45 °C");
+        }
+        findings.push(other_scale(said, quantity, &warm(context, word, &usual)));
+    }
+}
+
+/// What may be meant of a step in a room: nobody writes the cold for it.
+fn warm(context: &Context, word: &str, usual: &Range) -> Range {
+    let cold = context.limit(HABIT, "cold").and_then(|cold| cold.high);
+    let in_the_cold = matches!(word, "retard" | "chill" | "freeze");
+    Range { low: if in_the_cold { usual.low.clone() } else { cold }, high: usual.high.clone() }
+}
+
+fn message(word: &str, celsius: &Exact) -> String {
+    let shown = trimmed(celsius, 0);
+    match word {
+        "ripens" | "keeps" => format!("a stage that {word} at {shown} °C is doubtful"),
+        "retard" | "chill" if *celsius > int(0) => {
+            format!("at {shown} °C nothing is retarded or chilled")
+        }
+        "freeze" => format!("at {shown} °C nothing is frozen"),
+        _ => format!("a dough that stands at {shown} °C is doubtful"),
+    }
+}
+
+fn help(word: &str, celsius: &Exact, usual: &Range) -> &'static str {
+    let is_cold = usual.low.as_ref().is_some_and(|low| celsius < low);
+    match word {
+        "freeze" if is_cold => "check the number",
+        "freeze" => "is it a `chill`, or is a minus missing?",
+        _ if is_cold => "is it a `freeze`, or is a digit missing?",
+        "retard" | "chill" => "is it a `bulk` or a `proof`?",
+        _ => "is a digit too many in it, or the oven meant?",
+    }
+}
+
+/// Offers the other scale where the same number is usual in it.
+fn other_scale(said: Finding, quantity: &Quantity, usual: &Range) -> Finding {
+    let unit = match quantity.unit {
+        Unit::Celsius => Unit::Fahrenheit,
+        _ => Unit::Celsius,
+    };
+    let celsius = unit.to_base(&quantity.number, Default::default());
+    if !usual.holds(&celsius) {
+        return said;
+    }
+    let meant = format!("{}{}", trimmed(&quantity.number, 1), unit.spelling());
+    let scale = if unit == Unit::Fahrenheit { "°F" } else { "°C" };
+    said.help(format!("is {scale} meant: `{meant}`?")).repair(quantity.span, meant, false)
+}
+
+fn show(usual: &Range) -> String {
+    let shown = |end: &Exact| trimmed(end, 0);
+    match (&usual.low, &usual.high) {
+        (Some(low), Some(high)) => format!("{} to {} °C", shown(low), shown(high)),
+        (Some(low), None) => format!("{} °C or more", shown(low)),
+        (None, Some(high)) => format!("up to {} °C", shown(high)),
+        (None, None) => "any".into(),
+    }
+}
+
+/// An oven that burns, and one that never bakes.
+fn oven(context: &Context, step: &Step, findings: &mut Vec<Finding>) {
+    let limit = |name| context.limit("habit of ovens", name);
+    let (Some(usual), Some(bakes)) = (limit("oven"), limit("bakes")) else { return };
+    let Some(possible) = context.limit("physics of ovens", "oven") else { return };
+    let is_raw = stays_raw(context, step, &bakes);
+    let pizza = context.worked.formula.style.as_ref().is_some_and(|style| style.key == "pizza");
+    let shortest = limit("short").and_then(|short| short.high).unwrap_or_default();
+    for phase in &step.phases {
+        let Some(at) = &phase.at else { continue };
+        let time =
+            phase.duration.as_ref().and_then(|time| time.high.as_ref().or(time.low.as_ref()));
+        let is_short = time.is_some_and(|time| context.base(time) < shortest);
+        for quantity in ends(at) {
+            let celsius = context.base(quantity);
+            let is_hot = usual.high.as_ref().is_some_and(|high| celsius > *high);
+            let is_allowed = is_hot && (pizza || is_short) && possible.holds(&celsius);
+            if (usual.holds(&celsius) && !is_raw) || is_allowed {
+                continue;
+            }
+            let is_error = is_raw || !possible.holds(&celsius);
+            let message = match is_raw {
+                true => format!("an oven at {} °C leaves bread raw", trimmed(&celsius, 0)),
+                false => format!("an oven at {} °C is doubtful", trimmed(&celsius, 0)),
+            };
+            let said = Finding::new(&RULE, quantity.span, message)
+                .level(if is_error { Level::Error } else { Level::Warning })
+                .note(format!("usual is {}", show(if is_raw { &bakes } else { &usual })))
+                .help("correct the temperature");
+            let usual = Range { low: bakes.low.clone(), high: usual.high.clone() };
+            findings.push(other_scale(said, quantity, &usual));
+        }
+    }
+}
+
+/// Whether no phase of a bake is hot enough, and it does not stay in for hours.
+fn stays_raw(context: &Context, step: &Step, bakes: &Range) -> bool {
+    let hot = |at: &Extent| ends(at).any(|end| bakes.holds(&context.base(end)));
+    let is_cool = step.phases.iter().all(|phase| phase.at.as_ref().is_some_and(|at| !hot(at)));
+    let other = |other: &&Step| other.verb == Verb::Bake && !std::ptr::eq(*other, step);
+    let baked_elsewhere = context
+        .steps()
+        .filter(other)
+        .any(|other| other.phases.iter().any(|phase| phase.at.as_ref().is_none_or(|at| hot(at))));
+    let longest = step.phases.iter().try_fold(Exact::ZERO, |sum, phase| {
+        let time = phase.duration.as_ref()?;
+        Some(sum + context.base(time.high.as_ref()?))
+    });
+    let dries = context.number("habit of ovens", "dries").unwrap_or_default();
+    is_cool && !baked_elsewhere && longest.is_some_and(|longest| longest < dries)
+}
+
+/// The fat that a dough is fried in.
+fn fat(context: &Context, step: &Step, findings: &mut Vec<Finding>) {
+    let (Some(usual), Some(possible)) =
+        (context.limit(HABIT, "fry"), context.limit(PHYSICS, "fry"))
+    else {
+        return;
+    };
+    for quantity in step.phases.iter().filter_map(|phase| phase.at.as_ref()).flat_map(|at| ends(at))
+    {
+        let celsius = context.base(quantity);
+        if usual.holds(&celsius) {
+            continue;
+        }
+        let is_error = !possible.holds(&celsius);
+        let said = Finding::new(
+            &RULE,
+            quantity.span,
+            format!("fat at {} °C is doubtful", trimmed(&celsius, 0)),
+        )
+        .level(if is_error { Level::Error } else { Level::Warning })
+        .note(format!("usual is {}", show(&usual)))
+        .help(if is_error {
+            "fat this hot smokes and burns: correct the number"
+        } else {
+            "correct the temperature"
+        });
+        findings.push(other_scale(said, quantity, &usual));
+    }
+}
+
+/// The heat inside that a bake ends with.
+fn core(context: &Context, step: &Step, findings: &mut Vec<Finding>) {
+    if !matches!(step.verb, Verb::Bake | Verb::Fry | Verb::Steam) {
         return;
     }
-    let said = Finding::new(
-        &RULE,
-        warmest.span,
-        format!("at {} °C nothing is retarded or chilled", trimmed(&celsius, 0)),
-    )
-    .note("a refrigerator has 2–8 °C, a cool cellar up to 18 °C");
-    findings.push(match warmest.unit {
-        Unit::Celsius if celsius >= int(35) => {
-            let meant = format!("{}F", trimmed(&warmest.number, 0));
-            said.help(format!("is °F meant: `{meant}`?")).repair(warmest.span, meant, false)
-        }
-        _ => said.help("is it a `bulk` or a `proof`?"),
-    });
-}
-
-fn oven(context: &Context, phase: &Phase, at: &Extent, findings: &mut Vec<Finding>) {
-    let short = phase.duration.as_ref().and_then(|time| time.high.as_ref().or(time.low.as_ref()));
-    let short = short.is_some_and(|time| context.base(time) < int(5));
-    let pizza = context.worked.formula.style.as_ref().is_some_and(|style| style.key == "pizza");
-    for quantity in at.low.iter().chain(&at.high).take(if at.ranged { 2 } else { 1 }) {
+    let (Some(usual), Some(possible)) =
+        (context.limit("habit", "core"), context.limit("physics", "core"))
+    else {
+        return;
+    };
+    for quantity in step
+        .phases
+        .iter()
+        .flat_map(|phase| &phase.until)
+        .filter_map(crate::syntax::tree::Until::core)
+    {
         let celsius = context.base(quantity);
-        let hot = celsius > int(300) && !pizza && !short;
-        if celsius > int(500) || celsius < int(80) || hot {
-            let level = if celsius > int(500) { Level::Error } else { Level::Warning };
-            let mut said = Finding::new(
-                &RULE,
-                quantity.span,
-                format!("an oven at {} °C is doubtful", trimmed(&celsius, 0)),
-            )
-            .level(level)
-            .note("usual is 80–300 °C");
-            said = match quantity.unit {
-                Unit::Celsius if celsius > int(300) => {
-                    let meant = format!("{}F", trimmed(&quantity.number, 0));
-                    said.help(format!("is °F meant: `{meant}`?")).repair(
-                        quantity.span,
-                        meant,
-                        false,
-                    )
-                }
-                _ => said.help("correct the temperature"),
-            };
-            findings.push(said);
+        if usual.holds(&celsius) {
+            continue;
         }
+        let is_raw = usual.low.as_ref().is_some_and(|low| celsius < *low);
+        let message = match is_raw {
+            true => format!("bread with {} °C inside is raw", trimmed(&celsius, 0)),
+            false => format!(
+                "the inside of bread never reaches {} °C: its water boils",
+                trimmed(&celsius, 0)
+            ),
+        };
+        let said = Finding::new(&RULE, quantity.span, message)
+            .level(if possible.holds(&celsius) { Level::Warning } else { Level::Error })
+            .note("usual is 93–98 °C, in rich doughs 85–93 °C")
+            .help("correct the temperature");
+        findings.push(other_scale(said, quantity, &usual));
     }
 }

@@ -1,9 +1,11 @@
 //! `yeast-high`: more yeast than is usual.
 
 use super::Context;
+use super::usual::{likely, offer};
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::formula::Figure;
 use crate::formula::class::Class;
+use crate::quantity::Range;
 use crate::quantity::display::percent;
 
 pub const RULE: Rule = Rule {
@@ -17,26 +19,45 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     if super::salt_yeast_swapped::looks_swapped(context) {
         return;
     }
-    let (Some(range), Some(mix)) = (context.habit("yeast as fresh"), context.main_mix()) else {
+    let habit = context.habit("yeast as fresh");
+    let (Some(physics), Some(mix)) =
+        (context.limit("physics", "yeast as fresh"), context.main_mix())
+    else {
         return;
     };
     let Some(yeast) = context.share(&Figure::YeastAsFresh) else { return };
-    let too_much = range.high.as_ref().is_some_and(|high| yeast > *high);
-    if too_much && !super::yeast_kind_doubtful::looks_fresh(context) {
-        findings.push(
-            Finding::new(
-                &RULE,
-                context.class_span(Class::Yeast).unwrap_or(mix.span),
-                format!(
-                    "the yeast stands for {} % of fresh yeast, and usual is {}",
-                    percent(&yeast, 2),
-                    super::show_range(&range)
-                ),
-            )
-            .note(
-                "one part of instant yeast stands for about three of fresh (Hamelman, Bread, 2004)",
-            )
-            .help("use less; with more time a dough needs less yeast"),
-        );
+    let is_error = !physics.holds(&yeast);
+    // What a style may say otherwise is habit, not physics.
+    let is_unusual = habit.as_ref().is_some_and(|range| !range.holds(&yeast));
+    let range = habit.or_else(|| context.limit("habit", "yeast as fresh")).unwrap_or(physics);
+    if (is_error || is_unusual) && !super::yeast_kind_doubtful::looks_fresh(context) {
+        let said = Finding::new(
+            &RULE,
+            context.class_span(Class::Yeast).unwrap_or(mix.span),
+            format!(
+                "the yeast stands for {} % of fresh yeast, and usual is {}",
+                percent(&yeast, 2),
+                super::show_range(&range)
+            ),
+        )
+        .note("one part of instant yeast stands for about three of fresh (Hamelman, Bread, 2004)")
+        .help("use less; with more time a dough needs less yeast")
+        .level(if is_error { Level::Error } else { Level::Warning });
+        findings.push(meant(context, said, &range));
     }
+}
+
+/// Offers the amount that was most likely meant.
+fn meant(context: &Context, said: Finding, usual: &Range) -> Finding {
+    let Some(line) = context.class_line(Class::Yeast) else { return said };
+    let name = &line.target.name;
+    let Some(ingredient) = context.house.ingredient_named(&name.key) else { return said };
+    let share = context.class(Class::Yeast) / context.flour();
+    let fresh = ingredient.as_fresh_yeast();
+    let least = context.limit("habit of rising", "usual yeast").and_then(|range| range.low);
+    let usual = Range {
+        low: least.map(|low| low / &fresh),
+        high: usual.high.as_ref().map(|high| high / &fresh),
+    };
+    offer(said, &name.shown, likely(context, line, ingredient, &share, &usual))
 }

@@ -3,7 +3,6 @@
 use super::Context;
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::quantity::display::trimmed;
-use crate::quantity::int;
 
 pub const RULE: Rule = Rule {
     name: "yeast-killed",
@@ -13,10 +12,11 @@ pub const RULE: Rule = Rule {
 };
 
 pub fn check(context: &Context, findings: &mut Vec<Finding>) {
+    let most = context.limit("physics of temperatures", "worked").and_then(|worked| worked.high);
     for step in context.living_steps() {
         for to in step.phases.iter().filter_map(|phase| phase.to.as_ref()) {
             let Some(quantity) = to.high.as_ref().or(to.low.as_ref()) else { continue };
-            if context.base(quantity) > int(45) {
+            if most.as_ref().is_some_and(|most| context.base(quantity) > *most) {
                 findings.push(
                     Finding::new(
                         &RULE,

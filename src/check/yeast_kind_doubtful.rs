@@ -32,9 +32,7 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
         findings.push(meant(context, said, "fresh yeast"));
         return;
     }
-    let little = share > Exact::ZERO && share < ratio(25, 10_000) && context.is_fresh_yeast();
-    if little && context.only_yeast() && context.longest_wait().is_some_and(|wait| wait <= int(240))
-    {
+    if looks_instant(context) {
         let said = Finding::new(
             &RULE,
             span,
@@ -56,6 +54,21 @@ fn meant(context: &Context, said: Finding, name: &str) -> Finding {
         None => said,
     }
 }
+
+/// Little fresh yeast in little time, of which as much instant yeast would be usual.
+pub fn looks_instant(context: &Context) -> bool {
+    if context.flour().is_zero() || !context.is_fresh_yeast() || !context.only_yeast() {
+        return false;
+    }
+    let share = context.class(Class::Yeast) / context.flour();
+    let usual = context.limit("habit of rising", "usual yeast").and_then(|range| range.low);
+    let would_do = usual.is_some_and(|usual| &share * Exact::from(INSTANT_AS_FRESH) >= usual);
+    let little = share > Exact::ZERO && share < ratio(25, 10_000);
+    little && would_do && context.longest_wait().is_some_and(|wait| wait <= int(240))
+}
+
+/// One part of instant yeast stands for about three of fresh (Hamelman, *Bread*, 2004).
+const INSTANT_AS_FRESH: u8 = 3;
 
 /// Dry yeast above the bound that would lie within it as fresh yeast.
 pub fn looks_fresh(context: &Context) -> bool {

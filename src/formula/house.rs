@@ -578,7 +578,7 @@ impl<'t> House<'t> {
                     }
                 },
                 (Dimension::Count, _) => {
-                    findings.push(say::no_each_weight::finding(&line.target, quantity));
+                    findings.push(say::no_each_weight::uncounted(&line.target, quantity));
                     continue;
                 }
                 _ => {

@@ -155,10 +155,11 @@ impl Worked<'_> {
                 let lines = match with {
                     With::EverythingElse(_) => continue,
                     With::Flours(_) => self.flours(waiting),
-                    With::Name(target)
-                    | With::Share(_, target)
-                    | With::Weight(_, target)
-                    | With::Remaining(target) => find(waiting, target, false),
+                    // Sugar that is dusted on is the piece's, not that of the mix.
+                    With::Name(target) => find(waiting, target, is_for_pieces(step.verb)),
+                    With::Share(_, target) | With::Weight(_, target) | With::Remaining(target) => {
+                        find(waiting, target, false)
+                    }
                 };
                 lines.into_iter().for_each(|line| named[line] = true);
             }

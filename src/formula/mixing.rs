@@ -495,7 +495,7 @@ impl<'a> Mixing<'a, '_> {
             ),
             Dimension::Count => (
                 ingredient.and_then(|found| found.each.as_ref()),
-                say::no_each_weight::finding(target, quantity),
+                say::no_each_weight::finding(self, target, ingredient, quantity),
             ),
             _ => (None, say::not_an_amount::finding(target, quantity)),
         };

@@ -21,3 +21,5 @@ pub use read::{read, read_ask, read_hours, read_makes, read_share, read_temperat
 pub use findings::ALL as RULES;
 /// One name for two things is found in a file here, and between files by `formula`.
 pub use findings::declared_twice::RULE as DECLARED_TWICE;
+/// A number alone where nothing is counted is found when names are known.
+pub use findings::missing_unit::of_line as missing_unit;

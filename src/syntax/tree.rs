@@ -331,6 +331,8 @@ pub enum WordsKind {
 pub struct Words {
     pub kind: WordsKind,
     pub text: Text,
+    /// `note "…" allow FINDING "reason"`: what is meant in this text alone.
+    pub allow: Vec<Allow>,
 }
 
 /// What happens in a step.
@@ -435,6 +437,19 @@ pub enum With {
     EverythingElse(Span),
 }
 
+impl With {
+    /// Whether it brings what bears a name, by that name.
+    pub fn names(&self, key: &str) -> bool {
+        match self {
+            Self::Name(target)
+            | Self::Share(_, target)
+            | Self::Weight(_, target)
+            | Self::Remaining(target) => target.name.key == key,
+            Self::Flours(_) | Self::EverythingElse(_) => false,
+        }
+    }
+}
+
 #[derive(Clone, Debug)]
 pub enum Until {
     Volume(Quantity),
@@ -442,6 +457,16 @@ pub enum Until {
     /// pH has no unit.
     Acidity(Exact, Span),
     Text(Text),
+}
+
+impl Until {
+    /// `until core 96C`.
+    pub fn core(&self) -> Option<&Quantity> {
+        match self {
+            Self::Core(core) => Some(core),
+            _ => None,
+        }
+    }
 }
 
 /// `fold once`, `fold 3 times every 40min`, `fold double`.
@@ -498,6 +523,8 @@ pub struct Step {
     pub hands_on: Option<Box<Extent>>,
     /// `waiting`.
     pub waiting: bool,
+    /// What is meant in this step alone.
+    pub allow: Vec<Allow>,
     pub span: Span,
     /// Of the verb alone.
     pub verb_span: Span,

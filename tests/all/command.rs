@@ -59,7 +59,7 @@ flour-not-100
 
 #[test]
 fn warnings_count_as_errors_when_denied() {
-    let text = PLAIN.replace("salt           2%", "salt           2.55%");
+    let text = PLAIN.replace("salt           2%", "salt           3.2%");
     let folder = folder_with(&[("a.dough", &text)]);
     assert_eq!(assize(folder.path(), &["check"]).status.code(), Some(0));
     let denied = assize(folder.path(), &["check", "--deny-warnings"]);

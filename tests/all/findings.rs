@@ -2,7 +2,7 @@
 
 use crate::support::{PLAIN, alone, dough_files, findings, names, top};
 use assize::desk;
-use assize::diag::render;
+use assize::diag::{Level, render};
 use std::collections::BTreeSet;
 
 /// Each file raises the finding that it is named after; what it says is in a snapshot.
@@ -112,7 +112,7 @@ formula mole-loaf \"Mole Loaf\" {
 
 #[test]
 fn an_allowed_finding_is_silent_and_an_idle_allow_is_not() {
-    let salty = crate::support::PLAIN.replace("salt           2%", "salt           2.55%");
+    let salty = crate::support::PLAIN.replace("salt           2%", "salt           3.2%");
     assert_eq!(names(&salty), ["salt-high"]);
     let allowed = salty.replace("  total {", "  allow salt-high \"for the sea\"\n  total {");
     let findings = crate::support::findings(&allowed);
@@ -123,25 +123,55 @@ fn an_allowed_finding_is_silent_and_an_idle_allow_is_not() {
     assert_eq!(names(&idle), ["allow-silences-nothing"]);
 }
 
-/// Physics can't be allowed; only a dough may be meant to have no salt.
+/// What judges the bread can be allowed, as an error too; what judges the sums can't.
 #[test]
-fn an_error_cannot_be_allowed_and_the_allow_says_so() {
+fn an_error_that_judges_the_bread_can_be_allowed_and_others_cannot() {
     let allowing = |name: &str, salt: &str| {
         let text = crate::support::PLAIN.replace("    salt           2%\n", salt);
         text.replace("  total {", &format!("  allow {name} \"as we do\"\n  total {{"))
     };
-    let salty = allowing("salt-high", "    salt  5%\n");
-    let found = crate::support::findings(&salty);
-    let told: Vec<(&str, bool)> =
-        found.iter().map(|finding| (finding.rule.name, finding.allowed.is_some())).collect();
-    assert_eq!(
-        told,
-        [("allow-silences-nothing", false), ("salt-as-eaten-high", false), ("salt-high", false)]
+    for (name, salt) in
+        [("salt-high", "    salt  5%\n"), ("salt-low", "    salt  2 g\n"), ("missing-salt", "")]
+    {
+        let found = crate::support::findings(&allowing(name, salt));
+        let told: Vec<_> = found
+            .iter()
+            .map(|finding| (finding.rule.name, finding.level, finding.allowed.as_deref()))
+            .collect();
+        assert_eq!(told, [(name, Level::Error, Some("as we do"))]);
+    }
+    let sums = allowing("claim-refuted", "    salt  2%\n")
+        .replace("  total {", "  expect { hydration 75% }\n  total {");
+    let found = crate::support::findings(&sums);
+    assert!(
+        found
+            .iter()
+            .any(|finding| finding.message == "`claim-refuted` is an error and can't be allowed")
     );
-    assert_eq!(found[0].message, "`salt-high` is an error and can't be allowed");
-    let without = crate::support::findings(&allowing("missing-salt", ""));
-    assert_eq!(without.len(), 1);
-    assert_eq!(without[0].allowed.as_deref(), Some("as we do"));
+    assert!(found.iter().all(|finding| finding.allowed.is_none()));
+}
+
+/// `allow` behind a text, or in a step, holds there alone.
+#[test]
+fn one_sentence_or_step_can_be_allowed() {
+    let with = |notes: &str| PLAIN.replace("  total {", &format!("{notes}\n  total {{"));
+    let sentence = "note \"Serve with 30 g of jam.\"";
+    let allow = " allow number-in-text \"a serving\"";
+    assert_eq!(names(&with(&format!("  {sentence}\n  {sentence}"))), ["number-in-text"; 2]);
+    let found = findings(&with(&format!("  {sentence}{allow}\n  {sentence}")));
+    let told: Vec<_> = found.iter().map(|finding| finding.allowed.as_deref()).collect();
+    assert_eq!(told, [Some("a serving"), None]);
+    let bulk = |allow: &str| {
+        format!(
+            "  method {{ mix 8min with everything else; bulk 28h at 20C{allow}; shape; proof 19h at 20C; bake 40min at 230C }}"
+        )
+    };
+    assert_eq!(names(&with(&bulk(""))), ["time-doubtful"; 2]);
+    let found = findings(&with(&bulk(" allow time-doubtful \"a cold cellar\"")));
+    let told: Vec<_> = found.iter().map(|finding| finding.allowed.as_deref()).collect();
+    assert_eq!(told, [Some("a cold cellar"), None]);
+    let idle = with("  note \"Warm.\" allow number-in-text \"a serving\"");
+    assert_eq!(names(&idle), ["allow-silences-nothing"]);
 }
 
 #[test]

@@ -1,8 +1,13 @@
 //! `no-each-weight`: a count of something that is not counted.
 
 use crate::diag::{Finding, Group, Level, Rule};
+use crate::formula::Ingredient;
+use crate::formula::class::Class;
+use crate::formula::mixing::Mixing;
+use crate::quantity::Unit;
 use crate::quantity::display::trimmed;
-use crate::syntax::tree::{Quantity, Target};
+use crate::syntax::missing_unit;
+use crate::syntax::tree::{Amount, Line, Quantity, Target};
 
 pub const RULE: Rule = Rule {
     name: "no-each-weight",
@@ -11,7 +16,43 @@ pub const RULE: Rule = Rule {
     page: include_str!("no_each_weight.md"),
 };
 
-pub fn finding(target: &Target, quantity: &Quantity) -> Finding {
+/// A number alone: of water and flour the unit is missing, of an onion its weight.
+pub fn finding(
+    mixing: &Mixing,
+    target: &Target,
+    ingredient: Option<&Ingredient>,
+    quantity: &Quantity,
+) -> Finding {
+    if ingredient.is_some_and(|ingredient| comes_in_pieces(ingredient.class)) {
+        return uncounted(target, quantity);
+    }
+    let lines = super::super::solve::main_mix(mixing.formula).map_or(&[][..], |mix| &mix.lines);
+    let is_share = |line: &&Line| {
+        matches!(&line.amount, Amount::Measured { range, .. }
+            if range.low.as_ref().is_some_and(|low| low.unit == Unit::Percent))
+    };
+    let shares = lines.iter().filter(is_share).count();
+    let likely = if shares * 2 >= lines.len() { Unit::Percent } else { Unit::Gram };
+    missing_unit(quantity.span, &target.name.shown, &quantity.number, likely)
+}
+
+/// Whether things of a class come in pieces that one might count.
+fn comes_in_pieces(class: Class) -> bool {
+    matches!(
+        class,
+        Class::Egg
+            | Class::Nut
+            | Class::Fruit
+            | Class::Vegetable
+            | Class::Spice
+            | Class::Seed
+            | Class::Improver
+            | Class::Other
+    )
+}
+
+/// A count of something whose weight nobody knows.
+pub fn uncounted(target: &Target, quantity: &Quantity) -> Finding {
     let name = &target.name.shown;
     let number = trimmed(&quantity.number, 3);
     Finding::new(

@@ -38,6 +38,16 @@ pub fn finding(span: Span, written: &str, wanted: Wanted) -> Finding {
         .repair(span, repaired, false)
 }
 
+/// `water 65`: a number alone on a line of what nobody counts; `likely` is the unit of the
+/// lines beside it.
+pub fn of_line(span: Span, name: &str, number: &Exact, likely: Unit) -> Finding {
+    let number = trimmed(number, 4);
+    let meant = joined(&number, likely);
+    Finding::new(&RULE, span, format!("{} has no unit", quoted(&format!("{name} {number}"))))
+        .help(format!("most likely `{name} {meant}`: a number alone counts pieces, such as eggs"))
+        .repair(span, meant, false)
+}
+
 /// `3h..4`: the right end of a range.
 pub fn right_end(span: Span, written: &str, left: Unit) -> Finding {
     let repaired = joined(written, left);

@@ -1,12 +1,12 @@
 //! A formula and what stands in it.
 
-use super::Reader;
 use super::amounts::Wanted;
 use super::cursor::Cursor;
 use super::names::{identifier_of, name_of};
 use super::said::Said;
 use super::statements::{Statement, Statements};
 use super::words::{BLOCKS, OF_A_FORMULA, OF_LINES, near};
+use super::{Reader, Reading};
 use crate::source::Span;
 use crate::syntax::findings::unexpected_text;
 use crate::syntax::tree::{
@@ -284,34 +284,42 @@ impl<'a> Reader<'a> {
         }
         let rest = cursor.rest();
         let read = self.text_after(&mut cursor, name, rest).and_then(|text| {
-            self.end(&cursor, "")?;
-            Ok(text)
+            let mut allow = Vec::new();
+            while cursor.is("allow") {
+                allow.push(self.allowed(&mut cursor)?);
+            }
+            self.end(&cursor, "behind the text may stand `allow FINDING \"the reason\"`")?;
+            Ok(Words { kind, text, allow })
         });
-        if let Some(text) = self.done(read) {
-            texts.push(Words { kind, text });
-        }
+        texts.extend(self.done(read));
         self.no_block(statement);
         true
     }
 
     /// `allow FINDING "reason"`.
     pub fn allow(&mut self, statement: &Statement<'a>, allows: &mut Vec<Allow>) {
-        let mut cursor = statement.behind_word();
-        let here = cursor.here();
-        let read = match self.name(&mut cursor, |_| false) {
-            None => Err(unexpected_text::missing_name(here, "`allow`").into()),
-            Some(finding) => {
-                let reason = cursor.is_text().then(|| self.text(&mut cursor));
-                if reason.is_none() && cursor.at_end() {
-                    self.fail(unexpected_text::missing_reason(cursor.since(here), &finding.shown));
-                }
-                self.end(&cursor, "").map(|()| Allow { finding, reason, span: statement.span })
-            }
-        };
-        if let Some(allow) = self.done(read) {
-            allows.push(allow);
-        }
+        let mut cursor = statement.cursor;
+        let read = self.allowed(&mut cursor).and_then(|allow| {
+            self.end(&cursor, "")?;
+            Ok(allow)
+        });
+        allows.extend(self.done(read));
         self.no_block(statement);
+    }
+
+    /// An `allow` at the cursor, on a line of its own or behind the words that it is about.
+    pub fn allowed(&mut self, cursor: &mut Cursor) -> Reading<Allow> {
+        let first = cursor.here();
+        cursor.advance();
+        let here = cursor.here();
+        let Some(finding) = self.name(cursor, |_| false) else {
+            return Err(unexpected_text::missing_name(here, "`allow`").into());
+        };
+        let reason = cursor.is_text().then(|| self.text(cursor));
+        if reason.is_none() && cursor.at_end() {
+            self.fail(unexpected_text::missing_reason(cursor.since(here), &finding.shown));
+        }
+        Ok(Allow { finding, reason, span: cursor.since(first) })
     }
 }
 

@@ -197,6 +197,11 @@ impl<'a> Reader<'a> {
                 cursor.advance();
                 self.phase_clause(cursor, &word, first, stepping)
             }
+            "allow" => {
+                let allow = self.allowed(cursor)?;
+                stepping.step.allow.push(allow);
+                Ok(())
+            }
             "note" | "caution" | "hands-on" | "waiting" => {
                 cursor.advance();
                 self.step_clause(cursor, &word, first, stepping)
@@ -520,11 +525,16 @@ fn no_clause(cursor: &Cursor) -> Finding {
 
 /// Where a name in a step ends: at the next clause.
 fn ends_in_step(cursor: &Cursor) -> bool {
-    cursor.is_reserved() || cursor.is("for") || (cursor.is("rest") && cursor.further().is_number())
+    cursor.is_reserved()
+        || cursor.is("for")
+        || cursor.is("allow")
+        || (cursor.is("rest") && cursor.further().is_number())
 }
 
 fn is_clause_word(cursor: &Cursor) -> bool {
-    cursor.is("for") || cursor.word().is_some_and(|word| is_reserved(word) && !is_filler(word))
+    cursor.is("for")
+        || cursor.is("allow")
+        || cursor.word().is_some_and(|word| is_reserved(word) && !is_filler(word))
 }
 
 /// Reserved words that are no clause of a step.
@@ -591,6 +601,7 @@ fn empty_step(verb: Verb, text: Option<Text>, verb_span: Span) -> Step {
         cautions: Vec::new(),
         hands_on: None,
         waiting: false,
+        allow: Vec::new(),
         span: verb_span,
         verb_span,
     }

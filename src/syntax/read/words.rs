@@ -222,6 +222,7 @@ pub const OF_A_STEP: &[&str] = &[
     "caution",
     "hands-on",
     "waiting",
+    "allow",
 ];
 
 /// Names with a fixed meaning, which nothing else can have.

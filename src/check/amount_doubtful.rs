@@ -1,0 +1,264 @@
+//! `amount-doubtful`: far more of an ingredient than bread is made with.
+
+use super::usual::{is_far, likely, offer};
+use super::{Context, show_range};
+use crate::diag::{Finding, Group, Level, Rule};
+use crate::formula::class::Class;
+use crate::formula::{Goes, Ingredient, IngredientId, Substance, WorkedLine, is_kind};
+use crate::quantity::display::{grams, percent};
+use crate::quantity::{Exact, Range};
+use crate::source::Span;
+use crate::syntax::tree::{Line, Verb};
+
+pub const RULE: Rule = Rule {
+    name: "amount-doubtful",
+    level: Level::Warning,
+    group: Group::Sums,
+    page: include_str!("amount_doubtful.md"),
+};
+
+pub fn check(context: &Context, findings: &mut Vec<Finding>) {
+    baths(context, findings);
+    if !context.flour().is_zero() {
+        let told = ingredients(context, findings);
+        classes(context, &told, findings);
+    }
+    pieces(context, findings);
+}
+
+/// Each ingredient by its own bound; gives the classes of those that are told.
+fn ingredients(context: &Context, findings: &mut Vec<Finding>) -> Vec<Class> {
+    let mut told = Vec::new();
+    let risen = context.is_alive(None);
+    for (substance, mass) in context.first().whole.iter() {
+        let Substance::Ingredient(id) = substance else { continue };
+        let ingredient = context.house.ingredient(id);
+        let is_lye = ingredient.name.key == "lye";
+        if !is_lye && !risen && !matches!(ingredient.class, Class::Spice | Class::Leavener) {
+            continue;
+        }
+        let Some(line) = context.ingredient_line(id) else { continue };
+        if is_lye {
+            findings.push(lye_in_dough(line.span));
+            continue;
+        }
+        let own = context.limit("habit of ingredients", &ingredient.name.key);
+        let of_spices = || context.limit("habit of classes", "spice");
+        let usual = own.or_else(|| (ingredient.class == Class::Spice).then(of_spices).flatten());
+        let share = mass / context.flour();
+        let usual = usual.filter(|usual| !usual.holds(&share));
+        if let Some(usual) = usual.filter(|_| !is_told_by_class(context, ingredient.class)) {
+            findings.push(too_much(context, line, ingredient, (mass, &share), &usual));
+            told.push(ingredient.class);
+        }
+    }
+    told
+}
+
+/// Malts and improvers together have a finding of their own.
+fn is_told_by_class(context: &Context, class: Class) -> bool {
+    let is_bounded = matches!(class, Class::Malt | Class::Improver);
+    let usual = context.habit(class.word()).filter(|_| is_bounded);
+    usual.is_some_and(|usual| !usual.holds(&(context.class(class) / context.flour())))
+}
+
+fn too_much(
+    context: &Context,
+    line: &Line,
+    ingredient: &Ingredient,
+    (mass, share): (&Exact, &Exact),
+    usual: &Range,
+) -> Finding {
+    let name = &line.target.name.shown;
+    let said = Finding::new(
+        &RULE,
+        line.span,
+        format!(
+            "`{name}` is {} % of the flour, and usual is {}",
+            percent(share, 2),
+            show_range(usual)
+        ),
+    )
+    .level(level(context, share, usual))
+    .note(working(context, mass, name, share))
+    .help("check the number and its unit");
+    offer(said, name, likely(context, line, ingredient, share, usual))
+}
+
+/// Several times as much as is usual is not eaten.
+fn level(context: &Context, share: &Exact, usual: &Range) -> Level {
+    if is_far(context, share, usual, "amounts") { Level::Error } else { Level::Warning }
+}
+
+fn working(context: &Context, mass: &Exact, name: &str, share: &Exact) -> String {
+    let flour = grams(context.flour());
+    format!("{} {name} ÷ {flour} flour = {} %", grams(mass), percent(share, 2))
+}
+
+/// The classes that a style does not bound.
+fn classes(context: &Context, told: &[Class], findings: &mut Vec<Finding>) {
+    if !context.is_alive(None) {
+        return;
+    }
+    let looked_at = [
+        Class::Sugar,
+        Class::Fat,
+        Class::Egg,
+        Class::Nut,
+        Class::Seed,
+        Class::Fruit,
+        Class::Vegetable,
+        Class::Grain,
+    ];
+    for class in looked_at.into_iter().filter(|class| !told.contains(class)) {
+        let word = class.word();
+        let mass = context.class(class);
+        let share = &mass / context.flour();
+        let usual = context.limit("habit of classes", word);
+        let Some(usual) = usual.filter(|usual| !usual.holds(&share)) else { continue };
+        if context.style_bounds(word) {
+            continue;
+        }
+        let Some(line) = heaviest(context, class).and_then(|id| context.ingredient_line(id)) else {
+            continue;
+        };
+        let Some(ingredient) = context.house.ingredient_named(&line.target.name.key) else {
+            continue;
+        };
+        let said = Finding::new(
+            &RULE,
+            line.span,
+            format!(
+                "{word} is {} % of the flour, and usual is {}",
+                percent(&share, 2),
+                show_range(&usual)
+            ),
+        )
+        .level(level(context, &share, &usual))
+        .note(working(context, &mass, word, &share))
+        .help("check the numbers and their units; name a `style` if this bread is meant to be so");
+        let meant = likely(context, line, ingredient, &share, &usual);
+        findings.push(offer(said, &line.target.name.shown, meant));
+    }
+}
+
+/// The ingredient of a class of which most goes in.
+fn heaviest(context: &Context, class: Class) -> Option<IngredientId> {
+    let all = context.first().whole.iter().filter_map(|(substance, mass)| match substance {
+        Substance::Ingredient(id) if context.house.ingredient(id).class == class => {
+            Some((id, mass))
+        }
+        _ => None,
+    });
+    all.max_by(|one, two| one.1.cmp(two.1)).map(|(id, _)| id)
+}
+
+fn lye_in_dough(span: Span) -> Finding {
+    Finding::new(&RULE, span, "lye goes into a bath, never into the dough")
+        .level(Level::Error)
+        .help("write it in a `mixture` and dip the pieces: `wash 5min with lye bath`")
+}
+
+/// How strong a bath of lye is.
+fn baths(context: &Context, findings: &mut Vec<Finding>) {
+    let Some(most) = context.limit("physics of baths", "lye") else { return };
+    for (index, blend) in context.worked.blends.iter().enumerate() {
+        let lye = blend.per_gram.iter().find_map(|(substance, share)| match substance {
+            Substance::Ingredient(id) if context.house.ingredient(id).name.key == "lye" => {
+                Some(share)
+            }
+            _ => None,
+        });
+        let Some(share) = lye.filter(|share| !most.holds(share)) else { continue };
+        let Some(mixture) = context.worked.mixture(context.house, index) else { continue };
+        let line = mixture.mix.lines.iter().find(|line| {
+            let named = context.house.ingredient_named(&line.target.name.key);
+            named.is_some_and(|ingredient| ingredient.name.key == "lye")
+        });
+        findings.push(
+            Finding::new(
+                &RULE,
+                line.map_or(mixture.name.span, |line| line.span),
+                format!(
+                    "`{}` is {} % lye, and more than {} is not used on food",
+                    blend.shown,
+                    percent(share, 2),
+                    show_range(&most)
+                ),
+            )
+            .level(Level::Error)
+            .note("a bath for pretzels holds 3 to 4 %; stronger lye burns skin and eyes at once")
+            .help("weigh it again: 40 g of lye in 1 kg of cold water is 3.85 %"),
+        );
+    }
+}
+
+/// What goes on or into a piece, by the step that puts it there.
+fn pieces(context: &Context, findings: &mut Vec<Finding>) {
+    let numbers = context.first();
+    for piece in &numbers.pieces {
+        let dough = &piece.made.weight;
+        if dough.is_zero() || numbers.whole.mass().is_zero() {
+            continue;
+        }
+        for line in &piece.lines {
+            let Some(usual) = topping(context, line, &piece.made.key) else { continue };
+            let share = &line.mass / dough;
+            if usual.holds(&share) {
+                continue;
+            }
+            let Some(span) = piece_line(context, &line.key) else { continue };
+            findings.push(
+                Finding::new(
+                    &RULE,
+                    span,
+                    format!(
+                        "{} of `{}` on {} of dough is {} %, and usual is {}",
+                        grams(&line.mass),
+                        line.name,
+                        grams(dough),
+                        percent(&share, 0),
+                        show_range(&usual)
+                    ),
+                )
+                .level(level(context, &share, &usual))
+                .help(
+                    "the amounts in `piece` are for one piece: check them, or divide by the pieces",
+                ),
+            );
+        }
+    }
+}
+
+/// The bound of what goes on a piece: by its class, by a word of its name, or by the steps
+/// that use it.
+fn topping(context: &Context, line: &WorkedLine, kind: &str) -> Option<Range> {
+    let key = line.key.as_str();
+    let class = match line.goes {
+        Goes::Ingredient(id) => Some(context.house.ingredient(id).class.word()),
+        _ => None,
+    };
+    let by_class = class.and_then(|class| context.limit("habit of toppings", class));
+    let by_name = by_class.or_else(|| context.limit_of_a_word("habit of toppings", key));
+    let formula = &context.worked.formula;
+    let steps = formula.method.iter().flat_map(|method| &method.steps);
+    let bounded = steps.filter_map(|step| {
+        let word = match step.verb {
+            Verb::Glaze | Verb::Wash | Verb::Dust | Verb::Top | Verb::Fill => step.verb.word(),
+            _ => return None,
+        };
+        let uses = step.phases.iter().any(|phase| {
+            phase.kind.as_ref().is_none_or(|own| is_kind(&own.key, kind))
+                && phase.with.iter().any(|with| with.names(key))
+        });
+        uses.then(|| context.limit("habit of toppings", word)).flatten()
+    });
+    // In several steps it may be each time as much.
+    let most = bounded.max_by(|one, two| one.high.cmp(&two.high));
+    by_name.or(most)
+}
+
+fn piece_line(context: &Context, key: &str) -> Option<Span> {
+    let lines = context.worked.formula.pieces.iter().flat_map(|piece| &piece.mix.lines);
+    lines.into_iter().find(|line| line.target.name.key == key).map(|line| line.span)
+}

@@ -1,0 +1,74 @@
+//! `step-out-of-order`: what is done to raw dough stands after the bread is baked.
+
+use super::Context;
+use crate::diag::{Finding, Group, Level, Rule};
+use crate::formula::is_kind;
+use crate::syntax::tree::{Name, Step, Verb};
+
+pub const RULE: Rule = Rule {
+    name: "step-out-of-order",
+    level: Level::Error,
+    group: Group::Method,
+    page: include_str!("step_out_of_order.md"),
+};
+
+pub fn check(context: &Context, findings: &mut Vec<Finding>) {
+    let Some(method) = &context.worked.formula.method else { return };
+    let steps = &method.steps;
+    for (index, step) in steps.iter().enumerate().filter(|(_, step)| is_for_raw_dough(step.verb)) {
+        let is_same = |other: &&Step| is_for_the_same(other, step);
+        let baked = steps[..index].iter().filter(|other| cooks(other.verb)).find(is_same);
+        let baked_later = steps[index..]
+            .iter()
+            .filter(|other| cooks(other.verb))
+            .any(|other| is_for_the_same(other, step));
+        let Some(baked) = baked.filter(|_| !baked_later) else { continue };
+        findings.push(
+            Finding::new(
+                &RULE,
+                step.verb_span,
+                format!(
+                    "`{}` comes after `{}`, when the dough is bread",
+                    step.verb.word(),
+                    baked.verb.word()
+                ),
+            )
+            .label(baked.verb_span, "it is baked here")
+            .help("steps happen in the order they are written: move this one up"),
+        );
+    }
+}
+
+fn cooks(verb: Verb) -> bool {
+    matches!(verb, Verb::Bake | Verb::Fry)
+}
+
+/// Baked trays are divided and shaped things are mixed into fillings; these are not.
+fn is_for_raw_dough(verb: Verb) -> bool {
+    matches!(
+        verb,
+        Verb::Autolyse
+            | Verb::Fold
+            | Verb::Bulk
+            | Verb::Preshape
+            | Verb::Shape
+            | Verb::Proof
+            | Verb::Retard
+            | Verb::Laminate
+            | Verb::Score
+            | Verb::Boil
+    )
+}
+
+/// Whether two steps are for the same kind of piece; one without a kind is for all.
+fn is_for_the_same(one: &Step, other: &Step) -> bool {
+    let (one, other) = (kind(one), kind(other));
+    match (one, other) {
+        (Some(one), Some(other)) => is_kind(&one.key, &other.key),
+        _ => true,
+    }
+}
+
+fn kind(step: &Step) -> Option<&Name> {
+    step.phases.iter().find_map(|phase| phase.kind.as_ref())
+}

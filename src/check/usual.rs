@@ -1,0 +1,181 @@
+//! What is usual, from the store of limits, and what an amount most likely was.
+
+use super::Context;
+use crate::diag::Finding;
+use crate::formula::{Ingredient, built_in};
+use crate::quantity::display::trimmed;
+use crate::quantity::{Dimension, Exact, Range, Unit, int, ratio};
+use crate::source::Span;
+use crate::syntax::tree::{Amount, Extent, Line, Quantity};
+
+impl Context<'_, '_> {
+    /// The first bound of a group in the store of limits whose name is one of `names`.
+    pub fn first_limit(&self, group: &str, names: &[&str]) -> Option<Range> {
+        names.iter().find_map(|name| self.limit(group, name))
+    }
+
+    /// One number of the store of limits.
+    pub fn number(&self, group: &str, name: &str) -> Option<Exact> {
+        self.limit(group, name).and_then(|range| range.low.or(range.high))
+    }
+
+    /// The longest of the bounded names of a group that a name is, or ends in: `seeded
+    /// rolls` are rolls.
+    pub fn limit_of_words(&self, group: &str, name: &str) -> Option<Range> {
+        let style = built_in().style(group)?;
+        let is_it = |known: &str| {
+            crate::formula::is_kind(known, name)
+                || name.strip_suffix(known).is_some_and(|before| before.ends_with([' ', '-']))
+        };
+        let bounds = style.bounds.iter().filter(|bound| is_it(&bound.what.name.key));
+        let bound = bounds.max_by_key(|bound| bound.what.name.key.len())?;
+        Some(self.range(&bound.range))
+    }
+
+    /// The first bounded word of a group that stands in a name: `rye levain` is a levain.
+    pub fn limit_of_a_word(&self, group: &str, name: &str) -> Option<Range> {
+        name.split([' ', '-']).find_map(|word| self.limit(group, word))
+    }
+
+    /// Whether it is colder than a bound of the store's temperatures calls warm.
+    pub fn is_colder(&self, at: Option<&Extent>, than: &str) -> bool {
+        let warmest = at.and_then(|at| at.high.as_ref().or(at.low.as_ref()));
+        let bound = self.limit("habit of temperatures", than).and_then(|range| range.high);
+        match (warmest, bound) {
+            (Some(warmest), Some(bound)) => self.base(warmest) < bound,
+            _ => false,
+        }
+    }
+}
+
+/// Whether a value is several times above a range, or as much below it; how many times, the
+/// store says of `what`.
+pub fn is_far(context: &Context, value: &Exact, range: &Range, what: &str) -> bool {
+    let Some(times) = context.number("habit of slips", what) else { return false };
+    range.high.as_ref().is_some_and(|high| *value > high * &times)
+        || range.low.as_ref().is_some_and(|low| value * &times < *low)
+}
+
+/// What a line's amount most likely was, where it comes to `share` and `usual` is another:
+/// the same number in another unit, or another place of its decimal point.
+pub fn likely(
+    context: &Context,
+    line: &Line,
+    ingredient: &Ingredient,
+    share: &Exact,
+    usual: &Range,
+) -> Option<(Span, String, Slip)> {
+    let Amount::Measured { range, base: None } = &line.amount else { return None };
+    let quantity = range.low.as_ref().filter(|_| !range.ranged)?;
+    // What the other lines and mixes hold of it stays.
+    let own = share_of(context, ingredient, &quantity.number, quantity.unit)?;
+    let others = share - &own;
+    let fits = |number: &Exact, unit: Unit| {
+        let new = share_of(context, ingredient, number, unit);
+        new.is_some_and(|new| usual.holds(&(new + &others)))
+    };
+    let units = other_units(context, quantity.unit);
+    if let Some(unit) = units.into_iter().find(|unit| fits(&quantity.number, *unit)) {
+        return Some((range.span, written(&quantity.number, unit), Slip::Unit));
+    }
+    let moved = [ratio(1, 10), int(10), ratio(1, 100), int(100)];
+    let mut moved = moved.into_iter().map(|factor| &quantity.number * factor);
+    let number = moved.find(|number| fits(number, quantity.unit))?;
+    Some((range.span, written(&number, quantity.unit), Slip::Point))
+}
+
+/// What was most likely mistaken.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Slip {
+    Unit,
+    Point,
+}
+
+/// Adds what was most likely meant to a finding, as its help and its repair.
+pub fn offer(said: Finding, name: &str, likely: Option<(Span, String, Slip)>) -> Finding {
+    let Some((span, meant, slip)) = likely else { return said };
+    let why = match slip {
+        Slip::Unit => "another unit",
+        Slip::Point => "a slip of the decimal point",
+    };
+    said.help(format!("was `{name} {meant}` meant? It looks like {why}")).repair(span, meant, false)
+}
+
+fn written(number: &Exact, unit: Unit) -> String {
+    let blank = if unit == Unit::Percent { "" } else { " " };
+    format!("{}{blank}{}", trimmed(number, 4), unit.spelling())
+}
+
+/// The units that are mistaken for one, the likeliest first.
+fn other_units(context: &Context, unit: Unit) -> Vec<Unit> {
+    let near: &[Unit] = match unit.dimension() {
+        Dimension::Volume => {
+            &[Unit::Tablespoon, Unit::Teaspoon, Unit::Cup, Unit::Milliliter, Unit::Liter]
+        }
+        Dimension::Mass if unit == Unit::Pound => &[Unit::Ounce, Unit::Gram],
+        Dimension::Mass if unit == Unit::Ounce => &[Unit::Gram, Unit::Pound],
+        Dimension::Mass => &[Unit::Percent, Unit::Gram, Unit::Kilogram, Unit::Milligram],
+        Dimension::Share => &[Unit::Gram],
+        _ => &[],
+    };
+    let in_shares = is_in_shares(context);
+    let is_likely = |other: &&Unit| match **other {
+        Unit::Percent => in_shares,
+        Unit::Gram if unit == Unit::Percent => !in_shares,
+        other => other != unit,
+    };
+    near.iter().filter(is_likely).copied().collect()
+}
+
+/// Whether most lines of the main mix are percentages.
+pub fn is_in_shares(context: &Context) -> bool {
+    let Some(mix) = context.main_mix() else { return false };
+    let is_share = |line: &&Line| {
+        matches!(&line.amount, Amount::Measured { range, .. }
+            if range.low.as_ref().is_some_and(|low| low.unit == Unit::Percent))
+    };
+    mix.lines.iter().filter(is_share).count() * 2 > mix.lines.len()
+}
+
+/// What an amount comes to on the flour.
+fn share_of(
+    context: &Context,
+    ingredient: &Ingredient,
+    number: &Exact,
+    unit: Unit,
+) -> Option<Exact> {
+    let base = unit.to_base(number, context.house.settings.measures);
+    let mass = match unit.dimension() {
+        Dimension::Share => return Some(base),
+        Dimension::Mass => base,
+        Dimension::Volume => base * ingredient.grams_per_ml.as_ref()?,
+        _ => return None,
+    };
+    (!context.flour().is_zero()).then(|| mass / context.flour())
+}
+
+/// What a time most likely was: the same number in another unit that lies in a range, or
+/// with a digit more or less.
+pub fn likely_time(context: &Context, time: &Extent, usual: &Range) -> Option<String> {
+    let ends: Vec<&Quantity> = time.low.iter().chain(&time.high).collect();
+    let own = ends.first()?.unit;
+    let fits = |&(unit, factor): &(Unit, &Exact)| {
+        ends.iter().all(|end| {
+            let number = &end.number * factor;
+            usual.holds(&unit.to_base(&number, context.house.settings.measures))
+        })
+    };
+    let factors = [Exact::ONE, ratio(1, 10), int(10)];
+    let units = [Unit::Minute, Unit::Hour, Unit::Day];
+    let others = units.into_iter().filter(|unit| *unit != own).map(|unit| (unit, &factors[0]));
+    let digits = factors.iter().skip(1).map(|factor| (own, factor));
+    let (unit, factor) = others.chain(digits).find(fits)?;
+    let number = |end: &Quantity| trimmed(&(&end.number * factor), 2);
+    Some(match (time.low.as_ref(), time.high.as_ref()) {
+        (Some(low), Some(high)) if time.ranged => {
+            format!("{}..{}{}", number(low), number(high), unit.spelling())
+        }
+        (Some(one), _) | (None, Some(one)) => format!("{}{}", number(one), unit.spelling()),
+        (None, None) => return None,
+    })
+}
