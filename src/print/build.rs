@@ -67,6 +67,8 @@ struct WaterTold {
     water: Exact,
     ice: Option<Exact>,
     liquids: Vec<IngredientId>,
+    /// Degrees that it moves for one of the dough.
+    by_degree: Exact,
     lever: Option<String>,
 }
 
@@ -800,11 +802,11 @@ impl Paper<'_, '_> {
             .map(|(_, step)| words::group_title(self, step))
             .collect();
         let by = if warmth.by_balance { "water-by-balance" } else { "water-by-factor" };
-        let by_degree = self.trimmed(&warmth.by_degree, 1);
+        let told = self.water_told(&warmth);
+        let by_degree = self.trimmed(&told.by_degree, 1);
         let unit = self.degree_unit();
         let correction =
             self.words.fill("water-next", &[("degrees", by_degree.as_str()), ("unit", unit)]);
-        let told = self.water_told(&warmth);
         let names = self.liquid(&told.liquids);
         Some(WaterPart {
             temperature: self.degrees(&told.celsius),
@@ -830,7 +832,8 @@ impl Paper<'_, '_> {
             let ice = share.map(|share| &warmth.mass * share);
             let shown = tap.filter(|_| ice.is_some()).unwrap_or(celsius).clone();
             let water = &warmth.mass - ice.clone().unwrap_or_default();
-            WaterTold { celsius: shown, water, ice, liquids: warmth.liquids.clone(), lever: None }
+            let (liquids, by_degree) = (warmth.liquids.clone(), warmth.by_degree.clone());
+            WaterTold { celsius: shown, water, ice, liquids, by_degree, lever: None }
         };
         match &warmth.steers {
             Steers::Water => with_ice(&warmth.water.amount),
@@ -841,6 +844,8 @@ impl Paper<'_, '_> {
                     water: warmth.poured_mass.clone(),
                     ice: None,
                     liquids: warmth.poured.clone(),
+                    // There is so much more of it than of the water.
+                    by_degree: &warmth.by_degree * &warmth.mass / &warmth.poured_mass,
                     lever: Some(self.words.fill("water-together", &[("alone", &alone)])),
                 }
             }

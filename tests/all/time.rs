@@ -129,3 +129,42 @@ fn a_style_can_bound_times_and_a_text_can_tell_them() {
     let json: serde_json::Value = serde_json::from_str(&out(&told)).expect("JSON");
     assert_eq!(json["notes"][0], "It takes ≈ 13–17 h, of which 15 min for you.");
 }
+
+/// What mixes a stage takes hands a while where nobody wrote how long, by its verb; what is
+/// written wins. It is as long as README.md says.
+#[test]
+fn what_mixes_a_stage_takes_hands_a_while() {
+    use assize::syntax::tree::Verb;
+    let usual = |verb: Verb| assize::time::usual_minutes(verb).map(|it| minutes(&it));
+    let [build, feed, soak, scald, fold] =
+        [Verb::Build, Verb::Feed, Verb::Soak, Verb::Scald, Verb::Fold]
+            .map(|verb| usual(verb).expect("in the store"));
+    assert_eq!(build, feed);
+    let told = format!(
+        "{build} to mix a preferment or to feed it, {soak} for a soaker, {scald} for a scald, \
+         {fold} for a fold"
+    );
+    let readme = std::fs::read_to_string(crate::support::top().join("README.md"));
+    assert!(readme.expect("readable").contains(&told), "{told}");
+    assert_eq!([usual(Verb::Mix), usual(Verb::Divide)], [None, None]);
+    let method = "mix 10min with levain, everything else\n bulk 2h\n bake 40min at 240C";
+    let hands = |stage: &str| {
+        let [.., low, high] = lengths(&with_method(stage, method));
+        assert_eq!(low, high);
+        low
+    };
+    assert_eq!(hands(LEVAIN), "15 min");
+    // Three feeds of 5 min each.
+    let feeds =
+        LEVAIN.replace("ripens 10h..12h at 22C; keeps 2h", "feeds 3 times\n ripens 4h at 28C");
+    assert_eq!(hands(&feeds), "25 min");
+    for (own, wanted) in [
+        ("mix with everything else", "15 min"),
+        ("feed with everything else", "15 min"),
+        ("mix 7min with everything else", "17 min"),
+        ("build 1h with everything else hands-on 8min", "18 min"),
+    ] {
+        let stage = LEVAIN.replace("ripens", &format!("method {{ {own} }}\n ripens"));
+        assert_eq!(hands(&stage), wanted, "{own}");
+    }
+}

@@ -291,7 +291,6 @@ fn milk_and_eggs_and_juice_count_each_at_its_own_temperature() {
         ("    water 60%\n    milk powder 5%\n", int(23)),
     ] {
         assert_eq!(water(&poured("", 25, lines)), wanted, "{lines}");
-        // Together they are as warm as the rule says.
     }
     let own =
         "ingredient whole milk is dairy { water 88%; kept at 20C; contains milk; animal milk }\n";
@@ -336,6 +335,8 @@ fn where_water_is_too_little_the_sheet_offers_another_lever() {
     let lever = little["lever"].as_str().expect("a lever");
     assert!(lever.starts_with("Water alone is too little: it would have to be 251 °C."), "{lever}");
     assert_eq!(little["temperature"], "23 °C");
+    let next = little["correction"].as_str().expect("words");
+    assert!(next.contains("next time 3 °C colder"), "{next}");
     assert!(little["label"].as_str().expect("a label").starts_with("water, whole milk for"));
     // 65 of 167 of the dough, all of it together.
     assert_eq!(little["water"]["grams"], "650000/167");
@@ -376,6 +377,6 @@ fn a_sheet_says_how_and_what_to_do_next_time_in_the_units_of_the_house() {
     let told = assize(folder.path(), &["print", "pier-loaf", "--only", "sheet", "--to", "-"]);
     let text = pdf_extract::extract_text_from_mem(&told.stdout).expect("text");
     let dense = |text: &str| text.chars().filter(|it| !it.is_whitespace()).collect::<String>();
-    assert!(dense(&text).contains(&dense("by the factor method. 1 °F too warm")), "{text}");
+    assert!(dense(&text).contains(&dense("By the factor method. 1 °F too warm")), "{text}");
     assert!(!text.contains("°C"), "{text}");
 }
