@@ -142,6 +142,9 @@ fn places(group: &Group, times: &[Instant], shown: &[u32], step: i64, full: i64)
     if group.is_fixed {
         return vec![first.rem_euclid(step)];
     }
+    if moments.is_empty() {
+        return vec![full];
+    }
     let place = |at: i64| (full - at).rem_euclid(step);
     let mut found: Vec<(u32, i64, i64)> = Vec::new();
     for &(at, _) in &moments {

@@ -301,7 +301,7 @@ fn puzzle(graph: &Graph, first: Option<(usize, Instant)>, asked: &Wanted) -> Puz
     // One point more: the beginning, before which nothing is.
     let start = graph.points;
     let mut points = start + 1;
-    let mut gaps: Vec<Gap> = graph.stretches.iter().map(gap).collect();
+    let mut gaps = gaps(graph);
     gaps.extend(graph.sources.iter().map(|&source| tie(start, source, None)));
     let mut fixed: Vec<(usize, Instant)> = Vec::new();
     let reach = reach(graph);
@@ -389,12 +389,26 @@ fn gap(stretch: &Stretch) -> Gap {
         // Twice as long is as far off as the whole of a range.
         (None, _) => least.max(60 * MINUTE),
     };
-    let price = match stretch.doing {
-        // Of a stage that ripens longer and one that keeps, the first is one thing less to do.
-        Doing::Keep { .. } => price(width) + price(width) / 1000 + 1,
-        _ => price(width),
+    Gap { from: stretch.from, to: stretch.to, least, most, wish, price: price(width) }
+}
+
+/// The prices of a graph's lengths. A stage rather ripens a little longer than that it keeps:
+/// both are the same jar on the same shelf, but one is a thing less to do.
+fn gaps(graph: &Graph) -> Vec<Gap> {
+    let mut gaps: Vec<Gap> = graph.stretches.iter().map(gap).collect();
+    let ripens = |gap: &Gap, stretch: &Stretch| match stretch.doing {
+        Doing::Ripen { stage, .. } if gap.wish.is_some() => Some((stage, gap.price)),
+        _ => None,
     };
-    Gap { from: stretch.from, to: stretch.to, least, most, wish, price }
+    let ripening = gaps.iter().zip(&graph.stretches);
+    let ripening: Vec<_> = ripening.filter_map(|(gap, stretch)| ripens(gap, stretch)).collect();
+    for (gap, stretch) in gaps.iter_mut().zip(&graph.stretches) {
+        if let Doing::Keep { stage, .. } = stretch.doing {
+            let own = ripening.iter().filter(|(of, _)| *of == stage).map(|(_, price)| *price);
+            gap.price = own.fold(gap.price, u64::max) + 1;
+        }
+    }
+    gaps
 }
 
 /// What a millisecond costs in a range of a width.
