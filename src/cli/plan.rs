@@ -214,6 +214,12 @@ fn anchored(args: &Args, zone: Zone, grid: i64) -> Result<Anchored, Exit> {
         _ => at,
     });
     let not_before = not_before.filter(|_| ready_at.is_some() || now.is_some());
+    if let (Some(ready), Some(first)) = (ready_at, not_before)
+        && ready <= first
+    {
+        let first = if now.is_some() { "now" } else { start_text.trim() };
+        return Err(usage(&format!("`--ready {ready_text}` is not after {first}")));
+    }
     Ok(Anchored { zone, anchor, not_before, told })
 }
 
@@ -299,7 +305,10 @@ impl Day {
             };
         let hours = match &args.awake {
             Some(text) => Some(read_hours(text).ok_or_else(|| {
-                usage(&format!("`--awake {text}` is not hours: write 06:30..22:00"))
+                usage(&format!(
+                    "`--awake {text}` is not hours: write 06:30..22:00, or with weekdays \
+                     \"mon..fri 06:00..22:00, sat, sun 08:00..23:00\""
+                ))
             })?),
             None => Some(settings.hours.clone()).filter(|hours| !hours.is_empty()),
         };

@@ -148,7 +148,7 @@ fn changes(graph: &Graph, puzzle: &Puzzle, conflict: &Conflict, asked: &Wanted) 
 }
 
 /// Hours on the grid that hold what is needed; none where it is more than anybody would do:
-/// three hours more, or sixteen in a row. Common practice, no source.
+/// three hours more, or eighteen in a row. Common practice, no source.
 fn longer_hours((begin, end): (i64, i64), now: (i64, i64), asked: &Wanted) -> Option<Change> {
     let step = asked.grid.unwrap_or(MINUTE);
     let place = |at: i64| (at + asked.zone.offset(at)).rem_euclid(step);
@@ -162,11 +162,11 @@ fn longer_hours((begin, end): (i64, i64), now: (i64, i64), asked: &Wanted) -> Op
 
 /// Minutes of hours.
 const MOST_MORE: i64 = 3 * 60;
-const MOST_IN_A_ROW: i64 = 16 * 60;
+const MOST_IN_A_ROW: i64 = 18 * 60;
 
 /// How much of what may be asked of a stretch a length asks, in thousandths; nothing where it
 /// asks too much. Only what waits by itself may take another time, and no other than half of
-/// its range and a quarter of its middle allow; a stage keeps an hour longer than is said.
+/// its range and an eighth of its middle allow; a stage keeps an hour longer than is said.
 /// Common practice, no source.
 fn share(stretch: &Stretch, length: i64) -> Option<i64> {
     let waits =
@@ -176,7 +176,7 @@ fn share(stretch: &Stretch, length: i64) -> Option<i64> {
     }
     let least = milliseconds(&stretch.low);
     let most = stretch.high.as_ref().map_or(least, milliseconds);
-    let room = (most - least) / 2 + (least + most) / 8;
+    let room = (most - least) / 2 + (least + most) / 16;
     let room = match stretch.doing {
         Doing::Keep { .. } => room.max(60 * MINUTE),
         _ => room,

@@ -96,8 +96,11 @@ impl Case<'_, '_> {
             (because.runs.as_slice(), because.known, because.follows)
         {
             let sign = if follows < known { "−" } else { "+" };
+            let not = because.fixed.map(|fixed| {
+                let side = if follows < fixed { "before" } else { "after" };
+                format!(", which is {side} {}", self.clock(fixed))
+            });
             let (known, follows) = (self.clock(known), self.clock(follows));
-            let not = because.fixed.map(|fixed| format!(", not {}", self.clock(fixed)));
             let sum = format!("{known} {sign} {} = {follows}", time(run.length));
             told.push_str(&format!(" ({sum}{})", not.unwrap_or_default()));
         }
@@ -189,7 +192,9 @@ impl Case<'_, '_> {
         }
         let Some(stretch) = at_point(self.graph, point) else { return "the beginning".to_owned() };
         match &stretch.doing {
-            Doing::Ripen { stage, leg: 0, .. } if stretch.from == point => {
+            Doing::Build { stage, .. } | Doing::Ripen { stage, leg: 0, .. }
+                if stretch.from == point =>
+            {
                 self.worked.formula.stages[*stage].name.shown.to_string()
             }
             Doing::Keep { stage, .. } if stretch.from == point => {
