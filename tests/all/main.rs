@@ -1,6 +1,7 @@
 //! All tests that go through the public face, one binary.
 
 mod absence;
+mod asked;
 mod bad_input;
 mod claims;
 mod command;
