@@ -612,7 +612,6 @@ fn as_timed(step: &Step, phase: usize, graph: &Graph, stretch: &Stretch) -> Step
     step
 }
 
-/// The plan for a terminal: day by day, a line for everything that is begun.
 /// The step that a stretch is a phase of, and which phase.
 fn step_of<'w>(paper: &Paper<'w, '_>, doing: &Doing) -> Option<(&'w Step, usize)> {
     match doing {

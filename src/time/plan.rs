@@ -464,14 +464,16 @@ fn settle_folds(graph: &Graph, times: &mut [Instant], puzzle: &Puzzle, asked: &W
         let work = milliseconds(&folds.work);
         let first = folds.ways.first().and_then(|&way| graph.stretches.get(way));
         let apart = first.map_or(0, |fold| milliseconds(&fold.low));
-        let mut free = begin + MINUTE.max(apart);
+        let most = first.and_then(|fold| fold.high.as_ref()).map(milliseconds);
+        let (mut before, mut free) = (begin, begin + MINUTE.max(apart));
         let mut settled = Vec::new();
         for after in folds.parting(&ratio(end - begin, MINUTE)) {
             let wanted = begin + whole_minutes(&after) * MINUTE;
             let wanted = on_clock(asked.zone, wanted, grid);
-            let Some(at) = when_there(puzzle, wanted, work, (free, end - work)) else { break };
+            let last = most.map_or(end - work, |most| (before + most).min(end - work));
+            let Some(at) = when_there(puzzle, wanted, work, (free, last)) else { break };
             settled.push(at);
-            free = at + apart.max(work);
+            (before, free) = (at, at + apart.max(work));
         }
         // Where they don't all find a place, they stay where the plan has them.
         if settled.len() == folds.ways.len() {
