@@ -122,7 +122,10 @@ pub struct Settings {
     pub measures: Measures,
     /// The language of the printed words, as a BCP 47 tag.
     pub language: Option<Setting>,
+    /// What the scales show in the first of the units.
     pub scale: Scale,
+    /// What they show in the other ones, where the house says so.
+    pub other_scale: Option<Scale>,
     pub declared: bool,
     pub paper: Option<Setting>,
     pub footer: Option<Setting>,
@@ -774,7 +777,9 @@ fn settings_of(bakehouse: &tree::Bakehouse) -> Settings {
             .language
             .as_ref()
             .map(|name| Setting { value: name.shown.clone(), span: name.span }),
-        scale: scale_of(bakehouse, measures).unwrap_or_else(|| Scale::usual(bakehouse.units.first)),
+        scale: scale_of(bakehouse, measures, bakehouse.units.first)
+            .unwrap_or_else(|| Scale::usual(bakehouse.units.first)),
+        other_scale: scale_of(bakehouse, measures, bakehouse.units.first.other()),
         declared: true,
         paper: setting("paper"),
         footer: setting("footer"),
@@ -800,10 +805,11 @@ fn settings_of(bakehouse: &tree::Bakehouse) -> Settings {
     }
 }
 
-fn scale_of(bakehouse: &tree::Bakehouse, measures: Measures) -> Option<Scale> {
+/// The house's scale as it shows the weights of a system.
+fn scale_of(bakehouse: &tree::Bakehouse, measures: Measures, system: System) -> Option<Scale> {
     // A scale in grams says nothing of the ounces it shows, nor the other way round.
     let in_ounces = |line: &tree::ScaleLine| matches!(line.step.unit, Unit::Ounce | Unit::Pound);
-    let us = bakehouse.units.first == System::Us;
+    let us = system == System::Us;
     if bakehouse.scale.is_empty() || bakehouse.scale.iter().any(|line| in_ounces(line) != us) {
         return None;
     }

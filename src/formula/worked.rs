@@ -868,27 +868,25 @@ impl<'t> Worked<'t> {
         })
     }
 
-    /// What a text asks for between square brackets: a value, at the low ends of ranges.
-    pub fn ask(&self, house: &House, what: &Target, place: Option<&Name>) -> Option<Value> {
-        let numbers = self.first();
+    /// What a text asks for between square brackets: a value for each choice of range ends,
+    /// that of the low ends first.
+    pub fn ask(&self, house: &House, what: &Target, place: Option<&Name>) -> Option<Vec<Value>> {
         let within = match place {
             Some(place) => self.within(&place.key)?,
             None => Within::All,
         };
-        let key = what.name.key.as_str();
-        let figure = if what.role.is_none() { Figure::read(key) } else { None };
-        match figure {
+        let figure = Figure::read(&what.name.key).filter(|_| what.role.is_none());
+        let role = what.role.as_ref().map(|role| role.shown.as_str());
+        let mass = |amount| Value { kind: Kind::Mass, amount };
+        let choices = self.choices.iter();
+        let values = choices.map(|numbers| match &figure {
             Some(Figure::Class(class)) if within != Within::All => {
-                let amount = self.class_lines(house, numbers, class, within);
-                Some(Value { kind: Kind::Mass, amount })
+                Some(mass(self.class_lines(house, numbers, *class, within)))
             }
-            Some(figure) => self.figure_of(house, numbers, &figure, within),
-            None => {
-                let role = what.role.as_ref().map(|role| role.shown.as_str());
-                let amount = self.line_mass(house, numbers, key, role, within)?;
-                Some(Value { kind: Kind::Mass, amount })
-            }
-        }
+            Some(figure) => self.figure_of(house, numbers, figure, within),
+            None => self.line_mass(house, numbers, &what.name.key, role, within).map(mass),
+        });
+        values.collect()
     }
 
     /// The new flour of a mix, the base of percentages there.

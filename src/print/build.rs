@@ -24,8 +24,8 @@ use crate::time;
 
 /// The document of a formula, in these words; with `volumes`, those stand beside weights.
 pub fn document(house: &House, worked: &Worked, words: &Wording, volumes: bool) -> Document {
-    let paper = Paper::new(house, worked, words, batches(house, worked), volumes);
-    paper.document()
+    let mut paper = Paper::new(house, worked, words, batches(house, worked), volumes);
+    paper.in_one_notation(Paper::document)
 }
 
 /// What a formula makes, in one line.
@@ -607,7 +607,7 @@ impl Paper<'_, '_> {
                 let Some(step) = method.steps.get(step) else { continue };
                 let weight = self.weight_as(&Exact::ZERO, &taken.times(batches));
                 let title = words::group_title(self, step);
-                part.by_step.push(format!("{title} {} {}", weight.shown, weight.unit));
+                part.by_step.push(format!("{title} {}", weight.said()));
             }
         }
         parts
@@ -676,6 +676,7 @@ impl Paper<'_, '_> {
         let share = (!basis.is_zero() && soft.is_none()).then(|| &shown.grams / basis);
         let named = matches!(shown.line.goes, Goes::Ingredient(_) | Goes::Culture(_));
         LinePart {
+            key: self.key_of(shown.line),
             name: match named {
                 true => self.called(&shown.line.key, &shown.line.name),
                 false => shown.line.name.to_string(),
@@ -686,8 +687,7 @@ impl Paper<'_, '_> {
             weight: soft.is_none().then(|| self.weight_as(&shown.grams, &shown.shown)),
             volume: match (shown.line.goes, soft) {
                 (Goes::Ingredient(id), None) if self.volumes => {
-                    let dense = self.house.ingredient(id).grams_per_ml.as_ref();
-                    dense.and_then(|dense| self.volume(&shown.grams, dense))
+                    self.about(self.house.ingredient(id), &shown.grams)
                 }
                 _ => None,
             },
@@ -695,6 +695,7 @@ impl Paper<'_, '_> {
             by_step: Vec::new(),
             written: self.written_measure(shown),
             more: self.more(shown),
+            grams_high: self.grams_high(shown),
             percent: share.as_ref().map(|share| self.percent(share, written.unwrap_or(1))),
             percent_exact: share.as_ref().map(display::exact),
             part: shown.declared.and_then(|line| match &line.counting {
@@ -710,6 +711,18 @@ impl Paper<'_, '_> {
                 .and_then(|line| line.note.as_ref())
                 .map(|note| words::text(self, note)),
         }
+    }
+
+    /// What a line is by the name of its declaration.
+    fn key_of(&self, line: &WorkedLine) -> String {
+        let key = match line.goes {
+            Goes::Ingredient(id) => &self.house.ingredient(id).name.key,
+            Goes::Culture(id) => &self.house.culture(id).name.key,
+            Goes::Stage(stage) => &self.worked.formula.stages[stage].name.key,
+            Goes::Blend(blend) => &self.worked.blends[blend].key,
+            Goes::OldDough | Goes::Nothing => &line.key,
+        };
+        key.to_string()
     }
 
     /// The author's measure, grown or shrunk with what is shown, where they did not weigh.
@@ -747,9 +760,19 @@ impl Paper<'_, '_> {
 
     /// How much more a ranged amount may take than is weighed.
     fn more(&self, shown: &Shown) -> Option<String> {
+        self.more_by(&self.more_grams(shown))
+    }
+
+    fn more_grams(&self, shown: &Shown) -> Exact {
         let (line, whole) = (shown.line, Exact::ONE);
         let part = if line.mass.is_zero() { whole } else { &shown.grams / &line.mass };
-        self.more_by(&(&line.more * part))
+        &line.more * part
+    }
+
+    /// The weight at the high end, exactly.
+    fn grams_high(&self, shown: &Shown) -> Option<String> {
+        let more = self.more_grams(shown);
+        (!more.is_zero()).then(|| display::exact(&(&shown.grams + more)))
     }
 
     fn more_by(&self, more: &Exact) -> Option<String> {
@@ -809,7 +832,10 @@ impl Paper<'_, '_> {
             self.words.fill("water-next", &[("degrees", by_degree.as_str()), ("unit", unit)]);
         let names = self.liquid(&told.liquids);
         Some(WaterPart {
-            temperature: self.degrees(&told.celsius),
+            temperature: match self.house.settings.tap.as_ref() == Some(&told.celsius) {
+                true => self.degrees(&told.celsius),
+                false => self.degrees_worked_out(&told.celsius),
+            },
             water: self.weight(&(&told.water / &batches)),
             ice: told.ice.map(|ice| self.weight(&(ice / &batches))),
             label: self
@@ -969,8 +995,9 @@ impl Paper<'_, '_> {
         let more = most.unwrap_or_default() - &whole;
         let sum = self.shown(|weighing| Some(&weighing.dough.sum));
         let shown = self.class_sums(&classes, &sum);
-        let part = |name: String, grams: &Exact, more: &Exact, shown: &Rounded, kind| LinePart {
-            name,
+        let part = |key: &str, grams: &Exact, more: &Exact, shown: &Rounded, kind| LinePart {
+            key: key.to_owned(),
+            name: self.class_word(key),
             role: None,
             kind,
             class: None,
@@ -980,6 +1007,7 @@ impl Paper<'_, '_> {
             by_step: Vec::new(),
             written: None,
             more: self.more_by(more),
+            grams_high: (!more.is_zero()).then(|| display::exact(&(grams + more))),
             percent: (!flour.is_zero()).then(|| self.percent(&(grams / &flour), 1)),
             percent_exact: (!flour.is_zero()).then(|| display::exact(&(grams / &flour))),
             part: None,
@@ -989,10 +1017,10 @@ impl Paper<'_, '_> {
             .iter()
             .zip(&shown)
             .map(|((class, mass, more), shown)| {
-                part(self.class_word(class.word()), mass, more, shown, LineKind::Sum)
+                part(class.word(), mass, more, shown, LineKind::Sum)
             })
             .collect();
-        let mut dough = part(self.class_word("dough"), &whole, &more, &sum, LineKind::Sum);
+        let mut dough = part("dough", &whole, &more, &sum, LineKind::Sum);
         dough.weight = Some(self.dough_sum(&whole, &sum));
         parts.push(dough);
         parts

@@ -130,9 +130,12 @@ pub struct Weight {
     pub grams: String,
     /// What to print, rounded to what the scale shows: `7.360`; in US units `1 lb 4⅜`.
     pub shown: String,
-    /// The unit to print behind it: `kg`.
+    /// The unit to print after it: `kg`.
     pub unit: String,
-    /// The same in the other system, where the house prints both.
+    /// The same as one decimal number of this unit, for programs: `7.360`, `20.375`.
+    pub decimal: String,
+    /// The same in the other system, where the house prints both; in grams where it is
+    /// less than an ounce.
     pub beside: Option<Beside>,
     /// A sum that what is weighed can't meet exactly: to print after `≈`.
     pub about: bool,
@@ -143,15 +146,29 @@ impl Weight {
     pub fn mark(&self) -> &'static str {
         if self.about { "≈ " } else { "" }
     }
+
+    /// `900 g`, or both systems: `900 g / 1 lb 15¾ oz`.
+    pub fn said(&self) -> String {
+        let first = format!("{}{} {}", self.mark(), self.shown, self.unit);
+        match &self.beside {
+            Some(beside) => {
+                let mark = if beside.about { "≈ " } else { "" };
+                format!("{first} / {mark}{} {}", beside.shown, beside.unit)
+            }
+            None => first,
+        }
+    }
 }
 
 /// A weight in the other system of units.
 #[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, JsonSchema)]
 pub struct Beside {
-    /// What to print: `1 lb 4⅜`, in which ounces stand behind the pounds.
+    /// What to print: `1 lb 4⅜`, in which ounces stand after the pounds.
     pub shown: String,
-    /// The unit to print behind it: `oz`.
+    /// The unit to print after it: `oz`.
     pub unit: String,
+    /// The same as one decimal number of this unit, for programs: `20.375`.
+    pub decimal: String,
     /// A sum that what is weighed can't meet exactly: to print after `≈`.
     pub about: bool,
 }
@@ -191,6 +208,11 @@ pub enum LineKind {
 /// One line of a column.
 #[derive(Clone, Debug, Serialize, JsonSchema)]
 pub struct LinePart {
+    /// What it is in every language and by whichever of its names it was written: the name
+    /// of the ingredient, culture, stage, mixture or formula as its declaration has it, in
+    /// small letters; of a sum, the class.
+    pub key: String,
+    /// The name to print.
     pub name: String,
     /// The role in brackets: `second`.
     pub role: Option<String>,
@@ -205,7 +227,9 @@ pub struct LinePart {
     pub written: Option<String>,
     /// `up to 25 g more`, where the amount is a range.
     pub more: Option<String>,
-    /// Baker's percentage in its own mix, to print, without the sign.
+    /// Grams at the high end, exactly, where the amount is a range.
+    pub grams_high: Option<String>,
+    /// Baker's percentage in its own mix, to print, without the sign; at the low end.
     pub percent: Option<String>,
     /// The same exactly, as a share of one.
     pub percent_exact: Option<String>,
@@ -294,6 +318,28 @@ pub struct PhasePart {
     pub at: Option<String>,
     /// `25 °C`: dough temperature aimed at.
     pub to: Option<String>,
+    /// A sentence or two.
+    pub text: String,
+    /// What a card for a kitchen at home says instead, where an oven is told more coarsely
+    /// there.
+    pub home: Option<HomePart>,
+}
+
+impl PhasePart {
+    /// Surroundings and words as a kitchen at home is told them.
+    pub fn at_home(&self) -> (Option<&str>, &str) {
+        match &self.home {
+            Some(home) => (home.at.as_deref(), &home.text),
+            None => (self.at.as_deref(), &self.text),
+        }
+    }
+}
+
+/// A phase as a kitchen at home sets its oven.
+#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, JsonSchema)]
+pub struct HomePart {
+    /// `450 °F`: surroundings.
+    pub at: Option<String>,
     /// A sentence or two.
     pub text: String,
 }

@@ -74,18 +74,6 @@ fn filled(document: &Document, name: &str, args: &[(&str, &str)]) -> String {
     text
 }
 
-/// `900 g`, or both systems.
-fn said(weight: &Weight) -> String {
-    match &weight.beside {
-        Some(beside) => {
-            let mark = if beside.about { "≈ " } else { "" };
-            let first = format!("{}{} {}", weight.mark(), weight.shown, weight.unit);
-            format!("{first} / {mark}{} {}", beside.shown, beside.unit)
-        }
-        None => format!("{}{} {}", weight.mark(), weight.shown, weight.unit),
-    }
-}
-
 fn head(document: &Document, logo: Option<&[u8]>) -> Markup {
     let picture = document.house.logo.as_ref().zip(logo).map(|(name, bytes)| {
         let kind = if name.ends_with(".svg") { "svg+xml" } else { "png" };
@@ -106,12 +94,12 @@ fn head(document: &Document, logo: Option<&[u8]>) -> Markup {
                     p.makes {
                         strong { (piece.count) } " " (piece.kind) " "
                         span.quiet {
-                            (filled(document, "of-dough", &[("weight", &said(&piece.weight))]))
+                            (filled(document, "of-dough", &[("weight", &piece.weight.said())]))
                             @if let Some(tin) = &piece.tin {
                                 ", " (filled(document, "in-tin", &[("tin", tin)]))
                             }
                             @if let Some(baked) = &piece.baked {
-                                ", " (filled(document, "baked", &[("weight", &said(baked))]))
+                                ", " (filled(document, "baked", &[("weight", &baked.said())]))
                             }
                         }
                     }
@@ -324,7 +312,7 @@ fn what_leaves(document: &Document) -> Markup {
             @let column = MixColumn::of(mix);
             @let parts: Vec<String> = AFTER
                 .iter()
-                .filter_map(|what| Some(format!("{} {}", word(document, what), said(column.after(what)?))))
+                .filter_map(|what| Some(format!("{} {}", word(document, what), column.after(what)?.said())))
                 .collect();
             @if !parts.is_empty() { p.quiet { (mix.title) ": " (parts.join(", ")) } }
         }
@@ -435,16 +423,17 @@ fn one_step(step: &StepPart) -> Markup {
     let phases = if step.phases.is_empty() { &none[..] } else { &step.phases };
     html! {
         @for (index, phase) in phases.iter().enumerate() {
+            @let (at, text) = phase.at_home();
             div.phase {
                 div.when {
                     @if let Some(time) = &phase.time { (time) }
-                    @if let Some(at) = &phase.at { span { (at) } }
+                    @if let Some(at) = at { span { (at) } }
                     @if let Some(to) = &phase.to { span { "→ " (to) } }
                 }
                 div {
                     @let title = title_of(step);
                     @if index == 0 && !title.is_empty() { h3 { (title) "." } " " }
-                    (phase.text)
+                    (text)
                     @if index + 1 == phases.len() {
                         @for note in &step.notes { " " span.note { (note) } }
                         @for caution in &step.cautions { p.caution { (caution) } }
@@ -542,7 +531,7 @@ fn sheet(document: &Document) -> Markup {
         p { (document.makes.text)
             @if batches > 1 {
                 ", " (filled(document, "each-batch", &[("batches", &batches.to_string())]))
-                ": " (said(&document.makes.batch))
+                ": " (document.makes.batch.said())
             }
         }
         (water(document))
@@ -560,8 +549,8 @@ fn water(document: &Document) -> Markup {
             p {
                 (water.label) ": " strong { (water.temperature) }
                 @if let Some(ice) = &water.ice {
-                    ", " (word(document, "ice")) " " (said(ice))
-                    ", " (word(document, "water")) " " (said(&water.water))
+                    ", " (word(document, "ice")) " " (ice.said())
+                    ", " (word(document, "water")) " " (water.water.said())
                 }
                 "; " (word(document, "dough")) " " (word(document, "aimed-at")) " " strong { (water.target) } ", "
                 label { (word(document, "measured")) " " input type="text" size="6"; }
@@ -768,7 +757,7 @@ fn recipe(document: &Document) -> String {
     {
         // What is mixed beforehand is told by what it is made of.
         if !matches!(line.kind, LineKind::Stage | LineKind::Mixture) {
-            let amount = line.weight.as_ref().map(said).or_else(|| line.soft.clone());
+            let amount = line.weight.as_ref().map(Weight::said).or_else(|| line.soft.clone());
             ingredients.push(match amount {
                 Some(amount) => format!("{amount} {}", line.name),
                 None => line.name.clone(),
@@ -838,13 +827,14 @@ fn instructions(document: &Document) -> Vec<Value> {
 fn step_text(step: &StepPart) -> String {
     let mut parts = Vec::new();
     for phase in &step.phases {
-        let when = [&phase.time, &phase.at, &phase.to].into_iter().flatten();
-        let when: Vec<&str> = when.map(String::as_str).collect();
+        let (at, text) = phase.at_home();
+        let when = [phase.time.as_deref(), at, phase.to.as_deref()].into_iter().flatten();
+        let when: Vec<&str> = when.collect();
         if !when.is_empty() {
             parts.push(format!("{}.", when.join(", ")));
         }
-        if !phase.text.is_empty() {
-            parts.push(phase.text.clone());
+        if !text.is_empty() {
+            parts.push(text.to_owned());
         }
     }
     parts.extend(step.notes.iter().chain(&step.cautions).cloned());

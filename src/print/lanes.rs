@@ -120,9 +120,15 @@ pub fn place(paper: &Paper, stretch: &Stretch) -> Option<Place> {
         Hands::Off if at.is_some_and(|at| is_cold(paper.house, at)) => BarKind::Cold,
         Hands::Off => BarKind::Waiting,
     };
+    let verb = match &stretch.doing {
+        Doing::Step { stage, step, .. } => {
+            method_of(paper.worked, *stage)?.steps.get(*step).map(|step| step.verb)
+        }
+        _ => None,
+    };
     let at = match retimed {
         Some(celsius) => Some(paper.degrees(celsius)),
-        None => words::surroundings(paper, at, in_room),
+        None => words::surroundings(paper, at, in_room, verb, false),
     };
     Some(Place { stage, title, at, kind })
 }

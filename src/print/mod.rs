@@ -7,10 +7,12 @@
 pub mod book;
 mod build;
 mod calendar;
+mod degrees;
 pub mod document;
 pub mod findings;
 pub mod html;
 pub mod kit;
+mod kitchen;
 mod lanes;
 pub mod look;
 pub mod pages;

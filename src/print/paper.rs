@@ -1,13 +1,14 @@
 //! What every part of a document is written from: a house, a formula, its scale, the
-//! words of its language; and how weights, shares and temperatures look.
+//! words of its language; and how weights and shares look.
 
 use super::document::{Beside, Weight};
 use super::wording::{Wording, language_of};
 use crate::formula::weighing::{Column, Shown, TotalRow, Weighing, column, total_rows, weigh};
 use crate::formula::{House, Numbers, Worked};
 use crate::quantity::display::{self, Scale, decimals_for, to_step};
-use crate::quantity::{Exact, Measures, System, Unit, int, ratio};
-use std::cell::OnceCell;
+use crate::quantity::{Exact, Measures, System, Unit, int};
+use std::borrow::Cow;
+use std::cell::{Cell, OnceCell};
 use std::collections::HashMap;
 
 /// A formula on its way to paper.
@@ -20,6 +21,10 @@ pub struct Paper<'a, 't> {
     /// Volumes stand beside weights.
     pub volumes: bool,
     weighings: OnceCell<Weighings>,
+    /// Ounces in columns are decimals and not eighths.
+    decimal_ounces: bool,
+    /// Whether some weight in a column can't be written in eighths.
+    beyond_eighths: Cell<bool>,
 }
 
 /// What is shown of a weight: by the house's scale and, where both systems are printed, by
@@ -65,15 +70,35 @@ impl<'a, 't> Paper<'a, 't> {
         batches: u32,
         volumes: bool,
     ) -> Self {
-        Self { house, worked, words, batches, volumes, weighings: OnceCell::new() }
+        Self {
+            house,
+            worked,
+            words,
+            batches,
+            volumes,
+            weighings: OnceCell::new(),
+            decimal_ounces: false,
+            beyond_eighths: Cell::new(false),
+        }
+    }
+
+    /// What `write` writes, with one notation of ounces in all its columns: eighths, or
+    /// decimals where some weight is not a whole number of eighths.
+    pub fn in_one_notation<T>(&mut self, write: impl Fn(&Self) -> T) -> T {
+        let written = write(self);
+        if !self.beyond_eighths.get() {
+            return written;
+        }
+        self.decimal_ounces = true;
+        write(self)
     }
 
     fn weighings(&self) -> &Weighings {
         self.weighings.get_or_init(|| {
             let rows = total_rows(self.house, self.worked);
             let on = |scale: &Scale| weigh(self.house, self.worked, self.batches, scale, &rows);
-            let first = on(&self.house.settings.scale);
-            let other = self.other().map(|(_, scale)| on(&scale));
+            let first = on(&self.scale(self.first()));
+            let other = self.other().map(|system| on(&self.scale(system)));
             let mut weighings = Weighings { rows, first, other, known: HashMap::new() };
             weighings.known = self.known(&weighings);
             weighings
@@ -179,22 +204,32 @@ impl<'a, 't> Paper<'a, 't> {
         self.words.name("piece", shown).unwrap_or_else(|| shown.to_owned())
     }
 
-    fn first(&self) -> System {
+    /// The system that stands first.
+    pub fn first(&self) -> System {
         self.house.settings.units.first
     }
 
-    /// The other system and its scale, where both are printed.
-    fn other(&self) -> Option<(System, Scale)> {
-        let system = self.first().other();
-        self.house.settings.units.both.then(|| (system, Scale::usual(system)))
+    /// The other system, where both are printed.
+    fn other(&self) -> Option<System> {
+        self.house.settings.units.both.then(|| self.first().other())
+    }
+
+    /// What the house's scale shows of the weights of a system.
+    pub fn scale(&self, system: System) -> Cow<'a, Scale> {
+        let settings = &self.house.settings;
+        if system == settings.units.first {
+            return Cow::Borrowed(&settings.scale);
+        }
+        settings
+            .other_scale
+            .as_ref()
+            .map_or_else(|| Cow::Owned(Scale::usual(system)), Cow::Borrowed)
     }
 
     /// A weight by itself, to what the scale shows.
     pub fn rounded(&self, grams: &Exact) -> Rounded {
-        Rounded {
-            first: Shown::alone(&self.house.settings.scale, grams),
-            other: self.other().map(|(_, scale)| Shown::alone(&scale, grams)),
-        }
+        let on = |system| Shown::alone(&self.scale(system), grams);
+        Rounded { first: on(self.first()), other: self.other().map(on) }
     }
 
     /// A weight that may also stand on a line: it shows the same.
@@ -205,9 +240,9 @@ impl<'a, 't> Paper<'a, 't> {
 
     /// A column of its own, which adds up in each system to what `target` shows there.
     pub fn column(&self, grams: &[Exact], target: &Rounded) -> Vec<Rounded> {
-        let first = column(&self.house.settings.scale, grams, &target.first.grams);
+        let first = column(&self.scale(self.first()), grams, &target.first.grams);
         let other = self.other().zip(target.other.as_ref());
-        let other = other.map(|((_, scale), target)| column(&scale, grams, &target.grams));
+        let other = other.map(|(system, target)| column(&self.scale(system), grams, &target.grams));
         let lines = first.lines.into_iter().enumerate();
         lines
             .map(|(line, first)| Rounded {
@@ -222,44 +257,85 @@ impl<'a, 't> Paper<'a, 't> {
         self.weight_as(grams, &self.rounded(grams))
     }
 
-    /// A weight of which this much is shown.
+    /// A weight of which this much is shown, in a column.
     pub fn weight_as(&self, grams: &Exact, shown: &Rounded) -> Weight {
-        let (text, unit) = self.written(self.first(), &shown.first);
-        let beside = self.other().map(|(system, _)| {
-            let (shown, unit) = self.written(system, shown.other.as_ref().unwrap_or(&shown.first));
-            Beside { shown, unit, about: false }
-        });
-        Weight { grams: display::exact(grams), shown: text, unit, beside, about: false }
+        let ounces = match self.first() {
+            System::Us => Some(&shown.first),
+            System::Metric => shown.other.as_ref(),
+        };
+        if ounces.is_some_and(is_beyond_eighths) {
+            self.beyond_eighths.set(true);
+        }
+        self.weight_in(grams, shown, self.decimal_ounces)
     }
 
-    fn written(&self, system: System, amount: &Shown) -> (String, String) {
+    fn weight_in(&self, grams: &Exact, shown: &Rounded, decimals: bool) -> Weight {
+        let first = self.written(self.first(), &shown.first, decimals);
+        let beside = match self.other() {
+            Some(system) => {
+                let other = shown.other.as_ref().unwrap_or(&shown.first);
+                Some(self.written(system, other, decimals))
+            }
+            None => self.grams_beside(grams, &shown.first),
+        };
+        Weight {
+            grams: display::exact(grams),
+            shown: first.shown,
+            unit: first.unit,
+            decimal: first.decimal,
+            beside,
+            about: false,
+        }
+    }
+
+    /// Less than an ounce is told in grams too, which small scales show.
+    fn grams_beside(&self, grams: &Exact, shown: &Shown) -> Option<Beside> {
+        // What a step takes of a line has no exact weight of its own.
+        let grams = if grams.is_zero() { &shown.grams } else { grams };
+        let small = !grams.is_zero() && *grams < ounce() && self.first() == System::Us;
+        let beside = || Shown::alone(&self.scale(System::Metric), grams);
+        small.then(|| self.written(System::Metric, &beside(), false))
+    }
+
+    fn written(&self, system: System, amount: &Shown, decimals: bool) -> Beside {
         let (shown, step) = (&amount.grams, &amount.step);
         match system {
             System::Metric => {
                 // What was rounded at another resolution is shown in full.
-                let decimals = decimals_for(step).max(decimals_for(shown));
-                match *shown >= int(1000) {
-                    true => (self.fixed(&(shown / int(1000)), decimals + 3), "kg".to_owned()),
-                    false => (self.fixed(shown, decimals), "g".to_owned()),
+                let digits = decimals_for(step).max(decimals_for(shown));
+                let (number, digits, unit) = match *shown >= int(1000) {
+                    true => (shown / int(1000), digits + 3, "kg"),
+                    false => (shown.clone(), digits, "g"),
+                };
+                Beside {
+                    shown: self.fixed(&number, digits),
+                    unit: unit.to_owned(),
+                    decimal: display::fixed(&number, digits).replace('−', "-"),
+                    about: false,
                 }
             }
-            System::Us => (self.ounces(shown, step), "oz".to_owned()),
+            System::Us => Beside {
+                shown: self.pounds(amount, decimals),
+                unit: "oz".to_owned(),
+                decimal: display::decimal(&(shown / ounce()), 6),
+                about: false,
+            },
         }
     }
 
-    /// Ounces below a pound, pounds and ounces above; in fractions where the scale steps
-    /// in halves, quarters or eighths.
-    fn ounces(&self, shown: &Exact, step: &Exact) -> String {
-        let ounce = Unit::Ounce.to_base(&Exact::ONE, Measures::Us);
-        let (all, step) = (shown / &ounce, step / &ounce);
-        let pounds = (&all / int(16)).floor();
-        let rest = &all - Exact::from(pounds.clone()) * int(16);
-        let in_eighths = |value: &Exact| (value * int(8)).is_int();
-        let rest = match in_eighths(&step) && in_eighths(&rest) {
-            true => display::fraction(&rest),
-            false => {
-                let decimals = decimals_for(&step).max(decimals_for(&rest)).min(3);
-                self.fixed(&rest, decimals)
+    /// Ounces below a pound, pounds and ounces above; in fractions where they are eighths,
+    /// unless decimals are wanted.
+    fn pounds(&self, amount: &Shown, decimals: bool) -> String {
+        let ounces = &amount.grams / ounce();
+        let pounds = (&ounces / int(16)).floor();
+        let rest = &ounces - Exact::from(pounds.clone()) * int(16);
+        let rest = match decimals || is_beyond_eighths(amount) {
+            false => display::fraction(&rest),
+            true => {
+                // Three digits show the sum of eighths and hundredths.
+                let step = &amount.step / ounce();
+                let digits = decimals_for(&step).max(decimals_for(&rest)).min(3);
+                self.fixed(&rest, digits)
             }
         };
         match pounds.is_zero() {
@@ -279,91 +355,44 @@ impl<'a, 't> Paper<'a, 't> {
             grams: to_step(grams, &scale.finest()),
             step: scale.resolution(grams),
         };
-        let first = on(&self.house.settings.scale);
-        let other = self.other().map(|(_, scale)| on(&scale));
+        let first = on(&self.scale(self.first()));
+        let other = self.other().map(|system| on(&self.scale(system)));
         self.plain(grams, &Rounded { first, other })
     }
 
-    /// This much of a weight, without closing zeros.
+    /// This much of a weight: in eighths of an ounce where it has some, without closing
+    /// zeros where nothing was rounded off.
     pub fn plain(&self, grams: &Exact, shown: &Rounded) -> Weight {
-        let mut weight = self.weight_as(grams, shown);
-        let mark = self.words.decimal_mark();
-        let trim = |shown: &mut String| {
-            if shown.contains(&mark) {
-                *shown = shown.trim_end_matches('0').trim_end_matches(&mark).to_owned();
+        let mut weight = self.weight_in(grams, shown, false);
+        let trim = |text: &mut String, shown: &Exact| {
+            let mark = self.words.decimal_mark();
+            if shown == grams && text.contains(&mark) {
+                *text = text.trim_end_matches('0').trim_end_matches(&mark).to_owned();
             }
         };
-        trim(&mut weight.shown);
+        trim(&mut weight.shown, &shown.first.grams);
         if let Some(beside) = &mut weight.beside {
-            trim(&mut beside.shown);
+            let alone = || Shown::alone(&self.scale(System::Metric), grams);
+            let other = shown.other.clone().unwrap_or_else(alone);
+            trim(&mut beside.shown, &other.grams);
         }
         weight
     }
 
     /// A weight in one piece: `400 g`, `1 lb 4⅜ oz`, `400 g / 14⅛ oz`.
     pub fn in_words(&self, grams: &Exact) -> String {
-        let weight = self.plain_weight(grams);
-        match weight.beside {
-            Some(beside) => {
-                format!("{} {} / {} {}", weight.shown, weight.unit, beside.shown, beside.unit)
+        self.plain_weight(grams).said()
+    }
+
+    /// Both ends of a range of weights: `400–425 g`, `980 g – 1.02 kg`.
+    pub fn weights_in_words(&self, low: &Exact, high: &Exact) -> String {
+        let (first, last) = (self.plain_weight(low), self.plain_weight(high));
+        match (first.beside.is_none(), first == last || first.said() == last.said()) {
+            (_, true) => first.said(),
+            (true, _) if first.unit == last.unit && last.beside.is_none() => {
+                format!("{}–{}", first.shown, last.said())
             }
-            None => format!("{} {}", weight.shown, weight.unit),
-        }
-    }
-
-    /// The volume that a weight takes, about: `≈ 1¾ cups`, `≈ 250 ml`.
-    pub fn volume(&self, grams: &Exact, grams_per_ml: &Exact) -> Option<String> {
-        if grams.is_zero() || grams_per_ml.is_zero() {
-            return None;
-        }
-        let measures = self.house.settings.measures;
-        let millilitres = grams / grams_per_ml;
-        let of = |unit: Unit| &millilitres / unit.to_base(&Exact::ONE, measures);
-        let (id, number) = if measures == Measures::Us && of(Unit::Cup) >= ratio(1, 4) {
-            ("cups", kitchen_fraction(&of(Unit::Cup)))
-        } else if measures == Measures::Metric && millilitres >= int(30) {
-            let about = if millilitres >= int(1000) {
-                format!("{} l", self.trimmed(&(&millilitres / int(1000)), 1))
-            } else {
-                let step = if millilitres >= int(200) { int(10) } else { int(5) };
-                format!("{} ml", self.trimmed(&to_step(&millilitres, &step), 0))
-            };
-            return Some(self.words.fill("approximately", &[("amount", &about)]));
-        } else if of(Unit::Tablespoon) >= Exact::ONE {
-            ("tablespoons", to_step(&of(Unit::Tablespoon), &ratio(1, 2)))
-        } else {
-            ("teaspoons", to_step(&of(Unit::Teaspoon), &ratio(1, 8)).max(ratio(1, 8)))
-        };
-        let shown = display::fraction(&number);
-        let many = if number > Exact::ONE { 2.0 } else { 1.0 };
-        let about = self.words.count(id, "number", many, &[("shown", &shown)]);
-        Some(self.words.fill("approximately", &[("amount", &about)]))
-    }
-
-    /// A measure as its author wrote it: `1½ cups`, `× 3`, `1–2 tbsp`.
-    pub fn measure(&self, unit: Unit, low: &Exact, high: &Exact) -> String {
-        let rounded = |number: &Exact| match unit {
-            Unit::Count => self.trimmed(number, 1),
-            Unit::Part => self.trimmed(number, 2),
-            Unit::Cup | Unit::Tablespoon | Unit::Teaspoon => match (number * int(24)).is_int() {
-                true => display::fraction(number),
-                false => display::fraction(&to_step(number, &ratio(1, 8)).max(ratio(1, 8))),
-            },
-            _ => self.trimmed(number, 1),
-        };
-        let shown = match low == high {
-            true => rounded(low),
-            false => format!("{}–{}", rounded(low), rounded(high)),
-        };
-        let many = if *high > Exact::ONE { 2.0 } else { 1.0 };
-        let said = |id: &str| self.words.count(id, "number", many, &[("shown", &shown)]);
-        match unit {
-            Unit::Count => format!("× {shown}"),
-            Unit::Part => said("parts"),
-            Unit::Cup => said("cups"),
-            Unit::Tablespoon => said("tablespoons"),
-            Unit::Teaspoon => said("teaspoons"),
-            unit => format!("{shown} {}", unit.spelling()),
+            _ => format!("{} – {}", first.said(), last.said()),
         }
     }
 
@@ -381,53 +410,14 @@ impl<'a, 't> Paper<'a, 't> {
     pub fn percent(&self, share: &Exact, decimals: u8) -> String {
         self.words.number(&display::percent(share, decimals))
     }
-
-    /// A temperature: `25 °C`, `77 °F`, or both where both systems are printed.
-    pub fn degrees(&self, celsius: &Exact) -> String {
-        self.degrees_range(celsius, celsius)
-    }
-
-    /// The unit of temperatures that comes first.
-    pub fn degree_unit(&self) -> &'static str {
-        if self.first() == System::Metric { "°C" } else { "°F" }
-    }
-
-    /// A difference of temperatures in that unit.
-    pub fn degrees_apart(&self, celsius: &Exact) -> String {
-        match self.first() {
-            System::Metric => self.trimmed(celsius, 1),
-            System::Us => self.trimmed(&(celsius * int(9) / int(5)), 0),
-        }
-    }
-
-    /// A range of temperatures: `23–25 °C`.
-    pub fn degrees_range(&self, low: &Exact, high: &Exact) -> String {
-        let shown = |system: System| {
-            let one = |celsius: &Exact| match system {
-                System::Metric => self.trimmed(celsius, 1),
-                System::Us => self.trimmed(&(celsius * int(9) / int(5) + int(32)), 0),
-            };
-            let unit = if system == System::Metric { "°C" } else { "°F" };
-            match low == high {
-                true => format!("{} {unit}", one(low)),
-                false => format!("{}–{} {unit}", one(low), one(high)),
-            }
-        };
-        let first = self.first();
-        match self.house.settings.units.both {
-            true => format!("{} / {}", shown(first), shown(first.other())),
-            false => shown(first),
-        }
-    }
 }
 
-/// To the nearest quarter or third of a cup.
-fn kitchen_fraction(value: &Exact) -> Exact {
-    let quarters = to_step(value, &ratio(1, 4));
-    let thirds = to_step(value, &ratio(1, 3));
-    let off = |rounded: &Exact| {
-        let off = rounded - value;
-        off.clone().max(-off)
-    };
-    if off(&thirds) < off(&quarters) { thirds } else { quarters }
+fn ounce() -> Exact {
+    Unit::Ounce.to_base(&Exact::ONE, Measures::Us)
+}
+
+/// Whether a weight is not a whole number of eighths of an ounce, or is shown more finely.
+fn is_beyond_eighths(amount: &Shown) -> bool {
+    let in_eighths = |grams: &Exact| (grams / ounce() * int(8)).is_int();
+    !amount.grams.is_zero() && !(in_eighths(&amount.grams) && in_eighths(&amount.step))
 }

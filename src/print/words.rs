@@ -1,6 +1,6 @@
 //! The words of a print: steps, waits, cautions and texts with live figures.
 
-use super::document::{PhasePart, StepPart};
+use super::document::{HomePart, PhasePart, StepPart};
 use super::paper::Paper;
 use crate::formula::{Figure, Kind, words_of};
 pub use crate::quantity::display::minutes;
@@ -73,15 +73,10 @@ fn figure(paper: &Paper, ask: &FigureAsk) -> Option<String> {
             Some(length_words(paper, &length))
         }
         FigureAsk::Figure { what, place } => {
-            let value = paper.worked.ask(paper.house, what, place.as_ref())?;
-            Some(match value.kind {
-                Kind::Mass => paper.in_words(&value.amount),
-                Kind::Share => format!("{} %", paper.percent(&value.amount, 1)),
-                Kind::Number => paper.trimmed(&value.amount, 1),
-                Kind::Time => minutes(&value.amount),
-                Kind::Temperature => paper.degrees(&value.amount),
-                Kind::Energy => format!("{} kJ", paper.trimmed(&value.amount, 1)),
-            })
+            let values = paper.worked.ask(paper.house, what, place.as_ref())?;
+            let kind = values.first()?.kind;
+            let amounts = || values.iter().map(|value| &value.amount);
+            Some(value_words(paper, kind, amounts().min()?, amounts().max()?))
         }
         FigureAsk::Scaled { amount, what } => {
             let dimension = amount.unit.dimension();
@@ -94,15 +89,15 @@ fn figure(paper: &Paper, ask: &FigureAsk) -> Option<String> {
             };
             let shown = match dimension {
                 Dimension::Mass => paper.in_words(&(base(paper, amount) * by)),
-                _ => {
+                Dimension::Volume | Dimension::Part => {
                     let number = &amount.number * by;
-                    let shown = paper.trimmed(&number, amount.decimals.unwrap_or(2));
+                    paper.measure(amount.unit, &number, &number)
+                }
+                _ => {
+                    let digits = amount.decimals.unwrap_or(2).max(1);
+                    let shown = paper.trimmed(&(&amount.number * by), digits);
                     match amount.unit {
                         Unit::Count => shown,
-                        Unit::Cup => {
-                            let many = if number > Exact::ONE { 2.0 } else { 1.0 };
-                            paper.words.count("cups", "number", many, &[("shown", &shown)])
-                        }
                         unit => format!("{shown} {}", unit.spelling()),
                     }
                 }
@@ -118,6 +113,23 @@ fn figure(paper: &Paper, ask: &FigureAsk) -> Option<String> {
                 None => shown,
             })
         }
+    }
+}
+
+/// A value at both ends of its range, `70–74 %`, or the one that it has.
+fn value_words(paper: &Paper, kind: Kind, low: &Exact, high: &Exact) -> String {
+    let ends = |shown: &dyn Fn(&Exact) -> String| match low == high {
+        true => shown(low),
+        false => format!("{}–{}", shown(low), shown(high)),
+    };
+    match kind {
+        Kind::Mass => paper.weights_in_words(low, high),
+        Kind::Share => format!("{} %", ends(&|share| paper.percent(share, 1))),
+        Kind::Number => ends(&|number| paper.trimmed(number, 1)),
+        Kind::Time => minutes_range(low, high),
+        Kind::Temperature if low == high => paper.degrees_worked_out(low),
+        Kind::Temperature => paper.degrees_range(low, high),
+        Kind::Energy => format!("{} kJ", ends(&|energy| paper.trimmed(energy, 1))),
     }
 }
 
@@ -184,9 +196,9 @@ pub fn built_in_one(paper: &Paper, stage: &Stage) -> StepPart {
     let first = waits.first();
     let mut phases = vec![PhasePart {
         time: first.and_then(|wait| wait.time.as_ref()).map(|time| times(paper, time)),
-        at: first.and_then(|wait| surroundings(paper, wait.at.as_ref(), wait.in_room)),
-        to: None,
+        at: first.and_then(|wait| surroundings(paper, wait.at.as_ref(), wait.in_room, None, false)),
         text: sentence,
+        ..PhasePart::default()
     }];
     phases.extend(waits.iter().skip(1).map(|wait| wait_phase(paper, wait)));
     StepPart {
@@ -202,9 +214,9 @@ pub fn built_in_one(paper: &Paper, stage: &Stage) -> StepPart {
 fn wait_phase(paper: &Paper, wait: &Wait) -> PhasePart {
     PhasePart {
         time: wait.time.as_ref().map(|time| times(paper, time)),
-        at: surroundings(paper, wait.at.as_ref(), wait.in_room),
-        to: None,
+        at: surroundings(paper, wait.at.as_ref(), wait.in_room, None, false),
         text: paper.words.say("then-leave"),
+        ..PhasePart::default()
     }
 }
 
@@ -237,7 +249,7 @@ fn waiting_step(paper: &Paper, stage: &Stage) -> Option<StepPart> {
 fn keeps(paper: &Paper, stage: &Stage) -> Option<String> {
     let wait = stage.keeps.first()?;
     let time = times(paper, wait.time.as_ref()?);
-    Some(match surroundings(paper, wait.at.as_ref(), wait.in_room) {
+    Some(match surroundings(paper, wait.at.as_ref(), wait.in_room, None, false) {
         Some(at) => paper.words.fill("use-within-at", &[("time", &time), ("temperature", &at)]),
         None => paper.words.fill("use-within", &[("time", &time)]),
     })
@@ -247,7 +259,7 @@ fn keeps(paper: &Paper, stage: &Stage) -> Option<String> {
 pub fn wait(paper: &Paper, stage: &Stage) -> Option<String> {
     let leg = |wait: &Wait| {
         let time = wait.time.as_ref().map(|time| times(paper, time)).unwrap_or_default();
-        match surroundings(paper, wait.at.as_ref(), wait.in_room) {
+        match surroundings(paper, wait.at.as_ref(), wait.in_room, None, false) {
             Some(at) => paper.words.fill("wait-at", &[("time", &time), ("temperature", &at)]),
             None => time,
         }
@@ -321,14 +333,28 @@ pub fn step_title(paper: &Paper, step: &Step) -> String {
 }
 
 pub fn phases(paper: &Paper, step: &Step) -> Vec<PhasePart> {
+    let told = |home| phases_told(paper, step, home);
+    let (mut parts, at_home) = (told(false), told(true));
+    for (part, home) in parts.iter_mut().zip(at_home) {
+        if part.at != home.at || part.text != home.text {
+            part.home = Some(HomePart { at: home.at, text: home.text });
+        }
+    }
+    parts
+}
+
+/// The phases of a step, with ovens as a kitchen at home sets them or a bakery does.
+fn phases_told(paper: &Paper, step: &Step, home: bool) -> Vec<PhasePart> {
+    let verb = Some(step.verb);
     let mut parts: Vec<PhasePart> = step
         .phases
         .iter()
         .map(|phase| PhasePart {
             time: phase.duration.as_ref().map(|time| times(paper, time)),
-            at: surroundings(paper, phase.at.as_deref(), phase.in_room),
-            to: phase.to.as_ref().map(|to| temperatures(paper, to)),
+            at: surroundings(paper, phase.at.as_deref(), phase.in_room, verb, home),
+            to: phase.to.as_ref().map(|to| paper.temperature(to, None, home)),
             text: sentences(paper, phase).join(" "),
+            home: None,
         })
         .collect();
     if let (Some(words), Some(first)) = (&step.text, parts.first_mut()) {
@@ -393,7 +419,7 @@ fn sentences(paper: &Paper, phase: &Phase) -> Vec<String> {
                 words.fill("until-volume", &[("factor", &paper.trimmed(&volume.number, 2))])
             }
             Until::Core(core) => {
-                let core = paper.degrees(&base(paper, core));
+                let core = paper.temperature_of(core);
                 words.fill("until-core", &[("temperature", &core)])
             }
             Until::Acidity(number, _) => {
@@ -466,23 +492,22 @@ fn times(paper: &Paper, extent: &Extent) -> String {
     }
 }
 
-/// What something stands in: a temperature, or that of the room where it is known.
-pub fn surroundings(paper: &Paper, at: Option<&Extent>, in_room: bool) -> Option<String> {
+/// What something stands in: a temperature, or that of the room where it is known; of a
+/// step with this verb, at home perhaps.
+pub fn surroundings(
+    paper: &Paper,
+    at: Option<&Extent>,
+    in_room: bool,
+    verb: Option<Verb>,
+    home: bool,
+) -> Option<String> {
     match at {
-        Some(at) => Some(temperatures(paper, at)),
+        Some(at) => Some(paper.temperature(at, verb, home)),
         None if in_room => Some(match &paper.house.settings.room {
             Some(room) => paper.degrees(room),
             None => paper.words.say("room-temperature"),
         }),
         None => None,
-    }
-}
-
-pub fn temperatures(paper: &Paper, extent: &Extent) -> String {
-    match (&extent.low, &extent.high) {
-        (Some(low), Some(high)) => paper.degrees_range(&base(paper, low), &base(paper, high)),
-        (Some(one), None) | (None, Some(one)) => paper.degrees(&base(paper, one)),
-        (None, None) => String::new(),
     }
 }
 

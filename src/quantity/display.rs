@@ -40,13 +40,19 @@ pub fn fixed(value: &Exact, decimals: u8) -> String {
     if decimals == 0 { format!("{sign}{whole}") } else { format!("{sign}{whole}.{fraction}") }
 }
 
-/// `value` with at most `decimals` digits after the point, closing zeros dropped.
+/// `value` with at most `decimals` digits after the point. Closing zeros are dropped where
+/// nothing was rounded off only: `65` is exact, `65.0` is not.
 pub fn trimmed(value: &Exact, decimals: u8) -> String {
     let text = fixed(value, decimals);
-    match text.contains('.') {
+    match text.contains('.') && shows(value, decimals) {
         true => text.trim_end_matches('0').trim_end_matches('.').to_owned(),
         false => text,
     }
+}
+
+/// Whether so many digits after the point show `value` as it is.
+pub fn shows(value: &Exact, decimals: u8) -> bool {
+    (value / last_digit(decimals)).is_int()
 }
 
 /// A share of one as a percentage with one decimal, more where it would read as zero
@@ -93,6 +99,13 @@ pub fn decimal(value: &Exact, most: u8) -> String {
 pub fn exact(value: &Exact) -> String {
     let scaled = value * Exact::from(UBig::from(10u8).pow(12));
     if scaled.is_int() { decimal(value, 12) } else { value.to_string() }
+}
+
+/// The value of what [`exact`] wrote.
+pub fn read_exact(text: &str) -> Option<Exact> {
+    let Some((whole, rest)) = text.split_once('.') else { return text.parse().ok() };
+    let above: IBig = format!("{whole}{rest}").parse().ok()?;
+    Some(Exact::from_parts(above, UBig::from(10u8).pow(rest.len())))
 }
 
 /// A number in halves, thirds, quarters or eighths as a whole and a real fraction: `1¾`;
@@ -195,13 +208,13 @@ impl Scale {
         Self { steps }
     }
 
-    /// A scale in ounces: an eighth of one, and a hundredth below four; common practice,
-    /// no source.
+    /// A scale in ounces: an eighth of one, and a hundredth below one; common practice, no
+    /// source.
     pub fn ounces() -> Self {
         let ounce = Unit::Ounce.to_base(&Exact::ONE, Measures::Us);
         Self::new(vec![
             ScaleStep { step: &ounce / int(8), above: None, below: None },
-            ScaleStep { step: &ounce / int(100), above: None, below: Some(&ounce * int(4)) },
+            ScaleStep { step: &ounce / int(100), above: None, below: Some(ounce) },
         ])
     }
 
@@ -246,6 +259,17 @@ mod tests {
         assert_eq!(fixed(&ratio(-5, 2), 0), "−3");
         assert_eq!(fixed(&ratio(1, 8), 2), "0.13");
         assert_eq!(trimmed(&ratio(2, 3), 1), "0.7");
+    }
+
+    #[test]
+    fn what_is_rounded_keeps_its_closing_zeros() {
+        assert_eq!(trimmed(&int(65), 1), "65");
+        assert_eq!(trimmed(&ratio(650_038, 10_000), 1), "65.0");
+        assert_eq!(trimmed(&ratio(6498, 100), 1), "65.0");
+        assert_eq!(trimmed(&ratio(125, 10), 2), "12.5");
+        assert_eq!(trimmed(&ratio(1_249_999, 100_000), 2), "12.50");
+        assert_eq!(percent(&ratio(6498, 10_000), 1), "65.0");
+        assert_eq!(percent(&ratio(9999, 1_000_000), 1), "1.00");
     }
 
     #[test]

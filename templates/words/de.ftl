@@ -52,6 +52,8 @@ cups = { $number ->
 }
 tablespoons = { $shown } EL
 teaspoons = { $shown } TL
+scant = knapp { $amount }
+generous = gut { $amount }
 fluid-ounces = { $shown } fl oz
 parts = { $number ->
     [one] { $shown } Teil

@@ -39,6 +39,9 @@ cups = { $number ->
 }
 tablespoons = { $shown } tbsp
 teaspoons = { $shown } tsp
+# Before a measure that is a little less, or more: "scant ½ tsp".
+scant = scant { $amount }
+generous = generous { $amount }
 fluid-ounces = { $shown } fl oz
 parts = { $number ->
     [one] { $shown } part

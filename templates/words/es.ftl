@@ -61,6 +61,8 @@ cups = { $number ->
 }
 tablespoons = { $shown } cda.
 teaspoons = { $shown } cdta.
+scant = algo menos de { $amount }
+generous = algo más de { $amount }
 fluid-ounces = { $shown } fl oz
 parts = { $number ->
     [one] { $shown } parte

@@ -52,6 +52,8 @@ cups = { $number ->
 }
 tablespoons = { $shown } c. à s.
 teaspoons = { $shown } c. à c.
+scant = un peu moins de { $amount }
+generous = un peu plus de { $amount }
 fluid-ounces = { $shown } oz liq.
 parts = { $number ->
     [one] { $shown } part

@@ -54,6 +54,8 @@ cups = { $number ->
 }
 tablespoons = { $shown } cucch.
 teaspoons = { $shown } cucch. da tè
+scant = poco meno di { $amount }
+generous = poco più di { $amount }
 fluid-ounces = { $shown } fl oz
 parts = { $number ->
     [one] { $shown } parte

@@ -13,6 +13,7 @@ mod house;
 mod layout;
 
 mod mutations;
+mod notation;
 mod numbers;
 mod pages;
 mod paper;
