@@ -1,6 +1,7 @@
 //! The document as a table for a terminal and as CSV.
 
-use super::document::{Document, LinePart, MixPart, Weight};
+use super::document::{Document, LinePart, MixPart};
+use crate::quantity::display::{decimal, read_exact};
 use unicode_width::UnicodeWidthStr;
 
 /// A table for a terminal: total, stages and final dough side by side.
@@ -38,12 +39,12 @@ pub fn text(document: &Document) -> String {
         );
     }
     for piece in &document.makes.pieces {
-        let baked = piece.baked.as_ref().map(|baked| format!(", {} baked", show(baked)));
+        let baked = piece.baked.as_ref().map(|baked| format!(", {} baked", baked.said()));
         written.push_str(&format!(
             "\n{} {} at {}{}",
             piece.count,
             piece.kind,
-            show(&piece.weight),
+            piece.weight.said(),
             baked.unwrap_or_default()
         ));
     }
@@ -55,15 +56,11 @@ pub fn text(document: &Document) -> String {
             [("kept back", &mix.kept_back), ("saved", &mix.saved), ("left over", &mix.left_over)]
         {
             if let Some(weight) = weight {
-                written.push_str(&format!("{}: {} {what}\n", mix.name, show(weight)));
+                written.push_str(&format!("{}: {} {what}\n", mix.name, weight.said()));
             }
         }
     }
     written
-}
-
-fn show(weight: &Weight) -> String {
-    format!("{}{} {}", weight.mark(), weight.shown, weight.unit)
 }
 
 /// One line, the first cell to the left and the others to the right.
@@ -110,11 +107,11 @@ fn rows(document: &Document) -> Vec<Vec<String>> {
     let percentage = document.figures.iter().find(|figure| figure.name == "total percentage");
     let mut sums = vec![
         "sum".to_owned(),
-        show(&document.total_sum),
+        document.total_sum.said(),
         percentage.map(|figure| figure.shown.clone()).unwrap_or_default(),
     ];
     for mix in &document.mixes {
-        sums.extend([show(&mix.sum), mix.sum_percent.clone().unwrap_or_default()]);
+        sums.extend([mix.sum.said(), mix.sum_percent.clone().unwrap_or_default()]);
     }
     rows.push(sums);
     rows
@@ -125,17 +122,30 @@ fn cells(lines: &[LinePart], name: &str) -> [String; 2] {
         return Default::default();
     };
     let weight = match (&line.weight, &line.soft) {
-        (Some(weight), _) => show(weight),
+        (Some(weight), _) => weight.said(),
         (None, Some(soft)) => soft.clone(),
         (None, None) => String::new(),
     };
     [weight, line.percent.clone().unwrap_or_default()]
 }
 
-/// A row for each line of each mix, exact and shown.
+/// A row for each line of each mix. All numbers are decimals with a point: of `grams` to a
+/// millionth where it has no end, of `shown` what the prints show.
 pub fn csv(document: &Document) -> String {
     let mut writer = csv::Writer::from_writer(Vec::new());
-    let header = ["formula", "mix", "name", "role", "grams", "shown", "unit", "percent", "amount"];
+    let header = [
+        "formula",
+        "mix",
+        "name",
+        "role",
+        "grams",
+        "shown",
+        "unit",
+        "percent",
+        "amount",
+        "key",
+        "grams high",
+    ];
     // Writing to memory can't fail.
     let _ = writer.write_record(header);
     let mixes = document.mixes.iter().map(|mix: &MixPart| (mix.name.as_str(), &mix.lines));
@@ -147,14 +157,21 @@ pub fn csv(document: &Document) -> String {
                 mix,
                 &line.name,
                 line.role.as_deref().unwrap_or(""),
-                &weight.grams,
-                &weight.shown,
+                &decimals(&weight.grams),
+                &weight.decimal,
                 &weight.unit,
                 line.percent.as_deref().unwrap_or(""),
                 line.soft.as_deref().unwrap_or(""),
+                &line.key,
+                &decimals(line.grams_high.as_deref().unwrap_or("")),
             ]);
         }
     }
     let bytes = writer.into_inner().unwrap_or_default();
     String::from_utf8(bytes).unwrap_or_default()
+}
+
+/// An exact number of the document as a decimal.
+fn decimals(exact: &str) -> String {
+    read_exact(exact).map_or_else(|| exact.to_owned(), |number| decimal(&number, 6))
 }
