@@ -1,8 +1,8 @@
 //! A derivation as a tree for a terminal and as JSON.
 
-use crate::formula::{How, Reason};
+use crate::formula::{How, Reason, entry_at};
 use crate::quantity::display::exact;
-use crate::source::Sources;
+use crate::source::{Sources, Span};
 use serde_json::{Value, json};
 
 /// The tree of reasons, a line each.
@@ -23,9 +23,16 @@ fn branches(parts: &[Reason], indent: &str, sources: &Sources, written: &mut Str
 
 fn line(reason: &Reason, sources: &Sources) -> String {
     let value = reason.shown();
-    let place = reason.place.map(|place| format!("  [{}]", sources.place(place)));
+    let place = reason.place.map(|place| format!("  [{}]", cited(place, sources)));
     let how = arithmetic(reason).map(|how| format!(" = {how}")).unwrap_or_default();
     format!("{}: {value}{how}{}", reason.what, place.unwrap_or_default())
+}
+
+/// A line of a file; of a store the entry and where it is from.
+fn cited(place: Span, sources: &Sources) -> String {
+    let Some(entry) = entry_at(place) else { return sources.place(place) };
+    let source = entry.source.map(|source| format!(": {source}")).unwrap_or_default();
+    format!("store of {}, {}{source}", entry.store, entry.name)
 }
 
 /// The arithmetic with real numbers, or the words for it.
@@ -43,7 +50,8 @@ pub fn json_tree(reason: &Reason, sources: &Sources) -> String {
 }
 
 fn value(reason: &Reason, sources: &Sources) -> Value {
-    let place = reason.place.and_then(|place| {
+    let entry = reason.place.and_then(entry_at);
+    let place = reason.place.filter(|_| entry.is_none()).and_then(|place| {
         let source = sources.get(place.source)?;
         let (line, column) = source.line_column(place.start);
         Some(json!({ "file": &*source.name, "line": line, "column": column }))
@@ -56,6 +64,9 @@ fn value(reason: &Reason, sources: &Sources) -> Value {
         "how": arithmetic(reason),
         "default": matches!(reason.how, How::Default(_)),
         "place": place,
+        "store": entry.map(|entry| {
+            json!({ "name": entry.store, "entry": entry.name.as_str(), "source": entry.source })
+        }),
         "parts": parts,
     })
 }
