@@ -56,8 +56,13 @@ pub fn shows(value: &Exact, decimals: u8) -> bool {
 }
 
 /// A share of one as a percentage with one decimal, more where it would read as zero
-/// or where `decimals` asks for more; closing zeros dropped.
+/// or where `decimals` asks for more; closing zeros dropped from what is exact.
 pub fn percent(share: &Exact, decimals: u8) -> String {
+    trimmed(&(share * int(100)), figures_of_share(share, decimals))
+}
+
+/// The digits after the point of a share in per cent.
+pub fn figures_of_share(share: &Exact, decimals: u8) -> u8 {
     let value = share * int(100);
     let mut digits = decimals.max(1);
     while digits < 4 && !value.is_zero() && to_step(&value, &last_digit(digits)).is_zero() {
@@ -66,27 +71,36 @@ pub fn percent(share: &Exact, decimals: u8) -> String {
     if digits < 3 && value.clone().max(-value.clone()) < int(1) && !value.is_zero() {
         digits += 1;
     }
-    trimmed(&value, digits)
+    digits
 }
 
 /// Grams for a sentence: three significant digits or more, in grams below a kilogram
 /// and in kilograms above.
 pub fn grams(value: &Exact) -> String {
+    let (unit, worth, digits) = figures_of_grams(value);
+    format!("{} {unit}", trimmed(&(value / worth), digits))
+}
+
+/// The unit in which a weight is told in a sentence, its worth in grams, and the digits
+/// after the point.
+pub fn figures_of_grams(value: &Exact) -> (&'static str, Exact, u8) {
     let size = value.clone().max(-value.clone());
     if size >= int(1000) {
-        format!("{} kg", trimmed(&(value / int(1000)), 4))
-    } else if size >= int(100) {
-        format!("{} g", trimmed(value, 1))
-    } else if size >= int(1) || size.is_zero() {
-        format!("{} g", trimmed(value, 2))
-    } else {
-        // Three digits that count.
-        let mut digits = 1;
-        while digits < 9 && size < last_digit(digits) {
-            digits += 1;
-        }
-        format!("{} g", trimmed(value, digits + 2))
+        return ("kg", int(1000), 4);
     }
+    let digits = match () {
+        () if size >= int(100) => 1,
+        () if size >= int(1) || size.is_zero() => 2,
+        () => {
+            // Three digits that count.
+            let mut digits = 1;
+            while digits < 9 && size < last_digit(digits) {
+                digits += 1;
+            }
+            digits + 2
+        }
+    };
+    ("g", Exact::ONE, digits)
 }
 
 /// A decimal for a machine: exact where the decimals end within `most` digits, else

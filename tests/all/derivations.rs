@@ -103,3 +103,186 @@ fn every_derivation_adds_up_to_what_is_shown() {
     assert!(trees > 5000, "{trees}");
     assert!(times > 100, "{times}");
 }
+
+/// What a line of `assize why` says, read as somebody with a calculator reads it; it shares
+/// nothing with what writes it.
+mod read {
+    /// A number with its unit, in grams, minutes, degrees or shares of one; and half of the
+    /// last digit that it shows.
+    pub fn amount(text: &str) -> Option<(f64, f64)> {
+        let words: Vec<&str> = text.split_whitespace().collect();
+        let (mut value, mut half, mut sign) = (0.0, 0.0, 1.0);
+        let pairs = words.chunks(2);
+        for pair in pairs {
+            let shown = pair[0];
+            let shown = match shown.strip_prefix('−') {
+                Some(rest) => {
+                    sign = -1.0;
+                    rest
+                }
+                None => shown,
+            };
+            let worth = match pair.get(1) {
+                None | Some(&("g" | "min" | "°C" | "kJ")) => 1.0,
+                Some(&"kg") => 1000.0,
+                Some(&"%") => 0.01,
+                Some(&"s") => 1.0 / 60.0,
+                Some(&"h") => 60.0,
+                Some(&"d") => 1440.0,
+                Some(_) => return None,
+            };
+            let digits = shown.split_once('.').map_or(0, |(_, rest)| rest.len());
+            value += shown.parse::<f64>().ok()? * worth;
+            half = 0.5 * worth * 0.1f64.powi(i32::try_from(digits).ok()?);
+        }
+        (!words.is_empty()).then_some((sign * value, half))
+    }
+
+    /// What `525 g ÷ 750 g` comes to; none for words.
+    pub fn sum(text: &str) -> Option<f64> {
+        let signs = [" ÷ ", " × ", " + ", " − "];
+        let mut value: Option<f64> = None;
+        let (mut rest, mut sign) = (text, "");
+        loop {
+            let next = signs.iter().filter_map(|sign| Some((rest.find(sign)?, *sign))).min();
+            let part = next.map_or(rest, |(at, _)| &rest[..at]);
+            let number = amount(part)?.0;
+            value = Some(match (value, sign) {
+                (None, _) => number,
+                (Some(value), " ÷ ") => value / number,
+                (Some(value), " × ") => value * number,
+                (Some(value), " + ") => value + number,
+                (Some(value), _) => value - number,
+            });
+            let Some((at, next)) = next else { break };
+            (rest, sign) = (&rest[at + next.len()..], next);
+        }
+        value.filter(|_| !sign.is_empty())
+    }
+}
+
+/// Of each line of a tree: whether it is arithmetic, and what is wrong with it.
+fn judge_tree(tree: &str) -> (usize, usize, Vec<String>) {
+    let (mut sums, mut exactly, mut wrong) = (0, 0, Vec::new());
+    for line in tree.lines() {
+        let line = line.trim_start_matches(['├', '└', '─', '│', ' ']);
+        let line = line.rsplit_once("  [").map_or(line, |(line, _)| line);
+        let Some((said, how)) = line.rsplit_once(": ").and_then(|(_, it)| it.split_once(" = "))
+        else {
+            continue;
+        };
+        if how.contains(", exactly ") {
+            exactly += 1;
+            continue;
+        }
+        let Some(comes_to) = read::sum(how) else { continue };
+        let (shown, half) = read::amount(said).unwrap_or_else(|| panic!("{line}"));
+        sums += 1;
+        if (comes_to - shown).abs() > half * 1.000_001 + 1e-12 {
+            wrong.push(format!("{line}: comes to {comes_to}\n"));
+        }
+    }
+    (sums, exactly, wrong)
+}
+
+#[test]
+fn the_numbers_that_why_shows_come_to_what_it_shows() {
+    let (mut sums, mut exactly) = (0, 0);
+    let mut wrong = Vec::new();
+    // Trees are long: every other of the breads will do beside the house.
+    let mut files: Vec<_> = dough_files("tests/breads").into_iter().step_by(2).collect();
+    files.push(top().join("examples/gullhaven"));
+    for path in files {
+        let loaded = from_disk(&path);
+        for room in &desk::rooms(&loaded) {
+            for formula in room.files.iter().flat_map(|file| &file.tree.formulas) {
+                let worked = work(&room.house, formula, &mut Vec::new());
+                if !worked.sound {
+                    continue;
+                }
+                let stages = worked.formula.stages.first().map(|stage| stage.name.key.to_string());
+                let stages = stages.into_iter();
+                let places = stages.map(|stage| format!(" in {stage}"));
+                let places: Vec<String> =
+                    places.chain([String::new(), " in final dough".into()]).collect();
+                let lines = all_mixes(&worked.formula).flat_map(|mix| &mix.lines);
+                let lines = lines.map(|line| line.target.name.key.to_string());
+                let asked: Vec<String> = Figure::names().map(str::to_owned).chain(lines).collect();
+                for words in
+                    asked.iter().flat_map(|what| places.iter().map(move |at| format!("{what}{at}")))
+                {
+                    let Some((target, place)) = read_ask(&words) else { continue };
+                    let place = place.as_ref();
+                    let reasons = [
+                        worked.why(&room.house, &target, place),
+                        worked.why_percent(&room.house, &target, place),
+                    ];
+                    for reason in reasons.into_iter().flatten() {
+                        let (some, exact, off) =
+                            judge_tree(&assize::print::tree(&reason, &loaded.sources));
+                        sums += some;
+                        exactly += exact;
+                        wrong.extend(off);
+                    }
+                }
+                if let Some(graph) = time::graph(&room.house, &worked) {
+                    for reason in time::why_elapsed(&worked, &graph) {
+                        let (some, _, off) =
+                            judge_tree(&assize::print::tree(&reason, &loaded.sources));
+                        sums += some;
+                        wrong.extend(off);
+                    }
+                }
+            }
+        }
+    }
+    wrong.sort();
+    wrong.dedup();
+    assert!(wrong.is_empty(), "{} of {sums}:\n{}", wrong.len(), wrong.concat());
+    assert!(sums > 5_000, "{sums}");
+    assert!(exactly * 50 < sums, "{exactly} of {sums} can't be shown");
+}
+
+/// A part of 1217/133 has no few digits that multiply to what is shown of a hundred thousand.
+#[test]
+fn what_no_few_digits_show_is_said_exactly() {
+    let part = |amount: Exact| Reason::new("part", amount, Kind::Number, How::Written);
+    let of = |above: i64, below: i64, times: i64| {
+        let amount = assize::quantity::ratio(above, below);
+        let times = assize::quantity::int(times);
+        let mut reason = Reason::new("all", &amount * &times, Kind::Number, How::Product);
+        reason.parts = vec![part(amount), part(times)];
+        reason.arithmetic().expect("arithmetic")
+    };
+    assert_eq!(of(1217, 133, 1), "9.15 × 1");
+    assert_eq!(of(1217, 133, 100), "9.1504 × 100");
+    assert_eq!(of(1217, 133, 10_000_000), "9.15 × 10000000, exactly 12170000000/133");
+}
+
+#[test]
+fn a_store_is_cited_by_its_name_and_source() {
+    let loaded = from_disk(&top().join("examples/gullhaven"));
+    let room = &desk::rooms(&loaded)[0];
+    let formula = room.files.iter().flat_map(|file| &file.tree.formulas);
+    let formula = formula.clone().find(|it| it.name.key == "gullhaven-sour").expect("it");
+    let worked = work(&room.house, formula, &mut Vec::new());
+    let (target, place) = read_ask("effective hydration").expect("a figure");
+    let reason = worked.why(&room.house, &target, place.as_ref()).expect("a reason");
+    let tree = assize::print::tree(&reason, &loaded.sources);
+    assert!(tree.contains("[store of ingredients, salt: USDA SR28 02047]"), "{tree}");
+    assert!(!tree.contains("stores/"), "{tree}");
+    let json = assize::print::json_tree(&reason, &loaded.sources);
+    assert!(json.contains("\"source\": \"USDA SR28 02047\""), "{json}");
+    assert!(!json.contains("stores/"), "{json}");
+    // Every ingredient and culture of the stores says where it is from.
+    let stock = assize::formula::built_in();
+    let cultures = assize::formula::STORES[1].text.lines();
+    let cultures = cultures.filter_map(|line| line.strip_prefix("culture ")?.strip_suffix(" {"));
+    let cultures = cultures.map(|name| &stock.culture_named(name).expect("a culture").1.name);
+    let names: Vec<_> = stock.ingredients().map(|it| &it.name).chain(cultures).collect();
+    assert!(names.len() > 150, "{}", names.len());
+    for name in names {
+        let entry = assize::formula::entry_at(name.span).expect("an entry");
+        assert!(entry.source.is_some(), "{}", name.shown);
+    }
+}

@@ -1,6 +1,7 @@
 //! How a figure came about: a tree of reasons, down to the lines that were written.
 
 mod figures;
+mod form;
 mod lines;
 mod mixes;
 
@@ -8,25 +9,19 @@ use super::class::Class;
 use super::figure::{Figure, Kind};
 use super::house::House;
 use super::worked::{Within, Worked};
-use crate::quantity::display::{grams, minutes, percent, trimmed};
+use crate::quantity::display::exact;
 use crate::quantity::{Exact, Measures};
 use crate::source::Span;
 use crate::syntax::tree::{Base, Name, Quantity, Target};
+use form::Form;
 use std::cell::RefCell;
+
+/// How many digits more than usual the parts of a step may show, so that they come to what
+/// the step shows.
+const MOST_FINER: u8 = 3;
 
 /// Numbers that one line of arithmetic can hold and still be read.
 const MOST_PARTS: usize = 6;
-
-fn shown(amount: &Exact, kind: Kind) -> String {
-    match kind {
-        Kind::Mass => grams(amount),
-        Kind::Share => format!("{} %", percent(amount, 2)),
-        Kind::Number => trimmed(amount, 2),
-        Kind::Time => minutes(amount),
-        Kind::Temperature => format!("{} °C", trimmed(amount, 1)),
-        Kind::Energy => format!("{} kJ", trimmed(amount, 1)),
-    }
-}
 
 /// One step of a derivation.
 #[derive(Clone, Debug)]
@@ -61,6 +56,27 @@ pub enum How {
     Words(String),
 }
 
+impl How {
+    /// What it makes of some numbers; none where nothing is reckoned.
+    fn of(&self, numbers: &[Exact]) -> Option<Exact> {
+        let (first, others) = numbers.split_first()?;
+        let first = first.clone();
+        match self {
+            Self::Ratio => others
+                .iter()
+                .try_fold(first, |left, other| (!other.is_zero()).then(|| left / other)),
+            Self::Sum => Some(others.iter().fold(first, |sum, other| sum + other)),
+            Self::Difference => Some(others.iter().fold(first, |left, other| left - other)),
+            Self::Product => Some(others.iter().fold(first, |product, other| product * other)),
+            Self::Written | Self::Default(_) | Self::Words(_) => None,
+        }
+    }
+}
+
+fn size_of(amount: &Exact) -> Exact {
+    amount.clone().max(-amount.clone())
+}
+
 impl Reason {
     pub fn new(what: impl Into<String>, amount: Exact, kind: Kind, how: How) -> Self {
         Self { what: what.into(), amount, kind, how, place: None, parts: Vec::new() }
@@ -68,31 +84,66 @@ impl Reason {
 
     /// What it amounts to, to print.
     pub fn shown(&self) -> String {
-        shown(&self.amount, self.kind)
+        self.form().text(&self.amount)
+    }
+
+    fn form(&self) -> Form {
+        Form::of(&self.amount, self.kind)
     }
 
     /// The arithmetic of this step with real numbers, `525 g ÷ 750 g`; none where nothing
-    /// is reckoned.
+    /// is reckoned. What the numbers show comes to what the step shows, or it says what it
+    /// is exactly: `… , exactly 1217/133 g`.
     pub fn arithmetic(&self) -> Option<String> {
-        self.joined(|part| shown(&part.amount.clone().max(-part.amount.clone()), part.kind))
+        let finer = self.finer();
+        let form = |part: &Self| part.form().finer(finer.unwrap_or_default());
+        let working = self.joined(|part| form(part).text(&size_of(&part.amount)))?;
+        Some(match finer {
+            Some(_) => working,
+            None => format!("{working}, {}", self.exactly()),
+        })
     }
 
     /// The same with the name of each number, `525 g water ÷ 750 g flour = 70 %`; none
     /// where it would be too long to read.
     pub fn short(&self) -> Option<String> {
+        if let (How::Sum, [only]) = (&self.how, self.parts.as_slice()) {
+            return only.short();
+        }
+        if self.parts.len() > MOST_PARTS {
+            return None;
+        }
+        let finer = self.finer();
         let told = |part: &Self| {
-            let amount = shown(&part.amount.clone().max(-part.amount.clone()), part.kind);
+            let form = part.form().finer(finer.unwrap_or_default());
+            let amount = form.text(&size_of(&part.amount));
             match part.what.as_str() {
                 "written" => amount,
                 what => format!("{amount} {what}"),
             }
         };
-        if let (How::Sum, [only]) = (&self.how, self.parts.as_slice()) {
-            return only.short();
-        }
-        let readable = self.parts.len() <= MOST_PARTS;
-        let working = if readable { self.joined(told) } else { None };
-        working.map(|working| format!("{working} = {}", self.shown()))
+        let working = self.joined(told)?;
+        Some(match finer {
+            Some(_) => format!("{working} = {}", self.shown()),
+            None => format!("{working} = {}, {}", self.shown(), self.exactly()),
+        })
+    }
+
+    fn exactly(&self) -> String {
+        let form = self.form();
+        format!("exactly {} {}", exact(&(&self.amount / &form.worth)), form.unit).trim().to_owned()
+    }
+
+    /// How many digits more than usual the parts have to show, so that what is shown of them
+    /// comes to what is shown of this; none where a few more do not help.
+    fn finer(&self) -> Option<u8> {
+        let own = self.form();
+        let shown = own.value(&self.amount);
+        (0..=MOST_FINER).find(|finer| {
+            let value = |part: &Self| part.form().finer(*finer).value(&part.amount);
+            let parts: Vec<Exact> = self.parts.iter().map(value).collect();
+            self.how.of(&parts).is_some_and(|value| own.value(&value) == shown)
+        })
     }
 
     fn joined(&self, told: impl Fn(&Self) -> String) -> Option<String> {

@@ -1,0 +1,58 @@
+//! How an amount is written in a derivation: its unit and how many digits.
+
+use crate::formula::figure::Kind;
+use crate::quantity::display::{
+    figures_of_grams, figures_of_share, last_digit, minutes, to_step, trimmed,
+};
+use crate::quantity::{Exact, int, ratio};
+
+/// A unit, and so many digits after the point of a number in it.
+pub struct Form {
+    pub unit: &'static str,
+    /// How much of the base unit it is.
+    pub worth: Exact,
+    digits: u8,
+    /// Minutes as clocks tell them: `1 h 30 min`.
+    clock: bool,
+}
+
+impl Form {
+    /// As an amount of this size and kind is usually written.
+    pub fn of(amount: &Exact, kind: Kind) -> Self {
+        let (unit, worth, digits) = match kind {
+            Kind::Mass => figures_of_grams(amount),
+            Kind::Share => ("%", ratio(1, 100), figures_of_share(amount, 2)),
+            Kind::Number => ("", Exact::ONE, 2),
+            Kind::Time => ("min", Exact::ONE, 2),
+            Kind::Temperature => ("°C", Exact::ONE, 1),
+            Kind::Energy => ("kJ", Exact::ONE, 1),
+        };
+        Self { unit, worth, digits, clock: kind == Kind::Time }
+    }
+
+    /// With so many digits more.
+    pub fn finer(self, digits: u8) -> Self {
+        Self { clock: self.clock && digits == 0, digits: self.digits + digits, ..self }
+    }
+
+    /// An amount as text.
+    pub fn text(&self, amount: &Exact) -> String {
+        if self.clock {
+            return minutes(amount);
+        }
+        format!("{} {}", trimmed(&(amount / &self.worth), self.digits), self.unit)
+            .trim_end()
+            .to_owned()
+    }
+
+    /// What the text of an amount says.
+    pub fn value(&self, amount: &Exact) -> Exact {
+        let step = match self.clock {
+            // Seconds are told below ten minutes.
+            true if *amount < int(10) => ratio(1, 60),
+            true => Exact::ONE,
+            false => last_digit(self.digits) * &self.worth,
+        };
+        to_step(amount, &step)
+    }
+}
