@@ -864,7 +864,7 @@ impl Paper<'_, '_> {
         match &warmth.steers {
             Steers::Water => with_ice(&warmth.water.amount),
             Steers::Together => {
-                let alone = self.degrees(&warmth.water.amount);
+                let alone = self.degrees_worked_out(&warmth.water.amount);
                 WaterTold {
                     celsius: warmth.together.clone(),
                     water: warmth.poured_mass.clone(),

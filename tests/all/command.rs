@@ -431,12 +431,12 @@ hydration: 70 % = 525 g ÷ 750 g
 │  ├─ water: 275 g  [a.dough:4]
 │  └─ by white culture: 250 g = 500 g × 50 %
 │     ├─ white culture: 500 g  [a.dough:6]
-│     └─ water in white culture: 50 %  [stores/cultures.dough:5]
+│     └─ water in white culture: 50 %  [store of cultures, white culture: common practice, no source]
 └─ flour: 750 g = 500 g + 250 g
    ├─ bread flour: 500 g  [a.dough:3]
    └─ by white culture: 250 g = 500 g × 50 %
       ├─ white culture: 500 g  [a.dough:6]
-      └─ flour in white culture: 50 %  [stores/cultures.dough:5]
+      └─ flour in white culture: 50 %  [store of cultures, white culture: common practice, no source]
 ";
     run(folder.path(), &["why", "pier-loaf", "hydration"], 0, expected, "");
     let expected = "\
