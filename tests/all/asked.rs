@@ -187,6 +187,12 @@ fn hours_may_differ_by_weekday() {
     let ready = ["mole-loaf", "--ready", "saturday 12:00"];
     let by_option = told(MOLE, &[&ready[..], &["--awake", hours]].concat());
     assert_eq!(told(&house, &ready), by_option);
+    let folder = tempfile::tempdir().expect("a folder");
+    let file = folder.path().join("a.dough");
+    std::fs::write(&file, house.replace("..fri", " .. fri")).expect("written");
+    assert_eq!(assize(folder.path(), &["fmt", "a.dough"]).status.code(), Some(0));
+    let laid_out = std::fs::read_to_string(&file).expect("readable");
+    assert!(laid_out.contains(&format!("hours {hours} }}")), "{laid_out}");
 }
 
 fn capital(word: &str) -> String {

@@ -9,6 +9,7 @@ mod align;
 mod words;
 
 use super::outline::{Item, Outline, Token, TokenKind, outline};
+use super::tree::Weekdays;
 use crate::diag::{Finding, Level};
 use crate::source::{SourceId, Span};
 use align::{Line, Row};
@@ -274,8 +275,13 @@ fn gap(
         token.kind == Sign
             && matches!(&text[token.start as usize..token.end as usize], "-" | "–" | "—" | "−")
     };
+    let is_weekday =
+        |token: &Token| Weekdays::number(&text[token.start as usize..token.end as usize]).is_some();
     let tight = match (before.kind, token.kind) {
         (_, Comma) => true,
+        // `mon..fri` is one range, as `06:00..22:00` is.
+        (Word, Range) if is_weekday(before) => true,
+        (Range, Word) if is_weekday(token) => true,
         (Range, Number) => true,
         (_, Range) => ends_amount(text, item, index - 1),
         (Range, Sign) if is_dash(token) => true,
