@@ -2,9 +2,12 @@
 //! claimed to be without.
 
 use super::Context;
-use super::claims::{Verdict, absence_in_words, is_diet};
+use super::claims::{Verdict, absence_in_words, absences_of_style, is_diet};
 use crate::diag::{Finding, Group, Level, Rule};
+use crate::formula::Proof;
+use crate::source::Span;
 use crate::syntax::tree::ClaimValue;
+use ecow::EcoString;
 
 pub const RULE: Rule = Rule {
     name: "claim-not-proved",
@@ -19,19 +22,23 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
         else {
             continue;
         };
-        let names = format!("`{}`", names.join("`, `"));
-        let (asks, says) = match is_diet(claim, name) {
-            true => ("is from an animal", "`animal nothing`, or `animal` and what it is from"),
-            false => ("contains it", "`contains nothing`, or `contains` and what it contains"),
-        };
-        let claimed = absence_in_words(claim, name);
-        findings.push(
-            Finding::new(
-                &RULE,
-                claim.span,
-                format!("this is claimed to be {claimed}, but whether {names} {asks} is not known"),
-            )
-            .help(format!("read the packet or the supplier's sheet, and say {says}")),
-        );
+        let claimed = format!("this is claimed to be {}", absence_in_words(claim, name));
+        findings.push(open(claim.span, &claimed, is_diet(claim, name), names));
     }
+    for (style, without, proof) in absences_of_style(context) {
+        let Proof::NotKnown(names) = proof else { continue };
+        let claimed = format!("the style `{}` is without {}", style.shown, without.shown);
+        findings.push(open(style.span, &claimed, false, &names));
+    }
+}
+
+fn open(span: Span, claimed: &str, is_diet: bool, names: &[EcoString]) -> Finding {
+    let names = format!("`{}`", names.join("`, `"));
+    let (asks, says) = match is_diet {
+        true => ("is from an animal", "`animal nothing`, or `animal` and what it is from"),
+        false => ("contains it", "`contains nothing`, or `contains` and what it contains"),
+    };
+    let message = format!("{claimed}, but whether {names} {asks} is not known");
+    Finding::new(&RULE, span, message)
+        .help(format!("read the packet or the supplier's sheet, and say {says}"))
 }

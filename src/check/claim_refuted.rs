@@ -1,10 +1,11 @@
 //! `claim-refuted`: a claim that the numbers contradict.
 
 use super::Context;
-use super::claims::{Verdict, absence_in_words, is_diet};
+use super::claims::{Verdict, absence_in_words, absences_of_style, is_diet};
 use crate::diag::{Finding, Group, Level, Rule};
-use crate::formula::Bringer;
-use crate::syntax::tree::{Claim, ClaimValue, Name};
+use crate::formula::{Bringer, Proof};
+use crate::source::Span;
+use crate::syntax::tree::ClaimValue;
 
 pub const RULE: Rule = Rule {
     name: "claim-refuted",
@@ -17,7 +18,9 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     for (claim, verdict) in context.verdicts() {
         match (verdict, &claim.value) {
             (Verdict::Contained(bringers), ClaimValue::FreeFrom(name)) => {
-                findings.extend(contained(claim, name, bringers));
+                let claimed = absence_in_words(claim, name);
+                let claimed = format!("this is claimed to be {claimed}");
+                findings.extend(contained(claim.span, &claimed, is_diet(claim, name), bringers));
             }
             (
                 Verdict::Refuted { is, claimed, working, instead },
@@ -39,19 +42,22 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
             _ => {}
         }
     }
+    for (style, without, proof) in absences_of_style(context) {
+        let Proof::Refuted(bringers) = proof else { continue };
+        let claimed = format!("the style `{}` is without {}", style.shown, without.shown);
+        findings.extend(contained(style.span, &claimed, false, &bringers));
+    }
 }
 
 /// The first that brings it in the message, all others in a note.
-fn contained(claim: &Claim, name: &Name, bringers: &[Bringer]) -> Option<Finding> {
+fn contained(span: Span, claimed: &str, is_diet: bool, bringers: &[Bringer]) -> Option<Finding> {
     let (first, others) = bringers.split_first()?;
     let brings = |bringer: &Bringer| {
-        let verb = if is_diet(claim, name) { "is made with" } else { "contains" };
+        let verb = if is_diet { "is made with" } else { "contains" };
         let of = if bringer.holds == "meat" { "meat or fish" } else { bringer.holds };
         format!("`{}` {verb} {of}", bringer.ingredient)
     };
-    let claimed = absence_in_words(claim, name);
-    let message = format!("this is claimed to be {claimed}, but {}", brings(first));
-    let mut said = Finding::new(&RULE, claim.span, message);
+    let mut said = Finding::new(&RULE, span, format!("{claimed}, but {}", brings(first)));
     if !others.is_empty() {
         said = said.note(others.iter().map(brings).collect::<Vec<_>>().join(", "));
     }

@@ -465,6 +465,21 @@ fn absence(context: &Context, claim: &Claim, name: &Name) -> Verdict {
     }
 }
 
+/// What the formula's style is without, besides salt and leavening, and whether the formula
+/// is too: the name of the style stands on the card.
+pub fn absences_of_style<'c>(
+    context: &'c Context,
+) -> impl Iterator<Item = (&'c Name, &'c Name, Proof)> {
+    let named = context.worked.formula.style.as_ref();
+    let style = context.style.filter(|style| !style.without.is_empty()).zip(named);
+    style.into_iter().flat_map(move |(style, named)| {
+        style.without.iter().filter_map(move |without| {
+            let asked = Absence::read(&without.key)?;
+            Some((named, without, formula::absence(context.house, context.worked, asked)))
+        })
+    })
+}
+
 /// Whether a claim says `vegan` or `vegetarian` rather than `free from` something.
 pub fn is_diet(claim: &Claim, name: &Name) -> bool {
     claim.what.name.key == name.key

@@ -5,7 +5,7 @@ use super::house::{House, Ingredient};
 use super::mixing::Blend;
 use super::solve::step_names;
 use super::worked::Worked;
-use crate::syntax::tree::{Formula, Line, Mixture, Name};
+use crate::syntax::tree::{Formula, Line, Mixture, Name, Verb};
 use ecow::EcoString;
 
 /// What is in a mix or a formula, each once.
@@ -107,6 +107,13 @@ pub fn of_formula(house: &House, worked: &Worked) -> Held {
     for name in step_names(formula).filter(|name| !is_stage(formula, name)) {
         held.add_named(house, &name.key, &worked.blends);
     }
+    // Whatever something is boiled or fried in ends on it, machines excepted.
+    for name in media(formula) {
+        let is_machine = house.machine_names().any(|known| known == name.key);
+        if !is_machine && !held.add_named(house, &name.key, &worked.blends) {
+            held.add_nameless(&name.shown);
+        }
+    }
     for name in grease(house, formula) {
         if !held.add_named(house, &name.key, &worked.blends) {
             held.add_nameless(&name.shown);
@@ -161,6 +168,14 @@ impl Worked<'_> {
         let held = of_formula(house, self).ingredients;
         held.into_iter().map(|id| house.ingredient(id)).collect()
     }
+}
+
+/// What a formula is boiled or fried in.
+fn media(formula: &Formula) -> impl Iterator<Item = &Name> {
+    let stages = formula.stages.iter().filter_map(|stage| stage.method.as_ref());
+    let steps = stages.chain(&formula.method).flat_map(|method| &method.steps);
+    let wet = steps.filter(|step| matches!(step.verb, Verb::Boil | Verb::Fry));
+    wet.flat_map(|step| &step.phases).filter_map(|phase| phase.place.as_ref())
 }
 
 /// What the tins are greased with that a formula is baked in.

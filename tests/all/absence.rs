@@ -539,6 +539,47 @@ fn a_claim_names_each_that_stands_in_its_way() {
     assert!(told.notes.iter().any(|note| note.contains("`whole milk`")), "{:?}", told.notes);
 }
 
+/// The name of a style stands on the card, so what it is without is a claim.
+#[test]
+fn a_style_without_something_is_a_claim() {
+    let styled = |style: &str, flour: &str, besides: &str| {
+        let text = PLAIN.replace("bread flour", flour);
+        text.replace("  total {", &format!("  style {style}\n  total {{")) + besides
+    };
+    assert!(names(&styled("gluten-free", "bread flour", "")).contains(&"claim-refuted"));
+    assert!(names(&styled("gluten-free", "oat flour", "")).contains(&"claim-refuted"));
+    let own = "ingredient mill flour is a flour { water 12% }\n";
+    assert!(names(&styled("gluten-free", "mill flour", own)).contains(&"claim-not-proved"));
+    let sound = names(&styled("gluten-free", "rice flour", ""));
+    assert!(!sound.iter().any(|name| name.starts_with("claim-")), "{sound:?}");
+    let house = "style quiet { without milk, vegan }\n";
+    assert_eq!(names(&styled("quiet", "bread flour", house)), [] as [&str; 0]);
+    let buttered = styled("quiet", "bread flour", house)
+        .replace("fresh yeast    1%", "fresh yeast 1%; butter 4%");
+    assert_eq!(names(&buttered), ["claim-refuted", "claim-refuted"]);
+}
+
+/// What something is fried in is on it; a fat that nobody names is not known.
+#[test]
+fn an_unnamed_bath_is_not_known() {
+    let fried = |place: &str| {
+        format!(
+            "oven fryer {{ holds 10 rolls }}\n\
+             formula f {{ makes 4 rolls at 50 g; total {{ rice flour 100%; water 70%; salt 2% }} \
+             method {{ mix 5min with everything else; fry 4min in {place} at 180C }} \
+             expect {{ free from nuts }} }}\n"
+        )
+    };
+    let told = |place: &str| {
+        let told = names(&fried(place)).into_iter();
+        told.filter(|name| name.starts_with("claim-")).collect::<Vec<_>>()
+    };
+    assert_eq!(told("peanut oil"), ["claim-refuted"]);
+    assert_eq!(told("mystery oil"), ["claim-not-proved"]);
+    assert_eq!(told("sunflower oil"), [] as [&str; 0]);
+    assert_eq!(told("fryer"), [] as [&str; 0]);
+}
+
 /// Each claim of a list is told of at its own name.
 #[test]
 fn of_several_claims_each_has_its_place() {
