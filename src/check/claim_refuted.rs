@@ -61,9 +61,9 @@ fn contained(span: Span, claimed: &str, is_diet: bool, bringers: &[Bringer]) -> 
     if !others.is_empty() {
         said = said.note(others.iter().map(brings).collect::<Vec<_>>().join(", "));
     }
+    let stated = if is_diet { "animal" } else { "contains" };
     Some(said.help(format!(
-        "take the claim away, or replace `{}`; if what it contains is stated wrongly, correct \
-         its `contains`",
+        "take the claim away, or replace `{}`; if its `{stated}` is stated wrongly, correct that",
         first.ingredient
     )))
 }

@@ -71,7 +71,8 @@ fn undeclared(trees: &[&Tree], findings: &mut Vec<Finding>) {
     let silent = own.filter(|it| it.contains.is_none() && !matches!(it.kind, Some(Kind::Like(_))));
     let names: Vec<&Name> = silent.map(|ingredient| &ingredient.name).collect();
     let Some(first) = names.first() else { return };
-    let list = names.iter().map(|name| format!("`{}`", name.shown)).collect::<Vec<_>>();
+    let mut list = names.iter().map(|name| format!("`{}`", name.shown)).collect::<Vec<_>>();
+    list.dedup();
     let message = match list.as_slice() {
         [one] => format!("{one} does not say which allergens it contains"),
         all => format!("these do not say which allergens they contain: {}", all.join(", ")),
