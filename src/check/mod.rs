@@ -19,6 +19,7 @@ mod claims;
 mod claims_disagree;
 mod context;
 mod culture_flour_not_listed;
+mod dough_left;
 mod flour_not_100;
 mod folds_do_not_fit;
 mod hardly_rises;
@@ -94,6 +95,7 @@ pub const RULES: &[&Rule] = &[
     &claim_refuted::RULE,
     &claims_disagree::RULE,
     &culture_flour_not_listed::RULE,
+    &dough_left::RULE,
     &flour_not_100::RULE,
     &folds_do_not_fit::RULE,
     &impossible_hydration::RULE,
@@ -198,6 +200,7 @@ const SOUND: &[Check] = &[
     claim_refuted::check,
     claims_disagree::check,
     culture_flour_not_listed::check,
+    dough_left::check,
     impossible_hydration::check,
     improver_high::check,
     ingredient_in_text::check,

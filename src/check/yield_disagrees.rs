@@ -15,7 +15,9 @@ pub const RULE: Rule = Rule {
 
 pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     let (numbers, Some(makes)) = (context.first(), &context.worked.formula.makes) else { return };
-    if numbers.anchor != Anchor::Weights {
+    // Of pieces that nobody counted there are as many as the dough gives.
+    let is_open = makes.pieces.iter().any(|made| !made.counted);
+    if numbers.anchor != Anchor::Weights || is_open {
         return;
     }
     // What is written, and the dough that it needs with what is lost in making up.

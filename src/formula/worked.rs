@@ -109,6 +109,15 @@ pub struct Numbers {
 }
 
 impl Numbers {
+    /// Dough that the pieces leave, less what is lost in making up.
+    pub fn dough_left(&self) -> Option<Exact> {
+        let taken = self.pieces.iter().fold(Exact::ZERO, |sum, piece| {
+            let made = &piece.made;
+            sum + &made.weight * &made.count / (Exact::ONE - &made.make_up_loss)
+        });
+        (!self.pieces.is_empty()).then(|| self.whole.mass() - taken)
+    }
+
     pub fn whole_content(&self) -> &Content {
         &self.whole
     }

@@ -174,6 +174,16 @@ impl Paper<'_, '_> {
         sums.first().map_or_else(|| self.head_weight(grams), |sum| self.plain(grams, sum))
     }
 
+    /// What is left where a dough is divided into as many pieces as it gives.
+    fn left_of_dough(&self) -> Option<String> {
+        let makes = self.worked.formula.makes.as_ref()?;
+        let left = self.numbers().dough_left()?;
+        let is_open = makes.pieces.iter().any(|made| !made.counted) && left > Exact::ZERO;
+        let weight = self.plain_weight(&left);
+        let said = format!("{} {}", weight.shown, weight.unit);
+        is_open.then(|| self.words.fill("makes-left", &[("weight", &said)]))
+    }
+
     fn makes(&self) -> Yield {
         let numbers = self.numbers();
         let whole = numbers.whole.mass();
@@ -213,6 +223,7 @@ impl Paper<'_, '_> {
                     ];
                     self.words.fill("makes-pieces", &args)
                 })
+                .chain(self.left_of_dough())
                 .collect::<Vec<_>>()
                 .join(", "),
         };

@@ -263,6 +263,9 @@ pub struct Culture {
 #[derive(Clone, Debug)]
 pub struct MadePiece {
     pub count: Quantity,
+    /// Whether a count is written; else there are as many as the dough gives, and the count
+    /// is nothing.
+    pub counted: bool,
     pub kind: Name,
     /// Weight of one.
     pub weight: Option<Quantity>,

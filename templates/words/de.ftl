@@ -12,6 +12,7 @@ list-end = { $most } und { $last }
 makes-flour = für { $weight } Mehl
 makes-dough = { $weight } Teig
 makes-pieces = { $count } { $kind } zu { $weight }
+makes-left = { $weight } Teig bleiben übrig
 piece-loaf = Brot
 piece-loaves = Brote
 piece-roll = Brötchen

@@ -18,6 +18,7 @@ list-end = { $most } and { $last }
 makes-flour = for { $weight } of flour
 makes-dough = { $weight } of dough
 makes-pieces = { $count } { $kind } at { $weight }
+makes-left = { $weight } of dough left
 # Kinds of piece in other languages, by the word in the formula; English needs none.
 
 ## The lines of a mix

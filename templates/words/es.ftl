@@ -20,6 +20,7 @@ list-end = { $last ->
 makes-flour = para { $weight } de harina
 makes-dough = { $weight } de masa
 makes-pieces = { $count } { $kind } de { $weight }
+makes-left = sobran { $weight } de masa
 # Kinds of piece, by the word in the formula.
 piece-loaf = pan
 piece-loaves = panes

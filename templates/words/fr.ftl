@@ -12,6 +12,7 @@ list-end = { $most } et { $last }
 makes-flour = pour { $weight } de farine
 makes-dough = { $weight } de pâte
 makes-pieces = { $count } { $kind } de { $weight }
+makes-left = { $weight } de pâte de reste
 piece-loaf = pain
 piece-loaves = pains
 piece-roll = petit pain

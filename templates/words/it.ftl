@@ -13,6 +13,7 @@ list-end = { $most } e { $last }
 makes-flour = per { $weight } di farina
 makes-dough = { $weight } di impasto
 makes-pieces = { $count } { $kind } da { $weight }
+makes-left = avanzano { $weight } di impasto
 # Kinds of piece, by the word in the formula.
 piece-loaf = pane
 piece-loaves = pani

@@ -348,3 +348,32 @@ fn spoons_of_home_recipes_are_known() {
         assert_eq!(said.repair.as_ref().map(|repair| repair.text.as_str()), Some(meant));
     }
 }
+
+/// As many pieces as a dough gives, and what is left: 33.82 lb are 541.12 oz, 38 × 14 are
+/// 532, and 9.12 oz are left.
+#[test]
+fn a_weight_of_dough_gives_pieces_and_a_rest() {
+    for makes in
+        ["33.82 lb at 14 oz", "33.82 lb dough at 14 oz", "rounds at 14 oz from 33.82 lb dough"]
+    {
+        let text = PLAIN.replace("2 loaves at 885 g", makes);
+        let loaded = crate::support::loaded(&text);
+        let rooms = desk::rooms(&loaded);
+        let formula = &loaded.files()[0].tree.formulas[0];
+        let worked = desk::check_formula(&rooms[0].house, formula, &mut Vec::new());
+        let numbers = worked.first();
+        assert_eq!(numbers.pieces[0].made.count, assize::quantity::int(38), "{makes}");
+        let ounce = assize::quantity::ratio(45_359_237, 1_600_000);
+        assert_eq!(numbers.dough_left(), Some(assize::quantity::ratio(912, 100) * ounce));
+        assert_eq!(names(&text), ["dough-left"]);
+    }
+    let written = PLAIN
+        .replace("makes  2 loaves at 885 g", "makes rolls at 80 g")
+        .replace("bread flour  100%", "bread flour 1 kg");
+    // 1770 g of dough: 22 × 80 = 1760.
+    let told = findings(&written);
+    assert_eq!(told[0].message, "22 `rolls` at 80 g leave 10 g of dough");
+    let heavy = PLAIN.replace("2 loaves at 885 g", "loaves at 2 kg from 1.5 kg dough");
+    assert_eq!(findings(&heavy)[0].level, Level::Error);
+    assert_eq!(names(&PLAIN.replace("2 loaves at 885 g", "loaves at 885 g")), ["size-unknown"]);
+}

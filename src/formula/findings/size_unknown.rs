@@ -179,6 +179,11 @@ pub fn old_dough(line: &Line) -> Finding {
 
 /// Pieces without a weight.
 pub fn pieces(makes: &Makes) -> Finding {
+    if makes.pieces.iter().any(|made| !made.counted) {
+        return Finding::new(&RULE, makes.span, "how many pieces are made is not said").help(
+            "write a count, `24 loaves at 900 g`, or the dough: `loaves at 900 g from 20 kg dough`",
+        );
+    }
     Finding::new(&RULE, makes.span, "how heavy the pieces are is not said")
         .help("write the dough weight of one: `makes 24 loaves at 900 g`; or `makes 20 kg dough`")
 }

@@ -5,7 +5,7 @@ use super::yields::{bake_loss, make_up_loss, piece_weight};
 use crate::formula::mixing::Mixing;
 use crate::formula::worked::{Anchor, MadeKind, Numbers, WorkedLine, WorkedPiece, is_kind};
 use crate::quantity::{Dimension, Exact};
-use crate::syntax::tree::{Amount, Makes};
+use crate::syntax::tree::{Amount, MadePiece, Makes};
 
 pub(super) fn pieces(mixing: &mut Mixing, numbers: &Numbers) -> Vec<WorkedPiece> {
     let formula = mixing.formula;
@@ -32,10 +32,14 @@ pub(super) fn pieces(mixing: &mut Mixing, numbers: &Numbers) -> Vec<WorkedPiece>
         .map(|(made, written)| {
             let loss = bake_loss(mixing, &made.kind.key);
             let weight = written.clone().unwrap_or_else(|| shared.clone());
+            let count = match made.counted {
+                true => made.count.number.clone(),
+                false => as_many(mixing, made, &weight, &numbers.whole.mass()),
+            };
             let made = MadeKind {
                 kind: made.kind.shown.clone(),
                 key: made.kind.key.clone(),
-                count: made.count.number.clone(),
+                count,
                 weight,
                 written: written.is_some(),
                 tin: made.tin.as_ref().map(|tin| tin.shown.clone()),
@@ -46,6 +50,15 @@ pub(super) fn pieces(mixing: &mut Mixing, numbers: &Numbers) -> Vec<WorkedPiece>
             WorkedPiece { made, lines }
         })
         .collect()
+}
+
+/// How many whole pieces of a weight a dough gives.
+fn as_many(mixing: &Mixing, made: &MadePiece, weight: &Exact, whole: &Exact) -> Exact {
+    if weight.is_zero() {
+        return Exact::ZERO;
+    }
+    let left = Exact::ONE - make_up_loss(mixing, &made.kind.key);
+    Exact::from((whole * left / weight).floor())
 }
 
 /// The dough of each piece without a weight of its own, in grams: an equal share of what

@@ -8,7 +8,7 @@ use crate::quantity::{Dimension, Unit};
 use crate::source::Span;
 use crate::syntax::findings::{missing_unit, unexpected_text};
 use crate::syntax::outline::TokenKind;
-use crate::syntax::tree::{MadePiece, Makes, Quantity, Target};
+use crate::syntax::tree::{MadePiece, Makes, Name, Quantity, Target};
 
 impl Reader<'_> {
     /// `24 loaves at 900 g, 12 rolls at 85 g`, `20 kg dough`, `from 400 g levain`.
@@ -24,6 +24,9 @@ impl Reader<'_> {
                 }
             } else if begins_mass(cursor) {
                 let dough = self.made_dough(cursor)?;
+                if let Some(piece) = self.pieces_of_dough(cursor, here)? {
+                    makes.pieces.push(piece);
+                }
                 if makes.dough.replace(dough).is_some() {
                     return Err(unexpected_text::one_anchor(cursor.since(here)).into());
                 }
@@ -37,7 +40,8 @@ impl Reader<'_> {
         // A weight for every piece sizes the dough, and so does what is said of the whole.
         let whole = makes.dough.as_ref().map(|dough| dough.span);
         let whole = whole.or(makes.from.as_ref().map(|(amount, _)| amount.span));
-        let is_sized = |made: &MadePiece| made.weight.is_some() || made.tin.is_some();
+        let is_sized =
+            |made: &MadePiece| made.counted && (made.weight.is_some() || made.tin.is_some());
         if let Some(whole) = whole
             && ((makes.dough.is_some() && makes.from.is_some())
                 || (!makes.pieces.is_empty() && makes.pieces.iter().all(is_sized)))
@@ -59,11 +63,31 @@ impl Reader<'_> {
         }
     }
 
-    /// `20 kg dough`.
+    /// `at 14 oz` behind a weight of dough: as many pieces as it gives.
+    fn pieces_of_dough(&mut self, cursor: &mut Cursor, first: Span) -> Reading<Option<MadePiece>> {
+        if !cursor.take("at") {
+            return Ok(None);
+        }
+        let weight = Some(self.quantity(cursor, Wanted::Mass)?);
+        let baked = cursor.take("baked");
+        let span = cursor.since(first);
+        let kind = Name { key: "pieces".into(), shown: "pieces".into(), span };
+        Ok(Some(MadePiece {
+            count: uncounted(span),
+            counted: false,
+            kind,
+            weight,
+            baked,
+            tin: None,
+            span,
+        }))
+    }
+
+    /// `20 kg dough`, and `20 kg at 900 g`.
     fn made_dough(&mut self, cursor: &mut Cursor) -> Reading<Quantity> {
         let amount = self.quantity(cursor, Wanted::Mass)?;
         cursor.take("of");
-        if cursor.take("dough") {
+        if cursor.take("dough") || cursor.is("at") {
             return Ok(amount);
         }
         let written = cursor.under(amount.span);
@@ -77,12 +101,19 @@ impl Reader<'_> {
     /// `24 loaves at 900 g`, `40 loaves in chandler`.
     fn made_piece(&mut self, cursor: &mut Cursor) -> Reading<MadePiece> {
         let first = cursor.here();
-        let number = self.number(cursor)?;
-        let count = Quantity {
-            number: number.number,
-            unit: Unit::Count,
-            decimals: number.decimals,
-            span: cursor.since(first),
+        // `loaves at 900 g from 20 kg dough`.
+        let counted = cursor.is_number() || !begins_uncounted(cursor);
+        let count = match counted {
+            false => uncounted(first),
+            true => {
+                let number = self.number(cursor)?;
+                Quantity {
+                    number: number.number,
+                    unit: Unit::Count,
+                    decimals: number.decimals,
+                    span: cursor.since(first),
+                }
+            }
         };
         let here = cursor.here();
         let ends = |here: &Cursor| here.is("at") || here.is("in") || here.is("from");
@@ -96,7 +127,7 @@ impl Reader<'_> {
             });
         };
         let mut piece =
-            MadePiece { count, kind, weight: None, baked: false, tin: None, span: first };
+            MadePiece { count, counted, kind, weight: None, baked: false, tin: None, span: first };
         loop {
             if piece.weight.is_none() && cursor.take("at") {
                 piece.weight = Some(self.quantity(cursor, Wanted::Mass)?);
@@ -113,6 +144,20 @@ impl Reader<'_> {
         piece.span = cursor.since(first);
         Ok(piece)
     }
+}
+
+/// The count of pieces of which there are as many as the dough gives.
+fn uncounted(span: Span) -> Quantity {
+    Quantity { number: crate::quantity::int(0), unit: Unit::Count, decimals: None, span }
+}
+
+/// Whether words stand here with `at` and a number behind them.
+fn begins_uncounted(cursor: &Cursor) -> bool {
+    let mut ahead = *cursor;
+    while ahead.word().is_some() && !ahead.is("at") {
+        ahead.advance();
+    }
+    ahead.is("at") && ahead.further().is_number()
 }
 
 /// Whether a weight begins here: of a yield, a weight is tried first, any other word is a
