@@ -24,14 +24,16 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     }
     for (index, stage) in formula.stages.iter().enumerate() {
         let worked = &numbers.stages[index];
-        check_lines(
-            context,
-            &worked.lines,
-            &Exact::ONE,
-            Some(&stage.mix),
-            stage.name.span,
-            findings,
-        );
+        // The first feed is the smallest; what is told of it needs no telling twice.
+        let first = findings.len();
+        let feeds = worked.earlier.iter().map(|feed| &feed.lines).chain([&worked.lines]);
+        for lines in feeds {
+            let mut more = Vec::new();
+            let (one, name) = (&Exact::ONE, stage.name.span);
+            check_lines(context, lines, one, Some(&stage.mix), name, &mut more);
+            more.retain(|said| findings[first..].iter().all(|known| known.span() != said.span()));
+            findings.append(&mut more);
+        }
     }
     let batch = Exact::ONE / Exact::from(context.batches());
     let span = formula.makes.as_ref().map_or(formula.span, |makes| makes.span);
@@ -48,14 +50,17 @@ fn check_lines(
 ) {
     let scale = &context.house.settings.scale;
     for line in lines {
-        let Goes::Ingredient(id) = line.goes else { continue };
+        // What goes in whole is not weighed.
+        if !is_weighed_out(context, line) {
+            continue;
+        }
         // What is measured by spoons and pieces is not weighed.
         let declared = line.line.and_then(|line| mix?.lines.get(line));
         if declared.is_some_and(|line| !is_weighed(line)) {
             continue;
         }
         let mass = &line.mass * part;
-        if mass.is_zero() || context.house.ingredient(id).class == Class::Spice {
+        if mass.is_zero() {
             continue;
         }
         let step = scale.resolution(&mass);
@@ -82,6 +87,17 @@ fn check_lines(
                  is said in the bakehouse: `scale 1 g, 0.01 g below 10 g`",
             ),
         );
+    }
+}
+
+/// Whether a line is put on the scale: an ingredient that is no spice, a culture, a part of
+/// a stage.
+fn is_weighed_out(context: &Context, line: &WorkedLine) -> bool {
+    match line.goes {
+        Goes::Ingredient(id) => context.house.ingredient(id).class != Class::Spice,
+        Goes::Stage(stage) => context.first().stages[stage].made != line.mass,
+        Goes::Culture(_) | Goes::OldDough | Goes::Blend(_) => true,
+        Goes::Nothing => false,
     }
 }
 

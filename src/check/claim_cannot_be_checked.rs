@@ -3,6 +3,7 @@
 use super::Context;
 use super::claims::Verdict;
 use crate::diag::{Finding, Group, Level, Rule};
+use crate::formula::Figure;
 
 pub const RULE: Rule = Rule {
     name: "claim-cannot-be-checked",
@@ -14,10 +15,10 @@ pub const RULE: Rule = Rule {
 pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     for (claim, verdict) in context.verdicts() {
         let Verdict::Open(why) = verdict else { continue };
-        findings.push(Finding::new(
-            &RULE,
-            claim.span,
-            format!("`{}` can't be checked: {why}", context.claim_name(claim)),
-        ));
+        let said = format!("`{}` can't be checked: {why}", context.claim_name(claim));
+        let said = Finding::new(&RULE, claim.span, said);
+        // What a label declares is not left open.
+        let is_on_a_label = Figure::read(&claim.what.name.key) == Some(Figure::SaltAsDeclared);
+        findings.push(if is_on_a_label { said.level(Level::Error) } else { said });
     }
 }

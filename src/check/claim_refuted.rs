@@ -32,6 +32,15 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
                 if let Some(working) = working {
                     said = said.note(working);
                 }
+                if context.is_beside(claim) {
+                    let what = &claim.what.name;
+                    let place = format!("{} in pieces", what.shown);
+                    said = said
+                        .help(format!("it goes onto the pieces: claim it there, `{place} …`"))
+                        .repair(what.span, place, false);
+                    findings.push(said);
+                    continue;
+                }
                 findings.push(match instead {
                     Some(instead) => said
                         .help(format!("correct the formula, or claim `{instead}`"))

@@ -39,17 +39,14 @@ pub fn judge(context: &Context, claim: &Claim) -> Verdict {
     match &claim.value {
         ClaimValue::FreeFrom(name) => absence(context, claim, name),
         ClaimValue::Amount { range, base, tolerance } => {
-            let within = match &claim.place {
-                None => Within::All,
-                Some(place) => match context.worked.within(&place.key) {
-                    Some(within) => within,
-                    None => return Verdict::UnknownPlace,
-                },
+            let Some(asked) = context.worked.asked(&claim.what, claim.place.as_ref()) else {
+                return Verdict::UnknownPlace;
             };
+            let within = asked.1;
             let Some(quantity) = range.low.as_ref().or(range.high.as_ref()) else {
                 return Verdict::Open("it claims nothing".into());
             };
-            match values(context, &claim.what, within, quantity, base.as_ref()) {
+            match values(context, &claim.what, asked, quantity, base.as_ref()) {
                 Found::Values(values) => {
                     // The derivation is only worth its work when there is something to tell.
                     let working = || working(context, claim, quantity, base.as_ref());
@@ -113,13 +110,12 @@ pub enum Found {
 fn values(
     context: &Context,
     what: &Target,
-    within: Within,
+    (figure, within): (Option<Figure>, Within),
     quantity: &Quantity,
     base: Option<&Base>,
 ) -> Found {
     let worked = context.worked;
     let key = what.name.key.as_str();
-    let figure = if what.role.is_none() { Figure::read(key) } else { None };
     if let Some(figure @ (Figure::Elapsed | Figure::HandsOn)) = &figure {
         return times(context, figure, within, quantity);
     }
@@ -142,7 +138,7 @@ fn values(
         }
         Some(figure) => {
             let values = match (within, worked.choices.as_slice()) {
-                (Within::All, [one]) if one.pieces.len() < 2 => {
+                (Within::All, [_]) if !figure.is_of_a_piece() => {
                     context.figure(&figure).map(|value| vec![value])
                 }
                 _ => worked.figure(context.house, &figure, within),
@@ -232,9 +228,14 @@ fn why_not(house: &House, worked: &Worked, figure: &Figure) -> String {
                 Ok(_) => "the water need not be colder than the tap".to_owned(),
             };
         }
-        Figure::PieceBaked | Figure::BakeLoss | Figure::SaltAsEaten => {
-            "the loss in the oven is not given: `bake loss 13%`"
+        Figure::SaltAsDeclared if let Some(names) = without_sodium(house, worked) => {
+            return format!("the sodium of {names} is not known: write `sodium … mg` there");
         }
+        Figure::PieceBaked
+        | Figure::PieceAsEaten
+        | Figure::BakeLoss
+        | Figure::SaltAsEaten
+        | Figure::SaltAsDeclared => "the loss in the oven is not given: `bake loss 13%`",
         Figure::Pieces | Figure::Piece => "the formula does not say what pieces it makes",
         Figure::Inoculation => "say of which stage: `inoculation in levain 20%`",
         Figure::MakeUpLoss => "no make-up loss is given",
@@ -242,6 +243,14 @@ fn why_not(house: &House, worked: &Worked, figure: &Figure) -> String {
         _ => "there is no flour to be a percentage of",
     };
     why.into()
+}
+
+/// The ingredients of which neither sodium nor salt is stated.
+fn without_sodium(house: &House, worked: &Worked) -> Option<String> {
+    let all = worked.ingredients(house);
+    let silent = all.iter().filter(|own| own.declared_salt.is_none());
+    let names: Vec<String> = silent.map(|own| format!("`{}`", own.name.shown)).collect();
+    (!names.is_empty()).then(|| names.join(", "))
 }
 
 /// Masses as what the claim counts in: grams, a share of its base, millilitres, pieces.
@@ -362,22 +371,20 @@ fn rounds_to(context: &Context, value: &Exact, quantity: &Quantity) -> bool {
     to_step(&unit_value, &last_digit(digits)) == quantity.number
 }
 
-/// Kilograms and pounds count to three significant digits at least.
+/// Kilograms and pounds written without decimals count to three significant digits at
+/// least; with decimals, the author has said how exactly they are meant.
 fn decimals_of(quantity: &Quantity, written: u8) -> u8 {
-    if !matches!(quantity.unit, Unit::Kilogram | Unit::Pound) || quantity.number.is_zero() {
+    let is_large = matches!(quantity.unit, Unit::Kilogram | Unit::Pound);
+    if !is_large || written > 0 || quantity.number.is_zero() {
         return written;
     }
-    let mut significant = 2;
+    let mut digits = 2;
     let mut size = quantity.number.clone();
-    while size >= Exact::from(10u8) && significant > 0 {
+    while size >= Exact::from(10u8) && digits > 0 {
         size /= Exact::from(10u8);
-        significant -= 1;
+        digits -= 1;
     }
-    while size < Exact::ONE && significant < 9 {
-        size *= Exact::from(10u8);
-        significant += 1;
-    }
-    written.max(significant)
+    digits
 }
 
 fn in_unit(context: &Context, value: &Exact, unit: Unit) -> Exact {
@@ -436,10 +443,10 @@ fn working(
     quantity: &Quantity,
     base: Option<&Base>,
 ) -> Option<String> {
-    if base.is_some() {
-        return None;
-    }
     let (worked, house, place) = (context.worked, context.house, claim.place.as_ref());
+    if let Some(base) = base {
+        return worked.why_share_of(house, &claim.what, place, base)?.short();
+    }
     if quantity.unit.dimension() == Dimension::Time {
         let name = &worked.formula.name.shown;
         return Some(format!("`assize why {name} {}` tells the steps", claim.what.name.shown));

@@ -150,6 +150,12 @@ impl<'a, 't> Context<'a, 't> {
         self.figures.take();
     }
 
+    /// A figure at the choice of range ends that is looked at; of one piece, for each kind.
+    pub fn figures(&self, figure: &Figure) -> Vec<Value> {
+        let values = self.worked.figure_by_kind(self.house, self.numbers, figure, Within::All);
+        values.unwrap_or_default()
+    }
+
     /// A figure of the whole dough; worked out once.
     pub fn figure(&self, figure: &Figure) -> Option<Value> {
         if let Some((_, value)) = self.figures.borrow().iter().find(|(known, _)| known == figure) {
@@ -218,6 +224,12 @@ impl<'a, 't> Context<'a, 't> {
         }
         let mut lines = mix.lines.iter().filter(is_salt);
         let (Some(line), None) = (lines.next(), lines.next()) else { return None };
+        // Salt inside another formula or a mixture stays what it is.
+        let own =
+            self.worked.class_lines(self.house, self.first(), Class::Salt, Within::FinalDough);
+        if own != self.class(Class::Salt) {
+            return None;
+        }
         let Amount::Measured { range: written, base: None } = &line.amount else { return None };
         let quantity = written.low.as_ref().filter(|_| !written.ranged)?;
         let usual = ratio(2, 100);
@@ -524,6 +536,16 @@ impl<'a, 't> Context<'a, 't> {
         let stages = formula.stages.iter().map(|stage| stage.name.key.to_string());
         let mixes = crate::formula::all_mixes(formula).flat_map(|mix| &mix.lines);
         stages.chain(mixes.map(|line| line.target.name.key.to_string()))
+    }
+
+    /// Whether something stands beside the dough only, so that a claim has to say so.
+    pub fn is_beside(&self, claim: &Claim) -> bool {
+        let key = claim.what.name.key.as_str();
+        let numbers = self.first();
+        let mass = |within| self.worked.line_mass(self.house, numbers, key, None, within);
+        let in_dough = mass(Within::All).is_some_and(|mass| !mass.is_zero());
+        let on_pieces = mass(Within::Pieces).is_some_and(|mass| !mass.is_zero());
+        claim.place.is_none() && on_pieces && !in_dough
     }
 
     /// A claim's question in words: `water in final dough`.

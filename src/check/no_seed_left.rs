@@ -52,7 +52,10 @@ fn too_little(
     from: &Name,
 ) -> Option<Finding> {
     let numbers = context.first();
-    let seed = &numbers.stages[index].lines[place];
+    // Of a stage that is fed several times it goes in at the first feed.
+    let stage = &numbers.stages[index];
+    let lines = stage.earlier.first().map_or(&stage.lines, |first| &first.lines);
+    let seed = &lines[place];
     let Goes::Culture(id) = seed.goes else { return None };
     let mut kept = context.worked.seeds_kept(numbers, later);
     kept.retain(|(culture, _)| *culture == id);

@@ -98,9 +98,8 @@ fn weights(context: &Context) -> Vec<Exact> {
     );
     for piece in &numbers.pieces {
         all.push(piece.made.weight.clone());
-        if let Some(loss) = &piece.made.loss {
-            all.push(&piece.made.weight * (Exact::ONE - loss));
-        }
+        all.extend(piece.made.baked());
+        all.extend(context.worked.as_eaten(numbers, piece));
         all.extend(piece.lines.iter().map(|line| line.mass.clone()));
     }
     all

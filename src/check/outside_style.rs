@@ -56,6 +56,13 @@ fn bounded(context: &Context, bound: &Bound) -> Option<(Value, Within)> {
         None => Within::All,
     };
     let value = match within {
+        // Of a piece, the kind that is outside.
+        Within::All if figure.is_of_a_piece() => {
+            let range = context.range(&bound.range);
+            let kinds = context.figures(&figure);
+            let outside = kinds.iter().find(|value| !range.holds(&value.amount));
+            outside.or(kinds.first())?.clone()
+        }
         Within::All => context.figure(&figure)?,
         _ => context.worked.figure_of(context.house, context.first(), &figure, within)?,
     };

@@ -17,7 +17,9 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     let own = context.own_bound("salt as eaten");
     let range = own.clone().or_else(|| context.limit("habit", "salt as eaten"));
     let (Some(range), Some(mix)) = (range, context.main_mix()) else { return };
-    let Some(salt) = context.share(&Figure::SaltAsEaten) else { return };
+    // The saltiest kind of piece is what counts.
+    let kinds = context.figures(&Figure::SaltAsEaten);
+    let Some(salt) = kinds.into_iter().map(|value| value.amount).max() else { return };
     if range.high.as_ref().is_some_and(|high| salt > *high) {
         findings.push(
             Finding::new(&RULE, mix.span, format!("the bread as eaten holds {} g of salt in 100 g", percent(&salt, 2)))

@@ -17,7 +17,7 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     let Some(range) = context.limit("habit of stages", "inoculation") else { return };
     for (index, stage) in context.worked.formula.stages.iter().enumerate() {
         let worked = &context.first().stages[index];
-        let seed = context.worked.seed_mass(worked);
+        let seed = context.worked.culture_mass(worked);
         if seed.is_zero() || worked.basis.is_zero() {
             continue;
         }

@@ -21,6 +21,7 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
                 ClaimValue::FreeFrom(name) => {
                     unknown_allergen::claimed(name, context.is_known(&name.key))
                 }
+                ClaimValue::Amount { .. } if context.is_beside(claim) => beside(&claim.what),
                 ClaimValue::Amount { .. } => unknown(context, &claim.what),
             }),
             Verdict::UnknownPlace => {
@@ -90,6 +91,14 @@ fn unknown(context: &Context, what: &Target) -> Finding {
             "a claim names a figure (`hydration`, `salt`, `dough`), an ingredient or a stage",
         ),
     }
+}
+
+/// A claim without `in pieces` about what stands beside the dough.
+fn beside(what: &Target) -> Finding {
+    let (name, span) = (&what.name.shown, what.name.span);
+    Finding::new(&RULE, span, format!("there is no `{name}` in the dough: it goes onto the pieces"))
+        .help(format!("say so: `{name} in pieces …`, which is what all of them carry"))
+        .repair(span, format!("{name} in pieces"), false)
 }
 
 /// `[50 g of honey]` in a text whose formula has no honey.

@@ -31,7 +31,10 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
         }),
     };
     let Some((written, needs)) = written.filter(|(written, _)| !written.is_zero()) else { return };
-    let whole = numbers.whole.mass();
+    let whole = match makes.dough.is_some() {
+        true => numbers.whole.mass(),
+        false => numbers.into_pieces(),
+    };
     let has = &whole * &written / &needs;
     let off = &has - &written;
     if off.clone().max(-off.clone()) <= &written * ratio(3, 100) {

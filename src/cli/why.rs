@@ -5,8 +5,9 @@ use super::show::{find, worked};
 use super::{Exit, makes, tell_on_error, usage};
 use crate::desk::Loaded;
 use crate::diag::nearest;
-use crate::formula::{Figure, House, Worked, from_measured, warmth};
+use crate::formula::{Figure, House, Reason, Worked, from_measured, warmth};
 use crate::print::{json_tree, tree};
+use crate::source::Sources;
 use crate::syntax::tree::Base;
 use crate::syntax::{read_ask, read_temperature};
 use crate::time::{self, Graph};
@@ -18,10 +19,9 @@ pub fn run(args: &Why) -> Exit {
     };
     let words = args.figure.join(" ");
     // `water %` asks for the cell beside the weight, in quotes or without.
-    let (percent, asked): (Vec<&str>, Vec<&str>) =
-        words.split_whitespace().partition(|word| *word == "%");
-    let percent = !percent.is_empty();
-    let (asked, base) = based_on(&asked);
+    let all: Vec<&str> = words.split_whitespace().collect();
+    let (asked, base) = based_on(&all);
+    let (asked, percent) = without_amount(&asked);
     let Some((what, place)) = read_ask(&asked.join(" ")) else {
         return usage(&format!(
             "`{words}` is not a figure: write `hydration` or `water in levain`"
@@ -39,20 +39,33 @@ pub fn run(args: &Why) -> Exit {
         if let Some(measured) = &args.measured {
             return measured_friction(args, loaded, &room.house, &worked, measured);
         }
-        let reason = match (&base, percent) {
-            (Some(base), _) => worked.why_share_of(&room.house, &what, place.as_ref(), base),
-            (None, true) => worked.why_percent(&room.house, &what, place.as_ref()),
-            (None, false) => worked.why(&room.house, &what, place.as_ref()),
+        let per_cent = || worked.why_percent(&room.house, &what, place.as_ref());
+        let mass = || worked.why_each(&room.house, &what, place.as_ref());
+        let reasons = match (&base, percent) {
+            (Some(base), _) => {
+                let share = worked.why_share_of(&room.house, &what, place.as_ref(), base);
+                share.into_iter().collect()
+            }
+            // A figure that is a share by itself needs no other.
+            (None, true) => per_cent().map_or_else(mass, |share| vec![share]),
+            (None, false) => mass(),
         };
-        match reason {
-            Some(reason) => {
-                let written = match args.format {
-                    WhyFormat::Text => tree(&reason, &loaded.sources),
-                    WhyFormat::Json => json_tree(&reason, &loaded.sources),
+        match reasons.as_slice() {
+            [_, ..] => {
+                let other = match (&base, percent) {
+                    (None, false) => per_cent().map(|_| format!("{} %", asked.join(" "))),
+                    (None, true) => per_cent().map(|_| asked.join(" ")),
+                    _ => None,
                 };
+                let mut written = told(args.format, &reasons, &loaded.sources);
+                if let (WhyFormat::Text, Some(other)) = (args.format, other) {
+                    let what = if percent { "its weight" } else { "its percentage" };
+                    let name = &worked.formula.name.shown;
+                    written.push_str(&format!("{what}: assize why {name} \"{other}\"\n"));
+                }
                 super::write::standard_output(written.as_bytes())
             }
-            None => {
+            [] => {
                 if let Some(figure @ (Figure::WaterTemperature | Figure::Ice)) =
                     Figure::read(&what.name.key)
                 {
@@ -112,17 +125,29 @@ fn times(
         Figure::HandsOn => time::why_hands_on(worked, &graph),
         _ => time::why_elapsed(worked, &graph),
     };
-    let written = match (args.format, reasons.as_slice()) {
-        (WhyFormat::Json, [one]) => json_tree(one, &loaded.sources),
+    super::write::standard_output(told(args.format, &reasons, &loaded.sources).as_bytes())
+}
+
+/// Derivations one below the other; of several, an array in JSON.
+fn told(format: WhyFormat, reasons: &[Reason], sources: &Sources) -> String {
+    match (format, reasons) {
+        (WhyFormat::Json, [one]) => json_tree(one, sources),
         (WhyFormat::Json, several) => {
-            let trees = several.iter().map(|reason| json_tree(reason, &loaded.sources));
+            let trees = several.iter().map(|reason| json_tree(reason, sources));
             format!("[{}]\n", trees.collect::<Vec<_>>().join(","))
         }
-        (WhyFormat::Text, all) => {
-            all.iter().map(|reason| tree(reason, &loaded.sources)).collect::<String>()
-        }
-    };
-    super::write::standard_output(written.as_bytes())
+        (WhyFormat::Text, all) => all.iter().map(|reason| tree(reason, sources)).collect(),
+    }
+}
+
+/// Takes off the amount of a claim, so that it can be asked about as it stands; and whether
+/// a percentage is meant, which a `%` by itself says too.
+fn without_amount<'w>(asked: &[&'w str]) -> (Vec<&'w str>, bool) {
+    let is_amount = |word: &str| word.starts_with(|first: char| first.is_ascii_digit());
+    let end = asked.iter().skip(1).position(|word| is_amount(word)).map(|place| place + 1);
+    let (name, amount) = asked.split_at(end.unwrap_or(asked.len()));
+    let percent = name.contains(&"%") || amount.iter().any(|word| word.ends_with('%'));
+    (name.iter().copied().filter(|word| *word != "%").collect(), percent)
 }
 
 /// Takes off what a share is of, as `show` names it; the last row of a table is its dough.

@@ -45,10 +45,18 @@ pub enum Figure {
     Leavening,
     Pieces,
     Piece,
+    /// The dough of one piece out of the oven, without what the piece carries.
     PieceBaked,
+    /// One piece out of the oven, with what it carries.
+    PieceAsEaten,
     BakeLoss,
     MakeUpLoss,
+    /// Salt of cooking in what is eaten; the sodium of raising agents is none.
     SaltAsEaten,
+    /// Sodium times 2.5 in what is eaten, whatever brings it, as a label declares it.
+    SaltAsDeclared,
+    /// Salt inside ingredients that are not salt themselves.
+    SaltElsewhere,
     Elapsed,
     HandsOn,
     WaterTemperature,
@@ -75,10 +83,13 @@ const NAMES: &[(&str, Figure)] = &[
     ("pieces", Figure::Pieces),
     ("piece", Figure::Piece),
     ("piece baked", Figure::PieceBaked),
+    ("piece as eaten", Figure::PieceAsEaten),
     ("loss", Figure::BakeLoss),
     ("bake loss", Figure::BakeLoss),
     ("make-up loss", Figure::MakeUpLoss),
     ("salt as eaten", Figure::SaltAsEaten),
+    ("salt as declared", Figure::SaltAsDeclared),
+    ("salt in other ingredients", Figure::SaltElsewhere),
     ("elapsed", Figure::Elapsed),
     ("hands-on", Figure::HandsOn),
     ("water temperature", Figure::WaterTemperature),
@@ -90,6 +101,20 @@ impl Figure {
     pub fn read(key: &str) -> Option<Self> {
         let named = NAMES.iter().find(|(name, _)| *name == key).map(|(_, figure)| figure.clone());
         named.or_else(|| Class::read(key).map(Figure::Class))
+    }
+
+    /// Whether it is a figure of one piece, and so has a value for each kind.
+    pub fn is_of_a_piece(&self) -> bool {
+        matches!(
+            self,
+            Self::Piece
+                | Self::PieceBaked
+                | Self::PieceAsEaten
+                | Self::BakeLoss
+                | Self::MakeUpLoss
+                | Self::SaltAsEaten
+                | Self::SaltAsDeclared
+        )
     }
 
     /// All names of figures, for suggestions.

@@ -37,8 +37,11 @@ pub struct Ingredient {
     pub kept: Option<Exact>,
     /// Allergens, and what animals gave.
     pub declared: Declared,
-    /// Grams of salt in a gram.
+    /// Grams of salt of cooking in a gram; the sodium of raising agents is none.
     pub salt: Exact,
+    /// Grams of salt in a gram as a label declares it, from sodium; none where it is not
+    /// known.
+    pub declared_salt: Option<Exact>,
     /// Names in other languages, by language.
     pub called: Vec<(EcoString, EcoString)>,
     /// Of a yeast: grams of fresh yeast that one gram stands for.
@@ -49,13 +52,27 @@ pub struct Ingredient {
 impl Ingredient {
     /// From sodium where salt itself is not stated.
     fn salt_of_composition(&self) -> Exact {
-        if self.class == Class::Salt {
-            return Exact::ONE;
+        match (self.class, self.composition.get(Nutrient::Salt)) {
+            (Class::Salt, _) => Exact::ONE,
+            (_, Some(salt)) => salt.clone(),
+            (Class::Leavener, None) => Exact::ZERO,
+            (_, None) => self.sodium_as_salt().unwrap_or_default(),
         }
-        let salt = self.composition.get(Nutrient::Salt).cloned();
-        // Salt is sodium times 2.5 (EU Regulation 1169/2011, Annex I).
-        salt.or_else(|| self.composition.get(Nutrient::Sodium).map(|sodium| sodium * ratio(5, 2)))
-            .unwrap_or_default()
+    }
+
+    /// Salt is sodium times 2.5 (EU Regulation 1169/2011, Annex I, point 11).
+    fn sodium_as_salt(&self) -> Option<Exact> {
+        self.composition.get(Nutrient::Sodium).map(|sodium| sodium * ratio(5, 2))
+    }
+
+    fn salt_on_a_label(&self) -> Option<Exact> {
+        let stated = || self.composition.get(Nutrient::Salt).cloned();
+        let by_class = || match self.class {
+            Class::Salt => Some(Exact::ONE),
+            Class::Water => Some(Exact::ZERO),
+            _ => None,
+        };
+        self.sodium_as_salt().or_else(stated).or_else(by_class)
     }
 
     /// Grams of water in a gram of it; class water counts as all water.
@@ -405,6 +422,7 @@ impl<'t> House<'t> {
             kept: None,
             declared: Declared::default(),
             salt: Exact::ZERO,
+            declared_salt: None,
             called: Vec::new(),
             fresh_equivalent: None,
             built_in: declared.span.source.is_built_in(),
@@ -431,6 +449,7 @@ impl<'t> House<'t> {
         }
         self.fill_in(&mut ingredient, declared, findings);
         ingredient.salt = ingredient.salt_of_composition();
+        ingredient.declared_salt = ingredient.salt_on_a_label();
         built[index] = Some(ingredient);
     }
 

@@ -128,6 +128,9 @@ fn merge_mix(parent: &mut Mix, child: &Mix, findings: &mut Vec<Finding>) {
         }
     }
     parent.counts_as_flour.extend(child.counts_as_flour.iter().cloned());
+    if !child.save.is_empty() {
+        parent.save.clone_from(&child.save);
+    }
     parent.span = child.span;
 }
 

@@ -11,7 +11,8 @@ use super::solve::MOST_FEEDS;
 use crate::diag::Finding;
 use crate::quantity::{Dimension, Exact};
 use crate::syntax::tree::{
-    Amount, Base, Counting, Extent, Formula, Line, Mix, Mixture, Quantity, Size, Stage, Target,
+    Amount, Base, Counting, Extent, Formula, Least, Line, Mix, Mixture, Quantity, Size, Stage,
+    Target,
 };
 
 /// What a line puts in.
@@ -252,8 +253,13 @@ impl<'a> Mixing<'a, '_> {
                 Amount::Measured { range, base } => match self.chosen(range) {
                     None => Form::default(),
                     Some(quantity) => match (quantity.unit.dimension(), base.as_deref()) {
+                        // As the lines of the total are: of the flour that it lists.
                         (Dimension::Share, None) if of_total => {
-                            scope.flour().times(&self.worth(quantity))
+                            let listed = match self.formula.total.is_some() {
+                                true => scope.main(),
+                                false => scope.flour(),
+                            };
+                            listed.times(&self.worth(quantity))
                         }
                         (Dimension::Share, None) => {
                             own_share = true;
@@ -510,14 +516,38 @@ impl<'a> Mixing<'a, '_> {
         }
     }
 
-    /// The make-up of a stage, when it does not depend on how much is made.
-    pub fn make_up(&mut self, stage: usize) -> Option<MakeUp> {
-        let feeds = self.stage(stage).feeds.map_or(1, |(feeds, _)| feeds.max(1));
-        self.make_up_after(stage, feeds)
+    /// Whether a least amount is one of what stands on a line.
+    pub fn is_least_of(&self, least: &Least, line: &Line) -> bool {
+        let named = self.goes(&Target { name: least.name.clone(), role: None });
+        line.target.name.key == least.name.key
+            || (named != Goes::Nothing && named == self.goes(&line.target))
     }
 
-    /// The make-up of a stage after so many feeds.
-    pub fn make_up_after(&mut self, stage: usize, feeds: u32) -> Option<MakeUp> {
+    /// The grams of a least amount; none where a volume or a count of it has no weight.
+    pub fn least_grams(&self, least: &Least) -> Option<Exact> {
+        let number = self.worth(&least.amount);
+        let ingredient = self.house.ingredient_named(&least.name.key);
+        match least.amount.unit.dimension() {
+            Dimension::Mass => Some(number),
+            Dimension::Volume => Some(number * ingredient?.grams_per_ml.as_ref()?),
+            Dimension::Count => Some(number * ingredient?.each.as_ref()?),
+            _ => None,
+        }
+    }
+
+    /// Whether a line is a culture that is kept back from its own stage: it has the make-up
+    /// of the stage, so that it is in every feed alike.
+    pub fn is_seed_of_its_own(&self, stage: usize, line: &Line) -> bool {
+        match &line.counting {
+            Counting::KeptBack { from } => {
+                !self.kept_from_later(from.as_ref(), Place::Stage(stage))
+            }
+            _ => false,
+        }
+    }
+
+    /// The make-up of a stage, when it does not depend on how much is made.
+    pub fn make_up(&mut self, stage: usize) -> Option<MakeUp> {
         let mix = &self.stage(stage).mix;
         // What another stage brings hangs on its size where all of it goes in, or where
         // its own make-up does.
@@ -530,10 +560,32 @@ impl<'a> Mixing<'a, '_> {
         if mix.lines.iter().any(hangs) {
             return None;
         }
+        let feeds = self.stage(stage).feeds.map_or(1, |(feeds, _)| feeds);
+        let seed = self.make_up_after(stage, feeds.saturating_sub(1));
+        let mut scope = Scope::default();
+        let mut forms = self.mix(&mut scope, mix, Place::Stage(stage));
+        self.take_out(&mut forms, stage);
+        if let Some(seed) = &seed {
+            self.reseed(&mut forms, stage, seed);
+        }
+        by_gram(&scope, &forms)
+    }
+
+    /// The make-up of a stage after so many feeds before its last: what it takes of other
+    /// stages is in none of them.
+    pub fn make_up_after(&mut self, stage: usize, feeds: u32) -> Option<MakeUp> {
+        let mix = &self.stage(stage).mix;
+        let place = Place::Stage(stage);
         let mut seed: Option<MakeUp> = None;
         for _ in 0..feeds.min(MOST_FEEDS) {
             let mut scope = Scope::default();
-            let mut forms = self.mix(&mut scope, mix, Place::Stage(stage));
+            let mut forms = self.mix(&mut scope, mix, place);
+            for (line, mass) in mix.lines.iter().zip(&mut forms.masses) {
+                if matches!(self.goes(&line.target), Goes::Stage(_)) {
+                    *mass = Form::default();
+                }
+            }
+            self.put_together(&mut forms, mix, place);
             self.take_out(&mut forms, stage);
             if let Some(seed) = &seed {
                 self.reseed(&mut forms, stage, seed);

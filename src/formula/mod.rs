@@ -42,8 +42,8 @@ pub use solve::{MOST_RANGES, all_mixes, main_mix, title, work, work_as};
 pub use warmth::{NoWarmth, Steers, Warmth, from_measured, ice_share, warmth};
 pub use why::{How, Reason};
 pub use worked::{
-    Anchor, MadeKind, Numbers, StageNumbers, Within, Worked, WorkedLine, WorkedPiece, is_kind,
-    sum_of,
+    Anchor, Feed, MadeKind, Numbers, StageNumbers, Within, Worked, WorkedLine, WorkedPiece,
+    is_kind, sum_of,
 };
 
 pub use findings::{unknown_allergen, unknown_ingredient, unknown_style, unknown_tin};

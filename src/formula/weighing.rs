@@ -80,6 +80,8 @@ pub struct Weighing {
     pub stages: Vec<Column>,
     /// By stage, the feeds before the last, the first one first.
     pub earlier_feeds: Vec<Vec<Column>>,
+    /// By stage and feed before the last, what the next feed does not take.
+    pub discarded: Vec<Vec<Shown>>,
     pub leaving: Vec<Leaving>,
     /// One batch of the final dough.
     pub batch: Column,
@@ -218,6 +220,7 @@ struct Bench<'a, 't> {
     /// By stage and line: what it shows.
     stages: Vec<Vec<Sum>>,
     feeds: Vec<Vec<Vec<Sum>>>,
+    discarded: Vec<Vec<Sum>>,
     /// What all lines of a stage come to.
     made: Vec<Sum>,
     kept: Vec<Sum>,
@@ -261,6 +264,7 @@ impl<'a, 't> Bench<'a, 't> {
             weighed: Vec::new(),
             stages: vec![Vec::new(); stages],
             feeds: vec![Vec::new(); stages],
+            discarded: vec![Vec::new(); stages],
             made: none(),
             kept: none(),
             saved: none(),
@@ -312,6 +316,9 @@ impl<'a, 't> Bench<'a, 't> {
                     _ => self.weigh(&line.mass),
                 });
             }
+            if let Some((_, made)) = seed {
+                self.discard(stage, made, &numbers.lines, &lines);
+            }
             for line in &lines {
                 self.made[stage].add(line, 1);
             }
@@ -336,10 +343,23 @@ impl<'a, 't> Bench<'a, 't> {
                 mass += &line.mass;
                 lines.push(sum);
             }
+            if let Some((_, before)) = before.take() {
+                self.discard(stage, before, &feed, &lines);
+            }
             self.feeds[stage].push(lines);
             before = Some((mass, made));
         }
         before
+    }
+
+    /// What of a feed the next one, of these lines, does not take in place of the culture.
+    fn discard(&mut self, stage: usize, mut made: Sum, next: &[WorkedLine], shown: &[Sum]) {
+        for (line, sum) in next.iter().zip(shown) {
+            if matches!(line.goes, Goes::Culture(_)) {
+                made.add(sum, -1);
+            }
+        }
+        self.discarded[stage].push(made);
     }
 
     /// What is taken out of a stage before anything goes on.
@@ -666,6 +686,11 @@ impl<'a, 't> Bench<'a, 't> {
                 .feeds
                 .iter()
                 .map(|feeds| feeds.iter().map(column).collect())
+                .collect(),
+            discarded: self
+                .discarded
+                .iter()
+                .map(|feeds| feeds.iter().map(|left| self.see(left, values)).collect())
                 .collect(),
             leaving: (0..self.stages.len()).map(leaving).collect(),
             batch: column(&self.batch),

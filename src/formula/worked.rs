@@ -7,7 +7,7 @@ use super::house::House;
 use super::mixing::{Blend, Goes, Mixing};
 use crate::quantity::{Exact, int};
 use crate::source::Span;
-use crate::syntax::tree::{Counting, Formula, Mixture, Name, Target};
+use crate::syntax::tree::{Counting, Formula, Mixture, Name, Size, Target};
 use ecow::EcoString;
 use std::borrow::Cow;
 
@@ -24,10 +24,20 @@ pub enum Anchor {
     Pieces,
 }
 
-/// Whether two words name one kind of piece: `loaf` and `loaves` differ, `roll` and
-/// `rolls` do not.
+/// Whether two words name one kind of piece, in the singular or the plural: `roll` and
+/// `rolls`, `loaf` and `loaves`, `box` and `boxes`, `pasty` and `pasties`.
 pub fn is_kind(one: &str, two: &str) -> bool {
-    one == two || one.strip_suffix('s') == Some(two) || two.strip_suffix('s') == Some(one)
+    one == two || is_plural_of(one, two) || is_plural_of(two, one)
+}
+
+fn is_plural_of(many: &str, one: &str) -> bool {
+    const ENDINGS: [(&str, &str); 5] =
+        [("s", ""), ("es", ""), ("ves", "f"), ("ves", "fe"), ("ies", "y")];
+    let fits = |(plural, singular): &(&str, &str)| {
+        let stem = many.strip_suffix(plural);
+        stem.is_some_and(|stem| one.strip_suffix(singular) == Some(stem))
+    };
+    ENDINGS.iter().any(fits)
 }
 
 /// A line with its mass in grams.
@@ -62,6 +72,25 @@ pub struct StageNumbers {
     /// The mass that goes into the final dough.
     pub into_dough: Exact,
     pub feeds: u32,
+    /// The feeds before the last one, the first one first; none where nothing seeds them.
+    pub earlier: Vec<Feed>,
+}
+
+/// A feed of a stage that another one follows.
+#[derive(Clone, Debug)]
+pub struct Feed {
+    /// As they are weighed; from the second on, the feed before stands in place of the
+    /// cultures.
+    pub lines: Vec<WorkedLine>,
+    /// Grams that the next feed does not take.
+    pub discarded: Exact,
+}
+
+impl Feed {
+    /// All that is put together.
+    pub fn made(&self) -> Exact {
+        self.lines.iter().fold(Exact::ZERO, |sum, line| sum + &line.mass)
+    }
 }
 
 /// A kind of piece that is made.
@@ -79,6 +108,13 @@ pub struct MadeKind {
     pub make_up_loss: Exact,
     /// Share lost in the oven.
     pub loss: Option<Exact>,
+}
+
+impl MadeKind {
+    /// The dough of one out of the oven, in grams.
+    pub fn baked(&self) -> Option<Exact> {
+        Some(&self.weight * (Exact::ONE - self.loss.as_ref()?))
+    }
 }
 
 #[derive(Clone, Debug)]
@@ -106,6 +142,10 @@ pub struct Numbers {
     pub anchor: Anchor,
     /// Stage and mass that nothing uses.
     pub left_over: Vec<(usize, Exact)>,
+    /// Grams of the finished dough that are kept back as the next old dough.
+    pub kept_back: Exact,
+    /// Grams of the finished dough that are saved.
+    pub saved: Exact,
 }
 
 impl Numbers {
@@ -115,11 +155,23 @@ impl Numbers {
             let made = &piece.made;
             sum + &made.weight * &made.count / (Exact::ONE - &made.make_up_loss)
         });
-        (!self.pieces.is_empty()).then(|| self.whole.mass() - taken)
+        (!self.pieces.is_empty()).then(|| self.into_pieces() - taken)
     }
 
     pub fn whole_content(&self) -> &Content {
         &self.whole
+    }
+
+    /// Grams of the finished dough that go into the pieces, with what is lost in making up.
+    pub fn into_pieces(&self) -> Exact {
+        self.whole.mass() - &self.kept_back - &self.saved
+    }
+
+    /// Grams of a stage that go into the dough and into other stages.
+    pub fn used(&self, stage: usize) -> Exact {
+        let lines = self.stages.iter().flat_map(|user| &user.lines);
+        let lines = lines.filter(|line| line.goes == Goes::Stage(stage));
+        lines.fold(self.stages[stage].into_dough.clone(), |sum, line| sum + &line.mass)
     }
 
     /// The mass of what a name means, as an anchor of a yield.
@@ -255,23 +307,8 @@ impl<'t> Worked<'t> {
     /// The lines of each feed of a stage before its last, the first feed first: each makes
     /// what the next one takes in place of the culture.
     pub fn earlier_feeds(&self, stage: usize) -> Vec<Vec<WorkedLine>> {
-        let worked = &self.first().stages[stage];
-        let seed = self.seed_mass(worked);
-        if worked.feeds < 2 || worked.made.is_zero() || seed.is_zero() {
-            return Vec::new();
-        }
-        let ratio = seed / &worked.made;
-        let mut part = Exact::ONE;
-        let mut feeds = Vec::new();
-        for _ in 1..worked.feeds {
-            part *= &ratio;
-            let lines = worked.lines.iter();
-            feeds.push(
-                lines.map(|line| WorkedLine { mass: &line.mass * &part, ..line.clone() }).collect(),
-            );
-        }
-        feeds.reverse();
-        feeds
+        let feeds = self.first().stages[stage].earlier.iter();
+        feeds.map(|feed| feed.lines.clone()).collect()
     }
 
     /// Everything that is in a mix, cultures split as they are.
@@ -308,21 +345,8 @@ impl<'t> Worked<'t> {
             Within::Pieces => {
                 let mut content = Content::default();
                 for piece in &numbers.pieces {
-                    for line in &piece.lines {
-                        let mass = &line.mass * &piece.made.count;
-                        match line.goes {
-                            Goes::Ingredient(id) => {
-                                content.add(Substance::Ingredient(id), mass);
-                            }
-                            Goes::Blend(blend) => {
-                                content.add_all(&self.blends[blend].per_gram, &mass);
-                            }
-                            Goes::Culture(id) => {
-                                content.add_all(&house.culture(id).per_gram, &mass);
-                            }
-                            _ => {}
-                        }
-                    }
+                    let one = self.brought_by(house, piece.lines.iter());
+                    content.add_all(&one, &piece.made.count);
                 }
                 content
             }
@@ -469,30 +493,61 @@ impl<'t> Worked<'t> {
     pub fn figure(&self, house: &House, figure: &Figure, within: Within) -> Option<Vec<Value>> {
         let mut values = Vec::new();
         for numbers in &self.choices {
-            if !matches!(figure, Figure::Piece | Figure::PieceBaked | Figure::BakeLoss)
-                || numbers.pieces.len() < 2
-            {
-                values.push(self.figure_of(house, numbers, figure, within)?);
-                continue;
-            }
-            for piece in &numbers.pieces {
-                values.push(self.piece_figure(figure, piece)?);
-            }
+            values.extend(self.figure_by_kind(house, numbers, figure, within)?);
         }
         Some(values)
     }
 
+    /// The value of a figure for one choice of range ends; of one piece, for each kind.
+    pub fn figure_by_kind(
+        &self,
+        house: &House,
+        numbers: &Numbers,
+        figure: &Figure,
+        within: Within,
+    ) -> Option<Vec<Value>> {
+        let kinds = self.kinds(numbers);
+        if !figure.is_of_a_piece() || kinds.len() < 2 {
+            return self.figure_of(house, numbers, figure, within).map(|value| vec![value]);
+        }
+        kinds.iter().map(|piece| self.piece_figure(house, numbers, figure, piece)).collect()
+    }
+
+    /// The kinds of piece that are made, or that are usual where another yield names none.
+    pub fn kinds<'n>(&'n self, numbers: &'n Numbers) -> &'n [WorkedPiece] {
+        if numbers.pieces.is_empty() { &self.usual_pieces } else { &numbers.pieces }
+    }
+
     /// A figure of one kind of piece.
-    fn piece_figure(&self, figure: &Figure, piece: &WorkedPiece) -> Option<Value> {
+    fn piece_figure(
+        &self,
+        house: &House,
+        numbers: &Numbers,
+        figure: &Figure,
+        piece: &WorkedPiece,
+    ) -> Option<Value> {
         let made = &piece.made;
-        Some(match figure {
-            Figure::Piece => Value { kind: Kind::Mass, amount: made.weight.clone() },
-            Figure::PieceBaked => {
-                let left = Exact::ONE - made.loss.as_ref()?;
-                Value { kind: Kind::Mass, amount: &made.weight * left }
+        let (kind, amount) = match figure {
+            Figure::Piece => (Kind::Mass, made.weight.clone()),
+            Figure::PieceBaked => (Kind::Mass, made.baked()?),
+            Figure::PieceAsEaten => (Kind::Mass, self.as_eaten(numbers, piece)?),
+            Figure::BakeLoss => (Kind::Share, made.loss.clone()?),
+            Figure::MakeUpLoss => {
+                let is_said = self.written_share(house, true).is_some()
+                    || self.formula.pieces.iter().any(|piece| piece.make_up_loss.is_some());
+                (Kind::Share, is_said.then(|| made.make_up_loss.clone())?)
             }
-            _ => Value { kind: Kind::Share, amount: made.loss.clone()? },
-        })
+            Figure::SaltAsEaten => {
+                let salt = |id| Some(house.ingredient(id).salt.clone());
+                (Kind::Share, self.eaten_share(house, numbers, piece, salt)?)
+            }
+            Figure::SaltAsDeclared => {
+                let salt = |id| house.ingredient(id).declared_salt.clone();
+                (Kind::Share, self.eaten_share(house, numbers, piece, salt)?)
+            }
+            _ => return None,
+        };
+        Some(Value { kind, amount })
     }
 
     /// The value of a figure for one choice of range ends.
@@ -568,25 +623,14 @@ impl<'t> Worked<'t> {
                 let amount = numbers.pieces.iter().fold(Exact::ZERO, count);
                 (!numbers.pieces.is_empty()).then_some(Value { kind: Kind::Number, amount })
             }
-            Figure::Piece | Figure::PieceBaked => {
-                let usual = self.usual_pieces.first();
-                self.piece_figure(figure, numbers.pieces.first().or(usual)?)
-            }
-            Figure::BakeLoss => {
-                let first = numbers.pieces.first();
-                first.and_then(|piece| self.piece_figure(figure, piece)).or_else(|| {
-                    let amount = self.written_share(house, false)?;
-                    Some(Value { kind: Kind::Share, amount })
-                })
-            }
-            Figure::MakeUpLoss => {
-                let amount = self.written_share(house, true)?;
-                Some(Value { kind: Kind::Share, amount })
-            }
-            Figure::SaltAsEaten => {
-                let salt = self.salt_eaten(house, numbers)?;
-                Some(Value { kind: Kind::Share, amount: salt })
-            }
+            figure if figure.is_of_a_piece() => match self.kinds(numbers).first() {
+                Some(piece) => self.piece_figure(house, numbers, figure, piece),
+                None => self.figure_without_pieces(house, numbers, figure),
+            },
+            Figure::SaltElsewhere => over_flour(sum_of(&content, |id| {
+                let ingredient = house.ingredient(id);
+                (ingredient.class != Class::Salt).then(|| ingredient.salt.clone())
+            })),
             Figure::Class(class) => {
                 let amount = self.class_mass(house, &content, *class);
                 Some(Value { kind: Kind::Mass, amount })
@@ -604,9 +648,40 @@ impl<'t> Worked<'t> {
                 let ice = super::warmth(house, self).ok()?.ice?;
                 Some(Value { kind: ice.kind, amount: ice.amount })
             }
-            // The room `time` knows them.
-            Figure::Elapsed | Figure::HandsOn => None,
+            // The room `time` knows them; what is of a piece has been told.
+            _ => None,
         }
+    }
+
+    /// A figure of a piece where the formula names none: that of all the dough.
+    fn figure_without_pieces(
+        &self,
+        house: &House,
+        numbers: &Numbers,
+        figure: &Figure,
+    ) -> Option<Value> {
+        let amount = match figure {
+            Figure::BakeLoss => self.written_share(house, false)?,
+            Figure::MakeUpLoss => self.written_share(house, true)?,
+            Figure::SaltAsEaten | Figure::SaltAsDeclared => {
+                let whole = WorkedPiece {
+                    made: MadeKind {
+                        kind: EcoString::new(),
+                        key: EcoString::new(),
+                        count: Exact::ONE,
+                        weight: numbers.whole.mass(),
+                        written: false,
+                        tin: None,
+                        make_up_loss: Exact::ZERO,
+                        loss: Some(self.written_share(house, false)?),
+                    },
+                    lines: Vec::new(),
+                };
+                return self.piece_figure(house, numbers, figure, &whole);
+            }
+            _ => return None,
+        };
+        Some(Value { kind: Kind::Share, amount })
     }
 
     fn written_share(&self, house: &House, make_up: bool) -> Option<Exact> {
@@ -636,9 +711,24 @@ impl<'t> Worked<'t> {
     }
 
     /// The mass of cultures that a stage is begun with.
+    pub fn culture_mass(&self, worked: &StageNumbers) -> Exact {
+        let cultures = worked.lines.iter().filter(|line| matches!(line.goes, Goes::Culture(_)));
+        cultures.fold(Exact::ZERO, |sum, line| sum + &line.mass)
+    }
+
+    /// The mass that a stage is begun with: cultures, and other stages that ferment.
     pub fn seed_mass(&self, worked: &StageNumbers) -> Exact {
-        let seeds = worked.lines.iter().filter(|line| matches!(line.goes, Goes::Culture(_)));
+        let seeds = worked.lines.iter().filter(|line| self.is_seed(line));
         seeds.fold(Exact::ZERO, |sum, line| sum + &line.mass)
+    }
+
+    /// Whether a line begins the fermentation of its stage.
+    pub fn is_seed(&self, line: &WorkedLine) -> bool {
+        match line.goes {
+            Goes::Culture(_) => true,
+            Goes::Stage(inner) => self.formula.stages[inner].kind.ferments(),
+            _ => false,
+        }
     }
 
     /// Flour fermented before the dough: in preferments and builds, in cultures and old
@@ -735,32 +825,75 @@ impl<'t> Worked<'t> {
         })
     }
 
-    /// Grams of salt in a gram of the baked piece with all that it carries.
-    fn salt_eaten(&self, house: &House, numbers: &Numbers) -> Option<Exact> {
-        let dough = &numbers.whole;
-        let beside = self.content(house, numbers, Within::Pieces);
-        let salt =
-            |content: &Content| sum_of(content, |id| Some(house.ingredient(id).salt_share()));
-        let (dough_salt, baked) = match numbers.pieces.is_empty() {
-            true => (salt(dough), dough.mass() * (Exact::ONE - self.written_share(house, false)?)),
-            // Each kind loses its own share; what is lost in making up is not eaten, nor
-            // is its salt.
-            false => {
-                let mut baked = Exact::ZERO;
-                let mut pieces = Exact::ZERO;
-                for piece in &numbers.pieces {
-                    let mass = &piece.made.weight * &piece.made.count;
-                    baked += &mass * (Exact::ONE - piece.made.loss.as_ref()?);
-                    pieces += mass;
+    /// What a share of each ingredient comes to in a gram of the baked piece with all that
+    /// it carries; none where the loss or the share of an ingredient is not known.
+    fn eaten_share(
+        &self,
+        house: &House,
+        numbers: &Numbers,
+        piece: &WorkedPiece,
+        share: impl Fn(IngredientId) -> Option<Exact>,
+    ) -> Option<Exact> {
+        let whole = numbers.whole.mass();
+        let eaten = self.as_eaten(numbers, piece).filter(|eaten| !eaten.is_zero())?;
+        if whole.is_zero() {
+            return None;
+        }
+        let of = |content: &Content| {
+            content.iter().try_fold(Exact::ZERO, |sum, (substance, mass)| match substance {
+                Substance::Ingredient(id) => Some(sum + share(id)? * mass),
+                Substance::Kept(id) | Substance::Whole(id) => {
+                    let split = house.culture(id).per_gram.iter();
+                    split.fold(Some(sum), |sum, (inner, part)| match inner {
+                        Substance::Ingredient(id) => Some(sum? + share(id)? * part * mass),
+                        _ => sum,
+                    })
                 }
-                if dough.mass().is_zero() {
-                    return None;
-                }
-                (salt(dough) * pieces / dough.mass(), baked)
-            }
+                Substance::OldDough => Some(sum),
+            })
         };
-        let eaten = baked + beside.mass();
-        (!eaten.is_zero()).then(|| (dough_salt + salt(&beside)) / eaten)
+        let dough = of(&numbers.whole)? * &piece.made.weight / whole;
+        let carried = of(&self.brought_by(house, self.carried_lines(numbers, piece)))?;
+        Some((dough + carried) / eaten)
+    }
+
+    /// The lines of what one piece carries besides its dough. Of a piece that is wholly made
+    /// of other formulas, those are its dough.
+    pub fn carried_lines<'n>(
+        &'n self,
+        numbers: &'n Numbers,
+        piece: &'n WorkedPiece,
+    ) -> impl Iterator<Item = &'n WorkedLine> {
+        let is_dough = |line: &WorkedLine| match line.goes {
+            Goes::Blend(blend) => numbers.anchor == Anchor::Pieces && self.blends[blend].is_formula,
+            _ => false,
+        };
+        piece.lines.iter().filter(move |line| !is_dough(line))
+    }
+
+    /// Grams of one piece out of the oven, with what it carries. What is filled and topped
+    /// is counted as it goes on: what it loses in the oven is not known.
+    pub fn as_eaten(&self, numbers: &Numbers, piece: &WorkedPiece) -> Option<Exact> {
+        let carried = self.carried_lines(numbers, piece);
+        Some(carried.fold(piece.made.baked()?, |sum, line| sum + &line.mass))
+    }
+
+    /// What some lines of a piece bring, split as far as it is known.
+    pub fn brought_by<'n>(
+        &self,
+        house: &House,
+        lines: impl Iterator<Item = &'n WorkedLine>,
+    ) -> Content {
+        let mut content = Content::default();
+        for line in lines {
+            match line.goes {
+                Goes::Ingredient(id) => content.add(Substance::Ingredient(id), line.mass.clone()),
+                Goes::Blend(blend) => content.add_all(&self.blends[blend].per_gram, &line.mass),
+                Goes::Culture(id) => content.add_all(&house.culture(id).per_gram, &line.mass),
+                _ => {}
+            }
+        }
+        content
     }
 
     /// The weight of the lines that bear a name, in a mix or in all of the dough.
@@ -820,10 +953,12 @@ impl<'t> Worked<'t> {
                 if let Some(stage) =
                     self.formula.stages.iter().position(|stage| stage.name.key == key)
                 {
-                    let worked = &numbers.stages[stage];
-                    return Some(match worked.into_dough.is_zero() {
-                        true => worked.goes_on.mass(),
-                        false => worked.into_dough.clone(),
+                    let (into_dough, used) =
+                        (&numbers.stages[stage].into_dough, numbers.used(stage));
+                    return Some(match (into_dough.is_zero(), used.is_zero()) {
+                        (false, _) => into_dough.clone(),
+                        (true, false) => used,
+                        (true, true) => numbers.stages[stage].goes_on.mass(),
                     });
                 }
                 if let Some(id) = wanted
@@ -877,25 +1012,41 @@ impl<'t> Worked<'t> {
         })
     }
 
-    /// What a text asks for between square brackets: a value for each choice of range ends,
-    /// that of the low ends first.
+    /// What a question means: a figure or else a name of the formula's own, and where;
+    /// none where there is no such place. A stage or a mixture named like a figure is
+    /// meant before it.
+    pub fn asked(&self, what: &Target, place: Option<&Name>) -> Option<(Option<Figure>, Within)> {
+        let key = what.name.key.as_str();
+        let plain = what.role.is_none();
+        if plain && key == "salt" && place.is_some_and(|place| place.key == "other ingredients") {
+            return Some((Some(Figure::SaltElsewhere), Within::All));
+        }
+        let within = place.map_or(Some(Within::All), |place| self.within(&place.key))?;
+        let is_own = self.formula.stages.iter().any(|stage| stage.name.key == key)
+            || self.blends.iter().any(|blend| blend.key == key);
+        let figure = if plain && !is_own { Figure::read(key) } else { None };
+        Some((figure, within))
+    }
+
+    /// What a text asks for between square brackets, for each choice of range ends and each
+    /// kind of piece.
     pub fn ask(&self, house: &House, what: &Target, place: Option<&Name>) -> Option<Vec<Value>> {
-        let within = match place {
-            Some(place) => self.within(&place.key)?,
-            None => Within::All,
+        let (figure, within) = self.asked(what, place)?;
+        let mass = |mass: &dyn Fn(&Numbers) -> Option<Exact>| {
+            let each = self.choices.iter().map(mass);
+            each.map(|amount| Some(Value { kind: Kind::Mass, amount: amount? })).collect()
         };
-        let figure = Figure::read(&what.name.key).filter(|_| what.role.is_none());
-        let role = what.role.as_ref().map(|role| role.shown.as_str());
-        let mass = |amount| Value { kind: Kind::Mass, amount };
-        let choices = self.choices.iter();
-        let values = choices.map(|numbers| match &figure {
+        match figure {
             Some(Figure::Class(class)) if within != Within::All => {
-                Some(mass(self.class_lines(house, numbers, *class, within)))
+                mass(&|numbers| Some(self.class_lines(house, numbers, class, within)))
             }
-            Some(figure) => self.figure_of(house, numbers, figure, within),
-            None => self.line_mass(house, numbers, &what.name.key, role, within).map(mass),
-        });
-        values.collect()
+            Some(figure) => self.figure(house, &figure, within),
+            None => {
+                let role = what.role.as_ref().map(|role| role.shown.as_str());
+                let key = what.name.key.as_str();
+                mass(&|numbers| self.line_mass(house, numbers, key, role, within))
+            }
+        }
     }
 
     /// The new flour of a mix, the base of percentages there.
@@ -904,6 +1055,23 @@ impl<'t> Worked<'t> {
             Within::Stage(stage) => numbers.stages[stage].basis.clone(),
             Within::FinalDough => self.added_flour(house, numbers),
             _ => self.flour(house, &numbers.whole),
+        }
+    }
+
+    /// The flour that the lines of a total list, which its per cent are of: all but what
+    /// only a culture brings. In dough form, all there is.
+    pub fn listed_flour(&self, house: &House, numbers: &Numbers) -> Exact {
+        self.flour(house, &numbers.whole) - self.flour(house, &numbers.unlisted)
+    }
+
+    /// The flour that per cent on the lines of a stage are of: its own new flour, or that
+    /// which the total lists.
+    pub fn percent_basis(&self, house: &House, numbers: &Numbers, stage: usize) -> Exact {
+        let (declared, worked) = (&self.formula.stages[stage], &numbers.stages[stage]);
+        let of_total = declared.sizes.iter().any(|size| matches!(size.size, Size::OfTotal));
+        match of_total {
+            false => worked.basis.clone(),
+            true => self.listed_flour(house, numbers) * &worked.grown,
         }
     }
 
@@ -935,11 +1103,6 @@ impl super::house::Ingredient {
     /// Grams of fresh yeast that a gram of it stands for.
     pub fn as_fresh_yeast(&self) -> Exact {
         self.fresh_equivalent.clone().unwrap_or(Exact::ONE)
-    }
-
-    /// Grams of salt in a gram, from sodium where salt itself is not stated.
-    pub fn salt_share(&self) -> Exact {
-        self.salt.clone()
     }
 }
 

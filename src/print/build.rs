@@ -14,8 +14,8 @@ use crate::formula::class::Class;
 use crate::formula::weighing::{self, Leaving, TotalRow, Weighing};
 use crate::formula::{
     Allergen, Allergens, Anchor, Declared, Figure, Goes, House, IngredientId, Kind, Settings,
-    Steers, Substance, Warmth, Within, Worked, WorkedLine, all_mixes, ice_share, main_mix, sum_of,
-    title, warmth,
+    Steers, Substance, Warmth, Within, Worked, WorkedLine, WorkedPiece, all_mixes, ice_share,
+    main_mix, sum_of, title, warmth,
 };
 use crate::quantity::display;
 use crate::quantity::{Dimension, Exact, Unit};
@@ -96,6 +96,10 @@ impl Paper<'_, '_> {
             figures: self.figures(),
             total,
             total_sum,
+            total_sum_percent: self.part_of(
+                &self.numbers().whole.mass(),
+                &self.worked.listed_flour(self.house, self.numbers()),
+            ),
             mixes,
             mixtures: self.mixtures(),
             beside: self.beside(),
@@ -184,6 +188,14 @@ impl Paper<'_, '_> {
         is_open.then(|| self.words.fill("makes-left", &[("weight", &said)]))
     }
 
+    /// One piece out of the oven, where it carries something besides its dough.
+    fn as_eaten(&self, index: usize, piece: &WorkedPiece) -> Option<Weight> {
+        let numbers = self.numbers();
+        let carries = self.worked.carried_lines(numbers, piece).any(|line| !line.mass.is_zero());
+        let eaten = self.worked.as_eaten(numbers, piece).filter(|_| carries)?;
+        Some(self.piece_weight(index, &(eaten / &piece.made.weight)))
+    }
+
     fn makes(&self) -> Yield {
         let numbers = self.numbers();
         let whole = numbers.whole.mass();
@@ -200,6 +212,7 @@ impl Paper<'_, '_> {
                     .loss
                     .as_ref()
                     .map(|loss| self.piece_weight(index, &(Exact::ONE - loss))),
+                as_eaten: self.as_eaten(index, piece),
                 loss: piece.made.loss.as_ref().map(|loss| self.percent(loss, 1)),
                 tin: piece.made.tin.as_ref().map(ToString::to_string),
             })
@@ -253,6 +266,7 @@ impl Paper<'_, '_> {
             ("total percentage", Figure::TotalPercentage, false),
             ("dough yield", Figure::DoughYield, false),
             ("salt as eaten", Figure::SaltAsEaten, false),
+            ("salt as declared", Figure::SaltAsDeclared, false),
             ("flour", Figure::Flour, false),
             ("dough", Figure::Dough, false),
         ];
@@ -270,6 +284,12 @@ impl Paper<'_, '_> {
             let name = "hydration of added flour";
             figures.insert(1, self.figure_part(name, self.label(name), vec![added], true));
         }
+        // What a label declares is told where it is not the salt that was eaten.
+        let eaten = figures.iter().find(|figure| figure.name == "salt as eaten");
+        let eaten = eaten.map(|figure| figure.shown.clone());
+        figures.retain(|figure| {
+            figure.name != "salt as declared" || Some(&figure.shown) != eaten.as_ref()
+        });
         self.key_figures(&mut figures);
         figures.extend(self.times());
         figures.extend(self.salt_apart());
@@ -311,7 +331,7 @@ impl Paper<'_, '_> {
         let flour = self.worked.flour(self.house, content);
         let salt = sum_of(content, |id| {
             let ingredient = self.house.ingredient(id);
-            (ingredient.class != Class::Salt).then(|| ingredient.salt_share())
+            (ingredient.class != Class::Salt).then(|| ingredient.salt.clone())
         });
         let seen = Exact::from_parts(1.into(), 2000u16.into());
         let share = (!flour.is_zero()).then(|| salt / flour).filter(|share| *share >= seen)?;
@@ -452,7 +472,7 @@ impl Paper<'_, '_> {
     /// The lines of the whole formula, and the sum of what they show.
     fn total(&self) -> (Vec<LinePart>, Weight) {
         let numbers = self.numbers();
-        let flour = self.worked.flour(self.house, &numbers.whole);
+        let flour = self.worked.listed_flour(self.house, numbers);
         let mix = self.worked.formula.total.as_ref();
         let shown = self.lines(|weighing| Some(&weighing.total));
         let parts = self.rows().iter().zip(shown).map(|(TotalRow { line, declared }, shown)| {
@@ -476,11 +496,7 @@ impl Paper<'_, '_> {
     fn stage(&self, index: usize) -> MixPart {
         let stage = &self.worked.formula.stages[index];
         let worked = &self.numbers().stages[index];
-        let of_total = stage.sizes.iter().any(|size| matches!(size.size, Size::OfTotal));
-        let basis = match of_total {
-            true => self.worked.flour(self.house, &self.numbers().whole) * &worked.grown,
-            false => worked.basis.clone(),
-        };
+        let basis = self.worked.percent_basis(self.house, self.numbers(), index);
         let lines = self.lines_as(
             &worked.lines,
             self.lines(|weighing| weighing.stages.get(index)),
@@ -490,7 +506,7 @@ impl Paper<'_, '_> {
         let content = self.worked.content(self.house, self.numbers(), Within::Stage(index));
         let flour = self.worked.flour(self.house, &content);
         let water = self.worked.class_mass(self.house, &content, Class::Water);
-        let goes_on = worked.goes_on.mass();
+        let goes_on = self.numbers().used(index);
         let left = self.numbers().left_over.iter().find(|(stage, _)| *stage == index);
         let leaving = |grams: &Exact, of: fn(&Leaving) -> &weighing::Shown| {
             let shown = self.shown(|weighing| Some(of(weighing.leaving.get(index)?)));
@@ -502,12 +518,14 @@ impl Paper<'_, '_> {
             title: capital(&stage.name.shown),
             kind: stage.kind.word().to_owned(),
             lines: lines.iter().map(|line| self.line(line, &basis)).collect(),
-            goes_on: (goes_on != worked.made).then(|| leaving(&goes_on, |out| &out.goes_on)),
+            goes_on: (goes_on != worked.made && !goes_on.is_zero())
+                .then(|| leaving(&goes_on, |out| &out.goes_on)),
             kept_back: (!kept.is_zero()).then(|| leaving(&kept, |out| &out.kept_back)),
             saved: (!worked.saved.is_zero()).then(|| leaving(&worked.saved, |out| &out.saved)),
             left_over: left.map(|(_, mass)| leaving(mass, |out| &out.left_over)),
             feeds: (worked.feeds > 1).then_some(worked.feeds),
             earlier_feeds: self.earlier_feeds(index, &basis),
+            discarded: self.discarded(index),
             wait: words::wait(self, stage),
             hydration: (!flour.is_zero()).then(|| self.percent(&(water / flour), 1)),
             sum: self.weight_as(&worked.made, &sum),
@@ -522,7 +540,17 @@ impl Paper<'_, '_> {
         (!basis.is_zero()).then(|| self.percent(&(mass / basis), 1))
     }
 
-    /// Each feed makes what the next one takes in place of the culture.
+    /// What of each feed before the last one the next one does not take.
+    fn discarded(&self, index: usize) -> Vec<Option<Weight>> {
+        let feeds = self.numbers().stages[index].earlier.iter().enumerate();
+        let told = feeds.map(|(feed, own)| {
+            let shown = self.shown(|weighing| weighing.discarded.get(index)?.get(feed));
+            (!own.discarded.is_zero()).then(|| self.weight_as(&own.discarded, &shown))
+        });
+        told.collect()
+    }
+
+    /// The lines of each feed before the last one.
     fn earlier_feeds(&self, index: usize, basis: &Exact) -> Vec<Vec<LinePart>> {
         let stage = &self.worked.formula.stages[index];
         let made = &self.numbers().stages[index].made;
@@ -532,7 +560,9 @@ impl Paper<'_, '_> {
             let basis = if made.is_zero() { Exact::ZERO } else { basis * mass / made };
             let shown = self.lines(|weighing| weighing.earlier_feeds.get(index)?.get(feed));
             let lines = self.lines_as(lines, shown, Some(&stage.mix));
-            lines.iter().map(|line| self.line(line, &basis)).collect()
+            // What the stage takes of others goes into the last feed.
+            let told = lines.iter().filter(|line| !matches!(line.line.goes, Goes::Stage(_)));
+            told.map(|line| self.line(line, &basis)).collect()
         });
         parts.collect()
     }
@@ -579,11 +609,24 @@ impl Paper<'_, '_> {
         let flour = self.worked.flour(self.house, &numbers.whole);
         let basis = match self.worked.formula.dough.is_some() {
             true => self.worked.added_flour(self.house, numbers),
-            false => flour.clone(),
+            false => self.worked.listed_flour(self.house, numbers),
         };
         let lines = self.dough_lines(mix);
         let sum = self.shown(|weighing| Some(&weighing.dough.sum));
         let water = self.worked.class_mass(self.house, &numbers.whole, Class::Water);
+        let is_kept = |line: &&Shown| {
+            line.line.goes == Goes::OldDough
+                && line
+                    .declared
+                    .is_some_and(|line| matches!(line.counting, Counting::KeptBack { .. }))
+        };
+        let kept = Rounded::sum(lines.iter().filter(is_kept).map(|line| &line.shown));
+        let saved = self.rounded(&numbers.saved);
+        let less = Exact::from(-1);
+        let goes_on = Rounded::sum([&sum, &kept.times(&less), &saved.times(&less)]);
+        let some =
+            |mass: &Exact, shown: &Rounded| (!mass.is_zero()).then(|| self.weight_as(mass, shown));
+        let keeps = !numbers.kept_back.is_zero() || !numbers.saved.is_zero();
         let (batch_lines, batch_sum) = match self.batches {
             1 => (Vec::new(), None),
             batches => {
@@ -602,6 +645,9 @@ impl Paper<'_, '_> {
             sum: self.dough_sum(&numbers.whole.mass(), &sum),
             hydration: (!flour.is_zero()).then(|| self.percent(&(water / flour), 1)),
             sum_percent: self.part_of(&numbers.whole.mass(), &basis),
+            goes_on: some(&numbers.into_pieces(), &goes_on).filter(|_| keeps),
+            kept_back: some(&numbers.kept_back, &kept),
+            saved: some(&numbers.saved, &saved),
             batch_lines,
             batch_sum,
             ..MixPart::default()
@@ -930,7 +976,7 @@ impl Paper<'_, '_> {
         let Some(mix) = main_mix(formula) else { return groups };
         let flour = match formula.dough.is_some() {
             true => self.worked.added_flour(self.house, numbers),
-            false => self.worked.flour(self.house, &numbers.whole),
+            false => self.worked.listed_flour(self.house, numbers),
         };
         let shown = self.dough_lines(Some(mix));
         let Some(method) = &formula.method else {

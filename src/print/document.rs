@@ -37,6 +37,8 @@ pub struct Document {
     pub total: Vec<LinePart>,
     /// The sum of what these lines show.
     pub total_sum: Weight,
+    /// The sum in per cent of the flour that is listed, without the sign.
+    pub total_sum_percent: Option<String>,
     /// The mixes in the order in which they are made, the final dough last.
     pub mixes: Vec<MixPart>,
     /// The side mixes that are used, such as an egg wash, as much of each as it takes.
@@ -118,6 +120,9 @@ pub struct PiecePart {
     pub weight: Weight,
     /// One when baked, where the loss is known.
     pub baked: Option<Weight>,
+    /// One out of the oven with what it carries, where that is more than its dough; `baked`
+    /// is then of the dough alone.
+    pub as_eaten: Option<Weight>,
     /// Per cent of weight lost in the oven.
     pub loss: Option<String>,
     pub tin: Option<String>,
@@ -255,7 +260,7 @@ pub struct MixPart {
     pub sum: Weight,
     /// The sum in per cent of what this mix's percentages are of, without the sign.
     pub sum_percent: Option<String>,
-    /// What goes on to the next mix, where that is less than the sum.
+    /// What goes into the dough or other mixes, where that is less than the sum.
     pub goes_on: Option<Weight>,
     pub kept_back: Option<Weight>,
     pub saved: Option<Weight>,
@@ -264,6 +269,8 @@ pub struct MixPart {
     pub feeds: Option<u32>,
     /// The earlier feeds, first one first.
     pub earlier_feeds: Vec<Vec<LinePart>>,
+    /// For each of them, what the next feed does not take, where there is such.
+    pub discarded: Vec<Option<Weight>>,
     /// `8–10 h at 22 °C, keeps 2 h`.
     pub wait: Option<String>,
     /// Water over flour of all that is in it, to print; absent where there is no flour.

@@ -99,7 +99,11 @@ fn head(document: &Document, logo: Option<&[u8]>) -> Markup {
                                 ", " (filled(document, "in-tin", &[("tin", tin)]))
                             }
                             @if let Some(baked) = &piece.baked {
-                                ", " (filled(document, "baked", &[("weight", &baked.said())]))
+                                @let word = if piece.as_eaten.is_some() { "baked-alone" } else { "baked" };
+                                ", " (filled(document, word, &[("weight", &baked.said())]))
+                            }
+                            @if let Some(eaten) = &piece.as_eaten {
+                                ", " (filled(document, "as-eaten", &[("weight", &eaten.said())]))
                             }
                         }
                     }
@@ -569,6 +573,9 @@ fn earlier_feeds(document: &Document) -> Markup {
                 @let feeds = (mix.earlier_feeds.len() + 1).to_string();
                 @let feed = filled(document, "feed", &[("feed", &(index + 1).to_string()), ("feeds", &feeds)]);
                 (ingredients(document, &format!("{}, {feed}", mix.title), None, lines))
+                @if let Some(Some(discarded)) = mix.discarded.get(index) {
+                    p.quiet { (word(document, "discarded")) ": " (discarded.shown) " " (discarded.unit) }
+                }
             }
         }
     }
@@ -620,7 +627,7 @@ fn table(document: &Document) -> Markup {
         under: figure("hydration").map(hydration).into_iter().collect(),
         lines: &document.total,
         sum: &document.total_sum,
-        percent: figure("total percentage"),
+        percent: document.total_sum_percent.as_deref(),
         mix: None,
     };
     let mixes = document.mixes.iter().chain(&document.mixtures).map(|mix| MixColumn {

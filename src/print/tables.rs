@@ -1,6 +1,6 @@
 //! The document as a table for a terminal and as CSV.
 
-use super::document::{Document, LinePart, MixPart};
+use super::document::{Document, LineKind, LinePart, MixPart};
 use crate::quantity::display::{decimal, read_exact};
 use unicode_width::UnicodeWidthStr;
 
@@ -39,7 +39,12 @@ pub fn text(document: &Document) -> String {
         );
     }
     for piece in &document.makes.pieces {
-        let baked = piece.baked.as_ref().map(|baked| format!(", {} baked", baked.said()));
+        let baked = piece.baked.as_ref().map(|baked| match &piece.as_eaten {
+            None => format!(", {} baked", baked.said()),
+            Some(eaten) => {
+                format!(", {} baked (the dough alone), {} as eaten", baked.said(), eaten.said())
+            }
+        });
         written.push_str(&format!(
             "\n{} {} at {}{}",
             piece.count,
@@ -52,12 +57,45 @@ pub fn text(document: &Document) -> String {
         written.push('\n');
     }
     for mix in &document.mixes {
-        for (what, weight) in
-            [("kept back", &mix.kept_back), ("saved", &mix.saved), ("left over", &mix.left_over)]
-        {
+        for (what, weight) in [
+            ("goes on", &mix.goes_on),
+            ("kept back", &mix.kept_back),
+            ("saved", &mix.saved),
+            ("left over", &mix.left_over),
+        ] {
             if let Some(weight) = weight {
                 written.push_str(&format!("{}: {} {what}\n", mix.name, weight.said()));
             }
+        }
+    }
+    written.push_str(&feeds(document));
+    written
+}
+
+/// The feeds before the last one of each stage, a line each.
+fn feeds(document: &Document) -> String {
+    let mut written = String::new();
+    for mix in &document.mixes {
+        for (index, lines) in mix.earlier_feeds.iter().enumerate() {
+            let amounts = lines.iter().filter_map(|line| {
+                let weight = line.weight.as_ref()?;
+                let name = match (line.kind, index) {
+                    (LineKind::Culture, 1..) => format!("of feed {index}"),
+                    _ => named(line),
+                };
+                Some(format!("{name} {}", weight.said()))
+            });
+            let mut told: Vec<String> = amounts.collect();
+            if let Some(Some(discarded)) = mix.discarded.get(index) {
+                told.push(format!("{} discarded", discarded.said()));
+            }
+            let of = mix.earlier_feeds.len() + 1;
+            written.push_str(&format!(
+                "{}, feed {} of {of}: {}\n",
+                mix.name,
+                index + 1,
+                told.join(", ")
+            ));
         }
     }
     written
@@ -104,11 +142,10 @@ fn rows(document: &Document) -> Vec<Vec<String>> {
             row
         })
         .collect();
-    let percentage = document.figures.iter().find(|figure| figure.name == "total percentage");
     let mut sums = vec![
         "sum".to_owned(),
         document.total_sum.said(),
-        percentage.map(|figure| figure.shown.clone()).unwrap_or_default(),
+        document.total_sum_percent.clone().unwrap_or_default(),
     ];
     for mix in &document.mixes {
         sums.extend([mix.sum.said(), mix.sum_percent.clone().unwrap_or_default()]);

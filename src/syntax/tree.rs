@@ -138,6 +138,8 @@ pub struct Mix {
     pub without: Vec<Target>,
     /// `counts as flour tapioca starch, potato starch`.
     pub counts_as_flour: Vec<Name>,
+    /// What of the dough is kept for the next one; of a total or a dough.
+    pub save: Vec<Save>,
     /// Of the word that opens the block.
     pub span: Span,
 }

@@ -290,7 +290,7 @@ struct Seeded {
 impl Seeded {
     fn of(worked: &Worked, stage: usize) -> Option<Self> {
         let numbers = worked.first().stages.get(stage)?;
-        let (seed, flour) = (worked.seed_mass(numbers), numbers.basis.clone());
+        let (seed, flour) = (worked.culture_mass(numbers), numbers.basis.clone());
         let whole = numbers.made.clone();
         let is_sound = !seed.is_zero() && !flour.is_zero();
         is_sound.then(|| Self { share: &seed / &flour, seed, flour, whole })

@@ -17,8 +17,8 @@ list-end = { $most } and { $last }
 
 makes-flour = for { $weight } of flour
 makes-dough = { $weight } of dough
-makes-pieces = { $count } { $kind } at { $weight }
 makes-left = { $weight } of dough left
+makes-pieces = { $count } { $kind } at { $weight }
 # Kinds of piece in other languages, by the word in the formula; English needs none.
 
 ## The lines of a mix
@@ -64,6 +64,7 @@ figure-yeast-as-fresh = Yeast as fresh
 figure-total-percentage = Total percentage
 figure-dough-yield = Dough yield
 figure-salt-as-eaten = Salt as eaten
+figure-salt-as-declared = Salt as declared
 figure-salt-in-other-ingredients = Salt in other ingredients
 figure-flour = Flour
 figure-dough = Dough
@@ -258,6 +259,8 @@ print-ingredients = Ingredients
 print-weights = Weights
 print-steps = Steps
 print-baked = about { $weight } baked
+print-baked-alone = about { $weight } baked, the dough alone
+print-as-eaten = about { $weight } with what it carries
 print-of-dough = { $weight } of dough
 print-in-tin = in { $tin }
 print-beside = With each piece
@@ -290,6 +293,7 @@ print-goes-on = goes on
 print-kept-back = kept back
 print-saved = saved
 print-left-over = left over
+print-discarded = discarded
 print-aimed-at = aimed at
 print-measured = measured
 print-initials = initials

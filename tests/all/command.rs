@@ -445,6 +445,7 @@ water in final dough, per cent: 55 % = 275 g ÷ 500 g
 │  └─ water: 275 g  [a.dough:4]
 └─ flour added in the dough: 500 g
    └─ bread flour: 500 g  [a.dough:3]
+its weight: assize why pier-loaf \"water in final dough\"
 ";
     run(
         folder.path(),

@@ -76,13 +76,18 @@ fn every_derivation_adds_up_to_what_is_shown() {
                     let words = format!("{what}{place}");
                     let Some((target, place)) = read_ask(&words) else { continue };
                     let told = worked.ask(&room.house, &target, place.as_ref());
-                    let told = told.and_then(|values| values.first().cloned());
-                    let reason = worked.why(&room.house, &target, place.as_ref());
-                    let off = match (&told, &reason) {
-                        (Some(told), Some(reason)) if told.amount != reason.amount => {
-                            Some(format!("is {}, the tree says {}", told.amount, reason.amount))
+                    // Of one piece, a tree for each kind.
+                    let reasons = worked.why_each(&room.house, &target, place.as_ref());
+                    let reason = reasons.first();
+                    let off = match (&told, reason) {
+                        (Some(told), Some(_)) => {
+                            let mut pairs = told.iter().zip(&reasons);
+                            let other = pairs.find(|(told, tree)| told.amount != tree.amount);
+                            let other = other.map(|(told, tree)| {
+                                format!("is {}, the tree says {}", told.amount, tree.amount)
+                            });
+                            other.or_else(|| reasons.iter().find_map(untrue))
                         }
-                        (Some(_), Some(reason)) => untrue(reason),
                         (Some(_), None) => Some("has a value and no reason".into()),
                         (None, Some(_)) => Some("has a reason and no value".into()),
                         (None, None) => continue,

@@ -88,19 +88,19 @@ fn with_worked<T>(text: &str, judge: impl Fn(&desk::Room, &Worked) -> T) -> T {
 /// One stage of a formula at random: what its lines are written in, what it takes from the
 /// stage before, how it is sized and how the dough uses it.
 #[derive(Clone, Debug)]
-struct MadeStage {
-    flour: &'static str,
-    water: &'static str,
-    culture: &'static str,
-    inner: &'static str,
-    size: &'static str,
-    loses: &'static str,
-    save: &'static str,
-    feeds: &'static str,
-    used: &'static str,
+pub struct MadeStage {
+    pub flour: &'static str,
+    pub water: &'static str,
+    pub culture: &'static str,
+    pub inner: &'static str,
+    pub size: &'static str,
+    pub loses: &'static str,
+    pub save: &'static str,
+    pub feeds: &'static str,
+    pub used: &'static str,
 }
 
-fn made_stage() -> impl Strategy<Value = MadeStage> {
+pub fn made_stage() -> impl Strategy<Value = MadeStage> {
     let one = |words: &'static [&'static str]| prop::sample::select(words);
     (
         one(&["100%", "400 g"]),
@@ -137,7 +137,7 @@ fn made_stage() -> impl Strategy<Value = MadeStage> {
 const STAGES: [&str; 3] = ["first sour", "second sour", "third sour"];
 
 /// The text of a formula with such stages, in total form or in dough form.
-fn text_of(total: bool, stages: &[MadeStage], makes: bool, extra: &str) -> String {
+pub fn text_of(total: bool, stages: &[MadeStage], makes: bool, extra: &str) -> String {
     let mut text = String::from("formula some-loaf \"Some Loaf\" {\n");
     if makes {
         text.push_str("  makes 10 kg dough\n");

@@ -24,3 +24,26 @@ pub fn finding(stage: &Stage, left: &Exact, ripe: &Exact) -> Finding {
         grams(left)
     ))
 }
+
+/// More is made at a feed than the next one takes, so that it can be handled; `feed` is
+/// counted from one.
+pub fn discarded(stage: &Stage, feed: usize, discarded: &Exact, made: &Exact) -> Finding {
+    let name = &stage.name.shown;
+    let least = stage.at_least.first().map_or(stage.name.span, |least| least.span);
+    Finding::new(
+        &RULE,
+        least,
+        format!(
+            "{} of the {} of feed {feed} of `{name}` are discarded",
+            grams(discarded),
+            grams(made)
+        ),
+    )
+    .note(format!(
+        "{} − {} that the next feed takes = {}",
+        grams(made),
+        grams(&(made - discarded)),
+        grams(discarded)
+    ))
+    .help("use it in something else, or feed it fewer times")
+}

@@ -66,10 +66,15 @@ pub fn all_and_more(stage: &Stage, whole: &Line) -> Finding {
 /// More is to be saved of a stage than there is.
 pub fn more_saved(stage: &Stage, saved: &Exact, ripe: &Exact) -> Finding {
     let name = &stage.name.shown;
+    let made = match *ripe > Exact::ZERO {
+        true => format!("only {} are made", grams(ripe)),
+        // What its lines leave would be less than nothing.
+        false => "its own lines leave nothing to save".to_owned(),
+    };
     Finding::new(
         &RULE,
         stage.save.first().map_or(stage.name.span, |save| save.span),
-        format!("{} of `{name}` are saved, but only {} are made", grams(saved), grams(ripe)),
+        format!("{} of `{name}` are saved, but {made}", grams(saved)),
     )
     .help("save less, or make more of it: its lines are weights, which settle how much it is")
 }

@@ -53,8 +53,8 @@ pub fn saved_of_an_unknown(stage: &Stage) -> Finding {
         format!("how much of `{name}` goes on after this is saved can't be worked out"),
     )
     .help(
-        "write its lines as percentages of its own flour, or say how much is used instead of \
-         `weighs`",
+        "leave out what is saved, or write the lines of the stage as percentages of its own \
+         flour and give it no weight: it is then made so much larger",
     )
 }
 
@@ -186,4 +186,16 @@ pub fn pieces(makes: &Makes) -> Finding {
     }
     Finding::new(&RULE, makes.span, "how heavy the pieces are is not said")
         .help("write the dough weight of one: `makes 24 loaves at 900 g`; or `makes 20 kg dough`")
+}
+
+/// `--makes "60 rolls"` of a formula that makes loaves.
+pub fn other_kind(made: &MadePiece, known: &[&str]) -> Finding {
+    let (kind, count) = (&made.kind.shown, made.count.number.to_string());
+    let names: Vec<String> = known.iter().map(|name| format!("`{name}`")).collect();
+    Finding::new(
+        &RULE,
+        made.kind.span,
+        format!("this formula makes {}, not `{kind}`", names.join(" and ")),
+    )
+    .help(format!("say what one weighs, `{count} {kind} at 80 g`, or name what it makes"))
 }

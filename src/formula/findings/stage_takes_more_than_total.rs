@@ -51,7 +51,7 @@ pub fn finding(
         Some(line) => said = said.label(line.span, "all there is"),
         None => said = said.label(mix.span, format!("`{name}` is not listed here")),
     }
-    if !flour.is_zero() {
+    if *flour > Exact::ZERO {
         let of_flour = |mass: &Exact| format!("{} %", percent(&(mass / flour), 2));
         said = said.note(format!(
             "{} − {} = {} too much ({} of the flour against {})",

@@ -1,7 +1,7 @@
 //! `unknown-ingredient`: a name on a line that nobody knows.
 
 use crate::diag::{Finding, Group, Level, Rule};
-use crate::syntax::tree::Name;
+use crate::syntax::tree::{Least, Name, Stage};
 use ecow::EcoString;
 
 pub const RULE: Rule = Rule {
@@ -19,5 +19,20 @@ pub fn finding(name: &Name, near: Option<EcoString>) -> Finding {
             "correct the name, or declare it: `ingredient NAME is a CLASS { … }`; what is mixed \
              beforehand is a stage: `preferment NAME { … }`",
         ),
+    }
+}
+
+/// `at least 20 g jar` in a stage without a jar.
+pub fn not_in_stage(least: &Least, stage: &Stage, near: Option<EcoString>) -> Finding {
+    let (name, span) = (&least.name.shown, least.name.span);
+    let stage = &stage.name.shown;
+    let said = Finding::new(
+        &RULE,
+        span,
+        format!("`{name}` is not in `{stage}`, so there is no least amount of it"),
+    );
+    match near {
+        Some(near) => said.help(format!("did you mean `{near}`?")).repair(span, near, false),
+        None => said.help(format!("name something that goes into it, or `{stage}` itself")),
     }
 }

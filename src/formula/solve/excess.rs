@@ -34,8 +34,8 @@ pub(super) fn settle(mixing: &mut Mixing, mix: &Mix, takes: &mut Content, number
         let has = listed.iter().fold(unlisted, |sum, (_, mass, _)| sum + mass);
         let needs = takes.get(substance).cloned().unwrap_or_default();
         let excess = &needs - &has;
-        // A total of less than nothing is told by the rule that adds up the flours.
-        if excess <= Exact::ZERO || needs <= Exact::ZERO {
+        // Less than nothing is told by itself, or by the rule that adds up the flours.
+        if excess <= Exact::ZERO || needs <= Exact::ZERO || has < Exact::ZERO {
             continue;
         }
         let bringers = bringers(mixing, numbers, substance);

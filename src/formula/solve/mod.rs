@@ -22,7 +22,7 @@ use super::mixing::{Blend, Goes, MixForms, Mixing, Place, Scope, by_gram};
 use super::worked::{Anchor, Numbers, Within, Worked, is_kind};
 use crate::diag::{Finding, Group, Level};
 use crate::quantity::{Exact, Unit};
-use crate::syntax::tree::{Amount, Formula, Makes, Mix, Name, Quantity};
+use crate::syntax::tree::{Amount, Counting, Formula, Makes, Mix, Name, Quantity};
 use ecow::EcoString;
 use rustc_hash::FxHashMap;
 
@@ -68,8 +68,12 @@ pub fn work_as<'t>(
     let known = &own.first().pieces;
     for made in makes.pieces.iter_mut().filter(|made| made.weight.is_none() && made.tin.is_none()) {
         let same = known.iter().find(|piece| is_kind(&piece.made.key, &made.kind.key));
-        let only = (known.len() == 1).then(|| &known[0]);
-        if let Some(piece) = same.or(only) {
+        if same.is_none() && !known.is_empty() && makes.from.is_none() {
+            let kinds: Vec<&str> = known.iter().map(|piece| piece.made.kind.as_str()).collect();
+            findings.push(say::size_unknown::other_kind(made, &kinds));
+            return own;
+        }
+        if let Some(piece) = same {
             made.baked = false;
             made.weight = Some(Quantity {
                 number: piece.made.weight.clone(),
@@ -359,6 +363,17 @@ struct Solving {
     whole: Content<Form>,
     /// The mass of each stage that goes into the final dough.
     into_dough: Vec<Form>,
+    /// Of the finished dough, what is kept back as the next old dough.
+    kept_back: Form,
+    /// Grams of the finished dough that are saved besides, whatever is made.
+    saved: Exact,
+}
+
+impl Solving {
+    /// What of the finished dough goes into the pieces.
+    fn into_pieces(&self, whole: &Form) -> Form {
+        whole.clone().minus(&self.kept_back).minus(&Form::constant(self.saved.clone()))
+    }
 }
 
 /// What every unknown is, and how much larger than written the whole is made.
@@ -421,7 +436,9 @@ fn ratio_asked(mixing: &mut Mixing, numbers: &Numbers) -> Option<Exact> {
     // What there is to say of the pieces is said where they are worked out.
     mixing.findings.truncate(said);
     let (wanted, now) = match (made, &makes.from) {
-        (Some(wanted), _) => (wanted, numbers.whole.mass()),
+        (Some(wanted), _) if makes.dough.is_some() => (wanted, numbers.whole.mass()),
+        // What is saved stays what it is, however much is made.
+        (Some(wanted), _) => (wanted + &numbers.saved, numbers.whole.mass() - &numbers.kept_back),
         (None, Some((quantity, target))) => {
             let now = numbers.named(mixing, &target.name.key);
             if now.is_zero() {
@@ -466,6 +483,8 @@ fn build(mixing: &mut Mixing) -> (Solving, Solution, Anchor) {
         unlisted: Content::default(),
         whole: Content::default(),
         into_dough: vec![Form::default(); formula.stages.len()],
+        kept_back: Form::default(),
+        saved: Exact::ZERO,
     };
     for stage in mixing.order.clone() {
         let said = mixing.findings.len();
@@ -492,6 +511,7 @@ fn build(mixing: &mut Mixing) -> (Solving, Solution, Anchor) {
     } else {
         gather::gather_pieces(mixing, &mut solving);
     }
+    keep_some_dough(mixing, &mut solving);
     let flour = mixing.flour_in(&solving.whole);
     let mass = solving.whole.iter().fold(Form::default(), |sum, (_, mass)| sum.plus(mass));
     if let Some(asked) = scope.flour_if_asked() {
@@ -503,6 +523,20 @@ fn build(mixing: &mut Mixing) -> (Solving, Solution, Anchor) {
     let mut solution = scope.system.solve();
     let anchor = yields::anchor(mixing, &mut solution, &solving, &flour, &mass);
     (solving, solution, anchor)
+}
+
+/// What of the finished dough does not go into pieces: as much as there is old dough in it
+/// where that is kept back, and what is saved.
+fn keep_some_dough(mixing: &Mixing, solving: &mut Solving) {
+    let Some(mix) = main_mix(mixing.formula) else { return };
+    for (line, mass) in mix.lines.iter().zip(&solving.main.masses) {
+        if mixing.goes(&line.target) == Goes::OldDough
+            && matches!(line.counting, Counting::KeptBack { .. })
+        {
+            solving.kept_back.add(mass, &Exact::ONE);
+        }
+    }
+    solving.saved = mix.save.iter().fold(Exact::ZERO, |sum, save| sum + mixing.worth(&save.amount));
 }
 
 /// A formula's title, or its name where it has none.

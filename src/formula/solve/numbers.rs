@@ -2,7 +2,7 @@
 
 use super::excess::{self, substance_name};
 use super::sizes::is_fixed;
-use super::stages::{stages, used};
+use super::stages::{earlier_feeds, stages};
 use super::{At, Solving, main_mix};
 use crate::diag::{Finding, Group, Level};
 use crate::formula::content::{Content, Substance};
@@ -10,7 +10,7 @@ use crate::formula::findings as say;
 use crate::formula::mixing::{Goes, MixForms, Mixing, Place};
 use crate::formula::worked::{Anchor, Numbers, WorkedLine};
 use crate::quantity::Exact;
-use crate::syntax::tree::{Amount, Base, Counting, Line, Mix, Size};
+use crate::syntax::tree::{Amount, Base, Counting, Line, Mix};
 
 /// The masses once everything is settled, at the size that `at` gives them.
 pub(super) fn numbers(
@@ -36,6 +36,8 @@ pub(super) fn numbers(
         pieces: Vec::new(),
         anchor,
         left_over: Vec::new(),
+        kept_back: at.value(&solving.kept_back),
+        saved: solving.saved.clone(),
     };
     if let Some(mix) = &formula.total {
         numbers.total_lines = own_lines(mixing, mix, &solving.main, at);
@@ -44,6 +46,7 @@ pub(super) fn numbers(
     } else if let Some(mix) = &formula.dough {
         numbers.dough_lines = own_lines(mixing, mix, &solving.main, at);
     }
+    earlier_feeds(mixing, &mut numbers);
     note_left_overs(mixing, &mut numbers);
     say_what_is_negative(mixing, &numbers);
     say_what_hangs_on_itself(mixing, &numbers);
@@ -138,8 +141,19 @@ pub(super) fn final_dough(
     }
 }
 
+/// Whether an error has said already that sums do not come out: what else they give would
+/// be quoted as if they did.
+fn sums_are_off(mixing: &Mixing) -> bool {
+    let told =
+        |finding: &Finding| finding.level == Level::Error && finding.rule.group == Group::Sums;
+    mixing.findings.iter().any(told)
+}
+
 /// Says what is made of a stage and used by nobody, or used without being made.
 fn note_left_overs(mixing: &mut Mixing, numbers: &mut Numbers) {
+    if sums_are_off(mixing) {
+        return;
+    }
     for stage in 0..numbers.stages.len() {
         let declared = mixing.stage(stage);
         let worked = &numbers.stages[stage];
@@ -147,12 +161,12 @@ fn note_left_overs(mixing: &mut Mixing, numbers: &mut Numbers) {
             mixing.findings.push(say::size_given_twice::saved_of_nothing(declared, &worked.saved));
             continue;
         }
-        let sized = is_fixed(mixing, stage)
-            || !declared.at_least.is_empty()
-            || declared.sizes.iter().any(|size| !matches!(size.size, Size::OfTotal));
-        let used = used(&numbers.stages, stage);
+        let sized =
+            is_fixed(mixing, stage) || !declared.at_least.is_empty() || !declared.sizes.is_empty();
+        let used = numbers.used(stage);
         let ripe = numbers.stages[stage].goes_on.mass();
-        if !sized {
+        // What weighs less than nothing is told by itself.
+        if !sized || used < Exact::ZERO || ripe < Exact::ZERO {
             continue;
         }
         if used > ripe {
@@ -163,13 +177,25 @@ fn note_left_overs(mixing: &mut Mixing, numbers: &mut Numbers) {
             numbers.left_over.push((stage, left));
         }
     }
+    note_discarded(mixing, numbers);
+}
+
+/// Says what of an early feed is too much, because less could not be handled.
+fn note_discarded(mixing: &mut Mixing, numbers: &Numbers) {
+    for (stage, worked) in numbers.stages.iter().enumerate() {
+        for (feed, own) in worked.earlier.iter().enumerate() {
+            if own.discarded > Exact::ZERO {
+                let (declared, made) = (mixing.stage(stage), own.made());
+                let said = say::left_over::discarded(declared, feed + 1, &own.discarded, &made);
+                mixing.findings.push(said);
+            }
+        }
+    }
 }
 
 /// Says what weighs less than nothing, unless an error of the sums has said why already.
 fn say_what_is_negative(mixing: &mut Mixing, numbers: &Numbers) {
-    let told =
-        |finding: &Finding| finding.level == Level::Error && finding.rule.group == Group::Sums;
-    if mixing.findings.iter().any(told) {
+    if sums_are_off(mixing) {
         return;
     }
     let formula = mixing.formula;

@@ -24,7 +24,8 @@ pub(super) fn pieces(mixing: &mut Mixing, numbers: &Numbers) -> Vec<WorkedPiece>
         .collect();
     // Where weights settle the dough, what is written of a piece is a check; a count
     // without a weight shares out what the others leave.
-    let shared = shared_out(mixing, makes, &written, &numbers.whole.mass());
+    let left = left_by_others(mixing, makes, &written, &numbers.into_pieces());
+    let shared = shared_out(mixing, makes, &written, left.clone());
     makes
         .pieces
         .iter()
@@ -34,7 +35,7 @@ pub(super) fn pieces(mixing: &mut Mixing, numbers: &Numbers) -> Vec<WorkedPiece>
             let weight = written.clone().unwrap_or_else(|| shared.clone());
             let count = match made.counted {
                 true => made.count.number.clone(),
-                false => as_many(mixing, made, &weight, &numbers.whole.mass()),
+                false => as_many(mixing, made, &weight, &left),
             };
             let made = MadeKind {
                 kind: made.kind.shown.clone(),
@@ -52,31 +53,43 @@ pub(super) fn pieces(mixing: &mut Mixing, numbers: &Numbers) -> Vec<WorkedPiece>
         .collect()
 }
 
-/// How many whole pieces of a weight a dough gives.
-fn as_many(mixing: &Mixing, made: &MadePiece, weight: &Exact, whole: &Exact) -> Exact {
-    if weight.is_zero() {
-        return Exact::ZERO;
-    }
-    let left = Exact::ONE - make_up_loss(mixing, &made.kind.key);
-    Exact::from((whole * left / weight).floor())
+/// The dough that one piece of a kind needs, for each gram that it weighs.
+fn need(mixing: &Mixing, made: &MadePiece) -> Exact {
+    Exact::ONE / (Exact::ONE - make_up_loss(mixing, &made.kind.key))
+}
+
+/// The dough that is left by the pieces of which count and weight are written.
+fn left_by_others(
+    mixing: &Mixing,
+    makes: &Makes,
+    written: &[Option<Exact>],
+    whole: &Exact,
+) -> Exact {
+    makes.pieces.iter().zip(written).fold(whole.clone(), |left, (made, weight)| match weight {
+        Some(weight) => left - weight * &made.count.number * need(mixing, made),
+        None => left,
+    })
 }
 
 /// The dough of each piece without a weight of its own, in grams: an equal share of what
 /// the pieces with a weight leave, less what each kind loses in making up.
-fn shared_out(mixing: &Mixing, makes: &Makes, written: &[Option<Exact>], whole: &Exact) -> Exact {
-    let mut left = whole.clone();
-    let mut shares = Exact::ZERO;
-    for (made, weight) in makes.pieces.iter().zip(written) {
-        let needed = &made.count.number / (Exact::ONE - make_up_loss(mixing, &made.kind.key));
-        match weight {
-            Some(weight) => left -= weight * needed,
-            None => shares += needed,
-        }
-    }
+fn shared_out(mixing: &Mixing, makes: &Makes, written: &[Option<Exact>], left: Exact) -> Exact {
+    let shares = makes.pieces.iter().zip(written).filter(|(_, weight)| weight.is_none());
+    let shares =
+        shares.fold(Exact::ZERO, |sum, (made, _)| sum + &made.count.number * need(mixing, made));
     match shares.is_zero() {
         true => Exact::ZERO,
         false => left.max(Exact::ZERO) / shares,
     }
+}
+
+/// How many whole pieces of a weight the dough gives that others leave.
+fn as_many(mixing: &Mixing, made: &MadePiece, weight: &Exact, left: &Exact) -> Exact {
+    let one = weight * need(mixing, made);
+    if one.is_zero() {
+        return one;
+    }
+    Exact::from((left / one).floor()).max(Exact::ZERO)
 }
 
 /// What one piece of a kind carries besides its dough, in grams.

@@ -5,7 +5,7 @@ use crate::diag::nearest;
 use crate::formula::findings as say;
 use crate::formula::mixing::{Goes, Mixing};
 use crate::source::Span;
-use crate::syntax::tree::{Amount, Counting, Extent, Formula, Line, Mix, Name, Size, With};
+use crate::syntax::tree::{Amount, Counting, Extent, Formula, Line, Mix, Name, Size, Target, With};
 use ecow::EcoString;
 
 /// Every mix of a formula, pieces and side mixes included.
@@ -109,6 +109,8 @@ pub(super) fn name_the_unknown(mixing: &mut Mixing) {
                 let why = "`all` is for a stage, of which all that was made goes on";
                 mixing.findings.push(say::size_unknown::meaningless(line, why));
             }
+            // What goes back of the finished dough is the next old dough.
+            (Goes::OldDough, _) if matches!(line.counting, Counting::KeptBack { from: None }) => {}
             (goes, _) => {
                 let is_culture = matches!(goes, Goes::Culture(_));
                 if !is_culture && !matches!(line.counting, Counting::Counted) {
@@ -157,6 +159,21 @@ pub(super) fn name_the_unknown(mixing: &mut Mixing) {
                 Some(near) => say::unknown_stage::finding(&stage.name, Some(near)),
                 None => say::size_unknown::empty(&stage.name),
             });
+        }
+        for least in &stage.at_least {
+            let own = least.name.key == stage.name.key;
+            if own || stage.mix.lines.iter().any(|line| mixing.is_least_of(least, line)) {
+                let target = Target { name: least.name.clone(), role: None };
+                // What has no weight in spoons or pieces is told.
+                mixing.weigh_named(&least.amount, &target);
+            } else {
+                let near = nearest(
+                    &least.name.key,
+                    stage.mix.lines.iter().map(|line| line.target.name.key.as_str()),
+                );
+                let near = near.map(EcoString::from);
+                mixing.findings.push(say::unknown_ingredient::not_in_stage(least, stage, near));
+            }
         }
         for line in &stage.mix.lines {
             if mixing.goes(&line.target) == Goes::OldDough {

@@ -36,7 +36,7 @@ pub(super) fn build_stage(
     let saved = saved(mixing, declared);
     if !saved.is_zero() && (weighs.is_some() || is_fixed(mixing, stage)) {
         solving.saves_inside[stage] = keep_some(mixing, scope, stage, &mut forms, &saved);
-        if weighs.is_some() && !scope.system.solve().settles(&forms.goes_on_mass()) {
+        if !scope.system.solve().settles(&forms.goes_on_mass()) {
             mixing.findings.push(say::size_unknown::saved_of_an_unknown(declared));
         }
     }
@@ -209,8 +209,10 @@ pub(super) fn size_stages(mixing: &mut Mixing, scope: &mut Scope, solving: &mut 
             }
             None => {
                 mixing.findings.push(say::size_unknown::stage(declared));
-                // Nothing of it, so that the rest still has figures.
-                scope.system.demand(solving.stages[stage].made.clone());
+                // Nothing of what waits for a size, so that the rest still has figures.
+                let made = &solving.stages[stage].made;
+                let weighed = Form::constant(made.constant.clone());
+                scope.system.demand(made.clone().minus(&weighed));
             }
         }
         solving.into_dough[stage] =
@@ -258,10 +260,13 @@ pub(super) fn used_whole_by_stage(mixing: &Mixing, stage: usize) -> bool {
 pub(super) fn is_fixed(mixing: &Mixing, stage: usize) -> bool {
     let lines = &mixing.stage(stage).mix.lines;
     let place = |stage: usize| mixing.order.iter().position(|&built| built == stage);
-    // A stage that goes in whole has its size where it is fixed itself; in a circle
-    // nothing is.
+    // A stage that goes in whole has its size where it says one or is fixed itself; in a
+    // circle nothing is.
     let takes_fixed = |line: &Line| match mixing.goes(&line.target) {
-        Goes::Stage(inner) => place(inner) < place(stage) && is_fixed(mixing, inner),
+        Goes::Stage(inner) => {
+            let sized = !mixing.stage(inner).sizes.is_empty();
+            place(inner) < place(stage) && (sized || is_fixed(mixing, inner))
+        }
         _ => true,
     };
     let whole = |line: &&Line| matches!(line.amount, Amount::All);

@@ -2,9 +2,9 @@
 
 use super::numbers::own_lines;
 use super::sizes::{is_fixed, saved};
-use super::{At, Solving};
+use super::{At, MOST_FEEDS, Solving};
 use crate::formula::mixing::{Goes, Mixing};
-use crate::formula::worked::{StageNumbers, WorkedLine};
+use crate::formula::worked::{Feed, Numbers, StageNumbers, WorkedLine};
 use crate::quantity::Exact;
 use crate::syntax::tree::Size;
 
@@ -44,24 +44,16 @@ fn stage_numbers(
     let ripe = &plain + inside;
     let wanted = &plain + &more + &saved;
     let mut grown = if ripe.is_zero() { Exact::ONE } else { &wanted / &ripe };
-    let sum = |lines: &[WorkedLine]| lines.iter().fold(Exact::ZERO, |sum, line| sum + &line.mass);
-    let planned = sum(&lines);
-    for least in &declared.at_least {
-        let wanted = mixing.worth(&least.amount);
-        let now = match least.name.key == declared.name.key {
-            true => planned.clone(),
-            false => lines
-                .iter()
-                .filter(|line| line.key == least.name.key)
-                .fold(Exact::ZERO, |sum, line| sum + &line.mass),
-        } * &grown;
-        if now < wanted && !now.is_zero() {
-            grown *= wanted / now;
-        }
-    }
+    let feeds = declared.feeds.map_or(1, |(feeds, _)| feeds.max(1));
     for line in &mut lines {
         line.mass *= &grown;
         line.more *= &grown;
+    }
+    let larger = enough(mixing, stage, &lines, feeds == 1, true);
+    grown *= &larger;
+    for line in &mut lines {
+        line.mass *= &larger;
+        line.more *= &larger;
     }
     if !plain.is_zero() {
         let on = (&ripe * &grown - &saved) / &plain;
@@ -77,8 +69,93 @@ fn stage_numbers(
         grown,
         saved,
         into_dough,
-        feeds: declared.feeds.map_or(1, |(feeds, _)| feeds.max(1)),
+        feeds,
+        earlier: Vec::new(),
     }
+}
+
+/// How much larger a feed of these lines has to be made so that each of its amounts can be
+/// handled, as `at least` says. A culture goes in at the `first` feed only, what the stage
+/// takes of others at the `last`.
+fn enough(mixing: &Mixing, stage: usize, lines: &[WorkedLine], first: bool, last: bool) -> Exact {
+    let declared = mixing.stage(stage);
+    let mut larger = Exact::ONE;
+    for least in &declared.at_least {
+        let own = declared.mix.lines.iter().zip(lines).filter(|(written, line)| {
+            let whole = least.name.key == declared.name.key;
+            match line.goes {
+                Goes::Stage(_) if !last => false,
+                Goes::Culture(_) if !whole && !first => {
+                    mixing.is_least_of(least, written) && mixing.is_seed_of_its_own(stage, written)
+                }
+                _ => whole || mixing.is_least_of(least, written),
+            }
+        });
+        let now = own.fold(Exact::ZERO, |sum, (_, line)| sum + &line.mass) * &larger;
+        let Some(wanted) = mixing.least_grams(least) else { continue };
+        if now < wanted && !now.is_zero() {
+            larger *= wanted / now;
+        }
+    }
+    larger
+}
+
+/// Works the feeds before the last one out, from the last to the first: each makes what the
+/// next one takes in place of the culture, or as much as can be handled.
+pub(super) fn earlier_feeds(mixing: &Mixing, numbers: &mut Numbers) {
+    for stage in 0..numbers.stages.len() {
+        let worked = &numbers.stages[stage];
+        let mut earlier = Vec::new();
+        let mut after = worked.lines.clone();
+        for feed in (1..worked.feeds.min(MOST_FEEDS)).rev() {
+            let Some(own) = feed_before(mixing, stage, &worked.lines, &after, feed == 1) else {
+                break;
+            };
+            after.clone_from(&own.lines);
+            earlier.push(own);
+        }
+        earlier.reverse();
+        numbers.stages[stage].earlier = earlier;
+    }
+}
+
+/// The feed that makes the seed of the one `after`, in the proportions of the last.
+fn feed_before(
+    mixing: &Mixing,
+    stage: usize,
+    last: &[WorkedLine],
+    after: &[WorkedLine],
+    first: bool,
+) -> Option<Feed> {
+    let declared = mixing.stage(stage);
+    let cultures = after.iter().filter(|line| matches!(line.goes, Goes::Culture(_)));
+    let wanted = cultures.fold(Exact::ZERO, |sum, line| sum + &line.mass);
+    // What the stage takes of others goes into the last feed.
+    let mut lines = last.to_vec();
+    for line in lines.iter_mut().filter(|line| matches!(line.goes, Goes::Stage(_))) {
+        (line.mass, line.more) = (Exact::ZERO, Exact::ZERO);
+    }
+    let loses = declared.loses.as_ref().map_or(Exact::ZERO, |loses| mixing.worth(loses));
+    let ripe = |lines: &[WorkedLine]| sum(lines) * (Exact::ONE - &loses);
+    let scale = |lines: &mut [WorkedLine], by: &Exact| {
+        for line in lines {
+            line.mass *= by;
+            line.more *= by;
+        }
+    };
+    let made = ripe(&lines);
+    if wanted <= Exact::ZERO || made <= Exact::ZERO {
+        return None;
+    }
+    scale(&mut lines, &(&wanted / made));
+    let larger = enough(mixing, stage, &lines, first, false);
+    scale(&mut lines, &larger);
+    let discarded = ripe(&lines) - wanted;
+    Some(Feed { lines, discarded })
+}
+
+fn sum(lines: &[WorkedLine]) -> Exact {
+    lines.iter().fold(Exact::ZERO, |sum, line| sum + &line.mass)
 }
 
 /// Whether a stage is as large as is written, whoever uses it.
@@ -104,11 +181,4 @@ fn more_for_users(
         }
     }
     more
-}
-
-/// The grams that stages and the final dough take of a stage.
-pub(super) fn used(stages: &[StageNumbers], stage: usize) -> Exact {
-    let lines = stages.iter().flat_map(|user| &user.lines);
-    let lines = lines.filter(|line| line.goes == Goes::Stage(stage));
-    lines.fold(stages[stage].into_dough.clone(), |sum, line| sum + &line.mass)
 }

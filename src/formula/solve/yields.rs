@@ -6,6 +6,7 @@ use crate::formula::findings as say;
 use crate::formula::linear::{Form, Solution};
 use crate::formula::mixing::{Goes, Mixing};
 use crate::formula::worked::{Anchor, is_kind};
+use crate::quantity::display::Scale;
 use crate::quantity::{Exact, int};
 use crate::syntax::tree::{MadePiece, Makes, Piece, Quantity, Target};
 
@@ -32,7 +33,11 @@ pub(super) fn anchor(
     };
     match made_mass(mixing, makes) {
         Some(wanted) => {
-            solution.demand(&mass.clone().minus(&Form::constant(wanted)));
+            let made = match makes.dough.is_some() {
+                true => mass.clone(),
+                false => solving.into_pieces(mass),
+            };
+            solution.demand(&made.minus(&Form::constant(wanted)));
             Anchor::Makes
         }
         None => match &makes.from {
@@ -129,7 +134,17 @@ pub(super) fn piece_weight(mixing: &mut Mixing, made: &MadePiece) -> Option<Exac
         mixing.findings.push(say::size_unknown::baked_without_a_loss(made));
         return Some(weight);
     };
-    (loss < Exact::ONE).then(|| weight / (Exact::ONE - loss))
+    let scale = &mixing.house.settings.scale;
+    (loss < Exact::ONE).then(|| weighable(scale, &(weight / (Exact::ONE - loss))))
+}
+
+/// The least weight that a scale shows and that is not below `grams`: a piece divided so
+/// is not lighter out of the oven than is wanted.
+fn weighable(scale: &Scale, grams: &Exact) -> Exact {
+    let up = |step: Exact| Exact::from((grams / &step).ceil()) * step;
+    let shown = up(scale.resolution(grams));
+    // Where it reaches a coarser step, that one has to show it.
+    up(scale.resolution(&shown))
 }
 
 /// The form of a named line, stage or of all the flour.

@@ -7,14 +7,14 @@ use crate::formula::content::{Content, IngredientId, Substance};
 use crate::formula::figure::{Figure, Kind};
 use crate::formula::house::Ingredient;
 use crate::formula::mixing::Goes;
-use crate::formula::worked::{Within, WorkedLine};
+use crate::formula::worked::{Within, WorkedLine, WorkedPiece};
 use crate::quantity::{Exact, int};
 
 impl Why<'_, '_> {
     pub(super) fn figure(&self, figure: &Figure, within: Within, what: &str) -> Option<Reason> {
         let flour = || self.class(Class::Flour, within);
         let formula = &self.worked.formula;
-        let pieces = &self.worked.first().pieces;
+        let pieces = self.worked.kinds(self.worked.first());
         match figure {
             Figure::Hydration => Reason::ratio(what, self.class(Class::Water, within), flour()),
             Figure::TotalPercentage => Reason::ratio(what, self.dough(within), flour()),
@@ -60,10 +60,9 @@ impl Why<'_, '_> {
                 let Within::Stage(stage) = within else { return None };
                 let worked = &self.worked.first().stages[stage];
                 let mix = &formula.stages[stage].mix;
-                let seeds =
-                    worked.lines.iter().filter(|line| matches!(line.goes, Goes::Culture(_)));
+                let seeds = worked.lines.iter().filter(|line| self.worked.is_seed(line));
                 let seeds = seeds.map(|line| self.line(line, Some(mix), within)).collect();
-                Reason::ratio(what, Reason::sum("culture", seeds), self.basis(within))
+                Reason::ratio(what, Reason::sum("seed", seeds), self.basis(within))
             }
             Figure::YeastAsFresh => {
                 let content = self.worked.content(self.house, self.worked.first(), within);
@@ -86,26 +85,36 @@ impl Why<'_, '_> {
                 Some(Reason { kind: Kind::Number, ..sum })
             }
             Figure::Piece => {
-                Some(Reason { what: what.to_owned(), ..self.piece(0, pieces.first()?) })
+                let piece = self.piece(self.kind, pieces.get(self.kind)?);
+                Some(Reason { what: what.to_owned(), ..piece })
             }
-            Figure::PieceBaked => {
-                let piece = pieces.first()?;
-                let loss = piece.made.loss.as_ref()?;
-                let left = self.left_after("bake loss", loss, self.loss_place(piece, true));
-                Some(Reason::product(what, Kind::Mass, vec![self.piece(0, piece), left]))
-            }
+            Figure::PieceBaked => self.baked(what, pieces.get(self.kind)?),
+            Figure::PieceAsEaten => self.as_eaten(what, pieces.get(self.kind)?),
             Figure::BakeLoss | Figure::MakeUpLoss => {
-                let value =
-                    self.worked.figure_of(self.house, self.worked.first(), figure, within)?;
+                let values =
+                    self.worked.figure_by_kind(self.house, self.worked.first(), figure, within)?;
+                let value = values.into_iter().nth(self.kind)?;
                 let bake = *figure == Figure::BakeLoss;
-                let of_kind = pieces.first().filter(|_| bake);
                 let whole = if bake { &formula.bake_loss } else { &formula.make_up_loss };
                 let whole = whole.as_ref().map(|loss| loss.span);
+                let of_kind = pieces.get(self.kind);
                 let place = of_kind.and_then(|piece| self.loss_place(piece, bake)).or(whole);
                 let reason = Reason::new(what, value.amount, Kind::Share, How::Written);
                 Some(Reason { place, ..reason })
             }
-            Figure::SaltAsEaten => self.salt_as_eaten(what),
+            Figure::SaltAsEaten => {
+                self.salt_as_eaten(what, &|id| Some(self.house.ingredient(id).salt.clone()))
+            }
+            Figure::SaltAsDeclared => {
+                self.salt_as_eaten(what, &|id| self.house.ingredient(id).declared_salt.clone())
+            }
+            Figure::SaltElsewhere => {
+                let content = self.worked.content(self.house, self.worked.first(), within);
+                let salty = self.shares_of(&content, within, "salt", |class, own| {
+                    (class != Class::Salt).then(|| own.salt.clone())
+                });
+                Reason::ratio(what, Reason::sum("salt in other ingredients", salty), flour())
+            }
             Figure::WaterTemperature | Figure::Ice
                 if !matches!(within, Within::All | Within::FinalDough) =>
             {
@@ -141,17 +150,33 @@ impl Why<'_, '_> {
         word: &str,
         share: impl Fn(Class, &Ingredient) -> Option<Exact>,
     ) -> Vec<Reason> {
+        self.shares_of_each(content, within, word, |id| {
+            share(self.class_of(id), self.house.ingredient(id))
+        })
+    }
+
+    fn shares_of_each(
+        &self,
+        content: &Content,
+        within: Within,
+        word: &str,
+        share: impl Fn(IngredientId) -> Option<Exact>,
+    ) -> Vec<Reason> {
         let parts = content.iter().filter_map(|(substance, mass)| {
             let Substance::Ingredient(id) = substance else { return None };
             let ingredient = self.house.ingredient(id);
-            let share = share(self.class_of(id), ingredient).filter(|share| !share.is_zero())?;
+            let share = share(id).filter(|share| !share.is_zero())?;
             let name = ingredient.name.shown.as_str();
             let is_it = |own: IngredientId| own == id;
             let wanted = Wanted { word: name, is_it: &is_it };
             let own = Reason::sum(name, self.parts(&wanted, within));
+            let why = match within {
+                Within::Pieces => "on one piece",
+                _ => "with what cultures hold",
+            };
             let own = match own.amount == *mass {
                 true => own,
-                false => Reason::words(name, mass.clone(), Kind::Mass, "with what cultures hold"),
+                false => Reason::words(name, mass.clone(), Kind::Mass, why),
             };
             if share.is_one() {
                 return Some(own);
@@ -310,66 +335,76 @@ impl Why<'_, '_> {
         parts
     }
 
-    /// The salt in what is eaten over its weight.
-    fn salt_as_eaten(&self, what: &str) -> Option<Reason> {
+    /// The dough of one piece out of the oven.
+    fn baked(&self, what: &str, piece: &WorkedPiece) -> Option<Reason> {
+        let loss = piece.made.loss.as_ref()?;
+        let left = self.left_after("bake loss", loss, self.loss_place(piece, true));
+        Some(Reason::product(what, Kind::Mass, vec![self.piece(self.kind, piece), left]))
+    }
+
+    /// One piece out of the oven, with what it carries.
+    fn as_eaten(&self, what: &str, piece: &WorkedPiece) -> Option<Reason> {
+        let mut parts = vec![self.baked("baked, the dough alone", piece)?];
+        let carried = self.worked.carried_lines(self.worked.first(), piece);
+        let carried = carried.filter(|line| !line.mass.is_zero());
+        parts.extend(carried.map(|line| self.line(line, None, Within::Pieces)));
+        Some(Reason::sum(what, parts))
+    }
+
+    /// The salt in what is eaten of one piece, or of all the dough, over its weight; `salt`
+    /// is what each ingredient holds of it.
+    fn salt_as_eaten(
+        &self,
+        what: &str,
+        salt: &dyn Fn(IngredientId) -> Option<Exact>,
+    ) -> Option<Reason> {
         let numbers = self.worked.first();
-        let salty = |_: Class, own: &Ingredient| Some(own.salt_share());
-        let dough = Reason::sum(
-            "salt in the dough",
-            self.shares_of(&numbers.whole, Within::All, "salt", salty),
-        );
-        let beside = self.worked.content(self.house, numbers, Within::Pieces);
-        let on_pieces = self.shares_of(&beside, Within::Pieces, "salt", salty);
-        let weighs = Reason::words(
-            "what goes onto the pieces",
-            beside.mass(),
-            Kind::Mass,
-            "their lines added up",
-        );
-        let (salt, mut baked) = match numbers.pieces.as_slice() {
-            [] => {
-                let loss = self.worked.formula.bake_loss.as_ref()?;
-                let left = self.left_after("bake loss", &self.base(loss), Some(loss.span));
-                let baked = vec![self.dough(Within::All), left];
-                (dough, vec![Reason::product("baked", Kind::Mass, baked)])
-            }
-            pieces => {
-                let mut baked = Vec::new();
-                let mut made = Exact::ZERO;
-                for (index, piece) in pieces.iter().enumerate() {
-                    let loss = piece.made.loss.as_ref()?;
-                    let left = self.left_after("bake loss", loss, self.loss_place(piece, true));
-                    let parts = vec![self.piece(index, piece), self.count(piece), left];
-                    baked.push(Reason::product(
-                        format!("{} baked", piece.made.kind),
-                        Kind::Mass,
-                        parts,
-                    ));
-                    made += &piece.made.weight * &piece.made.count;
-                }
-                let whole = numbers.whole.mass();
-                let salt = match made == whole {
-                    true => dough,
-                    false => {
-                        let made = Reason::words(
-                            "dough in the pieces",
-                            made,
-                            Kind::Mass,
-                            "what making up leaves",
-                        );
-                        let whole = Reason::words("dough", whole, Kind::Mass, "all of it");
-                        let part = Reason::ratio("the part that is made up", made, whole)?;
-                        Reason::product("salt in the pieces", Kind::Mass, vec![dough, part])
-                    }
-                };
-                (salt, baked)
-            }
+        let dough = self.salt_in(&numbers.whole, "salt in the dough", Within::All, salt)?;
+        let Some(piece) = self.worked.kinds(numbers).get(self.kind) else {
+            let loss = self.worked.formula.bake_loss.as_ref()?;
+            let left = self.left_after("bake loss", &self.base(loss), Some(loss.span));
+            let baked = vec![self.dough(Within::All), left];
+            return Reason::ratio(what, dough, Reason::product("baked", Kind::Mass, baked));
         };
-        let mut salts = vec![salt];
-        if !weighs.amount.is_zero() {
-            baked.push(weighs);
-            salts.extend(on_pieces);
+        let whole = Reason::words("dough", numbers.whole.mass(), Kind::Mass, "all of it");
+        let in_a_gram = Reason::ratio("salt in a gram of dough", dough, whole)?;
+        let own = Reason::product(
+            "salt in the dough of one",
+            Kind::Mass,
+            vec![self.piece(self.kind, piece), in_a_gram],
+        );
+        let lines = self.worked.carried_lines(numbers, piece);
+        let carried = self.worked.brought_by(self.house, lines);
+        let mut salts = vec![own];
+        if !carried.mass().is_zero() {
+            salts.push(self.salt_in(&carried, "salt in what it carries", Within::Pieces, salt)?);
         }
-        Reason::ratio(what, Reason::sum("salt", salts), Reason::sum("bread as eaten", baked))
+        let eaten = self.as_eaten("one as eaten", piece)?;
+        Reason::ratio(what, Reason::sum("salt", salts), eaten)
+    }
+
+    /// The salt in a content, ingredient by ingredient; none where that of one is not known.
+    fn salt_in(
+        &self,
+        content: &Content,
+        what: &str,
+        within: Within,
+        salt: &dyn Fn(IngredientId) -> Option<Exact>,
+    ) -> Option<Reason> {
+        let mut split = Content::default();
+        for (substance, mass) in content.iter() {
+            match substance {
+                Substance::Whole(id) | Substance::Kept(id) => {
+                    split.add_all(&self.house.culture(id).per_gram, mass);
+                }
+                _ => split.add(substance, mass.clone()),
+            }
+        }
+        let known = split.iter().all(|(substance, _)| match substance {
+            Substance::Ingredient(id) => salt(id).is_some(),
+            _ => true,
+        });
+        let parts = self.shares_of_each(&split, within, "salt", salt);
+        known.then(|| Reason::sum(what, parts))
     }
 }

@@ -132,8 +132,9 @@ impl Why<'_, '_> {
                 if makes.from.is_none() || numbers.pieces.iter().all(|piece| piece.made.written) {
                     let pieces = numbers.pieces.iter().enumerate();
                     let parts = pieces.map(|(index, piece)| self.dough_of_kind(index, piece));
-                    let parts: Vec<Reason> = parts.collect();
+                    let mut parts: Vec<Reason> = parts.collect();
                     if !parts.is_empty() {
+                        parts.extend(self.going_back());
                         return Reason::sum("dough", parts).at(makes.span);
                     }
                 }
@@ -171,6 +172,17 @@ impl Why<'_, '_> {
         let is_it = |_| true;
         parts.extend(self.unlisted(&super::mixes::Wanted { word: "dough", is_it: &is_it }));
         Reason::sum("dough", parts)
+    }
+
+    /// What of the finished dough is kept for the next one.
+    fn going_back(&self) -> Vec<Reason> {
+        let numbers = self.worked.first();
+        let parts = [
+            ("kept back", &numbers.kept_back, "the next old dough"),
+            ("saved", &numbers.saved, "for the next time"),
+        ];
+        let some = parts.into_iter().filter(|(_, mass, _)| !mass.is_zero());
+        some.map(|(what, mass, why)| Reason::words(what, mass.clone(), Kind::Mass, why)).collect()
     }
 
     /// The dough for all pieces of a kind, with what is lost in making them up.
@@ -232,7 +244,15 @@ impl Why<'_, '_> {
                 let baked = self.base(weight);
                 let baked = Reason::new("baked weight", baked, Kind::Mass, How::Written);
                 let left = self.left_after("bake loss", loss, self.loss_place(piece, true));
-                ratio(baked.at(weight.span), left)
+                let plain = ratio(baked.at(weight.span), left);
+                let more = &amount - &plain.amount;
+                if more.is_zero() {
+                    return plain;
+                }
+                let plain = Reason { what: "baked weight before the oven".into(), ..plain };
+                let why = "so that the scale shows it and no piece is too light";
+                let more = Reason::words("rounded up", more, Kind::Mass, why);
+                Reason::sum(what, vec![plain, more]).at(declared.span)
             }
             (Some(weight), ..) => {
                 Reason::new(what, amount, Kind::Mass, How::Written).at(weight.span)
@@ -284,15 +304,16 @@ impl Why<'_, '_> {
         less("boils away", lost, "water that is lost");
         less("saved", worked.saved.clone(), "for the next time");
         if !worked.into_dough.is_zero() {
+            // Of one that only others use, this is what they use.
             for (user, other) in formula.stages.iter().zip(&numbers.stages) {
                 let used = other.lines.iter().filter(|line| line.goes == Goes::Stage(stage));
                 let mass = used.fold(Exact::ZERO, |sum, line| sum + &line.mass);
                 less(&format!("goes into {}", user.name.shown), mass, "a line there");
             }
-            let left = numbers.left_over.iter().filter(|(own, _)| *own == stage);
-            let left = left.fold(Exact::ZERO, |sum, (_, mass)| sum + mass);
-            less("left over", left, "nothing uses it");
         }
+        let left = numbers.left_over.iter().filter(|(own, _)| *own == stage);
+        let left = left.fold(Exact::ZERO, |sum, (_, mass)| sum + mass);
+        less("left over", left, "nothing uses it");
         Reason::sum(name, parts).at(declared.name.span)
     }
 
@@ -423,6 +444,7 @@ impl Why<'_, '_> {
             Some(Base::BaseDough) => "the rest of this mix",
             Some(Base::Of(_)) => "what it names",
             Some(Base::Flour) => "all flour",
+            None if of_total && self.worked.formula.total.is_some() => "the flour of the total",
             None if of_total => "all flour",
             Some(Base::AddedFlour) | None => match within {
                 Within::Stage(_) => "flour new in this stage",

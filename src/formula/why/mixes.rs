@@ -212,7 +212,7 @@ impl Why<'_, '_> {
         if line.mass == goes_on {
             return Some(Reason { what, ..all });
         }
-        let name = format!("all {} that goes on", line.name);
+        let name = format!("all of the ripe {}", line.name);
         let why = "its lines, less what is kept, saved or lost";
         let whole = Reason::words(name, goes_on, Kind::Mass, why);
         let part = Reason::ratio("its part", own, whole)?;
@@ -224,7 +224,7 @@ impl Why<'_, '_> {
     pub(super) fn going_on(&self, wanted: &Wanted, stage: usize) -> Reason {
         let numbers = self.worked.first();
         let name = &self.worked.formula.stages[stage].name.shown;
-        let what = format!("{} that goes on in {name}", wanted.word);
+        let what = format!("{} in the ripe {name}", wanted.word);
         let within = Within::Stage(stage);
         let mass = wanted.mass_in(&self.worked.content(self.house, numbers, within));
         let seeds = self.worked.seeds_kept(numbers, stage);

@@ -8,7 +8,7 @@ mod mixes;
 use super::class::Class;
 use super::figure::{Figure, Kind};
 use super::house::House;
-use super::worked::{Within, Worked};
+use super::worked::{Within, Worked, WorkedPiece};
 use crate::quantity::display::exact;
 use crate::quantity::{Exact, Measures};
 use crate::source::Span;
@@ -228,12 +228,26 @@ impl Worked<'_> {
     /// Why a figure, an ingredient or a stage has the value it has; none where the
     /// formula has nothing of that name. At the low ends of all ranges.
     pub fn why(&self, house: &House, what: &Target, place: Option<&Name>) -> Option<Reason> {
-        let within = self.place_of(place)?;
-        let why = Why { worked: self, house, told: RefCell::default() };
-        let figure = Figure::read(&what.name.key).filter(|_| what.role.is_none());
+        let (figure, within) = self.asked(what, place)?;
+        let why = Why::new(self, house);
         match figure {
             Some(figure) => why.figure(&figure, within, &label(what, place)),
             None => why.named(what, within, &label(what, place)),
+        }
+    }
+
+    /// Why a figure has the value it has; of one piece, for each kind that is made.
+    pub fn why_each(&self, house: &House, what: &Target, place: Option<&Name>) -> Vec<Reason> {
+        let pieces = self.kinds(self.first());
+        match self.asked(what, place) {
+            Some((Some(figure), within)) if figure.is_of_a_piece() && pieces.len() > 1 => {
+                let of_kind = |(kind, piece): (usize, &WorkedPiece)| {
+                    let what = format!("{} of {}", label(what, place), piece.made.kind);
+                    Why { kind, ..Why::new(self, house) }.figure(&figure, within, &what)
+                };
+                pieces.iter().enumerate().filter_map(of_kind).collect()
+            }
+            _ => self.why(house, what, place).into_iter().collect(),
         }
     }
 
@@ -245,8 +259,12 @@ impl Worked<'_> {
         what: &Target,
         place: Option<&Name>,
     ) -> Option<Reason> {
-        let within = self.place_of(place)?;
-        let why = Why { worked: self, house, told: RefCell::default() };
+        let (figure, within) = self.asked(what, place)?;
+        // Ice is a part of the water, and a piece no part of the flour.
+        if !matches!(figure, None | Some(Figure::Class(_) | Figure::Flour | Figure::Dough)) {
+            return None;
+        }
+        let why = Why::new(self, house);
         let mass = self.why(house, what, place).filter(|mass| mass.kind == Kind::Mass)?;
         Reason::ratio(format!("{}, per cent", label(what, place)), mass, why.per_cent_of(within))
     }
@@ -260,7 +278,7 @@ impl Worked<'_> {
         place: Option<&Name>,
         base: &Base,
     ) -> Option<Reason> {
-        let why = Why { worked: self, house, told: RefCell::default() };
+        let why = Why::new(self, house);
         let (below, word) = match base {
             Base::Flour => (why.class(Class::Flour, Within::All), "of all flour"),
             Base::AddedFlour => (why.per_cent_of(Within::FinalDough), "of added flour"),
@@ -277,10 +295,6 @@ impl Worked<'_> {
         };
         Reason::ratio(format!("{} {word}", label(what, place)), above, below)
     }
-
-    fn place_of(&self, place: Option<&Name>) -> Option<Within> {
-        place.map_or(Some(Within::All), |place| self.within(&place.key))
-    }
 }
 
 fn label(what: &Target, place: Option<&Name>) -> String {
@@ -296,9 +310,15 @@ struct Why<'a, 't> {
     house: &'a House<'t>,
     /// Stages and what was asked of them that the tree holds already.
     told: RefCell<Vec<(usize, String)>>,
+    /// The kind of piece that is asked for, by its place among those that are made.
+    kind: usize,
 }
 
-impl Why<'_, '_> {
+impl<'a, 't> Why<'a, 't> {
+    fn new(worked: &'a Worked<'t>, house: &'a House<'t>) -> Self {
+        Self { worked, house, told: RefCell::default(), kind: 0 }
+    }
+
     fn measures(&self) -> Measures {
         self.house.settings.measures
     }

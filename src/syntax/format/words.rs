@@ -17,8 +17,13 @@ pub enum Part {
 }
 
 /// Statements of two words.
-const PAIRS: &[(&str, &str)] =
-    &[("bake", "loss"), ("make-up", "loss"), ("at", "least"), ("may", "contain"), ("greased", "with")];
+const PAIRS: &[(&str, &str)] = &[
+    ("bake", "loss"),
+    ("make-up", "loss"),
+    ("at", "least"),
+    ("may", "contain"),
+    ("greased", "with"),
+];
 
 /// Blocks of a file whose lines are names with amounts.
 const OF_LINES: &[&str] = &["culture", "starter", "style", "ingredient"];

@@ -171,6 +171,10 @@ impl<'a> Reader<'a> {
             }
             return;
         }
+        if statement.cursor.are("counts", "as") {
+            self.fail(unexpected_text::counts_as_elsewhere(statement.cursor.rest()));
+            return self.no_block(statement);
+        }
         let losses = (&mut formula.bake_loss, &mut formula.make_up_loss);
         if self.loss(statement, word, said, losses.0, losses.1) {
             return;
@@ -238,8 +242,11 @@ impl<'a> Reader<'a> {
         let end = self.end(&statement.behind_word(), "its lines stand in braces");
         self.done(end);
         let mut inner = self.open_needed(statement, word);
-        let mut mix = Mix::default();
-        self.lines(&mut inner, outer, &mut mix, OF_LINES, |_, _, _| false);
+        let (mut mix, mut saves) = (Mix::default(), Vec::new());
+        self.lines(&mut inner, outer, &mut mix, OF_LINES, |reader, statement, word| {
+            reader.save_of_dough(statement, word, &mut saves)
+        });
+        mix.save = saves;
         mix.span = statement.cursor.here();
         if self.first_block(said, word, statement) {
             *place = Some(mix);

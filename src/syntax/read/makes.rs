@@ -55,6 +55,10 @@ impl Reader<'_> {
     /// `12.5 kg flour` behind `from`.
     fn made_from(&mut self, cursor: &mut Cursor) -> Reading<(Quantity, Target)> {
         let amount = self.quantity(cursor, Wanted::Stock)?;
+        if amount.number.is_zero() {
+            let written = cursor.under(amount.span);
+            return Err(unexpected_text::makes_nothing(amount.span, written).into());
+        }
         cursor.take("of");
         let here = cursor.here();
         match self.target(cursor, |_| false)? {
@@ -65,13 +69,17 @@ impl Reader<'_> {
 
     /// `at 14 oz` behind a weight of dough: as many pieces as it gives.
     fn pieces_of_dough(&mut self, cursor: &mut Cursor, first: Span) -> Reading<Option<MadePiece>> {
-        if !cursor.take("at") {
+        let mut ahead = *cursor;
+        let kind = self.name(&mut ahead, |here| here.is("at"));
+        if !ahead.take("at") {
             return Ok(None);
         }
-        let weight = Some(self.quantity(cursor, Wanted::Mass)?);
+        *cursor = ahead;
+        let weight = Some(self.weight_of_one(cursor)?);
         let baked = cursor.take("baked");
         let span = cursor.since(first);
-        let kind = Name { key: "pieces".into(), shown: "pieces".into(), span };
+        let pieces = Name { key: "pieces".into(), shown: "pieces".into(), span };
+        let kind = kind.unwrap_or(pieces);
         Ok(Some(MadePiece {
             count: uncounted(span),
             counted: false,
@@ -86,16 +94,31 @@ impl Reader<'_> {
     /// `20 kg dough`, and `20 kg at 900 g`.
     fn made_dough(&mut self, cursor: &mut Cursor) -> Reading<Quantity> {
         let amount = self.quantity(cursor, Wanted::Mass)?;
+        let written = cursor.under(amount.span);
+        if amount.number.is_zero() {
+            return Err(unexpected_text::makes_nothing(amount.span, written).into());
+        }
         cursor.take("of");
-        if cursor.take("dough") || cursor.is("at") {
+        // `20 kg rolls at 80 g`: the kind is read with its weight.
+        if cursor.take("dough") || cursor.is("at") || begins_uncounted(cursor) {
             return Ok(amount);
         }
-        let written = cursor.under(amount.span);
         if cursor.word().is_some() {
             let whole = amount.span.to(cursor.rest());
             return Err(unexpected_text::made_of(whole, cursor.under(whole), amount.span).into());
         }
         Err(unexpected_text::mass_of_what(amount.span, written).into())
+    }
+
+    fn weight_of_one(&mut self, cursor: &mut Cursor) -> Reading<Quantity> {
+        let weight = self.quantity(cursor, Wanted::Mass)?;
+        match weight.number.is_zero() {
+            true => {
+                let written = cursor.under(weight.span);
+                Err(unexpected_text::makes_nothing(weight.span, written).into())
+            }
+            false => Ok(weight),
+        }
     }
 
     /// `24 loaves at 900 g`, `40 loaves in chandler`.
@@ -126,11 +149,16 @@ impl Reader<'_> {
                 _ => missing_unit::pieces(count.span, cursor.under(count.span)).into(),
             });
         };
+        let is_whole = count.number.is_int() && !count.number.is_zero();
+        if counted && !is_whole {
+            let written = cursor.under(count.span);
+            return Err(unexpected_text::no_such_count(count.span, written).into());
+        }
         let mut piece =
             MadePiece { count, counted, kind, weight: None, baked: false, tin: None, span: first };
         loop {
             if piece.weight.is_none() && cursor.take("at") {
-                piece.weight = Some(self.quantity(cursor, Wanted::Mass)?);
+                piece.weight = Some(self.weight_of_one(cursor)?);
             } else if !piece.baked && piece.weight.is_some() && cursor.take("baked") {
                 piece.baked = true;
             } else if piece.tin.is_none() && cursor.take("in") {

@@ -7,6 +7,7 @@ use super::said::Said;
 use super::statements::{Statement, Statements};
 use super::words::{OF_A_PIECE, OF_A_STAGE, OF_LINES};
 use super::{Reader, Reading};
+use crate::source::Span;
 use crate::syntax::findings::{missing_unit, unexpected_text};
 use crate::syntax::tree::{
     Culture, Least, Mix, Mixture, Name, Piece, Save, Size, Stage, StageKind, StageSize, Wait,
@@ -44,6 +45,7 @@ impl<'a> Reader<'a> {
         self.lines(&mut inner, outer, &mut mix, OF_A_STAGE, |reader, statement, word| {
             reader.stage_statement(statement, word, &mut stage, &mut said)
         });
+        self.refuse_counting(&mut mix);
         stage.mix = mix;
         name.map(|_| stage)
     }
@@ -116,19 +118,39 @@ impl<'a> Reader<'a> {
             }
             "keeps" => stage.keeps = self.waits(cursor)?,
             "feeds" => stage.feeds = Some((self.times(cursor, "feeds")?, span)),
-            "save" => {
-                let amount = self.quantity(cursor, Wanted::Stock)?;
-                let at = if cursor.take("at") {
-                    Some(self.extent(cursor, Wanted::Surroundings)?)
-                } else {
-                    None
-                };
-                stage.save.push(Save { amount, at, span });
-            }
+            "save" => stage.save.push(self.save(cursor, span)?),
             "at" => stage.at_least.push(self.least(cursor, statement)?),
             _ => stage.loses = Some(self.quantity(cursor, Wanted::Share)?),
         }
         self.end(cursor, "")
+    }
+
+    /// `50 g at 4C`, after `save`.
+    fn save(&mut self, cursor: &mut Cursor, span: Span) -> Reading<Save> {
+        let amount = self.quantity(cursor, Wanted::Stock)?;
+        let at =
+            if cursor.take("at") { Some(self.extent(cursor, Wanted::Surroundings)?) } else { None };
+        Ok(Save { amount, at, span })
+    }
+
+    /// `save 500 g at 4C` among the lines of a total or a dough; says whether it was one.
+    pub fn save_of_dough(
+        &mut self,
+        statement: &Statement<'a>,
+        word: &str,
+        saves: &mut Vec<Save>,
+    ) -> bool {
+        let mut cursor = statement.behind_word();
+        if word != "save" || !cursor.is_number() {
+            return false;
+        }
+        let read = self.save(&mut cursor, statement.span).and_then(|save| {
+            self.end(&cursor, "")?;
+            Ok(save)
+        });
+        saves.extend(self.done(read));
+        self.no_block(statement);
+        true
     }
 
     /// `18% of flour`.
@@ -221,6 +243,7 @@ impl<'a> Reader<'a> {
         self.lines(&mut inner, outer, &mut mix, OF_LINES, |reader, statement, word| {
             reader.words(statement, word, &mut texts)
         });
+        self.refuse_counting(&mut mix);
         Some(Mixture { name: name?, mix, texts, span: statement.span })
     }
 
@@ -236,6 +259,7 @@ impl<'a> Reader<'a> {
         self.lines(&mut inner, outer, &mut mix, OF_LINES, |reader, statement, word| {
             reader.words(statement, word, &mut texts)
         });
+        self.refuse_counting(&mut mix);
         Some(Culture { name: name?, mix, texts, span: statement.span })
     }
 
@@ -251,6 +275,7 @@ impl<'a> Reader<'a> {
         self.lines(&mut inner, outer, &mut mix, OF_A_PIECE, |reader, statement, word| {
             reader.loss(statement, word, &mut said, &mut bake_loss, &mut make_up_loss)
         });
+        self.refuse_counting(&mut mix);
         Piece { kind, mix, bake_loss, make_up_loss, span: statement.span }
     }
 

@@ -232,7 +232,6 @@ fn every_statement_of_a_stage() {
   at least 20 g rye culture
   save 50 g at 4C
   keeps 24h at 4C
-  counts as flour tapioca starch, potato starch
   without water
   note "Warm."
   bread flour 100%
@@ -245,7 +244,6 @@ scald paste { weighs 2 kg; stands 2h }
     assert_eq!(build.feeds.map(|(times, _)| times), Some(3));
     assert_eq!(build.at_least.len(), 1);
     assert_eq!(build.save.len(), 1);
-    assert_eq!(build.mix.counts_as_flour.len(), 2);
     assert_eq!(build.mix.without.len(), 1);
     assert!(matches!(build.sizes[0].size, Size::OfFlour(_)));
     assert!(matches!(tree.stages[1].sizes[0].size, Size::OfTotal));

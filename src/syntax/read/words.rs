@@ -248,6 +248,9 @@ pub const TAKEN_NAMES: &[&str] = &[
     "total",
     "total percentage",
     "salt as eaten",
+    "salt as declared",
+    "salt in other ingredients",
+    "piece as eaten",
     "leavening",
     "flours",
     "everything else",
@@ -272,9 +275,10 @@ pub fn figure(key: &str) -> Figure {
         | "total percentage"
         | "yield"
         | "salt as eaten"
+        | "salt as declared"
         | "yeast as fresh" => Figure::Share,
         "elapsed" | "hands-on" => Figure::Time,
-        "ice" | "dough" | "piece" | "piece baked" | "flour" => Figure::Mass,
+        "ice" | "dough" | "piece" | "piece baked" | "piece as eaten" | "flour" => Figure::Mass,
         _ => Figure::Other,
     }
 }
