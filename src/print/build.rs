@@ -106,6 +106,7 @@ impl Paper<'_, '_> {
             groups: self.groups(),
             summary: self.summary(),
             method: words::method(self),
+            batch_method: words::batch_method(self),
             water: self.water(),
             timeline: lanes::timeline(self),
             headnotes: texts(WordsKind::Headnote),

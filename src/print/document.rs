@@ -51,6 +51,9 @@ pub struct Document {
     pub summary: Vec<LinePart>,
     /// The steps in order, those of the stages first.
     pub method: Vec<StepPart>,
+    /// The same steps with the weights of one batch in the words of the dough's own; empty
+    /// where it is mixed at once.
+    pub batch_method: Vec<StepPart>,
     /// How warm the water of the dough has to be; absent where too little is known.
     pub water: Option<WaterPart>,
     /// The shape of the day without a clock, every length as it would best be; absent

@@ -582,6 +582,10 @@ fn earlier_feeds(document: &Document) -> Markup {
 }
 
 fn steps(document: &Document) -> Markup {
+    let steps = match document.batch_method.is_empty() {
+        true => &document.method,
+        false => &document.batch_method,
+    };
     html! {
         table {
             caption { (word(document, "steps")) }
@@ -595,7 +599,7 @@ fn steps(document: &Document) -> Markup {
                 }
             }
             tbody {
-                @for step in &document.method {
+                @for step in steps {
                     @let title = row_title(step);
                     tr {
                         th scope="row" { (title) }

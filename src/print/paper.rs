@@ -18,6 +18,8 @@ pub struct Paper<'a, 't> {
     pub words: &'a Wording,
     /// How many batches it is mixed in.
     pub batches: u32,
+    /// Among how many batches the weights in its words are shared.
+    pub shared_by: Cell<u32>,
     /// Volumes stand beside weights.
     pub volumes: bool,
     weighings: OnceCell<Weighings>,
@@ -75,6 +77,7 @@ impl<'a, 't> Paper<'a, 't> {
             worked,
             words,
             batches,
+            shared_by: Cell::new(1),
             volumes,
             weighings: OnceCell::new(),
             decimal_ounces: false,

@@ -2,13 +2,13 @@
 
 use super::document::{HomePart, PhasePart, StepPart};
 use super::paper::Paper;
-use crate::formula::{Figure, Kind, words_of};
+use crate::formula::{Figure, Kind, Within, words_of};
 pub use crate::quantity::display::minutes;
 use crate::quantity::display::{minutes_range, to_step};
-use crate::quantity::{Dimension, Exact, Unit, int};
+use crate::quantity::{Dimension, Exact, Unit, int, ratio};
 use crate::syntax::tree::{
-    Extent, FigureAsk, Fold, FoldStyle, Method, Phase, Quantity, Stage, StageKind, Step, Target,
-    Text, TextPart, Until, Verb, Wait, With, Words, WordsKind,
+    Extent, FigureAsk, Fold, FoldStyle, Method, Name, Phase, Quantity, Stage, StageKind, Step,
+    Target, Text, TextPart, Until, Verb, Wait, With, Words, WordsKind,
 };
 use crate::time::{self, Length, is_hands_on};
 
@@ -75,15 +75,23 @@ fn figure(paper: &Paper, ask: &FigureAsk) -> Option<String> {
         FigureAsk::Figure { what, place } => {
             let values = paper.worked.ask(paper.house, what, place.as_ref())?;
             let kind = values.first()?.kind;
-            let amounts = || values.iter().map(|value| &value.amount);
-            Some(value_words(paper, kind, amounts().min()?, amounts().max()?))
+            let share = match kind {
+                Kind::Mass | Kind::Number => share_of_batch(paper, what, place.as_ref()),
+                _ => Exact::ONE,
+            };
+            let amounts: Vec<Exact> = values.iter().map(|value| &value.amount * &share).collect();
+            Some(value_words(paper, kind, amounts.iter().min()?, amounts.iter().max()?))
         }
         FigureAsk::Scaled { amount, what } => {
             let dimension = amount.unit.dimension();
             // A share stays what it is, whatever the batch.
             let by = match dimension {
                 Dimension::Mass | Dimension::Volume | Dimension::Count => {
-                    paper.worked.scale_at(paper.house, amount.span)
+                    let share = match what {
+                        Some(what) => share_of_batch(paper, what, None),
+                        None => ratio(1, i64::from(paper.shared_by.get())),
+                    };
+                    paper.worked.scale_at(paper.house, amount.span) * share
                 }
                 _ => Exact::ONE,
             };
@@ -133,6 +141,27 @@ fn value_words(paper: &Paper, kind: Kind, low: &Exact, high: &Exact) -> String {
     }
 }
 
+/// What one batch has of a figure that the words of the dough's steps ask for: its part of
+/// all that is in the dough, and of the pieces. A stage, a side mix and what is strewn on
+/// pieces are there once for all batches, and a piece is a piece.
+fn share_of_batch(paper: &Paper, what: &Target, place: Option<&Name>) -> Exact {
+    let worked = paper.worked;
+    let within = |name: &Name| worked.within(&name.key);
+    let figure = Figure::read(&what.name.key).filter(|_| what.role.is_none());
+    let is_shared = match (place.map(within), figure) {
+        (Some(None | Some(Within::Stage(_) | Within::Blend(_) | Within::Pieces)), _) => false,
+        (_, Some(Figure::Pieces)) => true,
+        (_, Some(Figure::Piece | Figure::PieceBaked | Figure::DoughYield)) => false,
+        (_, Some(_)) => true,
+        (_, None) if matches!(within(&what.name), Some(Within::Blend(_))) => false,
+        (_, None) => worked.ask(paper.house, what, None).is_some(),
+    };
+    match is_shared {
+        true => ratio(1, i64::from(paper.shared_by.get())),
+        false => Exact::ONE,
+    }
+}
+
 fn base(paper: &Paper, quantity: &Quantity) -> Exact {
     quantity.unit.to_base(&quantity.number, paper.house.settings.measures)
 }
@@ -164,6 +193,22 @@ pub fn method(paper: &Paper) -> Vec<StepPart> {
     if let Some(method) = &formula.method {
         steps.extend(own_steps(paper, method, None));
     }
+    steps
+}
+
+/// The same steps for a sheet that weighs per batch: stages are made once for all batches,
+/// so only the dough's own steps speak of one. Empty where there is one batch.
+pub fn batch_method(paper: &Paper) -> Vec<StepPart> {
+    if paper.batches < 2 || paper.worked.formula.method.is_none() {
+        return Vec::new();
+    }
+    let mut steps = method(paper);
+    let of_stages = steps.iter().take_while(|step| step.stage.is_some()).count();
+    steps.truncate(of_stages);
+    paper.shared_by.set(paper.batches);
+    let own = paper.worked.formula.method.iter();
+    steps.extend(own.flat_map(|method| own_steps(paper, method, None)));
+    paper.shared_by.set(1);
     steps
 }
 
@@ -461,6 +506,7 @@ fn with_words(paper: &Paper, with: &With) -> String {
         }
         With::Weight(weight, name) => {
             let by = paper.worked.scale_at(paper.house, weight.span);
+            let by = by * share_of_batch(paper, name, None);
             let weight = paper.in_words(&(base(paper, weight) * by));
             words.fill("weight-of", &[("weight", &weight), ("name", &target(paper, name))])
         }
