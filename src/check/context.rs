@@ -13,9 +13,10 @@ use crate::quantity::{Exact, Range, Unit, half, int, ratio};
 use crate::source::Span;
 use crate::syntax::tree::{
     Amount, Claim, ClaimValue, Extent, Line, Method, Mix, Quantity, StageKind, Step, Style, Target,
-    Text, With,
+    Text, TextPart, Until, With, Words, WordsKind,
 };
 use crate::time::{self, Graph, Length, NoPlan};
+use std::borrow::Cow;
 use std::cell::{OnceCell, RefCell};
 
 /// A formula with its house and what rules need more than once.
@@ -470,6 +471,58 @@ impl<'a, 't> Context<'a, 't> {
         words.chain(steps)
     }
 
+    /// All that is said to people, with where it stands.
+    pub fn said(&self) -> Vec<Said<'a>> {
+        let formula: &'a crate::syntax::tree::Formula = &self.worked.formula;
+        let mut all = vec![self.title_said()];
+        let own = |words: &'a Words| (&words.text, Place::of(words.kind));
+        all.extend(formula.texts.iter().map(own).map(Said::new));
+        for stage in &formula.stages {
+            all.extend(stage.texts.iter().map(|words| Said::new((&words.text, Place::Stage))));
+        }
+        let mixtures = formula.mixtures.iter().flat_map(|mixture| &mixture.texts);
+        all.extend(mixtures.map(own).map(Said::new));
+        let lines = crate::formula::all_mixes(formula).flat_map(|mix| &mix.lines);
+        let notes = lines.filter_map(|line| line.note.as_ref());
+        all.extend(notes.map(|note| Said::new((note, Place::Line))));
+        for step in self.steps() {
+            let until = step.phases.iter().flat_map(|phase| &phase.until);
+            let until = until.filter_map(|until| match until {
+                Until::Text(text) => Some(text),
+                _ => None,
+            });
+            let words = step.text.iter().chain(&step.notes).chain(&step.cautions).chain(until);
+            all.extend(words.map(|text| Said::new((text, Place::Step(step)))));
+        }
+        // Where a text was copied from is no word about the bread.
+        all.retain(|said| !matches!(said.place, Place::Source));
+        all
+    }
+
+    /// What is printed with the formula though it was not said of it: the house's name and
+    /// footer, the style, the kinds of piece.
+    pub fn said_of_all(&self) -> Vec<Said<'a>> {
+        let settings = &self.house.settings;
+        let formula: &'a crate::syntax::tree::Formula = &self.worked.formula;
+        let title = settings.title.as_deref().map(|title| (title, settings.title_span));
+        let footer = settings.footer.as_ref().map(|it| (it.value.as_str(), it.span));
+        let pieces = formula.makes.iter().flat_map(|makes| &makes.pieces);
+        let names = formula.style.iter().chain(pieces.map(|piece| &piece.kind));
+        let names = names.map(|name| (name.shown.as_str(), name.span));
+        let said = |(words, span): (&'a str, Span)| Said {
+            words: Cow::Borrowed(words),
+            span,
+            place: Place::House,
+        };
+        title.into_iter().chain(footer).chain(names).map(said).collect()
+    }
+
+    fn title_said(&self) -> Said<'a> {
+        let formula: &'a crate::syntax::tree::Formula = &self.worked.formula;
+        let span = formula.title.as_ref().map_or(formula.name.span, |title| title.span);
+        Said { words: crate::formula::title(formula).into(), span, place: Place::Title }
+    }
+
     /// Names that `in NAME` of a step may mean.
     pub fn step_places(&self) -> impl Iterator<Item = &str> {
         let blends = self.worked.blends.iter().map(|blend| blend.key.as_str());
@@ -611,6 +664,59 @@ impl<'a, 't> Context<'a, 't> {
             Kind::Temperature => format!("{} °C", trimmed(value, 1)),
             Kind::Energy => format!("{} kJ", trimmed(value, 1)),
         }
+    }
+}
+
+/// Where something is said.
+#[derive(Clone, Copy, Debug)]
+pub enum Place<'a> {
+    Title,
+    Headnote,
+    /// A note, a caution, equipment or a line's note.
+    Note,
+    Line,
+    Storage,
+    Source,
+    /// Of a stage, or of a side mix.
+    Stage,
+    Step(&'a Step),
+    /// What a house says on every print.
+    House,
+}
+
+impl Place<'_> {
+    fn of(kind: WordsKind) -> Self {
+        match kind {
+            WordsKind::Headnote => Self::Headnote,
+            WordsKind::Storage => Self::Storage,
+            WordsKind::Source => Self::Source,
+            WordsKind::Note | WordsKind::Caution | WordsKind::Equipment => Self::Note,
+        }
+    }
+}
+
+/// A text, its live figures left out.
+#[derive(Clone, Debug)]
+pub struct Said<'a> {
+    pub words: Cow<'a, str>,
+    pub span: Span,
+    pub place: Place<'a>,
+}
+
+impl<'a> Said<'a> {
+    fn new((text, place): (&'a Text, Place<'a>)) -> Self {
+        let words = match text.parts.as_slice() {
+            [TextPart::Plain(words)] => Cow::Borrowed(words.as_str()),
+            parts => Cow::Owned(parts.iter().map(plain_or_gap).collect()),
+        };
+        Self { words, span: text.span, place }
+    }
+}
+
+fn plain_or_gap(part: &TextPart) -> &str {
+    match part {
+        TextPart::Plain(words) => words,
+        TextPart::Figure { .. } => super::speech::GAP,
     }
 }
 

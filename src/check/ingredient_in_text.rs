@@ -1,10 +1,15 @@
-//! `ingredient-in-text`: a text names something with an allergen that the formula has
+//! `ingredient-in-text`: a text puts something into the bread that the formula has
 //! nowhere.
+//!
+//! Most foods in notes are only spoken of: `smooth as butter`, `the colour of cream`,
+//! `goes with walnuts`. One is told where a verb of putting in comes before it (`brush with
+//! milk`), where it does something itself (`the butter goes in last`), where tins are
+//! greased with it, and in a title (`walnut loaf`).
 
-use super::Context;
+use super::speech::{Food, Sentence, What, foods, language_of, sentences, tokens};
+use super::{Context, Place, Said};
 use crate::diag::{Finding, Group, Level, Rule};
-use crate::formula::{Allergen, Allergens, Ingredient, key};
-use crate::syntax::tree::TextPart;
+use crate::formula::{Allergen, Ingredient};
 
 pub const RULE: Rule = Rule {
     name: "ingredient-in-text",
@@ -13,75 +18,143 @@ pub const RULE: Rule = Rule {
     page: include_str!("ingredient_in_text.md"),
 };
 
-/// Names of ingredients have at most so many words.
-const MOST_WORDS: usize = 3;
-
 pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     let held = context.worked.ingredients(context.house);
-    let declared =
-        held.iter().fold(Allergens::NONE, |all, ingredient| all.with(ingredient.declared.named));
-    for text in context.texts() {
+    let house = context.house.settings.language.as_ref().map(|language| language.value.as_str());
+    for said in context.said() {
+        let tokens = tokens(&said.words);
+        let language = language_of(&tokens, house);
         let mut told: Vec<String> = Vec::new();
-        for part in &text.parts {
-            let TextPart::Plain(words) = part else { continue };
-            for (named, ingredient) in undeclared(context, words, declared) {
-                let word = named.to_lowercase();
-                if told.contains(&word) {
+        for sentence in sentences(&said.words, &tokens, language) {
+            for food in foods_put_in(context, &said, &sentence) {
+                let written = sentence.written(food.from, food.to);
+                if told.iter().any(|known| known == &written.to_lowercase()) {
                     continue;
                 }
-                told.push(word);
-                let contains = ingredient.declared.named.iter().map(Allergen::key);
-                let contains = contains.collect::<Vec<_>>().join(" and ");
-                findings.push(
-                    Finding::new(
-                        &RULE,
-                        text.span,
-                        format!("this text speaks of `{named}`, which contains {contains} and is not in the formula"),
-                    )
-                    .help("add it where it is used (a `piece` carries what goes on it), or take it out of the text"),
-                );
+                told.push(written.to_lowercase());
+                let new = new_allergens(context, &held, &food);
+                // What may go in instead matters where it brings an allergen.
+                let other = sentence.has("instead", &sentence.whole());
+                if !is_there(context, &held, &food, written) && !(other && new.is_empty()) {
+                    findings.push(finding(&said, written, &new));
+                }
             }
         }
     }
 }
 
-/// Whether the words before a name say that it is not there: "without butter".
-fn is_denied(before: &[&str]) -> bool {
-    const DENY: [&str; 7] = ["without", "no", "not", "sans", "ohne", "sin", "senza"];
-    before.last().is_some_and(|word| DENY.contains(&word.to_lowercase().as_str()))
+/// Whether the formula holds what is named.
+fn is_there(context: &Context, held: &[&Ingredient], food: &Food, written: &str) -> bool {
+    let name = crate::formula::key(written);
+    let line =
+        super::facts::is_mixed(context, &name) || context.line_names().any(|known| *known == *name);
+    line || held.iter().any(|ingredient| food.is(context.house, ingredient))
 }
 
-/// The ingredients that words name and that hold an allergen the formula does not.
-fn undeclared<'a>(
-    context: &Context<'a, '_>,
-    words: &str,
-    declared: Allergens,
-) -> Vec<(String, &'a Ingredient)> {
-    let words: Vec<&str> = words
-        .split(|letter: char| !(letter.is_alphanumeric() || letter == '-' || letter == '\''))
-        .filter(|word| !word.is_empty())
-        .collect();
-    let mut found = Vec::new();
-    let mut at = 0;
-    while at < words.len() {
-        if !context.house.begins_a_name(&key(words[at])) {
-            at += 1;
-            continue;
-        }
-        let longest = (1..=MOST_WORDS.min(words.len() - at)).rev().find_map(|count| {
-            let name = words[at..at + count].join(" ");
-            let ingredient = context.house.ingredient_named(&key(&name))?;
-            Some((count, name, ingredient))
-        });
-        let Some((count, name, ingredient)) = longest else {
-            at += 1;
-            continue;
-        };
-        let is_new = ingredient.declared.named.iter().any(|one| !declared.holds(one));
-        if is_new && !is_denied(&words[..at]) {
-            found.push((name, ingredient));
-        }
-        at += count;
+fn finding(said: &Said, written: &str, new: &[&str]) -> Finding {
+    let which = match new.is_empty() {
+        true => String::new(),
+        false => format!("contains {} and ", new.join(" and ")),
+    };
+    let message = format!("this text speaks of `{written}`, which {which}is not in the formula");
+    Finding::new(&RULE, said.span, message).help(
+        "add it where it is used (a `piece` carries what goes on it), or take it out of the text",
+    )
+}
+
+/// The allergens of a food that nothing in the formula holds.
+fn new_allergens(context: &Context, held: &[&Ingredient], food: &Food) -> Vec<&'static str> {
+    let known = |one: &Allergen| held.iter().any(|it| it.declared.contains(*one));
+    let all = food.allergens(context.house);
+    all.iter().filter(|one| !known(one)).map(Allergen::key).collect()
+}
+
+/// The foods that a sentence says are in the bread.
+fn foods_put_in(context: &Context, said: &Said, sentence: &Sentence) -> Vec<Food> {
+    let whole = sentence.whole();
+    if matches!(said.place, Place::House)
+        || sentence.has("trace", &whole)
+        || sentence.has("story", &whole)
+    {
+        return Vec::new();
     }
+    let all = foods(context.house, sentence);
+    let is_in = |food: &Food| match said.place {
+        Place::Title => is_in_title(sentence, food),
+        _ => is_put_in(sentence, food),
+    };
+    let mut found: Vec<Food> = all.into_iter().filter(is_in).collect();
+    found.extend(greased(said, sentence));
     found
+}
+
+/// `Loaf with walnuts`, `Walnut Loaf`.
+fn is_in_title(sentence: &Sentence, food: &Food) -> bool {
+    let with = sentence.word_before("title-with", food.from).is_some_and(|from| from > 0);
+    let bread = sentence.word_at("piece", food.to).or(sentence.word_at("bread", food.to));
+    with || bread.is_some()
+}
+
+fn is_put_in(sentence: &Sentence, food: &Food) -> bool {
+    if is_denied(sentence, food) || is_only_mentioned(sentence, food) {
+        return false;
+    }
+    let language = sentence.language.code;
+    let act = sentence.all("word", "act").any(|it| {
+        // In German the verb may come last.
+        it.to <= food.from || (language == "de" && it.from >= food.to)
+    });
+    act || does_something(sentence, food)
+}
+
+/// `without butter` speaks of butter that is not there.
+fn is_denied(sentence: &Sentence, food: &Food) -> bool {
+    let mut from = food.from;
+    for _ in 0..4 {
+        if sentence.word_before("without", from).is_some()
+            || sentence.word_before("negate", from).is_some()
+        {
+            return true;
+        }
+        let passed = ["any", "or", "the"].iter().find_map(|word| sentence.word_before(word, from));
+        match passed.or_else(|| (from > 0 && is_comma(sentence, from - 1)).then(|| from - 1)) {
+            Some(before) => from = before,
+            None => break,
+        }
+    }
+    sentence.word_at("free", food.to).is_some()
+}
+
+fn is_comma(sentence: &Sentence, at: usize) -> bool {
+    sentence.tokens.get(at).is_some_and(|token| token.key == ",")
+}
+
+/// Whether a food stands for a look, a size or a smell, is served beside the bread, or is
+/// a part of another word: `butter knife`.
+fn is_only_mentioned(sentence: &Sentence, food: &Food) -> bool {
+    let part = sentence.part(food.from);
+    let compared = sentence
+        .all("word", "compare")
+        .any(|it| it.from >= part.start && it.to <= food.from && food.from - it.to <= 3);
+    let served = sentence.all("word", "serve").any(|it| it.to <= food.from);
+    let place = sentence.all("word", "place-of-work").any(|it| part.contains(&it.from));
+    let sliced = sentence.all("word", "on-slice").any(|it| part.contains(&it.from));
+    compared || served || sliced || place || sentence.word_at("not-food", food.to).is_some()
+}
+
+/// `the butter goes in last`, `milk makes the crumb soft`; not `butter goes with it`.
+fn does_something(sentence: &Sentence, food: &Food) -> bool {
+    let verb = sentence.word_at("subject-verb", food.to);
+    verb.is_some_and(|behind| sentence.word_at("serve", food.to).is_none_or(|to| to <= behind))
+        && !sentence.all("word", "serve").any(|it| it.from == food.to)
+}
+
+/// `buttered tins`: the butter is in no line.
+fn greased(said: &Said, sentence: &Sentence) -> Option<Food> {
+    if matches!(said.place, Place::Headnote | Place::Storage | Place::Title) {
+        return None;
+    }
+    let greased = sentence.all("word", "greased").next()?;
+    sentence.has("vessel", &(greased.from..greased.to + 3)).then_some(())?;
+    Some(Food { from: greased.from, to: greased.to, what: What::Kind("butter") })
 }

@@ -4,6 +4,7 @@
 //! and clocks, repairs of the text itself, and any arithmetic that a figure needs; that
 //! stands in `formula`.
 
+mod absence_in_text;
 mod allow_silences_nothing;
 mod amount_doubtful;
 mod autolyse_without_liquid;
@@ -20,6 +21,7 @@ mod claims_disagree;
 mod context;
 mod culture_flour_not_listed;
 mod dough_left;
+mod facts;
 mod flour_not_100;
 mod folds_do_not_fit;
 mod hardly_rises;
@@ -34,6 +36,7 @@ mod liquids_unusual;
 mod loss_doubtful;
 mod malt_high;
 mod missing_salt;
+mod more_than_there_is;
 mod no_bake;
 mod no_flour;
 mod no_leavening;
@@ -53,6 +56,7 @@ mod salt_low;
 mod salt_yeast_swapped;
 mod seed_share_doubtful;
 mod sour_flour_high;
+mod speech;
 mod stage_not_ready;
 mod stage_overripe;
 mod step_out_of_order;
@@ -72,7 +76,7 @@ mod yeast_kind_doubtful;
 mod yield_disagrees;
 
 pub use allow_silences_nothing::apply as apply_allowed;
-pub use context::{Context, batches};
+pub use context::{Context, Place, Said, batches};
 pub use house_rules::check_house;
 
 use crate::diag::{Finding, Rule};
@@ -83,6 +87,7 @@ use crate::syntax::tree::Formula;
 
 /// The rules of this room.
 pub const RULES: &[&Rule] = &[
+    &absence_in_text::RULE,
     &allow_silences_nothing::RULE,
     &house_rules::ALLERGEN_UNDECLARED,
     &house_rules::NEARLY_THE_SAME_NAME,
@@ -107,6 +112,7 @@ pub const RULES: &[&Rule] = &[
     &loss_doubtful::RULE,
     &malt_high::RULE,
     &missing_salt::RULE,
+    &more_than_there_is::RULE,
     &no_bake::RULE,
     &no_flour::RULE,
     &no_leavening::RULE,
@@ -203,7 +209,6 @@ const SOUND: &[Check] = &[
     dough_left::check,
     impossible_hydration::check,
     improver_high::check,
-    ingredient_in_text::check,
     ingredient_added_twice::check,
     ingredient_never_added::check,
     liquids_unusual::check,
@@ -213,7 +218,6 @@ const SOUND: &[Check] = &[
     no_leavening::check,
     no_liquid::check,
     no_seed_left::check,
-    number_in_text::check,
     outside_style::check,
     part_of_a_piece::check,
     percent_or_grams::check,
@@ -243,6 +247,14 @@ const SOUND: &[Check] = &[
     water_too_hot::check,
 ];
 
+/// Rules that look at all choices of range ends by themselves.
+const ONCE: &[Check] = &[
+    absence_in_text::check,
+    ingredient_in_text::check,
+    more_than_there_is::check,
+    number_in_text::check,
+];
+
 /// Checks one formula.
 pub fn check(house: &House, formula: &Formula, worked: &Worked, findings: &mut Vec<Finding>) {
     let first = findings.len();
@@ -254,6 +266,9 @@ pub fn check(house: &House, formula: &Formula, worked: &Worked, findings: &mut V
         rule(&context, findings);
     }
     if worked.sound {
+        for rule in ONCE {
+            rule(&context, findings);
+        }
         run_sound(context, findings);
     }
     for finding in &mut findings[first..] {

@@ -1,10 +1,18 @@
-//! `number-in-text`: a weight typed in a text that is no weight of the formula.
+//! `number-in-text`: a number typed in a text that the formula does not bear out.
+//!
+//! A weight or a percentage is held against what stands next to it (`20 g of salt`), else
+//! against all of the formula. A time or a temperature is held against the step or the
+//! thing that its sentence names, or whose note it is; a count against pieces and folds.
+//! What the formula does not say, a text may.
 
-use super::Context;
+use super::facts::{Fact, Facts, Of, ingredient_of, word_of};
+use super::speech::{Amount, Food, Measure, Sentence, foods, language_of, sentences, tokens};
+use super::{Context, Place, Said, speech};
 use crate::diag::{Finding, Group, Level, Rule};
-use crate::quantity::display::{grams, last_digit, to_step};
-use crate::quantity::{Dimension, Exact, Measures, Unit, read_number};
-use crate::syntax::tree::TextPart;
+use crate::formula::{Kind, key};
+use crate::quantity::{Dimension, Exact, int};
+use crate::syntax::tree::Verb;
+use std::cell::OnceCell;
 
 pub const RULE: Rule = Rule {
     name: "number-in-text",
@@ -14,93 +22,332 @@ pub const RULE: Rule = Rule {
 };
 
 pub fn check(context: &Context, findings: &mut Vec<Finding>) {
-    let known = weights(context);
-    for text in context.texts() {
-        for part in &text.parts {
-            let TextPart::Plain(words) = part else { continue };
-            for typed in typed_weights(words) {
-                if known.iter().any(|weight| typed.is(weight)) {
-                    continue;
+    let facts = OnceCell::new();
+    let house = context.house.settings.language.as_ref().map(|language| language.value.as_str());
+    for said in context.said() {
+        if matches!(said.place, Place::Title | Place::House) {
+            continue;
+        }
+        let tokens = tokens(&said.words);
+        let language = language_of(&tokens, house);
+        for sentence in sentences(&said.words, &tokens, language) {
+            // What others do elsewhere contradicts nothing.
+            if sentence.has("story", &sentence.whole()) {
+                continue;
+            }
+            for amount in speech::amounts(&sentence) {
+                let facts = facts.get_or_init(|| Facts::of(context));
+                let reading = Reading { context, facts, said: &said, sentence: &sentence };
+                if let Some(facts) = reading.against(&amount) {
+                    findings.push(reading.stale(&amount, &facts));
                 }
-                findings.push(
-                    Finding::new(
-                        &RULE,
-                        text.span,
-                        format!("`{}` in this text is no weight of the formula", typed.words),
-                    )
-                    .note(format!("it is {} and does not scale with the formula", grams(&typed.grams)))
-                    .help(format!("write it in brackets, so that it scales: `[{}]`, or name what it is: `[water in levain]`", typed.words)),
-                );
             }
         }
     }
 }
 
-/// A weight that stands in a text.
-struct Typed {
-    words: String,
-    grams: Exact,
-    /// The worth of its last written digit.
-    step: Exact,
+/// A sentence beside the formula that it is about.
+struct Reading<'a, 'c, 't> {
+    context: &'a Context<'c, 't>,
+    facts: &'a Facts,
+    said: &'a Said<'a>,
+    sentence: &'a Sentence<'a>,
 }
 
-impl Typed {
-    /// Whether a weight of the formula rounds to what is typed.
-    fn is(&self, weight: &Exact) -> bool {
-        to_step(weight, &self.step) == self.grams
+impl<'a> Reading<'a, '_, '_> {
+    /// What the formula says instead of an amount; none where it says the same, or
+    /// nothing.
+    fn against(&self, amount: &Amount) -> Option<Vec<&'a Fact>> {
+        let facts = match amount.measure.dimension() {
+            Dimension::Mass => self.weights(amount),
+            Dimension::Share => self.shares(amount),
+            Dimension::Time => self.times(amount),
+            Dimension::Temperature => self.temperatures(amount),
+            Dimension::Count => self.counts(amount),
+            _ => None,
+        }?;
+        let meets = |fact: &&Fact| {
+            amount.readings.iter().any(|reading| reading.meets(&fact.low, &fact.high))
+        };
+        (!facts.is_empty() && !facts.iter().any(meets)).then_some(facts)
     }
-}
 
-/// Numbers with a unit of weight behind them.
-fn typed_weights(words: &str) -> Vec<Typed> {
-    let parts: Vec<&str> = words.split_whitespace().collect();
-    let mut found = Vec::new();
-    for (index, part) in parts.iter().enumerate() {
-        let part = part.trim_matches(|letter: char| !letter.is_alphanumeric());
-        let digits = part.find(|letter: char| !(letter.is_ascii_digit() || letter == '.'));
-        let (number, unit) = match digits {
-            Some(0) => continue,
-            Some(at) => part.split_at(at),
-            None => {
-                let next = parts.get(index + 1).copied().unwrap_or("");
-                (part, next.trim_end_matches(|letter: char| !letter.is_alphanumeric()))
+    fn weights(&self, amount: &Amount) -> Option<Vec<&'a Fact>> {
+        if self.is_near("vessel", amount, 3) || self.is_near("ratio", amount, 4) {
+            return None;
+        }
+        Some(self.of_neighbour(amount, &self.facts.weights))
+    }
+
+    fn shares(&self, amount: &Amount) -> Option<Vec<&'a Fact>> {
+        let whole = self.sentence.whole();
+        // The note of a line is about what that is made of.
+        if matches!(self.said.place, Place::Line) {
+            return None;
+        }
+        if self.sentence.has("other-share", &whole) || self.is_near("ratio", amount, 4) {
+            return None;
+        }
+        let part = self.sentence.part(amount.from);
+        let near = amount.from.saturating_sub(6)..amount.to + 6;
+        let figures: Vec<&Fact> = self
+            .sentence
+            .found
+            .iter()
+            .filter(|it| it.tag.kind == "figure" && near.contains(&it.from))
+            .filter(|it| part.contains(&it.from))
+            .flat_map(|it| self.of_word(&self.facts.shares, it.tag.word))
+            .collect();
+        let neighbour = self.of_neighbour(amount, &self.facts.shares);
+        match (figures.is_empty(), neighbour.len() == self.facts.shares.len()) {
+            (true, _) => Some(neighbour),
+            (false, true) => Some(figures),
+            (false, false) => Some(figures.into_iter().chain(neighbour).collect()),
+        }
+    }
+
+    /// Facts of what stands right after or before an amount: `20 g of salt`, `salt: 20 g`;
+    /// all facts where nothing does.
+    fn of_neighbour(&self, amount: &Amount, facts: &'a [Fact]) -> Vec<&'a Fact> {
+        let of_name = |name: &Named| -> Vec<&'a Fact> {
+            facts.iter().filter(|fact| self.is_of(fact, name)).collect()
+        };
+        let near = self.named_after(amount.to).or_else(|| self.named_before(amount.from));
+        let near = near.map(|name| of_name(&name)).filter(|found| !found.is_empty());
+        near.unwrap_or_else(|| facts.iter().collect())
+    }
+
+    fn named_after(&self, to: usize) -> Option<Named> {
+        let mut at = to;
+        for _ in 0..3 {
+            if let Some(named) = self.named_at(at) {
+                return Some(named);
             }
-        };
-        let Some(unit) = Unit::read(unit).filter(|unit| unit.dimension() == Dimension::Mass) else {
-            continue;
-        };
-        let Ok(number) = read_number(number) else { continue };
-        let base = |value: &Exact| unit.to_base(value, Measures::Metric);
-        found.push(Typed {
-            words: format!(
-                "{} {}",
-                crate::quantity::display::decimal(&number.value, 6),
-                unit.spelling()
-            ),
-            grams: base(&number.value),
-            step: base(&last_digit(number.decimals.unwrap_or(0))),
-        });
+            at = ["about", "any", "the"].iter().find_map(|word| self.sentence.word_at(word, at))?;
+        }
+        None
     }
-    found
+
+    fn named_before(&self, from: usize) -> Option<Named> {
+        let mut to = from;
+        for _ in 0..3 {
+            if self.sentence.word_before("piece", to).is_some() {
+                return Some(Named::Piece);
+            }
+            let all = foods(self.context.house, self.sentence);
+            if let Some(food) = all.into_iter().find(|food| food.to == to) {
+                return Some(Named::Food(food));
+            }
+            let fillers = ["about", "any", "the"];
+            to = fillers.iter().find_map(|word| self.sentence.word_before(word, to))?;
+        }
+        None
+    }
+
+    fn named_at(&self, from: usize) -> Option<Named> {
+        let stages = &self.context.worked.formula.stages;
+        let stage = stages.iter().find_map(|stage| {
+            let words = stage.name.key.split(' ').count();
+            let written = self.sentence.tokens.get(from..from + words)?;
+            let end = from + written.len();
+            (key(self.sentence.written(from, end)) == stage.name.key).then(|| &stage.name.key)
+        });
+        if let Some(stage) = stage {
+            return Some(Named::Stage(stage.to_string()));
+        }
+        let food = foods(self.context.house, self.sentence);
+        food.into_iter().find(|food| food.from == from).map(Named::Food)
+    }
+
+    fn is_of(&self, fact: &Fact, named: &Named) -> bool {
+        let Of::Name(name) = &fact.of else {
+            return match (&fact.of, named) {
+                (Of::Word("prefermented"), Named::Food(food)) => food.says("flour"),
+                (Of::Word(word), Named::Food(food)) => food.says(word),
+                (Of::Word(word), Named::Piece) => *word == "piece",
+                _ => false,
+            };
+        };
+        match named {
+            Named::Stage(stage) => name.as_str() == stage,
+            Named::Piece => false,
+            Named::Food(food) => ingredient_of(self.context, name)
+                .is_some_and(|ingredient| food.is(self.context.house, ingredient)),
+        }
+    }
+
+    fn times(&self, amount: &Amount) -> Option<Vec<&'a Fact>> {
+        let part = self.sentence.part(amount.from);
+        if matches!(self.said.place, Place::Storage)
+            || self.is_part(&part)
+            || self.sentence.has("perhaps", &part)
+            || self.sentence.has("sequence", &self.sentence.whole())
+        {
+            return None;
+        }
+        let words = self.words_near(&part, &["verb"]);
+        let every = self.sentence.has("every", &part);
+        let words = match (every, words.contains(&"fold")) {
+            (true, false) => return None,
+            (true, true) => vec!["fold"],
+            _ => words.into_iter().filter(|word| *word != "fold").collect(),
+        };
+        Some(self.of_words(&words, &self.facts.times))
+    }
+
+    fn temperatures(&self, amount: &Amount) -> Option<Vec<&'a Fact>> {
+        let part = self.sentence.part(amount.from);
+        let of_food = matches!(self.named_before(amount.from), Some(Named::Food(_)));
+        if of_food || ["perhaps", "elsewhere"].iter().any(|word| self.sentence.has(word, &part)) {
+            return None;
+        }
+        let words = self.words_near(&part, &["thing", "verb"]);
+        let facts = self.of_words(&words, &self.facts.temperatures);
+        // What is warm is not held against what is hot.
+        let hot = |celsius: &Exact| *celsius > int(60);
+        let written = amount.readings.first()?;
+        let kin = |fact: &&Fact| hot(&fact.high) == hot(&written.high);
+        Some(facts.into_iter().filter(kin).collect())
+    }
+
+    /// Whether a time is of a part only: `after ten minutes`; not `ripe after ten hours`.
+    fn is_part(&self, part: &std::ops::Range<usize>) -> bool {
+        let verbs = || self.sentence.found.iter().filter(|it| it.tag.kind == "verb");
+        let words = self.sentence.all("word", "part").filter(|it| part.contains(&it.from));
+        words.into_iter().any(|it| !verbs().any(|verb| verb.from <= it.from && verb.to >= it.to))
+    }
+
+    /// What a part of the sentence names, else all of it, else the step whose note it is.
+    fn words_near(&self, part: &std::ops::Range<usize>, kinds: &[&str]) -> Vec<&'static str> {
+        // Of what an author's own step does, only that step knows.
+        if let Place::Step(step) = self.said.place
+            && step.verb == Verb::Step
+        {
+            return vec![word_of(step.verb)];
+        }
+        let within = |range: &std::ops::Range<usize>| -> Vec<&'static str> {
+            let found = self.sentence.found.iter();
+            let found = found.filter(|it| kinds.contains(&it.tag.kind));
+            found.filter(|it| range.contains(&it.from)).map(|it| it.tag.word).collect()
+        };
+        let mut words = within(part);
+        if words.is_empty() {
+            words = within(&self.sentence.whole());
+        }
+        match self.said.place {
+            Place::Step(step) if words.is_empty() => vec![word_of(step.verb)],
+            _ => words,
+        }
+    }
+
+    fn counts(&self, amount: &Amount) -> Option<Vec<&'a Fact>> {
+        if amount.measure != Measure::Bare {
+            return None;
+        }
+        let part = self.sentence.part(amount.from);
+        let has = |word: &str| self.sentence.has(word, &part);
+        let folds = self.words_near(&part, &["verb"]).contains(&"fold");
+        let times = self.sentence.word_at("times", amount.to).is_some()
+            || self.sentence.word_at("fold-times", amount.from).is_some();
+        if folds && times && !has("perhaps") && !has("at-a-time") {
+            return Some(self.facts.folds.iter().collect());
+        }
+        let verb_last = self.sentence.language.code == "de";
+        let mut makes = self.sentence.all("word", "makes");
+        let made = makes.any(|it| it.to <= amount.from || (verb_last && it.from >= amount.to));
+        if !made || has("at-a-time") || has("perhaps") {
+            return None;
+        }
+        // A word may stand between: `twelve small rolls`.
+        let piece = (amount.to..amount.to + 2).any(|at| {
+            let word = self.sentence.written(at, at + 1);
+            self.sentence.word_at("piece", at).is_some() || self.is_own_kind(word)
+        });
+        piece.then(|| self.facts.pieces.iter().collect())
+    }
+
+    fn is_own_kind(&self, word: &str) -> bool {
+        let word = key(word);
+        let mut kinds = self.facts.pieces.iter().filter_map(|fact| match &fact.of {
+            Of::Name(kind) => Some(kind),
+            _ => None,
+        });
+        !word.is_empty() && kinds.any(|kind| *kind == word)
+    }
+
+    fn of_word<'f>(&self, facts: &'f [Fact], word: &str) -> Vec<&'f Fact> {
+        facts.iter().filter(|fact| matches!(fact.of, Of::Word(known) if known == word)).collect()
+    }
+
+    fn of_words(&self, words: &[&str], facts: &'a [Fact]) -> Vec<&'a Fact> {
+        words.iter().flat_map(|word| self.of_word(facts, word)).collect()
+    }
+
+    /// Whether such a phrase stands within so many words of an amount.
+    fn is_near(&self, word: &str, amount: &Amount, words: usize) -> bool {
+        let near = amount.from.saturating_sub(words)..amount.to + words;
+        self.sentence.has(word, &near)
+    }
+
+    fn stale(&self, amount: &Amount, facts: &[&Fact]) -> Finding {
+        let written = self.sentence.written(amount.from, amount.to);
+        let dimension = amount.measure.dimension();
+        let what = match dimension {
+            Dimension::Mass => "weight",
+            Dimension::Share => "percentage",
+            Dimension::Time => "time",
+            Dimension::Temperature => "temperature",
+            _ => "number",
+        };
+        let message = match dimension {
+            Dimension::Mass | Dimension::Share if facts.len() > 12 => {
+                format!("`{written}` in this text is no {what} of the formula")
+            }
+            _ => format!(
+                "this text says `{written}`, and the formula says {}",
+                self.shown(facts, dimension)
+            ),
+        };
+        let finding = Finding::new(&RULE, self.said.span, message);
+        match dimension {
+            Dimension::Mass => finding
+                .note("a typed weight does not scale with the formula")
+                .help(format!(
+                    "write it in brackets, so that it scales: `[{written}]`, or name what it is: `[water in levain]`"
+                )),
+            _ => finding.help("correct the one that is wrong, or take the number out of the text"),
+        }
+    }
+
+    /// The values of some facts, each once, a few of them.
+    fn shown(&self, facts: &[&Fact], dimension: Dimension) -> String {
+        let kind = match dimension {
+            Dimension::Mass => Kind::Mass,
+            Dimension::Share => Kind::Share,
+            Dimension::Time => Kind::Time,
+            Dimension::Temperature => Kind::Temperature,
+            _ => Kind::Number,
+        };
+        let mut all: Vec<String> = Vec::new();
+        for fact in facts {
+            let (low, high) =
+                (self.context.show(&fact.low, kind), self.context.show(&fact.high, kind));
+            let shown = if low == high { low } else { format!("{low} to {high}") };
+            if !all.contains(&shown) {
+                all.push(shown);
+            }
+        }
+        all.truncate(5);
+        match all.as_slice() {
+            [most @ .., last] if !most.is_empty() => format!("{} or {last}", most.join(", ")),
+            _ => all.concat(),
+        }
+    }
 }
 
-/// Every weight that a reader may find on the prints.
-fn weights(context: &Context) -> Vec<Exact> {
-    let numbers = context.first();
-    let mut all: Vec<Exact> = vec![numbers.whole.mass(), context.flour().clone()];
-    for stage in &numbers.stages {
-        all.extend(stage.lines.iter().map(|line| line.mass.clone()));
-        all.push(stage.made.clone());
-        all.push(stage.goes_on.mass());
-    }
-    all.extend(
-        numbers.total_lines.iter().chain(&numbers.dough_lines).map(|line| line.mass.clone()),
-    );
-    for piece in &numbers.pieces {
-        all.push(piece.made.weight.clone());
-        all.extend(piece.made.baked());
-        all.extend(context.worked.as_eaten(numbers, piece));
-        all.extend(piece.lines.iter().map(|line| line.mass.clone()));
-    }
-    all
+/// What an amount is of.
+enum Named {
+    Food(Food),
+    Stage(String),
+    Piece,
 }

@@ -133,6 +133,8 @@ impl Tin {
 #[derive(Clone, Debug, Default)]
 pub struct Settings {
     pub title: Option<String>,
+    /// Where it stands.
+    pub title_span: Span,
     pub units: Units,
     /// Volumes stand beside weights on cards.
     pub volumes: bool,
@@ -817,6 +819,7 @@ fn settings_of(bakehouse: &tree::Bakehouse) -> Settings {
     };
     Settings {
         title: bakehouse.title.as_ref().map(plain),
+        title_span: bakehouse.title.as_ref().map_or(bakehouse.span, |title| title.span),
         units: bakehouse.units,
         volumes: bakehouse.volumes,
         measures,

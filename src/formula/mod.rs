@@ -7,6 +7,7 @@
 
 mod absence;
 mod allergens;
+mod called;
 pub mod class;
 mod content;
 mod declared;

@@ -1049,6 +1049,26 @@ impl<'t> Worked<'t> {
         }
     }
 
+    /// The same in one place, for one choice of range ends.
+    pub fn ask_within(
+        &self,
+        house: &House,
+        numbers: &Numbers,
+        what: &Target,
+        within: Within,
+    ) -> Option<Value> {
+        let figure = Figure::read(&what.name.key).filter(|_| what.role.is_none());
+        let role = what.role.as_ref().map(|role| role.shown.as_str());
+        let mass = |amount| Value { kind: Kind::Mass, amount };
+        match &figure {
+            Some(Figure::Class(class)) if within != Within::All => {
+                Some(mass(self.class_lines(house, numbers, *class, within)))
+            }
+            Some(figure) => self.figure_of(house, numbers, figure, within),
+            None => self.line_mass(house, numbers, &what.name.key, role, within).map(mass),
+        }
+    }
+
     /// The new flour of a mix, the base of percentages there.
     pub fn basis(&self, house: &House, numbers: &Numbers, within: Within) -> Exact {
         match within {

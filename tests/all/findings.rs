@@ -270,8 +270,10 @@ fn lines_that_size_each_other_are_told() {
 /// Every allergen that a text speaks of is told, and every name it asks an amount of.
 #[test]
 fn all_that_a_text_speaks_of_is_told() {
-    let text = PLAIN
-        .replace("  total {", "  note \"Almonds, then sesame seeds; [5 g of honey]\"\n  total {");
+    let text = PLAIN.replace(
+        "  total {",
+        "  note \"Add almonds, then sesame seeds; [5 g of honey]\"\n  total {",
+    );
     assert_eq!(names(&text), ["ingredient-in-text", "ingredient-in-text", "unknown-figure"]);
 }
 

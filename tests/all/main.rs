@@ -27,5 +27,6 @@ mod rooms;
 mod sound;
 mod sums;
 mod support;
+mod texts;
 mod time;
 mod water;

@@ -1,0 +1,383 @@
+//! Numbers with what they count, as people write them: `0,5 kg`, `twenty minutes`,
+//! `3–4 h`, `1 1/2 kg`, `half an hour`, `230 degrees`.
+
+use super::{Sentence, TokenKind};
+use crate::quantity::display::last_digit;
+use crate::quantity::{Dimension, Exact, Measures, Unit, int, ratio};
+
+/// What an amount is measured in.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Measure {
+    Unit(Unit),
+    /// `230 degrees`, which may be of either scale.
+    Degrees,
+    /// No unit follows.
+    Bare,
+}
+
+impl Measure {
+    pub fn dimension(self) -> Dimension {
+        match self {
+            Self::Unit(unit) => unit.dimension(),
+            Self::Degrees => Dimension::Temperature,
+            Self::Bare => Dimension::Count,
+        }
+    }
+}
+
+/// A number, or a range, with its measure.
+#[derive(Clone, Debug)]
+pub struct Amount {
+    /// The first word, and the first behind the last.
+    pub from: usize,
+    pub to: usize,
+    pub measure: Measure,
+    /// What it may mean, in base units; `1,250 g` may mean two things.
+    pub readings: Vec<Reading>,
+}
+
+#[derive(Clone, Debug, PartialEq)]
+pub struct Reading {
+    pub low: Exact,
+    pub high: Exact,
+    /// The worth of the last written digit.
+    pub step: Exact,
+}
+
+impl Reading {
+    /// Whether what lies between two values rounds to what is written.
+    pub fn meets(&self, low: &Exact, high: &Exact) -> bool {
+        let slack = &self.step / int(2);
+        *low <= &self.high + &slack && *high >= &self.low - &slack
+    }
+}
+
+/// The amounts of a sentence.
+pub fn amounts(sentence: &Sentence) -> Vec<Amount> {
+    let mut all = Vec::new();
+    let mut at = 0;
+    while at < sentence.tokens.len() {
+        match amount_at(sentence, at) {
+            Some(amount) => {
+                at = amount.to;
+                all.push(amount);
+            }
+            None => at += 1,
+        }
+    }
+    all
+}
+
+/// Written numbers: the value, and the worth of the last digit.
+type Numbers = Vec<(Exact, Exact)>;
+
+fn amount_at(sentence: &Sentence, from: usize) -> Option<Amount> {
+    if let Some((to, minutes)) = in_words(sentence, from, "minutes") {
+        let step = time_step(&minutes);
+        let readings = vec![Reading { low: minutes.clone(), high: minutes, step }];
+        return Some(Amount { from, to, measure: Measure::Unit(Unit::Minute), readings });
+    }
+    if let Some((to, grams)) = in_words(sentence, from, "grams") {
+        let readings = vec![Reading { low: grams.clone(), high: grams, step: int(100) }];
+        return Some(Amount { from, to, measure: Measure::Unit(Unit::Gram), readings });
+    }
+    let (mut to, low) = number_at(sentence, from)?;
+    let mut high = None;
+    let mut measure = measure_at(sentence, to);
+    // `3 h to 4 h` and `3 to 4 h` are ranges alike.
+    let behind = measure.map_or(to, |(behind, _)| behind);
+    if let Some(next) = joiner(sentence, behind)
+        && let Some((end, number)) = number_at(sentence, next)
+        && let Some((last, second)) = measure_at(sentence, end)
+        && measure.is_none_or(|(_, first)| first == second)
+    {
+        high = Some(number);
+        measure = Some((last, second));
+    }
+    let measure = match measure {
+        Some((behind, measure)) => {
+            to = behind;
+            measure
+        }
+        None => Measure::Bare,
+    };
+    let more = minutes_behind(sentence, &mut to, measure);
+    let readings = readings(&low, high.as_ref(), measure, &more);
+    Some(Amount { from, to, measure, readings })
+}
+
+/// `half an hour`, `une heure`, `half a kilo`.
+fn in_words(sentence: &Sentence, from: usize, kind: &str) -> Option<(usize, Exact)> {
+    let span = sentence.found.iter().find(|it| it.from == from && it.tag.kind == kind)?;
+    Some((span.to, int(span.tag.word.parse().ok()?)))
+}
+
+/// `to`, `–`, `bis`: what stands between the ends of a range.
+fn joiner(sentence: &Sentence, at: usize) -> Option<usize> {
+    let dash = sentence.tokens.get(at).is_some_and(|token| token.key == "–");
+    if dash { Some(at + 1) } else { sentence.word_at("between", at) }
+}
+
+/// `1h30`, `2 h 15 min`, `an hour and 20 minutes`.
+fn minutes_behind(sentence: &Sentence, to: &mut usize, measure: Measure) -> Exact {
+    if measure != Measure::Unit(Unit::Hour) {
+        return Exact::ZERO;
+    }
+    let Some((end, number)) = number_at(sentence, *to) else { return Exact::ZERO };
+    let Some((minutes, _)) = number.first() else { return Exact::ZERO };
+    let joined = sentence.tokens.get(*to).zip(sentence.tokens[..*to].last());
+    let joined = joined.is_some_and(|(number, hour)| number.start == hour.end);
+    match measure_at(sentence, end) {
+        Some((behind, Measure::Unit(Unit::Minute))) => *to = behind,
+        _ if joined => *to = end,
+        _ => return Exact::ZERO,
+    }
+    minutes.clone()
+}
+
+/// A number in digits or in words.
+fn number_at(sentence: &Sentence, from: usize) -> Option<(usize, Numbers)> {
+    let token = sentence.tokens.get(from)?;
+    if token.kind == TokenKind::Number {
+        return Some((from + 1, numbers_of(&token.key)));
+    }
+    let word = sentence.found.iter().find(|it| it.from == from && it.tag.kind == "n")?;
+    let number = int(word.tag.word.parse().ok()?);
+    Some((word.to, vec![(number, Exact::ONE)]))
+}
+
+fn measure_at(sentence: &Sentence, from: usize) -> Option<(usize, Measure)> {
+    let unit = sentence.found.iter().find(|it| it.from == from && it.tag.kind == "unit")?;
+    let measure = match unit.tag.word {
+        "degrees" => Measure::Degrees,
+        spelling => Measure::Unit(Unit::read(spelling)?),
+    };
+    Some((unit.to, measure))
+}
+
+fn readings(
+    low: &Numbers,
+    high: Option<&Numbers>,
+    measure: Measure,
+    minutes: &Exact,
+) -> Vec<Reading> {
+    let units = match measure {
+        Measure::Unit(unit) => vec![unit],
+        Measure::Degrees => vec![Unit::Celsius, Unit::Fahrenheit],
+        Measure::Bare => vec![Unit::Count],
+    };
+    let highs = high.unwrap_or(low);
+    let mut all = Vec::new();
+    for unit in units {
+        let base = |value: &Exact| unit.to_base(value, Measures::Metric);
+        for ((low, step), (high, _)) in low.iter().zip(highs) {
+            let (low, high) = (base(low) + minutes, base(high) + minutes);
+            let step = match unit.dimension() {
+                Dimension::Time => time_step(&low),
+                // Ovens of either scale are set in steps of five degrees.
+                Dimension::Temperature if unit == Unit::Fahrenheit => ratio(10, 3),
+                Dimension::Temperature => step.clone(),
+                _ => base(step),
+            };
+            all.push(Reading { low, high, step });
+        }
+    }
+    all
+}
+
+/// How exactly a time is told: a quarter of it, but at most an hour, and five minutes of
+/// a number of fives.
+fn time_step(minutes: &Exact) -> Exact {
+    let fives = (minutes / int(5)).is_int();
+    match () {
+        () if *minutes >= int(60) => (minutes / int(4)).min(int(60)),
+        () if fives => int(5),
+        () => Exact::ONE,
+    }
+}
+
+/// How long the number is that a text begins with: `1 250,5`, `1 1/2`, `2½`.
+pub fn number_length(text: &str) -> usize {
+    let mut end = 0;
+    let bytes = text.as_bytes();
+    let digit = |at: usize| bytes.get(at).is_some_and(u8::is_ascii_digit);
+    while digit(end) {
+        end += 1;
+    }
+    let whole = end;
+    loop {
+        // A group of three behind a blank, or digits behind a mark.
+        let blank =
+            [" ", "\u{a0}", "\u{202f}", "'"].iter().find(|it| text[end..].starts_with(**it));
+        if let Some(blank) = blank {
+            let at = end + blank.len();
+            let three = (at..at + 3).all(digit) && !digit(at + 3);
+            if whole == 0 || whole > 3 || !three {
+                break;
+            }
+            end = at + 3;
+        } else if text[end..].starts_with(['.', ',']) && digit(end + 1) && end > 0 {
+            end += 1;
+            while digit(end) {
+                end += 1;
+            }
+        } else {
+            break;
+        }
+    }
+    end + fraction_length(&text[end..], end > 0)
+}
+
+/// `½`, ` ½`, ` 1/2`, and `/2` behind digits.
+fn fraction_length(rest: &str, behind_digits: bool) -> usize {
+    let inner = rest.trim_start_matches(' ');
+    let blanks = rest.len() - inner.len();
+    if blanks > 1 {
+        return 0;
+    }
+    if let Some(sign) = inner.chars().next().filter(|sign| vulgar(*sign).is_some()) {
+        return blanks + sign.len_utf8();
+    }
+    let digits = |text: &str| text.bytes().take_while(u8::is_ascii_digit).count();
+    if blanks == 0 && behind_digits && inner.starts_with('/') {
+        let below = digits(&inner[1..]);
+        return if below > 0 { 1 + below } else { 0 };
+    }
+    let above = digits(inner);
+    if blanks == 1 && above == 1 && inner[above..].starts_with('/') {
+        let below = digits(&inner[above + 1..]);
+        return if below > 0 { blanks + above + 1 + below } else { 0 };
+    }
+    0
+}
+
+fn vulgar(sign: char) -> Option<Exact> {
+    Some(match sign {
+        '½' => ratio(1, 2),
+        '¼' => ratio(1, 4),
+        '¾' => ratio(3, 4),
+        '⅓' => ratio(1, 3),
+        '⅔' => ratio(2, 3),
+        '⅛' => ratio(1, 8),
+        _ => return None,
+    })
+}
+
+/// What digits may mean. A comma or a point with three digits behind it may part
+/// thousands or decimals.
+fn numbers_of(written: &str) -> Numbers {
+    let tight: String = written.chars().filter(|sign| !"\u{a0}\u{202f}'".contains(*sign)).collect();
+    if let Some(number) = fraction_of(&tight) {
+        // Nobody weighs by fractions who means it exactly.
+        return vec![(number, ratio(1, 4))];
+    }
+    let tight = tight.replace(' ', "");
+    let marks: Vec<usize> = tight.match_indices(['.', ',']).map(|(at, _)| at).collect();
+    let plain = |text: &str| text.chars().filter(char::is_ascii_digit).collect::<String>();
+    let whole = |digits: &str| {
+        let number = digits.parse::<i64>().ok()?;
+        Some((int(number), Exact::ONE))
+    };
+    let decimal = |at: usize| {
+        let behind = tight.get(at + 1..).unwrap_or("");
+        let places = u8::try_from(behind.len()).ok().filter(|places| *places < 12)?;
+        let digits = whole(&plain(&tight))?.0;
+        Some((digits * last_digit(places), last_digit(places)))
+    };
+    let thousands = |at: usize| tight.len() - at == 4 && at > 0 && at <= 3;
+    let mut all = Numbers::new();
+    match marks.as_slice() {
+        [] => all.extend(whole(&tight)),
+        [one] => {
+            all.extend(decimal(*one));
+            if thousands(*one) {
+                all.extend(whole(&plain(&tight)));
+            }
+        }
+        [first, .., last] => match tight.get(*first..=*first) == tight.get(*last..=*last) {
+            // `1.250.000`: decimals have one mark only.
+            true => all.extend(whole(&plain(&tight))),
+            false => all.extend(decimal(*last)),
+        },
+    }
+    all
+}
+
+/// `1/2`, `1 1/2`, `1½`.
+fn fraction_of(written: &str) -> Option<Exact> {
+    let whole = |digits: &str| match digits.trim() {
+        "" => Some(Exact::ZERO),
+        digits => digits.parse::<i64>().ok().map(int),
+    };
+    if let Some(sign) = written.chars().next_back().filter(|sign| vulgar(*sign).is_some()) {
+        return Some(whole(written.trim_end_matches(sign))? + vulgar(sign)?);
+    }
+    let (above, below) = written.split_once('/')?;
+    let (ones, above) = above.rsplit_once(' ').unwrap_or(("", above));
+    let below = below.parse::<i64>().ok().filter(|below| *below > 0)?;
+    Some(whole(ones)? + ratio(above.parse().ok()?, below))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::{Language, sentences, tokens};
+    use super::*;
+
+    fn read(language: &str, text: &str) -> Vec<(Measure, String)> {
+        let tokens = tokens(text);
+        let language = Language::of_house(Some(language)).last().expect("known");
+        let all = sentences(text, &tokens, language);
+        all.flat_map(|sentence| amounts(&sentence))
+            .map(|amount| {
+                let told =
+                    amount.readings.iter().map(|reading| match reading.low == reading.high {
+                        true => reading.low.to_string(),
+                        false => format!("{}..{}", reading.low, reading.high),
+                    });
+                (amount.measure, told.collect::<Vec<_>>().join(" or "))
+            })
+            .collect()
+    }
+
+    #[test]
+    fn numbers_are_read_as_people_write_them() {
+        for (language, text, measure, value) in [
+            ("en", "12.5 g", Measure::Unit(Unit::Gram), "25/2"),
+            ("de", "12,5 g", Measure::Unit(Unit::Gram), "25/2"),
+            ("en", "1,250 g", Measure::Unit(Unit::Gram), "5/4 or 1250"),
+            ("de", "1.250,5 g", Measure::Unit(Unit::Gram), "2501/2"),
+            ("fr", "1 250 g", Measure::Unit(Unit::Gram), "1250"),
+            ("fr", "1\u{202f}250,5 g", Measure::Unit(Unit::Gram), "2501/2"),
+            ("de", "1.250.000 g", Measure::Unit(Unit::Gram), "1250000"),
+            ("en", "1 1/2 kg", Measure::Unit(Unit::Kilogram), "1500"),
+            ("en", "1½ kg", Measure::Unit(Unit::Kilogram), "1500"),
+            ("en", "½ kg", Measure::Unit(Unit::Kilogram), "500"),
+            ("en", "300–350g", Measure::Unit(Unit::Gram), "300..350"),
+            ("en", "300 to 350 grams", Measure::Unit(Unit::Gram), "300..350"),
+            ("en", "3 h to 4 h", Measure::Unit(Unit::Hour), "180..240"),
+            ("en", "1h30", Measure::Unit(Unit::Hour), "90"),
+            ("en", "2 h 15 min", Measure::Unit(Unit::Hour), "135"),
+            ("en", "forty-five minutes", Measure::Unit(Unit::Minute), "45"),
+            ("en", "half an hour", Measure::Unit(Unit::Minute), "30"),
+            ("fr", "une demi-heure", Measure::Unit(Unit::Minute), "30"),
+            ("de", "anderthalb Stunden", Measure::Unit(Unit::Minute), "90"),
+            ("es", "tres cuartos de hora", Measure::Unit(Unit::Minute), "45"),
+            ("it", "mezz'ora", Measure::Unit(Unit::Minute), "30"),
+            ("en", "24C", Measure::Unit(Unit::Celsius), "24"),
+            ("en", "212 °F", Measure::Unit(Unit::Fahrenheit), "100"),
+            ("en", "75 per cent", Measure::Unit(Unit::Percent), "3/4"),
+            ("en", "a dozen", Measure::Bare, "12"),
+        ] {
+            assert_eq!(read(language, text), [(measure, value.to_owned())], "{language}: {text}");
+        }
+    }
+
+    #[test]
+    fn no_number_is_too_odd_to_be_read() {
+        for text in
+            ["1/0", "99999999999999999999 g", "1.2.3.4.5", "1,", "½½", "3–", "1 000 00", "²"]
+        {
+            read("en", text);
+        }
+    }
+}

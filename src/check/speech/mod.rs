@@ -1,0 +1,374 @@
+//! Texts read word by word: what sentences that authors write speak of.
+//!
+//! There is no grammar here. A sentence is a run of words between full stops; tables of a
+//! language (`*.words`) say what single words and short phrases are (a number, a unit, a
+//! verb of the trade, a way to compare), and rules ask which of them stand near each
+//! other. Each word is looked up a few times, so reading takes as long as the text is.
+//!
+//! A line of a table is `kind word: phrase, phrase`. Kinds: `n` a number, `minutes` a
+//! span of time in words, `grams` a weight in words, `unit` a unit of measure, `verb` a step of the method, `thing`
+//! what a temperature is of, `figure` what a percentage is of, `word` all else, by what
+//! rules do with it. A phrase stands for all that its longest entry says.
+
+mod amounts;
+mod foods;
+
+pub use amounts::{Amount, Measure, amounts};
+pub use foods::{Food, What, food_at, foods};
+
+use crate::formula::key;
+use rustc_hash::FxHashMap;
+use std::borrow::Cow;
+use std::sync::LazyLock;
+
+/// The languages whose words are known, English first.
+pub const LANGUAGES: [&str; 5] = ["en", "fr", "de", "es", "it"];
+
+/// Stands for a live figure, which is a word that says nothing.
+pub const GAP: &str = "\u{fffc}";
+
+const TABLES: [&str; 5] = [
+    include_str!("en.words"),
+    include_str!("fr.words"),
+    include_str!("de.words"),
+    include_str!("es.words"),
+    include_str!("it.words"),
+];
+
+/// What an entry of a table says of a phrase.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Tag {
+    pub kind: &'static str,
+    pub word: &'static str,
+}
+
+/// The tables of a language, or of all of them.
+#[derive(Default)]
+pub struct Language {
+    /// Its code; empty for all together.
+    pub code: &'static str,
+    phrases: FxHashMap<String, Vec<Tag>>,
+    /// How many words the longest phrase has that begins with a word.
+    longest: FxHashMap<String, usize>,
+}
+
+static EACH: LazyLock<Vec<Language>> = LazyLock::new(|| {
+    let read = |index: usize| {
+        let mut language = Language { code: LANGUAGES[index], ..Language::default() };
+        language.learn(TABLES[index]);
+        language.learn_foods(index);
+        language
+    };
+    (0..LANGUAGES.len()).map(read).collect()
+});
+
+static ALL: LazyLock<Language> = LazyLock::new(|| {
+    let mut all = Language::default();
+    for (index, table) in TABLES.iter().enumerate() {
+        all.learn(table);
+        all.learn_foods(index);
+    }
+    all
+});
+
+impl Language {
+    /// The languages that a house's texts are read in: its own, where we know it, and
+    /// English.
+    pub fn of_house(tag: Option<&str>) -> impl Iterator<Item = &'static Self> {
+        let own = tag.and_then(|tag| tag.split(['-', '_']).next()).unwrap_or("en").to_lowercase();
+        EACH.iter().filter(move |language| language.code == "en" || language.code == own)
+    }
+
+    /// All languages at once, for what matters in whichever it is said.
+    pub fn all() -> &'static Self {
+        &ALL
+    }
+
+    fn learn(&mut self, table: &'static str) {
+        for line in table.lines().filter(|line| !line.starts_with('#')) {
+            let Some((head, phrases)) = line.split_once(':') else { continue };
+            let (kind, word) = head.split_once(' ').unwrap_or((head, ""));
+            for phrase in phrases.split(',') {
+                self.learn_phrase(phrase, Tag { kind, word });
+            }
+        }
+    }
+
+    fn learn_phrase(&mut self, phrase: &str, tag: Tag) {
+        let tokens = tokens(phrase);
+        let Some(first) = tokens.first() else { return };
+        let longest = self.longest.entry(first.key.to_string()).or_default();
+        *longest = tokens.len().max(*longest);
+        let tags = self.phrases.entry(joined(&tokens)).or_default();
+        if !tags.contains(&tag) {
+            tags.push(tag);
+        }
+    }
+
+    /// What the longest phrase that begins at a word says, and how many words it has.
+    fn at(&self, tokens: &[Token], from: usize) -> Option<(usize, &[Tag])> {
+        let first = tokens.get(from).filter(|token| token.kind == TokenKind::Word)?;
+        let longest = *self.longest.get(first.key.as_ref())?;
+        (1..=longest.min(tokens.len() - from)).rev().find_map(|count| {
+            let words = tokens.get(from..from + count)?;
+            let tags = match words {
+                [one] => self.phrases.get(one.key.as_ref()),
+                _ if words.iter().any(|word| word.kind != TokenKind::Word) => None,
+                _ => self.phrases.get(&joined(words)),
+            };
+            tags.map(|tags| (count, tags.as_slice()))
+        })
+    }
+}
+
+fn joined(tokens: &[Token]) -> String {
+    tokens.iter().map(|token| token.key.as_ref()).collect::<Vec<_>>().join(" ")
+}
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum TokenKind {
+    Word,
+    /// Digits with what belongs to them.
+    Number,
+    Comma,
+    /// What ends a sentence, or parts it.
+    Stop,
+}
+
+/// A word, a number or a mark of a text.
+#[derive(Clone, Debug)]
+pub struct Token<'t> {
+    pub kind: TokenKind,
+    /// In the form that names are compared in.
+    pub key: Cow<'t, str>,
+    pub start: usize,
+    pub end: usize,
+}
+
+/// The words, numbers and marks of a text. Hyphens and apostrophes part words and leave
+/// nothing behind, so that `nut-free` reads like `nut free`, and `l'eau` has two words.
+pub fn tokens(text: &str) -> Vec<Token<'_>> {
+    let mut tokens: Vec<Token> = Vec::new();
+    let mut at = 0;
+    while let Some(letter) = text.get(at..).and_then(|rest| rest.chars().next()) {
+        let (kind, length) = token_at(text, at, letter, &tokens);
+        let end = at + length.max(letter.len_utf8());
+        if let Some(kind) = kind {
+            tokens.push(Token { kind, key: key_of(&text[at..end]), start: at, end });
+        }
+        at = end;
+    }
+    tokens
+}
+
+fn key_of(written: &str) -> Cow<'_, str> {
+    match written.bytes().all(|byte| byte.is_ascii_lowercase()) {
+        true => Cow::Borrowed(written),
+        false => Cow::Owned(match written {
+            "-" | "–" | "—" | ".." => "–".into(),
+            _ => key(written).to_string(),
+        }),
+    }
+}
+
+/// What begins at a place, and how many bytes it has; nothing for blanks and the like.
+fn token_at(text: &str, at: usize, letter: char, before: &[Token]) -> (Option<TokenKind>, usize) {
+    let rest = &text[at..];
+    let length_while =
+        |wanted: fn(char) -> bool| rest.find(|letter: char| !wanted(letter)).unwrap_or(rest.len());
+    let after_number = before
+        .last()
+        .is_some_and(|last| last.kind == TokenKind::Number || text[..at].ends_with(' '));
+    match letter {
+        '0'..='9' | '½' | '¼' | '¾' | '⅓' | '⅔' | '⅛' => {
+            (Some(TokenKind::Number), amounts::number_length(rest))
+        }
+        '%' => (Some(TokenKind::Word), 1),
+        '°' | 'º' => {
+            let unit = rest[letter.len_utf8()..].trim_start_matches([' ', '\u{a0}', '\u{202f}']);
+            let blanks = rest.len() - letter.len_utf8() - unit.len();
+            let ends = !unit.chars().nth(1).is_some_and(char::is_alphabetic);
+            match unit.starts_with(['C', 'F', 'c', 'f']) && ends {
+                true if blanks == 0 => (Some(TokenKind::Word), letter.len_utf8() + 1),
+                _ => (Some(TokenKind::Word), letter.len_utf8()),
+            }
+        }
+        _ if letter.is_alphabetic() => {
+            (Some(TokenKind::Word), length_while(|l| l.is_alphabetic() || is_mark_above(l)))
+        }
+        '-' | '–' | '—' => {
+            let next = rest[letter.len_utf8()..].trim_start();
+            let ranges = after_number
+                && before.last().is_some_and(|last| ends_amount(last))
+                && next.starts_with(|letter: char| letter.is_ascii_digit());
+            match (ranges, letter) {
+                (true, _) => (Some(TokenKind::Word), letter.len_utf8()),
+                (false, '-') if !text[..at].ends_with(' ') => (None, 1),
+                _ => (Some(TokenKind::Stop), letter.len_utf8()),
+            }
+        }
+        '.' if rest.starts_with("..") && !rest.starts_with("...") => (Some(TokenKind::Word), 2),
+        // `Hydration: 75 %` and `water (720 g)` say what the number is of.
+        ':' | '(' if begins_with_digit(rest.get(1..).unwrap_or("")) => (None, 1),
+        '.' | '!' | '?' | ';' | ':' | '(' | ')' | '…' | '[' | ']' | '"' | '“' | '”' | '«' | '»'
+        | '/' => (Some(TokenKind::Stop), letter.len_utf8()),
+        ',' => (Some(TokenKind::Comma), 1),
+        _ if rest.starts_with(GAP) => (Some(TokenKind::Word), GAP.len()),
+        _ => (None, letter.len_utf8()),
+    }
+}
+
+fn begins_with_digit(text: &str) -> bool {
+    text.trim_start().starts_with(|letter: char| letter.is_ascii_digit())
+}
+
+/// Whether a range may go on behind this: `3–4 h`, `3 h – 4 h`.
+fn ends_amount(token: &Token) -> bool {
+    token.kind == TokenKind::Number || matches!(token.key.as_ref(), "%" | "g" | "kg" | "h" | "°c")
+}
+
+/// Marks that Unicode keeps apart from their letter.
+fn is_mark_above(letter: char) -> bool {
+    ('\u{300}'..='\u{36f}').contains(&letter)
+}
+
+/// What a phrase of a sentence is.
+#[derive(Clone, Copy, Debug)]
+pub struct Found {
+    pub tag: Tag,
+    /// The first word, and the first behind the last.
+    pub from: usize,
+    pub to: usize,
+}
+
+/// A sentence with what is known of its words.
+pub struct Sentence<'s> {
+    pub text: &'s str,
+    pub tokens: &'s [Token<'s>],
+    pub language: &'static Language,
+    pub found: Vec<Found>,
+}
+
+/// The sentences of a text, as a language reads them.
+pub fn sentences<'s>(
+    text: &'s str,
+    tokens: &'s [Token<'s>],
+    language: &'static Language,
+) -> impl Iterator<Item = Sentence<'s>> {
+    tokens.split(|token| token.kind == TokenKind::Stop).filter(|part| !part.is_empty()).map(
+        move |tokens| {
+            let mut found = Vec::new();
+            for from in 0..tokens.len() {
+                if let Some((count, tags)) = language.at(tokens, from) {
+                    let to = from + count;
+                    found.extend(tags.iter().map(|&tag| Found { tag, from, to }));
+                }
+            }
+            Sentence { text, tokens, language, found }
+        },
+    )
+}
+
+/// The language that a text seems to be written in: the one that knows most of its words,
+/// the house's own where two know as many.
+pub fn language_of(tokens: &[Token], house: Option<&str>) -> &'static Language {
+    let knows = |language: &&'static Language| {
+        let known = (0..tokens.len()).filter(|&from| language.at(tokens, from).is_some());
+        (known.count(), language.code != "en")
+    };
+    Language::of_house(house).max_by_key(knows).unwrap_or(&ALL)
+}
+
+impl Sentence<'_> {
+    /// All phrases that a table calls so.
+    pub fn all<'a>(&'a self, kind: &'a str, word: &'a str) -> impl Iterator<Item = Found> + 'a {
+        let is_it = move |found: &&Found| found.tag.kind == kind && found.tag.word == word;
+        self.found.iter().filter(is_it).copied()
+    }
+
+    /// Whether it has such a phrase that lies wholly in a run of its words.
+    pub fn has(&self, word: &str, within: &std::ops::Range<usize>) -> bool {
+        self.all("word", word).any(|it| it.from >= within.start && it.to <= within.end)
+    }
+
+    /// Whether such a phrase begins at a word; where it ends.
+    pub fn word_at(&self, word: &str, from: usize) -> Option<usize> {
+        self.all("word", word).find(|it| it.from == from).map(|it| it.to)
+    }
+
+    /// Whether such a phrase ends before a word; where it begins.
+    pub fn word_before(&self, word: &str, to: usize) -> Option<usize> {
+        self.all("word", word).find(|it| it.to == to).map(|it| it.from)
+    }
+
+    /// All its words.
+    pub fn whole(&self) -> std::ops::Range<usize> {
+        0..self.tokens.len()
+    }
+
+    /// The words around one, up to the next commas.
+    pub fn part(&self, at: usize) -> std::ops::Range<usize> {
+        let is_comma = |token: &Token| token.kind == TokenKind::Comma;
+        let start = self.tokens[..at].iter().rposition(is_comma).map_or(0, |comma| comma + 1);
+        let end = self.tokens[at..].iter().position(is_comma);
+        start..end.map_or(self.tokens.len(), |comma| at + comma)
+    }
+
+    /// As it is written.
+    pub fn written(&self, from: usize, to: usize) -> &str {
+        let words = self.tokens.get(from..to.min(self.tokens.len())).unwrap_or_default();
+        match (words.first(), words.last()) {
+            (Some(first), Some(last)) => self.text.get(first.start..last.end).unwrap_or_default(),
+            _ => "",
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn keys(text: &str) -> Vec<String> {
+        tokens(text).iter().map(|token| token.key.to_string()).collect()
+    }
+
+    #[test]
+    fn words_numbers_and_marks_are_told_apart() {
+        assert_eq!(
+            keys("Nut-free, l’eau: à 25 °C"),
+            ["nut", "free", ",", "l", "eau", ":", "à", "25", "°c"]
+        );
+        assert_eq!(keys("3–4 h, 1 250,5 g"), ["3", "–", "4", "h", ",", "1 250,5", "g"]);
+        assert_eq!(keys("Crème BRÛLÉE – ¼"), ["crème", "brûlée", "–", "¼"]);
+    }
+
+    /// Every table is read to its end, and no phrase is too long to be found.
+    #[test]
+    fn every_line_of_a_table_says_something() {
+        let kinds = ["n", "minutes", "grams", "unit", "verb", "thing", "figure", "word"];
+        for table in TABLES {
+            for line in table.lines().filter(|line| !line.is_empty() && !line.starts_with('#')) {
+                let (head, phrases) = line.split_once(": ").expect(line);
+                let (kind, _) = head.split_once(' ').expect(line);
+                assert!(kinds.contains(&kind), "{line}");
+                assert!(phrases.split(',').all(|phrase| !tokens(phrase).is_empty()), "{line}");
+            }
+        }
+    }
+
+    /// Each language has each kind of word that the English table has.
+    #[test]
+    fn all_tables_have_the_same_words() {
+        let heads = |table: &'static str| {
+            // Some languages need no word of their own for these.
+            let some = |line: &&str| line.contains(" free:") || line.contains(" fold-times:");
+            let lines = table.lines().filter(|line| line.starts_with("word ") && !some(line));
+            let mut heads: Vec<&str> = lines.filter_map(|line| line.split(':').next()).collect();
+            heads.sort_unstable();
+            heads
+        };
+        for table in &TABLES[1..] {
+            assert_eq!(heads(TABLES[0]), heads(table));
+        }
+    }
+}

@@ -1,0 +1,337 @@
+//! What texts may say of a formula: sentences that contradict nothing raise nothing, and
+//! stale ones are told.
+
+use crate::support::{PLAIN, assize, err, findings, out, top};
+use serde_json::Value;
+use std::fs;
+
+/// The findings that texts raise.
+const RULES: [&str; 4] =
+    ["ingredient-in-text", "number-in-text", "absence-in-text", "more-than-there-is"];
+
+/// A sentence of a corpus, with the formula it stands in.
+struct Case {
+    language: String,
+    formula: String,
+    place: String,
+    sentence: String,
+    /// The finding that it is to raise.
+    rule: String,
+}
+
+impl Case {
+    /// The file with the sentence in its place.
+    fn file(&self, place: &str) -> String {
+        let name = format!("tests/texts/{}.dough", self.formula);
+        let mut text = fs::read_to_string(top().join(name)).expect("readable");
+        let said = self.sentence.replace('"', "\\\"");
+        let (mark, words) = match place {
+            "title" => {
+                let title = text.split('"').nth(1).expect("a title").to_owned();
+                text = text.replacen(&title, &said, 1);
+                ("HERE", String::new())
+            }
+            "headnote" | "note" | "caution" | "storage" => ("HERE", format!("{place} \"{said}\"")),
+            "stage" => ("STAGE", format!("note \"{said}\"")),
+            "mix" => ("MIX", format!("note \"{said}\"")),
+            "bulk" => ("BULK", format!("note \"{said}\"")),
+            "divide" => ("DIVIDE", format!("note \"{said}\"")),
+            "proof" => ("PROOF", format!("note \"{said}\"")),
+            "bake" => ("BAKE", format!("note \"{said}\"")),
+            other => panic!("no place is called {other}"),
+        };
+        text = text.replace(mark, &words);
+        for mark in ["HERE", "STAGE", "MIX", "BULK", "DIVIDE", "PROOF", "BAKE"] {
+            text = text.replace(mark, "");
+        }
+        let language = &self.language;
+        format!("bakehouse \"Gullhaven Bakehouse\" {{ language {language} }}\n{text}")
+    }
+
+    /// What texts raise there.
+    fn told(&self, place: &str) -> Vec<String> {
+        let found = findings(&self.file(place));
+        let found = found.iter().filter(|finding| RULES.contains(&finding.rule.name));
+        found.map(|finding| format!("{}: {}", finding.rule.name, finding.message)).collect()
+    }
+}
+
+/// Every fifth sentence was set aside when the words were chosen.
+fn is_set_aside(index: usize) -> bool {
+    index % 5 == 4
+}
+
+fn lines(file: &str) -> Vec<String> {
+    let text = fs::read_to_string(top().join("tests/texts").join(file)).expect("readable");
+    let lines = text.lines().filter(|line| !line.is_empty() && !line.starts_with('#'));
+    lines.map(str::to_owned).collect()
+}
+
+fn harmless(language: &str) -> Vec<Case> {
+    let case = |line: String| {
+        let (tag, sentence) = match line.strip_prefix('[').and_then(|rest| rest.split_once("] ")) {
+            Some((tag, sentence)) => (tag.to_owned(), sentence.to_owned()),
+            None => (String::new(), line),
+        };
+        let formula = if tag == "buns" { "buns" } else { "loaf" };
+        let place = if tag == "buns" { String::new() } else { tag };
+        Case {
+            language: language.into(),
+            formula: formula.into(),
+            place,
+            sentence,
+            rule: String::new(),
+        }
+    };
+    lines(&format!("harmless.{language}.txt")).into_iter().map(case).collect()
+}
+
+/// The second set, in the columns of the stale ones.
+fn second_harmless() -> Vec<Case> {
+    let case = |line: String| {
+        let mut columns = line.split(" | ");
+        let mut next = || columns.next().expect("three columns").to_owned();
+        let (language, column, sentence) = (next(), next(), next());
+        let (formula, place) = column.split_once(' ').unwrap_or((&column, "note"));
+        let (formula, place) = (formula.to_owned(), place.to_owned());
+        Case { language, formula, place, sentence, rule: String::new() }
+    };
+    lines("second.harmless.txt").into_iter().map(case).collect()
+}
+
+fn stale(file: &str) -> Vec<Case> {
+    let case = |line: String| {
+        let mut columns = line.split(" | ").map(str::to_owned);
+        let mut next = || columns.next().expect("five columns");
+        let language = next();
+        let (formula, place) = {
+            let column = next();
+            let (formula, place) = column.split_once(' ').unwrap_or((&column, "note"));
+            (formula.to_owned(), place.to_owned())
+        };
+        let (rule, sentence) = (next(), next());
+        Case { language, formula, place, sentence, rule }
+    };
+    lines(file).into_iter().map(case).collect()
+}
+
+#[test]
+fn sentences_that_contradict_nothing_raise_nothing() {
+    let mut wrong = Vec::new();
+    let (mut count, mut aside, mut aside_wrong) = (0, 0, 0);
+    for language in ["en", "fr", "de", "es", "it"] {
+        for (index, case) in harmless(language).iter().enumerate() {
+            count += 1;
+            aside += usize::from(is_set_aside(index));
+            let places: &[&str] = match case.place.as_str() {
+                "" => &["note", "headnote"],
+                place => &[place],
+            };
+            let told: Vec<String> = places.iter().flat_map(|place| case.told(place)).collect();
+            if !told.is_empty() {
+                aside_wrong += usize::from(is_set_aside(index));
+                wrong.push(format!("{language} {}: {told:?}", case.sentence));
+            }
+        }
+    }
+    assert!(count >= 200, "{count}");
+    println!("{aside_wrong} of {aside} set aside");
+    assert!(wrong.is_empty(), "{} of {count}:\n{}", wrong.len(), wrong.join("\n"));
+}
+
+#[test]
+fn stale_sentences_are_told() {
+    let cases = stale("stale.txt");
+    assert!(cases.len() >= 100);
+    let mut missed = Vec::new();
+    let (mut aside, mut aside_missed) = (0, 0);
+    for (index, case) in cases.iter().enumerate() {
+        aside += usize::from(is_set_aside(index));
+        let told = case.told(&case.place);
+        if !told.iter().any(|told| told.starts_with(&format!("{}: ", case.rule))) {
+            aside_missed += usize::from(is_set_aside(index));
+            let aside = if is_set_aside(index) { "(set aside) " } else { "" };
+            missed.push(format!("{aside}{} {}: {told:?}", case.language, case.sentence));
+        }
+    }
+    println!("{aside_missed} of {aside} set aside");
+    assert!(missed.is_empty(), "{} of {}:\n{}", missed.len(), cases.len(), missed.join("\n"));
+}
+
+/// Sentences cut anywhere, as an editor sees them while they are typed, are read too.
+#[test]
+fn a_sentence_may_end_anywhere() {
+    let cases = stale("stale.txt").into_iter().chain(stale("second.stale.txt"));
+    for case in cases.chain(second_harmless()) {
+        let ends = case.sentence.char_indices().map(|(at, _)| at).step_by(3);
+        let parts = ends.map(|at| {
+            let (head, tail) = case.sentence.split_at(at);
+            format!("note \"{head}\"\n note \"{tail}\"\n")
+        });
+        let parts = parts.collect::<String>();
+        let notes = Case { sentence: "PARTS".into(), ..case }.file("note");
+        findings(&notes.replace("note \"PARTS\"", &parts));
+    }
+}
+
+#[test]
+fn the_second_set_is_judged() {
+    let cases = stale("second.stale.txt");
+    let told = |case: &Case| case.told(&case.place);
+    let is_told =
+        |case: &&Case| told(case).iter().any(|told| told.starts_with(&format!("{}: ", case.rule)));
+    let missed: Vec<&str> =
+        cases.iter().filter(|case| !is_told(case)).map(|case| case.sentence.as_str()).collect();
+    let harmless = second_harmless();
+    let wrong: Vec<String> = harmless
+        .iter()
+        .filter(|case| !told(case).is_empty())
+        .map(|case| format!("{}: {:?}", case.sentence, told(case)))
+        .collect();
+    assert!(
+        missed.is_empty() && wrong.is_empty(),
+        "{} of {}:\n{}\n\n{} of {}:\n{}",
+        missed.len(),
+        cases.len(),
+        missed.join("\n"),
+        wrong.len(),
+        harmless.len(),
+        wrong.join("\n")
+    );
+}
+
+/// A dough of flour and water, made in as many batches as a mixer of 3 kg asks for.
+const BATCHES: &str = "\
+bakehouse \"Gullhaven Bakehouse\" { mixer bench { holds 1 kg..3 kg } }
+formula pier-loaf \"Pier Loaf\" {
+  makes  2 loaves at 900 g
+  total { bread flour 100%; water 75%; salt 2%; fresh yeast 3%; }
+  soaker soft grain { weighs 300 g; bread flour 1 part; water 1 part }
+  piece { sesame seeds 5 g }
+  method {
+    mix     5min with flours, 300 g of water, soft grain, salt, fresh yeast \
+note \"Hold [100 g of water] of [water] back, of [dough]; [water in soft grain] are in the grain.\"
+    divide  5min note \"Into [pieces] of [piece].\"
+    mix     2min with remaining water caution \"[100 g of water] are cold.\"
+    top     with sesame seeds note \"[10 g of sesame seeds] for all.\"
+    bake    35min at 230C
+    cool    1h
+  }
+}
+";
+
+/// The document of so many loaves, as JSON.
+fn shown(makes: u32) -> Value {
+    let folder = std::env::temp_dir().join(format!("batches-{}-{makes}", std::process::id()));
+    fs::create_dir_all(&folder).expect("a folder");
+    fs::write(folder.join("a.dough"), BATCHES).expect("written");
+    let makes = format!("{makes} loaves");
+    let done = assize(&folder, &["show", "pier-loaf", "--format", "json", "--makes", &makes]);
+    fs::remove_dir_all(&folder).expect("removed");
+    serde_json::from_str(&out(&done)).unwrap_or_else(|_| panic!("{}", err(&done)))
+}
+
+/// All that the steps of a method say.
+fn words_of(method: &Value) -> Vec<String> {
+    let steps = method.as_array().expect("steps");
+    let texts = |step: &Value| {
+        let phases = step["phases"].as_array().expect("phases").clone();
+        let notes = step["notes"].as_array().expect("notes").clone();
+        let cautions = step["cautions"].as_array().expect("cautions").clone();
+        let phases = phases.into_iter().map(|phase| phase["text"].clone());
+        phases.chain(notes).chain(cautions).collect::<Vec<_>>()
+    };
+    steps.iter().flat_map(texts).map(|text| text.as_str().unwrap_or("").to_owned()).collect()
+}
+
+/// The grams that a text begins with behind some words.
+fn grams_behind(texts: &[String], words: &str) -> f64 {
+    let text = texts.iter().find(|text| text.contains(words)).expect(words);
+    let rest = &text[text.find(words).expect("there") + words.len()..];
+    let mut parts = rest.split_whitespace();
+    let number: f64 = parts.next().expect("a number").replace(',', "").parse().expect(text);
+    match parts.next().expect("a unit").trim_end_matches([',', '.', ';']) {
+        "kg" => number * 1000.0,
+        "g" => number,
+        unit => panic!("{unit} in {text}"),
+    }
+}
+
+/// On a sheet that weighs per batch, the words of the dough's steps do too, and what is
+/// there once for all batches stays whole.
+#[test]
+fn a_live_figure_counts_what_its_sheet_is_for() {
+    for loaves in [1_u32, 2, 3, 4, 6, 10, 25, 60] {
+        let document = shown(loaves);
+        let batches = document["yield"]["batches"].as_u64().expect("a number");
+        let whole = words_of(&document["method"]);
+        let size = f64::from(loaves) / 2.0;
+        let near = |one: f64, other: f64| (one - other).abs() <= 0.006 * other + 0.06;
+        for (words, grams) in [("Hold ", 100.0), ("With the flours, ", 300.0)] {
+            let told = grams_behind(&whole, words);
+            assert!(near(told, grams * size), "{loaves}: {words}{told}");
+        }
+        if batches == 1 {
+            assert_eq!(document["batch_method"].as_array().map(Vec::len), Some(0));
+            continue;
+        }
+        let one = words_of(&document["batch_method"]);
+        assert_eq!(whole.len(), one.len());
+        let parts = [("Hold ", true), ("water of ", true), ("back, of ", true), ("; ", false)];
+        let of = |texts: &[String], words: &str| grams_behind(texts, words);
+        for (words, is_parted) in parts {
+            let by = if is_parted { batches as f64 } else { 1.0 };
+            assert!(near(of(&one, words) * by, of(&whole, words)), "{loaves} {words}: {one:?}");
+        }
+        let both = ["With the flours, ", "Into "];
+        assert!(near(of(&one, both[0]) * batches as f64, of(&whole, both[0])), "{one:?}");
+        assert!(one.iter().any(|text| text.contains(" of 900 g")), "{one:?}");
+        assert_eq!(
+            whole.iter().find(|text| text.ends_with("for all.")),
+            one.iter().find(|text| text.ends_with("for all."))
+        );
+        assert!(whole != one, "{one:?}");
+    }
+}
+
+/// No more can be asked of a thing than there is of it, wherever it stands.
+#[test]
+fn no_figure_asks_for_more_than_there_is() {
+    let bath = "  mixture malt bath { water 3 l; malt syrup 60 g }\n  \
+        method { mix 5min with everything else; boil 45s in malt bath; bake 30min at 220C }\n  total {";
+    let stage =
+        "  scald paste { takes 10% of flour; bread flour 100%; water 500%; loses 20% }\n  total {";
+    let cases = [
+        ("[740 g of water]", true),
+        ("[741 g of water]", false),
+        ("[25 kg of water]", false),
+        ("[100% of water]", true),
+        ("[101% of water]", false),
+        ("[1 kg of bread flour]", true),
+        ("[1001 g of bread flour]", false),
+        ("[740 ml of water]", true),
+        ("[1 l of water]", false),
+        ("[20 g of salt]", true),
+        ("[1 oz of salt]", false),
+        ("[1770 g of dough]", true),
+        ("[2 kg of dough]", false),
+        ("[200 g]", true),
+    ];
+    let told = |text: &str| findings(text).iter().any(|it| it.rule.name == "more-than-there-is");
+    for (figure, is_sound) in cases {
+        let text = PLAIN.replace("  total {", &format!("  note \"Of {figure}.\"\n  total {{"));
+        assert_eq!(!told(&text), is_sound, "{figure}");
+    }
+    // What boils away, stands beside the dough or may go in beyond a low end is there too.
+    let note = |figure: &str| format!("  note \"Of {figure}.\"\n");
+    for (figure, more, is_sound) in [
+        ("[3.7 l of water]", bath, true),
+        ("[3.8 l of water]", bath, false),
+        ("[740 g of water]", stage, true),
+        ("[600 g of paste]", stage, true),
+        ("[900 g of paste]", stage, false),
+    ] {
+        let text = PLAIN.replace("  total {", &format!("{}{more}", note(figure)));
+        assert_eq!(!told(&text), is_sound, "{figure}: {text}");
+    }
+}
