@@ -2,7 +2,7 @@
 
 use super::args::{Check, CheckFormat};
 use super::{Exit, colour, counted, loaded, write};
-use crate::desk::{self, Loaded};
+use crate::desk::{self, Disk, Loaded};
 use crate::diag::{self, Finding, Level, machine};
 use std::io::IsTerminal;
 use std::path::Path;
@@ -15,7 +15,7 @@ pub fn run(args: &Check) -> Exit {
         Ok(loaded) => loaded,
         Err(exit) => return exit,
     };
-    let mut findings = desk::check(&loaded);
+    let desk::Report { mut findings, mut users } = desk::report(&loaded, Some(&Disk));
     let mut mended = 0;
     if args.fix {
         for _ in 0..MOST_ROUNDS {
@@ -32,7 +32,7 @@ pub fn run(args: &Check) -> Exit {
                 Ok(loaded) => loaded,
                 Err(exit) => return exit,
             };
-            findings = desk::check(&loaded);
+            desk::Report { findings, users } = desk::report(&loaded, Some(&Disk));
         }
     }
     if args.deny_warnings {
@@ -41,7 +41,8 @@ pub fn run(args: &Check) -> Exit {
     }
     let told: Vec<&Finding> =
         findings.iter().filter(|finding| args.all || finding.allowed.is_none()).collect();
-    let written = write::standard_output(report(args.format, &told, &loaded, mended).as_bytes());
+    let written =
+        write::standard_output(report(args.format, &told, (&loaded, users), mended).as_bytes());
     let failed =
         findings.iter().any(|finding| finding.level == Level::Error && finding.allowed.is_none());
     if failed { Exit::Findings } else { written }
@@ -61,23 +62,28 @@ fn fix(loaded: &Loaded, findings: &[Finding]) -> Result<usize, Box<Finding>> {
     Ok(all)
 }
 
-fn report(format: CheckFormat, told: &[&Finding], loaded: &Loaded, mended: usize) -> String {
-    let sources = &loaded.sources;
+fn report(
+    format: CheckFormat,
+    told: &[&Finding],
+    checked: (&Loaded, usize),
+    mended: usize,
+) -> String {
+    let sources = &checked.0.sources;
     match format {
         CheckFormat::Json => machine::json_form(told, sources),
         CheckFormat::Sarif => machine::sarif(told, sources, desk::rules()),
         CheckFormat::Annotations => machine::annotations(told, sources),
-        CheckFormat::Short => machine::short(told, sources) + &summary(told, loaded, mended),
+        CheckFormat::Short => machine::short(told, sources) + &summary(told, checked, mended),
         CheckFormat::Narrated => {
             let each = told.iter().map(|finding| diag::narrate(finding, sources) + "\n");
-            each.collect::<String>() + &summary(told, loaded, mended)
+            each.collect::<String>() + &summary(told, checked, mended)
         }
         CheckFormat::Human => {
             let colour = colour(std::io::stdout().is_terminal());
             let each = told.iter().map(|finding| {
                 diag::render(finding, sources, colour).trim_end().to_owned() + "\n\n"
             });
-            each.collect::<String>() + &summary(told, loaded, mended)
+            each.collect::<String>() + &summary(told, checked, mended)
         }
     }
 }
@@ -100,19 +106,24 @@ fn unchecked(loaded: &Loaded) -> String {
 pub const NO_FORMULA: &str = "there is no formula here; `assize new DIR` makes a first bakehouse";
 
 /// The one line at the end.
-fn summary(told: &[&Finding], loaded: &Loaded, mended: usize) -> String {
+fn summary(told: &[&Finding], (loaded, users): (&Loaded, usize), mended: usize) -> String {
     let formulas: usize = loaded.asked_for().map(|file| file.tree.formulas.len()).sum();
     let plural = if formulas == 1 { "" } else { "s" };
+    let using = match users {
+        0 => String::new(),
+        1 => " and 1 that uses what is in it".to_owned(),
+        users => format!(" and {users} that use what is in it"),
+    };
     let counted = match counted(told) {
         counted if counted.is_empty() => ", nothing to mend".to_owned(),
         counted => format!(": {counted}"),
     };
-    if formulas == 0 && told.is_empty() {
+    if formulas + users == 0 && told.is_empty() {
         return format!("{NO_FORMULA}\n");
     }
     let mended = match mended {
         0 => String::new(),
         mended => format!("; {mended} mended"),
     };
-    format!("{formulas} formula{plural}{counted}{mended}{}\n", unchecked(loaded))
+    format!("{formulas} formula{plural}{using}{counted}{mended}{}\n", unchecked(loaded))
 }

@@ -12,7 +12,7 @@ pub fn run(args: &Fmt) -> Exit {
         Err(exit) => return exit,
     };
     super::tell_on_error(&loaded.findings, &loaded.sources);
-    let mut exit = if loaded.findings.is_empty() { Exit::Clean } else { Exit::Findings };
+    let mut exit = if loaded.is_whole() { Exit::Clean } else { Exit::Findings };
     let mut changed = 0;
     for file in loaded.asked_for() {
         let Some(source) = loaded.sources.get(file.source) else { continue };

@@ -35,7 +35,7 @@ fn planned(args: &Args) -> Result<Exit, Exit> {
     loaded.sources.replace(SourceId::ASKED, args.makes.as_deref().unwrap_or_default());
     let rooms = desk::rooms(&loaded);
     let all: Vec<(&Room, &LoadedFile, &Formula)> = formulas(&loaded, &rooms).collect();
-    if !loaded.findings.is_empty() {
+    if !loaded.is_whole() {
         tell_on_error(&loaded.findings, &loaded.sources);
         return Err(Exit::Findings);
     }

@@ -63,7 +63,7 @@ pub fn run(args: &Print) -> Exit {
         }
         wanted.retain(|(_, _, formula)| keys.contains(&formula.name.key));
     }
-    if wanted.is_empty() && loaded.findings.is_empty() {
+    if wanted.is_empty() && loaded.is_whole() {
         return usage(super::check::NO_FORMULA);
     }
     wanted.sort_by(|one, two| one.2.name.key.cmp(&two.2.name.key));

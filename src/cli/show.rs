@@ -75,7 +75,7 @@ pub fn find(
 }
 
 fn not_found(word: &str, loaded: &Loaded, rooms: &[Room]) -> Exit {
-    if !loaded.findings.is_empty() {
+    if !loaded.is_whole() {
         tell_on_error(&loaded.findings, &loaded.sources);
         return Exit::Findings;
     }

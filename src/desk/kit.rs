@@ -3,9 +3,10 @@
 use super::findings as say;
 use super::load::Shelf;
 use super::{MOST_BYTES, Room};
-use crate::diag::Finding;
+use crate::diag::{Finding, nearest};
+use crate::formula::Settings;
 use crate::print::findings::{no_words_for_language, unknown_logo, words_unread};
-use crate::print::kit::{Kit, WORDS};
+use crate::print::kit::{Kit, TEMPLATES as TEMPLATES_OF_OURS, WORDS};
 use crate::print::{Wording, look, wording};
 use std::path::{Path, PathBuf};
 
@@ -19,9 +20,8 @@ const FONTS: &str = "fonts";
 /// Reads what a house brings, and its words.
 pub fn kit(shelf: &dyn Shelf, room: &Room, findings: &mut Vec<Finding>) -> (Kit, Wording) {
     let settings = &room.house.settings;
-    let tag = settings.language.as_ref().map_or("en", |language| &language.value);
     let mut kit = Kit::default();
-    let Some(root) = &room.root else { return (kit, Wording::new(tag, None).0) };
+    let Some(root) = &room.root else { return (kit, words(room, None, findings)) };
     let shown = |path: &Path| path.strip_prefix(root).unwrap_or(path).display().to_string();
     for path in files_below(shelf, &root.join(TEMPLATES)) {
         match read(shelf, root, &path, MOST_BYTES) {
@@ -47,25 +47,88 @@ pub fn kit(shelf: &dyn Shelf, room: &Room, findings: &mut Vec<Finding>) -> (Kit,
             Err(why) => findings.push(say::unreadable::finding(&shown(&path), &why)),
         }
     }
-    if let Some(logo) = &settings.logo
-        && let Some(name) = look::logo(&logo.value)
-    {
-        match read(shelf, root, &root.join(&*logo.value), MOST_BYTES) {
-            Ok(bytes) if look::is_picture(&name, &bytes) => kit.logo = Some(bytes),
-            Ok(_) => findings.push(unknown_logo::not_a_picture(logo)),
-            Err(why) => findings.push(say::unreadable::named(logo.span, &logo.value, &why)),
-        }
+    kit.logo = logo(shelf, root, settings, findings);
+    let words = words(room, kit.words(), findings);
+    (kit, words)
+}
+
+/// Says what of a house's words and pictures would fail its prints, without reading the
+/// rest.
+pub fn check(shelf: &dyn Shelf, room: &Room, findings: &mut Vec<Finding>) {
+    let Some(root) = &room.root else {
+        words(room, None, findings);
+        return;
+    };
+    logo(shelf, root, &room.house.settings, findings);
+    let own = shelf.bytes(&root.join(TEMPLATES).join(WORDS)).ok();
+    words(room, own.as_deref().and_then(|bytes| std::str::from_utf8(bytes).ok()), findings);
+    unread_files(shelf, root, findings);
+}
+
+/// The bytes of a house's logo.
+fn logo(
+    shelf: &dyn Shelf,
+    root: &Path,
+    settings: &Settings,
+    findings: &mut Vec<Finding>,
+) -> Option<Vec<u8>> {
+    let logo = settings.logo.as_ref()?;
+    let name = look::logo(&logo.value)?;
+    match read(shelf, root, &root.join(&*logo.value), MOST_BYTES) {
+        Ok(bytes) if look::is_picture(&name, &bytes) => return Some(bytes),
+        Ok(_) => findings.push(unknown_logo::not_a_picture(logo)),
+        Err(why) => findings.push(say::unreadable::named(logo.span, &logo.value, &why)),
     }
-    if let Some(language) = &settings.language
-        && kit.words().is_none()
-        && !wording::is_known(tag)
-    {
+    None
+}
+
+/// How a house's prints speak; what can't be read of its own words, or means nothing, is
+/// said.
+fn words(room: &Room, own: Option<&str>, findings: &mut Vec<Finding>) -> Wording {
+    let language = room.house.settings.language.as_ref();
+    let tag = language.map_or("en", |language| &language.value);
+    if let Some(language) = language.filter(|_| own.is_none() && !wording::is_known(tag)) {
         findings.push(no_words_for_language::finding(language));
     }
-    let (words, slips) = Wording::new(tag, kit.words());
+    let (words, slips) = Wording::new(tag, own);
     let file = format!("{TEMPLATES}/{WORDS}");
     findings.extend(slips.iter().map(|slip| words_unread::finding(&file, slip)));
-    (kit, words)
+    let names: Vec<&str> = room.house.ingredients().map(|own| own.name.shown.as_str()).collect();
+    let unknown = own.map(|own| wording::unknown_messages(own, &names)).unwrap_or_default();
+    findings.extend(unknown.iter().map(|slip| words_unread::unknown(&file, slip)));
+    words
+}
+
+/// Names files of a house that lie where prints look, under names that no print asks for.
+fn unread_files(shelf: &dyn Shelf, root: &Path, findings: &mut Vec<Finding>) {
+    let shown = |path: &Path| path.strip_prefix(root).unwrap_or(path).display().to_string();
+    let ours: Vec<&str> = TEMPLATES_OF_OURS.iter().map(|(name, _)| *name).chain([WORDS]).collect();
+    let there = shelf.list(&root.join(TEMPLATES)).unwrap_or_default();
+    let there: Vec<&PathBuf> =
+        there.iter().filter(|(_, folder)| !folder).map(|(it, _)| it).collect();
+    let lies_there = |name: &str| there.iter().any(|path| path.ends_with(name));
+    for path in &there {
+        let name = path.file_name().map(|name| name.to_string_lossy().to_lowercase());
+        let name = name.unwrap_or_default();
+        if name.starts_with('.') || ours.iter().any(|ours| path.ends_with(ours)) {
+            continue;
+        }
+        // Beside the file that it resembles, it may well be a part of it.
+        let near = ours.iter().copied().find(|ours| *ours == name);
+        let near = near.or_else(|| nearest(&name, ours.iter().copied()));
+        let near = near.filter(|near| !lies_there(near));
+        if path.extension().is_some_and(|ending| ending == "ftl") {
+            findings.push(say::unread_file::template(&shown(path), near.unwrap_or(WORDS)));
+        } else if let Some(near) = near {
+            findings.push(say::unread_file::template(&shown(path), near));
+        }
+    }
+    for path in files_below(shelf, &root.join(FONTS)) {
+        let ending = path.extension().map(|ending| ending.to_string_lossy().to_lowercase());
+        if ending.is_some_and(|ending| ["woff", "woff2", "eot", "pfb"].contains(&&*ending)) {
+            findings.push(say::unread_file::font(&shown(&path)));
+        }
+    }
 }
 
 /// Whether a file of the templates is read as a text.

@@ -1,7 +1,7 @@
 //! Finding files, reading them and telling which belong together.
 
 use super::findings as say;
-use crate::diag::Finding;
+use crate::diag::{self, Finding, Level};
 use crate::formula::STORES;
 use crate::source::{SourceId, Sources};
 use crate::syntax::{manuscript, read, tree::Tree};
@@ -125,6 +125,11 @@ impl Loaded {
         &self.files
     }
 
+    /// Whether everything that was named could be read.
+    pub fn is_whole(&self) -> bool {
+        self.findings.iter().all(|finding| finding.level != Level::Error)
+    }
+
     /// The files that were asked for.
     pub fn asked_for(&self) -> impl Iterator<Item = &LoadedFile> {
         self.files.iter().filter(|file| file.asked_for)
@@ -185,10 +190,17 @@ pub fn load(shelf: &dyn Shelf, home: &Path, paths: &[PathBuf]) -> Loaded {
         .collect();
     let mut numbered = Vec::new();
     for (path, text) in texts {
+        let is_named = paths.contains(&path);
         match text {
-            Ok(text) => {
+            // Of the texts that lie in a folder, only those with formulas belong to it.
+            Ok(text) if is_named || !is_manuscript(&path) || holds_formulas(&text) => {
                 let id = loaded.sources.add(&shown(&path), text.clone());
                 numbered.push((path, id, text));
+            }
+            Ok(_) => {}
+            // Nobody can say whether it holds formulas, and most hold none.
+            Err(finding) if !is_named && is_manuscript(&path) => {
+                loaded.findings.push(finding.level(Level::Note));
             }
             Err(finding) => loaded.findings.push(*finding),
         }
@@ -196,10 +208,7 @@ pub fn load(shelf: &dyn Shelf, home: &Path, paths: &[PathBuf]) -> Loaded {
     loaded.files = numbered
         .into_par_iter()
         .map(|(path, source, text)| {
-            let (tree, findings) = match is_manuscript(&path) {
-                true => read(source, &manuscript::only_formulas(&text)),
-                false => read(source, &text),
-            };
+            let (tree, findings) = read_file(&path, source, &text);
             let asked_for = asked_for.contains(&path);
             LoadedFile { path, source, tree, findings, root: None, asked_for }
         })
@@ -215,8 +224,24 @@ pub fn load(shelf: &dyn Shelf, home: &Path, paths: &[PathBuf]) -> Loaded {
     loaded
 }
 
+/// Reads a file as what it is.
+fn read_file(path: &Path, source: SourceId, text: &str) -> (Tree, Vec<Finding>) {
+    if !is_manuscript(path) {
+        return read(source, text);
+    }
+    let (tree, mut findings) = read(source, &manuscript::only_formulas(text));
+    findings.extend(manuscript::doubtful(source, text));
+    diag::sort(&mut findings);
+    (tree, findings)
+}
+
 fn is_source(path: &Path) -> bool {
     path.extension().is_some_and(|extension| extension == "dough")
+}
+
+/// Whether a manuscript holds formulas, or blocks that may have been meant as such.
+fn holds_formulas(text: &str) -> bool {
+    !manuscript::blocks(text).is_empty() || !manuscript::doubtful(SourceId::ASKED, text).is_empty()
 }
 
 /// Whether a file is a manuscript with formulas in it.
@@ -224,7 +249,7 @@ pub fn is_manuscript(path: &Path) -> bool {
     path.extension().is_some_and(|extension| extension == "md" || extension == "markdown")
 }
 
-/// The `*.dough` files of a path; hidden folders are passed over.
+/// The `*.dough` files and manuscripts of a path; hidden folders are passed over.
 fn gather(
     shelf: &dyn Shelf,
     path: &Path,
@@ -247,7 +272,7 @@ fn gather(
                         .is_some_and(|name| name.to_string_lossy().starts_with('.'));
                     if folder && !hidden {
                         gather(shelf, &entry, shown, found, findings);
-                    } else if !folder && is_source(&entry) {
+                    } else if !folder && (is_source(&entry) || is_manuscript(&entry)) {
                         found.insert(entry);
                     }
                 }
@@ -265,17 +290,30 @@ pub fn root_above(shelf: &dyn Shelf, path: &Path) -> Option<PathBuf> {
     let mut folder = Some(start.to_path_buf());
     while let Some(current) = folder {
         let entries = shelf.list(&current).unwrap_or_default();
-        let sources = entries.iter().filter(|(entry, folder)| !folder && is_source(entry));
-        for (entry, _) in sources {
-            let small = shelf.size(entry).is_ok_and(|size| size <= MOST_BYTES);
-            let text = if small { shelf.bytes(entry).unwrap_or_default() } else { Vec::new() };
-            if holds_bakehouse(&text) {
-                return Some(current);
-            }
+        let mut files = entries.iter().filter(|(_, folder)| !folder).map(|(entry, _)| entry);
+        if files.any(|file| marks_a_bakehouse(shelf, file)) {
+            return Some(current);
         }
         folder = current.parent().map(Path::to_path_buf);
     }
     None
+}
+
+/// Whether a file holds a `bakehouse` block.
+fn marks_a_bakehouse(shelf: &dyn Shelf, file: &Path) -> bool {
+    let in_words = is_manuscript(file);
+    if !(in_words || is_source(file)) || shelf.size(file).is_ok_and(|size| size > MOST_BYTES) {
+        return false;
+    }
+    let bytes = shelf.bytes(file).unwrap_or_default();
+    let is_marked = holds_bakehouse(&bytes);
+    match std::str::from_utf8(&bytes) {
+        // In a manuscript only the formulas count.
+        Ok(text) if in_words && is_marked => {
+            holds_bakehouse(manuscript::only_formulas(text).as_bytes())
+        }
+        _ => is_marked && !in_words,
+    }
 }
 
 /// Whether a line begins a `bakehouse` block.

@@ -8,6 +8,7 @@
 mod findings;
 mod kit;
 mod load;
+mod uses;
 
 pub use findings::{glyph_missing, unwritable, why};
 pub use kit::kit;
@@ -67,35 +68,57 @@ fn room<'l>(root: Option<&Path>, files: Vec<&'l LoadedFile>) -> Room<'l> {
     Room { house, files, root: root.map(Path::to_path_buf), findings }
 }
 
-/// Everything there is to say of what was loaded, sorted; for the files asked for.
+/// What a run of `check` has to say.
+pub struct Report {
+    /// Sorted; of the files asked for and of what uses them.
+    pub findings: Vec<Finding>,
+    /// How many formulas of other files were looked at, as they use what was asked for.
+    pub users: usize,
+}
+
+/// Everything there is to say of what was loaded.
 pub fn check(loaded: &Loaded) -> Vec<Finding> {
+    report(loaded, None).findings
+}
+
+/// Everything there is to say of what was loaded, and of what lies beside it on a shelf for
+/// its prints.
+pub fn report(loaded: &Loaded, shelf: Option<&dyn Shelf>) -> Report {
     let rules: Vec<&Rule> = rules().collect();
     let mut all: Vec<Finding> = loaded.findings.clone();
+    let mut of_users = Vec::new();
+    let mut users = 0;
     for room in rooms(loaded) {
-        let formulas: Vec<&Formula> =
-            room.files.iter().flat_map(|file| &file.tree.formulas).collect();
-        let of_formulas: Vec<Vec<Finding>> = formulas
-            .par_iter()
-            .map(|formula| {
-                let mut findings = Vec::new();
-                check_formula(&room.house, formula, &mut findings);
-                // Findings of its own text count for `allow` too.
-                check::apply_allowed(formula, &mut findings, &rules);
-                findings
-            })
-            .collect();
-        all.extend(room.findings);
+        let own = room.files.iter().filter(|file| file.is_asked_for());
+        let own: Vec<&Formula> = own.flat_map(|file| &file.tree.formulas).collect();
+        let beside = uses::users(&room.files);
+        let checked = |formula: &&Formula| {
+            let mut findings = Vec::new();
+            check_formula(&room.house, formula, &mut findings);
+            // Findings of its own text count for `allow` too.
+            check::apply_allowed(formula, &mut findings, &rules);
+            findings
+        };
+        let of_formulas: Vec<Vec<Finding>> = own.par_iter().map(checked).collect();
+        let of_beside: Vec<Vec<Finding>> = beside.par_iter().map(checked).collect();
+        users += beside.len();
         all.extend(of_formulas.into_iter().flatten());
+        of_users.extend(of_beside.into_iter().flatten());
+        if let Some(shelf) = shelf {
+            kit::check(shelf, &room, &mut all);
+        }
+        all.extend(room.findings);
     }
     for file in loaded.files() {
         all.extend(file.findings.iter().cloned());
     }
     all.retain(|finding| loaded.is_asked_for(finding.span().source));
+    all.extend(of_users);
     diag::sort(&mut all);
     all.dedup_by(|one, two| {
         one.rule == two.rule && one.span() == two.span() && one.message == two.message
     });
-    all
+    Report { findings: all, users }
 }
 
 /// Works a formula out and checks it.

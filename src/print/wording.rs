@@ -5,12 +5,14 @@
 //! Numbers are written as the language writes them (CLDR, through ICU4X), in Latin
 //! digits.
 
+use crate::diag::nearest;
 use fluent_bundle::concurrent::FluentBundle;
 use fluent_bundle::{FluentArgs, FluentResource, FluentValue};
 use icu_decimal::input::Decimal;
 use icu_decimal::options::DecimalFormatterOptions;
 use icu_decimal::{DecimalFormatter, DecimalFormatterPreferences};
 use icu_locale_core::Locale;
+use rustc_hash::FxHashSet;
 use std::borrow::Cow;
 use std::collections::BTreeMap;
 use std::sync::{Arc, LazyLock};
@@ -195,6 +197,45 @@ fn of_templates() -> &'static Vec<String> {
         ids.chain(["percent-of-all-flour".to_owned()]).collect()
     });
     &IDS
+}
+
+/// A message of a house, or a variable in one, that is none of ours.
+pub struct Unknown {
+    pub line: usize,
+    pub message: String,
+    pub near: Option<String>,
+}
+
+/// The messages in a house's own words that no print asks for; `names` are those of its
+/// ingredients.
+pub fn unknown_messages(own: &str, names: &[&str]) -> Vec<Unknown> {
+    let (_, words, built_in_names) = CATALOGUES[0];
+    let known: FxHashSet<&str> =
+        words.lines().chain(built_in_names.lines()).filter_map(message_of).collect();
+    let named: FxHashSet<String> =
+        names.iter().map(|name| format!("name-{}", slug(name))).collect();
+    let lines = own.lines().enumerate();
+    let messages = lines.filter_map(|(line, text)| Some((line + 1, message_of(text)?)));
+    let unknown = messages.filter(|(_, id)| {
+        // A house names its own kinds of piece.
+        !id.starts_with("piece-") && !known.contains(id) && !named.contains(*id)
+    });
+    unknown
+        .map(|(line, id)| Unknown {
+            line,
+            message: id.to_owned(),
+            near: nearest(id, known.iter().copied()).map(str::to_owned),
+        })
+        .collect()
+}
+
+/// The name of the message that begins on a line.
+fn message_of(line: &str) -> Option<&str> {
+    let (id, _) = line.split_once('=')?;
+    let id = id.trim_end();
+    let is_name = |letter: char| letter.is_ascii_alphanumeric() || letter == '-' || letter == '_';
+    (id.starts_with(|letter: char| letter.is_ascii_alphabetic()) && id.chars().all(is_name))
+        .then_some(id)
 }
 
 /// The language of a tag: `de` of `de-AT`.

@@ -2,8 +2,12 @@
 //!
 //! A manuscript is read in place: everything outside such blocks is blanked, byte for
 //! byte, so that places stay what they are in the manuscript. A block marked
-//! `dough no-check` is left out. A formula may run over several blocks.
+//! `dough no-check` is left out. A formula may run over several blocks. What looks like such
+//! a block and is none has a finding.
 
+use super::findings::unread_fence;
+use crate::diag::Finding;
+use crate::source::{SourceId, Span};
 use pulldown_cmark::{CodeBlockKind, Event, Options, Parser, Tag, TagEnd};
 use std::ops::Range;
 
@@ -22,16 +26,61 @@ impl Block {
     }
 }
 
+/// What a fence says of its block.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Mark {
+    /// `dough`, and it is to be checked.
+    Ours,
+    /// `dough no-check`.
+    NotChecked,
+    /// A word so near to `dough` that it was most likely meant.
+    Near,
+    /// `dough` with a word so near to `no-check` that it was most likely meant.
+    NearNoCheck,
+    /// Anything else, or nothing.
+    Other,
+}
+
+/// The word of a fence whose block is read, and the one that leaves it out.
+const OURS: &str = "dough";
+const NO_CHECK: &str = "no-check";
+
+/// Reads the words behind a fence: `dough`, `Dough no-check`, `{.dough .no-check}`.
+fn mark(info: &str) -> Mark {
+    let parts = |letter: char| letter.is_whitespace() || "{}.,;:".contains(letter);
+    let mut words = info.split(parts).filter(|word| !word.is_empty()).map(str::to_lowercase);
+    let Some(first) = words.next() else { return Mark::Other };
+    if first != OURS {
+        let near = strsim::damerau_levenshtein(&first, OURS) == 1 || first == "assize";
+        return if near { Mark::Near } else { Mark::Other };
+    }
+    let rest: Vec<String> = words.collect();
+    if rest.iter().any(|word| word == NO_CHECK) {
+        return Mark::NotChecked;
+    }
+    let plain = |word: &String| word.replace(['-', '_'], "");
+    let near = |word: &String| strsim::damerau_levenshtein(&plain(word), "nocheck") <= 2;
+    if rest.iter().any(near) { Mark::NearNoCheck } else { Mark::Ours }
+}
+
+/// What of Markdown counts beside CommonMark: formulas stand in footnotes and under the
+/// words of a glossary too.
+fn markdown() -> Options {
+    Options::ENABLE_FOOTNOTES | Options::ENABLE_DEFINITION_LIST
+}
+
 /// The blocks of a manuscript that are checked, in order.
 pub fn blocks(text: &str) -> Vec<Block> {
+    // A manuscript without the word holds none; most texts beside a bakehouse are such.
+    if !mentions_ours(text) {
+        return Vec::new();
+    }
     let mut blocks = Vec::new();
     let mut open: Option<Block> = None;
-    for (event, range) in Parser::new_ext(text, Options::empty()).into_offset_iter() {
+    for (event, range) in Parser::new_ext(text, markdown()).into_offset_iter() {
         match event {
             Event::Start(Tag::CodeBlock(CodeBlockKind::Fenced(info))) => {
-                let mut words = info.split_whitespace();
-                let is_ours =
-                    words.next() == Some("dough") && !words.any(|word| word == "no-check");
+                let is_ours = matches!(mark(&info), Mark::Ours | Mark::NearNoCheck);
                 open = is_ours.then(|| Block { lines: Vec::new() });
             }
             Event::Text(_) => {
@@ -46,6 +95,89 @@ pub fn blocks(text: &str) -> Vec<Block> {
         }
     }
     blocks
+}
+
+fn mentions_ours(text: &str) -> bool {
+    let word = OURS.as_bytes();
+    text.as_bytes().windows(word.len()).any(|bytes| bytes.eq_ignore_ascii_case(word))
+}
+
+/// A finding for every block that looks like one of ours and is not read, and for every
+/// fence with a word that is nearly one of ours.
+pub fn doubtful(source: SourceId, text: &str) -> Vec<Finding> {
+    let mut findings = Vec::new();
+    // Stretches in which no fence of ours can open: other code, and comments of HTML.
+    let mut passed: Vec<Range<usize>> = Vec::new();
+    for (event, range) in Parser::new_ext(text, markdown()).into_offset_iter() {
+        match event {
+            Event::Start(Tag::CodeBlock(CodeBlockKind::Fenced(info))) => {
+                let at = place_of(source, text, range.start, &info);
+                match mark(&info) {
+                    Mark::Near => findings.push(unread_fence::near(at, &info)),
+                    Mark::NearNoCheck => findings.push(unread_fence::near_no_check(at, &info)),
+                    Mark::Other if begins_a_formula(&text[range.clone()], &info) => {
+                        findings.push(unread_fence::unmarked(at));
+                    }
+                    _ => {}
+                }
+                passed.push(range);
+            }
+            Event::Start(Tag::HtmlBlock)
+                if text[range.clone()].trim_start().starts_with("<!--") =>
+            {
+                passed.push(range);
+            }
+            _ => {}
+        }
+    }
+    let mut start = 0;
+    for line in text.split_inclusive('\n') {
+        let place = start..start + line.trim_end().len();
+        start += line.len();
+        let around = passed.partition_point(|range| range.end <= place.start);
+        let is_passed = passed.get(around).is_some_and(|range| range.start < place.end);
+        if let Some(fence) = fence_of_ours(line).filter(|_| !is_passed) {
+            let at = Span::new(source, byte(place.start + fence), byte(place.end));
+            findings.push(unread_fence::no_block(at));
+        }
+    }
+    findings
+}
+
+/// Where a line opens what looks like a fence of ours, behind its indent, the `>` of a
+/// quotation or the sign of a list.
+fn fence_of_ours(line: &str) -> Option<usize> {
+    let at = line.find("```").or_else(|| line.find("~~~"))?;
+    let before = &line[..at];
+    let is_lead = before.chars().all(|letter| {
+        letter.is_whitespace() || letter.is_ascii_digit() || ">-*+.):".contains(letter)
+    });
+    let info = line[at..].trim_start_matches(['`', '~']);
+    (is_lead && !info.contains('`') && mark(info) == Mark::Ours).then_some(at)
+}
+
+/// Whether a block without a mark begins as a formula does.
+fn begins_a_formula(block: &str, info: &str) -> bool {
+    if !info.trim().is_empty() {
+        return false;
+    }
+    let first = block.lines().skip(1).map(|line| line.trim_start_matches(['>', ' ', '\t']));
+    let Some(first) = first.into_iter().find(|line| !line.is_empty()) else { return false };
+    let mut words = first.split_whitespace();
+    words.next() == Some("formula") && words.next().is_some() && first.trim_end().ends_with('{')
+}
+
+/// The words behind a fence that opens at `start`; the fence itself where there are none.
+fn place_of(source: SourceId, text: &str, start: usize, info: &str) -> Span {
+    let line = text[start..].lines().next().unwrap_or_default();
+    let found = if info.is_empty() { None } else { line.find(info) };
+    let (from, length) = found.map_or((0, line.trim_end().len()), |at| (at, info.len()));
+    Span::new(source, byte(start + from), byte(start + from + length))
+}
+
+/// A place in a file, which is never so long that it would not fit.
+fn byte(place: usize) -> u32 {
+    u32::try_from(place).unwrap_or(u32::MAX)
 }
 
 /// The manuscript with all but its formulas blanked, of the same length.

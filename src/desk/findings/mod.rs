@@ -5,6 +5,7 @@ use crate::diag::Rule;
 pub mod file_too_large;
 pub mod glyph_missing;
 pub mod not_utf_8;
+pub mod unread_file;
 pub mod unreadable;
 pub mod unwritable;
 
@@ -13,6 +14,7 @@ pub const ALL: &[&Rule] = &[
     &file_too_large::RULE,
     &glyph_missing::RULE,
     &not_utf_8::RULE,
+    &unread_file::RULE,
     &unreadable::RULE,
     &unwritable::RULE,
 ];

@@ -1,6 +1,7 @@
 //! `words-unread`: a message of the house that can't be read.
 
 use crate::diag::{Finding, Group, Level, Rule};
+use crate::print::wording::Unknown;
 use crate::source::Span;
 
 pub const RULE: Rule = Rule {
@@ -14,4 +15,17 @@ pub const RULE: Rule = Rule {
 pub fn finding(file: &str, slip: &str) -> Finding {
     Finding::new(&RULE, Span::NOWHERE, format!("a message in {file} can't be read: {slip}"))
         .help("a message is a line such as `print-method = Werkwijze`; our word stands in for it")
+}
+
+/// A message that can be read, but that no print asks for.
+pub fn unknown(file: &str, slip: &Unknown) -> Finding {
+    let Unknown { line, message, near } = slip;
+    let message = format!("no print asks for the message `{message}` in {file}, line {line}");
+    let said = Finding::new(&RULE, Span::NOWHERE, message);
+    match near {
+        Some(near) => said.help(format!("did you mean `{near}`?")),
+        None => said.help(
+            "`assize print --export-templates DIR` writes all our messages out, to copy from",
+        ),
+    }
 }

@@ -14,6 +14,7 @@ pub mod unclosed_block;
 pub mod unclosed_text;
 pub mod unexpected_text;
 pub mod unknown_unit;
+pub mod unread_fence;
 
 use crate::diag::Rule;
 
@@ -33,6 +34,7 @@ pub const ALL: &[&Rule] = &[
     &unclosed_text::RULE,
     &unexpected_text::RULE,
     &unknown_unit::RULE,
+    &unread_fence::RULE,
 ];
 
 /// The author's words in backticks, on one line and no longer than a line.

@@ -1,0 +1,23 @@
+//! `unread-file`: a file of a bakehouse that lies where prints look and is not read.
+
+use crate::diag::{Finding, Group, Level, Rule};
+use crate::source::Span;
+
+pub const RULE: Rule = Rule {
+    name: "unread-file",
+    level: Level::Warning,
+    group: Group::Files,
+    page: include_str!("unread_file.md"),
+};
+
+/// A template or words under another name than prints ask for.
+pub fn template(name: &str, near: &str) -> Finding {
+    Finding::new(&RULE, Span::NOWHERE, format!("no print reads {name}"))
+        .help(format!("call it `{near}` if that is what it is meant to be, or take it away"))
+}
+
+/// A font in a form for browsers.
+pub fn font(name: &str) -> Finding {
+    Finding::new(&RULE, Span::NOWHERE, format!("{name} is a font in a form that no print reads"))
+        .help("put the same font there as `.ttf` or `.otf`")
+}

@@ -1,0 +1,107 @@
+//! What uses the things that some files declare: a formula with an ingredient of theirs,
+//! one based on a formula of theirs, and so on along the chain.
+
+use super::LoadedFile;
+use crate::formula::all_mixes;
+use crate::syntax::tree::{Formula, Ingredient, Kind, Method, Mix, Tree, With};
+use ecow::EcoString;
+use rustc_hash::FxHashSet;
+
+/// Names of everything that counts as declared by the files that were asked for.
+#[derive(Default)]
+struct Meant {
+    names: FxHashSet<EcoString>,
+    /// A bakehouse's settings are used by every formula.
+    all: bool,
+}
+
+/// The formulas of the other files that use what those that were asked for declare.
+pub fn users<'l>(files: &[&'l LoadedFile]) -> Vec<&'l Formula> {
+    let (own, beside): (Vec<&LoadedFile>, Vec<&LoadedFile>) =
+        files.iter().partition(|file| file.is_asked_for());
+    if own.is_empty() || beside.is_empty() {
+        return Vec::new();
+    }
+    let mut meant = Meant::default();
+    own.iter().for_each(|file| meant.declared(&file.tree));
+    let trees: Vec<&'l Tree> = beside.iter().map(|file| &file.tree).collect();
+    while !meant.all && trees.iter().fold(false, |more, tree| meant.grow(tree) || more) {}
+    let formulas = trees.iter().flat_map(|tree| &tree.formulas);
+    formulas.filter(|formula| meant.all || meant.is_used_by(formula)).collect()
+}
+
+impl Meant {
+    fn declared(&mut self, tree: &Tree) {
+        self.all |= !tree.bakehouses.is_empty();
+        let names = &mut self.names;
+        names.extend(tree.ingredients.iter().flat_map(all_names));
+        names.extend(tree.formulas.iter().map(|formula| formula.name.key.clone()));
+        names.extend(tree.cultures.iter().map(|culture| culture.name.key.clone()));
+        names.extend(tree.mixtures.iter().map(|mixture| mixture.name.key.clone()));
+        names.extend(tree.stages.iter().map(|stage| stage.name.key.clone()));
+        names.extend(tree.styles.iter().map(|style| style.name.key.clone()));
+        names.extend(tree.machines.iter().map(|machine| machine.name.key.clone()));
+        // Which mixer and oven a dough goes into is chosen among all.
+        self.all |= !tree.machines.is_empty();
+    }
+
+    /// Adds what is made of something that is meant; says whether there was more.
+    fn grow(&mut self, tree: &Tree) -> bool {
+        let mut more: Vec<EcoString> = Vec::new();
+        for ingredient in &tree.ingredients {
+            let model = match &ingredient.kind {
+                Some(Kind::Like(model)) => self.names.contains(&model.key),
+                _ => false,
+            };
+            if model {
+                more.extend(all_names(ingredient));
+            }
+        }
+        let cultures = tree.cultures.iter().map(|culture| (&culture.name, &culture.mix));
+        let mixtures = tree.mixtures.iter().map(|mixture| (&mixture.name, &mixture.mix));
+        let stages = tree.stages.iter().map(|stage| (&stage.name, &stage.mix));
+        let mixes = cultures.chain(mixtures).chain(stages);
+        more.extend(mixes.filter(|(_, mix)| self.is_in(mix)).map(|(name, _)| name.key.clone()));
+        let formulas = tree.formulas.iter().filter(|formula| self.is_used_by(formula));
+        more.extend(formulas.map(|formula| formula.name.key.clone()));
+        let before = self.names.len();
+        self.names.extend(more);
+        self.names.len() > before
+    }
+
+    fn is_in(&self, mix: &Mix) -> bool {
+        let lines = mix.lines.iter().map(|line| &line.target.name);
+        lines.chain(&mix.counts_as_flour).any(|name| self.names.contains(&name.key))
+    }
+
+    fn is_used_by(&self, formula: &Formula) -> bool {
+        let heads = [&formula.from, &formula.style].into_iter().flatten();
+        let tins = formula.makes.iter().flat_map(|makes| &makes.pieces);
+        // A shared stage is named by the head of the formula's own.
+        let stages = formula.stages.iter().map(|stage| &stage.name);
+        let named = heads.chain(tins.filter_map(|piece| piece.tin.as_ref())).chain(stages);
+        named.into_iter().any(|name| self.names.contains(&name.key))
+            || all_mixes(formula).any(|mix| self.is_in(mix))
+            || formula.method.iter().any(|method| self.is_done_with(method))
+    }
+
+    /// Whether a step names it, as a bath or as what goes in.
+    fn is_done_with(&self, method: &Method) -> bool {
+        let phases = method.steps.iter().flat_map(|step| &step.phases);
+        phases.into_iter().any(|phase| {
+            let with = phase.with.iter().filter_map(|with| match with {
+                With::Name(target)
+                | With::Share(_, target)
+                | With::Weight(_, target)
+                | With::Remaining(target) => Some(&target.name),
+                With::Flours(_) | With::EverythingElse(_) => None,
+            });
+            with.chain(&phase.place).any(|name| self.names.contains(&name.key))
+        })
+    }
+}
+
+fn all_names(ingredient: &Ingredient) -> impl Iterator<Item = EcoString> {
+    let names = std::iter::once(&ingredient.name).chain(&ingredient.also);
+    names.map(|name| name.key.clone())
+}
