@@ -10,7 +10,7 @@ use crate::formula::{
 };
 use crate::quantity::display::{grams, minutes, trimmed};
 use crate::quantity::{Exact, Range, Unit, half, int, ratio};
-use crate::source::Span;
+use crate::source::{SourceId, Span};
 use crate::syntax::tree::{
     Amount, Claim, ClaimValue, Extent, Line, Method, Mix, Quantity, StageKind, Step, Style, Target,
     Text, TextPart, Until, With, Words, WordsKind,
@@ -41,7 +41,9 @@ impl<'a, 't> Context<'a, 't> {
     /// Finds the style that the formula names; an unknown one is said here.
     pub fn new(house: &'a House<'t>, worked: &'a Worked<'t>, findings: &mut Vec<Finding>) -> Self {
         let style = worked.formula.style.as_ref().and_then(|name| {
+            // The stores' bounds are written as styles, and are none to name.
             let style = house.style(&name.key);
+            let style = style.filter(|style| style.span.source != SourceId::LIMITS);
             if style.is_none() {
                 findings.push(unknown_style::finding(name, house.near_style(&name.key)));
             }

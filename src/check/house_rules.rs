@@ -1,10 +1,11 @@
 //! Rules over a whole bakehouse: `allergen-undeclared`, `nearly-the-same-name`,
 //! `unused-style`.
 
-use super::unused_mixture;
+use super::{composition_impossible, no_effect, price_doubtful, unused_mixture};
 use crate::diag::{Finding, Group, Level, Rule};
-use crate::formula::House;
-use crate::syntax::tree::{Kind, Name, Tree};
+use crate::formula::{House, built_in};
+use crate::quantity::Range;
+use crate::syntax::tree::{Kind, Name, Quantity, Tree};
 
 /// Ingredients that do not say what they contain.
 pub const ALLERGEN_UNDECLARED: Rule = Rule {
@@ -35,9 +36,22 @@ pub fn check_house(house: &House, trees: &[&Tree], findings: &mut Vec<Finding>) 
     similar_names(house, trees, findings);
     undeclared(trees, findings);
     unused_mixture::check_house(house, trees, findings);
+    for ingredient in trees.iter().flat_map(|tree| &tree.ingredients) {
+        composition_impossible::check(house, ingredient, findings);
+    }
+    price_doubtful::check(house, trees, findings);
+    no_effect::check_house(house, trees, findings);
     if house.settings.declared {
         unused_styles(house, trees, findings);
     }
+}
+
+/// A bound of the stores, in base units.
+pub fn bound(style: &str, figure: &str) -> Option<Range> {
+    let style = built_in().style(style)?;
+    let bound = style.bounds.iter().find(|bound| bound.what.name.key == figure)?;
+    let base = |end: &Option<Quantity>| end.as_ref().map(|end| built_in().base(end));
+    Some(Range { low: base(&bound.range.low), high: base(&bound.range.high) })
 }
 
 fn similar_names(house: &House, trees: &[&Tree], findings: &mut Vec<Finding>) {

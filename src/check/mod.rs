@@ -18,6 +18,7 @@ mod claim_not_proved;
 mod claim_refuted;
 mod claims;
 mod claims_disagree;
+mod composition_impossible;
 mod context;
 mod culture_flour_not_listed;
 mod dough_left;
@@ -38,17 +39,21 @@ mod malt_high;
 mod missing_salt;
 mod more_than_there_is;
 mod no_bake;
+mod no_effect;
 mod no_flour;
 mod no_leavening;
 mod no_liquid;
 mod no_seed_left;
 mod no_water_to_adjust;
+mod nothing_to_put_on;
 mod number_in_text;
 mod outside_style;
+mod oven_loads;
 mod part_of_a_piece;
 mod percent_or_grams;
 mod piece_doubtful;
 mod prefermented_flour_high;
+mod price_doubtful;
 mod ripening_doubtful;
 mod salt_as_eaten_high;
 mod salt_high;
@@ -99,6 +104,7 @@ pub const RULES: &[&Rule] = &[
     &claim_not_proved::RULE,
     &claim_refuted::RULE,
     &claims_disagree::RULE,
+    &composition_impossible::RULE,
     &culture_flour_not_listed::RULE,
     &dough_left::RULE,
     &flour_not_100::RULE,
@@ -114,15 +120,19 @@ pub const RULES: &[&Rule] = &[
     &missing_salt::RULE,
     &more_than_there_is::RULE,
     &no_bake::RULE,
+    &no_effect::RULE,
     &no_flour::RULE,
     &no_leavening::RULE,
     &no_liquid::RULE,
     &no_seed_left::RULE,
+    &nothing_to_put_on::RULE,
     &number_in_text::RULE,
+    &oven_loads::RULE,
     &outside_style::RULE,
     &part_of_a_piece::RULE,
     &percent_or_grams::RULE,
     &prefermented_flour_high::RULE,
+    &price_doubtful::RULE,
     &salt_as_eaten_high::RULE,
     &salt_high::RULE,
     &salt_low::RULE,
@@ -193,6 +203,8 @@ const ALWAYS: &[Check] = &[
     time_missing::check,
     step_out_of_order::check,
     time_doubtful::check,
+    no_effect::check,
+    nothing_to_put_on::check,
 ];
 
 /// Rules that would only repeat what is wrong already, were something unknown or
@@ -218,6 +230,7 @@ const SOUND: &[Check] = &[
     no_leavening::check,
     no_liquid::check,
     no_seed_left::check,
+    oven_loads::check,
     outside_style::check,
     part_of_a_piece::check,
     percent_or_grams::check,

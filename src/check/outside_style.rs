@@ -1,10 +1,10 @@
 //! `outside-style`: a figure outside the style that the formula names.
 
-use super::Context;
+use super::{Context, claim_cannot_be_checked};
 use crate::diag::{Finding, Group, Level, Rule};
-use crate::formula::{Figure, Kind, Value, Within};
+use crate::formula::{Figure, Kind, Value, Within, plain, words_of};
 use crate::quantity::{Dimension, Exact, Range};
-use crate::syntax::tree::Bound;
+use crate::syntax::tree::{Bound, Name, Style, WordsKind};
 
 pub const RULE: Rule = Rule {
     name: "outside-style",
@@ -17,7 +17,10 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     let (Some(style), Some(named)) = (context.style, &context.worked.formula.style) else { return };
     // A ceiling of salt has a finding of its own.
     for bound in style.bounds.iter().filter(|bound| bound.what.name.key != "salt as eaten") {
-        let Some((value, within)) = bounded(context, bound) else { continue };
+        let Some((value, within)) = bounded(context, bound) else {
+            findings.extend(not_known(style, bound, named));
+            continue;
+        };
         let range = context.range(&bound.range);
         let place = bound.place.as_ref().map(|place| place.key.as_str());
         if range.holds(&value.amount) || context.is_claimed(&bound.what.name.key, place) {
@@ -40,9 +43,29 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
         if span != named.span {
             said = said.label(named.span, "the style it names");
         }
+        if let Some(source) = words_of(&style.texts, WordsKind::Source).next() {
+            said = said.note(format!("the style's source: {}", plain(source)));
+        }
         let help = "bring it inside, name another style, or say why: `allow outside-style \"…\"`";
         findings.push(said.help(help));
     }
+}
+
+/// A bound of the house's own style on a figure that this formula does not have.
+fn not_known(style: &Style, bound: &Bound, named: &Name) -> Option<Finding> {
+    if style.span.source.is_built_in() || Figure::read(&bound.what.name.key).is_none() {
+        return None;
+    }
+    let figure = &bound.what.name.shown;
+    let message =
+        format!("this formula has no `{figure}`, which the style `{}` bounds", style.name.shown);
+    let said = Finding::new(&claim_cannot_be_checked::RULE, named.span, message);
+    Some(match bound.place {
+        Some(_) => said.label(bound.span, "bounded here"),
+        None => said
+            .label(bound.span, "bounded here")
+            .help(format!("what is of one mix is bounded with its name: `{figure} in STAGE …`")),
+    })
 }
 
 /// The value of a bounded figure, as what the bound counts in.

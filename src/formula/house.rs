@@ -44,6 +44,8 @@ pub struct Ingredient {
     pub declared_salt: Option<Exact>,
     /// Names in other languages, by language.
     pub called: Vec<(EcoString, EcoString)>,
+    /// What to beware of wherever it is used.
+    pub cautions: Vec<tree::Text>,
     /// Of a yeast: grams of fresh yeast that one gram stands for.
     pub fresh_equivalent: Option<Exact>,
     pub built_in: bool,
@@ -92,6 +94,8 @@ pub struct Culture {
     pub per_gram: Content,
     /// All that its lines name, those without a weight too.
     pub holds: Held,
+    /// What to beware of wherever it is used.
+    pub cautions: Vec<tree::Text>,
 }
 
 /// A tin, a mixer or an oven.
@@ -104,6 +108,14 @@ pub struct Mixer {
     pub friction: Option<Exact>,
     /// Kilojoules that it puts into a kilogram of dough, for the balance of heat.
     pub work: Option<Exact>,
+}
+
+/// An oven, and how many pieces go into it at once.
+#[derive(Clone, Debug)]
+pub struct Oven {
+    pub name: Name,
+    /// Pieces of a kind, or of any.
+    pub holds: Vec<(Option<Name>, Exact)>,
 }
 
 #[derive(Clone, Debug)]
@@ -162,6 +174,8 @@ pub struct Settings {
     pub tap: Option<Exact>,
     /// How fast dough was seen to cool, for what stands in the cold.
     pub cooling: Option<Cooled>,
+    /// What prices are in.
+    pub currency: Option<Setting>,
     /// How water temperatures are worked out: `by factor` or `by heat balance`.
     pub water: Option<Setting>,
 }
@@ -200,7 +214,7 @@ pub struct House<'t> {
     formulas: FxHashMap<EcoString, &'t tree::Formula>,
     tins: Vec<Tin>,
     mixers: Vec<Mixer>,
-    ovens: Vec<Name>,
+    ovens: Vec<Oven>,
     pub settings: Settings,
 }
 
@@ -339,7 +353,12 @@ impl<'t> House<'t> {
             high: extent.high.as_ref().map(base),
         });
         match machine.kind {
-            MachineKind::Oven => self.ovens.push(machine.name.clone()),
+            MachineKind::Oven => {
+                let most = |extent: &tree::Extent| Some(base(extent.high.as_ref()?));
+                let holds = machine.holds.iter();
+                let holds = holds.filter_map(|(extent, kind)| Some((kind.clone(), most(extent)?)));
+                self.ovens.push(Oven { name: machine.name.clone(), holds: holds.collect() });
+            }
             MachineKind::Mixer => {
                 // A difference of degrees has no zero to start from.
                 let friction = machine.friction.as_ref().map(|friction| match friction.unit {
@@ -426,6 +445,7 @@ impl<'t> House<'t> {
             salt: Exact::ZERO,
             declared_salt: None,
             called: Vec::new(),
+            cautions: Vec::new(),
             fresh_equivalent: None,
             built_in: declared.span.source.is_built_in(),
         };
@@ -534,6 +554,8 @@ impl<'t> House<'t> {
             }
         }
         ingredient.called.extend(declared.called.iter().cloned());
+        let cautions = words_of(&declared.texts, tree::WordsKind::Caution);
+        ingredient.cautions.extend(cautions.cloned());
     }
 
     fn declare_rest(&mut self, tree: &'t Tree, findings: &mut Vec<Finding>) {
@@ -553,7 +575,9 @@ impl<'t> House<'t> {
             let per_gram = self.culture_content(&culture.name, &culture.mix, findings);
             self.culture_names.insert(culture.name.key.clone(), id);
             let holds = self.culture_holds(&culture.mix);
-            self.cultures.push(Culture { name: culture.name.clone(), per_gram, holds });
+            let cautions = words_of(&culture.texts, tree::WordsKind::Caution).cloned().collect();
+            let name = culture.name.clone();
+            self.cultures.push(Culture { name, per_gram, holds, cautions });
         }
         let behind = self.behind;
         let mut twice = |name: &Name, first: Option<Span>| {
@@ -600,14 +624,31 @@ impl<'t> House<'t> {
     fn culture_content(&self, name: &Name, mix: &Mix, findings: &mut Vec<Finding>) -> Content {
         let mut content = Content::default();
         let mut counted_in: Option<Dimension> = None;
+        let is_flour = |line: &&tree::Line| {
+            let ingredient = self.ingredient_named(&line.target.name.key);
+            ingredient.is_some_and(|ingredient| ingredient.class == Class::Flour)
+        };
+        let flours: Vec<&tree::Line> = mix.lines.iter().filter(is_flour).collect();
         for line in &mix.lines {
             let Some(id) = self.ingredient_id(&line.target.name.key) else {
                 let name = &line.target.name;
                 findings.push(say::unknown_ingredient::finding(name, self.near(&name.key)));
                 continue;
             };
-            let Amount::Measured { range, base } = &line.amount else { continue };
-            let Some(quantity) = range.low.as_ref().or(range.high.as_ref()) else { continue };
+            let rest = matches!(line.amount, Amount::Rest).then(|| rest_of_flour(&flours));
+            let written = match &line.amount {
+                Amount::Measured { range, base } if !range.ranged => {
+                    range.low.as_ref().map(|quantity| (quantity, base.as_deref()))
+                }
+                _ => None,
+            };
+            let Some((quantity, base)) = written else {
+                match rest.flatten() {
+                    Some(share) => content.add(Substance::Ingredient(id), share),
+                    None => findings.push(say::not_an_amount::in_a_culture(line)),
+                }
+                continue;
+            };
             let number = quantity.unit.to_base(&quantity.number, self.settings.measures);
             let density = self.ingredient(id).grams_per_ml.as_ref();
             // Weights stand beside spoons, but not beside per cent or parts.
@@ -619,7 +660,7 @@ impl<'t> House<'t> {
                 findings.push(say::size_unknown::hangs_on_size(name));
                 return Content::default();
             }
-            let mass = match (quantity.unit.dimension(), base.as_deref()) {
+            let mass = match (quantity.unit.dimension(), base) {
                 (Dimension::Mass | Dimension::Part, None) => number,
                 (Dimension::Share, None | Some(Base::Flour)) => number,
                 (Dimension::Volume, None) => match density {
@@ -739,24 +780,31 @@ impl<'t> House<'t> {
     pub fn machine_names(&self) -> impl Iterator<Item = &str> {
         let mixers = self.mixers.iter().map(|mixer| &mixer.name);
         let tins = self.tins.iter().map(|tin| &tin.name);
-        mixers.chain(tins).chain(&self.ovens).map(|name| name.key.as_str())
+        let ovens = self.ovens.iter().map(|oven| &oven.name);
+        mixers.chain(tins).chain(ovens).map(|name| name.key.as_str())
+    }
+
+    pub fn ovens(&self) -> &[Oven] {
+        &self.ovens
+    }
+
+    /// The mixer for a dough where none is named: the smallest that is known to hold it,
+    /// else one that does not say what it holds, else the largest, for several batches.
+    pub fn mixer_for(&self, dough: &Exact) -> Option<&Mixer> {
+        let high = |mixer: &&Mixer| mixer.holds.as_ref().and_then(|holds| holds.high.clone());
+        let fits = |mixer: &&Mixer| mixer.holds.as_ref().is_some_and(|holds| holds.holds(dough));
+        let all = || self.mixers.iter();
+        let fitting = all().filter(fits).min_by_key(|mixer| (high(mixer).is_none(), high(mixer)));
+        let unsaid = || all().find(|mixer| mixer.holds.is_none());
+        fitting.or_else(unsaid).or_else(|| all().max_by_key(high))
     }
 
     pub fn mixers(&self) -> &[Mixer] {
         &self.mixers
     }
 
-    /// The mixer for a dough where none is named: the smallest that holds it, else the
-    /// largest, for several batches.
-    pub fn mixer_for(&self, dough: &Exact) -> Option<&Mixer> {
-        let high = |mixer: &&Mixer| mixer.holds.as_ref().and_then(|holds| holds.high.clone());
-        let fits = |mixer: &&Mixer| mixer.holds.as_ref().is_none_or(|holds| holds.holds(dough));
-        let all = || self.mixers.iter();
-        all().filter(fits).min_by_key(high).or_else(|| all().max_by_key(high))
-    }
-
     pub fn oven_keys(&self) -> impl Iterator<Item = &str> {
-        self.ovens.iter().map(|name| name.key.as_str())
+        self.ovens.iter().map(|oven| oven.name.key.as_str())
     }
 
     /// The known name that `key` most likely means: ingredients and what else may
@@ -807,6 +855,24 @@ impl<'t> House<'t> {
     }
 }
 
+/// What the flours of a culture lack to 100 %, where exactly one of them is `the rest` and
+/// the others are shares.
+fn rest_of_flour(flours: &[&tree::Line]) -> Option<Exact> {
+    let mut rest = Exact::ONE;
+    let mut open = 0;
+    for line in flours {
+        match &line.amount {
+            Amount::Rest => open += 1,
+            Amount::Measured { range, base: None } => {
+                let share = range.low.as_ref().filter(|it| it.unit == Unit::Percent)?;
+                rest -= share.unit.to_base(&share.number, Measures::default());
+            }
+            _ => return None,
+        }
+    }
+    (open == 1 && rest > Exact::ZERO).then_some(rest)
+}
+
 fn settings_of(bakehouse: &tree::Bakehouse) -> Settings {
     let setting = |wanted: &str| {
         let found = bakehouse.settings.iter().find(|(word, ..)| word == wanted);
@@ -851,6 +917,10 @@ fn settings_of(bakehouse: &tree::Bakehouse) -> Settings {
                 span: cooling.span,
             }
         }),
+        currency: bakehouse
+            .currency
+            .as_ref()
+            .map(|name| Setting { value: name.shown.clone(), span: name.span }),
         water: setting("water"),
     }
 }

@@ -63,7 +63,10 @@ fn merge(parent: Formula, child: &Formula, findings: &mut Vec<Finding>) -> Formu
     let mut mixtures = parent.mixtures;
     for mixture in &child.mixtures {
         match mixtures.iter_mut().find(|old| old.name.key == mixture.name.key) {
-            Some(old) => merge_mix(&mut old.mix, &mixture.mix, findings),
+            Some(old) => {
+                merge_mix(&mut old.mix, &mixture.mix, findings);
+                old.texts = merge_texts(std::mem::take(&mut old.texts), &mixture.texts);
+            }
             None => mixtures.push(mixture.clone()),
         }
     }

@@ -653,13 +653,8 @@ fn mixer<'h, 'p>(
         let place = phase.place.as_ref()?;
         house.mixers().iter().find(|mixer| mixer.name.key == place.key)
     };
-    let high = |mixer: &&Mixer| mixer.holds.as_ref().and_then(|holds| holds.high.clone());
-    let fits = |mixer: &&Mixer| mixer.holds.as_ref().is_none_or(|holds| holds.holds(dough));
-    named(phase).or_else(|| phases.find_map(named)).or_else(|| {
-        let all = || house.mixers().iter().filter(|_| !phase.by_hand);
-        // The smallest that holds it, else the largest, for several batches.
-        all().filter(fits).min_by_key(high).or_else(|| all().max_by_key(high))
-    })
+    let chosen = || house.mixer_for(dough).filter(|_| !phase.by_hand);
+    named(phase).or_else(|| phases.find_map(named)).or_else(chosen)
 }
 
 fn friction(mixer: Option<&Mixer>, by_hand: bool) -> Option<Reason> {

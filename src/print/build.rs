@@ -80,7 +80,7 @@ impl Paper<'_, '_> {
         if main_mix(formula).is_some() {
             mixes.push(self.final_dough());
         }
-        let texts = |kind| words::texts(self, &formula.texts, kind);
+        let texts = |kind| words::texts_of_all(self, kind);
         let allergens = self.allergens();
         let (total, total_sum) = self.total();
         Document {

@@ -2,7 +2,7 @@
 
 use super::document::{HomePart, PhasePart, StepPart};
 use super::paper::Paper;
-use crate::formula::{Figure, Kind, Within, words_of};
+use crate::formula::{Figure, Kind, Within, all_mixes, words_of};
 pub use crate::quantity::display::minutes;
 use crate::quantity::display::{minutes_range, to_step};
 use crate::quantity::{Dimension, Exact, Unit, int, ratio};
@@ -11,6 +11,7 @@ use crate::syntax::tree::{
     Target, Text, TextPart, Until, Verb, Wait, With, Words, WordsKind,
 };
 use crate::time::{self, Length, is_hands_on};
+use std::collections::BTreeMap;
 
 /// A length of time as a reader wants it: `24–36 h`, `at least 3 h`.
 pub fn length_words(paper: &Paper, length: &Length) -> String {
@@ -58,6 +59,27 @@ pub fn text(paper: &Paper, text: &Text) -> String {
 /// The texts of a kind, worked out.
 pub fn texts(paper: &Paper, all: &[Words], kind: WordsKind) -> Vec<String> {
     words_of(all, kind).map(|words| text(paper, words)).collect()
+}
+
+/// The texts of a kind that the formula says, then those of its stages and side mixes,
+/// each with its name before it.
+pub fn texts_of_all(paper: &Paper, kind: WordsKind) -> Vec<String> {
+    let formula = &paper.worked.formula;
+    let mut all = texts(paper, &formula.texts, kind);
+    let mut add = |name: &str, own: &[Words]| {
+        let named = texts(paper, own, kind).into_iter();
+        all.extend(named.map(|text| format!("{}: {text}", capital(name))));
+    };
+    // What a stage notes and warns of stands where its work begins.
+    if !matches!(kind, WordsKind::Note | WordsKind::Caution) {
+        formula.stages.iter().for_each(|stage| add(&stage.name.shown, &stage.texts));
+    }
+    for index in 0..paper.worked.blends.len() {
+        if let Some(mixture) = paper.worked.mixture(paper.house, index) {
+            add(&mixture.name.shown, &mixture.texts);
+        }
+    }
+    all
 }
 
 fn figure(paper: &Paper, ask: &FigureAsk) -> Option<String> {
@@ -404,6 +426,15 @@ fn phases_told(paper: &Paper, step: &Step, home: bool) -> Vec<PhasePart> {
         .collect();
     if let (Some(words), Some(first)) = (&step.text, parts.first_mut()) {
         let own = closed(text(paper, words));
+        // Such a step has no heading that would say for what.
+        let kind = step.phases.first().and_then(|phase| phase.kind.as_ref());
+        let own = match kind {
+            Some(kind) => {
+                let kind = capital(&paper.piece_kind(&kind.shown));
+                paper.words.fill("words-for", &[("kind", &kind), ("words", &own)])
+            }
+            None => own,
+        };
         first.text = format!("{own} {}", first.text).trim().to_owned();
     }
     for next in parts.iter_mut().skip(1).filter(|next| next.text.is_empty()) {
@@ -561,7 +592,8 @@ pub fn surroundings(
 /// author has not spoken of it.
 pub fn cautions(paper: &Paper) -> Vec<String> {
     let formula = &paper.worked.formula;
-    let own = texts(paper, &formula.texts, WordsKind::Caution);
+    let mut own = texts_of_all(paper, WordsKind::Caution);
+    own.extend(cautions_of_what_goes_in(paper));
     let stages = formula.stages.iter().filter_map(|stage| stage.method.as_ref());
     let steps: Vec<&Step> =
         stages.chain(&formula.method).flat_map(|method| &method.steps).collect();
@@ -632,6 +664,25 @@ fn usual_of_step(step: &Step) -> Option<&'static str> {
         Verb::Score => Some("blade"),
         _ => None,
     }
+}
+
+/// What ingredients and cultures say of themselves, each with its name.
+fn cautions_of_what_goes_in(paper: &Paper) -> Vec<String> {
+    let mut all = Vec::new();
+    let mut add = |name: &Name, cautions: &[Text]| {
+        let called = capital(&paper.called(&name.key, &name.shown));
+        all.extend(cautions.iter().map(|caution| format!("{called}: {}", text(paper, caution))));
+    };
+    for ingredient in paper.worked.ingredients(paper.house) {
+        add(&ingredient.name, &ingredient.cautions);
+    }
+    let lines = all_mixes(&paper.worked.formula).flat_map(|mix| &mix.lines);
+    let cultures: BTreeMap<_, _> = lines
+        .filter_map(|line| paper.house.culture_named(&line.target.name.key))
+        .map(|(_, culture)| (culture.name.key.clone(), culture))
+        .collect();
+    cultures.values().for_each(|culture| add(&culture.name, &culture.cautions));
+    all
 }
 
 /// Whether a text has a word, or one that begins with it where a `*` follows: `oil` is

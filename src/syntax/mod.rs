@@ -15,6 +15,8 @@ pub mod tree;
 pub use format::{Untouched, format};
 pub use name::{fold, key_of};
 pub use outline::{Item, Outline, Token, TokenKind, outline};
+/// The words that the reader knows, by the place where they stand.
+pub use read::words;
 pub use read::{read, read_ask, read_hours, read_makes, read_share, read_temperature, read_time};
 
 /// The rules whose findings this room raises.
@@ -23,3 +25,5 @@ pub use findings::ALL as RULES;
 pub use findings::declared_twice::RULE as DECLARED_TWICE;
 /// A number alone where nothing is counted is found when names are known.
 pub use findings::missing_unit::of_line as missing_unit;
+/// Of prices and remarks one says so for a whole house.
+pub use findings::not_worked_out_yet::{prices as prices_not_used, remarks as remarks_not_printed};

@@ -737,7 +737,8 @@ pub struct Bakehouse {
     /// Volumes stand beside weights on cards.
     pub volumes: bool,
     pub us_measures: bool,
-    pub currency: Option<EcoString>,
+    /// Three letters.
+    pub currency: Option<Name>,
     pub zone: Option<(EcoString, Span)>,
     /// `room`, `flour`, `tap`.
     pub temperatures: Vec<(EcoString, Quantity)>,

@@ -13,9 +13,10 @@ use super::growth::{GrowthError, Model, Organism, SeedFraction};
 use super::pace::Pace;
 use super::standing::{Kind, Standing};
 use crate::formula::class::Class;
-use crate::formula::{Goes, House, Worked};
+use crate::formula::{Goes, House, Worked, built_in};
 use crate::quantity::display::to_step;
 use crate::quantity::{Exact, int};
+use crate::syntax::tree::Quantity;
 use std::fmt;
 
 /// What is asked to be another than it is written.
@@ -131,6 +132,9 @@ pub fn retime(
         return Ok(retiming);
     }
     retiming.asked = true;
+    if let Some(share) = &asked.seed {
+        in_use(share).map_err(|why| NotTimed { asked: "seed", why: why.into() })?;
+    }
     let mut course = Course::new(house, worked, asked);
     for index in 0..graph.stretches.len() {
         let Some(stretch) = graph.stretches.get_mut(index) else { break };
@@ -274,6 +278,25 @@ impl Run<'_, '_> {
         });
         stretch.retimed = Some(Retimed { written, at });
         Ok(())
+    }
+}
+
+/// Whether stages are begun with so much seed at all: the stores bound it.
+fn in_use(share: &Exact) -> Result<(), GrowthError> {
+    let style = built_in().style("habit of stages");
+    let bounds = style.into_iter().flat_map(|style| &style.bounds);
+    let Some(bound) = bounds.into_iter().find(|bound| bound.what.name.key == "inoculation") else {
+        return Ok(());
+    };
+    let percent = |share: Exact| (share * Exact::from(100)).to_f64().value();
+    let end = |end: &Option<Quantity>| end.as_ref().map(|end| built_in().base(end));
+    match (end(&bound.range.low), end(&bound.range.high)) {
+        (Some(low), Some(high)) if *share < low || *share > high => Err(GrowthError::SeedUnusual {
+            percent: percent(share.clone()),
+            low: percent(low),
+            high: percent(high),
+        }),
+        _ => Ok(()),
     }
 }
 

@@ -681,6 +681,8 @@ pub enum GrowthError {
     LagTooLong { hours: f64, lag_hours: f64 },
     /// Seed has to be more than nothing and less than everything.
     NotASeed { fraction: f64 },
+    /// Nobody begins a stage with so little or so much of its flour as seed.
+    SeedUnusual { percent: f64, low: f64, high: f64 },
     /// Yeast has to be a positive number.
     NotYeast { yeast_percent: f64 },
     /// The dough gets too cold before it is done.
@@ -709,6 +711,11 @@ impl fmt::Display for GrowthError {
             Self::NotASeed { fraction } => {
                 write!(formatter, "seed of {fraction} of the total is not above 0 and below 1")
             }
+            Self::SeedUnusual { percent, low, high } => write!(
+                formatter,
+                "seed of {percent} % of the new flour is outside {low} to {high} %, in which \
+                 stages are begun"
+            ),
             Self::NotYeast { yeast_percent } => {
                 write!(formatter, "yeast of {yeast_percent} % is not above zero")
             }

@@ -182,6 +182,7 @@ step-ripen = Reifen
 step-stand = Stehen
 step-keep = Aufbewahren
 step-for = { $step }: { $kind }
+words-for = { $kind }: { $words }
 
 ## What is said at a step
 

@@ -171,6 +171,7 @@ step-stand = Stand
 step-keep = Keep
 # A step for one kind of piece: "Shape the rolls".
 step-for = { $step } the { $kind }
+words-for = { $kind }: { $words }
 
 ## What is said at a step
 

@@ -192,6 +192,7 @@ step-stand = Reposo
 step-keep = Conservar
 # A step for one kind of piece: "Formado: panecillos".
 step-for = { $step }: { $kind }
+words-for = { $kind }: { $words }
 
 ## What is said at a step
 

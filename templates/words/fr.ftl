@@ -182,6 +182,7 @@ step-ripen = Fermentation
 step-stand = Repos
 step-keep = Garder
 step-for = { $step } : { $kind }
+words-for = { $kind } : { $words }
 
 ## What is said at a step
 

@@ -185,6 +185,7 @@ step-stand = Riposo
 step-keep = Conservare
 # A step for one kind of piece: "Formatura: panini".
 step-for = { $step }: { $kind }
+words-for = { $kind }: { $words }
 
 ## What is said at a step
 

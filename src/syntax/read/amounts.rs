@@ -118,6 +118,11 @@ impl Wanted {
         }
     }
 
+    /// Whether nothing at all is a value that says something.
+    fn may_be_zero(self) -> bool {
+        !matches!(self, Self::Stock | Self::Count | Self::Mass | Self::Volume | Self::Factor)
+    }
+
     fn may_be_negative(self) -> bool {
         matches!(self, Self::Temperature | Self::Surroundings | Self::Loss | Self::Claim)
     }
@@ -144,7 +149,7 @@ impl Reader<'_> {
             let span = cursor.since(first);
             return Err(unexpected_text::one_value(span, cursor.under(span)).into());
         }
-        settle(written, wanted, cursor)
+        something(settle(written, wanted, cursor)?, wanted, cursor)
     }
 
     /// A quantity or a range of them: `3h`, `3h..4h`, `3..4h`, `3h..`, `..4h`, and a
@@ -154,7 +159,7 @@ impl Reader<'_> {
         if cursor.peek_kind() == Some(TokenKind::Range) {
             cursor.advance();
             let high = self.written(cursor, wanted)?;
-            let high = settle(high, wanted, cursor)?;
+            let high = something(settle(high, wanted, cursor)?, wanted, cursor)?;
             return Ok(Extent {
                 low: None,
                 high: Some(high),
@@ -164,7 +169,7 @@ impl Reader<'_> {
         }
         let mut low = self.written(cursor, wanted)?;
         if !is_range_sign(cursor) {
-            let value = settle(low, wanted, cursor)?;
+            let value = something(settle(low, wanted, cursor)?, wanted, cursor)?;
             let span = value.span;
             return Ok(Extent { low: Some(value.clone()), high: Some(value), ranged: false, span });
         }
@@ -183,7 +188,7 @@ impl Reader<'_> {
         }
         low.unit = low.unit.or(high.first_unit);
         // The right end first: where both lack their unit, that is where it is written.
-        let high = settle(high, wanted, cursor)?;
+        let high = something(settle(high, wanted, cursor)?, wanted, cursor)?;
         let low = settle(low, wanted, cursor)?;
         let span = cursor.since(first);
         Ok(self.in_order(low, high, own_unit, span, wanted, cursor))
@@ -489,6 +494,7 @@ impl Reader<'_> {
             return Err(unexpected_text::not_whole(span, cursor.under(span), what).into());
         }
         match u32::try_from(above) {
+            Ok(0) => Err(unexpected_text::nothing(span, cursor.under(span)).into()),
             Ok(whole) => Ok((whole, span)),
             Err(_) => Err(number_too_large::finding(span, cursor.under(span)).into()),
         }
@@ -517,6 +523,15 @@ fn settle(written: Written, wanted: Wanted, cursor: &Cursor) -> Reading<Quantity
         return Err(missing_unit::finding(span, text, wanted).into());
     }
     Err(unexpected_text::wrong_kind(span, text, dimension, wanted).into())
+}
+
+/// The quantity, if nothing at all can stand there or it is more than that.
+fn something(quantity: Quantity, wanted: Wanted, cursor: &Cursor) -> Reading<Quantity> {
+    if quantity.number.is_zero() && !wanted.may_be_zero() {
+        let span = quantity.span;
+        return Err(unexpected_text::nothing(span, cursor.under(span)).into());
+    }
+    Ok(quantity)
 }
 
 /// How many of the smallest unit of its dimension a unit is.

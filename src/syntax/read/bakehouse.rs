@@ -4,7 +4,7 @@ use super::amounts::Wanted;
 use super::cursor::Cursor;
 use super::said::Said;
 use super::statements::{Statement, Statements, opens_in_file};
-use super::words::{OF_A_BAKEHOUSE, OF_A_FILE, near};
+use super::words::{OF_A_BAKEHOUSE, OF_A_FILE, OF_A_MIXER, OF_A_TIN, OF_AN_OVEN, near};
 use super::{Reader, Reading};
 use crate::quantity::{System, Unit, Units, int};
 use crate::source::Span;
@@ -76,7 +76,7 @@ impl<'a> Reader<'a> {
             }
             "measures" => house.us_measures = self.metric_or_us(cursor, word)? == System::Us,
             "volumes" => house.volumes = self.beside_weights(cursor, word)?,
-            "currency" => house.currency = Some(self.setting_name(cursor, word)?.shown),
+            "currency" => house.currency = Some(self.currency(cursor, word)?),
             "zone" => {
                 let span = cursor.rest();
                 house.zone = Some((self.as_written(cursor, word)?, span));
@@ -110,6 +110,15 @@ impl<'a> Reader<'a> {
             }
         }
         self.end(cursor, "")
+    }
+
+    /// `EUR`: three letters, as all currencies have.
+    fn currency(&mut self, cursor: &mut Cursor, word: &str) -> Reading<Name> {
+        let name = self.setting_name(cursor, word)?;
+        if !is_currency(&name.shown) {
+            return Err(unexpected_text::currency(name.span, &name.shown).into());
+        }
+        Ok(Name { shown: name.shown.to_uppercase(), ..name })
     }
 
     fn setting_name(&mut self, cursor: &mut Cursor, word: &str) -> Reading<Name> {
@@ -264,10 +273,16 @@ impl<'a> Reader<'a> {
 
     /// `03:30..13:00`, in minutes since midnight; a range may pass midnight.
     pub fn hours(&mut self, cursor: &mut Cursor) -> Reading<(u32, u32)> {
+        let first = cursor.here();
         let from = self.time_of_day(cursor)?;
         if cursor.peek_kind() == Some(TokenKind::Range) || cursor.is_dash() {
             cursor.advance();
-            return Ok((from, self.time_of_day(cursor)?));
+            let to = self.time_of_day(cursor)?;
+            if from % (24 * 60) == to % (24 * 60) && from >= to {
+                let span = cursor.since(first);
+                return Err(unexpected_text::no_hours(span, cursor.under(span)).into());
+            }
+            return Ok((from, to));
         }
         let rest = cursor.behind();
         Err(unexpected_text::hours(rest).into())
@@ -296,6 +311,7 @@ impl<'a> Reader<'a> {
         statement: &Statement<'a>,
         outer: &mut Statements<'a>,
     ) -> Option<Machine> {
+        let findings = self.findings.len();
         let name = self.head_name(statement, word_of(kind));
         let mut inner = self.open_needed(statement, word_of(kind));
         let mut machine = Machine {
@@ -315,7 +331,11 @@ impl<'a> Reader<'a> {
             self.no_block(&statement);
         }
         self.close(&inner);
-        name.map(|_| machine)
+        let name = name?;
+        if kind == MachineKind::Tin && machine.holds.is_empty() && !self.broken_since(findings) {
+            self.fail(unexpected_text::tin_holds(name.span, &name.shown));
+        }
+        Some(machine)
     }
 
     fn machine_fact(
@@ -330,7 +350,7 @@ impl<'a> Reader<'a> {
         if cursor.at_end() {
             return Ok(());
         }
-        if machine.kind == MachineKind::Tin && cursor.is_number() {
+        if cursor.is_number() && of_a_machine(machine.kind).contains(&"ml per g") {
             let volume = self.quantity(&mut cursor, Wanted::Volume)?;
             if !cursor.take("per") {
                 return Err(unexpected_text::ml_per_g(span, cursor.under(span)).into());
@@ -343,13 +363,22 @@ impl<'a> Reader<'a> {
             return Ok(());
         }
         cursor.advance();
-        match (word, machine.kind) {
+        let word =
+            of_a_machine(machine.kind).iter().find(|known| known.split(' ').next() == Some(word));
+        match (word.copied().unwrap_or_default(), machine.kind) {
             ("holds", kind) => {
                 let mut holds = Vec::new();
                 self.list(&mut cursor, |reader, cursor| {
                     holds.push(reader.holds(cursor, kind)?);
                     Ok(())
                 })?;
+                let is_range = holds.iter().any(|(extent, _)| extent.ranged);
+                if kind != MachineKind::Oven && holds.len() > 1
+                    || kind == MachineKind::Tin && is_range
+                {
+                    let written = cursor.under(span);
+                    return Err(unexpected_text::holds_one(span, written, word_of(kind)).into());
+                }
                 if self.first_time(said, "holds", span) {
                     machine.holds = holds;
                 }
@@ -372,7 +401,7 @@ impl<'a> Reader<'a> {
                     machine.work = Some((energy, per));
                 }
             }
-            ("greased", MachineKind::Tin) => {
+            ("greased with", MachineKind::Tin) => {
                 if !cursor.take("with") {
                     return Err(unexpected_text::greased_with(span).into());
                 }
@@ -390,12 +419,8 @@ impl<'a> Reader<'a> {
             }
             (_, kind) => {
                 let here = statement.cursor.here();
-                let known: &[&'static str] = match kind {
-                    MachineKind::Mixer => &["holds", "friction", "work"],
-                    MachineKind::Tin => &["holds", "greased with"],
-                    MachineKind::Oven => &["holds"],
-                };
-                let near = near(word, known);
+                let word = statement.cursor.lower();
+                let near = near(&word, of_a_machine(kind));
                 let written = statement.cursor.under(here);
                 return Err(
                     unexpected_text::unknown_word(here, written, word_of(kind), near).into()
@@ -430,6 +455,11 @@ impl<'a> Reader<'a> {
     }
 }
 
+/// Three letters, as ISO 4217 has them.
+pub fn is_currency(word: &str) -> bool {
+    word.len() == 3 && word.bytes().all(|byte| byte.is_ascii_alphabetic())
+}
+
 pub fn machine_kind(word: &str) -> Option<MachineKind> {
     Some(match word {
         "mixer" => MachineKind::Mixer,
@@ -437,6 +467,15 @@ pub fn machine_kind(word: &str) -> Option<MachineKind> {
         "tin" => MachineKind::Tin,
         _ => return None,
     })
+}
+
+/// What a machine of a kind says.
+fn of_a_machine(kind: MachineKind) -> &'static [&'static str] {
+    match kind {
+        MachineKind::Mixer => OF_A_MIXER,
+        MachineKind::Oven => OF_AN_OVEN,
+        MachineKind::Tin => OF_A_TIN,
+    }
 }
 
 fn word_of(kind: MachineKind) -> &'static str {

@@ -4,7 +4,7 @@ use super::amounts::Wanted;
 use super::cursor::Cursor;
 use super::said::Said;
 use super::statements::{Statement, Statements, opens_in_file};
-use super::words::{Figure, OF_A_FORMULA, figure};
+use super::words::{Figure, OF_A_FORMULA, OF_A_STYLE, figure};
 use super::{Reader, Reading};
 use crate::quantity::{Dimension, Unit};
 use crate::source::Span;
@@ -148,10 +148,11 @@ impl<'a> Reader<'a> {
         let (mut bounds, mut without, mut texts) = (Vec::new(), Vec::new(), Vec::new());
         let mut said = Said::default();
         while let Some((statement, word)) = self.next_inside(&mut inner, outer, opens_in_file) {
-            if self.words(&statement, &word, &mut texts) {
+            let known = statement.cursor.one_of(OF_A_STYLE);
+            if known.is_some() && self.words(&statement, &word, &mut texts) {
                 continue;
             }
-            if &*word == "without" {
+            if known == Some("without") {
                 let mut mix = Mix::default();
                 self.without(&statement, &mut mix.without);
                 without.extend(mix.without.into_iter().map(|target| target.name));
@@ -186,21 +187,26 @@ impl<'a> Reader<'a> {
 }
 
 /// Whether a figure's value is written in what the figure is. Salt can be claimed by
-/// weight too, so of a share only a bare number and a time are mistakes.
+/// weight too, and a dough yield in per cent of the flour.
 fn fits(figure: Figure, range: &Extent, cursor: &Cursor) -> Reading<()> {
     let wanted = match figure {
         Figure::Share => Wanted::Share,
         Figure::Time => Wanted::Time,
         Figure::Mass => Wanted::Mass,
+        Figure::Temperature => Wanted::Temperature,
+        Figure::Number => Wanted::Count,
         Figure::Other => return Ok(()),
     };
     let Some(end) = range.low.as_ref().or(range.high.as_ref()) else { return Ok(()) };
     let written = cursor.under(end.span);
-    match end.unit.dimension() {
-        Dimension::Count => Err(missing_unit::finding(end.span, written, wanted).into()),
-        Dimension::Mass | Dimension::Volume | Dimension::Share if figure != Figure::Time => Ok(()),
-        dimension if wanted.takes(dimension) => Ok(()),
-        dimension => Err(unexpected_text::wrong_kind(end.span, written, dimension, wanted).into()),
+    match (end.unit.dimension(), figure) {
+        (dimension, _) if wanted.takes(dimension) => Ok(()),
+        (Dimension::Count, _) => Err(missing_unit::finding(end.span, written, wanted).into()),
+        (Dimension::Mass | Dimension::Volume | Dimension::Share, Figure::Share | Figure::Mass)
+        | (Dimension::Share | Dimension::Factor, Figure::Number) => Ok(()),
+        (dimension, _) => {
+            Err(unexpected_text::wrong_kind(end.span, written, dimension, wanted).into())
+        }
     }
 }
 

@@ -152,6 +152,34 @@ impl<'a> Cursor<'a> {
         found
     }
 
+    /// The words of ours that stand here, of those in a table.
+    pub fn one_of(&self, known: &[&'static str]) -> Option<&'static str> {
+        known.iter().copied().find(|words| {
+            let mut ahead = *self;
+            words.split(' ').all(|word| ahead.take(word))
+        })
+    }
+
+    /// Takes the words of ours that stand here, of those in a table.
+    pub fn take_one_of(&mut self, known: &[&'static str]) -> Option<&'static str> {
+        let found = self.one_of(known)?;
+        found.split(' ').for_each(|_| self.advance());
+        Some(found)
+    }
+
+    /// Takes these words of a table. A word that the table lacks is never taken, so that
+    /// whatever walks through the table meets all there is.
+    pub fn take_from(&mut self, known: &[&'static str], words: &str) -> bool {
+        known.contains(&words) && {
+            let mut ahead = *self;
+            let found = words.split(' ').all(|word| ahead.take(word));
+            if found {
+                *self = ahead;
+            }
+            found
+        }
+    }
+
     /// Takes two words of ours, or neither.
     pub fn take_both(&mut self, first: &str, second: &str) -> bool {
         let found = self.are(first, second);

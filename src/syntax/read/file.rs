@@ -48,6 +48,9 @@ impl<'a> Reader<'a> {
         tree: &mut Tree,
         unread: &mut Vec<Span>,
     ) {
+        if !OF_A_FILE.contains(&word) {
+            return self.unknown_declaration(statement, word, statements, tree, unread);
+        }
         match word {
             "formula" => tree.formulas.extend(self.formula(statement, statements)),
             "ingredient" => tree.ingredients.extend(self.ingredient(statement, statements)),

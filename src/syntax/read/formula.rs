@@ -30,8 +30,10 @@ impl<'a> Reader<'a> {
             let word = statement.cursor.lower();
             if belongs_to_file(&statement, &word) {
                 self.hand_out(&statement, &mut inner, outer);
-            } else {
+            } else if statement.cursor.one_of(OF_A_FORMULA).is_some() {
                 self.formula_statement(&statement, &word, &mut inner, &mut formula, &mut said);
+            } else {
+                self.unknown_in_formula(&statement, &word, &mut inner, &mut formula, &mut said);
             }
         }
         self.close(&inner);

@@ -1,10 +1,11 @@
 //! What is known of an ingredient.
 
 use super::amounts::Wanted;
+use super::bakehouse::is_currency;
 use super::cursor::Cursor;
 use super::said::Said;
 use super::statements::{Statement, Statements, opens_in_file};
-use super::words::{OF_AN_INGREDIENT, OF_ANIMALS, near};
+use super::words::{BOTH, OF_AN_INGREDIENT, OF_ANIMALS, near};
 use super::{Reader, Reading};
 use crate::quantity::{Unit, int};
 use crate::source::Span;
@@ -26,10 +27,11 @@ impl<'a> Reader<'a> {
             empty_ingredient(name.clone().unwrap_or_default(), kind, statement.span);
         let mut said = Said::default();
         while let Some((statement, word)) = self.next_inside(&mut inner, outer, opens_in_file) {
-            if self.words(&statement, &word, &mut ingredient.texts) {
+            let known = statement.cursor.one_of(OF_AN_INGREDIENT);
+            if known.is_some() && self.words(&statement, &word, &mut ingredient.texts) {
                 continue;
             }
-            let read = self.fact(&statement, &word, &mut ingredient, &mut said);
+            let read = self.fact(&statement, known, &mut ingredient, &mut said);
             self.done(read);
             self.no_block(&statement);
         }
@@ -56,7 +58,7 @@ impl<'a> Reader<'a> {
 
     /// Water, salt and sugar are figures and ingredients; no other name is both.
     fn refuse_figure(&mut self, name: &Name) {
-        if !matches!(name.key.as_str(), "water" | "salt" | "sugar" | "fat") {
+        if !BOTH.contains(&name.key.as_str()) {
             self.refuse_taken(name);
         }
     }
@@ -82,13 +84,13 @@ impl<'a> Reader<'a> {
     fn fact(
         &mut self,
         statement: &Statement<'a>,
-        word: &str,
+        word: Option<&str>,
         ingredient: &mut Ingredient,
         said: &mut Said,
     ) -> Reading<()> {
         let mut cursor = statement.behind_word();
         let span = statement.span;
-        match word {
+        match word.unwrap_or_default() {
             "contains" => {
                 let only = cursor.are("nothing", "but");
                 if only {
@@ -101,14 +103,8 @@ impl<'a> Reader<'a> {
                     ingredient.contains = Some(contains);
                 }
             }
-            "may" => {
-                let here = statement.cursor.here();
-                if !cursor.take("contain") {
-                    let near = Some("may contain");
-                    return Err(
-                        unexpected_text::unknown_word(here, word, "ingredient", near).into()
-                    );
-                }
+            "may contain" => {
+                cursor.advance();
                 let may_contain = self.contains(&mut cursor)?;
                 if self.first_time(said, "may contain", span) {
                     ingredient.may_contain = Some(may_contain);
@@ -282,7 +278,11 @@ impl<'a> Reader<'a> {
         let number = self.number(cursor)?.number;
         let currency = match cursor.peek_kind() {
             Some(TokenKind::Word | TokenKind::Unit) if !cursor.is("per") => {
-                EcoString::from(cursor.under(cursor.here()).to_uppercase())
+                let here = cursor.here();
+                if !is_currency(cursor.under(here)) {
+                    return Err(unexpected_text::currency(here, cursor.under(here)).into());
+                }
+                EcoString::from(cursor.under(here).to_uppercase())
             }
             _ => {
                 let written = cursor.since(first);

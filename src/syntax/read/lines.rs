@@ -5,7 +5,9 @@ use super::cursor::Cursor;
 use super::formula::words_kind;
 use super::names::name_of;
 use super::statements::{Statement, Statements};
-use super::words::{OF_A_FILE, OF_A_FORMULA, is_reserved, near};
+use super::words::{
+    BASES, BEHIND_AN_AMOUNT, OF_A_FILE, OF_A_FORMULA, SOFT_AMOUNTS, is_reserved, near,
+};
 use super::{Reader, Reading};
 use crate::diag::Finding;
 use crate::quantity::Unit;
@@ -39,10 +41,12 @@ impl<'a> Reader<'a> {
             }
             if belongs_outside(&statement, &word, self.is_lacking()) {
                 self.hand_out(&statement, statements, outer);
-            } else if &*word == "without" {
+            } else if &*word == "without" && known.contains(&"without") {
                 self.without(&statement, &mut mix.without);
-            } else if statement.cursor.are("counts", "as") {
+            } else if statement.cursor.are("counts", "as") && known.contains(&"counts") {
                 self.counts_as_flour(&statement, mix);
+            } else if statement.cursor.are("counts", "as") {
+                self.fail(unexpected_text::counts_elsewhere(statement.span));
             } else {
                 self.line_statement(&statement, mix, &mut index, known);
             }
@@ -200,11 +204,15 @@ impl<'a> Reader<'a> {
         let mut note: Option<Text> = None;
         loop {
             let here = cursor.here();
-            if cursor.take_both("kept", "back") {
-                let from = if cursor.take("from") { Some(self.kept_from(cursor)?) } else { None };
+            if cursor.take_from(BEHIND_AN_AMOUNT, "kept back") {
+                let from = if cursor.take_from(BEHIND_AN_AMOUNT, "from") {
+                    Some(self.kept_from(cursor)?)
+                } else {
+                    None
+                };
                 line.counting = Counting::KeptBack { from };
                 self.once(&mut counted, cursor.since(here), "kept back");
-            } else if cursor.take_both("not", "split") {
+            } else if cursor.take_from(BEHIND_AN_AMOUNT, "not split") {
                 line.counting = Counting::NotSplit;
                 self.once(&mut counted, cursor.since(here), "not split");
             } else if cursor.is_text() {
@@ -293,7 +301,8 @@ impl<'a> Reader<'a> {
         let Some(target) = self.target(cursor, ends_base)? else {
             return Err(unexpected_text::missing_name(here, "`of`").into());
         };
-        Ok(Some(match (target.name.key.as_str(), &target.role) {
+        let own = BASES.iter().find(|known| **known == target.name.key);
+        Ok(Some(match (own.copied().unwrap_or_default(), &target.role) {
             ("flour", None) => Base::Flour,
             ("added flour", None) => Base::AddedFlour,
             ("dough", None) => Base::Dough,
@@ -427,28 +436,25 @@ fn is_soft_amount(cursor: &Cursor) -> bool {
 }
 
 fn soft_amount(cursor: &mut Cursor) -> Option<Amount> {
-    if cursor.take_both("to", "taste") {
-        Some(Amount::ToTaste)
-    } else if cursor.take_both("as", "needed") {
-        Some(Amount::AsNeeded)
-    } else if cursor.take_both("the", "rest") {
-        Some(Amount::Rest)
-    } else if cursor.take("all") {
-        Some(Amount::All)
-    } else if is_pinch(cursor) {
+    if is_pinch(cursor) {
         if cursor.is_number() || cursor.is("a") {
             cursor.advance();
         }
         cursor.advance();
-        Some(Amount::Pinch)
-    } else {
-        None
+        return Some(Amount::Pinch);
     }
+    Some(match cursor.take_one_of(SOFT_AMOUNTS)? {
+        "to taste" => Amount::ToTaste,
+        "as needed" => Amount::AsNeeded,
+        "the rest" => Amount::Rest,
+        _ => Amount::All,
+    })
 }
 
 /// `a pinch`, `1 pinch`, `2 pinches`, `pinch`.
 fn is_pinch(cursor: &Cursor) -> bool {
-    let is_word = |here: &Cursor| here.is("pinch") || here.is("pinches");
+    let is_word =
+        |here: &Cursor| SOFT_AMOUNTS.contains(&"pinch") && (here.is("pinch") || here.is("pinches"));
     is_word(cursor) || ((cursor.is_number() || cursor.is("a")) && is_word(&cursor.further()))
 }
 

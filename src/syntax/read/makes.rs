@@ -2,7 +2,7 @@
 
 use super::amounts::Wanted;
 use super::cursor::Cursor;
-use super::words::Lower;
+use super::words::{Lower, OF_A_YIELD};
 use super::{Reader, Reading};
 use crate::quantity::{Dimension, Unit};
 use crate::source::Span;
@@ -17,7 +17,7 @@ impl Reader<'_> {
         self.needless_sign(cursor);
         loop {
             let here = cursor.here();
-            if cursor.take("from") {
+            if cursor.take_from(OF_A_YIELD, "from") {
                 let from = self.made_from(cursor)?;
                 if makes.from.replace(from).is_some() {
                     return Err(unexpected_text::one_anchor(cursor.since(here)).into());
@@ -100,7 +100,7 @@ impl Reader<'_> {
         }
         cursor.take("of");
         // `20 kg rolls at 80 g`: the kind is read with its weight.
-        if cursor.take("dough") || cursor.is("at") || begins_uncounted(cursor) {
+        if cursor.take_from(OF_A_YIELD, "dough") || cursor.is("at") || begins_uncounted(cursor) {
             return Ok(amount);
         }
         if cursor.word().is_some() {
@@ -157,11 +157,14 @@ impl Reader<'_> {
         let mut piece =
             MadePiece { count, counted, kind, weight: None, baked: false, tin: None, span: first };
         loop {
-            if piece.weight.is_none() && cursor.take("at") {
+            if piece.weight.is_none() && cursor.take_from(OF_A_YIELD, "at") {
                 piece.weight = Some(self.weight_of_one(cursor)?);
-            } else if !piece.baked && piece.weight.is_some() && cursor.take("baked") {
+            } else if !piece.baked
+                && piece.weight.is_some()
+                && cursor.take_from(OF_A_YIELD, "baked")
+            {
                 piece.baked = true;
-            } else if piece.tin.is_none() && cursor.take("in") {
+            } else if piece.tin.is_none() && cursor.take_from(OF_A_YIELD, "in") {
                 let here = cursor.here();
                 let tin = self.name(cursor, |here| here.is("at") || here.is("from"));
                 piece.tin = Some(tin.ok_or_else(|| unexpected_text::missing_name(here, "tin"))?);

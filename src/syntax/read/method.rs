@@ -4,7 +4,9 @@ use super::amounts::Wanted;
 use super::cursor::Cursor;
 use super::said::Said;
 use super::statements::{Statement, Statements};
-use super::words::{OF_A_FILE, OF_A_FORMULA, OF_A_STEP, is_reserved, near, other_verb};
+use super::words::{
+    OF_A_FILE, OF_A_FOLD, OF_A_FORMULA, OF_A_STEP, OF_UNTIL, OF_WITH, is_reserved, near, other_verb,
+};
 use super::{Reader, Reading};
 use crate::diag::Finding;
 use crate::quantity::Unit;
@@ -181,9 +183,9 @@ impl<'a> Reader<'a> {
         if cursor.is_comma() {
             return self.comma(cursor);
         }
-        let word = cursor.lower();
+        let word = cursor.one_of(OF_A_STEP).unwrap_or_default();
         let end = cursor.behind();
-        match &*word {
+        match word {
             "then" => {
                 cursor.advance();
                 stepping.next_phase(end, cursor.here());
@@ -191,11 +193,11 @@ impl<'a> Reader<'a> {
             }
             "covered" | "uncovered" | "steamed" | "vented" | "fan" | "by" => {
                 cursor.advance();
-                self.flag(cursor, &word, first, stepping)
+                self.flag(cursor, word, first, stepping)
             }
             "at" | "to" | "with" | "in" | "for" | "fold" | "until" | "speed" => {
                 cursor.advance();
-                self.phase_clause(cursor, &word, first, stepping)
+                self.phase_clause(cursor, word, first, stepping)
             }
             "allow" => {
                 let allow = self.allowed(cursor)?;
@@ -204,7 +206,7 @@ impl<'a> Reader<'a> {
             }
             "note" | "caution" | "hands-on" | "waiting" => {
                 cursor.advance();
-                self.step_clause(cursor, &word, first, stepping)
+                self.step_clause(cursor, word, first, stepping)
             }
             _ => Err(no_clause(cursor).into()),
         }
@@ -381,21 +383,21 @@ impl<'a> Reader<'a> {
     fn fold(&mut self, cursor: &mut Cursor, first: Span) -> Reading<Fold> {
         let mut fold = Fold { times: None, every: None, style: None, span: first };
         loop {
-            if fold.style.is_none() && cursor.take("single") {
+            if fold.style.is_none() && cursor.take_from(OF_A_FOLD, "single") {
                 fold.style = Some(FoldStyle::Single);
-            } else if fold.style.is_none() && cursor.take("double") {
+            } else if fold.style.is_none() && cursor.take_from(OF_A_FOLD, "double") {
                 fold.style = Some(FoldStyle::Double);
-            } else if fold.times.is_none() && cursor.take("once") {
+            } else if fold.times.is_none() && cursor.take_from(OF_A_FOLD, "once") {
                 fold.times = Some(1);
-            } else if fold.times.is_none() && cursor.take("twice") {
+            } else if fold.times.is_none() && cursor.take_from(OF_A_FOLD, "twice") {
                 fold.times = Some(2);
             } else if fold.times.is_none() && is_times(cursor) {
                 let (times, span) = self.whole_number(cursor, "`fold`")?;
                 fold.times = Some(times);
-                if !cursor.take("times") && !cursor.take("time") {
+                if !cursor.take_from(OF_A_FOLD, "times") && !cursor.take("time") {
                     self.report(missing_unit::times(span, cursor.under(span)));
                 }
-            } else if fold.every.is_none() && cursor.take("every") {
+            } else if fold.every.is_none() && cursor.take_from(OF_A_FOLD, "every") {
                 fold.every = Some(self.extent(cursor, Wanted::Time)?);
             } else {
                 break;
@@ -409,11 +411,11 @@ impl<'a> Reader<'a> {
     fn until(&mut self, cursor: &mut Cursor, first: Span, stepping: &mut Stepping) -> Reading<()> {
         let (name, until) = if cursor.is_text() {
             ("until", Until::Text(self.text(cursor)))
-        } else if cursor.take("volume") {
+        } else if cursor.take_from(OF_UNTIL, "volume") {
             ("until volume", Until::Volume(self.quantity(cursor, Wanted::Factor)?))
-        } else if cursor.take("core") {
+        } else if cursor.take_from(OF_UNTIL, "core") {
             ("until core", Until::Core(self.quantity(cursor, Wanted::Temperature)?))
-        } else if cursor.take("pH") {
+        } else if cursor.take_from(OF_UNTIL, "pH") {
             let number = self.number(cursor)?.number;
             ("until pH", Until::Acidity(number, cursor.since(first)))
         } else {
@@ -449,12 +451,16 @@ impl<'a> Reader<'a> {
             return self.with_amount(cursor);
         }
         let quoted = cursor.is_text();
-        if !quoted && cursor.is("remaining") && cursor.further().word().is_some() {
+        if !quoted
+            && cursor.one_of(OF_WITH) == Some("remaining")
+            && cursor.further().word().is_some()
+        {
             cursor.advance();
             return Ok(With::Remaining(self.with_target(cursor, first)?));
         }
         let target = self.with_target(cursor, first)?;
-        Ok(match target.name.key.as_str() {
+        let own = OF_WITH.iter().find(|known| **known == target.name.key);
+        Ok(match own.copied().unwrap_or_default() {
             "flours" if !quoted && target.role.is_none() => With::Flours(target.name.span),
             "everything else" if !quoted => With::EverythingElse(target.name.span),
             _ => With::Name(target),

@@ -21,7 +21,7 @@ mod statements;
 #[cfg(test)]
 mod tests;
 mod text;
-mod words;
+pub mod words;
 
 use crate::diag::{self, Finding};
 use crate::source::{SourceId, Span};
@@ -161,6 +161,11 @@ impl<'a> Reader<'a> {
     fn fail(&mut self, finding: Finding) {
         self.broken = true;
         self.report(finding);
+    }
+
+    /// Whether there was a finding behind the first so many.
+    fn broken_since(&self, findings: usize) -> bool {
+        self.muted || self.findings.len() > findings
     }
 
     /// What was read, or none after reporting why not.

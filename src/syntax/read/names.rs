@@ -1,7 +1,7 @@
 //! Names, with their roles, and where they end.
 
 use super::cursor::Cursor;
-use super::words::TAKEN_NAMES;
+use super::words::is_taken;
 use super::{Reader, Reading};
 use crate::quantity::Unit;
 use crate::source::Span;
@@ -61,7 +61,7 @@ impl Reader<'_> {
 
     /// A name that the language itself gives a meaning to can't be given away.
     pub fn refuse_taken(&mut self, name: &Name) {
-        let taken = TAKEN_NAMES.contains(&name.key.as_str())
+        let taken = is_taken(&name.key)
             || name.key.starts_with("remaining ")
             || Unit::read(&name.key).is_some();
         if taken {

@@ -5,7 +5,7 @@ use super::cursor::Cursor;
 use super::method::takes_room;
 use super::said::Said;
 use super::statements::{Statement, Statements};
-use super::words::{OF_A_PIECE, OF_A_STAGE, OF_LINES};
+use super::words::{OF_A_CULTURE, OF_A_MIXTURE, OF_A_PIECE, OF_A_STAGE, OF_A_WAIT};
 use super::{Reader, Reading};
 use crate::source::Span;
 use crate::syntax::findings::{missing_unit, unexpected_text};
@@ -59,6 +59,9 @@ impl<'a> Reader<'a> {
         said: &mut Said,
     ) -> bool {
         let mut cursor = statement.behind_word();
+        if statement.cursor.one_of(OF_A_STAGE).is_none() {
+            return false;
+        }
         match word {
             "method" => {
                 let mut inner = self.open_needed(statement, "method");
@@ -167,7 +170,7 @@ impl<'a> Reader<'a> {
     /// `2h at 24C then 12h at 4C`.
     fn waits(&mut self, cursor: &mut Cursor) -> Reading<Vec<Wait>> {
         let mut waits = vec![self.wait(cursor)?];
-        while cursor.take("then") {
+        while cursor.take_from(OF_A_WAIT, "then") {
             waits.push(self.wait(cursor)?);
         }
         Ok(waits)
@@ -176,7 +179,7 @@ impl<'a> Reader<'a> {
     fn wait(&mut self, cursor: &mut Cursor) -> Reading<Wait> {
         let first = cursor.here();
         let time = if cursor.is("at") { None } else { Some(self.extent(cursor, Wanted::Time)?) };
-        let has_at = cursor.take("at");
+        let has_at = cursor.take_from(OF_A_WAIT, "at");
         let in_room = has_at && takes_room(cursor);
         let at = match has_at && !in_room {
             true => Some(self.extent(cursor, Wanted::Surroundings)?),
@@ -240,8 +243,9 @@ impl<'a> Reader<'a> {
         let name = self.head_name(statement, "mixture");
         let mut inner = self.open(statement);
         let (mut mix, mut texts) = (Mix::default(), Vec::new());
-        self.lines(&mut inner, outer, &mut mix, OF_LINES, |reader, statement, word| {
-            reader.words(statement, word, &mut texts)
+        self.lines(&mut inner, outer, &mut mix, OF_A_MIXTURE, |reader, statement, word| {
+            statement.cursor.one_of(OF_A_MIXTURE).is_some()
+                && reader.words(statement, word, &mut texts)
         });
         self.refuse_counting(&mut mix);
         Some(Mixture { name: name?, mix, texts, span: statement.span })
@@ -256,8 +260,9 @@ impl<'a> Reader<'a> {
         let name = self.head_name(statement, "culture");
         let mut inner = self.open(statement);
         let (mut mix, mut texts) = (Mix::default(), Vec::new());
-        self.lines(&mut inner, outer, &mut mix, OF_LINES, |reader, statement, word| {
-            reader.words(statement, word, &mut texts)
+        self.lines(&mut inner, outer, &mut mix, OF_A_CULTURE, |reader, statement, word| {
+            statement.cursor.one_of(OF_A_CULTURE).is_some()
+                && reader.words(statement, word, &mut texts)
         });
         self.refuse_counting(&mut mix);
         Some(Culture { name: name?, mix, texts, span: statement.span })
@@ -273,7 +278,8 @@ impl<'a> Reader<'a> {
         let (mut mix, mut said) = (Mix::default(), Said::default());
         let (mut bake_loss, mut make_up_loss) = (None, None);
         self.lines(&mut inner, outer, &mut mix, OF_A_PIECE, |reader, statement, word| {
-            reader.loss(statement, word, &mut said, &mut bake_loss, &mut make_up_loss)
+            statement.cursor.one_of(OF_A_PIECE).is_some()
+                && reader.loss(statement, word, &mut said, &mut bake_loss, &mut make_up_loss)
         });
         self.refuse_counting(&mut mix);
         Piece { kind, mix, bake_loss, make_up_loss, span: statement.span }

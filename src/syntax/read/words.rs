@@ -133,6 +133,7 @@ pub const OF_A_STAGE: &[&str] = &[
     "takes",
     "weighs",
     "percentages",
+    "at least",
     "ripens",
     "stands",
     "keeps",
@@ -140,7 +141,6 @@ pub const OF_A_STAGE: &[&str] = &[
     "save",
     "loses",
     "without",
-    "counts",
     "method",
     "allow",
     "note",
@@ -151,11 +151,20 @@ pub const OF_A_STAGE: &[&str] = &[
     "source",
 ];
 
-/// What any other block of lines says beside them.
+/// What `total` and `dough` say beside their lines.
 pub const OF_LINES: &[&str] = &["without", "counts"];
 
+/// What a mixture says beside its lines.
+pub const OF_A_MIXTURE: &[&str] = &["without", "note", "caution", "storage", "source"];
+
+/// What a culture says beside its lines.
+pub const OF_A_CULTURE: &[&str] = &["note", "caution", "storage", "source"];
+
 /// What a piece says beside its lines.
-pub const OF_A_PIECE: &[&str] = &["without", "counts", "bake loss", "make-up loss"];
+pub const OF_A_PIECE: &[&str] = &["without", "bake loss", "make-up loss"];
+
+/// What a style says beside its bounds.
+pub const OF_A_STYLE: &[&str] = &["without", "note", "source"];
 
 /// What an ingredient says beside its composition.
 pub const OF_AN_INGREDIENT: &[&str] = &[
@@ -179,6 +188,8 @@ pub const OF_AN_INGREDIENT: &[&str] = &[
     "carbohydrate",
     "sugars",
     "starch",
+    "monounsaturates",
+    "polyunsaturates",
     "fibre",
     "ash",
     "alcohol",
@@ -200,6 +211,15 @@ pub const OF_A_BAKEHOUSE: &[&str] = &[
     "language", "units", "measures", "currency", "zone", "room", "flour", "tap", "scale", "hours",
     "mixer", "oven", "tin", "logo", "colour", "paper", "footer", "volumes", "water", "cooling",
 ];
+
+/// What a mixer says.
+pub const OF_A_MIXER: &[&str] = &["holds", "friction", "work"];
+
+/// What an oven says.
+pub const OF_AN_OVEN: &[&str] = &["holds"];
+
+/// What a tin says.
+pub const OF_A_TIN: &[&str] = &["holds", "ml per g", "greased with"];
 
 /// What stands in a step behind its verb.
 pub const OF_A_STEP: &[&str] = &[
@@ -225,70 +245,93 @@ pub const OF_A_STEP: &[&str] = &[
     "allow",
 ];
 
-/// Names with a fixed meaning, which nothing else can have.
-pub const TAKEN_NAMES: &[&str] = &[
-    "hydration",
-    "effective hydration",
-    "liquids",
-    "prefermented flour",
-    "inoculation",
-    "dough",
-    "final dough",
-    "base dough",
-    "flour",
-    "added flour",
-    "piece",
-    "piece baked",
-    "pieces",
-    "elapsed",
-    "hands-on",
-    "loss",
-    "yield",
-    "dough yield",
-    "total",
-    "total percentage",
-    "salt as eaten",
-    "salt as declared",
-    "salt in other ingredients",
-    "piece as eaten",
-    "leavening",
-    "flours",
-    "everything else",
-];
+/// What makes up a `fold`.
+pub const OF_A_FOLD: &[&str] = &["once", "twice", "times", "every", "single", "double"];
 
-/// The figures that a claim or a style asks for, and what their value is written in.
-pub fn figure(key: &str) -> Figure {
-    match key {
-        "hydration"
-        | "effective hydration"
-        | "liquids"
-        | "salt"
-        | "sugar"
-        | "fat"
-        | "water"
-        | "leavening"
-        | "prefermented flour"
-        | "inoculation"
-        | "loss"
-        | "bake loss"
-        | "make-up loss"
-        | "total percentage"
-        | "yield"
-        | "salt as eaten"
-        | "salt as declared"
-        | "yeast as fresh" => Figure::Share,
-        "elapsed" | "hands-on" => Figure::Time,
-        "ice" | "dough" | "piece" | "piece baked" | "piece as eaten" | "flour" => Figure::Mass,
-        _ => Figure::Other,
-    }
+/// What stands behind `until`, a text beside.
+pub const OF_UNTIL: &[&str] = &["volume", "core", "pH"];
+
+/// What stands in `with` for several lines, or for what is left of one.
+pub const OF_WITH: &[&str] = &["flours", "everything else", "remaining"];
+
+/// What stands in `ripens`, `stands` and `keeps`.
+pub const OF_A_WAIT: &[&str] = &["at", "then"];
+
+/// What stands in `makes`.
+pub const OF_A_YIELD: &[&str] = &["at", "baked", "in", "dough", "from"];
+
+/// Amounts without a number.
+pub const SOFT_AMOUNTS: &[&str] = &["to taste", "as needed", "the rest", "all", "pinch"];
+
+/// What a percentage may be of, a name beside.
+pub const BASES: &[&str] = &["flour", "added flour", "dough", "base dough"];
+
+/// What may follow an amount.
+pub const BEHIND_AN_AMOUNT: &[&str] = &["kept back", "from", "not split"];
+
+/// Names with a fixed meaning, which nothing else can have; those of figures have one too.
+const TAKEN_NAMES: &[&str] =
+    &["final dough", "base dough", "added flour", "total", "flours", "everything else"];
+
+/// Figures that an ingredient is called like as well: all of it is the figure.
+pub const BOTH: &[&str] = &["water", "salt", "sugar", "fat"];
+
+/// Whether a name has a meaning of its own. Those that are figures and ingredients are
+/// not for the names of stages and the like.
+pub fn is_taken(key: &str) -> bool {
+    TAKEN_NAMES.contains(&key)
+        || FIGURES.iter().any(|(name, _)| *name == key && !BOTH.contains(name))
 }
 
-#[derive(Clone, Copy, PartialEq, Eq)]
+/// The figures that a claim or a style asks for, and what their value is written in.
+pub const FIGURES: &[(&str, Figure)] = &[
+    ("hydration", Figure::Share),
+    ("effective hydration", Figure::Share),
+    ("true hydration", Figure::Share),
+    ("liquids", Figure::Share),
+    ("salt", Figure::Share),
+    ("sugar", Figure::Share),
+    ("fat", Figure::Share),
+    ("water", Figure::Share),
+    ("leavening", Figure::Share),
+    ("prefermented flour", Figure::Share),
+    ("inoculation", Figure::Share),
+    ("loss", Figure::Share),
+    ("bake loss", Figure::Share),
+    ("make-up loss", Figure::Share),
+    ("total percentage", Figure::Share),
+    ("yield", Figure::Share),
+    ("salt as eaten", Figure::Share),
+    ("salt as declared", Figure::Share),
+    ("salt in other ingredients", Figure::Share),
+    ("yeast as fresh", Figure::Share),
+    ("elapsed", Figure::Time),
+    ("hands-on", Figure::Time),
+    ("ice", Figure::Mass),
+    ("dough", Figure::Mass),
+    ("piece", Figure::Mass),
+    ("piece baked", Figure::Mass),
+    ("piece as eaten", Figure::Mass),
+    ("flour", Figure::Mass),
+    ("water temperature", Figure::Temperature),
+    ("dough yield", Figure::Number),
+    ("pieces", Figure::Number),
+];
+
+/// What the value of a figure, an ingredient, a stage or a class is written in.
+pub fn figure(key: &str) -> Figure {
+    FIGURES.iter().find(|(name, _)| *name == key).map_or(Figure::Other, |(_, figure)| *figure)
+}
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Figure {
     Share,
     Time,
     Mass,
-    /// A number, an ingredient, a stage or a class: any amount can be claimed of it.
+    Temperature,
+    /// Written without a unit.
+    Number,
+    /// An ingredient, a stage or a class: any amount can be claimed of it.
     Other,
 }
 

@@ -19,6 +19,12 @@ pub fn below_zero(span: Span, written: &str) -> Finding {
         .help("an amount is nothing or more; a range is written with `..`")
 }
 
+/// `0 g` where nothing can't be meant.
+pub fn nothing(span: Span, written: &str) -> Finding {
+    Finding::new(&RULE, span, format!("{} is nothing, and here stands how much", quoted(written)))
+        .help("write how much it is, or take the line away")
+}
+
 /// No number where an amount stands.
 pub fn no_number(span: Span, written: &str) -> Finding {
     let message = match written.trim() {

@@ -66,6 +66,31 @@ pub fn hours(span: Span) -> Finding {
         .help("hours are written `03:30..13:00`; they may pass midnight")
 }
 
+/// `22:00..22:00`.
+pub fn no_hours(span: Span, written: &str) -> Finding {
+    Finding::new(&RULE, span, format!("{} ends when it begins", quoted(written)))
+        .help("the whole day is `00:00..24:00`; for nobody, leave the hours out")
+}
+
+/// A second value where there is only one, or a range.
+pub fn holds_one(span: Span, written: &str, machine: &str) -> Finding {
+    let example = if machine == "tin" { "holds 2.4 l" } else { "holds 3 kg..28 kg" };
+    Finding::new(&RULE, span, format!("{} is more than a {machine} says", quoted(written)))
+        .help(format!("write one value: `{example}`"))
+}
+
+/// A tin that does not say how much it holds.
+pub fn tin_holds(span: Span, name: &str) -> Finding {
+    Finding::new(&RULE, span, format!("the tin {} does not say what it holds", quoted(name)))
+        .help("write the volume of water that fills it: `holds 2.4 l`")
+}
+
+/// `currency EURO`.
+pub fn currency(span: Span, written: &str) -> Finding {
+    Finding::new(&RULE, span, format!("{} is no currency", quoted(written)))
+        .help("write its three letters, such as `EUR`, `GBP` or `USD`")
+}
+
 pub fn ml_per_g(span: Span, written: &str) -> Finding {
     Finding::new(&RULE, span, format!("{} does not say per what", quoted(written)))
         .help("the room that dough needs in a tin is written `3.2 ml per g`")

@@ -69,6 +69,12 @@ pub fn open_role(span: Span) -> Finding {
         .help("a role is words in brackets behind a name, as in `water (second)`")
 }
 
+/// `counts as flour …` in a stage, a piece or a mixture.
+pub fn counts_elsewhere(span: Span) -> Finding {
+    Finding::new(&RULE, span, "what counts as flour is said once, for the whole formula")
+        .help("move this line into the formula's block `total` or `dough`")
+}
+
 pub fn counts_as(span: Span, written: &str) -> Finding {
     let message = match written.trim() {
         "" => "`counts as` does not say as what".to_owned(),

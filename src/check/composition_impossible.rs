@@ -1,0 +1,154 @@
+//! `composition-impossible`: what an ingredient is said to be made of can't be.
+
+use super::house_rules::bound;
+use crate::diag::{Finding, Group, Level, Rule};
+use crate::formula::class::Nutrient as N;
+use crate::formula::{House, Ingredient, plain, words_of};
+use crate::quantity::display::percent;
+use crate::quantity::{Exact, hundredth, int, ratio};
+use crate::syntax::tree::{self, Property, WordsKind};
+
+pub const RULE: Rule = Rule {
+    name: "composition-impossible",
+    level: Level::Error,
+    group: Group::Names,
+    page: include_str!("composition_impossible.md"),
+};
+
+/// What a thing consists of, so that together they are all of it at most.
+const PARTS: [N; 6] = [N::Water, N::Protein, N::Fat, N::Carbohydrate, N::Ash, N::Alcohol];
+
+/// Parts of a part: together no more than it.
+const WITHIN: [(N, &[N]); 2] = [
+    (N::Fat, &[N::Saturates, N::Monounsaturates, N::Polyunsaturates]),
+    (N::Carbohydrate, &[N::Sugars, N::Starch]),
+];
+
+pub fn check(house: &House, declared: &tree::Ingredient, findings: &mut Vec<Finding>) {
+    let Some(ingredient) = house.ingredient_named(&declared.name.key) else { return };
+    let first = findings.len();
+    judge(ingredient, declared, findings);
+    if let Some(source) = words_of(&declared.texts, WordsKind::Source).next() {
+        let source = plain(source);
+        for finding in &mut findings[first..] {
+            finding.notes.push(format!("the source of these figures: {source}"));
+        }
+    }
+}
+
+fn judge(ingredient: &Ingredient, declared: &tree::Ingredient, findings: &mut Vec<Finding>) {
+    // Each is judged alone first: a sum would only say the same again.
+    let first = findings.len();
+    for property in &declared.properties {
+        findings.extend(more_than_all(ingredient, property));
+    }
+    if findings.len() > first {
+        return;
+    }
+    findings.extend(parts_over(ingredient, declared, None, &PARTS));
+    for (whole, parts) in WITHIN {
+        findings.extend(parts_over(ingredient, declared, Some(whole), parts));
+    }
+    findings.extend(salt_and_sodium(ingredient, declared));
+}
+
+/// More of one thing than there can be in 100 g.
+fn more_than_all(ingredient: &Ingredient, property: &Property) -> Option<Finding> {
+    let nutrient = N::read(&property.name.key)?;
+    let value = ingredient.composition.get(nutrient)?;
+    let (word, span) = (&property.name.shown, property.value.span);
+    if nutrient == N::Energy {
+        let most = bound("composition", "energy")?.high?;
+        // Kilocalories of a gram, and of 100 g.
+        let of_100 = value * int(100);
+        return (of_100 > most).then(|| {
+            let shown = |energy: &Exact| crate::quantity::display::trimmed(energy, 0);
+            Finding::new(
+                &RULE,
+                span,
+                format!("{} kcal is more than 100 g of anything have", shown(&of_100)),
+            )
+            .note(format!("pure fat has {} kcal", shown(&most)))
+            .help("composition is per 100 g; is it of the whole packet, or in kJ?")
+        });
+    }
+    (*value > Exact::ONE).then(|| {
+        Finding::new(&RULE, span, format!("{} % {word} is more than all of it", percent(value, 2)))
+            .help("composition is per 100 g, in per cent of the weight")
+    })
+}
+
+/// The parts of an ingredient, or of one of its parts, that are more than it.
+fn parts_over(
+    ingredient: &Ingredient,
+    declared: &tree::Ingredient,
+    whole: Option<N>,
+    parts: &[N],
+) -> Option<Finding> {
+    let own = |nutrient: &N| {
+        let own = declared.properties.iter();
+        own.filter(|it| it.name.key == nutrient.word()).last()
+    };
+    // What is taken over as a whole was right where it came from.
+    let last = parts.iter().chain(&whole).filter_map(own).last()?;
+    let is_inherited =
+        parts.iter().any(|part| own(part).is_none() && ingredient.composition.get(*part).is_some());
+    let known = parts.iter().filter_map(|part| Some((part, ingredient.composition.get(*part)?)));
+    let known: Vec<(&N, &Exact)> = known.collect();
+    let sum = known.iter().fold(Exact::ZERO, |sum, (_, share)| sum + *share);
+    let of = match whole {
+        Some(whole) => ingredient.composition.get(whole)?.clone(),
+        None => Exact::ONE,
+    };
+    let bound = bound("composition", if is_inherited { "inherited sum" } else { "sum" })?.high?;
+    if sum <= &of + (bound - Exact::ONE) {
+        return None;
+    }
+    let added: Vec<String> = known
+        .iter()
+        .map(|(part, share)| format!("{} {}", percent(share, 2), part.word()))
+        .collect();
+    let message = format!(
+        "what is in `{}` comes to {} %, more than {}",
+        declared.name.shown,
+        percent(&sum, 2),
+        match whole {
+            Some(whole) => format!("the {} % {}", percent(&of, 2), whole.word()),
+            None => "all of it".to_owned(),
+        }
+    );
+    let said = Finding::new(&RULE, last.value.span, message).note(format!(
+        "{} = {} %",
+        added.join(" + "),
+        percent(&sum, 2)
+    ));
+    Some(match is_inherited {
+        true => said.help("say the others too: what is not said here is taken over from `like`"),
+        false => said.help("composition is per 100 g; take the figures of one sheet"),
+    })
+}
+
+/// Salt and sodium both said, and not in accord: only the salt would count.
+fn salt_and_sodium(ingredient: &Ingredient, declared: &tree::Ingredient) -> Option<Finding> {
+    let own = |nutrient: N| declared.properties.iter().find(|it| it.name.key == nutrient.word());
+    let (salt, sodium) = (own(N::Salt)?, own(N::Sodium)?);
+    let share = |nutrient| ingredient.composition.get(nutrient);
+    let (said, counted) = (share(N::Salt)?.clone(), share(N::Sodium)? * ratio(5, 2));
+    let off = (&said - &counted).max(&counted - &said);
+    (off > said.clone().max(counted.clone()) * ratio(1, 10) + hundredth() * ratio(1, 20)).then(
+        || {
+            Finding::new(
+                &RULE,
+                salt.value.span,
+                format!(
+                    "{} % salt is not what the sodium makes, {} %",
+                    percent(&said, 2),
+                    percent(&counted, 2)
+                ),
+            )
+            .label(sodium.value.span, "times 2.5")
+            .note("salt is sodium times 2.5 (EU Regulation 1169/2011, Annex I)")
+            .help("keep the one that the maker's sheet states, and take the other away")
+        },
+    )
+}

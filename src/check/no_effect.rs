@@ -1,0 +1,122 @@
+//! `no-effect`: something that can be read, and does nothing where it stands.
+
+use super::Context;
+use crate::diag::{Finding, Group, Level, Rule};
+use crate::formula::House;
+use crate::formula::class::Class;
+use crate::source::Span;
+use crate::syntax::tree::{
+    Counting, Culture, Ingredient, Line, Stage, Step, Tree, Words, WordsKind,
+};
+use crate::time;
+
+pub const RULE: Rule = Rule {
+    name: "no-effect",
+    level: Level::Warning,
+    group: Group::Names,
+    page: include_str!("no_effect.md"),
+};
+
+/// What the steps of a formula say in vain.
+pub fn check(context: &Context, findings: &mut Vec<Finding>) {
+    for step in context.steps().filter(|step| step.waiting) {
+        findings.extend(waits_anyway(step));
+    }
+}
+
+/// `bulk 3h waiting`.
+fn waits_anyway(step: &Step) -> Option<Finding> {
+    let verb = step.verb.word();
+    if time::is_hands_on(&Step { waiting: false, hands_on: None, ..step.clone() }) {
+        return None;
+    }
+    let said =
+        Finding::new(&RULE, step.span, format!("`waiting` says nothing here: {verb} waits anyway"));
+    Some(said.level(Level::Note).help("take it away"))
+}
+
+/// What cultures and shared stages of a house say in vain.
+pub fn check_house(house: &House, trees: &[&Tree], findings: &mut Vec<Finding>) {
+    for tree in trees {
+        tree.ingredients.iter().for_each(|own| findings.extend(no_yeast(house, own)));
+        tree.cultures.iter().for_each(|culture| of_culture(culture, findings));
+        tree.stages.iter().for_each(|stage| of_shared_stage(stage, findings));
+        let mixtures = tree.mixtures.iter().flat_map(|mixture| &mixture.mix.without);
+        findings.extend(mixtures.map(|target| without(target.name.span, "a mixture of its own")));
+    }
+    remarks(trees, findings);
+}
+
+/// `fresh equivalent 3x` of something that is no yeast.
+fn no_yeast(house: &House, ingredient: &Ingredient) -> Option<Finding> {
+    let mut properties = ingredient.properties.iter();
+    let property = properties.find(|property| property.name.key == "fresh equivalent")?;
+    let known = house.ingredient_named(&ingredient.name.key)?;
+    if known.class == Class::Yeast {
+        return None;
+    }
+    let message =
+        format!("`fresh equivalent` says nothing of `{}`, which is no yeast", known.name.shown);
+    let help = "take it away, or declare the ingredient as what it is: `is a yeast`";
+    Some(Finding::new(&RULE, property.name.span, message).help(help))
+}
+
+/// A culture is known by its make-up alone.
+fn of_culture(culture: &Culture, findings: &mut Vec<Finding>) {
+    let name = &culture.name.shown;
+    for line in &culture.mix.lines {
+        if let Some((span, word)) = vain_in_a_culture(line) {
+            let message = format!("{word} says nothing in the culture `{name}`");
+            findings.push(Finding::new(&RULE, span, message).help(
+                "a culture says what it is made of; say the rest where it is used, or behind `#`",
+            ));
+        }
+    }
+}
+
+/// What a line says beside its name and amount.
+fn vain_in_a_culture(line: &Line) -> Option<(Span, &'static str)> {
+    let behind = Span { start: line.amount_span.end, ..line.span };
+    match (&line.counting, &line.note, &line.target.role) {
+        (Counting::KeptBack { .. }, ..) => Some((behind, "`kept back`")),
+        (Counting::NotSplit, ..) => Some((behind, "`not split`")),
+        (_, Some(note), _) => Some((note.span, "this note")),
+        (.., Some(role)) => Some((role.span, "this role")),
+        _ => None,
+    }
+}
+
+/// What is allowed, and what is left out of another, is said by a formula.
+fn of_shared_stage(stage: &Stage, findings: &mut Vec<Finding>) {
+    let removed = stage.mix.without.iter();
+    findings.extend(removed.map(|target| without(target.name.span, "a stage that formulas share")));
+    for allow in &stage.allow {
+        let message = "`allow` says nothing in a stage that formulas share";
+        findings.push(Finding::new(&RULE, allow.span, message).help(format!(
+            "say it in the formula that uses it: `{} {} {{ allow {} … }}`",
+            stage.kind.word(),
+            stage.name.shown,
+            allow.finding.shown
+        )));
+    }
+}
+
+fn without(span: Span, place: &str) -> Finding {
+    Finding::new(&RULE, span, format!("`without` removes nothing from {place}"))
+        .help("leave the line itself out; `without` is for what comes from another formula")
+}
+
+/// Remarks that are kept and printed nowhere so far. One finding for a house is enough.
+fn remarks(trees: &[&Tree], findings: &mut Vec<Finding>) {
+    let kept = |kinds: &'static [WordsKind]| move |words: &&Words| kinds.contains(&words.kind);
+    let ingredients = trees.iter().flat_map(|tree| &tree.ingredients).flat_map(|own| &own.texts);
+    let cultures = trees.iter().flat_map(|tree| &tree.cultures).flat_map(|own| &own.texts);
+    let styles = trees.iter().flat_map(|tree| &tree.styles).flat_map(|own| &own.texts);
+    // The sources of ingredients and styles are told with what is said of their figures.
+    let ingredients = ingredients.filter(kept(&[WordsKind::Note, WordsKind::Storage]));
+    let of_cultures = &[WordsKind::Note, WordsKind::Storage, WordsKind::Source];
+    let cultures = cultures.filter(kept(of_cultures));
+    let styles = styles.filter(kept(&[WordsKind::Note]));
+    let first = ingredients.chain(cultures).chain(styles).next();
+    findings.extend(first.map(|words| crate::syntax::remarks_not_printed(words.text.span)));
+}

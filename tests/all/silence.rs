@@ -1,0 +1,405 @@
+//! What was once ignored in silence, each by its name; `sweep.rs` holds the kind.
+
+use crate::support::{PLAIN, assize, err, findings, names, out};
+use assize::diag::Finding;
+use std::fs;
+use std::path::Path;
+
+fn told<'f>(findings: &'f [Finding], rule: &str) -> Vec<&'f str> {
+    let of_rule = findings.iter().filter(|finding| finding.rule.name == rule);
+    of_rule.map(|finding| finding.message.as_str()).collect()
+}
+
+/// A loaf with a levain from a culture of these lines.
+fn with_culture(lines: &str) -> String {
+    let levain = "  preferment levain { ferments 20% of flour; bread flour 100%; water 100%; house \
+                  seed 20%; ripens 8h at 24C }\n  expect { hydration 74% }\n}\n";
+    let formula = PLAIN.replace("    fresh yeast    1%\n", "").replace("  }\n}\n", "  }\n");
+    format!("culture house seed {{\n{lines}\n}}\n{formula}{levain}")
+}
+
+#[test]
+fn a_culture_needs_amounts_that_can_be_counted() {
+    for amount in ["to taste", "as needed", "a pinch", "all", "100%..120%", "50%.."] {
+        let text = with_culture(&format!("  bread flour 100%\n  water {amount}"));
+        assert_eq!(names(&text), ["not-an-amount"], "{amount}");
+    }
+    // What is left of the flour is known; of anything else, nobody knows what to.
+    let rest = with_culture("  bread flour the rest\n  dark rye flour 20%\n  water 100%");
+    assert_eq!(names(&rest), ["culture-flour-not-listed"]);
+    let same = rest.replace("the rest", "80%");
+    let rye = |text: &str| {
+        let said = findings(&text.replace("hydration 74%", "dark rye flour 9 g"));
+        told(&said, "claim-refuted").join("\n")
+    };
+    assert!(rye(&rest).contains("dark rye flour"), "{}", rye(&rest));
+    assert_eq!(rye(&rest), rye(&same));
+    for lines in [
+        "  bread flour 100%\n  water the rest",
+        "  bread flour the rest\n  dark rye flour the rest\n  water 100%",
+        "  bread flour the rest\n  dark rye flour 100%\n  water 100%",
+        "  bread flour the rest\n  dark rye flour 5 g\n  water 100%",
+    ] {
+        assert!(names(&with_culture(lines)).contains(&"not-an-amount"), "{lines}");
+    }
+}
+
+#[test]
+fn an_ingredient_is_made_of_no_more_than_itself() {
+    let own = |lines: &str| format!("{PLAIN}ingredient weir flour {lines}\n");
+    for (lines, wrong) in [
+        ("is a flour { protein 190%; contains wheat }", true),
+        ("is a flour { protein 100%; contains wheat }", false),
+        ("is a flour { sodium 101 g; contains wheat }", true),
+        (
+            "is a flour { water 13%; protein 12%; fat 2%; carbohydrate 72%; ash 1%; contains wheat }",
+            false,
+        ),
+        (
+            "is a flour { water 13%; protein 12%; fat 2%; carbohydrate 72%; ash 4%; contains wheat }",
+            true,
+        ),
+        (
+            "is a fat { fat 80%; saturates 50%; monounsaturates 20%; polyunsaturates 10%; contains nothing }",
+            false,
+        ),
+        ("is a fat { fat 80%; saturates 85%; contains nothing }", true),
+        ("is a sugar { carbohydrate 80%; sugars 90%; contains nothing }", true),
+        ("is a fat { energy 902 kcal; contains nothing }", false),
+        ("is a fat { energy 903 kcal; contains nothing }", true),
+        ("is a fat { energy 3773 kJ; contains nothing }", false),
+        ("is a fat { energy 3800 kJ; contains nothing }", true),
+        ("is a fat { salt 1%; sodium 400 mg; contains nothing }", false),
+        ("is a fat { salt 1%; sodium 40 mg; contains nothing }", true),
+        ("like whole wheat flour { protein 16% }", false),
+        ("like whole wheat flour { protein 40% }", true),
+        ("like salt { water 0% }", false),
+    ] {
+        let expected: &[&str] = if wrong { &["composition-impossible"] } else { &[] };
+        assert_eq!(names(&own(lines)), expected, "{lines}");
+    }
+}
+
+#[test]
+fn a_price_is_in_the_money_of_the_house_and_of_a_size_that_somebody_pays() {
+    let house = |currency: &str, price: &str| {
+        let house = format!("bakehouse \"Gullhaven Bakehouse\" {{ {currency} }}\n");
+        format!("{house}{PLAIN}ingredient weir flour like bread flour {{ price {price} }}\n")
+    };
+    for (currency, price, doubtful) in [
+        ("currency EUR", "23.50 EUR per 25 kg", false),
+        ("currency EUR", "23.50 EUR per 25 g", true),
+        ("currency EUR", "0.0235 EUR per 25 kg", true),
+        ("currency EUR", "0 EUR per kg", true),
+        ("currency EUR", "23.50 USD per 25 kg", true),
+        ("currency USD", "23.50 EUR per 25 kg", true),
+        ("", "23.50 USD per 25 kg", false),
+        ("currency JPY", "3800 JPY per 25 kg", false),
+        ("currency JPY", "3800 JPY per 25 g", true),
+        // Of money that we know nothing of, only the currency is looked at.
+        ("currency XAF", "15000 XAF per 25 kg", false),
+        ("currency EUR", "1 EUR per l", false),
+    ] {
+        let said = findings(&house(currency, price));
+        let doubts = told(&said, "price-doubtful");
+        assert_eq!(doubts.len(), usize::from(doubtful), "{currency} {price}: {doubts:?}");
+        assert_eq!(told(&said, "not-worked-out-yet").len(), 1, "{price}");
+    }
+    let mixed_up = findings(&house("currency EUR", "23.50 EUR per 25 g"));
+    let repair = mixed_up.iter().find_map(|finding| finding.repair.as_ref()).expect("a repair");
+    assert_eq!(repair.text, "25 kg");
+    let two = format!("{PLAIN}ingredient a flour like bread flour {{ price 1 EUR per kg }}\n")
+        + "ingredient b flour like bread flour { price 1 GBP per kg }\n";
+    assert_eq!(told(&findings(&two), "price-doubtful").len(), 1);
+    for currency in ["currency EURO", "currency euros"] {
+        assert_eq!(names(&house(currency, "1 EUR per kg"))[0], "unexpected-text");
+    }
+    assert!(
+        names(&house("currency eur", "1 eur per kg"))
+            .iter()
+            .all(|name| *name == "not-worked-out-yet")
+    );
+}
+
+/// A loaf that is baked in an oven of this kind.
+fn baked(makes: &str, oven: &str, place: &str) -> String {
+    let method = format!(
+        "  method {{\n    mix 8min with everything else\n    bulk 2h at 25C\n    proof 1h at 25C\n    \
+         bake 40min at 230C{place}\n  }}\n}}\n"
+    );
+    let formula =
+        PLAIN.replace("2 loaves at 885 g", makes).replace("  }\n}\n", &format!("  }}\n{method}"));
+    format!("{oven}\n{formula}")
+}
+
+#[test]
+fn more_than_the_oven_holds_is_told_in_loads() {
+    let loads = |makes: &str, oven: &str, place: &str| {
+        let said = findings(&baked(makes, oven, place));
+        told(&said, "oven-loads").first().map(|told| (*told).to_owned())
+    };
+    let hearth = "oven hearth { holds 2 loaves }";
+    let takes =
+        |loads: u32, oven: &str| Some(format!("this takes {loads} loads of the oven `{oven}`"));
+    assert_eq!(loads("200 loaves at 885 g", hearth, " in hearth"), takes(100, "hearth"));
+    // Where only one oven is there, nobody need name it; a part of a load is a load.
+    assert_eq!(loads("5 loaves at 885 g", hearth, ""), takes(3, "hearth"));
+    assert_eq!(loads("2 loaves at 885 g", hearth, ""), None);
+    assert_eq!(loads("4 loaves at 885 g", "oven hearth { holds 1 loaf }", ""), takes(4, "hearth"));
+    assert_eq!(loads("4 loaves at 885 g", "oven hearth { holds 2 }", ""), takes(2, "hearth"));
+    // Several kinds share a load.
+    let both = "oven deck { holds 10 loaves, 50 rolls }";
+    assert_eq!(loads("5 loaves at 885 g, 25 rolls at 80 g", both, ""), None);
+    assert_eq!(loads("6 loaves at 885 g, 25 rolls at 80 g", both, ""), takes(2, "deck"));
+    // The one that is named counts, else the one that needs the fewest.
+    let two = "oven small { holds 2 loaves }\noven large { holds 6 loaves }";
+    assert_eq!(loads("12 loaves at 885 g", two, ""), takes(2, "large"));
+    assert_eq!(loads("12 loaves at 885 g", two, " in small"), takes(6, "small"));
+    let unsaid = loads("12 loaves at 885 g", "oven deck { holds 50 rolls }", " in deck");
+    assert_eq!(unsaid.as_deref(), Some("the oven `deck` does not say how many loaves it holds"));
+}
+
+#[test]
+fn a_mixer_that_fits_comes_before_one_that_does_not_say_what_it_holds() {
+    let house = |mixers: &str| {
+        let formula = baked("2 loaves at 885 g", mixers, "")
+            .replace("everything else", "everything else to 25C");
+        format!("bakehouse \"Gullhaven Bakehouse\" {{ room 20C; flour 20C; tap 30C }}\n{formula}")
+    };
+    let friction = |mixers: &str| {
+        let folder = tempfile::tempdir().expect("a folder");
+        fs::write(folder.path().join("a.dough"), house(mixers)).expect("written");
+        let why = assize(folder.path(), &["why", "pier-loaf", "water", "temperature"]);
+        let told = out(&why) + &err(&why);
+        let line =
+            told.lines().find(|line| line.contains("friction of")).unwrap_or(&told).to_owned();
+        line.split("friction of ").nth(1).unwrap_or("").split(':').next().unwrap_or("").to_owned()
+    };
+    let unsaid = "mixer attic { friction 3C }\n";
+    let fits = "mixer bench { holds 1 kg..3 kg; friction 5C }\n";
+    let large = "mixer spiral { holds 5 kg..50 kg; friction 9C }\n";
+    assert_eq!(friction(&format!("{unsaid}{large}{fits}")), "bench");
+    assert_eq!(friction(&format!("{unsaid}{large}")), "attic");
+    assert_eq!(
+        friction(&format!("{large}mixer tub {{ holds 100 g..200 g; friction 1C }}\n")),
+        "spiral"
+    );
+}
+
+#[test]
+fn a_figure_is_claimed_in_its_unit_and_is_no_name_to_give_away() {
+    for (claim, rule) in [
+        ("true hydration 74", "missing-unit"),
+        ("yeast as fresh 1", "missing-unit"),
+        ("water temperature 20", "missing-unit"),
+        ("ice 5", "missing-unit"),
+        ("true hydration 3h", "unexpected-text"),
+        ("pieces 900 g", "unexpected-text"),
+        ("water temperature 20%", "unexpected-text"),
+    ] {
+        let text = PLAIN.replace("  total {", &format!("  expect {{ {claim} }}\n  total {{"));
+        assert_eq!(names(&text), [rule], "{claim}");
+    }
+    for name in
+        ["ice", "true hydration", "yeast as fresh", "water temperature", "bake loss", "flours"]
+    {
+        for declared in [
+            "ingredient NAME is a water",
+            "culture NAME { water 1 g }",
+            "mixture NAME { water 1 g }",
+        ] {
+            let text = format!("{PLAIN}{}\n", declared.replace("NAME", name));
+            assert!(names(&text).contains(&"reserved-word"), "{declared}: {name}");
+        }
+    }
+}
+
+/// Nothing at all, where that can't be meant.
+#[test]
+fn nothing_where_an_amount_is_due_is_an_error() {
+    let house = |setting: &str| format!("bakehouse \"A\" {{ {setting} }}\n{PLAIN}");
+    let ingredient =
+        |fact: &str| format!("{PLAIN}ingredient a flour like bread flour {{ {fact} }}\n");
+    let formula = |from: &str, to: &str| PLAIN.replace(from, to);
+    let stage = |line: &str| {
+        let levain = format!(
+            "  preferment levain {{ ferments 9% of flour; {line}; bread flour 100%; water 100%; \
+                              rye culture 20%; ripens 8h at 24C }}\n  total {{"
+        );
+        PLAIN.replace("  total {", &levain)
+    };
+    for text in [
+        house("scale 0 g"),
+        house("scale 1 g, 0.1 g below 0 g"),
+        house("mixer a { holds 0 kg }"),
+        house("mixer a { holds 0 kg..0 kg }"),
+        house("mixer a { work 10 kJ per 0 kg }"),
+        house("oven a { holds 0 loaves }"),
+        house("tin a { holds 0 l }"),
+        house("tin a { holds 1 l; 0 ml per g }"),
+        house("tin a { holds 1 l; 3 ml per 0 g }"),
+        house("cooling 0 g from 25C to 8C in 3h at 4C"),
+        ingredient("each 0 g"),
+        ingredient("volume 0 cup weighs 120 g"),
+        ingredient("volume 1 cup weighs 0 g"),
+        ingredient("price 1 EUR per 0 kg"),
+        ingredient("fresh equivalent 0x"),
+        formula("885 g", "0 g"),
+        formula("2 loaves at 885 g", "0 kg dough"),
+        formula("2 loaves at 885 g", "from 0 g flour"),
+        stage("at least 0 g rye culture"),
+        stage("save 0 g"),
+        stage("feeds 0 times"),
+    ] {
+        assert!(names(&text).contains(&"unexpected-text"), "{text}");
+    }
+    for sound in [
+        house("mixer a { holds 0 kg..28 kg }"),
+        ingredient("energy 0 kcal; salt 0%"),
+        stage("loses 0%"),
+    ] {
+        assert!(!names(&sound).contains(&"unexpected-text"), "{sound}");
+    }
+}
+
+#[test]
+fn a_machine_says_one_value_where_there_is_one() {
+    for (machine, sound) in [
+        ("mixer a { holds 3 kg..28 kg }", true),
+        ("mixer a { holds 3 kg..28 kg, 5 kg }", false),
+        ("tin a { holds 2.4 l }", true),
+        ("tin a { holds 2.4 l, 3 l }", false),
+        ("tin a { holds 2 l..3 l }", false),
+        ("tin a { 3.2 ml per g }", false),
+        ("tin a { }", false),
+        ("oven a { holds 24 loaves, 120 rolls }", true),
+    ] {
+        let text = format!("{PLAIN}{machine}\n");
+        assert_eq!(names(&text).is_empty(), sound, "{machine}: {:?}", names(&text));
+    }
+}
+
+fn house(files: &[(&str, &str)]) -> tempfile::TempDir {
+    let folder = tempfile::tempdir().expect("a folder");
+    for (name, text) in files {
+        let path = folder.path().join(name);
+        fs::create_dir_all(path.parent().expect("a folder")).expect("made");
+        fs::write(path, text).expect("written");
+    }
+    folder
+}
+
+fn check(folder: &Path) -> String {
+    out(&assize(folder, &["check", "--format", "short"]))
+}
+
+#[test]
+fn check_tells_what_is_wrong_with_what_a_house_brings_to_its_prints() {
+    let bakehouse = "bakehouse \"Gullhaven Bakehouse\" { logo \"sign.svg\"; language nl }\n";
+    let words = "print-method = Werkwijze\nprint-storag = Bewaren\npiece-loaf = brood\n\
+                 name-bread-flour = bloem\nname-bred-flour = bloem\n= 5\n";
+    let folder = house(&[
+        ("house.dough", bakehouse),
+        ("pier.dough", PLAIN),
+        ("templates/words.ftl", words),
+        ("templates/crad.typ", ""),
+        ("templates/my-parts.typ", ""),
+        ("templates/word.ftl", ""),
+        ("templates/words/fr.ftl", "print-method = Méthode\n"),
+        ("fonts/Own.woff2", ""),
+    ]);
+    let told = check(folder.path());
+    for part in [
+        "`sign.svg` can't be read: it is not there",
+        "no print asks for the message `print-storag` in templates/words.ftl, line 2",
+        "no print asks for the message `name-bred-flour` in templates/words.ftl, line 5",
+        "templates/words.ftl can't be read: line 6",
+        "no print reads templates/crad.typ",
+        "no print reads templates/word.ftl",
+        "fonts/Own.woff2 is a font in a form that no print reads",
+    ] {
+        assert!(told.contains(part), "{part}: {told}");
+    }
+    assert!(told.ends_with("1 formula: 7 warnings\n"), "{told}");
+    // With none of it, a language that we do not speak is told as well.
+    let bare =
+        house(&[("house.dough", "bakehouse \"A\" { language nl }\n"), ("pier.dough", PLAIN)]);
+    assert!(check(bare.path()).contains("no-words-for-language"), "{}", check(bare.path()));
+}
+
+#[test]
+fn hours_that_end_when_they_begin_are_none() {
+    for (hours, sound) in [
+        ("22:00..22:00", false),
+        ("00:00..00:00", false),
+        ("24:00..00:00", false),
+        ("24:00..24:00", false),
+        ("00:00..24:00", true),
+        ("22:00..06:00", true),
+        ("05:00..13:00, 14:00..14:00", false),
+    ] {
+        let text = format!("bakehouse \"A\" {{ hours {hours} }}\n{PLAIN}");
+        assert_eq!(names(&text).is_empty(), sound, "{hours}");
+        let folder = house(&[("a.dough", &baked("2 loaves at 885 g", "", ""))]);
+        let plan =
+            ["plan", "pier-loaf", "--ready", "2026-12-05 12:00", "--zone", "UTC", "--awake", hours];
+        let code = assize(folder.path(), &plan).status.code();
+        assert_eq!(code == Some(2), !sound, "{hours}: {code:?}");
+    }
+}
+
+#[test]
+fn seed_that_nobody_begins_a_stage_with_is_refused() {
+    let text = with_culture("  bread flour 100%\n  water 100%").replace(
+        "  expect { hydration 74% }\n",
+        "  method {\n    mix 8min with everything else\n    bulk 3h at 25C\n    bake 40min at 230C\n  }\n",
+    );
+    let folder = house(&[("a.dough", &text)]);
+    for (seed, sound) in [
+        ("0.001%", false),
+        ("0.4%", false),
+        ("1%", true),
+        ("100%", true),
+        ("301%", false),
+        ("9999%", false),
+    ] {
+        let plan =
+            ["plan", "pier-loaf", "--ready", "2026-12-05 20:00", "--zone", "UTC", "--seed", seed];
+        let done = assize(folder.path(), &plan);
+        assert_eq!(done.status.success(), sound, "{seed}: {}{}", out(&done), err(&done));
+        if !sound {
+            assert!(err(&done).contains("in which stages are begun"), "{}", err(&done));
+        }
+    }
+}
+
+#[test]
+fn the_bounds_of_the_stores_are_no_styles_to_name() {
+    for name in ["physics", "habit", "prices", "composition", "currencies"] {
+        let text = PLAIN.replace("  makes", &format!("  style {name}\n  makes"));
+        assert_eq!(names(&text), ["unknown-style"], "{name}");
+    }
+}
+
+/// Cautions of what goes in come out with it, in every language and through side mixes.
+#[test]
+fn the_cautions_of_what_goes_in_are_on_every_card() {
+    let text = format!(
+        "bakehouse \"A\" {{ }}\n{}ingredient lye flakes is other {{ contains nothing; caution \"Burns.\" }}\n\
+         mixture lye bath {{ water 1 kg; lye flakes 40 g; caution \"Goggles.\" }}\n",
+        PLAIN.replace("  total {", "  piece { lye bath 2 g }\n  total {")
+    );
+    let folder = house(&[("a.dough", &text)]);
+    let document = out(&assize(folder.path(), &["show", "pier-loaf", "--format", "json"]));
+    assert!(document.contains("Lye flakes: Burns."), "{document}");
+    assert!(document.contains("Lye bath: Goggles."), "{document}");
+}
+
+/// A bound of the stores that could not be read would be no bound.
+#[test]
+fn the_stores_are_read_without_a_finding() {
+    for store in &assize::formula::STORES {
+        let (_, findings) = assize::syntax::read(store.id, store.text);
+        assert!(findings.is_empty(), "{}: {findings:?}", store.name);
+    }
+}
