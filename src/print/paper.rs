@@ -422,5 +422,5 @@ fn ounce() -> Exact {
 /// Whether a weight is not a whole number of eighths of an ounce, or is shown more finely.
 fn is_beyond_eighths(amount: &Shown) -> bool {
     let in_eighths = |grams: &Exact| (grams / ounce() * int(8)).is_int();
-    !amount.grams.is_zero() && !(in_eighths(&amount.grams) && in_eighths(&amount.step))
+    !(amount.grams.is_zero() || in_eighths(&amount.grams) && in_eighths(&amount.step))
 }

@@ -443,10 +443,8 @@ fn an_argument_concludes_what_follows() {
                         let least = gap.least;
                         let most = gap.most.unwrap_or(i64::MAX);
                         let change = (step.time - known).abs();
-                        (gap.from, gap.to) == (step.from, step.to)
-                            && (change == least || change == most)
-                            || (gap.to, gap.from) == (step.from, step.to)
-                                && (change == least || change == most)
+                        let ends = [(gap.from, gap.to), (gap.to, gap.from)];
+                        ends.contains(&(step.from, step.to)) && (change == least || change == most)
                     }),
                     false => puzzle.openings.iter().any(|it| match argument.forward {
                         true => it.0 == step.time,
