@@ -67,7 +67,7 @@ fn slips(document: &Document, read: Read) -> Vec<String> {
             same("batch", sum(&mix.batch_lines, read), read(batch));
         }
         let out = [&mix.goes_on, &mix.kept_back, &mix.saved, &mix.left_over];
-        let out: Vec<Exact> = out.into_iter().flatten().map(|it| read(it)).collect();
+        let out: Vec<Exact> = out.into_iter().flatten().map(&read).collect();
         // Water that boils away leaves less.
         let all = out.iter().fold(Exact::ZERO, |sum, part| sum + part);
         if mix.goes_on.is_some() && all > read(&mix.sum) {

@@ -134,7 +134,7 @@ fn minutes_for_hours_are_told() {
             _ => return None,
         };
         // `1h30` and its like have no unit of their own to swap.
-        let is_plain = !written.contains("1h30") && !written.chars().rev().next()?.is_ascii_digit();
+        let is_plain = !written.contains("1h30") && !written.chars().next_back()?.is_ascii_digit();
         (counts && is_plain).then_some(swapped)
     };
     assert_nearly_all(sweep(swap, |phase| phase.duration.as_deref()), 3);

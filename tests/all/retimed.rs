@@ -561,18 +561,18 @@ fn every_wait_without_a_time_is_a_finding() {
     ] {
         let method = format!("    mix 8min with everything else\n    {verb}");
         let told = names(&dough("", YEAST, &method));
-        assert!(told.contains(&"time-missing".into()), "{verb}: {told:?}");
+        assert!(told.contains(&"time-missing"), "{verb}: {told:?}");
     }
     let then = "    mix 8min with everything else\n    bulk 1h at 24C then at 20C";
-    assert!(names(&dough("", YEAST, then)).contains(&"time-missing".into()));
+    assert!(names(&dough("", YEAST, then)).contains(&"time-missing"));
     for wait in ["ripens at 22C", "ripens at room", "ripens 2h at 24C then at 4C"] {
         let levain = LEVAIN.replace("ripens 8h..10h03 at 22C", wait);
         let told = names(&dough("", &levain, METHODS[0]));
-        assert!(told.contains(&"time-missing".into()), "{wait}: {told:?}");
+        assert!(told.contains(&"time-missing"), "{wait}: {told:?}");
     }
     for hands in ["divide", "preshape", "shape", "score", "step \"Knead.\"", "fold"] {
         let method = format!("    mix 8min with everything else\n    {hands}");
         let told = names(&dough("", YEAST, &method));
-        assert!(!told.contains(&"time-missing".into()), "{hands}: {told:?}");
+        assert!(!told.contains(&"time-missing"), "{hands}: {told:?}");
     }
 }
