@@ -65,12 +65,13 @@ fn judge(context: &Context, piece: &WorkedPiece, bakes: Vec<&Step>) -> Option<Fi
     };
     let is_above = |share: Exact| &shortest * &shortest > &fitted * &share * &share;
     let flat = is_flat(context, piece);
-    let too_short = !flat && is_below(number("habit of bakes", "shortest"));
+    let least = if flat { "shortest of thin breads" } else { "shortest" };
+    let too_short = is_below(number("habit of bakes", least));
     let too_long = !flat && number("habit of bakes", "longest").is_some_and(is_above);
     if !too_short && !too_long {
         return None;
     }
-    let is_raw = too_short && is_below(number("physics of bakes", "shortest"));
+    let is_raw = too_short && is_below(number("physics of bakes", least));
     let word = if too_short { "short" } else { "long" };
     let message = format!(
         "{} in the oven is {word} for a piece of {}",

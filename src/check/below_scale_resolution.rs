@@ -3,11 +3,13 @@
 use super::Context;
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::formula::class::Class;
+use crate::formula::weighing::{Weighing, total_rows, weigh};
 use crate::formula::{Anchor, Goes, WorkedLine};
 use crate::quantity::display::{grams, to_step};
 use crate::quantity::{Dimension, Exact, ratio};
 use crate::source::Span;
 use crate::syntax::tree::{Amount, Line, Mix};
+use std::cell::OnceCell;
 
 pub const RULE: Rule = Rule {
     name: "below-scale-resolution",
@@ -22,34 +24,50 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     if numbers.anchor == Anchor::Default {
         return;
     }
+    let weighing = OnceCell::new();
+    let printed = || weighing.get_or_init(|| weighed(context));
     for (index, stage) in formula.stages.iter().enumerate() {
         let worked = &numbers.stages[index];
         // The first feed is the smallest; what is told of it needs no telling twice.
         let first = findings.len();
         let feeds = worked.earlier.iter().map(|feed| &feed.lines).chain([&worked.lines]);
-        for lines in feeds {
+        for (feed, lines) in feeds.enumerate() {
             let mut more = Vec::new();
             let (one, name) = (&Exact::ONE, stage.name.span);
-            check_lines(context, lines, one, Some(&stage.mix), name, &mut more);
+            let shown = |line: usize| {
+                let earlier = printed().earlier_feeds.get(index)?.get(feed);
+                let column = earlier.or_else(|| printed().stages.get(index));
+                column?.lines.get(line).map(|shown| &shown.grams)
+            };
+            check_lines(context, lines, one, Some(&stage.mix), name, &shown, &mut more);
             more.retain(|said| findings[first..].iter().all(|known| known.span() != said.span()));
             findings.append(&mut more);
         }
     }
     let batch = Exact::ONE / Exact::from(context.batches());
     let span = formula.makes.as_ref().map_or(formula.span, |makes| makes.span);
-    check_lines(context, &numbers.dough_lines, &batch, context.main_mix(), span, findings);
+    let shown = |line: usize| printed().batch.lines.get(line).map(|shown| &shown.grams);
+    check_lines(context, &numbers.dough_lines, &batch, context.main_mix(), span, &shown, findings);
 }
 
-fn check_lines(
+/// What every print shows of the formula's weights.
+fn weighed(context: &Context) -> Weighing {
+    let rows = total_rows(context.house, context.worked);
+    let scale = &context.house.settings.scale;
+    weigh(context.house, context.worked, context.batches(), scale, &rows)
+}
+
+fn check_lines<'p>(
     context: &Context,
     lines: &[WorkedLine],
     part: &Exact,
     mix: Option<&Mix>,
     otherwise: Span,
+    printed: &dyn Fn(usize) -> Option<&'p Exact>,
     findings: &mut Vec<Finding>,
 ) {
     let scale = &context.house.settings.scale;
-    for line in lines {
+    for (index, line) in lines.iter().enumerate() {
         // What goes in whole is not weighed.
         if !is_weighed_out(context, line) {
             continue;
@@ -75,6 +93,7 @@ fn check_lines(
         }
         let span =
             line.line.and_then(|line| mix?.lines.get(line)).map_or(otherwise, |line| line.span);
+        let shown = printed(index).cloned().unwrap_or(shown);
         findings.push(
             Finding::new(
                 &RULE,

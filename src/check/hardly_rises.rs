@@ -7,7 +7,7 @@ use crate::formula::class::Class;
 use crate::formula::{Figure, Goes};
 use crate::quantity::display::{minutes, percent, trimmed};
 use crate::quantity::{Dimension, Exact, Range, int};
-use crate::syntax::tree::{Amount, Extent, Line, Step, Verb};
+use crate::syntax::tree::{Amount, Extent, Line, Phase, Step, Verb};
 
 pub const RULE: Rule = Rule {
     name: "hardly-rises",
@@ -167,7 +167,7 @@ fn rising(context: &Context) -> Option<Exact> {
                 continue;
             };
             is_said |= waits(step);
-            minutes += longest(context, time)? * warmth(context, step, phase.at.as_deref());
+            minutes += longest(context, time)? * warmth(context, step, phase);
         }
     }
     is_said.then(|| minutes / int(60))
@@ -182,10 +182,10 @@ fn longest(context: &Context, time: &Extent) -> Option<Exact> {
 }
 
 /// What an hour counts: in the cold, a part.
-fn warmth(context: &Context, step: &Step, at: Option<&Extent>) -> Exact {
-    let is_kept_cold = matches!(step.verb, Verb::Retard | Verb::Chill | Verb::Freeze);
+fn warmth(context: &Context, step: &Step, phase: &Phase) -> Exact {
+    let at = phase.at.as_deref();
     let part = |name| context.number("habit of rising", name).unwrap_or(Exact::ONE);
-    if (at.is_none() && is_kept_cold) || context.is_colder(at, "very cold") {
+    if context.is_kept_cold(step, phase) || context.is_colder(at, "very cold") {
         return part("very cold hours");
     }
     if context.is_colder(at, "cold") { part("cold hours") } else { Exact::ONE }

@@ -3,8 +3,8 @@
 use super::Context;
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::formula::Goes;
-use crate::quantity::Unit;
-use crate::quantity::display::{grams, trimmed};
+use crate::quantity::display::{grams, last_digit, to_step, trimmed};
+use crate::quantity::{Unit, int};
 use crate::syntax::tree::Amount;
 
 pub const RULE: Rule = Rule {
@@ -28,7 +28,8 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
             continue;
         };
         let count = &worked.mass / each;
-        if !count.is_int() {
+        // What is shown as a whole number is one for whoever breaks the eggs.
+        if to_step(&count, &last_digit(1)) != to_step(&count, &int(1)) {
             let name = &line.target.name.shown;
             let mut said = Finding::new(
                 &RULE,

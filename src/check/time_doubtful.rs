@@ -80,10 +80,8 @@ fn usual(context: &Context, word: &str, is_cold: bool) -> Option<Range> {
     if is_cold { cold().or_else(warm) } else { warm().or_else(cold) }
 }
 
-/// What is retarded, chilled or frozen stands in the cold also where nothing says so.
 fn is_cold(context: &Context, step: &Step, phase: &Phase) -> bool {
-    let in_the_cold = matches!(step.verb, Verb::Retard | Verb::Chill | Verb::Freeze);
-    (in_the_cold && phase.at.is_none()) || context.is_colder(phase.at.as_deref(), "cold")
+    context.is_kept_cold(step, phase) || context.is_colder(phase.at.as_deref(), "cold")
 }
 
 /// As hot as a proofer.

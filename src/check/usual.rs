@@ -6,7 +6,8 @@ use crate::formula::{Ingredient, built_in};
 use crate::quantity::display::trimmed;
 use crate::quantity::{Dimension, Exact, Range, Unit, int, ratio};
 use crate::source::Span;
-use crate::syntax::tree::{Amount, Extent, Line, Quantity};
+use crate::syntax::tree::{Amount, Extent, Line, Phase, Quantity, Step, Verb};
+use crate::time::is_refrigerator;
 
 impl Context<'_, '_> {
     /// The first bound of a group in the store of limits whose name is one of `names`.
@@ -35,6 +36,14 @@ impl Context<'_, '_> {
     /// The first bounded word of a group that stands in a name: `rye levain` is a levain.
     pub fn limit_of_a_word(&self, group: &str, name: &str) -> Option<Range> {
         name.split([' ', '-']).find_map(|word| self.limit(group, word))
+    }
+
+    /// Whether a phase stands in the cold though no temperature says so: what is retarded,
+    /// chilled or frozen, and what is in a refrigerator.
+    pub fn is_kept_cold(&self, step: &Step, phase: &Phase) -> bool {
+        let by_its_verb = matches!(step.verb, Verb::Retard | Verb::Chill | Verb::Freeze);
+        let by_its_place = phase.place.as_ref().is_some_and(|place| is_refrigerator(&place.key));
+        phase.at.is_none() && (by_its_verb || by_its_place)
     }
 
     /// Whether it is colder than a bound of the store's temperatures calls warm.

@@ -12,9 +12,9 @@ use super::content::Substance;
 use super::house::House;
 use super::mixing::Goes;
 use super::worked::{Within, Worked, WorkedLine};
-use crate::quantity::Exact;
 use crate::quantity::display::{Scale, to_step};
 use crate::quantity::rounding::{Sum, Weighed, controlled, shared_out};
+use crate::quantity::{Exact, int};
 use crate::syntax::tree::Counting;
 
 /// A weight as it is shown, in grams.
@@ -38,6 +38,11 @@ impl Shown {
             grams: sum.grams + &shown.grams,
             step: finer(sum.step, &shown.step),
         })
+    }
+
+    /// What is left of it.
+    pub fn less(&self, part: &Self) -> Self {
+        Self { grams: &self.grams - &part.grams, step: finer(self.step.clone(), &part.step) }
     }
 
     /// Several of it.
@@ -202,6 +207,7 @@ pub fn weigh(
     let target = to_step(&worked.first().whole.mass(), &scale.finest());
     let exact: Vec<Exact> = bench.weighed.iter().map(|own| own.exact.clone()).collect();
     let groups = bench.groups(rows);
+    bench.settle_what_was_asked(&whole);
     bench.settle_batches();
     let near: Vec<Sum> =
         groups.iter().flat_map(|group| &group.rows).map(|(_, own)| own.clone()).collect();
@@ -497,6 +503,26 @@ impl<'a, 't> Bench<'a, 't> {
         whole
     }
 
+    /// A stage that the scale can show exactly, such as what is in the jar, is shown so
+    /// where the whole dough can't be.
+    fn settle_what_was_asked(&mut self, whole: &Sum) {
+        let exact: Vec<Exact> = self.weighed.iter().map(|own| own.exact.clone()).collect();
+        if (whole.of(&exact) / self.scale.finest()).is_int() {
+            return;
+        }
+        for stage in 0..self.goes_on.len() {
+            let asked = self.goes_on[stage].clone();
+            let grams = asked.of(&exact);
+            if grams.is_zero() || !(&grams / self.scale.resolution(&grams)).is_int() {
+                continue;
+            }
+            let values = controlled(&self.weighed, &asked, &grams, &[]);
+            if asked.of(&values) == grams {
+                self.settle(stage, &asked, &values);
+            }
+        }
+    }
+
     /// A stage that goes into several batches is made so that each batch takes the same,
     /// where the scale allows it. What is settled here is not moved any more.
     fn settle_batches(&mut self) {
@@ -504,7 +530,7 @@ impl<'a, 't> Bench<'a, 't> {
             let exact: Vec<Exact> = self.weighed.iter().map(|own| own.exact.clone()).collect();
             let each = self.all[line].of(&exact) / Exact::from(self.batches);
             let fine = self.scale.finest();
-            let steps = [self.scale.resolution(&each), fine.clone()];
+            let steps = self.scale.steps_for(&each);
             let found = steps.iter().find_map(|step| self.evenly(line, &each, step));
             let (values, each) = found.unwrap_or_else(|| {
                 let target = self.all[line].of(&exact);
@@ -516,7 +542,8 @@ impl<'a, 't> Bench<'a, 't> {
                     if step.is_zero() { each } else { Exact::from((each / step).floor()) * step };
                 (values, each)
             });
-            self.settle(stage, line, &values);
+            let all = self.all[line].clone();
+            self.settle(stage, &all, &values);
             if let Some((own, _)) = self.batch[line].terms.first() {
                 let step = self.scale.resolution(&each);
                 let step = if (&each / &step).is_int() { step } else { fine };
@@ -526,8 +553,8 @@ impl<'a, 't> Bench<'a, 't> {
     }
 
     /// Leaves what goes into a stage, and whatever is equal to it, as it is now.
-    fn settle(&mut self, stage: usize, line: usize, values: &[Exact]) {
-        let terms = self.made[stage].terms.iter().chain(&self.all[line].terms);
+    fn settle(&mut self, stage: usize, all: &Sum, values: &[Exact]) {
+        let terms = self.made[stage].terms.iter().chain(&all.terms);
         let touched: Vec<Weighed> =
             terms.filter_map(|(own, _)| self.weighed.get(*own).cloned()).collect();
         let is_touched = |own: &Weighed| {
@@ -547,7 +574,8 @@ impl<'a, 't> Bench<'a, 't> {
         }
         let near = to_step(each, step);
         let count = Exact::from(self.batches);
-        [near.clone(), &near + step, &near - step].into_iter().find_map(|each| {
+        let off = |steps: i64| &near + step * int(steps);
+        [0, 1, -1, 2, -2].map(off).into_iter().find_map(|each| {
             let target = &each * &count;
             let values = controlled(&self.weighed, &self.all[line], &target, &[]);
             (self.all[line].of(&values) == target).then_some((values, each))

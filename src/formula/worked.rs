@@ -843,10 +843,10 @@ impl<'t> Worked<'t> {
             content.iter().try_fold(Exact::ZERO, |sum, (substance, mass)| match substance {
                 Substance::Ingredient(id) => Some(sum + share(id)? * mass),
                 Substance::Kept(id) | Substance::Whole(id) => {
-                    let split = house.culture(id).per_gram.iter();
-                    split.fold(Some(sum), |sum, (inner, part)| match inner {
-                        Substance::Ingredient(id) => Some(sum? + share(id)? * part * mass),
-                        _ => sum,
+                    let mut split = house.culture(id).per_gram.iter();
+                    split.try_fold(sum, |sum, (inner, part)| match inner {
+                        Substance::Ingredient(id) => Some(sum + share(id)? * part * mass),
+                        _ => Some(sum),
                     })
                 }
                 Substance::OldDough => Some(sum),

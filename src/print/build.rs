@@ -894,7 +894,7 @@ impl Paper<'_, '_> {
                 true => self.degrees(&told.celsius),
                 false => self.degrees_worked_out(&told.celsius),
             },
-            water: self.weight(&(&told.water / &batches)),
+            water: self.without_ice(&told.water, told.ice.as_ref()),
             ice: told.ice.map(|ice| self.weight(&(ice / &batches))),
             label: self
                 .words
@@ -905,6 +905,18 @@ impl Paper<'_, '_> {
             correction,
             lever: told.lever,
         })
+    }
+
+    /// The liquid for one batch: with the ice it comes to what its line shows.
+    fn without_ice(&self, liquid: &Exact, ice: Option<&Exact>) -> Weight {
+        let batches = Exact::from(self.batches);
+        let Some(ice) = ice else {
+            let grams = liquid / &batches;
+            return self.weight_as(&grams, &self.rounded_as_known(&grams));
+        };
+        let all = self.rounded_as_known(&((liquid + ice) / &batches));
+        let shown = all.less(&self.rounded(&(ice / &batches)));
+        self.weight_as(&(liquid / &batches), &shown)
     }
 
     /// What is brought to which temperature, and what else helps where that is not enough.

@@ -38,6 +38,14 @@ pub struct Rounded {
 }
 
 impl Rounded {
+    /// What is left of it.
+    pub fn less(&self, part: &Self) -> Self {
+        let zero = Shown::default();
+        let other =
+            self.other.as_ref().map(|other| other.less(part.other.as_ref().unwrap_or(&zero)));
+        Self { first: self.first.less(&part.first), other }
+    }
+
     /// The sum of what some weights show.
     pub fn sum<'r>(rounded: impl IntoIterator<Item = &'r Self> + Clone) -> Self {
         let others = rounded.clone().into_iter().map(|rounded| rounded.other.as_ref());

@@ -35,6 +35,6 @@ pub use length::{Length, elapsed, hands_on};
 pub use plan::{
     Anchor, Change, Conclusion, Hours, NoPlan, Plan, Run, WIDTH, Wanted, plan, usual, whole_minutes,
 };
-pub use standing::{is_place, places};
+pub use standing::{is_place, is_refrigerator, places};
 pub use twice::{Twice, Used, wanted_twice};
 pub use why::{said, why_elapsed, why_hands_on};

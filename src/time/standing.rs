@@ -42,6 +42,11 @@ pub fn is_place(name: &str) -> bool {
     is_one_of(name, &REFRIGERATORS) || is_one_of(name, &OTHERS)
 }
 
+/// Whether a place is a refrigerator: `fridge`, `cold room`.
+pub fn is_refrigerator(name: &str) -> bool {
+    is_one_of(name, &REFRIGERATORS)
+}
+
 /// What keeps the temperature.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Kind {

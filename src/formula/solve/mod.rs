@@ -371,7 +371,7 @@ struct Solving {
 
 impl Solving {
     /// What of the finished dough goes into the pieces.
-    fn into_pieces(&self, whole: &Form) -> Form {
+    fn form_of_pieces(&self, whole: &Form) -> Form {
         whole.clone().minus(&self.kept_back).minus(&Form::constant(self.saved.clone()))
     }
 }

@@ -35,7 +35,7 @@ pub(super) fn anchor(
         Some(wanted) => {
             let made = match makes.dough.is_some() {
                 true => mass.clone(),
-                false => solving.into_pieces(mass),
+                false => solving.form_of_pieces(mass),
             };
             solution.demand(&made.minus(&Form::constant(wanted)));
             Anchor::Makes
