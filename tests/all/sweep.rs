@@ -1114,6 +1114,7 @@ fn every_clause_of_every_verb_has_an_effect() {
         ("caution", &["caution \"Words.\""]),
         ("hands-on", &["hands-on 3min"]),
         ("waiting", &["waiting"]),
+        ("allow", &["allow number-in-text \"It is meant.\""]),
     ];
     for word in words::OF_A_STEP {
         assert!(clauses.iter().any(|(known, _)| known == word), "`{word}` has no sample");
