@@ -854,7 +854,7 @@ fn what_counts_as_flour_is_said_in_one_place() {
     ];
     for text in refused {
         let said = findings(&text);
-        let told = said.iter().find(|said| said.message.contains("counts as flour"));
+        let told = said.iter().find(|said| said.message.contains("counts as flour is said once"));
         let help = told.and_then(|told| told.help.clone()).unwrap_or_default();
         assert!(help.contains("`total` or `dough`"), "{text}{said:?}");
     }

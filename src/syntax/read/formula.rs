@@ -173,10 +173,6 @@ impl<'a> Reader<'a> {
             }
             return;
         }
-        if statement.cursor.are("counts", "as") {
-            self.fail(unexpected_text::counts_as_elsewhere(statement.cursor.rest()));
-            return self.no_block(statement);
-        }
         let losses = (&mut formula.bake_loss, &mut formula.make_up_loss);
         if self.loss(statement, word, said, losses.0, losses.1) {
             return;
@@ -204,6 +200,10 @@ impl<'a> Reader<'a> {
         formula: &mut Formula,
         said: &mut Said,
     ) {
+        if statement.cursor.are("counts", "as") {
+            self.fail(unexpected_text::counts_elsewhere(statement.span));
+            return self.no_block(statement);
+        }
         if let Some(near) = near(word, BLOCKS).filter(|_| statement.has_block()) {
             let here = statement.cursor.here();
             self.fail(unexpected_text::unknown_word(here, self.under(here), "formula", Some(near)));

@@ -70,16 +70,6 @@ impl<'a> Reader<'a> {
         self.no_block(statement);
     }
 
-    /// What counts as flour is said of a whole formula: in any other block of lines it
-    /// would mean nothing.
-    pub fn refuse_counting(&mut self, mix: &mut Mix) {
-        if let (Some(first), Some(last)) = (mix.counts_as_flour.first(), mix.counts_as_flour.last())
-        {
-            self.fail(unexpected_text::counts_as_elsewhere(first.span.to(last.span)));
-        }
-        mix.counts_as_flour.clear();
-    }
-
     fn counts_as_flour(&mut self, statement: &Statement<'a>, mix: &mut Mix) {
         let mut cursor = statement.behind_word().further();
         let here = cursor.here();

@@ -45,7 +45,6 @@ impl<'a> Reader<'a> {
         self.lines(&mut inner, outer, &mut mix, OF_A_STAGE, |reader, statement, word| {
             reader.stage_statement(statement, word, &mut stage, &mut said)
         });
-        self.refuse_counting(&mut mix);
         stage.mix = mix;
         name.map(|_| stage)
     }
@@ -247,7 +246,6 @@ impl<'a> Reader<'a> {
             statement.cursor.one_of(OF_A_MIXTURE).is_some()
                 && reader.words(statement, word, &mut texts)
         });
-        self.refuse_counting(&mut mix);
         Some(Mixture { name: name?, mix, texts, span: statement.span })
     }
 
@@ -264,7 +262,6 @@ impl<'a> Reader<'a> {
             statement.cursor.one_of(OF_A_CULTURE).is_some()
                 && reader.words(statement, word, &mut texts)
         });
-        self.refuse_counting(&mut mix);
         Some(Culture { name: name?, mix, texts, span: statement.span })
     }
 
@@ -281,7 +278,6 @@ impl<'a> Reader<'a> {
             statement.cursor.one_of(OF_A_PIECE).is_some()
                 && reader.loss(statement, word, &mut said, &mut bake_loss, &mut make_up_loss)
         });
-        self.refuse_counting(&mut mix);
         Piece { kind, mix, bake_loss, make_up_loss, span: statement.span }
     }
 

@@ -84,12 +84,6 @@ pub fn counts_as(span: Span, written: &str) -> Finding {
         .help("write `counts as flour` and the ingredients, with commas between")
 }
 
-/// `counts as flour` anywhere but in a formula's `total` or `dough`.
-pub fn counts_as_elsewhere(span: Span) -> Finding {
-    Finding::new(&RULE, span, "what counts as flour is said of a whole formula, not here")
-        .help("move it into the formula's `total` or `dough`, a line of its own: `counts as flour` and the ingredients; it then holds for all stages too")
-}
-
 /// `makes 0.2 loaves`.
 pub fn no_such_count(span: Span, written: &str) -> Finding {
     Finding::new(&RULE, span, format!("{} of a piece can't be made", quoted(written)))
