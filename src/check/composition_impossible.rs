@@ -85,12 +85,9 @@ fn parts_over(
     whole: Option<N>,
     parts: &[N],
 ) -> Option<Finding> {
-    let own = |nutrient: &N| {
-        let own = declared.properties.iter();
-        own.filter(|it| it.name.key == nutrient.word()).last()
-    };
+    let own = |nutrient: &N| declared.properties.iter().rfind(|it| it.name.key == nutrient.word());
     // What is taken over as a whole was right where it came from.
-    let last = parts.iter().chain(&whole).filter_map(own).last()?;
+    let last = parts.iter().chain(&whole).filter_map(own).next_back()?;
     let is_inherited =
         parts.iter().any(|part| own(part).is_none() && ingredient.composition.get(*part).is_some());
     let known = parts.iter().filter_map(|part| Some((part, ingredient.composition.get(*part)?)));

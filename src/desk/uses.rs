@@ -25,7 +25,7 @@ pub fn users<'l>(files: &[&'l LoadedFile]) -> Vec<&'l Formula> {
     let mut meant = Meant::default();
     own.iter().for_each(|file| meant.declared(&file.tree));
     let trees: Vec<&'l Tree> = beside.iter().map(|file| &file.tree).collect();
-    while !meant.all && trees.iter().fold(false, |more, tree| meant.grow(tree) || more) {}
+    while !meant.all && trees.iter().any(|tree| meant.grow(tree)) {}
     let formulas = trees.iter().flat_map(|tree| &tree.formulas);
     formulas.filter(|formula| meant.all || meant.is_used_by(formula)).collect()
 }
