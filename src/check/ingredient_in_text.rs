@@ -9,6 +9,7 @@
 use super::speech::{Food, Sentence, What, foods, language_of, sentences, tokens};
 use super::{Context, Place, Said};
 use crate::diag::{Finding, Group, Level, Rule};
+use crate::formula::class::Class;
 use crate::formula::{Allergen, Ingredient};
 
 pub const RULE: Rule = Rule {
@@ -35,7 +36,9 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
                 let new = new_allergens(context, &held, &food);
                 // What may go in instead matters where it brings an allergen.
                 let other = sentence.has("instead", &sentence.whole());
-                if !is_there(context, &held, &food, written) && !(other && new.is_empty()) {
+                let goes_without =
+                    (other && new.is_empty()) || names_what_raises(context, &said, written);
+                if !is_there(context, &held, &food, written) && !goes_without {
                     findings.push(finding(&said, written, &new));
                 }
             }
@@ -49,6 +52,13 @@ fn is_there(context: &Context, held: &[&Ingredient], food: &Food, written: &str)
     let line =
         super::facts::is_mixed(context, &name) || context.line_names().any(|known| *known == *name);
     line || held.iter().any(|ingredient| food.is(context.house, ingredient))
+}
+
+/// Whether a title names what raises the bread: `Barm Loaf` with yeast in it.
+fn names_what_raises(context: &Context, said: &Said, written: &str) -> bool {
+    let known = context.house.ingredient_named(&crate::formula::key(written));
+    matches!(said.place, Place::Title)
+        && known.is_some_and(|it| matches!(it.class, Class::Yeast | Class::Leavener))
 }
 
 fn finding(said: &Said, written: &str, new: &[&str]) -> Finding {

@@ -73,7 +73,9 @@ impl<'a> Reading<'a, '_, '_> {
     }
 
     fn weights(&self, amount: &Amount) -> Option<Vec<&'a Fact>> {
-        if self.is_near("vessel", amount, 3) || self.is_near("ratio", amount, 4) {
+        let of_something_else = [("vessel", 3), ("ratio", 4), ("apiece", 4)]
+            .map(|(word, near)| self.is_near(word, amount, near));
+        if of_something_else.contains(&true) {
             return None;
         }
         Some(self.of_neighbour(amount, &self.facts.weights))
@@ -182,6 +184,7 @@ impl<'a> Reading<'a, '_, '_> {
             || self.is_part(&part)
             || self.sentence.has("perhaps", &part)
             || self.sentence.has("sequence", &self.sentence.whole())
+            || self.is_near("apiece", amount, 4)
         {
             return None;
         }
