@@ -73,9 +73,10 @@ impl<'a> Reading<'a, '_, '_> {
     }
 
     fn weights(&self, amount: &Amount) -> Option<Vec<&'a Fact>> {
-        let of_something_else = [("vessel", 3), ("ratio", 4), ("apiece", 4)]
-            .map(|(word, near)| self.is_near(word, amount, near));
-        if of_something_else.contains(&true) {
+        let is_of_something_else = self.is_near("vessel", amount, 3)
+            || self.is_near("ratio", amount, 4)
+            || self.is_apiece(amount);
+        if is_of_something_else {
             return None;
         }
         Some(self.of_neighbour(amount, &self.facts.weights))
@@ -184,7 +185,7 @@ impl<'a> Reading<'a, '_, '_> {
             || self.is_part(&part)
             || self.sentence.has("perhaps", &part)
             || self.sentence.has("sequence", &self.sentence.whole())
-            || self.is_near("apiece", amount, 4)
+            || self.is_apiece(amount)
         {
             return None;
         }
@@ -284,6 +285,12 @@ impl<'a> Reading<'a, '_, '_> {
 
     fn of_words(&self, words: &[&str], facts: &'a [Fact]) -> Vec<&'a Fact> {
         words.iter().flat_map(|word| self.of_word(facts, word)).collect()
+    }
+
+    /// Whether an amount is of one of several: `two minutes a side`, `a kilo a tray`.
+    fn is_apiece(&self, amount: &Amount) -> bool {
+        let after = amount.to..amount.to + 5;
+        ["apiece", "at-a-time"].iter().any(|word| self.sentence.has(word, &after))
     }
 
     /// Whether such a phrase stands within so many words of an amount.

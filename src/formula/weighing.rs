@@ -96,6 +96,8 @@ pub struct Weighing {
     pub parts: Vec<Vec<(usize, Shown)>>,
     /// The lines of the whole formula, as [`total_rows`] lists them.
     pub total: Column,
+    /// The dough that was asked for, to the finest step that is used.
+    pub asked: Shown,
     /// Whether what everything adds up to is the dough's exact weight, as far as the
     /// scale can tell.
     pub is_exact: bool,
@@ -204,7 +206,11 @@ pub fn weigh(
     bench.stages();
     bench.dough();
     let whole = bench.whole();
-    let target = to_step(&worked.first().whole.mass(), &scale.finest());
+    let step = match whole.finest(&bench.weighed) {
+        step if step.is_zero() => scale.finest(),
+        step => step,
+    };
+    let target = to_step(&worked.first().whole.mass(), &step);
     let exact: Vec<Exact> = bench.weighed.iter().map(|own| own.exact.clone()).collect();
     let groups = bench.groups(rows);
     bench.settle_what_was_asked(&whole);
@@ -213,7 +219,7 @@ pub fn weigh(
         groups.iter().flat_map(|group| &group.rows).map(|(_, own)| own.clone()).collect();
     let values = controlled(&bench.weighed, &whole, &target, &near);
     let total = bench.rows(rows, &groups, &values, &exact);
-    bench.shown(&values, total, &target)
+    bench.shown(&values, total, Shown { grams: target, step })
 }
 
 /// The weights of a formula on their way to the scale.
@@ -507,7 +513,8 @@ impl<'a, 't> Bench<'a, 't> {
     /// where the whole dough can't be.
     fn settle_what_was_asked(&mut self, whole: &Sum) {
         let exact: Vec<Exact> = self.weighed.iter().map(|own| own.exact.clone()).collect();
-        if (whole.of(&exact) / self.scale.finest()).is_int() {
+        let step = whole.finest(&self.weighed);
+        if step.is_zero() || (whole.of(&exact) / step).is_int() {
             return;
         }
         for stage in 0..self.goes_on.len() {
@@ -529,24 +536,18 @@ impl<'a, 't> Bench<'a, 't> {
         for (line, stage) in self.shared.clone() {
             let exact: Vec<Exact> = self.weighed.iter().map(|own| own.exact.clone()).collect();
             let each = self.all[line].of(&exact) / Exact::from(self.batches);
-            let fine = self.scale.finest();
-            let steps = self.scale.steps_for(&each);
-            let found = steps.iter().find_map(|step| self.evenly(line, &each, step));
+            let step = self.scale.resolution(&each);
+            let found = self.evenly(line, &each, &step);
             let (values, each) = found.unwrap_or_else(|| {
                 let target = self.all[line].of(&exact);
                 let values = controlled(&self.weighed, &self.all[line], &target, &[]);
                 // The last batch takes what is left.
                 let each = self.all[line].of(&values) / Exact::from(self.batches);
-                let step = &steps[0];
-                let each =
-                    if step.is_zero() { each } else { Exact::from((each / step).floor()) * step };
-                (values, each)
+                (values, to_step(&each, &step))
             });
             let all = self.all[line].clone();
             self.settle(stage, &all, &values);
             if let Some((own, _)) = self.batch[line].terms.first() {
-                let step = self.scale.resolution(&each);
-                let step = if (&each / &step).is_int() { step } else { fine };
                 self.weighed[*own] = Weighed { exact: each, step };
             }
         }
@@ -694,7 +695,7 @@ impl<'a, 't> Bench<'a, 't> {
         Shown { grams: sum.of(values), step: sum.finest(&self.weighed) }
     }
 
-    fn shown(&self, values: &[Exact], total: Column, target: &Exact) -> Weighing {
+    fn shown(&self, values: &[Exact], total: Column, asked: Shown) -> Weighing {
         let column = |lines: &Vec<Sum>| {
             Column::of(lines.iter().map(|line| self.see(line, values)).collect())
         };
@@ -722,7 +723,8 @@ impl<'a, 't> Bench<'a, 't> {
                 .collect(),
             leaving: (0..self.stages.len()).map(leaving).collect(),
             batch: column(&self.batch),
-            is_exact: dough.sum.grams == *target,
+            is_exact: dough.sum.grams == asked.grams,
+            asked,
             dough,
             parts: parts.collect(),
             total,

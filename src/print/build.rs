@@ -634,7 +634,10 @@ impl Paper<'_, '_> {
                 let part = Exact::ONE / Exact::from(batches);
                 let lines = self.batch_lines(&part, mix);
                 let sum = self.shown(|weighing| Some(&weighing.batch.sum));
-                let parts = self.told_by_step(&lines, &(&basis * &part), &Exact::ONE);
+                let mut parts = self.told_by_step(&lines, &(&basis * &part), &Exact::ONE);
+                for (place, part) in parts.iter_mut().enumerate() {
+                    part.part = self.in_the_last_batch(place).or(part.part.take());
+                }
                 (parts, Some(self.dough_sum(&(numbers.whole.mass() * part), &sum)))
             }
         };
@@ -693,6 +696,20 @@ impl Paper<'_, '_> {
         let shown = self.lines(|weighing| Some(&weighing.batch));
         let lines = self.lines_as(&self.numbers().dough_lines, shown, mix);
         lines.into_iter().map(|line| Shown { grams: &line.grams * part, ..line }).collect()
+    }
+
+    /// What the last batch takes of a line that can't be parted evenly.
+    fn in_the_last_batch(&self, place: usize) -> Option<String> {
+        let all = self.shown(|weighing| weighing.dough.lines.get(place));
+        let each = self.shown(|weighing| weighing.batch.lines.get(place));
+        let others = each.times(&Exact::from(self.batches.saturating_sub(1)));
+        let last = all.less(&others);
+        if last.first.grams == each.first.grams {
+            return None;
+        }
+        let weight = self.plain(&last.first.grams, &last);
+        let shown = format!("{} {}", weight.shown, weight.unit);
+        Some(self.words.fill("last-batch", &[("weight", &shown)]))
     }
 
     /// Lines of a mix with what is shown of them.

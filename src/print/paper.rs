@@ -360,14 +360,17 @@ impl<'a, 't> Paper<'a, 't> {
         self.plain(grams, &self.rounded_as_known(grams))
     }
 
-    /// A weight in a head, as it was asked for: to the finest that the scale shows.
+    /// A weight in a head, as it was asked for: to the finest step that its lines use.
     pub fn head_weight(&self, grams: &Exact) -> Weight {
-        let on = |scale: &Scale| Shown {
-            grams: to_step(grams, &scale.finest()),
-            step: scale.resolution(grams),
+        let weighings = self.weighings();
+        let on = |scale: &Scale, weighing: &Weighing| {
+            let used = &weighing.asked.step;
+            let step = if used.is_zero() { scale.finest() } else { used.clone() };
+            Shown { grams: to_step(grams, &step), step: scale.resolution(grams) }
         };
-        let first = on(&self.scale(self.first()));
-        let other = self.other().map(|system| on(&self.scale(system)));
+        let first = on(&self.scale(self.first()), &weighings.first);
+        let other = self.other().zip(weighings.other.as_ref());
+        let other = other.map(|(system, weighing)| on(&self.scale(system), weighing));
         self.plain(grams, &Rounded { first, other })
     }
 

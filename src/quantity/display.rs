@@ -246,17 +246,6 @@ impl Scale {
         steps.min().cloned().unwrap_or_else(|| int(1))
     }
 
-    /// The resolution for a weight in grams, and each finer one, the coarsest first.
-    pub fn steps_for(&self, grams: &Exact) -> Vec<Exact> {
-        let own = self.resolution(grams);
-        let mut steps: Vec<Exact> = self.steps.iter().map(|step| step.step.clone()).collect();
-        steps.retain(|step| !step.is_zero() && *step < own);
-        steps.push(own);
-        steps.sort_by(|one, two| two.cmp(one));
-        steps.dedup();
-        steps
-    }
-
     /// The resolution for a weight in grams: a bounded step that covers it wins over
     /// the one without bounds, the finest of several.
     pub fn resolution(&self, grams: &Exact) -> Exact {

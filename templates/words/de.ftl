@@ -36,6 +36,7 @@ piece-crispbreads = Knäckebrote
 
 ## The lines of a mix
 
+last-batch = im letzten Teig { $weight }
 more = bis zu { $weight } mehr
 to-taste = nach Geschmack
 as-needed = nach Bedarf

@@ -23,6 +23,7 @@ makes-pieces = { $count } { $kind } at { $weight }
 
 ## The lines of a mix
 
+last-batch = in the last batch { $weight }
 more = up to { $weight } more
 to-taste = to taste
 as-needed = as needed

@@ -45,6 +45,7 @@ piece-crispbreads = panes crujientes
 
 ## The lines of a mix
 
+last-batch = en la última amasada { $weight }
 more = hasta { $weight } más
 to-taste = al gusto
 as-needed = según necesidad

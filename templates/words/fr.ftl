@@ -36,6 +36,7 @@ piece-crispbreads = pains croustillants
 
 ## The lines of a mix
 
+last-batch = dans la dernière pétrie { $weight }
 more = jusqu’à { $weight } de plus
 to-taste = selon le goût
 as-needed = selon le besoin

@@ -38,6 +38,7 @@ piece-crispbreads = pani croccanti
 
 ## The lines of a mix
 
+last-batch = nell’ultima impastata { $weight }
 more = fino a { $weight } in più
 to-taste = a piacere
 as-needed = q.b.
