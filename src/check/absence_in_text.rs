@@ -79,7 +79,7 @@ fn compounds(sentence: &Sentence) -> Vec<Claim> {
         let word = &sentence.tokens.get(at)?.key;
         let stem = ENDINGS.iter().find_map(|ending| word.strip_suffix(ending))?;
         let read = |end: &&str| Absence::read(&format!("{stem}{end}"));
-        let absence = ["", "e", "n", "en", "er"].iter().find_map(|end| read(&end))?;
+        let absence = ["", "e", "n", "en", "er"].iter().find_map(read)?;
         (!is_denied(sentence, at))
             .then_some(Claim { words: at..at + 1, denied: Denied::Absence(absence) })
     };

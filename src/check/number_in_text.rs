@@ -153,7 +153,7 @@ impl<'a> Reading<'a, '_, '_> {
             let words = stage.name.key.split(' ').count();
             let written = self.sentence.tokens.get(from..from + words)?;
             let end = from + written.len();
-            (key(self.sentence.written(from, end)) == stage.name.key).then(|| &stage.name.key)
+            (key(self.sentence.written(from, end)) == stage.name.key).then_some(&stage.name.key)
         });
         if let Some(stage) = stage {
             return Some(Named::Stage(stage.to_string()));

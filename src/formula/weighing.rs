@@ -28,6 +28,9 @@ pub struct Shown {
 impl Shown {
     /// A weight by itself, on the scale.
     pub fn alone(scale: &Scale, grams: &Exact) -> Self {
+        if grams.is_zero() {
+            return Self::default();
+        }
         let step = scale.resolution(grams);
         Self { grams: to_step(grams, &step), step }
     }
