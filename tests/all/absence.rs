@@ -650,7 +650,6 @@ fn likeness_loses_no_allergen() {
         let text = text
             .replace("bread flour  100%", "rice flour  97%")
             .replace("water         74%", "water 74%");
-        let text = text.replace("rice flour  97%", "rice flour  97%");
         assert_eq!(verdict(&text), wanted, "{says}: {claim}");
     }
     // The like of what is unknown is unknown, also by way of a third.

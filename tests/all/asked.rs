@@ -175,8 +175,8 @@ fn hours_may_differ_by_weekday() {
         let first = if opens == "06:00" { "08:55" } else { "10:55" };
         let ready = at(first);
         let plan = json(MOLE, &["mole-loaf", "--ready", &ready, "--awake", hours]);
-        let score = plan["tasks"].as_array().expect("tasks").iter();
-        let score = score.filter(|task| task["title"] == "Score").next_back().expect("scored");
+        let mut score = plan["tasks"].as_array().expect("tasks").iter();
+        let score = score.rfind(|task| task["title"] == "Score").expect("scored");
         assert!(score["begins"]["time"].as_str().expect("a time") >= opens, "{score}");
         let early = at(if opens == "06:00" { "08:45" } else { "10:45" });
         let why = refused(MOLE, &["mole-loaf", "--ready", &early, "--awake", hours]);
