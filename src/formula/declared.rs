@@ -80,6 +80,11 @@ impl Declared {
         self.draw_conclusions();
     }
 
+    /// Whether no allergen at all is said to be in it.
+    pub fn says_nothing(&self) -> bool {
+        self.named == Allergens::NONE
+    }
+
     /// An ingredient that is called by the name of an allergen contains it, whatever it
     /// says.
     pub fn name(&mut self, name: &tree::Name, languages: &[&str], findings: &mut Vec<Finding>) {

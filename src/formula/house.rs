@@ -3,6 +3,7 @@
 //! A house looks a name up in itself first and in the stores behind it second, so a
 //! bakehouse's own declaration replaces the built-in one.
 
+use super::allergens::LANGUAGES;
 use super::class::{Class, Composition, Nutrient};
 use super::content::{Content, CultureId, IngredientId, Substance};
 use super::declared::Declared;
@@ -549,8 +550,17 @@ impl<'t> House<'t> {
         if !ingredient.built_in {
             let language = self.settings.language.as_ref().map_or("en", |it| it.value.as_str());
             let language = language.split(['-', '_']).next().unwrap_or_default();
+            // A word of another language may mean something else here, as orzo does; where
+            // nothing at all is said to be in it, that is no help.
+            let own = ["en", language];
+            let languages = if ingredient.declared.says_nothing() { &LANGUAGES[..] } else { &own };
             for name in std::iter::once(&declared.name).chain(&declared.also) {
-                ingredient.declared.name(name, &["en", language], findings);
+                ingredient.declared.name(name, languages, findings);
+            }
+            for (language, shown) in &declared.called {
+                let name =
+                    tree::Name { key: key(shown), shown: shown.clone(), span: declared.name.span };
+                ingredient.declared.name(&name, &[language.as_str()], findings);
             }
         }
         ingredient.called.extend(declared.called.iter().cloned());
