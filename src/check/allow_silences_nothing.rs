@@ -39,7 +39,7 @@ pub fn apply(formula: &Formula, findings: &mut Vec<Finding>, rules: &[&Rule]) {
         };
         let half_checked = formula.broken || findings.iter().any(is_error);
         let meant = rules.iter().find(|rule| rule.name == allow.finding.key);
-        // What is too much for a mixer or too little for a scale hangs on how much is made.
+        // What is too much for a mixer or too little for a scale depends on how much is made.
         let depends = meant.is_some_and(|rule| rule.group == Group::Prints);
         let is_known = meant.is_some_and(|rule| may_be_allowed(rule, rule.level));
         if !silenced && !depends && (refused || !half_checked || !is_known) {

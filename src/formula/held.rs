@@ -1,4 +1,4 @@
-//! Everything that is in a formula, however little of it: what allergens hang on.
+//! Everything that is in a formula, however little of it: what allergens depend on.
 
 use super::content::{Content, IngredientId, Substance};
 use super::house::{House, Ingredient};

@@ -665,7 +665,7 @@ impl<'a> Mixing<'a, '_> {
     }
 }
 
-/// The make-up of a mix by the equations so far; none where it hangs on how much is made,
+/// The make-up of a mix by the equations so far; none where it depends on how much is made,
 /// as where weights and percentages stand side by side.
 pub fn by_gram(scope: &Scope, forms: &MixForms) -> Option<MakeUp> {
     let (solution, mass) = settled(scope, forms)?;

@@ -248,7 +248,7 @@ pub const OF_A_STEP: &[&str] = &[
 /// What makes up a `fold`.
 pub const OF_A_FOLD: &[&str] = &["once", "twice", "times", "every", "single", "double"];
 
-/// What stands behind `until`, a text beside.
+/// What stands after `until`, a text beside.
 pub const OF_UNTIL: &[&str] = &["volume", "core", "pH"];
 
 /// What stands in `with` for several lines, or for what is left of one.
