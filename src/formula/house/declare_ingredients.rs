@@ -1,0 +1,192 @@
+//! Building ingredients from their statements, each after the one it is `like`.
+
+use super::ingredient::Ingredient;
+use super::registry::{House, MOST_GENERATIONS};
+use super::texts::{key, words_of};
+use crate::diag::Finding;
+use crate::formula::allergens::LANGUAGES;
+use crate::formula::class::{Class, Composition, Nutrient};
+use crate::formula::content::IngredientId;
+use crate::formula::declared::Declared;
+use crate::formula::findings as say;
+use crate::quantity::{Dimension, Exact, int};
+use crate::syntax::tree::{self, Kind, Name, Quantity, Tree};
+
+impl<'t> House<'t> {
+    pub(super) fn declare_ingredients(&mut self, trees: &[&'t Tree], findings: &mut Vec<Finding>) {
+        let all: Vec<&tree::Ingredient> = trees.iter().flat_map(|tree| &tree.ingredients).collect();
+        let first_id = self.behind.map_or(0, House::ingredient_count);
+        for (index, ingredient) in all.iter().enumerate() {
+            let id = IngredientId(first_id + index as u32);
+            let behind = self.behind.and_then(|behind| behind.ingredient_id(&ingredient.name.key));
+            if behind.is_some() {
+                findings.push(say::replaces_built_in::finding("ingredient", &ingredient.name));
+            }
+            let names = std::iter::once(&ingredient.name).chain(&ingredient.also);
+            for name in names {
+                match self.ingredient_names.get(&name.key) {
+                    Some(other) if *other != id => {
+                        let first = all
+                            .get((other.0 - first_id) as usize)
+                            .map_or(name.span, |first| first.name.span);
+                        findings.push(say::declared_twice::finding(&name.shown, name.span, first));
+                    }
+                    _ => {
+                        self.ingredient_names.insert(name.key.clone(), id);
+                    }
+                }
+            }
+        }
+        let mut built: Vec<Option<Ingredient>> = vec![None; all.len()];
+        for index in 0..all.len() {
+            self.build_ingredient(&all, index, &mut built, &mut Vec::new(), findings);
+        }
+        self.ingredients = built.into_iter().flatten().collect();
+    }
+
+    /// Builds an ingredient and, first, what it is `like`.
+    fn build_ingredient(
+        &self,
+        all: &[&'t tree::Ingredient],
+        index: usize,
+        built: &mut Vec<Option<Ingredient>>,
+        trail: &mut Vec<usize>,
+        findings: &mut Vec<Finding>,
+    ) {
+        if built[index].is_some() {
+            return;
+        }
+        let declared = all[index];
+        let mut ingredient = Ingredient {
+            name: declared.name.clone(),
+            class: Class::Other,
+            composition: Composition::default(),
+            grams_per_ml: None,
+            each: None,
+            kept: None,
+            declared: Declared::default(),
+            salt: Exact::ZERO,
+            declared_salt: None,
+            called: Vec::new(),
+            cautions: Vec::new(),
+            fresh_equivalent: None,
+            built_in: declared.span.source.is_built_in(),
+        };
+        match &declared.kind {
+            Some(Kind::Class(word)) => match Class::read(&word.key) {
+                Some(class) => ingredient.class = class,
+                None => findings.push(say::unknown_class::finding(word)),
+            },
+            Some(Kind::Like(name)) => {
+                trail.push(index);
+                let model = self.model_for(all, name, built, trail, findings);
+                trail.pop();
+                if let Some(model) = model {
+                    ingredient = Ingredient {
+                        name: declared.name.clone(),
+                        built_in: declared.span.source.is_built_in(),
+                        called: Vec::new(),
+                        ..model
+                    };
+                }
+            }
+            None => findings.push(say::unknown_class::missing(&declared.name)),
+        }
+        self.fill_in(&mut ingredient, declared, findings);
+        ingredient.salt = ingredient.salt_of_composition();
+        ingredient.declared_salt = ingredient.salt_on_a_label();
+        built[index] = Some(ingredient);
+    }
+
+    fn model_for(
+        &self,
+        all: &[&'t tree::Ingredient],
+        name: &Name,
+        built: &mut Vec<Option<Ingredient>>,
+        trail: &mut Vec<usize>,
+        findings: &mut Vec<Finding>,
+    ) -> Option<Ingredient> {
+        let first_id = self.behind.map_or(0, House::ingredient_count);
+        // `bread flour like bread flour` means the built-in one.
+        let own = self
+            .ingredient_names
+            .get(&name.key)
+            .map(|id| (id.0 - first_id) as usize)
+            .filter(|index| trail.last() != Some(index) || self.behind.is_none());
+        if trail.len() > MOST_GENERATIONS {
+            findings.push(say::too_many::generations(name, MOST_GENERATIONS));
+            return None;
+        }
+        if let Some(index) = own {
+            if trail.contains(&index) {
+                let names = trail.iter().map(|&step| all[step].name.shown.as_str()).collect();
+                findings.push(say::from_cycle::finding(names, name, name.span));
+                return None;
+            }
+            self.build_ingredient(all, index, built, trail, findings);
+            return built[index].clone();
+        }
+        let behind = self.behind.and_then(|behind| behind.ingredient_named(&name.key));
+        if behind.is_none() {
+            findings.push(say::unknown_ingredient::finding(name, self.near(&name.key)));
+        }
+        behind.cloned()
+    }
+
+    fn fill_in(
+        &self,
+        ingredient: &mut Ingredient,
+        declared: &tree::Ingredient,
+        findings: &mut Vec<Finding>,
+    ) {
+        let base =
+            |quantity: &Quantity| quantity.unit.to_base(&quantity.number, self.settings.measures);
+        for property in &declared.properties {
+            let value = base(&property.value);
+            if property.name.key == "fresh equivalent" {
+                ingredient.fresh_equivalent = Some(value);
+                continue;
+            }
+            match (Nutrient::read(&property.name.key), property.value.unit.dimension()) {
+                (Some(nutrient), Dimension::Share) => ingredient.composition.set(nutrient, value),
+                // Weights and energies are per 100 g.
+                (Some(nutrient), Dimension::Mass | Dimension::Energy) => {
+                    ingredient.composition.set(nutrient, value / int(100));
+                }
+                _ => findings.push(say::unknown_property::finding(&property.name)),
+            }
+        }
+        if let Some((volume, mass)) = &declared.volume
+            && !volume.number.is_zero()
+        {
+            ingredient.grams_per_ml = Some(base(mass) / base(volume));
+        }
+        if let Some(each) = &declared.each {
+            ingredient.each = Some(base(each));
+        }
+        if let Some(kept) = &declared.kept {
+            ingredient.kept = Some(base(kept));
+        }
+        ingredient.declared.say(declared, findings);
+        // A test holds the stores to the same.
+        if !ingredient.built_in {
+            let language = self.settings.language.as_ref().map_or("en", |it| it.value.as_str());
+            let language = language.split(['-', '_']).next().unwrap_or_default();
+            // A word of another language may mean something else here, as orzo does; where
+            // nothing at all is said to be in it, that is no help.
+            let own = ["en", language];
+            let languages = if ingredient.declared.says_nothing() { &LANGUAGES[..] } else { &own };
+            for name in std::iter::once(&declared.name).chain(&declared.also) {
+                ingredient.declared.name(name, languages, findings);
+            }
+            for (language, shown) in &declared.called {
+                let name =
+                    tree::Name { key: key(shown), shown: shown.clone(), span: declared.name.span };
+                ingredient.declared.name(&name, &[language.as_str()], findings);
+            }
+        }
+        ingredient.called.extend(declared.called.iter().cloned());
+        let cautions = words_of(&declared.texts, tree::WordsKind::Caution);
+        ingredient.cautions.extend(cautions.cloned());
+    }
+}

@@ -1,0 +1,23 @@
+//! Everything that has a name: the built-in stores and what a bakehouse declares.
+//!
+//! Enters: the trees of the files under one root. Leaves: a [`House`], the registry that
+//! every later phase looks names up in, and findings of what is declared. A house looks a
+//! name up in itself first and in the stores after it, so a bakehouse's own declaration
+//! replaces the built-in one.
+
+mod declare;
+mod declare_cultures;
+mod declare_ingredients;
+mod ingredient;
+mod machines;
+mod registry;
+mod settings;
+mod stores;
+mod texts;
+
+pub use ingredient::{Culture, Ingredient};
+pub use machines::{Mixer, Oven};
+pub use registry::{House, MOST_GENERATIONS};
+pub use settings::{Cooled, Setting, Settings};
+pub use stores::{STORES, built_in, entry_at};
+pub use texts::{key, plain, words_of};

@@ -1,0 +1,205 @@
+//! The registry of names: what each stands for, in a house and in the stores after it.
+
+use super::ingredient::{Culture, Ingredient};
+use super::machines::{Mixer, Oven, Tin};
+use super::settings::Settings;
+use crate::diag::nearest;
+use crate::formula::class::Class;
+use crate::formula::content::{CultureId, IngredientId};
+use crate::quantity::{Exact, int};
+use crate::syntax::tree::{self, Quantity};
+use ecow::EcoString;
+use rustc_hash::{FxHashMap, FxHashSet};
+
+/// How many formulas or ingredients may be based on each other in a row.
+pub const MOST_GENERATIONS: usize = 32;
+
+/// All names that files under one root share.
+#[derive(Debug, Default)]
+pub struct House<'t> {
+    /// The house whose names stand where this one has none: the stores'.
+    pub(super) behind: Option<&'t House<'t>>,
+    pub(super) ingredients: Vec<Ingredient>,
+    pub(super) ingredient_names: FxHashMap<EcoString, IngredientId>,
+    /// The first words of all names of ingredients, to pass over other words quickly.
+    pub(super) first_words: FxHashSet<EcoString>,
+    pub(super) cultures: Vec<Culture>,
+    pub(super) culture_names: FxHashMap<EcoString, CultureId>,
+    pub(super) styles: FxHashMap<EcoString, &'t tree::Style>,
+    pub(super) stages: FxHashMap<EcoString, &'t tree::Stage>,
+    pub(super) mixtures: FxHashMap<EcoString, &'t tree::Mixture>,
+    pub(super) formulas: FxHashMap<EcoString, &'t tree::Formula>,
+    pub(super) tins: Vec<Tin>,
+    pub(super) mixers: Vec<Mixer>,
+    pub(super) ovens: Vec<Oven>,
+    pub settings: Settings,
+}
+
+impl<'t> House<'t> {
+    pub fn ingredient_count(&self) -> u32 {
+        self.behind.map_or(0, House::ingredient_count) + self.ingredients.len() as u32
+    }
+
+    pub(super) fn culture_count(&self) -> u32 {
+        self.behind.map_or(0, House::culture_count) + self.cultures.len() as u32
+    }
+
+    pub fn ingredient_id(&self, key: &str) -> Option<IngredientId> {
+        self.ingredient_names
+            .get(key)
+            .copied()
+            .or_else(|| self.behind.and_then(|behind| behind.ingredient_id(key)))
+    }
+
+    /// Whether some ingredient's name begins with a word.
+    pub fn begins_a_name(&self, word: &str) -> bool {
+        self.first_words.contains(word)
+            || self.behind.is_some_and(|behind| behind.begins_a_name(word))
+    }
+
+    /// The ingredient of a number that this house gave.
+    ///
+    /// # Panics
+    /// Never for a number of this house; another house's number is a bug of ours.
+    pub fn ingredient(&self, id: IngredientId) -> &Ingredient {
+        let before = self.behind.map_or(0, House::ingredient_count);
+        match (id.0.checked_sub(before), self.behind) {
+            (Some(index), _) => &self.ingredients[index as usize],
+            (None, Some(behind)) => behind.ingredient(id),
+            (None, None) => unreachable!("an ingredient number is at least zero"),
+        }
+    }
+
+    pub fn ingredient_named(&self, key: &str) -> Option<&Ingredient> {
+        self.ingredient_id(key).map(|id| self.ingredient(id))
+    }
+
+    /// All ingredients, the stores' first.
+    pub fn ingredients(&self) -> impl Iterator<Item = &Ingredient> {
+        (0..self.ingredient_count()).map(|id| self.ingredient(IngredientId(id)))
+    }
+
+    pub fn culture_named(&self, key: &str) -> Option<(CultureId, &Culture)> {
+        match self.culture_names.get(key) {
+            Some(id) => Some((*id, self.culture(*id))),
+            None => self.behind.and_then(|behind| behind.culture_named(key)),
+        }
+    }
+
+    /// The culture of a number that this house gave; see [`Self::ingredient`].
+    pub fn culture(&self, id: CultureId) -> &Culture {
+        let before = self.behind.map_or(0, House::culture_count);
+        match (id.0.checked_sub(before), self.behind) {
+            (Some(index), _) => &self.cultures[index as usize],
+            (None, Some(behind)) => behind.culture(id),
+            (None, None) => unreachable!("a culture number is at least zero"),
+        }
+    }
+
+    pub fn style(&self, key: &str) -> Option<&'t tree::Style> {
+        self.styles.get(key).copied().or_else(|| self.behind.and_then(|behind| behind.style(key)))
+    }
+
+    /// Styles that this house declares itself.
+    pub fn own_styles(&self) -> impl Iterator<Item = &'t tree::Style> {
+        self.styles.values().copied()
+    }
+
+    pub fn stage(&self, key: &str) -> Option<&'t tree::Stage> {
+        self.stages.get(key).copied()
+    }
+
+    pub fn mixture(&self, key: &str) -> Option<&'t tree::Mixture> {
+        self.mixtures.get(key).copied()
+    }
+
+    pub fn formula(&self, key: &str) -> Option<&'t tree::Formula> {
+        self.formulas.get(key).copied()
+    }
+
+    pub fn tins(&self) -> &[Tin] {
+        &self.tins
+    }
+
+    pub fn tin(&self, key: &str) -> Option<&Tin> {
+        self.tins.iter().find(|tin| tin.name.key == key)
+    }
+
+    /// Names of mixers, ovens and tins.
+    pub fn machine_names(&self) -> impl Iterator<Item = &str> {
+        let mixers = self.mixers.iter().map(|mixer| &mixer.name);
+        let tins = self.tins.iter().map(|tin| &tin.name);
+        let ovens = self.ovens.iter().map(|oven| &oven.name);
+        mixers.chain(tins).chain(ovens).map(|name| name.key.as_str())
+    }
+
+    pub fn ovens(&self) -> &[Oven] {
+        &self.ovens
+    }
+
+    /// The mixer for a dough where none is named: the smallest that is known to hold it,
+    /// else one that does not say what it holds, else the largest, for several batches.
+    pub fn mixer_for(&self, dough: &Exact) -> Option<&Mixer> {
+        let high = |mixer: &&Mixer| mixer.holds.as_ref().and_then(|holds| holds.high.clone());
+        let fits = |mixer: &&Mixer| mixer.holds.as_ref().is_some_and(|holds| holds.holds(dough));
+        let all = || self.mixers.iter();
+        let fitting = all().filter(fits).min_by_key(|mixer| (high(mixer).is_none(), high(mixer)));
+        let unsaid = || all().find(|mixer| mixer.holds.is_none());
+        fitting.or_else(unsaid).or_else(|| all().max_by_key(high))
+    }
+
+    pub fn mixers(&self) -> &[Mixer] {
+        &self.mixers
+    }
+
+    pub fn oven_keys(&self) -> impl Iterator<Item = &str> {
+        self.ovens.iter().map(|oven| oven.name.key.as_str())
+    }
+
+    /// The known name that `key` most likely means: ingredients and what else may
+    /// stand on a line.
+    pub fn near(&self, key: &str) -> Option<EcoString> {
+        // A bare class word: the first of that class in the stores is the usual one.
+        if let Some(class) = Class::read(key) {
+            let mut all = self.ingredients();
+            return all.find(|known| known.class == class).map(|known| known.name.shown.clone());
+        }
+        nearest(key, self.names()).map(EcoString::from)
+    }
+
+    fn names(&self) -> Box<dyn Iterator<Item = &str> + '_> {
+        let own = self.ingredient_names.keys().chain(self.culture_names.keys());
+        let shared = self.stages.keys().chain(self.mixtures.keys());
+        let own = own.chain(shared).map(EcoString::as_str);
+        match self.behind {
+            Some(behind) => Box::new(own.chain(behind.names())),
+            None => Box::new(own),
+        }
+    }
+
+    /// A quantity in the base unit of its dimension, by the house's measures.
+    pub fn base(&self, quantity: &Quantity) -> Exact {
+        quantity.unit.to_base(&quantity.number, self.settings.measures)
+    }
+
+    /// The middle of a range in the base unit; of an open one the end it has.
+    pub fn middle(&self, extent: &tree::Extent) -> Option<Exact> {
+        match (&extent.low, &extent.high) {
+            (Some(low), Some(high)) => Some((self.base(low) + self.base(high)) / int(2)),
+            (one, other) => one.as_ref().or(other.as_ref()).map(|end| self.base(end)),
+        }
+    }
+
+    pub fn near_style(&self, key: &str) -> Option<EcoString> {
+        let behind = self.behind.into_iter().flat_map(|behind| behind.styles.keys());
+        nearest(key, self.styles.keys().chain(behind).map(EcoString::as_str)).map(EcoString::from)
+    }
+
+    pub fn near_formula(&self, key: &str) -> Option<EcoString> {
+        nearest(key, self.formulas.keys().map(EcoString::as_str)).map(EcoString::from)
+    }
+
+    pub fn near_tin(&self, key: &str) -> Option<EcoString> {
+        nearest(key, self.tins.iter().map(|tin| tin.name.key.as_str())).map(EcoString::from)
+    }
+}
