@@ -26,6 +26,7 @@ mod retimed;
 mod rooms;
 mod silence;
 mod sound;
+mod sources;
 mod sums;
 mod support;
 mod sweep;
