@@ -11,6 +11,7 @@ mod name;
 mod outline;
 mod read;
 pub mod tree;
+mod wanted;
 
 pub use format::{Untouched, format};
 pub use name::{fold, key_of};

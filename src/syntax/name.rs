@@ -1,4 +1,4 @@
-//! When two spellings are one name.
+//! When two spellings are one name, and how a title becomes one.
 
 use ecow::EcoString;
 use icu_casemap::CaseMapper;
@@ -40,9 +40,17 @@ pub fn collapse(text: &str) -> String {
     joined
 }
 
+/// The letters and digits of a title in lower case, joined by `-`.
+pub fn identifier_of(title: &str) -> String {
+    let words = title.split(|c: char| !c.is_alphanumeric()).filter(|word| !word.is_empty());
+    let joined = words.collect::<Vec<_>>().join("-").to_lowercase();
+    let digits = joined.len() - joined.trim_start_matches(|c: char| !c.is_alphabetic()).len();
+    joined.get(digits..).unwrap_or("").to_owned()
+}
+
 #[cfg(test)]
 mod tests {
-    use super::key_of;
+    use super::*;
 
     #[test]
     fn case_form_blanks_and_apostrophes_do_not_matter() {
@@ -50,5 +58,12 @@ mod tests {
         assert_eq!(key_of("Straße"), key_of("STRASSE"));
         assert_eq!(key_of("baker’s\u{a0}flour"), key_of("Baker's Flour"));
         assert_ne!(key_of("all-purpose"), key_of("all purpose"));
+    }
+
+    #[test]
+    fn a_title_becomes_an_identifier() {
+        assert_eq!(identifier_of("Quay Loaf"), "quay-loaf");
+        assert_eq!(identifier_of("2nd Crème_Loaf!"), "nd-crème-loaf");
+        assert_eq!(identifier_of("123"), "");
     }
 }

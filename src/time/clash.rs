@@ -2,7 +2,8 @@
 
 use super::clock::{MINUTE, Zone};
 use super::graph::{Doing, Graph};
-use super::plan::{Anchor, NoPlan, Wanted, plan};
+use super::plan::plan;
+use super::planned::{Anchor, NoPlan, Wanted};
 
 /// What can't hold together in a formula by itself; nothing where all of it can.
 ///

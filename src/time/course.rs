@@ -8,9 +8,8 @@ use super::cooling::{
     Cooling, CoolingError, FAN, UNFERMENTED_DOUGH, sphere_time_constant,
     time_constant_from_measurement,
 };
-use super::estimates::Asked;
 use super::graph::Stretch;
-use super::standing::{Kind, Standing, method};
+use super::standing::{Asked, Kind, Standing, method};
 use crate::formula::{House, Worked};
 use crate::quantity::display::to_step;
 use crate::quantity::{Exact, int, ratio};

@@ -11,23 +11,13 @@ use super::course::Course;
 use super::graph::{Doing, Folds, Graph, Retimed, Stretch};
 use super::growth::{GrowthError, Model, Organism, SeedFraction};
 use super::pace::Pace;
-use super::standing::{Kind, Standing};
+use super::standing::{Asked, Kind, Standing};
 use crate::formula::class::Class;
 use crate::formula::{Goes, House, Worked, built_in};
 use crate::quantity::display::to_step;
 use crate::quantity::{Exact, int};
 use crate::syntax::tree::Quantity;
 use std::fmt;
-
-/// What is asked to be another than it is written.
-#[derive(Clone, Debug, Default)]
-pub struct Asked {
-    /// Degrees Celsius of the room and of the refrigerator.
-    pub room: Option<Exact>,
-    pub cold: Option<Exact>,
-    /// Seed as a share of a stage's new flour.
-    pub seed: Option<Exact>,
-}
 
 /// What was timed anew, and what was not.
 #[derive(Clone, Debug, Default)]

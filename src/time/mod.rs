@@ -18,23 +18,28 @@ mod length;
 mod on_grid;
 mod pace;
 mod plan;
+mod planned;
+mod puzzle;
 mod solve;
 mod standing;
 mod trouble;
 mod twice;
+mod usual;
 mod why;
 
 pub use clash::{clash, stages_in};
-pub use estimates::{Asked, Because, Changed, Estimate, Kept, NotTimed, Retiming, retime};
+pub use estimates::{Because, Changed, Estimate, Kept, NotTimed, Retiming, retime};
 pub use expected::{Expected, expected_ripening};
 pub use findings::ALL as RULES;
 pub use graph::{
     Doing, Folds, Graph, Hands, Retimed, Stretch, graph, is_hands_on, is_waiting, usual_minutes,
 };
 pub use length::{Length, elapsed, hands_on};
-pub use plan::{
-    Anchor, Change, Conclusion, Hours, NoPlan, Plan, Run, WIDTH, Wanted, plan, usual, whole_minutes,
+pub use plan::plan;
+pub use planned::{
+    Anchor, Change, Conclusion, Hours, NoPlan, Plan, Run, WIDTH, Wanted, whole_minutes,
 };
-pub use standing::{is_place, is_refrigerator, places};
+pub use standing::{Asked, is_place, is_refrigerator, places};
 pub use twice::{Twice, Used, wanted_twice};
+pub use usual::usual;
 pub use why::{said, why_elapsed, why_hands_on};

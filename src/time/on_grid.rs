@@ -6,7 +6,7 @@
 
 use super::clock::{Instant, MINUTE};
 use super::graph::{Doing, Graph, Hands, Stretch};
-use super::plan::{Anchor, Wanted};
+use super::planned::{Anchor, Wanted};
 use super::solve::{Gap, Grid, Puzzle, Solution, attempt};
 
 /// Puzzles that are tried where not everything can be on the grid together.

@@ -1,7 +1,6 @@
 //! Where something stands: in the room, in the cold, or in what keeps a temperature of its
 //! own.
 
-use super::estimates::Asked;
 use super::graph::Doing;
 use crate::formula::{House, Worked};
 use crate::quantity::{Exact, int};
@@ -45,6 +44,16 @@ pub fn is_place(name: &str) -> bool {
 /// Whether a place is a refrigerator: `fridge`, `cold room`.
 pub fn is_refrigerator(name: &str) -> bool {
     is_one_of(name, &REFRIGERATORS)
+}
+
+/// What is asked to be another than it is written.
+#[derive(Clone, Debug, Default)]
+pub struct Asked {
+    /// Degrees Celsius of the room and of the refrigerator.
+    pub room: Option<Exact>,
+    pub cold: Option<Exact>,
+    /// Seed as a share of a stage's new flour.
+    pub seed: Option<Exact>,
 }
 
 /// What keeps the temperature.

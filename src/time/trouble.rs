@@ -5,7 +5,8 @@
 
 use super::clock::MINUTE;
 use super::graph::{Doing, Graph, Hands, Stretch};
-use super::plan::{Anchor, Change, Conclusion, NoPlan, Run, Wanted, milliseconds, would_do};
+use super::planned::{Anchor, Change, Conclusion, NoPlan, Run, Wanted, milliseconds};
+use super::puzzle::would_do;
 use super::solve::{Argument, Conflict, Move, Part, Puzzle, Relief};
 use crate::syntax::tree::Open;
 

@@ -6,7 +6,7 @@
 
 use super::clock::Instant;
 use super::graph::{Doing, Graph};
-use super::plan::Plan;
+use super::planned::Plan;
 use crate::formula::{House, Worked};
 use crate::syntax::tree::{Phase, Step, Verb};
 

@@ -5,7 +5,7 @@ use crate::diag::{Finding, Group, Level, Rule};
 use crate::quantity::display::trimmed;
 use crate::quantity::{Exact, Unit, int, read_number};
 use crate::source::Span;
-use crate::syntax::read::Wanted;
+use crate::syntax::wanted::Wanted;
 
 pub const RULE: Rule = Rule {
     name: "missing-unit",

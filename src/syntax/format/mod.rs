@@ -283,10 +283,10 @@ fn gap(
         (Word, Range) if is_weekday(before) => true,
         (Range, Word) if is_weekday(token) => true,
         (Range, Number) => true,
-        (_, Range) => ends_amount(text, item, index - 1),
+        (_, Range) => words::ends_amount(text, item, index - 1),
         (Range, Sign) if is_dash(token) => true,
         (Sign, Number) if is_dash(before) => true,
-        (_, Sign) if is_dash(token) && is_range_dash(text, item, index) => true,
+        (_, Sign) if is_dash(token) && words::is_range_dash(text, item, index) => true,
         (Number, Unit) => !words::is_parted(&text[token.start as usize..token.end as usize]),
         (Number, Word) => words::is_tight_unit(&text[token.start as usize..token.end as usize]),
         (Unit, Number) => touches,
@@ -306,28 +306,6 @@ fn gap(
         _ => false,
     };
     if tight { String::new() } else { " ".into() }
-}
-
-/// A dash that stands between two numbers means a range.
-fn is_range_dash(text: &str, item: &Item, index: usize) -> bool {
-    let after = item.tokens.get(index + 1);
-    index.checked_sub(1).is_some_and(|before| ends_amount(text, item, before))
-        && after.is_some_and(|token| token.kind == TokenKind::Number)
-}
-
-/// Whether a token ends a number with its unit, which may stand apart from it.
-fn ends_amount(text: &str, item: &Item, index: usize) -> bool {
-    let Some(token) = item.tokens.get(index) else { return false };
-    match token.kind {
-        TokenKind::Number | TokenKind::Unit => true,
-        TokenKind::Word => {
-            let word = &text[token.start as usize..token.end as usize];
-            let number = index.checked_sub(1).and_then(|before| item.tokens.get(before));
-            (words::is_parted(word) || words::is_tight_unit(word))
-                && number.is_some_and(|token| token.kind == TokenKind::Number)
-        }
-        _ => false,
-    }
 }
 
 /// Whether two texts have the same statements and the same comments behind them.

@@ -62,9 +62,7 @@ pub fn spelling(text: &str, item: &Item, index: usize) -> String {
             lower if item.block.is_some() && opens_a_block(lower) => lower.into(),
             _ => own.into(),
         },
-        TokenKind::Sign
-            if matches!(own, "-" | "–" | "—") && super::is_range_dash(text, item, index) =>
-        {
+        TokenKind::Sign if matches!(own, "-" | "–" | "—") && is_range_dash(text, item, index) => {
             "..".into()
         }
         TokenKind::Text { .. } => own.replace("\r\n", "\n"),
@@ -102,6 +100,28 @@ pub fn is_parted(unit: &str) -> bool {
 /// Units that touch their number.
 pub fn is_tight_unit(unit: &str) -> bool {
     matches!(unit, "s" | "min" | "h" | "d" | "C" | "F" | "x")
+}
+
+/// A dash that stands between two numbers means a range.
+pub fn is_range_dash(text: &str, item: &Item, index: usize) -> bool {
+    let after = item.tokens.get(index + 1);
+    index.checked_sub(1).is_some_and(|before| ends_amount(text, item, before))
+        && after.is_some_and(|token| token.kind == TokenKind::Number)
+}
+
+/// Whether a token ends a number with its unit, which may stand apart from it.
+pub fn ends_amount(text: &str, item: &Item, index: usize) -> bool {
+    let Some(token) = item.tokens.get(index) else { return false };
+    match token.kind {
+        TokenKind::Number | TokenKind::Unit => true,
+        TokenKind::Word => {
+            let word = &text[token.start as usize..token.end as usize];
+            let number = index.checked_sub(1).and_then(|before| item.tokens.get(before));
+            (is_parted(word) || is_tight_unit(word))
+                && number.is_some_and(|token| token.kind == TokenKind::Number)
+        }
+        _ => false,
+    }
 }
 
 /// Where the first statement of a line is parted, as bytes of its canonical form.

@@ -1,6 +1,5 @@
 //! The house's own settings, and its machines and tins.
 
-use super::amounts::Wanted;
 use super::cursor::Cursor;
 use super::said::Said;
 use super::statements::{Statement, Statements, opens_in_file};
@@ -13,6 +12,7 @@ use crate::syntax::outline::TokenKind;
 use crate::syntax::tree::{
     Bakehouse, Cooling, Extent, Machine, MachineKind, Name, Open, Quantity, ScaleLine, Weekdays,
 };
+use crate::syntax::wanted::Wanted;
 use ecow::EcoString;
 
 impl<'a> Reader<'a> {

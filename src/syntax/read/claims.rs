@@ -1,6 +1,5 @@
 //! Claims of a formula, and the bounds of a style.
 
-use super::amounts::Wanted;
 use super::cursor::Cursor;
 use super::said::Said;
 use super::statements::{Statement, Statements, opens_in_file};
@@ -10,6 +9,7 @@ use crate::quantity::{Dimension, Unit};
 use crate::source::Span;
 use crate::syntax::findings::{missing_unit, unexpected_text};
 use crate::syntax::tree::{Bound, Claim, ClaimValue, Extent, Mix, Name, Quantity, Style, Target};
+use crate::syntax::wanted::Wanted;
 use ecow::EcoString;
 
 /// A figure or an ingredient, perhaps in one mix, and its amount.

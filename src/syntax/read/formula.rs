@@ -1,17 +1,18 @@
 //! A formula and what stands in it.
 
-use super::amounts::Wanted;
 use super::cursor::Cursor;
-use super::names::{identifier_of, name_of};
+use super::names::name_of;
 use super::said::Said;
 use super::statements::{Statement, Statements};
 use super::words::{BLOCKS, OF_A_FORMULA, OF_LINES, near};
 use super::{Reader, Reading};
 use crate::source::Span;
 use crate::syntax::findings::unexpected_text;
+use crate::syntax::name::identifier_of;
 use crate::syntax::tree::{
     Allow, Formula, Method, Mix, Name, Quantity, StageKind, Text, Words, WordsKind,
 };
+use crate::syntax::wanted::Wanted;
 
 impl<'a> Reader<'a> {
     /// A formula; none where it has no name.

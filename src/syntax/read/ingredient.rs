@@ -1,6 +1,5 @@
 //! What is known of an ingredient.
 
-use super::amounts::Wanted;
 use super::bakehouse::is_currency;
 use super::cursor::Cursor;
 use super::said::Said;
@@ -12,6 +11,7 @@ use crate::source::Span;
 use crate::syntax::findings::{missing_unit, unexpected_text};
 use crate::syntax::outline::TokenKind;
 use crate::syntax::tree::{Ingredient, Kind, Name, Price, Property, Quantity};
+use crate::syntax::wanted::Wanted;
 use ecow::EcoString;
 
 impl<'a> Reader<'a> {

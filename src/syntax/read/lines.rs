@@ -1,6 +1,6 @@
 //! Blocks of lines: a name and its amount each.
 
-use super::amounts::{Wanted, is_minus};
+use super::amounts::is_minus;
 use super::cursor::Cursor;
 use super::formula::words_kind;
 use super::names::name_of;
@@ -17,6 +17,7 @@ use crate::syntax::findings::{
 };
 use crate::syntax::outline::TokenKind;
 use crate::syntax::tree::{Amount, Base, Counting, Extent, Line, Mix, Name, Target, Text};
+use crate::syntax::wanted::Wanted;
 use ecow::EcoString;
 use std::collections::HashMap;
 

@@ -1,6 +1,5 @@
 //! What a formula makes, in a file or on the command line.
 
-use super::amounts::Wanted;
 use super::cursor::Cursor;
 use super::words::{Lower, OF_A_YIELD};
 use super::{Reader, Reading};
@@ -9,6 +8,7 @@ use crate::source::Span;
 use crate::syntax::findings::{missing_unit, unexpected_text};
 use crate::syntax::outline::TokenKind;
 use crate::syntax::tree::{MadePiece, Makes, Name, Quantity, Target};
+use crate::syntax::wanted::Wanted;
 
 impl Reader<'_> {
     /// `24 loaves at 900 g, 12 rolls at 85 g`, `20 kg dough`, `from 400 g levain`.

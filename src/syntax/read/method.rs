@@ -1,6 +1,5 @@
 //! Methods: steps, their phases, and the clauses of each.
 
-use super::amounts::Wanted;
 use super::cursor::Cursor;
 use super::said::Said;
 use super::statements::{Statement, Statements};
@@ -16,6 +15,7 @@ use crate::syntax::outline::TokenKind;
 use crate::syntax::tree::{
     Extent, Fold, FoldStyle, Method, Name, Phase, Step, Target, Text, Until, Verb, With,
 };
+use crate::syntax::wanted::Wanted;
 
 /// A step while it is read.
 struct Stepping {

@@ -28,10 +28,9 @@ use crate::source::{SourceId, Span};
 use crate::syntax::findings::{unclosed_text, unexpected_text};
 use crate::syntax::outline::{Outline, outline};
 use crate::syntax::tree::{FigureAsk, Makes, Name, Open, Quantity, Target, Tree};
+use crate::syntax::wanted::Wanted;
 use cursor::Cursor;
 
-pub(in crate::syntax) use amounts::Wanted;
-pub(in crate::syntax) use names::identifier_of;
 pub(in crate::syntax) use words::{BLOCKS, OF_A_FILE, OF_A_FORMULA, OF_A_STAGE};
 
 /// What was read, or the finding that says why it could not be.

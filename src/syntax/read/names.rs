@@ -6,7 +6,7 @@ use super::{Reader, Reading};
 use crate::quantity::Unit;
 use crate::source::Span;
 use crate::syntax::findings::{reserved_word, unexpected_text};
-use crate::syntax::name::{collapse, key_of};
+use crate::syntax::name::{collapse, identifier_of, key_of};
 use crate::syntax::outline::TokenKind;
 use crate::syntax::tree::{Name, Target};
 use ecow::EcoString;
@@ -147,24 +147,4 @@ pub fn name_of(written: &str, span: Span) -> Name {
 fn collapsed(written: &str) -> EcoString {
     let plain = written.bytes().all(|byte| (b'!'..=b'~').contains(&byte) || byte == b' ');
     if plain && !written.contains("  ") { written.into() } else { collapse(written).into() }
-}
-
-/// The letters and digits of a title in lower case, joined by `-`.
-pub fn identifier_of(title: &str) -> String {
-    let words = title.split(|c: char| !c.is_alphanumeric()).filter(|word| !word.is_empty());
-    let joined = words.collect::<Vec<_>>().join("-").to_lowercase();
-    let digits = joined.len() - joined.trim_start_matches(|c: char| !c.is_alphabetic()).len();
-    joined.get(digits..).unwrap_or("").to_owned()
-}
-
-#[cfg(test)]
-mod tests {
-    use super::identifier_of;
-
-    #[test]
-    fn a_title_becomes_an_identifier() {
-        assert_eq!(identifier_of("Quay Loaf"), "quay-loaf");
-        assert_eq!(identifier_of("2nd Crème_Loaf!"), "nd-crème-loaf");
-        assert_eq!(identifier_of("123"), "");
-    }
 }

@@ -1,6 +1,5 @@
 //! What is made beside the dough: stages, mixtures, cultures, and what a piece carries.
 
-use super::amounts::Wanted;
 use super::cursor::Cursor;
 use super::method::takes_room;
 use super::said::Said;
@@ -12,6 +11,7 @@ use crate::syntax::findings::{missing_unit, unexpected_text};
 use crate::syntax::tree::{
     Culture, Least, Mix, Mixture, Name, Piece, Save, Size, Stage, StageKind, StageSize, Wait,
 };
+use crate::syntax::wanted::Wanted;
 
 impl<'a> Reader<'a> {
     /// A preferment, build, soaker or scald; none where it has no name.

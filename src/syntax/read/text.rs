@@ -1,12 +1,12 @@
 //! Texts in quotes, and the figures in square brackets inside them.
 
-use super::amounts::Wanted;
 use super::cursor::Cursor;
 use super::{Reader, Reading};
 use crate::source::Span;
 use crate::syntax::findings::unexpected_text;
 use crate::syntax::outline::outline;
 use crate::syntax::tree::{FigureAsk, Name, Text, TextPart};
+use crate::syntax::wanted::Wanted;
 use ecow::EcoString;
 
 impl Reader<'_> {

@@ -9,7 +9,8 @@ use crate::syntax::tree::{Open, Weekdays};
 use crate::time::clock::{Dating, Instant, MINUTE, Zone};
 use crate::time::graph::{Doing, Graph, Retimed, Stretch};
 use crate::time::length::elapsed;
-use crate::time::plan::{Anchor, Change, Conclusion, NoPlan, Wanted, at_point};
+use crate::time::planned::{Anchor, Change, Conclusion, NoPlan, Wanted};
+use crate::time::puzzle::at_point;
 use crate::time::why::said;
 
 pub const RULE: Rule = Rule {

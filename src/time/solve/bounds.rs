@@ -7,7 +7,7 @@
 
 use std::collections::VecDeque;
 
-use super::{Cluster, Grid, Puzzle};
+use super::puzzle::{Cluster, Grid, Puzzle};
 
 /// `time[to] <= time[from] + most`. The point after the last one is the epoch, at 0.
 #[derive(Clone, Copy, Debug)]

@@ -12,8 +12,25 @@ use std::ops::Range;
 
 use super::argument::{Argument, shortest_argument};
 use super::bounds::Field;
-use super::relief::reliefs;
-use super::{Cluster, Conflict, Part, Puzzle, clusters};
+use super::puzzle::{Cluster, Part, Puzzle, clusters};
+use super::relief::{Relief, reliefs};
+
+/// Why there is no plan: the smallest set of gaps and presences that cannot hold together (with
+/// what is fixed), and single changes each of which alone makes a plan possible.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Conflict {
+    /// In the order of the puzzle, gaps first. Without members where what is fixed contradicts
+    /// itself. It is never reducible, and neither are the names it belongs to.
+    pub parts: Vec<Part>,
+    /// Whether no other set has fewer names; false where the puzzle is so tangled that the
+    /// search for one was given up.
+    pub is_smallest: bool,
+    /// Why the parts cannot hold together, counted back from the latest times that are fixed,
+    /// and forward from the earliest.
+    pub arguments: Vec<Argument>,
+    /// The smallest change first.
+    pub reliefs: Vec<Relief>,
+}
 
 /// How far the search for a smallest set goes: the repairs that are looked for, the steps in
 /// choosing from them, and the parts that are looked at in finding out what holds together. All

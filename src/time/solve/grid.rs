@@ -6,34 +6,7 @@
 //! neither the bounds nor the flow have to know of it; only where an opening bounds a time it is
 //! brought onto the grid. Deliberately absent: how points get their places.
 
-use super::{Gap, Puzzle};
-
-/// Times of point `p` are `places[p]` more than a multiple of `step`.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Grid {
-    pub step: i64,
-    pub places: Vec<i64>,
-}
-
-impl Grid {
-    pub fn is_for(&self, points: usize) -> bool {
-        self.step > 0 && self.places.len() == points
-    }
-
-    pub fn mirrored(&self) -> Self {
-        Self { step: self.step, places: self.places.iter().map(|place| -place).collect() }
-    }
-
-    /// The last time of a point that is not after a given one.
-    pub fn before(&self, point: usize, time: i64) -> i64 {
-        time - (time - self.places[point]).rem_euclid(self.step)
-    }
-
-    /// By how much lengths between two points lie beside full steps.
-    fn length(&self, gap: &Gap) -> i64 {
-        self.places[gap.to] - self.places[gap.from]
-    }
-}
+use super::puzzle::{Gap, Grid, Puzzle};
 
 impl Puzzle {
     /// The puzzle on a grid. What a length costs between two of its values does not matter; at

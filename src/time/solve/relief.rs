@@ -6,7 +6,27 @@
 //! absent: changes of two parts.
 
 use super::bounds::Field;
-use super::{Cluster, FURTHEST, Gap, Part, Puzzle, Relief, plan};
+use super::puzzle::{Cluster, FURTHEST, Gap, Part, Puzzle};
+use super::search::plan;
+
+/// A single change after which the whole puzzle has a plan. A millisecond less does not do.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Relief {
+    Longer {
+        gap: usize,
+        most: i64,
+    },
+    Shorter {
+        gap: usize,
+        least: i64,
+    },
+    /// For all that somebody has to be there for: an opening, by its number, that begins
+    /// earlier or ends later, by as little as possible.
+    Hours {
+        opening: usize,
+        hours: (i64, i64),
+    },
+}
 
 /// The reliefs, the smallest change first, then in the order of the parts.
 pub fn reliefs(puzzle: &Puzzle, parts: &[Part]) -> Vec<Relief> {

@@ -14,7 +14,24 @@ use std::collections::BTreeMap;
 
 use super::bounds::{Choice, Field};
 use super::flow::{FIRM, Network};
-use super::{Cluster, Puzzle};
+use super::puzzle::{Cluster, Puzzle, Solution, clusters};
+
+/// The best plan, without the reasons why there is none.
+pub fn plan(puzzle: &Puzzle) -> Option<Solution> {
+    let mut times = vec![puzzle.last_moment(); puzzle.points];
+    for &(point, time) in &puzzle.fixed {
+        times[point] = time;
+    }
+    let agree = puzzle.fixed.iter().all(|&(point, time)| times[point] == time);
+    let mut proven = true;
+    for cluster in agree.then(|| clusters(puzzle))? {
+        let (found, is_best) = cheapest(puzzle, &cluster)?;
+        proven &= is_best;
+        cluster.points.iter().for_each(|&point| times[point] = found[point]);
+    }
+    let cost = puzzle.cost(&times);
+    puzzle.is_met(&times).then_some(Solution { times, cost, proven })
+}
 
 /// What a branch promises, the best one lowest: its cost, the start, the sum of the times that
 /// are held from above, and to settle what is left, the order in which branches were made.

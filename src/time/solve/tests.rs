@@ -1,9 +1,10 @@
 //! Random step graphs against a judge that knows nothing of the solver, and what has to stay
 //! true when a puzzle changes.
 
+use super::puzzle::FURTHEST;
 use super::{
-    Conflict, FURTHEST, Gap, Grid, Names, Part, Presence, Puzzle, Relief, Solution, attempt,
-    is_possible, plan, solve,
+    Conflict, Gap, Grid, Names, Part, Presence, Puzzle, Relief, Solution, attempt, is_possible,
+    plan, solve,
 };
 
 /// The judge: every time of every point is tried, one point after the other, against plain

@@ -6,7 +6,7 @@ use crate::quantity::display::decimal;
 use crate::quantity::{Dimension, Exact};
 use crate::source::Span;
 use crate::syntax::findings::quoted;
-use crate::syntax::read::Wanted;
+use crate::syntax::wanted::Wanted;
 
 /// A range where one value stands.
 pub fn one_value(span: Span, written: &str) -> Finding {

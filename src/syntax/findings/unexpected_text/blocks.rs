@@ -48,7 +48,7 @@ pub fn identifier(span: Span, what: &str, written: &str, joined: &str) -> Findin
 
 /// A formula that begins with its title.
 pub fn formula_without_name(span: Span, title: &str) -> Finding {
-    let name = crate::syntax::read::identifier_of(title);
+    let name = crate::syntax::name::identifier_of(title);
     let finding = Finding::new(&RULE, span, "this formula has a title and no name");
     if name.is_empty() {
         return finding.help("write its name before the title: one word joined by `-`");

@@ -1,0 +1,38 @@
+//! How a finding shows what an author wrote.
+
+/// The author's words in backticks, on one line and no longer than a line.
+pub(in crate::syntax) fn quoted(written: &str) -> String {
+    const LONGEST: usize = 40;
+    let line = written.trim().lines().next().unwrap_or("").trim_end();
+    let short: String = line.chars().take(LONGEST).collect();
+    let is_cut = short.len() < written.trim().len();
+    format!("`{}{}`", short.trim_end(), if is_cut { "…" } else { "" })
+}
+
+/// The head of a block in backticks, without its title.
+pub(in crate::syntax) fn quoted_head(head: &str) -> String {
+    match head.split_once('"') {
+        Some((name, _)) if !name.trim().is_empty() => quoted(name),
+        _ => quoted(head),
+    }
+}
+
+/// `a` or `an` before a word.
+pub(in crate::syntax) fn with_article(word: &str) -> String {
+    let vowel = word.starts_with(['a', 'e', 'i', 'o', 'u']);
+    format!("{} {word}", if vowel { "an" } else { "a" })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn what_an_author_wrote_is_shown_on_one_line() {
+        assert_eq!(quoted("  two words \n"), "`two words`");
+        assert_eq!(quoted("one\ntwo"), "`one…`");
+        assert_eq!(quoted(&"é".repeat(50)), format!("`{}…`", "é".repeat(40)));
+        assert_eq!(quoted_head("formula quay-loaf \"Quay Loaf\""), "`formula quay-loaf`");
+        assert_eq!(with_article("ingredient"), "an ingredient");
+    }
+}

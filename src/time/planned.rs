@@ -1,0 +1,120 @@
+//! What a plan is asked for and what comes of it, as plain data.
+
+use super::clock::{Instant, MINUTE, Zone};
+use crate::quantity::Exact;
+use crate::quantity::display::nearest;
+use crate::syntax::tree::Open;
+
+/// What a plan depends on.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Anchor {
+    /// The bread is ready then.
+    Ready(Instant),
+    /// The bread is ready then or before.
+    ReadyBy(Instant),
+    /// The first thing is done then.
+    Start(Instant),
+}
+
+/// When somebody is there. None: always.
+pub type Hours<'h> = Option<&'h [Open]>;
+
+/// What a plan is asked for.
+#[derive(Clone, Copy, Debug)]
+pub struct Wanted<'a> {
+    pub anchor: Anchor,
+    /// Nothing is begun before then.
+    pub not_before: Option<Instant>,
+    pub hours: Hours<'a>,
+    pub zone: &'a Zone,
+    /// Clock times fall on multiples of so many milliseconds where the ranges allow it.
+    pub grid: Option<i64>,
+}
+
+/// A graph with a time for every point.
+#[derive(Clone, Debug)]
+pub struct Plan {
+    /// By point.
+    pub times: Vec<Instant>,
+    pub begin: Instant,
+    pub end: Instant,
+    /// How far lengths are from the middles of their ranges, in all, in shares of the ranges'
+    /// widths: [`WIDTH`] for one whole width.
+    pub cost: i64,
+    /// Whether no other plan is nearer; false only where the search was given up.
+    pub proven: bool,
+}
+
+/// What one whole width of a range costs. A millisecond in the widest range that there can be
+/// still costs more than a thousand.
+pub const WIDTH: i64 = 60_000_000_000_000;
+
+/// Why there is no plan, in terms of the graph.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct NoPlan {
+    /// Stretches whose lengths are part of the conflict.
+    pub lengths: Vec<usize>,
+    /// Points at which somebody would have to be there.
+    pub presences: Vec<(usize, usize)>,
+    /// Whether no fewer things, by their names, are in conflict; false where the search for
+    /// fewer was given up.
+    pub is_smallest: bool,
+    /// Why they don't go together, one conclusion after the other.
+    pub because: Vec<Conclusion>,
+    pub changes: Vec<Change>,
+    /// Whether the bread can't be had at any time of the day, or the week.
+    pub no_time_fits: bool,
+}
+
+/// One conclusion: lengths in a row, and the hours that they run into.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Conclusion {
+    pub runs: Vec<Run>,
+    /// Another point at the same time as the one that the first run begins with.
+    pub(super) at: Option<usize>,
+    /// Hours end then, and begin again.
+    pub ends: Option<Instant>,
+    pub begins: Option<Instant>,
+    /// What is known before, and what follows.
+    pub known: Option<Instant>,
+    pub follows: Option<Instant>,
+    /// A time that is fixed, and that what follows contradicts.
+    pub fixed: Option<Instant>,
+}
+
+/// From one point to a later one takes at least, or at most, so many milliseconds.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Run {
+    pub from: usize,
+    pub to: usize,
+    pub at_least: bool,
+    pub length: i64,
+}
+
+/// One change that alone would make a plan possible.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Change {
+    /// A stretch as long as this, in milliseconds, which is more than it may be.
+    Longer { stretch: usize, most: i64 },
+    /// A stretch as short as this, which is less than it has to be.
+    Shorter { stretch: usize, least: i64 },
+    /// Hands from one instant to another, for everything; and until now.
+    Hours { hours: (Instant, Instant), now: (Instant, Instant) },
+    /// Other hours on all their days: minutes since midnight.
+    Daily { hours: Open, now: Open },
+    /// The bread at another time, the nearest before or after.
+    Ready { at: Instant },
+    /// A beginning at another time, the nearest before or after.
+    Start { at: Instant },
+}
+
+/// Minutes as milliseconds; a year at most.
+pub fn milliseconds(minutes: &Exact) -> i64 {
+    const YEAR: i64 = 366 * 24 * 60 * MINUTE;
+    nearest(&(minutes * Exact::from(MINUTE))).try_into().unwrap_or(YEAR).min(YEAR)
+}
+
+/// Minutes as a whole number of them, rounded half away from zero.
+pub fn whole_minutes(minutes: &Exact) -> i64 {
+    nearest(minutes).try_into().unwrap_or(i64::MAX)
+}
