@@ -9,7 +9,8 @@
 use super::cooling::CoolingError;
 use super::course::Course;
 use super::graph::{Doing, Folds, Graph, Retimed, Stretch};
-use super::growth::{GrowthError, Model, Organism, SeedFraction};
+use super::growth::{GrowthError, Model, Organism};
+use super::laws::SeedFraction;
 use super::pace::Pace;
 use super::standing::{Asked, Kind, Standing};
 use crate::formula::class::Class;

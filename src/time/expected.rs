@@ -3,9 +3,8 @@
 //! Anchored to published times, so that only ratios of rates are used. A rough figure: it
 //! is there to find a slip of a digit, not to correct a baker.
 
-use super::growth::{
-    CultureStep, Organism, SeedFraction, YeastDough, retime_culture, retime_yeast,
-};
+use super::growth::Organism;
+use super::laws::{CultureStep, SeedFraction, YeastDough, retime_culture, retime_yeast};
 use crate::formula::class::Class;
 use crate::formula::{Goes, House, Within, Worked};
 use crate::quantity::display::percent;

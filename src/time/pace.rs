@@ -5,7 +5,8 @@
 //! is continuous, and no temperature is slower than a cooler one.
 
 use super::cooling::Cooling;
-use super::growth::{GrowthError, LONGEST_WAIT_HOURS, Model, gathered, hours_to_gather};
+use super::dose::{gathered, hours_to_gather};
+use super::growth::{GrowthError, LONGEST_WAIT_HOURS, Model};
 
 /// The pace of one stretch.
 #[derive(Clone, Debug)]
