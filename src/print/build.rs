@@ -8,7 +8,8 @@ use super::lanes;
 use super::look;
 use super::paper::{Paper, Rounded};
 use super::wording::Wording;
-use super::words::{self, capital};
+use super::words::{capital, length_words};
+use super::{cautions, live, method};
 use crate::check::batches;
 use crate::formula::class::Class;
 use crate::formula::weighing::{self, Leaving, TotalRow, Weighing};
@@ -80,7 +81,7 @@ impl Paper<'_, '_> {
         if main_mix(formula).is_some() {
             mixes.push(self.final_dough());
         }
-        let texts = |kind| words::texts_of_all(self, kind);
+        let texts = |kind| live::texts_of_all(self, kind);
         let allergens = self.allergens();
         let (total, total_sum) = self.total();
         Document {
@@ -105,8 +106,8 @@ impl Paper<'_, '_> {
             beside: self.beside(),
             groups: self.groups(),
             summary: self.summary(),
-            method: words::method(self),
-            batch_method: words::batch_method(self),
+            method: method::method(self),
+            batch_method: method::batch_method(self),
             water: self.water(),
             timeline: lanes::timeline(self),
             headnotes: texts(WordsKind::Headnote),
@@ -114,7 +115,7 @@ impl Paper<'_, '_> {
             equipment: texts(WordsKind::Equipment),
             storage: texts(WordsKind::Storage),
             sources: texts(WordsKind::Source),
-            cautions: words::cautions(self),
+            cautions: cautions::cautions(self),
             contains: allergens.contains,
             may_contain: allergens.may_contain,
             contains_unknown: allergens.unknown,
@@ -308,7 +309,7 @@ impl Paper<'_, '_> {
         some.map(|(name, length)| FigurePart {
             name: name.to_owned(),
             label: self.label(name),
-            shown: words::length_words(self, &length),
+            shown: length_words(self, &length),
             unit: String::new(),
             exact: display::exact(&length.low),
             exact_high: length
@@ -527,7 +528,7 @@ impl Paper<'_, '_> {
             feeds: (worked.feeds > 1).then_some(worked.feeds),
             earlier_feeds: self.earlier_feeds(index, &basis),
             discarded: self.discarded(index),
-            wait: words::wait(self, stage),
+            wait: method::wait(self, stage),
             hydration: (!flour.is_zero()).then(|| self.percent(&(water / flour), 1)),
             sum: self.weight_as(&worked.made, &sum),
             sum_percent: self.part_of(&worked.made, &basis),
@@ -667,7 +668,7 @@ impl Paper<'_, '_> {
             for (step, taken) in self.taken_by_steps(place) {
                 let Some(step) = method.steps.get(step) else { continue };
                 let weight = self.weight_as(&Exact::ZERO, &taken.times(batches));
-                let title = words::group_title(self, step);
+                let title = method::group_title(self, step);
                 part.by_step.push(format!("{title} {}", weight.said()));
             }
         }
@@ -784,7 +785,7 @@ impl Paper<'_, '_> {
             note: shown
                 .declared
                 .and_then(|line| line.note.as_ref())
-                .map(|note| words::text(self, note)),
+                .map(|note| live::text(self, note)),
         }
     }
 
@@ -890,14 +891,14 @@ impl Paper<'_, '_> {
         let warmth = warmth(self.house, self.worked).ok()?;
         let batches = Exact::from(self.batches);
         let stages = self.worked.order.iter();
-        let before = stages.map(|&stage| words::stage_steps(&self.worked.formula.stages[stage]));
+        let before = stages.map(|&stage| method::stage_steps(&self.worked.formula.stages[stage]));
         let before: usize = before.sum();
         let own = warmth.steps(self.house, self.worked);
         let steps = self.worked.formula.method.iter().flat_map(|method| &method.steps);
         let titles: Vec<String> = steps
             .enumerate()
             .filter(|(index, _)| own.contains(index))
-            .map(|(_, step)| words::group_title(self, step))
+            .map(|(_, step)| method::group_title(self, step))
             .collect();
         let by = if warmth.by_balance { "water-by-balance" } else { "water-by-factor" };
         let told = self.water_told(&warmth);
@@ -989,7 +990,7 @@ impl Paper<'_, '_> {
         let mut step = 0;
         for &index in &self.worked.order {
             let part = self.stage(index);
-            let count = words::stage_steps(&formula.stages[index]);
+            let count = method::stage_steps(&formula.stages[index]);
             let of_total =
                 formula.stages[index].sizes.iter().any(|size| matches!(size.size, Size::OfTotal));
             groups.push(GroupPart {
@@ -1048,7 +1049,7 @@ impl Paper<'_, '_> {
             }
             if !lines.is_empty() {
                 groups.push(GroupPart {
-                    title: words::group_title(self, &method.steps[index]),
+                    title: method::group_title(self, &method.steps[index]),
                     percent_of: None,
                     lines,
                     steps: vec![step + index],

@@ -5,7 +5,7 @@
 //! baking, so that a later plan moves it instead of adding another.
 
 use super::document::BarKind;
-use super::plan::{MomentPart, PlanDocument, PlannedPart, TaskPart};
+use super::plan_document::{MomentPart, PlanDocument, PlannedPart, TaskPart};
 use chrono::Duration;
 use icalendar::{Alarm, Calendar, Component, Event, EventLike, Related, Trigger};
 

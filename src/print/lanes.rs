@@ -2,6 +2,7 @@
 //! everything that takes time.
 
 use super::document::{BarKind, BarPart, LanePart, TimelinePart};
+use super::method;
 use super::paper::Paper;
 use super::words::{self, capital};
 use crate::formula::{House, Worked};
@@ -85,11 +86,11 @@ pub fn place(paper: &Paper, stretch: &Stretch) -> Option<Place> {
         Doing::Step { stage, step, phase } => {
             let step = method_of(paper.worked, *stage)?.steps.get(*step)?;
             let phase = step.phases.get(*phase)?;
-            (*stage, words::group_title(paper, step), phase.at.as_deref(), phase.in_room)
+            (*stage, method::group_title(paper, step), phase.at.as_deref(), phase.in_room)
         }
         Doing::Moment { stage, step } => {
             let step = method_of(paper.worked, *stage)?.steps.get(*step)?;
-            (*stage, words::group_title(paper, step), None, false)
+            (*stage, method::group_title(paper, step), None, false)
         }
         Doing::Build { stage, feed } => {
             let feeds = formula.stages[*stage].feeds.is_some();
@@ -128,7 +129,7 @@ pub fn place(paper: &Paper, stretch: &Stretch) -> Option<Place> {
     };
     let at = match retimed {
         Some(celsius) => Some(paper.degrees(celsius)),
-        None => words::surroundings(paper, at, in_room, verb, false),
+        None => method::surroundings(paper, at, in_room, verb, false),
     };
     Some(Place { stage, title, at, kind })
 }

@@ -1,0 +1,166 @@
+//! Texts with live figures, worked out.
+
+use super::paper::Paper;
+use super::words::{capital, length_words};
+use crate::formula::{Figure, Kind, Within, words_of};
+use crate::quantity::display::minutes_range;
+use crate::quantity::{Dimension, Exact, Unit, ratio};
+use crate::syntax::tree::{FigureAsk, Name, Quantity, Target, Text, TextPart, Words, WordsKind};
+use crate::time;
+
+/// A text with its live figures worked out.
+pub fn text(paper: &Paper, text: &Text) -> String {
+    let mut written = String::new();
+    for part in &text.parts {
+        match part {
+            TextPart::Plain(words) => written.push_str(words),
+            TextPart::Figure { words, ask, .. } => {
+                let figure = ask.as_ref().and_then(|ask| figure(paper, ask));
+                written.push_str(&figure.unwrap_or_else(|| format!("[{words}]")));
+            }
+        }
+    }
+    written
+}
+
+/// The texts of a kind, worked out.
+pub fn texts(paper: &Paper, all: &[Words], kind: WordsKind) -> Vec<String> {
+    words_of(all, kind).map(|words| text(paper, words)).collect()
+}
+
+/// The texts of a kind that the formula says, then those of its stages and side mixes,
+/// each with its name before it.
+pub fn texts_of_all(paper: &Paper, kind: WordsKind) -> Vec<String> {
+    let formula = &paper.worked.formula;
+    let mut all = texts(paper, &formula.texts, kind);
+    let mut add = |name: &str, own: &[Words]| {
+        let named = texts(paper, own, kind).into_iter();
+        all.extend(named.map(|text| format!("{}: {text}", capital(name))));
+    };
+    // What a stage notes and warns of stands where its work begins.
+    if !matches!(kind, WordsKind::Note | WordsKind::Caution) {
+        formula.stages.iter().for_each(|stage| add(&stage.name.shown, &stage.texts));
+    }
+    for index in 0..paper.worked.blends.len() {
+        if let Some(mixture) = paper.worked.mixture(paper.house, index) {
+            add(&mixture.name.shown, &mixture.texts);
+        }
+    }
+    all
+}
+
+fn figure(paper: &Paper, ask: &FigureAsk) -> Option<String> {
+    match ask {
+        FigureAsk::Figure { what, place: None }
+            if matches!(Figure::read(&what.name.key), Some(Figure::Elapsed | Figure::HandsOn)) =>
+        {
+            let graph = time::graph(paper.house, paper.worked)?;
+            let length = match Figure::read(&what.name.key) {
+                Some(Figure::HandsOn) => time::hands_on(&graph),
+                _ => time::elapsed(&graph),
+            };
+            Some(length_words(paper, &length))
+        }
+        FigureAsk::Figure { what, place } => {
+            let values = paper.worked.ask(paper.house, what, place.as_ref())?;
+            let kind = values.first()?.kind;
+            let share = match kind {
+                Kind::Mass | Kind::Number => share_of_batch(paper, what, place.as_ref()),
+                _ => Exact::ONE,
+            };
+            let amounts: Vec<Exact> = values.iter().map(|value| &value.amount * &share).collect();
+            Some(value_words(paper, kind, amounts.iter().min()?, amounts.iter().max()?))
+        }
+        FigureAsk::Scaled { amount, what } => {
+            let dimension = amount.unit.dimension();
+            // A share stays what it is, whatever the batch.
+            let by = match dimension {
+                Dimension::Mass | Dimension::Volume | Dimension::Count => {
+                    let share = match what {
+                        Some(what) => share_of_batch(paper, what, None),
+                        None => ratio(1, i64::from(paper.shared_by.get())),
+                    };
+                    paper.worked.scale_at(paper.house, amount.span) * share
+                }
+                _ => Exact::ONE,
+            };
+            let shown = match dimension {
+                Dimension::Mass => paper.in_words(&(base(paper, amount) * by)),
+                Dimension::Volume | Dimension::Part => {
+                    let number = &amount.number * by;
+                    paper.measure(amount.unit, &number, &number)
+                }
+                _ => {
+                    let digits = amount.decimals.unwrap_or(2).max(1);
+                    let shown = paper.trimmed(&(&amount.number * by), digits);
+                    match amount.unit {
+                        Unit::Count => shown,
+                        unit => format!("{shown} {}", unit.spelling()),
+                    }
+                }
+            };
+            Some(match what {
+                Some(what) if dimension == Dimension::Count => {
+                    format!("{shown} {}", target(paper, what))
+                }
+                Some(what) => {
+                    let name = target(paper, what);
+                    paper.words.fill("weight-in-text", &[("weight", &shown), ("name", &name)])
+                }
+                None => shown,
+            })
+        }
+    }
+}
+
+/// A value at both ends of its range, `70–74 %`, or the one that it has.
+fn value_words(paper: &Paper, kind: Kind, low: &Exact, high: &Exact) -> String {
+    let ends = |shown: &dyn Fn(&Exact) -> String| match low == high {
+        true => shown(low),
+        false => format!("{}–{}", shown(low), shown(high)),
+    };
+    match kind {
+        Kind::Mass => paper.weights_in_words(low, high),
+        Kind::Share => format!("{} %", ends(&|share| paper.percent(share, 1))),
+        Kind::Number => ends(&|number| paper.trimmed(number, 1)),
+        Kind::Time => minutes_range(low, high),
+        Kind::Temperature if low == high => paper.degrees_worked_out(low),
+        Kind::Temperature => paper.degrees_range(low, high),
+        Kind::Energy => format!("{} kJ", ends(&|energy| paper.trimmed(energy, 1))),
+    }
+}
+
+/// What one batch has of a figure that the words of the dough's steps ask for: its part of
+/// all that is in the dough, and of the pieces. A stage, a side mix and what is strewn on
+/// pieces are there once for all batches, and a piece is a piece.
+pub fn share_of_batch(paper: &Paper, what: &Target, place: Option<&Name>) -> Exact {
+    let worked = paper.worked;
+    let within = |name: &Name| worked.within(&name.key);
+    let figure = Figure::read(&what.name.key).filter(|_| what.role.is_none());
+    let is_shared = match (place.map(within), figure) {
+        (Some(None | Some(Within::Stage(_) | Within::Blend(_) | Within::Pieces)), _) => false,
+        (_, Some(Figure::Pieces)) => true,
+        (_, Some(Figure::Piece | Figure::PieceBaked | Figure::DoughYield)) => false,
+        (_, Some(_)) => true,
+        (_, None) if matches!(within(&what.name), Some(Within::Blend(_))) => false,
+        (_, None) => worked.ask(paper.house, what, None).is_some(),
+    };
+    match is_shared {
+        true => ratio(1, i64::from(paper.shared_by.get())),
+        false => Exact::ONE,
+    }
+}
+
+/// Grams, milliliters or minutes of a quantity, by the house's measures.
+pub fn base(paper: &Paper, quantity: &Quantity) -> Exact {
+    quantity.unit.to_base(&quantity.number, paper.house.settings.measures)
+}
+
+/// What goes in, with its role, in the print's language.
+pub fn target(paper: &Paper, target: &Target) -> String {
+    let name = paper.called(&target.name.key, &target.name.shown);
+    match &target.role {
+        Some(role) => format!("{name} ({})", role.shown),
+        None => name,
+    }
+}

@@ -1,0 +1,404 @@
+//! The method of a print: the steps of stages and dough, their phases and waits.
+
+use super::document::{HomePart, PhasePart, StepPart};
+use super::live::{base, share_of_batch, target, text, texts};
+use super::paper::Paper;
+use super::words::{capital, minutes};
+use crate::quantity::display::minutes_range;
+use crate::syntax::tree::{
+    Extent, Fold, FoldStyle, Method, Phase, Quantity, Stage, StageKind, Step, Text, Until, Verb,
+    Wait, With, WordsKind,
+};
+use crate::time::is_hands_on;
+
+/// The steps of the stages in building order, then those of the dough.
+pub fn method(paper: &Paper) -> Vec<StepPart> {
+    let formula = &paper.worked.formula;
+    let mut steps = Vec::new();
+    for &index in &paper.worked.order {
+        let stage = &formula.stages[index];
+        match &stage.method {
+            Some(method) => steps.extend(own_steps(paper, method, Some(stage))),
+            None => steps.push(built_in_one(paper, stage)),
+        }
+        if stage.method.is_some()
+            && let Some(step) = waiting_step(paper, stage)
+        {
+            steps.push(step);
+        }
+    }
+    if let Some(method) = &formula.method {
+        steps.extend(own_steps(paper, method, None));
+    }
+    steps
+}
+
+/// The same steps for a sheet that weighs per batch: stages are made once for all batches,
+/// so only the dough's own steps speak of one. Empty where there is one batch.
+pub fn batch_method(paper: &Paper) -> Vec<StepPart> {
+    if paper.batches < 2 || paper.worked.formula.method.is_none() {
+        return Vec::new();
+    }
+    let mut steps = method(paper);
+    let of_stages = steps.iter().take_while(|step| step.stage.is_some()).count();
+    steps.truncate(of_stages);
+    paper.shared_by.set(paper.batches);
+    let own = paper.worked.formula.method.iter();
+    steps.extend(own.flat_map(|method| own_steps(paper, method, None)));
+    paper.shared_by.set(1);
+    steps
+}
+
+/// How many steps a stage has in the printed method.
+pub fn stage_steps(stage: &Stage) -> usize {
+    match &stage.method {
+        None => 1,
+        Some(method) => method.steps.len() + usize::from(!waits(stage).is_empty()),
+    }
+}
+
+fn waits(stage: &Stage) -> &[Wait] {
+    if stage.ripens.is_empty() { &stage.stands } else { &stage.ripens }
+}
+
+/// A stage without a method is built in one step and waits.
+pub fn built_in_one(paper: &Paper, stage: &Stage) -> StepPart {
+    let names = stage.mix.lines.iter().map(|line| target(paper, &line.target)).collect();
+    let id = match stage.kind {
+        StageKind::Preferment | StageKind::Build => "build-ferment",
+        StageKind::Soaker => "build-soaker",
+        StageKind::Scald => "build-scald",
+    };
+    let mut sentence = paper.words.fill(id, &[("names", &joined(paper, names))]);
+    if let Some(keeps) = keeps(paper, stage) {
+        sentence.push(' ');
+        sentence.push_str(&keeps);
+    }
+    let waits = waits(stage);
+    let first = waits.first();
+    let mut phases = vec![PhasePart {
+        time: first.and_then(|wait| wait.time.as_ref()).map(|time| times(paper, time)),
+        at: first.and_then(|wait| surroundings(paper, wait.at.as_ref(), wait.in_room, None, false)),
+        text: sentence,
+        ..PhasePart::default()
+    }];
+    phases.extend(waits.iter().skip(1).map(|wait| wait_phase(paper, wait)));
+    StepPart {
+        title: capital(&stage.name.shown),
+        stage: Some(capital(&stage.name.shown)),
+        phases,
+        notes: texts(paper, &stage.texts, WordsKind::Note),
+        cautions: texts(paper, &stage.texts, WordsKind::Caution),
+        hands_on: true,
+    }
+}
+
+fn wait_phase(paper: &Paper, wait: &Wait) -> PhasePart {
+    PhasePart {
+        time: wait.time.as_ref().map(|time| times(paper, time)),
+        at: surroundings(paper, wait.at.as_ref(), wait.in_room, None, false),
+        text: paper.words.say("then-leave"),
+        ..PhasePart::default()
+    }
+}
+
+fn waiting_step(paper: &Paper, stage: &Stage) -> Option<StepPart> {
+    let waits = waits(stage);
+    if waits.is_empty() {
+        return None;
+    }
+    let title = match stage.kind {
+        StageKind::Preferment | StageKind::Build => "step-ripen",
+        StageKind::Soaker | StageKind::Scald => "step-stand",
+    };
+    let phases = waits.iter().enumerate().map(|(index, wait)| {
+        let mut phase = wait_phase(paper, wait);
+        if index == 0 {
+            phase.text = keeps(paper, stage).unwrap_or_default();
+        }
+        phase
+    });
+    Some(StepPart {
+        title: paper.words.say(title),
+        stage: Some(capital(&stage.name.shown)),
+        phases: phases.collect(),
+        notes: Vec::new(),
+        cautions: Vec::new(),
+        hands_on: false,
+    })
+}
+
+fn keeps(paper: &Paper, stage: &Stage) -> Option<String> {
+    let wait = stage.keeps.first()?;
+    let time = times(paper, wait.time.as_ref()?);
+    Some(match surroundings(paper, wait.at.as_ref(), wait.in_room, None, false) {
+        Some(at) => paper.words.fill("use-within-at", &[("time", &time), ("temperature", &at)]),
+        None => paper.words.fill("use-within", &[("time", &time)]),
+    })
+}
+
+/// `8–10 h at 22 °C, keeps 2 h`.
+pub fn wait(paper: &Paper, stage: &Stage) -> Option<String> {
+    let leg = |wait: &Wait| {
+        let time = wait.time.as_ref().map(|time| times(paper, time)).unwrap_or_default();
+        match surroundings(paper, wait.at.as_ref(), wait.in_room, None, false) {
+            Some(at) => paper.words.fill("wait-at", &[("time", &time), ("temperature", &at)]),
+            None => time,
+        }
+        .trim()
+        .to_owned()
+    };
+    let then = |first: String, next: String| {
+        paper.words.fill("wait-then", &[("first", &first), ("next", &next)])
+    };
+    let legs = waits(stage).iter().map(leg).reduce(then);
+    let keeps = |wait: &Wait| paper.words.fill("wait-keeps", &[("wait", &leg(wait))]);
+    let kept: Vec<String> = stage.keeps.iter().map(keeps).collect();
+    let kept = (!kept.is_empty()).then(|| kept.join(", "));
+    match (legs, kept) {
+        (Some(legs), Some(kept)) => Some(format!("{legs}; {kept}")),
+        (legs, kept) => legs.or(kept),
+    }
+}
+
+fn own_steps(paper: &Paper, method: &Method, stage: Option<&Stage>) -> Vec<StepPart> {
+    let name = stage.map(|stage| capital(&stage.name.shown));
+    let steps = method.steps.iter().enumerate().map(|(index, step)| {
+        // What a stage says of itself stands where its work begins.
+        let first = stage.filter(|_| index == 0);
+        let of_stage =
+            |kind| first.map(|stage| texts(paper, &stage.texts, kind)).into_iter().flatten();
+        let own = |words: &[Text]| -> Vec<String> {
+            words.iter().map(|words| text(paper, words)).collect()
+        };
+        StepPart {
+            title: step_title(paper, step),
+            stage: name.clone(),
+            phases: phases(paper, step),
+            notes: of_stage(WordsKind::Note).chain(own(&step.notes)).collect(),
+            cautions: of_stage(WordsKind::Caution).chain(own(&step.cautions)).collect(),
+            hands_on: is_hands_on(step),
+        }
+    });
+    steps.collect()
+}
+
+/// The longest heading, in letters, that is made of an author's words.
+const LONGEST_HEADING: usize = 40;
+
+/// The heading of what goes in at a step; of `step "…"` its first words.
+pub fn group_title(paper: &Paper, step: &Step) -> String {
+    let Some(words) = &step.text else { return step_title(paper, step) };
+    let words = text(paper, words);
+    let sentence = words.split_inclusive(['.', '!', ';', ':', ',']).next().unwrap_or("");
+    let sentence = sentence.trim_end_matches(['.', ';', ':', ',']);
+    match sentence.chars().count() <= LONGEST_HEADING {
+        true => sentence.to_owned(),
+        false => paper.words.say("step-step"),
+    }
+}
+
+/// The heading of a step, with the kind of piece it is for; none where the author's
+/// words say what to do.
+pub fn step_title(paper: &Paper, step: &Step) -> String {
+    if step.text.is_some() {
+        return String::new();
+    }
+    let title = paper.words.say(&format!("step-{}", step.verb.word()));
+    match step.phases.first().and_then(|phase| phase.kind.as_ref()) {
+        Some(kind) => {
+            let kind = paper.piece_kind(&kind.shown);
+            paper.words.fill("step-for", &[("step", &title), ("kind", &kind)])
+        }
+        None => title,
+    }
+}
+
+pub fn phases(paper: &Paper, step: &Step) -> Vec<PhasePart> {
+    let told = |home| phases_told(paper, step, home);
+    let (mut parts, at_home) = (told(false), told(true));
+    for (part, home) in parts.iter_mut().zip(at_home) {
+        if part.at != home.at || part.text != home.text {
+            part.home = Some(HomePart { at: home.at, text: home.text });
+        }
+    }
+    parts
+}
+
+/// The phases of a step, with ovens as a kitchen at home sets them or a bakery does.
+fn phases_told(paper: &Paper, step: &Step, home: bool) -> Vec<PhasePart> {
+    let verb = Some(step.verb);
+    let mut parts: Vec<PhasePart> = step
+        .phases
+        .iter()
+        .map(|phase| PhasePart {
+            time: phase.duration.as_ref().map(|time| times(paper, time)),
+            at: surroundings(paper, phase.at.as_deref(), phase.in_room, verb, home),
+            to: phase.to.as_ref().map(|to| paper.temperature(to, None, home)),
+            text: sentences(paper, phase).join(" "),
+            home: None,
+        })
+        .collect();
+    if let (Some(words), Some(first)) = (&step.text, parts.first_mut()) {
+        let own = closed(text(paper, words));
+        // Such a step has no heading that would say for what.
+        let kind = step.phases.first().and_then(|phase| phase.kind.as_ref());
+        let own = match kind {
+            Some(kind) => {
+                let kind = capital(&paper.piece_kind(&kind.shown));
+                paper.words.fill("words-for", &[("kind", &kind), ("words", &own)])
+            }
+            None => own,
+        };
+        first.text = format!("{own} {}", first.text).trim().to_owned();
+    }
+    for next in parts.iter_mut().skip(1).filter(|next| next.text.is_empty()) {
+        next.text = match &next.at {
+            Some(at) => paper.words.fill("then-at", &[("temperature", at)]),
+            None => paper.words.say("then-on"),
+        };
+    }
+    parts
+}
+
+/// A text that ends like a sentence.
+fn closed(text: String) -> String {
+    let end = text.trim_end().trim_end_matches(['"', '”', '’', ')']);
+    match end.ends_with(['.', '!', '?', '…', ':']) || end.is_empty() {
+        true => text,
+        false => format!("{}.", text.trim_end()),
+    }
+}
+
+fn sentences(paper: &Paper, phase: &Phase) -> Vec<String> {
+    let words = paper.words;
+    let mut all = Vec::new();
+    if !phase.with.is_empty() {
+        let names = phase.with.iter().map(|with| with_words(paper, with)).collect();
+        all.push(words.fill("with", &[("names", &joined(paper, names))]));
+    }
+    if let Some(place) = &phase.place {
+        all.push(words.fill("in-place", &[("place", &place.shown)]));
+    }
+    let mut how = Vec::new();
+    if phase.by_hand {
+        how.push(words.say("by-hand"));
+    }
+    if let Some(speed) = phase.speed {
+        how.push(words.fill("speed", &[("speed", &speed.to_string())]));
+    }
+    for (said, id) in [
+        (phase.covered, "covered"),
+        (phase.uncovered, "uncovered"),
+        (phase.steamed, "steamed"),
+        (phase.vented, "vented"),
+        (phase.fan, "fan"),
+    ] {
+        if said {
+            how.push(words.say(id));
+        }
+    }
+    if !how.is_empty() {
+        all.push(format!("{}.", capital(&how.join(", "))));
+    }
+    if let Some(fold) = &phase.fold {
+        all.push(fold_words(paper, fold));
+    }
+    for until in &phase.until {
+        all.push(match until {
+            Until::Volume(volume) => {
+                words.fill("until-volume", &[("factor", &paper.trimmed(&volume.number, 2))])
+            }
+            Until::Core(core) => {
+                let core = paper.temperature_of(core);
+                words.fill("until-core", &[("temperature", &core)])
+            }
+            Until::Acidity(number, _) => {
+                words.fill("until-acidity", &[("value", &paper.trimmed(number, 2))])
+            }
+            Until::Text(said) => {
+                let said = text(paper, said);
+                words.fill("until", &[("words", said.trim_end_matches('.'))])
+            }
+        });
+    }
+    all
+}
+
+fn fold_words(paper: &Paper, fold: &Fold) -> String {
+    let id = match fold.style {
+        None => "fold",
+        Some(FoldStyle::Single) => "fold-single",
+        Some(FoldStyle::Double) => "fold-double",
+    };
+    let number = f64::from(fold.times.unwrap_or(1));
+    match &fold.every {
+        Some(every) => {
+            let every = times(paper, every);
+            paper.words.count(&format!("{id}-every"), "times", number, &[("time", &every)])
+        }
+        None => paper.words.count(id, "times", number, &[]),
+    }
+}
+
+fn with_words(paper: &Paper, with: &With) -> String {
+    let words = paper.words;
+    match with {
+        With::Name(name) => target(paper, name),
+        With::Flours(_) => words.say("the-flours"),
+        With::Share(share, name) => {
+            let share = paper.percent(&base(paper, share), 1);
+            words.fill("share-of", &[("share", &share), ("name", &target(paper, name))])
+        }
+        With::Weight(weight, name) => {
+            let by = paper.worked.scale_at(paper.house, weight.span);
+            let by = by * share_of_batch(paper, name, None);
+            let weight = paper.in_words(&(base(paper, weight) * by));
+            words.fill("weight-of", &[("weight", &weight), ("name", &target(paper, name))])
+        }
+        With::Remaining(name) => words.fill("rest-of", &[("name", &target(paper, name))]),
+        With::EverythingElse(_) => words.say("everything-else"),
+    }
+}
+
+fn joined(paper: &Paper, names: Vec<String>) -> String {
+    match names.as_slice() {
+        [] => String::new(),
+        [one] => one.clone(),
+        [most @ .., last] => {
+            paper.words.fill("list-end", &[("most", &most.join(", ")), ("last", last)])
+        }
+    }
+}
+
+/// A range of times: `3–4 h`, `at least 3 h`, `up to 4 h`.
+fn times(paper: &Paper, extent: &Extent) -> String {
+    let value = |quantity: &Quantity| base(paper, quantity);
+    let bounded = |id, end: &Quantity| paper.words.fill(id, &[("amount", &minutes(&value(end)))]);
+    match (&extent.low, &extent.high) {
+        (Some(low), Some(high)) => minutes_range(&value(low), &value(high)),
+        (Some(one), None) if !extent.ranged => minutes(&value(one)),
+        (Some(low), None) => bounded("at-least", low),
+        (None, Some(high)) => bounded("up-to", high),
+        (None, None) => String::new(),
+    }
+}
+
+/// What something stands in: a temperature, or that of the room where it is known; of a
+/// step with this verb, at home perhaps.
+pub fn surroundings(
+    paper: &Paper,
+    at: Option<&Extent>,
+    in_room: bool,
+    verb: Option<Verb>,
+    home: bool,
+) -> Option<String> {
+    match at {
+        Some(at) => Some(paper.temperature(at, verb, home)),
+        None if in_room => Some(match &paper.house.settings.room {
+            Some(room) => paper.degrees(room),
+            None => paper.words.say("room-temperature"),
+        }),
+        None => None,
+    }
+}

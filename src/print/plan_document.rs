@@ -1,0 +1,168 @@
+//! A plan as one documented sheet: what it is written from, and its parts.
+
+use super::document::{BarKind, HousePart, LanePart};
+use crate::formula::Worked;
+use crate::time::{Graph, Plan, Retiming};
+use schemars::JsonSchema;
+use serde::Serialize;
+use std::collections::BTreeMap;
+
+/// The version of this document's shape; it grows when a field changes its meaning.
+pub const VERSION: u32 = 2;
+
+/// The plan of one formula or of several, ready for paper.
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+pub struct PlanDocument {
+    /// The version of this document's shape.
+    pub version: u32,
+    pub house: HousePart,
+    /// The formulas' identifiers, joined by `+`.
+    pub name: String,
+    /// The formulas' titles.
+    pub title: String,
+    /// Language of the printed words, as a BCP 47 tag.
+    pub language: String,
+    pub decimal_mark: String,
+    /// The words that templates add of their own, by name.
+    pub words: BTreeMap<String, String>,
+    /// The time zone of all clock times, by its name in the world's zone database; absent
+    /// where the plan is for any week or any day.
+    pub zone: Option<String>,
+    /// What is known of the days.
+    pub dating: DatingPart,
+    pub begins: MomentPart,
+    pub ends: MomentPart,
+    /// From the beginning to the end, in minutes.
+    pub minutes: i64,
+    /// What the clock shows along the way: full hours, a fitting number of them.
+    pub hours: Vec<HourPart>,
+    /// Stretches in which nobody is there, or, where no hours are given, from 22:00 to
+    /// 06:00; minutes from the beginning.
+    pub nights: Vec<NightPart>,
+    /// Whether the nights follow from hours that somebody gave.
+    pub hours_given: bool,
+    pub formulas: Vec<PlannedPart>,
+    /// What is begun in all formulas, in the order of the clock.
+    pub tasks: Vec<TaskPart>,
+    /// What is to be known of all formulas together: clocks that change, and machines that
+    /// two doughs want at once.
+    pub notes: Vec<String>,
+    /// Everything that can hurt somebody.
+    pub cautions: Vec<String>,
+    /// Whether the timeline is wanted by itself, as one picture.
+    pub picture_only: bool,
+}
+
+/// The plan of one formula.
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+pub struct PlannedPart {
+    pub name: String,
+    pub title: String,
+    pub makes: String,
+    pub begins: MomentPart,
+    pub ready: MomentPart,
+    pub lanes: Vec<LanePart>,
+    /// Everything that is begun, in the order of the clock.
+    pub tasks: Vec<TaskPart>,
+    /// Times that were worked out by a model rather than written.
+    pub estimates: Vec<String>,
+    /// What else is to be known of the plan.
+    pub notes: Vec<String>,
+}
+
+/// What is known of the days of a plan.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, JsonSchema)]
+#[serde(rename_all = "kebab-case")]
+pub enum DatingPart {
+    Dates,
+    /// Weekdays of any week.
+    AnyWeek,
+    /// Any day, and those before and after it.
+    AnyDay,
+}
+
+/// A time as clocks show it.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
+pub struct MomentPart {
+    /// `2026-12-05T07:00:00+01:00`; absent where no date is known.
+    pub iso: Option<String>,
+    /// The same in UTC, as calendars write it: `20261205T060000Z`.
+    pub utc: Option<String>,
+    /// `Saturday 5 December`; `Saturday` of any week; `the day before` any day.
+    pub date: String,
+    /// `07:00`; in an hour that the night has twice `02:40 A`, then `02:40 B`.
+    pub time: String,
+}
+
+/// A mark on the clock's axis.
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+pub struct HourPart {
+    /// Minutes from the beginning.
+    pub at: i64,
+    pub time: String,
+    /// The date, where a day begins.
+    pub date: Option<String>,
+}
+
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+pub struct NightPart {
+    pub from: i64,
+    pub to: i64,
+}
+
+/// Something that is begun at a certain time.
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+pub struct TaskPart {
+    pub begins: MomentPart,
+    pub ends: MomentPart,
+    /// What it is in its formula, whatever the clock: `dough/bake`, `levain/feed-2`.
+    pub id: String,
+    /// The formula's title.
+    pub formula: String,
+    /// `Proof`.
+    pub title: String,
+    /// The stage it belongs to; absent for the dough.
+    pub stage: Option<String>,
+    pub kind: BarKind,
+    /// How long it takes: `3 h 15 min`, `≈ 2 h 40 min` where a model says so, and that
+    /// nobody wrote it of what waits; absent where it takes no time.
+    pub time: Option<String>,
+    /// Whether a model gave the time rather than the author.
+    pub estimated: bool,
+    /// `4 °C`: surroundings, those that it is timed for.
+    pub at: Option<String>,
+    /// What to do, in a sentence or two.
+    pub text: String,
+    /// The author's notes for it, and what can hurt somebody in it.
+    pub notes: Vec<String>,
+    pub cautions: Vec<String>,
+    /// Whether something has to come out of the oven, or off the steam, at its end.
+    pub comes_out: bool,
+    /// Somebody has to come for it: hands are at work, it is near the oven, or it is begun
+    /// when nobody is at work yet.
+    pub needed: bool,
+    /// When to fold, where it is folded.
+    pub folds: Vec<String>,
+    /// The same, with the date.
+    pub fold_moments: Vec<MomentPart>,
+}
+
+/// A formula with its graph and its plan.
+pub struct Planned<'a, 't> {
+    pub worked: &'a Worked<'t>,
+    pub graph: &'a Graph,
+    pub plan: &'a Plan,
+    /// What was timed anew for another room, cold or seed.
+    pub retiming: &'a Retiming,
+}
+
+/// The plan as JSON, as `assize plan --format json` prints it and its template reads it.
+pub fn plan_json(document: &PlanDocument) -> String {
+    // Texts, numbers and lists; there is nothing in it that JSON can't say.
+    serde_json::to_string_pretty(document).unwrap_or_default()
+}
+
+/// The published JSON Schema of a plan.
+pub fn plan_schema() -> String {
+    serde_json::to_string_pretty(&schemars::schema_for!(PlanDocument)).unwrap_or_default()
+}

@@ -1,0 +1,212 @@
+//! What a plan says: of each thing that is begun, of times that a model gave, and of what it
+//! leaves to others.
+
+use super::document::PhasePart;
+use super::lanes::{method_of, place};
+use super::paper::Paper;
+use super::plan_document::Planned;
+use super::words::{self, capital};
+use super::{cautions, live, method};
+use crate::quantity::display::minutes_range;
+use crate::quantity::{Exact, Unit, int};
+use crate::syntax::tree::{Extent, Quantity, Step, Verb, WordsKind};
+use crate::time::{Because, Changed, Doing, Estimate, Graph, Retiming, Stretch};
+
+/// What a stretch is called in a sentence: `Levain, Ripen`.
+fn called(paper: &Paper, stretch: &Stretch) -> Option<String> {
+    let place = place(paper, stretch)?;
+    let step = match place.stage {
+        Some(stage) => {
+            format!("{}, {}", paper.worked.formula.stages[stage].name.shown, place.title)
+        }
+        None => place.title,
+    };
+    Some(capital(&step))
+}
+
+/// `Bulk: 3–4 h at 25 °C are taken as 2 h 30 min – 3 h 40 min at 28 °C, by the growth of
+/// sourdough yeast`.
+pub fn estimates(paper: &Paper, one: &Planned) -> Vec<String> {
+    let Retiming { asked, estimates, kept } = one.retiming;
+    if *asked && estimates.is_empty() && kept.is_empty() {
+        return vec![paper.words.say("estimate-none")];
+    }
+    estimates.iter().filter_map(|it| estimate(paper, one.graph, it)).collect()
+}
+
+fn estimate(paper: &Paper, graph: &Graph, estimate: &Estimate) -> Option<String> {
+    let words = paper.words;
+    let length = |(low, high): &(Exact, Option<Exact>)| match high {
+        Some(high) => minutes_range(low, high),
+        None => words.fill("at-least", &[("amount", &words::minutes(low))]),
+    };
+    let known = estimate.model.range();
+    let exact = |celsius: f64| Exact::try_from(celsius).unwrap_or_default();
+    let percent = |share: &Exact| paper.percent(share, 1);
+    let (id, from, to) = match &estimate.changed {
+        Changed::Warmth { from, to } => ("estimate", paper.degrees(from), paper.degrees(to)),
+        Changed::Seed { from, to } => ("estimate-seed", percent(from), percent(to)),
+    };
+    let told = words.fill(
+        id,
+        &[
+            ("step", called(paper, graph.stretches.get(estimate.stretch)?)?.as_str()),
+            ("written", &length(&estimate.before)),
+            ("at", &from),
+            ("now", &length(&estimate.now)),
+            ("room", &to),
+            ("model", &words.say(&format!("model-{}", estimate.model.key()))),
+            ("range", &paper.degrees_range(&exact(known.lowest), &exact(known.highest))),
+        ],
+    );
+    Some(match &estimate.course {
+        Some((start, minutes)) => {
+            let (start, time) = (paper.degrees(start), words::minutes(minutes));
+            let args = [("estimate", told.as_str()), ("start", &start), ("time", &time)];
+            words.fill("estimate-course", &args)
+        }
+        None => told,
+    })
+}
+
+/// What keeps its written time, though it stands in what was changed.
+fn kept(paper: &Paper, one: &Planned) -> Vec<String> {
+    let told = one.retiming.kept.iter().filter_map(|kept| {
+        let id = match kept.because {
+            Because::Culture => "kept-culture",
+            Because::NoTemperature => "kept-no-temperature",
+            Because::Frozen => "kept-frozen",
+        };
+        let step = called(paper, one.graph.stretches.get(kept.stretch)?)?;
+        let cold = paper.degrees(&int(10));
+        Some(paper.words.fill(id, &[("step", step.as_str()), ("temperature", &cold)]))
+    });
+    told.collect()
+}
+
+/// What the plan leaves to others, and whether it was searched to the end.
+pub fn notes(paper: &Paper, one: &Planned, hours: bool) -> Vec<String> {
+    let carried = paper.worked.blends.iter().filter(|blend| blend.is_formula);
+    let carried = carried.map(|blend| paper.words.fill("plan-beside", &[("name", &blend.shown)]));
+    let proven = (!one.plan.proven).then(|| paper.words.say("plan-not-proven"));
+    let awake = (!hours).then(|| paper.words.say("plan-no-hours"));
+    let untimed = one.graph.stretches.iter().filter(|stretch| stretch.untimed);
+    let untimed = untimed.filter_map(|stretch| {
+        Some(paper.words.fill("plan-untimed", &[("step", &called(paper, stretch)?)]))
+    });
+    let kept = kept(paper, one).into_iter();
+    carried.chain(kept).chain(untimed).chain(proven).chain(awake).collect()
+}
+
+/// What to do, as the method says it; of what a model timed, that it did.
+pub fn text_of(paper: &Paper, graph: &Graph, stretch: &Stretch) -> String {
+    let text = match &stretch.doing {
+        Doing::Step { stage, step, phase } => {
+            let step = method_of(paper.worked, *stage).and_then(|method| method.steps.get(*step));
+            let step = step.map(|step| as_timed(step, *phase, graph, stretch));
+            let phases = step.map(|step| method::phases(paper, &step)).unwrap_or_default();
+            phases.get(*phase).map(|part| phase_text(paper, part)).unwrap_or_default()
+        }
+        Doing::Build { stage, .. } => {
+            let part = method::built_in_one(paper, &paper.worked.formula.stages[*stage]);
+            part.phases.into_iter().next().map(|phase| phase.text).unwrap_or_default()
+        }
+        _ => String::new(),
+    };
+    match stretch.retimed {
+        Some(_) => format!("{text} {}", paper.words.say("time-is-estimate")).trim().to_owned(),
+        None => text,
+    }
+}
+
+fn phase_text(paper: &Paper, part: &PhasePart) -> String {
+    let to = |to: &String| paper.words.fill("print-to", &[("temperature", to)]);
+    let when = [part.at.clone(), part.to.as_ref().map(to)];
+    let when: Vec<String> = when.into_iter().flatten().collect();
+    // A later phase without words of its own says its temperature already.
+    let then = part.at.as_ref().map(|at| paper.words.fill("then-at", &[("temperature", at)]));
+    if then.is_some_and(|then| then == part.text) {
+        return part.text.clone();
+    }
+    match (when.is_empty(), part.text.is_empty()) {
+        (true, _) => part.text.clone(),
+        (false, true) => capital(&format!("{}.", when.join(", "))),
+        (false, false) => capital(&format!("{}. {}", when.join(", "), part.text)),
+    }
+}
+
+/// A step with the temperature of a phase, and how often it is folded, as it is timed.
+fn as_timed(step: &Step, phase: usize, graph: &Graph, stretch: &Stretch) -> Step {
+    let mut step = step.clone();
+    let Some((retimed, phase)) = stretch.retimed.as_ref().zip(step.phases.get_mut(phase)) else {
+        return step;
+    };
+    let extent = |low: &Exact, high: &Exact, unit| {
+        let end = |number: &Exact| Quantity {
+            number: number.clone(),
+            unit,
+            decimals: None,
+            span: stretch.span,
+        };
+        let ranged = low != high;
+        Extent { low: Some(end(low)), high: ranged.then(|| end(high)), ranged, span: stretch.span }
+    };
+    if let Some(at) = &retimed.at {
+        phase.at = Some(Box::new(extent(at, at, Unit::Celsius)));
+    }
+    let folds = graph.folds.iter().find(|it| graph.stretches[it.phase].doing == stretch.doing);
+    let first = folds.and_then(|folds| graph.stretches.get(*folds.ways.first()?));
+    if let (Some(first), Some(fold)) = (first, phase.fold.as_mut())
+        && fold.every.is_some()
+    {
+        let high = first.high.as_ref().unwrap_or(&first.low);
+        fold.every = Some(extent(&first.low, high, Unit::Minute));
+    }
+    step
+}
+
+/// The step that a stretch is a phase of, and which phase.
+fn step_of<'w>(paper: &Paper<'w, '_>, doing: &Doing) -> Option<(&'w Step, usize)> {
+    match doing {
+        Doing::Step { stage, step, phase } => {
+            method_of(paper.worked, *stage)?.steps.get(*step).map(|step| (step, *phase))
+        }
+        Doing::Moment { stage, step } => {
+            method_of(paper.worked, *stage)?.steps.get(*step).map(|step| (step, 0))
+        }
+        _ => None,
+    }
+}
+
+/// The author's notes for a step, where it begins, or for a stage where it is built.
+pub fn notes_of(paper: &Paper, doing: &Doing) -> Vec<String> {
+    match (doing, step_of(paper, doing)) {
+        (_, Some((step, 0))) => step.notes.iter().map(|note| live::text(paper, note)).collect(),
+        (Doing::Build { stage, feed: 0 }, _) => {
+            let texts = &paper.worked.formula.stages[*stage].texts;
+            live::texts(paper, texts, WordsKind::Note)
+        }
+        _ => Vec::new(),
+    }
+}
+
+/// What can hurt somebody in a step, or where a stage is built.
+pub fn cautions_of(paper: &Paper, doing: &Doing) -> Vec<String> {
+    match (doing, step_of(paper, doing)) {
+        (_, Some((step, _))) => cautions::cautions_of_step(paper, step),
+        (Doing::Build { stage, feed: 0 }, _) => {
+            let texts = &paper.worked.formula.stages[*stage].texts;
+            live::texts(paper, texts, WordsKind::Caution)
+        }
+        _ => Vec::new(),
+    }
+}
+
+/// Whether a phase is the last one in the oven or over steam.
+pub fn comes_out(paper: &Paper, doing: &Doing) -> bool {
+    step_of(paper, doing).is_some_and(|(step, phase)| {
+        matches!(doing, Doing::Step { .. })
+            && matches!(step.verb, Verb::Bake | Verb::Steam)
+            && phase + 1 == step.phases.len()
+    })
+}
