@@ -16,6 +16,8 @@ const CIRCLES: &[(&str, &[&str])] = &[
         &[
             "formula/findings/no_each_weight.rs",
             "formula/held.rs",
+            "formula/house/ingredient.rs",
+            "formula/house/registry.rs",
             "formula/merge.rs",
             "formula/mixing.rs",
             "formula/solve/excess.rs",
