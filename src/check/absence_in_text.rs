@@ -265,7 +265,7 @@ fn judge(context: &Context, sentence: &Sentence, said: &Said, claim: &Claim) -> 
         }
         Denied::Food(from) => {
             let food = food_at(context.house, sentence, from)?;
-            let held = context.worked.ingredients(context.house);
+            let held = context.worked.ingredients();
             let brings = held.into_iter().find(|held| food.is(context.house, held))?;
             let name = &brings.name.shown;
             Some(finding(
@@ -278,7 +278,7 @@ fn judge(context: &Context, sentence: &Sentence, said: &Said, claim: &Claim) -> 
 
 fn not_proved(context: &Context, said: &Said, words: &str, one: Absence) -> Option<Finding> {
     let says = who_says(context, said);
-    match absence(context.house, context.worked, one) {
+    match absence(context.worked, one) {
         Proof::Proved => None,
         Proof::Refuted(bringers) => {
             let first = bringers.first()?;

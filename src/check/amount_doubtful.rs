@@ -170,7 +170,7 @@ fn baths(context: &Context, findings: &mut Vec<Finding>) {
             _ => None,
         });
         let Some(share) = lye.filter(|share| !most.holds(share)) else { continue };
-        let Some(mixture) = context.worked.mixture(context.house, index) else { continue };
+        let Some(mixture) = context.worked.mixture(index) else { continue };
         let line = mixture.mix.lines.iter().find(|line| {
             let named = context.house.ingredient_named(&line.target.name.key);
             named.is_some_and(|ingredient| ingredient.name.key == "lye")

@@ -20,7 +20,7 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
         return;
     }
     let Some(least) = context.number("habit of autolyse", "water") else { return };
-    let additions = context.worked.additions(context.house, method, Within::FinalDough);
+    let additions = context.worked.additions(method, Within::FinalDough);
     let (mut water, mut flour) = (Exact::ZERO, Exact::ZERO);
     for (step, added) in method.steps.iter().zip(&additions.steps) {
         for added in added.iter().filter(|added| !added.beside) {
@@ -48,7 +48,7 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
 }
 
 fn is_flour(context: &Context, added: &Added) -> bool {
-    matches!(added.line.goes, Goes::Ingredient(id) if context.worked.is_flour(context.house, id))
+    matches!(added.line.goes, Goes::Ingredient(id) if context.worked.is_flour(id))
 }
 
 /// The water that a line brings; what is mixed beforehand counts as half of it.

@@ -52,9 +52,9 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
 
 /// What every print shows of the formula's weights.
 fn weighed(context: &Context) -> Weighing {
-    let rows = total_rows(context.house, context.worked);
+    let rows = total_rows(context.worked);
     let scale = &context.house.settings.scale;
-    weigh(context.house, context.worked, context.batches(), scale, &rows)
+    weigh(context.worked, context.batches(), scale, &rows)
 }
 
 fn check_lines<'p>(

@@ -50,7 +50,7 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
 
 /// Whether butter goes in between the layers.
 fn laminates_butter(context: &Context, method: &Method) -> bool {
-    let additions = context.worked.additions(context.house, method, Within::FinalDough);
+    let additions = context.worked.additions(method, Within::FinalDough);
     let steps = method.steps.iter().zip(&additions.steps);
     let laminating = steps.filter(|(step, _)| step.verb == Verb::Laminate);
     laminating.flat_map(|(_, added)| added).any(|added| match added.line.goes {

@@ -2,7 +2,7 @@
 
 use super::Context;
 use crate::formula::{
-    self, Absence, Allergen, Bringer, Figure, House, Kind, Proof, Within, Worked, warmth,
+    self, Absence, Allergen, Bringer, Figure, Kind, Proof, Within, Worked, warmth,
 };
 use crate::quantity::display::{last_digit, minutes, to_step, trimmed};
 use crate::quantity::{Dimension, Exact, Measures, Unit, int, ratio};
@@ -124,16 +124,16 @@ fn values(
         // `X in MIX` is X's own lines there, for a class as for an ingredient.
         Some(Figure::Class(class)) if within != Within::All || !own_ingredient => {
             masses(context, within, quantity, base, |numbers| {
-                Some(worked.class_lines(context.house, numbers, class, within))
+                Some(worked.class_lines(numbers, class, within))
             })
         }
         Some(Figure::Class(class)) => masses(context, within, quantity, base, |numbers| {
-            Some(worked.class_mass(context.house, &numbers.whole, class))
+            Some(worked.class_mass(&numbers.whole, class))
         }),
         Some(Figure::Hydration) if matches!(base, Some(Base::AddedFlour)) => {
             let each = worked.choices.iter();
             let values: Option<Vec<Exact>> =
-                each.map(|numbers| worked.added_hydration(context.house, numbers)).collect();
+                each.map(|numbers| worked.added_hydration(numbers)).collect();
             values.map_or_else(no_flour, Found::Values)
         }
         Some(figure) => {
@@ -141,10 +141,10 @@ fn values(
                 (Within::All, [_]) if !figure.is_of_a_piece() => {
                     context.figure(&figure).map(|value| vec![value])
                 }
-                _ => worked.figure(context.house, &figure, within),
+                _ => worked.figure(&figure, within),
             };
             let Some(values) = values else {
-                return Found::Open(why_not(context.house, worked, &figure));
+                return Found::Open(why_not(worked, &figure));
             };
             let kind = values.first().map_or(Kind::Number, |value| value.kind);
             let amounts: Vec<Exact> = values.into_iter().map(|value| value.amount).collect();
@@ -187,7 +187,7 @@ fn values(
         None => {
             let role = what.role.as_ref().map(|role| role.shown.as_str());
             let found = masses(context, within, quantity, base, |numbers| {
-                worked.line_mass(context.house, numbers, key, role, within)
+                worked.line_mass(numbers, key, role, within)
             });
             match found {
                 Found::Unknown if context.is_known(key) => {
@@ -220,15 +220,15 @@ fn no_flour() -> Found {
     Found::Open("there is no flour to be a percentage of".into())
 }
 
-fn why_not(house: &House, worked: &Worked, figure: &Figure) -> String {
+fn why_not(worked: &Worked, figure: &Figure) -> String {
     let why = match figure {
         Figure::WaterTemperature | Figure::Ice => {
-            return match warmth(house, worked) {
+            return match warmth(worked) {
                 Err(why) => why.words().to_owned(),
                 Ok(_) => "the water need not be colder than the tap".to_owned(),
             };
         }
-        Figure::SaltAsDeclared if let Some(names) = without_sodium(house, worked) => {
+        Figure::SaltAsDeclared if let Some(names) = without_sodium(worked) => {
             return format!("the sodium of {names} is not known: write `sodium … mg` there");
         }
         Figure::PieceBaked
@@ -246,8 +246,8 @@ fn why_not(house: &House, worked: &Worked, figure: &Figure) -> String {
 }
 
 /// The ingredients of which neither sodium nor salt is stated.
-fn without_sodium(house: &House, worked: &Worked) -> Option<String> {
-    let all = worked.ingredients(house);
+fn without_sodium(worked: &Worked) -> Option<String> {
+    let all = worked.ingredients();
     let silent = all.iter().filter(|own| own.declared_salt.is_none());
     let names: Vec<String> = silent.map(|own| format!("`{}`", own.name.shown)).collect();
     (!names.is_empty()).then(|| names.join(", "))
@@ -288,25 +288,23 @@ fn base_mass(
     base: Option<&Base>,
     own: &Exact,
 ) -> Option<Exact> {
-    let (house, worked) = (context.house, context.worked);
+    let worked = context.worked;
     Some(match base {
         None => match within {
             Within::Pieces => numbers.whole.mass(),
-            within => worked.basis(house, numbers, within),
+            within => worked.basis(numbers, within),
         },
-        Some(Base::Flour) => worked.flour(house, &numbers.whole),
-        Some(Base::AddedFlour) => worked.added_flour(house, numbers),
+        Some(Base::Flour) => worked.flour(&numbers.whole),
+        Some(Base::AddedFlour) => worked.added_flour(numbers),
         Some(Base::Dough) => numbers.whole.mass(),
         Some(Base::BaseDough) => numbers.whole.mass() - own,
         Some(Base::Of(target)) => {
             let key = target.name.key.as_str();
             let role = target.role.as_ref().map(|role| role.shown.as_str());
-            let line = worked.line_mass(house, numbers, key, role, within);
+            let line = worked.line_mass(numbers, key, role, within);
             match (line, Figure::read(key)) {
                 (Some(mass), _) => mass,
-                (None, Some(Figure::Class(class))) => {
-                    worked.class_lines(house, numbers, class, within)
-                }
+                (None, Some(Figure::Class(class))) => worked.class_lines(numbers, class, within),
                 (None, _) => return None,
             }
         }
@@ -443,17 +441,17 @@ fn working(
     quantity: &Quantity,
     base: Option<&Base>,
 ) -> Option<String> {
-    let (worked, house, place) = (context.worked, context.house, claim.place.as_ref());
+    let (worked, place) = (context.worked, claim.place.as_ref());
     if let Some(base) = base {
-        return worked.why_share_of(house, &claim.what, place, base)?.short();
+        return worked.why_share_of(&claim.what, place, base)?.short();
     }
     if quantity.unit.dimension() == Dimension::Time {
         let name = &worked.formula.name.shown;
         return Some(format!("`assize why {name} {}` tells the steps", claim.what.name.shown));
     }
-    let reason = worked.why(house, &claim.what, place)?;
+    let reason = worked.why(&claim.what, place)?;
     match (reason.kind, quantity.unit.dimension()) {
-        (Kind::Mass, Dimension::Share) => worked.why_percent(house, &claim.what, place)?.short(),
+        (Kind::Mass, Dimension::Share) => worked.why_percent(&claim.what, place)?.short(),
         _ => reason.short(),
     }
 }
@@ -465,7 +463,7 @@ fn absence(context: &Context, claim: &Claim, name: &Name) -> Verdict {
         false => Allergen::claimed(&name.key).map(Absence::Allergen),
     };
     let Some(asked) = asked else { return Verdict::Unknown };
-    match formula::absence(context.house, context.worked, asked) {
+    match formula::absence(context.worked, asked) {
         Proof::Proved => Verdict::Holds,
         Proof::Refuted(bringers) => Verdict::Contained(bringers),
         Proof::NotKnown(names) => Verdict::NotProved(names),
@@ -482,7 +480,7 @@ pub fn absences_of_style<'c>(
     style.into_iter().flat_map(move |(style, named)| {
         style.without.iter().filter_map(move |without| {
             let asked = Absence::read(&without.key)?;
-            Some((named, without, formula::absence(context.house, context.worked, asked)))
+            Some((named, without, formula::absence(context.worked, asked)))
         })
     })
 }

@@ -49,17 +49,17 @@ impl<'a, 't> Context<'a, 't> {
             }
             style
         });
-        let flour = worked.flour(house, &worked.first().whole);
+        let flour = worked.flour(&worked.first().whole);
         let mut troubles = Vec::new();
         let formula: &'a crate::syntax::tree::Formula = &worked.formula;
         for (index, stage) in formula.stages.iter().enumerate() {
             if let Some(method) = &stage.method {
-                let additions = worked.additions(house, method, Within::Stage(index));
+                let additions = worked.additions(method, Within::Stage(index));
                 troubles.extend(additions.troubles.into_iter().map(|trouble| (method, trouble)));
             }
         }
         if let Some(method) = &formula.method {
-            let additions = worked.additions(house, method, Within::FinalDough);
+            let additions = worked.additions(method, Within::FinalDough);
             troubles.extend(additions.troubles.into_iter().map(|trouble| (method, trouble)));
         }
         let numbers = worked.first();
@@ -79,7 +79,7 @@ impl<'a, 't> Context<'a, 't> {
 
     /// How warm the water of the dough has to be.
     pub fn warmth(&self) -> Result<&Warmth, NoWarmth> {
-        let known = self.warmth.get_or_init(|| warmth(self.house, self.worked));
+        let known = self.warmth.get_or_init(|| warmth(self.worked));
         known.as_ref().map_err(|why| *why)
     }
 
@@ -148,14 +148,14 @@ impl<'a, 't> Context<'a, 't> {
 
     /// Looks at another choice of range ends from now on.
     pub fn look_at(&mut self, numbers: &'a Numbers) {
-        self.flour = self.worked.flour(self.house, &numbers.whole);
+        self.flour = self.worked.flour(&numbers.whole);
         self.numbers = numbers;
         self.figures.take();
     }
 
     /// A figure at the choice of range ends that is looked at; of one piece, for each kind.
     pub fn figures(&self, figure: &Figure) -> Vec<Value> {
-        let values = self.worked.figure_by_kind(self.house, self.numbers, figure, Within::All);
+        let values = self.worked.figure_by_kind(self.numbers, figure, Within::All);
         values.unwrap_or_default()
     }
 
@@ -164,7 +164,7 @@ impl<'a, 't> Context<'a, 't> {
         if let Some((_, value)) = self.figures.borrow().iter().find(|(known, _)| known == figure) {
             return value.clone();
         }
-        let value = self.worked.figure_of(self.house, self.numbers, figure, Within::All);
+        let value = self.worked.figure_of(self.numbers, figure, Within::All);
         self.figures.borrow_mut().push((figure.clone(), value.clone()));
         value
     }
@@ -180,7 +180,7 @@ impl<'a, 't> Context<'a, 't> {
 
     pub fn is_flour(&self, line: &Line) -> bool {
         let id = self.house.ingredient_id(&line.target.name.key);
-        id.is_some_and(|id| self.worked.is_flour(self.house, id))
+        id.is_some_and(|id| self.worked.is_flour(id))
     }
 
     /// A quantity in the base unit of its dimension.
@@ -203,7 +203,7 @@ impl<'a, 't> Context<'a, 't> {
 
     /// Grams of a class in the dough.
     pub fn class(&self, class: Class) -> Exact {
-        self.worked.class_mass(self.house, &self.first().whole, class)
+        self.worked.class_mass(&self.first().whole, class)
     }
 
     /// Salt over flour, grain and seed.
@@ -228,8 +228,7 @@ impl<'a, 't> Context<'a, 't> {
         let mut lines = mix.lines.iter().filter(is_salt);
         let (Some(line), None) = (lines.next(), lines.next()) else { return None };
         // Salt inside another formula or a mixture stays what it is.
-        let own =
-            self.worked.class_lines(self.house, self.first(), Class::Salt, Within::FinalDough);
+        let own = self.worked.class_lines(self.first(), Class::Salt, Within::FinalDough);
         if own != self.class(Class::Salt) {
             return None;
         }
@@ -377,12 +376,12 @@ impl<'a, 't> Context<'a, 't> {
         let formula = &self.worked.formula;
         let numbers = self.first();
         formula.stages.iter().zip(&numbers.stages).fold(Exact::ZERO, |sum, (stage, worked)| {
-            let of = |class| self.worked.class_mass(self.house, &worked.goes_on, class);
+            let of = |class| self.worked.class_mass(&worked.goes_on, class);
             let seeds = of(Class::Seed) + of(Class::Grain);
-            let flour = self.worked.flour(self.house, &worked.goes_on);
+            let flour = self.worked.flour(&worked.goes_on);
             let is_soaked = matches!(stage.kind, StageKind::Soaker | StageKind::Scald);
             if is_soaked && seeds > flour {
-                sum + self.worked.class_mass(self.house, &worked.goes_on, Class::Water)
+                sum + self.worked.class_mass(&worked.goes_on, Class::Water)
             } else {
                 sum
             }
@@ -428,7 +427,7 @@ impl<'a, 't> Context<'a, 't> {
         let mass = self.first().whole.iter().fold(Exact::ZERO, |sum, (substance, mass)| {
             let Substance::Ingredient(id) = substance else { return sum };
             let is_rye = self.house.ingredient(id).declared.contains(rye);
-            if is_rye && self.worked.is_flour(self.house, id) { sum + mass } else { sum }
+            if is_rye && self.worked.is_flour(id) { sum + mass } else { sum }
         });
         if self.flour.is_zero() { Exact::ZERO } else { mass / &self.flour }
     }
@@ -597,7 +596,7 @@ impl<'a, 't> Context<'a, 't> {
     pub fn is_beside(&self, claim: &Claim) -> bool {
         let key = claim.what.name.key.as_str();
         let numbers = self.first();
-        let mass = |within| self.worked.line_mass(self.house, numbers, key, None, within);
+        let mass = |within| self.worked.line_mass(numbers, key, None, within);
         let in_dough = mass(Within::All).is_some_and(|mass| !mass.is_zero());
         let on_pieces = mass(Within::Pieces).is_some_and(|mass| !mass.is_zero());
         claim.place.is_none() && on_pieces && !in_dough

@@ -70,7 +70,7 @@ impl Facts {
         let batches = Exact::from(context.batches());
         let mut weigh = |of: Of, grams: &Exact| self.weights.push(Fact::new(of, grams.clone()));
         let dough = numbers.whole.mass();
-        for whole in [&dough, &context.worked.flour(context.house, &numbers.whole)] {
+        for whole in [&dough, &context.worked.flour(&numbers.whole)] {
             weigh(Of::Anything, whole);
             weigh(Of::Anything, &(whole / &batches));
         }
@@ -118,7 +118,7 @@ impl Facts {
         let batches = Exact::from(context.batches());
         let own = formula.method.iter().map(|method| (method, Within::FinalDough));
         for (method, within) in stages.chain(own) {
-            let added = worked.additions(context.house, method, within);
+            let added = worked.additions(method, within);
             for part in added.steps.iter().flatten().filter(|added| added.part) {
                 let of = Of::Name(part.line.key.clone());
                 let grams = &part.line.mass * &part.share;
@@ -130,10 +130,10 @@ impl Facts {
     }
 
     fn add_shares(&mut self, context: &Context, numbers: &Numbers) {
-        let flour = context.worked.flour(context.house, &numbers.whole);
+        let flour = context.worked.flour(&numbers.whole);
         let dough = numbers.whole.mass();
         let mixes = numbers.stages.iter().map(|stage| (&stage.lines, &stage.basis, &stage.made));
-        let added = context.worked.added_flour(context.house, numbers);
+        let added = context.worked.added_flour(numbers);
         let own = [(&numbers.dough_lines, &added, &dough), (&numbers.total_lines, &flour, &dough)];
         for (lines, basis, made) in mixes.chain(own) {
             for line in lines {
@@ -172,13 +172,13 @@ impl Facts {
         let stages = (0..worked.formula.stages.len()).map(Within::Stage);
         for within in std::iter::once(Within::All).chain(stages) {
             for (figure, word) in &wanted {
-                let values = worked.figure(context.house, figure, within).unwrap_or_default();
+                let values = worked.figure(figure, within).unwrap_or_default();
                 let facts = values.into_iter().map(|it| Fact::new(Of::Word(word), it.amount));
                 self.shares.extend(facts);
             }
         }
         for numbers in &worked.choices {
-            let added = worked.added_hydration(context.house, numbers);
+            let added = worked.added_hydration(numbers);
             self.shares.extend(added.map(|share| Fact::new(Of::Word("hydration"), share)));
         }
     }

@@ -25,7 +25,7 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     }
     let yeast = context.share(&Figure::YeastAsFresh).unwrap_or_default();
     let numbers = context.first();
-    let sour = context.worked.culture_fermented_flour(context.house, numbers) / context.flour();
+    let sour = context.worked.culture_fermented_flour(numbers) / context.flour();
     match (yeast.is_zero(), sour.is_zero()) {
         (false, true) if !ferments_beforehand(context) => with_yeast(context, &yeast, findings),
         (true, false) => with_culture(context, &sour, findings),

@@ -20,7 +20,7 @@ pub const RULE: Rule = Rule {
 };
 
 pub fn check(context: &Context, findings: &mut Vec<Finding>) {
-    let held = context.worked.ingredients(context.house);
+    let held = context.worked.ingredients();
     let house = context.house.settings.language.as_ref().map(|language| language.value.as_str());
     for said in context.said() {
         let tokens = tokens(&said.words);

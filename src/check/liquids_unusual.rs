@@ -25,7 +25,7 @@ fn stages(context: &Context, findings: &mut Vec<Finding>) {
     for (index, stage) in stages.filter(|(_, stage)| stage.kind.ferments()) {
         let figure = Figure::EffectiveHydration;
         let within = Within::Stage(index);
-        let wet = context.worked.figure_of(context.house, context.first(), &figure, within);
+        let wet = context.worked.figure_of(context.first(), &figure, within);
         let Some(wet) = wet.map(|wet| wet.amount).filter(|wet| !range.holds(wet)) else {
             continue;
         };

@@ -52,7 +52,7 @@ fn asked(context: &Context, amount: &Quantity, what: &Target) -> Option<Exact> {
         Dimension::Count => written * ingredient?.each.as_ref()?,
         _ => return None,
     };
-    Some(grams * context.worked.scale_at(context.house, amount.span))
+    Some(grams * context.worked.scale_at(amount.span))
 }
 
 /// The most there is of a thing: in the dough, beside it and in baths.
@@ -74,7 +74,7 @@ fn most(context: &Context, what: &Target) -> Option<Exact> {
 }
 
 fn mass(context: &Context, numbers: &Numbers, what: &Target, within: Within) -> Option<Exact> {
-    let value = context.worked.ask_within(context.house, numbers, what, within)?;
+    let value = context.worked.ask_within(numbers, what, within)?;
     (value.kind == Kind::Mass).then_some(value.amount)
 }
 

@@ -87,7 +87,7 @@ fn bounded(context: &Context, bound: &Bound) -> Option<(Value, Within)> {
             outside.or(kinds.first())?.clone()
         }
         Within::All => context.figure(&figure)?,
-        _ => context.worked.figure_of(context.house, context.first(), &figure, within)?,
+        _ => context.worked.figure_of(context.first(), &figure, within)?,
     };
     let written = bound.range.low.as_ref().or(bound.range.high.as_ref())?;
     let as_share = written.unit.dimension() == Dimension::Share;
@@ -95,7 +95,7 @@ fn bounded(context: &Context, bound: &Bound) -> Option<(Value, Within)> {
         (Kind::Mass, true) => {
             let flour = match within {
                 Within::All => context.flour().clone(),
-                _ => context.worked.basis(context.house, context.first(), within),
+                _ => context.worked.basis(context.first(), within),
             };
             let amount = if flour.is_zero() { return None } else { value.amount / flour };
             Value { kind: Kind::Share, amount }

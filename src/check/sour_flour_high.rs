@@ -17,8 +17,7 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     if context.style_bounds("prefermented flour") || context.rye_share() >= ratio(1, 2) {
         return;
     }
-    let sour =
-        context.worked.culture_fermented_flour(context.house, context.first()) / context.flour();
+    let sour = context.worked.culture_fermented_flour(context.first()) / context.flour();
     if sour > ratio(35, 100) {
         findings.push(
             Finding::new(&RULE, mix.span, format!("{} % of the flour is fermented by a culture", percent(&sour, 2)))

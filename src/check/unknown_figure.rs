@@ -47,7 +47,7 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
             if let TextPart::Figure { words, ask: Some(ask), span } = part
                 && let FigureAsk::Figure { what, place } = &**ask
                 && !is_time(context, what, place.as_ref())
-                && context.worked.ask(context.house, what, place.as_ref()).is_none()
+                && context.worked.ask(what, place.as_ref()).is_none()
             {
                 findings.push(
                     Finding::new(&RULE, *span, format!("there is no figure for `[{words}]`")).help(
@@ -107,7 +107,7 @@ fn amounts_in_texts(context: &Context, findings: &mut Vec<Finding>) {
     for part in context.texts().flat_map(|text| &text.parts) {
         let TextPart::Figure { ask: Some(ask), span, .. } = part else { continue };
         let FigureAsk::Scaled { what: Some(what), .. } = &**ask else { continue };
-        let asked = |place| context.worked.ask(context.house, what, place);
+        let asked = |place| context.worked.ask(what, place);
         // `flours` and the like are words of steps, not names.
         if asked(None).is_none() && asked(Some(&beside)).is_none() {
             let name = &what.name.shown;

@@ -111,7 +111,7 @@ pub fn formulas<'r, 'l>(
 
 /// A formula worked out as asked for, and its findings.
 pub fn worked<'l>(
-    room: &Room<'l>,
+    room: &'l Room<'l>,
     formula: &'l Formula,
     makes: Option<&Makes>,
 ) -> (Worked<'l>, Vec<Finding>) {

@@ -39,11 +39,11 @@ pub fn run(args: &Why) -> Exit {
         if let Some(measured) = &args.measured {
             return measured_friction(args, loaded, &room.house, &worked, measured);
         }
-        let per_cent = || worked.why_percent(&room.house, &what, place.as_ref());
-        let mass = || worked.why_each(&room.house, &what, place.as_ref());
+        let per_cent = || worked.why_percent(&what, place.as_ref());
+        let mass = || worked.why_each(&what, place.as_ref());
         let reasons = match (&base, percent) {
             (Some(base), _) => {
-                let share = worked.why_share_of(&room.house, &what, place.as_ref(), base);
+                let share = worked.why_share_of(&what, place.as_ref(), base);
                 share.into_iter().collect()
             }
             // A figure that is a share by itself needs no other.
@@ -69,7 +69,7 @@ pub fn run(args: &Why) -> Exit {
                 if let Some(figure @ (Figure::WaterTemperature | Figure::Ice)) =
                     Figure::read(&what.name.key)
                 {
-                    return usage(&match (warmth(&room.house, &worked), figure) {
+                    return usage(&match (warmth(&worked), figure) {
                         (Err(why), _) => format!("there is no `{words}`: {}", why.words()),
                         (Ok(warmth), _) => format!(
                             "there is no ice: the water wants {}, which is not below the tap",
@@ -99,8 +99,8 @@ fn measured_friction(
         return usage(&format!("`--measured {measured}` is not a temperature: write 26C"));
     };
     let degrees = degrees.unit.to_base(&degrees.number, house.settings.measures);
-    let reason = match warmth(house, worked) {
-        Ok(warmth) => from_measured(house, worked, &warmth, &degrees),
+    let reason = match warmth(worked) {
+        Ok(warmth) => from_measured(worked, &warmth, &degrees),
         Err(why) => return usage(&format!("there is no water temperature: {}", why.words())),
     };
     let written = match args.format {

@@ -123,7 +123,7 @@ pub fn report(loaded: &Loaded, shelf: Option<&dyn Shelf>) -> Report {
 
 /// Works a formula out and checks it.
 pub fn check_formula<'l>(
-    house: &House<'l>,
+    house: &'l House<'l>,
     formula: &'l Formula,
     findings: &mut Vec<Finding>,
 ) -> Worked<'l> {

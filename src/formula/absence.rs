@@ -6,7 +6,6 @@
 use super::allergens::Absence;
 use super::declared::Judged;
 use super::held;
-use super::house::House;
 use super::worked::Worked;
 use ecow::EcoString;
 
@@ -32,12 +31,12 @@ pub struct Bringer {
 /// Judges a claim of absence over everything in a formula: dough, stages, cultures, side
 /// mixes and pieces, baths, what is dusted on or tins are greased with, however little,
 /// and all of that in the formulas it carries.
-pub fn absence(house: &House, worked: &Worked, absence: Absence) -> Proof {
-    let held = held::of_formula(house, worked);
+pub fn absence(worked: &Worked, absence: Absence) -> Proof {
+    let held = held::of_formula(worked);
     let mut bringers = Vec::new();
     let mut not_known = held.nameless;
     for id in held.ingredients {
-        let ingredient = house.ingredient(id);
+        let ingredient = worked.house.ingredient(id);
         let name = || ingredient.name.shown.clone();
         match ingredient.declared.judge(absence) {
             Judged::Without => {}

@@ -92,7 +92,8 @@ pub fn of_lines(house: &House, lines: &[Line], blends: &[Blend], formula: &Formu
 /// Everything in a formula: dough, stages, pieces, baths and cultures, what steps and tins
 /// bring, and all that the formulas and side mixes in it hold. A side mix that nothing
 /// uses brings nothing.
-pub fn of_formula(house: &House, worked: &Worked) -> Held {
+pub fn of_formula(worked: &Worked) -> Held {
+    let house = worked.house;
     let mut held = Held::default();
     let formula = &*worked.formula;
     held.add_content(house, &worked.first().whole);
@@ -158,15 +159,15 @@ fn with_mixtures<'f>(house: &'f House, own: &'f [Mixture], mut open: Vec<&'f str
 
 impl Worked<'_> {
     /// Names in it that stand for nothing known.
-    pub fn nameless(&self, house: &House) -> Vec<EcoString> {
-        of_formula(house, self).nameless
+    pub fn nameless(&self) -> Vec<EcoString> {
+        of_formula(self).nameless
     }
 
     /// Every ingredient in dough and pieces, soft amounts, baths, cultures, grease and
     /// inner formulas included.
-    pub fn ingredients<'h>(&self, house: &'h House<'_>) -> Vec<&'h Ingredient> {
-        let held = of_formula(house, self).ingredients;
-        held.into_iter().map(|id| house.ingredient(id)).collect()
+    pub fn ingredients(&self) -> Vec<&Ingredient> {
+        let held = of_formula(self).ingredients;
+        held.into_iter().map(|id| self.house.ingredient(id)).collect()
     }
 }
 

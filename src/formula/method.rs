@@ -62,7 +62,7 @@ struct Waiting {
 
 impl Worked<'_> {
     /// What each step of a mix's method adds; `within` is the final dough or a stage.
-    pub fn additions(&self, house: &House, method: &Method, within: Within) -> Additions {
+    pub fn additions(&self, method: &Method, within: Within) -> Additions {
         let mut waiting = self.waiting(within);
         let mut additions =
             Additions { steps: vec![Vec::new(); method.steps.len()], troubles: Vec::new() };
@@ -71,7 +71,6 @@ impl Worked<'_> {
             for phase in &step.phases {
                 for with in &phase.with {
                     self.add(
-                        house,
                         &mut waiting,
                         &mut additions,
                         (index, step, phase),
@@ -179,7 +178,6 @@ impl Worked<'_> {
 
     fn add(
         &self,
-        house: &House,
         waiting: &mut [Waiting],
         additions: &mut Additions,
         (index, step, phase): (usize, &Step, &Phase),
@@ -200,14 +198,14 @@ impl Worked<'_> {
                 (find(waiting, target, false), target.name.span, Share::Rest)
             }
             With::Share(share, target) => {
-                let share = worth(house, share);
+                let share = worth(self.house, share);
                 (find(waiting, target, false), target.name.span, Share::Part(share))
             }
             With::Weight(weight, target) => {
                 let lines = find(waiting, target, false);
                 let mass =
                     lines.iter().fold(Exact::ZERO, |sum, &line| sum + &waiting[line].line.mass);
-                let weight = worth(house, weight) * self.scale_at(house, weight.span);
+                let weight = worth(self.house, weight) * self.scale_at(weight.span);
                 let share = if mass.is_zero() { Exact::ONE } else { weight / mass };
                 (lines, target.name.span, Share::Part(share))
             }

@@ -115,8 +115,9 @@ struct Warm<'n> {
 ///
 /// # Errors
 /// What is not known.
-pub fn warmth(house: &House, worked: &Worked) -> Result<Warmth, NoWarmth> {
-    let dough = Dough::of(house, worked)?;
+pub fn warmth(worked: &Worked) -> Result<Warmth, NoWarmth> {
+    let house = worked.house;
+    let dough = Dough::of(worked)?;
     let by_balance =
         house.settings.water.as_ref().is_some_and(|setting| setting.value == "by heat balance");
     let (water, by_degree) = match by_balance {
@@ -190,9 +191,9 @@ fn sound_water() -> (Exact, Exact) {
 
 impl Warmth {
     /// The steps of the dough in which the water goes in.
-    pub fn steps(&self, house: &House, worked: &Worked) -> Vec<usize> {
+    pub fn steps(&self, worked: &Worked) -> Vec<usize> {
         let Some(method) = worked.formula.method.as_ref() else { return Vec::new() };
-        let additions = worked.additions(house, method, Within::FinalDough);
+        let additions = worked.additions(method, Within::FinalDough);
         let is_it = |added: &Added| match added.line.goes {
             Goes::Ingredient(id) => !added.beside && self.liquids.contains(&id),
             _ => false,
@@ -221,7 +222,8 @@ struct Dough<'a, 't> {
 }
 
 impl<'a, 't> Dough<'a, 't> {
-    fn of(house: &'a House<'t>, worked: &'a Worked<'t>) -> Result<Self, NoWarmth> {
+    fn of(worked: &'a Worked<'t>) -> Result<Self, NoWarmth> {
+        let house = worked.house;
         let steps = worked.formula.method.iter().flat_map(|method| &method.steps);
         let phases = steps.flat_map(|step| step.phases.iter().map(move |phase| (step, phase)));
         let aimed = phases.clone().find_map(|(_, phase)| Some((phase, phase.to.as_deref()?)));
@@ -481,7 +483,7 @@ impl<'a, 't> Dough<'a, 't> {
 
     fn warm_as(&self, line: &WorkedLine) -> Exact {
         match line.goes {
-            Goes::Ingredient(id) if self.worked.is_flour(self.house, id) => self.flour.clone(),
+            Goes::Ingredient(id) if self.worked.is_flour(id) => self.flour.clone(),
             Goes::Ingredient(id) => {
                 kept_at(self.house, id).map_or_else(|| self.room.clone(), |(celsius, _)| celsius)
             }
@@ -500,7 +502,7 @@ impl<'a, 't> Dough<'a, 't> {
             Goes::Stage(stage) => {
                 let content = &self.worked.first().stages[stage].goes_on;
                 let mass = content.mass();
-                let water = self.worked.class_mass(self.house, content, Class::Water);
+                let water = self.worked.class_mass(content, Class::Water);
                 match mass.is_zero() {
                     true => heat::flour(),
                     false => moist(&(water / mass)),
@@ -513,7 +515,7 @@ impl<'a, 't> Dough<'a, 't> {
     fn specific_heat_of(&self, id: IngredientId) -> Exact {
         let ingredient = self.house.ingredient(id);
         match ingredient.class {
-            _ if self.worked.is_flour(self.house, id) => heat::flour(),
+            _ if self.worked.is_flour(id) => heat::flour(),
             Class::Salt | Class::Sugar => heat::crystals(),
             Class::Fat => heat::fat(),
             _ => moist(&ingredient.water_share().unwrap_or_default()),
@@ -678,10 +680,10 @@ fn friction(mixer: Option<&Mixer>, by_hand: bool) -> Option<Reason> {
 /// What the friction of the mixer really was, or its work in kilojoules for a kilogram, if
 /// the dough came out at `measured` degrees Celsius with the water as it was told; for
 /// friction: Lehmann, on finding it from a trial.
-pub fn from_measured(house: &House, worked: &Worked, warmth: &Warmth, measured: &Exact) -> Reason {
+pub fn from_measured(worked: &Worked, warmth: &Warmth, measured: &Exact) -> Reason {
     let told = || How::Words("as it was told".into());
     let water = Reason::new("water", warmth.water.amount.clone(), Kind::Temperature, told());
-    match Dough::of(house, worked) {
+    match Dough::of(worked) {
         Ok(dough) if warmth.by_balance => dough.work_from(measured, water),
         Ok(dough) => dough.friction_from(measured, water),
         // It was told, so everything is known.
@@ -752,7 +754,7 @@ impl Dough<'_, '_> {
     fn flour_and_dough(&self) -> (Exact, Exact) {
         let lines = self.worked.first().dough_lines.iter();
         let flour = lines.clone().filter(|line| match line.goes {
-            Goes::Ingredient(id) => self.worked.is_flour(self.house, id),
+            Goes::Ingredient(id) => self.worked.is_flour(id),
             _ => false,
         });
         let flour = flour.fold(Exact::ZERO, |sum, line| sum + &line.mass);

@@ -9,7 +9,6 @@
 
 use super::class::Class;
 use super::content::Substance;
-use super::house::House;
 use super::mixing::Goes;
 use super::worked::{Within, Worked, WorkedLine};
 use crate::quantity::display::{Scale, to_step};
@@ -116,12 +115,12 @@ pub struct TotalRow {
 
 /// The lines of the whole formula: those of `total` and the flour that only a culture
 /// brings, or everything that is in the dough, flours first.
-pub fn total_rows(house: &House, worked: &Worked) -> Vec<TotalRow> {
+pub fn total_rows(worked: &Worked) -> Vec<TotalRow> {
     let numbers = worked.first();
     let Some(mix) = &worked.formula.total else {
-        let lines = lines_of(house, worked, numbers.whole.iter());
+        let lines = lines_of(worked, numbers.whole.iter());
         let mut rows: Vec<TotalRow> = lines.map(|line| TotalRow { line, declared: None }).collect();
-        rows.sort_by_key(|row| rank(house, worked, &row.line));
+        rows.sort_by_key(|row| rank(worked, &row.line));
         return rows;
     };
     // A line of a stage or a culture only says how large something is.
@@ -133,16 +132,16 @@ pub fn total_rows(house: &House, worked: &Worked) -> Vec<TotalRow> {
     let own = numbers.total_lines.iter().filter(stands);
     let own = own.map(|line| TotalRow { declared: line.line, line: line.clone() });
     // Of what the lines bring too, only the rest is meant here.
-    let unlisted = lines_of(house, worked, numbers.unlisted.iter())
+    let unlisted = lines_of(worked, numbers.unlisted.iter())
         .map(|line| TotalRow { line: WorkedLine { more: Exact::ZERO, ..line }, declared: None });
     own.chain(unlisted).collect()
 }
 
 /// Flours first, then water, salt, what raises, the rest.
-fn rank(house: &House, worked: &Worked, line: &WorkedLine) -> u8 {
+fn rank(worked: &Worked, line: &WorkedLine) -> u8 {
     let Goes::Ingredient(id) = line.goes else { return 9 };
-    match house.ingredient(id).class {
-        _ if worked.is_flour(house, id) => 0,
+    match worked.house.ingredient(id).class {
+        _ if worked.is_flour(id) => 0,
         Class::Water => 1,
         Class::Liquid | Class::Dairy | Class::Egg => 2,
         Class::Salt => 3,
@@ -152,11 +151,10 @@ fn rank(house: &House, worked: &Worked, line: &WorkedLine) -> u8 {
 }
 
 fn lines_of<'c>(
-    house: &House,
     worked: &Worked,
     content: impl Iterator<Item = (Substance, &'c Exact)>,
 ) -> impl Iterator<Item = WorkedLine> {
-    let numbers = worked.first();
+    let (house, numbers) = (worked.house, worked.first());
     content.map(move |(substance, mass)| {
         let (goes, name) = match substance {
             Substance::Ingredient(id) => (Goes::Ingredient(id), &house.ingredient(id).name),
@@ -198,14 +196,8 @@ fn weighed(scale: &Scale, grams: &Exact) -> Weighed {
 }
 
 /// Rounds all weights of a formula, made in so many batches, to what a scale shows.
-pub fn weigh(
-    house: &House,
-    worked: &Worked,
-    batches: u32,
-    scale: &Scale,
-    rows: &[TotalRow],
-) -> Weighing {
-    let mut bench = Bench::of(house, worked, batches.max(1), scale);
+pub fn weigh(worked: &Worked, batches: u32, scale: &Scale, rows: &[TotalRow]) -> Weighing {
+    let mut bench = Bench::of(worked, batches.max(1), scale);
     bench.stages();
     bench.dough();
     let whole = bench.whole();
@@ -227,7 +219,6 @@ pub fn weigh(
 
 /// The weights of a formula on their way to the scale.
 struct Bench<'a, 't> {
-    house: &'a House<'t>,
     worked: &'a Worked<'t>,
     batches: u32,
     scale: &'a Scale,
@@ -257,7 +248,7 @@ struct Bench<'a, 't> {
 }
 
 impl<'a, 't> Bench<'a, 't> {
-    fn of(house: &'a House<'t>, worked: &'a Worked<'t>, batches: u32, scale: &'a Scale) -> Self {
+    fn of(worked: &'a Worked<'t>, batches: u32, scale: &'a Scale) -> Self {
         let stages = worked.formula.stages.len();
         let none = || vec![Sum::default(); stages];
         let numbers = worked.first();
@@ -272,7 +263,6 @@ impl<'a, 't> Bench<'a, 't> {
             takers[*stage] += 1;
         }
         Self {
-            house,
             worked,
             batches,
             scale,
@@ -461,7 +451,7 @@ impl<'a, 't> Bench<'a, 't> {
         let lines = &self.worked.first().dough_lines;
         let mut shares: Vec<Vec<(usize, Exact)>> = vec![Vec::new(); lines.len()];
         if let Some(method) = &self.worked.formula.method {
-            let additions = self.worked.additions(self.house, method, Within::FinalDough);
+            let additions = self.worked.additions(method, Within::FinalDough);
             for (step, added) in additions.steps.iter().enumerate() {
                 for added in added.iter().filter(|added| !added.beside && added.part) {
                     let is_it = |line: &WorkedLine| {

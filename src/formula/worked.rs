@@ -208,6 +208,8 @@ impl Mixing<'_, '_> {
 
 /// A formula with all its numbers.
 pub struct Worked<'t> {
+    /// The house whose names it uses.
+    pub house: &'t House<'t>,
     /// With all that it inherits.
     pub formula: Cow<'t, Formula>,
     pub blends: Vec<Blend>,
@@ -246,16 +248,16 @@ impl<'t> Worked<'t> {
         &self.choices[0]
     }
 
-    pub fn is_flour(&self, house: &House, id: IngredientId) -> bool {
-        house.ingredient(id).class == Class::Flour || self.counts_as_flour.contains(&id)
+    pub fn is_flour(&self, id: IngredientId) -> bool {
+        self.house.ingredient(id).class == Class::Flour || self.counts_as_flour.contains(&id)
     }
 
     /// How much larger the formula is made than it was where something stands that was
     /// written for its size: what it inherits was written for the one it is from.
-    pub fn scale_at(&self, house: &House, span: Span) -> Exact {
+    pub fn scale_at(&self, span: Span) -> Exact {
         let mut chain = vec![&*self.formula];
-        let mut next = house.formula(&self.formula.name.key).and_then(|own| own.from.as_ref());
-        while let Some(parent) = next.and_then(|from| house.formula(&from.key)) {
+        let mut next = self.house.formula(&self.formula.name.key).and_then(|own| own.from.as_ref());
+        while let Some(parent) = next.and_then(|from| self.house.formula(&from.key)) {
             if chain.iter().any(|known| known.name.key == parent.name.key) {
                 break;
             }
@@ -268,7 +270,7 @@ impl<'t> Worked<'t> {
         let origin = chain.iter().filter(holds).max_by_key(|formula| formula.span.start);
         match origin {
             Some(origin) if origin.name.key != self.formula.name.key => {
-                let written = super::work(house, origin, &mut Vec::new()).first().whole.mass();
+                let written = super::work(self.house, origin, &mut Vec::new()).first().whole.mass();
                 if written.is_zero() { Exact::ONE } else { self.first().whole.mass() / written }
             }
             _ => self.scaled.clone(),
@@ -312,12 +314,7 @@ impl<'t> Worked<'t> {
     }
 
     /// Everything that is in a mix, cultures split as they are.
-    pub fn content<'n>(
-        &self,
-        house: &House,
-        numbers: &'n Numbers,
-        within: Within,
-    ) -> Cow<'n, Content> {
+    pub fn content<'n>(&self, numbers: &'n Numbers, within: Within) -> Cow<'n, Content> {
         Cow::Owned(match within {
             Within::All | Within::FinalDough => return Cow::Borrowed(&numbers.whole),
             Within::Stage(stage) => {
@@ -330,10 +327,10 @@ impl<'t> Worked<'t> {
                     false => (&goes_on + &worked.saved) / &goes_on,
                 };
                 for (substance, mass) in worked.goes_on.iter() {
-                    add_split(house, &mut content, substance, &(mass * &ripe));
+                    add_split(self.house, &mut content, substance, &(mass * &ripe));
                 }
                 for (culture, mass) in self.seeds_kept(numbers, stage) {
-                    content.add_all(&house.culture(culture).per_gram, &mass);
+                    content.add_all(&self.house.culture(culture).per_gram, &mass);
                 }
                 content
             }
@@ -345,7 +342,7 @@ impl<'t> Worked<'t> {
             Within::Pieces => {
                 let mut content = Content::default();
                 for piece in &numbers.pieces {
-                    let one = self.brought_by(house, piece.lines.iter());
+                    let one = self.brought_by(piece.lines.iter());
                     content.add_all(&one, &piece.made.count);
                 }
                 content
@@ -413,7 +410,7 @@ impl<'t> Worked<'t> {
     }
 
     /// Grams of each side mix that has to be made, for other side mixes too.
-    pub fn blends_needed(&self, house: &House, numbers: &Numbers) -> Vec<Exact> {
+    pub fn blends_needed(&self, numbers: &Numbers) -> Vec<Exact> {
         let mut needed: Vec<Exact> =
             (0..self.blends.len()).map(|blend| self.blend_used(numbers, blend)).collect();
         // What a mixture is made of stands before it.
@@ -421,9 +418,9 @@ impl<'t> Worked<'t> {
             if needed[outer].is_zero() {
                 needed[outer] = self.blends[outer].own_mass.clone();
             }
-            let Some(mixture) = self.mixture(house, outer) else { continue };
+            let Some(mixture) = self.mixture(outer) else { continue };
             for (line, share) in mixture.mix.lines.iter().zip(&self.blends[outer].shares) {
-                if let Goes::Blend(inner) = self.goes_in_mixture(house, &line.target.name.key) {
+                if let Goes::Blend(inner) = self.goes_in_mixture(&line.target.name.key) {
                     let more = &needed[outer] * share;
                     needed[inner] += more;
                 }
@@ -433,21 +430,21 @@ impl<'t> Worked<'t> {
     }
 
     /// Where a side mix stands; none for a formula.
-    pub fn mixture<'h>(&'h self, house: &'h House, blend: usize) -> Option<&'h Mixture> {
+    pub fn mixture(&self, blend: usize) -> Option<&Mixture> {
         let blend = &self.blends[blend];
         let own = self.formula.mixtures.iter().find(|mixture| mixture.name.key == blend.key);
-        own.or_else(|| house.mixture(&blend.key)).filter(|_| !blend.is_formula)
+        own.or_else(|| self.house.mixture(&blend.key)).filter(|_| !blend.is_formula)
     }
 
     /// The lines of so much of a side mix.
-    pub fn mixture_lines(&self, house: &House, blend: usize, mass: &Exact) -> Vec<WorkedLine> {
-        let Some(mixture) = self.mixture(house, blend) else { return Vec::new() };
+    pub fn mixture_lines(&self, blend: usize, mass: &Exact) -> Vec<WorkedLine> {
+        let Some(mixture) = self.mixture(blend) else { return Vec::new() };
         let zero = Exact::ZERO;
         let shares = self.blends[blend].shares.iter().chain(std::iter::repeat(&zero));
         let lines = mixture.mix.lines.iter().zip(shares).enumerate();
         lines
             .map(|(index, (line, share))| WorkedLine {
-                goes: self.goes_in_mixture(house, &line.target.name.key),
+                goes: self.goes_in_mixture(&line.target.name.key),
                 name: line.target.name.shown.clone(),
                 key: line.target.name.key.clone(),
                 role: line.target.role.as_ref().map(|role| role.shown.clone()),
@@ -458,31 +455,31 @@ impl<'t> Worked<'t> {
             .collect()
     }
 
-    fn goes_in_mixture(&self, house: &House, key: &str) -> Goes {
+    fn goes_in_mixture(&self, key: &str) -> Goes {
         if let Some(blend) = self.blends.iter().position(|blend| blend.key == key) {
             return Goes::Blend(blend);
         }
-        let culture = house.culture_named(key).map(|(id, _)| Goes::Culture(id));
-        let ingredient = || house.ingredient_id(key).map(Goes::Ingredient);
+        let culture = self.house.culture_named(key).map(|(id, _)| Goes::Culture(id));
+        let ingredient = || self.house.ingredient_id(key).map(Goes::Ingredient);
         culture.or_else(ingredient).unwrap_or(Goes::Nothing)
     }
 
     /// Grams of flour in a content.
-    pub fn flour(&self, house: &House, content: &Content) -> Exact {
-        sum_of(content, |id| self.is_flour(house, id).then_some(Exact::ONE))
+    pub fn flour(&self, content: &Content) -> Exact {
+        sum_of(content, |id| self.is_flour(id).then_some(Exact::ONE))
     }
 
     /// Grams of a class in a content; `counts as flour` moves its names to flour.
-    pub fn class_mass(&self, house: &House, content: &Content, class: Class) -> Exact {
+    pub fn class_mass(&self, content: &Content, class: Class) -> Exact {
         let cultures = content.iter().fold(Exact::ZERO, |sum, (substance, mass)| match substance {
             Substance::Whole(_) if class == Class::Culture => sum + mass,
             _ => sum,
         });
         cultures
             + sum_of(content, |id| {
-                let own = match self.is_flour(house, id) {
+                let own = match self.is_flour(id) {
                     true => Class::Flour,
-                    false => house.ingredient(id).class,
+                    false => self.house.ingredient(id).class,
                 };
                 (own == class).then_some(Exact::ONE)
             })
@@ -490,10 +487,10 @@ impl<'t> Worked<'t> {
 
     /// The value of a figure for each choice of range ends, and of one piece for each kind
     /// that is made; none where it has none.
-    pub fn figure(&self, house: &House, figure: &Figure, within: Within) -> Option<Vec<Value>> {
+    pub fn figure(&self, figure: &Figure, within: Within) -> Option<Vec<Value>> {
         let mut values = Vec::new();
         for numbers in &self.choices {
-            values.extend(self.figure_by_kind(house, numbers, figure, within)?);
+            values.extend(self.figure_by_kind(numbers, figure, within)?);
         }
         Some(values)
     }
@@ -501,16 +498,15 @@ impl<'t> Worked<'t> {
     /// The value of a figure for one choice of range ends; of one piece, for each kind.
     pub fn figure_by_kind(
         &self,
-        house: &House,
         numbers: &Numbers,
         figure: &Figure,
         within: Within,
     ) -> Option<Vec<Value>> {
         let kinds = self.kinds(numbers);
         if !figure.is_of_a_piece() || kinds.len() < 2 {
-            return self.figure_of(house, numbers, figure, within).map(|value| vec![value]);
+            return self.figure_of(numbers, figure, within).map(|value| vec![value]);
         }
-        kinds.iter().map(|piece| self.piece_figure(house, numbers, figure, piece)).collect()
+        kinds.iter().map(|piece| self.piece_figure(numbers, figure, piece)).collect()
     }
 
     /// The kinds of piece that are made, or that are usual where another yield names none.
@@ -521,7 +517,6 @@ impl<'t> Worked<'t> {
     /// A figure of one kind of piece.
     fn piece_figure(
         &self,
-        house: &House,
         numbers: &Numbers,
         figure: &Figure,
         piece: &WorkedPiece,
@@ -533,17 +528,17 @@ impl<'t> Worked<'t> {
             Figure::PieceAsEaten => (Kind::Mass, self.as_eaten(numbers, piece)?),
             Figure::BakeLoss => (Kind::Share, made.loss.clone()?),
             Figure::MakeUpLoss => {
-                let is_said = self.written_share(house, true).is_some()
+                let is_said = self.written_share(true).is_some()
                     || self.formula.pieces.iter().any(|piece| piece.make_up_loss.is_some());
                 (Kind::Share, is_said.then(|| made.make_up_loss.clone())?)
             }
             Figure::SaltAsEaten => {
-                let salt = |id| Some(house.ingredient(id).salt.clone());
-                (Kind::Share, self.eaten_share(house, numbers, piece, salt)?)
+                let salt = |id| Some(self.house.ingredient(id).salt.clone());
+                (Kind::Share, self.eaten_share(numbers, piece, salt)?)
             }
             Figure::SaltAsDeclared => {
-                let salt = |id| house.ingredient(id).declared_salt.clone();
-                (Kind::Share, self.eaten_share(house, numbers, piece, salt)?)
+                let salt = |id| self.house.ingredient(id).declared_salt.clone();
+                (Kind::Share, self.eaten_share(numbers, piece, salt)?)
             }
             _ => return None,
         };
@@ -551,33 +546,27 @@ impl<'t> Worked<'t> {
     }
 
     /// The value of a figure for one choice of range ends.
-    pub fn figure_of(
-        &self,
-        house: &House,
-        numbers: &Numbers,
-        figure: &Figure,
-        within: Within,
-    ) -> Option<Value> {
-        let content = self.content(house, numbers, within);
-        let flour = || self.flour(house, &content);
+    pub fn figure_of(&self, numbers: &Numbers, figure: &Figure, within: Within) -> Option<Value> {
+        let content = self.content(numbers, within);
+        let flour = || self.flour(&content);
         let over_flour = |mass: Exact| {
             let flour = flour();
             (!flour.is_zero()).then(|| Value { kind: Kind::Share, amount: mass / flour })
         };
         match figure {
-            Figure::Hydration => over_flour(self.class_mass(house, &content, Class::Water)),
+            Figure::Hydration => over_flour(self.class_mass(&content, Class::Water)),
             Figure::Liquids => over_flour(sum_of(&content, |id| {
                 let liquid = [Class::Water, Class::Liquid, Class::Dairy, Class::Egg];
-                let ingredient = house.ingredient(id);
+                let ingredient = self.house.ingredient(id);
                 liquid.contains(&ingredient.class).then(|| ingredient.water_share()).flatten()
             })),
             Figure::EffectiveHydration | Figure::TrueHydration => {
-                let split = self.wholly_split(house, &content);
+                let split = self.wholly_split(&content);
                 let water = match figure {
-                    Figure::TrueHydration => self.class_mass(house, &split, Class::Water),
-                    _ => self.all_water(house, &split),
+                    Figure::TrueHydration => self.class_mass(&split, Class::Water),
+                    _ => self.all_water(&split),
                 };
-                let flour = self.flour(house, &split);
+                let flour = self.flour(&split);
                 (!flour.is_zero()).then(|| Value { kind: Kind::Share, amount: water / flour })
             }
             Figure::TotalPercentage => over_flour(match within {
@@ -585,7 +574,7 @@ impl<'t> Worked<'t> {
                 _ => content.mass(),
             }),
             Figure::DoughYield => {
-                let (flour, water) = (flour(), self.class_mass(house, &content, Class::Water));
+                let (flour, water) = (flour(), self.class_mass(&content, Class::Water));
                 let value = (!flour.is_zero()).then(|| (&flour + water) / &flour * int(100));
                 value.map(|amount| Value { kind: Kind::Number, amount })
             }
@@ -599,7 +588,7 @@ impl<'t> Worked<'t> {
             }
             Figure::PrefermentedFlour => match within {
                 Within::Pieces | Within::Blend(_) => None,
-                _ => over_flour(self.fermented_flour(house, numbers, within)),
+                _ => over_flour(self.fermented_flour(numbers, within)),
             },
             Figure::Inoculation => match within {
                 Within::Stage(stage) => {
@@ -611,12 +600,12 @@ impl<'t> Worked<'t> {
                 _ => None,
             },
             Figure::YeastAsFresh => over_flour(sum_of(&content, |id| {
-                let ingredient = house.ingredient(id);
+                let ingredient = self.house.ingredient(id);
                 (ingredient.class == Class::Yeast).then(|| ingredient.as_fresh_yeast())
             })),
             Figure::Leavening => over_flour(
-                self.class_mass(house, &content, Class::Yeast)
-                    + self.class_mass(house, &content, Class::Leavener),
+                self.class_mass(&content, Class::Yeast)
+                    + self.class_mass(&content, Class::Leavener),
             ),
             Figure::Pieces => {
                 let count = |sum: Exact, piece: &WorkedPiece| sum + &piece.made.count;
@@ -624,15 +613,15 @@ impl<'t> Worked<'t> {
                 (!numbers.pieces.is_empty()).then_some(Value { kind: Kind::Number, amount })
             }
             figure if figure.is_of_a_piece() => match self.kinds(numbers).first() {
-                Some(piece) => self.piece_figure(house, numbers, figure, piece),
-                None => self.figure_without_pieces(house, numbers, figure),
+                Some(piece) => self.piece_figure(numbers, figure, piece),
+                None => self.figure_without_pieces(numbers, figure),
             },
             Figure::SaltElsewhere => over_flour(sum_of(&content, |id| {
-                let ingredient = house.ingredient(id);
+                let ingredient = self.house.ingredient(id);
                 (ingredient.class != Class::Salt).then(|| ingredient.salt.clone())
             })),
             Figure::Class(class) => {
-                let amount = self.class_mass(house, &content, *class);
+                let amount = self.class_mass(&content, *class);
                 Some(Value { kind: Kind::Mass, amount })
             }
             Figure::WaterTemperature | Figure::Ice
@@ -641,11 +630,11 @@ impl<'t> Worked<'t> {
                 None
             }
             Figure::WaterTemperature => {
-                let water = super::warmth(house, self).ok()?.water;
+                let water = super::warmth(self).ok()?.water;
                 Some(Value { kind: water.kind, amount: water.amount })
             }
             Figure::Ice => {
-                let ice = super::warmth(house, self).ok()?.ice?;
+                let ice = super::warmth(self).ok()?.ice?;
                 Some(Value { kind: ice.kind, amount: ice.amount })
             }
             // The room `time` knows them; what is of a piece has been told.
@@ -654,15 +643,10 @@ impl<'t> Worked<'t> {
     }
 
     /// A figure of a piece where the formula names none: that of all the dough.
-    fn figure_without_pieces(
-        &self,
-        house: &House,
-        numbers: &Numbers,
-        figure: &Figure,
-    ) -> Option<Value> {
+    fn figure_without_pieces(&self, numbers: &Numbers, figure: &Figure) -> Option<Value> {
         let amount = match figure {
-            Figure::BakeLoss => self.written_share(house, false)?,
-            Figure::MakeUpLoss => self.written_share(house, true)?,
+            Figure::BakeLoss => self.written_share(false)?,
+            Figure::MakeUpLoss => self.written_share(true)?,
             Figure::SaltAsEaten | Figure::SaltAsDeclared => {
                 let whole = WorkedPiece {
                     made: MadeKind {
@@ -673,40 +657,40 @@ impl<'t> Worked<'t> {
                         written: false,
                         tin: None,
                         make_up_loss: Exact::ZERO,
-                        loss: Some(self.written_share(house, false)?),
+                        loss: Some(self.written_share(false)?),
                     },
                     lines: Vec::new(),
                 };
-                return self.piece_figure(house, numbers, figure, &whole);
+                return self.piece_figure(numbers, figure, &whole);
             }
             _ => return None,
         };
         Some(Value { kind: Kind::Share, amount })
     }
 
-    fn written_share(&self, house: &House, make_up: bool) -> Option<Exact> {
+    fn written_share(&self, make_up: bool) -> Option<Exact> {
         let written = if make_up { &self.formula.make_up_loss } else { &self.formula.bake_loss };
         let written = written.as_ref()?;
-        Some(written.unit.to_base(&written.number, house.settings.measures))
+        Some(written.unit.to_base(&written.number, self.house.settings.measures))
     }
 
     /// A content with the flour and water of cultures that a table does not split.
-    fn wholly_split(&self, house: &House, content: &Content) -> Content {
+    fn wholly_split(&self, content: &Content) -> Content {
         let mut split = Content::default();
         for (substance, mass) in content.iter() {
             match substance {
-                Substance::Whole(id) => split.add_all(&house.culture(id).per_gram, mass),
-                _ => add_split(house, &mut split, substance, mass),
+                Substance::Whole(id) => split.add_all(&self.house.culture(id).per_gram, mass),
+                _ => add_split(self.house, &mut split, substance, mass),
             }
         }
         split
     }
 
     /// All water in anything but flour.
-    fn all_water(&self, house: &House, split: &Content) -> Exact {
+    fn all_water(&self, split: &Content) -> Exact {
         sum_of(split, |id| {
-            let flour = self.is_flour(house, id);
-            if flour { None } else { house.ingredient(id).water_share() }
+            let flour = self.is_flour(id);
+            if flour { None } else { self.house.ingredient(id).water_share() }
         })
     }
 
@@ -733,66 +717,60 @@ impl<'t> Worked<'t> {
 
     /// Flour fermented before the dough: in preferments and builds, in cultures and old
     /// dough that go straight in. Of a stage, what was fermented before it.
-    pub fn fermented_flour(&self, house: &House, numbers: &Numbers, within: Within) -> Exact {
+    pub fn fermented_flour(&self, numbers: &Numbers, within: Within) -> Exact {
         let mut fermented = vec![Exact::ZERO; numbers.stages.len()];
         for &stage in &self.order {
             let worked = &numbers.stages[stage];
-            let before = self.carried(house, numbers, &worked.lines, &fermented);
+            let before = self.carried(numbers, &worked.lines, &fermented);
             if within == Within::Stage(stage) {
                 return before;
             }
             let mut content = Content::default();
             for (substance, mass) in worked.goes_on.iter() {
-                add_split(house, &mut content, substance, mass);
+                add_split(self.house, &mut content, substance, mass);
             }
             fermented[stage] = match self.formula.stages[stage].kind.ferments() {
-                true => self.flour(house, &content),
+                true => self.flour(&content),
                 false => before,
             };
         }
-        let lines = self.carried(house, numbers, &numbers.dough_lines, &fermented);
+        let lines = self.carried(numbers, &numbers.dough_lines, &fermented);
         let pieces = match self.formula.total.is_none() && self.formula.dough.is_none() {
             // A bread that is made of other formulas only has their flour.
             true => numbers.pieces.iter().fold(Exact::ZERO, |sum, piece| {
-                sum + self.carried(house, numbers, &piece.lines, &fermented) * &piece.made.count
+                sum + self.carried(numbers, &piece.lines, &fermented) * &piece.made.count
             }),
             false => Exact::ZERO,
         };
-        lines + pieces + self.old_dough_flour(house, numbers)
+        lines + pieces + self.old_dough_flour(numbers)
     }
 
     /// The fermented flour that lines bring.
-    fn carried(
-        &self,
-        house: &House,
-        numbers: &Numbers,
-        lines: &[WorkedLine],
-        fermented: &[Exact],
-    ) -> Exact {
+    fn carried(&self, numbers: &Numbers, lines: &[WorkedLine], fermented: &[Exact]) -> Exact {
         lines.iter().fold(Exact::ZERO, |sum, line| match line.goes {
             Goes::Stage(inner) => {
                 let whole = numbers.stages[inner].goes_on.mass();
                 let share = if whole.is_zero() { whole } else { &line.mass / whole };
                 sum + &fermented[inner] * share
             }
-            Goes::Culture(id) => sum + self.flour(house, &house.culture(id).per_gram) * &line.mass,
+            Goes::Culture(id) => sum + self.flour(&self.house.culture(id).per_gram) * &line.mass,
             Goes::Blend(blend) => sum + &self.blends[blend].fermented * &line.mass,
             _ => sum,
         })
     }
 
-    fn old_dough_flour(&self, house: &House, numbers: &Numbers) -> Exact {
+    fn old_dough_flour(&self, numbers: &Numbers) -> Exact {
         let old = numbers.dough_lines.iter().filter(|line| line.goes == Goes::OldDough);
         let mass = old.fold(Exact::ZERO, |sum, line| sum + &line.mass);
         let whole = numbers.whole.mass();
         if whole.is_zero() {
             return whole;
         }
-        self.flour(house, &numbers.whole) * mass / whole
+        self.flour(&numbers.whole) * mass / whole
     }
 
     /// Flour that is fermented by a culture, for the bound on sour doughs.
-    pub fn culture_fermented_flour(&self, house: &House, numbers: &Numbers) -> Exact {
+    pub fn culture_fermented_flour(&self, numbers: &Numbers) -> Exact {
         let has_seed = |stage: usize| {
             let mut open = vec![stage];
             let mut seen = Vec::new();
@@ -818,9 +796,9 @@ impl<'t> Worked<'t> {
                 if whole.is_zero() || !self.formula.stages[stage].kind.ferments() {
                     return sum;
                 }
-                sum + self.flour(house, &worked.goes_on) * &line.mass / whole
+                sum + self.flour(&worked.goes_on) * &line.mass / whole
             }
-            Goes::Culture(id) => sum + self.flour(house, &house.culture(id).per_gram) * &line.mass,
+            Goes::Culture(id) => sum + self.flour(&self.house.culture(id).per_gram) * &line.mass,
             _ => sum,
         })
     }
@@ -829,7 +807,6 @@ impl<'t> Worked<'t> {
     /// it carries; none where the loss or the share of an ingredient is not known.
     fn eaten_share(
         &self,
-        house: &House,
         numbers: &Numbers,
         piece: &WorkedPiece,
         share: impl Fn(IngredientId) -> Option<Exact>,
@@ -843,7 +820,7 @@ impl<'t> Worked<'t> {
             content.iter().try_fold(Exact::ZERO, |sum, (substance, mass)| match substance {
                 Substance::Ingredient(id) => Some(sum + share(id)? * mass),
                 Substance::Kept(id) | Substance::Whole(id) => {
-                    let mut split = house.culture(id).per_gram.iter();
+                    let mut split = self.house.culture(id).per_gram.iter();
                     split.try_fold(sum, |sum, (inner, part)| match inner {
                         Substance::Ingredient(id) => Some(sum + share(id)? * part * mass),
                         _ => Some(sum),
@@ -853,7 +830,7 @@ impl<'t> Worked<'t> {
             })
         };
         let dough = of(&numbers.whole)? * &piece.made.weight / whole;
-        let carried = of(&self.brought_by(house, self.carried_lines(numbers, piece)))?;
+        let carried = of(&self.brought_by(self.carried_lines(numbers, piece)))?;
         Some((dough + carried) / eaten)
     }
 
@@ -879,17 +856,13 @@ impl<'t> Worked<'t> {
     }
 
     /// What some lines of a piece bring, split as far as it is known.
-    pub fn brought_by<'n>(
-        &self,
-        house: &House,
-        lines: impl Iterator<Item = &'n WorkedLine>,
-    ) -> Content {
+    pub fn brought_by<'n>(&self, lines: impl Iterator<Item = &'n WorkedLine>) -> Content {
         let mut content = Content::default();
         for line in lines {
             match line.goes {
                 Goes::Ingredient(id) => content.add(Substance::Ingredient(id), line.mass.clone()),
                 Goes::Blend(blend) => content.add_all(&self.blends[blend].per_gram, &line.mass),
-                Goes::Culture(id) => content.add_all(&house.culture(id).per_gram, &line.mass),
+                Goes::Culture(id) => content.add_all(&self.house.culture(id).per_gram, &line.mass),
                 _ => {}
             }
         }
@@ -899,13 +872,12 @@ impl<'t> Worked<'t> {
     /// The weight of the lines that bear a name, in a mix or in all of the dough.
     pub fn line_mass(
         &self,
-        house: &House,
         numbers: &Numbers,
         key: &str,
         role: Option<&str>,
         within: Within,
     ) -> Option<Exact> {
-        let wanted = house.ingredient_id(key);
+        let wanted = self.house.ingredient_id(key);
         let is_it = |line: &&WorkedLine| {
             let same_thing = line.key == key
                 || matches!((line.goes, wanted), (Goes::Ingredient(id), Some(wanted)) if id == wanted);
@@ -928,8 +900,7 @@ impl<'t> Worked<'t> {
             Within::Pieces => {
                 // An ingredient also where mixtures and formulas bring it, as a class is.
                 if let (None, Some(id)) = (role, wanted)
-                    && let Some(mass) =
-                        self.content(house, numbers, within).get(Substance::Ingredient(id))
+                    && let Some(mass) = self.content(numbers, within).get(Substance::Ingredient(id))
                 {
                     return Some(mass.clone());
                 }
@@ -943,7 +914,7 @@ impl<'t> Worked<'t> {
                 total
             }
             Within::Blend(_) => {
-                let content = self.content(house, numbers, within);
+                let content = self.content(numbers, within);
                 content.get(Substance::Ingredient(wanted?)).cloned()
             }
             Within::All => {
@@ -987,23 +958,17 @@ impl<'t> Worked<'t> {
 
     /// The weight of a class on the lines of a mix itself; all of it where no mix is
     /// named.
-    pub fn class_lines(
-        &self,
-        house: &House,
-        numbers: &Numbers,
-        class: Class,
-        within: Within,
-    ) -> Exact {
+    pub fn class_lines(&self, numbers: &Numbers, class: Class, within: Within) -> Exact {
         let lines: &[WorkedLine] = match within {
             Within::Stage(stage) => &numbers.stages[stage].lines,
             Within::FinalDough => &numbers.dough_lines,
-            _ => return self.class_mass(house, &self.content(house, numbers, within), class),
+            _ => return self.class_mass(&self.content(numbers, within), class),
         };
         lines.iter().fold(Exact::ZERO, |sum, line| match line.goes {
             Goes::Ingredient(id) => {
-                let own = match self.is_flour(house, id) {
+                let own = match self.is_flour(id) {
                     true => Class::Flour,
-                    false => house.ingredient(id).class,
+                    false => self.house.ingredient(id).class,
                 };
                 if own == class { sum + &line.mass } else { sum }
             }
@@ -1030,7 +995,7 @@ impl<'t> Worked<'t> {
 
     /// What a text asks for between square brackets, for each choice of range ends and each
     /// kind of piece.
-    pub fn ask(&self, house: &House, what: &Target, place: Option<&Name>) -> Option<Vec<Value>> {
+    pub fn ask(&self, what: &Target, place: Option<&Name>) -> Option<Vec<Value>> {
         let (figure, within) = self.asked(what, place)?;
         let mass = |mass: &dyn Fn(&Numbers) -> Option<Exact>| {
             let each = self.choices.iter().map(mass);
@@ -1038,76 +1003,72 @@ impl<'t> Worked<'t> {
         };
         match figure {
             Some(Figure::Class(class)) if within != Within::All => {
-                mass(&|numbers| Some(self.class_lines(house, numbers, class, within)))
+                mass(&|numbers| Some(self.class_lines(numbers, class, within)))
             }
-            Some(figure) => self.figure(house, &figure, within),
+            Some(figure) => self.figure(&figure, within),
             None => {
                 let role = what.role.as_ref().map(|role| role.shown.as_str());
                 let key = what.name.key.as_str();
-                mass(&|numbers| self.line_mass(house, numbers, key, role, within))
+                mass(&|numbers| self.line_mass(numbers, key, role, within))
             }
         }
     }
 
     /// The same in one place, for one choice of range ends.
-    pub fn ask_within(
-        &self,
-        house: &House,
-        numbers: &Numbers,
-        what: &Target,
-        within: Within,
-    ) -> Option<Value> {
+    pub fn ask_within(&self, numbers: &Numbers, what: &Target, within: Within) -> Option<Value> {
         let figure = Figure::read(&what.name.key).filter(|_| what.role.is_none());
         let role = what.role.as_ref().map(|role| role.shown.as_str());
         let mass = |amount| Value { kind: Kind::Mass, amount };
         match &figure {
             Some(Figure::Class(class)) if within != Within::All => {
-                Some(mass(self.class_lines(house, numbers, *class, within)))
+                Some(mass(self.class_lines(numbers, *class, within)))
             }
-            Some(figure) => self.figure_of(house, numbers, figure, within),
-            None => self.line_mass(house, numbers, &what.name.key, role, within).map(mass),
+            Some(figure) => self.figure_of(numbers, figure, within),
+            None => self.line_mass(numbers, &what.name.key, role, within).map(mass),
         }
     }
 
     /// The new flour of a mix, the base of percentages there.
-    pub fn basis(&self, house: &House, numbers: &Numbers, within: Within) -> Exact {
+    pub fn basis(&self, numbers: &Numbers, within: Within) -> Exact {
         match within {
             Within::Stage(stage) => numbers.stages[stage].basis.clone(),
-            Within::FinalDough => self.added_flour(house, numbers),
-            _ => self.flour(house, &numbers.whole),
+            Within::FinalDough => self.added_flour(numbers),
+            _ => self.flour(&numbers.whole),
         }
     }
 
     /// The flour that the lines of a total list, which its per cent are of: all but what
     /// only a culture brings. In dough form, all there is.
-    pub fn listed_flour(&self, house: &House, numbers: &Numbers) -> Exact {
-        self.flour(house, &numbers.whole) - self.flour(house, &numbers.unlisted)
+    pub fn listed_flour(&self, numbers: &Numbers) -> Exact {
+        self.flour(&numbers.whole) - self.flour(&numbers.unlisted)
     }
 
     /// The flour that per cent on the lines of a stage are of: its own new flour, or that
     /// which the total lists.
-    pub fn percent_basis(&self, house: &House, numbers: &Numbers, stage: usize) -> Exact {
+    pub fn percent_basis(&self, numbers: &Numbers, stage: usize) -> Exact {
         let (declared, worked) = (&self.formula.stages[stage], &numbers.stages[stage]);
         let of_total = declared.sizes.iter().any(|size| matches!(size.size, Size::OfTotal));
         match of_total {
             false => worked.basis.clone(),
-            true => self.listed_flour(house, numbers) * &worked.grown,
+            true => self.listed_flour(numbers) * &worked.grown,
         }
     }
 
     /// The flour on the lines of the final dough, stages and cultures left out.
-    pub fn added_flour(&self, house: &House, numbers: &Numbers) -> Exact {
+    pub fn added_flour(&self, numbers: &Numbers) -> Exact {
         numbers.dough_lines.iter().fold(Exact::ZERO, |sum, line| match line.goes {
-            Goes::Ingredient(id) if self.is_flour(house, id) => sum + &line.mass,
+            Goes::Ingredient(id) if self.is_flour(id) => sum + &line.mass,
             _ => sum,
         })
     }
 
     /// Hydration over added flour only: the water on the lines of the dough.
-    pub fn added_hydration(&self, house: &House, numbers: &Numbers) -> Option<Exact> {
-        let flour = self.added_flour(house, numbers);
+    pub fn added_hydration(&self, numbers: &Numbers) -> Option<Exact> {
+        let flour = self.added_flour(numbers);
         let water = numbers.dough_lines.iter().fold(Exact::ZERO, |sum, line| match line.goes {
-            Goes::Ingredient(id) if house.ingredient(id).class == Class::Water => sum + &line.mass,
+            Goes::Ingredient(id) if self.house.ingredient(id).class == Class::Water => {
+                sum + &line.mass
+            }
             _ => sum,
         });
         (!flour.is_zero()).then(|| water / flour)

@@ -97,10 +97,8 @@ impl Paper<'_, '_> {
             figures: self.figures(),
             total,
             total_sum,
-            total_sum_percent: self.part_of(
-                &self.numbers().whole.mass(),
-                &self.worked.listed_flour(self.house, self.numbers()),
-            ),
+            total_sum_percent: self
+                .part_of(&self.numbers().whole.mass(), &self.worked.listed_flour(self.numbers())),
             mixes,
             mixtures: self.mixtures(),
             beside: self.beside(),
@@ -124,7 +122,7 @@ impl Paper<'_, '_> {
 
     /// What the formula contains and may contain, in the print's language.
     fn allergens(&self) -> AllergenParts {
-        let all = self.worked.ingredients(self.house);
+        let all = self.worked.ingredients();
         let union = |of: fn(&Declared) -> Allergens| {
             all.iter().fold(Allergens::NONE, |sum, ingredient| sum.with(of(&ingredient.declared)))
         };
@@ -140,7 +138,7 @@ impl Paper<'_, '_> {
         };
         let unknown = all.iter().filter(|ingredient| !ingredient.declared.is_complete);
         let unknown = unknown.map(|it| self.called(&it.name.key, &it.name.shown));
-        let nameless = self.worked.nameless(self.house).into_iter().map(String::from);
+        let nameless = self.worked.nameless().into_iter().map(String::from);
         let unknown = unknown.chain(nameless).collect();
         AllergenParts { contains: said(named), may_contain: said(may), unknown }
     }
@@ -169,7 +167,7 @@ impl Paper<'_, '_> {
 
     /// All the flour: as it was asked for, else what its lines show.
     fn flour_weight(&self, grams: &Exact) -> Weight {
-        let flour = self.worked.flour(self.house, &self.numbers().whole);
+        let flour = self.worked.flour(&self.numbers().whole);
         let scale = &self.house.settings.scale;
         let is_round = (grams / scale.resolution(grams)).is_int();
         if is_round || *grams != flour {
@@ -219,7 +217,7 @@ impl Paper<'_, '_> {
                 tin: piece.made.tin.as_ref().map(ToString::to_string),
             })
             .collect();
-        let flour = self.worked.flour(self.house, &numbers.whole);
+        let flour = self.worked.flour(&numbers.whole);
         let dough = self.head_weight(&whole);
         let said = |weight: &Weight| format!("{} {}", weight.shown, weight.unit);
         let text = match pieces.is_empty() {
@@ -280,7 +278,7 @@ impl Paper<'_, '_> {
             .collect();
         // In the home convention both hydrations are told.
         if self.worked.formula.dough.is_some()
-            && let Some(added) = self.worked.added_hydration(self.house, self.numbers())
+            && let Some(added) = self.worked.added_hydration(self.numbers())
             && figures.first().is_some_and(|first| first.exact != display::exact(&added))
         {
             let name = "hydration of added flour";
@@ -330,7 +328,7 @@ impl Paper<'_, '_> {
     /// Salt inside other ingredients, where it is enough to be seen.
     fn salt_apart(&self) -> Option<FigurePart> {
         let content = &self.numbers().whole;
-        let flour = self.worked.flour(self.house, content);
+        let flour = self.worked.flour(content);
         let salt = sum_of(content, |id| {
             let ingredient = self.house.ingredient(id);
             (ingredient.class != Class::Salt).then(|| ingredient.salt.clone())
@@ -350,8 +348,8 @@ impl Paper<'_, '_> {
     fn stage_shares(&self) -> Vec<FigurePart> {
         let numbers = self.numbers();
         let bases = [
-            ("all flour", self.worked.flour(self.house, &numbers.whole)),
-            ("added flour", self.worked.added_flour(self.house, numbers)),
+            ("all flour", self.worked.flour(&numbers.whole)),
+            ("added flour", self.worked.added_flour(numbers)),
             ("dough", numbers.whole.mass()),
         ];
         let stages = self.worked.formula.stages.iter().zip(&numbers.stages);
@@ -387,7 +385,7 @@ impl Paper<'_, '_> {
     }
 
     fn figure(&self, name: &str, figure: &Figure, key: bool) -> Option<FigurePart> {
-        let values = self.worked.figure(self.house, figure, Within::All)?;
+        let values = self.worked.figure(figure, Within::All)?;
         let kind = values.first()?.kind;
         let of_flour = kind == Kind::Mass && matches!(figure, Figure::Class(_));
         // Each choice of range ends has its own flour.
@@ -395,7 +393,7 @@ impl Paper<'_, '_> {
         let amounts: Option<Vec<Exact>> = each
             .map(|(index, value)| {
                 let numbers = self.worked.choices.get(index).unwrap_or(self.numbers());
-                let flour = self.worked.flour(self.house, &numbers.whole);
+                let flour = self.worked.flour(&numbers.whole);
                 match (of_flour, flour.is_zero()) {
                     (false, _) => Some(value.amount),
                     (true, true) => None,
@@ -474,7 +472,7 @@ impl Paper<'_, '_> {
     /// The lines of the whole formula, and the sum of what they show.
     fn total(&self) -> (Vec<LinePart>, Weight) {
         let numbers = self.numbers();
-        let flour = self.worked.listed_flour(self.house, numbers);
+        let flour = self.worked.listed_flour(numbers);
         let mix = self.worked.formula.total.as_ref();
         let shown = self.lines(|weighing| Some(&weighing.total));
         let parts = self.rows().iter().zip(shown).map(|(TotalRow { line, declared }, shown)| {
@@ -498,16 +496,16 @@ impl Paper<'_, '_> {
     fn stage(&self, index: usize) -> MixPart {
         let stage = &self.worked.formula.stages[index];
         let worked = &self.numbers().stages[index];
-        let basis = self.worked.percent_basis(self.house, self.numbers(), index);
+        let basis = self.worked.percent_basis(self.numbers(), index);
         let lines = self.lines_as(
             &worked.lines,
             self.lines(|weighing| weighing.stages.get(index)),
             Some(&stage.mix),
         );
         let sum = self.shown(|weighing| Some(&weighing.stages.get(index)?.sum));
-        let content = self.worked.content(self.house, self.numbers(), Within::Stage(index));
-        let flour = self.worked.flour(self.house, &content);
-        let water = self.worked.class_mass(self.house, &content, Class::Water);
+        let content = self.worked.content(self.numbers(), Within::Stage(index));
+        let flour = self.worked.flour(&content);
+        let water = self.worked.class_mass(&content, Class::Water);
         let goes_on = self.numbers().used(index);
         let left = self.numbers().left_over.iter().find(|(stage, _)| *stage == index);
         let leaving = |grams: &Exact, of: fn(&Leaving) -> &weighing::Shown| {
@@ -571,16 +569,16 @@ impl Paper<'_, '_> {
 
     /// The side mixes that lines, pieces and other side mixes use.
     fn mixtures(&self) -> Vec<MixPart> {
-        let needed = self.worked.blends_needed(self.house, self.numbers());
+        let needed = self.worked.blends_needed(self.numbers());
         let used = needed.iter().enumerate();
-        let used = used.filter(|(blend, _)| self.worked.mixture(self.house, *blend).is_some());
+        let used = used.filter(|(blend, _)| self.worked.mixture(*blend).is_some());
         used.map(|(blend, mass)| self.mixture(blend, mass)).collect()
     }
 
     /// So much of a side mix; its lines without a weight where none is known.
     fn mixture(&self, blend: usize, mass: &Exact) -> MixPart {
-        let lines = self.worked.mixture_lines(self.house, blend, mass);
-        let mix = self.worked.mixture(self.house, blend).map(|mixture| &mixture.mix);
+        let lines = self.worked.mixture_lines(blend, mass);
+        let mix = self.worked.mixture(blend).map(|mixture| &mixture.mix);
         let masses: Vec<Exact> = lines.iter().map(|line| line.mass.clone()).collect();
         let sum = self.rounded_as_known(mass);
         let shown = self.lines_as(&lines, self.column(&masses, &sum), mix);
@@ -608,14 +606,14 @@ impl Paper<'_, '_> {
     fn final_dough(&self) -> MixPart {
         let numbers = self.numbers();
         let mix = main_mix(&self.worked.formula);
-        let flour = self.worked.flour(self.house, &numbers.whole);
+        let flour = self.worked.flour(&numbers.whole);
         let basis = match self.worked.formula.dough.is_some() {
-            true => self.worked.added_flour(self.house, numbers),
-            false => self.worked.listed_flour(self.house, numbers),
+            true => self.worked.added_flour(numbers),
+            false => self.worked.listed_flour(numbers),
         };
         let lines = self.dough_lines(mix);
         let sum = self.shown(|weighing| Some(&weighing.dough.sum));
-        let water = self.worked.class_mass(self.house, &numbers.whole, Class::Water);
+        let water = self.worked.class_mass(&numbers.whole, Class::Water);
         let is_kept = |line: &&Shown| {
             line.line.goes == Goes::OldDough
                 && line
@@ -734,7 +732,7 @@ impl Paper<'_, '_> {
     fn line(&self, shown: &Shown, basis: &Exact) -> LinePart {
         let (kind, class) = match shown.line.goes {
             Goes::Ingredient(id) => {
-                let class = match self.worked.is_flour(self.house, id) {
+                let class = match self.worked.is_flour(id) {
                     true => Class::Flour,
                     false => self.house.ingredient(id).class,
                 };
@@ -888,12 +886,12 @@ impl Paper<'_, '_> {
 
     /// How warm the water has to be, and how much of it is ice.
     fn water(&self) -> Option<WaterPart> {
-        let warmth = warmth(self.house, self.worked).ok()?;
+        let warmth = warmth(self.worked).ok()?;
         let batches = Exact::from(self.batches);
         let stages = self.worked.order.iter();
         let before = stages.map(|&stage| method::stage_steps(&self.worked.formula.stages[stage]));
         let before: usize = before.sum();
-        let own = warmth.steps(self.house, self.worked);
+        let own = warmth.steps(self.worked);
         let steps = self.worked.formula.method.iter().flat_map(|method| &method.steps);
         let titles: Vec<String> = steps
             .enumerate()
@@ -1006,8 +1004,8 @@ impl Paper<'_, '_> {
         }
         let Some(mix) = main_mix(formula) else { return groups };
         let flour = match formula.dough.is_some() {
-            true => self.worked.added_flour(self.house, numbers),
-            false => self.worked.listed_flour(self.house, numbers),
+            true => self.worked.added_flour(numbers),
+            false => self.worked.listed_flour(numbers),
         };
         let shown = self.dough_lines(Some(mix));
         let Some(method) = &formula.method else {
@@ -1019,7 +1017,7 @@ impl Paper<'_, '_> {
             });
             return groups;
         };
-        let additions = self.worked.additions(self.house, method, Within::FinalDough);
+        let additions = self.worked.additions(method, Within::FinalDough);
         let batches = Exact::from(self.batches);
         let parts: Vec<_> = (0..shown.len()).map(|place| self.taken_by_steps(place)).collect();
         for (index, added) in additions.steps.iter().enumerate() {
@@ -1062,17 +1060,17 @@ impl Paper<'_, '_> {
     /// Flour, liquids, salt, what raises, the rest, all.
     fn summary(&self) -> Vec<LinePart> {
         let numbers = self.numbers();
-        let flour = self.worked.flour(self.house, &numbers.whole);
+        let flour = self.worked.flour(&numbers.whole);
         let mass_of = |class: Class| {
             let choices = self.worked.choices.iter();
-            let masses = choices.map(|it| self.worked.class_mass(self.house, &it.whole, class));
+            let masses = choices.map(|it| self.worked.class_mass(&it.whole, class));
             masses.max().unwrap_or_default()
         };
         // What it comes to at the low ends of ranges, and how much more it may be.
         let classes: Vec<(Class, Exact, Exact)> = Class::ALL
             .iter()
             .map(|(_, class)| {
-                let mass = self.worked.class_mass(self.house, &numbers.whole, *class);
+                let mass = self.worked.class_mass(&numbers.whole, *class);
                 let more = mass_of(*class) - &mass;
                 (*class, mass, more)
             })
@@ -1117,7 +1115,7 @@ impl Paper<'_, '_> {
     /// What the lines of the total show, by class.
     fn class_sums(&self, classes: &[(Class, Exact, Exact)], sum: &Rounded) -> Vec<Rounded> {
         let class_of = |line: &WorkedLine| match line.goes {
-            Goes::Ingredient(id) if self.worked.is_flour(self.house, id) => Some(Class::Flour),
+            Goes::Ingredient(id) if self.worked.is_flour(id) => Some(Class::Flour),
             Goes::Ingredient(id) => Some(self.house.ingredient(id).class),
             Goes::Culture(_) => Some(Class::Culture),
             _ => None,

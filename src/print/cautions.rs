@@ -92,7 +92,7 @@ fn cautions_of_what_goes_in(paper: &Paper) -> Vec<String> {
         let called = capital(&paper.called(&name.key, &name.shown));
         all.extend(cautions.iter().map(|caution| format!("{called}: {}", text(paper, caution))));
     };
-    for ingredient in paper.worked.ingredients(paper.house) {
+    for ingredient in paper.worked.ingredients() {
         add(&ingredient.name, &ingredient.cautions);
     }
     let lines = all_mixes(&paper.worked.formula).flat_map(|mix| &mix.lines);

@@ -42,7 +42,7 @@ pub fn texts_of_all(paper: &Paper, kind: WordsKind) -> Vec<String> {
         formula.stages.iter().for_each(|stage| add(&stage.name.shown, &stage.texts));
     }
     for index in 0..paper.worked.blends.len() {
-        if let Some(mixture) = paper.worked.mixture(paper.house, index) {
+        if let Some(mixture) = paper.worked.mixture(index) {
             add(&mixture.name.shown, &mixture.texts);
         }
     }
@@ -62,7 +62,7 @@ fn figure(paper: &Paper, ask: &FigureAsk) -> Option<String> {
             Some(length_words(paper, &length))
         }
         FigureAsk::Figure { what, place } => {
-            let values = paper.worked.ask(paper.house, what, place.as_ref())?;
+            let values = paper.worked.ask(what, place.as_ref())?;
             let kind = values.first()?.kind;
             let share = match kind {
                 Kind::Mass | Kind::Number => share_of_batch(paper, what, place.as_ref()),
@@ -80,7 +80,7 @@ fn figure(paper: &Paper, ask: &FigureAsk) -> Option<String> {
                         Some(what) => share_of_batch(paper, what, None),
                         None => ratio(1, i64::from(paper.shared_by.get())),
                     };
-                    paper.worked.scale_at(paper.house, amount.span) * share
+                    paper.worked.scale_at(amount.span) * share
                 }
                 _ => Exact::ONE,
             };
@@ -143,7 +143,7 @@ pub fn share_of_batch(paper: &Paper, what: &Target, place: Option<&Name>) -> Exa
         (_, Some(Figure::Piece | Figure::PieceBaked | Figure::DoughYield)) => false,
         (_, Some(_)) => true,
         (_, None) if matches!(within(&what.name), Some(Within::Blend(_))) => false,
-        (_, None) => worked.ask(paper.house, what, None).is_some(),
+        (_, None) => worked.ask(what, None).is_some(),
     };
     match is_shared {
         true => ratio(1, i64::from(paper.shared_by.get())),

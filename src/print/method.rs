@@ -351,7 +351,7 @@ fn with_words(paper: &Paper, with: &With) -> String {
             words.fill("share-of", &[("share", &share), ("name", &target(paper, name))])
         }
         With::Weight(weight, name) => {
-            let by = paper.worked.scale_at(paper.house, weight.span);
+            let by = paper.worked.scale_at(weight.span);
             let by = by * share_of_batch(paper, name, None);
             let weight = paper.in_words(&(base(paper, weight) * by));
             words.fill("weight-of", &[("weight", &weight), ("name", &target(paper, name))])

@@ -106,8 +106,8 @@ impl<'a, 't> Paper<'a, 't> {
 
     fn weighings(&self) -> &Weighings {
         self.weighings.get_or_init(|| {
-            let rows = total_rows(self.house, self.worked);
-            let on = |scale: &Scale| weigh(self.house, self.worked, self.batches, scale, &rows);
+            let rows = total_rows(self.worked);
+            let on = |scale: &Scale| weigh(self.worked, self.batches, scale, &rows);
             let first = on(&self.scale(self.first()));
             let other = self.other().map(|system| on(&self.scale(system)));
             let mut weighings = Weighings { rows, first, other, known: HashMap::new() };

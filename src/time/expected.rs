@@ -85,8 +85,8 @@ pub fn expected_ripening(house: &House, worked: &Worked, stage: usize) -> Option
         (false, true) if !numbers.basis.is_zero() => {
             let share = &yeast / &numbers.basis;
             // Stiff or rich in yeast, a preferment keeps another time than a poolish.
-            let content = worked.content(house, worked.first(), Within::Stage(stage));
-            let water = worked.class_mass(house, &content, Class::Water);
+            let content = worked.content(worked.first(), Within::Stage(stage));
+            let water = worked.class_mass(&content, Class::Water);
             let is_wet = water >= &numbers.basis * ratio(4, 5);
             if !is_wet || share < ratio(5, 10_000) || share > ratio(2, 100) {
                 return None;

@@ -368,7 +368,7 @@ impl Draft<'_, '_> {
     /// The steps of a method one after the other: where they begin and end.
     fn method(&mut self, method: &Method, stage: Option<usize>, uses: bool) -> (usize, usize) {
         let within = stage.map_or(Within::FinalDough, Within::Stage);
-        let additions = self.worked.additions(self.house, method, within);
+        let additions = self.worked.additions(method, within);
         let begin = self.point();
         let mut at = begin;
         for (index, step) in method.steps.iter().enumerate() {

@@ -75,9 +75,9 @@ fn every_derivation_adds_up_to_what_is_shown() {
                 {
                     let words = format!("{what}{place}");
                     let Some((target, place)) = read_ask(&words) else { continue };
-                    let told = worked.ask(&room.house, &target, place.as_ref());
+                    let told = worked.ask(&target, place.as_ref());
                     // Of one piece, a tree for each kind.
-                    let reasons = worked.why_each(&room.house, &target, place.as_ref());
+                    let reasons = worked.why_each(&target, place.as_ref());
                     let reason = reasons.first();
                     let off = match (&told, reason) {
                         (Some(told), Some(_)) => {
@@ -93,7 +93,7 @@ fn every_derivation_adds_up_to_what_is_shown() {
                         (None, None) => continue,
                     };
                     trees += 1;
-                    let percent = worked.why_percent(&room.house, &target, place.as_ref());
+                    let percent = worked.why_percent(&target, place.as_ref());
                     let is_mass = reason.is_some_and(|reason| reason.kind == Kind::Mass);
                     let off =
                         off.or_else(|| percent.filter(|_| is_mass).and_then(|it| untrue(&it)));
@@ -218,10 +218,7 @@ fn the_numbers_that_why_shows_come_to_what_it_shows() {
                 {
                     let Some((target, place)) = read_ask(&words) else { continue };
                     let place = place.as_ref();
-                    let reasons = [
-                        worked.why(&room.house, &target, place),
-                        worked.why_percent(&room.house, &target, place),
-                    ];
+                    let reasons = [worked.why(&target, place), worked.why_percent(&target, place)];
                     for reason in reasons.into_iter().flatten() {
                         let (some, exact, off) =
                             judge_tree(&assize::print::tree(&reason, &loaded.sources));
@@ -272,7 +269,7 @@ fn a_store_is_cited_by_its_name_and_source() {
     let formula = formula.clone().find(|it| it.name.key == "gullhaven-sour").expect("it");
     let worked = work(&room.house, formula, &mut Vec::new());
     let (target, place) = read_ask("effective hydration").expect("a figure");
-    let reason = worked.why(&room.house, &target, place.as_ref()).expect("a reason");
+    let reason = worked.why(&target, place.as_ref()).expect("a reason");
     let tree = assize::print::tree(&reason, &loaded.sources);
     assert!(tree.contains("[store of ingredients, salt: USDA SR28 02047]"), "{tree}");
     assert!(!tree.contains("stores/"), "{tree}");

@@ -34,8 +34,8 @@ fn own(lines: &[WorkedLine], name: &str) -> Exact {
     own.fold(Exact::ZERO, |sum, line| sum + &line.mass)
 }
 
-fn figure(house: &House, worked: &Worked, name: &str) -> Option<Vec<Value>> {
-    worked.figure(house, &Figure::read(name).expect("a figure"), Within::All)
+fn figure(worked: &Worked, name: &str) -> Option<Vec<Value>> {
+    worked.figure(&Figure::read(name).expect("a figure"), Within::All)
 }
 
 // ---- Feeds -------------------------------------------------------------------------
@@ -319,13 +319,13 @@ proptest! {
             "formula s \"S\" {{\n  makes from {kilos} kg flour\n  total {{ dark rye flour 100%; water {}; salt 2%; sunflower seeds {} }}\n  preferment sour {{ ferments {} of flour; dark rye flour 100%; water 100%; white culture {} }}\n  soaker soak {{ percentages of total; sunflower seeds {}; salt 2% }}\n}}\n",
             tenths(water), tenths(seeds), tenths(sour), tenths(culture), tenths(seeds)
         );
-        let off = with_worked(&text, |house, worked, findings| {
+        let off = with_worked(&text, |_, worked, findings| {
             let errors: Vec<_> = findings.iter().filter(|said| said.level != Level::Note).collect();
             if !errors.is_empty() { return Some(format!("{errors:?}")); }
             let numbers = worked.first();
             let (soak, total) = (&numbers.stages[1].lines, &numbers.total_lines);
             let same = |name: &str| own(soak, name) == own(total, name);
-            let base = worked.percent_basis(house, numbers, 1);
+            let base = worked.percent_basis(numbers, 1);
             let shown = own(total, "sunflower seeds") / base == ratio(i64::from(seeds), 1000);
             (!same("sunflower seeds") || !same("salt") || !shown).then(|| "they differ".into())
         });
@@ -348,7 +348,7 @@ const RINGS: &str = "formula rings \"Rolls and rings\" {
 fn every_figure_of_a_piece_is_a_range_over_kinds() {
     let of = |text: &str, name: &str| {
         with_worked(text, |house, worked, _| {
-            let values = figure(house, worked, name).expect("values");
+            let values = figure(worked, name).expect("values");
             values.into_iter().map(|value| value.amount).collect::<Vec<_>>()
         })
     };
@@ -415,8 +415,8 @@ fn a_filled_piece_says_what_its_weight_is_of() {
         let numbers = worked.first();
         let piece = &numbers.pieces[0];
         let eaten = worked.as_eaten(numbers, piece).expect("a loss");
-        let dough = worked.class_mass(house, &numbers.whole, Class::Salt) / int(10);
-        let salt = figure(house, worked, "salt as eaten").expect("a value")[0].amount.clone();
+        let dough = worked.class_mass(&numbers.whole, Class::Salt) / int(10);
+        let salt = figure(worked, "salt as eaten").expect("a value")[0].amount.clone();
         // All but the sodium of flour, milk and seeds is the salt itself.
         assert!(&salt * &eaten > dough && &salt * &eaten < dough * ratio(11, 10));
     });
@@ -438,7 +438,7 @@ fn salt_and_what_is_declared_of_it_are_two_figures() {
     };
     let of = |lines: &str, name: &str| {
         with_worked(&text(lines), |house, worked, _| {
-            figure(house, worked, name).map(|values| values[0].amount.clone())
+            figure(worked, name).map(|values| values[0].amount.clone())
         })
     };
     let per_100 = |salt: Exact| salt / (int(165) * ratio(9, 10));
@@ -702,10 +702,9 @@ fn inoculation_counts_a_stage_that_seeds() {
     let text = "formula r \"R\" {\n  dough { dark rye flour 600 g; water 400 g; salt 18 g; full all }\n  build first { dark rye flour 100 g; water 100 g; rye culture 20 g }\n  preferment full { dark rye flour 400 g; water 400 g; first 200 g; oat soak 50 g }\n  soaker oat soak { rolled oats 100 g; water 100 g }\n  expect { inoculation in full 50%; inoculation in first 20% }\n}\n";
     let told = names(text);
     assert!(!told.contains(&"claim-refuted"), "{told:?}");
-    with_worked(text, |house, worked, _| {
+    with_worked(text, |_, worked, _| {
         let numbers = worked.first();
-        let of =
-            |stage| worked.figure_of(house, numbers, &Figure::Inoculation, Within::Stage(stage));
+        let of = |stage| worked.figure_of(numbers, &Figure::Inoculation, Within::Stage(stage));
         assert_eq!(of(1).expect("a value").amount, ratio(1, 2));
     });
 }

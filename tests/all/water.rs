@@ -37,7 +37,7 @@ fn water(text: &str) -> Exact {
     let rooms = desk::rooms(&loaded);
     let formula = &rooms[0].files[0].tree.formulas[0];
     let worked = work(&rooms[0].house, formula, &mut Vec::new());
-    warmth(&rooms[0].house, &worked).expect("all is known").water.amount
+    warmth(&worked).expect("all is known").water.amount
 }
 
 fn fahrenheit(degrees: i64) -> Exact {
@@ -72,12 +72,12 @@ fn friction_follows_from_the_measured_dough() {
     let rooms = desk::rooms(&loaded);
     let formula = &rooms[0].files[0].tree.formulas[0];
     let worked = work(&rooms[0].house, formula, &mut Vec::new());
-    let warm = warmth(&rooms[0].house, &worked).expect("all is known");
-    let friction = from_measured(&rooms[0].house, &worked, &warm, &fahrenheit(77));
+    let warm = warmth(&worked).expect("all is known");
+    let friction = from_measured(&worked, &warm, &fahrenheit(77));
     // The zero of °F lies elsewhere, so that 3 × 77 °F − … is told by differences.
     assert_eq!(friction.amount, ratio(14 * 5, 9));
     // What was aimed at gives back what was written.
-    let same = from_measured(&rooms[0].house, &worked, &warm, &fahrenheit(75));
+    let same = from_measured(&worked, &warm, &fahrenheit(75));
     assert_eq!(same.amount, ratio(8 * 5, 9));
 }
 
@@ -229,7 +229,7 @@ fn told(text: &str) -> (i64, bool) {
     let rooms = desk::rooms(&loaded);
     let formula = &rooms[0].files[0].tree.formulas[0];
     let worked = work(&rooms[0].house, formula, &mut Vec::new());
-    let warm = warmth(&rooms[0].house, &worked).expect("all is known");
+    let warm = warmth(&worked).expect("all is known");
     (warm.water.amount.clone().try_into().expect("whole degrees"), warm.ice.is_some())
 }
 

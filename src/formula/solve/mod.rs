@@ -41,7 +41,7 @@ const MOST_NESTED: usize = 16;
 
 /// Works out one formula of a house; findings of names and sums are added.
 pub fn work<'t>(
-    house: &House<'t>,
+    house: &'t House<'t>,
     formula: &'t Formula,
     findings: &mut Vec<Finding>,
 ) -> Worked<'t> {
@@ -58,7 +58,7 @@ pub fn work<'t>(
 ///
 /// Pieces that come without a weight weigh what they weigh in the formula.
 pub fn work_as<'t>(
-    house: &House<'t>,
+    house: &'t House<'t>,
     formula: &'t Formula,
     makes: &Makes,
     findings: &mut Vec<Finding>,
@@ -109,8 +109,8 @@ fn is_of_names(finding: &Finding) -> bool {
     finding.rule.group == Group::Names || finding.rule.name == say::too_many::RULE.name
 }
 
-struct Worker<'a, 't> {
-    house: &'a House<'t>,
+struct Worker<'t> {
+    house: &'t House<'t>,
     /// Formulas that wait for this one, to find cycles.
     trail: Vec<EcoString>,
     /// Formulas worked out on the way, by name.
@@ -119,7 +119,7 @@ struct Worker<'a, 't> {
     makes: Option<Makes>,
 }
 
-impl<'t> Worker<'_, 't> {
+impl<'t> Worker<'t> {
     fn work(&mut self, formula: &'t Formula, findings: &mut Vec<Finding>) -> Worked<'t> {
         let first = findings.len();
         let mut whole = merge::whole(self.house, formula, findings);
@@ -183,6 +183,7 @@ impl<'t> Worker<'_, 't> {
             .collect();
         let readable = known && !whole.broken;
         Worked {
+            house: self.house,
             formula: whole,
             blends,
             counts_as_flour,
@@ -304,8 +305,8 @@ impl<'t> Worker<'_, 't> {
             per_gram: worked.first().whole_content().per_gram().unwrap_or_default(),
             shares: Vec::new(),
             own_mass: Exact::ZERO,
-            fermented: fermented_by_gram(self.house, &worked),
-            holds: held::of_formula(self.house, &worked),
+            fermented: fermented_by_gram(&worked),
+            holds: held::of_formula(&worked),
             is_formula: true,
         };
         if inner_is_empty {
@@ -339,12 +340,12 @@ impl<'t> Worker<'_, 't> {
 }
 
 /// Flour in a gram of a formula's dough that was fermented before it.
-fn fermented_by_gram(house: &House, worked: &Worked) -> Exact {
+fn fermented_by_gram(worked: &Worked) -> Exact {
     let numbers = worked.first();
     let whole = numbers.whole.mass();
     match whole.is_zero() {
         true => whole,
-        false => worked.fermented_flour(house, numbers, Within::All) / whole,
+        false => worked.fermented_flour(numbers, Within::All) / whole,
     }
 }
 

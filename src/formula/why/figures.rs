@@ -38,7 +38,7 @@ impl Why<'_, '_> {
             Figure::Class(class) => Some(self.class_lines(*class, within, what)),
             Figure::Liquids => {
                 let wet = [Class::Water, Class::Liquid, Class::Dairy, Class::Egg];
-                let content = self.worked.content(self.house, self.worked.first(), within);
+                let content = self.worked.content(self.worked.first(), within);
                 let liquids = self.shares_of(&content, within, "water", |class, own| {
                     wet.contains(&class).then(|| own.water_share()).flatten()
                 });
@@ -65,7 +65,7 @@ impl Why<'_, '_> {
                 Reason::ratio(what, Reason::sum("seed", seeds), self.basis(within))
             }
             Figure::YeastAsFresh => {
-                let content = self.worked.content(self.house, self.worked.first(), within);
+                let content = self.worked.content(self.worked.first(), within);
                 let yeast = self.shares_of(
                     &content,
                     within,
@@ -91,8 +91,7 @@ impl Why<'_, '_> {
             Figure::PieceBaked => self.baked(what, pieces.get(self.kind)?),
             Figure::PieceAsEaten => self.as_eaten(what, pieces.get(self.kind)?),
             Figure::BakeLoss | Figure::MakeUpLoss => {
-                let values =
-                    self.worked.figure_by_kind(self.house, self.worked.first(), figure, within)?;
+                let values = self.worked.figure_by_kind(self.worked.first(), figure, within)?;
                 let value = values.into_iter().nth(self.kind)?;
                 let bake = *figure == Figure::BakeLoss;
                 let whole = if bake { &formula.bake_loss } else { &formula.make_up_loss };
@@ -109,7 +108,7 @@ impl Why<'_, '_> {
                 self.salt_as_eaten(what, &|id| self.house.ingredient(id).declared_salt.clone())
             }
             Figure::SaltElsewhere => {
-                let content = self.worked.content(self.house, self.worked.first(), within);
+                let content = self.worked.content(self.worked.first(), within);
                 let salty = self.shares_of(&content, within, "salt", |class, own| {
                     (class != Class::Salt).then(|| own.salt.clone())
                 });
@@ -120,10 +119,8 @@ impl Why<'_, '_> {
             {
                 None
             }
-            Figure::WaterTemperature => {
-                Some(super::super::warmth(self.house, self.worked).ok()?.water)
-            }
-            Figure::Ice => super::super::warmth(self.house, self.worked).ok()?.ice,
+            Figure::WaterTemperature => Some(super::super::warmth(self.worked).ok()?.water),
+            Figure::Ice => super::super::warmth(self.worked).ok()?.ice,
             Figure::Elapsed | Figure::HandsOn => None,
         }
     }
@@ -190,7 +187,7 @@ impl Why<'_, '_> {
 
     /// All water in anything but flour; that of cultures too, which a table may not split.
     fn all_water(&self, within: Within) -> Vec<Reason> {
-        let content = self.worked.content(self.house, self.worked.first(), within);
+        let content = self.worked.content(self.worked.first(), within);
         let mut parts = self.shares_of(&content, within, "water", |class, own| {
             (class != Class::Flour).then(|| own.water_share()).flatten()
         });
@@ -212,7 +209,7 @@ impl Why<'_, '_> {
 
     /// What cultures that a table does not split hold of a class.
     fn in_whole_cultures(&self, within: Within, class: Class) -> Vec<Reason> {
-        let content = self.worked.content(self.house, self.worked.first(), within);
+        let content = self.worked.content(self.worked.first(), within);
         let parts = content.iter().filter_map(|(substance, mass)| {
             let Substance::Whole(id) = substance else { return None };
             let culture = self.house.culture(id);
@@ -291,7 +288,7 @@ impl Why<'_, '_> {
                 }
                 Goes::Culture(id) => {
                     let culture = self.house.culture(id);
-                    let share = self.worked.flour(self.house, &culture.per_gram);
+                    let share = self.worked.flour(&culture.per_gram);
                     let share = Reason::new(
                         format!("flour in {}", line.name),
                         share,
@@ -315,7 +312,7 @@ impl Why<'_, '_> {
                 }
                 Goes::OldDough => {
                     let whole = numbers.whole.mass();
-                    let flour = self.worked.flour(self.house, &numbers.whole);
+                    let flour = self.worked.flour(&numbers.whole);
                     if whole.is_zero() {
                         continue;
                     }
@@ -374,7 +371,7 @@ impl Why<'_, '_> {
             vec![self.piece(self.kind, piece), in_a_gram],
         );
         let lines = self.worked.carried_lines(numbers, piece);
-        let carried = self.worked.brought_by(self.house, lines);
+        let carried = self.worked.brought_by(lines);
         let mut salts = vec![own];
         if !carried.mass().is_zero() {
             salts.push(self.salt_in(&carried, "salt in what it carries", Within::Pieces, salt)?);

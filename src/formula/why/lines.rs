@@ -17,7 +17,7 @@ impl Why<'_, '_> {
         let (numbers, formula) = (self.worked.first(), &self.worked.formula);
         let key = what.name.key.as_str();
         let role = what.role.as_ref().map(|role| role.shown.as_str());
-        let amount = self.worked.line_mass(self.house, numbers, key, role, within)?;
+        let amount = self.worked.line_mass(numbers, key, role, within)?;
         let id = self.house.ingredient_id(key);
         let all = within == Within::All && role.is_none();
         if let (true, Some(stage)) =
@@ -33,11 +33,7 @@ impl Why<'_, '_> {
             return Some(Reason::sum(label, self.parts(&wanted, within)));
         }
         if let (Within::Pieces, Some(id), None) = (within, id, role)
-            && self
-                .worked
-                .content(self.house, numbers, within)
-                .get(Substance::Ingredient(id))
-                .is_some()
+            && self.worked.content(numbers, within).get(Substance::Ingredient(id)).is_some()
         {
             let is_it = |own| own == id;
             let wanted = super::mixes::Wanted { word: key, is_it: &is_it };

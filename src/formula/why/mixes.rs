@@ -34,7 +34,7 @@ impl Why<'_, '_> {
     }
 
     pub(super) fn class_of(&self, id: IngredientId) -> Class {
-        match self.worked.is_flour(self.house, id) {
+        match self.worked.is_flour(id) {
             true => Class::Flour,
             false => self.house.ingredient(id).class,
         }
@@ -54,7 +54,7 @@ impl Why<'_, '_> {
 
     /// Cultures that are listed as they are and not split.
     fn cultures_left_whole(&self, within: Within) -> Vec<Reason> {
-        let content = self.worked.content(self.house, self.worked.first(), within);
+        let content = self.worked.content(self.worked.first(), within);
         let whole = content.iter().filter_map(|(substance, mass)| match substance {
             Substance::Whole(id) => {
                 let name = self.house.culture(id).name.shown.as_str();
@@ -76,7 +76,7 @@ impl Why<'_, '_> {
                 .flat_map(|piece| self.on_pieces(wanted, piece, false))
                 .collect(),
             Within::Blend(_) => {
-                let content = self.worked.content(self.house, numbers, within);
+                let content = self.worked.content(numbers, within);
                 let mass = wanted.mass_in(&content);
                 vec![Reason::words(wanted.word, mass, Kind::Mass, "its part of the mixture")]
             }
@@ -226,7 +226,7 @@ impl Why<'_, '_> {
         let name = &self.worked.formula.stages[stage].name.shown;
         let what = format!("{} in the ripe {name}", wanted.word);
         let within = Within::Stage(stage);
-        let mass = wanted.mass_in(&self.worked.content(self.house, numbers, within));
+        let mass = wanted.mass_in(&self.worked.content(numbers, within));
         let seeds = self.worked.seeds_kept(numbers, stage);
         let in_seed = |(culture, mass): &(CultureId, Exact)| {
             wanted.mass_in(&self.house.culture(*culture).per_gram) * mass
@@ -275,7 +275,7 @@ impl Why<'_, '_> {
             .filter_map(|line| self.brought(wanted, line, Some(&declared.mix), within))
             .collect();
         let known = parts.iter().fold(Exact::ZERO, |sum, part| sum + &part.amount);
-        let left = wanted.mass_in(&self.worked.content(self.house, numbers, within)) - known;
+        let left = wanted.mass_in(&self.worked.content(numbers, within)) - known;
         if !left.is_zero() {
             let (what, why) = match (fed, left < Exact::ZERO) {
                 (true, _) => ("by the feeds before", "what they leave in the last one"),

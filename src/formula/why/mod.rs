@@ -227,9 +227,9 @@ impl Reason {
 impl Worked<'_> {
     /// Why a figure, an ingredient or a stage has the value it has; none where the
     /// formula has nothing of that name. At the low ends of all ranges.
-    pub fn why(&self, house: &House, what: &Target, place: Option<&Name>) -> Option<Reason> {
+    pub fn why(&self, what: &Target, place: Option<&Name>) -> Option<Reason> {
         let (figure, within) = self.asked(what, place)?;
-        let why = Why::new(self, house);
+        let why = Why::new(self);
         match figure {
             Some(figure) => why.figure(&figure, within, &label(what, place)),
             None => why.named(what, within, &label(what, place)),
@@ -237,48 +237,37 @@ impl Worked<'_> {
     }
 
     /// Why a figure has the value it has; of one piece, for each kind that is made.
-    pub fn why_each(&self, house: &House, what: &Target, place: Option<&Name>) -> Vec<Reason> {
+    pub fn why_each(&self, what: &Target, place: Option<&Name>) -> Vec<Reason> {
         let pieces = self.kinds(self.first());
         match self.asked(what, place) {
             Some((Some(figure), within)) if figure.is_of_a_piece() && pieces.len() > 1 => {
                 let of_kind = |(kind, piece): (usize, &WorkedPiece)| {
                     let what = format!("{} of {}", label(what, place), piece.made.kind);
-                    Why { kind, ..Why::new(self, house) }.figure(&figure, within, &what)
+                    Why { kind, ..Why::new(self) }.figure(&figure, within, &what)
                 };
                 pieces.iter().enumerate().filter_map(of_kind).collect()
             }
-            _ => self.why(house, what, place).into_iter().collect(),
+            _ => self.why(what, place).into_iter().collect(),
         }
     }
 
     /// Why an ingredient, a stage or a class is the percentage it is of the flour of its
     /// mix; none where the formula has nothing of that name, or no flour.
-    pub fn why_percent(
-        &self,
-        house: &House,
-        what: &Target,
-        place: Option<&Name>,
-    ) -> Option<Reason> {
+    pub fn why_percent(&self, what: &Target, place: Option<&Name>) -> Option<Reason> {
         let (figure, within) = self.asked(what, place)?;
         // Ice is a part of the water, and a piece no part of the flour.
         if !matches!(figure, None | Some(Figure::Class(_) | Figure::Flour | Figure::Dough)) {
             return None;
         }
-        let why = Why::new(self, house);
-        let mass = self.why(house, what, place).filter(|mass| mass.kind == Kind::Mass)?;
+        let why = Why::new(self);
+        let mass = self.why(what, place).filter(|mass| mass.kind == Kind::Mass)?;
         Reason::ratio(format!("{}, per cent", label(what, place)), mass, why.per_cent_of(within))
     }
 
     /// Why something is the share it is of all flour, of the flour added in the dough or of
     /// the whole dough; none where the formula has nothing of that name or no such base.
-    pub fn why_share_of(
-        &self,
-        house: &House,
-        what: &Target,
-        place: Option<&Name>,
-        base: &Base,
-    ) -> Option<Reason> {
-        let why = Why::new(self, house);
+    pub fn why_share_of(&self, what: &Target, place: Option<&Name>, base: &Base) -> Option<Reason> {
+        let why = Why::new(self);
         let (below, word) = match base {
             Base::Flour => (why.class(Class::Flour, Within::All), "of all flour"),
             Base::AddedFlour => (why.per_cent_of(Within::FinalDough), "of added flour"),
@@ -291,7 +280,7 @@ impl Worked<'_> {
             && place.is_none();
         let above = match home {
             true => why.class_lines(Class::Water, Within::FinalDough, "water in the dough"),
-            false => self.why(house, what, place).filter(|above| above.kind == Kind::Mass)?,
+            false => self.why(what, place).filter(|above| above.kind == Kind::Mass)?,
         };
         Reason::ratio(format!("{} {word}", label(what, place)), above, below)
     }
@@ -315,8 +304,8 @@ struct Why<'a, 't> {
 }
 
 impl<'a, 't> Why<'a, 't> {
-    fn new(worked: &'a Worked<'t>, house: &'a House<'t>) -> Self {
-        Self { worked, house, told: RefCell::default(), kind: 0 }
+    fn new(worked: &'a Worked<'t>) -> Self {
+        Self { worked, house: worked.house, told: RefCell::default(), kind: 0 }
     }
 
     fn measures(&self) -> Measures {
