@@ -61,7 +61,7 @@ impl Shelf for Memory {
         Ok(path.starts_with(folder))
     }
 
-    fn bytes(&self, path: &Path) -> io::Result<Vec<u8>> {
+    fn bytes(&self, path: &Path, _: u64) -> io::Result<Vec<u8>> {
         Ok(self.0[path].clone().into_bytes())
     }
 }

@@ -13,6 +13,12 @@ use std::path::{Path, PathBuf};
 /// The largest font that is read, in bytes: one with all Han characters has about 20 MB.
 const MOST_BYTES_OF_A_FONT: u64 = 64_000_000;
 
+/// The largest size of all fonts of a house together, in bytes.
+const MAX_BYTES_OF_ALL_FONTS: u64 = 256_000_000;
+
+/// The largest catalogue of a house's own words, in bytes: ours have 20 kB.
+const MAX_BYTES_OF_WORDS: u64 = 1_000_000;
+
 /// The folders of a bakehouse that prints read.
 const TEMPLATES: &str = "templates";
 const FONTS: &str = "fonts";
@@ -24,7 +30,9 @@ pub fn kit(shelf: &dyn Shelf, room: &Room, findings: &mut Vec<Finding>) -> (Kit,
     let Some(root) = &room.root else { return (kit, words(room, None, findings)) };
     let shown = |path: &Path| path.strip_prefix(root).unwrap_or(path).display().to_string();
     for path in files_below(shelf, &root.join(TEMPLATES)) {
-        match read(shelf, root, &path, MOST_BYTES) {
+        let is_words = path == root.join(TEMPLATES).join(WORDS);
+        let most = if is_words { MAX_BYTES_OF_WORDS } else { MOST_BYTES };
+        match read(shelf, root, &path, most) {
             Ok(bytes) if is_source(&path) && std::str::from_utf8(&bytes).is_err() => {
                 let at = std::str::from_utf8(&bytes).map_or_else(|it| it.valid_up_to(), str::len);
                 findings.push(say::not_utf_8::finding(&shown(&path), at, false));
@@ -37,13 +45,28 @@ pub fn kit(shelf: &dyn Shelf, room: &Room, findings: &mut Vec<Finding>) -> (Kit,
             Err(why) => findings.push(say::unreadable::finding(&shown(&path), &why)),
         }
     }
+    let mut of_fonts = 0;
     for path in files_below(shelf, &root.join(FONTS)) {
         let ending = path.extension().map(|ending| ending.to_string_lossy().to_lowercase());
         if !ending.is_some_and(|ending| ["ttf", "otf", "ttc", "otc"].contains(&&*ending)) {
             continue;
         }
         match read(shelf, root, &path, MOST_BYTES_OF_A_FONT) {
-            Ok(bytes) => kit.fonts.push(bytes),
+            Ok(bytes) if !look::is_font(&bytes) => {
+                findings.push(say::unread_file::not_a_font(&shown(&path)));
+            }
+            Ok(bytes) => {
+                of_fonts += bytes.len() as u64;
+                if of_fonts > MAX_BYTES_OF_ALL_FONTS {
+                    let most = format!(
+                        "the fonts have more than {} MB together",
+                        MAX_BYTES_OF_ALL_FONTS / 1_000_000
+                    );
+                    findings.push(say::unreadable::finding(&shown(&path), &most));
+                    break;
+                }
+                kit.fonts.push(bytes);
+            }
             Err(why) => findings.push(say::unreadable::finding(&shown(&path), &why)),
         }
     }
@@ -60,7 +83,7 @@ pub fn check(shelf: &dyn Shelf, room: &Room, findings: &mut Vec<Finding>) {
         return;
     };
     logo(shelf, root, &room.house.settings, findings);
-    let own = shelf.bytes(&root.join(TEMPLATES).join(WORDS)).ok();
+    let own = read(shelf, root, &root.join(TEMPLATES).join(WORDS), MAX_BYTES_OF_WORDS).ok();
     words(room, own.as_deref().and_then(|bytes| std::str::from_utf8(bytes).ok()), findings);
     unread_files(shelf, root, findings);
 }
@@ -75,8 +98,10 @@ fn logo(
     let logo = settings.logo.as_ref()?;
     let name = look::logo(&logo.value)?;
     match read(shelf, root, &root.join(&*logo.value), MOST_BYTES) {
-        Ok(bytes) if look::is_picture(&name, &bytes) => return Some(bytes),
-        Ok(_) => findings.push(unknown_logo::not_a_picture(logo)),
+        Ok(bytes) => match look::picture(&name, &bytes) {
+            Ok(()) => return Some(bytes),
+            Err(unfit) => findings.push(unknown_logo::unfit(logo, &unfit)),
+        },
         Err(why) => findings.push(say::unreadable::named(logo.span, &logo.value, &why)),
     }
     None
@@ -157,8 +182,9 @@ fn read(shelf: &dyn Shelf, root: &Path, path: &Path, most: u64) -> Result<Vec<u8
     if !shelf.is_below(root, path).map_err(why)? {
         return Err("it lies outside the bakehouse".to_owned());
     }
-    if shelf.size(path).map_err(why)? > most {
+    let bytes = shelf.bytes(path, most).map_err(why)?;
+    if bytes.len() as u64 > most {
         return Err(format!("it has more than {} MB", most / 1_000_000));
     }
-    shelf.bytes(path).map_err(why)
+    Ok(bytes)
 }

@@ -14,6 +14,15 @@ use std::sync::Arc;
 /// The largest file that is read, in bytes.
 pub const MOST_BYTES: u64 = 8_000_000;
 
+/// The largest number of files that are read in one run.
+const MAX_FILES: usize = 50_000;
+
+/// The largest number of entries of folders that are looked at in one run.
+const MAX_ENTRIES: usize = 2_000_000;
+
+/// The largest size of all files of a run together, in bytes.
+const MAX_BYTES_OF_ALL: u64 = 400_000_000;
+
 /// Where files come from.
 pub trait Shelf: Sync {
     /// Whether the path is a folder; an error where there is nothing.
@@ -29,13 +38,14 @@ pub trait Shelf: Sync {
     /// The size of a file in bytes.
     ///
     /// # Errors
-    /// What the shelf says of a file that can't be seen.
+    /// What the shelf says of a file that can't be seen, or that is not an ordinary one.
     fn size(&self, path: &Path) -> io::Result<u64>;
-    /// The bytes of a file.
+    /// The bytes of a file, one more than `most` of them at most.
     ///
     /// # Errors
-    /// What the shelf says of a file that can't be read.
-    fn bytes(&self, path: &Path) -> io::Result<Vec<u8>>;
+    /// What the shelf says of a file that can't be read, or that is not an ordinary one:
+    /// a pipe may never answer, and a device never end.
+    fn bytes(&self, path: &Path, most: u64) -> io::Result<Vec<u8>>;
     /// Whether a path lies below a folder, links followed.
     ///
     /// # Errors
@@ -72,20 +82,39 @@ impl Shelf for Disk {
         if path == Path::new(STANDARD_INPUT) {
             return Ok(0);
         }
-        Ok(path.metadata()?.len())
+        Ok(ordinary(path.metadata()?)?.len())
     }
 
-    fn bytes(&self, path: &Path) -> io::Result<Vec<u8>> {
+    fn bytes(&self, path: &Path, most: u64) -> io::Result<Vec<u8>> {
+        let mut bytes = Vec::new();
         if path == Path::new(STANDARD_INPUT) {
-            let mut bytes = Vec::new();
-            io::stdin().take(MOST_BYTES + 1).read_to_end(&mut bytes)?;
+            io::stdin().take(most + 1).read_to_end(&mut bytes)?;
             return Ok(bytes);
         }
-        std::fs::read(path)
+        // Opening a pipe would wait for a writer, so it is asked for its kind before.
+        let size = ordinary(path.metadata()?)?.len();
+        let file = std::fs::File::open(path)?;
+        // It may have been exchanged between the two.
+        ordinary(file.metadata()?)?;
+        bytes.reserve_exact(usize::try_from(size.min(most)).unwrap_or_default());
+        file.take(most + 1).read_to_end(&mut bytes)?;
+        Ok(bytes)
     }
 
     fn is_below(&self, folder: &Path, path: &Path) -> io::Result<bool> {
         Ok(path.canonicalize()?.starts_with(folder.canonicalize()?))
+    }
+}
+
+/// What the disk says of an ordinary file.
+///
+/// # Errors
+/// That it is none: a folder, a pipe, a socket or a device.
+fn ordinary(known: std::fs::Metadata) -> io::Result<std::fs::Metadata> {
+    match known {
+        known if known.is_file() => Ok(known),
+        known if known.is_dir() => Err(io::ErrorKind::IsADirectory.into()),
+        _ => Err(io::Error::other(say::unreadable::NOT_ORDINARY)),
     }
 }
 
@@ -171,15 +200,21 @@ pub fn sources(asked: &str) -> Sources {
 pub fn load(shelf: &dyn Shelf, home: &Path, paths: &[PathBuf]) -> Loaded {
     let shown = |path: &Path| path.strip_prefix(home).unwrap_or(path).display().to_string();
     let mut loaded = Loaded { sources: sources(""), ..Loaded::default() };
-    let mut asked_for = BTreeSet::new();
-    let mut roots = BTreeSet::new();
-    for path in paths {
-        gather(shelf, path, &shown, &mut asked_for, &mut loaded.findings);
-        roots.extend(root_above(shelf, path));
-    }
-    let mut all = asked_for.clone();
-    for root in &roots {
-        gather(shelf, root, &shown, &mut all, &mut loaded.findings);
+    let Some(asked_for) = gathered(shelf, &shown, paths.iter(), &mut loaded.findings) else {
+        return loaded;
+    };
+    let mut roots: BTreeSet<PathBuf> =
+        paths.iter().filter_map(|path| root_above(shelf, path)).collect();
+    let Some(mut all) = gathered(shelf, &shown, roots.iter(), &mut loaded.findings) else {
+        return loaded;
+    };
+    all.extend(asked_for.iter().cloned());
+    let bytes = all.iter().map(|path| shelf.size(path).unwrap_or_default().min(MOST_BYTES));
+    let bytes: u64 = bytes.sum();
+    if bytes > MAX_BYTES_OF_ALL {
+        let first = paths.first().map(|path| shown(path)).unwrap_or_default();
+        loaded.findings.push(say::house_too_large::bytes(&first, bytes, MAX_BYTES_OF_ALL));
+        return loaded;
     }
     let texts: Vec<(PathBuf, Text)> = all
         .into_par_iter()
@@ -249,36 +284,78 @@ pub fn is_manuscript(path: &Path) -> bool {
     path.extension().is_some_and(|extension| extension == "md" || extension == "markdown")
 }
 
-/// The `*.dough` files and manuscripts of a path; hidden folders are passed over.
-fn gather(
-    shelf: &dyn Shelf,
-    path: &Path,
-    shown: &dyn Fn(&Path) -> String,
-    found: &mut BTreeSet<PathBuf>,
-    findings: &mut Vec<Finding>,
-) {
-    let name = shown(path);
-    match shelf.is_folder(path) {
-        Ok(false) => {
-            found.insert(path.to_path_buf());
-        }
-        Err(error) => findings.push(say::unreadable::finding(&name, &say::why(&error))),
-        Ok(true) => match shelf.list(path) {
-            Err(error) => findings.push(say::unreadable::finding(&name, &say::why(&error))),
-            Ok(entries) => {
-                for (entry, folder) in entries {
-                    let hidden = entry
-                        .file_name()
-                        .is_some_and(|name| name.to_string_lossy().starts_with('.'));
-                    if folder && !hidden {
-                        gather(shelf, &entry, shown, found, findings);
-                    } else if !folder && (is_source(&entry) || is_manuscript(&entry)) {
-                        found.insert(entry);
-                    }
-                }
+/// Whether a file or folder is meant to be out of sight, such as what editors and other
+/// systems leave beside a file: `.#loaf.dough`, `._loaf.dough`.
+fn is_hidden(path: &Path) -> bool {
+    path.file_name().is_some_and(|name| name.to_string_lossy().starts_with('.'))
+}
+
+/// The files of a run, while folders are walked.
+struct Gathering<'a> {
+    shelf: &'a dyn Shelf,
+    shown: &'a dyn Fn(&Path) -> String,
+    found: BTreeSet<PathBuf>,
+    /// How many more entries of folders are looked at.
+    entries_left: usize,
+    findings: &'a mut Vec<Finding>,
+}
+
+impl Gathering<'_> {
+    /// The `*.dough` files and manuscripts of a path; what is hidden is passed over.
+    fn gather(&mut self, path: &Path) {
+        let listed = match self.shelf.is_folder(path) {
+            Ok(false) => {
+                self.found.insert(path.to_path_buf());
+                return;
             }
-        },
+            Ok(true) => self.shelf.list(path),
+            Err(error) => Err(error),
+        };
+        let entries = match listed {
+            Ok(entries) => entries,
+            Err(error) => {
+                let name = (self.shown)(path);
+                self.findings.push(say::unreadable::finding(&name, &say::why(&error)));
+                return;
+            }
+        };
+        for (entry, folder) in entries.into_iter().filter(|(entry, _)| !is_hidden(entry)) {
+            if self.entries_left == 0 {
+                return;
+            }
+            self.entries_left -= 1;
+            if folder {
+                self.gather(&entry);
+            } else if is_source(&entry) || is_manuscript(&entry) {
+                self.found.insert(entry);
+            }
+        }
     }
+}
+
+/// The files that some paths name or hold; none and a finding where they are more than are
+/// read.
+fn gathered<'p>(
+    shelf: &dyn Shelf,
+    shown: &dyn Fn(&Path) -> String,
+    paths: impl Iterator<Item = &'p PathBuf>,
+    findings: &mut Vec<Finding>,
+) -> Option<BTreeSet<PathBuf>> {
+    let found = BTreeSet::new();
+    let mut gathering = Gathering { shelf, shown, found, entries_left: MAX_ENTRIES, findings };
+    for path in paths {
+        gathering.gather(path);
+        let too_many = gathering.found.len() > MAX_FILES;
+        if too_many || gathering.entries_left == 0 {
+            let finding = match too_many {
+                true => say::house_too_large::files(&shown(path), MAX_FILES),
+                false => say::house_too_large::entries(&shown(path), MAX_ENTRIES),
+            };
+            gathering.findings.push(finding);
+            return None;
+        }
+    }
+    Some(gathering.found)
 }
 
 /// The nearest folder at or above a path that holds a `bakehouse` block.
@@ -290,7 +367,8 @@ pub fn root_above(shelf: &dyn Shelf, path: &Path) -> Option<PathBuf> {
     let mut folder = Some(start.to_path_buf());
     while let Some(current) = folder {
         let entries = shelf.list(&current).unwrap_or_default();
-        let mut files = entries.iter().filter(|(_, folder)| !folder).map(|(entry, _)| entry);
+        let files = entries.iter().filter(|(entry, folder)| !folder && !is_hidden(entry));
+        let mut files = files.map(|(entry, _)| entry);
         if files.any(|file| marks_a_bakehouse(shelf, file)) {
             return Some(current);
         }
@@ -302,10 +380,10 @@ pub fn root_above(shelf: &dyn Shelf, path: &Path) -> Option<PathBuf> {
 /// Whether a file holds a `bakehouse` block.
 fn marks_a_bakehouse(shelf: &dyn Shelf, file: &Path) -> bool {
     let in_words = is_manuscript(file);
-    if !(in_words || is_source(file)) || shelf.size(file).is_ok_and(|size| size > MOST_BYTES) {
+    if !(in_words || is_source(file)) || !shelf.size(file).is_ok_and(|size| size <= MOST_BYTES) {
         return false;
     }
-    let bytes = shelf.bytes(file).unwrap_or_default();
+    let bytes = shelf.bytes(file, MOST_BYTES).unwrap_or_default();
     let is_marked = holds_bakehouse(&bytes);
     match std::str::from_utf8(&bytes) {
         // In a manuscript only the formulas count.
@@ -335,7 +413,7 @@ fn text_of(shelf: &dyn Shelf, path: &Path, name: &str) -> Text {
     if size > MOST_BYTES {
         return Err(Box::new(say::file_too_large::finding(name, size, MOST_BYTES)));
     }
-    let bytes = shelf.bytes(path).map_err(unreadable)?;
+    let bytes = shelf.bytes(path, MOST_BYTES).map_err(unreadable)?;
     // Standard input tells its size only by being read.
     if bytes.len() as u64 > MOST_BYTES {
         return Err(Box::new(say::file_too_large::finding(name, bytes.len() as u64, MOST_BYTES)));

@@ -37,11 +37,120 @@ pub fn logo(path: &str) -> Option<String> {
         .map(|kind| format!("logo.{kind}"))
 }
 
-/// Whether the bytes of a logo are of the kind that its name tells.
-pub fn is_picture(name: &str, bytes: &[u8]) -> bool {
-    match name {
-        "logo.png" => bytes.starts_with(b"\x89PNG\r\n\x1a\n"),
-        _ => std::str::from_utf8(bytes).is_ok_and(|text| text.contains("<svg")),
+/// The most pixels of a logo in dots: 4,000 by 4,000 take 64 MB of memory.
+const MAX_PIXELS: u64 = 16_000_000;
+
+/// The largest drawn logo, in bytes.
+const MAX_BYTES_OF_A_DRAWING: usize = 2_000_000;
+
+/// How deep the parts of a drawn logo may lie in each other.
+const MAX_DEPTH_OF_A_DRAWING: usize = 100;
+
+/// What keeps a logo from being printed.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Unfit {
+    /// It is not of the kind that its name tells.
+    NotThat,
+    /// It has more pixels than are read: its width and height.
+    Pixels(u32, u32),
+    /// It is drawn with more than is read.
+    Drawing,
+    /// It is drawn, and holds a picture of more dots than are read, or of a kind that is
+    /// not read, or names for parts of its text, which may unfold to any size.
+    Inside,
+}
+
+/// Whether the bytes of a logo are of the kind that its name tells, and of a size that can
+/// be printed.
+///
+/// # Errors
+/// What is wrong with it.
+pub fn picture(name: &str, bytes: &[u8]) -> Result<(), Unfit> {
+    if name == "logo.png" {
+        let (width, height) = pixels(bytes).ok_or(Unfit::NotThat)?;
+        let fits = u64::from(width) * u64::from(height) <= MAX_PIXELS;
+        return if fits { Ok(()) } else { Err(Unfit::Pixels(width, height)) };
+    }
+    let text = std::str::from_utf8(bytes).ok().filter(|text| text.contains("<svg"));
+    let text = text.ok_or(Unfit::NotThat)?;
+    if text.len() > MAX_BYTES_OF_A_DRAWING || depth(text) > MAX_DEPTH_OF_A_DRAWING {
+        return Err(Unfit::Drawing);
+    }
+    let of_dots: u64 = text.split("base64,").skip(1).map(pixels_inside).sum();
+    if text.contains("<!ENTITY") || of_dots > MAX_PIXELS {
+        return Err(Unfit::Inside);
+    }
+    Ok(())
+}
+
+/// How many pixels a picture has that stands in base64 at the beginning of a text; more
+/// than are read where it is neither PNG nor JPEG.
+fn pixels_inside(text: &str) -> u64 {
+    use base64::Engine;
+    let is_end = |letter: char| matches!(letter, '"' | '\'' | ')' | '<');
+    let written: String = text
+        .split(is_end)
+        .next()
+        .unwrap_or_default()
+        .chars()
+        .filter(|letter| !letter.is_whitespace())
+        .collect();
+    let bytes = base64::engine::general_purpose::STANDARD.decode(written).unwrap_or_default();
+    let size = pixels(&bytes).or_else(|| pixels_of_jpeg(&bytes));
+    size.map_or(u64::from(u32::MAX), |(width, height)| u64::from(width) * u64::from(height))
+}
+
+/// Width and height of a JPEG (ISO/IEC 10918-1, B.2.2: they stand in the frame's header).
+fn pixels_of_jpeg(bytes: &[u8]) -> Option<(u32, u32)> {
+    let mut rest = bytes.strip_prefix(b"\xff\xd8")?;
+    loop {
+        let [0xff, marker, high, low, ..] = *rest else { return None };
+        let length = usize::from(u16::from_be_bytes([high, low]));
+        if matches!(marker, 0xc0..=0xcf) && !matches!(marker, 0xc4 | 0xc8 | 0xcc) {
+            let number = |at: usize| rest.get(at..at + 2)?.try_into().ok().map(u16::from_be_bytes);
+            return Some((number(7)?.into(), number(5)?.into()));
+        }
+        rest = rest.get(2 + length..)?;
+    }
+}
+
+/// Width and height of a PNG (ISO/IEC 15948, 11.2.2: they open the first chunk).
+fn pixels(bytes: &[u8]) -> Option<(u32, u32)> {
+    let head = bytes.strip_prefix(b"\x89PNG\r\n\x1a\n")?;
+    let number = |at: usize| head.get(at..at + 4)?.try_into().ok().map(u32::from_be_bytes);
+    (head.get(4..8)? == b"IHDR").then_some((number(8)?, number(12)?))
+}
+
+/// How deep the elements of an XML text lie in each other at most.
+fn depth(text: &str) -> usize {
+    let mut depth: usize = 0;
+    let mut deepest = 0;
+    for tag in text.split('<').skip(1) {
+        let is_closed = tag.split('>').next().is_some_and(|inside| inside.ends_with('/'));
+        match tag.as_bytes().first() {
+            Some(b'/') => depth = depth.saturating_sub(1),
+            Some(b'!' | b'?') | None => {}
+            Some(_) if is_closed => {}
+            Some(_) => depth += 1,
+        }
+        deepest = deepest.max(depth);
+    }
+    deepest
+}
+
+/// The most faces in one file of fonts.
+const MAX_FACES: u32 = 100;
+
+/// Whether the bytes of a font begin as fonts do (ISO/IEC 14496-22, "Organization of an
+/// OpenType font").
+pub fn is_font(bytes: &[u8]) -> bool {
+    match bytes.first_chunk() {
+        Some(b"\0\x01\0\0" | b"OTTO" | b"true") => true,
+        Some(b"ttcf") => {
+            let faces = bytes.get(8..12).and_then(|it| it.try_into().ok()).map(u32::from_be_bytes);
+            faces.is_some_and(|faces| (1..=MAX_FACES).contains(&faces))
+        }
+        _ => false,
     }
 }
 
@@ -142,6 +251,52 @@ mod tests {
         assert_eq!(slate.readable(), slate);
         assert_eq!(Colour::read("#248"), Colour::read("#224488"));
         assert_eq!(Colour::read("teal"), None);
+    }
+
+    /// The head of a PNG of so many pixels.
+    fn png(width: u32, height: u32) -> Vec<u8> {
+        let head: &[u8] = b"\x89PNG\r\n\x1a\n\0\0\0\rIHDR";
+        [head, &width.to_be_bytes(), &height.to_be_bytes()].concat()
+    }
+
+    #[test]
+    fn a_logo_is_of_a_size_that_can_be_printed() {
+        assert_eq!(picture("logo.png", &png(800, 600)), Ok(()));
+        assert_eq!(picture("logo.png", &png(60_000, 60_000)), Err(Unfit::Pixels(60_000, 60_000)));
+        assert_eq!(picture("logo.png", &png(1, u32::MAX)), Err(Unfit::Pixels(1, u32::MAX)));
+        assert_eq!(picture("logo.png", b"\x89PNG\r\n\x1a\n"), Err(Unfit::NotThat));
+        assert_eq!(picture("logo.png", b"<svg/>"), Err(Unfit::NotThat));
+        let drawn = |inside: &str| picture("logo.svg", format!("<svg>{inside}</svg>").as_bytes());
+        assert_eq!(drawn("<circle r=\"2\"/>"), Ok(()));
+        let deep = |depth: usize| "<g>".repeat(depth) + &"</g>".repeat(depth);
+        assert_eq!(drawn(&deep(99)), Ok(()));
+        assert_eq!(drawn(&deep(100)), Err(Unfit::Drawing));
+        assert_eq!(drawn(&deep(20_000)), Err(Unfit::Drawing));
+        assert_eq!(drawn(&"<g/>".repeat(1_000)), Ok(()));
+        let inside = |bytes: &[u8]| {
+            use base64::Engine;
+            let bytes = base64::engine::general_purpose::STANDARD.encode(bytes);
+            drawn(&format!("<image href=\"data:image/png;base64,{bytes}\"/>"))
+        };
+        assert_eq!(inside(&png(900, 900)), Ok(()));
+        assert_eq!(inside(&png(60_000, 60_000)), Err(Unfit::Inside));
+        let jpeg = |side: [u8; 2]| {
+            let head: &[u8] = b"\xff\xd8\xff\xe0\0\x04..\xff\xc0\0\x11\x08";
+            [head, &side, &side, b"\x03"].concat()
+        };
+        assert_eq!(inside(&jpeg([2, 0])), Ok(()));
+        assert_eq!(inside(&jpeg([255, 255])), Err(Unfit::Inside));
+        assert_eq!(inside(b"GIF89a"), Err(Unfit::Inside));
+        assert_eq!(drawn("<!ENTITY a \"b\">"), Err(Unfit::Inside));
+    }
+
+    #[test]
+    fn a_font_begins_as_fonts_do() {
+        assert!(is_font(b"OTTO...") && is_font(b"\0\x01\0\0..."));
+        assert!(is_font(b"ttcf\0\x02\0\0\0\0\0\x05"));
+        for bad in [&b"ttcf\0\x02\0\0\xff\xff\xff\xff"[..], b"wOF2....", b"", b"OT"] {
+            assert!(!is_font(bad), "{bad:?}");
+        }
     }
 
     #[test]

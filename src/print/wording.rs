@@ -75,7 +75,11 @@ impl Wording {
         let mut catalogues = Vec::new();
         let mut slips = Vec::new();
         if let Some(own) = own {
-            let resource = FluentResource::try_new(own.to_owned()).unwrap_or_else(|(part, bad)| {
+            let (own, deep) = without_deep(own);
+            slips.extend(deep.iter().map(|line| {
+                format!("line {line}: its braces lie in each other more than {MAX_BRACES} deep")
+            }));
+            let resource = FluentResource::try_new(own.clone()).unwrap_or_else(|(part, bad)| {
                 slips.extend(bad.iter().map(|error| {
                     let before = own.get(..error.pos.start).unwrap_or_default();
                     let line = before.matches('\n').count() + 1;
@@ -249,6 +253,44 @@ pub fn is_known(tag: &str) -> bool {
     CATALOGUES.iter().any(|(known, ..)| *known == language)
 }
 
+/// How deep the braces of a message may lie in each other; ours need three.
+const MAX_BRACES: usize = 10;
+
+/// A catalogue without the messages whose braces lie too deep in each other, which its
+/// reader would follow until its stack is full, and the lines on which those begin. Other
+/// lines stay where they are.
+fn without_deep(own: &str) -> (String, Vec<usize>) {
+    let mut kept = String::with_capacity(own.len());
+    let mut refused = Vec::new();
+    let mut lines = own.split_inclusive('\n').enumerate().peekable();
+    while let Some((number, first)) = lines.next() {
+        let mut message = vec![first];
+        // A message goes on in lines that begin with a blank, or are empty.
+        while let Some((_, line)) =
+            lines.next_if(|(_, line)| line.starts_with([' ', '\t', '\r', '\n', '}']))
+        {
+            message.push(line);
+        }
+        let mut depth: usize = 0;
+        let mut deepest = 0;
+        for letter in message.iter().flat_map(|line| line.chars()) {
+            match letter {
+                '{' => depth += 1,
+                '}' => depth = depth.saturating_sub(1),
+                _ => {}
+            }
+            deepest = deepest.max(depth);
+        }
+        if deepest > MAX_BRACES {
+            refused.push(number + 1);
+            kept.extend(message.iter().map(|_| '\n'));
+        } else {
+            kept.extend(message);
+        }
+    }
+    (kept, refused)
+}
+
 fn empty(tag: &str) -> Catalogue {
     let language: LanguageIdentifier = tag.parse().unwrap_or_default();
     let mut bundle = FluentBundle::new_concurrent(vec![language]);
@@ -315,6 +357,24 @@ mod tests {
         assert_eq!(words.say("print-storage"), "Storage");
         assert_eq!(slips.len(), 1, "{slips:?}");
         assert!(slips[0].starts_with("line 2: "), "{slips:?}");
+    }
+
+    #[test]
+    fn a_message_too_deep_to_be_read_is_told_and_the_others_count() {
+        for depth in [11, 20_000] {
+            let own = format!(
+                "print-method = {}$a{}\n\nprint-storage = Bewaren\n",
+                "{".repeat(depth),
+                "}".repeat(depth)
+            );
+            let (words, slips) = Wording::new("nl", Some(&own));
+            assert_eq!(slips, ["line 1: its braces lie in each other more than 10 deep"]);
+            assert_eq!(words.say("print-method"), "Method");
+            assert_eq!(words.say("print-storage"), "Bewaren");
+        }
+        // Nor does it help to part them by lines.
+        let own = format!("print-method = {}\n", "{\n  ".repeat(20_000));
+        assert_eq!(Wording::new("nl", Some(&own)).1.len(), 1);
     }
 
     #[test]

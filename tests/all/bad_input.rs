@@ -180,8 +180,8 @@ fn a_shelf_that_refuses_is_told_and_the_rest_is_read() {
         fn size(&self, path: &Path) -> std::io::Result<u64> {
             self.0.size(path)
         }
-        fn bytes(&self, path: &Path) -> std::io::Result<Vec<u8>> {
-            self.0.bytes(path)
+        fn bytes(&self, path: &Path, most: u64) -> std::io::Result<Vec<u8>> {
+            self.0.bytes(path, most)
         }
         fn is_below(&self, folder: &Path, path: &Path) -> std::io::Result<bool> {
             self.0.is_below(folder, path)
@@ -224,4 +224,104 @@ fn a_full_disk_is_told() {
         .expect("the command runs");
     assert_eq!(done.status.code(), Some(1));
     assert!(err(&done).contains("can't be written"), "{}", err(&done));
+}
+
+/// A pipe waits for ever and a device never ends: neither may matter, wherever it lies.
+#[cfg(unix)]
+#[test]
+fn only_ordinary_files_are_read() {
+    use std::process::Command;
+    let around = tempfile::tempdir().expect("a folder");
+    let house = around.path().join("house");
+    std::fs::create_dir_all(house.join("templates")).expect("made");
+    std::fs::write(house.join("a.dough"), PLAIN).expect("written");
+    let pipe = |path: &Path| {
+        let made = Command::new("mkfifo").arg(path).status().expect("mkfifo");
+        assert!(made.success());
+    };
+    for folder in [around.path(), &house] {
+        pipe(&folder.join("pipe.dough"));
+        pipe(&folder.join("pipe.md"));
+        std::os::unix::fs::symlink("/dev/zero", folder.join("zero.dough")).expect("linked");
+        std::os::unix::fs::symlink("/dev/zero", folder.join("zero.md")).expect("linked");
+    }
+    pipe(&house.join("templates/words.ftl"));
+    pipe(&house.join("templates/card.typ"));
+    let done = assize(&house, &["check", "a.dough"]);
+    assert_eq!(done.status.code(), Some(0), "{}", out(&done));
+    let done = assize(&house, &["check", "."]);
+    assert_eq!(done.status.code(), Some(1));
+    assert!(out(&done).contains("pipe.dough can't be read: it is not an ordinary file"));
+    assert!(out(&done).contains("zero.dough can't be read: it is not an ordinary file"));
+    let done = assize(&house, &["check", "pipe.dough"]);
+    assert_eq!(done.status.code(), Some(1));
+    assize(&house, &["fmt", "."]);
+    assize(&house, &["print", ".", "--only", "card"]);
+    assize(&house, &["plan", "--ready", "2030-01-01 07:00"]);
+}
+
+/// What editors and other systems leave beside a file is not read.
+#[test]
+fn hidden_files_are_passed_over() {
+    let folder = tempfile::tempdir().expect("a folder");
+    std::fs::write(folder.path().join("a.dough"), PLAIN).expect("written");
+    for hidden in [".#a.dough", "._a.dough", ".a.md"] {
+        std::fs::write(folder.path().join(hidden), b"\x00\xff bakehouse").expect("written");
+    }
+    let done = assize(folder.path(), &["check"]);
+    assert!(out(&done).starts_with("1 formula, "), "{}", out(&done));
+    assert_eq!((err(&done).as_str(), done.status.code()), ("", Some(0)));
+}
+
+/// A shelf of more than anybody has: what is too much is said once, and nothing is read.
+#[test]
+fn a_whole_disk_is_no_bakehouse() {
+    enum Endless {
+        Files,
+        Folders,
+        Bytes,
+    }
+    impl desk::Shelf for Endless {
+        fn is_folder(&self, path: &Path) -> std::io::Result<bool> {
+            Ok(path.extension().is_none())
+        }
+        fn list(&self, folder: &Path) -> std::io::Result<Vec<(PathBuf, bool)>> {
+            let (count, ending, is_folder) = match self {
+                Self::Files => (60_000, "dough", false),
+                Self::Folders if folder.components().count() < 4 => (1_000, "d", true),
+                Self::Folders => (1_000, "txt", false),
+                Self::Bytes => (100, "dough", false),
+            };
+            let entry = |number| (folder.join(format!("{number}.{ending}")), is_folder);
+            let folders = |(path, is_folder): (PathBuf, bool)| match is_folder {
+                true => (path.with_extension(""), true),
+                false => (path, false),
+            };
+            Ok((0..count).map(entry).map(folders).collect())
+        }
+        fn size(&self, _: &Path) -> std::io::Result<u64> {
+            Ok(match self {
+                Self::Bytes => 7_000_000,
+                _ => 1,
+            })
+        }
+        fn bytes(&self, path: &Path, _: u64) -> std::io::Result<Vec<u8>> {
+            assert!(matches!(self, Self::Files | Self::Bytes), "read {}", path.display());
+            Ok(Vec::new())
+        }
+        fn is_below(&self, _: &Path, _: &Path) -> std::io::Result<bool> {
+            Ok(true)
+        }
+    }
+    for (shelf, said) in [
+        (Endless::Files, "this folder holds more than 50000 files of formulas"),
+        (Endless::Folders, "this folder holds more than 2000000 files and folders"),
+        (Endless::Bytes, "this folder has 700 MB of formulas, and no more than 400 MB are read"),
+    ] {
+        let loaded = load(&shelf, Path::new("/x"), &[PathBuf::from("/x")]);
+        let found = desk::check(&loaded);
+        let told: Vec<&str> = found.iter().map(|finding| finding.message.as_str()).collect();
+        assert_eq!(told, [said]);
+        assert!(loaded.files().is_empty());
+    }
 }

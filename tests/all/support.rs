@@ -43,14 +43,14 @@ impl Shelf for Memory {
     }
 
     fn size(&self, path: &Path) -> io::Result<u64> {
-        Ok(self.bytes(path)?.len() as u64)
+        Ok(self.bytes(path, 0)?.len() as u64)
     }
 
     fn is_below(&self, folder: &Path, path: &Path) -> io::Result<bool> {
         Ok(path.starts_with(folder))
     }
 
-    fn bytes(&self, path: &Path) -> io::Result<Vec<u8>> {
+    fn bytes(&self, path: &Path, _: u64) -> io::Result<Vec<u8>> {
         self.0.get(path).cloned().ok_or_else(|| io::ErrorKind::NotFound.into())
     }
 }

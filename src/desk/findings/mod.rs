@@ -4,6 +4,7 @@ use crate::diag::Rule;
 
 pub mod file_too_large;
 pub mod glyph_missing;
+pub mod house_too_large;
 pub mod not_utf_8;
 pub mod unread_file;
 pub mod unreadable;
@@ -13,6 +14,7 @@ pub mod unwritable;
 pub const ALL: &[&Rule] = &[
     &file_too_large::RULE,
     &glyph_missing::RULE,
+    &house_too_large::RULE,
     &not_utf_8::RULE,
     &unread_file::RULE,
     &unreadable::RULE,
@@ -24,7 +26,7 @@ pub fn why(error: &std::io::Error) -> String {
     use std::io::ErrorKind;
     match error.kind() {
         ErrorKind::NotFound => "it is not there".into(),
-        ErrorKind::PermissionDenied => "its rights do not allow it".into(),
+        ErrorKind::PermissionDenied => "its permissions do not allow it".into(),
         ErrorKind::AlreadyExists => "a file of that name is there".into(),
         ErrorKind::StorageFull => "the disk is full".into(),
         ErrorKind::ReadOnlyFilesystem => "the disk can only be read".into(),

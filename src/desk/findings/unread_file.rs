@@ -16,6 +16,12 @@ pub fn template(name: &str, near: &str) -> Finding {
         .help(format!("call it `{near}` if that is what it is meant to be, or take it away"))
 }
 
+/// A file with the ending of a font that holds something else, or is damaged.
+pub fn not_a_font(name: &str) -> Finding {
+    Finding::new(&RULE, Span::NOWHERE, format!("{name} is not a font, or is damaged"))
+        .help("copy it again from where it came from; the prints use the built-in fonts")
+}
+
 /// A font in a form for browsers.
 pub fn font(name: &str) -> Finding {
     Finding::new(&RULE, Span::NOWHERE, format!("{name} is a font in a form that no print reads"))

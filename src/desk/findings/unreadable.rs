@@ -10,14 +10,21 @@ pub const RULE: Rule = Rule {
     page: include_str!("unreadable.md"),
 };
 
+/// Why a pipe, a socket or a device is not read.
+pub const NOT_ORDINARY: &str = "it is not an ordinary file";
+
+/// A file or folder that is there and can't be read.
 pub fn finding(name: &str, why: &str) -> Finding {
-    Finding::new(&RULE, Span::NOWHERE, format!("{name} can't be read: {why}"))
-        .help("check its rights, or leave it out")
+    let help = match why == NOT_ORDINARY {
+        true => "pipes and devices are not read; what comes through a pipe is read as `-`",
+        false => "check its permissions, or leave it out",
+    };
+    Finding::new(&RULE, Span::NOWHERE, format!("{name} can't be read: {why}")).help(help)
 }
 
 /// A file that a setting names, told where it is named.
 pub fn named(span: Span, file: &str, why: &str) -> Finding {
     Finding::new(&RULE, span, format!("`{file}` can't be read: {why}"))
         .level(Level::Warning)
-        .help("the prints do without it; put the file there, or mend its name")
+        .help("the prints do without it; put the file there, or correct its name")
 }

@@ -2,6 +2,7 @@
 
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::formula::Setting;
+use crate::print::look::Unfit;
 
 pub const RULE: Rule = Rule {
     name: "unknown-logo",
@@ -16,9 +17,27 @@ pub fn finding(logo: &Setting) -> Finding {
         .help("save the picture as SVG (drawn) or PNG (dots), and name that file here")
 }
 
-/// A file with the right ending that holds something else.
-pub fn not_a_picture(logo: &Setting) -> Finding {
-    let message = format!("`{}` does not hold the picture that its name promises", logo.value);
-    Finding::new(&RULE, logo.span, message)
-        .help("the prints leave it out; save it again as SVG or PNG")
+/// A file with the right ending that can't be printed.
+pub fn unfit(logo: &Setting, unfit: &Unfit) -> Finding {
+    let file = &logo.value;
+    let (message, help) = match unfit {
+        Unfit::NotThat => (
+            format!("`{file}` does not hold the picture that its name promises"),
+            "the prints leave it out; save it again as SVG or PNG",
+        ),
+        Unfit::Pixels(width, height) => (
+            format!("`{file}` has {width} × {height} pixels, and 16 million are the most"),
+            "the prints leave it out; 1000 pixels across are plenty for a logo",
+        ),
+        Unfit::Drawing => (
+            format!("`{file}` is drawn with more than can be printed"),
+            "the prints leave it out; make the drawing simpler: below 2 MB, and no more than 100 \
+             groups inside each other",
+        ),
+        Unfit::Inside => (
+            format!("`{file}` holds a photograph that is too large, or something that is not read"),
+            "the prints leave it out; save the drawing without photographs, or all of it as PNG",
+        ),
+    };
+    Finding::new(&RULE, logo.span, message).help(help)
 }
