@@ -36,6 +36,16 @@ pub enum Command {
     Explain(Explain),
     /// Lay files out in the canonical way; comments and meaning stay.
     Fmt(Fmt),
+    /// Set pages for another process of this binary.
+    #[command(name = super::press::COMMAND, hide = true)]
+    SetApart(SetApart),
+}
+
+/// What a child that sets pages is told.
+#[derive(Debug, clap::Args)]
+pub struct SetApart {
+    /// Seconds that a print may take.
+    pub seconds: u64,
 }
 
 #[derive(Debug, clap::Args)]
@@ -189,6 +199,10 @@ pub struct Plan {
     pub replaces: Option<PathBuf>,
     #[arg(long, value_enum, default_value_t = PlanFormat::Text)]
     pub format: PlanFormat,
+    /// How long the plan may take that a template of the bakehouse's own sets, in seconds.
+    #[arg(long, value_name = "SECONDS", default_value_t = 20,
+          value_parser = clap::value_parser!(u64).range(1..=3600))]
+    pub template_seconds: u64,
 }
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
@@ -236,6 +250,10 @@ pub struct Print {
     /// Let the fonts of this machine stand in for letters that ours lack.
     #[arg(long)]
     pub system_fonts: bool,
+    /// How long a print may take that a template of the bakehouse's own sets, in seconds.
+    #[arg(long, value_name = "SECONDS", default_value_t = 20,
+          value_parser = clap::value_parser!(u64).range(1..=3600))]
+    pub template_seconds: u64,
     /// Write our templates and words into a folder, for a bakehouse to change, and stop.
     #[arg(long, value_name = "DIR")]
     pub export_templates: Option<PathBuf>,

@@ -9,6 +9,7 @@ mod explain;
 mod fmt;
 mod new;
 mod plan;
+pub mod press;
 mod print;
 mod progress;
 mod show;
@@ -46,6 +47,7 @@ pub fn run() -> ExitCode {
             Command::Plan(plan) => plan::run(&plan),
             Command::Fmt(fmt) => fmt::run(&fmt),
             Command::Explain(explain) => explain::run(&explain),
+            Command::SetApart(apart) => press::serve(apart.seconds),
         }
     });
     match bug {

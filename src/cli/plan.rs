@@ -1,13 +1,14 @@
 //! `assize plan`: formulas in clock times.
 
 use super::args::{Plan as Args, PlanFormat};
+use super::press::Press;
 use super::show::{formulas, worked};
 use super::{Exit, is_path, loaded, makes, tell_on_error, usage, write};
 use crate::desk::{self, Disk, LoadedFile, Room, glyph_missing};
 use crate::diag::{self, Finding, nearest};
 use crate::formula::Worked;
 use crate::print::findings::template_slip;
-use crate::print::pages::{Format, Press};
+use crate::print::pages::Format;
 use crate::print::{Planned, Wording, calendar, plan_document, plan_json, plan_text};
 use crate::quantity::{Exact, Measures};
 use crate::source::SourceId;
@@ -389,7 +390,7 @@ impl Day {
             PlanFormat::Pdf => Format::Pdf { archive: false },
             PlanFormat::Svg => Format::Svg,
         };
-        let press = Press::new(&kit);
+        let press = Press::new(&kit, args.template_seconds);
         let missing = press.missing_letters(&json);
         if !missing.is_empty() {
             tell_on_error(&[glyph_missing::finding(&document.title, &missing)], sources);

@@ -1,6 +1,7 @@
 //! `assize print`: cards, sheets and tables as files, or as one book.
 
 use super::args::{Print, PrintFormat, PrintKind};
+use super::press::Press;
 use super::progress::Progress;
 use super::show::{formulas, worked};
 use super::{Exit, is_path, loaded, makes, tell_on_error, usage, write};
@@ -9,7 +10,7 @@ use crate::diag::{self, Finding, nearest};
 use crate::print::document::Document;
 use crate::print::findings::template_slip;
 use crate::print::kit::TEMPLATES;
-use crate::print::pages::{self, Format, Part, Press};
+use crate::print::pages::{self, Format, Part};
 use crate::print::wording::CATALOGUES;
 use crate::print::{Wording, book, document, html, json, workers};
 use crate::source::SourceId;
@@ -137,7 +138,7 @@ impl<'r, 'l> Printer<'r, 'l> {
     fn new(args: &Print, room: &'r Room<'l>, findings: &mut Vec<Finding>) -> Self {
         let (mut kit, words) = desk::kit(&Disk, room, findings);
         kit.system_fonts = args.system_fonts;
-        let press = Press::new(&kit);
+        let press = Press::new(&kit, args.template_seconds);
         Self { room, press, words, logo: kit.logo }
     }
 

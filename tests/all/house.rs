@@ -351,3 +351,103 @@ fn our_own_colours_can_be_read() {
         }
     }
 }
+
+/// A house with one loaf and files beside it.
+fn house_with(files: &[(&str, &[u8])]) -> tempfile::TempDir {
+    let folder = tempfile::tempdir().expect("a folder");
+    let text = "bakehouse \"Gullhaven Bakehouse\" { logo \"sign.svg\" }\n\nformula tide-loaf \
+                \"Tide Loaf\" {\n  makes 2 loaves at 800 g\n  total { bread flour 100%; water \
+                70%; salt 2%; fresh yeast 1% }\n}\n";
+    std::fs::write(folder.path().join("a.dough"), text).expect("written");
+    for (name, bytes) in files {
+        let path = folder.path().join(name);
+        std::fs::create_dir_all(path.parent().expect("a folder")).expect("made");
+        std::fs::write(path, bytes).expect("written");
+    }
+    folder
+}
+
+const SIGN: (&str, &[u8]) =
+    ("sign.svg", b"<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"9\" height=\"9\"/>");
+
+/// Whatever a template of a house does, its print is refused with the reason, and the
+/// prints of our own templates beside it come out.
+#[test]
+fn a_template_that_goes_wild_takes_nothing_down() {
+    let endless = "#for i in range(1000000) { for j in range(1000000) {} }";
+    let filling = "#let all = range(100000000000)";
+    let deep = "#let f(n) = [#box(f(n + 1))]\n#f(0)";
+    let wide = "#set page(width: 10000000000pt)\nWide";
+    let wasm = "#plugin(bytes((0, 97, 115, 109, 1, 0, 0, 0)))";
+    let through_std = "#std.plugin(bytes((0, 97, 115, 109, 1, 0, 0, 0)))";
+    for (template, why) in [
+        (endless, "it was stopped after 2 s"),
+        (filling, ""),
+        (deep, "maximum"),
+        (wide, "page 1 has 10000000000 pt"),
+        (wasm, "expected function"),
+        (through_std, "expected function"),
+    ] {
+        let folder = house_with(&[SIGN, ("templates/card.typ", template.as_bytes())]);
+        let args = ["print", "--to", "out", "--template-seconds", "2"];
+        let done = assize(folder.path(), &args);
+        assert_eq!(done.status.code(), Some(1), "{template}");
+        assert!(err(&done).contains("tide-loaf-card.pdf can't be set: "), "{}", err(&done));
+        assert!(err(&done).contains(why), "{template}: {}", err(&done));
+        let there = |name: &str| folder.path().join("out").join(name).exists();
+        assert!(!there("tide-loaf-card.pdf") && there("tide-loaf-sheet.pdf"), "{template}");
+    }
+}
+
+/// A child that was stopped is started again, and every other print of the run comes out;
+/// a template of a house prints what it would print alone.
+#[test]
+fn a_template_of_a_house_is_set_like_ours() {
+    let folder = house_with(&[SIGN]);
+    let plain = assize(folder.path(), &["print", "--only", "card", "--to", "plain"]);
+    assert_eq!(plain.status.code(), Some(0), "{}", err(&plain));
+    let ours = assize(folder.path(), &["print", "--export-templates", "templates"]);
+    assert_eq!(ours.status.code(), Some(0), "{}", err(&ours));
+    let own = assize(folder.path(), &["print", "--to", "own", "--only", "card"]);
+    assert_eq!(own.status.code(), Some(0), "{}", err(&own));
+    let card = |to: &str| std::fs::read(folder.path().join(to).join("tide-loaf-card.pdf"));
+    assert_eq!(card("plain").expect("printed"), card("own").expect("printed"));
+    let book = assize(folder.path(), &["print", "--one", "--to", "own"]);
+    assert_eq!(book.status.code(), Some(0), "{}", err(&book));
+}
+
+/// Pictures, fonts and words that would fill the memory, or the stack, are refused with a
+/// finding, in `check` too, and the prints go on.
+#[test]
+fn what_a_house_brings_has_limits() {
+    let mut wide = b"\x89PNG\r\n\x1a\n\0\0\0\rIHDR".to_vec();
+    wide.extend([0, 0, 0xea, 0x60, 0, 0, 0xea, 0x60, 8, 6, 0, 0, 0]);
+    let deep = format!("<svg>{}</svg>", "<g>".repeat(50_000));
+    let words = format!("print-method = {}\n", "{".repeat(20_000));
+    let font = b"ttcf\0\x02\0\0\xff\xff\xff\xff".to_vec();
+    for (file, bytes, said) in [
+        ("sign.svg", deep.as_bytes(), "is drawn with more than can be printed"),
+        ("templates/words.ftl", words.as_bytes(), "its braces lie in each other"),
+        ("fonts/odd.ttc", &font, "fonts/odd.ttc is not a font, or is damaged"),
+    ] {
+        let sign = if file == "sign.svg" { (file, bytes) } else { SIGN };
+        let folder = house_with(&[sign, (file, bytes)]);
+        let print = assize(folder.path(), &["print", "--to", "out"]);
+        assert_eq!(print.status.code(), Some(0), "{file}: {}", err(&print));
+        assert!(err(&print).contains(said), "{file}: {}", err(&print));
+        if !file.starts_with("fonts") {
+            let check = assize(folder.path(), &["check"]);
+            assert!(out(&check).contains(said), "{file}: {}", out(&check));
+        }
+    }
+    let folder = house_with(&[SIGN, ("sign.png", &wide)]);
+    let path = folder.path().join("a.dough");
+    let text = std::fs::read_to_string(&path).expect("read").replace("sign.svg", "sign.png");
+    std::fs::write(&path, text).expect("written");
+    for command in [&["check"][..], &["print", "--to", "out"]] {
+        let done = assize(folder.path(), command);
+        let told = out(&done) + &err(&done);
+        assert_eq!(done.status.code(), Some(0), "{told}");
+        assert!(told.contains("`sign.png` has 60000 × 60000 pixels"), "{told}");
+    }
+}

@@ -140,7 +140,36 @@ impl Press {
 
 fn set(desk: &Desk) -> Result<PagedDocument, String> {
     let Warned { output, .. } = typst::compile::<PagedDocument>(desk);
-    output.map_err(|errors| told(desk, &errors))
+    let document = output.map_err(|errors| told(desk, &errors))?;
+    within_limits(&document)?;
+    Ok(document)
+}
+
+/// The most pages of one print or book.
+const MAX_PAGES: usize = 20_000;
+
+/// The longest side of a page, in points: PDF readers show no more (200 inches; ISO 32000-1,
+/// annex C).
+const MAX_SIDE: f64 = 14_400.0;
+
+/// Refuses what no printer and no reader could take.
+fn within_limits(document: &PagedDocument) -> Result<(), String> {
+    let pages = document.pages();
+    if pages.len() > MAX_PAGES {
+        return Err(format!("it has {} pages, and no more than {MAX_PAGES} are set", pages.len()));
+    }
+    let side =
+        |page: &typst_layout::Page| page.frame.width().to_pt().max(page.frame.height().to_pt());
+    let too_large =
+        |(_, page): &(usize, &typst_layout::Page)| side(page).is_nan() || side(page) > MAX_SIDE;
+    match pages.iter().enumerate().find(too_large) {
+        Some((index, page)) => Err(format!(
+            "a side of page {} has {:.0} pt, and no page may have more than {MAX_SIDE:.0} pt",
+            index + 1,
+            side(page)
+        )),
+        None => Ok(()),
+    }
 }
 
 /// Pages in a format. A document with letters that no font has is no accessible PDF, and

@@ -7,7 +7,7 @@ use super::super::kit::{Kit, TEMPLATES};
 use rustc_hash::FxHashMap;
 use std::sync::LazyLock;
 use typst::diag::{FileError, FileResult, PackageError};
-use typst::foundations::{Bytes, Datetime, Dict, Duration, IntoValue};
+use typst::foundations::{Binding, Bytes, Datetime, Dict, Duration, IntoValue, Value};
 use typst::syntax::{DiagSpan, DiagSpanKind, FileId, RootedPath, Source, VirtualPath, VirtualRoot};
 use typst::text::{Font, FontBook, FontInfo};
 use typst::utils::LazyHash;
@@ -19,13 +19,22 @@ const DOCUMENT: &str = "document.json";
 /// The data of a book.
 const BOOK: &str = "book.json";
 
-static LIBRARY: LazyLock<LazyHash<Library>> = LazyLock::new(|| LazyHash::new(Library::default()));
+static LIBRARY: LazyLock<LazyHash<Library>> =
+    LazyLock::new(|| LazyHash::new(without_plugins(Library::default())));
+
+/// The standard library without programs that a template might bring.
+fn without_plugins(mut library: Library) -> Library {
+    let refused = || Binding::detached(Value::None);
+    library.global.scope_mut().bind("plugin".into(), refused());
+    library.std = Binding::detached(library.global.clone());
+    library
+}
 
 /// In a book, templates leave title and author to the book.
 static LIBRARY_OF_BOOKS: LazyLock<LazyHash<Library>> = LazyLock::new(|| {
     let mut inputs = Dict::new();
     inputs.insert("book".into(), true.into_value());
-    LazyHash::new(Library::builder().with_inputs(inputs).build())
+    LazyHash::new(without_plugins(Library::builder().with_inputs(inputs).build()))
 });
 
 /// The bundled fonts.
