@@ -1,10 +1,9 @@
 //! `assize check`: every finding in every file.
 
 use super::args::{Check, CheckFormat};
-use super::{Exit, colour, counted, loaded, write};
+use super::{Exit, counted, drawn, exit_of, loaded, streams, tell_on_error, write};
 use crate::desk::{self, Disk, Loaded};
 use crate::diag::{self, Finding, Level, machine};
-use std::io::IsTerminal;
 use std::path::Path;
 
 /// Runs of `--fix`: a repair may open the way to another, but not for ever.
@@ -23,7 +22,7 @@ pub fn run(args: &Check) -> Exit {
                 Ok(0) => break,
                 Ok(made) => made,
                 Err(finding) => {
-                    eprint!("{}", diag::render(&finding, &loaded.sources, false));
+                    tell_on_error(&[*finding], &loaded.sources);
                     return Exit::Findings;
                 }
             };
@@ -41,11 +40,8 @@ pub fn run(args: &Check) -> Exit {
     }
     let told: Vec<&Finding> =
         findings.iter().filter(|finding| args.all || finding.allowed.is_none()).collect();
-    let written =
-        write::standard_output(report(args.format, &told, (&loaded, users), mended).as_bytes());
-    let failed =
-        findings.iter().any(|finding| finding.level == Level::Error && finding.allowed.is_none());
-    if failed { Exit::Findings } else { written }
+    let written = streams::output(report(args.format, &told, (&loaded, users), mended));
+    written.max(exit_of(&findings))
 }
 
 /// Makes the safe repairs of every file that was asked for.
@@ -79,11 +75,8 @@ fn report(
             each.collect::<String>() + &summary(told, checked, mended)
         }
         CheckFormat::Human => {
-            let colour = colour(std::io::stdout().is_terminal());
-            let each = told.iter().map(|finding| {
-                diag::render(finding, sources, colour).trim_end().to_owned() + "\n\n"
-            });
-            each.collect::<String>() + &summary(told, checked, mended)
+            let colour = streams::colour(&std::io::stdout());
+            drawn(told.iter().copied(), sources, colour) + &summary(told, checked, mended)
         }
     }
 }

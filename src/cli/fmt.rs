@@ -1,7 +1,7 @@
 //! `assize fmt`: the canonical layout of files.
 
 use super::args::Fmt;
-use super::{Exit, loaded, write};
+use super::{Exit, loaded, streams, write};
 use crate::desk::is_manuscript;
 use crate::syntax::{Untouched, format, manuscript, read};
 use std::path::Path;
@@ -27,19 +27,23 @@ pub fn run(args: &Fmt) -> Exit {
         let laid_out = match laid_out {
             Ok(laid_out) => laid_out,
             Err(why) => {
-                eprintln!("assize: {} is left as it is: {}", source.name, reason(why));
+                streams::error_text(format!(
+                    "assize: {} is left as it is: {}\n",
+                    source.name,
+                    reason(why)
+                ));
                 exit = exit.max(Exit::Findings);
                 if from_input && !args.check {
-                    exit = exit.max(write::standard_output(source.text.as_bytes()));
+                    exit = exit.max(streams::output(source.text.as_bytes()));
                 }
                 continue;
             }
         };
         let differs = laid_out != *source.text;
         if from_input && !args.check {
-            exit = exit.max(write::standard_output(laid_out.as_bytes()));
+            exit = exit.max(streams::output(laid_out));
         } else if differs && args.check {
-            println!("{} would be laid out anew", name_of(&source.name));
+            streams::output(format!("{} would be laid out anew\n", name_of(&source.name)));
             exit = exit.max(Exit::Findings);
         } else if differs {
             if let Err(finding) = write::whole(&file.path, laid_out.as_bytes()) {
@@ -47,13 +51,13 @@ pub fn run(args: &Fmt) -> Exit {
                 exit = exit.max(Exit::Findings);
                 continue;
             }
-            println!("{} laid out", source.name);
+            streams::output(format!("{} laid out\n", source.name));
         }
         changed += usize::from(differs);
     }
     if changed == 0 && exit == Exit::Clean && !args.paths.iter().any(|path| path == Path::new("-"))
     {
-        println!("nothing to lay out");
+        exit = streams::output("nothing to lay out\n");
     }
     exit
 }

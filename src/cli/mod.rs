@@ -13,16 +13,17 @@ pub mod press;
 mod print;
 mod progress;
 mod show;
+mod streams;
 mod why;
 mod write;
 
-use crate::desk::{Disk, Loaded, load};
+use crate::desk::{self, Crash, Disk, Loaded, bug_of_ours, load};
 use crate::diag::{Finding, Level, render};
 use crate::source::{SourceId, Sources};
 use crate::syntax::tree::Makes;
 use args::{Args, Command};
 use clap::Parser;
-use std::io::{IsTerminal, Write};
+use std::ffi::OsString;
 use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 
@@ -32,36 +33,87 @@ pub enum Exit {
     Clean = 0,
     Findings = 1,
     Usage = 2,
+    Bug = 3,
 }
 
 /// Runs the command that the process was started with.
 pub fn run() -> ExitCode {
-    let bug = std::panic::catch_unwind(|| {
-        let args = Args::parse();
-        match args.command {
-            Command::New(new) => new::run(&new),
-            Command::Check(check) => check::run(&check),
-            Command::Show(show) => show::run(&show),
-            Command::Why(why) => why::run(&why),
-            Command::Print(print) => print::run(&print),
-            Command::Plan(plan) => plan::run(&plan),
-            Command::Fmt(fmt) => fmt::run(&fmt),
-            Command::Explain(explain) => explain::run(&explain),
-            Command::SetApart(apart) => press::serve(apart.seconds),
-        }
+    desk::keep_places();
+    let exit = desk::run(asked).unwrap_or_else(|crash| {
+        streams::error_text(crash_report(&crash, std::env::args_os()));
+        Exit::Bug
     });
-    match bug {
-        Ok(exit) => ExitCode::from(exit as u8),
-        Err(_) => {
-            eprintln!("assize: this is a bug of ours, not yours; please report what you ran");
-            ExitCode::from(3)
-        }
+    ExitCode::from(exit.max(streams::outcome()) as u8)
+}
+
+/// Does what the command line asks for.
+fn asked() -> Exit {
+    let args = match Args::try_parse() {
+        Ok(args) => args,
+        Err(other) => return told_by_clap(&other),
+    };
+    match args.command {
+        Command::New(new) => new::run(&new),
+        Command::Check(check) => check::run(&check),
+        Command::Show(show) => show::run(&show),
+        Command::Why(why) => why::run(&why),
+        Command::Print(print) => print::run(&print),
+        Command::Plan(plan) => plan::run(&plan),
+        Command::Fmt(fmt) => fmt::run(&fmt),
+        Command::Explain(explain) => explain::run(&explain),
+        Command::SetApart(apart) => press::serve(apart.seconds),
     }
+}
+
+/// Help and version on standard output, a slip on standard error.
+fn told_by_clap(told: &clap::Error) -> Exit {
+    let text = |colour| match colour {
+        true => told.render().ansi().to_string(),
+        false => told.render().to_string(),
+    };
+    if told.use_stderr() {
+        streams::error_text(text(streams::colour(&std::io::stderr())));
+        return Exit::Usage;
+    }
+    streams::output(text(streams::colour(&std::io::stdout())))
+}
+
+/// What is said of a crash that no guard was around.
+fn crash_report(crash: &Crash, command: impl Iterator<Item = OsString>) -> String {
+    let plain = |word: OsString| {
+        let shown = word.to_string_lossy().into_owned();
+        let is_plain = |letter: char| !letter.is_control();
+        shown
+            .chars()
+            .map(|it| if is_plain(it) { it.to_string() } else { it.escape_unicode().to_string() })
+            .collect::<String>()
+    };
+    let command: Vec<String> = command.skip(1).map(plain).collect();
+    let place = if crash.place.is_empty() { "unknown" } else { &crash.place };
+    let backtrace = crash.backtrace.as_ref().map(|it| format!("{it}\n")).unwrap_or_default();
+    format!(
+        "assize: this is a bug of ours, not yours: {}\n  \
+         version  {}\n  command  assize {}\n  place    {place}\n\
+         please send us these lines and the files it was about\n{backtrace}",
+        crash.what,
+        env!("CARGO_PKG_VERSION"),
+        command.join(" "),
+    )
+}
+
+/// The exit code that findings ask for.
+fn exit_of(findings: &[Finding]) -> Exit {
+    let exit = |finding: &Finding| match (finding.rule.name, finding.level) {
+        (name, _) if name == bug_of_ours::RULE.name => Exit::Bug,
+        (_, Level::Error) if finding.allowed.is_none() => Exit::Findings,
+        _ => Exit::Clean,
+    };
+    findings.iter().map(exit).max().unwrap_or(Exit::Clean)
 }
 
 /// A slip on the command line.
 fn usage(message: &str) -> Exit {
-    eprintln!("assize: {message}");
+    streams::error_text(format!("assize: {message}\n"));
     Exit::Usage
 }
 
@@ -97,18 +149,14 @@ fn loaded(paths: &[PathBuf]) -> Result<Loaded, Exit> {
     Ok(load(&Disk, &home, &wanted))
 }
 
-/// Whether to use colour on a stream.
-fn colour(is_terminal: bool) -> bool {
-    is_terminal && std::env::var_os("NO_COLOR").is_none_or(|value| value.is_empty())
-}
-
-/// Draws findings on a stream.
-fn tell(findings: &[&Finding], sources: &Sources, out: &mut dyn Write, colour: bool) {
-    for finding in findings {
-        // A reader that went away is no reason to fail.
-        let _ = writeln!(out, "{}", render(finding, sources, colour).trim_end());
-        let _ = writeln!(out);
-    }
+/// Draws findings for a person, with an empty line after each.
+fn drawn<'f>(
+    findings: impl IntoIterator<Item = &'f Finding>,
+    sources: &Sources,
+    colour: bool,
+) -> String {
+    let each = findings.into_iter();
+    each.map(|finding| render(finding, sources, colour).trim_end().to_owned() + "\n\n").collect()
 }
 
 /// `2 errors, 1 warning`.
@@ -135,13 +183,12 @@ fn counted(findings: &[&Finding]) -> String {
 
 /// Tells findings of error level and warnings on standard error.
 fn tell_on_error(findings: &[Finding], sources: &Sources) {
-    let serious: Vec<&Finding> = findings
-        .iter()
-        .filter(|finding| finding.level != Level::Note && finding.allowed.is_none())
-        .collect();
-    let mut err = std::io::stderr().lock();
-    let colour = colour(std::io::stderr().is_terminal());
-    tell(&serious, sources, &mut err, colour);
+    let is_serious = |finding: &&Finding| finding.level != Level::Note && finding.allowed.is_none();
+    let serious = findings.iter().filter(is_serious);
+    let told = drawn(serious, sources, streams::colour(&std::io::stderr()));
+    if !told.is_empty() {
+        streams::error_text(told);
+    }
 }
 
 /// Reads `--makes`; findings are told at once.
@@ -166,4 +213,42 @@ fn makes(text: Option<&str>) -> Result<Option<Makes>, Exit> {
 fn is_path(word: &str) -> bool {
     let ends = [".dough", ".md", ".markdown"].iter().any(|end| word.ends_with(end));
     word == "-" || Path::new(word).exists() || word.contains('/') || ends
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::source::Span;
+
+    fn crash() -> Crash {
+        let place = "src/formula/linear.rs:12".to_owned();
+        Crash { place, what: "attempt to divide by zero".to_owned(), backtrace: None }
+    }
+
+    #[test]
+    fn a_crash_says_version_command_and_place_and_asks_for_the_file() {
+        let command = || ["/bin/assize", "check", "a\nb.dough"].into_iter().map(OsString::from);
+        let told = crash_report(&crash(), command());
+        let version = env!("CARGO_PKG_VERSION");
+        assert_eq!(
+            told,
+            format!(
+                "assize: this is a bug of ours, not yours: attempt to divide by zero\n  version  \
+                 {version}\n  command  assize check a\\u{{a}}b.dough\n  place    \
+                 src/formula/linear.rs:12\nplease send us these lines and the files it was about\n"
+            )
+        );
+        let with = Crash { backtrace: Some("0: main".to_owned()), ..crash() };
+        assert_eq!(crash_report(&with, command()), told + "0: main\n");
+    }
+
+    #[test]
+    fn a_bug_of_ours_outweighs_all_other_findings() {
+        let bug = bug_of_ours::finding(Span::NOWHERE, "pier-loaf", &crash());
+        let slip = desk::unwritable::finding("a.pdf", "the disk is full");
+        assert_eq!(exit_of(&[]), Exit::Clean);
+        assert_eq!(exit_of(&[slip.clone().level(Level::Warning)]), Exit::Clean);
+        assert_eq!(exit_of(std::slice::from_ref(&slip)), Exit::Findings);
+        assert_eq!(exit_of(&[slip.clone(), bug, slip]), Exit::Bug);
+    }
 }

@@ -1,7 +1,8 @@
 //! `assize new`: a small bakehouse to begin with.
 
 use super::args::New;
-use super::{Exit, usage, write};
+use super::{Exit, streams, tell_on_error, usage, write};
+use crate::desk::{self, unwritable};
 use std::fs;
 
 /// What a new bakehouse holds.
@@ -20,23 +21,19 @@ pub fn run(args: &New) -> Exit {
         ));
     }
     if let Err(error) = fs::create_dir_all(dir) {
-        eprintln!(
-            "{}",
-            crate::desk::unwritable::finding(&dir.display().to_string(), &crate::desk::why(&error))
-                .message
-        );
+        let finding = unwritable::finding(&dir.display().to_string(), &desk::why(&error));
+        tell_on_error(&[finding], &desk::sources(""));
         return Exit::Findings;
     }
     for (name, text) in FILES {
         if let Err(finding) = write::whole(&dir.join(name), text.as_bytes()) {
-            eprintln!("{}", finding.message);
+            tell_on_error(&[*finding], &desk::sources(""));
             return Exit::Findings;
         }
     }
-    let shown = dir.display();
-    println!("A small bakehouse stands in {shown}. Next:");
+    let plain = dir.display();
     // A name with blanks is one word to the shell only in quotes.
-    let shown = shown.to_string();
+    let shown = plain.to_string();
     let shown = match shown.contains(char::is_whitespace) {
         true => format!("\"{shown}\""),
         false => shown,
@@ -45,7 +42,8 @@ pub fn run(args: &New) -> Exit {
         Some(open) => format!("{open}/prints\""),
         None => format!("{shown}/prints"),
     };
-    println!("  assize check {shown}");
-    println!("  assize print {shown} --to {prints}");
-    Exit::Clean
+    streams::output(format!(
+        "A small bakehouse stands in {plain}. Next:\n  \
+         assize check {shown}\n  assize print {shown} --to {prints}\n"
+    ))
 }

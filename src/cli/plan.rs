@@ -3,8 +3,8 @@
 use super::args::{Plan as Args, PlanFormat};
 use super::press::Press;
 use super::show::{formulas, worked};
-use super::{Exit, is_path, loaded, makes, tell_on_error, usage, write};
-use crate::desk::{self, Disk, LoadedFile, Room, glyph_missing};
+use super::{Exit, is_path, loaded, makes, streams, tell_on_error, usage};
+use crate::desk::{self, Disk, LoadedFile, Room, glyph_missing, guarded_at};
 use crate::diag::{self, Finding, nearest};
 use crate::formula::Worked;
 use crate::print::findings::template_slip;
@@ -48,12 +48,22 @@ fn planned(args: &Args) -> Result<Exit, Exit> {
     let day = Day::new(args, room)?;
     let mut ready: Vec<(Worked, Graph, Plan, Retiming)> = Vec::new();
     let mut refused: Vec<Finding> = Vec::new();
-    let (mut failed, mut slip) = (false, false);
+    let (mut failed, mut slip) = (Exit::Clean, false);
     for (room, file, formula) in &wanted {
-        let (worked, findings) = worked(room, formula, makes.as_ref());
+        let worked = guarded_at(formula.name.span, &formula.name.shown, || {
+            worked(room, formula, makes.as_ref())
+        });
+        let (worked, findings) = match worked {
+            Ok(worked) => worked,
+            Err(bug) => {
+                refused.push(*bug);
+                failed = Exit::Bug;
+                continue;
+            }
+        };
         refused.extend(file.findings.iter().chain(&findings).cloned());
         if !desk::is_sound(file, formula, &findings) {
-            failed = true;
+            failed = failed.max(Exit::Findings);
             continue;
         }
         let Some(mut graph) = graph(&room.house, &worked) else {
@@ -84,7 +94,7 @@ fn planned(args: &Args) -> Result<Exit, Exit> {
                     asked: &wanted,
                 };
                 refused.push(no_plan::finding(case, &conflict, &day.told));
-                failed = true;
+                failed = failed.max(Exit::Findings);
             }
         }
     }
@@ -94,9 +104,9 @@ fn planned(args: &Args) -> Result<Exit, Exit> {
     });
     tell_on_error(&refused, &loaded.sources);
     let refusal = match (failed, slip) {
-        (true, _) => Some(Exit::Findings),
-        (false, true) => Some(Exit::Usage),
-        (false, false) => None,
+        (Exit::Clean, true) => Some(Exit::Usage),
+        (Exit::Clean, false) => None,
+        (failed, _) => Some(failed),
     };
     if ready.is_empty()
         && let Some(refusal) = refusal
@@ -366,7 +376,7 @@ impl Day {
     ) -> Exit {
         let document = |words: &Wording| plan_document(&room.house, planned, words, &self.wanted());
         if args.format == PlanFormat::Text {
-            return write::standard_output(plan_text(&document(&Wording::plain())).as_bytes());
+            return streams::output(plan_text(&document(&Wording::plain())));
         }
         let mut slips = Vec::new();
         let (kit, words) = desk::kit(&Disk, room, &mut slips);
@@ -378,14 +388,14 @@ impl Day {
         document.picture_only = args.format == PlanFormat::Svg;
         let json = plan_json(&document) + "\n";
         let format = match args.format {
-            PlanFormat::Json | PlanFormat::Text => return write::standard_output(json.as_bytes()),
+            PlanFormat::Json | PlanFormat::Text => return streams::output(json),
             PlanFormat::Ics => {
                 let before = match replaced(args) {
                     Ok(before) => before,
                     Err(exit) => return exit,
                 };
                 let text = calendar(&document, args.event.as_deref(), before.as_deref());
-                return write::standard_output(text.as_bytes());
+                return streams::output(text);
             }
             PlanFormat::Pdf => Format::Pdf { archive: false },
             PlanFormat::Svg => Format::Svg,
@@ -397,7 +407,7 @@ impl Day {
         }
         match press.plan(json, format) {
             Ok(files) => match files.as_slice() {
-                [one] => write::standard_output(one),
+                [one] => streams::output(one),
                 _ => usage("this plan has several pages; a picture holds one: use `--format pdf`"),
             },
             Err(why) => {

@@ -4,8 +4,8 @@ use super::args::{Print, PrintFormat, PrintKind};
 use super::press::Press;
 use super::progress::Progress;
 use super::show::{formulas, worked};
-use super::{Exit, is_path, loaded, makes, tell_on_error, usage, write};
-use crate::desk::{self, Disk, LoadedFile, Room, glyph_missing, unwritable};
+use super::{Exit, exit_of, is_path, loaded, makes, streams, tell_on_error, usage, write};
+use crate::desk::{self, Disk, LoadedFile, Room, glyph_missing, guarded_at, unwritable};
 use crate::diag::{self, Finding, nearest};
 use crate::print::document::Document;
 use crate::print::findings::template_slip;
@@ -114,16 +114,13 @@ pub fn run(args: &Print) -> Exit {
     tell_on_error(&findings, &loaded.sources);
     if !args.is_to_output() {
         let plural = if outcome.written == 1 { "" } else { "s" };
-        println!("{} file{plural} in {}", outcome.written, args.to.display());
+        streams::output(format!("{} file{plural} in {}\n", outcome.written, args.to.display()));
         if outcome.skipped > 0 {
-            println!("{} left out because of errors", outcome.skipped);
+            streams::output(format!("{} left out because of errors\n", outcome.skipped));
         }
     }
-    let failed = outcome.skipped > 0
-        || findings
-            .iter()
-            .any(|finding| finding.level == diag::Level::Error && finding.allowed.is_none());
-    if failed { Exit::Findings } else { Exit::Clean }
+    let left_out = if outcome.skipped > 0 { Exit::Findings } else { Exit::Clean };
+    left_out.max(exit_of(&findings))
 }
 
 /// A house with what its prints need.
@@ -190,6 +187,11 @@ impl Outcome {
         self
     }
 
+    /// Of a formula at which our own code failed.
+    fn of_bug(bug: Finding) -> Self {
+        Self { findings: vec![bug], written: 0, skipped: 1 }
+    }
+
     fn written(&mut self, result: Result<usize, Box<Finding>>) {
         match result {
             Ok(files) => self.written += files,
@@ -211,19 +213,23 @@ fn print_each<'l>(
     let progress = Progress::new(jobs.len());
     let done = AtomicUsize::new(0);
     let outcomes = workers::each(jobs, |(printer, file, formula)| {
-        let mut outcome = Outcome::default();
-        match printer.document(args, file, formula, makes, &mut outcome.findings) {
-            None => outcome.skipped += 1,
-            Some(document) => {
-                let json = json(&document);
-                if args.format != PrintFormat::Html {
-                    printer.tell_missing(&document, &json, &mut outcome.findings);
-                }
-                for kind in kinds {
-                    outcome.written(print_one(args, *kind, printer, &document, &json));
+        let outcome = guarded_at(formula.name.span, &formula.name.shown, || {
+            let mut outcome = Outcome::default();
+            match printer.document(args, file, formula, makes, &mut outcome.findings) {
+                None => outcome.skipped += 1,
+                Some(document) => {
+                    let json = json(&document);
+                    if args.format != PrintFormat::Html {
+                        printer.tell_missing(&document, &json, &mut outcome.findings);
+                    }
+                    for kind in kinds {
+                        outcome.written(print_one(args, *kind, printer, &document, &json));
+                    }
                 }
             }
-        }
+            outcome
+        });
+        let outcome = outcome.unwrap_or_else(|bug| Outcome::of_bug(*bug));
         if done.fetch_add(1, Ordering::Relaxed) % FORGET_AFTER == FORGET_AFTER - 1 {
             pages::forget();
         }
@@ -271,7 +277,13 @@ fn print_book<'l>(
     let progress = Progress::new(jobs.len());
     for (printer, file, formula) in jobs {
         progress.one_more();
-        match printer.document(args, file, formula, makes, &mut outcome.findings) {
+        let document = guarded_at(formula.name.span, &formula.name.shown, || {
+            let mut findings = Vec::new();
+            (printer.document(args, file, formula, makes, &mut findings), findings)
+        });
+        let (document, findings) = document.unwrap_or_else(|bug| (None, vec![*bug]));
+        outcome.findings.extend(findings);
+        match document {
             None => outcome.skipped += 1,
             Some(document) => {
                 let json = json(&document);
@@ -307,7 +319,7 @@ fn kinds(only: &[PrintKind]) -> Vec<pages::Print> {
 fn put(args: &Print, stem: &str, ending: &str, files: &[Vec<u8>]) -> Result<usize, Box<Finding>> {
     if args.is_to_output() {
         return match files {
-            [one] => match write::standard_output(one) {
+            [one] => match streams::output(one) {
                 Exit::Clean => Ok(1),
                 _ => Ok(0),
             },
@@ -358,10 +370,7 @@ fn export(folder: &Path) -> Exit {
         files.iter().try_for_each(|(name, text)| write::whole(&folder.join(name), text.as_bytes()))
     });
     match written {
-        Ok(()) => {
-            println!("{} files in {}", files.len(), folder.display());
-            Exit::Clean
-        }
+        Ok(()) => streams::output(format!("{} files in {}\n", files.len(), folder.display())),
         Err(finding) => {
             tell_on_error(&[*finding], &desk::sources(""));
             Exit::Findings

@@ -41,7 +41,7 @@ pub fn run(args: &Show) -> Exit {
                 html::page(&document, Print::Table, logo.as_deref())
             }
         };
-        super::write::standard_output(written.as_bytes())
+        super::streams::output(written)
     })
 }
 

@@ -2,7 +2,7 @@
 
 use super::args::{Why, WhyFormat};
 use super::show::{find, worked};
-use super::{Exit, makes, tell_on_error, usage};
+use super::{Exit, makes, streams, tell_on_error, usage};
 use crate::desk::Loaded;
 use crate::diag::nearest;
 use crate::formula::{Figure, House, Reason, Worked, from_measured, warmth};
@@ -63,7 +63,7 @@ pub fn run(args: &Why) -> Exit {
                     let name = &worked.formula.name.shown;
                     written.push_str(&format!("{what}: assize why {name} \"{other}\"\n"));
                 }
-                super::write::standard_output(written.as_bytes())
+                streams::output(written)
             }
             [] => {
                 if let Some(figure @ (Figure::WaterTemperature | Figure::Ice)) =
@@ -107,7 +107,7 @@ fn measured_friction(
         WhyFormat::Text => tree(&reason, &loaded.sources),
         WhyFormat::Json => json_tree(&reason, &loaded.sources),
     };
-    super::write::standard_output(written.as_bytes())
+    streams::output(written)
 }
 
 /// How long it takes: at its shortest and, where that differs, at its longest.
@@ -125,7 +125,7 @@ fn times(
         Figure::HandsOn => time::why_hands_on(worked, &graph),
         _ => time::why_elapsed(worked, &graph),
     };
-    super::write::standard_output(told(args.format, &reasons, &loaded.sources).as_bytes())
+    streams::output(told(args.format, &reasons, &loaded.sources))
 }
 
 /// Derivations one below the other; of several, an array in JSON.

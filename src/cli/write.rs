@@ -1,9 +1,8 @@
 //! Writing without ever leaving half a file.
 
-use super::Exit;
 use crate::desk::{unwritable, why};
 use crate::diag::Finding;
-use std::io::{ErrorKind, Write};
+use std::io::Write;
 use std::path::Path;
 
 /// Writes beside and renames, so that a file is whole or untouched.
@@ -38,18 +37,5 @@ fn set_rights(new: &Path, old: &Path) {
     {
         use std::os::unix::fs::PermissionsExt;
         let _ = std::fs::set_permissions(new, std::fs::Permissions::from_mode(0o644));
-    }
-}
-
-/// Writes to standard output; a reader that goes away is no failure.
-pub fn standard_output(bytes: &[u8]) -> Exit {
-    let mut out = std::io::stdout().lock();
-    match out.write_all(bytes).and_then(|()| out.flush()) {
-        Ok(()) => Exit::Clean,
-        Err(error) if error.kind() == ErrorKind::BrokenPipe => Exit::Clean,
-        Err(error) => {
-            eprintln!("{}", unwritable::finding("standard output", &why(&error)).message);
-            Exit::Findings
-        }
     }
 }

@@ -1,9 +1,10 @@
 //! Finding files, reading them and telling which belong together.
 
 use super::findings as say;
+use super::guard::guarded_at;
 use crate::diag::{self, Finding, Level};
 use crate::formula::STORES;
-use crate::source::{SourceId, Sources};
+use crate::source::{SourceId, Sources, Span};
 use crate::syntax::{manuscript, read, tree::Tree};
 use rayon::prelude::*;
 use std::collections::{BTreeMap, BTreeSet};
@@ -243,7 +244,11 @@ pub fn load(shelf: &dyn Shelf, home: &Path, paths: &[PathBuf]) -> Loaded {
     loaded.files = numbered
         .into_par_iter()
         .map(|(path, source, text)| {
-            let (tree, findings) = read_file(&path, source, &text);
+            let name = path.file_name().unwrap_or_default().to_string_lossy();
+            let read = guarded_at(Span { source, start: 0, end: 0 }, &name, || {
+                read_file(&path, source, &text)
+            });
+            let (tree, findings) = read.unwrap_or_else(|bug| (Tree::default(), vec![*bug]));
             let asked_for = asked_for.contains(&path);
             LoadedFile { path, source, tree, findings, root: None, asked_for }
         })

@@ -110,6 +110,15 @@ fn entry(finding: &Finding, sources: &Sources) -> Entry {
     }
 }
 
+/// JSON for programs and people, indented.
+///
+/// # Panics
+/// Where a value of ours is none that JSON can say: a bug of ours is told as one, and never
+/// written as an empty page.
+pub fn pretty(value: &impl Serialize) -> String {
+    serde_json::to_string_pretty(value).expect("our documents have text for keys")
+}
+
 /// The JSON form.
 pub fn json_form(findings: &[&Finding], sources: &Sources) -> String {
     let count = |level| {
@@ -123,14 +132,13 @@ pub fn json_form(findings: &[&Finding], sources: &Sources) -> String {
         warnings: count(Level::Warning),
         notes: count(Level::Note),
     };
-    // There is nothing in a report that JSON can't say.
-    serde_json::to_string_pretty(&report).unwrap_or_default() + "\n"
+    pretty(&report) + "\n"
 }
 
 /// The published JSON Schema of the JSON form.
 pub fn schema() -> String {
     let schema = schemars::schema_for!(Report);
-    serde_json::to_string_pretty(&schema).unwrap_or_default()
+    pretty(&schema)
 }
 
 /// One line a finding: `file:line:col: level[name]: message`.
@@ -204,7 +212,7 @@ pub fn sarif(
             "results": results,
         }],
     });
-    serde_json::to_string_pretty(&log).unwrap_or_default() + "\n"
+    pretty(&log) + "\n"
 }
 
 fn result(finding: &Finding, sources: &Sources, rules: &[&Rule]) -> Value {

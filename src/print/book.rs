@@ -2,6 +2,7 @@
 
 use super::document::Document;
 use super::pages::Print;
+use crate::diag::machine::pretty;
 use serde::Serialize;
 
 /// The data of a book, as its template reads it.
@@ -57,5 +58,5 @@ pub fn json(documents: &[Document], prints: &[Print]) -> String {
             .collect(),
     };
     // Texts and lists; there is nothing in it that JSON can't say.
-    serde_json::to_string_pretty(&book).unwrap_or_default()
+    pretty(&book)
 }

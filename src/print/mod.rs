@@ -40,14 +40,16 @@ pub use reasons::{json_tree, tree};
 pub use tables::{csv, text};
 pub use wording::Wording;
 
+use crate::diag::machine::pretty;
+
 /// The document as JSON, as `show` prints it and templates read it.
 pub fn json(document: &Document) -> String {
     // A document is strings and lists; there is nothing in it that JSON can't say.
-    serde_json::to_string_pretty(document).unwrap_or_default()
+    pretty(document)
 }
 
 /// The published JSON Schema of the document.
 pub fn schema() -> String {
     let schema = schemars::schema_for!(Document);
-    serde_json::to_string_pretty(&schema).unwrap_or_default()
+    pretty(&schema)
 }

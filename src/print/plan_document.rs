@@ -1,6 +1,7 @@
 //! A plan as one documented sheet: what it is written from, and its parts.
 
 use super::document::{BarKind, HousePart, LanePart};
+use crate::diag::machine::pretty;
 use crate::formula::Worked;
 use crate::time::{Graph, Plan, Retiming};
 use schemars::JsonSchema;
@@ -158,11 +159,10 @@ pub struct Planned<'a, 't> {
 
 /// The plan as JSON, as `assize plan --format json` prints it and its template reads it.
 pub fn plan_json(document: &PlanDocument) -> String {
-    // Texts, numbers and lists; there is nothing in it that JSON can't say.
-    serde_json::to_string_pretty(document).unwrap_or_default()
+    pretty(document)
 }
 
 /// The published JSON Schema of a plan.
 pub fn plan_schema() -> String {
-    serde_json::to_string_pretty(&schemars::schema_for!(PlanDocument)).unwrap_or_default()
+    pretty(&schemars::schema_for!(PlanDocument))
 }

@@ -1,5 +1,6 @@
 //! A derivation as a tree for a terminal and as JSON.
 
+use crate::diag::machine::pretty;
 use crate::formula::{How, Reason, entry_at};
 use crate::quantity::display::exact;
 use crate::source::{Sources, Span};
@@ -46,7 +47,7 @@ fn arithmetic(reason: &Reason) -> Option<String> {
 
 /// The same tree for programs.
 pub fn json_tree(reason: &Reason, sources: &Sources) -> String {
-    serde_json::to_string_pretty(&value(reason, sources)).unwrap_or_default() + "\n"
+    pretty(&value(reason, sources)) + "\n"
 }
 
 fn value(reason: &Reason, sources: &Sources) -> Value {

@@ -27,6 +27,7 @@ mod rooms;
 mod silence;
 mod sound;
 mod sources;
+mod streams;
 mod sums;
 mod support;
 mod sweep;

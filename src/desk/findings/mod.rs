@@ -2,6 +2,7 @@
 
 use crate::diag::Rule;
 
+pub mod bug_of_ours;
 pub mod file_too_large;
 pub mod glyph_missing;
 pub mod house_too_large;
@@ -12,6 +13,7 @@ pub mod unwritable;
 
 /// The rules of this room.
 pub const ALL: &[&Rule] = &[
+    &bug_of_ours::RULE,
     &file_too_large::RULE,
     &glyph_missing::RULE,
     &house_too_large::RULE,
