@@ -28,6 +28,7 @@ const WITHOUT_BLOCKS: &[&str] = &[
     "bug-of-ours",
     "too-deep",
     "file-too-large",
+    "house-too-large",
     "glyph-missing",
     "no-plan",
     "price-doubtful",
