@@ -198,7 +198,7 @@ mod tests {
         fn size(&self, _: &Path) -> io::Result<u64> {
             Ok(self.0.len() as u64)
         }
-        fn bytes(&self, _: &Path) -> io::Result<Vec<u8>> {
+        fn bytes(&self, _: &Path, _: u64) -> io::Result<Vec<u8>> {
             Ok(self.0.as_bytes().to_vec())
         }
         fn is_below(&self, _: &Path, _: &Path) -> io::Result<bool> {
