@@ -32,7 +32,7 @@ pub enum Command {
     Print(Print),
     /// Lay a formula out in clock times, so that the bread is ready when it has to be.
     Plan(Plan),
-    /// Explain a finding: what it means, why it matters, how to fix it.
+    /// Explain a name: a word of the language, a figure, an ingredient, a style, a finding.
     Explain(Explain),
     /// Lay files out in the canonical way; comments and meaning stay.
     Fmt(Fmt),
@@ -122,8 +122,23 @@ pub enum ShowFormat {
 
 #[derive(Debug, clap::Args)]
 pub struct Explain {
-    /// The name in front of a finding, such as flour-not-100; without one, all names.
-    pub name: Option<String>,
+    /// A name, such as hydration, bulk, bread flour or flour-not-100, perhaps with its kind
+    /// before it: unit g. A kind, such as ingredients, for a list. Without one, all kinds.
+    pub name: Vec<String>,
+    #[arg(long, value_enum, default_value_t = ExplainFormat::Text)]
+    pub format: ExplainFormat,
+}
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub enum ExplainFormat {
+    /// For a terminal.
+    Text,
+    /// Pages for programs: kind, name, line, facts, prose, table, example.
+    Json,
+    /// Without a name, the whole reference as one document.
+    Markdown,
+    /// Without a name, the whole reference as one page for a browser.
+    Html,
 }
 
 #[derive(Debug, clap::Args)]

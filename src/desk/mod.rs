@@ -9,6 +9,7 @@ mod findings;
 mod guard;
 mod kit;
 mod load;
+pub mod reference;
 mod uses;
 
 pub use findings::{bug_of_ours, glyph_missing, unwritable, why};

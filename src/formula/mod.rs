@@ -34,7 +34,7 @@ pub use findings::ALL as RULES;
 pub use held::{names_of_grease, names_used};
 pub use house::{
     Cooled, Culture, House, Ingredient, Mixer, Oven, STORES, Setting, Settings, built_in, entry_at,
-    key, plain, words_of,
+    key, plain, stored, words_of,
 };
 pub use merge::same;
 pub use method::{Added, Additions, Trouble};

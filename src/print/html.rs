@@ -33,7 +33,7 @@ pub fn page(document: &Document, print: Print, logo: Option<&[u8]>) -> String {
                 meta charset="utf-8";
                 meta name="viewport" content="width=device-width, initial-scale=1";
                 title { (document.title) }
-                style { (PreEscaped(colours(document))) (PreEscaped(CSS)) }
+                style { (PreEscaped(colours(document.house.colour.as_deref()))) (PreEscaped(CSS)) }
                 @if print == Print::Card {
                     script type="application/ld+json" { (PreEscaped(recipe(document))) }
                 }
@@ -51,9 +51,26 @@ pub fn page(document: &Document, print: Print, logo: Option<&[u8]>) -> String {
     markup.into_string() + "\n"
 }
 
+/// A page that is no print, in English and in our own colour; `css` is its own.
+pub fn shell(title: &str, css: &str, body: &Markup) -> String {
+    let markup = html! {
+        (DOCTYPE)
+        html lang="en" {
+            head {
+                meta charset="utf-8";
+                meta name="viewport" content="width=device-width, initial-scale=1";
+                title { (title) }
+                style { (PreEscaped(colours(None))) (PreEscaped(CSS)) (PreEscaped(css)) }
+            }
+            body { (body) }
+        }
+    };
+    markup.into_string() + "\n"
+}
+
 /// The accent by day and by night, each readable on its grounds.
-fn colours(document: &Document) -> String {
-    let colour = document.house.colour.as_deref().unwrap_or(USUAL_COLOUR);
+fn colours(colour: Option<&str>) -> String {
+    let colour = colour.unwrap_or(USUAL_COLOUR);
     let light = readable(colour).unwrap_or_else(|| USUAL_COLOUR.to_owned());
     let dark = Colour::read(&light)
         .map(|colour| colour.towards(Colour([255, 255, 255]), &DARK_GROUNDS).written())

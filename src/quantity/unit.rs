@@ -193,6 +193,11 @@ impl Unit {
         })
     }
 
+    /// Every spelling that is read, with its unit.
+    pub fn spellings() -> impl Iterator<Item = (&'static str, Self)> {
+        SPELLINGS.iter().copied()
+    }
+
     /// What it measures.
     pub fn dimension(self) -> Dimension {
         match self {

@@ -170,6 +170,15 @@ pub fn is_waiting(step: &Step) -> bool {
     step.waiting || waits_by_itself(step.verb)
 }
 
+/// What hands do in a step of a verb that says nothing of them.
+pub fn usual_hands(verb: Verb) -> Hands {
+    match verb {
+        Verb::Bake | Verb::Steam => Hands::Watched,
+        _ if waits_by_itself(verb) => Hands::Off,
+        _ => Hands::On,
+    }
+}
+
 fn hands(step: &Step) -> Hands {
     match step.verb {
         Verb::Bake | Verb::Steam => Hands::Watched,

@@ -34,7 +34,8 @@ pub use estimates::{Because, Changed, Estimate, Kept, NotTimed, Retiming, retime
 pub use expected::{Expected, expected_ripening};
 pub use findings::ALL as RULES;
 pub use graph::{
-    Doing, Folds, Graph, Hands, Retimed, Stretch, graph, is_hands_on, is_waiting, usual_minutes,
+    Doing, Folds, Graph, Hands, Retimed, Stretch, graph, is_hands_on, is_waiting, usual_hands,
+    usual_minutes,
 };
 pub use length::{Length, elapsed, hands_on};
 pub use plan::plan;

@@ -21,6 +21,7 @@ mod plans;
 mod planted;
 mod prints;
 mod properties;
+mod reference;
 mod repairs;
 mod retimed;
 mod rooms;

@@ -124,7 +124,7 @@ fn each_library_has_one_room() {
         ("miette", "src/diag/human.rs"),
         ("typst", "src/print/pages"),
         ("fluent_bundle", "src/print/wording.rs"),
-        ("maud", "src/print/html.rs"),
+        ("maud", "src/print/html"),
         ("indicatif", "src/cli/progress.rs"),
         ("icalendar", "src/print/calendar.rs"),
     ] {

@@ -40,7 +40,7 @@ pub const STORES: [Store; 4] = [
 ];
 
 /// What the stores say, read once.
-fn stored() -> &'static [Tree] {
+pub fn stored() -> &'static [Tree] {
     static TREES: OnceLock<Vec<Tree>> = OnceLock::new();
     TREES.get_or_init(|| STORES.iter().map(|store| read(store.id, store.text).0).collect())
 }

@@ -335,19 +335,24 @@ pub enum Figure {
     Other,
 }
 
-/// Verbs that are said for one of ours.
+/// Verbs that are said for one of ours, with ours.
+pub const OTHER_VERBS: &[(&str, &str)] = &[
+    ("knead", "mix"),
+    ("ferment", "bulk"),
+    ("rise", "bulk"),
+    ("prove", "proof"),
+    ("portion", "divide"),
+    ("cut", "divide"),
+    ("round", "preshape"),
+    ("mould", "shape"),
+    ("mold", "shape"),
+    ("slash", "score"),
+    ("autolyze", "autolyse"),
+];
+
+/// The verb of ours that another one is said for.
 pub fn other_verb(word: &str) -> Option<&'static str> {
-    Some(match word {
-        "knead" => "mix",
-        "ferment" | "rise" => "bulk",
-        "prove" => "proof",
-        "portion" | "cut" => "divide",
-        "round" => "preshape",
-        "mould" | "mold" => "shape",
-        "slash" => "score",
-        "autolyze" => "autolyse",
-        _ => return None,
-    })
+    OTHER_VERBS.iter().find(|(other, _)| *other == word).map(|(_, ours)| *ours)
 }
 
 #[cfg(test)]

@@ -1,0 +1,401 @@
+//! Pages of what the stores and a house declare.
+
+use super::entry::{Entry, Kind};
+use super::facts;
+use crate::formula::class::{Class, Nutrient};
+use crate::formula::{Absence, Allergen, House, Ingredient, Judged, plain, words_of};
+use crate::print::manual::Table;
+use crate::quantity::display::{decimal, trimmed};
+use crate::quantity::{Exact, Measures, Unit, int};
+use crate::source::{SourceId, Sources, Span};
+use crate::syntax::tree::{self, Extent, Machine, MachineKind, Name, Tree, Words, WordsKind};
+
+/// Ingredients of a class that its page names.
+const MAX_MEMBERS: usize = 8;
+
+/// What turns declarations into pages.
+pub struct Declarer<'h> {
+    pub house: &'h House<'h>,
+    pub sources: &'h Sources,
+    /// What counts and what to beware of, by the word of a class.
+    pub classes: Vec<(&'static str, &'static str, Option<&'static str>)>,
+}
+
+impl Declarer<'_> {
+    /// Of the house's own trees first, then of the stores what no house replaces.
+    pub fn entries(&self, own: &[&Tree], stored: &[Tree]) -> Vec<Entry> {
+        let mut all: Vec<Entry> = Vec::new();
+        for tree in own.iter().copied().chain(stored) {
+            let mut found: Vec<Entry> = Vec::new();
+            found.extend(tree.ingredients.iter().filter_map(|it| self.ingredient(it)));
+            found.extend(tree.cultures.iter().map(|it| self.culture(it)));
+            // What bounds the checks is written like a style, and is none.
+            let styles = tree.styles.iter().filter(|it| it.span.source != SourceId::LIMITS);
+            found.extend(styles.map(|it| self.style(it)));
+            let inside = tree.bakehouses.iter().flat_map(|house| &house.machines);
+            found.extend(inside.chain(&tree.machines).map(|it| self.machine(it)));
+            found.retain(|new| !all.iter().any(|old| old.kind == new.kind && old.key == new.key));
+            all.extend(found);
+        }
+        all.sort_by(|one, two| (one.kind, &one.key).cmp(&(two.kind, &two.key)));
+        all
+    }
+
+    fn entry(&self, kind: Kind, name: &Name) -> Entry {
+        let mut entry = Entry::new(kind, &name.shown);
+        entry.page.line = self.comment_above(name.span);
+        entry
+    }
+
+    fn text(&self, span: Span) -> &str {
+        self.sources.get(span.source).map_or("", |source| source.under(span))
+    }
+
+    /// The comment that touches a declaration from above, in one line.
+    fn comment_above(&self, name: Span) -> String {
+        let source = self.sources.get(name.source);
+        let before = source.and_then(|it| it.text.get(..name.start as usize)).unwrap_or_default();
+        let lines = before.lines().rev().skip(1).map(str::trim);
+        let comment = lines.map_while(|line| line.strip_prefix('#')).map(str::trim);
+        let mut comment: Vec<&str> = comment.collect();
+        comment.reverse();
+        if comment.iter().any(|line| line.starts_with("--")) {
+            String::new()
+        } else {
+            comment.join(" ")
+        }
+    }
+
+    /// Where it is declared, notes, storage and source.
+    fn close(&self, entry: &mut Entry, name: Span, texts: &[Words]) {
+        for (kind, label) in [
+            (WordsKind::Note, "Note"),
+            (WordsKind::Storage, "Storage"),
+            (WordsKind::Caution, "Beware"),
+            (WordsKind::Source, "Source"),
+        ] {
+            for text in words_of(texts, kind) {
+                entry.fact(label, plain(text));
+            }
+        }
+        let place = if name.source.is_built_in() {
+            "built in".to_owned()
+        } else {
+            self.sources.place(name)
+        };
+        entry.fact("Declared", place);
+    }
+
+    /// Says of a class which ingredients are in it.
+    pub fn members(&self, class: &mut Entry) {
+        let is_in = |known: &&Ingredient| known.class.word() == class.key;
+        let names = self.house.ingredients().filter(is_in).map(|known| known.name.shown.as_str());
+        let names: Vec<&str> = names.collect();
+        if let Some((first, others)) = names.split_at_checked(MAX_MEMBERS) {
+            let more = if others.is_empty() { "" } else { " …" };
+            class.fact("Ingredients", format!("{}{more}", first.join(", ")));
+        } else if !names.is_empty() {
+            class.fact("Ingredients", names.join(", "));
+        }
+    }
+
+    // ---- Ingredients -------------------------------------------------------------------
+
+    fn ingredient(&self, declared: &tree::Ingredient) -> Option<Entry> {
+        let known = self.house.ingredient_named(&declared.name.key)?;
+        let mut entry = self.entry(Kind::Ingredient, &declared.name);
+        let class = known.class;
+        let comment = std::mem::take(&mut entry.page.line);
+        entry.page.line = in_short(class, known);
+        entry.page.prose = comment;
+        self.counts(&mut entry, class);
+        if let Some(tree::Kind::Like(like)) = &declared.kind {
+            entry.fact("Like", format!("`{}`", like.shown));
+        }
+        allergens(&mut entry, known);
+        self.measures(&mut entry, known);
+        if let Some(price) = &declared.price {
+            entry.fact("Price", format!("`{}`", self.text(price.span)));
+        }
+        names(&mut entry, declared, known);
+        let (caution, elsewhere) = facts::of_ingredient(&entry.key);
+        if let Some(caution) = caution {
+            entry.fact("Beware", caution);
+            entry.is_guarded = true;
+        }
+        if !elsewhere.is_empty() {
+            entry.fact("Called elsewhere", elsewhere.join(", "));
+            entry.elsewhere.extend(elsewhere);
+        }
+        self.close(&mut entry, declared.name.span, &declared.texts);
+        entry.page.table = composition(known);
+        entry.frame = "line".into();
+        entry.page.example = Some(line(&declared.name.shown, class, &mut entry.frame));
+        Some(entry)
+    }
+
+    fn counts(&self, entry: &mut Entry, class: Class) {
+        let word = class.word();
+        entry.fact("Class", format!("`{word}`"));
+        if let Some((_, counts, caution)) = self.classes.iter().find(|(known, ..)| *known == word) {
+            entry.fact("Counts", *counts);
+            if let Some(caution) = caution {
+                entry.fact("Beware", *caution);
+            }
+        }
+    }
+
+    fn measures(&self, entry: &mut Entry, known: &Ingredient) {
+        if let Some(density) = &known.grams_per_ml {
+            let measures = self.house.settings.measures;
+            let of = |unit: Unit| trimmed(&(unit.to_base(&int(1), measures) * density), 0);
+            let system = if measures == Measures::Us { "US" } else { "metric" };
+            entry.fact(
+                "Weighs",
+                format!(
+                    "{} g a millilitre; a {system} cup about {} g, a tablespoon {} g",
+                    decimal(density, 3),
+                    of(Unit::Cup),
+                    of(Unit::Tablespoon),
+                ),
+            );
+        }
+        if let Some(each) = &known.each {
+            entry.fact("One", format!("{} g", decimal(each, 2)));
+        }
+        if let Some(kept) = &known.kept {
+            entry.fact("Kept at", format!("{} °C", decimal(kept, 1)));
+        }
+        if let Some(fresh) = &known.fresh_equivalent {
+            entry
+                .fact("Fresh equivalent", format!("1 g is {} g of fresh yeast", decimal(fresh, 3)));
+        }
+    }
+
+    // ---- Cultures, styles, machines ----------------------------------------------------
+
+    fn culture(&self, culture: &tree::Culture) -> Entry {
+        let mut entry = self.entry(Kind::Culture, &culture.name);
+        let rows = culture.mix.lines.iter().map(|line| {
+            vec![line.target.name.shown.to_string(), self.text(line.amount_span).to_owned()]
+        });
+        let rows: Vec<Vec<String>> = rows.collect();
+        let inside = rows.iter().map(|row| row.join(" "));
+        let inside: Vec<String> = inside.collect();
+        or_else(&mut entry.page.line, inside.join(", "));
+        entry.fact("Counts", "its flour and water are part of every total");
+        entry.fact(
+            "Written",
+            format!("`{} 20%`, in a stage or a dough", quoted(&culture.name.shown)),
+        );
+        entry.page.table = Some(Table { heads: vec!["made of", "amount"], rows });
+        self.close(&mut entry, culture.name.span, &culture.texts);
+        entry.frame = "home".into();
+        entry.page.example = Some(format!("{}  20%", quoted(&culture.name.shown)));
+        entry
+    }
+
+    fn style(&self, style: &tree::Style) -> Entry {
+        let mut entry = self.entry(Kind::Style, &style.name);
+        let end = |end: &Option<tree::Quantity>| {
+            end.as_ref().map_or("", |quantity| self.text(quantity.span)).to_owned()
+        };
+        let rows = style.bounds.iter().map(|bound| {
+            let mut what = bound.what.name.shown.to_string();
+            if let Some(place) = &bound.place {
+                what = format!("{what} in {}", place.shown);
+            }
+            vec![what, end(&bound.range.low), end(&bound.range.high)]
+        });
+        let rows: Vec<Vec<String>> = rows.collect();
+        let short = rows.iter().take(2).map(|row| format!("{} {}..{}", row[0], row[1], row[2]));
+        or_else(&mut entry.page.line, short.collect::<Vec<_>>().join(", "));
+        entry.fact("Written", format!("`style {}`", quoted(&style.name.shown)));
+        entry.fact("Counts", "outside a bound is the warning `outside-style`");
+        if !style.without.is_empty() {
+            let names = style.without.iter().map(|name| format!("`{}`", name.shown));
+            entry.fact("Without", names.collect::<Vec<_>>().join(", "));
+        }
+        if !rows.is_empty() {
+            entry.page.table = Some(Table { heads: vec!["figure", "from", "to"], rows });
+        }
+        self.close(&mut entry, style.name.span, &style.texts);
+        // A style without an allergen is shown in a bread that has none.
+        let is_free = style.without.iter().any(|name| Allergen::read(&name.key).is_some());
+        entry.frame = if is_free { "rice" } else { "formula" }.into();
+        entry.page.example = Some(format!("style  {}", quoted(&style.name.shown)));
+        entry
+    }
+
+    fn machine(&self, machine: &Machine) -> Entry {
+        let name = quoted(&machine.name.shown);
+        let (kind, frame, example) = match machine.kind {
+            MachineKind::Tin => (Kind::Tin, "yield", format!("makes  40 loaves in {name}")),
+            MachineKind::Mixer => {
+                (Kind::Mixer, "mixing", format!("mix  8min with everything else in {name}"))
+            }
+            MachineKind::Oven => {
+                (Kind::Oven, "baked", format!("bake  35min at 230C in {name}\ncool  1h"))
+            }
+        };
+        let mut entry = self.entry(kind, &machine.name);
+        let holds = machine.holds.iter().map(|(extent, piece)| self.held(extent, piece.as_ref()));
+        let holds = holds.collect::<Vec<_>>().join(", ");
+        or_else(
+            &mut entry.page.line,
+            if holds.is_empty() { String::new() } else { format!("holds {holds}") },
+        );
+        if !holds.is_empty() {
+            entry.fact("Holds", holds);
+        }
+        if let Some(friction) = &machine.friction {
+            entry.fact("Friction", self.text(friction.span).to_owned());
+        }
+        if let Some((energy, per)) = &machine.work {
+            entry.fact("Work", self.text(energy.span.to(per.span)).to_owned());
+        }
+        if let Some((volume, mass)) = &machine.volume_per_gram {
+            entry.fact("For a gram", self.text(volume.span.to(mass.span)).to_owned());
+        }
+        if !machine.greased.is_empty() {
+            let names = machine.greased.iter().map(|name| format!("`{}`", name.shown));
+            entry.fact("Greased with", names.collect::<Vec<_>>().join(", "));
+        }
+        self.close(&mut entry, machine.name.span, &[]);
+        entry.frame = frame.into();
+        entry.page.example = Some(example);
+        entry
+    }
+
+    /// `3 kg..28 kg`, `24 loaves`.
+    fn held(&self, extent: &Extent, piece: Option<&Name>) -> String {
+        let amount = self.text(extent.span);
+        piece.map_or_else(|| amount.to_owned(), |piece| format!("{amount} {}", piece.shown))
+    }
+}
+
+fn or_else(line: &mut String, other: String) {
+    if line.is_empty() {
+        *line = other;
+    }
+}
+
+/// A name as it is written in a file.
+fn quoted(name: &str) -> String {
+    let is_reserved = |word: &str| crate::syntax::words::is_reserved(word);
+    let begins_with_digit = name.starts_with(|letter: char| letter.is_ascii_digit());
+    if begins_with_digit || name.split(' ').any(is_reserved) {
+        format!("\"{name}\"")
+    } else {
+        name.to_owned()
+    }
+}
+
+fn keys(all: impl Iterator<Item = Allergen>) -> String {
+    all.map(Allergen::key).collect::<Vec<_>>().join(", ")
+}
+
+/// What a list says of its allergens.
+fn in_short(class: Class, known: &Ingredient) -> String {
+    let declared = &known.declared;
+    let named = keys(declared.named.iter());
+    let contains = match (named.is_empty(), declared.is_complete) {
+        (_, false) => "what it contains is not said".to_owned(),
+        (true, true) => "no allergens".to_owned(),
+        (false, true) => format!("contains {named}"),
+    };
+    let may = keys(declared.may.iter());
+    let may = if may.is_empty() { may } else { format!("; may contain {may}") };
+    let mut letters = class.word().chars();
+    let first = letters.next().map(|letter| letter.to_ascii_uppercase().to_string());
+    format!("{}{}; {contains}{may}.", first.unwrap_or_default(), letters.as_str())
+}
+
+fn allergens(entry: &mut Entry, known: &Ingredient) {
+    let declared = &known.declared;
+    let named = keys(declared.named.iter());
+    let contains = match (named.is_empty(), declared.is_complete) {
+        (true, true) => "nothing that is an allergen".to_owned(),
+        (true, false) => "not said, so not known".to_owned(),
+        (false, true) => named,
+        (false, false) => format!("{named}; what else is not said, so not known"),
+    };
+    entry.fact("Contains", contains);
+    let may = keys(declared.may.iter());
+    if !may.is_empty() {
+        entry.fact("May contain", may);
+    }
+    let judged = |absence| match declared.judge(absence) {
+        Judged::Without => "yes".to_owned(),
+        Judged::Holds(what) => format!("no ({what})"),
+        Judged::NotKnown => "not known".to_owned(),
+    };
+    let (vegan, vegetarian) = (judged(Absence::Vegan), judged(Absence::Vegetarian));
+    entry.fact("Vegan", vegan);
+    entry.fact("Vegetarian", vegetarian);
+}
+
+fn names(entry: &mut Entry, declared: &tree::Ingredient, known: &Ingredient) {
+    let also = declared.also.iter().map(|name| name.shown.to_string());
+    entry.reads = also.collect();
+    if !entry.reads.is_empty() {
+        let words = format!("`{}`", entry.reads.join("`, `"));
+        entry.fact("Also read", words);
+    }
+    if !known.called.is_empty() {
+        let called = known.called.iter().map(|(language, name)| format!("{name} ({language})"));
+        entry.fact("Called", called.collect::<Vec<_>>().join(", "));
+        entry.elsewhere = known.called.iter().map(|(_, name)| name.to_string()).collect();
+    }
+}
+
+/// What is in 100 g.
+fn composition(known: &Ingredient) -> Option<Table> {
+    let row = |(word, nutrient): &(&str, Nutrient)| {
+        let per_gram = known.composition.get(*nutrient)?;
+        Some(vec![(*word).to_owned(), amount(*nutrient, per_gram)])
+    };
+    let rows: Vec<Vec<String>> = Nutrient::ALL.iter().filter_map(row).collect();
+    (!rows.is_empty()).then(|| Table { heads: vec!["in 100 g", "amount"], rows })
+}
+
+fn amount(nutrient: Nutrient, per_gram: &Exact) -> String {
+    let in_100 = per_gram * int(100);
+    let milligrams = &in_100 * int(1000);
+    let is_mineral = matches!(
+        nutrient,
+        Nutrient::Sodium
+            | Nutrient::Calcium
+            | Nutrient::Iron
+            | Nutrient::Potassium
+            | Nutrient::Cholesterol
+    );
+    match nutrient {
+        Nutrient::Energy => format!("{} kcal", decimal(&in_100, 1)),
+        _ if is_mineral => format!("{} mg", decimal(&milligrams, 2)),
+        _ => format!("{} g", decimal(&in_100, 3)),
+    }
+}
+
+/// A line with a usual amount, and what it is cut out of.
+fn line(name: &str, class: Class, frame: &mut String) -> String {
+    let name = quoted(name);
+    if name == "lye" {
+        // Never into the dough.
+        *frame = "formula".into();
+        return format!(
+            "mixture pretzel bath {{\n  water  1 kg\n  {name}    40 g\n}}\npiece {{\n  pretzel bath  2 g\n}}"
+        );
+    }
+    let share = match class {
+        Class::Flour => "20%",
+        Class::Water | Class::Egg | Class::Dairy | Class::Grain => "5%",
+        Class::Fruit | Class::Vegetable | Class::Seed | Class::Nut => "5%",
+        Class::Sugar | Class::Fat | Class::Liquid | Class::Other => "2%",
+        Class::Salt | Class::Leavener | Class::Yeast => "0.4%",
+        Class::Spice | Class::Malt => "0.3%",
+        Class::Culture => "1%",
+        Class::Improver => "0.02%",
+    };
+    format!("{name}  {share}")
+}

@@ -1,0 +1,186 @@
+//! The language's own words: what is said of them by hand, and what the tables know.
+
+use super::entry::{Entry, Kind};
+use super::prose::{self, Said};
+use crate::quantity::display::{minutes, shows, trimmed};
+use crate::quantity::{Dimension, Exact, Measures, Unit, int};
+use crate::syntax::tree::Verb;
+use crate::syntax::words;
+use crate::time::{Hands, usual_hands, usual_minutes};
+
+/// The kinds that are written by hand, each with its file.
+const FILES: [(Kind, &str); 8] = [
+    (Kind::Block, include_str!("blocks.md")),
+    (Kind::Statement, include_str!("statements.md")),
+    (Kind::Verb, include_str!("verbs.md")),
+    (Kind::Clause, include_str!("clauses.md")),
+    (Kind::Amount, include_str!("amounts.md")),
+    (Kind::Unit, include_str!("units.md")),
+    (Kind::Figure, include_str!("figures.md")),
+    (Kind::Class, include_str!("classes.md")),
+];
+
+/// Cautions of single ingredients, and what they are called elsewhere.
+const INGREDIENTS: &str = include_str!("ingredients.md");
+
+/// Labels in the files, and what they are called on a page.
+const LABELS: [(&str, &str); 9] = [
+    ("Write", "Written"),
+    ("In", "Stands in"),
+    ("Default", "By default"),
+    ("Counts", "Counts"),
+    ("Beware", "Beware"),
+    ("Parts", "Its words"),
+    ("Also read", "Also read"),
+    ("Elsewhere", "Called elsewhere"),
+    ("See", "See also"),
+];
+
+/// What stands above a list of a kind.
+pub fn intro(kind: Kind) -> String {
+    let file = FILES.iter().find(|(known, _)| *known == kind);
+    file.map_or_else(|| own_intro(kind).to_owned(), |(_, text)| prose::intro(text).to_owned())
+}
+
+fn own_intro(kind: Kind) -> &'static str {
+    match kind {
+        Kind::Ingredient => {
+            "What the store knows, per 100 g.\nWhat is not listed there is not known, which is \
+             not nought.\nAllergens differ by maker: the packet in the hand decides."
+        }
+        Kind::Culture => "What a kept starter is made of when it is ripe.",
+        Kind::Style => "Bounds of figures; outside them is a warning, never an error.",
+        _ => "What this bakehouse has.",
+    }
+}
+
+/// Every word of the language.
+pub fn language() -> Vec<Entry> {
+    let each = FILES.iter().flat_map(|(kind, text)| {
+        prose::parts(text).map(|said| entry(*kind, said)).collect::<Vec<_>>()
+    });
+    each.collect()
+}
+
+/// What is said of a class, and of what is in it: `Counts` and `Beware`, by its word.
+pub fn of_classes() -> Vec<(&'static str, &'static str, Option<&'static str>)> {
+    let text = FILES.iter().find(|(kind, _)| *kind == Kind::Class).map_or("", |(_, text)| text);
+    let counts = |said: &Said| said.fact("Counts").unwrap_or_default();
+    prose::parts(text).map(|said| (said.name, counts(&said), said.fact("Beware"))).collect()
+}
+
+/// The caution of one ingredient, and what it is called elsewhere.
+pub fn of_ingredient(name: &str) -> (Option<&'static str>, Vec<String>) {
+    let Some(said) = prose::parts(INGREDIENTS).find(|said| said.name == name) else {
+        return (None, Vec::new());
+    };
+    (said.fact("Beware"), said.fact("Elsewhere").map(prose::list).unwrap_or_default())
+}
+
+fn entry(kind: Kind, said: Said) -> Entry {
+    let mut entry = Entry::new(kind, said.name);
+    entry.page.line = said.line.to_owned();
+    let words = |label| said.fact(label).map(prose::list).unwrap_or_default();
+    entry.places = words("In");
+    entry.reads = words("Parts");
+    entry.reads.extend(words("Also read"));
+    entry.elsewhere = words("Elsewhere");
+    for (label, shown) in LABELS {
+        if label == "Default" {
+            of_tables(&mut entry);
+        }
+        if let Some(words) = said.fact(label) {
+            entry.fact(shown, words);
+        }
+    }
+    entry.page.prose = said.prose;
+    if let Some((frame, text)) = said.example {
+        entry.frame = frame.to_owned();
+        entry.page.example = Some(text);
+    }
+    entry
+}
+
+/// Adds what the program's tables know of a word.
+fn of_tables(entry: &mut Entry) {
+    match entry.kind {
+        Kind::Verb => entry.fact("By default", hands(&entry.key)),
+        Kind::Unit => unit(entry),
+        Kind::Figure => entry.fact("A value is", value(&entry.key)),
+        Kind::Class => {
+            let claim = if words::FIGURES.iter().any(|(name, _)| *name == entry.key) {
+                format!("the figure `{}`, over flour", entry.page.name)
+            } else {
+                format!("`{} 5%`, over flour, or a weight", entry.page.name)
+            };
+            entry.fact("As a figure", claim);
+        }
+        _ => {}
+    }
+}
+
+fn hands(word: &str) -> String {
+    let Some(verb) = Verb::read(word) else { return String::new() };
+    let hands = match usual_hands(verb) {
+        Hands::On => "hands are at work all the time",
+        Hands::Watched => "nobody works, but somebody is near",
+        Hands::Off => "it waits by itself",
+    };
+    match usual_minutes(verb) {
+        Some(usual) => format!(
+            "{hands}; {} where nothing is written (common practice, no source)",
+            minutes(&usual)
+        ),
+        None => hands.to_owned(),
+    }
+}
+
+fn value(figure: &str) -> &'static str {
+    match words::figure(figure) {
+        words::Figure::Share => "a percentage",
+        words::Figure::Time => "a time, as a rule a range",
+        words::Figure::Mass => "a weight",
+        words::Figure::Temperature => "a temperature",
+        words::Figure::Number => "a bare number",
+        words::Figure::Other => "a percentage or a weight",
+    }
+}
+
+fn unit(entry: &mut Entry) {
+    let Some(unit) = Unit::read(&entry.page.name) else { return };
+    entry.fact("Measures", unit.dimension().word());
+    if let Some(worth) = worth(unit) {
+        entry.fact("Is", worth);
+    }
+    let own = entry.page.name.clone();
+    let others = Unit::spellings().filter(|(spelling, known)| *known == unit && *spelling != own);
+    let others: Vec<String> = others.map(|(spelling, _)| spelling.to_owned()).collect();
+    if !others.is_empty() {
+        entry.fact("Also read", format!("`{}`", others.join("`, `")));
+        entry.reads.extend(others);
+    }
+}
+
+/// What one of a unit is in the unit that its kind is counted in.
+fn worth(unit: Unit) -> Option<String> {
+    let base = match unit.dimension() {
+        Dimension::Mass => "g",
+        Dimension::Volume => "ml",
+        Dimension::Time => "min",
+        Dimension::Energy => "kcal",
+        _ => return None,
+    };
+    let one = |measures| unit.to_base(&int(1), measures);
+    let shown = |worth: &Exact| {
+        let about = if shows(worth, 4) { "" } else { "about " };
+        format!("{about}{} {base}", trimmed(worth, 4))
+    };
+    let (metric, us) = (one(Measures::Metric), one(Measures::Us));
+    match metric == us {
+        _ if unit.spelling() == base => None,
+        true => Some(shown(&metric)),
+        false => {
+            Some(format!("{}; where the house says `measures US`, {}", shown(&metric), shown(&us)))
+        }
+    }
+}

@@ -1,0 +1,163 @@
+//! Which pages a name means.
+
+use super::Reference;
+use super::entry::{Entry, Kind};
+use crate::formula::key;
+
+/// What there is to say of a name.
+pub enum Answer<'r> {
+    /// A list; beside it, what else bears the name.
+    List(Kind, Vec<&'r Entry>),
+    /// Pages, and how the name leads to them where it is not theirs.
+    Pages(Vec<&'r Entry>, Option<String>),
+    /// Something of the house that another command shows.
+    Shown { name: &'r str, what: &'static str },
+    /// Nothing bears the name; what is near, and names that hold it as a word.
+    Unknown { near: Vec<Near<'r>>, holding: Vec<&'r str> },
+}
+
+/// A name that was perhaps meant, and what it leads to.
+pub struct Near<'r> {
+    pub name: String,
+    pub entry: &'r Entry,
+}
+
+/// Letters that a name may be off.
+const MAX_SLIP: usize = 3;
+/// Names that are offered at most.
+const MAX_OFFERED: usize = 3;
+
+impl Reference {
+    /// What a name means: `salt`, `figure salt`, `ingredients`.
+    pub fn find(&self, asked: &str) -> Answer<'_> {
+        let wanted = key(asked);
+        if let Some(kind) = Kind::read(&wanted).filter(|kind| kind.words().1 == wanted) {
+            return Answer::List(kind, self.named(&wanted, None));
+        }
+        if let Some(answer) = self.known(&wanted, None) {
+            return answer;
+        }
+        let parted =
+            wanted.split_once(' ').and_then(|(kind, name)| Some((Kind::read(kind)?, name)));
+        if let Some((kind, name)) = parted {
+            if let Some(answer) = self.known(name, Some(kind)) {
+                return answer;
+            }
+            return self.unknown(name, Some(kind));
+        }
+        // A kind that is no name of its own: `figure`.
+        if let Some(kind) = Kind::read(&wanted) {
+            return Answer::List(kind, Vec::new());
+        }
+        self.unknown(&wanted, None)
+    }
+
+    fn all(&self, kind: Option<Kind>) -> impl Iterator<Item = &Entry> {
+        self.entries().iter().filter(move |entry| kind.is_none_or(|kind| entry.kind == kind))
+    }
+
+    fn named(&self, wanted: &str, kind: Option<Kind>) -> Vec<&Entry> {
+        self.all(kind).filter(|entry| entry.key == wanted).collect()
+    }
+
+    fn known(&self, wanted: &str, kind: Option<Kind>) -> Option<Answer<'_>> {
+        let named = self.named(wanted, kind);
+        if !named.is_empty() {
+            return Some(Answer::Pages(named, None));
+        }
+        let shown = self.shown.iter().find(|(known, ..)| kind.is_none() && *known == wanted);
+        if let Some((_, name, what)) = shown {
+            return Some(Answer::Shown { name, what });
+        }
+        let by = |names: fn(&Entry) -> &[String]| {
+            let has = |entry: &&Entry| names(entry).iter().any(|name| key(name) == wanted);
+            self.all(kind).filter(has).collect::<Vec<_>>()
+        };
+        let read = by(|entry| &entry.reads);
+        if !read.is_empty() {
+            let told = format!("`{wanted}` leads to {}.", list(&read));
+            return Some(Answer::Pages(read, Some(told)));
+        }
+        let elsewhere = by(|entry| &entry.elsewhere);
+        (!elsewhere.is_empty()).then(|| {
+            let told =
+                format!("`{wanted}` is not a word of ours; here it is {}.", list(&elsewhere));
+            Answer::Pages(elsewhere, Some(told))
+        })
+    }
+
+    fn unknown(&self, wanted: &str, kind: Option<Kind>) -> Answer<'_> {
+        Answer::Unknown { near: self.near(wanted, kind), holding: self.holding(wanted) }
+    }
+
+    /// What was most likely meant, the nearest first.
+    fn near(&self, wanted: &str, kind: Option<Kind>) -> Vec<Near<'_>> {
+        let mut all: Vec<(usize, Near)> = Vec::new();
+        for (name, shown, index) in &self.names {
+            let Some(entry) = self.entries.get(*index) else { continue };
+            let is_meant = kind.is_none_or(|kind| entry.kind == kind)
+                && (!entry.is_guarded || is_sure(wanted, name));
+            let Some(distance) = distance(wanted, name).filter(|_| is_meant) else { continue };
+            all.push((distance, Near { name: shown.clone(), entry }));
+        }
+        all.sort_by_key(|(distance, near)| (*distance, near.entry.kind));
+        let least = all.first().map(|(distance, _)| *distance);
+        all.retain(|(distance, _)| Some(*distance) == least);
+        all.dedup_by(|one, two| std::ptr::eq(one.1.entry, two.1.entry));
+        all.into_iter().map(|(_, near)| near).take(MAX_OFFERED).collect()
+    }
+
+    /// Names that hold a name as a word: `dark rye flour` for `rye`.
+    pub fn holding(&self, wanted: &str) -> Vec<&str> {
+        let holds = |entry: &&Entry| {
+            entry.kind != Kind::Finding
+                && entry.key != wanted
+                && std::iter::once(&entry.page.name)
+                    .chain(entry.reads.iter().filter(|_| entry.kind >= Kind::Ingredient))
+                    .any(|name| key(name).split(' ').any(|word| word == wanted))
+        };
+        let mut names: Vec<&str> =
+            self.all(None).filter(holds).map(|entry| entry.page.name.as_str()).collect();
+        names.dedup();
+        names
+    }
+}
+
+/// The verb `mix` and the figure `ice`, in words.
+fn list(entries: &[&Entry]) -> String {
+    let each = entries.iter().map(|entry| format!("the {} `{}`", entry.page.kind, entry.page.name));
+    let mut all: Vec<String> = each.collect();
+    all.dedup();
+    let last = all.pop().unwrap_or_default();
+    if all.is_empty() { last } else { format!("{} and {last}", all.join(", ")) }
+}
+
+/// How far a slip is from a name, where it may be one. Each word has to be near its
+/// counterpart, so that no word is changed into its opposite.
+fn distance(wanted: &str, name: &str) -> Option<usize> {
+    let length = wanted.chars().count();
+    if length < 3 || name.chars().count() < 3 || wanted.len().abs_diff(name.len()) > MAX_SLIP {
+        return None;
+    }
+    // So short a word is another one as soon as it begins otherwise.
+    if length == 3 && wanted.chars().next() != name.chars().next() {
+        return None;
+    }
+    let whole = strsim::damerau_levenshtein(wanted, name);
+    if whole <= 1 {
+        return Some(whole);
+    }
+    let words = || wanted.split(' ').zip(name.split(' '));
+    let are_as_many = wanted.split(' ').count() == name.split(' ').count();
+    let is_near = |(one, other): (&str, &str)| {
+        let most = (one.chars().count() / 4).clamp(1, 2);
+        strsim::damerau_levenshtein(one, other) <= most
+    };
+    (are_as_many && whole <= (length / 3).clamp(1, MAX_SLIP) && words().all(is_near))
+        .then_some(whole)
+}
+
+/// Whether a slip can't be another word: what can hurt is never offered for a short one.
+fn is_sure(wanted: &str, name: &str) -> bool {
+    name.chars().count() >= 5 && wanted.chars().next() == name.chars().next()
+}
