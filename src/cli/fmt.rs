@@ -3,6 +3,7 @@
 use super::args::Fmt;
 use super::{Exit, loaded, streams, write};
 use crate::desk::is_manuscript;
+use crate::source::visible;
 use crate::syntax::{Untouched, format, manuscript, read};
 use std::path::Path;
 
@@ -27,11 +28,8 @@ pub fn run(args: &Fmt) -> Exit {
         let laid_out = match laid_out {
             Ok(laid_out) => laid_out,
             Err(why) => {
-                streams::error_text(format!(
-                    "assize: {} is left as it is: {}\n",
-                    source.name,
-                    reason(why)
-                ));
+                let name = visible(&source.name);
+                streams::error_text(format!("assize: {name} is left as it is: {}\n", reason(why)));
                 exit = exit.max(Exit::Findings);
                 if from_input && !args.check {
                     exit = exit.max(streams::output(source.text.as_bytes()));
@@ -43,7 +41,7 @@ pub fn run(args: &Fmt) -> Exit {
         if from_input && !args.check {
             exit = exit.max(streams::output(laid_out));
         } else if differs && args.check {
-            streams::output(format!("{} would be laid out anew\n", name_of(&source.name)));
+            streams::sentence(&format!("{} would be reformatted\n", name_of(&source.name)));
             exit = exit.max(Exit::Findings);
         } else if differs {
             if let Err(finding) = write::whole(&file.path, laid_out.as_bytes()) {
@@ -51,13 +49,13 @@ pub fn run(args: &Fmt) -> Exit {
                 exit = exit.max(Exit::Findings);
                 continue;
             }
-            streams::output(format!("{} laid out\n", source.name));
+            streams::sentence(&format!("{} reformatted\n", source.name));
         }
         changed += usize::from(differs);
     }
     if changed == 0 && exit == Exit::Clean && !args.paths.iter().any(|path| path == Path::new("-"))
     {
-        exit = streams::output("nothing to lay out\n");
+        exit = streams::output("nothing to reformat\n");
     }
     exit
 }

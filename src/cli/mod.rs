@@ -19,7 +19,7 @@ mod write;
 
 use crate::desk::{self, Crash, Disk, Loaded, bug_of_ours, load};
 use crate::diag::{Finding, Level, render};
-use crate::source::{SourceId, Sources};
+use crate::source::{SourceId, Sources, one_line, visible};
 use crate::syntax::tree::Makes;
 use args::{Args, Command};
 use clap::Parser;
@@ -80,14 +80,7 @@ fn told_by_clap(told: &clap::Error) -> Exit {
 
 /// What is said of a crash that no guard was around.
 fn crash_report(crash: &Crash, command: impl Iterator<Item = OsString>) -> String {
-    let plain = |word: OsString| {
-        let shown = word.to_string_lossy().into_owned();
-        let is_plain = |letter: char| !letter.is_control();
-        shown
-            .chars()
-            .map(|it| if is_plain(it) { it.to_string() } else { it.escape_unicode().to_string() })
-            .collect::<String>()
-    };
+    let plain = |word: OsString| one_line(&word.to_string_lossy()).into_owned();
     let command: Vec<String> = command.skip(1).map(plain).collect();
     let place = if crash.place.is_empty() { "unknown" } else { &crash.place };
     let backtrace = crash.backtrace.as_ref().map(|it| format!("{it}\n")).unwrap_or_default();
@@ -113,7 +106,7 @@ fn exit_of(findings: &[Finding]) -> Exit {
 
 /// A slip on the command line.
 fn usage(message: &str) -> Exit {
-    streams::error_text(format!("assize: {message}\n"));
+    streams::error_text(format!("assize: {}\n", visible(message)));
     Exit::Usage
 }
 

@@ -42,8 +42,8 @@ pub fn run(args: &New) -> Exit {
         Some(open) => format!("{open}/prints\""),
         None => format!("{shown}/prints"),
     };
-    streams::output(format!(
-        "A small bakehouse stands in {plain}. Next:\n  \
+    streams::sentence(&format!(
+        "A small bakehouse is in {plain}. Next:\n  \
          assize check {shown}\n  assize print {shown} --to {prints}\n"
     ))
 }

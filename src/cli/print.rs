@@ -114,7 +114,7 @@ pub fn run(args: &Print) -> Exit {
     tell_on_error(&findings, &loaded.sources);
     if !args.is_to_output() {
         let plural = if outcome.written == 1 { "" } else { "s" };
-        streams::output(format!("{} file{plural} in {}\n", outcome.written, args.to.display()));
+        streams::sentence(&format!("{} file{plural} in {}\n", outcome.written, args.to.display()));
         if outcome.skipped > 0 {
             streams::output(format!("{} left out because of errors\n", outcome.skipped));
         }
@@ -370,7 +370,7 @@ fn export(folder: &Path) -> Exit {
         files.iter().try_for_each(|(name, text)| write::whole(&folder.join(name), text.as_bytes()))
     });
     match written {
-        Ok(()) => streams::output(format!("{} files in {}\n", files.len(), folder.display())),
+        Ok(()) => streams::sentence(&format!("{} files in {}\n", files.len(), folder.display())),
         Err(finding) => {
             tell_on_error(&[*finding], &desk::sources(""));
             Exit::Findings

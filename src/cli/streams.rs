@@ -8,7 +8,7 @@
 use super::Exit;
 use crate::desk::{unwritable, why};
 use crate::diag::render;
-use crate::source::Sources;
+use crate::source::{Sources, visible};
 use std::io::{self, ErrorKind, IsTerminal, Write};
 use std::sync::atomic::{AtomicBool, Ordering};
 
@@ -24,6 +24,12 @@ pub fn output(text: impl AsRef<[u8]>) -> Exit {
         error_text(render(&finding, &Sources::default(), colour(&io::stderr())));
     }
     Exit::Findings
+}
+
+/// Writes a sentence of ours to standard output, with what a terminal would obey in it made
+/// visible.
+pub fn sentence(text: &str) -> Exit {
+    output(&*visible(text))
 }
 
 /// Writes to standard error.

@@ -2,11 +2,12 @@
 //! screen reader.
 
 use super::{Finding, Label, Level};
-use crate::source::Sources;
+use crate::source::{Shown, Source, Sources, one_line, visible};
 use miette::{
     GraphicalReportHandler, GraphicalTheme, LabeledSpan, MietteDiagnostic, NamedSource, Report,
     Severity,
 };
+use std::borrow::Cow;
 
 /// Columns that a finding is wrapped to.
 const WIDTH: usize = 90;
@@ -22,7 +23,8 @@ pub fn render(finding: &Finding, sources: &Sources, colour: bool) -> String {
         .without_syntax_highlighting();
     let notes = notes(finding, sources);
     if !notes.is_empty() {
-        handler = handler.with_footer(format!("note: {}", notes.join("\nnote: ")));
+        let notes = format!("note: {}", notes.join("\nnote: "));
+        handler = handler.with_footer(visible(&notes).into_owned());
     }
     let mut written = String::new();
     let done = handler.render_report(&mut written, report(finding, sources).as_ref());
@@ -54,11 +56,11 @@ pub fn narrate(finding: &Finding, sources: &Sources) -> String {
         told.push_str(&format!("It is allowed: {reason}\n"));
     }
     told.push_str(&format!("Its name: {}.\n", finding.rule.name));
-    told
+    visible(&told).into_owned()
 }
 
 fn first_line(finding: &Finding) -> String {
-    format!("{}: {}\n", finding.level.word(), finding.message)
+    format!("{}: {}\n", finding.level.word(), one_line(&finding.message))
 }
 
 /// The arithmetic, places in other files, and the reason it is allowed.
@@ -76,14 +78,18 @@ fn is_at_home(finding: &Finding, label: &Label) -> bool {
 
 fn report(finding: &Finding, sources: &Sources) -> Report {
     let home = sources.get(finding.span().source);
-    let mut diagnostic = MietteDiagnostic::new(&finding.message)
+    let mut diagnostic = MietteDiagnostic::new(visible(&finding.message))
         .with_code(finding.rule.name)
         .with_severity(severity(finding.level));
+    let is_odd = |source: &&Source| matches!(visible(&source.text), Cow::Owned(_));
+    let shown = home.filter(is_odd).map(|source| Shown::new(&source.text));
+    let place = |byte| shown.as_ref().map_or(byte, |shown| shown.place(byte));
     if home.is_some() {
         let labels = finding.labels.iter().filter(|label| is_at_home(finding, label)).enumerate();
         diagnostic = diagnostic.with_labels(labels.map(|(index, label)| {
-            let text = (!label.text.is_empty()).then(|| label.text.clone());
+            let text = (!label.text.is_empty()).then(|| visible(&label.text).into_owned());
             let range = label.span.range();
+            let range = place(range.start)..place(range.end);
             match index {
                 0 => LabeledSpan::new_primary_with_span(text, range),
                 _ => LabeledSpan::new_with_span(text, range),
@@ -91,14 +97,14 @@ fn report(finding: &Finding, sources: &Sources) -> Report {
         }));
     }
     if let Some(help) = &finding.help {
-        diagnostic = diagnostic.with_help(help);
+        diagnostic = diagnostic.with_help(visible(help));
     }
     let report = Report::new(diagnostic);
-    match home {
-        Some(source) => {
-            report.with_source_code(NamedSource::new(&*source.name, source.text.clone()))
-        }
-        None => report,
+    let Some(source) = home else { return report };
+    let name = one_line(&source.name);
+    match shown {
+        Some(shown) => report.with_source_code(NamedSource::new(name, shown.text)),
+        None => report.with_source_code(NamedSource::new(name, source.text.clone())),
     }
 }
 

@@ -1,7 +1,7 @@
 //! Findings for other programs: one line each, JSON, SARIF 2.1.0 and CI annotations.
 
 use super::{Finding, Label, Level, Rule};
-use crate::source::{Sources, Span};
+use crate::source::{Sources, Span, one_line};
 use schemars::JsonSchema;
 use serde::Serialize;
 use serde_json::{Value, json};
@@ -146,13 +146,14 @@ pub fn short(findings: &[&Finding], sources: &Sources) -> String {
     let line = |finding: &&Finding| {
         let place = place(sources, finding.span())
             .map(|place| format!("{}:{}:{}: ", place.file, place.start.line, place.start.column));
-        format!(
-            "{}{}[{}]: {}\n",
+        let line = format!(
+            "{}{}[{}]: {}",
             place.unwrap_or_default(),
             finding.level.word(),
             finding.rule.name,
             finding.message
-        )
+        );
+        format!("{}\n", one_line(&line))
     };
     findings.iter().map(line).collect()
 }
@@ -175,7 +176,9 @@ pub fn annotations(findings: &[&Finding], sources: &Sources) -> String {
         let help = finding.help.as_ref().map(|help| format!("\n{help}")).unwrap_or_default();
         let notes = finding.notes.iter().map(|note| format!("\n{note}")).collect::<String>();
         let message = escape(&format!("{}{notes}{help}", finding.message));
-        format!("::{word} {}title={}::{message}\n", place.unwrap_or_default(), finding.rule.name)
+        let title = finding.rule.name;
+        let line = format!("::{word} {}title={title}::{message}", place.unwrap_or_default());
+        format!("{}\n", one_line(&line))
     };
     findings.iter().map(line).collect()
 }

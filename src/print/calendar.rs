@@ -20,7 +20,9 @@ pub fn calendar(document: &PlanDocument, event: Option<&str>, before: Option<&st
     calendar.append_property(("VERSION", "2.0"));
     calendar.append_property(("PRODID", "-//Assize//Assize//EN"));
     calendar.append_property(("CALSCALE", "GREGORIAN"));
-    calendar.name(&document.title);
+    // The library escapes the one and not the other.
+    calendar.append_property(("NAME", escaped(&document.title).as_str()));
+    calendar.append_property(("X-WR-CALNAME", tame(&document.title).as_str()));
     let mut old = before.map(events).unwrap_or_default();
     for formula in &document.formulas {
         for entry in entries(document, formula) {
@@ -105,21 +107,21 @@ fn written(
         .add_property("DTSTAMP", &stamp)
         .add_property("DTSTART", utc(entry.from))
         .add_property("SEQUENCE", sequence.unwrap_or(0).to_string())
-        .summary(&entry.title);
+        .summary(&tame(&entry.title));
     // An end has to be later than the beginning (RFC 5545, 3.8.2.2).
     if entry.to.utc != entry.from.utc {
         event.add_property("DTEND", utc(entry.to));
     }
     let told = description(entry);
     if !told.is_empty() {
-        event.description(&told);
+        event.description(&tame(&told));
     }
     if let Some(house) = &document.house.title {
-        event.location(house);
+        event.location(&tame(house));
     }
     let mut ring = |title: &str, trigger: Trigger, which: &str| {
         // The library would stamp an alarm with the clock, and name it at random.
-        let mut alarm = Alarm::display(title, trigger);
+        let mut alarm = Alarm::display(&tame(title), trigger);
         alarm.add_property("DTSTAMP", &stamp).uid(&format!("{which}:{uid}"));
         event.alarm(alarm);
     };
@@ -211,6 +213,25 @@ fn unfolded(text: &str) -> Vec<String> {
         }
     }
     lines
+}
+
+/// A text with what means something in a calendar escaped (RFC 5545, 3.3.11).
+fn escaped(text: &str) -> String {
+    let mut escaped = String::new();
+    for letter in tame(text).chars() {
+        match letter {
+            '\n' => escaped.push_str("\\n"),
+            '\\' | ';' | ',' => escaped.extend(['\\', letter]),
+            letter => escaped.push(letter),
+        }
+    }
+    escaped
+}
+
+/// A text without the control letters that a calendar may not hold (RFC 5545, 3.1).
+fn tame(text: &str) -> String {
+    let is_kept = |letter: char| letter == '\n' || !letter.is_control();
+    text.chars().map(|letter| if is_kept(letter) { letter } else { ' ' }).collect()
 }
 
 /// A text without its escapes (RFC 5545, 3.3.11).

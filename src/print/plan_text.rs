@@ -3,6 +3,7 @@
 use super::document::BarKind;
 use super::plan_document::{DatingPart, PlanDocument, TaskPart};
 use super::words::capital;
+use crate::source::visible;
 
 /// The plan for a terminal: day by day, a line for everything that is begun; of several
 /// formulas in one list by the clock.
@@ -41,7 +42,7 @@ pub fn plan_text(document: &PlanDocument) -> String {
         written.push_str("  ≈ estimate");
     }
     written.push('\n');
-    written
+    visible(&written).into_owned()
 }
 
 fn task_lines(tasks: &[TaskPart], several: bool) -> String {

@@ -3,14 +3,14 @@
 use crate::diag::machine::pretty;
 use crate::formula::{How, Reason, entry_at};
 use crate::quantity::display::exact;
-use crate::source::{Sources, Span};
+use crate::source::{Sources, Span, visible};
 use serde_json::{Value, json};
 
 /// The tree of reasons, a line each.
 pub fn tree(reason: &Reason, sources: &Sources) -> String {
     let mut written = format!("{}\n", line(reason, sources));
     branches(&reason.parts, "", sources, &mut written);
-    written
+    visible(&written).into_owned()
 }
 
 fn branches(parts: &[Reason], indent: &str, sources: &Sources, written: &mut String) {

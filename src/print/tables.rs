@@ -2,6 +2,8 @@
 
 use super::document::{Document, LineKind, LinePart, MixPart};
 use crate::quantity::display::{decimal, read_exact};
+use crate::source::visible;
+use std::borrow::Cow;
 use unicode_width::UnicodeWidthStr;
 
 /// A table for a terminal: total, stages and final dough side by side.
@@ -69,7 +71,7 @@ pub fn text(document: &Document) -> String {
         }
     }
     written.push_str(&feeds(document));
-    written
+    visible(&written).into_owned()
 }
 
 /// The feeds before the last one of each stage, a line each.
@@ -190,22 +192,33 @@ pub fn csv(document: &Document) -> String {
         for line in lines {
             let weight = line.weight.clone().unwrap_or_default();
             let _ = writer.write_record([
-                document.name.as_str(),
-                mix,
-                &line.name,
-                line.role.as_deref().unwrap_or(""),
+                &*inert(&document.name),
+                &inert(mix),
+                &inert(&line.name),
+                &inert(line.role.as_deref().unwrap_or("")),
                 &decimals(&weight.grams),
                 &weight.decimal,
                 &weight.unit,
                 line.percent.as_deref().unwrap_or(""),
-                line.soft.as_deref().unwrap_or(""),
-                &line.key,
+                &inert(line.soft.as_deref().unwrap_or("")),
+                &inert(&line.key),
                 &decimals(line.grams_high.as_deref().unwrap_or("")),
             ]);
         }
     }
     let bytes = writer.into_inner().unwrap_or_default();
     String::from_utf8(bytes).unwrap_or_default()
+}
+
+/// A cell of text that no spreadsheet takes for a formula: where it begins as formulas do,
+/// or with a control letter, an apostrophe before it says that it is text, which is what
+/// spreadsheets expect. Numbers are left as they are.
+fn inert(text: &str) -> Cow<'_, str> {
+    let begins = |letter: char| matches!(letter, '=' | '+' | '-' | '@') || letter.is_control();
+    match text.trim_start_matches(' ').starts_with(begins) {
+        true => Cow::Owned(format!("'{text}")),
+        false => Cow::Borrowed(text),
+    }
 }
 
 /// An exact number of the document as a decimal.

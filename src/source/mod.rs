@@ -4,6 +4,10 @@
 //! in bytes, lines and columns. Absent on purpose: disks and clocks, and any idea of
 //! what the text means.
 
+mod visible;
+
+pub use visible::{Shown, one_line, visible};
+
 use std::ops::Range;
 use std::sync::Arc;
 

@@ -249,12 +249,12 @@ fn a_ranged_dough_shares_out_a_range() {
 fn fmt_lays_out_a_formula_over_several_blocks() {
     let book = "# Week 1\n\n```dough\nformula  tide-loaf \"Tide Loaf\" {\nmakes 2 loaves at 865 g # two\n```\n\nIts total:\n\n- item\n\n  ```dough\n      total { bread flour 100%; water 70%; salt 2%; fresh yeast 1% }\n   expect { hydration 70% }\n  }\n  ```\n\nEnd.\n";
     let folder = folder_with(&[("book.md", book)]);
-    run(folder.path(), &["fmt", "--check", "book.md"], 1, "book.md would be laid out anew\n", "");
-    run(folder.path(), &["fmt", "book.md"], 0, "book.md laid out\n", "");
+    run(folder.path(), &["fmt", "--check", "book.md"], 1, "book.md would be reformatted\n", "");
+    run(folder.path(), &["fmt", "book.md"], 0, "book.md reformatted\n", "");
     let text = fs::read_to_string(folder.path().join("book.md")).expect("readable");
     let expected = "# Week 1\n\n```dough\nformula tide-loaf \"Tide Loaf\" {\n  makes  2 loaves at 865 g  # two\n```\n\nIts total:\n\n- item\n\n  ```dough\n    total { bread flour 100%; water 70%; salt 2%; fresh yeast 1% }\n    expect { hydration 70% }\n  }\n  ```\n\nEnd.\n";
     assert_eq!(text, expected);
-    run(folder.path(), &["fmt", "book.md"], 0, "nothing to lay out\n", "");
+    run(folder.path(), &["fmt", "book.md"], 0, "nothing to reformat\n", "");
     run(folder.path(), &["check", "book.md"], 0, "1 formula, nothing to mend\n", "");
 }
 
@@ -413,7 +413,7 @@ fn a_manuscript_is_checked_and_laid_out_in_place() {
         )
     );
     let done = assize(folder.path(), &["fmt", "book.md"]);
-    assert_eq!((done.status.code(), out(&done).as_str()), (Some(0), "book.md laid out\n"));
+    assert_eq!((done.status.code(), out(&done).as_str()), (Some(0), "book.md reformatted\n"));
     let text = fs::read_to_string(folder.path().join("book.md")).expect("readable");
     let expected = book
         .replace("tin  quay {holds 2 l}", "tin quay { holds 2 l }")

@@ -152,13 +152,13 @@ fn fmt_checks_writes_and_pipes() {
     let checked = assize(folder.path(), &["fmt", "--check", "a.dough"]);
     assert_eq!(
         (checked.status.code(), out(&checked).as_str()),
-        (Some(1), "a.dough would be laid out anew\n")
+        (Some(1), "a.dough would be reformatted\n")
     );
     let done = assize(folder.path(), &["fmt", "a.dough"]);
-    assert_eq!((done.status.code(), out(&done).as_str()), (Some(0), "a.dough laid out\n"));
+    assert_eq!((done.status.code(), out(&done).as_str()), (Some(0), "a.dough reformatted\n"));
     assert_eq!(fs::read_to_string(folder.path().join("a.dough")).expect("readable"), NEAT);
     let again = assize(folder.path(), &["fmt", "a.dough"]);
-    assert_eq!((again.status.code(), out(&again).as_str()), (Some(0), "nothing to lay out\n"));
+    assert_eq!((again.status.code(), out(&again).as_str()), (Some(0), "nothing to reformat\n"));
     let open = assize(folder.path(), &["fmt", "open.dough"]);
     assert_eq!(open.status.code(), Some(1));
     assert!(err(&open).contains("open.dough is left as it is"), "{}", err(&open));

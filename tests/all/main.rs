@@ -32,6 +32,7 @@ mod streams;
 mod sums;
 mod support;
 mod sweep;
+mod tame;
 mod texts;
 mod time;
 mod water;

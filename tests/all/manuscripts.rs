@@ -43,7 +43,7 @@ fn every_command_finds_the_formulas_of_a_manuscript() {
     let at = folder.path();
     assert_eq!(said(at, &["check"]), (Some(0), "1 formula, nothing to mend\n".into()));
     assert_eq!(said(at, &["check", "book"]), (Some(0), "1 formula, nothing to mend\n".into()));
-    assert_eq!(said(at, &["fmt", "--check"]), (Some(0), "nothing to lay out\n".into()));
+    assert_eq!(said(at, &["fmt", "--check"]), (Some(0), "nothing to reformat\n".into()));
     assert!(said(at, &["show", "quay-loaf"]).1.starts_with("quay-loaf\n2 loaves"));
     assert!(said(at, &["why", "quay-loaf", "hydration"]).1.starts_with("hydration: 74 %"));
     let printed = said(at, &["print", "--only", "card", "--format", "html", "--to", "out"]);
@@ -180,7 +180,7 @@ fn formulas_are_read_and_laid_out_wherever_markdown_has_a_block() {
         let column = text.lines().nth(line - 1).and_then(|line| line.find("90%")).expect("there");
         let at = format!("a.md:{line}:{}:", column + 1);
         assert!(told.contains(&at) && told.contains("flour-not-100"), "{name}: {told}\n{text}");
-        assert_eq!(said(folder.path(), &["fmt"]).1, "a.md laid out\n", "{name}");
+        assert_eq!(said(folder.path(), &["fmt"]).1, "a.md reformatted\n", "{name}");
         let laid_out = fs::read_to_string(folder.path().join("a.md")).expect("read");
         let own = format(SourceId::ASKED, &wrong, &read(SourceId::ASKED, &wrong).1);
         assert_eq!(laid_out, placed(place, &own.expect("laid out")), "{name}");

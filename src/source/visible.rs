@@ -1,0 +1,109 @@
+//! Letters that a terminal would obey instead of showing, made visible.
+
+use std::borrow::Cow;
+use std::fmt::Write;
+
+/// Whether a terminal, or whoever lays out a line, would obey the letter: the controls of
+/// Unicode's class Cc, and the marks that turn the direction of what follows (UAX 9,
+/// explicit embeddings, overrides and isolates).
+fn is_obeyed(letter: char) -> bool {
+    let turns = matches!(letter, '\u{202a}'..='\u{202e}' | '\u{2066}'..='\u{2069}');
+    turns || letter.is_control() && !matches!(letter, '\n' | '\t')
+}
+
+/// Whether a letter ends a line for one reader or another.
+fn ends_a_line(letter: char) -> bool {
+    matches!(letter, '\n' | '\u{2028}' | '\u{2029}')
+}
+
+/// A text for a person, in which a letter that a terminal would obey stands as `\u{1b}`.
+/// Line ends stay, those of two letters too.
+pub fn visible(text: &str) -> Cow<'_, str> {
+    match text.chars().any(is_obeyed) {
+        true => Cow::Owned(Shown::new(text).text),
+        false => Cow::Borrowed(text),
+    }
+}
+
+/// The same in one line, whatever the text holds.
+pub fn one_line(text: &str) -> Cow<'_, str> {
+    let is_odd = |letter: char| is_obeyed(letter) || ends_a_line(letter) || letter == '\t';
+    if !text.chars().any(is_odd) {
+        return Cow::Borrowed(text);
+    }
+    let mut line = String::with_capacity(text.len() + 8);
+    for letter in text.chars() {
+        match is_odd(letter) {
+            true => line.extend(letter.escape_unicode()),
+            false => line.push(letter),
+        }
+    }
+    Cow::Owned(line)
+}
+
+/// A text with its letters made visible, and where each place of it is now.
+pub struct Shown {
+    pub text: String,
+    /// Bytes of the old text after which places lie further on, and by how much.
+    moved: Vec<(usize, usize)>,
+}
+
+impl Shown {
+    pub fn new(text: &str) -> Self {
+        let mut shown = Self { text: String::with_capacity(text.len() + 16), moved: Vec::new() };
+        let mut letters = text.char_indices().peekable();
+        while let Some((at, letter)) = letters.next() {
+            let ends = letter == '\r' && letters.peek().is_some_and(|(_, next)| *next == '\n');
+            if ends || !is_obeyed(letter) {
+                shown.text.push(letter);
+                continue;
+            }
+            // Writing to a string can't fail.
+            let _ = write!(shown.text, "{}", letter.escape_unicode());
+            let behind = at + letter.len_utf8();
+            shown.moved.push((behind, shown.text.len() - behind));
+        }
+        shown
+    }
+
+    /// The place of a byte of the old text in the new one.
+    pub fn place(&self, byte: usize) -> usize {
+        let moved = self.moved.partition_point(|(behind, _)| *behind <= byte);
+        byte + moved.checked_sub(1).map_or(0, |last| self.moved[last].1)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn what_a_terminal_would_obey_is_shown() {
+        assert_eq!(visible("rye\u{1b}[2J bread"), "rye\\u{1b}[2J bread");
+        assert_eq!(visible("\u{202e}rye\u{7}\u{9b}"), "\\u{202e}rye\\u{7}\\u{9b}");
+        for plain in ["two\nlines\tof é", "\r\n", "a\r\nb", "שלום", "🥖"] {
+            assert_eq!(visible(plain), plain, "{plain:?}");
+        }
+        assert_eq!(visible("\r"), "\\u{d}");
+        assert_eq!(visible("a\rb\r\n"), "a\\u{d}b\r\n");
+    }
+
+    #[test]
+    fn one_line_is_one_line() {
+        let odd = "a\nb\r\nc\u{2028}d\u{85}e\tf\u{1b}";
+        let line = one_line(odd);
+        assert_eq!(line, "a\\u{a}b\\u{d}\\u{a}c\\u{2028}d\\u{85}e\\u{9}f\\u{1b}");
+        assert_eq!(one_line("plain"), "plain");
+    }
+
+    #[test]
+    fn every_place_is_found_again() {
+        let text = "a\u{1b}é\u{202e}b\r\nc\u{7}";
+        let shown = Shown::new(text);
+        for (at, letter) in text.char_indices().filter(|(_, letter)| !is_obeyed(*letter)) {
+            assert!(shown.text[shown.place(at)..].starts_with(letter), "{at}");
+        }
+        assert_eq!(shown.place(text.len()), shown.text.len());
+        assert_eq!(shown.place(0), 0);
+    }
+}
