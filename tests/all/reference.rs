@@ -210,6 +210,41 @@ fn every_line_of_the_hand_written_pages_is_read() {
     }
 }
 
+/// What can hurt says so on its page.
+#[test]
+fn what_can_hurt_has_a_caution() {
+    for asked in [
+        "verb mix",
+        "verb scald",
+        "verb laminate",
+        "verb wash",
+        "verb boil",
+        "verb steam",
+        "verb fry",
+        "verb score",
+        "verb bake",
+        "verb slice",
+        "clause steamed",
+        "block oven",
+        "block mixer",
+        "block soaker",
+        "class flour",
+        "class egg",
+        "class nut",
+        "statement contains",
+        "statement greased with",
+        "statement free from",
+        "ingredient lye",
+        "ingredient bread flour",
+        "ingredient egg yolk",
+        "ingredient honey",
+        "block ingredient",
+    ] {
+        let Answer::Pages(pages, _) = REFERENCE.find(asked) else { panic!("{asked}") };
+        assert!(pages[0].page.facts.iter().any(|fact| fact.label == "Beware"), "{asked}");
+    }
+}
+
 /// An example in its frame.
 fn framed(frame: &str, example: &str) -> String {
     let path = top().join(format!("tests/reference/{frame}.dough"));

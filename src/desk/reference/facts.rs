@@ -2,11 +2,12 @@
 
 use super::entry::{Entry, Kind};
 use super::prose::{self, Said};
+use crate::formula::Allergen;
 use crate::quantity::display::{minutes, shows, trimmed};
 use crate::quantity::{Dimension, Exact, Measures, Unit, int};
 use crate::syntax::tree::Verb;
 use crate::syntax::words;
-use crate::time::{Hands, usual_hands, usual_minutes};
+use crate::time::{Hands, places, usual_hands, usual_minutes};
 
 /// The kinds that are written by hand, each with its file.
 const FILES: [(Kind, &str); 8] = [
@@ -109,11 +110,18 @@ fn of_tables(entry: &mut Entry) {
         Kind::Figure => entry.fact("A value is", value(&entry.key)),
         Kind::Class => {
             let claim = if words::FIGURES.iter().any(|(name, _)| *name == entry.key) {
-                format!("the figure `{}`, over flour", entry.page.name)
+                format!("the figure `{}`", entry.page.name)
             } else {
                 format!("`{} 5%`, over flour, or a weight", entry.page.name)
             };
             entry.fact("As a figure", claim);
+        }
+        Kind::Statement if entry.key == "contains" => {
+            let names: Vec<&str> = Allergen::all().map(Allergen::key).collect();
+            entry.fact("Allergens", names.join(", "));
+        }
+        Kind::Clause if entry.key == "in" => {
+            entry.fact("Places", places().collect::<Vec<_>>().join(", "));
         }
         _ => {}
     }
