@@ -2,7 +2,9 @@
 
 use crate::support::{Memory, PLAIN, findings, loaded, names, top};
 use assize::desk::{self, load};
-use assize::formula::{Absence, Allergen, Judged, LANGUAGES, Proof, absence, built_in, key, work};
+use assize::formula::{
+    Absence, Allergen, Judged, LANGUAGES, Proof, absence, built_in, key, told_by_name, work,
+};
 use assize::print::{Wording, document};
 use assize::syntax::tree::ClaimValue;
 use std::collections::{BTreeMap, BTreeSet};
@@ -467,7 +469,7 @@ const PLACES: &[(&str, &str)] = &[
     ),
     (
         "another name of it",
-        "formula f { total { rice flour 100%; water 70%; salt 2%; pier cream 3% } EXPECT }",
+        "formula f { total { rice flour 100%; water 70%; salt 2%; pier glaze 3% } EXPECT }",
     ),
 ];
 
@@ -486,7 +488,7 @@ fn an_ingredient_counts_wherever_it_is() {
             ("contains nothing; animal nothing", "proved"),
             ("contains milk; animal milk", "proved"),
         ] {
-            let said = format!("{says}; also \"pier cream\"").trim_start_matches("; ").to_owned();
+            let said = format!("{says}; also \"pier glaze\"").trim_start_matches("; ").to_owned();
             let paste = format!("ingredient pier paste is other {{ {said} }}\n");
             let claim = "expect { free from nuts }";
             let text = paste + &formula.replace("PASTE", "pier paste").replace("EXPECT", claim);
@@ -505,7 +507,7 @@ fn an_ingredient_counts_wherever_it_is() {
         ] {
             for (claim, wanted) in [("vegan", vegan), ("vegetarian", vegetarian)] {
                 let paste =
-                    format!("ingredient pier paste is other {{ {says}; also \"pier cream\" }}\n");
+                    format!("ingredient pier paste is other {{ {says}; also \"pier glaze\" }}\n");
                 let expect = format!("expect {{ {claim} }}");
                 let text =
                     paste + &formula.replace("PASTE", "pier paste").replace("EXPECT", &expect);
@@ -523,12 +525,12 @@ fn an_ingredient_counts_wherever_it_is() {
 #[test]
 fn a_claim_names_each_that_stands_in_its_way() {
     let besides = "ingredient pier paste is other { price 3 EUR per kg }\n\
-                   ingredient quay cream is other { water 20% }\n";
-    let text = loaf("    pier paste 3%\n    quay cream 2%\n", "free from milk", besides);
+                   ingredient quay glaze is other { water 20% }\n";
+    let text = loaf("    pier paste 3%\n    quay glaze 2%\n", "free from milk", besides);
     let found = findings(&text);
     let open = found.iter().find(|finding| finding.rule.name == "claim-not-proved");
     let open = open.expect("a finding");
-    for name in ["`pier paste`", "`quay cream`"] {
+    for name in ["`pier paste`", "`quay glaze`"] {
         assert!(open.message.contains(name), "{}", open.message);
     }
     assert!(!open.message.contains("bread flour"), "{}", open.message);
@@ -602,9 +604,9 @@ fn what_is_silent_is_named_once_for_a_house() {
     };
     let declares = "bakehouse \"Gullhaven Bakehouse\" { room 20C }\n\
                     ingredient pier paste is other { water 3% }\n\
-                    ingredient quay cream is other\n\
+                    ingredient quay glaze is other\n\
                     ingredient quay flour like bread flour\n\
-                    ingredient ferry cream like quay cream\n\
+                    ingredient ferry cream like quay glaze\n\
                     ingredient dune herbs is a spice { contains nothing }\n";
     let files = [
         ("/x/house.dough", declares),
@@ -620,7 +622,7 @@ fn what_is_silent_is_named_once_for_a_house() {
     assert_eq!(told.len(), 1, "{told:?}");
     for (name, is_named) in [
         ("pier paste", true),
-        ("quay cream", true),
+        ("quay glaze", true),
         ("quay flour", false),
         ("ferry cream", false),
         ("dune herbs", false),
@@ -742,8 +744,8 @@ fn every_built_in_ingredient_says_what_it_contains() {
     assert_eq!(blocks, built_in().ingredients().count());
     for ingredient in built_in().ingredients() {
         assert!(ingredient.declared.is_complete, "{}", ingredient.name.shown);
-        if let Some(one) = Allergen::called(&ingredient.name.key, &["en"]) {
-            assert!(ingredient.declared.contains(one), "{}", ingredient.name.shown);
+        for told in told_by_name(&ingredient.name.shown, &["en"]) {
+            assert_eq!(ingredient.declared.lacks(&told), None, "{}", ingredient.name.shown);
         }
     }
 }
@@ -921,12 +923,12 @@ fn a_print_names_what_the_law_asks_for() {
 #[test]
 fn a_print_tells_what_is_not_known() {
     let text = "ingredient pier paste is other { contains almonds, hazlenuts }\n\
-                ingredient quay cream is other\n\
+                ingredient quay glaze is other\n\
                 formula inner { dough { rice flour 100 g; no such thing 5 g } }\n\
-                formula f { makes 4 boxes; piece { inner 10 g; pier paste 1 g; quay cream 1 g } }\n";
+                formula f { makes 4 boxes; piece { inner 10 g; pier paste 1 g; quay glaze 1 g } }\n";
     let (contains, _, unknown) = printed(text, "en");
     assert_eq!(contains, ["almonds"]);
-    assert_eq!(unknown, ["pier paste", "quay cream", "no such thing"]);
+    assert_eq!(unknown, ["pier paste", "quay glaze", "no such thing"]);
 }
 
 /// Where a tin is greased, its grease is in the bread.
@@ -1298,4 +1300,116 @@ fn findings_say_what_is_proved() {
         }
     }
     assert!(judged > formulas, "{judged} claims of {formulas} formulas were judged");
+}
+
+// ---- What names tell ---------------------------------------------------------------------
+
+/// Every name of every allergen, in each of five languages, tells it from within a name;
+/// in German from within a word as well.
+#[test]
+fn every_name_of_an_allergen_tells_from_within_a_name() {
+    let mut count = 0;
+    let mut silent = Vec::new();
+    for one in Allergen::all() {
+        for (language, name) in one.names() {
+            let mut names = vec![format!("{name} xyz"), format!("xyz {name}")];
+            if language == "de" && !name.contains([' ', '-']) && name.chars().count() > 4 {
+                names.push(format!("{name}mus"));
+                names.push(format!("Bio{}", name.to_lowercase()));
+            }
+            for whole in names {
+                count += 1;
+                let told = told_by_name(&whole, &[language]);
+                if !told.iter().any(|told| {
+                    let all = told.allergens.with(told.wide);
+                    all.iter().any(|told| told.narrower().meets(one.narrower()))
+                }) {
+                    silent.push(format!("{language} {whole}"));
+                }
+            }
+        }
+    }
+    assert!(count > 1000, "{count}");
+    assert!(silent.is_empty(), "{silent:#?}");
+}
+
+/// What an ingredient's name tells is in it, whatever it says.
+#[test]
+fn no_ingredient_is_believed_against_its_name() {
+    for (name, claim) in [
+        ("noisette paste", "free from hazelnuts"),
+        ("toasted filberts", "free from nuts"),
+        ("cream cheese blend", "free from milk"),
+        ("spelt flakes fine", "free from wheat"),
+        ("spelt flakes fine", "free from gluten"),
+        ("Haselnussmus", "free from hazelnuts"),
+        ("Weizenvollkorngrieß", "free from gluten"),
+        ("crème d'amandes", "free from nuts"),
+        ("pasta de avellana", "free from hazelnuts"),
+        ("farina di nocciole", "free from tree nuts"),
+        ("brown butter", "free from milk"),
+        ("brown butter", "vegan"),
+        ("rendered lard", "vegan"),
+        ("rendered lard", "vegetarian"),
+        ("smoked bacon bits", "vegetarian"),
+        ("leaf gelatine", "vegetarian"),
+        ("saindoux du pays", "vegan"),
+        ("Schweineschmalz fein", "vegetarian"),
+        ("manteca de cerdo", "vegan"),
+        ("strutto", "vegetarian"),
+        ("heather honey", "vegan"),
+        ("Waldhonig", "vegan"),
+        ("anchovy paste", "vegetarian"),
+    ] {
+        let own =
+            format!("ingredient \"{name}\" is an other {{ contains nothing; animal nothing }}\n");
+        let found = names(&loaf(&format!("    \"{name}\" 3%\n"), claim, &own));
+        assert!(found.contains(&"claim-refuted"), "{name}, {claim}: {found:?}");
+        assert!(found.contains(&"allergen-in-name"), "{name}: {found:?}");
+    }
+    for (name, claim) in [
+        ("cocoa butter", "free from milk"),
+        ("cocoa butter", "vegan"),
+        ("nut-free sprinkles", "free from nuts"),
+        ("butter beans", "vegan"),
+        ("vegan cream cheese", "free from milk"),
+        ("vegetable suet", "vegetarian"),
+        ("rice milk", "free from milk"),
+        ("cream of tartar fine", "free from milk"),
+        ("buckwheat groats fine", "free from gluten"),
+        ("Muskatnusspulver", "free from nuts"),
+    ] {
+        let own =
+            format!("ingredient \"{name}\" is an other {{ contains nothing; animal nothing }}\n");
+        // The flour is of rice, so that nothing else stands in the way.
+        let text =
+            loaf(&format!("    \"{name}\" 3%\n"), claim, &own).replace("bread flour", "rice flour");
+        assert_eq!(verdict(&text), "proved", "{name}, {claim}");
+        assert!(!names(&text).contains(&"allergen-in-name"), "{name}");
+    }
+}
+
+/// Who declares a built-in food anew, by any of its names, does not lose its allergens.
+#[test]
+fn a_built_in_food_declared_anew_keeps_its_allergens() {
+    for (name, class, claim) in [
+        ("bread flour", "flour", "free from wheat"),
+        ("ground hazelnuts", "nut", "free from hazelnuts"),
+        ("rolled oats", "grain", "free from gluten"),
+        ("bulgur", "grain", "free from wheat"),
+        ("kefir", "dairy", "free from milk"),
+        ("farine 00", "flour", "free from wheat"),
+        ("Brotmehl (Weizen)", "flour", "free from gluten"),
+    ] {
+        let own = format!("ingredient \"{name}\" is a {class} {{ contains nothing }}\n");
+        let text = loaf(&format!("    \"{name}\" 3%\n"), claim, &own);
+        let text = text.replace("    bread flour  100%\n", "    rice flour  100%\n");
+        let found = names(&text);
+        assert!(found.contains(&"claim-refuted"), "{name}: {found:?}");
+        assert!(found.contains(&"allergen-in-name"), "{name}: {found:?}");
+    }
+    // What is mixed of many things is as its packet says.
+    let own = "ingredient dark chocolate is an other { contains nothing }\n";
+    let text = loaf("    dark chocolate 3%\n", "free from soya", own);
+    assert!(!names(&text).contains(&"allergen-in-name"));
 }
