@@ -66,6 +66,7 @@ mod stage_not_ready;
 mod stage_overripe;
 mod step_out_of_order;
 mod temperature_doubtful;
+mod texts;
 mod time_doubtful;
 mod time_missing;
 mod tin_fill;
@@ -261,12 +262,7 @@ const SOUND: &[Check] = &[
 ];
 
 /// Rules that look at all choices of range ends by themselves.
-const ONCE: &[Check] = &[
-    absence_in_text::check,
-    ingredient_in_text::check,
-    more_than_there_is::check,
-    number_in_text::check,
-];
+const ONCE: &[Check] = &[more_than_there_is::check, texts::check];
 
 /// Checks one formula.
 pub fn check(house: &House, formula: &Formula, worked: &Worked, findings: &mut Vec<Finding>) {

@@ -1413,3 +1413,151 @@ fn a_built_in_food_declared_anew_keeps_its_allergens() {
     let text = loaf("    dark chocolate 3%\n", "free from soya", own);
     assert!(!names(&text).contains(&"allergen-in-name"));
 }
+
+/// Nought of an allergen is claimed like its absence.
+#[test]
+fn nought_of_an_allergen_is_its_absence() {
+    for (line, claim, wanted) in [
+        ("ground hazelnuts 3%", "hazelnuts 0%", "claim-refuted"),
+        ("ground hazelnuts 3%", "hazelnuts 0 g", "claim-refuted"),
+        ("walnut oil 3%", "walnuts 0%", "claim-refuted"),
+        ("sesame oil 3%", "sesame 0%", "claim-refuted"),
+        ("own paste 3%", "hazelnuts 0%", "claim-not-proved"),
+        ("sunflower seeds 3%", "hazelnuts 0%", "proved"),
+        ("ground hazelnuts 3%", "almonds 0%", "proved"),
+    ] {
+        let own = "ingredient own paste is an other { water 10% }\n";
+        let own = if line.starts_with("own") { own } else { "" };
+        let text = loaf(&format!("    {line}\n"), claim, own);
+        assert_eq!(verdict(&text), wanted, "{line}: {claim}");
+    }
+}
+
+/// A claim is not proved while a text uses what would refute it.
+#[test]
+fn what_a_text_uses_stands_against_a_claim() {
+    let told = |language: &str, claim: &str, text: &str| {
+        let head = format!("bakehouse \"Gullhaven Bakehouse\" {{ language {language} }}\n");
+        let method = format!(
+            "  method {{ step \"{text}\"; bake 40min at 230C }}\n  expect {{ {claim} }}\n}}\n"
+        );
+        let loaf = PLAIN.replace("bread flour", "rice flour");
+        let end = loaf.rfind('}').expect("an end");
+        let loaf = match loaf.find("  method {") {
+            Some(method) => &loaf[..method],
+            None => &loaf[..end],
+        };
+        let found = findings(&format!("{head}{loaf}{method}"));
+        let found = found.iter().find(|finding| finding.rule.name == "claim-not-proved");
+        found.map(|finding| finding.message.clone())
+    };
+    for (language, claim, text) in [
+        ("en", "free from milk", "Brush with butter."),
+        ("en", "free from milk", "While hot, brush them with melted butter."),
+        ("en", "free from eggs", "Brush with egg wash before baking."),
+        ("en", "free from nuts", "Sprinkle walnuts over the top."),
+        ("en", "free from sesame", "Roll in sesame seeds."),
+        ("en", "free from gluten", "Dust the loaves with rye flour."),
+        ("en", "hazelnuts 0%", "Fold in the hazelnuts."),
+        ("en", "vegan", "Brush with honey."),
+        ("en", "vegan", "Grease the tins with lard."),
+        ("en", "vegetarian", "Grease the tins with lard."),
+        ("en", "vegetarian", "Dissolve the gelatine and stir it in."),
+        ("fr", "free from milk", "Badigeonnez de beurre fondu."),
+        ("fr", "vegan", "Ajoutez le miel."),
+        ("de", "free from milk", "Mit Butter bestreichen."),
+        ("de", "free from hazelnuts", "Haselnussmehl unterheben."),
+        ("de", "free from milk", "Mit Buttercreme füllen."),
+        ("es", "free from milk", "Pinta con mantequilla."),
+        ("es", "vegan", "Engrasa los moldes con manteca de cerdo."),
+        ("it", "free from milk", "Spennella con il burro."),
+        ("it", "vegetarian", "Ungi gli stampi con lo strutto."),
+    ] {
+        let message = told(language, claim, text);
+        assert!(message.is_some(), "{language} {claim}: {text}");
+    }
+    for (language, claim, text) in [
+        ("en", "free from milk", "Mix until smooth as butter."),
+        ("en", "free from nuts", "The crust is the colour of hazelnuts."),
+        ("en", "vegan", "Bake until the colour of honey."),
+        ("en", "free from milk", "Brush with water."),
+        ("en", "free from eggs", "Brush with butter."),
+        ("en", "free from milk", "Wipe the butter off the bench first."),
+        ("fr", "free from milk", "Pétrir : souple comme du beurre."),
+        ("de", "vegan", "Braun wie Honig backen."),
+    ] {
+        let message = told(language, claim, text);
+        assert!(message.is_none(), "{language} {claim}: {text}: {message:?}");
+    }
+    // Another butter in the mix is not this one.
+    let peanut = PLAIN
+        .replace("bread flour", "rice flour")
+        .replace("  total {", "  note \"Brush with butter.\"\n  expect { free from milk }\n  total {\n    peanut butter 3%")
+        + "ingredient peanut butter is a nut { contains peanuts }\n";
+    assert!(names(&peanut).contains(&"claim-not-proved"), "{:?}", names(&peanut));
+    let vegan = peanut
+        .replace("peanut butter", "vegan butter")
+        .replace("contains peanuts", "contains nothing");
+    assert!(!names(&vegan).contains(&"claim-not-proved"), "{:?}", names(&vegan));
+    let found = told("en", "free from milk", "Brush with butter.").expect("told");
+    assert!(found.contains("`butter`") && found.contains("free from milk"), "{found}");
+}
+
+/// A claim that another text makes falls with what a text uses.
+#[test]
+fn what_a_text_uses_stands_against_what_a_text_claims() {
+    let text = PLAIN.replace("bread flour", "rice flour").replace(
+        "  total {",
+        "  headnote \"Free from milk.\"\n  note \"Brush with butter.\"\n  total {",
+    );
+    let found = findings(&text);
+    let told: Vec<_> = found.iter().filter(|it| it.rule.name == "absence-in-text").collect();
+    assert_eq!(told.len(), 1, "{found:?}");
+    assert!(told[0].message.contains("`butter`"), "{}", told[0].message);
+}
+
+/// A refuted claim tells the way by which it came in.
+#[test]
+fn a_refuted_claim_names_the_way_in() {
+    let stage = "  preferment levain { ferments 20% of flour; rice flour 100%; water 100%; whole milk 5%; white culture 20%; ripens 8h at 24C }\n";
+    let wash = "  mixture wash { whole egg 1 part; shine 1 part }\n  mixture shine { whole milk 1 part; sugar 1 part }\n  piece { wash 3 g }\n";
+    let tin = "tin chandler { holds 1 l; greased with butter }\n";
+    let plain = PLAIN.replace("bread flour", "rice flour");
+    for (text, wanted) in [
+        (plain.replace("  total {", &format!("  expect {{ free from milk }}
+{stage}  total {{
+    whole milk 1%")), "`levain`"),
+        (
+            plain.replace("  total {", &format!("  expect {{ free from milk }}\n{wash}  total {{")),
+            "`shine` in `wash`",
+        ),
+        (
+            format!("{tin}{}", plain.replace("  total {", "  expect { free from milk }\n  method { bake 40min in chandler at 230C }\n  total {")),
+            "`chandler`",
+        ),
+    ] {
+        let found = findings(&text);
+        let told = found.iter().find(|it| it.rule.name == "claim-refuted");
+        let told = told.unwrap_or_else(|| panic!("{text}{found:?}"));
+        assert!(told.notes.iter().any(|note| note.contains(wanted)), "{:?}", told.notes);
+    }
+}
+
+/// Where a packet warns, nobody is sent to read it once more.
+#[test]
+fn the_help_fits_why_it_is_not_known() {
+    for (says, wanted) in [
+        ("contains nothing; may contain hazelnuts", "may contain it"),
+        ("contains nuts", "which of the nuts"),
+        ("water 10%", "is not known"),
+    ] {
+        let own = format!("ingredient quay mix is an other {{ {says} }}\n");
+        let text = loaf("    quay mix 3%\n", "free from hazelnuts", &own);
+        let found = findings(&text);
+        let told = found.iter().find(|it| it.rule.name == "claim-not-proved").expect("told");
+        assert!(told.message.contains(wanted), "{says}: {}", told.message);
+        let help = told.help.as_deref().unwrap_or_default();
+        let sends = help.contains("contains nothing");
+        assert_eq!(sends, says.starts_with("water"), "{says}: {help}");
+    }
+}
