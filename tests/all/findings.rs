@@ -104,13 +104,7 @@ formula mole-loaf \"Mole Loaf\" {
 ";
     assert_eq!(
         names(text),
-        [
-            "decimal-comma",
-            "unexpected-text",
-            "unexpected-text",
-            "unknown-ingredient",
-            "claim-refuted"
-        ]
+        ["decimal-comma", "unexpected-text", "unknown-word", "unknown-ingredient", "claim-refuted"]
     );
 }
 
@@ -225,7 +219,7 @@ fn an_allow_needs_its_reason() {
     let text = PLAIN
         .replace("salt           2%", "salt 1.2%")
         .replace("  total {", "  allow salt-low\n  total {");
-    assert_eq!(names(&text), ["unexpected-text", "salt-low"]);
+    assert_eq!(names(&text), ["missing-value", "salt-low"]);
     let allowed = findings(&text.replace("salt-low", "salt-low \"for a diet\""));
     let told: Vec<_> =
         allowed.iter().map(|finding| (finding.rule.name, finding.allowed.as_deref())).collect();
@@ -289,7 +283,7 @@ fn signs_of_habit_are_mended() {
         .replace("makes  2 loaves", "makes: 2 loaves")
         .replace("salt           2%", "salt, 2%")
         .replace("  total {", "  note „Serve [50 g of water] warm.“\n  total {");
-    assert_eq!(names(&slips), ["unexpected-text"; 4]);
+    assert_eq!(names(&slips), ["misplaced-punctuation"; 4]);
     let found = findings(&slips);
     let source = found[0].span().source;
     let (better, made) = assize::diag::mend(source, &slips, &found);
