@@ -1,7 +1,7 @@
 //! How one amount is written: weights, volumes, temperatures, percentages and ranges, in
 //! every system of units and every language.
 
-use crate::support::{dough_files, from_disk, loaded, top};
+use crate::support::{dough_files, from_disk, loaded, top, with_worked};
 use assize::desk;
 use assize::formula::{House, Worked, work, work_as};
 use assize::print::document::{Document, LinePart, Weight};
@@ -18,28 +18,14 @@ fn ounce() -> Exact {
     ratio(28_349_523_125, 1_000_000_000)
 }
 
-/// Runs `judge` on the first formula of some texts.
-fn with_formula<T>(text: &str, judge: impl FnOnce(&House, &Worked) -> T) -> T {
-    let loaded = loaded(text);
-    let rooms = desk::rooms(&loaded);
-    let room = &rooms[0];
-    let formula = &room.files[0].tree.formulas[0];
-    let mut findings = Vec::new();
-    let worked = work(&room.house, formula, &mut findings);
-    assert!(
-        worked.sound,
-        "{text}: {:?}",
-        findings.iter().map(|it| &it.message).collect::<Vec<_>>()
-    );
-    judge(&room.house, &worked)
-}
-
 fn printed(text: &str, language: &str) -> Document {
     let words = match language {
         "plain" => Wording::plain(),
         language => Wording::new(language, None).0,
     };
-    with_formula(text, |house, worked| document(house, worked, &words, house.settings.volumes))
+    with_worked(text, |room, worked| {
+        document(&room.house, worked, &words, room.house.settings.volumes)
+    })
 }
 
 const LANGUAGES: [&str; 6] = ["plain", "en", "fr", "de", "es", "it"];

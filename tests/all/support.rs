@@ -2,6 +2,7 @@
 
 use assize::desk::{self, Disk, Loaded, Shelf, load};
 use assize::diag::Finding;
+use assize::formula::{Worked, work};
 use std::collections::BTreeMap;
 use std::io;
 use std::path::{Path, PathBuf};
@@ -73,6 +74,19 @@ pub fn findings(text: &str) -> Vec<Finding> {
 /// The names of all findings of a text, in order.
 pub fn names(text: &str) -> Vec<&'static str> {
     findings(text).iter().map(|finding| finding.rule.name).collect()
+}
+
+/// Runs `judge` on the first formula of a text, worked out.
+pub fn with_worked<T>(text: &str, judge: impl FnOnce(&desk::Room, &Worked) -> T) -> T {
+    let loaded = loaded(text);
+    let rooms = desk::rooms(&loaded);
+    let room = &rooms[0];
+    let formula = &room.files[0].tree.formulas[0];
+    let mut findings = Vec::new();
+    let worked = work(&room.house, formula, &mut findings);
+    let told: Vec<&str> = findings.iter().map(|finding| finding.message.as_str()).collect();
+    assert!(worked.sound, "{text}{told:?}");
+    judge(room, &worked)
 }
 
 /// The top of the checkout.
