@@ -204,11 +204,11 @@ fn all_of_a_sized_stage_beside_weights_is_a_size() {
     for size in ["weighs 500 g", "percentages of total"] {
         let text = text.replace("ferments 5% of flour", size);
         let told: Vec<_> = names(&text);
-        assert!(!told.contains(&"size-unknown"), "{size}: {told:?}");
+        assert!(!told.contains(&"stage-size-missing"), "{size}: {told:?}");
     }
     // A stage that says nothing of its size gives none to the one it goes into.
     let text = text.replace("ferments 5% of flour; ", "");
-    assert!(names(&text).contains(&"size-unknown"));
+    assert!(names(&text).contains(&"stage-size-missing"));
 }
 
 /// A minus before a digit, which no amount in a sentence has.

@@ -70,7 +70,7 @@ pub fn work_as<'t>(
         let same = known.iter().find(|piece| is_kind(&piece.made.key, &made.kind.key));
         if same.is_none() && !known.is_empty() && makes.from.is_none() {
             let kinds: Vec<&str> = known.iter().map(|piece| piece.made.kind.as_str()).collect();
-            findings.push(say::size_unknown::other_kind(made, &kinds));
+            findings.push(say::yield_not_in_formula::other_kind(made, &kinds));
             return own;
         }
         if let Some(piece) = same {
@@ -86,7 +86,7 @@ pub fn work_as<'t>(
     if makes.pieces.iter().any(|made| made.weight.is_none() && made.tin.is_none())
         && makes.from.is_none()
     {
-        findings.push(say::size_unknown::pieces(&makes));
+        findings.push(say::piece_size_missing::pieces(&makes));
         return own;
     }
     let makes_no_pieces = makes.pieces.is_empty();
@@ -443,7 +443,7 @@ fn ratio_asked(mixing: &mut Mixing, numbers: &Numbers) -> Option<Exact> {
         (None, Some((quantity, target))) => {
             let now = numbers.named(mixing, &target.name.key);
             if now.is_zero() {
-                mixing.findings.push(say::size_unknown::no_such_line(quantity, target));
+                mixing.findings.push(say::yield_not_in_formula::no_such_line(quantity, target));
             }
             (mixing.weigh_named(quantity, target), now)
         }
@@ -461,7 +461,7 @@ fn check_fixed_point(mixing: &mut Mixing, numbers: &Numbers, assumed: &Content) 
     if differs && let Some(mix) = main_mix(mixing.formula) {
         let line = mix.lines.iter().find(|line| mixing.goes(&line.target) == Goes::OldDough);
         if let Some(line) = line {
-            mixing.findings.push(say::size_unknown::old_dough(line));
+            mixing.findings.push(say::circular_size::old_dough(line));
         }
     }
 }
