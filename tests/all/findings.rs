@@ -375,5 +375,8 @@ fn a_weight_of_dough_gives_pieces_and_a_rest() {
     assert_eq!(told[0].message, "22 `rolls` at 80 g leave 10 g of dough");
     let heavy = PLAIN.replace("2 loaves at 885 g", "loaves at 2 kg from 1.5 kg dough");
     assert_eq!(findings(&heavy)[0].level, Level::Error);
-    assert_eq!(names(&PLAIN.replace("2 loaves at 885 g", "loaves at 885 g")), ["piece-size-missing"]);
+    assert_eq!(
+        names(&PLAIN.replace("2 loaves at 885 g", "loaves at 885 g")),
+        ["piece-size-missing"]
+    );
 }
