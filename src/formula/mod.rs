@@ -43,7 +43,7 @@ pub use merge::same;
 pub use method::{Added, Additions, Trouble};
 pub use mixing::{Blend, Goes};
 pub use naming::{Told, told_by_name};
-pub use solve::{MOST_RANGES, all_mixes, main_mix, title, work, work_as};
+pub use solve::{MOST_RANGES, all_mixes, main_mix, step_names, title, work, work_as};
 pub use warmth::{NoWarmth, Steers, Warmth, from_measured, ice_share, warmth};
 pub use why::{How, Reason};
 pub use worked::{

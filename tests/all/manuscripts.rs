@@ -116,6 +116,8 @@ fn whatever_is_declared_leads_to_the_formula_that_uses_it() {
     let plain = |from: &str, to: &str| PLAIN.replace(from, to);
     let levain = "fresh yeast    1%\n  }\n  preferment sour { ferments 9% of flour; bread flour \
                   100%; water 100%; house seed 20%; ripens 8h at 24C }\n  expect { salt 2%";
+    let oats = "fresh yeast    1%; rolled oats 5%\n  }\n  soaker oats { percentages of total; \
+                rolled oats 5%; water 5%; method { boil 5min in brine } }\n  expect { salt 2%";
     for (declared, formula) in [
         ("ingredient weir flour like bread flour { }", plain("bread flour", "weir flour")),
         (
@@ -127,6 +129,7 @@ fn whatever_is_declared_leads_to_the_formula_that_uses_it() {
             "mixture brine { water 9 parts; fine salt 1 part }",
             plain("  total", "  piece { brine 3 g }\n  total"),
         ),
+        ("mixture brine { water 9 parts; fine salt 1 part }", plain("fresh yeast    1%", oats)),
         (
             "style house bread { hydration 60%..80% }",
             plain("  makes", "  style house bread\n  makes"),
