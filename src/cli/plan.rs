@@ -1,9 +1,11 @@
 //! `assize plan`: formulas in clock times.
 
 use super::args::{Plan as Args, PlanFormat};
+use super::asked::{NO_FORMULA, is_path, loaded, makes};
+use super::exit::Exit;
 use super::press::Press;
-use super::show::{formulas, worked};
-use super::{Exit, is_path, loaded, makes, streams, tell_on_error, usage};
+use super::streams;
+use super::tell::{tell_on_error, usage};
 use crate::desk::{self, Disk, LoadedFile, Room, glyph_missing, guarded_at};
 use crate::diag::{self, Finding, nearest};
 use crate::formula::Worked;
@@ -35,13 +37,13 @@ fn planned(args: &Args) -> Result<Exit, Exit> {
     let mut loaded = loaded(&paths)?;
     loaded.sources.replace(SourceId::ASKED, args.makes.as_deref().unwrap_or_default());
     let rooms = desk::rooms(&loaded);
-    let all: Vec<(&Room, &LoadedFile, &Formula)> = formulas(&loaded, &rooms).collect();
+    let all: Vec<(&Room, &LoadedFile, &Formula)> = desk::formulas(&rooms).collect();
     if !loaded.is_whole() {
         tell_on_error(&loaded.findings, &loaded.sources);
         return Err(Exit::Findings);
     }
     let wanted = chosen(&names, !paths.is_empty(), all)?;
-    let Some((room, ..)) = wanted.first() else { return Err(usage(super::check::NO_FORMULA)) };
+    let Some((room, ..)) = wanted.first() else { return Err(usage(NO_FORMULA)) };
     if wanted.iter().any(|(of, ..)| !std::ptr::eq(*of, *room)) {
         return Err(usage("one plan is of one bakehouse; plan the others by themselves"));
     }
@@ -51,7 +53,7 @@ fn planned(args: &Args) -> Result<Exit, Exit> {
     let (mut failed, mut slip) = (Exit::Clean, false);
     for (room, file, formula) in &wanted {
         let worked = guarded_at(formula.name.span, &formula.name.shown, || {
-            worked(room, formula, makes.as_ref())
+            desk::worked(room, formula, makes.as_ref())
         });
         let (worked, findings) = match worked {
             Ok(worked) => worked,

@@ -1,7 +1,7 @@
 //! What uses the things that some files declare: a formula with an ingredient of theirs,
 //! one based on a formula of theirs, and so on along the chain.
 
-use super::LoadedFile;
+use super::load::LoadedFile;
 use crate::formula::{all_mixes, step_names};
 use crate::syntax::tree::{Formula, Ingredient, Kind, Mix, Tree};
 use ecow::EcoString;

@@ -57,22 +57,6 @@ const CIRCLES: &[(&str, &[&str])] = &[
             "check/yeast_high.rs",
         ],
     ),
-    ("desk", &["desk/kit.rs", "desk/mod.rs"]),
-    (
-        "cli",
-        &[
-            "cli/check.rs",
-            "cli/explain.rs",
-            "cli/fmt.rs",
-            "cli/mod.rs",
-            "cli/new.rs",
-            "cli/plan.rs",
-            "cli/print.rs",
-            "cli/show.rs",
-            "cli/why.rs",
-            "cli/write.rs",
-        ],
-    ),
 ];
 
 #[test]
