@@ -17,6 +17,7 @@ mod progress;
 mod show;
 mod streams;
 mod tell;
+mod when;
 mod why;
 mod write;
 
