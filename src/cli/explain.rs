@@ -1,10 +1,7 @@
 //! `assize explain`: the pages of the language, of the house and of the findings.
 
 use super::args::{Explain, ExplainFormat};
-use super::asked::{home, loaded};
-use super::exit::Exit;
-use super::streams;
-use super::tell::usage;
+use super::{Exit, loaded, streams, usage};
 use crate::desk::reference::{Answer, Entry, KINDS, Kind, Near, Reference};
 use crate::desk::{self, Disk, root_above};
 use crate::print::manual::{hanging, wrapped};
@@ -16,7 +13,7 @@ const MAX_HOLDING: usize = 12;
 
 pub fn run(args: &Explain) -> Exit {
     // Only a bakehouse has names of its own; in any other folder no file is looked at.
-    let Some(root) = root_above(&Disk, &home()) else {
+    let Some(root) = root_above(&Disk, &super::home()) else {
         return told(args, &Reference::built_in(desk::rules()));
     };
     let loaded = match loaded(&[]) {

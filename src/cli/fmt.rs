@@ -1,10 +1,7 @@
 //! `assize fmt`: the canonical layout of files.
 
 use super::args::Fmt;
-use super::asked::loaded;
-use super::exit::Exit;
-use super::tell::tell_on_error;
-use super::{streams, write};
+use super::{Exit, loaded, streams, write};
 use crate::desk::is_manuscript;
 use crate::source::visible;
 use crate::syntax::{Untouched, format, manuscript, read};
@@ -15,7 +12,7 @@ pub fn run(args: &Fmt) -> Exit {
         Ok(loaded) => loaded,
         Err(exit) => return exit,
     };
-    tell_on_error(&loaded.findings, &loaded.sources);
+    super::tell_on_error(&loaded.findings, &loaded.sources);
     let mut exit = if loaded.is_whole() { Exit::Clean } else { Exit::Findings };
     let mut changed = 0;
     for file in loaded.asked_for() {
@@ -48,7 +45,7 @@ pub fn run(args: &Fmt) -> Exit {
             exit = exit.max(Exit::Findings);
         } else if differs {
             if let Err(finding) = write::whole(&file.path, laid_out.as_bytes()) {
-                tell_on_error(&[*finding], &loaded.sources);
+                super::tell_on_error(&[*finding], &loaded.sources);
                 exit = exit.max(Exit::Findings);
                 continue;
             }

@@ -59,6 +59,18 @@ impl Allergen {
         (!STORE.entry(entry).is_diet).then_some(Self(entry))
     }
 
+    /// What some languages call so, in the narrow sense.
+    pub fn called(name: &str, languages: &[&str]) -> Option<Self> {
+        let name = normal(name);
+        let entries = STORE.by_name.get(&name)?;
+        let is_named = |entry: &&u8| {
+            let mut names = STORE.entry(**entry).names.iter();
+            names.any(|(language, known)| languages.contains(language) && normal(known) == name)
+        };
+        let entry = entries.iter().find(is_named)?;
+        (!STORE.entry(*entry).is_diet).then_some(Self(*entry))
+    }
+
     /// Every entry of the store.
     pub fn all() -> impl Iterator<Item = Self> {
         let count = STORE.entries.iter().filter(|entry| !entry.is_diet).count();
@@ -212,14 +224,14 @@ struct Entry {
 }
 
 #[derive(Default)]
-pub(super) struct Store {
+struct Store {
     entries: Vec<Entry>,
     /// By name in its normal form, the narrowest entry first.
     by_name: FxHashMap<EcoString, Vec<u8>>,
     most_words: usize,
 }
 
-pub(super) static STORE: LazyLock<Store> = LazyLock::new(|| Store::read(TEXT));
+static STORE: LazyLock<Store> = LazyLock::new(|| Store::read(TEXT));
 
 /// By name without accents, for those who have none on their keyboard.
 static PLAIN: LazyLock<FxHashMap<EcoString, Vec<u8>>> = LazyLock::new(|| {
@@ -308,7 +320,7 @@ impl Store {
         self.by_name.get(&name).or_else(|| PLAIN.get(&without_accents(&name)))
     }
 
-    pub(super) fn absence(&self, entry: u8) -> Absence {
+    fn absence(&self, entry: u8) -> Absence {
         match self.entry(entry).key {
             "vegan" => Absence::Vegan,
             "vegetarian" => Absence::Vegetarian,
@@ -317,7 +329,7 @@ impl Store {
     }
 
     /// The widest entry that some languages call so.
-    pub(super) fn spoken(&self, phrase: &str, languages: &[&str]) -> Option<(u8, &'static str)> {
+    fn spoken(&self, phrase: &str, languages: &[&str]) -> Option<(u8, &'static str)> {
         self.by_name.get(phrase)?.iter().rev().find_map(|&entry| {
             let mut names = self.entry(entry).names.iter();
             let named = names
@@ -345,7 +357,7 @@ impl Store {
 }
 
 /// A name as it is compared: case folded, a hyphen and an apostrophe being blanks.
-pub(super) fn normal(name: &str) -> EcoString {
+fn normal(name: &str) -> EcoString {
     key_of(&name.replace(['-', '\'', '’', '‑'], " "))
 }
 
@@ -355,7 +367,7 @@ fn without_accents(name: &str) -> EcoString {
 }
 
 /// The words of a text in their normal form, with their places.
-pub(super) fn words_of(text: &str) -> Vec<(Range<usize>, EcoString)> {
+fn words_of(text: &str) -> Vec<(Range<usize>, EcoString)> {
     let mut words = Vec::new();
     let mut start = None;
     for (index, letter) in text.char_indices().chain([(text.len(), ' ')]) {
@@ -373,7 +385,7 @@ pub(super) fn words_of(text: &str) -> Vec<(Range<usize>, EcoString)> {
     words
 }
 
-pub(super) fn joined(words: &[(Range<usize>, EcoString)]) -> EcoString {
+fn joined(words: &[(Range<usize>, EcoString)]) -> EcoString {
     match words {
         [(_, word)] => word.clone(),
         _ => words.iter().map(|(_, word)| word.as_str()).collect::<Vec<_>>().join(" ").into(),
