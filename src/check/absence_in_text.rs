@@ -7,12 +7,16 @@
 //! said of another version or another person, and what a step leaves out for a while
 //! (`without the butter`, `no milk yet`).
 
-use super::speech::{Found, Language, Sentence, food_at, sentences, tokens};
+use super::claims::way_of;
+use super::speech::{Found, Language, Sentence, Token, first_words, food_at, sentences, tokens};
 use super::{Context, Place, Said};
 use crate::diag::{Finding, Group, Level, Rule};
-use crate::formula::{Absence, Allergen, LANGUAGES, Mention, mentions};
-use crate::formula::{Proof, absence};
+use crate::formula::class::Class;
+use crate::formula::{Absence, Allergen, Ingredient, LANGUAGES, Mention, Proof, absence, mentions};
+use crate::source::Span;
+use rustc_hash::FxHashSet;
 use std::ops::Range;
+use std::sync::LazyLock;
 
 pub const RULE: Rule = Rule {
     name: "absence-in-text",
@@ -21,19 +25,63 @@ pub const RULE: Rule = Rule {
     page: include_str!("absence_in_text.md"),
 };
 
-pub fn check(context: &Context, findings: &mut Vec<Finding>) {
-    for said in context.said().into_iter().chain(context.said_of_all()) {
-        let tokens = tokens(&said.words);
-        let mut told: Vec<String> = Vec::new();
-        for sentence in sentences(&said.words, &tokens, Language::all()) {
-            for claim in claims(&sentence, &said) {
-                let finding = judge(context, &sentence, &said, &claim);
-                let new = finding.filter(|finding| !told.contains(&finding.message));
-                told.extend(new.iter().map(|finding| finding.message.clone()));
-                findings.extend(new);
-            }
-        }
+/// The words of tables with which a claim begins.
+const CLAIMS: [&str; 9] = [
+    "without",
+    "free",
+    "vegan",
+    "vegetarian",
+    "coeliac",
+    "all-allergens",
+    "allergy",
+    "nothing-but",
+    "only",
+];
+
+/// The first words of all phrases that claim something, to pass over other texts quickly.
+static FIRST_WORDS: LazyLock<FxHashSet<String>> = LazyLock::new(|| first_words(&CLAIMS));
+
+pub fn check(context: &Context, said: &Said, tokens: &[Token], findings: &mut Vec<Finding>) {
+    let mut told: Vec<String> = Vec::new();
+    each_claim(said, tokens, |sentence, claim| {
+        let finding = judge(context, sentence, said, &claim);
+        let new = finding.filter(|finding| !told.contains(&finding.message));
+        told.extend(new.iter().map(|finding| finding.message.clone()));
+        findings.extend(new);
+    });
+}
+
+fn each_claim(said: &Said, tokens: &[Token], mut each: impl FnMut(&Sentence, Claim)) {
+    let may_claim = |token: &Token| {
+        FIRST_WORDS.contains(token.key.as_ref())
+            || free_stem(&token.key).is_some()
+            || allergy_stem(&token.key).is_some()
+    };
+    if !tokens.iter().any(may_claim) {
+        return;
     }
+    for sentence in sentences(&said.words, tokens, Language::all()) {
+        claims(&sentence, said).into_iter().for_each(|claim| each(&sentence, claim));
+    }
+}
+
+/// All that the texts of a formula say is not in it, as they say it.
+pub fn all_denied(context: &Context) -> Vec<(Absence, Span, String)> {
+    let mut all = Vec::new();
+    for said in context.said().iter().chain(&context.said_of_all()) {
+        each_claim(said, &tokens(&said.words), |sentence, claim| {
+            let written = sentence.written(claim.words.start, claim.words.end);
+            let says = format!("{} `{written}`", who_says(context, said));
+            match claim.denied {
+                Denied::Absence(one) => all.push((one, said.span, says)),
+                Denied::AllAllergens => all.extend(
+                    Allergen::all().map(|one| (Absence::Allergen(one), said.span, says.clone())),
+                ),
+                Denied::Food(_) | Denied::AllElse => {}
+            }
+        });
+    }
+    all
 }
 
 /// A claim that something is not there, and which words make it.
@@ -47,17 +95,21 @@ enum Denied {
     AllAllergens,
     /// An ingredient that is no allergen, by the word where its name begins.
     Food(usize),
+    /// All that is not named after these words.
+    AllElse,
 }
 
 fn claims(sentence: &Sentence, said: &Said) -> Vec<Claim> {
-    let wanted = ["without", "free", "vegan", "vegetarian", "coeliac", "all-allergens", "allergy"];
-    let is_claim = |it: &Found| it.tag.kind == "word" && wanted.contains(&it.tag.word);
+    let is_claim = |it: &Found| it.tag.kind == "word" && CLAIMS.contains(&it.tag.word);
     let compounds = compounds(sentence);
-    if !sentence.found.iter().any(is_claim) && compounds.is_empty() {
+    let is_allergy = |token: &Token| allergy_stem(&token.key).is_some();
+    let may_claim = sentence.found.iter().any(is_claim) || sentence.tokens.iter().any(is_allergy);
+    if !may_claim && compounds.is_empty() {
         return Vec::new();
     }
     let reading = Reading { sentence, said, mentions: mentions(sentence.text, &LANGUAGES) };
     let mut all = compounds;
+    all.extend(reading.allergy_compound());
     for it in sentence.found.iter().filter(|it| is_claim(it)) {
         match it.tag.word {
             "without" => all.extend(reading.without(it)),
@@ -66,30 +118,52 @@ fn claims(sentence: &Sentence, said: &Said) -> Vec<Claim> {
             "vegan" => all.extend(reading.diet(it, Absence::Vegan)),
             "vegetarian" => all.extend(reading.diet(it, Absence::Vegetarian)),
             "coeliac" => all.extend(reading.coeliac(it)),
+            "nothing-but" => all.extend(reading.nothing_but(it, 2)),
+            "only" => all.extend(reading.nothing_but(it, 3)),
             _ => all.extend(reading.allergy(it)),
         }
     }
     all
 }
 
+/// `nuss` of `nussfreies`.
+fn free_stem(word: &str) -> Option<&str> {
+    const ENDINGS: [&str; 6] = ["frei", "freie", "freies", "freier", "freien", "freiem"];
+    let stem = ENDINGS.iter().find_map(|ending| word.strip_suffix(ending))?;
+    (!stem.is_empty()).then_some(stem)
+}
+
+/// `gluten` of `Glutenunverträglichkeit`.
+fn allergy_stem(word: &str) -> Option<Absence> {
+    const ENDINGS: [&str; 6] =
+        ["unverträglichkeit", "intoleranz", "allergie", "allergien", "allergiker", "allergikern"];
+    let stem = ENDINGS.iter().find_map(|ending| word.strip_suffix(ending))?;
+    Absence::read(stem).or_else(|| Absence::read(stem.strip_suffix('s')?))
+}
+
 /// `glutenfrei`, `nussfreies`: one word that claims.
 fn compounds(sentence: &Sentence) -> Vec<Claim> {
-    const ENDINGS: [&str; 6] = ["frei", "freie", "freies", "freier", "freien", "freiem"];
     let claim = |at: usize| {
-        let word = &sentence.tokens.get(at)?.key;
-        let stem = ENDINGS.iter().find_map(|ending| word.strip_suffix(ending))?;
+        let stem = free_stem(&sentence.tokens.get(at)?.key)?;
         let read = |end: &&str| Absence::read(&format!("{stem}{end}"));
         let absence = ["", "e", "n", "en", "er"].iter().find_map(read)?;
-        (!is_denied(sentence, at))
+        (!is_denied(sentence, at) && !is_denied_after(sentence, at + 1))
             .then_some(Claim { words: at..at + 1, denied: Denied::Absence(absence) })
     };
     (0..sentence.tokens.len()).filter_map(claim).collect()
 }
 
+/// Whether a claim that ends at a word is denied after it: `glutenfrei ist es nicht`.
+fn is_denied_after(sentence: &Sentence, to: usize) -> bool {
+    let part = sentence.part(to.saturating_sub(1));
+    let mut verbs = sentence.all("word", "is-verb");
+    verbs.any(|it| it.from == to) && sentence.has("negate-last", &(to..part.end))
+}
+
 /// Whether a claim that begins at a word is denied: `not`, `is not suitable for`.
 fn is_denied(sentence: &Sentence, from: usize) -> bool {
     let mut at = from;
-    for _ in 0..4 {
+    for _ in 0..6 {
         if sentence.word_before("negate", at).is_some() {
             return true;
         }
@@ -112,7 +186,9 @@ impl Reading<'_> {
     fn without(&self, it: &Found) -> Vec<Claim> {
         let sentence = self.sentence;
         let mut all = Vec::new();
-        if is_denied(sentence, it.from) || (self.is_work() && self.is_the(it.to)) {
+        // What people do not eat may be in the bread.
+        let of_people = sentence.has("eats", &sentence.part(it.from));
+        if of_people || is_denied(sentence, it.from) || (self.is_work() && self.is_the(it.to)) {
             return all;
         }
         let mut at = it.to;
@@ -173,6 +249,40 @@ impl Reading<'_> {
         }
     }
 
+    /// `made of nothing but flour, water and salt`, which says that all else is not there.
+    /// Where the words are weak (`only`), so many foods have to follow; what a step says is
+    /// about the step.
+    fn nothing_but(&self, it: &Found, least: usize) -> Option<Claim> {
+        let whole = self.sentence.whole();
+        let other = ["serve", "act", "story", "unreal", "trace"];
+        if self.is_work()
+            || is_denied(self.sentence, it.from)
+            || other.iter().any(|word| self.sentence.has(word, &whole))
+        {
+            return None;
+        }
+        let foods = self.listed(it.to);
+        let to = foods.last()?.to;
+        (foods.len() >= least).then_some(Claim { words: it.from..to, denied: Denied::AllElse })
+    }
+
+    /// The foods of a list that begins at a word: `flour, water and a little salt`.
+    fn listed(&self, from: usize) -> Vec<&Found> {
+        let mut foods = self.sentence.found.iter().filter(|it| it.tag.kind == "food");
+        let mut found: Vec<&Found> = Vec::new();
+        let mut end = from;
+        loop {
+            let next = foods.find(|food| food.from >= end);
+            match next.filter(|food| food.from <= end + 4) {
+                Some(food) => {
+                    end = food.to;
+                    found.push(food);
+                }
+                None => return found,
+            }
+        }
+    }
+
     /// `suitable for coeliacs`.
     fn coeliac(&self, it: &Found) -> Option<Claim> {
         let part = self.sentence.part(it.from);
@@ -185,12 +295,26 @@ impl Reading<'_> {
         Some(Claim { words, denied: Denied::Absence(gluten) })
     }
 
+    /// `für Menschen mit Glutenunverträglichkeit`.
+    fn allergy_compound(&self) -> Option<Claim> {
+        let sentence = self.sentence;
+        let stem = |at: &usize| allergy_stem(&sentence.tokens[*at].key).map(|it| (*at, it));
+        let (at, absence) = (0..sentence.tokens.len()).find_map(|at| stem(&at))?;
+        let part = sentence.part(at);
+        let mut suits = sentence.all("word", "suits");
+        let suits = suits.find(|suits| part.contains(&suits.from))?;
+        let words = suits.from.min(at)..suits.to.max(at + 1);
+        let is_denied = sentence.has("negate", &part);
+        (!is_denied).then_some(Claim { words, denied: Denied::Absence(absence) })
+    }
+
     /// `safe for people with a nut allergy`.
     fn allergy(&self, it: &Found) -> Option<Claim> {
         let part = self.sentence.part(it.from);
         let mut suits = self.sentence.all("word", "suits");
         let suits = suits.find(|suits| suits.from >= part.start && suits.to <= it.from)?;
-        let (_, absence) = (suits.to..it.from).find_map(|from| self.mention(from))?;
+        let near = (suits.to..it.from).chain(it.to..it.to + 3);
+        let (_, absence) = near.into_iter().find_map(|from| self.mention(from))?;
         if self.sentence.has("negate", &part) {
             return None;
         }
@@ -263,6 +387,7 @@ fn judge(context: &Context, sentence: &Sentence, said: &Said, claim: &Claim) -> 
             let all = Allergen::all().filter(|one| !one.is_group()).map(Absence::Allergen);
             all.filter_map(|one| not_proved(context, said, words, one)).next()
         }
+        Denied::AllElse => not_named(context, sentence, said, claim),
         Denied::Food(from) => {
             let food = food_at(context.house, sentence, from)?;
             let held = context.worked.ingredients();
@@ -274,6 +399,27 @@ fn judge(context: &Context, sentence: &Sentence, said: &Said, claim: &Claim) -> 
             ))
         }
     }
+}
+
+/// What is in a formula though a text names all that there is.
+fn not_named(
+    context: &Context,
+    sentence: &Sentence,
+    said: &Said,
+    claim: &Claim,
+) -> Option<Finding> {
+    let named = claim.words.clone().filter_map(|at| food_at(context.house, sentence, at));
+    let named: Vec<_> = named.collect();
+    // Leavens are flour and water.
+    let is_named = |held: &&Ingredient| {
+        held.class == Class::Water || named.iter().any(|food| food.is(context.house, held))
+    };
+    let held = context.worked.ingredients();
+    let other = held.into_iter().find(|held| !is_named(held))?;
+    let words = sentence.written(claim.words.start, claim.words.end);
+    let message =
+        format!("{} `{words}`, and `{}` is in it", who_says(context, said), other.name.shown);
+    Some(finding(said, message).help("name it too, or take the words out of the text"))
 }
 
 fn not_proved(context: &Context, said: &Said, words: &str, one: Absence) -> Option<Finding> {
@@ -288,7 +434,13 @@ fn not_proved(context: &Context, said: &Said, words: &str, one: Absence) -> Opti
                     format!("is from an animal ({})", first.holds)
                 }
             };
-            Some(finding(said, format!("{says} `{words}`, and `{}` {brings}", first.ingredient)))
+            let message = format!("{says} `{words}`, and `{}` {brings}", first.ingredient);
+            let way = way_of(context, first);
+            let told = finding(said, message);
+            Some(match way {
+                Some(way) => told.note(way),
+                None => told,
+            })
         }
         Proof::NotKnown(names) => {
             let asks = match one {

@@ -2,12 +2,11 @@
 
 use super::usual::{is_far, likely, offer};
 use super::{Context, show_range};
-use crate::diag::amounts::grams;
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::formula::class::Class;
 use crate::formula::{Goes, Ingredient, IngredientId, Substance, WorkedLine, is_kind};
-use crate::quantity::display::percent;
-use crate::quantity::{Exact, Range, int};
+use crate::quantity::display::{grams, percent};
+use crate::quantity::{Exact, Range};
 use crate::source::Span;
 use crate::syntax::tree::{Line, Verb};
 
@@ -189,11 +188,7 @@ fn baths(context: &Context, findings: &mut Vec<Finding>) {
             )
             .level(Level::Error)
             .note("a bath for pretzels holds 3 to 4 %; stronger lye burns skin and eyes at once")
-            .help(format!(
-                "weigh it again: {} of lye in {} of cold water is 3.85 %",
-                grams(&int(40)),
-                grams(&int(1000))
-            )),
+            .help("weigh it again: 40 g of lye in 1 kg of cold water is 3.85 %"),
         );
     }
 }

@@ -1,9 +1,9 @@
 //! `autolyse-without-liquid`: flour that is to soak in nothing.
 
 use super::Context;
-use crate::diag::amounts::grams;
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::formula::{Added, Goes, Within};
+use crate::quantity::display::grams;
 use crate::quantity::{Exact, half};
 use crate::syntax::tree::Verb;
 

@@ -1,10 +1,9 @@
 //! `bake-doubtful`: a time in the oven that does not fit the weight of a piece.
 
 use super::{Context, piece_doubtful};
-use crate::diag::amounts::grams;
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::formula::{WorkedPiece, is_kind};
-use crate::quantity::display::{minutes, minutes_range};
+use crate::quantity::display::{grams, minutes, minutes_range};
 use crate::quantity::{Exact, int, ratio};
 use crate::syntax::tree::{Phase, Step, Verb};
 

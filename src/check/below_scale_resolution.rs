@@ -1,12 +1,11 @@
 //! `below-scale-resolution`: a weight too small for the scale.
 
 use super::Context;
-use crate::diag::amounts::{exactly, grams};
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::formula::class::Class;
 use crate::formula::weighing::{Weighing, total_rows, weigh};
 use crate::formula::{Anchor, Goes, WorkedLine};
-use crate::quantity::display::to_step;
+use crate::quantity::display::{grams, to_step};
 use crate::quantity::{Dimension, Exact, ratio};
 use crate::source::Span;
 use crate::syntax::tree::{Amount, Line, Mix};
@@ -99,12 +98,7 @@ fn check_lines<'p>(
             Finding::new(
                 &RULE,
                 span,
-                format!(
-                    "{} of `{}` is too little for a scale that shows {}",
-                    exactly(&mass),
-                    line.name,
-                    grams(&step)
-                ),
+                format!("{} of `{}` is too little for a scale that shows {}", grams(&mass), line.name, grams(&step)),
             )
             .note(format!("rounded it is {}", grams(&shown)))
             .help(

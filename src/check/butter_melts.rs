@@ -1,10 +1,10 @@
 //! `butter-melts`: laminated dough stands where its butter melts.
 
 use super::Context;
-use crate::diag::amounts::{celsius, celsius_range};
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::formula::class::Class;
 use crate::formula::{Goes, Within};
+use crate::quantity::display::trimmed;
 use crate::quantity::int;
 use crate::syntax::tree::{Method, Verb};
 
@@ -33,22 +33,16 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     for phase in raw.flat_map(|step| &step.phases) {
         let Some(at) = &phase.at else { continue };
         let Some(warmest) = at.high.as_ref().or(at.low.as_ref()) else { continue };
-        let warm = context.base(warmest);
-        if warm > int(MELTS) {
+        let celsius = context.base(warmest);
+        if celsius > int(MELTS) {
             findings.push(
                 Finding::new(
                     &RULE,
                     warmest.span,
-                    format!("at {} the butter between the layers melts", celsius(&warm, 1)),
+                    format!("at {} °C the butter between the layers melts", trimmed(&celsius, 1)),
                 )
-                .note(format!(
-                    "butter begins to run at {}; common practice, no source",
-                    celsius_range(&int(MELTS), &int(32), 0)
-                ))
-                .help(format!(
-                    "let it stand at {}, and longer",
-                    celsius_range(&int(24), &int(27), 0)
-                )),
+                .note("butter begins to run at 28–32 °C; common practice, no source")
+                .help("let it stand at 24–27 °C, and longer"),
             );
         }
     }

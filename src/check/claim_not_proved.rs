@@ -2,11 +2,10 @@
 //! claimed to be without.
 
 use super::Context;
-use super::claims::{Verdict, absence_in_words, absences_of_style, is_diet};
+use super::claims::{Verdict, absence_asked, absences_of_style};
 use crate::diag::{Finding, Group, Level, Rule};
-use crate::formula::Proof;
+use crate::formula::{Absence, Doubt, Proof, key};
 use crate::source::Span;
-use crate::syntax::tree::ClaimValue;
 use ecow::EcoString;
 
 pub const RULE: Rule = Rule {
@@ -18,27 +17,58 @@ pub const RULE: Rule = Rule {
 
 pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     for (claim, verdict) in context.verdicts() {
-        let (Verdict::NotProved(names), ClaimValue::FreeFrom(name)) = (verdict, &claim.value)
-        else {
-            continue;
-        };
-        let claimed = format!("this is claimed to be {}", absence_in_words(claim, name));
-        findings.push(open(claim.span, &claimed, is_diet(claim, name), names));
+        let Verdict::NotProved(names) = verdict else { continue };
+        let Some((asked, claimed, is_diet)) = absence_asked(claim) else { continue };
+        findings.push(open(context, claim.span, &claimed, (asked, is_diet), names));
     }
     for (style, without, proof) in absences_of_style(context) {
         let Proof::NotKnown(names) = proof else { continue };
         let claimed = format!("the style `{}` is without {}", style.shown, without.shown);
-        findings.push(open(style.span, &claimed, false, &names));
+        let Some(asked) = Absence::read(&without.key) else { continue };
+        findings.push(open(context, style.span, &claimed, (asked, false), &names));
     }
 }
 
-fn open(span: Span, claimed: &str, is_diet: bool, names: &[EcoString]) -> Finding {
-    let names = format!("`{}`", names.join("`, `"));
+fn open(
+    context: &Context,
+    span: Span,
+    claimed: &str,
+    (asked, is_diet): (Absence, bool),
+    names: &[EcoString],
+) -> Finding {
+    let listed = format!("`{}`", names.join("`, `"));
+    let doubts = || {
+        names.iter().map(|name| {
+            let known = context.house.ingredient_named(&key(name));
+            known.map_or(Doubt::Silent, |known| known.declared.doubt(asked))
+        })
+    };
+    // What says that it may contain it has been read already.
+    if doubts().all(|doubt| doubt == Doubt::Warned) {
+        let known = names.iter().filter_map(|name| context.house.ingredient_named(&key(name)));
+        let help = match known.into_iter().any(|known| known.built_in) {
+            true => {
+                "makers differ: read the packet, and declare yours with `like` and `contains \
+                 nothing`, or with what it contains; or take the claim away"
+            }
+            false => {
+                "take the claim away, or use what comes without the warning; if the packet has \
+                 lost it, take the `may contain` away"
+            }
+        };
+        let message = format!("{claimed}, but {listed} may contain it");
+        return Finding::new(&RULE, span, message).help(help);
+    }
+    if let Some(Doubt::Group(group)) = doubts().next().filter(|_| names.len() == 1) {
+        let message = format!("{claimed}, but which of the {group} {listed} contains is not known");
+        return Finding::new(&RULE, span, message)
+            .help("read the packet or the supplier's sheet, and say which it contains");
+    }
     let (asks, says) = match is_diet {
         true => ("is from an animal", "`animal nothing`, or `animal` and what it is from"),
         false => ("contains it", "`contains nothing`, or `contains` and what it contains"),
     };
-    let message = format!("{claimed}, but whether {names} {asks} is not known");
+    let message = format!("{claimed}, but whether {listed} {asks} is not known");
     Finding::new(&RULE, span, message)
         .help(format!("read the packet or the supplier's sheet, and say {says}"))
 }

@@ -1,11 +1,11 @@
 //! `claim-refuted`: a claim that the numbers contradict.
 
 use super::Context;
-use super::claims::{Verdict, absence_in_words, absences_of_style, is_diet};
+use super::claims::{Verdict, absence_asked, absences_of_style, judge, way_of};
 use crate::diag::{Finding, Group, Level, Rule};
-use crate::formula::{Bringer, Proof};
+use crate::formula::{Bringer, Figure, Proof};
 use crate::source::Span;
-use crate::syntax::tree::ClaimValue;
+use crate::syntax::tree::{Claim, ClaimValue, Name};
 
 pub const RULE: Rule = Rule {
     name: "claim-refuted",
@@ -17,10 +17,9 @@ pub const RULE: Rule = Rule {
 pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     for (claim, verdict) in context.verdicts() {
         match (verdict, &claim.value) {
-            (Verdict::Contained(bringers), ClaimValue::FreeFrom(name)) => {
-                let claimed = absence_in_words(claim, name);
-                let claimed = format!("this is claimed to be {claimed}");
-                findings.extend(contained(claim.span, &claimed, is_diet(claim, name), bringers));
+            (Verdict::Contained(bringers), _) => {
+                let Some((_, claimed, is_diet)) = absence_asked(claim) else { continue };
+                findings.extend(contained(context, claim.span, &claimed, is_diet, bringers));
             }
             (
                 Verdict::Refuted { is, claimed, working, instead },
@@ -41,6 +40,11 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
                     findings.push(said);
                     continue;
                 }
+                if let Some(help) = of_liquids(context, claim, is) {
+                    said = said.help(help);
+                    findings.push(said);
+                    continue;
+                }
                 findings.push(match instead {
                     Some(instead) => said
                         .help(format!("correct the formula, or claim `{instead}`"))
@@ -54,12 +58,35 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     for (style, without, proof) in absences_of_style(context) {
         let Proof::Refuted(bringers) = proof else { continue };
         let claimed = format!("the style `{}` is without {}", style.shown, without.shown);
-        findings.extend(contained(style.span, &claimed, false, &bringers));
+        findings.extend(contained(context, style.span, &claimed, false, &bringers));
+    }
+}
+
+/// What to do where the water of milk, eggs and the like was counted as well.
+fn of_liquids(context: &Context, claim: &Claim, hydration: &str) -> Option<String> {
+    let is_hydration = Figure::read(&claim.what.name.key) == Some(Figure::Hydration);
+    let mut other = is_hydration.then(|| claim.clone())?;
+    other.what.name = Name { key: "liquids".into(), shown: "liquids".into(), ..other.what.name };
+    match judge(context, &other) {
+        Verdict::Holds => {
+            Some("the water of milk, eggs and the like counts in `liquids`: claim that".into())
+        }
+        Verdict::Refuted { is, .. } if is != hydration => Some(format!(
+            "correct the formula or the claim; the water of milk, eggs and the like counts in \
+             `liquids`, which is {is}"
+        )),
+        _ => None,
     }
 }
 
 /// The first that brings it in the message, all others in a note.
-fn contained(span: Span, claimed: &str, is_diet: bool, bringers: &[Bringer]) -> Option<Finding> {
+fn contained(
+    context: &Context,
+    span: Span,
+    claimed: &str,
+    is_diet: bool,
+    bringers: &[Bringer],
+) -> Option<Finding> {
     let (first, others) = bringers.split_first()?;
     let brings = |bringer: &Bringer| {
         let verb = if is_diet { "is made with" } else { "contains" };
@@ -69,6 +96,9 @@ fn contained(span: Span, claimed: &str, is_diet: bool, bringers: &[Bringer]) -> 
     let mut said = Finding::new(&RULE, span, format!("{claimed}, but {}", brings(first)));
     if !others.is_empty() {
         said = said.note(others.iter().map(brings).collect::<Vec<_>>().join(", "));
+    }
+    for way in bringers.iter().filter_map(|bringer| way_of(context, bringer)) {
+        said = said.note(way);
     }
     let stated = if is_diet { "animal" } else { "contains" };
     Some(said.help(format!(

@@ -53,7 +53,12 @@ pub fn judge(context: &Context, claim: &Claim) -> Verdict {
                     let verdict =
                         compare(context, range, tolerance.as_ref(), quantity, &values, working);
                     match verdict {
-                        Verdict::Holds if denies(range) => soft(context, claim, within, quantity),
+                        Verdict::Holds if denies(range) => {
+                            match none_of_allergen(context, claim, within) {
+                                Verdict::Holds => soft(context, claim, within, quantity),
+                                verdict => verdict,
+                            }
+                        }
                         verdict => verdict,
                     }
                 }
@@ -68,6 +73,21 @@ pub fn judge(context: &Context, claim: &Claim) -> Verdict {
 fn denies(range: &Extent) -> bool {
     let high = if range.ranged { range.high.as_ref() } else { range.low.as_ref() };
     high.is_some_and(|high| high.number.is_zero())
+}
+
+/// `hazelnuts 0%` is read as `free from hazelnuts`: whatever brings them counts.
+fn none_of_allergen(context: &Context, claim: &Claim, within: Within) -> Verdict {
+    let named = Allergen::claimed(&claim.what.name.key).filter(|_| within == Within::All);
+    named.map_or(Verdict::Holds, |allergen| denied(context, Absence::Allergen(allergen)))
+}
+
+/// What became of a claim that something is not in a formula.
+fn denied(context: &Context, asked: Absence) -> Verdict {
+    match formula::absence(context.worked, asked) {
+        Proof::Proved => Verdict::Holds,
+        Proof::Refuted(bringers) => Verdict::Contained(bringers),
+        Proof::NotKnown(names) => Verdict::NotProved(names),
+    }
 }
 
 /// A claim that there is nothing of something, over lines that have no weight.
@@ -462,11 +482,47 @@ fn absence(context: &Context, claim: &Claim, name: &Name) -> Verdict {
         true => Absence::read(&name.key),
         false => Allergen::claimed(&name.key).map(Absence::Allergen),
     };
-    let Some(asked) = asked else { return Verdict::Unknown };
-    match formula::absence(context.worked, asked) {
-        Proof::Proved => Verdict::Holds,
-        Proof::Refuted(bringers) => Verdict::Contained(bringers),
-        Proof::NotKnown(names) => Verdict::NotProved(names),
+    asked.map_or(Verdict::Unknown, |asked| denied(context, asked))
+}
+
+/// How something that a claim denies comes in: `butter` on a tin, or with a stage.
+pub fn way_of(context: &Context, bringer: &Bringer) -> Option<String> {
+    let way = formula::way_in(context.worked, bringer.id)?;
+    let quoted = |name: &EcoString| format!("`{name}`");
+    let names: Vec<String> = way.through.iter().rev().map(quoted).collect();
+    let through = names.join(" in ");
+    let name = &bringer.ingredient;
+    Some(match (way.tin, names.is_empty()) {
+        (Some(tin), true) => format!("`{name}` comes in as the grease of the tin `{tin}`"),
+        (Some(tin), false) => {
+            format!("`{name}` comes in with {through}, the grease of the tin `{tin}`")
+        }
+        (None, _) => format!("`{name}` comes in with {through}"),
+    })
+}
+
+/// The absence that a claim asks for, as `free from` or as nought of an allergen, and its
+/// words.
+pub fn absence_asked(claim: &Claim) -> Option<(Absence, String, bool)> {
+    match &claim.value {
+        ClaimValue::FreeFrom(name) => {
+            let is_diet = is_diet(claim, name);
+            let asked = match is_diet {
+                true => Absence::read(&name.key),
+                false => Allergen::claimed(&name.key).map(Absence::Allergen),
+            };
+            Some((
+                asked?,
+                format!("this is claimed to be {}", absence_in_words(claim, name)),
+                is_diet,
+            ))
+        }
+        ClaimValue::Amount { range, .. } if denies(range) => {
+            let allergen = Allergen::claimed(&claim.what.name.key)?;
+            let said = format!("this is claimed to hold no {}", claim.what.name.shown);
+            Some((Absence::Allergen(allergen), said, false))
+        }
+        ClaimValue::Amount { .. } => None,
     }
 }
 

@@ -43,14 +43,19 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
 
 /// What a claim says, as a sentence can repeat it.
 fn said(claim: &Claim) -> String {
-    let ClaimValue::Amount { range, .. } = &claim.value else { return String::new() };
+    let ClaimValue::Amount { range, tolerance, .. } = &claim.value else { return String::new() };
     let end = |quantity: &Quantity| {
         let number = trimmed(&quantity.number, quantity.decimals.unwrap_or(3));
         format!("{number} {}", quantity.unit.spelling()).trim().to_owned()
     };
     match (&range.low, &range.high) {
         (Some(low), Some(high)) if range.ranged => format!("{} to {}", end(low), end(high)),
-        (Some(one), _) | (None, Some(one)) => end(one),
+        (Some(low), _) if range.ranged => format!("at least {}", end(low)),
+        (None, Some(high)) if range.ranged => format!("at most {}", end(high)),
+        (Some(one), _) | (None, Some(one)) => match tolerance {
+            Some(tolerance) => format!("{} ± {}", end(one), end(tolerance)),
+            None => end(one),
+        },
         (None, None) => String::new(),
     }
 }
@@ -86,7 +91,8 @@ fn same_question(one: &Claim, two: &Claim) -> bool {
 fn overlap(context: &Context, one: &Claim, two: &Claim) -> bool {
     let bounds = |claim: &Claim| match &claim.value {
         ClaimValue::Amount { range, tolerance, .. } => {
-            let (low, high) = (range.low.as_ref()?, range.high.as_ref().or(range.low.as_ref())?);
+            let low = range.low.as_ref().or(range.high.as_ref())?;
+            let high = range.high.as_ref().unwrap_or(low);
             let slack = match (tolerance, range.ranged) {
                 (Some(tolerance), _) => context.base(tolerance),
                 (None, true) => Exact::ZERO,
@@ -98,14 +104,22 @@ fn overlap(context: &Context, one: &Claim, two: &Claim) -> bool {
             };
             // Half a digit above is the next number already.
             let open = tolerance.is_none() && !range.ranged && !slack.is_zero();
-            Some((context.base(low) - &slack, context.base(high) + slack, open))
+            // `65%..` has no high end, and `..65%` no low one.
+            let no_low = range.ranged && range.low.is_none();
+            let no_high = range.ranged && range.high.is_none();
+            let low = (!no_low).then(|| context.base(low) - &slack);
+            let high = (!no_high).then(|| context.base(high) + slack);
+            Some((low, high, open))
         }
         ClaimValue::FreeFrom(_) => None,
     };
     match (bounds(one), bounds(two)) {
         (Some(one), Some(two)) => {
-            let reaches =
-                |low: &Exact, high: &Exact, open: bool| low < high || (low == high && !open);
+            let reaches = |low: &Option<Exact>, high: &Option<Exact>, open: bool| match (low, high)
+            {
+                (Some(low), Some(high)) => low < high || (low == high && !open),
+                _ => true,
+            };
             reaches(&one.0, &two.1, two.2) && reaches(&two.0, &one.1, one.2)
         }
         _ => true,

@@ -2,14 +2,13 @@
 
 use super::claims::{Verdict, judge};
 use crate::diag::Finding;
-use crate::diag::amounts::{celsius, grams};
 use crate::formula::class::Class;
 use crate::formula::{
     Allergen, Content, Figure, Goes, House, Ingredient, IngredientId, Kind, Mixer, NoWarmth,
     Numbers, Substance, Trouble, Value, Warmth, Within, Worked, WorkedLine, built_in, main_mix,
     unknown_style, warmth,
 };
-use crate::quantity::display::{minutes, trimmed};
+use crate::quantity::display::{grams, minutes, trimmed};
 use crate::quantity::{Exact, Range, Unit, half, int, ratio};
 use crate::source::{SourceId, Span};
 use crate::syntax::tree::{
@@ -502,7 +501,7 @@ impl<'a, 't> Context<'a, 't> {
     }
 
     /// What is printed with the formula though it was not said of it: the house's name and
-    /// footer, the style, the kinds of piece.
+    /// footer, the style, the kinds of piece, the roles of lines, cautions of what goes in.
     pub fn said_of_all(&self) -> Vec<Said<'a>> {
         let settings = &self.house.settings;
         let formula: &'a crate::syntax::tree::Formula = &self.worked.formula;
@@ -516,7 +515,21 @@ impl<'a, 't> Context<'a, 't> {
             span,
             place: Place::House,
         };
-        title.into_iter().chain(footer).chain(names).map(said).collect()
+        let lines = || crate::formula::all_mixes(formula).flat_map(|mix| &mix.lines);
+        let roles = lines().filter_map(|line| line.target.role.as_ref());
+        let names = names.chain(roles.map(|role| (role.shown.as_str(), role.span)));
+        let own = title.into_iter().chain(footer).chain(names).map(said);
+        let house: &'a House<'t> = self.house;
+        let cautions = lines().flat_map(|line| {
+            let key = &line.target.name.key;
+            let ingredient = house.ingredient_named(key).map(|it| &it.cautions);
+            let culture = house.culture_named(key).map(|(_, culture)| &culture.cautions);
+            ingredient.into_iter().chain(culture).flatten()
+        });
+        let mixtures = self.worked.blends.iter().filter_map(|blend| house.mixture(&blend.key));
+        let texts = mixtures.flat_map(|mixture| &mixture.texts);
+        let texts = texts.filter(|words| words.kind != WordsKind::Source).map(|words| &words.text);
+        own.chain(cautions.chain(texts).map(|text| Said::new((text, Place::House)))).collect()
     }
 
     fn title_said(&self) -> Said<'a> {
@@ -663,7 +676,7 @@ impl<'a, 't> Context<'a, 't> {
             Kind::Mass => grams(value),
             Kind::Number => trimmed(value, 2),
             Kind::Time => minutes(value),
-            Kind::Temperature => celsius(value, 1),
+            Kind::Temperature => format!("{} °C", trimmed(value, 1)),
             Kind::Energy => format!("{} kJ", trimmed(value, 1)),
         }
     }

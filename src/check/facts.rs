@@ -7,6 +7,7 @@ use crate::syntax::tree::{
     Amount, ClaimValue, Extent, Phase, Size, Stage, Step, Target, Until, Verb, Wait, With,
 };
 use ecow::EcoString;
+use std::cell::OnceCell;
 
 /// A value, or a range, of something.
 #[derive(Clone, Debug)]
@@ -33,212 +34,255 @@ impl Fact {
     }
 }
 
-/// Weights, shares, times, temperatures and counts of a formula.
-pub struct Facts {
-    pub weights: Vec<Fact>,
-    pub shares: Vec<Fact>,
-    pub times: Vec<Fact>,
-    pub temperatures: Vec<Fact>,
-    pub folds: Vec<Fact>,
-    pub pieces: Vec<Fact>,
+/// Weights, shares, times, temperatures and counts of a formula, each worked out when a
+/// text first has a number of that kind.
+pub struct Facts<'a, 'c, 't> {
+    pub context: &'a Context<'c, 't>,
+    weights: OnceCell<Vec<Fact>>,
+    shares: OnceCell<Vec<Fact>>,
+    steps: OnceCell<Times>,
+    pieces: OnceCell<Vec<Fact>>,
 }
 
-impl Facts {
-    pub fn of(context: &Context) -> Self {
-        let mut facts = Self {
-            weights: Vec::new(),
-            shares: Vec::new(),
-            times: Vec::new(),
-            temperatures: Vec::new(),
-            folds: Vec::new(),
-            pieces: Vec::new(),
-        };
-        for numbers in &context.worked.choices {
-            facts.add_weights(context, numbers);
-            facts.add_shares(context, numbers);
-            facts.add_pieces(context, numbers);
-        }
-        facts.add_parts(context);
-        facts.add_figures(context);
-        facts.add_written(context);
-        facts.add_steps(context);
-        facts.add_stages(context);
-        facts
+/// What the method and the stages say in times, warmth and folds.
+#[derive(Default)]
+struct Times {
+    times: Vec<Fact>,
+    temperatures: Vec<Fact>,
+    folds: Vec<Fact>,
+}
+
+impl<'a, 'c, 't> Facts<'a, 'c, 't> {
+    pub fn of(context: &'a Context<'c, 't>) -> Self {
+        let (weights, shares) = (OnceCell::new(), OnceCell::new());
+        Self { context, weights, shares, steps: OnceCell::new(), pieces: OnceCell::new() }
     }
 
-    fn add_weights(&mut self, context: &Context, numbers: &Numbers) {
-        let batches = Exact::from(context.batches());
-        let mut weigh = |of: Of, grams: &Exact| self.weights.push(Fact::new(of, grams.clone()));
-        let dough = numbers.whole.mass();
-        for whole in [&dough, &context.worked.flour(&numbers.whole)] {
-            weigh(Of::Anything, whole);
-            weigh(Of::Anything, &(whole / &batches));
-        }
-        for stage in &numbers.stages {
-            weigh(Of::Anything, &stage.made);
-            weigh(Of::Anything, &stage.goes_on.mass());
-            weigh(Of::Anything, &stage.saved);
-        }
-        for piece in &numbers.pieces {
-            let one = &piece.made.weight;
-            weigh(Of::Word("piece"), one);
-            weigh(Of::Anything, &(one * &piece.made.count));
-            for eaten in
-                piece.made.baked().into_iter().chain(context.worked.as_eaten(numbers, piece))
-            {
-                weigh(Of::Word("piece"), &eaten);
-            }
-            for line in &piece.lines {
-                weigh(Of::Name(line.key.clone()), &line.mass);
-                weigh(Of::Name(line.key.clone()), &(&line.mass * &piece.made.count));
-            }
-        }
-        for (id, grams) in ingredients_in(numbers) {
-            let name = &context.house.ingredient(id).name.key;
-            weigh(Of::Name(name.clone()), grams);
-            weigh(Of::Name(name.clone()), &(grams / &batches));
-        }
-        for line in lines_of(numbers) {
-            let more = &line.mass + &line.more;
-            let of = Of::Name(line.key.clone());
-            self.weights.push(Fact { of: of.clone(), low: line.mass.clone(), high: more.clone() });
-            let (low, high) = (&line.mass / &batches, more / &batches);
-            self.weights.push(Fact { of, low, high });
-        }
+    pub fn weights(&self) -> &[Fact] {
+        self.weights.get_or_init(|| {
+            let context = self.context;
+            let mut facts = Vec::new();
+            context.worked.choices.iter().for_each(|it| add_weights(&mut facts, context, it));
+            add_parts(context, |of, _, grams| facts.push(Fact::new(of, grams)));
+            facts.extend(written(context, Dimension::Mass));
+            facts
+        })
     }
 
-    /// What steps take of a line, and what they leave for another.
-    fn add_parts(&mut self, context: &Context) {
-        let worked = context.worked;
-        let formula = &worked.formula;
-        let stages = formula.stages.iter().enumerate();
-        let stages = stages.filter_map(|(index, stage)| {
-            stage.method.as_ref().map(|method| (method, Within::Stage(index)))
-        });
-        let batches = Exact::from(context.batches());
-        let own = formula.method.iter().map(|method| (method, Within::FinalDough));
-        for (method, within) in stages.chain(own) {
-            let added = worked.additions(method, within);
-            for part in added.steps.iter().flatten().filter(|added| added.part) {
-                let of = Of::Name(part.line.key.clone());
-                let grams = &part.line.mass * &part.share;
-                self.shares.push(Fact::new(of.clone(), part.share.clone()));
-                self.weights.push(Fact::new(of.clone(), &grams / &batches));
-                self.weights.push(Fact::new(of, grams));
-            }
-        }
+    pub fn shares(&self) -> &[Fact] {
+        self.shares.get_or_init(|| {
+            let context = self.context;
+            let mut facts = Vec::new();
+            context.worked.choices.iter().for_each(|it| add_shares(&mut facts, context, it));
+            add_parts(context, |of, share, _| facts.push(Fact::new(of, share)));
+            add_figures(&mut facts, context);
+            facts.extend(written(context, Dimension::Share));
+            add_written_shares(&mut facts, context);
+            facts
+        })
     }
 
-    fn add_shares(&mut self, context: &Context, numbers: &Numbers) {
-        let flour = context.worked.flour(&numbers.whole);
-        let dough = numbers.whole.mass();
-        let mixes = numbers.stages.iter().map(|stage| (&stage.lines, &stage.basis, &stage.made));
-        let added = context.worked.added_flour(numbers);
-        let own = [(&numbers.dough_lines, &added, &dough), (&numbers.total_lines, &flour, &dough)];
-        for (lines, basis, made) in mixes.chain(own) {
-            for line in lines {
-                for base in [basis, made, &flour, &dough] {
-                    if !base.is_zero() {
-                        let of = Of::Name(line.key.clone());
-                        self.shares.push(Fact::new(of, &line.mass / base));
-                    }
+    pub fn pieces(&self) -> &[Fact] {
+        self.pieces.get_or_init(|| {
+            let mut facts = Vec::new();
+            let choices = self.context.worked.choices.iter();
+            choices.for_each(|it| add_pieces(&mut facts, self.context, it));
+            facts
+        })
+    }
+
+    pub fn times(&self) -> &[Fact] {
+        &self.steps().times
+    }
+
+    pub fn temperatures(&self) -> &[Fact] {
+        &self.steps().temperatures
+    }
+
+    pub fn folds(&self) -> &[Fact] {
+        &self.steps().folds
+    }
+
+    fn steps(&self) -> &Times {
+        self.steps.get_or_init(|| {
+            let mut facts = Times::default();
+            facts.add_steps(self.context);
+            facts.add_stages(self.context);
+            facts
+        })
+    }
+}
+
+fn add_weights(facts: &mut Vec<Fact>, context: &Context, numbers: &Numbers) {
+    let batches = Exact::from(context.batches());
+    let mut weigh = |of: Of, grams: &Exact| facts.push(Fact::new(of, grams.clone()));
+    let dough = numbers.whole.mass();
+    for whole in [&dough, &context.worked.flour(&numbers.whole)] {
+        weigh(Of::Anything, whole);
+        weigh(Of::Anything, &(whole / &batches));
+    }
+    for stage in &numbers.stages {
+        weigh(Of::Anything, &stage.made);
+        weigh(Of::Anything, &stage.goes_on.mass());
+        weigh(Of::Anything, &stage.saved);
+    }
+    for piece in &numbers.pieces {
+        let one = &piece.made.weight;
+        weigh(Of::Word("piece"), one);
+        weigh(Of::Anything, &(one * &piece.made.count));
+        for eaten in piece.made.baked().into_iter().chain(context.worked.as_eaten(numbers, piece)) {
+            weigh(Of::Word("piece"), &eaten);
+        }
+        for line in &piece.lines {
+            weigh(Of::Name(line.key.clone()), &line.mass);
+            weigh(Of::Name(line.key.clone()), &(&line.mass * &piece.made.count));
+        }
+    }
+    for (id, grams) in ingredients_in(numbers) {
+        let name = &context.house.ingredient(id).name.key;
+        weigh(Of::Name(name.clone()), grams);
+        weigh(Of::Name(name.clone()), &(grams / &batches));
+    }
+    for line in lines_of(numbers) {
+        let more = &line.mass + &line.more;
+        let of = Of::Name(line.key.clone());
+        facts.push(Fact { of: of.clone(), low: line.mass.clone(), high: more.clone() });
+        let (low, high) = (&line.mass / &batches, more / &batches);
+        facts.push(Fact { of, low, high });
+    }
+}
+
+/// What steps take of a line, and what they leave for another.
+fn add_parts(context: &Context, mut add: impl FnMut(Of, Exact, Exact)) {
+    let worked = context.worked;
+    let formula = &worked.formula;
+    let stages = formula.stages.iter().enumerate();
+    let stages = stages.filter_map(|(index, stage)| {
+        stage.method.as_ref().map(|method| (method, Within::Stage(index)))
+    });
+    let batches = Exact::from(context.batches());
+    let own = formula.method.iter().map(|method| (method, Within::FinalDough));
+    for (method, within) in stages.chain(own) {
+        let added = worked.additions(method, within);
+        for part in added.steps.iter().flatten().filter(|added| added.part) {
+            let of = Of::Name(part.line.key.clone());
+            let grams = &part.line.mass * &part.share;
+            add(of.clone(), part.share.clone(), &grams / &batches);
+            add(of, part.share.clone(), grams);
+        }
+    }
+}
+
+fn add_shares(facts: &mut Vec<Fact>, context: &Context, numbers: &Numbers) {
+    let flour = context.worked.flour(&numbers.whole);
+    let dough = numbers.whole.mass();
+    let mixes = numbers.stages.iter().map(|stage| (&stage.lines, &stage.basis, &stage.made));
+    let added = context.worked.added_flour(numbers);
+    let own = [(&numbers.dough_lines, &added, &dough), (&numbers.total_lines, &flour, &dough)];
+    for (lines, basis, made) in mixes.chain(own) {
+        for line in lines {
+            for base in [basis, made, &flour, &dough] {
+                if !base.is_zero() {
+                    let of = Of::Name(line.key.clone());
+                    facts.push(Fact::new(of, &line.mass / base));
                 }
             }
         }
-        for (id, grams) in ingredients_in(numbers) {
-            let name = &context.house.ingredient(id).name.key;
-            for base in [&flour, &dough].into_iter().filter(|base| !base.is_zero()) {
-                self.shares.push(Fact::new(Of::Name(name.clone()), grams / base));
-            }
-        }
-        self.shares.push(Fact::new(Of::Anything, Exact::ONE));
     }
-
-    /// Figures that are shares, of the whole and of stages.
-    fn add_figures(&mut self, context: &Context) {
-        let worked = context.worked;
-        let wanted = [
-            (Figure::Hydration, "hydration"),
-            (Figure::Liquids, "hydration"),
-            (Figure::EffectiveHydration, "hydration"),
-            (Figure::TrueHydration, "hydration"),
-            (Figure::PrefermentedFlour, "prefermented"),
-            (Figure::BakeLoss, "loss"),
-            (Figure::MakeUpLoss, "loss"),
-            (Figure::SaltAsEaten, "salt"),
-            (Figure::TotalPercentage, "total"),
-            (Figure::YeastAsFresh, "yeast"),
-        ];
-        let stages = (0..worked.formula.stages.len()).map(Within::Stage);
-        for within in std::iter::once(Within::All).chain(stages) {
-            for (figure, word) in &wanted {
-                let values = worked.figure(figure, within).unwrap_or_default();
-                let facts = values.into_iter().map(|it| Fact::new(Of::Word(word), it.amount));
-                self.shares.extend(facts);
-            }
-        }
-        for numbers in &worked.choices {
-            let added = worked.added_hydration(numbers);
-            self.shares.extend(added.map(|share| Fact::new(Of::Word("hydration"), share)));
+    for (id, grams) in ingredients_in(numbers) {
+        let name = &context.house.ingredient(id).name.key;
+        for base in [&flour, &dough].into_iter().filter(|base| !base.is_zero()) {
+            facts.push(Fact::new(Of::Name(name.clone()), grams / base));
         }
     }
+    facts.push(Fact::new(Of::Anything, Exact::ONE));
+}
 
-    /// Percentages and weights as they are written: lines, sizes, claims, shares in steps.
-    fn add_written(&mut self, context: &Context) {
-        let formula = &context.worked.formula;
-        for line in all_mixes(formula).flat_map(|mix| &mix.lines) {
-            if let Amount::Measured { range, .. } = &line.amount {
-                self.add_extent(context, Of::Name(line.target.name.key.clone()), range);
-            }
-        }
-        for size in formula.stages.iter().flat_map(|stage| &stage.sizes) {
-            if let Size::OfFlour(range) | Size::Weighs(range) = &size.size {
-                self.add_extent(context, Of::Word("prefermented"), range);
-            }
-        }
-        for claim in &formula.expect {
-            if let ClaimValue::Amount { range, .. } = &claim.value {
-                self.add_extent(context, Of::Name(claim.what.name.key.clone()), range);
-            }
-        }
-        let phases = context.steps().flat_map(|step| &step.phases);
-        for with in phases.flat_map(|phase| &phase.with) {
-            if let With::Share(share, target) = with {
-                let (share, of) = (context.base(share), name_of(target));
-                self.shares.push(Fact::new(of.clone(), Exact::ONE - &share));
-                self.shares.push(Fact::new(of, share));
-            }
-        }
-        for loss in [&formula.bake_loss, &formula.make_up_loss].into_iter().flatten() {
-            self.shares.push(Fact::new(Of::Word("loss"), context.base(loss)));
+/// Figures that are shares, of the whole and of stages.
+fn add_figures(all: &mut Vec<Fact>, context: &Context) {
+    let worked = context.worked;
+    let wanted = [
+        (Figure::Hydration, "hydration"),
+        (Figure::Liquids, "hydration"),
+        (Figure::EffectiveHydration, "hydration"),
+        (Figure::TrueHydration, "hydration"),
+        (Figure::PrefermentedFlour, "prefermented"),
+        (Figure::BakeLoss, "loss"),
+        (Figure::MakeUpLoss, "loss"),
+        (Figure::SaltAsEaten, "salt"),
+        (Figure::TotalPercentage, "total"),
+        (Figure::YeastAsFresh, "yeast"),
+    ];
+    let stages = (0..worked.formula.stages.len()).map(Within::Stage);
+    for within in std::iter::once(Within::All).chain(stages) {
+        for (figure, word) in &wanted {
+            let values = worked.figure(figure, within).unwrap_or_default();
+            let facts = values.into_iter().map(|it| Fact::new(Of::Word(word), it.amount));
+            all.extend(facts);
         }
     }
+    for numbers in &worked.choices {
+        let added = worked.added_hydration(numbers);
+        all.extend(added.map(|share| Fact::new(Of::Word("hydration"), share)));
+    }
+}
 
-    fn add_extent(&mut self, context: &Context, of: Of, extent: &Extent) {
-        let unit = extent.low.as_ref().or(extent.high.as_ref()).map(|end| end.unit.dimension());
-        let Some(fact) = fact_of(context, of, extent) else { return };
-        match unit {
-            Some(Dimension::Share) => self.shares.push(fact),
-            Some(Dimension::Mass) => self.weights.push(fact),
-            _ => {}
+/// Percentages or weights as they are written: lines, sizes, claims.
+fn written(context: &Context, dimension: Dimension) -> Vec<Fact> {
+    let formula = &context.worked.formula;
+    let lines = all_mixes(formula).flat_map(|mix| &mix.lines);
+    let lines = lines.filter_map(|line| match &line.amount {
+        Amount::Measured { range, .. } => Some((Of::Name(line.target.name.key.clone()), range)),
+        _ => None,
+    });
+    let sizes = formula.stages.iter().flat_map(|stage| &stage.sizes);
+    let sizes = sizes.filter_map(|size| match &size.size {
+        Size::OfFlour(range) | Size::Weighs(range) => Some((Of::Word("prefermented"), range)),
+        _ => None,
+    });
+    let claims = formula.expect.iter().filter_map(|claim| match &claim.value {
+        ClaimValue::Amount { range, .. } => Some((Of::Name(claim.what.name.key.clone()), range)),
+        ClaimValue::FreeFrom(_) => None,
+    });
+    let all = lines.chain(sizes).chain(claims).filter(|(_, extent)| {
+        let end = extent.low.as_ref().or(extent.high.as_ref());
+        end.is_some_and(|end| end.unit.dimension() == dimension)
+    });
+    all.filter_map(|(of, extent)| fact_of(context, of, extent)).collect()
+}
+
+/// What steps take a share of, and losses.
+fn add_written_shares(facts: &mut Vec<Fact>, context: &Context) {
+    let formula = &context.worked.formula;
+    let phases = context.steps().flat_map(|step| &step.phases);
+    for with in phases.flat_map(|phase| &phase.with) {
+        if let With::Share(share, target) = with {
+            let (share, of) = (context.base(share), name_of(target));
+            facts.push(Fact::new(of.clone(), Exact::ONE - &share));
+            facts.push(Fact::new(of, share));
         }
     }
-
-    fn add_pieces(&mut self, context: &Context, numbers: &Numbers) {
-        let batches = Exact::from(context.batches());
-        let mut all = Exact::ZERO;
-        for piece in numbers.pieces.iter().chain(&context.worked.usual_pieces) {
-            let made = &piece.made;
-            self.pieces.push(Fact::new(Of::Name(made.key.clone()), made.count.clone()));
-            self.pieces.push(Fact::new(Of::Name(made.key.clone()), &made.count / &batches));
-            all += made.count.clone();
-        }
-        if !numbers.pieces.is_empty() {
-            self.pieces.push(Fact::new(Of::Anything, &all / &batches));
-            self.pieces.push(Fact::new(Of::Anything, all));
-        }
+    for loss in [&formula.bake_loss, &formula.make_up_loss].into_iter().flatten() {
+        facts.push(Fact::new(Of::Word("loss"), context.base(loss)));
     }
+}
 
+fn add_pieces(facts: &mut Vec<Fact>, context: &Context, numbers: &Numbers) {
+    let batches = Exact::from(context.batches());
+    let mut all = Exact::ZERO;
+    for piece in numbers.pieces.iter().chain(&context.worked.usual_pieces) {
+        let made = &piece.made;
+        facts.push(Fact::new(Of::Name(made.key.clone()), made.count.clone()));
+        facts.push(Fact::new(Of::Name(made.key.clone()), &made.count / &batches));
+        all += made.count.clone();
+    }
+    if !numbers.pieces.is_empty() {
+        facts.push(Fact::new(Of::Anything, &all / &batches));
+        facts.push(Fact::new(Of::Anything, all));
+    }
+}
+
+impl Times {
     fn add_steps(&mut self, context: &Context) {
         for step in context.steps() {
             let word = word_of(step.verb);

@@ -1,10 +1,9 @@
 //! `ice-too-much`: so much of the water would be ice that it mixes badly.
 
 use super::Context;
-use crate::diag::amounts::{celsius, grams};
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::formula::{Steers, Warmth};
-use crate::quantity::display::percent;
+use crate::quantity::display::{grams, percent, trimmed};
 use crate::quantity::{Exact, ratio};
 
 pub const RULE: Rule = Rule {
@@ -48,11 +47,11 @@ fn without_ice(context: &Context, warmth: &Warmth, findings: &mut Vec<Finding>) 
     if warmth.water.amount >= Exact::ZERO {
         return;
     }
-    let wanted = celsius(&warmth.water.amount, 1);
+    let celsius = trimmed(&warmth.water.amount, 1);
     let said = Finding::new(
         &RULE,
         warmth.span,
-        format!("what is liquid in this dough would have to be {wanted}"),
+        format!("what is liquid in this dough would have to be {celsius} °C"),
     );
     findings.push(match context.house.settings.tap {
         None => said.help("say how warm the tap is (`tap 12C`), so that the ice can be worked out"),

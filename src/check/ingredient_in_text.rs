@@ -6,11 +6,14 @@
 //! milk`), where it does something itself (`the butter goes in last`), where tins are
 //! greased with it, and in a title (`walnut loaf`).
 
-use super::speech::{Food, Sentence, What, foods, language_of, sentences, tokens};
-use super::{Context, Place, Said};
+use super::claims::{absence_asked, absences_of_style};
+use super::speech::{Food, Sentence, What, foods};
+use super::{Context, Place, Said, absence_in_text, claim_not_proved};
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::formula::class::Class;
-use crate::formula::{Allergen, Ingredient};
+use crate::formula::{Absence, Allergen, Allergens, Ingredient};
+use crate::source::Span;
+use std::cell::OnceCell;
 
 pub const RULE: Rule = Rule {
     name: "ingredient-in-text",
@@ -19,32 +22,119 @@ pub const RULE: Rule = Rule {
     page: include_str!("ingredient_in_text.md"),
 };
 
-pub fn check(context: &Context, findings: &mut Vec<Finding>) {
-    let held = context.worked.ingredients();
-    let house = context.house.settings.language.as_ref().map(|language| language.value.as_str());
-    for said in context.said() {
-        let tokens = tokens(&said.words);
-        let language = language_of(&tokens, house);
-        let mut told: Vec<String> = Vec::new();
-        for sentence in sentences(&said.words, &tokens, language) {
-            for food in foods_put_in(context, &said, &sentence) {
-                let written = sentence.written(food.from, food.to);
-                if told.iter().any(|known| known == &written.to_lowercase()) {
-                    continue;
-                }
-                told.push(written.to_lowercase());
-                let new = new_allergens(context, &held, &food);
-                // What may go in instead matters where it brings an allergen.
-                let other = sentence.has("instead", &sentence.whole());
-                let goes_without =
-                    (other && new.is_empty()) || names_what_raises(context, &said, written);
-                if !is_there(context, &held, &food, written) && !goes_without {
-                    findings.push(finding(&said, written, &new));
-                }
+/// What sentences put into a formula, and what is there.
+pub struct Foods<'a, 'c, 't> {
+    context: &'a Context<'c, 't>,
+    held: OnceCell<Vec<&'a Ingredient>>,
+    denied: OnceCell<Vec<Without>>,
+}
+
+/// What a formula is claimed to be without, where that is said, and as it is said.
+struct Without {
+    absence: Absence,
+    span: Span,
+    said: String,
+    rule: &'static Rule,
+}
+
+impl<'a, 'c, 't> Foods<'a, 'c, 't> {
+    pub fn of(context: &'a Context<'c, 't>) -> Self {
+        Self { context, held: OnceCell::new(), denied: OnceCell::new() }
+    }
+
+    fn held(&self) -> &[&'a Ingredient] {
+        self.held.get_or_init(|| self.context.worked.ingredients())
+    }
+
+    /// `told` has what the same text has named before.
+    pub fn check(
+        &self,
+        said: &Said,
+        sentence: &Sentence,
+        told: &mut Vec<String>,
+        findings: &mut Vec<Finding>,
+    ) {
+        let context = self.context;
+        for food in foods_put_in(context, said, sentence) {
+            let written = sentence.written(food.from, food.to);
+            if told.iter().any(|known| *known == written.to_lowercase()) {
+                continue;
+            }
+            told.push(written.to_lowercase());
+            if is_there(context, self.held(), &food, written) {
+                continue;
+            }
+            let beside = self.beside_claims(said, &food, written);
+            if !beside.is_empty() {
+                findings.extend(beside);
+                continue;
+            }
+            let new = new_allergens(context, self.held(), &food);
+            // What may go in instead matters where it brings an allergen.
+            let whole = sentence.whole();
+            let other = ["instead", "unreal"].iter().any(|word| sentence.has(word, &whole));
+            let may_be_meant = other || is_part_of_a_name(context, written);
+            let goes_without =
+                (may_be_meant && new.is_empty()) || names_what_raises(context, said, written);
+            if !goes_without {
+                findings.push(finding(said, written, &new));
             }
         }
     }
+
+    /// Claims that what a text puts in would make false: they are judged over what is
+    /// weighed, and this is not.
+    fn beside_claims(&self, said: &Said, food: &Food, written: &str) -> Vec<Finding> {
+        let denied = self.denied.get_or_init(|| all_denied(self.context));
+        let mut told: Vec<&str> = Vec::new();
+        let mut findings = Vec::new();
+        for without in denied.iter().filter(|without| without.span != said.span) {
+            let Some(brings) = food.brings(self.context.house, written, without.absence) else {
+                continue;
+            };
+            if told.contains(&without.said.as_str()) {
+                continue;
+            }
+            told.push(&without.said);
+            let message = format!(
+                "{}, but a text uses `{written}`, which {brings} and is in no line",
+                without.said
+            );
+            findings.push(
+                Finding::new(without.rule, without.span, message)
+                    .here("claimed here")
+                    .label(said.span, "and used here")
+                    .help(
+                        "take it out of the text, or the claim away; what is used belongs on a \
+                         line (a `piece` carries what goes on it)",
+                    ),
+            );
+        }
+        findings
+    }
 }
+
+fn all_denied(context: &Context) -> Vec<Without> {
+    let claims = context.worked.formula.expect.iter().filter_map(|claim| {
+        let (absence, said, _) = absence_asked(claim)?;
+        Some(Without { absence, span: claim.span, said, rule: PROOF })
+    });
+    let mut all: Vec<Without> = claims.collect();
+    all.extend(absences_of_style(context).filter_map(|(style, without, _)| {
+        let said = format!("the style `{}` is without {}", style.shown, without.shown);
+        Some(Without { absence: Absence::read(&without.key)?, span: style.span, said, rule: PROOF })
+    }));
+    let texts = absence_in_text::all_denied(context).into_iter();
+    all.extend(texts.map(|(absence, span, said)| Without {
+        absence,
+        span,
+        said,
+        rule: &absence_in_text::RULE,
+    }));
+    all
+}
+
+const PROOF: &Rule = &claim_not_proved::RULE;
 
 /// Whether the formula holds what is named.
 fn is_there(context: &Context, held: &[&Ingredient], food: &Food, written: &str) -> bool {
@@ -52,6 +142,12 @@ fn is_there(context: &Context, held: &[&Ingredient], food: &Food, written: &str)
     let line =
         super::facts::is_mixed(context, &name) || context.line_names().any(|known| *known == *name);
     line || held.iter().any(|ingredient| food.is(context.house, ingredient))
+}
+
+/// Whether something on a line is called so in short: `the syrup` of `rum syrup`.
+fn is_part_of_a_name(context: &Context, written: &str) -> bool {
+    let name = crate::formula::key(written);
+    context.line_names().any(|known| known.split(' ').any(|word| *word == *name))
 }
 
 /// Whether a title names what raises the bread: `Barm Loaf` with yeast in it.
@@ -74,17 +170,23 @@ fn finding(said: &Said, written: &str, new: &[&str]) -> Finding {
 
 /// The allergens of a food that nothing in the formula holds.
 fn new_allergens(context: &Context, held: &[&Ingredient], food: &Food) -> Vec<&'static str> {
-    let known = |one: &Allergen| held.iter().any(|it| it.declared.contains(*one));
+    // Where wheat is told, spelt is.
+    let known = |one: &Allergen| {
+        let mut told = Allergens::of(*one).to_print();
+        told.any(|told| held.iter().any(|it| it.declared.contains(told)))
+    };
     let all = food.allergens(context.house);
     all.iter().filter(|one| !known(one)).map(Allergen::key).collect()
 }
 
-/// The foods that a sentence says are in the bread.
+/// The foods that a sentence says are in the bread. What is rinsed or wiped gets nothing in.
 fn foods_put_in(context: &Context, said: &Said, sentence: &Sentence) -> Vec<Food> {
     let whole = sentence.whole();
-    if matches!(said.place, Place::House)
-        || sentence.has("trace", &whole)
-        || sentence.has("story", &whole)
+    let may_put_in = matches!(said.place, Place::Title)
+        || ["act", "subject-verb", "greased"].iter().any(|word| sentence.has(word, &whole));
+    if !may_put_in
+        || matches!(said.place, Place::House)
+        || ["trace", "story", "clean"].iter().any(|word| sentence.has(word, &whole))
     {
         return Vec::new();
     }
@@ -145,9 +247,12 @@ fn is_only_mentioned(sentence: &Sentence, food: &Food) -> bool {
     let part = sentence.part(food.from);
     let compared = sentence
         .all("word", "compare")
-        .any(|it| it.from >= part.start && it.to <= food.from && food.from - it.to <= 3);
+        .any(|it| it.from >= part.start && it.to <= food.from && food.from - it.to <= 5);
     let served = sentence.all("word", "serve").any(|it| it.to <= food.from);
-    let place = sentence.all("word", "place-of-work").any(|it| part.contains(&it.from));
+    // `Dust the baskets with rye`; but not `in sesame before they go into the baskets`.
+    let place = sentence
+        .all("word", "place-of-work")
+        .any(|it| part.contains(&it.from) && (it.to <= food.from || it.from <= food.to + 3));
     let sliced = sentence.all("word", "on-slice").any(|it| part.contains(&it.from));
     compared || served || sliced || place || sentence.word_at("not-food", food.to).is_some()
 }

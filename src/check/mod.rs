@@ -66,6 +66,7 @@ mod stage_not_ready;
 mod stage_overripe;
 mod step_out_of_order;
 mod temperature_doubtful;
+mod texts;
 mod time_doubtful;
 mod time_missing;
 mod tin_fill;
@@ -84,11 +85,10 @@ pub use allow_silences_nothing::apply as apply_allowed;
 pub use context::{Context, Place, Said, batches};
 pub use house_rules::check_house;
 
-use crate::diag::amounts::grams;
 use crate::diag::{Finding, Rule};
-use crate::formula::{House, Worked, class::Class, tell};
+use crate::formula::{House, Worked, class::Class};
 use crate::quantity::Range;
-use crate::quantity::display::percent;
+use crate::quantity::display::{grams, percent};
 use crate::syntax::tree::Formula;
 
 /// The rules of this room.
@@ -262,12 +262,7 @@ const SOUND: &[Check] = &[
 ];
 
 /// Rules that look at all choices of range ends by themselves.
-const ONCE: &[Check] = &[
-    absence_in_text::check,
-    ingredient_in_text::check,
-    more_than_there_is::check,
-    number_in_text::check,
-];
+const ONCE: &[Check] = &[more_than_there_is::check, texts::check];
 
 /// Checks one formula.
 pub fn check(house: &House, formula: &Formula, worked: &Worked, findings: &mut Vec<Finding>) {
@@ -288,7 +283,6 @@ pub fn check(house: &House, formula: &Formula, worked: &Worked, findings: &mut V
     for finding in &mut findings[first..] {
         finding.formula = Some(formula.name.key.clone());
     }
-    tell(house, worked, batches(house, worked), findings);
 }
 
 /// Runs the rules that need sound numbers, at the low ends of all ranges and then at every

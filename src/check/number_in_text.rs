@@ -6,13 +6,12 @@
 //! What the formula does not say, a text may.
 
 use super::facts::{Fact, Facts, Of, ingredient_of, word_of};
-use super::speech::{Amount, Food, Measure, Sentence, foods, language_of, sentences, tokens};
+use super::speech::{Amount, Food, MOST_WORDS, Measure, Reading as Told, Sentence, food_at};
 use super::{Context, Place, Said, speech};
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::formula::{Kind, key};
 use crate::quantity::{Dimension, Exact, int};
 use crate::syntax::tree::Verb;
-use std::cell::OnceCell;
 
 pub const RULE: Rule = Rule {
     name: "number-in-text",
@@ -21,27 +20,20 @@ pub const RULE: Rule = Rule {
     page: include_str!("number_in_text.md"),
 };
 
-pub fn check(context: &Context, findings: &mut Vec<Finding>) {
-    let facts = OnceCell::new();
-    let house = context.house.settings.language.as_ref().map(|language| language.value.as_str());
-    for said in context.said() {
-        if matches!(said.place, Place::Title | Place::House) {
-            continue;
-        }
-        let tokens = tokens(&said.words);
-        let language = language_of(&tokens, house);
-        for sentence in sentences(&said.words, &tokens, language) {
-            // What others do elsewhere contradicts nothing.
-            if sentence.has("story", &sentence.whole()) {
-                continue;
-            }
-            for amount in speech::amounts(&sentence) {
-                let facts = facts.get_or_init(|| Facts::of(context));
-                let reading = Reading { context, facts, said: &said, sentence: &sentence };
-                if let Some(facts) = reading.against(&amount) {
-                    findings.push(reading.stale(&amount, &facts));
-                }
-            }
+pub fn check(facts: &Facts, said: &Said, sentence: &Sentence, findings: &mut Vec<Finding>) {
+    let is_named = matches!(said.place, Place::Title | Place::House);
+    // What others do elsewhere contradicts nothing, nor what might be.
+    let is_told_of_this = || {
+        let whole = sentence.whole();
+        !["story", "unreal", "clean"].iter().any(|word| sentence.has(word, &whole))
+    };
+    if is_named || !speech::has_amount(sentence) || !is_told_of_this() {
+        return;
+    }
+    let reading = Reading { context: facts.context, facts, said, sentence };
+    for amount in speech::amounts(sentence) {
+        if let Some(facts) = reading.against(&amount) {
+            findings.push(reading.stale(&amount, &facts));
         }
     }
 }
@@ -49,7 +41,7 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
 /// A sentence beside the formula that it is about.
 struct Reading<'a, 'c, 't> {
     context: &'a Context<'c, 't>,
-    facts: &'a Facts,
+    facts: &'a Facts<'a, 'c, 't>,
     said: &'a Said<'a>,
     sentence: &'a Sentence<'a>,
 }
@@ -58,18 +50,38 @@ impl<'a> Reading<'a, '_, '_> {
     /// What the formula says instead of an amount; none where it says the same, or
     /// nothing.
     fn against(&self, amount: &Amount) -> Option<Vec<&'a Fact>> {
+        if self.is_of_a_difference(amount) {
+            return None;
+        }
         let facts = match amount.measure.dimension() {
             Dimension::Mass => self.weights(amount),
             Dimension::Share => self.shares(amount),
             Dimension::Time => self.times(amount),
             Dimension::Temperature => self.temperatures(amount),
             Dimension::Count => self.counts(amount),
+            Dimension::Volume => return self.volumes(amount),
             _ => None,
         }?;
         let meets = |fact: &&Fact| {
             amount.readings.iter().any(|reading| reading.meets(&fact.low, &fact.high))
         };
         (!facts.is_empty() && !facts.iter().any(meets)).then_some(facts)
+    }
+
+    /// `5 g less`, `up to 3 %`: what is told is no amount of the formula.
+    fn is_of_a_difference(&self, amount: &Amount) -> bool {
+        let before = amount.from.saturating_sub(3)..amount.from;
+        let end = self.sentence.part(amount.from).end;
+        let after = amount.to..end.min(amount.to + 3);
+        self.sentence.has("bound", &before)
+            || self.sentence.has("delta", &after)
+            || self.sentence.has("delta", &before)
+    }
+
+    /// Whether a sentence is little more than the amount, so that it is of the step in whose
+    /// note it stands.
+    fn is_short(&self) -> bool {
+        self.sentence.tokens.len() < 10
     }
 
     fn weights(&self, amount: &Amount) -> Option<Vec<&'a Fact>> {
@@ -79,7 +91,52 @@ impl<'a> Reading<'a, '_, '_> {
         if is_of_something_else {
             return None;
         }
-        Some(self.of_neighbour(amount, &self.facts.weights))
+        if self.neighbour(amount).is_none() && !self.is_of_dough(amount) {
+            return None;
+        }
+        Some(self.of_neighbour(amount, self.facts.weights()))
+    }
+
+    /// Whether the part of the sentence speaks of dough, pieces or what is done with them.
+    fn is_of_dough(&self, amount: &Amount) -> bool {
+        let part = self.sentence.part(amount.from);
+        let of_dough = |it: &speech::Found| {
+            matches!(it.tag.kind, "verb" | "thing")
+                || it.tag.kind == "word" && matches!(it.tag.word, "piece" | "makes" | "act")
+        };
+        let mut found = self.sentence.found.iter().filter(|it| part.contains(&it.from));
+        let is_other = self.sentence.has("vessel", &part);
+        self.is_short() || !is_other && found.any(of_dough)
+    }
+
+    /// What stands right after or before an amount: `20 g of salt`, `salt: 20 g`.
+    fn neighbour(&self, amount: &Amount) -> Option<Named> {
+        self.named_after(amount.to).or_else(|| self.named_before(amount.from))
+    }
+
+    /// Weights of what a volume is of, where it is not what the formula's weights fill.
+    fn volumes(&self, amount: &Amount) -> Option<Vec<&'a Fact>> {
+        let Some(Named::Food(food)) = self.named_after(amount.to) else { return None };
+        let known = self.context.line_names().find_map(|name| {
+            let ingredient = ingredient_of(self.context, &name)?;
+            food.is(self.context.house, ingredient).then_some(ingredient)
+        })?;
+        let density = known.grams_per_ml.as_ref()?;
+        let named = Named::Food(food);
+        let facts: Vec<_> =
+            self.facts.weights().iter().filter(|fact| self.is_of(fact, &named)).collect();
+        let meets = |fact: &&Fact| {
+            amount.readings.iter().any(|reading| {
+                let weighed = Told {
+                    low: &reading.low * density,
+                    high: &reading.high * density,
+                    // Cups are scooped, and millilitres read off a jug.
+                    step: (&reading.high * density / int(5)).max(int(10)),
+                };
+                weighed.meets(&fact.low, &fact.high)
+            })
+        };
+        (!facts.is_empty() && !facts.iter().any(meets)).then_some(facts)
     }
 
     fn shares(&self, amount: &Amount) -> Option<Vec<&'a Fact>> {
@@ -99,10 +156,10 @@ impl<'a> Reading<'a, '_, '_> {
             .iter()
             .filter(|it| it.tag.kind == "figure" && near.contains(&it.from))
             .filter(|it| part.contains(&it.from))
-            .flat_map(|it| self.of_word(&self.facts.shares, it.tag.word))
+            .flat_map(|it| self.of_word(self.facts.shares(), it.tag.word))
             .collect();
-        let neighbour = self.of_neighbour(amount, &self.facts.shares);
-        match (figures.is_empty(), neighbour.len() == self.facts.shares.len()) {
+        let neighbour = self.of_neighbour(amount, self.facts.shares());
+        match (figures.is_empty(), neighbour.len() == self.facts.shares().len()) {
             (true, _) => Some(neighbour),
             (false, true) => Some(figures),
             (false, false) => Some(figures.into_iter().chain(neighbour).collect()),
@@ -115,7 +172,7 @@ impl<'a> Reading<'a, '_, '_> {
         let of_name = |name: &Named| -> Vec<&'a Fact> {
             facts.iter().filter(|fact| self.is_of(fact, name)).collect()
         };
-        let near = self.named_after(amount.to).or_else(|| self.named_before(amount.from));
+        let near = self.neighbour(amount);
         let near = near.map(|name| of_name(&name)).filter(|found| !found.is_empty());
         near.unwrap_or_else(|| facts.iter().collect())
     }
@@ -137,8 +194,7 @@ impl<'a> Reading<'a, '_, '_> {
             if self.sentence.word_before("piece", to).is_some() {
                 return Some(Named::Piece);
             }
-            let all = foods(self.context.house, self.sentence);
-            if let Some(food) = all.into_iter().find(|food| food.to == to) {
+            if let Some(food) = self.food_before(to) {
                 return Some(Named::Food(food));
             }
             let fillers = ["about", "any", "the"];
@@ -158,8 +214,14 @@ impl<'a> Reading<'a, '_, '_> {
         if let Some(stage) = stage {
             return Some(Named::Stage(stage.to_string()));
         }
-        let food = foods(self.context.house, self.sentence);
-        food.into_iter().find(|food| food.from == from).map(Named::Food)
+        food_at(self.context.house, self.sentence, from).map(Named::Food)
+    }
+
+    /// The food whose name ends before a word, by its longest name.
+    fn food_before(&self, to: usize) -> Option<Food> {
+        let mut starts = to.saturating_sub(MOST_WORDS)..to;
+        let food = |from| food_at(self.context.house, self.sentence, from);
+        starts.find_map(|from| food(from).filter(|food| food.to == to))
     }
 
     fn is_of(&self, fact: &Fact, named: &Named) -> bool {
@@ -184,7 +246,9 @@ impl<'a> Reading<'a, '_, '_> {
         if matches!(self.said.place, Place::Storage)
             || self.is_part(&part)
             || self.sentence.has("perhaps", &part)
-            || self.sentence.has("sequence", &self.sentence.whole())
+            || ["sequence", "relative"]
+                .iter()
+                .any(|word| self.sentence.has(word, &self.sentence.whole()))
             || self.is_apiece(amount)
         {
             return None;
@@ -196,17 +260,27 @@ impl<'a> Reading<'a, '_, '_> {
             (true, true) => vec!["fold"],
             _ => words.into_iter().filter(|word| *word != "fold").collect(),
         };
-        Some(self.of_words(&words, &self.facts.times))
+        Some(self.of_words(&words, self.facts.times()))
     }
 
     fn temperatures(&self, amount: &Amount) -> Option<Vec<&'a Fact>> {
         let part = self.sentence.part(amount.from);
         let of_food = matches!(self.named_before(amount.from), Some(Named::Food(_)));
-        if of_food || ["perhaps", "elsewhere"].iter().any(|word| self.sentence.has(word, &part)) {
+        let whole = self.sentence.whole();
+        // `At 18 °C the dough wants twice the time.`
+        let is_condition = amount.from == 1
+            && ["pronoun", "the"]
+                .iter()
+                .any(|word| self.sentence.word_at(word, amount.to).is_some());
+        if of_food
+            || is_condition
+            || ["perhaps", "elsewhere"].iter().any(|word| self.sentence.has(word, &part))
+            || ["relative", "leaves"].iter().any(|word| self.sentence.has(word, &whole))
+        {
             return None;
         }
         let words = self.words_near(&part, &["thing", "verb"]);
-        let facts = self.of_words(&words, &self.facts.temperatures);
+        let facts = self.of_words(&words, self.facts.temperatures());
         // What is warm is not held against what is hot.
         let hot = |celsius: &Exact| *celsius > int(60);
         let written = amount.readings.first()?;
@@ -239,7 +313,7 @@ impl<'a> Reading<'a, '_, '_> {
             words = within(&self.sentence.whole());
         }
         match self.said.place {
-            Place::Step(step) if words.is_empty() => vec![word_of(step.verb)],
+            Place::Step(step) if words.is_empty() && self.is_short() => vec![word_of(step.verb)],
             _ => words,
         }
     }
@@ -254,7 +328,7 @@ impl<'a> Reading<'a, '_, '_> {
         let times = self.sentence.word_at("times", amount.to).is_some()
             || self.sentence.word_at("fold-times", amount.from).is_some();
         if folds && times && !has("perhaps") && !has("at-a-time") {
-            return Some(self.facts.folds.iter().collect());
+            return Some(self.facts.folds().iter().collect());
         }
         let verb_last = self.sentence.language.code == "de";
         let mut makes = self.sentence.all("word", "makes");
@@ -267,12 +341,12 @@ impl<'a> Reading<'a, '_, '_> {
             let word = self.sentence.written(at, at + 1);
             self.sentence.word_at("piece", at).is_some() || self.is_own_kind(word)
         });
-        piece.then(|| self.facts.pieces.iter().collect())
+        piece.then(|| self.facts.pieces().iter().collect())
     }
 
     fn is_own_kind(&self, word: &str) -> bool {
         let word = key(word);
-        let mut kinds = self.facts.pieces.iter().filter_map(|fact| match &fact.of {
+        let mut kinds = self.facts.pieces().iter().filter_map(|fact| match &fact.of {
             Of::Name(kind) => Some(kind),
             _ => None,
         });
@@ -304,6 +378,7 @@ impl<'a> Reading<'a, '_, '_> {
         let dimension = amount.measure.dimension();
         let what = match dimension {
             Dimension::Mass => "weight",
+            Dimension::Volume => "volume",
             Dimension::Share => "percentage",
             Dimension::Time => "time",
             Dimension::Temperature => "temperature",
@@ -320,8 +395,8 @@ impl<'a> Reading<'a, '_, '_> {
         };
         let finding = Finding::new(&RULE, self.said.span, message);
         match dimension {
-            Dimension::Mass => finding
-                .note("a typed weight does not scale with the formula")
+            Dimension::Mass | Dimension::Volume => finding
+                .note("a typed amount does not scale with the formula")
                 .help(format!(
                     "write it in brackets, so that it scales: `[{written}]`, or name what it is: `[water in levain]`"
                 )),
@@ -332,7 +407,7 @@ impl<'a> Reading<'a, '_, '_> {
     /// The values of some facts, each once, a few of them.
     fn shown(&self, facts: &[&Fact], dimension: Dimension) -> String {
         let kind = match dimension {
-            Dimension::Mass => Kind::Mass,
+            Dimension::Mass | Dimension::Volume => Kind::Mass,
             Dimension::Share => Kind::Share,
             Dimension::Time => Kind::Time,
             Dimension::Temperature => Kind::Temperature,

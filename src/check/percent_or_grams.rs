@@ -1,10 +1,9 @@
 //! `percent-or-grams`: a percentage that looks like a weight, or the other way round.
 
 use super::Context;
-use crate::diag::amounts::grams;
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::formula::Anchor;
-use crate::quantity::display::trimmed;
+use crate::quantity::display::{grams, trimmed};
 use crate::quantity::{Unit, int};
 use crate::syntax::tree::{Amount, Line, Quantity};
 

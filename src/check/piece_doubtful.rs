@@ -1,10 +1,9 @@
 //! `piece-doubtful`: a piece far lighter or heavier than what is sold by its name.
 
 use super::Context;
-use crate::diag::amounts::grams;
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::formula::{Anchor, MadeKind};
-use crate::quantity::display::trimmed;
+use crate::quantity::display::{grams, trimmed};
 use crate::quantity::{Exact, Range, int};
 use crate::source::Span;
 

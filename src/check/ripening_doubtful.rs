@@ -1,9 +1,8 @@
 //! `ripening-doubtful`: a ripening much shorter or longer than seed and warmth let expect.
 
 use super::Context;
-use crate::diag::amounts::celsius;
 use crate::diag::{Finding, Group, Level, Rule};
-use crate::quantity::display::{minutes, minutes_range};
+use crate::quantity::display::{minutes, minutes_range, trimmed};
 use crate::time;
 
 pub const RULE: Rule = Rule {
@@ -50,9 +49,9 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
                 ),
             )
             .note(format!(
-                "{} at {}; {}",
+                "{} at {} °C; {}",
                 expected.seed,
-                celsius(&expected.celsius, 0),
+                trimmed(&expected.celsius, 0),
                 expected.anchor
             ))
             .help("check the time, the temperature and the amount of seed or yeast"),

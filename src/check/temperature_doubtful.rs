@@ -1,7 +1,6 @@
 //! `temperature-doubtful`: a temperature that nobody would set.
 
 use super::Context;
-use crate::diag::amounts::{celsius as shown, celsius_range};
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::quantity::display::trimmed;
 use crate::quantity::{Exact, Range, Unit, int};
@@ -99,7 +98,7 @@ fn dough(context: &Context, to: &Extent, findings: &mut Vec<Finding>) {
         let said = Finding::new(
             &RULE,
             quantity.span,
-            format!("a dough of {} is unusual", shown(&celsius, 1)),
+            format!("a dough of {} °C is unusual", trimmed(&celsius, 1)),
         )
         .level(if possible.holds(&celsius) { Level::Warning } else { Level::Error })
         .note(format!("usual is {}", show(&usual)))
@@ -128,7 +127,7 @@ fn stands(context: &Context, word: &str, at: &Extent, findings: &mut Vec<Finding
             .note(format!("usual is {}", show(&usual)))
             .help(help(word, &celsius, &usual));
         if is_killed {
-            said = said.note(format!("yeast and cultures die above {}", shown(&int(45), 0)));
+            said = said.note("yeast and cultures die above 45 °C");
         }
         findings.push(other_scale(said, quantity, &warm(context, word, &usual)));
     }
@@ -142,14 +141,14 @@ fn warm(context: &Context, word: &str, usual: &Range) -> Range {
 }
 
 fn message(word: &str, celsius: &Exact) -> String {
-    let shown = shown(celsius, 0);
+    let shown = trimmed(celsius, 0);
     match word {
-        "ripens" | "keeps" => format!("a stage that {word} at {shown} is doubtful"),
+        "ripens" | "keeps" => format!("a stage that {word} at {shown} °C is doubtful"),
         "retard" | "chill" if *celsius > int(0) => {
-            format!("at {shown} nothing is retarded or chilled")
+            format!("at {shown} °C nothing is retarded or chilled")
         }
-        "freeze" => format!("at {shown} nothing is frozen"),
-        _ => format!("a dough that stands at {shown} is doubtful"),
+        "freeze" => format!("at {shown} °C nothing is frozen"),
+        _ => format!("a dough that stands at {shown} °C is doubtful"),
     }
 }
 
@@ -180,10 +179,11 @@ fn other_scale(said: Finding, quantity: &Quantity, usual: &Range) -> Finding {
 }
 
 fn show(usual: &Range) -> String {
+    let shown = |end: &Exact| trimmed(end, 0);
     match (&usual.low, &usual.high) {
-        (Some(low), Some(high)) => celsius_range(low, high, 0),
-        (Some(low), None) => format!("{} or more", shown(low, 0)),
-        (None, Some(high)) => format!("up to {}", shown(high, 0)),
+        (Some(low), Some(high)) => format!("{} to {} °C", shown(low), shown(high)),
+        (Some(low), None) => format!("{} °C or more", shown(low)),
+        (None, Some(high)) => format!("up to {} °C", shown(high)),
         (None, None) => "any".into(),
     }
 }
@@ -210,8 +210,8 @@ fn oven(context: &Context, step: &Step, findings: &mut Vec<Finding>) {
             }
             let is_error = is_raw || !possible.holds(&celsius);
             let message = match is_raw {
-                true => format!("an oven at {} leaves bread raw", shown(&celsius, 0)),
-                false => format!("an oven at {} is doubtful", shown(&celsius, 0)),
+                true => format!("an oven at {} °C leaves bread raw", trimmed(&celsius, 0)),
+                false => format!("an oven at {} °C is doubtful", trimmed(&celsius, 0)),
             };
             let said = Finding::new(&RULE, quantity.span, message)
                 .level(if is_error { Level::Error } else { Level::Warning })
@@ -257,7 +257,7 @@ fn fat(context: &Context, step: &Step, findings: &mut Vec<Finding>) {
         let said = Finding::new(
             &RULE,
             quantity.span,
-            format!("fat at {} is doubtful", shown(&celsius, 0)),
+            format!("fat at {} °C is doubtful", trimmed(&celsius, 0)),
         )
         .level(if is_error { Level::Error } else { Level::Warning })
         .note(format!("usual is {}", show(&usual)))
@@ -292,18 +292,15 @@ fn core(context: &Context, step: &Step, findings: &mut Vec<Finding>) {
         }
         let is_raw = usual.low.as_ref().is_some_and(|low| celsius < *low);
         let message = match is_raw {
-            true => format!("bread with {} inside is raw", shown(&celsius, 0)),
-            false => {
-                format!("the inside of bread never reaches {}: its water boils", shown(&celsius, 0))
-            }
+            true => format!("bread with {} °C inside is raw", trimmed(&celsius, 0)),
+            false => format!(
+                "the inside of bread never reaches {} °C: its water boils",
+                trimmed(&celsius, 0)
+            ),
         };
         let said = Finding::new(&RULE, quantity.span, message)
             .level(if possible.holds(&celsius) { Level::Warning } else { Level::Error })
-            .note(format!(
-                "usual is {}, in rich doughs {}",
-                celsius_range(&int(93), &int(98), 0),
-                celsius_range(&int(85), &int(93), 0)
-            ))
+            .note("usual is 93–98 °C, in rich doughs 85–93 °C")
             .help("correct the temperature");
         findings.push(other_scale(said, quantity, &usual));
     }

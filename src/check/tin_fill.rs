@@ -1,9 +1,8 @@
 //! `tin-fill`: a piece too large or too small for its tin.
 
 use super::Context;
-use crate::diag::amounts::grams;
 use crate::diag::{Finding, Group, Level, Rule};
-use crate::quantity::display::trimmed;
+use crate::quantity::display::{grams, trimmed};
 use crate::quantity::ratio;
 
 pub const RULE: Rule = Rule {

@@ -1,9 +1,9 @@
 //! `water-too-hot`: the water that a dough would need harms what raises it.
 
 use super::Context;
-use crate::diag::amounts::celsius as shown;
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::formula::Steers;
+use crate::quantity::display::trimmed;
 use crate::quantity::int;
 
 pub const RULE: Rule = Rule {
@@ -27,20 +27,17 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
         &RULE,
         warmth.span,
         format!(
-            "for a dough of {} the water would have to be {}",
-            shown(&warmth.target, 1),
-            shown(celsius, 1)
+            "for a dough of {} °C the water would have to be {} °C",
+            trimmed(&warmth.target, 1),
+            trimmed(celsius, 1)
         ),
     );
     if let Some(short) = warmth.water.short() {
         said = said.note(short);
     }
     let harm = match context.living_steps().next() {
-        Some(_) => format!(
-            "above {} yeast and cultures die, and hot water scalds",
-            shown(&int(HOTTEST), 0)
-        ),
-        None => "hot water scalds".to_owned(),
+        Some(_) => "above 45 °C yeast and cultures die, and hot water scalds",
+        None => "hot water scalds",
     };
     findings.push(
         said.note(harm)

@@ -1,9 +1,8 @@
 //! `yeast-killed`: a dough so hot that what raises it dies.
 
 use super::Context;
-use crate::diag::amounts::celsius;
 use crate::diag::{Finding, Group, Level, Rule};
-use crate::quantity::int;
+use crate::quantity::display::trimmed;
 
 pub const RULE: Rule = Rule {
     name: "yeast-killed",
@@ -23,14 +22,11 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
                         &RULE,
                         quantity.span,
                         format!(
-                            "at {} the yeast or the culture dies",
-                            celsius(&context.base(quantity), 0)
+                            "at {} °C the yeast or the culture dies",
+                            trimmed(&context.base(quantity), 0)
                         ),
                     )
-                    .note(format!(
-                        "above {} no yeast lives long; common practice, no source",
-                        celsius(&int(45), 0)
-                    ))
+                    .note("above 45 °C no yeast lives long; common practice, no source")
                     .help("is °F meant, or the oven?"),
                 );
             }

@@ -1,10 +1,9 @@
 //! `yield-disagrees`: a block in weights that does not make what it says.
 
 use super::Context;
-use crate::diag::amounts::grams;
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::formula::Anchor;
-use crate::quantity::display::trimmed;
+use crate::quantity::display::{grams, trimmed};
 use crate::quantity::{Exact, ratio};
 
 pub const RULE: Rule = Rule {

@@ -1,7 +1,10 @@
 //! `assize check`: every finding in every file.
 
 use super::args::{Check, CheckFormat};
-use super::{Exit, counted, drawn, exit_of, loaded, streams, tell_on_error, write};
+use super::asked::{self, NO_FORMULA, loaded};
+use super::exit::{Exit, exit_of};
+use super::tell::{counted, drawn, tell_on_error};
+use super::{streams, write};
 use crate::desk::{self, Disk, Loaded};
 use crate::diag::{self, Finding, Level, machine};
 use std::path::Path;
@@ -27,7 +30,7 @@ pub fn run(args: &Check) -> Exit {
                 }
             };
             mended += made;
-            loaded = match super::loaded(&args.paths) {
+            loaded = match asked::loaded(&args.paths) {
                 Ok(loaded) => loaded,
                 Err(exit) => return exit,
             };
@@ -94,9 +97,6 @@ fn unchecked(loaded: &Loaded) -> String {
         several => format!("; the sums of {} formulas wait until they can be read", several.len()),
     }
 }
-
-/// Where there is nothing to check or to print.
-pub const NO_FORMULA: &str = "there is no formula here; `assize new DIR` makes a first bakehouse";
 
 /// The one line at the end.
 fn summary(told: &[&Finding], (loaded, users): (&Loaded, usize), mended: usize) -> String {

@@ -1,7 +1,10 @@
 //! `assize explain`: the pages of the language, of the house and of the findings.
 
 use super::args::{Explain, ExplainFormat};
-use super::{Exit, loaded, streams, usage};
+use super::asked::{home, loaded};
+use super::exit::Exit;
+use super::streams;
+use super::tell::usage;
 use crate::desk::reference::{Answer, Entry, KINDS, Kind, Near, Reference};
 use crate::desk::{self, Disk, root_above};
 use crate::print::manual::{hanging, wrapped};
@@ -13,7 +16,7 @@ const MAX_HOLDING: usize = 12;
 
 pub fn run(args: &Explain) -> Exit {
     // Only a bakehouse has names of its own; in any other folder no file is looked at.
-    let Some(root) = root_above(&Disk, &super::home()) else {
+    let Some(root) = root_above(&Disk, &home()) else {
         return told(args, &Reference::built_in(desk::rules()));
     };
     let loaded = match loaded(&[]) {

@@ -1,7 +1,10 @@
 //! `assize fmt`: the canonical layout of files.
 
 use super::args::Fmt;
-use super::{Exit, loaded, streams, write};
+use super::asked::loaded;
+use super::exit::Exit;
+use super::tell::tell_on_error;
+use super::{streams, write};
 use crate::desk::is_manuscript;
 use crate::source::visible;
 use crate::syntax::{Untouched, format, manuscript, read};
@@ -12,7 +15,7 @@ pub fn run(args: &Fmt) -> Exit {
         Ok(loaded) => loaded,
         Err(exit) => return exit,
     };
-    super::tell_on_error(&loaded.findings, &loaded.sources);
+    tell_on_error(&loaded.findings, &loaded.sources);
     let mut exit = if loaded.is_whole() { Exit::Clean } else { Exit::Findings };
     let mut changed = 0;
     for file in loaded.asked_for() {
@@ -45,7 +48,7 @@ pub fn run(args: &Fmt) -> Exit {
             exit = exit.max(Exit::Findings);
         } else if differs {
             if let Err(finding) = write::whole(&file.path, laid_out.as_bytes()) {
-                super::tell_on_error(&[*finding], &loaded.sources);
+                tell_on_error(&[*finding], &loaded.sources);
                 exit = exit.max(Exit::Findings);
                 continue;
             }

@@ -4,7 +4,9 @@
 //! standard error, files. Absent on purpose: everything that a library user needs too.
 
 pub mod args;
+mod asked;
 mod check;
+mod exit;
 mod explain;
 mod fmt;
 mod new;
@@ -14,32 +16,24 @@ mod print;
 mod progress;
 mod show;
 mod streams;
+mod tell;
+mod when;
 mod why;
 mod write;
 
-use crate::desk::{self, Crash, Disk, Loaded, bug_of_ours, load};
-use crate::diag::{Finding, Level, render};
-use crate::source::{SourceId, Sources, one_line, visible};
-use crate::syntax::tree::Makes;
+pub use exit::Exit;
+
+use crate::desk::{self, Crash};
+use crate::source::one_line;
 use args::{Args, Command};
 use clap::Parser;
 use std::ffi::OsString;
-use std::path::{Path, PathBuf};
 use std::process::ExitCode;
-
-/// How a run ended; README.md lists the codes.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
-pub enum Exit {
-    Clean = 0,
-    Findings = 1,
-    Usage = 2,
-    Bug = 3,
-}
 
 /// Runs the command that the process was started with.
 pub fn run() -> ExitCode {
     desk::keep_places();
-    let exit = desk::run(asked).unwrap_or_else(|crash| {
+    let exit = desk::run(run_asked).unwrap_or_else(|crash| {
         streams::error_text(crash_report(&crash, std::env::args_os()));
         Exit::Bug
     });
@@ -47,7 +41,7 @@ pub fn run() -> ExitCode {
 }
 
 /// Does what the command line asks for.
-fn asked() -> Exit {
+fn run_asked() -> Exit {
     let args = match Args::try_parse() {
         Ok(args) => args,
         Err(other) => return told_by_clap(&other),
@@ -94,124 +88,9 @@ fn crash_report(crash: &Crash, command: impl Iterator<Item = OsString>) -> Strin
     )
 }
 
-/// The exit code that findings ask for.
-fn exit_of(findings: &[Finding]) -> Exit {
-    let exit = |finding: &Finding| match (finding.rule.name, finding.level) {
-        (name, _) if name == bug_of_ours::RULE.name => Exit::Bug,
-        (_, Level::Error) if finding.allowed.is_none() => Exit::Findings,
-        _ => Exit::Clean,
-    };
-    findings.iter().map(exit).max().unwrap_or(Exit::Clean)
-}
-
-/// A slip on the command line.
-fn usage(message: &str) -> Exit {
-    streams::error_text(format!("assize: {}\n", visible(message)));
-    Exit::Usage
-}
-
-/// The current folder.
-fn home() -> PathBuf {
-    std::env::current_dir().unwrap_or_else(|_| PathBuf::from("."))
-}
-
-/// Reads what the paths name; without one, the bakehouse of the current folder.
-///
-/// # Errors
-/// The first path that is not there.
-fn loaded(paths: &[PathBuf]) -> Result<Loaded, Exit> {
-    let home = home();
-    let mut wanted = Vec::new();
-    for path in paths {
-        if path.as_os_str() == "-" {
-            wanted.push(path.clone());
-            continue;
-        }
-        let path = std::path::absolute(path).unwrap_or_else(|_| path.clone());
-        if let Err(error) = path.metadata()
-            && error.kind() == std::io::ErrorKind::NotFound
-        {
-            let shown = path.strip_prefix(&home).unwrap_or(&path);
-            return Err(usage(&format!("there is no {}", shown.display())));
-        }
-        wanted.push(path);
-    }
-    if wanted.is_empty() {
-        wanted.push(crate::desk::root_above(&Disk, &home).unwrap_or_else(|| home.clone()));
-    }
-    Ok(load(&Disk, &home, &wanted))
-}
-
-/// Draws findings for a person, with an empty line after each.
-fn drawn<'f>(
-    findings: impl IntoIterator<Item = &'f Finding>,
-    sources: &Sources,
-    colour: bool,
-) -> String {
-    let each = findings.into_iter();
-    each.map(|finding| render(finding, sources, colour).trim_end().to_owned() + "\n\n").collect()
-}
-
-/// `2 errors, 1 warning`.
-fn counted(findings: &[&Finding]) -> String {
-    let count = |level| {
-        let count =
-            findings.iter().filter(|finding| finding.level == level && finding.allowed.is_none());
-        count.count()
-    };
-    let plural = |count: usize, word: &str| match count {
-        1 => format!("1 {word}"),
-        count => format!("{count} {word}s"),
-    };
-    let mut parts = Vec::new();
-    for (level, word) in
-        [(Level::Error, "error"), (Level::Warning, "warning"), (Level::Note, "note")]
-    {
-        if count(level) > 0 {
-            parts.push(plural(count(level), word));
-        }
-    }
-    parts.join(", ")
-}
-
-/// Tells findings of error level and warnings on standard error.
-fn tell_on_error(findings: &[Finding], sources: &Sources) {
-    let is_serious = |finding: &&Finding| finding.level != Level::Note && finding.allowed.is_none();
-    let serious = findings.iter().filter(is_serious);
-    let told = drawn(serious, sources, streams::colour(&std::io::stderr()));
-    if !told.is_empty() {
-        streams::error_text(told);
-    }
-}
-
-/// Reads `--makes`; findings are told at once.
-///
-/// # Errors
-/// A usage slip where it can't be read.
-fn makes(text: Option<&str>) -> Result<Option<Makes>, Exit> {
-    let Some(text) = text else { return Ok(None) };
-    let (makes, findings) = crate::syntax::read_makes(SourceId::ASKED, text);
-    match makes.filter(|_| findings.is_empty()) {
-        Some(makes) => Ok(Some(makes)),
-        None => {
-            tell_on_error(&findings, &crate::desk::sources(text));
-            Err(usage(&format!(
-                "`--makes {text}` is not a yield: write \"60 loaves\", \"20 kg dough\" or \"from 400 g levain\""
-            )))
-        }
-    }
-}
-
-/// Whether a word on the command line is meant as a path.
-fn is_path(word: &str) -> bool {
-    let ends = [".dough", ".md", ".markdown"].iter().any(|end| word.ends_with(end));
-    word == "-" || Path::new(word).exists() || word.contains('/') || ends
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::source::Span;
 
     fn crash() -> Crash {
         let place = "src/formula/linear.rs:12".to_owned();
@@ -233,15 +112,5 @@ mod tests {
         );
         let with = Crash { backtrace: Some("0: main".to_owned()), ..crash() };
         assert_eq!(crash_report(&with, command()), told + "0: main\n");
-    }
-
-    #[test]
-    fn a_bug_of_ours_outweighs_all_other_findings() {
-        let bug = bug_of_ours::finding(Span::NOWHERE, "pier-loaf", &crash());
-        let slip = desk::unwritable::finding("a.pdf", "the disk is full");
-        assert_eq!(exit_of(&[]), Exit::Clean);
-        assert_eq!(exit_of(&[slip.clone().level(Level::Warning)]), Exit::Clean);
-        assert_eq!(exit_of(std::slice::from_ref(&slip)), Exit::Findings);
-        assert_eq!(exit_of(&[slip.clone(), bug, slip]), Exit::Bug);
     }
 }

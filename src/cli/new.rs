@@ -1,7 +1,9 @@
 //! `assize new`: a small bakehouse to begin with.
 
 use super::args::New;
-use super::{Exit, streams, tell_on_error, usage, write};
+use super::exit::Exit;
+use super::tell::{tell_on_error, usage};
+use super::{streams, write};
 use crate::desk::{self, unwritable};
 use std::fs;
 

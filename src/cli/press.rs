@@ -9,6 +9,7 @@
 //! child first gets what the house brings, then one job after the other, and answers each
 //! with whether it was done, and the files or the reason.
 
+use super::exit::Exit;
 use crate::print::kit::Kit;
 use crate::print::pages::{self, Format, Part, Print};
 use std::io::{self, BufReader, BufWriter, Read, Write};
@@ -199,7 +200,7 @@ const ENDED: &str = if cfg!(unix) {
 };
 
 /// What a child does: sets job after job until its parent has no more.
-pub fn serve(seconds: u64) -> super::Exit {
+pub fn serve(seconds: u64) -> Exit {
     limit_memory();
     let deadline = std::sync::Arc::new(AtomicU64::new(u64::MAX));
     watch(deadline.clone(), seconds + GRACE);
@@ -210,7 +211,7 @@ pub fn serve(seconds: u64) -> super::Exit {
         let _ = serve_all(&mut jobs, &mut answers, &deadline);
     });
     let ended = worker.is_ok_and(|worker| worker.join().is_ok());
-    if ended { super::Exit::Clean } else { super::Exit::Findings }
+    if ended { Exit::Clean } else { Exit::Findings }
 }
 
 fn serve_all(
@@ -279,7 +280,7 @@ fn watch(seconds: std::sync::Arc<AtomicU64>, most: u64) {
             let more = |now: u64| (now != u64::MAX).then(|| now.saturating_add(1));
             let before = seconds.fetch_update(Ordering::Relaxed, Ordering::Relaxed, more);
             if before.is_ok_and(|before| before >= most) {
-                std::process::exit(super::Exit::Findings as i32);
+                std::process::exit(Exit::Findings as i32);
             }
         }
     });

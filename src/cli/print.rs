@@ -1,10 +1,12 @@
 //! `assize print`: cards, sheets and tables as files, or as one book.
 
 use super::args::{Print, PrintFormat, PrintKind};
+use super::asked::{NO_FORMULA, is_path, loaded, makes};
+use super::exit::{Exit, exit_of};
 use super::press::Press;
 use super::progress::Progress;
-use super::show::{formulas, worked};
-use super::{Exit, exit_of, is_path, loaded, makes, streams, tell_on_error, usage, write};
+use super::tell::{tell_on_error, usage};
+use super::{streams, write};
 use crate::desk::{self, Disk, LoadedFile, Room, glyph_missing, guarded_at, unwritable};
 use crate::diag::{self, Finding, nearest};
 use crate::print::document::Document;
@@ -50,7 +52,7 @@ pub fn run(args: &Print) -> Exit {
     };
     loaded.sources.replace(SourceId::ASKED, args.makes.as_deref().unwrap_or_default());
     let rooms = desk::rooms(&loaded);
-    let mut wanted: Vec<(&Room, &LoadedFile, &Formula)> = formulas(&loaded, &rooms).collect();
+    let mut wanted: Vec<(&Room, &LoadedFile, &Formula)> = desk::formulas(&rooms).collect();
     if !names.is_empty() {
         let keys: Vec<_> = names.iter().map(|name| crate::formula::key(name)).collect();
         for (name, key) in names.iter().zip(&keys) {
@@ -65,7 +67,7 @@ pub fn run(args: &Print) -> Exit {
         wanted.retain(|(_, _, formula)| keys.contains(&formula.name.key));
     }
     if wanted.is_empty() && loaded.is_whole() {
-        return usage(super::check::NO_FORMULA);
+        return usage(NO_FORMULA);
     }
     wanted.sort_by(|one, two| one.2.name.key.cmp(&two.2.name.key));
     if let Some(pair) = wanted.windows(2).find(|pair| pair[0].2.name.key == pair[1].2.name.key) {
@@ -148,7 +150,7 @@ impl<'r, 'l> Printer<'r, 'l> {
         makes: Option<&Makes>,
         findings: &mut Vec<Finding>,
     ) -> Option<Document> {
-        let (worked, told) = worked(self.room, formula, makes);
+        let (worked, told) = desk::worked(self.room, formula, makes);
         let sound = desk::is_sound(file, formula, &told);
         findings.extend(told);
         if !sound {

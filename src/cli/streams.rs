@@ -5,7 +5,7 @@
 //! reason, such as a full disk, has lost what somebody waits for: that is told once, as
 //! far as anything can be told, and the exit code is at least 1.
 
-use super::Exit;
+use super::exit::Exit;
 use crate::desk::{unwritable, why};
 use crate::diag::render;
 use crate::source::{Sources, visible};

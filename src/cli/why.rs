@@ -1,9 +1,11 @@
 //! `assize why`: how a figure came about.
 
 use super::args::{Why, WhyFormat};
-use super::show::{find, worked};
-use super::{Exit, makes, streams, tell_on_error, usage};
-use crate::desk::Loaded;
+use super::asked::{find, makes};
+use super::exit::Exit;
+use super::streams;
+use super::tell::{tell_on_error, usage};
+use crate::desk::{self, Loaded};
 use crate::diag::nearest;
 use crate::formula::{Figure, House, Reason, Worked, from_measured, warmth};
 use crate::print::{json_tree, tree};
@@ -28,7 +30,7 @@ pub fn run(args: &Why) -> Exit {
         ));
     };
     find(&args.formula, args.makes.as_deref(), |loaded, room, _, formula| {
-        let (worked, findings) = worked(room, formula, makes.as_ref());
+        let (worked, findings) = desk::worked(room, formula, makes.as_ref());
         if !worked.readable {
             tell_on_error(&findings, &loaded.sources);
             return Exit::Findings;

@@ -1,6 +1,7 @@
 //! What is done when our own code fails inside: the place is kept, and one formula that
 //! fails silences none of the others.
 
+use super::crash::Crash;
 use super::findings::bug_of_ours;
 use crate::diag::Finding;
 use crate::source::Span;
@@ -8,17 +9,6 @@ use std::backtrace::{Backtrace, BacktraceStatus};
 use std::cell::{Cell, RefCell};
 use std::panic::{self, AssertUnwindSafe, PanicHookInfo};
 use std::sync::{Mutex, PoisonError};
-
-/// Where our code failed, and what it said.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Crash {
-    /// `src/formula/linear.rs:12`; empty where nobody kept it.
-    pub place: String,
-    /// What was said, in one line or several.
-    pub what: String,
-    /// How it came there, where `RUST_BACKTRACE` asks for it.
-    pub backtrace: Option<String>,
-}
 
 thread_local! {
     /// Whether this thread works behind a guard.

@@ -1,8 +1,8 @@
 //! What a bakehouse's folder brings to its prints: templates, fonts, logo, words.
 
 use super::findings as say;
-use super::load::Shelf;
-use super::{MOST_BYTES, Room};
+use super::load::{MOST_BYTES, Shelf};
+use super::rooms::Room;
 use crate::diag::{Finding, nearest};
 use crate::formula::Settings;
 use crate::print::findings::{no_words_for_language, unknown_logo, words_unread};

@@ -258,8 +258,8 @@ pub fn load(shelf: &dyn Shelf, home: &Path, paths: &[PathBuf]) -> Loaded {
     let marked = loaded.files.iter().filter(|file| !file.tree.bakehouses.is_empty());
     roots.extend(marked.filter_map(|file| file.path.parent().map(Path::to_path_buf)));
     for file in &mut loaded.files {
-        let mut above = file.path.parent().into_iter().flat_map(folders_up);
-        file.root = above.find(|folder| roots.contains(*folder)).map(Path::to_path_buf);
+        let above = file.path.ancestors().skip(1);
+        file.root = above.map(Path::to_path_buf).find(|folder| roots.contains(folder));
     }
     loaded
 }
@@ -369,25 +369,17 @@ pub fn root_above(shelf: &dyn Shelf, path: &Path) -> Option<PathBuf> {
         Ok(true) => Some(path),
         _ => path.parent(),
     }?;
-    let mut folders = folders_up(start);
-    let found = folders.find(|folder| {
-        let entries = shelf.list(folder).unwrap_or_default();
+    let mut folder = Some(start.to_path_buf());
+    while let Some(current) = folder {
+        let entries = shelf.list(&current).unwrap_or_default();
         let files = entries.iter().filter(|(entry, folder)| !folder && !is_hidden(entry));
         let mut files = files.map(|(entry, _)| entry);
-        files.any(|file| marks_a_bakehouse(shelf, file))
-    });
-    found.map(Path::to_path_buf)
-}
-
-/// A folder and those above it, up to a hidden one: a bakehouse passes over the hidden
-/// folders in it, so what lies in them is not its own.
-fn folders_up(start: &Path) -> impl Iterator<Item = &Path> {
-    let mut below = false;
-    start.ancestors().take_while(move |folder| {
-        let is_own = !below;
-        below |= is_hidden(folder);
-        is_own
-    })
+        if files.any(|file| marks_a_bakehouse(shelf, file)) {
+            return Some(current);
+        }
+        folder = current.parent().map(Path::to_path_buf);
+    }
+    None
 }
 
 /// Whether a file holds a `bakehouse` block.

@@ -1,9 +1,9 @@
 //! What uses the things that some files declare: a formula with an ingredient of theirs,
 //! one based on a formula of theirs, and so on along the chain.
 
-use super::LoadedFile;
-use crate::formula::all_mixes;
-use crate::syntax::tree::{Formula, Ingredient, Kind, Method, Mix, Tree, With};
+use super::load::LoadedFile;
+use crate::formula::{all_mixes, step_names};
+use crate::syntax::tree::{Formula, Ingredient, Kind, Mix, Tree};
 use ecow::EcoString;
 use rustc_hash::FxHashSet;
 
@@ -82,22 +82,7 @@ impl Meant {
         let named = heads.chain(tins.filter_map(|piece| piece.tin.as_ref())).chain(stages);
         named.into_iter().any(|name| self.names.contains(&name.key))
             || all_mixes(formula).any(|mix| self.is_in(mix))
-            || formula.method.iter().any(|method| self.is_done_with(method))
-    }
-
-    /// Whether a step names it, as a bath or as what goes in.
-    fn is_done_with(&self, method: &Method) -> bool {
-        let phases = method.steps.iter().flat_map(|step| &step.phases);
-        phases.into_iter().any(|phase| {
-            let with = phase.with.iter().filter_map(|with| match with {
-                With::Name(target)
-                | With::Share(_, target)
-                | With::Weight(_, target)
-                | With::Remaining(target) => Some(&target.name),
-                With::Flours(_) | With::EverythingElse(_) => None,
-            });
-            with.chain(&phase.place).any(|name| self.names.contains(&name.key))
-        })
+            || step_names(formula).any(|name| self.names.contains(&name.key))
     }
 }
 

@@ -4,6 +4,7 @@
 //! it is not proved.
 
 use super::allergens::Absence;
+use super::content::IngredientId;
 use super::declared::Judged;
 use super::held;
 use super::worked::Worked;
@@ -23,6 +24,7 @@ pub enum Proof {
 /// An ingredient that brings something.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Bringer {
+    pub id: IngredientId,
     pub ingredient: EcoString,
     /// The allergen, or what an animal gave: `hazelnuts` where nuts were asked for.
     pub holds: &'static str,
@@ -40,7 +42,7 @@ pub fn absence(worked: &Worked, absence: Absence) -> Proof {
         let name = || ingredient.name.shown.clone();
         match ingredient.declared.judge(absence) {
             Judged::Without => {}
-            Judged::Holds(holds) => bringers.push(Bringer { ingredient: name(), holds }),
+            Judged::Holds(holds) => bringers.push(Bringer { id, ingredient: name(), holds }),
             Judged::NotKnown => not_known.push(name()),
         }
     }

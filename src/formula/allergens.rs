@@ -59,18 +59,6 @@ impl Allergen {
         (!STORE.entry(entry).is_diet).then_some(Self(entry))
     }
 
-    /// What some languages call so, in the narrow sense.
-    pub fn called(name: &str, languages: &[&str]) -> Option<Self> {
-        let name = normal(name);
-        let entries = STORE.by_name.get(&name)?;
-        let is_named = |entry: &&u8| {
-            let mut names = STORE.entry(**entry).names.iter();
-            names.any(|(language, known)| languages.contains(language) && normal(known) == name)
-        };
-        let entry = entries.iter().find(is_named)?;
-        (!STORE.entry(*entry).is_diet).then_some(Self(*entry))
-    }
-
     /// Every entry of the store.
     pub fn all() -> impl Iterator<Item = Self> {
         let count = STORE.entries.iter().filter(|entry| !entry.is_diet).count();
@@ -224,14 +212,14 @@ struct Entry {
 }
 
 #[derive(Default)]
-struct Store {
+pub(super) struct Store {
     entries: Vec<Entry>,
     /// By name in its normal form, the narrowest entry first.
     by_name: FxHashMap<EcoString, Vec<u8>>,
     most_words: usize,
 }
 
-static STORE: LazyLock<Store> = LazyLock::new(|| Store::read(TEXT));
+pub(super) static STORE: LazyLock<Store> = LazyLock::new(|| Store::read(TEXT));
 
 /// By name without accents, for those who have none on their keyboard.
 static PLAIN: LazyLock<FxHashMap<EcoString, Vec<u8>>> = LazyLock::new(|| {
@@ -320,7 +308,7 @@ impl Store {
         self.by_name.get(&name).or_else(|| PLAIN.get(&without_accents(&name)))
     }
 
-    fn absence(&self, entry: u8) -> Absence {
+    pub(super) fn absence(&self, entry: u8) -> Absence {
         match self.entry(entry).key {
             "vegan" => Absence::Vegan,
             "vegetarian" => Absence::Vegetarian,
@@ -329,7 +317,7 @@ impl Store {
     }
 
     /// The widest entry that some languages call so.
-    fn spoken(&self, phrase: &str, languages: &[&str]) -> Option<(u8, &'static str)> {
+    pub(super) fn spoken(&self, phrase: &str, languages: &[&str]) -> Option<(u8, &'static str)> {
         self.by_name.get(phrase)?.iter().rev().find_map(|&entry| {
             let mut names = self.entry(entry).names.iter();
             let named = names
@@ -357,7 +345,7 @@ impl Store {
 }
 
 /// A name as it is compared: case folded, a hyphen and an apostrophe being blanks.
-fn normal(name: &str) -> EcoString {
+pub(super) fn normal(name: &str) -> EcoString {
     key_of(&name.replace(['-', '\'', '’', '‑'], " "))
 }
 
@@ -367,7 +355,7 @@ fn without_accents(name: &str) -> EcoString {
 }
 
 /// The words of a text in their normal form, with their places.
-fn words_of(text: &str) -> Vec<(Range<usize>, EcoString)> {
+pub(super) fn words_of(text: &str) -> Vec<(Range<usize>, EcoString)> {
     let mut words = Vec::new();
     let mut start = None;
     for (index, letter) in text.char_indices().chain([(text.len(), ' ')]) {
@@ -385,7 +373,7 @@ fn words_of(text: &str) -> Vec<(Range<usize>, EcoString)> {
     words
 }
 
-fn joined(words: &[(Range<usize>, EcoString)]) -> EcoString {
+pub(super) fn joined(words: &[(Range<usize>, EcoString)]) -> EcoString {
     match words {
         [(_, word)] => word.clone(),
         _ => words.iter().map(|(_, word)| word.as_str()).collect::<Vec<_>>().join(" ").into(),

@@ -6,7 +6,7 @@
 use super::house::{House, built_in};
 use super::{IngredientId, key};
 use ecow::EcoString;
-use rustc_hash::FxHashMap;
+use rustc_hash::{FxHashMap, FxHashSet};
 use std::sync::LazyLock;
 
 const CATALOGUES: [(&str, &str); 4] = [
@@ -34,9 +34,25 @@ fn names_of(catalogue: &str) -> Names {
     lines.collect()
 }
 
+/// The first words of all names of a catalogue.
+static FIRST_WORDS: LazyLock<FxHashSet<&'static str>> = LazyLock::new(|| {
+    let names = NAMES.iter().flat_map(|(_, names)| names.keys());
+    names.filter_map(|name| name.split([' ', '-', '\'']).next()).collect()
+});
+
+/// Whether the name of some ingredient of the stores begins with a word, in a language that
+/// is not English.
+pub fn begins_a_called_name(word: &str) -> bool {
+    FIRST_WORDS.contains(word)
+}
+
 impl House<'_> {
-    /// The ingredient of the stores that a language calls so; `called` is a name's key.
+    /// The ingredient that a language calls so, the house's own first; `called` is a name's
+    /// key.
     pub fn ingredient_called(&self, language: &str, called: &str) -> Option<IngredientId> {
+        if let Some(own) = self.own_called(language, called) {
+            return Some(own);
+        }
         let (_, names) = NAMES.iter().find(|(known, _)| *known == language)?;
         self.ingredient_id(names.get(called)?)
     }
@@ -44,6 +60,7 @@ impl House<'_> {
 
 #[cfg(test)]
 mod tests {
+    use super::super::naming::told_by_name;
     use super::*;
 
     #[test]
@@ -54,5 +71,32 @@ mod tests {
         }
         let rye = built_in().ingredient_called("fr", "flocons de seigle");
         assert_eq!(rye.map(|id| built_in().ingredient(id).name.key.as_str()), Some("rye flakes"));
+    }
+
+    /// What the catalogues call an ingredient of the stores, with their languages.
+    fn names_of_all(own: &str) -> impl Iterator<Item = (&'static str, &'static str)> {
+        NAMES.iter().flat_map(move |(language, names)| {
+            let names = names.iter().filter(move |(_, known)| known.as_str() == own);
+            names.map(move |(called, _)| (*language, called.as_str()))
+        })
+    }
+
+    /// The stores' own names tell nothing that the stores do not say, in any language.
+    #[test]
+    fn no_name_of_the_stores_tells_what_is_not_in_it() {
+        let mut wrong = Vec::new();
+        for ingredient in built_in().ingredients() {
+            let own = std::iter::once(("en", ingredient.name.shown.as_str()));
+            let called = names_of_all(&ingredient.name.key);
+            for (language, name) in own.chain(called) {
+                for told in told_by_name(name, &[language]) {
+                    let missing = ingredient.declared.lacks(&told);
+                    if missing.is_some() {
+                        wrong.push(format!("{language} {name}: {missing:?}"));
+                    }
+                }
+            }
+        }
+        assert!(wrong.is_empty(), "{}", wrong.join("\n"));
     }
 }

@@ -45,6 +45,15 @@ words! {
     }
 }
 
+impl Class {
+    /// Whether what has a name of this class is that one thing, rather than mixed of many
+    /// as its maker likes.
+    pub fn is_of_one_thing(self) -> bool {
+        use Class::{Dairy, Egg, Flour, Grain, Malt, Nut, Seed};
+        matches!(self, Flour | Grain | Seed | Nut | Dairy | Egg | Malt)
+    }
+}
+
 /// Shares of one (of the weight), energy in kilocalories per gram.
 #[derive(Clone, Debug, Default)]
 pub struct Composition(Vec<(Nutrient, Exact)>);

@@ -4,13 +4,10 @@
 
 use super::allergens::{Absence, Allergen, Allergens};
 use super::findings::{allergen_in_name, unknown_allergen};
+use super::kinds::{ANIMALS, KINDS, bit, word_of};
+use super::naming::{Told, told_by_name};
 use crate::diag::Finding;
 use crate::syntax::tree;
-use std::sync::LazyLock;
-
-/// What animals give: the words of `animal`. Meat is all for which one died: fish,
-/// gelatine and rennet too.
-pub const ANIMALS: [&str; 4] = ["milk", "egg", "honey", "meat"];
 
 /// What an ingredient is declared to contain.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -23,6 +20,8 @@ pub struct Declared {
     pub is_complete: bool,
     /// A bit for each of [`ANIMALS`]; none where nothing is said.
     animals: Option<u8>,
+    /// What animals gave by its name, whatever is said.
+    called: u8,
     /// All that it contains in the narrow sense and in every wider one.
     holds: Allergens,
     /// All that it may contain: the kinds of what was named as a group too.
@@ -36,6 +35,17 @@ pub enum Judged {
     /// It contains it, as the name of an allergen or of what an animal gave.
     Holds(&'static str),
     NotKnown,
+}
+
+/// Why something is not known of an ingredient.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Doubt {
+    /// It does not say it.
+    Silent,
+    /// It says `may contain`.
+    Warned,
+    /// It says a group: `contains nuts`.
+    Group(&'static str),
 }
 
 impl Declared {
@@ -70,7 +80,10 @@ impl Declared {
             self.is_complete &= all_known;
         }
         match said.animal.as_deref() {
-            Some([]) => self.animals = Some(0),
+            Some([]) => {
+                self.animals = Some(0);
+                self.called = 0;
+            }
             Some(animals) => {
                 let given = animals.iter().fold(0, |all, name| all | bit(&name.key));
                 self.animals = Some(self.animals.unwrap_or(0) | given);
@@ -80,22 +93,71 @@ impl Declared {
         self.draw_conclusions();
     }
 
+    /// What a food holds of which only the name is known.
+    pub fn of_name(all: &[Told]) -> Self {
+        let named = all.iter().fold(Allergens::NONE, |named, told| named.with(told.allergens));
+        let called = all.iter().fold(0, |called, told| called | told.animals);
+        let mut declared =
+            Self { named, called, is_complete: true, animals: Some(0), ..Self::default() };
+        declared.draw_conclusions();
+        declared
+    }
+
+    /// Whether it is from what an animal gave, as another is.
+    pub fn is_like(&self, other: &Self) -> bool {
+        let given = |it: &Self| it.animals.unwrap_or(0) | it.called;
+        given(self) & !given(other) == 0
+    }
+
     /// Whether no allergen at all is said to be in it.
     pub fn says_nothing(&self) -> bool {
         self.named == Allergens::NONE
     }
 
-    /// An ingredient that is called by the name of an allergen contains it, whatever it
-    /// says.
+    /// An ingredient contains what its name tells, whatever it says.
     pub fn name(&mut self, name: &tree::Name, languages: &[&str], findings: &mut Vec<Finding>) {
-        let Some(one) = Allergen::called(&name.key, languages) else { return };
-        if self.contains(one) {
+        for told in told_by_name(&name.shown, languages) {
+            let Some(lack) = self.lacks(&told) else { continue };
+            let word = name.shown.get(told.range).unwrap_or_default();
+            if !lack.allergens.is_empty() && self.is_complete {
+                findings.push(allergen_in_name::finding(name, word, lack.allergens));
+            }
+            if let Some(given) = word_of(lack.animals).filter(|_| self.animals.is_some()) {
+                findings.push(allergen_in_name::of_animal(name, word, given));
+            }
+            self.count(lack);
+        }
+    }
+
+    /// One that takes the name of a built-in food made of one thing is of that thing.
+    pub fn replace(&mut self, name: &tree::Name, built_in: &Self, findings: &mut Vec<Finding>) {
+        let missing = built_in.named.iter().filter(|one| !self.contains(*one));
+        let missing = missing.fold(Allergens::NONE, |all, one| all.with(Allergens::of(one)));
+        if missing.is_empty() {
             return;
         }
         if self.is_complete {
-            findings.push(allergen_in_name::finding(name, one));
+            findings.push(allergen_in_name::replaced(name, missing));
         }
-        self.named = self.named.with(Allergens::of(one));
+        self.count(Lack { allergens: missing, animals: 0 });
+    }
+
+    /// What a name tells that is not said; an ingredient of which nothing is said lacks it
+    /// all.
+    pub fn lacks(&self, told: &Told) -> Option<Lack> {
+        let missing = told.allergens.iter().filter(|one| !self.contains(*one));
+        let missing = missing.fold(Allergens::NONE, |all, one| all.with(Allergens::of(one)));
+        // `noix` may be walnuts or any nuts.
+        let is_wide = told.wide != told.allergens && told.wide.iter().all(|one| self.contains(one));
+        let allergens = if is_wide { Allergens::NONE } else { missing };
+        let animals = told.animals & !self.animals.unwrap_or(0) & !self.called;
+        let lack = Lack { allergens, animals };
+        (!allergens.is_empty() || animals != 0).then_some(lack)
+    }
+
+    fn count(&mut self, lack: Lack) {
+        self.named = self.named.with(lack.allergens);
+        self.called |= lack.animals;
         self.draw_conclusions();
     }
 
@@ -126,6 +188,20 @@ impl Declared {
         }
     }
 
+    /// Why it is not known whether it holds what a claim denies.
+    pub fn doubt(&self, absence: Absence) -> Doubt {
+        let Absence::Allergen(allergen) = absence else { return Doubt::Silent };
+        let is_warned = self.may.widened().with(self.may.narrowed()).holds(allergen);
+        let mut named = self.named.iter();
+        let group = named.find(|one| one.narrower().holds(allergen));
+        match (self.is_complete, is_warned, group) {
+            (false, ..) => Doubt::Silent,
+            (true, true, _) => Doubt::Warned,
+            (true, false, Some(group)) => Doubt::Group(group.key()),
+            (true, false, None) => Doubt::Silent,
+        }
+    }
+
     fn judge_allergen(&self, allergen: Allergen) -> Judged {
         if self.holds.holds(allergen) {
             let mut named = self.named.iter();
@@ -140,7 +216,7 @@ impl Declared {
 
     /// What contains milk, eggs or fish is from an animal, whether that is said or not.
     fn judge_animals(&self, unwanted: u8) -> Judged {
-        let stated = self.animals.unwrap_or(0);
+        let stated = self.animals.unwrap_or(0) | self.called;
         let implied = [("milk", KINDS.milk), ("egg", KINDS.eggs), ("meat", KINDS.seafood)];
         let gives = implied.iter().fold(stated, |all, (word, allergens)| {
             if self.holds.meets(*allergens) { all | bit(word) } else { all }
@@ -154,18 +230,9 @@ impl Declared {
     }
 }
 
-/// The allergens that come from animals.
-struct Kinds {
-    milk: Allergens,
-    eggs: Allergens,
-    seafood: Allergens,
-}
-
-static KINDS: LazyLock<Kinds> = LazyLock::new(|| {
-    let of = |name| Allergen::read(name).map_or(Allergens::NONE, Allergens::of);
-    Kinds { milk: of("milk"), eggs: of("eggs"), seafood: of("seafood") }
-});
-
-fn bit(word: &str) -> u8 {
-    ANIMALS.iter().position(|known| *known == word).map_or(0, |index| 1 << index)
+/// What is missing from what an ingredient says.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Lack {
+    pub allergens: Allergens,
+    pub animals: u8,
 }

@@ -157,6 +157,75 @@ fn with_mixtures<'f>(house: &'f House, own: &'f [Mixture], mut open: Vec<&'f str
     used
 }
 
+/// How an ingredient comes into a formula, where it is on no line of the dough itself.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Way {
+    /// What brings it, the outermost first: a stage, a culture, a side mix.
+    pub through: Vec<EcoString>,
+    /// The tin whose grease it is.
+    pub tin: Option<EcoString>,
+}
+
+/// The way by which an ingredient comes into a formula; none where it stands on a line of
+/// the dough, or of nothing that has a name.
+pub fn way_in(worked: &Worked, id: IngredientId) -> Option<Way> {
+    let house = worked.house;
+    let formula = &*worked.formula;
+    let search = Search { house, worked, id };
+    let way = |through| Some(Way { through, tin: None }).filter(|way| !way.through.is_empty());
+    if let Some(dough) = formula.dough.as_ref().and_then(|mix| search.lines(&mix.lines, 0)) {
+        return way(dough);
+    }
+    for stage in &formula.stages {
+        if let Some(mut through) = search.lines(&stage.mix.lines, 0) {
+            through.insert(0, stage.name.shown.clone());
+            return way(through);
+        }
+    }
+    let blocks = formula.total.iter().chain(formula.pieces.iter().map(|piece| &piece.mix));
+    let lines = blocks.flat_map(|mix| &mix.lines).map(|line| &line.target.name);
+    let named = lines.chain(step_names(formula)).chain(media(formula));
+    if let Some(through) = named.into_iter().find_map(|name| search.name(name, 0)) {
+        return way(through);
+    }
+    grease_of_tins(house, formula).find_map(|(tin, name)| {
+        Some(Way { through: search.name(name, 0)?, tin: Some(tin.shown.clone()) })
+    })
+}
+
+/// A search for what brings an ingredient.
+struct Search<'a, 't> {
+    house: &'a House<'t>,
+    worked: &'a Worked<'t>,
+    id: IngredientId,
+}
+
+impl Search<'_, '_> {
+    fn lines(&self, lines: &[Line], depth: usize) -> Option<Vec<EcoString>> {
+        lines.iter().find_map(|line| self.name(&line.target.name, depth))
+    }
+
+    /// What is between a name and the ingredient; nothing where the name is its own.
+    fn name(&self, name: &Name, depth: usize) -> Option<Vec<EcoString>> {
+        if self.house.ingredient_id(&name.key) == Some(self.id) {
+            return Some(Vec::new());
+        }
+        let with = |mut through: Vec<EcoString>| {
+            through.insert(0, name.shown.clone());
+            through
+        };
+        let own = self.worked.formula.mixtures.iter().find(|it| it.name.key == name.key);
+        let mixture = own.or_else(|| self.house.mixture(&name.key)).filter(|_| depth < 16);
+        if let Some(through) = mixture.and_then(|it| self.lines(&it.mix.lines, depth + 1)) {
+            return Some(with(through));
+        }
+        let culture = self.house.culture_named(&name.key).map(|(_, culture)| &culture.holds);
+        let blend = self.worked.blends.iter().find(|blend| blend.key == name.key);
+        let held = culture.or(blend.map(|blend| &blend.holds))?;
+        held.ingredients.contains(&self.id).then(|| with(Vec::new()))
+    }
+}
+
 impl Worked<'_> {
     /// Names in it that stand for nothing known.
     pub fn nameless(&self) -> Vec<EcoString> {
@@ -181,11 +250,19 @@ fn media(formula: &Formula) -> impl Iterator<Item = &Name> {
 
 /// What the tins are greased with that a formula is baked in.
 pub fn grease<'h>(house: &'h House, formula: &Formula) -> impl Iterator<Item = &'h Name> {
+    grease_of_tins(house, formula).map(|(_, name)| name)
+}
+
+/// The same with the tins.
+fn grease_of_tins<'h>(
+    house: &'h House,
+    formula: &Formula,
+) -> impl Iterator<Item = (&'h Name, &'h Name)> {
     let greased = house.tins().iter().filter(|tin| !tin.greased.is_empty());
     let used = greased.filter(|tin| {
         let made = formula.makes.iter().flat_map(|makes| &makes.pieces);
         let mut named = made.filter_map(|piece| piece.tin.as_ref()).chain(step_names(formula));
         named.any(|name| name.key == tin.name.key)
     });
-    used.flat_map(|tin| &tin.greased)
+    used.flat_map(|tin| tin.greased.iter().map(|name| (&tin.name, name)))
 }

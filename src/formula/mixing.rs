@@ -301,8 +301,10 @@ impl<'a> Mixing<'a, '_> {
             basis_lines.iter().fold(Form::default(), |sum, &index| sum.plus(&masses[index]));
         if let Some(basis) = &basis {
             if basis_lines.is_empty() {
-                self.findings
-                    .push(say::size_unknown::percent_of_nothing(mix, place == Place::Main));
+                self.findings.push(say::percentage_of_nothing::percent_of_nothing(
+                    mix,
+                    place == Place::Main,
+                ));
             } else if !settled {
                 scope.system.demand(basis_sum.clone().minus(basis));
             }
@@ -311,7 +313,7 @@ impl<'a> Mixing<'a, '_> {
             let others = self.base_lines(mix, base, index, place);
             let sum = others.iter().fold(Form::default(), |sum, &other| sum.plus(&masses[other]));
             if others.is_empty() {
-                self.findings.push(say::size_unknown::base_missing(&mix.lines[index]));
+                self.findings.push(say::percentage_of_nothing::base_missing(&mix.lines[index]));
             }
             scope.system.demand(sum.times(&share).minus(&own));
         }
@@ -648,17 +650,17 @@ impl<'a> Mixing<'a, '_> {
         let all_weights = forms.made.is_constant();
         let own_mass = if all_weights { forms.made.constant.clone() } else { Exact::ZERO };
         if mixture.mix.lines.is_empty() {
-            self.findings.push(say::size_unknown::empty(&mixture.name));
+            self.findings.push(say::empty_mix::empty(&mixture.name));
         }
         for line in &mixture.mix.lines {
             if matches!(self.goes(&line.target), Goes::Stage(_)) {
                 let why = "a mixture is made beside the dough and takes nothing from a stage";
-                self.findings.push(say::size_unknown::meaningless(line, why));
+                self.findings.push(say::amount_unclear::meaningless(line, why));
             }
         }
         let by_gram = by_gram(&scope, &forms).map(|make_up| make_up.content);
         if by_gram.is_none() && self.findings.len() == said && !forms.goes_on_mass().is_zero() {
-            self.findings.push(say::size_unknown::hangs_on_size(&mixture.name));
+            self.findings.push(say::composition_depends_on_size::hangs_on_size(&mixture.name));
         }
         let shares = line_shares(&scope, &forms).unwrap_or_default();
         (by_gram.unwrap_or_default(), shares, own_mass)

@@ -11,17 +11,17 @@ mod called;
 pub mod class;
 mod content;
 mod declared;
-mod ends;
 mod figure;
 mod findings;
 mod held;
 mod house;
+mod kinds;
 mod linear;
 mod merge;
 mod method;
 mod mixing;
+mod naming;
 mod solve;
-mod told;
 mod warmth;
 pub mod weighing;
 mod why;
@@ -29,12 +29,12 @@ mod worked;
 
 pub use absence::{Bringer, Proof, absence};
 pub use allergens::{Absence, Allergen, Allergens, LANGUAGES, Mention, mentions};
+pub use called::begins_a_called_name;
 pub use content::{Content, CultureId, IngredientId, Substance};
-pub use declared::{Declared, Judged};
-pub use ends::{Ends, ends};
+pub use declared::{Declared, Doubt, Judged};
 pub use figure::{Figure, Kind, Value};
 pub use findings::ALL as RULES;
-pub use held::{names_of_grease, names_used};
+pub use held::{names_of_grease, names_used, way_in};
 pub use house::{
     Cooled, Culture, House, Ingredient, Mixer, Oven, STORES, Setting, Settings, built_in, entry_at,
     key, plain, stored, words_of,
@@ -42,8 +42,8 @@ pub use house::{
 pub use merge::same;
 pub use method::{Added, Additions, Trouble};
 pub use mixing::{Blend, Goes};
-pub use solve::{MOST_RANGES, all_mixes, main_mix, title, work, work_as};
-pub use told::{tell, tell_of_house};
+pub use naming::{Told, told_by_name};
+pub use solve::{MOST_RANGES, all_mixes, main_mix, step_names, title, work, work_as};
 pub use warmth::{NoWarmth, Steers, Warmth, from_measured, ice_share, warmth};
 pub use why::{How, Reason};
 pub use worked::{

@@ -1,6 +1,5 @@
 //! Texts with live figures, worked out.
 
-use super::ends::told_apart;
 use super::paper::Paper;
 use super::words::{capital, length_words};
 use crate::formula::{Figure, Kind, Within, words_of};
@@ -116,17 +115,18 @@ fn figure(paper: &Paper, ask: &FigureAsk) -> Option<String> {
 
 /// A value at both ends of its range, `70–74 %`, or the one that it has.
 fn value_words(paper: &Paper, kind: Kind, low: &Exact, high: &Exact) -> String {
-    let ends = |shown: &dyn Fn(&Exact, u8) -> String| {
-        told_apart(low, high, 1, |value, digits| shown(value, digits))
+    let ends = |shown: &dyn Fn(&Exact) -> String| match low == high {
+        true => shown(low),
+        false => format!("{}–{}", shown(low), shown(high)),
     };
     match kind {
         Kind::Mass => paper.weights_in_words(low, high),
-        Kind::Share => format!("{} %", ends(&|share, digits| paper.percent(share, digits))),
-        Kind::Number => ends(&|number, digits| paper.trimmed(number, digits)),
+        Kind::Share => format!("{} %", ends(&|share| paper.percent(share, 1))),
+        Kind::Number => ends(&|number| paper.trimmed(number, 1)),
         Kind::Time => minutes_range(low, high),
         Kind::Temperature if low == high => paper.degrees_worked_out(low),
         Kind::Temperature => paper.degrees_range(low, high),
-        Kind::Energy => format!("{} kJ", ends(&|energy, digits| paper.trimmed(energy, digits))),
+        Kind::Energy => format!("{} kJ", ends(&|energy| paper.trimmed(energy, 1))),
     }
 }
 

@@ -10,7 +10,6 @@ mod calendar;
 mod cautions;
 mod degrees;
 pub mod document;
-mod ends;
 pub mod findings;
 pub mod html;
 pub mod html_manual;

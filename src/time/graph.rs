@@ -3,11 +3,10 @@
 //! A step begins where the one before it ends. A stage is built beside other work; what
 //! ties it to the step that uses it is its ripening, and how long it keeps.
 
-use crate::formula::{Goes, House, Within, Worked, built_in};
+use crate::formula::{House, built_in};
 use crate::quantity::Exact;
 use crate::source::Span;
-use crate::syntax::tree::{Extent, Fold, Method, Phase, Stage, StageKind, Step, Verb, Wait, With};
-use ecow::EcoString;
+use crate::syntax::tree::{Extent, Step, Verb};
 
 /// What fills a stretch of time.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -147,7 +146,8 @@ pub fn is_hands_on(step: &Step) -> bool {
     step.hands_on.is_some() || !waits_by_itself(step.verb)
 }
 
-fn waits_by_itself(verb: Verb) -> bool {
+/// Whether what a verb says happens without hands.
+pub fn waits_by_itself(verb: Verb) -> bool {
     matches!(
         verb,
         Verb::Autolyse
@@ -179,7 +179,8 @@ pub fn usual_hands(verb: Verb) -> Hands {
     }
 }
 
-fn hands(step: &Step) -> Hands {
+/// Whether somebody has to be there at a step.
+pub fn hands(step: &Step) -> Hands {
     match step.verb {
         Verb::Bake | Verb::Steam => Hands::Watched,
         // Some minutes of it are said apart.
@@ -187,28 +188,6 @@ fn hands(step: &Step) -> Hands {
         _ if is_hands_on(step) => Hands::On,
         _ => Hands::Off,
     }
-}
-
-/// Points of a formula that are laid out in time.
-pub const MOST_POINTS: usize = 4000;
-
-/// The graph of a formula; none where it has no method, or one with too many steps.
-pub fn graph(house: &House, worked: &Worked) -> Option<Graph> {
-    let method = worked.formula.method.as_ref().filter(|method| !method.steps.is_empty())?;
-    let mut draft = Draft {
-        house,
-        worked,
-        points: 0,
-        stretches: Vec::new(),
-        moments: Vec::new(),
-        folds: Vec::new(),
-        ripe: vec![None; worked.formula.stages.len()],
-    };
-    for &stage in &worked.order {
-        draft.stage(stage);
-    }
-    let (_, end) = draft.method(method, None, true);
-    (draft.points <= MOST_POINTS).then(|| draft.close(end))
 }
 
 /// The times of an extent in minutes; nothing where it is not said.
@@ -221,352 +200,10 @@ pub fn minutes(house: &House, extent: &Extent) -> (Exact, Option<Exact>) {
     }
 }
 
-struct Draft<'a, 't> {
-    house: &'a House<'t>,
-    worked: &'a Worked<'t>,
-    points: usize,
-    stretches: Vec<Stretch>,
-    moments: Vec<usize>,
-    folds: Vec<Folds>,
-    /// Of each stage the point from which its last leg runs.
-    ripe: Vec<Option<Built>>,
-}
-
-/// A stage that is put together and has yet to ripen for its last leg.
-#[derive(Clone, Copy)]
-struct Built {
-    at: usize,
-    feed: u32,
-}
-
-impl Draft<'_, '_> {
-    fn point(&mut self) -> usize {
-        self.points += 1;
-        self.points - 1
-    }
-
-    /// A stretch from a point to a new one.
-    fn stretch(
-        &mut self,
-        from: usize,
-        (low, high): (Exact, Option<Exact>),
-        doing: Doing,
-        hands: Hands,
-        span: Span,
-    ) -> usize {
-        let to = self.point();
-        self.stretches.push(Stretch { to, ..plain(from, (low, high), doing, hands, span) });
-        to
-    }
-
-    fn tie(&mut self, from: usize, to: usize, high: Option<Exact>, doing: Doing, span: Span) {
-        let loose = high.is_none();
-        let tie = plain(from, (Exact::ZERO, high), doing, Hands::Off, span);
-        self.stretches.push(Stretch { to, loose, ..tie });
-    }
-
-    /// Hands from a point on for as long as such work usually takes, beside what follows;
-    /// the point where they are done.
-    fn usual_work(&mut self, from: usize, minutes: Exact, doing: Doing, span: Span) -> usize {
-        let done = self.stretch(from, (minutes.clone(), Some(minutes)), doing, Hands::On, span);
-        if let Some(last) = self.stretches.last_mut() {
-            last.usual = true;
-        }
-        done
-    }
-
-    /// A stage is fed as often as it says, each feed when the one before is ripe.
-    fn stage(&mut self, index: usize) {
-        let stage = &self.worked.formula.stages[index];
-        let feeds = self.worked.first().stages.get(index).map_or(1, |stage| stage.feeds.max(1));
-        let mut begin = None;
-        for feed in 0..feeds {
-            if self.points > MOST_POINTS {
-                break;
-            }
-            // What a stage takes of others is made for its last feed.
-            let last = feed + 1 == feeds;
-            let (from, built) = self.feed(stage, index, feed, last);
-            if let Some(before) = begin {
-                self.use_of(index, before, from);
-            }
-            if last {
-                self.uses_at_the_start(index, from);
-            }
-            begin = Some(Built { at: built, feed });
-        }
-        self.ripe[index] = begin;
-    }
-
-    /// Where a feed begins and where it is put together.
-    fn feed(&mut self, stage: &Stage, index: usize, feed: u32, last: bool) -> (usize, usize) {
-        if let Some(method) = stage.method.as_ref().filter(|method| !method.steps.is_empty()) {
-            return self.method(method, Some(index), last);
-        }
-        let from = self.point();
-        let work = usual_minutes(built_by(stage)).unwrap_or_default();
-        // The minutes in which it is mixed are the first of its ripening, as the trade
-        // counts them.
-        self.usual_work(from, work, Doing::Build { stage: index, feed }, stage.name.span);
-        (from, from)
-    }
-
-    /// What a stage without a method takes of other stages goes in where it is built;
-    /// with one, its steps say where.
-    fn uses_at_the_start(&mut self, index: usize, at: usize) {
-        if self.worked.formula.stages[index].method.is_some() {
-            return;
-        }
-        let mut inner: Vec<usize> = Vec::new();
-        for line in &self.worked.first().stages[index].lines {
-            if let Goes::Stage(stage) = line.goes
-                && !inner.contains(&stage)
-            {
-                inner.push(stage);
-            }
-        }
-        for stage in inner {
-            if let Some(built) = self.ripe[stage] {
-                self.use_of(stage, built, at);
-            }
-        }
-    }
-
-    /// A stage ripens, is kept perhaps, and is used.
-    fn use_of(&mut self, index: usize, built: Built, at: usize) {
-        let stage = &self.worked.formula.stages[index];
-        let waits = if stage.ripens.is_empty() { &stage.stands } else { &stage.ripens };
-        let mut from = built.at;
-        for (leg, wait) in waits.iter().enumerate() {
-            let doing = Doing::Ripen { stage: index, feed: built.feed, leg };
-            let nothing = (Exact::ZERO, Some(Exact::ZERO));
-            let length = wait.time.as_ref().map_or(nothing, |time| minutes(self.house, time));
-            if leg > 0 {
-                self.moments.push(from);
-            }
-            from = self.stretch(from, length, doing, Hands::Off, wait.span);
-            if let Some(last) = self.stretches.last_mut() {
-                last.untimed = wait.time.is_none();
-            }
-        }
-        let most = |wait: &Wait| wait.time.as_ref().and_then(|time| minutes(self.house, time).1);
-        let keeps: Vec<(Option<Exact>, bool, Span)> =
-            stage.keeps.iter().map(|wait| (most(wait), wait.at.is_some(), wait.span)).collect();
-        let Some((last, before)) = keeps.split_last() else {
-            // Where no time is said at all, nothing but the order is known.
-            let timed = waits.iter().any(|wait| wait.time.is_some());
-            let most = timed.then_some(Exact::ZERO);
-            let doing = Doing::Keep { stage: index, leg: 0 };
-            return self.tie(from, at, most, doing, stage.name.span);
-        };
-        for (leg, (most, moved, span)) in before.iter().enumerate() {
-            if *moved {
-                self.moments.push(from);
-            }
-            let length = (Exact::ZERO, most.clone());
-            let doing = Doing::Keep { stage: index, leg };
-            from = self.stretch(from, length, doing, Hands::Off, *span);
-        }
-        let (most, moved, span) = last;
-        if *moved {
-            self.moments.push(from);
-        }
-        self.tie(from, at, most.clone(), Doing::Keep { stage: index, leg: before.len() }, *span);
-    }
-
-    /// The steps of a method one after the other: where they begin and end.
-    fn method(&mut self, method: &Method, stage: Option<usize>, uses: bool) -> (usize, usize) {
-        let within = stage.map_or(Within::FinalDough, Within::Stage);
-        let additions = self.worked.additions(method, within);
-        let begin = self.point();
-        let mut at = begin;
-        for (index, step) in method.steps.iter().enumerate() {
-            if self.points > MOST_POINTS {
-                break;
-            }
-            let mut used: Vec<usize> = Vec::new();
-            for added in additions.steps.get(index).into_iter().flatten().filter(|_| uses) {
-                if let (false, Goes::Stage(inner)) = (added.beside, added.line.goes)
-                    && !used.contains(&inner)
-                {
-                    used.push(inner);
-                }
-            }
-            at = self.step(step, index, stage, at, &used);
-        }
-        (begin, at)
-    }
-
-    /// A step's phases; stages go in where the phase begins that names them.
-    fn step(
-        &mut self,
-        step: &Step,
-        index: usize,
-        stage: Option<usize>,
-        begin: usize,
-        used: &[usize],
-    ) -> usize {
-        let mut at = begin;
-        let hands = hands(step);
-        let mut begins = Vec::new();
-        for (number, phase) in step.phases.iter().enumerate() {
-            begins.push(at);
-            if hands != Hands::On {
-                self.moments.push(at);
-            }
-            let nothing = (Exact::ZERO, Some(Exact::ZERO));
-            let time = phase.duration.as_ref();
-            let length = time.map_or(nothing, |time| minutes(self.house, time));
-            let doing = Doing::Step { stage, step: index, phase: number };
-            let span = time.map_or(step.verb_span, |time| time.span);
-            let from = at;
-            let whole = self.stretches.len();
-            at = self.stretch(from, length, doing, hands, span);
-            if let Some(last) = self.stretches.last_mut() {
-                last.up_to = time.is_some_and(|time| time.ranged && time.low.is_none());
-                last.untimed = time.is_none() && is_waiting(step);
-            }
-            if let Some(fold) = &phase.fold {
-                self.folds(fold, whole, (stage, index, number));
-            }
-        }
-        self.untold_work(step, stage, index, begin);
-        if let (Some(time), Some(&first)) = (&step.hands_on, begins.first())
-            && hands != Hands::On
-        {
-            let doing = Doing::Moment { stage, step: index };
-            let length = minutes(self.house, time);
-            let longest = self.longest(&step.phases);
-            let fits = longest.is_none_or(|longest| length.0 <= longest);
-            let done = self.stretch(first, length, doing, Hands::On, time.span);
-            // Hands that take longer than the step go on beside the next one.
-            if fits {
-                self.tie(done, at, None, Doing::Order, time.span);
-            }
-        }
-        for &inner in used {
-            let phases = phases_that_take(step, &self.worked.formula.stages[inner].name.key);
-            for phase in phases {
-                let to = begins.get(phase).copied().unwrap_or(begin);
-                if let Some(built) = self.ripe[inner] {
-                    self.use_of(inner, built, to);
-                }
-            }
-        }
-        at
-    }
-
-    /// What puts a stage together, and a fold that is a step, takes hands a while also
-    /// where nobody wrote how long.
-    fn untold_work(&mut self, step: &Step, stage: Option<usize>, index: usize, begin: usize) {
-        let is_told = step.hands_on.is_some() || step.phases.iter().any(|it| it.duration.is_some());
-        let verb = match (step.verb, stage) {
-            (Verb::Mix, Some(_)) => Verb::Build,
-            (Verb::Mix, None) => return,
-            (verb, _) => verb,
-        };
-        if let (false, true, Some(work)) = (is_told, is_hands_on(step), usual_minutes(verb)) {
-            self.usual_work(begin, work, Doing::Moment { stage, step: index }, step.verb_span);
-        }
-    }
-
-    /// The longest that some phases take together; none where one is open-ended.
-    fn longest(&self, phases: &[Phase]) -> Option<Exact> {
-        let each = phases.iter().map(|phase| match &phase.duration {
-            Some(time) => minutes(self.house, time).1,
-            None => Some(Exact::ZERO),
-        });
-        each.collect::<Option<Vec<_>>>()
-            .map(|all| all.into_iter().fold(Exact::ZERO, |sum, one| sum + one))
-    }
-
-    /// Folds of a phase, each ended before the dough leaves; those that its longest time has
-    /// no room for are left out.
-    fn folds(
-        &mut self,
-        fold: &Fold,
-        whole: usize,
-        (stage, step, phase): (Option<usize>, usize, usize),
-    ) {
-        let Some(of) = self.stretches.get(whole).cloned() else { return };
-        // Folds of laminated dough are the work itself.
-        if fold.style.is_some() || of.high.as_ref().is_some_and(Exact::is_zero) {
-            return;
-        }
-        let work = usual_minutes(Verb::Fold).unwrap_or_default();
-        let every = fold.every.as_ref().map(|every| minutes(self.house, every));
-        let evenly = every.is_none();
-        let times = fold.times.unwrap_or(1).min(MOST_FOLDS);
-        let times = match &every {
-            Some((every, _)) => {
-                let fits = |number: &u32| {
-                    let end = every * Exact::from(*number);
-                    !every.is_zero() && of.high.as_ref().is_none_or(|most| end <= *most)
-                };
-                (1..=times).take_while(fits).count()
-            }
-            None => {
-                let fits = |number: &u32| {
-                    let hands = &work * Exact::from(*number);
-                    of.high.as_ref().is_none_or(|most| hands < *most)
-                };
-                (1..=times).take_while(fits).count()
-            }
-        };
-        if times == 0 {
-            return;
-        }
-        let (length, last) = match every {
-            None => {
-                let apart = apart(&of, times, &work);
-                (apart.clone(), apart)
-            }
-            Some(every) => written(&every, of.high.as_ref(), times, &work),
-        };
-        let (mut at, mut ways, mut done) = (of.from, Vec::new(), of.from);
-        for number in 1..=times {
-            ways.push(self.stretches.len());
-            let doing = Doing::Fold { stage, step, phase };
-            let length = if number == times { &last } else { &length };
-            at = self.stretch(at, length.clone(), doing, Hands::Off, fold.span);
-            let doing = Doing::Folding { stage, step, phase };
-            done = self.usual_work(at, work.clone(), doing, fold.span);
-        }
-        self.tie(done, of.to, None, Doing::Order, fold.span);
-        self.folds.push(Folds { phase: whole, ways, work, evenly });
-    }
-
-    fn close(self, end: usize) -> Graph {
-        let mut is_reached = vec![false; self.points];
-        self.stretches.iter().for_each(|stretch| is_reached[stretch.to] = true);
-        let sources = (0..self.points).filter(|&point| !is_reached[point]).collect();
-        Graph {
-            points: self.points,
-            stretches: self.stretches,
-            end,
-            moments: self.moments,
-            sources,
-            folds: self.folds,
-        }
-    }
-}
-
-/// A stretch of which its length is all that is known.
-fn plain(
-    from: usize,
-    (low, high): (Exact, Option<Exact>),
-    doing: Doing,
-    hands: Hands,
-    span: Span,
-) -> Stretch {
-    let (loose, up_to, usual, untimed, retimed) = (false, false, false, false, None);
-    Stretch { from, to: from, low, high, loose, up_to, doing, hands, usual, untimed, retimed, span }
-}
-
 /// How far folds that nobody gave a time may stand apart, so that hands can be there: where
 /// a plan has them is settled when the length of their phase is. One alone may be anywhere
 /// but in the minute in which the phase begins.
-fn apart(phase: &Stretch, times: usize, work: &Exact) -> (Exact, Option<Exact>) {
+pub fn apart(phase: &Stretch, times: usize, work: &Exact) -> (Exact, Option<Exact>) {
     let half = phase.low.clone().min(Exact::from(LONG_WAIT)) / Exact::from(2 * (times + 1));
     let low = if times > 1 { half } else { Exact::ONE };
     let most = |length: &Exact| room(length, times, work);
@@ -577,42 +214,9 @@ fn apart(phase: &Stretch, times: usize, work: &Exact) -> (Exact, Option<Exact>) 
     }
 }
 
-type Length = (Exact, Option<Exact>);
-
-/// How far folds stand apart as it is written, and the last one from the one before: it
-/// ends before the dough leaves.
-fn written(
-    (low, high): &Length,
-    most: Option<&Exact>,
-    times: usize,
-    work: &Exact,
-) -> (Length, Length) {
-    let Some(most) = most else {
-        return ((low.clone(), high.clone()), (low.clone(), high.clone()));
-    };
-    let left = most - work - low * Exact::from(times.saturating_sub(1));
-    let up_to = |room: Exact| high.as_ref().map(|high| high.clone().min(room));
-    let even = room(most, times, work).max(low.clone());
-    let last = low.clone().min(left.clone()).max(Exact::ZERO);
-    (
-        (low.clone(), up_to(even.clone())),
-        (last.clone(), up_to(left.min(even)).map(|it| it.max(last))),
-    )
-}
-
 /// The most that so many folds may stand apart, so that the last ends within a wait.
-fn room(minutes: &Exact, times: usize, work: &Exact) -> Exact {
+pub fn room(minutes: &Exact, times: usize, work: &Exact) -> Exact {
     (minutes - work).max(Exact::ZERO) / Exact::from(times.max(1))
-}
-
-/// The work by which a stage is put together.
-fn built_by(stage: &Stage) -> Verb {
-    match stage.kind {
-        _ if stage.feeds.is_some() => Verb::Feed,
-        StageKind::Preferment | StageKind::Build => Verb::Build,
-        StageKind::Soaker => Verb::Soak,
-        StageKind::Scald => Verb::Scald,
-    }
 }
 
 /// Minutes that hands usually take for what is written without a time: a store of ours
@@ -627,28 +231,3 @@ pub fn usual_minutes(verb: Verb) -> Option<Exact> {
 /// several of them stand at the beginning of a longer one: common practice, no source.
 const LONG_WAIT: u16 = 360;
 const USUAL_FOLD: u16 = 45;
-
-/// Folds of one phase that are looked at.
-const MOST_FOLDS: u32 = 20;
-
-/// The phases of a step that take a stage by its name; else the one that takes all else.
-fn phases_that_take(step: &Step, key: &EcoString) -> Vec<usize> {
-    let names = |phase: &Phase| {
-        phase.with.iter().any(|with| match with {
-            With::Name(target)
-            | With::Share(_, target)
-            | With::Weight(_, target)
-            | With::Remaining(target) => target.name.key == *key,
-            With::Flours(_) | With::EverythingElse(_) => false,
-        })
-    };
-    let rest =
-        |phase: &Phase| phase.with.iter().any(|with| matches!(with, With::EverythingElse(_)));
-    let phases = step.phases.iter().enumerate();
-    let named: Vec<usize> =
-        phases.filter(|(_, phase)| names(phase)).map(|(number, _)| number).collect();
-    match named.is_empty() {
-        true => vec![step.phases.iter().position(rest).unwrap_or(0)],
-        false => named,
-    }
-}

@@ -10,6 +10,7 @@ pub mod clock;
 pub mod cooling;
 mod course;
 pub mod dose;
+mod draft;
 mod estimates;
 mod expected;
 pub mod findings;
@@ -30,11 +31,12 @@ mod usual;
 mod why;
 
 pub use clash::{clash, stages_in};
+pub use draft::graph;
 pub use estimates::{Because, Changed, Estimate, Kept, NotTimed, Retiming, retime};
 pub use expected::{Expected, expected_ripening};
 pub use findings::ALL as RULES;
 pub use graph::{
-    Doing, Folds, Graph, Hands, Retimed, Stretch, graph, is_hands_on, is_waiting, usual_hands,
+    Doing, Folds, Graph, Hands, Retimed, Stretch, is_hands_on, is_waiting, usual_hands,
     usual_minutes,
 };
 pub use length::{Length, elapsed, hands_on};

@@ -1,7 +1,7 @@
 //! Formulas with figures worked out beside them: the breads that must be sayable, the
 //! published examples, and the example bakehouse.
 
-use crate::support::{dough_files, from_disk, loaded, names, top};
+use crate::support::{PLAIN, dough_files, findings, from_disk, loaded, names, top};
 use assize::desk;
 use assize::diag::{Finding, Level, render};
 use assize::formula::{Figure, Within, work};
@@ -187,4 +187,46 @@ fn rare_combinations_hold_every_claim() {
         }
     }
     assert!(wrong.is_empty(), "{wrong}");
+}
+
+/// Claims with open ends and tolerances are told apart, and as they were written.
+#[test]
+fn claims_disagree_in_the_words_they_were_written_in() {
+    for (claims, wanted) in [
+        ("hydration ..70%; hydration 74%..", Some("at most 70 % and to be at least 74 %")),
+        ("hydration 70%..; hydration ..80%", None),
+        ("hydration 74% ± 1%; hydration 74%", None),
+        ("hydration 70% ± 1%; hydration 74%", Some("70 % ± 1 % and to be 74 %")),
+        ("hydration 60%..65%; hydration 74%", Some("60 % to 65 % and to be 74 %")),
+    ] {
+        let text = PLAIN.replace("  total {", &format!("  expect {{ {claims} }}\n  total {{"));
+        let found = findings(&text);
+        let told = found.iter().find(|it| it.rule.name == "claims-disagree");
+        match (told, wanted) {
+            (Some(told), Some(wanted)) => {
+                assert!(told.message.contains(wanted), "{}", told.message);
+            }
+            (told, wanted) => assert_eq!(told.map(|it| &it.message), None, "{claims}: {wanted:?}"),
+        }
+        assert!(told.is_some() == wanted.is_some(), "{claims}: {found:?}");
+    }
+}
+
+/// Who counts milk as water is led to the figure that does.
+#[test]
+fn a_hydration_of_milk_leads_to_liquids() {
+    let help = |claim: &str| {
+        let text = PLAIN
+            .replace("water         74%", "whole milk    60%")
+            .replace("  total {", &format!("  expect {{ {claim} }}\n  total {{"));
+        let found = findings(&text);
+        let told = found.iter().find(|it| it.rule.name == "claim-refuted").expect("refuted");
+        told.help.clone().unwrap_or_default()
+    };
+    assert!(help("hydration 53%").contains("`liquids`: claim that"), "{}", help("hydration 53%"));
+    assert!(help("hydration 60%").contains("`liquids`, which is 52.88 %"));
+    // Where water is all there is, it is no help.
+    let text = PLAIN.replace("  total {", "  expect { hydration 60% }\n  total {");
+    let found = findings(&text);
+    assert!(!found[0].help.as_deref().unwrap_or_default().contains("liquids"), "{found:?}");
 }

@@ -1,7 +1,7 @@
 //! Markdown belongs to a bakehouse like any file: its formulas are found, checked, laid
 //! out and printed, and what looks like a formula and is not read is told.
 
-use crate::support::{PLAIN, assize, err, folder, out};
+use crate::support::{PLAIN, assize, err, out};
 use assize::diag::Finding;
 use assize::source::SourceId;
 use assize::syntax::{format, manuscript, read};
@@ -19,7 +19,7 @@ fn chapter(name: &str, flour: &str) -> String {
 }
 
 fn house(files: &[(&str, &str)]) -> tempfile::TempDir {
-    let folder = folder();
+    let folder = tempfile::tempdir().expect("a folder");
     for (name, text) in [("house.dough", HOUSE)].iter().chain(files) {
         let path = folder.path().join(name);
         fs::create_dir_all(path.parent().expect("a folder")).expect("made");
@@ -71,7 +71,7 @@ fn a_chapter_checked_alone_sees_its_house_and_the_chapters_beside_it() {
 
 #[test]
 fn a_house_may_be_declared_in_a_manuscript_and_one_that_is_only_shown_is_none() {
-    let folder = folder();
+    let folder = tempfile::tempdir().expect("a folder");
     let write =
         |name: &str, text: &str| fs::write(folder.path().join(name), text).expect("written");
     write("readme.md", "```dough no-check\nbakehouse \"Shown\" {}\n```\n");
@@ -116,6 +116,8 @@ fn whatever_is_declared_leads_to_the_formula_that_uses_it() {
     let plain = |from: &str, to: &str| PLAIN.replace(from, to);
     let levain = "fresh yeast    1%\n  }\n  preferment sour { ferments 9% of flour; bread flour \
                   100%; water 100%; house seed 20%; ripens 8h at 24C }\n  expect { salt 2%";
+    let oats = "fresh yeast    1%; rolled oats 5%\n  }\n  soaker oats { percentages of total; \
+                rolled oats 5%; water 5%; method { boil 5min in brine } }\n  expect { salt 2%";
     for (declared, formula) in [
         ("ingredient weir flour like bread flour { }", plain("bread flour", "weir flour")),
         (
@@ -127,6 +129,7 @@ fn whatever_is_declared_leads_to_the_formula_that_uses_it() {
             "mixture brine { water 9 parts; fine salt 1 part }",
             plain("  total", "  piece { brine 3 g }\n  total"),
         ),
+        ("mixture brine { water 9 parts; fine salt 1 part }", plain("fresh yeast    1%", oats)),
         (
             "style house bread { hydration 60%..80% }",
             plain("  makes", "  style house bread\n  makes"),

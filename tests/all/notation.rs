@@ -1,7 +1,7 @@
 //! How one amount is written: weights, volumes, temperatures, percentages and ranges, in
 //! every system of units and every language.
 
-use crate::support::{dough_files, from_disk, loaded, top};
+use crate::support::{dough_files, from_disk, loaded, top, with_worked};
 use assize::desk;
 use assize::formula::{House, Worked, work, work_as};
 use assize::print::document::{Document, LinePart, Weight};
@@ -18,28 +18,14 @@ fn ounce() -> Exact {
     ratio(28_349_523_125, 1_000_000_000)
 }
 
-/// Runs `judge` on the first formula of some texts.
-fn with_formula<T>(text: &str, judge: impl FnOnce(&House, &Worked) -> T) -> T {
-    let loaded = loaded(text);
-    let rooms = desk::rooms(&loaded);
-    let room = &rooms[0];
-    let formula = &room.files[0].tree.formulas[0];
-    let mut findings = Vec::new();
-    let worked = work(&room.house, formula, &mut findings);
-    assert!(
-        worked.sound,
-        "{text}: {:?}",
-        findings.iter().map(|it| &it.message).collect::<Vec<_>>()
-    );
-    judge(&room.house, &worked)
-}
-
 fn printed(text: &str, language: &str) -> Document {
     let words = match language {
         "plain" => Wording::plain(),
         language => Wording::new(language, None).0,
     };
-    with_formula(text, |house, worked| document(house, worked, &words, house.settings.volumes))
+    with_worked(text, |room, worked| {
+        document(&room.house, worked, &words, room.house.settings.volumes)
+    })
 }
 
 const LANGUAGES: [&str; 6] = ["plain", "en", "fr", "de", "es", "it"];
@@ -178,32 +164,13 @@ fn assert_told(shown: &str, exact: &Exact, mark: &str, of: &str) {
     assert!(off(&value, exact) <= half, "{of}: `{shown}` is {exact}");
 }
 
-/// A range tells both ends, unless three digits read the same.
-fn assert_ends(shown: &str, ends: &[Exact], mark: &str, of: &str) -> usize {
-    let shown: Vec<&str> = shown.split('–').collect();
-    if let ([_], [low, high]) = (shown.as_slice(), ends) {
-        assert!(off(low, high) <= ratio(1, 1000), "both ends of {of}: {shown:?}");
-    } else {
-        assert_eq!(shown.len(), ends.len(), "both ends of {of}: {shown:?}");
-    }
-    for (number, end) in ends.iter().enumerate() {
-        assert_told(shown.get(number).unwrap_or(&shown[0]), end, mark, of);
-    }
-    ends.len()
-}
-
 fn assert_percentages(document: &Document) -> usize {
     let mark = &document.decimal_mark;
     let mut judged = 0;
     for line in lines(document) {
-        let ends = [&line.percent_low, &line.percent_high];
-        let ends: Vec<&String> = match ends {
-            [Some(low), Some(high)] => vec![low, high],
-            _ => line.percent_exact.iter().collect(),
-        };
-        if let Some(shown) = &line.percent {
-            let ends: Vec<Exact> = ends.into_iter().map(|it| exact(it) * int(100)).collect();
-            judged += assert_ends(shown, &ends, mark, &line.name);
+        if let (Some(shown), Some(share)) = (&line.percent, &line.percent_exact) {
+            assert_told(shown, &(exact(share) * int(100)), mark, &line.name);
+            judged += 1;
         }
     }
     let bare = |name: &str| matches!(name, "elapsed" | "hands-on");
@@ -217,7 +184,12 @@ fn assert_percentages(document: &Document) -> usize {
         }
         let ends = [Some(&figure.exact), figure.exact_high.as_ref()];
         let ends: Vec<Exact> = ends.into_iter().flatten().map(|it| worth(it)).collect();
-        judged += assert_ends(&figure.shown, &ends, mark, &figure.name);
+        let shown: Vec<&str> = figure.shown.split('–').collect();
+        assert_eq!(shown.len(), ends.len(), "both ends of {}: {}", figure.name, figure.shown);
+        for (shown, end) in shown.iter().zip(&ends) {
+            assert_told(shown, end, mark, &figure.name);
+            judged += 1;
+        }
     }
     judged
 }

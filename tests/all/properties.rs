@@ -1,6 +1,6 @@
 //! What holds for every formula.
 
-use crate::support::{loaded, names};
+use crate::support::{loaded, names, with_worked};
 use assize::desk;
 use assize::formula::weighing::column;
 use assize::formula::{Content, Goes, Substance, Worked, WorkedLine, work, work_as};
@@ -70,19 +70,6 @@ impl Made {
             tenths(self.culture),
         )
     }
-}
-
-/// Runs `judge` on the first formula of a text, worked out.
-fn with_worked<T>(text: &str, judge: impl Fn(&desk::Room, &Worked) -> T) -> T {
-    let loaded = loaded(text);
-    let rooms = desk::rooms(&loaded);
-    let room = &rooms[0];
-    let formula = &room.files[0].tree.formulas[0];
-    let mut findings = Vec::new();
-    let worked = work(&room.house, formula, &mut findings);
-    let told: Vec<&str> = findings.iter().map(|finding| finding.message.as_str()).collect();
-    assert!(worked.sound, "{text}{told:?}");
-    judge(room, &worked)
 }
 
 /// One stage of a formula at random: what its lines are written in, what it takes from the

@@ -2,6 +2,7 @@
 
 use assize::desk::{self, Disk, Loaded, Shelf, load};
 use assize::diag::Finding;
+use assize::formula::{Worked, work};
 use std::collections::BTreeMap;
 use std::io;
 use std::path::{Path, PathBuf};
@@ -75,6 +76,19 @@ pub fn names(text: &str) -> Vec<&'static str> {
     findings(text).iter().map(|finding| finding.rule.name).collect()
 }
 
+/// Runs `judge` on the first formula of a text, worked out.
+pub fn with_worked<T>(text: &str, judge: impl FnOnce(&desk::Room, &Worked) -> T) -> T {
+    let loaded = loaded(text);
+    let rooms = desk::rooms(&loaded);
+    let room = &rooms[0];
+    let formula = &room.files[0].tree.formulas[0];
+    let mut findings = Vec::new();
+    let worked = work(&room.house, formula, &mut findings);
+    let told: Vec<&str> = findings.iter().map(|finding| finding.message.as_str()).collect();
+    assert!(worked.sound, "{text}{told:?}");
+    judge(room, &worked)
+}
+
 /// The top of the checkout.
 pub fn top() -> PathBuf {
     PathBuf::from(env!("CARGO_MANIFEST_DIR"))
@@ -106,12 +120,6 @@ pub fn alone(path: &Path) -> Loaded {
     let bytes = std::fs::read(top().join(path)).expect("readable");
     let shelf = Memory([(home.join(path), bytes)].into());
     load(&shelf, home, &[home.join(path)])
-}
-
-/// A folder of its own, whose name begins with a dot: no file above it makes it a part of
-/// another bakehouse.
-pub fn folder() -> tempfile::TempDir {
-    tempfile::Builder::new().prefix(".bakehouse").tempdir().expect("a folder")
 }
 
 /// Runs the command in a folder.

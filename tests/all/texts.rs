@@ -1,7 +1,8 @@
 //! What texts may say of a formula: sentences that contradict nothing raise nothing, and
 //! stale ones are told.
 
-use crate::support::{PLAIN, assize, err, findings, folder, out, top};
+use crate::support::{PLAIN, assize, err, findings, names, out, top};
+use assize::syntax::words;
 use serde_json::Value;
 use std::fs;
 
@@ -31,7 +32,9 @@ impl Case {
                 text = text.replacen(&title, &said, 1);
                 ("HERE", String::new())
             }
-            "headnote" | "note" | "caution" | "storage" => ("HERE", format!("{place} \"{said}\"")),
+            "headnote" | "note" | "caution" | "storage" | "equipment" => {
+                ("HERE", format!("{place} \"{said}\""))
+            }
             "stage" => ("STAGE", format!("note \"{said}\"")),
             "mix" => ("MIX", format!("note \"{said}\"")),
             "bulk" => ("BULK", format!("note \"{said}\"")),
@@ -86,8 +89,8 @@ fn harmless(language: &str) -> Vec<Case> {
     lines(&format!("harmless.{language}.txt")).into_iter().map(case).collect()
 }
 
-/// The second set, in the columns of the stale ones.
-fn second_harmless() -> Vec<Case> {
+/// A later set, in the columns of the stale ones.
+fn later_harmless(file: &str) -> Vec<Case> {
     let case = |line: String| {
         let mut columns = line.split(" | ");
         let mut next = || columns.next().expect("three columns").to_owned();
@@ -96,7 +99,7 @@ fn second_harmless() -> Vec<Case> {
         let (formula, place) = (formula.to_owned(), place.to_owned());
         Case { language, formula, place, sentence, rule: String::new() }
     };
-    lines("second.harmless.txt").into_iter().map(case).collect()
+    lines(file).into_iter().map(case).collect()
 }
 
 fn stale(file: &str) -> Vec<Case> {
@@ -161,8 +164,11 @@ fn stale_sentences_are_told() {
 /// Sentences cut anywhere, as an editor sees them while they are typed, are read too.
 #[test]
 fn a_sentence_may_end_anywhere() {
-    let cases = stale("stale.txt").into_iter().chain(stale("second.stale.txt"));
-    for case in cases.chain(second_harmless()) {
+    let later = LATER.iter().flat_map(|set| {
+        let harmless = later_harmless(&format!("{set}.harmless.txt"));
+        stale(&format!("{set}.stale.txt")).into_iter().chain(harmless)
+    });
+    for case in stale("stale.txt").into_iter().chain(later) {
         let ends = case.sentence.char_indices().map(|(at, _)| at).step_by(3);
         let parts = ends.map(|at| {
             let (head, tail) = case.sentence.split_at(at);
@@ -174,30 +180,44 @@ fn a_sentence_may_end_anywhere() {
     }
 }
 
+/// Sets that were written before the tables of words were chosen for them.
+const LATER: [&str; 3] = ["second", "third", "fourth"];
+
 #[test]
-fn the_second_set_is_judged() {
-    let cases = stale("second.stale.txt");
-    let told = |case: &Case| case.told(&case.place);
-    let is_told =
-        |case: &&Case| told(case).iter().any(|told| told.starts_with(&format!("{}: ", case.rule)));
-    let missed: Vec<&str> =
-        cases.iter().filter(|case| !is_told(case)).map(|case| case.sentence.as_str()).collect();
-    let harmless = second_harmless();
-    let wrong: Vec<String> = harmless
-        .iter()
-        .filter(|case| !told(case).is_empty())
-        .map(|case| format!("{}: {:?}", case.sentence, told(case)))
-        .collect();
-    assert!(
-        missed.is_empty() && wrong.is_empty(),
-        "{} of {}:\n{}\n\n{} of {}:\n{}",
-        missed.len(),
-        cases.len(),
-        missed.join("\n"),
-        wrong.len(),
-        harmless.len(),
-        wrong.join("\n")
-    );
+fn the_later_sets_are_judged() {
+    let mut failed = Vec::new();
+    for set in LATER {
+        let cases = stale(&format!("{set}.stale.txt"));
+        let is_told = |case: &&Case| {
+            let rule = format!("{}: ", case.rule);
+            case.told(&case.place).iter().any(|told| told.starts_with(&rule))
+        };
+        let missed: Vec<String> = cases
+            .iter()
+            .filter(|case| !is_told(case))
+            .map(|case| {
+                format!("{} {}: {:?}", case.language, case.sentence, case.told(&case.place))
+            })
+            .collect();
+        let harmless = later_harmless(&format!("{set}.harmless.txt"));
+        let wrong: Vec<String> = harmless
+            .iter()
+            .filter(|case| !case.told(&case.place).is_empty())
+            .map(|case| format!("{}: {:?}", case.sentence, case.told(&case.place)))
+            .collect();
+        if !(missed.is_empty() && wrong.is_empty()) {
+            failed.push(format!(
+                "{set}: {} of {} missed:\n{}\n\n{} of {} wrong:\n{}",
+                missed.len(),
+                cases.len(),
+                missed.join("\n"),
+                wrong.len(),
+                harmless.len(),
+                wrong.join("\n")
+            ));
+        }
+    }
+    assert!(failed.is_empty(), "{}", failed.join("\n\n"));
 }
 
 /// A dough of flour and water, made in as many batches as a mixer of 3 kg asks for.
@@ -222,10 +242,12 @@ note \"Hold [100 g of water] of [water] back, of [dough]; [water in soft grain] 
 
 /// The document of so many loaves, as JSON.
 fn shown(makes: u32) -> Value {
-    let folder = folder();
-    fs::write(folder.path().join("a.dough"), BATCHES).expect("written");
+    let folder = std::env::temp_dir().join(format!("batches-{}-{makes}", std::process::id()));
+    fs::create_dir_all(&folder).expect("a folder");
+    fs::write(folder.join("a.dough"), BATCHES).expect("written");
     let makes = format!("{makes} loaves");
-    let done = assize(folder.path(), &["show", "pier-loaf", "--format", "json", "--makes", &makes]);
+    let done = assize(&folder, &["show", "pier-loaf", "--format", "json", "--makes", &makes]);
+    fs::remove_dir_all(&folder).expect("removed");
     serde_json::from_str(&out(&done)).unwrap_or_else(|_| panic!("{}", err(&done)))
 }
 
@@ -331,5 +353,223 @@ fn no_figure_asks_for_more_than_there_is() {
     ] {
         let text = PLAIN.replace("  total {", &format!("{}{more}", note(figure)));
         assert_eq!(!told(&text), is_sound, "{figure}: {text}");
+    }
+}
+
+/// A bakehouse that holds nuts everywhere, with a mark wherever something can be said.
+const NUTTY: &str = r#"bakehouse "<house>" {
+  room 21C
+  <bakehouse>
+}
+ingredient dune nuts is a nut {
+  contains hazelnuts
+  fat 62%
+  <ingredient>
+}
+culture house seed {
+  bread flour 100%
+  water 100%
+  <culture>
+}
+mixture glaze {
+  dune nuts 1 part
+  sugar 1 part
+  <mixture>
+}
+formula pier-loaf "<title>" {
+  makes 2 <kind> at 900 g
+  total {
+    bread flour 100%
+    water 72% <line>
+    salt 2%
+    dune nuts 5%
+  }
+  preferment levain {
+    ferments 20% of flour
+    bread flour 100%
+    water 100%
+    house seed 20%
+    ripens 8h at 24C
+    <stage>
+  }
+  piece { glaze 5 g; filling 5 g }
+  mixture filling {
+    dune nuts 1 part
+    sugar 1 part
+    <own mixture>
+  }
+  method {
+    mix 5min with everything else <step>
+    bulk 3h at 25C <until>
+    step "<free step>" 1min
+    bake 35min at 230C
+  }
+  <formula>
+}
+"#;
+
+/// Wherever a text can stand, by the reader's own tables, what it denies is checked.
+#[test]
+fn a_claim_of_absence_is_checked_wherever_it_stands() {
+    const CLAIM: &str = "Free from nuts";
+    const MARKS: [&str; 13] = [
+        "<house>",
+        "<bakehouse>",
+        "<ingredient>",
+        "<culture>",
+        "<mixture>",
+        "<title>",
+        "<kind>",
+        "<line>",
+        "<stage>",
+        "<own mixture>",
+        "<step>",
+        "<until>",
+        "<free step>",
+    ];
+    let with = |mark: &str, words: &str| {
+        let mut text = NUTTY.replace(mark, words);
+        for other in MARKS.iter().chain(&["<formula>"]) {
+            let usual = match *other {
+                "<house>" | "<title>" | "<free step>" => "Pier Loaf",
+                "<kind>" => "loaves",
+                _ => "",
+            };
+            text = text.replace(other, usual);
+        }
+        text
+    };
+    let usual = names(&with("<formula>", ""));
+    assert!(!usual.contains(&"absence-in-text"), "{usual:?}");
+    let places: [(&str, &[&str]); 8] = [
+        ("<formula>", words::OF_A_FORMULA),
+        ("<stage>", words::OF_A_STAGE),
+        ("<own mixture>", words::OF_A_MIXTURE),
+        ("<mixture>", words::OF_A_MIXTURE),
+        ("<culture>", words::OF_A_CULTURE),
+        ("<ingredient>", words::OF_AN_INGREDIENT),
+        ("<bakehouse>", words::OF_A_BAKEHOUSE),
+        ("<step>", words::OF_A_STEP),
+    ];
+    let (mut silent, mut checked) = (Vec::new(), Vec::new());
+    for (mark, table) in places {
+        for word in table {
+            let found = names(&with(mark, &format!("{word} \"{CLAIM}\"")));
+            // What is no text there is told; what is kept and printed nowhere, too.
+            let is_told = found.iter().any(|name| !usual.contains(name));
+            match found.contains(&"absence-in-text") {
+                true => checked.push(format!("{mark} {word}")),
+                // Names of which none is printed.
+                false if is_told || ["source", "also", "language"].contains(word) => {}
+                false => silent.push(format!("{mark} {word}: {found:?}")),
+            }
+        }
+    }
+    for (mark, words) in [
+        ("<house>", CLAIM.to_owned()),
+        ("<title>", CLAIM.to_owned()),
+        ("<free step>", CLAIM.to_owned()),
+        ("<kind>", "\"nut-free loaves\"".to_owned()),
+        ("<line>", format!("\"{CLAIM}\"")),
+        ("<until>", format!("until \"{CLAIM}\"")),
+    ] {
+        let found = names(&with(mark, &words));
+        match found.contains(&"absence-in-text") {
+            true => checked.push(mark.to_owned()),
+            false => silent.push(format!("{mark}: {found:?}")),
+        }
+    }
+    assert!(silent.is_empty(), "{silent:#?}");
+    for wanted in [
+        "<formula> note",
+        "<formula> caution",
+        "<formula> headnote",
+        "<formula> equipment",
+        "<formula> storage",
+        "<stage> note",
+        "<stage> caution",
+        "<own mixture> note",
+        "<mixture> note",
+        "<culture> caution",
+        "<ingredient> caution",
+        "<bakehouse> footer",
+        "<step> note",
+        "<step> caution",
+        "<step> until",
+    ] {
+        assert!(checked.iter().any(|known| known == wanted), "{wanted}: {checked:#?}");
+    }
+}
+
+/// What the house itself calls its ingredients is read in its texts, and German words that
+/// are put together.
+#[test]
+fn names_of_the_house_are_read_in_texts() {
+    let told = |language: &str, note: &str| {
+        let text = format!(
+            "bakehouse \"Gullhaven Bakehouse\" {{ language {language} }}\n\
+             ingredient quay glaze is an other {{ contains milk; called de \"Hafenguss\"; called fr \
+             \"nappage du port\" }}\n{}",
+            PLAIN.replace("  total {", &format!("  note \"{note}\"\n  total {{"))
+        );
+        names(&text).contains(&"ingredient-in-text")
+    };
+    for (language, note) in [
+        ("en", "Brush with quay glaze."),
+        ("de", "Mit Hafenguss bestreichen."),
+        ("fr", "Badigeonnez de nappage du port."),
+        ("de", "Haselnussmehl unterheben."),
+        ("de", "Mit Buttercreme füllen."),
+        ("de", "Die Walnusskerne unterkneten."),
+        ("de", "In Sesamsaat wälzen."),
+        ("de", "Gänseschmalz einarbeiten."),
+    ] {
+        assert!(told(language, note), "{language}: {note}");
+    }
+    for (language, note) in [
+        ("en", "Smooth as quay glaze."),
+        ("de", "Glatt wie Hafenguss."),
+        ("de", "Das Weizenmehl mischen."),
+        ("de", "Ein Buttermesser verwenden."),
+        ("de", "Mit Butterbrot servieren."),
+    ] {
+        assert!(!told(language, note), "{language}: {note}");
+    }
+}
+
+/// Volumes are held against the weight of what they are of.
+#[test]
+fn volumes_in_texts_are_held_against_weights() {
+    let told = |language: &str, sentence: &str| {
+        let case = Case {
+            language: language.into(),
+            formula: "buns".into(),
+            place: "mix".into(),
+            sentence: sentence.into(),
+            rule: String::new(),
+        };
+        case.told("mix").iter().any(|told| told.starts_with("number-in-text"))
+    };
+    for (language, sentence) in [
+        ("en", "Pour in 500 ml of milk, slowly."),
+        ("en", "Pour in half the milk, then 3 cups of milk."),
+        ("fr", "Versez 500 ml de lait."),
+        ("fr", "Versez 50 cl de lait."),
+        ("de", "500 ml Milch zugeben."),
+        ("es", "Vierte 500 ml de leche."),
+        ("it", "Versa 500 ml di latte."),
+    ] {
+        assert!(told(language, sentence), "{language}: {sentence}");
+    }
+    for (language, sentence) in [
+        ("en", "Pour in 220 ml of milk, slowly."),
+        ("en", "Pour in a cup of milk."),
+        ("en", "Pour in 20 ml less milk."),
+        ("fr", "Versez 22 cl de lait."),
+        ("de", "220 ml Milch zugeben."),
+        ("en", "Rinse the jar with 50 ml of milk."),
+        ("en", "A tub of 6 litres is enough."),
+    ] {
+        assert!(!told(language, sentence), "{language}: {sentence}");
     }
 }

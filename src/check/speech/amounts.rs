@@ -52,6 +52,12 @@ impl Reading {
     }
 }
 
+/// Whether some word of a sentence may begin an amount.
+pub fn has_amount(sentence: &Sentence) -> bool {
+    let digits = sentence.tokens.iter().any(|token| token.kind == TokenKind::Number);
+    digits || sentence.found.iter().any(|it| matches!(it.tag.kind, "n" | "minutes" | "grams"))
+}
+
 /// The amounts of a sentence.
 pub fn amounts(sentence: &Sentence) -> Vec<Amount> {
     let mut all = Vec::new();

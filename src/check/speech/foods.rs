@@ -1,13 +1,16 @@
 //! Foods and ingredients that a sentence names.
 
-use super::{LANGUAGES, Language, Sentence, Tag};
+use super::{LANGUAGES, Language, Sentence, Tag, TokenKind};
 use crate::formula::class::Class;
-use crate::formula::{Allergen, Allergens, House, Ingredient, IngredientId, key};
+use crate::formula::{
+    Absence, Allergen, Allergens, Declared, House, Ingredient, IngredientId, Judged,
+    begins_a_called_name, key, told_by_name,
+};
 
 const FOODS: &str = include_str!("foods.words");
 
 /// Names of ingredients have at most so many words.
-const MOST_WORDS: usize = 5;
+pub const MOST_WORDS: usize = 5;
 
 /// Words of names that say what form a thing has, not what it is.
 const FORMS: [&str; 40] = [
@@ -32,6 +35,8 @@ pub enum What {
     /// Words, of which one stands in the names of such ingredients.
     Kind(&'static str),
     Ingredient(IngredientId),
+    /// A German word that is put together of such things: `Haselnussmehl`.
+    Compound(Declared),
 }
 
 impl Language {
@@ -74,8 +79,29 @@ pub fn food_at(house: &House, sentence: &Sentence, from: usize) -> Option<Food> 
     match (kind, named) {
         (Some(kind), Some(named)) if named.to > kind.to => Some(named),
         (Some(kind), _) => Some(kind),
+        (None, None) => compound_at(sentence, from),
+        // `Weizenmehl`, `farine de blé courante` are any wheat flour.
+        (None, Some(named)) if is_plain_flour(house, sentence, &named) => {
+            Some(Food { what: What::Kind("wheat"), ..named })
+        }
         (None, named) => named,
     }
+}
+
+fn is_plain_flour(house: &House, sentence: &Sentence, food: &Food) -> bool {
+    let What::Ingredient(id) = food.what else { return false };
+    sentence.language.code != "en" && house.ingredient(id).name.key == "all-purpose flour"
+}
+
+fn compound_at(sentence: &Sentence, from: usize) -> Option<Food> {
+    let token = sentence.tokens.get(from).filter(|token| token.kind == TokenKind::Word)?;
+    let is_other = sentence.word_at("not-food", from).is_some();
+    if sentence.language.code != "de" || token.key.len() < 7 || is_other {
+        return None;
+    }
+    let told = told_by_name(&token.key, &["de"]);
+    let what = What::Compound(Declared::of_name(&told));
+    (!told.is_empty()).then_some(Food { from, to: from + 1, what })
 }
 
 fn ingredient_at(house: &House, sentence: &Sentence, from: usize) -> Option<(usize, IngredientId)> {
@@ -85,9 +111,11 @@ fn ingredient_at(house: &House, sentence: &Sentence, from: usize) -> Option<(usi
         _ => std::slice::from_ref(&sentence.language.code),
     };
     let first = sentence.tokens.get(from)?;
-    let begins = house.begins_a_name(&first.key) || sentence.written(from, from + 1).len() > 2;
+    if !house.begins_a_name(&first.key) && (codes.is_empty() || !begins_a_called_name(&first.key)) {
+        return None;
+    }
     let most = (from + MOST_WORDS).min(sentence.tokens.len());
-    (from + 1..=most).rev().filter(|_| begins).find_map(|to| {
+    (from + 1..=most).rev().find_map(|to| {
         let name = sentence.written(from, to);
         if name.contains([',', '\n']) {
             return None;
@@ -108,6 +136,10 @@ impl Food {
                 let named = house.ingredient(*id);
                 named.name.key == ingredient.name.key || shares_its_word(named, ingredient)
             }
+            What::Compound(holds) => {
+                holds.named.iter().all(|one| ingredient.declared.contains(one))
+                    && (!holds.says_nothing() || holds.is_like(&ingredient.declared))
+            }
         }
     }
 
@@ -116,10 +148,47 @@ impl Food {
         matches!(self.what, What::Kind(kind) if kind == word)
     }
 
+    /// What it would bring into something that is claimed to be without it: what is said of
+    /// the ingredient, what its name tells, or what all ingredients that are called so hold.
+    pub fn brings(&self, house: &House, written: &str, absence: Absence) -> Option<&'static str> {
+        let judged = match &self.what {
+            What::Ingredient(id) => house.ingredient(*id).declared.judge(absence),
+            What::Compound(holds) => holds.judge(absence),
+            What::Kind(kind) => self.kind_brings(house, kind, written, absence),
+        };
+        match (judged, absence) {
+            (Judged::Without, _) => None,
+            (Judged::Holds(_), Absence::Allergen(_)) => Some("contains it"),
+            (Judged::Holds(_), _) => Some("is from an animal"),
+            (Judged::NotKnown, Absence::Allergen(_)) => Some("may contain it"),
+            (Judged::NotKnown, _) => Some("may be from an animal"),
+        }
+    }
+
+    fn kind_brings(&self, house: &House, kind: &str, written: &str, absence: Absence) -> Judged {
+        // Flour that is not named is wheat, unless there is another.
+        let told = match kind {
+            "flour" => told_by_name("wheat", &["en"]),
+            _ => kind.split('/').flat_map(|word| told_by_name(word, &["en"])).collect(),
+        };
+        let own = told_by_name(written, &LANGUAGES);
+        if !told.is_empty() || !own.is_empty() {
+            let told: Vec<_> = told.into_iter().chain(own).collect();
+            return Declared::of_name(&told).judge(absence);
+        }
+        let known = house.ingredients().filter(|known| known.built_in && self.is(house, known));
+        let mut judged: Vec<Judged> = known.map(|known| known.declared.judge(absence)).collect();
+        if judged.is_empty() || judged.contains(&Judged::Without) {
+            return Judged::Without;
+        }
+        judged.swap_remove(0)
+    }
+
     /// The allergens that it holds, or the first ingredient of the stores that is it.
     pub fn allergens(&self, house: &House) -> Allergens {
         match &self.what {
             What::Ingredient(id) => house.ingredient(*id).declared.named,
+            What::Compound(holds) => holds.named,
             What::Kind(_) => {
                 let mut all = house.ingredients().filter(|known| known.built_in);
                 let first = all.find(|known| self.is(house, known));
@@ -138,11 +207,24 @@ fn is_same(word: &str, wanted: &str) -> bool {
 }
 
 fn is_kind(ingredient: &Ingredient, wanted: &str) -> bool {
+    if wanted == "butter" && is_paste(ingredient) {
+        return false;
+    }
     let mut contains = ingredient.declared.named.iter().map(Allergen::key);
     Class::read(wanted) == Some(ingredient.class)
         || words_of(&ingredient.name.key).any(|word| is_same(word, wanted))
         || contains.any(|word| is_same(word, wanted))
         || ingredient.name.key.contains(' ') && ingredient.name.key.as_str() == wanted
+}
+
+/// `peanut butter` and `cocoa butter` are not what a text calls butter, as `vegan butter` is.
+fn is_paste(ingredient: &Ingredient) -> bool {
+    const LIKE_BUTTER: [&str; 4] = ["vegan", "plant", "vegetable", "dairy"];
+    let name = ingredient.name.key.as_str();
+    let is_of_milk = || ingredient.declared.named.iter().any(|one| one.key() == "milk");
+    name.ends_with(" butter")
+        && !LIKE_BUTTER.iter().any(|word| name.contains(word))
+        && !is_of_milk()
 }
 
 fn words_of(name: &str) -> impl Iterator<Item = &str> {

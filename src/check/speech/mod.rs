@@ -8,21 +8,33 @@
 //! A line of a table is `kind word: phrase, phrase`. Kinds: `n` a number, `minutes` a
 //! span of time in words, `grams` a weight in words, `unit` a unit of measure, `verb` a step of the method, `thing`
 //! what a temperature is of, `figure` what a percentage is of, `word` all else, by what
-//! rules do with it. A phrase stands for all that its longest entry says.
+//! rules do with it, `ending` what words with such an end are. A phrase stands for all that
+//! its longest entry says.
 
 mod amounts;
 mod foods;
 
-pub use amounts::{Amount, Measure, amounts};
-pub use foods::{Food, What, food_at, foods};
+pub use amounts::{Amount, Measure, Reading, amounts, has_amount};
+pub use foods::{Food, MOST_WORDS, What, food_at, foods};
 
 use crate::formula::key;
-use rustc_hash::FxHashMap;
+use rustc_hash::{FxHashMap, FxHashSet};
 use std::borrow::Cow;
 use std::sync::LazyLock;
 
 /// The languages whose words are known, English first.
 pub const LANGUAGES: [&str; 5] = ["en", "fr", "de", "es", "it"];
+
+/// The first words of all phrases that some table calls so.
+pub fn first_words(words: &[&str]) -> FxHashSet<String> {
+    let lines = TABLES.iter().flat_map(|table| table.lines());
+    let of_word = lines.filter_map(|line| {
+        let (word, phrases) = line.strip_prefix("word ")?.split_once(':')?;
+        words.contains(&word).then_some(phrases)
+    });
+    let phrases = of_word.flat_map(|phrases| phrases.split(','));
+    phrases.filter_map(|phrase| Some(tokens(phrase).first()?.key.to_string())).collect()
+}
 
 /// Stands for a live figure, which is a word that says nothing.
 pub const GAP: &str = "\u{fffc}";
@@ -50,17 +62,18 @@ pub struct Language {
     phrases: FxHashMap<String, Vec<Tag>>,
     /// How many words the longest phrase has that begins with a word.
     longest: FxHashMap<String, usize>,
+    /// What the end of a word says: `serait` is no fact.
+    endings: Vec<(String, Tag)>,
 }
 
-static EACH: LazyLock<Vec<Language>> = LazyLock::new(|| {
-    let read = |index: usize| {
-        let mut language = Language { code: LANGUAGES[index], ..Language::default() };
-        language.learn(TABLES[index]);
-        language.learn_foods(index);
-        language
-    };
-    (0..LANGUAGES.len()).map(read).collect()
-});
+/// Each is read when a house first needs it.
+static EACH: [LazyLock<Language>; 5] = [
+    LazyLock::new(|| Language::read(0)),
+    LazyLock::new(|| Language::read(1)),
+    LazyLock::new(|| Language::read(2)),
+    LazyLock::new(|| Language::read(3)),
+    LazyLock::new(|| Language::read(4)),
+];
 
 static ALL: LazyLock<Language> = LazyLock::new(|| {
     let mut all = Language::default();
@@ -76,7 +89,9 @@ impl Language {
     /// English.
     pub fn of_house(tag: Option<&str>) -> impl Iterator<Item = &'static Self> {
         let own = tag.and_then(|tag| tag.split(['-', '_']).next()).unwrap_or("en").to_lowercase();
-        EACH.iter().filter(move |language| language.code == "en" || language.code == own)
+        let wanted = move |code: &&str| *code == "en" || **code == own;
+        let known = LANGUAGES.iter().zip(&EACH).filter(move |(code, _)| wanted(code));
+        known.map(|(_, language)| &**language)
     }
 
     /// All languages at once, for what matters in whichever it is said.
@@ -84,12 +99,25 @@ impl Language {
         &ALL
     }
 
+    fn read(index: usize) -> Self {
+        let mut language = Self { code: LANGUAGES[index], ..Self::default() };
+        language.learn(TABLES[index]);
+        language.learn_foods(index);
+        language
+    }
+
     fn learn(&mut self, table: &'static str) {
         for line in table.lines().filter(|line| !line.starts_with('#')) {
             let Some((head, phrases)) = line.split_once(':') else { continue };
             let (kind, word) = head.split_once(' ').unwrap_or((head, ""));
             for phrase in phrases.split(',') {
-                self.learn_phrase(phrase, Tag { kind, word });
+                match kind {
+                    "ending" => {
+                        let ending = key(phrase.trim()).to_string();
+                        self.endings.push((ending, Tag { kind: "word", word }));
+                    }
+                    _ => self.learn_phrase(phrase, Tag { kind, word }),
+                }
             }
         }
     }
@@ -103,6 +131,31 @@ impl Language {
         if !tags.contains(&tag) {
             tags.push(tag);
         }
+    }
+
+    /// What a word says by its end, or that is a verb with pronouns behind it: `píntalos`,
+    /// `spennellali`.
+    fn by_ending(&self, word: &str) -> Option<&[Tag]> {
+        const PRONOUNS: [&str; 12] =
+            ["los", "las", "les", "lo", "la", "le", "li", "gli", "ne", "melo", "selo", "telo"];
+        if word.chars().count() < 6 {
+            return None;
+        }
+        let ending = self.endings.iter().find(|(ending, _)| word.ends_with(ending.as_str()));
+        if let Some((_, tag)) = ending {
+            return Some(std::slice::from_ref(tag));
+        }
+        if !matches!(self.code, "es" | "it") {
+            return None;
+        }
+        PRONOUNS.iter().find_map(|pronoun| {
+            let stem = word.strip_suffix(pronoun)?;
+            let verb = |stem: &str| {
+                let tags = self.phrases.get(stem)?;
+                tags.iter().any(|tag| tag.word == "act").then_some(tags.as_slice())
+            };
+            verb(stem).or_else(|| verb(&without_accents(stem)))
+        })
     }
 
     /// What the longest phrase that begins at a word says, and how many words it has.
@@ -119,6 +172,18 @@ impl Language {
             tags.map(|tags| (count, tags.as_slice()))
         })
     }
+}
+
+fn without_accents(word: &str) -> String {
+    let plain = |letter| match letter {
+        'á' => 'a',
+        'é' => 'e',
+        'í' => 'i',
+        'ó' => 'o',
+        'ú' => 'u',
+        other => other,
+    };
+    word.chars().map(plain).collect()
 }
 
 fn joined(tokens: &[Token]) -> String {
@@ -258,10 +323,18 @@ pub fn sentences<'s>(
     tokens.split(|token| token.kind == TokenKind::Stop).filter(|part| !part.is_empty()).map(
         move |tokens| {
             let mut found = Vec::new();
+            let mut idle = 0;
             for from in 0..tokens.len() {
-                if let Some((count, tags)) = language.at(tokens, from) {
+                let ending = || language.by_ending(&tokens[from].key).map(|tags| (1, tags));
+                if let Some((count, tags)) = language.at(tokens, from).or_else(ending) {
                     let to = from + count;
-                    found.extend(tags.iter().map(|&tag| Found { tag, from, to }));
+                    // `now and then` is not what its words are.
+                    if tags.iter().any(|tag| tag.word == "idiom") {
+                        idle = to;
+                    }
+                    if from >= idle {
+                        found.extend(tags.iter().map(|&tag| Found { tag, from, to }));
+                    }
                 }
             }
             Sentence { text, tokens, language, found }
@@ -272,6 +345,10 @@ pub fn sentences<'s>(
 /// The language that a text seems to be written in: the one that knows most of its words,
 /// the house's own where two know as many.
 pub fn language_of(tokens: &[Token], house: Option<&str>) -> &'static Language {
+    let mut known = Language::of_house(house);
+    if let (Some(only), None) = (known.next(), known.next()) {
+        return only;
+    }
     let knows = |language: &&'static Language| {
         let known = (0..tokens.len()).filter(|&from| language.at(tokens, from).is_some());
         (known.count(), language.code != "en")
@@ -345,7 +422,7 @@ mod tests {
     /// Every table is read to its end, and no phrase is too long to be found.
     #[test]
     fn every_line_of_a_table_says_something() {
-        let kinds = ["n", "minutes", "grams", "unit", "verb", "thing", "figure", "word"];
+        let kinds = ["n", "minutes", "grams", "unit", "verb", "thing", "figure", "word", "ending"];
         for table in TABLES {
             for line in table.lines().filter(|line| !line.is_empty() && !line.starts_with('#')) {
                 let (head, phrases) = line.split_once(": ").expect(line);

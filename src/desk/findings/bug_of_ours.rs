@@ -1,6 +1,6 @@
 //! `bug-of-ours`: our own code failed at a formula or a file.
 
-use crate::desk::Crash;
+use crate::desk::crash::Crash;
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::source::Span;
 

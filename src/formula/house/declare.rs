@@ -22,8 +22,10 @@ impl<'t> House<'t> {
         let mut house = Self { behind, ..Self::default() };
         house.settle(trees, findings);
         house.declare_ingredients(trees, findings);
-        let first = |name: &EcoString| name.split(' ').next().unwrap_or_default().into();
-        house.first_words = house.ingredient_names.keys().map(first).collect();
+        house.learn_called();
+        let first = |name: &EcoString| name.split([' ', '-']).next().unwrap_or_default().into();
+        let names = house.ingredient_names.keys().chain(house.called_names.keys());
+        house.first_words = names.map(first).collect();
         for tree in trees {
             house.declare_rest(tree, findings);
         }

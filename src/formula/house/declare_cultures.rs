@@ -64,7 +64,7 @@ impl House<'_> {
                 other => other,
             };
             if *counted_in.get_or_insert(counts_in) != counts_in {
-                findings.push(say::size_unknown::hangs_on_size(name));
+                findings.push(say::composition_depends_on_size::hangs_on_size(name));
                 return Content::default();
             }
             let mass = match (quantity.unit.dimension(), base) {
@@ -89,7 +89,7 @@ impl House<'_> {
             content.add(Substance::Ingredient(id), mass);
         }
         if mix.lines.is_empty() {
-            findings.push(say::size_unknown::empty(name));
+            findings.push(say::empty_mix::empty(name));
         }
         content.per_gram().unwrap_or_default()
     }

@@ -44,6 +44,16 @@ impl<'t> House<'t> {
         self.ingredients = built.into_iter().flatten().collect();
     }
 
+    pub(super) fn learn_called(&mut self) {
+        let before = self.behind.map_or(0, House::ingredient_count);
+        for (index, ingredient) in self.ingredients.iter().enumerate() {
+            for (language, shown) in &ingredient.called {
+                let known = self.called_names.entry(key(shown)).or_default();
+                known.push((language.clone(), IngredientId(before + index as u32)));
+            }
+        }
+    }
+
     /// Builds an ingredient and, first, what it is `like`.
     fn build_ingredient(
         &self,
@@ -184,9 +194,33 @@ impl<'t> House<'t> {
                     tree::Name { key: key(shown), shown: shown.clone(), span: declared.name.span };
                 ingredient.declared.name(&name, &[language.as_str()], findings);
             }
+            self.hold_to_built_in(ingredient, declared, findings);
         }
         ingredient.called.extend(declared.called.iter().cloned());
         let cautions = words_of(&declared.texts, tree::WordsKind::Caution);
         ingredient.cautions.extend(cautions.cloned());
+    }
+
+    /// Whoever reads `bread flour` expects wheat: a declaration that takes the name of a
+    /// built-in food, in any language, has its allergens too. What is mixed of many things,
+    /// such as chocolate, is as its packet says.
+    fn hold_to_built_in(
+        &self,
+        ingredient: &mut Ingredient,
+        declared: &tree::Ingredient,
+        findings: &mut Vec<Finding>,
+    ) {
+        let Some(behind) = self.behind else { return };
+        let names = std::iter::once(&declared.name).chain(&declared.also);
+        let replaced = names.filter_map(|name| {
+            let called = || {
+                LANGUAGES.iter().find_map(|language| behind.ingredient_called(language, &name.key))
+            };
+            let id = behind.ingredient_id(&name.key).or_else(called)?;
+            Some((name, behind.ingredient(id)))
+        });
+        for (name, built_in) in replaced.filter(|(_, built_in)| built_in.class.is_of_one_thing()) {
+            ingredient.declared.replace(name, &built_in.declared, findings);
+        }
     }
 }

@@ -21,6 +21,8 @@ pub struct House<'t> {
     pub(super) behind: Option<&'t House<'t>>,
     pub(super) ingredients: Vec<Ingredient>,
     pub(super) ingredient_names: FxHashMap<EcoString, IngredientId>,
+    /// What its own ingredients are called in languages.
+    pub(super) called_names: FxHashMap<EcoString, Vec<(EcoString, IngredientId)>>,
     /// The first words of all names of ingredients, to pass over other words quickly.
     pub(super) first_words: FxHashSet<EcoString>,
     pub(super) cultures: Vec<Culture>,
@@ -49,6 +51,16 @@ impl<'t> House<'t> {
             .get(key)
             .copied()
             .or_else(|| self.behind.and_then(|behind| behind.ingredient_id(key)))
+    }
+
+    /// The ingredient of its own that a language calls so.
+    pub(in crate::formula) fn own_called(
+        &self,
+        language: &str,
+        called: &str,
+    ) -> Option<IngredientId> {
+        let known = self.called_names.get(called)?;
+        known.iter().find(|(known, _)| known == language).map(|(_, id)| *id)
     }
 
     /// Whether some ingredient's name begins with a word.

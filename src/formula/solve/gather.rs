@@ -113,7 +113,7 @@ pub(super) fn part_into_dough(
     let Some(make_up) = &mixing.make_ups[stage] else {
         let mut lines = main_mix(mixing.formula).into_iter().flat_map(|mix| &mix.lines);
         let line = lines.find(|line| mixing.goes(&line.target) == Goes::Stage(stage));
-        mixing.findings.push(say::size_unknown::part_of(mixing.stage(stage), line));
+        mixing.findings.push(say::composition_depends_on_size::part_of(mixing.stage(stage), line));
         return Default::default();
     };
     let part = |per_gram: &Content| {
@@ -163,7 +163,7 @@ pub(super) fn gather_pieces(mixing: &mut Mixing, solving: &mut Solving) {
             let Some(quantity) = range.low.as_ref().or(range.high.as_ref()) else { continue };
             if quantity.unit.dimension() == Dimension::Share {
                 let why = "there is no dough beside it that it could be a percentage of";
-                mixing.findings.push(say::size_unknown::meaningless(line, why));
+                mixing.findings.push(say::amount_unclear::meaningless(line, why));
                 continue;
             }
             let mass = mixing.weigh(quantity, line) * &made.count.number;

@@ -21,8 +21,8 @@ use super::merge;
 use super::mixing::{Blend, Goes, MixForms, Mixing, Place, Scope, by_gram};
 use super::worked::{Anchor, Numbers, Within, Worked, is_kind};
 use crate::diag::{Finding, Group, Level};
-use crate::quantity::{Exact, Unit, int};
-use crate::syntax::tree::{Amount, Counting, Formula, MadePiece, Makes, Mix, Name, Quantity};
+use crate::quantity::{Exact, Unit};
+use crate::syntax::tree::{Amount, Counting, Formula, Makes, Mix, Name, Quantity};
 use ecow::EcoString;
 use rustc_hash::FxHashMap;
 
@@ -70,7 +70,7 @@ pub fn work_as<'t>(
         let same = known.iter().find(|piece| is_kind(&piece.made.key, &made.kind.key));
         if same.is_none() && !known.is_empty() && makes.from.is_none() {
             let kinds: Vec<&str> = known.iter().map(|piece| piece.made.kind.as_str()).collect();
-            findings.push(say::size_unknown::other_kind(made, &kinds));
+            findings.push(say::yield_not_in_formula::other_kind(made, &kinds));
             return own;
         }
         if let Some(piece) = same {
@@ -86,22 +86,14 @@ pub fn work_as<'t>(
     if makes.pieces.iter().any(|made| made.weight.is_none() && made.tin.is_none())
         && makes.from.is_none()
     {
-        findings.push(say::size_unknown::pieces(&makes));
+        findings.push(say::piece_size_missing::pieces(&makes));
         return own;
     }
-    let asked_for = |makes: &Makes, findings: &mut Vec<Finding>| {
-        let makes = Some(makes.clone());
-        Worker { house, trail: Vec::new(), known: FxHashMap::default(), makes }
-            .work(formula, findings)
-    };
-    let said = findings.len();
-    let mut worked = asked_for(&makes, findings);
-    if makes.pieces.is_empty() {
-        if let Some(made) = divided_as_usual(&own, &worked.first().into_pieces()) {
-            makes.pieces.push(made);
-            findings.truncate(said);
-            worked = asked_for(&makes, findings);
-        }
+    let makes_no_pieces = makes.pieces.is_empty();
+    let mut worked =
+        Worker { house, trail: Vec::new(), known: FxHashMap::default(), makes: Some(makes) }
+            .work(formula, findings);
+    if makes_no_pieces {
         worked.usual_pieces = own.first().pieces.clone();
     }
     let written = own.first().whole.mass();
@@ -109,30 +101,6 @@ pub fn work_as<'t>(
         worked.scaled = worked.first().whole.mass() / written;
     }
     worked
-}
-
-/// The pieces into which so much dough is divided, where the formula makes one kind, of a
-/// weight that it says, and the dough gives at least two.
-fn divided_as_usual(own: &Worked, dough: &Exact) -> Option<MadePiece> {
-    let ([piece], [made]) =
-        (own.first().pieces.as_slice(), own.formula.makes.as_ref()?.pieces.as_slice())
-    else {
-        return None;
-    };
-    let one = &piece.made.weight / (Exact::ONE - &piece.made.make_up_loss);
-    if !piece.made.written || one.is_zero() || *dough < one * int(2) {
-        return None;
-    }
-    let weight = Quantity {
-        number: piece.made.weight.clone(),
-        unit: Unit::Gram,
-        decimals: None,
-        span: made.span,
-    };
-    let count = Quantity { number: Exact::ZERO, ..made.count.clone() };
-    let made =
-        MadePiece { count, counted: false, weight: Some(weight), baked: false, ..made.clone() };
-    Some(made)
 }
 
 /// Whether a finding says that something named is not there: unknown, or a formula that is
@@ -475,7 +443,7 @@ fn ratio_asked(mixing: &mut Mixing, numbers: &Numbers) -> Option<Exact> {
         (None, Some((quantity, target))) => {
             let now = numbers.named(mixing, &target.name.key);
             if now.is_zero() {
-                mixing.findings.push(say::size_unknown::no_such_line(quantity, target));
+                mixing.findings.push(say::yield_not_in_formula::no_such_line(quantity, target));
             }
             (mixing.weigh_named(quantity, target), now)
         }
@@ -493,7 +461,7 @@ fn check_fixed_point(mixing: &mut Mixing, numbers: &Numbers, assumed: &Content) 
     if differs && let Some(mix) = main_mix(mixing.formula) {
         let line = mix.lines.iter().find(|line| mixing.goes(&line.target) == Goes::OldDough);
         if let Some(line) = line {
-            mixing.findings.push(say::size_unknown::old_dough(line));
+            mixing.findings.push(say::circular_size::old_dough(line));
         }
     }
 }

@@ -262,7 +262,7 @@ fn say_what_hangs_on_itself(mixing: &mut Mixing, numbers: &Numbers) {
             }
             let of = mixing.base_lines(mix, base, index, place);
             if of.iter().any(|&other| is_written(&mix.lines[other])) {
-                said.push(say::size_unknown::hangs_on_itself(line));
+                said.push(say::circular_size::hangs_on_itself(line));
             }
         }
     }

@@ -107,7 +107,7 @@ pub(super) fn name_the_unknown(mixing: &mut Mixing) {
             }
             (Goes::Ingredient(_) | Goes::Culture(_), Amount::All) => {
                 let why = "`all` is for a stage, of which all that was made goes on";
-                mixing.findings.push(say::size_unknown::meaningless(line, why));
+                mixing.findings.push(say::amount_unclear::meaningless(line, why));
             }
             // What goes back of the finished dough is the next old dough.
             (Goes::OldDough, _) if matches!(line.counting, Counting::KeptBack { from: None }) => {}
@@ -115,7 +115,7 @@ pub(super) fn name_the_unknown(mixing: &mut Mixing) {
                 let is_culture = matches!(goes, Goes::Culture(_));
                 if !is_culture && !matches!(line.counting, Counting::Counted) {
                     let why = "only a culture can be kept back or left whole";
-                    mixing.findings.push(say::size_unknown::meaningless(line, why));
+                    mixing.findings.push(say::amount_unclear::meaningless(line, why));
                 }
             }
         }
@@ -126,7 +126,7 @@ pub(super) fn name_the_unknown(mixing: &mut Mixing) {
             (Goes::Blend(_), Amount::All) => "of what goes onto a piece there is no `all`",
             _ => continue,
         };
-        mixing.findings.push(say::size_unknown::meaningless(line, why));
+        mixing.findings.push(say::amount_unclear::meaningless(line, why));
     }
     let beside = formula.mixtures.iter().map(|mixture| &mixture.mix);
     let main = formula.total.iter().chain(&formula.dough);
@@ -134,14 +134,14 @@ pub(super) fn name_the_unknown(mixing: &mut Mixing) {
         if let (Goes::Culture(_), Counting::KeptBack { .. }) =
             (mixing.goes(&line.target), &line.counting)
         {
-            mixing.findings.push(say::size_unknown::seed_outside_a_stage(line));
+            mixing.findings.push(say::misplaced_line::seed_outside_a_stage(line));
         }
     }
     for mix in all_mixes(formula) {
         let rests = mix.lines.iter().filter(|line| matches!(line.amount, Amount::Rest));
         for line in rests.skip(1) {
             let why = "only one line of a mix can be the rest";
-            mixing.findings.push(say::size_unknown::meaningless(line, why));
+            mixing.findings.push(say::amount_unclear::meaningless(line, why));
         }
     }
     for mix in all_mixes(formula) {
@@ -157,7 +157,7 @@ pub(super) fn name_the_unknown(mixing: &mut Mixing) {
             let shared = mixing.house.near(&stage.name.key);
             mixing.findings.push(match shared {
                 Some(near) => say::unknown_stage::finding(&stage.name, Some(near)),
-                None => say::size_unknown::empty(&stage.name),
+                None => say::empty_mix::empty(&stage.name),
             });
         }
         for least in &stage.at_least {
@@ -177,7 +177,7 @@ pub(super) fn name_the_unknown(mixing: &mut Mixing) {
         }
         for line in &stage.mix.lines {
             if mixing.goes(&line.target) == Goes::OldDough {
-                mixing.findings.push(say::size_unknown::old_dough_in_stage(line));
+                mixing.findings.push(say::misplaced_line::old_dough_in_stage(line));
             }
             if let Counting::KeptBack { from: Some(from) } = &line.counting
                 && !stages.clone().any(|stage| stage == from.key)

@@ -21,7 +21,9 @@ pub(super) fn build_stage(
     if let Some(loses) = &mixing.stage(stage).loses
         && mixing.water_of(&forms.goes_on).is_none()
     {
-        mixing.findings.push(say::size_unknown::nothing_to_lose(mixing.stage(stage), loses));
+        mixing
+            .findings
+            .push(say::percentage_of_nothing::nothing_to_lose(mixing.stage(stage), loses));
     }
     if mixing.stage(stage).feeds.is_some_and(|(feeds, _)| feeds > 1)
         && let Some(seed) = feed_before(mixing, stage)
@@ -37,7 +39,7 @@ pub(super) fn build_stage(
     if !saved.is_zero() && (weighs.is_some() || is_fixed(mixing, stage)) {
         solving.saves_inside[stage] = keep_some(mixing, scope, stage, &mut forms, &saved);
         if !scope.system.solve().settles(&forms.goes_on_mass()) {
-            mixing.findings.push(say::size_unknown::saved_of_an_unknown(declared));
+            mixing.findings.push(say::circular_size::saved_of_an_unknown(declared));
         }
     }
     solving.stages[stage] = forms;
@@ -127,7 +129,8 @@ pub(super) fn take_parts(mixing: &mut Mixing, solving: &Solving, mix: &Mix, form
         match is_made_for_one_line(mixing, inner) {
             true => add_stage(forms, &solving.stages[inner]),
             false => {
-                let said = say::size_unknown::part_of(mixing.stage(inner), Some(line));
+                let said =
+                    say::composition_depends_on_size::part_of(mixing.stage(inner), Some(line));
                 mixing.findings.push(said);
             }
         }
@@ -193,7 +196,7 @@ pub(super) fn size_stages(mixing: &mut Mixing, scope: &mut Scope, solving: &mut 
             Some(Size::OfFlour(extent)) => {
                 let flour = mixing.flour_in(&solving.stages[stage].goes_on);
                 if flour.is_zero() && !declared.mix.lines.is_empty() {
-                    mixing.findings.push(say::size_unknown::no_flour(declared));
+                    mixing.findings.push(say::percentage_of_nothing::no_flour(declared));
                 } else if let Some(share) = mixing.share_of(extent) {
                     let wanted = scope.flour().times(&share);
                     scope.system.demand(flour.minus(&wanted));
@@ -208,7 +211,7 @@ pub(super) fn size_stages(mixing: &mut Mixing, scope: &mut Scope, solving: &mut 
                 scope.system.demand(goes_on.clone().minus(&all_uses));
             }
             None => {
-                mixing.findings.push(say::size_unknown::stage(declared));
+                mixing.findings.push(say::stage_size_missing::stage(declared));
                 // Nothing of what waits for a size, so that the rest still has figures.
                 let made = &solving.stages[stage].made;
                 let weighed = Form::constant(made.constant.clone());

@@ -49,13 +49,15 @@ pub(super) fn anchor(
                         solution.demand(&named.minus(&wanted));
                     }
                     None => {
-                        mixing.findings.push(say::size_unknown::no_such_line(quantity, target));
+                        mixing
+                            .findings
+                            .push(say::yield_not_in_formula::no_such_line(quantity, target));
                     }
                 }
                 Anchor::Makes
             }
             None => {
-                mixing.findings.push(say::size_unknown::pieces(makes));
+                mixing.findings.push(say::piece_size_missing::pieces(makes));
                 solution.demand(&flour.clone().minus(&Form::constant(int(1000))));
                 Anchor::Default
             }
@@ -131,7 +133,7 @@ pub(super) fn piece_weight(mixing: &mut Mixing, made: &MadePiece) -> Option<Exac
         return Some(weight);
     }
     let Some(loss) = bake_loss(mixing, &made.kind.key) else {
-        mixing.findings.push(say::size_unknown::baked_without_a_loss(made));
+        mixing.findings.push(say::piece_size_missing::baked_without_a_loss(made));
         return Some(weight);
     };
     let scale = &mixing.house.settings.scale;

@@ -1,4 +1,4 @@
-//! Numbers without what they count, and lines without an amount.
+//! Numbers without what they count.
 
 use super::quoted;
 use crate::diag::{Finding, Group, Level, Rule};
@@ -62,12 +62,6 @@ pub fn most_likely(span: Span, written: &str, unit: Unit) -> Finding {
     Finding::new(&RULE, span, format!("{} has no unit", quoted(written)))
         .help(format!("most likely `{repaired}`"))
         .repair(span, repaired, false)
-}
-
-/// `salt` alone on its line.
-pub fn no_amount(span: Span, name: &str) -> Finding {
-    Finding::new(&RULE, span, format!("{} has no amount", quoted(name)))
-        .help("write how much behind the name: a number with its unit")
 }
 
 /// `ferments 18%`.

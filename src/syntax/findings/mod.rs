@@ -1,9 +1,23 @@
 //! The rules whose findings the reader raises, one file for each.
 
+pub mod amount_before_name;
+pub mod amount_impossible;
 pub mod decimal_comma;
 pub mod declared_twice;
 pub mod division_by_zero;
+pub mod incomplete_statement;
+pub mod malformed_hours;
+pub mod malformed_name;
+pub mod malformed_number;
+pub mod misplaced_brace;
+pub mod misplaced_punctuation;
+pub mod misplaced_statement;
+pub mod missing_amount;
+pub mod missing_name;
 pub mod missing_unit;
+pub mod missing_value;
+pub mod not_a_figure;
+pub mod not_a_yield;
 pub mod not_worked_out_yet;
 pub mod number_too_large;
 mod quote;
@@ -15,17 +29,34 @@ pub mod unclosed_block;
 pub mod unclosed_text;
 pub mod unexpected_text;
 pub mod unknown_unit;
+pub mod unknown_value;
+pub mod unknown_word;
 pub mod unread_fence;
+pub mod wrong_kind_of_amount;
 
 use crate::diag::Rule;
-pub(in crate::syntax) use quote::{quoted, quoted_head, with_article};
+pub(in crate::syntax) use quote::{in_quotes, meant, quoted, quoted_head, with_article};
 
 /// All of them, by name.
 pub const ALL: &[&Rule] = &[
+    &amount_before_name::RULE,
+    &amount_impossible::RULE,
     &decimal_comma::RULE,
     &declared_twice::RULE,
     &division_by_zero::RULE,
+    &incomplete_statement::RULE,
+    &malformed_hours::RULE,
+    &malformed_name::RULE,
+    &malformed_number::RULE,
+    &misplaced_brace::RULE,
+    &misplaced_punctuation::RULE,
+    &misplaced_statement::RULE,
+    &missing_amount::RULE,
+    &missing_name::RULE,
     &missing_unit::RULE,
+    &missing_value::RULE,
+    &not_a_figure::RULE,
+    &not_a_yield::RULE,
     &not_worked_out_yet::RULE,
     &number_too_large::RULE,
     &range_reversed::RULE,
@@ -36,7 +67,10 @@ pub const ALL: &[&Rule] = &[
     &unclosed_text::RULE,
     &unexpected_text::RULE,
     &unknown_unit::RULE,
+    &unknown_value::RULE,
+    &unknown_word::RULE,
     &unread_fence::RULE,
+    &wrong_kind_of_amount::RULE,
 ];
 
 #[cfg(test)]

@@ -1,4 +1,7 @@
-//! How a finding shows what an author wrote.
+//! How a finding shows what an author wrote, and what was meant.
+
+use crate::diag::Finding;
+use crate::source::Span;
 
 /// The author's words in backticks, on one line and no longer than a line.
 pub(in crate::syntax) fn quoted(written: &str) -> String {
@@ -21,6 +24,16 @@ pub(in crate::syntax) fn quoted_head(head: &str) -> String {
 pub(in crate::syntax) fn with_article(word: &str) -> String {
     let vowel = word.starts_with(['a', 'e', 'i', 'o', 'u']);
     format!("{} {word}", if vowel { "an" } else { "a" })
+}
+
+/// Words as a text in quotes.
+pub(in crate::syntax) fn in_quotes(words: &str) -> String {
+    format!("\"{words}\"")
+}
+
+/// Adds the word that was most likely meant.
+pub(in crate::syntax) fn meant(finding: Finding, span: Span, near: &str) -> Finding {
+    finding.help(format!("did you mean `{near}`?")).repair(span, near, false)
 }
 
 #[cfg(test)]

@@ -18,3 +18,22 @@ pub fn finding(span: Span, word: &str, first: Span) -> Finding {
         .label(first, "first said here")
         .help("keep the one that holds, and take the other away")
 }
+
+/// Both `is a` and `like` in the head of an ingredient.
+pub fn two_kinds(span: Span) -> Finding {
+    Finding::new(&RULE, span, "an ingredient either is of a class or is like another")
+        .help("keep one of the two: what it is like gives it its class too")
+}
+
+/// A second weight or a second `from` in one yield.
+pub fn one_anchor(span: Span) -> Finding {
+    Finding::new(&RULE, span, "the yield is sized twice")
+        .help("keep one: a weight of dough, or what it is made from")
+}
+
+/// A second value where there is only one, or a range.
+pub fn holds_one(span: Span, written: &str, machine: &str) -> Finding {
+    let example = if machine == "tin" { "holds 2.4 l" } else { "holds 3 kg..28 kg" };
+    Finding::new(&RULE, span, format!("{} is more than a {machine} says", quoted(written)))
+        .help(format!("write one value: `{example}`"))
+}

@@ -6,8 +6,8 @@ use super::{Reader, Reading};
 use crate::quantity::{Dimension, Exact, Measures, NumberTrouble, Unit, int, read_number};
 use crate::source::Span;
 use crate::syntax::findings::{
-    decimal_comma, division_by_zero, missing_unit, number_too_large, range_reversed,
-    unexpected_text, unknown_unit,
+    amount_impossible, decimal_comma, division_by_zero, malformed_number, missing_amount,
+    missing_unit, number_too_large, range_reversed, unknown_unit, wrong_kind_of_amount,
 };
 use crate::syntax::outline::TokenKind;
 use crate::syntax::tree::{Extent, Quantity};
@@ -32,7 +32,7 @@ impl Reader<'_> {
             let first = written.span;
             self.range_end(cursor, wanted)?;
             let span = cursor.since(first);
-            return Err(unexpected_text::one_value(span, cursor.under(span)).into());
+            return Err(wrong_kind_of_amount::one_value(span, cursor.under(span)).into());
         }
         something(settle(written, wanted, cursor)?, wanted, cursor)
     }
@@ -204,7 +204,7 @@ impl Reader<'_> {
         let unit = self.unit(cursor, wanted)?;
         let span = cursor.since(first);
         if negative && !wanted.may_be_negative() {
-            return Err(unexpected_text::below_zero(span, cursor.under(span)).into());
+            return Err(amount_impossible::below_zero(span, cursor.under(span)).into());
         }
         let value = if negative { -number.number } else { number.number };
         Ok(Written { number: value, unit, first_unit: unit, decimals: number.decimals, span })
@@ -214,7 +214,7 @@ impl Reader<'_> {
     pub fn number(&mut self, cursor: &mut Cursor) -> Reading<Number> {
         let first = cursor.here();
         let Some(token) = cursor.peek().filter(|token| token.kind == TokenKind::Number) else {
-            return Err(unexpected_text::no_number(first, cursor.under(first)).into());
+            return Err(missing_amount::no_number(first, cursor.under(first)).into());
         };
         let digits = cursor.slice(token);
         cursor.advance();
@@ -245,10 +245,10 @@ impl Reader<'_> {
                 Err(division_by_zero::finding(span, digits).into())
             }
             Err(NumberTrouble::NotANumber) if digits.contains(':') => {
-                Err(unexpected_text::time_of_day(span, digits).into())
+                Err(wrong_kind_of_amount::time_of_day(span, digits).into())
             }
             Err(NumberTrouble::NotANumber) => {
-                Err(unexpected_text::not_a_number(span, digits).into())
+                Err(malformed_number::not_a_number(span, digits).into())
             }
         }
     }
@@ -297,7 +297,7 @@ impl Reader<'_> {
         }
         let factor = (0..power).fold(int(1), |factor, _| factor * int(10));
         let value = if below { &number.number / factor } else { &number.number * factor };
-        self.report(unexpected_text::power_of_ten(span, cursor.under(span), &value));
+        self.report(malformed_number::power_of_ten(span, cursor.under(span), &value));
         Ok(Some(Number { number: value, decimals: None }))
     }
 
@@ -376,10 +376,10 @@ impl Reader<'_> {
         let number = self.number(cursor)?.number;
         let (above, below) = number.into_parts();
         if below != 1u8.into() {
-            return Err(unexpected_text::not_whole(span, cursor.under(span), what).into());
+            return Err(wrong_kind_of_amount::not_whole(span, cursor.under(span), what).into());
         }
         match u32::try_from(above) {
-            Ok(0) => Err(unexpected_text::nothing(span, cursor.under(span)).into()),
+            Ok(0) => Err(amount_impossible::nothing(span, cursor.under(span)).into()),
             Ok(whole) => Ok((whole, span)),
             Err(_) => Err(number_too_large::finding(span, cursor.under(span)).into()),
         }
@@ -407,14 +407,14 @@ fn settle(written: Written, wanted: Wanted, cursor: &Cursor) -> Reading<Quantity
     if written.unit.is_none() {
         return Err(missing_unit::finding(span, text, wanted).into());
     }
-    Err(unexpected_text::wrong_kind(span, text, dimension, wanted).into())
+    Err(wrong_kind_of_amount::wrong_kind(span, text, dimension, wanted).into())
 }
 
 /// The quantity, if nothing at all can stand there or it is more than that.
 fn something(quantity: Quantity, wanted: Wanted, cursor: &Cursor) -> Reading<Quantity> {
     if quantity.number.is_zero() && !wanted.may_be_zero() {
         let span = quantity.span;
-        return Err(unexpected_text::nothing(span, cursor.under(span)).into());
+        return Err(amount_impossible::nothing(span, cursor.under(span)).into());
     }
     Ok(quantity)
 }

@@ -7,7 +7,10 @@ use super::words::{OF_A_BAKEHOUSE, OF_A_FILE, OF_A_MIXER, OF_A_TIN, OF_AN_OVEN, 
 use super::{Reader, Reading};
 use crate::quantity::{System, Unit, Units, int};
 use crate::source::Span;
-use crate::syntax::findings::unexpected_text;
+use crate::syntax::findings::{
+    incomplete_statement, malformed_hours, missing_name, missing_value, said_twice, unknown_value,
+    unknown_word,
+};
 use crate::syntax::outline::TokenKind;
 use crate::syntax::tree::{
     Bakehouse, Cooling, Extent, Machine, MachineKind, Name, Open, Quantity, ScaleLine, Weekdays,
@@ -116,7 +119,7 @@ impl<'a> Reader<'a> {
     fn currency(&mut self, cursor: &mut Cursor, word: &str) -> Reading<Name> {
         let name = self.setting_name(cursor, word)?;
         if !is_currency(&name.shown) {
-            return Err(unexpected_text::currency(name.span, &name.shown).into());
+            return Err(unknown_value::currency(name.span, &name.shown).into());
         }
         Ok(Name { shown: name.shown.to_uppercase(), ..name })
     }
@@ -124,14 +127,14 @@ impl<'a> Reader<'a> {
     fn setting_name(&mut self, cursor: &mut Cursor, word: &str) -> Reading<Name> {
         let here = cursor.here();
         let name = self.name(cursor, |_| false);
-        name.ok_or_else(|| unexpected_text::missing_value(here, word).into())
+        name.ok_or_else(|| missing_value::missing_value(here, word).into())
     }
 
     /// A value that is kept as it stands: a text without its quotes, or the words to the
     /// end of the statement.
     fn as_written(&mut self, cursor: &mut Cursor, word: &str) -> Reading<EcoString> {
         if cursor.at_end() {
-            return Err(unexpected_text::missing_value(cursor.here(), word).into());
+            return Err(missing_value::missing_value(cursor.here(), word).into());
         }
         if cursor.is_text() && cursor.further().at_end() {
             return Ok(self.plain_text(cursor));
@@ -148,7 +151,7 @@ impl<'a> Reader<'a> {
         }
         let rest = cursor.rest();
         let near = near(cursor.under(rest), &["metric"]);
-        Err(unexpected_text::metric_or_us(rest, word, cursor.under(rest), near).into())
+        Err(unknown_value::metric_or_us(rest, word, cursor.under(rest), near).into())
     }
 
     /// `beside weights`.
@@ -157,7 +160,7 @@ impl<'a> Reader<'a> {
             return Ok(true);
         }
         let rest = cursor.rest();
-        Err(unexpected_text::beside_weights(rest, word, cursor.under(rest)).into())
+        Err(unknown_value::beside_weights(rest, word, cursor.under(rest)).into())
     }
 
     /// `900 g from 25C to 8C in 3h at 4C`.
@@ -165,7 +168,7 @@ impl<'a> Reader<'a> {
         let mass = self.quantity(cursor, Wanted::Mass)?;
         let mut next = |reader: &mut Self, word: &str, wanted| {
             if !cursor.take(word) {
-                return Err(unexpected_text::cooling(span).into());
+                return Err(incomplete_statement::cooling(span).into());
             }
             reader.quantity(cursor, wanted)
         };
@@ -190,7 +193,7 @@ impl<'a> Reader<'a> {
                 return Ok("by heat balance");
             }
         }
-        Err(unexpected_text::water_by(rest, cursor.under(rest)).into())
+        Err(unknown_value::water_by(rest, cursor.under(rest)).into())
     }
 
     /// `5 g above 1 kg, 1 g, 0.1 g below 20 g`.
@@ -214,7 +217,7 @@ impl<'a> Reader<'a> {
         let open = |line: &&ScaleLine| line.above.is_none() && line.below.is_none();
         match scale.iter().filter(open).count() {
             1 => Ok(scale),
-            steps => Err(unexpected_text::scale_steps(span, steps).into()),
+            steps => Err(incomplete_statement::scale_steps(span, steps).into()),
         }
     }
 
@@ -229,7 +232,7 @@ impl<'a> Reader<'a> {
             let here = cursor.here();
             if let Some(more) = self.weekdays(cursor)? {
                 if days.is_none() && !hours.is_empty() {
-                    return Err(unexpected_text::some_weekdays(here).into());
+                    return Err(malformed_hours::some_weekdays(here).into());
                 }
                 let before = days.filter(|_| waiting).unwrap_or(Weekdays::NONE);
                 days = Some(before.and(more));
@@ -266,7 +269,7 @@ impl<'a> Reader<'a> {
         let here = cursor.here();
         let written = cursor.under(here);
         let day = Weekdays::number(written);
-        let day = day.ok_or_else(|| unexpected_text::no_weekday(here, written))?;
+        let day = day.ok_or_else(|| malformed_hours::no_weekday(here, written))?;
         cursor.advance();
         Ok(day)
     }
@@ -280,12 +283,12 @@ impl<'a> Reader<'a> {
             let to = self.time_of_day(cursor)?;
             if from % (24 * 60) == to % (24 * 60) && from >= to {
                 let span = cursor.since(first);
-                return Err(unexpected_text::no_hours(span, cursor.under(span)).into());
+                return Err(malformed_hours::no_hours(span, cursor.under(span)).into());
             }
             return Ok((from, to));
         }
         let rest = cursor.behind();
-        Err(unexpected_text::hours(rest).into())
+        Err(malformed_hours::hours(rest).into())
     }
 
     fn time_of_day(&mut self, cursor: &mut Cursor) -> Reading<u32> {
@@ -298,7 +301,7 @@ impl<'a> Reader<'a> {
             (two_digits && hours * 60 + minutes <= 24 * 60).then_some(hours * 60 + minutes)
         });
         if !cursor.is_number() || minutes.is_none() {
-            return Err(unexpected_text::no_time_of_day(here, written).into());
+            return Err(malformed_hours::no_time_of_day(here, written).into());
         }
         cursor.advance();
         Ok(minutes.unwrap_or(0))
@@ -333,7 +336,7 @@ impl<'a> Reader<'a> {
         self.close(&inner);
         let name = name?;
         if kind == MachineKind::Tin && machine.holds.is_empty() && !self.broken_since(findings) {
-            self.fail(unexpected_text::tin_holds(name.span, &name.shown));
+            self.fail(incomplete_statement::tin_holds(name.span, &name.shown));
         }
         Some(machine)
     }
@@ -353,7 +356,7 @@ impl<'a> Reader<'a> {
         if cursor.is_number() && of_a_machine(machine.kind).contains(&"ml per g") {
             let volume = self.quantity(&mut cursor, Wanted::Volume)?;
             if !cursor.take("per") {
-                return Err(unexpected_text::ml_per_g(span, cursor.under(span)).into());
+                return Err(incomplete_statement::ml_per_g(span, cursor.under(span)).into());
             }
             let per = self.per_mass(&mut cursor)?;
             self.end(&cursor, "")?;
@@ -377,7 +380,7 @@ impl<'a> Reader<'a> {
                     || kind == MachineKind::Tin && is_range
                 {
                     let written = cursor.under(span);
-                    return Err(unexpected_text::holds_one(span, written, word_of(kind)).into());
+                    return Err(said_twice::holds_one(span, written, word_of(kind)).into());
                 }
                 if self.first_time(said, "holds", span) {
                     machine.holds = holds;
@@ -393,7 +396,7 @@ impl<'a> Reader<'a> {
             ("work", MachineKind::Mixer) => {
                 let energy = self.quantity(&mut cursor, Wanted::Energy)?;
                 if !cursor.take("per") {
-                    return Err(unexpected_text::work_per(span, cursor.under(span)).into());
+                    return Err(incomplete_statement::work_per(span, cursor.under(span)).into());
                 }
                 let per = self.per_mass(&mut cursor)?;
                 self.end(&cursor, "")?;
@@ -403,13 +406,13 @@ impl<'a> Reader<'a> {
             }
             ("greased with", MachineKind::Tin) => {
                 if !cursor.take("with") {
-                    return Err(unexpected_text::greased_with(span).into());
+                    return Err(incomplete_statement::greased_with(span).into());
                 }
                 let mut greased = Vec::new();
                 self.list(&mut cursor, |reader, cursor| {
                     let here = cursor.here();
                     let name = reader.whole_name(cursor, |_| false);
-                    let missing = || unexpected_text::missing_name(here, "`greased with`");
+                    let missing = || missing_name::missing_name(here, "`greased with`");
                     greased.push(name.ok_or_else(missing)?);
                     Ok(())
                 })?;
@@ -422,9 +425,7 @@ impl<'a> Reader<'a> {
                 let word = statement.cursor.lower();
                 let near = near(&word, of_a_machine(kind));
                 let written = statement.cursor.under(here);
-                return Err(
-                    unexpected_text::unknown_word(here, written, word_of(kind), near).into()
-                );
+                return Err(unknown_word::unknown_word(here, written, word_of(kind), near).into());
             }
         }
         Ok(())

@@ -7,7 +7,9 @@ use super::words::{Figure, OF_A_FORMULA, OF_A_STYLE, figure};
 use super::{Reader, Reading};
 use crate::quantity::{Dimension, Unit};
 use crate::source::Span;
-use crate::syntax::findings::{missing_unit, unexpected_text};
+use crate::syntax::findings::{
+    missing_amount, missing_name, missing_unit, unexpected_text, wrong_kind_of_amount,
+};
 use crate::syntax::tree::{Bound, Claim, ClaimValue, Extent, Mix, Name, Quantity, Style, Target};
 use crate::syntax::wanted::Wanted;
 use ecow::EcoString;
@@ -69,7 +71,7 @@ impl<'a> Reader<'a> {
         self.list(cursor, |reader, cursor| {
             let here = cursor.here();
             let Some(name) = reader.name(cursor, |_| false) else {
-                return Err(unexpected_text::missing_name(here, "allergen").into());
+                return Err(missing_name::missing_name(here, "allergen").into());
             };
             let what = Name { key: "free from".into(), shown: "free from".into(), span: words };
             let span = name.span;
@@ -106,7 +108,7 @@ impl<'a> Reader<'a> {
         let place = self.place(cursor)?;
         if cursor.at_end() {
             let span = cursor.since(first);
-            return Err(missing_unit::no_amount(span, start.under(span)).into());
+            return Err(missing_amount::no_amount(span, start.under(span)).into());
         }
         let range = self.extent(cursor, Wanted::Claim)?;
         if what.role.is_none() {
@@ -132,7 +134,7 @@ impl<'a> Reader<'a> {
             tolerance.unit = value.unit;
         } else if !same {
             let span = cursor.since(sign);
-            return Err(unexpected_text::other_tolerance(span, cursor.under(span)).into());
+            return Err(wrong_kind_of_amount::other_tolerance(span, cursor.under(span)).into());
         }
         Ok(Some(tolerance))
     }
@@ -205,7 +207,7 @@ fn fits(figure: Figure, range: &Extent, cursor: &Cursor) -> Reading<()> {
         (Dimension::Mass | Dimension::Volume | Dimension::Share, Figure::Share | Figure::Mass)
         | (Dimension::Share | Dimension::Factor, Figure::Number) => Ok(()),
         (dimension, _) => {
-            Err(unexpected_text::wrong_kind(end.span, written, dimension, wanted).into())
+            Err(wrong_kind_of_amount::wrong_kind(end.span, written, dimension, wanted).into())
         }
     }
 }

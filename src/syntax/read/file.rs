@@ -6,7 +6,7 @@ use super::formula::stage_kind;
 use super::statements::{Statement, Statements};
 use super::words::{OF_A_FILE, near};
 use crate::source::Span;
-use crate::syntax::findings::{not_worked_out_yet, too_deep, unexpected_text};
+use crate::syntax::findings::{misplaced_brace, not_worked_out_yet, too_deep, unknown_word};
 use crate::syntax::outline::Outline;
 use crate::syntax::tree::{Later, Tree};
 
@@ -33,7 +33,7 @@ impl<'a> Reader<'a> {
             Some(_) => {}
             None => {
                 for stray in &shape.strays {
-                    self.fail(unexpected_text::stray_brace(*stray));
+                    self.fail(misplaced_brace::stray_brace(*stray));
                 }
             }
         }
@@ -102,7 +102,7 @@ impl<'a> Reader<'a> {
             return self.unknown_word(statement, "file", OF_A_FILE);
         };
         let here = statement.cursor.here();
-        self.fail(unexpected_text::unknown_word(here, self.under(here), "file", Some(near)));
+        self.fail(unknown_word::unknown_word(here, self.under(here), "file", Some(near)));
         self.declaration(statement, near, statements, tree, unread);
     }
 }

@@ -7,7 +7,7 @@ use super::statements::{Statement, Statements};
 use super::words::{BLOCKS, OF_A_FORMULA, OF_LINES, near};
 use super::{Reader, Reading};
 use crate::source::Span;
-use crate::syntax::findings::unexpected_text;
+use crate::syntax::findings::{misplaced_statement, missing_name, missing_value, unknown_word};
 use crate::syntax::name::identifier_of;
 use crate::syntax::tree::{
     Allow, Formula, Method, Mix, Name, Quantity, StageKind, Text, Words, WordsKind,
@@ -59,7 +59,7 @@ impl<'a> Reader<'a> {
             } else if from.is_none() && cursor.take("from") {
                 from = self.identifier(&mut cursor, "formula");
                 if from.is_none() {
-                    self.fail(unexpected_text::missing_name(cursor.here(), "formula"));
+                    self.fail(missing_name::missing_name(cursor.here(), "formula"));
                 }
             } else {
                 break;
@@ -77,11 +77,11 @@ impl<'a> Reader<'a> {
     fn name_from_title(&mut self, mut cursor: Cursor) -> Option<Name> {
         let span = cursor.here();
         if !cursor.is_text() {
-            self.fail(unexpected_text::missing_name(span, "formula"));
+            self.fail(missing_name::missing_name(span, "formula"));
             return None;
         }
         let title = self.plain_text(&mut cursor);
-        self.fail(unexpected_text::formula_without_name(span, &title));
+        self.fail(missing_name::formula_without_name(span, &title));
         let name = identifier_of(&title);
         (!name.is_empty()).then(|| name_of(&name, span))
     }
@@ -202,12 +202,12 @@ impl<'a> Reader<'a> {
         said: &mut Said,
     ) {
         if statement.cursor.are("counts", "as") {
-            self.fail(unexpected_text::counts_elsewhere(statement.span));
+            self.fail(misplaced_statement::counts_elsewhere(statement.span));
             return self.no_block(statement);
         }
         if let Some(near) = near(word, BLOCKS).filter(|_| statement.has_block()) {
             let here = statement.cursor.here();
-            self.fail(unexpected_text::unknown_word(here, self.under(here), "formula", Some(near)));
+            self.fail(unknown_word::unknown_word(here, self.under(here), "formula", Some(near)));
             return self.formula_statement(statement, near, inner, formula, said);
         }
         let cursor = statement.cursor;
@@ -219,16 +219,17 @@ impl<'a> Reader<'a> {
         let words = cursor.here().to(ahead.behind());
         let several = self.under(words).contains(' ') && ahead.is_number();
         if let Some(known) = near(self.under(words), OF_A_FORMULA).filter(|_| several) {
-            let said =
-                unexpected_text::unknown_word(words, self.under(words), "formula", Some(known));
+            let said = unknown_word::unknown_word(words, self.under(words), "formula", Some(known));
             return self.fail(said);
         }
         let is_line = near(word, OF_A_FORMULA).is_none()
             && ahead.is_number()
             && ahead.behind().end > cursor.here().start;
         if is_line && !statement.has_block() {
-            return self
-                .fail(unexpected_text::line_in_formula(cursor.rest(), self.under(cursor.rest())));
+            return self.fail(misplaced_statement::line_in_formula(
+                cursor.rest(),
+                self.under(cursor.rest()),
+            ));
         }
         self.unknown_word(statement, "formula", OF_A_FORMULA);
     }
@@ -323,11 +324,11 @@ impl<'a> Reader<'a> {
         cursor.advance();
         let here = cursor.here();
         let Some(finding) = self.name(cursor, |_| false) else {
-            return Err(unexpected_text::missing_name(here, "`allow`").into());
+            return Err(missing_name::missing_name(here, "`allow`").into());
         };
         let reason = cursor.is_text().then(|| self.text(cursor));
         if reason.is_none() && cursor.at_end() {
-            self.fail(unexpected_text::missing_reason(cursor.since(here), &finding.shown));
+            self.fail(missing_value::missing_reason(cursor.since(here), &finding.shown));
         }
         Ok(Allow { finding, reason, span: cursor.since(first) })
     }

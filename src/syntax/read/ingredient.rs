@@ -8,7 +8,10 @@ use super::words::{BOTH, OF_AN_INGREDIENT, OF_ANIMALS, near};
 use super::{Reader, Reading};
 use crate::quantity::{Unit, int};
 use crate::source::Span;
-use crate::syntax::findings::{missing_unit, unexpected_text};
+use crate::syntax::findings::{
+    incomplete_statement, missing_amount, missing_name, missing_unit, said_twice, unexpected_text,
+    unknown_value, unknown_word,
+};
 use crate::syntax::outline::TokenKind;
 use crate::syntax::tree::{Ingredient, Kind, Name, Price, Property, Quantity};
 use crate::syntax::wanted::Wanted;
@@ -47,7 +50,7 @@ impl<'a> Reader<'a> {
         let name = self.whole_name(&mut cursor, ends);
         match &name {
             Some(name) => self.refuse_figure(name),
-            None => self.fail(unexpected_text::missing_name(here, "ingredient")),
+            None => self.fail(missing_name::missing_name(here, "ingredient")),
         }
         let read = self.kind(&mut cursor).and_then(|kind| {
             self.end(&cursor, "a head is a name, and perhaps `is a` class or `like` another")?;
@@ -72,10 +75,10 @@ impl<'a> Reader<'a> {
             return Ok(None);
         }
         let Some(name) = self.whole_name(cursor, |here| here.is("like") || here.is("is")) else {
-            return Err(unexpected_text::missing_name(cursor.here(), "class").into());
+            return Err(missing_name::missing_name(cursor.here(), "class").into());
         };
         if cursor.word().is_some() {
-            return Err(unexpected_text::two_kinds(cursor.since(here).to(cursor.rest())).into());
+            return Err(said_twice::two_kinds(cursor.since(here).to(cursor.rest())).into());
         }
         Ok(Some(if &*word == "is" { Kind::Class(name) } else { Kind::Like(name) }))
     }
@@ -125,7 +128,9 @@ impl<'a> Reader<'a> {
             "volume" => {
                 let volume = self.quantity(&mut cursor, Wanted::Volume)?;
                 if !cursor.take("weighs") {
-                    return Err(unexpected_text::volume_weighs(span, cursor.under(span)).into());
+                    return Err(
+                        incomplete_statement::volume_weighs(span, cursor.under(span)).into()
+                    );
                 }
                 let mass = self.quantity(&mut cursor, Wanted::Mass)?;
                 self.end(&cursor, "")?;
@@ -180,19 +185,17 @@ impl<'a> Reader<'a> {
         let near = || near(&name.key, OF_AN_INGREDIENT);
         let is_known = OF_AN_INGREDIENT.contains(&name.key.as_str());
         if !cursor.is_number() && !is_known {
-            return Err(
-                unexpected_text::unknown_word(here, &name.shown, "ingredient", near()).into()
-            );
+            return Err(unknown_word::unknown_word(here, &name.shown, "ingredient", near()).into());
         }
         if cursor.at_end() {
-            return Err(missing_unit::no_amount(name.span, &name.shown).into());
+            return Err(missing_amount::no_amount(name.span, &name.shown).into());
         }
         let value = match self.quantity(&mut cursor, wanted) {
             Ok(value) => value,
             // `prise 14 EUR` is no property with a strange unit.
             Err(_) if !is_known && near().is_some() => {
                 return Err(
-                    unexpected_text::unknown_word(here, &name.shown, "ingredient", near()).into()
+                    unknown_word::unknown_word(here, &name.shown, "ingredient", near()).into()
                 );
             }
             Err(finding) => return Err(finding),
@@ -214,7 +217,7 @@ impl<'a> Reader<'a> {
             let here = cursor.here();
             match reader.whole_name(cursor, |_| false) {
                 Some(name) => names.push(name),
-                None => return Err(unexpected_text::missing_name(here, "allergen").into()),
+                None => return Err(missing_name::missing_name(here, "allergen").into()),
             }
             Ok(())
         })?;
@@ -230,11 +233,11 @@ impl<'a> Reader<'a> {
         self.list(cursor, |reader, cursor| {
             let here = cursor.here();
             let Some(name) = reader.whole_name(cursor, |_| false) else {
-                return Err(unexpected_text::missing_name(here, "`animal`").into());
+                return Err(missing_name::missing_name(here, "`animal`").into());
             };
             if !OF_ANIMALS.contains(&name.key.as_str()) {
                 let near = near(&name.key, OF_ANIMALS);
-                return Err(unexpected_text::animal(name.span, &name.shown, near).into());
+                return Err(unknown_value::animal(name.span, &name.shown, near).into());
             }
             names.push(name);
             Ok(())
@@ -248,7 +251,7 @@ impl<'a> Reader<'a> {
             let here = cursor.here();
             match reader.whole_name(cursor, |_| false) {
                 Some(name) => also.push(name),
-                None => return Err(unexpected_text::missing_name(here, "`also`").into()),
+                None => return Err(missing_name::missing_name(here, "`also`").into()),
             }
             Ok(())
         })
@@ -263,7 +266,7 @@ impl<'a> Reader<'a> {
         self.list(cursor, |reader, cursor| {
             let Some(language) = cursor.word().filter(|_| cursor.further().is_text()) else {
                 let rest = cursor.rest();
-                return Err(unexpected_text::called(rest, cursor.under(rest)).into());
+                return Err(unknown_value::called(rest, cursor.under(rest)).into());
             };
             cursor.advance();
             let name = reader.plain_text(cursor);
@@ -280,7 +283,7 @@ impl<'a> Reader<'a> {
             Some(TokenKind::Word | TokenKind::Unit) if !cursor.is("per") => {
                 let here = cursor.here();
                 if !is_currency(cursor.under(here)) {
-                    return Err(unexpected_text::currency(here, cursor.under(here)).into());
+                    return Err(unknown_value::currency(here, cursor.under(here)).into());
                 }
                 EcoString::from(cursor.under(here).to_uppercase())
             }
@@ -291,7 +294,7 @@ impl<'a> Reader<'a> {
         };
         cursor.advance();
         if !cursor.take("per") {
-            return Err(unexpected_text::price_per(span, cursor.under(span)).into());
+            return Err(incomplete_statement::price_per(span, cursor.under(span)).into());
         }
         let per = self.price_per(cursor)?;
         self.end(cursor, "a price is written `14 EUR per kg`")?;

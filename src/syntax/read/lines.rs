@@ -13,7 +13,9 @@ use crate::diag::Finding;
 use crate::quantity::Unit;
 use crate::source::Span;
 use crate::syntax::findings::{
-    declared_twice, missing_unit, reserved_word, said_twice, unexpected_text, unknown_unit,
+    amount_before_name, declared_twice, malformed_name, misplaced_punctuation, misplaced_statement,
+    missing_amount, missing_name, reserved_word, said_twice, unexpected_text, unknown_unit,
+    unknown_value, unknown_word, wrong_kind_of_amount,
 };
 use crate::syntax::outline::TokenKind;
 use crate::syntax::tree::{Amount, Base, Counting, Extent, Line, Mix, Name, Target, Text};
@@ -47,7 +49,7 @@ impl<'a> Reader<'a> {
             } else if statement.cursor.are("counts", "as") && known.contains(&"counts") {
                 self.counts_as_flour(&statement, mix);
             } else if statement.cursor.are("counts", "as") {
-                self.fail(unexpected_text::counts_elsewhere(statement.span));
+                self.fail(misplaced_statement::counts_elsewhere(statement.span));
             } else {
                 self.line_statement(&statement, mix, &mut index, known);
             }
@@ -61,7 +63,7 @@ impl<'a> Reader<'a> {
         let read = self.list(&mut cursor, |reader, cursor| {
             let here = cursor.here();
             let Some(name) = reader.whole_name(cursor, |_| false) else {
-                return Err(unexpected_text::missing_name(here, "`without`").into());
+                return Err(missing_name::missing_name(here, "`without`").into());
             };
             let role = reader.role(cursor)?.map(Box::new);
             without.push(Target { name, role });
@@ -79,12 +81,12 @@ impl<'a> Reader<'a> {
                 let here = cursor.here();
                 match reader.whole_name(cursor, |_| false) {
                     Some(name) => mix.counts_as_flour.push(name),
-                    None => return Err(unexpected_text::missing_name(here, "ingredient").into()),
+                    None => return Err(missing_name::missing_name(here, "ingredient").into()),
                 }
                 Ok(())
             })
         } else {
-            Err(unexpected_text::counts_as(here, cursor.under(here)).into())
+            Err(unknown_value::counts_as(here, cursor.under(here)).into())
         };
         self.done(read);
         self.no_block(statement);
@@ -124,7 +126,7 @@ impl<'a> Reader<'a> {
                 }
             }
             if cursor.is_comma() {
-                self.report(unexpected_text::comma_between_lines(cursor.here()));
+                self.report(misplaced_punctuation::comma_between_lines(cursor.here()));
                 cursor.advance();
             }
         }
@@ -140,7 +142,7 @@ impl<'a> Reader<'a> {
         }
         let name = &line.target.name;
         if let Some(near) = near(&name.key, &["ferments", "takes"]) {
-            self.fail(unexpected_text::statement_meant(name.span, &name.shown, near));
+            self.fail(unknown_word::statement_meant(name.span, &name.shown, near));
         }
     }
 
@@ -164,7 +166,7 @@ impl<'a> Reader<'a> {
         self.needless_sign(cursor);
         if cursor.at_end() || cursor.is_comma() {
             let span = cursor.since(first);
-            let no_amount = || missing_unit::no_amount(span, start.under(span)).into();
+            let no_amount = || missing_amount::no_amount(span, start.under(span)).into();
             return Err(glued(&start).unwrap_or_else(no_amount));
         }
         let mut amount_from = cursor.here();
@@ -235,7 +237,7 @@ impl<'a> Reader<'a> {
         let here = cursor.here();
         match self.whole_name(cursor, |_| false) {
             Some(name) => Ok(name),
-            None => Err(unexpected_text::missing_name(here, "stage").into()),
+            None => Err(missing_name::missing_name(here, "stage").into()),
         }
     }
 
@@ -243,7 +245,7 @@ impl<'a> Reader<'a> {
     fn line_target(&mut self, cursor: &mut Cursor) -> Reading<Target> {
         if words_kind(&cursor.lower()).is_some() && cursor.further().is_text() {
             let here = cursor.here();
-            return Err(unexpected_text::no_note_here(here, cursor.under(here)).into());
+            return Err(misplaced_statement::no_note_here(here, cursor.under(here)).into());
         }
         let Some(name) = self.whole_name(cursor, is_soft_amount) else {
             let rest = cursor.rest();
@@ -262,7 +264,7 @@ impl<'a> Reader<'a> {
             let gap = Span { start: cursor.behind().start, ..sign };
             cursor.advance();
             let written = cursor.under(sign);
-            self.report(unexpected_text::needless_sign(sign, gap, written, cursor.touches()));
+            self.report(misplaced_punctuation::needless_sign(sign, gap, written, cursor.touches()));
         }
     }
 
@@ -286,11 +288,11 @@ impl<'a> Reader<'a> {
             [&range.low, &range.high].into_iter().flatten().all(|end| end.unit == Unit::Percent);
         if !is_share {
             let rest = cursor.rest();
-            return Err(unexpected_text::of_behind_weight(rest, cursor.under(rest)).into());
+            return Err(wrong_kind_of_amount::of_behind_weight(rest, cursor.under(rest)).into());
         }
         cursor.advance();
         let Some(target) = self.target(cursor, ends_base)? else {
-            return Err(unexpected_text::missing_name(here, "`of`").into());
+            return Err(missing_name::missing_name(here, "`of`").into());
         };
         let own = BASES.iter().find(|known| **known == target.name.key);
         Ok(Some(match (own.copied().unwrap_or_default(), &target.role) {
@@ -315,7 +317,7 @@ impl<'a> Reader<'a> {
         let name_from = cursor.here();
         if cursor.at_end() || cursor.is_comma() {
             let written = start.under(amount_span);
-            return Err(unexpected_text::amount_without_name(amount_span, written).into());
+            return Err(missing_name::amount_without_name(amount_span, written).into());
         }
         let mut target = self.line_target(cursor)?;
         if cursor.is_number() || is_soft_amount(cursor) {
@@ -329,7 +331,7 @@ impl<'a> Reader<'a> {
             let name = start.under(cursor.since(name_from));
             let written = start.under(amount_span);
             let repair = Span { end: cursor.behind().end, ..first };
-            self.report(unexpected_text::amount_first(amount_span, written, name, repair));
+            self.report(amount_before_name::amount_first(amount_span, written, name, repair));
         }
         let line = Line {
             target,
@@ -377,21 +379,31 @@ fn glued(start: &Cursor) -> Option<Box<Finding>> {
         let has_unit = behind.is_sign("%") || behind.word().and_then(Unit::read).is_some();
         if has_unit && !letters.is_empty() && letters.len() < word.len() {
             let digits = word.get(letters.len()..).unwrap_or("");
-            return Some(unexpected_text::no_blank(cursor.here(), word, letters, digits).into());
+            return Some(malformed_name::no_blank(cursor.here(), word, letters, digits).into());
         }
         cursor.advance();
     }
     None
 }
 
+/// Findings that hold whatever the first word of their line is.
+const ABOUT_CONTENT: [&str; 7] = [
+    "decimal-comma",
+    "declared-twice",
+    "division-by-zero",
+    "number-too-large",
+    "range-reversed",
+    "reserved-word",
+    "said-twice",
+];
+
 /// The finding for a line that can't be read, where its first word looks like a statement
 /// of the block that is misspelt.
 fn statement_meant(cursor: &Cursor, finding: Finding, known: &[&'static str]) -> Finding {
-    let is_about_shape =
-        matches!(finding.rule.name, "unexpected-text" | "missing-unit" | "unknown-unit");
+    let is_about_shape = !ABOUT_CONTENT.contains(&finding.rule.name);
     let word = cursor.word().filter(|_| is_about_shape).unwrap_or("");
     match near(word, known) {
-        Some(near) => unexpected_text::statement_meant(cursor.here(), word, near),
+        Some(near) => unknown_word::statement_meant(cursor.here(), word, near),
         None => finding,
     }
 }

@@ -5,7 +5,9 @@ use super::words::{Lower, OF_A_YIELD};
 use super::{Reader, Reading};
 use crate::quantity::{Dimension, Unit};
 use crate::source::Span;
-use crate::syntax::findings::{missing_unit, unexpected_text};
+use crate::syntax::findings::{
+    amount_impossible, missing_name, missing_unit, not_a_yield, said_twice,
+};
 use crate::syntax::outline::TokenKind;
 use crate::syntax::tree::{MadePiece, Makes, Name, Quantity, Target};
 use crate::syntax::wanted::Wanted;
@@ -20,7 +22,7 @@ impl Reader<'_> {
             if cursor.take_from(OF_A_YIELD, "from") {
                 let from = self.made_from(cursor)?;
                 if makes.from.replace(from).is_some() {
-                    return Err(unexpected_text::one_anchor(cursor.since(here)).into());
+                    return Err(said_twice::one_anchor(cursor.since(here)).into());
                 }
             } else if begins_mass(cursor) {
                 let dough = self.made_dough(cursor)?;
@@ -28,7 +30,7 @@ impl Reader<'_> {
                     makes.pieces.push(piece);
                 }
                 if makes.dough.replace(dough).is_some() {
-                    return Err(unexpected_text::one_anchor(cursor.since(here)).into());
+                    return Err(said_twice::one_anchor(cursor.since(here)).into());
                 }
             } else {
                 makes.pieces.push(self.made_piece(cursor)?);
@@ -46,7 +48,7 @@ impl Reader<'_> {
             && ((makes.dough.is_some() && makes.from.is_some())
                 || (!makes.pieces.is_empty() && makes.pieces.iter().all(is_sized)))
         {
-            return Err(unexpected_text::one_anchor(whole).into());
+            return Err(said_twice::one_anchor(whole).into());
         }
         self.end(cursor, "write `24 loaves at 900 g`, `20 kg dough` or `from 12.5 kg flour`")?;
         Ok(makes)
@@ -57,13 +59,13 @@ impl Reader<'_> {
         let amount = self.quantity(cursor, Wanted::Stock)?;
         if amount.number.is_zero() {
             let written = cursor.under(amount.span);
-            return Err(unexpected_text::makes_nothing(amount.span, written).into());
+            return Err(amount_impossible::makes_nothing(amount.span, written).into());
         }
         cursor.take("of");
         let here = cursor.here();
         match self.target(cursor, |_| false)? {
             Some(target) => Ok((amount, target)),
-            None => Err(unexpected_text::missing_name(here, "`from`").into()),
+            None => Err(missing_name::missing_name(here, "`from`").into()),
         }
     }
 
@@ -96,7 +98,7 @@ impl Reader<'_> {
         let amount = self.quantity(cursor, Wanted::Mass)?;
         let written = cursor.under(amount.span);
         if amount.number.is_zero() {
-            return Err(unexpected_text::makes_nothing(amount.span, written).into());
+            return Err(amount_impossible::makes_nothing(amount.span, written).into());
         }
         cursor.take("of");
         // `20 kg rolls at 80 g`: the kind is read with its weight.
@@ -105,9 +107,9 @@ impl Reader<'_> {
         }
         if cursor.word().is_some() {
             let whole = amount.span.to(cursor.rest());
-            return Err(unexpected_text::made_of(whole, cursor.under(whole), amount.span).into());
+            return Err(not_a_yield::made_of(whole, cursor.under(whole), amount.span).into());
         }
-        Err(unexpected_text::mass_of_what(amount.span, written).into())
+        Err(not_a_yield::mass_of_what(amount.span, written).into())
     }
 
     fn weight_of_one(&mut self, cursor: &mut Cursor) -> Reading<Quantity> {
@@ -115,7 +117,7 @@ impl Reader<'_> {
         match weight.number.is_zero() {
             true => {
                 let written = cursor.under(weight.span);
-                Err(unexpected_text::makes_nothing(weight.span, written).into())
+                Err(amount_impossible::makes_nothing(weight.span, written).into())
             }
             false => Ok(weight),
         }
@@ -144,7 +146,7 @@ impl Reader<'_> {
             return Err(match cursor.peek_kind() {
                 Some(TokenKind::Unit) => {
                     let whole = count.span.to(here);
-                    unexpected_text::wrong_kind_of_yield(whole, cursor.under(whole)).into()
+                    not_a_yield::wrong_kind_of_yield(whole, cursor.under(whole)).into()
                 }
                 _ => missing_unit::pieces(count.span, cursor.under(count.span)).into(),
             });
@@ -152,7 +154,7 @@ impl Reader<'_> {
         let is_whole = count.number.is_int() && !count.number.is_zero();
         if counted && !is_whole {
             let written = cursor.under(count.span);
-            return Err(unexpected_text::no_such_count(count.span, written).into());
+            return Err(amount_impossible::no_such_count(count.span, written).into());
         }
         let mut piece =
             MadePiece { count, counted, kind, weight: None, baked: false, tin: None, span: first };
@@ -167,7 +169,7 @@ impl Reader<'_> {
             } else if piece.tin.is_none() && cursor.take_from(OF_A_YIELD, "in") {
                 let here = cursor.here();
                 let tin = self.name(cursor, |here| here.is("at") || here.is("from"));
-                piece.tin = Some(tin.ok_or_else(|| unexpected_text::missing_name(here, "tin"))?);
+                piece.tin = Some(tin.ok_or_else(|| missing_name::missing_name(here, "tin"))?);
             } else {
                 break;
             }

@@ -10,7 +10,10 @@ use super::{Reader, Reading};
 use crate::diag::Finding;
 use crate::quantity::Unit;
 use crate::source::Span;
-use crate::syntax::findings::{missing_unit, unexpected_text};
+use crate::syntax::findings::{
+    incomplete_statement, malformed_name, misplaced_punctuation, misplaced_statement, missing_name,
+    missing_unit, unexpected_text, unknown_value, unknown_word, wrong_kind_of_amount,
+};
 use crate::syntax::outline::TokenKind;
 use crate::syntax::tree::{
     Extent, Fold, FoldStyle, Method, Name, Phase, Step, Target, Text, Until, Verb, With,
@@ -138,8 +141,8 @@ impl<'a> Reader<'a> {
         let near = other_verb(&lower).or_else(|| near(&lower, &verbs));
         let is_clause = OF_A_STEP.contains(&lower.as_str());
         self.fail(match is_clause {
-            true => unexpected_text::clause_without_verb(here, word),
-            false => unexpected_text::unknown_verb(here, word, near),
+            true => misplaced_statement::clause_without_verb(here, word),
+            false => unknown_word::unknown_verb(here, word, near),
         });
     }
 
@@ -152,7 +155,7 @@ impl<'a> Reader<'a> {
                 // Behind a comma, the comma has had its finding.
                 if !cursor.on_new_line() {
                     let here = cursor.here();
-                    self.report(unexpected_text::step_on_own_line(here, cursor.under(here)));
+                    self.report(misplaced_statement::step_on_own_line(here, cursor.under(here)));
                 }
                 break;
             }
@@ -220,9 +223,9 @@ impl<'a> Reader<'a> {
         let before_clause =
             cursor.at_end() || cursor.is_number() || is_clause_word(cursor) || begins_step(cursor);
         if !before_clause {
-            return Err(unexpected_text::list_elsewhere(comma).into());
+            return Err(misplaced_punctuation::list_elsewhere(comma).into());
         }
-        self.report(unexpected_text::comma_between_clauses(comma, cursor.touches()));
+        self.report(misplaced_punctuation::comma_between_clauses(comma, cursor.touches()));
         Ok(())
     }
 
@@ -235,7 +238,7 @@ impl<'a> Reader<'a> {
         stepping: &mut Stepping,
     ) -> Reading<()> {
         if word == "by" && !cursor.take("hand") {
-            return Err(unexpected_text::by_hand(cursor.since(first)).into());
+            return Err(incomplete_statement::by_hand(cursor.since(first)).into());
         }
         let Stepping { phase, said, .. } = stepping;
         let (flag, name) = match word {
@@ -362,7 +365,7 @@ impl<'a> Reader<'a> {
             return Err(finding);
         }
         let (gap, right) = (Span { end: start.here().start, ..between }, finding.span());
-        Err(unexpected_text::range_with_word(right, gap, start.under(right)).into())
+        Err(wrong_kind_of_amount::range_with_word(right, gap, start.under(right)).into())
     }
 
     /// Whether a time stands here; looks without a trace.
@@ -376,7 +379,7 @@ impl<'a> Reader<'a> {
     fn step_name(&mut self, cursor: &mut Cursor, what: &str) -> Reading<Name> {
         let here = cursor.here();
         let name = self.name(cursor, ends_in_step);
-        name.ok_or_else(|| unexpected_text::missing_name(here, what).into())
+        name.ok_or_else(|| missing_name::missing_name(here, what).into())
     }
 
     /// `once`, `3 times every 40min`, `double`.
@@ -420,7 +423,7 @@ impl<'a> Reader<'a> {
             ("until pH", Until::Acidity(number, cursor.since(first)))
         } else {
             let rest = words_from(cursor);
-            return Err(unexpected_text::until(rest, cursor.under(rest)).into());
+            return Err(unknown_value::until(rest, cursor.under(rest)).into());
         };
         if self.first_time(&mut stepping.said, name, cursor.since(first)) {
             stepping.phase.until.push(until);
@@ -437,7 +440,7 @@ impl<'a> Reader<'a> {
             cursor.advance();
             let is_next_step = cursor.on_new_line() && begins_step(cursor);
             if cursor.at_end() || is_clause_word(cursor) || is_next_step {
-                self.report(unexpected_text::list_goes_on(comma, cursor.touches()));
+                self.report(misplaced_punctuation::list_goes_on(comma, cursor.touches()));
                 break;
             }
             list.push(self.with(cursor)?);
@@ -479,7 +482,12 @@ impl<'a> Reader<'a> {
         if !of {
             let name = cursor.under(target.name.span);
             let written = cursor.under(amount.span);
-            self.report(unexpected_text::missing_of(amount.span, target.name.span, written, name));
+            self.report(incomplete_statement::missing_of(
+                amount.span,
+                target.name.span,
+                written,
+                name,
+            ));
         }
         Ok(With::Share(amount, target))
     }
@@ -488,10 +496,10 @@ impl<'a> Reader<'a> {
         let here = cursor.here();
         match self.target(cursor, ends_in_step)? {
             Some(target) => Ok(target),
-            None if cursor.is("the") => Err(unexpected_text::needless_the(here).into()),
+            None if cursor.is("the") => Err(malformed_name::needless_the(here).into()),
             None => {
                 let span = if here.start > first.start { first.to(here) } else { here };
-                Err(unexpected_text::nothing_with(span).into())
+                Err(missing_name::nothing_with(span).into())
             }
         }
     }
@@ -523,7 +531,7 @@ fn no_clause(cursor: &Cursor) -> Finding {
     match cursor.word() {
         Some(word) => {
             let near = near(word, OF_A_STEP);
-            unexpected_text::unknown_clause(here, word, near)
+            unknown_word::unknown_clause(here, word, near)
         }
         None => unexpected_text::left_over(here, cursor.under(here), ""),
     }

@@ -25,7 +25,7 @@ pub mod words;
 
 use crate::diag::{self, Finding};
 use crate::source::{SourceId, Span};
-use crate::syntax::findings::{unclosed_text, unexpected_text};
+use crate::syntax::findings::{not_a_yield, unclosed_text, unexpected_text};
 use crate::syntax::outline::{Outline, outline};
 use crate::syntax::tree::{FigureAsk, Makes, Name, Open, Quantity, Target, Tree};
 use crate::syntax::wanted::Wanted;
@@ -71,7 +71,7 @@ pub fn read_makes(source: SourceId, text: &str) -> (Option<Makes>, Vec<Finding>)
         }
         _ => {
             let whole = Span::new(source, 0, u32::try_from(text.len()).unwrap_or(u32::MAX));
-            reader.fail(unexpected_text::no_yield(whole, text));
+            reader.fail(not_a_yield::no_yield(whole, text));
             None
         }
     };

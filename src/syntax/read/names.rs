@@ -5,7 +5,7 @@ use super::words::is_taken;
 use super::{Reader, Reading};
 use crate::quantity::Unit;
 use crate::source::Span;
-use crate::syntax::findings::{reserved_word, unexpected_text};
+use crate::syntax::findings::{malformed_name, missing_name, reserved_word};
 use crate::syntax::name::{collapse, identifier_of, key_of};
 use crate::syntax::outline::TokenKind;
 use crate::syntax::tree::{Name, Target};
@@ -53,7 +53,7 @@ impl Reader<'_> {
     pub fn declared_name(&mut self, cursor: &mut Cursor, what: &str) -> Reading<Name> {
         let here = cursor.here();
         let Some(name) = self.whole_name(cursor, |_| false) else {
-            return Err(unexpected_text::missing_name(here, what).into());
+            return Err(missing_name::missing_name(here, what).into());
         };
         self.refuse_taken(&name);
         Ok(name)
@@ -96,7 +96,7 @@ impl Reader<'_> {
         }
         let span = cursor.since(first);
         if !cursor.is_sign(")") || span.end == span.start {
-            return Err(unexpected_text::open_role(cursor.since(open)).into());
+            return Err(malformed_name::open_role(cursor.since(open)).into());
         }
         cursor.advance();
         Ok(Some(name_of(start.under(span), span)))
@@ -128,7 +128,7 @@ impl Reader<'_> {
             (1, Some(word)) => Some(name_of(word, span)),
             _ => {
                 let joined = identifier_of(written);
-                self.report(unexpected_text::identifier(span, what, written, &joined));
+                self.report(malformed_name::identifier(span, what, written, &joined));
                 (!joined.is_empty()).then(|| name_of(&joined, span))
             }
         }

@@ -7,7 +7,9 @@ use super::statements::{Statement, Statements};
 use super::words::{OF_A_CULTURE, OF_A_MIXTURE, OF_A_PIECE, OF_A_STAGE, OF_A_WAIT};
 use super::{Reader, Reading};
 use crate::source::Span;
-use crate::syntax::findings::{missing_unit, unexpected_text};
+use crate::syntax::findings::{
+    incomplete_statement, misplaced_statement, missing_name, missing_unit,
+};
 use crate::syntax::tree::{
     Culture, Least, Mix, Mixture, Name, Piece, Save, Size, Stage, StageKind, StageSize, Wait,
 };
@@ -110,7 +112,7 @@ impl<'a> Reader<'a> {
             }
             "percentages" => {
                 if !cursor.take_both("of", "total") {
-                    return Err(unexpected_text::of_total(span, cursor.under(span)).into());
+                    return Err(incomplete_statement::of_total(span, cursor.under(span)).into());
                 }
                 stage.sizes.push(StageSize { size: Size::OfTotal, span });
             }
@@ -198,7 +200,7 @@ impl<'a> Reader<'a> {
         let right = if stage.kind.ferments() { "ripens" } else { "stands" };
         if word != right {
             let here = statement.cursor.here();
-            self.report(unexpected_text::other_wait(here, word, right, stage.kind.word()));
+            self.report(misplaced_statement::other_wait(here, word, right, stage.kind.word()));
         }
         match right {
             "ripens" => stage.ripens = waits,
@@ -213,7 +215,7 @@ impl<'a> Reader<'a> {
         cursor.take("of");
         let here = cursor.here();
         let Some(name) = self.whole_name(cursor, |_| false) else {
-            return Err(unexpected_text::missing_name(here, "ingredient").into());
+            return Err(missing_name::missing_name(here, "ingredient").into());
         };
         Ok(Least { amount, name, span: statement.span })
     }

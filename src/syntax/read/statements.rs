@@ -4,7 +4,10 @@ use super::Reader;
 use super::cursor::Cursor;
 use super::words::{Lower, OF_A_FILE, near};
 use crate::source::Span;
-use crate::syntax::findings::{unclosed_block, unexpected_text};
+use crate::syntax::findings::{
+    misplaced_brace, misplaced_statement, missing_value, unclosed_block, unexpected_text,
+    unknown_word,
+};
 use crate::syntax::outline::Item;
 
 /// A statement: its head, and its block where it has one.
@@ -98,7 +101,7 @@ impl<'a> Reader<'a> {
         };
         if !statement.holds_own_block() {
             let gap = Span { start: statement.span.end, end: holder.start, ..statement.span };
-            self.report(unexpected_text::brace_on_own_line(gap));
+            self.report(misplaced_brace::brace_on_own_line(gap));
         }
         let items = holder.block.as_deref().unwrap_or(&[]);
         self.lacking += usize::from(holder.unclosed.is_some());
@@ -108,7 +111,7 @@ impl<'a> Reader<'a> {
     /// The statements of a block that says something only in braces.
     pub fn open_needed(&mut self, statement: &Statement<'a>, word: &str) -> Statements<'a> {
         if !statement.has_block() {
-            self.fail(unexpected_text::missing_block(statement.span, word));
+            self.fail(missing_value::missing_block(statement.span, word));
         }
         self.open(statement)
     }
@@ -181,7 +184,7 @@ impl<'a> Reader<'a> {
         let gap = self.text.get(from as usize..holder.end as usize).unwrap_or("");
         let brace = from + gap.find('{').and_then(|at| u32::try_from(at).ok()).unwrap_or(0);
         let span = Span { start: brace, end: brace + 1, ..statement.span };
-        self.fail(unexpected_text::block_here(span));
+        self.fail(misplaced_brace::block_here(span));
     }
 
     /// The next statement of a block and its first word; those that belong `outside` of it
@@ -215,7 +218,7 @@ impl<'a> Reader<'a> {
         let head = self.under(inner.head);
         if self.lacking == 0 {
             let word = self.under(statement.cursor.here());
-            self.fail(unexpected_text::misplaced(statement.span, word, head));
+            self.fail(misplaced_statement::misplaced(statement.span, word, head));
             outer.put_back(std::slice::from_ref(statement.item));
             return;
         }
@@ -248,7 +251,7 @@ impl<'a> Reader<'a> {
             return self.fail(unexpected_text::left_over(rest, cursor.under(rest), ""));
         };
         let near = near(word, known);
-        self.fail(unexpected_text::unknown_word(here, word, holder, near));
+        self.fail(unknown_word::unknown_word(here, word, holder, near));
     }
 }
 

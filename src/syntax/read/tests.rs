@@ -473,7 +473,7 @@ culture quay culture { rye flour 100%; water 100% }
             "decimal-comma: `20,5` holds a comma",
             "unknown-unit: `G` is not a unit",
             "reserved-word: `in` can't stand in a name without quotes",
-            "unexpected-text: `knead` is no verb of a method",
+            "unknown-word: `knead` is no verb of a method",
         ]
     );
     let (tree, _) = read(FILE, text);
@@ -601,12 +601,12 @@ fn places_are_bytes_of_the_text_as_it_stands() {
 #[test]
 fn lines_that_can_not_be_read_say_why() {
     for (line, message) in [
-        ("water: 65%", "unexpected-text: `:` stands between a name and its amount"),
-        ("3 egg", "unexpected-text: the amount `3` stands before its name"),
+        ("water: 65%", "misplaced-punctuation: `:` stands between a name and its amount"),
+        ("3 egg", "amount-before-name: the amount `3` stands before its name"),
         ("00 flour 500 g", "reserved-word: the name `00 flour` begins with a digit"),
         ("type 55 flour 80%", "reserved-word: the name `type 55 flour` holds a number"),
-        ("water5%", "unexpected-text: no blank parts name and number in `water5`"),
-        ("salt15 g", "unexpected-text: no blank parts name and number in `salt15`"),
+        ("water5%", "malformed-name: no blank parts name and number in `water5`"),
+        ("salt15 g", "malformed-name: no blank parts name and number in `salt15`"),
         ("egg 3 large", "unknown-unit: `large` is not a unit"),
         ("milk 3 cupz", "unknown-unit: `cupz` is not a unit"),
         ("yeast 1e400 g", "number-too-large: `1e400` is too large a number"),
@@ -614,27 +614,27 @@ fn lines_that_can_not_be_read_say_why() {
             "chips 9999999999999999999 g",
             "number-too-large: `9999999999999999999` is too large a number",
         ),
-        ("malt 1e3 mg", "unexpected-text: `1e3` is written in powers of ten"),
+        ("malt 1e3 mg", "malformed-number: `1e3` is written in powers of ten"),
         ("honey 1/0 kg", "division-by-zero: `1/0` divides by zero"),
         ("sugar 1,000 g", "decimal-comma: `1,000` holds a comma"),
-        ("oil", "missing-unit: `oil` has no amount"),
-        ("oats 5h", "unexpected-text: `5h` is a time, not an amount of an ingredient"),
-        ("oats 12:30", "unexpected-text: `12:30` is a time of day, not an amount"),
-        ("oats 1.2.3 g", "unexpected-text: `1.2.3` is not a number"),
+        ("oil", "missing-amount: `oil` has no amount"),
+        ("oats 5h", "wrong-kind-of-amount: `5h` is a time, not an amount of an ingredient"),
+        ("oats 12:30", "wrong-kind-of-amount: `12:30` is a time of day, not an amount"),
+        ("oats 1.2.3 g", "malformed-number: `1.2.3` is not a number"),
         (
             "raisins 20 g of dough",
-            "unexpected-text: `of dough` stands behind an amount that is no percentage",
+            "wrong-kind-of-amount: `of dough` stands behind an amount that is no percentage",
         ),
-        ("nuts -5%", "unexpected-text: `-5%` is below nothing"),
+        ("nuts -5%", "amount-impossible: `-5%` is below nothing"),
         ("plums 20%..10%", "range-reversed: the range `20%..10%` runs from high to low"),
         ("figs 5 % foo bar", "unexpected-text: `foo bar` does not belong here"),
         ("figs 5% \"a\" \"b\"", "said-twice: `note` is said twice"),
-        ("note \"x\"", "unexpected-text: no `note` stands among these lines"),
+        ("note \"x\"", "misplaced-statement: no `note` stands among these lines"),
         ("figs 2%..3", "missing-unit: `3` has no unit"),
-        ("figs (ripe 5%", "unexpected-text: these brackets hold no role"),
+        ("figs (ripe 5%", "malformed-name: these brackets hold no role"),
         ("@ 5%", "unexpected-text: `@ 5%` does not belong here"),
-        ("counts as meal oats", "unexpected-text: nothing counts as `meal`"),
-        ("figs 5% { a }", "unexpected-text: nothing in braces belongs here"),
+        ("counts as meal oats", "unknown-value: `meal` is nothing that an ingredient counts as"),
+        ("figs 5% { a }", "misplaced-brace: nothing in braces belongs here"),
     ] {
         assert_eq!(said(&in_line(line)), [message], "{line}");
     }
@@ -644,34 +644,37 @@ fn lines_that_can_not_be_read_say_why() {
 #[test]
 fn steps_that_can_not_be_read_say_why() {
     for (step, message) in [
-        ("mxi 6min", "unexpected-text: `mxi` is no verb of a method"),
-        ("at 25C", "unexpected-text: `at` stands here without a step"),
+        ("mxi 6min", "unknown-word: `mxi` is no verb of a method"),
+        ("at 25C", "misplaced-statement: `at` stands here without a step"),
         ("mix 6 with levain", "missing-unit: `6` has no unit"),
-        ("mix 6min with 90% water", "unexpected-text: `90% water` lacks an `of`"),
-        ("mix 6min wih levain", "unexpected-text: a step has no `wih`"),
-        ("bulk 3h to 4h", "unexpected-text: `4h` is a time, not a temperature"),
+        ("mix 6min with 90% water", "incomplete-statement: `90% water` lacks an `of`"),
+        ("mix 6min wih levain", "unknown-word: a step has no `wih`"),
+        ("bulk 3h to 4h", "wrong-kind-of-amount: `4h` is a time, not a temperature"),
         ("bulk 1h 30", "missing-unit: `30` has no unit"),
         ("bulk 1h5", "missing-unit: `5` has no unit"),
         ("bulk 4h..3h", "range-reversed: the range `4h..3h` runs from high to low"),
-        ("rest 20min, covered", "unexpected-text: no comma stands between the clauses of a step"),
-        ("rest 20min rest 30min", "unexpected-text: `rest` begins another step"),
+        (
+            "rest 20min, covered",
+            "misplaced-punctuation: no comma stands between the clauses of a step",
+        ),
+        ("rest 20min rest 30min", "misplaced-statement: `rest` begins another step"),
         ("bake 22min at 250c", "unknown-unit: `c` is not a unit"),
         ("bake 22min at 250", "missing-unit: `250` has no unit"),
-        ("bake 22min at 20min", "unexpected-text: `20min` is a time, not a temperature"),
+        ("bake 22min at 20min", "wrong-kind-of-amount: `20min` is a time, not a temperature"),
         ("bake 22min at 250C at 230C", "said-twice: `at` is said twice"),
-        ("bake 22min until golden", "unexpected-text: `golden` is nothing that can be measured"),
+        ("bake 22min until golden", "unknown-value: `golden` is nothing that can be measured"),
         (
             "bake 22min until core 90C..95C",
-            "unexpected-text: `90C..95C` is a range where one value stands",
+            "wrong-kind-of-amount: `90C..95C` is a range where one value stands",
         ),
-        ("bake 22min by oven", "unexpected-text: `by` is not followed by `hand`"),
-        ("mix speed 1.5", "unexpected-text: `1.5` is not a whole number"),
+        ("bake 22min by oven", "incomplete-statement: `by` is not followed by `hand`"),
+        ("mix speed 1.5", "wrong-kind-of-amount: `1.5` is not a whole number"),
         ("bake 20 minutes", "unknown-unit: `minutes` is not a unit"),
-        ("mix with the levain", "unexpected-text: `the` stands before a name"),
-        ("mix with", "unexpected-text: the name of what goes in is missing"),
+        ("mix with the levain", "malformed-name: `the` stands before a name"),
+        ("mix with", "missing-name: the name of what goes in is missing"),
         ("fold 3 every 30min", "missing-unit: `3` has no unit"),
-        ("step 5min", "unexpected-text: no text stands behind `step`"),
-        ("mix note well", "unexpected-text: no text stands behind `note`"),
+        ("step 5min", "missing-value: no text stands behind `step`"),
+        ("mix note well", "missing-value: no text stands behind `note`"),
         ("mix 5min 6min", "said-twice: the duration is said twice"),
     ] {
         assert_eq!(said(&in_step(step)), [message], "{step}");
@@ -683,91 +686,94 @@ fn statements_that_can_not_be_read_say_why() {
     for (statement, message) in [
         ("style quay bread 5%", "unexpected-text: `5%` does not belong here"),
         ("makes 24", "missing-unit: `24` does not say what it counts"),
-        ("makes 20 kg", "unexpected-text: `20 kg` does not say of what"),
-        ("makes 12.5 kg flour", "unexpected-text: `12.5 kg flour` is no dough"),
-        ("makes 30%", "unexpected-text: `30%` is neither a weight nor a number of pieces"),
+        ("makes 20 kg", "not-a-yield: `20 kg` does not say of what"),
+        ("makes 12.5 kg flour", "not-a-yield: `12.5 kg flour` is no dough"),
+        ("makes 30%", "not-a-yield: `30%` is neither a weight nor a number of pieces"),
         ("bake loss 13", "missing-unit: `13` has no unit"),
         ("bake loss 13%; bake loss 14%", "said-twice: `bake loss` is said twice"),
-        ("hydration 74%", "unexpected-text: `hydration 74%` stands right in the formula"),
+        ("hydration 74%", "misplaced-statement: `hydration 74%` stands right in the formula"),
         ("total { a 1% }; total { b 1% }", "declared-twice: `total` is declared twice"),
         ("soaker b; soaker b", "declared-twice: `b` is declared twice"),
-        ("total", "unexpected-text: nothing in braces stands behind `total`"),
-        ("total\n{ a 1% }", "unexpected-text: this `{` stands on a line of its own"),
-        ("preferment { a 1% }", "unexpected-text: the name of the preferment is missing"),
+        ("total", "missing-value: nothing in braces stands behind `total`"),
+        ("total\n{ a 1% }", "misplaced-brace: this `{` stands on a line of its own"),
+        ("preferment { a 1% }", "missing-name: the name of the preferment is missing"),
         ("preferment flours { a 1% }", "reserved-word: `flours` has a meaning of its own"),
         ("preferment b { ferments 18% }", "missing-unit: `18%` does not say of what"),
         (
             "preferment b { ferment 18% of flour }",
-            "unexpected-text: this line, which begins with `ferment`, can't be read",
+            "unknown-word: this line, which begins with `ferment`, can't be read",
         ),
         (
             "preferment b { ripnes 8h at 20C }",
-            "unexpected-text: this line, which begins with `ripnes`, can't be read",
+            "unknown-word: this line, which begins with `ripnes`, can't be read",
         ),
-        ("preferment b { stands 3h }", "unexpected-text: a preferment ripens; it never stands"),
-        ("soaker b { ripens 3h }", "unexpected-text: a soaker stands; it never ripens"),
+        ("preferment b { stands 3h }", "misplaced-statement: a preferment ripens; it never stands"),
+        ("soaker b { ripens 3h }", "misplaced-statement: a soaker stands; it never ripens"),
         ("build b { feeds 3 }", "missing-unit: `3` does not say what it counts"),
         ("build b { keeps 3h; keeps 4h }", "said-twice: `keeps` is said twice"),
         ("expect { hydration 74 }", "missing-unit: `74` has no unit"),
-        ("expect { hydration }", "missing-unit: `hydration` has no amount"),
-        ("expect { elapsed 20% }", "unexpected-text: `20%` is a percentage, not a time"),
+        ("expect { hydration }", "missing-amount: `hydration` has no amount"),
+        ("expect { elapsed 20% }", "wrong-kind-of-amount: `20%` is a percentage, not a time"),
         ("expect { hydration 74% ± 1 }", "missing-unit: `1` has no unit"),
-        ("note \"[see]\"; note \"[5 g\"", "unexpected-text: this `[` has no `]`"),
-        ("note \"[1..2..3]\"", "unexpected-text: `1..2` is a range where one value stands"),
-        ("note here and there", "unexpected-text: no text stands behind `note`"),
+        ("note \"[see]\"; note \"[5 g\"", "not-a-figure: this `[` has no `]`"),
+        ("note \"[1..2..3]\"", "wrong-kind-of-amount: `1..2` is a range where one value stands"),
+        ("note here and there", "missing-value: no text stands behind `note`"),
     ] {
         assert_eq!(said(&format!("formula a {{\n{statement}\n}}\n")), [message], "{statement}");
     }
-    assert_eq!(said("}\n"), ["unexpected-text: this `}` closes nothing"]);
-    assert_eq!(said("salt 2%\n"), ["unexpected-text: a file has no `salt`"]);
+    assert_eq!(said("}\n"), ["misplaced-brace: this `}` closes nothing"]);
+    assert_eq!(said("salt 2%\n"), ["unknown-word: a file has no `salt`"]);
     assert_eq!(
         said("formula \"Quay Loaf\"\n"),
-        ["unexpected-text: this formula has a title and no name"]
+        ["missing-name: this formula has a title and no name"]
     );
     assert_eq!(
         said("formula quay loaf\n"),
-        ["unexpected-text: `quay loaf` is not a name for a formula"]
+        ["malformed-name: `quay loaf` is not a name for a formula"]
     );
 }
 
 #[test]
 fn the_house_and_its_ingredients_say_why_too() {
     for (inside, message) in [
-        ("units metrc", "unexpected-text: `metrc` is no choice of `units`"),
+        ("units metrc", "unknown-value: `metrc` is no choice of `units`"),
         ("room 21", "missing-unit: `21` has no unit"),
         (
             "scale 5 g above 1 kg",
-            "unexpected-text: no step of the scale is without `above` or `below`",
+            "incomplete-statement: no step of the scale is without `above` or `below`",
         ),
-        ("hours 3..13", "unexpected-text: `3` is no time of day"),
-        ("hours 03:30", "unexpected-text: the end of these hours is missing"),
-        ("hours mon..fr 06:00..22:00", "unexpected-text: `fr` is no weekday"),
-        ("hours mon..fri", "unexpected-text: a time of day is missing"),
+        ("hours 3..13", "malformed-hours: `3` is no time of day"),
+        ("hours 03:30", "malformed-hours: the end of these hours is missing"),
+        ("hours mon..fr 06:00..22:00", "malformed-hours: `fr` is no weekday"),
+        ("hours mon..fri", "malformed-hours: a time of day is missing"),
         (
             "hours 06:00..22:00, sat 08:00..23:00",
-            "unexpected-text: the hours before this weekday don't say on which days they hold",
+            "malformed-hours: the hours before this weekday don't say on which days they hold",
         ),
-        ("rom 21C", "unexpected-text: a bakehouse has no `rom`"),
+        ("rom 21C", "unknown-word: a bakehouse has no `rom`"),
         ("room 21C; room 22C", "said-twice: `room` is said twice"),
-        ("tin b { 3.2 ml }", "unexpected-text: `3.2 ml` does not say per what"),
-        ("tin b { hold 3 l }", "unexpected-text: a tin has no `hold`"),
+        ("tin b { 3.2 ml }", "incomplete-statement: `3.2 ml` does not say per what"),
+        ("tin b { hold 3 l }", "unknown-word: a tin has no `hold`"),
     ] {
         assert_eq!(said(&format!("bakehouse {{ {inside} }}\n")), [message], "{inside}");
     }
     for (inside, message) in [
-        ("proten", "unexpected-text: an ingredient has no `proten`"),
+        ("proten", "unknown-word: an ingredient has no `proten`"),
         ("protein 12", "missing-unit: `12` has no unit"),
         ("price 14 per kg", "missing-unit: `14` has no currency"),
-        ("price 14 EUR", "unexpected-text: `price 14 EUR` does not say for how much"),
-        ("volume 1 cup 12 g", "unexpected-text: `volume 1 cup 12 g` does not say what it weighs"),
-        ("called \"x\"", "unexpected-text: `\"x\"` is no name in another language"),
+        ("price 14 EUR", "incomplete-statement: `price 14 EUR` does not say for how much"),
+        (
+            "volume 1 cup 12 g",
+            "incomplete-statement: `volume 1 cup 12 g` does not say what it weighs",
+        ),
+        ("called \"x\"", "unknown-value: `\"x\"` is no name in another language"),
         ("fat 1%; fat 2%", "said-twice: `fat` is said twice"),
     ] {
         assert_eq!(said(&format!("ingredient a {{ {inside} }}\n")), [message], "{inside}");
     }
     assert_eq!(
         said("ingredient a is a nut like b\n"),
-        ["unexpected-text: an ingredient either is of a class or is like another"]
+        ["said-twice: an ingredient either is of a class or is like another"]
     );
 }
 

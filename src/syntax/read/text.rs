@@ -3,7 +3,7 @@
 use super::cursor::Cursor;
 use super::{Reader, Reading};
 use crate::source::Span;
-use crate::syntax::findings::unexpected_text;
+use crate::syntax::findings::{misplaced_punctuation, missing_name, missing_value, not_a_figure};
 use crate::syntax::outline::outline;
 use crate::syntax::tree::{FigureAsk, Name, Text, TextPart};
 use crate::syntax::wanted::Wanted;
@@ -16,7 +16,7 @@ impl Reader<'_> {
         if cursor.is_text() {
             return Ok(self.text(cursor));
         }
-        Err(unexpected_text::missing_text(instead, word, cursor.under(instead)).into())
+        Err(missing_value::missing_text(instead, word, cursor.under(instead)).into())
     }
 
     /// The text at the cursor, which the caller has seen.
@@ -53,7 +53,7 @@ impl Reader<'_> {
         cursor.advance();
         if let Some(inside) = written.strip_prefix(['“', '„', '”']) {
             let inside = inside.strip_suffix(['“', '”']).unwrap_or(inside);
-            self.report(unexpected_text::curly_quotes(span, inside));
+            self.report(misplaced_punctuation::curly_quotes(span, inside));
             return (span, inside);
         }
         let inside = written.strip_prefix('"').unwrap_or(written);
@@ -80,7 +80,7 @@ impl Reader<'_> {
             let Some((words, behind)) = from.get(1..).and_then(|behind| behind.split_once(']'))
             else {
                 // No other bracket behind it is closed either, so one finding is enough.
-                self.fail(unexpected_text::open_bracket(Span {
+                self.fail(not_a_figure::open_bracket(Span {
                     start: place,
                     end: place + 1,
                     ..span
@@ -110,7 +110,7 @@ impl Reader<'_> {
         };
         match ask {
             Ok(Some(ask)) => return Some(ask),
-            Ok(None) => self.fail(unexpected_text::no_figure(span, words)),
+            Ok(None) => self.fail(not_a_figure::no_figure(span, words)),
             Err(finding) => self.fail(*finding),
         }
         None
@@ -138,7 +138,7 @@ impl Reader<'_> {
         }
         match self.name(cursor, |_| false) {
             Some(name) => Ok(Some(name)),
-            None => Err(unexpected_text::missing_name(cursor.here(), "place").into()),
+            None => Err(missing_name::missing_name(cursor.here(), "place").into()),
         }
     }
 }

@@ -1,0 +1,115 @@
+//! What a command line asks for: files, one formula, a yield.
+
+use super::exit::Exit;
+use super::tell::{tell_on_error, usage};
+use crate::desk::{self, Disk, Loaded, LoadedFile, Room, formulas, load, meant};
+use crate::diag::nearest;
+use crate::formula::{Figure, key};
+use crate::source::SourceId;
+use crate::syntax::tree::{Formula, Makes};
+use std::path::{Path, PathBuf};
+
+/// Where there is nothing to check or to print.
+pub const NO_FORMULA: &str = "there is no formula here; `assize new DIR` makes a first bakehouse";
+
+/// Finds the one formula that a word on the command line means, by its name or by a file
+/// that holds one, and hands it on; `asked` is what it is asked to make.
+pub fn find(
+    word: &str,
+    asked: Option<&str>,
+    then: impl for<'l> FnOnce(&Loaded, &Room<'l>, &'l LoadedFile, &'l Formula) -> Exit,
+) -> Exit {
+    let paths = if is_path(word) { vec![PathBuf::from(word)] } else { vec![] };
+    let mut loaded = match loaded(&paths) {
+        Ok(loaded) => loaded,
+        Err(exit) => return exit,
+    };
+    loaded.sources.replace(SourceId::ASKED, asked.unwrap_or_default());
+    let rooms = desk::rooms(&loaded);
+    match meant(&rooms, word, !paths.is_empty()).as_slice() {
+        [(room, file, formula)] => then(&loaded, room, file, formula),
+        [] => not_found(word, &loaded, &rooms),
+        several => {
+            let names: Vec<&str> =
+                several.iter().map(|(_, _, formula)| formula.name.shown.as_str()).collect();
+            usage(&format!("which formula: {}?", names.join(", ")))
+        }
+    }
+}
+
+pub fn not_found(word: &str, loaded: &Loaded, rooms: &[Room]) -> Exit {
+    if !loaded.is_whole() {
+        tell_on_error(&loaded.findings, &loaded.sources);
+        return Exit::Findings;
+    }
+    let names: Vec<&str> =
+        formulas(rooms).map(|(_, _, formula)| formula.name.key.as_str()).collect();
+    if Figure::read(&key(word)).is_some() {
+        return usage(&format!("`{word}` is a figure; the formula comes first"));
+    }
+    let near = nearest(word, names.iter().copied());
+    match near {
+        Some(near) => usage(&format!("there is no formula `{}`; did you mean `{near}`?", word)),
+        None if names.is_empty() && is_path(word) => {
+            usage(&format!("there is no formula in {word}"))
+        }
+        None if names.is_empty() => usage(&format!("there is no formula called `{word}` here")),
+        None => usage(&format!("there is no formula `{}`; there are: {}", word, names.join(", "))),
+    }
+}
+
+/// The current folder.
+pub fn home() -> PathBuf {
+    std::env::current_dir().unwrap_or_else(|_| PathBuf::from("."))
+}
+
+/// Reads what the paths name; without one, the bakehouse of the current folder.
+///
+/// # Errors
+/// The first path that is not there.
+pub fn loaded(paths: &[PathBuf]) -> Result<Loaded, Exit> {
+    let home = home();
+    let mut wanted = Vec::new();
+    for path in paths {
+        if path.as_os_str() == "-" {
+            wanted.push(path.clone());
+            continue;
+        }
+        let path = std::path::absolute(path).unwrap_or_else(|_| path.clone());
+        if let Err(error) = path.metadata()
+            && error.kind() == std::io::ErrorKind::NotFound
+        {
+            let shown = path.strip_prefix(&home).unwrap_or(&path);
+            return Err(usage(&format!("there is no {}", shown.display())));
+        }
+        wanted.push(path);
+    }
+    if wanted.is_empty() {
+        wanted.push(desk::root_above(&Disk, &home).unwrap_or_else(|| home.clone()));
+    }
+    Ok(load(&Disk, &home, &wanted))
+}
+
+/// Reads `--makes`; findings are told at once.
+///
+/// # Errors
+/// A usage slip where it can't be read.
+pub fn makes(text: Option<&str>) -> Result<Option<Makes>, Exit> {
+    let Some(text) = text else { return Ok(None) };
+    let (makes, findings) = crate::syntax::read_makes(SourceId::ASKED, text);
+    match makes.filter(|_| findings.is_empty()) {
+        Some(makes) => Ok(Some(makes)),
+        None => {
+            tell_on_error(&findings, &desk::sources(text));
+            Err(usage(&format!(
+                "`--makes {text}` is not a yield: write \"60 loaves\", \"20 kg dough\" or \"from 400 g levain\""
+            )))
+        }
+    }
+}
+
+/// Whether a word on the command line is meant as a path.
+pub fn is_path(word: &str) -> bool {
+    let ends = [".dough", ".md", ".markdown"].iter().any(|end| word.ends_with(end));
+    word == "-" || Path::new(word).exists() || word.contains('/') || ends
+}

@@ -1,0 +1,54 @@
+//! What a person is told on standard error, and findings drawn for one.
+
+use super::exit::Exit;
+use super::streams;
+use crate::diag::{Finding, Level, render};
+use crate::source::{Sources, visible};
+
+/// A slip on the command line.
+pub fn usage(message: &str) -> Exit {
+    streams::error_text(format!("assize: {}\n", visible(message)));
+    Exit::Usage
+}
+
+/// Draws findings for a person, with an empty line after each.
+pub fn drawn<'f>(
+    findings: impl IntoIterator<Item = &'f Finding>,
+    sources: &Sources,
+    colour: bool,
+) -> String {
+    let each = findings.into_iter();
+    each.map(|finding| render(finding, sources, colour).trim_end().to_owned() + "\n\n").collect()
+}
+
+/// `2 errors, 1 warning`.
+pub fn counted(findings: &[&Finding]) -> String {
+    let count = |level| {
+        let count =
+            findings.iter().filter(|finding| finding.level == level && finding.allowed.is_none());
+        count.count()
+    };
+    let plural = |count: usize, word: &str| match count {
+        1 => format!("1 {word}"),
+        count => format!("{count} {word}s"),
+    };
+    let mut parts = Vec::new();
+    for (level, word) in
+        [(Level::Error, "error"), (Level::Warning, "warning"), (Level::Note, "note")]
+    {
+        if count(level) > 0 {
+            parts.push(plural(count(level), word));
+        }
+    }
+    parts.join(", ")
+}
+
+/// Tells findings of error level and warnings on standard error.
+pub fn tell_on_error(findings: &[Finding], sources: &Sources) {
+    let is_serious = |finding: &&Finding| finding.level != Level::Note && finding.allowed.is_none();
+    let serious = findings.iter().filter(is_serious);
+    let told = drawn(serious, sources, streams::colour(&std::io::stderr()));
+    if !told.is_empty() {
+        streams::error_text(told);
+    }
+}

@@ -1,0 +1,202 @@
+//! All findings of a run.
+
+use super::guard::guarded_at;
+use super::load::{Loaded, LoadedFile, Shelf};
+use super::rooms::rooms;
+use super::{findings, kit, uses};
+use crate::diag::{self, Finding, Level, Rule};
+use crate::formula::{self, House, Worked};
+use crate::syntax::tree::Formula;
+use crate::{check, print, syntax, time};
+use rayon::prelude::*;
+
+/// Every rule that can raise a finding.
+pub fn rules() -> impl Iterator<Item = &'static Rule> {
+    let mut all: Vec<&'static Rule> = [
+        syntax::RULES,
+        formula::RULES,
+        time::RULES,
+        check::RULES,
+        print::findings::RULES,
+        findings::ALL,
+    ]
+    .into_iter()
+    .flatten()
+    .copied()
+    .collect();
+    all.sort_by_key(|rule| rule.name);
+    all.dedup_by_key(|rule| rule.name);
+    all.into_iter()
+}
+
+/// What a run of `check` has to say.
+pub struct Report {
+    /// Sorted; of the files asked for and of what uses them.
+    pub findings: Vec<Finding>,
+    /// How many formulas of other files were looked at, as they use what was asked for.
+    pub users: usize,
+}
+
+/// Everything there is to say of what was loaded.
+pub fn check(loaded: &Loaded) -> Vec<Finding> {
+    report(loaded, None).findings
+}
+
+/// Everything there is to say of what was loaded, and of what lies beside it on a shelf for
+/// its prints.
+pub fn report(loaded: &Loaded, shelf: Option<&dyn Shelf>) -> Report {
+    report_by(loaded, shelf, &|house, formula, findings| {
+        check_formula(house, formula, findings);
+    })
+}
+
+/// How a formula is worked out and checked.
+type Check<'c> = &'c (dyn Fn(&House, &Formula, &mut Vec<Finding>) + Sync);
+
+fn report_by(loaded: &Loaded, shelf: Option<&dyn Shelf>, check: Check) -> Report {
+    let rules: Vec<&Rule> = rules().collect();
+    let mut all: Vec<Finding> = loaded.findings.clone();
+    let mut of_users = Vec::new();
+    let mut users = 0;
+    for room in rooms(loaded) {
+        let own = room.files.iter().filter(|file| file.is_asked_for());
+        let own: Vec<&Formula> = own.flat_map(|file| &file.tree.formulas).collect();
+        let beside = uses::users(&room.files);
+        let checked = |formula: &&Formula| {
+            let checked = guarded_at(formula.name.span, &formula.name.shown, || {
+                let mut findings = Vec::new();
+                check(&room.house, formula, &mut findings);
+                // Findings of its own text count for `allow` too.
+                check::apply_allowed(formula, &mut findings, &rules);
+                findings
+            });
+            checked.unwrap_or_else(|bug| vec![*bug])
+        };
+        let of_formulas: Vec<Vec<Finding>> = own.par_iter().map(checked).collect();
+        let of_beside: Vec<Vec<Finding>> = beside.par_iter().map(checked).collect();
+        users += beside.len();
+        all.extend(of_formulas.into_iter().flatten());
+        of_users.extend(of_beside.into_iter().flatten());
+        if let Some(shelf) = shelf {
+            kit::check(shelf, &room, &mut all);
+        }
+        all.extend(room.findings);
+    }
+    for file in loaded.files() {
+        all.extend(file.findings.iter().cloned());
+    }
+    all.retain(|finding| loaded.is_asked_for(finding.span().source));
+    all.extend(of_users);
+    diag::sort(&mut all);
+    all.dedup_by(|one, two| {
+        one.rule == two.rule && one.span() == two.span() && one.message == two.message
+    });
+    Report { findings: all, users }
+}
+
+/// Works a formula out and checks it.
+pub fn check_formula<'l>(
+    house: &'l House<'l>,
+    formula: &'l Formula,
+    findings: &mut Vec<Finding>,
+) -> Worked<'l> {
+    let worked = formula::work(house, formula, findings);
+    check::check(house, formula, &worked, findings);
+    worked
+}
+
+/// Whether a formula may be printed: nothing in its own text is an error, nor anything in
+/// `findings`, which are its own and the house's.
+pub fn is_sound(file: &LoadedFile, formula: &Formula, findings: &[Finding]) -> bool {
+    let is_error = |finding: &&Finding| finding.level == Level::Error && finding.allowed.is_none();
+    !formula.broken
+        && !findings.iter().any(|finding| is_error(&finding))
+        && !file.findings.iter().filter(is_error).any(|finding| is_in(file, formula, finding))
+}
+
+/// Whether a finding of the file lies in a formula's text: behind its head and before the
+/// next one's.
+fn is_in(file: &LoadedFile, formula: &Formula, finding: &Finding) -> bool {
+    let start = finding.span().start;
+    let heads = file.tree.formulas.iter().map(|formula| formula.span.start);
+    heads.filter(|&head| head <= start).max() == Some(formula.span.start)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::desk::findings::bug_of_ours;
+    use crate::desk::load::load;
+    use std::io;
+    use std::path::{Path, PathBuf};
+
+    /// A file by itself.
+    struct One(&'static str);
+
+    impl Shelf for One {
+        fn is_folder(&self, path: &Path) -> io::Result<bool> {
+            if path == Path::new("/a.dough") { Ok(false) } else { Ok(true) }
+        }
+        fn list(&self, _: &Path) -> io::Result<Vec<(PathBuf, bool)>> {
+            Ok(vec![(PathBuf::from("/a.dough"), false)])
+        }
+        fn size(&self, _: &Path) -> io::Result<u64> {
+            Ok(self.0.len() as u64)
+        }
+        fn bytes(&self, _: &Path, _: u64) -> io::Result<Vec<u8>> {
+            Ok(self.0.as_bytes().to_vec())
+        }
+        fn is_below(&self, _: &Path, _: &Path) -> io::Result<bool> {
+            Ok(true)
+        }
+    }
+
+    /// Three formulas, of which the first and the last have a slip each.
+    const THREE: &str = "\
+formula pier-loaf \"Pier Loaf\" {
+  makes 1 loaf at 900 g
+  total { bread flour 100%; water 70%; salt 2%; }
+  expect { hydration 71% }
+}
+formula quay-loaf \"Quay Loaf\" {
+  makes 1 loaf at 900 g
+  total { bread flour 100%; water 70%; salt 2%; }
+  expect { hydration 72% }
+}
+formula mole-loaf \"Mole Loaf\" {
+  makes 1 loaf at 900 g
+  total { bread flour 100%; water 70%; salt 2%; }
+  expect { hydration 73% }
+}
+";
+
+    #[test]
+    fn a_formula_that_fails_inside_silences_no_other() {
+        let loaded = load(&One(THREE), Path::new("/"), &[PathBuf::from("/a.dough")]);
+        let usual = report(&loaded, None).findings;
+        for failing in ["pier-loaf", "quay-loaf", "mole-loaf"] {
+            let told = report_by(&loaded, None, &|house, formula, findings| {
+                if formula.name.key == failing {
+                    std::panic::panic_any("the flour ran out");
+                }
+                check_formula(house, formula, findings);
+            })
+            .findings;
+            let formula = loaded.files()[0].tree.formulas.iter().find(|it| it.name.key == failing);
+            let formula = formula.expect("it was read");
+            let (bugs, others): (Vec<Finding>, Vec<Finding>) =
+                told.into_iter().partition(|finding| finding.rule == &bug_of_ours::RULE);
+            let [bug] = bugs.as_slice() else { unreachable!("one bug, not {bugs:?}") };
+            assert_eq!(bug.span(), formula.name.span);
+            assert!(bug.message.contains(failing) && bug.level == Level::Error, "{bug:?}");
+            assert!(bug.notes[0].contains("the flour ran out"), "{bug:?}");
+            let rest = usual.iter().filter(|it| it.formula.as_deref() != Some(failing));
+            let said = |it: &Finding| (it.rule.name, it.message.clone());
+            assert_eq!(
+                others.iter().map(said).collect::<Vec<_>>(),
+                rest.map(said).collect::<Vec<_>>()
+            );
+            assert!(others.len() >= 2, "{others:?}");
+        }
+    }
+}

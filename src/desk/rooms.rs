@@ -1,0 +1,53 @@
+//! Bakehouses: the files that share names and settings, with their house.
+
+use super::guard::guarded_at;
+use super::load::{Loaded, LoadedFile};
+use crate::diag::Finding;
+use crate::formula::{House, built_in};
+use crate::source::Span;
+use crate::syntax::tree::Tree;
+use crate::{check, print, time};
+use rayon::prelude::*;
+use std::path::{Path, PathBuf};
+
+/// The files that share one house: all under a root, or one that stands alone.
+pub struct Room<'l> {
+    pub house: House<'l>,
+    pub files: Vec<&'l LoadedFile>,
+    /// The folder of the bakehouse, where there is one.
+    pub root: Option<PathBuf>,
+    /// Findings of names that the whole house has.
+    pub findings: Vec<Finding>,
+}
+
+/// Builds the house of each group of files.
+pub fn rooms(loaded: &Loaded) -> Vec<Room<'_>> {
+    let groups = loaded.groups().into_par_iter();
+    groups.map(|(root, files)| room(root, files)).collect()
+}
+
+/// What is looked at once for all that share a house.
+type HouseRule<'r> = &'r dyn Fn(&mut Vec<Finding>);
+
+fn room<'l>(root: Option<&Path>, files: Vec<&'l LoadedFile>) -> Room<'l> {
+    let trees: Vec<&'l Tree> = files.iter().map(|file| &file.tree).collect();
+    let mut findings = Vec::new();
+    let house = House::build(Some(built_in()), &trees, &mut findings);
+    // A rule that fails takes none of the others with it.
+    let rules: [HouseRule; 3] = [
+        &|findings| check::check_house(&house, &trees, findings),
+        &|findings| print::findings::check_look(&house, findings),
+        &|findings| time::findings::check_times(&house, findings),
+    ];
+    let head = trees.iter().flat_map(|tree| &tree.bakehouses).next();
+    let head = head.map_or(Span::NOWHERE, |bakehouse| bakehouse.span);
+    for rule in rules {
+        let checked = guarded_at(head, "bakehouse", || {
+            let mut findings = Vec::new();
+            rule(&mut findings);
+            findings
+        });
+        findings.extend(checked.unwrap_or_else(|bug| vec![*bug]));
+    }
+    Room { house, files, root: root.map(Path::to_path_buf), findings }
+}

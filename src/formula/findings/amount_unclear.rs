@@ -1,0 +1,21 @@
+//! An amount that means nothing on its line.
+
+use crate::diag::{Finding, Group, Level, Rule};
+use crate::syntax::tree::Line;
+
+pub const RULE: Rule = Rule {
+    name: "amount-unclear",
+    level: Level::Error,
+    group: Group::Sums,
+    page: include_str!("amount_unclear.md"),
+};
+
+/// `all` or `the rest` where it means nothing.
+pub fn meaningless(line: &Line, why: &str) -> Finding {
+    Finding::new(
+        &RULE,
+        line.amount_span,
+        format!("how much `{}` is meant is not said: {why}", line.target.name.shown),
+    )
+    .help("write a weight or a percentage")
+}

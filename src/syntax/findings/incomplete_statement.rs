@@ -1,0 +1,86 @@
+//! A statement of which a part is not there.
+
+use super::quoted;
+use crate::diag::{Finding, Group, Level, Rule};
+use crate::source::Span;
+
+pub const RULE: Rule = Rule {
+    name: "incomplete-statement",
+    level: Level::Error,
+    group: Group::Parse,
+    page: include_str!("incomplete_statement.md"),
+};
+
+/// A scale that does not have exactly one step without a bound.
+pub fn scale_steps(span: Span, steps: usize) -> Finding {
+    let message = match steps {
+        0 => "no step of the scale is without `above` or `below`".to_owned(),
+        steps => format!("{steps} steps of the scale are without `above` or `below`"),
+    };
+    Finding::new(&RULE, span, message)
+        .help("exactly one is: what the scale shows when no other step says so")
+}
+
+/// A tin that does not say how much it holds.
+pub fn tin_holds(span: Span, name: &str) -> Finding {
+    Finding::new(&RULE, span, format!("the tin {} does not say what it holds", quoted(name)))
+        .help("write the volume of water that fills it: `holds 2.4 l`")
+}
+
+pub fn ml_per_g(span: Span, written: &str) -> Finding {
+    Finding::new(&RULE, span, format!("{} does not say per what", quoted(written)))
+        .help("the room that dough needs in a tin is written `3.2 ml per g`")
+}
+
+pub fn volume_weighs(span: Span, written: &str) -> Finding {
+    Finding::new(&RULE, span, format!("{} does not say what it weighs", quoted(written)))
+        .help("write `volume 1 cup weighs 115 g`")
+}
+
+/// `greased` without `with`.
+pub fn greased_with(span: Span) -> Finding {
+    Finding::new(&RULE, span, "what the tin is greased with is not said")
+        .help("write `greased with butter`")
+}
+
+pub fn price_per(span: Span, written: &str) -> Finding {
+    Finding::new(&RULE, span, format!("{} does not say for how much", quoted(written)))
+        .help("write `price 14 EUR per kg`")
+}
+
+pub fn work_per(span: Span, written: &str) -> Finding {
+    Finding::new(&RULE, span, format!("{} does not say for how much dough", quoted(written)))
+        .help("what a mixer puts into dough is written `work 10 kJ per kg`")
+}
+
+pub fn cooling(span: Span) -> Finding {
+    Finding::new(&RULE, span, "how fast dough cools is not all there")
+        .help("write what was measured: `cooling 900 g from 25C to 8C in 3h at 4C`")
+}
+
+pub fn of_total(span: Span, written: &str) -> Finding {
+    Finding::new(
+        &RULE,
+        span,
+        format!("{} does not say what the percentages are of", quoted(written)),
+    )
+    .help("write `percentages of total`: all percentages of the stage are then of all the flour")
+    .repair(span, "percentages of total", false)
+}
+
+pub fn by_hand(span: Span) -> Finding {
+    Finding::new(&RULE, span, "`by` is not followed by `hand`")
+        .help("write `by hand`; a machine is said with `in`, as in `in spiral`")
+}
+
+/// `90% water`.
+pub fn missing_of(amount: Span, name: Span, written: &str, what: &str) -> Finding {
+    let gap = Span { start: amount.end, end: name.start, ..amount };
+    Finding::new(
+        &RULE,
+        amount.to(name),
+        format!("{} lacks an `of`", quoted(&format!("{written} {what}"))),
+    )
+    .help(format!("write `{written} of {what}`, a share of what the mix holds"))
+    .repair(gap, " of ", true)
+}

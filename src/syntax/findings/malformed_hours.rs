@@ -1,0 +1,41 @@
+//! Hours of the day and days of the week that can't be read.
+
+use super::quoted;
+use crate::diag::{Finding, Group, Level, Rule};
+use crate::source::Span;
+
+pub const RULE: Rule = Rule {
+    name: "malformed-hours",
+    level: Level::Error,
+    group: Group::Parse,
+    page: include_str!("malformed_hours.md"),
+};
+
+pub fn no_time_of_day(span: Span, written: &str) -> Finding {
+    let message = match written.trim() {
+        "" => "a time of day is missing".to_owned(),
+        written => format!("{} is no time of day", quoted(written)),
+    };
+    Finding::new(&RULE, span, message).help("a time of day is written `03:30`, at most `24:00`")
+}
+
+pub fn no_weekday(span: Span, written: &str) -> Finding {
+    Finding::new(&RULE, span, format!("{} is no weekday", quoted(written)))
+        .help("weekdays are `monday` to `sunday`, or `mon` to `sun`")
+}
+
+pub fn some_weekdays(span: Span) -> Finding {
+    Finding::new(&RULE, span, "the hours before this weekday don't say on which days they hold")
+        .help("write `mon..fri 06:00..22:00, sat, sun 08:00..23:00`")
+}
+
+pub fn hours(span: Span) -> Finding {
+    Finding::new(&RULE, span, "the end of these hours is missing")
+        .help("hours are written `03:30..13:00`; they may pass midnight")
+}
+
+/// `22:00..22:00`.
+pub fn no_hours(span: Span, written: &str) -> Finding {
+    Finding::new(&RULE, span, format!("{} ends when it begins", quoted(written)))
+        .help("the whole day is `00:00..24:00`; for nobody, leave the hours out")
+}

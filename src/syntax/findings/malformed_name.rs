@@ -1,0 +1,42 @@
+//! A name that is not written as names are.
+
+use super::{quoted, with_article};
+use crate::diag::{Finding, Group, Level, Rule};
+use crate::source::Span;
+
+pub const RULE: Rule = Rule {
+    name: "malformed-name",
+    level: Level::Error,
+    group: Group::Parse,
+    page: include_str!("malformed_name.md"),
+};
+
+/// A name of several words where one word joined by `-` stands.
+pub fn identifier(span: Span, what: &str, written: &str, joined: &str) -> Finding {
+    let message = format!("{} is not a name for {}", quoted(written), with_article(what));
+    let help = "one word in letters, digits and `-`, which begins with a letter";
+    let finding = Finding::new(&RULE, span, message);
+    match joined {
+        "" => finding.help(help),
+        joined => finding.help(format!("write `{joined}`: {help}")).repair(span, joined, false),
+    }
+}
+
+/// `water5%`.
+pub fn no_blank(span: Span, word: &str, letters: &str, digits: &str) -> Finding {
+    Finding::new(&RULE, span, format!("no blank parts name and number in {}", quoted(word)))
+        .help(format!("write `{letters} {digits}`"))
+        .repair(span, format!("{letters} {digits}"), false)
+}
+
+pub fn needless_the(span: Span) -> Finding {
+    Finding::new(&RULE, span, "`the` stands before a name")
+        .help("take it away")
+        .repair(span, "", true)
+}
+
+/// A `(` that opens no role.
+pub fn open_role(span: Span) -> Finding {
+    Finding::new(&RULE, span, "these brackets hold no role")
+        .help("a role is words in brackets behind a name, as in `water (second)`")
+}

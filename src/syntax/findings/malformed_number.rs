@@ -1,0 +1,27 @@
+//! Something that looks like a number and can't be read as one.
+
+use super::quoted;
+use crate::diag::{Finding, Group, Level, Rule};
+use crate::quantity::Exact;
+use crate::quantity::display::decimal;
+use crate::source::Span;
+
+pub const RULE: Rule = Rule {
+    name: "malformed-number",
+    level: Level::Error,
+    group: Group::Parse,
+    page: include_str!("malformed_number.md"),
+};
+
+pub fn not_a_number(span: Span, written: &str) -> Finding {
+    Finding::new(&RULE, span, format!("{} is not a number", quoted(written)))
+        .help("numbers are written `12`, `0.25`, `1/3` or `1 1/2`")
+}
+
+/// `1e3`.
+pub fn power_of_ten(span: Span, written: &str, value: &Exact) -> Finding {
+    let plain = decimal(value, 18);
+    Finding::new(&RULE, span, format!("{} is written in powers of ten", quoted(written)))
+        .help(format!("write `{plain}`"))
+        .repair(span, plain, true)
+}

@@ -1,0 +1,27 @@
+//! A place for an amount, with something else in it or nothing.
+
+use super::quoted;
+use crate::diag::{Finding, Group, Level, Rule};
+use crate::source::Span;
+
+pub const RULE: Rule = Rule {
+    name: "missing-amount",
+    level: Level::Error,
+    group: Group::Parse,
+    page: include_str!("missing_amount.md"),
+};
+
+/// No number where an amount stands.
+pub fn no_number(span: Span, written: &str) -> Finding {
+    let message = match written.trim() {
+        "" => "an amount is missing".to_owned(),
+        written => format!("{} stands where an amount is due", quoted(written)),
+    };
+    Finding::new(&RULE, span, message).help("write a number with its unit")
+}
+
+/// `salt` alone on its line.
+pub fn no_amount(span: Span, name: &str) -> Finding {
+    Finding::new(&RULE, span, format!("{} has no amount", quoted(name)))
+        .help("write how much behind the name: a number with its unit")
+}

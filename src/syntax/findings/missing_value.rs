@@ -1,0 +1,44 @@
+//! A word without the value, the text or the block that belongs to it.
+
+use super::in_quotes;
+use crate::diag::{Finding, Group, Level, Rule};
+use crate::source::Span;
+
+pub const RULE: Rule = Rule {
+    name: "missing-value",
+    level: Level::Error,
+    group: Group::Parse,
+    page: include_str!("missing_value.md"),
+};
+
+pub fn missing_value(span: Span, word: &str) -> Finding {
+    Finding::new(&RULE, span, format!("nothing stands behind `{word}`"))
+        .help("write its value here")
+}
+
+/// A word that wants a text in quotes.
+pub fn missing_text(span: Span, word: &str, written: &str) -> Finding {
+    let finding = Finding::new(&RULE, span, format!("no text stands behind `{word}`"));
+    let words = written.trim();
+    if !words.starts_with(char::is_alphabetic) || words.contains(['"', '\n', '\\']) {
+        return finding.help(format!("write it in quotes, as in `{word} \"…\"`"));
+    }
+    // Where a number stands among the words, it may be a clause of its own.
+    let is_safe = !words.contains(|c: char| c.is_ascii_digit());
+    finding.help(format!("put it in quotes: `{word} {}`", in_quotes(words))).repair(
+        span,
+        in_quotes(words),
+        is_safe,
+    )
+}
+
+/// `allow salt-low` alone.
+pub fn missing_reason(span: Span, name: &str) -> Finding {
+    Finding::new(&RULE, span, format!("why `{name}` is allowed is not said"))
+        .help(format!("write the reason behind it: `allow {name} \"a reason\"`"))
+}
+
+pub fn missing_block(span: Span, word: &str) -> Finding {
+    Finding::new(&RULE, span, format!("nothing in braces stands behind `{word}`"))
+        .help(format!("write `{word} {{ … }}`"))
+}

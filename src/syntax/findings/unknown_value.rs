@@ -1,0 +1,81 @@
+//! A word that takes one of a few values, with another one.
+
+use super::{meant, missing_value, quoted};
+use crate::diag::{Finding, Group, Level, Rule};
+use crate::source::Span;
+
+pub const RULE: Rule = Rule {
+    name: "unknown-value",
+    level: Level::Error,
+    group: Group::Parse,
+    page: include_str!("unknown_value.md"),
+};
+
+/// What is said of a value that is none of those that `word` takes, or is not there at all.
+fn refused(span: Span, word: &str, written: &str, why: &str) -> Finding {
+    match written.trim() {
+        "" => missing_value::missing_value(span, word),
+        written => Finding::new(&RULE, span, format!("{} {why}", quoted(written))),
+    }
+}
+
+pub fn metric_or_us(span: Span, word: &str, written: &str, near: Option<&str>) -> Finding {
+    let finding = refused(span, word, written, &format!("is no choice of `{word}`"));
+    match near {
+        Some(near) => meant(finding, span, near),
+        None if word == "units" => {
+            finding.help("write `units metric`, `units US`, or `units metric and US` for both")
+        }
+        None => finding.help(format!("write `{word} metric` or `{word} US`")),
+    }
+}
+
+pub fn beside_weights(span: Span, word: &str, written: &str) -> Finding {
+    refused(span, word, written, &format!("is no choice of `{word}`"))
+        .help("write `volumes beside weights`, or leave it out")
+}
+
+/// `currency EURO`.
+pub fn currency(span: Span, written: &str) -> Finding {
+    Finding::new(&RULE, span, format!("{} is no currency", quoted(written)))
+        .help("write its three letters, such as `EUR`, `GBP` or `USD`")
+}
+
+/// `animal fish`.
+pub fn animal(span: Span, written: &str, near: Option<&str>) -> Finding {
+    let finding =
+        Finding::new(&RULE, span, format!("{} is not something of an animal", quoted(written)));
+    match near {
+        Some(near) => meant(finding, span, near),
+        None => finding.help(
+            "write `animal milk`, `egg`, `honey`, `meat` (fish, gelatine and rennet too) or \
+             `animal nothing`",
+        ),
+    }
+}
+
+pub fn called(span: Span, written: &str) -> Finding {
+    refused(span, "called", written, "is no name in another language")
+        .help("write the language and the name in quotes, as in `called fr \"noisettes\"`")
+}
+
+pub fn water_by(span: Span, written: &str) -> Finding {
+    refused(span, "water", written, "is no way to work out a water temperature")
+        .help("write `water by factor` or `water by heat balance`")
+}
+
+pub fn until(span: Span, written: &str) -> Finding {
+    let finding = refused(span, "until", written, "is nothing that can be measured");
+    let words = written.trim();
+    let help =
+        "write `until volume 1.5x`, `until core 96C`, `until pH 3.9`, or what to see in quotes";
+    if words.is_empty() || words.contains(['"', '\n', '\\']) {
+        return finding.help(help);
+    }
+    finding.help(help).repair(span, format!("\"{words}\""), false)
+}
+
+pub fn counts_as(span: Span, written: &str) -> Finding {
+    refused(span, "counts as", written, "is nothing that an ingredient counts as")
+        .help("write `counts as flour` and the ingredients, with commas between")
+}
