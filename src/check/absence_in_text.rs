@@ -8,8 +8,8 @@
 //! (`without the butter`, `no milk yet`).
 
 use super::claims::way_of;
+use super::context::{Context, Place, Said};
 use super::speech::{Found, Language, Sentence, Token, first_words, food_at, sentences, tokens};
-use super::{Context, Place, Said};
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::formula::class::Class;
 use crate::formula::{Absence, Allergen, Ingredient, LANGUAGES, Mention, Proof, absence, mentions};

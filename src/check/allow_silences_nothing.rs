@@ -12,7 +12,16 @@ pub const RULE: Rule = Rule {
 };
 
 /// Marks what a formula allows, and says which of its `allow`s nothing needs.
-pub fn apply(formula: &Formula, findings: &mut Vec<Finding>, rules: &[&Rule]) {
+/// `judges` says of a rule whether somebody may mean what it calls an error.
+pub fn apply(
+    formula: &Formula,
+    findings: &mut Vec<Finding>,
+    rules: &[&Rule],
+    judges: fn(&Rule) -> bool,
+) {
+    // An error is no matter of taste, except where it judges the bread and not the sums:
+    // somebody may mean a dough without salt, or an oven for drying.
+    let may_be_allowed = |rule: &Rule, level: Level| level != Level::Error || judges(rule);
     for (allow, about) in allows(formula) {
         let mut silenced = false;
         let mut refused = false;
@@ -43,7 +52,7 @@ pub fn apply(formula: &Formula, findings: &mut Vec<Finding>, rules: &[&Rule]) {
         let depends = meant.is_some_and(|rule| rule.group == Group::Prints);
         let is_known = meant.is_some_and(|rule| may_be_allowed(rule, rule.level));
         if !silenced && !depends && (refused || !half_checked || !is_known) {
-            let mut said = unneeded(allow, refused, rules);
+            let mut said = unneeded(allow, refused, rules, may_be_allowed);
             said.formula = Some(formula.name.key.clone());
             findings.push(said);
         }
@@ -67,14 +76,13 @@ fn holds(outer: Span, inner: Span) -> bool {
     outer.source == inner.source && outer.start <= inner.start && inner.end <= outer.end
 }
 
-/// An error is no matter of taste, except where it judges the bread and not the sums:
-/// somebody may mean a dough without salt, or an oven for drying.
-fn may_be_allowed(rule: &Rule, level: Level) -> bool {
-    level != Level::Error || super::JUDGEMENTS.iter().any(|judged| judged.name == rule.name)
-}
-
 /// `refused` says that the finding is there, as an error.
-fn unneeded(allow: &Allow, refused: bool, rules: &[&Rule]) -> Finding {
+fn unneeded(
+    allow: &Allow,
+    refused: bool,
+    rules: &[&Rule],
+    may_be_allowed: impl Fn(&Rule, Level) -> bool,
+) -> Finding {
     let name = &allow.finding.shown;
     let key = allow.finding.key.as_str();
     let meant = rules.iter().find(|rule| rule.name == key);

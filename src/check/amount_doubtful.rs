@@ -1,7 +1,8 @@
 //! `amount-doubtful`: far more of an ingredient than bread is made with.
 
+use super::context::Context;
+use super::limits::show_range;
 use super::usual::{is_far, likely, offer};
-use super::{Context, show_range};
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::formula::class::Class;
 use crate::formula::{Goes, Ingredient, IngredientId, Substance, WorkedLine, is_kind};

@@ -1,6 +1,6 @@
 //! `autolyse-without-liquid`: flour that is to soak in nothing.
 
-use super::Context;
+use super::context::Context;
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::formula::{Added, Goes, Within};
 use crate::quantity::display::grams;

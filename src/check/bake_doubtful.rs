@@ -1,6 +1,7 @@
 //! `bake-doubtful`: a time in the oven that does not fit the weight of a piece.
 
-use super::{Context, piece_doubtful};
+use super::context::Context;
+use super::usual::usual_piece;
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::formula::{WorkedPiece, is_kind};
 use crate::quantity::display::{grams, minutes, minutes_range};
@@ -89,7 +90,7 @@ fn judge(context: &Context, piece: &WorkedPiece, bakes: Vec<&Step>) -> Option<Fi
 fn is_flat(context: &Context, piece: &WorkedPiece) -> bool {
     let style = context.worked.formula.style.as_ref().map_or("", |style| style.key.as_str());
     FLAT_STYLES.contains(&style)
-        || piece_doubtful::usual(context, &piece.made.key).is_some_and(|(_, flat)| flat)
+        || usual_piece(context, &piece.made.key).is_some_and(|(_, flat)| flat)
 }
 
 /// Ovens outside of this bake another way: flat breads in seconds, dark rye for a night.

@@ -1,6 +1,6 @@
 //! `batch-over-mixer`: more dough than the mixer holds.
 
-use super::Context;
+use super::context::Context;
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::quantity::display::grams;
 

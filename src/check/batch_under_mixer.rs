@@ -1,6 +1,6 @@
 //! `batch-under-mixer`: less dough than the mixer can work.
 
-use super::Context;
+use super::context::Context;
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::quantity::display::grams;
 

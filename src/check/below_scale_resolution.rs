@@ -1,6 +1,6 @@
 //! `below-scale-resolution`: a weight too small for the scale.
 
-use super::Context;
+use super::context::Context;
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::formula::class::Class;
 use crate::formula::weighing::{Weighing, total_rows, weigh};

@@ -1,6 +1,6 @@
 //! `butter-melts`: laminated dough stands where its butter melts.
 
-use super::Context;
+use super::context::Context;
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::formula::class::Class;
 use crate::formula::{Goes, Within};

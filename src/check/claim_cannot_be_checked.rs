@@ -1,19 +1,15 @@
 //! `claim-cannot-be-checked`: a claim about something that is not known.
 
-use super::Context;
-use super::claims::Verdict;
-use crate::diag::{Finding, Group, Level, Rule};
+use super::claims::verdicts;
+use super::context::Context;
+use super::verdict::Verdict;
+use crate::diag::{Finding, Level};
 use crate::formula::Figure;
 
-pub const RULE: Rule = Rule {
-    name: "claim-cannot-be-checked",
-    level: Level::Note,
-    group: Group::Claims,
-    page: include_str!("claim_cannot_be_checked.md"),
-};
+pub use super::claims::CANNOT_BE_CHECKED as RULE;
 
 pub fn check(context: &Context, findings: &mut Vec<Finding>) {
-    for (claim, verdict) in context.verdicts() {
+    for (claim, verdict) in verdicts(context) {
         let Verdict::Open(why) = verdict else { continue };
         let said = format!("`{}` can't be checked: {why}", context.claim_name(claim));
         let said = Finding::new(&RULE, claim.span, said);

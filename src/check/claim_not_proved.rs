@@ -1,8 +1,9 @@
 //! `claim-not-proved`: nobody has said whether something is in the formula that it is
 //! claimed to be without.
 
-use super::Context;
-use super::claims::{Verdict, absence_asked, absences_of_style};
+use super::claims::{absence_asked, absences_of_style, verdicts};
+use super::context::Context;
+use super::verdict::Verdict;
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::formula::{Absence, Doubt, Proof, key};
 use crate::source::Span;
@@ -16,7 +17,7 @@ pub const RULE: Rule = Rule {
 };
 
 pub fn check(context: &Context, findings: &mut Vec<Finding>) {
-    for (claim, verdict) in context.verdicts() {
+    for (claim, verdict) in verdicts(context) {
         let Verdict::NotProved(names) = verdict else { continue };
         let Some((asked, claimed, is_diet)) = absence_asked(claim) else { continue };
         findings.push(open(context, claim.span, &claimed, (asked, is_diet), names));

@@ -1,7 +1,8 @@
 //! `claim-refuted`: a claim that the numbers contradict.
 
-use super::Context;
-use super::claims::{Verdict, absence_asked, absences_of_style, judge, way_of};
+use super::claims::{absence_asked, absences_of_style, judge, verdicts, way_of};
+use super::context::Context;
+use super::verdict::Verdict;
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::formula::{Bringer, Figure, Proof};
 use crate::source::Span;
@@ -15,7 +16,7 @@ pub const RULE: Rule = Rule {
 };
 
 pub fn check(context: &Context, findings: &mut Vec<Finding>) {
-    for (claim, verdict) in context.verdicts() {
+    for (claim, verdict) in verdicts(context) {
         match (verdict, &claim.value) {
             (Verdict::Contained(bringers), _) => {
                 let Some((_, claimed, is_diet)) = absence_asked(claim) else { continue };

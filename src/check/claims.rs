@@ -1,37 +1,42 @@
 //! Whether a claim holds: the exact figure against the written number.
 
-use super::Context;
-use crate::formula::{
-    self, Absence, Allergen, Bringer, Figure, Kind, Proof, Within, Worked, warmth,
-};
+use super::context::Context;
+use super::verdict::Verdict;
+use crate::diag::{Group, Level, Rule};
+use crate::formula::{self, Absence, Allergen, Figure, Kind, Proof, Within, Worked, warmth};
 use crate::quantity::display::{last_digit, minutes, to_step, trimmed};
 use crate::quantity::{Dimension, Exact, Measures, Unit, int, ratio};
 use crate::syntax::tree::{Amount, Base, Claim, ClaimValue, Extent, Line, Name, Quantity, Target};
-use ecow::EcoString;
 
-/// What became of a claim.
-pub enum Verdict {
-    Holds,
-    Refuted {
-        /// What the figure really is, to print.
-        is: String,
-        /// What was claimed, to print.
-        claimed: String,
-        /// The arithmetic.
-        working: Option<String>,
-        /// What to write instead.
-        instead: Option<String>,
-    },
-    /// The formula holds what it is claimed to be without.
-    Contained(Vec<Bringer>),
-    /// It is not known whether these hold what the formula is claimed to be without.
-    NotProved(Vec<EcoString>),
-    /// It can not be checked, and why.
-    Open(String),
-    /// Nobody knows the name.
-    Unknown,
-    /// Nobody knows the mix.
-    UnknownPlace,
+/// A claim, or a bound of a style, about something that is not known.
+pub const CANNOT_BE_CHECKED: Rule = Rule {
+    name: "claim-cannot-be-checked",
+    level: Level::Note,
+    group: Group::Claims,
+    page: include_str!("claim_cannot_be_checked.md"),
+};
+
+/// Every claim of a formula with what became of it; judged once.
+pub fn verdicts<'c>(
+    context: &'c Context<'_, '_>,
+) -> impl Iterator<Item = (&'c Claim, &'c Verdict)> {
+    let claims = &context.worked.formula.expect;
+    let judge_all = || claims.iter().map(|claim| judge(context, claim)).collect();
+    claims.iter().zip(context.verdicts.get_or_init(judge_all))
+}
+
+/// Whether a claim that holds says the same figure: the author knows it. `place` is the
+/// mix, none the whole dough.
+pub fn is_claimed(context: &Context, figure: &str, place: Option<&str>) -> bool {
+    let is_it = |claim: &Claim| {
+        claim.what.name.key == figure
+            && claim.what.role.is_none()
+            && claim.place.as_ref().map(|place| place.key.as_str()) == place
+            && matches!(&claim.value, ClaimValue::Amount { base: None, .. })
+    };
+    context.worked.formula.expect.iter().any(is_it)
+        && verdicts(context)
+            .any(|(claim, verdict)| is_it(claim) && matches!(verdict, Verdict::Holds))
 }
 
 /// Judges one claim of a formula.
@@ -121,7 +126,7 @@ fn soft(context: &Context, claim: &Claim, within: Within, quantity: &Quantity) -
 }
 
 /// The values of a figure in the base unit of the claimed quantity.
-pub enum Found {
+enum Found {
     Values(Vec<Exact>),
     Open(String),
     Unknown,

@@ -1,6 +1,6 @@
 //! `claims-disagree`: two claims that can not both be true.
 
-use super::Context;
+use super::context::Context;
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::formula::same;
 use crate::quantity::display::{last_digit, trimmed};

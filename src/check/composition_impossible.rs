@@ -1,12 +1,12 @@
 //! `composition-impossible`: what an ingredient is said to be made of can't be.
 
-use super::house_rules::bound;
+use super::limits::bound;
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::formula::class::Nutrient as N;
 use crate::formula::{House, Ingredient, plain, words_of};
 use crate::quantity::display::percent;
 use crate::quantity::{Exact, hundredth, int, ratio};
-use crate::syntax::tree::{self, Property, WordsKind};
+use crate::syntax::tree::{self, Property, Tree, WordsKind};
 
 pub const RULE: Rule = Rule {
     name: "composition-impossible",
@@ -24,7 +24,13 @@ const WITHIN: [(N, &[N]); 2] = [
     (N::Carbohydrate, &[N::Sugars, N::Starch]),
 ];
 
-pub fn check(house: &House, declared: &tree::Ingredient, findings: &mut Vec<Finding>) {
+pub fn check(house: &House, trees: &[&Tree], findings: &mut Vec<Finding>) {
+    for ingredient in trees.iter().flat_map(|tree| &tree.ingredients) {
+        check_one(house, ingredient, findings);
+    }
+}
+
+fn check_one(house: &House, declared: &tree::Ingredient, findings: &mut Vec<Finding>) {
     let Some(ingredient) = house.ingredient_named(&declared.name.key) else { return };
     let first = findings.len();
     judge(ingredient, declared, findings);

@@ -1,19 +1,21 @@
 //! What a rule asks of a formula.
 
-use super::claims::{Verdict, judge};
+use super::limits;
+use super::speech::GAP;
+use super::verdict::Verdict;
 use crate::diag::Finding;
 use crate::formula::class::Class;
 use crate::formula::{
     Allergen, Content, Figure, Goes, House, Ingredient, IngredientId, Kind, Mixer, NoWarmth,
-    Numbers, Substance, Trouble, Value, Warmth, Within, Worked, WorkedLine, built_in, main_mix,
+    Numbers, Substance, Trouble, Value, Warmth, Within, Worked, WorkedLine, main_mix,
     unknown_style, warmth,
 };
 use crate::quantity::display::{grams, minutes, trimmed};
 use crate::quantity::{Exact, Range, Unit, half, int, ratio};
 use crate::source::{SourceId, Span};
 use crate::syntax::tree::{
-    Amount, Claim, ClaimValue, Extent, Line, Method, Mix, Quantity, StageKind, Step, Style, Target,
-    Text, TextPart, Until, With, Words, WordsKind,
+    Amount, Claim, Extent, Line, Method, Mix, Quantity, StageKind, Step, Style, Target, Text,
+    TextPart, Until, With, Words, WordsKind,
 };
 use crate::time::{self, Graph, Length, NoPlan};
 use std::borrow::Cow;
@@ -28,7 +30,8 @@ pub struct Context<'a, 't> {
     numbers: &'a Numbers,
     flour: Exact,
     troubles: Vec<(&'a Method, Trouble)>,
-    verdicts: OnceCell<Vec<Verdict>>,
+    /// What became of each claim, once `claims` has judged them.
+    pub(super) verdicts: OnceCell<Vec<Verdict>>,
     /// The formula in time, and what can't hold together in it, where some rule asked.
     clash: OnceCell<Option<(Graph, NoPlan)>>,
     /// How warm the water has to be, where some rule asked.
@@ -130,15 +133,6 @@ impl<'a, 't> Context<'a, 't> {
             }
             With::Name(_) | With::Flours(_) | With::EverythingElse(_) => false,
         })
-    }
-
-    /// Every claim with what became of it; judged once.
-    pub fn verdicts(&self) -> impl Iterator<Item = (&'a Claim, &Verdict)> {
-        let formula: &'a crate::syntax::tree::Formula = &self.worked.formula;
-        let judged = self
-            .verdicts
-            .get_or_init(|| formula.expect.iter().map(|claim| judge(self, claim)).collect());
-        formula.expect.iter().zip(judged)
     }
 
     /// The numbers that are looked at.
@@ -295,10 +289,8 @@ impl<'a, 't> Context<'a, 't> {
     }
 
     /// A bound from the store of limits.
-    pub fn limit(&self, name: &str, figure: &str) -> Option<Range> {
-        let style = built_in().style(name)?;
-        let bound = style.bounds.iter().find(|bound| bound.what.name.key == figure)?;
-        Some(self.range(&bound.range))
+    pub fn limit(&self, group: &str, name: &str) -> Option<Range> {
+        limits::bound(group, name)
     }
 
     /// What is usual of a figure, unless the style bounds it itself.
@@ -326,21 +318,6 @@ impl<'a, 't> Context<'a, 't> {
     pub fn physics(&self, figure: &str) -> Option<Range> {
         let rich = self.is_rich().then(|| self.limit("physics of rich doughs", figure)).flatten();
         rich.or_else(|| self.limit("physics", figure))
-    }
-
-    /// Whether a claim about the whole dough that holds says the same figure: the author
-    /// knows it.
-    pub fn is_claimed(&self, figure: &str, place: Option<&str>) -> bool {
-        let is_it = |claim: &Claim| {
-            claim.what.name.key == figure
-                && claim.what.role.is_none()
-                && claim.place.as_ref().map(|place| place.key.as_str()) == place
-                && matches!(&claim.value, ClaimValue::Amount { base: None, .. })
-        };
-        self.worked.formula.expect.iter().any(is_it)
-            && self
-                .verdicts()
-                .any(|(claim, verdict)| is_it(claim) && matches!(verdict, Verdict::Holds))
     }
 
     /// The line of an ingredient that brings most of it, in any mix.
@@ -731,7 +708,7 @@ impl<'a> Said<'a> {
 fn plain_or_gap(part: &TextPart) -> &str {
     match part {
         TextPart::Plain(words) => words,
-        TextPart::Figure { .. } => super::speech::GAP,
+        TextPart::Figure { .. } => GAP,
     }
 }
 

@@ -1,6 +1,6 @@
 //! `culture-flour-not-listed`: flour that only a culture brings.
 
-use super::Context;
+use super::context::Context;
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::formula::Substance;
 use crate::quantity::display::{grams, percent};

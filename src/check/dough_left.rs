@@ -1,6 +1,6 @@
 //! `dough-left`: a dough that is divided into as many pieces as it gives leaves some.
 
-use super::Context;
+use super::context::Context;
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::quantity::Exact;
 use crate::quantity::display::{grams, trimmed};

@@ -1,6 +1,6 @@
 //! What a formula says in numbers, for texts to be held against.
 
-use super::Context;
+use super::context::Context;
 use crate::formula::{Figure, Goes, Ingredient, Numbers, Within, WorkedLine, all_mixes};
 use crate::quantity::{Dimension, Exact, int};
 use crate::syntax::tree::{

@@ -1,6 +1,6 @@
 //! `flour-not-100`: the flours of a mix do not add up to 100 %.
 
-use super::Context;
+use super::context::Context;
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::quantity::display::{last_digit, trimmed};
 use crate::quantity::{Exact, Unit, half, int, ratio};

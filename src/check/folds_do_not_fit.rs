@@ -1,6 +1,6 @@
 //! `folds-do-not-fit`: more folds than the time of their step has room for.
 
-use super::Context;
+use super::context::Context;
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::quantity::Exact;
 use crate::quantity::display::minutes;

@@ -1,6 +1,7 @@
 //! `hardly-rises`: so little yeast or culture that the written hours raise nothing.
 
-use super::Context;
+use super::context::Context;
+use super::slips;
 use super::usual::{is_in_shares, likely, offer};
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::formula::class::Class;
@@ -20,7 +21,7 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     if context.flour().is_zero() || context.main_mix().is_none() || rises_otherwise(context) {
         return;
     }
-    if super::yeast_kind_doubtful::looks_instant(context) {
+    if slips::looks_instant(context) {
         return;
     }
     let yeast = context.share(&Figure::YeastAsFresh).unwrap_or_default();

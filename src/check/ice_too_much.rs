@@ -1,6 +1,6 @@
 //! `ice-too-much`: so much of the water would be ice that it mixes badly.
 
-use super::Context;
+use super::context::Context;
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::formula::{Steers, Warmth};
 use crate::quantity::display::{grams, percent, trimmed};

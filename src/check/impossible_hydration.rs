@@ -1,6 +1,8 @@
 //! `impossible-hydration`: more or less water than any dough can have.
 
-use super::Context;
+use super::context::Context;
+use super::limits::show_range;
+use super::slips;
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::formula::Figure;
 use crate::formula::class::Class;
@@ -18,7 +20,7 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     let Some(mix) = context.main_mix() else { return };
     let Some(range) = context.limit("physics", "effective hydration") else { return };
     let flour = context.flour();
-    if flour.is_zero() || super::percent_or_grams::is_doubtful(context) {
+    if flour.is_zero() || slips::is_weight_in_percent(context) {
         return;
     }
     // What seeds and grains soak up never reaches the dough.
@@ -39,7 +41,7 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
                 mix.span,
                 format!("{shown} % water on the flour is {how}, not a dough"),
             )
-            .note(format!("possible is {}", super::show_range(&range)))
+            .note(format!("possible is {}", show_range(&range)))
             .help("look for a slip in the water, or in what is counted as flour"),
         );
     }

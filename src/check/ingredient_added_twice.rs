@@ -1,6 +1,6 @@
 //! `ingredient-added-twice`: something that more than one step adds.
 
-use super::Context;
+use super::context::Context;
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::formula::Trouble;
 use crate::quantity::display::percent;

@@ -7,8 +7,9 @@
 //! greased with it, and in a title (`walnut loaf`).
 
 use super::claims::{absence_asked, absences_of_style};
+use super::context::{Context, Place, Said};
 use super::speech::{Food, Sentence, What, foods};
-use super::{Context, Place, Said, absence_in_text, claim_not_proved};
+use super::{absence_in_text, claim_not_proved};
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::formula::class::Class;
 use crate::formula::{Absence, Allergen, Allergens, Ingredient};
@@ -139,8 +140,7 @@ const PROOF: &Rule = &claim_not_proved::RULE;
 /// Whether the formula holds what is named.
 fn is_there(context: &Context, held: &[&Ingredient], food: &Food, written: &str) -> bool {
     let name = crate::formula::key(written);
-    let line =
-        super::facts::is_mixed(context, &name) || context.line_names().any(|known| *known == *name);
+    let line = facts::is_mixed(context, &name) || context.line_names().any(|known| *known == *name);
     line || held.iter().any(|ingredient| food.is(context.house, ingredient))
 }
 

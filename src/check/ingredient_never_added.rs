@@ -1,6 +1,6 @@
 //! `ingredient-never-added`: something in the mix that no step adds.
 
-use super::Context;
+use super::context::Context;
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::formula::Trouble;
 use crate::quantity::display::percent;

@@ -1,6 +1,7 @@
 //! `liquids-unusual`: an unusual amount of liquid.
 
-use super::Context;
+use super::context::Context;
+use super::limits::show_range;
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::formula::class::Class;
 use crate::formula::{Figure, Within};
@@ -37,7 +38,7 @@ fn stages(context: &Context, findings: &mut Vec<Finding>) {
                     "there is {} % of water on the flour of `{}`, and usual is {}",
                     percent(&wet, 2),
                     stage.name.shown,
-                    super::show_range(&range)
+                    show_range(&range)
                 ),
             )
             .help("check the water and the flour of this stage"),
@@ -71,7 +72,7 @@ fn whole(context: &Context, findings: &mut Vec<Finding>) {
                 format!(
                     "liquids are {} % of the flour, and usual is {}",
                     percent(if too_wet { &share } else { &all }, 2),
-                    super::show_range(&range)
+                    show_range(&range)
                 ),
             )
             .help("check the water and the flour; name a `style` if this bread is meant to be so"),

@@ -1,6 +1,7 @@
 //! `loss-doubtful`: an unusual loss in the oven.
 
-use super::Context;
+use super::context::Context;
+use super::limits::show_range;
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::quantity::display::percent;
 use crate::quantity::{Exact, Range, ratio};
@@ -46,7 +47,7 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
                     format!(
                         "a loss of {} % is unusual: {} is usual",
                         percent(&share, 2),
-                        super::show_range(&range)
+                        show_range(&range)
                     ),
                 )
                 .level(level)

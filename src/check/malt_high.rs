@@ -1,6 +1,7 @@
 //! `malt-high`: more malt than is usual.
 
-use super::Context;
+use super::context::Context;
+use super::usual::class_above;
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::formula::class::Class;
 
@@ -12,5 +13,5 @@ pub const RULE: Rule = Rule {
 };
 
 pub fn check(context: &Context, findings: &mut Vec<Finding>) {
-    super::class_above(context, &RULE, Class::Malt, findings);
+    class_above(context, &RULE, Class::Malt, findings);
 }

@@ -1,6 +1,6 @@
 //! `missing-salt`: a dough with flour and without salt.
 
-use super::Context;
+use super::context::Context;
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::formula::class::Class;
 use crate::quantity::display::trimmed;

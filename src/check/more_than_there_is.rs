@@ -1,7 +1,7 @@
 //! `more-than-there-is`: a live figure of a text asks for more of a thing than the formula
 //! has.
 
-use super::Context;
+use super::context::Context;
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::formula::{Kind, Numbers, Within};
 use crate::quantity::display::grams;

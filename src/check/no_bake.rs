@@ -1,6 +1,6 @@
 //! `no-bake`: a method that never bakes.
 
-use super::Context;
+use super::context::Context;
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::syntax::tree::Verb;
 

@@ -1,6 +1,6 @@
 //! `no-effect`: something that can be read, and does nothing where it stands.
 
-use super::Context;
+use super::context::Context;
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::formula::House;
 use crate::formula::class::Class;

@@ -1,6 +1,6 @@
 //! `no-flour`: a dough without flour.
 
-use super::Context;
+use super::context::Context;
 use crate::diag::{Finding, Group, Level, Rule};
 
 pub const RULE: Rule = Rule {

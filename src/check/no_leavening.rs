@@ -1,6 +1,6 @@
 //! `no-leavening`: a dough that nothing raises.
 
-use super::Context;
+use super::context::Context;
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::formula::class::{Class, Nutrient};
 use crate::formula::{Goes, Ingredient};

@@ -1,6 +1,6 @@
 //! `no-liquid`: a dough without anything wet.
 
-use super::Context;
+use super::context::Context;
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::formula::Figure;
 use crate::quantity::ratio;

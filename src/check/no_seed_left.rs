@@ -1,6 +1,6 @@
 //! `no-seed-left`: a stage that leaves no seed although some is to be kept.
 
-use super::Context;
+use super::context::Context;
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::formula::Goes;
 use crate::quantity::Exact;

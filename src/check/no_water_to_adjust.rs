@@ -1,7 +1,7 @@
 //! `no-water-to-adjust`: a dough temperature is aimed at, and nothing liquid can be made
 //! warmer or colder for it.
 
-use super::Context;
+use super::context::Context;
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::formula::NoWarmth;
 

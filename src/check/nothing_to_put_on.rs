@@ -1,6 +1,6 @@
 //! `nothing-to-put-on`: a step that fills, tops, glazes, dusts or washes with nothing.
 
-use super::Context;
+use super::context::Context;
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::syntax::tree::{Step, Verb};
 

@@ -5,9 +5,10 @@
 //! thing that its sentence names, or whose note it is; a count against pieces and folds.
 //! What the formula does not say, a text may.
 
+use super::context::{Context, Place, Said};
 use super::facts::{Fact, Facts, Of, ingredient_of, word_of};
+use super::speech;
 use super::speech::{Amount, Food, MOST_WORDS, Measure, Reading as Told, Sentence, food_at};
-use super::{Context, Place, Said, speech};
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::formula::{Kind, key};
 use crate::quantity::{Dimension, Exact, int};

@@ -1,6 +1,7 @@
 //! `outside-style`: a figure outside the style that the formula names.
 
-use super::{Context, claim_cannot_be_checked};
+use super::claims::{CANNOT_BE_CHECKED, is_claimed};
+use super::context::Context;
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::formula::{Figure, Kind, Value, Within, plain, words_of};
 use crate::quantity::{Dimension, Exact, Range};
@@ -23,7 +24,7 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
         };
         let range = context.range(&bound.range);
         let place = bound.place.as_ref().map(|place| place.key.as_str());
-        if range.holds(&value.amount) || context.is_claimed(&bound.what.name.key, place) {
+        if range.holds(&value.amount) || is_claimed(context, &bound.what.name.key, place) {
             continue;
         }
         let place = bound.place.as_ref().map(|place| format!(" in {}", place.shown));
@@ -59,7 +60,7 @@ fn not_known(style: &Style, bound: &Bound, named: &Name) -> Option<Finding> {
     let figure = &bound.what.name.shown;
     let message =
         format!("this formula has no `{figure}`, which the style `{}` bounds", style.name.shown);
-    let said = Finding::new(&claim_cannot_be_checked::RULE, named.span, message);
+    let said = Finding::new(&CANNOT_BE_CHECKED, named.span, message);
     Some(match bound.place {
         Some(_) => said.label(bound.span, "bounded here"),
         None => said

@@ -1,6 +1,6 @@
 //! `oven-loads`: more pieces than the oven holds at once.
 
-use super::Context;
+use super::context::Context;
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::formula::{Oven, WorkedPiece, is_kind};
 use crate::quantity::Exact;

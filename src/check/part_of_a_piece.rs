@@ -1,6 +1,6 @@
 //! `part-of-a-piece`: a part of something that comes whole, such as 2.7 eggs.
 
-use super::Context;
+use super::context::Context;
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::formula::Goes;
 use crate::quantity::display::{grams, last_digit, to_step, trimmed};

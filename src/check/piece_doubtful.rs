@@ -1,6 +1,9 @@
 //! `piece-doubtful`: a piece far lighter or heavier than what is sold by its name.
 
-use super::Context;
+use super::claims::is_claimed;
+use super::context::Context;
+use super::slips;
+use super::usual::usual_piece;
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::formula::{Anchor, MadeKind};
 use crate::quantity::display::{grams, trimmed};
@@ -14,20 +17,12 @@ pub const RULE: Rule = Rule {
     page: include_str!("piece_doubtful.md"),
 };
 
-/// What is usual of a kind of piece, and whether it is thin.
-pub fn usual(context: &Context, kind: &str) -> Option<(Range, bool)> {
-    let thick = context.limit_of_words("habit of pieces", kind).map(|range| (range, false));
-    thick
-        .or_else(|| context.limit_of_words("habit of flat pieces", kind).map(|range| (range, true)))
-}
-
 pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     let formula = &context.worked.formula;
     let Some(makes) = &formula.makes else { return };
     let numbers = context.first();
-    let style_says = context.style_bounds("piece") || context.is_claimed("piece", None);
-    let is_told =
-        super::percent_or_grams::is_tiny(context) || super::percent_or_grams::is_doubtful(context);
+    let style_says = context.style_bounds("piece") || is_claimed(context, "piece", None);
+    let is_told = slips::is_tiny(context) || slips::is_weight_in_percent(context);
     if numbers.anchor == Anchor::Pieces || style_says || is_told {
         return;
     }
@@ -36,7 +31,7 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
         if made.weight.is_zero() || made.tin.is_some() {
             continue;
         }
-        let Some((usual, _)) = usual(context, &made.key) else { continue };
+        let Some((usual, _)) = usual_piece(context, &made.key) else { continue };
         if slack(context, &usual, made.written).holds(&made.weight) {
             continue;
         }

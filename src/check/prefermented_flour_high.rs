@@ -1,6 +1,6 @@
 //! `prefermented-flour-high`: more flour fermented before the dough than there is.
 
-use super::Context;
+use super::context::Context;
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::formula::Figure;
 use crate::quantity::display::percent;

@@ -1,6 +1,6 @@
 //! `price-doubtful`: a price in another currency, or one that nobody pays.
 
-use super::house_rules::bound;
+use super::limits::bound;
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::formula::class::Class;
 use crate::formula::{House, Ingredient};

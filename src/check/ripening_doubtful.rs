@@ -1,6 +1,6 @@
 //! `ripening-doubtful`: a ripening much shorter or longer than seed and warmth let expect.
 
-use super::Context;
+use super::context::Context;
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::quantity::display::{minutes, minutes_range, trimmed};
 use crate::time;

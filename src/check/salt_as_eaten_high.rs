@@ -1,6 +1,7 @@
 //! `salt-as-eaten-high`: more salt in the baked bread than a known ceiling.
 
-use super::Context;
+use super::context::Context;
+use super::limits::show_range;
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::formula::Figure;
 use crate::quantity::display::percent;
@@ -25,9 +26,9 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
             Finding::new(&RULE, mix.span, format!("the bread as eaten holds {} g of salt in 100 g", percent(&salt, 2)))
                 .note(match (own, context.style) {
                     (Some(_), Some(style)) => {
-                        format!("the style `{}` has {}", style.name.shown, super::show_range(&range))
+                        format!("the style `{}` has {}", style.name.shown, show_range(&range))
                     }
-                    _ => format!("usual is {}", super::show_range(&range)),
+                    _ => format!("usual is {}", show_range(&range)),
                 })
                 .help("lower the salt, or what salty things a piece carries; your local code has the last word"),
         );

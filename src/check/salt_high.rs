@@ -1,7 +1,7 @@
 //! `salt-high`: more salt than is usual.
 
-use super::Context;
-use super::salt_low::said;
+use super::context::Context;
+use super::salt;
 use crate::diag::{Finding, Group, Level, Rule};
 
 pub const RULE: Rule = Rule {
@@ -22,6 +22,6 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     if unusual || impossible {
         let usual = habit.or_else(|| context.limit("habit", "salt")).unwrap_or(limit);
         let level = if impossible { Level::Error } else { Level::Warning };
-        findings.push(said(context, &RULE, &salt, &usual, mix.span).level(level));
+        findings.push(salt::unusual(context, &RULE, &salt, &usual, mix.span).level(level));
     }
 }

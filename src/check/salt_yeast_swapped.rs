@@ -1,10 +1,10 @@
 //! `salt-yeast-swapped`: the amounts of salt and yeast look exchanged.
 
-use super::Context;
+use super::context::Context;
+use super::slips;
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::formula::class::Class;
 use crate::quantity::display::percent;
-use crate::quantity::{Exact, int, ratio};
 
 pub const RULE: Rule = Rule {
     name: "salt-yeast-swapped",
@@ -13,22 +13,8 @@ pub const RULE: Rule = Rule {
     page: include_str!("salt_yeast_swapped.md"),
 };
 
-/// Whether each of the two would be usual in the place of the other, and neither is now.
-pub fn looks_swapped(context: &Context) -> bool {
-    if context.flour().is_zero() || context.is_fresh_yeast() {
-        return false;
-    }
-    let salt = context.class(Class::Salt) / context.flour();
-    let yeast = context.class(Class::Yeast) / context.flour();
-    salt > Exact::ZERO
-        && salt < ratio(12, 1000)
-        && yeast >= ratio(15, 1000)
-        && yeast <= ratio(25, 1000)
-        && yeast > &salt * int(3) / int(2)
-}
-
 pub fn check(context: &Context, findings: &mut Vec<Finding>) {
-    let Some(mix) = context.main_mix().filter(|_| looks_swapped(context)) else { return };
+    let Some(mix) = context.main_mix().filter(|_| slips::looks_swapped(context)) else { return };
     let salt = context.class(Class::Salt) / context.flour();
     let yeast = context.class(Class::Yeast) / context.flour();
     findings.push(

@@ -1,6 +1,7 @@
 //! `seed-share-doubtful`: an unusual share of culture in a stage.
 
-use super::Context;
+use super::context::Context;
+use super::limits::show_range;
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::quantity::display::{percent, trimmed};
 use crate::quantity::{Dimension, Unit, int};
@@ -33,7 +34,7 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
                     stage.name.span,
                     format!("`{}` is begun with {} % of culture on its flour", stage.name.shown, percent(&share, 2)),
                 )
-                .note(format!("usual is {}", super::show_range(&range)))
+                .note(format!("usual is {}", show_range(&range)))
                 .help("check the culture's amount; it is a percentage of the flour that is new in the stage");
             if let Some((quantity, meant)) = odd {
                 said = said

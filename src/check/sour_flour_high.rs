@@ -1,6 +1,6 @@
 //! `sour-flour-high`: much flour fermented by a culture in a dough with little rye.
 
-use super::Context;
+use super::context::Context;
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::quantity::display::percent;
 use crate::quantity::ratio;

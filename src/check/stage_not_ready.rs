@@ -1,8 +1,9 @@
 //! `stage-not-ready`: a stage is wanted before it can be ripe.
 
-use super::Context;
+use super::clash::{span_of, told};
+use super::context::Context;
 use crate::diag::{Finding, Group, Level, Rule};
-use crate::time::{self, Doing, Graph, NoPlan};
+use crate::time::{self};
 
 pub const RULE: Rule = Rule {
     name: "stage-not-ready",
@@ -40,29 +41,4 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
 fn takes(context: &Context, stage: usize, inner: usize) -> bool {
     let lines = &context.worked.first().stages[stage].lines;
     lines.iter().any(|line| line.goes == crate::formula::Goes::Stage(inner))
-}
-
-/// Where the first ripening of the conflict is written.
-pub fn span_of(graph: &Graph, conflict: &NoPlan) -> Option<crate::source::Span> {
-    let stretches = conflict.lengths.iter().map(|&stretch| &graph.stretches[stretch]);
-    let mut ripening = stretches.filter(|stretch| matches!(stretch.doing, Doing::Ripen { .. }));
-    ripening.next().map(|stretch| stretch.span)
-}
-
-/// The times that do not go together: `levain ripens: 8–10 h, levain keeps: 0 min`.
-pub fn told(context: &Context, graph: &Graph, conflict: &NoPlan) -> String {
-    let mut all: Vec<String> = Vec::new();
-    for &stretch in &conflict.lengths {
-        let stretch = &graph.stretches[stretch];
-        let takes_no_time = stretch.high.as_ref().is_some_and(crate::quantity::Exact::is_zero);
-        if stretch.doing == Doing::Order || takes_no_time {
-            continue;
-        }
-        let told = time::findings::no_plan::length(stretch);
-        let told = format!("{}: {told}", time::said(context.worked, &stretch.doing));
-        if !all.contains(&told) {
-            all.push(told);
-        }
-    }
-    all.join(", ")
 }

@@ -1,7 +1,7 @@
 //! `stage-overripe`: a stage is used when it is past its time.
 
-use super::Context;
-use super::stage_not_ready::{span_of, told};
+use super::clash::{span_of, told};
+use super::context::Context;
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::time;
 

@@ -1,6 +1,6 @@
 //! `step-out-of-order`: what is done to raw dough stands after the bread is baked.
 
-use super::Context;
+use super::context::Context;
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::formula::is_kind;
 use crate::syntax::tree::{Name, Step, Verb};

@@ -1,6 +1,6 @@
 //! `temperature-doubtful`: a temperature that nobody would set.
 
-use super::Context;
+use super::context::Context;
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::quantity::display::trimmed;
 use crate::quantity::{Exact, Range, Unit, int};

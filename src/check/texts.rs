@@ -1,9 +1,10 @@
 //! All that is said to people, read once for every rule about it: `absence-in-text`,
 //! `ingredient-in-text`, `number-in-text`.
 
+use super::context::Context;
 use super::facts::Facts;
 use super::speech::{language_of, sentences, tokens};
-use super::{Context, absence_in_text, ingredient_in_text, number_in_text};
+use super::{absence_in_text, ingredient_in_text, number_in_text};
 use crate::diag::Finding;
 
 pub fn check(context: &Context, findings: &mut Vec<Finding>) {

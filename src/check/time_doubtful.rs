@@ -1,6 +1,6 @@
 //! `time-doubtful`: a step or a wait much shorter or longer than such steps are.
 
-use super::Context;
+use super::context::Context;
 use super::usual::{is_far, likely_time};
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::quantity::display::{minutes, minutes_range};

@@ -1,6 +1,6 @@
 //! `time-missing`: a wait of which nobody wrote how long it is.
 
-use super::Context;
+use super::context::Context;
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::syntax::tree::{Method, Stage, Step, Verb};
 use crate::time::is_waiting;

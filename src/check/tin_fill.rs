@@ -1,6 +1,6 @@
 //! `tin-fill`: a piece too large or too small for its tin.
 
-use super::Context;
+use super::context::Context;
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::quantity::display::{grams, trimmed};
 use crate::quantity::ratio;

@@ -1,7 +1,8 @@
 //! `unknown-figure`: a claim about something that has no name here.
 
-use super::Context;
-use super::claims::Verdict;
+use super::claims::verdicts;
+use super::context::Context;
+use super::verdict::Verdict;
 use crate::diag::nearest;
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::formula::{Figure, unknown_allergen};
@@ -15,7 +16,7 @@ pub const RULE: Rule = Rule {
 };
 
 pub fn check(context: &Context, findings: &mut Vec<Finding>) {
-    for (claim, verdict) in context.verdicts() {
+    for (claim, verdict) in verdicts(context) {
         match verdict {
             Verdict::Unknown => findings.push(match &claim.value {
                 ClaimValue::FreeFrom(name) => {

@@ -1,6 +1,6 @@
 //! `unknown-in-step`: a step that adds what the mix does not have.
 
-use super::Context;
+use super::context::Context;
 use crate::diag::nearest;
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::formula::{Trouble, is_kind};

@@ -1,6 +1,6 @@
 //! `unused-mixture`: a side mix that nothing uses.
 
-use super::Context;
+use super::context::Context;
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::formula::{House, names_of_grease, names_used};
 use crate::syntax::tree::{Mixture, Name, Tree};

@@ -1,6 +1,6 @@
 //! `unused-stage`: a stage that nothing uses.
 
-use super::Context;
+use super::context::Context;
 use crate::diag::{Finding, Group, Level, Rule};
 
 pub const RULE: Rule = Rule {

@@ -1,9 +1,11 @@
 //! What is usual, from the store of limits, and what an amount most likely was.
 
-use super::Context;
-use crate::diag::Finding;
+use super::context::Context;
+use super::limits::{self, show_range};
+use crate::diag::{Finding, Rule};
+use crate::formula::class::Class;
 use crate::formula::{Ingredient, built_in};
-use crate::quantity::display::trimmed;
+use crate::quantity::display::{grams, percent, trimmed};
 use crate::quantity::{Dimension, Exact, Range, Unit, int, ratio};
 use crate::source::Span;
 use crate::syntax::tree::{Amount, Extent, Line, Phase, Quantity, Step, Verb};
@@ -17,7 +19,7 @@ impl Context<'_, '_> {
 
     /// One number of the store of limits.
     pub fn number(&self, group: &str, name: &str) -> Option<Exact> {
-        self.limit(group, name).and_then(|range| range.low.or(range.high))
+        limits::number(group, name)
     }
 
     /// The longest of the bounded names of a group that a name is, or ends in: `seeded
@@ -187,4 +189,44 @@ pub fn likely_time(context: &Context, time: &Extent, usual: &Range) -> Option<St
         (Some(one), _) | (None, Some(one)) => format!("{}{}", number(one), unit.spelling()),
         (None, None) => return None,
     })
+}
+
+/// What is usual of a kind of piece, and whether it is thin.
+pub fn usual_piece(context: &Context, kind: &str) -> Option<(Range, bool)> {
+    let thick = context.limit_of_words("habit of pieces", kind).map(|range| (range, false));
+    thick
+        .or_else(|| context.limit_of_words("habit of flat pieces", kind).map(|range| (range, true)))
+}
+
+/// Says when a class of ingredient is above what is usual.
+pub fn class_above(
+    context: &Context,
+    rule: &'static Rule,
+    class: Class,
+    findings: &mut Vec<Finding>,
+) {
+    let word = class.word();
+    let (Some(range), false) = (context.habit(word), context.flour().is_zero()) else { return };
+    let share = context.class(class) / context.flour();
+    let Some(span) = context.class_span(class) else { return };
+    if range.high.as_ref().is_some_and(|high| share > *high) {
+        findings.push(
+            Finding::new(
+                rule,
+                span,
+                format!(
+                    "{word} is {} % of the flour, and usual is {}",
+                    percent(&share, 2),
+                    show_range(&range)
+                ),
+            )
+            .note(format!(
+                "{} {word} ÷ {} flour = {} %",
+                grams(&context.class(class)),
+                grams(context.flour()),
+                percent(&share, 2)
+            ))
+            .help("check the amount; the maker's sheet says how much is meant"),
+        );
+    }
 }

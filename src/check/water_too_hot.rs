@@ -1,6 +1,6 @@
 //! `water-too-hot`: the water that a dough would need harms what raises it.
 
-use super::Context;
+use super::context::Context;
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::formula::Steers;
 use crate::quantity::display::trimmed;

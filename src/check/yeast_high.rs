@@ -1,6 +1,8 @@
 //! `yeast-high`: more yeast than is usual.
 
-use super::Context;
+use super::context::Context;
+use super::limits::show_range;
+use super::slips;
 use super::usual::{likely, offer};
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::formula::Figure;
@@ -16,7 +18,7 @@ pub const RULE: Rule = Rule {
 };
 
 pub fn check(context: &Context, findings: &mut Vec<Finding>) {
-    if super::salt_yeast_swapped::looks_swapped(context) {
+    if slips::looks_swapped(context) {
         return;
     }
     let habit = context.habit("yeast as fresh");
@@ -30,14 +32,14 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     // What a style may say otherwise is habit, not physics.
     let is_unusual = habit.as_ref().is_some_and(|range| !range.holds(&yeast));
     let range = habit.or_else(|| context.limit("habit", "yeast as fresh")).unwrap_or(physics);
-    if (is_error || is_unusual) && !super::yeast_kind_doubtful::looks_fresh(context) {
+    if (is_error || is_unusual) && !slips::looks_fresh(context) {
         let said = Finding::new(
             &RULE,
             context.class_span(Class::Yeast).unwrap_or(mix.span),
             format!(
                 "the yeast stands for {} % of fresh yeast, and usual is {}",
                 percent(&yeast, 2),
-                super::show_range(&range)
+                show_range(&range)
             ),
         )
         .note("one part of instant yeast stands for about three of fresh (Hamelman, Bread, 2004)")

@@ -1,6 +1,6 @@
 //! `yeast-killed`: a dough so hot that what raises it dies.
 
-use super::Context;
+use super::context::Context;
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::quantity::display::trimmed;
 

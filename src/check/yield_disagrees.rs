@@ -1,6 +1,6 @@
 //! `yield-disagrees`: a block in weights that does not make what it says.
 
-use super::Context;
+use super::context::Context;
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::formula::Anchor;
 use crate::quantity::display::{grams, trimmed};

@@ -16,13 +16,13 @@ pub fn rules() -> impl Iterator<Item = &'static Rule> {
         syntax::RULES,
         formula::RULES,
         time::RULES,
-        check::RULES,
         print::findings::RULES,
         findings::ALL,
     ]
     .into_iter()
     .flatten()
     .copied()
+    .chain(check::rules())
     .collect();
     all.sort_by_key(|rule| rule.name);
     all.dedup_by_key(|rule| rule.name);

@@ -32,31 +32,6 @@ const CIRCLES: &[(&str, &[&str])] = &[
             "formula/worked.rs",
         ],
     ),
-    (
-        "check",
-        &[
-            "check/allow_silences_nothing.rs",
-            "check/amount_doubtful.rs",
-            "check/claims.rs",
-            "check/composition_impossible.rs",
-            "check/context.rs",
-            "check/house_rules.rs",
-            "check/impossible_hydration.rs",
-            "check/improver_high.rs",
-            "check/liquids_unusual.rs",
-            "check/loss_doubtful.rs",
-            "check/malt_high.rs",
-            "check/mod.rs",
-            "check/price_doubtful.rs",
-            "check/salt_as_eaten_high.rs",
-            "check/salt_high.rs",
-            "check/salt_low.rs",
-            "check/seed_share_doubtful.rs",
-            "check/speech/amounts.rs",
-            "check/speech/mod.rs",
-            "check/yeast_high.rs",
-        ],
-    ),
 ];
 
 #[test]
@@ -99,6 +74,70 @@ fn no_files_of_a_room_depend_on_each_other_in_a_circle() {
     }
     wrong.retain(|line| !line.is_empty());
     assert!(wrong.is_empty(), "{}", wrong.join("\n"));
+}
+
+#[test]
+fn rules_of_check_do_not_lean_on_rules() {
+    let has_page = |file: &str| crate::support::top().join(file.replace(".rs", ".md")).exists();
+    let is_rule = |file: &str| file.starts_with("src/check/") && has_page(file);
+    let files: Vec<&str> = SOURCES.files("check").into_iter().collect();
+    assert!(files.iter().filter(|file| is_rule(file)).count() > 60);
+    for file in files {
+        // `ingredient-in-text` says what a denied food is as two other rules say it.
+        let is_list = ["src/check/table.rs", "src/check/mod.rs", "src/check/texts.rs"]
+            .contains(&file)
+            || file == "src/check/ingredient_in_text.rs";
+        let lean: Vec<&str> =
+            SOURCES.dependencies(file).into_keys().filter(|other| is_rule(other)).collect();
+        assert!(is_list || lean.is_empty(), "{file} leans on {lean:?}");
+    }
+}
+
+/// Numbers of `check` that are no bound, and why. All others stand in `limits.dough`.
+const NO_BOUNDS: &[(&str, &[&str], &str)] = &[
+    ("absence_in_text", &["6", "4", "3", "9"], "a table's size; how many words before are read"),
+    ("claims", &["10", "9", "5", "32", "4", "6"], "powers of ten, Fahrenheit, digits shown"),
+    ("claims_disagree", &["3"], "digits shown"),
+    ("composition_impossible", &["6"], "a table's size"),
+    ("fact_doubtful", &["7", "24", "60", "4"], "days of a week, hours, minutes; digits shown"),
+    ("flour_not_100", &["4"], "digits shown"),
+    ("hardly_rises", &["3", "60", "5"], "digits shown; minutes of an hour; shown in fives"),
+    ("ingredient_in_text", &["3", "4", "5"], "words that are read together"),
+    ("nearly_the_same_name", &["5"], "letters of a name"),
+    (
+        "number_in_text",
+        &["3", "4", "5", "6", "12", "10"],
+        "words that are read together; how many are told",
+    ),
+    ("percent_or_grams", &["4"], "digits shown"),
+    ("price_doubtful", &["3"], "digits shown"),
+    ("ripening_doubtful", &["30", "60"], "minutes are shown in half hours; of an hour"),
+    ("speech/amounts", &["10", "3", "5", "60", "4"], "how exactly people tell times and ovens"),
+    ("speech/foods", &["5", "40", "4", "7"], "words of a name; a table's size"),
+    ("speech/mod", &["5", "3", "4", "6", "12"], "languages, and words that are read together"),
+    ("speech/numerals", &["3", "4", "8", "12"], "digits in a group, vulgar fractions, places"),
+    ("usual", &["10", "4"], "a slip of the decimal point; digits shown"),
+];
+
+#[test]
+fn no_bound_stands_in_the_code_of_check() {
+    let plain = ["0", "1", "2", "100", "1000"];
+    let mut wrong = Vec::new();
+    let mut needed = vec![false; NO_BOUNDS.len()];
+    for file in SOURCES.files("check") {
+        let short = file.trim_start_matches("src/check/").trim_end_matches(".rs");
+        for number in SOURCES.numbers(file).into_iter().filter(|it| !plain.contains(it)) {
+            let is_it = |(of, numbers, _): &(&str, &[&str], &str)| {
+                *of == short && numbers.contains(&number)
+            };
+            match NO_BOUNDS.iter().position(is_it) {
+                Some(at) => needed[at] = true,
+                None => wrong.push(format!("{short} has {number}")),
+            }
+        }
+    }
+    assert!(wrong.is_empty(), "bounds belong in limits.dough:\n{}", wrong.join("\n"));
+    assert!(needed.iter().all(|needed| *needed), "an exception that nothing needs");
 }
 
 #[test]

@@ -13,6 +13,7 @@
 
 mod amounts;
 mod foods;
+mod numerals;
 
 pub use amounts::{Amount, Measure, Reading, amounts, has_amount};
 pub use foods::{Food, MOST_WORDS, What, food_at, foods};
@@ -246,7 +247,7 @@ fn token_at(text: &str, at: usize, letter: char, before: &[Token]) -> (Option<To
         .is_some_and(|last| last.kind == TokenKind::Number || text[..at].ends_with(' '));
     match letter {
         '0'..='9' | '½' | '¼' | '¾' | '⅓' | '⅔' | '⅛' => {
-            (Some(TokenKind::Number), amounts::number_length(rest))
+            (Some(TokenKind::Number), numerals::number_length(rest))
         }
         '%' => (Some(TokenKind::Word), 1),
         '°' | 'º' => {

@@ -1,0 +1,29 @@
+//! The store of limits, read: every bound of a rule comes from there.
+
+use crate::formula::built_in;
+use crate::quantity::display::percent;
+use crate::quantity::{Exact, Range};
+use crate::syntax::tree::Quantity;
+
+/// A bound of a group in the store, in base units.
+pub fn bound(group: &str, name: &str) -> Option<Range> {
+    let style = built_in().style(group)?;
+    let bound = style.bounds.iter().find(|bound| bound.what.name.key == name)?;
+    let base = |end: &Option<Quantity>| end.as_ref().map(|end| built_in().base(end));
+    Some(Range { low: base(&bound.range.low), high: base(&bound.range.high) })
+}
+
+/// One number of the store, in base units.
+pub fn number(group: &str, name: &str) -> Option<Exact> {
+    bound(group, name).and_then(|range| range.low.or(range.high))
+}
+
+/// A range of shares for a sentence: `1.5–2.5 %`.
+pub fn show_range(range: &Range) -> String {
+    match (&range.low, &range.high) {
+        (Some(low), Some(high)) => format!("{}–{} %", percent(low, 2), percent(high, 2)),
+        (Some(low), None) => format!("{} % or more", percent(low, 2)),
+        (None, Some(high)) => format!("up to {} %", percent(high, 2)),
+        (None, None) => "anything".into(),
+    }
+}

@@ -1,0 +1,40 @@
+//! What the findings about too little and too much salt say alike.
+
+use super::context::Context;
+use super::limits::show_range;
+use super::usual::{likely, offer};
+use crate::diag::{Finding, Rule};
+use crate::formula::class::Class;
+use crate::quantity::display::percent;
+use crate::quantity::{Exact, Range};
+use crate::source::Span;
+
+/// The words of both findings about salt.
+pub fn unusual(
+    context: &Context,
+    rule: &'static Rule,
+    salt: &Exact,
+    usual: &Range,
+    otherwise: Span,
+) -> Finding {
+    let said = Finding::new(
+        rule,
+        context.class_span(Class::Salt).unwrap_or(otherwise),
+        format!("salt is {} %, and usual is {}", percent(salt, 2), show_range(usual)),
+    )
+    .note(context.salt_working())
+    .help("2 % is usual; check the number and its unit");
+    let meant = context.class_line(Class::Salt).and_then(|line| {
+        let ingredient = context.house.ingredient_named(&line.target.name.key)?;
+        Some((line, likely(context, line, ingredient, salt, usual)?))
+    });
+    if let Some((line, meant)) = meant {
+        return offer(said, &line.target.name.shown, Some(meant));
+    }
+    match context.salt_in_the_middle(usual) {
+        Some((span, middle)) => said
+            .help(format!("2 % is usual; `{middle}` would make it so"))
+            .repair(span, middle, false),
+        None => said,
+    }
+}
