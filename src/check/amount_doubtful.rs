@@ -1,7 +1,7 @@
 //! `amount-doubtful`: far more of an ingredient than bread is made with.
 
 use super::context::Context;
-use super::limits::show_range;
+use super::limits::{self, show_range};
 use super::usual::{is_far, likely, offer};
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::formula::class::Class;
@@ -188,7 +188,13 @@ fn baths(context: &Context, findings: &mut Vec<Finding>) {
                 ),
             )
             .level(Level::Error)
-            .note("a bath for pretzels holds 3 to 4 %; stronger lye burns skin and eyes at once")
+            .note(format!(
+                "a bath for pretzels holds {}; stronger lye burns skin and eyes at once",
+                limits::bound("physics of baths", "usual lye")
+                    .as_ref()
+                    .map(show_range)
+                    .unwrap_or_default()
+            ))
             .help("weigh it again: 40 g of lye in 1 kg of cold water is 3.85 %"),
         );
     }

@@ -1,10 +1,11 @@
 //! `autolyse-without-liquid`: flour that is to soak in nothing.
 
 use super::context::Context;
+use super::limits::number;
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::formula::{Added, Goes, Within};
+use crate::quantity::Exact;
 use crate::quantity::display::grams;
-use crate::quantity::{Exact, half};
 use crate::syntax::tree::Verb;
 
 pub const RULE: Rule = Rule {
@@ -51,7 +52,7 @@ fn is_flour(context: &Context, added: &Added) -> bool {
     matches!(added.line.goes, Goes::Ingredient(id) if context.worked.is_flour(id))
 }
 
-/// The water that a line brings; what is mixed beforehand counts as half of it.
+/// The water that a line brings; what is mixed beforehand counts for a part of it.
 fn wets(context: &Context, added: &Added) -> Exact {
     let mass = &added.line.mass * &added.share;
     match added.line.goes {
@@ -60,6 +61,6 @@ fn wets(context: &Context, added: &Added) -> Exact {
             if is_flour(context, added) { Exact::ZERO } else { mass * water }
         }
         Goes::Nothing => Exact::ZERO,
-        _ => mass * half(),
+        _ => mass * number("habit of autolyse", "water of mixes").unwrap_or_default(),
     }
 }

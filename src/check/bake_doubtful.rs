@@ -1,11 +1,12 @@
 //! `bake-doubtful`: a time in the oven that does not fit the weight of a piece.
 
 use super::context::Context;
+use super::limits;
 use super::usual::usual_piece;
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::formula::{WorkedPiece, is_kind};
 use crate::quantity::display::{grams, minutes, minutes_range};
-use crate::quantity::{Exact, int, ratio};
+use crate::quantity::{Exact, int};
 use crate::syntax::tree::{Phase, Step, Verb};
 
 pub const RULE: Rule = Rule {
@@ -14,10 +15,6 @@ pub const RULE: Rule = Rule {
     group: Group::Method,
     page: include_str!("bake_doubtful.md"),
 };
-
-/// Breads that are thin whatever they are called, by a word of their style.
-const FLAT_STYLES: [&str; 5] =
-    ["pizza", "crispbread", "flatbread", "unleavened flatbread", "focaccia"];
 
 pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     let formula = &context.worked.formula;
@@ -65,9 +62,11 @@ fn judge(context: &Context, piece: &WorkedPiece, bakes: Vec<&Step>) -> Option<Fi
         share.is_some_and(|share| &longest * &longest < &fitted * &share * &share)
     };
     let is_above = |share: Exact| &shortest * &shortest > &fitted * &share * &share;
-    let flat = is_flat(context, piece);
+    let of_style = thin_style(context);
+    let flat =
+        of_style.is_some() || usual_piece(context, &piece.made.key).is_some_and(|(_, flat)| flat);
     let least = if flat { "shortest of thin breads" } else { "shortest" };
-    let too_short = is_below(number("habit of bakes", least));
+    let too_short = is_below(of_style.or_else(|| number("habit of bakes", least)));
     let too_long = !flat && number("habit of bakes", "longest").is_some_and(is_above);
     if !too_short && !too_long {
         return None;
@@ -79,18 +78,19 @@ fn judge(context: &Context, piece: &WorkedPiece, bakes: Vec<&Step>) -> Option<Fi
         minutes_range(&shortest, &longest),
         grams(weight)
     );
-    Some(
-        Finding::new(&RULE, first.verb_span, message)
-            .level(if is_raw { Level::Error } else { Level::Warning })
-            .note(usual(&fitted, weight))
-            .help("check the time (`min` or `h`?) and the weight of a piece"),
-    )
+    let said = Finding::new(&RULE, first.verb_span, message)
+        .level(if is_raw { Level::Error } else { Level::Warning })
+        .help("check the time (`min` or `h`?) and the weight of a piece");
+    Some(match usual(&fitted, weight) {
+        Some(usual) => said.note(usual),
+        None => said,
+    })
 }
 
-fn is_flat(context: &Context, piece: &WorkedPiece) -> bool {
-    let style = context.worked.formula.style.as_ref().map_or("", |style| style.key.as_str());
-    FLAT_STYLES.contains(&style)
-        || usual_piece(context, &piece.made.key).is_some_and(|(_, flat)| flat)
+/// The least share of the fitted time of a style whose breads are thin.
+fn thin_style(context: &Context) -> Option<Exact> {
+    let style = context.worked.formula.style.as_ref()?;
+    context.number("habit of thin styles", &style.key)
 }
 
 /// Ovens outside of this bake another way: flat breads in seconds, dark rye for a night.
@@ -101,11 +101,12 @@ fn is_usual(context: &Context, phase: &Phase) -> bool {
     at.low.iter().chain(&at.high).all(|end| ovens.holds(&context.base(end)))
 }
 
-/// `for 900 g 20 to 60 min is usual`: half to one and a half of the fitted time.
-fn usual(fitted: &Exact, weight: &Exact) -> String {
+/// `for 900 g 20 to 60 min is usual`: shares of the fitted time.
+fn usual(fitted: &Exact, weight: &Exact) -> Option<String> {
     let fitted = root(fitted);
-    let (low, high) = (&fitted * ratio(1, 2), &fitted * ratio(3, 2));
-    format!("for {} {} to {} is usual", grams(weight), minutes(&low), minutes(&high))
+    let usual = limits::bound("habit of bakes", "usual")?;
+    let (low, high) = (&fitted * usual.low?, &fitted * usual.high?);
+    Some(format!("for {} {} to {} is usual", grams(weight), minutes(&low), minutes(&high)))
 }
 
 /// The whole number whose square is nearest below.

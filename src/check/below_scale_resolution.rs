@@ -1,12 +1,13 @@
 //! `below-scale-resolution`: a weight too small for the scale.
 
 use super::context::Context;
+use super::limits;
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::formula::class::Class;
 use crate::formula::weighing::{Weighing, total_rows, weigh};
 use crate::formula::{Anchor, Goes, WorkedLine};
 use crate::quantity::display::{grams, to_step};
-use crate::quantity::{Dimension, Exact, ratio};
+use crate::quantity::{Dimension, Exact, half};
 use crate::source::Span;
 use crate::syntax::tree::{Amount, Line, Mix};
 use std::cell::OnceCell;
@@ -67,6 +68,7 @@ fn check_lines<'p>(
     findings: &mut Vec<Finding>,
 ) {
     let scale = &context.house.settings.scale;
+    let Some(within) = limits::most("habit of sums", "weighed") else { return };
     for (index, line) in lines.iter().enumerate() {
         // What goes in whole is not weighed.
         if !is_weighed_out(context, line) {
@@ -82,13 +84,14 @@ fn check_lines<'p>(
             continue;
         }
         let step = scale.resolution(&mass);
-        // Half a step is within 2 % of all that weighs 25 steps.
-        if mass >= &step * Exact::from(25u8) {
+        let slack = &mass * &within;
+        // What half a step is within needs no rounding.
+        if &step * half() <= slack {
             continue;
         }
         let shown = to_step(&mass, &step);
         let change = &shown - &mass;
-        if change.clone().max(-change) <= &mass * ratio(2, 100) {
+        if change.clone().max(-change) <= slack {
             continue;
         }
         let span =

@@ -1,11 +1,11 @@
 //! `butter-melts`: laminated dough stands where its butter melts.
 
 use super::context::Context;
+use super::limits::{self, show_celsius};
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::formula::class::Class;
 use crate::formula::{Goes, Within};
 use crate::quantity::display::trimmed;
-use crate::quantity::int;
 use crate::syntax::tree::{Method, Verb};
 
 pub const RULE: Rule = Rule {
@@ -14,9 +14,6 @@ pub const RULE: Rule = Rule {
     group: Group::Method,
     page: include_str!("butter_melts.md"),
 };
-
-/// Butter between the layers begins to run at 28 to 32 °C: common practice, no source.
-const MELTS: i64 = 28;
 
 pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     let Some(method) = &context.worked.formula.method else { return };
@@ -27,6 +24,14 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     if !laminates_butter(context, method) {
         return;
     }
+    let bound = |name| limits::bound("habit of temperatures", name);
+    let (Some(most), Some(runs), Some(better)) = (
+        bound("butter").and_then(|bound| bound.high),
+        bound("butter runs"),
+        bound("proof of layered dough"),
+    ) else {
+        return;
+    };
     let laminated = method.steps.iter().skip_while(|step| step.verb != Verb::Laminate);
     let raw = laminated
         .take_while(|step| !matches!(step.verb, Verb::Bake | Verb::Fry | Verb::Steam | Verb::Boil));
@@ -34,15 +39,18 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
         let Some(at) = &phase.at else { continue };
         let Some(warmest) = at.high.as_ref().or(at.low.as_ref()) else { continue };
         let celsius = context.base(warmest);
-        if celsius > int(MELTS) {
+        if celsius > most {
             findings.push(
                 Finding::new(
                     &RULE,
                     warmest.span,
                     format!("at {} °C the butter between the layers melts", trimmed(&celsius, 1)),
                 )
-                .note("butter begins to run at 28–32 °C; common practice, no source")
-                .help("let it stand at 24–27 °C, and longer"),
+                .note(format!(
+                    "butter begins to run at {}; common practice, no source",
+                    show_celsius(&runs)
+                ))
+                .help(format!("let it stand at {}, and longer", show_celsius(&better))),
             );
         }
     }

@@ -1,11 +1,11 @@
 //! `composition-impossible`: what an ingredient is said to be made of can't be.
 
-use super::limits::bound;
+use super::limits::{bound, most};
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::formula::class::Nutrient as N;
 use crate::formula::{House, Ingredient, plain, words_of};
 use crate::quantity::display::percent;
-use crate::quantity::{Exact, hundredth, int, ratio};
+use crate::quantity::{Exact, int};
 use crate::syntax::tree::{self, Property, Tree, WordsKind};
 
 pub const RULE: Rule = Rule {
@@ -136,22 +136,23 @@ fn salt_and_sodium(ingredient: &Ingredient, declared: &tree::Ingredient) -> Opti
     let own = |nutrient: N| declared.properties.iter().find(|it| it.name.key == nutrient.word());
     let (salt, sodium) = (own(N::Salt)?, own(N::Sodium)?);
     let share = |nutrient| ingredient.composition.get(nutrient);
-    let (said, counted) = (share(N::Salt)?.clone(), share(N::Sodium)? * ratio(5, 2));
+    let (said, counted) = (share(N::Salt)?.clone(), ingredient.sodium_as_salt()?);
     let off = (&said - &counted).max(&counted - &said);
-    (off > said.clone().max(counted.clone()) * ratio(1, 10) + hundredth() * ratio(1, 20)).then(
-        || {
-            Finding::new(
-                &RULE,
-                salt.value.span,
-                format!(
-                    "{} % salt is not what the sodium makes, {} %",
-                    percent(&said, 2),
-                    percent(&counted, 2)
-                ),
-            )
-            .label(sodium.value.span, "times 2.5")
-            .note("salt is sodium times 2.5 (EU Regulation 1169/2011, Annex I)")
-            .help("keep the one that the maker's sheet states, and take the other away")
-        },
-    )
+    let slack = |name| most("composition", name);
+    let slack = said.clone().max(counted.clone()) * slack("salt beside sodium")?
+        + slack("little salt beside sodium")?;
+    (off > slack).then(|| {
+        Finding::new(
+            &RULE,
+            salt.value.span,
+            format!(
+                "{} % salt is not what the sodium makes, {} %",
+                percent(&said, 2),
+                percent(&counted, 2)
+            ),
+        )
+        .label(sodium.value.span, "times 2.5")
+        .note("salt is sodium times 2.5 (EU Regulation 1169/2011, Annex I)")
+        .help("keep the one that the maker's sheet states, and take the other away")
+    })
 }

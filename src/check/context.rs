@@ -11,7 +11,7 @@ use crate::formula::{
     unknown_style, warmth,
 };
 use crate::quantity::display::{grams, minutes, trimmed};
-use crate::quantity::{Exact, Range, Unit, half, int, ratio};
+use crate::quantity::{Exact, Range, Unit, half, int};
 use crate::source::{SourceId, Span};
 use crate::syntax::tree::{
     Amount, Claim, Extent, Line, Method, Mix, Quantity, StageKind, Step, Style, Target, Text,
@@ -228,7 +228,7 @@ impl<'a, 't> Context<'a, 't> {
         }
         let Amount::Measured { range: written, base: None } = &line.amount else { return None };
         let quantity = written.low.as_ref().filter(|_| !written.ranged)?;
-        let usual = ratio(2, 100);
+        let usual = limits::number("habit", "usual salt")?;
         let range = Range { low: Some(low.clone()), high: Some(high.clone()) };
         let wanted = if range.holds(&usual) { usual } else { (low + high) * half() };
         let salt = self.salt_share().filter(|salt| !salt.is_zero())?;
@@ -302,9 +302,10 @@ impl<'a, 't> Context<'a, 't> {
         rich.or_else(|| self.limit("habit", figure))
     }
 
-    /// Fat and sugar together above a tenth of the flour.
+    /// Whether much fat and sugar stand on the flour.
     fn is_rich(&self) -> bool {
-        self.class(Class::Fat) + self.class(Class::Sugar) > &self.flour * ratio(1, 10)
+        let most = limits::most("rich doughs", "fat and sugar").unwrap_or(Exact::ONE);
+        self.class(Class::Fat) + self.class(Class::Sugar) > &self.flour * most
     }
 
     /// What the style that is named says of a figure of the whole formula.

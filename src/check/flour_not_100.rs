@@ -1,9 +1,10 @@
 //! `flour-not-100`: the flours of a mix do not add up to 100 %.
 
 use super::context::Context;
+use super::limits;
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::quantity::display::{last_digit, trimmed};
-use crate::quantity::{Exact, Unit, half, int, ratio};
+use crate::quantity::{Exact, Unit, half, int};
 use crate::syntax::tree::{Amount, Line, Mix, Quantity, Size};
 
 pub const RULE: Rule = Rule {
@@ -46,7 +47,8 @@ fn check_mix(context: &Context, mix: &Mix, findings: &mut Vec<Finding>) {
     });
     let off = &sum - int(100);
     let size = off.clone().max(-off.clone());
-    let level = if size > half_digits.max(ratio(1, 20)) { Level::Error } else { Level::Warning };
+    let slack = limits::most("habit of sums", "flours").unwrap_or_default() * int(100);
+    let level = if size > half_digits.max(slack) { Level::Error } else { Level::Warning };
     // What a formula on a line holds of flour is no round number.
     if level == Level::Warning && !inside.is_empty() {
         return;

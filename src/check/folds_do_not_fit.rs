@@ -1,9 +1,10 @@
 //! `folds-do-not-fit`: more folds than the time of their step has room for.
 
 use super::context::Context;
+use super::limits;
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::quantity::Exact;
-use crate::quantity::display::minutes;
+use crate::quantity::display::{minutes, minutes_range, trimmed};
 use crate::syntax::tree::{Phase, Step, Verb};
 use crate::time::usual_minutes;
 
@@ -43,8 +44,21 @@ fn too_often(context: &Context, step: &Step, phase: &Phase) -> Option<Finding> {
     Some(
         Finding::new(&RULE, fold.span, message)
             .note(format!("usual is up to {most} folds, {} or more apart", minutes(&shortest)))
-            .help("two to six folds are usual, 20 to 45 min apart"),
+            .help(usual_folds()),
     )
+}
+
+fn usual_folds() -> String {
+    let ends = |name| limits::bound("habit of folds", name).and_then(|it| it.low.zip(it.high));
+    match (ends("usual times"), ends("usual every")) {
+        (Some((few, many)), Some((short, long))) => format!(
+            "{} to {} folds are usual, {} apart",
+            trimmed(&few, 0),
+            trimmed(&many, 0),
+            minutes_range(&short, &long)
+        ),
+        _ => "fold less often".into(),
+    }
 }
 
 fn folds(context: &Context, step: &Step, phase: &Phase, findings: &mut Vec<Finding>) {

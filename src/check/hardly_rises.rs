@@ -1,6 +1,7 @@
 //! `hardly-rises`: so little yeast or culture that the written hours raise nothing.
 
 use super::context::Context;
+use super::limits;
 use super::slips;
 use super::usual::{is_in_shares, likely, offer};
 use crate::diag::{Finding, Group, Level, Rule};
@@ -89,10 +90,11 @@ fn with_yeast(context: &Context, yeast: &Exact, findings: &mut Vec<Finding>) {
     )
     .level(level)
     .note(format!(
-        "{} % × {} h = {}; usual is 2.5 and more (French practice: 1 % for 3 h, 0.2 % for 15 h)",
+        "{} % × {} h = {}; usual is {} and more (French practice: 1 % for 3 h, 0.2 % for 15 h)",
         percent(yeast, 3),
         trimmed(&hours, 1),
-        percent(&dose, 2)
+        percent(&dose, 2),
+        usual_dose("usual yeast dose")
     ))
     .help("give it more yeast or more time");
     findings.push(offer(said, name, meant()));
@@ -120,10 +122,11 @@ fn with_culture(context: &Context, sour: &Exact, findings: &mut Vec<Finding>) {
         )
         .level(level)
         .note(format!(
-            "{} % × {} h = {}; usual is 40 and more (Hamelman, Vermont sourdough: 15 % in 5 h is 75)",
+            "{} % × {} h = {}; usual is {} and more (Hamelman, Vermont sourdough: 15 % in 5 h is 75)",
             percent(sour, 2),
             trimmed(&hours, 1),
-            percent(&dose, 1)
+            percent(&dose, 1),
+            usual_dose("usual culture dose")
         ))
         .help("give it more levain or more time"),
     );
@@ -139,6 +142,11 @@ fn told(hours: &Exact) -> String {
         "{} of warmth",
         minutes(&crate::quantity::display::to_step(&(hours * int(60)), &int(5)))
     )
+}
+
+/// Per cent of the flour times hours.
+fn usual_dose(name: &str) -> String {
+    percent(&limits::least("habit of rising", name).unwrap_or_default(), 1)
 }
 
 fn level(context: &Context, what: &str, dose: &Exact) -> Option<Level> {

@@ -1,10 +1,11 @@
 //! `ice-too-much`: so much of the water would be ice that it mixes badly.
 
 use super::context::Context;
+use super::limits;
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::formula::{Steers, Warmth};
+use crate::quantity::Exact;
 use crate::quantity::display::{grams, percent, trimmed};
-use crate::quantity::{Exact, ratio};
 
 pub const RULE: Rule = Rule {
     name: "ice-too-much",
@@ -23,7 +24,8 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
         return without_ice(context, warmth, findings);
     };
     let share = &ice.amount / &warmth.mass;
-    if share <= ratio(60, 100) {
+    let Some(most) = limits::most("usual water", "ice") else { return };
+    if share <= most {
         return;
     }
     let mut said = Finding::new(
@@ -36,8 +38,11 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
         said = said.note(short);
     }
     findings.push(
-        said.note("above about 60 % ice mixes badly; common practice, no source")
-            .help("cool the flour, mix shorter or slower, or aim at a warmer dough"),
+        said.note(format!(
+            "above about {} % ice mixes badly; common practice, no source",
+            percent(&most, 0)
+        ))
+        .help("cool the flour, mix shorter or slower, or aim at a warmer dough"),
     );
 }
 

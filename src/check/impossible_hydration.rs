@@ -1,6 +1,7 @@
 //! `impossible-hydration`: more or less water than any dough can have.
 
 use super::context::Context;
+use super::limits;
 use super::limits::show_range;
 use super::slips;
 use crate::diag::{Finding, Group, Level, Rule};
@@ -29,7 +30,8 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     // Grain and seed in the dough itself drink as flour does.
     let drinks = flour + context.class(Class::Grain) + context.class(Class::Seed);
     let is_soup = share > Exact::ONE && !range.holds(&(&all * flour / drinks));
-    let is_dry = share < Exact::ONE && share >= Exact::from(1u8) / Exact::from(100u8);
+    let any = limits::bound("physics", "any water");
+    let is_dry = share < Exact::ONE && any.is_some_and(|any| any.holds(&share));
     let of_style = context.own_bound("effective hydration");
     let is_styled = of_style.is_some_and(|own| own.holds(&all));
     if !range.holds(&share) && (is_soup || is_dry) && !is_styled {

@@ -1,7 +1,7 @@
 //! The store of limits, read: every bound of a rule comes from there.
 
 use crate::formula::built_in;
-use crate::quantity::display::percent;
+use crate::quantity::display::{percent, trimmed};
 use crate::quantity::{Exact, Range};
 use crate::syntax::tree::Quantity;
 
@@ -18,6 +18,16 @@ pub fn number(group: &str, name: &str) -> Option<Exact> {
     bound(group, name).and_then(|range| range.low.or(range.high))
 }
 
+/// The most that a bound of the store allows.
+pub fn most(group: &str, name: &str) -> Option<Exact> {
+    bound(group, name)?.high
+}
+
+/// The least that a bound of the store allows.
+pub fn least(group: &str, name: &str) -> Option<Exact> {
+    bound(group, name)?.low
+}
+
 /// A range of shares for a sentence: `1.5–2.5 %`.
 pub fn show_range(range: &Range) -> String {
     match (&range.low, &range.high) {
@@ -25,5 +35,16 @@ pub fn show_range(range: &Range) -> String {
         (Some(low), None) => format!("{} % or more", percent(low, 2)),
         (None, Some(high)) => format!("up to {} %", percent(high, 2)),
         (None, None) => "anything".into(),
+    }
+}
+
+/// A range of temperatures for a sentence: `93–98 °C`.
+pub fn show_celsius(range: &Range) -> String {
+    let shown = |end: &Exact| trimmed(end, 0);
+    match (&range.low, &range.high) {
+        (Some(low), Some(high)) => format!("{}–{} °C", shown(low), shown(high)),
+        (Some(low), None) => format!("{} °C or more", shown(low)),
+        (None, Some(high)) => format!("up to {} °C", shown(high)),
+        (None, None) => "any".into(),
     }
 }

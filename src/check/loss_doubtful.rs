@@ -1,10 +1,10 @@
 //! `loss-doubtful`: an unusual loss in the oven.
 
 use super::context::Context;
-use super::limits::show_range;
+use super::limits::{self, show_range};
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::quantity::display::percent;
-use crate::quantity::{Exact, Range, ratio};
+use crate::quantity::{Exact, Range};
 use crate::syntax::tree::Verb;
 
 pub const RULE: Rule = Rule {
@@ -32,11 +32,13 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
             );
         }
     }
+    let most = limits::most("physics", "loss").unwrap_or(Exact::ONE);
+    let gained = limits::least("physics of gains", "loss").unwrap_or_default();
     for loss in formula.bake_loss.iter().chain(pieces) {
         let share = context.base(loss);
         // What is fried takes up fat, and what is filled takes up its filling.
-        let gains = share < Exact::ZERO && share > ratio(-30, 100) && may_gain(context);
-        let impossible = share >= ratio(60, 100) || (share < Exact::ZERO && !gains);
+        let gains = share < Exact::ZERO && share > gained && may_gain(context);
+        let impossible = share >= most || (share < Exact::ZERO && !gains);
         // What a style bounds itself is judged by the rule about styles.
         if impossible || (habit.is_some() && !range.holds(&share) && !gains) {
             let level = if impossible { Level::Error } else { Level::Warning };

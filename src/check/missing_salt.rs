@@ -1,10 +1,11 @@
 //! `missing-salt`: a dough with flour and without salt.
 
 use super::context::Context;
+use super::limits;
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::formula::class::Class;
-use crate::quantity::display::trimmed;
-use crate::quantity::{Unit, ratio};
+use crate::quantity::Unit;
+use crate::quantity::display::{percent, trimmed};
 use crate::syntax::tree::{Amount, Line};
 
 pub const RULE: Rule = Rule {
@@ -19,19 +20,19 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     if context.flour().is_zero() || context.style_goes_without("salt") {
         return;
     }
+    let Some(usual) = limits::number("habit", "usual salt") else { return };
     if context.class(Class::Salt).is_zero() {
         let mut said =
             Finding::new(&RULE, mix.span, "this dough has no salt")
-                .help("add a line, `salt 2%` as a rule; if it is meant so: `allow missing-salt \"the reason\"`");
-        // 2 % of flour: common practice, no source.
+                .help(format!("add a line, `salt {}%` as a rule; if it is meant so: `allow missing-salt \"the reason\"`", percent(&usual, 1)));
         let is_share = |line: &Line| {
             matches!(&line.amount, Amount::Measured { range, .. }
                 if range.low.as_ref().is_some_and(|low| low.unit == Unit::Percent))
         };
         if let Some(last) = mix.lines.last() {
             let amount = match mix.lines.iter().any(is_share) {
-                true => "2%".to_owned(),
-                false => format!("{} g", trimmed(&(context.flour() * ratio(2, 100)), 0)),
+                true => format!("{}%", percent(&usual, 1)),
+                false => format!("{} g", trimmed(&(context.flour() * usual), 0)),
             };
             said = said.repair(last.span.behind(), format!("; salt {amount}"), false);
         }

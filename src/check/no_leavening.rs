@@ -1,10 +1,10 @@
 //! `no-leavening`: a dough that nothing raises.
 
 use super::context::Context;
+use super::limits;
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::formula::class::{Class, Nutrient};
 use crate::formula::{Goes, Ingredient};
-use crate::quantity::ratio;
 
 pub const RULE: Rule = Rule {
     name: "no-leavening",
@@ -42,5 +42,7 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
 
 /// Self-raising flour, told by the sodium of its powder: plain flour has next to none.
 fn holds_powder(flour: &Ingredient) -> bool {
-    flour.composition.get(Nutrient::Sodium).is_some_and(|sodium| *sodium > ratio(5, 1000))
+    let plain = limits::bound("habit of flours", "sodium");
+    let sodium = flour.composition.get(Nutrient::Sodium);
+    sodium.zip(plain).is_some_and(|(sodium, plain)| !plain.holds(sodium))
 }

@@ -7,11 +7,12 @@
 
 use super::context::{Context, Place, Said};
 use super::facts::{Fact, Facts, Of, ingredient_of, word_of};
+use super::limits;
 use super::speech;
 use super::speech::{Amount, Food, MOST_WORDS, Measure, Reading as Told, Sentence, food_at};
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::formula::{Kind, key};
-use crate::quantity::{Dimension, Exact, int};
+use crate::quantity::{Dimension, Exact};
 use crate::syntax::tree::Verb;
 
 pub const RULE: Rule = Rule {
@@ -283,7 +284,8 @@ impl<'a> Reading<'a, '_, '_> {
         let words = self.words_near(&part, &["thing", "verb"]);
         let facts = self.of_words(&words, self.facts.temperatures());
         // What is warm is not held against what is hot.
-        let hot = |celsius: &Exact| *celsius > int(60);
+        let warm = limits::most("habit of temperatures", "warm")?;
+        let hot = |celsius: &Exact| *celsius > warm;
         let written = amount.readings.first()?;
         let kin = |fact: &&Fact| hot(&fact.high) == hot(&written.high);
         Some(facts.into_iter().filter(kin).collect())

@@ -7,7 +7,7 @@ use super::usual::usual_piece;
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::formula::{Anchor, MadeKind};
 use crate::quantity::display::{grams, trimmed};
-use crate::quantity::{Exact, Range, int};
+use crate::quantity::{Exact, Range};
 use crate::source::Span;
 
 pub const RULE: Rule = Rule {
@@ -87,7 +87,7 @@ fn finding(context: &Context, made: &MadeKind, usual: &Range, span: Span) -> Fin
 
 /// Half as many, or twice as many, where that is usual.
 fn likely_count(context: &Context, made: &MadeKind, usual: &Range) -> Option<Exact> {
-    let times = context.number("habit of slips", "pieces").unwrap_or(int(2));
+    let times = context.number("habit of slips", "pieces").unwrap_or(Exact::ONE);
     let fewer = &made.count / &times;
     let more = &made.count * &times;
     [fewer, more].into_iter().find(|count| {

@@ -12,11 +12,9 @@ pub const RULE: Rule = Rule {
     page: include_str!("ripening_doubtful.md"),
 };
 
-/// A written time so many times shorter or longer than a model's is doubtful. The models
-/// themselves differ by two from flour to flour; common practice, no source.
-const TIMES: u8 = 3;
-
 pub fn check(context: &Context, findings: &mut Vec<Finding>) {
+    // The models themselves differ by two from flour to flour.
+    let Some(times) = context.number("habit of slips", "ripening") else { return };
     for (index, stage) in context.worked.formula.stages.iter().enumerate() {
         let [wait] = stage.ripens.as_slice() else { continue };
         let Some(expected) = time::expected_ripening(context.house, context.worked, index) else {
@@ -24,7 +22,6 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
         };
         let Some(written) = wait.time.as_ref().map(|time| context.range(time)) else { continue };
         let (low, high) = (written.low.clone(), written.high.or(written.low));
-        let times = crate::quantity::int(i64::from(TIMES));
         let too_short = high.as_ref().is_some_and(|high| high * &times < expected.minutes);
         let too_long = low.as_ref().is_some_and(|low| *low > &expected.minutes * &times);
         if !too_short && !too_long {

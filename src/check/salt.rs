@@ -1,7 +1,7 @@
 //! What the findings about too little and too much salt say alike.
 
 use super::context::Context;
-use super::limits::show_range;
+use super::limits::{self, show_range};
 use super::usual::{likely, offer};
 use crate::diag::{Finding, Rule};
 use crate::formula::class::Class;
@@ -17,13 +17,14 @@ pub fn unusual(
     usual: &Range,
     otherwise: Span,
 ) -> Finding {
+    let two = percent(&limits::number("habit", "usual salt").unwrap_or_default(), 1);
     let said = Finding::new(
         rule,
         context.class_span(Class::Salt).unwrap_or(otherwise),
         format!("salt is {} %, and usual is {}", percent(salt, 2), show_range(usual)),
     )
     .note(context.salt_working())
-    .help("2 % is usual; check the number and its unit");
+    .help(format!("{two} % is usual; check the number and its unit"));
     let meant = context.class_line(Class::Salt).and_then(|line| {
         let ingredient = context.house.ingredient_named(&line.target.name.key)?;
         Some((line, likely(context, line, ingredient, salt, usual)?))
@@ -33,7 +34,7 @@ pub fn unusual(
     }
     match context.salt_in_the_middle(usual) {
         Some((span, middle)) => said
-            .help(format!("2 % is usual; `{middle}` would make it so"))
+            .help(format!("{two} % is usual; `{middle}` would make it so"))
             .repair(span, middle, false),
         None => said,
     }

@@ -2,9 +2,10 @@
 //! told once.
 
 use super::context::Context;
+use super::limits;
 use crate::formula::class::Class;
 use crate::formula::{Anchor, Figure};
-use crate::quantity::{Exact, Unit, int, ratio};
+use crate::quantity::{Exact, Unit, int};
 use crate::syntax::tree::{Amount, Line, Quantity};
 
 /// Whether each of the two would be usual in the place of the other, and neither is now.
@@ -14,11 +15,12 @@ pub fn looks_swapped(context: &Context) -> bool {
     }
     let salt = context.class(Class::Salt) / context.flour();
     let yeast = context.class(Class::Yeast) / context.flour();
-    salt > Exact::ZERO
-        && salt < ratio(12, 1000)
-        && yeast >= ratio(15, 1000)
-        && yeast <= ratio(25, 1000)
-        && yeast > &salt * int(3) / int(2)
+    let bound = |name| limits::bound("habit of swaps", name);
+    let (Some(little), Some(much)) = (bound("salt").and_then(|it| it.high), bound("yeast")) else {
+        return false;
+    };
+    let more = limits::number("habit of swaps", "yeast over salt").unwrap_or(Exact::ONE);
+    salt > Exact::ZERO && salt < little && much.holds(&yeast) && yeast > salt * more
 }
 
 /// Little fresh yeast in little time, of which as much instant yeast would be usual.
@@ -28,13 +30,15 @@ pub fn looks_instant(context: &Context) -> bool {
     }
     let share = context.class(Class::Yeast) / context.flour();
     let usual = context.limit("habit of rising", "usual yeast").and_then(|range| range.low);
-    let would_do = usual.is_some_and(|usual| &share * Exact::from(INSTANT_AS_FRESH) >= usual);
-    let little = share > Exact::ZERO && share < ratio(25, 10_000);
-    little && would_do && context.longest_wait().is_some_and(|wait| wait <= int(240))
+    let bound = |name| limits::bound("habit of rising", name);
+    let times = limits::number("habit of rising", "instant as fresh").unwrap_or(Exact::ONE);
+    let would_do = usual.is_some_and(|usual| &share * times >= usual);
+    let most = bound("little fresh yeast").and_then(|little| little.high);
+    let is_little = share > Exact::ZERO && most.is_some_and(|most| share < most);
+    let short = bound("short wait");
+    let wait = context.longest_wait();
+    is_little && would_do && wait.zip(short).is_some_and(|(wait, short)| short.holds(&wait))
 }
-
-/// One part of instant yeast stands for about three of fresh (Hamelman, *Bread*, 2004).
-const INSTANT_AS_FRESH: u8 = 3;
 
 /// Dry yeast above the bound that would lie within it as fresh yeast.
 pub fn looks_fresh(context: &Context) -> bool {
@@ -58,11 +62,15 @@ pub fn is_weight_in_percent(context: &Context) -> bool {
 pub fn huge(line: &Line) -> Option<&Quantity> {
     let Amount::Measured { range, base: None } = &line.amount else { return None };
     let quantity = range.low.as_ref()?;
-    (quantity.unit == Unit::Percent && quantity.number >= int(300)).then_some(quantity)
+    let most = limits::most("habit of units", "percentage")?;
+    (quantity.unit == Unit::Percent && quantity.number >= most * int(100)).then_some(quantity)
 }
 
 /// Whether the weights that are written come to a dough of a few grams.
 pub fn is_tiny(context: &Context) -> bool {
     let whole = context.first().whole.mass();
-    context.first().anchor == Anchor::Weights && whole < int(20) && !whole.is_zero()
+    let usual = limits::bound("habit of units", "dough");
+    context.first().anchor == Anchor::Weights
+        && !whole.is_zero()
+        && usual.is_some_and(|usual| !usual.holds(&whole))
 }

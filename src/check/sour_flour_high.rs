@@ -1,9 +1,9 @@
 //! `sour-flour-high`: much flour fermented by a culture in a dough with little rye.
 
 use super::context::Context;
+use super::limits;
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::quantity::display::percent;
-use crate::quantity::ratio;
 
 pub const RULE: Rule = Rule {
     name: "sour-flour-high",
@@ -14,14 +14,16 @@ pub const RULE: Rule = Rule {
 
 pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     let (Some(mix), false) = (context.main_mix(), context.flour().is_zero()) else { return };
-    if context.style_bounds("prefermented flour") || context.rye_share() >= ratio(1, 2) {
+    let number = |name| limits::number("habit of sour flour", name);
+    let (Some(most), Some(rye)) = (number("sour flour"), number("rye")) else { return };
+    if context.style_bounds("prefermented flour") || context.rye_share() >= rye {
         return;
     }
     let sour = context.worked.culture_fermented_flour(context.first()) / context.flour();
-    if sour > ratio(35, 100) {
+    if sour > most {
         findings.push(
             Finding::new(&RULE, mix.span, format!("{} % of the flour is fermented by a culture", percent(&sour, 2)))
-                .note("above 35 % a wheat dough becomes too acid and tears (Bakers Journal, 30 March 2017)")
+                .note(format!("above {} % a wheat dough becomes too acid and tears (Bakers Journal, 30 March 2017)", percent(&most, 0)))
                 .help("ferment less flour beforehand, or name a `style` that is made so"),
         );
     }

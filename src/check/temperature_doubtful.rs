@@ -1,6 +1,7 @@
 //! `temperature-doubtful`: a temperature that nobody would set.
 
 use super::context::Context;
+use super::limits;
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::quantity::display::trimmed;
 use crate::quantity::{Exact, Range, Unit, int};
@@ -126,8 +127,8 @@ fn stands(context: &Context, word: &str, at: &Extent, findings: &mut Vec<Finding
             .level(if is_error { Level::Error } else { Level::Warning })
             .note(format!("usual is {}", show(&usual)))
             .help(help(word, &celsius, &usual));
-        if is_killed {
-            said = said.note("yeast and cultures die above 45 °C");
+        if let Some(most) = possible.high.as_ref().filter(|_| is_killed) {
+            said = said.note(format!("yeast and cultures die above {} °C", trimmed(most, 0)));
         }
         findings.push(other_scale(said, quantity, &warm(context, word, &usual)));
     }
@@ -194,7 +195,8 @@ fn oven(context: &Context, step: &Step, findings: &mut Vec<Finding>) {
     let (Some(usual), Some(bakes)) = (limit("oven"), limit("bakes")) else { return };
     let Some(possible) = context.limit("physics of ovens", "oven") else { return };
     let is_raw = stays_raw(context, step, &bakes);
-    let pizza = context.worked.formula.style.as_ref().is_some_and(|style| style.key == "pizza");
+    let style = context.worked.formula.style.as_ref();
+    let of_style = style.and_then(|style| context.limit("habit of ovens by style", &style.key));
     let shortest = limit("short").and_then(|short| short.high).unwrap_or_default();
     for phase in &step.phases {
         let Some(at) = &phase.at else { continue };
@@ -204,7 +206,9 @@ fn oven(context: &Context, step: &Step, findings: &mut Vec<Finding>) {
         for quantity in ends(at) {
             let celsius = context.base(quantity);
             let is_hot = usual.high.as_ref().is_some_and(|high| celsius > *high);
-            let is_allowed = is_hot && (pizza || is_short) && possible.holds(&celsius);
+            let is_allowed = is_hot
+                && (is_short && possible.holds(&celsius)
+                    || of_style.as_ref().is_some_and(|own| own.holds(&celsius)));
             if (usual.holds(&celsius) && !is_raw) || is_allowed {
                 continue;
             }
@@ -270,6 +274,10 @@ fn fat(context: &Context, step: &Step, findings: &mut Vec<Finding>) {
     }
 }
 
+fn core_of(doughs: &str) -> String {
+    limits::bound("habit", doughs).as_ref().map(limits::show_celsius).unwrap_or_default()
+}
+
 /// The heat inside that a bake ends with.
 fn core(context: &Context, step: &Step, findings: &mut Vec<Finding>) {
     if !matches!(step.verb, Verb::Bake | Verb::Fry | Verb::Steam) {
@@ -300,7 +308,11 @@ fn core(context: &Context, step: &Step, findings: &mut Vec<Finding>) {
         };
         let said = Finding::new(&RULE, quantity.span, message)
             .level(if possible.holds(&celsius) { Level::Warning } else { Level::Error })
-            .note("usual is 93–98 °C, in rich doughs 85–93 °C")
+            .note(format!(
+                "usual is {}, in rich doughs {}",
+                core_of("core of lean doughs"),
+                core_of("core of rich doughs")
+            ))
             .help("correct the temperature");
         findings.push(other_scale(said, quantity, &usual));
     }

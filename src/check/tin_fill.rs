@@ -1,9 +1,9 @@
 //! `tin-fill`: a piece too large or too small for its tin.
 
 use super::context::Context;
+use super::limits;
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::quantity::display::{grams, trimmed};
-use crate::quantity::ratio;
 
 pub const RULE: Rule = Rule {
     name: "tin-fill",
@@ -14,13 +14,14 @@ pub const RULE: Rule = Rule {
 
 pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     let Some(makes) = &context.worked.formula.makes else { return };
+    let Some(within) = limits::most("habit of sums", "tin") else { return };
     for (made, worked) in makes.pieces.iter().zip(&context.first().pieces) {
         let (Some(tin), true) = (&made.tin, made.weight.is_some()) else { continue };
         let Some(tin) = context.house.tin(&tin.key) else { continue };
         let weight = &worked.made.weight;
         let fits = tin.fits();
         let off = weight - &fits;
-        if off.clone().max(-off) > &fits * ratio(15, 100) {
+        if off.clone().max(-off) > &fits * &within {
             let how = if *weight > fits { "too much" } else { "too little" };
             let mut said = Finding::new(
                 &RULE,

@@ -1,10 +1,10 @@
 //! `water-too-hot`: the water that a dough would need harms what raises it.
 
 use super::context::Context;
+use super::limits;
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::formula::Steers;
 use crate::quantity::display::trimmed;
-use crate::quantity::int;
 
 pub const RULE: Rule = Rule {
     name: "water-too-hot",
@@ -13,14 +13,12 @@ pub const RULE: Rule = Rule {
     page: include_str!("water_too_hot.md"),
 };
 
-/// Above this, yeast and cultures die: the bound of a dough's own heat.
-const HOTTEST: i64 = 45;
-
 pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     let Ok(warmth) = context.warmth() else { return };
     let celsius = &warmth.water.amount;
+    let Some(most) = limits::most("usual water", "water temperature") else { return };
     // With all that is poured together it can be done: the sheet says how.
-    if *celsius <= int(HOTTEST) || warmth.steers == Steers::Together {
+    if *celsius <= most || warmth.steers == Steers::Together {
         return;
     }
     let mut said = Finding::new(
@@ -36,8 +34,10 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
         said = said.note(short);
     }
     let harm = match context.living_steps().next() {
-        Some(_) => "above 45 °C yeast and cultures die, and hot water scalds",
-        None => "hot water scalds",
+        Some(_) => {
+            format!("above {} °C yeast and cultures die, and hot water scalds", trimmed(&most, 0))
+        }
+        None => "hot water scalds".into(),
     };
     findings.push(
         said.note(harm)

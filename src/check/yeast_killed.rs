@@ -12,11 +12,15 @@ pub const RULE: Rule = Rule {
 };
 
 pub fn check(context: &Context, findings: &mut Vec<Finding>) {
-    let most = context.limit("physics of temperatures", "worked").and_then(|worked| worked.high);
+    let Some(most) =
+        context.limit("physics of temperatures", "worked").and_then(|worked| worked.high)
+    else {
+        return;
+    };
     for step in context.living_steps() {
         for to in step.phases.iter().filter_map(|phase| phase.to.as_ref()) {
             let Some(quantity) = to.high.as_ref().or(to.low.as_ref()) else { continue };
-            if most.as_ref().is_some_and(|most| context.base(quantity) > *most) {
+            if context.base(quantity) > most {
                 findings.push(
                     Finding::new(
                         &RULE,
@@ -26,7 +30,10 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
                             trimmed(&context.base(quantity), 0)
                         ),
                     )
-                    .note("above 45 °C no yeast lives long; common practice, no source")
+                    .note(format!(
+                        "above {} °C no yeast lives long; common practice, no source",
+                        trimmed(&most, 0)
+                    ))
                     .help("is °F meant, or the oven?"),
                 );
             }

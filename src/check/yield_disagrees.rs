@@ -1,10 +1,11 @@
 //! `yield-disagrees`: a block in weights that does not make what it says.
 
 use super::context::Context;
+use super::limits;
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::formula::Anchor;
+use crate::quantity::Exact;
 use crate::quantity::display::{grams, trimmed};
-use crate::quantity::{Exact, ratio};
 
 pub const RULE: Rule = Rule {
     name: "yield-disagrees",
@@ -30,6 +31,7 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
             made.written.then(|| (sum.0 + mass, sum.1 + needs))
         }),
     };
+    let Some(within) = limits::most("habit of sums", "yield") else { return };
     let Some((written, needs)) = written.filter(|(written, _)| !written.is_zero()) else { return };
     let whole = match makes.dough.is_some() {
         true => numbers.whole.mass(),
@@ -37,7 +39,7 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     };
     let has = &whole * &written / &needs;
     let off = &has - &written;
-    if off.clone().max(-off.clone()) <= &written * ratio(3, 100) {
+    if off.clone().max(-off.clone()) <= &written * within {
         return;
     }
     let working = match off < Exact::ZERO {

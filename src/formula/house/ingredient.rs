@@ -48,7 +48,7 @@ impl Ingredient {
     }
 
     /// Salt is sodium times 2.5 (EU Regulation 1169/2011, Annex I, point 11).
-    fn sodium_as_salt(&self) -> Option<Exact> {
+    pub fn sodium_as_salt(&self) -> Option<Exact> {
         self.composition.get(Nutrient::Sodium).map(|sodium| sodium * ratio(5, 2))
     }
 
