@@ -11,7 +11,7 @@ mod suggest;
 
 pub use human::{narrate, render};
 pub use repair::mend;
-pub use suggest::nearest;
+pub use suggest::{nearest, nearest_name};
 
 use crate::source::Span;
 use ecow::EcoString;

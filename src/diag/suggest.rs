@@ -1,5 +1,7 @@
 //! The name somebody most likely meant.
 
+use rustc_hash::FxHashSet;
+
 /// The closest of `known` to `wanted`, when it is close enough to be worth saying:
 /// never for words under three letters.
 pub fn nearest<'a>(wanted: &str, known: impl IntoIterator<Item = &'a str>) -> Option<&'a str> {
@@ -16,9 +18,85 @@ pub fn nearest<'a>(wanted: &str, known: impl IntoIterator<Item = &'a str>) -> Op
         .map(|(_, name)| name)
 }
 
+/// The one of `known` that `wanted` is most likely misspelt from, compared word by word.
+///
+/// A word that stands in some known name is no slip, and short words have no letters to
+/// spare: `rye` is not `lye`, `dry yeast` not `wet yeast`, `goat milk` not `oat milk`.
+pub fn nearest_name<'a>(wanted: &str, known: &[&'a str]) -> Option<&'a str> {
+    let words: FxHashSet<&str> = known.iter().flat_map(|name| name.split(' ')).collect();
+    let slips = known.iter().filter_map(|name| Some((slips(wanted, name, &words)?, *name)));
+    slips.min().map(|(_, name)| name)
+}
+
+/// How many letters are wrong where a name is misspelt; none where it is another name.
+fn slips(wanted: &str, name: &str, known: &FxHashSet<&str>) -> Option<usize> {
+    if wanted.split(' ').count() != name.split(' ').count() {
+        let letters = |text: &str| text.chars().filter(|sign| *sign != ' ').collect::<String>();
+        return (letters(wanted) == letters(name)).then_some(1);
+    }
+    let mut sum = 0;
+    for (own, other) in wanted.split(' ').zip(name.split(' ')).filter(|(own, other)| own != other) {
+        if known.contains(own) {
+            return None;
+        }
+        sum += slips_of_a_word(own, other)?;
+    }
+    (sum > 0).then_some(sum)
+}
+
+fn slips_of_a_word(own: &str, other: &str) -> Option<usize> {
+    let length = own.chars().count().min(other.chars().count());
+    let most = match length {
+        0..=2 => return None,
+        3..=7 => 1,
+        8..=11 => 2,
+        _ => 3,
+    };
+    let distance = strsim::damerau_levenshtein(own, other);
+    let (mut one, mut two) = (own.chars(), other.chars());
+    let (first, second) = ((one.next(), one.next()), (two.next(), two.next()));
+    let begins_alike = first.0 == second.0 || (first.0 == second.1 && first.1 == second.0);
+    (distance <= most && (length > 4 || begins_alike)).then_some(distance)
+}
+
 #[cfg(test)]
 mod tests {
-    use super::nearest;
+    use super::{nearest, nearest_name};
+
+    #[test]
+    fn a_name_is_never_turned_into_another_thing() {
+        let known = [
+            "lye",
+            "dark rye flour",
+            "wet yeast",
+            "fresh yeast",
+            "whole egg",
+            "dried figs",
+            "salted butter",
+            "oat milk",
+            "whole milk",
+            "hazelnuts",
+            "bread flour",
+            "salt",
+        ];
+        for (wanted, meant) in [
+            ("rye", None),
+            ("dry yeast", None),
+            ("wholemeal", None),
+            ("dried milk", None),
+            ("melted butter", None),
+            ("goat milk", None),
+            ("salt milk", None),
+            ("hazlenuts", Some("hazelnuts")),
+            ("breadflour", Some("bread flour")),
+            ("bread fluor", Some("bread flour")),
+            ("fresch yeast", Some("fresh yeast")),
+            ("slat", Some("salt")),
+            ("whloe egg", Some("whole egg")),
+        ] {
+            assert_eq!(nearest_name(wanted, &known), meant, "{wanted}");
+        }
+    }
 
     #[test]
     fn a_slip_of_the_finger_is_recognised() {

@@ -134,15 +134,13 @@ impl Sources {
         literals.map(String::as_str).filter(|literal| is_float(literal)).collect()
     }
 
-    /// The whole numbers of a file, those of its tests left out.
+    /// The digits that the numbers of a file begin with, those of its tests left out.
     pub fn numbers<'a>(&'a self, file: &'a str) -> Vec<&'a str> {
         let literals = self.modules_of(file).flat_map(|(_, module)| &module.literals);
-        let digits =
-            |literal: &'a String| literal.trim_end_matches(|sign: char| !sign.is_ascii_digit());
-        literals
-            .filter(|it| it.starts_with(|sign: char| sign.is_ascii_digit()))
-            .map(digits)
-            .collect()
+        let digits = |literal: &'a String| {
+            literal.split(|sign: char| !sign.is_ascii_digit() && sign != '_').next().unwrap_or("")
+        };
+        literals.map(digits).filter(|digits| !digits.is_empty()).collect()
     }
 
     /// For each file that `file` depends on, one name that it takes from there.

@@ -3,7 +3,7 @@
 use super::ingredient::{Culture, Ingredient};
 use super::machines::{Mixer, Oven, Tin};
 use super::settings::Settings;
-use crate::diag::nearest;
+use crate::diag::{nearest, nearest_name};
 use crate::formula::class::Class;
 use crate::formula::content::{CultureId, IngredientId};
 use crate::quantity::{Exact, int};
@@ -176,7 +176,7 @@ impl<'t> House<'t> {
             let mut all = self.ingredients();
             return all.find(|known| known.class == class).map(|known| known.name.shown.clone());
         }
-        nearest(key, self.names()).map(EcoString::from)
+        nearest_name(key, &self.names().collect::<Vec<_>>()).map(EcoString::from)
     }
 
     fn names(&self) -> Box<dyn Iterator<Item = &str> + '_> {

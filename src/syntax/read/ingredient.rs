@@ -182,7 +182,13 @@ impl<'a> Reader<'a> {
             "sodium" | "calcium" | "iron" | "potassium" | "cholesterol" => Wanted::Mineral,
             _ => Wanted::Composition,
         };
-        let near = || near(&name.key, OF_AN_INGREDIENT);
+        // `may contaim soya`: the words of a statement may be the first of what stands here.
+        let near = || {
+            let ends = name.key.match_indices(' ').map(|(at, _)| at);
+            let mut begins = ends.rev().filter_map(|end| name.key.get(..end));
+            near(&name.key, OF_AN_INGREDIENT)
+                .or_else(|| begins.find_map(|words| near(words, OF_AN_INGREDIENT)))
+        };
         let is_known = OF_AN_INGREDIENT.contains(&name.key.as_str());
         if !cursor.is_number() && !is_known {
             return Err(unknown_word::unknown_word(here, &name.shown, "ingredient", near()).into());

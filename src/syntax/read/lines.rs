@@ -114,6 +114,11 @@ impl<'a> Reader<'a> {
         known: &[&'static str],
     ) {
         let mut cursor = statement.cursor;
+        if let Some(meant) = two_words_meant(&cursor, known) {
+            let words = cursor.here().to(cursor.further().here());
+            self.fail(unexpected_text::statement_meant(words, self.under(words), meant));
+            return self.no_block(statement);
+        }
         while !cursor.at_end() {
             match self.line(&mut cursor) {
                 Ok(line) => {
@@ -406,6 +411,21 @@ fn statement_meant(cursor: &Cursor, finding: Finding, known: &[&'static str]) ->
         Some(near) => unknown_word::statement_meant(cursor.here(), word, near),
         None => finding,
     }
+}
+
+/// The statement of two words of which one is misspelt: `at leest 20 g jar`.
+fn two_words_meant(cursor: &Cursor, known: &[&'static str]) -> Option<&'static str> {
+    let (one, two) = (cursor.word()?, cursor.further().word()?);
+    let is_slip = |own: &str, word: &'static str| match word.len() {
+        0..=2 => own.len() == word.len(),
+        _ => near(own, &[word]).is_some(),
+    };
+    known.iter().copied().find(|known| {
+        known.split_once(' ').is_some_and(|(first, second)| {
+            (one.eq_ignore_ascii_case(first) && is_slip(two, second))
+                || (two.eq_ignore_ascii_case(second) && is_slip(one, first))
+        })
+    })
 }
 
 /// Whether a statement of a block of lines belongs to the block around it.
