@@ -155,8 +155,9 @@ fn one_sentence_or_step_can_be_allowed() {
     let with = |notes: &str| PLAIN.replace("  total {", &format!("{notes}\n  total {{"));
     let sentence = "note \"Serve with 30 g of jam.\"";
     let allow = " allow number-in-text \"a serving\"";
-    assert_eq!(names(&with(&format!("  {sentence}\n  {sentence}"))), ["number-in-text"; 2]);
-    let found = findings(&with(&format!("  {sentence}{allow}\n  {sentence}")));
+    let other = "note \"Offer 30 g of jam.\"";
+    assert_eq!(names(&with(&format!("  {sentence}\n  {other}"))), ["number-in-text"; 2]);
+    let found = findings(&with(&format!("  {sentence}{allow}\n  {other}")));
     let told: Vec<_> = found.iter().map(|finding| finding.allowed.as_deref()).collect();
     assert_eq!(told, [Some("a serving"), None]);
     let bulk = |allow: &str| {

@@ -157,7 +157,9 @@ fn every_repair_taken_alone_mends_what_it_is_for() {
             let others = after.iter().filter(|_| !rule.starts_with("unknown-"));
             for (other, count) in others {
                 let new = *count > of(&before, other);
-                assert!(!new, "{}: {rule} brings {other}\n{better}", file.display());
+                // Two claims that disagreed say the same once one is mended.
+                let is_told = rule == "claim-refuted" && *other == "said-twice";
+                assert!(!new || is_told, "{}: {rule} brings {other}\n{better}", file.display());
             }
             *rules.entry(rule).or_insert(0) += 1;
         }

@@ -11,6 +11,15 @@ pub const RULE: Rule = Rule {
     page: include_str!("said_twice.md"),
 };
 
+/// A step that stands right after the same one.
+pub fn step(span: Span, words: &str, first: Span) -> Finding {
+    Finding::new(&RULE, span, format!("the step {} stands twice in a row", quoted(words)))
+        .level(Level::Warning)
+        .here("again here")
+        .label(first, "and here")
+        .help("take one away, or write one step of the whole time")
+}
+
 pub fn finding(span: Span, word: &str, first: Span) -> Finding {
     let what = if word.starts_with("the ") { word.to_owned() } else { quoted(word) };
     Finding::new(&RULE, span, format!("{what} is said twice"))

@@ -48,6 +48,10 @@ impl<'a> Reader<'a> {
         tree: &mut Tree,
         unread: &mut Vec<Span>,
     ) {
+        if let Some(kind) = statement.stage_by_name() {
+            tree.stages.extend(self.stage(kind, statement, statements));
+            return;
+        }
         if !OF_A_FILE.contains(&word) {
             return self.unknown_declaration(statement, word, statements, tree, unread);
         }
@@ -84,7 +88,7 @@ impl<'a> Reader<'a> {
         let head = statement.span;
         self.report(not_worked_out_yet::finding(head, word, self.under(head)));
         let block = self.open(statement);
-        self.close(&block);
+        self.close_unread(&block);
         Later { word, span: head }
     }
 

@@ -31,6 +31,8 @@ impl<'a> Reader<'a> {
             let word = statement.cursor.lower();
             if belongs_to_file(&statement, &word) {
                 self.hand_out(&statement, &mut inner, outer);
+            } else if let Some(kind) = statement.stage_by_name() {
+                self.stage_in_formula(kind, &statement, &mut inner, &mut formula, &mut said);
             } else if statement.cursor.one_of(OF_A_FORMULA).is_some() {
                 self.formula_statement(&statement, &word, &mut inner, &mut formula, &mut said);
             } else {
@@ -167,12 +169,7 @@ impl<'a> Reader<'a> {
         said: &mut Said,
     ) {
         if let Some(kind) = stage_kind(word) {
-            if let Some(stage) = self.stage(kind, statement, inner)
-                && self.first_of_name(said, "stage", &stage.name)
-            {
-                formula.stages.push(stage);
-            }
-            return;
+            return self.stage_in_formula(kind, statement, inner, formula, said);
         }
         let losses = (&mut formula.bake_loss, &mut formula.make_up_loss);
         if self.loss(statement, word, said, losses.0, losses.1) {
@@ -189,6 +186,21 @@ impl<'a> Reader<'a> {
             return self.no_block(statement);
         }
         self.unknown_in_formula(statement, word, inner, formula, said);
+    }
+
+    fn stage_in_formula(
+        &mut self,
+        kind: StageKind,
+        statement: &Statement<'a>,
+        inner: &mut Statements<'a>,
+        formula: &mut Formula,
+        said: &mut Said,
+    ) {
+        if let Some(stage) = self.stage(kind, statement, inner)
+            && self.first_of_name(said, "stage", &stage.name)
+        {
+            formula.stages.push(stage);
+        }
     }
 
     /// A word that means nothing in a formula. Where it stands before a block and is

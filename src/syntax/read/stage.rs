@@ -2,6 +2,7 @@
 
 use super::cursor::Cursor;
 use super::method::takes_room;
+use super::names::name_of;
 use super::said::Said;
 use super::statements::{Statement, Statements};
 use super::words::{OF_A_CULTURE, OF_A_MIXTURE, OF_A_PIECE, OF_A_STAGE, OF_A_WAIT};
@@ -23,7 +24,13 @@ impl<'a> Reader<'a> {
         statement: &Statement<'a>,
         outer: &mut Statements<'a>,
     ) -> Option<Stage> {
-        let name = self.head_name(statement, kind.word());
+        let name = match statement.stage_by_name() {
+            Some(_) => {
+                let here = statement.cursor.here();
+                Some(name_of(self.under(here), here))
+            }
+            None => self.head_name(statement, kind.word()),
+        };
         let mut inner = self.open(statement);
         let mut stage = Stage {
             kind,

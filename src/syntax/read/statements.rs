@@ -2,13 +2,16 @@
 
 use super::Reader;
 use super::cursor::Cursor;
-use super::words::{Lower, OF_A_FILE, near};
+use super::words::{Lower, OF_A_FILE, STAGES_BY_NAME, near};
 use crate::source::Span;
 use crate::syntax::findings::{
-    misplaced_brace, misplaced_statement, missing_value, unclosed_block, unexpected_text,
+    misplaced_brace, misplaced_statement, missing_value, said_twice, unclosed_block, unexpected_text,
     unknown_word,
 };
 use crate::syntax::outline::Item;
+use crate::syntax::tree::StageKind;
+use rustc_hash::{FxHashMap, FxHasher};
+use std::hash::Hasher;
 
 /// A statement: its head, and its block where it has one.
 #[derive(Clone, Copy)]
@@ -28,6 +31,16 @@ pub struct Statement<'a> {
 impl<'a> Statement<'a> {
     pub fn has_block(&self) -> bool {
         self.holder.is_some()
+    }
+
+    /// The kind of a stage that is called by the one word of the head: `biga { … }`.
+    pub fn stage_by_name(&self) -> Option<StageKind> {
+        if !self.has_block() || !self.cursor.further().at_end() {
+            return None;
+        }
+        let word = self.cursor.lower();
+        let mut known = STAGES_BY_NAME.iter();
+        known.find(|(name, _)| *name == &*word).map(|(_, kind)| *kind)
     }
 
     /// From the head to the end of the block.
@@ -88,6 +101,27 @@ impl<'a> Statements<'a> {
     }
 }
 
+/// The same for statements of the same words, whatever their blanks and capitals.
+fn fingerprint(statement: &str) -> u64 {
+    let mut hasher = FxHasher::default();
+    for word in statement.split_whitespace() {
+        word.bytes().for_each(|byte| hasher.write_u8(byte.to_ascii_lowercase()));
+        hasher.write_u8(b' ');
+    }
+    hasher.finish()
+}
+
+fn same_words(one: &str, two: &str) -> bool {
+    let (mut one, mut two) = (one.split_whitespace(), two.split_whitespace());
+    loop {
+        match (one.next(), two.next()) {
+            (None, None) => return true,
+            (Some(one), Some(two)) if one.eq_ignore_ascii_case(two) => {}
+            _ => return false,
+        }
+    }
+}
+
 /// Whether a statement opens a block that stands right in a file.
 pub fn opens_in_file(statement: &Statement, word: &str) -> bool {
     statement.has_block() && OF_A_FILE.contains(&word)
@@ -123,6 +157,51 @@ impl<'a> Reader<'a> {
 
     /// Ends a block whose statements have all been read.
     pub fn close(&mut self, statements: &Statements<'a>) {
+        self.muted = false;
+        // Where a brace is missing, statements of other blocks stand among these.
+        if self.lacking == 0 {
+            self.repeated(statements);
+        }
+        self.close_unread(statements);
+    }
+
+    /// Says what a block says twice in the same words, where no finding tells it yet. Of a
+    /// method only steps right after each other: a dough may well rest twice.
+    fn repeated(&mut self, statements: &Statements<'a>) {
+        let is_method = self.under(statements.head).eq_ignore_ascii_case("method");
+        let mut seen: FxHashMap<u64, Span> = FxHashMap::default();
+        let mut twice = Vec::new();
+        for item in statements.block.iter().filter(|item| !item.tokens.is_empty()) {
+            let span = Span::new(self.source, item.start, item.head_end);
+            let first = seen.insert(fingerprint(self.under(span)), span);
+            let again = first.filter(|first| same_words(self.under(*first), self.under(span)));
+            if is_method {
+                seen.retain(|_, kept| *kept == span);
+            }
+            if let (Some(first), None) = (again, &item.block) {
+                twice.push((span, first));
+            }
+        }
+        if twice.is_empty() {
+            return;
+        }
+        let mut told: Vec<u32> = self.findings.iter().map(|it| it.span().start).collect();
+        told.sort_unstable();
+        for (span, first) in twice {
+            let at = told.partition_point(|start| *start < span.start);
+            if told.get(at).is_some_and(|start| *start < span.end) {
+                continue;
+            }
+            let words = self.under(span);
+            match is_method {
+                true => self.report(said_twice::step(span, words, first)),
+                false => self.fail(said_twice::finding(span, words, first)),
+            }
+        }
+    }
+
+    /// Ends a block whose insides are not looked at.
+    pub fn close_unread(&mut self, statements: &Statements<'a>) {
         self.muted = false;
         let Some(end) = statements.unclosed else { return };
         self.lacking -= 1;

@@ -1,6 +1,7 @@
 //! The words of the language.
 
 use crate::diag::nearest;
+use crate::syntax::tree::StageKind;
 use std::ops::Deref;
 
 /// A word in lower case: the language's own words ignore case.
@@ -122,6 +123,16 @@ pub const OF_A_FORMULA: &[&str] = &[
     "equipment",
     "storage",
     "source",
+];
+
+/// Stages that are called by what they are: `biga { … }` is a preferment `biga`.
+pub const STAGES_BY_NAME: &[(&str, StageKind)] = &[
+    ("poolish", StageKind::Preferment),
+    ("biga", StageKind::Preferment),
+    ("levain", StageKind::Preferment),
+    ("sponge", StageKind::Preferment),
+    ("soaker", StageKind::Soaker),
+    ("scald", StageKind::Scald),
 ];
 
 /// Those of them that open a block; of these, all but the last hold names with amounts.
