@@ -36,7 +36,8 @@ pub fn check(house: &House, trees: &[&Tree], findings: &mut Vec<Finding>) {
                 )
                 .help(format!("write what it costs in {usual}; nothing is converted")),
             );
-        } else if let Some(ingredient) = house.ingredient_named(&declared.name.key) {
+        }
+        if let Some(ingredient) = house.ingredient_named(&declared.name.key) {
             findings.extend(out_of_bounds(house, ingredient, price));
         }
     }

@@ -1,8 +1,12 @@
 //! `ripening-doubtful`: a ripening much shorter or longer than seed and warmth let expect.
 
 use super::context::Context;
+use super::limits;
 use crate::diag::{Finding, Group, Level, Rule};
-use crate::quantity::display::{minutes, minutes_range, trimmed};
+use crate::formula::Goes;
+use crate::formula::class::Class;
+use crate::quantity::display::{minutes, minutes_range, percent, trimmed};
+use crate::quantity::{Exact, int};
 use crate::time;
 
 pub const RULE: Rule = Rule {
@@ -18,6 +22,7 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     for (index, stage) in context.worked.formula.stages.iter().enumerate() {
         let [wait] = stage.ripens.as_slice() else { continue };
         let Some(expected) = time::expected_ripening(context.house, context.worked, index) else {
+            findings.extend(too_much_yeast(context, index));
             continue;
         };
         let Some(written) = wait.time.as_ref().map(|time| context.range(time)) else { continue };
@@ -54,4 +59,43 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
             .help("check the time, the temperature and the amount of seed or yeast"),
         );
     }
+}
+
+/// Of a preferment that no model knows: more yeast than its hours in a room bear.
+fn too_much_yeast(context: &Context, index: usize) -> Option<Finding> {
+    let (stage, numbers) = (&context.worked.formula.stages[index], &context.first().stages[index]);
+    let [wait] = stage.ripens.as_slice() else { return None };
+    let celsius = context.range(wait.at.as_ref()?).low?;
+    let is_warm = limits::bound("habit of preferments", "room")?.holds(&celsius);
+    if !is_warm || !stage.kind.ferments() || numbers.basis.is_zero() {
+        return None;
+    }
+    let yeast = numbers.lines.iter().fold(Exact::ZERO, |sum, line| match line.goes {
+        Goes::Ingredient(id) if context.house.ingredient(id).class == Class::Yeast => {
+            sum + &line.mass * context.house.ingredient(id).as_fresh_yeast()
+        }
+        _ => sum,
+    });
+    let (share, time) = (yeast / &numbers.basis, context.range(wait.time.as_ref()?));
+    let shortest = time.low.or(time.high)?;
+    let dose = &share * &shortest / int(60);
+    let most = limits::most("habit of preferments", "yeast dose")?;
+    (dose > most).then(|| {
+        let message = format!(
+            "`{}` is overripe long before {}: it has {} % yeast, as fresh",
+            stage.name.shown,
+            minutes(&shortest),
+            percent(&share, 2)
+        );
+        Finding::new(&RULE, wait.span, message)
+            .note(format!(
+                "{} % × {} h = {}; usual is up to {} at {} °C (a biga with 1 % in 18 h is 18)",
+                percent(&share, 2),
+                trimmed(&(shortest / int(60)), 1),
+                percent(&dose, 1),
+                percent(&most, 1),
+                trimmed(&celsius, 0)
+            ))
+            .help("use less yeast, a colder place or less time")
+    })
 }

@@ -10,17 +10,21 @@ use crate::syntax::tree::{Amount, Line, Quantity};
 
 /// Whether each of the two would be usual in the place of the other, and neither is now.
 pub fn looks_swapped(context: &Context) -> bool {
-    if context.flour().is_zero() || context.is_fresh_yeast() {
+    if context.flour().is_zero() {
         return false;
     }
     let salt = context.class(Class::Salt) / context.flour();
     let yeast = context.class(Class::Yeast) / context.flour();
     let bound = |name| limits::bound("habit of swaps", name);
-    let (Some(little), Some(much)) = (bound("salt").and_then(|it| it.high), bound("yeast")) else {
+    // Of fresh yeast 2 % is usual too: there the salt has to be odd for its dough.
+    let is_fresh = context.is_fresh_yeast();
+    let is_odd = !is_fresh || context.habit("salt").is_some_and(|usual| !usual.holds(&salt));
+    let name = if is_fresh { "salt beside fresh yeast" } else { "salt" };
+    let (Some(little), Some(much)) = (bound(name).and_then(|it| it.high), bound("yeast")) else {
         return false;
     };
     let more = limits::number("habit of swaps", "yeast over salt").unwrap_or(Exact::ONE);
-    salt > Exact::ZERO && salt < little && much.holds(&yeast) && yeast > salt * more
+    is_odd && salt > Exact::ZERO && salt < little && much.holds(&yeast) && yeast > salt * more
 }
 
 /// Little fresh yeast in little time, of which as much instant yeast would be usual.

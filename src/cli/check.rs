@@ -7,6 +7,7 @@ use super::tell::{counted, drawn, tell_on_error};
 use super::{streams, write};
 use crate::desk::{self, Disk, Loaded};
 use crate::diag::{self, Finding, Level, machine};
+use crate::syntax::tree::MachineKind;
 use std::path::Path;
 
 /// Runs of `--fix`: a repair may open the way to another, but not for ever.
@@ -98,6 +99,31 @@ fn unchecked(loaded: &Loaded) -> String {
     }
 }
 
+/// What was looked at beside formulas: `; 2 ingredients, 1 tin`.
+fn facts(loaded: &Loaded) -> String {
+    let trees = || loaded.asked_for().map(|file| &file.tree);
+    let inside = trees().flat_map(|tree| &tree.bakehouses).flat_map(|house| &house.machines);
+    let machines: Vec<MachineKind> =
+        trees().flat_map(|tree| &tree.machines).chain(inside).map(|machine| machine.kind).collect();
+    let of_kind = |kind| machines.iter().filter(|known| **known == kind).count();
+    let counts = [
+        (trees().map(|tree| tree.bakehouses.len()).sum(), "bakehouse"),
+        (trees().map(|tree| tree.ingredients.len()).sum(), "ingredient"),
+        (trees().map(|tree| tree.cultures.len()).sum(), "culture"),
+        (trees().map(|tree| tree.mixtures.len()).sum(), "mixture"),
+        (trees().map(|tree| tree.stages.len()).sum(), "shared stage"),
+        (trees().map(|tree| tree.styles.len()).sum(), "style"),
+        (of_kind(MachineKind::Mixer), "mixer"),
+        (of_kind(MachineKind::Oven), "oven"),
+        (of_kind(MachineKind::Tin), "tin"),
+    ];
+    let told = counts.into_iter().filter(|(count, _): &(usize, &str)| *count > 0);
+    let told: Vec<String> = told
+        .map(|(count, word)| format!("{count} {word}{}", if count == 1 { "" } else { "s" }))
+        .collect();
+    if told.is_empty() { String::new() } else { format!("; {}", told.join(", ")) }
+}
+
 /// The one line at the end.
 fn summary(told: &[&Finding], (loaded, users): (&Loaded, usize), mended: usize) -> String {
     let formulas: usize = loaded.asked_for().map(|file| file.tree.formulas.len()).sum();
@@ -111,12 +137,14 @@ fn summary(told: &[&Finding], (loaded, users): (&Loaded, usize), mended: usize) 
         counted if counted.is_empty() => ", nothing to mend".to_owned(),
         counted => format!(": {counted}"),
     };
-    if formulas + users == 0 && told.is_empty() {
+    let facts = facts(loaded);
+    if formulas + users == 0 && told.is_empty() && facts.is_empty() {
         return format!("{NO_FORMULA}\n");
     }
+    let facts = if formulas + users == 0 { facts } else { String::new() };
     let mended = match mended {
         0 => String::new(),
         mended => format!("; {mended} mended"),
     };
-    format!("{formulas} formula{plural}{using}{counted}{mended}{}\n", unchecked(loaded))
+    format!("{formulas} formula{plural}{facts}{using}{counted}{mended}{}\n", unchecked(loaded))
 }

@@ -25,9 +25,21 @@ pub fn finding(name: &Name) -> Finding {
 }
 
 /// An ingredient that does not say how it counts.
-pub fn missing(name: &Name) -> Finding {
-    Finding::new(&RULE, name.span, format!("how `{}` counts is not said", name.shown)).help(format!(
-        "write its class, `ingredient {} is a flour {{ … }}`, or what it is like: `like bread flour`",
-        name.shown
-    ))
+///
+/// `known` is the ingredient of the stores that it replaces, where there is one.
+pub fn missing(name: &Name, known: Option<Class>) -> Finding {
+    let shown = &name.shown;
+    let said = Finding::new(&RULE, name.span, format!("how `{shown}` counts is not said"));
+    said.help(match known {
+        Some(class) => format!(
+            "it replaces the one that is built in: write `ingredient {shown} is {} {} {{ … }}`, or a \
+             name of your own and `like {shown}`",
+            if class.word().starts_with(['a', 'e', 'i', 'o', 'u']) { "an" } else { "a" },
+            class.word()
+        ),
+        None => format!(
+            "write its class, `ingredient {shown} is a CLASS {{ … }}` (flour, egg, dairy, …), or what \
+             it is like: `like bread flour`"
+        ),
+    })
 }

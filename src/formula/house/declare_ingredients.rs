@@ -100,7 +100,11 @@ impl<'t> House<'t> {
                     };
                 }
             }
-            None => findings.push(say::unknown_class::missing(&declared.name)),
+            None => {
+                let known = self.behind.and_then(|it| it.ingredient_named(&declared.name.key));
+                let class = known.map(|known| known.class);
+                findings.push(say::unknown_class::missing(&declared.name, class));
+            }
         }
         self.fill_in(&mut ingredient, declared, findings);
         ingredient.salt = ingredient.salt_of_composition();
