@@ -28,6 +28,7 @@ mod composition_impossible;
 mod context;
 mod culture_flour_not_listed;
 mod dough_left;
+mod fact_doubtful;
 mod facts;
 mod flour_not_100;
 mod folds_do_not_fit;

@@ -196,7 +196,7 @@ fn oven(context: &Context, step: &Step, findings: &mut Vec<Finding>) {
     let Some(possible) = context.limit("physics of ovens", "oven") else { return };
     let is_raw = stays_raw(context, step, &bakes);
     let style = context.worked.formula.style.as_ref();
-    let of_style = style.and_then(|style| context.limit("habit of ovens by style", &style.key));
+    let of_style = style.and_then(|style| context.limit("habit of style ovens", &style.key));
     let shortest = limit("short").and_then(|short| short.high).unwrap_or_default();
     for phase in &step.phases {
         let Some(at) = &phase.at else { continue };

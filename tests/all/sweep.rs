@@ -360,7 +360,194 @@ fn sweep_in(world: &str, places: &[Samples]) {
         }
     }
     wrong.par_extend(jobs.par_iter().filter_map(|(name, variants)| ignored(world, name, variants)));
+    let words: Vec<&str> = places.iter().flat_map(|it| it.table.iter().copied()).collect();
+    wrong.par_extend(jobs.par_iter().flat_map_iter(|(name, variants)| {
+        let mut all = doubled_in_silence(world, name, variants);
+        all.extend(misspelt_in_silence(world, name, variants, &words));
+        all.extend(huge_in_silence(world, name, variants));
+        all
+    }));
     assert!(wrong.is_empty(), "{} of {}:\n{}", wrong.len(), jobs.len(), wrong.join("\n"));
+}
+
+/// What a sample puts into a place of the world, where that is all it does.
+fn insertion(change: &str) -> Option<(&str, &str)> {
+    let (place, text) = change.split_once(" => ")?;
+    let is_one = place.starts_with('<') && !change.contains(" & ") && !text.trim().is_empty();
+    is_one.then_some((place, text))
+}
+
+/// A statement that is written twice, in the same words or with another value, has a
+/// finding or can be seen.
+fn doubled_in_silence(world: &str, name: &str, variants: &[String]) -> Vec<String> {
+    // Two claims of one question that agree are both judged.
+    if name.contains("`tolerance`") {
+        return Vec::new();
+    }
+    let texts: Vec<(&str, &str)> = variants.iter().filter_map(|it| insertion(it)).collect();
+    let join = |one: &str, two: &str| match two.starts_with([' ', ';']) {
+        true => format!("{one}{two}"),
+        false => format!("{one}\n{two}"),
+    };
+    let mut wrong = Vec::new();
+    for (index, (place, text)) in texts.iter().enumerate().filter(|_| !name.starts_with('!')) {
+        let once = seen(&changed(world, &format!("{place} => {text}")));
+        let others = texts.iter().skip(index + 1).filter(|(other, _)| other == place).take(1);
+        for other in std::iter::once(text).chain(others.map(|(_, other)| other)) {
+            let twice = seen(&changed(world, &format!("{place} => {}", join(text, other))));
+            if twice == once {
+                wrong.push(format!("{name}: twice in silence: {place} {text} / {other}"));
+            }
+        }
+    }
+    wrong
+}
+
+/// A word of ours with one letter changed is refused, and the word is said that was meant.
+fn misspelt_in_silence(
+    world: &str,
+    name: &str,
+    variants: &[String],
+    words: &[&str],
+) -> Vec<String> {
+    let Some((place, text)) = variants.iter().find_map(|it| insertion(it)) else {
+        return Vec::new();
+    };
+    let start = text.len() - text.trim_start_matches([' ', ';']).len();
+    let Some(word) = words
+        .iter()
+        .filter(|word| text[start..].starts_with(**word) && word.len() > 3)
+        .max_by_key(|word| word.len())
+    else {
+        return Vec::new();
+    };
+    let sound = told(&changed(world, &format!("{place} => {text}")));
+    // Figures and classes lie so near each other that another may be as near: `qalt`.
+    let is_figure = name.starts_with("claim") || name.starts_with("bound");
+    let mut wrong = Vec::new();
+    for at in [0, word.len() / 2, word.len() - 1] {
+        let letter = if &word[at..=at] == "q" { "x" } else { "q" };
+        if &word[at..=at] == " " {
+            continue;
+        }
+        let slip = format!("{}{letter}{}", &word[..at], &word[at + 1..]);
+        let text = text.replacen(word, &slip, 1);
+        let now = told(&changed(world, &format!("{place} => {text}")));
+        let new: Vec<&String> = now.iter().filter(|it| !sound.contains(it)).collect();
+        let meant = word.split(' ').find(|part| !slip.split(' ').any(|own| own == *part));
+        let meant = meant.unwrap_or(word);
+        if !new.iter().any(|it| it.starts_with("Error")) {
+            wrong.push(format!("{name}: accepted in silence: {place} {text}"));
+        } else if !new.iter().any(|it| it.contains(meant)) && !is_figure {
+            wrong.push(format!("{name}: nobody says `{meant}`: {place} {text}: {new:?}"));
+        }
+    }
+    wrong
+}
+
+/// A quantity times 10⁹ is an error or a warning.
+fn huge_in_silence(world: &str, name: &str, variants: &[String]) -> Vec<String> {
+    let mut wrong = Vec::new();
+    let plain = |(_, text): &(&str, &str)| !text.contains(['"', ':', '/', '½']);
+    for (place, text) in variants.iter().filter_map(|it| insertion(it)).filter(plain) {
+        let bytes = text.as_bytes();
+        let ends = (1..=bytes.len()).filter(|end| text.is_char_boundary(*end)).filter(|end| {
+            let is_number = bytes[end - 1].is_ascii_digit();
+            let goes_on = bytes.get(*end).is_some_and(|next| {
+                next.is_ascii_digit() || (*next == b'.' && bytes.get(end + 1) != Some(&b'.'))
+            });
+            let start =
+                text[..*end].trim_end_matches(|sign: char| sign.is_ascii_digit() || sign == '.');
+            let in_a_name = start.ends_with(|sign: char| sign.is_alphanumeric());
+            is_number && !goes_on && !in_a_name && !text[..*end].ends_with("0.")
+        });
+        for end in ends {
+            let digits = text[..end].len()
+                - text[..end].trim_end_matches(|sign: char| sign.is_ascii_digit()).len();
+            let before = &text[..end - digits];
+            let huge = match before.ends_with('.') && !before.ends_with("..") {
+                true => continue,
+                false => format!("{}000000000{}", &text[..end], &text[end..]),
+            };
+            let sound = told(&changed(world, &format!("{place} => {text}")));
+            let now = told(&changed(world, &format!("{place} => {huge}")));
+            let new = now.iter().filter(|it| !sound.contains(it));
+            if !new.clone().any(|it| it.starts_with("Error") || it.starts_with("Warning")) {
+                wrong.push(format!("{name}: huge in silence: {place} {huge}"));
+            }
+        }
+    }
+    wrong
+}
+
+/// All findings of a bakehouse in one line each, with level and help.
+fn told(text: &str) -> Vec<String> {
+    let findings = desk::report(&load(text), None).findings;
+    let line = |it: &assize::diag::Finding| {
+        let repair = it.repair.as_ref().map(|repair| repair.text.as_str());
+        format!("{:?} {} {} {:?} {repair:?}", it.level, it.rule.name, it.message, it.help)
+    };
+    findings.iter().map(line).collect()
+}
+
+#[test]
+fn a_stage_may_be_called_by_what_it_is() {
+    let lines =
+        "{ ferments 10% of flour; bread flour 100%; water 100%; fresh yeast 1%; ripens 4h at 24C }";
+    let soaked = "{ takes 2% of flour; weir flour 100%; water 100%; stands 8h at 20C }";
+    for (word, kind) in words::STAGES_BY_NAME {
+        let lines = if kind.ferments() { lines } else { soaked };
+        let long = seen(&changed(WORLD, &format!("<formula> => {} {word} {lines}", kind.word())));
+        let short = seen(&changed(WORLD, &format!("<formula> => {word} {lines}")));
+        assert!(long == short && long.slips.is_empty(), "{word}: {:?}", short.findings);
+        assert!(long != seen(&changed(WORLD, "")), "{word}");
+    }
+}
+
+#[test]
+fn no_name_is_offered_for_another_thing() {
+    let house = assize::formula::built_in();
+    let names: Vec<(&str, Class)> =
+        house.ingredients().map(|it| (it.name.key.as_str(), it.class)).collect();
+    assert!(names.len() > 250);
+    // Each built-in name, as if it were none: what is nearest has to be of its class.
+    for (name, class) in &names {
+        let Some(near) = house.near(name) else { continue };
+        let other = house.ingredient_named(&near).map(|it| it.class);
+        assert!(Class::read(name).is_some() || other == Some(*class), "{name} → {near}");
+    }
+    for (wanted, never) in [
+        ("rye", "lye"),
+        ("dry yeast", "wet yeast"),
+        ("wholemeal", "whole egg"),
+        ("dried milk", "dried figs"),
+        ("melted butter", "salted butter"),
+        ("goat milk", "oat milk"),
+        ("alum flour", "almond flour"),
+    ] {
+        assert_ne!(house.near(wanted).as_deref(), Some(never), "{wanted}");
+    }
+    // Words of flour, grain, milk and yeast with a letter changed, lost or doubled.
+    for (name, _) in &names {
+        for word in name.split(' ').filter(|word| word.is_ascii() && word.len() > 2) {
+            for at in 0..word.len() {
+                for slip in [
+                    format!("{}l{}", &word[..at], &word[at + 1..]),
+                    format!("{}{}", &word[..at], &word[at + 1..]),
+                ] {
+                    let near = house.near(&slip);
+                    let harms = near.as_deref().is_some_and(|near| ["lye", "alum"].contains(&near));
+                    assert!(!harms || *name == "lye", "{slip} → {near:?}");
+                }
+            }
+        }
+    }
+    // A slip in a long word finds its name again.
+    for (name, _) in names.iter().filter(|(name, _)| name.is_ascii()) {
+        let Some(word) = name.split(' ').find(|word| word.len() > 5) else { continue };
+        let slip = name.replacen(word, &format!("{}q{}", &word[..2], &word[3..]), 1);
+        assert!(house.near(&slip).is_some(), "{slip}");
+    }
 }
 
 #[test]
