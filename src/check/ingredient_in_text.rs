@@ -8,6 +8,7 @@
 
 use super::claims::{absence_asked, absences_of_style};
 use super::context::{Context, Place, Said};
+use super::facts;
 use super::speech::{Food, Sentence, What, foods};
 use super::{absence_in_text, claim_not_proved};
 use crate::diag::{Finding, Group, Level, Rule};

@@ -12,7 +12,7 @@ use super::speech;
 use super::speech::{Amount, Food, MOST_WORDS, Measure, Reading as Told, Sentence, food_at};
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::formula::{Kind, key};
-use crate::quantity::{Dimension, Exact};
+use crate::quantity::{Dimension, Exact, int};
 use crate::syntax::tree::Verb;
 
 pub const RULE: Rule = Rule {
