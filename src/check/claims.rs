@@ -3,10 +3,13 @@
 use super::context::Context;
 use super::verdict::Verdict;
 use crate::diag::{Group, Level, Rule};
-use crate::formula::{self, Absence, Allergen, Figure, Kind, Proof, Within, Worked, warmth};
+use crate::formula::{
+    self, Absence, Allergen, Bringer, Figure, Kind, Proof, Within, Worked, warmth,
+};
 use crate::quantity::display::{last_digit, minutes, to_step, trimmed};
 use crate::quantity::{Dimension, Exact, Measures, Unit, int, ratio};
 use crate::syntax::tree::{Amount, Base, Claim, ClaimValue, Extent, Line, Name, Quantity, Target};
+use ecow::EcoString;
 
 /// A claim, or a bound of a style, about something that is not known.
 pub const CANNOT_BE_CHECKED: Rule = Rule {
