@@ -10,29 +10,27 @@ const ROOMS: [&str; 10] =
     ["quantity", "source", "diag", "syntax", "formula", "time", "check", "print", "desk", "cli"];
 
 /// Files that still depend on each other in a circle. The list only gets shorter.
-const CIRCLES: &[(&str, &[&str])] = &[
-    (
-        "formula",
-        &[
-            "formula/findings/no_each_weight.rs",
-            "formula/held.rs",
-            "formula/house/ingredient.rs",
-            "formula/house/registry.rs",
-            "formula/merge.rs",
-            "formula/mixing.rs",
-            "formula/solve/excess.rs",
-            "formula/solve/gather.rs",
-            "formula/solve/mod.rs",
-            "formula/solve/numbers.rs",
-            "formula/solve/pieces.rs",
-            "formula/solve/prepare.rs",
-            "formula/solve/sizes.rs",
-            "formula/solve/stages.rs",
-            "formula/solve/yields.rs",
-            "formula/worked.rs",
-        ],
-    ),
-];
+const CIRCLES: &[(&str, &[&str])] = &[(
+    "formula",
+    &[
+        "formula/findings/no_each_weight.rs",
+        "formula/held.rs",
+        "formula/house/ingredient.rs",
+        "formula/house/registry.rs",
+        "formula/merge.rs",
+        "formula/mixing.rs",
+        "formula/solve/excess.rs",
+        "formula/solve/gather.rs",
+        "formula/solve/mod.rs",
+        "formula/solve/numbers.rs",
+        "formula/solve/pieces.rs",
+        "formula/solve/prepare.rs",
+        "formula/solve/sizes.rs",
+        "formula/solve/stages.rs",
+        "formula/solve/yields.rs",
+        "formula/worked.rs",
+    ],
+)];
 
 #[test]
 fn each_room_uses_only_the_rooms_above_it() {

@@ -116,7 +116,7 @@ impl<'a> Reader<'a> {
         let mut cursor = statement.cursor;
         if let Some(meant) = two_words_meant(&cursor, known) {
             let words = cursor.here().to(cursor.further().here());
-            self.fail(unexpected_text::statement_meant(words, self.under(words), meant));
+            self.fail(unknown_word::statement_meant(words, self.under(words), meant));
             return self.no_block(statement);
         }
         while !cursor.at_end() {

@@ -5,8 +5,8 @@ use super::cursor::Cursor;
 use super::words::{Lower, OF_A_FILE, STAGES_BY_NAME, near};
 use crate::source::Span;
 use crate::syntax::findings::{
-    misplaced_brace, misplaced_statement, missing_value, said_twice, unclosed_block, unexpected_text,
-    unknown_word,
+    misplaced_brace, misplaced_statement, missing_value, said_twice, unclosed_block,
+    unexpected_text, unknown_word,
 };
 use crate::syntax::outline::Item;
 use crate::syntax::tree::StageKind;
