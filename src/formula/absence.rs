@@ -6,7 +6,7 @@
 use super::allergens::Absence;
 use super::content::IngredientId;
 use super::declared::Judged;
-use super::held;
+use super::holdings;
 use super::worked::Worked;
 use ecow::EcoString;
 
@@ -34,7 +34,7 @@ pub struct Bringer {
 /// mixes and pieces, baths, what is dusted on or tins are greased with, however little,
 /// and all of that in the formulas it carries.
 pub fn absence(worked: &Worked, absence: Absence) -> Proof {
-    let held = held::of_formula(worked);
+    let held = holdings::of_formula(worked);
     let mut bringers = Vec::new();
     let mut not_known = held.nameless;
     for id in held.ingredients {

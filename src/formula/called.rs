@@ -3,8 +3,8 @@
 //! The names stand in the catalogues that prints are written with, a line each:
 //! `name-rye-flakes = flocons de seigle`.
 
-use super::house::{House, built_in};
-use super::{IngredientId, key};
+use super::content::IngredientId;
+use super::house::{House, built_in, key};
 use ecow::EcoString;
 use rustc_hash::{FxHashMap, FxHashSet};
 use std::sync::LazyLock;

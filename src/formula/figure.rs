@@ -103,6 +103,36 @@ impl Figure {
         named.or_else(|| Class::read(key).map(Figure::Class))
     }
 
+    /// What its value is counted in.
+    pub fn kind(&self) -> Kind {
+        match self {
+            Self::Hydration
+            | Self::Liquids
+            | Self::EffectiveHydration
+            | Self::TrueHydration
+            | Self::TotalPercentage
+            | Self::PrefermentedFlour
+            | Self::Inoculation
+            | Self::YeastAsFresh
+            | Self::Leavening
+            | Self::BakeLoss
+            | Self::MakeUpLoss
+            | Self::SaltAsEaten
+            | Self::SaltAsDeclared
+            | Self::SaltElsewhere => Kind::Share,
+            Self::Flour
+            | Self::Dough
+            | Self::Piece
+            | Self::PieceBaked
+            | Self::PieceAsEaten
+            | Self::Ice
+            | Self::Class(_) => Kind::Mass,
+            Self::DoughYield | Self::Pieces => Kind::Number,
+            Self::Elapsed | Self::HandsOn => Kind::Time,
+            Self::WaterTemperature => Kind::Temperature,
+        }
+    }
+
     /// Whether it is a figure of one piece, and so has a value for each kind.
     pub fn is_of_a_piece(&self) -> bool {
         matches!(

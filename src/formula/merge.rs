@@ -1,7 +1,8 @@
 //! A formula with all that it inherits: `from`, and the stages a house shares.
 
 use super::findings as say;
-use super::house::{House, MOST_GENERATIONS};
+use super::house::House;
+use super::limits::MOST_GENERATIONS;
 use crate::diag::Finding;
 use crate::syntax::tree::{Formula, Line, Mix, Name, Piece, Stage, Target, Words};
 use std::borrow::Cow;

@@ -4,8 +4,9 @@
 //! does every line of a piece, once for its kind.
 
 use super::house::House;
-use super::mixing::Goes;
-use super::worked::is_kind;
+use super::line_ref::Goes;
+use super::mixes::main_mix;
+use super::piece_kinds::is_kind;
 use super::worked::{Within, Worked, WorkedLine};
 use crate::quantity::Exact;
 use crate::source::Span;
@@ -93,7 +94,7 @@ impl Worked<'_> {
             Within::Stage(stage) => {
                 (&numbers.stages[stage].lines, Some(&self.formula.stages[stage].mix))
             }
-            _ => (&numbers.dough_lines, super::solve::main_mix(&self.formula)),
+            _ => (&numbers.dough_lines, main_mix(&self.formula)),
         };
         for line in lines {
             let declared = line.line.and_then(|index| mix?.lines.get(index));

@@ -1,51 +1,21 @@
 //! From lines to masses that wait for a size: the sums of one mix.
 
 use super::class::Class;
-use super::content::{Content, Substance};
-use super::content::{CultureId, IngredientId};
+use super::classes;
+use super::content::{Content, IngredientId, Substance};
 use super::findings as say;
-use super::held::Held;
 use super::house::House;
+use super::limits::MOST_FEEDS;
+use super::line_ref::{Goes, Names};
 use super::linear::{Form, Solution, System, Unknown};
-use super::solve::MOST_FEEDS;
+use super::mixes::main_mix;
+use super::side_mix::Blend;
 use crate::diag::Finding;
 use crate::quantity::{Dimension, Exact};
 use crate::syntax::tree::{
     Amount, Base, Counting, Extent, Formula, Least, Line, Mix, Mixture, Quantity, Size, Stage,
     Target,
 };
-
-/// What a line puts in.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Goes {
-    Ingredient(IngredientId),
-    Culture(CultureId),
-    /// A stage of this formula, by its place in it.
-    Stage(usize),
-    /// A side mix or another formula, by its place among the blends.
-    Blend(usize),
-    OldDough,
-    /// A name that nobody knows.
-    Nothing,
-}
-
-/// Something mixed elsewhere, with its make-up.
-#[derive(Clone, Debug)]
-pub struct Blend {
-    pub key: ecow::EcoString,
-    pub shown: ecow::EcoString,
-    pub per_gram: Content,
-    /// Of a mixture, what each of its lines is of a gram of it.
-    pub shares: Vec<Exact>,
-    /// Grams of it where it is written in weights, such as a bath; else nothing.
-    pub own_mass: Exact,
-    /// Grams of flour in a gram of it that were fermented beforehand.
-    pub fermented: Exact,
-    /// All that is in it, what has no mass and what is on its pieces included.
-    pub holds: Held,
-    /// A formula rather than a mixture.
-    pub is_formula: bool,
-}
 
 /// What is in a gram of a stage.
 #[derive(Clone, Debug)]
@@ -145,35 +115,27 @@ pub enum Place {
 impl<'a> Mixing<'a, '_> {
     /// What the name on a line means, the nearest meaning first.
     pub fn goes(&self, target: &Target) -> Goes {
-        let key = &target.name.key;
-        if let Some(stage) = self.formula.stages.iter().position(|stage| stage.name.key == *key) {
-            return Goes::Stage(stage);
-        }
-        if key == "old dough" {
-            return Goes::OldDough;
-        }
-        if let Some(blend) = self.blends.iter().position(|blend| blend.key == *key) {
-            return Goes::Blend(blend);
-        }
-        if let Some((id, _)) = self.house.culture_named(key) {
-            return Goes::Culture(id);
-        }
-        match self.house.ingredient_id(key) {
-            Some(id) => Goes::Ingredient(id),
-            None => Goes::Nothing,
-        }
+        let (house, stages) = (self.house, self.formula.stages.as_slice());
+        Names { house, stages, blends: &self.blends }.find(&target.name.key)
     }
 
     pub fn is_flour(&self, id: IngredientId) -> bool {
-        self.house.ingredient(id).class == Class::Flour || self.counts_as_flour.contains(&id)
+        classes::is_flour(self.house, &self.counts_as_flour, id)
     }
 
     fn class_of(&self, line: &Line) -> Option<Class> {
         match self.goes(&line.target) {
-            Goes::Ingredient(id) if self.is_flour(id) => Some(Class::Flour),
-            Goes::Ingredient(id) => Some(self.house.ingredient(id).class),
+            Goes::Ingredient(id) => Some(classes::class_of(self.house, &self.counts_as_flour, id)),
             _ => None,
         }
+    }
+
+    /// The flour in grams of a content.
+    pub fn flour_of(&self, content: &Content) -> Exact {
+        content.iter().fold(Exact::ZERO, |sum, (substance, mass)| match substance {
+            Substance::Ingredient(id) if self.is_flour(id) => sum + mass,
+            _ => sum,
+        })
     }
 
     /// The sum of the flour in a content.
@@ -503,7 +465,12 @@ impl<'a> Mixing<'a, '_> {
             ),
             Dimension::Count => (
                 ingredient.and_then(|found| found.each.as_ref()),
-                say::no_each_weight::finding(self, target, ingredient, quantity),
+                say::no_each_weight::finding(
+                    main_mix(self.formula),
+                    target,
+                    ingredient.map(|own| own.class),
+                    quantity,
+                ),
             ),
             _ => (None, say::not_an_amount::finding(target, quantity)),
         };

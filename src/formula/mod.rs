@@ -7,24 +7,40 @@
 
 mod absence;
 mod allergens;
+mod amount_form;
+mod ask;
 mod called;
 pub mod class;
+mod classes;
 mod content;
 mod declared;
 mod figure;
+mod figures;
 mod findings;
 mod held;
+mod holdings;
 mod house;
 mod kinds;
+mod limits;
+mod line_ref;
 mod linear;
+mod masses;
 mod merge;
 mod method;
+mod mixes;
 mod mixing;
 mod naming;
+mod origin;
+mod piece_kinds;
+mod reason;
+mod seeds;
+mod side_mix;
+mod side_mixes;
 mod solve;
+mod stage_walk;
+mod term;
 mod warmth;
 pub mod weighing;
-mod why;
 mod worked;
 
 pub use absence::{Bringer, Proof, absence};
@@ -34,21 +50,25 @@ pub use content::{Content, CultureId, IngredientId, Substance};
 pub use declared::{Declared, Doubt, Judged};
 pub use figure::{Figure, Kind, Value};
 pub use findings::ALL as RULES;
-pub use held::{names_of_grease, names_used, way_in};
+pub use holdings::{names_of_grease, names_used, way_in};
 pub use house::{
     Cooled, Culture, House, Ingredient, Mixer, Oven, STORES, Setting, Settings, built_in, entry_at,
     key, plain, stored, words_of,
 };
+pub use limits::MOST_RANGES;
+pub use line_ref::Goes;
+pub use masses::sum_of;
 pub use merge::same;
 pub use method::{Added, Additions, Trouble};
-pub use mixing::{Blend, Goes};
+pub use mixes::{all_mixes, main_mix, step_names, title};
 pub use naming::{Told, told_by_name};
-pub use solve::{MOST_RANGES, all_mixes, main_mix, step_names, title, work, work_as};
+pub use piece_kinds::is_kind;
+pub use reason::{How, Reason};
+pub use side_mix::Blend;
+pub use solve::{work, work_as};
 pub use warmth::{NoWarmth, Steers, Warmth, from_measured, ice_share, warmth};
-pub use why::{How, Reason};
 pub use worked::{
     Anchor, Feed, MadeKind, Numbers, StageNumbers, Within, Worked, WorkedLine, WorkedPiece,
-    is_kind, sum_of,
 };
 
 pub use findings::{unknown_allergen, unknown_ingredient, unknown_style, unknown_tin};

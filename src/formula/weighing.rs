@@ -9,7 +9,7 @@
 
 use super::class::Class;
 use super::content::Substance;
-use super::mixing::Goes;
+use super::line_ref::Goes;
 use super::worked::{Within, Worked, WorkedLine};
 use crate::quantity::display::{Scale, to_step};
 use crate::quantity::rounding::{Sum, Weighed, controlled, shared_out};

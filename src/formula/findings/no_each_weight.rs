@@ -1,13 +1,11 @@
 //! `no-each-weight`: a count of something that is not counted.
 
 use crate::diag::{Finding, Group, Level, Rule};
-use crate::formula::Ingredient;
 use crate::formula::class::Class;
-use crate::formula::mixing::Mixing;
 use crate::quantity::Unit;
 use crate::quantity::display::trimmed;
 use crate::syntax::missing_unit;
-use crate::syntax::tree::{Amount, Line, Quantity, Target};
+use crate::syntax::tree::{Amount, Line, Mix, Quantity, Target};
 
 pub const RULE: Rule = Rule {
     name: "no-each-weight",
@@ -16,17 +14,18 @@ pub const RULE: Rule = Rule {
     page: include_str!("no_each_weight.md"),
 };
 
-/// A number alone: of water and flour the unit is missing, of an onion its weight.
+/// A number alone: of water and flour the unit is missing, of an onion its weight. What
+/// most lines of the `main` mix are counted in is the likely unit.
 pub fn finding(
-    mixing: &Mixing,
+    main: Option<&Mix>,
     target: &Target,
-    ingredient: Option<&Ingredient>,
+    class: Option<Class>,
     quantity: &Quantity,
 ) -> Finding {
-    if ingredient.is_some_and(|ingredient| comes_in_pieces(ingredient.class)) {
+    if class.is_some_and(comes_in_pieces) {
         return uncounted(target, quantity);
     }
-    let lines = super::super::solve::main_mix(mixing.formula).map_or(&[][..], |mix| &mix.lines);
+    let lines = main.map_or(&[][..], |mix| &mix.lines);
     let is_share = |line: &&Line| {
         matches!(&line.amount, Amount::Measured { range, .. }
             if range.low.as_ref().is_some_and(|low| low.unit == Unit::Percent))

@@ -1,7 +1,7 @@
 //! Building ingredients from their statements, each after the one it is `like`.
 
 use super::ingredient::Ingredient;
-use super::registry::{House, MOST_GENERATIONS};
+use super::registry::House;
 use super::texts::{key, words_of};
 use crate::diag::Finding;
 use crate::formula::allergens::LANGUAGES;
@@ -9,6 +9,7 @@ use crate::formula::class::{Class, Composition, Nutrient};
 use crate::formula::content::IngredientId;
 use crate::formula::declared::Declared;
 use crate::formula::findings as say;
+use crate::formula::limits::MOST_GENERATIONS;
 use crate::quantity::{Dimension, Exact, int};
 use crate::syntax::tree::{self, Kind, Name, Quantity, Tree};
 

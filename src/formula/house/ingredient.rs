@@ -62,6 +62,11 @@ impl Ingredient {
         self.sodium_as_salt().or_else(stated).or_else(by_class)
     }
 
+    /// Grams of fresh yeast that a gram of it stands for.
+    pub fn as_fresh_yeast(&self) -> Exact {
+        self.fresh_equivalent.clone().unwrap_or(Exact::ONE)
+    }
+
     /// Grams of water in a gram of it; class water counts as all water.
     pub fn water_share(&self) -> Option<Exact> {
         match self.class {

@@ -17,7 +17,7 @@ mod texts;
 
 pub use ingredient::{Culture, Ingredient};
 pub use machines::{Mixer, Oven};
-pub use registry::{House, MOST_GENERATIONS};
+pub use registry::House;
 pub use settings::{Cooled, Setting, Settings};
 pub use stores::{STORES, built_in, entry_at, stored};
 pub use texts::{key, plain, words_of};

@@ -11,9 +11,6 @@ use crate::syntax::tree::{self, Quantity};
 use ecow::EcoString;
 use rustc_hash::{FxHashMap, FxHashSet};
 
-/// How many formulas or ingredients may be based on each other in a row.
-pub const MOST_GENERATIONS: usize = 32;
-
 /// All names that files under one root share.
 #[derive(Debug, Default)]
 pub struct House<'t> {

@@ -2,7 +2,8 @@
 
 use crate::formula::content::{Content, Substance};
 use crate::formula::findings as say;
-use crate::formula::mixing::{Goes, Mixing};
+use crate::formula::line_ref::Goes;
+use crate::formula::mixing::Mixing;
 use crate::formula::worked::{Numbers, WorkedLine};
 use crate::quantity::display::last_digit;
 use crate::quantity::{Exact, half};

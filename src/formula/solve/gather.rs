@@ -1,12 +1,14 @@
 //! What is in the whole dough, as sums that wait for a size.
 
 use super::sizes::{is_made_for_one_line, take_parts, take_whole_stages};
-use super::{Solving, main_mix};
+use super::solving::Solving;
 use crate::formula::content::{Content, Substance};
 use crate::formula::findings as say;
+use crate::formula::line_ref::Goes;
 use crate::formula::linear::Form;
-use crate::formula::mixing::{Goes, Mixing, Scope};
-use crate::formula::worked::is_kind;
+use crate::formula::mixes::main_mix;
+use crate::formula::mixing::{Mixing, Scope};
+use crate::formula::piece_kinds::is_kind;
 use crate::quantity::{Dimension, Exact};
 use crate::syntax::tree::{Amount, Counting, Mix};
 

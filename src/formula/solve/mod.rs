@@ -1,43 +1,37 @@
 //! Working a formula out: every mass in it, exactly.
 
+mod choice;
 mod excess;
 mod gather;
+mod lines;
 mod numbers;
 mod pieces;
 mod prepare;
+mod scale;
 mod sizes;
+mod solving;
 mod stages;
 mod yields;
 
-pub use prepare::{all_mixes, step_names};
-
-use super::class::Class;
-use super::content::{Content, Substance};
+use super::classes::is_flour;
+use super::content::Content;
+use super::figures::fermented;
 use super::findings as say;
-use super::held;
-use super::house::{House, plain};
-use super::linear::{Form, Solution};
+use super::holdings;
+use super::house::House;
+use super::limits::{MOST_NESTED, MOST_RANGES, MOST_STAGES};
 use super::merge;
-use super::mixing::{Blend, Goes, MixForms, Mixing, Place, Scope, by_gram};
-use super::worked::{Anchor, Numbers, Within, Worked, is_kind};
+use super::mixes::{all_mixes, step_names};
+use super::mixing::Mixing;
+use super::origin::Origin;
+use super::piece_kinds::is_kind;
+use super::side_mix::Blend;
+use super::worked::{Within, Worked};
 use crate::diag::{Finding, Group, Level};
 use crate::quantity::{Exact, Unit};
-use crate::syntax::tree::{Amount, Counting, Formula, Makes, Mix, Name, Quantity};
+use crate::syntax::tree::{Formula, Makes, Name, Quantity};
 use ecow::EcoString;
 use rustc_hash::FxHashMap;
-
-/// Ranged lines beyond this many are taken at their low end in every figure: each one
-/// more doubles the work.
-pub const MOST_RANGES: usize = 6;
-
-/// Stages of one formula that are worked out.
-pub const MOST_STAGES: usize = 60;
-
-/// Feeds of one stage that are worked out; the make-up is that of the jar long before.
-pub(in crate::formula) const MOST_FEEDS: u32 = 50;
-
-/// Formulas that may be made of each other in a row.
-const MOST_NESTED: usize = 16;
 
 /// Works out one formula of a house; findings of names and sums are added.
 pub fn work<'t>(
@@ -150,7 +144,7 @@ impl<'t> Worker<'t> {
         for choice in 0..1usize << ranges {
             mixing.high = (0..ranges).map(|bit| choice >> bit & 1 == 1).collect();
             let said = mixing.findings.len();
-            choices.push(solve(&mut mixing, asked.is_some()));
+            choices.push(choice::solve(&mut mixing, asked.is_some()));
             // The low ends say it all once.
             if choice > 0 {
                 mixing.findings.truncate(said);
@@ -177,9 +171,7 @@ impl<'t> Worker<'t> {
         let flour_ids = all_mixes(&whole)
             .flat_map(|mix| &mix.lines)
             .filter_map(|line| self.house.ingredient_id(&line.target.name.key))
-            .filter(|id| {
-                self.house.ingredient(*id).class == Class::Flour || counts_as_flour.contains(id)
-            })
+            .filter(|id| is_flour(self.house, &counts_as_flour, *id))
             .collect();
         let readable = known && !whole.broken;
         Worked {
@@ -225,7 +217,7 @@ impl<'t> Worker<'t> {
         let formula = mixing.formula;
         let mut wanted: Vec<&Name> =
             all_mixes(formula).flat_map(|mix| &mix.lines).map(|line| &line.target.name).collect();
-        wanted.extend(prepare::step_names(formula).chain(held::grease(self.house, formula)));
+        wanted.extend(step_names(formula).chain(holdings::grease(self.house, formula)));
         let mut index = 0;
         let mut open: Vec<EcoString> = Vec::new();
         while index < wanted.len() {
@@ -261,7 +253,7 @@ impl<'t> Worker<'t> {
             open.pop();
             let (per_gram, shares, own_mass) = self.mixture_content(mixing, mixture);
             let lines = &mixture.mix.lines;
-            let holds = held::of_lines(self.house, lines, &mixing.blends, formula);
+            let holds = holdings::of_lines(self.house, lines, &mixing.blends, formula);
             mixing.blends.push(Blend {
                 key: name.key.clone(),
                 shown: mixture.name.shown.clone(),
@@ -306,7 +298,7 @@ impl<'t> Worker<'t> {
             shares: Vec::new(),
             own_mass: Exact::ZERO,
             fermented: fermented_by_gram(&worked),
-            holds: held::of_formula(&worked),
+            holds: holdings::of_formula(&worked),
             is_formula: true,
         };
         if inner_is_empty {
@@ -345,202 +337,9 @@ fn fermented_by_gram(worked: &Worked) -> Exact {
     let whole = numbers.whole.mass();
     match whole.is_zero() {
         true => whole,
-        false => worked.fermented_flour(numbers, Within::All) / whole,
-    }
-}
-
-struct Solving {
-    stages: Vec<MixForms>,
-    main: MixForms,
-    /// Whether what a stage saves is taken from its own weights, rather than made besides.
-    saves_inside: Vec<bool>,
-    /// Whether a line of the final dough takes all of a stage.
-    taken_whole: Vec<bool>,
-    /// What stages, cultures and old dough bring into the final dough, in total form.
-    takes: Content<Form>,
-    /// Flour that only a culture brings, in total form.
-    unlisted: Content<Form>,
-    /// Everything that is in the dough.
-    whole: Content<Form>,
-    /// The mass of each stage that goes into the final dough.
-    into_dough: Vec<Form>,
-    /// Of the finished dough, what is kept back as the next old dough.
-    kept_back: Form,
-    /// Grams of the finished dough that are saved besides, whatever is made.
-    saved: Exact,
-}
-
-impl Solving {
-    /// What of the finished dough goes into the pieces.
-    fn form_of_pieces(&self, whole: &Form) -> Form {
-        whole.clone().minus(&self.kept_back).minus(&Form::constant(self.saved.clone()))
-    }
-}
-
-/// What every unknown is, and how much larger than written the whole is made.
-struct At<'s> {
-    values: &'s [Exact],
-    ratio: Exact,
-}
-
-impl At<'_> {
-    fn value(&self, form: &Form) -> Exact {
-        form.value(self.values) * &self.ratio
-    }
-
-    fn content(&self, forms: &Content<Form>) -> Content {
-        let mut content = Content::from_forms(forms, self.values);
-        content.scale(&self.ratio);
-        content
-    }
-}
-
-/// Solves the formula for one choice of range ends, `asked` where it is to be made as large
-/// as `makes` says even if its own weights settle it.
-fn solve(mixing: &mut Mixing, asked: bool) -> Numbers {
-    mixing.old_dough = None;
-    let has_old_dough = main_mix(mixing.formula).is_some_and(|mix| {
-        mix.lines.iter().any(|line| mixing.goes(&line.target) == Goes::OldDough)
-    });
-    if has_old_dough {
-        // First without it: what is left has the make-up of the finished dough.
-        let said = mixing.findings.len();
-        let (solving, solution, _) = build(mixing);
-        mixing.findings.truncate(said);
-        let mut content = Content::from_forms(&solving.whole, &solution.values);
-        content.retain(|substance| substance != Substance::OldDough);
-        mixing.old_dough = content.per_gram();
-    }
-    let (solving, solution, anchor) = build(mixing);
-    let mut at = At { values: &solution.values, ratio: Exact::ONE };
-    let said = mixing.findings.len();
-    let mut numbers = numbers::numbers(mixing, &solving, &at, solution.contradiction, anchor);
-    if asked
-        && anchor == Anchor::Weights
-        && let Some(ratio) = ratio_asked(mixing, &numbers)
-    {
-        mixing.findings.truncate(said);
-        at.ratio = ratio;
-        numbers = numbers::numbers(mixing, &solving, &at, solution.contradiction, anchor);
-    }
-    if let (true, Some(assumed)) = (has_old_dough, &mixing.old_dough) {
-        check_fixed_point(mixing, &numbers, &assumed.clone());
-    }
-    numbers
-}
-
-/// How much larger a dough that weights settle is to be than they make it.
-fn ratio_asked(mixing: &mut Mixing, numbers: &Numbers) -> Option<Exact> {
-    let makes = mixing.formula.makes.clone()?;
-    let said = mixing.findings.len();
-    let made = yields::made_mass(mixing, &makes);
-    // What there is to say of the pieces is said where they are worked out.
-    mixing.findings.truncate(said);
-    let (wanted, now) = match (made, &makes.from) {
-        (Some(wanted), _) if makes.dough.is_some() => (wanted, numbers.whole.mass()),
-        // What is saved stays what it is, however much is made.
-        (Some(wanted), _) => (wanted + &numbers.saved, numbers.whole.mass() - &numbers.kept_back),
-        (None, Some((quantity, target))) => {
-            let now = numbers.named(mixing, &target.name.key);
-            if now.is_zero() {
-                mixing.findings.push(say::yield_not_in_formula::no_such_line(quantity, target));
-            }
-            (mixing.weigh_named(quantity, target), now)
-        }
-        (None, None) => return None,
-    };
-    (!now.is_zero()).then(|| wanted / now)
-}
-
-/// Old dough must have the composition of the dough it comes from.
-fn check_fixed_point(mixing: &mut Mixing, numbers: &Numbers, assumed: &Content) {
-    let Some(found) = numbers.whole_content().per_gram() else { return };
-    let differs = found
-        .iter()
-        .any(|(substance, share)| assumed.get(substance).cloned().unwrap_or_default() != *share);
-    if differs && let Some(mix) = main_mix(mixing.formula) {
-        let line = mix.lines.iter().find(|line| mixing.goes(&line.target) == Goes::OldDough);
-        if let Some(line) = line {
-            mixing.findings.push(say::circular_size::old_dough(line));
+        false => {
+            fermented::<Exact>(&Origin::new(worked, numbers), Within::All).unwrap_or_default()
+                / whole
         }
     }
-}
-
-pub fn main_mix(formula: &Formula) -> Option<&Mix> {
-    formula.total.as_ref().or(formula.dough.as_ref())
-}
-
-/// Sets up all forms and equations of the formula.
-fn build(mixing: &mut Mixing) -> (Solving, Solution, Anchor) {
-    let formula = mixing.formula;
-    let mut scope = Scope::default();
-    let empty = MixForms::default;
-    let mut solving = Solving {
-        stages: (0..formula.stages.len()).map(|_| empty()).collect(),
-        main: empty(),
-        saves_inside: vec![false; formula.stages.len()],
-        taken_whole: vec![false; formula.stages.len()],
-        takes: Content::default(),
-        unlisted: Content::default(),
-        whole: Content::default(),
-        into_dough: vec![Form::default(); formula.stages.len()],
-        kept_back: Form::default(),
-        saved: Exact::ZERO,
-    };
-    for stage in mixing.order.clone() {
-        let said = mixing.findings.len();
-        mixing.make_ups[stage] = mixing.make_up(stage);
-        // What the make-up has to say comes again when the stage is built.
-        mixing.findings.truncate(said);
-        sizes::build_stage(mixing, &mut scope, &mut solving, stage);
-        if mixing.make_ups[stage].is_none() {
-            mixing.make_ups[stage] = by_gram(&scope, &solving.stages[stage]);
-        }
-    }
-    if let Some(mix) = main_mix(formula) {
-        solving.main = mixing.mix(&mut scope, mix, Place::Main);
-        for line in mix.lines.iter().filter(|line| matches!(line.amount, Amount::All)) {
-            if let Goes::Stage(stage) = mixing.goes(&line.target) {
-                solving.taken_whole[stage] = true;
-            }
-        }
-        sizes::size_stages(mixing, &mut scope, &mut solving);
-        match formula.total.is_some() {
-            true => gather::gather_total(mixing, &mut solving, mix),
-            false => gather::gather_dough(mixing, &mut scope, &mut solving, mix),
-        }
-    } else {
-        gather::gather_pieces(mixing, &mut solving);
-    }
-    keep_some_dough(mixing, &mut solving);
-    let flour = mixing.flour_in(&solving.whole);
-    let mass = solving.whole.iter().fold(Form::default(), |sum, (_, mass)| sum.plus(mass));
-    if let Some(asked) = scope.flour_if_asked() {
-        scope.system.demand(flour.clone().minus(&asked));
-    }
-    if let Some(asked) = scope.whole_if_asked() {
-        scope.system.demand(mass.clone().minus(&asked));
-    }
-    let mut solution = scope.system.solve();
-    let anchor = yields::anchor(mixing, &mut solution, &solving, &flour, &mass);
-    (solving, solution, anchor)
-}
-
-/// What of the finished dough does not go into pieces: as much as there is old dough in it
-/// where that is kept back, and what is saved.
-fn keep_some_dough(mixing: &Mixing, solving: &mut Solving) {
-    let Some(mix) = main_mix(mixing.formula) else { return };
-    for (line, mass) in mix.lines.iter().zip(&solving.main.masses) {
-        if mixing.goes(&line.target) == Goes::OldDough
-            && matches!(line.counting, Counting::KeptBack { .. })
-        {
-            solving.kept_back.add(mass, &Exact::ONE);
-        }
-    }
-    solving.saved = mix.save.iter().fold(Exact::ZERO, |sum, save| sum + mixing.worth(&save.amount));
-}
-
-/// A formula's title, or its name where it has none.
-pub fn title(formula: &Formula) -> String {
-    formula.title.as_ref().map_or_else(|| formula.name.shown.to_string(), plain)
 }

@@ -1,13 +1,16 @@
 //! The masses once every size is known, and what they say is impossible.
 
 use super::excess::{self, substance_name};
+use super::lines::own_lines;
 use super::sizes::is_fixed;
+use super::solving::{At, Solving};
 use super::stages::{earlier_feeds, stages};
-use super::{At, Solving, main_mix};
 use crate::diag::{Finding, Group, Level};
 use crate::formula::content::{Content, Substance};
 use crate::formula::findings as say;
-use crate::formula::mixing::{Goes, MixForms, Mixing, Place};
+use crate::formula::line_ref::Goes;
+use crate::formula::mixes::main_mix;
+use crate::formula::mixing::{Mixing, Place};
 use crate::formula::worked::{Anchor, Numbers, WorkedLine};
 use crate::quantity::Exact;
 use crate::syntax::tree::{Amount, Base, Counting, Line, Mix};
@@ -52,34 +55,6 @@ pub(super) fn numbers(
     say_what_hangs_on_itself(mixing, &numbers);
     numbers.pieces = super::pieces::pieces(mixing, &numbers);
     numbers
-}
-
-pub(super) fn own_lines(mixing: &Mixing, mix: &Mix, forms: &MixForms, at: &At) -> Vec<WorkedLine> {
-    let lines = mix.lines.iter().enumerate().zip(&forms.masses);
-    lines
-        .map(|((index, line), mass)| WorkedLine {
-            goes: mixing.goes(&line.target),
-            name: line.target.name.shown.clone(),
-            key: line.target.name.key.clone(),
-            role: line.target.role.as_ref().map(|role| role.shown.clone()),
-            more: more_than(mixing, &line.amount, &at.value(mass)),
-            mass: at.value(mass),
-            line: Some(index),
-        })
-        .collect()
-}
-
-/// How much more than its low end, `mass`, an amount may be, in grams.
-pub(super) fn more_than(mixing: &Mixing, amount: &Amount, mass: &Exact) -> Exact {
-    let Amount::Measured { range, .. } = amount else { return Exact::ZERO };
-    let (true, Some(low), Some(high)) = (range.ranged, &range.low, &range.high) else {
-        return Exact::ZERO;
-    };
-    let low = mixing.worth(low);
-    if low.is_zero() {
-        return Exact::ZERO;
-    }
-    mass * (mixing.worth(high) / low - Exact::ONE)
 }
 
 /// Total form: the mixer gets what the stages leave.

@@ -1,9 +1,10 @@
 //! The pieces that are made, and what each carries besides its dough.
 
-use super::numbers::more_than;
+use super::lines::more_than;
 use super::yields::{bake_loss, make_up_loss, piece_weight};
 use crate::formula::mixing::Mixing;
-use crate::formula::worked::{Anchor, MadeKind, Numbers, WorkedLine, WorkedPiece, is_kind};
+use crate::formula::piece_kinds::is_kind;
+use crate::formula::worked::{Anchor, MadeKind, Numbers, WorkedLine, WorkedPiece};
 use crate::quantity::{Dimension, Exact};
 use crate::syntax::tree::{Amount, MadePiece, Makes};
 

@@ -1,38 +1,14 @@
-//! What does not hang on amounts: ranged lines, the order of stages, unknown names.
+//! What does not depend on amounts: ranged lines, the order of stages, unknown names.
 
-use super::MOST_FEEDS;
 use crate::diag::nearest;
 use crate::formula::findings as say;
-use crate::formula::mixing::{Goes, Mixing};
+use crate::formula::limits::MOST_FEEDS;
+use crate::formula::line_ref::Goes;
+use crate::formula::mixes::all_mixes;
+use crate::formula::mixing::Mixing;
 use crate::source::Span;
-use crate::syntax::tree::{Amount, Counting, Extent, Formula, Line, Mix, Name, Size, Target, With};
+use crate::syntax::tree::{Amount, Counting, Extent, Formula, Line, Mix, Size, Target};
 use ecow::EcoString;
-
-/// Every mix of a formula, pieces and side mixes included.
-pub fn all_mixes(formula: &Formula) -> impl Iterator<Item = &Mix> {
-    let blocks = formula.total.iter().chain(&formula.dough);
-    let stages = formula.stages.iter().map(|stage| &stage.mix);
-    let mixtures = formula.mixtures.iter().map(|mixture| &mixture.mix);
-    let pieces = formula.pieces.iter().map(|piece| &piece.mix);
-    blocks.chain(stages).chain(mixtures).chain(pieces)
-}
-
-/// Names that the steps of a formula use in `with` and `in`.
-pub fn step_names(formula: &Formula) -> impl Iterator<Item = &Name> {
-    let stages = formula.stages.iter().filter_map(|stage| stage.method.as_ref());
-    let methods = formula.method.iter().chain(stages);
-    let phases = methods.flat_map(|method| &method.steps).flat_map(|step| &step.phases);
-    phases.flat_map(|phase| {
-        let with = phase.with.iter().filter_map(|with| match with {
-            With::Name(target)
-            | With::Share(_, target)
-            | With::Weight(_, target)
-            | With::Remaining(target) => Some(&target.name),
-            With::Flours(_) | With::EverythingElse(_) => None,
-        });
-        with.chain(&phase.place)
-    })
-}
 
 pub(super) fn ranged_lines(formula: &Formula) -> Vec<Span> {
     let blocks = formula.total.iter().chain(&formula.dough);

@@ -1,9 +1,11 @@
 //! How large each stage is: by a size of its own, by its weights, by who uses it.
 
-use super::{Solving, main_mix};
+use super::solving::Solving;
 use crate::formula::findings as say;
+use crate::formula::line_ref::Goes;
 use crate::formula::linear::Form;
-use crate::formula::mixing::{Goes, MakeUp, MixForms, Mixing, Place, Scope};
+use crate::formula::mixes::main_mix;
+use crate::formula::mixing::{MakeUp, MixForms, Mixing, Place, Scope};
 use crate::quantity::{Dimension, Exact};
 use crate::syntax::tree::{Amount, Line, Mix, Size, Stage};
 

@@ -1,9 +1,11 @@
 //! What each stage weighs: for those who use it, for what is saved, and enough to handle.
 
-use super::numbers::own_lines;
+use super::lines::own_lines;
 use super::sizes::{is_fixed, saved};
-use super::{At, MOST_FEEDS, Solving};
-use crate::formula::mixing::{Goes, Mixing};
+use super::solving::{At, Solving};
+use crate::formula::limits::MOST_FEEDS;
+use crate::formula::line_ref::Goes;
+use crate::formula::mixing::Mixing;
 use crate::formula::worked::{Feed, Numbers, StageNumbers, WorkedLine};
 use crate::quantity::Exact;
 use crate::syntax::tree::Size;

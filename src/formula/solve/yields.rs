@@ -1,11 +1,14 @@
 //! What a formula makes, and what that asks of its size.
 
-use super::{Solving, main_mix};
+use super::solving::Solving;
 use crate::formula::content::Substance;
 use crate::formula::findings as say;
+use crate::formula::line_ref::Goes;
 use crate::formula::linear::{Form, Solution};
-use crate::formula::mixing::{Goes, Mixing};
-use crate::formula::worked::{Anchor, is_kind};
+use crate::formula::mixes::main_mix;
+use crate::formula::mixing::Mixing;
+use crate::formula::piece_kinds::is_kind;
+use crate::formula::worked::Anchor;
 use crate::quantity::display::Scale;
 use crate::quantity::{Exact, int};
 use crate::syntax::tree::{MadePiece, Makes, Piece, Quantity, Target};

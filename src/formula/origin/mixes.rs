@@ -1,47 +1,79 @@
 //! Where the ingredients of a mix come from.
 
-use super::{How, Reason, Why};
+use super::Origin;
 use crate::formula::class::Class;
 use crate::formula::content::{Content, CultureId, IngredientId, Substance};
 use crate::formula::figure::Kind;
-use crate::formula::mixing::Goes;
-use crate::formula::solve::main_mix;
-use crate::formula::worked::{Within, WorkedLine, WorkedPiece, sum_of};
+use crate::formula::line_ref::Goes;
+use crate::formula::masses::sum_of;
+use crate::formula::mixes::main_mix;
+use crate::formula::reason::{How, Reason};
+use crate::formula::term::Term;
+use crate::formula::worked::{Within, WorkedLine, WorkedPiece};
 use crate::quantity::Exact;
 use crate::syntax::tree::{Counting, Mix};
 
 /// Some ingredients, and the word for them.
-pub(super) struct Wanted<'q> {
+pub(in crate::formula) struct Wanted<'q> {
     pub word: &'q str,
     pub is_it: &'q dyn Fn(IngredientId) -> bool,
 }
 
 impl Wanted<'_> {
-    pub(super) fn mass_in(&self, content: &Content) -> Exact {
+    pub(in crate::formula) fn mass_in(&self, content: &Content) -> Exact {
         sum_of(content, |id| (self.is_it)(id).then_some(Exact::ONE))
     }
 }
 
-impl Why<'_, '_> {
+impl Origin<'_, '_> {
     /// All of a class that is in a mix.
-    pub(super) fn class(&self, class: Class, within: Within) -> Reason {
+    pub(in crate::formula) fn class(&self, class: Class, within: Within) -> Reason {
         let is_it = |id: IngredientId| self.class_of(id) == class;
         let mut parts = self.parts(&Wanted { word: class.word(), is_it: &is_it }, within);
         if class == Class::Culture {
             parts.extend(self.cultures_left_whole(within));
         }
-        Reason::sum(self.word_in(class.word(), within), parts)
+        Reason::sum_of(self.word_in(class.word(), within), parts)
     }
 
-    pub(super) fn class_of(&self, id: IngredientId) -> Class {
-        match self.worked.is_flour(id) {
-            true => Class::Flour,
-            false => self.house.ingredient(id).class,
+    /// The class that an ingredient counts as in this formula.
+    pub(in crate::formula) fn class_of(&self, id: IngredientId) -> Class {
+        self.worked.class_of(id)
+    }
+
+    /// So many grams of an ingredient in a mix.
+    pub(in crate::formula) fn ingredient(
+        &self,
+        id: IngredientId,
+        mass: Exact,
+        within: Within,
+    ) -> Reason {
+        let name = self.house.ingredient(id).name.shown.as_str();
+        let own = self.all_of(id, name, name, within);
+        let why = match within {
+            Within::Pieces => "on one piece",
+            _ => "with what cultures hold",
+        };
+        match own.amount == mass {
+            true => own,
+            false => Reason::words(name, mass, Kind::Mass, why),
         }
     }
 
+    /// All of an ingredient that is in a mix; `word` is what the parts call it.
+    pub(in crate::formula) fn all_of(
+        &self,
+        id: IngredientId,
+        word: &str,
+        what: &str,
+        within: Within,
+    ) -> Reason {
+        let is_it = |own: IngredientId| own == id;
+        Reason::sum_of(what, self.parts(&Wanted { word, is_it: &is_it }, within))
+    }
+
     /// `water`, `water in levain`.
-    pub(super) fn word_in(&self, word: &str, within: Within) -> String {
+    pub(in crate::formula) fn word_in(&self, word: &str, within: Within) -> String {
         match within {
             Within::Stage(stage) => {
                 format!("{word} in {}", self.worked.formula.stages[stage].name.shown)
@@ -54,7 +86,7 @@ impl Why<'_, '_> {
 
     /// Cultures that are listed as they are and not split.
     fn cultures_left_whole(&self, within: Within) -> Vec<Reason> {
-        let content = self.worked.content(self.worked.first(), within);
+        let content = self.worked.content(self.numbers, within);
         let whole = content.iter().filter_map(|(substance, mass)| match substance {
             Substance::Whole(id) => {
                 let name = self.house.culture(id).name.shown.as_str();
@@ -66,8 +98,8 @@ impl Why<'_, '_> {
     }
 
     /// What brings some ingredients into a mix; the parts add up to what is in it.
-    pub(super) fn parts(&self, wanted: &Wanted, within: Within) -> Vec<Reason> {
-        let (numbers, formula) = (self.worked.first(), &self.worked.formula);
+    pub(in crate::formula) fn parts(&self, wanted: &Wanted, within: Within) -> Vec<Reason> {
+        let (numbers, formula) = (self.numbers, &self.worked.formula);
         match within {
             Within::Stage(stage) => self.in_stage(wanted, stage),
             Within::Pieces => numbers
@@ -107,8 +139,8 @@ impl Why<'_, '_> {
     }
 
     /// Flour that a culture brings and that is on no line of the total.
-    pub(super) fn unlisted(&self, wanted: &Wanted) -> Vec<Reason> {
-        let unlisted = self.worked.first().unlisted.iter();
+    pub(in crate::formula) fn unlisted(&self, wanted: &Wanted) -> Vec<Reason> {
+        let unlisted = self.numbers.unlisted.iter();
         let parts = unlisted.filter_map(|(substance, mass)| {
             let Substance::Ingredient(id) = substance else { return None };
             let what =
@@ -134,7 +166,7 @@ impl Why<'_, '_> {
             let Some(one) = self.brought(wanted, line, None, Within::Pieces) else { continue };
             let count = self.count(piece);
             let what = format!("{} on {}", line.name, piece.made.kind);
-            parts.push(Reason::product(what, Kind::Mass, vec![one, count]));
+            parts.push(Reason::product_of(what, Kind::Mass, vec![one, count]));
         }
         parts
     }
@@ -167,7 +199,7 @@ impl Why<'_, '_> {
                 share.at(culture.name.span)
             }
             Goes::OldDough => {
-                let per_gram = self.worked.first().whole.per_gram()?;
+                let per_gram = self.numbers.whole.per_gram()?;
                 share("the finished dough", &per_gram, How::Words("what it is kept from".into()))?
             }
             Goes::Blend(blend) => {
@@ -178,7 +210,7 @@ impl Why<'_, '_> {
             Goes::Nothing => return None,
         };
         let own = self.line(line, mix, within);
-        Some(Reason::product(format!("by {}", line.name), Kind::Mass, vec![own, part]))
+        Some(Reason::product_of(format!("by {}", line.name), Kind::Mass, vec![own, part]))
     }
 
     /// What a line that takes a stage brings.
@@ -190,7 +222,7 @@ impl Why<'_, '_> {
         within: Within,
         stage: usize,
     ) -> Option<Reason> {
-        let goes_on = self.worked.first().stages[stage].goes_on.mass();
+        let goes_on = self.numbers.stages[stage].goes_on.mass();
         let all = self.going_on(wanted, stage);
         if goes_on.is_zero() || all.amount.is_zero() || line.mass.is_zero() {
             return None;
@@ -199,30 +231,36 @@ impl Why<'_, '_> {
         self.part_of_stage(line, stage, all, own)
     }
 
-    /// What a line brings of `all` that goes on in a stage; `own` is the line itself.
-    pub(super) fn part_of_stage(
+    /// What a line brings of `all` that goes on in a stage; `own` is the line itself. None
+    /// where nothing goes on.
+    pub(in crate::formula) fn part_of_stage<T: Term>(
         &self,
         line: &WorkedLine,
         stage: usize,
-        all: Reason,
-        own: Reason,
-    ) -> Option<Reason> {
-        let goes_on = self.worked.first().stages[stage].goes_on.mass();
-        let what = format!("by {}", line.name);
-        if line.mass == goes_on {
-            return Some(Reason { what, ..all });
+        all: T,
+        own: T,
+    ) -> Option<T> {
+        let goes_on = self.numbers.stages[stage].goes_on.mass();
+        if goes_on.is_zero() {
+            return None;
         }
-        let name = format!("all of the ripe {}", line.name);
-        let why = "its lines, less what is kept, saved or lost";
-        let whole = Reason::words(name, goes_on, Kind::Mass, why);
-        let part = Reason::ratio("its part", own, whole)?;
-        Some(Reason::product(what, Kind::Mass, vec![all, part]))
+        let what = || format!("by {}", line.name);
+        if line.mass == goes_on {
+            return Some(all.called(what));
+        }
+        let whole = T::known(goes_on, |goes_on| {
+            let name = format!("all of the ripe {}", line.name);
+            let why = "its lines, less what is kept, saved or lost";
+            Reason::words(name, goes_on, Kind::Mass, why)
+        });
+        let part = T::ratio(|| "its part".into(), own, whole)?;
+        Some(T::product(what, Kind::Mass, [all, part]))
     }
 
     /// What of some ingredients goes on from a stage: what is in it, less what is kept back
     /// or saved.
-    pub(super) fn going_on(&self, wanted: &Wanted, stage: usize) -> Reason {
-        let numbers = self.worked.first();
+    pub(in crate::formula) fn going_on(&self, wanted: &Wanted, stage: usize) -> Reason {
+        let numbers = self.numbers;
         let name = &self.worked.formula.stages[stage].name.shown;
         let what = format!("{} in the ripe {name}", wanted.word);
         let within = Within::Stage(stage);
@@ -251,24 +289,24 @@ impl Why<'_, '_> {
         if !saved.is_zero() {
             parts.push(Reason::words("saved", -saved, Kind::Mass, "for the next time"));
         }
-        Reason::sum(what, parts)
+        Reason::sum_of(what, parts)
     }
 
     /// What brings some ingredients into a stage.
     fn in_stage(&self, wanted: &Wanted, stage: usize) -> Vec<Reason> {
-        let numbers = self.worked.first();
+        let numbers = self.numbers;
         let (declared, worked) = (&self.worked.formula.stages[stage], &numbers.stages[stage]);
         let within = Within::Stage(stage);
         // In the last feed the one before stands in the place of the culture.
         let fed = worked.feeds > 1;
         let lines = worked.lines.iter().filter(|line| {
-            let declared = line.line.and_then(|index| declared.mix.lines.get(index));
+            let written = line.line.and_then(|index| declared.mix.lines.get(index));
             let own = |counting: &Counting| match counting {
                 Counting::KeptBack { from: None } => true,
-                Counting::KeptBack { from: Some(from) } => from.key == declared_key(self, stage),
+                Counting::KeptBack { from: Some(from) } => from.key == declared.name.key,
                 _ => false,
             };
-            let stays = declared.is_some_and(|line| own(&line.counting));
+            let stays = written.is_some_and(|line| own(&line.counting));
             !fed || stays || !matches!(line.goes, Goes::Culture(_))
         });
         let mut parts: Vec<Reason> = lines
@@ -286,8 +324,4 @@ impl Why<'_, '_> {
         }
         parts
     }
-}
-
-fn declared_key(why: &Why, stage: usize) -> ecow::EcoString {
-    why.worked.formula.stages[stage].name.key.clone()
 }

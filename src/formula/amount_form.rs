@@ -1,13 +1,15 @@
 //! How an amount is written in a derivation: its unit and how many digits.
+//!
+//! Enters: an amount in the base unit of its kind. Leaves: its text, and what the text says.
 
-use crate::formula::figure::Kind;
+use super::figure::Kind;
 use crate::quantity::display::{
     figures_of_grams, figures_of_share, last_digit, minutes, to_step, trimmed,
 };
 use crate::quantity::{Exact, int, ratio};
 
 /// A unit, and so many digits after the point of a number in it.
-pub struct Form {
+pub struct AmountForm {
     pub unit: &'static str,
     /// How much of the base unit it is.
     pub worth: Exact,
@@ -16,7 +18,7 @@ pub struct Form {
     clock: bool,
 }
 
-impl Form {
+impl AmountForm {
     /// As an amount of this size and kind is usually written.
     pub fn of(amount: &Exact, kind: Kind) -> Self {
         let (unit, worth, digits) = match kind {

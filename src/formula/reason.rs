@@ -1,27 +1,20 @@
 //! How a figure came about: a tree of reasons, down to the lines that were written.
+//!
+//! Enters: amounts, in the base unit of their kind, and how each follows from others.
+//! Leaves: [`Reason`], which `print` draws and findings quote.
 
-mod figures;
-mod form;
-mod lines;
-mod mixes;
-
-use super::class::Class;
-use super::figure::{Figure, Kind};
-use super::house::House;
-use super::worked::{Within, Worked, WorkedPiece};
+use super::amount_form::AmountForm;
+use super::figure::Kind;
+use crate::quantity::Exact;
 use crate::quantity::display::exact;
-use crate::quantity::{Exact, Measures};
 use crate::source::Span;
-use crate::syntax::tree::{Base, Name, Quantity, Target};
-use form::Form;
-use std::cell::RefCell;
 
 /// How many digits more than usual the parts of a step may show, so that they come to what
 /// the step shows.
-const MOST_FINER: u8 = 3;
+const MAX_FINER: u8 = 3;
 
 /// Numbers that one line of arithmetic can hold and still be read.
-const MOST_PARTS: usize = 6;
+const MAX_PARTS: usize = 6;
 
 /// One step of a derivation.
 #[derive(Clone, Debug)]
@@ -87,8 +80,8 @@ impl Reason {
         self.form().text(&self.amount)
     }
 
-    fn form(&self) -> Form {
-        Form::of(&self.amount, self.kind)
+    fn form(&self) -> AmountForm {
+        AmountForm::of(&self.amount, self.kind)
     }
 
     /// The arithmetic of this step with real numbers, `525 g ÷ 750 g`; none where nothing
@@ -110,7 +103,7 @@ impl Reason {
         if let (How::Sum, [only]) = (&self.how, self.parts.as_slice()) {
             return only.short();
         }
-        if self.parts.len() > MOST_PARTS {
+        if self.parts.len() > MAX_PARTS {
             return None;
         }
         let finer = self.finer();
@@ -139,7 +132,7 @@ impl Reason {
     fn finer(&self) -> Option<u8> {
         let own = self.form();
         let shown = own.value(&self.amount);
-        (0..=MOST_FINER).find(|finer| {
+        (0..=MAX_FINER).find(|finer| {
             let value = |part: &Self| part.form().finer(*finer).value(&part.amount);
             let parts: Vec<Exact> = self.parts.iter().map(value).collect();
             self.how.of(&parts).is_some_and(|value| own.value(&value) == shown)
@@ -180,12 +173,12 @@ impl Reason {
         self
     }
 
-    fn of(mut self, parts: Vec<Reason>) -> Self {
+    pub(super) fn of(mut self, parts: Vec<Reason>) -> Self {
         self.parts = parts;
         self
     }
 
-    fn ratio(what: impl Into<String>, above: Reason, below: Reason) -> Option<Self> {
+    pub(super) fn ratio_of(what: impl Into<String>, above: Reason, below: Reason) -> Option<Self> {
         if below.amount.is_zero() {
             return None;
         }
@@ -194,27 +187,27 @@ impl Reason {
     }
 
     /// What has been told in the same tree already.
-    fn told(what: impl Into<String>, amount: Exact) -> Self {
+    pub(super) fn told(what: impl Into<String>, amount: Exact) -> Self {
         Self::new(what, amount, Kind::Mass, How::Words("as told above".into()))
     }
 
-    fn words(what: impl Into<String>, amount: Exact, kind: Kind, words: &str) -> Self {
+    pub(super) fn words(what: impl Into<String>, amount: Exact, kind: Kind, words: &str) -> Self {
         Self::new(what, amount, kind, How::Words(words.into()))
     }
 
-    fn product(what: impl Into<String>, kind: Kind, parts: Vec<Reason>) -> Self {
+    pub(super) fn product_of(what: impl Into<String>, kind: Kind, parts: Vec<Reason>) -> Self {
         let amount = parts.iter().fold(Exact::ONE, |product, part| product * &part.amount);
         Self::new(what, amount, kind, How::Product).of(parts)
     }
 
     /// What is left of the whole, or of one, once the second is taken away.
-    fn less(what: impl Into<String>, kind: Kind, whole: Reason, taken: Reason) -> Self {
+    pub(super) fn less(what: impl Into<String>, kind: Kind, whole: Reason, taken: Reason) -> Self {
         let amount = &whole.amount - &taken.amount;
         Self::new(what, amount, kind, How::Difference).of(vec![whole, taken])
     }
 
     /// A sum of one line by the same name is that line.
-    fn sum(what: impl Into<String>, mut parts: Vec<Reason>) -> Self {
+    pub(super) fn sum_of(what: impl Into<String>, mut parts: Vec<Reason>) -> Self {
         let what = what.into();
         if parts.len() == 1 && parts[0].what == what {
             return parts.remove(0);
@@ -222,108 +215,16 @@ impl Reason {
         let amount = parts.iter().fold(Exact::ZERO, |sum, part| sum + &part.amount);
         Self::new(what, amount, Kind::Mass, How::Sum).of(parts)
     }
-}
 
-impl Worked<'_> {
-    /// Why a figure, an ingredient or a stage has the value it has; none where the
-    /// formula has nothing of that name. At the low ends of all ranges.
-    pub fn why(&self, what: &Target, place: Option<&Name>) -> Option<Reason> {
-        let (figure, within) = self.asked(what, place)?;
-        let why = Why::new(self);
-        match figure {
-            Some(figure) => why.figure(&figure, within, &label(what, place)),
-            None => why.named(what, within, &label(what, place)),
+    /// The same with what its parts do not account for as a part of its own, so that it
+    /// comes to `amount`.
+    pub(super) fn coming_to(self, amount: &Exact) -> Self {
+        let rest = amount - &self.amount;
+        if rest.is_zero() {
+            return self;
         }
-    }
-
-    /// Why a figure has the value it has; of one piece, for each kind that is made.
-    pub fn why_each(&self, what: &Target, place: Option<&Name>) -> Vec<Reason> {
-        let pieces = self.kinds(self.first());
-        match self.asked(what, place) {
-            Some((Some(figure), within)) if figure.is_of_a_piece() && pieces.len() > 1 => {
-                let of_kind = |(kind, piece): (usize, &WorkedPiece)| {
-                    let what = format!("{} of {}", label(what, place), piece.made.kind);
-                    Why { kind, ..Why::new(self) }.figure(&figure, within, &what)
-                };
-                pieces.iter().enumerate().filter_map(of_kind).collect()
-            }
-            _ => self.why(what, place).into_iter().collect(),
-        }
-    }
-
-    /// Why an ingredient, a stage or a class is the percentage it is of the flour of its
-    /// mix; none where the formula has nothing of that name, or no flour.
-    pub fn why_percent(&self, what: &Target, place: Option<&Name>) -> Option<Reason> {
-        let (figure, within) = self.asked(what, place)?;
-        // Ice is a part of the water, and a piece no part of the flour.
-        if !matches!(figure, None | Some(Figure::Class(_) | Figure::Flour | Figure::Dough)) {
-            return None;
-        }
-        let why = Why::new(self);
-        let mass = self.why(what, place).filter(|mass| mass.kind == Kind::Mass)?;
-        Reason::ratio(format!("{}, per cent", label(what, place)), mass, why.per_cent_of(within))
-    }
-
-    /// Why something is the share it is of all flour, of the flour added in the dough or of
-    /// the whole dough; none where the formula has nothing of that name or no such base.
-    pub fn why_share_of(&self, what: &Target, place: Option<&Name>, base: &Base) -> Option<Reason> {
-        let why = Why::new(self);
-        let (below, word) = match base {
-            Base::Flour => (why.class(Class::Flour, Within::All), "of all flour"),
-            Base::AddedFlour => (why.per_cent_of(Within::FinalDough), "of added flour"),
-            Base::Dough => (why.dough(Within::All), "of the whole dough"),
-            Base::BaseDough | Base::Of(_) => return None,
-        };
-        // The home convention looks at the water of the dough's own lines.
-        let home = matches!(base, Base::AddedFlour)
-            && Figure::read(&what.name.key) == Some(Figure::Hydration)
-            && place.is_none();
-        let above = match home {
-            true => why.class_lines(Class::Water, Within::FinalDough, "water in the dough"),
-            false => self.why(what, place).filter(|above| above.kind == Kind::Mass)?,
-        };
-        Reason::ratio(format!("{} {word}", label(what, place)), above, below)
-    }
-}
-
-fn label(what: &Target, place: Option<&Name>) -> String {
-    let mut label = what.name.shown.to_string();
-    if let Some(role) = &what.role {
-        label = format!("{label} ({})", role.shown);
-    }
-    place.map_or(label.clone(), |place| format!("{label} in {}", place.shown))
-}
-
-struct Why<'a, 't> {
-    worked: &'a Worked<'t>,
-    house: &'a House<'t>,
-    /// Stages and what was asked of them that the tree holds already.
-    told: RefCell<Vec<(usize, String)>>,
-    /// The kind of piece that is asked for, by its place among those that are made.
-    kind: usize,
-}
-
-impl<'a, 't> Why<'a, 't> {
-    fn new(worked: &'a Worked<'t>) -> Self {
-        Self { worked, house: worked.house, told: RefCell::default(), kind: 0 }
-    }
-
-    fn measures(&self) -> Measures {
-        self.house.settings.measures
-    }
-
-    fn base(&self, quantity: &Quantity) -> Exact {
-        quantity.unit.to_base(&quantity.number, self.measures())
-    }
-
-    /// Whether something was told before; from now on it was.
-    fn is_told(&self, stage: usize, what: &str) -> bool {
-        let key = (stage, what.to_owned());
-        let mut told = self.told.borrow_mut();
-        let known = told.contains(&key);
-        if !known {
-            told.push(key);
-        }
-        known
+        let (what, kind) = (self.what.clone(), self.kind);
+        let rest = Self::words("what else is in it", rest, kind, "it stands on no line");
+        Self::new(what, amount.clone(), kind, How::Sum).of(vec![self, rest])
     }
 }

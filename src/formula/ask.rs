@@ -1,0 +1,216 @@
+//! Questions about a formula: what a name in a claim, a bound, a text or on the command line
+//! means, its value, and why it is so.
+//!
+//! Enters: names as they were written. Leaves: values in the base unit of their kind, or
+//! their reasons; nothing where the formula has no such thing.
+
+use super::class::Class;
+use super::figure::{Figure, Kind, Value};
+use super::figures::Figures;
+use super::origin::Origin;
+use super::reason::Reason;
+use super::term::Term;
+use super::worked::{Numbers, Within, Worked, WorkedPiece};
+use crate::quantity::Exact;
+use crate::syntax::tree::{Base, Name, Target};
+
+impl Worked<'_> {
+    /// The place a claim names.
+    pub fn within(&self, key: &str) -> Option<Within> {
+        match key {
+            "final dough" | "dough" => Some(Within::FinalDough),
+            "total" => Some(Within::All),
+            "pieces" => Some(Within::Pieces),
+            _ => {
+                let stage = self.formula.stages.iter().position(|stage| stage.name.key == key);
+                let blend = || self.blends.iter().position(|blend| blend.key == key);
+                stage.map(Within::Stage).or_else(|| blend().map(Within::Blend))
+            }
+        }
+    }
+
+    /// What a question means: a figure or else a name of the formula's own, and where;
+    /// none where there is no such place. A stage or a mixture named like a figure is
+    /// meant before it.
+    pub fn asked(&self, what: &Target, place: Option<&Name>) -> Option<(Option<Figure>, Within)> {
+        let key = what.name.key.as_str();
+        let plain = what.role.is_none();
+        if plain && key == "salt" && place.is_some_and(|place| place.key == "other ingredients") {
+            return Some((Some(Figure::SaltElsewhere), Within::All));
+        }
+        let within = place.map_or(Some(Within::All), |place| self.within(&place.key))?;
+        let is_own = self.formula.stages.iter().any(|stage| stage.name.key == key)
+            || self.blends.iter().any(|blend| blend.key == key);
+        let figure = if plain && !is_own { Figure::read(key) } else { None };
+        Some((figure, within))
+    }
+
+    /// The value of a figure for each choice of range ends, and of one piece for each kind
+    /// that is made; none where it has none.
+    pub fn figure(&self, figure: &Figure, within: Within) -> Option<Vec<Value>> {
+        let mut values = Vec::new();
+        for numbers in &self.choices {
+            values.extend(self.figure_by_kind(numbers, figure, within)?);
+        }
+        Some(values)
+    }
+
+    /// The value of a figure for one choice of range ends; of one piece, for each kind.
+    pub fn figure_by_kind(
+        &self,
+        numbers: &Numbers,
+        figure: &Figure,
+        within: Within,
+    ) -> Option<Vec<Value>> {
+        let kinds = self.kinds(numbers);
+        if !figure.is_of_a_piece() || kinds.len() < 2 {
+            return self.figure_of(numbers, figure, within).map(|value| vec![value]);
+        }
+        let of_kind = |(index, piece): (usize, &WorkedPiece)| {
+            let amount = Figures::new(self, numbers, within).of_piece(index, piece);
+            Some(Value { kind: figure.kind(), amount: amount.figure(figure, "")? })
+        };
+        kinds.iter().enumerate().map(of_kind).collect()
+    }
+
+    /// The value of a figure for one choice of range ends; of one piece, of the first kind.
+    pub fn figure_of(&self, numbers: &Numbers, figure: &Figure, within: Within) -> Option<Value> {
+        let amount = Figures::new(self, numbers, within).figure(figure, "")?;
+        Some(Value { kind: figure.kind(), amount })
+    }
+
+    /// What a text asks for between square brackets, for each choice of range ends and each
+    /// kind of piece.
+    pub fn ask(&self, what: &Target, place: Option<&Name>) -> Option<Vec<Value>> {
+        let (figure, within) = self.asked(what, place)?;
+        match figure {
+            Some(figure) if !matches!(figure, Figure::Class(_)) => self.figure(&figure, within),
+            figure => {
+                let kind = Kind::Mass;
+                let amount = |numbers| told(self, numbers, figure.as_ref(), what, within, "");
+                let value = |numbers| Some(Value { kind, amount: amount(numbers)? });
+                self.choices.iter().map(value).collect()
+            }
+        }
+    }
+
+    /// The same in one place, for one choice of range ends.
+    pub fn ask_within(&self, numbers: &Numbers, what: &Target, within: Within) -> Option<Value> {
+        let figure = Figure::read(&what.name.key).filter(|_| what.role.is_none());
+        let kind = figure.as_ref().map_or(Kind::Mass, Figure::kind);
+        let amount = told(self, numbers, figure.as_ref(), what, within, "")?;
+        Some(Value { kind, amount })
+    }
+
+    /// The weight of the lines that bear a name, in grams, in a mix or in all of the dough.
+    pub fn line_mass(
+        &self,
+        numbers: &Numbers,
+        key: &str,
+        role: Option<&str>,
+        within: Within,
+    ) -> Option<Exact> {
+        Figures::new(self, numbers, within).named(key, role, "")
+    }
+
+    /// The weight of a class on the lines of a mix itself, in grams; all of it where no mix
+    /// is named.
+    pub fn class_lines(&self, numbers: &Numbers, class: Class, within: Within) -> Exact {
+        Figures::new(self, numbers, within).class_lines(class, "")
+    }
+
+    /// Grams of one piece out of the oven, with what it carries; none where its loss is not
+    /// known.
+    pub fn as_eaten(&self, numbers: &Numbers, piece: &WorkedPiece) -> Option<Exact> {
+        Figures::new(self, numbers, Within::Pieces).of_piece(0, piece).as_eaten(String::new)
+    }
+
+    /// Why a figure, an ingredient or a stage has the value it has; none where the
+    /// formula has nothing of that name. At the low ends of all ranges.
+    pub fn why(&self, what: &Target, place: Option<&Name>) -> Option<Reason> {
+        let (figure, within) = self.asked(what, place)?;
+        told(self, self.first(), figure.as_ref(), what, within, &label(what, place))
+    }
+
+    /// Why a figure has the value it has; of one piece, for each kind that is made.
+    pub fn why_each(&self, what: &Target, place: Option<&Name>) -> Vec<Reason> {
+        let numbers = self.first();
+        let pieces = self.kinds(numbers);
+        match self.asked(what, place) {
+            Some((Some(figure), within)) if figure.is_of_a_piece() && pieces.len() > 1 => {
+                let of_kind = |(kind, piece): (usize, &WorkedPiece)| {
+                    let what = format!("{} of {}", label(what, place), piece.made.kind);
+                    let figures = Figures::new(self, numbers, within).of_piece(kind, piece);
+                    figures.figure(&figure, &what)
+                };
+                pieces.iter().enumerate().filter_map(of_kind).collect()
+            }
+            _ => self.why(what, place).into_iter().collect(),
+        }
+    }
+
+    /// Why an ingredient, a stage or a class is the percentage it is of the flour of its
+    /// mix; none where the formula has nothing of that name, or no flour.
+    pub fn why_percent(&self, what: &Target, place: Option<&Name>) -> Option<Reason> {
+        let (figure, within) = self.asked(what, place)?;
+        // Ice is a part of the water, and a piece no part of the flour.
+        if !matches!(figure, None | Some(Figure::Class(_) | Figure::Flour | Figure::Dough)) {
+            return None;
+        }
+        let mass = self.why(what, place).filter(|mass| mass.kind == Kind::Mass)?;
+        let flour = Origin::new(self, self.first()).per_cent_of(within);
+        Reason::ratio_of(format!("{}, per cent", label(what, place)), mass, flour)
+    }
+
+    /// Why something is the share it is of all flour, of the flour added in the dough or of
+    /// the whole dough; none where the formula has nothing of that name or no such base.
+    pub fn why_share_of(&self, what: &Target, place: Option<&Name>, base: &Base) -> Option<Reason> {
+        let numbers = self.first();
+        let origin = Origin::new(self, numbers);
+        let (below, word) = match base {
+            Base::Flour => (origin.class(Class::Flour, Within::All), "of all flour"),
+            Base::AddedFlour => (origin.per_cent_of(Within::FinalDough), "of added flour"),
+            Base::Dough => (origin.dough(Within::All), "of the whole dough"),
+            Base::BaseDough | Base::Of(_) => return None,
+        };
+        // The home convention looks at the water of the dough's own lines.
+        let home = matches!(base, Base::AddedFlour)
+            && Figure::read(&what.name.key) == Some(Figure::Hydration)
+            && place.is_none();
+        let above = match home {
+            true => Figures::new(self, numbers, Within::FinalDough)
+                .class_lines(Class::Water, "water in the dough"),
+            false => self.why(what, place).filter(|above| above.kind == Kind::Mass)?,
+        };
+        Reason::ratio_of(format!("{} {word}", label(what, place)), above, below)
+    }
+}
+
+/// A figure, or the weight of what the formula names itself, in one place; `label` is what
+/// its reason calls it.
+fn told<T: Term>(
+    worked: &Worked,
+    numbers: &Numbers,
+    figure: Option<&Figure>,
+    what: &Target,
+    within: Within,
+    label: &str,
+) -> Option<T> {
+    let figures = Figures::new(worked, numbers, within);
+    match figure {
+        Some(Figure::Class(class)) => Some(figures.class_lines(*class, label)),
+        Some(figure) => figures.figure(figure, label),
+        None => {
+            let role = what.role.as_ref().map(|role| role.shown.as_str());
+            figures.named(&what.name.key, role, label)
+        }
+    }
+}
+
+fn label(what: &Target, place: Option<&Name>) -> String {
+    let mut label = what.name.shown.to_string();
+    if let Some(role) = &what.role {
+        label = format!("{label} ({})", role.shown);
+    }
+    place.map_or(label.clone(), |place| format!("{label} in {}", place.shown))
+}

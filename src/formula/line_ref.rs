@@ -1,0 +1,50 @@
+//! What the name on a line means, and the one lookup of it.
+
+use super::content::{CultureId, IngredientId};
+use super::house::House;
+use super::side_mix::Blend;
+use crate::syntax::tree::Stage;
+
+/// What a line puts in.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Goes {
+    Ingredient(IngredientId),
+    Culture(CultureId),
+    /// A stage of this formula, by its place in it.
+    Stage(usize),
+    /// A side mix or another formula, by its place among the blends.
+    Blend(usize),
+    OldDough,
+    /// A name that nobody knows.
+    Nothing,
+}
+
+/// All that names on the lines of a formula may mean.
+pub struct Names<'n, 't> {
+    pub house: &'n House<'t>,
+    pub stages: &'n [Stage],
+    pub blends: &'n [Blend],
+}
+
+impl Names<'_, '_> {
+    /// What a name's key means, the nearest meaning first.
+    pub fn find(&self, key: &str) -> Goes {
+        if let Some(stage) = self.stages.iter().position(|stage| stage.name.key == key) {
+            return Goes::Stage(stage);
+        }
+        match key {
+            "old dough" => Goes::OldDough,
+            _ => self.find_beside(key),
+        }
+    }
+
+    /// What it means beside the dough, where no stage is at hand.
+    pub fn find_beside(&self, key: &str) -> Goes {
+        if let Some(blend) = self.blends.iter().position(|blend| blend.key == key) {
+            return Goes::Blend(blend);
+        }
+        let culture = self.house.culture_named(key).map(|(id, _)| Goes::Culture(id));
+        let ingredient = || self.house.ingredient_id(key).map(Goes::Ingredient);
+        culture.or_else(ingredient).unwrap_or(Goes::Nothing)
+    }
+}

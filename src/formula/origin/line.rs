@@ -1,0 +1,165 @@
+//! Why a line weighs what it weighs.
+
+use super::Origin;
+use crate::formula::figure::Kind;
+use crate::formula::line_ref::Goes;
+use crate::formula::reason::{How, Reason};
+use crate::formula::worked::{Within, WorkedLine};
+use crate::quantity::{Dimension, Unit};
+use crate::syntax::tree::{Amount, Base, Line, Mix, Quantity, Size};
+
+impl Origin<'_, '_> {
+    /// Why a line weighs what it weighs.
+    pub(in crate::formula) fn line(
+        &self,
+        line: &WorkedLine,
+        mix: Option<&Mix>,
+        within: Within,
+    ) -> Reason {
+        let declared = line.line.and_then(|index| mix?.lines.get(index));
+        let mut what = line.name.to_string();
+        if let Some(role) = &line.role {
+            what = format!("{what} ({role})");
+        }
+        let Some(declared) = declared else {
+            let why = match within {
+                Within::Pieces => "on one piece",
+                _ => "what the stage makes for the dough",
+            };
+            return Reason::words(what, line.mass.clone(), Kind::Mass, why);
+        };
+        // In the final dough of a total, what the stages took is gone.
+        let is_final = within == Within::FinalDough && self.worked.formula.total.is_some();
+        let total = self.numbers.total_lines.iter().find(|total| total.line == line.line);
+        if let (true, Some(total)) = (is_final, total) {
+            let whole = self.line(total, mix, Within::All);
+            let taken = &whole.amount - &line.mass;
+            let why = "what the stages take";
+            let taken = Reason::words("taken by stages", taken, Kind::Mass, why);
+            let reason = Reason::less(what, Kind::Mass, whole, taken);
+            return reason.at(declared.span);
+        }
+        let reason = Reason::new(what, line.mass.clone(), Kind::Mass, How::Written);
+        self.amount(reason.at(declared.amount_span), line, declared, within)
+    }
+
+    fn amount(&self, reason: Reason, line: &WorkedLine, declared: &Line, within: Within) -> Reason {
+        let words = |words: &str| How::Words(words.into());
+        match &declared.amount {
+            Amount::Measured { range, base } => {
+                let Some(quantity) = range.low.as_ref().or(range.high.as_ref()) else {
+                    return reason;
+                };
+                match quantity.unit.dimension() {
+                    Dimension::Share => self.percentage(reason, quantity, base.as_deref(), within),
+                    Dimension::Part if !quantity.number.is_zero() => {
+                        let one = &reason.amount / &quantity.number;
+                        let number = quantity.number.clone();
+                        let parts = Reason::new("parts", number, Kind::Number, How::Written);
+                        let why = "for the size of the mix";
+                        let one = Reason::words("one part", one, Kind::Mass, why);
+                        Reason { how: How::Product, ..reason }
+                            .of(vec![parts.at(quantity.span), one])
+                    }
+                    _ => self.weighed(reason, line, quantity),
+                }
+            }
+            Amount::Rest => Reason { how: words("what is missing to 100 %"), ..reason },
+            Amount::All => Reason { how: words("all that is made of it"), ..reason },
+            _ => Reason { how: words("too little to count"), ..reason },
+        }
+    }
+
+    fn percentage(
+        &self,
+        reason: Reason,
+        quantity: &Quantity,
+        base: Option<&Base>,
+        within: Within,
+    ) -> Reason {
+        let share = self.base(quantity);
+        if share.is_zero() {
+            return reason;
+        }
+        let of_total = match within {
+            Within::Stage(stage) => {
+                let sizes = &self.worked.formula.stages[stage].sizes;
+                sizes.iter().any(|size| matches!(size.size, Size::OfTotal))
+            }
+            _ => false,
+        };
+        let whole = &reason.amount / &share;
+        let of = match base {
+            Some(Base::Dough) => "the whole dough",
+            Some(Base::BaseDough) => "the rest of this mix",
+            Some(Base::Of(_)) => "what it names",
+            Some(Base::Flour) => "all flour",
+            None if of_total && self.worked.formula.total.is_some() => "the flour of the total",
+            None if of_total => "all flour",
+            Some(Base::AddedFlour) | None => match within {
+                Within::Stage(_) => "flour new in this stage",
+                _ => "flour",
+            },
+        };
+        let own = self.basis(within);
+        let is_own = matches!(base, None | Some(Base::AddedFlour)) && !of_total;
+        let base = match is_own && own.amount == whole {
+            true => Reason { what: of.into(), ..own },
+            false if is_own => {
+                // Where a total is rounded, a stage gets what there is.
+                let how = How::Words("all that the total leaves for it".into());
+                return Reason { how, ..reason };
+            }
+            false => Reason::words(of, whole, Kind::Mass, "what these per cent are of"),
+        };
+        let written = Reason::new("written", share, Kind::Share, How::Written);
+        Reason { how: How::Product, ..reason }.of(vec![written.at(quantity.span), base])
+    }
+
+    /// A weight, a spoon or a count, and how much larger it is made than written.
+    fn weighed(&self, reason: Reason, line: &WorkedLine, quantity: &Quantity) -> Reason {
+        let ingredient = match line.goes {
+            Goes::Ingredient(id) => Some(self.house.ingredient(id)),
+            _ => None,
+        };
+        let number = self.base(quantity);
+        let each = match quantity.unit.dimension() {
+            Dimension::Volume => ingredient.and_then(|own| own.grams_per_ml.clone()),
+            Dimension::Count => ingredient.and_then(|own| own.each.clone()),
+            _ => None,
+        };
+        let mut parts = match (&each, ingredient) {
+            (Some(each), Some(ingredient)) => {
+                let (what, of) = match quantity.unit {
+                    Unit::Count => ("pieces", "grams of one"),
+                    _ => ("millilitres", "grams of a millilitre"),
+                };
+                let written = Reason::new(what, number.clone(), Kind::Number, How::Written);
+                let each = Reason::new(of, each.clone(), Kind::Number, How::Written);
+                vec![written.at(quantity.span), each.at(ingredient.name.span)]
+            }
+            _ => {
+                let written = Reason::new("written", number.clone(), Kind::Mass, How::Written);
+                vec![written.at(quantity.span)]
+            }
+        };
+        let plain = each.map_or(number.clone(), |each| number * each);
+        if plain == reason.amount {
+            return match parts.len() {
+                1 => reason,
+                _ => Reason { how: How::Product, ..reason }.of(parts),
+            };
+        }
+        if plain.is_zero() {
+            return reason;
+        }
+        let times = &reason.amount / plain;
+        parts.push(Reason::words(
+            "how much larger it is made",
+            times,
+            Kind::Number,
+            "for what is asked, saved or too little to handle",
+        ));
+        Reason { how: How::Product, ..reason }.of(parts)
+    }
+}

@@ -1,0 +1,24 @@
+//! Something mixed elsewhere that a formula takes: a side mix, or another formula.
+
+use super::content::Content;
+use super::held::Held;
+use crate::quantity::Exact;
+use ecow::EcoString;
+
+/// Something mixed elsewhere, with its make-up.
+#[derive(Clone, Debug)]
+pub struct Blend {
+    pub key: EcoString,
+    pub shown: EcoString,
+    pub per_gram: Content,
+    /// Of a mixture, what each of its lines is of a gram of it.
+    pub shares: Vec<Exact>,
+    /// Grams of it where it is written in weights, such as a bath; else nothing.
+    pub own_mass: Exact,
+    /// Grams of flour in a gram of it that were fermented beforehand.
+    pub fermented: Exact,
+    /// All that is in it, what has no mass and what is on its pieces included.
+    pub holds: Held,
+    /// A formula rather than a mixture.
+    pub is_formula: bool,
+}

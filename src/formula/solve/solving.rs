@@ -1,0 +1,53 @@
+//! A formula on its way from sums that wait for a size to masses in grams.
+
+use crate::formula::content::Content;
+use crate::formula::linear::Form;
+use crate::formula::mixing::MixForms;
+use crate::quantity::Exact;
+
+/// A formula on its way to being solved: all masses as sums that wait for a size.
+pub(super) struct Solving {
+    pub stages: Vec<MixForms>,
+    pub main: MixForms,
+    /// Whether what a stage saves is taken from its own weights, rather than made besides.
+    pub saves_inside: Vec<bool>,
+    /// Whether a line of the final dough takes all of a stage.
+    pub taken_whole: Vec<bool>,
+    /// What stages, cultures and old dough bring into the final dough, in total form.
+    pub takes: Content<Form>,
+    /// Flour that only a culture brings, in total form.
+    pub unlisted: Content<Form>,
+    /// Everything that is in the dough.
+    pub whole: Content<Form>,
+    /// The mass of each stage that goes into the final dough.
+    pub into_dough: Vec<Form>,
+    /// Of the finished dough, what is kept back as the next old dough.
+    pub kept_back: Form,
+    /// Grams of the finished dough that are saved besides, whatever is made.
+    pub saved: Exact,
+}
+
+impl Solving {
+    /// What of the finished dough goes into the pieces.
+    pub fn form_of_pieces(&self, whole: &Form) -> Form {
+        whole.clone().minus(&self.kept_back).minus(&Form::constant(self.saved.clone()))
+    }
+}
+
+/// What every unknown is, and how much larger than written the whole is made.
+pub(super) struct At<'s> {
+    pub values: &'s [Exact],
+    pub ratio: Exact,
+}
+
+impl At<'_> {
+    pub fn value(&self, form: &Form) -> Exact {
+        form.value(self.values) * &self.ratio
+    }
+
+    pub fn content(&self, forms: &Content<Form>) -> Content {
+        let mut content = Content::from_forms(forms, self.values);
+        content.scale(&self.ratio);
+        content
+    }
+}
