@@ -544,18 +544,13 @@ impl<'a, 't> Context<'a, 't> {
 
     /// The mixer that a mix step names, and where.
     pub fn named_mixer(&self) -> Option<(&'a Mixer, Span)> {
-        let phases = self.worked.formula.method.iter().flat_map(|method| &method.steps);
-        let mut places =
-            phases.flat_map(|step| &step.phases).filter_map(|phase| phase.place.as_ref());
-        places.find_map(|place| {
-            let mixer = self.house.mixers().iter().find(|mixer| mixer.name.key == place.key)?;
-            Some((mixer, self.worked.formula.makes.as_ref().map_or(place.span, |makes| makes.span)))
-        })
+        let (mixer, named) = self.worked.named_mixer()?;
+        Some((mixer, self.worked.formula.makes.as_ref().map_or(named, |makes| makes.span)))
     }
 
     /// How many batches the dough is mixed in.
     pub fn batches(&self) -> u32 {
-        batches(self.house, self.worked)
+        self.worked.batches()
     }
 
     fn ingredients_of(&self, content: &'a Content) -> impl Iterator<Item = &'a Ingredient> {
@@ -711,21 +706,4 @@ fn plain_or_gap(part: &TextPart) -> &str {
         TextPart::Plain(words) => words,
         TextPart::Figure { .. } => GAP,
     }
-}
-
-/// How many batches a dough is mixed in: as few as the mixer that the method names, or
-/// the largest of the house, can hold.
-pub fn batches(house: &House, worked: &Worked) -> u32 {
-    let phases = worked.formula.method.iter().flat_map(|method| &method.steps);
-    let mut places = phases.flat_map(|step| &step.phases).filter_map(|phase| phase.place.as_ref());
-    let named =
-        places.find_map(|place| house.mixers().iter().find(|mixer| mixer.name.key == place.key));
-    let high = |mixer: &Mixer| mixer.holds.as_ref().and_then(|holds| holds.high.clone());
-    let most = match named {
-        Some(mixer) => high(mixer),
-        None => house.mixers().iter().filter_map(high).max(),
-    };
-    let Some(most) = most.filter(|most| *most > Exact::ZERO) else { return 1 };
-    let count = (worked.first().whole.mass() / most).ceil();
-    u32::try_from(count).unwrap_or(1).max(1)
 }

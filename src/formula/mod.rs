@@ -27,6 +27,7 @@ mod linear;
 mod masses;
 mod merge;
 mod method;
+mod mixers;
 mod mixes;
 mod mixing;
 mod naming;

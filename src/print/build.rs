@@ -10,7 +10,6 @@ use super::paper::{Paper, Rounded};
 use super::wording::Wording;
 use super::words::{capital, length_words};
 use super::{cautions, live, method};
-use crate::check::batches;
 use crate::formula::class::Class;
 use crate::formula::weighing::{self, Leaving, TotalRow, Weighing};
 use crate::formula::{
@@ -25,7 +24,7 @@ use crate::time;
 
 /// The document of a formula, in these words; with `volumes`, those stand beside weights.
 pub fn document(house: &House, worked: &Worked, words: &Wording, volumes: bool) -> Document {
-    let mut paper = Paper::new(house, worked, words, batches(house, worked), volumes);
+    let mut paper = Paper::new(house, worked, words, worked.batches(), volumes);
     paper.in_one_notation(Paper::document)
 }
 

@@ -32,9 +32,8 @@ pub fn cautions(paper: &Paper) -> Vec<String> {
     let scalds = formula.stages.iter().any(|stage| stage.kind == StageKind::Scald);
     let does = |verbs: &[Verb]| steps.iter().any(|step| verbs.contains(&step.verb));
     let in_mixer = steps.iter().flat_map(|step| &step.phases).any(|phase| {
-        phase.place.as_ref().is_some_and(|place| {
-            paper.house.mixers().iter().any(|mixer| mixer.name.key == place.key)
-        }) || phase.speed.is_some()
+        phase.place.as_ref().is_some_and(|place| paper.house.mixer_named(&place.key).is_some())
+            || phase.speed.is_some()
     });
     let usual = [
         ("oven", does(&[Verb::Bake, Verb::Steam])),

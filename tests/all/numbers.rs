@@ -2,7 +2,6 @@
 //! last shown digit (figures.md section 6).
 
 use crate::support::{dough_files, loaded};
-use assize::check::batches;
 use assize::desk;
 use assize::formula::work;
 use assize::print::document::{Document, LineKind, LinePart, MixPart, Weight};
@@ -199,7 +198,7 @@ fn documents(text: &str) -> Vec<(Document, Scale, bool)> {
         for formula in room.files.iter().flat_map(|file| &file.tree.formulas) {
             let worked = work(&room.house, formula, &mut Vec::new());
             if worked.sound {
-                assert!(batches(&room.house, &worked) > 0);
+                assert!(worked.batches() > 0);
                 let settings = &room.house.settings;
                 let document = document(&room.house, &worked, &Wording::plain(), false);
                 found.push((document, settings.scale.clone(), settings.units.both));

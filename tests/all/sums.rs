@@ -347,7 +347,7 @@ const RINGS: &str = "formula rings \"Rolls and rings\" {
 #[test]
 fn every_figure_of_a_piece_is_a_range_over_kinds() {
     let of = |text: &str, name: &str| {
-        with_worked(text, |house, worked, _| {
+        with_worked(text, |_, worked, _| {
             let values = figure(worked, name).expect("values");
             values.into_iter().map(|value| value.amount).collect::<Vec<_>>()
         })
@@ -411,7 +411,7 @@ fn a_filled_piece_says_what_its_weight_is_of() {
     let shown = out(&assize(folder.path(), &["show", "bun"]));
     assert!(shown.contains("52.8 g baked (the dough alone), 79.8 g as eaten"), "{shown}");
     // Salt as eaten is of the same weight.
-    with_worked(&text, |house, worked, _| {
+    with_worked(&text, |_, worked, _| {
         let numbers = worked.first();
         let piece = &numbers.pieces[0];
         let eaten = worked.as_eaten(numbers, piece).expect("a loss");
@@ -437,7 +437,7 @@ fn salt_and_what_is_declared_of_it_are_two_figures() {
         )
     };
     let of = |lines: &str, name: &str| {
-        with_worked(&text(lines), |house, worked, _| {
+        with_worked(&text(lines), |_, worked, _| {
             figure(worked, name).map(|values| values[0].amount.clone())
         })
     };

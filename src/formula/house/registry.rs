@@ -146,17 +146,6 @@ impl<'t> House<'t> {
         &self.ovens
     }
 
-    /// The mixer for a dough where none is named: the smallest that is known to hold it,
-    /// else one that does not say what it holds, else the largest, for several batches.
-    pub fn mixer_for(&self, dough: &Exact) -> Option<&Mixer> {
-        let high = |mixer: &&Mixer| mixer.holds.as_ref().and_then(|holds| holds.high.clone());
-        let fits = |mixer: &&Mixer| mixer.holds.as_ref().is_some_and(|holds| holds.holds(dough));
-        let all = || self.mixers.iter();
-        let fitting = all().filter(fits).min_by_key(|mixer| (high(mixer).is_none(), high(mixer)));
-        let unsaid = || all().find(|mixer| mixer.holds.is_none());
-        fitting.or_else(unsaid).or_else(|| all().max_by_key(high))
-    }
-
     pub fn mixers(&self) -> &[Mixer] {
         &self.mixers
     }

@@ -1,0 +1,114 @@
+//! The balance of heat: what the water has to take up of the heat of mixing and of wetting
+//! flour, so that the dough comes out as it should.
+
+use super::dough::{Dough, kept_at, ripe_at};
+use super::heat::{self, moist};
+use crate::formula::class::Class;
+use crate::formula::content::IngredientId;
+use crate::formula::figure::Kind;
+use crate::formula::line_ref::Goes;
+use crate::formula::reason::{How, Reason};
+use crate::formula::worked::WorkedLine;
+use crate::quantity::{Exact, int, ratio};
+
+impl Dough<'_, '_> {
+    /// The water takes up what heat there is too much: that of wetting flour and of the
+    /// mixer, less what warms everything else to the dough's temperature.
+    pub(super) fn by_balance(&self) -> (Reason, Exact) {
+        let made = self.heat_made();
+        let kilo = |grams: &Exact| grams / int(1000);
+        let mut warmed = Vec::new();
+        let mut capacity = Exact::ZERO;
+        for line in self.other_lines() {
+            let own = kilo(&line.mass) * self.specific_heat(line);
+            let heat = &own * (&self.target - self.warm_as(line));
+            capacity += own;
+            if !heat.is_zero() {
+                warmed.push(Reason::new(line.name.as_str(), heat, Kind::Energy, How::Written));
+            }
+        }
+        let warming = warmed.iter().fold(Exact::ZERO, |sum, part| sum + &part.amount);
+        let mut others = Reason::new("to warm all else", warming, Kind::Energy, How::Sum);
+        others.parts = warmed;
+        if others.parts.is_empty() {
+            others.how = How::Words("all else is as warm as the dough".into());
+        }
+        let left = &made.amount - &others.amount;
+        let mut heat = Reason::new("for the water", left, Kind::Energy, How::Difference);
+        heat.parts = vec![made, others];
+        let takes = kilo(&self.water) * heat::water();
+        let takes = Reason::new("water takes for a degree", takes, Kind::Energy, How::Written);
+        let by_degree = Exact::ONE + capacity / &takes.amount;
+        let colder = &heat.amount / &takes.amount;
+        let mut colder =
+            Reason::new("colder than the dough", colder, Kind::Temperature, How::Ratio);
+        colder.parts = vec![heat, takes];
+        let target = Reason::new("dough", self.target.clone(), Kind::Temperature, How::Written);
+        let celsius = &self.target - &colder.amount;
+        let mut water =
+            Reason::new("water temperature", celsius, Kind::Temperature, How::Difference);
+        water.parts = vec![target.at(self.span), colder];
+        (water, by_degree)
+    }
+
+    /// Kilojoules of wetting and mixing. Where the mixer's work is not known, its friction
+    /// stands for both: water so much colder than the dough, if all else is as warm as it.
+    pub(super) fn heat_made(&self) -> Reason {
+        let kilo = |grams: &Exact| grams / int(1000);
+        let Some(work) = &self.work else {
+            let heat = kilo(&self.water) * heat::water() * &self.friction.amount;
+            let how = How::Default("the mixer has no `work`: its friction, in heat of the water");
+            return Reason::new("heat of mixing", heat, Kind::Energy, how);
+        };
+        let (flour, dough) = self.flour_and_dough();
+        let wetting = kilo(&flour) * heat::of_wetting();
+        let mixing = kilo(&dough) * work;
+        let mut made = Reason::new("heat made", &wetting + &mixing, Kind::Energy, How::Sum);
+        made.parts = vec![
+            Reason::new("of wetting flour", wetting, Kind::Energy, How::Written),
+            Reason::new("of the mixer", mixing, Kind::Energy, How::Written),
+        ];
+        made
+    }
+
+    pub(super) fn warm_as(&self, line: &WorkedLine) -> Exact {
+        match line.goes {
+            Goes::Ingredient(id) if self.worked.is_flour(id) => self.flour.clone(),
+            Goes::Ingredient(id) => {
+                kept_at(self.house, id).map_or_else(|| self.room.clone(), |(celsius, _)| celsius)
+            }
+            Goes::Stage(stage) => {
+                let declared = &self.worked.formula.stages[stage];
+                ripe_at(self.house, declared).unwrap_or_else(|| self.room.clone())
+            }
+            _ => self.room.clone(),
+        }
+    }
+
+    /// Kilojoules that a kilogram takes up for a degree.
+    pub(super) fn specific_heat(&self, line: &WorkedLine) -> Exact {
+        match line.goes {
+            Goes::Ingredient(id) => self.specific_heat_of(id),
+            Goes::Stage(stage) => {
+                let content = &self.worked.first().stages[stage].goes_on;
+                let mass = content.mass();
+                let water = self.worked.class_mass(content, Class::Water);
+                match mass.is_zero() {
+                    true => heat::flour(),
+                    false => moist(&(water / mass)),
+                }
+            }
+            _ => moist(&ratio(1, 2)),
+        }
+    }
+
+    pub(super) fn specific_heat_of(&self, id: IngredientId) -> Exact {
+        let ingredient = self.house.ingredient(id);
+        match ingredient.class {
+            _ if self.worked.is_flour(id) => heat::flour(),
+            Class::Salt | Class::Sugar => heat::crystals(),
+            Class::Fat => heat::fat(),
+            _ => moist(&ingredient.water_share().unwrap_or_default()),
+        }
+    }
+}

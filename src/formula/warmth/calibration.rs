@@ -1,0 +1,84 @@
+//! What the friction or the work of a mixer really was, from a dough as it came out.
+
+use super::dough::Dough;
+use super::factor::what_counts;
+use super::heat;
+use super::water::Warmth;
+use crate::formula::figure::Kind;
+use crate::formula::reason::{How, Reason};
+use crate::formula::worked::Worked;
+use crate::quantity::{Exact, int};
+
+/// What the friction of the mixer really was, or its work in kilojoules for a kilogram, if
+/// the dough came out at `measured` degrees Celsius with the water as it was told; for
+/// friction: Lehmann, on finding it from a trial.
+pub fn from_measured(worked: &Worked, warmth: &Warmth, measured: &Exact) -> Reason {
+    let told = || How::Words("as it was told".into());
+    let water = Reason::new("water", warmth.water.amount.clone(), Kind::Temperature, told());
+    match Dough::of(worked) {
+        Ok(dough) if warmth.by_balance => dough.work_from(measured, water),
+        Ok(dough) => dough.friction_from(measured, water),
+        // It was told, so everything is known.
+        Err(_) => water,
+    }
+}
+
+impl Dough<'_, '_> {
+    fn friction_from(&self, measured: &Exact, water: Reason) -> Reason {
+        let counted_here = self.counted();
+        let count = int(counted_here.len() as i64 + 1);
+        let mut left = &count * measured;
+        let mut whole = Reason::new("in all", left.clone(), Kind::Temperature, How::Product);
+        whole.parts = vec![
+            Reason::new("temperatures that count", count, Kind::Number, what_counts()),
+            Reason::new("dough as measured", measured.clone(), Kind::Temperature, How::Written),
+        ];
+        let mut parts = vec![whole];
+        for warm in counted_here {
+            left -= &warm.celsius;
+            parts.push(Reason::new(warm.name, warm.celsius, Kind::Temperature, warm.how));
+        }
+        let mut poured = water;
+        if !self.poured.is_empty() {
+            let amount = self.together(&poured.amount);
+            let how = How::Words("water as it was told, all else as it is kept".into());
+            poured = Reason::new("all that is poured", amount, Kind::Temperature, how);
+        }
+        left -= &poured.amount;
+        parts.push(poured);
+        let mut friction = Reason::new("friction", left, Kind::Temperature, How::Difference);
+        friction.parts = parts;
+        friction
+    }
+
+    /// The heat that the dough took up, less that of wetting flour, for a kilogram.
+    fn work_from(&self, measured: &Exact, water: Reason) -> Reason {
+        let kilo = |grams: &Exact| grams / int(1000);
+        let mut parts = Vec::new();
+        let own = kilo(&self.water) * heat::water() * (measured - &water.amount);
+        parts.push(Reason::new("into the water", own, Kind::Energy, How::Written));
+        for line in self.other_lines() {
+            let capacity = kilo(&line.mass) * self.specific_heat(line);
+            let heat = capacity * (measured - self.warm_as(line));
+            parts.push(Reason::new(line.name.as_str(), heat, Kind::Energy, How::Written));
+        }
+        let taken = parts.iter().fold(Exact::ZERO, |sum, part| sum + &part.amount);
+        let mut up = Reason::new("heat taken up", taken, Kind::Energy, How::Sum);
+        up.parts = parts;
+        let (flour, dough) = self.flour_and_dough();
+        let wetting = kilo(&flour) * heat::of_wetting();
+        let wetting = Reason::new("of wetting flour", wetting, Kind::Energy, How::Written);
+        let left = &up.amount - &wetting.amount;
+        let mut mixing = Reason::new("of the mixer", left, Kind::Energy, How::Difference);
+        mixing.parts = vec![up, wetting];
+        let kilograms = kilo(&dough);
+        if kilograms.is_zero() {
+            return mixing;
+        }
+        let work = &mixing.amount / &kilograms;
+        let mut work = Reason::new("work in kJ per kg", work, Kind::Number, How::Ratio);
+        work.parts =
+            vec![mixing, Reason::new("kilograms of dough", kilograms, Kind::Number, How::Written)];
+        work
+    }
+}

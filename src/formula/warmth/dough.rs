@@ -1,0 +1,221 @@
+//! What is known of a dough and of the room it is mixed in: what goes in, how warm it is,
+//! and what mixing adds.
+
+use super::water::NoWarmth;
+use crate::formula::class::Class;
+use crate::formula::content::IngredientId;
+use crate::formula::figure::Kind;
+use crate::formula::house::{House, Mixer, built_in};
+use crate::formula::line_ref::Goes;
+use crate::formula::reason::{How, Reason};
+use crate::formula::worked::{Worked, WorkedLine};
+use crate::quantity::{Exact, int, ratio};
+use crate::source::Span;
+use crate::syntax::tree::{Stage, Wait};
+
+/// What mixing by hand adds, in degrees of the factor method: between 3 and 7 °C in
+/// trade reports of 5 to 12 °F; no single source.
+const BY_HAND: i64 = 5;
+
+/// Something that is poured in beside the water, at a temperature of its own.
+pub(super) struct Poured {
+    pub id: IngredientId,
+    pub name: String,
+    pub mass: Exact,
+    pub celsius: Exact,
+    pub how: How,
+}
+
+/// What is known of a dough and of the room it is mixed in.
+pub(super) struct Dough<'a, 't> {
+    pub house: &'a House<'t>,
+    pub worked: &'a Worked<'t>,
+    pub target: Exact,
+    pub span: Span,
+    /// Grams of liquid that can be made colder or warmer.
+    pub water: Exact,
+    pub liquids: Vec<IngredientId>,
+    /// What else is poured in.
+    pub poured: Vec<Poured>,
+    pub room: Exact,
+    pub flour: Exact,
+    pub friction: Reason,
+    /// Kilojoules that the mixer puts into a kilogram of dough, where it is known.
+    pub work: Option<Exact>,
+}
+
+impl<'a, 't> Dough<'a, 't> {
+    pub(super) fn of(worked: &'a Worked<'t>) -> Result<Self, NoWarmth> {
+        let house = worked.house;
+        let steps = worked.formula.method.iter().flat_map(|method| &method.steps);
+        let phases = steps.flat_map(|step| step.phases.iter().map(move |phase| (step, phase)));
+        let aimed = phases.clone().find_map(|(_, phase)| Some((phase, phase.to.as_deref()?)));
+        let (phase, aimed) = aimed.ok_or(NoWarmth::NoTarget)?;
+        let target = house.middle(aimed).ok_or(NoWarmth::NoTarget)?;
+        let liquids = liquids(house, worked);
+        let is_liquid = |line: &&WorkedLine| match line.goes {
+            Goes::Ingredient(id) => liquids.contains(&id),
+            _ => false,
+        };
+        let lines = worked.first().dough_lines.iter().filter(is_liquid);
+        let water = lines.fold(Exact::ZERO, |sum, line| sum + &line.mass);
+        if water.is_zero() {
+            return Err(NoWarmth::NoWater(aimed.span));
+        }
+        let settings = &house.settings;
+        let room = settings.room.clone().ok_or(NoWarmth::NoRoom)?;
+        let poured = poured_beside(house, worked, &liquids, &room);
+        let mixer = worked.mixer_of(phase);
+        let by_hand = phase.by_hand;
+        Ok(Self {
+            house,
+            worked,
+            target,
+            span: aimed.span,
+            water,
+            liquids,
+            poured,
+            flour: settings.flour.clone().unwrap_or_else(|| room.clone()),
+            room,
+            friction: friction(mixer, by_hand).ok_or(NoWarmth::NoFriction)?,
+            work: mixer.and_then(|mixer| mixer.work.clone()),
+        })
+    }
+
+    /// How warm all that is poured is together, in degrees Celsius, with water so warm.
+    pub(super) fn together(&self, water: &Exact) -> Exact {
+        let start = (self.water.clone(), &self.water * water);
+        let (mass, heat) = self
+            .poured
+            .iter()
+            .fold(start, |(mass, heat), own| (mass + &own.mass, heat + &own.mass * &own.celsius));
+        if mass.is_zero() { water.clone() } else { heat / mass }
+    }
+
+    /// Whether all that is brought to a temperature is water: only that can be ice in part.
+    pub(super) fn is_water(&self) -> bool {
+        self.liquids.iter().all(|id| self.house.ingredient(*id).class == Class::Water)
+    }
+
+    /// Everything in the dough but the liquid that is made colder or warmer.
+    pub(super) fn other_lines(&self) -> impl Iterator<Item = &WorkedLine> {
+        self.worked.first().dough_lines.iter().filter(|line| match line.goes {
+            Goes::Ingredient(id) => !self.liquids.contains(&id),
+            _ => true,
+        })
+    }
+
+    /// Grams of flour on the dough's own lines, and of all of it.
+    pub(super) fn flour_and_dough(&self) -> (Exact, Exact) {
+        let lines = self.worked.first().dough_lines.iter();
+        let flour = lines.clone().filter(|line| match line.goes {
+            Goes::Ingredient(id) => self.worked.is_flour(id),
+            _ => false,
+        });
+        let flour = flour.fold(Exact::ZERO, |sum, line| sum + &line.mass);
+        (flour, lines.fold(Exact::ZERO, |sum, line| sum + &line.mass))
+    }
+}
+
+/// How warm an ingredient is when it goes in, as the house says or as its class usually is;
+/// nothing for what is as warm as the room.
+pub(super) fn kept_at(house: &House, id: IngredientId) -> Option<(Exact, How)> {
+    let ingredient = house.ingredient(id);
+    if let Some(kept) = &ingredient.kept {
+        return Some((kept.clone(), How::Written));
+    }
+    let bounds = &built_in().style("usual temperatures")?.bounds;
+    let own = bounds.iter().find(|bound| bound.what.name.key == ingredient.class.word())?;
+    // A powder stands on the shelf.
+    let celsius = built_in().middle(&own.range).filter(|_| is_poured(house, id))?;
+    Some((celsius, How::Default("from the refrigerator: common practice, no source")))
+}
+
+/// Whether it is wet enough to be poured.
+pub(super) fn is_poured(house: &House, id: IngredientId) -> bool {
+    let ingredient = house.ingredient(id);
+    let is_wet = ingredient.water_share().is_some_and(|share| share >= ratio(1, 2));
+    match ingredient.class {
+        Class::Water => true,
+        Class::Liquid | Class::Dairy | Class::Egg => is_wet,
+        _ => false,
+    }
+}
+
+/// How warm a stage is when it goes in: as it is kept, else as it last stood.
+pub(super) fn ripe_at(house: &House, stage: &Stage) -> Option<Exact> {
+    let last = |waits: &[Wait]| {
+        let at = waits.iter().filter_map(|wait| wait.at.as_ref()).next_back();
+        at.and_then(|at| house.middle(at))
+    };
+    // What says how cold it keeps goes into the refrigerator when it is ripe.
+    let kept = last(&stage.keeps).or_else(|| last(&stage.ripens));
+    let ripe = kept.or_else(|| last(&stage.stands));
+    let steps = stage.method.iter().flat_map(|method| &method.steps);
+    let own = steps.flat_map(|step| &step.phases).filter_map(|phase| phase.at.as_deref());
+    ripe.or_else(|| own.filter_map(|at| house.middle(at)).next_back())
+}
+
+/// What else is poured into the dough, of each as much as there is.
+fn poured_beside(
+    house: &House,
+    worked: &Worked,
+    liquids: &[IngredientId],
+    room: &Exact,
+) -> Vec<Poured> {
+    let mut poured: Vec<Poured> = Vec::new();
+    let lines = worked.first().dough_lines.iter().filter(|line| !line.mass.is_zero());
+    for line in lines {
+        let Goes::Ingredient(id) = line.goes else { continue };
+        if liquids.contains(&id) || !is_poured(house, id) {
+            continue;
+        }
+        if let Some(known) = poured.iter_mut().find(|known| known.id == id) {
+            known.mass += &line.mass;
+            continue;
+        }
+        let as_the_room =
+            || (room.clone(), How::Default("nothing says how warm it is: as the room"));
+        let (celsius, how) = kept_at(house, id).unwrap_or_else(as_the_room);
+        let (name, mass) = (line.name.to_string(), line.mass.clone());
+        poured.push(Poured { id, name, mass, celsius, how });
+    }
+    poured
+}
+
+/// The water of the final dough; where there is none, all else that is poured.
+fn liquids(house: &House, worked: &Worked) -> Vec<IngredientId> {
+    let lines = worked.first().dough_lines.iter().filter(|line| !line.mass.is_zero());
+    let mut ids: Vec<IngredientId> = Vec::new();
+    for line in lines {
+        if let Goes::Ingredient(id) = line.goes
+            && is_poured(house, id)
+            && !ids.contains(&id)
+        {
+            ids.push(id);
+        }
+    }
+    let is_water = |id: &IngredientId| house.ingredient(*id).class == Class::Water;
+    if ids.iter().any(is_water) {
+        ids.retain(is_water);
+    }
+    ids
+}
+
+fn friction(mixer: Option<&Mixer>, by_hand: bool) -> Option<Reason> {
+    let reason = |amount: Exact, how| Reason::new("friction", amount, Kind::Temperature, how);
+    match mixer {
+        Some(mixer) => {
+            let friction = mixer.friction.clone()?;
+            let named = Reason::new(
+                format!("friction of {}", mixer.name.shown),
+                friction,
+                Kind::Temperature,
+                How::Written,
+            );
+            Some(named.at(mixer.name.span))
+        }
+        None if by_hand => Some(reason(int(BY_HAND), How::Default("mixing by hand"))),
+        None => None,
+    }
+}

@@ -1,0 +1,141 @@
+//! The bakers' factor method: as many times the dough's temperature as there are temperatures
+//! that count, less those temperatures and the friction of the mixer (Hamelman, *Bread*, on
+//! dough temperature).
+
+use super::dough::{Dough, ripe_at};
+use crate::formula::figure::Kind;
+use crate::formula::line_ref::Goes;
+use crate::formula::reason::{How, Reason};
+use crate::quantity::{Exact, int};
+
+/// A temperature that counts, and where it is known from.
+pub(super) struct Warm<'n> {
+    pub name: &'n str,
+    pub celsius: Exact,
+    pub how: How,
+}
+
+impl Dough<'_, '_> {
+    /// The temperatures that count: flour, room, and each stage that goes in.
+    pub(super) fn counted(&self) -> Vec<Warm<'_>> {
+        let flour = match self.house.settings.flour {
+            Some(_) => How::Written,
+            None => How::Default("the bakehouse does not say how warm its flour is: as the room"),
+        };
+        let mut counted = vec![
+            Warm { name: "flour", celsius: self.flour.clone(), how: flour },
+            Warm { name: "room", celsius: self.room.clone(), how: How::Written },
+        ];
+        let mut seen: Vec<Goes> = Vec::new();
+        let lines = self.worked.first().dough_lines.iter().filter(|line| !line.mass.is_zero());
+        for line in lines {
+            if seen.contains(&line.goes) {
+                continue;
+            }
+            seen.push(line.goes);
+            let as_the_room = |name| Warm {
+                name,
+                celsius: self.room.clone(),
+                how: How::Default("nothing says how warm it is: as the room"),
+            };
+            let stage = match line.goes {
+                Goes::Stage(stage) => stage,
+                Goes::Culture(_) | Goes::OldDough => {
+                    counted.push(as_the_room(&line.name));
+                    continue;
+                }
+                _ => continue,
+            };
+            let declared = &self.worked.formula.stages[stage];
+            counted.push(match ripe_at(self.house, declared) {
+                Some(celsius) => Warm { name: &declared.name.shown, celsius, how: How::Written },
+                None => as_the_room(&declared.name.shown),
+            });
+        }
+        counted
+    }
+
+    /// As many times the dough's temperature as there are temperatures that count, less
+    /// those and the friction.
+    pub(super) fn by_factor(&self) -> (Reason, Exact) {
+        let counted = self.counted();
+        let count = int(counted.len() as i64 + 1);
+        let number =
+            Reason::new("temperatures that count", count.clone(), Kind::Number, what_counts());
+        let target = Reason::new("dough", self.target.clone(), Kind::Temperature, How::Written);
+        let all = &count * &self.target;
+        let mut whole = Reason::new("in all", all.clone(), Kind::Temperature, How::Product);
+        whole.parts = vec![number, target.at(self.span)];
+        let mut left = all;
+        let mut parts = vec![whole];
+        for warm in counted {
+            left -= &warm.celsius;
+            parts.push(Reason::new(warm.name, warm.celsius, Kind::Temperature, warm.how));
+        }
+        left -= &self.friction.amount;
+        parts.push(self.friction.clone());
+        if self.poured.is_empty() {
+            let mut water =
+                Reason::new("water temperature", left, Kind::Temperature, How::Difference);
+            water.parts = parts;
+            return (water, count);
+        }
+        let mut all = Reason::new("all that is poured", left, Kind::Temperature, How::Difference);
+        all.parts = parts;
+        self.beside_the_others(all, count)
+    }
+
+    /// What is poured at a temperature of its own, the water makes up for: by as much more as
+    /// there is less of it.
+    pub(super) fn beside_the_others(&self, all: Reason, count: Exact) -> (Reason, Exact) {
+        let together = all.amount.clone();
+        let mut parts = vec![all];
+        let mut mass = self.water.clone();
+        for own in &self.poured {
+            mass += &own.mass;
+            let share = &own.mass / &self.water;
+            let colder = &together - &own.celsius;
+            let amount = &share * &colder;
+            let temperature = |what: &str, amount: &Exact, how| {
+                Reason::new(what, amount.clone(), Kind::Temperature, how)
+            };
+            let mut difference = temperature("colder than that", &colder, How::Difference);
+            difference.parts = vec![
+                temperature(
+                    "all that is poured",
+                    &together,
+                    How::Words("as worked out above".into()),
+                ),
+                temperature(&own.name, &own.celsius, own.how.clone()),
+            ];
+            let mut part = Reason::new("of the water's weight", share, Kind::Share, How::Ratio);
+            part.parts = vec![
+                Reason::new(
+                    own.name.as_str(),
+                    own.mass.clone(),
+                    Kind::Mass,
+                    How::Words("all that the mixer gets".into()),
+                ),
+                Reason::new(
+                    "water",
+                    self.water.clone(),
+                    Kind::Mass,
+                    How::Words("all that the mixer gets".into()),
+                ),
+            ];
+            let mut for_it =
+                Reason::new(format!("for {}", own.name), amount, Kind::Temperature, How::Product);
+            for_it.parts = vec![part, difference];
+            parts.push(for_it);
+        }
+        let sum = parts.iter().fold(Exact::ZERO, |sum, part| sum + &part.amount);
+        let mut water = Reason::new("water temperature", sum, Kind::Temperature, How::Sum);
+        water.parts = parts;
+        (water, count * mass / &self.water)
+    }
+}
+
+/// What is counted.
+pub(super) fn what_counts() -> How {
+    How::Words("flour, room, water and every stage that goes in".into())
+}

@@ -1,0 +1,46 @@
+//! How much of the water is ice, where it has to be colder than the tap.
+
+use super::dough::Dough;
+use super::heat::MELTING;
+use crate::formula::figure::Kind;
+use crate::formula::reason::{How, Reason};
+use crate::quantity::{Exact, int};
+
+impl Dough<'_, '_> {
+    /// So much of the water as ice that it comes to the temperature from that of the tap:
+    /// W (tap − water) / (tap + 80), a trade formula.
+    pub(super) fn ice(&self, celsius: &Exact) -> Option<Reason> {
+        let tap = self.house.settings.tap.as_ref().filter(|_| self.is_water())?;
+        let share = ice_share(tap, celsius)?;
+        let colder = tap - celsius;
+        let takes = tap + int(MELTING);
+        let temperature = |what: &str, amount: &Exact, how| {
+            Reason::new(what, amount.clone(), Kind::Temperature, how)
+        };
+        let mut above = temperature("colder than the tap", &colder, How::Difference);
+        above.parts = vec![
+            temperature("tap", tap, How::Written),
+            temperature("water temperature", celsius, How::Words("as worked out above".into())),
+        ];
+        let melting = int(MELTING);
+        let mut below = temperature("ice takes, in degrees of water", &takes, How::Sum);
+        let melts = How::Words("334 kJ/kg ÷ 4.18 kJ/kg of melting".into());
+        below.parts =
+            vec![temperature("tap", tap, How::Written), temperature("melting", &melting, melts)];
+        let mut part = Reason::new("share of the water", share.clone(), Kind::Share, How::Ratio);
+        part.parts = vec![above, below];
+        let all_of_it = How::Words("all that the mixer gets".into());
+        let water = Reason::new("water", self.water.clone(), Kind::Mass, all_of_it);
+        let mut ice = Reason::new("ice", &self.water * share, Kind::Mass, How::Product);
+        ice.parts = vec![water, part];
+        Some(ice)
+    }
+}
+
+/// What part of the water is ice, so that water of `tap` degrees Celsius comes to `wanted`:
+/// (tap − wanted) / (tap + 80), a trade formula that counts ice at the melting point. None
+/// where the tap is cold enough, or ice would warm it.
+pub fn ice_share(tap: &Exact, wanted: &Exact) -> Option<Exact> {
+    let takes = tap + int(MELTING);
+    (wanted < tap && takes > Exact::ZERO).then(|| (tap - wanted) / takes)
+}

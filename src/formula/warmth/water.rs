@@ -1,0 +1,72 @@
+//! The water of a dough: its temperature, the ice in it, and whether that steers the dough.
+
+use crate::formula::content::IngredientId;
+use crate::formula::reason::Reason;
+use crate::quantity::Exact;
+use crate::source::Span;
+
+/// The water of a dough, its temperature and the ice in it.
+#[derive(Clone, Debug)]
+pub struct Warmth {
+    /// The temperature that the dough is to have, in degrees Celsius.
+    pub target: Exact,
+    /// The temperature of the water, in degrees Celsius, and how it comes about. Below
+    /// zero it is a measure of heat only: the water is ice in part.
+    pub water: Reason,
+    /// Grams of liquid that it is about.
+    pub mass: Exact,
+    /// Grams of ice that are a part of it, where it has to be colder than the tap.
+    pub ice: Option<Reason>,
+    /// How many degrees the water moves for one of the dough.
+    pub by_degree: Exact,
+    pub by_balance: bool,
+    /// What it is made of: the water or, where there is none, milk and the like.
+    pub liquids: Vec<IngredientId>,
+    /// All that is poured in, the water too; how warm it would be together, in degrees
+    /// Celsius, and how many grams it is.
+    pub poured: Vec<IngredientId>,
+    pub together: Exact,
+    pub poured_mass: Exact,
+    pub steers: Steers,
+    /// Where the dough's temperature is written.
+    pub span: Span,
+}
+
+/// What can bring the dough to its temperature.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Steers {
+    /// The water, as it is told.
+    Water,
+    /// Water alone is too little; with all else that is poured, brought to `together`.
+    Together,
+    /// Nothing poured in can: at this many degrees Celsius, the most that is sound, the
+    /// dough comes out so many degrees from what is aimed at.
+    Nothing { at: Exact, off: Exact },
+}
+
+/// Why there is no temperature to tell.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum NoWarmth {
+    /// No step says how warm the dough is to be.
+    NoTarget,
+    /// Nothing liquid goes into the dough.
+    NoWater(Span),
+    /// The bakehouse does not say how warm its room is.
+    NoRoom,
+    /// The mixer has no friction.
+    NoFriction,
+}
+
+impl NoWarmth {
+    /// Why, in a sentence.
+    pub fn words(self) -> &'static str {
+        match self {
+            Self::NoTarget => {
+                "no step of the dough says how warm it is to be, as in `mix 6min to 25C`"
+            }
+            Self::NoWater(_) => "nothing liquid goes into the dough that could be warmer or colder",
+            Self::NoRoom => "the bakehouse does not say how warm it is: `room 21C`",
+            Self::NoFriction => "the mixer has no friction, as in `mixer spiral { friction 11C }`",
+        }
+    }
+}
