@@ -24,7 +24,9 @@ pub enum Proof {
 /// An ingredient that brings something.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Bringer {
+    /// Its number.
     pub id: IngredientId,
+    /// Its name as it is shown.
     pub ingredient: EcoString,
     /// The allergen, or what an animal gave: `hazelnuts` where nuts were asked for.
     pub holds: &'static str,

@@ -40,6 +40,7 @@ pub enum Absence {
 pub struct Mention {
     /// Where it stands in the text, in bytes.
     pub range: Range<usize>,
+    /// What is denied.
     pub absence: Absence,
     /// The language whose name it is: `en`.
     pub language: &'static str,
@@ -107,28 +108,35 @@ impl Allergen {
 }
 
 impl Allergens {
+    /// No allergen at all.
     pub const NONE: Self = Self(0);
 
+    /// One allergen by itself.
     pub fn of(one: Allergen) -> Self {
         Self(1 << one.0)
     }
 
+    /// Those of both.
     pub fn with(self, other: Self) -> Self {
         Self(self.0 | other.0)
     }
 
+    /// These, but none of the others.
     pub fn without(self, other: Self) -> Self {
         Self(self.0 & !other.0)
     }
 
+    /// Whether an allergen is among them.
     pub fn holds(self, one: Allergen) -> bool {
         self.0 >> one.0 & 1 == 1
     }
 
+    /// Whether one of the others is among them.
     pub fn meets(self, other: Self) -> bool {
         self.0 & other.0 != 0
     }
 
+    /// Whether there is none.
     pub fn is_empty(self) -> bool {
         self.0 == 0
     }

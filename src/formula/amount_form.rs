@@ -10,6 +10,7 @@ use crate::quantity::{Exact, int, ratio};
 
 /// A unit, and so many digits after the point of a number in it.
 pub struct AmountForm {
+    /// `g`, `%`, `min`; empty for a bare number.
     pub unit: &'static str,
     /// How much of the base unit it is.
     pub worth: Exact,

@@ -9,12 +9,15 @@ macro_rules! words {
         pub enum $name { $($variant),+ }
 
         impl $name {
+            /// Each with its word in the language.
             pub const ALL: &'static [(&'static str, Self)] = &[$(($word, Self::$variant)),+];
 
+            /// What a word of the language means.
             pub fn read(word: &str) -> Option<Self> {
                 Self::ALL.iter().find(|(known, _)| *known == word).map(|(_, value)| *value)
             }
 
+            /// The word of the language.
             pub fn word(self) -> &'static str {
                 match self { $(Self::$variant => $word),+ }
             }
@@ -59,10 +62,12 @@ impl Class {
 pub struct Composition(Vec<(Nutrient, Exact)>);
 
 impl Composition {
+    /// Grams of a nutrient in a gram, or kilocalories; none where it is not stated.
     pub fn get(&self, nutrient: Nutrient) -> Option<&Exact> {
         self.0.iter().find(|(known, _)| *known == nutrient).map(|(_, share)| share)
     }
 
+    /// States a nutrient, in place of what was stated before.
     pub fn set(&mut self, nutrient: Nutrient, share: Exact) {
         match self.0.iter_mut().find(|(known, _)| *known == nutrient) {
             Some((_, old)) => *old = share,

@@ -29,10 +29,12 @@ pub struct Content<M = Exact> {
 }
 
 impl<M> Content<M> {
+    /// The mass of a substance; none where it is not in it.
     pub fn get(&self, substance: Substance) -> Option<&M> {
         self.parts.iter().find(|(known, _)| *known == substance).map(|(_, mass)| mass)
     }
 
+    /// All substances with their masses, in the order in which they were met.
     pub fn iter(&self) -> impl Iterator<Item = (Substance, &M)> {
         self.parts.iter().map(|(substance, mass)| (*substance, mass))
     }
@@ -45,26 +47,31 @@ impl<M> Content<M> {
         }
     }
 
+    /// All masses, to change them.
     pub fn masses_mut(&mut self) -> impl Iterator<Item = &mut M> {
         self.parts.iter_mut().map(|(_, mass)| mass)
     }
 
+    /// Leaves only the substances that are to be kept.
     pub fn retain(&mut self, mut keep: impl FnMut(Substance) -> bool) {
         self.parts.retain(|(substance, _)| keep(*substance));
     }
 }
 
 impl Content {
+    /// Adds so many grams of a substance.
     pub fn add(&mut self, substance: Substance, mass: Exact) {
         self.add_with(substance, mass, |old, mass| *old += mass);
     }
 
+    /// Adds all of another content, times a factor.
     pub fn add_all(&mut self, other: &Self, factor: &Exact) {
         for (substance, mass) in other.iter() {
             self.add(substance, mass * factor);
         }
     }
 
+    /// Grams of everything in it.
     pub fn mass(&self) -> Exact {
         self.parts.iter().fold(Exact::ZERO, |sum, (_, mass)| sum + mass)
     }
@@ -79,6 +86,7 @@ impl Content {
         Some(Self { parts })
     }
 
+    /// Multiplies every mass.
     pub fn scale(&mut self, factor: &Exact) {
         for (_, mass) in &mut self.parts {
             *mass *= factor;

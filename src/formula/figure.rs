@@ -23,7 +23,9 @@ pub enum Kind {
 /// The value of a figure.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Value {
+    /// What it is counted in.
     pub kind: Kind,
+    /// In the base unit of its kind: grams, shares of one, minutes, degrees Celsius.
     pub amount: Exact,
 }
 

@@ -6,24 +6,28 @@ use ecow::EcoString;
 /// What is in a mix or a formula, each once.
 #[derive(Clone, Debug, Default)]
 pub struct Held {
+    /// Those whose names are known.
     pub ingredients: Vec<IngredientId>,
     /// Names that stand for nothing known, as they were written.
     pub nameless: Vec<EcoString>,
 }
 
 impl Held {
+    /// Adds an ingredient, once.
     pub fn add(&mut self, id: IngredientId) {
         if !self.ingredients.contains(&id) {
             self.ingredients.push(id);
         }
     }
 
+    /// Adds a name that stands for nothing known, once.
     pub fn add_nameless(&mut self, name: &EcoString) {
         if !self.nameless.contains(name) {
             self.nameless.push(name.clone());
         }
     }
 
+    /// Adds all that is in another.
     pub fn add_all(&mut self, other: &Self) {
         other.ingredients.iter().for_each(|id| self.add(*id));
         other.nameless.iter().for_each(|name| self.add_nameless(name));

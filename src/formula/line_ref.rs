@@ -21,8 +21,11 @@ pub enum Goes {
 
 /// All that names on the lines of a formula may mean.
 pub struct Names<'n, 't> {
+    /// Its ingredients and cultures.
     pub house: &'n House<'t>,
+    /// The stages of the formula.
     pub stages: &'n [Stage],
+    /// Its side mixes, and the formulas it takes.
     pub blends: &'n [Blend],
 }
 

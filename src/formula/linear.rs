@@ -12,19 +12,23 @@ pub type Unknown = usize;
 /// A constant and multiples of unknowns.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct Form {
+    /// The part that waits for nothing, in grams.
     pub constant: Exact,
     terms: Vec<(Unknown, Exact)>,
 }
 
 impl Form {
+    /// A mass that is known.
     pub fn constant(value: Exact) -> Self {
         Self { constant: value, terms: Vec::new() }
     }
 
+    /// One unknown by itself.
     pub fn unknown(unknown: Unknown) -> Self {
         Self { constant: Exact::ZERO, terms: vec![(unknown, Exact::ONE)] }
     }
 
+    /// Whether it is nothing, whatever the unknowns are.
     pub fn is_zero(&self) -> bool {
         self.constant.is_zero() && self.terms.iter().all(|(_, factor)| factor.is_zero())
     }
@@ -49,16 +53,19 @@ impl Form {
         }
     }
 
+    /// The sum of both.
     pub fn plus(mut self, other: &Self) -> Self {
         self.add(other, &Exact::ONE);
         self
     }
 
+    /// What is left once the other is taken away.
     pub fn minus(mut self, other: &Self) -> Self {
         self.add(other, &-Exact::ONE);
         self
     }
 
+    /// So many times this.
     pub fn times(&self, factor: &Exact) -> Self {
         let mut product = Self::default();
         product.add(self, factor);
@@ -131,6 +138,7 @@ impl Solution {
 }
 
 impl System {
+    /// One unknown more.
     pub fn new_unknown(&mut self) -> Unknown {
         self.unknowns += 1;
         self.unknowns - 1

@@ -16,6 +16,7 @@ use ecow::EcoString;
 /// A line, or a part of one, that goes in at a step.
 #[derive(Clone, Debug)]
 pub struct Added {
+    /// What is added.
     pub line: WorkedLine,
     /// The share of the line that goes in here.
     pub share: Exact,
@@ -43,6 +44,7 @@ pub enum Trouble {
 pub struct Additions {
     /// By step, in order.
     pub steps: Vec<Vec<Added>>,
+    /// What does not come out.
     pub troubles: Vec<Trouble>,
 }
 

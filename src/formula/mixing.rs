@@ -20,6 +20,7 @@ use crate::syntax::tree::{
 /// What is in a gram of a stage.
 #[derive(Clone, Debug)]
 pub struct MakeUp {
+    /// Grams in a gram.
     pub content: Content,
     /// The part of it that cultures brought.
     pub from_cultures: Content,
@@ -41,6 +42,7 @@ pub struct MixForms {
 }
 
 impl MixForms {
+    /// The mass of all that goes on.
     pub fn goes_on_mass(&self) -> Form {
         self.goes_on.iter().fold(Form::default(), |sum, (_, mass)| sum.plus(mass))
     }
@@ -49,6 +51,7 @@ impl MixForms {
 /// Equations in the making, with the unknowns that stand for the whole formula.
 #[derive(Debug, Default)]
 pub struct Scope {
+    /// The equations so far.
     pub system: System,
     flour: Option<Unknown>,
     whole: Option<Unknown>,
@@ -61,6 +64,7 @@ impl Scope {
         Form::unknown(*self.flour.get_or_insert_with(|| self.system.new_unknown()))
     }
 
+    /// The same, where something is a share of it.
     pub fn flour_if_asked(&self) -> Option<Form> {
         self.flour.map(Form::unknown)
     }
@@ -70,10 +74,12 @@ impl Scope {
         Form::unknown(*self.whole.get_or_insert_with(|| self.system.new_unknown()))
     }
 
+    /// The same, where something is a share of it.
     pub fn whole_if_asked(&self) -> Option<Form> {
         self.whole.map(Form::unknown)
     }
 
+    /// The same, where something is a share of it.
     pub fn main_if_asked(&self) -> Option<Form> {
         self.main.map(Form::unknown)
     }
@@ -86,8 +92,11 @@ impl Scope {
 
 /// What is needed to read the lines of one formula's mixes.
 pub struct Mixing<'a, 't> {
+    /// Its ingredients and cultures.
     pub house: &'a House<'t>,
+    /// With all that it inherits.
     pub formula: &'a Formula,
+    /// What it takes that is mixed elsewhere.
     pub blends: Vec<Blend>,
     /// Names that count as flour besides the class.
     pub counts_as_flour: Vec<IngredientId>,
@@ -101,6 +110,7 @@ pub struct Mixing<'a, 't> {
     pub make_ups: Vec<Option<MakeUp>>,
     /// The order in which the stages can be built.
     pub order: Vec<usize>,
+    /// What there is to say so far.
     pub findings: Vec<Finding>,
 }
 
@@ -119,6 +129,7 @@ impl<'a> Mixing<'a, '_> {
         Names { house, stages, blends: &self.blends }.find(&target.name.key)
     }
 
+    /// Whether an ingredient is flour in this formula.
     pub fn is_flour(&self, id: IngredientId) -> bool {
         classes::is_flour(self.house, &self.counts_as_flour, id)
     }
@@ -436,10 +447,12 @@ impl<'a> Mixing<'a, '_> {
         })
     }
 
+    /// A stage by its place in the formula.
     pub fn stage(&self, stage: usize) -> &'a Stage {
         &self.formula.stages[stage]
     }
 
+    /// A quantity in the base unit of its dimension.
     pub fn worth(&self, quantity: &Quantity) -> Exact {
         quantity.unit.to_base(&quantity.number, self.house.settings.measures)
     }

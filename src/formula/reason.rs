@@ -21,12 +21,15 @@ const MAX_PARTS: usize = 6;
 pub struct Reason {
     /// What it is: `hydration`, `water in levain`.
     pub what: String,
+    /// In the base unit of its kind.
     pub amount: Exact,
+    /// What it is counted in.
     pub kind: Kind,
     /// How it follows from the parts.
     pub how: How,
     /// Where it is written.
     pub place: Option<Span>,
+    /// What it follows from.
     pub parts: Vec<Reason>,
 }
 
@@ -71,6 +74,7 @@ fn size_of(amount: &Exact) -> Exact {
 }
 
 impl Reason {
+    /// A reason with nothing below it, written nowhere.
     pub fn new(what: impl Into<String>, amount: Exact, kind: Kind, how: How) -> Self {
         Self { what: what.into(), amount, kind, how, place: None, parts: Vec::new() }
     }
@@ -173,11 +177,13 @@ impl Reason {
         self
     }
 
+    /// The same, following from these.
     pub(super) fn of(mut self, parts: Vec<Reason>) -> Self {
         self.parts = parts;
         self
     }
 
+    /// The first over the second; none where the second is nothing.
     pub(super) fn ratio_of(what: impl Into<String>, above: Reason, below: Reason) -> Option<Self> {
         if below.amount.is_zero() {
             return None;
@@ -191,10 +197,12 @@ impl Reason {
         Self::new(what, amount, Kind::Mass, How::Words("as told above".into()))
     }
 
+    /// An amount that is told in words.
     pub(super) fn words(what: impl Into<String>, amount: Exact, kind: Kind, words: &str) -> Self {
         Self::new(what, amount, kind, How::Words(words.into()))
     }
 
+    /// All of them multiplied.
     pub(super) fn product_of(what: impl Into<String>, kind: Kind, parts: Vec<Reason>) -> Self {
         let amount = parts.iter().fold(Exact::ONE, |product, part| product * &part.amount);
         Self::new(what, amount, kind, How::Product).of(parts)

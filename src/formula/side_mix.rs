@@ -8,8 +8,11 @@ use ecow::EcoString;
 /// Something mixed elsewhere, with its make-up.
 #[derive(Clone, Debug)]
 pub struct Blend {
+    /// Its name, as it is looked up.
     pub key: EcoString,
+    /// Its name, as it was written.
     pub shown: EcoString,
+    /// Grams in a gram of it.
     pub per_gram: Content,
     /// Of a mixture, what each of its lines is of a gram of it.
     pub shares: Vec<Exact>,

@@ -19,6 +19,7 @@ use crate::syntax::tree::Counting;
 /// A weight as it is shown, in grams.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct Shown {
+    /// What it shows.
     pub grams: Exact,
     /// The finest step of a scale in it; zero where nothing is weighed.
     pub step: Exact,
@@ -60,7 +61,9 @@ fn finer(one: Exact, two: &Exact) -> Exact {
 /// A column: its lines, as they stand in the mix, and what they add up to.
 #[derive(Clone, Debug, Default)]
 pub struct Column {
+    /// Each line.
     pub lines: Vec<Shown>,
+    /// What the lines show together.
     pub sum: Shown,
 }
 
@@ -74,9 +77,13 @@ impl Column {
 /// What leaves a stage.
 #[derive(Clone, Debug, Default)]
 pub struct Leaving {
+    /// Ripe stage that becomes the next culture.
     pub kept_back: Shown,
+    /// What is saved for the next time.
     pub saved: Shown,
+    /// What nothing uses.
     pub left_over: Shown,
+    /// What goes into the next mixes.
     pub goes_on: Shown,
 }
 
@@ -89,6 +96,7 @@ pub struct Weighing {
     pub earlier_feeds: Vec<Vec<Column>>,
     /// By stage and feed before the last, what the next feed does not take.
     pub discarded: Vec<Vec<Shown>>,
+    /// What leaves each stage.
     pub leaving: Vec<Leaving>,
     /// One batch of the final dough.
     pub batch: Column,
@@ -108,6 +116,7 @@ pub struct Weighing {
 /// A line of the whole formula.
 #[derive(Clone, Debug)]
 pub struct TotalRow {
+    /// Its exact mass and its name.
     pub line: WorkedLine,
     /// Its place in `total`, where it stands there.
     pub declared: Option<usize>,

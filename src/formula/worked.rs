@@ -29,10 +29,15 @@ pub enum Anchor {
 /// A line with its mass in grams.
 #[derive(Clone, Debug)]
 pub struct WorkedLine {
+    /// What the line puts in.
     pub goes: Goes,
+    /// Its name as it was written.
     pub name: EcoString,
+    /// Its name as it is looked up.
     pub key: EcoString,
+    /// What it is for: `water (bassinage)`.
     pub role: Option<EcoString>,
+    /// Grams.
     pub mass: Exact,
     /// Grams that may go in beyond this, where the amount is a range.
     pub more: Exact,
@@ -40,12 +45,14 @@ pub struct WorkedLine {
     pub line: Option<usize>,
 }
 
+/// A stage with its masses, in grams.
 #[derive(Clone, Debug)]
 pub struct StageNumbers {
     /// As they are weighed; of a stage that is fed several times, for the last feed.
     pub lines: Vec<WorkedLine>,
     /// What goes on into the next mixes, and what is left over of it.
     pub goes_on: Content,
+    /// The part of it that cultures bring.
     pub from_cultures: Content,
     /// Everything that is put together, with what is saved or kept back.
     pub made: Exact,
@@ -54,9 +61,11 @@ pub struct StageNumbers {
     pub grown: Exact,
     /// The new flour (or grain and seed) that per cent in it are of.
     pub basis: Exact,
+    /// What is saved for the next time.
     pub saved: Exact,
     /// The mass that goes into the final dough.
     pub into_dough: Exact,
+    /// How many times it is fed; one where nothing says so.
     pub feeds: u32,
     /// The feeds before the last one, the first one first; none where nothing seeds them.
     pub earlier: Vec<Feed>,
@@ -82,13 +91,17 @@ impl Feed {
 /// A kind of piece that is made.
 #[derive(Clone, Debug)]
 pub struct MadeKind {
+    /// `roll`, `loaf`, as it was written.
     pub kind: EcoString,
+    /// Its name as it is looked up.
     pub key: EcoString,
+    /// How many.
     pub count: Exact,
     /// Dough of one, in grams.
     pub weight: Exact,
     /// Whether the weight was written or shared out.
     pub written: bool,
+    /// What it is baked in.
     pub tin: Option<EcoString>,
     /// Share of the dough lost in making up.
     pub make_up_loss: Exact,
@@ -103,8 +116,10 @@ impl MadeKind {
     }
 }
 
+/// A kind of piece with what it carries.
 #[derive(Clone, Debug)]
 pub struct WorkedPiece {
+    /// Its dough.
     pub made: MadeKind,
     /// What one piece carries besides its dough.
     pub lines: Vec<WorkedLine>,
@@ -113,6 +128,7 @@ pub struct WorkedPiece {
 /// All masses for one choice of range ends.
 #[derive(Clone, Debug)]
 pub struct Numbers {
+    /// In the order of the formula.
     pub stages: Vec<StageNumbers>,
     /// Everything in the dough.
     pub whole: Content,
@@ -124,7 +140,9 @@ pub struct Numbers {
     pub dough_lines: Vec<WorkedLine>,
     /// The flour that per cent in `total` or `dough` are of.
     pub basis: Exact,
+    /// In the order in which the formula makes them.
     pub pieces: Vec<WorkedPiece>,
+    /// What gives the formula its size.
     pub anchor: Anchor,
     /// Stage and mass that nothing uses.
     pub left_over: Vec<(usize, Exact)>,
@@ -144,6 +162,7 @@ impl Numbers {
         (!self.pieces.is_empty()).then(|| self.into_pieces() - taken)
     }
 
+    /// Everything in the dough.
     pub fn whole_content(&self) -> &Content {
         &self.whole
     }
@@ -167,7 +186,9 @@ pub struct Worked<'t> {
     pub house: &'t House<'t>,
     /// With all that it inherits.
     pub formula: Cow<'t, Formula>,
+    /// What it takes that is mixed elsewhere.
     pub blends: Vec<Blend>,
+    /// Ingredients of other classes that count as flour in it.
     pub counts_as_flour: Vec<IngredientId>,
     /// Every ingredient of the formula that is flour.
     pub flour_ids: Vec<IngredientId>,

@@ -10,6 +10,7 @@ use crate::quantity::{Dimension, Exact, Measures, Unit};
 use crate::syntax::tree::{self, Amount, Base, Mix, Name};
 
 impl House<'_> {
+    /// All that the lines of a culture name, whatever their amounts.
     pub(super) fn culture_holds(&self, mix: &Mix) -> Held {
         let mut holds = Held::default();
         for line in &mix.lines {

@@ -14,6 +14,7 @@ use crate::quantity::{Dimension, Exact, int};
 use crate::syntax::tree::{self, Kind, Name, Quantity, Tree};
 
 impl<'t> House<'t> {
+    /// Gives every ingredient its number and its names, then builds each.
     pub(super) fn declare_ingredients(&mut self, trees: &[&'t Tree], findings: &mut Vec<Finding>) {
         let all: Vec<&tree::Ingredient> = trees.iter().flat_map(|tree| &tree.ingredients).collect();
         let first_id = self.behind.map_or(0, House::ingredient_count);

@@ -11,8 +11,11 @@ use ecow::EcoString;
 /// What a bakery weighs out.
 #[derive(Clone, Debug)]
 pub struct Ingredient {
+    /// As it was declared.
     pub name: Name,
+    /// How it counts.
     pub class: Class,
+    /// What is in it, as far as it is stated.
     pub composition: Composition,
     /// Grams in a millilitre.
     pub grams_per_ml: Option<Exact>,
@@ -33,6 +36,7 @@ pub struct Ingredient {
     pub cautions: Vec<tree::Text>,
     /// Of a yeast: grams of fresh yeast that one gram stands for.
     pub fresh_equivalent: Option<Exact>,
+    /// Whether it stands in the stores of the program.
     pub built_in: bool,
 }
 
@@ -52,6 +56,7 @@ impl Ingredient {
         self.composition.get(Nutrient::Sodium).map(|sodium| sodium * ratio(5, 2))
     }
 
+    /// From sodium, else as salt is stated; salt itself and water need no statement.
     pub(super) fn salt_on_a_label(&self) -> Option<Exact> {
         let stated = || self.composition.get(Nutrient::Salt).cloned();
         let by_class = || match self.class {
@@ -79,6 +84,7 @@ impl Ingredient {
 /// A kept starter.
 #[derive(Clone, Debug)]
 pub struct Culture {
+    /// As it was declared.
     pub name: Name,
     /// What one gram of it is made of.
     pub per_gram: Content,

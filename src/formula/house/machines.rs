@@ -6,6 +6,7 @@ use crate::syntax::tree::{self, Name, Quantity};
 /// A mixer.
 #[derive(Clone, Debug)]
 pub struct Mixer {
+    /// As it was declared.
     pub name: Name,
     /// Grams of dough.
     pub holds: Option<Range>,
@@ -18,6 +19,7 @@ pub struct Mixer {
 /// An oven, and how many pieces go into it at once.
 #[derive(Clone, Debug)]
 pub struct Oven {
+    /// As it was declared.
     pub name: Name,
     /// Pieces of a kind, or of any.
     pub holds: Vec<(Option<Name>, Exact)>,
@@ -26,7 +28,9 @@ pub struct Oven {
 /// A tin.
 #[derive(Clone, Debug)]
 pub struct Tin {
+    /// As it was declared.
     pub name: Name,
+    /// What it holds, to the brim.
     pub millilitres: Exact,
     /// Millilitres of tin for a gram of dough.
     pub ml_per_gram: Option<Exact>,
@@ -35,6 +39,7 @@ pub struct Tin {
 }
 
 impl Mixer {
+    /// As its statement has it.
     pub(super) fn declared(machine: &tree::Machine, measures: Measures) -> Self {
         // A difference of degrees has no zero to start from.
         let friction = machine.friction.as_ref().map(|friction| match friction.unit {
@@ -54,6 +59,7 @@ impl Mixer {
 }
 
 impl Oven {
+    /// As its statement has it.
     pub(super) fn declared(machine: &tree::Machine, measures: Measures) -> Self {
         let most = |extent: &tree::Extent| Some(base(extent.high.as_ref()?, measures));
         let holds = machine.holds.iter();

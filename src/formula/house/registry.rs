@@ -16,33 +16,48 @@ use rustc_hash::{FxHashMap, FxHashSet};
 pub struct House<'t> {
     /// The house whose names stand where this one has none: the stores'.
     pub(super) behind: Option<&'t House<'t>>,
+    /// In the order of their numbers.
     pub(super) ingredients: Vec<Ingredient>,
+    /// By every name they have.
     pub(super) ingredient_names: FxHashMap<EcoString, IngredientId>,
     /// What its own ingredients are called in languages.
     pub(super) called_names: FxHashMap<EcoString, Vec<(EcoString, IngredientId)>>,
     /// The first words of all names of ingredients, to pass over other words quickly.
     pub(super) first_words: FxHashSet<EcoString>,
+    /// In the order of their numbers.
     pub(super) cultures: Vec<Culture>,
+    /// By key.
     pub(super) culture_names: FxHashMap<EcoString, CultureId>,
+    /// By key.
     pub(super) styles: FxHashMap<EcoString, &'t tree::Style>,
+    /// Stages that formulas share, by key.
     pub(super) stages: FxHashMap<EcoString, &'t tree::Stage>,
+    /// Side mixes that formulas share, by key.
     pub(super) mixtures: FxHashMap<EcoString, &'t tree::Mixture>,
+    /// By key.
     pub(super) formulas: FxHashMap<EcoString, &'t tree::Formula>,
+    /// In the order of their statements, as are mixers and ovens.
     pub(super) tins: Vec<Tin>,
+    /// In the order of their statements.
     pub(super) mixers: Vec<Mixer>,
+    /// In the order of their statements.
     pub(super) ovens: Vec<Oven>,
+    /// What the bakehouse says of itself.
     pub settings: Settings,
 }
 
 impl<'t> House<'t> {
+    /// How many ingredients there are, with those of the stores.
     pub fn ingredient_count(&self) -> u32 {
         self.behind.map_or(0, House::ingredient_count) + self.ingredients.len() as u32
     }
 
+    /// How many cultures there are, with those of the stores.
     pub(super) fn culture_count(&self) -> u32 {
         self.behind.map_or(0, House::culture_count) + self.cultures.len() as u32
     }
 
+    /// The ingredient that has a name.
     pub fn ingredient_id(&self, key: &str) -> Option<IngredientId> {
         self.ingredient_names
             .get(key)
@@ -79,6 +94,7 @@ impl<'t> House<'t> {
         }
     }
 
+    /// The same with all that is known of it.
     pub fn ingredient_named(&self, key: &str) -> Option<&Ingredient> {
         self.ingredient_id(key).map(|id| self.ingredient(id))
     }
@@ -88,6 +104,7 @@ impl<'t> House<'t> {
         (0..self.ingredient_count()).map(|id| self.ingredient(IngredientId(id)))
     }
 
+    /// The culture that has a name.
     pub fn culture_named(&self, key: &str) -> Option<(CultureId, &Culture)> {
         match self.culture_names.get(key) {
             Some(id) => Some((*id, self.culture(*id))),
@@ -105,6 +122,7 @@ impl<'t> House<'t> {
         }
     }
 
+    /// The style that has a name.
     pub fn style(&self, key: &str) -> Option<&'t tree::Style> {
         self.styles.get(key).copied().or_else(|| self.behind.and_then(|behind| behind.style(key)))
     }
@@ -114,22 +132,27 @@ impl<'t> House<'t> {
         self.styles.values().copied()
     }
 
+    /// The shared stage that has a name.
     pub fn stage(&self, key: &str) -> Option<&'t tree::Stage> {
         self.stages.get(key).copied()
     }
 
+    /// The shared side mix that has a name.
     pub fn mixture(&self, key: &str) -> Option<&'t tree::Mixture> {
         self.mixtures.get(key).copied()
     }
 
+    /// The formula that has a name.
     pub fn formula(&self, key: &str) -> Option<&'t tree::Formula> {
         self.formulas.get(key).copied()
     }
 
+    /// All tins of the house.
     pub fn tins(&self) -> &[Tin] {
         &self.tins
     }
 
+    /// The tin that has a name.
     pub fn tin(&self, key: &str) -> Option<&Tin> {
         self.tins.iter().find(|tin| tin.name.key == key)
     }
@@ -142,14 +165,17 @@ impl<'t> House<'t> {
         mixers.chain(tins).chain(ovens).map(|name| name.key.as_str())
     }
 
+    /// All ovens of the house.
     pub fn ovens(&self) -> &[Oven] {
         &self.ovens
     }
 
+    /// All mixers of the house.
     pub fn mixers(&self) -> &[Mixer] {
         &self.mixers
     }
 
+    /// The keys of all ovens.
     pub fn oven_keys(&self) -> impl Iterator<Item = &str> {
         self.ovens.iter().map(|oven| oven.name.key.as_str())
     }
@@ -188,15 +214,18 @@ impl<'t> House<'t> {
         }
     }
 
+    /// The style that a key most likely means.
     pub fn near_style(&self, key: &str) -> Option<EcoString> {
         let behind = self.behind.into_iter().flat_map(|behind| behind.styles.keys());
         nearest(key, self.styles.keys().chain(behind).map(EcoString::as_str)).map(EcoString::from)
     }
 
+    /// The formula that a key most likely means.
     pub fn near_formula(&self, key: &str) -> Option<EcoString> {
         nearest(key, self.formulas.keys().map(EcoString::as_str)).map(EcoString::from)
     }
 
+    /// The tin that a key most likely means.
     pub fn near_tin(&self, key: &str) -> Option<EcoString> {
         nearest(key, self.tins.iter().map(|tin| tin.name.key.as_str())).map(EcoString::from)
     }

@@ -10,12 +10,15 @@ use ecow::EcoString;
 /// Settings of a bakehouse.
 #[derive(Clone, Debug, Default)]
 pub struct Settings {
+    /// The name of the house on its prints.
     pub title: Option<String>,
     /// Where it stands.
     pub title_span: Span,
+    /// Grams or ounces, or both.
     pub units: Units,
     /// Volumes stand beside weights on cards.
     pub volumes: bool,
+    /// What a cup and a spoon hold.
     pub measures: Measures,
     /// The language of the printed words, as a BCP 47 tag.
     pub language: Option<Setting>,
@@ -23,8 +26,11 @@ pub struct Settings {
     pub scale: Scale,
     /// What they show in the other ones, where the house says so.
     pub other_scale: Option<Scale>,
+    /// Whether there is a `bakehouse` at all.
     pub declared: bool,
+    /// A4, Letter and the like.
     pub paper: Option<Setting>,
+    /// What stands at the foot of every page.
     pub footer: Option<Setting>,
     /// The file of the house's sign, below its root.
     pub logo: Option<Setting>,
@@ -36,7 +42,9 @@ pub struct Settings {
     pub zone: Option<Setting>,
     /// Degrees Celsius of the room, the flour and the tap's water.
     pub room: Option<Exact>,
+    /// The same of the flour.
     pub flour: Option<Exact>,
+    /// The same of the water from the tap.
     pub tap: Option<Exact>,
     /// How fast dough was seen to cool, for what stands in the cold.
     pub cooling: Option<Cooled>,
@@ -49,21 +57,30 @@ pub struct Settings {
 /// A measured course of cooling: grams of dough, degrees Celsius and minutes.
 #[derive(Clone, Debug)]
 pub struct Cooled {
+    /// Grams.
     pub mass: Exact,
+    /// Degrees Celsius of the dough when it goes in.
     pub from: Exact,
+    /// Degrees Celsius of the dough at the end.
     pub to: Exact,
+    /// How long that took.
     pub minutes: Exact,
+    /// Degrees Celsius of the cold place.
     pub at: Exact,
+    /// Where it is written.
     pub span: Span,
 }
 
 /// A setting as it stands, and where.
 #[derive(Clone, Debug)]
 pub struct Setting {
+    /// As it was written.
     pub value: EcoString,
+    /// Where it is written.
     pub span: Span,
 }
 
+/// Reads the settings of a `bakehouse`.
 pub(super) fn settings_of(bakehouse: &tree::Bakehouse) -> Settings {
     let setting = |wanted: &str| {
         let found = bakehouse.settings.iter().find(|(word, ..)| word == wanted);

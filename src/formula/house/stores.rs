@@ -10,8 +10,11 @@ use std::sync::OnceLock;
 
 /// A store that comes with the program.
 pub struct Store {
+    /// Its number among all texts.
     pub id: SourceId,
+    /// The name of its file.
     pub name: &'static str,
+    /// All of it.
     pub text: &'static str,
 }
 
@@ -58,6 +61,7 @@ pub fn built_in() -> &'static House<'static> {
 pub struct Entry {
     /// `ingredients` or `cultures`.
     pub store: &'static str,
+    /// As it is shown.
     pub name: EcoString,
     /// Where its numbers are from, where it says so.
     pub source: Option<String>,

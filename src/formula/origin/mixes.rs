@@ -15,11 +15,14 @@ use crate::syntax::tree::{Counting, Mix};
 
 /// Some ingredients, and the word for them.
 pub(in crate::formula) struct Wanted<'q> {
+    /// What they are called together: `water`.
     pub word: &'q str,
+    /// Whether an ingredient is one of them.
     pub is_it: &'q dyn Fn(IngredientId) -> bool,
 }
 
 impl Wanted<'_> {
+    /// Grams of them in a content.
     pub(in crate::formula) fn mass_in(&self, content: &Content) -> Exact {
         sum_of(content, |id| (self.is_it)(id).then_some(Exact::ONE))
     }

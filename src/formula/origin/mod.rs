@@ -17,7 +17,9 @@ use std::cell::RefCell;
 
 /// What one tree of reasons is told from.
 pub(super) struct Origin<'a, 't> {
+    /// The formula.
     pub worked: &'a Worked<'t>,
+    /// Its house.
     pub house: &'a House<'t>,
     /// For the choice of range ends that is looked at.
     pub numbers: &'a Numbers,
@@ -26,6 +28,7 @@ pub(super) struct Origin<'a, 't> {
 }
 
 impl<'a, 't> Origin<'a, 't> {
+    /// Where the amounts of one choice of range ends come from.
     pub fn new(worked: &'a Worked<'t>, numbers: &'a Numbers) -> Self {
         Self { worked, house: worked.house, numbers, told: RefCell::default() }
     }

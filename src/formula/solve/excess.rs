@@ -226,6 +226,7 @@ fn line_tolerance(line: &Line, worked: &WorkedLine) -> Exact {
     &worked.mass * (last * half() / &quantity.number)
 }
 
+/// The name of a substance as it is shown.
 pub(super) fn substance_name(mixing: &Mixing, substance: Substance) -> EcoString {
     match substance {
         Substance::Ingredient(id) => mixing.house.ingredient(id).name.shown.clone(),

@@ -8,6 +8,7 @@ use crate::formula::worked::{Anchor, MadeKind, Numbers, WorkedLine, WorkedPiece}
 use crate::quantity::{Dimension, Exact};
 use crate::syntax::tree::{Amount, MadePiece, Makes};
 
+/// Each kind of piece that the formula makes, in the order of its statement.
 pub(super) fn pieces(mixing: &mut Mixing, numbers: &Numbers) -> Vec<WorkedPiece> {
     let formula = mixing.formula;
     let Some(makes) = &formula.makes else { return Vec::new() };

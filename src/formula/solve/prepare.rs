@@ -10,6 +10,7 @@ use crate::source::Span;
 use crate::syntax::tree::{Amount, Counting, Extent, Formula, Line, Mix, Size, Target};
 use ecow::EcoString;
 
+/// Where amounts are written as ranges with two ends.
 pub(super) fn ranged_lines(formula: &Formula) -> Vec<Span> {
     let blocks = formula.total.iter().chain(&formula.dough);
     let stages = formula.stages.iter().map(|stage| &stage.mix);

@@ -9,6 +9,7 @@ use crate::formula::mixing::{MakeUp, MixForms, Mixing, Place, Scope};
 use crate::quantity::{Dimension, Exact};
 use crate::syntax::tree::{Amount, Line, Mix, Size, Stage};
 
+/// Sets up the sums of a stage.
 pub(super) fn build_stage(
     mixing: &mut Mixing,
     scope: &mut Scope,
@@ -171,6 +172,7 @@ pub(super) fn inner_uses(mixing: &Mixing, solving: &Solving, stage: usize) -> Ve
     uses
 }
 
+/// Demands the size that each stage has, or that those who use it ask for.
 pub(super) fn size_stages(mixing: &mut Mixing, scope: &mut Scope, solving: &mut Solving) {
     let in_total = mixing.formula.total.is_some();
     for stage in mixing.order.clone() {
@@ -234,6 +236,7 @@ pub(super) fn size_stages(mixing: &mut Mixing, scope: &mut Scope, solving: &mut 
     }
 }
 
+/// What each line of the final dough takes of a stage, `all` left out.
 pub(super) fn main_uses(mixing: &Mixing, solving: &Solving, stage: usize) -> Vec<Form> {
     let Some(mix) = main_mix(mixing.formula) else { return Vec::new() };
     let lines = mix.lines.iter().zip(&solving.main.masses);
@@ -255,6 +258,7 @@ fn whole_uses<'a>(mixing: &Mixing<'a, '_>, stage: usize) -> Vec<&'a Line> {
     whole.collect()
 }
 
+/// Whether another stage takes all of it.
 pub(super) fn used_whole_by_stage(mixing: &Mixing, stage: usize) -> bool {
     mixing.formula.stages.iter().flat_map(|stage| &stage.mix.lines).any(|line| {
         matches!(line.amount, Amount::All) && mixing.goes(&line.target) == Goes::Stage(stage)
@@ -301,6 +305,7 @@ pub(super) fn is_fixed(mixing: &Mixing, stage: usize) -> bool {
     !lines.is_empty() && (lines.iter().all(|line| is_weight(&line.amount)) || flour_weighed())
 }
 
+/// Grams of a stage that are saved for the next time.
 pub(super) fn saved(mixing: &Mixing, stage: &Stage) -> Exact {
     stage.save.iter().fold(Exact::ZERO, |sum, save| sum + mixing.worth(&save.amount))
 }

@@ -7,7 +7,9 @@ use crate::quantity::Exact;
 
 /// A formula on its way to being solved: all masses as sums that wait for a size.
 pub(super) struct Solving {
+    /// In the order of the formula.
     pub stages: Vec<MixForms>,
+    /// The lines of `total`, or of `dough`.
     pub main: MixForms,
     /// Whether what a stage saves is taken from its own weights, rather than made besides.
     pub saves_inside: Vec<bool>,
@@ -36,15 +38,19 @@ impl Solving {
 
 /// What every unknown is, and how much larger than written the whole is made.
 pub(super) struct At<'s> {
+    /// Grams, by the number of the unknown.
     pub values: &'s [Exact],
+    /// One where it is made as it is written.
     pub ratio: Exact,
 }
 
 impl At<'_> {
+    /// Grams of a sum.
     pub fn value(&self, form: &Form) -> Exact {
         form.value(self.values) * &self.ratio
     }
 
+    /// Grams of each substance.
     pub fn content(&self, forms: &Content<Form>) -> Content {
         let mut content = Content::from_forms(forms, self.values);
         content.scale(&self.ratio);

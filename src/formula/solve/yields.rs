@@ -85,6 +85,7 @@ pub fn made_mass(mixing: &mut Mixing, makes: &Makes) -> Option<Exact> {
     (!makes.pieces.is_empty()).then_some(sum)
 }
 
+/// What is written of a loss for a kind of piece: its own, else that of all pieces.
 pub(super) fn loss_of<'f>(
     mixing: &Mixing<'f, '_>,
     kind: &str,

@@ -71,6 +71,7 @@ impl Dough<'_, '_> {
         made
     }
 
+    /// How warm a line is when it goes in, in degrees Celsius.
     pub(super) fn warm_as(&self, line: &WorkedLine) -> Exact {
         match line.goes {
             Goes::Ingredient(id) if self.worked.is_flour(id) => self.flour.clone(),
@@ -102,6 +103,7 @@ impl Dough<'_, '_> {
         }
     }
 
+    /// The same of an ingredient.
     pub(super) fn specific_heat_of(&self, id: IngredientId) -> Exact {
         let ingredient = self.house.ingredient(id);
         match ingredient.class {

@@ -19,32 +19,49 @@ const BY_HAND: i64 = 5;
 
 /// Something that is poured in beside the water, at a temperature of its own.
 pub(super) struct Poured {
+    /// Which ingredient.
     pub id: IngredientId,
+    /// As the line has it.
     pub name: String,
+    /// Grams in the dough.
     pub mass: Exact,
+    /// How warm it goes in, in degrees Celsius.
     pub celsius: Exact,
+    /// Where that is known from.
     pub how: How,
 }
 
 /// What is known of a dough and of the room it is mixed in.
 pub(super) struct Dough<'a, 't> {
+    /// Its room, its flour, its mixers.
     pub house: &'a House<'t>,
+    /// The formula.
     pub worked: &'a Worked<'t>,
+    /// Degrees Celsius that the dough is to have.
     pub target: Exact,
+    /// Where that is written.
     pub span: Span,
     /// Grams of liquid that can be made colder or warmer.
     pub water: Exact,
+    /// What that is made of.
     pub liquids: Vec<IngredientId>,
     /// What else is poured in.
     pub poured: Vec<Poured>,
+    /// Degrees Celsius of the room.
     pub room: Exact,
+    /// Degrees Celsius of the flour.
     pub flour: Exact,
+    /// What mixing adds, in degrees of the factor method.
     pub friction: Reason,
     /// Kilojoules that the mixer puts into a kilogram of dough, where it is known.
     pub work: Option<Exact>,
 }
 
 impl<'a, 't> Dough<'a, 't> {
+    /// Gathers what is known.
+    ///
+    /// # Errors
+    /// What is not known, or that no step says how warm the dough is to be.
     pub(super) fn of(worked: &'a Worked<'t>) -> Result<Self, NoWarmth> {
         let house = worked.house;
         let steps = worked.formula.method.iter().flat_map(|method| &method.steps);

@@ -10,8 +10,11 @@ use crate::quantity::{Exact, int};
 
 /// A temperature that counts, and where it is known from.
 pub(super) struct Warm<'n> {
+    /// What is so warm.
     pub name: &'n str,
+    /// In degrees Celsius.
     pub celsius: Exact,
+    /// Where that is known from.
     pub how: How,
 }
 

@@ -59,6 +59,7 @@ impl Warmth {
 }
 
 impl Dough<'_, '_> {
+    /// What brings the dough to its temperature; all in degrees Celsius.
     pub(super) fn steers(&self, water: &Exact, together: &Exact, by_degree: &Exact) -> Steers {
         let (hottest, most_ice) = sound_water();
         // With ice in it water does as if it were colder than freezing.

@@ -19,14 +19,18 @@ pub struct Warmth {
     pub ice: Option<Reason>,
     /// How many degrees the water moves for one of the dough.
     pub by_degree: Exact,
+    /// Whether it is worked out by the balance of heat.
     pub by_balance: bool,
     /// What it is made of: the water or, where there is none, milk and the like.
     pub liquids: Vec<IngredientId>,
     /// All that is poured in, the water too; how warm it would be together, in degrees
     /// Celsius, and how many grams it is.
     pub poured: Vec<IngredientId>,
+    /// See [`Self::poured`].
     pub together: Exact,
+    /// See [`Self::poured`].
     pub poured_mass: Exact,
+    /// Whether the water can bring the dough to its temperature.
     pub steers: Steers,
     /// Where the dough's temperature is written.
     pub span: Span,
