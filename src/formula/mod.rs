@@ -17,6 +17,7 @@ mod declared;
 mod figure;
 mod figures;
 mod findings;
+mod ground;
 mod held;
 mod holdings;
 mod house;
@@ -51,6 +52,7 @@ pub use content::{Content, CultureId, IngredientId, Substance};
 pub use declared::{Declared, Doubt, Judged};
 pub use figure::{Figure, Kind, Value};
 pub use findings::ALL as RULES;
+pub use ground::{Assumption, Ground};
 pub use holdings::{names_of_grease, names_used, way_in};
 pub use house::{
     Cooled, Culture, House, Ingredient, Mixer, Oven, STORES, Setting, Settings, built_in, entry_at,

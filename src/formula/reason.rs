@@ -5,6 +5,7 @@
 
 use super::amount_form::AmountForm;
 use super::figure::Kind;
+use super::ground::{Assumption, Ground};
 use crate::quantity::Exact;
 use crate::quantity::display::exact;
 use crate::source::Span;
@@ -46,10 +47,10 @@ pub enum How {
     Product,
     /// As it is written, or as a table of ingredients has it.
     Written,
-    /// Nobody said it: the program's own choice, and why.
-    Default(&'static str),
-    /// Told in words; nothing stands below it.
-    Words(String),
+    /// Nothing says it: the program's own choice.
+    Default(Assumption),
+    /// It rests on something that is not worked out here; no part stands below it.
+    Because(Ground),
 }
 
 impl How {
@@ -64,7 +65,7 @@ impl How {
             Self::Sum => Some(others.iter().fold(first, |sum, other| sum + other)),
             Self::Difference => Some(others.iter().fold(first, |left, other| left - other)),
             Self::Product => Some(others.iter().fold(first, |product, other| product * other)),
-            Self::Written | Self::Default(_) | Self::Words(_) => None,
+            Self::Written | Self::Default(_) | Self::Because(_) => None,
         }
     }
 }
@@ -149,7 +150,7 @@ impl Reason {
             How::Sum => " + ",
             How::Difference => " − ",
             How::Product => " × ",
-            How::Written | How::Default(_) | How::Words(_) => return None,
+            How::Written | How::Default(_) | How::Because(_) => return None,
         };
         let (first, others) = self.parts.split_first()?;
         if others.is_empty() {
@@ -194,12 +195,17 @@ impl Reason {
 
     /// What has been told in the same tree already.
     pub(super) fn told(what: impl Into<String>, amount: Exact) -> Self {
-        Self::new(what, amount, Kind::Mass, How::Words("as told above".into()))
+        Self::new(what, amount, Kind::Mass, How::Because(Ground::ToldAbove))
     }
 
-    /// An amount that is told in words.
-    pub(super) fn words(what: impl Into<String>, amount: Exact, kind: Kind, words: &str) -> Self {
-        Self::new(what, amount, kind, How::Words(words.into()))
+    /// An amount that rests on something else than arithmetic.
+    pub(super) fn given(
+        what: impl Into<String>,
+        amount: Exact,
+        kind: Kind,
+        ground: Ground,
+    ) -> Self {
+        Self::new(what, amount, kind, How::Because(ground))
     }
 
     /// All of them multiplied.
@@ -232,7 +238,7 @@ impl Reason {
             return self;
         }
         let (what, kind) = (self.what.clone(), self.kind);
-        let rest = Self::words("what else is in it", rest, kind, "it stands on no line");
+        let rest = Self::given("what else is in it", rest, kind, Ground::OnNoLine);
         Self::new(what, amount.clone(), kind, How::Sum).of(vec![self, rest])
     }
 }

@@ -1,7 +1,7 @@
 //! A derivation as a tree for a terminal and as JSON.
 
 use crate::diag::machine::pretty;
-use crate::formula::{How, Reason, entry_at};
+use crate::formula::{Assumption, Ground, How, Reason, entry_at};
 use crate::quantity::display::exact;
 use crate::source::{Sources, Span, visible};
 use serde_json::{Value, json};
@@ -39,9 +39,78 @@ fn cited(place: Span, sources: &Sources) -> String {
 /// The arithmetic with real numbers, or the words for it.
 fn arithmetic(reason: &Reason) -> Option<String> {
     match &reason.how {
-        How::Default(why) => Some(format!("a default: {why}")),
-        How::Words(words) => Some(words.clone()),
+        How::Default(assumption) => Some(format!("a default: {}", assumed(*assumption))),
+        How::Because(ground) => Some(because(*ground).to_owned()),
         _ => reason.arithmetic(),
+    }
+}
+
+/// What an amount rests on, in words.
+fn because(ground: Ground) -> &'static str {
+    match ground {
+        Ground::RoundedUpForTheScale => "so that the scale shows it and no piece is too light",
+        Ground::SharedOut => "what the dough gives, shared out",
+        Ground::ShareOfAllFlour => "so much that the flour going on is that share of all the flour",
+        Ground::WeighsWhatItSays => "so much that the stage weighs what it says",
+        Ground::ForItsUsers => "for those who use the stage",
+        Ground::ForWhatIsMade => "for what the formula makes",
+        Ground::ByWrittenWeights => "by the weights that are written",
+        Ground::OnOnePiece => "on one piece",
+        Ground::WithWhatCulturesHold => "with what cultures hold",
+        Ground::NotSplit => "it is not split",
+        Ground::PartOfTheMixture => "its part of the mixture",
+        Ground::OnNoLineOfTheTotal => "it is on no line of the total",
+        Ground::FromTheFinishedDough => "what it is kept from",
+        Ground::LinesLessWhatIsTakenOut => "its lines, less what is kept, saved or lost",
+        Ground::ToldAbove => "as told above",
+        Ground::AsMuchAsTheSeed => "as much ripe stage as the seed weighed",
+        Ground::ForTheNextTime => "for the next time",
+        Ground::TheNextOldDough => "the next old dough",
+        Ground::LeftByEarlierFeeds => "what they leave in the last one",
+        Ground::WaterLost => "water that is lost",
+        Ground::OnNoLine => "it stands on no line",
+        Ground::MadeForTheDough => "what the stage makes for the dough",
+        Ground::TakenByStages => "what the stages take",
+        Ground::ForTheSizeOfTheMix => "for the size of the mix",
+        Ground::MissingToAHundred => "what is missing to 100 %",
+        Ground::AllThatIsMade => "all that is made of it",
+        Ground::TooLittleToCount => "too little to count",
+        Ground::LeftByTheTotal => "all that the total leaves for it",
+        Ground::BaseOfPerCent => "what these per cent are of",
+        Ground::MadeLarger => "for what is asked, saved or too little to handle",
+        Ground::TheWhole => "all of it",
+        Ground::OwnFerments => "its own preferments and cultures",
+        Ground::ALineThere => "a line there",
+        Ground::Unused => "nothing uses it",
+        Ground::WorkedOutAbove => "as worked out above",
+        Ground::AllThatTheMixerGets => "all that the mixer gets",
+        Ground::FlourRoomWaterAndStages => "flour, room, water and every stage that goes in",
+        Ground::AllElseIsAsWarm => "all else is as warm as the dough",
+        Ground::AsItWasTold => "as it was told",
+        Ground::WaterAsToldOthersAsKept => "water as it was told, all else as it is kept",
+        Ground::HeatOfMelting => "334 kJ/kg ÷ 4.18 kJ/kg of melting",
+        Ground::NoStepHasATime => "no step in it has a time",
+    }
+}
+
+/// What is assumed where nothing says it, in words.
+fn assumed(assumption: Assumption) -> &'static str {
+    match assumption {
+        Assumption::TinVolumePerGram => "common practice; a tin may say its own",
+        Assumption::AKilogramOfFlour => {
+            "nothing says how much is made, so it is for a kilogram of flour"
+        }
+        Assumption::NoSize => "nothing says how much is made",
+        Assumption::Refrigerated => "from the refrigerator: common practice, no source",
+        Assumption::AsTheRoom => "nothing says how warm it is: as the room",
+        Assumption::MixingByHand => "mixing by hand",
+        Assumption::FlourAsTheRoom => {
+            "the bakehouse does not say how warm its flour is: as the room"
+        }
+        Assumption::FrictionForWork => {
+            "the mixer has no `work`: its friction, in heat of the water"
+        }
+        Assumption::UsualLength => "nobody wrote how long; common practice, no source",
     }
 }
 

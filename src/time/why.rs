@@ -2,7 +2,7 @@
 
 use super::graph::{Doing, Graph, Hands, Stretch};
 use super::length::{critical, elapsed, hands_on};
-use crate::formula::{How, Kind, Reason, Worked};
+use crate::formula::{Assumption, Ground, How, Kind, Reason, Worked};
 use crate::quantity::Exact;
 
 /// The steps that make up the elapsed time: at its shortest and, where that differs and
@@ -49,14 +49,14 @@ fn reasons(
             .map(|(stretch, length)| {
                 let what = said(worked, &stretch.doing);
                 let how = match stretch.usual {
-                    true => How::Default("nobody wrote how long; common practice, no source"),
+                    true => How::Default(Assumption::UsualLength),
                     false => How::Written,
                 };
                 Reason::new(what, length, Kind::Time, how).at(stretch.span)
             })
             .collect();
         if reason.parts.is_empty() {
-            reason.how = How::Words("no step in it has a time".into());
+            reason.how = How::Because(Ground::NoStepHasATime);
         }
         reason
     };

@@ -17,7 +17,7 @@ fn untrue(reason: &Reason) -> Option<String> {
         (How::Difference, [whole, taken @ ..]) if !taken.is_empty() => {
             taken.iter().fold((*whole).clone(), |left, taken| left - *taken)
         }
-        (How::Written | How::Default(_) | How::Words(_), []) => reason.amount.clone(),
+        (How::Written | How::Default(_) | How::Because(_), []) => reason.amount.clone(),
         (how, parts) => return Some(format!("`{}`: {how:?} of {}", reason.what, parts.len())),
     };
     if comes_to != reason.amount {

@@ -3,6 +3,7 @@
 use super::Figures;
 use crate::formula::content::{Content, Substance};
 use crate::formula::figure::Kind;
+use crate::formula::ground::Ground;
 use crate::formula::house::Ingredient;
 use crate::formula::reason::{How, Reason};
 use crate::formula::term::Term;
@@ -77,8 +78,9 @@ impl Figures<'_, '_> {
         let Some((_, piece)) = self.piece else {
             return self.salt_in_all(what, dough);
         };
-        let whole =
-            T::known(whole.mass(), |mass| Reason::words("dough", mass, Kind::Mass, "all of it"));
+        let whole = T::known(whole.mass(), |mass| {
+            Reason::given("dough", mass, Kind::Mass, Ground::TheWhole)
+        });
         let in_a_gram = T::ratio(|| "salt in a gram of dough".into(), dough, whole)?;
         let own = [self.piece()?, in_a_gram];
         let own = T::product(|| "salt in the dough of one".into(), Kind::Mass, own);

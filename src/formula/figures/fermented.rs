@@ -4,6 +4,7 @@
 use crate::formula::class::Class;
 use crate::formula::content::IngredientId;
 use crate::formula::figure::Kind;
+use crate::formula::ground::Ground;
 use crate::formula::line_ref::Goes;
 use crate::formula::mixes::main_mix;
 use crate::formula::origin::Origin;
@@ -98,7 +99,7 @@ fn brought<T: Term>(
             }
             T::known(blend.fermented.clone(), |share| {
                 let what = format!("fermented flour in {}", blend.shown);
-                Reason::words(what, share, Kind::Share, "its own preferments and cultures")
+                Reason::given(what, share, Kind::Share, Ground::OwnFerments)
             })
         }
         _ => return None,
@@ -128,7 +129,7 @@ fn by_old_dough<T: Term>(origin: &Origin, line: &WorkedLine, mix: Option<&Mix>) 
     }
     let share = T::known(origin.worked.flour(whole) / mass, |share| {
         let what = "flour in the finished dough";
-        Reason::words(what, share, Kind::Share, "what it is kept from")
+        Reason::given(what, share, Kind::Share, Ground::FromTheFinishedDough)
     });
     let own = T::known(line.mass.clone(), |_| origin.line(line, mix, Within::All));
     Some(T::product(|| format!("by {}", line.name), Kind::Mass, [own, share]))

@@ -13,6 +13,7 @@ pub(super) use fermented::fermented;
 use super::class::Class;
 use super::content::{Content, IngredientId, Substance};
 use super::figure::{Figure, Kind};
+use super::ground::Ground;
 use super::house::Ingredient;
 use super::line_ref::Goes;
 use super::masses::sum_of;
@@ -296,7 +297,7 @@ impl<'a, 't> Figures<'a, 't> {
             let culture = self.origin.house.culture(id);
             let name = culture.name.shown.as_str();
             let own = T::known(mass.clone(), |mass| {
-                Reason::words(name, mass, Kind::Mass, "it is not split")
+                Reason::given(name, mass, Kind::Mass, Ground::NotSplit)
             });
             let held = sum_of(&culture.per_gram, &share);
             let held = T::known(held, |held| {

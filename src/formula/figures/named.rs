@@ -3,6 +3,7 @@
 use super::Figures;
 use crate::formula::content::{IngredientId, Substance};
 use crate::formula::figure::Kind;
+use crate::formula::ground::Ground;
 use crate::formula::line_ref::Goes;
 use crate::formula::mixes::main_mix;
 use crate::formula::reason::Reason;
@@ -58,7 +59,7 @@ impl Figures<'_, '_> {
             Within::Blend(_) => {
                 let mass = self.content().get(Substance::Ingredient(wanted.id?))?.clone();
                 Some(T::known(mass, |mass| {
-                    Reason::words(what, mass, Kind::Mass, "its part of the mixture")
+                    Reason::given(what, mass, Kind::Mass, Ground::PartOfTheMixture)
                 }))
             }
             Within::All if role.is_some() => self.on_main_lines(wanted, what, false),

@@ -2,6 +2,7 @@
 
 use super::Origin;
 use crate::formula::figure::Kind;
+use crate::formula::ground::Ground;
 use crate::formula::line_ref::Goes;
 use crate::formula::reason::{How, Reason};
 use crate::formula::worked::{Within, WorkedLine};
@@ -23,10 +24,10 @@ impl Origin<'_, '_> {
         }
         let Some(declared) = declared else {
             let why = match within {
-                Within::Pieces => "on one piece",
-                _ => "what the stage makes for the dough",
+                Within::Pieces => Ground::OnOnePiece,
+                _ => Ground::MadeForTheDough,
             };
-            return Reason::words(what, line.mass.clone(), Kind::Mass, why);
+            return Reason::given(what, line.mass.clone(), Kind::Mass, why);
         };
         // In the final dough of a total, what the stages took is gone.
         let is_final = within == Within::FinalDough && self.worked.formula.total.is_some();
@@ -34,8 +35,8 @@ impl Origin<'_, '_> {
         if let (true, Some(total)) = (is_final, total) {
             let whole = self.line(total, mix, Within::All);
             let taken = &whole.amount - &line.mass;
-            let why = "what the stages take";
-            let taken = Reason::words("taken by stages", taken, Kind::Mass, why);
+            let why = Ground::TakenByStages;
+            let taken = Reason::given("taken by stages", taken, Kind::Mass, why);
             let reason = Reason::less(what, Kind::Mass, whole, taken);
             return reason.at(declared.span);
         }
@@ -44,7 +45,7 @@ impl Origin<'_, '_> {
     }
 
     fn amount(&self, reason: Reason, line: &WorkedLine, declared: &Line, within: Within) -> Reason {
-        let words = |words: &str| How::Words(words.into());
+        let words = How::Because;
         match &declared.amount {
             Amount::Measured { range, base } => {
                 let Some(quantity) = range.low.as_ref().or(range.high.as_ref()) else {
@@ -56,17 +57,17 @@ impl Origin<'_, '_> {
                         let one = &reason.amount / &quantity.number;
                         let number = quantity.number.clone();
                         let parts = Reason::new("parts", number, Kind::Number, How::Written);
-                        let why = "for the size of the mix";
-                        let one = Reason::words("one part", one, Kind::Mass, why);
+                        let why = Ground::ForTheSizeOfTheMix;
+                        let one = Reason::given("one part", one, Kind::Mass, why);
                         Reason { how: How::Product, ..reason }
                             .of(vec![parts.at(quantity.span), one])
                     }
                     _ => self.weighed(reason, line, quantity),
                 }
             }
-            Amount::Rest => Reason { how: words("what is missing to 100 %"), ..reason },
-            Amount::All => Reason { how: words("all that is made of it"), ..reason },
-            _ => Reason { how: words("too little to count"), ..reason },
+            Amount::Rest => Reason { how: words(Ground::MissingToAHundred), ..reason },
+            Amount::All => Reason { how: words(Ground::AllThatIsMade), ..reason },
+            _ => Reason { how: words(Ground::TooLittleToCount), ..reason },
         }
     }
 
@@ -107,10 +108,10 @@ impl Origin<'_, '_> {
             true => Reason { what: of.into(), ..own },
             false if is_own => {
                 // Where a total is rounded, a stage gets what there is.
-                let how = How::Words("all that the total leaves for it".into());
+                let how = How::Because(Ground::LeftByTheTotal);
                 return Reason { how, ..reason };
             }
-            false => Reason::words(of, whole, Kind::Mass, "what these per cent are of"),
+            false => Reason::given(of, whole, Kind::Mass, Ground::BaseOfPerCent),
         };
         let written = Reason::new("written", share, Kind::Share, How::Written);
         Reason { how: How::Product, ..reason }.of(vec![written.at(quantity.span), base])
@@ -154,11 +155,11 @@ impl Origin<'_, '_> {
             return reason;
         }
         let times = &reason.amount / plain;
-        parts.push(Reason::words(
+        parts.push(Reason::given(
             "how much larger it is made",
             times,
             Kind::Number,
-            "for what is asked, saved or too little to handle",
+            Ground::MadeLarger,
         ));
         Reason { how: How::Product, ..reason }.of(parts)
     }

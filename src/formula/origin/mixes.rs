@@ -4,6 +4,7 @@ use super::Origin;
 use crate::formula::class::Class;
 use crate::formula::content::{Content, CultureId, IngredientId, Substance};
 use crate::formula::figure::Kind;
+use crate::formula::ground::Ground;
 use crate::formula::line_ref::Goes;
 use crate::formula::masses::sum_of;
 use crate::formula::mixes::main_mix;
@@ -54,12 +55,12 @@ impl Origin<'_, '_> {
         let name = self.house.ingredient(id).name.shown.as_str();
         let own = self.all_of(id, name, name, within);
         let why = match within {
-            Within::Pieces => "on one piece",
-            _ => "with what cultures hold",
+            Within::Pieces => Ground::OnOnePiece,
+            _ => Ground::WithWhatCulturesHold,
         };
         match own.amount == mass {
             true => own,
-            false => Reason::words(name, mass, Kind::Mass, why),
+            false => Reason::given(name, mass, Kind::Mass, why),
         }
     }
 
@@ -93,7 +94,7 @@ impl Origin<'_, '_> {
         let whole = content.iter().filter_map(|(substance, mass)| match substance {
             Substance::Whole(id) => {
                 let name = self.house.culture(id).name.shown.as_str();
-                Some(Reason::words(name, mass.clone(), Kind::Mass, "it is not split"))
+                Some(Reason::given(name, mass.clone(), Kind::Mass, Ground::NotSplit))
             }
             _ => None,
         });
@@ -113,7 +114,7 @@ impl Origin<'_, '_> {
             Within::Blend(_) => {
                 let content = self.worked.content(numbers, within);
                 let mass = wanted.mass_in(&content);
-                vec![Reason::words(wanted.word, mass, Kind::Mass, "its part of the mixture")]
+                vec![Reason::given(wanted.word, mass, Kind::Mass, Ground::PartOfTheMixture)]
             }
             Within::All | Within::FinalDough if formula.total.is_some() => {
                 // In total form stages and cultures only take from what is listed.
@@ -148,8 +149,8 @@ impl Origin<'_, '_> {
             let Substance::Ingredient(id) = substance else { return None };
             let what =
                 format!("{} that only a culture brings", self.house.ingredient(id).name.shown);
-            let why = "it is on no line of the total";
-            (wanted.is_it)(id).then(|| Reason::words(what, mass.clone(), Kind::Mass, why))
+            let why = Ground::OnNoLineOfTheTotal;
+            (wanted.is_it)(id).then(|| Reason::given(what, mass.clone(), Kind::Mass, why))
         });
         parts.collect()
     }
@@ -203,11 +204,11 @@ impl Origin<'_, '_> {
             }
             Goes::OldDough => {
                 let per_gram = self.numbers.whole.per_gram()?;
-                share("the finished dough", &per_gram, How::Words("what it is kept from".into()))?
+                share("the finished dough", &per_gram, How::Because(Ground::FromTheFinishedDough))?
             }
             Goes::Blend(blend) => {
                 let blend = &self.worked.blends[blend];
-                let how = How::Words("its part of the mixture".into());
+                let how = How::Because(Ground::PartOfTheMixture);
                 share(&blend.shown, &blend.per_gram, how)?
             }
             Goes::Nothing => return None,
@@ -253,8 +254,8 @@ impl Origin<'_, '_> {
         }
         let whole = T::known(goes_on, |goes_on| {
             let name = format!("all of the ripe {}", line.name);
-            let why = "its lines, less what is kept, saved or lost";
-            Reason::words(name, goes_on, Kind::Mass, why)
+            let why = Ground::LinesLessWhatIsTakenOut;
+            Reason::given(name, goes_on, Kind::Mass, why)
         });
         let part = T::ratio(|| "its part".into(), own, whole)?;
         Some(T::product(what, Kind::Mass, [all, part]))
@@ -282,15 +283,10 @@ impl Origin<'_, '_> {
         }
         let mut parts = self.in_stage(wanted, stage);
         if !kept.is_zero() {
-            parts.push(Reason::words(
-                "kept back",
-                -kept,
-                Kind::Mass,
-                "as much ripe stage as the seed weighed",
-            ));
+            parts.push(Reason::given("kept back", -kept, Kind::Mass, Ground::AsMuchAsTheSeed));
         }
         if !saved.is_zero() {
-            parts.push(Reason::words("saved", -saved, Kind::Mass, "for the next time"));
+            parts.push(Reason::given("saved", -saved, Kind::Mass, Ground::ForTheNextTime));
         }
         Reason::sum_of(what, parts)
     }
@@ -319,11 +315,11 @@ impl Origin<'_, '_> {
         let left = wanted.mass_in(&self.worked.content(numbers, within)) - known;
         if !left.is_zero() {
             let (what, why) = match (fed, left < Exact::ZERO) {
-                (true, _) => ("by the feeds before", "what they leave in the last one"),
-                (false, true) => ("boils away", "water that is lost"),
-                (false, false) => ("what else is in it", "it stands on no line"),
+                (true, _) => ("by the feeds before", Ground::LeftByEarlierFeeds),
+                (false, true) => ("boils away", Ground::WaterLost),
+                (false, false) => ("what else is in it", Ground::OnNoLine),
             };
-            parts.push(Reason::words(what, left, Kind::Mass, why));
+            parts.push(Reason::given(what, left, Kind::Mass, why));
         }
         parts
     }

@@ -2,6 +2,7 @@
 
 use super::Origin;
 use crate::formula::figure::Kind;
+use crate::formula::ground::{Assumption, Ground};
 use crate::formula::piece_kinds::is_kind;
 use crate::formula::reason::{How, Reason};
 use crate::formula::worked::WorkedPiece;
@@ -90,8 +91,8 @@ impl Origin<'_, '_> {
                     return plain;
                 }
                 let plain = Reason { what: "baked weight before the oven".into(), ..plain };
-                let why = "so that the scale shows it and no piece is too light";
-                let more = Reason::words("rounded up", more, Kind::Mass, why);
+                let why = Ground::RoundedUpForTheScale;
+                let more = Reason::given("rounded up", more, Kind::Mass, why);
                 Reason::sum_of(what, vec![plain, more]).at(declared.span)
             }
             (Some(weight), ..) => {
@@ -103,15 +104,15 @@ impl Origin<'_, '_> {
                     Reason::new(holds, known.millilitres.clone(), Kind::Number, How::Written);
                 let how = match known.ml_per_gram {
                     Some(_) => How::Written,
-                    None => How::Default("common practice; a tin may say its own"),
+                    None => How::Default(Assumption::TinVolumePerGram),
                 };
                 let ml = known.ml_for_a_gram();
                 let ml = Reason::new("millilitres for a gram of dough", ml, Kind::Number, how);
                 ratio(holds.at(known.name.span), ml.at(known.name.span))
             }
             _ => {
-                let why = "what the dough gives, shared out";
-                Reason::words(what, amount, Kind::Mass, why).at(declared.span)
+                let why = Ground::SharedOut;
+                Reason::given(what, amount, Kind::Mass, why).at(declared.span)
             }
         }
     }

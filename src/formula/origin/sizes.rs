@@ -4,6 +4,7 @@ use super::Origin;
 use super::mixes::Wanted;
 use crate::formula::class::Class;
 use crate::formula::figure::Kind;
+use crate::formula::ground::{Assumption, Ground};
 use crate::formula::line_ref::Goes;
 use crate::formula::mixes::main_mix;
 use crate::formula::reason::{How, Reason};
@@ -65,8 +66,7 @@ impl Origin<'_, '_> {
                 return Reason::sum_of("dough", self.parts(&wanted, Within::All));
             }
             (Anchor::Default, _) => {
-                let how =
-                    How::Default("nothing says how much is made, so it is for a kilogram of flour");
+                let how = How::Default(Assumption::AKilogramOfFlour);
                 return Reason::new("dough", amount, Kind::Mass, how);
             }
             _ => {}
@@ -96,11 +96,11 @@ impl Origin<'_, '_> {
     pub(in crate::formula) fn going_back(&self) -> Vec<Reason> {
         let numbers = self.numbers;
         let parts = [
-            ("kept back", &numbers.kept_back, "the next old dough"),
-            ("saved", &numbers.saved, "for the next time"),
+            ("kept back", &numbers.kept_back, Ground::TheNextOldDough),
+            ("saved", &numbers.saved, Ground::ForTheNextTime),
         ];
         let some = parts.into_iter().filter(|(_, mass, _)| !mass.is_zero());
-        some.map(|(what, mass, why)| Reason::words(what, mass.clone(), Kind::Mass, why)).collect()
+        some.map(|(what, mass, why)| Reason::given(what, mass.clone(), Kind::Mass, why)).collect()
     }
 
     /// All that is put into a stage.
@@ -120,27 +120,27 @@ impl Origin<'_, '_> {
         let name = declared.name.shown.as_str();
         let made = self.made(stage, name.to_owned());
         let mut parts = made.parts;
-        let mut less = |what: &str, mass: Exact, why: &str| {
+        let mut less = |what: &str, mass: Exact, why: Ground| {
             if !mass.is_zero() {
-                parts.push(Reason::words(what, -mass, Kind::Mass, why));
+                parts.push(Reason::given(what, -mass, Kind::Mass, why));
             }
         };
         let kept = self.worked.kept_back(numbers, stage);
         let lost = &worked.made - &kept - &worked.saved - worked.goes_on.mass();
-        less("kept back", kept, "as much ripe stage as the seed weighed");
-        less("boils away", lost, "water that is lost");
-        less("saved", worked.saved.clone(), "for the next time");
+        less("kept back", kept, Ground::AsMuchAsTheSeed);
+        less("boils away", lost, Ground::WaterLost);
+        less("saved", worked.saved.clone(), Ground::ForTheNextTime);
         if !worked.into_dough.is_zero() {
             // Of one that only others use, this is what they use.
             for (user, other) in formula.stages.iter().zip(&numbers.stages) {
                 let used = other.lines.iter().filter(|line| line.goes == Goes::Stage(stage));
                 let mass = used.fold(Exact::ZERO, |sum, line| sum + &line.mass);
-                less(&format!("goes into {}", user.name.shown), mass, "a line there");
+                less(&format!("goes into {}", user.name.shown), mass, Ground::ALineThere);
             }
         }
         let left = numbers.left_over.iter().filter(|(own, _)| *own == stage);
         let left = left.fold(Exact::ZERO, |sum, (_, mass)| sum + mass);
-        less("left over", left, "nothing uses it");
+        less("left over", left, Ground::Unused);
         Reason::sum_of(name, parts).at(declared.name.span)
     }
 
@@ -177,16 +177,14 @@ impl Origin<'_, '_> {
             }
             _ => self.worked.formula.makes.as_ref().map(|makes| makes.span),
         };
-        let words = |words: &str| How::Words(words.into());
+        let words = How::Because;
         let how = match (within, size.map(|size| &size.size), self.numbers.anchor) {
-            (_, Some(Size::OfFlour(_)), _) => {
-                words("so much that the flour going on is that share of all the flour")
-            }
-            (_, Some(Size::Weighs(_)), _) => words("so much that the stage weighs what it says"),
-            (Within::Stage(_), ..) => words("for those who use the stage"),
-            (_, _, Anchor::Default) => How::Default("nothing says how much is made"),
-            (_, _, Anchor::Makes) => words("for what the formula makes"),
-            _ => words("by the weights that are written"),
+            (_, Some(Size::OfFlour(_)), _) => words(Ground::ShareOfAllFlour),
+            (_, Some(Size::Weighs(_)), _) => words(Ground::WeighsWhatItSays),
+            (Within::Stage(_), ..) => words(Ground::ForItsUsers),
+            (_, _, Anchor::Default) => How::Default(Assumption::NoSize),
+            (_, _, Anchor::Makes) => words(Ground::ForWhatIsMade),
+            _ => words(Ground::ByWrittenWeights),
         };
         Reason { place, ..Reason::new("flour of this mix", amount, Kind::Mass, how) }
     }

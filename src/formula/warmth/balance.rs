@@ -6,6 +6,7 @@ use super::heat::{self, moist};
 use crate::formula::class::Class;
 use crate::formula::content::IngredientId;
 use crate::formula::figure::Kind;
+use crate::formula::ground::{Assumption, Ground};
 use crate::formula::line_ref::Goes;
 use crate::formula::reason::{How, Reason};
 use crate::formula::worked::WorkedLine;
@@ -31,7 +32,7 @@ impl Dough<'_, '_> {
         let mut others = Reason::new("to warm all else", warming, Kind::Energy, How::Sum);
         others.parts = warmed;
         if others.parts.is_empty() {
-            others.how = How::Words("all else is as warm as the dough".into());
+            others.how = How::Because(Ground::AllElseIsAsWarm);
         }
         let left = &made.amount - &others.amount;
         let mut heat = Reason::new("for the water", left, Kind::Energy, How::Difference);
@@ -57,7 +58,7 @@ impl Dough<'_, '_> {
         let kilo = |grams: &Exact| grams / int(1000);
         let Some(work) = &self.work else {
             let heat = kilo(&self.water) * heat::water() * &self.friction.amount;
-            let how = How::Default("the mixer has no `work`: its friction, in heat of the water");
+            let how = How::Default(Assumption::FrictionForWork);
             return Reason::new("heat of mixing", heat, Kind::Energy, how);
         };
         let (flour, dough) = self.flour_and_dough();

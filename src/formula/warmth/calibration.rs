@@ -5,6 +5,7 @@ use super::factor::what_counts;
 use super::heat;
 use super::water::Warmth;
 use crate::formula::figure::Kind;
+use crate::formula::ground::Ground;
 use crate::formula::reason::{How, Reason};
 use crate::formula::worked::Worked;
 use crate::quantity::{Exact, int};
@@ -13,7 +14,7 @@ use crate::quantity::{Exact, int};
 /// the dough came out at `measured` degrees Celsius with the water as it was told; for
 /// friction: Lehmann, on finding it from a trial.
 pub fn from_measured(worked: &Worked, warmth: &Warmth, measured: &Exact) -> Reason {
-    let told = || How::Words("as it was told".into());
+    let told = || How::Because(Ground::AsItWasTold);
     let water = Reason::new("water", warmth.water.amount.clone(), Kind::Temperature, told());
     match Dough::of(worked) {
         Ok(dough) if warmth.by_balance => dough.work_from(measured, water),
@@ -41,7 +42,7 @@ impl Dough<'_, '_> {
         let mut poured = water;
         if !self.poured.is_empty() {
             let amount = self.together(&poured.amount);
-            let how = How::Words("water as it was told, all else as it is kept".into());
+            let how = How::Because(Ground::WaterAsToldOthersAsKept);
             poured = Reason::new("all that is poured", amount, Kind::Temperature, how);
         }
         left -= &poured.amount;

@@ -5,6 +5,7 @@ use super::water::NoWarmth;
 use crate::formula::class::Class;
 use crate::formula::content::IngredientId;
 use crate::formula::figure::Kind;
+use crate::formula::ground::Assumption;
 use crate::formula::house::{House, Mixer, built_in};
 use crate::formula::line_ref::Goes;
 use crate::formula::reason::{How, Reason};
@@ -145,7 +146,7 @@ pub(super) fn kept_at(house: &House, id: IngredientId) -> Option<(Exact, How)> {
     let own = bounds.iter().find(|bound| bound.what.name.key == ingredient.class.word())?;
     // A powder stands on the shelf.
     let celsius = built_in().middle(&own.range).filter(|_| is_poured(house, id))?;
-    Some((celsius, How::Default("from the refrigerator: common practice, no source")))
+    Some((celsius, How::Default(Assumption::Refrigerated)))
 }
 
 /// Whether it is wet enough to be poured.
@@ -191,8 +192,7 @@ fn poured_beside(
             known.mass += &line.mass;
             continue;
         }
-        let as_the_room =
-            || (room.clone(), How::Default("nothing says how warm it is: as the room"));
+        let as_the_room = || (room.clone(), How::Default(Assumption::AsTheRoom));
         let (celsius, how) = kept_at(house, id).unwrap_or_else(as_the_room);
         let (name, mass) = (line.name.to_string(), line.mass.clone());
         poured.push(Poured { id, name, mass, celsius, how });
@@ -232,7 +232,7 @@ fn friction(mixer: Option<&Mixer>, by_hand: bool) -> Option<Reason> {
             );
             Some(named.at(mixer.name.span))
         }
-        None if by_hand => Some(reason(int(BY_HAND), How::Default("mixing by hand"))),
+        None if by_hand => Some(reason(int(BY_HAND), How::Default(Assumption::MixingByHand))),
         None => None,
     }
 }

@@ -4,6 +4,7 @@
 
 use super::dough::{Dough, ripe_at};
 use crate::formula::figure::Kind;
+use crate::formula::ground::{Assumption, Ground};
 use crate::formula::line_ref::Goes;
 use crate::formula::reason::{How, Reason};
 use crate::quantity::{Exact, int};
@@ -23,7 +24,7 @@ impl Dough<'_, '_> {
     pub(super) fn counted(&self) -> Vec<Warm<'_>> {
         let flour = match self.house.settings.flour {
             Some(_) => How::Written,
-            None => How::Default("the bakehouse does not say how warm its flour is: as the room"),
+            None => How::Default(Assumption::FlourAsTheRoom),
         };
         let mut counted = vec![
             Warm { name: "flour", celsius: self.flour.clone(), how: flour },
@@ -39,7 +40,7 @@ impl Dough<'_, '_> {
             let as_the_room = |name| Warm {
                 name,
                 celsius: self.room.clone(),
-                how: How::Default("nothing says how warm it is: as the room"),
+                how: How::Default(Assumption::AsTheRoom),
             };
             let stage = match line.goes {
                 Goes::Stage(stage) => stage,
@@ -104,11 +105,7 @@ impl Dough<'_, '_> {
             };
             let mut difference = temperature("colder than that", &colder, How::Difference);
             difference.parts = vec![
-                temperature(
-                    "all that is poured",
-                    &together,
-                    How::Words("as worked out above".into()),
-                ),
+                temperature("all that is poured", &together, How::Because(Ground::WorkedOutAbove)),
                 temperature(&own.name, &own.celsius, own.how.clone()),
             ];
             let mut part = Reason::new("of the water's weight", share, Kind::Share, How::Ratio);
@@ -117,13 +114,13 @@ impl Dough<'_, '_> {
                     own.name.as_str(),
                     own.mass.clone(),
                     Kind::Mass,
-                    How::Words("all that the mixer gets".into()),
+                    How::Because(Ground::AllThatTheMixerGets),
                 ),
                 Reason::new(
                     "water",
                     self.water.clone(),
                     Kind::Mass,
-                    How::Words("all that the mixer gets".into()),
+                    How::Because(Ground::AllThatTheMixerGets),
                 ),
             ];
             let mut for_it =
@@ -140,5 +137,5 @@ impl Dough<'_, '_> {
 
 /// What is counted.
 pub(super) fn what_counts() -> How {
-    How::Words("flour, room, water and every stage that goes in".into())
+    How::Because(Ground::FlourRoomWaterAndStages)
 }

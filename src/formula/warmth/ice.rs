@@ -3,6 +3,7 @@
 use super::dough::Dough;
 use super::heat::MELTING;
 use crate::formula::figure::Kind;
+use crate::formula::ground::Ground;
 use crate::formula::reason::{How, Reason};
 use crate::quantity::{Exact, int};
 
@@ -20,16 +21,16 @@ impl Dough<'_, '_> {
         let mut above = temperature("colder than the tap", &colder, How::Difference);
         above.parts = vec![
             temperature("tap", tap, How::Written),
-            temperature("water temperature", celsius, How::Words("as worked out above".into())),
+            temperature("water temperature", celsius, How::Because(Ground::WorkedOutAbove)),
         ];
         let melting = int(MELTING);
         let mut below = temperature("ice takes, in degrees of water", &takes, How::Sum);
-        let melts = How::Words("334 kJ/kg ÷ 4.18 kJ/kg of melting".into());
+        let melts = How::Because(Ground::HeatOfMelting);
         below.parts =
             vec![temperature("tap", tap, How::Written), temperature("melting", &melting, melts)];
         let mut part = Reason::new("share of the water", share.clone(), Kind::Share, How::Ratio);
         part.parts = vec![above, below];
-        let all_of_it = How::Words("all that the mixer gets".into());
+        let all_of_it = How::Because(Ground::AllThatTheMixerGets);
         let water = Reason::new("water", self.water.clone(), Kind::Mass, all_of_it);
         let mut ice = Reason::new("ice", &self.water * share, Kind::Mass, How::Product);
         ice.parts = vec![water, part];
