@@ -5,7 +5,7 @@ use super::limits::{self, show_range};
 use super::usual::{is_far, likely, offer};
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::formula::class::Class;
-use crate::formula::{Goes, Ingredient, IngredientId, Substance, WorkedLine, is_kind};
+use crate::formula::{Ingredient, IngredientId, LineRef, Substance, WorkedLine, is_kind};
 use crate::quantity::display::{grams, percent};
 use crate::quantity::{Exact, Range};
 use crate::source::Span;
@@ -163,8 +163,8 @@ fn lye_in_dough(span: Span) -> Finding {
 /// How strong a bath of lye is.
 fn baths(context: &Context, findings: &mut Vec<Finding>) {
     let Some(most) = context.limit("physics of baths", "lye") else { return };
-    for (index, blend) in context.worked.blends.iter().enumerate() {
-        let lye = blend.per_gram.iter().find_map(|(substance, share)| match substance {
+    for (index, side_mix) in context.worked.side_mixes.iter().enumerate() {
+        let lye = side_mix.per_gram.iter().find_map(|(substance, share)| match substance {
             Substance::Ingredient(id) if context.house.ingredient(id).name.key == "lye" => {
                 Some(share)
             }
@@ -182,7 +182,7 @@ fn baths(context: &Context, findings: &mut Vec<Finding>) {
                 line.map_or(mixture.name.span, |line| line.span),
                 format!(
                     "`{}` is {} % lye, and more than {} is not used on food",
-                    blend.shown,
+                    side_mix.shown,
                     percent(share, 2),
                     show_range(&most)
                 ),
@@ -242,7 +242,7 @@ fn pieces(context: &Context, findings: &mut Vec<Finding>) {
 fn topping(context: &Context, line: &WorkedLine, kind: &str) -> Option<Range> {
     let key = line.key.as_str();
     let class = match line.goes {
-        Goes::Ingredient(id) => Some(context.house.ingredient(id).class.word()),
+        LineRef::Ingredient(id) => Some(context.house.ingredient(id).class.word()),
         _ => None,
     };
     let by_class = class.and_then(|class| context.limit("habit of toppings", class));

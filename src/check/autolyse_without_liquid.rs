@@ -3,7 +3,7 @@
 use super::context::Context;
 use super::limits::number;
 use crate::diag::{Finding, Group, Level, Rule};
-use crate::formula::{Added, Goes, Within};
+use crate::formula::{Added, LineRef, Within};
 use crate::quantity::Exact;
 use crate::quantity::display::grams;
 use crate::syntax::tree::Verb;
@@ -49,18 +49,18 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
 }
 
 fn is_flour(context: &Context, added: &Added) -> bool {
-    matches!(added.line.goes, Goes::Ingredient(id) if context.worked.is_flour(id))
+    matches!(added.line.goes, LineRef::Ingredient(id) if context.worked.is_flour(id))
 }
 
 /// The water that a line brings; what is mixed beforehand counts for a part of it.
 fn wets(context: &Context, added: &Added) -> Exact {
     let mass = &added.line.mass * &added.share;
     match added.line.goes {
-        Goes::Ingredient(id) => {
+        LineRef::Ingredient(id) => {
             let water = context.house.ingredient(id).water_share().unwrap_or_default();
             if is_flour(context, added) { Exact::ZERO } else { mass * water }
         }
-        Goes::Nothing => Exact::ZERO,
+        LineRef::Nothing => Exact::ZERO,
         _ => mass * number("habit of autolyse", "water of mixes").unwrap_or_default(),
     }
 }

@@ -5,7 +5,7 @@ use super::limits;
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::formula::class::Class;
 use crate::formula::weighing::{Weighing, total_rows, weigh};
-use crate::formula::{Anchor, Goes, WorkedLine};
+use crate::formula::{LineRef, SizedBy, WorkedLine};
 use crate::quantity::display::{grams, to_step};
 use crate::quantity::{Dimension, Exact, half};
 use crate::source::Span;
@@ -22,7 +22,7 @@ pub const RULE: Rule = Rule {
 pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     let formula = &context.worked.formula;
     let numbers = context.first();
-    if numbers.anchor == Anchor::Default {
+    if numbers.anchor == SizedBy::Default {
         return;
     }
     let weighing = OnceCell::new();
@@ -116,10 +116,10 @@ fn check_lines<'p>(
 /// a stage.
 fn is_weighed_out(context: &Context, line: &WorkedLine) -> bool {
     match line.goes {
-        Goes::Ingredient(id) => context.house.ingredient(id).class != Class::Spice,
-        Goes::Stage(stage) => context.first().stages[stage].made != line.mass,
-        Goes::Culture(_) | Goes::OldDough | Goes::Blend(_) => true,
-        Goes::Nothing => false,
+        LineRef::Ingredient(id) => context.house.ingredient(id).class != Class::Spice,
+        LineRef::Stage(stage) => context.first().stages[stage].made != line.mass,
+        LineRef::Culture(_) | LineRef::OldDough | LineRef::SideMix(_) => true,
+        LineRef::Nothing => false,
     }
 }
 

@@ -4,7 +4,7 @@ use super::context::Context;
 use super::limits::{self, show_celsius};
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::formula::class::Class;
-use crate::formula::{Goes, Within};
+use crate::formula::{LineRef, Within};
 use crate::quantity::display::trimmed;
 use crate::syntax::tree::{Method, Verb};
 
@@ -62,7 +62,7 @@ fn laminates_butter(context: &Context, method: &Method) -> bool {
     let steps = method.steps.iter().zip(&additions.steps);
     let laminating = steps.filter(|(step, _)| step.verb == Verb::Laminate);
     laminating.flat_map(|(_, added)| added).any(|added| match added.line.goes {
-        Goes::Ingredient(id) => {
+        LineRef::Ingredient(id) => {
             let ingredient = context.house.ingredient(id);
             ingredient.class == Class::Fat && ingredient.name.key.contains("butter")
         }

@@ -4,7 +4,7 @@ use super::context::Context;
 use super::verdict::Verdict;
 use crate::diag::{Group, Level, Rule};
 use crate::formula::{
-    self, Absence, Allergen, Bringer, Figure, Kind, Proof, Within, Worked, warmth,
+    self, Absence, Allergen, Bringer, Figure, Proof, ValueKind, Within, Worked, warmth,
 };
 use crate::quantity::display::{last_digit, minutes, to_step, trimmed};
 use crate::quantity::{Dimension, Exact, Measures, Unit, int, ratio};
@@ -174,19 +174,21 @@ fn values(
             let Some(values) = values else {
                 return Found::Open(why_not(worked, &figure));
             };
-            let kind = values.first().map_or(Kind::Number, |value| value.kind);
+            let kind = values.first().map_or(ValueKind::Number, |value| value.kind);
             let amounts: Vec<Exact> = values.into_iter().map(|value| value.amount).collect();
             match (kind, quantity.unit.dimension()) {
-                (Kind::Mass, Dimension::Mass)
-                | (Kind::Temperature, Dimension::Temperature)
-                | (Kind::Share, Dimension::Share)
-                | (Kind::Number, Dimension::Count) => Found::Values(amounts),
+                (ValueKind::Mass, Dimension::Mass)
+                | (ValueKind::Temperature, Dimension::Temperature)
+                | (ValueKind::Share, Dimension::Share)
+                | (ValueKind::Number, Dimension::Count) => Found::Values(amounts),
                 // A yield of 174 is 174 parts of dough for 100 of flour.
-                (Kind::Number, Dimension::Share) if figure == Figure::DoughYield => Found::Values(
-                    amounts.into_iter().map(|amount| amount / Exact::from(100u8)).collect(),
-                ),
+                (ValueKind::Number, Dimension::Share) if figure == Figure::DoughYield => {
+                    Found::Values(
+                        amounts.into_iter().map(|amount| amount / Exact::from(100u8)).collect(),
+                    )
+                }
                 // Ice is a part of the water.
-                (Kind::Mass, Dimension::Share) if figure == Figure::Ice && base.is_none() => {
+                (ValueKind::Mass, Dimension::Share) if figure == Figure::Ice && base.is_none() => {
                     match context.warmth() {
                         Ok(warmth) => Found::Values(
                             amounts.into_iter().map(|ice| ice / &warmth.mass).collect(),
@@ -194,7 +196,7 @@ fn values(
                         Err(why) => Found::Open(why.words().into()),
                     }
                 }
-                (Kind::Mass, Dimension::Share) => {
+                (ValueKind::Mass, Dimension::Share) => {
                     let mut amounts = amounts.into_iter();
                     masses(context, within, quantity, base, |_| amounts.next())
                 }
@@ -479,7 +481,7 @@ fn working(
     }
     let reason = worked.why(&claim.what, place)?;
     match (reason.kind, quantity.unit.dimension()) {
-        (Kind::Mass, Dimension::Share) => worked.why_percent(&claim.what, place)?.short(),
+        (ValueKind::Mass, Dimension::Share) => worked.why_percent(&claim.what, place)?.short(),
         _ => reason.short(),
     }
 }

@@ -6,8 +6,8 @@ use super::verdict::Verdict;
 use crate::diag::Finding;
 use crate::formula::class::Class;
 use crate::formula::{
-    Allergen, Content, Figure, Goes, House, Ingredient, IngredientId, Kind, Mixer, NoWarmth,
-    Numbers, Substance, Trouble, Value, Warmth, Within, Worked, WorkedLine, main_mix,
+    Allergen, Composition, Figure, House, Ingredient, IngredientId, LineRef, Mixer, NoWarmth,
+    Numbers, Substance, Trouble, Value, ValueKind, Warmth, Within, Worked, WorkedLine, main_mix,
     unknown_style, warmth,
 };
 use crate::quantity::display::{grams, minutes, trimmed};
@@ -115,7 +115,7 @@ impl<'a, 't> Context<'a, 't> {
         let lines = numbers.stages.iter().flat_map(|stage| &stage.lines);
         let mut used: Vec<usize> = Vec::new();
         for line in lines.chain(&numbers.dough_lines) {
-            if let Goes::Stage(stage) = line.goes {
+            if let LineRef::Stage(stage) = line.goes {
                 if used.contains(&stage) {
                     return true;
                 }
@@ -259,7 +259,7 @@ impl<'a, 't> Context<'a, 't> {
         }
         let share = self.salt_share().unwrap_or_default();
         let salt = grams(&self.class(Class::Salt));
-        format!("{salt} salt ÷ {base} = {}", self.show(&share, Kind::Share))
+        format!("{salt} salt ÷ {base} = {}", self.show(&share, ValueKind::Share))
     }
 
     /// Where the first ingredient of a class stands.
@@ -333,7 +333,7 @@ impl<'a, 't> Context<'a, 't> {
         let stages = stages.map(|(stage, worked)| (&stage.mix, worked.lines.as_slice()));
         let mixes = self.main_mix().map(|mix| (mix, main)).into_iter().chain(stages);
         let lines = mixes.flat_map(|(mix, lines)| {
-            let own = lines.iter().filter(|line| line.goes == Goes::Ingredient(id));
+            let own = lines.iter().filter(|line| line.goes == LineRef::Ingredient(id));
             own.filter_map(|line| Some((mix.lines.get(line.line?)?, &line.mass)))
         });
         lines.max_by(|one, two| one.1.cmp(two.1)).map(|(line, _)| line)
@@ -378,8 +378,8 @@ impl<'a, 't> Context<'a, 't> {
         let numbers = self.first();
         let stages = numbers.stages.iter().flat_map(|stage| &stage.lines);
         stages.chain(&numbers.dough_lines).all(|line| match line.goes {
-            Goes::Culture(_) | Goes::OldDough => false,
-            Goes::Ingredient(id) => self.house.ingredient(id).class != Class::Leavener,
+            LineRef::Culture(_) | LineRef::OldDough => false,
+            LineRef::Ingredient(id) => self.house.ingredient(id).class != Class::Leavener,
             _ => true,
         })
     }
@@ -421,7 +421,7 @@ impl<'a, 't> Context<'a, 't> {
             }
             if !std::mem::replace(&mut seen[stage], true) {
                 open.extend(stages[stage].lines.iter().filter_map(|line| match line.goes {
-                    Goes::Stage(inner) => Some(inner),
+                    LineRef::Stage(inner) => Some(inner),
                     _ => None,
                 }));
             }
@@ -504,7 +504,8 @@ impl<'a, 't> Context<'a, 't> {
             let culture = house.culture_named(key).map(|(_, culture)| &culture.cautions);
             ingredient.into_iter().chain(culture).flatten()
         });
-        let mixtures = self.worked.blends.iter().filter_map(|blend| house.mixture(&blend.key));
+        let mixtures =
+            self.worked.side_mixes.iter().filter_map(|side_mix| house.mixture(&side_mix.key));
         let texts = mixtures.flat_map(|mixture| &mixture.texts);
         let texts = texts.filter(|words| words.kind != WordsKind::Source).map(|words| &words.text);
         own.chain(cautions.chain(texts).map(|text| Said::new((text, Place::House)))).collect()
@@ -518,9 +519,9 @@ impl<'a, 't> Context<'a, 't> {
 
     /// Names that `in NAME` of a step may mean.
     pub fn step_places(&self) -> impl Iterator<Item = &str> {
-        let blends = self.worked.blends.iter().map(|blend| blend.key.as_str());
+        let side_mixes = self.worked.side_mixes.iter().map(|side_mix| side_mix.key.as_str());
         let places = time::places().map(|place| -> &str { place });
-        self.house.machine_names().chain(blends).chain(places)
+        self.house.machine_names().chain(side_mixes).chain(places)
     }
 
     pub fn is_place(&self, key: &str) -> bool {
@@ -553,7 +554,7 @@ impl<'a, 't> Context<'a, 't> {
         self.worked.batches()
     }
 
-    fn ingredients_of(&self, content: &'a Content) -> impl Iterator<Item = &'a Ingredient> {
+    fn ingredients_of(&self, content: &'a Composition) -> impl Iterator<Item = &'a Ingredient> {
         content.iter().filter_map(|(substance, _)| match substance {
             Substance::Ingredient(id) => Some(self.house.ingredient(id)),
             _ => None,
@@ -567,8 +568,8 @@ impl<'a, 't> Context<'a, 't> {
     /// The names of places that a claim may ask in.
     pub fn places(&self) -> impl Iterator<Item = &str> {
         let stages = self.worked.formula.stages.iter().map(|stage| stage.name.key.as_str());
-        let blends = self.worked.blends.iter().map(|blend| blend.key.as_str());
-        ["final dough", "pieces"].into_iter().chain(stages).chain(blends)
+        let side_mixes = self.worked.side_mixes.iter().map(|side_mix| side_mix.key.as_str());
+        ["final dough", "pieces"].into_iter().chain(stages).chain(side_mixes)
     }
 
     /// The names that stand on the formula's lines.
@@ -609,12 +610,12 @@ impl<'a, 't> Context<'a, 't> {
         let mut seen = Vec::new();
         let alive = |lines: &[WorkedLine], open: &mut Vec<usize>| {
             lines.iter().any(|line| match line.goes {
-                Goes::Culture(_) | Goes::OldDough => true,
-                Goes::Stage(inner) => {
+                LineRef::Culture(_) | LineRef::OldDough => true,
+                LineRef::Stage(inner) => {
                     open.push(inner);
                     false
                 }
-                Goes::Ingredient(id) => self.house.ingredient(id).class == Class::Yeast,
+                LineRef::Ingredient(id) => self.house.ingredient(id).class == Class::Yeast,
                 _ => false,
             })
         };
@@ -643,14 +644,14 @@ impl<'a, 't> Context<'a, 't> {
     }
 
     /// A value of a figure for a sentence.
-    pub fn show(&self, value: &Exact, kind: Kind) -> String {
+    pub fn show(&self, value: &Exact, kind: ValueKind) -> String {
         match kind {
-            Kind::Share => format!("{} %", trimmed(&(value * int(100)), 2)),
-            Kind::Mass => grams(value),
-            Kind::Number => trimmed(value, 2),
-            Kind::Time => minutes(value),
-            Kind::Temperature => format!("{} °C", trimmed(value, 1)),
-            Kind::Energy => format!("{} kJ", trimmed(value, 1)),
+            ValueKind::Share => format!("{} %", trimmed(&(value * int(100)), 2)),
+            ValueKind::Mass => grams(value),
+            ValueKind::Number => trimmed(value, 2),
+            ValueKind::Time => minutes(value),
+            ValueKind::Temperature => format!("{} °C", trimmed(value, 1)),
+            ValueKind::Energy => format!("{} kJ", trimmed(value, 1)),
         }
     }
 }

@@ -3,7 +3,7 @@
 use super::context::Context;
 use super::limits;
 use crate::diag::{Finding, Group, Level, Rule};
-use crate::formula::{Goes, House, built_in, plain, words_of};
+use crate::formula::{House, LineRef, built_in, plain, words_of};
 use crate::quantity::display::{grams, minutes, trimmed};
 use crate::quantity::{Dimension, Exact, Measures, Range, Unit, int};
 use crate::source::Span;
@@ -83,7 +83,7 @@ pub fn check_sums(context: &Context, findings: &mut Vec<Finding>) {
     let Some(mix) = context.main_mix().filter(|_| !whole.is_zero()) else { return };
     let stages = numbers.stages.iter().flat_map(|stage| &stage.lines);
     let own = stages.chain(&numbers.dough_lines);
-    let old = own.filter(|line| line.goes == Goes::OldDough);
+    let old = own.filter(|line| line.goes == LineRef::OldDough);
     let old = old.fold(Exact::ZERO, |sum, line| sum + &line.mass) / &whole;
     let mut judge = Judge { measures: context.house.settings.measures, findings };
     let is_old = |line: &&Line| line.target.name.key == "old dough";

@@ -1,7 +1,7 @@
 //! What a formula says in numbers, for texts to be held against.
 
 use super::context::Context;
-use crate::formula::{Figure, Goes, Ingredient, Numbers, Within, WorkedLine, all_mixes};
+use crate::formula::{Figure, Ingredient, LineRef, Numbers, Within, WorkedLine, all_mixes};
 use crate::quantity::{Dimension, Exact, int};
 use crate::syntax::tree::{
     Amount, ClaimValue, Extent, Phase, Size, Stage, Step, Target, Until, Verb, Wait, With,
@@ -420,5 +420,5 @@ pub fn ingredient_of<'h>(context: &Context<'h, '_>, name: &str) -> Option<&'h In
 pub fn is_mixed(context: &Context, name: &str) -> bool {
     let lines = lines_of(context.first());
     let pieces = context.first().pieces.iter().flat_map(|piece| &piece.lines);
-    lines.chain(pieces).any(|line| line.key == name && !matches!(line.goes, Goes::Ingredient(_)))
+    lines.chain(pieces).any(|line| line.key == name && !matches!(line.goes, LineRef::Ingredient(_)))
 }

@@ -95,8 +95,8 @@ fn inside(context: &Context, mix: &Mix) -> Vec<(String, Exact)> {
     }
     let held = mix.lines.iter().filter_map(|line| {
         let key = &line.target.name.key;
-        let blend = context.worked.blends.iter().find(|blend| blend.key == *key)?;
-        let share = context.worked.flour(&blend.per_gram);
+        let side_mix = context.worked.side_mixes.iter().find(|side_mix| side_mix.key == *key)?;
+        let share = context.worked.flour(&side_mix.per_gram);
         let percent = &own_percent(line)?.number * share;
         (!percent.is_zero()).then(|| (format!("`{}`", line.target.name.shown), percent))
     });

@@ -6,7 +6,7 @@ use super::slips;
 use super::usual::{is_in_shares, likely, offer};
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::formula::class::Class;
-use crate::formula::{Figure, Goes};
+use crate::formula::{Figure, LineRef};
 use crate::quantity::display::{minutes, percent, trimmed};
 use crate::quantity::{Dimension, Exact, Range, int};
 use crate::syntax::tree::{Amount, Extent, Line, Phase, Step, Verb};
@@ -40,8 +40,8 @@ fn rises_otherwise(context: &Context) -> bool {
     let numbers = context.first();
     let stages = numbers.stages.iter().flat_map(|stage| &stage.lines);
     stages.chain(&numbers.dough_lines).any(|line| match line.goes {
-        Goes::OldDough | Goes::Blend(_) => true,
-        Goes::Ingredient(id) => context.house.ingredient(id).class == Class::Leavener,
+        LineRef::OldDough | LineRef::SideMix(_) => true,
+        LineRef::Ingredient(id) => context.house.ingredient(id).class == Class::Leavener,
         _ => false,
     })
 }

@@ -3,7 +3,7 @@
 
 use super::context::Context;
 use crate::diag::{Finding, Group, Level, Rule};
-use crate::formula::{Kind, Numbers, Within};
+use crate::formula::{Numbers, ValueKind, Within};
 use crate::quantity::display::grams;
 use crate::quantity::{Dimension, Exact};
 use crate::syntax::tree::{FigureAsk, Quantity, Target, TextPart};
@@ -60,8 +60,8 @@ fn most(context: &Context, what: &Target) -> Option<Exact> {
     let of = |numbers: &Numbers| {
         let dough = mass(context, numbers, what, Within::All);
         let put_in = put_in(context, numbers, what);
-        let blends = (0..context.worked.blends.len()).map(Within::Blend);
-        let beside = std::iter::once(Within::Pieces).chain(blends);
+        let side_mixes = (0..context.worked.side_mixes.len()).map(Within::SideMix);
+        let beside = std::iter::once(Within::Pieces).chain(side_mixes);
         let beside: Vec<Exact> =
             beside.filter_map(|within| mass(context, numbers, what, within)).collect();
         if dough.is_none() && put_in.is_zero() && beside.is_empty() {
@@ -75,7 +75,7 @@ fn most(context: &Context, what: &Target) -> Option<Exact> {
 
 fn mass(context: &Context, numbers: &Numbers, what: &Target, within: Within) -> Option<Exact> {
     let value = context.worked.ask_within(numbers, what, within)?;
-    (value.kind == Kind::Mass).then_some(value.amount)
+    (value.kind == ValueKind::Mass).then_some(value.amount)
 }
 
 /// What all lines together weigh: with the water that boils away, what is saved and what

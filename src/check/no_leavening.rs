@@ -4,7 +4,7 @@ use super::context::Context;
 use super::limits;
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::formula::class::{Class, Nutrient};
-use crate::formula::{Goes, Ingredient};
+use crate::formula::{Ingredient, LineRef};
 
 pub const RULE: Rule = Rule {
     name: "no-leavening",
@@ -23,9 +23,9 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     let mut lines = stages.chain(&numbers.dough_lines).chain(&numbers.total_lines);
     let raises = lines.any(|line| match line.goes {
         // Old dough is of the same make as the dough: it raises nothing that has nothing.
-        Goes::Culture(_) => true,
-        Goes::Blend(blend) => context.worked.blends[blend].is_formula,
-        Goes::Ingredient(id) => {
+        LineRef::Culture(_) => true,
+        LineRef::SideMix(side_mix) => context.worked.side_mixes[side_mix].is_formula,
+        LineRef::Ingredient(id) => {
             let ingredient = context.house.ingredient(id);
             matches!(ingredient.class, Class::Yeast | Class::Leavener | Class::Culture)
                 || (ingredient.class == Class::Flour && holds_powder(ingredient))

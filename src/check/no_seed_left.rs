@@ -2,7 +2,7 @@
 
 use super::context::Context;
 use crate::diag::{Finding, Group, Level, Rule};
-use crate::formula::Goes;
+use crate::formula::LineRef;
 use crate::quantity::Exact;
 use crate::quantity::display::grams;
 use crate::syntax::tree::{Counting, Line, Name};
@@ -56,7 +56,7 @@ fn too_little(
     let stage = &numbers.stages[index];
     let lines = stage.earlier.first().map_or(&stage.lines, |first| &first.lines);
     let seed = &lines[place];
-    let Goes::Culture(id) = seed.goes else { return None };
+    let LineRef::Culture(id) = seed.goes else { return None };
     let mut kept = context.worked.seeds_kept(numbers, later);
     kept.retain(|(culture, _)| *culture == id);
     let back = kept.iter().fold(Exact::ZERO, |sum, (_, mass)| sum + mass);

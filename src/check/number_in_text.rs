@@ -11,7 +11,7 @@ use super::limits;
 use super::speech;
 use super::speech::{Amount, Food, MOST_WORDS, Measure, Reading as Told, Sentence, food_at};
 use crate::diag::{Finding, Group, Level, Rule};
-use crate::formula::{Kind, key};
+use crate::formula::{ValueKind, key};
 use crate::quantity::{Dimension, Exact, int};
 use crate::syntax::tree::Verb;
 
@@ -410,11 +410,11 @@ impl<'a> Reading<'a, '_, '_> {
     /// The values of some facts, each once, a few of them.
     fn shown(&self, facts: &[&Fact], dimension: Dimension) -> String {
         let kind = match dimension {
-            Dimension::Mass | Dimension::Volume => Kind::Mass,
-            Dimension::Share => Kind::Share,
-            Dimension::Time => Kind::Time,
-            Dimension::Temperature => Kind::Temperature,
-            _ => Kind::Number,
+            Dimension::Mass | Dimension::Volume => ValueKind::Mass,
+            Dimension::Share => ValueKind::Share,
+            Dimension::Time => ValueKind::Time,
+            Dimension::Temperature => ValueKind::Temperature,
+            _ => ValueKind::Number,
         };
         let mut all: Vec<String> = Vec::new();
         for fact in facts {

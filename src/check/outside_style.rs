@@ -3,7 +3,7 @@
 use super::claims::{CANNOT_BE_CHECKED, is_claimed};
 use super::context::Context;
 use crate::diag::{Finding, Group, Level, Rule};
-use crate::formula::{Figure, Kind, Value, Within, plain, words_of};
+use crate::formula::{Figure, Value, ValueKind, Within, plain, words_of};
 use crate::quantity::{Dimension, Exact, Range};
 use crate::syntax::tree::{Bound, Name, Style, WordsKind};
 
@@ -93,13 +93,13 @@ fn bounded(context: &Context, bound: &Bound) -> Option<(Value, Within)> {
     let written = bound.range.low.as_ref().or(bound.range.high.as_ref())?;
     let as_share = written.unit.dimension() == Dimension::Share;
     let value = match (value.kind, as_share) {
-        (Kind::Mass, true) => {
+        (ValueKind::Mass, true) => {
             let flour = match within {
                 Within::All => context.flour().clone(),
                 _ => context.worked.basis(context.first(), within),
             };
             let amount = if flour.is_zero() { return None } else { value.amount / flour };
-            Value { kind: Kind::Share, amount }
+            Value { kind: ValueKind::Share, amount }
         }
         _ => value,
     };
@@ -109,14 +109,14 @@ fn bounded(context: &Context, bound: &Bound) -> Option<(Value, Within)> {
 /// The end of a formula's time that leaves a bound; its shortest where none does.
 fn longest(context: &Context, figure: &Figure, range: &Range) -> Option<Value> {
     let length = context.length(figure)?;
-    let time = |amount: Exact| Value { kind: Kind::Time, amount };
+    let time = |amount: Exact| Value { kind: ValueKind::Time, amount };
     match length.high {
         Some(high) if !range.holds(&high) => Some(time(high)),
         _ => Some(time(length.low)),
     }
 }
 
-fn show_range(context: &Context, range: &Range, kind: Kind) -> String {
+fn show_range(context: &Context, range: &Range, kind: ValueKind) -> String {
     let show = |value: &Exact| context.show(value, kind);
     match (&range.low, &range.high) {
         (Some(low), Some(high)) => format!("{} to {}", show(low), show(high)),

@@ -2,7 +2,7 @@
 
 use super::context::Context;
 use crate::diag::{Finding, Group, Level, Rule};
-use crate::formula::Goes;
+use crate::formula::LineRef;
 use crate::quantity::display::{grams, last_digit, to_step, trimmed};
 use crate::quantity::{Unit, int};
 use crate::syntax::tree::Amount;
@@ -21,7 +21,7 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     let lines = if formula.total.is_some() { &numbers.total_lines } else { &numbers.dough_lines };
     for worked in lines {
         let Some(line) = worked.line.and_then(|line| mix.lines.get(line)) else { continue };
-        let Goes::Ingredient(id) = worked.goes else { continue };
+        let LineRef::Ingredient(id) = worked.goes else { continue };
         let counted = matches!(&line.amount, Amount::Measured { range, .. }
             if range.low.as_ref().is_some_and(|low| low.unit == Unit::Count));
         let Some(each) = context.house.ingredient(id).each.as_ref().filter(|_| counted) else {

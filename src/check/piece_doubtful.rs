@@ -5,7 +5,7 @@ use super::context::Context;
 use super::slips;
 use super::usual::usual_piece;
 use crate::diag::{Finding, Group, Level, Rule};
-use crate::formula::{Anchor, MadeKind};
+use crate::formula::{MadeKind, SizedBy};
 use crate::quantity::display::{grams, trimmed};
 use crate::quantity::{Exact, Range};
 use crate::source::Span;
@@ -23,7 +23,7 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     let numbers = context.first();
     let style_says = context.style_bounds("piece") || is_claimed(context, "piece", None);
     let is_told = slips::is_tiny(context) || slips::is_weight_in_percent(context);
-    if numbers.anchor == Anchor::Pieces || style_says || is_told {
+    if numbers.anchor == SizedBy::Pieces || style_says || is_told {
         return;
     }
     for (index, piece) in numbers.pieces.iter().enumerate() {

@@ -3,7 +3,7 @@
 use super::context::Context;
 use super::limits;
 use crate::diag::{Finding, Group, Level, Rule};
-use crate::formula::Goes;
+use crate::formula::LineRef;
 use crate::formula::class::Class;
 use crate::quantity::display::{minutes, minutes_range, percent, trimmed};
 use crate::quantity::{Exact, int};
@@ -71,7 +71,7 @@ fn too_much_yeast(context: &Context, index: usize) -> Option<Finding> {
         return None;
     }
     let yeast = numbers.lines.iter().fold(Exact::ZERO, |sum, line| match line.goes {
-        Goes::Ingredient(id) if context.house.ingredient(id).class == Class::Yeast => {
+        LineRef::Ingredient(id) if context.house.ingredient(id).class == Class::Yeast => {
             sum + &line.mass * context.house.ingredient(id).as_fresh_yeast()
         }
         _ => sum,

@@ -4,7 +4,7 @@
 use super::context::Context;
 use super::limits;
 use crate::formula::class::Class;
-use crate::formula::{Anchor, Figure};
+use crate::formula::{Figure, SizedBy};
 use crate::quantity::{Exact, Unit, int};
 use crate::syntax::tree::{Amount, Line, Quantity};
 
@@ -74,7 +74,7 @@ pub fn huge(line: &Line) -> Option<&Quantity> {
 pub fn is_tiny(context: &Context) -> bool {
     let whole = context.first().whole.mass();
     let usual = limits::bound("habit of units", "dough");
-    context.first().anchor == Anchor::Weights
+    context.first().anchor == SizedBy::Weights
         && !whole.is_zero()
         && usual.is_some_and(|usual| !usual.holds(&whole))
 }

@@ -40,5 +40,5 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
 /// Whether a stage takes another one.
 fn takes(context: &Context, stage: usize, inner: usize) -> bool {
     let lines = &context.worked.first().stages[stage].lines;
-    lines.iter().any(|line| line.goes == crate::formula::Goes::Stage(inner))
+    lines.iter().any(|line| line.goes == crate::formula::LineRef::Stage(inner))
 }

@@ -3,7 +3,7 @@
 use super::context::Context;
 use super::limits;
 use crate::diag::{Finding, Group, Level, Rule};
-use crate::formula::Anchor;
+use crate::formula::SizedBy;
 use crate::quantity::Exact;
 use crate::quantity::display::{grams, trimmed};
 
@@ -18,7 +18,7 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     let (numbers, Some(makes)) = (context.first(), &context.worked.formula.makes) else { return };
     // Of pieces that nobody counted there are as many as the dough gives.
     let is_open = makes.pieces.iter().any(|made| !made.counted);
-    if numbers.anchor != Anchor::Weights || is_open {
+    if numbers.anchor != SizedBy::Weights || is_open {
         return;
     }
     // What is written, and the dough that it needs with what is lost in making up.

@@ -4,7 +4,7 @@
 //! it is not proved.
 
 use super::allergens::Absence;
-use super::content::IngredientId;
+use super::composition::IngredientId;
 use super::declared::Judged;
 use super::holdings;
 use super::worked::Worked;

@@ -2,7 +2,7 @@
 //!
 //! Enters: an amount in the base unit of its kind. Leaves: its text, and what the text says.
 
-use super::figure::Kind;
+use super::figure::ValueKind;
 use crate::quantity::display::{
     figures_of_grams, figures_of_share, last_digit, minutes, to_step, trimmed,
 };
@@ -21,16 +21,16 @@ pub struct AmountForm {
 
 impl AmountForm {
     /// As an amount of this size and kind is usually written.
-    pub fn of(amount: &Exact, kind: Kind) -> Self {
+    pub fn of(amount: &Exact, kind: ValueKind) -> Self {
         let (unit, worth, digits) = match kind {
-            Kind::Mass => figures_of_grams(amount),
-            Kind::Share => ("%", ratio(1, 100), figures_of_share(amount, 2)),
-            Kind::Number => ("", Exact::ONE, 2),
-            Kind::Time => ("min", Exact::ONE, 2),
-            Kind::Temperature => ("°C", Exact::ONE, 1),
-            Kind::Energy => ("kJ", Exact::ONE, 1),
+            ValueKind::Mass => figures_of_grams(amount),
+            ValueKind::Share => ("%", ratio(1, 100), figures_of_share(amount, 2)),
+            ValueKind::Number => ("", Exact::ONE, 2),
+            ValueKind::Time => ("min", Exact::ONE, 2),
+            ValueKind::Temperature => ("°C", Exact::ONE, 1),
+            ValueKind::Energy => ("kJ", Exact::ONE, 1),
         };
-        Self { unit, worth, digits, clock: kind == Kind::Time }
+        Self { unit, worth, digits, clock: kind == ValueKind::Time }
     }
 
     /// With so many digits more.

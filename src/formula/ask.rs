@@ -5,7 +5,7 @@
 //! their reasons; nothing where the formula has no such thing.
 
 use super::class::Class;
-use super::figure::{Figure, Kind, Value};
+use super::figure::{Figure, Value, ValueKind};
 use super::figures::Figures;
 use super::origin::Origin;
 use super::reason::Reason;
@@ -23,8 +23,8 @@ impl Worked<'_> {
             "pieces" => Some(Within::Pieces),
             _ => {
                 let stage = self.formula.stages.iter().position(|stage| stage.name.key == key);
-                let blend = || self.blends.iter().position(|blend| blend.key == key);
-                stage.map(Within::Stage).or_else(|| blend().map(Within::Blend))
+                let side_mix = || self.side_mixes.iter().position(|side_mix| side_mix.key == key);
+                stage.map(Within::Stage).or_else(|| side_mix().map(Within::SideMix))
             }
         }
     }
@@ -40,7 +40,7 @@ impl Worked<'_> {
         }
         let within = place.map_or(Some(Within::All), |place| self.within(&place.key))?;
         let is_own = self.formula.stages.iter().any(|stage| stage.name.key == key)
-            || self.blends.iter().any(|blend| blend.key == key);
+            || self.side_mixes.iter().any(|side_mix| side_mix.key == key);
         let figure = if plain && !is_own { Figure::read(key) } else { None };
         Some((figure, within))
     }
@@ -86,7 +86,7 @@ impl Worked<'_> {
         match figure {
             Some(figure) if !matches!(figure, Figure::Class(_)) => self.figure(&figure, within),
             figure => {
-                let kind = Kind::Mass;
+                let kind = ValueKind::Mass;
                 let amount = |numbers| told(self, numbers, figure.as_ref(), what, within, "");
                 let value = |numbers| Some(Value { kind, amount: amount(numbers)? });
                 self.choices.iter().map(value).collect()
@@ -97,7 +97,7 @@ impl Worked<'_> {
     /// The same in one place, for one choice of range ends.
     pub fn ask_within(&self, numbers: &Numbers, what: &Target, within: Within) -> Option<Value> {
         let figure = Figure::read(&what.name.key).filter(|_| what.role.is_none());
-        let kind = figure.as_ref().map_or(Kind::Mass, Figure::kind);
+        let kind = figure.as_ref().map_or(ValueKind::Mass, Figure::kind);
         let amount = told(self, numbers, figure.as_ref(), what, within, "")?;
         Some(Value { kind, amount })
     }
@@ -157,7 +157,7 @@ impl Worked<'_> {
         if !matches!(figure, None | Some(Figure::Class(_) | Figure::Flour | Figure::Dough)) {
             return None;
         }
-        let mass = self.why(what, place).filter(|mass| mass.kind == Kind::Mass)?;
+        let mass = self.why(what, place).filter(|mass| mass.kind == ValueKind::Mass)?;
         let flour = Origin::new(self, self.first()).per_cent_of(within);
         Reason::ratio_of(format!("{}, per cent", label(what, place)), mass, flour)
     }
@@ -180,7 +180,7 @@ impl Worked<'_> {
         let above = match home {
             true => Figures::new(self, numbers, Within::FinalDough)
                 .class_lines(Class::Water, "water in the dough"),
-            false => self.why(what, place).filter(|above| above.kind == Kind::Mass)?,
+            false => self.why(what, place).filter(|above| above.kind == ValueKind::Mass)?,
         };
         Reason::ratio_of(format!("{} {word}", label(what, place)), above, below)
     }

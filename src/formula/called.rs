@@ -3,7 +3,7 @@
 //! The names stand in the catalogues that prints are written with, a line each:
 //! `name-rye-flakes = flocons de seigle`.
 
-use super::content::IngredientId;
+use super::composition::IngredientId;
 use super::house::{House, built_in, key};
 use ecow::EcoString;
 use rustc_hash::{FxHashMap, FxHashSet};

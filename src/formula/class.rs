@@ -59,9 +59,9 @@ impl Class {
 
 /// Shares of one (of the weight), energy in kilocalories per gram.
 #[derive(Clone, Debug, Default)]
-pub struct Composition(Vec<(Nutrient, Exact)>);
+pub struct NutrientShares(Vec<(Nutrient, Exact)>);
 
-impl Composition {
+impl NutrientShares {
     /// Grams of a nutrient in a gram, or kilocalories; none where it is not stated.
     pub fn get(&self, nutrient: Nutrient) -> Option<&Exact> {
         self.0.iter().find(|(known, _)| *known == nutrient).map(|(_, share)| share)

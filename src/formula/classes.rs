@@ -1,7 +1,7 @@
 //! The class that an ingredient counts as: its own, or flour where a formula says so.
 
 use super::class::Class;
-use super::content::IngredientId;
+use super::composition::IngredientId;
 use super::house::House;
 
 /// Whether an ingredient is flour, `also` being those that a formula counts as flour.

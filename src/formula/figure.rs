@@ -5,7 +5,7 @@ use crate::quantity::Exact;
 
 /// What a value is counted in.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Kind {
+pub enum ValueKind {
     /// Grams.
     Mass,
     /// A share of one.
@@ -24,7 +24,7 @@ pub enum Kind {
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Value {
     /// What it is counted in.
-    pub kind: Kind,
+    pub kind: ValueKind,
     /// In the base unit of its kind: grams, shares of one, minutes, degrees Celsius.
     pub amount: Exact,
 }
@@ -106,7 +106,7 @@ impl Figure {
     }
 
     /// What its value is counted in.
-    pub fn kind(&self) -> Kind {
+    pub fn kind(&self) -> ValueKind {
         match self {
             Self::Hydration
             | Self::Liquids
@@ -121,17 +121,17 @@ impl Figure {
             | Self::MakeUpLoss
             | Self::SaltAsEaten
             | Self::SaltAsDeclared
-            | Self::SaltElsewhere => Kind::Share,
+            | Self::SaltElsewhere => ValueKind::Share,
             Self::Flour
             | Self::Dough
             | Self::Piece
             | Self::PieceBaked
             | Self::PieceAsEaten
             | Self::Ice
-            | Self::Class(_) => Kind::Mass,
-            Self::DoughYield | Self::Pieces => Kind::Number,
-            Self::Elapsed | Self::HandsOn => Kind::Time,
-            Self::WaterTemperature => Kind::Temperature,
+            | Self::Class(_) => ValueKind::Mass,
+            Self::DoughYield | Self::Pieces => ValueKind::Number,
+            Self::Elapsed | Self::HandsOn => ValueKind::Time,
+            Self::WaterTemperature => ValueKind::Temperature,
         }
     }
 

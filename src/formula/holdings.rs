@@ -1,29 +1,34 @@
 //! Everything that is in a formula, however little of it, gathered from its lines, steps and
 //! tins: what allergens depend on.
 
-use super::content::{Content, IngredientId, Substance};
-use super::held::Held;
+use super::composition::{Composition, IngredientId, Substance};
 use super::house::{House, Ingredient};
+use super::ingredient_set::IngredientSet;
 use super::mixes::step_names;
-use super::side_mix::Blend;
+use super::side_mix::SideMix;
 use super::worked::Worked;
 use crate::syntax::tree::{Formula, Line, Mixture, Name, Verb};
 use ecow::EcoString;
 
-/// Everything that the lines of a side mix of a formula bring, `blends` being those they
+/// Everything that the lines of a side mix of a formula bring, `side_mixes` being those they
 /// may name.
-pub fn of_lines(house: &House, lines: &[Line], blends: &[Blend], formula: &Formula) -> Held {
-    let mut held = Held::default();
-    lines.iter().for_each(|line| held.add_line(house, line, blends, formula));
+pub fn of_lines(
+    house: &House,
+    lines: &[Line],
+    side_mixes: &[SideMix],
+    formula: &Formula,
+) -> IngredientSet {
+    let mut held = IngredientSet::default();
+    lines.iter().for_each(|line| held.add_line(house, line, side_mixes, formula));
     held
 }
 
 /// Everything in a formula: dough, stages, pieces, baths and cultures, what steps and tins
 /// bring, and all that the formulas and side mixes in it hold. A side mix that nothing
 /// uses brings nothing.
-pub fn of_formula(worked: &Worked) -> Held {
+pub fn of_formula(worked: &Worked) -> IngredientSet {
     let house = worked.house;
-    let mut held = Held::default();
+    let mut held = IngredientSet::default();
     let formula = &*worked.formula;
     held.add_content(house, &worked.first().whole);
     worked.first().stages.iter().for_each(|stage| held.add_content(house, &stage.goes_on));
@@ -31,21 +36,21 @@ pub fn of_formula(worked: &Worked) -> Held {
     let stages = formula.stages.iter().map(|stage| &stage.mix);
     let pieces = formula.pieces.iter().map(|piece| &piece.mix);
     for line in blocks.chain(stages).chain(pieces).flat_map(|mix| &mix.lines) {
-        held.add_line(house, line, &worked.blends, formula);
+        held.add_line(house, line, &worked.side_mixes, formula);
     }
     // A step may also name a machine.
     for name in step_names(formula).filter(|name| !is_stage(formula, name)) {
-        held.add_named(house, &name.key, &worked.blends);
+        held.add_named(house, &name.key, &worked.side_mixes);
     }
     // Whatever something is boiled or fried in ends on it, machines excepted.
     for name in media(formula) {
         let is_machine = house.machine_names().any(|known| known == name.key);
-        if !is_machine && !held.add_named(house, &name.key, &worked.blends) {
+        if !is_machine && !held.add_named(house, &name.key, &worked.side_mixes) {
             held.add_nameless(&name.shown);
         }
     }
     for name in grease(house, formula) {
-        if !held.add_named(house, &name.key, &worked.blends) {
+        if !held.add_named(house, &name.key, &worked.side_mixes) {
             held.add_nameless(&name.shown);
         }
     }
@@ -149,8 +154,8 @@ impl Search<'_, '_> {
             return Some(with(through));
         }
         let culture = self.house.culture_named(&name.key).map(|(_, culture)| &culture.holds);
-        let blend = self.worked.blends.iter().find(|blend| blend.key == name.key);
-        let held = culture.or(blend.map(|blend| &blend.holds))?;
+        let side_mix = self.worked.side_mixes.iter().find(|side_mix| side_mix.key == name.key);
+        let held = culture.or(side_mix.map(|side_mix| &side_mix.holds))?;
         held.ingredients.contains(&self.id).then(|| with(Vec::new()))
     }
 }
@@ -196,8 +201,8 @@ fn grease_of_tins<'h>(
     used.flat_map(|tin| tin.greased.iter().map(|name| (&tin.name, name)))
 }
 
-impl Held {
-    fn add_content(&mut self, house: &House, content: &Content) {
+impl IngredientSet {
+    fn add_content(&mut self, house: &House, content: &Composition) {
         for (substance, _) in content.iter() {
             match substance {
                 Substance::Ingredient(id) => self.add(id),
@@ -210,7 +215,7 @@ impl Held {
     }
 
     /// All that a name may mean; whether it means anything.
-    fn add_named(&mut self, house: &House, key: &str, blends: &[Blend]) -> bool {
+    fn add_named(&mut self, house: &House, key: &str, side_mixes: &[SideMix]) -> bool {
         let mut known = false;
         if let Some(id) = house.ingredient_id(key) {
             self.add(id);
@@ -220,21 +225,21 @@ impl Held {
             self.add_all(&culture.holds);
             known = true;
         }
-        if let Some(blend) = blends.iter().find(|blend| blend.key == *key) {
-            self.add_all(&blend.holds);
+        if let Some(side_mix) = side_mixes.iter().find(|side_mix| side_mix.key == *key) {
+            self.add_all(&side_mix.holds);
             known = true;
         }
         known
     }
 
     /// What a line names, whatever its amount: a pinch and `as needed` count too.
-    fn add_line(&mut self, house: &House, line: &Line, blends: &[Blend], formula: &Formula) {
+    fn add_line(&mut self, house: &House, line: &Line, side_mixes: &[SideMix], formula: &Formula) {
         let name = &line.target.name;
         // A stage has lines of its own, and old dough is this dough once more.
         if is_stage(formula, name) || name.key == "old dough" {
             return;
         }
-        if !self.add_named(house, &name.key, blends) {
+        if !self.add_named(house, &name.key, side_mixes) {
             self.add_nameless(&name.shown);
         }
     }

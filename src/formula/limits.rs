@@ -2,17 +2,17 @@
 //! bread needs.
 
 /// How many formulas or ingredients may be based on each other in a row.
-pub const MOST_GENERATIONS: usize = 32;
+pub const MAX_GENERATIONS: usize = 32;
 
 /// Ranged lines beyond this many are taken at their low end in every figure: each one
 /// more doubles the work.
-pub const MOST_RANGES: usize = 6;
+pub const MAX_RANGES: usize = 6;
 
 /// Stages of one formula that are worked out.
-pub const MOST_STAGES: usize = 60;
+pub const MAX_STAGES: usize = 60;
 
 /// Feeds of one stage that are worked out; the make-up is that of the jar long before.
-pub const MOST_FEEDS: u32 = 50;
+pub const MAX_FEEDS: u32 = 50;
 
 /// Formulas that may be made of each other in a row.
-pub const MOST_NESTED: usize = 16;
+pub const MAX_NESTED: usize = 16;

@@ -1,19 +1,19 @@
 //! What the name on a line means, and the one lookup of it.
 
-use super::content::{CultureId, IngredientId};
+use super::composition::{CultureId, IngredientId};
 use super::house::House;
-use super::side_mix::Blend;
+use super::side_mix::SideMix;
 use crate::syntax::tree::Stage;
 
 /// What a line puts in.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Goes {
+pub enum LineRef {
     Ingredient(IngredientId),
     Culture(CultureId),
     /// A stage of this formula, by its place in it.
     Stage(usize),
-    /// A side mix or another formula, by its place among the blends.
-    Blend(usize),
+    /// A side mix or another formula, by its place among the side mixes.
+    SideMix(usize),
     OldDough,
     /// A name that nobody knows.
     Nothing,
@@ -26,28 +26,28 @@ pub struct Names<'n, 't> {
     /// The stages of the formula.
     pub stages: &'n [Stage],
     /// Its side mixes, and the formulas it takes.
-    pub blends: &'n [Blend],
+    pub side_mixes: &'n [SideMix],
 }
 
 impl Names<'_, '_> {
     /// What a name's key means, the nearest meaning first.
-    pub fn find(&self, key: &str) -> Goes {
+    pub fn find(&self, key: &str) -> LineRef {
         if let Some(stage) = self.stages.iter().position(|stage| stage.name.key == key) {
-            return Goes::Stage(stage);
+            return LineRef::Stage(stage);
         }
         match key {
-            "old dough" => Goes::OldDough,
+            "old dough" => LineRef::OldDough,
             _ => self.find_beside(key),
         }
     }
 
     /// What it means beside the dough, where no stage is at hand.
-    pub fn find_beside(&self, key: &str) -> Goes {
-        if let Some(blend) = self.blends.iter().position(|blend| blend.key == key) {
-            return Goes::Blend(blend);
+    pub fn find_beside(&self, key: &str) -> LineRef {
+        if let Some(side_mix) = self.side_mixes.iter().position(|side_mix| side_mix.key == key) {
+            return LineRef::SideMix(side_mix);
         }
-        let culture = self.house.culture_named(key).map(|(id, _)| Goes::Culture(id));
-        let ingredient = || self.house.ingredient_id(key).map(Goes::Ingredient);
-        culture.or_else(ingredient).unwrap_or(Goes::Nothing)
+        let culture = self.house.culture_named(key).map(|(id, _)| LineRef::Culture(id));
+        let ingredient = || self.house.ingredient_id(key).map(LineRef::Ingredient);
+        culture.or_else(ingredient).unwrap_or(LineRef::Nothing)
     }
 }

@@ -11,13 +11,13 @@ pub type Unknown = usize;
 
 /// A constant and multiples of unknowns.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
-pub struct Form {
+pub struct LinearExpr {
     /// The part that waits for nothing, in grams.
     pub constant: Exact,
     terms: Vec<(Unknown, Exact)>,
 }
 
-impl Form {
+impl LinearExpr {
     /// A mass that is known.
     pub fn constant(value: Exact) -> Self {
         Self { constant: value, terms: Vec::new() }
@@ -91,9 +91,9 @@ impl Form {
 
 /// Equations of the kind `form = 0`.
 #[derive(Clone, Debug, Default)]
-pub struct System {
+pub struct EquationSystem {
     unknowns: usize,
-    equations: Vec<Form>,
+    equations: Vec<LinearExpr>,
 }
 
 /// What the equations say.
@@ -109,12 +109,12 @@ pub struct Solution {
 
 impl Solution {
     /// Whether a form has a value already, whatever is still open.
-    pub fn settles(&self, form: &Form) -> bool {
+    pub fn settles(&self, form: &LinearExpr) -> bool {
         self.open.iter().all(|change| form.slope(change).is_zero())
     }
 
     /// Demands one more thing, which settles one unknown that is open.
-    pub fn demand(&mut self, form: &Form) {
+    pub fn demand(&mut self, form: &LinearExpr) {
         let wanted = -form.value(&self.values);
         let slopes: Vec<Exact> = self.open.iter().map(|change| form.slope(change)).collect();
         let Some(settled) = slopes.iter().position(|slope| !slope.is_zero()) else {
@@ -137,7 +137,7 @@ impl Solution {
     }
 }
 
-impl System {
+impl EquationSystem {
     /// One unknown more.
     pub fn new_unknown(&mut self) -> Unknown {
         self.unknowns += 1;
@@ -145,7 +145,7 @@ impl System {
     }
 
     /// Demands that `form` is zero.
-    pub fn demand(&mut self, form: Form) {
+    pub fn demand(&mut self, form: LinearExpr) {
         if !form.is_zero() {
             self.equations.push(form);
         }
@@ -185,7 +185,7 @@ impl System {
         Solution { values: column(self.unknowns), open, contradiction }
     }
 
-    fn row(&self, form: &Form) -> Vec<Exact> {
+    fn row(&self, form: &LinearExpr) -> Vec<Exact> {
         let mut row = vec![Exact::ZERO; self.unknowns + 1];
         for (unknown, factor) in &form.terms {
             row[*unknown] += factor;
@@ -224,11 +224,15 @@ mod tests {
 
     #[test]
     fn two_equations_settle_two_unknowns() {
-        let mut system = System::default();
+        let mut system = EquationSystem::default();
         let (x, y) = (system.new_unknown(), system.new_unknown());
         // x + y = 10 and x = 3 y
-        system.demand(Form::unknown(x).plus(&Form::unknown(y)).minus(&Form::constant(int(10))));
-        system.demand(Form::unknown(x).minus(&Form::unknown(y).times(&int(3))));
+        system.demand(
+            LinearExpr::unknown(x)
+                .plus(&LinearExpr::unknown(y))
+                .minus(&LinearExpr::constant(int(10))),
+        );
+        system.demand(LinearExpr::unknown(x).minus(&LinearExpr::unknown(y).times(&int(3))));
         let solution = system.solve();
         assert_eq!(solution.values, [ratio(15, 2), ratio(5, 2)]);
         assert!(solution.open.is_empty() && !solution.contradiction);
@@ -236,16 +240,16 @@ mod tests {
 
     #[test]
     fn what_is_open_and_what_contradicts_is_said() {
-        let mut system = System::default();
+        let mut system = EquationSystem::default();
         let (x, y) = (system.new_unknown(), system.new_unknown());
-        system.demand(Form::unknown(x).minus(&Form::constant(int(1))));
+        system.demand(LinearExpr::unknown(x).minus(&LinearExpr::constant(int(1))));
         let solution = system.solve();
         assert!(!solution.open.is_empty());
-        assert!(solution.settles(&Form::unknown(x)));
-        system.demand(Form::unknown(x).minus(&Form::constant(int(2))));
+        assert!(solution.settles(&LinearExpr::unknown(x)));
+        system.demand(LinearExpr::unknown(x).minus(&LinearExpr::constant(int(2))));
         assert!(system.solve().contradiction);
         let mut solution = solution;
-        solution.demand(&Form::unknown(y).minus(&Form::constant(int(7))));
+        solution.demand(&LinearExpr::unknown(y).minus(&LinearExpr::constant(int(7))));
         assert_eq!(solution.values, [int(1), int(7)]);
         assert!(solution.open.is_empty() && !solution.contradiction);
     }

@@ -3,9 +3,9 @@
 
 use super::class::Class;
 use super::classes;
-use super::content::{Content, CultureId, IngredientId, Substance};
-use super::line_ref::Goes;
-use super::worked::{Anchor, Numbers, Within, Worked, WorkedLine, WorkedPiece};
+use super::composition::{Composition, CultureId, IngredientId, Substance};
+use super::line_ref::LineRef;
+use super::worked::{Numbers, SizedBy, Within, Worked, WorkedLine, WorkedPiece};
 use crate::quantity::Exact;
 use crate::syntax::tree::Size;
 use std::borrow::Cow;
@@ -22,12 +22,12 @@ impl Worked<'_> {
     }
 
     /// Everything that is in a mix, cultures split as they are.
-    pub fn content<'n>(&self, numbers: &'n Numbers, within: Within) -> Cow<'n, Content> {
+    pub fn content<'n>(&self, numbers: &'n Numbers, within: Within) -> Cow<'n, Composition> {
         Cow::Owned(match within {
             Within::All | Within::FinalDough => return Cow::Borrowed(&numbers.whole),
             Within::Stage(stage) => {
                 let worked = &numbers.stages[stage];
-                let mut content = Content::default();
+                let mut content = Composition::default();
                 let goes_on = worked.goes_on.mass();
                 // What is saved is made of the same.
                 let ripe = match goes_on.is_zero() {
@@ -40,13 +40,13 @@ impl Worked<'_> {
                 }
                 content
             }
-            Within::Blend(blend) => {
-                let mut content = self.blends[blend].per_gram.clone();
-                content.scale(&self.blend_mass(numbers, blend));
+            Within::SideMix(side_mix) => {
+                let mut content = self.side_mixes[side_mix].per_gram.clone();
+                content.scale(&self.side_mix_mass(numbers, side_mix));
                 content
             }
             Within::Pieces => {
-                let mut content = Content::default();
+                let mut content = Composition::default();
                 for piece in &numbers.pieces {
                     let one = self.brought_by(piece.lines.iter());
                     content.add_all(&one, &piece.made.count);
@@ -57,12 +57,12 @@ impl Worked<'_> {
     }
 
     /// Grams of flour in a content.
-    pub fn flour(&self, content: &Content) -> Exact {
+    pub fn flour(&self, content: &Composition) -> Exact {
         sum_of(content, |id| self.is_flour(id).then_some(Exact::ONE))
     }
 
     /// Grams of a class in a content; `counts as flour` moves its names to flour.
-    pub fn class_mass(&self, content: &Content, class: Class) -> Exact {
+    pub fn class_mass(&self, content: &Composition, class: Class) -> Exact {
         let cultures = content.iter().fold(Exact::ZERO, |sum, (substance, mass)| match substance {
             Substance::Whole(_) if class == Class::Culture => sum + mass,
             _ => sum,
@@ -72,7 +72,7 @@ impl Worked<'_> {
 
     /// A content with the flour and water of all cultures, those too that a table does not
     /// split.
-    pub fn wholly_split<'c>(&self, content: &'c Content) -> Cow<'c, Content> {
+    pub fn wholly_split<'c>(&self, content: &'c Composition) -> Cow<'c, Composition> {
         self.split(content, |substance| match substance {
             Substance::Kept(id) | Substance::Whole(id) => Some(id),
             _ => None,
@@ -80,7 +80,7 @@ impl Worked<'_> {
     }
 
     /// A content with the flour and water of seed that is still to be kept back.
-    pub fn split_seed<'c>(&self, content: &'c Content) -> Cow<'c, Content> {
+    pub fn split_seed<'c>(&self, content: &'c Composition) -> Cow<'c, Composition> {
         self.split(content, |substance| match substance {
             Substance::Kept(id) => Some(id),
             _ => None,
@@ -89,13 +89,13 @@ impl Worked<'_> {
 
     fn split<'c>(
         &self,
-        content: &'c Content,
+        content: &'c Composition,
         culture: impl Fn(Substance) -> Option<CultureId>,
-    ) -> Cow<'c, Content> {
+    ) -> Cow<'c, Composition> {
         if content.iter().all(|(substance, _)| culture(substance).is_none()) {
             return Cow::Borrowed(content);
         }
-        let mut split = Content::default();
+        let mut split = Composition::default();
         for (substance, mass) in content.iter() {
             match culture(substance) {
                 Some(id) => split.add_all(&self.house.culture(id).per_gram, mass),
@@ -113,20 +113,28 @@ impl Worked<'_> {
         piece: &'n WorkedPiece,
     ) -> impl Iterator<Item = &'n WorkedLine> {
         let is_dough = |line: &WorkedLine| match line.goes {
-            Goes::Blend(blend) => numbers.anchor == Anchor::Pieces && self.blends[blend].is_formula,
+            LineRef::SideMix(side_mix) => {
+                numbers.anchor == SizedBy::Pieces && self.side_mixes[side_mix].is_formula
+            }
             _ => false,
         };
         piece.lines.iter().filter(move |line| !is_dough(line))
     }
 
     /// What some lines of a piece bring, split as far as it is known.
-    pub fn brought_by<'n>(&self, lines: impl Iterator<Item = &'n WorkedLine>) -> Content {
-        let mut content = Content::default();
+    pub fn brought_by<'n>(&self, lines: impl Iterator<Item = &'n WorkedLine>) -> Composition {
+        let mut content = Composition::default();
         for line in lines {
             match line.goes {
-                Goes::Ingredient(id) => content.add(Substance::Ingredient(id), line.mass.clone()),
-                Goes::Blend(blend) => content.add_all(&self.blends[blend].per_gram, &line.mass),
-                Goes::Culture(id) => content.add_all(&self.house.culture(id).per_gram, &line.mass),
+                LineRef::Ingredient(id) => {
+                    content.add(Substance::Ingredient(id), line.mass.clone())
+                }
+                LineRef::SideMix(side_mix) => {
+                    content.add_all(&self.side_mixes[side_mix].per_gram, &line.mass)
+                }
+                LineRef::Culture(id) => {
+                    content.add_all(&self.house.culture(id).per_gram, &line.mass)
+                }
                 _ => {}
             }
         }
@@ -162,7 +170,7 @@ impl Worked<'_> {
     /// The flour on the lines of the final dough, stages and cultures left out.
     pub fn added_flour(&self, numbers: &Numbers) -> Exact {
         numbers.dough_lines.iter().fold(Exact::ZERO, |sum, line| match line.goes {
-            Goes::Ingredient(id) if self.is_flour(id) => sum + &line.mass,
+            LineRef::Ingredient(id) if self.is_flour(id) => sum + &line.mass,
             _ => sum,
         })
     }
@@ -171,7 +179,7 @@ impl Worked<'_> {
     pub fn added_hydration(&self, numbers: &Numbers) -> Option<Exact> {
         let flour = self.added_flour(numbers);
         let water = numbers.dough_lines.iter().fold(Exact::ZERO, |sum, line| match line.goes {
-            Goes::Ingredient(id) if self.house.ingredient(id).class == Class::Water => {
+            LineRef::Ingredient(id) if self.house.ingredient(id).class == Class::Water => {
                 sum + &line.mass
             }
             _ => sum,
@@ -181,7 +189,7 @@ impl Worked<'_> {
 }
 
 /// Sums a share over the ingredients of a content.
-pub fn sum_of(content: &Content, share: impl Fn(IngredientId) -> Option<Exact>) -> Exact {
+pub fn sum_of(content: &Composition, share: impl Fn(IngredientId) -> Option<Exact>) -> Exact {
     content.iter().fold(Exact::ZERO, |sum, (substance, mass)| match substance {
         Substance::Ingredient(id) => match share(id) {
             Some(share) if share.is_one() => sum + mass,

@@ -2,7 +2,7 @@
 
 use super::findings as say;
 use super::house::House;
-use super::limits::MOST_GENERATIONS;
+use super::limits::MAX_GENERATIONS;
 use crate::diag::Finding;
 use crate::syntax::tree::{Formula, Line, Mix, Name, Piece, Stage, Target, Words};
 use std::borrow::Cow;
@@ -46,8 +46,8 @@ fn inherit<'t>(
         findings.push(say::from_cycle::finding(names, &formula.name, from.span));
         return Cow::Borrowed(formula);
     }
-    if trail.len() >= MOST_GENERATIONS {
-        findings.push(say::too_many::generations(from, MOST_GENERATIONS));
+    if trail.len() >= MAX_GENERATIONS {
+        findings.push(say::too_many::generations(from, MAX_GENERATIONS));
         return Cow::Borrowed(formula);
     }
     trail.push(&formula.name);

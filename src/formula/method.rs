@@ -4,7 +4,7 @@
 //! does every line of a piece, once for its kind.
 
 use super::house::House;
-use super::line_ref::Goes;
+use super::line_ref::LineRef;
 use super::mixes::main_mix;
 use super::piece_kinds::is_kind;
 use super::worked::{Within, Worked, WorkedLine};
@@ -101,7 +101,7 @@ impl Worked<'_> {
         for line in lines {
             let declared = line.line.and_then(|index| mix?.lines.get(index));
             let stage_span = match line.goes {
-                Goes::Stage(stage) => self.formula.stages[stage].name.span,
+                LineRef::Stage(stage) => self.formula.stages[stage].name.span,
                 _ => self.formula.span,
             };
             all.push(Waiting {
@@ -126,7 +126,7 @@ impl Worked<'_> {
                             == declared.target.role.as_ref().map(|role| role.shown.to_lowercase())
                 });
                 let line = known.cloned().unwrap_or_else(|| WorkedLine {
-                    goes: Goes::Nothing,
+                    goes: LineRef::Nothing,
                     name: declared.target.name.shown.clone(),
                     key: declared.target.name.key.clone(),
                     role: declared.target.role.as_ref().map(|role| role.shown.clone()),
@@ -171,7 +171,7 @@ impl Worked<'_> {
 
     fn flours(&self, waiting: &[Waiting]) -> Vec<usize> {
         let is_flour = |waiting: &Waiting| match waiting.line.goes {
-            Goes::Ingredient(id) => self.flour_ids.contains(&id),
+            LineRef::Ingredient(id) => self.flour_ids.contains(&id),
             _ => false,
         };
         (0..waiting.len())

@@ -2,14 +2,14 @@
 
 use super::class::Class;
 use super::classes;
-use super::content::{Content, IngredientId, Substance};
+use super::composition::{Composition, IngredientId, Substance};
 use super::findings as say;
 use super::house::House;
-use super::limits::MOST_FEEDS;
-use super::line_ref::{Goes, Names};
-use super::linear::{Form, Solution, System, Unknown};
+use super::limits::MAX_FEEDS;
+use super::line_ref::{LineRef, Names};
+use super::linear::{EquationSystem, LinearExpr, Solution, Unknown};
 use super::mixes::main_mix;
-use super::side_mix::Blend;
+use super::side_mix::SideMix;
 use crate::diag::Finding;
 use crate::quantity::{Dimension, Exact};
 use crate::syntax::tree::{
@@ -21,30 +21,30 @@ use crate::syntax::tree::{
 #[derive(Clone, Debug)]
 pub struct MakeUp {
     /// Grams in a gram.
-    pub content: Content,
+    pub content: Composition,
     /// The part of it that cultures brought.
-    pub from_cultures: Content,
+    pub from_cultures: Composition,
 }
 
 /// A mix whose masses are forms.
 #[derive(Clone, Debug, Default)]
 pub struct MixForms {
     /// In the order of the mix's lines.
-    pub masses: Vec<Form>,
+    pub masses: Vec<LinearExpr>,
     /// All that is put together.
-    pub made: Form,
+    pub made: LinearExpr,
     /// What goes on into the next mix: without what is kept back or boiled away.
-    pub goes_on: Content<Form>,
+    pub goes_on: Composition<LinearExpr>,
     /// The part of it that cultures bring.
-    pub from_cultures: Content<Form>,
+    pub from_cultures: Composition<LinearExpr>,
     /// The flour (or the grain and seed) that per cent in this mix are of.
-    pub basis: Form,
+    pub basis: LinearExpr,
 }
 
 impl MixForms {
     /// The mass of all that goes on.
-    pub fn goes_on_mass(&self) -> Form {
-        self.goes_on.iter().fold(Form::default(), |sum, (_, mass)| sum.plus(mass))
+    pub fn goes_on_mass(&self) -> LinearExpr {
+        self.goes_on.iter().fold(LinearExpr::default(), |sum, (_, mass)| sum.plus(mass))
     }
 }
 
@@ -52,7 +52,7 @@ impl MixForms {
 #[derive(Debug, Default)]
 pub struct Scope {
     /// The equations so far.
-    pub system: System,
+    pub system: EquationSystem,
     flour: Option<Unknown>,
     whole: Option<Unknown>,
     main: Option<Unknown>,
@@ -60,33 +60,33 @@ pub struct Scope {
 
 impl Scope {
     /// All the flour of the formula.
-    pub fn flour(&mut self) -> Form {
-        Form::unknown(*self.flour.get_or_insert_with(|| self.system.new_unknown()))
+    pub fn flour(&mut self) -> LinearExpr {
+        LinearExpr::unknown(*self.flour.get_or_insert_with(|| self.system.new_unknown()))
     }
 
     /// The same, where something is a share of it.
-    pub fn flour_if_asked(&self) -> Option<Form> {
-        self.flour.map(Form::unknown)
+    pub fn flour_if_asked(&self) -> Option<LinearExpr> {
+        self.flour.map(LinearExpr::unknown)
     }
 
     /// The whole dough.
-    pub fn whole(&mut self) -> Form {
-        Form::unknown(*self.whole.get_or_insert_with(|| self.system.new_unknown()))
+    pub fn whole(&mut self) -> LinearExpr {
+        LinearExpr::unknown(*self.whole.get_or_insert_with(|| self.system.new_unknown()))
     }
 
     /// The same, where something is a share of it.
-    pub fn whole_if_asked(&self) -> Option<Form> {
-        self.whole.map(Form::unknown)
+    pub fn whole_if_asked(&self) -> Option<LinearExpr> {
+        self.whole.map(LinearExpr::unknown)
     }
 
     /// The same, where something is a share of it.
-    pub fn main_if_asked(&self) -> Option<Form> {
-        self.main.map(Form::unknown)
+    pub fn main_if_asked(&self) -> Option<LinearExpr> {
+        self.main.map(LinearExpr::unknown)
     }
 
     /// The flour that per cent in `total` or `dough` are of.
-    pub fn main(&mut self) -> Form {
-        Form::unknown(*self.main.get_or_insert_with(|| self.system.new_unknown()))
+    pub fn main(&mut self) -> LinearExpr {
+        LinearExpr::unknown(*self.main.get_or_insert_with(|| self.system.new_unknown()))
     }
 }
 
@@ -97,11 +97,11 @@ pub struct Mixing<'a, 't> {
     /// With all that it inherits.
     pub formula: &'a Formula,
     /// What it takes that is mixed elsewhere.
-    pub blends: Vec<Blend>,
+    pub side_mixes: Vec<SideMix>,
     /// Names that count as flour besides the class.
     pub counts_as_flour: Vec<IngredientId>,
     /// The composition of old dough once it is known, by gram.
-    pub old_dough: Option<Content>,
+    pub old_dough: Option<Composition>,
     /// Whether each ranged line takes its high end, in the order they are met.
     pub high: Vec<bool>,
     /// Lines by place that were written as ranges.
@@ -116,7 +116,7 @@ pub struct Mixing<'a, 't> {
 
 /// Which mix of the formula a line stands in.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Place {
+pub enum MixPlace {
     Stage(usize),
     Main,
     Aside,
@@ -124,9 +124,9 @@ pub enum Place {
 
 impl<'a> Mixing<'a, '_> {
     /// What the name on a line means, the nearest meaning first.
-    pub fn goes(&self, target: &Target) -> Goes {
+    pub fn goes(&self, target: &Target) -> LineRef {
         let (house, stages) = (self.house, self.formula.stages.as_slice());
-        Names { house, stages, blends: &self.blends }.find(&target.name.key)
+        Names { house, stages, side_mixes: &self.side_mixes }.find(&target.name.key)
     }
 
     /// Whether an ingredient is flour in this formula.
@@ -136,13 +136,15 @@ impl<'a> Mixing<'a, '_> {
 
     fn class_of(&self, line: &Line) -> Option<Class> {
         match self.goes(&line.target) {
-            Goes::Ingredient(id) => Some(classes::class_of(self.house, &self.counts_as_flour, id)),
+            LineRef::Ingredient(id) => {
+                Some(classes::class_of(self.house, &self.counts_as_flour, id))
+            }
             _ => None,
         }
     }
 
     /// The flour in grams of a content.
-    pub fn flour_of(&self, content: &Content) -> Exact {
+    pub fn flour_of(&self, content: &Composition) -> Exact {
         content.iter().fold(Exact::ZERO, |sum, (substance, mass)| match substance {
             Substance::Ingredient(id) if self.is_flour(id) => sum + mass,
             _ => sum,
@@ -150,22 +152,22 @@ impl<'a> Mixing<'a, '_> {
     }
 
     /// The sum of the flour in a content.
-    pub fn flour_in(&self, content: &Content<Form>) -> Form {
-        content.iter().fold(Form::default(), |sum, (substance, mass)| match substance {
+    pub fn flour_in(&self, content: &Composition<LinearExpr>) -> LinearExpr {
+        content.iter().fold(LinearExpr::default(), |sum, (substance, mass)| match substance {
             Substance::Ingredient(id) if self.is_flour(id) => sum.plus(mass),
             _ => sum,
         })
     }
 
     /// The lines that per cent are of: flour, else grain and seed.
-    fn basis_lines(&self, mix: &Mix, place: Place) -> Vec<usize> {
+    fn basis_lines(&self, mix: &Mix, place: MixPlace) -> Vec<usize> {
         let of = |wanted: &[Class]| -> Vec<usize> {
             let is_wanted =
                 |line: &Line| self.class_of(line).is_some_and(|class| wanted.contains(&class));
             (0..mix.lines.len()).filter(|&index| is_wanted(&mix.lines[index])).collect()
         };
         let flour = of(&[Class::Flour]);
-        if flour.is_empty() && place != Place::Main {
+        if flour.is_empty() && place != MixPlace::Main {
             of(&[Class::Grain, Class::Seed])
         } else {
             flour
@@ -194,8 +196,8 @@ impl<'a> Mixing<'a, '_> {
     }
 
     /// The masses of a mix's lines as forms.
-    pub fn mix(&mut self, scope: &mut Scope, mix: &'a Mix, place: Place) -> MixForms {
-        let of_total = matches!(place, Place::Stage(stage) if self.stage(stage).sizes.iter().any(|size| matches!(size.size, Size::OfTotal)));
+    pub fn mix(&mut self, scope: &mut Scope, mix: &'a Mix, place: MixPlace) -> MixForms {
+        let of_total = matches!(place, MixPlace::Stage(stage) if self.stage(stage).sizes.iter().any(|size| matches!(size.size, Size::OfTotal)));
         let basis_lines = self.basis_lines(mix, place);
         // Where a line is a percentage of others, those that take a stage whole stand for
         // themselves until the stage has its size.
@@ -206,25 +208,25 @@ impl<'a> Mixing<'a, '_> {
             _ => false,
         };
         let has_base = mix.lines.iter().any(is_base);
-        let mut basis: Option<Form> = None;
-        let mut part: Option<Form> = None;
+        let mut basis: Option<LinearExpr> = None;
+        let mut part: Option<LinearExpr> = None;
         let mut masses = Vec::with_capacity(mix.lines.len());
         let mut waiting = Vec::new();
         let mut settled = true;
         for (index, line) in mix.lines.iter().enumerate() {
             let mut own_share = false;
             let mass = match &line.amount {
-                Amount::ToTaste | Amount::AsNeeded | Amount::Pinch => Form::default(),
-                Amount::All if has_base && matches!(self.goes(&line.target), Goes::Stage(_)) => {
-                    Form::unknown(scope.system.new_unknown())
+                Amount::ToTaste | Amount::AsNeeded | Amount::Pinch => LinearExpr::default(),
+                Amount::All if has_base && matches!(self.goes(&line.target), LineRef::Stage(_)) => {
+                    LinearExpr::unknown(scope.system.new_unknown())
                 }
-                Amount::All => Form::default(),
+                Amount::All => LinearExpr::default(),
                 Amount::Rest => {
                     basis.get_or_insert_with(|| own_basis(scope, place));
-                    Form::unknown(scope.system.new_unknown())
+                    LinearExpr::unknown(scope.system.new_unknown())
                 }
                 Amount::Measured { range, base } => match self.chosen(range) {
-                    None => Form::default(),
+                    None => LinearExpr::default(),
                     Some(quantity) => match (quantity.unit.dimension(), base.as_deref()) {
                         // As the lines of the total are: of the flour that it lists.
                         (Dimension::Share, None) if of_total => {
@@ -249,34 +251,35 @@ impl<'a> Mixing<'a, '_> {
                             scope.whole().times(&self.worth(quantity))
                         }
                         (Dimension::Share, Some(base)) => {
-                            let own = Form::unknown(scope.system.new_unknown());
+                            let own = LinearExpr::unknown(scope.system.new_unknown());
                             waiting.push((index, self.worth(quantity), base, own.clone()));
                             own
                         }
                         (Dimension::Part, _) => {
-                            let part = part
-                                .get_or_insert_with(|| Form::unknown(scope.system.new_unknown()));
+                            let part = part.get_or_insert_with(|| {
+                                LinearExpr::unknown(scope.system.new_unknown())
+                            });
                             part.times(&quantity.number)
                         }
-                        _ => Form::constant(self.weigh(quantity, line)),
+                        _ => LinearExpr::constant(self.weigh(quantity, line)),
                     },
                 },
             };
             settled &= own_share || !basis_lines.contains(&index);
             masses.push(mass);
         }
-        if place == Place::Main
+        if place == MixPlace::Main
             && let Some(asked) = scope.main_if_asked()
         {
             basis.get_or_insert(asked);
         }
         let basis_sum =
-            basis_lines.iter().fold(Form::default(), |sum, &index| sum.plus(&masses[index]));
+            basis_lines.iter().fold(LinearExpr::default(), |sum, &index| sum.plus(&masses[index]));
         if let Some(basis) = &basis {
             if basis_lines.is_empty() {
                 self.findings.push(say::percentage_of_nothing::percent_of_nothing(
                     mix,
-                    place == Place::Main,
+                    place == MixPlace::Main,
                 ));
             } else if !settled {
                 scope.system.demand(basis_sum.clone().minus(basis));
@@ -284,7 +287,8 @@ impl<'a> Mixing<'a, '_> {
         }
         for (index, share, base, own) in waiting {
             let others = self.base_lines(mix, base, index, place);
-            let sum = others.iter().fold(Form::default(), |sum, &other| sum.plus(&masses[other]));
+            let sum =
+                others.iter().fold(LinearExpr::default(), |sum, &other| sum.plus(&masses[other]));
             if others.is_empty() {
                 self.findings.push(say::percentage_of_nothing::base_missing(&mix.lines[index]));
             }
@@ -297,7 +301,7 @@ impl<'a> Mixing<'a, '_> {
     }
 
     /// The lines that a percentage `of NAME` or `of base dough` is of.
-    pub fn base_lines(&self, mix: &Mix, base: &Base, own: usize, place: Place) -> Vec<usize> {
+    pub fn base_lines(&self, mix: &Mix, base: &Base, own: usize, place: MixPlace) -> Vec<usize> {
         let others = (0..mix.lines.len()).filter(|&index| index != own);
         match base {
             Base::Of(target) => {
@@ -308,7 +312,7 @@ impl<'a> Mixing<'a, '_> {
                         let other = &mix.lines[index].target;
                         // Two names of one ingredient are the same line.
                         other.name.key == target.name.key
-                            || (wanted != Goes::Nothing && self.goes(other) == wanted)
+                            || (wanted != LineRef::Nothing && self.goes(other) == wanted)
                     })
                     .collect();
                 let same_role = named.iter().copied();
@@ -320,29 +324,31 @@ impl<'a> Mixing<'a, '_> {
             _ => {
                 // In a total a line for a stage says how large it is; what is in it stands
                 // on the other lines.
-                let in_total = place == Place::Main && self.formula.total.is_some();
+                let in_total = place == MixPlace::Main && self.formula.total.is_some();
                 let is_stage =
-                    |index: usize| matches!(self.goes(&mix.lines[index].target), Goes::Stage(_));
+                    |index: usize| matches!(self.goes(&mix.lines[index].target), LineRef::Stage(_));
                 others.filter(|&index| !(in_total && is_stage(index))).collect()
             }
         }
     }
 
     /// Adds up what is made and what goes on.
-    fn put_together(&mut self, forms: &mut MixForms, mix: &Mix, place: Place) {
+    fn put_together(&mut self, forms: &mut MixForms, mix: &Mix, place: MixPlace) {
         let one = Exact::ONE;
-        let mut made = Form::default();
-        let mut goes_on: Content<Form> = Content::default();
-        let mut from_cultures: Content<Form> = Content::default();
-        let add = |content: &mut Content<Form>, substance, mass: Form| {
+        let mut made = LinearExpr::default();
+        let mut goes_on: Composition<LinearExpr> = Composition::default();
+        let mut from_cultures: Composition<LinearExpr> = Composition::default();
+        let add = |content: &mut Composition<LinearExpr>, substance, mass: LinearExpr| {
             content.add_with(substance, mass, |old, mass| old.add(&mass, &one));
         };
         for (line, mass) in mix.lines.iter().zip(&forms.masses) {
             made.add(mass, &one);
             match self.goes(&line.target) {
-                Goes::Nothing => {}
-                Goes::Ingredient(id) => add(&mut goes_on, Substance::Ingredient(id), mass.clone()),
-                Goes::OldDough => match &self.old_dough {
+                LineRef::Nothing => {}
+                LineRef::Ingredient(id) => {
+                    add(&mut goes_on, Substance::Ingredient(id), mass.clone())
+                }
+                LineRef::OldDough => match &self.old_dough {
                     None => add(&mut goes_on, Substance::OldDough, mass.clone()),
                     Some(per_gram) => {
                         for (substance, share) in per_gram.iter() {
@@ -350,7 +356,7 @@ impl<'a> Mixing<'a, '_> {
                         }
                     }
                 },
-                Goes::Culture(id) => match &line.counting {
+                LineRef::Culture(id) => match &line.counting {
                     Counting::KeptBack { from } => {
                         if self.kept_from_later(from.as_ref(), place) {
                             add(&mut goes_on, Substance::Kept(id), mass.clone());
@@ -364,14 +370,14 @@ impl<'a> Mixing<'a, '_> {
                         }
                     }
                 },
-                Goes::Blend(blend) => {
-                    for (substance, share) in self.blends[blend].per_gram.iter() {
+                LineRef::SideMix(side_mix) => {
+                    for (substance, share) in self.side_mixes[side_mix].per_gram.iter() {
                         add(&mut goes_on, substance, mass.times(share));
                     }
                 }
                 // What goes in whole is put in once it has its size.
-                Goes::Stage(_) if matches!(line.amount, Amount::All) => {}
-                Goes::Stage(stage) => {
+                LineRef::Stage(_) if matches!(line.amount, Amount::All) => {}
+                LineRef::Stage(stage) => {
                     let Some(make_up) = self.make_ups.get(stage).and_then(Option::as_ref) else {
                         continue;
                     };
@@ -389,9 +395,9 @@ impl<'a> Mixing<'a, '_> {
         forms.from_cultures = from_cultures;
     }
 
-    fn kept_from_later(&self, from: Option<&crate::syntax::tree::Name>, place: Place) -> bool {
+    fn kept_from_later(&self, from: Option<&crate::syntax::tree::Name>, place: MixPlace) -> bool {
         match (from, place) {
-            (Some(from), Place::Stage(stage)) => from.key != self.stage(stage).name.key,
+            (Some(from), MixPlace::Stage(stage)) => from.key != self.stage(stage).name.key,
             (Some(_), _) => true,
             (None, _) => false,
         }
@@ -401,12 +407,12 @@ impl<'a> Mixing<'a, '_> {
     pub fn take_out(&self, forms: &mut MixForms, stage: usize) {
         let own = &self.stage(stage).name.key;
         let kept_here = self.formula.stages.iter().flat_map(|stage| &stage.mix.lines);
-        let kept_here: Vec<Goes> = kept_here
+        let kept_here: Vec<LineRef> = kept_here
             .filter(|line| matches!(&line.counting, Counting::KeptBack { from: Some(from) } if from.key == *own))
             .map(|line| self.goes(&line.target))
             .collect();
         forms.goes_on.retain(|substance| match substance {
-            Substance::Kept(id) => !kept_here.contains(&Goes::Culture(id)),
+            Substance::Kept(id) => !kept_here.contains(&LineRef::Culture(id)),
             _ => true,
         });
         if let Some(loses) = &self.stage(stage).loses {
@@ -419,18 +425,18 @@ impl<'a> Mixing<'a, '_> {
 
     /// What a gram of a line's own brings into its mix at once: nothing of a stage or of
     /// what is kept back.
-    pub fn content_of(&self, line: &Line) -> Option<Content> {
-        let mut content = Content::default();
+    pub fn content_of(&self, line: &Line) -> Option<Composition> {
+        let mut content = Composition::default();
         match (self.goes(&line.target), &line.counting) {
-            (Goes::Ingredient(id), _) => content.add(Substance::Ingredient(id), Exact::ONE),
-            (Goes::Culture(id), Counting::Counted) => {
+            (LineRef::Ingredient(id), _) => content.add(Substance::Ingredient(id), Exact::ONE),
+            (LineRef::Culture(id), Counting::Counted) => {
                 content.add_all(&self.house.culture(id).per_gram, &Exact::ONE);
             }
-            (Goes::Culture(id), Counting::NotSplit) => {
+            (LineRef::Culture(id), Counting::NotSplit) => {
                 content.add(Substance::Whole(id), Exact::ONE);
             }
-            (Goes::Blend(blend), _) => {
-                content.add_all(&self.blends[blend].per_gram, &Exact::ONE);
+            (LineRef::SideMix(side_mix), _) => {
+                content.add_all(&self.side_mixes[side_mix].per_gram, &Exact::ONE);
             }
             _ => return None,
         }
@@ -438,7 +444,7 @@ impl<'a> Mixing<'a, '_> {
     }
 
     /// The plain water of a mix, of which some can boil away.
-    pub fn water_of(&self, content: &Content<Form>) -> Option<Substance> {
+    pub fn water_of(&self, content: &Composition<LinearExpr>) -> Option<Substance> {
         content.iter().find_map(|(substance, _)| match substance {
             Substance::Ingredient(id) if self.house.ingredient(id).class == Class::Water => {
                 Some(substance)
@@ -467,7 +473,7 @@ impl<'a> Mixing<'a, '_> {
         let number = self.worth(quantity);
         let goes = self.goes(target);
         let ingredient = match goes {
-            Goes::Ingredient(id) => Some(self.house.ingredient(id)),
+            LineRef::Ingredient(id) => Some(self.house.ingredient(id)),
             _ => None,
         };
         let (worth, trouble) = match quantity.unit.dimension() {
@@ -490,7 +496,7 @@ impl<'a> Mixing<'a, '_> {
         match worth {
             Some(worth) => number * worth,
             None => {
-                if goes != Goes::Nothing {
+                if goes != LineRef::Nothing {
                     self.findings.push(trouble);
                 }
                 Exact::ZERO
@@ -502,7 +508,7 @@ impl<'a> Mixing<'a, '_> {
     pub fn is_least_of(&self, least: &Least, line: &Line) -> bool {
         let named = self.goes(&Target { name: least.name.clone(), role: None });
         line.target.name.key == least.name.key
-            || (named != Goes::Nothing && named == self.goes(&line.target))
+            || (named != LineRef::Nothing && named == self.goes(&line.target))
     }
 
     /// The grams of a least amount; none where a volume or a count of it has no weight.
@@ -522,7 +528,7 @@ impl<'a> Mixing<'a, '_> {
     pub fn is_seed_of_its_own(&self, stage: usize, line: &Line) -> bool {
         match &line.counting {
             Counting::KeptBack { from } => {
-                !self.kept_from_later(from.as_ref(), Place::Stage(stage))
+                !self.kept_from_later(from.as_ref(), MixPlace::Stage(stage))
             }
             _ => false,
         }
@@ -534,7 +540,7 @@ impl<'a> Mixing<'a, '_> {
         // What another stage brings hangs on its size where all of it goes in, or where
         // its own make-up does.
         let hangs = |line: &Line| match self.goes(&line.target) {
-            Goes::Stage(inner) => {
+            LineRef::Stage(inner) => {
                 matches!(line.amount, Amount::All) || self.make_ups[inner].is_none()
             }
             _ => false,
@@ -545,7 +551,7 @@ impl<'a> Mixing<'a, '_> {
         let feeds = self.stage(stage).feeds.map_or(1, |(feeds, _)| feeds);
         let seed = self.make_up_after(stage, feeds.saturating_sub(1));
         let mut scope = Scope::default();
-        let mut forms = self.mix(&mut scope, mix, Place::Stage(stage));
+        let mut forms = self.mix(&mut scope, mix, MixPlace::Stage(stage));
         self.take_out(&mut forms, stage);
         if let Some(seed) = &seed {
             self.reseed(&mut forms, stage, seed);
@@ -557,14 +563,14 @@ impl<'a> Mixing<'a, '_> {
     /// stages is in none of them.
     pub fn make_up_after(&mut self, stage: usize, feeds: u32) -> Option<MakeUp> {
         let mix = &self.stage(stage).mix;
-        let place = Place::Stage(stage);
+        let place = MixPlace::Stage(stage);
         let mut seed: Option<MakeUp> = None;
-        for _ in 0..feeds.min(MOST_FEEDS) {
+        for _ in 0..feeds.min(MAX_FEEDS) {
             let mut scope = Scope::default();
             let mut forms = self.mix(&mut scope, mix, place);
             for (line, mass) in mix.lines.iter().zip(&mut forms.masses) {
-                if matches!(self.goes(&line.target), Goes::Stage(_)) {
-                    *mass = Form::default();
+                if matches!(self.goes(&line.target), LineRef::Stage(_)) {
+                    *mass = LinearExpr::default();
                 }
             }
             self.put_together(&mut forms, mix, place);
@@ -581,15 +587,15 @@ impl<'a> Mixing<'a, '_> {
     /// this very stage is a part of it already, whatever the number of feeds.
     pub fn reseed(&self, forms: &mut MixForms, stage: usize, seed: &MakeUp) {
         let one = Exact::ONE;
-        let add = |content: &mut Content<Form>, substance, mass: Form| {
+        let add = |content: &mut Composition<LinearExpr>, substance, mass: LinearExpr| {
             content.add_with(substance, mass, |old, mass| old.add(&mass, &one));
         };
         let lines = &self.stage(stage).mix.lines;
         for (line, mass) in lines.iter().zip(&forms.masses) {
-            let Goes::Culture(id) = self.goes(&line.target) else { continue };
+            let LineRef::Culture(id) = self.goes(&line.target) else { continue };
             match &line.counting {
                 Counting::KeptBack { from }
-                    if !self.kept_from_later(from.as_ref(), Place::Stage(stage)) =>
+                    if !self.kept_from_later(from.as_ref(), MixPlace::Stage(stage)) =>
                 {
                     continue;
                 }
@@ -606,12 +612,12 @@ impl<'a> Mixing<'a, '_> {
                     }
                 }
             }
-            let own: Vec<Goes> = lines.iter().map(|line| self.goes(&line.target)).collect();
+            let own: Vec<LineRef> = lines.iter().map(|line| self.goes(&line.target)).collect();
             for (substance, share) in seed.content.iter() {
                 add(&mut forms.goes_on, substance, mass.times(share));
                 // What no line of the feed brings came with the culture.
                 let from_line = match substance {
-                    Substance::Ingredient(id) => own.contains(&Goes::Ingredient(id)),
+                    Substance::Ingredient(id) => own.contains(&LineRef::Ingredient(id)),
                     _ => true,
                 };
                 if !from_line {
@@ -623,17 +629,17 @@ impl<'a> Mixing<'a, '_> {
 
     /// The make-up of a side mix by gram, the share of each line, and its grams where its
     /// lines are weights.
-    pub fn mixture(&mut self, mixture: &'a Mixture) -> (Content, Vec<Exact>, Exact) {
+    pub fn mixture(&mut self, mixture: &'a Mixture) -> (Composition, Vec<Exact>, Exact) {
         let said = self.findings.len();
         let mut scope = Scope::default();
-        let forms = self.mix(&mut scope, &mixture.mix, Place::Aside);
+        let forms = self.mix(&mut scope, &mixture.mix, MixPlace::Aside);
         let all_weights = forms.made.is_constant();
         let own_mass = if all_weights { forms.made.constant.clone() } else { Exact::ZERO };
         if mixture.mix.lines.is_empty() {
             self.findings.push(say::empty_mix::empty(&mixture.name));
         }
         for line in &mixture.mix.lines {
-            if matches!(self.goes(&line.target), Goes::Stage(_)) {
+            if matches!(self.goes(&line.target), LineRef::Stage(_)) {
                 let why = "a mixture is made beside the dough and takes nothing from a stage";
                 self.findings.push(say::amount_unclear::meaningless(line, why));
             }
@@ -651,8 +657,8 @@ impl<'a> Mixing<'a, '_> {
 /// as where weights and percentages stand side by side.
 pub fn by_gram(scope: &Scope, forms: &MixForms) -> Option<MakeUp> {
     let (solution, mass) = settled(scope, forms)?;
-    let one_gram = |forms: &Content<Form>| {
-        let mut content = Content::from_forms(forms, &solution.values);
+    let one_gram = |forms: &Composition<LinearExpr>| {
+        let mut content = Composition::from_forms(forms, &solution.values);
         content.scale(&(Exact::ONE / &mass));
         content
     };
@@ -679,7 +685,7 @@ fn settled(scope: &Scope, forms: &MixForms) -> Option<(Solution, Exact)> {
             return None;
         }
         // Its masses grow together from nothing, so any size tells its make-up.
-        solution.demand(&whole.clone().minus(&Form::constant(Exact::ONE)));
+        solution.demand(&whole.clone().minus(&LinearExpr::constant(Exact::ONE)));
     }
     let mass = whole.value(&solution.values);
     if mass.is_zero() || !all().all(|(_, mass)| solution.settles(mass)) {
@@ -688,16 +694,16 @@ fn settled(scope: &Scope, forms: &MixForms) -> Option<(Solution, Exact)> {
     Some((solution, mass))
 }
 
-fn own_basis(scope: &mut Scope, place: Place) -> Form {
+fn own_basis(scope: &mut Scope, place: MixPlace) -> LinearExpr {
     match place {
-        Place::Main => scope.main(),
-        _ => Form::unknown(scope.system.new_unknown()),
+        MixPlace::Main => scope.main(),
+        _ => LinearExpr::unknown(scope.system.new_unknown()),
     }
 }
 
-impl Content {
+impl Composition {
     /// The masses once the unknowns are known.
-    pub fn from_forms(forms: &Content<Form>, unknowns: &[Exact]) -> Self {
+    pub fn from_forms(forms: &Composition<LinearExpr>, unknowns: &[Exact]) -> Self {
         let mut content = Self::default();
         for (substance, form) in forms.iter() {
             content.add(substance, form.value(unknowns));

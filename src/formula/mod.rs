@@ -4,6 +4,20 @@
 //! [`Worked`] formulas with every mass and figure, and findings of names and sums;
 //! nothing here fails. Absent on purpose: files, clocks, floats, opinions on what a
 //! good dough is, and how anything looks on paper.
+//!
+//! Data flows one way through it, in this order; each file uses only files before it:
+//!
+//! - words and types: `class`, `composition`, `figure`, `ground`, `linear`, `allergens`,
+//!   `declared`, `ingredient_set`, `kinds`, `naming`, `piece_kinds`, `limits`;
+//! - what a bakehouse has: `house`, `called`, `classes`;
+//! - a formula as it is written: `merge` (what it inherits), `mixes`, `side_mix`, `line_ref`
+//!   (what the name on a line means);
+//! - a formula worked out, as data: `worked`;
+//! - what is read off it: `masses`, `seeds`, `side_mixes`, `stage_walk`, `holdings`,
+//!   `absence`, `mixers`, `method`, `weighing`;
+//! - figures: `reason`, `term` (a number, or a number with its reason), `origin` (where
+//!   amounts come from), `warmth`, `figures`, `ask`;
+//! - how it is worked out: `mixing` (lines to sums), `solve` (sums to grams).
 
 mod absence;
 mod allergens;
@@ -12,15 +26,15 @@ mod ask;
 mod called;
 pub mod class;
 mod classes;
-mod content;
+mod composition;
 mod declared;
 mod figure;
 mod figures;
 mod findings;
 mod ground;
-mod held;
 mod holdings;
 mod house;
+mod ingredient_set;
 mod kinds;
 mod limits;
 mod line_ref;
@@ -48,9 +62,9 @@ mod worked;
 pub use absence::{Bringer, Proof, absence};
 pub use allergens::{Absence, Allergen, Allergens, LANGUAGES, Mention, mentions};
 pub use called::begins_a_called_name;
-pub use content::{Content, CultureId, IngredientId, Substance};
+pub use composition::{Composition, CultureId, IngredientId, Substance};
 pub use declared::{Declared, Doubt, Judged};
-pub use figure::{Figure, Kind, Value};
+pub use figure::{Figure, Value, ValueKind};
 pub use findings::ALL as RULES;
 pub use ground::{Assumption, Ground};
 pub use holdings::{names_of_grease, names_used, way_in};
@@ -58,8 +72,8 @@ pub use house::{
     Cooled, Culture, House, Ingredient, Mixer, Oven, STORES, Setting, Settings, built_in, entry_at,
     key, plain, stored, words_of,
 };
-pub use limits::MOST_RANGES;
-pub use line_ref::Goes;
+pub use limits::MAX_RANGES;
+pub use line_ref::LineRef;
 pub use masses::sum_of;
 pub use merge::same;
 pub use method::{Added, Additions, Trouble};
@@ -67,11 +81,11 @@ pub use mixes::{all_mixes, main_mix, step_names, title};
 pub use naming::{Told, told_by_name};
 pub use piece_kinds::is_kind;
 pub use reason::{How, Reason};
-pub use side_mix::Blend;
+pub use side_mix::SideMix;
 pub use solve::{work, work_as};
 pub use warmth::{NoWarmth, Steers, Warmth, from_measured, ice_share, warmth};
 pub use worked::{
-    Anchor, Feed, MadeKind, Numbers, StageNumbers, Within, Worked, WorkedLine, WorkedPiece,
+    Feed, MadeKind, Numbers, SizedBy, StageNumbers, Within, Worked, WorkedLine, WorkedPiece,
 };
 
 pub use findings::{unknown_allergen, unknown_ingredient, unknown_style, unknown_tin};

@@ -4,7 +4,7 @@
 //! Leaves: [`Reason`], which `print` draws and findings quote.
 
 use super::amount_form::AmountForm;
-use super::figure::Kind;
+use super::figure::ValueKind;
 use super::ground::{Assumption, Ground};
 use crate::quantity::Exact;
 use crate::quantity::display::exact;
@@ -25,7 +25,7 @@ pub struct Reason {
     /// In the base unit of its kind.
     pub amount: Exact,
     /// What it is counted in.
-    pub kind: Kind,
+    pub kind: ValueKind,
     /// How it follows from the parts.
     pub how: How,
     /// Where it is written.
@@ -76,7 +76,7 @@ fn size_of(amount: &Exact) -> Exact {
 
 impl Reason {
     /// A reason with nothing below it, written nowhere.
-    pub fn new(what: impl Into<String>, amount: Exact, kind: Kind, how: How) -> Self {
+    pub fn new(what: impl Into<String>, amount: Exact, kind: ValueKind, how: How) -> Self {
         Self { what: what.into(), amount, kind, how, place: None, parts: Vec::new() }
     }
 
@@ -190,32 +190,37 @@ impl Reason {
             return None;
         }
         let amount = &above.amount / &below.amount;
-        Some(Self::new(what, amount, Kind::Share, How::Ratio).of(vec![above, below]))
+        Some(Self::new(what, amount, ValueKind::Share, How::Ratio).of(vec![above, below]))
     }
 
     /// What has been told in the same tree already.
     pub(super) fn told(what: impl Into<String>, amount: Exact) -> Self {
-        Self::new(what, amount, Kind::Mass, How::Because(Ground::ToldAbove))
+        Self::new(what, amount, ValueKind::Mass, How::Because(Ground::ToldAbove))
     }
 
     /// An amount that rests on something else than arithmetic.
     pub(super) fn given(
         what: impl Into<String>,
         amount: Exact,
-        kind: Kind,
+        kind: ValueKind,
         ground: Ground,
     ) -> Self {
         Self::new(what, amount, kind, How::Because(ground))
     }
 
     /// All of them multiplied.
-    pub(super) fn product_of(what: impl Into<String>, kind: Kind, parts: Vec<Reason>) -> Self {
+    pub(super) fn product_of(what: impl Into<String>, kind: ValueKind, parts: Vec<Reason>) -> Self {
         let amount = parts.iter().fold(Exact::ONE, |product, part| product * &part.amount);
         Self::new(what, amount, kind, How::Product).of(parts)
     }
 
     /// What is left of the whole, or of one, once the second is taken away.
-    pub(super) fn less(what: impl Into<String>, kind: Kind, whole: Reason, taken: Reason) -> Self {
+    pub(super) fn less(
+        what: impl Into<String>,
+        kind: ValueKind,
+        whole: Reason,
+        taken: Reason,
+    ) -> Self {
         let amount = &whole.amount - &taken.amount;
         Self::new(what, amount, kind, How::Difference).of(vec![whole, taken])
     }
@@ -227,7 +232,7 @@ impl Reason {
             return parts.remove(0);
         }
         let amount = parts.iter().fold(Exact::ZERO, |sum, part| sum + &part.amount);
-        Self::new(what, amount, Kind::Mass, How::Sum).of(parts)
+        Self::new(what, amount, ValueKind::Mass, How::Sum).of(parts)
     }
 
     /// The same with what its parts do not account for as a part of its own, so that it

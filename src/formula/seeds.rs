@@ -1,7 +1,7 @@
 //! What ferments a formula: cultures, what is kept back of them, and the flour they reach.
 
-use super::content::{CultureId, Substance};
-use super::line_ref::Goes;
+use super::composition::{CultureId, Substance};
+use super::line_ref::LineRef;
 use super::stage_walk::holds_a_culture;
 use super::worked::{Numbers, StageNumbers, Worked, WorkedLine};
 use crate::quantity::Exact;
@@ -23,7 +23,8 @@ impl Worked<'_> {
         let stages = self.formula.stages.iter().zip(&numbers.stages).enumerate();
         for (index, (declared, worked)) in stages {
             for (line, seed) in declared.mix.lines.iter().zip(&worked.lines) {
-                let (Goes::Culture(id), Counting::KeptBack { from }) = (seed.goes, &line.counting)
+                let (LineRef::Culture(id), Counting::KeptBack { from }) =
+                    (seed.goes, &line.counting)
                 else {
                     continue;
                 };
@@ -38,7 +39,7 @@ impl Worked<'_> {
         for id in came {
             let mut mass = Exact::ZERO;
             for line in &numbers.stages[stage].lines {
-                let Goes::Stage(inner) = line.goes else { continue };
+                let LineRef::Stage(inner) = line.goes else { continue };
                 let inner = &numbers.stages[inner].goes_on;
                 if let Some(seed) = inner.get(Substance::Kept(id)) {
                     mass += seed * &line.mass / inner.mass();
@@ -51,7 +52,7 @@ impl Worked<'_> {
 
     /// The mass of cultures that a stage is begun with.
     pub fn culture_mass(&self, worked: &StageNumbers) -> Exact {
-        let cultures = worked.lines.iter().filter(|line| matches!(line.goes, Goes::Culture(_)));
+        let cultures = worked.lines.iter().filter(|line| matches!(line.goes, LineRef::Culture(_)));
         cultures.fold(Exact::ZERO, |sum, line| sum + &line.mass)
     }
 
@@ -64,8 +65,8 @@ impl Worked<'_> {
     /// Whether a line begins the fermentation of its stage.
     pub fn is_seed(&self, line: &WorkedLine) -> bool {
         match line.goes {
-            Goes::Culture(_) => true,
-            Goes::Stage(inner) => self.formula.stages[inner].kind.ferments(),
+            LineRef::Culture(_) => true,
+            LineRef::Stage(inner) => self.formula.stages[inner].kind.ferments(),
             _ => false,
         }
     }
@@ -73,7 +74,7 @@ impl Worked<'_> {
     /// Flour that is fermented by a culture, for the bound on sour doughs.
     pub fn culture_fermented_flour(&self, numbers: &Numbers) -> Exact {
         numbers.dough_lines.iter().fold(Exact::ZERO, |sum, line| match line.goes {
-            Goes::Stage(stage) if holds_a_culture(numbers, stage) => {
+            LineRef::Stage(stage) if holds_a_culture(numbers, stage) => {
                 let worked = &numbers.stages[stage];
                 let whole = worked.goes_on.mass();
                 if whole.is_zero() || !self.formula.stages[stage].kind.ferments() {
@@ -81,7 +82,7 @@ impl Worked<'_> {
                 }
                 sum + self.flour(&worked.goes_on) * &line.mass / whole
             }
-            Goes::Culture(id) => sum + self.flour(&self.house.culture(id).per_gram) * &line.mass,
+            LineRef::Culture(id) => sum + self.flour(&self.house.culture(id).per_gram) * &line.mass,
             _ => sum,
         })
     }

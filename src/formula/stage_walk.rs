@@ -1,6 +1,6 @@
 //! The walk over the stages of a formula worked out: what goes into what.
 
-use super::line_ref::Goes;
+use super::line_ref::LineRef;
 use super::worked::{Numbers, Worked, WorkedLine};
 
 impl Worked<'_> {
@@ -23,7 +23,7 @@ pub fn reached(numbers: &Numbers, lines: &[WorkedLine]) -> Vec<bool> {
     let mut reached = vec![false; numbers.stages.len()];
     let mut open: Vec<&WorkedLine> = lines.iter().collect();
     while let Some(line) = open.pop() {
-        if let Goes::Stage(stage) = line.goes
+        if let LineRef::Stage(stage) = line.goes
             && !std::mem::replace(&mut reached[stage], true)
         {
             open.extend(&numbers.stages[stage].lines);
@@ -38,5 +38,5 @@ pub fn holds_a_culture(numbers: &Numbers, stage: usize) -> bool {
     let inner = reached(numbers, own);
     let inner = numbers.stages.iter().zip(&inner).filter(|(_, reached)| **reached);
     let mut all = own.iter().chain(inner.flat_map(|(stage, _)| &stage.lines));
-    all.any(|line| matches!(line.goes, Goes::Culture(_)))
+    all.any(|line| matches!(line.goes, LineRef::Culture(_)))
 }

@@ -4,7 +4,7 @@
 //! no reason is asked for or paid for; worked out in [`Reason`] it is the same number with
 //! the tree behind it.
 
-use super::figure::Kind;
+use super::figure::ValueKind;
 use super::reason::Reason;
 use crate::quantity::Exact;
 
@@ -22,12 +22,12 @@ pub(super) trait Term: Sized {
     /// The parts added up.
     fn sum(
         what: impl FnOnce() -> String,
-        kind: Kind,
+        kind: ValueKind,
         parts: impl IntoIterator<Item = Self>,
     ) -> Self;
 
     /// The two parts multiplied.
-    fn product(what: impl FnOnce() -> String, kind: Kind, parts: [Self; 2]) -> Self;
+    fn product(what: impl FnOnce() -> String, kind: ValueKind, parts: [Self; 2]) -> Self;
 }
 
 impl Term for Exact {
@@ -43,11 +43,15 @@ impl Term for Exact {
         (!below.is_zero()).then(|| above / below)
     }
 
-    fn sum(_: impl FnOnce() -> String, _: Kind, parts: impl IntoIterator<Item = Self>) -> Self {
+    fn sum(
+        _: impl FnOnce() -> String,
+        _: ValueKind,
+        parts: impl IntoIterator<Item = Self>,
+    ) -> Self {
         parts.into_iter().fold(Self::ZERO, |sum, part| sum + part)
     }
 
-    fn product(_: impl FnOnce() -> String, _: Kind, [one, other]: [Self; 2]) -> Self {
+    fn product(_: impl FnOnce() -> String, _: ValueKind, [one, other]: [Self; 2]) -> Self {
         one * other
     }
 }
@@ -67,13 +71,13 @@ impl Term for Reason {
 
     fn sum(
         what: impl FnOnce() -> String,
-        kind: Kind,
+        kind: ValueKind,
         parts: impl IntoIterator<Item = Self>,
     ) -> Self {
         Self { kind, ..Self::sum_of(what(), parts.into_iter().collect()) }
     }
 
-    fn product(what: impl FnOnce() -> String, kind: Kind, parts: [Self; 2]) -> Self {
+    fn product(what: impl FnOnce() -> String, kind: ValueKind, parts: [Self; 2]) -> Self {
         Self::product_of(what(), kind, parts.into())
     }
 }

@@ -8,8 +8,8 @@
 //! exactly what the shown amounts add up to.
 
 use super::class::Class;
-use super::content::Substance;
-use super::line_ref::Goes;
+use super::composition::Substance;
+use super::line_ref::LineRef;
 use super::worked::{Within, Worked, WorkedLine};
 use crate::quantity::display::{Scale, to_step};
 use crate::quantity::rounding::{Sum, Weighed, controlled, shared_out};
@@ -135,7 +135,7 @@ pub fn total_rows(worked: &Worked) -> Vec<TotalRow> {
     // A line of a stage or a culture only says how large something is.
     let stands = |line: &&WorkedLine| {
         let whole = line.line.and_then(|index| mix.lines.get(index));
-        !matches!(line.goes, Goes::Stage(_) | Goes::OldDough | Goes::Culture(_))
+        !matches!(line.goes, LineRef::Stage(_) | LineRef::OldDough | LineRef::Culture(_))
             || whole.is_some_and(|line| matches!(line.counting, Counting::NotSplit))
     };
     let own = numbers.total_lines.iter().filter(stands);
@@ -148,7 +148,7 @@ pub fn total_rows(worked: &Worked) -> Vec<TotalRow> {
 
 /// Flours first, then water, salt, what raises, the rest.
 fn rank(worked: &Worked, line: &WorkedLine) -> u8 {
-    let Goes::Ingredient(id) = line.goes else { return 9 };
+    let LineRef::Ingredient(id) = line.goes else { return 9 };
     match worked.house.ingredient(id).class {
         _ if worked.is_flour(id) => 0,
         Class::Water => 1,
@@ -166,11 +166,11 @@ fn lines_of<'c>(
     let (house, numbers) = (worked.house, worked.first());
     content.map(move |(substance, mass)| {
         let (goes, name) = match substance {
-            Substance::Ingredient(id) => (Goes::Ingredient(id), &house.ingredient(id).name),
+            Substance::Ingredient(id) => (LineRef::Ingredient(id), &house.ingredient(id).name),
             Substance::Kept(id) | Substance::Whole(id) => {
-                (Goes::Culture(id), &house.culture(id).name)
+                (LineRef::Culture(id), &house.culture(id).name)
             }
-            Substance::OldDough => (Goes::OldDough, &worked.formula.name),
+            Substance::OldDough => (LineRef::OldDough, &worked.formula.name),
         };
         // The author's own word for it, where it stands on a line.
         let stages = numbers.stages.iter().flat_map(|stage| &stage.lines);
@@ -264,7 +264,7 @@ impl<'a, 't> Bench<'a, 't> {
         let lines = numbers.stages.iter().flat_map(|stage| &stage.lines);
         let mut takers = vec![0; stages];
         for line in lines.chain(&numbers.dough_lines) {
-            if let Goes::Stage(stage) = line.goes {
+            if let LineRef::Stage(stage) = line.goes {
                 takers[stage] += 1;
             }
         }
@@ -325,8 +325,8 @@ impl<'a, 't> Bench<'a, 't> {
             let mut lines = Vec::with_capacity(numbers.lines.len());
             for line in &numbers.lines {
                 lines.push(match (line.goes, &seed) {
-                    (Goes::Stage(inner), _) => self.taken(inner, &line.mass),
-                    (Goes::Culture(_), Some((mass, seed))) if *mass == line.mass => seed.clone(),
+                    (LineRef::Stage(inner), _) => self.taken(inner, &line.mass),
+                    (LineRef::Culture(_), Some((mass, seed))) if *mass == line.mass => seed.clone(),
                     _ => self.weigh(&line.mass),
                 });
             }
@@ -350,7 +350,7 @@ impl<'a, 't> Bench<'a, 't> {
             let mut lines = Vec::with_capacity(feed.len());
             for line in &feed {
                 let sum = match (line.goes, &before) {
-                    (Goes::Culture(_), Some((mass, seed))) if *mass == line.mass => seed.clone(),
+                    (LineRef::Culture(_), Some((mass, seed))) if *mass == line.mass => seed.clone(),
                     _ => self.weigh(&line.mass),
                 };
                 made.add(&sum, 1);
@@ -369,7 +369,7 @@ impl<'a, 't> Bench<'a, 't> {
     /// What of a feed the next one, of these lines, does not take in place of the culture.
     fn discard(&mut self, stage: usize, mut made: Sum, next: &[WorkedLine], shown: &[Sum]) {
         for (line, sum) in next.iter().zip(shown) {
-            if matches!(line.goes, Goes::Culture(_)) {
+            if matches!(line.goes, LineRef::Culture(_)) {
                 made.add(sum, -1);
             }
         }
@@ -384,7 +384,7 @@ impl<'a, 't> Bench<'a, 't> {
         if !kept.is_zero() {
             // Kept is as much as was put in, so it shows the same.
             let lines = own.lines.iter().zip(&self.stages[stage]);
-            let mut seeds = lines.filter(|(line, _)| matches!(line.goes, Goes::Culture(_)));
+            let mut seeds = lines.filter(|(line, _)| matches!(line.goes, LineRef::Culture(_)));
             let same = seeds.find(|(line, _)| line.mass == kept).map(|(_, sum)| sum.clone());
             self.kept[stage] = same.unwrap_or_else(|| self.weigh(&kept));
         }
@@ -410,12 +410,12 @@ impl<'a, 't> Bench<'a, 't> {
             let shares = shares.as_ref();
             let own = &line.mass * &one;
             let all = match line.goes {
-                Goes::Stage(stage) => Some(self.taken(stage, &line.mass)),
+                LineRef::Stage(stage) => Some(self.taken(stage, &line.mass)),
                 _ => None,
             };
             let (batch, parts) = match (&all, shares) {
                 (Some(_), _) if self.batches > 1 => {
-                    if let Goes::Stage(stage) = line.goes {
+                    if let LineRef::Stage(stage) = line.goes {
                         self.shared.push((index, stage));
                     }
                     // Settled once the stage is.
@@ -589,11 +589,11 @@ impl<'a, 't> Bench<'a, 't> {
     fn groups(&self, rows: &[TotalRow]) -> Vec<RowGroup> {
         let numbers = self.worked.first();
         let reaches = self.worked.reach_the_dough();
-        let mut groups: Vec<(Goes, RowGroup)> = Vec::new();
+        let mut groups: Vec<(LineRef, RowGroup)> = Vec::new();
         for (place, row) in rows.iter().enumerate() {
             let known = groups.iter_mut().find(|(goes, _)| *goes == row.line.goes);
             let (_, group) = match known {
-                Some(known) if row.line.goes != Goes::Nothing => known,
+                Some(known) if row.line.goes != LineRef::Nothing => known,
                 _ => {
                     groups.push((row.line.goes, RowGroup::default()));
                     let Some(last) = groups.last_mut() else { continue };

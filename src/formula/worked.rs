@@ -3,11 +3,11 @@
 //! Enters: nothing; `solve` fills it in. What reads it stands in files named after what
 //! they answer: `masses`, `seeds`, `side_mixes`, `stage_walk`, `figures`, `ask`.
 
-use super::content::{Content, IngredientId};
+use super::composition::{Composition, IngredientId};
 use super::house::House;
-use super::line_ref::Goes;
+use super::line_ref::LineRef;
 use super::piece_kinds::is_kind;
-use super::side_mix::Blend;
+use super::side_mix::SideMix;
 use crate::quantity::Exact;
 use crate::syntax::tree::Formula;
 use ecow::EcoString;
@@ -15,7 +15,7 @@ use std::borrow::Cow;
 
 /// What gives a formula its size.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Anchor {
+pub enum SizedBy {
     /// `makes`.
     Makes,
     /// Its own weights.
@@ -30,7 +30,7 @@ pub enum Anchor {
 #[derive(Clone, Debug)]
 pub struct WorkedLine {
     /// What the line puts in.
-    pub goes: Goes,
+    pub goes: LineRef,
     /// Its name as it was written.
     pub name: EcoString,
     /// Its name as it is looked up.
@@ -51,9 +51,9 @@ pub struct StageNumbers {
     /// As they are weighed; of a stage that is fed several times, for the last feed.
     pub lines: Vec<WorkedLine>,
     /// What goes on into the next mixes, and what is left over of it.
-    pub goes_on: Content,
+    pub goes_on: Composition,
     /// The part of it that cultures bring.
-    pub from_cultures: Content,
+    pub from_cultures: Composition,
     /// Everything that is put together, with what is saved or kept back.
     pub made: Exact,
     /// How much larger it is made than its own lines say, because some is saved, too little
@@ -131,9 +131,9 @@ pub struct Numbers {
     /// In the order of the formula.
     pub stages: Vec<StageNumbers>,
     /// Everything in the dough.
-    pub whole: Content,
+    pub whole: Composition,
     /// Flour that only a culture brings, in total form.
-    pub unlisted: Content,
+    pub unlisted: Composition,
     /// The lines of `total`.
     pub total_lines: Vec<WorkedLine>,
     /// What the mixer gets.
@@ -143,7 +143,7 @@ pub struct Numbers {
     /// In the order in which the formula makes them.
     pub pieces: Vec<WorkedPiece>,
     /// What gives the formula its size.
-    pub anchor: Anchor,
+    pub anchor: SizedBy,
     /// Stage and mass that nothing uses.
     pub left_over: Vec<(usize, Exact)>,
     /// Grams of the finished dough that are kept back as the next old dough.
@@ -163,7 +163,7 @@ impl Numbers {
     }
 
     /// Everything in the dough.
-    pub fn whole_content(&self) -> &Content {
+    pub fn whole_content(&self) -> &Composition {
         &self.whole
     }
 
@@ -175,7 +175,7 @@ impl Numbers {
     /// Grams of a stage that go into the dough and into other stages.
     pub fn used(&self, stage: usize) -> Exact {
         let lines = self.stages.iter().flat_map(|user| &user.lines);
-        let lines = lines.filter(|line| line.goes == Goes::Stage(stage));
+        let lines = lines.filter(|line| line.goes == LineRef::Stage(stage));
         lines.fold(self.stages[stage].into_dough.clone(), |sum, line| sum + &line.mass)
     }
 }
@@ -187,7 +187,7 @@ pub struct Worked<'t> {
     /// With all that it inherits.
     pub formula: Cow<'t, Formula>,
     /// What it takes that is mixed elsewhere.
-    pub blends: Vec<Blend>,
+    pub side_mixes: Vec<SideMix>,
     /// Ingredients of other classes that count as flour in it.
     pub counts_as_flour: Vec<IngredientId>,
     /// Every ingredient of the formula that is flour.
@@ -214,7 +214,7 @@ pub enum Within {
     Stage(usize),
     Pieces,
     /// A side mix, as much of it as is used.
-    Blend(usize),
+    SideMix(usize),
 }
 
 impl Worked<'_> {

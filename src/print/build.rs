@@ -13,8 +13,8 @@ use super::{cautions, live, method};
 use crate::formula::class::Class;
 use crate::formula::weighing::{self, Leaving, TotalRow, Weighing};
 use crate::formula::{
-    Allergen, Allergens, Anchor, Declared, Figure, Goes, House, IngredientId, Kind, Settings,
-    Steers, Substance, Warmth, Within, Worked, WorkedLine, WorkedPiece, all_mixes, ice_share,
+    Allergen, Allergens, Declared, Figure, House, IngredientId, LineRef, Settings, SizedBy, Steers,
+    Substance, ValueKind, Warmth, Within, Worked, WorkedLine, WorkedPiece, all_mixes, ice_share,
     main_mix, sum_of, title, warmth,
 };
 use crate::quantity::display;
@@ -220,7 +220,7 @@ impl Paper<'_, '_> {
         let dough = self.head_weight(&whole);
         let said = |weight: &Weight| format!("{} {}", weight.shown, weight.unit);
         let text = match pieces.is_empty() {
-            true if numbers.anchor == Anchor::Default => {
+            true if numbers.anchor == SizedBy::Default => {
                 let flour = said(&self.flour_weight(&flour));
                 self.words.fill("makes-flour", &[("weight", &flour)])
             }
@@ -246,7 +246,7 @@ impl Paper<'_, '_> {
             batches: self.batches,
             batch: self.head_weight(&(whole / Exact::from(self.batches))),
             dough,
-            assumed: numbers.anchor == Anchor::Default,
+            assumed: numbers.anchor == SizedBy::Default,
         }
     }
 
@@ -386,7 +386,7 @@ impl Paper<'_, '_> {
     fn figure(&self, name: &str, figure: &Figure, key: bool) -> Option<FigurePart> {
         let values = self.worked.figure(figure, Within::All)?;
         let kind = values.first()?.kind;
-        let of_flour = kind == Kind::Mass && matches!(figure, Figure::Class(_));
+        let of_flour = kind == ValueKind::Mass && matches!(figure, Figure::Class(_));
         // Each choice of range ends has its own flour.
         let each = values.into_iter().enumerate();
         let amounts: Option<Vec<Exact>> = each
@@ -408,7 +408,7 @@ impl Paper<'_, '_> {
         }
         let label = self.label(name);
         match kind {
-            Kind::Mass if !of_flour => {
+            ValueKind::Mass if !of_flour => {
                 let low = amounts.iter().min()?;
                 let head = |grams: &Exact| match figure {
                     Figure::Flour => self.flour_weight(grams),
@@ -449,7 +449,7 @@ impl Paper<'_, '_> {
                     key,
                 })
             }
-            Kind::Number => {
+            ValueKind::Number => {
                 let (low, high) = (amounts.iter().min()?, amounts.iter().max()?);
                 Some(FigurePart {
                     name: name.to_owned(),
@@ -560,7 +560,7 @@ impl Paper<'_, '_> {
             let shown = self.lines(|weighing| weighing.earlier_feeds.get(index)?.get(feed));
             let lines = self.lines_as(lines, shown, Some(&stage.mix));
             // What the stage takes of others goes into the last feed.
-            let told = lines.iter().filter(|line| !matches!(line.line.goes, Goes::Stage(_)));
+            let told = lines.iter().filter(|line| !matches!(line.line.goes, LineRef::Stage(_)));
             told.map(|line| self.line(line, &basis)).collect()
         });
         parts.collect()
@@ -568,16 +568,16 @@ impl Paper<'_, '_> {
 
     /// The side mixes that lines, pieces and other side mixes use.
     fn mixtures(&self) -> Vec<MixPart> {
-        let needed = self.worked.blends_needed(self.numbers());
+        let needed = self.worked.side_mixes_needed(self.numbers());
         let used = needed.iter().enumerate();
-        let used = used.filter(|(blend, _)| self.worked.mixture(*blend).is_some());
-        used.map(|(blend, mass)| self.mixture(blend, mass)).collect()
+        let used = used.filter(|(side_mix, _)| self.worked.mixture(*side_mix).is_some());
+        used.map(|(side_mix, mass)| self.mixture(side_mix, mass)).collect()
     }
 
     /// So much of a side mix; its lines without a weight where none is known.
-    fn mixture(&self, blend: usize, mass: &Exact) -> MixPart {
-        let lines = self.worked.mixture_lines(blend, mass);
-        let mix = self.worked.mixture(blend).map(|mixture| &mixture.mix);
+    fn mixture(&self, side_mix: usize, mass: &Exact) -> MixPart {
+        let lines = self.worked.mixture_lines(side_mix, mass);
+        let mix = self.worked.mixture(side_mix).map(|mixture| &mixture.mix);
         let masses: Vec<Exact> = lines.iter().map(|line| line.mass.clone()).collect();
         let sum = self.rounded_as_known(mass);
         let shown = self.lines_as(&lines, self.column(&masses, &sum), mix);
@@ -591,7 +591,7 @@ impl Paper<'_, '_> {
             }
             part
         });
-        let shown = &self.worked.blends[blend].shown;
+        let shown = &self.worked.side_mixes[side_mix].shown;
         MixPart {
             name: shown.to_string(),
             title: capital(shown),
@@ -614,7 +614,7 @@ impl Paper<'_, '_> {
         let sum = self.shown(|weighing| Some(&weighing.dough.sum));
         let water = self.worked.class_mass(&numbers.whole, Class::Water);
         let is_kept = |line: &&Shown| {
-            line.line.goes == Goes::OldDough
+            line.line.goes == LineRef::OldDough
                 && line
                     .declared
                     .is_some_and(|line| matches!(line.counting, Counting::KeptBack { .. }))
@@ -730,24 +730,26 @@ impl Paper<'_, '_> {
 
     fn line(&self, shown: &Shown, basis: &Exact) -> LinePart {
         let (kind, class) = match shown.line.goes {
-            Goes::Ingredient(id) => {
+            LineRef::Ingredient(id) => {
                 let class = match self.worked.is_flour(id) {
                     true => Class::Flour,
                     false => self.house.ingredient(id).class,
                 };
                 (LineKind::Ingredient, Some(class.word().to_owned()))
             }
-            Goes::Culture(_) => (LineKind::Culture, None),
-            Goes::Stage(_) => (LineKind::Stage, None),
-            Goes::Blend(blend) if self.worked.blends[blend].is_formula => (LineKind::Formula, None),
-            Goes::Blend(_) => (LineKind::Mixture, None),
-            Goes::OldDough => (LineKind::OldDough, None),
-            Goes::Nothing => (LineKind::Ingredient, None),
+            LineRef::Culture(_) => (LineKind::Culture, None),
+            LineRef::Stage(_) => (LineKind::Stage, None),
+            LineRef::SideMix(side_mix) if self.worked.side_mixes[side_mix].is_formula => {
+                (LineKind::Formula, None)
+            }
+            LineRef::SideMix(_) => (LineKind::Mixture, None),
+            LineRef::OldDough => (LineKind::OldDough, None),
+            LineRef::Nothing => (LineKind::Ingredient, None),
         };
         let soft = shown.declared.and_then(|line| soft(&line.amount));
         let written = shown.declared.and_then(written_decimals);
         let share = (!basis.is_zero() && soft.is_none()).then(|| &shown.grams / basis);
-        let named = matches!(shown.line.goes, Goes::Ingredient(_) | Goes::Culture(_));
+        let named = matches!(shown.line.goes, LineRef::Ingredient(_) | LineRef::Culture(_));
         LinePart {
             key: self.key_of(shown.line),
             name: match named {
@@ -759,7 +761,7 @@ impl Paper<'_, '_> {
             class,
             weight: soft.is_none().then(|| self.weight_as(&shown.grams, &shown.shown)),
             volume: match (shown.line.goes, soft) {
-                (Goes::Ingredient(id), None) if self.volumes => {
+                (LineRef::Ingredient(id), None) if self.volumes => {
                     self.about(self.house.ingredient(id), &shown.grams)
                 }
                 _ => None,
@@ -789,11 +791,11 @@ impl Paper<'_, '_> {
     /// What a line is by the name of its declaration.
     fn key_of(&self, line: &WorkedLine) -> String {
         let key = match line.goes {
-            Goes::Ingredient(id) => &self.house.ingredient(id).name.key,
-            Goes::Culture(id) => &self.house.culture(id).name.key,
-            Goes::Stage(stage) => &self.worked.formula.stages[stage].name.key,
-            Goes::Blend(blend) => &self.worked.blends[blend].key,
-            Goes::OldDough | Goes::Nothing => &line.key,
+            LineRef::Ingredient(id) => &self.house.ingredient(id).name.key,
+            LineRef::Culture(id) => &self.house.culture(id).name.key,
+            LineRef::Stage(stage) => &self.worked.formula.stages[stage].name.key,
+            LineRef::SideMix(side_mix) => &self.worked.side_mixes[side_mix].key,
+            LineRef::OldDough | LineRef::Nothing => &line.key,
         };
         key.to_string()
     }
@@ -806,10 +808,10 @@ impl Paper<'_, '_> {
         let dimension = low.unit.dimension();
         let number = match (dimension, shown.line.goes) {
             (_, _) if shown.grams.is_zero() => return None,
-            (Dimension::Count, Goes::Ingredient(id)) => {
+            (Dimension::Count, LineRef::Ingredient(id)) => {
                 &shown.grams / self.house.ingredient(id).each.as_ref()?
             }
-            (Dimension::Volume, Goes::Ingredient(id)) => {
+            (Dimension::Volume, LineRef::Ingredient(id)) => {
                 let dense = self.house.ingredient(id).grams_per_ml.as_ref()?;
                 let one = low.unit.to_base(&Exact::ONE, self.house.settings.measures);
                 &shown.grams / dense / one
@@ -1114,9 +1116,9 @@ impl Paper<'_, '_> {
     /// What the lines of the total show, by class.
     fn class_sums(&self, classes: &[(Class, Exact, Exact)], sum: &Rounded) -> Vec<Rounded> {
         let class_of = |line: &WorkedLine| match line.goes {
-            Goes::Ingredient(id) if self.worked.is_flour(id) => Some(Class::Flour),
-            Goes::Ingredient(id) => Some(self.house.ingredient(id).class),
-            Goes::Culture(_) => Some(Class::Culture),
+            LineRef::Ingredient(id) if self.worked.is_flour(id) => Some(Class::Flour),
+            LineRef::Ingredient(id) => Some(self.house.ingredient(id).class),
+            LineRef::Culture(_) => Some(Class::Culture),
             _ => None,
         };
         let rows: Vec<(Option<Class>, Rounded)> = self

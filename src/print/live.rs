@@ -2,7 +2,7 @@
 
 use super::paper::Paper;
 use super::words::{capital, length_words};
-use crate::formula::{Figure, Kind, Within, words_of};
+use crate::formula::{Figure, ValueKind, Within, words_of};
 use crate::quantity::display::minutes_range;
 use crate::quantity::{Dimension, Exact, Unit, ratio};
 use crate::syntax::tree::{FigureAsk, Name, Quantity, Target, Text, TextPart, Words, WordsKind};
@@ -41,7 +41,7 @@ pub fn texts_of_all(paper: &Paper, kind: WordsKind) -> Vec<String> {
     if !matches!(kind, WordsKind::Note | WordsKind::Caution) {
         formula.stages.iter().for_each(|stage| add(&stage.name.shown, &stage.texts));
     }
-    for index in 0..paper.worked.blends.len() {
+    for index in 0..paper.worked.side_mixes.len() {
         if let Some(mixture) = paper.worked.mixture(index) {
             add(&mixture.name.shown, &mixture.texts);
         }
@@ -65,7 +65,7 @@ fn figure(paper: &Paper, ask: &FigureAsk) -> Option<String> {
             let values = paper.worked.ask(what, place.as_ref())?;
             let kind = values.first()?.kind;
             let share = match kind {
-                Kind::Mass | Kind::Number => share_of_batch(paper, what, place.as_ref()),
+                ValueKind::Mass | ValueKind::Number => share_of_batch(paper, what, place.as_ref()),
                 _ => Exact::ONE,
             };
             let amounts: Vec<Exact> = values.iter().map(|value| &value.amount * &share).collect();
@@ -114,19 +114,19 @@ fn figure(paper: &Paper, ask: &FigureAsk) -> Option<String> {
 }
 
 /// A value at both ends of its range, `70–74 %`, or the one that it has.
-fn value_words(paper: &Paper, kind: Kind, low: &Exact, high: &Exact) -> String {
+fn value_words(paper: &Paper, kind: ValueKind, low: &Exact, high: &Exact) -> String {
     let ends = |shown: &dyn Fn(&Exact) -> String| match low == high {
         true => shown(low),
         false => format!("{}–{}", shown(low), shown(high)),
     };
     match kind {
-        Kind::Mass => paper.weights_in_words(low, high),
-        Kind::Share => format!("{} %", ends(&|share| paper.percent(share, 1))),
-        Kind::Number => ends(&|number| paper.trimmed(number, 1)),
-        Kind::Time => minutes_range(low, high),
-        Kind::Temperature if low == high => paper.degrees_worked_out(low),
-        Kind::Temperature => paper.degrees_range(low, high),
-        Kind::Energy => format!("{} kJ", ends(&|energy| paper.trimmed(energy, 1))),
+        ValueKind::Mass => paper.weights_in_words(low, high),
+        ValueKind::Share => format!("{} %", ends(&|share| paper.percent(share, 1))),
+        ValueKind::Number => ends(&|number| paper.trimmed(number, 1)),
+        ValueKind::Time => minutes_range(low, high),
+        ValueKind::Temperature if low == high => paper.degrees_worked_out(low),
+        ValueKind::Temperature => paper.degrees_range(low, high),
+        ValueKind::Energy => format!("{} kJ", ends(&|energy| paper.trimmed(energy, 1))),
     }
 }
 
@@ -138,11 +138,11 @@ pub fn share_of_batch(paper: &Paper, what: &Target, place: Option<&Name>) -> Exa
     let within = |name: &Name| worked.within(&name.key);
     let figure = Figure::read(&what.name.key).filter(|_| what.role.is_none());
     let is_shared = match (place.map(within), figure) {
-        (Some(None | Some(Within::Stage(_) | Within::Blend(_) | Within::Pieces)), _) => false,
+        (Some(None | Some(Within::Stage(_) | Within::SideMix(_) | Within::Pieces)), _) => false,
         (_, Some(Figure::Pieces)) => true,
         (_, Some(Figure::Piece | Figure::PieceBaked | Figure::DoughYield)) => false,
         (_, Some(_)) => true,
-        (_, None) if matches!(within(&what.name), Some(Within::Blend(_))) => false,
+        (_, None) if matches!(within(&what.name), Some(Within::SideMix(_))) => false,
         (_, None) => worked.ask(what, None).is_some(),
     };
     match is_shared {

@@ -86,8 +86,9 @@ fn kept(paper: &Paper, one: &Planned) -> Vec<String> {
 
 /// What the plan leaves to others, and whether it was searched to the end.
 pub fn notes(paper: &Paper, one: &Planned, hours: bool) -> Vec<String> {
-    let carried = paper.worked.blends.iter().filter(|blend| blend.is_formula);
-    let carried = carried.map(|blend| paper.words.fill("plan-beside", &[("name", &blend.shown)]));
+    let carried = paper.worked.side_mixes.iter().filter(|side_mix| side_mix.is_formula);
+    let carried =
+        carried.map(|side_mix| paper.words.fill("plan-beside", &[("name", &side_mix.shown)]));
     let proven = (!one.plan.proven).then(|| paper.words.say("plan-not-proven"));
     let awake = (!hours).then(|| paper.words.say("plan-no-hours"));
     let untimed = one.graph.stretches.iter().filter(|stretch| stretch.untimed);

@@ -4,7 +4,7 @@ use super::graph::{
     Doing, Folds, Graph, Hands, Stretch, apart, hands, is_hands_on, is_waiting, minutes, room,
     usual_minutes,
 };
-use crate::formula::{Goes, House, Within, Worked};
+use crate::formula::{House, LineRef, Within, Worked};
 use crate::quantity::Exact;
 use crate::source::Span;
 use crate::syntax::tree::{Fold, Method, Phase, Stage, StageKind, Step, Verb, Wait, With};
@@ -133,7 +133,7 @@ impl Draft<'_, '_> {
         }
         let mut inner: Vec<usize> = Vec::new();
         for line in &self.worked.first().stages[index].lines {
-            if let Goes::Stage(stage) = line.goes
+            if let LineRef::Stage(stage) = line.goes
                 && !inner.contains(&stage)
             {
                 inner.push(stage);
@@ -200,7 +200,7 @@ impl Draft<'_, '_> {
             }
             let mut used: Vec<usize> = Vec::new();
             for added in additions.steps.get(index).into_iter().flatten().filter(|_| uses) {
-                if let (false, Goes::Stage(inner)) = (added.beside, added.line.goes)
+                if let (false, LineRef::Stage(inner)) = (added.beside, added.line.goes)
                     && !used.contains(&inner)
                 {
                     used.push(inner);

@@ -14,7 +14,7 @@ use super::laws::SeedFraction;
 use super::pace::Pace;
 use super::standing::{Asked, Kind, Standing};
 use crate::formula::class::Class;
-use crate::formula::{Goes, House, Worked, built_in};
+use crate::formula::{House, LineRef, Worked, built_in};
 use crate::quantity::display::to_step;
 use crate::quantity::{Exact, int};
 use crate::syntax::tree::Quantity;
@@ -440,16 +440,16 @@ impl Held {
         };
         for line in lines {
             match line.goes {
-                Goes::Culture(_) => self.culture = true,
-                Goes::Ingredient(id) if house.ingredient(id).class == Class::Yeast => {
+                LineRef::Culture(_) => self.culture = true,
+                LineRef::Ingredient(id) if house.ingredient(id).class == Class::Yeast => {
                     self.yeast = true;
                 }
-                Goes::Stage(inner) if !self.seen[inner] => {
+                LineRef::Stage(inner) if !self.seen[inner] => {
                     self.seen[inner] = true;
                     self.look(house, worked, Some(inner));
                 }
                 // Of what raised it nothing more is known than that it makes gas.
-                Goes::OldDough => self.yeast = true,
+                LineRef::OldDough => self.yeast = true,
                 _ => {}
             }
         }

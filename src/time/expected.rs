@@ -6,7 +6,7 @@
 use super::growth::Organism;
 use super::laws::{CultureStep, SeedFraction, YeastDough, retime_culture, retime_yeast};
 use crate::formula::class::Class;
-use crate::formula::{Goes, House, Within, Worked};
+use crate::formula::{House, LineRef, Within, Worked};
 use crate::quantity::display::percent;
 use crate::quantity::{Exact, int, ratio};
 
@@ -56,11 +56,11 @@ pub fn expected_ripening(house: &House, worked: &Worked, stage: usize) -> Option
     let mut yeast = Exact::ZERO;
     for line in &numbers.lines {
         match line.goes {
-            Goes::Culture(_) => seed += &line.mass,
-            Goes::Stage(inner) if worked.formula.stages[inner].kind.ferments() => {
+            LineRef::Culture(_) => seed += &line.mass,
+            LineRef::Stage(inner) if worked.formula.stages[inner].kind.ferments() => {
                 seed += &line.mass;
             }
-            Goes::Ingredient(id) if house.ingredient(id).class == Class::Yeast => {
+            LineRef::Ingredient(id) if house.ingredient(id).class == Class::Yeast => {
                 yeast += &line.mass * house.ingredient(id).as_fresh_yeast();
             }
             _ => {}

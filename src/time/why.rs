@@ -2,7 +2,7 @@
 
 use super::graph::{Doing, Graph, Hands, Stretch};
 use super::length::{critical, elapsed, hands_on};
-use crate::formula::{Assumption, Ground, How, Kind, Reason, Worked};
+use crate::formula::{Assumption, Ground, How, Reason, ValueKind, Worked};
 use crate::quantity::Exact;
 
 /// The steps that make up the elapsed time: at its shortest and, where that differs and
@@ -40,7 +40,7 @@ fn reasons(
     (low_of, high_of): (LengthOf, LengthOf),
 ) -> Vec<Reason> {
     let one = |what: String, amount: Exact, path: &[usize], length: LengthOf| {
-        let mut reason = Reason::new(what, amount, Kind::Time, How::Sum);
+        let mut reason = Reason::new(what, amount, ValueKind::Time, How::Sum);
         reason.parts = path
             .iter()
             .map(|&stretch| &graph.stretches[stretch])
@@ -52,7 +52,7 @@ fn reasons(
                     true => How::Default(Assumption::UsualLength),
                     false => How::Written,
                 };
-                Reason::new(what, length, Kind::Time, how).at(stretch.span)
+                Reason::new(what, length, ValueKind::Time, how).at(stretch.span)
             })
             .collect();
         if reason.parts.is_empty() {

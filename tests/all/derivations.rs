@@ -2,7 +2,7 @@
 
 use crate::support::{dough_files, from_disk, top};
 use assize::desk;
-use assize::formula::{Figure, How, Kind, Reason, all_mixes, work};
+use assize::formula::{Figure, How, Reason, ValueKind, all_mixes, work};
 use assize::quantity::Exact;
 use assize::syntax::read_ask;
 use assize::time;
@@ -94,7 +94,7 @@ fn every_derivation_adds_up_to_what_is_shown() {
                     };
                     trees += 1;
                     let percent = worked.why_percent(&target, place.as_ref());
-                    let is_mass = reason.is_some_and(|reason| reason.kind == Kind::Mass);
+                    let is_mass = reason.is_some_and(|reason| reason.kind == ValueKind::Mass);
                     let off =
                         off.or_else(|| percent.filter(|_| is_mass).and_then(|it| untrue(&it)));
                     if let Some(off) = off {
@@ -248,11 +248,11 @@ fn the_numbers_that_why_shows_come_to_what_it_shows() {
 /// A part of 1217/133 has no few digits that multiply to what is shown of a hundred thousand.
 #[test]
 fn what_no_few_digits_show_is_said_exactly() {
-    let part = |amount: Exact| Reason::new("part", amount, Kind::Number, How::Written);
+    let part = |amount: Exact| Reason::new("part", amount, ValueKind::Number, How::Written);
     let of = |above: i64, below: i64, times: i64| {
         let amount = assize::quantity::ratio(above, below);
         let times = assize::quantity::int(times);
-        let mut reason = Reason::new("all", &amount * &times, Kind::Number, How::Product);
+        let mut reason = Reason::new("all", &amount * &times, ValueKind::Number, How::Product);
         reason.parts = vec![part(amount), part(times)];
         reason.arithmetic().expect("arithmetic")
     };

@@ -3,7 +3,7 @@
 use crate::support::{loaded, names, with_worked};
 use assize::desk;
 use assize::formula::weighing::column;
-use assize::formula::{Content, Goes, Substance, Worked, WorkedLine, work, work_as};
+use assize::formula::{Composition, LineRef, Substance, Worked, WorkedLine, work, work_as};
 use assize::quantity::display::{Scale, ScaleStep, to_step};
 use assize::quantity::{Exact, int, ratio};
 use assize::source::SourceId;
@@ -174,7 +174,7 @@ fn out_of_balance(worked: &Worked, house: &assize::formula::House, exact: bool) 
         return Some(format!("`{}` weighs {}", line.name, line.mass));
     }
     let contents = numbers.stages.iter().map(|stage| &stage.goes_on).chain([&numbers.whole]);
-    if contents.flat_map(Content::iter).any(|(_, mass)| *mass < Exact::ZERO) {
+    if contents.flat_map(Composition::iter).any(|(_, mass)| *mass < Exact::ZERO) {
         return Some("less than nothing goes on".into());
     }
     for (index, stage) in numbers.stages.iter().enumerate() {
@@ -196,7 +196,7 @@ fn out_of_balance(worked: &Worked, house: &assize::formula::House, exact: bool) 
         if weighs && exact && declared.at_least.is_empty() && stage.made != int(900) {
             return Some(format!("stage {index}: {} are made, not 900 g", stage.made));
         }
-        let used = all.clone().filter(|line| line.goes == Goes::Stage(index));
+        let used = all.clone().filter(|line| line.goes == LineRef::Stage(index));
         let used = used.fold(Exact::ZERO, |sum, line| sum + &line.mass);
         let left = numbers.left_over.iter().filter(|(stage, _)| *stage == index);
         let left = left.fold(Exact::ZERO, |sum, (_, mass)| sum + mass);
@@ -206,12 +206,12 @@ fn out_of_balance(worked: &Worked, house: &assize::formula::House, exact: bool) 
         }
     }
     // What is in the dough is what its lines bring, substance by substance.
-    let mut brought = Content::default();
+    let mut brought = Composition::default();
     for line in &numbers.dough_lines {
         match line.goes {
-            Goes::Ingredient(id) => brought.add(Substance::Ingredient(id), line.mass.clone()),
-            Goes::Culture(id) => brought.add_all(&house.culture(id).per_gram, &line.mass),
-            Goes::Stage(stage) => {
+            LineRef::Ingredient(id) => brought.add(Substance::Ingredient(id), line.mass.clone()),
+            LineRef::Culture(id) => brought.add_all(&house.culture(id).per_gram, &line.mass),
+            LineRef::Stage(stage) => {
                 if let Some(per_gram) = numbers.stages[stage].goes_on.per_gram() {
                     for (substance, share) in per_gram.iter() {
                         let mass = share * &line.mass;
@@ -268,7 +268,7 @@ proptest! {
     fn total_is_stages_and_dough_ingredient_by_ingredient(made in made()) {
         let sums_agree = with_worked(&made.text(), |room, worked| {
             let numbers = worked.first();
-            let mut sum = Content::default();
+            let mut sum = Composition::default();
             for stage in &numbers.stages {
                 sum.add_all(&stage.goes_on, &Exact::ONE);
             }

@@ -1,8 +1,8 @@
 //! Figures of one piece: what it weighs, loses, and holds of salt.
 
 use super::Figures;
-use crate::formula::content::{Content, Substance};
-use crate::formula::figure::Kind;
+use crate::formula::composition::{Composition, Substance};
+use crate::formula::figure::ValueKind;
 use crate::formula::ground::Ground;
 use crate::formula::house::Ingredient;
 use crate::formula::reason::{How, Reason};
@@ -29,7 +29,7 @@ impl Figures<'_, '_> {
         let left = T::known(Exact::ONE - loss, |_| {
             self.origin.left_after("bake loss", loss, self.origin.loss_place(piece, true))
         });
-        Some(T::product(what, Kind::Mass, [self.piece()?, left]))
+        Some(T::product(what, ValueKind::Mass, [self.piece()?, left]))
     }
 
     /// One piece out of the oven, with what it carries. What is filled and topped is counted
@@ -41,7 +41,7 @@ impl Figures<'_, '_> {
         let carried = carried.filter(|line| !line.mass.is_zero()).map(|line| {
             T::known(line.mass.clone(), |_| self.origin.line(line, None, Within::Pieces))
         });
-        Some(T::sum(what, Kind::Mass, std::iter::once(baked).chain(carried)))
+        Some(T::sum(what, ValueKind::Mass, std::iter::once(baked).chain(carried)))
     }
 
     /// What is lost in the oven, or in making up; of all the dough where no piece is named.
@@ -61,7 +61,7 @@ impl Figures<'_, '_> {
         Some(T::known(amount, |amount| {
             let of_kind = self.piece.and_then(|(_, piece)| self.origin.loss_place(piece, bake));
             let place = of_kind.or(whole.as_ref().map(|loss| loss.span));
-            Reason { place, ..Reason::new(what, amount, Kind::Share, How::Written) }
+            Reason { place, ..Reason::new(what, amount, ValueKind::Share, How::Written) }
         }))
     }
 
@@ -79,16 +79,16 @@ impl Figures<'_, '_> {
             return self.salt_in_all(what, dough);
         };
         let whole = T::known(whole.mass(), |mass| {
-            Reason::given("dough", mass, Kind::Mass, Ground::TheWhole)
+            Reason::given("dough", mass, ValueKind::Mass, Ground::TheWhole)
         });
         let in_a_gram = T::ratio(|| "salt in a gram of dough".into(), dough, whole)?;
         let own = [self.piece()?, in_a_gram];
-        let own = T::product(|| "salt in the dough of one".into(), Kind::Mass, own);
+        let own = T::product(|| "salt in the dough of one".into(), ValueKind::Mass, own);
         let carried = self.worked().carried_lines(self.numbers(), piece);
         let carried = self.worked().brought_by(carried);
         let beside = self.salt_in(&carried, "salt in what it carries", Within::Pieces, salt)?;
         let beside = (!carried.mass().is_zero()).then_some(beside);
-        let salts = T::sum(|| "salt".into(), Kind::Mass, std::iter::once(own).chain(beside));
+        let salts = T::sum(|| "salt".into(), ValueKind::Mass, std::iter::once(own).chain(beside));
         T::ratio(what, salts, self.as_eaten(|| "one as eaten".into())?)
     }
 
@@ -100,14 +100,14 @@ impl Figures<'_, '_> {
             self.origin.left_after("bake loss", &lost, Some(loss.span))
         });
         let dough = T::known(self.numbers().whole.mass(), |_| self.origin.dough(Within::All));
-        let baked = T::product(|| "baked".into(), Kind::Mass, [dough, left]);
+        let baked = T::product(|| "baked".into(), ValueKind::Mass, [dough, left]);
         T::ratio(what, salt, baked)
     }
 
     /// The salt in a content, ingredient by ingredient; none where that of one is not known.
     fn salt_in<T: Term>(
         &self,
-        content: &Content,
+        content: &Composition,
         what: &'static str,
         within: Within,
         salt: &dyn Fn(&Ingredient) -> Option<Exact>,
@@ -119,6 +119,6 @@ impl Figures<'_, '_> {
                 parts.extend(self.share_of(id, mass, within, "salt", share));
             }
         }
-        Some(T::sum(|| what.into(), Kind::Mass, parts))
+        Some(T::sum(|| what.into(), ValueKind::Mass, parts))
     }
 }

@@ -2,13 +2,13 @@
 //! dough that go straight in.
 
 use crate::formula::class::Class;
-use crate::formula::content::IngredientId;
-use crate::formula::figure::Kind;
+use crate::formula::composition::IngredientId;
+use crate::formula::figure::ValueKind;
 use crate::formula::ground::Ground;
-use crate::formula::line_ref::Goes;
+use crate::formula::line_ref::LineRef;
 use crate::formula::mixes::main_mix;
 use crate::formula::origin::Origin;
-use crate::formula::origin::mixes::Wanted;
+use crate::formula::origin::mixes::IngredientQuery;
 use crate::formula::reason::{How, Reason};
 use crate::formula::term::Term;
 use crate::formula::worked::{Within, WorkedLine};
@@ -26,12 +26,12 @@ pub(in crate::formula) fn fermented<T: Term>(origin: &Origin, within: Within) ->
         Within::Stage(stage) => {
             let mix = &formula.stages[stage].mix;
             let parts = numbers.stages[stage].lines.iter().filter_map(|line| by(line, Some(mix)));
-            Some(T::sum(what, Kind::Mass, parts))
+            Some(T::sum(what, ValueKind::Mass, parts))
         }
         Within::All | Within::FinalDough => {
             let mix = main_mix(formula);
             let of_line = |line: &WorkedLine| match line.goes {
-                Goes::OldDough => by_old_dough(origin, line, mix),
+                LineRef::OldDough => by_old_dough(origin, line, mix),
                 _ => by(line, mix),
             };
             let lines = numbers.dough_lines.iter().filter_map(of_line);
@@ -41,12 +41,12 @@ pub(in crate::formula) fn fermented<T: Term>(origin: &Origin, within: Within) ->
                 piece.lines.iter().filter_map(move |line| {
                     let count = T::known(piece.made.count.clone(), |_| origin.count(piece));
                     let what = || format!("by {} on {}", line.name, piece.made.kind);
-                    Some(T::product(what, Kind::Mass, [by(line, None)?, count]))
+                    Some(T::product(what, ValueKind::Mass, [by(line, None)?, count]))
                 })
             });
-            Some(T::sum(what, Kind::Mass, lines.chain(pieces)))
+            Some(T::sum(what, ValueKind::Mass, lines.chain(pieces)))
         }
-        Within::Pieces | Within::Blend(_) => None,
+        Within::Pieces | Within::SideMix(_) => None,
     }
 }
 
@@ -61,7 +61,7 @@ fn by_stage(origin: &Origin, within: Within) -> Vec<Exact> {
             false => {
                 let lines = numbers.stages[stage].lines.iter();
                 let parts = lines.filter_map(|line| brought(origin, line, None, &fermented));
-                Exact::sum(String::new, Kind::Mass, parts)
+                Exact::sum(String::new, ValueKind::Mass, parts)
             }
         };
     }
@@ -77,7 +77,7 @@ fn brought<T: Term>(
 ) -> Option<T> {
     let own = |within| T::known(line.mass.clone(), |_| origin.line(line, mix, within));
     let part = match line.goes {
-        Goes::Stage(stage) => {
+        LineRef::Stage(stage) => {
             if by_stage[stage].is_zero() {
                 return None;
             }
@@ -85,26 +85,26 @@ fn brought<T: Term>(
                 T::known(by_stage[stage].clone(), |_| in_stage(origin, line, stage, by_stage));
             return origin.part_of_stage(line, stage, all, own(Within::FinalDough));
         }
-        Goes::Culture(id) => {
+        LineRef::Culture(id) => {
             let culture = origin.house.culture(id);
             T::known(origin.worked.flour(&culture.per_gram), |share| {
                 let what = format!("flour in {}", line.name);
-                Reason::new(what, share, Kind::Share, How::Written).at(culture.name.span)
+                Reason::new(what, share, ValueKind::Share, How::Written).at(culture.name.span)
             })
         }
-        Goes::Blend(blend) => {
-            let blend = &origin.worked.blends[blend];
-            if blend.fermented.is_zero() {
+        LineRef::SideMix(side_mix) => {
+            let side_mix = &origin.worked.side_mixes[side_mix];
+            if side_mix.fermented.is_zero() {
                 return None;
             }
-            T::known(blend.fermented.clone(), |share| {
-                let what = format!("fermented flour in {}", blend.shown);
-                Reason::given(what, share, Kind::Share, Ground::OwnFerments)
+            T::known(side_mix.fermented.clone(), |share| {
+                let what = format!("fermented flour in {}", side_mix.shown);
+                Reason::given(what, share, ValueKind::Share, Ground::OwnFerments)
             })
         }
         _ => return None,
     };
-    Some(T::product(|| format!("by {}", line.name), Kind::Mass, [own(Within::All), part]))
+    Some(T::product(|| format!("by {}", line.name), ValueKind::Mass, [own(Within::All), part]))
 }
 
 /// Why so much fermented flour goes on from a stage.
@@ -112,7 +112,7 @@ fn in_stage(origin: &Origin, line: &WorkedLine, stage: usize, by_stage: &[Exact]
     let declared = &origin.worked.formula.stages[stage];
     if declared.kind.ferments() {
         let is_it = |id: IngredientId| origin.class_of(id) == Class::Flour;
-        return origin.going_on(&Wanted { word: "flour", is_it: &is_it }, stage);
+        return origin.going_on(&IngredientQuery { word: "flour", is_it: &is_it }, stage);
     }
     // What a soaker or a scald holds of a ferment.
     let lines = origin.numbers.stages[stage].lines.iter();
@@ -129,8 +129,8 @@ fn by_old_dough<T: Term>(origin: &Origin, line: &WorkedLine, mix: Option<&Mix>) 
     }
     let share = T::known(origin.worked.flour(whole) / mass, |share| {
         let what = "flour in the finished dough";
-        Reason::given(what, share, Kind::Share, Ground::FromTheFinishedDough)
+        Reason::given(what, share, ValueKind::Share, Ground::FromTheFinishedDough)
     });
     let own = T::known(line.mass.clone(), |_| origin.line(line, mix, Within::All));
-    Some(T::product(|| format!("by {}", line.name), Kind::Mass, [own, share]))
+    Some(T::product(|| format!("by {}", line.name), ValueKind::Mass, [own, share]))
 }

@@ -11,11 +11,11 @@ mod named;
 pub(super) use fermented::fermented;
 
 use super::class::Class;
-use super::content::{Content, IngredientId, Substance};
-use super::figure::{Figure, Kind};
+use super::composition::{Composition, IngredientId, Substance};
+use super::figure::{Figure, ValueKind};
 use super::ground::Ground;
 use super::house::Ingredient;
-use super::line_ref::Goes;
+use super::line_ref::LineRef;
 use super::masses::sum_of;
 use super::mixes::main_mix;
 use super::origin::Origin;
@@ -33,7 +33,7 @@ pub(super) struct Figures<'a, 't> {
     origin: Origin<'a, 't>,
     within: Within,
     /// What is in the place, once a figure asks.
-    content: OnceCell<Cow<'a, Content>>,
+    content: OnceCell<Cow<'a, Composition>>,
     /// The kind of piece that is meant, by its place among those that are made.
     piece: Option<(usize, &'a WorkedPiece)>,
 }
@@ -64,7 +64,7 @@ impl<'a, 't> Figures<'a, 't> {
     }
 
     /// Everything that is in the place.
-    fn content(&self) -> &Content {
+    fn content(&self) -> &Composition {
         self.content.get_or_init(|| self.worked().content(self.numbers(), self.within))
     }
 
@@ -86,7 +86,7 @@ impl<'a, 't> Figures<'a, 't> {
             Figure::TrueHydration => {
                 let water = std::iter::once(class(Class::Water));
                 let water = water.chain(self.in_whole_cultures(Class::Water));
-                let water = T::sum(|| "all water".into(), Kind::Mass, water);
+                let water = T::sum(|| "all water".into(), ValueKind::Mass, water);
                 T::ratio(name, water, self.true_flour())
             }
             Figure::TotalPercentage => T::ratio(name, self.dough(), flour()),
@@ -107,13 +107,13 @@ impl<'a, 't> Figures<'a, 't> {
             }
             Figure::Leavening => {
                 let parts = [class(Class::Yeast), class(Class::Leavener)];
-                let parts = T::sum(|| "yeast and leaveners".into(), Kind::Mass, parts);
+                let parts = T::sum(|| "yeast and leaveners".into(), ValueKind::Mass, parts);
                 T::ratio(name, parts, flour())
             }
             Figure::Pieces => {
                 let made = &self.numbers().pieces;
                 let counts = made.iter().map(|piece| self.count(piece));
-                (!made.is_empty()).then(|| T::sum(name, Kind::Number, counts))
+                (!made.is_empty()).then(|| T::sum(name, ValueKind::Number, counts))
             }
             Figure::Piece => Some(self.piece::<T>()?.called(name)),
             Figure::PieceBaked => self.baked(name),
@@ -147,11 +147,11 @@ impl<'a, 't> Figures<'a, 't> {
             return self.class::<T>(class).called(name);
         };
         let is_it = |line: &&WorkedLine| match line.goes {
-            Goes::Ingredient(id) => self.worked().class_of(id) == class,
-            Goes::Culture(_) => class == Class::Culture,
+            LineRef::Ingredient(id) => self.worked().class_of(id) == class,
+            LineRef::Culture(_) => class == Class::Culture,
             _ => false,
         };
-        T::sum(name, Kind::Mass, lines.iter().filter(is_it).map(|line| self.line(line, mix)))
+        T::sum(name, ValueKind::Mass, lines.iter().filter(is_it).map(|line| self.line(line, mix)))
     }
 
     /// The lines of a stage or of the final dough, where that is the place.
@@ -163,7 +163,7 @@ impl<'a, 't> Figures<'a, 't> {
                 Some((numbers.stages[stage].lines.as_slice(), Some(mix)))
             }
             Within::FinalDough => Some((numbers.dough_lines.as_slice(), main_mix(formula))),
-            Within::All | Within::Pieces | Within::Blend(_) => None,
+            Within::All | Within::Pieces | Within::SideMix(_) => None,
         }
     }
 
@@ -183,12 +183,12 @@ impl<'a, 't> Figures<'a, 't> {
     fn dough_yield<T: Term>(&self, name: impl FnOnce() -> String) -> Option<T> {
         let flour = || self.class::<T>(Class::Flour);
         let parts = [flour(), self.class(Class::Water)];
-        let parts = T::sum(|| "flour and water".into(), Kind::Mass, parts);
+        let parts = T::sum(|| "flour and water".into(), ValueKind::Mass, parts);
         let ratio = T::ratio(|| "parts of dough for one of flour".into(), parts, flour())?;
         let hundred = T::known(int(100), |hundred| {
-            Reason::new("for a hundred parts of flour", hundred, Kind::Number, How::Written)
+            Reason::new("for a hundred parts of flour", hundred, ValueKind::Number, How::Written)
         });
-        Some(T::product(name, Kind::Number, [ratio, hundred]))
+        Some(T::product(name, ValueKind::Number, [ratio, hundred]))
     }
 
     /// What a stage is begun with, over its new flour.
@@ -197,7 +197,8 @@ impl<'a, 't> Figures<'a, 't> {
         let numbers = &self.numbers().stages[stage];
         let mix = Some(&self.worked().formula.stages[stage].mix);
         let seeds = numbers.lines.iter().filter(|line| self.worked().is_seed(line));
-        let seeds = T::sum(|| "seed".into(), Kind::Mass, seeds.map(|line| self.line(line, mix)));
+        let seeds =
+            T::sum(|| "seed".into(), ValueKind::Mass, seeds.map(|line| self.line(line, mix)));
         let basis = T::known(numbers.basis.clone(), |_| self.origin.basis(self.within));
         T::ratio(name, seeds, basis)
     }
@@ -226,7 +227,7 @@ impl<'a, 't> Figures<'a, 't> {
             let Substance::Ingredient(id) = substance else { return None };
             self.share_of(id, mass, self.within, word, share(self.ingredient(id))?)
         });
-        T::sum(|| what.into(), Kind::Mass, parts)
+        T::sum(|| what.into(), ValueKind::Mass, parts)
     }
 
     /// A share of so many grams of an ingredient; none where it is nothing.
@@ -248,9 +249,9 @@ impl<'a, 't> Figures<'a, 't> {
         let known = &self.ingredient(id).name;
         let part = T::known(share, |share| {
             let what = format!("{word} in {}", known.shown);
-            Reason::new(what, share, Kind::Share, How::Written).at(known.span)
+            Reason::new(what, share, ValueKind::Share, How::Written).at(known.span)
         });
-        Some(T::product(|| format!("{word} of {}", known.shown), Kind::Mass, [own, part]))
+        Some(T::product(|| format!("{word} of {}", known.shown), ValueKind::Mass, [own, part]))
     }
 
     /// All water in anything but flour; that of cultures too, which a table may not split.
@@ -265,7 +266,7 @@ impl<'a, 't> Figures<'a, 't> {
         });
         let in_cultures = self.of_whole_cultures("water", water, |name| format!("water of {name}"));
         let what = || "water of all but the flour".into();
-        T::sum(what, Kind::Mass, parts.chain(in_cultures))
+        T::sum(what, ValueKind::Mass, parts.chain(in_cultures))
     }
 
     /// All flour, that of cultures too which a table does not split.
@@ -275,7 +276,7 @@ impl<'a, 't> Figures<'a, 't> {
         if whole.peek().is_none() {
             return flour;
         }
-        T::sum(|| "all flour".into(), Kind::Mass, std::iter::once(flour).chain(whole))
+        T::sum(|| "all flour".into(), ValueKind::Mass, std::iter::once(flour).chain(whole))
     }
 
     /// What cultures that a table does not split hold of a class.
@@ -297,14 +298,14 @@ impl<'a, 't> Figures<'a, 't> {
             let culture = self.origin.house.culture(id);
             let name = culture.name.shown.as_str();
             let own = T::known(mass.clone(), |mass| {
-                Reason::given(name, mass, Kind::Mass, Ground::NotSplit)
+                Reason::given(name, mass, ValueKind::Mass, Ground::NotSplit)
             });
             let held = sum_of(&culture.per_gram, &share);
             let held = T::known(held, |held| {
-                Reason::new(format!("{word} in {name}"), held, Kind::Share, How::Written)
+                Reason::new(format!("{word} in {name}"), held, ValueKind::Share, How::Written)
                     .at(culture.name.span)
             });
-            Some(T::product(|| what(name), Kind::Mass, [own, held]))
+            Some(T::product(|| what(name), ValueKind::Mass, [own, held]))
         })
     }
 }

@@ -1,10 +1,10 @@
 //! The weight of what the formula names itself: ingredients, stages, cultures, side mixes.
 
 use super::Figures;
-use crate::formula::content::{IngredientId, Substance};
-use crate::formula::figure::Kind;
+use crate::formula::composition::{IngredientId, Substance};
+use crate::formula::figure::ValueKind;
 use crate::formula::ground::Ground;
-use crate::formula::line_ref::Goes;
+use crate::formula::line_ref::LineRef;
 use crate::formula::mixes::main_mix;
 use crate::formula::reason::Reason;
 use crate::formula::term::Term;
@@ -24,7 +24,7 @@ impl Named<'_> {
     /// Two names of one ingredient are the same.
     fn is(&self, line: &WorkedLine) -> bool {
         let same = line.key == self.key
-            || matches!((line.goes, self.id), (Goes::Ingredient(own), Some(id)) if own == id);
+            || matches!((line.goes, self.id), (LineRef::Ingredient(own), Some(id)) if own == id);
         let same_role =
             |role: &str| line.role.as_deref().is_some_and(|own| own.eq_ignore_ascii_case(role));
         same && self.role.is_none_or(same_role)
@@ -52,14 +52,14 @@ impl Figures<'_, '_> {
                 self.on_lines(wanted, lines, mix, what).or_else(|| {
                     // What the stages took whole is a line of zero, not an unknown name.
                     let is_there = numbers.total_lines.iter().any(|line| wanted.is(line));
-                    is_there.then(|| T::sum(|| what.into(), Kind::Mass, None))
+                    is_there.then(|| T::sum(|| what.into(), ValueKind::Mass, None))
                 })
             }
             Within::Pieces => self.on_pieces(wanted, what),
-            Within::Blend(_) => {
+            Within::SideMix(_) => {
                 let mass = self.content().get(Substance::Ingredient(wanted.id?))?.clone();
                 Some(T::known(mass, |mass| {
-                    Reason::given(what, mass, Kind::Mass, Ground::PartOfTheMixture)
+                    Reason::given(what, mass, ValueKind::Mass, Ground::PartOfTheMixture)
                 }))
             }
             Within::All if role.is_some() => self.on_main_lines(wanted, what, false),
@@ -76,7 +76,7 @@ impl Figures<'_, '_> {
     ) -> Option<T> {
         let mut found = lines.iter().filter(|line| wanted.is(line)).peekable();
         found.peek()?;
-        Some(T::sum(|| what.into(), Kind::Mass, found.map(|line| self.line(line, mix))))
+        Some(T::sum(|| what.into(), ValueKind::Mass, found.map(|line| self.line(line, mix))))
     }
 
     /// On the lines of the total, else of the dough; in dough form `with_stages` adds those
@@ -101,7 +101,7 @@ impl Figures<'_, '_> {
         });
         let mut all = own.chain(in_stages).peekable();
         all.peek()?;
-        Some(T::sum(|| what.into(), Kind::Mass, all))
+        Some(T::sum(|| what.into(), ValueKind::Mass, all))
     }
 
     /// In all of the dough: a stage, an ingredient, or the lines of any other name.
@@ -138,10 +138,14 @@ impl Figures<'_, '_> {
         let mut found = self.numbers().pieces.iter().flat_map(|piece| {
             piece.lines.iter().filter(|line| wanted.is(line)).map(move |line| {
                 let parts = [self.line(line, None), self.count(piece)];
-                T::product(|| format!("{} on {}", line.name, piece.made.kind), Kind::Mass, parts)
+                T::product(
+                    || format!("{} on {}", line.name, piece.made.kind),
+                    ValueKind::Mass,
+                    parts,
+                )
             })
         });
         let first = found.next()?;
-        Some(T::sum(|| what.into(), Kind::Mass, std::iter::once(first).chain(found)))
+        Some(T::sum(|| what.into(), ValueKind::Mass, std::iter::once(first).chain(found)))
     }
 }

@@ -6,7 +6,7 @@ use super::registry::House;
 use super::settings::settings_of;
 use super::texts::words_of;
 use crate::diag::Finding;
-use crate::formula::content::CultureId;
+use crate::formula::composition::CultureId;
 use crate::formula::findings as say;
 use crate::source::Span;
 use crate::syntax::tree::{self, MachineKind, Name, Tree};

@@ -3,16 +3,16 @@
 use super::registry::House;
 use crate::diag::Finding;
 use crate::formula::class::Class;
-use crate::formula::content::{Content, Substance};
+use crate::formula::composition::{Composition, Substance};
 use crate::formula::findings as say;
-use crate::formula::held::Held;
+use crate::formula::ingredient_set::IngredientSet;
 use crate::quantity::{Dimension, Exact, Measures, Unit};
 use crate::syntax::tree::{self, Amount, Base, Mix, Name};
 
 impl House<'_> {
     /// All that the lines of a culture name, whatever their amounts.
-    pub(super) fn culture_holds(&self, mix: &Mix) -> Held {
-        let mut holds = Held::default();
+    pub(super) fn culture_holds(&self, mix: &Mix) -> IngredientSet {
+        let mut holds = IngredientSet::default();
         for line in &mix.lines {
             match self.ingredient_id(&line.target.name.key) {
                 Some(id) => holds.add(id),
@@ -29,8 +29,8 @@ impl House<'_> {
         name: &Name,
         mix: &Mix,
         findings: &mut Vec<Finding>,
-    ) -> Content {
-        let mut content = Content::default();
+    ) -> Composition {
+        let mut content = Composition::default();
         let mut counted_in: Option<Dimension> = None;
         let is_flour = |line: &&tree::Line| {
             let ingredient = self.ingredient_named(&line.target.name.key);
@@ -66,7 +66,7 @@ impl House<'_> {
             };
             if *counted_in.get_or_insert(counts_in) != counts_in {
                 findings.push(say::composition_depends_on_size::hangs_on_size(name));
-                return Content::default();
+                return Composition::default();
             }
             let mass = match (quantity.unit.dimension(), base) {
                 (Dimension::Mass | Dimension::Part, None) => number,

@@ -5,11 +5,11 @@ use super::registry::House;
 use super::texts::{key, words_of};
 use crate::diag::Finding;
 use crate::formula::allergens::LANGUAGES;
-use crate::formula::class::{Class, Composition, Nutrient};
-use crate::formula::content::IngredientId;
+use crate::formula::class::{Class, Nutrient, NutrientShares};
+use crate::formula::composition::IngredientId;
 use crate::formula::declared::Declared;
 use crate::formula::findings as say;
-use crate::formula::limits::MOST_GENERATIONS;
+use crate::formula::limits::MAX_GENERATIONS;
 use crate::quantity::{Dimension, Exact, int};
 use crate::syntax::tree::{self, Kind, Name, Quantity, Tree};
 
@@ -72,7 +72,7 @@ impl<'t> House<'t> {
         let mut ingredient = Ingredient {
             name: declared.name.clone(),
             class: Class::Other,
-            composition: Composition::default(),
+            composition: NutrientShares::default(),
             grams_per_ml: None,
             each: None,
             kept: None,
@@ -129,8 +129,8 @@ impl<'t> House<'t> {
             .get(&name.key)
             .map(|id| (id.0 - first_id) as usize)
             .filter(|index| trail.last() != Some(index) || self.behind.is_none());
-        if trail.len() > MOST_GENERATIONS {
-            findings.push(say::too_many::generations(name, MOST_GENERATIONS));
+        if trail.len() > MAX_GENERATIONS {
+            findings.push(say::too_many::generations(name, MAX_GENERATIONS));
             return None;
         }
         if let Some(index) = own {

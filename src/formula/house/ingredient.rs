@@ -1,9 +1,9 @@
 //! What a bakery weighs out: ingredients and kept starters, with what is known of them.
 
-use crate::formula::class::{Class, Composition, Nutrient};
-use crate::formula::content::Content;
+use crate::formula::class::{Class, Nutrient, NutrientShares};
+use crate::formula::composition::Composition;
 use crate::formula::declared::Declared;
-use crate::formula::held::Held;
+use crate::formula::ingredient_set::IngredientSet;
 use crate::quantity::{Exact, ratio};
 use crate::syntax::tree::{self, Name};
 use ecow::EcoString;
@@ -16,7 +16,7 @@ pub struct Ingredient {
     /// How it counts.
     pub class: Class,
     /// What is in it, as far as it is stated.
-    pub composition: Composition,
+    pub composition: NutrientShares,
     /// Grams in a millilitre.
     pub grams_per_ml: Option<Exact>,
     /// Grams of one, for counts.
@@ -87,9 +87,9 @@ pub struct Culture {
     /// As it was declared.
     pub name: Name,
     /// What one gram of it is made of.
-    pub per_gram: Content,
+    pub per_gram: Composition,
     /// All that its lines name, those without a weight too.
-    pub holds: Held,
+    pub holds: IngredientSet,
     /// What to beware of wherever it is used.
     pub cautions: Vec<tree::Text>,
 }

@@ -5,7 +5,7 @@ use super::machines::{Mixer, Oven, Tin};
 use super::settings::Settings;
 use crate::diag::{nearest, nearest_name};
 use crate::formula::class::Class;
-use crate::formula::content::{CultureId, IngredientId};
+use crate::formula::composition::{CultureId, IngredientId};
 use crate::quantity::{Exact, int};
 use crate::syntax::tree::{self, Quantity};
 use ecow::EcoString;

@@ -1,9 +1,9 @@
 //! Why a line weighs what it weighs.
 
 use super::Origin;
-use crate::formula::figure::Kind;
+use crate::formula::figure::ValueKind;
 use crate::formula::ground::Ground;
-use crate::formula::line_ref::Goes;
+use crate::formula::line_ref::LineRef;
 use crate::formula::reason::{How, Reason};
 use crate::formula::worked::{Within, WorkedLine};
 use crate::quantity::{Dimension, Unit};
@@ -27,7 +27,7 @@ impl Origin<'_, '_> {
                 Within::Pieces => Ground::OnOnePiece,
                 _ => Ground::MadeForTheDough,
             };
-            return Reason::given(what, line.mass.clone(), Kind::Mass, why);
+            return Reason::given(what, line.mass.clone(), ValueKind::Mass, why);
         };
         // In the final dough of a total, what the stages took is gone.
         let is_final = within == Within::FinalDough && self.worked.formula.total.is_some();
@@ -36,11 +36,11 @@ impl Origin<'_, '_> {
             let whole = self.line(total, mix, Within::All);
             let taken = &whole.amount - &line.mass;
             let why = Ground::TakenByStages;
-            let taken = Reason::given("taken by stages", taken, Kind::Mass, why);
-            let reason = Reason::less(what, Kind::Mass, whole, taken);
+            let taken = Reason::given("taken by stages", taken, ValueKind::Mass, why);
+            let reason = Reason::less(what, ValueKind::Mass, whole, taken);
             return reason.at(declared.span);
         }
-        let reason = Reason::new(what, line.mass.clone(), Kind::Mass, How::Written);
+        let reason = Reason::new(what, line.mass.clone(), ValueKind::Mass, How::Written);
         self.amount(reason.at(declared.amount_span), line, declared, within)
     }
 
@@ -56,9 +56,9 @@ impl Origin<'_, '_> {
                     Dimension::Part if !quantity.number.is_zero() => {
                         let one = &reason.amount / &quantity.number;
                         let number = quantity.number.clone();
-                        let parts = Reason::new("parts", number, Kind::Number, How::Written);
+                        let parts = Reason::new("parts", number, ValueKind::Number, How::Written);
                         let why = Ground::ForTheSizeOfTheMix;
-                        let one = Reason::given("one part", one, Kind::Mass, why);
+                        let one = Reason::given("one part", one, ValueKind::Mass, why);
                         Reason { how: How::Product, ..reason }
                             .of(vec![parts.at(quantity.span), one])
                     }
@@ -111,16 +111,16 @@ impl Origin<'_, '_> {
                 let how = How::Because(Ground::LeftByTheTotal);
                 return Reason { how, ..reason };
             }
-            false => Reason::given(of, whole, Kind::Mass, Ground::BaseOfPerCent),
+            false => Reason::given(of, whole, ValueKind::Mass, Ground::BaseOfPerCent),
         };
-        let written = Reason::new("written", share, Kind::Share, How::Written);
+        let written = Reason::new("written", share, ValueKind::Share, How::Written);
         Reason { how: How::Product, ..reason }.of(vec![written.at(quantity.span), base])
     }
 
     /// A weight, a spoon or a count, and how much larger it is made than written.
     fn weighed(&self, reason: Reason, line: &WorkedLine, quantity: &Quantity) -> Reason {
         let ingredient = match line.goes {
-            Goes::Ingredient(id) => Some(self.house.ingredient(id)),
+            LineRef::Ingredient(id) => Some(self.house.ingredient(id)),
             _ => None,
         };
         let number = self.base(quantity);
@@ -135,12 +135,12 @@ impl Origin<'_, '_> {
                     Unit::Count => ("pieces", "grams of one"),
                     _ => ("millilitres", "grams of a millilitre"),
                 };
-                let written = Reason::new(what, number.clone(), Kind::Number, How::Written);
-                let each = Reason::new(of, each.clone(), Kind::Number, How::Written);
+                let written = Reason::new(what, number.clone(), ValueKind::Number, How::Written);
+                let each = Reason::new(of, each.clone(), ValueKind::Number, How::Written);
                 vec![written.at(quantity.span), each.at(ingredient.name.span)]
             }
             _ => {
-                let written = Reason::new("written", number.clone(), Kind::Mass, How::Written);
+                let written = Reason::new("written", number.clone(), ValueKind::Mass, How::Written);
                 vec![written.at(quantity.span)]
             }
         };
@@ -158,7 +158,7 @@ impl Origin<'_, '_> {
         parts.push(Reason::given(
             "how much larger it is made",
             times,
-            Kind::Number,
+            ValueKind::Number,
             Ground::MadeLarger,
         ));
         Reason { how: How::Product, ..reason }.of(parts)

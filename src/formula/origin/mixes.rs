@@ -2,10 +2,10 @@
 
 use super::Origin;
 use crate::formula::class::Class;
-use crate::formula::content::{Content, CultureId, IngredientId, Substance};
-use crate::formula::figure::Kind;
+use crate::formula::composition::{Composition, CultureId, IngredientId, Substance};
+use crate::formula::figure::ValueKind;
 use crate::formula::ground::Ground;
-use crate::formula::line_ref::Goes;
+use crate::formula::line_ref::LineRef;
 use crate::formula::masses::sum_of;
 use crate::formula::mixes::main_mix;
 use crate::formula::reason::{How, Reason};
@@ -15,16 +15,16 @@ use crate::quantity::Exact;
 use crate::syntax::tree::{Counting, Mix};
 
 /// Some ingredients, and the word for them.
-pub(in crate::formula) struct Wanted<'q> {
+pub(in crate::formula) struct IngredientQuery<'q> {
     /// What they are called together: `water`.
     pub word: &'q str,
     /// Whether an ingredient is one of them.
     pub is_it: &'q dyn Fn(IngredientId) -> bool,
 }
 
-impl Wanted<'_> {
+impl IngredientQuery<'_> {
     /// Grams of them in a content.
-    pub(in crate::formula) fn mass_in(&self, content: &Content) -> Exact {
+    pub(in crate::formula) fn mass_in(&self, content: &Composition) -> Exact {
         sum_of(content, |id| (self.is_it)(id).then_some(Exact::ONE))
     }
 }
@@ -33,7 +33,7 @@ impl Origin<'_, '_> {
     /// All of a class that is in a mix.
     pub(in crate::formula) fn class(&self, class: Class, within: Within) -> Reason {
         let is_it = |id: IngredientId| self.class_of(id) == class;
-        let mut parts = self.parts(&Wanted { word: class.word(), is_it: &is_it }, within);
+        let mut parts = self.parts(&IngredientQuery { word: class.word(), is_it: &is_it }, within);
         if class == Class::Culture {
             parts.extend(self.cultures_left_whole(within));
         }
@@ -60,7 +60,7 @@ impl Origin<'_, '_> {
         };
         match own.amount == mass {
             true => own,
-            false => Reason::given(name, mass, Kind::Mass, why),
+            false => Reason::given(name, mass, ValueKind::Mass, why),
         }
     }
 
@@ -73,7 +73,7 @@ impl Origin<'_, '_> {
         within: Within,
     ) -> Reason {
         let is_it = |own: IngredientId| own == id;
-        Reason::sum_of(what, self.parts(&Wanted { word, is_it: &is_it }, within))
+        Reason::sum_of(what, self.parts(&IngredientQuery { word, is_it: &is_it }, within))
     }
 
     /// `water`, `water in levain`.
@@ -83,7 +83,9 @@ impl Origin<'_, '_> {
                 format!("{word} in {}", self.worked.formula.stages[stage].name.shown)
             }
             Within::Pieces => format!("{word} beside the dough"),
-            Within::Blend(blend) => format!("{word} in {}", self.worked.blends[blend].shown),
+            Within::SideMix(side_mix) => {
+                format!("{word} in {}", self.worked.side_mixes[side_mix].shown)
+            }
             Within::All | Within::FinalDough => word.to_owned(),
         }
     }
@@ -94,7 +96,7 @@ impl Origin<'_, '_> {
         let whole = content.iter().filter_map(|(substance, mass)| match substance {
             Substance::Whole(id) => {
                 let name = self.house.culture(id).name.shown.as_str();
-                Some(Reason::given(name, mass.clone(), Kind::Mass, Ground::NotSplit))
+                Some(Reason::given(name, mass.clone(), ValueKind::Mass, Ground::NotSplit))
             }
             _ => None,
         });
@@ -102,7 +104,11 @@ impl Origin<'_, '_> {
     }
 
     /// What brings some ingredients into a mix; the parts add up to what is in it.
-    pub(in crate::formula) fn parts(&self, wanted: &Wanted, within: Within) -> Vec<Reason> {
+    pub(in crate::formula) fn parts(
+        &self,
+        wanted: &IngredientQuery,
+        within: Within,
+    ) -> Vec<Reason> {
         let (numbers, formula) = (self.numbers, &self.worked.formula);
         match within {
             Within::Stage(stage) => self.in_stage(wanted, stage),
@@ -111,17 +117,16 @@ impl Origin<'_, '_> {
                 .iter()
                 .flat_map(|piece| self.on_pieces(wanted, piece, false))
                 .collect(),
-            Within::Blend(_) => {
+            Within::SideMix(_) => {
                 let content = self.worked.content(numbers, within);
                 let mass = wanted.mass_in(&content);
-                vec![Reason::given(wanted.word, mass, Kind::Mass, Ground::PartOfTheMixture)]
+                vec![Reason::given(wanted.word, mass, ValueKind::Mass, Ground::PartOfTheMixture)]
             }
             Within::All | Within::FinalDough if formula.total.is_some() => {
                 // In total form stages and cultures only take from what is listed.
-                let lines = numbers
-                    .total_lines
-                    .iter()
-                    .filter(|line| matches!(line.goes, Goes::Ingredient(_) | Goes::Blend(_)));
+                let lines = numbers.total_lines.iter().filter(|line| {
+                    matches!(line.goes, LineRef::Ingredient(_) | LineRef::SideMix(_))
+                });
                 let total = formula.total.as_ref();
                 let mut parts: Vec<Reason> = lines
                     .filter_map(|line| self.brought(wanted, line, total, Within::All))
@@ -143,25 +148,30 @@ impl Origin<'_, '_> {
     }
 
     /// Flour that a culture brings and that is on no line of the total.
-    pub(in crate::formula) fn unlisted(&self, wanted: &Wanted) -> Vec<Reason> {
+    pub(in crate::formula) fn unlisted(&self, wanted: &IngredientQuery) -> Vec<Reason> {
         let unlisted = self.numbers.unlisted.iter();
         let parts = unlisted.filter_map(|(substance, mass)| {
             let Substance::Ingredient(id) = substance else { return None };
             let what =
                 format!("{} that only a culture brings", self.house.ingredient(id).name.shown);
             let why = Ground::OnNoLineOfTheTotal;
-            (wanted.is_it)(id).then(|| Reason::given(what, mass.clone(), Kind::Mass, why))
+            (wanted.is_it)(id).then(|| Reason::given(what, mass.clone(), ValueKind::Mass, why))
         });
         parts.collect()
     }
 
     /// What a kind of piece carries, all of that kind together; of a bread that is made of
     /// other formulas only, those formulas.
-    fn on_pieces(&self, wanted: &Wanted, piece: &WorkedPiece, formulas: bool) -> Vec<Reason> {
+    fn on_pieces(
+        &self,
+        wanted: &IngredientQuery,
+        piece: &WorkedPiece,
+        formulas: bool,
+    ) -> Vec<Reason> {
         let mut parts = Vec::new();
         for line in &piece.lines {
             let is_formula = match line.goes {
-                Goes::Blend(blend) => self.worked.blends[blend].is_formula,
+                LineRef::SideMix(side_mix) => self.worked.side_mixes[side_mix].is_formula,
                 _ => false,
             };
             if formulas && !is_formula {
@@ -170,7 +180,7 @@ impl Origin<'_, '_> {
             let Some(one) = self.brought(wanted, line, None, Within::Pieces) else { continue };
             let count = self.count(piece);
             let what = format!("{} on {}", line.name, piece.made.kind);
-            parts.push(Reason::product_of(what, Kind::Mass, vec![one, count]));
+            parts.push(Reason::product_of(what, ValueKind::Mass, vec![one, count]));
         }
         parts
     }
@@ -178,23 +188,23 @@ impl Origin<'_, '_> {
     /// What a line brings of some ingredients; none where it brings nothing of them.
     fn brought(
         &self,
-        wanted: &Wanted,
+        wanted: &IngredientQuery,
         line: &WorkedLine,
         mix: Option<&Mix>,
         within: Within,
     ) -> Option<Reason> {
         let declared = line.line.and_then(|index| mix?.lines.get(index));
-        let share = |what: &str, content: &Content, words: How| {
+        let share = |what: &str, content: &Composition, words: How| {
             let share = wanted.mass_in(content);
             let what = format!("{} in {what}", wanted.word);
-            (!share.is_zero()).then(|| Reason::new(what, share, Kind::Share, words))
+            (!share.is_zero()).then(|| Reason::new(what, share, ValueKind::Share, words))
         };
         let part = match line.goes {
-            Goes::Ingredient(id) => {
+            LineRef::Ingredient(id) => {
                 return (wanted.is_it)(id).then(|| self.line(line, mix, within));
             }
-            Goes::Stage(stage) => return self.by_stage(wanted, line, mix, within, stage),
-            Goes::Culture(id) => {
+            LineRef::Stage(stage) => return self.by_stage(wanted, line, mix, within, stage),
+            LineRef::Culture(id) => {
                 if declared.is_some_and(|line| matches!(line.counting, Counting::NotSplit)) {
                     return None;
                 }
@@ -202,25 +212,25 @@ impl Origin<'_, '_> {
                 let share = share(&culture.name.shown, &culture.per_gram, How::Written)?;
                 share.at(culture.name.span)
             }
-            Goes::OldDough => {
+            LineRef::OldDough => {
                 let per_gram = self.numbers.whole.per_gram()?;
                 share("the finished dough", &per_gram, How::Because(Ground::FromTheFinishedDough))?
             }
-            Goes::Blend(blend) => {
-                let blend = &self.worked.blends[blend];
+            LineRef::SideMix(side_mix) => {
+                let side_mix = &self.worked.side_mixes[side_mix];
                 let how = How::Because(Ground::PartOfTheMixture);
-                share(&blend.shown, &blend.per_gram, how)?
+                share(&side_mix.shown, &side_mix.per_gram, how)?
             }
-            Goes::Nothing => return None,
+            LineRef::Nothing => return None,
         };
         let own = self.line(line, mix, within);
-        Some(Reason::product_of(format!("by {}", line.name), Kind::Mass, vec![own, part]))
+        Some(Reason::product_of(format!("by {}", line.name), ValueKind::Mass, vec![own, part]))
     }
 
     /// What a line that takes a stage brings.
     fn by_stage(
         &self,
-        wanted: &Wanted,
+        wanted: &IngredientQuery,
         line: &WorkedLine,
         mix: Option<&Mix>,
         within: Within,
@@ -255,15 +265,15 @@ impl Origin<'_, '_> {
         let whole = T::known(goes_on, |goes_on| {
             let name = format!("all of the ripe {}", line.name);
             let why = Ground::LinesLessWhatIsTakenOut;
-            Reason::given(name, goes_on, Kind::Mass, why)
+            Reason::given(name, goes_on, ValueKind::Mass, why)
         });
         let part = T::ratio(|| "its part".into(), own, whole)?;
-        Some(T::product(what, Kind::Mass, [all, part]))
+        Some(T::product(what, ValueKind::Mass, [all, part]))
     }
 
     /// What of some ingredients goes on from a stage: what is in it, less what is kept back
     /// or saved.
-    pub(in crate::formula) fn going_on(&self, wanted: &Wanted, stage: usize) -> Reason {
+    pub(in crate::formula) fn going_on(&self, wanted: &IngredientQuery, stage: usize) -> Reason {
         let numbers = self.numbers;
         let name = &self.worked.formula.stages[stage].name.shown;
         let what = format!("{} in the ripe {name}", wanted.word);
@@ -283,16 +293,16 @@ impl Origin<'_, '_> {
         }
         let mut parts = self.in_stage(wanted, stage);
         if !kept.is_zero() {
-            parts.push(Reason::given("kept back", -kept, Kind::Mass, Ground::AsMuchAsTheSeed));
+            parts.push(Reason::given("kept back", -kept, ValueKind::Mass, Ground::AsMuchAsTheSeed));
         }
         if !saved.is_zero() {
-            parts.push(Reason::given("saved", -saved, Kind::Mass, Ground::ForTheNextTime));
+            parts.push(Reason::given("saved", -saved, ValueKind::Mass, Ground::ForTheNextTime));
         }
         Reason::sum_of(what, parts)
     }
 
     /// What brings some ingredients into a stage.
-    fn in_stage(&self, wanted: &Wanted, stage: usize) -> Vec<Reason> {
+    fn in_stage(&self, wanted: &IngredientQuery, stage: usize) -> Vec<Reason> {
         let numbers = self.numbers;
         let (declared, worked) = (&self.worked.formula.stages[stage], &numbers.stages[stage]);
         let within = Within::Stage(stage);
@@ -306,7 +316,7 @@ impl Origin<'_, '_> {
                 _ => false,
             };
             let stays = written.is_some_and(|line| own(&line.counting));
-            !fed || stays || !matches!(line.goes, Goes::Culture(_))
+            !fed || stays || !matches!(line.goes, LineRef::Culture(_))
         });
         let mut parts: Vec<Reason> = lines
             .filter_map(|line| self.brought(wanted, line, Some(&declared.mix), within))
@@ -319,7 +329,7 @@ impl Origin<'_, '_> {
                 (false, true) => ("boils away", Ground::WaterLost),
                 (false, false) => ("what else is in it", Ground::OnNoLine),
             };
-            parts.push(Reason::given(what, left, Kind::Mass, why));
+            parts.push(Reason::given(what, left, ValueKind::Mass, why));
         }
         parts
     }

@@ -1,7 +1,7 @@
 //! How heavy pieces are, and what they lose.
 
 use super::Origin;
-use crate::formula::figure::Kind;
+use crate::formula::figure::ValueKind;
 use crate::formula::ground::{Assumption, Ground};
 use crate::formula::piece_kinds::is_kind;
 use crate::formula::reason::{How, Reason};
@@ -14,7 +14,8 @@ impl Origin<'_, '_> {
     /// How many pieces of a kind are made.
     pub(in crate::formula) fn count(&self, piece: &WorkedPiece) -> Reason {
         let made = &piece.made;
-        let count = Reason::new(made.kind.as_str(), made.count.clone(), Kind::Number, How::Written);
+        let count =
+            Reason::new(made.kind.as_str(), made.count.clone(), ValueKind::Number, How::Written);
         match &self.worked.formula.makes {
             Some(makes) => count.at(makes.span),
             None => count,
@@ -25,7 +26,7 @@ impl Origin<'_, '_> {
     pub(in crate::formula) fn dough_of_kind(&self, index: usize, piece: &WorkedPiece) -> Reason {
         let what = format!("dough for {}", piece.made.kind);
         let made = vec![self.count(piece), self.piece(index, piece)];
-        let made = Reason::product_of(what.as_str(), Kind::Mass, made);
+        let made = Reason::product_of(what.as_str(), ValueKind::Mass, made);
         let loss = &piece.made.make_up_loss;
         if loss.is_zero() {
             return made;
@@ -33,7 +34,7 @@ impl Origin<'_, '_> {
         let made = Reason { what: format!("{what}, made up"), ..made };
         let left = self.left_after("make-up loss", loss, self.loss_place(piece, false));
         let amount = &made.amount / &left.amount;
-        Reason::new(what, amount, Kind::Mass, How::Ratio).of(vec![made, left])
+        Reason::new(what, amount, ValueKind::Mass, How::Ratio).of(vec![made, left])
     }
 
     /// What a loss leaves of one.
@@ -43,10 +44,10 @@ impl Origin<'_, '_> {
         loss: &Exact,
         place: Option<Span>,
     ) -> Reason {
-        let lost = Reason::new(name, loss.clone(), Kind::Share, How::Written);
+        let lost = Reason::new(name, loss.clone(), ValueKind::Share, How::Written);
         let lost = Reason { place, ..lost };
-        let whole = Reason::new("the whole", Exact::ONE, Kind::Share, How::Written);
-        Reason::less(format!("left after {name}"), Kind::Share, whole, lost)
+        let whole = Reason::new("the whole", Exact::ONE, ValueKind::Share, How::Written);
+        Reason::less(format!("left after {name}"), ValueKind::Share, whole, lost)
     }
 
     /// Where the loss of a kind of piece is written, in the oven or in making up.
@@ -73,17 +74,18 @@ impl Origin<'_, '_> {
         let makes = self.worked.formula.makes.as_ref();
         let declared = makes.and_then(|makes| makes.pieces.get(index));
         let Some(declared) = declared else {
-            return Reason::new(what, amount, Kind::Mass, How::Written);
+            return Reason::new(what, amount, ValueKind::Mass, How::Written);
         };
         let ratio = |above: Reason, below: Reason| {
-            let reason = Reason::new(what, &above.amount / &below.amount, Kind::Mass, How::Ratio);
+            let reason =
+                Reason::new(what, &above.amount / &below.amount, ValueKind::Mass, How::Ratio);
             reason.of(vec![above, below]).at(declared.span)
         };
         let tin = declared.tin.as_ref().and_then(|tin| self.house.tin(&tin.key));
         match (&declared.weight, &made.loss, tin) {
             (Some(weight), Some(loss), _) if declared.baked => {
                 let baked = self.base(weight);
-                let baked = Reason::new("baked weight", baked, Kind::Mass, How::Written);
+                let baked = Reason::new("baked weight", baked, ValueKind::Mass, How::Written);
                 let left = self.left_after("bake loss", loss, self.loss_place(piece, true));
                 let plain = ratio(baked.at(weight.span), left);
                 let more = &amount - &plain.amount;
@@ -92,27 +94,27 @@ impl Origin<'_, '_> {
                 }
                 let plain = Reason { what: "baked weight before the oven".into(), ..plain };
                 let why = Ground::RoundedUpForTheScale;
-                let more = Reason::given("rounded up", more, Kind::Mass, why);
+                let more = Reason::given("rounded up", more, ValueKind::Mass, why);
                 Reason::sum_of(what, vec![plain, more]).at(declared.span)
             }
             (Some(weight), ..) => {
-                Reason::new(what, amount, Kind::Mass, How::Written).at(weight.span)
+                Reason::new(what, amount, ValueKind::Mass, How::Written).at(weight.span)
             }
             (None, _, Some(known)) => {
                 let holds = format!("millilitres of {}", known.name.shown);
                 let holds =
-                    Reason::new(holds, known.millilitres.clone(), Kind::Number, How::Written);
+                    Reason::new(holds, known.millilitres.clone(), ValueKind::Number, How::Written);
                 let how = match known.ml_per_gram {
                     Some(_) => How::Written,
                     None => How::Default(Assumption::TinVolumePerGram),
                 };
                 let ml = known.ml_for_a_gram();
-                let ml = Reason::new("millilitres for a gram of dough", ml, Kind::Number, how);
+                let ml = Reason::new("millilitres for a gram of dough", ml, ValueKind::Number, how);
                 ratio(holds.at(known.name.span), ml.at(known.name.span))
             }
             _ => {
                 let why = Ground::SharedOut;
-                Reason::given(what, amount, Kind::Mass, why).at(declared.span)
+                Reason::given(what, amount, ValueKind::Mass, why).at(declared.span)
             }
         }
     }

@@ -1,14 +1,14 @@
 //! How large doughs, stages and the flour of a mix are.
 
 use super::Origin;
-use super::mixes::Wanted;
+use super::mixes::IngredientQuery;
 use crate::formula::class::Class;
-use crate::formula::figure::Kind;
+use crate::formula::figure::ValueKind;
 use crate::formula::ground::{Assumption, Ground};
-use crate::formula::line_ref::Goes;
+use crate::formula::line_ref::LineRef;
 use crate::formula::mixes::main_mix;
 use crate::formula::reason::{How, Reason};
-use crate::formula::worked::{Anchor, Within, WorkedLine};
+use crate::formula::worked::{SizedBy, Within, WorkedLine};
 use crate::quantity::Exact;
 use crate::syntax::tree::{Counting, Mix, Size};
 
@@ -37,17 +37,18 @@ impl Origin<'_, '_> {
                 return self.made(stage, what);
             }
             Within::All | Within::FinalDough => {}
-            Within::Pieces | Within::Blend(_) => {
+            Within::Pieces | Within::SideMix(_) => {
                 let is_it = |_| true;
-                let wanted = Wanted { word: "dough", is_it: &is_it };
+                let wanted = IngredientQuery { word: "dough", is_it: &is_it };
                 return Reason::sum_of(self.word_in("dough", within), self.parts(&wanted, within));
             }
         }
         let amount = numbers.whole.mass();
         match (numbers.anchor, &formula.makes) {
-            (Anchor::Makes, Some(makes)) => {
+            (SizedBy::Makes, Some(makes)) => {
                 if let Some(dough) = &makes.dough {
-                    return Reason::new("dough", amount, Kind::Mass, How::Written).at(dough.span);
+                    return Reason::new("dough", amount, ValueKind::Mass, How::Written)
+                        .at(dough.span);
                 }
                 // Without a weight for each piece it is made from something that is weighed.
                 if makes.from.is_none() || numbers.pieces.iter().all(|piece| piece.made.written) {
@@ -60,14 +61,14 @@ impl Origin<'_, '_> {
                     }
                 }
             }
-            (Anchor::Pieces, _) => {
+            (SizedBy::Pieces, _) => {
                 let is_it = |_| true;
-                let wanted = Wanted { word: "dough", is_it: &is_it };
+                let wanted = IngredientQuery { word: "dough", is_it: &is_it };
                 return Reason::sum_of("dough", self.parts(&wanted, Within::All));
             }
-            (Anchor::Default, _) => {
+            (SizedBy::Default, _) => {
                 let how = How::Default(Assumption::AKilogramOfFlour);
-                return Reason::new("dough", amount, Kind::Mass, how);
+                return Reason::new("dough", amount, ValueKind::Mass, how);
             }
             _ => {}
         }
@@ -76,8 +77,8 @@ impl Origin<'_, '_> {
             let declared = line.line.and_then(|index| mix?.lines.get(index));
             let split = declared.is_none_or(|line| !matches!(line.counting, Counting::NotSplit));
             match line.goes {
-                Goes::Stage(_) | Goes::OldDough => is_total,
-                Goes::Culture(_) => is_total && split,
+                LineRef::Stage(_) | LineRef::OldDough => is_total,
+                LineRef::Culture(_) => is_total && split,
                 _ => false,
             }
         };
@@ -88,7 +89,7 @@ impl Origin<'_, '_> {
             .map(|(line, mix)| self.line(line, mix, Within::All))
             .collect();
         let is_it = |_| true;
-        parts.extend(self.unlisted(&Wanted { word: "dough", is_it: &is_it }));
+        parts.extend(self.unlisted(&IngredientQuery { word: "dough", is_it: &is_it }));
         Reason::sum_of("dough", parts)
     }
 
@@ -100,7 +101,8 @@ impl Origin<'_, '_> {
             ("saved", &numbers.saved, Ground::ForTheNextTime),
         ];
         let some = parts.into_iter().filter(|(_, mass, _)| !mass.is_zero());
-        some.map(|(what, mass, why)| Reason::given(what, mass.clone(), Kind::Mass, why)).collect()
+        some.map(|(what, mass, why)| Reason::given(what, mass.clone(), ValueKind::Mass, why))
+            .collect()
     }
 
     /// All that is put into a stage.
@@ -122,7 +124,7 @@ impl Origin<'_, '_> {
         let mut parts = made.parts;
         let mut less = |what: &str, mass: Exact, why: Ground| {
             if !mass.is_zero() {
-                parts.push(Reason::given(what, -mass, Kind::Mass, why));
+                parts.push(Reason::given(what, -mass, ValueKind::Mass, why));
             }
         };
         let kept = self.worked.kept_back(numbers, stage);
@@ -133,7 +135,7 @@ impl Origin<'_, '_> {
         if !worked.into_dough.is_zero() {
             // Of one that only others use, this is what they use.
             for (user, other) in formula.stages.iter().zip(&numbers.stages) {
-                let used = other.lines.iter().filter(|line| line.goes == Goes::Stage(stage));
+                let used = other.lines.iter().filter(|line| line.goes == LineRef::Stage(stage));
                 let mass = used.fold(Exact::ZERO, |sum, line| sum + &line.mass);
                 less(&format!("goes into {}", user.name.shown), mass, Ground::ALineThere);
             }
@@ -151,7 +153,7 @@ impl Origin<'_, '_> {
             Within::FinalDough => {
                 let lines = self.lines(Within::FinalDough).into_iter();
                 let flours = lines.filter(|(line, _)| {
-                    matches!(line.goes, Goes::Ingredient(id) if self.class_of(id) == Class::Flour)
+                    matches!(line.goes, LineRef::Ingredient(id) if self.class_of(id) == Class::Flour)
                 });
                 let flours = flours.map(|(line, mix)| self.line(line, mix, within));
                 Reason::sum_of("flour added in the dough", flours.collect())
@@ -182,10 +184,10 @@ impl Origin<'_, '_> {
             (_, Some(Size::OfFlour(_)), _) => words(Ground::ShareOfAllFlour),
             (_, Some(Size::Weighs(_)), _) => words(Ground::WeighsWhatItSays),
             (Within::Stage(_), ..) => words(Ground::ForItsUsers),
-            (_, _, Anchor::Default) => How::Default(Assumption::NoSize),
-            (_, _, Anchor::Makes) => words(Ground::ForWhatIsMade),
+            (_, _, SizedBy::Default) => How::Default(Assumption::NoSize),
+            (_, _, SizedBy::Makes) => words(Ground::ForWhatIsMade),
             _ => words(Ground::ByWrittenWeights),
         };
-        Reason { place, ..Reason::new("flour of this mix", amount, Kind::Mass, how) }
+        Reason { place, ..Reason::new("flour of this mix", amount, ValueKind::Mass, how) }
     }
 }

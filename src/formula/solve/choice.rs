@@ -2,13 +2,13 @@
 
 use super::solving::{At, Solving};
 use super::{gather, numbers, sizes, yields};
-use crate::formula::content::{Content, Substance};
+use crate::formula::composition::{Composition, Substance};
 use crate::formula::findings as say;
-use crate::formula::line_ref::Goes;
-use crate::formula::linear::{Form, Solution};
+use crate::formula::line_ref::LineRef;
+use crate::formula::linear::{LinearExpr, Solution};
 use crate::formula::mixes::main_mix;
-use crate::formula::mixing::{MixForms, Mixing, Place, Scope, by_gram};
-use crate::formula::worked::{Anchor, Numbers};
+use crate::formula::mixing::{MixForms, MixPlace, Mixing, Scope, by_gram};
+use crate::formula::worked::{Numbers, SizedBy};
 use crate::quantity::Exact;
 use crate::syntax::tree::{Amount, Counting};
 
@@ -17,14 +17,14 @@ use crate::syntax::tree::{Amount, Counting};
 pub(super) fn solve(mixing: &mut Mixing, asked: bool) -> Numbers {
     mixing.old_dough = None;
     let has_old_dough = main_mix(mixing.formula).is_some_and(|mix| {
-        mix.lines.iter().any(|line| mixing.goes(&line.target) == Goes::OldDough)
+        mix.lines.iter().any(|line| mixing.goes(&line.target) == LineRef::OldDough)
     });
     if has_old_dough {
         // First without it: what is left has the make-up of the finished dough.
         let said = mixing.findings.len();
         let (solving, solution, _) = build(mixing);
         mixing.findings.truncate(said);
-        let mut content = Content::from_forms(&solving.whole, &solution.values);
+        let mut content = Composition::from_forms(&solving.whole, &solution.values);
         content.retain(|substance| substance != Substance::OldDough);
         mixing.old_dough = content.per_gram();
     }
@@ -33,7 +33,7 @@ pub(super) fn solve(mixing: &mut Mixing, asked: bool) -> Numbers {
     let said = mixing.findings.len();
     let mut numbers = numbers::numbers(mixing, &solving, &at, solution.contradiction, anchor);
     if asked
-        && anchor == Anchor::Weights
+        && anchor == SizedBy::Weights
         && let Some(ratio) = ratio_asked(mixing, &numbers)
     {
         mixing.findings.truncate(said);
@@ -70,13 +70,13 @@ fn ratio_asked(mixing: &mut Mixing, numbers: &Numbers) -> Option<Exact> {
 }
 
 /// Old dough must have the composition of the dough it comes from.
-fn check_fixed_point(mixing: &mut Mixing, numbers: &Numbers, assumed: &Content) {
+fn check_fixed_point(mixing: &mut Mixing, numbers: &Numbers, assumed: &Composition) {
     let Some(found) = numbers.whole_content().per_gram() else { return };
     let differs = found
         .iter()
         .any(|(substance, share)| assumed.get(substance).cloned().unwrap_or_default() != *share);
     if differs && let Some(mix) = main_mix(mixing.formula) {
-        let line = mix.lines.iter().find(|line| mixing.goes(&line.target) == Goes::OldDough);
+        let line = mix.lines.iter().find(|line| mixing.goes(&line.target) == LineRef::OldDough);
         if let Some(line) = line {
             mixing.findings.push(say::circular_size::old_dough(line));
         }
@@ -84,7 +84,7 @@ fn check_fixed_point(mixing: &mut Mixing, numbers: &Numbers, assumed: &Content) 
 }
 
 /// Sets up all forms and equations of the formula.
-fn build(mixing: &mut Mixing) -> (Solving, Solution, Anchor) {
+fn build(mixing: &mut Mixing) -> (Solving, Solution, SizedBy) {
     let formula = mixing.formula;
     let mut scope = Scope::default();
     let empty = MixForms::default;
@@ -93,11 +93,11 @@ fn build(mixing: &mut Mixing) -> (Solving, Solution, Anchor) {
         main: empty(),
         saves_inside: vec![false; formula.stages.len()],
         taken_whole: vec![false; formula.stages.len()],
-        takes: Content::default(),
-        unlisted: Content::default(),
-        whole: Content::default(),
-        into_dough: vec![Form::default(); formula.stages.len()],
-        kept_back: Form::default(),
+        takes: Composition::default(),
+        unlisted: Composition::default(),
+        whole: Composition::default(),
+        into_dough: vec![LinearExpr::default(); formula.stages.len()],
+        kept_back: LinearExpr::default(),
         saved: Exact::ZERO,
     };
     for stage in mixing.order.clone() {
@@ -111,9 +111,9 @@ fn build(mixing: &mut Mixing) -> (Solving, Solution, Anchor) {
         }
     }
     if let Some(mix) = main_mix(formula) {
-        solving.main = mixing.mix(&mut scope, mix, Place::Main);
+        solving.main = mixing.mix(&mut scope, mix, MixPlace::Main);
         for line in mix.lines.iter().filter(|line| matches!(line.amount, Amount::All)) {
-            if let Goes::Stage(stage) = mixing.goes(&line.target) {
+            if let LineRef::Stage(stage) = mixing.goes(&line.target) {
                 solving.taken_whole[stage] = true;
             }
         }
@@ -127,7 +127,7 @@ fn build(mixing: &mut Mixing) -> (Solving, Solution, Anchor) {
     }
     keep_some_dough(mixing, &mut solving);
     let flour = mixing.flour_in(&solving.whole);
-    let mass = solving.whole.iter().fold(Form::default(), |sum, (_, mass)| sum.plus(mass));
+    let mass = solving.whole.iter().fold(LinearExpr::default(), |sum, (_, mass)| sum.plus(mass));
     if let Some(asked) = scope.flour_if_asked() {
         scope.system.demand(flour.clone().minus(&asked));
     }
@@ -144,7 +144,7 @@ fn build(mixing: &mut Mixing) -> (Solving, Solution, Anchor) {
 fn keep_some_dough(mixing: &Mixing, solving: &mut Solving) {
     let Some(mix) = main_mix(mixing.formula) else { return };
     for (line, mass) in mix.lines.iter().zip(&solving.main.masses) {
-        if mixing.goes(&line.target) == Goes::OldDough
+        if mixing.goes(&line.target) == LineRef::OldDough
             && matches!(line.counting, Counting::KeptBack { .. })
         {
             solving.kept_back.add(mass, &Exact::ONE);

@@ -1,8 +1,8 @@
 //! Stages that need more of something than the total has.
 
-use crate::formula::content::{Content, Substance};
+use crate::formula::composition::{Composition, Substance};
 use crate::formula::findings as say;
-use crate::formula::line_ref::Goes;
+use crate::formula::line_ref::LineRef;
 use crate::formula::mixing::Mixing;
 use crate::formula::worked::{Numbers, WorkedLine};
 use crate::quantity::display::last_digit;
@@ -11,7 +11,7 @@ use crate::syntax::tree::{Amount, Counting, Line, Mix};
 use ecow::EcoString;
 
 /// A stage's line that brings a substance.
-struct Bringer {
+struct BringingLine {
     stage: usize,
     line: usize,
     /// Grams of the substance that reach the dough through this line.
@@ -20,7 +20,12 @@ struct Bringer {
 
 /// Says which stages need more than there is. What is within the last written digit of
 /// the total's line is taken out of them, and out of `takes`, which the stages bring.
-pub(super) fn settle(mixing: &mut Mixing, mix: &Mix, takes: &mut Content, numbers: &mut Numbers) {
+pub(super) fn settle(
+    mixing: &mut Mixing,
+    mix: &Mix,
+    takes: &mut Composition,
+    numbers: &mut Numbers,
+) {
     let wanted: Vec<Substance> = takes.iter().map(|(substance, _)| substance).collect();
     for substance in wanted {
         let listed = mix.lines.iter().zip(&numbers.total_lines);
@@ -54,7 +59,7 @@ pub(super) fn settle(mixing: &mut Mixing, mix: &Mix, takes: &mut Content, number
                     bringers.iter().map(|own| (mixing.stage(own.stage), own.line)).collect();
                 let whole = match substance {
                     Substance::Whole(id) => mix.lines.iter().find(|line| {
-                        mixing.goes(&line.target) == Goes::Culture(id)
+                        mixing.goes(&line.target) == LineRef::Culture(id)
                             && !matches!(line.counting, Counting::NotSplit)
                     }),
                     _ => None,
@@ -80,44 +85,48 @@ pub(super) fn settle(mixing: &mut Mixing, mix: &Mix, takes: &mut Content, number
 /// What a line of a total lists; cultures that are split, and stages, only take of it.
 fn lists(mixing: &Mixing, line: &Line) -> Option<Substance> {
     match (mixing.goes(&line.target), &line.counting) {
-        (Goes::Ingredient(id), _) => Some(Substance::Ingredient(id)),
-        (Goes::Culture(id), Counting::NotSplit) => Some(Substance::Whole(id)),
+        (LineRef::Ingredient(id), _) => Some(Substance::Ingredient(id)),
+        (LineRef::Culture(id), Counting::NotSplit) => Some(Substance::Whole(id)),
         _ => None,
     }
 }
 
 /// How much of each line of the total that names a side mix goes into stages; what that
 /// brings is no longer to be found on other lines.
-pub(super) fn blends_used(mixing: &Mixing, takes: &mut Content, numbers: &Numbers) -> Vec<Exact> {
+pub(super) fn side_mixes_used(
+    mixing: &Mixing,
+    takes: &mut Composition,
+    numbers: &Numbers,
+) -> Vec<Exact> {
     let mut used = vec![Exact::ZERO; numbers.total_lines.len()];
-    if !numbers.total_lines.iter().any(|line| matches!(line.goes, Goes::Blend(_))) {
+    if !numbers.total_lines.iter().any(|line| matches!(line.goes, LineRef::SideMix(_))) {
         return used;
     }
     let reaching = shares_into_dough(mixing, numbers);
-    let mut wanted = vec![Exact::ZERO; mixing.blends.len()];
+    let mut wanted = vec![Exact::ZERO; mixing.side_mixes.len()];
     for (worked, share) in numbers.stages.iter().zip(&reaching) {
         for line in &worked.lines {
-            if let Goes::Blend(blend) = line.goes {
-                wanted[blend] += &line.mass * share;
+            if let LineRef::SideMix(side_mix) = line.goes {
+                wanted[side_mix] += &line.mass * share;
             }
         }
     }
     for (line, used) in numbers.total_lines.iter().zip(&mut used) {
-        let Goes::Blend(blend) = line.goes else { continue };
-        *used = wanted[blend].clone().min(line.mass.clone());
-        wanted[blend] -= &*used;
-        takes.add_all(&mixing.blends[blend].per_gram, &-used.clone());
+        let LineRef::SideMix(side_mix) = line.goes else { continue };
+        *used = wanted[side_mix].clone().min(line.mass.clone());
+        wanted[side_mix] -= &*used;
+        takes.add_all(&mixing.side_mixes[side_mix].per_gram, &-used.clone());
     }
     used
 }
 
 /// The lines of stages that bring a substance, those that bring most of it first.
-fn bringers(mixing: &Mixing, numbers: &Numbers, substance: Substance) -> Vec<Bringer> {
+fn bringers(mixing: &Mixing, numbers: &Numbers, substance: Substance) -> Vec<BringingLine> {
     let reaching = shares_into_dough(mixing, numbers);
     let mut found = Vec::new();
     for (stage, worked) in numbers.stages.iter().enumerate() {
         for (index, line) in worked.lines.iter().enumerate() {
-            if matches!(line.goes, Goes::Stage(_)) {
+            if matches!(line.goes, LineRef::Stage(_)) {
                 continue;
             }
             let content = mixing.content_of(&mixing.stage(stage).mix.lines[index]);
@@ -126,7 +135,7 @@ fn bringers(mixing: &Mixing, numbers: &Numbers, substance: Substance) -> Vec<Bri
             };
             let reaches = &line.mass * &share * &reaching[stage];
             if reaches > Exact::ZERO {
-                found.push(Bringer { stage, line: index, reaches });
+                found.push(BringingLine { stage, line: index, reaches });
             }
         }
     }
@@ -144,7 +153,7 @@ fn shares_into_dough(mixing: &Mixing, numbers: &Numbers) -> Vec<Exact> {
         }
         let mut reaches = numbers.stages[stage].into_dough.clone();
         for (user, worked) in numbers.stages.iter().enumerate() {
-            for line in worked.lines.iter().filter(|line| line.goes == Goes::Stage(stage)) {
+            for line in worked.lines.iter().filter(|line| line.goes == LineRef::Stage(stage)) {
                 reaches += &line.mass * &shares[user];
             }
         }
@@ -157,9 +166,9 @@ fn shares_into_dough(mixing: &Mixing, numbers: &Numbers) -> Vec<Exact> {
 /// dough.
 fn take_less(
     mixing: &Mixing,
-    takes: &mut Content,
+    takes: &mut Composition,
     numbers: &mut Numbers,
-    bringers: &[Bringer],
+    bringers: &[BringingLine],
     excess: &Exact,
 ) {
     let mut left = excess.clone();
@@ -170,8 +179,8 @@ fn take_less(
         worked.lines[own.line].mass -= &less;
         let line = &mixing.stage(own.stage).mix.lines[own.line];
         let Some(per_gram) = mixing.content_of(line) else { continue };
-        let from_culture = matches!(worked.lines[own.line].goes, Goes::Culture(_));
-        let mut gone = Content::default();
+        let from_culture = matches!(worked.lines[own.line].goes, LineRef::Culture(_));
+        let mut gone = Composition::default();
         gone.add_all(&per_gram, &-less);
         if from_culture {
             worked.from_cultures.add_all(&gone, &Exact::ONE);
@@ -186,7 +195,7 @@ fn take_less(
 
 /// Lets a stage have less by `gone`, a content of less than nothing, and so whatever uses
 /// the stage.
-fn lessen(numbers: &mut Numbers, takes: &mut Content, stage: usize, gone: &Content) {
+fn lessen(numbers: &mut Numbers, takes: &mut Composition, stage: usize, gone: &Composition) {
     let mass = gone.mass();
     let worked = &mut numbers.stages[stage];
     let whole = worked.goes_on.mass();
@@ -201,14 +210,14 @@ fn lessen(numbers: &mut Numbers, takes: &mut Content, stage: usize, gone: &Conte
     for user in 0..numbers.stages.len() {
         let mut used = Exact::ZERO;
         for line in &mut numbers.stages[user].lines {
-            if line.goes == Goes::Stage(stage) {
+            if line.goes == LineRef::Stage(stage) {
                 let part = &line.mass / &whole;
                 line.mass += &mass * &part;
                 used += part;
             }
         }
         if !used.is_zero() {
-            let mut part = Content::default();
+            let mut part = Composition::default();
             part.add_all(gone, &used);
             lessen(numbers, takes, user, &part);
         }

@@ -2,10 +2,10 @@
 
 use super::sizes::{is_made_for_one_line, take_parts, take_whole_stages};
 use super::solving::Solving;
-use crate::formula::content::{Content, Substance};
+use crate::formula::composition::{Composition, Substance};
 use crate::formula::findings as say;
-use crate::formula::line_ref::Goes;
-use crate::formula::linear::Form;
+use crate::formula::line_ref::LineRef;
+use crate::formula::linear::LinearExpr;
 use crate::formula::mixes::main_mix;
 use crate::formula::mixing::{Mixing, Scope};
 use crate::formula::piece_kinds::is_kind;
@@ -15,35 +15,35 @@ use crate::syntax::tree::{Amount, Counting, Mix};
 /// Total form: what is listed is all there is; stages take their part out of it.
 pub(super) fn gather_total(mixing: &mut Mixing, solving: &mut Solving, mix: &Mix) {
     let one = Exact::ONE;
-    let add = |old: &mut Form, mass: Form| old.add(&mass, &one);
-    let mut listed: Content<Form> = Content::default();
-    let mut takes: Content<Form> = Content::default();
-    let mut from_cultures: Content<Form> = Content::default();
+    let add = |old: &mut LinearExpr, mass: LinearExpr| old.add(&mass, &one);
+    let mut listed: Composition<LinearExpr> = Composition::default();
+    let mut takes: Composition<LinearExpr> = Composition::default();
+    let mut from_cultures: Composition<LinearExpr> = Composition::default();
     for (line, mass) in mix.lines.iter().zip(&solving.main.masses) {
         match (mixing.goes(&line.target), &line.counting) {
-            (Goes::Ingredient(id), _) => {
+            (LineRef::Ingredient(id), _) => {
                 listed.add_with(Substance::Ingredient(id), mass.clone(), add);
             }
-            (Goes::Culture(id), Counting::NotSplit) => {
+            (LineRef::Culture(id), Counting::NotSplit) => {
                 listed.add_with(Substance::Whole(id), mass.clone(), add);
             }
-            (Goes::Culture(id), _) => {
+            (LineRef::Culture(id), _) => {
                 for (substance, share) in mixing.house.culture(id).per_gram.iter() {
                     takes.add_with(substance, mass.times(share), add);
                     from_cultures.add_with(substance, mass.times(share), add);
                 }
             }
-            (Goes::Blend(blend), _) => {
-                for (substance, share) in mixing.blends[blend].per_gram.iter() {
+            (LineRef::SideMix(side_mix), _) => {
+                for (substance, share) in mixing.side_mixes[side_mix].per_gram.iter() {
                     listed.add_with(substance, mass.times(share), add);
                 }
             }
-            (Goes::OldDough, _) => {
-                for (substance, share) in mixing.old_dough.iter().flat_map(Content::iter) {
+            (LineRef::OldDough, _) => {
+                for (substance, share) in mixing.old_dough.iter().flat_map(Composition::iter) {
                     takes.add_with(substance, mass.times(share), add);
                 }
             }
-            (Goes::Stage(_) | Goes::Nothing, _) => {}
+            (LineRef::Stage(_) | LineRef::Nothing, _) => {}
         }
     }
     for stage in 0..solving.stages.len() {
@@ -74,10 +74,10 @@ pub(super) fn gather_total(mixing: &mut Mixing, solving: &mut Solving, mix: &Mix
 /// other culture.
 fn return_no_seed(
     mixing: &Mixing,
-    content: &mut Content<Form>,
-    mut from_cultures: Option<&mut Content<Form>>,
+    content: &mut Composition<LinearExpr>,
+    mut from_cultures: Option<&mut Composition<LinearExpr>>,
 ) {
-    let add = |old: &mut Form, mass: Form| old.add(&mass, &Exact::ONE);
+    let add = |old: &mut LinearExpr, mass: LinearExpr| old.add(&mass, &Exact::ONE);
     let seeds: Vec<_> = content
         .iter()
         .filter_map(|(substance, mass)| match substance {
@@ -102,7 +102,7 @@ pub(super) fn part_into_dough(
     mixing: &mut Mixing,
     solving: &Solving,
     stage: usize,
-) -> (Content<Form>, Content<Form>) {
+) -> (Composition<LinearExpr>, Composition<LinearExpr>) {
     let forms = &solving.stages[stage];
     let into = &solving.into_dough[stage];
     if into.is_zero() {
@@ -114,14 +114,14 @@ pub(super) fn part_into_dough(
     }
     let Some(make_up) = &mixing.make_ups[stage] else {
         let mut lines = main_mix(mixing.formula).into_iter().flat_map(|mix| &mix.lines);
-        let line = lines.find(|line| mixing.goes(&line.target) == Goes::Stage(stage));
+        let line = lines.find(|line| mixing.goes(&line.target) == LineRef::Stage(stage));
         mixing.findings.push(say::composition_depends_on_size::part_of(mixing.stage(stage), line));
         return Default::default();
     };
-    let part = |per_gram: &Content| {
-        let mut content = Content::default();
+    let part = |per_gram: &Composition| {
+        let mut content = Composition::default();
         for (substance, share) in per_gram.iter() {
-            content.add_with(substance, into.times(share), |_: &mut Form, _| {});
+            content.add_with(substance, into.times(share), |_: &mut LinearExpr, _| {});
         }
         content
     };
@@ -147,7 +147,7 @@ pub(super) fn gather_dough(
 pub(super) fn gather_pieces(mixing: &mut Mixing, solving: &mut Solving) {
     let formula = mixing.formula;
     let Some(makes) = &formula.makes else { return };
-    let mut whole: Content<Form> = Content::default();
+    let mut whole: Composition<LinearExpr> = Composition::default();
     for made in &makes.pieces {
         let lines = formula
             .pieces
@@ -157,8 +157,8 @@ pub(super) fn gather_pieces(mixing: &mut Mixing, solving: &mut Solving) {
             })
             .flat_map(|piece| &piece.mix.lines);
         for line in lines {
-            let Goes::Blend(blend) = mixing.goes(&line.target) else { continue };
-            if !mixing.blends[blend].is_formula {
+            let LineRef::SideMix(side_mix) = mixing.goes(&line.target) else { continue };
+            if !mixing.side_mixes[side_mix].is_formula {
                 continue;
             }
             let Amount::Measured { range, .. } = &line.amount else { continue };
@@ -169,8 +169,8 @@ pub(super) fn gather_pieces(mixing: &mut Mixing, solving: &mut Solving) {
                 continue;
             }
             let mass = mixing.weigh(quantity, line) * &made.count.number;
-            for (substance, share) in mixing.blends[blend].per_gram.iter() {
-                let mass = Form::constant(&mass * share);
+            for (substance, share) in mixing.side_mixes[side_mix].per_gram.iter() {
+                let mass = LinearExpr::constant(&mass * share);
                 whole.add_with(substance, mass, |old, mass| old.add(&mass, &Exact::ONE));
             }
         }

@@ -14,18 +14,18 @@ mod stages;
 mod yields;
 
 use super::classes::is_flour;
-use super::content::Content;
+use super::composition::Composition;
 use super::figures::fermented;
 use super::findings as say;
 use super::holdings;
 use super::house::House;
-use super::limits::{MOST_NESTED, MOST_RANGES, MOST_STAGES};
+use super::limits::{MAX_NESTED, MAX_RANGES, MAX_STAGES};
 use super::merge;
 use super::mixes::{all_mixes, step_names};
 use super::mixing::Mixing;
 use super::origin::Origin;
 use super::piece_kinds::is_kind;
-use super::side_mix::Blend;
+use super::side_mix::SideMix;
 use super::worked::{Within, Worked};
 use crate::diag::{Finding, Group, Level};
 use crate::quantity::{Exact, Unit};
@@ -108,7 +108,7 @@ struct Worker<'t> {
     /// Formulas that wait for this one, to find cycles.
     trail: Vec<EcoString>,
     /// Formulas worked out on the way, by name.
-    known: FxHashMap<EcoString, Blend>,
+    known: FxHashMap<EcoString, SideMix>,
     /// What to make instead of what the formula says; for the outermost formula only.
     makes: Option<Makes>,
 }
@@ -117,9 +117,9 @@ impl<'t> Worker<'t> {
     fn work(&mut self, formula: &'t Formula, findings: &mut Vec<Finding>) -> Worked<'t> {
         let first = findings.len();
         let mut whole = merge::whole(self.house, formula, findings);
-        if whole.stages.len() > MOST_STAGES {
-            findings.push(say::too_many::stages(&whole, MOST_STAGES));
-            whole.to_mut().stages.truncate(MOST_STAGES);
+        if whole.stages.len() > MAX_STAGES {
+            findings.push(say::too_many::stages(&whole, MAX_STAGES));
+            whole.to_mut().stages.truncate(MAX_STAGES);
         }
         let asked = self.makes.take();
         if let Some(makes) = &asked {
@@ -129,7 +129,7 @@ impl<'t> Worker<'t> {
         let mut mixing = Mixing {
             house: self.house,
             formula: &whole,
-            blends: Vec::new(),
+            side_mixes: Vec::new(),
             counts_as_flour: Vec::new(),
             old_dough: None,
             high: Vec::new(),
@@ -140,7 +140,7 @@ impl<'t> Worker<'t> {
         };
         self.prepare(&mut mixing);
         let mut choices = Vec::new();
-        let ranges = mixing.ranged.len().min(MOST_RANGES);
+        let ranges = mixing.ranged.len().min(MAX_RANGES);
         for choice in 0..1usize << ranges {
             mixing.high = (0..ranges).map(|bit| choice >> bit & 1 == 1).collect();
             let said = mixing.findings.len();
@@ -151,7 +151,7 @@ impl<'t> Worker<'t> {
             }
         }
         self.trail.pop();
-        let blends = std::mem::take(&mut mixing.blends);
+        let side_mixes = std::mem::take(&mut mixing.side_mixes);
         let counts_as_flour = std::mem::take(&mut mixing.counts_as_flour);
         let order = std::mem::take(&mut mixing.order);
         let known = mixing
@@ -177,7 +177,7 @@ impl<'t> Worker<'t> {
         Worked {
             house: self.house,
             formula: whole,
-            blends,
+            side_mixes,
             counts_as_flour,
             flour_ids,
             order,
@@ -189,7 +189,7 @@ impl<'t> Worker<'t> {
         }
     }
 
-    /// Everything that does not depend on amounts: names, blends, the order of stages.
+    /// Everything that does not depend on amounts: names, side mixes, the order of stages.
     fn prepare(&mut self, mixing: &mut Mixing<'_, 't>) {
         let formula = mixing.formula;
         mixing.ranged = prepare::ranged_lines(formula);
@@ -207,13 +207,13 @@ impl<'t> Worker<'t> {
         if let (Some(total), Some(dough)) = (&formula.total, &formula.dough) {
             mixing.findings.push(say::size_given_twice::total_and_dough(total, dough));
         }
-        self.find_blends(mixing);
+        self.find_side_mixes(mixing);
         prepare::order_stages(mixing);
         prepare::name_the_unknown(mixing);
     }
 
     /// Side mixes and other formulas that lines and pieces name.
-    fn find_blends(&mut self, mixing: &mut Mixing<'_, 't>) {
+    fn find_side_mixes(&mut self, mixing: &mut Mixing<'_, 't>) {
         let formula = mixing.formula;
         let mut wanted: Vec<&Name> =
             all_mixes(formula).flat_map(|mix| &mix.lines).map(|line| &line.target.name).collect();
@@ -223,13 +223,13 @@ impl<'t> Worker<'t> {
         while index < wanted.len() {
             let name = wanted[index];
             index += 1;
-            self.blend(mixing, name, &mut open);
+            self.side_mix(mixing, name, &mut open);
         }
     }
 
-    fn blend(&mut self, mixing: &mut Mixing<'_, 't>, name: &Name, open: &mut Vec<EcoString>) {
+    fn side_mix(&mut self, mixing: &mut Mixing<'_, 't>, name: &Name, open: &mut Vec<EcoString>) {
         let formula = mixing.formula;
-        let known = mixing.blends.iter().any(|blend| blend.key == name.key)
+        let known = mixing.side_mixes.iter().any(|side_mix| side_mix.key == name.key)
             || formula.stages.iter().any(|stage| stage.name.key == name.key);
         if known {
             return;
@@ -242,19 +242,19 @@ impl<'t> Worker<'t> {
                     .push(say::stage_cycle::finding(open.iter().chain([&name.key]), name));
                 return;
             }
-            if open.len() >= MOST_NESTED {
-                mixing.findings.push(say::too_many::mixtures(name, MOST_NESTED));
+            if open.len() >= MAX_NESTED {
+                mixing.findings.push(say::too_many::mixtures(name, MAX_NESTED));
                 return;
             }
             open.push(name.key.clone());
             for line in &mixture.mix.lines {
-                self.blend(mixing, &line.target.name, open);
+                self.side_mix(mixing, &line.target.name, open);
             }
             open.pop();
             let (per_gram, shares, own_mass) = self.mixture_content(mixing, mixture);
             let lines = &mixture.mix.lines;
-            let holds = holdings::of_lines(self.house, lines, &mixing.blends, formula);
-            mixing.blends.push(Blend {
+            let holds = holdings::of_lines(self.house, lines, &mixing.side_mixes, formula);
+            mixing.side_mixes.push(SideMix {
                 key: name.key.clone(),
                 shown: mixture.name.shown.clone(),
                 per_gram,
@@ -276,12 +276,12 @@ impl<'t> Worker<'t> {
             mixing.findings.push(say::piece_cycle::finding(names, name));
             return;
         }
-        if self.trail.len() > MOST_NESTED {
-            mixing.findings.push(say::too_many::nested(name, MOST_NESTED));
+        if self.trail.len() > MAX_NESTED {
+            mixing.findings.push(say::too_many::nested(name, MAX_NESTED));
             return;
         }
         if let Some(known) = self.known.get(&name.key) {
-            mixing.blends.push(Blend { shown: name.shown.clone(), ..known.clone() });
+            mixing.side_mixes.push(SideMix { shown: name.shown.clone(), ..known.clone() });
             return;
         }
         // Its own findings are told where it stands; a circle has no other place.
@@ -291,7 +291,7 @@ impl<'t> Worker<'t> {
         inner.retain(|finding| tells.contains(&finding.rule));
         let inner_is_empty = inner.is_empty();
         mixing.findings.append(&mut inner);
-        let blend = Blend {
+        let side_mix = SideMix {
             key: name.key.clone(),
             shown: name.shown.clone(),
             per_gram: worked.first().whole_content().per_gram().unwrap_or_default(),
@@ -302,9 +302,9 @@ impl<'t> Worker<'t> {
             is_formula: true,
         };
         if inner_is_empty {
-            self.known.insert(name.key.clone(), blend.clone());
+            self.known.insert(name.key.clone(), side_mix.clone());
         }
-        mixing.blends.push(blend);
+        mixing.side_mixes.push(side_mix);
     }
 
     /// A mixture may stand in the house, which outlives the formula, or in the formula.
@@ -312,11 +312,11 @@ impl<'t> Worker<'t> {
         &self,
         mixing: &mut Mixing<'_, 't>,
         mixture: &crate::syntax::tree::Mixture,
-    ) -> (Content, Vec<Exact>, Exact) {
+    ) -> (Composition, Vec<Exact>, Exact) {
         let mut aside = Mixing {
             house: mixing.house,
             formula: mixing.formula,
-            blends: mixing.blends.clone(),
+            side_mixes: mixing.side_mixes.clone(),
             counts_as_flour: mixing.counts_as_flour.clone(),
             old_dough: None,
             high: Vec::new(),

@@ -6,12 +6,12 @@ use super::sizes::is_fixed;
 use super::solving::{At, Solving};
 use super::stages::{earlier_feeds, stages};
 use crate::diag::{Finding, Group, Level};
-use crate::formula::content::{Content, Substance};
+use crate::formula::composition::{Composition, Substance};
 use crate::formula::findings as say;
-use crate::formula::line_ref::Goes;
+use crate::formula::line_ref::LineRef;
 use crate::formula::mixes::main_mix;
-use crate::formula::mixing::{Mixing, Place};
-use crate::formula::worked::{Anchor, Numbers, WorkedLine};
+use crate::formula::mixing::{MixPlace, Mixing};
+use crate::formula::worked::{Numbers, SizedBy, WorkedLine};
 use crate::quantity::Exact;
 use crate::syntax::tree::{Amount, Base, Counting, Line, Mix};
 
@@ -21,7 +21,7 @@ pub(super) fn numbers(
     solving: &Solving,
     at: &At,
     contradiction: bool,
-    anchor: Anchor,
+    anchor: SizedBy,
 ) -> Numbers {
     let formula = mixing.formula;
     if contradiction && let Some(mix) = main_mix(formula) {
@@ -61,10 +61,10 @@ pub(super) fn numbers(
 pub(super) fn final_dough(
     mixing: &mut Mixing,
     mix: &Mix,
-    mut takes: Content,
+    mut takes: Composition,
     numbers: &mut Numbers,
 ) {
-    let used_blends = excess::blends_used(mixing, &mut takes, numbers);
+    let used_side_mixes = excess::side_mixes_used(mixing, &mut takes, numbers);
     excess::settle(mixing, mix, &mut takes, numbers);
     let mut order: Vec<usize> = (0..mix.lines.len()).collect();
     // A stage takes from the line without a role first.
@@ -74,11 +74,11 @@ pub(super) fn final_dough(
         let line = &mix.lines[index];
         let mass = numbers.total_lines[index].mass.clone();
         let substance = match (mixing.goes(&line.target), &line.counting) {
-            (Goes::Ingredient(id), _) => Substance::Ingredient(id),
-            (Goes::Culture(id), Counting::NotSplit) => Substance::Whole(id),
-            (Goes::Stage(_), _) | (Goes::Nothing, _) => continue,
-            (Goes::Blend(_), _) => {
-                left[index] = Some(mass - &used_blends[index]);
+            (LineRef::Ingredient(id), _) => Substance::Ingredient(id),
+            (LineRef::Culture(id), Counting::NotSplit) => Substance::Whole(id),
+            (LineRef::Stage(_), _) | (LineRef::Nothing, _) => continue,
+            (LineRef::SideMix(_), _) => {
+                left[index] = Some(mass - &used_side_mixes[index]);
                 continue;
             }
             _ => {
@@ -104,7 +104,7 @@ pub(super) fn final_dough(
         let mass = numbers.stages[stage].into_dough.clone();
         if !mass.is_zero() {
             numbers.dough_lines.push(WorkedLine {
-                goes: Goes::Stage(stage),
+                goes: LineRef::Stage(stage),
                 name: declared.name.shown.clone(),
                 key: declared.name.key.clone(),
                 role: None,
@@ -181,7 +181,7 @@ fn say_what_is_negative(mixing: &mut Mixing, numbers: &Numbers) {
         for (line, worked) in mix.lines.iter().zip(main) {
             // Flours that leave less than nothing for the last are told where they are
             // added up.
-            let is_flour = matches!(worked.goes, Goes::Ingredient(id) if mixing.is_flour(id));
+            let is_flour = matches!(worked.goes, LineRef::Ingredient(id) if mixing.is_flour(id));
             if worked.mass < Exact::ZERO && !is_flour {
                 said.push(say::negative_weight::line(line, &worked.mass));
             }
@@ -217,9 +217,9 @@ fn say_what_hangs_on_itself(mixing: &mut Mixing, numbers: &Numbers) {
     }
     let main =
         if numbers.total_lines.is_empty() { &numbers.dough_lines } else { &numbers.total_lines };
-    let mut mixes = vec![(main_mix(formula), main, Place::Main)];
+    let mut mixes = vec![(main_mix(formula), main, MixPlace::Main)];
     for (index, (stage, worked)) in formula.stages.iter().zip(&numbers.stages).enumerate() {
-        mixes.push((Some(&stage.mix), &worked.lines, Place::Stage(index)));
+        mixes.push((Some(&stage.mix), &worked.lines, MixPlace::Stage(index)));
     }
     let is_written = |line: &Line| match &line.amount {
         Amount::Measured { range, .. } => {

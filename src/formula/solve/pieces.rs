@@ -4,7 +4,7 @@ use super::lines::more_than;
 use super::yields::{bake_loss, make_up_loss, piece_weight};
 use crate::formula::mixing::Mixing;
 use crate::formula::piece_kinds::is_kind;
-use crate::formula::worked::{Anchor, MadeKind, Numbers, WorkedLine, WorkedPiece};
+use crate::formula::worked::{MadeKind, Numbers, SizedBy, WorkedLine, WorkedPiece};
 use crate::quantity::{Dimension, Exact};
 use crate::syntax::tree::{Amount, MadePiece, Makes};
 
@@ -18,7 +18,7 @@ pub(super) fn pieces(mixing: &mut Mixing, numbers: &Numbers) -> Vec<WorkedPiece>
         .map(|made| {
             let said = mixing.findings.len();
             let weight = piece_weight(mixing, made);
-            if numbers.anchor != Anchor::Weights {
+            if numbers.anchor != SizedBy::Weights {
                 mixing.findings.truncate(said);
             }
             weight

@@ -2,8 +2,8 @@
 
 use crate::diag::nearest;
 use crate::formula::findings as say;
-use crate::formula::limits::MOST_FEEDS;
-use crate::formula::line_ref::Goes;
+use crate::formula::limits::MAX_FEEDS;
+use crate::formula::line_ref::LineRef;
 use crate::formula::mixes::all_mixes;
 use crate::formula::mixing::Mixing;
 use crate::source::Span;
@@ -36,7 +36,7 @@ pub(super) fn order_stages(mixing: &mut Mixing) {
         }
         open.push(stage);
         for line in &mixing.stage(stage).mix.lines {
-            let Goes::Stage(inner) = mixing.goes(&line.target) else { continue };
+            let LineRef::Stage(inner) = mixing.goes(&line.target) else { continue };
             match open.iter().position(|&waiting| waiting == inner) {
                 Some(from) => {
                     let names: Vec<EcoString> = open[from..]
@@ -70,11 +70,11 @@ pub(super) fn name_the_unknown(mixing: &mut Mixing) {
         let goes = mixing.goes(&line.target);
         match (goes, &line.amount) {
             // A circle and a row that is too long have been told where they were met.
-            (Goes::Nothing, _)
+            (LineRef::Nothing, _)
                 if mixing.house.formula(&name.key).is_some()
                     || mixing.house.mixture(&name.key).is_some()
                     || mixing.formula.mixtures.iter().any(|own| own.name.key == name.key) => {}
-            (Goes::Nothing, amount) => {
+            (LineRef::Nothing, amount) => {
                 let near = nearest(&name.key, own.iter().copied()).map(EcoString::from);
                 let near = near.or_else(|| mixing.house.near(&name.key));
                 mixing.findings.push(match amount {
@@ -82,14 +82,15 @@ pub(super) fn name_the_unknown(mixing: &mut Mixing) {
                     _ => say::unknown_ingredient::finding(name, near),
                 });
             }
-            (Goes::Ingredient(_) | Goes::Culture(_), Amount::All) => {
+            (LineRef::Ingredient(_) | LineRef::Culture(_), Amount::All) => {
                 let why = "`all` is for a stage, of which all that was made goes on";
                 mixing.findings.push(say::amount_unclear::meaningless(line, why));
             }
             // What goes back of the finished dough is the next old dough.
-            (Goes::OldDough, _) if matches!(line.counting, Counting::KeptBack { from: None }) => {}
+            (LineRef::OldDough, _)
+                if matches!(line.counting, Counting::KeptBack { from: None }) => {}
             (goes, _) => {
-                let is_culture = matches!(goes, Goes::Culture(_));
+                let is_culture = matches!(goes, LineRef::Culture(_));
                 if !is_culture && !matches!(line.counting, Counting::Counted) {
                     let why = "only a culture can be kept back or left whole";
                     mixing.findings.push(say::amount_unclear::meaningless(line, why));
@@ -99,8 +100,8 @@ pub(super) fn name_the_unknown(mixing: &mut Mixing) {
     }
     for line in formula.pieces.iter().flat_map(|piece| &piece.mix.lines) {
         let why = match (mixing.goes(&line.target), &line.amount) {
-            (Goes::Stage(_), _) => "a stage goes into the dough, not onto a piece",
-            (Goes::Blend(_), Amount::All) => "of what goes onto a piece there is no `all`",
+            (LineRef::Stage(_), _) => "a stage goes into the dough, not onto a piece",
+            (LineRef::SideMix(_), Amount::All) => "of what goes onto a piece there is no `all`",
             _ => continue,
         };
         mixing.findings.push(say::amount_unclear::meaningless(line, why));
@@ -108,7 +109,7 @@ pub(super) fn name_the_unknown(mixing: &mut Mixing) {
     let beside = formula.mixtures.iter().map(|mixture| &mixture.mix);
     let main = formula.total.iter().chain(&formula.dough);
     for line in main.chain(beside).flat_map(|mix| &mix.lines) {
-        if let (Goes::Culture(_), Counting::KeptBack { .. }) =
+        if let (LineRef::Culture(_), Counting::KeptBack { .. }) =
             (mixing.goes(&line.target), &line.counting)
         {
             mixing.findings.push(say::misplaced_line::seed_outside_a_stage(line));
@@ -126,9 +127,9 @@ pub(super) fn name_the_unknown(mixing: &mut Mixing) {
     }
     for stage in &formula.stages {
         if let Some((feeds, span)) = stage.feeds
-            && feeds > MOST_FEEDS
+            && feeds > MAX_FEEDS
         {
-            mixing.findings.push(say::too_many::feeds(&stage.name, span, MOST_FEEDS));
+            mixing.findings.push(say::too_many::feeds(&stage.name, span, MAX_FEEDS));
         }
         if stage.mix.lines.is_empty() {
             let shared = mixing.house.near(&stage.name.key);
@@ -153,7 +154,7 @@ pub(super) fn name_the_unknown(mixing: &mut Mixing) {
             }
         }
         for line in &stage.mix.lines {
-            if mixing.goes(&line.target) == Goes::OldDough {
+            if mixing.goes(&line.target) == LineRef::OldDough {
                 mixing.findings.push(say::misplaced_line::old_dough_in_stage(line));
             }
             if let Counting::KeptBack { from: Some(from) } = &line.counting
@@ -172,7 +173,7 @@ fn twice_by_other_names(mixing: &mut Mixing, mix: &Mix) {
     for (index, line) in mix.lines.iter().enumerate() {
         let goes = mixing.goes(&line.target);
         let first = mix.lines[..index].iter().find(|first| {
-            matches!(goes, Goes::Ingredient(_))
+            matches!(goes, LineRef::Ingredient(_))
                 && mixing.goes(&first.target) == goes
                 && first.target.name.key != line.target.name.key
                 && role(first) == role(line)

@@ -2,10 +2,10 @@
 
 use super::solving::Solving;
 use crate::formula::findings as say;
-use crate::formula::line_ref::Goes;
-use crate::formula::linear::Form;
+use crate::formula::line_ref::LineRef;
+use crate::formula::linear::LinearExpr;
 use crate::formula::mixes::main_mix;
-use crate::formula::mixing::{MakeUp, MixForms, Mixing, Place, Scope};
+use crate::formula::mixing::{MakeUp, MixForms, MixPlace, Mixing, Scope};
 use crate::quantity::{Dimension, Exact};
 use crate::syntax::tree::{Amount, Line, Mix, Size, Stage};
 
@@ -17,7 +17,7 @@ pub(super) fn build_stage(
     stage: usize,
 ) {
     let mix = &mixing.stage(stage).mix;
-    let mut forms = mixing.mix(scope, mix, Place::Stage(stage));
+    let mut forms = mixing.mix(scope, mix, MixPlace::Stage(stage));
     take_parts(mixing, solving, mix, &mut forms);
     take_whole_stages(mixing, scope, solving, mix, &mut forms);
     mixing.take_out(&mut forms, stage);
@@ -35,7 +35,7 @@ pub(super) fn build_stage(
     }
     let weighs = weighs(mixing, stage);
     if let Some(weighs) = &weighs {
-        scope.system.demand(forms.made.clone().minus(&Form::constant(weighs.clone())));
+        scope.system.demand(forms.made.clone().minus(&LinearExpr::constant(weighs.clone())));
     }
     let declared = mixing.stage(stage);
     let saved = saved(mixing, declared);
@@ -105,7 +105,7 @@ pub(super) fn take_whole_stages(
     forms: &mut MixForms,
 ) {
     for (index, line) in mix.lines.iter().enumerate() {
-        let (Goes::Stage(inner), Amount::All) = (mixing.goes(&line.target), &line.amount) else {
+        let (LineRef::Stage(inner), Amount::All) = (mixing.goes(&line.target), &line.amount) else {
             continue;
         };
         let inner = &solving.stages[inner];
@@ -124,7 +124,7 @@ pub(super) fn take_whole_stages(
 /// on how much is made, only a line that takes all there is can bring it.
 pub(super) fn take_parts(mixing: &mut Mixing, solving: &Solving, mix: &Mix, forms: &mut MixForms) {
     for line in &mix.lines {
-        let Goes::Stage(inner) = mixing.goes(&line.target) else { continue };
+        let LineRef::Stage(inner) = mixing.goes(&line.target) else { continue };
         let known = mixing.make_ups[inner].is_some() || matches!(line.amount, Amount::All);
         if known || solving.stages[inner].goes_on_mass().is_zero() {
             continue;
@@ -141,7 +141,7 @@ pub(super) fn take_parts(mixing: &mut Mixing, solving: &Solving, mix: &Mix, form
 }
 
 fn add_stage(forms: &mut MixForms, stage: &MixForms) {
-    let add = |old: &mut Form, mass: Form| old.add(&mass, &Exact::ONE);
+    let add = |old: &mut LinearExpr, mass: LinearExpr| old.add(&mass, &Exact::ONE);
     for (substance, mass) in stage.goes_on.iter() {
         forms.goes_on.add_with(substance, mass.clone(), add);
     }
@@ -154,17 +154,17 @@ fn add_stage(forms: &mut MixForms, stage: &MixForms) {
 pub(super) fn is_made_for_one_line(mixing: &Mixing, stage: usize) -> bool {
     let stages = mixing.formula.stages.iter().map(|stage| &stage.mix);
     let lines = main_mix(mixing.formula).into_iter().chain(stages).flat_map(|mix| &mix.lines);
-    let uses = lines.filter(|line| mixing.goes(&line.target) == Goes::Stage(stage)).count();
+    let uses = lines.filter(|line| mixing.goes(&line.target) == LineRef::Stage(stage)).count();
     uses == 1 && mixing.stage(stage).sizes.is_empty() && !is_fixed(mixing, stage)
 }
 
 /// The masses that other stages' lines ask of a stage.
-pub(super) fn inner_uses(mixing: &Mixing, solving: &Solving, stage: usize) -> Vec<Form> {
+pub(super) fn inner_uses(mixing: &Mixing, solving: &Solving, stage: usize) -> Vec<LinearExpr> {
     let mut uses = Vec::new();
     for (user, forms) in solving.stages.iter().enumerate() {
         for (line, mass) in mixing.stage(user).mix.lines.iter().zip(&forms.masses) {
             let measured = !matches!(line.amount, Amount::All);
-            if measured && mixing.goes(&line.target) == Goes::Stage(stage) {
+            if measured && mixing.goes(&line.target) == LineRef::Stage(stage) {
                 uses.push(mass.clone());
             }
         }
@@ -179,13 +179,13 @@ pub(super) fn size_stages(mixing: &mut Mixing, scope: &mut Scope, solving: &mut 
         let declared = mixing.stage(stage);
         let from_stages = inner_uses(mixing, solving, stage);
         let used_by_stage = !from_stages.is_empty() || used_whole_by_stage(mixing, stage);
-        let from_main: Vec<Form> = main_uses(mixing, solving, stage);
+        let from_main: Vec<LinearExpr> = main_uses(mixing, solving, stage);
         let mut uses = from_stages;
         uses.extend(from_main.iter().cloned());
         let takes_all =
             solving.taken_whole[stage] || (in_total && !used_by_stage && from_main.is_empty());
         let goes_on = solving.stages[stage].goes_on_mass();
-        let all_uses = uses.iter().fold(Form::default(), |sum, mass| sum.plus(mass));
+        let all_uses = uses.iter().fold(LinearExpr::default(), |sum, mass| sum.plus(mass));
         let fixed = is_fixed(mixing, stage);
         if declared.sizes.len() > 1 {
             mixing.findings.push(say::size_given_twice::sizes(declared));
@@ -218,7 +218,7 @@ pub(super) fn size_stages(mixing: &mut Mixing, scope: &mut Scope, solving: &mut 
                 mixing.findings.push(say::stage_size_missing::stage(declared));
                 // Nothing of what waits for a size, so that the rest still has figures.
                 let made = &solving.stages[stage].made;
-                let weighed = Form::constant(made.constant.clone());
+                let weighed = LinearExpr::constant(made.constant.clone());
                 scope.system.demand(made.clone().minus(&weighed));
             }
         }
@@ -229,20 +229,21 @@ pub(super) fn size_stages(mixing: &mut Mixing, scope: &mut Scope, solving: &mut 
                     elsewhere.iter().fold(goes_on, |rest, mass| rest.minus(mass))
                 }
                 (false, false) => {
-                    from_main.iter().fold(Form::default(), |sum, mass| sum.plus(mass))
+                    from_main.iter().fold(LinearExpr::default(), |sum, mass| sum.plus(mass))
                 }
-                (false, true) => Form::default(),
+                (false, true) => LinearExpr::default(),
             };
     }
 }
 
 /// What each line of the final dough takes of a stage, `all` left out.
-pub(super) fn main_uses(mixing: &Mixing, solving: &Solving, stage: usize) -> Vec<Form> {
+pub(super) fn main_uses(mixing: &Mixing, solving: &Solving, stage: usize) -> Vec<LinearExpr> {
     let Some(mix) = main_mix(mixing.formula) else { return Vec::new() };
     let lines = mix.lines.iter().zip(&solving.main.masses);
     lines
         .filter(|(line, _)| {
-            !matches!(line.amount, Amount::All) && mixing.goes(&line.target) == Goes::Stage(stage)
+            !matches!(line.amount, Amount::All)
+                && mixing.goes(&line.target) == LineRef::Stage(stage)
         })
         .map(|(_, mass)| mass.clone())
         .collect()
@@ -253,7 +254,7 @@ fn whole_uses<'a>(mixing: &Mixing<'a, '_>, stage: usize) -> Vec<&'a Line> {
     let stages = mixing.formula.stages.iter().map(|stage| &stage.mix);
     let lines = main_mix(mixing.formula).into_iter().chain(stages).flat_map(|mix| &mix.lines);
     let whole = lines.filter(|line| {
-        matches!(line.amount, Amount::All) && mixing.goes(&line.target) == Goes::Stage(stage)
+        matches!(line.amount, Amount::All) && mixing.goes(&line.target) == LineRef::Stage(stage)
     });
     whole.collect()
 }
@@ -261,7 +262,7 @@ fn whole_uses<'a>(mixing: &Mixing<'a, '_>, stage: usize) -> Vec<&'a Line> {
 /// Whether another stage takes all of it.
 pub(super) fn used_whole_by_stage(mixing: &Mixing, stage: usize) -> bool {
     mixing.formula.stages.iter().flat_map(|stage| &stage.mix.lines).any(|line| {
-        matches!(line.amount, Amount::All) && mixing.goes(&line.target) == Goes::Stage(stage)
+        matches!(line.amount, Amount::All) && mixing.goes(&line.target) == LineRef::Stage(stage)
     })
 }
 
@@ -272,7 +273,7 @@ pub(super) fn is_fixed(mixing: &Mixing, stage: usize) -> bool {
     // A stage that goes in whole has its size where it says one or is fixed itself; in a
     // circle nothing is.
     let takes_fixed = |line: &Line| match mixing.goes(&line.target) {
-        Goes::Stage(inner) => {
+        LineRef::Stage(inner) => {
             let sized = !mixing.stage(inner).sizes.is_empty();
             place(inner) < place(stage) && (sized || is_fixed(mixing, inner))
         }
@@ -295,7 +296,7 @@ pub(super) fn is_fixed(mixing: &Mixing, stage: usize) -> bool {
     // Lines in per cent of a flour that is weighed follow from it.
     let flour_weighed = || {
         let flours = lines.iter().filter(|line| match mixing.goes(&line.target) {
-            Goes::Ingredient(id) => mixing.is_flour(id),
+            LineRef::Ingredient(id) => mixing.is_flour(id),
             _ => false,
         });
         let mut any = false;

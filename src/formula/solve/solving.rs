@@ -1,7 +1,7 @@
 //! A formula on its way from sums that wait for a size to masses in grams.
 
-use crate::formula::content::Content;
-use crate::formula::linear::Form;
+use crate::formula::composition::Composition;
+use crate::formula::linear::LinearExpr;
 use crate::formula::mixing::MixForms;
 use crate::quantity::Exact;
 
@@ -16,23 +16,23 @@ pub(super) struct Solving {
     /// Whether a line of the final dough takes all of a stage.
     pub taken_whole: Vec<bool>,
     /// What stages, cultures and old dough bring into the final dough, in total form.
-    pub takes: Content<Form>,
+    pub takes: Composition<LinearExpr>,
     /// Flour that only a culture brings, in total form.
-    pub unlisted: Content<Form>,
+    pub unlisted: Composition<LinearExpr>,
     /// Everything that is in the dough.
-    pub whole: Content<Form>,
+    pub whole: Composition<LinearExpr>,
     /// The mass of each stage that goes into the final dough.
-    pub into_dough: Vec<Form>,
+    pub into_dough: Vec<LinearExpr>,
     /// Of the finished dough, what is kept back as the next old dough.
-    pub kept_back: Form,
+    pub kept_back: LinearExpr,
     /// Grams of the finished dough that are saved besides, whatever is made.
     pub saved: Exact,
 }
 
 impl Solving {
     /// What of the finished dough goes into the pieces.
-    pub fn form_of_pieces(&self, whole: &Form) -> Form {
-        whole.clone().minus(&self.kept_back).minus(&Form::constant(self.saved.clone()))
+    pub fn form_of_pieces(&self, whole: &LinearExpr) -> LinearExpr {
+        whole.clone().minus(&self.kept_back).minus(&LinearExpr::constant(self.saved.clone()))
     }
 }
 
@@ -46,13 +46,13 @@ pub(super) struct At<'s> {
 
 impl At<'_> {
     /// Grams of a sum.
-    pub fn value(&self, form: &Form) -> Exact {
+    pub fn value(&self, form: &LinearExpr) -> Exact {
         form.value(self.values) * &self.ratio
     }
 
     /// Grams of each substance.
-    pub fn content(&self, forms: &Content<Form>) -> Content {
-        let mut content = Content::from_forms(forms, self.values);
+    pub fn content(&self, forms: &Composition<LinearExpr>) -> Composition {
+        let mut content = Composition::from_forms(forms, self.values);
         content.scale(&self.ratio);
         content
     }

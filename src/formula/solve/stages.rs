@@ -3,8 +3,8 @@
 use super::lines::own_lines;
 use super::sizes::{is_fixed, saved};
 use super::solving::{At, Solving};
-use crate::formula::limits::MOST_FEEDS;
-use crate::formula::line_ref::Goes;
+use crate::formula::limits::MAX_FEEDS;
+use crate::formula::line_ref::LineRef;
 use crate::formula::mixing::Mixing;
 use crate::formula::worked::{Feed, Numbers, StageNumbers, WorkedLine};
 use crate::quantity::Exact;
@@ -86,8 +86,8 @@ fn enough(mixing: &Mixing, stage: usize, lines: &[WorkedLine], first: bool, last
         let own = declared.mix.lines.iter().zip(lines).filter(|(written, line)| {
             let whole = least.name.key == declared.name.key;
             match line.goes {
-                Goes::Stage(_) if !last => false,
-                Goes::Culture(_) if !whole && !first => {
+                LineRef::Stage(_) if !last => false,
+                LineRef::Culture(_) if !whole && !first => {
                     mixing.is_least_of(least, written) && mixing.is_seed_of_its_own(stage, written)
                 }
                 _ => whole || mixing.is_least_of(least, written),
@@ -109,7 +109,7 @@ pub(super) fn earlier_feeds(mixing: &Mixing, numbers: &mut Numbers) {
         let worked = &numbers.stages[stage];
         let mut earlier = Vec::new();
         let mut after = worked.lines.clone();
-        for feed in (1..worked.feeds.min(MOST_FEEDS)).rev() {
+        for feed in (1..worked.feeds.min(MAX_FEEDS)).rev() {
             let Some(own) = feed_before(mixing, stage, &worked.lines, &after, feed == 1) else {
                 break;
             };
@@ -130,11 +130,11 @@ fn feed_before(
     first: bool,
 ) -> Option<Feed> {
     let declared = mixing.stage(stage);
-    let cultures = after.iter().filter(|line| matches!(line.goes, Goes::Culture(_)));
+    let cultures = after.iter().filter(|line| matches!(line.goes, LineRef::Culture(_)));
     let wanted = cultures.fold(Exact::ZERO, |sum, line| sum + &line.mass);
     // What the stage takes of others goes into the last feed.
     let mut lines = last.to_vec();
-    for line in lines.iter_mut().filter(|line| matches!(line.goes, Goes::Stage(_))) {
+    for line in lines.iter_mut().filter(|line| matches!(line.goes, LineRef::Stage(_))) {
         (line.mass, line.more) = (Exact::ZERO, Exact::ZERO);
     }
     let loses = declared.loses.as_ref().map_or(Exact::ZERO, |loses| mixing.worth(loses));
@@ -177,7 +177,7 @@ fn more_for_users(
     for (user, forms) in done.iter().zip(&solving.stages) {
         let Some(user) = user else { continue };
         for (line, form) in user.lines.iter().zip(&forms.masses) {
-            if line.goes == Goes::Stage(stage) {
+            if line.goes == LineRef::Stage(stage) {
                 more += &line.mass - at.value(form);
             }
         }

@@ -1,14 +1,14 @@
 //! What a formula makes, and what that asks of its size.
 
 use super::solving::Solving;
-use crate::formula::content::Substance;
+use crate::formula::composition::Substance;
 use crate::formula::findings as say;
-use crate::formula::line_ref::Goes;
-use crate::formula::linear::{Form, Solution};
+use crate::formula::line_ref::LineRef;
+use crate::formula::linear::{LinearExpr, Solution};
 use crate::formula::mixes::main_mix;
 use crate::formula::mixing::Mixing;
 use crate::formula::piece_kinds::is_kind;
-use crate::formula::worked::Anchor;
+use crate::formula::worked::SizedBy;
 use crate::quantity::display::Scale;
 use crate::quantity::{Exact, int};
 use crate::syntax::tree::{MadePiece, Makes, Piece, Quantity, Target};
@@ -18,21 +18,21 @@ pub(super) fn anchor(
     mixing: &mut Mixing,
     solution: &mut Solution,
     solving: &Solving,
-    flour: &Form,
-    mass: &Form,
-) -> Anchor {
+    flour: &LinearExpr,
+    mass: &LinearExpr,
+) -> SizedBy {
     let formula = mixing.formula;
     if formula.total.is_none() && formula.dough.is_none() {
-        return Anchor::Pieces;
+        return SizedBy::Pieces;
     }
     if solution.settles(mass) {
-        return Anchor::Weights;
+        return SizedBy::Weights;
     }
     let Some(makes) = &formula.makes else {
         // Nothing was said: a kilogram of flour, as a table in a book has it.
         let basis = if flour.is_zero() { mass } else { flour };
-        solution.demand(&basis.clone().minus(&Form::constant(int(1000))));
-        return Anchor::Default;
+        solution.demand(&basis.clone().minus(&LinearExpr::constant(int(1000))));
+        return SizedBy::Default;
     };
     match made_mass(mixing, makes) {
         Some(wanted) => {
@@ -40,15 +40,15 @@ pub(super) fn anchor(
                 true => mass.clone(),
                 false => solving.form_of_pieces(mass),
             };
-            solution.demand(&made.minus(&Form::constant(wanted)));
-            Anchor::Makes
+            solution.demand(&made.minus(&LinearExpr::constant(wanted)));
+            SizedBy::Makes
         }
         None => match &makes.from {
             Some((quantity, target)) => {
                 let named = named_mass(mixing, solving, target, flour, mass);
                 match named {
                     Some(named) => {
-                        let wanted = Form::constant(mixing.weigh_named(quantity, target));
+                        let wanted = LinearExpr::constant(mixing.weigh_named(quantity, target));
                         solution.demand(&named.minus(&wanted));
                     }
                     None => {
@@ -57,12 +57,12 @@ pub(super) fn anchor(
                             .push(say::yield_not_in_formula::no_such_line(quantity, target));
                     }
                 }
-                Anchor::Makes
+                SizedBy::Makes
             }
             None => {
                 mixing.findings.push(say::piece_size_missing::pieces(makes));
-                solution.demand(&flour.clone().minus(&Form::constant(int(1000))));
-                Anchor::Default
+                solution.demand(&flour.clone().minus(&LinearExpr::constant(int(1000))));
+                SizedBy::Default
             }
         },
     }
@@ -158,21 +158,21 @@ pub(super) fn named_mass(
     mixing: &Mixing,
     solving: &Solving,
     target: &Target,
-    flour: &Form,
-    mass: &Form,
-) -> Option<Form> {
+    flour: &LinearExpr,
+    mass: &LinearExpr,
+) -> Option<LinearExpr> {
     match target.name.key.as_str() {
         "flour" => return Some(flour.clone()),
         "dough" => return Some(mass.clone()),
         _ => {}
     }
     match mixing.goes(target) {
-        Goes::Stage(stage) => Some(solving.stages[stage].goes_on_mass()),
-        Goes::Ingredient(id) => solving.whole.get(Substance::Ingredient(id)).cloned(),
-        Goes::Culture(_) | Goes::OldDough | Goes::Blend(_) => {
+        LineRef::Stage(stage) => Some(solving.stages[stage].goes_on_mass()),
+        LineRef::Ingredient(id) => solving.whole.get(Substance::Ingredient(id)).cloned(),
+        LineRef::Culture(_) | LineRef::OldDough | LineRef::SideMix(_) => {
             let mixes = mixing.formula.stages.iter().map(|stage| &stage.mix);
             let forms = solving.stages.iter().chain([&solving.main]);
-            let mut sum: Option<Form> = None;
+            let mut sum: Option<LinearExpr> = None;
             for (mix, forms) in mixes.chain(main_mix(mixing.formula)).zip(forms) {
                 for (line, mass) in mix.lines.iter().zip(&forms.masses) {
                     if line.target.name.key == target.name.key {
@@ -182,6 +182,6 @@ pub(super) fn named_mass(
             }
             sum
         }
-        Goes::Nothing => None,
+        LineRef::Nothing => None,
     }
 }

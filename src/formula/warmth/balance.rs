@@ -4,10 +4,10 @@
 use super::dough::{Dough, kept_at, ripe_at};
 use super::heat::{self, moist};
 use crate::formula::class::Class;
-use crate::formula::content::IngredientId;
-use crate::formula::figure::Kind;
+use crate::formula::composition::IngredientId;
+use crate::formula::figure::ValueKind;
 use crate::formula::ground::{Assumption, Ground};
-use crate::formula::line_ref::Goes;
+use crate::formula::line_ref::LineRef;
 use crate::formula::reason::{How, Reason};
 use crate::formula::worked::WorkedLine;
 use crate::quantity::{Exact, int, ratio};
@@ -25,29 +25,30 @@ impl Dough<'_, '_> {
             let heat = &own * (&self.target - self.warm_as(line));
             capacity += own;
             if !heat.is_zero() {
-                warmed.push(Reason::new(line.name.as_str(), heat, Kind::Energy, How::Written));
+                warmed.push(Reason::new(line.name.as_str(), heat, ValueKind::Energy, How::Written));
             }
         }
         let warming = warmed.iter().fold(Exact::ZERO, |sum, part| sum + &part.amount);
-        let mut others = Reason::new("to warm all else", warming, Kind::Energy, How::Sum);
+        let mut others = Reason::new("to warm all else", warming, ValueKind::Energy, How::Sum);
         others.parts = warmed;
         if others.parts.is_empty() {
             others.how = How::Because(Ground::AllElseIsAsWarm);
         }
         let left = &made.amount - &others.amount;
-        let mut heat = Reason::new("for the water", left, Kind::Energy, How::Difference);
+        let mut heat = Reason::new("for the water", left, ValueKind::Energy, How::Difference);
         heat.parts = vec![made, others];
         let takes = kilo(&self.water) * heat::water();
-        let takes = Reason::new("water takes for a degree", takes, Kind::Energy, How::Written);
+        let takes = Reason::new("water takes for a degree", takes, ValueKind::Energy, How::Written);
         let by_degree = Exact::ONE + capacity / &takes.amount;
         let colder = &heat.amount / &takes.amount;
         let mut colder =
-            Reason::new("colder than the dough", colder, Kind::Temperature, How::Ratio);
+            Reason::new("colder than the dough", colder, ValueKind::Temperature, How::Ratio);
         colder.parts = vec![heat, takes];
-        let target = Reason::new("dough", self.target.clone(), Kind::Temperature, How::Written);
+        let target =
+            Reason::new("dough", self.target.clone(), ValueKind::Temperature, How::Written);
         let celsius = &self.target - &colder.amount;
         let mut water =
-            Reason::new("water temperature", celsius, Kind::Temperature, How::Difference);
+            Reason::new("water temperature", celsius, ValueKind::Temperature, How::Difference);
         water.parts = vec![target.at(self.span), colder];
         (water, by_degree)
     }
@@ -59,15 +60,15 @@ impl Dough<'_, '_> {
         let Some(work) = &self.work else {
             let heat = kilo(&self.water) * heat::water() * &self.friction.amount;
             let how = How::Default(Assumption::FrictionForWork);
-            return Reason::new("heat of mixing", heat, Kind::Energy, how);
+            return Reason::new("heat of mixing", heat, ValueKind::Energy, how);
         };
         let (flour, dough) = self.flour_and_dough();
         let wetting = kilo(&flour) * heat::of_wetting();
         let mixing = kilo(&dough) * work;
-        let mut made = Reason::new("heat made", &wetting + &mixing, Kind::Energy, How::Sum);
+        let mut made = Reason::new("heat made", &wetting + &mixing, ValueKind::Energy, How::Sum);
         made.parts = vec![
-            Reason::new("of wetting flour", wetting, Kind::Energy, How::Written),
-            Reason::new("of the mixer", mixing, Kind::Energy, How::Written),
+            Reason::new("of wetting flour", wetting, ValueKind::Energy, How::Written),
+            Reason::new("of the mixer", mixing, ValueKind::Energy, How::Written),
         ];
         made
     }
@@ -75,11 +76,11 @@ impl Dough<'_, '_> {
     /// How warm a line is when it goes in, in degrees Celsius.
     pub(super) fn warm_as(&self, line: &WorkedLine) -> Exact {
         match line.goes {
-            Goes::Ingredient(id) if self.worked.is_flour(id) => self.flour.clone(),
-            Goes::Ingredient(id) => {
+            LineRef::Ingredient(id) if self.worked.is_flour(id) => self.flour.clone(),
+            LineRef::Ingredient(id) => {
                 kept_at(self.house, id).map_or_else(|| self.room.clone(), |(celsius, _)| celsius)
             }
-            Goes::Stage(stage) => {
+            LineRef::Stage(stage) => {
                 let declared = &self.worked.formula.stages[stage];
                 ripe_at(self.house, declared).unwrap_or_else(|| self.room.clone())
             }
@@ -90,8 +91,8 @@ impl Dough<'_, '_> {
     /// Kilojoules that a kilogram takes up for a degree.
     pub(super) fn specific_heat(&self, line: &WorkedLine) -> Exact {
         match line.goes {
-            Goes::Ingredient(id) => self.specific_heat_of(id),
-            Goes::Stage(stage) => {
+            LineRef::Ingredient(id) => self.specific_heat_of(id),
+            LineRef::Stage(stage) => {
                 let content = &self.worked.first().stages[stage].goes_on;
                 let mass = content.mass();
                 let water = self.worked.class_mass(content, Class::Water);

@@ -4,7 +4,7 @@ use super::dough::Dough;
 use super::factor::what_counts;
 use super::heat;
 use super::water::Warmth;
-use crate::formula::figure::Kind;
+use crate::formula::figure::ValueKind;
 use crate::formula::ground::Ground;
 use crate::formula::reason::{How, Reason};
 use crate::formula::worked::Worked;
@@ -15,7 +15,7 @@ use crate::quantity::{Exact, int};
 /// friction: Lehmann, on finding it from a trial.
 pub fn from_measured(worked: &Worked, warmth: &Warmth, measured: &Exact) -> Reason {
     let told = || How::Because(Ground::AsItWasTold);
-    let water = Reason::new("water", warmth.water.amount.clone(), Kind::Temperature, told());
+    let water = Reason::new("water", warmth.water.amount.clone(), ValueKind::Temperature, told());
     match Dough::of(worked) {
         Ok(dough) if warmth.by_balance => dough.work_from(measured, water),
         Ok(dough) => dough.friction_from(measured, water),
@@ -29,25 +29,30 @@ impl Dough<'_, '_> {
         let counted_here = self.counted();
         let count = int(counted_here.len() as i64 + 1);
         let mut left = &count * measured;
-        let mut whole = Reason::new("in all", left.clone(), Kind::Temperature, How::Product);
+        let mut whole = Reason::new("in all", left.clone(), ValueKind::Temperature, How::Product);
         whole.parts = vec![
-            Reason::new("temperatures that count", count, Kind::Number, what_counts()),
-            Reason::new("dough as measured", measured.clone(), Kind::Temperature, How::Written),
+            Reason::new("temperatures that count", count, ValueKind::Number, what_counts()),
+            Reason::new(
+                "dough as measured",
+                measured.clone(),
+                ValueKind::Temperature,
+                How::Written,
+            ),
         ];
         let mut parts = vec![whole];
         for warm in counted_here {
             left -= &warm.celsius;
-            parts.push(Reason::new(warm.name, warm.celsius, Kind::Temperature, warm.how));
+            parts.push(Reason::new(warm.name, warm.celsius, ValueKind::Temperature, warm.how));
         }
         let mut poured = water;
         if !self.poured.is_empty() {
             let amount = self.together(&poured.amount);
             let how = How::Because(Ground::WaterAsToldOthersAsKept);
-            poured = Reason::new("all that is poured", amount, Kind::Temperature, how);
+            poured = Reason::new("all that is poured", amount, ValueKind::Temperature, how);
         }
         left -= &poured.amount;
         parts.push(poured);
-        let mut friction = Reason::new("friction", left, Kind::Temperature, How::Difference);
+        let mut friction = Reason::new("friction", left, ValueKind::Temperature, How::Difference);
         friction.parts = parts;
         friction
     }
@@ -57,29 +62,31 @@ impl Dough<'_, '_> {
         let kilo = |grams: &Exact| grams / int(1000);
         let mut parts = Vec::new();
         let own = kilo(&self.water) * heat::water() * (measured - &water.amount);
-        parts.push(Reason::new("into the water", own, Kind::Energy, How::Written));
+        parts.push(Reason::new("into the water", own, ValueKind::Energy, How::Written));
         for line in self.other_lines() {
             let capacity = kilo(&line.mass) * self.specific_heat(line);
             let heat = capacity * (measured - self.warm_as(line));
-            parts.push(Reason::new(line.name.as_str(), heat, Kind::Energy, How::Written));
+            parts.push(Reason::new(line.name.as_str(), heat, ValueKind::Energy, How::Written));
         }
         let taken = parts.iter().fold(Exact::ZERO, |sum, part| sum + &part.amount);
-        let mut up = Reason::new("heat taken up", taken, Kind::Energy, How::Sum);
+        let mut up = Reason::new("heat taken up", taken, ValueKind::Energy, How::Sum);
         up.parts = parts;
         let (flour, dough) = self.flour_and_dough();
         let wetting = kilo(&flour) * heat::of_wetting();
-        let wetting = Reason::new("of wetting flour", wetting, Kind::Energy, How::Written);
+        let wetting = Reason::new("of wetting flour", wetting, ValueKind::Energy, How::Written);
         let left = &up.amount - &wetting.amount;
-        let mut mixing = Reason::new("of the mixer", left, Kind::Energy, How::Difference);
+        let mut mixing = Reason::new("of the mixer", left, ValueKind::Energy, How::Difference);
         mixing.parts = vec![up, wetting];
         let kilograms = kilo(&dough);
         if kilograms.is_zero() {
             return mixing;
         }
         let work = &mixing.amount / &kilograms;
-        let mut work = Reason::new("work in kJ per kg", work, Kind::Number, How::Ratio);
-        work.parts =
-            vec![mixing, Reason::new("kilograms of dough", kilograms, Kind::Number, How::Written)];
+        let mut work = Reason::new("work in kJ per kg", work, ValueKind::Number, How::Ratio);
+        work.parts = vec![
+            mixing,
+            Reason::new("kilograms of dough", kilograms, ValueKind::Number, How::Written),
+        ];
         work
     }
 }

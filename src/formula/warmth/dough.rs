@@ -3,11 +3,11 @@
 
 use super::water::NoWarmth;
 use crate::formula::class::Class;
-use crate::formula::content::IngredientId;
-use crate::formula::figure::Kind;
+use crate::formula::composition::IngredientId;
+use crate::formula::figure::ValueKind;
 use crate::formula::ground::Assumption;
 use crate::formula::house::{House, Mixer, built_in};
-use crate::formula::line_ref::Goes;
+use crate::formula::line_ref::LineRef;
 use crate::formula::reason::{How, Reason};
 use crate::formula::worked::{Worked, WorkedLine};
 use crate::quantity::{Exact, int, ratio};
@@ -72,7 +72,7 @@ impl<'a, 't> Dough<'a, 't> {
         let target = house.middle(aimed).ok_or(NoWarmth::NoTarget)?;
         let liquids = liquids(house, worked);
         let is_liquid = |line: &&WorkedLine| match line.goes {
-            Goes::Ingredient(id) => liquids.contains(&id),
+            LineRef::Ingredient(id) => liquids.contains(&id),
             _ => false,
         };
         let lines = worked.first().dough_lines.iter().filter(is_liquid);
@@ -118,7 +118,7 @@ impl<'a, 't> Dough<'a, 't> {
     /// Everything in the dough but the liquid that is made colder or warmer.
     pub(super) fn other_lines(&self) -> impl Iterator<Item = &WorkedLine> {
         self.worked.first().dough_lines.iter().filter(|line| match line.goes {
-            Goes::Ingredient(id) => !self.liquids.contains(&id),
+            LineRef::Ingredient(id) => !self.liquids.contains(&id),
             _ => true,
         })
     }
@@ -127,7 +127,7 @@ impl<'a, 't> Dough<'a, 't> {
     pub(super) fn flour_and_dough(&self) -> (Exact, Exact) {
         let lines = self.worked.first().dough_lines.iter();
         let flour = lines.clone().filter(|line| match line.goes {
-            Goes::Ingredient(id) => self.worked.is_flour(id),
+            LineRef::Ingredient(id) => self.worked.is_flour(id),
             _ => false,
         });
         let flour = flour.fold(Exact::ZERO, |sum, line| sum + &line.mass);
@@ -184,7 +184,7 @@ fn poured_beside(
     let mut poured: Vec<Poured> = Vec::new();
     let lines = worked.first().dough_lines.iter().filter(|line| !line.mass.is_zero());
     for line in lines {
-        let Goes::Ingredient(id) = line.goes else { continue };
+        let LineRef::Ingredient(id) = line.goes else { continue };
         if liquids.contains(&id) || !is_poured(house, id) {
             continue;
         }
@@ -205,7 +205,7 @@ fn liquids(house: &House, worked: &Worked) -> Vec<IngredientId> {
     let lines = worked.first().dough_lines.iter().filter(|line| !line.mass.is_zero());
     let mut ids: Vec<IngredientId> = Vec::new();
     for line in lines {
-        if let Goes::Ingredient(id) = line.goes
+        if let LineRef::Ingredient(id) = line.goes
             && is_poured(house, id)
             && !ids.contains(&id)
         {
@@ -220,14 +220,14 @@ fn liquids(house: &House, worked: &Worked) -> Vec<IngredientId> {
 }
 
 fn friction(mixer: Option<&Mixer>, by_hand: bool) -> Option<Reason> {
-    let reason = |amount: Exact, how| Reason::new("friction", amount, Kind::Temperature, how);
+    let reason = |amount: Exact, how| Reason::new("friction", amount, ValueKind::Temperature, how);
     match mixer {
         Some(mixer) => {
             let friction = mixer.friction.clone()?;
             let named = Reason::new(
                 format!("friction of {}", mixer.name.shown),
                 friction,
-                Kind::Temperature,
+                ValueKind::Temperature,
                 How::Written,
             );
             Some(named.at(mixer.name.span))

@@ -3,9 +3,9 @@
 //! dough temperature).
 
 use super::dough::{Dough, ripe_at};
-use crate::formula::figure::Kind;
+use crate::formula::figure::ValueKind;
 use crate::formula::ground::{Assumption, Ground};
-use crate::formula::line_ref::Goes;
+use crate::formula::line_ref::LineRef;
 use crate::formula::reason::{How, Reason};
 use crate::quantity::{Exact, int};
 
@@ -30,7 +30,7 @@ impl Dough<'_, '_> {
             Warm { name: "flour", celsius: self.flour.clone(), how: flour },
             Warm { name: "room", celsius: self.room.clone(), how: How::Written },
         ];
-        let mut seen: Vec<Goes> = Vec::new();
+        let mut seen: Vec<LineRef> = Vec::new();
         let lines = self.worked.first().dough_lines.iter().filter(|line| !line.mass.is_zero());
         for line in lines {
             if seen.contains(&line.goes) {
@@ -43,8 +43,8 @@ impl Dough<'_, '_> {
                 how: How::Default(Assumption::AsTheRoom),
             };
             let stage = match line.goes {
-                Goes::Stage(stage) => stage,
-                Goes::Culture(_) | Goes::OldDough => {
+                LineRef::Stage(stage) => stage,
+                LineRef::Culture(_) | LineRef::OldDough => {
                     counted.push(as_the_room(&line.name));
                     continue;
                 }
@@ -65,26 +65,28 @@ impl Dough<'_, '_> {
         let counted = self.counted();
         let count = int(counted.len() as i64 + 1);
         let number =
-            Reason::new("temperatures that count", count.clone(), Kind::Number, what_counts());
-        let target = Reason::new("dough", self.target.clone(), Kind::Temperature, How::Written);
+            Reason::new("temperatures that count", count.clone(), ValueKind::Number, what_counts());
+        let target =
+            Reason::new("dough", self.target.clone(), ValueKind::Temperature, How::Written);
         let all = &count * &self.target;
-        let mut whole = Reason::new("in all", all.clone(), Kind::Temperature, How::Product);
+        let mut whole = Reason::new("in all", all.clone(), ValueKind::Temperature, How::Product);
         whole.parts = vec![number, target.at(self.span)];
         let mut left = all;
         let mut parts = vec![whole];
         for warm in counted {
             left -= &warm.celsius;
-            parts.push(Reason::new(warm.name, warm.celsius, Kind::Temperature, warm.how));
+            parts.push(Reason::new(warm.name, warm.celsius, ValueKind::Temperature, warm.how));
         }
         left -= &self.friction.amount;
         parts.push(self.friction.clone());
         if self.poured.is_empty() {
             let mut water =
-                Reason::new("water temperature", left, Kind::Temperature, How::Difference);
+                Reason::new("water temperature", left, ValueKind::Temperature, How::Difference);
             water.parts = parts;
             return (water, count);
         }
-        let mut all = Reason::new("all that is poured", left, Kind::Temperature, How::Difference);
+        let mut all =
+            Reason::new("all that is poured", left, ValueKind::Temperature, How::Difference);
         all.parts = parts;
         self.beside_the_others(all, count)
     }
@@ -101,35 +103,40 @@ impl Dough<'_, '_> {
             let colder = &together - &own.celsius;
             let amount = &share * &colder;
             let temperature = |what: &str, amount: &Exact, how| {
-                Reason::new(what, amount.clone(), Kind::Temperature, how)
+                Reason::new(what, amount.clone(), ValueKind::Temperature, how)
             };
             let mut difference = temperature("colder than that", &colder, How::Difference);
             difference.parts = vec![
                 temperature("all that is poured", &together, How::Because(Ground::WorkedOutAbove)),
                 temperature(&own.name, &own.celsius, own.how.clone()),
             ];
-            let mut part = Reason::new("of the water's weight", share, Kind::Share, How::Ratio);
+            let mut part =
+                Reason::new("of the water's weight", share, ValueKind::Share, How::Ratio);
             part.parts = vec![
                 Reason::new(
                     own.name.as_str(),
                     own.mass.clone(),
-                    Kind::Mass,
+                    ValueKind::Mass,
                     How::Because(Ground::AllThatTheMixerGets),
                 ),
                 Reason::new(
                     "water",
                     self.water.clone(),
-                    Kind::Mass,
+                    ValueKind::Mass,
                     How::Because(Ground::AllThatTheMixerGets),
                 ),
             ];
-            let mut for_it =
-                Reason::new(format!("for {}", own.name), amount, Kind::Temperature, How::Product);
+            let mut for_it = Reason::new(
+                format!("for {}", own.name),
+                amount,
+                ValueKind::Temperature,
+                How::Product,
+            );
             for_it.parts = vec![part, difference];
             parts.push(for_it);
         }
         let sum = parts.iter().fold(Exact::ZERO, |sum, part| sum + &part.amount);
-        let mut water = Reason::new("water temperature", sum, Kind::Temperature, How::Sum);
+        let mut water = Reason::new("water temperature", sum, ValueKind::Temperature, How::Sum);
         water.parts = parts;
         (water, count * mass / &self.water)
     }

@@ -2,7 +2,7 @@
 
 use super::dough::Dough;
 use super::heat::MELTING;
-use crate::formula::figure::Kind;
+use crate::formula::figure::ValueKind;
 use crate::formula::ground::Ground;
 use crate::formula::reason::{How, Reason};
 use crate::quantity::{Exact, int};
@@ -16,7 +16,7 @@ impl Dough<'_, '_> {
         let colder = tap - celsius;
         let takes = tap + int(MELTING);
         let temperature = |what: &str, amount: &Exact, how| {
-            Reason::new(what, amount.clone(), Kind::Temperature, how)
+            Reason::new(what, amount.clone(), ValueKind::Temperature, how)
         };
         let mut above = temperature("colder than the tap", &colder, How::Difference);
         above.parts = vec![
@@ -28,11 +28,12 @@ impl Dough<'_, '_> {
         let melts = How::Because(Ground::HeatOfMelting);
         below.parts =
             vec![temperature("tap", tap, How::Written), temperature("melting", &melting, melts)];
-        let mut part = Reason::new("share of the water", share.clone(), Kind::Share, How::Ratio);
+        let mut part =
+            Reason::new("share of the water", share.clone(), ValueKind::Share, How::Ratio);
         part.parts = vec![above, below];
         let all_of_it = How::Because(Ground::AllThatTheMixerGets);
-        let water = Reason::new("water", self.water.clone(), Kind::Mass, all_of_it);
-        let mut ice = Reason::new("ice", &self.water * share, Kind::Mass, How::Product);
+        let water = Reason::new("water", self.water.clone(), ValueKind::Mass, all_of_it);
+        let mut ice = Reason::new("ice", &self.water * share, ValueKind::Mass, How::Product);
         ice.parts = vec![water, part];
         Some(ice)
     }

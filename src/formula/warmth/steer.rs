@@ -5,7 +5,7 @@ use super::dough::Dough;
 use super::heat::MELTING;
 use super::water::{NoWarmth, Steers, Warmth};
 use crate::formula::house::built_in;
-use crate::formula::line_ref::Goes;
+use crate::formula::line_ref::LineRef;
 use crate::formula::method::Added;
 use crate::formula::worked::{Within, Worked};
 use crate::quantity::{Exact, int};
@@ -50,7 +50,7 @@ impl Warmth {
         let Some(method) = worked.formula.method.as_ref() else { return Vec::new() };
         let additions = worked.additions(method, Within::FinalDough);
         let is_it = |added: &Added| match added.line.goes {
-            Goes::Ingredient(id) => !added.beside && self.liquids.contains(&id),
+            LineRef::Ingredient(id) => !added.beside && self.liquids.contains(&id),
             _ => false,
         };
         let steps = additions.steps.iter().enumerate();

@@ -1,6 +1,6 @@
 //! The water of a dough: its temperature, the ice in it, and whether that steers the dough.
 
-use crate::formula::content::IngredientId;
+use crate::formula::composition::IngredientId;
 use crate::formula::reason::Reason;
 use crate::quantity::Exact;
 use crate::source::Span;

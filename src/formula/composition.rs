@@ -24,11 +24,11 @@ pub enum Substance {
 
 /// Masses by substance, in the order in which they were first met.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
-pub struct Content<M = Exact> {
+pub struct Composition<M = Exact> {
     parts: Vec<(Substance, M)>,
 }
 
-impl<M> Content<M> {
+impl<M> Composition<M> {
     /// The mass of a substance; none where it is not in it.
     pub fn get(&self, substance: Substance) -> Option<&M> {
         self.parts.iter().find(|(known, _)| *known == substance).map(|(_, mass)| mass)
@@ -58,7 +58,7 @@ impl<M> Content<M> {
     }
 }
 
-impl Content {
+impl Composition {
     /// Adds so many grams of a substance.
     pub fn add(&mut self, substance: Substance, mass: Exact) {
         self.add_with(substance, mass, |old, mass| *old += mass);

@@ -1,18 +1,18 @@
 //! What is in a mix or a formula, however little of it: what allergens depend on.
 
-use super::content::IngredientId;
+use super::composition::IngredientId;
 use ecow::EcoString;
 
 /// What is in a mix or a formula, each once.
 #[derive(Clone, Debug, Default)]
-pub struct Held {
+pub struct IngredientSet {
     /// Those whose names are known.
     pub ingredients: Vec<IngredientId>,
     /// Names that stand for nothing known, as they were written.
     pub nameless: Vec<EcoString>,
 }
 
-impl Held {
+impl IngredientSet {
     /// Adds an ingredient, once.
     pub fn add(&mut self, id: IngredientId) {
         if !self.ingredients.contains(&id) {
