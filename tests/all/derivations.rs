@@ -2,13 +2,16 @@
 
 use crate::support::{dough_files, from_disk, top};
 use assize::desk;
-use assize::formula::{Figure, How, Reason, ValueKind, all_mixes, work};
+use assize::formula::{Figure, Ground, How, Reason, ValueKind, all_mixes, work};
 use assize::quantity::Exact;
 use assize::syntax::read_ask;
 use assize::time;
 
-/// The first step that does not add up, in words.
+/// The first step that does not add up, or is not accounted for, in words.
 fn untrue(reason: &Reason) -> Option<String> {
+    if reason.how == How::Because(Ground::OnNoLine) {
+        return Some(format!("`{}` is {}, and no line brings it", reason.what, reason.amount));
+    }
     let amounts: Vec<&Exact> = reason.parts.iter().map(|part| &part.amount).collect();
     let comes_to = match (&reason.how, amounts.as_slice()) {
         (How::Sum, all) => all.iter().fold(Exact::ZERO, |sum, part| sum + *part),
