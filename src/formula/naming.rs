@@ -301,7 +301,7 @@ mod tests {
         for told in told_by_name(name, &LANGUAGES) {
             all.extend(told.allergens.iter().map(Allergen::key));
             let animals = super::super::kinds::ANIMALS.iter();
-            all.extend(animals.filter(|word| told.animals & bit(word) != 0).map(|word| *word));
+            all.extend(animals.filter(|word| told.animals & bit(word) != 0).copied());
         }
         all
     }

@@ -67,7 +67,7 @@ impl Sources {
         for entry in folder.read_dir().expect("listed") {
             let entry = entry.expect("an entry").path();
             let stem = entry.file_stem().expect("a name").to_string_lossy().into_owned();
-            let inner = [path, &[stem.clone()]].concat();
+            let inner = [path, std::slice::from_ref(&stem)].concat();
             if entry.is_dir() {
                 self.read_folder(&entry, &inner);
             } else if entry.extension().is_some_and(|extension| extension == "rs") {
@@ -211,7 +211,7 @@ impl Sources {
             "self" => at.clone(),
             "super" => at[..at.len() - 1].to_vec(),
             _ => {
-                let child = [at.as_slice(), &[first.clone()]].concat();
+                let child = [at.as_slice(), std::slice::from_ref(first)].concat();
                 let import = self.modules.get(at)?.imports.iter().find(|i| i.name == *first);
                 match import.filter(|import| import.path[0] != *first) {
                     Some(import) => self.absolute(at, &import.path, depth + 1)?,
