@@ -18,7 +18,7 @@ use crate::formula::{
     main_mix, sum_of, title, warmth,
 };
 use crate::quantity::display;
-use crate::quantity::{Dimension, Exact, Unit};
+use crate::quantity::{Dimension, Exact, Unit, ratio};
 use crate::syntax::tree::{Amount, Counting, Line, Mix, Size, WordsKind};
 use crate::time;
 
@@ -332,7 +332,7 @@ impl Paper<'_, '_> {
             let ingredient = self.house.ingredient(id);
             (ingredient.class != Class::Salt).then(|| ingredient.salt.clone())
         });
-        let seen = Exact::from_parts(1.into(), 2000u16.into());
+        let seen = ratio(1, 2000);
         let share = (!flour.is_zero()).then(|| salt / flour).filter(|share| *share >= seen)?;
         let name = "salt in other ingredients";
         Some(self.figure_part(name, self.label(name), vec![share], false))

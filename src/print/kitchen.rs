@@ -78,7 +78,7 @@ impl Paper<'_, '_> {
         } else if (&tablespoons * int(2)).is_int() {
             self.so_many(Unit::Tablespoon, &tablespoons)
         } else {
-            let whole = Exact::from(tablespoons.floor());
+            let whole = tablespoons.floor();
             let rest = &worth - &whole * int(3);
             self.added(Unit::Tablespoon, &whole, Unit::Teaspoon, &rest)
         };
@@ -97,7 +97,7 @@ impl Paper<'_, '_> {
         let near = |choice: &Measured| is_near(cups, &choice.worth);
         if self.house.settings.measures == Measures::Us && !choices.iter().any(near) {
             let worth = to_step(cups, &ratio(1, 16));
-            let quarters = Exact::from((&worth * int(4)).floor()) / int(4);
+            let quarters = (&worth * int(4)).floor() / int(4);
             let rest = (&worth - &quarters) * int(16);
             if !rest.is_zero() && !quarters.is_zero() {
                 let words = self.added(Unit::Cup, &quarters, Unit::Tablespoon, &rest);

@@ -339,7 +339,7 @@ impl<'a, 't> Paper<'a, 't> {
     fn pounds(&self, amount: &Shown, decimals: bool) -> String {
         let ounces = &amount.grams / ounce();
         let pounds = (&ounces / int(16)).floor();
-        let rest = &ounces - Exact::from(pounds.clone()) * int(16);
+        let rest = &ounces - &pounds * int(16);
         let rest = match decimals || is_beyond_eighths(amount) {
             false => display::fraction(&rest),
             true => {

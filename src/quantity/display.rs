@@ -3,34 +3,26 @@
 //! Rounding is half away from zero. Weights that have to add up are rounded together, in
 //! [`super::rounding`].
 
+use super::exact::tenths;
 use super::{Exact, Measures, System, Unit, int, ratio};
-use dashu_int::{IBig, UBig};
 
 /// `value` to the nearest multiple of `step`, half away from zero.
 pub fn to_step(value: &Exact, step: &Exact) -> Exact {
     if step.is_zero() {
         return value.clone();
     }
-    Exact::from(nearest(&(value / step))) * step
-}
-
-/// The nearest whole number, half away from zero.
-pub fn nearest(value: &Exact) -> IBig {
-    let doubled = value.numerator() * IBig::from(2);
-    let below = IBig::from(value.denominator().clone());
-    let sign_up = if *value < Exact::ZERO { -below.clone() } else { below.clone() };
-    (doubled + sign_up) / (below * IBig::from(2))
+    (value / step).nearest() * step
 }
 
 /// The smallest amount that `decimals` digits after the point can show.
 pub fn last_digit(decimals: u8) -> Exact {
-    Exact::from_parts(IBig::from(1), UBig::from(10u8).pow(usize::from(decimals)))
+    tenths(decimals)
 }
 
 /// `value` with exactly `decimals` digits after the point.
 pub fn fixed(value: &Exact, decimals: u8) -> String {
-    let scaled = nearest(&(value / last_digit(decimals)));
-    let negative = scaled < IBig::from(0);
+    let scaled = (value / last_digit(decimals)).nearest();
+    let negative = scaled < Exact::ZERO;
     let digits = scaled.to_string();
     let digits = digits.trim_start_matches('-');
     let width = usize::from(decimals) + 1;
@@ -111,15 +103,14 @@ pub fn decimal(value: &Exact, most: u8) -> String {
 
 /// A value exactly: a decimal where it ends, else a fraction such as `1000/3`.
 pub fn exact(value: &Exact) -> String {
-    let scaled = value * Exact::from(UBig::from(10u8).pow(12));
-    if scaled.is_int() { decimal(value, 12) } else { value.to_string() }
+    if shows(value, 12) { decimal(value, 12) } else { value.to_string() }
 }
 
 /// The value of what [`exact`] wrote.
 pub fn read_exact(text: &str) -> Option<Exact> {
     let Some((whole, rest)) = text.split_once('.') else { return text.parse().ok() };
-    let above: IBig = format!("{whole}{rest}").parse().ok()?;
-    Some(Exact::from_parts(above, UBig::from(10u8).pow(rest.len())))
+    let above: Exact = format!("{whole}{rest}").parse().ok()?;
+    Some(above * tenths(u8::try_from(rest.len()).ok()?))
 }
 
 /// A number in halves, thirds, quarters or eighths as a whole and a real fraction: `1¾`;
@@ -137,10 +128,10 @@ pub fn fraction(value: &Exact) -> String {
         (7, 8, "⅞"),
     ];
     let whole = value.floor();
-    let rest = value - Exact::from(whole.clone());
+    let rest = value - &whole;
     let found = FRACTIONS.iter().find(|(above, below, _)| rest == ratio(*above, *below));
     match found {
-        Some((_, _, sign)) if whole == IBig::from(0) => (*sign).to_owned(),
+        Some((_, _, sign)) if whole.is_zero() => (*sign).to_owned(),
         Some((_, _, sign)) => format!("{whole}{sign}"),
         None => trimmed(value, 2),
     }
@@ -153,13 +144,13 @@ pub fn decimals_for(step: &Exact) -> u8 {
 
 /// Minutes as `20 min`, `3 h`, `1 h 5 min`, `2 d`.
 pub fn minutes(value: &Exact) -> String {
-    let whole: i64 = nearest(value).try_into().unwrap_or(i64::MAX);
+    let whole = i64::try_from(value.nearest()).unwrap_or(i64::MAX);
     if *value < int(1) && !value.is_zero() {
         return format!("{} s", trimmed(&(value * int(60)), 0));
     }
     if *value < int(10) && !value.is_int() {
-        let below = value.clone().floor();
-        let seconds = (value - Exact::from(below.clone())) * int(60);
+        let below = value.floor();
+        let seconds = (value - &below) * int(60);
         let seconds = trimmed(&seconds, 0);
         if seconds != "0" && seconds != "60" {
             return format!("{below} min {seconds} s");

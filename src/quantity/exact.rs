@@ -1,14 +1,9 @@
-//! The number type of the whole program.
+//! Numbers as they are written.
 //!
-//! Exactness never ends inside a formula's arithmetic: [`Exact`] is a ratio of two
-//! integers that grow as needed (up to 128 bits they stay inline, beyond that they
-//! move to the heap), so no sum, product or quotient can overflow or be rounded.
-//! It ends in [`super::display`], once, on paper.
+//! Exactness never ends inside a formula's arithmetic: no sum, product or quotient of
+//! [`Exact`] can overflow or be rounded. It ends in [`super::display`], once, on paper.
 
-use dashu_int::{IBig, UBig};
-
-/// An exact rational number.
-pub use dashu_ratio::RBig as Exact;
+use super::Exact;
 
 /// The longest run of digits that is read as a number.
 pub const MOST_DIGITS: usize = 18;
@@ -21,10 +16,7 @@ pub fn int(value: i64) -> Exact {
 /// The ratio of two whole numbers; a zero below gives zero, which only a slip in a
 /// constant could ask for.
 pub fn ratio(above: i64, below: i64) -> Exact {
-    if below == 0 {
-        return Exact::ZERO;
-    }
-    Exact::from_parts_signed(IBig::from(above), IBig::from(below))
+    Exact::ratio(above, below).unwrap_or_default()
 }
 
 /// One half.
@@ -35,6 +27,14 @@ pub fn half() -> Exact {
 /// One hundredth, the worth of one per cent.
 pub fn hundredth() -> Exact {
     ratio(1, 100)
+}
+
+/// One of the last of so many decimals: `0.001` for three.
+pub fn tenths(decimals: u8) -> Exact {
+    match 10i64.checked_pow(u32::from(decimals)) {
+        Some(below) => ratio(1, below),
+        None => tenths(decimals - MOST_DIGITS as u8) * tenths(MOST_DIGITS as u8),
+    }
 }
 
 /// A number together with how finely it was written.
@@ -101,11 +101,7 @@ fn read_decimal(text: &str) -> Result<Written, NumberTrouble> {
     if seen == 0 {
         return Err(NumberTrouble::NotANumber);
     }
-    let value = if decimals == 0 {
-        Exact::from(digits)
-    } else {
-        Exact::from_parts(IBig::from(digits), UBig::from(10u64).pow(usize::from(decimals)))
-    };
+    let value = Exact::from(digits) * tenths(decimals);
     Ok(Written { value, decimals: Some(decimals) })
 }
 

@@ -7,10 +7,12 @@
 
 pub mod display;
 mod exact;
+mod rational;
 pub mod rounding;
 mod unit;
 
-pub use exact::{Exact, NumberTrouble, Written, half, hundredth, int, ratio, read_number};
+pub use exact::{NumberTrouble, Written, half, hundredth, int, ratio, read_number};
+pub use rational::Exact;
 pub use unit::{Dimension, Measures, System, Unit, Units};
 
 /// A range of one kind of value; an end that is not written is open.

@@ -5,9 +5,8 @@
 //! goes is decided by, in this order: the whole as near as can be to its target, equal
 //! weights shown equal, the least moves relative to what moves.
 
-use super::display::{nearest, to_step};
+use super::display::to_step;
 use super::{Exact, int};
-use dashu_int::{IBig, UBig};
 use std::collections::HashMap;
 
 /// A weight that somebody weighs, in grams.
@@ -155,8 +154,8 @@ struct Table {
 
 const MILLION: i64 = 1_000_000;
 
-fn to_i128(value: IBig) -> Option<i128> {
-    i128::try_from(value).ok().filter(|value| value.unsigned_abs() < 1 << 100)
+fn to_i128(value: Exact) -> Option<i128> {
+    value.to_whole().filter(|value| value.unsigned_abs() < 1 << 100)
 }
 
 /// `value / unit` in whole numbers, rounded down.
@@ -164,30 +163,18 @@ fn units(value: &Exact, unit: &Exact) -> Option<i128> {
     to_i128((value / unit).floor())
 }
 
-/// The largest number of which both are multiples.
-fn common(one: &Exact, two: &Exact) -> Exact {
-    use dashu_int::ops::{Gcd, UnsignedAbs};
-    let below = one.denominator() * two.denominator();
-    let above = |value: &Exact, other: &Exact| -> UBig {
-        let product = value.numerator() * IBig::from(other.denominator().clone());
-        product.unsigned_abs()
-    };
-    let (left, right) = (above(one, two), above(two, one));
-    Exact::from_parts(IBig::from(left.gcd(right)), below)
-}
-
 impl Table {
     /// None where there is nothing to decide, or numbers are beyond all scales.
     fn of(weighed: &[Weighed], whole: &Sum, rows: &[Sum]) -> Option<Self> {
         let steps = weighed.iter().map(|weight| &weight.step).filter(|step| !step.is_zero());
         let unit = steps.fold(None::<Exact>, |unit, step| {
-            Some(unit.map_or_else(|| step.clone(), |unit| common(&unit, step)))
+            Some(unit.map_or_else(|| step.clone(), |unit| unit.common(step)))
         })?;
         let mut loose = Vec::new();
         let mut place = vec![None; weighed.len()];
         for (weight, own) in weighed.iter().enumerate().filter(|(_, own)| !own.step.is_zero()) {
             let steps = &own.exact / &own.step;
-            let part = &steps - Exact::from(steps.floor());
+            let part = &steps - steps.floor();
             if part.is_zero() {
                 continue;
             }
@@ -209,7 +196,7 @@ impl Table {
         }
         let mut table = Self { unit, loose, groups: Vec::new(), rows: Vec::new(), whole: 0 };
         let now = whole.of(&table.values(weighed));
-        table.whole = to_i128(nearest(&(now / &table.unit)))?;
+        table.whole = to_i128((now / &table.unit).nearest())?;
         table.add_rows(weighed, rows, &place)?;
         table.group(weighed);
         Some(table)
@@ -232,7 +219,7 @@ impl Table {
             let per_unit = (&self.unit * int(PARTS) / is).floor();
             let number = self.rows.len();
             self.rows
-                .push(Row { off: to_i128(nearest(&off))?, per_unit: to_i128(per_unit)?.abs() });
+                .push(Row { off: to_i128(off.nearest())?, per_unit: to_i128(per_unit)?.abs() });
             for (weight, count) in &row.terms {
                 if let Some(Some(loose)) = place.get(*weight) {
                     self.loose[*loose].rows.push((number, i128::from(*count)));
@@ -260,7 +247,7 @@ impl Table {
         let mut values: Vec<Exact> = weighed.iter().map(Weighed::alone).collect();
         for loose in &self.loose {
             let own = &weighed[loose.weight];
-            let below = Exact::from((&own.exact / &own.step).floor()) * &own.step;
+            let below = (&own.exact / &own.step).floor() * &own.step;
             values[loose.weight] = if loose.is_up { below + &own.step } else { below };
         }
         values
@@ -268,7 +255,7 @@ impl Table {
 
     /// What the whole lacks, in millionths of a unit.
     fn missing(&self, target: &Exact) -> Option<i128> {
-        let target = to_i128(nearest(&(target / &self.unit * int(MILLION))))?;
+        let target = to_i128((target / &self.unit * int(MILLION)).nearest())?;
         Some(target - self.whole * i128::from(MILLION))
     }
 
@@ -501,8 +488,8 @@ pub fn shared_out(exact: &[Exact], wanted: &[Exact], sum: &Exact, step: &Exact) 
     }
     let off = sum - all;
     let aims: Vec<Exact> = exact.iter().map(|value| value + &off * size(value) / &sizes).collect();
-    let below = |value: &Exact| Exact::from((value / step).floor()) * step;
-    let above = |value: &Exact| Exact::from((value / step).ceil()) * step;
+    let below = |value: &Exact| (value / step).floor() * step;
+    let above = |value: &Exact| (value / step).ceil() * step;
     let mut shares: Vec<Exact> = aims
         .iter()
         .zip(wanted)
@@ -585,7 +572,7 @@ mod tests {
                 .map(|(place, own)| {
                     let steps = &own.exact / &own.step;
                     let rounded = if ways >> place & 1 == 1 { steps.ceil() } else { steps.floor() };
-                    Exact::from(rounded) * &own.step
+                    rounded * &own.step
                 })
                 .collect();
             let judged = judge(weighed, times, target, &values);

@@ -67,7 +67,7 @@ impl<'a, 't> Course<'a, 't> {
             (Kind::Cold, Some(_)) => (self.room.written, self.room.now),
             _ => return known,
         };
-        let usual = int(USUAL_DOUGH).to_f64().value();
+        let usual = int(USUAL_DOUGH).to_f64();
         Warm {
             written: known.written.or(written).or(Some(usual)),
             now: known.now.or(now).or(Some(usual)),
@@ -208,5 +208,5 @@ impl<'a, 't> Course<'a, 't> {
 }
 
 fn value(exact: &Exact) -> f64 {
-    exact.to_f64().value()
+    exact.to_f64()
 }

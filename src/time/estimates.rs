@@ -16,7 +16,7 @@ use super::standing::{Asked, Kind, Standing};
 use crate::formula::class::Class;
 use crate::formula::{House, LineRef, Worked, built_in};
 use crate::quantity::display::to_step;
-use crate::quantity::{Exact, int};
+use crate::quantity::{Exact, int, ratio};
 use crate::syntax::tree::Quantity;
 use std::fmt;
 
@@ -189,7 +189,7 @@ impl Run<'_, '_> {
         if written == now && course.starts_alike(self.standing) {
             return Ok(());
         }
-        let celsius = |exact: &Exact| exact.to_f64().value();
+        let celsius = |exact: &Exact| exact.to_f64();
         let refused = |why: Why| NotTimed { asked, why };
         let pace = match Pace::new(&models, celsius(written)) {
             Ok(pace) if pace.knows(celsius(now)).is_ok() => pace,
@@ -279,7 +279,7 @@ fn in_use(share: &Exact) -> Result<(), GrowthError> {
     let Some(bound) = bounds.into_iter().find(|bound| bound.what.name.key == "inoculation") else {
         return Ok(());
     };
-    let percent = |share: Exact| (share * Exact::from(100)).to_f64().value();
+    let percent = |share: Exact| (share * Exact::from(100)).to_f64();
     let end = |end: &Option<Quantity>| end.as_ref().map(|end| built_in().base(end));
     match (end(&bound.range.low), end(&bound.range.high)) {
         (Some(low), Some(high)) if *share < low || *share > high => Err(GrowthError::SeedUnusual {
@@ -314,7 +314,7 @@ impl Seeded {
     fn factor(&self, share: &Exact) -> Result<Exact, GrowthError> {
         let needed = |seed: &Exact| -> Result<f64, GrowthError> {
             let whole = &self.whole - &self.seed + seed;
-            let fraction = SeedFraction::of_total((seed / whole).to_f64().value())?;
+            let fraction = SeedFraction::of_total((seed / whole).to_f64())?;
             Ok(fraction.growth_needed())
         };
         let factor = needed(&(share * &self.flour))? / needed(&self.seed)?;
@@ -331,7 +331,7 @@ fn in_steps(minutes: &Exact) -> Exact {
         return Exact::ZERO;
     }
     // A millionth of a minute is no reason to go to the next step.
-    let minutes = to_step(minutes, &Exact::from_parts(1.into(), 1_000_000u32.into()));
+    let minutes = to_step(minutes, &ratio(1, 1_000_000));
     to_step(&minutes, &int(STEP)).max(int(STEP))
 }
 
@@ -392,7 +392,7 @@ fn respread(graph: &mut Graph, folds: &Folds) {
             }
             let factor = middle(&phase.low, &phase.high) / before;
             let most = folds.room(phase.high.as_ref().unwrap_or(&phase.low));
-            let whole = |minutes: Exact| Exact::from(minutes.min(most.clone()).floor());
+            let whole = |minutes: Exact| minutes.min(most.clone()).floor();
             (whole(&first.low * &factor), first.high.as_ref().map(|high| whole(high * &factor)))
         }
     };

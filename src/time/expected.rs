@@ -51,7 +51,7 @@ pub fn expected_ripening(house: &House, worked: &Worked, stage: usize) -> Option
     if celsius < int(12) || celsius > int(32) || numbers.made.is_zero() {
         return None;
     }
-    let warm = celsius.to_f64().value();
+    let warm = celsius.to_f64();
     let mut seed = Exact::ZERO;
     let mut yeast = Exact::ZERO;
     for line in &numbers.lines {
@@ -68,7 +68,7 @@ pub fn expected_ripening(house: &House, worked: &Worked, stage: usize) -> Option
     }
     match (yeast.is_zero(), seed.is_zero()) {
         (true, false) => {
-            let fraction = (&seed / &numbers.made).to_f64().value();
+            let fraction = (&seed / &numbers.made).to_f64();
             let reference =
                 CultureStep::active(LEVAIN.celsius, SeedFraction::of_fresh(LEVAIN_SEED).ok()?);
             let wanted = CultureStep::active(warm, SeedFraction::of_total(fraction).ok()?);
@@ -92,8 +92,7 @@ pub fn expected_ripening(house: &House, worked: &Worked, stage: usize) -> Option
                 return None;
             }
             let reference = YeastDough { celsius: POOLISH.celsius, yeast_percent: POOLISH_PERCENT };
-            let wanted =
-                YeastDough { celsius: warm, yeast_percent: share.to_f64().value() * 100.0 };
+            let wanted = YeastDough { celsius: warm, yeast_percent: share.to_f64() * 100.0 };
             let minutes = retime_yeast(POOLISH.hours, reference, wanted).ok()?.hours * 60.0;
             let seed = format!("{} % yeast, as fresh", percent(&share, 2));
             expected(minutes, celsius, seed, POOLISH_WORDS)

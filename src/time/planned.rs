@@ -2,7 +2,6 @@
 
 use super::clock::{Instant, MINUTE, Zone};
 use crate::quantity::Exact;
-use crate::quantity::display::nearest;
 use crate::syntax::tree::Open;
 
 /// What a plan depends on.
@@ -111,10 +110,10 @@ pub enum Change {
 /// Minutes as milliseconds; a year at most.
 pub fn milliseconds(minutes: &Exact) -> i64 {
     const YEAR: i64 = 366 * 24 * 60 * MINUTE;
-    nearest(&(minutes * Exact::from(MINUTE))).try_into().unwrap_or(YEAR).min(YEAR)
+    (minutes * Exact::from(MINUTE)).nearest().try_into().unwrap_or(YEAR).min(YEAR)
 }
 
 /// Minutes as a whole number of them, rounded half away from zero.
 pub fn whole_minutes(minutes: &Exact) -> i64 {
-    nearest(minutes).try_into().unwrap_or(i64::MAX)
+    minutes.nearest().try_into().unwrap_or(i64::MAX)
 }

@@ -366,7 +366,7 @@ fn clock_times(graph: &Graph, plan: &Plan) -> Vec<Instant> {
 
 /// By how much each range misses its middle, in shares of its width.
 fn misses(graph: &Graph, plan: &Plan) -> f64 {
-    let minutes = |exact: &assize::quantity::Exact| exact.to_f64().value();
+    let minutes = |exact: &assize::quantity::Exact| exact.to_f64();
     let each = graph.stretches.iter().filter_map(|stretch| {
         let (low, high) = (minutes(&stretch.low), minutes(stretch.high.as_ref()?));
         let took = (plan.times[stretch.to] - plan.times[stretch.from]) as f64 / MINUTE as f64;
@@ -398,7 +398,7 @@ proptest! {
             prop_assert!(grid > 1 || on(&plan) == clock_times(&graph, &plan).len());
             prop_assert!(plan.cost >= free.cost);
             let ranges = graph.stretches.iter().filter_map(|it| {
-                let width = (it.high.clone()? - &it.low).to_f64().value();
+                let width = (it.high.clone()? - &it.low).to_f64();
                 (width > 0.0).then(|| grid as f64 / width)
             });
             let most = misses(&graph, &free) + ranges.sum::<f64>() + 1e-6;

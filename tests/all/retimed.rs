@@ -209,11 +209,11 @@ fn a_dough_that_starts_at_another_temperature_comes_to_it_first() {
             "    mix 8min with everything else to {start}C\n    bulk {minutes}min at {written}C"
         );
         let (graph, told) = timed(&dough(house, YEAST, &method), &room(int(now))).expect("timed");
-        let value = |whole: i64| int(whole).to_f64().value();
+        let value = |whole: i64| int(whole).to_f64();
         let wanted =
             by_small_steps(value(minutes), value(start), (value(written), value(now)), 120.0);
         let stretch = &graph.stretches[told.estimates[0].stretch];
-        let found = stretch.low.to_f64().value();
+        let found = stretch.low.to_f64();
         assert!((found - wanted).abs() <= 2.6, "{start} {written} {now}: {found} for {wanted}");
         let (from, halves) = told.estimates[0].course.clone().expect("it is told");
         assert_eq!((from, halves), (int(start), int(120)));

@@ -91,7 +91,7 @@ fn as_many(mixing: &Mixing, made: &MadePiece, weight: &Exact, left: &Exact) -> E
     if one.is_zero() {
         return one;
     }
-    Exact::from((left / one).floor()).max(Exact::ZERO)
+    (left / one).floor().max(Exact::ZERO)
 }
 
 /// What one piece of a kind carries besides its dough, in grams.

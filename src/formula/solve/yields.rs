@@ -147,7 +147,7 @@ pub(super) fn piece_weight(mixing: &mut Mixing, made: &MadePiece) -> Option<Exac
 /// The least weight that a scale shows and that is not below `grams`: a piece divided so
 /// is not lighter out of the oven than is wanted.
 fn weighable(scale: &Scale, grams: &Exact) -> Exact {
-    let up = |step: Exact| Exact::from((grams / &step).ceil()) * step;
+    let up = |step: Exact| (grams / &step).ceil() * step;
     let shown = up(scale.resolution(grams));
     // Where it reaches a coarser step, that one has to show it.
     up(scale.resolution(&shown))

@@ -374,11 +374,10 @@ impl Reader<'_> {
     pub fn whole_number(&mut self, cursor: &mut Cursor, what: &str) -> Reading<(u32, Span)> {
         let span = cursor.here();
         let number = self.number(cursor)?.number;
-        let (above, below) = number.into_parts();
-        if below != 1u8.into() {
+        if !number.is_int() {
             return Err(wrong_kind_of_amount::not_whole(span, cursor.under(span), what).into());
         }
-        match u32::try_from(above) {
+        match u32::try_from(number) {
             Ok(0) => Err(amount_impossible::nothing(span, cursor.under(span)).into()),
             Ok(whole) => Ok((whole, span)),
             Err(_) => Err(number_too_large::finding(span, cursor.under(span)).into()),
