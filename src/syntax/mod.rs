@@ -18,7 +18,9 @@ pub use name::{fold, key_of};
 pub use outline::{Item, Outline, Token, TokenKind, outline};
 /// The words that the reader knows, by the place where they stand.
 pub use read::words;
-pub use read::{read, read_ask, read_hours, read_makes, read_share, read_temperature, read_time};
+pub use read::{
+    read, read_ask, read_hours, read_makes, read_part, read_share, read_temperature, read_time,
+};
 
 /// The rules whose findings this room raises.
 pub use findings::ALL as RULES;

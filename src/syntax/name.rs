@@ -14,9 +14,29 @@ pub fn key_of(shown: &str) -> EcoString {
     {
         return shown.into();
     }
+    if shown.is_ascii() {
+        return ascii_key(shown).into();
+    }
     let joined = collapse(shown).replace('’', "'");
     let folded = fold(&joined);
     if is_nfc(&folded) { folded.into() } else { folded.nfc().collect() }
+}
+
+/// The same of a name that has no other form.
+fn ascii_key(shown: &str) -> String {
+    let mut key = String::with_capacity(shown.len());
+    let mut gap = false;
+    for letter in shown.chars() {
+        if letter.is_whitespace() {
+            gap = !key.is_empty();
+            continue;
+        }
+        if std::mem::take(&mut gap) {
+            key.push(' ');
+        }
+        key.push(letter.to_ascii_lowercase());
+    }
+    key
 }
 
 /// Full case folding.
@@ -58,6 +78,8 @@ mod tests {
         assert_eq!(key_of("Straße"), key_of("STRASSE"));
         assert_eq!(key_of("baker’s\u{a0}flour"), key_of("Baker's Flour"));
         assert_ne!(key_of("all-purpose"), key_of("all purpose"));
+        assert_eq!(key_of(" Bread\t\u{b}FLOUR  T65 "), "bread flour t65");
+        assert_eq!(key_of(" \n"), "");
     }
 
     #[test]

@@ -3,10 +3,13 @@
 //! The only file that calls pest. The shape never fails to parse; what went wrong is
 //! marked in it.
 
+mod run;
+mod token;
+
 use crate::source::{SourceId, Span};
-use pest::Parser as _;
-use pest::iterators::Pair;
+use pest::{Parser as _, Token as Mark};
 use std::borrow::Cow;
+use std::ops::Range;
 
 mod grammar {
     #[derive(pest_derive::Parser)]
@@ -14,34 +17,8 @@ mod grammar {
     pub struct Shape;
 }
 use grammar::{Rule, Shape};
-
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum TokenKind {
-    /// One word of a name or a statement.
-    Word,
-    /// Digits, without the unit.
-    Number,
-    /// Letters or `%` that touch the number before them.
-    Unit,
-    Date,
-    /// A text in quotes; the span holds the quotes, the end may be missing.
-    Text {
-        closed: bool,
-    },
-    Comma,
-    /// `..`
-    Range,
-    /// Any other single character.
-    Sign,
-    TooDeep,
-}
-
-#[derive(Clone, Copy, Debug)]
-pub struct Token {
-    pub kind: TokenKind,
-    pub start: u32,
-    pub end: u32,
-}
+use token::at;
+pub use token::{Token, TokenKind};
 
 /// A statement, with its block where it has one.
 #[derive(Clone, Debug, Default)]
@@ -73,93 +50,138 @@ pub struct Outline {
 
 /// Finds the shape of a text; never fails.
 pub fn outline(source: SourceId, text: &str) -> Outline {
-    let plain = plain_blanks(text);
-    let mut shape = Outline::default();
+    outline_part(source, text, 0..text.len())
+}
+
+/// Finds the shape of a part of a text, with its places in the whole; never fails.
+pub(super) fn outline_part(source: SourceId, text: &str, part: Range<usize>) -> Outline {
+    let before = at(part.start);
+    let plain = plain_blanks(text.get(part).unwrap_or_default());
     // The grammar accepts every text, so there is no error to report; if it did not,
     // an empty shape would be the honest answer.
-    let Ok(mut pairs) = Shape::parse(Rule::file, &plain) else { return shape };
-    let Some(file) = pairs.next() else { return shape };
-    for pair in file.into_inner() {
-        match pair.as_rule() {
-            Rule::stray => shape.strays.push(span_of(source, &pair)),
-            Rule::comment => shape.comments.push(span_of(source, &pair)),
-            Rule::EOI => {}
-            _ => {
-                let item = item_of(source, pair, 1, &mut shape);
-                shape.items.push(item);
-            }
+    let Ok(pairs) = Shape::parse(Rule::file, &plain) else { return Outline::default() };
+    let mut drawing = Drawing { source, before, text: &plain, ..Drawing::default() };
+    for mark in pairs.tokens() {
+        match mark {
+            Mark::Start { rule, pos } => drawing.begin(rule, before + at(pos.pos())),
+            Mark::End { rule, pos } => drawing.end(rule, before + at(pos.pos())),
         }
     }
-    shape
+    drawing.shape
 }
+
+/// The bytes of `“` and its like.
+const CURLY: u32 = 3;
 
 /// How deep the language nests: formula, preferment, method, the braces of a step.
-const DEEPEST: u8 = 4;
+const DEEPEST: usize = 4;
 
-/// Calls itself once for each level of braces, of which the grammar has six.
-fn item_of(source: SourceId, pair: Pair<Rule>, depth: u8, shape: &mut Outline) -> Item {
-    let (whole, text) = (span_of(source, &pair), pair.as_str());
-    let mut item = Item {
-        // Enough for a line; growing step by step would cost more than a few spare bytes.
-        tokens: Vec::with_capacity(8),
-        start: whole.start,
-        end: whole.end,
-        head_end: whole.start,
-        ..Item::default()
-    };
-    for inner in pair.into_inner() {
-        let span = span_of(source, &inner);
-        match inner.as_rule() {
-            Rule::close => {
-                item.block.get_or_insert_default();
-            }
-            Rule::unclosed => {
-                item.block.get_or_insert_default();
-                item.unclosed = Some(span.start);
-            }
-            Rule::comment => shape.comments.push(span),
-            Rule::item2 | Rule::item3 | Rule::item4 | Rule::item5 | Rule::item6 => {
-                let nested = item_of(source, inner, depth + 1, shape);
-                item.block.get_or_insert_default().push(nested);
-            }
-            _ => add_part(source, inner, span, &mut item, shape),
-        }
-    }
-    if depth > DEEPEST && item.block.is_some() && shape.too_deep.is_none() {
-        let before = item.head_end - whole.start;
-        let brace = text.get(before as usize..).and_then(|rest| rest.find('{')).map_or(0, at);
-        let start = item.head_end + brace;
-        shape.too_deep = Some(Span::new(source, start, start + 1));
-    }
-    item
+/// A shape that is being drawn, from the beginnings and ends of rules in their order.
+#[derive(Default)]
+struct Drawing<'a> {
+    source: SourceId,
+    /// How many bytes of the source stand before the text.
+    before: u32,
+    text: &'a str,
+    shape: Outline,
+    /// The statements that are open, each in the block of the one before it.
+    open: Vec<Item>,
+    /// Where the run, the comment or the text began that is open.
+    from: u32,
+    /// Whether that is a text.
+    in_text: bool,
+    /// Whether that text has its closing quote.
+    closed: bool,
 }
 
-/// Adds the tokens of one part of a head.
-fn add_part(source: SourceId, part: Pair<Rule>, span: Span, item: &mut Item, shape: &mut Outline) {
-    let (start, end) = (span.start, span.end);
-    let kind = match part.as_rule() {
-        Rule::word => TokenKind::Word,
-        Rule::number => return split_number(part.as_str(), start, item),
-        Rule::comma => {
-            shape.comments.extend(part.into_inner().map(|comment| span_of(source, &comment)));
-            return item.add(TokenKind::Comma, start, start + 1);
-        }
-        Rule::text => {
-            let closed = part.into_inner().all(|inside| inside.as_rule() != Rule::unclosed);
-            if !closed {
-                item.unclosed_text = true;
-                let is_text = |token: &&Token| matches!(token.kind, TokenKind::Text { .. });
-                let before = item.tokens.iter().rev().find(is_text);
-                let before = before.map(|token| Span::new(source, token.start, token.end));
-                shape.unclosed_texts.push((span, before));
+impl Drawing<'_> {
+    fn begin(&mut self, rule: Rule, place: u32) {
+        match rule {
+            Rule::item1 | Rule::item2 | Rule::item3 | Rule::item4 | Rule::item5 | Rule::item6 => {
+                self.open.push(Item {
+                    // Enough for a line; growing step by step would cost more than a few
+                    // spare bytes.
+                    tokens: Vec::with_capacity(8),
+                    start: place,
+                    head_end: place,
+                    ..Item::default()
+                })
             }
-            TokenKind::Text { closed }
+            Rule::text => (self.from, self.in_text, self.closed) = (place - 1, true, true),
+            Rule::unclosed if self.in_text => self.closed = false,
+            Rule::unclosed | Rule::close => {
+                let Some(item) = self.open.last_mut() else { return };
+                item.block.get_or_insert_default();
+                item.unclosed = (rule == Rule::unclosed).then_some(place);
+            }
+            Rule::comma => self.add(TokenKind::Comma, place - 1, place),
+            Rule::curly | Rule::sign => self.from = place - CURLY,
+            Rule::run | Rule::comment | Rule::too_deep | Rule::stray => {
+                self.from = place;
+            }
+            _ => {}
         }
-        Rule::too_deep => TokenKind::TooDeep,
-        _ if part.as_str() == ".." => TokenKind::Range,
-        _ => TokenKind::Sign,
-    };
-    item.add(kind, start, end);
+    }
+
+    fn end(&mut self, rule: Rule, end: u32) {
+        let span = Span::new(self.source, self.from, end);
+        match rule {
+            Rule::item1 | Rule::item2 | Rule::item3 | Rule::item4 | Rule::item5 | Rule::item6 => {
+                self.end_item(end)
+            }
+            Rule::run => self.end_run(end),
+            Rule::text => self.end_text(span),
+            Rule::comment => self.shape.comments.push(span),
+            Rule::curly => self.add(TokenKind::Text { closed: true }, self.from, end),
+            Rule::sign => self.add(TokenKind::Sign, self.from, end),
+            Rule::too_deep => self.add(TokenKind::TooDeep, self.from, end),
+            Rule::stray => self.shape.strays.push(span),
+            _ => {}
+        }
+    }
+
+    fn add(&mut self, kind: TokenKind, start: u32, end: u32) {
+        if let Some(item) = self.open.last_mut() {
+            item.add(kind, start, end);
+        }
+    }
+
+    fn end_run(&mut self, end: u32) {
+        let (from, before) = (self.from, self.before);
+        let Some(item) = self.open.last_mut() else { return };
+        let range = (from - before) as usize..(end - before) as usize;
+        let run = self.text.get(range).unwrap_or_default();
+        run::split(run, |kind, start, end| item.add(kind, from + start, from + end));
+    }
+
+    fn end_text(&mut self, span: Span) {
+        let closed = self.closed;
+        self.in_text = false;
+        let Some(item) = self.open.last_mut() else { return };
+        if !closed {
+            item.unclosed_text = true;
+            let is_text = |token: &&Token| matches!(token.kind, TokenKind::Text { .. });
+            let before = item.tokens.iter().rev().find(is_text);
+            let before = before.map(|token| Span::new(span.source, token.start, token.end));
+            self.shape.unclosed_texts.push((span, before));
+        }
+        item.add(TokenKind::Text { closed }, span.start, span.end);
+    }
+
+    fn end_item(&mut self, end: u32) {
+        let Some(mut item) = self.open.pop() else { return };
+        item.end = end;
+        if self.open.len() >= DEEPEST && item.block.is_some() && self.shape.too_deep.is_none() {
+            let behind = self.text.get((item.head_end - self.before) as usize..);
+            let brace = behind.and_then(|rest| rest.find('{')).map_or(0, at);
+            let start = item.head_end + brace;
+            self.shape.too_deep = Some(Span::new(self.source, start, start + 1));
+        }
+        match self.open.last_mut() {
+            Some(outer) => outer.block.get_or_insert_default().push(item),
+            None => self.shape.items.push(item),
+        }
+    }
 }
 
 impl Item {
@@ -169,55 +191,13 @@ impl Item {
     }
 }
 
-fn span_of(source: SourceId, pair: &Pair<Rule>) -> Span {
-    let span = pair.as_span();
-    Span::new(source, at(span.start()), at(span.end()))
-}
-
-/// Files above four gigabytes are refused before they get here.
-fn at(byte: usize) -> u32 {
-    u32::try_from(byte).unwrap_or(u32::MAX)
-}
-
-fn split_number(text: &str, start: u32, item: &mut Item) {
-    let digits = text.find(|c| !is_in_number(c)).unwrap_or(text.len());
-    let (middle, end) = (start + at(digits), start + at(text.len()));
-    match text.get(digits..) {
-        Some(behind) if behind.starts_with('-') => split_date(text, digits, start, item),
-        Some("") | None => item.add(TokenKind::Number, start, end),
-        Some(_) => {
-            item.add(TokenKind::Number, start, middle);
-            item.add(TokenKind::Unit, middle, end);
-        }
-    }
-}
-
-/// `2026-12-05`; what does not begin with a year is numbers with dashes between.
-fn split_date(text: &str, digits: usize, start: u32, item: &mut Item) {
-    if digits == 4 && text.bytes().take(4).all(|byte| byte.is_ascii_digit()) {
-        return item.add(TokenKind::Date, start, start + at(text.len()));
-    }
-    let mut from = start;
-    for (index, piece) in text.split('-').enumerate() {
-        if index > 0 {
-            item.add(TokenKind::Sign, from - 1, from);
-        }
-        let end = from + at(piece.len());
-        item.add(TokenKind::Number, from, end);
-        from = end + 1;
-    }
-}
-
-fn is_in_number(c: char) -> bool {
-    matches!(c, '0'..='9' | '.' | '/' | ':' | ',' | '⁄' | '¼'..='¾' | '⅓'..='⅞')
-}
-
 /// The text with every blank that is not a space (tab, carriage return, U+00A0,
 /// U+202F, a byte order mark) replaced by as many spaces as it has bytes, so that
 /// places stay what they were.
 fn plain_blanks(text: &str) -> Cow<'_, str> {
-    let has_other = |byte: u8| matches!(byte, b'\t' | b'\r' | 0xc2 | 0xe2 | 0xef);
-    if !text.bytes().any(has_other) {
+    // Looked for one by one, each is found many bytes at a time.
+    let has = |blank: char| text.contains(blank);
+    if !text.starts_with('\u{feff}') && !['\t', '\r', '\u{a0}', '\u{202f}'].into_iter().any(has) {
         return Cow::Borrowed(text);
     }
     let mut plain = String::with_capacity(text.len());

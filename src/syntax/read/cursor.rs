@@ -154,9 +154,18 @@ impl<'a> Cursor<'a> {
 
     /// The words of ours that stand here, of those in a table.
     pub fn one_of(&self, known: &[&'static str]) -> Option<&'static str> {
+        let word = self.word()?.as_bytes();
         known.iter().copied().find(|words| {
-            let mut ahead = *self;
-            words.split(' ').all(|word| ahead.take(word))
+            // Nearly all fail at their first word.
+            let Some((first, rest)) = words.as_bytes().split_at_checked(word.len()) else {
+                return false;
+            };
+            first.eq_ignore_ascii_case(word)
+                && (rest.is_empty()
+                    || rest.first() == Some(&b' ') && {
+                        let mut ahead = self.further();
+                        words.split(' ').skip(1).all(|word| ahead.take(word))
+                    })
         })
     }
 

@@ -26,10 +26,11 @@ pub mod words;
 use crate::diag::{self, Finding};
 use crate::source::{SourceId, Span};
 use crate::syntax::findings::{not_a_yield, unclosed_text, unexpected_text};
-use crate::syntax::outline::{Outline, outline};
+use crate::syntax::outline::{Outline, outline, outline_part};
 use crate::syntax::tree::{FigureAsk, Makes, Name, Open, Quantity, Target, Tree};
 use crate::syntax::wanted::Wanted;
 use cursor::Cursor;
+use std::ops::Range;
 
 pub(in crate::syntax) use words::{BLOCKS, OF_A_FILE, OF_A_FORMULA, OF_A_STAGE};
 
@@ -43,6 +44,12 @@ pub fn read(source: SourceId, text: &str) -> (Tree, Vec<Finding>) {
     let tree = reader.file(&shape);
     diag::sort(&mut reader.findings);
     (tree, reader.findings)
+}
+
+/// Reads a part of a file, which holds whole statements. Places are those in the file.
+pub fn read_part(source: SourceId, text: &str, part: Range<usize>) -> Tree {
+    let shape = outline_part(source, text, part);
+    Reader::new(source, text, &shape).file(&shape)
 }
 
 /// Reads what a command line asks for: `hydration`, `water in levain`.
