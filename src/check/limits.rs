@@ -1,16 +1,12 @@
 //! The store of limits, read: every bound of a rule comes from there.
 
-use crate::formula::built_in;
+use crate::formula::limit;
 use crate::quantity::display::{percent, trimmed};
 use crate::quantity::{Exact, Range};
-use crate::syntax::tree::Quantity;
 
 /// A bound of a group in the store, in base units.
 pub fn bound(group: &str, name: &str) -> Option<Range> {
-    let style = built_in().style(group)?;
-    let bound = style.bounds.iter().find(|bound| bound.what.name.key == name)?;
-    let base = |end: &Option<Quantity>| end.as_ref().map(|end| built_in().base(end));
-    Some(Range { low: base(&bound.range.low), high: base(&bound.range.high) })
+    limit(group, name).cloned()
 }
 
 /// One number of the store, in base units.

@@ -3,6 +3,7 @@
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::formula::House;
 use crate::syntax::tree::{Name, Tree};
+use ecow::EcoString;
 
 pub const RULE: Rule = Rule {
     name: "nearly-the-same-name",
@@ -21,8 +22,8 @@ pub fn check(house: &House, trees: &[&Tree], findings: &mut Vec<Finding>) {
         .collect();
     for (index, name) in own.iter().enumerate() {
         let earlier = own[..index].iter().map(|name| name.key.as_str());
-        let stores = house.ingredients().filter(|ingredient| ingredient.built_in);
-        let mut known = earlier.chain(stores.map(|ingredient| ingredient.name.key.as_str()));
+        let stores = house.names_in_stores().map(EcoString::as_str);
+        let mut known = earlier.chain(stores);
         if let Some(other) = known.find(|other| nearly(&name.key, other)) {
             findings.push(
                 Finding::new(

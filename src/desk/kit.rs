@@ -118,8 +118,9 @@ fn words(room: &Room, own: Option<&str>, findings: &mut Vec<Finding>) -> Wording
     let (words, slips) = Wording::new(tag, own);
     let file = format!("{TEMPLATES}/{WORDS}");
     findings.extend(slips.iter().map(|slip| words_unread::finding(&file, slip)));
+    let Some(own) = own else { return words };
     let names: Vec<&str> = room.house.ingredients().map(|own| own.name.shown.as_str()).collect();
-    let unknown = own.map(|own| wording::unknown_messages(own, &names)).unwrap_or_default();
+    let unknown = wording::unknown_messages(own, &names);
     findings.extend(unknown.iter().map(|slip| words_unread::unknown(&file, slip)));
     words
 }

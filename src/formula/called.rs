@@ -26,7 +26,7 @@ static NAMES: LazyLock<Vec<(&'static str, Names)>> = LazyLock::new(|| {
 fn names_of(catalogue: &str) -> Names {
     let slug = |name: &str| name.replace([' ', '\'', '/'], "-");
     let own: FxHashMap<String, &EcoString> =
-        built_in().ingredients().map(|known| (slug(&known.name.key), &known.name.key)).collect();
+        built_in().names_in_stores().map(|name| (slug(name), name)).collect();
     let lines = catalogue.lines().filter_map(|line| {
         let (name, called) = line.strip_prefix("name-")?.split_once('=')?;
         Some((key(called.trim()), (*own.get(name.trim())?).clone()))

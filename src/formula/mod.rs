@@ -70,7 +70,7 @@ pub use ground::{Assumption, Ground};
 pub use holdings::{names_of_grease, names_used, way_in};
 pub use house::{
     Cooled, Culture, House, Ingredient, Mixer, Oven, STORES, Setting, Settings, built_in, entry_at,
-    key, plain, stored, words_of,
+    key, limit, plain, stored, words_of,
 };
 pub use limits::MAX_RANGES;
 pub use line_ref::LineRef;

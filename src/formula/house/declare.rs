@@ -1,16 +1,18 @@
 //! Collecting what the trees of one root declare into a house.
 
-use super::ingredient::Culture;
+use super::drawers::Drawers;
+use super::ingredient::{Culture, Ingredient};
 use super::machines::{Mixer, Oven, Tin};
 use super::registry::House;
 use super::settings::settings_of;
 use super::texts::words_of;
 use crate::diag::Finding;
-use crate::formula::composition::CultureId;
+use crate::formula::composition::{CultureId, IngredientId};
 use crate::formula::findings as say;
 use crate::source::Span;
 use crate::syntax::tree::{self, MachineKind, Name, Tree};
 use ecow::EcoString;
+use std::sync::OnceLock;
 
 impl<'t> House<'t> {
     /// Collects what `trees` declare in front of the house `behind`.
@@ -23,9 +25,7 @@ impl<'t> House<'t> {
         house.settle(trees, findings);
         house.declare_ingredients(trees, findings);
         house.learn_called();
-        let first = |name: &EcoString| name.split([' ', '-']).next().unwrap_or_default().into();
-        let names = house.ingredient_names.keys().chain(house.called_names.keys());
-        house.first_words = names.map(first).collect();
+        house.note_first_words();
         for tree in trees {
             house.declare_rest(tree, findings);
         }
@@ -38,6 +38,59 @@ impl<'t> House<'t> {
             }
         }
         house
+    }
+
+    /// The house of the stores, of which nothing is read yet.
+    pub(super) fn of_drawers(drawers: &'static Drawers) -> Self {
+        let mut house = Self { drawers: Some(drawers), ..Self::default() };
+        for (id, drawer) in (0..).map(IngredientId).zip(&drawers.ingredients) {
+            house.ingredients.push(OnceLock::new());
+            house.ingredient_names.extend(drawer.names.iter().map(|name| (name.clone(), id)));
+        }
+        for (id, drawer) in (0..).map(CultureId).zip(&drawers.cultures) {
+            house.cultures.push(OnceLock::new());
+            house.culture_names.extend(drawer.names.iter().map(|name| (name.clone(), id)));
+        }
+        house.note_first_words();
+        house
+    }
+
+    fn note_first_words(&mut self) {
+        let first = |name: &EcoString| name.split([' ', '-']).next().unwrap_or_default().into();
+        let names = self.ingredient_names.keys().chain(self.called_names.keys());
+        self.first_words = names.map(first).collect();
+    }
+
+    /// The ingredient of a place, built now where it was not yet.
+    pub(super) fn own_ingredient(&self, index: usize) -> &Ingredient {
+        self.ingredients[index].get_or_init(|| {
+            let drawer = self.drawers.and_then(|drawers| drawers.ingredients.get(index));
+            let declared = drawer.and_then(|drawer| drawer.read().ingredients.pop());
+            match declared {
+                Some(declared) => self.ingredient_of_store(&declared),
+                None => unreachable!("a test reads all of the stores"),
+            }
+        })
+    }
+
+    pub(super) fn own_culture(&self, index: usize) -> &Culture {
+        self.cultures[index].get_or_init(|| {
+            let drawer = self.drawers.and_then(|drawers| drawers.cultures.get(index));
+            match drawer.and_then(|drawer| drawer.read().cultures.pop()) {
+                Some(declared) => self.culture_declared(&declared, &mut Vec::new()),
+                None => unreachable!("a test reads all of the stores"),
+            }
+        })
+    }
+
+    fn culture_declared(&self, declared: &tree::Culture, findings: &mut Vec<Finding>) -> Culture {
+        let cautions = words_of(&declared.texts, tree::WordsKind::Caution).cloned().collect();
+        Culture {
+            name: declared.name.clone(),
+            per_gram: self.culture_content(&declared.name, &declared.mix, findings),
+            holds: self.culture_holds(&declared.mix),
+            cautions,
+        }
     }
 
     fn settle(&mut self, trees: &[&'t Tree], findings: &mut Vec<Finding>) {
@@ -93,12 +146,9 @@ impl<'t> House<'t> {
                 findings.push(say::replaces_built_in::finding("culture", &culture.name));
             }
             let id = CultureId(self.culture_count());
-            let per_gram = self.culture_content(&culture.name, &culture.mix, findings);
+            let built = self.culture_declared(culture, findings);
             self.culture_names.insert(culture.name.key.clone(), id);
-            let holds = self.culture_holds(&culture.mix);
-            let cautions = words_of(&culture.texts, tree::WordsKind::Caution).cloned().collect();
-            let name = culture.name.clone();
-            self.cultures.push(Culture { name, per_gram, holds, cautions });
+            self.cultures.push(OnceLock::from(built));
         }
         let behind = self.behind;
         let mut twice = |name: &Name, first: Option<Span>| {

@@ -12,6 +12,7 @@ use crate::formula::findings as say;
 use crate::formula::limits::MAX_GENERATIONS;
 use crate::quantity::{Dimension, Exact, int};
 use crate::syntax::tree::{self, Kind, Name, Quantity, Tree};
+use std::sync::OnceLock;
 
 impl<'t> House<'t> {
     /// Gives every ingredient its number and its names, then builds each.
@@ -43,13 +44,53 @@ impl<'t> House<'t> {
         for index in 0..all.len() {
             self.build_ingredient(&all, index, &mut built, &mut Vec::new(), findings);
         }
-        self.ingredients = built.into_iter().flatten().collect();
+        self.ingredients = built.into_iter().flatten().map(OnceLock::from).collect();
+    }
+
+    /// An ingredient of the stores, which hold no mistake; that is tested.
+    pub(super) fn ingredient_of_store(&self, declared: &tree::Ingredient) -> Ingredient {
+        let model = match &declared.kind {
+            Some(Kind::Like(name)) => self.ingredient_named(&name.key).cloned(),
+            _ => None,
+        };
+        self.ingredient_like(declared, model, &mut Vec::new())
+    }
+
+    /// An ingredient as it is declared, with what it has from the one it is like.
+    fn ingredient_like(
+        &self,
+        declared: &tree::Ingredient,
+        model: Option<Ingredient>,
+        findings: &mut Vec<Finding>,
+    ) -> Ingredient {
+        let mut ingredient = Ingredient {
+            name: declared.name.clone(),
+            built_in: declared.span.source.is_built_in(),
+            called: Vec::new(),
+            ..model.unwrap_or_else(|| nothing_known(&declared.name))
+        };
+        match &declared.kind {
+            Some(Kind::Class(word)) => match Class::read(&word.key) {
+                Some(class) => ingredient.class = class,
+                None => findings.push(say::unknown_class::finding(word)),
+            },
+            Some(Kind::Like(_)) => {}
+            None => {
+                let known = self.behind.and_then(|it| it.ingredient_named(&declared.name.key));
+                let class = known.map(|known| known.class);
+                findings.push(say::unknown_class::missing(&declared.name, class));
+            }
+        }
+        self.fill_in(&mut ingredient, declared, findings);
+        ingredient.salt = ingredient.salt_of_composition();
+        ingredient.declared_salt = ingredient.salt_on_a_label();
+        ingredient
     }
 
     pub(super) fn learn_called(&mut self) {
         let before = self.behind.map_or(0, House::ingredient_count);
         for (index, ingredient) in self.ingredients.iter().enumerate() {
-            for (language, shown) in &ingredient.called {
+            for (language, shown) in ingredient.get().into_iter().flat_map(|it| &it.called) {
                 let known = self.called_names.entry(key(shown)).or_default();
                 known.push((language.clone(), IngredientId(before + index as u32)));
             }
@@ -69,48 +110,13 @@ impl<'t> House<'t> {
             return;
         }
         let declared = all[index];
-        let mut ingredient = Ingredient {
-            name: declared.name.clone(),
-            class: Class::Other,
-            composition: NutrientShares::default(),
-            grams_per_ml: None,
-            each: None,
-            kept: None,
-            declared: Declared::default(),
-            salt: Exact::ZERO,
-            declared_salt: None,
-            called: Vec::new(),
-            cautions: Vec::new(),
-            fresh_equivalent: None,
-            built_in: declared.span.source.is_built_in(),
-        };
-        match &declared.kind {
-            Some(Kind::Class(word)) => match Class::read(&word.key) {
-                Some(class) => ingredient.class = class,
-                None => findings.push(say::unknown_class::finding(word)),
-            },
-            Some(Kind::Like(name)) => {
-                trail.push(index);
-                let model = self.model_for(all, name, built, trail, findings);
-                trail.pop();
-                if let Some(model) = model {
-                    ingredient = Ingredient {
-                        name: declared.name.clone(),
-                        built_in: declared.span.source.is_built_in(),
-                        called: Vec::new(),
-                        ..model
-                    };
-                }
-            }
-            None => {
-                let known = self.behind.and_then(|it| it.ingredient_named(&declared.name.key));
-                let class = known.map(|known| known.class);
-                findings.push(say::unknown_class::missing(&declared.name, class));
-            }
+        let mut model = None;
+        if let Some(Kind::Like(name)) = &declared.kind {
+            trail.push(index);
+            model = self.model_for(all, name, built, trail, findings);
+            trail.pop();
         }
-        self.fill_in(&mut ingredient, declared, findings);
-        ingredient.salt = ingredient.salt_of_composition();
-        ingredient.declared_salt = ingredient.salt_on_a_label();
+        let ingredient = self.ingredient_like(declared, model, findings);
         built[index] = Some(ingredient);
     }
 
@@ -228,5 +234,23 @@ impl<'t> House<'t> {
         for (name, built_in) in replaced.filter(|(_, built_in)| built_in.class.is_of_one_thing()) {
             ingredient.declared.replace(name, &built_in.declared, findings);
         }
+    }
+}
+
+fn nothing_known(name: &Name) -> Ingredient {
+    Ingredient {
+        name: name.clone(),
+        class: Class::Other,
+        composition: NutrientShares::default(),
+        grams_per_ml: None,
+        each: None,
+        kept: None,
+        declared: Declared::default(),
+        salt: Exact::ZERO,
+        declared_salt: None,
+        called: Vec::new(),
+        cautions: Vec::new(),
+        fresh_equivalent: None,
+        built_in: false,
     }
 }

@@ -8,6 +8,7 @@
 mod declare;
 mod declare_cultures;
 mod declare_ingredients;
+mod drawers;
 mod ingredient;
 mod machines;
 mod registry;
@@ -15,9 +16,10 @@ mod settings;
 mod stores;
 mod texts;
 
+pub use drawers::{STORES, limit};
 pub use ingredient::{Culture, Ingredient};
 pub use machines::{Mixer, Oven};
 pub use registry::House;
 pub use settings::{Cooled, Setting, Settings};
-pub use stores::{STORES, built_in, entry_at, stored};
+pub use stores::{built_in, entry_at, stored};
 pub use texts::{key, plain, words_of};

@@ -1,5 +1,6 @@
 //! The registry of names: what each stands for, in a house and in the stores after it.
 
+use super::drawers::Drawers;
 use super::ingredient::{Culture, Ingredient};
 use super::machines::{Mixer, Oven, Tin};
 use super::settings::Settings;
@@ -10,14 +11,17 @@ use crate::quantity::{Exact, int};
 use crate::syntax::tree::{self, Quantity};
 use ecow::EcoString;
 use rustc_hash::{FxHashMap, FxHashSet};
+use std::sync::OnceLock;
 
 /// All names that files under one root share.
 #[derive(Debug, Default)]
 pub struct House<'t> {
     /// The house whose names stand where this one has none: the stores'.
     pub(super) behind: Option<&'t House<'t>>,
+    /// Of the stores' house: what it has not read yet.
+    pub(super) drawers: Option<&'static Drawers>,
     /// In the order of their numbers.
-    pub(super) ingredients: Vec<Ingredient>,
+    pub(super) ingredients: Vec<OnceLock<Ingredient>>,
     /// By every name they have.
     pub(super) ingredient_names: FxHashMap<EcoString, IngredientId>,
     /// What its own ingredients are called in languages.
@@ -25,7 +29,7 @@ pub struct House<'t> {
     /// The first words of all names of ingredients, to pass over other words quickly.
     pub(super) first_words: FxHashSet<EcoString>,
     /// In the order of their numbers.
-    pub(super) cultures: Vec<Culture>,
+    pub(super) cultures: Vec<OnceLock<Culture>>,
     /// By key.
     pub(super) culture_names: FxHashMap<EcoString, CultureId>,
     /// By key.
@@ -88,7 +92,7 @@ impl<'t> House<'t> {
     pub fn ingredient(&self, id: IngredientId) -> &Ingredient {
         let before = self.behind.map_or(0, House::ingredient_count);
         match (id.0.checked_sub(before), self.behind) {
-            (Some(index), _) => &self.ingredients[index as usize],
+            (Some(index), _) => self.own_ingredient(index as usize),
             (None, Some(behind)) => behind.ingredient(id),
             (None, None) => unreachable!("an ingredient number is at least zero"),
         }
@@ -104,6 +108,13 @@ impl<'t> House<'t> {
         (0..self.ingredient_count()).map(|id| self.ingredient(IngredientId(id)))
     }
 
+    /// The names of the stores' ingredients, none of which is read for it.
+    pub fn names_in_stores(&self) -> impl Iterator<Item = &EcoString> {
+        let drawers = self.behind.map_or(self.drawers, |behind| behind.drawers);
+        let all = drawers.into_iter().flat_map(|drawers| &drawers.ingredients);
+        all.filter_map(|drawer| drawer.names.first())
+    }
+
     /// The culture that has a name.
     pub fn culture_named(&self, key: &str) -> Option<(CultureId, &Culture)> {
         match self.culture_names.get(key) {
@@ -116,7 +127,7 @@ impl<'t> House<'t> {
     pub fn culture(&self, id: CultureId) -> &Culture {
         let before = self.behind.map_or(0, House::culture_count);
         match (id.0.checked_sub(before), self.behind) {
-            (Some(index), _) => &self.cultures[index as usize],
+            (Some(index), _) => self.own_culture(index as usize),
             (None, Some(behind)) => behind.culture(id),
             (None, None) => unreachable!("a culture number is at least zero"),
         }
@@ -124,12 +135,15 @@ impl<'t> House<'t> {
 
     /// The style that has a name.
     pub fn style(&self, key: &str) -> Option<&'t tree::Style> {
-        self.styles.get(key).copied().or_else(|| self.behind.and_then(|behind| behind.style(key)))
+        let drawn = || self.drawers.and_then(|drawers| drawers.styles.get(key)?.style());
+        let own = self.styles.get(key).copied().or_else(drawn);
+        own.or_else(|| self.behind.and_then(|behind| behind.style(key)))
     }
 
     /// Styles that this house declares itself.
     pub fn own_styles(&self) -> impl Iterator<Item = &'t tree::Style> {
-        self.styles.values().copied()
+        let drawers = self.drawers.into_iter().flat_map(|drawers| drawers.styles.values());
+        self.styles.values().copied().chain(drawers.filter_map(|drawer| drawer.style()))
     }
 
     /// The shared stage that has a name.
@@ -216,8 +230,13 @@ impl<'t> House<'t> {
 
     /// The style that a key most likely means.
     pub fn near_style(&self, key: &str) -> Option<EcoString> {
-        let behind = self.behind.into_iter().flat_map(|behind| behind.styles.keys());
-        nearest(key, self.styles.keys().chain(behind).map(EcoString::as_str)).map(EcoString::from)
+        let behind = self.behind.into_iter().flat_map(House::style_keys);
+        nearest(key, self.style_keys().chain(behind).map(EcoString::as_str)).map(EcoString::from)
+    }
+
+    fn style_keys(&self) -> impl Iterator<Item = &EcoString> {
+        let drawers = self.drawers.into_iter().flat_map(|drawers| drawers.styles.keys());
+        self.styles.keys().chain(drawers)
     }
 
     /// The formula that a key most likely means.
