@@ -73,10 +73,11 @@ impl Shelf for Disk {
         for entry in folder.read_dir()? {
             let entry = entry?;
             // A link to a folder is not followed: it may lead in a circle.
-            entries.push((entry.path(), entry.file_type()?.is_dir()));
+            entries.push((entry.file_name(), entry.file_type()?.is_dir()));
         }
-        entries.sort();
-        Ok(entries)
+        // Names of one folder sort as their paths do, in far fewer steps.
+        entries.sort_unstable();
+        Ok(entries.into_iter().map(|(name, is_dir)| (folder.join(name), is_dir)).collect())
     }
 
     fn size(&self, path: &Path) -> io::Result<u64> {
