@@ -1,7 +1,8 @@
 //! How long each stage takes, by size: small (one formula), typical (40), large (1,000).
 //!
 //! `cargo bench` runs all; `cargo bench -- make DIR N` writes a bakehouse of N formulas,
-//! for timing whole commands.
+//! for timing whole commands, and `cargo bench -- make-mixed DIR N` one of N copies of the
+//! examples. `benches/instructions` counts instructions of both.
 
 mod made;
 
@@ -28,6 +29,10 @@ fn main() {
         make(Path::new(folder), count.parse().expect("a number of formulas"));
         return;
     }
+    if let [_, "make-mixed", folder, count] = words.as_slice() {
+        make_mixed(Path::new(folder), count.parse().expect("a number of formulas"));
+        return;
+    }
     divan::main();
 }
 
@@ -39,6 +44,29 @@ fn make(folder: &Path, count: usize) {
     for number in 0..count {
         let file = folder.join(format!("made-loaf-{number}.dough"));
         std::fs::write(file, made::formula(number)).expect("written");
+    }
+}
+
+/// Writes the bakehouse of the examples with so many formulas, the examples in turn; each
+/// turn has its own names.
+fn make_mixed(folder: &Path, count: usize) {
+    let examples = Path::new(env!("CARGO_MANIFEST_DIR")).join("examples/gullhaven");
+    std::fs::create_dir_all(folder).expect("a folder");
+    let read = |name: &str| std::fs::read_to_string(examples.join(name)).expect("an example");
+    std::fs::write(folder.join("bakehouse.dough"), read("bakehouse.dough")).expect("written");
+    let files = std::fs::read_dir(&examples).expect("the examples").flatten();
+    let names = files.filter_map(|file| file.file_name().into_string().ok());
+    let keys = names.filter_map(|name| name.strip_suffix(".dough").map(str::to_owned));
+    let mut keys: Vec<String> = keys.filter(|key| key != "bakehouse").collect();
+    keys.sort();
+    for number in 0..count {
+        let (key, turn) = (&keys[number % keys.len()], number / keys.len());
+        let text = keys.iter().fold(read(&format!("{key}.dough")), |text, key| {
+            let renamed =
+                text.replace(&format!("formula {key} "), &format!("formula {key}-{turn} "));
+            renamed.replace(&format!(" from {key} "), &format!(" from {key}-{turn} "))
+        });
+        std::fs::write(folder.join(format!("{key}-{turn}.dough")), text).expect("written");
     }
 }
 
