@@ -1,7 +1,7 @@
 //! What every command does when nobody takes what it has to say: a reader that went away,
 //! a disk that is full, a stream that was closed from the start.
 
-use crate::support::{err, out};
+use crate::support::{assize, err, out};
 use std::fs::{File, OpenOptions};
 use std::io::Read;
 use std::path::Path;
@@ -261,4 +261,70 @@ fn the_head_of_a_long_output_can_be_read_alone() {
         assert_eq!(done.status.code(), expected, "{words:?}: {told}");
         assert!(!told.contains("bug of ours") && !told.contains("can't be written"), "{told}");
     }
+}
+
+/// Files of the author keep their mode, and are left alone where to put another in their
+/// place would lose something; new files obey the mask of the process.
+#[cfg(unix)]
+#[test]
+fn a_file_is_put_anew_only_where_nothing_is_lost() {
+    use std::os::unix::fs::{MetadataExt, PermissionsExt};
+    use std::process::Command;
+    let untidy = crate::support::PLAIN.replace("  total", "      total");
+    let folder = tempfile::tempdir().expect("a folder");
+    let file = folder.path().join("a.dough");
+    let mode = |path: &std::path::Path| path.metadata().expect("there").mode() & 0o777;
+    let set = |mode| {
+        std::fs::set_permissions(&file, std::fs::Permissions::from_mode(mode)).expect("set");
+    };
+    std::fs::write(&file, &untidy).expect("written");
+    set(0o640);
+    assert_eq!(assize(folder.path(), &["fmt"]).status.code(), Some(0));
+    assert_eq!(mode(&file), 0o640);
+
+    std::fs::write(&file, &untidy).expect("written");
+    set(0o440);
+    let done = assize(folder.path(), &["fmt"]);
+    assert_eq!(done.status.code(), Some(1));
+    assert!(err(&done).contains("it is protected against writing"), "{}", err(&done));
+    set(0o640);
+
+    let other = folder.path().join("other name.txt");
+    std::fs::hard_link(&file, &other).expect("linked");
+    let done = assize(folder.path(), &["fmt"]);
+    assert_eq!(done.status.code(), Some(1));
+    assert!(err(&done).contains("it has other names"), "{}", err(&done));
+    assert_eq!(std::fs::read_to_string(&other).expect("read"), untidy);
+    std::fs::remove_file(&other).expect("removed");
+
+    for (mask, expected) in [("022", 0o644), ("077", 0o600), ("002", 0o664)] {
+        let print = format!("umask {mask}; exec \"$0\" print --only card --to out{mask}");
+        let command = ["-c", &print, env!("CARGO_BIN_EXE_assize")];
+        let done = Command::new("sh").args(command).current_dir(folder.path()).output();
+        assert!(done.expect("run").status.success());
+        let card = folder.path().join(format!("out{mask}/pier-loaf-card.pdf"));
+        assert_eq!(mode(&card), expected, "{mask}");
+    }
+}
+
+/// What a killed run has left is taken away by the next, and what a running one is writing
+/// is not.
+#[cfg(unix)]
+#[test]
+fn what_a_killed_run_has_left_is_taken_away() {
+    let folder = tempfile::tempdir().expect("a folder");
+    std::fs::write(folder.path().join("a.dough"), crate::support::PLAIN).expect("written");
+    let out = folder.path().join("out");
+    std::fs::create_dir(&out).expect("made");
+    let mut ended = std::process::Command::new("true").spawn().expect("run");
+    ended.wait().expect("ended");
+    let left = out.join(format!(".assize-{}-Ab3dE", ended.id()));
+    let running = out.join(format!(".assize-{}-Ab3dE", std::process::id()));
+    let foreign = out.join(".assize-notes");
+    for path in [&left, &running, &foreign] {
+        std::fs::write(path, "half").expect("written");
+    }
+    let done = assize(folder.path(), &["print", "--only", "card", "--to", "out"]);
+    assert_eq!(done.status.code(), Some(0), "{}", err(&done));
+    assert!(!left.exists() && running.exists() && foreign.exists());
 }
