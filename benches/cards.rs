@@ -4,6 +4,17 @@
 //!
 //! `cargo bench --bench cards`
 
+#![allow(
+    clippy::disallowed_methods,
+    clippy::disallowed_types,
+    clippy::expect_used,
+    clippy::panic,
+    clippy::print_stderr,
+    clippy::print_stdout,
+    clippy::unwrap_used,
+    reason = "a bench may read the clock, tell what it finds, and fail"
+)]
+
 mod made;
 
 use assize::desk::{self, Disk, load};

@@ -4,6 +4,17 @@
 //! for timing whole commands, and `cargo bench -- make-mixed DIR N` one of N copies of the
 //! examples. `benches/instructions` counts instructions of both.
 
+#![allow(
+    clippy::disallowed_methods,
+    clippy::disallowed_types,
+    clippy::expect_used,
+    clippy::panic,
+    clippy::print_stderr,
+    clippy::print_stdout,
+    clippy::unwrap_used,
+    reason = "a bench may read the clock, tell what it finds, and fail"
+)]
+
 mod made;
 
 use assize::desk::{self, Loaded, Shelf, load};

@@ -3,6 +3,11 @@
 //! Enters: the command line and the disk. Leaves: text on standard output, findings on
 //! standard error, files. Absent on purpose: everything that a library user needs too.
 
+#![allow(
+    clippy::disallowed_methods,
+    reason = "here the command line, the disk and the clock enter"
+)]
+
 pub mod args;
 mod asked;
 mod check;

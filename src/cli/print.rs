@@ -1,5 +1,10 @@
 //! `assize print`: cards, sheets and tables as files, or as one book.
 
+#![allow(
+    clippy::disallowed_types,
+    reason = "places, colours and resolutions on paper are no weights"
+)]
+
 use super::args::{Print, PrintFormat, PrintKind};
 use super::asked::{NO_FORMULA, is_path, loaded, makes};
 use super::exit::{Exit, exit_of};

@@ -1,5 +1,10 @@
 //! Finding files, reading them and telling which belong together.
 
+#![allow(
+    clippy::disallowed_methods,
+    reason = "the disk is behind the trait that this file declares"
+)]
+
 use super::findings as say;
 use super::guard::guarded_at;
 use crate::diag::{self, Finding, Level};

@@ -115,6 +115,7 @@ fn entry(finding: &Finding, sources: &Sources) -> Entry {
 /// # Panics
 /// Where a value of ours is none that JSON can say: a bug of ours is told as one, and never
 /// written as an empty page.
+#[allow(clippy::expect_used, reason = "our own types, all with text for keys")]
 pub fn pretty(value: &impl Serialize) -> String {
     serde_json::to_string_pretty(value).expect("our documents have text for keys")
 }

@@ -3,6 +3,11 @@
 //! Colours are judged by the contrast of the W3C's Web Content Accessibility Guidelines
 //! 2.2 (success criterion 1.4.3): 4.5 : 1 between words and their ground.
 
+#![allow(
+    clippy::disallowed_types,
+    reason = "places, colours and resolutions on paper are no weights"
+)]
+
 /// The contrast that words want from their ground.
 pub const LEAST_CONTRAST: f64 = 4.5;
 

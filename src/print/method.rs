@@ -1,5 +1,10 @@
 //! The method of a print: the steps of stages and dough, their phases and waits.
 
+#![allow(
+    clippy::disallowed_types,
+    reason = "places, colours and resolutions on paper are no weights"
+)]
+
 use super::document::{HomePart, PhasePart, StepPart};
 use super::live::{base, share_of_batch, target, text, texts};
 use super::paper::Paper;

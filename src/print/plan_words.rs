@@ -1,6 +1,11 @@
 //! What a plan says: of each thing that is begun, of times that a model gave, and of what it
 //! leaves to others.
 
+#![allow(
+    clippy::disallowed_types,
+    reason = "places, colours and resolutions on paper are no weights"
+)]
+
 use super::document::PhasePart;
 use super::lanes::{method_of, place};
 use super::paper::Paper;

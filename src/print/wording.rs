@@ -5,6 +5,11 @@
 //! Numbers are written as the language writes them (CLDR, through ICU4X), in Latin
 //! digits.
 
+#![allow(
+    clippy::disallowed_types,
+    reason = "places, colours and resolutions on paper are no weights"
+)]
+
 use crate::diag::nearest;
 use fluent_bundle::concurrent::FluentBundle;
 use fluent_bundle::{FluentArgs, FluentResource, FluentValue};

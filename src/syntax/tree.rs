@@ -90,8 +90,7 @@ pub enum Base {
 }
 
 /// The amount of a line.
-// Almost all amounts are measured ones, so a box would cost more than it saves.
-#[allow(clippy::large_enum_variant)]
+#[allow(clippy::large_enum_variant, reason = "almost all are measured: a box would cost more")]
 #[derive(Clone, Debug)]
 pub enum Amount {
     /// A weight, volume, count, percentage or number of parts.
@@ -300,8 +299,7 @@ pub struct Claim {
     pub span: Span,
 }
 
-// Almost all claims are of an amount, so a box would cost more than it saves.
-#[allow(clippy::large_enum_variant)]
+#[allow(clippy::large_enum_variant, reason = "almost all are amounts: a box would cost more")]
 #[derive(Clone, Debug)]
 pub enum ClaimValue {
     Amount {

@@ -15,6 +15,8 @@
 //! Deliberately absent: heat that the dough makes itself, doors that are opened, boxes and
 //! trays that take up heat, and freezing.
 
+#![allow(clippy::disallowed_types, reason = "a model of how dough ferments, warms and cools")]
+
 use core::f64::consts::{FRAC_PI_2, PI};
 use core::fmt;
 

@@ -4,6 +4,8 @@
 //! cools; one out of the cold, or mixed cooler than the room, has to come to it first. How
 //! fast is measured by the house (`cooling …`), or that of a ball of dough in moving air.
 
+#![allow(clippy::disallowed_types, reason = "a model of how dough ferments, warms and cools")]
+
 use super::cooling::{
     Cooling, CoolingError, FAN, UNFERMENTED_DOUGH, sphere_time_constant,
     time_constant_from_measurement,

@@ -1,6 +1,8 @@
 //! What a course of temperature does: the integral of a rate along it, and the time in which
 //! an integral is reached.
 
+#![allow(clippy::disallowed_types, reason = "a model of how dough ferments, warms and cools")]
+
 use super::cooling::Cooling;
 use super::growth::{
     COLDEST_CELSIUS, GrowthError, LONGEST_WAIT_HOURS, Model, hours_above_zero, hours_from_zero,

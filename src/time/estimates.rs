@@ -6,6 +6,8 @@
 //! whole course of its temperature counts (`course.rs`). What stands in a proofer or an
 //! oven keeps its time. Every result is an estimate, in steps of five minutes.
 
+#![allow(clippy::disallowed_types, reason = "a model of how dough ferments, warms and cools")]
+
 use super::cooling::CoolingError;
 use super::course::Course;
 use super::graph::{Doing, Folds, Graph, Retimed, Stretch};

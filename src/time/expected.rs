@@ -3,6 +3,8 @@
 //! Anchored to published times, so that only ratios of rates are used. A rough figure: it
 //! is there to find a slip of a digit, not to correct a baker.
 
+#![allow(clippy::disallowed_types, reason = "a model of how dough ferments, warms and cools")]
+
 use super::growth::Organism;
 use super::laws::{CultureStep, SeedFraction, YeastDough, retime_culture, retime_yeast};
 use crate::formula::class::Class;

@@ -15,6 +15,8 @@
 //!
 //! Deliberately absent: salt, sugar, acidity, and heat that the dough makes itself.
 
+#![allow(clippy::disallowed_types, reason = "a model of how dough ferments, warms and cools")]
+
 use core::fmt;
 
 /// The temperature at which every relative rate is 1.

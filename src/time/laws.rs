@@ -4,6 +4,8 @@
 //! another temperature and with another share, as an estimate in `f64` (`growth.rs` says
 //! where exactness ends).
 
+#![allow(clippy::disallowed_types, reason = "a model of how dough ferments, warms and cools")]
+
 use super::growth::{GrowthError, Model, Organism, hours_above_zero, hours_from_zero};
 
 /// A time that was estimated, and what it rests on.

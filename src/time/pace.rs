@@ -4,6 +4,8 @@
 //! and whichever gains more by the change counts; with added yeast its gas does. The law
 //! is continuous, and no temperature is slower than a cooler one.
 
+#![allow(clippy::disallowed_types, reason = "a model of how dough ferments, warms and cools")]
+
 use super::cooling::Cooling;
 use super::dose::{gathered, hours_to_gather};
 use super::growth::{GrowthError, LONGEST_WAIT_HOURS, Model};

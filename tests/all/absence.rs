@@ -1113,7 +1113,7 @@ impl Random {
         Some("box".to_owned())
     }
 
-    #[allow(clippy::too_many_arguments)]
+    #[allow(clippy::too_many_arguments, reason = "a case is made of all of them")]
     fn formula(
         &mut self,
         dice: &mut Dice,

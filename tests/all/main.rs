@@ -1,10 +1,22 @@
 //! All tests that go through the public face, one binary.
 
+#![allow(
+    clippy::disallowed_methods,
+    clippy::disallowed_types,
+    clippy::expect_used,
+    clippy::panic,
+    clippy::print_stderr,
+    clippy::print_stdout,
+    clippy::unwrap_used,
+    reason = "a test may read, count as it likes, and fail"
+)]
+
 mod absence;
 mod asked;
 mod bad_input;
 mod claims;
 mod command;
+mod dependencies;
 mod derivations;
 mod documents;
 mod findings;

@@ -4,6 +4,11 @@
 //! beside them, the logo and one file of data, `document.json`, and nothing else: no
 //! clock, no network, no packages.
 
+#![allow(
+    clippy::disallowed_types,
+    reason = "places, colours and resolutions on paper are no weights"
+)]
+
 mod world;
 
 use super::kit::Kit;

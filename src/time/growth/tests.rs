@@ -13,7 +13,7 @@ const ORGANISMS: [Organism; 3] =
 
 /// Any error of a test, as its words.
 #[derive(Debug)]
-struct Failed(#[allow(dead_code)] String);
+struct Failed(#[allow(dead_code, reason = "read when a test fails and is printed")] String);
 
 impl From<GrowthError> for Failed {
     fn from(error: GrowthError) -> Self {
