@@ -128,9 +128,13 @@ fn ordinary(known: std::fs::Metadata) -> io::Result<std::fs::Metadata> {
 /// A file, read.
 #[derive(Debug)]
 pub struct LoadedFile {
+    /// Where it lies; `-` for standard input.
     pub path: PathBuf,
+    /// The number of its text among the sources of the run.
     pub source: SourceId,
+    /// What it says.
     pub tree: Tree,
+    /// What reading it raised.
     pub findings: Vec<Finding>,
     /// The folder of the bakehouse it belongs to.
     root: Option<PathBuf>,
@@ -148,6 +152,7 @@ impl LoadedFile {
 /// All files of a run.
 #[derive(Debug, Default)]
 pub struct Loaded {
+    /// The texts of all files and stores.
     pub sources: Sources,
     files: Vec<LoadedFile>,
     /// Sources that were read for what they declare only.
@@ -157,6 +162,7 @@ pub struct Loaded {
 }
 
 impl Loaded {
+    /// Every file that was read, in the order of their paths.
     pub fn files(&self) -> &[LoadedFile] {
         &self.files
     }

@@ -25,6 +25,7 @@ pub enum Level {
 }
 
 impl Level {
+    /// The level as it is written in every form.
     pub fn word(self) -> &'static str {
         match self {
             Self::Error => "error",
@@ -52,8 +53,11 @@ pub enum Group {
 /// A kind of finding: its readable name, its usual level and its page.
 #[derive(Debug, PartialEq, Eq)]
 pub struct Rule {
+    /// Its readable name, in kebab case, as `allow` and `explain` take it.
     pub name: &'static str,
+    /// How serious its findings are, unless one says otherwise.
     pub level: Level,
+    /// What its findings are about.
     pub group: Group,
     /// Its page, in Markdown.
     pub page: &'static str,
@@ -62,14 +66,18 @@ pub struct Rule {
 /// A place with a few words to it.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Label {
+    /// The place.
     pub span: Span,
+    /// The words under it; may be empty.
     pub text: String,
 }
 
 /// A change of the text that mends a finding.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Repair {
+    /// What is taken out.
     pub span: Span,
+    /// What is put in its place.
     pub text: String,
     /// Safe repairs never change what the author meant.
     pub safe: bool,
@@ -78,7 +86,9 @@ pub struct Repair {
 /// One thing the compiler has to say.
 #[derive(Clone, Debug)]
 pub struct Finding {
+    /// What kind of finding it is.
     pub rule: &'static Rule,
+    /// How serious this one is.
     pub level: Level,
     /// Stands alone in one line: lower case, no final period.
     pub message: String,
@@ -88,6 +98,7 @@ pub struct Finding {
     pub notes: Vec<String>,
     /// What to do.
     pub help: Option<String>,
+    /// A change of the text that mends it, where one is known.
     pub repair: Option<Repair>,
     /// The formula it was found in, for `allow`.
     pub formula: Option<EcoString>,
@@ -96,6 +107,7 @@ pub struct Finding {
 }
 
 impl Finding {
+    /// A finding of a rule at a place, with its first line alone.
     pub fn new(rule: &'static Rule, span: Span, message: impl Into<String>) -> Self {
         Self {
             rule,
@@ -126,21 +138,25 @@ impl Finding {
         self
     }
 
+    /// A line of arithmetic.
     pub fn note(mut self, text: impl Into<String>) -> Self {
         self.notes.push(text.into());
         self
     }
 
+    /// What to do.
     pub fn help(mut self, text: impl Into<String>) -> Self {
         self.help = Some(text.into());
         self
     }
 
+    /// Another level than the usual one of its rule.
     pub fn level(mut self, level: Level) -> Self {
         self.level = level;
         self
     }
 
+    /// Puts `text` in place of `span`; `safe` where that never changes what the author meant.
     pub fn repair(mut self, span: Span, text: impl Into<String>, safe: bool) -> Self {
         self.repair = Some(Repair { span, text: text.into(), safe });
         self

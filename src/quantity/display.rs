@@ -191,6 +191,7 @@ pub struct Scale {
 /// One resolution of a scale and the weights it is for, in grams.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct ScaleStep {
+    /// The finest difference that it shows, in grams.
     pub step: Exact,
     /// Used at or above this weight.
     pub above: Option<Exact>,
@@ -209,6 +210,7 @@ impl Default for Scale {
 }
 
 impl Scale {
+    /// A scale of these resolutions.
     pub fn new(steps: Vec<ScaleStep>) -> Self {
         Self { steps }
     }

@@ -40,6 +40,7 @@ pub fn tenths(decimals: u8) -> Exact {
 /// A number together with how finely it was written.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Written {
+    /// The number itself.
     pub value: Exact,
     /// Digits written after the decimal point; none for fractions such as `1/3`.
     pub decimals: Option<u8>,

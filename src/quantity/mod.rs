@@ -18,7 +18,9 @@ pub use unit::{Dimension, Measures, System, Unit, Units};
 /// A range of one kind of value; an end that is not written is open.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Range {
+    /// The lower end, which belongs to the range.
     pub low: Option<Exact>,
+    /// The upper end, which belongs to the range.
     pub high: Option<Exact>,
 }
 

@@ -12,6 +12,7 @@ use std::collections::HashMap;
 /// A weight that somebody weighs, in grams.
 #[derive(Clone, Debug)]
 pub struct Weighed {
+    /// What it would weigh without a scale, in grams.
     pub exact: Exact,
     /// What the scale shows at this weight; zero for what is not to be moved.
     pub step: Exact,
@@ -32,6 +33,7 @@ pub struct Sum {
 }
 
 impl Sum {
+    /// The sum of one weight, by its number, taken once.
     pub fn one(weight: usize) -> Self {
         Self { terms: vec![(weight, 1)] }
     }

@@ -67,6 +67,7 @@ impl System {
 /// What prints weigh in.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub struct Units {
+    /// The system that stands first.
     pub first: System,
     /// Whether the other system stands beside it.
     pub both: bool,

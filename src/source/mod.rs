@@ -18,8 +18,11 @@ pub struct SourceId(pub u32);
 impl SourceId {
     /// The built-in stores, which come before every file of a user.
     pub const INGREDIENTS: Self = Self(0);
+    /// The store of cultures.
     pub const CULTURES: Self = Self(1);
+    /// The store of styles.
     pub const STYLES: Self = Self(2);
+    /// The store of bounds.
     pub const LIMITS: Self = Self(3);
     /// What the command line asks a formula to make.
     pub const ASKED: Self = Self(4);
@@ -35,8 +38,11 @@ impl SourceId {
 /// Bytes `start..end` of one source.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash, PartialOrd, Ord)]
 pub struct Span {
+    /// The text it lies in.
     pub source: SourceId,
+    /// The first byte.
     pub start: u32,
+    /// The byte after the last.
     pub end: u32,
 }
 
@@ -44,6 +50,7 @@ impl Span {
     /// No place in any text, for findings about files and folders.
     pub const NOWHERE: Self = Self { source: SourceId(u32::MAX), start: 0, end: 0 };
 
+    /// Bytes `start..end`; one that would end before it starts is empty.
     pub fn new(source: SourceId, start: u32, end: u32) -> Self {
         Self { source, start, end: end.max(start) }
     }
@@ -67,7 +74,9 @@ impl Span {
 /// One source text and the name to show for it.
 #[derive(Clone, Debug)]
 pub struct Source {
+    /// The path or the store, as it is shown to people.
     pub name: Arc<str>,
+    /// All of it, in UTF-8.
     pub text: Arc<str>,
 }
 
@@ -107,6 +116,7 @@ impl Sources {
         }
     }
 
+    /// The text of that number; nothing where there is none.
     pub fn get(&self, id: SourceId) -> Option<&Source> {
         self.all.get(id.0 as usize)
     }

@@ -43,12 +43,14 @@ pub fn one_line(text: &str) -> Cow<'_, str> {
 
 /// A text with its letters made visible, and where each place of it is now.
 pub struct Shown {
+    /// The text as it can be shown.
     pub text: String,
     /// Bytes of the old text after which places lie further on, and by how much.
     moved: Vec<(usize, usize)>,
 }
 
 impl Shown {
+    /// Makes every letter of a text visible.
     pub fn new(text: &str) -> Self {
         let mut shown = Self { text: String::with_capacity(text.len() + 16), moved: Vec::new() };
         let mut letters = text.char_indices().peekable();
