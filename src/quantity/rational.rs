@@ -211,6 +211,7 @@ impl Exact {
     }
 
     /// The float that is nearest.
+    #[allow(clippy::disallowed_types, reason = "what the models of time take and give")]
     pub fn to_f64(&self) -> f64 {
         const EXACT: u64 = 1 << 53;
         match self.0 {
@@ -414,6 +415,7 @@ impl FromStr for Exact {
     }
 }
 
+#[allow(clippy::disallowed_types, reason = "what the models of time take and give")]
 impl TryFrom<f64> for Exact {
     type Error = NotExact;
 
@@ -670,6 +672,7 @@ mod tests {
     }
 
     #[test]
+    #[allow(clippy::disallowed_types, reason = "a float that is no number has no other name")]
     fn whole_numbers_come_and_go_as_they_are() {
         assert_eq!(u64::try_from(Exact::from(u64::MAX)), Ok(u64::MAX));
         assert_eq!(u128::try_from(Exact::from(i128::MAX)), Ok(i128::MAX as u128));
