@@ -1,13 +1,12 @@
 //! Findings for a person: drawn for a terminal through miette, or told in sentences for a
 //! screen reader.
 
+use super::excerpt::Excerpt;
 use super::{Finding, Label, Level};
-use crate::source::{Shown, Source, Sources, one_line, visible};
+use crate::source::{Sources, one_line, visible};
 use miette::{
-    GraphicalReportHandler, GraphicalTheme, LabeledSpan, MietteDiagnostic, NamedSource, Report,
-    Severity,
+    GraphicalReportHandler, GraphicalTheme, LabeledSpan, MietteDiagnostic, Report, Severity,
 };
-use std::borrow::Cow;
 
 /// Columns that a finding is wrapped to.
 const WIDTH: usize = 90;
@@ -77,35 +76,25 @@ fn is_at_home(finding: &Finding, label: &Label) -> bool {
 }
 
 fn report(finding: &Finding, sources: &Sources) -> Report {
-    let home = sources.get(finding.span().source);
     let mut diagnostic = MietteDiagnostic::new(visible(&finding.message))
         .with_code(finding.rule.name)
         .with_severity(severity(finding.level));
-    let is_odd = |source: &&Source| matches!(visible(&source.text), Cow::Owned(_));
-    let shown = home.filter(is_odd).map(|source| Shown::new(&source.text));
-    let place = |byte| shown.as_ref().map_or(byte, |shown| shown.place(byte));
-    if home.is_some() {
-        let labels = finding.labels.iter().filter(|label| is_at_home(finding, label)).enumerate();
-        diagnostic = diagnostic.with_labels(labels.map(|(index, label)| {
-            let text = (!label.text.is_empty()).then(|| visible(&label.text).into_owned());
-            let range = label.span.range();
-            let range = place(range.start)..place(range.end);
-            match index {
-                0 => LabeledSpan::new_primary_with_span(text, range),
-                _ => LabeledSpan::new_with_span(text, range),
-            }
-        }));
-    }
     if let Some(help) = &finding.help {
         diagnostic = diagnostic.with_help(visible(help));
     }
-    let report = Report::new(diagnostic);
-    let Some(source) = home else { return report };
-    let name = one_line(&source.name);
-    match shown {
-        Some(shown) => report.with_source_code(NamedSource::new(name, shown.text)),
-        None => report.with_source_code(NamedSource::new(name, source.text.clone())),
-    }
+    let Some(source) = sources.get(finding.span().source) else { return Report::new(diagnostic) };
+    let labels: Vec<&Label> = finding.labels.iter().filter(|it| is_at_home(finding, it)).collect();
+    let places: Vec<_> = labels.iter().map(|label| label.span.range()).collect();
+    let excerpt = Excerpt::new(source, &places);
+    let labels = labels.iter().enumerate().map(|(index, label)| {
+        let text = (!label.text.is_empty()).then(|| visible(&label.text).into_owned());
+        let range = excerpt.place(&label.span.range());
+        match index {
+            0 => LabeledSpan::new_primary_with_span(text, range),
+            _ => LabeledSpan::new_with_span(text, range),
+        }
+    });
+    Report::new(diagnostic.with_labels(labels)).with_source_code(excerpt)
 }
 
 fn severity(level: Level) -> Severity {

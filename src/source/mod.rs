@@ -9,7 +9,7 @@ mod visible;
 pub use visible::{Shown, one_line, visible};
 
 use std::ops::Range;
-use std::sync::Arc;
+use std::sync::{Arc, OnceLock};
 
 /// The number of a source text within one run.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash, PartialOrd, Ord)]
@@ -78,9 +78,32 @@ pub struct Source {
     pub name: Arc<str>,
     /// All of it, in UTF-8.
     pub text: Arc<str>,
+    /// Where each line starts, found when it is asked for the first time.
+    lines: OnceLock<Vec<usize>>,
 }
 
 impl Source {
+    pub fn new(name: &str, text: Arc<str>) -> Self {
+        Self { name: name.into(), text, lines: OnceLock::new() }
+    }
+
+    fn lines(&self) -> &[usize] {
+        self.lines.get_or_init(|| {
+            let ends = self.text.bytes().enumerate().filter(|(_, byte)| *byte == b'\n');
+            [0].into_iter().chain(ends.map(|(at, _)| at + 1)).collect()
+        })
+    }
+
+    /// The line that a byte is in, counted from nought.
+    pub fn line_of(&self, byte: usize) -> usize {
+        self.lines().partition_point(|start| *start <= byte).saturating_sub(1)
+    }
+
+    /// The first byte of a line, counted from nought; after the last line, the end of the text.
+    pub fn line_start(&self, line: usize) -> usize {
+        self.lines().get(line).copied().unwrap_or(self.text.len())
+    }
+
     /// The text under a span; empty where the span is none of this source's.
     pub fn under(&self, span: Span) -> &str {
         self.text.get(span.range()).unwrap_or("")
@@ -88,10 +111,10 @@ impl Source {
 
     /// Line and column of a byte, both counted from one, the column in characters.
     pub fn line_column(&self, byte: u32) -> (usize, usize) {
-        let before = self.text.get(..byte as usize).unwrap_or(&self.text);
-        let line = before.bytes().filter(|&byte| byte == b'\n').count() + 1;
-        let start = before.rfind('\n').map_or(0, |at| at + 1);
-        (line, before[start..].chars().count() + 1)
+        let byte = (byte as usize).min(self.text.len());
+        let line = self.line_of(byte);
+        let before = self.text.get(self.line_start(line)..byte).unwrap_or("");
+        (line + 1, before.chars().count() + 1)
     }
 }
 
@@ -105,14 +128,14 @@ impl Sources {
     /// Adds a text and gives its number.
     pub fn add(&mut self, name: &str, text: Arc<str>) -> SourceId {
         let id = SourceId(u32::try_from(self.all.len()).unwrap_or(u32::MAX));
-        self.all.push(Source { name: name.into(), text });
+        self.all.push(Source::new(name, text));
         id
     }
 
     /// Puts another text in the place of one.
     pub fn replace(&mut self, id: SourceId, text: &str) {
         if let Some(source) = self.all.get_mut(id.0 as usize) {
-            source.text = text.into();
+            *source = Source::new(&source.name.clone(), text.into());
         }
     }
 
@@ -136,7 +159,7 @@ mod tests {
 
     #[test]
     fn columns_count_characters_not_bytes() {
-        let source = Source { name: "a".into(), text: "é🍞\tx\ny".into() };
+        let source = Source::new("a", "é🍞\tx\ny".into());
         let byte = source.text.find('x').expect("an x") as u32;
         assert_eq!(source.line_column(byte), (1, 4));
         assert_eq!(source.line_column(byte + 2), (2, 1));
