@@ -1,6 +1,6 @@
 //! Assize: a declarative language for bread formulas.
 //!
-//! The rooms, in reading order; each uses only those above it.
+//! Rooms, here by the alphabet; each uses only those before it in DEVELOPERS.md's order.
 
 extern crate alloc;
 

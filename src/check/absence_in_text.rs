@@ -451,7 +451,8 @@ fn not_proved(context: &Context, said: &Said, words: &str, one: Absence) -> Opti
             let message =
                 format!("{says} `{words}`, but nothing says that {names} does not {asks}");
             Some(Finding::new(&RULE, said.span, message).help(
-                "say what the ingredient contains, after its packet: `contains nothing`, or `contains` \
+                "say what the ingredient contains, as its packet has it: `contains nothing`, or \
+                `contains` \
                  and what; or take the words out of the text",
             ))
         }

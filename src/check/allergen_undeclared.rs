@@ -25,7 +25,7 @@ pub fn check(_: &House, trees: &[&Tree], findings: &mut Vec<Finding>) {
     };
     findings.push(
         Finding::new(&RULE, first.span, message)
-            .note("what is not said is not known: no claim to be free from something holds over it")
+            .note("what is not stated is not known: no `free from` claim can be proved with it")
             .help("say `contains wheat`, or whatever it is, and `contains nothing` where the maker confirms it"),
     );
 }

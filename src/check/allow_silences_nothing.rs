@@ -92,11 +92,11 @@ fn unneeded(
             allow.span,
             format!("`{name}` is an error and can't be allowed"),
         )
-        .help("mend what it is about");
+        .help("fix what it reports");
     }
     if meant.is_some() {
         return Finding::new(&RULE, allow.span, format!("`allow {name}` silences nothing"))
-            .help("remove it: what it allowed is not there any more");
+            .help("remove it: what it allowed is no longer there");
     }
     let said = Finding::new(&RULE, allow.span, format!("there is no finding called `{name}`"));
     let may = rules.iter().filter(|rule| may_be_allowed(rule, rule.level));
@@ -104,6 +104,6 @@ fn unneeded(
         Some(near) => {
             said.help(format!("did you mean `{near}`?")).repair(allow.finding.span, near, false)
         }
-        None => said.help("write the name that stands with a finding, such as `salt-high`"),
+        None => said.help("write the name that a finding shows, such as `salt-high`"),
     }
 }

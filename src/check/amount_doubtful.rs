@@ -74,11 +74,7 @@ fn too_much(
     let said = Finding::new(
         &RULE,
         line.span,
-        format!(
-            "`{name}` is {} % of the flour, and usual is {}",
-            percent(share, 2),
-            show_range(usual)
-        ),
+        format!("`{name}` is {} % of the flour; {} is usual", percent(share, 2), show_range(usual)),
     )
     .level(level(context, share, usual))
     .note(working(context, mass, name, share))
@@ -130,7 +126,7 @@ fn classes(context: &Context, told: &[Class], findings: &mut Vec<Finding>) {
             &RULE,
             line.span,
             format!(
-                "{word} is {} % of the flour, and usual is {}",
+                "{word} is {} % of the flour; {} is usual",
                 percent(&share, 2),
                 show_range(&usual)
             ),
@@ -220,7 +216,7 @@ fn pieces(context: &Context, findings: &mut Vec<Finding>) {
                     &RULE,
                     span,
                     format!(
-                        "{} of `{}` on {} of dough is {} %, and usual is {}",
+                        "{} of `{}` on {} of dough is {} %; {} is usual",
                         grams(&line.mass),
                         line.name,
                         grams(dough),

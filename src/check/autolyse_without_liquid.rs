@@ -34,7 +34,7 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
             continue;
         }
         let message = match water.is_zero() {
-            true => "this autolyse has flour and nothing wet".to_owned(),
+            true => "this autolyse has flour but no liquid".to_owned(),
             false => format!(
                 "this autolyse has {} of water on {} of flour",
                 grams(&water),

@@ -101,12 +101,17 @@ fn check_lines<'p>(
             Finding::new(
                 &RULE,
                 span,
-                format!("{} of `{}` is too little for a scale that shows {}", grams(&mass), line.name, grams(&step)),
+                format!(
+                    "{} of `{}` is too little for a scale that shows {}",
+                    grams(&mass),
+                    line.name,
+                    grams(&step)
+                ),
             )
             .note(format!("rounded it is {}", grams(&shown)))
             .help(
-                "make a larger batch, or weigh it from a stock mixed 1 : 10 with water; a finer scale \
-                 is said in the bakehouse: `scale 1 g, 0.01 g below 10 g`",
+                "make a larger batch, or weigh it from a stock mixed 1 : 10 with water; a finer \
+                scale is declared in the bakehouse: `scale 1 g, 0.01 g below 10 g`",
             ),
         );
     }

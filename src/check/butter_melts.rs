@@ -50,7 +50,7 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
                     "butter begins to run at {}; common practice, no source",
                     show_celsius(&runs)
                 ))
-                .help(format!("let it stand at {}, and longer", show_celsius(&better))),
+                .help(format!("let it stand at {}, for longer", show_celsius(&better))),
             );
         }
     }

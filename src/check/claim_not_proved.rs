@@ -50,11 +50,11 @@ fn open(
         let help = match known.into_iter().any(|known| known.built_in) {
             true => {
                 "makers differ: read the packet, and declare yours with `like` and `contains \
-                 nothing`, or with what it contains; or take the claim away"
+                 nothing`, or with what it contains; or remove the claim"
             }
             false => {
-                "take the claim away, or use what comes without the warning; if the packet has \
-                 lost it, take the `may contain` away"
+                "remove the claim, or use what comes without the warning; if the packet no \
+                longer says so, remove the `may contain`"
             }
         };
         let message = format!("{claimed}, but {listed} may contain it");

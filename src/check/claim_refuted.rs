@@ -103,7 +103,7 @@ fn contained(
     }
     let stated = if is_diet { "animal" } else { "contains" };
     Some(said.help(format!(
-        "take the claim away, or replace `{}`; if its `{stated}` is stated wrongly, correct that",
+        "remove the claim, or replace `{}`; if its `{stated}` is stated wrongly, correct that",
         first.ingredient
     )))
 }

@@ -477,7 +477,7 @@ fn working(
     }
     if quantity.unit.dimension() == Dimension::Time {
         let name = &worked.formula.name.shown;
-        return Some(format!("`assize why {name} {}` tells the steps", claim.what.name.shown));
+        return Some(format!("`assize why {name} {}` shows the steps", claim.what.name.shown));
     }
     let reason = worked.why(&claim.what, place)?;
     match (reason.kind, quantity.unit.dimension()) {
@@ -529,7 +529,7 @@ pub fn absence_asked(claim: &Claim) -> Option<(Absence, String, bool)> {
         }
         ClaimValue::Amount { range, .. } if denies(range) => {
             let allergen = Allergen::claimed(&claim.what.name.key)?;
-            let said = format!("this is claimed to hold no {}", claim.what.name.shown);
+            let said = format!("this is claimed to contain no {}", claim.what.name.shown);
             Some((Absence::Allergen(allergen), said, false))
         }
         ClaimValue::Amount { .. } => None,

@@ -31,7 +31,7 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
                         ),
                     )
                     .here("claimed here")
-                    .label(earlier.span, "and otherwise here")
+                    .label(earlier.span, "and differently here")
                     .help("keep the one that is meant"),
                 );
                 // Against one other it is plain enough.

@@ -75,7 +75,7 @@ fn more_than_all(ingredient: &Ingredient, property: &Property) -> Option<Finding
                 format!("{} kcal is more than 100 g of anything have", shown(&of_100)),
             )
             .note(format!("pure fat has {} kcal", shown(&most)))
-            .help("composition is per 100 g; is it of the whole packet, or in kJ?")
+            .help("composition is per 100 g; is this figure for the whole packet, or in kJ?")
         });
     }
     (*value > Exact::ONE).then(|| {
@@ -112,7 +112,7 @@ fn parts_over(
         .map(|(part, share)| format!("{} {}", percent(share, 2), part.word()))
         .collect();
     let message = format!(
-        "what is in `{}` comes to {} %, more than {}",
+        "the parts of `{}` add up to {} %, more than {}",
         declared.name.shown,
         percent(&sum, 2),
         match whole {
@@ -126,8 +126,8 @@ fn parts_over(
         percent(&sum, 2)
     ));
     Some(match is_inherited {
-        true => said.help("say the others too: what is not said here is taken over from `like`"),
-        false => said.help("composition is per 100 g; take the figures of one sheet"),
+        true => said.help("give the others too: what is not given here is taken from `like`"),
+        false => said.help("composition is per 100 g; take all figures from one data sheet"),
     })
 }
 
@@ -146,13 +146,13 @@ fn salt_and_sodium(ingredient: &Ingredient, declared: &tree::Ingredient) -> Opti
             &RULE,
             salt.value.span,
             format!(
-                "{} % salt is not what the sodium makes, {} %",
+                "{} % salt does not agree with the sodium, which makes {} %",
                 percent(&said, 2),
                 percent(&counted, 2)
             ),
         )
         .label(sodium.value.span, "times 2.5")
         .note("salt is sodium times 2.5 (EU Regulation 1169/2011, Annex I)")
-        .help("keep the one that the maker's sheet states, and take the other away")
+        .help("keep the one that the maker's data sheet states, and remove the other")
     })
 }

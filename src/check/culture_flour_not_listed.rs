@@ -22,11 +22,15 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
             Finding::new(
                 &RULE,
                 mix.span,
-                format!("the culture brings {} of `{name}`, which the total does not list", grams(mass)),
+                format!(
+                    "the culture brings {} of `{name}`, which the total does not list",
+                    grams(mass)
+                ),
             )
             .note(format!("that is {} % of the flour", percent(&share, 2)))
             .help(format!(
-                "list `{name} {}%` and take it off another flour, or write `kept back` behind the culture",
+                "list `{name} {}%` and take it off another flour, or write `kept back` after \
+                the culture",
                 percent(&share, 2)
             )),
         );

@@ -157,15 +157,15 @@ impl Judge<'_> {
             if is_odd {
                 let message = "a scale shows light weights finer than heavy ones, not coarser";
                 let said = Finding::new(&RULE, line.step.span, message);
-                self.findings.push(said.help("exchange the steps: `scale 5 g above 1 kg, 1 g`"));
+                self.findings.push(said.help("swap the steps: `scale 5 g above 1 kg, 1 g`"));
             }
         }
         if let Some(cooling) = &bakehouse.cooling {
-            self.quantity("cooled dough", "the dough that cooled", &cooling.mass);
+            self.quantity("cooled dough", "the weight of the dough that cooled", &cooling.mass);
             self.quantity("warm dough", "the dough before cooling", &cooling.from);
             self.quantity("cool dough", "the dough after cooling", &cooling.to);
             self.quantity("cooling time", "the time of cooling", &cooling.time);
-            self.quantity("cold", "the cold around it", &cooling.at);
+            self.quantity("cold", "the temperature around it", &cooling.at);
         }
         if let Some((one, two)) = overlap(&bakehouse.hours) {
             let message = format!("the hours {one} and {two} overlap on one day");
@@ -196,7 +196,7 @@ impl Judge<'_> {
             }
         }
         if let Some((volume, mass)) = &machine.volume_per_gram {
-            let what = format!("what a gram of dough fills of `{name}`");
+            let what = format!("the room that a gram of dough gets in `{name}`");
             self.ratio("tin per gram", &what, (volume, mass, Dimension::Volume));
         }
     }

@@ -38,12 +38,12 @@ fn too_often(context: &Context, step: &Step, phase: &Phase) -> Option<Finding> {
         return None;
     }
     let message = match often {
-        true => format!("{times} folds in one {} are more than a dough bears", step.verb.word()),
+        true => format!("{times} folds in one {} are more than a dough can take", step.verb.word()),
         false => format!("a fold every {} leaves a dough no time to relax", minutes(&every)),
     };
     Some(
         Finding::new(&RULE, fold.span, message)
-            .note(format!("usual is up to {most} folds, {} or more apart", minutes(&shortest)))
+            .note(format!("up to {most} folds are usual, {} or more apart", minutes(&shortest)))
             .help(usual_folds()),
     )
 }

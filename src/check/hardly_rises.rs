@@ -68,7 +68,7 @@ fn with_yeast(context: &Context, yeast: &Exact, findings: &mut Vec<Finding>) {
         let least = context.limit("habit of rising", name_of_bound);
         if least.is_some_and(|least| !least.holds(yeast)) {
             let said = format!(
-                "`{name}` is {} % of the flour, which raises hardly anything",
+                "`{name}` is {} % of the flour, which is hardly enough to raise the dough",
                 percent(&own, 3)
             );
             let said = Finding::new(&RULE, line.span, said)
@@ -90,7 +90,7 @@ fn with_yeast(context: &Context, yeast: &Exact, findings: &mut Vec<Finding>) {
     )
     .level(level)
     .note(format!(
-        "{} % × {} h = {}; usual is {} and more (French practice: 1 % for 3 h, 0.2 % for 15 h)",
+        "{} % × {} h = {}; {} or more is usual (French practice: 1 % for 3 h, 0.2 % for 15 h)",
         percent(yeast, 3),
         trimmed(&hours, 1),
         percent(&dose, 2),
@@ -115,14 +115,16 @@ fn with_culture(context: &Context, sour: &Exact, findings: &mut Vec<Finding>) {
             &RULE,
             span,
             format!(
-                "{} % of the flour is fermented by a culture, which raises hardly anything in {}",
+                "{} % of the flour is fermented by a culture, which is hardly enough to raise \
+                it in {}",
                 percent(sour, 2),
                 told(&hours)
             ),
         )
         .level(level)
         .note(format!(
-            "{} % × {} h = {}; usual is {} and more (Hamelman, Vermont sourdough: 15 % in 5 h is 75)",
+            "{} % × {} h = {}; {} or more is usual (Hamelman, Vermont sourdough: 15 % in 5 h is \
+            75)",
             percent(sour, 2),
             trimmed(&hours, 1),
             percent(&dose, 1),

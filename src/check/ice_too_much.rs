@@ -42,7 +42,7 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
             "above about {} % ice mixes badly; common practice, no source",
             percent(&most, 0)
         ))
-        .help("cool the flour, mix shorter or slower, or aim at a warmer dough"),
+        .help("cool the flour, mix shorter or slower, or aim for a warmer dough"),
     );
 }
 
@@ -56,10 +56,10 @@ fn without_ice(context: &Context, warmth: &Warmth, findings: &mut Vec<Finding>) 
     let said = Finding::new(
         &RULE,
         warmth.span,
-        format!("what is liquid in this dough would have to be {celsius} °C"),
+        format!("the liquid in this dough would have to be at {celsius} °C"),
     );
     findings.push(match context.house.settings.tap {
         None => said.help("say how warm the tap is (`tap 12C`), so that the ice can be worked out"),
-        Some(_) => said.help("cool the flour, mix shorter or slower, or aim at a warmer dough"),
+        Some(_) => said.help("cool the flour, mix shorter or slower, or aim for a warmer dough"),
     });
 }

@@ -43,7 +43,7 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
                 mix.span,
                 format!("{shown} % water on the flour is {how}, not a dough"),
             )
-            .note(format!("possible is {}", show_range(&range)))
+            .note(format!("{} is possible", show_range(&range)))
             .help("look for a slip in the water, or in what is counted as flour"),
         );
     }

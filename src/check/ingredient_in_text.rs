@@ -99,7 +99,7 @@ impl<'a, 'c, 't> Foods<'a, 'c, 't> {
             }
             told.push(&without.said);
             let message = format!(
-                "{}, but a text uses `{written}`, which {brings} and is in no line",
+                "{}, but a text uses `{written}`, which {brings} and is on no line",
                 without.said
             );
             findings.push(
@@ -107,7 +107,7 @@ impl<'a, 'c, 't> Foods<'a, 'c, 't> {
                     .here("claimed here")
                     .label(said.span, "and used here")
                     .help(
-                        "take it out of the text, or the claim away; what is used belongs on a \
+                        "take it out of the text, or remove the claim; what is used belongs on a \
                          line (a `piece` carries what goes on it)",
                     ),
             );
@@ -163,7 +163,7 @@ fn finding(said: &Said, written: &str, new: &[&str]) -> Finding {
         true => String::new(),
         false => format!("contains {} and ", new.join(" and ")),
     };
-    let message = format!("this text speaks of `{written}`, which {which}is not in the formula");
+    let message = format!("this text mentions `{written}`, which {which}is not in the formula");
     Finding::new(&RULE, said.span, message).help(
         "add it where it is used (a `piece` carries what goes on it), or take it out of the text",
     )

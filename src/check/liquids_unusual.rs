@@ -35,7 +35,7 @@ fn stages(context: &Context, findings: &mut Vec<Finding>) {
                 &RULE,
                 stage.name.span,
                 format!(
-                    "there is {} % of water on the flour of `{}`, and usual is {}",
+                    "water is {} % of the flour of `{}`; {} is usual",
                     percent(&wet, 2),
                     stage.name.shown,
                     show_range(&range)
@@ -70,7 +70,7 @@ fn whole(context: &Context, findings: &mut Vec<Finding>) {
                 &RULE,
                 mix.span,
                 format!(
-                    "liquids are {} % of the flour, and usual is {}",
+                    "liquids are {} % of the flour; {} is usual",
                     percent(if too_wet { &share } else { &all }, 2),
                     show_range(&range)
                 ),

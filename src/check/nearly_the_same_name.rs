@@ -31,7 +31,7 @@ pub fn check(house: &House, trees: &[&Tree], findings: &mut Vec<Finding>) {
                     name.span,
                     format!("`{}` is nearly the same name as `{other}`", name.shown),
                 )
-                .help("use one name if they are one thing, or names that no tired eye mixes up"),
+                .help("use one name if they are one thing, or names that are hard to confuse"),
             );
         }
     }

@@ -30,9 +30,15 @@ fn waits_anyway(step: &Step) -> Option<Finding> {
     if time::is_hands_on(&Step { waiting: false, hands_on: None, ..step.clone() }) {
         return None;
     }
-    let said =
-        Finding::new(&RULE, step.span, format!("`waiting` says nothing here: {verb} waits anyway"));
-    Some(said.level(Level::Note).help("take it away"))
+    let said = Finding::new(
+        &RULE,
+        step.span,
+        format!(
+            "`waiting` has no effect here: {verb} waits \
+            anyway"
+        ),
+    );
+    Some(said.level(Level::Note).help("remove it"))
 }
 
 /// What cultures and shared stages of a house say in vain.
@@ -56,8 +62,8 @@ fn no_yeast(house: &House, ingredient: &Ingredient) -> Option<Finding> {
         return None;
     }
     let message =
-        format!("`fresh equivalent` says nothing of `{}`, which is no yeast", known.name.shown);
-    let help = "take it away, or declare the ingredient as what it is: `is a yeast`";
+        format!("`fresh equivalent` has no effect on `{}`, which is not a yeast", known.name.shown);
+    let help = "remove it, or declare the ingredient as what it is: `is a yeast`";
     Some(Finding::new(&RULE, property.name.span, message).help(help))
 }
 
@@ -66,9 +72,10 @@ fn of_culture(culture: &Culture, findings: &mut Vec<Finding>) {
     let name = &culture.name.shown;
     for line in &culture.mix.lines {
         if let Some((span, word)) = vain_in_a_culture(line) {
-            let message = format!("{word} says nothing in the culture `{name}`");
+            let message = format!("{word} has no effect in the culture `{name}`");
             findings.push(Finding::new(&RULE, span, message).help(
-                "a culture says what it is made of; say the rest where it is used, or behind `#`",
+                "a culture says what it is made of; write the rest where it is used, or in a \
+                comment after `#`",
             ));
         }
     }
@@ -91,9 +98,9 @@ fn of_shared_stage(stage: &Stage, findings: &mut Vec<Finding>) {
     let removed = stage.mix.without.iter();
     findings.extend(removed.map(|target| without(target.name.span, "a stage that formulas share")));
     for allow in &stage.allow {
-        let message = "`allow` says nothing in a stage that formulas share";
+        let message = "`allow` has no effect in a stage that formulas share";
         findings.push(Finding::new(&RULE, allow.span, message).help(format!(
-            "say it in the formula that uses it: `{} {} {{ allow {} … }}`",
+            "write it in the formula that uses it: `{} {} {{ allow {} … }}`",
             stage.kind.word(),
             stage.name.shown,
             allow.finding.shown

@@ -27,7 +27,7 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
         return;
     };
     if context.flour().is_zero() {
-        let help = "flour is what every percentage is of; starches can stand in for it: \
+        let help = "every percentage is of the flour; starches can stand in for it: \
                     `counts as flour potato starch`";
         findings.push(Finding::new(&RULE, mix.span, "this dough has no flour").help(help));
     }

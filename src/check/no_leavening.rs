@@ -34,8 +34,10 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     });
     if !raises {
         findings.push(
-            Finding::new(&RULE, mix.span, "nothing in this formula raises the dough")
-                .help("add yeast, a culture or a leavener; if it is meant flat, say so: `allow no-leavening \"the reason\"`"),
+            Finding::new(&RULE, mix.span, "nothing in this formula raises the dough").help(
+                "add yeast, a culture or a leavener; if it is meant to be flat, say so: \
+                    `allow no-leavening \"the reason\"`",
+            ),
         );
     }
 }

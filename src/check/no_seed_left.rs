@@ -28,7 +28,7 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
                         &RULE,
                         line.span,
                         format!(
-                            "nothing of `{}` is in `{}`, so no seed can be kept back from it",
+                            "there is no `{}` in `{}`, so no seed can be kept back from it",
                             stage.name.shown, from.shown
                         ),
                     )

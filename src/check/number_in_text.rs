@@ -389,7 +389,7 @@ impl<'a> Reading<'a, '_, '_> {
         };
         let message = match dimension {
             Dimension::Mass | Dimension::Share if facts.len() > 12 => {
-                format!("`{written}` in this text is no {what} of the formula")
+                format!("`{written}` in this text matches no {what} of the formula")
             }
             _ => format!(
                 "this text says `{written}`, and the formula says {}",

@@ -35,7 +35,7 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
             &RULE,
             span,
             format!(
-                "{label} is {}; the style `{}` has {}",
+                "{label} is {}; the style `{}` allows {}",
                 context.show(&value.amount, value.kind),
                 style.name.shown,
                 show_range(context, &range, value.kind)
@@ -47,7 +47,8 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
         if let Some(source) = words_of(&style.texts, WordsKind::Source).next() {
             said = said.note(format!("the style's source: {}", plain(source)));
         }
-        let help = "bring it inside, name another style, or say why: `allow outside-style \"…\"`";
+        let help = "bring it within the bounds, name another style, or say why: `allow \
+            outside-style \"…\"`";
         findings.push(said.help(help));
     }
 }
@@ -63,9 +64,10 @@ fn not_known(style: &Style, bound: &Bound, named: &Name) -> Option<Finding> {
     let said = Finding::new(&CANNOT_BE_CHECKED, named.span, message);
     Some(match bound.place {
         Some(_) => said.label(bound.span, "bounded here"),
-        None => said
-            .label(bound.span, "bounded here")
-            .help(format!("what is of one mix is bounded with its name: `{figure} in STAGE …`")),
+        None => said.label(bound.span, "bounded here").help(format!(
+            "a figure of one mix is bounded with the mix's name: `{figure} in \
+                STAGE …`"
+        )),
     })
 }
 

@@ -30,7 +30,8 @@ pub fn check(house: &House, trees: &[&Tree], findings: &mut Vec<Finding>) {
                     &RULE,
                     price.span,
                     format!(
-                        "this price is in {}, and the prices of the house are in {usual}",
+                        "this price is in {}, but the other prices of the bakehouse are in \
+                        {usual}",
                         price.currency
                     ),
                 )
@@ -88,7 +89,7 @@ fn out_of_bounds(house: &House, ingredient: &Ingredient, price: &Price) -> Optio
             let said = said.help(format!("did you mean `per {meant}`?"));
             said.repair(price.per.span, meant, false)
         }
-        None => said.help("check the number, the unit behind `per`, and the currency"),
+        None => said.help("check the number, the unit after `per`, and the currency"),
     })
 }
 

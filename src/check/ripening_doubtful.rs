@@ -89,7 +89,7 @@ fn too_much_yeast(context: &Context, index: usize) -> Option<Finding> {
         );
         Finding::new(&RULE, wait.span, message)
             .note(format!(
-                "{} % × {} h = {}; usual is up to {} at {} °C (a biga with 1 % in 18 h is 18)",
+                "{} % × {} h = {}; up to {} is usual at {} °C (a biga with 1 % in 18 h is 18)",
                 percent(&share, 2),
                 trimmed(&(shortest / int(60)), 1),
                 percent(&dose, 1),

@@ -21,7 +21,7 @@ pub fn unusual(
     let said = Finding::new(
         rule,
         context.class_span(Class::Salt).unwrap_or(otherwise),
-        format!("salt is {} %, and usual is {}", percent(salt, 2), show_range(usual)),
+        format!("salt is {} %; {} is usual", percent(salt, 2), show_range(usual)),
     )
     .note(context.salt_working())
     .help(format!("{two} % is usual; check the number and its unit"));

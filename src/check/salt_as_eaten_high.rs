@@ -26,9 +26,9 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
             Finding::new(&RULE, mix.span, format!("the bread as eaten holds {} g of salt in 100 g", percent(&salt, 2)))
                 .note(match (own, context.style) {
                     (Some(_), Some(style)) => {
-                        format!("the style `{}` has {}", style.name.shown, show_range(&range))
+                        format!("the style `{}` allows {}", style.name.shown, show_range(&range))
                     }
-                    _ => format!("usual is {}", show_range(&range)),
+                    _ => format!("{} is usual", show_range(&range)),
                 })
                 .help("lower the salt, or what salty things a piece carries; your local code has the last word"),
         );

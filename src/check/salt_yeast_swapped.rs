@@ -27,6 +27,9 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
                 percent(&salt, 2)
             ),
         )
-        .help("were the two amounts exchanged? 2 % salt is usual, and about 1 % dry or 2 % fresh yeast"),
+        .help(
+            "were the two amounts swapped? 2 % salt is usual, and about 1 % dry or 2 % fresh \
+            yeast",
+        ),
     );
 }

@@ -28,14 +28,20 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
             least.is_some_and(|least| !least.holds(&share))
         });
         if !range.holds(&share) || odd.is_some() {
-            let mut said =
-                Finding::new(
-                    &RULE,
-                    stage.name.span,
-                    format!("`{}` is begun with {} % of culture on its flour", stage.name.shown, percent(&share, 2)),
-                )
-                .note(format!("usual is {}", show_range(&range)))
-                .help("check the culture's amount; it is a percentage of the flour that is new in the stage");
+            let mut said = Finding::new(
+                &RULE,
+                stage.name.span,
+                format!(
+                    "`{}` is started with {} % of culture on its flour",
+                    stage.name.shown,
+                    percent(&share, 2)
+                ),
+            )
+            .note(format!("{} is usual", show_range(&range)))
+            .help(
+                "check the culture's amount; it is a percentage of the new flour in the \
+                    stage",
+            );
             if let Some((quantity, meant)) = odd {
                 said = said
                     .help(format!("the other lines are percentages: was `{meant}` meant?"))

@@ -102,7 +102,7 @@ fn dough(context: &Context, to: &Extent, findings: &mut Vec<Finding>) {
             format!("a dough of {} °C is unusual", trimmed(&celsius, 1)),
         )
         .level(if possible.holds(&celsius) { Level::Warning } else { Level::Error })
-        .note(format!("usual is {}", show(&usual)))
+        .note(format!("{} is usual", show(&usual)))
         .help("is it the room or the oven that is meant? That is `at`, not `to`");
         findings.push(other_scale(said, quantity, &usual));
     }
@@ -125,7 +125,7 @@ fn stands(context: &Context, word: &str, at: &Extent, findings: &mut Vec<Finding
         let is_error = is_killed || (is_frozen && word != "freeze");
         let mut said = Finding::new(&RULE, quantity.span, message(word, &celsius))
             .level(if is_error { Level::Error } else { Level::Warning })
-            .note(format!("usual is {}", show(&usual)))
+            .note(format!("{} is usual", show(&usual)))
             .help(help(word, &celsius, &usual));
         if let Some(most) = possible.high.as_ref().filter(|_| is_killed) {
             said = said.note(format!("yeast and cultures die above {} °C", trimmed(most, 0)));
@@ -160,7 +160,7 @@ fn help(word: &str, celsius: &Exact, usual: &Range) -> &'static str {
         "freeze" => "is it a `chill`, or is a minus missing?",
         _ if is_cold => "is it a `freeze`, or is a digit missing?",
         "retard" | "chill" => "is it a `bulk` or a `proof`?",
-        _ => "is a digit too many in it, or the oven meant?",
+        _ => "is there a digit too many, or is the oven meant?",
     }
 }
 
@@ -219,7 +219,7 @@ fn oven(context: &Context, step: &Step, findings: &mut Vec<Finding>) {
             };
             let said = Finding::new(&RULE, quantity.span, message)
                 .level(if is_error { Level::Error } else { Level::Warning })
-                .note(format!("usual is {}", show(if is_raw { &bakes } else { &usual })))
+                .note(format!("{} is usual", show(if is_raw { &bakes } else { &usual })))
                 .help("correct the temperature");
             let usual = Range { low: bakes.low.clone(), high: usual.high.clone() };
             findings.push(other_scale(said, quantity, &usual));
@@ -264,7 +264,7 @@ fn fat(context: &Context, step: &Step, findings: &mut Vec<Finding>) {
             format!("fat at {} °C is doubtful", trimmed(&celsius, 0)),
         )
         .level(if is_error { Level::Error } else { Level::Warning })
-        .note(format!("usual is {}", show(&usual)))
+        .note(format!("{} is usual", show(&usual)))
         .help(if is_error {
             "fat this hot smokes and burns: correct the number"
         } else {
@@ -309,7 +309,7 @@ fn core(context: &Context, step: &Step, findings: &mut Vec<Finding>) {
         let said = Finding::new(&RULE, quantity.span, message)
             .level(if possible.holds(&celsius) { Level::Warning } else { Level::Error })
             .note(format!(
-                "usual is {}, in rich doughs {}",
+                "{} is usual, in rich doughs {}",
                 core_of("core of lean doughs"),
                 core_of("core of rich doughs")
             ))

@@ -215,7 +215,7 @@ pub fn class_above(
                 rule,
                 span,
                 format!(
-                    "{word} is {} % of the flour, and usual is {}",
+                    "{word} is {} % of the flour; {} is usual",
                     percent(&share, 2),
                     show_range(&range)
                 ),
@@ -226,7 +226,7 @@ pub fn class_above(
                 grams(context.flour()),
                 percent(&share, 2)
             ))
-            .help("check the amount; the maker's sheet says how much is meant"),
+            .help("check the amount; the maker's data sheet says how much to use"),
         );
     }
 }

@@ -41,6 +41,6 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     };
     findings.push(
         said.note(harm)
-            .help("warm the flour or the room, or aim at a cooler dough and let it rise longer"),
+            .help("warm the flour or the room, or aim for a cooler dough and let it rise longer"),
     );
 }

@@ -37,12 +37,12 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
             &RULE,
             context.class_span(Class::Yeast).unwrap_or(mix.span),
             format!(
-                "the yeast stands for {} % of fresh yeast, and usual is {}",
+                "the yeast is worth {} % of fresh yeast; {} is usual",
                 percent(&yeast, 2),
                 show_range(&range)
             ),
         )
-        .note("one part of instant yeast stands for about three of fresh (Hamelman, Bread, 2004)")
+        .note("one part of instant yeast is worth about three of fresh (Hamelman, Bread, 2004)")
         .help("use less; with more time a dough needs less yeast")
         .level(if is_error { Level::Error } else { Level::Warning });
         findings.push(meant(context, said, &range));

@@ -24,9 +24,9 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
         let said = Finding::new(
             &RULE,
             span,
-            format!("{} % of dry yeast is much, but usual for fresh yeast", percent(&share, 2)),
+            format!("{} % of dry yeast is a lot, but usual for fresh yeast", percent(&share, 2)),
         )
-        .note("one part of instant yeast stands for about three of fresh (Hamelman, Bread, 2004)")
+        .note("one part of instant yeast is worth about three of fresh (Hamelman, Bread, 2004)")
         .help("is `fresh yeast` meant?");
         findings.push(meant(context, said, "fresh yeast"));
         return;
@@ -40,8 +40,8 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
                 percent(&share, 2)
             ),
         )
-        .note("one part of instant yeast stands for about three of fresh (Hamelman, Bread, 2004)")
-        .help("is `instant yeast` meant? Else give it more yeast or more time");
+        .note("one part of instant yeast is worth about three of fresh (Hamelman, Bread, 2004)")
+        .help("is `instant yeast` meant? Otherwise give it more yeast or more time");
         findings.push(meant(context, said, "instant yeast"));
     }
 }

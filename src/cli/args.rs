@@ -11,7 +11,7 @@ use std::path::PathBuf;
     max_term_width = 96,
     after_help = "\
 Exit codes: 0 clean; 1 findings of error level, or a file that can't be read or written; \
-2 a slip on the command line or a missing path; 3 a bug of ours."
+2 a mistake on the command line or a missing path; 3 a bug of ours."
 )]
 pub struct Args {
     #[command(subcommand)]
@@ -22,7 +22,7 @@ pub struct Args {
 pub enum Command {
     /// Write a small bakehouse that checks clean and prints.
     New(New),
-    /// Say everything that is wrong in every file.
+    /// Report everything that is wrong in every file.
     Check(Check),
     /// Show a formula worked out, in the terminal.
     Show(Show),
@@ -30,11 +30,11 @@ pub enum Command {
     Why(Why),
     /// Print recipe cards, batch sheets and formula tables.
     Print(Print),
-    /// Lay a formula out in clock times, so that the bread is ready when it has to be.
+    /// Plan a formula by the clock, so that the bread is ready when it has to be.
     Plan(Plan),
     /// Explain a name: a word of the language, a figure, an ingredient, a style, a finding.
     Explain(Explain),
-    /// Lay files out in the canonical way; comments and meaning stay.
+    /// Format files in the canonical layout; comments and meaning stay.
     Fmt(Fmt),
     /// Set pages for another process of this binary.
     #[command(name = super::press::COMMAND, hide = true)]
@@ -58,16 +58,16 @@ pub struct New {
 pub struct Check {
     /// Files or folders; without one, the bakehouse that the current folder is in.
     pub paths: Vec<PathBuf>,
-    /// Let warnings count as errors.
+    /// Count warnings as errors.
     #[arg(long)]
     pub deny_warnings: bool,
-    /// Also say what is allowed, with the reasons.
+    /// Also report what is allowed, with the reasons.
     #[arg(long)]
     pub all: bool,
-    /// How findings are told.
+    /// How findings are reported.
     #[arg(long, value_enum, default_value_t = CheckFormat::Human)]
     pub format: CheckFormat,
-    /// Mend what can be mended without changing what is meant.
+    /// Fix what can be fixed without changing what is meant.
     #[arg(long)]
     pub fix: bool,
 }
@@ -179,7 +179,7 @@ pub struct Plan {
     /// When to begin instead, or `now`; beside `--ready`, before which nothing is begun.
     #[arg(long, value_name = "TIME")]
     pub start: Option<String>,
-    /// When somebody is there: 06:30..22:00, several parted by commas, with weekdays where
+    /// The hours when someone is there: 06:30..22:00, several separated by commas, with weekdays if
     /// they differ: "mon..fri 06:00..22:00, sat, sun 08:00..23:00"; without it, the
     /// bakehouse's hours, and without those, always.
     #[arg(long, value_name = "HOURS")]
@@ -191,14 +191,14 @@ pub struct Plan {
     /// machine's.
     #[arg(long, value_name = "ZONE")]
     pub zone: Option<String>,
-    /// How warm the room is, such as 26C: what ferments in it is timed anew, by estimate.
+    /// How warm the room is, such as 26C: what ferments in it is re-timed, by estimate.
     #[arg(long, value_name = "TEMPERATURE")]
     pub room: Option<String>,
     /// How much seed stages are begun with instead, of their new flour, such as 10%: their
-    /// ripening is timed anew, by estimate. The formula's weights stay as they are.
+    /// ripening is re-timed, by estimate. The formula's weights stay as they are.
     #[arg(long, value_name = "SHARE")]
     pub seed: Option<String>,
-    /// How cold the refrigerator is, such as 6C: dough with yeast in it is timed anew, by
+    /// How cold the refrigerator is, such as 6C: dough with yeast in it is re-timed, by
     /// estimate.
     #[arg(long, value_name = "TEMPERATURE")]
     pub cold: Option<String>,
@@ -226,7 +226,7 @@ pub enum PlanFormat {
     Text,
     /// For programs; its schema is templates/plan.schema.json.
     Json,
-    /// A calendar (RFC 5545) with an alarm for everything that needs somebody.
+    /// A calendar (RFC 5545) with an alarm for everything that needs someone.
     Ics,
     /// The timeline as a page.
     Pdf,
@@ -262,7 +262,7 @@ pub struct Print {
     /// Approximate volumes beside the weights of cards.
     #[arg(long)]
     pub volumes: bool,
-    /// Let the fonts of this machine stand in for letters that ours lack.
+    /// Use this machine's fonts for letters that ours lack.
     #[arg(long)]
     pub system_fonts: bool,
     /// How long a print may take that a template of the bakehouse's own sets, in seconds.

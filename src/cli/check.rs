@@ -134,7 +134,7 @@ fn summary(told: &[&Finding], (loaded, users): (&Loaded, usize), mended: usize) 
         users => format!(" and {users} that use what is in it"),
     };
     let counted = match counted(told) {
-        counted if counted.is_empty() => ", nothing to mend".to_owned(),
+        counted if counted.is_empty() => ", no findings".to_owned(),
         counted => format!(": {counted}"),
     };
     let facts = facts(loaded);
@@ -144,7 +144,7 @@ fn summary(told: &[&Finding], (loaded, users): (&Loaded, usize), mended: usize) 
     let facts = if formulas + users == 0 { facts } else { String::new() };
     let mended = match mended {
         0 => String::new(),
-        mended => format!("; {mended} mended"),
+        mended => format!("; {mended} fixed"),
     };
     format!("{formulas} formula{plural}{facts}{using}{counted}{mended}{}\n", unchecked(loaded))
 }

@@ -44,7 +44,7 @@ fn planned(args: &Args) -> Result<Exit, Exit> {
     let wanted = chosen(&names, !paths.is_empty(), all)?;
     let Some((room, ..)) = wanted.first() else { return Err(usage(NO_FORMULA)) };
     if wanted.iter().any(|(of, ..)| !std::ptr::eq(*of, *room)) {
-        return Err(usage("one plan is of one bakehouse; plan the others by themselves"));
+        return Err(usage("one plan covers one bakehouse; plan the others separately"));
     }
     let day = Day::new(args, room)?;
     let mut ready: Vec<(Worked, Graph, Plan, Retiming)> = Vec::new();
@@ -298,6 +298,6 @@ fn replaced(args: &Args) -> Result<Option<String>, Exit> {
     let text = String::from_utf8_lossy(&text).into_owned();
     match text.trim_start_matches('\u{feff}').trim_start().starts_with("BEGIN:VCALENDAR") {
         true => Ok(Some(text)),
-        false => Err(usage(&format!("{shown} is no calendar"))),
+        false => Err(usage(&format!("{shown} is not a calendar"))),
     }
 }

@@ -39,7 +39,7 @@ pub fn anchored(args: &Args, zone: Zone, grid: i64) -> Result<Anchored, Exit> {
     let datings: Vec<Dating> = ready.iter().chain(&start).map(dating).collect();
     let is_dated = datings.contains(&Dating::Dates) || now.is_some();
     if is_dated && now.is_none() && datings.iter().any(|it| *it != Dating::Dates) {
-        return Err(usage("say a date for both, the beginning and when the bread is ready"));
+        return Err(usage("give a date for both, the beginning and when the bread is ready"));
     }
     let zone = match (is_dated, datings.contains(&Dating::AnyWeek)) {
         (true, _) => zone,
@@ -119,7 +119,7 @@ fn unreadable(option: &str, text: &str, error: &ClockError) -> Exit {
             "`--{option} {text}` is not a date and a time: write \"2026-12-05 07:00\", or of any \
              week \"sunday 11am\""
         ),
-        ClockError::TooFar => format!("nobody knows the clocks of {text}"),
+        ClockError::TooFar => format!("no clock times are known for {text}"),
         ClockError::NotTwice => {
             format!("`--{option} {text}`: that hour comes once; leave the letter out")
         }
@@ -138,7 +138,7 @@ pub fn grid(text: &str) -> Result<i64, Exit> {
         (Some(minutes), Some(written)) if Exact::from(minutes) == written => Ok(minutes * MINUTE),
         _ => {
             let help = "write 5min, 15min or 1min";
-            Err(usage(&format!("`--grid {text}` does not part an hour evenly: {help}")))
+            Err(usage(&format!("`--grid {text}` does not divide an hour evenly: {help}")))
         }
     }
 }

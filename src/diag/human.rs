@@ -46,7 +46,7 @@ pub fn narrate(finding: &Finding, sources: &Sources) -> String {
         told.push_str(&format!("{text}.\n"));
     }
     for note in &finding.notes {
-        told.push_str(&format!("The reckoning: {note}.\n"));
+        told.push_str(&format!("The arithmetic: {note}.\n"));
     }
     if let Some(help) = &finding.help {
         told.push_str(&format!("What to do: {}.\n", help.trim_end_matches('.')));

@@ -29,7 +29,7 @@ pub struct Value {
     pub amount: Exact,
 }
 
-/// A figure; figures.md section 1 defines each.
+/// A figure; `assize explain figures` says what each is.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub enum Figure {
     Hydration,

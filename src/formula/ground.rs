@@ -82,7 +82,7 @@ pub enum Ground {
     AllElseIsAsWarm,
     /// As it was told.
     AsItWasTold,
-    /// Water as it was told, all else as it is kept.
+    /// Water as given, all else as it is kept.
     WaterAsToldOthersAsKept,
     /// 334 kJ/kg ÷ 4.18 kJ/kg of melting.
     HeatOfMelting,

@@ -1,5 +1,5 @@
 //! What the scale shows of every weight of a formula, so that rows, columns and heads
-//! agree (figures.md section 6).
+//! agree.
 //!
 //! *Weighed* amounts are multiples of the scale's step: each line of a stage, of a feed
 //! and of one batch of the dough, each part that a step takes, what is kept or saved,

@@ -1,7 +1,7 @@
 //! Results as one neutral, documented sheet, and the ways to write it.
 //!
 //! Enters: formulas worked out. Leaves: a [`Document`], and from it text, JSON, CSV and
-//! pages. Only `pdf` knows typst. Absent on purpose: the syntax of a file, where files
+//! pages. Only `pages` knows typst. Absent on purpose: the syntax of a file, where files
 //! are written, and any arithmetic of its own beyond rounding on paper.
 
 pub mod book;

@@ -37,7 +37,7 @@ pub fn plan_text(document: &PlanDocument) -> String {
     for note in &document.notes {
         written.push_str(&format!("\nnote: {note}\n"));
     }
-    written.push_str("\n● hands at work  ◐ oven, somebody near  ○ waits by itself");
+    written.push_str("\n● hands at work  ◐ oven, someone near  ○ waits by itself");
     if document.tasks.iter().any(|task| task.estimated) {
         written.push_str("  ≈ estimate");
     }

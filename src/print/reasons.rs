@@ -62,13 +62,13 @@ fn because(ground: Ground) -> &'static str {
         Ground::OnNoLineOfTheTotal => "it is on no line of the total",
         Ground::FromTheFinishedDough => "what it is kept from",
         Ground::LinesLessWhatIsTakenOut => "its lines, less what is kept, saved or lost",
-        Ground::ToldAbove => "as told above",
+        Ground::ToldAbove => "as worked out above",
         Ground::AsMuchAsTheSeed => "as much ripe stage as the seed weighed",
         Ground::ForTheNextTime => "for the next time",
         Ground::TheNextOldDough => "the next old dough",
         Ground::LeftByEarlierFeeds => "what they leave in the last one",
         Ground::WaterLost => "water that is lost",
-        Ground::OnNoLine => "it stands on no line",
+        Ground::OnNoLine => "it is on no line",
         Ground::MadeForTheDough => "what the stage makes for the dough",
         Ground::TakenByStages => "what the stages take",
         Ground::ForTheSizeOfTheMix => "for the size of the mix",
@@ -86,8 +86,8 @@ fn because(ground: Ground) -> &'static str {
         Ground::AllThatTheMixerGets => "all that the mixer gets",
         Ground::FlourRoomWaterAndStages => "flour, room, water and every stage that goes in",
         Ground::AllElseIsAsWarm => "all else is as warm as the dough",
-        Ground::AsItWasTold => "as it was told",
-        Ground::WaterAsToldOthersAsKept => "water as it was told, all else as it is kept",
+        Ground::AsItWasTold => "as given",
+        Ground::WaterAsToldOthersAsKept => "water as given, all else as it is kept",
         Ground::HeatOfMelting => "334 kJ/kg ÷ 4.18 kJ/kg of melting",
         Ground::NoStepHasATime => "no step in it has a time",
     }
@@ -110,7 +110,7 @@ fn assumed(assumption: Assumption) -> &'static str {
         Assumption::FrictionForWork => {
             "the mixer has no `work`: its friction, in heat of the water"
         }
-        Assumption::UsualLength => "nobody wrote how long; common practice, no source",
+        Assumption::UsualLength => "no time was written; common practice, no source",
     }
 }
 

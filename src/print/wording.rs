@@ -82,7 +82,7 @@ impl Wording {
         if let Some(own) = own {
             let (own, deep) = without_deep(own);
             slips.extend(deep.iter().map(|line| {
-                format!("line {line}: its braces lie in each other more than {MAX_BRACES} deep")
+                format!("line {line}: its braces are nested more than {MAX_BRACES} deep")
             }));
             let resource = FluentResource::try_new(own.clone()).unwrap_or_else(|(part, bad)| {
                 slips.extend(bad.iter().map(|error| {
@@ -258,10 +258,10 @@ pub fn is_known(tag: &str) -> bool {
     CATALOGUES.iter().any(|(known, ..)| *known == language)
 }
 
-/// How deep the braces of a message may lie in each other; ours need three.
+/// How deep the braces of a message may be nested; ours need three.
 const MAX_BRACES: usize = 10;
 
-/// A catalogue without the messages whose braces lie too deep in each other, which its
+/// A catalogue without the messages whose braces are nested too deep, which its
 /// reader would follow until its stack is full, and the lines on which those begin. Other
 /// lines stay where they are.
 fn without_deep(own: &str) -> (String, Vec<usize>) {
@@ -373,7 +373,7 @@ mod tests {
                 "}".repeat(depth)
             );
             let (words, slips) = Wording::new("nl", Some(&own));
-            assert_eq!(slips, ["line 1: its braces lie in each other more than 10 deep"]);
+            assert_eq!(slips, ["line 1: its braces are nested more than 10 deep"]);
             assert_eq!(words.say("print-method"), "Method");
             assert_eq!(words.say("print-storage"), "Bewaren");
         }

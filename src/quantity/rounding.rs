@@ -1,5 +1,5 @@
 //! Controlled rounding: weights on the steps of a scale, so that what they come to is
-//! what was asked for (figures.md section 6).
+//! what was asked for.
 //!
 //! Each weight becomes a multiple of its step and moves by less than one. Which way each
 //! goes is decided by, in this order: the whole as near as can be to its target, equal

@@ -285,7 +285,7 @@ impl fmt::Display for CoolingError {
                 write!(formatter, "{} of {value} is not above zero", given.words())
             }
             Self::NotATemperature { celsius } => {
-                write!(formatter, "{celsius} °C is no temperature")
+                write!(formatter, "{celsius} °C is not a possible temperature")
             }
             Self::NotOnTheWay { celsius, start_celsius, surroundings_celsius } => write!(
                 formatter,

@@ -361,7 +361,7 @@ impl fmt::Display for GrowthError {
                 "{} °C is below {COLDEST_CELSIUS} °C, where dough begins to freeze",
                 shown(*celsius)
             ),
-            Self::NotHours { hours } => write!(formatter, "{hours} h is no time to work with"),
+            Self::NotHours { hours } => write!(formatter, "{hours} h is not a time to work with"),
             Self::LagTooLong { hours, lag_hours } => {
                 write!(formatter, "a lag of {lag_hours} h leaves no growth in a step of {hours} h")
             }

@@ -95,8 +95,8 @@ fn what_is_no_time_is_refused_with_what_to_write() {
         (&["--ready", "2026-12-05 07:00", "--start", "sat 07:00"], "a date for both"),
         (&["--ready", "07:00", "--awake", "mon..fri 06:00..22:00"], "differ by weekday"),
         (&["--ready", "07:00", "--awake", "06:00..22:00, sat 07:00..9:00"], "is not hours"),
-        (&["--ready", "07:00", "--grid", "7min"], "does not part an hour evenly"),
-        (&["--ready", "07:00", "--grid", "90s"], "does not part an hour evenly"),
+        (&["--ready", "07:00", "--grid", "7min"], "does not divide an hour evenly"),
+        (&["--ready", "07:00", "--grid", "90s"], "does not divide an hour evenly"),
         (&["--ready", "07:00", "--format", "ics"], "a calendar needs a date"),
         (&["--ready", "2026-12-05 07:00", "--event", "market"], "is for `--format ics`"),
         (&["--ready", "2026-12-05 07:00 B"], "comes once"),
@@ -226,7 +226,7 @@ fn both_of_an_hour_that_comes_twice_are_told_apart() {
     assert!(note.contains("from 02:00 on to 03:00"), "{note}");
 }
 
-/// Shading is "nobody there" where hours say so, and night where nobody said any.
+/// Shading is "no one there" where hours say so, and night where nobody said any.
 #[test]
 fn night_is_called_night_where_no_hours_were_given() {
     let text = |args: &[&str]| {
@@ -237,8 +237,8 @@ fn night_is_called_night_where_no_hours_were_given() {
         text.split_whitespace().collect::<Vec<_>>().join(" ")
     };
     let (free, given) = (text(&[]), text(&["--awake", "06:30..22:30"]));
-    assert!(free.contains("night") && !free.contains("nobody there"), "{free}");
-    assert!(given.contains("nobody there") && !given.contains("night"), "{given}");
+    assert!(free.contains("night") && !free.contains("no one there"), "{free}");
+    assert!(given.contains("no one there") && !given.contains("night"), "{given}");
 }
 
 /// The events of a calendar by a parser of other hands: what identifies each, its sequence,

@@ -26,8 +26,8 @@ fn run(folder: &Path, args: &[&str], code: i32, stdout: &str, stderr: &str) {
 #[test]
 fn check_says_that_there_is_nothing_to_mend() {
     let folder = folder_with(&[("a.dough", PLAIN)]);
-    run(folder.path(), &["check"], 0, "1 formula, nothing to mend\n", "");
-    run(folder.path(), &["check", "a.dough"], 0, "1 formula, nothing to mend\n", "");
+    run(folder.path(), &["check"], 0, "1 formula, no findings\n", "");
+    run(folder.path(), &["check", "a.dough"], 0, "1 formula, no findings\n", "");
 }
 
 #[test]
@@ -255,7 +255,7 @@ fn fmt_lays_out_a_formula_over_several_blocks() {
     let expected = "# Week 1\n\n```dough\nformula tide-loaf \"Tide Loaf\" {\n  makes  2 loaves at 865 g  # two\n```\n\nIts total:\n\n- item\n\n  ```dough\n    total { bread flour 100%; water 70%; salt 2%; fresh yeast 1% }\n    expect { hydration 70% }\n  }\n  ```\n\nEnd.\n";
     assert_eq!(text, expected);
     run(folder.path(), &["fmt", "book.md"], 0, "nothing to reformat\n", "");
-    run(folder.path(), &["check", "book.md"], 0, "1 formula, nothing to mend\n", "");
+    run(folder.path(), &["check", "book.md"], 0, "1 formula, no findings\n", "");
 }
 
 #[test]
@@ -328,15 +328,9 @@ fn a_new_bakehouse_checks_clean_shows_and_prints() {
     let folder = tempfile::tempdir().expect("a folder");
     let made = assize(folder.path(), &["new", "mine"]);
     assert_eq!(made.status.code(), Some(0), "{}", err(&made));
-    run(
-        folder.path(),
-        &["check", "mine", "--deny-warnings"],
-        0,
-        "2 formulas, nothing to mend\n",
-        "",
-    );
+    run(folder.path(), &["check", "mine", "--deny-warnings"], 0, "2 formulas, no findings\n", "");
     let inside = folder.path().join("mine");
-    run(&inside, &["check"], 0, "2 formulas, nothing to mend\n", "");
+    run(&inside, &["check"], 0, "2 formulas, no findings\n", "");
     assert_eq!(assize(&inside, &["show", "country-loaf"]).status.code(), Some(0));
     run(&inside, &["print"], 0, "6 files in prints\n", "");
     assert!(inside.join("prints/country-loaf-card.pdf").exists());
@@ -350,9 +344,9 @@ fn one_file_of_a_bakehouse_is_checked_with_the_whole() {
     let loaf = PLAIN.replace("bread flour", "quay flour");
     let bad = PLAIN.replace("pier-loaf", "mole-loaf").replace("salt           2%", "salt 9%");
     let folder = folder_with(&[("house.dough", house), ("sub/a.dough", &loaf), ("b.dough", &bad)]);
-    run(folder.path(), &["check", "sub/a.dough"], 0, "1 formula, nothing to mend\n", "");
+    run(folder.path(), &["check", "sub/a.dough"], 0, "1 formula, no findings\n", "");
     assert_eq!(assize(folder.path(), &["check"]).status.code(), Some(1));
-    run(&folder.path().join("sub"), &["check", "a.dough"], 0, "1 formula, nothing to mend\n", "");
+    run(&folder.path().join("sub"), &["check", "a.dough"], 0, "1 formula, no findings\n", "");
 }
 
 #[test]
@@ -386,7 +380,7 @@ fn a_formula_can_come_by_standard_input() {
         .expect("the command runs");
     child.stdin.take().expect("a pipe").write_all(PLAIN.as_bytes()).expect("written");
     let done = child.wait_with_output().expect("done");
-    assert_eq!(out(&done), "1 formula, nothing to mend\n");
+    assert_eq!(out(&done), "1 formula, no findings\n");
 }
 
 /// What is read but written wrongly is an error, and an error is never printed.

@@ -85,18 +85,19 @@ fn short_narrated_and_annotated_forms_are_exact() {
     assert_eq!(findings.len(), 1);
     assert_eq!(
         machine::short(&findings, &loaded.sources),
-        "a.dough:4:21: error[decimal-comma]: `2,5` holds a comma\n"
+        "a.dough:4:21: error[decimal-comma]: `2,5` has a comma in it\n"
     );
     assert_eq!(
         machine::annotations(&findings, &loaded.sources),
-        "::error file=a.dough,line=4,endLine=4,col=21,title=decimal-comma::`2,5` holds a comma%0A\
-         write `2.5`: decimals take a point, and thousands are not parted\n"
+        "::error file=a.dough,line=4,endLine=4,col=21,title=decimal-comma::`2,5` has a comma in \
+        it%0A\
+         write `2.5`: decimals take a point, and thousands are written without a mark\n"
     );
     assert_eq!(
         narrate(findings[0], &loaded.sources),
-        "Error: `2,5` holds a comma.\n\
+        "Error: `2,5` has a comma in it.\n\
          In a.dough, line 4, column 21: `2,5`.\n\
-         What to do: write `2.5`: decimals take a point, and thousands are not parted.\n\
+         What to do: write `2.5`: decimals take a point, and thousands are written without a mark.\n\
          Its name: decimal-comma.\n"
     );
 }
@@ -184,7 +185,7 @@ fn fix_rewrites_the_file_and_says_how_much() {
     let folder = tempfile::tempdir().expect("a folder");
     fs::write(folder.path().join("a.dough"), SLIP).expect("written");
     let done = crate::support::assize(folder.path(), &["check", "--fix"]);
-    assert_eq!(crate::support::out(&done), "1 formula, nothing to mend; 1 mended\n");
+    assert_eq!(crate::support::out(&done), "1 formula, no findings; 1 fixed\n");
     let text = fs::read_to_string(folder.path().join("a.dough")).expect("readable");
     assert_eq!(text, SLIP.replace("2,5%", "2.5%"));
 }

@@ -41,8 +41,8 @@ fn every_command_finds_the_formulas_of_a_manuscript() {
         ("book/readme.md", "# No formula here\n\n```sh\nls\n```\n"),
     ]);
     let at = folder.path();
-    assert_eq!(said(at, &["check"]), (Some(0), "1 formula, nothing to mend\n".into()));
-    assert_eq!(said(at, &["check", "book"]), (Some(0), "1 formula, nothing to mend\n".into()));
+    assert_eq!(said(at, &["check"]), (Some(0), "1 formula, no findings\n".into()));
+    assert_eq!(said(at, &["check", "book"]), (Some(0), "1 formula, no findings\n".into()));
     assert_eq!(said(at, &["fmt", "--check"]), (Some(0), "nothing to reformat\n".into()));
     assert!(said(at, &["show", "quay-loaf"]).1.starts_with("quay-loaf\n2 loaves"));
     assert!(said(at, &["why", "quay-loaf", "hydration"]).1.starts_with("hydration: 74 %"));
@@ -57,7 +57,7 @@ fn a_chapter_checked_alone_sees_its_house_and_the_chapters_beside_it() {
     let own = "```dough\ningredient weir flour like bread flour { contains wheat }\n```\n";
     let folder = house(&[("a.md", own), ("deep/b.md", &chapter("weir-loaf", "weir flour"))]);
     let at = folder.path();
-    let clean = (Some(0), "1 formula, nothing to mend\n".to_owned());
+    let clean = (Some(0), "1 formula, no findings\n".to_owned());
     assert_eq!(said(at, &["check", "deep/b.md"]), clean);
     // By its path too, from somewhere else.
     assert_eq!(said(&at.join("deep"), &["check", "b.md"]), clean);
@@ -99,7 +99,7 @@ fn a_file_without_formulas_is_checked_with_what_uses_it() {
         ("other.dough", &other),
     ]);
     let at = folder.path();
-    let clean = "0 formulas and 2 that use what is in it, nothing to mend\n";
+    let clean = "0 formulas and 2 that use what is in it, no findings\n";
     assert_eq!(said(at, &["check", "ingredients.dough"]), (Some(0), clean.into()));
     // What the change of an ingredient breaks is told where it is used, and only there.
     fs::write(at.join("ingredients.dough"), own.replace("like bread flour", "like salt"))
@@ -149,7 +149,7 @@ fn whatever_is_declared_leads_to_the_formula_that_uses_it() {
     let unrelated =
         house(&[("own.dough", "ingredient weir flour like bread flour { }"), ("a.dough", PLAIN)]);
     let told = said(unrelated.path(), &["check", "own.dough"]).1;
-    assert_eq!(told, "0 formulas; 1 ingredient, nothing to mend\n");
+    assert_eq!(told, "0 formulas; 1 ingredient, no findings\n");
 }
 
 /// Where a block may stand in Markdown; `@` is a line of the block.

@@ -454,7 +454,7 @@ fn a_temperature_is_as_it_was_written_or_as_hands_can_set_it() {
             assert_temperature(at(3), &[&oven, &other], systems, [5, 5]);
             assert_temperature(at_home(3), &[&oven, &other], systems, [5, 25]);
             assert_temperature(at(4), &[&other], systems, [5, 5]);
-            let core_said = phases[3].text.trim_end_matches('.').rsplit("has ").next();
+            let core_said = phases[3].text.trim_end_matches('.').rsplit("is at ").next();
             assert_temperature(core_said.unwrap_or_default(), &[&core], systems, [1, 1]);
             Ok(())
         })

@@ -1,5 +1,5 @@
 //! One dough has one number: rows, columns, heads and forms of every print agree to the
-//! last shown digit (figures.md section 6).
+//! last shown digit.
 
 use crate::support::{dough_files, loaded};
 use assize::desk;

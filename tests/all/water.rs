@@ -366,7 +366,7 @@ fn a_sheet_says_how_and_what_to_do_next_time_in_the_units_of_the_house() {
     let us = sheet(&metric.replace("  room", "  units US\n  room"));
     assert_eq!(us["correction"], next.replace("°C", "°F"));
     let balance = sheet(&metric.replace("  room", "  water by heat balance\n  room"));
-    assert_eq!(balance["method"], "by the balance of heat");
+    assert_eq!(balance["method"], "by heat balance");
     assert!(balance["correction"].as_str().expect("words").contains("colder water"));
     let folder = tempfile::tempdir().expect("a folder");
     std::fs::write(

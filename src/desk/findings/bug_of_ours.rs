@@ -18,7 +18,10 @@ pub fn finding(span: Span, name: &str, crash: &Crash) -> Finding {
     let mut finding = Finding::new(
         &RULE,
         span,
-        format!("`{name}` could not be worked out, which is a bug of ours and not your slip"),
+        format!(
+            "`{name}` could not be worked out, which is a bug of ours, not a mistake of \
+            yours"
+        ),
     )
     .note(format!("assize {version} failed{at}: {}", crash.what))
     .help("please send us this message and the file; all else was checked as usual");

@@ -16,7 +16,7 @@ pub fn finding(title: &str, missing: &str) -> Finding {
         Span::NOWHERE,
         format!("the prints of {title} have characters that no font at hand has: {missing}"),
     )
-    .note("they print as empty boxes, and the PDF can not be read aloud")
+    .note("they print as empty boxes, and the PDF can't be read aloud")
     .help(
         "put a font that has them into the bakehouse's folder `fonts`, or print with \
          `--system-fonts` if this machine has one",

@@ -13,7 +13,7 @@ pub const RULE: Rule = Rule {
 /// A template or words under another name than prints ask for.
 pub fn template(name: &str, near: &str) -> Finding {
     Finding::new(&RULE, Span::NOWHERE, format!("no print reads {name}"))
-        .help(format!("call it `{near}` if that is what it is meant to be, or take it away"))
+        .help(format!("call it `{near}` if that is what it is meant to be, or remove it"))
 }
 
 /// A file with the ending of a font that holds something else, or is damaged.

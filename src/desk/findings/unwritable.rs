@@ -13,12 +13,13 @@ pub const RULE: Rule = Rule {
 /// A file or folder `name`, and why it can't be written.
 pub fn finding(name: &str, why: &str) -> Finding {
     Finding::new(&RULE, Span::NOWHERE, format!("{name} can't be written: {why}")).help(
-        "what stood there before is untouched; check the folder's rights and the room on the disk",
+        "what was there before is untouched; check the folder's permissions and the space on \
+        the disk",
     )
 }
 
 /// A stream such as standard output, which takes no more.
 pub fn stream(name: &str, why: &str) -> Finding {
     Finding::new(&RULE, Span::NOWHERE, format!("{name} can't be written: {why}"))
-        .help("what is there is not the whole; run it again where there is room")
+        .help("what is there is not the whole; run it again where there is space")
 }

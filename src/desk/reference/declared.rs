@@ -300,7 +300,7 @@ fn in_short(class: Class, known: &Ingredient) -> String {
     let declared = &known.declared;
     let named = keys(declared.named.iter());
     let contains = match (named.is_empty(), declared.is_complete) {
-        (_, false) => "what it contains is not said".to_owned(),
+        (_, false) => "what it contains is not stated".to_owned(),
         (true, true) => "no allergens".to_owned(),
         (false, true) => format!("contains {named}"),
     };
@@ -316,9 +316,9 @@ fn allergens(entry: &mut Entry, known: &Ingredient) {
     let named = keys(declared.named.iter());
     let contains = match (named.is_empty(), declared.is_complete) {
         (true, true) => "nothing that is an allergen".to_owned(),
-        (true, false) => "not said, so not known".to_owned(),
+        (true, false) => "not stated, so not known".to_owned(),
         (false, true) => named,
-        (false, false) => format!("{named}; what else is not said, so not known"),
+        (false, false) => format!("{named}; what else is not stated, so not known"),
     };
     entry.fact("Contains", contains);
     let may = keys(declared.may.iter());

@@ -48,7 +48,7 @@ impl Kind {
     /// The word for one and for several, and what they are.
     pub fn words(self) -> (&'static str, &'static str, &'static str) {
         match self {
-            Self::Block => ("block", "blocks", "what stands in a file or a formula, in braces"),
+            Self::Block => ("block", "blocks", "what goes in a file or a formula, in braces"),
             Self::Statement => ("statement", "statements", "what a block says beside its lines"),
             Self::Verb => ("verb", "verbs", "what a step of a method does"),
             Self::Clause => ("clause", "clauses", "what follows the verb of a step"),
@@ -62,7 +62,7 @@ impl Kind {
             Self::Tin => ("tin", "tins", "tins of this bakehouse"),
             Self::Mixer => ("mixer", "mixers", "mixers of this bakehouse"),
             Self::Oven => ("oven", "ovens", "ovens of this bakehouse"),
-            Self::Finding => ("finding", "findings", "what `check` tells"),
+            Self::Finding => ("finding", "findings", "what `check` reports"),
         }
     }
 

@@ -27,7 +27,7 @@ const INGREDIENTS: &str = include_str!("ingredients.md");
 /// Labels in the files, and what they are called on a page.
 const LABELS: [(&str, &str); 9] = [
     ("Write", "Written"),
-    ("In", "Stands in"),
+    ("In", "Goes in"),
     ("Default", "By default"),
     ("Counts", "Counts"),
     ("Beware", "Beware"),
@@ -47,7 +47,7 @@ fn own_intro(kind: Kind) -> &'static str {
     match kind {
         Kind::Ingredient => {
             "What the store knows, per 100 g.\nWhat is not listed there is not known, which is \
-             not nought.\nAllergens differ by maker: the packet in the hand decides."
+            not zero.\nAllergens differ by maker: the packet in the hand decides."
         }
         Kind::Culture => "What a kept starter is made of when it is ripe.",
         Kind::Style => "Bounds of figures; outside them is a warning, never an error.",
@@ -131,7 +131,7 @@ fn hands(word: &str) -> String {
     let Some(verb) = Verb::read(word) else { return String::new() };
     let hands = match usual_hands(verb) {
         Hands::On => "hands are at work all the time",
-        Hands::Watched => "nobody works, but somebody is near",
+        Hands::Watched => "no one works, but someone is near",
         Hands::Off => "it waits by itself",
     };
     match usual_minutes(verb) {

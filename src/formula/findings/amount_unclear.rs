@@ -15,7 +15,7 @@ pub fn meaningless(line: &Line, why: &str) -> Finding {
     Finding::new(
         &RULE,
         line.amount_span,
-        format!("how much `{}` is meant is not said: {why}", line.target.name.shown),
+        format!("the amount of `{}` is not clear: {why}", line.target.name.shown),
     )
     .help("write a weight or a percentage")
 }

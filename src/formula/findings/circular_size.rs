@@ -13,7 +13,7 @@ pub const RULE: Rule = Rule {
 /// Percentages of each other, which nothing settles.
 pub fn hangs_on_itself(line: &Line) -> Finding {
     let name = &line.target.name.shown;
-    Finding::new(&RULE, line.span, format!("how much `{name}` goes in hangs on itself"))
+    Finding::new(&RULE, line.span, format!("the amount of `{name}` depends on itself"))
         .help("write one of the lines as a weight, or as a percentage of the flour")
 }
 
@@ -22,7 +22,7 @@ pub fn old_dough(line: &Line) -> Finding {
     Finding::new(
         &RULE,
         line.span,
-        "how much old dough goes in and how large the stages are hang on each other",
+        "the amount of old dough and the sizes of the stages depend on each other",
     )
     .help(
         "give the stage a size of its own: a line with its weight or percentage, or `weighs 2 kg`",

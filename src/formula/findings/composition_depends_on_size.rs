@@ -16,7 +16,7 @@ pub fn hangs_on_size(name: &Name) -> Finding {
     Finding::new(
         &RULE,
         name.span,
-        format!("what `{shown}` is made of hangs on how much of it is made, which nothing says"),
+        format!("what `{shown}` is made of depends on the batch size, which is not given"),
     )
     .help("write its lines all as weights, or all in per cent or parts")
 }
@@ -27,7 +27,7 @@ pub fn part_of(stage: &Stage, line: Option<&Line>) -> Finding {
     let said = Finding::new(
         &RULE,
         line.map_or(stage.name.span, |line| line.span),
-        format!("what a part of `{name}` is made of hangs on how much of it is made"),
+        format!("what a part of `{name}` is made of depends on the batch size"),
     );
     let said = if line.is_some() { said.label(stage.name.span, "made here") } else { said };
     said.help(format!(

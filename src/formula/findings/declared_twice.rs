@@ -17,7 +17,7 @@ pub fn by_another_name(name: &Name, first: &Name) -> Finding {
     Finding::new(
         &RULE,
         name.span,
-        format!("`{}` is `{}` by another name, which stands here already", name.shown, first.shown),
+        format!("`{}` is `{}` by another name, which is here already", name.shown, first.shown),
     )
     .here("the same again")
     .label(first.span, "it is here already")

@@ -20,5 +20,5 @@ pub fn finding<'n>(mut names: Vec<&'n str>, last: &'n Name, span: Span) -> Findi
     }
     Finding::new(&RULE, span, format!("`{}` is based on itself, by way of others", last.shown))
         .note(names.join(" → "))
-        .help("one of them must stand on its own feet: remove its `from` or `like`")
+        .help("one of them must not be based on another: remove its `from` or `like`")
 }

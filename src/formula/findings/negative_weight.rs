@@ -19,7 +19,10 @@ pub fn line(line: &Line, mass: &Exact) -> Finding {
     Finding::new(
         &RULE,
         line.span,
-        format!("the others leave {} less than nothing for `{name}`", grams(&-mass.clone())),
+        format!(
+            "the other lines take {} too much, which leaves nothing for `{name}`",
+            grams(&-mass.clone())
+        ),
     )
     .help("make the others less, or the whole more; or write an amount here instead")
 }
@@ -30,7 +33,7 @@ pub fn in_stage(stage: &Stage, place: Span, name: &str, mass: &Exact) -> Finding
     Finding::new(
         &RULE,
         place,
-        format!("`{shown}` would have less than nothing of `{name}`: {}", minus(mass)),
+        format!("`{name}` in `{shown}` would be below zero: {}", minus(mass)),
     )
     .help("let less of it boil away, keep less back, or write more of it in the mix")
 }

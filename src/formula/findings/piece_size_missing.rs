@@ -13,11 +13,11 @@ pub const RULE: Rule = Rule {
 /// Pieces without a weight.
 pub fn pieces(makes: &Makes) -> Finding {
     if makes.pieces.iter().any(|made| !made.counted) {
-        return Finding::new(&RULE, makes.span, "how many pieces are made is not said").help(
+        return Finding::new(&RULE, makes.span, "the number of pieces is not given").help(
             "write a count, `24 loaves at 900 g`, or the dough: `loaves at 900 g from 20 kg dough`",
         );
     }
-    Finding::new(&RULE, makes.span, "how heavy the pieces are is not said")
+    Finding::new(&RULE, makes.span, "the weight of a piece is not given")
         .help("write the dough weight of one: `makes 24 loaves at 900 g`; or `makes 20 kg dough`")
 }
 
@@ -27,7 +27,7 @@ pub fn baked_without_a_loss(made: &MadePiece) -> Finding {
     Finding::new(
         &RULE,
         span,
-        format!("how much dough gives baked `{}` of this weight is not said", made.kind.shown),
+        format!("how much dough gives baked `{}` of this weight is not given", made.kind.shown),
     )
     .help("write what the oven takes, such as `bake loss 13%`; or leave out `baked`")
 }

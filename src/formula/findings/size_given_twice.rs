@@ -113,6 +113,6 @@ pub fn total_and_dough(total: &Mix, dough: &Mix) -> Finding {
         dough.span,
         "a formula is written as its total or as its dough, not as both",
     )
-    .label(total.span, "the total stands here")
+    .label(total.span, "the total is here")
     .help("keep one: `total` is all there is, `dough` is what goes into the mixer")
 }

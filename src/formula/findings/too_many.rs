@@ -16,9 +16,9 @@ pub fn generations(name: &Name, most: usize) -> Finding {
     Finding::new(
         &RULE,
         name.span,
-        format!("more than {most} lean on each other here, one based on the next"),
+        format!("more than {most} are based on each other here, one on the next"),
     )
-    .help("base it on one that stands nearer to the beginning of the row")
+    .help("base it on one nearer to the start of the chain")
 }
 
 /// A long row of formulas, each made of the next.

@@ -30,8 +30,7 @@ pub fn claimed(name: &Name, is_ingredient: bool) -> Finding {
 }
 
 fn told(name: &Name) -> Finding {
-    let said =
-        Finding::new(&RULE, name.span, format!("`{}` is not an allergen we know", name.shown));
+    let said = Finding::new(&RULE, name.span, format!("`{}` is not a known allergen", name.shown));
     match Allergen::near(&name.key) {
         Some(near) => said.help(format!("did you mean `{near}`?")).repair(name.span, near, false),
         None => said.help(

@@ -29,7 +29,7 @@ pub fn finding(name: &Name) -> Finding {
 /// `known` is the ingredient of the stores that it replaces, where there is one.
 pub fn missing(name: &Name, known: Option<Class>) -> Finding {
     let shown = &name.shown;
-    let said = Finding::new(&RULE, name.span, format!("how `{shown}` counts is not said"));
+    let said = Finding::new(&RULE, name.span, format!("nothing says how `{shown}` counts"));
     said.help(match known {
         Some(class) => format!(
             "it replaces the one that is built in: write `ingredient {shown} is {} {} {{ … }}`, or a \

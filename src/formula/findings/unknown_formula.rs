@@ -16,6 +16,6 @@ pub fn finding(name: &Name, near: Option<EcoString>) -> Finding {
         Finding::new(&RULE, name.span, format!("there is no formula called `{}`", name.shown));
     match near {
         Some(near) => said.help(format!("did you mean `{near}`?")).repair(name.span, near, false),
-        None => said.help("write the name that stands behind `formula`"),
+        None => said.help("write the name that follows `formula`"),
     }
 }

@@ -15,7 +15,7 @@ pub fn no_such_line(quantity: &Quantity, target: &Target) -> Finding {
     Finding::new(
         &RULE,
         quantity.span.to(target.name.span),
-        format!("the formula has no `{}` to begin from", target.name.shown),
+        format!("the formula has no `{}` to start from", target.name.shown),
     )
     .help("name one of its ingredients or stages, or `flour`, or `dough`")
 }

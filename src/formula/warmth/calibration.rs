@@ -11,7 +11,7 @@ use crate::formula::worked::Worked;
 use crate::quantity::{Exact, int};
 
 /// What the friction of the mixer really was, or its work in kilojoules for a kilogram, if
-/// the dough came out at `measured` degrees Celsius with the water as it was told; for
+/// the dough came out at `measured` degrees Celsius with the water as given; for
 /// friction: Lehmann, on finding it from a trial.
 pub fn from_measured(worked: &Worked, warmth: &Warmth, measured: &Exact) -> Reason {
     let told = || How::Because(Ground::AsItWasTold);

@@ -2,7 +2,7 @@
 //!
 //! By the bakers' factor method: as many times the dough's temperature as there are
 //! temperatures that count, less those temperatures and the friction of the mixer
-//! (Hamelman, *Bread*, on dough temperature). Or by the balance of heat: what the water
+//! (Hamelman, *Bread*, on dough temperature). Or by heat balance: what the water
 //! has to take up of the heat of mixing and of wetting flour. Below the tap, a part of
 //! the water is ice.
 //!

@@ -19,7 +19,7 @@ pub struct Warmth {
     pub ice: Option<Reason>,
     /// How many degrees the water moves for one of the dough.
     pub by_degree: Exact,
-    /// Whether it is worked out by the balance of heat.
+    /// Whether it is worked out by heat balance.
     pub by_balance: bool,
     /// What it is made of: the water or, where there is none, milk and the like.
     pub liquids: Vec<IngredientId>,

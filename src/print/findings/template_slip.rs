@@ -13,6 +13,7 @@ pub const RULE: Rule = Rule {
 /// `page` is the print that was wanted, `why` what the typesetter said.
 pub fn finding(page: &str, why: &str) -> Finding {
     Finding::new(&RULE, Span::NOWHERE, format!("{page} can't be set: {why}")).help(
-        "mend the template in the bakehouse's folder `templates`, or remove it there, and ours is used",
+        "correct the template in the bakehouse's folder `templates`, or remove it, and ours is \
+        used",
     )
 }

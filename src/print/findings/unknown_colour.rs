@@ -11,7 +11,7 @@ pub const RULE: Rule = Rule {
 };
 
 pub fn finding(colour: &Setting) -> Finding {
-    let message = format!("`{}` is no colour that can be read", colour.value);
+    let message = format!("`{}` is not a colour that can be read", colour.value);
     Finding::new(&RULE, colour.span, message)
         .help("write it as `#` and six digits: `colour \"#2f4858\"` is a dark blue")
 }

@@ -12,8 +12,11 @@ pub const RULE: Rule = Rule {
 };
 
 pub fn finding(paper: &Setting) -> Finding {
-    let said =
-        Finding::new(&RULE, paper.span, format!("`{}` is no paper of the prints", paper.value));
+    let said = Finding::new(
+        &RULE,
+        paper.span,
+        format!("`{}` is not a paper size of the prints", paper.value),
+    );
     let key = paper.value.as_str().to_lowercase().replace(' ', "-");
     match nearest(&key, PAPERS.iter().map(|(name, _)| *name)) {
         Some(near) => {

@@ -14,7 +14,7 @@ pub const RULE: Rule = Rule {
 /// `3 egg`; `repair` is the place of both.
 pub fn amount_first(span: Span, written: &str, name: &str, repair: Span) -> Finding {
     let turned = format!("{name} {written}");
-    Finding::new(&RULE, span, format!("the amount {} stands before its name", quoted(written)))
+    Finding::new(&RULE, span, format!("the amount {} comes before its name", quoted(written)))
         .help(format!("write `{turned}`"))
         .repair(repair, turned, true)
 }

@@ -13,15 +13,18 @@ pub const RULE: Rule = Rule {
 
 /// A number whose comma can only mean one thing.
 pub fn finding(span: Span, written: &str, meant: String) -> Finding {
-    Finding::new(&RULE, span, format!("{} holds a comma", quoted(written)))
-        .help(format!("write `{meant}`: decimals take a point, and thousands are not parted"))
+    Finding::new(&RULE, span, format!("{} has a comma in it", quoted(written)))
+        .help(format!(
+            "write `{meant}`: decimals take a point, and thousands are written \
+            without a mark"
+        ))
         .repair(span, meant, true)
 }
 
 /// A number that may be a decimal or have its thousands parted.
 pub fn doubtful(span: Span, written: &str) -> Finding {
     let (point, joined) = (written.replace(',', "."), written.replace(',', ""));
-    Finding::new(&RULE, span, format!("{} holds a comma", quoted(written)))
+    Finding::new(&RULE, span, format!("{} has a comma in it", quoted(written)))
         .help(format!("write `{point}` for a decimal, or `{joined}` for thousands"))
 }
 

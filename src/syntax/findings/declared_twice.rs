@@ -24,7 +24,7 @@ pub fn block(span: Span, written: &str, first: Span) -> Finding {
 
 /// Two stages, mixtures or kinds of piece of one name.
 pub fn name(span: Span, written: &str, first: Span) -> Finding {
-    finding(span, written, first).help("take one away, or give it another name")
+    finding(span, written, first).help("remove one, or give it another name")
 }
 
 fn finding(span: Span, written: &str, first: Span) -> Finding {

@@ -13,5 +13,5 @@ pub const RULE: Rule = Rule {
 
 pub fn finding(span: Span, written: &str) -> Finding {
     Finding::new(&RULE, span, format!("{} divides by zero", quoted(written)))
-        .help("the number under the stroke says into how many parts a whole is cut: 1 or more")
+        .help("the number after the stroke is the number of equal parts: 1 or more")
 }

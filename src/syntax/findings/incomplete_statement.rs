@@ -39,7 +39,7 @@ pub fn volume_weighs(span: Span, written: &str) -> Finding {
 
 /// `greased` without `with`.
 pub fn greased_with(span: Span) -> Finding {
-    Finding::new(&RULE, span, "what the tin is greased with is not said")
+    Finding::new(&RULE, span, "expected a fat after `greased with`")
         .help("write `greased with butter`")
 }
 
@@ -54,7 +54,7 @@ pub fn work_per(span: Span, written: &str) -> Finding {
 }
 
 pub fn cooling(span: Span) -> Finding {
-    Finding::new(&RULE, span, "how fast dough cools is not all there")
+    Finding::new(&RULE, span, "the measurement of cooling is incomplete")
         .help("write what was measured: `cooling 900 g from 25C to 8C in 3h at 4C`")
 }
 
@@ -70,7 +70,7 @@ pub fn of_total(span: Span, written: &str) -> Finding {
 
 pub fn by_hand(span: Span) -> Finding {
     Finding::new(&RULE, span, "`by` is not followed by `hand`")
-        .help("write `by hand`; a machine is said with `in`, as in `in spiral`")
+        .help("write `by hand`; a machine is named with `in`, as in `in spiral`")
 }
 
 /// `90% water`.

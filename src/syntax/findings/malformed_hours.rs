@@ -14,18 +14,18 @@ pub const RULE: Rule = Rule {
 pub fn no_time_of_day(span: Span, written: &str) -> Finding {
     let message = match written.trim() {
         "" => "a time of day is missing".to_owned(),
-        written => format!("{} is no time of day", quoted(written)),
+        written => format!("{} is not a time of day", quoted(written)),
     };
     Finding::new(&RULE, span, message).help("a time of day is written `03:30`, at most `24:00`")
 }
 
 pub fn no_weekday(span: Span, written: &str) -> Finding {
-    Finding::new(&RULE, span, format!("{} is no weekday", quoted(written)))
+    Finding::new(&RULE, span, format!("{} is not a weekday", quoted(written)))
         .help("weekdays are `monday` to `sunday`, or `mon` to `sun`")
 }
 
 pub fn some_weekdays(span: Span) -> Finding {
-    Finding::new(&RULE, span, "the hours before this weekday don't say on which days they hold")
+    Finding::new(&RULE, span, "the hours before this weekday don't say which days they are for")
         .help("write `mon..fri 06:00..22:00, sat, sun 08:00..23:00`")
 }
 
@@ -37,5 +37,5 @@ pub fn hours(span: Span) -> Finding {
 /// `22:00..22:00`.
 pub fn no_hours(span: Span, written: &str) -> Finding {
     Finding::new(&RULE, span, format!("{} ends when it begins", quoted(written)))
-        .help("the whole day is `00:00..24:00`; for nobody, leave the hours out")
+        .help("the whole day is `00:00..24:00`; if no one is there at all, leave the hours out")
 }

@@ -24,19 +24,21 @@ pub fn identifier(span: Span, what: &str, written: &str, joined: &str) -> Findin
 
 /// `water5%`.
 pub fn no_blank(span: Span, word: &str, letters: &str, digits: &str) -> Finding {
-    Finding::new(&RULE, span, format!("no blank parts name and number in {}", quoted(word)))
-        .help(format!("write `{letters} {digits}`"))
-        .repair(span, format!("{letters} {digits}"), false)
+    Finding::new(
+        &RULE,
+        span,
+        format!("a space is missing between name and number in {}", quoted(word)),
+    )
+    .help(format!("write `{letters} {digits}`"))
+    .repair(span, format!("{letters} {digits}"), false)
 }
 
 pub fn needless_the(span: Span) -> Finding {
-    Finding::new(&RULE, span, "`the` stands before a name")
-        .help("take it away")
-        .repair(span, "", true)
+    Finding::new(&RULE, span, "`the` comes before a name").help("remove it").repair(span, "", true)
 }
 
 /// A `(` that opens no role.
 pub fn open_role(span: Span) -> Finding {
-    Finding::new(&RULE, span, "these brackets hold no role")
-        .help("a role is words in brackets behind a name, as in `water (second)`")
+    Finding::new(&RULE, span, "these brackets have no role in them")
+        .help("a role is words in brackets after a name, as in `water (second)`")
 }

@@ -12,13 +12,13 @@ pub const RULE: Rule = Rule {
 
 pub fn stray_brace(span: Span) -> Finding {
     Finding::new(&RULE, span, "this `}` closes nothing")
-        .help("take it away, or look for a `{` that is missing before it")
+        .help("remove it, or look for a `{` that is missing before it")
 }
 
 /// `{` on the line behind its head; `gap` is what lies between.
 pub fn brace_on_own_line(gap: Span) -> Finding {
     let brace = Span { start: gap.end, end: gap.end + 1, ..gap };
-    Finding::new(&RULE, brace, "this `{` stands on a line of its own")
+    Finding::new(&RULE, brace, "this `{` is on a line by itself")
         .help("put it on the line of the word it belongs to")
         .repair(gap, " ", true)
 }
@@ -26,5 +26,5 @@ pub fn brace_on_own_line(gap: Span) -> Finding {
 /// Braces on a statement that takes none.
 pub fn block_here(span: Span) -> Finding {
     Finding::new(&RULE, span, "nothing in braces belongs here")
-        .help("take the braces away, or name before them what they hold")
+        .help("remove the braces, or write before them what they are for")
 }

@@ -13,20 +13,20 @@ pub const RULE: Rule = Rule {
 
 /// A statement that belongs in the block around this one.
 pub fn misplaced(span: Span, word: &str, around: &str) -> Finding {
-    let message = format!("{} can't stand inside {}", quoted(word), quoted_head(around));
-    Finding::new(&RULE, span, message).help("move it behind the `}` of the block it stands in")
+    let message = format!("{} does not belong inside {}", quoted(word), quoted_head(around));
+    Finding::new(&RULE, span, message).help("move it after the `}` of the block it is in")
 }
 
 /// A line of ingredients right in a formula.
 pub fn line_in_formula(span: Span, written: &str) -> Finding {
-    Finding::new(&RULE, span, format!("{} stands right in the formula", quoted(written)))
-        .help("its lines stand in `total { … }` or `dough { … }`, its claims in `expect { … }`")
+    Finding::new(&RULE, span, format!("{} is written directly in the formula", quoted(written)))
+        .help("lines go in `total { … }` or `dough { … }`, claims in `expect { … }`")
 }
 
 /// A note on its own among lines.
 pub fn no_note_here(span: Span, word: &str) -> Finding {
-    Finding::new(&RULE, span, format!("no {} stands among these lines", quoted(word))).help(
-        "a note on a line is a text behind its amount; one on the formula stands outside the block",
+    Finding::new(&RULE, span, format!("{} does not belong among these lines", quoted(word))).help(
+        "a note on a line is a text after its amount; one on the formula goes outside the block",
     )
 }
 
@@ -38,7 +38,7 @@ pub fn counts_elsewhere(span: Span) -> Finding {
 
 /// A step that begins with a clause.
 pub fn clause_without_verb(span: Span, word: &str) -> Finding {
-    Finding::new(&RULE, span, format!("{} stands here without a step", quoted(word)))
+    Finding::new(&RULE, span, format!("{} is written here without a step", quoted(word)))
         .help("put it on the line of its step, or in the braces of the step")
 }
 

@@ -15,7 +15,7 @@ pub const RULE: Rule = Rule {
 pub fn no_number(span: Span, written: &str) -> Finding {
     let message = match written.trim() {
         "" => "an amount is missing".to_owned(),
-        written => format!("{} stands where an amount is due", quoted(written)),
+        written => format!("expected an amount, found {}", quoted(written)),
     };
     Finding::new(&RULE, span, message).help("write a number with its unit")
 }
@@ -23,5 +23,5 @@ pub fn no_number(span: Span, written: &str) -> Finding {
 /// `salt` alone on its line.
 pub fn no_amount(span: Span, name: &str) -> Finding {
     Finding::new(&RULE, span, format!("{} has no amount", quoted(name)))
-        .help("write how much behind the name: a number with its unit")
+        .help("write how much after the name: a number with its unit")
 }

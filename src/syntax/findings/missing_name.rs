@@ -14,7 +14,7 @@ pub const RULE: Rule = Rule {
 /// A name that is missing; `what` is what it would name, or the word it stands behind.
 pub fn missing_name(span: Span, what: &str) -> Finding {
     let message = match what.starts_with('`') {
-        true => format!("no name stands behind {what}"),
+        true => format!("expected a name after {what}"),
         false => format!("the name of the {what} is missing"),
     };
     Finding::new(&RULE, span, message).help("write the name here")
@@ -22,7 +22,7 @@ pub fn missing_name(span: Span, what: &str) -> Finding {
 
 pub fn nothing_with(span: Span) -> Finding {
     Finding::new(&RULE, span, "the name of what goes in is missing")
-        .help("write the names behind `with`, commas between them, or `everything else`")
+        .help("write the names after `with`, separated by commas, or `everything else`")
 }
 
 pub fn amount_without_name(span: Span, written: &str) -> Finding {
@@ -33,7 +33,7 @@ pub fn amount_without_name(span: Span, written: &str) -> Finding {
 /// A formula that begins with its title.
 pub fn formula_without_name(span: Span, title: &str) -> Finding {
     let name = crate::syntax::name::identifier_of(title);
-    let finding = Finding::new(&RULE, span, "this formula has a title and no name");
+    let finding = Finding::new(&RULE, span, "this formula has a title but no name");
     if name.is_empty() {
         return finding.help("write its name before the title: one word joined by `-`");
     }

@@ -87,7 +87,7 @@ pub fn pieces(span: Span, written: &str) -> Finding {
 /// `price 14 per kg`.
 pub fn currency(span: Span, written: &str) -> Finding {
     Finding::new(&RULE, span, format!("{} has no currency", quoted(written)))
-        .help(format!("write it behind the number, such as `{written} EUR`"))
+        .help(format!("write it after the number, such as `{written} EUR`"))
 }
 
 /// Units of one sign or letter touch their number, as the formatter writes them.

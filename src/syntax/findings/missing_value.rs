@@ -12,13 +12,13 @@ pub const RULE: Rule = Rule {
 };
 
 pub fn missing_value(span: Span, word: &str) -> Finding {
-    Finding::new(&RULE, span, format!("nothing stands behind `{word}`"))
+    Finding::new(&RULE, span, format!("expected a value after `{word}`"))
         .help("write its value here")
 }
 
 /// A word that wants a text in quotes.
 pub fn missing_text(span: Span, word: &str, written: &str) -> Finding {
-    let finding = Finding::new(&RULE, span, format!("no text stands behind `{word}`"));
+    let finding = Finding::new(&RULE, span, format!("expected a text after `{word}`"));
     let words = written.trim();
     if !words.starts_with(char::is_alphabetic) || words.contains(['"', '\n', '\\']) {
         return finding.help(format!("write it in quotes, as in `{word} \"…\"`"));
@@ -34,11 +34,11 @@ pub fn missing_text(span: Span, word: &str, written: &str) -> Finding {
 
 /// `allow salt-low` alone.
 pub fn missing_reason(span: Span, name: &str) -> Finding {
-    Finding::new(&RULE, span, format!("why `{name}` is allowed is not said"))
-        .help(format!("write the reason behind it: `allow {name} \"a reason\"`"))
+    Finding::new(&RULE, span, format!("no reason is given for allowing `{name}`"))
+        .help(format!("write the reason after it: `allow {name} \"a reason\"`"))
 }
 
 pub fn missing_block(span: Span, word: &str) -> Finding {
-    Finding::new(&RULE, span, format!("nothing in braces stands behind `{word}`"))
+    Finding::new(&RULE, span, format!("expected braces after `{word}`"))
         .help(format!("write `{word} {{ … }}`"))
 }

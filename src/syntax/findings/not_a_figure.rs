@@ -14,7 +14,7 @@ pub const RULE: Rule = Rule {
 /// A `[` in a text without its `]`.
 pub fn open_bracket(span: Span) -> Finding {
     Finding::new(&RULE, span, "this `[` has no `]`")
-        .help("write `[[` for a bracket that is no figure")
+        .help("write `[[` for a bracket that is not a figure")
         .repair(span, "[[", false)
 }
 

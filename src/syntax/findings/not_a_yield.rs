@@ -34,7 +34,7 @@ pub fn wrong_kind_of_yield(span: Span, written: &str) -> Finding {
 /// `12.5 kg flour` in a yield.
 pub fn made_of(span: Span, written: &str, amount: Span) -> Finding {
     let place = Span { end: amount.start, ..amount };
-    Finding::new(&RULE, span, format!("{} is no dough", quoted(written)))
+    Finding::new(&RULE, span, format!("{} is not a dough", quoted(written)))
         .help(format!("to size it by what goes in, write `from {}`", written.trim()))
         .repair(place, "from ", false)
 }

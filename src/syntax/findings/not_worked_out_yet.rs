@@ -13,18 +13,20 @@ pub const RULE: Rule = Rule {
 
 pub fn finding(span: Span, word: &str, head: &str) -> Finding {
     Finding::new(&RULE, span, format!("{} is not worked out yet", quoted_head(head)))
-        .help(format!("a {word} is kept as it stands, and what is in it is not checked"))
+        .help(format!("a {word} is kept as written, and what is in it is not checked"))
 }
 
 /// Prices: checked, but no cost comes of them yet.
 pub fn prices(span: Span) -> Finding {
     Finding::new(&RULE, span, "prices are not worked out into costs yet")
-        .help("they are kept as they stand; only their currency and their size are checked")
+        .help("they are kept as written; only their currency and their size are checked")
 }
 
 /// Notes, storage and sources of ingredients, cultures and styles.
 pub fn remarks(span: Span) -> Finding {
     let message = "remarks on ingredients, cultures and styles are not printed yet";
-    Finding::new(&RULE, span, message)
-        .help("they are kept as they stand; a `caution` comes on the card of all that has it in it")
+    Finding::new(&RULE, span, message).help(
+        "they are kept as written; a `caution` is printed on the card of everything that \
+            contains it",
+    )
 }

@@ -14,7 +14,7 @@ pub const RULE: Rule = Rule {
 /// `word`, at `span`, stands in a name: `whole` with the bytes `written`.
 pub fn finding(span: Span, word: &str, whole: Span, written: &str) -> Finding {
     let name = one_line(written);
-    Finding::new(&RULE, span, format!("{} can't stand in a name without quotes", quoted(word)))
+    Finding::new(&RULE, span, format!("{} can't be part of a name without quotes", quoted(word)))
         .help(format!("it begins a clause; write the name as `\"{name}\"`"))
         .repair(whole, format!("\"{name}\""), true)
 }
@@ -23,22 +23,25 @@ pub fn finding(span: Span, word: &str, whole: Span, written: &str) -> Finding {
 pub fn digit_first(span: Span, written: &str) -> Finding {
     let name = one_line(written);
     Finding::new(&RULE, span, format!("the name {} begins with a digit", quoted(written)))
-        .help(format!("write it in quotes, `\"{name}\"`, so that it is no amount"))
+        .help(format!("write it in quotes, `\"{name}\"`, so that it is not read as an amount"))
         .repair(span, format!("\"{name}\""), true)
 }
 
 /// `type 55 flour 80%`.
 pub fn number_inside(span: Span, written: &str) -> Finding {
     let name = one_line(written);
-    Finding::new(&RULE, span, format!("the name {} holds a number", quoted(written)))
-        .help(format!("write it in quotes, `\"{name}\"`, so that the number is no amount"))
+    Finding::new(&RULE, span, format!("the name {} has a number in it", quoted(written)))
+        .help(format!(
+            "write it in quotes, `\"{name}\"`, so that the number is not read as an \
+            amount"
+        ))
         .repair(span, format!("\"{name}\""), true)
 }
 
 /// A name that the language itself uses.
 pub fn taken(span: Span, name: &str) -> Finding {
     Finding::new(&RULE, span, format!("{} has a meaning of its own", quoted(name)))
-        .help("choose another name, such as one with a word more")
+        .help("choose another name, such as one with another word added")
 }
 
 fn one_line(written: &str) -> String {

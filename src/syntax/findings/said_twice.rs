@@ -13,11 +13,11 @@ pub const RULE: Rule = Rule {
 
 /// A step that stands right after the same one.
 pub fn step(span: Span, words: &str, first: Span) -> Finding {
-    Finding::new(&RULE, span, format!("the step {} stands twice in a row", quoted(words)))
+    Finding::new(&RULE, span, format!("the step {} is written twice in a row", quoted(words)))
         .level(Level::Warning)
         .here("again here")
         .label(first, "and here")
-        .help("take one away, or write one step of the whole time")
+        .help("remove one, or write one step of the whole time")
 }
 
 pub fn finding(span: Span, word: &str, first: Span) -> Finding {
@@ -25,7 +25,7 @@ pub fn finding(span: Span, word: &str, first: Span) -> Finding {
     Finding::new(&RULE, span, format!("{what} is said twice"))
         .here("again here")
         .label(first, "first said here")
-        .help("keep the one that holds, and take the other away")
+        .help("keep the one that is meant, and remove the other")
 }
 
 /// Both `is a` and `like` in the head of an ingredient.
@@ -43,6 +43,10 @@ pub fn one_anchor(span: Span) -> Finding {
 /// A second value where there is only one, or a range.
 pub fn holds_one(span: Span, written: &str, machine: &str) -> Finding {
     let example = if machine == "tin" { "holds 2.4 l" } else { "holds 3 kg..28 kg" };
-    Finding::new(&RULE, span, format!("{} is more than a {machine} says", quoted(written)))
-        .help(format!("write one value: `{example}`"))
+    Finding::new(
+        &RULE,
+        span,
+        format!("{} is more than this line of a {machine} takes", quoted(written)),
+    )
+    .help(format!("write one value: `{example}`"))
 }

@@ -11,8 +11,8 @@ pub const RULE: Rule = Rule {
 };
 
 pub fn finding(span: Span) -> Finding {
-    Finding::new(&RULE, span, "braces lie too deep within each other").help(
-        "the deepest are those of a step, in the method, of a stage, in a formula: four; \
+    Finding::new(&RULE, span, "braces are nested too deeply").help(
+        "the deepest are those of a step, in the method of a stage, in a formula: four levels; \
          look for a `{` too many or a `}` that is missing before it",
     )
 }

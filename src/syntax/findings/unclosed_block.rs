@@ -23,8 +23,8 @@ pub fn finding(head: Span, written: &str, end: Span) -> Finding {
 pub fn before(head: Span, written: &str, next: Span) -> Finding {
     Finding::new(&RULE, head, format!("{} is not closed", quoted_head(written)))
         .here("its `{` has no `}`")
-        .label(next, "this stands outside of it")
-        .help("write `}` before the line that stands outside")
+        .label(next, "this belongs outside it")
+        .help("write `}` before the line that belongs outside")
 }
 
 /// The `}` that closes a block stands where one of a block around it would.

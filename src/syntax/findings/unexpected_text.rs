@@ -15,7 +15,7 @@ pub const RULE: Rule = Rule {
 pub fn left_over(span: Span, written: &str, help: &str) -> Finding {
     let finding = Finding::new(&RULE, span, format!("{} does not belong here", quoted(written)));
     match help {
-        "" => finding.help("take it away, or begin a new line with it"),
+        "" => finding.help("remove it, or begin a new line with it"),
         help => finding.help(help),
     }
 }

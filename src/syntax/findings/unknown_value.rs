@@ -20,7 +20,7 @@ fn refused(span: Span, word: &str, written: &str, why: &str) -> Finding {
 }
 
 pub fn metric_or_us(span: Span, word: &str, written: &str, near: Option<&str>) -> Finding {
-    let finding = refused(span, word, written, &format!("is no choice of `{word}`"));
+    let finding = refused(span, word, written, &format!("is not a choice for `{word}`"));
     match near {
         Some(near) => meant(finding, span, near),
         None if word == "units" => {
@@ -31,20 +31,20 @@ pub fn metric_or_us(span: Span, word: &str, written: &str, near: Option<&str>) -
 }
 
 pub fn beside_weights(span: Span, word: &str, written: &str) -> Finding {
-    refused(span, word, written, &format!("is no choice of `{word}`"))
+    refused(span, word, written, &format!("is not a choice for `{word}`"))
         .help("write `volumes beside weights`, or leave it out")
 }
 
 /// `currency EURO`.
 pub fn currency(span: Span, written: &str) -> Finding {
-    Finding::new(&RULE, span, format!("{} is no currency", quoted(written)))
+    Finding::new(&RULE, span, format!("{} is not a currency", quoted(written)))
         .help("write its three letters, such as `EUR`, `GBP` or `USD`")
 }
 
 /// `animal fish`.
 pub fn animal(span: Span, written: &str, near: Option<&str>) -> Finding {
     let finding =
-        Finding::new(&RULE, span, format!("{} is not something of an animal", quoted(written)));
+        Finding::new(&RULE, span, format!("{} is not an animal product", quoted(written)));
     match near {
         Some(near) => meant(finding, span, near),
         None => finding.help(
@@ -55,17 +55,17 @@ pub fn animal(span: Span, written: &str, near: Option<&str>) -> Finding {
 }
 
 pub fn called(span: Span, written: &str) -> Finding {
-    refused(span, "called", written, "is no name in another language")
+    refused(span, "called", written, "is not a name in another language")
         .help("write the language and the name in quotes, as in `called fr \"noisettes\"`")
 }
 
 pub fn water_by(span: Span, written: &str) -> Finding {
-    refused(span, "water", written, "is no way to work out a water temperature")
+    refused(span, "water", written, "is not a way to work out a water temperature")
         .help("write `water by factor` or `water by heat balance`")
 }
 
 pub fn until(span: Span, written: &str) -> Finding {
-    let finding = refused(span, "until", written, "is nothing that can be measured");
+    let finding = refused(span, "until", written, "is not something that can be measured");
     let words = written.trim();
     let help =
         "write `until volume 1.5x`, `until core 96C`, `until pH 3.9`, or what to see in quotes";
@@ -76,6 +76,6 @@ pub fn until(span: Span, written: &str) -> Finding {
 }
 
 pub fn counts_as(span: Span, written: &str) -> Finding {
-    refused(span, "counts as", written, "is nothing that an ingredient counts as")
-        .help("write `counts as flour` and the ingredients, with commas between")
+    refused(span, "counts as", written, "is not something that an ingredient counts as")
+        .help("write `counts as flour` and the ingredients, separated by commas")
 }

@@ -17,7 +17,7 @@ pub fn unknown_word(span: Span, word: &str, holder: &str, near: Option<&str>) ->
     let finding = Finding::new(&RULE, span, format!("{holder} has no {}", quoted(word)));
     match near {
         Some(near) => meant(finding, span, near),
-        None => finding.help("take it away, or put `#` before it to keep it as a comment"),
+        None => finding.help("remove it, or put `#` before it to keep it as a comment"),
     }
 }
 
@@ -28,7 +28,7 @@ pub fn statement_meant(span: Span, word: &str, near: &str) -> Finding {
 }
 
 pub fn unknown_verb(span: Span, word: &str, near: Option<&str>) -> Finding {
-    let finding = Finding::new(&RULE, span, format!("{} is no verb of a method", quoted(word)));
+    let finding = Finding::new(&RULE, span, format!("{} is not a verb of a method", quoted(word)));
     match near {
         Some(near) => meant(finding, span, near),
         None => finding

@@ -35,7 +35,7 @@ pub fn unmarked(span: Span) -> Finding {
 /// A fence that Markdown does not see as one.
 pub fn no_block(span: Span) -> Finding {
     Finding::new(&RULE, span, "Markdown sees no code block here, so what follows is not read").help(
-        "indent the fence as far as the text around it, by fewer than four blanks, and leave \
+        "indent the fence as far as the text around it, by fewer than four spaces, and leave \
              an empty line before it",
     )
 }

@@ -22,12 +22,12 @@ pub fn wrong_kind(span: Span, written: &str, dimension: Dimension, wanted: Wante
 /// `07:30` where an amount stands.
 pub fn time_of_day(span: Span, written: &str) -> Finding {
     Finding::new(&RULE, span, format!("{} is a time of day, not an amount", quoted(written)))
-        .help("a time that passes is written `7h30` or `30min`")
+        .help("a length of time is written `7h30` or `30min`")
 }
 
 /// A range where one value stands.
 pub fn one_value(span: Span, written: &str) -> Finding {
-    Finding::new(&RULE, span, format!("{} is a range where one value stands", quoted(written)))
+    Finding::new(&RULE, span, format!("expected one value, found the range {}", quoted(written)))
         .help("write one value")
 }
 
@@ -40,7 +40,7 @@ pub fn not_whole(span: Span, written: &str, what: &str) -> Finding {
 /// `hydration 74% ± 2h`.
 pub fn other_tolerance(span: Span, written: &str) -> Finding {
     Finding::new(&RULE, span, format!("{} is in another unit than the claim", quoted(written)))
-        .help("a tolerance has the unit of what it is a tolerance of")
+        .help("write the tolerance in the unit of the claim")
 }
 
 /// `3h to 4h`: a range written with a word; `gap` lies between its ends.
@@ -57,7 +57,7 @@ pub fn of_behind_weight(span: Span, written: &str) -> Finding {
     Finding::new(
         &RULE,
         span,
-        format!("{} stands behind an amount that is no percentage", quoted(written)),
+        format!("{} comes after an amount that is not a percentage", quoted(written)),
     )
-    .help("only a percentage is of something: take it away, or write the amount with `%`")
+    .help("only a percentage is of something: remove it, or write the amount with `%`")
 }

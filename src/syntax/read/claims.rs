@@ -24,7 +24,7 @@ struct Asked {
 impl<'a> Reader<'a> {
     /// The claims in a block of them.
     pub fn expect(&mut self, statement: &Statement<'a>, outer: &mut Statements<'a>) -> Vec<Claim> {
-        let end = self.end(&statement.behind_word(), "its claims stand in braces");
+        let end = self.end(&statement.behind_word(), "its claims go in braces");
         self.done(end);
         let mut inner = self.open_needed(statement, "expect");
         let mut claims = Vec::new();
@@ -56,7 +56,7 @@ impl<'a> Reader<'a> {
         let Asked { what, place, range } = self.asked(&mut cursor)?;
         let base = self.base(&mut cursor, &range)?;
         let tolerance = self.tolerance(&mut cursor, &range)?;
-        self.end(&cursor, "behind the amount may stand `of …` and `± …`")?;
+        self.end(&cursor, "the amount may be followed by `of …` and `± …`")?;
         let value = ClaimValue::Amount { range, base, tolerance };
         claims.push(Claim { what, place, value, span: statement.span });
         Ok(())

@@ -255,7 +255,7 @@ impl<'a> Reader<'a> {
         place: &mut Option<Mix>,
         said: &mut Said,
     ) {
-        let end = self.end(&statement.behind_word(), "its lines stand in braces");
+        let end = self.end(&statement.behind_word(), "its lines go in braces");
         self.done(end);
         let mut inner = self.open_needed(statement, word);
         let (mut mix, mut saves) = (Mix::default(), Vec::new());
@@ -311,7 +311,7 @@ impl<'a> Reader<'a> {
             while cursor.is("allow") {
                 allow.push(self.allowed(&mut cursor)?);
             }
-            self.end(&cursor, "behind the text may stand `allow FINDING \"the reason\"`")?;
+            self.end(&cursor, "the text may be followed by `allow FINDING \"the reason\"`")?;
             Ok(Words { kind, text, allow })
         });
         texts.extend(self.done(read));

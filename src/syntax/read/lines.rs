@@ -505,7 +505,8 @@ fn left_behind_amount(cursor: &Cursor, amount: &Amount) -> Finding {
     if is_bare_count(amount) && cursor.peek_kind() == Some(TokenKind::Word) {
         return unknown_unit::finding(here, cursor.under(here), Wanted::Line.units());
     }
-    let help = "behind the amount may stand `of …`, `kept back`, `not split` or a note in quotes";
+    let help = "the amount may be followed by `of …`, `kept back`, `not split` or a note in \
+        quotes";
     unexpected_text::left_over(rest, cursor.under(rest), help)
 }
 

@@ -38,7 +38,7 @@ impl<'a> Reader<'a> {
         inner: &mut Statements<'a>,
         mut outer: Option<&mut Statements<'a>>,
     ) -> Method {
-        let end = self.end(&statement.behind_word(), "its steps stand in braces");
+        let end = self.end(&statement.behind_word(), "its steps go in braces");
         self.done(end);
         let mut steps = Vec::new();
         while let Some(statement) = inner.next(self) {

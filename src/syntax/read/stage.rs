@@ -300,7 +300,7 @@ impl<'a> Reader<'a> {
                 return None;
             }
         };
-        let end = self.end(&cursor, "a head is a name and nothing more; the rest stands in braces");
+        let end = self.end(&cursor, "a head is a name and nothing more; the rest goes in braces");
         self.done(end);
         Some(name)
     }

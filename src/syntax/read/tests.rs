@@ -470,10 +470,10 @@ culture quay culture { rye flour 100%; water 100% }
         said(text),
         [
             "missing-unit: `900` has no unit",
-            "decimal-comma: `20,5` holds a comma",
+            "decimal-comma: `20,5` has a comma in it",
             "unknown-unit: `G` is not a unit",
-            "reserved-word: `in` can't stand in a name without quotes",
-            "unknown-word: `knead` is no verb of a method",
+            "reserved-word: `in` can't be part of a name without quotes",
+            "unknown-word: `knead` is not a verb of a method",
         ]
     );
     let (tree, _) = read(FILE, text);
@@ -522,7 +522,7 @@ fn a_missing_brace_is_one_finding_where_it_is_missing() {
 #[test]
 fn a_block_in_the_wrong_place_is_read_where_it_belongs() {
     let text = "formula a {\n  total {\n    water 5%\n    preferment quay levain { rye 5% }\n    salt 2%\n  }\n}\n";
-    assert_eq!(only(text).message, "`preferment` can't stand inside `total`");
+    assert_eq!(only(text).message, "`preferment` does not belong inside `total`");
     let (tree, _) = read(FILE, text);
     assert_eq!(tree.formulas[0].stages.len(), 1);
     assert_eq!(tree.formulas[0].total.as_ref().expect("a total").lines.len(), 2);
@@ -564,7 +564,7 @@ fn an_unclosed_text_is_one_finding() {
 #[test]
 fn a_comma_that_joins_two_steps_costs_neither() {
     let text = in_step("mix 6min with levain, salt,\n    bulk 3h at 25C");
-    assert_eq!(only(&text).message, "nothing more goes in behind this comma");
+    assert_eq!(only(&text).message, "nothing comes after this comma");
     let (tree, _) = read(FILE, &text);
     let steps = &tree.formulas[0].method.as_ref().expect("a method").steps;
     assert_eq!(steps.len(), 2);
@@ -601,12 +601,12 @@ fn places_are_bytes_of_the_text_as_it_stands() {
 #[test]
 fn lines_that_can_not_be_read_say_why() {
     for (line, message) in [
-        ("water: 65%", "misplaced-punctuation: `:` stands between a name and its amount"),
-        ("3 egg", "amount-before-name: the amount `3` stands before its name"),
+        ("water: 65%", "misplaced-punctuation: `:` comes between a name and its amount"),
+        ("3 egg", "amount-before-name: the amount `3` comes before its name"),
         ("00 flour 500 g", "reserved-word: the name `00 flour` begins with a digit"),
-        ("type 55 flour 80%", "reserved-word: the name `type 55 flour` holds a number"),
-        ("water5%", "malformed-name: no blank parts name and number in `water5`"),
-        ("salt15 g", "malformed-name: no blank parts name and number in `salt15`"),
+        ("type 55 flour 80%", "reserved-word: the name `type 55 flour` has a number in it"),
+        ("water5%", "malformed-name: a space is missing between name and number in `water5`"),
+        ("salt15 g", "malformed-name: a space is missing between name and number in `salt15`"),
         ("egg 3 large", "unknown-unit: `large` is not a unit"),
         ("milk 3 cupz", "unknown-unit: `cupz` is not a unit"),
         ("yeast 1e400 g", "number-too-large: `1e400` is too large a number"),
@@ -616,24 +616,28 @@ fn lines_that_can_not_be_read_say_why() {
         ),
         ("malt 1e3 mg", "malformed-number: `1e3` is written in powers of ten"),
         ("honey 1/0 kg", "division-by-zero: `1/0` divides by zero"),
-        ("sugar 1,000 g", "decimal-comma: `1,000` holds a comma"),
+        ("sugar 1,000 g", "decimal-comma: `1,000` has a comma in it"),
         ("oil", "missing-amount: `oil` has no amount"),
         ("oats 5h", "wrong-kind-of-amount: `5h` is a time, not an amount of an ingredient"),
         ("oats 12:30", "wrong-kind-of-amount: `12:30` is a time of day, not an amount"),
         ("oats 1.2.3 g", "malformed-number: `1.2.3` is not a number"),
         (
             "raisins 20 g of dough",
-            "wrong-kind-of-amount: `of dough` stands behind an amount that is no percentage",
+            "wrong-kind-of-amount: `of dough` comes after an amount that is not a percentage",
         ),
-        ("nuts -5%", "amount-impossible: `-5%` is below nothing"),
+        ("nuts -5%", "amount-impossible: `-5%` is below zero"),
         ("plums 20%..10%", "range-reversed: the range `20%..10%` runs from high to low"),
         ("figs 5 % foo bar", "unexpected-text: `foo bar` does not belong here"),
         ("figs 5% \"a\" \"b\"", "said-twice: `note` is said twice"),
-        ("note \"x\"", "misplaced-statement: no `note` stands among these lines"),
+        ("note \"x\"", "misplaced-statement: `note` does not belong among these lines"),
         ("figs 2%..3", "missing-unit: `3` has no unit"),
-        ("figs (ripe 5%", "malformed-name: these brackets hold no role"),
+        ("figs (ripe 5%", "malformed-name: these brackets have no role in them"),
         ("@ 5%", "unexpected-text: `@ 5%` does not belong here"),
-        ("counts as meal oats", "unknown-value: `meal` is nothing that an ingredient counts as"),
+        (
+            "counts as meal oats",
+            "unknown-value: `meal` is not something that an ingredient \
+            counts as",
+        ),
         ("figs 5% { a }", "misplaced-brace: nothing in braces belongs here"),
     ] {
         assert_eq!(said(&in_line(line)), [message], "{line}");
@@ -644,8 +648,8 @@ fn lines_that_can_not_be_read_say_why() {
 #[test]
 fn steps_that_can_not_be_read_say_why() {
     for (step, message) in [
-        ("mxi 6min", "unknown-word: `mxi` is no verb of a method"),
-        ("at 25C", "misplaced-statement: `at` stands here without a step"),
+        ("mxi 6min", "unknown-word: `mxi` is not a verb of a method"),
+        ("at 25C", "misplaced-statement: `at` is written here without a step"),
         ("mix 6 with levain", "missing-unit: `6` has no unit"),
         ("mix 6min with 90% water", "incomplete-statement: `90% water` lacks an `of`"),
         ("mix 6min wih levain", "unknown-word: a step has no `wih`"),
@@ -655,26 +659,30 @@ fn steps_that_can_not_be_read_say_why() {
         ("bulk 4h..3h", "range-reversed: the range `4h..3h` runs from high to low"),
         (
             "rest 20min, covered",
-            "misplaced-punctuation: no comma stands between the clauses of a step",
+            "misplaced-punctuation: the clauses of a step take no comma between them",
         ),
         ("rest 20min rest 30min", "misplaced-statement: `rest` begins another step"),
         ("bake 22min at 250c", "unknown-unit: `c` is not a unit"),
         ("bake 22min at 250", "missing-unit: `250` has no unit"),
         ("bake 22min at 20min", "wrong-kind-of-amount: `20min` is a time, not a temperature"),
         ("bake 22min at 250C at 230C", "said-twice: `at` is said twice"),
-        ("bake 22min until golden", "unknown-value: `golden` is nothing that can be measured"),
+        (
+            "bake 22min until golden",
+            "unknown-value: `golden` is not something that can be \
+            measured",
+        ),
         (
             "bake 22min until core 90C..95C",
-            "wrong-kind-of-amount: `90C..95C` is a range where one value stands",
+            "wrong-kind-of-amount: expected one value, found the range `90C..95C`",
         ),
         ("bake 22min by oven", "incomplete-statement: `by` is not followed by `hand`"),
         ("mix speed 1.5", "wrong-kind-of-amount: `1.5` is not a whole number"),
         ("bake 20 minutes", "unknown-unit: `minutes` is not a unit"),
-        ("mix with the levain", "malformed-name: `the` stands before a name"),
+        ("mix with the levain", "malformed-name: `the` comes before a name"),
         ("mix with", "missing-name: the name of what goes in is missing"),
         ("fold 3 every 30min", "missing-unit: `3` has no unit"),
-        ("step 5min", "missing-value: no text stands behind `step`"),
-        ("mix note well", "missing-value: no text stands behind `note`"),
+        ("step 5min", "missing-value: expected a text after `step`"),
+        ("mix note well", "missing-value: expected a text after `note`"),
         ("mix 5min 6min", "said-twice: the duration is said twice"),
     ] {
         assert_eq!(said(&in_step(step)), [message], "{step}");
@@ -687,15 +695,19 @@ fn statements_that_can_not_be_read_say_why() {
         ("style quay bread 5%", "unexpected-text: `5%` does not belong here"),
         ("makes 24", "missing-unit: `24` does not say what it counts"),
         ("makes 20 kg", "not-a-yield: `20 kg` does not say of what"),
-        ("makes 12.5 kg flour", "not-a-yield: `12.5 kg flour` is no dough"),
+        ("makes 12.5 kg flour", "not-a-yield: `12.5 kg flour` is not a dough"),
         ("makes 30%", "not-a-yield: `30%` is neither a weight nor a number of pieces"),
         ("bake loss 13", "missing-unit: `13` has no unit"),
         ("bake loss 13%; bake loss 14%", "said-twice: `bake loss` is said twice"),
-        ("hydration 74%", "misplaced-statement: `hydration 74%` stands right in the formula"),
+        (
+            "hydration 74%",
+            "misplaced-statement: `hydration 74%` is written directly in the \
+            formula",
+        ),
         ("total { a 1% }; total { b 1% }", "declared-twice: `total` is declared twice"),
         ("soaker b; soaker b", "declared-twice: `b` is declared twice"),
-        ("total", "missing-value: nothing in braces stands behind `total`"),
-        ("total\n{ a 1% }", "misplaced-brace: this `{` stands on a line of its own"),
+        ("total", "missing-value: expected braces after `total`"),
+        ("total\n{ a 1% }", "misplaced-brace: this `{` is on a line by itself"),
         ("preferment { a 1% }", "missing-name: the name of the preferment is missing"),
         ("preferment flours { a 1% }", "reserved-word: `flours` has a meaning of its own"),
         ("preferment b { ferments 18% }", "missing-unit: `18%` does not say of what"),
@@ -716,8 +728,8 @@ fn statements_that_can_not_be_read_say_why() {
         ("expect { elapsed 20% }", "wrong-kind-of-amount: `20%` is a percentage, not a time"),
         ("expect { hydration 74% ± 1 }", "missing-unit: `1` has no unit"),
         ("note \"[see]\"; note \"[5 g\"", "not-a-figure: this `[` has no `]`"),
-        ("note \"[1..2..3]\"", "wrong-kind-of-amount: `1..2` is a range where one value stands"),
-        ("note here and there", "missing-value: no text stands behind `note`"),
+        ("note \"[1..2..3]\"", "wrong-kind-of-amount: expected one value, found the range `1..2`"),
+        ("note here and there", "missing-value: expected a text after `note`"),
     ] {
         assert_eq!(said(&format!("formula a {{\n{statement}\n}}\n")), [message], "{statement}");
     }
@@ -725,7 +737,7 @@ fn statements_that_can_not_be_read_say_why() {
     assert_eq!(said("salt 2%\n"), ["unknown-word: a file has no `salt`"]);
     assert_eq!(
         said("formula \"Quay Loaf\"\n"),
-        ["missing-name: this formula has a title and no name"]
+        ["missing-name: this formula has a title but no name"]
     );
     assert_eq!(
         said("formula quay loaf\n"),
@@ -736,19 +748,19 @@ fn statements_that_can_not_be_read_say_why() {
 #[test]
 fn the_house_and_its_ingredients_say_why_too() {
     for (inside, message) in [
-        ("units metrc", "unknown-value: `metrc` is no choice of `units`"),
+        ("units metrc", "unknown-value: `metrc` is not a choice for `units`"),
         ("room 21", "missing-unit: `21` has no unit"),
         (
             "scale 5 g above 1 kg",
             "incomplete-statement: no step of the scale is without `above` or `below`",
         ),
-        ("hours 3..13", "malformed-hours: `3` is no time of day"),
+        ("hours 3..13", "malformed-hours: `3` is not a time of day"),
         ("hours 03:30", "malformed-hours: the end of these hours is missing"),
-        ("hours mon..fr 06:00..22:00", "malformed-hours: `fr` is no weekday"),
+        ("hours mon..fr 06:00..22:00", "malformed-hours: `fr` is not a weekday"),
         ("hours mon..fri", "malformed-hours: a time of day is missing"),
         (
             "hours 06:00..22:00, sat 08:00..23:00",
-            "malformed-hours: the hours before this weekday don't say on which days they hold",
+            "malformed-hours: the hours before this weekday don't say which days they are for",
         ),
         ("rom 21C", "unknown-word: a bakehouse has no `rom`"),
         ("room 21C; room 22C", "said-twice: `room` is said twice"),
@@ -766,7 +778,7 @@ fn the_house_and_its_ingredients_say_why_too() {
             "volume 1 cup 12 g",
             "incomplete-statement: `volume 1 cup 12 g` does not say what it weighs",
         ),
-        ("called \"x\"", "unknown-value: `\"x\"` is no name in another language"),
+        ("called \"x\"", "unknown-value: `\"x\"` is not a name in another language"),
         ("fat 1%; fat 2%", "said-twice: `fat` is said twice"),
     ] {
         assert_eq!(said(&format!("ingredient a {{ {inside} }}\n")), [message], "{inside}");

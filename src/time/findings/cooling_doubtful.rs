@@ -18,9 +18,9 @@ pub fn finding(cooled: &Cooled) -> Option<Finding> {
     let degrees = |celsius: &Exact| format!("{} °C", trimmed(celsius, 1));
     let message = match (on_the_way, nothing) {
         (true, false) => return None,
-        (true, true) => "a cooling of nothing, or in no time, tells nothing".to_owned(),
+        (true, true) => "a cooling by nothing, or in no time, measures nothing".to_owned(),
         (false, _) => format!(
-            "{} is not on the way from {} to a cold of {}",
+            "{} does not lie between {} and the surroundings at {}",
             degrees(&cooled.to),
             degrees(&cooled.from),
             degrees(&cooled.at)

@@ -121,8 +121,8 @@ impl Case<'_, '_> {
                 self.graph.stretches.iter().find(|it| from != to && (it.from, it.to) == (from, to));
             let own = own.filter(|stretch| stretch.doing != Doing::Order);
             add(match own {
-                Some(stretch) => format!("somebody there for {}", self.name(&stretch.doing)),
-                None => format!("somebody there at the beginning of {}", self.point(from)),
+                Some(stretch) => format!("someone there for {}", self.name(&stretch.doing)),
+                None => format!("someone there at the beginning of {}", self.point(from)),
             });
         }
         for stretch in conflict.lengths.iter().map(|&stretch| &self.graph.stretches[stretch]) {
@@ -130,7 +130,7 @@ impl Case<'_, '_> {
             match &stretch.doing {
                 Doing::Order => {}
                 Doing::Keep { .. } if is_nothing => {
-                    add(format!("{}: not said, so no time", self.name(&stretch.doing)));
+                    add(format!("{}: no time given, so none", self.name(&stretch.doing)));
                 }
                 _ if is_nothing => {}
                 doing => {
@@ -145,14 +145,14 @@ impl Case<'_, '_> {
             parts.push(format!("{more} more"));
         }
         let hours = match (conflict.presences.is_empty(), self.asked.hours) {
-            (false, Some(hours)) => format!(" (there are hands {})", told_hours(hours)),
+            (false, Some(hours)) => format!(" (hands are there {})", told_hours(hours)),
             _ => String::new(),
         };
         let known = match conflict.is_smallest {
             true => "the fewest that do not go together",
             false => {
-                "these do not go together, and none of them can be left out (that no fewer \
-                 would do was not shown)"
+                "these do not go together, and none of them can be left out (whether fewer \
+                would do was not shown)"
             }
         };
         (!parts.is_empty()).then(|| format!("{known}: {}{hours}", parts.join(", ")))
