@@ -3,7 +3,8 @@
 //!
 //! Each weight becomes a multiple of its step and moves by less than one. Which way each
 //! goes is decided by, in this order: the whole as near as can be to its target, equal
-//! weights shown equal, the least moves relative to what moves.
+//! weights shown equal, the least moves relative to what moves. What weighs less than five
+//! steps goes to its nearest step and stays there.
 
 use super::display::to_step;
 use super::{Exact, int};
@@ -74,6 +75,10 @@ const UNEQUAL: i128 = 1 << 80;
 /// How much more a row that is off costs than a weight that moves by the same share: a
 /// row is what the author wrote and compares.
 const ROW: i128 = 8;
+
+/// A weight of fewer steps than these goes to its nearest step and is not moved for the
+/// sake of a sum: a fifth more of a pinch of yeast is another dough.
+const FEW_STEPS: i64 = 5;
 
 /// Relative moves are counted in these parts.
 const PARTS: i64 = 1_000_000_000;
@@ -177,7 +182,7 @@ impl Table {
         for (weight, own) in weighed.iter().enumerate().filter(|(_, own)| !own.step.is_zero()) {
             let steps = &own.exact / &own.step;
             let part = &steps - steps.floor();
-            if part.is_zero() {
+            if part.is_zero() || steps < int(FEW_STEPS) {
                 continue;
             }
             let step = units(&own.step, &unit)?;
@@ -554,6 +559,22 @@ mod tests {
         assert_eq!(sum(&shown), int(100));
     }
 
+    /// Of two ways to the whole the one that moves a pinch is not taken, nor is it where it
+    /// is the only one.
+    #[test]
+    fn a_pinch_goes_to_its_nearest_step() {
+        // 0.285 g of yeast in 700.1 g, on a scale of 0.1 g for small weights only.
+        let mut own = weighed(&[(4002, 10), (2993, 10), (285, 1000)], &int(1));
+        own[2].step = ratio(1, 10);
+        let shown = controlled(&own, &whole(3), &ratio(6998, 10), &[]);
+        assert_eq!(shown[2], ratio(3, 10));
+        for tenths in 1..50 {
+            own[2].exact = ratio(tenths, 100);
+            let shown = controlled(&own, &whole(3), &ratio(6998, 10), &[]);
+            assert_eq!(shown[2], own[2].alone(), "{tenths}");
+        }
+    }
+
     #[test]
     fn equal_weights_stay_equal_where_the_whole_allows_it() {
         // 387.5 and 387.5 and 225: 388 + 388 + 224 is not to be had, for 225 is exact.
@@ -626,7 +647,7 @@ mod tests {
                 let again = own.get(usize::try_from(below(12)).unwrap_or(0)).cloned();
                 let step =
                     [int(5), int(1), ratio(1, 10)][usize::try_from(below(3)).unwrap_or(0)].clone();
-                let exact = ratio(1 + below(90_000), 1 + below(40)) + int(10);
+                let exact = ratio(1 + below(90_000), 1 + below(40)) + int(25);
                 own.push(again.unwrap_or(Weighed { exact, step }));
             }
             let times: Vec<i64> = own.iter().map(|_| if below(4) == 0 { 3 } else { 1 }).collect();
