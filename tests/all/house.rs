@@ -427,7 +427,7 @@ fn what_a_house_brings_has_limits() {
     let font = b"ttcf\0\x02\0\0\xff\xff\xff\xff".to_vec();
     for (file, bytes, said) in [
         ("sign.svg", deep.as_bytes(), "is drawn with more than can be printed"),
-        ("templates/words.ftl", words.as_bytes(), "its braces lie in each other"),
+        ("templates/words.ftl", words.as_bytes(), "its braces are nested"),
         ("fonts/odd.ttc", &font, "fonts/odd.ttc is not a font, or is damaged"),
     ] {
         let sign = if file == "sign.svg" { (file, bytes) } else { SIGN };
