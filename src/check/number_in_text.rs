@@ -9,7 +9,7 @@ use super::context::{Context, Place, Said};
 use super::facts::{Fact, Facts, Of, ingredient_of, word_of};
 use super::limits;
 use super::speech;
-use super::speech::{Amount, Food, MOST_WORDS, Measure, Reading as Told, Sentence, food_at};
+use super::speech::{Amount, Food, MAX_WORDS, Measure, Reading as Told, Sentence, food_at};
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::formula::{ValueKind, key};
 use crate::quantity::{Dimension, Exact, int};
@@ -221,7 +221,7 @@ impl<'a> Reading<'a, '_, '_> {
 
     /// The food whose name ends before a word, by its longest name.
     fn food_before(&self, to: usize) -> Option<Food> {
-        let mut starts = to.saturating_sub(MOST_WORDS)..to;
+        let mut starts = to.saturating_sub(MAX_WORDS)..to;
         let food = |from| food_at(self.context.house, self.sentence, from);
         starts.find_map(|from| food(from).filter(|food| food.to == to))
     }

@@ -11,7 +11,7 @@ use crate::syntax::tree::MachineKind;
 use std::path::Path;
 
 /// Runs of `--fix`: a repair may open the way to another, but not for ever.
-const MOST_ROUNDS: usize = 4;
+const MAX_ROUNDS: usize = 4;
 
 pub fn run(args: &Check) -> Exit {
     let mut loaded = match loaded(&args.paths) {
@@ -21,7 +21,7 @@ pub fn run(args: &Check) -> Exit {
     let desk::Report { mut findings, mut users } = desk::report(&loaded, Some(&Disk));
     let mut mended = 0;
     if args.fix {
-        for _ in 0..MOST_ROUNDS {
+        for _ in 0..MAX_ROUNDS {
             let made = match fix(&loaded, &findings) {
                 Ok(0) => break,
                 Ok(made) => made,

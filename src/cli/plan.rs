@@ -7,7 +7,7 @@ use super::press::Press;
 use super::streams;
 use super::tell::{tell_on_error, usage};
 use super::when::{Anchored, anchored, grid};
-use crate::desk::{self, Disk, LoadedFile, MOST_BYTES, Room, Shelf, glyph_missing, guarded_at};
+use crate::desk::{self, Disk, LoadedFile, MAX_BYTES, Room, Shelf, glyph_missing, guarded_at};
 use crate::diag::{self, Finding, nearest};
 use crate::formula::Worked;
 use crate::print::findings::template_slip;
@@ -288,12 +288,12 @@ impl Day {
 fn replaced(args: &Args) -> Result<Option<String>, Exit> {
     let Some(path) = &args.replaces else { return Ok(None) };
     let shown = path.display();
-    let text = Disk.bytes(path, MOST_BYTES).map_err(|error| match error.kind() {
+    let text = Disk.bytes(path, MAX_BYTES).map_err(|error| match error.kind() {
         std::io::ErrorKind::NotFound => usage(&format!("there is no {shown}")),
         _ => usage(&format!("{shown} can't be read: {}", desk::why(&error))),
     })?;
-    if text.len() as u64 > MOST_BYTES {
-        return Err(usage(&format!("{shown} has more than {MOST_BYTES} bytes")));
+    if text.len() as u64 > MAX_BYTES {
+        return Err(usage(&format!("{shown} has more than {MAX_BYTES} bytes")));
     }
     let text = String::from_utf8_lossy(&text).into_owned();
     match text.trim_start_matches('\u{feff}').trim_start().starts_with("BEGIN:VCALENDAR") {

@@ -29,7 +29,7 @@ use std::sync::atomic::{AtomicUsize, Ordering};
 const FORGET_AFTER: usize = 8;
 
 /// The most prints of one book: each takes a few of the file numbers that typst has.
-const MOST_OF_A_BOOK: usize = 5000;
+const MAX_PRINTS_OF_A_BOOK: usize = 5000;
 
 /// The file of a book, in its folder.
 const BOOK: &str = "book.pdf";
@@ -85,8 +85,8 @@ pub fn run(args: &Print) -> Exit {
     if args.is_to_output() && !args.one && wanted.len() * kinds.len() > 1 {
         return usage("`--to -` takes a single print: name one formula and one of `--only`");
     }
-    if args.one && wanted.len() * kinds.len() > MOST_OF_A_BOOK {
-        return usage(&format!("a book holds {MOST_OF_A_BOOK} prints at most"));
+    if args.one && wanted.len() * kinds.len() > MAX_PRINTS_OF_A_BOOK {
+        return usage(&format!("a book holds {MAX_PRINTS_OF_A_BOOK} prints at most"));
     }
     if !args.is_to_output()
         && let Err(error) = std::fs::create_dir_all(&args.to)

@@ -1,7 +1,7 @@
 //! What a bakehouse's folder brings to its prints: templates, fonts, logo, words.
 
 use super::findings as say;
-use super::load::{MOST_BYTES, Shelf};
+use super::load::{MAX_BYTES, Shelf};
 use super::rooms::Room;
 use crate::diag::{Finding, nearest};
 use crate::formula::Settings;
@@ -11,7 +11,7 @@ use crate::print::{Wording, look, wording};
 use std::path::{Path, PathBuf};
 
 /// The largest font that is read, in bytes: one with all Han characters has about 20 MB.
-const MOST_BYTES_OF_A_FONT: u64 = 64_000_000;
+const MAX_BYTES_OF_A_FONT: u64 = 64_000_000;
 
 /// The largest size of all fonts of a house together, in bytes.
 const MAX_BYTES_OF_ALL_FONTS: u64 = 256_000_000;
@@ -31,7 +31,7 @@ pub fn kit(shelf: &dyn Shelf, room: &Room, findings: &mut Vec<Finding>) -> (Kit,
     let shown = |path: &Path| path.strip_prefix(root).unwrap_or(path).display().to_string();
     for path in files_below(shelf, &root.join(TEMPLATES)) {
         let is_words = path == root.join(TEMPLATES).join(WORDS);
-        let most = if is_words { MAX_BYTES_OF_WORDS } else { MOST_BYTES };
+        let most = if is_words { MAX_BYTES_OF_WORDS } else { MAX_BYTES };
         match read(shelf, root, &path, most) {
             Ok(bytes) if is_source(&path) && std::str::from_utf8(&bytes).is_err() => {
                 let at = std::str::from_utf8(&bytes).map_or_else(|it| it.valid_up_to(), str::len);
@@ -51,7 +51,7 @@ pub fn kit(shelf: &dyn Shelf, room: &Room, findings: &mut Vec<Finding>) -> (Kit,
         if !ending.is_some_and(|ending| ["ttf", "otf", "ttc", "otc"].contains(&&*ending)) {
             continue;
         }
-        match read(shelf, root, &path, MOST_BYTES_OF_A_FONT) {
+        match read(shelf, root, &path, MAX_BYTES_OF_A_FONT) {
             Ok(bytes) if !look::is_font(&bytes) => {
                 findings.push(say::unread_file::not_a_font(&shown(&path)));
             }
@@ -97,7 +97,7 @@ fn logo(
 ) -> Option<Vec<u8>> {
     let logo = settings.logo.as_ref()?;
     let name = look::logo(&logo.value)?;
-    match read(shelf, root, &root.join(&*logo.value), MOST_BYTES) {
+    match read(shelf, root, &root.join(&*logo.value), MAX_BYTES) {
         Ok(bytes) => match look::picture(&name, &bytes) {
             Ok(()) => return Some(bytes),
             Err(unfit) => findings.push(unknown_logo::unfit(logo, &unfit)),

@@ -18,7 +18,7 @@ use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
 /// The largest file that is read, in bytes.
-pub const MOST_BYTES: u64 = 8_000_000;
+pub const MAX_BYTES: u64 = 8_000_000;
 
 /// The largest number of files that are read in one run.
 const MAX_FILES: usize = 50_000;
@@ -222,7 +222,7 @@ pub fn load(shelf: &dyn Shelf, home: &Path, paths: &[PathBuf]) -> Loaded {
         return loaded;
     };
     all.extend(asked_for.iter().cloned());
-    let bytes = all.iter().map(|path| shelf.size(path).unwrap_or_default().min(MOST_BYTES));
+    let bytes = all.iter().map(|path| shelf.size(path).unwrap_or_default().min(MAX_BYTES));
     let bytes: u64 = bytes.sum();
     if bytes > MAX_BYTES_OF_ALL {
         let first = paths.first().map(|path| shown(path)).unwrap_or_default();
@@ -397,10 +397,10 @@ pub fn root_above(shelf: &dyn Shelf, path: &Path) -> Option<PathBuf> {
 /// Whether a file holds a `bakehouse` block.
 fn marks_a_bakehouse(shelf: &dyn Shelf, file: &Path) -> bool {
     let in_words = is_manuscript(file);
-    if !(in_words || is_source(file)) || !shelf.size(file).is_ok_and(|size| size <= MOST_BYTES) {
+    if !(in_words || is_source(file)) || !shelf.size(file).is_ok_and(|size| size <= MAX_BYTES) {
         return false;
     }
-    let bytes = shelf.bytes(file, MOST_BYTES).unwrap_or_default();
+    let bytes = shelf.bytes(file, MAX_BYTES).unwrap_or_default();
     let is_marked = holds_bakehouse(&bytes);
     match std::str::from_utf8(&bytes) {
         // In a manuscript only the formulas count.
@@ -427,13 +427,13 @@ type Text = Result<Arc<str>, Box<Finding>>;
 fn text_of(shelf: &dyn Shelf, path: &Path, name: &str) -> Text {
     let unreadable = |error: io::Error| Box::new(say::unreadable::finding(name, &say::why(&error)));
     let size = shelf.size(path).map_err(unreadable)?;
-    if size > MOST_BYTES {
-        return Err(Box::new(say::file_too_large::finding(name, size, MOST_BYTES)));
+    if size > MAX_BYTES {
+        return Err(Box::new(say::file_too_large::finding(name, size, MAX_BYTES)));
     }
-    let bytes = shelf.bytes(path, MOST_BYTES).map_err(unreadable)?;
+    let bytes = shelf.bytes(path, MAX_BYTES).map_err(unreadable)?;
     // Standard input tells its size only by being read.
-    if bytes.len() as u64 > MOST_BYTES {
-        return Err(Box::new(say::file_too_large::finding(name, bytes.len() as u64, MOST_BYTES)));
+    if bytes.len() as u64 > MAX_BYTES {
+        return Err(Box::new(say::file_too_large::finding(name, bytes.len() as u64, MAX_BYTES)));
     }
     if let Some(at) = bytes.iter().position(|&byte| byte == 0) {
         return Err(Box::new(say::not_utf_8::finding(name, at, true)));

@@ -21,7 +21,7 @@ pub use findings::{bug_of_ours, glyph_missing, unwritable, why};
 pub use guard::{guarded_at, keep_places, run};
 pub use kit::kit;
 pub use load::{
-    Disk, Loaded, LoadedFile, MOST_BYTES, Shelf, is_manuscript, load, root_above, sources,
+    Disk, Loaded, LoadedFile, MAX_BYTES, Shelf, is_manuscript, load, root_above, sources,
 };
 pub use lookup::{Place, formulas, meant, worked};
 pub use report::{Report, check, check_formula, is_sound, report, rules};

@@ -9,9 +9,9 @@ use miette::{MietteError, MietteSpanContents, SourceCode, SourceSpan, SpanConten
 use std::ops::Range;
 
 /// Lines between two places that are shown with them in one piece.
-const MOST_BETWEEN: usize = 16;
+const MAX_BETWEEN: usize = 16;
 /// Lines that one place is shown of.
-const MOST_LINES: usize = 40;
+const MAX_LINES: usize = 40;
 /// Bytes of a line that is shown in full, and what is shown before and after a place in a longer
 /// one.
 const LONG_LINE: usize = 2_000;
@@ -40,7 +40,7 @@ impl Excerpt {
             places.iter().map(|place| window(source, place)).collect();
         windows.sort_by_key(|(bytes, _)| (bytes.start, bytes.end));
         windows.dedup_by(|(bytes, lines), (before, lines_before)| {
-            let is_near = lines.start <= lines_before.end + MOST_BETWEEN
+            let is_near = lines.start <= lines_before.end + MAX_BETWEEN
                 && bytes.end.max(before.end) - before.start <= LONG_LINE * 2;
             let meets = bytes.start <= before.end || is_near;
             if meets {
@@ -84,7 +84,7 @@ impl Excerpt {
 /// The bytes and the lines, counted from nought, that are shown for a place.
 fn window(source: &Source, place: &Range<usize>) -> (Range<usize>, Range<usize>) {
     let first = source.line_of(place.start);
-    let last = source.line_of(place.end).min(first + MOST_LINES);
+    let last = source.line_of(place.end).min(first + MAX_LINES);
     // What is shown ends with a line's end, so that the last line is seen to be whole.
     let (from, until) = (first.saturating_sub(1), last + 3);
     let bytes = source.line_start(from)..source.line_start(until);

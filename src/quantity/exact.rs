@@ -6,7 +6,7 @@
 use super::Exact;
 
 /// The longest run of digits that is read as a number.
-pub const MOST_DIGITS: usize = 18;
+pub const MAX_DIGITS: usize = 18;
 
 /// A whole number.
 pub fn int(value: i64) -> Exact {
@@ -33,7 +33,7 @@ pub fn hundredth() -> Exact {
 pub fn tenths(decimals: u8) -> Exact {
     match 10i64.checked_pow(u32::from(decimals)) {
         Some(below) => ratio(1, below),
-        None => tenths(decimals - MOST_DIGITS as u8) * tenths(MOST_DIGITS as u8),
+        None => tenths(decimals - MAX_DIGITS as u8) * tenths(MAX_DIGITS as u8),
     }
 }
 
@@ -88,7 +88,7 @@ fn read_decimal(text: &str) -> Result<Written, NumberTrouble> {
         match byte {
             b'0'..=b'9' => {
                 seen += 1;
-                if seen > MOST_DIGITS {
+                if seen > MAX_DIGITS {
                     return Err(NumberTrouble::TooManyDigits);
                 }
                 // Eighteen digits fit in 64 bits.

@@ -197,7 +197,7 @@ pub fn only_formulas(text: &str) -> String {
 const SEAM: &str = "#\u{2060}seam";
 
 /// Blocks that one formula may run over and still be rewritten.
-const MOST_BLOCKS: usize = 24;
+const MAX_BLOCKS: usize = 24;
 
 /// The manuscript with the inside of each block rewritten. Where `rewrite` gives nothing for
 /// a block alone, as for a formula that goes on in the next, the following ones are taken
@@ -219,7 +219,7 @@ pub fn rewrite(text: &str, rewrite: impl Fn(&str) -> Option<String>) -> String {
                 break Some(laid_out);
             }
             last += 1;
-            if last >= blocks.len() || last - next >= MOST_BLOCKS {
+            if last >= blocks.len() || last - next >= MAX_BLOCKS {
                 break None;
             }
             if !joined.ends_with('\n') {

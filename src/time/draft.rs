@@ -14,7 +14,7 @@ use ecow::EcoString;
 type Length = (Exact, Option<Exact>);
 
 /// Points of a formula that are laid out in time.
-pub const MOST_POINTS: usize = 4000;
+pub const MAX_POINTS: usize = 4000;
 
 /// The graph of a formula; none where it has no method, or one with too many steps.
 pub fn graph(house: &House, worked: &Worked) -> Option<Graph> {
@@ -32,7 +32,7 @@ pub fn graph(house: &House, worked: &Worked) -> Option<Graph> {
         draft.stage(stage);
     }
     let (_, end) = draft.method(method, None, true);
-    (draft.points <= MOST_POINTS).then(|| draft.close(end))
+    (draft.points <= MAX_POINTS).then(|| draft.close(end))
 }
 
 struct Draft<'a, 't> {
@@ -95,7 +95,7 @@ impl Draft<'_, '_> {
         let feeds = self.worked.first().stages.get(index).map_or(1, |stage| stage.feeds.max(1));
         let mut begin = None;
         for feed in 0..feeds {
-            if self.points > MOST_POINTS {
+            if self.points > MAX_POINTS {
                 break;
             }
             // What a stage takes of others is made for its last feed.
@@ -195,7 +195,7 @@ impl Draft<'_, '_> {
         let begin = self.point();
         let mut at = begin;
         for (index, step) in method.steps.iter().enumerate() {
-            if self.points > MOST_POINTS {
+            if self.points > MAX_POINTS {
                 break;
             }
             let mut used: Vec<usize> = Vec::new();
@@ -310,7 +310,7 @@ impl Draft<'_, '_> {
         let work = usual_minutes(Verb::Fold).unwrap_or_default();
         let every = fold.every.as_ref().map(|every| minutes(self.house, every));
         let evenly = every.is_none();
-        let times = fold.times.unwrap_or(1).min(MOST_FOLDS);
+        let times = fold.times.unwrap_or(1).min(MAX_FOLDS);
         let times = match &every {
             Some((every, _)) => {
                 let fits = |number: &u32| {
@@ -409,7 +409,7 @@ fn built_by(stage: &Stage) -> Verb {
 }
 
 /// Folds of one phase that are looked at.
-const MOST_FOLDS: u32 = 20;
+const MAX_FOLDS: u32 = 20;
 
 /// The phases of a step that take a stage by its name; else the one that takes all else.
 fn phases_that_take(step: &Step, key: &EcoString) -> Vec<usize> {

@@ -10,7 +10,7 @@ use super::planned::{Anchor, Wanted};
 use super::solve::{Gap, Grid, Puzzle, Solution, attempt};
 
 /// Puzzles that are tried where not everything can be on the grid together.
-const MOST_TRIES: usize = 60;
+const MAX_TRIES: usize = 60;
 
 /// The best times on the grid; those that are given where none are near enough.
 pub fn on_grid(graph: &Graph, puzzle: &Puzzle, best: Solution, asked: &Wanted) -> Solution {
@@ -39,12 +39,12 @@ pub fn on_grid(graph: &Graph, puzzle: &Puzzle, best: Solution, asked: &Wanted) -
     // Where they are now is a grid too; from there one group after the other is moved.
     let mut chosen: Vec<i64> = groups.iter().map(own).collect();
     let mut settled = best.clone();
-    let mut tries = if best.proven { 0 } else { MOST_TRIES };
+    let mut tries = if best.proven { 0 } else { MAX_TRIES };
     for (group, places) in wanted.iter().enumerate() {
         let own = chosen[group];
         for &place in places.iter().take_while(|&&place| place != own) {
             tries += 1;
-            if tries > MOST_TRIES {
+            if tries > MAX_TRIES {
                 return settled;
             }
             chosen[group] = place;

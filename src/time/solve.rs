@@ -50,7 +50,7 @@ use search::plan;
 ///
 /// # Panics
 /// Where a part names a point that the puzzle does not have, or there are more than
-/// [`puzzle::MOST_POINTS`]: both are slips of the caller that no answer could express.
+/// [`puzzle::MAX_POINTS`]: both are slips of the caller that no answer could express.
 pub fn solve(puzzle: &Puzzle) -> Result<Solution, Conflict> {
     assert!(puzzle.is_sound(), "a puzzle names a point it does not have, or has too many");
     let puzzle = puzzle.within_reach();

@@ -11,7 +11,7 @@ use super::solve::{Argument, Conflict, Move, Part, Puzzle, Relief};
 use crate::syntax::tree::Open;
 
 /// Openings that are offered to be made longer.
-const MOST_OPENINGS: usize = 2;
+const MAX_OPENINGS: usize = 2;
 
 /// A conflict in terms of the graph.
 pub fn told(graph: &Graph, puzzle: &Puzzle, conflict: Conflict, asked: &Wanted) -> NoPlan {
@@ -124,7 +124,7 @@ fn changes(graph: &Graph, puzzle: &Puzzle, conflict: &Conflict, asked: &Wanted) 
     let mut changes = Vec::new();
     for relief in &conflict.reliefs {
         match *relief {
-            Relief::Hours { opening, hours } if changes.len() < MOST_OPENINGS => {
+            Relief::Hours { opening, hours } if changes.len() < MAX_OPENINGS => {
                 changes.extend(longer_hours(hours, puzzle.openings[opening], asked));
             }
             Relief::Longer { gap: stretch, most } if stretch < graph.stretches.len() => {
@@ -157,13 +157,13 @@ fn longer_hours((begin, end): (i64, i64), now: (i64, i64), asked: &Wanted) -> Op
     let end = if end > now.1 { end + (step - place(end)) % step } else { end };
     let more = (end - begin) - (now.1 - now.0);
     let hours = (begin, end);
-    let is_fair = more <= MOST_MORE * MINUTE && end - begin <= MOST_IN_A_ROW * MINUTE;
+    let is_fair = more <= MAX_MORE * MINUTE && end - begin <= MAX_IN_A_ROW * MINUTE;
     is_fair.then_some(Change::Hours { hours, now })
 }
 
 /// Minutes of hours.
-const MOST_MORE: i64 = 3 * 60;
-const MOST_IN_A_ROW: i64 = 18 * 60;
+const MAX_MORE: i64 = 3 * 60;
+const MAX_IN_A_ROW: i64 = 18 * 60;
 
 /// How much of what may be asked of a stretch a length asks, in thousandths; nothing where it
 /// asks too much. Only what waits by itself may take another time, and no other than half of
@@ -194,7 +194,7 @@ fn daily(graph: &Graph, puzzle: &Puzzle, asked: &Wanted) -> Vec<Change> {
     let mut found: Vec<(u32, Change)> = Vec::new();
     for (place, &now) in hours.iter().enumerate() {
         let long = i64::from((now.to + 1440 - now.from) % 1440);
-        let most = (MOST_IN_A_ROW - long).clamp(0, MOST_MORE);
+        let most = (MAX_IN_A_ROW - long).clamp(0, MAX_MORE);
         let most = u32::try_from(most).unwrap_or(0) / FIVE;
         for earlier in [true, false] {
             let wider = |steps: u32| longer(now, steps * FIVE, earlier);

@@ -10,7 +10,7 @@ use crate::formula::{
 const FOODS: &str = include_str!("foods.words");
 
 /// Names of ingredients have at most so many words.
-pub const MOST_WORDS: usize = 5;
+pub const MAX_WORDS: usize = 5;
 
 /// Words of names that say what form a thing has, not what it is.
 const FORMS: [&str; 40] = [
@@ -114,7 +114,7 @@ fn ingredient_at(house: &House, sentence: &Sentence, from: usize) -> Option<(usi
     if !house.begins_a_name(&first.key) && (codes.is_empty() || !begins_a_called_name(&first.key)) {
         return None;
     }
-    let most = (from + MOST_WORDS).min(sentence.tokens.len());
+    let most = (from + MAX_WORDS).min(sentence.tokens.len());
     (from + 1..=most).rev().find_map(|to| {
         let name = sentence.written(from, to);
         if name.contains([',', '\n']) {

@@ -16,7 +16,7 @@ mod foods;
 mod numerals;
 
 pub use amounts::{Amount, Measure, Reading, amounts, has_amount};
-pub use foods::{Food, MOST_WORDS, What, food_at, foods};
+pub use foods::{Food, MAX_WORDS, What, food_at, foods};
 
 use crate::formula::key;
 use rustc_hash::{FxHashMap, FxHashSet};

@@ -292,7 +292,7 @@ impl Reader<'_> {
         ahead.advance();
         *cursor = ahead;
         let span = cursor.since(first);
-        if power > MOST_POWER {
+        if power > MAX_POWER {
             return Err(number_too_large::finding(span, cursor.under(span)).into());
         }
         let factor = (0..power).fold(int(1), |factor, _| factor * int(10));
@@ -392,7 +392,7 @@ pub struct Number {
 }
 
 /// A power above this makes a longer number than can be written out.
-const MOST_POWER: u32 = 17;
+const MAX_POWER: u32 = 17;
 
 /// The quantity, if it is of the kind that is wanted.
 fn settle(written: Written, wanted: Wanted, cursor: &Cursor) -> Reading<Quantity> {

@@ -21,13 +21,13 @@ pub const RULE: Rule = Rule {
 };
 
 /// Parts of a conflict that are told one by one.
-const MOST_TOLD: usize = 8;
+const MAX_TOLD: usize = 8;
 
 /// Ways out that are told.
-const MOST_WAYS: usize = 6;
+const MAX_WAYS: usize = 6;
 
 /// Conclusions that are told.
-const MOST_REASONS: usize = 4;
+const MAX_REASONS: usize = 4;
 
 /// What a plan was asked of.
 #[derive(Clone, Copy)]
@@ -53,7 +53,7 @@ pub fn finding(case: Case, conflict: &NoPlan, wanted: &str) -> Finding {
         }
     }
     finding = finding.here("this does not go together with the rest");
-    for because in conflict.because.iter().take(MOST_REASONS) {
+    for because in conflict.because.iter().take(MAX_REASONS) {
         finding = finding.note(case.reason(because));
     }
     if let Some(parts) = case.parts(conflict) {
@@ -63,7 +63,7 @@ pub fn finding(case: Case, conflict: &NoPlan, wanted: &str) -> Finding {
         finding = finding.note(case.no_time());
     }
     let changes = conflict.changes.iter().filter(|change| case.keeps_style(change));
-    let ways: Vec<String> = changes.take(MOST_WAYS).map(|change| case.way_out(change)).collect();
+    let ways: Vec<String> = changes.take(MAX_WAYS).map(|change| case.way_out(change)).collect();
     match ways.is_empty() {
         true => finding.help("no single change is enough: move the time, or widen several ranges"),
         false => {
@@ -139,8 +139,8 @@ impl Case<'_, '_> {
                 }
             }
         }
-        let more = parts.len().saturating_sub(MOST_TOLD);
-        parts.truncate(MOST_TOLD);
+        let more = parts.len().saturating_sub(MAX_TOLD);
+        parts.truncate(MAX_TOLD);
         if more > 0 {
             parts.push(format!("{more} more"));
         }

@@ -35,11 +35,11 @@ pub struct Conflict {
 /// How far the search for a smallest set goes: the repairs that are looked for, the steps in
 /// choosing from them, and the parts that are looked at in finding out what holds together. All
 /// are counted rather than timed, so that the same puzzle has the same answer everywhere.
-const MOST_REPAIRS: usize = u128::BITS as usize;
-const MOST_STEPS: usize = 300_000;
-const MOST_LOOKED_AT: usize = 200_000;
+const MAX_REPAIRS: usize = u128::BITS as usize;
+const MAX_STEPS: usize = 300_000;
+const MAX_VISITED: usize = 200_000;
 /// Parts of a conflict for which a way out is looked for; of more nobody reads.
-const MOST_ASKED: usize = 32;
+const MAX_ASKED: usize = 32;
 
 /// The conflict of a puzzle that has no plan. Clusters cannot spoil each other's plans, so the
 /// smallest conflict lies within one of them.
@@ -48,7 +48,7 @@ pub fn explain(puzzle: &Puzzle) -> Conflict {
     let found = clusters.iter().filter_map(|cluster| smallest(puzzle, cluster));
     let found = found.min_by(|one, two| (one.names, &one.parts).cmp(&(two.names, &two.parts)));
     let found = found.unwrap_or_default();
-    let asked = &found.parts[..found.parts.len().min(MOST_ASKED)];
+    let asked = &found.parts[..found.parts.len().min(MAX_ASKED)];
     Conflict {
         reliefs: reliefs(puzzle, asked),
         is_smallest: !found.given_up,
@@ -171,11 +171,11 @@ impl Trial {
     fn smallest(&mut self, all: &[usize]) -> (Vec<usize>, bool) {
         let small = self.irreducible(all);
         let mut repairs: Vec<Vec<usize>> = Vec::new();
-        for &part in small.iter().take(MOST_REPAIRS) {
+        for &part in small.iter().take(MAX_REPAIRS) {
             repairs.push(self.repair(all, without(&small, &[part])));
         }
-        let (mut at_least, mut steps) = (0, MOST_STEPS);
-        while repairs.len() < MOST_REPAIRS && self.looked_at < MOST_LOOKED_AT {
+        let (mut at_least, mut steps) = (0, MAX_STEPS);
+        while repairs.len() < MAX_REPAIRS && self.looked_at < MAX_VISITED {
             let Some(chosen) = fewest(&repairs, at_least..small.len(), &mut steps) else {
                 return (small, steps == 0);
             };

@@ -96,11 +96,11 @@ pub enum Part {
 }
 
 /// The furthest time from the epoch and the longest length, in milliseconds: some 2,200 years.
-/// Sums along any path through a puzzle of up to [`MOST_POINTS`] then fit 64 bits.
+/// Sums along any path through a puzzle of up to [`MAX_POINTS`] then fit 64 bits.
 pub const FURTHEST: i64 = 1 << 46;
 
 /// The most points of a puzzle.
-pub const MOST_POINTS: usize = 8_000;
+pub const MAX_POINTS: usize = 8_000;
 
 /// The highest price of a millisecond: sums over any puzzle then fit 64 bits.
 pub const DEAREST: u64 = 1 << 47;
@@ -139,7 +139,7 @@ impl Puzzle {
         let fixed = self.fixed.iter().map(|&(point, _)| point);
         let mut named = ends.chain(stays).chain(fixed).chain(self.start);
         let has_places = self.grid.as_ref().is_none_or(|grid| grid.is_for(self.points));
-        self.points <= MOST_POINTS && has_places && named.all(|point| point < self.points)
+        self.points <= MAX_POINTS && has_places && named.all(|point| point < self.points)
     }
 
     /// The same puzzle with every number brought within [`FURTHEST`], so that no sum overflows.

@@ -55,7 +55,7 @@ struct Task<'a> {
 }
 
 /// Branches times points after which the search ends.
-const MOST_WORK: usize = 400_000;
+const MAX_WORK: usize = 400_000;
 
 /// The times of every point, of which those of the cluster are meant, and whether they are
 /// proven to be the best; nothing where there is no plan.
@@ -70,7 +70,7 @@ pub fn cheapest(puzzle: &Puzzle, cluster: &Cluster) -> Option<(Vec<i64>, bool)> 
         let Some((stay, opening)) = task.astray(&branch) else {
             return Some((branch.network.places(puzzle.last_moment()), true));
         };
-        if made * puzzle.points > MOST_WORK {
+        if made * puzzle.points > MAX_WORK {
             // Under any choices the latest plan is a plan.
             return Some((task.field.latest(&branch.choices)?, false));
         }
