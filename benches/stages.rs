@@ -17,7 +17,7 @@
 
 mod made;
 
-use assize::desk::{self, Loaded, Shelf, load};
+use assize::desk::{self, FileSystem, Loaded, load};
 use assize::print::Wording;
 use assize::source::SourceId;
 use divan::Bencher;
@@ -83,7 +83,7 @@ fn make_mixed(folder: &Path, count: usize) {
 
 struct Memory(BTreeMap<PathBuf, String>);
 
-impl Shelf for Memory {
+impl FileSystem for Memory {
     fn is_folder(&self, path: &Path) -> io::Result<bool> {
         Ok(!self.0.contains_key(path))
     }

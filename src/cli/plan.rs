@@ -7,7 +7,7 @@ use super::press::Press;
 use super::streams;
 use super::tell::{tell_on_error, usage};
 use super::when::{Anchored, anchored, grid};
-use crate::desk::{self, Disk, LoadedFile, MAX_BYTES, Room, Shelf, glyph_missing, guarded_at};
+use crate::desk::{self, Disk, FileSystem, LoadedFile, MAX_BYTES, Room, glyph_missing, guarded_at};
 use crate::diag::{self, Finding, nearest};
 use crate::formula::Worked;
 use crate::print::findings::template_slip;

@@ -1,7 +1,7 @@
 //! What a bakehouse's folder brings to its prints: templates, fonts, logo, words.
 
 use super::findings as say;
-use super::load::{MAX_BYTES, Shelf};
+use super::load::{FileSystem, MAX_BYTES};
 use super::rooms::Room;
 use crate::diag::{Finding, nearest};
 use crate::formula::Settings;
@@ -24,15 +24,19 @@ const TEMPLATES: &str = "templates";
 const FONTS: &str = "fonts";
 
 /// Reads what a house brings, and its words.
-pub fn kit(shelf: &dyn Shelf, room: &Room, findings: &mut Vec<Finding>) -> (Kit, Wording) {
+pub fn kit(
+    file_system: &dyn FileSystem,
+    room: &Room,
+    findings: &mut Vec<Finding>,
+) -> (Kit, Wording) {
     let settings = &room.house.settings;
     let mut kit = Kit::default();
     let Some(root) = &room.root else { return (kit, words(room, None, findings)) };
     let shown = |path: &Path| path.strip_prefix(root).unwrap_or(path).display().to_string();
-    for path in files_below(shelf, &root.join(TEMPLATES)) {
+    for path in files_below(file_system, &root.join(TEMPLATES)) {
         let is_words = path == root.join(TEMPLATES).join(WORDS);
         let most = if is_words { MAX_BYTES_OF_WORDS } else { MAX_BYTES };
-        match read(shelf, root, &path, most) {
+        match read(file_system, root, &path, most) {
             Ok(bytes) if is_source(&path) && std::str::from_utf8(&bytes).is_err() => {
                 let at = std::str::from_utf8(&bytes).map_or_else(|it| it.valid_up_to(), str::len);
                 findings.push(say::not_utf_8::finding(&shown(&path), at, false));
@@ -46,12 +50,12 @@ pub fn kit(shelf: &dyn Shelf, room: &Room, findings: &mut Vec<Finding>) -> (Kit,
         }
     }
     let mut of_fonts = 0;
-    for path in files_below(shelf, &root.join(FONTS)) {
+    for path in files_below(file_system, &root.join(FONTS)) {
         let ending = path.extension().map(|ending| ending.to_string_lossy().to_lowercase());
         if !ending.is_some_and(|ending| ["ttf", "otf", "ttc", "otc"].contains(&&*ending)) {
             continue;
         }
-        match read(shelf, root, &path, MAX_BYTES_OF_A_FONT) {
+        match read(file_system, root, &path, MAX_BYTES_OF_A_FONT) {
             Ok(bytes) if !look::is_font(&bytes) => {
                 findings.push(say::unread_file::not_a_font(&shown(&path)));
             }
@@ -70,34 +74,34 @@ pub fn kit(shelf: &dyn Shelf, room: &Room, findings: &mut Vec<Finding>) -> (Kit,
             Err(why) => findings.push(say::unreadable::finding(&shown(&path), &why)),
         }
     }
-    kit.logo = logo(shelf, root, settings, findings);
+    kit.logo = logo(file_system, root, settings, findings);
     let words = words(room, kit.words(), findings);
     (kit, words)
 }
 
 /// Says what of a house's words and pictures would fail its prints, without reading the
 /// rest.
-pub fn check(shelf: &dyn Shelf, room: &Room, findings: &mut Vec<Finding>) {
+pub fn check(file_system: &dyn FileSystem, room: &Room, findings: &mut Vec<Finding>) {
     let Some(root) = &room.root else {
         words(room, None, findings);
         return;
     };
-    logo(shelf, root, &room.house.settings, findings);
-    let own = read(shelf, root, &root.join(TEMPLATES).join(WORDS), MAX_BYTES_OF_WORDS).ok();
+    logo(file_system, root, &room.house.settings, findings);
+    let own = read(file_system, root, &root.join(TEMPLATES).join(WORDS), MAX_BYTES_OF_WORDS).ok();
     words(room, own.as_deref().and_then(|bytes| std::str::from_utf8(bytes).ok()), findings);
-    unread_files(shelf, root, findings);
+    unread_files(file_system, root, findings);
 }
 
 /// The bytes of a house's logo.
 fn logo(
-    shelf: &dyn Shelf,
+    file_system: &dyn FileSystem,
     root: &Path,
     settings: &Settings,
     findings: &mut Vec<Finding>,
 ) -> Option<Vec<u8>> {
     let logo = settings.logo.as_ref()?;
     let name = look::logo(&logo.value)?;
-    match read(shelf, root, &root.join(&*logo.value), MAX_BYTES) {
+    match read(file_system, root, &root.join(&*logo.value), MAX_BYTES) {
         Ok(bytes) => match look::picture(&name, &bytes) {
             Ok(()) => return Some(bytes),
             Err(unfit) => findings.push(unknown_logo::unfit(logo, &unfit)),
@@ -126,10 +130,10 @@ fn words(room: &Room, own: Option<&str>, findings: &mut Vec<Finding>) -> Wording
 }
 
 /// Names files of a house that lie where prints look, under names that no print asks for.
-fn unread_files(shelf: &dyn Shelf, root: &Path, findings: &mut Vec<Finding>) {
+fn unread_files(file_system: &dyn FileSystem, root: &Path, findings: &mut Vec<Finding>) {
     let shown = |path: &Path| path.strip_prefix(root).unwrap_or(path).display().to_string();
     let ours: Vec<&str> = TEMPLATES_OF_OURS.iter().map(|(name, _)| *name).chain([WORDS]).collect();
-    let there = shelf.list(&root.join(TEMPLATES)).unwrap_or_default();
+    let there = file_system.list(&root.join(TEMPLATES)).unwrap_or_default();
     let there: Vec<&PathBuf> =
         there.iter().filter(|(_, folder)| !folder).map(|(it, _)| it).collect();
     let lies_there = |name: &str| there.iter().any(|path| path.ends_with(name));
@@ -149,7 +153,7 @@ fn unread_files(shelf: &dyn Shelf, root: &Path, findings: &mut Vec<Finding>) {
             findings.push(say::unread_file::template(&shown(path), near));
         }
     }
-    for path in files_below(shelf, &root.join(FONTS)) {
+    for path in files_below(file_system, &root.join(FONTS)) {
         let ending = path.extension().map(|ending| ending.to_string_lossy().to_lowercase());
         if ending.is_some_and(|ending| ["woff", "woff2", "eot", "pfb"].contains(&&*ending)) {
             findings.push(say::unread_file::font(&shown(&path)));
@@ -163,13 +167,13 @@ fn is_source(path: &Path) -> bool {
 }
 
 /// The files below a folder, hidden ones left out; none where there is no folder.
-fn files_below(shelf: &dyn Shelf, folder: &Path) -> Vec<PathBuf> {
+fn files_below(file_system: &dyn FileSystem, folder: &Path) -> Vec<PathBuf> {
     let mut files = Vec::new();
-    for (path, is_folder) in shelf.list(folder).unwrap_or_default() {
+    for (path, is_folder) in file_system.list(folder).unwrap_or_default() {
         let hidden = path.file_name().is_none_or(|name| name.to_string_lossy().starts_with('.'));
         match is_folder {
             _ if hidden => {}
-            true => files.extend(files_below(shelf, &path)),
+            true => files.extend(files_below(file_system, &path)),
             false => files.push(path),
         }
     }
@@ -178,12 +182,17 @@ fn files_below(shelf: &dyn Shelf, folder: &Path) -> Vec<PathBuf> {
 
 /// The bytes of a file of a bakehouse; what lies elsewhere, behind a link or `..`, is not
 /// read.
-fn read(shelf: &dyn Shelf, root: &Path, path: &Path, most: u64) -> Result<Vec<u8>, String> {
+fn read(
+    file_system: &dyn FileSystem,
+    root: &Path,
+    path: &Path,
+    most: u64,
+) -> Result<Vec<u8>, String> {
     let why = |error| say::why(&error);
-    if !shelf.is_below(root, path).map_err(why)? {
+    if !file_system.is_below(root, path).map_err(why)? {
         return Err("it lies outside the bakehouse".to_owned());
     }
-    let bytes = shelf.bytes(path, most).map_err(why)?;
+    let bytes = file_system.bytes(path, most).map_err(why)?;
     if bytes.len() as u64 > most {
         return Err(format!("it has more than {} MB", most / 1_000_000));
     }

@@ -30,32 +30,32 @@ const MAX_ENTRIES: usize = 2_000_000;
 const MAX_BYTES_OF_ALL: u64 = 400_000_000;
 
 /// Where files come from.
-pub trait Shelf: Sync {
+pub trait FileSystem: Sync {
     /// Whether the path is a folder; an error where there is nothing.
     ///
     /// # Errors
-    /// What the shelf says of a path that is not there or not to be seen.
+    /// What the file system says of a path that is not there or not to be seen.
     fn is_folder(&self, path: &Path) -> io::Result<bool>;
     /// The entries of a folder: path and whether it is a folder, sorted.
     ///
     /// # Errors
-    /// What the shelf says of a folder that can't be listed.
+    /// What the file system says of a folder that can't be listed.
     fn list(&self, folder: &Path) -> io::Result<Vec<(PathBuf, bool)>>;
     /// The size of a file in bytes.
     ///
     /// # Errors
-    /// What the shelf says of a file that can't be seen, or that is not an ordinary one.
+    /// What the file system says of a file that can't be seen, or that is not an ordinary one.
     fn size(&self, path: &Path) -> io::Result<u64>;
     /// The bytes of a file, one more than `most` of them at most.
     ///
     /// # Errors
-    /// What the shelf says of a file that can't be read, or that is not an ordinary one:
+    /// What the file system says of a file that can't be read, or that is not an ordinary one:
     /// a pipe may never answer, and a device never end.
     fn bytes(&self, path: &Path, most: u64) -> io::Result<Vec<u8>>;
     /// Whether a path lies below a folder, links followed.
     ///
     /// # Errors
-    /// What the shelf says of a path that is not there.
+    /// What the file system says of a path that is not there.
     fn is_below(&self, folder: &Path, path: &Path) -> io::Result<bool>;
 }
 
@@ -65,7 +65,7 @@ const STANDARD_INPUT: &str = "-";
 /// The files of this machine.
 pub struct Disk;
 
-impl Shelf for Disk {
+impl FileSystem for Disk {
     fn is_folder(&self, path: &Path) -> io::Result<bool> {
         if path == Path::new(STANDARD_INPUT) {
             return Ok(false);
@@ -210,19 +210,19 @@ pub fn sources(asked: &str) -> Sources {
 /// Reads what the absolute paths name, and the rest of the bakehouses they belong to.
 ///
 /// Paths below `home` are shown without it.
-pub fn load(shelf: &dyn Shelf, home: &Path, paths: &[PathBuf]) -> Loaded {
+pub fn load(file_system: &dyn FileSystem, home: &Path, paths: &[PathBuf]) -> Loaded {
     let shown = |path: &Path| path.strip_prefix(home).unwrap_or(path).display().to_string();
     let mut loaded = Loaded { sources: sources(""), ..Loaded::default() };
-    let Some(asked_for) = gathered(shelf, &shown, paths.iter(), &mut loaded.findings) else {
+    let Some(asked_for) = gathered(file_system, &shown, paths.iter(), &mut loaded.findings) else {
         return loaded;
     };
     let mut roots: BTreeSet<PathBuf> =
-        paths.iter().filter_map(|path| root_above(shelf, path)).collect();
-    let Some(mut all) = gathered(shelf, &shown, roots.iter(), &mut loaded.findings) else {
+        paths.iter().filter_map(|path| root_above(file_system, path)).collect();
+    let Some(mut all) = gathered(file_system, &shown, roots.iter(), &mut loaded.findings) else {
         return loaded;
     };
     all.extend(asked_for.iter().cloned());
-    let bytes = all.iter().map(|path| shelf.size(path).unwrap_or_default().min(MAX_BYTES));
+    let bytes = all.iter().map(|path| file_system.size(path).unwrap_or_default().min(MAX_BYTES));
     let bytes: u64 = bytes.sum();
     if bytes > MAX_BYTES_OF_ALL {
         let first = paths.first().map(|path| shown(path)).unwrap_or_default();
@@ -232,7 +232,7 @@ pub fn load(shelf: &dyn Shelf, home: &Path, paths: &[PathBuf]) -> Loaded {
     let texts: Vec<(PathBuf, Text)> = all
         .into_par_iter()
         .map(|path| {
-            let text = text_of(shelf, &path, &shown(&path));
+            let text = text_of(file_system, &path, &shown(&path));
             (path, text)
         })
         .collect();
@@ -309,7 +309,7 @@ fn is_hidden(path: &Path) -> bool {
 
 /// The files of a run, while folders are walked.
 struct Gathering<'a> {
-    shelf: &'a dyn Shelf,
+    file_system: &'a dyn FileSystem,
     shown: &'a dyn Fn(&Path) -> String,
     found: BTreeSet<PathBuf>,
     /// How many more entries of folders are looked at.
@@ -320,12 +320,12 @@ struct Gathering<'a> {
 impl Gathering<'_> {
     /// The `*.dough` files and manuscripts of a path; what is hidden is passed over.
     fn gather(&mut self, path: &Path) {
-        let listed = match self.shelf.is_folder(path) {
+        let listed = match self.file_system.is_folder(path) {
             Ok(false) => {
                 self.found.insert(path.to_path_buf());
                 return;
             }
-            Ok(true) => self.shelf.list(path),
+            Ok(true) => self.file_system.list(path),
             Err(error) => Err(error),
         };
         let entries = match listed {
@@ -353,13 +353,14 @@ impl Gathering<'_> {
 /// The files that some paths name or hold; none and a finding where they are more than are
 /// read.
 fn gathered<'p>(
-    shelf: &dyn Shelf,
+    file_system: &dyn FileSystem,
     shown: &dyn Fn(&Path) -> String,
     paths: impl Iterator<Item = &'p PathBuf>,
     findings: &mut Vec<Finding>,
 ) -> Option<BTreeSet<PathBuf>> {
     let found = BTreeSet::new();
-    let mut gathering = Gathering { shelf, shown, found, entries_left: MAX_ENTRIES, findings };
+    let mut gathering =
+        Gathering { file_system, shown, found, entries_left: MAX_ENTRIES, findings };
     for path in paths {
         gathering.gather(path);
         let too_many = gathering.found.len() > MAX_FILES;
@@ -376,17 +377,17 @@ fn gathered<'p>(
 }
 
 /// The nearest folder at or above a path that holds a `bakehouse` block.
-pub fn root_above(shelf: &dyn Shelf, path: &Path) -> Option<PathBuf> {
-    let start = match shelf.is_folder(path) {
+pub fn root_above(file_system: &dyn FileSystem, path: &Path) -> Option<PathBuf> {
+    let start = match file_system.is_folder(path) {
         Ok(true) => Some(path),
         _ => path.parent(),
     }?;
     let mut folder = Some(start.to_path_buf());
     while let Some(current) = folder {
-        let entries = shelf.list(&current).unwrap_or_default();
+        let entries = file_system.list(&current).unwrap_or_default();
         let files = entries.iter().filter(|(entry, folder)| !folder && !is_hidden(entry));
         let mut files = files.map(|(entry, _)| entry);
-        if files.any(|file| marks_a_bakehouse(shelf, file)) {
+        if files.any(|file| marks_a_bakehouse(file_system, file)) {
             return Some(current);
         }
         folder = current.parent().map(Path::to_path_buf);
@@ -395,12 +396,13 @@ pub fn root_above(shelf: &dyn Shelf, path: &Path) -> Option<PathBuf> {
 }
 
 /// Whether a file holds a `bakehouse` block.
-fn marks_a_bakehouse(shelf: &dyn Shelf, file: &Path) -> bool {
+fn marks_a_bakehouse(file_system: &dyn FileSystem, file: &Path) -> bool {
     let in_words = is_manuscript(file);
-    if !(in_words || is_source(file)) || !shelf.size(file).is_ok_and(|size| size <= MAX_BYTES) {
+    if !(in_words || is_source(file)) || !file_system.size(file).is_ok_and(|size| size <= MAX_BYTES)
+    {
         return false;
     }
-    let bytes = shelf.bytes(file, MAX_BYTES).unwrap_or_default();
+    let bytes = file_system.bytes(file, MAX_BYTES).unwrap_or_default();
     let is_marked = holds_bakehouse(&bytes);
     match std::str::from_utf8(&bytes) {
         // In a manuscript only the formulas count.
@@ -424,13 +426,13 @@ fn holds_bakehouse(text: &[u8]) -> bool {
 /// A text, or why it can't be had.
 type Text = Result<Arc<str>, Box<Finding>>;
 
-fn text_of(shelf: &dyn Shelf, path: &Path, name: &str) -> Text {
+fn text_of(file_system: &dyn FileSystem, path: &Path, name: &str) -> Text {
     let unreadable = |error: io::Error| Box::new(say::unreadable::finding(name, &say::why(&error)));
-    let size = shelf.size(path).map_err(unreadable)?;
+    let size = file_system.size(path).map_err(unreadable)?;
     if size > MAX_BYTES {
         return Err(Box::new(say::file_too_large::finding(name, size, MAX_BYTES)));
     }
-    let bytes = shelf.bytes(path, MAX_BYTES).map_err(unreadable)?;
+    let bytes = file_system.bytes(path, MAX_BYTES).map_err(unreadable)?;
     // Standard input tells its size only by being read.
     if bytes.len() as u64 > MAX_BYTES {
         return Err(Box::new(say::file_too_large::finding(name, bytes.len() as u64, MAX_BYTES)));

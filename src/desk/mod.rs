@@ -1,7 +1,7 @@
 //! The conductor: which files belong together, in which order the phases run, and all
 //! findings of a run.
 //!
-//! Enters: paths and a shelf of files (the disk, or a map in a test). Leaves: loaded
+//! Enters: paths and a file system (the disk, or a map in a test). Leaves: loaded
 //! houses, formulas worked out, findings sorted. Absent on purpose: anything about
 //! bread, and how results look.
 
@@ -21,7 +21,7 @@ pub use findings::{bug_of_ours, glyph_missing, unwritable, why};
 pub use guard::{guarded_at, keep_places, run};
 pub use kit::kit;
 pub use load::{
-    Disk, Loaded, LoadedFile, MAX_BYTES, Shelf, is_manuscript, load, root_above, sources,
+    Disk, FileSystem, Loaded, LoadedFile, MAX_BYTES, is_manuscript, load, root_above, sources,
 };
 pub use lookup::{Place, formulas, meant, worked};
 pub use report::{Report, check, check_formula, is_sound, report, rules};

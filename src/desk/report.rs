@@ -1,7 +1,7 @@
 //! All findings of a run.
 
 use super::guard::guarded_at;
-use super::load::{Loaded, LoadedFile, Shelf};
+use super::load::{FileSystem, Loaded, LoadedFile};
 use super::rooms::rooms;
 use super::{findings, kit, uses};
 use crate::diag::{self, Finding, Level, Rule};
@@ -37,10 +37,10 @@ pub fn check(loaded: &Loaded) -> Vec<Finding> {
     report(loaded, None).findings
 }
 
-/// Everything there is to say of what was loaded, and of what lies beside it on a shelf for
+/// Everything there is to say of what was loaded, and of what lies beside it in a file system for
 /// its prints.
-pub fn report(loaded: &Loaded, shelf: Option<&dyn Shelf>) -> Report {
-    report_by(loaded, shelf, &|house, formula, findings| {
+pub fn report(loaded: &Loaded, file_system: Option<&dyn FileSystem>) -> Report {
+    report_by(loaded, file_system, &|house, formula, findings| {
         check_formula(house, formula, findings);
     })
 }
@@ -48,7 +48,7 @@ pub fn report(loaded: &Loaded, shelf: Option<&dyn Shelf>) -> Report {
 /// How a formula is worked out and checked.
 type Check<'c> = &'c (dyn Fn(&House, &Formula, &mut Vec<Finding>) + Sync);
 
-fn report_by(loaded: &Loaded, shelf: Option<&dyn Shelf>, check: Check) -> Report {
+fn report_by(loaded: &Loaded, file_system: Option<&dyn FileSystem>, check: Check) -> Report {
     let rules: Vec<&Rule> = rules().collect();
     let mut all: Vec<Finding> = loaded.findings.clone();
     let mut of_users = Vec::new();
@@ -72,8 +72,8 @@ fn report_by(loaded: &Loaded, shelf: Option<&dyn Shelf>, check: Check) -> Report
         users += beside.len();
         all.extend(of_formulas.into_iter().flatten());
         of_users.extend(of_beside.into_iter().flatten());
-        if let Some(shelf) = shelf {
-            kit::check(shelf, &room, &mut all);
+        if let Some(file_system) = file_system {
+            kit::check(file_system, &room, &mut all);
         }
         all.extend(room.findings);
     }
@@ -128,7 +128,7 @@ mod tests {
     /// A file by itself.
     struct One(&'static str);
 
-    impl Shelf for One {
+    impl FileSystem for One {
         fn is_folder(&self, path: &Path) -> io::Result<bool> {
             if path == Path::new("/a.dough") { Ok(false) } else { Ok(true) }
         }

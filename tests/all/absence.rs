@@ -613,8 +613,8 @@ fn what_is_silent_is_named_once_for_a_house() {
         ("/x/a.dough", &formula("a-loaf")),
         ("/x/b.dough", &formula("b-loaf")),
     ];
-    let shelf = Memory::with(&files);
-    let loaded = load(&shelf, Path::new("/x"), &[PathBuf::from("/x")]);
+    let file_system = Memory::with(&files);
+    let loaded = load(&file_system, Path::new("/x"), &[PathBuf::from("/x")]);
     let told: Vec<_> = desk::check(&loaded)
         .into_iter()
         .filter(|finding| finding.rule.name == "allergen-undeclared")

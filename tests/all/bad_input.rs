@@ -167,7 +167,7 @@ fn a_missing_path_is_a_slip_of_usage() {
 #[test]
 fn a_shelf_that_refuses_is_told_and_the_rest_is_read() {
     struct Refusing(Memory);
-    impl desk::Shelf for Refusing {
+    impl desk::FileSystem for Refusing {
         fn is_folder(&self, path: &Path) -> std::io::Result<bool> {
             self.0.is_folder(path)
         }
@@ -187,8 +187,8 @@ fn a_shelf_that_refuses_is_told_and_the_rest_is_read() {
             self.0.is_below(folder, path)
         }
     }
-    let shelf = Refusing(Memory::with(&[("/x/locked/b.dough", ""), ("/x/a.dough", PLAIN)]));
-    let loaded = load(&shelf, Path::new("/x"), &[PathBuf::from("/x")]);
+    let file_system = Refusing(Memory::with(&[("/x/locked/b.dough", ""), ("/x/a.dough", PLAIN)]));
+    let loaded = load(&file_system, Path::new("/x"), &[PathBuf::from("/x")]);
     let found: Vec<&str> = desk::check(&loaded).iter().map(|finding| finding.rule.name).collect();
     assert_eq!(found, ["unreadable"]);
     assert_eq!(loaded.files().len(), 1);
@@ -273,7 +273,7 @@ fn hidden_files_are_passed_over() {
     assert_eq!((err(&done).as_str(), done.status.code()), ("", Some(0)));
 }
 
-/// A shelf of more than anybody has: what is too much is said once, and nothing is read.
+/// A file system of more than anyone has: what is too much is said once, and nothing is read.
 #[test]
 fn a_whole_disk_is_no_bakehouse() {
     enum Endless {
@@ -281,7 +281,7 @@ fn a_whole_disk_is_no_bakehouse() {
         Folders,
         Bytes,
     }
-    impl desk::Shelf for Endless {
+    impl desk::FileSystem for Endless {
         fn is_folder(&self, path: &Path) -> std::io::Result<bool> {
             Ok(path.extension().is_none())
         }
@@ -313,12 +313,12 @@ fn a_whole_disk_is_no_bakehouse() {
             Ok(true)
         }
     }
-    for (shelf, said) in [
+    for (file_system, said) in [
         (Endless::Files, "this folder holds more than 50000 files of formulas"),
         (Endless::Folders, "this folder holds more than 2000000 files and folders"),
         (Endless::Bytes, "this folder has 700 MB of formulas, and no more than 400 MB are read"),
     ] {
-        let loaded = load(&shelf, Path::new("/x"), &[PathBuf::from("/x")]);
+        let loaded = load(&file_system, Path::new("/x"), &[PathBuf::from("/x")]);
         let found = desk::check(&loaded);
         let told: Vec<&str> = found.iter().map(|finding| finding.message.as_str()).collect();
         assert_eq!(told, [said]);

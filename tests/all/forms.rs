@@ -113,8 +113,8 @@ fn counts(findings: &[Finding]) -> BTreeMap<&'static str, usize> {
 
 /// The findings of a text alone.
 fn findings_of(text: &str) -> Vec<Finding> {
-    let shelf = Memory([(PathBuf::from("/x/a.dough"), text.as_bytes().to_vec())].into());
-    desk::check(&load(&shelf, Path::new("/x"), &[PathBuf::from("/x/a.dough")]))
+    let file_system = Memory([(PathBuf::from("/x/a.dough"), text.as_bytes().to_vec())].into());
+    desk::check(&load(&file_system, Path::new("/x"), &[PathBuf::from("/x/a.dough")]))
 }
 
 /// After the safe repairs their findings are gone and no new one has come.

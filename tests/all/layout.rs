@@ -30,8 +30,8 @@ fn laid_out(text: &str) -> Result<String, Untouched> {
 /// What the command shows of a text: findings without their places, and figures.
 fn meaning(text: &str) -> Vec<String> {
     let path = PathBuf::from("/x/a.dough");
-    let shelf = Memory([(path.clone(), text.as_bytes().to_vec())].into());
-    let loaded = load(&shelf, Path::new("/x"), &[path]);
+    let file_system = Memory([(path.clone(), text.as_bytes().to_vec())].into());
+    let loaded = load(&file_system, Path::new("/x"), &[path]);
     let mut said: Vec<String> = desk::check(&loaded)
         .iter()
         .map(|finding| format!("{}: {}", finding.rule.name, finding.message))

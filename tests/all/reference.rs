@@ -294,9 +294,9 @@ fn pages_of_a_house_show_its_own_things() {
     {
         let text = framed(&entry.frame, entry.page.example.as_ref().expect("an example"));
         let file = |name: &str, text: Vec<u8>| (PathBuf::from(format!("/x/{name}")), text);
-        let shelf =
+        let file_system =
             Memory([file("bakehouse.dough", house.clone()), file("a.dough", text.into())].into());
-        let loaded = load(&shelf, Path::new("/x"), &[PathBuf::from("/x/a.dough")]);
+        let loaded = load(&file_system, Path::new("/x"), &[PathBuf::from("/x/a.dough")]);
         let raised: Vec<&str> = desk::check(&loaded).iter().map(|it| it.rule.name).collect();
         assert!(
             raised.iter().all(|name| name.starts_with("batch-")),

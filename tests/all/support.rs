@@ -1,6 +1,6 @@
-//! Helpers: a shelf in memory, the findings of a text, a formula worked out.
+//! Helpers: a file system in memory, the findings of a text, a formula worked out.
 
-use assize::desk::{self, Disk, Loaded, Shelf, load};
+use assize::desk::{self, Disk, FileSystem, Loaded, load};
 use assize::diag::Finding;
 use assize::formula::{Worked, work};
 use std::collections::BTreeMap;
@@ -20,7 +20,7 @@ impl Memory {
     }
 }
 
-impl Shelf for Memory {
+impl FileSystem for Memory {
     fn is_folder(&self, path: &Path) -> io::Result<bool> {
         if self.0.contains_key(path) {
             return Ok(false);
@@ -62,8 +62,8 @@ pub fn loaded(text: &str) -> Loaded {
 }
 
 pub fn loaded_bytes(bytes: &[u8]) -> Loaded {
-    let shelf = Memory([(PathBuf::from("/x/a.dough"), bytes.to_vec())].into());
-    load(&shelf, Path::new("/x"), &[PathBuf::from("/x/a.dough")])
+    let file_system = Memory([(PathBuf::from("/x/a.dough"), bytes.to_vec())].into());
+    load(&file_system, Path::new("/x"), &[PathBuf::from("/x/a.dough")])
 }
 
 /// All findings of a text.
@@ -118,8 +118,8 @@ pub fn alone(path: &Path) -> Loaded {
     let home = Path::new("/x");
     let path = path.strip_prefix(top()).expect("in the checkout");
     let bytes = std::fs::read(top().join(path)).expect("readable");
-    let shelf = Memory([(home.join(path), bytes)].into());
-    load(&shelf, home, &[home.join(path)])
+    let file_system = Memory([(home.join(path), bytes)].into());
+    load(&file_system, home, &[home.join(path)])
 }
 
 /// Runs the command in a folder.

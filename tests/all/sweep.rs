@@ -227,8 +227,8 @@ fn changed(world: &str, change: &str) -> String {
 fn load(text: &str) -> Loaded {
     let files =
         [("/x/house.dough", text), ("/x/logo.svg", "<svg xmlns=\"http://www.w3.org/2000/svg\"/>")];
-    let shelf = Memory::with(&files);
-    desk::load(&shelf, Path::new("/x"), &[PathBuf::from("/x")])
+    let file_system = Memory::with(&files);
+    desk::load(&file_system, Path::new("/x"), &[PathBuf::from("/x")])
 }
 
 /// All that a user can see of a bakehouse: findings, documents, pages and times.
@@ -243,9 +243,9 @@ struct Seen {
 
 fn seen(text: &str) -> Seen {
     let files = [("/x/logo.svg", "<svg xmlns=\"http://www.w3.org/2000/svg\"/>")];
-    let shelf = Memory::with(&files);
+    let file_system = Memory::with(&files);
     let loaded = load(text);
-    let findings = desk::report(&loaded, Some(&shelf)).findings;
+    let findings = desk::report(&loaded, Some(&file_system)).findings;
     let slips = findings.iter().filter(|finding| {
         let is_told = ["not-worked-out-yet", "range-reversed"].contains(&finding.rule.name);
         finding.rule.group == Group::Parse && !is_told
@@ -257,7 +257,7 @@ fn seen(text: &str) -> Seen {
         .collect();
     let (mut prints, mut times) = (Vec::new(), Vec::new());
     for room in desk::rooms(&loaded) {
-        let (kit, words) = desk::kit(&shelf, &room, &mut Vec::new());
+        let (kit, words) = desk::kit(&file_system, &room, &mut Vec::new());
         for formula in room.files.iter().flat_map(|file| &file.tree.formulas) {
             let worked = work(&room.house, formula, &mut Vec::new());
             let volumes = room.house.settings.volumes;
