@@ -6,7 +6,7 @@ use super::document::{
 };
 use super::lanes;
 use super::look;
-use super::paper::{Paper, Rounded};
+use super::paper::{PrintContext, Rounded};
 use super::wording::Wording;
 use super::words::{capital, length_words};
 use super::{cautions, live, method};
@@ -24,12 +24,12 @@ use crate::time;
 
 /// The document of a formula, in these words; with `volumes`, those stand beside weights.
 pub fn document(house: &House, worked: &Worked, words: &Wording, volumes: bool) -> Document {
-    let mut paper = Paper::new(house, worked, words, worked.batches(), volumes);
-    paper.in_one_notation(Paper::document)
+    let mut paper = PrintContext::new(house, worked, words, worked.batches(), volumes);
+    paper.in_one_notation(PrintContext::document)
 }
 
 /// What a formula makes, in one line.
-pub fn yield_text(paper: &Paper) -> String {
+pub fn yield_text(paper: &PrintContext) -> String {
     paper.makes().text
 }
 
@@ -72,7 +72,7 @@ struct WaterTold {
     lever: Option<String>,
 }
 
-impl Paper<'_, '_> {
+impl PrintContext<'_, '_> {
     fn document(&self) -> Document {
         let formula = &self.worked.formula;
         let mut mixes: Vec<MixPart> =

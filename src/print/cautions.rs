@@ -1,7 +1,7 @@
 //! What can hurt somebody: what the author says of it, and what is usual for the method.
 
 use super::live::{text, texts_of_all};
-use super::paper::Paper;
+use super::paper::PrintContext;
 use super::words::capital;
 use crate::formula::{all_mixes, words_of};
 use crate::syntax::tree::{Name, StageKind, Step, Text, Verb, WordsKind};
@@ -9,7 +9,7 @@ use std::collections::BTreeMap;
 
 /// The author's cautions, then the usual ones for what the method does, where the
 /// author has not spoken of it.
-pub fn cautions(paper: &Paper) -> Vec<String> {
+pub fn cautions(paper: &PrintContext) -> Vec<String> {
     let formula = &paper.worked.formula;
     let mut own = texts_of_all(paper, WordsKind::Caution);
     own.extend(cautions_of_what_goes_in(paper));
@@ -52,7 +52,7 @@ pub fn cautions(paper: &Paper) -> Vec<String> {
 
 /// What can hurt somebody in one step: what the author says of it, and what is usual for its
 /// verb, where the formula's cautions say it.
-pub fn cautions_of_step(paper: &Paper, step: &Step) -> Vec<String> {
+pub fn cautions_of_step(paper: &PrintContext, step: &Step) -> Vec<String> {
     let own = step.cautions.iter().map(|caution| text(paper, caution));
     let usual = usual_of_step(step).into_iter().map(|id| paper.words.say(&format!("caution-{id}")));
     let all = cautions(paper);
@@ -60,7 +60,7 @@ pub fn cautions_of_step(paper: &Paper, step: &Step) -> Vec<String> {
 }
 
 /// What can hurt somebody in a formula, and belongs to no step of it.
-pub fn cautions_of_all(paper: &Paper) -> Vec<String> {
+pub fn cautions_of_all(paper: &PrintContext) -> Vec<String> {
     let formula = &paper.worked.formula;
     let stages = formula.stages.iter().filter_map(|stage| stage.method.as_ref());
     let steps = stages.chain(&formula.method).flat_map(|method| &method.steps);
@@ -85,7 +85,7 @@ fn usual_of_step(step: &Step) -> Option<&'static str> {
 }
 
 /// What ingredients and cultures say of themselves, each with its name.
-fn cautions_of_what_goes_in(paper: &Paper) -> Vec<String> {
+fn cautions_of_what_goes_in(paper: &PrintContext) -> Vec<String> {
     let mut all = Vec::new();
     let mut add = |name: &Name, cautions: &[Text]| {
         let called = capital(&paper.called(&name.key, &name.shown));

@@ -4,7 +4,7 @@
 //! is told to what hands can set: an oven to five degrees, at home in Fahrenheit to
 //! twenty-five, all else to whole ones; finer only where the ends of a range would be one.
 
-use super::paper::Paper;
+use super::paper::PrintContext;
 use crate::quantity::display::{exact, to_step};
 use crate::quantity::{Exact, Measures, System, Unit, int, ratio};
 use crate::syntax::tree::{Extent, Quantity, Verb};
@@ -84,7 +84,7 @@ fn fahrenheit(celsius: &Exact) -> Exact {
     celsius * int(9) / int(5) + int(32)
 }
 
-impl Paper<'_, '_> {
+impl PrintContext<'_, '_> {
     /// A temperature or a range of them as it was written, `23–25 °C`, `at least 24 °C`; of
     /// a step with this verb, at home perhaps.
     pub fn temperature(&self, extent: &Extent, verb: Option<Verb>, home: bool) -> String {

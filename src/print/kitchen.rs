@@ -3,7 +3,7 @@
 //! Each comes from the exact weight, to the nearest that a kitchen has a measure for; what
 //! is off by more than a twentieth is called scant or generous.
 
-use super::paper::Paper;
+use super::paper::PrintContext;
 use crate::formula::Ingredient;
 use crate::formula::class::Class;
 use crate::quantity::display::{fraction, to_step};
@@ -16,7 +16,7 @@ struct Measured {
     words: String,
 }
 
-impl Paper<'_, '_> {
+impl PrintContext<'_, '_> {
     /// What a weight of an ingredient is in a kitchen, about: `≈ 1¾ cups`, `≈ scant ½ tsp`,
     /// `≈ 250 ml`; of eggs how many, `≈ × 2`.
     pub fn about(&self, ingredient: &Ingredient, grams: &Exact) -> Option<String> {

@@ -3,7 +3,7 @@
 
 use super::document::{BarKind, BarPart, LanePart, TimelinePart};
 use super::method;
-use super::paper::Paper;
+use super::paper::PrintContext;
 use super::words::{self, capital};
 use crate::formula::{House, Worked};
 use crate::quantity::int;
@@ -21,7 +21,7 @@ pub struct Place {
 }
 
 /// The shape of the day without a clock: every length as it would best be.
-pub fn timeline(paper: &Paper) -> Option<TimelinePart> {
+pub fn timeline(paper: &PrintContext) -> Option<TimelinePart> {
     let graph = graph(paper.house, paper.worked)?;
     let times = usual(&graph);
     let begin = times.iter().min().cloned()?;
@@ -32,7 +32,7 @@ pub fn timeline(paper: &Paper) -> Option<TimelinePart> {
 
 /// The lanes of a graph, stages in building order, the dough last; `since` tells the
 /// minutes from the beginning to a point.
-pub fn lanes(paper: &Paper, graph: &Graph, since: &dyn Fn(usize) -> i64) -> Vec<LanePart> {
+pub fn lanes(paper: &PrintContext, graph: &Graph, since: &dyn Fn(usize) -> i64) -> Vec<LanePart> {
     let placed = graph.stretches.iter().filter_map(|it| Some((it, place(paper, it)?)));
     let placed: Vec<(&Stretch, Place)> = placed.collect();
     let stages = paper.worked.order.iter().map(|&stage| Some(stage));
@@ -57,7 +57,12 @@ pub fn lanes(paper: &Paper, graph: &Graph, since: &dyn Fn(usize) -> i64) -> Vec<
     lanes.filter(|lane| !lane.bars.is_empty()).collect()
 }
 
-fn bar(paper: &Paper, stretch: &Stretch, place: &Place, since: &dyn Fn(usize) -> i64) -> BarPart {
+fn bar(
+    paper: &PrintContext,
+    stretch: &Stretch,
+    place: &Place,
+    since: &dyn Fn(usize) -> i64,
+) -> BarPart {
     let (from, to) = (since(stretch.from), since(stretch.to));
     BarPart {
         from,
@@ -70,7 +75,7 @@ fn bar(paper: &Paper, stretch: &Stretch, place: &Place, since: &dyn Fn(usize) ->
 }
 
 /// So many minutes, with the mark of an estimate where a model gave them.
-pub fn told_time(paper: &Paper, stretch: &Stretch, minutes: i64) -> String {
+pub fn told_time(paper: &PrintContext, stretch: &Stretch, minutes: i64) -> String {
     let time = words::minutes(&int(minutes));
     match stretch.retimed {
         Some(_) => paper.words.fill("approximately", &[("amount", &time)]),
@@ -79,7 +84,7 @@ pub fn told_time(paper: &Paper, stretch: &Stretch, minutes: i64) -> String {
 }
 
 /// Where a stretch stands; nothing for what is only an order.
-pub fn place(paper: &Paper, stretch: &Stretch) -> Option<Place> {
+pub fn place(paper: &PrintContext, stretch: &Stretch) -> Option<Place> {
     let formula = &paper.worked.formula;
     let say = |id: &str| paper.words.say(id);
     let (stage, title, at, in_room) = match &stretch.doing {

@@ -1,6 +1,6 @@
 //! Texts with live figures, worked out.
 
-use super::paper::Paper;
+use super::paper::PrintContext;
 use super::words::{capital, length_words};
 use crate::formula::{Figure, ValueKind, Within, words_of};
 use crate::quantity::display::minutes_range;
@@ -9,7 +9,7 @@ use crate::syntax::tree::{FigureAsk, Name, Quantity, Target, Text, TextPart, Wor
 use crate::time;
 
 /// A text with its live figures worked out.
-pub fn text(paper: &Paper, text: &Text) -> String {
+pub fn text(paper: &PrintContext, text: &Text) -> String {
     let mut written = String::new();
     for part in &text.parts {
         match part {
@@ -24,13 +24,13 @@ pub fn text(paper: &Paper, text: &Text) -> String {
 }
 
 /// The texts of a kind, worked out.
-pub fn texts(paper: &Paper, all: &[Words], kind: WordsKind) -> Vec<String> {
+pub fn texts(paper: &PrintContext, all: &[Words], kind: WordsKind) -> Vec<String> {
     words_of(all, kind).map(|words| text(paper, words)).collect()
 }
 
 /// The texts of a kind that the formula says, then those of its stages and side mixes,
 /// each with its name before it.
-pub fn texts_of_all(paper: &Paper, kind: WordsKind) -> Vec<String> {
+pub fn texts_of_all(paper: &PrintContext, kind: WordsKind) -> Vec<String> {
     let formula = &paper.worked.formula;
     let mut all = texts(paper, &formula.texts, kind);
     let mut add = |name: &str, own: &[Words]| {
@@ -49,7 +49,7 @@ pub fn texts_of_all(paper: &Paper, kind: WordsKind) -> Vec<String> {
     all
 }
 
-fn figure(paper: &Paper, ask: &FigureAsk) -> Option<String> {
+fn figure(paper: &PrintContext, ask: &FigureAsk) -> Option<String> {
     match ask {
         FigureAsk::Figure { what, place: None }
             if matches!(Figure::read(&what.name.key), Some(Figure::Elapsed | Figure::HandsOn)) =>
@@ -114,7 +114,7 @@ fn figure(paper: &Paper, ask: &FigureAsk) -> Option<String> {
 }
 
 /// A value at both ends of its range, `70–74 %`, or the one that it has.
-fn value_words(paper: &Paper, kind: ValueKind, low: &Exact, high: &Exact) -> String {
+fn value_words(paper: &PrintContext, kind: ValueKind, low: &Exact, high: &Exact) -> String {
     let ends = |shown: &dyn Fn(&Exact) -> String| match low == high {
         true => shown(low),
         false => format!("{}–{}", shown(low), shown(high)),
@@ -133,7 +133,7 @@ fn value_words(paper: &Paper, kind: ValueKind, low: &Exact, high: &Exact) -> Str
 /// What one batch has of a figure that the words of the dough's steps ask for: its part of
 /// all that is in the dough, and of the pieces. A stage, a side mix and what is strewn on
 /// pieces are there once for all batches, and a piece is a piece.
-pub fn share_of_batch(paper: &Paper, what: &Target, place: Option<&Name>) -> Exact {
+pub fn share_of_batch(paper: &PrintContext, what: &Target, place: Option<&Name>) -> Exact {
     let worked = paper.worked;
     let within = |name: &Name| worked.within(&name.key);
     let figure = Figure::read(&what.name.key).filter(|_| what.role.is_none());
@@ -152,12 +152,12 @@ pub fn share_of_batch(paper: &Paper, what: &Target, place: Option<&Name>) -> Exa
 }
 
 /// Grams, milliliters or minutes of a quantity, by the house's measures.
-pub fn base(paper: &Paper, quantity: &Quantity) -> Exact {
+pub fn base(paper: &PrintContext, quantity: &Quantity) -> Exact {
     quantity.unit.to_base(&quantity.number, paper.house.settings.measures)
 }
 
 /// What goes in, with its role, in the print's language.
-pub fn target(paper: &Paper, target: &Target) -> String {
+pub fn target(paper: &PrintContext, target: &Target) -> String {
     let name = paper.called(&target.name.key, &target.name.shown);
     match &target.role {
         Some(role) => format!("{name} ({})", role.shown),

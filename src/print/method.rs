@@ -7,7 +7,7 @@
 
 use super::document::{HomePart, PhasePart, StepPart};
 use super::live::{base, share_of_batch, target, text, texts};
-use super::paper::Paper;
+use super::paper::PrintContext;
 use super::words::{capital, minutes};
 use crate::quantity::display::minutes_range;
 use crate::syntax::tree::{
@@ -17,7 +17,7 @@ use crate::syntax::tree::{
 use crate::time::is_hands_on;
 
 /// The steps of the stages in building order, then those of the dough.
-pub fn method(paper: &Paper) -> Vec<StepPart> {
+pub fn method(paper: &PrintContext) -> Vec<StepPart> {
     let formula = &paper.worked.formula;
     let mut steps = Vec::new();
     for &index in &paper.worked.order {
@@ -40,7 +40,7 @@ pub fn method(paper: &Paper) -> Vec<StepPart> {
 
 /// The same steps for a sheet that weighs per batch: stages are made once for all batches,
 /// so only the dough's own steps speak of one. Empty where there is one batch.
-pub fn batch_method(paper: &Paper) -> Vec<StepPart> {
+pub fn batch_method(paper: &PrintContext) -> Vec<StepPart> {
     if paper.batches < 2 || paper.worked.formula.method.is_none() {
         return Vec::new();
     }
@@ -67,7 +67,7 @@ fn waits(stage: &Stage) -> &[Wait] {
 }
 
 /// A stage without a method is built in one step and waits.
-pub fn built_in_one(paper: &Paper, stage: &Stage) -> StepPart {
+pub fn built_in_one(paper: &PrintContext, stage: &Stage) -> StepPart {
     let names = stage.mix.lines.iter().map(|line| target(paper, &line.target)).collect();
     let id = match stage.kind {
         StageKind::Preferment | StageKind::Build => "build-ferment",
@@ -98,7 +98,7 @@ pub fn built_in_one(paper: &Paper, stage: &Stage) -> StepPart {
     }
 }
 
-fn wait_phase(paper: &Paper, wait: &Wait) -> PhasePart {
+fn wait_phase(paper: &PrintContext, wait: &Wait) -> PhasePart {
     PhasePart {
         time: wait.time.as_ref().map(|time| times(paper, time)),
         at: surroundings(paper, wait.at.as_ref(), wait.in_room, None, false),
@@ -107,7 +107,7 @@ fn wait_phase(paper: &Paper, wait: &Wait) -> PhasePart {
     }
 }
 
-fn waiting_step(paper: &Paper, stage: &Stage) -> Option<StepPart> {
+fn waiting_step(paper: &PrintContext, stage: &Stage) -> Option<StepPart> {
     let waits = waits(stage);
     if waits.is_empty() {
         return None;
@@ -133,7 +133,7 @@ fn waiting_step(paper: &Paper, stage: &Stage) -> Option<StepPart> {
     })
 }
 
-fn keeps(paper: &Paper, stage: &Stage) -> Option<String> {
+fn keeps(paper: &PrintContext, stage: &Stage) -> Option<String> {
     let wait = stage.keeps.first()?;
     let time = times(paper, wait.time.as_ref()?);
     Some(match surroundings(paper, wait.at.as_ref(), wait.in_room, None, false) {
@@ -143,7 +143,7 @@ fn keeps(paper: &Paper, stage: &Stage) -> Option<String> {
 }
 
 /// `8–10 h at 22 °C, keeps 2 h`.
-pub fn wait(paper: &Paper, stage: &Stage) -> Option<String> {
+pub fn wait(paper: &PrintContext, stage: &Stage) -> Option<String> {
     let leg = |wait: &Wait| {
         let time = wait.time.as_ref().map(|time| times(paper, time)).unwrap_or_default();
         match surroundings(paper, wait.at.as_ref(), wait.in_room, None, false) {
@@ -166,7 +166,7 @@ pub fn wait(paper: &Paper, stage: &Stage) -> Option<String> {
     }
 }
 
-fn own_steps(paper: &Paper, method: &Method, stage: Option<&Stage>) -> Vec<StepPart> {
+fn own_steps(paper: &PrintContext, method: &Method, stage: Option<&Stage>) -> Vec<StepPart> {
     let name = stage.map(|stage| capital(&stage.name.shown));
     let steps = method.steps.iter().enumerate().map(|(index, step)| {
         // What a stage says of itself stands where its work begins.
@@ -192,7 +192,7 @@ fn own_steps(paper: &Paper, method: &Method, stage: Option<&Stage>) -> Vec<StepP
 const LONGEST_HEADING: usize = 40;
 
 /// The heading of what goes in at a step; of `step "…"` its first words.
-pub fn group_title(paper: &Paper, step: &Step) -> String {
+pub fn group_title(paper: &PrintContext, step: &Step) -> String {
     let Some(words) = &step.text else { return step_title(paper, step) };
     let words = text(paper, words);
     let sentence = words.split_inclusive(['.', '!', ';', ':', ',']).next().unwrap_or("");
@@ -205,7 +205,7 @@ pub fn group_title(paper: &Paper, step: &Step) -> String {
 
 /// The heading of a step, with the kind of piece it is for; none where the author's
 /// words say what to do.
-pub fn step_title(paper: &Paper, step: &Step) -> String {
+pub fn step_title(paper: &PrintContext, step: &Step) -> String {
     if step.text.is_some() {
         return String::new();
     }
@@ -219,7 +219,7 @@ pub fn step_title(paper: &Paper, step: &Step) -> String {
     }
 }
 
-pub fn phases(paper: &Paper, step: &Step) -> Vec<PhasePart> {
+pub fn phases(paper: &PrintContext, step: &Step) -> Vec<PhasePart> {
     let told = |home| phases_told(paper, step, home);
     let (mut parts, at_home) = (told(false), told(true));
     for (part, home) in parts.iter_mut().zip(at_home) {
@@ -231,7 +231,7 @@ pub fn phases(paper: &Paper, step: &Step) -> Vec<PhasePart> {
 }
 
 /// The phases of a step, with ovens as a kitchen at home sets them or a bakery does.
-fn phases_told(paper: &Paper, step: &Step, home: bool) -> Vec<PhasePart> {
+fn phases_told(paper: &PrintContext, step: &Step, home: bool) -> Vec<PhasePart> {
     let verb = Some(step.verb);
     let mut parts: Vec<PhasePart> = step
         .phases
@@ -275,7 +275,7 @@ fn closed(text: String) -> String {
     }
 }
 
-fn sentences(paper: &Paper, phase: &Phase) -> Vec<String> {
+fn sentences(paper: &PrintContext, phase: &Phase) -> Vec<String> {
     let words = paper.words;
     let mut all = Vec::new();
     if !phase.with.is_empty() {
@@ -330,7 +330,7 @@ fn sentences(paper: &Paper, phase: &Phase) -> Vec<String> {
     all
 }
 
-fn fold_words(paper: &Paper, fold: &Fold) -> String {
+fn fold_words(paper: &PrintContext, fold: &Fold) -> String {
     let id = match fold.style {
         None => "fold",
         Some(FoldStyle::Single) => "fold-single",
@@ -346,7 +346,7 @@ fn fold_words(paper: &Paper, fold: &Fold) -> String {
     }
 }
 
-fn with_words(paper: &Paper, with: &With) -> String {
+fn with_words(paper: &PrintContext, with: &With) -> String {
     let words = paper.words;
     match with {
         With::Name(name) => target(paper, name),
@@ -366,7 +366,7 @@ fn with_words(paper: &Paper, with: &With) -> String {
     }
 }
 
-fn joined(paper: &Paper, names: Vec<String>) -> String {
+fn joined(paper: &PrintContext, names: Vec<String>) -> String {
     match names.as_slice() {
         [] => String::new(),
         [one] => one.clone(),
@@ -377,7 +377,7 @@ fn joined(paper: &Paper, names: Vec<String>) -> String {
 }
 
 /// A range of times: `3–4 h`, `at least 3 h`, `up to 4 h`.
-fn times(paper: &Paper, extent: &Extent) -> String {
+fn times(paper: &PrintContext, extent: &Extent) -> String {
     let value = |quantity: &Quantity| base(paper, quantity);
     let bounded = |id, end: &Quantity| paper.words.fill(id, &[("amount", &minutes(&value(end)))]);
     match (&extent.low, &extent.high) {
@@ -392,7 +392,7 @@ fn times(paper: &Paper, extent: &Extent) -> String {
 /// What something stands in: a temperature, or that of the room where it is known; of a
 /// step with this verb, at home perhaps.
 pub fn surroundings(
-    paper: &Paper,
+    paper: &PrintContext,
     at: Option<&Extent>,
     in_room: bool,
     verb: Option<Verb>,

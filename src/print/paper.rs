@@ -12,7 +12,7 @@ use std::cell::{Cell, OnceCell};
 use std::collections::HashMap;
 
 /// A formula on its way to paper.
-pub struct Paper<'a, 't> {
+pub struct PrintContext<'a, 't> {
     pub house: &'a House<'t>,
     pub worked: &'a Worked<'t>,
     pub words: &'a Wording,
@@ -72,7 +72,7 @@ struct Weighings {
     known: HashMap<Exact, Rounded>,
 }
 
-impl<'a, 't> Paper<'a, 't> {
+impl<'a, 't> PrintContext<'a, 't> {
     pub fn new(
         house: &'a House<'t>,
         worked: &'a Worked<'t>,

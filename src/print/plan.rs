@@ -3,7 +3,7 @@
 use super::cautions;
 use super::document::HousePart;
 use super::lanes::{lanes, method_of, place, told_time};
-use super::paper::Paper;
+use super::paper::PrintContext;
 use super::plan_document::{
     DatingPart, HourPart, MomentPart, NightPart, PlanDocument, Planned, PlannedPart, TaskPart,
     VERSION,
@@ -32,7 +32,7 @@ pub fn plan_document(
     let names = planned.iter().map(|one| one.worked.formula.name.shown.to_string());
     let mut cautions: Vec<String> = Vec::new();
     let formulas = planned.iter().map(|one| {
-        let paper = Paper::new(house, one.worked, words, 1, false);
+        let paper = PrintContext::new(house, one.worked, words, 1, false);
         for caution in cautions::cautions(&paper) {
             if !cautions.contains(&caution) {
                 cautions.push(caution);
@@ -177,7 +177,11 @@ impl Day<'_> {
         changes.chain(wanted_twice).collect()
     }
 
-    fn formula(&self, paper: &Paper, one: &Planned) -> (PlannedPart, Vec<(Instant, TaskPart)>) {
+    fn formula(
+        &self,
+        paper: &PrintContext,
+        one: &Planned,
+    ) -> (PlannedPart, Vec<(Instant, TaskPart)>) {
         let since = |point: usize| self.since(one.plan.times[point]);
         let tasks = self.tasks(paper, one);
         let part = PlannedPart {
@@ -194,7 +198,7 @@ impl Day<'_> {
         (part, tasks)
     }
 
-    fn tasks(&self, paper: &Paper, one: &Planned) -> Vec<(Instant, TaskPart)> {
+    fn tasks(&self, paper: &PrintContext, one: &Planned) -> Vec<(Instant, TaskPart)> {
         let mut tasks: Vec<(Instant, Instant, TaskPart)> = Vec::new();
         for stretch in &one.graph.stretches {
             let (from, to) = (one.plan.times[stretch.from], one.plan.times[stretch.to]);
@@ -219,7 +223,7 @@ impl Day<'_> {
         tasks
     }
 
-    fn task(&self, paper: &Paper, one: &Planned, stretch: &Stretch) -> Option<TaskPart> {
+    fn task(&self, paper: &PrintContext, one: &Planned, stretch: &Stretch) -> Option<TaskPart> {
         let place = place(paper, stretch)?;
         let (from, to) = (one.plan.times[stretch.from], one.plan.times[stretch.to]);
         let minutes = self.since(to) - self.since(from);
@@ -310,7 +314,7 @@ impl Day<'_> {
 
 /// A name for what is done that stays while the clock and other steps change: the verb, and
 /// of several with one verb, which of them.
-fn id_of(paper: &Paper, doing: &Doing) -> String {
+fn id_of(paper: &PrintContext, doing: &Doing) -> String {
     let whose = |stage: &Option<usize>| match stage {
         Some(stage) => paper.worked.formula.stages[*stage].name.key.replace(" ", "-").to_string(),
         None => "dough".to_owned(),

@@ -8,7 +8,7 @@
 
 use super::document::PhasePart;
 use super::lanes::{method_of, place};
-use super::paper::Paper;
+use super::paper::PrintContext;
 use super::plan_document::Planned;
 use super::words::{self, capital};
 use super::{cautions, live, method};
@@ -18,7 +18,7 @@ use crate::syntax::tree::{Extent, Quantity, Step, Verb, WordsKind};
 use crate::time::{Because, Changed, Doing, Estimate, Graph, Retiming, Stretch};
 
 /// What a stretch is called in a sentence: `Levain, Ripen`.
-fn called(paper: &Paper, stretch: &Stretch) -> Option<String> {
+fn called(paper: &PrintContext, stretch: &Stretch) -> Option<String> {
     let place = place(paper, stretch)?;
     let step = match place.stage {
         Some(stage) => {
@@ -31,7 +31,7 @@ fn called(paper: &Paper, stretch: &Stretch) -> Option<String> {
 
 /// `Bulk: 3–4 h at 25 °C are taken as 2 h 30 min – 3 h 40 min at 28 °C, by the growth of
 /// sourdough yeast`.
-pub fn estimates(paper: &Paper, one: &Planned) -> Vec<String> {
+pub fn estimates(paper: &PrintContext, one: &Planned) -> Vec<String> {
     let Retiming { asked, estimates, kept } = one.retiming;
     if *asked && estimates.is_empty() && kept.is_empty() {
         return vec![paper.words.say("estimate-none")];
@@ -39,7 +39,7 @@ pub fn estimates(paper: &Paper, one: &Planned) -> Vec<String> {
     estimates.iter().filter_map(|it| estimate(paper, one.graph, it)).collect()
 }
 
-fn estimate(paper: &Paper, graph: &Graph, estimate: &Estimate) -> Option<String> {
+fn estimate(paper: &PrintContext, graph: &Graph, estimate: &Estimate) -> Option<String> {
     let words = paper.words;
     let length = |(low, high): &(Exact, Option<Exact>)| match high {
         Some(high) => minutes_range(low, high),
@@ -75,7 +75,7 @@ fn estimate(paper: &Paper, graph: &Graph, estimate: &Estimate) -> Option<String>
 }
 
 /// What keeps its written time, though it stands in what was changed.
-fn kept(paper: &Paper, one: &Planned) -> Vec<String> {
+fn kept(paper: &PrintContext, one: &Planned) -> Vec<String> {
     let told = one.retiming.kept.iter().filter_map(|kept| {
         let id = match kept.because {
             Because::Culture => "kept-culture",
@@ -90,7 +90,7 @@ fn kept(paper: &Paper, one: &Planned) -> Vec<String> {
 }
 
 /// What the plan leaves to others, and whether it was searched to the end.
-pub fn notes(paper: &Paper, one: &Planned, hours: bool) -> Vec<String> {
+pub fn notes(paper: &PrintContext, one: &Planned, hours: bool) -> Vec<String> {
     let carried = paper.worked.side_mixes.iter().filter(|side_mix| side_mix.is_formula);
     let carried =
         carried.map(|side_mix| paper.words.fill("plan-beside", &[("name", &side_mix.shown)]));
@@ -105,7 +105,7 @@ pub fn notes(paper: &Paper, one: &Planned, hours: bool) -> Vec<String> {
 }
 
 /// What to do, as the method says it; of what a model timed, that it did.
-pub fn text_of(paper: &Paper, graph: &Graph, stretch: &Stretch) -> String {
+pub fn text_of(paper: &PrintContext, graph: &Graph, stretch: &Stretch) -> String {
     let text = match &stretch.doing {
         Doing::Step { stage, step, phase } => {
             let step = method_of(paper.worked, *stage).and_then(|method| method.steps.get(*step));
@@ -125,7 +125,7 @@ pub fn text_of(paper: &Paper, graph: &Graph, stretch: &Stretch) -> String {
     }
 }
 
-fn phase_text(paper: &Paper, part: &PhasePart) -> String {
+fn phase_text(paper: &PrintContext, part: &PhasePart) -> String {
     let to = |to: &String| paper.words.fill("print-to", &[("temperature", to)]);
     let when = [part.at.clone(), part.to.as_ref().map(to)];
     let when: Vec<String> = when.into_iter().flatten().collect();
@@ -172,7 +172,7 @@ fn as_timed(step: &Step, phase: usize, graph: &Graph, stretch: &Stretch) -> Step
 }
 
 /// The step that a stretch is a phase of, and which phase.
-fn step_of<'w>(paper: &Paper<'w, '_>, doing: &Doing) -> Option<(&'w Step, usize)> {
+fn step_of<'w>(paper: &PrintContext<'w, '_>, doing: &Doing) -> Option<(&'w Step, usize)> {
     match doing {
         Doing::Step { stage, step, phase } => {
             method_of(paper.worked, *stage)?.steps.get(*step).map(|step| (step, *phase))
@@ -185,7 +185,7 @@ fn step_of<'w>(paper: &Paper<'w, '_>, doing: &Doing) -> Option<(&'w Step, usize)
 }
 
 /// The author's notes for a step, where it begins, or for a stage where it is built.
-pub fn notes_of(paper: &Paper, doing: &Doing) -> Vec<String> {
+pub fn notes_of(paper: &PrintContext, doing: &Doing) -> Vec<String> {
     match (doing, step_of(paper, doing)) {
         (_, Some((step, 0))) => step.notes.iter().map(|note| live::text(paper, note)).collect(),
         (Doing::Build { stage, feed: 0 }, _) => {
@@ -197,7 +197,7 @@ pub fn notes_of(paper: &Paper, doing: &Doing) -> Vec<String> {
 }
 
 /// What can hurt somebody in a step, or where a stage is built.
-pub fn cautions_of(paper: &Paper, doing: &Doing) -> Vec<String> {
+pub fn cautions_of(paper: &PrintContext, doing: &Doing) -> Vec<String> {
     match (doing, step_of(paper, doing)) {
         (_, Some((step, _))) => cautions::cautions_of_step(paper, step),
         (Doing::Build { stage, feed: 0 }, _) => {
@@ -209,7 +209,7 @@ pub fn cautions_of(paper: &Paper, doing: &Doing) -> Vec<String> {
 }
 
 /// Whether a phase is the last one in the oven or over steam.
-pub fn comes_out(paper: &Paper, doing: &Doing) -> bool {
+pub fn comes_out(paper: &PrintContext, doing: &Doing) -> bool {
     step_of(paper, doing).is_some_and(|(step, phase)| {
         matches!(doing, Doing::Step { .. })
             && matches!(step.verb, Verb::Bake | Verb::Steam)

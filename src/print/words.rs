@@ -1,13 +1,13 @@
 //! Times and capitals, as every part of a print writes them.
 
-use super::paper::Paper;
+use super::paper::PrintContext;
 pub use crate::quantity::display::minutes;
 use crate::quantity::display::{minutes_range, to_step};
 use crate::quantity::{Exact, int};
 use crate::time::Length;
 
 /// A length of time as a reader wants it: `24–36 h`, `at least 3 h`.
-pub fn length_words(paper: &Paper, length: &Length) -> String {
+pub fn length_words(paper: &PrintContext, length: &Length) -> String {
     match &length.high {
         Some(high) => span_of_time(&length.low, high),
         None => paper.words.fill("at-least", &[("amount", &minutes(&length.low))]),
