@@ -34,7 +34,7 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
                 true => format!("{}%", percent(&usual, 1)),
                 false => format!("{} g", trimmed(&(context.flour() * usual), 0)),
             };
-            said = said.repair(last.span.behind(), format!("; salt {amount}"), false);
+            said = said.repair(last.span.after(), format!("; salt {amount}"), false);
         }
         findings.push(said);
     }

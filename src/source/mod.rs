@@ -61,7 +61,7 @@ impl Span {
     }
 
     /// The empty span right behind this one.
-    pub fn behind(self) -> Self {
+    pub fn after(self) -> Self {
         Self { start: self.end, ..self }
     }
 

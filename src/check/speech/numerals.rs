@@ -39,7 +39,7 @@ pub fn number_length(text: &str) -> usize {
 }
 
 /// `½`, ` ½`, ` 1/2`, and `/2` behind digits.
-fn fraction_length(rest: &str, behind_digits: bool) -> usize {
+fn fraction_length(rest: &str, after_digits: bool) -> usize {
     let inner = rest.trim_start_matches(' ');
     let blanks = rest.len() - inner.len();
     if blanks > 1 {
@@ -49,7 +49,7 @@ fn fraction_length(rest: &str, behind_digits: bool) -> usize {
         return blanks + sign.len_utf8();
     }
     let digits = |text: &str| text.bytes().take_while(u8::is_ascii_digit).count();
-    if blanks == 0 && behind_digits && inner.starts_with('/') {
+    if blanks == 0 && after_digits && inner.starts_with('/') {
         let below = digits(&inner[1..]);
         return if below > 0 { 1 + below } else { 0 };
     }

@@ -24,7 +24,7 @@ impl<'a> Reader<'a> {
         statement: &Statement<'a>,
         outer: &mut Statements<'a>,
     ) -> Bakehouse {
-        let mut cursor = statement.behind_word();
+        let mut cursor = statement.after_word();
         let title = cursor.is_text().then(|| self.text(&mut cursor));
         let end = self.end(&cursor, "a bakehouse has a title in quotes");
         self.done(end);
@@ -56,7 +56,7 @@ impl<'a> Reader<'a> {
             return self.unknown_word(statement, "bakehouse", OF_A_BAKEHOUSE);
         };
         if self.first_time(said, word, statement.span) {
-            let mut cursor = statement.behind_word();
+            let mut cursor = statement.after_word();
             let read = self.setting_value(&mut cursor, word, house, statement.span);
             self.done(read);
             self.no_block(statement);
@@ -287,7 +287,7 @@ impl<'a> Reader<'a> {
             }
             return Ok((from, to));
         }
-        let rest = cursor.behind();
+        let rest = cursor.after();
         Err(malformed_hours::hours(rest).into())
     }
 

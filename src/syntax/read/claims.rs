@@ -24,7 +24,7 @@ struct Asked {
 impl<'a> Reader<'a> {
     /// The claims in a block of them.
     pub fn expect(&mut self, statement: &Statement<'a>, outer: &mut Statements<'a>) -> Vec<Claim> {
-        let end = self.end(&statement.behind_word(), "its claims go in braces");
+        let end = self.end(&statement.after_word(), "its claims go in braces");
         self.done(end);
         let mut inner = self.open_needed(statement, "expect");
         let mut claims = Vec::new();

@@ -73,12 +73,12 @@ impl<'a> Cursor<'a> {
     pub fn here(&self) -> Span {
         match self.peek() {
             Some(token) => self.span_of(token),
-            None => self.behind(),
+            None => self.after(),
         }
     }
 
     /// The empty place behind the token that was passed last.
-    pub fn behind(&self) -> Span {
+    pub fn after(&self) -> Span {
         Span::new(self.source, self.base + self.passed, self.base + self.passed)
     }
 

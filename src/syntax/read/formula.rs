@@ -51,7 +51,7 @@ impl<'a> Reader<'a> {
         &mut self,
         statement: &Statement<'a>,
     ) -> (Option<Name>, Option<Text>, Option<Name>) {
-        let mut cursor = statement.behind_word();
+        let mut cursor = statement.after_word();
         let start = cursor;
         let mut name = self.identifier(&mut cursor, "formula");
         let (mut title, mut from) = (None, None);
@@ -105,7 +105,7 @@ impl<'a> Reader<'a> {
             }
             "makes" => {
                 if self.first_time(said, "makes", statement.span) {
-                    let read = self.makes(&mut statement.behind_word(), statement.span);
+                    let read = self.makes(&mut statement.after_word(), statement.span);
                     formula.makes = self.done(read);
                     self.no_block(statement);
                 }
@@ -179,7 +179,7 @@ impl<'a> Reader<'a> {
             return;
         }
         if let Some(kind) = words_kind(word) {
-            let mut cursor = statement.behind_word();
+            let mut cursor = statement.after_word();
             let rest = cursor.rest();
             let text = self.text_after(&mut cursor, kind.1, rest);
             self.done(text.map(drop));
@@ -228,7 +228,7 @@ impl<'a> Reader<'a> {
             ahead.advance();
         }
         // A statement of several words with one of them misspelt: `bake los 13%`.
-        let words = cursor.here().to(ahead.behind());
+        let words = cursor.here().to(ahead.after());
         let several = self.under(words).contains(' ') && ahead.is_number();
         if let Some(known) = near(self.under(words), OF_A_FORMULA).filter(|_| several) {
             let said = unknown_word::unknown_word(words, self.under(words), "formula", Some(known));
@@ -236,7 +236,7 @@ impl<'a> Reader<'a> {
         }
         let is_line = near(word, OF_A_FORMULA).is_none()
             && ahead.is_number()
-            && ahead.behind().end > cursor.here().start;
+            && ahead.after().end > cursor.here().start;
         if is_line && !statement.has_block() {
             return self.fail(misplaced_statement::line_in_formula(
                 cursor.rest(),
@@ -255,7 +255,7 @@ impl<'a> Reader<'a> {
         place: &mut Option<Mix>,
         said: &mut Said,
     ) {
-        let end = self.end(&statement.behind_word(), "its lines go in braces");
+        let end = self.end(&statement.after_word(), "its lines go in braces");
         self.done(end);
         let mut inner = self.open_needed(statement, word);
         let (mut mix, mut saves) = (Mix::default(), Vec::new());
@@ -278,7 +278,7 @@ impl<'a> Reader<'a> {
         bake: &mut Option<Quantity>,
         make_up: &mut Option<Quantity>,
     ) -> bool {
-        let mut cursor = statement.behind_word();
+        let mut cursor = statement.after_word();
         let (place, name) = match word {
             "bake" => (bake, "bake loss"),
             "make-up" => (make_up, "make-up loss"),
@@ -301,7 +301,7 @@ impl<'a> Reader<'a> {
     /// `note "…"` and its like; says whether the statement was one.
     pub fn words(&mut self, statement: &Statement<'a>, word: &str, texts: &mut Vec<Words>) -> bool {
         let Some((kind, name)) = words_kind(word) else { return false };
-        let mut cursor = statement.behind_word();
+        let mut cursor = statement.after_word();
         if !cursor.is_text() && !matches!(kind, WordsKind::Note | WordsKind::Caution) {
             return false;
         }

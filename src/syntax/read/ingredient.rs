@@ -44,7 +44,7 @@ impl<'a> Reader<'a> {
 
     /// `mill lane wholemeal like whole wheat flour`, `toasted hazelnuts is a nut`.
     fn ingredient_head(&mut self, statement: &Statement<'a>) -> (Option<Name>, Option<Kind>) {
-        let mut cursor = statement.behind_word();
+        let mut cursor = statement.after_word();
         let here = cursor.here();
         let ends = |here: &Cursor| here.is("like") || here.is("is");
         let name = self.whole_name(&mut cursor, ends);
@@ -91,7 +91,7 @@ impl<'a> Reader<'a> {
         ingredient: &mut Ingredient,
         said: &mut Said,
     ) -> Reading<()> {
-        let mut cursor = statement.behind_word();
+        let mut cursor = statement.after_word();
         let span = statement.span;
         match word.unwrap_or_default() {
             "contains" => {

@@ -59,7 +59,7 @@ impl<'a> Reader<'a> {
 
     /// `without NAME`, several with commas between.
     pub fn without(&mut self, statement: &Statement<'a>, without: &mut Vec<Target>) {
-        let mut cursor = statement.behind_word();
+        let mut cursor = statement.after_word();
         let read = self.list(&mut cursor, |reader, cursor| {
             let here = cursor.here();
             let Some(name) = reader.whole_name(cursor, |_| false) else {
@@ -74,7 +74,7 @@ impl<'a> Reader<'a> {
     }
 
     fn counts_as_flour(&mut self, statement: &Statement<'a>, mix: &mut Mix) {
-        let mut cursor = statement.behind_word().further();
+        let mut cursor = statement.after_word().further();
         let here = cursor.here();
         let read = if cursor.take("flour") {
             self.list(&mut cursor, |reader, cursor| {
@@ -266,7 +266,7 @@ impl<'a> Reader<'a> {
         let between = sign || cursor.is_dash();
         if between && cursor.further().is_number() && !is_minus(cursor) {
             let sign = cursor.here();
-            let gap = Span { start: cursor.behind().start, ..sign };
+            let gap = Span { start: cursor.after().start, ..sign };
             cursor.advance();
             let written = cursor.under(sign);
             self.report(misplaced_punctuation::needless_sign(sign, gap, written, cursor.touches()));
@@ -335,7 +335,7 @@ impl<'a> Reader<'a> {
         } else {
             let name = start.under(cursor.since(name_from));
             let written = start.under(amount_span);
-            let repair = Span { end: cursor.behind().end, ..first };
+            let repair = Span { end: cursor.after().end, ..first };
             self.report(amount_before_name::amount_first(amount_span, written, name, repair));
         }
         let line = Line {

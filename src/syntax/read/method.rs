@@ -38,7 +38,7 @@ impl<'a> Reader<'a> {
         inner: &mut Statements<'a>,
         mut outer: Option<&mut Statements<'a>>,
     ) -> Method {
-        let end = self.end(&statement.behind_word(), "its steps go in braces");
+        let end = self.end(&statement.after_word(), "its steps go in braces");
         self.done(end);
         let mut steps = Vec::new();
         while let Some(statement) = inner.next(self) {
@@ -169,7 +169,7 @@ impl<'a> Reader<'a> {
                 cursor.advance();
             }
         }
-        let end = cursor.behind();
+        let end = cursor.after();
         stepping.phase.span = stepping.phase.span.to(end);
         stepping.step.span = stepping.step.span.to(end);
     }
@@ -187,7 +187,7 @@ impl<'a> Reader<'a> {
             return self.comma(cursor);
         }
         let word = cursor.one_of(OF_A_STEP).unwrap_or_default();
-        let end = cursor.behind();
+        let end = cursor.after();
         match word {
             "then" => {
                 cursor.advance();

@@ -114,7 +114,7 @@ impl Reader<'_> {
     pub fn identifier(&mut self, cursor: &mut Cursor, what: &str) -> Option<Name> {
         let (first, start) = (cursor.here(), *cursor);
         let ends = |here: &Cursor| {
-            here.is_text() || here.at_end() || (here.is("from") && here.behind().end > first.start)
+            here.is_text() || here.at_end() || (here.is("from") && here.after().end > first.start)
         };
         let mut tokens = 0;
         while !ends(cursor) {

@@ -66,7 +66,7 @@ impl<'a> Reader<'a> {
         stage: &mut Stage,
         said: &mut Said,
     ) -> bool {
-        let mut cursor = statement.behind_word();
+        let mut cursor = statement.after_word();
         if statement.cursor.one_of(OF_A_STAGE).is_none() {
             return false;
         }
@@ -151,7 +151,7 @@ impl<'a> Reader<'a> {
         word: &str,
         saves: &mut Vec<Save>,
     ) -> bool {
-        let mut cursor = statement.behind_word();
+        let mut cursor = statement.after_word();
         if word != "save" || !cursor.is_number() {
             return false;
         }
@@ -276,7 +276,7 @@ impl<'a> Reader<'a> {
 
     /// What one piece carries, of one kind or of all.
     pub fn piece(&mut self, statement: &Statement<'a>, outer: &mut Statements<'a>) -> Piece {
-        let mut cursor = statement.behind_word();
+        let mut cursor = statement.after_word();
         let kind = self.whole_name(&mut cursor, |_| false);
         let end = self.end(&cursor, "");
         self.done(end);
@@ -292,7 +292,7 @@ impl<'a> Reader<'a> {
 
     /// The name in the head of a declaration, to the end of the head.
     pub fn head_name(&mut self, statement: &Statement<'a>, what: &str) -> Option<Name> {
-        let mut cursor = statement.behind_word();
+        let mut cursor = statement.after_word();
         let name = match self.declared_name(&mut cursor, what) {
             Ok(name) => name,
             Err(finding) => {

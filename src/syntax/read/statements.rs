@@ -49,7 +49,7 @@ impl<'a> Statement<'a> {
     }
 
     /// A cursor behind the first word.
-    pub fn behind_word(&self) -> Cursor<'a> {
+    pub fn after_word(&self) -> Cursor<'a> {
         self.cursor.further()
     }
 
