@@ -74,14 +74,14 @@ fn check_mix(context: &Context, mix: &Mix, findings: &mut Vec<Finding>) {
     // One flour that could take up the difference can be offered.
     let largest = shares.iter().max_by(|one, two| one.number.cmp(&two.number));
     if let Some(largest) = largest.filter(|largest| largest.number > off) {
-        let mended = format!("{}%", trimmed(&(&largest.number - &off), 4));
+        let corrected = format!("{}%", trimmed(&(&largest.number - &off), 4));
         let name = flours.iter().find(|line| {
             line.amount_span.start <= largest.span.start && line.amount_span.end >= largest.span.end
         });
         let name = name.map_or("one of them", |line| line.target.name.shown.as_str());
         said = said
-            .help(format!("flour is 100 %: `{name} {mended}` would make it so, or `the rest`"))
-            .repair(largest.span, mended, false);
+            .help(format!("flour is 100 %: `{name} {corrected}` would make it so, or `the rest`"))
+            .repair(largest.span, corrected, false);
     }
     findings.push(said);
 }

@@ -19,7 +19,7 @@ pub fn run(args: &Check) -> Exit {
         Err(exit) => return exit,
     };
     let desk::Report { mut findings, mut users } = desk::report(&loaded, Some(&Disk));
-    let mut mended = 0;
+    let mut repaired = 0;
     if args.fix {
         for _ in 0..MAX_ROUNDS {
             let made = match fix(&loaded, &findings) {
@@ -30,7 +30,7 @@ pub fn run(args: &Check) -> Exit {
                     return Exit::Findings;
                 }
             };
-            mended += made;
+            repaired += made;
             loaded = match asked::loaded(&args.paths) {
                 Ok(loaded) => loaded,
                 Err(exit) => return exit,
@@ -44,7 +44,7 @@ pub fn run(args: &Check) -> Exit {
     }
     let told: Vec<&Finding> =
         findings.iter().filter(|finding| args.all || finding.allowed.is_none()).collect();
-    let written = streams::output(report(args.format, &told, (&loaded, users), mended));
+    let written = streams::output(report(args.format, &told, (&loaded, users), repaired));
     written.max(exit_of(&findings))
 }
 
@@ -53,7 +53,7 @@ fn fix(loaded: &Loaded, findings: &[Finding]) -> Result<usize, Box<Finding>> {
     let mut all = 0;
     for file in loaded.asked_for().filter(|file| file.path != Path::new("-")) {
         let Some(source) = loaded.sources.get(file.source) else { continue };
-        let (text, made) = diag::mend(file.source, &source.text, findings);
+        let (text, made) = diag::repaired(file.source, &source.text, findings);
         if made > 0 {
             write::whole(&file.path, text.as_bytes())?;
             all += made;
@@ -66,21 +66,21 @@ fn report(
     format: CheckFormat,
     told: &[&Finding],
     checked: (&Loaded, usize),
-    mended: usize,
+    repaired: usize,
 ) -> String {
     let sources = &checked.0.sources;
     match format {
         CheckFormat::Json => machine::json_form(told, sources),
         CheckFormat::Sarif => machine::sarif(told, sources, desk::rules()),
         CheckFormat::Annotations => machine::annotations(told, sources),
-        CheckFormat::Short => machine::short(told, sources) + &summary(told, checked, mended),
+        CheckFormat::Short => machine::short(told, sources) + &summary(told, checked, repaired),
         CheckFormat::Narrated => {
             let each = told.iter().map(|finding| diag::narrate(finding, sources) + "\n");
-            each.collect::<String>() + &summary(told, checked, mended)
+            each.collect::<String>() + &summary(told, checked, repaired)
         }
         CheckFormat::Human => {
             let colour = streams::colour(&std::io::stdout());
-            drawn(told.iter().copied(), sources, colour) + &summary(told, checked, mended)
+            drawn(told.iter().copied(), sources, colour) + &summary(told, checked, repaired)
         }
     }
 }
@@ -125,7 +125,7 @@ fn facts(loaded: &Loaded) -> String {
 }
 
 /// The one line at the end.
-fn summary(told: &[&Finding], (loaded, users): (&Loaded, usize), mended: usize) -> String {
+fn summary(told: &[&Finding], (loaded, users): (&Loaded, usize), repaired: usize) -> String {
     let formulas: usize = loaded.asked_for().map(|file| file.tree.formulas.len()).sum();
     let plural = if formulas == 1 { "" } else { "s" };
     let using = match users {
@@ -142,9 +142,9 @@ fn summary(told: &[&Finding], (loaded, users): (&Loaded, usize), mended: usize) 
         return format!("{NO_FORMULA}\n");
     }
     let facts = if formulas + users == 0 { facts } else { String::new() };
-    let mended = match mended {
+    let repaired = match repaired {
         0 => String::new(),
-        mended => format!("; {mended} fixed"),
+        repaired => format!("; {repaired} fixed"),
     };
-    format!("{formulas} formula{plural}{facts}{using}{counted}{mended}{}\n", unchecked(loaded))
+    format!("{formulas} formula{plural}{facts}{using}{counted}{repaired}{}\n", unchecked(loaded))
 }

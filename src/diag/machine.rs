@@ -38,8 +38,8 @@ pub struct Entry {
     pub notes: Vec<String>,
     /// What to do.
     pub help: Option<String>,
-    /// A change of the text that mends it.
-    pub repair: Option<Mend>,
+    /// A change of the text that repairs it.
+    pub repair: Option<RepairEntry>,
     /// The formula it was found in.
     pub formula: Option<String>,
     /// The reason for which it is allowed.
@@ -72,7 +72,7 @@ pub struct Other {
 }
 
 #[derive(Debug, Serialize, JsonSchema)]
-pub struct Mend {
+pub struct RepairEntry {
     pub place: Place,
     /// What to write there instead.
     pub text: String,
@@ -103,7 +103,7 @@ fn entry(finding: &Finding, sources: &Sources) -> Entry {
         help: finding.help.clone(),
         repair: finding.repair.as_ref().and_then(|repair| {
             let place = place(sources, repair.span)?;
-            Some(Mend { place, text: repair.text.clone(), safe: repair.safe })
+            Some(RepairEntry { place, text: repair.text.clone(), safe: repair.safe })
         }),
         formula: finding.formula.as_ref().map(ToString::to_string),
         allowed: finding.allowed.clone(),

@@ -11,7 +11,7 @@ mod repair;
 mod suggest;
 
 pub use human::{narrate, render};
-pub use repair::mend;
+pub use repair::repaired;
 pub use suggest::{nearest, nearest_name};
 
 use crate::source::Span;
@@ -73,7 +73,7 @@ pub struct Label {
     pub text: String,
 }
 
-/// A change of the text that mends a finding.
+/// A change of the text that repairs a finding.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Repair {
     /// What is taken out.
@@ -99,7 +99,7 @@ pub struct Finding {
     pub notes: Vec<String>,
     /// What to do.
     pub help: Option<String>,
-    /// A change of the text that mends it, where one is known.
+    /// A change of the text that repairs it, where one is known.
     pub repair: Option<Repair>,
     /// The formula it was found in, for `allow`.
     pub formula: Option<EcoString>,

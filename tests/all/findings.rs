@@ -276,7 +276,7 @@ fn all_that_a_text_speaks_of_is_told() {
     assert_eq!(names(&text), ["ingredient-in-text", "ingredient-in-text", "unknown-figure"]);
 }
 
-/// What a word processor or a habit puts in is read, told and mended.
+/// What a word processor or a habit puts in is read, told and repaired.
 #[test]
 fn signs_of_habit_are_mended() {
     let slips = PLAIN
@@ -287,7 +287,7 @@ fn signs_of_habit_are_mended() {
     assert_eq!(names(&slips), ["misplaced-punctuation"; 4]);
     let found = findings(&slips);
     let source = found[0].span().source;
-    let (better, made) = assize::diag::mend(source, &slips, &found);
+    let (better, made) = assize::diag::repaired(source, &slips, &found);
     assert_eq!((made, names(&better)), (4, vec![]));
     assert!(better.contains("note \"Serve [50 g of water] warm.\""), "{better}");
 }

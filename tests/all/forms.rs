@@ -120,11 +120,11 @@ fn findings_of(text: &str) -> Vec<Finding> {
 /// After the safe repairs their findings are gone and no new one has come.
 #[test]
 fn safe_repairs_mend_and_raise_nothing_new() {
-    let mut mended = 0;
+    let mut repaired = 0;
     for (file, loaded, findings) in cases() {
         let source = &loaded.files()[0];
         let text = &loaded.sources.get(source.source).expect("a source").text;
-        let (better, made) = diag::mend(source.source, text, &findings);
+        let (better, made) = diag::repaired(source.source, text, &findings);
         if made == 0 {
             continue;
         }
@@ -134,9 +134,9 @@ fn safe_repairs_mend_and_raise_nothing_new() {
         for (rule, count) in after {
             assert!(before.get(rule).copied().unwrap_or(0) >= count, "{}: {rule}", file.display());
         }
-        mended += made;
+        repaired += made;
     }
-    assert!(mended >= 3, "{mended} repairs were made");
+    assert!(repaired >= 3, "{repaired} repairs were made");
 }
 
 /// Each repair that wants a look, taken alone, mends its finding and raises no new one; a
@@ -158,7 +158,7 @@ fn every_repair_taken_alone_mends_what_it_is_for() {
             let others = after.iter().filter(|_| !rule.starts_with("unknown-"));
             for (other, count) in others {
                 let new = *count > of(&before, other);
-                // Two claims that disagreed say the same once one is mended.
+                // Two claims that disagreed say the same once one is repaired.
                 let is_told = rule == "claim-refuted" && *other == "said-twice";
                 assert!(!new || is_told, "{}: {rule} brings {other}\n{better}", file.display());
             }
