@@ -71,12 +71,12 @@ fn timed(work: impl FnOnce() -> usize) -> Duration {
 
 fn documents(folder: &Path) -> Vec<String> {
     let loaded = load(&Disk, folder, &[folder.to_path_buf()]);
-    let rooms = desk::rooms(&loaded);
-    let files = rooms[0].files.iter().flat_map(|file| &file.tree.formulas);
+    let bakehouses = desk::bakehouses(&loaded);
+    let files = bakehouses[0].files.iter().flat_map(|file| &file.tree.formulas);
     files
         .map(|formula| {
-            let worked = desk::check_formula(&rooms[0].house, formula, &mut Vec::new());
-            json(&document(&rooms[0].house, &worked, &Wording::new("en", None).0, false))
+            let worked = desk::check_formula(&bakehouses[0].house, formula, &mut Vec::new());
+            json(&document(&bakehouses[0].house, &worked, &Wording::new("en", None).0, false))
         })
         .collect()
 }

@@ -140,13 +140,13 @@ fn load_from_memory(bencher: Bencher, count: usize) {
 #[divan::bench(args = SIZES)]
 fn work(bencher: Bencher, count: usize) {
     let loaded = loaded(count);
-    let rooms = desk::rooms(&loaded);
+    let bakehouses = desk::bakehouses(&loaded);
     bencher.counter(ItemsCount::new(count)).bench(|| {
-        let files = rooms[0].files.iter().flat_map(|file| &file.tree.formulas);
+        let files = bakehouses[0].files.iter().flat_map(|file| &file.tree.formulas);
         files
             .map(|formula| {
                 let mut findings = Vec::new();
-                assize::formula::work(&rooms[0].house, formula, &mut findings).choices.len()
+                assize::formula::work(&bakehouses[0].house, formula, &mut findings).choices.len()
             })
             .sum::<usize>()
     });
@@ -169,9 +169,9 @@ fn whole_run(bencher: Bencher, rules: &str) {
         if rules == "with every rule" {
             return desk::check(&loaded).len();
         }
-        let rooms = desk::rooms(&loaded);
-        let files = rooms.par_iter().flat_map(|room| {
-            room.files.par_iter().map(move |file| (&room.house, &file.tree.formulas))
+        let bakehouses = desk::bakehouses(&loaded);
+        let files = bakehouses.par_iter().flat_map(|bakehouse| {
+            bakehouse.files.par_iter().map(move |file| (&bakehouse.house, &file.tree.formulas))
         });
         files
             .map(|(house, formulas)| {
@@ -191,12 +191,12 @@ fn document(bencher: Bencher) {
 }
 
 fn made_document(loaded: &Loaded) -> String {
-    let rooms = desk::rooms(loaded);
-    let mut formulas = rooms[0].files.iter().flat_map(|file| &file.tree.formulas);
+    let bakehouses = desk::bakehouses(loaded);
+    let mut formulas = bakehouses[0].files.iter().flat_map(|file| &file.tree.formulas);
     let formula = formulas.next().expect("a formula");
-    let worked = assize::formula::work(&rooms[0].house, formula, &mut Vec::new());
+    let worked = assize::formula::work(&bakehouses[0].house, formula, &mut Vec::new());
     assize::print::json(&assize::print::document(
-        &rooms[0].house,
+        &bakehouses[0].house,
         &worked,
         &Wording::plain(),
         false,

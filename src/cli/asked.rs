@@ -2,7 +2,7 @@
 
 use super::exit::Exit;
 use super::tell::{tell_on_error, usage};
-use crate::desk::{self, Disk, Loaded, LoadedFile, Room, formulas, load, meant};
+use crate::desk::{self, Bakehouse, Disk, Loaded, LoadedFile, formulas, load, meant};
 use crate::diag::nearest;
 use crate::formula::{Figure, key};
 use crate::source::SourceId;
@@ -17,7 +17,7 @@ pub const NO_FORMULA: &str = "there is no formula here; `assize new DIR` makes a
 pub fn find(
     word: &str,
     asked: Option<&str>,
-    then: impl for<'l> FnOnce(&Loaded, &Room<'l>, &'l LoadedFile, &'l Formula) -> Exit,
+    then: impl for<'l> FnOnce(&Loaded, &Bakehouse<'l>, &'l LoadedFile, &'l Formula) -> Exit,
 ) -> Exit {
     let paths = if is_path(word) { vec![PathBuf::from(word)] } else { vec![] };
     let mut loaded = match loaded(&paths) {
@@ -25,10 +25,10 @@ pub fn find(
         Err(exit) => return exit,
     };
     loaded.sources.replace(SourceId::ASKED, asked.unwrap_or_default());
-    let rooms = desk::rooms(&loaded);
-    match meant(&rooms, word, !paths.is_empty()).as_slice() {
-        [(room, file, formula)] => then(&loaded, room, file, formula),
-        [] => not_found(word, &loaded, &rooms),
+    let bakehouses = desk::bakehouses(&loaded);
+    match meant(&bakehouses, word, !paths.is_empty()).as_slice() {
+        [(bakehouse, file, formula)] => then(&loaded, bakehouse, file, formula),
+        [] => not_found(word, &loaded, &bakehouses),
         several => {
             let names: Vec<&str> =
                 several.iter().map(|(_, _, formula)| formula.name.shown.as_str()).collect();
@@ -37,13 +37,13 @@ pub fn find(
     }
 }
 
-pub fn not_found(word: &str, loaded: &Loaded, rooms: &[Room]) -> Exit {
+pub fn not_found(word: &str, loaded: &Loaded, bakehouses: &[Bakehouse]) -> Exit {
     if !loaded.is_whole() {
         tell_on_error(&loaded.findings, &loaded.sources);
         return Exit::Findings;
     }
     let names: Vec<&str> =
-        formulas(rooms).map(|(_, _, formula)| formula.name.key.as_str()).collect();
+        formulas(bakehouses).map(|(_, _, formula)| formula.name.key.as_str()).collect();
     if Figure::read(&key(word)).is_some() {
         return usage(&format!("`{word}` is a figure; the formula comes first"));
     }

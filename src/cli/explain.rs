@@ -23,12 +23,14 @@ pub fn run(args: &Explain) -> Exit {
         Ok(loaded) => loaded,
         Err(exit) => return exit,
     };
-    let rooms = desk::rooms(&loaded);
-    let Some(room) = rooms.iter().find(|room| room.root.as_ref() == Some(&root)) else {
+    let bakehouses = desk::bakehouses(&loaded);
+    let Some(bakehouse) =
+        bakehouses.iter().find(|bakehouse| bakehouse.root.as_ref() == Some(&root))
+    else {
         return told(args, &Reference::built_in(desk::rules()));
     };
-    let trees: Vec<_> = room.files.iter().map(|file| &file.tree).collect();
-    told(args, &Reference::of(&room.house, &trees, &loaded.sources, desk::rules()))
+    let trees: Vec<_> = bakehouse.files.iter().map(|file| &file.tree).collect();
+    told(args, &Reference::of(&bakehouse.house, &trees, &loaded.sources, desk::rules()))
 }
 
 fn told(args: &Explain, reference: &Reference) -> Exit {

@@ -7,7 +7,9 @@ use super::press::Press;
 use super::streams;
 use super::tell::{tell_on_error, usage};
 use super::when::{Anchored, anchored, grid};
-use crate::desk::{self, Disk, FileSystem, LoadedFile, MAX_BYTES, Room, glyph_missing, guarded_at};
+use crate::desk::{
+    self, Bakehouse, Disk, FileSystem, LoadedFile, MAX_BYTES, glyph_missing, guarded_at,
+};
 use crate::diag::{self, Finding, nearest};
 use crate::formula::Worked;
 use crate::print::findings::template_slip;
@@ -35,24 +37,24 @@ fn planned(args: &Args) -> Result<Exit, Exit> {
     let paths: Vec<PathBuf> = paths.into_iter().map(PathBuf::from).collect();
     let mut loaded = loaded(&paths)?;
     loaded.sources.replace(SourceId::ASKED, args.makes.as_deref().unwrap_or_default());
-    let rooms = desk::rooms(&loaded);
-    let all: Vec<(&Room, &LoadedFile, &Formula)> = desk::formulas(&rooms).collect();
+    let bakehouses = desk::bakehouses(&loaded);
+    let all: Vec<(&Bakehouse, &LoadedFile, &Formula)> = desk::formulas(&bakehouses).collect();
     if !loaded.is_whole() {
         tell_on_error(&loaded.findings, &loaded.sources);
         return Err(Exit::Findings);
     }
     let wanted = chosen(&names, !paths.is_empty(), all)?;
-    let Some((room, ..)) = wanted.first() else { return Err(usage(NO_FORMULA)) };
-    if wanted.iter().any(|(of, ..)| !std::ptr::eq(*of, *room)) {
+    let Some((bakehouse, ..)) = wanted.first() else { return Err(usage(NO_FORMULA)) };
+    if wanted.iter().any(|(of, ..)| !std::ptr::eq(*of, *bakehouse)) {
         return Err(usage("one plan covers one bakehouse; plan the others separately"));
     }
-    let day = Day::new(args, room)?;
+    let day = Day::new(args, bakehouse)?;
     let mut ready: Vec<(Worked, Graph, Plan, Retiming)> = Vec::new();
     let mut refused: Vec<Finding> = Vec::new();
     let (mut failed, mut slip) = (Exit::Clean, false);
-    for (room, file, formula) in &wanted {
+    for (bakehouse, file, formula) in &wanted {
         let worked = guarded_at(formula.name.span, &formula.name.shown, || {
-            desk::worked(room, formula, makes.as_ref())
+            desk::worked(bakehouse, formula, makes.as_ref())
         });
         let (worked, findings) = match worked {
             Ok(worked) => worked,
@@ -67,14 +69,14 @@ fn planned(args: &Args) -> Result<Exit, Exit> {
             failed = failed.max(Exit::Findings);
             continue;
         }
-        let Some(mut graph) = graph(&room.house, &worked) else {
+        let Some(mut graph) = graph(&bakehouse.house, &worked) else {
             let name = &formula.name.shown;
             return Err(usage(&match worked.formula.method {
                 Some(_) => format!("`{name}` has too many steps to be planned"),
                 None => format!("`{name}` has no method, and so nothing to plan"),
             }));
         };
-        let retiming = match retime(&room.house, &worked, &mut graph, &day.asked) {
+        let retiming = match retime(&bakehouse.house, &worked, &mut graph, &day.asked) {
             Ok(retiming) => retiming,
             Err(NotTimed { asked, why }) => {
                 // The others may well be timed so.
@@ -89,7 +91,7 @@ fn planned(args: &Args) -> Result<Exit, Exit> {
             Err(conflict) => {
                 let wanted = day.wanted();
                 let case = no_plan::Case {
-                    house: &room.house,
+                    house: &bakehouse.house,
                     worked: &worked,
                     graph: &graph,
                     asked: &wanted,
@@ -118,7 +120,7 @@ fn planned(args: &Args) -> Result<Exit, Exit> {
         .iter()
         .map(|(worked, graph, plan, retiming)| Planned { worked, graph, plan, retiming })
         .collect();
-    let written = day.written(args, room, &planned, &loaded.sources);
+    let written = day.written(args, bakehouse, &planned, &loaded.sources);
     Ok(refusal.unwrap_or(written))
 }
 
@@ -126,8 +128,8 @@ fn planned(args: &Args) -> Result<Exit, Exit> {
 fn chosen<'r, 'l>(
     names: &[&String],
     by_path: bool,
-    all: Vec<(&'r Room<'l>, &'l LoadedFile, &'l Formula)>,
-) -> Result<Vec<(&'r Room<'l>, &'l LoadedFile, &'l Formula)>, Exit> {
+    all: Vec<(&'r Bakehouse<'l>, &'l LoadedFile, &'l Formula)>,
+) -> Result<Vec<(&'r Bakehouse<'l>, &'l LoadedFile, &'l Formula)>, Exit> {
     if names.is_empty() && by_path {
         return Ok(all);
     }
@@ -171,8 +173,8 @@ struct Day {
 }
 
 impl Day {
-    fn new(args: &Args, room: &Room) -> Result<Self, Exit> {
-        let settings = &room.house.settings;
+    fn new(args: &Args, bakehouse: &Bakehouse) -> Result<Self, Exit> {
+        let settings = &bakehouse.house.settings;
         let zone =
             match args.zone.as_deref().or(settings.zone.as_ref().map(|zone| zone.value.as_str())) {
                 Some(name) => Zone::named(name).ok_or_else(|| {
@@ -206,14 +208,16 @@ impl Day {
         }
         let warm = |option: &str, text: &String| {
             let read = read_temperature(text);
-            let read = read.map(|it| it.unit.to_base(&it.number, room.house.settings.measures));
+            let read =
+                read.map(|it| it.unit.to_base(&it.number, bakehouse.house.settings.measures));
             read.ok_or_else(|| {
                 usage(&format!("`--{option} {text}` is not a temperature: write 26C"))
             })
         };
         let seed = args.seed.as_ref().map(|text| {
             let share = read_share(text).filter(|it| it.number > Exact::ZERO);
-            let share = share.map(|it| it.unit.to_base(&it.number, room.house.settings.measures));
+            let share =
+                share.map(|it| it.unit.to_base(&it.number, bakehouse.house.settings.measures));
             share.ok_or_else(|| usage(&format!("`--seed {text}` is not a share: write 10%")))
         });
         let seed = seed.transpose()?;
@@ -236,16 +240,17 @@ impl Day {
     fn written(
         &self,
         args: &Args,
-        room: &Room,
+        bakehouse: &Bakehouse,
         planned: &[Planned],
         sources: &crate::source::Sources,
     ) -> Exit {
-        let document = |words: &Wording| plan_document(&room.house, planned, words, &self.wanted());
+        let document =
+            |words: &Wording| plan_document(&bakehouse.house, planned, words, &self.wanted());
         if args.format == PlanFormat::Text {
             return streams::output(plan_text(&document(&Wording::plain())));
         }
         let mut slips = Vec::new();
-        let (kit, words) = desk::kit(&Disk, room, &mut slips);
+        let (kit, words) = desk::kit(&Disk, bakehouse, &mut slips);
         tell_on_error(&slips, sources);
         let mut document = document(&words);
         if kit.logo.is_none() {

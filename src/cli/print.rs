@@ -12,7 +12,7 @@ use super::press::Press;
 use super::progress::Progress;
 use super::tell::{tell_on_error, usage};
 use super::{streams, write};
-use crate::desk::{self, Disk, LoadedFile, Room, glyph_missing, guarded_at, unwritable};
+use crate::desk::{self, Bakehouse, Disk, LoadedFile, glyph_missing, guarded_at, unwritable};
 use crate::diag::{self, Finding, nearest};
 use crate::print::document::Document;
 use crate::print::findings::template_slip;
@@ -56,8 +56,9 @@ pub fn run(args: &Print) -> Exit {
         Err(exit) => return exit,
     };
     loaded.sources.replace(SourceId::ASKED, args.makes.as_deref().unwrap_or_default());
-    let rooms = desk::rooms(&loaded);
-    let mut wanted: Vec<(&Room, &LoadedFile, &Formula)> = desk::formulas(&rooms).collect();
+    let bakehouses = desk::bakehouses(&loaded);
+    let mut wanted: Vec<(&Bakehouse, &LoadedFile, &Formula)> =
+        desk::formulas(&bakehouses).collect();
     if !names.is_empty() {
         let keys: Vec<_> = names.iter().map(|name| crate::formula::key(name)).collect();
         for (name, key) in names.iter().zip(&keys) {
@@ -97,15 +98,16 @@ pub fn run(args: &Print) -> Exit {
     }
     let mut findings: Vec<Finding> = loaded.findings.clone();
     findings.extend(loaded.asked_for().flat_map(|file| file.findings.clone()));
-    let houses: Vec<Printer> = rooms
+    let houses: Vec<Printer> = bakehouses
         .iter()
-        .filter(|room| wanted.iter().any(|(of, ..)| std::ptr::eq(*of, *room)))
-        .map(|room| Printer::new(args, room, &mut findings))
+        .filter(|bakehouse| wanted.iter().any(|(of, ..)| std::ptr::eq(*of, *bakehouse)))
+        .map(|bakehouse| Printer::new(args, bakehouse, &mut findings))
         .collect();
     let jobs: Vec<(&Printer, &LoadedFile, &Formula)> = wanted
         .iter()
-        .filter_map(|(room, file, formula)| {
-            let printer = houses.iter().find(|printer| std::ptr::eq(printer.room, *room))?;
+        .filter_map(|(bakehouse, file, formula)| {
+            let printer =
+                houses.iter().find(|printer| std::ptr::eq(printer.bakehouse, *bakehouse))?;
             Some((printer, *file, *formula))
         })
         .collect();
@@ -132,18 +134,18 @@ pub fn run(args: &Print) -> Exit {
 
 /// A house with what its prints need.
 struct Printer<'r, 'l> {
-    room: &'r Room<'l>,
+    bakehouse: &'r Bakehouse<'l>,
     press: Press,
     words: Wording,
     logo: Option<Vec<u8>>,
 }
 
 impl<'r, 'l> Printer<'r, 'l> {
-    fn new(args: &Print, room: &'r Room<'l>, findings: &mut Vec<Finding>) -> Self {
-        let (mut kit, words) = desk::kit(&Disk, room, findings);
+    fn new(args: &Print, bakehouse: &'r Bakehouse<'l>, findings: &mut Vec<Finding>) -> Self {
+        let (mut kit, words) = desk::kit(&Disk, bakehouse, findings);
         kit.system_fonts = args.system_fonts;
         let press = Press::new(&kit, args.template_seconds);
-        Self { room, press, words, logo: kit.logo }
+        Self { bakehouse, press, words, logo: kit.logo }
     }
 
     /// The document of a formula; nothing where errors forbid to print it.
@@ -155,14 +157,14 @@ impl<'r, 'l> Printer<'r, 'l> {
         makes: Option<&Makes>,
         findings: &mut Vec<Finding>,
     ) -> Option<Document> {
-        let (worked, told) = desk::worked(self.room, formula, makes);
+        let (worked, told) = desk::worked(self.bakehouse, formula, makes);
         let sound = desk::is_sound(file, formula, &told);
         findings.extend(told);
         if !sound {
             return None;
         }
-        let volumes = args.volumes || self.room.house.settings.volumes;
-        let mut document = document(&self.room.house, &worked, &self.words, volumes);
+        let volumes = args.volumes || self.bakehouse.house.settings.volumes;
+        let mut document = document(&self.bakehouse.house, &worked, &self.words, volumes);
         if self.logo.is_none() {
             document.house.logo = None;
         }

@@ -15,21 +15,24 @@ pub fn run(args: &Show) -> Exit {
         Ok(makes) => makes,
         Err(exit) => return exit,
     };
-    find(&args.formula, args.makes.as_deref(), |loaded, room, file, formula| {
-        let (worked, findings) = desk::worked(room, formula, makes.as_ref());
+    find(&args.formula, args.makes.as_deref(), |loaded, bakehouse, file, formula| {
+        let (worked, findings) = desk::worked(bakehouse, formula, makes.as_ref());
         let told: Vec<Finding> = file.findings.iter().chain(&findings).cloned().collect();
         tell_on_error(&told, &loaded.sources);
         if !desk::is_sound(file, formula, &findings) {
             return Exit::Findings;
         }
         // What is read in a terminal or by a program speaks as formulas do.
-        let plain = || document(&room.house, &worked, &Wording::plain(), false);
+        let plain = || document(&bakehouse.house, &worked, &Wording::plain(), false);
         // What is for people speaks as the house does.
         let own = || {
             let mut slips = Vec::new();
-            let (kit, words) = desk::kit(&Disk, room, &mut slips);
+            let (kit, words) = desk::kit(&Disk, bakehouse, &mut slips);
             tell_on_error(&slips, &loaded.sources);
-            (document(&room.house, &worked, &words, room.house.settings.volumes), kit.logo)
+            (
+                document(&bakehouse.house, &worked, &words, bakehouse.house.settings.volumes),
+                kit.logo,
+            )
         };
         let written = match args.format {
             ShowFormat::Text => text(&plain()),

@@ -29,17 +29,17 @@ pub fn run(args: &Why) -> Exit {
             "`{words}` is not a figure: write `hydration` or `water in levain`"
         ));
     };
-    find(&args.formula, args.makes.as_deref(), |loaded, room, _, formula| {
-        let (worked, findings) = desk::worked(room, formula, makes.as_ref());
+    find(&args.formula, args.makes.as_deref(), |loaded, bakehouse, _, formula| {
+        let (worked, findings) = desk::worked(bakehouse, formula, makes.as_ref());
         if !worked.readable {
             tell_on_error(&findings, &loaded.sources);
             return Exit::Findings;
         }
         if let Some(figure @ (Figure::Elapsed | Figure::HandsOn)) = Figure::read(&what.name.key) {
-            return times(args, loaded, &figure, time::graph(&room.house, &worked), &worked);
+            return times(args, loaded, &figure, time::graph(&bakehouse.house, &worked), &worked);
         }
         if let Some(measured) = &args.measured {
-            return measured_friction(args, loaded, &room.house, &worked, measured);
+            return measured_friction(args, loaded, &bakehouse.house, &worked, measured);
         }
         let per_cent = || worked.why_percent(&what, place.as_ref());
         let mass = || worked.why_each(&what, place.as_ref());

@@ -1,8 +1,8 @@
 //! What a bakehouse's folder brings to its prints: templates, fonts, logo, words.
 
+use super::bakehouses::Bakehouse;
 use super::findings as say;
 use super::load::{FileSystem, MAX_BYTES};
-use super::rooms::Room;
 use crate::diag::{Finding, nearest};
 use crate::formula::Settings;
 use crate::print::findings::{no_words_for_language, unknown_logo, words_unread};
@@ -26,12 +26,12 @@ const FONTS: &str = "fonts";
 /// Reads what a house brings, and its words.
 pub fn kit(
     file_system: &dyn FileSystem,
-    room: &Room,
+    bakehouse: &Bakehouse,
     findings: &mut Vec<Finding>,
 ) -> (Kit, Wording) {
-    let settings = &room.house.settings;
+    let settings = &bakehouse.house.settings;
     let mut kit = Kit::default();
-    let Some(root) = &room.root else { return (kit, words(room, None, findings)) };
+    let Some(root) = &bakehouse.root else { return (kit, words(bakehouse, None, findings)) };
     let shown = |path: &Path| path.strip_prefix(root).unwrap_or(path).display().to_string();
     for path in files_below(file_system, &root.join(TEMPLATES)) {
         let is_words = path == root.join(TEMPLATES).join(WORDS);
@@ -75,20 +75,20 @@ pub fn kit(
         }
     }
     kit.logo = logo(file_system, root, settings, findings);
-    let words = words(room, kit.words(), findings);
+    let words = words(bakehouse, kit.words(), findings);
     (kit, words)
 }
 
 /// Says what of a house's words and pictures would fail its prints, without reading the
 /// rest.
-pub fn check(file_system: &dyn FileSystem, room: &Room, findings: &mut Vec<Finding>) {
-    let Some(root) = &room.root else {
-        words(room, None, findings);
+pub fn check(file_system: &dyn FileSystem, bakehouse: &Bakehouse, findings: &mut Vec<Finding>) {
+    let Some(root) = &bakehouse.root else {
+        words(bakehouse, None, findings);
         return;
     };
-    logo(file_system, root, &room.house.settings, findings);
+    logo(file_system, root, &bakehouse.house.settings, findings);
     let own = read(file_system, root, &root.join(TEMPLATES).join(WORDS), MAX_BYTES_OF_WORDS).ok();
-    words(room, own.as_deref().and_then(|bytes| std::str::from_utf8(bytes).ok()), findings);
+    words(bakehouse, own.as_deref().and_then(|bytes| std::str::from_utf8(bytes).ok()), findings);
     unread_files(file_system, root, findings);
 }
 
@@ -113,8 +113,8 @@ fn logo(
 
 /// How a house's prints speak; what can't be read of its own words, or means nothing, is
 /// said.
-fn words(room: &Room, own: Option<&str>, findings: &mut Vec<Finding>) -> Wording {
-    let language = room.house.settings.language.as_ref();
+fn words(bakehouse: &Bakehouse, own: Option<&str>, findings: &mut Vec<Finding>) -> Wording {
+    let language = bakehouse.house.settings.language.as_ref();
     let tag = language.map_or("en", |language| &language.value);
     if let Some(language) = language.filter(|_| own.is_none() && !wording::is_known(tag)) {
         findings.push(no_words_for_language::finding(language));
@@ -123,7 +123,8 @@ fn words(room: &Room, own: Option<&str>, findings: &mut Vec<Finding>) -> Wording
     let file = format!("{TEMPLATES}/{WORDS}");
     findings.extend(slips.iter().map(|slip| words_unread::finding(&file, slip)));
     let Some(own) = own else { return words };
-    let names: Vec<&str> = room.house.ingredients().map(|own| own.name.shown.as_str()).collect();
+    let names: Vec<&str> =
+        bakehouse.house.ingredients().map(|own| own.name.shown.as_str()).collect();
     let unknown = wording::unknown_messages(own, &names);
     findings.extend(unknown.iter().map(|slip| words_unread::unknown(&file, slip)));
     words

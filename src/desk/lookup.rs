@@ -1,47 +1,51 @@
 //! Formulas that were asked for: all of them, by a word, and worked out.
 
+use super::bakehouses::Bakehouse;
 use super::load::LoadedFile;
 use super::report::{check_formula, rules};
-use super::rooms::Room;
 use crate::check;
 use crate::diag::{Finding, Group, Rule};
 use crate::formula::{Worked, key, work_as};
 use crate::syntax::tree::{Formula, Makes};
 
 /// A formula with its bakehouse and its file.
-pub type Place<'r, 'l> = (&'r Room<'l>, &'l LoadedFile, &'l Formula);
+pub type Place<'r, 'l> = (&'r Bakehouse<'l>, &'l LoadedFile, &'l Formula);
 
 /// The formulas that a word means: those of its name, or all where it names a file.
-pub fn meant<'r, 'l>(rooms: &'r [Room<'l>], word: &str, is_path: bool) -> Vec<Place<'r, 'l>> {
+pub fn meant<'r, 'l>(
+    bakehouses: &'r [Bakehouse<'l>],
+    word: &str,
+    is_path: bool,
+) -> Vec<Place<'r, 'l>> {
     let wanted = key(word);
-    formulas(rooms).filter(|(_, _, formula)| is_path || formula.name.key == wanted).collect()
+    formulas(bakehouses).filter(|(_, _, formula)| is_path || formula.name.key == wanted).collect()
 }
 
-/// Every formula that was asked for, with its room and file.
-pub fn formulas<'r, 'l>(rooms: &'r [Room<'l>]) -> impl Iterator<Item = Place<'r, 'l>> {
-    rooms.iter().flat_map(|room| {
-        let files = room.files.iter().copied().filter(|file| file.is_asked_for());
+/// Every formula that was asked for, with its bakehouse and file.
+pub fn formulas<'r, 'l>(bakehouses: &'r [Bakehouse<'l>]) -> impl Iterator<Item = Place<'r, 'l>> {
+    bakehouses.iter().flat_map(|bakehouse| {
+        let files = bakehouse.files.iter().copied().filter(|file| file.is_asked_for());
         files.flat_map(move |file| {
-            file.tree.formulas.iter().map(move |formula| (room, file, formula))
+            file.tree.formulas.iter().map(move |formula| (bakehouse, file, formula))
         })
     })
 }
 
 /// A formula worked out as asked for, and its findings.
 pub fn worked<'l>(
-    room: &'l Room<'l>,
+    bakehouse: &'l Bakehouse<'l>,
     formula: &'l Formula,
     makes: Option<&Makes>,
 ) -> (Worked<'l>, Vec<Finding>) {
     let rules: Vec<&Rule> = rules().collect();
-    let mut findings: Vec<Finding> = room.findings.clone();
+    let mut findings: Vec<Finding> = bakehouse.findings.clone();
     let first = findings.len();
-    let worked = check_formula(&room.house, formula, &mut findings);
+    let worked = check_formula(&bakehouse.house, formula, &mut findings);
     check::apply_allowed(formula, &mut findings, &rules);
     let Some(makes) = makes else { return (worked, findings) };
     findings.truncate(first);
-    let worked = work_as(&room.house, formula, makes, &mut findings);
-    check::check(&room.house, formula, &worked, &mut findings);
+    let worked = work_as(&bakehouse.house, formula, makes, &mut findings);
+    check::check(&bakehouse.house, formula, &worked, &mut findings);
     // Claims are about the formula as written; another yield refutes none of them.
     findings.retain(|finding| finding.rule.group != Group::Claims);
     check::apply_allowed(formula, &mut findings, &rules);

@@ -5,6 +5,7 @@
 //! houses, formulas worked out, findings sorted. Absent on purpose: anything about
 //! bread, and how results look.
 
+mod bakehouses;
 mod crash;
 mod findings;
 mod guard;
@@ -13,9 +14,9 @@ mod load;
 mod lookup;
 pub mod reference;
 mod report;
-mod rooms;
 mod uses;
 
+pub use bakehouses::{Bakehouse, bakehouses};
 pub use crash::Crash;
 pub use findings::{bug_of_ours, glyph_missing, unwritable, why};
 pub use guard::{guarded_at, keep_places, run};
@@ -25,4 +26,3 @@ pub use load::{
 };
 pub use lookup::{Place, formulas, meant, worked};
 pub use report::{Report, check, check_formula, is_sound, report, rules};
-pub use rooms::{Room, rooms};

@@ -1,8 +1,8 @@
 //! All findings of a run.
 
+use super::bakehouses::bakehouses;
 use super::guard::guarded_at;
 use super::load::{FileSystem, Loaded, LoadedFile};
-use super::rooms::rooms;
 use super::{findings, kit, uses};
 use crate::diag::{self, Finding, Level, Rule};
 use crate::formula::{self, House, Worked};
@@ -53,14 +53,14 @@ fn report_by(loaded: &Loaded, file_system: Option<&dyn FileSystem>, check: Check
     let mut all: Vec<Finding> = loaded.findings.clone();
     let mut of_users = Vec::new();
     let mut users = 0;
-    for room in rooms(loaded) {
-        let own = room.files.iter().filter(|file| file.is_asked_for());
+    for bakehouse in bakehouses(loaded) {
+        let own = bakehouse.files.iter().filter(|file| file.is_asked_for());
         let own: Vec<&Formula> = own.flat_map(|file| &file.tree.formulas).collect();
-        let beside = uses::users(&room.files);
+        let beside = uses::users(&bakehouse.files);
         let checked = |formula: &&Formula| {
             let checked = guarded_at(formula.name.span, &formula.name.shown, || {
                 let mut findings = Vec::new();
-                check(&room.house, formula, &mut findings);
+                check(&bakehouse.house, formula, &mut findings);
                 // Findings of its own text count for `allow` too.
                 check::apply_allowed(formula, &mut findings, &rules);
                 findings
@@ -73,9 +73,9 @@ fn report_by(loaded: &Loaded, file_system: Option<&dyn FileSystem>, check: Check
         all.extend(of_formulas.into_iter().flatten());
         of_users.extend(of_beside.into_iter().flatten());
         if let Some(file_system) = file_system {
-            kit::check(file_system, &room, &mut all);
+            kit::check(file_system, &bakehouse, &mut all);
         }
-        all.extend(room.findings);
+        all.extend(bakehouse.findings);
     }
     for file in loaded.files() {
         all.extend(file.findings.iter().cloned());

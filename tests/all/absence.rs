@@ -856,11 +856,11 @@ fn cultures_hold_what_their_flours_hold() {
 /// Allergens as the print of a text's last formula names them: contained, perhaps, unknown.
 fn printed(text: &str, language: &str) -> (Vec<String>, Vec<String>, Vec<String>) {
     let loaded = loaded(text);
-    let rooms = desk::rooms(&loaded);
-    let formula = rooms[0].files[0].tree.formulas.last().expect("a formula");
-    let worked = work(&rooms[0].house, formula, &mut Vec::new());
+    let bakehouses = desk::bakehouses(&loaded);
+    let formula = bakehouses[0].files[0].tree.formulas.last().expect("a formula");
+    let worked = work(&bakehouses[0].house, formula, &mut Vec::new());
     let words = Wording::new(language, None).0;
-    let document = document(&rooms[0].house, &worked, &words, false);
+    let document = document(&bakehouses[0].house, &worked, &words, false);
     (document.contains, document.may_contain, document.contains_unknown)
 }
 
@@ -1237,11 +1237,11 @@ fn no_claim_is_proved_that_a_search_refutes() {
     for _ in 0..2_500 {
         let house = Random::new(&mut dice, &all);
         let loaded = loaded(&house.text);
-        let rooms = desk::rooms(&loaded);
+        let bakehouses = desk::bakehouses(&loaded);
         let mut claims = house.claims.iter();
-        for formula in &rooms[0].files[0].tree.formulas {
+        for formula in &bakehouses[0].files[0].tree.formulas {
             formulas += 1;
-            let worked = work(&rooms[0].house, formula, &mut Vec::new());
+            let worked = work(&bakehouses[0].house, formula, &mut Vec::new());
             for claim in &formula.expect {
                 let ClaimValue::FreeFrom(name) = &claim.value else { panic!("no claim") };
                 let asked = Absence::read(&name.key).expect("an allergen");
@@ -1276,12 +1276,12 @@ fn findings_say_what_is_proved() {
         let house = Random::new(&mut dice, &all);
         let told = findings(&house.text);
         let loaded = loaded(&house.text);
-        let rooms = desk::rooms(&loaded);
-        for formula in &rooms[0].files[0].tree.formulas {
+        let bakehouses = desk::bakehouses(&loaded);
+        for formula in &bakehouses[0].files[0].tree.formulas {
             formulas += 1;
             let own = || told.iter().filter(|it| it.formula.as_ref() == Some(&formula.name.key));
             let of_claims = ["claim-refuted", "claim-not-proved"];
-            if !work(&rooms[0].house, formula, &mut Vec::new()).sound {
+            if !work(&bakehouses[0].house, formula, &mut Vec::new()).sound {
                 continue;
             }
             for claim in &formula.expect {

@@ -602,10 +602,10 @@ proptest! {
         });
         let text = text.replace("then 20min", "then 30min").replace("every 40min", "every 60min");
         let loaded = crate::support::loaded(&text);
-        let rooms = assize::desk::rooms(&loaded);
-        let formula = &rooms[0].files[0].tree.formulas[0];
-        let worked = assize::formula::work(&rooms[0].house, formula, &mut Vec::new());
-        let graph = assize::time::graph(&rooms[0].house, &worked).expect("a method");
+        let bakehouses = assize::desk::bakehouses(&loaded);
+        let formula = &bakehouses[0].files[0].tree.formulas[0];
+        let worked = assize::formula::work(&bakehouses[0].house, formula, &mut Vec::new());
+        let graph = assize::time::graph(&bakehouses[0].house, &worked).expect("a method");
         let wanted = Wanted {
             anchor: Anchor::Ready(ready),
             not_before: None,

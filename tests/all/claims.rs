@@ -162,9 +162,9 @@ fn what_is_lost_in_making_up_takes_its_salt_with_it() {
             "ingredient mill flour is a flour {{ contains wheat }}\ningredient well water is a water {{ contains nothing }}\nformula salt-bun \"Salt Bun\" {{\n  makes  100 buns at 50 g\n  bake loss  10%\n  {make_up}\n  total {{\n    mill flour  100%\n    well water  60%\n    salt  2%\n  }}\n  piece {{\n    coarse salt  0.5 g\n  }}\n}}\n"
         );
         let loaded = loaded(&text);
-        let rooms = desk::rooms(&loaded);
-        let house = &rooms[0].house;
-        let formula = &rooms[0].files[0].tree.formulas[0];
+        let bakehouses = desk::bakehouses(&loaded);
+        let house = &bakehouses[0].house;
+        let formula = &bakehouses[0].files[0].tree.formulas[0];
         let worked = work(house, formula, &mut Vec::new());
         let figure = Figure::read("salt as eaten").expect("a figure");
         worked.figure_of(worked.first(), &figure, Within::All).expect("a value").amount

@@ -44,13 +44,13 @@ fn every_derivation_adds_up_to_what_is_shown() {
     files.push(top().join("examples/gullhaven"));
     for path in files {
         let loaded = from_disk(&path);
-        for room in &desk::rooms(&loaded) {
-            for formula in room.files.iter().flat_map(|file| &file.tree.formulas) {
-                let worked = work(&room.house, formula, &mut Vec::new());
+        for bakehouse in &desk::bakehouses(&loaded) {
+            for formula in bakehouse.files.iter().flat_map(|file| &file.tree.formulas) {
+                let worked = work(&bakehouse.house, formula, &mut Vec::new());
                 if !worked.sound {
                     continue;
                 }
-                if let Some(graph) = time::graph(&room.house, &worked) {
+                if let Some(graph) = time::graph(&bakehouse.house, &worked) {
                     let elapsed = time::why_elapsed(&worked, &graph);
                     let told = [time::elapsed(&graph), time::hands_on(&graph)];
                     let reasons = [elapsed, time::why_hands_on(&worked, &graph)];
@@ -202,9 +202,9 @@ fn the_numbers_that_why_shows_come_to_what_it_shows() {
     files.push(top().join("examples/gullhaven"));
     for path in files {
         let loaded = from_disk(&path);
-        for room in &desk::rooms(&loaded) {
-            for formula in room.files.iter().flat_map(|file| &file.tree.formulas) {
-                let worked = work(&room.house, formula, &mut Vec::new());
+        for bakehouse in &desk::bakehouses(&loaded) {
+            for formula in bakehouse.files.iter().flat_map(|file| &file.tree.formulas) {
+                let worked = work(&bakehouse.house, formula, &mut Vec::new());
                 if !worked.sound {
                     continue;
                 }
@@ -230,7 +230,7 @@ fn the_numbers_that_why_shows_come_to_what_it_shows() {
                         wrong.extend(off);
                     }
                 }
-                if let Some(graph) = time::graph(&room.house, &worked) {
+                if let Some(graph) = time::graph(&bakehouse.house, &worked) {
                     for reason in time::why_elapsed(&worked, &graph) {
                         let (some, _, off) =
                             judge_tree(&assize::print::tree(&reason, &loaded.sources));
@@ -267,10 +267,10 @@ fn what_no_few_digits_show_is_said_exactly() {
 #[test]
 fn a_store_is_cited_by_its_name_and_source() {
     let loaded = from_disk(&top().join("examples/gullhaven"));
-    let room = &desk::rooms(&loaded)[0];
-    let formula = room.files.iter().flat_map(|file| &file.tree.formulas);
+    let bakehouse = &desk::bakehouses(&loaded)[0];
+    let formula = bakehouse.files.iter().flat_map(|file| &file.tree.formulas);
     let formula = formula.clone().find(|it| it.name.key == "gullhaven-sour").expect("it");
-    let worked = work(&room.house, formula, &mut Vec::new());
+    let worked = work(&bakehouse.house, formula, &mut Vec::new());
     let (target, place) = read_ask("effective hydration").expect("a figure");
     let reason = worked.why(&target, place.as_ref()).expect("a reason");
     let tree = assize::print::tree(&reason, &loaded.sources);

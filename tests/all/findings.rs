@@ -359,9 +359,9 @@ fn a_weight_of_dough_gives_pieces_and_a_rest() {
     {
         let text = PLAIN.replace("2 loaves at 885 g", makes);
         let loaded = crate::support::loaded(&text);
-        let rooms = desk::rooms(&loaded);
+        let bakehouses = desk::bakehouses(&loaded);
         let formula = &loaded.files()[0].tree.formulas[0];
-        let worked = desk::check_formula(&rooms[0].house, formula, &mut Vec::new());
+        let worked = desk::check_formula(&bakehouses[0].house, formula, &mut Vec::new());
         let numbers = worked.first();
         assert_eq!(numbers.pieces[0].made.count, assize::quantity::int(38), "{makes}");
         let ounce = assize::quantity::ratio(45_359_237, 1_600_000);

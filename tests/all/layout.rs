@@ -37,10 +37,11 @@ fn meaning(text: &str) -> Vec<String> {
         .map(|finding| format!("{}: {}", finding.rule.name, finding.message))
         .collect();
     said.sort();
-    for room in desk::rooms(&loaded) {
-        for formula in room.files.iter().flat_map(|file| &file.tree.formulas) {
-            let worked = assize::formula::work(&room.house, formula, &mut Vec::new());
-            let document = assize::print::document(&room.house, &worked, &Wording::plain(), false);
+    for bakehouse in desk::bakehouses(&loaded) {
+        for formula in bakehouse.files.iter().flat_map(|file| &file.tree.formulas) {
+            let worked = assize::formula::work(&bakehouse.house, formula, &mut Vec::new());
+            let document =
+                assize::print::document(&bakehouse.house, &worked, &Wording::plain(), false);
             said.push(assize::print::json(&document));
         }
     }

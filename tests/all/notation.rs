@@ -23,8 +23,8 @@ fn printed(text: &str, language: &str) -> Document {
         "plain" => Wording::plain(),
         language => Wording::new(language, None).0,
     };
-    with_worked(text, |room, worked| {
-        document(&room.house, worked, &words, room.house.settings.volumes)
+    with_worked(text, |bakehouse, worked| {
+        document(&bakehouse.house, worked, &words, bakehouse.house.settings.volumes)
     })
 }
 
@@ -134,9 +134,9 @@ fn all_formulas(mut judge: impl FnMut(&mut House, &Worked)) {
 fn each_formula(path: &Path, judge: &mut impl FnMut(&mut House, &Worked)) {
     let loaded = from_disk(path);
     // What was worked out holds on to its house; the settings of a second one are changed.
-    for (room, other) in desk::rooms(&loaded).iter().zip(&mut desk::rooms(&loaded)) {
-        for formula in room.files.iter().flat_map(|file| &file.tree.formulas) {
-            let worked = work(&room.house, formula, &mut Vec::new());
+    for (bakehouse, other) in desk::bakehouses(&loaded).iter().zip(&mut desk::bakehouses(&loaded)) {
+        for formula in bakehouse.files.iter().flat_map(|file| &file.tree.formulas) {
+            let worked = work(&bakehouse.house, formula, &mut Vec::new());
             if worked.sound {
                 judge(&mut other.house, &worked);
             }
@@ -625,12 +625,12 @@ fn what_grows_in_measures_is_told_in_measures_that_there_are() {
     let grown = |line: &str, flour: u32| {
         let text = format!("formula a \"A\" {{ dough {{ bread flour 1000 g; {line} }} }}");
         let loaded = loaded(&(house("measures US") + &text));
-        let rooms = desk::rooms(&loaded);
-        let formula = &rooms[0].files[0].tree.formulas[0];
+        let bakehouses = desk::bakehouses(&loaded);
+        let formula = &bakehouses[0].files[0].tree.formulas[0];
         let yields = format!("from {flour} g bread flour");
         let makes = assize::syntax::read_makes(SourceId::ASKED, &yields).0.expect("a yield");
-        let worked = work_as(&rooms[0].house, formula, &makes, &mut Vec::new());
-        let document = document(&rooms[0].house, &worked, &Wording::plain(), false);
+        let worked = work_as(&bakehouses[0].house, formula, &makes, &mut Vec::new());
+        let document = document(&bakehouses[0].house, &worked, &Wording::plain(), false);
         document.mixes[0].lines[1].written.clone().expect("a measure")
     };
     assert_eq!(grown("honey 2 tsp", 1370), "2¾ tsp");

@@ -192,15 +192,15 @@ fn unequal(document: &Document) -> usize {
 /// All documents of a text that can be printed, with the scale of their house.
 fn documents(text: &str) -> Vec<(Document, Scale, bool)> {
     let loaded = loaded(text);
-    let rooms = desk::rooms(&loaded);
+    let bakehouses = desk::bakehouses(&loaded);
     let mut found = Vec::new();
-    for room in &rooms {
-        for formula in room.files.iter().flat_map(|file| &file.tree.formulas) {
-            let worked = work(&room.house, formula, &mut Vec::new());
+    for bakehouse in &bakehouses {
+        for formula in bakehouse.files.iter().flat_map(|file| &file.tree.formulas) {
+            let worked = work(&bakehouse.house, formula, &mut Vec::new());
             if worked.sound {
                 assert!(worked.batches() > 0);
-                let settings = &room.house.settings;
-                let document = document(&room.house, &worked, &Wording::plain(), false);
+                let settings = &bakehouse.house.settings;
+                let document = document(&bakehouse.house, &worked, &Wording::plain(), false);
                 found.push((document, settings.scale.clone(), settings.units.both));
             }
         }

@@ -19,10 +19,10 @@ fn at(text: &str) -> Instant {
 /// The graph of the first formula of a text.
 fn graph_of(text: &str) -> Graph {
     let loaded = loaded(text);
-    let rooms = desk::rooms(&loaded);
-    let formula = &rooms[0].files[0].tree.formulas[0];
-    let worked = work(&rooms[0].house, formula, &mut Vec::new());
-    graph(&rooms[0].house, &worked).expect("a method")
+    let bakehouses = desk::bakehouses(&loaded);
+    let formula = &bakehouses[0].files[0].tree.formulas[0];
+    let worked = work(&bakehouses[0].house, formula, &mut Vec::new());
+    graph(&bakehouses[0].house, &worked).expect("a method")
 }
 
 /// Hours of every day.

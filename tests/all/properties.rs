@@ -247,8 +247,8 @@ proptest! {
     fn scaling_by_k_and_back_is_identity(made in made(), k in 1..50u32) {
         let text = made.text();
         let loaded = loaded(&text);
-        let rooms = desk::rooms(&loaded);
-        let (house, formula) = (&rooms[0].house, &rooms[0].files[0].tree.formulas[0]);
+        let bakehouses = desk::bakehouses(&loaded);
+        let (house, formula) = (&bakehouses[0].house, &bakehouses[0].files[0].tree.formulas[0]);
         let own = work(house, formula, &mut Vec::new());
         let makes = |dough: u32| {
             let text = format!("{dough} g dough");
@@ -266,14 +266,14 @@ proptest! {
 
     #[test]
     fn total_is_stages_and_dough_ingredient_by_ingredient(made in made()) {
-        let sums_agree = with_worked(&made.text(), |room, worked| {
+        let sums_agree = with_worked(&made.text(), |bakehouse, worked| {
             let numbers = worked.first();
             let mut sum = Composition::default();
             for stage in &numbers.stages {
                 sum.add_all(&stage.goes_on, &Exact::ONE);
             }
             for line in &numbers.dough_lines {
-                if let Some(id) = room.house.ingredient_id(&line.key) {
+                if let Some(id) = bakehouse.house.ingredient_id(&line.key) {
                     sum.add(Substance::Ingredient(id), line.mass.clone());
                 }
             }
@@ -466,8 +466,8 @@ fn what_goes_in_is_what_comes_out() {
     let judged = TestRunner::new(config).run(&made, |(total, stages, makes, extra)| {
         let text = text_of(total, &stages, makes, extra);
         let loaded = loaded(&text);
-        let rooms = desk::rooms(&loaded);
-        let (house, formula) = (&rooms[0].house, &rooms[0].files[0].tree.formulas[0]);
+        let bakehouses = desk::bakehouses(&loaded);
+        let (house, formula) = (&bakehouses[0].house, &bakehouses[0].files[0].tree.formulas[0]);
         let mut findings = Vec::new();
         let worked = work(house, formula, &mut findings);
         if worked.sound {

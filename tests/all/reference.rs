@@ -284,9 +284,9 @@ fn every_example_holds() {
 #[test]
 fn pages_of_a_house_show_its_own_things() {
     let loaded = from_disk(&top().join("examples/gullhaven"));
-    let rooms = desk::rooms(&loaded);
-    let trees: Vec<_> = rooms[0].files.iter().map(|file| &file.tree).collect();
-    let reference = Reference::of(&rooms[0].house, &trees, &loaded.sources, desk::rules());
+    let bakehouses = desk::bakehouses(&loaded);
+    let trees: Vec<_> = bakehouses[0].files.iter().map(|file| &file.tree).collect();
+    let reference = Reference::of(&bakehouses[0].house, &trees, &loaded.sources, desk::rules());
     let house = fs::read(top().join("examples/gullhaven/bakehouse.dough")).expect("readable");
     let mut seen = 0;
     for entry in

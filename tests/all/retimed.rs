@@ -15,11 +15,11 @@ use proptest::prelude::*;
 /// The graph of the first formula of a text, timed for what is asked; or why not.
 fn timed(text: &str, asked: &Asked) -> Result<(Graph, Retiming), String> {
     let loaded = loaded(text);
-    let rooms = desk::rooms(&loaded);
-    let formula = &rooms[0].files[0].tree.formulas[0];
-    let worked = work(&rooms[0].house, formula, &mut Vec::new());
-    let mut graph = graph(&rooms[0].house, &worked).expect("a method");
-    let retiming = retime(&rooms[0].house, &worked, &mut graph, asked);
+    let bakehouses = desk::bakehouses(&loaded);
+    let formula = &bakehouses[0].files[0].tree.formulas[0];
+    let worked = work(&bakehouses[0].house, formula, &mut Vec::new());
+    let mut graph = graph(&bakehouses[0].house, &worked).expect("a method");
+    let retiming = retime(&bakehouses[0].house, &worked, &mut graph, asked);
     Ok((graph, retiming.map_err(|error| format!("{} {}", error.asked, error.why))?))
 }
 

@@ -18,11 +18,11 @@ use std::fs;
 /// Runs `judge` on the first formula of a text.
 fn with_worked<T>(text: &str, judge: impl Fn(&House, &Worked, &[Finding]) -> T) -> T {
     let loaded = loaded(text);
-    let rooms = desk::rooms(&loaded);
-    let formula = &rooms[0].files[0].tree.formulas[0];
+    let bakehouses = desk::bakehouses(&loaded);
+    let formula = &bakehouses[0].files[0].tree.formulas[0];
     let mut findings = Vec::new();
-    let worked = work(&rooms[0].house, formula, &mut findings);
-    judge(&rooms[0].house, &worked, &findings)
+    let worked = work(&bakehouses[0].house, formula, &mut findings);
+    judge(&bakehouses[0].house, &worked, &findings)
 }
 
 fn grams(lines: &[WorkedLine]) -> Exact {
@@ -647,8 +647,8 @@ fn singular_and_plural_are_one_kind() {
 fn a_dough_of_weights_scales_with_what_goes_back() {
     let text = "formula w \"W\" {\n  makes 2 loaves\n  dough { bread flour 1000 g; water 650 g; salt 20 g; fresh yeast 10 g; old dough 200 g kept back; save 80 g }\n}\n";
     let loaded = loaded(text);
-    let rooms = desk::rooms(&loaded);
-    let (house, formula) = (&rooms[0].house, &rooms[0].files[0].tree.formulas[0]);
+    let bakehouses = desk::bakehouses(&loaded);
+    let (house, formula) = (&bakehouses[0].house, &bakehouses[0].files[0].tree.formulas[0]);
     let (makes, _) = syntax::read_makes(SourceId::default(), "4 loaves");
     let own = work(house, formula, &mut Vec::new());
     // 1880 g are mixed, 200 go back and 80 are saved: 800 g a loaf.

@@ -77,16 +77,16 @@ pub fn names(text: &str) -> Vec<&'static str> {
 }
 
 /// Runs `judge` on the first formula of a text, worked out.
-pub fn with_worked<T>(text: &str, judge: impl FnOnce(&desk::Room, &Worked) -> T) -> T {
+pub fn with_worked<T>(text: &str, judge: impl FnOnce(&desk::Bakehouse, &Worked) -> T) -> T {
     let loaded = loaded(text);
-    let rooms = desk::rooms(&loaded);
-    let room = &rooms[0];
-    let formula = &room.files[0].tree.formulas[0];
+    let bakehouses = desk::bakehouses(&loaded);
+    let bakehouse = &bakehouses[0];
+    let formula = &bakehouse.files[0].tree.formulas[0];
     let mut findings = Vec::new();
-    let worked = work(&room.house, formula, &mut findings);
+    let worked = work(&bakehouse.house, formula, &mut findings);
     let told: Vec<&str> = findings.iter().map(|finding| finding.message.as_str()).collect();
     assert!(worked.sound, "{text}{told:?}");
-    judge(room, &worked)
+    judge(bakehouse, &worked)
 }
 
 /// The top of the checkout.

@@ -256,15 +256,15 @@ fn seen(text: &str) -> Seen {
         .map(|it| format!("{} {} {:?}", it.rule.name, it.message, it.notes))
         .collect();
     let (mut prints, mut times) = (Vec::new(), Vec::new());
-    for room in desk::rooms(&loaded) {
-        let (kit, words) = desk::kit(&file_system, &room, &mut Vec::new());
-        for formula in room.files.iter().flat_map(|file| &file.tree.formulas) {
-            let worked = work(&room.house, formula, &mut Vec::new());
-            let volumes = room.house.settings.volumes;
-            let document = document(&room.house, &worked, &words, volumes);
+    for bakehouse in desk::bakehouses(&loaded) {
+        let (kit, words) = desk::kit(&file_system, &bakehouse, &mut Vec::new());
+        for formula in bakehouse.files.iter().flat_map(|file| &file.tree.formulas) {
+            let worked = work(&bakehouse.house, formula, &mut Vec::new());
+            let volumes = bakehouse.house.settings.volumes;
+            let document = document(&bakehouse.house, &worked, &words, volumes);
             prints.push(json(&document));
             prints.push(format!("{:?}", kit.logo));
-            times.extend(time::graph(&room.house, &worked).map(|graph| format!("{graph:?}")));
+            times.extend(time::graph(&bakehouse.house, &worked).map(|graph| format!("{graph:?}")));
         }
     }
     Seen { findings, prints, times: times.iter().map(|it| without_places(it)).collect(), slips }

@@ -10,10 +10,10 @@ use assize::time::{elapsed, graph, hands_on};
 /// has no end.
 fn lengths(text: &str) -> [String; 4] {
     let loaded = loaded(text);
-    let rooms = desk::rooms(&loaded);
-    let formula = &rooms[0].files[0].tree.formulas[0];
-    let worked = work(&rooms[0].house, formula, &mut Vec::new());
-    let graph = graph(&rooms[0].house, &worked).expect("a method");
+    let bakehouses = desk::bakehouses(&loaded);
+    let formula = &bakehouses[0].files[0].tree.formulas[0];
+    let worked = work(&bakehouses[0].house, formula, &mut Vec::new());
+    let graph = graph(&bakehouses[0].house, &worked).expect("a method");
     let end = |high: Option<_>| high.map_or("…".to_owned(), |high| minutes(&high));
     let (whole, hands) = (elapsed(&graph), hands_on(&graph));
     [minutes(&whole.low), end(whole.high), minutes(&hands.low), end(hands.high)]

@@ -34,9 +34,9 @@ formula pier-loaf \"Pier Loaf\" {{
 /// The water's temperature in degrees Celsius, exactly.
 fn water(text: &str) -> Exact {
     let loaded = loaded(text);
-    let rooms = desk::rooms(&loaded);
-    let formula = &rooms[0].files[0].tree.formulas[0];
-    let worked = work(&rooms[0].house, formula, &mut Vec::new());
+    let bakehouses = desk::bakehouses(&loaded);
+    let formula = &bakehouses[0].files[0].tree.formulas[0];
+    let worked = work(&bakehouses[0].house, formula, &mut Vec::new());
     warmth(&worked).expect("all is known").water.amount
 }
 
@@ -69,9 +69,9 @@ fn the_factor_method_gives_the_printed_temperatures() {
 fn friction_follows_from_the_measured_dough() {
     let text = house("  flour 65F\n  room 65F\n  tap 60F", "friction 8F", "75F");
     let loaded = loaded(&text);
-    let rooms = desk::rooms(&loaded);
-    let formula = &rooms[0].files[0].tree.formulas[0];
-    let worked = work(&rooms[0].house, formula, &mut Vec::new());
+    let bakehouses = desk::bakehouses(&loaded);
+    let formula = &bakehouses[0].files[0].tree.formulas[0];
+    let worked = work(&bakehouses[0].house, formula, &mut Vec::new());
     let warm = warmth(&worked).expect("all is known");
     let friction = from_measured(&worked, &warm, &fahrenheit(77));
     // The zero of °F lies elsewhere, so that 3 × 77 °F − … is told by differences.
@@ -226,9 +226,9 @@ fn a_temperature_of_water_can_be_claimed_and_asked() {
 /// How warm the liquid is, in whole degrees Celsius, and whether there is ice.
 fn told(text: &str) -> (i64, bool) {
     let loaded = loaded(text);
-    let rooms = desk::rooms(&loaded);
-    let formula = &rooms[0].files[0].tree.formulas[0];
-    let worked = work(&rooms[0].house, formula, &mut Vec::new());
+    let bakehouses = desk::bakehouses(&loaded);
+    let formula = &bakehouses[0].files[0].tree.formulas[0];
+    let worked = work(&bakehouses[0].house, formula, &mut Vec::new());
     let warm = warmth(&worked).expect("all is known");
     (warm.water.amount.clone().try_into().expect("whole degrees"), warm.ice.is_some())
 }

@@ -11,7 +11,7 @@ use rayon::prelude::*;
 use std::path::{Path, PathBuf};
 
 /// The files that share one house: all under a root, or one that stands alone.
-pub struct Room<'l> {
+pub struct Bakehouse<'l> {
     pub house: House<'l>,
     pub files: Vec<&'l LoadedFile>,
     /// The folder of the bakehouse, where there is one.
@@ -21,15 +21,15 @@ pub struct Room<'l> {
 }
 
 /// Builds the house of each group of files.
-pub fn rooms(loaded: &Loaded) -> Vec<Room<'_>> {
+pub fn bakehouses(loaded: &Loaded) -> Vec<Bakehouse<'_>> {
     let groups = loaded.groups().into_par_iter();
-    groups.map(|(root, files)| room(root, files)).collect()
+    groups.map(|(root, files)| bakehouse(root, files)).collect()
 }
 
 /// What is looked at once for all that share a house.
 type HouseRule<'r> = &'r dyn Fn(&mut Vec<Finding>);
 
-fn room<'l>(root: Option<&Path>, files: Vec<&'l LoadedFile>) -> Room<'l> {
+fn bakehouse<'l>(root: Option<&Path>, files: Vec<&'l LoadedFile>) -> Bakehouse<'l> {
     let trees: Vec<&'l Tree> = files.iter().map(|file| &file.tree).collect();
     let mut findings = Vec::new();
     let house = House::build(Some(built_in()), &trees, &mut findings);
@@ -49,5 +49,5 @@ fn room<'l>(root: Option<&Path>, files: Vec<&'l LoadedFile>) -> Room<'l> {
         });
         findings.extend(checked.unwrap_or_else(|bug| vec![*bug]));
     }
-    Room { house, files, root: root.map(Path::to_path_buf), findings }
+    Bakehouse { house, files, root: root.map(Path::to_path_buf), findings }
 }
