@@ -537,7 +537,7 @@ fn a_wait_without_a_time_is_told_and_stands_in_the_plan() {
     let told = out(&assize(folder.path(), &args));
     let line = told.lines().find(|line| line.contains("Bulk")).expect("a line");
     assert!(line.contains("○ Bulk") && line.contains("no time given at 24 °C"), "{told}");
-    assert!(told.contains("note: Bulk: nobody wrote how long it takes"), "{told}");
+    assert!(told.contains("note: Bulk: no time is given"), "{told}");
 }
 
 /// Every verb that waits, in the dough and in a stage; a step of one's own that says so; a
