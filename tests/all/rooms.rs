@@ -107,7 +107,7 @@ fn no_bound_stands_in_the_code_of_check() {
 fn each_library_has_one_room() {
     for (library, home) in [
         ("pest", "src/syntax/outline"),
-        ("miette", "src/diag/human.rs"),
+        ("miette", "src/diag/"),
         ("typst", "src/print/pages"),
         ("fluent_bundle", "src/print/wording.rs"),
         ("maud", "src/print/html"),
