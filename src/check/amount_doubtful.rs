@@ -46,7 +46,7 @@ fn ingredients(context: &Context, findings: &mut Vec<Finding>) -> Vec<Class> {
         let own = context.limit("habit of ingredients", &ingredient.name.key);
         let of_spices = || context.limit("habit of classes", "spice");
         let usual = own.or_else(|| (ingredient.class == Class::Spice).then(of_spices).flatten());
-        let share = mass / context.flour();
+        let share = context.of_flour(mass);
         let usual = usual.filter(|usual| !usual.holds(&share));
         if let Some(usual) = usual.filter(|_| !is_told_by_class(context, ingredient.class)) {
             findings.push(too_much(context, line, ingredient, (mass, &share), &usual));
@@ -60,7 +60,7 @@ fn ingredients(context: &Context, findings: &mut Vec<Finding>) -> Vec<Class> {
 fn is_told_by_class(context: &Context, class: Class) -> bool {
     let is_bounded = matches!(class, Class::Malt | Class::Improver);
     let usual = context.habit(class.word()).filter(|_| is_bounded);
-    usual.is_some_and(|usual| !usual.holds(&(context.class(class) / context.flour())))
+    usual.is_some_and(|usual| !usual.holds(&(context.of_flour(&context.class(class)))))
 }
 
 fn too_much(
@@ -110,7 +110,7 @@ fn classes(context: &Context, told: &[Class], findings: &mut Vec<Finding>) {
     for class in looked_at.into_iter().filter(|class| !told.contains(class)) {
         let word = class.word();
         let mass = context.class(class);
-        let share = &mass / context.flour();
+        let share = context.of_flour(&mass);
         let usual = context.limit("habit of classes", word);
         let Some(usual) = usual.filter(|usual| !usual.holds(&share)) else { continue };
         if context.style_bounds(word) {

@@ -399,6 +399,11 @@ impl<'a, 't> Context<'a, 't> {
             .max()
     }
 
+    /// What a mass is to the flour; zero where there is no flour.
+    pub fn of_flour(&self, mass: &Exact) -> Exact {
+        if self.flour.is_zero() { Exact::ZERO } else { mass / &self.flour }
+    }
+
     /// The share of the flour that is rye, by the allergen it contains.
     pub fn rye_share(&self) -> Exact {
         let Some(rye) = Allergen::read("rye") else { return Exact::ZERO };

@@ -14,10 +14,14 @@ pub const RULE: Rule = Rule {
 
 pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     let Some(mix) = &context.worked.formula.total else { return };
+    // Of a dough without flour that is said, and a share of it can't be.
+    if context.flour().is_zero() {
+        return;
+    }
     for (substance, mass) in context.first().unlisted.iter() {
         let Substance::Ingredient(id) = substance else { continue };
         let name = &context.house.ingredient(id).name.shown;
-        let share = mass / context.flour();
+        let share = context.of_flour(mass);
         findings.push(
             Finding::new(
                 &RULE,

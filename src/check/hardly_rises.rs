@@ -27,7 +27,7 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     }
     let yeast = context.share(&Figure::YeastAsFresh).unwrap_or_default();
     let numbers = context.first();
-    let sour = context.worked.culture_fermented_flour(numbers) / context.flour();
+    let sour = context.of_flour(&context.worked.culture_fermented_flour(numbers));
     match (yeast.is_zero(), sour.is_zero()) {
         (false, true) if !ferments_beforehand(context) => with_yeast(context, &yeast, findings),
         (true, false) => with_culture(context, &sour, findings),
@@ -60,7 +60,7 @@ fn with_yeast(context: &Context, yeast: &Exact, findings: &mut Vec<Finding>) {
         low: fresh.low.map(|low| low / ingredient.as_fresh_yeast()),
         high: fresh.high.map(|high| high / ingredient.as_fresh_yeast()),
     };
-    let own = context.class(Class::Yeast) / context.flour();
+    let own = context.of_flour(&context.class(Class::Yeast));
     let meant = || likely(context, line, ingredient, &own, &usual);
     let Some(hours) = rising(context) else {
         let odd = is_in_shares(context) && is_mass(line);

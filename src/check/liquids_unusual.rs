@@ -54,7 +54,7 @@ fn whole(context: &Context, findings: &mut Vec<Finding>) {
     }
     let Some(range) = context.limit("habit", "liquids") else { return };
     let Some(all) = context.share(&Figure::Liquids) else { return };
-    let share = &all - context.soaked_water() / context.flour();
+    let share = &all - context.of_flour(&context.soaked_water());
     let wet = context.share(&Figure::EffectiveHydration).unwrap_or_default();
     // Grain that is cooked or soaked in the dough itself drinks as much as flour does.
     let drinks = context.flour() + context.class(Class::Grain) + context.class(Class::Seed);

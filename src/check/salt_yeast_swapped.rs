@@ -15,8 +15,8 @@ pub const RULE: Rule = Rule {
 
 pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     let Some(mix) = context.main_mix().filter(|_| slips::looks_swapped(context)) else { return };
-    let salt = context.class(Class::Salt) / context.flour();
-    let yeast = context.class(Class::Yeast) / context.flour();
+    let salt = context.of_flour(&context.class(Class::Salt));
+    let yeast = context.of_flour(&context.class(Class::Yeast));
     findings.push(
         Finding::new(
             &RULE,

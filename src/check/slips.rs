@@ -13,8 +13,8 @@ pub fn looks_swapped(context: &Context) -> bool {
     if context.flour().is_zero() {
         return false;
     }
-    let salt = context.class(Class::Salt) / context.flour();
-    let yeast = context.class(Class::Yeast) / context.flour();
+    let salt = context.of_flour(&context.class(Class::Salt));
+    let yeast = context.of_flour(&context.class(Class::Yeast));
     let bound = |name| limits::bound("habit of swaps", name);
     // Of fresh yeast 2 % is usual too: there the salt has to be odd for its dough.
     let is_fresh = context.is_fresh_yeast();
@@ -32,7 +32,7 @@ pub fn looks_instant(context: &Context) -> bool {
     if context.flour().is_zero() || !context.is_fresh_yeast() || !context.only_yeast() {
         return false;
     }
-    let share = context.class(Class::Yeast) / context.flour();
+    let share = context.of_flour(&context.class(Class::Yeast));
     let usual = context.limit("habit of rising", "usual yeast").and_then(|range| range.low);
     let bound = |name| limits::bound("habit of rising", name);
     let times = limits::number("habit of rising", "instant as fresh").unwrap_or(Exact::ONE);

@@ -19,7 +19,7 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     if context.style_bounds("prefermented flour") || context.rye_share() >= rye {
         return;
     }
-    let sour = context.worked.culture_fermented_flour(context.first()) / context.flour();
+    let sour = context.of_flour(&context.worked.culture_fermented_flour(context.first()));
     if sour > most {
         findings.push(
             Finding::new(&RULE, mix.span, format!("{} % of the flour is fermented by a culture", percent(&sour, 2)))

@@ -207,7 +207,7 @@ pub fn class_above(
 ) {
     let word = class.word();
     let (Some(range), false) = (context.habit(word), context.flour().is_zero()) else { return };
-    let share = context.class(class) / context.flour();
+    let share = context.of_flour(&context.class(class));
     let Some(span) = context.class_span(class) else { return };
     if range.high.as_ref().is_some_and(|high| share > *high) {
         findings.push(

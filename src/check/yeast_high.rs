@@ -54,7 +54,7 @@ fn meant(context: &Context, said: Finding, usual: &Range) -> Finding {
     let Some(line) = context.class_line(Class::Yeast) else { return said };
     let name = &line.target.name;
     let Some(ingredient) = context.house.ingredient_named(&name.key) else { return said };
-    let share = context.class(Class::Yeast) / context.flour();
+    let share = context.of_flour(&context.class(Class::Yeast));
     let fresh = ingredient.as_fresh_yeast();
     let least = context.limit("habit of rising", "usual yeast").and_then(|range| range.low);
     let usual = Range {

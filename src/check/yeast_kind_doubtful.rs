@@ -19,7 +19,7 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     }
     let (Some(mix), false) = (context.main_mix(), context.flour().is_zero()) else { return };
     let span = context.class_span(Class::Yeast).unwrap_or(mix.span);
-    let share = context.class(Class::Yeast) / context.flour();
+    let share = context.of_flour(&context.class(Class::Yeast));
     if slips::looks_fresh(context) {
         let said = Finding::new(
             &RULE,

@@ -41,8 +41,9 @@ impl Worked<'_> {
             for line in &numbers.stages[stage].lines {
                 let LineRef::Stage(inner) = line.goes else { continue };
                 let inner = &numbers.stages[inner].goes_on;
-                if let Some(seed) = inner.get(Substance::Kept(id)) {
-                    mass += seed * &line.mass / inner.mass();
+                let whole = inner.mass();
+                if let Some(seed) = inner.get(Substance::Kept(id)).filter(|_| !whole.is_zero()) {
+                    mass += seed * &line.mass / whole;
                 }
             }
             kept.push((id, mass));

@@ -63,7 +63,7 @@ pub fn read_number(text: &str) -> Result<Written, NumberTrouble> {
     if text.contains(',') {
         return Err(NumberTrouble::DecimalComma);
     }
-    if let Some((whole, fraction)) = text.split_once([' ', '\u{a0}', '\u{202f}']) {
+    if let Some((whole, fraction)) = text.split_once(char::is_whitespace) {
         let whole = read_number(whole.trim())?;
         let fraction = read_number(fraction.trim())?;
         return Ok(Written { value: whole.value + fraction.value, decimals: None });

@@ -265,14 +265,18 @@ impl Exact {
     }
 
     #[inline]
+    #[track_caller]
     fn over(&self, other: &Self) -> Self {
         let upside_down = |small: Small| {
             let above = small.below() * small.above.signum();
             NonZeroI64::new(small.above.abs()).map(|below| Small { above, below })
         };
-        self.smalls(other)
-            .and_then(|(one, two)| product(one, upside_down(two)?))
-            .unwrap_or_else(|| self.over_slowly(other))
+        let quick = self.smalls(other).and_then(|(one, two)| product(one, upside_down(two)?));
+        // No closure, which would hide who divides by zero.
+        match quick {
+            Some(quotient) => quotient,
+            None => self.over_slowly(other),
+        }
     }
 
     /// Where words do not hold the sum of what the two are now.
@@ -306,8 +310,10 @@ impl Exact {
     }
 
     #[cold]
+    #[track_caller]
     fn over_slowly(&self, other: &Self) -> Self {
         let Some((one, two)) = self.smalls(other) else {
+            assert!(!other.is_zero(), "nothing can be divided by zero");
             return (self.to_large() / other.to_large()).into();
         };
         assert!(two.above != 0, "nothing can be divided by zero");
@@ -472,6 +478,7 @@ macro_rules! operation {
         impl $name<&Exact> for &Exact {
             type Output = Exact;
             #[inline]
+            #[track_caller]
             fn $method(self, other: &Exact) -> Exact {
                 self.$own(other)
             }
@@ -480,6 +487,7 @@ macro_rules! operation {
         impl $name<Exact> for &Exact {
             type Output = Exact;
             #[inline]
+            #[track_caller]
             fn $method(self, other: Exact) -> Exact {
                 self.$own(&other)
             }
@@ -488,6 +496,7 @@ macro_rules! operation {
         impl $name<&Exact> for Exact {
             type Output = Exact;
             #[inline]
+            #[track_caller]
             fn $method(self, other: &Exact) -> Exact {
                 self.$own(other)
             }
@@ -496,6 +505,7 @@ macro_rules! operation {
         impl $name<Exact> for Exact {
             type Output = Exact;
             #[inline]
+            #[track_caller]
             fn $method(self, other: Exact) -> Exact {
                 self.$own(&other)
             }
@@ -503,6 +513,7 @@ macro_rules! operation {
 
         impl $assign<&Exact> for Exact {
             #[inline]
+            #[track_caller]
             fn $assign_method(&mut self, other: &Exact) {
                 *self = self.$own(other);
             }
@@ -510,6 +521,7 @@ macro_rules! operation {
 
         impl $assign<Exact> for Exact {
             #[inline]
+            #[track_caller]
             fn $assign_method(&mut self, other: Exact) {
                 *self = self.$own(&other);
             }
