@@ -11,6 +11,24 @@ fn is_obeyed(letter: char) -> bool {
     turns || letter.is_control() && !matches!(letter, '\n' | '\t')
 }
 
+/// Whether a letter parts words: Unicode's white space, and what has no width (U+200B,
+/// U+2060, U+FEFF), which nobody sees in a name.
+pub fn is_blank(letter: char) -> bool {
+    letter.is_whitespace() || matches!(letter, '\u{200b}' | '\u{2060}' | '\u{feff}')
+}
+
+/// Whether a letter leaves nothing to see: controls, what has no width, marks of direction,
+/// the soft hyphen (the format characters of Unicode's class Cf that stand alone).
+pub fn is_unseen(letter: char) -> bool {
+    let is_format = matches!(
+        letter,
+        '\u{ad}' | '\u{61c}' | '\u{180e}' | '\u{200b}'..='\u{200f}' | '\u{2028}'..='\u{202e}'
+            | '\u{2060}'..='\u{206f}' | '\u{feff}' | '\u{fff9}'..='\u{fffb}'
+            | '\u{e0000}'..='\u{e007f}'
+    );
+    is_format || letter.is_control()
+}
+
 /// Whether a letter ends a line for one reader or another.
 fn ends_a_line(letter: char) -> bool {
     matches!(letter, '\n' | '\u{2028}' | '\u{2029}')

@@ -1,5 +1,6 @@
 //! When two spellings are one name, and how a title becomes one.
 
+use crate::source::is_blank;
 use ecow::EcoString;
 use icu_casemap::CaseMapper;
 use unicode_normalization::{UnicodeNormalization, is_nfc};
@@ -51,7 +52,7 @@ pub fn fold(text: &str) -> String {
 /// The same words with single blanks between them.
 pub fn collapse(text: &str) -> String {
     let mut joined = String::with_capacity(text.len());
-    for word in text.split_whitespace() {
+    for word in text.split(is_blank).filter(|word| !word.is_empty()) {
         if !joined.is_empty() {
             joined.push(' ');
         }

@@ -6,7 +6,7 @@
 mod run;
 mod token;
 
-use crate::source::{SourceId, Span};
+use crate::source::{SourceId, Span, is_blank};
 use pest::{Parser as _, Token as Mark};
 use std::borrow::Cow;
 use std::ops::Range;
@@ -191,23 +191,20 @@ impl Item {
     }
 }
 
-/// The text with every blank that is not a space (tab, carriage return, U+00A0,
-/// U+202F, a byte order mark) replaced by as many spaces as it has bytes, so that
-/// places stay what they were.
+/// The text with every blank that is neither a space nor a line end replaced by as many
+/// spaces as it has bytes, so that places stay what they were.
 fn plain_blanks(text: &str) -> Cow<'_, str> {
+    let is_odd = |letter: char| !matches!(letter, ' ' | '\n') && is_blank(letter);
     // Looked for one by one, each is found many bytes at a time.
-    let has = |blank: char| text.contains(blank);
-    if !text.starts_with('\u{feff}') && !['\t', '\r', '\u{a0}', '\u{202f}'].into_iter().any(has) {
+    let has_odd = ['\t', '\r', '\u{b}', '\u{c}'].into_iter().any(|odd| text.contains(odd));
+    if !has_odd && (text.is_ascii() || !text.chars().any(is_odd)) {
         return Cow::Borrowed(text);
     }
     let mut plain = String::with_capacity(text.len());
-    for (index, c) in text.char_indices() {
-        match c {
-            '\t' | '\r' => plain.push(' '),
-            '\u{a0}' => plain.push_str("  "),
-            '\u{202f}' => plain.push_str("   "),
-            '\u{feff}' if index == 0 => plain.push_str("   "),
-            other => plain.push(other),
+    for letter in text.chars() {
+        match is_odd(letter) {
+            true => plain.extend(std::iter::repeat_n(' ', letter.len_utf8())),
+            false => plain.push(letter),
         }
     }
     Cow::Owned(plain)

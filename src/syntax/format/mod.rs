@@ -11,7 +11,7 @@ mod words;
 use super::outline::{Item, Outline, Token, TokenKind, outline};
 use super::tree::Weekdays;
 use crate::diag::{Finding, Level};
-use crate::source::{SourceId, Span};
+use crate::source::{SourceId, Span, is_blank};
 use align::{Line, Row};
 
 /// Why a file is left as it is.
@@ -152,12 +152,14 @@ impl<'a> Layout<'a> {
     fn row(&self, from: usize, to: usize) -> Line {
         let mut line = Line { depth: self.depth_of(from), ..Line::default() };
         let mut previous_opens = false;
+        // Where the statements so far end.
+        let mut said = 0;
         for (position, (.., piece)) in self.pieces[from..to].iter().enumerate() {
             match piece {
                 Piece::Comment(span) => {
                     let words = self.text[span.range()].trim_end();
                     // Inside a statement that goes on, a comment is part of its text.
-                    if position + 1 == to - from {
+                    if position + 1 == to - from && span.start >= said {
                         line.comment = Some(words.to_owned());
                     }
                 }
@@ -167,6 +169,7 @@ impl<'a> Layout<'a> {
                     previous_opens = false;
                 }
                 Piece::Statement { item, parent, in_step, opens } => {
+                    said = item.head_end;
                     let mut words = self.statement(item, line.depth);
                     if line.text.is_empty() {
                         // Clauses in the braces of a step stand as they do on its line.
@@ -260,16 +263,8 @@ fn gap(
     let touches = before.end == token.start;
     let between = &text[before.end as usize..token.start as usize];
     if before.kind == Comma {
-        // A line that ends in a comma goes on in the next, with its comment.
-        return match between.contains('\n') {
-            true => {
-                let comment = between.lines().next().unwrap_or("").trim();
-                let comment =
-                    if comment.is_empty() { String::new() } else { format!(" {comment}") };
-                format!("{comment}\n{}", "  ".repeat(depth + 1))
-            }
-            false => " ".into(),
-        };
+        // A line that ends in a comma goes on in the next.
+        return if between.contains('\n') { going_on(between, depth) } else { " ".into() };
     }
     let is_dash = |token: &Token| {
         token.kind == Sign
@@ -308,6 +303,22 @@ fn gap(
     if tight { String::new() } else { " ".into() }
 }
 
+/// What stands after a comma that ends its line: its comment, and those on lines of their
+/// own before the statement goes on.
+fn going_on(between: &str, depth: usize) -> String {
+    let indent = "  ".repeat(depth + 1);
+    let mut written = String::new();
+    for (index, line) in between.split('\n').enumerate() {
+        let comment = line.find('#').map_or("", |at| line[at..].trim_end());
+        match (index, comment) {
+            (_, "") => {}
+            (0, comment) => written.push_str(&format!(" {comment}")),
+            (_, comment) => written.push_str(&format!("\n{indent}{comment}")),
+        }
+    }
+    format!("{written}\n{indent}")
+}
+
 /// Whether two texts have the same statements and the same comments behind them.
 fn says_the_same(
     source: SourceId,
@@ -317,39 +328,38 @@ fn says_the_same(
     bad: &[Span],
 ) -> bool {
     let after = outline(source, laid_out);
-    let before: Vec<String> = statements(text, shape, bad);
     let same_comments = shape.comments.len() == after.comments.len()
         && shape
             .comments
             .iter()
             .zip(&after.comments)
             .all(|(one, two)| text[one.range()].trim_end() == laid_out[two.range()].trim_end());
-    // Bad statements moved with their line; they are compared as they stand.
-    let after: Vec<String> = statements(laid_out, &after, &[]);
+    let (before, after) = (statements(shape), statements(&after));
     same_comments
         && before.len() == after.len()
-        && before.iter().zip(&after).all(|(one, two)| {
-            let dense = |words: &str| words.split_whitespace().collect::<String>();
-            dense(one) == dense(two)
+        && before.iter().zip(&after).all(|((depth, one), (other_depth, two))| {
+            // What could not be read moved with its line; it is compared as it stands.
+            let is_bad = bad.iter().any(|bad| bad.start < one.head_end && bad.end >= one.start);
+            let words = |text: &str, item: &Item| match is_bad {
+                true => text[item.start as usize..item.head_end as usize].to_owned(),
+                false => canonical(text, item, 0),
+            };
+            let dense = |words: String| words.split(is_blank).collect::<String>();
+            depth == other_depth && dense(words(text, one)) == dense(words(laid_out, two))
         })
 }
 
-/// Every statement in canonical spacing, with its depth.
-fn statements(text: &str, shape: &Outline, bad: &[Span]) -> Vec<String> {
-    fn add(text: &str, item: &Item, depth: usize, bad: &[Span], all: &mut Vec<String>) {
-        let is_bad = bad.iter().any(|bad| bad.start < item.head_end && bad.end >= item.start);
-        let words = match is_bad {
-            true => text[item.start as usize..item.head_end as usize].to_owned(),
-            false => canonical(text, item, 0),
-        };
-        all.push(format!("{depth} {words}"));
+/// Every statement with its depth.
+fn statements(shape: &Outline) -> Vec<(usize, &Item)> {
+    fn add<'a>(item: &'a Item, depth: usize, all: &mut Vec<(usize, &'a Item)>) {
+        all.push((depth, item));
         for inner in item.block.iter().flatten() {
-            add(text, inner, depth + 1, bad, all);
+            add(inner, depth + 1, all);
         }
     }
     let mut all = Vec::new();
     for item in &shape.items {
-        add(text, item, 0, bad, &mut all);
+        add(item, 0, &mut all);
     }
     all
 }
