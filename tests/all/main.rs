@@ -21,6 +21,7 @@ mod derivations;
 mod documents;
 mod findings;
 mod forms;
+mod fuzz;
 mod house;
 mod layout;
 mod manuscripts;
