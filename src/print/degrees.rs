@@ -153,7 +153,12 @@ impl PrintContext<'_, '_> {
 
     fn in_system(&self, ends: &[End], heat: Heat, system: System) -> String {
         let mut degrees: Vec<(Exact, bool)> = ends.iter().map(|end| end.degrees(system)).collect();
-        degrees.dedup_by(|next, end| next.0 == end.0);
+        // Of two equal ends the one that is shown as it was written stands for both.
+        degrees.dedup_by(|next, end| {
+            let is_same = next.0 == end.0;
+            end.1 |= is_same && next.1;
+            is_same
+        });
         let is_one = degrees.len() == 1;
         let shown_by = |step: &Exact| -> Vec<String> {
             let shown = |(degrees, kept): &(Exact, bool)| match kept {
