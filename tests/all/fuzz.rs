@@ -6,7 +6,7 @@
 
 use crate::support::{Memory, dough_files, loaded, top};
 use assize::desk::{self, load};
-use assize::diag::{Finding, mend};
+use assize::diag::{Finding, repaired};
 use assize::formula::work;
 use assize::print::kit::Kit;
 use assize::print::pages::{Format, Press, Print};
@@ -324,7 +324,7 @@ fn check_and_fix(text: &str) {
     let source = house.files()[0].source;
     let found = desk::check(&house);
     found.iter().for_each(|finding| judge_finding(finding, text));
-    let (mended, made) = mend(source, text, &found);
+    let (mended, made) = repaired(source, text, &found);
     if made > 0 {
         judge_all(&mended);
     }
@@ -332,7 +332,7 @@ fn check_and_fix(text: &str) {
 
 fn worked(text: &str) {
     let loaded = loaded(text);
-    for room in desk::rooms(&loaded) {
+    for room in desk::bakehouses(&loaded) {
         for formula in room.files.iter().flat_map(|file| &file.tree.formulas) {
             let worked = work(&room.house, formula, &mut Vec::new());
             if worked.sound {
@@ -346,7 +346,7 @@ fn planned(text: &str) {
     let zone = Zone::named("Europe/Paris").expect("built in");
     let ready = zone.read("2030-01-05 12:00").expect("a time");
     let loaded = loaded(text);
-    for room in desk::rooms(&loaded) {
+    for room in desk::bakehouses(&loaded) {
         for formula in room.files.iter().flat_map(|file| &file.tree.formulas) {
             let worked = work(&room.house, formula, &mut Vec::new());
             let Some(graph) = graph(&room.house, &worked).filter(|_| worked.sound) else {
@@ -365,7 +365,7 @@ fn planned(text: &str) {
 fn set(text: &str) {
     let loaded = loaded(text);
     let press = Press::new(&Kit::default());
-    for room in desk::rooms(&loaded) {
+    for room in desk::bakehouses(&loaded) {
         for file in &room.files {
             for formula in &file.tree.formulas {
                 let mut findings = Vec::new();
