@@ -21,7 +21,10 @@ use crate::syntax::tree::{Formula, Open};
 use crate::syntax::{read_hours, read_share, read_temperature};
 use crate::time::clock::{Dating, Instant, Zone};
 use crate::time::findings::no_plan;
-use crate::time::{Anchor, Asked, Graph, NotTimed, Plan, Retiming, Wanted, graph, plan, retime};
+use crate::time::{
+    Anchor, Asked, Graph, MOST_DAYS, NotTimed, Plan, Retiming, Wanted, graph, is_in_reach, plan,
+    retime,
+};
 use std::path::PathBuf;
 
 pub fn run(args: &Args) -> Exit {
@@ -86,6 +89,15 @@ fn planned(args: &Args) -> Result<Exit, Exit> {
                 continue;
             }
         };
+        if !is_in_reach(&graph) {
+            let name = &formula.name.shown;
+            usage(&format!(
+                "`{name}` is not planned: it takes, or something in it may take, more than \
+                 {MOST_DAYS} days, and a plan has no more"
+            ));
+            slip = true;
+            continue;
+        }
         match plan(&graph, &day.wanted()) {
             Ok(plan) => ready.push((worked, graph, plan, retiming)),
             Err(conflict) => {

@@ -5,7 +5,7 @@ use super::exit::Exit;
 use super::tell::usage;
 use crate::quantity::{Exact, Measures};
 use crate::syntax::read_time;
-use crate::time::clock::{ClockError, Dating, DayOf, Instant, MINUTE, When, Zone};
+use crate::time::clock::{ClockError, Dating, DayOf, Instant, MINUTE, When, YEARS, Zone};
 use crate::time::{Anchor, whole_minutes};
 
 /// The times of a command line.
@@ -119,7 +119,14 @@ fn unreadable(option: &str, text: &str, error: &ClockError) -> Exit {
             "`--{option} {text}` is not a date and a time: write \"2026-12-05 07:00\", or of any \
              week \"sunday 11am\""
         ),
-        ClockError::TooFar => format!("no clock times are known for {text}"),
+        ClockError::TooFar => format!(
+            "`--{option} {text}`: plans are made for the years {} to {}",
+            YEARS.start(),
+            YEARS.end()
+        ),
+        ClockError::NoSuchDay => {
+            format!("`--{option} {text}`: the clocks there skip that whole day; say another")
+        }
         ClockError::NotTwice => {
             format!("`--{option} {text}`: that hour comes once; leave the letter out")
         }

@@ -1,9 +1,11 @@
 //! Findings for a person: drawn for a terminal through miette, or told in sentences for a
 //! screen reader.
 
-use super::excerpt::Excerpt;
+mod excerpt;
+
 use super::{Finding, Label, Level};
 use crate::source::{Sources, one_line, visible};
+use excerpt::Excerpt;
 use miette::{
     GraphicalReportHandler, GraphicalTheme, LabeledSpan, MietteDiagnostic, Report, Severity,
 };

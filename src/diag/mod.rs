@@ -4,7 +4,6 @@
 //! rendered. Only this room knows miette. Absent on purpose: the reasons for a
 //! finding, which stand in the file of its rule.
 
-mod excerpt;
 mod human;
 pub mod machine;
 mod repair;

@@ -145,6 +145,11 @@ impl Day<'_> {
     /// What concerns all formulas: clocks that change, machines that two doughs want at once.
     fn notes(&self, house: &House, planned: &[Planned]) -> Vec<String> {
         let changes = self.zone.changes(self.begin, self.end).into_iter().map(|change| {
+            if change.skips_day {
+                let (before, after) = (self.date(change.at - 1), self.date(change.at));
+                let days = [("before", before.as_str()), ("after", after.as_str())];
+                return self.words.fill("plan-day-skipped", &days);
+            }
             let id = if change.back { "plan-clocks-back" } else { "plan-clocks-forward" };
             let date = self.date(change.at);
             let (from, to) = (change.from.as_str(), change.to.as_str());

@@ -38,14 +38,17 @@ pub enum ClockError {
     Unreadable,
     /// The clocks skip it, that night.
     Skipped,
+    /// The whole day is skipped, where a country crossed the date line.
+    NoSuchDay,
     /// It is said to be one of two, and there is one.
     NotTwice,
     /// So far away that nothing is known of the clocks there.
     TooFar,
 }
 
-/// Years that plans are made for.
-const YEARS: std::ops::RangeInclusive<i16> = 1900..=9000;
+/// Years that plans are made for: times that a plan is reckoned with reach 2,200 years from
+/// 1970 in either direction.
+pub const YEARS: std::ops::RangeInclusive<i16> = 1900..=4000;
 
 /// A time as somebody writes it: `2026-12-05 07:00`, `sunday 11am`, `by 07:00`.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -123,6 +126,8 @@ pub struct ClockChange {
     pub to: String,
     /// Whether an hour comes twice; else one is skipped.
     pub back: bool,
+    /// Whether a whole day is skipped.
+    pub skips_day: bool,
 }
 
 impl Zone {
@@ -190,8 +195,9 @@ impl Zone {
         }
         let found = self.rules.to_ambiguous_timestamp(date.to_datetime(when.time));
         let is_twice = matches!(found.offset(), AmbiguousOffset::Fold { .. });
-        if matches!(found.offset(), AmbiguousOffset::Gap { .. }) {
-            return Err(ClockError::Skipped);
+        if let AmbiguousOffset::Gap { before, after } = found.offset() {
+            let skipped = i64::from(after.seconds() - before.seconds()) * 1000;
+            return Err(if skipped < DAY { ClockError::Skipped } else { ClockError::NoSuchDay });
         }
         if when.second.is_some() && !is_twice {
             return Err(ClockError::NotTwice);
@@ -221,7 +227,8 @@ impl Zone {
         let change = |at: Instant| {
             let (before, after) = (self.offset(at - 1), self.offset(at));
             let (from, to) = (shown(at, before), shown(at, after));
-            (before != after).then_some(ClockChange { at, from, to, back: after < before })
+            let (back, skips_day) = (after < before, after - before >= DAY);
+            (before != after).then_some(ClockChange { at, from, to, back, skips_day })
         };
         all.take_while(|&at| at <= end).filter_map(change).collect()
     }
@@ -387,6 +394,55 @@ mod tests {
         }
         // On 29 March 2026 clocks in Paris go from 02:00 to 03:00.
         assert_eq!(paris().read("2026-03-29 02:30"), Err(ClockError::Skipped));
+    }
+
+    /// Days that are in no calendar of a place, and the days around them; by the library's own
+    /// offsets every hour of such a day is skipped.
+    #[test]
+    fn a_day_that_a_place_skips_is_told_as_a_day() {
+        for (name, year, month, day) in [
+            ("Pacific/Apia", 2011, 12, 30),
+            ("Pacific/Fakaofo", 2011, 12, 30),
+            ("Pacific/Kwajalein", 1993, 8, 21),
+            ("Pacific/Kiritimati", 1994, 12, 31),
+        ] {
+            let rules = jiff::tz::TimeZone::get(name).expect("built in");
+            let zone = Zone::named(name).expect("built in");
+            let skipped = jiff::civil::date(year, month, day);
+            for date in [skipped.yesterday(), Ok(skipped), skipped.tomorrow()] {
+                let date = date.expect("a date");
+                for hour in 0..24 {
+                    let civil = date.at(hour, 30, 0, 0);
+                    let found = rules.to_ambiguous_timestamp(civil);
+                    let read = zone.read(&format!("{date} {hour:02}:30"));
+                    match found.is_ambiguous() {
+                        true => assert_eq!(read, Err(ClockError::NoSuchDay), "{name} {civil}"),
+                        false => {
+                            let instant = found.unambiguous().expect("one").as_millisecond();
+                            assert_eq!(read, Ok(instant), "{name} {civil}");
+                        }
+                    }
+                    assert_eq!(found.is_ambiguous(), date == skipped, "{name} {civil}");
+                }
+            }
+        }
+    }
+
+    /// What is read is what the clock library says, or refused.
+    #[test]
+    fn years_are_right_or_refused() {
+        let rules = jiff::tz::TimeZone::get("Europe/Paris").expect("built in");
+        for year in (1..=9999i16).step_by(7).chain([1899, 1900, 4000, 4001, 4199, 5000, 9999]) {
+            let civil = jiff::civil::date(year, 12, 31).at(12, 0, 0, 0);
+            let read = paris().read(&format!("{year:04}-12-31 12:00"));
+            match super::YEARS.contains(&year) {
+                true => {
+                    let stamp = rules.to_timestamp(civil).expect("a time");
+                    assert_eq!(read, Ok(stamp.as_millisecond()), "{year}");
+                }
+                false => assert_eq!(read, Err(ClockError::TooFar), "{year}"),
+            }
+        }
     }
 
     #[test]

@@ -42,7 +42,8 @@ pub use graph::{
 pub use length::{Length, elapsed, hands_on};
 pub use plan::plan;
 pub use planned::{
-    Anchor, Change, Conclusion, Hours, NoPlan, Plan, Run, WIDTH, Wanted, whole_minutes,
+    Anchor, Change, Conclusion, Hours, MOST_DAYS, NoPlan, Plan, Run, WIDTH, Wanted, is_in_reach,
+    whole_minutes,
 };
 pub use standing::{Asked, is_place, is_refrigerator, places};
 pub use twice::{Twice, Used, wanted_twice};

@@ -122,6 +122,7 @@ plan-no-hours = Niemand sagt, wann jemand wach ist: durch hours in der Backstube
 plan-not-proven = Ein noch näherer Plan wurde nicht gesucht: dieser hält alles ein.
 plan-clocks-back = Die Uhren werden umgestellt: { $date }, von { $from } zurück auf { $to }. Die Stunde kommt zweimal: A ist vor der Umstellung, B danach.
 plan-clocks-forward = Die Uhren werden umgestellt: { $date }, von { $from } vor auf { $to }. Die Nacht ist kürzer.
+plan-day-skipped = Der Kalender überspringt einen Tag: Auf { $before } folgt { $after }.
 plan-oven-twice = { $one } und { $two } sind zur selben Zeit im Ofen: { $date }, { $from }–{ $to }.
 plan-oven-twice-named = { $one } und { $two } sind zur selben Zeit im Ofen { $machine }: { $date }, { $from }–{ $to }.
 plan-mixer-twice = { $one } und { $two } brauchen zur selben Zeit den Kneter { $machine }: { $date }, { $from }–{ $to }.

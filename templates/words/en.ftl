@@ -110,6 +110,7 @@ plan-no-hours = No waking hours given: set them with hours in the bakehouse, or 
 plan-not-proven = No nearer plan was looked for: this one keeps all ranges.
 plan-clocks-back = Clocks change on { $date }: from { $from } back to { $to }. The hour comes twice: A is before the change, B after it.
 plan-clocks-forward = Clocks change on { $date }: from { $from } on to { $to }. The night is shorter.
+plan-day-skipped = The calendar skips a day: { $before } is followed by { $after }.
 plan-oven-twice = { $one } and { $two } are in the oven at the same time: { $date }, { $from }–{ $to }.
 plan-oven-twice-named = { $one } and { $two } are in the oven { $machine } at the same time: { $date }, { $from }–{ $to }.
 plan-mixer-twice = { $one } and { $two } want the mixer { $machine } at the same time: { $date }, { $from }–{ $to }.

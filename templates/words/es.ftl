@@ -131,6 +131,7 @@ plan-no-hours = Nadie dijo cuándo hay alguien despierto: con hours en el obrado
 plan-not-proven = No se buscó un plan más cercano: este cumple todo.
 plan-clocks-back = Cambio de hora, { $date }: de las { $from } se vuelve a las { $to }. La hora se repite: A es antes del cambio, B después.
 plan-clocks-forward = Cambio de hora, { $date }: de las { $from } se pasa a las { $to }. La noche es más corta.
+plan-day-skipped = El calendario se salta un día: { $before }, y después { $after }.
 plan-oven-twice = { $one } y { $two } están en el horno a la vez: { $date }, { $from }–{ $to }.
 plan-oven-twice-named = { $one } y { $two } están a la vez en el horno { $machine }: { $date }, { $from }–{ $to }.
 plan-mixer-twice = { $one } y { $two } necesitan a la vez la amasadora { $machine }: { $date }, { $from }–{ $to }.

@@ -122,6 +122,7 @@ plan-no-hours = Personne n’a dit quand quelqu’un est éveillé : par hours d
 plan-not-proven = Aucun plan plus proche n’a été cherché : celui-ci respecte tout.
 plan-clocks-back = Changement d’heure { $date } : de { $from } on revient à { $to }. L’heure a lieu deux fois : A est avant le changement, B après.
 plan-clocks-forward = Changement d’heure { $date } : de { $from } on passe à { $to }. La nuit est plus courte.
+plan-day-skipped = Le calendrier saute un jour : { $before }, puis { $after }.
 plan-oven-twice = { $one } et { $two } sont au four en même temps : { $date }, { $from }–{ $to }.
 plan-oven-twice-named = { $one } et { $two } sont en même temps dans le four { $machine } : { $date }, { $from }–{ $to }.
 plan-mixer-twice = { $one } et { $two } demandent en même temps le pétrin { $machine } : { $date }, { $from }–{ $to }.

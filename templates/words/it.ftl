@@ -124,6 +124,7 @@ plan-no-hours = Nessuno ha detto quando qualcuno è sveglio: con hours nel forno
 plan-not-proven = Non si è cercato un piano più vicino: questo rispetta tutto.
 plan-clocks-back = Cambio dell’ora, { $date }: dalle { $from } si torna alle { $to }. L’ora si ripete: A è prima del cambio, B dopo.
 plan-clocks-forward = Cambio dell’ora, { $date }: dalle { $from } si passa alle { $to }. La notte è più corta.
+plan-day-skipped = Il calendario salta un giorno: { $before }, poi { $after }.
 plan-oven-twice = { $one } e { $two } sono in forno allo stesso tempo: { $date }, { $from }–{ $to }.
 plan-oven-twice-named = { $one } e { $two } sono allo stesso tempo nel forno { $machine }: { $date }, { $from }–{ $to }.
 plan-mixer-twice = { $one } e { $two } vogliono allo stesso tempo l’impastatrice { $machine }: { $date }, { $from }–{ $to }.

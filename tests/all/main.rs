@@ -22,6 +22,7 @@ mod documents;
 mod findings;
 mod forms;
 mod fuzz;
+mod growth;
 mod house;
 mod layout;
 mod manuscripts;

@@ -557,6 +557,26 @@ fn the_command_tells_the_plan_and_its_slips() {
 /// By a parser of other hands: every event has what RFC 5545 asks for, and its times are
 /// those of the plan.
 #[test]
+fn times_out_of_reach_and_days_that_are_skipped_are_named() {
+    let folder = tempfile::tempdir().expect("a folder");
+    std::fs::write(folder.path().join("pier.dough"), baguette()).expect("written");
+    let plan = |more: &[&str]| assize(folder.path(), &[&["plan", "pier-baguette"], more].concat());
+    for (at, zone, says) in [
+        ("5000-12-31 12:00", "UTC", "plans are made for the years 1900 to 4000"),
+        ("2011-12-30 12:00", "Pacific/Apia", "the clocks there skip that whole day"),
+        ("1993-08-21 12:00", "Pacific/Kwajalein", "the clocks there skip that whole day"),
+    ] {
+        let told = plan(&["--ready", at, "--zone", zone]);
+        assert_eq!(told.status.code(), Some(2), "{at}");
+        assert!(err(&told).contains(says), "{}", err(&told));
+    }
+    let told = out(&plan(&["--start", "2011-12-29 20:00", "--zone", "Pacific/Apia"]));
+    let skips =
+        "The calendar skips a day: Thursday 29 December is followed by Saturday 31 December";
+    assert!(told.contains(skips), "{told}");
+}
+
+#[test]
 fn the_calendar_is_the_plan() {
     use calcard::icalendar::{ICalendarComponentType as Kind, ICalendarProperty as Property};
     use calcard::{Entry, Parser};
