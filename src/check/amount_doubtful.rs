@@ -3,11 +3,12 @@
 use super::context::Context;
 use super::limits::{self, show_range};
 use super::usual::{is_far, likely, offer};
+use crate::diag::amounts::grams;
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::formula::class::Class;
 use crate::formula::{Ingredient, IngredientId, LineRef, Substance, WorkedLine, is_kind};
-use crate::quantity::display::{grams, percent};
-use crate::quantity::{Exact, Range};
+use crate::quantity::display::percent;
+use crate::quantity::{Exact, Range, int};
 use crate::source::Span;
 use crate::syntax::tree::{Line, Verb};
 
@@ -191,7 +192,11 @@ fn baths(context: &Context, findings: &mut Vec<Finding>) {
                     .map(show_range)
                     .unwrap_or_default()
             ))
-            .help("weigh it again: 40 g of lye in 1 kg of cold water is 3.85 %"),
+            .help(format!(
+                "weigh it again: {} of lye in {} of cold water is 3.85 %",
+                grams(&int(40)),
+                grams(&int(1000))
+            )),
         );
     }
 }

@@ -2,10 +2,10 @@
 
 use super::context::Context;
 use super::limits::number;
+use crate::diag::amounts::grams;
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::formula::{Added, LineRef, Within};
 use crate::quantity::Exact;
-use crate::quantity::display::grams;
 use crate::syntax::tree::Verb;
 
 pub const RULE: Rule = Rule {

@@ -3,9 +3,10 @@
 use super::context::Context;
 use super::limits;
 use super::usual::usual_piece;
+use crate::diag::amounts::grams;
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::formula::{WorkedPiece, is_kind};
-use crate::quantity::display::{grams, minutes, minutes_range};
+use crate::quantity::display::{minutes, minutes_range};
 use crate::quantity::{Exact, int};
 use crate::syntax::tree::{Phase, Step, Verb};
 

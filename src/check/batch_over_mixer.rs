@@ -1,8 +1,8 @@
 //! `batch-over-mixer`: more dough than the mixer holds.
 
 use super::context::Context;
+use crate::diag::amounts::grams;
 use crate::diag::{Finding, Group, Level, Rule};
-use crate::quantity::display::grams;
 
 pub const RULE: Rule = Rule {
     name: "batch-over-mixer",

@@ -1,8 +1,8 @@
 //! `batch-under-mixer`: less dough than the mixer can work.
 
 use super::context::Context;
+use crate::diag::amounts::grams;
 use crate::diag::{Finding, Group, Level, Rule};
-use crate::quantity::display::grams;
 
 pub const RULE: Rule = Rule {
     name: "batch-under-mixer",

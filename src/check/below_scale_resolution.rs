@@ -2,11 +2,12 @@
 
 use super::context::Context;
 use super::limits;
+use crate::diag::amounts::{exactly, grams};
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::formula::class::Class;
 use crate::formula::weighing::{Weighing, total_rows, weigh};
 use crate::formula::{LineRef, SizedBy, WorkedLine};
-use crate::quantity::display::{grams, to_step};
+use crate::quantity::display::to_step;
 use crate::quantity::{Dimension, Exact, half};
 use crate::source::Span;
 use crate::syntax::tree::{Amount, Line, Mix};
@@ -103,7 +104,7 @@ fn check_lines<'p>(
                 span,
                 format!(
                     "{} of `{}` is too little for a scale that shows {}",
-                    grams(&mass),
+                    exactly(&mass),
                     line.name,
                     grams(&step)
                 ),

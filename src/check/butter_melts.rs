@@ -2,10 +2,10 @@
 
 use super::context::Context;
 use super::limits::{self, show_celsius};
+use crate::diag::amounts::celsius;
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::formula::class::Class;
 use crate::formula::{LineRef, Within};
-use crate::quantity::display::trimmed;
 use crate::syntax::tree::{Method, Verb};
 
 pub const RULE: Rule = Rule {
@@ -38,13 +38,13 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     for phase in raw.flat_map(|step| &step.phases) {
         let Some(at) = &phase.at else { continue };
         let Some(warmest) = at.high.as_ref().or(at.low.as_ref()) else { continue };
-        let celsius = context.base(warmest);
-        if celsius > most {
+        let warm = context.base(warmest);
+        if warm > most {
             findings.push(
                 Finding::new(
                     &RULE,
                     warmest.span,
-                    format!("at {} °C the butter between the layers melts", trimmed(&celsius, 1)),
+                    format!("at {} the butter between the layers melts", celsius(&warm, 1)),
                 )
                 .note(format!(
                     "butter begins to run at {}; common practice, no source",

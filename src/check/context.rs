@@ -4,13 +4,14 @@ use super::limits;
 use super::speech::GAP;
 use super::verdict::Verdict;
 use crate::diag::Finding;
+use crate::diag::amounts::{celsius, grams};
 use crate::formula::class::Class;
 use crate::formula::{
     Allergen, Composition, Figure, House, Ingredient, IngredientId, LineRef, Mixer, NoWarmth,
     Numbers, Substance, Trouble, Value, ValueKind, Warmth, Within, Worked, WorkedLine, main_mix,
     unknown_style, warmth,
 };
-use crate::quantity::display::{grams, minutes, trimmed};
+use crate::quantity::display::{minutes, trimmed};
 use crate::quantity::{Exact, Range, Unit, half, int};
 use crate::source::{SourceId, Span};
 use crate::syntax::tree::{
@@ -655,7 +656,7 @@ impl<'a, 't> Context<'a, 't> {
             ValueKind::Mass => grams(value),
             ValueKind::Number => trimmed(value, 2),
             ValueKind::Time => minutes(value),
-            ValueKind::Temperature => format!("{} °C", trimmed(value, 1)),
+            ValueKind::Temperature => celsius(value, 1),
             ValueKind::Energy => format!("{} kJ", trimmed(value, 1)),
         }
     }

@@ -1,9 +1,10 @@
 //! `culture-flour-not-listed`: flour that only a culture brings.
 
 use super::context::Context;
+use crate::diag::amounts::grams;
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::formula::Substance;
-use crate::quantity::display::{grams, percent};
+use crate::quantity::display::percent;
 
 pub const RULE: Rule = Rule {
     name: "culture-flour-not-listed",

@@ -1,9 +1,10 @@
 //! `dough-left`: a dough that is divided into as many pieces as it gives leaves some.
 
 use super::context::Context;
+use crate::diag::amounts::grams;
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::quantity::Exact;
-use crate::quantity::display::{grams, trimmed};
+use crate::quantity::display::trimmed;
 
 pub const RULE: Rule = Rule {
     name: "dough-left",

@@ -2,9 +2,10 @@
 
 use super::context::Context;
 use super::limits;
+use crate::diag::amounts::{celsius, celsius_apart, grams};
 use crate::diag::{Finding, Group, Level, Rule};
-use crate::formula::{House, LineRef, built_in, plain, words_of};
-use crate::quantity::display::{grams, minutes, trimmed};
+use crate::formula::{House, LineRef, Mixer, built_in, plain, words_of};
+use crate::quantity::display::{minutes, trimmed};
 use crate::quantity::{Dimension, Exact, Measures, Range, Unit, int};
 use crate::source::Span;
 use crate::syntax::tree::{
@@ -100,6 +101,9 @@ pub fn check_sums(context: &Context, findings: &mut Vec<Finding>) {
     judge.value("whole dough", "the whole dough", (whole, Dimension::Mass), span);
 }
 
+/// How a value is told.
+type Show<'s> = &'s dyn Fn(&Exact) -> String;
+
 impl Judge<'_> {
     fn base(&self, quantity: &Quantity) -> Exact {
         quantity.unit.to_base(&quantity.number, self.measures)
@@ -109,6 +113,12 @@ impl Judge<'_> {
     fn quantity(&mut self, name: &str, what: &str, quantity: &Quantity) {
         let value = (self.base(quantity), quantity.unit.dimension());
         self.value(name, what, value, quantity.span);
+    }
+
+    /// The friction of a mixer: a difference of temperatures, which has no zero to start from.
+    fn friction(&mut self, what: &str, quantity: &Quantity) {
+        let value = Mixer::friction_of(quantity);
+        self.value_as("friction", what, &value, quantity.span, &|end| celsius_apart(end, 1));
     }
 
     fn extent(&mut self, name: &str, what: &str, extent: Option<&Extent>) {
@@ -127,13 +137,16 @@ impl Judge<'_> {
     }
 
     fn value(&mut self, name: &str, what: &str, value: (Exact, Dimension), span: Span) {
-        let Some(usual) = limits::bound(HABIT, name) else { return };
         let (value, dimension) = value;
-        if usual.holds(&value) {
+        self.value_as(name, what, &value, span, &|end| show(end, dimension));
+    }
+
+    fn value_as(&mut self, name: &str, what: &str, value: &Exact, span: Span, shown: Show) {
+        let Some(usual) = limits::bound(HABIT, name) else { return };
+        if usual.holds(value) {
             return;
         }
-        let shown = |end: &Exact| show(end, dimension);
-        let message = format!("{what} is {}: {} is usual", shown(&value), range(&usual, shown));
+        let message = format!("{what} is {}: {} is usual", shown(value), range(&usual, shown));
         let mut said = Finding::new(&RULE, span, message).help("check the number and its unit");
         let store = built_in().style(HABIT);
         if let Some(source) = store.and_then(|it| words_of(&it.texts, WordsKind::Source).next()) {
@@ -185,7 +198,7 @@ impl Judge<'_> {
             self.extent(bound, &format!("what the {bound} `{name}` holds"), Some(holds));
         }
         if let Some(friction) = &machine.friction {
-            self.quantity("friction", &format!("the `friction` of `{name}`"), friction);
+            self.friction(&format!("the `friction` of `{name}`"), friction);
         }
         if let Some((energy, mass)) = &machine.work {
             let per_kilo = (self.base(energy), self.base(mass) / int(1000));
@@ -364,7 +377,7 @@ fn show(value: &Exact, dimension: Dimension) -> String {
         }
         Dimension::Volume => format!("{} ml", trimmed(value, 4)),
         Dimension::Time => minutes(value),
-        Dimension::Temperature => format!("{} °C", trimmed(value, 1)),
+        Dimension::Temperature => celsius(value, 1),
         Dimension::Share => format!("{} %", trimmed(&(value * int(100)), 2)),
         Dimension::Factor => format!("{}x", trimmed(value, 2)),
         Dimension::Energy => {

@@ -2,10 +2,11 @@
 
 use super::context::Context;
 use super::limits;
+use crate::diag::amounts::{celsius, grams};
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::formula::{Steers, Warmth};
 use crate::quantity::Exact;
-use crate::quantity::display::{grams, percent, trimmed};
+use crate::quantity::display::percent;
 
 pub const RULE: Rule = Rule {
     name: "ice-too-much",
@@ -52,11 +53,11 @@ fn without_ice(context: &Context, warmth: &Warmth, findings: &mut Vec<Finding>) 
     if warmth.water.amount >= Exact::ZERO {
         return;
     }
-    let celsius = trimmed(&warmth.water.amount, 1);
+    let wanted = celsius(&warmth.water.amount, 1);
     let said = Finding::new(
         &RULE,
         warmth.span,
-        format!("the liquid in this dough would have to be at {celsius} °C"),
+        format!("the liquid in this dough would have to be at {wanted}"),
     );
     findings.push(match context.house.settings.tap {
         None => said.help("say how warm the tap is (`tap 12C`), so that the ice can be worked out"),

@@ -1,7 +1,8 @@
 //! The store of limits, read: every bound of a rule comes from there.
 
+use crate::diag::amounts::{celsius, celsius_range};
 use crate::formula::limit;
-use crate::quantity::display::{percent, trimmed};
+use crate::quantity::display::percent;
 use crate::quantity::{Exact, Range};
 
 /// A bound of a group in the store, in base units.
@@ -36,11 +37,10 @@ pub fn show_range(range: &Range) -> String {
 
 /// A range of temperatures for a sentence: `93–98 °C`.
 pub fn show_celsius(range: &Range) -> String {
-    let shown = |end: &Exact| trimmed(end, 0);
     match (&range.low, &range.high) {
-        (Some(low), Some(high)) => format!("{}–{} °C", shown(low), shown(high)),
-        (Some(low), None) => format!("{} °C or more", shown(low)),
-        (None, Some(high)) => format!("up to {} °C", shown(high)),
+        (Some(low), Some(high)) => celsius_range(low, high, 0),
+        (Some(low), None) => format!("{} or more", celsius(low, 0)),
+        (None, Some(high)) => format!("up to {}", celsius(high, 0)),
         (None, None) => "any".into(),
     }
 }

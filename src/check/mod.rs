@@ -97,7 +97,7 @@ mod yield_disagrees;
 pub use context::{Context, Place, Said};
 
 use crate::diag::{Finding, Rule};
-use crate::formula::{House, Worked};
+use crate::formula::{House, Worked, tell};
 use crate::syntax::tree::{Formula, Tree};
 use table::Runs;
 
@@ -133,6 +133,7 @@ pub fn check(house: &House, formula: &Formula, worked: &Worked, findings: &mut V
     for finding in &mut findings[first..] {
         finding.formula = Some(formula.name.key.clone());
     }
+    tell(house, worked, worked.batches(), findings);
 }
 
 /// Runs the rules that need sound numbers, at the low ends of all ranges and then at every

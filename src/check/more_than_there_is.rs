@@ -2,9 +2,9 @@
 //! has.
 
 use super::context::Context;
+use crate::diag::amounts::grams;
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::formula::{Numbers, ValueKind, Within};
-use crate::quantity::display::grams;
 use crate::quantity::{Dimension, Exact};
 use crate::syntax::tree::{FigureAsk, Quantity, Target, TextPart};
 

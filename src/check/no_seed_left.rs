@@ -1,10 +1,10 @@
 //! `no-seed-left`: a stage that leaves no seed although some is to be kept.
 
 use super::context::Context;
+use crate::diag::amounts::grams;
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::formula::LineRef;
 use crate::quantity::Exact;
-use crate::quantity::display::grams;
 use crate::syntax::tree::{Counting, Line, Name};
 
 pub const RULE: Rule = Rule {

@@ -1,9 +1,10 @@
 //! `part-of-a-piece`: a part of something that comes whole, such as 2.7 eggs.
 
 use super::context::Context;
+use crate::diag::amounts::grams;
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::formula::LineRef;
-use crate::quantity::display::{grams, last_digit, to_step, trimmed};
+use crate::quantity::display::{last_digit, to_step, trimmed};
 use crate::quantity::{Unit, int};
 use crate::syntax::tree::Amount;
 

@@ -4,9 +4,10 @@ use super::claims::is_claimed;
 use super::context::Context;
 use super::slips;
 use super::usual::usual_piece;
+use crate::diag::amounts::grams;
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::formula::{MadeKind, SizedBy};
-use crate::quantity::display::{grams, trimmed};
+use crate::quantity::display::trimmed;
 use crate::quantity::{Exact, Range};
 use crate::source::Span;
 

@@ -1,10 +1,11 @@
 //! `price-doubtful`: a price in another currency, or one that nobody pays.
 
 use super::limits::bound;
+use crate::diag::amounts::grams;
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::formula::class::Class;
 use crate::formula::{House, Ingredient};
-use crate::quantity::display::{grams, trimmed};
+use crate::quantity::display::trimmed;
 use crate::quantity::{Dimension, Exact, Range, Unit, int};
 use crate::syntax::tree::{Price, Tree};
 

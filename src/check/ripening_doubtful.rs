@@ -2,6 +2,7 @@
 
 use super::context::Context;
 use super::limits;
+use crate::diag::amounts::celsius;
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::formula::LineRef;
 use crate::formula::class::Class;
@@ -51,9 +52,9 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
                 ),
             )
             .note(format!(
-                "{} at {} °C; {}",
+                "{} at {}; {}",
                 expected.seed,
-                trimmed(&expected.celsius, 0),
+                celsius(&expected.celsius, 0),
                 expected.anchor
             ))
             .help("check the time, the temperature and the amount of seed or yeast"),
@@ -65,8 +66,8 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
 fn too_much_yeast(context: &Context, index: usize) -> Option<Finding> {
     let (stage, numbers) = (&context.worked.formula.stages[index], &context.first().stages[index]);
     let [wait] = stage.ripens.as_slice() else { return None };
-    let celsius = context.range(wait.at.as_ref()?).low?;
-    let is_warm = limits::bound("habit of preferments", "room")?.holds(&celsius);
+    let degrees = context.range(wait.at.as_ref()?).low?;
+    let is_warm = limits::bound("habit of preferments", "room")?.holds(&degrees);
     if !is_warm || !stage.kind.ferments() || numbers.basis.is_zero() {
         return None;
     }
@@ -89,12 +90,12 @@ fn too_much_yeast(context: &Context, index: usize) -> Option<Finding> {
         );
         Finding::new(&RULE, wait.span, message)
             .note(format!(
-                "{} % × {} h = {}; up to {} is usual at {} °C (a biga with 1 % in 18 h is 18)",
+                "{} % × {} h = {}; up to {} is usual at {} (a biga with 1 % in 18 h is 18)",
                 percent(&share, 2),
                 trimmed(&(shortest / int(60)), 1),
                 percent(&dose, 1),
                 percent(&most, 1),
-                trimmed(&celsius, 0)
+                celsius(&degrees, 0)
             ))
             .help("use less yeast, a colder place or less time")
     })

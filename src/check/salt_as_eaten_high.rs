@@ -23,7 +23,7 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     let Some(salt) = kinds.into_iter().map(|value| value.amount).max() else { return };
     if range.high.as_ref().is_some_and(|high| salt > *high) {
         findings.push(
-            Finding::new(&RULE, mix.span, format!("the bread as eaten holds {} g of salt in 100 g", percent(&salt, 2)))
+            Finding::new(&RULE, mix.span, format!("the bread as eaten is {} % salt", percent(&salt, 2)))
                 .note(match (own, context.style) {
                     (Some(_), Some(style)) => {
                         format!("the style `{}` allows {}", style.name.shown, show_range(&range))

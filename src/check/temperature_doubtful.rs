@@ -2,6 +2,7 @@
 
 use super::context::Context;
 use super::limits;
+use crate::diag::amounts::{celsius as shown, celsius_range};
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::quantity::display::trimmed;
 use crate::quantity::{Exact, Range, Unit, int};
@@ -99,7 +100,7 @@ fn dough(context: &Context, to: &Extent, findings: &mut Vec<Finding>) {
         let said = Finding::new(
             &RULE,
             quantity.span,
-            format!("a dough of {} °C is unusual", trimmed(&celsius, 1)),
+            format!("a dough of {} is unusual", shown(&celsius, 1)),
         )
         .level(if possible.holds(&celsius) { Level::Warning } else { Level::Error })
         .note(format!("{} is usual", show(&usual)))
@@ -128,7 +129,7 @@ fn stands(context: &Context, word: &str, at: &Extent, findings: &mut Vec<Finding
             .note(format!("{} is usual", show(&usual)))
             .help(help(word, &celsius, &usual));
         if let Some(most) = possible.high.as_ref().filter(|_| is_killed) {
-            said = said.note(format!("yeast and cultures die above {} °C", trimmed(most, 0)));
+            said = said.note(format!("yeast and cultures die above {}", shown(most, 0)));
         }
         findings.push(other_scale(said, quantity, &warm(context, word, &usual)));
     }
@@ -142,14 +143,14 @@ fn warm(context: &Context, word: &str, usual: &Range) -> Range {
 }
 
 fn message(word: &str, celsius: &Exact) -> String {
-    let shown = trimmed(celsius, 0);
+    let shown = shown(celsius, 0);
     match word {
-        "ripens" | "keeps" => format!("a stage that {word} at {shown} °C is doubtful"),
+        "ripens" | "keeps" => format!("a stage that {word} at {shown} is doubtful"),
         "retard" | "chill" if *celsius > int(0) => {
-            format!("at {shown} °C nothing is retarded or chilled")
+            format!("at {shown} nothing is retarded or chilled")
         }
-        "freeze" => format!("at {shown} °C nothing is frozen"),
-        _ => format!("a dough that stands at {shown} °C is doubtful"),
+        "freeze" => format!("at {shown} nothing is frozen"),
+        _ => format!("a dough that stands at {shown} is doubtful"),
     }
 }
 
@@ -180,11 +181,10 @@ fn other_scale(said: Finding, quantity: &Quantity, usual: &Range) -> Finding {
 }
 
 fn show(usual: &Range) -> String {
-    let shown = |end: &Exact| trimmed(end, 0);
     match (&usual.low, &usual.high) {
-        (Some(low), Some(high)) => format!("{} to {} °C", shown(low), shown(high)),
-        (Some(low), None) => format!("{} °C or more", shown(low)),
-        (None, Some(high)) => format!("up to {} °C", shown(high)),
+        (Some(low), Some(high)) => celsius_range(low, high, 0),
+        (Some(low), None) => format!("{} or more", shown(low, 0)),
+        (None, Some(high)) => format!("up to {}", shown(high, 0)),
         (None, None) => "any".into(),
     }
 }
@@ -214,8 +214,8 @@ fn oven(context: &Context, step: &Step, findings: &mut Vec<Finding>) {
             }
             let is_error = is_raw || !possible.holds(&celsius);
             let message = match is_raw {
-                true => format!("an oven at {} °C leaves bread raw", trimmed(&celsius, 0)),
-                false => format!("an oven at {} °C is doubtful", trimmed(&celsius, 0)),
+                true => format!("an oven at {} leaves bread raw", shown(&celsius, 0)),
+                false => format!("an oven at {} is doubtful", shown(&celsius, 0)),
             };
             let said = Finding::new(&RULE, quantity.span, message)
                 .level(if is_error { Level::Error } else { Level::Warning })
@@ -261,7 +261,7 @@ fn fat(context: &Context, step: &Step, findings: &mut Vec<Finding>) {
         let said = Finding::new(
             &RULE,
             quantity.span,
-            format!("fat at {} °C is doubtful", trimmed(&celsius, 0)),
+            format!("fat at {} is doubtful", shown(&celsius, 0)),
         )
         .level(if is_error { Level::Error } else { Level::Warning })
         .note(format!("{} is usual", show(&usual)))
@@ -300,11 +300,10 @@ fn core(context: &Context, step: &Step, findings: &mut Vec<Finding>) {
         }
         let is_raw = usual.low.as_ref().is_some_and(|low| celsius < *low);
         let message = match is_raw {
-            true => format!("bread with {} °C inside is raw", trimmed(&celsius, 0)),
-            false => format!(
-                "the inside of bread never reaches {} °C: its water boils",
-                trimmed(&celsius, 0)
-            ),
+            true => format!("bread with {} inside is raw", shown(&celsius, 0)),
+            false => {
+                format!("the inside of bread never reaches {}: its water boils", shown(&celsius, 0))
+            }
         };
         let said = Finding::new(&RULE, quantity.span, message)
             .level(if possible.holds(&celsius) { Level::Warning } else { Level::Error })

@@ -2,8 +2,9 @@
 
 use super::context::Context;
 use super::limits;
+use crate::diag::amounts::grams;
 use crate::diag::{Finding, Group, Level, Rule};
-use crate::quantity::display::{grams, trimmed};
+use crate::quantity::display::trimmed;
 
 pub const RULE: Rule = Rule {
     name: "tin-fill",

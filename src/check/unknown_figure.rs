@@ -5,7 +5,7 @@ use super::context::Context;
 use super::verdict::Verdict;
 use crate::diag::nearest;
 use crate::diag::{Finding, Group, Level, Rule};
-use crate::formula::{Figure, unknown_allergen};
+use crate::formula::{Figure, Within, unknown_allergen};
 use crate::syntax::tree::{ClaimValue, FigureAsk, Name, Target, TextPart};
 
 pub const RULE: Rule = Rule {
@@ -50,12 +50,25 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
                 && !is_time(context, what, place.as_ref())
                 && context.worked.ask(what, place.as_ref()).is_none()
             {
-                findings.push(
-                    Finding::new(&RULE, *span, format!("there is no figure for `[{words}]`")).help(
+                findings.push(match of_pieces_that_are_not_known(context, what, place.as_ref()) {
+                    true => Finding::new(
+                        &RULE,
+                        *span,
+                        format!(
+                            "`[{words}]` is about pieces, and so much dough is not divided into any"
+                        ),
+                    )
+                    .help("say how many are made, as in `--makes \"60 rolls\"`"),
+                    false => Finding::new(
+                        &RULE,
+                        *span,
+                        format!("there is no figure for `[{words}]`"),
+                    )
+                    .help(
                         "ask for a figure, an ingredient or a stage, `in` a mix if need be; `[[` \
                          prints a bracket",
                     ),
-                );
+                });
             }
         }
     }
@@ -67,6 +80,14 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     for bound in style.bounds.iter().filter(|bound| Figure::read(&bound.what.name.key).is_none()) {
         findings.push(unknown(context, &bound.what));
     }
+}
+
+/// Whether a text asks for something of the pieces where another yield makes none.
+fn of_pieces_that_are_not_known(context: &Context, what: &Target, place: Option<&Name>) -> bool {
+    let figure = Figure::read(&what.name.key).filter(|_| what.role.is_none());
+    let of_pieces = matches!(figure, Some(Figure::Pieces | Figure::Piece | Figure::PieceBaked))
+        || place.and_then(|place| context.worked.within(&place.key)) == Some(Within::Pieces);
+    of_pieces && context.first().pieces.is_empty() && !context.worked.usual_pieces.is_empty()
 }
 
 /// Whether a text asks for a time, and the formula has one.

@@ -2,10 +2,11 @@
 
 use super::context::Context;
 use super::limits::{self, show_range};
+use crate::diag::amounts::grams;
 use crate::diag::{Finding, Rule};
 use crate::formula::class::Class;
 use crate::formula::{Ingredient, built_in};
-use crate::quantity::display::{grams, percent, trimmed};
+use crate::quantity::display::{percent, trimmed};
 use crate::quantity::{Dimension, Exact, Range, Unit, int, ratio};
 use crate::source::Span;
 use crate::syntax::tree::{Amount, Extent, Line, Phase, Quantity, Step, Verb};

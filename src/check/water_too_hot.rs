@@ -2,9 +2,9 @@
 
 use super::context::Context;
 use super::limits;
+use crate::diag::amounts::celsius as shown;
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::formula::Steers;
-use crate::quantity::display::trimmed;
 
 pub const RULE: Rule = Rule {
     name: "water-too-hot",
@@ -25,9 +25,9 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
         &RULE,
         warmth.span,
         format!(
-            "for a dough of {} °C the water would have to be {} °C",
-            trimmed(&warmth.target, 1),
-            trimmed(celsius, 1)
+            "for a dough of {} the water would have to be {}",
+            shown(&warmth.target, 1),
+            shown(celsius, 1)
         ),
     );
     if let Some(short) = warmth.water.short() {
@@ -35,7 +35,7 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     }
     let harm = match context.living_steps().next() {
         Some(_) => {
-            format!("above {} °C yeast and cultures die, and hot water scalds", trimmed(&most, 0))
+            format!("above {} yeast and cultures die, and hot water scalds", shown(&most, 0))
         }
         None => "hot water scalds".into(),
     };

@@ -1,8 +1,8 @@
 //! `yeast-killed`: a dough so hot that what raises it dies.
 
 use super::context::Context;
+use crate::diag::amounts::celsius;
 use crate::diag::{Finding, Group, Level, Rule};
-use crate::quantity::display::trimmed;
 
 pub const RULE: Rule = Rule {
     name: "yeast-killed",
@@ -26,13 +26,13 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
                         &RULE,
                         quantity.span,
                         format!(
-                            "at {} °C the yeast or the culture dies",
-                            trimmed(&context.base(quantity), 0)
+                            "at {} the yeast or the culture dies",
+                            celsius(&context.base(quantity), 0)
                         ),
                     )
                     .note(format!(
-                        "above {} °C no yeast lives long; common practice, no source",
-                        trimmed(&most, 0)
+                        "above {} no yeast lives long; common practice, no source",
+                        celsius(&most, 0)
                     ))
                     .help("is °F meant, or the oven?"),
                 );

@@ -2,10 +2,11 @@
 
 use super::context::Context;
 use super::limits;
+use crate::diag::amounts::grams;
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::formula::SizedBy;
 use crate::quantity::Exact;
-use crate::quantity::display::{grams, trimmed};
+use crate::quantity::display::trimmed;
 
 pub const RULE: Rule = Rule {
     name: "yield-disagrees",

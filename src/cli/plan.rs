@@ -11,7 +11,7 @@ use crate::desk::{
     self, Bakehouse, Disk, FileSystem, LoadedFile, MAX_BYTES, glyph_missing, guarded_at,
 };
 use crate::diag::{self, Finding, nearest};
-use crate::formula::Worked;
+use crate::formula::{Worked, tell_of_house};
 use crate::print::findings::template_slip;
 use crate::print::pages::Format;
 use crate::print::{Planned, Wording, calendar, plan_document, plan_json, plan_text};
@@ -108,7 +108,9 @@ fn planned(args: &Args) -> Result<Exit, Exit> {
                     graph: &graph,
                     asked: &wanted,
                 };
-                refused.push(no_plan::finding(case, &conflict, &day.told));
+                let mut refusal = no_plan::finding(case, &conflict, &day.told);
+                tell_of_house(&bakehouse.house, std::slice::from_mut(&mut refusal));
+                refused.push(refusal);
                 failed = failed.max(Exit::Findings);
             }
         }

@@ -3,7 +3,7 @@
 use super::guard::guarded_at;
 use super::load::{Loaded, LoadedFile};
 use crate::diag::Finding;
-use crate::formula::{House, built_in};
+use crate::formula::{self, House, built_in};
 use crate::source::Span;
 use crate::syntax::tree::Tree;
 use crate::{check, print, time};
@@ -49,5 +49,6 @@ fn bakehouse<'l>(root: Option<&Path>, files: Vec<&'l LoadedFile>) -> Bakehouse<'
         });
         findings.extend(checked.unwrap_or_else(|bug| vec![*bug]));
     }
+    formula::tell_of_house(&house, &mut findings);
     Bakehouse { house, files, root: root.map(Path::to_path_buf), findings }
 }

@@ -270,8 +270,8 @@ pub fn load(file_system: &dyn FileSystem, home: &Path, paths: &[PathBuf]) -> Loa
     let marked = loaded.files.iter().filter(|file| !file.tree.bakehouses.is_empty());
     roots.extend(marked.filter_map(|file| file.path.parent().map(Path::to_path_buf)));
     for file in &mut loaded.files {
-        let above = file.path.ancestors().skip(1);
-        file.root = above.map(Path::to_path_buf).find(|folder| roots.contains(folder));
+        let mut above = file.path.parent().into_iter().flat_map(folders_up);
+        file.root = above.find(|folder| roots.contains(*folder)).map(Path::to_path_buf);
     }
     loaded
 }
@@ -382,17 +382,25 @@ pub fn root_above(file_system: &dyn FileSystem, path: &Path) -> Option<PathBuf> 
         Ok(true) => Some(path),
         _ => path.parent(),
     }?;
-    let mut folder = Some(start.to_path_buf());
-    while let Some(current) = folder {
-        let entries = file_system.list(&current).unwrap_or_default();
+    let mut folders = folders_up(start);
+    let found = folders.find(|folder| {
+        let entries = file_system.list(folder).unwrap_or_default();
         let files = entries.iter().filter(|(entry, folder)| !folder && !is_hidden(entry));
         let mut files = files.map(|(entry, _)| entry);
-        if files.any(|file| marks_a_bakehouse(file_system, file)) {
-            return Some(current);
-        }
-        folder = current.parent().map(Path::to_path_buf);
-    }
-    None
+        files.any(|file| marks_a_bakehouse(file_system, file))
+    });
+    found.map(Path::to_path_buf)
+}
+
+/// A folder and those above it, up to a hidden one: a bakehouse passes over the hidden
+/// folders in it, so what lies in them is not its own.
+fn folders_up(start: &Path) -> impl Iterator<Item = &Path> {
+    let mut below = false;
+    start.ancestors().take_while(move |folder| {
+        let is_own = !below;
+        below |= is_hidden(folder);
+        is_own
+    })
 }
 
 /// Whether a file holds a `bakehouse` block.

@@ -4,6 +4,7 @@
 //! rendered. Only this room knows miette. Absent on purpose: the reasons for a
 //! finding, which stand in the file of its rule.
 
+pub mod amounts;
 mod human;
 pub mod machine;
 mod repair;

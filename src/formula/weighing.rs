@@ -141,9 +141,59 @@ pub fn total_rows(worked: &Worked) -> Vec<TotalRow> {
     let own = numbers.total_lines.iter().filter(stands);
     let own = own.map(|line| TotalRow { declared: line.line, line: line.clone() });
     // Of what the lines bring too, only the rest is meant here.
-    let unlisted = lines_of(worked, numbers.unlisted.iter())
-        .map(|line| TotalRow { line: WorkedLine { more: Exact::ZERO, ..line }, declared: None });
+    let unlisted =
+        lines_of(worked, numbers.unlisted.iter()).map(|line| TotalRow { line, declared: None });
     own.chain(unlisted).collect()
+}
+
+/// A place where prints show a weight.
+#[derive(Clone, Copy, Debug)]
+pub enum ShownAt {
+    Batch(usize),
+    Stage(usize, usize),
+    StageSum(usize),
+    Dough(usize),
+    DoughSum,
+    Total(usize),
+}
+
+impl ShownAt {
+    /// What is shown there.
+    pub fn shown(self, of: &Weighing) -> Option<&Shown> {
+        match self {
+            Self::Batch(line) => of.batch.lines.get(line),
+            Self::Stage(stage, line) => of.stages.get(stage)?.lines.get(line),
+            Self::StageSum(stage) => Some(&of.stages.get(stage)?.sum),
+            Self::Dough(line) => of.dough.lines.get(line),
+            Self::DoughSum => Some(&of.dough.sum),
+            Self::Total(row) => of.total.lines.get(row),
+        }
+    }
+}
+
+/// The exact weights of lines and sums with where prints show them; what is weighed goes
+/// first, so that of two that are equal it is the one to quote.
+pub fn places(worked: &Worked, batches: u32, rows: &[TotalRow]) -> Vec<(Exact, ShownAt)> {
+    let numbers = worked.first();
+    let batches = Exact::from(batches.max(1));
+    let mut places = Vec::new();
+    for (place, line) in numbers.dough_lines.iter().enumerate() {
+        places.push((&line.mass / &batches, ShownAt::Batch(place)));
+    }
+    for (stage, own) in numbers.stages.iter().enumerate() {
+        for (place, line) in own.lines.iter().enumerate() {
+            places.push((line.mass.clone(), ShownAt::Stage(stage, place)));
+        }
+        places.push((own.made.clone(), ShownAt::StageSum(stage)));
+    }
+    for (place, line) in numbers.dough_lines.iter().enumerate() {
+        places.push((line.mass.clone(), ShownAt::Dough(place)));
+    }
+    for (place, row) in rows.iter().enumerate() {
+        places.push((row.line.mass.clone(), ShownAt::Total(place)));
+    }
+    places.push((numbers.whole.mass(), ShownAt::DoughSum));
+    places
 }
 
 /// Flours first, then water, salt, what raises, the rest.
@@ -175,15 +225,13 @@ fn lines_of<'c>(
         // The author's own word for it, where it stands on a line.
         let stages = numbers.stages.iter().flat_map(|stage| &stage.lines);
         let own = stages.chain(&numbers.dough_lines).find(|line| line.goes == goes);
-        let choices = worked.choices.iter().filter_map(|it| it.whole.get(substance));
-        let most = choices.max().cloned().unwrap_or_default();
         WorkedLine {
             goes,
             name: own.map_or_else(|| name.shown.clone(), |line| line.name.clone()),
             key: own.map_or_else(|| name.key.clone(), |line| line.key.clone()),
             role: None,
             mass: mass.clone(),
-            more: most - mass,
+            more: Exact::ZERO,
             line: None,
         }
     })

@@ -4,6 +4,7 @@ use super::document::{
     BesidePart, Document, FigurePart, GroupPart, HousePart, LineKind, LinePart, MixPart, PiecePart,
     VERSION, WaterPart, Weight, Yield,
 };
+use super::ends::{both_ends, told_apart};
 use super::lanes;
 use super::look;
 use super::paper::{PrintContext, Rounded};
@@ -13,9 +14,9 @@ use super::{cautions, live, method};
 use crate::formula::class::Class;
 use crate::formula::weighing::{self, Leaving, TotalRow, Weighing};
 use crate::formula::{
-    Allergen, Allergens, Declared, Figure, House, IngredientId, LineRef, Settings, SizedBy, Steers,
-    Substance, ValueKind, Warmth, Within, Worked, WorkedLine, WorkedPiece, all_mixes, ice_share,
-    main_mix, sum_of, title, warmth,
+    Allergen, Allergens, Declared, Ends, Figure, House, IngredientId, LineRef, Numbers, Settings,
+    SizedBy, Steers, Substance, ValueKind, Warmth, Within, Worked, WorkedLine, WorkedPiece,
+    all_mixes, ends, ice_share, main_mix, sum_of, title, warmth,
 };
 use crate::quantity::display;
 use crate::quantity::{Dimension, Exact, Unit, ratio};
@@ -39,6 +40,23 @@ struct Shown<'a> {
     declared: Option<&'a Line>,
     grams: Exact,
     shown: Rounded,
+}
+
+/// What the percentages of a column are of, and where it stands; a side mix stands nowhere.
+struct Of {
+    basis: Exact,
+    within: Option<Within>,
+}
+
+impl Of {
+    fn mix(basis: Exact, within: Within) -> Self {
+        Self { basis, within: Some(within) }
+    }
+
+    /// No percentages, and ranges as each line writes them.
+    fn nothing() -> Self {
+        Self { basis: Exact::ZERO, within: None }
+    }
 }
 
 /// What a print says of allergens.
@@ -83,6 +101,7 @@ impl PrintContext<'_, '_> {
         let texts = |kind| live::texts_of_all(self, kind);
         let allergens = self.allergens();
         let (total, total_sum) = self.total();
+        let all = self.sum_ends(Within::All, &self.shown(|weighing| Some(&weighing.total.sum)));
         Document {
             version: VERSION,
             house: HousePart::of(&self.house.settings),
@@ -96,8 +115,9 @@ impl PrintContext<'_, '_> {
             figures: self.figures(),
             total,
             total_sum,
-            total_sum_percent: self
-                .part_of(&self.numbers().whole.mass(), &self.worked.listed_flour(self.numbers())),
+            total_sum_low: all.low,
+            total_sum_high: all.high,
+            total_sum_percent: self.sum_percent(Within::All),
             mixes,
             mixtures: self.mixtures(),
             beside: self.beside(),
@@ -173,7 +193,7 @@ impl PrintContext<'_, '_> {
             return self.head_weight(grams);
         }
         let sum = self.shown(|weighing| Some(&weighing.dough.sum));
-        let sums = self.class_sums(&[(Class::Flour, flour, Exact::ZERO)], &sum);
+        let sums = self.class_sums(&[(Class::Flour, flour)], &sum);
         sums.first().map_or_else(|| self.head_weight(grams), |sum| self.plain(grams, sum))
     }
 
@@ -277,11 +297,16 @@ impl PrintContext<'_, '_> {
             .collect();
         // In the home convention both hydrations are told.
         if self.worked.formula.dough.is_some()
-            && let Some(added) = self.worked.added_hydration(self.numbers())
-            && figures.first().is_some_and(|first| first.exact != display::exact(&added))
+            && let Some(added) = self.at_each(|it| self.worked.added_hydration(it))
         {
             let name = "hydration of added flour";
-            figures.insert(1, self.figure_part(name, self.label(name), vec![added], true));
+            let added = self.figure_part(name, self.label(name), added, true);
+            let is_told = |first: &FigurePart| {
+                (&first.exact, &first.exact_high) == (&added.exact, &added.exact_high)
+            };
+            if figures.first().is_some_and(|first| !is_told(first)) {
+                figures.insert(1, added);
+            }
         }
         // What a label declares is told where it is not the salt that was eaten.
         let eaten = figures.iter().find(|figure| figure.name == "salt as eaten");
@@ -326,16 +351,18 @@ impl PrintContext<'_, '_> {
 
     /// Salt inside other ingredients, where it is enough to be seen.
     fn salt_apart(&self) -> Option<FigurePart> {
-        let content = &self.numbers().whole;
-        let flour = self.worked.flour(content);
-        let salt = sum_of(content, |id| {
-            let ingredient = self.house.ingredient(id);
-            (ingredient.class != Class::Salt).then(|| ingredient.salt.clone())
-        });
+        let shares = self.at_each(|numbers| {
+            let flour = self.worked.flour(&numbers.whole);
+            let salt = sum_of(&numbers.whole, |id| {
+                let ingredient = self.house.ingredient(id);
+                (ingredient.class != Class::Salt).then(|| ingredient.salt.clone())
+            });
+            (!flour.is_zero()).then(|| salt / flour)
+        })?;
         let seen = ratio(1, 2000);
-        let share = (!flour.is_zero()).then(|| salt / flour).filter(|share| *share >= seen)?;
         let name = "salt in other ingredients";
-        Some(self.figure_part(name, self.label(name), vec![share], false))
+        let is_seen = shares.iter().any(|share| *share >= seen);
+        is_seen.then(|| self.figure_part(name, self.label(name), shares, false))
     }
 
     /// What a figure is called on paper.
@@ -345,23 +372,25 @@ impl PrintContext<'_, '_> {
 
     /// What goes of each ferment into the dough, on the three bases in use, each named.
     fn stage_shares(&self) -> Vec<FigurePart> {
-        let numbers = self.numbers();
-        let bases = [
-            ("all flour", self.worked.flour(&numbers.whole)),
-            ("added flour", self.worked.added_flour(numbers)),
-            ("dough", numbers.whole.mass()),
+        let bases: [(&str, fn(&Worked, &Numbers) -> Exact); 3] = [
+            ("all flour", |worked, numbers| worked.flour(&numbers.whole)),
+            ("added flour", |worked, numbers| worked.added_flour(numbers)),
+            ("dough", |_, numbers| numbers.whole.mass()),
         ];
-        let stages = self.worked.formula.stages.iter().zip(&numbers.stages);
-        let ferments =
-            stages.filter(|(stage, worked)| stage.kind.ferments() && !worked.into_dough.is_zero());
+        let stages = self.worked.formula.stages.iter().zip(&self.numbers().stages).enumerate();
+        let ferments = stages
+            .filter(|(_, (stage, worked))| stage.kind.ferments() && !worked.into_dough.is_zero());
         ferments
-            .flat_map(|(stage, worked)| {
-                bases.iter().filter(|(_, base)| !base.is_zero()).map(|(of, base)| {
+            .flat_map(|(index, (stage, _))| {
+                bases.iter().filter_map(move |(of, base)| {
+                    let shares = self.at_each(|numbers| {
+                        let base = base(self.worked, numbers);
+                        (!base.is_zero()).then(|| &numbers.stages[index].into_dough / base)
+                    })?;
                     let name = format!("{} of {of}", stage.name.shown);
                     let id = format!("figure-of-{}", of.replace(' ', "-"));
                     let label = self.words.fill(&id, &[("stage", &stage.name.shown)]);
-                    let share = &worked.into_dough / base;
-                    self.figure_part(&name, capital(&label), vec![share], false)
+                    Some(self.figure_part(&name, capital(&label), shares, false))
                 })
             })
             .collect()
@@ -421,7 +450,7 @@ impl PrintContext<'_, '_> {
                     false => {
                         let high = head(high);
                         match high.unit == weight.unit {
-                            true => format!("{}–{}", weight.shown, high.shown),
+                            true => both_ends(weight.shown, &high.shown),
                             false => {
                                 return Some(FigurePart {
                                     name: name.to_owned(),
@@ -454,10 +483,7 @@ impl PrintContext<'_, '_> {
                 Some(FigurePart {
                     name: name.to_owned(),
                     label,
-                    shown: match low == high {
-                        true => self.trimmed(low, 1),
-                        false => format!("{}–{}", self.trimmed(low, 1), self.trimmed(high, 1)),
-                    },
+                    shown: told_apart(low, high, 1, |number, digits| self.trimmed(number, digits)),
                     unit: String::new(),
                     exact: display::exact(low),
                     exact_high: (low != high).then(|| display::exact(high)),
@@ -471,14 +497,18 @@ impl PrintContext<'_, '_> {
     /// The lines of the whole formula, and the sum of what they show.
     fn total(&self) -> (Vec<LinePart>, Weight) {
         let numbers = self.numbers();
-        let flour = self.worked.listed_flour(numbers);
         let mix = self.worked.formula.total.as_ref();
+        let flour = self.worked.listed_flour(numbers);
+        let of = Of::mix(flour, Within::All);
+        // What only a culture brings is what is left of it, and no line of its own.
+        let unlisted = Of { basis: of.basis.clone(), within: None };
         let shown = self.lines(|weighing| Some(&weighing.total));
         let parts = self.rows().iter().zip(shown).map(|(TotalRow { line, declared }, shown)| {
             let own = declared.and_then(|index| mix?.lines.get(index));
             let declared =
                 own.or_else(|| line.mass.is_zero().then(|| self.without_a_weight(line)).flatten());
-            self.line(&Shown { line, declared, grams: line.mass.clone(), shown }, &flour)
+            let of = if mix.is_some() && own.is_none() { &unlisted } else { &of };
+            self.line(&Shown { line, declared, grams: line.mass.clone(), shown }, of)
         });
         let sum = self.shown(|weighing| Some(&weighing.total.sum));
         (parts.collect(), self.dough_sum(&numbers.whole.mass(), &sum))
@@ -495,16 +525,15 @@ impl PrintContext<'_, '_> {
     fn stage(&self, index: usize) -> MixPart {
         let stage = &self.worked.formula.stages[index];
         let worked = &self.numbers().stages[index];
-        let basis = self.worked.percent_basis(self.numbers(), index);
+        let within = Within::Stage(index);
+        let of = Of::mix(self.worked.percent_basis(self.numbers(), index), within);
         let lines = self.lines_as(
             &worked.lines,
             self.lines(|weighing| weighing.stages.get(index)),
             Some(&stage.mix),
         );
         let sum = self.shown(|weighing| Some(&weighing.stages.get(index)?.sum));
-        let content = self.worked.content(self.numbers(), Within::Stage(index));
-        let flour = self.worked.flour(&content);
-        let water = self.worked.class_mass(&content, Class::Water);
+        let all = self.sum_ends(within, &sum);
         let goes_on = self.numbers().used(index);
         let left = self.numbers().left_over.iter().find(|(stage, _)| *stage == index);
         let leaving = |grams: &Exact, of: fn(&Leaving) -> &weighing::Shown| {
@@ -516,27 +545,24 @@ impl PrintContext<'_, '_> {
             name: stage.name.shown.to_string(),
             title: capital(&stage.name.shown),
             kind: stage.kind.word().to_owned(),
-            lines: lines.iter().map(|line| self.line(line, &basis)).collect(),
+            lines: lines.iter().map(|line| self.line(line, &of)).collect(),
             goes_on: (goes_on != worked.made && !goes_on.is_zero())
                 .then(|| leaving(&goes_on, |out| &out.goes_on)),
             kept_back: (!kept.is_zero()).then(|| leaving(&kept, |out| &out.kept_back)),
             saved: (!worked.saved.is_zero()).then(|| leaving(&worked.saved, |out| &out.saved)),
             left_over: left.map(|(_, mass)| leaving(mass, |out| &out.left_over)),
             feeds: (worked.feeds > 1).then_some(worked.feeds),
-            earlier_feeds: self.earlier_feeds(index, &basis),
+            earlier_feeds: self.earlier_feeds(index, &of.basis),
             discarded: self.discarded(index),
             wait: method::wait(self, stage),
-            hydration: (!flour.is_zero()).then(|| self.percent(&(water / flour), 1)),
+            hydration: self.hydration_within(within),
             sum: self.weight_as(&worked.made, &sum),
-            sum_percent: self.part_of(&worked.made, &basis),
+            sum_low: all.low,
+            sum_high: all.high,
+            sum_percent: self.sum_percent(within),
             batch_lines: Vec::new(),
             batch_sum: None,
         }
-    }
-
-    /// A mass as a percentage, to print.
-    fn part_of(&self, mass: &Exact, basis: &Exact) -> Option<String> {
-        (!basis.is_zero()).then(|| self.percent(&(mass / basis), 1))
     }
 
     /// What of each feed before the last one the next one does not take.
@@ -561,7 +587,8 @@ impl PrintContext<'_, '_> {
             let lines = self.lines_as(lines, shown, Some(&stage.mix));
             // What the stage takes of others goes into the last feed.
             let told = lines.iter().filter(|line| !matches!(line.line.goes, LineRef::Stage(_)));
-            told.map(|line| self.line(line, &basis)).collect()
+            let of = Of { basis, within: None };
+            told.map(|line| self.line(line, &of)).collect()
         });
         parts.collect()
     }
@@ -583,7 +610,7 @@ impl PrintContext<'_, '_> {
         let shown = self.lines_as(&lines, self.column(&masses, &sum), mix);
         let sum = Rounded::sum(shown.iter().map(|line| &line.shown));
         let lines = shown.iter().map(|line| {
-            let mut part = self.line(line, &Exact::ZERO);
+            let mut part = self.line(line, &Of::nothing());
             // Where no weight is known, the proportions are all there is.
             if mass.is_zero() {
                 part.written = part.written.or_else(|| self.parts(line.declared?));
@@ -605,14 +632,11 @@ impl PrintContext<'_, '_> {
     fn final_dough(&self) -> MixPart {
         let numbers = self.numbers();
         let mix = main_mix(&self.worked.formula);
-        let flour = self.worked.flour(&numbers.whole);
-        let basis = match self.worked.formula.dough.is_some() {
-            true => self.worked.added_flour(numbers),
-            false => self.worked.listed_flour(numbers),
-        };
+        let within = Within::FinalDough;
+        let of = Of::mix(self.worked.shown_basis(numbers, within), within);
         let lines = self.dough_lines(mix);
         let sum = self.shown(|weighing| Some(&weighing.dough.sum));
-        let water = self.worked.class_mass(&numbers.whole, Class::Water);
+        let all = self.sum_ends(within, &sum);
         let is_kept = |line: &&Shown| {
             line.line.goes == LineRef::OldDough
                 && line
@@ -632,7 +656,8 @@ impl PrintContext<'_, '_> {
                 let part = Exact::ONE / Exact::from(batches);
                 let lines = self.batch_lines(&part, mix);
                 let sum = self.shown(|weighing| Some(&weighing.batch.sum));
-                let mut parts = self.told_by_step(&lines, &(&basis * &part), &Exact::ONE);
+                let mut parts =
+                    self.told_by_step(&lines, &Of::mix(&of.basis * &part, within), &Exact::ONE);
                 for (place, part) in parts.iter_mut().enumerate() {
                     part.part = self.in_the_last_batch(place).or(part.part.take());
                 }
@@ -643,10 +668,12 @@ impl PrintContext<'_, '_> {
             name: "final dough".into(),
             title: self.words.say("dough"),
             kind: "dough".into(),
-            lines: self.told_by_step(&lines, &basis, &Exact::from(self.batches)),
+            lines: self.told_by_step(&lines, &of, &Exact::from(self.batches)),
             sum: self.dough_sum(&numbers.whole.mass(), &sum),
-            hydration: (!flour.is_zero()).then(|| self.percent(&(water / flour), 1)),
-            sum_percent: self.part_of(&numbers.whole.mass(), &basis),
+            sum_low: all.low,
+            sum_high: all.high,
+            hydration: self.hydration_within(Within::All),
+            sum_percent: self.sum_percent(within),
             goes_on: some(&numbers.into_pieces(), &goes_on).filter(|_| keeps),
             kept_back: some(&numbers.kept_back, &kept),
             saved: some(&numbers.saved, &saved),
@@ -658,8 +685,8 @@ impl PrintContext<'_, '_> {
 
     /// The lines of the final dough, with what each step takes of those that go in over
     /// several, for so many batches.
-    fn told_by_step(&self, lines: &[Shown], basis: &Exact, batches: &Exact) -> Vec<LinePart> {
-        let mut parts: Vec<LinePart> = lines.iter().map(|line| self.line(line, basis)).collect();
+    fn told_by_step(&self, lines: &[Shown], of: &Of, batches: &Exact) -> Vec<LinePart> {
+        let mut parts: Vec<LinePart> = lines.iter().map(|line| self.line(line, of)).collect();
         let Some(method) = &self.worked.formula.method else { return parts };
         for (place, part) in parts.iter_mut().enumerate() {
             for (step, taken) in self.taken_by_steps(place) {
@@ -728,7 +755,7 @@ impl PrintContext<'_, '_> {
             .collect()
     }
 
-    fn line(&self, shown: &Shown, basis: &Exact) -> LinePart {
+    fn line(&self, shown: &Shown, of: &Of) -> LinePart {
         let (kind, class) = match shown.line.goes {
             LineRef::Ingredient(id) => {
                 let class = match self.worked.is_flour(id) {
@@ -748,7 +775,15 @@ impl PrintContext<'_, '_> {
         };
         let soft = shown.declared.and_then(|line| soft(&line.amount));
         let written = shown.declared.and_then(written_decimals);
-        let share = (!basis.is_zero() && soft.is_none()).then(|| &shown.grams / basis);
+        let has_percent = !of.basis.is_zero() && soft.is_none();
+        let share = has_percent.then(|| &shown.grams / &of.basis);
+        let shares = of.within.filter(|_| has_percent).and_then(|within| {
+            let (low, high) = self.worked.line_shares(shown.line, within)?;
+            let part = part_of_line(shown);
+            Some((low * &part, high * part))
+        });
+        let ends = self.grams_ends(shown, of);
+        let at = self.weights_at(&shown.grams, &shown.shown, ends.as_ref());
         let named = matches!(shown.line.goes, LineRef::Ingredient(_) | LineRef::Culture(_));
         LinePart {
             key: self.key_of(shown.line),
@@ -769,10 +804,16 @@ impl PrintContext<'_, '_> {
             soft: soft.map(|id| self.words.say(id)),
             by_step: Vec::new(),
             written: self.written_measure(shown),
-            more: self.more(shown),
-            grams_high: self.grams_high(shown),
-            percent: share.as_ref().map(|share| self.percent(share, written.unwrap_or(1))),
+            more: self.more(&shown.grams, &shown.shown, ends.as_ref()),
+            weight_low: at.low.filter(|_| soft.is_none()),
+            weight_high: at.high.filter(|_| soft.is_none()),
+            grams_high: ends.as_ref().map(|(_, high)| display::exact(high)),
+            percent: share
+                .as_ref()
+                .map(|share| self.percent_or_range(share, shares.as_ref(), written.unwrap_or(1))),
             percent_exact: share.as_ref().map(display::exact),
+            percent_low: shares.as_ref().map(|(low, _)| display::exact(low)),
+            percent_high: shares.as_ref().map(|(_, high)| display::exact(high)),
             part: shown.declared.and_then(|line| match &line.counting {
                 Counting::KeptBack { from: None } => Some(self.words.say("kept-back")),
                 Counting::KeptBack { from: Some(from) } => {
@@ -833,26 +874,17 @@ impl PrintContext<'_, '_> {
         Some(self.measure(Unit::Part, &low.number, &high.number))
     }
 
-    /// How much more a ranged amount may take than is weighed.
-    fn more(&self, shown: &Shown) -> Option<String> {
-        self.more_by(&self.more_grams(shown))
-    }
-
-    fn more_grams(&self, shown: &Shown) -> Exact {
-        let (line, whole) = (shown.line, Exact::ONE);
-        let part = if line.mass.is_zero() { whole } else { &shown.grams / &line.mass };
-        &line.more * part
-    }
-
-    /// The weight at the high end, exactly.
-    fn grams_high(&self, shown: &Shown) -> Option<String> {
-        let more = self.more_grams(shown);
-        (!more.is_zero()).then(|| display::exact(&(&shown.grams + more)))
-    }
-
-    fn more_by(&self, more: &Exact) -> Option<String> {
-        let said = || self.words.fill("more", &[("weight", &self.in_words(more))]);
-        (!more.is_zero()).then(said)
+    /// Grams of a line at the ends of ranges.
+    fn grams_ends(&self, shown: &Shown, of: &Of) -> Option<Ends> {
+        let part = part_of_line(shown);
+        match of.within {
+            Some(within) => {
+                let (low, high) = self.worked.line_ends(shown.line, within)?;
+                // Of a batch or of a step it is the same part.
+                Some((low * &part, high * part))
+            }
+            None => ends([shown.grams.clone(), &shown.grams + &shown.line.more * part]),
+        }
     }
 
     fn beside(&self) -> Vec<BesidePart> {
@@ -872,7 +904,7 @@ impl PrintContext<'_, '_> {
                                 && declared.target.role.as_ref().map(|role| role.shown.clone())
                                     == line.role
                         });
-                        self.line(&Shown { line, declared, grams, shown }, &Exact::ZERO)
+                        self.line(&Shown { line, declared, grams, shown }, &Of::nothing())
                     })
                     .collect()
             };
@@ -990,30 +1022,23 @@ impl PrintContext<'_, '_> {
         for &index in &self.worked.order {
             let part = self.stage(index);
             let count = method::stage_steps(&formula.stages[index]);
-            let of_total =
-                formula.stages[index].sizes.iter().any(|size| matches!(size.size, Size::OfTotal));
             groups.push(GroupPart {
                 title: part.title,
-                percent_of: Some(self.words.say(match of_total {
-                    true => "percent-of-all-flour",
-                    false => "percent-of-its-flour",
-                })),
+                percent_of: self.percent_of(index),
                 lines: part.lines,
                 steps: (step..step + count).collect(),
             });
             step += count;
         }
         let Some(mix) = main_mix(formula) else { return groups };
-        let flour = match formula.dough.is_some() {
-            true => self.worked.added_flour(numbers),
-            false => self.worked.listed_flour(numbers),
-        };
+        let within = Within::FinalDough;
+        let of = Of::mix(self.worked.shown_basis(numbers, within), within);
         let shown = self.dough_lines(Some(mix));
         let Some(method) = &formula.method else {
             groups.push(GroupPart {
                 title: self.words.say("dough"),
                 percent_of: Some(self.words.say("percent-of-all-flour")),
-                lines: shown.iter().map(|line| self.line(line, &flour)).collect(),
+                lines: shown.iter().map(|line| self.line(line, &of)).collect(),
                 steps: Vec::new(),
             });
             return groups;
@@ -1039,7 +1064,7 @@ impl PrintContext<'_, '_> {
                 };
                 let mut line = self.line(
                     &Shown { line: whole.line, declared: whole.declared, grams, shown: part_shown },
-                    &Exact::ZERO,
+                    &Of::mix(Exact::ZERO, within),
                 );
                 if added.remaining {
                     line.part = Some(self.words.say("the-rest"));
@@ -1058,63 +1083,89 @@ impl PrintContext<'_, '_> {
         groups
     }
 
+    /// What the percentages of a stage are of, for the head of their column.
+    fn percent_of(&self, stage: usize) -> Option<String> {
+        let declared = &self.worked.formula.stages[stage];
+        if declared.sizes.iter().any(|size| matches!(size.size, Size::OfTotal)) {
+            return Some(self.words.say("percent-of-all-flour"));
+        }
+        let lines = &self.numbers().stages[stage].lines;
+        let has = |wanted: Class| {
+            lines.iter().any(|line| match line.goes {
+                LineRef::Ingredient(id) if self.worked.is_flour(id) => wanted == Class::Flour,
+                LineRef::Ingredient(id) => self.house.ingredient(id).class == wanted,
+                _ => false,
+            })
+        };
+        let id = match (has(Class::Flour), has(Class::Grain), has(Class::Seed)) {
+            (true, ..) => "percent-of-its-flour",
+            (_, true, true) => "percent-of-its-grain-and-seed",
+            (_, true, _) => "percent-of-its-grain",
+            (_, _, true) => "percent-of-its-seed",
+            _ => return None,
+        };
+        Some(self.words.say(id))
+    }
+
     /// Flour, liquids, salt, what raises, the rest, all.
     fn summary(&self) -> Vec<LinePart> {
         let numbers = self.numbers();
         let flour = self.worked.flour(&numbers.whole);
-        let mass_of = |class: Class| {
-            let choices = self.worked.choices.iter();
-            let masses = choices.map(|it| self.worked.class_mass(&it.whole, class));
-            masses.max().unwrap_or_default()
-        };
-        // What it comes to at the low ends of ranges, and how much more it may be.
-        let classes: Vec<(Class, Exact, Exact)> = Class::ALL
+        let classes: Vec<(Class, Exact)> = Class::ALL
             .iter()
-            .map(|(_, class)| {
-                let mass = self.worked.class_mass(&numbers.whole, *class);
-                let more = mass_of(*class) - &mass;
-                (*class, mass, more)
-            })
-            .filter(|(_, mass, _)| !mass.is_zero())
+            .map(|(_, class)| (*class, self.worked.class_mass(&numbers.whole, *class)))
+            .filter(|(_, mass)| !mass.is_zero())
             .collect();
         let whole = numbers.whole.mass();
-        let most = self.worked.choices.iter().map(|it| it.whole.mass()).max();
-        let more = most.unwrap_or_default() - &whole;
         let sum = self.shown(|weighing| Some(&weighing.dough.sum));
         let shown = self.class_sums(&classes, &sum);
-        let part = |key: &str, grams: &Exact, more: &Exact, shown: &Rounded, kind| LinePart {
-            key: key.to_owned(),
-            name: self.class_word(key),
-            role: None,
-            kind,
-            class: None,
-            weight: Some(self.weight_as(grams, shown)),
-            volume: None,
-            soft: None,
-            by_step: Vec::new(),
-            written: None,
-            more: self.more_by(more),
-            grams_high: (!more.is_zero()).then(|| display::exact(&(grams + more))),
-            percent: (!flour.is_zero()).then(|| self.percent(&(grams / &flour), 1)),
-            percent_exact: (!flour.is_zero()).then(|| display::exact(&(grams / &flour))),
-            part: None,
-            note: None,
+        let part = |key: &str, of: &dyn Fn(&Numbers) -> Exact, shown: &Rounded| {
+            let grams = of(numbers);
+            let ends = self.worked.grams_ends(Within::All, of);
+            let shares = self.worked.shares_ends(Within::All, of);
+            let share = (!flour.is_zero()).then(|| &grams / &flour);
+            let at = self.weights_at(&grams, shown, ends.as_ref());
+            LinePart {
+                key: key.to_owned(),
+                name: self.class_word(key),
+                role: None,
+                kind: LineKind::Sum,
+                class: None,
+                weight: Some(self.weight_as(&grams, shown)),
+                volume: None,
+                soft: None,
+                by_step: Vec::new(),
+                written: None,
+                more: self.more(&grams, shown, ends.as_ref()),
+                weight_low: at.low,
+                weight_high: at.high,
+                grams_high: ends.as_ref().map(|(_, high)| display::exact(high)),
+                percent: share
+                    .as_ref()
+                    .map(|share| self.percent_or_range(share, shares.as_ref(), 1)),
+                percent_exact: share.as_ref().map(display::exact),
+                percent_low: shares.as_ref().map(|(low, _)| display::exact(low)),
+                percent_high: shares.as_ref().map(|(_, high)| display::exact(high)),
+                part: None,
+                note: None,
+            }
         };
         let mut parts: Vec<LinePart> = classes
             .iter()
             .zip(&shown)
-            .map(|((class, mass, more), shown)| {
-                part(class.word(), mass, more, shown, LineKind::Sum)
+            .map(|((class, _), shown)| {
+                let of = |numbers: &Numbers| self.worked.class_mass(&numbers.whole, *class);
+                part(class.word(), &of, shown)
             })
             .collect();
-        let mut dough = part("dough", &whole, &more, &sum, LineKind::Sum);
+        let mut dough = part("dough", &|numbers| numbers.whole.mass(), &sum);
         dough.weight = Some(self.dough_sum(&whole, &sum));
         parts.push(dough);
         parts
     }
 
     /// What the lines of the total show, by class.
-    fn class_sums(&self, classes: &[(Class, Exact, Exact)], sum: &Rounded) -> Vec<Rounded> {
+    fn class_sums(&self, classes: &[(Class, Exact)], sum: &Rounded) -> Vec<Rounded> {
         let class_of = |line: &WorkedLine| match line.goes {
             LineRef::Ingredient(id) if self.worked.is_flour(id) => Some(Class::Flour),
             LineRef::Ingredient(id) => Some(self.house.ingredient(id).class),
@@ -1129,13 +1180,13 @@ impl PrintContext<'_, '_> {
             .collect();
         // A side mix on a line of the total is of several classes.
         if classes.len() > 1 && rows.iter().any(|(class, _)| class.is_none()) {
-            let masses: Vec<Exact> = classes.iter().map(|(_, mass, _)| mass.clone()).collect();
+            let masses: Vec<Exact> = classes.iter().map(|(_, mass)| mass.clone()).collect();
             return self.column(&masses, sum);
         }
         let of = |class: Class| {
             Rounded::sum(rows.iter().filter(|(own, _)| *own == Some(class)).map(|(_, row)| row))
         };
-        classes.iter().map(|(class, ..)| of(*class)).collect()
+        classes.iter().map(|(class, _)| of(*class)).collect()
     }
 
     fn class_word(&self, word: &str) -> String {
@@ -1145,10 +1196,7 @@ impl PrintContext<'_, '_> {
     fn figure_part(&self, name: &str, label: String, amounts: Vec<Exact>, key: bool) -> FigurePart {
         let low = amounts.iter().min().cloned().unwrap_or_default();
         let high = amounts.iter().max().cloned().unwrap_or_default();
-        let shown = match low == high {
-            true => self.percent(&low, 1),
-            false => format!("{}–{}", self.percent(&low, 1), self.percent(&high, 1)),
-        };
+        let shown = told_apart(&low, &high, 1, |share, digits| self.percent(share, digits));
         FigurePart {
             name: name.to_owned(),
             label,
@@ -1158,6 +1206,14 @@ impl PrintContext<'_, '_> {
             exact_high: (low != high).then(|| display::exact(&high)),
             key,
         }
+    }
+}
+
+/// The part of its line that is shown, such as that of one batch.
+fn part_of_line(shown: &Shown) -> Exact {
+    match shown.line.mass.is_zero() {
+        true => Exact::ONE,
+        false => &shown.grams / &shown.line.mass,
     }
 }
 

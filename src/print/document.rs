@@ -37,6 +37,9 @@ pub struct Document {
     pub total: Vec<LinePart>,
     /// The sum of what these lines show.
     pub total_sum: Weight,
+    /// What it comes to at both ends, where some amount is a range.
+    pub total_sum_low: Option<Weight>,
+    pub total_sum_high: Option<Weight>,
     /// The sum in per cent of the flour that is listed, without the sign.
     pub total_sum_percent: Option<String>,
     /// The mixes in the order in which they are made, the final dough last.
@@ -235,12 +238,18 @@ pub struct LinePart {
     pub written: Option<String>,
     /// `up to 25 g more`, where the amount is a range.
     pub more: Option<String>,
+    /// What it comes to at both ends, where the amount is a range or ranges move it.
+    pub weight_low: Option<Weight>,
+    pub weight_high: Option<Weight>,
     /// Grams at the high end, exactly, where the amount is a range.
     pub grams_high: Option<String>,
-    /// Baker's percentage in its own mix, to print, without the sign; at the low end.
+    /// Baker's percentage in its own mix, to print, without the sign; both ends of a range.
     pub percent: Option<String>,
-    /// The same exactly, as a share of one.
+    /// The same exactly, as a share of one; of what is weighed, where it is a range.
     pub percent_exact: Option<String>,
+    /// The same at both ends, where they differ.
+    pub percent_low: Option<String>,
+    pub percent_high: Option<String>,
     /// Where it goes in over several steps, what each of them takes: `Autolyse 6.180 kg`.
     pub by_step: Vec<String>,
     /// Behind the name: `nine tenths`, `the rest`, `kept back`.
@@ -261,6 +270,9 @@ pub struct MixPart {
     pub lines: Vec<LinePart>,
     /// The sum of the shown lines.
     pub sum: Weight,
+    /// What it comes to at both ends, where some amount is a range.
+    pub sum_low: Option<Weight>,
+    pub sum_high: Option<Weight>,
     /// The sum in per cent of what this mix's percentages are of, without the sign.
     pub sum_percent: Option<String>,
     /// What goes into the dough or other mixes, where that is less than the sum.

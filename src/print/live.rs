@@ -1,5 +1,6 @@
 //! Texts with live figures, worked out.
 
+use super::ends::told_apart;
 use super::paper::PrintContext;
 use super::words::{capital, length_words};
 use crate::formula::{Figure, ValueKind, Within, words_of};
@@ -115,18 +116,19 @@ fn figure(paper: &PrintContext, ask: &FigureAsk) -> Option<String> {
 
 /// A value at both ends of its range, `70–74 %`, or the one that it has.
 fn value_words(paper: &PrintContext, kind: ValueKind, low: &Exact, high: &Exact) -> String {
-    let ends = |shown: &dyn Fn(&Exact) -> String| match low == high {
-        true => shown(low),
-        false => format!("{}–{}", shown(low), shown(high)),
+    let ends = |shown: &dyn Fn(&Exact, u8) -> String| {
+        told_apart(low, high, 1, |value, digits| shown(value, digits))
     };
     match kind {
         ValueKind::Mass => paper.weights_in_words(low, high),
-        ValueKind::Share => format!("{} %", ends(&|share| paper.percent(share, 1))),
-        ValueKind::Number => ends(&|number| paper.trimmed(number, 1)),
+        ValueKind::Share => format!("{} %", ends(&|share, digits| paper.percent(share, digits))),
+        ValueKind::Number => ends(&|number, digits| paper.trimmed(number, digits)),
         ValueKind::Time => minutes_range(low, high),
         ValueKind::Temperature if low == high => paper.degrees_worked_out(low),
         ValueKind::Temperature => paper.degrees_range(low, high),
-        ValueKind::Energy => format!("{} kJ", ends(&|energy| paper.trimmed(energy, 1))),
+        ValueKind::Energy => {
+            format!("{} kJ", ends(&|energy, digits| paper.trimmed(energy, digits)))
+        }
     }
 }
 

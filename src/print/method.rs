@@ -11,8 +11,8 @@ use super::paper::PrintContext;
 use super::words::{capital, minutes};
 use crate::quantity::display::minutes_range;
 use crate::syntax::tree::{
-    Extent, Fold, FoldStyle, Method, Phase, Quantity, Stage, StageKind, Step, Text, Until, Verb,
-    Wait, With, WordsKind,
+    Extent, Fold, FoldStyle, Method, Name, Phase, Quantity, Stage, StageKind, Step, Text, Until,
+    Verb, Wait, With, WordsKind,
 };
 use crate::time::is_hands_on;
 
@@ -275,6 +275,18 @@ fn closed(text: String) -> String {
     }
 }
 
+/// Where a step is done: in a machine, in a place that the language has words for, or in
+/// something with a name, such as a bath.
+fn in_place(paper: &PrintContext, place: &Name) -> String {
+    let is_machine = paper.house.machine_names().any(|name| name == place.key.as_str());
+    let known = || paper.words.name("place", &place.key);
+    if let Some(said) = (!is_machine).then(known).flatten() {
+        return said;
+    }
+    let id = if is_machine { "in-machine" } else { "in-place" };
+    paper.words.fill(id, &[("place", &paper.called(&place.key, &place.shown))])
+}
+
 fn sentences(paper: &PrintContext, phase: &Phase) -> Vec<String> {
     let words = paper.words;
     let mut all = Vec::new();
@@ -282,9 +294,7 @@ fn sentences(paper: &PrintContext, phase: &Phase) -> Vec<String> {
         let names = phase.with.iter().map(|with| with_words(paper, with)).collect();
         all.push(words.fill("with", &[("names", &joined(paper, names))]));
     }
-    if let Some(place) = &phase.place {
-        all.push(words.fill("in-place", &[("place", &place.shown)]));
-    }
+    all.extend(phase.place.as_ref().map(|place| in_place(paper, place)));
     let mut how = Vec::new();
     if phase.by_hand {
         how.push(words.say("by-hand"));

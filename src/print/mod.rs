@@ -10,6 +10,7 @@ mod calendar;
 mod cautions;
 mod degrees;
 pub mod document;
+mod ends;
 pub mod findings;
 pub mod html;
 pub mod html_manual;

@@ -3,10 +3,12 @@
 
 use super::document::{Beside, Weight};
 use super::wording::{Wording, language_of};
-use crate::formula::weighing::{Column, Shown, TotalRow, Weighing, column, total_rows, weigh};
+use crate::formula::weighing::{
+    Column, Shown, TotalRow, Weighing, column, places, total_rows, weigh,
+};
 use crate::formula::{House, Numbers, Worked};
-use crate::quantity::display::{self, Scale, decimals_for, to_step};
-use crate::quantity::{Exact, Measures, System, Unit, int};
+use crate::quantity::display::{self, Scale, is_beyond_eighths, ounce, to_step};
+use crate::quantity::{Exact, System};
 use std::borrow::Cow;
 use std::cell::{Cell, OnceCell};
 use std::collections::HashMap;
@@ -118,31 +120,15 @@ impl<'a, 't> PrintContext<'a, 't> {
 
     /// What lines and sums show, by their exact weights; what is weighed goes first.
     fn known(&self, weighings: &Weighings) -> HashMap<Exact, Rounded> {
-        let numbers = self.numbers();
-        let batches = Exact::from(self.batches);
+        let places = places(self.worked, self.batches, &weighings.rows);
         let mut known: HashMap<Exact, Rounded> = HashMap::new();
-        let mut add = |grams: Exact, of: &dyn Fn(&Weighing) -> Option<&Shown>| {
-            let Some(first) = of(&weighings.first) else { return };
-            let other = weighings.other.as_ref().and_then(|other| of(other).cloned());
-            known.entry(grams).or_insert_with(|| Rounded { first: first.clone(), other });
-        };
-        for (place, line) in numbers.dough_lines.iter().enumerate() {
-            add(&line.mass / &batches, &|of| of.batch.lines.get(place));
-        }
-        for (stage, worked) in numbers.stages.iter().enumerate() {
-            for (place, line) in worked.lines.iter().enumerate() {
-                add(line.mass.clone(), &|of| of.stages.get(stage)?.lines.get(place));
-            }
-            add(worked.made.clone(), &|of| Some(&of.stages.get(stage)?.sum));
-        }
-        for (place, line) in numbers.dough_lines.iter().enumerate() {
-            add(line.mass.clone(), &|of| of.dough.lines.get(place));
-        }
-        for (place, row) in weighings.rows.iter().enumerate() {
-            add(row.line.mass.clone(), &|of| of.total.lines.get(place));
+        for (grams, place) in places {
+            let Some(first) = place.shown(&weighings.first).cloned() else { continue };
+            let other = weighings.other.as_ref().and_then(|other| place.shown(other).cloned());
+            known.entry(grams).or_insert(Rounded { first, other });
         }
         // So many pieces carry so many times what one does.
-        for piece in &numbers.pieces {
+        for piece in &self.numbers().pieces {
             for line in &piece.lines {
                 let all = self.rounded(&line.mass).times(&piece.made.count);
                 known.entry(&line.mass * &piece.made.count).or_insert(all);
@@ -191,7 +177,9 @@ impl<'a, 't> PrintContext<'a, 't> {
         self.worked.first()
     }
 
-    /// What the language calls an ingredient or a culture; else the author's word.
+    /// What the language calls an ingredient or a culture; else the author's word. Another
+    /// word for an ingredient that says more than the name of its entry, or less, has a
+    /// message of its own: `beer` is not printed as dark beer.
     pub fn called(&self, key: &str, shown: &str) -> String {
         let language = language_of(&self.words.tag);
         let name = match self.house.ingredient_named(key) {
@@ -199,7 +187,7 @@ impl<'a, 't> PrintContext<'a, 't> {
                 let own = ingredient.called.iter().find(|(of, _)| of == language);
                 own.map(|(_, name)| name.to_string()).or_else(|| {
                     let main = ingredient.built_in.then_some(&ingredient.name.shown)?;
-                    self.words.name("name", main)
+                    self.words.name("name", key).or_else(|| self.words.name("name", main))
                 })
             }
             None => {
@@ -274,7 +262,7 @@ impl<'a, 't> PrintContext<'a, 't> {
             System::Us => Some(&shown.first),
             System::Metric => shown.other.as_ref(),
         };
-        if ounces.is_some_and(is_beyond_eighths) {
+        if ounces.is_some_and(|shown| is_beyond_eighths(&shown.grams, &shown.step)) {
             self.beyond_eighths.set(true);
         }
         self.weight_in(grams, shown, self.decimal_ounces)
@@ -309,49 +297,20 @@ impl<'a, 't> PrintContext<'a, 't> {
     }
 
     fn written(&self, system: System, amount: &Shown, decimals: bool) -> Beside {
-        let (shown, step) = (&amount.grams, &amount.step);
-        match system {
-            System::Metric => {
-                // What was rounded at another resolution is shown in full.
-                let digits = decimals_for(step).max(decimals_for(shown));
-                let (number, digits, unit) = match *shown >= int(1000) {
-                    true => (shown / int(1000), digits + 3, "kg"),
-                    false => (shown.clone(), digits, "g"),
-                };
-                Beside {
-                    shown: self.fixed(&number, digits),
-                    unit: unit.to_owned(),
-                    decimal: display::fixed(&number, digits).replace('−', "-"),
-                    about: false,
-                }
-            }
-            System::Us => Beside {
-                shown: self.pounds(amount, decimals),
-                unit: "oz".to_owned(),
-                decimal: display::decimal(&(shown / ounce()), 6),
-                about: false,
-            },
-        }
-    }
-
-    /// Ounces below a pound, pounds and ounces above; in fractions where they are eighths,
-    /// unless decimals are wanted.
-    fn pounds(&self, amount: &Shown, decimals: bool) -> String {
-        let ounces = &amount.grams / ounce();
-        let pounds = (&ounces / int(16)).floor();
-        let rest = &ounces - &pounds * int(16);
-        let rest = match decimals || is_beyond_eighths(amount) {
-            false => display::fraction(&rest),
-            true => {
-                // Three digits show the sum of eighths and hundredths.
-                let step = &amount.step / ounce();
-                let digits = decimals_for(&step).max(decimals_for(&rest)).min(3);
-                self.fixed(&rest, digits)
-            }
+        let written = display::written_weight(&amount.grams, &amount.step, system, decimals);
+        let number = match written.is_fraction {
+            true => written.number.clone(),
+            false => self.words.number(&written.number),
         };
-        match pounds.is_zero() {
-            true => rest,
-            false => format!("{} lb {rest}", self.words.number(&pounds.to_string())),
+        let pounds = written.pounds.map(|pounds| format!("{} lb ", self.words.number(&pounds)));
+        Beside {
+            shown: format!("{}{number}", pounds.unwrap_or_default()),
+            unit: written.unit.to_owned(),
+            decimal: match system {
+                System::Metric => written.number.replace('−', "-"),
+                System::Us => display::decimal(&(&amount.grams / ounce()), 6),
+            },
+            about: false,
         }
     }
 
@@ -410,11 +369,6 @@ impl<'a, 't> PrintContext<'a, 't> {
         }
     }
 
-    /// With exactly so many digits behind the mark.
-    pub fn fixed(&self, value: &Exact, decimals: u8) -> String {
-        self.words.number(&display::fixed(value, decimals))
-    }
-
     /// With at most so many digits behind the mark.
     pub fn trimmed(&self, value: &Exact, decimals: u8) -> String {
         self.words.number(&display::trimmed(value, decimals))
@@ -424,14 +378,4 @@ impl<'a, 't> PrintContext<'a, 't> {
     pub fn percent(&self, share: &Exact, decimals: u8) -> String {
         self.words.number(&display::percent(share, decimals))
     }
-}
-
-fn ounce() -> Exact {
-    Unit::Ounce.to_base(&Exact::ONE, Measures::Us)
-}
-
-/// Whether a weight is not a whole number of eighths of an ounce, or is shown more finely.
-fn is_beyond_eighths(amount: &Shown) -> bool {
-    let in_eighths = |grams: &Exact| (grams / ounce() * int(8)).is_int();
-    !(amount.grams.is_zero() || in_eighths(&amount.grams) && in_eighths(&amount.step))
 }

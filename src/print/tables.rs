@@ -1,7 +1,8 @@
 //! The document as a table for a terminal and as CSV.
 
-use super::document::{Document, LineKind, LinePart, MixPart};
-use crate::quantity::display::{decimal, read_exact};
+use super::document::{Document, LineKind, LinePart, MixPart, Weight};
+use crate::quantity::display::{decimal, percent, read_exact};
+use crate::quantity::{int, ratio};
 use crate::source::visible;
 use std::borrow::Cow;
 use unicode_width::UnicodeWidthStr;
@@ -70,6 +71,7 @@ pub fn text(document: &Document) -> String {
             }
         }
     }
+    written.push_str(&beside(document));
     written.push_str(&feeds(document));
     visible(&written).into_owned()
 }
@@ -144,13 +146,15 @@ fn rows(document: &Document) -> Vec<Vec<String>> {
             row
         })
         .collect();
+    let (low, high) = (&document.total_sum_low, &document.total_sum_high);
     let mut sums = vec![
         "sum".to_owned(),
-        document.total_sum.said(),
+        both_ends(&document.total_sum, low.as_ref(), high.as_ref()),
         document.total_sum_percent.clone().unwrap_or_default(),
     ];
     for mix in &document.mixes {
-        sums.extend([mix.sum.said(), mix.sum_percent.clone().unwrap_or_default()]);
+        let sum = both_ends(&mix.sum, mix.sum_low.as_ref(), mix.sum_high.as_ref());
+        sums.extend([sum, mix.sum_percent.clone().unwrap_or_default()]);
     }
     rows.push(sums);
     rows
@@ -161,11 +165,54 @@ fn cells(lines: &[LinePart], name: &str) -> [String; 2] {
         return Default::default();
     };
     let weight = match (&line.weight, &line.soft) {
-        (Some(weight), _) => weight.said(),
+        (Some(weight), _) => both_ends(weight, line.weight_low.as_ref(), line.weight_high.as_ref()),
         (None, Some(soft)) => soft.clone(),
         (None, None) => String::new(),
     };
     [weight, line.percent.clone().unwrap_or_default()]
+}
+
+/// A weight, or both ends of its range: `594–640 g`.
+fn both_ends(weight: &Weight, low: Option<&Weight>, high: Option<&Weight>) -> String {
+    let (Some(low), Some(high)) = (low, high) else { return weight.said() };
+    match low.unit == high.unit && low.beside.is_none() && high.beside.is_none() {
+        true if low.shown == high.shown => weight.said(),
+        true => format!("{}{}–{} {}", weight.mark(), low.shown, high.shown, high.unit),
+        false => format!("{}{} – {}", weight.mark(), low.said(), high.said()),
+    }
+}
+
+/// What each piece carries besides its dough, and what side mixes are made of.
+fn beside(document: &Document) -> String {
+    let mut written = String::new();
+    for kind in &document.beside {
+        let pairs = kind.each.iter().zip(&kind.all);
+        let lines: Vec<String> = pairs
+            .map(|(each, all)| {
+                let [one, _] = cells(std::slice::from_ref(each), &named(each));
+                match &all.weight {
+                    Some(_) => {
+                        let [all, _] = cells(std::slice::from_ref(all), &named(all));
+                        format!("{} {one} ({all} in all)", named(each))
+                    }
+                    None => format!("{} {one}", named(each)),
+                }
+            })
+            .collect();
+        let of =
+            if kind.kind.is_empty() { "each piece" } else { &format!("each of the {}", kind.kind) };
+        written.push_str(&format!("with {of}: {}\n", lines.join(", ")));
+    }
+    for mix in &document.mixtures {
+        let lines = mix.lines.iter().map(|line| {
+            let [weight, _] = cells(std::slice::from_ref(line), &named(line));
+            let weight = if weight.is_empty() { line.written.clone() } else { Some(weight) };
+            format!("{} {}", named(line), weight.unwrap_or_default())
+        });
+        let lines: Vec<String> = lines.map(|line| line.trim_end().to_owned()).collect();
+        written.push_str(&format!("{}, {}: {}\n", mix.name, mix.sum.said(), lines.join(", ")));
+    }
+    written
 }
 
 /// A row for each line of each mix. All numbers are decimals with a point: of `grams` to a
@@ -184,26 +231,26 @@ pub fn csv(document: &Document) -> String {
         "amount",
         "key",
         "grams high",
+        "shown high",
+        "percent high",
+        "grams low",
+        "shown low",
+        "percent low",
     ];
     // Writing to memory can't fail.
     let _ = writer.write_record(header);
-    let mixes = document.mixes.iter().map(|mix: &MixPart| (mix.name.as_str(), &mix.lines));
-    for (mix, lines) in [("total", &document.total)].into_iter().chain(mixes) {
+    let mixes = document.mixes.iter().map(|mix: &MixPart| (mix.name.clone(), &mix.lines));
+    let mixtures = document.mixtures.iter().map(|mix| (mix.name.clone(), &mix.lines));
+    let beside = document.beside.iter().flat_map(|kind| match kind.kind.is_empty() {
+        true => [("each piece".to_owned(), &kind.each), ("pieces".to_owned(), &kind.all)],
+        false => {
+            [(format!("each of the {}", kind.kind), &kind.each), (kind.kind.clone(), &kind.all)]
+        }
+    });
+    let total = ("total".to_owned(), &document.total);
+    for (mix, lines) in [total].into_iter().chain(mixes).chain(beside).chain(mixtures) {
         for line in lines {
-            let weight = line.weight.clone().unwrap_or_default();
-            let _ = writer.write_record([
-                &*inert(&document.name),
-                &inert(mix),
-                &inert(&line.name),
-                &inert(line.role.as_deref().unwrap_or("")),
-                &decimals(&weight.grams),
-                &weight.decimal,
-                &weight.unit,
-                line.percent.as_deref().unwrap_or(""),
-                &inert(line.soft.as_deref().unwrap_or("")),
-                &inert(&line.key),
-                &decimals(line.grams_high.as_deref().unwrap_or("")),
-            ]);
+            let _ = writer.write_record(record(document, &mix, line));
         }
     }
     let bytes = writer.into_inner().unwrap_or_default();
@@ -219,6 +266,56 @@ fn inert(text: &str) -> Cow<'_, str> {
         true => Cow::Owned(format!("'{text}")),
         false => Cow::Borrowed(text),
     }
+}
+
+/// A line as a row.
+fn record(document: &Document, mix: &str, line: &LinePart) -> [String; 16] {
+    let weight = line.weight.clone().unwrap_or_default();
+    // The ends are told where the line is a range; in the unit of what is weighed.
+    let grams =
+        |end: &Option<Weight>| end.as_ref().map(|end| decimals(&end.grams)).unwrap_or_default();
+    let shown = |end: &Option<Weight>| end.as_ref().map(in_unit_of(&weight)).unwrap_or_default();
+    let percent = |share: &Option<String>| share.as_deref().map(in_percent).unwrap_or_default();
+    let point = |number: &str| number.replace(&document.decimal_mark, ".");
+    let own = match &line.percent_low {
+        Some(_) => percent(&line.percent_exact),
+        None => line.percent.as_deref().map(point).unwrap_or_default(),
+    };
+    [
+        inert(&document.name).into_owned(),
+        inert(mix).into_owned(),
+        inert(&line.name).into_owned(),
+        inert(line.role.as_deref().unwrap_or("")).into_owned(),
+        decimals(&weight.grams),
+        weight.decimal.clone(),
+        weight.unit.clone(),
+        own,
+        inert(line.soft.as_deref().unwrap_or("")).into_owned(),
+        inert(&line.key).into_owned(),
+        grams(&line.weight_high),
+        shown(&line.weight_high),
+        percent(&line.percent_high),
+        grams(&line.weight_low),
+        shown(&line.weight_low),
+        percent(&line.percent_low),
+    ]
+}
+
+/// The decimal of an end in the unit of its line: `1.0200` kg beside 980 g is `1020.0` g.
+fn in_unit_of(weight: &Weight) -> impl Fn(&Weight) -> String {
+    move |end| {
+        let by = match (weight.unit.as_str(), end.unit.as_str()) {
+            ("g", "kg") => int(1000),
+            ("kg", "g") => ratio(1, 1000),
+            _ => return end.decimal.clone(),
+        };
+        read_exact(&end.decimal).map_or_else(String::new, |number| decimal(&(number * by), 6))
+    }
+}
+
+/// A share of one in per cent, as a decimal with a point.
+fn in_percent(exact: &str) -> String {
+    read_exact(exact).map_or_else(String::new, |share| percent(&share, 1).replace('−', "-"))
 }
 
 /// An exact number of the document as a decimal.

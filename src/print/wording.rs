@@ -226,8 +226,11 @@ pub fn unknown_messages(own: &str, names: &[&str]) -> Vec<Unknown> {
     let lines = own.lines().enumerate();
     let messages = lines.filter_map(|(line, text)| Some((line + 1, message_of(text)?)));
     let unknown = messages.filter(|(_, id)| {
-        // A house names its own kinds of piece.
-        !id.starts_with("piece-") && !known.contains(id) && !named.contains(*id)
+        // A house names its own kinds of piece and places.
+        !id.starts_with("piece-")
+            && !id.starts_with("place-")
+            && !known.contains(id)
+            && !named.contains(*id)
     });
     unknown
         .map(|(line, id)| Unknown {

@@ -66,6 +66,70 @@ pub fn figures_of_share(share: &Exact, decimals: u8) -> u8 {
     digits
 }
 
+/// A weight as it is written: parts, for a language to put in its marks.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct WrittenWeight {
+    /// Whole pounds before the ounces.
+    pub pounds: Option<String>,
+    pub number: String,
+    /// Whether the number is whole or a real fraction, which no language writes otherwise.
+    pub is_fraction: bool,
+    pub unit: &'static str,
+}
+
+impl WrittenWeight {
+    /// As it stands in English: `1 lb 4⅜ oz`.
+    pub fn said(&self) -> String {
+        let pounds = self.pounds.as_ref().map(|pounds| format!("{pounds} lb "));
+        format!("{}{} {}", pounds.unwrap_or_default(), self.number, self.unit)
+    }
+}
+
+/// Grams that a scale shows in such steps: in grams below a kilogram; in ounces below a
+/// pound, as fractions where they are eighths, unless decimals are wanted.
+pub fn written_weight(
+    grams: &Exact,
+    step: &Exact,
+    system: System,
+    decimals: bool,
+) -> WrittenWeight {
+    if system == System::Metric {
+        // What was rounded at another resolution is shown in full.
+        let digits = decimals_for(step).max(decimals_for(grams));
+        let (number, digits, unit) = match *grams >= int(1000) {
+            true => (grams / int(1000), digits + 3, "kg"),
+            false => (grams.clone(), digits, "g"),
+        };
+        let number = fixed(&number, digits);
+        return WrittenWeight { pounds: None, number, is_fraction: false, unit };
+    }
+    let ounces = grams / ounce();
+    let pounds = (&ounces / int(16)).floor();
+    let rest = &ounces - &pounds * int(16);
+    let is_fraction = !decimals && !is_beyond_eighths(grams, step);
+    let number = match is_fraction {
+        true => fraction(&rest),
+        false => {
+            // Three digits show the sum of eighths and hundredths.
+            let digits = decimals_for(&(step / ounce())).max(decimals_for(&rest)).min(3);
+            fixed(&rest, digits)
+        }
+    };
+    let pounds = (!pounds.is_zero()).then(|| pounds.to_string());
+    WrittenWeight { pounds, number, is_fraction, unit: "oz" }
+}
+
+/// Grams of an ounce.
+pub fn ounce() -> Exact {
+    Unit::Ounce.to_base(&Exact::ONE, Measures::Us)
+}
+
+/// Whether a weight is not a whole number of eighths of an ounce, or is shown more finely.
+pub fn is_beyond_eighths(grams: &Exact, step: &Exact) -> bool {
+    let in_eighths = |grams: &Exact| (grams / ounce() * int(8)).is_int();
+    !(grams.is_zero() || in_eighths(grams) && in_eighths(step))
+}
+
 /// Grams for a sentence: three significant digits or more, in grams below a kilogram
 /// and in kilograms above.
 pub fn grams(value: &Exact) -> String {

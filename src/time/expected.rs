@@ -7,6 +7,7 @@
 
 use super::growth::Organism;
 use super::laws::{CultureStep, SeedFraction, YeastDough, retime_culture, retime_yeast};
+use crate::diag::amounts::celsius as shown;
 use crate::formula::class::Class;
 use crate::formula::{House, LineRef, Within, Worked};
 use crate::quantity::display::percent;
@@ -20,20 +21,19 @@ pub struct Expected {
     /// `20 % seed`, `0.2 % yeast`.
     pub seed: String,
     /// What it is compared with.
-    pub anchor: &'static str,
+    pub anchor: String,
 }
 
 /// A liquid levain with 20 % seed and 125 % water: 12 to 16 h at 21 °C (Hamelman, *Bread*).
 const LEVAIN: Anchor = Anchor { hours: 14.0, celsius: 21.0 };
-const LEVAIN_WORDS: &str =
-    "a liquid levain with 20 % seed takes 12–16 h at 21 °C (Hamelman, Bread)";
+const LEVAIN_WORDS: &str = "a liquid levain with 20 % seed takes 12–16 h at {} (Hamelman, Bread)";
 /// Seed over the fresh flour and water: 20 of 225.
 const LEVAIN_SEED: f64 = 20.0 / 225.0;
 
 /// A poolish with 0.15 to 0.21 % yeast: 14 to 16 h at 21 °C (King Arthur's professional
 /// formulas, by way of *Bake*).
 const POOLISH: Anchor = Anchor { hours: 15.0, celsius: 21.0 };
-const POOLISH_WORDS: &str = "a poolish with 0.15–0.21 % yeast takes 14–16 h at 21 °C (King Arthur)";
+const POOLISH_WORDS: &str = "a poolish with 0.15–0.21 % yeast takes 14–16 h at {} (King Arthur)";
 const POOLISH_PERCENT: f64 = 0.18;
 
 struct Anchor {
@@ -103,7 +103,7 @@ pub fn expected_ripening(house: &House, worked: &Worked, stage: usize) -> Option
     }
 }
 
-fn expected(minutes: f64, celsius: Exact, seed: String, anchor: &'static str) -> Option<Expected> {
+fn expected(minutes: f64, celsius: Exact, seed: String, anchor: &str) -> Option<Expected> {
     // To a minute: nothing here is known better.
     let whole = minutes.round();
     let in_reason = (1.0..100_000.0).contains(&whole);
@@ -111,6 +111,6 @@ fn expected(minutes: f64, celsius: Exact, seed: String, anchor: &'static str) ->
         minutes: Exact::try_from(whole).unwrap_or_else(|_| ratio(0, 1)),
         celsius,
         seed,
-        anchor,
+        anchor: anchor.replace("{}", &shown(&crate::quantity::int(21), 0)),
     })
 }

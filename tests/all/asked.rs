@@ -1,7 +1,7 @@
 //! How plans are asked for and told: times as people say them, hours by weekday, nights in
 //! which clocks change, calendars that move, several formulas at once, and why there is none.
 
-use crate::support::{assize, err, out, top};
+use crate::support::{assize, err, folder, out, top};
 use assize::time::clock::{MINUTE, Zone};
 use assize::time::{Anchor, Doing, Hands, Wanted};
 use proptest::prelude::*;
@@ -40,7 +40,7 @@ formula mole-loaf "Mole Loaf" {
 
 /// Runs `assize plan` in a folder that holds a text.
 fn plan(text: &str, args: &[&str]) -> Output {
-    let folder = tempfile::tempdir().expect("a folder");
+    let folder = folder();
     std::fs::write(folder.path().join("a.dough"), text).expect("written");
     assize(folder.path(), &[&["plan"], args].concat())
 }
@@ -187,7 +187,7 @@ fn hours_may_differ_by_weekday() {
     let ready = ["mole-loaf", "--ready", "saturday 12:00"];
     let by_option = told(MOLE, &[&ready[..], &["--awake", hours]].concat());
     assert_eq!(told(&house, &ready), by_option);
-    let folder = tempfile::tempdir().expect("a folder");
+    let folder = folder();
     let file = folder.path().join("a.dough");
     std::fs::write(&file, house.replace("..fri", " .. fri")).expect("written");
     assert_eq!(assize(folder.path(), &["fmt", "a.dough"]).status.code(), Some(0));
@@ -269,7 +269,7 @@ fn events(text: &str) -> Vec<(String, u32, String, bool)> {
 /// what is not done any more is cancelled, and what is new is new.
 #[test]
 fn a_calendar_moves_with_its_plan() {
-    let folder = tempfile::tempdir().expect("a folder");
+    let folder = folder();
     let write = |name: &str, text: &str| {
         std::fs::write(folder.path().join(name), text).expect("written");
     };

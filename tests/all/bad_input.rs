@@ -1,6 +1,6 @@
 //! Input that nobody should send, and machines that refuse.
 
-use crate::support::{Memory, PLAIN, assize, err, loaded_bytes, names, out};
+use crate::support::{Memory, PLAIN, assize, err, folder, loaded_bytes, names, out};
 use assize::desk::{self, load};
 use std::fs;
 use std::path::{Path, PathBuf};
@@ -116,7 +116,7 @@ fn a_long_row_of_mixtures_is_told() {
 #[test]
 fn a_file_behind_a_link_keeps_its_place_and_its_rights() {
     use std::os::unix::fs::{PermissionsExt, symlink};
-    let folder = tempfile::tempdir().expect("a folder");
+    let folder = folder();
     let (file, link) = (folder.path().join("kept.txt"), folder.path().join("a.dough"));
     fs::write(&file, PLAIN.replace("  bake loss  12%", "    bake loss 12%")).expect("written");
     fs::set_permissions(&file, fs::Permissions::from_mode(0o600)).expect("set");
@@ -146,7 +146,7 @@ formula a \"A *bold* title\" {
 }
 ";
     assert_eq!(names(text), [""; 0]);
-    let folder = tempfile::tempdir().expect("a folder");
+    let folder = folder();
     fs::write(folder.path().join("a.dough"), text).expect("written");
     let done = assize(folder.path(), &["print", "a.dough", "--to", "out"]);
     assert_eq!(done.status.code(), Some(0), "{}", err(&done));
@@ -157,7 +157,7 @@ formula a \"A *bold* title\" {
 
 #[test]
 fn a_missing_path_is_a_slip_of_usage() {
-    let folder = tempfile::tempdir().expect("a folder");
+    let folder = folder();
     let done = assize(folder.path(), &["check", "nowhere"]);
     assert_eq!(done.status.code(), Some(2));
     assert_eq!(err(&done), "assize: there is no nowhere\n");
@@ -197,7 +197,7 @@ fn a_shelf_that_refuses_is_told_and_the_rest_is_read() {
 /// A folder where the output can't be written keeps what it had.
 #[test]
 fn an_output_that_cannot_be_written_leaves_what_was_there() {
-    let folder = tempfile::tempdir().expect("a folder");
+    let folder = folder();
     fs::write(folder.path().join("a.dough"), PLAIN).expect("written");
     // A folder stands where the print should go, so that the rename fails.
     fs::create_dir_all(folder.path().join("out/pier-loaf-card.pdf/inside")).expect("a folder");
@@ -213,7 +213,7 @@ fn an_output_that_cannot_be_written_leaves_what_was_there() {
 #[test]
 fn a_full_disk_is_told() {
     use std::process::{Command, Stdio};
-    let folder = tempfile::tempdir().expect("a folder");
+    let folder = folder();
     fs::write(folder.path().join("a.dough"), PLAIN).expect("written");
     let full = fs::OpenOptions::new().write(true).open("/dev/full").expect("linux has it");
     let done = Command::new(env!("CARGO_BIN_EXE_assize"))

@@ -1,11 +1,11 @@
 //! The commands as a new user runs them: exact streams and exit codes.
 
-use crate::support::{PLAIN, assize, err, out};
+use crate::support::{PLAIN, assize, err, folder, out};
 use std::fs;
 use std::path::Path;
 
 fn folder_with(files: &[(&str, &str)]) -> tempfile::TempDir {
-    let folder = tempfile::tempdir().expect("a folder");
+    let folder = folder();
     for (name, text) in files {
         let path = folder.path().join(name);
         fs::create_dir_all(path.parent().expect("a parent")).expect("made");
@@ -155,7 +155,7 @@ fn show_scales_to_what_is_asked() {
     ));
     // Decimal numbers only, those without an end to a millionth.
     assert!(
-        csv.contains("pier-loaf,total,bread flour,,675.675676,676,g,100,,bread flour,\n"),
+        csv.contains("pier-loaf,total,bread flour,,675.675676,676,g,100,,bread flour,,,,,,\n"),
         "{csv}"
     );
 }
@@ -325,7 +325,7 @@ fn an_unknown_formula_offers_the_near_one() {
 
 #[test]
 fn a_new_bakehouse_checks_clean_shows_and_prints() {
-    let folder = tempfile::tempdir().expect("a folder");
+    let folder = folder();
     let made = assize(folder.path(), &["new", "mine"]);
     assert_eq!(made.status.code(), Some(0), "{}", err(&made));
     run(folder.path(), &["check", "mine", "--deny-warnings"], 0, "2 formulas, no findings\n", "");
@@ -361,7 +361,7 @@ fn print_leaves_out_what_has_errors() {
 
 #[test]
 fn help_names_every_command() {
-    let folder = tempfile::tempdir().expect("a folder");
+    let folder = folder();
     let help = out(&assize(folder.path(), &["--help"]));
     for command in ["new", "check", "show", "print"] {
         assert!(help.contains(&format!("  {command} ")), "{help}");

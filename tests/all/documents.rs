@@ -1,6 +1,6 @@
 //! The published document, and the examples in README and DEVELOPERS.
 
-use crate::support::{PLAIN, assize, dough_files, err, out, top};
+use crate::support::{PLAIN, assize, dough_files, err, folder, out, top};
 use assize::source::SourceId;
 use serde_json::Value;
 use std::fs;
@@ -68,11 +68,11 @@ fn blocks(page: &str) -> Vec<(String, String)> {
 fn every_example_in_the_documents_runs() {
     for page in ["README.md", "DEVELOPERS.md"] {
         let text = fs::read_to_string(top().join(page)).expect("readable");
-        let folder = tempfile::tempdir().expect("a folder");
+        let folder = folder();
         let mut ran = 0;
         for (word, block) in blocks(&text) {
             if word == "typst" {
-                let house = tempfile::tempdir().expect("a folder");
+                let house = crate::support::folder();
                 let file = |name: &str| house.path().join(name);
                 fs::create_dir(file("templates")).expect("made");
                 fs::write(file("templates/card.typ"), block).expect("written");

@@ -1,6 +1,6 @@
 //! The forms in which findings are told, and the repairs.
 
-use crate::support::{Memory, alone, dough_files, loaded, top};
+use crate::support::{Memory, alone, dough_files, folder, loaded, top};
 use assize::desk::{self, load};
 use assize::diag::{self, Finding, machine, narrate};
 use serde_json::Value;
@@ -182,7 +182,7 @@ fn every_repair_taken_alone_mends_what_it_is_for() {
 
 #[test]
 fn fix_rewrites_the_file_and_says_how_much() {
-    let folder = tempfile::tempdir().expect("a folder");
+    let folder = folder();
     fs::write(folder.path().join("a.dough"), SLIP).expect("written");
     let done = crate::support::assize(folder.path(), &["check", "--fix"]);
     assert_eq!(crate::support::out(&done), "1 formula, no findings; 1 fixed\n");

@@ -1,6 +1,6 @@
 //! The canonical layout: twice is once, meaning and comments are kept.
 
-use crate::support::{Memory, assize, dough_files, err, out};
+use crate::support::{Memory, assize, dough_files, err, folder, out};
 use assize::desk::{self, load};
 use assize::print::Wording;
 use assize::source::SourceId;
@@ -147,7 +147,7 @@ fn what_does_not_close_is_left_alone() {
 
 #[test]
 fn fmt_checks_writes_and_pipes() {
-    let folder = tempfile::tempdir().expect("a folder");
+    let folder = folder();
     fs::write(folder.path().join("a.dough"), LOOSE).expect("written");
     fs::write(folder.path().join("open.dough"), "formula a {\n").expect("written");
     let checked = assize(folder.path(), &["fmt", "--check", "a.dough"]);

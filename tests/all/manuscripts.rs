@@ -1,7 +1,7 @@
 //! Markdown belongs to a bakehouse like any file: its formulas are found, checked, laid
 //! out and printed, and what looks like a formula and is not read is told.
 
-use crate::support::{PLAIN, assize, err, out};
+use crate::support::{PLAIN, assize, err, folder, out};
 use assize::diag::Finding;
 use assize::source::SourceId;
 use assize::syntax::{format, manuscript, read};
@@ -19,7 +19,7 @@ fn chapter(name: &str, flour: &str) -> String {
 }
 
 fn house(files: &[(&str, &str)]) -> tempfile::TempDir {
-    let folder = tempfile::tempdir().expect("a folder");
+    let folder = folder();
     for (name, text) in [("house.dough", HOUSE)].iter().chain(files) {
         let path = folder.path().join(name);
         fs::create_dir_all(path.parent().expect("a folder")).expect("made");
@@ -71,7 +71,7 @@ fn a_chapter_checked_alone_sees_its_house_and_the_chapters_beside_it() {
 
 #[test]
 fn a_house_may_be_declared_in_a_manuscript_and_one_that_is_only_shown_is_none() {
-    let folder = tempfile::tempdir().expect("a folder");
+    let folder = folder();
     let write =
         |name: &str, text: &str| fs::write(folder.path().join(name), text).expect("written");
     write("readme.md", "```dough no-check\nbakehouse \"Shown\" {}\n```\n");

@@ -164,13 +164,32 @@ fn assert_told(shown: &str, exact: &Exact, mark: &str, of: &str) {
     assert!(off(&value, exact) <= half, "{of}: `{shown}` is {exact}");
 }
 
+/// A range tells both ends, unless three digits read the same.
+fn assert_ends(shown: &str, ends: &[Exact], mark: &str, of: &str) -> usize {
+    let shown: Vec<&str> = shown.split('–').collect();
+    if let ([_], [low, high]) = (shown.as_slice(), ends) {
+        assert!(off(low, high) <= ratio(1, 1000), "both ends of {of}: {shown:?}");
+    } else {
+        assert_eq!(shown.len(), ends.len(), "both ends of {of}: {shown:?}");
+    }
+    for (number, end) in ends.iter().enumerate() {
+        assert_told(shown.get(number).unwrap_or(&shown[0]), end, mark, of);
+    }
+    ends.len()
+}
+
 fn assert_percentages(document: &Document) -> usize {
     let mark = &document.decimal_mark;
     let mut judged = 0;
     for line in lines(document) {
-        if let (Some(shown), Some(share)) = (&line.percent, &line.percent_exact) {
-            assert_told(shown, &(exact(share) * int(100)), mark, &line.name);
-            judged += 1;
+        let ends = [&line.percent_low, &line.percent_high];
+        let ends: Vec<&String> = match ends {
+            [Some(low), Some(high)] => vec![low, high],
+            _ => line.percent_exact.iter().collect(),
+        };
+        if let Some(shown) = &line.percent {
+            let ends: Vec<Exact> = ends.into_iter().map(|it| exact(it) * int(100)).collect();
+            judged += assert_ends(shown, &ends, mark, &line.name);
         }
     }
     let bare = |name: &str| matches!(name, "elapsed" | "hands-on");
@@ -184,12 +203,7 @@ fn assert_percentages(document: &Document) -> usize {
         }
         let ends = [Some(&figure.exact), figure.exact_high.as_ref()];
         let ends: Vec<Exact> = ends.into_iter().flatten().map(|it| worth(it)).collect();
-        let shown: Vec<&str> = figure.shown.split('–').collect();
-        assert_eq!(shown.len(), ends.len(), "both ends of {}: {}", figure.name, figure.shown);
-        for (shown, end) in shown.iter().zip(&ends) {
-            assert_told(shown, end, mark, &figure.name);
-            judged += 1;
-        }
+        judged += assert_ends(&figure.shown, &ends, mark, &figure.name);
     }
     judged
 }

@@ -239,8 +239,17 @@ fn forms_agree(document: &Document) {
     let table = text(document);
     let rows = csv(document);
     for mix in &document.mixes {
-        for weight in weights(&mix.lines).chain([&mix.sum]) {
-            let shown = format!("{} {}", weight.shown, weight.unit);
+        let lines = mix.lines.iter().filter_map(|line| {
+            Some((line.weight.as_ref()?, line.weight_low.as_ref(), line.weight_high.as_ref()))
+        });
+        let sum = (&mix.sum, mix.sum_low.as_ref(), mix.sum_high.as_ref());
+        for (weight, low, high) in lines.chain([sum]) {
+            let shown = match (low.unwrap_or(weight), high) {
+                (low, Some(high)) if low.unit == high.unit => {
+                    format!("{}–{} {}", low.shown, high.shown, high.unit)
+                }
+                (low, _) => format!("{} {}", low.shown, low.unit),
+            };
             assert!(table.contains(&shown), "{shown} is not in\n{table}");
         }
         for line in &mix.lines {

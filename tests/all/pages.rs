@@ -105,6 +105,8 @@ fn the_collected_reference_is_current() {
     for rule in desk::rules() {
         all.push('\n');
         for line in rule.page.trim_end().lines() {
+            // What a page shows as bad is no formula of the bakehouse that the file lies in.
+            let line = if line.starts_with("```dough") { "```dough no-check" } else { line };
             // One level down, below the heading of the whole.
             if line.starts_with('#') && !line.starts_with("####") {
                 all.push('#');

@@ -1,7 +1,7 @@
 //! Pages as others read them: validators of PDF, tables' header cells, pictures by hash,
 //! pages for a browser.
 
-use crate::support::{assize, err, top};
+use crate::support::{assize, err, folder, top};
 use page_validation::{ValidationOptions, ValidationProfile, validate_pdf_bytes};
 use pdf_extract::{Dictionary, Document, Object, ObjectId};
 use sha2::{Digest, Sha256};
@@ -13,7 +13,7 @@ use std::sync::OnceLock;
 
 /// Prints of the examples and of the formulas that strain a page, as asked.
 fn printed(args: &[&str]) -> tempfile::TempDir {
-    let folder = tempfile::tempdir().expect("a folder");
+    let folder = folder();
     let to = folder.path().to_string_lossy().into_owned();
     for from in ["examples/gullhaven", "tests/prints"] {
         let all: Vec<&str> = ["print", "--to", &to].iter().chain(args).copied().collect();

@@ -1,6 +1,6 @@
 //! Plans: clock times that keep every range, every ripe stage and the hours.
 
-use crate::support::{assize, err, loaded, out};
+use crate::support::{assize, err, folder, loaded, out};
 use assize::desk;
 use assize::formula::work;
 use assize::syntax::tree::{Open, Weekdays};
@@ -523,7 +523,7 @@ fn nights_in_which_clocks_change_are_counted_as_they_are() {
 
 #[test]
 fn the_command_tells_the_plan_and_its_slips() {
-    let folder = tempfile::tempdir().expect("a folder");
+    let folder = folder();
     std::fs::write(folder.path().join("pier.dough"), baguette()).expect("written");
     let run = |args: &[&str]| assize(folder.path(), args);
     let asked = ["plan", "pier-baguette", "--ready", "2026-12-05 07:00", "--zone", "Europe/Paris"];
@@ -771,7 +771,7 @@ formula pier-loaf \"Pier Loaf\" {{
         )
     };
     let halves = |makes: &str| {
-        let folder = tempfile::tempdir().expect("a folder");
+        let folder = folder();
         std::fs::write(folder.path().join("a.dough"), formula(makes)).expect("written");
         let args = ["plan", "pier-loaf", "--ready", "2026-12-05 07:00", "--cold", "6C"];
         let told = assize(folder.path(), &args);

@@ -1,6 +1,6 @@
 //! Pages: what stands on them is what the document says.
 
-use crate::support::{PLAIN, assize, err, out, top};
+use crate::support::{PLAIN, assize, err, folder, out, top};
 use serde_json::Value;
 use std::fs;
 
@@ -9,7 +9,7 @@ fn prints() -> &'static std::path::Path {
     static PRINTS: std::sync::OnceLock<tempfile::TempDir> = std::sync::OnceLock::new();
     PRINTS
         .get_or_init(|| {
-            let folder = tempfile::tempdir().expect("a folder");
+            let folder = folder();
             let to = folder.path().to_string_lossy().into_owned();
             let done = assize(&top().join("examples/gullhaven"), &["print", "--to", &to]);
             assert_eq!(done.status.code(), Some(0), "{}", err(&done));
@@ -109,7 +109,7 @@ fn a_card_has_at_most_two_pages_and_a_table_one() {
 
 #[test]
 fn the_same_input_gives_the_same_bytes() {
-    let folder = tempfile::tempdir().expect("a folder");
+    let folder = folder();
     fs::write(folder.path().join("a.dough"), PLAIN).expect("written");
     for to in ["one", "two"] {
         let done = assize(folder.path(), &["print", "a.dough", "--to", to]);
@@ -125,7 +125,7 @@ fn the_same_input_gives_the_same_bytes() {
 
 #[test]
 fn pages_come_as_svg_and_png_too() {
-    let folder = tempfile::tempdir().expect("a folder");
+    let folder = folder();
     fs::write(folder.path().join("a.dough"), PLAIN).expect("written");
     let svg = assize(folder.path(), &["print", "a.dough", "--only", "card", "--format", "svg"]);
     assert_eq!(svg.status.code(), Some(0), "{}", err(&svg));
@@ -144,7 +144,7 @@ fn pages_come_as_svg_and_png_too() {
 
 #[test]
 fn a_letter_that_no_font_has_is_told() {
-    let folder = tempfile::tempdir().expect("a folder");
+    let folder = folder();
     let text = PLAIN.replace("\"Pier Loaf\"", "\"桟橋\"");
     fs::write(folder.path().join("a.dough"), text).expect("written");
     let done = assize(folder.path(), &["print", "a.dough", "--only", "card"]);

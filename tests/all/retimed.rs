@@ -1,6 +1,6 @@
 //! Another room, refrigerator or share of seed; folds and hands within a plan.
 
-use crate::support::{assize, err, loaded, names, out};
+use crate::support::{assize, err, folder, loaded, names, out};
 use assize::desk;
 use assize::formula::work;
 use assize::quantity::{Exact, int, ratio};
@@ -293,7 +293,7 @@ fn two(folder: &std::path::Path) {
 
 #[test]
 fn one_refusal_keeps_no_other_formula_from_its_plan() {
-    let folder = tempfile::tempdir().expect("a folder");
+    let folder = folder();
     two(folder.path());
     let run = |more: &[&str]| {
         let args = ["plan", "pier-loaf", "mole-loaf", "--ready", "2026-12-05 19:00"];
@@ -318,7 +318,7 @@ fn one_refusal_keeps_no_other_formula_from_its_plan() {
 /// estimate, and how often it is folded now.
 #[test]
 fn what_is_timed_anew_says_for_what_in_every_form() {
-    let folder = tempfile::tempdir().expect("a folder");
+    let folder = folder();
     let text = dough(
         "zone Europe/Paris",
         YEAST,
@@ -368,7 +368,7 @@ fn what_is_timed_anew_says_for_what_in_every_form() {
 
 #[test]
 fn no_plan_calls_what_a_model_gave_an_estimate() {
-    let folder = tempfile::tempdir().expect("a folder");
+    let folder = folder();
     let text = dough("zone Europe/Paris", YEAST, METHODS[3]);
     std::fs::write(folder.path().join("a.dough"), text).expect("written");
     let args = ["plan", "pier-loaf", "--ready", "2026-12-05 12:00", "--awake", "11:00..13:00"];
@@ -510,7 +510,7 @@ fn a_fold_without_a_time_parts_what_is_planned() {
     assert_eq!(folds(&text("fold once"), start, &till(14 * 60)), (vec![145], 290));
     // Who is there until 11:30 folds until then.
     assert_eq!(folds(&text("fold once"), start, &till(11 * 60 + 30)), (vec![18], 290));
-    let folder = tempfile::tempdir().expect("a folder");
+    let folder = folder();
     std::fs::write(folder.path().join("a.dough"), text("fold once")).expect("written");
     let told = assize(folder.path(), &["show", "pier-loaf", "--format", "json"]);
     let json: serde_json::Value = serde_json::from_str(&out(&told)).expect("JSON");
@@ -531,7 +531,7 @@ fn a_wait_without_a_time_is_told_and_stands_in_the_plan() {
     let none: [&str; 0] = [];
     assert_eq!(names(&text), ["time-missing"]);
     assert_eq!(names(&text.replace("bulk at", "bulk 2h at")), none);
-    let folder = tempfile::tempdir().expect("a folder");
+    let folder = folder();
     std::fs::write(folder.path().join("a.dough"), &text).expect("written");
     let args = ["plan", "pier-loaf", "--ready", "2026-12-05 19:00"];
     let told = out(&assize(folder.path(), &args));

@@ -1,6 +1,6 @@
 //! What was once ignored in silence, each by its name; `sweep.rs` holds the kind.
 
-use crate::support::{PLAIN, assize, err, findings, names, out};
+use crate::support::{PLAIN, assize, err, findings, folder, names, out};
 use assize::diag::Finding;
 use std::fs;
 use std::path::Path;
@@ -167,7 +167,7 @@ fn a_mixer_that_fits_comes_before_one_that_does_not_say_what_it_holds() {
         format!("bakehouse \"Gullhaven Bakehouse\" {{ room 20C; flour 20C; tap 30C }}\n{formula}")
     };
     let friction = |mixers: &str| {
-        let folder = tempfile::tempdir().expect("a folder");
+        let folder = folder();
         fs::write(folder.path().join("a.dough"), house(mixers)).expect("written");
         let why = assize(folder.path(), &["why", "pier-loaf", "water", "temperature"]);
         let told = out(&why) + &err(&why);
@@ -280,7 +280,7 @@ fn a_machine_says_one_value_where_there_is_one() {
 }
 
 fn house(files: &[(&str, &str)]) -> tempfile::TempDir {
-    let folder = tempfile::tempdir().expect("a folder");
+    let folder = folder();
     for (name, text) in files {
         let path = folder.path().join(name);
         fs::create_dir_all(path.parent().expect("a folder")).expect("made");

@@ -2,7 +2,7 @@
 //! figures of one piece, claims in kilograms, what goes back for tomorrow.
 
 use crate::properties::{MadeStage, made_stage, text_of};
-use crate::support::{PLAIN, assize, err, findings, loaded, names, out, top};
+use crate::support::{PLAIN, assize, err, findings, folder, loaded, names, out, top};
 use assize::desk;
 use assize::diag::{Finding, Level};
 use assize::formula::class::Class;
@@ -284,7 +284,7 @@ fn what_goes_on_is_told_apart_from_what_is_left() {
         )
     };
     let shown = |text: &str| {
-        let folder = tempfile::tempdir().expect("a folder");
+        let folder = folder();
         fs::write(folder.path().join("lo.dough"), text).expect("written");
         out(&assize(folder.path(), &["show", "lo"]))
     };
@@ -379,7 +379,7 @@ fn a_salty_kind_does_not_hide_among_others() {
 
 #[test]
 fn why_answers_for_every_kind() {
-    let folder = tempfile::tempdir().expect("a folder");
+    let folder = folder();
     fs::write(folder.path().join("rings.dough"), RINGS).expect("written");
     for what in
         ["piece", "piece baked", "piece as eaten", "bake loss", "salt as eaten", "make-up loss"]
@@ -406,7 +406,7 @@ fn a_filled_piece_says_what_its_weight_is_of() {
     let text = "mixture custard { whole milk 4 parts; sugar 1 part }\nformula bun \"Bun\" {\n  makes 10 buns at 60 g\n  bake loss 12%\n  total { bread flour 100%; water 65%; salt 2%; fresh yeast 3% }\n  piece { custard 25 g; sesame seeds 2 g; butter as needed }\n  expect { piece baked 52.8 g; piece as eaten 79.8 g }\n}\n".replace("butter as", "unsalted butter as");
     let told = names(&text);
     assert!(!told.contains(&"claim-refuted"), "{told:?}");
-    let folder = tempfile::tempdir().expect("a folder");
+    let folder = folder();
     fs::write(folder.path().join("bun.dough"), &text).expect("written");
     let shown = out(&assize(folder.path(), &["show", "bun"]));
     assert!(shown.contains("52.8 g baked (the dough alone), 79.8 g as eaten"), "{shown}");
@@ -545,7 +545,7 @@ fn what_goes_back_is_told() {
         "fresh yeast    1%",
         "fresh yeast 1%\n    old dough 25% kept back\n    save 100 g",
     );
-    let folder = tempfile::tempdir().expect("a folder");
+    let folder = folder();
     fs::write(folder.path().join("pier.dough"), &text).expect("written");
     let shown = out(&assize(folder.path(), &["show", "pier-loaf"]));
     for line in ["final dough: 1.7696 kg goes on", "kept back", "final dough: 100 g saved"] {
@@ -575,7 +575,7 @@ fn pieces_from_a_weight_of_dough() {
 /// Counts that can't be made, in a file and on the command line.
 #[test]
 fn a_yield_of_nothing_is_refused() {
-    let folder = tempfile::tempdir().expect("a folder");
+    let folder = folder();
     fs::write(folder.path().join("pier.dough"), PLAIN).expect("written");
     let wrong = [
         "0.2 loaves at 885 g",
@@ -603,7 +603,7 @@ fn a_yield_of_nothing_is_refused() {
 /// A kind of piece that the formula does not make is named together with those it makes.
 #[test]
 fn another_kind_of_piece_needs_a_weight() {
-    let folder = tempfile::tempdir().expect("a folder");
+    let folder = folder();
     fs::write(folder.path().join("a.dough"), format!("{PLAIN}{RINGS}")).expect("written");
     let run = |name: &str, makes: &str| assize(folder.path(), &["show", name, "--makes", makes]);
     let refused = run("pier-loaf", "60 rolls");
@@ -714,7 +714,7 @@ fn inoculation_counts_a_stage_that_seeds() {
 fn a_stage_named_like_a_class_is_told_apart() {
     let text = "formula g \"G\" {\n  total { bread flour 100%; water 80%; salt 2%; fresh yeast 1%; rolled oats 10% }\n  soaker grain { percentages of total; rolled oats 10%; water 15% }\n  note \"[grain]\"\n  expect { grain in final dough 250 g; grain 25% of flour; rolled oats 10% }\n}\n";
     assert_eq!(names(text), [] as [&str; 0]);
-    let folder = tempfile::tempdir().expect("a folder");
+    let folder = folder();
     fs::write(folder.path().join("g.dough"), text).expect("written");
     let why = out(&assize(folder.path(), &["why", "g", "grain"]));
     assert!(why.starts_with("grain: 250 g"), "{why}");
@@ -726,7 +726,7 @@ fn a_stage_named_like_a_class_is_told_apart() {
 /// can be asked about as it is written.
 #[test]
 fn a_weight_and_a_share_are_two_questions() {
-    let folder = tempfile::tempdir().expect("a folder");
+    let folder = folder();
     let text = PLAIN.replace("water         74%", "water 74%\n    parmesan 5%");
     fs::write(folder.path().join("pier.dough"), &text).expect("written");
     let why = |what: &[&str]| {

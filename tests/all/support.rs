@@ -122,6 +122,12 @@ pub fn alone(path: &Path) -> Loaded {
     load(&file_system, home, &[home.join(path)])
 }
 
+/// A folder of its own, whose name begins with a dot: no file above it makes it a part of
+/// another bakehouse.
+pub fn folder() -> tempfile::TempDir {
+    tempfile::Builder::new().prefix(".bakehouse").tempdir().expect("a folder")
+}
+
 /// Runs the command in a folder.
 pub fn assize(folder: &Path, args: &[&str]) -> Output {
     Command::new(env!("CARGO_BIN_EXE_assize"))

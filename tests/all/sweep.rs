@@ -5,7 +5,7 @@
 //! The words come from the tables that the reader itself takes them from, so that a new
 //! one can't be added without a sample here.
 
-use crate::support::{Memory, assize, err, out};
+use crate::support::{Memory, assize, err, folder, out};
 use assize::desk::{self, Loaded};
 use assize::diag::Group;
 use assize::formula::class::{Class, Nutrient};
@@ -675,7 +675,7 @@ fn stepped_loaf() -> String {
 
 /// What `assize plan` says of the world, in a refrigerator that is not as cold as written.
 fn planned_cold(text: &str) -> String {
-    let folder = tempfile::tempdir().expect("a folder");
+    let folder = folder();
     let text = text.replace("bulk 1h at 25C", "bulk 12h..18h at 4C");
     fs::write(folder.path().join("house.dough"), text).expect("written");
     let ready = ["--ready", "2026-12-05 10:00", "--cold", "7C"];

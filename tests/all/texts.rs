@@ -1,7 +1,7 @@
 //! What texts may say of a formula: sentences that contradict nothing raise nothing, and
 //! stale ones are told.
 
-use crate::support::{PLAIN, assize, err, findings, names, out, top};
+use crate::support::{PLAIN, assize, err, findings, folder, names, out, top};
 use assize::syntax::words;
 use serde_json::Value;
 use std::fs;
@@ -242,12 +242,10 @@ note \"Hold [100 g of water] of [water] back, of [dough]; [water in soft grain] 
 
 /// The document of so many loaves, as JSON.
 fn shown(makes: u32) -> Value {
-    let folder = std::env::temp_dir().join(format!("batches-{}-{makes}", std::process::id()));
-    fs::create_dir_all(&folder).expect("a folder");
-    fs::write(folder.join("a.dough"), BATCHES).expect("written");
+    let folder = folder();
+    fs::write(folder.path().join("a.dough"), BATCHES).expect("written");
     let makes = format!("{makes} loaves");
-    let done = assize(&folder, &["show", "pier-loaf", "--format", "json", "--makes", &makes]);
-    fs::remove_dir_all(&folder).expect("removed");
+    let done = assize(folder.path(), &["show", "pier-loaf", "--format", "json", "--makes", &makes]);
     serde_json::from_str(&out(&done)).unwrap_or_else(|_| panic!("{}", err(&done)))
 }
 

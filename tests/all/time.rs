@@ -1,6 +1,6 @@
 //! How long a formula takes.
 
-use crate::support::{assize, loaded, names, out};
+use crate::support::{assize, folder, loaded, names, out};
 use assize::desk;
 use assize::formula::work;
 use assize::quantity::display::minutes;
@@ -123,7 +123,7 @@ fn a_style_can_bound_times_and_a_text_can_tell_them() {
     assert_eq!(styled("hands-on ..14min"), ["outside-style"]);
     let text = with_method(LEVAIN, method)
         .replace("  makes", "  note \"It takes [elapsed], of which [hands-on] for you.\"\n  makes");
-    let folder = tempfile::tempdir().expect("a folder");
+    let folder = folder();
     std::fs::write(folder.path().join("a.dough"), text).expect("written");
     let told = assize(folder.path(), &["show", "mole-loaf", "--format", "json"]);
     let json: serde_json::Value = serde_json::from_str(&out(&told)).expect("JSON");

@@ -1,6 +1,6 @@
 //! How warm the water has to be, and how much of it is ice, against published values.
 
-use crate::support::{assize, err, loaded, names, out};
+use crate::support::{assize, err, folder, loaded, names, out};
 use assize::desk;
 use assize::formula::{from_measured, ice_share, warmth, work};
 use assize::quantity::display::{fixed, trimmed};
@@ -212,7 +212,7 @@ fn a_temperature_of_water_can_be_claimed_and_asked() {
     assert_eq!(with("water temperature 64F"), none);
     assert_eq!(with("water temperature 20C"), ["claim-refuted"]);
     assert_eq!(with("ice 100 g"), ["claim-cannot-be-checked"]);
-    let folder = tempfile::tempdir().expect("a folder");
+    let folder = folder();
     std::fs::write(folder.path().join("house.dough"), &text).expect("written");
     let why = |args: &[&str]| assize(folder.path(), &[&["why", "pier-loaf"], args].concat());
     let told = why(&["water", "temperature"]);
@@ -321,7 +321,7 @@ fn the_balance_of_heat_takes_milk_at_its_own_temperature() {
 
 /// The sheet's words about the water.
 fn sheet(text: &str) -> serde_json::Value {
-    let folder = tempfile::tempdir().expect("a folder");
+    let folder = folder();
     std::fs::write(folder.path().join("house.dough"), text).expect("written");
     let told = assize(folder.path(), &["show", "pier-loaf", "--format", "json"]);
     let json: serde_json::Value = serde_json::from_str(&out(&told)).expect("JSON");
@@ -368,7 +368,7 @@ fn a_sheet_says_how_and_what_to_do_next_time_in_the_units_of_the_house() {
     let balance = sheet(&metric.replace("  room", "  water by heat balance\n  room"));
     assert_eq!(balance["method"], "by heat balance");
     assert!(balance["correction"].as_str().expect("words").contains("colder water"));
-    let folder = tempfile::tempdir().expect("a folder");
+    let folder = folder();
     std::fs::write(
         folder.path().join("house.dough"),
         metric.replace("  room", "  units US\n  room"),

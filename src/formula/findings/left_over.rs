@@ -1,8 +1,8 @@
 //! `left-over`: a stage of a fixed size that is not all used.
 
+use crate::diag::amounts::grams;
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::quantity::Exact;
-use crate::quantity::display::grams;
 use crate::syntax::tree::Stage;
 
 pub const RULE: Rule = Rule {

@@ -1,8 +1,8 @@
 //! `negative-weight`: something would have to weigh less than nothing.
 
+use crate::diag::amounts::grams;
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::quantity::Exact;
-use crate::quantity::display::grams;
 use crate::source::Span;
 use crate::syntax::tree::{Line, Stage};
 

@@ -1,8 +1,8 @@
 //! `size-given-twice`: two statements of a size that can not both hold.
 
+use crate::diag::amounts::grams;
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::quantity::Exact;
-use crate::quantity::display::grams;
 use crate::syntax::tree::{Formula, Line, Mix, Stage};
 
 pub const RULE: Rule = Rule {

@@ -1,8 +1,9 @@
 //! `stage-takes-more-than-total`: an impossible dough: a stage needs more of something than the formula has.
 
+use crate::diag::amounts::grams;
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::quantity::Exact;
-use crate::quantity::display::{grams, percent};
+use crate::quantity::display::percent;
 use crate::syntax::tree::{Line, Mix, Stage};
 
 pub const RULE: Rule = Rule {

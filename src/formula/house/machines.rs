@@ -39,13 +39,18 @@ pub struct Tin {
 }
 
 impl Mixer {
+    /// Degrees Celsius by which a mixer warms: a difference of degrees has no zero to start
+    /// from.
+    pub fn friction_of(written: &Quantity) -> Exact {
+        match written.unit {
+            Unit::Fahrenheit => &written.number * ratio(5, 9),
+            _ => written.number.clone(),
+        }
+    }
+
     /// As its statement has it.
     pub(super) fn declared(machine: &tree::Machine, measures: Measures) -> Self {
-        // A difference of degrees has no zero to start from.
-        let friction = machine.friction.as_ref().map(|friction| match friction.unit {
-            Unit::Fahrenheit => &friction.number * ratio(5, 9),
-            _ => friction.number.clone(),
-        });
+        let friction = machine.friction.as_ref().map(Self::friction_of);
         let work = machine.work.as_ref().map(|(energy, per)| {
             let kilograms = base(per, measures) / int(1000);
             let kilojoules = match energy.unit {

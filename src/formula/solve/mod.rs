@@ -28,8 +28,8 @@ use super::piece_kinds::is_kind;
 use super::side_mix::SideMix;
 use super::worked::{Within, Worked};
 use crate::diag::{Finding, Group, Level};
-use crate::quantity::{Exact, Unit};
-use crate::syntax::tree::{Formula, Makes, Name, Quantity};
+use crate::quantity::{Exact, Unit, int};
+use crate::syntax::tree::{Formula, MadePiece, Makes, Name, Quantity};
 use ecow::EcoString;
 use rustc_hash::FxHashMap;
 
@@ -83,11 +83,19 @@ pub fn work_as<'t>(
         findings.push(say::piece_size_missing::pieces(&makes));
         return own;
     }
-    let makes_no_pieces = makes.pieces.is_empty();
-    let mut worked =
-        Worker { house, trail: Vec::new(), known: FxHashMap::default(), makes: Some(makes) }
-            .work(formula, findings);
-    if makes_no_pieces {
+    let asked_for = |makes: &Makes, findings: &mut Vec<Finding>| {
+        let makes = Some(makes.clone());
+        Worker { house, trail: Vec::new(), known: FxHashMap::default(), makes }
+            .work(formula, findings)
+    };
+    let said = findings.len();
+    let mut worked = asked_for(&makes, findings);
+    if makes.pieces.is_empty() {
+        if let Some(made) = divided_as_usual(&own, &worked.first().into_pieces()) {
+            makes.pieces.push(made);
+            findings.truncate(said);
+            worked = asked_for(&makes, findings);
+        }
         worked.usual_pieces = own.first().pieces.clone();
     }
     let written = own.first().whole.mass();
@@ -95,6 +103,30 @@ pub fn work_as<'t>(
         worked.scaled = worked.first().whole.mass() / written;
     }
     worked
+}
+
+/// The pieces into which so much dough is divided, where the formula makes one kind, of a
+/// weight that it says, and the dough gives at least two.
+fn divided_as_usual(own: &Worked, dough: &Exact) -> Option<MadePiece> {
+    let ([piece], [made]) =
+        (own.first().pieces.as_slice(), own.formula.makes.as_ref()?.pieces.as_slice())
+    else {
+        return None;
+    };
+    let one = &piece.made.weight / (Exact::ONE - &piece.made.make_up_loss);
+    if !piece.made.written || one.is_zero() || *dough < one * int(2) {
+        return None;
+    }
+    let weight = Quantity {
+        number: piece.made.weight.clone(),
+        unit: Unit::Gram,
+        decimals: None,
+        span: made.span,
+    };
+    let count = Quantity { number: Exact::ZERO, ..made.count.clone() };
+    let made =
+        MadePiece { count, counted: false, weight: Some(weight), baked: false, ..made.clone() };
+    Some(made)
 }
 
 /// Whether a finding says that something named is not there: unknown, or a formula that is

@@ -1,9 +1,9 @@
 //! `cooling-doubtful`: a measured cooling that no dough can have done.
 
+use crate::diag::amounts::celsius as shown;
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::formula::Cooled;
 use crate::quantity::Exact;
-use crate::quantity::display::trimmed;
 
 pub const RULE: Rule = Rule {
     name: "cooling-doubtful",
@@ -15,7 +15,7 @@ pub const RULE: Rule = Rule {
 pub fn finding(cooled: &Cooled) -> Option<Finding> {
     let on_the_way = cooled.at < cooled.to && cooled.to < cooled.from;
     let nothing = cooled.minutes.is_zero() || cooled.mass.is_zero();
-    let degrees = |celsius: &Exact| format!("{} °C", trimmed(celsius, 1));
+    let degrees = |celsius: &Exact| shown(celsius, 1);
     let message = match (on_the_way, nothing) {
         (true, false) => return None,
         (true, true) => "a cooling by nothing, or in no time, measures nothing".to_owned(),

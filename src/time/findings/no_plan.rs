@@ -1,9 +1,10 @@
 //! `no-plan`: no clock times meet all that is written and the hours.
 
+use crate::diag::amounts::celsius;
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::formula::{House, Worked, title};
 use crate::quantity::Exact;
-use crate::quantity::display::{minutes, minutes_range, trimmed};
+use crate::quantity::display::{minutes, minutes_range};
 use crate::source::Span;
 use crate::syntax::tree::{Open, Weekdays};
 use crate::time::clock::{Dating, Instant, MINUTE, Zone};
@@ -307,7 +308,7 @@ pub fn length(stretch: &Stretch) -> String {
 /// Of what a model gave: that it did, and what is written.
 fn estimate(stretch: &Stretch) -> String {
     let Some(Retimed { written: (low, high), at }) = &stretch.retimed else { return String::new() };
-    let at = at.as_ref().map(|at| format!(" for {} °C", trimmed(at, 1))).unwrap_or_default();
+    let at = at.as_ref().map(|at| format!(" for {}", celsius(at, 1))).unwrap_or_default();
     let written = match high {
         Some(high) => minutes_range(low, high),
         None => format!("at least {}", minutes(low)),

@@ -1,0 +1,108 @@
+//! Amounts that findings quote, in the units of the house and as its prints show them.
+
+use super::house::House;
+use super::weighing::{Shown, places, total_rows, weigh};
+use super::worked::Worked;
+use crate::diag::Finding;
+use crate::diag::amounts::{Amount, fahrenheit, plain};
+use crate::quantity::display::{
+    figures_of_grams, is_beyond_eighths, ounce, shows, trimmed, written_weight,
+};
+use crate::quantity::{Exact, System, int};
+use std::cell::OnceCell;
+use std::collections::HashMap;
+
+/// Tells the amounts of findings about a formula, made in so many batches.
+///
+/// A weight that its prints show is quoted as they show it. Any other, such as a difference,
+/// is what it comes to, after `≈` where digits were cut off.
+pub fn tell(house: &House, worked: &Worked, batches: u32, findings: &mut [Finding]) {
+    let known: OnceCell<HashMap<Exact, Shown>> = OnceCell::new();
+    let printed = || known.get_or_init(|| printed(house, worked, batches));
+    for finding in findings.iter_mut().filter(|finding| finding.is_untold()) {
+        finding.tell(&|amount| match amount {
+            Amount::Weight(grams) if worked.sound => {
+                on_the_scale(house, grams).unwrap_or_else(|| match printed().get(grams) {
+                    Some(shown) => quoted(&shown.grams, &shown.step, grams, units(house)),
+                    None => worked_out(grams, units(house), "≈ "),
+                })
+            }
+            _ => told(house, amount),
+        });
+    }
+}
+
+/// Tells the amounts of findings about a house.
+pub fn tell_of_house(house: &House, findings: &mut [Finding]) {
+    for finding in findings.iter_mut().filter(|finding| finding.is_untold()) {
+        finding.tell(&|amount| told(house, amount));
+    }
+}
+
+fn told(house: &House, amount: &Amount) -> String {
+    match (amount, units(house)) {
+        (Amount::Weight(grams), system) => {
+            on_the_scale(house, grams).unwrap_or_else(|| worked_out(grams, system, ""))
+        }
+        (Amount::Exactly(grams), system) => worked_out(grams, system, ""),
+        (_, System::Metric) => plain(amount),
+        (_, System::Us) => fahrenheit(amount).unwrap_or_default(),
+    }
+}
+
+fn units(house: &House) -> System {
+    house.settings.units.first
+}
+
+/// A weight that the house's scale shows as it is.
+fn on_the_scale(house: &House, grams: &Exact) -> Option<String> {
+    // Eighths of an ounce are written as such, also where a scale shows hundredths.
+    if units(house) == System::Us && !is_beyond_eighths(grams, grams) {
+        return Some(quoted(grams, grams, grams, System::Us));
+    }
+    let alone = Shown::alone(&house.settings.scale, grams);
+    (alone.grams == *grams).then(|| quoted(grams, &alone.step, grams, units(house)))
+}
+
+/// What prints show of each weight.
+fn printed(house: &House, worked: &Worked, batches: u32) -> HashMap<Exact, Shown> {
+    let rows = total_rows(worked);
+    let scale = &house.settings.scale;
+    let weighing = weigh(worked, batches, scale, &rows);
+    let mut known = HashMap::new();
+    for (grams, place) in places(worked, batches, &rows) {
+        let Some(shown) = place.shown(&weighing) else { continue };
+        known.entry(grams).or_insert_with(|| shown.clone());
+    }
+    for piece in &worked.first().pieces {
+        let lines = piece.lines.iter().map(|line| &line.mass);
+        for grams in lines.chain([&piece.made.weight]) {
+            known.entry(grams.clone()).or_insert_with(|| Shown::alone(scale, grams));
+        }
+    }
+    known
+}
+
+/// As prints write it in a sentence: without closing zeros where nothing was rounded.
+fn quoted(shown: &Exact, step: &Exact, grams: &Exact, system: System) -> String {
+    let mut written = written_weight(shown, step, system, false);
+    if shown == grams && written.number.contains('.') {
+        written.number = written.number.trim_end_matches('0').trim_end_matches('.').to_owned();
+    }
+    written.said()
+}
+
+/// A weight that no print shows, after `mark` where digits were cut off.
+fn worked_out(grams: &Exact, system: System, mark: &str) -> String {
+    let (unit, worth, digits) = match system {
+        System::Metric => figures_of_grams(grams),
+        System::Us => ("oz", ounce(), if *grams >= ounce() * int(16) { 1 } else { 2 }),
+    };
+    let about = if shows(&(grams / &worth), digits) { "" } else { mark };
+    let pounds = (grams / (ounce() * int(16))).floor();
+    if system == System::Us && *grams >= ounce() * int(16) {
+        let rest = grams - &pounds * ounce() * int(16);
+        return format!("{about}{pounds} lb {} oz", trimmed(&(rest / worth), digits));
+    }
+    format!("{about}{} {unit}", trimmed(&(grams / worth), digits))
+}

@@ -1,0 +1,150 @@
+//! Amounts that findings quote: in the units of the house, and as its prints show them.
+
+use crate::support::{dough_files, loaded};
+use assize::desk;
+use assize::diag::Finding;
+use assize::formula::work;
+use assize::print::{Wording, document};
+use assize::quantity::display::{fixed, read_exact};
+use assize::quantity::{Exact, int, ratio};
+
+/// All that a finding says in words of its own.
+fn said(finding: &Finding) -> Vec<&str> {
+    let labels = finding.labels.iter().map(|label| label.text.as_str());
+    let more = finding.notes.iter().chain(&finding.help).map(String::as_str);
+    labels.chain([finding.message.as_str()]).chain(more).collect()
+}
+
+/// A text without what stands between backticks, which is code.
+fn words(text: &str) -> String {
+    text.split('`').step_by(2).collect::<Vec<_>>().join("…")
+}
+
+/// The arithmetic of a derivation, whose factors come to its result with the digits shown.
+fn is_a_derivation(finding: &Finding, said: &str) -> bool {
+    let rules = ["claim-refuted", "water-too-hot", "ice-too-much"];
+    rules.contains(&finding.rule.name) && finding.notes.iter().any(|note| note == said)
+}
+
+/// Each example of a mistake as a house with these units has it.
+fn mistakes(units: &str) -> Vec<(String, String)> {
+    let files = dough_files("examples/mistakes");
+    let texts = files.iter().map(|path| {
+        let name = path.file_name().unwrap_or_default().to_string_lossy().into_owned();
+        let text = std::fs::read_to_string(path).expect("readable");
+        let text = match text.find("\nbakehouse ").or(text.starts_with("bakehouse ").then_some(0)) {
+            None => format!("bakehouse \"Gullhaven Bakehouse\" {{\n  {units}\n}}\n{text}"),
+            Some(_) if text.contains("\n  units ") => text,
+            Some(at) => {
+                let open = at + text[at..].find('{').expect("a block") + 1;
+                format!("{}\n  {units}\n{}", &text[..open], &text[open..])
+            }
+        };
+        (name, text)
+    });
+    texts.collect()
+}
+
+#[test]
+fn a_house_in_us_units_is_told_no_grams_and_no_celsius() {
+    let mut judged = 0;
+    for (name, text) in mistakes("units US") {
+        for finding in desk::check(&loaded(&text)) {
+            for said in said(&finding).into_iter().filter(|said| !is_a_derivation(&finding, said)) {
+                assert!(!said.contains(['\u{f0e0}', '\u{f0e1}']), "{name}: untold: {said}");
+                let words = words(said);
+                // A label counts per 100 g in every country.
+                let words = words.replace("per 100 g", "").replace("100 g of anything", "");
+                for unit in [" °C", " g", " kg", " g,", " kg,"] {
+                    let ends = words.match_indices(unit).any(|(at, unit)| {
+                        let before = words[..at].chars().next_back();
+                        let after = words[at + unit.len()..].chars().next();
+                        before.is_some_and(|it| it.is_ascii_digit())
+                            && after.is_none_or(|it| !it.is_alphanumeric())
+                    });
+                    assert!(!ends, "{name}: [{}] {said}", finding.rule.name);
+                }
+                judged += usize::from(words.contains(" oz") || words.contains(" °F"));
+            }
+        }
+    }
+    assert!(judged > 20, "{judged}");
+}
+
+/// The weights in a text that are not said to be about so much, in grams.
+fn weights(text: &str) -> Vec<Exact> {
+    let tokens: Vec<&str> = text.split([' ', '(', ')', ',', ';']).collect();
+    let is_number = |token: &str| token.starts_with(|it: char| it.is_ascii_digit());
+    let mut found = Vec::new();
+    for (place, pair) in tokens.windows(2).enumerate() {
+        let worth = match pair[1] {
+            "g" => int(1),
+            "kg" => int(1000),
+            _ => continue,
+        };
+        let about = place > 0 && tokens[place - 1] == "≈";
+        if about || !is_number(pair[0]) {
+            continue;
+        }
+        found.extend(read_exact(pair[0]).map(|number| number * worth));
+    }
+    found
+}
+
+/// What is nearly a number that the prints show, and is not it, would be another number for
+/// the same thing.
+#[test]
+fn findings_quote_the_number_that_is_printed() {
+    let mut judged = 0;
+    for (name, text) in mistakes("units metric") {
+        let loaded = loaded(&text);
+        let found = desk::check(&loaded);
+        for room in desk::bakehouses(&loaded) {
+            for formula in room.files.iter().flat_map(|file| &file.tree.formulas) {
+                let worked = work(&room.house, formula, &mut Vec::new());
+                if !worked.sound {
+                    continue;
+                }
+                let document = document(&room.house, &worked, &Wording::plain(), false);
+                let lines = document.total.iter().chain(
+                    document.mixes.iter().flat_map(|mix| mix.lines.iter().chain(&mix.batch_lines)),
+                );
+                let weights_shown = lines.filter_map(|line| line.weight.as_ref());
+                let sums = document.mixes.iter().map(|mix| &mix.sum).chain([&document.total_sum]);
+                let head = [&document.makes.dough, &document.makes.batch, &document.makes.flour];
+                let shown: Vec<Exact> = weights_shown
+                    .chain(sums)
+                    .chain(head)
+                    .filter_map(|weight| {
+                        let worth = if weight.unit == "kg" { int(1000) } else { int(1) };
+                        read_exact(&weight.decimal).map(|number| number * worth)
+                    })
+                    .collect();
+                let own = found.iter().filter(|it| {
+                    it.formula.as_ref() == Some(&formula.name.key)
+                        && it.rule.name != "below-scale-resolution"
+                });
+                for finding in own {
+                    let all = said(finding).into_iter();
+                    for said in all.filter(|said| !is_a_derivation(finding, said)) {
+                        for quoted in weights(&words(said)) {
+                            judged += 1;
+                            let step = if quoted < int(100) { ratio(1, 10) } else { int(1) };
+                            let near = shown.iter().find(|shown| {
+                                let off = *shown - &quoted;
+                                let off = off.clone().max(-off);
+                                !off.is_zero() && off < &step / int(2)
+                            });
+                            if let Some(near) = near
+                                && !shown.contains(&quoted)
+                            {
+                                panic!("{name}: {said}: prints show {} g", fixed(near, 2));
+                            }
+                        }
+                    }
+                }
+            }
+        }
+    }
+    assert!(judged > 20, "{judged}");
+}
