@@ -1,6 +1,6 @@
 //! `claim-cannot-be-checked`: a claim about something that is not known.
 
-use super::claims::verdicts;
+use super::claims::{OWN_BASE, verdicts};
 use super::context::Context;
 use super::verdict::Verdict;
 use crate::diag::{Finding, Level};
@@ -15,6 +15,8 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
         let said = Finding::new(&RULE, claim.span, said);
         // What a label declares is not left open.
         let is_on_a_label = Figure::read(&claim.what.name.key) == Some(Figure::SaltAsDeclared);
-        findings.push(if is_on_a_label { said.level(Level::Error) } else { said });
+        // Nor is a claim that asks for another figure than it seems to.
+        let is_serious = is_on_a_label || why.ends_with(OWN_BASE);
+        findings.push(if is_serious { said.level(Level::Error) } else { said });
     }
 }

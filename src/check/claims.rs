@@ -175,6 +175,9 @@ fn values(
                 return Found::Open(why_not(worked, &figure));
             };
             let kind = values.first().map_or(ValueKind::Number, |value| value.kind);
+            if kind != ValueKind::Mass && base.is_some_and(|base| !is_its_base(&figure, base)) {
+                return Found::Open(format!("`{}` {OWN_BASE}", what.name.shown));
+            }
             let amounts: Vec<Exact> = values.into_iter().map(|value| value.amount).collect();
             match (kind, quantity.unit.dimension()) {
                 (ValueKind::Mass, Dimension::Mass)
@@ -227,6 +230,28 @@ fn values(
             }
         }
     }
+}
+
+/// Why a figure is not judged as a share of another base: whatever it came to would be
+/// another figure.
+pub const OWN_BASE: &str = "has a base of its own: leave out what it is of";
+
+/// Whether a figure that is a share is one of that base.
+fn is_its_base(figure: &Figure, base: &Base) -> bool {
+    use Figure::{
+        Hydration, Leavening, Liquids, PrefermentedFlour, SaltElsewhere, TotalPercentage,
+        YeastAsFresh,
+    };
+    let of_flour = [
+        Hydration,
+        Leavening,
+        Liquids,
+        PrefermentedFlour,
+        SaltElsewhere,
+        TotalPercentage,
+        YeastAsFresh,
+    ];
+    matches!(base, Base::Flour) && of_flour.contains(figure)
 }
 
 /// How long it takes, in minutes, at its shortest and at its longest.
