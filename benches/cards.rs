@@ -17,10 +17,10 @@
 
 mod made;
 
-use assize::desk::{self, Disk, load};
-use assize::print::kit::{Kit, TEMPLATES};
-use assize::print::pages::{Format, Press, Print, forget};
-use assize::print::{Wording, document, json, workers};
+use assize::testing::desk::{self, Disk, load};
+use assize::testing::print::kit::{Kit, TEMPLATES};
+use assize::testing::print::pages::{Format, Press, Print, forget};
+use assize::testing::print::{Wording, document, json, workers};
 use std::collections::HashMap;
 use std::path::Path;
 use std::sync::atomic::{AtomicUsize, Ordering};

@@ -17,9 +17,9 @@
 
 mod made;
 
-use assize::desk::{self, FileSystem, Loaded, load};
-use assize::print::Wording;
-use assize::source::SourceId;
+use assize::testing::desk::{self, FileSystem, Loaded, load};
+use assize::testing::print::Wording;
+use assize::testing::source::SourceId;
 use divan::Bencher;
 use divan::counter::{BytesCount, ItemsCount};
 use rayon::prelude::*;
@@ -124,7 +124,7 @@ fn parse(bencher: Bencher, count: usize) {
     bencher.counter(BytesCount::new(bytes)).counter(ItemsCount::new(count)).bench(|| {
         texts
             .iter()
-            .map(|text| assize::syntax::read(SourceId::default(), text).0.formulas.len())
+            .map(|text| assize::testing::syntax::read(SourceId::default(), text).0.formulas.len())
             .sum::<usize>()
     });
 }
@@ -146,7 +146,9 @@ fn work(bencher: Bencher, count: usize) {
         files
             .map(|formula| {
                 let mut findings = Vec::new();
-                assize::formula::work(&bakehouses[0].house, formula, &mut findings).choices.len()
+                assize::testing::formula::work(&bakehouses[0].house, formula, &mut findings)
+                    .choices
+                    .len()
             })
             .sum::<usize>()
     });
@@ -176,7 +178,7 @@ fn whole_run(bencher: Bencher, rules: &str) {
         files
             .map(|(house, formulas)| {
                 let worked = formulas.iter().map(|formula| {
-                    assize::formula::work(house, formula, &mut Vec::new()).choices.len()
+                    assize::testing::formula::work(house, formula, &mut Vec::new()).choices.len()
                 });
                 worked.sum::<usize>()
             })
@@ -194,8 +196,8 @@ fn made_document(loaded: &Loaded) -> String {
     let bakehouses = desk::bakehouses(loaded);
     let mut formulas = bakehouses[0].files.iter().flat_map(|file| &file.tree.formulas);
     let formula = formulas.next().expect("a formula");
-    let worked = assize::formula::work(&bakehouses[0].house, formula, &mut Vec::new());
-    assize::print::json(&assize::print::document(
+    let worked = assize::testing::formula::work(&bakehouses[0].house, formula, &mut Vec::new());
+    assize::testing::print::json(&assize::testing::print::document(
         &bakehouses[0].house,
         &worked,
         &Wording::plain(),
@@ -205,8 +207,8 @@ fn made_document(loaded: &Loaded) -> String {
 
 #[divan::bench(args = ["card", "sheet", "table"])]
 fn print(bencher: Bencher, kind: &str) {
-    use assize::print::kit::Kit;
-    use assize::print::pages::{Format, Press, Print, forget};
+    use assize::testing::print::kit::Kit;
+    use assize::testing::print::pages::{Format, Press, Print, forget};
     let json = made_document(&loaded(1));
     let press = Press::new(&Kit::default());
     let wanted = Print::ALL.into_iter().find(|print| print.word() == kind).expect("a print");

@@ -4,5 +4,5 @@
 static ALLOCATOR: mimalloc::MiMalloc = mimalloc::MiMalloc;
 
 fn main() -> std::process::ExitCode {
-    assize::cli::run()
+    assize::run()
 }

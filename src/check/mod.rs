@@ -94,7 +94,7 @@ mod yeast_killed;
 mod yeast_kind_doubtful;
 mod yield_disagrees;
 
-pub use context::{Context, Place, Said};
+pub use context::Context;
 
 use crate::diag::{Finding, Rule};
 use crate::formula::{House, Worked, tell};

@@ -24,5 +24,5 @@ pub use kit::kit;
 pub use load::{
     Disk, FileSystem, Loaded, LoadedFile, MAX_BYTES, is_manuscript, load, root_above, sources,
 };
-pub use lookup::{Place, formulas, meant, worked};
-pub use report::{Report, check, check_formula, is_sound, report, rules};
+pub use lookup::{formulas, meant, worked};
+pub use report::{Report, check_formula, is_sound, report, rules};

@@ -32,11 +32,6 @@ pub struct Report {
     pub users: usize,
 }
 
-/// Everything there is to say of what was loaded.
-pub fn check(loaded: &Loaded) -> Vec<Finding> {
-    report(loaded, None).findings
-}
-
 /// Everything there is to say of what was loaded, and of what lies beside it in a file system for
 /// its prints.
 pub fn report(loaded: &Loaded, file_system: Option<&dyn FileSystem>) -> Report {

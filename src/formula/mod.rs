@@ -64,7 +64,7 @@ mod worked;
 pub use absence::{Bringer, Proof, absence};
 pub use allergens::{Absence, Allergen, Allergens, LANGUAGES, Mention, mentions};
 pub use called::begins_a_called_name;
-pub use composition::{Composition, CultureId, IngredientId, Substance};
+pub use composition::{Composition, IngredientId, Substance};
 pub use declared::{Declared, Doubt, Judged};
 pub use ends::{Ends, ends};
 pub use figure::{Figure, Value, ValueKind};
@@ -72,24 +72,20 @@ pub use findings::ALL as RULES;
 pub use ground::{Assumption, Ground};
 pub use holdings::{names_of_grease, names_used, way_in};
 pub use house::{
-    Cooled, Culture, House, Ingredient, Mixer, Oven, STORES, Setting, Settings, built_in, entry_at,
-    key, limit, plain, stored, words_of,
+    Cooled, House, Ingredient, Mixer, Oven, STORES, Setting, Settings, built_in, entry_at, key,
+    limit, plain, stored, words_of,
 };
-pub use limits::MAX_RANGES;
 pub use line_ref::LineRef;
 pub use masses::sum_of;
 pub use merge::same;
-pub use method::{Added, Additions, Trouble};
+pub use method::{Added, Trouble};
 pub use mixes::{all_mixes, main_mix, step_names, title};
-pub use naming::{Told, told_by_name};
+pub use naming::told_by_name;
 pub use piece_kinds::is_kind;
 pub use reason::{How, Reason};
-pub use side_mix::SideMix;
 pub use solve::{work, work_as};
 pub use told::{tell, tell_of_house};
 pub use warmth::{NoWarmth, Steers, Warmth, from_measured, ice_share, warmth};
-pub use worked::{
-    Feed, MadeKind, Numbers, SizedBy, StageNumbers, Within, Worked, WorkedLine, WorkedPiece,
-};
+pub use worked::{MadeKind, Numbers, SizedBy, Within, Worked, WorkedLine, WorkedPiece};
 
-pub use findings::{unknown_allergen, unknown_ingredient, unknown_style, unknown_tin};
+pub use findings::{unknown_allergen, unknown_style};

@@ -168,6 +168,7 @@ impl Numbers {
     }
 
     /// Grams of the finished dough that go into the pieces, with what is lost in making up.
+    #[allow(clippy::wrong_self_convention, reason = "dough goes into pieces; nothing is converted")]
     pub fn into_pieces(&self) -> Exact {
         self.whole.mass() - &self.kept_back - &self.saved
     }

@@ -11,7 +11,7 @@ mod rational;
 pub mod rounding;
 mod unit;
 
-pub use exact::{NumberTrouble, Written, half, hundredth, int, ratio, read_number};
+pub use exact::{NumberTrouble, half, int, ratio, read_number};
 pub use rational::Exact;
 pub use unit::{Dimension, Measures, System, Unit, Units};
 

@@ -14,8 +14,8 @@ pub mod tree;
 mod wanted;
 
 pub use format::{Untouched, format};
-pub use name::{fold, key_of};
-pub use outline::{Item, Outline, Token, TokenKind, outline};
+pub use name::key_of;
+pub use outline::{Item, outline};
 /// The words that the reader knows, by the place where they stand.
 pub use read::words;
 pub use read::{

@@ -75,6 +75,7 @@ pub struct Extent {
 }
 
 /// What a percentage is a percentage of.
+#[allow(clippy::enum_variant_names, reason = "a base dough is a term of the trade")]
 #[derive(Clone, Debug)]
 pub enum Base {
     /// `of flour`: all the flour of the formula.

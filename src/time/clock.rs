@@ -155,6 +155,7 @@ impl Zone {
     ///
     /// # Errors
     /// Where it is no date and time, or one that the clocks skip.
+    #[cfg_attr(closed, allow(dead_code, reason = "tests write their times so"))]
     pub fn read(&self, text: &str) -> Result<Instant, ClockError> {
         let when = When::read(text).filter(|when| matches!(when.day, DayOf::Date(_)));
         self.instant_of(&when.ok_or(ClockError::Unreadable)?, None)

@@ -268,6 +268,7 @@ impl Given {
 }
 
 /// Why there is no answer.
+#[allow(clippy::enum_variant_names, reason = "each says what something is not")]
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum CoolingError {
     /// A quantity is zero, negative or not a finite number.

@@ -32,20 +32,18 @@ mod why;
 
 pub use clash::{clash, stages_in};
 pub use draft::graph;
-pub use estimates::{Because, Changed, Estimate, Kept, NotTimed, Retiming, retime};
-pub use expected::{Expected, expected_ripening};
+pub use estimates::{Because, Changed, Estimate, NotTimed, Retiming, retime};
+pub use expected::expected_ripening;
 pub use findings::ALL as RULES;
 pub use graph::{
-    Doing, Folds, Graph, Hands, Retimed, Stretch, is_hands_on, is_waiting, usual_hands,
-    usual_minutes,
+    Doing, Graph, Hands, Stretch, is_hands_on, is_waiting, usual_hands, usual_minutes,
 };
 pub use length::{Length, elapsed, hands_on};
 pub use plan::plan;
 pub use planned::{
-    Anchor, Change, Conclusion, Hours, MOST_DAYS, NoPlan, Plan, Run, WIDTH, Wanted, is_in_reach,
-    whole_minutes,
+    Anchor, Change, Hours, MOST_DAYS, NoPlan, Plan, WIDTH, Wanted, is_in_reach, whole_minutes,
 };
 pub use standing::{Asked, is_place, is_refrigerator, places};
-pub use twice::{Twice, Used, wanted_twice};
+pub use twice::{Used, wanted_twice};
 pub use usual::usual;
 pub use why::{said, why_elapsed, why_hands_on};

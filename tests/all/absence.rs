@@ -1,12 +1,12 @@
 //! Claims of absence: nothing false is proved, nothing that is known stays open.
 
 use crate::support::{Memory, PLAIN, findings, loaded, names, top};
-use assize::desk::{self, load};
-use assize::formula::{
+use assize::testing::desk::{self, load};
+use assize::testing::formula::{
     Absence, Allergen, Judged, LANGUAGES, Proof, absence, built_in, key, told_by_name, work,
 };
-use assize::print::{Wording, document};
-use assize::syntax::tree::ClaimValue;
+use assize::testing::print::{Wording, document};
+use assize::testing::syntax::tree::ClaimValue;
 use std::collections::{BTreeMap, BTreeSet};
 use std::path::{Path, PathBuf};
 
@@ -27,7 +27,7 @@ fn verdict(text: &str) -> String {
             // What is not sound is not judged, and would pass for proved.
             let serious: Vec<_> = findings(text)
                 .into_iter()
-                .filter(|finding| finding.level == assize::diag::Level::Error)
+                .filter(|finding| finding.level == assize::testing::diag::Level::Error)
                 .collect();
             assert!(serious.is_empty(), "{serious:?}\n{text}");
             "proved".to_owned()

@@ -2,8 +2,8 @@
 //! which clocks change, calendars that move, several formulas at once, and why there is none.
 
 use crate::support::{assize, err, folder, out, top};
-use assize::time::clock::{MINUTE, Zone};
-use assize::time::{Anchor, Doing, Hands, Wanted};
+use assize::testing::time::clock::{MINUTE, Zone};
+use assize::testing::time::{Anchor, Doing, Hands, Wanted};
 use proptest::prelude::*;
 use std::path::Path;
 use std::process::Output;
@@ -510,7 +510,10 @@ fn ways_out_are_none_that_a_baker_would_laugh_at() {
 }
 
 /// What a stretch of hours means, minute by minute.
-fn is_open(hours: &[assize::syntax::tree::Open], moment: &assize::time::clock::Moment) -> bool {
+fn is_open(
+    hours: &[assize::testing::syntax::tree::Open],
+    moment: &assize::testing::time::clock::Moment,
+) -> bool {
     let now = u32::from(moment.hour()) * 60 + u32::from(moment.minute());
     let today = moment.weekday();
     let yesterday = (today + 6) % 7;
@@ -565,7 +568,7 @@ proptest! {
     fn weekday_hours_mean_what_they_say(text in weekday_hours(), place in 0..ZONES.len()) {
         let (zone, night) = ZONES[place];
         let zone = Zone::named(zone).expect("built in");
-        let hours = assize::syntax::read_hours(&text).expect("readable");
+        let hours = assize::testing::syntax::read_hours(&text).expect("readable");
         let noon = zone.read(&format!("{night} 12:00")).expect("a time");
         let (begin, end) = (noon - 4 * 24 * 60 * MINUTE, noon + 5 * 24 * 60 * MINUTE);
         let openings = zone.openings(&hours, begin, end);
@@ -593,7 +596,7 @@ proptest! {
         let (name, night) = ZONES[place];
         let zone = Zone::named(name).expect("built in");
         let ready = zone.read(&format!("{night} {hour:02}:00")).expect("a time");
-        let hours = assize::syntax::read_hours(hours).expect("readable");
+        let hours = assize::testing::syntax::read_hours(hours).expect("readable");
                 // Every length that has no range is a multiple of every grid.
         let text = ["mix       7min", "score     5min", "bake      25min", "divide    10min", "shape     10min"];
         let text = text.iter().fold(MOLE.to_owned(), |text, step| {
@@ -602,10 +605,10 @@ proptest! {
         });
         let text = text.replace("then 20min", "then 30min").replace("every 40min", "every 60min");
         let loaded = crate::support::loaded(&text);
-        let bakehouses = assize::desk::bakehouses(&loaded);
+        let bakehouses = assize::testing::desk::bakehouses(&loaded);
         let formula = &bakehouses[0].files[0].tree.formulas[0];
-        let worked = assize::formula::work(&bakehouses[0].house, formula, &mut Vec::new());
-        let graph = assize::time::graph(&bakehouses[0].house, &worked).expect("a method");
+        let worked = assize::testing::formula::work(&bakehouses[0].house, formula, &mut Vec::new());
+        let graph = assize::testing::time::graph(&bakehouses[0].house, &worked).expect("a method");
         let wanted = Wanted {
             anchor: Anchor::Ready(ready),
             not_before: None,
@@ -613,14 +616,14 @@ proptest! {
             zone: &zone,
             grid: Some(grid * MINUTE),
         };
-        if let Ok(plan) = assize::time::plan(&graph, &wanted) {
+        if let Ok(plan) = assize::testing::time::plan(&graph, &wanted) {
             prop_assert_eq!(plan.end, ready);
             let times = &plan.times;
             let day = 24 * 60 * MINUTE;
             let openings = zone.openings(&hours, plan.begin - day, plan.end + day);
             for stretch in &graph.stretches {
                 let (from, to) = (times[stretch.from], times[stretch.to]);
-                let took = assize::quantity::ratio(to - from, MINUTE);
+                let took = assize::testing::quantity::ratio(to - from, MINUTE);
                 prop_assert!(took >= stretch.low && stretch.high.as_ref().is_none_or(|it| took <= *it));
                 let there = openings.iter().any(|it| it.0 <= from && to <= it.1);
                 prop_assert!(there || stretch.hands == Hands::Off, "{:?}", stretch.doing);

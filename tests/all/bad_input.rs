@@ -1,7 +1,7 @@
 //! Input that nobody should send, and machines that refuse.
 
 use crate::support::{Memory, PLAIN, assize, err, folder, loaded_bytes, names, out};
-use assize::desk::{self, load};
+use assize::testing::desk::{self, load};
 use std::fs;
 use std::path::{Path, PathBuf};
 

@@ -2,11 +2,11 @@
 //! published examples, and the example bakehouse.
 
 use crate::support::{PLAIN, dough_files, findings, from_disk, loaded, names, top};
-use assize::desk;
-use assize::diag::{Finding, Level, render};
-use assize::formula::{Figure, Within, work};
-use assize::quantity::ratio;
-use assize::syntax::tree::ClaimValue;
+use assize::testing::desk;
+use assize::testing::diag::{Finding, Level, render};
+use assize::testing::formula::{Figure, Within, work};
+use assize::testing::quantity::ratio;
+use assize::testing::syntax::tree::ClaimValue;
 use std::path::Path;
 
 /// The findings that count, and the text to show for them.

@@ -1,11 +1,11 @@
 //! Every step of every derivation is true arithmetic, down to what is written.
 
 use crate::support::{dough_files, from_disk, top};
-use assize::desk;
-use assize::formula::{Figure, Ground, How, Reason, ValueKind, all_mixes, work};
-use assize::quantity::Exact;
-use assize::syntax::read_ask;
-use assize::time;
+use assize::testing::desk;
+use assize::testing::formula::{Figure, Ground, How, Reason, ValueKind, all_mixes, work};
+use assize::testing::quantity::Exact;
+use assize::testing::syntax::read_ask;
+use assize::testing::time;
 
 /// The first step that does not add up, or is not accounted for, in words.
 fn untrue(reason: &Reason) -> Option<String> {
@@ -224,7 +224,7 @@ fn the_numbers_that_why_shows_come_to_what_it_shows() {
                     let reasons = [worked.why(&target, place), worked.why_percent(&target, place)];
                     for reason in reasons.into_iter().flatten() {
                         let (some, exact, off) =
-                            judge_tree(&assize::print::tree(&reason, &loaded.sources));
+                            judge_tree(&assize::testing::print::tree(&reason, &loaded.sources));
                         sums += some;
                         exactly += exact;
                         wrong.extend(off);
@@ -233,7 +233,7 @@ fn the_numbers_that_why_shows_come_to_what_it_shows() {
                 if let Some(graph) = time::graph(&bakehouse.house, &worked) {
                     for reason in time::why_elapsed(&worked, &graph) {
                         let (some, _, off) =
-                            judge_tree(&assize::print::tree(&reason, &loaded.sources));
+                            judge_tree(&assize::testing::print::tree(&reason, &loaded.sources));
                         sums += some;
                         wrong.extend(off);
                     }
@@ -253,8 +253,8 @@ fn the_numbers_that_why_shows_come_to_what_it_shows() {
 fn what_no_few_digits_show_is_said_exactly() {
     let part = |amount: Exact| Reason::new("part", amount, ValueKind::Number, How::Written);
     let of = |above: i64, below: i64, times: i64| {
-        let amount = assize::quantity::ratio(above, below);
-        let times = assize::quantity::int(times);
+        let amount = assize::testing::quantity::ratio(above, below);
+        let times = assize::testing::quantity::int(times);
         let mut reason = Reason::new("all", &amount * &times, ValueKind::Number, How::Product);
         reason.parts = vec![part(amount), part(times)];
         reason.arithmetic().expect("arithmetic")
@@ -273,21 +273,21 @@ fn a_store_is_cited_by_its_name_and_source() {
     let worked = work(&bakehouse.house, formula, &mut Vec::new());
     let (target, place) = read_ask("effective hydration").expect("a figure");
     let reason = worked.why(&target, place.as_ref()).expect("a reason");
-    let tree = assize::print::tree(&reason, &loaded.sources);
+    let tree = assize::testing::print::tree(&reason, &loaded.sources);
     assert!(tree.contains("[store of ingredients, salt: USDA SR28 02047]"), "{tree}");
     assert!(!tree.contains("stores/"), "{tree}");
-    let json = assize::print::json_tree(&reason, &loaded.sources);
+    let json = assize::testing::print::json_tree(&reason, &loaded.sources);
     assert!(json.contains("\"source\": \"USDA SR28 02047\""), "{json}");
     assert!(!json.contains("stores/"), "{json}");
     // Every ingredient and culture of the stores says where it is from.
-    let stock = assize::formula::built_in();
-    let cultures = assize::formula::STORES[1].text.lines();
+    let stock = assize::testing::formula::built_in();
+    let cultures = assize::testing::formula::STORES[1].text.lines();
     let cultures = cultures.filter_map(|line| line.strip_prefix("culture ")?.strip_suffix(" {"));
     let cultures = cultures.map(|name| &stock.culture_named(name).expect("a culture").1.name);
     let names: Vec<_> = stock.ingredients().map(|it| &it.name).chain(cultures).collect();
     assert!(names.len() > 150, "{}", names.len());
     for name in names {
-        let entry = assize::formula::entry_at(name.span).expect("an entry");
+        let entry = assize::testing::formula::entry_at(name.span).expect("an entry");
         assert!(entry.source.is_some(), "{}", name.shown);
     }
 }

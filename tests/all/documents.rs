@@ -1,7 +1,7 @@
 //! The published document, and the examples in README and DEVELOPERS.
 
 use crate::support::{PLAIN, assize, dough_files, err, folder, out, top};
-use assize::source::SourceId;
+use assize::testing::source::SourceId;
 use serde_json::Value;
 use std::fs;
 
@@ -9,8 +9,8 @@ use std::fs;
 #[test]
 fn the_published_schemas_are_the_documents_own() {
     let documents = [
-        ("templates/document.schema.json", assize::print::schema()),
-        ("templates/plan.schema.json", assize::print::plan_schema()),
+        ("templates/document.schema.json", assize::testing::print::schema()),
+        ("templates/plan.schema.json", assize::testing::print::plan_schema()),
     ];
     for (path, own) in documents {
         let (path, own) = (top().join(path), own + "\n");
@@ -24,7 +24,7 @@ fn the_published_schemas_are_the_documents_own() {
 
 #[test]
 fn the_document_of_every_example_fits_its_schema() {
-    let schema: Value = serde_json::from_str(&assize::print::schema()).expect("a schema");
+    let schema: Value = serde_json::from_str(&assize::testing::print::schema()).expect("a schema");
     let schema = jsonschema::validator_for(&schema).expect("a sound schema");
     let folder = top().join("examples/gullhaven");
     let mut seen = 0;
@@ -84,7 +84,7 @@ fn every_example_in_the_documents_runs() {
                 ran += 1;
             } else if word.ends_with("no-check") {
                 // A bakehouse of its own, which is read and nothing more.
-                let (_, slips) = assize::syntax::read(SourceId::default(), &block);
+                let (_, slips) = assize::testing::syntax::read(SourceId::default(), &block);
                 assert!(slips.is_empty(), "{page}: {slips:?}");
                 ran += 1;
             } else if word.starts_with("dough") {

@@ -1,14 +1,14 @@
 //! Both ends of ranges, what goes on pieces, names and places in other languages.
 
 use crate::support::{assize, folder, loaded, out, top};
-use assize::desk;
-use assize::formula::{built_in, work};
-use assize::print::document::LinePart;
-use assize::print::{Document, Wording, document};
-use assize::quantity::Exact;
-use assize::quantity::display::read_exact;
-use assize::source::SourceId;
-use assize::syntax::{read, tree::Tree};
+use assize::testing::desk;
+use assize::testing::formula::{built_in, work};
+use assize::testing::print::document::LinePart;
+use assize::testing::print::{Document, Wording, document};
+use assize::testing::quantity::Exact;
+use assize::testing::quantity::display::read_exact;
+use assize::testing::source::SourceId;
+use assize::testing::syntax::{read, tree::Tree};
 
 fn documents(text: &str, language: &str) -> Vec<Document> {
     let loaded = loaded(text);
@@ -50,7 +50,7 @@ fn assert_both_ends(line: &LinePart, of: &str) -> bool {
     let (Some(low), Some(high)) = (value(&line.percent_low), value(&line.percent_high)) else {
         return weights.1;
     };
-    let grams = |weight: &Option<assize::print::document::Weight>| {
+    let grams = |weight: &Option<assize::testing::print::document::Weight>| {
         let own = line.weight.as_ref().and_then(|weight| read_exact(&weight.grams));
         weight.as_ref().and_then(|weight| read_exact(&weight.grams)).or(own).unwrap_or_default()
     };
@@ -379,7 +379,7 @@ fn names_mean_the_same_food_in_every_language() {
 
 #[test]
 fn a_place_is_said_in_the_language_and_is_no_machine() {
-    for place in assize::time::places() {
+    for place in assize::testing::time::places() {
         for (language, wrong) in
             [("fr", "Machine"), ("de", "Maschine"), ("es", "Máquina"), ("it", "Macchina")]
         {

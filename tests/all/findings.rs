@@ -1,8 +1,8 @@
 //! Findings with their source: one file for each rule under `examples/mistakes`.
 
 use crate::support::{PLAIN, alone, dough_files, findings, names, top};
-use assize::desk;
-use assize::diag::{Level, render};
+use assize::testing::desk;
+use assize::testing::diag::{Level, render};
 use std::collections::BTreeSet;
 
 /// Each file raises the finding that it is named after; what it says is in a snapshot.
@@ -287,7 +287,7 @@ fn signs_of_habit_are_mended() {
     assert_eq!(names(&slips), ["misplaced-punctuation"; 4]);
     let found = findings(&slips);
     let source = found[0].span().source;
-    let (better, made) = assize::diag::repaired(source, &slips, &found);
+    let (better, made) = assize::testing::diag::repaired(source, &slips, &found);
     assert_eq!((made, names(&better)), (4, vec![]));
     assert!(better.contains("note \"Serve [50 g of water] warm.\""), "{better}");
 }
@@ -363,9 +363,9 @@ fn a_weight_of_dough_gives_pieces_and_a_rest() {
         let formula = &loaded.files()[0].tree.formulas[0];
         let worked = desk::check_formula(&bakehouses[0].house, formula, &mut Vec::new());
         let numbers = worked.first();
-        assert_eq!(numbers.pieces[0].made.count, assize::quantity::int(38), "{makes}");
-        let ounce = assize::quantity::ratio(45_359_237, 1_600_000);
-        assert_eq!(numbers.dough_left(), Some(assize::quantity::ratio(912, 100) * ounce));
+        assert_eq!(numbers.pieces[0].made.count, assize::testing::quantity::int(38), "{makes}");
+        let ounce = assize::testing::quantity::ratio(45_359_237, 1_600_000);
+        assert_eq!(numbers.dough_left(), Some(assize::testing::quantity::ratio(912, 100) * ounce));
         assert_eq!(names(&text), ["dough-left"]);
     }
     let written = PLAIN

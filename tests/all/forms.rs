@@ -1,8 +1,8 @@
 //! The forms in which findings are told, and the repairs.
 
 use crate::support::{Memory, alone, dough_files, folder, loaded, top};
-use assize::desk::{self, load};
-use assize::diag::{self, Finding, machine, narrate};
+use assize::testing::desk::{self, load};
+use assize::testing::diag::{self, Finding, machine, narrate};
 use serde_json::Value;
 use std::collections::BTreeMap;
 use std::fs;

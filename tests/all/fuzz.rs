@@ -5,16 +5,16 @@
 //! `ASSIZE_FUZZ=100 cargo test --release --test all fuzz` runs a hundred times as many.
 
 use crate::support::{Memory, dough_files, loaded, top};
-use assize::desk::{self, load};
-use assize::diag::{Finding, repaired};
-use assize::formula::work;
-use assize::print::kit::Kit;
-use assize::print::pages::{Format, Press, Print};
-use assize::print::{Wording, document, json, wording};
-use assize::source::{SourceId, Span, is_blank, is_unseen};
-use assize::syntax::{Item, Untouched, format, manuscript, outline, read};
-use assize::time::clock::Zone;
-use assize::time::{Anchor, Wanted, graph, plan};
+use assize::testing::desk::{self, load};
+use assize::testing::diag::{Finding, repaired};
+use assize::testing::formula::work;
+use assize::testing::print::kit::Kit;
+use assize::testing::print::pages::{Format, Press, Print};
+use assize::testing::print::{Wording, document, json, wording};
+use assize::testing::source::{SourceId, Span, is_blank, is_unseen};
+use assize::testing::syntax::{Item, Untouched, format, manuscript, outline, read};
+use assize::testing::time::clock::Zone;
+use assize::testing::time::{Anchor, Wanted, graph, plan};
 use std::fs;
 use std::ops::Range;
 use std::panic::{AssertUnwindSafe, catch_unwind};

@@ -1,7 +1,7 @@
 //! The house's own: templates, fonts, logo, colour, words, units, languages.
 
 use crate::support::{PLAIN, assize, err, folder, out, top};
-use assize::print::wording::CATALOGUES;
+use assize::testing::print::wording::CATALOGUES;
 use serde_json::Value;
 use std::collections::BTreeMap;
 use std::fs;
@@ -76,7 +76,7 @@ fn every_language_has_every_message_with_the_same_variables() {
             assert!(found.contains_key(name), "{language}: {name}");
         }
         for text in [words, names] {
-            let (_, slips) = assize::print::Wording::new(language, Some(text));
+            let (_, slips) = assize::testing::print::Wording::new(language, Some(text));
             assert!(slips.is_empty(), "{language}: {slips:?}");
         }
     }
@@ -84,9 +84,9 @@ fn every_language_has_every_message_with_the_same_variables() {
 
 #[test]
 fn every_built_in_ingredient_has_a_name_in_every_language() {
-    let house = assize::formula::built_in();
+    let house = assize::testing::formula::built_in();
     for (language, ..) in CATALOGUES.iter().filter(|(language, ..)| *language != "en") {
-        let (words, _) = assize::print::Wording::new(language, None);
+        let (words, _) = assize::testing::print::Wording::new(language, None);
         let nameless: Vec<&str> = house
             .ingredients()
             .map(|ingredient| ingredient.name.shown.as_str())
@@ -318,7 +318,7 @@ fn many_cards_at_once_do_not_overflow() {
 /// that they stand on: W3C, WCAG 2.2, success criterion 1.4.3.
 #[test]
 fn our_own_colours_can_be_read() {
-    use assize::print::look::{Colour, LEAST_CONTRAST};
+    use assize::testing::print::look::{Colour, LEAST_CONTRAST};
     let colour = |text: &str| Colour::read(text).expect("a colour");
     let read = |file: &str| fs::read_to_string(top().join("templates").join(file)).expect("text");
     let mut checked = 0;

@@ -1,10 +1,10 @@
 //! The canonical layout: twice is once, meaning and comments are kept.
 
 use crate::support::{Memory, assize, dough_files, err, folder, out};
-use assize::desk::{self, load};
-use assize::print::Wording;
-use assize::source::SourceId;
-use assize::syntax::{Untouched, format, outline, read};
+use assize::testing::desk::{self, load};
+use assize::testing::print::Wording;
+use assize::testing::source::SourceId;
+use assize::testing::syntax::{Untouched, format, outline, read};
 use proptest::prelude::*;
 use std::fs;
 use std::path::{Path, PathBuf};
@@ -39,10 +39,14 @@ fn meaning(text: &str) -> Vec<String> {
     said.sort();
     for bakehouse in desk::bakehouses(&loaded) {
         for formula in bakehouse.files.iter().flat_map(|file| &file.tree.formulas) {
-            let worked = assize::formula::work(&bakehouse.house, formula, &mut Vec::new());
-            let document =
-                assize::print::document(&bakehouse.house, &worked, &Wording::plain(), false);
-            said.push(assize::print::json(&document));
+            let worked = assize::testing::formula::work(&bakehouse.house, formula, &mut Vec::new());
+            let document = assize::testing::print::document(
+                &bakehouse.house,
+                &worked,
+                &Wording::plain(),
+                false,
+            );
+            said.push(assize::testing::print::json(&document));
         }
     }
     said

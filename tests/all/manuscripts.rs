@@ -2,9 +2,9 @@
 //! out and printed, and what looks like a formula and is not read is told.
 
 use crate::support::{PLAIN, assize, err, folder, out};
-use assize::diag::Finding;
-use assize::source::SourceId;
-use assize::syntax::{format, manuscript, read};
+use assize::testing::diag::Finding;
+use assize::testing::source::SourceId;
+use assize::testing::syntax::{format, manuscript, read};
 use std::fs;
 use std::path::Path;
 

@@ -1,10 +1,10 @@
 //! Slips of the pen: of 500 random single changes to sound formulas, nearly all are found.
 
 use crate::support::{dough_files, loaded};
-use assize::desk;
-use assize::diag::Level;
-use assize::source::Span;
-use assize::syntax::tree::{Amount, Formula, Line};
+use assize::testing::desk;
+use assize::testing::diag::Level;
+use assize::testing::source::Span;
+use assize::testing::syntax::tree::{Amount, Formula, Line};
 use std::fs;
 
 /// A plain generator, so that every run makes the same slips.

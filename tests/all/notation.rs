@@ -2,13 +2,13 @@
 //! every system of units and every language.
 
 use crate::support::{dough_files, from_disk, loaded, top, with_worked};
-use assize::desk;
-use assize::formula::{House, Worked, work, work_as};
-use assize::print::document::{Document, LinePart, Weight};
-use assize::print::{Wording, document};
-use assize::quantity::display::{Scale, read_exact};
-use assize::quantity::{Exact, System, Units, int, ratio};
-use assize::source::SourceId;
+use assize::testing::desk;
+use assize::testing::formula::{House, Worked, work, work_as};
+use assize::testing::print::document::{Document, LinePart, Weight};
+use assize::testing::print::{Wording, document};
+use assize::testing::quantity::display::{Scale, read_exact};
+use assize::testing::quantity::{Exact, System, Units, int, ratio};
+use assize::testing::source::SourceId;
 use proptest::prelude::*;
 use proptest::test_runner::TestRunner;
 use std::path::Path;
@@ -528,10 +528,10 @@ fn measured(said: &str, cup: &Exact, spoon: &Exact) -> (Exact, i8) {
 
 #[test]
 fn volumes_are_what_spoons_and_cups_hold() {
-    let stock = assize::formula::built_in();
+    let stock = assize::testing::formula::built_in();
     let dense: Vec<(String, Exact)> = stock
         .ingredients()
-        .filter(|it| it.class != assize::formula::class::Class::Egg)
+        .filter(|it| it.class != assize::testing::formula::class::Class::Egg)
         .filter_map(|it| Some((it.name.shown.to_string(), it.grams_per_ml.clone()?)))
         .collect();
     assert!(dense.len() > 80, "{}", dense.len());
@@ -547,7 +547,7 @@ fn volumes_are_what_spoons_and_cups_hold() {
             text.push_str("formula a \"A\" { dough { bread flour 1 kg\n");
             for (index, (at, number, shift)) in some.iter().enumerate() {
                 let grams = Exact::from(*number) / int(10i64.pow(*shift));
-                let grams = assize::quantity::display::decimal(&grams, 9);
+                let grams = assize::testing::quantity::display::decimal(&grams, 9);
                 text.push_str(&format!(
                     "{} (no {}) {grams} g\n",
                     dense[*at].0,
@@ -642,7 +642,8 @@ fn what_grows_in_measures_is_told_in_measures_that_there_are() {
         let bakehouses = desk::bakehouses(&loaded);
         let formula = &bakehouses[0].files[0].tree.formulas[0];
         let yields = format!("from {flour} g bread flour");
-        let makes = assize::syntax::read_makes(SourceId::ASKED, &yields).0.expect("a yield");
+        let makes =
+            assize::testing::syntax::read_makes(SourceId::ASKED, &yields).0.expect("a yield");
         let worked = work_as(&bakehouses[0].house, formula, &makes, &mut Vec::new());
         let document = document(&bakehouses[0].house, &worked, &Wording::plain(), false);
         document.mixes[0].lines[1].written.clone().expect("a measure")

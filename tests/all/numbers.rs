@@ -2,12 +2,12 @@
 //! last shown digit.
 
 use crate::support::{dough_files, loaded};
-use assize::desk;
-use assize::formula::work;
-use assize::print::document::{Document, LineKind, LinePart, MixPart, Weight};
-use assize::print::{Wording, csv, document, text};
-use assize::quantity::display::Scale;
-use assize::quantity::{Exact, int, ratio, read_number};
+use assize::testing::desk;
+use assize::testing::formula::work;
+use assize::testing::print::document::{Document, LineKind, LinePart, MixPart, Weight};
+use assize::testing::print::{Wording, csv, document, text};
+use assize::testing::quantity::display::Scale;
+use assize::testing::quantity::{Exact, int, ratio, read_number};
 use std::collections::BTreeMap;
 
 /// Grams, from what is shown of a weight in metric or US units.

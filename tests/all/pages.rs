@@ -1,7 +1,7 @@
 //! The pages of the findings: each example does what its page says.
 
 use crate::support::{assize, names, out, top};
-use assize::desk;
+use assize::testing::desk;
 use std::fs;
 
 /// The fenced `dough` blocks of a page, with the word behind the fence's first.

@@ -1,11 +1,13 @@
 //! Plans: clock times that keep every range, every ripe stage and the hours.
 
 use crate::support::{assize, err, folder, loaded, out};
-use assize::desk;
-use assize::formula::work;
-use assize::syntax::tree::{Open, Weekdays};
-use assize::time::clock::{Instant, MINUTE, Zone};
-use assize::time::{Anchor, Doing, Graph, Hands, NoPlan, Plan, WIDTH, Wanted, graph, plan};
+use assize::testing::desk;
+use assize::testing::formula::work;
+use assize::testing::syntax::tree::{Open, Weekdays};
+use assize::testing::time::clock::{Instant, MINUTE, Zone};
+use assize::testing::time::{
+    Anchor, Doing, Graph, Hands, NoPlan, Plan, WIDTH, Wanted, graph, plan,
+};
 use proptest::prelude::*;
 
 fn paris() -> Zone {
@@ -213,8 +215,8 @@ fn hours() -> impl Strategy<Value = Vec<(u32, u32)>> {
 
 /// Nothing happens outside its range, nobody is wanted outside the hours.
 fn keeps_every_promise(graph: &Graph, plan: &Plan, hours: &[(u32, u32)]) {
-    let milliseconds = |minutes: &assize::quantity::Exact| {
-        (minutes * assize::quantity::int(MINUTE)).try_into().expect("whole milliseconds")
+    let milliseconds = |minutes: &assize::testing::quantity::Exact| {
+        (minutes * assize::testing::quantity::int(MINUTE)).try_into().expect("whole milliseconds")
     };
     for stretch in &graph.stretches {
         let took = plan.times[stretch.to] - plan.times[stretch.from];
@@ -243,7 +245,7 @@ fn run_forward(graph: &Graph, plan: &Plan) -> Instant {
     let mut fixed = graph.clone();
     for stretch in &mut fixed.stretches {
         let took = plan.times[stretch.to] - plan.times[stretch.from];
-        stretch.low = assize::quantity::ratio(took, MINUTE);
+        stretch.low = assize::testing::quantity::ratio(took, MINUTE);
         stretch.high = Some(stretch.low.clone());
     }
     let again = planned(&fixed, Anchor::Start(plan.begin), &[]);
@@ -287,13 +289,13 @@ proptest! {
 
     #[test]
     fn what_would_help_helps(made in made(), hours in hours()) {
-        use assize::time::Change;
+        use assize::testing::time::Change;
         let graph = graph_of(&made.text());
         let time = at("2026-12-05 07:00");
         if let Err(conflict) = ready(&graph, time, &hours) {
             for change in conflict.changes {
                 let mut changed = graph.clone();
-                let minutes = |milliseconds: i64| assize::quantity::ratio(milliseconds, MINUTE);
+                let minutes = |milliseconds: i64| assize::testing::quantity::ratio(milliseconds, MINUTE);
                 match change {
                     Change::Longer { stretch, most } => {
                         changed.stretches[stretch].high = Some(minutes(most));
@@ -356,7 +358,7 @@ proptest! {
 
 /// What of a plan stands on the clock: where steps begin and dough is folded.
 fn clock_times(graph: &Graph, plan: &Plan) -> Vec<Instant> {
-    let shown = |stretch: &assize::time::Stretch| match stretch.doing {
+    let shown = |stretch: &assize::testing::time::Stretch| match stretch.doing {
         Doing::Order | Doing::Keep { .. } => None,
         Doing::Fold { .. } => Some(plan.times[stretch.to]),
         _ => Some(plan.times[stretch.from]),
@@ -366,7 +368,7 @@ fn clock_times(graph: &Graph, plan: &Plan) -> Vec<Instant> {
 
 /// By how much each range misses its middle, in shares of its width.
 fn misses(graph: &Graph, plan: &Plan) -> f64 {
-    let minutes = |exact: &assize::quantity::Exact| exact.to_f64();
+    let minutes = |exact: &assize::testing::quantity::Exact| exact.to_f64();
     let each = graph.stretches.iter().filter_map(|stretch| {
         let (low, high) = (minutes(&stretch.low), minutes(stretch.high.as_ref()?));
         let took = (plan.times[stretch.to] - plan.times[stretch.from]) as f64 / MINUTE as f64;
@@ -670,7 +672,7 @@ fn the_calendar_is_the_plan() {
 #[test]
 fn a_plan_as_json_fits_its_schema_and_its_picture_is_one() {
     let schema: serde_json::Value =
-        serde_json::from_str(&assize::print::plan_schema()).expect("a schema");
+        serde_json::from_str(&assize::testing::print::plan_schema()).expect("a schema");
     let schema = jsonschema::validator_for(&schema).expect("a sound schema");
     let folder = crate::support::top().join("examples/gullhaven");
     let plan = |format: &str| {

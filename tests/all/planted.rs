@@ -2,10 +2,10 @@
 //! judged beside the table; and sweeps of one kind of slip through all sound formulas.
 
 use crate::support::{findings, from_disk, loaded, top};
-use assize::desk;
-use assize::diag::{Finding, Level};
-use assize::source::Span;
-use assize::syntax::tree::{Extent, Formula, Step, Verb};
+use assize::testing::desk;
+use assize::testing::diag::{Finding, Level};
+use assize::testing::source::Span;
+use assize::testing::syntax::tree::{Extent, Formula, Step, Verb};
 use std::collections::BTreeSet;
 use std::fs;
 
@@ -71,7 +71,7 @@ type Slip = fn(&Step, &Extent, &str) -> Option<String>;
 /// many were made, and those that nothing told.
 fn sweep(
     slip: Slip,
-    extent: fn(&assize::syntax::tree::Phase) -> Option<&Extent>,
+    extent: fn(&assize::testing::syntax::tree::Phase) -> Option<&Extent>,
 ) -> (usize, Vec<String>) {
     let all = from_disk(&top().join("tests/sound"));
     let house = fs::read_to_string(top().join("tests/sound/bakehouse.dough")).expect("readable");

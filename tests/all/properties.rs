@@ -1,14 +1,16 @@
 //! What holds for every formula.
 
 use crate::support::{loaded, names, with_worked};
-use assize::desk;
-use assize::formula::weighing::column;
-use assize::formula::{Composition, LineRef, Substance, Worked, WorkedLine, work, work_as};
-use assize::quantity::display::{Scale, ScaleStep, to_step};
-use assize::quantity::{Exact, int, ratio};
-use assize::source::SourceId;
-use assize::syntax;
-use assize::syntax::tree::Size;
+use assize::testing::desk;
+use assize::testing::formula::weighing::column;
+use assize::testing::formula::{
+    Composition, LineRef, Substance, Worked, WorkedLine, work, work_as,
+};
+use assize::testing::quantity::display::{Scale, ScaleStep, to_step};
+use assize::testing::quantity::{Exact, int, ratio};
+use assize::testing::source::SourceId;
+use assize::testing::syntax;
+use assize::testing::syntax::tree::Size;
 use proptest::prelude::*;
 use proptest::test_runner::TestRunner;
 use std::cell::Cell;
@@ -162,7 +164,11 @@ pub fn text_of(total: bool, stages: &[MadeStage], makes: bool, extra: &str) -> S
 }
 
 /// What does not add up in a formula worked out, in words.
-fn out_of_balance(worked: &Worked, house: &assize::formula::House, exact: bool) -> Option<String> {
+fn out_of_balance(
+    worked: &Worked,
+    house: &assize::testing::formula::House,
+    exact: bool,
+) -> Option<String> {
     let numbers = worked.first();
     let sum = |lines: &[WorkedLine]| lines.iter().fold(Exact::ZERO, |sum, line| sum + &line.mass);
     let whole = numbers.whole.mass();

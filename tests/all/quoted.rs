@@ -1,12 +1,12 @@
 //! Amounts that findings quote: in the units of the house, and as its prints show them.
 
 use crate::support::{dough_files, loaded};
-use assize::desk;
-use assize::diag::Finding;
-use assize::formula::work;
-use assize::print::{Wording, document};
-use assize::quantity::display::{fixed, read_exact};
-use assize::quantity::{Exact, int, ratio};
+use assize::testing::desk;
+use assize::testing::diag::Finding;
+use assize::testing::formula::work;
+use assize::testing::print::{Wording, document};
+use assize::testing::quantity::display::{fixed, read_exact};
+use assize::testing::quantity::{Exact, int, ratio};
 
 /// All that a finding says in words of its own.
 fn said(finding: &Finding) -> Vec<&str> {

@@ -2,13 +2,13 @@
 //! every example does what its page says, and every name can be asked for.
 
 use crate::support::{Memory, assize, err, findings, from_disk, out, top};
-use assize::desk::reference::{Answer, Entry, KINDS, Kind, Reference};
-use assize::desk::{self, load};
-use assize::formula::class::Class;
-use assize::formula::{Figure, built_in};
-use assize::quantity::Unit;
-use assize::syntax::tree::{Verb, Weekdays};
-use assize::syntax::words;
+use assize::testing::desk::reference::{Answer, Entry, KINDS, Kind, Reference};
+use assize::testing::desk::{self, load};
+use assize::testing::formula::class::Class;
+use assize::testing::formula::{Figure, built_in};
+use assize::testing::quantity::Unit;
+use assize::testing::syntax::tree::{Verb, Weekdays};
+use assize::testing::syntax::words;
 use rayon::prelude::*;
 use std::collections::BTreeSet;
 use std::fs;

@@ -1,8 +1,8 @@
 //! Every repair that a finding offers mends what the finding is about.
 
 use crate::support::{alone, dough_files, findings};
-use assize::desk;
-use assize::diag::{Finding, Group, Level};
+use assize::testing::desk;
+use assize::testing::diag::{Finding, Group, Level};
 use proptest::prelude::*;
 use std::fs;
 

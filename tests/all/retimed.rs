@@ -1,12 +1,12 @@
 //! Another room, refrigerator or share of seed; folds and hands within a plan.
 
 use crate::support::{assize, err, folder, loaded, names, out};
-use assize::desk;
-use assize::formula::work;
-use assize::quantity::{Exact, int, ratio};
-use assize::syntax::tree::{Open, Weekdays};
-use assize::time::clock::{Instant, MINUTE, Zone};
-use assize::time::{
+use assize::testing::desk;
+use assize::testing::formula::work;
+use assize::testing::quantity::{Exact, int, ratio};
+use assize::testing::syntax::tree::{Open, Weekdays};
+use assize::testing::time::clock::{Instant, MINUTE, Zone};
+use assize::testing::time::{
     Anchor, Asked, Because, Doing, Graph, Hands, NoPlan, Plan, Retiming, Stretch, Wanted, graph,
     plan, retime,
 };

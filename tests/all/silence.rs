@@ -1,7 +1,7 @@
 //! What was once ignored in silence, each by its name; `sweep.rs` holds the kind.
 
 use crate::support::{PLAIN, assize, err, findings, folder, names, out};
-use assize::diag::Finding;
+use assize::testing::diag::Finding;
 use std::fs;
 use std::path::Path;
 
@@ -398,8 +398,8 @@ fn the_cautions_of_what_goes_in_are_on_every_card() {
 /// A bound of the stores that could not be read would be no bound.
 #[test]
 fn the_stores_are_read_without_a_finding() {
-    for store in &assize::formula::STORES {
-        let (_, findings) = assize::syntax::read(store.id, store.text);
+    for store in &assize::testing::formula::STORES {
+        let (_, findings) = assize::testing::syntax::read(store.id, store.text);
         assert!(findings.is_empty(), "{}: {findings:?}", store.name);
     }
 }

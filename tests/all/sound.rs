@@ -2,8 +2,8 @@
 //! a warning, the rule is wrong.
 
 use crate::support::{from_disk, top};
-use assize::desk;
-use assize::diag::Level;
+use assize::testing::desk;
+use assize::testing::diag::Level;
 
 /// As many as have to be there, so that none gets lost.
 const AT_LEAST: usize = 300;

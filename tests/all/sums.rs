@@ -3,15 +3,15 @@
 
 use crate::properties::{MadeStage, made_stage, text_of};
 use crate::support::{PLAIN, assize, err, findings, folder, loaded, names, out, top};
-use assize::desk;
-use assize::diag::{Finding, Level};
-use assize::formula::class::Class;
-use assize::formula::{
+use assize::testing::desk;
+use assize::testing::diag::{Finding, Level};
+use assize::testing::formula::class::Class;
+use assize::testing::formula::{
     Figure, House, Numbers, Substance, Value, Within, Worked, WorkedLine, tell, work, work_as,
 };
-use assize::quantity::{Exact, int, ratio};
-use assize::source::SourceId;
-use assize::syntax;
+use assize::testing::quantity::{Exact, int, ratio};
+use assize::testing::source::SourceId;
+use assize::testing::syntax;
 use proptest::prelude::*;
 use std::fs;
 
@@ -624,7 +624,7 @@ fn another_kind_of_piece_needs_a_weight() {
 
 #[test]
 fn singular_and_plural_are_one_kind() {
-    use assize::formula::is_kind;
+    use assize::testing::formula::is_kind;
     let same = [
         ("roll", "rolls"),
         ("loaf", "loaves"),

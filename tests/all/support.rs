@@ -1,8 +1,8 @@
 //! Helpers: a file system in memory, the findings of a text, a formula worked out.
 
-use assize::desk::{self, Disk, FileSystem, Loaded, load};
-use assize::diag::Finding;
-use assize::formula::{Worked, work};
+use assize::testing::desk::{self, Disk, FileSystem, Loaded, load};
+use assize::testing::diag::Finding;
+use assize::testing::formula::{Worked, work};
 use std::collections::BTreeMap;
 use std::io;
 use std::path::{Path, PathBuf};

@@ -6,15 +6,15 @@
 //! one can't be added without a sample here.
 
 use crate::support::{Memory, assize, err, folder, out};
-use assize::desk::{self, Loaded};
-use assize::diag::Group;
-use assize::formula::class::{Class, Nutrient};
-use assize::formula::{Figure, work};
-use assize::print::{document, json};
-use assize::quantity::Unit;
-use assize::syntax::tree::Verb;
-use assize::syntax::words;
-use assize::time;
+use assize::testing::desk::{self, Loaded};
+use assize::testing::diag::Group;
+use assize::testing::formula::class::{Class, Nutrient};
+use assize::testing::formula::{Figure, work};
+use assize::testing::print::{document, json};
+use assize::testing::quantity::Unit;
+use assize::testing::syntax::tree::Verb;
+use assize::testing::syntax::words;
+use assize::testing::time;
 use rayon::prelude::*;
 use std::collections::BTreeSet;
 use std::fs;
@@ -483,7 +483,7 @@ fn huge_in_silence(world: &str, name: &str, variants: &[String]) -> Vec<String> 
 /// All findings of a bakehouse in one line each, with level and help.
 fn told(text: &str) -> Vec<String> {
     let findings = desk::report(&load(text), None).findings;
-    let line = |it: &assize::diag::Finding| {
+    let line = |it: &assize::testing::diag::Finding| {
         let repair = it.repair.as_ref().map(|repair| repair.text.as_str());
         format!("{:?} {} {} {:?} {repair:?}", it.level, it.rule.name, it.message, it.help)
     };
@@ -506,7 +506,7 @@ fn a_stage_may_be_called_by_what_it_is() {
 
 #[test]
 fn no_name_is_offered_for_another_thing() {
-    let house = assize::formula::built_in();
+    let house = assize::testing::formula::built_in();
     let names: Vec<(&str, Class)> =
         house.ingredients().map(|it| (it.name.key.as_str(), it.class)).collect();
     assert!(names.len() > 250);

@@ -2,7 +2,7 @@
 //! stale ones are told.
 
 use crate::support::{PLAIN, assize, err, findings, folder, names, out, top};
-use assize::syntax::words;
+use assize::testing::syntax::words;
 use serde_json::Value;
 use std::fs;
 

@@ -1,10 +1,10 @@
 //! How long a formula takes.
 
 use crate::support::{assize, folder, loaded, names, out};
-use assize::desk;
-use assize::formula::work;
-use assize::quantity::display::minutes;
-use assize::time::{elapsed, graph, hands_on};
+use assize::testing::desk;
+use assize::testing::formula::work;
+use assize::testing::quantity::display::minutes;
+use assize::testing::time::{elapsed, graph, hands_on};
 
 /// Elapsed and hands-on time of the first formula of a text, at both ends; `…` where it
 /// has no end.
@@ -134,8 +134,8 @@ fn a_style_can_bound_times_and_a_text_can_tell_them() {
 /// written wins. It is as long as README.md says.
 #[test]
 fn what_mixes_a_stage_takes_hands_a_while() {
-    use assize::syntax::tree::Verb;
-    let usual = |verb: Verb| assize::time::usual_minutes(verb).map(|it| minutes(&it));
+    use assize::testing::syntax::tree::Verb;
+    let usual = |verb: Verb| assize::testing::time::usual_minutes(verb).map(|it| minutes(&it));
     let [build, feed, soak, scald, fold] =
         [Verb::Build, Verb::Feed, Verb::Soak, Verb::Scald, Verb::Fold]
             .map(|verb| usual(verb).expect("in the store"));

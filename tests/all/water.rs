@@ -1,10 +1,10 @@
 //! How warm the water has to be, and how much of it is ice, against published values.
 
 use crate::support::{assize, err, folder, loaded, names, out};
-use assize::desk;
-use assize::formula::{from_measured, ice_share, warmth, work};
-use assize::quantity::display::{fixed, trimmed};
-use assize::quantity::{Exact, int, ratio};
+use assize::testing::desk;
+use assize::testing::formula::{from_measured, ice_share, warmth, work};
+use assize::testing::quantity::display::{fixed, trimmed};
+use assize::testing::quantity::{Exact, int, ratio};
 
 /// A straight dough in a house of these settings.
 fn house(settings: &str, mixer: &str, target: &str) -> String {

@@ -17,7 +17,7 @@ mod stores;
 mod texts;
 
 pub use drawers::{STORES, limit};
-pub use ingredient::{Culture, Ingredient};
+pub use ingredient::Ingredient;
 pub use machines::{Mixer, Oven};
 pub use registry::House;
 pub use settings::{Cooled, Setting, Settings};

@@ -49,6 +49,7 @@ pub enum Steers {
 }
 
 /// Why there is no temperature to tell.
+#[allow(clippy::enum_variant_names, reason = "each says what there is not")]
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum NoWarmth {
     /// No step says how warm the dough is to be.

@@ -1,0 +1,131 @@
+//! What tests and benches take from the rooms; nothing else is to use it, and it may change
+//! with any of them.
+//!
+//! All that is named here, and every method of a type that is, counts as used to the compiler.
+//! So the rooms are also compiled without it (`--cfg closed`, in `.ci/run`): what only tests
+//! use is told then.
+
+/// Exact numbers and how they are shown.
+pub mod quantity {
+    pub use crate::quantity::{Exact, System, Unit, Units, int, ratio, read_number};
+
+    /// Numbers as people read them.
+    pub mod display {
+        pub use crate::quantity::display::{
+            Scale, ScaleStep, decimal, fixed, minutes, read_exact, to_step, trimmed,
+        };
+    }
+}
+
+/// Texts and places in them.
+pub mod source {
+    pub use crate::source::{SourceId, Span, is_blank, is_unseen};
+}
+
+/// Findings and their forms.
+pub mod diag {
+    pub use crate::diag::{Finding, Group, Level, narrate, render, repaired};
+
+    /// Findings for other programs.
+    pub mod machine {
+        pub use crate::diag::machine::{annotations, json_form, sarif, schema, short};
+    }
+}
+
+/// From text to trees.
+pub mod syntax {
+    pub use crate::syntax::{
+        Item, Untouched, format, outline, read, read_ask, read_hours, read_makes, words,
+    };
+
+    /// Texts with formulas in between.
+    pub mod manuscript {
+        pub use crate::syntax::manuscript::{blocks, doubtful, rewrite};
+    }
+
+    /// What trees are made of.
+    pub mod tree {
+        pub use crate::syntax::tree::{
+            Amount, ClaimValue, Extent, Formula, Line, Open, Phase, Size, Step, Verb, Weekdays,
+        };
+    }
+}
+
+/// Formulas worked out.
+pub mod formula {
+    pub use crate::formula::{
+        Absence, Allergen, Composition, Figure, Ground, House, How, Judged, LANGUAGES, LineRef,
+        Numbers, Proof, Reason, STORES, Substance, Value, ValueKind, Within, Worked, WorkedLine,
+        absence, all_mixes, built_in, entry_at, from_measured, ice_share, is_kind, key,
+        told_by_name, warmth, work, work_as,
+    };
+
+    /// Kinds of ingredients and what they contain.
+    pub mod class {
+        pub use crate::formula::class::{Class, Nutrient};
+    }
+
+    /// Amounts as a scale shows them.
+    pub mod weighing {
+        pub use crate::formula::weighing::column;
+    }
+}
+
+/// Methods, plans and how doughs rise.
+pub mod time {
+    pub use crate::time::{
+        Anchor, Asked, Because, Change, Doing, Graph, Hands, NoPlan, Plan, Retiming, Stretch,
+        WIDTH, Wanted, elapsed, graph, hands_on, plan, retime, usual_minutes, why_elapsed,
+        why_hands_on,
+    };
+
+    /// Days and times of the day.
+    pub mod clock {
+        pub use crate::time::clock::{Instant, MINUTE, Moment, Zone};
+    }
+}
+
+/// Documents and the ways to write them.
+pub mod print {
+    pub use crate::print::{
+        Wording, csv, document, json, json_tree, plan_schema, schema, text, tree, workers,
+    };
+
+    /// Templates and what they need.
+    pub mod kit {
+        pub use crate::print::kit::{Kit, TEMPLATES};
+    }
+
+    /// A house's own look.
+    pub mod look {
+        pub use crate::print::look::{Colour, LEAST_CONTRAST};
+    }
+
+    /// Typeset pages.
+    pub mod pages {
+        pub use crate::print::pages::{Format, Press, Print, forget};
+    }
+
+    /// Words on paper.
+    pub mod wording {
+        pub use crate::print::wording::{CATALOGUES, unknown_messages};
+    }
+}
+
+/// Files, bakehouses and all findings of a run.
+pub mod desk {
+    pub use crate::desk::{
+        Bakehouse, Disk, FileSystem, Loaded, bakehouses, check_formula, is_sound, kit, load,
+        report, rules,
+    };
+
+    /// Everything there is to say of what was loaded, its prints left out.
+    pub fn check(loaded: &Loaded) -> Vec<crate::diag::Finding> {
+        report(loaded, None).findings
+    }
+
+    /// The pages of the reference.
+    pub mod reference {
+        pub use crate::desk::reference::{Answer, Entry, KINDS, Kind, Reference};
+    }
+}
