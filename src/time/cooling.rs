@@ -17,7 +17,7 @@
 
 #![allow(clippy::disallowed_types, reason = "a model of how dough ferments, warms and cools")]
 
-use core::f64::consts::{FRAC_PI_2, PI};
+use core::f64::consts::PI;
 use core::fmt;
 
 const SECONDS_IN_AN_HOUR: f64 = 3600.0;
@@ -25,14 +25,8 @@ const SECONDS_IN_AN_HOUR: f64 = 3600.0;
 /// Halvings after which an interval of two neighbouring `f64` is certain for these equations.
 const HALVINGS: u32 = 64;
 
-/// Surface coefficient in still air, W/(m² K). From memory.
-pub const STILL_AIR: f64 = 5.0;
-
 /// Surface coefficient in a refrigerator with a fan, W/(m² K). From memory.
 pub const FAN: f64 = 10.0;
-
-/// Surface coefficient in a blast of cold air, W/(m² K). From memory.
-pub const BLAST: f64 = 25.0;
 
 /// The course of a dough's temperature towards that of its surroundings.
 ///
@@ -182,54 +176,18 @@ pub fn sphere_time_constant(
     dough.checked()?;
     let mass = positive(Given::Mass, kilograms)?;
     let radius = (0.75 * mass / (PI * dough.density)).cbrt();
-    time_constant(radius, surface_coefficient, dough, sphere_eigenvalue)
-}
-
-/// The time constant in hours of a flat layer of dough that loses heat through its top
-/// only, as on a tray or in a tub: `L²/(α ζ²)`, where ζ solves `ζ tan ζ = hL/k`.
-///
-/// `depth` is the whole thickness in metres. Source: as for `sphere_time_constant`.
-///
-/// # Errors
-/// `NotPositive` for a depth, a coefficient or a property that is not a positive number.
-pub fn slab_time_constant(
-    depth: f64,
-    surface_coefficient: f64,
-    dough: &DoughProperties,
-) -> Result<f64, CoolingError> {
-    dough.checked()?;
-    let depth = positive(Given::Depth, depth)?;
-    time_constant(depth, surface_coefficient, dough, slab_eigenvalue)
-}
-
-fn time_constant(
-    length: f64,
-    surface_coefficient: f64,
-    dough: &DoughProperties,
-    first_eigenvalue: fn(f64) -> f64,
-) -> Result<f64, CoolingError> {
     let coefficient = positive(Given::SurfaceCoefficient, surface_coefficient)?;
-    let eigenvalue = first_eigenvalue(coefficient * length / dough.conductivity);
-    let seconds = (length / eigenvalue).powi(2) / dough.diffusivity();
+    let eigenvalue = sphere_eigenvalue(coefficient * radius / dough.conductivity);
+    let seconds = (radius / eigenvalue).powi(2) / dough.diffusivity();
     positive(Given::TimeConstant, seconds / SECONDS_IN_AN_HOUR)
 }
 
 /// ζ in (0, π) with `1 − ζ cot ζ = biot`; the left side grows from 0 without bound.
 fn sphere_eigenvalue(biot: f64) -> f64 {
-    solved_by_halving(PI, |zeta| 1.0 - zeta / zeta.tan() < biot)
-}
-
-/// ζ in (0, π/2) with `ζ tan ζ = biot`; the left side grows from 0 without bound.
-fn slab_eigenvalue(biot: f64) -> f64 {
-    solved_by_halving(FRAC_PI_2, |zeta| zeta * zeta.tan() < biot)
-}
-
-/// The place between 0 and `end` where `is_below` turns from true to false.
-fn solved_by_halving(end: f64, is_below: impl Fn(f64) -> bool) -> f64 {
-    let (mut low, mut high) = (0.0, end);
+    let (mut low, mut high) = (0.0, PI);
     for _ in 0..HALVINGS {
-        let middle = 0.5 * (low + high);
-        if is_below(middle) {
+        let middle: f64 = 0.5 * (low + high);
+        if 1.0 - middle / middle.tan() < biot {
             low = middle;
         } else {
             high = middle;
@@ -244,7 +202,6 @@ fn solved_by_halving(end: f64, is_below: impl Fn(f64) -> bool) -> f64 {
 pub enum Given {
     Conductivity,
     Density,
-    Depth,
     Hours,
     Mass,
     SpecificHeat,
@@ -257,7 +214,6 @@ impl Given {
         match self {
             Self::Conductivity => "a conductivity",
             Self::Density => "a density",
-            Self::Depth => "a depth",
             Self::Hours => "a time",
             Self::Mass => "a mass",
             Self::SpecificHeat => "a specific heat",
@@ -319,6 +275,12 @@ fn temperature(celsius: f64) -> Result<f64, CoolingError> {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    /// Surface coefficient in still air, W/(m² K). From memory.
+    const STILL_AIR: f64 = 5.0;
+
+    /// Surface coefficient in a blast of cold air, W/(m² K). From memory.
+    const BLAST: f64 = 25.0;
 
     /// Whether `found` rounds to the digits that are printed; a tie may go either way.
     fn assert_printed(place: &str, printed: &str, found: f64) {
@@ -383,17 +345,10 @@ mod tests {
     /// also put back into its equation, which needs no source.
     #[test]
     fn eigenvalues_are_the_textbook_ones() {
-        let rows = [
-            (0.1, "0.3111", "0.5423"),
-            (1.0, "0.8603", "1.5708"),
-            (10.0, "1.4289", "2.8363"),
-            (100.0, "1.5552", "3.1102"),
-        ];
-        for (biot, slab, sphere) in rows {
-            let (flat, ball) = (slab_eigenvalue(biot), sphere_eigenvalue(biot));
-            assert_printed("slab", slab, flat);
+        let rows = [(0.1, "0.5423"), (1.0, "1.5708"), (10.0, "2.8363"), (100.0, "3.1102")];
+        for (biot, sphere) in rows {
+            let ball = sphere_eigenvalue(biot);
             assert_printed("sphere", sphere, ball);
-            assert!((flat * flat.tan() / biot - 1.0).abs() < 1e-9);
             assert!(((1.0 - ball / ball.tan()) / biot - 1.0).abs() < 1e-9);
         }
     }
@@ -402,10 +357,6 @@ mod tests {
     #[test]
     fn small_bodies_come_near_the_lumped_law() -> Result<(), CoolingError> {
         let conducting = DoughProperties { conductivity: 450.0, ..UNFERMENTED_DOUGH };
-        let depth = 0.05;
-        let slab = slab_time_constant(depth, FAN, &conducting)?;
-        let lumped = depth * conducting.density * conducting.specific_heat / FAN / 3600.0;
-        assert!((slab / lumped - 1.0).abs() < 1e-3, "{slab} {lumped}");
         let ball = sphere_time_constant(1.0, FAN, &conducting)?;
         let radius = (0.75 / (PI * conducting.density)).cbrt();
         let lumped = conducting.specific_heat / (FAN * 4.0 * PI * radius * radius) / 3600.0;
@@ -415,14 +366,13 @@ mod tests {
 
     #[test]
     fn larger_and_less_blown_on_is_slower() -> Result<(), CoolingError> {
-        let mut before = (0.0, 0.0);
+        let mut before = 0.0;
         for step in 1..=200_u32 {
             let kilograms = 0.125 * f64::from(step);
             let ball = sphere_time_constant(kilograms, FAN, &UNFERMENTED_DOUGH)?;
-            let flat = slab_time_constant(0.002 * f64::from(step), FAN, &UNFERMENTED_DOUGH)?;
-            assert!(ball > before.0 && flat > before.1);
+            assert!(ball > before);
             assert!(ball > sphere_time_constant(kilograms, BLAST, &UNFERMENTED_DOUGH)?);
-            before = (ball, flat);
+            before = ball;
         }
         Ok(())
     }
@@ -492,7 +442,6 @@ mod tests {
         let odd = [f64::NAN, f64::INFINITY, f64::NEG_INFINITY, 0.0, -1.0, 1e308, 1e-308, 25.0];
         for first in odd {
             for second in odd {
-                let _ = slab_time_constant(first, second, &UNFERMENTED_DOUGH);
                 let _ = sphere_time_constant(first, second, &UNFERMENTED_DOUGH);
                 for third in odd {
                     let _ = time_constant_from_measurement(first, second, third, 10.0);

@@ -22,9 +22,6 @@ use core::fmt;
 /// The temperature at which every relative rate is 1.
 pub const REFERENCE_CELSIUS: f64 = 25.0;
 
-/// The coldest that a rate is carried on to below its range; colder dough begins to freeze.
-pub const COLDEST_CELSIUS: f64 = 0.0;
-
 /// The longest wait that is looked for: two weeks. Common practice keeps dough cold for two
 /// days at most; where two weeks are not enough, growth has stopped in all but name.
 pub const LONGEST_WAIT_HOURS: f64 = 336.0;
@@ -36,8 +33,6 @@ pub enum Organism {
     LacticBacteria,
     /// The yeast of sourdough that prefers it cool (C. milleri, also called C. humilis).
     SourdoughYeast,
-    /// S. cerevisiae, where its cells multiply.
-    BakersYeast,
 }
 
 /// A rate that depends on temperature.
@@ -52,13 +47,6 @@ pub enum Model {
 }
 
 impl Model {
-    pub const ALL: [Self; 4] = [
-        Self::Growth(Organism::LacticBacteria),
-        Self::Growth(Organism::SourdoughYeast),
-        Self::Growth(Organism::BakersYeast),
-        Self::YeastGas,
-    ];
-
     /// The rate at a temperature as a multiple of that at 25 °C.
     ///
     /// # Errors
@@ -82,7 +70,6 @@ impl Model {
         match self {
             Self::Growth(Organism::LacticBacteria) => LACTIC_BACTERIA.share(celsius),
             Self::Growth(Organism::SourdoughYeast) => monotone_cubic(&SOURDOUGH_YEAST, celsius),
-            Self::Growth(Organism::BakersYeast) => BAKERS_YEAST.share(celsius),
             Self::YeastGas => gas_share(celsius),
         }
     }
@@ -98,7 +85,6 @@ impl Model {
         match self {
             Self::Growth(Organism::LacticBacteria) => LACTIC_BACTERIA.best,
             Self::Growth(Organism::SourdoughYeast) => SOURDOUGH_YEAST_BEST,
-            Self::Growth(Organism::BakersYeast) => BAKERS_YEAST.best,
             Self::YeastGas => GAS_RISES_TO,
         }
     }
@@ -119,7 +105,6 @@ impl Model {
         match self {
             Self::Growth(Organism::LacticBacteria) => "lactic-bacteria-growth",
             Self::Growth(Organism::SourdoughYeast) => "sourdough-yeast-growth",
-            Self::Growth(Organism::BakersYeast) => "bakers-yeast-growth",
             Self::YeastGas => "yeast-gas",
         }
     }
@@ -129,36 +114,8 @@ impl Model {
         match self {
             Self::Growth(Organism::LacticBacteria) => "growth of lactic bacteria",
             Self::Growth(Organism::SourdoughYeast) => "growth of sourdough yeast",
-            Self::Growth(Organism::BakersYeast) => "growth of baker's yeast",
             Self::YeastGas => "gas from added yeast",
         }
-    }
-
-    /// Where the model is from.
-    pub fn source(self) -> &'static str {
-        match self {
-            Self::Growth(Organism::LacticBacteria) => {
-                "a cardinal temperature curve (Rosso and others 1995; formula from memory) \
-                 through the cardinal points Gänzle published in 1998: 4, 32.5 and 41 °C"
-            }
-            Self::Growth(Organism::SourdoughYeast) => {
-                "a monotone cubic through the seven points Gänzle published in 1998, \
-                 between 8 and 35 °C"
-            }
-            Self::Growth(Organism::BakersYeast) => {
-                "a cardinal temperature curve (Rosso and others 1995; formula from memory) \
-                 through 32.3 and 45.4 °C of Salvadó and others 2011; lower end of 3 °C assumed"
-            }
-            Self::YeastGas => "a tenth more for each °C: common practice, near 23 to 35 °C",
-        }
-    }
-
-    /// Hours at 25 °C that do as much as `hours` at `celsius`.
-    ///
-    /// # Errors
-    /// `OutsideRange`; `NotHours` for a time that is negative or not finite.
-    pub fn hours_at_25(self, hours: f64, celsius: f64) -> Result<f64, GrowthError> {
-        Ok(hours_from_zero(hours)? * self.rate(celsius)?)
     }
 }
 
@@ -191,10 +148,6 @@ struct Cardinal {
 
 /// Gänzle's summary of 1998: growth between 4 and 41 °C, best at 32 to 33 °C.
 const LACTIC_BACTERIA: Cardinal = Cardinal { lowest: 4.0, best: 32.5, highest: 41.0 };
-
-/// Salvadó and others 2011 for S. cerevisiae; they give 1.3 to 4.3 °C as the lower end
-/// across the genus, of which 3 °C is assumed here.
-const BAKERS_YEAST: Cardinal = Cardinal { lowest: 3.0, best: 32.3, highest: 45.4 };
 
 impl Cardinal {
     /// The formula is that of Rosso and others (1995), from memory, and checked by its
@@ -330,8 +283,6 @@ fn gas_share(celsius: f64) -> f64 {
 pub enum GrowthError {
     /// The model was not built for this temperature.
     OutsideRange { model: Model, celsius: f64 },
-    /// No rate is carried on to such cold.
-    TooCold { celsius: f64 },
     /// A time is negative, zero where something has to happen, or not a finite number.
     NotHours { hours: f64 },
     /// The reference is over before its growth begins.
@@ -342,8 +293,6 @@ pub enum GrowthError {
     SeedUnusual { percent: f64, low: f64, high: f64 },
     /// Yeast has to be a positive number.
     NotYeast { yeast_percent: f64 },
-    /// The dough gets too cold before it is done.
-    NeverReached { hours_at_25: f64, most_at_25: f64 },
     /// Surroundings in which it takes longer than is ever waited.
     TooSlow { celsius: f64 },
 }
@@ -356,11 +305,6 @@ impl fmt::Display for GrowthError {
                 let celsius = shown_outside(range, *celsius);
                 write!(formatter, "{celsius} °C is outside {range}, where {name} is known")
             }
-            Self::TooCold { celsius } => write!(
-                formatter,
-                "{} °C is below {COLDEST_CELSIUS} °C, where dough begins to freeze",
-                shown(*celsius)
-            ),
             Self::NotHours { hours } => write!(formatter, "{hours} h is not a time to work with"),
             Self::LagTooLong { hours, lag_hours } => {
                 write!(formatter, "a lag of {lag_hours} h leaves no growth in a step of {hours} h")
@@ -380,12 +324,6 @@ impl fmt::Display for GrowthError {
                 formatter,
                 "at {} °C it would take more than {LONGEST_WAIT_HOURS} h",
                 shown(*celsius)
-            ),
-            Self::NeverReached { hours_at_25, most_at_25 } => write!(
-                formatter,
-                "{LONGEST_WAIT_HOURS} h are worth {} h at 25 °C, which is less than {} h",
-                shown(*most_at_25),
-                shown(*hours_at_25)
             ),
         }
     }

@@ -25,16 +25,6 @@ pub enum Law {
     Proportion,
 }
 
-impl Law {
-    /// The law in plain words.
-    pub fn words(self) -> &'static str {
-        match self {
-            Self::Multiplication => "the culture multiplies by the same factor in equal times",
-            Self::Proportion => "time is inversely proportional to the yeast",
-        }
-    }
-}
-
 /// The mass of seed as a share of all that is in the stage, seed included.
 #[derive(Clone, Copy, Debug, PartialEq, PartialOrd)]
 pub struct SeedFraction(f64);
@@ -58,16 +48,6 @@ impl SeedFraction {
         } else {
             Err(GrowthError::NotASeed { fraction })
         }
-    }
-
-    /// Seed mass over total mass.
-    pub fn fraction(self) -> f64 {
-        self.0
-    }
-
-    /// How often the seed has to double until it is all of the stage.
-    pub fn doublings(self) -> f64 {
-        -self.0.log2()
     }
 
     /// `ln(1/f)`: the growth that makes the stage as ripe as its seed was.
@@ -117,8 +97,7 @@ pub fn retime_culture(
 }
 
 /// The growth that makes a stage from `wanted` seed as ripe as `reference` is after
-/// `hours`, in hours at 25 °C without lag; `wait_for_dose` finds it on a course of
-/// temperature.
+/// `hours`, in hours at 25 °C without lag.
 ///
 /// # Errors
 /// As for `retime_culture`.
