@@ -13,11 +13,6 @@ use crate::syntax::tree::{Amount, Extent, Line, Phase, Quantity, Step, Verb};
 use crate::time::is_refrigerator;
 
 impl Context<'_, '_> {
-    /// The first bound of a group in the store of limits whose name is one of `names`.
-    pub fn first_limit(&self, group: &str, names: &[&str]) -> Option<Range> {
-        names.iter().find_map(|name| self.limit(group, name))
-    }
-
     /// One number of the store of limits.
     pub fn number(&self, group: &str, name: &str) -> Option<Exact> {
         limits::number(group, name)

@@ -168,15 +168,6 @@ impl Absence {
     pub fn read(name: &str) -> Option<Self> {
         STORE.named(name)?.last().map(|entry| STORE.absence(*entry))
     }
-
-    /// The name that the store calls it by.
-    pub fn key(self) -> &'static str {
-        match self {
-            Self::Allergen(allergen) => allergen.key(),
-            Self::Vegan => "vegan",
-            Self::Vegetarian => "vegetarian",
-        }
-    }
 }
 
 /// Every name of the store that a text holds in some languages, longest names first where
@@ -392,6 +383,15 @@ pub(super) fn joined(words: &[(Range<usize>, EcoString)]) -> EcoString {
 mod tests {
     use super::*;
 
+    /// The name that the store calls it by.
+    fn key_of(absence: Absence) -> &'static str {
+        match absence {
+            Absence::Allergen(allergen) => allergen.key(),
+            Absence::Vegan => "vegan",
+            Absence::Vegetarian => "vegetarian",
+        }
+    }
+
     #[test]
     fn every_line_of_the_store_is_read() {
         let lines = TEXT.lines().filter(|line| !line.is_empty() && !line.starts_with('#'));
@@ -452,7 +452,7 @@ mod tests {
         assert_eq!(key("hazlenuts"), None);
         assert_eq!(key("vegan"), None);
         assert_eq!(Allergen::near("hazlenuts"), Some("hazelnuts"));
-        let claimed = |name: &str| Absence::read(name).map(Absence::key);
+        let claimed = |name: &str| Absence::read(name).map(key_of);
         assert_eq!(claimed("noix"), Some("nuts"));
         assert_eq!(claimed("nuts"), Some("nuts"));
         assert_eq!(claimed("tree nuts"), Some("tree nuts"));
@@ -482,7 +482,7 @@ mod tests {
     fn names_are_found_in_texts_and_phrases_are_left_alone() {
         fn found(text: &str) -> Vec<(&str, &'static str)> {
             let found = mentions(text, &LANGUAGES).into_iter();
-            found.map(|mention| (&text[mention.range], mention.absence.key())).collect()
+            found.map(|mention| (&text[mention.range], key_of(mention.absence))).collect()
         }
         assert_eq!(
             found("Free from nuts, no Brazil nuts"),

@@ -57,12 +57,6 @@ impl Worked<'_> {
         cultures.fold(Exact::ZERO, |sum, line| sum + &line.mass)
     }
 
-    /// The mass that a stage is begun with: cultures, and other stages that ferment.
-    pub fn seed_mass(&self, worked: &StageNumbers) -> Exact {
-        let seeds = worked.lines.iter().filter(|line| self.is_seed(line));
-        seeds.fold(Exact::ZERO, |sum, line| sum + &line.mass)
-    }
-
     /// Whether a line begins the fermentation of its stage.
     pub fn is_seed(&self, line: &WorkedLine) -> bool {
         match line.goes {

@@ -6,7 +6,6 @@
 use super::composition::{Composition, IngredientId};
 use super::house::House;
 use super::line_ref::LineRef;
-use super::piece_kinds::is_kind;
 use super::side_mix::SideMix;
 use crate::quantity::Exact;
 use crate::syntax::tree::Formula;
@@ -228,10 +227,5 @@ impl Worked<'_> {
     /// The kinds of piece that are made, or that are usual where another yield names none.
     pub fn kinds<'n>(&'n self, numbers: &'n Numbers) -> &'n [WorkedPiece] {
         if numbers.pieces.is_empty() { &self.usual_pieces } else { &numbers.pieces }
-    }
-
-    /// The pieces of a kind.
-    pub fn piece(&self, kind: &str) -> Option<&WorkedPiece> {
-        self.first().pieces.iter().find(|piece| is_kind(&piece.made.key, kind))
     }
 }

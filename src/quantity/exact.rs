@@ -24,11 +24,6 @@ pub fn half() -> Exact {
     ratio(1, 2)
 }
 
-/// One hundredth, the worth of one per cent.
-pub fn hundredth() -> Exact {
-    ratio(1, 100)
-}
-
 /// One of the last of so many decimals: `0.001` for three.
 pub fn tenths(decimals: u8) -> Exact {
     match 10i64.checked_pow(u32::from(decimals)) {

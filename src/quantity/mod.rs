@@ -25,19 +25,6 @@ pub struct Range {
 }
 
 impl Range {
-    /// The range that holds one value only.
-    pub fn exactly(value: Exact) -> Self {
-        Self { low: Some(value.clone()), high: Some(value) }
-    }
-
-    /// The value of a range whose ends are the same.
-    pub fn single(&self) -> Option<&Exact> {
-        match (&self.low, &self.high) {
-            (Some(low), Some(high)) if low == high => Some(low),
-            _ => None,
-        }
-    }
-
     /// Whether `value` lies within the range, its ends included.
     pub fn holds(&self, value: &Exact) -> bool {
         self.low.as_ref().is_none_or(|low| value >= low)

@@ -24,10 +24,8 @@ impl SourceId {
     pub const STYLES: Self = Self(2);
     /// The store of bounds.
     pub const LIMITS: Self = Self(3);
-    /// What the command line asks a formula to make.
+    /// What the command line asks a formula to make; the files of a user come after it.
     pub const ASKED: Self = Self(4);
-    /// The first number that a user's file gets.
-    pub const FIRST_FILE: u32 = 5;
 
     /// Whether the text is one of the built-in stores.
     pub fn is_built_in(self) -> bool {

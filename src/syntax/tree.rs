@@ -238,7 +238,6 @@ pub struct Mixture {
     pub name: Name,
     pub mix: Mix,
     pub texts: Vec<Words>,
-    pub span: Span,
 }
 
 /// What one piece carries besides its dough.
@@ -258,7 +257,6 @@ pub struct Culture {
     pub name: Name,
     pub mix: Mix,
     pub texts: Vec<Words>,
-    pub span: Span,
 }
 
 /// One `24 loaves at 900 g` of a yield.
@@ -658,7 +656,6 @@ pub struct Machine {
     pub volume_per_gram: Option<(Quantity, Quantity)>,
     /// `greased with butter`, of a tin.
     pub greased: Vec<Name>,
-    pub span: Span,
 }
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
@@ -751,13 +748,6 @@ pub struct Bakehouse {
     pub span: Span,
 }
 
-/// A declaration whose meaning comes later: `day`, `booklet`.
-#[derive(Clone, Debug)]
-pub struct Later {
-    pub word: &'static str,
-    pub span: Span,
-}
-
 /// A file, read.
 #[derive(Clone, Debug, Default)]
 pub struct Tree {
@@ -770,7 +760,6 @@ pub struct Tree {
     pub ingredients: Vec<Ingredient>,
     pub styles: Vec<Style>,
     pub machines: Vec<Machine>,
-    pub later: Vec<Later>,
 }
 
 /// Gives back the room that lists keep for growing: a tree never grows once it is read,

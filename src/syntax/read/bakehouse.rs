@@ -325,7 +325,6 @@ impl<'a> Reader<'a> {
             work: None,
             volume_per_gram: None,
             greased: Vec::new(),
-            span: statement.span,
         };
         let mut said = Said::default();
         while let Some((statement, word)) = self.next_inside(&mut inner, outer, opens_in_file) {

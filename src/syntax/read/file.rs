@@ -8,7 +8,7 @@ use super::words::{OF_A_FILE, near};
 use crate::source::Span;
 use crate::syntax::findings::{misplaced_brace, not_worked_out_yet, too_deep, unknown_word};
 use crate::syntax::outline::Outline;
-use crate::syntax::tree::{Later, Tree};
+use crate::syntax::tree::Tree;
 
 impl<'a> Reader<'a> {
     /// All declarations of a file.
@@ -62,8 +62,8 @@ impl<'a> Reader<'a> {
             "style" => tree.styles.extend(self.style(statement, statements)),
             "mixture" => tree.mixtures.extend(self.mixture(statement, statements)),
             "bakehouse" => tree.bakehouses.push(self.bakehouse(statement, statements)),
-            "day" => tree.later.push(self.later(statement, "day", unread)),
-            "booklet" => tree.later.push(self.later(statement, "booklet", unread)),
+            "day" => self.later(statement, "day", unread),
+            "booklet" => self.later(statement, "booklet", unread),
             _ => {
                 if let Some(kind) = stage_kind(word) {
                     tree.stages.extend(self.stage(kind, statement, statements));
@@ -77,19 +77,13 @@ impl<'a> Reader<'a> {
     }
 
     /// A day or a booklet: its inside is not read, and nothing in it is a finding.
-    fn later(
-        &mut self,
-        statement: &Statement<'a>,
-        word: &'static str,
-        unread: &mut Vec<Span>,
-    ) -> Later {
+    fn later(&mut self, statement: &Statement<'a>, word: &'static str, unread: &mut Vec<Span>) {
         self.muted = false;
         unread.push(statement.whole());
         let head = statement.span;
         self.report(not_worked_out_yet::finding(head, word, self.under(head)));
         let block = self.open(statement);
         self.close_unread(&block);
-        Later { word, span: head }
     }
 
     /// A word that declares nothing. Where it is close to one that does and a block

@@ -255,7 +255,7 @@ impl<'a> Reader<'a> {
             statement.cursor.one_of(OF_A_MIXTURE).is_some()
                 && reader.words(statement, word, &mut texts)
         });
-        Some(Mixture { name: name?, mix, texts, span: statement.span })
+        Some(Mixture { name: name?, mix, texts })
     }
 
     /// A kept starter; none where it has no name.
@@ -271,7 +271,7 @@ impl<'a> Reader<'a> {
             statement.cursor.one_of(OF_A_CULTURE).is_some()
                 && reader.words(statement, word, &mut texts)
         });
-        Some(Culture { name: name?, mix, texts, span: statement.span })
+        Some(Culture { name: name?, mix, texts })
     }
 
     /// What one piece carries, of one kind or of all.

@@ -4,7 +4,7 @@ use super::*;
 use crate::quantity::{Unit, int, ratio};
 use crate::syntax::tree::*;
 
-const FILE: SourceId = SourceId(SourceId::FIRST_FILE);
+const FILE: SourceId = SourceId(SourceId::ASKED.0 + 1);
 
 /// Rule and message of each finding.
 fn said(text: &str) -> Vec<String> {
@@ -402,7 +402,6 @@ booklet spring { text "x"; answers }
     assert_eq!(tree.cultures[0].mix.lines.len(), 2);
     let style = &tree.styles[0];
     assert_eq!((style.bounds.len(), style.without.len(), style.texts.len()), (3, 1, 1));
-    assert_eq!(tree.later.len(), 2);
 }
 
 #[test]
