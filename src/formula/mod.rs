@@ -77,7 +77,6 @@ pub use house::{
 };
 pub use line_ref::LineRef;
 pub use masses::sum_of;
-pub use merge::same;
 pub use method::{Added, Trouble};
 pub use mixes::{all_mixes, main_mix, step_names, title};
 pub use naming::told_by_name;
