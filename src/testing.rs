@@ -46,7 +46,8 @@ pub mod syntax {
     /// What trees are made of.
     pub mod tree {
         pub use crate::syntax::tree::{
-            Amount, ClaimValue, Extent, Formula, Line, Open, Phase, Size, Step, Verb, Weekdays,
+            Amount, ClaimValue, Extent, Formula, Line, Open, Phase, Size, Step, Tree, Verb,
+            Weekdays,
         };
     }
 }
@@ -75,7 +76,7 @@ pub mod formula {
 pub mod time {
     pub use crate::time::{
         Anchor, Asked, Because, Change, Doing, Graph, Hands, NoPlan, Plan, Retiming, Stretch,
-        WIDTH, Wanted, elapsed, graph, hands_on, plan, retime, usual_minutes, why_elapsed,
+        WIDTH, Wanted, elapsed, graph, hands_on, places, plan, retime, usual_minutes, why_elapsed,
         why_hands_on,
     };
 
@@ -88,7 +89,7 @@ pub mod time {
 /// Documents and the ways to write them.
 pub mod print {
     pub use crate::print::{
-        Wording, csv, document, json, json_tree, plan_schema, schema, text, tree, workers,
+        Document, Wording, csv, document, json, json_tree, plan_schema, schema, text, tree, workers,
     };
 
     /// Templates and what they need.
