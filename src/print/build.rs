@@ -372,7 +372,8 @@ impl PrintContext<'_, '_> {
 
     /// What goes of each ferment into the dough, on the three bases in use, each named.
     fn stage_shares(&self) -> Vec<FigurePart> {
-        let bases: [(&str, fn(&Worked, &Numbers) -> Exact); 3] = [
+        type Mass = fn(&Worked, &Numbers) -> Exact;
+        let bases: [(&str, Mass); 3] = [
             ("all flour", |worked, numbers| worked.flour(&numbers.whole)),
             ("added flour", |worked, numbers| worked.added_flour(numbers)),
             ("dough", |_, numbers| numbers.whole.mass()),

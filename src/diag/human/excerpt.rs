@@ -161,10 +161,11 @@ mod tests {
         let text = format!("one\n{}é rye {}\nlast\n", "é ".repeat(9_000), "x ".repeat(90_000));
         let source = Source::new("a.dough", text.as_str().into());
         let start = text.find("rye").expect("there");
-        let excerpt = Excerpt::new(&source, &[start..start + 3]);
+        let place = start..start + 3;
+        let excerpt = Excerpt::new(&source, std::slice::from_ref(&place));
         let all: usize = excerpt.pieces.iter().map(|piece| piece.shown.text.len()).sum();
         assert!(all < LONG_LINE, "{all}");
-        let own = excerpt.place(&(start..start + 3));
+        let own = excerpt.place(&place);
         let read = excerpt.read_span(&(own.start, own.len()).into(), 0, 0).expect("readable");
         assert_eq!((read.line(), read.column(), read.data()), (1, 18_002, b"rye".as_slice()));
     }
