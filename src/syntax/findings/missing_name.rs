@@ -11,7 +11,7 @@ pub const RULE: Rule = Rule {
     page: include_str!("missing_name.md"),
 };
 
-/// A name that is missing; `what` is what it would name, or the word it stands behind.
+/// A name that is missing; `what` is what it would name, or the word before it.
 pub fn missing_name(span: Span, what: &str) -> Finding {
     let message = match what.starts_with('`') {
         true => format!("expected a name after {what}"),
