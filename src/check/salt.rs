@@ -27,7 +27,12 @@ pub fn unusual(
     .help(format!("{two} % is usual; check the number and its unit"));
     let meant = context.class_line(Class::Salt).and_then(|line| {
         let ingredient = context.house.ingredient_named(&line.target.name.key)?;
-        Some((line, likely(context, line, ingredient, salt, usual)?))
+        // Salt is judged by flour, grain and seed together, a line by the flour alone.
+        let of_flour = context.of_flour(&context.class(Class::Salt));
+        let more = if salt.is_zero() { Exact::ONE } else { &of_flour / salt };
+        let scaled = |end: &Option<Exact>| end.as_ref().map(|end| end * &more);
+        let usual = Range { low: scaled(&usual.low), high: scaled(&usual.high) };
+        Some((line, likely(context, line, ingredient, &of_flour, &usual)?))
     });
     if let Some((line, meant)) = meant {
         return offer(said, &line.target.name.shown, Some(meant));
