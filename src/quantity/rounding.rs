@@ -3,7 +3,7 @@
 //!
 //! Each weight becomes a multiple of its step and moves by less than one. Which way each
 //! goes is decided by, in this order: the whole as near as can be to its target, equal
-//! weights shown equal, the least moves relative to what moves. What weighs less than five
+//! weights shown equal, the least moves relative to what moves. What weighs less than twenty
 //! steps goes to its nearest step and stays there.
 
 use super::display::to_step;
@@ -77,8 +77,8 @@ const UNEQUAL: i128 = 1 << 80;
 const ROW: i128 = 8;
 
 /// A weight of fewer steps than these goes to its nearest step and is not moved for the
-/// sake of a sum: a fifth more of a pinch of yeast is another dough.
-const FEW_STEPS: i64 = 5;
+/// sake of a sum: a twentieth more or less of the yeast would show in the dough.
+const FEW_STEPS: i64 = 20;
 
 /// Relative moves are counted in these parts.
 const PARTS: i64 = 1_000_000_000;
@@ -568,7 +568,7 @@ mod tests {
         own[2].step = ratio(1, 10);
         let shown = controlled(&own, &whole(3), &ratio(6998, 10), &[]);
         assert_eq!(shown[2], ratio(3, 10));
-        for tenths in 1..50 {
+        for tenths in 1..200 {
             own[2].exact = ratio(tenths, 100);
             let shown = controlled(&own, &whole(3), &ratio(6998, 10), &[]);
             assert_eq!(shown[2], own[2].alone(), "{tenths}");
@@ -647,7 +647,7 @@ mod tests {
                 let again = own.get(usize::try_from(below(12)).unwrap_or(0)).cloned();
                 let step =
                     [int(5), int(1), ratio(1, 10)][usize::try_from(below(3)).unwrap_or(0)].clone();
-                let exact = ratio(1 + below(90_000), 1 + below(40)) + int(25);
+                let exact = ratio(1 + below(90_000), 1 + below(40)) + int(100);
                 own.push(again.unwrap_or(Weighed { exact, step }));
             }
             let times: Vec<i64> = own.iter().map(|_| if below(4) == 0 { 3 } else { 1 }).collect();
