@@ -8,7 +8,7 @@ use crate::formula::class::Class;
 use crate::formula::weighing::{Weighing, total_rows, weigh};
 use crate::formula::{LineRef, SizedBy, WorkedLine};
 use crate::quantity::display::to_step;
-use crate::quantity::{Dimension, Exact, half};
+use crate::quantity::{Dimension, Exact, System, half};
 use crate::source::Span;
 use crate::syntax::tree::{Amount, Line, Mix};
 use std::cell::OnceCell;
@@ -110,10 +110,14 @@ fn check_lines<'p>(
                 ),
             )
             .note(format!("rounded it is {}", grams(&shown)))
-            .help(
+            .help(format!(
                 "make a larger batch, or weigh it from a stock mixed 1 : 10 with water; a finer \
-                scale is declared in the bakehouse: `scale 1 g, 0.01 g below 10 g`",
-            ),
+                 scale is declared in the bakehouse: `{}`",
+                match context.house.settings.units.first {
+                    System::Metric => "scale 1 g, 0.01 g below 10 g",
+                    System::Us => "scale 0.125 oz, 0.001 oz below 1 oz",
+                }
+            )),
         );
     }
 }

@@ -92,11 +92,23 @@ fn quoted(shown: &Exact, step: &Exact, grams: &Exact, system: System) -> String 
     written.said()
 }
 
+/// Digits after the point that a weight in ounces is told with: of a pinch as many as say
+/// how much it is.
+fn digits_of_ounces(grams: &Exact) -> u8 {
+    let (pound, tenth) = (ounce() * int(16), ounce() / int(10));
+    match grams {
+        grams if *grams >= pound => 1,
+        grams if *grams >= ounce() => 2,
+        grams if *grams >= tenth => 3,
+        _ => 4,
+    }
+}
+
 /// A weight that no print shows, after `mark` where digits were cut off.
 fn worked_out(grams: &Exact, system: System, mark: &str) -> String {
     let (unit, worth, digits) = match system {
         System::Metric => figures_of_grams(grams),
-        System::Us => ("oz", ounce(), if *grams >= ounce() * int(16) { 1 } else { 2 }),
+        System::Us => ("oz", ounce(), digits_of_ounces(grams)),
     };
     let about = if shows(&(grams / &worth), digits) { "" } else { mark };
     let pounds = (grams / (ounce() * int(16))).floor();

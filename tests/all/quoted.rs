@@ -148,3 +148,41 @@ fn findings_quote_the_number_that_is_printed() {
     }
     assert!(judged > 20, "{judged}");
 }
+
+/// What is too little for a scale is told more closely than the scale shows it, in either
+/// system, and the scale that is proposed is one that the house would use and that helps.
+#[test]
+fn what_is_below_the_scale_is_told_more_closely_than_the_scale_shows() {
+    let mut judged = 0;
+    for units in ["metric", "US", "US and metric", "metric and US"] {
+        for hundredths in 1..60 {
+            let text = |scale: &str| {
+                format!(
+                    "bakehouse \"Gullhaven Bakehouse\" {{ units {units}{scale} }}\nformula a \"A\" {{\n  \
+                     makes 1 loaf at 860 g\n  total {{ bread flour 100%; water 70%; salt 2%; instant yeast \
+                     0.{hundredths:02}% }}\n}}\n"
+                )
+            };
+            let house = loaded(&text(""));
+            let found = desk::check(&house);
+            let Some(finding) = found.iter().find(|it| it.rule.name == "below-scale-resolution")
+            else {
+                continue;
+            };
+            judged += 1;
+            let exact = finding.message.split(" of `").next().expect("a weight");
+            let rounded = finding.notes[0].trim_start_matches("rounded it is ");
+            assert_ne!(exact, rounded, "{units} 0.{hundredths:02}: {}", finding.message);
+            let help = finding.help.as_deref().expect("a help");
+            let scale = help.rsplit('`').nth(1).expect("a scale");
+            assert!(scale.contains("oz") == units.starts_with("US"), "{units}: {help}");
+            let finer = loaded(&text(&format!("; {scale}")));
+            let left = desk::check(&finer);
+            let is_told = left.iter().any(|it| it.rule.name == "below-scale-resolution");
+            // Half of 0.01 g is 2 % of 0.25 g, half of 0.001 oz of 0.71 g; the flour is 500 g.
+            let least = if units.starts_with("US") { 15 } else { 6 };
+            assert!(!is_told || hundredths < least, "{units} 0.{hundredths:02} with {scale}");
+        }
+    }
+    assert!(judged > 40, "{judged}");
+}
