@@ -52,3 +52,4 @@ mod tame;
 mod texts;
 mod time;
 mod water;
+mod words;
