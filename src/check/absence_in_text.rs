@@ -9,7 +9,7 @@
 
 use super::claims::way_of;
 use super::context::{Context, Place, Said};
-use super::speech::{Found, Language, Sentence, Token, first_words, food_at, sentences, tokens};
+use super::speech::{Found, Language, Sentence, Token, first_words, food_at, sentences};
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::formula::class::Class;
 use crate::formula::{Absence, Allergen, Ingredient, LANGUAGES, Mention, Proof, absence, mentions};
@@ -41,14 +41,52 @@ const CLAIMS: [&str; 9] = [
 /// The first words of all phrases that claim something, to pass over other texts quickly.
 static FIRST_WORDS: LazyLock<FxHashSet<String>> = LazyLock::new(|| first_words(&CLAIMS));
 
-pub fn check(context: &Context, said: &Said, tokens: &[Token], findings: &mut Vec<Finding>) {
+/// What a text says is not in the bread.
+pub struct Denial {
+    /// None where it is neither an allergen nor a diet.
+    pub absence: Option<Absence>,
+    pub span: Span,
+    /// The words that say it, in bytes of the text.
+    pub words: Range<usize>,
+    /// For a message: "this text says `free from nuts`".
+    pub said: String,
+}
+
+/// Reports what a text denies falsely, and hands on all that it denies.
+pub fn check(
+    context: &Context,
+    said: &Said,
+    tokens: &[Token],
+    findings: &mut Vec<Finding>,
+) -> Vec<Denial> {
     let mut told: Vec<String> = Vec::new();
+    let mut denials = Vec::new();
     each_claim(said, tokens, |sentence, claim| {
         let finding = judge(context, sentence, said, &claim);
         let new = finding.filter(|finding| !told.contains(&finding.message));
         told.extend(new.iter().map(|finding| finding.message.clone()));
         findings.extend(new);
+        denials.extend(denials_of(context, sentence, said, &claim));
     });
+    denials
+}
+
+fn denials_of(context: &Context, sentence: &Sentence, said: &Said, claim: &Claim) -> Vec<Denial> {
+    let written = sentence.written(claim.words.start, claim.words.end);
+    let start = sentence.tokens.get(claim.words.start).map_or(0, |token| token.start);
+    let denial = |absence: Option<Absence>| Denial {
+        absence,
+        span: said.span,
+        words: start..start + written.len(),
+        said: format!("{} `{written}`", who_says(context, said)),
+    };
+    match claim.denied {
+        Denied::Absence(one) => vec![denial(Some(one))],
+        Denied::AllAllergens => {
+            Allergen::all().map(|one| denial(Some(Absence::Allergen(one)))).collect()
+        }
+        Denied::Food(_) | Denied::AllElse => vec![denial(None)],
+    }
 }
 
 fn each_claim(said: &Said, tokens: &[Token], mut each: impl FnMut(&Sentence, Claim)) {
@@ -63,25 +101,6 @@ fn each_claim(said: &Said, tokens: &[Token], mut each: impl FnMut(&Sentence, Cla
     for sentence in sentences(&said.words, tokens, Language::all()) {
         claims(&sentence, said).into_iter().for_each(|claim| each(&sentence, claim));
     }
-}
-
-/// All that the texts of a formula say is not in it, as they say it.
-pub fn all_denied(context: &Context) -> Vec<(Absence, Span, String)> {
-    let mut all = Vec::new();
-    for said in context.said().iter().chain(&context.said_of_all()) {
-        each_claim(said, &tokens(&said.words), |sentence, claim| {
-            let written = sentence.written(claim.words.start, claim.words.end);
-            let says = format!("{} `{written}`", who_says(context, said));
-            match claim.denied {
-                Denied::Absence(one) => all.push((one, said.span, says)),
-                Denied::AllAllergens => all.extend(
-                    Allergen::all().map(|one| (Absence::Allergen(one), said.span, says.clone())),
-                ),
-                Denied::Food(_) | Denied::AllElse => {}
-            }
-        });
-    }
-    all
 }
 
 /// A claim that something is not there, and which words make it.
@@ -467,7 +486,7 @@ fn finding(said: &Said, message: String) -> Finding {
 /// What is printed everywhere is wrong in one formula and right in another.
 fn who_says(context: &Context, said: &Said) -> String {
     match said.place {
-        Place::House => {
+        Place::House | Place::Name | Place::Part => {
             format!("`{}` is printed with", context.worked.formula.name.shown)
         }
         Place::Title => "this title says".into(),

@@ -488,23 +488,30 @@ impl<'a, 't> Context<'a, 't> {
     /// footer, the style, the kinds of piece, the roles of lines, cautions of what goes in.
     pub fn said_of_all(&self) -> Vec<Said<'a>> {
         let settings = &self.house.settings;
-        let formula: &'a crate::syntax::tree::Formula = &self.worked.formula;
         let title = settings.title.as_deref().map(|title| (title, settings.title_span));
         let footer = settings.footer.as_ref().map(|it| (it.value.as_str(), it.span));
+        let house = title.into_iter().chain(footer).map(|it| Said::plain(it, Place::House));
+        let names = self.printed_names().into_iter().map(|it| Said::plain(it, Place::Name));
+        let parts = self.texts_of_parts().into_iter();
+        house.chain(names).chain(parts.map(|text| Said::new((text, Place::Part)))).collect()
+    }
+
+    /// Names that are printed, where they stand.
+    fn printed_names(&self) -> Vec<(&'a str, Span)> {
+        let formula: &'a crate::syntax::tree::Formula = &self.worked.formula;
         let pieces = formula.makes.iter().flat_map(|makes| &makes.pieces);
         let names = formula.style.iter().chain(pieces.map(|piece| &piece.kind));
-        let names = names.map(|name| (name.shown.as_str(), name.span));
-        let said = |(words, span): (&'a str, Span)| Said {
-            words: Cow::Borrowed(words),
-            span,
-            place: Place::House,
-        };
-        let lines = || crate::formula::all_mixes(formula).flat_map(|mix| &mix.lines);
-        let roles = lines().filter_map(|line| line.target.role.as_ref());
-        let names = names.chain(roles.map(|role| (role.shown.as_str(), role.span)));
-        let own = title.into_iter().chain(footer).chain(names).map(said);
+        let lines = crate::formula::all_mixes(formula).flat_map(|mix| &mix.lines);
+        let roles = lines.filter_map(|line| line.target.role.as_deref());
+        names.chain(roles).map(|name| (name.shown.as_str(), name.span)).collect()
+    }
+
+    /// What is said of the ingredients, cultures and mixtures that go in.
+    fn texts_of_parts(&self) -> Vec<&'a Text> {
         let house: &'a House<'t> = self.house;
-        let cautions = lines().flat_map(|line| {
+        let formula: &'a crate::syntax::tree::Formula = &self.worked.formula;
+        let lines = crate::formula::all_mixes(formula).flat_map(|mix| &mix.lines);
+        let cautions = lines.flat_map(|line| {
             let key = &line.target.name.key;
             let ingredient = house.ingredient_named(key).map(|it| &it.cautions);
             let culture = house.culture_named(key).map(|(_, culture)| &culture.cautions);
@@ -514,7 +521,7 @@ impl<'a, 't> Context<'a, 't> {
             self.worked.side_mixes.iter().filter_map(|side_mix| house.mixture(&side_mix.key));
         let texts = mixtures.flat_map(|mixture| &mixture.texts);
         let texts = texts.filter(|words| words.kind != WordsKind::Source).map(|words| &words.text);
-        own.chain(cautions.chain(texts).map(|text| Said::new((text, Place::House)))).collect()
+        cautions.chain(texts).collect()
     }
 
     fn title_said(&self) -> Said<'a> {
@@ -677,6 +684,10 @@ pub enum Place<'a> {
     Step(&'a Step),
     /// What a house says on every print.
     House,
+    /// A name that is printed: of a style, a kind of piece, a stage, a role of a line.
+    Name,
+    /// What is said of an ingredient, a culture or a mixture wherever it is used.
+    Part,
 }
 
 impl Place<'_> {
@@ -699,6 +710,10 @@ pub struct Said<'a> {
 }
 
 impl<'a> Said<'a> {
+    fn plain((words, span): (&'a str, Span), place: Place<'a>) -> Self {
+        Self { words: Cow::Borrowed(words), span, place }
+    }
+
     fn new((text, place): (&'a Text, Place<'a>)) -> Self {
         let words = match text.parts.as_slice() {
             [TextPart::Plain(words)] => Cow::Borrowed(words.as_str()),

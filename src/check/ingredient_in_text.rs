@@ -6,11 +6,12 @@
 //! milk`), where it does something itself (`the butter goes in last`), where tins are
 //! greased with it, and in a title (`walnut loaf`).
 
+use super::absence_in_text::{self, Denial};
+use super::claim_not_proved;
 use super::claims::{absence_asked, absences_of_style};
 use super::context::{Context, Place, Said};
 use super::facts;
 use super::speech::{Food, Sentence, What, foods};
-use super::{absence_in_text, claim_not_proved};
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::formula::class::Class;
 use crate::formula::{Absence, Allergen, Allergens, Ingredient};
@@ -28,6 +29,7 @@ pub const RULE: Rule = Rule {
 pub struct Foods<'a, 'c, 't> {
     context: &'a Context<'c, 't>,
     held: OnceCell<Vec<&'a Ingredient>>,
+    denials: &'a [Denial],
     denied: OnceCell<Vec<Without>>,
 }
 
@@ -40,8 +42,9 @@ struct Without {
 }
 
 impl<'a, 'c, 't> Foods<'a, 'c, 't> {
-    pub fn of(context: &'a Context<'c, 't>) -> Self {
-        Self { context, held: OnceCell::new(), denied: OnceCell::new() }
+    /// `denials` are what texts say is not there.
+    pub fn of(context: &'a Context<'c, 't>, denials: &'a [Denial]) -> Self {
+        Self { context, held: OnceCell::new(), denials, denied: OnceCell::new() }
     }
 
     fn held(&self) -> &[&'a Ingredient] {
@@ -63,7 +66,9 @@ impl<'a, 'c, 't> Foods<'a, 'c, 't> {
                 continue;
             }
             told.push(written.to_lowercase());
-            if is_there(context, self.held(), &food, written) {
+            if self.is_in_denial(said, sentence, &food)
+                || is_there(context, self.held(), &food, written)
+            {
                 continue;
             }
             let beside = self.beside_claims(said, &food, written);
@@ -84,10 +89,17 @@ impl<'a, 'c, 't> Foods<'a, 'c, 't> {
         }
     }
 
+    /// Whether it stands in the words that say it is not there.
+    fn is_in_denial(&self, said: &Said, sentence: &Sentence, food: &Food) -> bool {
+        let start = sentence.tokens.get(food.from).map_or(0, |token| token.start);
+        let mut denials = self.denials.iter();
+        denials.any(|denial| denial.span == said.span && denial.words.contains(&start))
+    }
+
     /// Claims that what a text puts in would make false: they are judged over what is
     /// weighed, and this is not.
     fn beside_claims(&self, said: &Said, food: &Food, written: &str) -> Vec<Finding> {
-        let denied = self.denied.get_or_init(|| all_denied(self.context));
+        let denied = self.denied.get_or_init(|| all_denied(self.context, self.denials));
         let mut told: Vec<&str> = Vec::new();
         let mut findings = Vec::new();
         for without in denied.iter().filter(|without| without.span != said.span) {
@@ -116,7 +128,7 @@ impl<'a, 'c, 't> Foods<'a, 'c, 't> {
     }
 }
 
-fn all_denied(context: &Context) -> Vec<Without> {
+fn all_denied(context: &Context, denials: &[Denial]) -> Vec<Without> {
     let claims = context.worked.formula.expect.iter().filter_map(|claim| {
         let (absence, said, _) = absence_asked(claim)?;
         Some(Without { absence, span: claim.span, said, rule: PROOF })
@@ -126,12 +138,9 @@ fn all_denied(context: &Context) -> Vec<Without> {
         let said = format!("the style `{}` is without {}", style.shown, without.shown);
         Some(Without { absence: Absence::read(&without.key)?, span: style.span, said, rule: PROOF })
     }));
-    let texts = absence_in_text::all_denied(context).into_iter();
-    all.extend(texts.map(|(absence, span, said)| Without {
-        absence,
-        span,
-        said,
-        rule: &absence_in_text::RULE,
+    all.extend(denials.iter().filter_map(|denial| {
+        let (span, said) = (denial.span, denial.said.clone());
+        Some(Without { absence: denial.absence?, span, said, rule: &absence_in_text::RULE })
     }));
     all
 }
