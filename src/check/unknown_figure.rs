@@ -105,7 +105,8 @@ fn unknown(context: &Context, what: &Target) -> Finding {
         what.name.span,
         format!("`{}` is neither a figure nor anything in this formula", what.name.shown),
     );
-    match nearest(&what.name.key, names.iter().map(String::as_str)) {
+    let near = nearest(&what.name.key, names.iter().map(String::as_str));
+    match near.or_else(|| said_for(&what.name.key)) {
         Some(near) => {
             said.help(format!("did you mean `{near}`?")).repair(what.name.span, near, false)
         }
@@ -113,6 +114,25 @@ fn unknown(context: &Context, what: &Target) -> Finding {
             "a claim names a figure (`hydration`, `salt`, `dough`), an ingredient or a stage",
         ),
     }
+}
+
+/// The figure that goes by another name elsewhere.
+fn said_for(key: &str) -> Option<&'static str> {
+    Some(match key {
+        "weight" | "total weight" | "dough weight" | "total dough" | "dough mass" | "mass" => {
+            "dough"
+        }
+        "time" | "total time" | "duration" | "total duration" | "overall time" => "elapsed",
+        "work time" | "active time" | "hands on time" | "prep time" => "hands-on",
+        "flour weight" | "total flour" => "flour",
+        "piece weight" | "unit weight" | "loaf weight" => "piece",
+        "baked weight" => "piece baked",
+        "wetness" | "absorption" | "water percentage" => "hydration",
+        "ta" | "dough yield ta" | "teigausbeute" => "dough yield",
+        "pff" | "preferment percentage" | "prefermented" => "prefermented flour",
+        "yeast" => "yeast as fresh",
+        _ => return None,
+    })
 }
 
 /// A claim without `in pieces` about what stands beside the dough.

@@ -1,6 +1,6 @@
 //! A comma, a colon or a quotation mark that does not belong where it stands.
 
-use super::{in_quotes, quoted};
+use super::{in_quotes, quoted, with_article};
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::source::Span;
 
@@ -17,6 +17,26 @@ pub fn needless_sign(span: Span, gap: Span, sign: &str, touches: bool) -> Findin
     Finding::new(&RULE, span, format!("{} comes between a name and its amount", quoted(sign)))
         .help("remove it: a space is enough")
         .repair(gap, if touches { " " } else { "" }, true)
+}
+
+/// A sign between a word and what it says, as in `language: de`.
+pub fn needless_colon(span: Span, gap: Span, sign: &str, touches: bool) -> Finding {
+    Finding::new(&RULE, span, format!("{} comes between a word and its value", quoted(sign)))
+        .help("remove it: a space is enough")
+        .repair(gap, if touches { " " } else { "" }, true)
+}
+
+/// `ingredient weir flour: flour`; `meant` is what follows the sign.
+pub fn head_of_an_ingredient(span: Span, is_like: bool, meant: Option<&str>) -> Finding {
+    let said = Finding::new(&RULE, span, "a sign comes between an ingredient and what it is");
+    let Some(meant) = meant else {
+        return said.help("write `is a` and its class, or `like` and another ingredient");
+    };
+    let meant = match is_like {
+        true => format!("like {meant}"),
+        false => format!("is {}", with_article(meant)),
+    };
+    said.help(format!("write `{meant}`")).repair(span, format!(" {meant}"), false)
 }
 
 /// `bread flour 80%, water 70%`.

@@ -14,8 +14,32 @@ pub const RULE: Rule = Rule {
 /// What is left when the statement should have ended; `help` says what may stand in it.
 pub fn left_over(span: Span, written: &str, help: &str) -> Finding {
     let finding = Finding::new(&RULE, span, format!("{} does not belong here", quoted(written)));
+    if let Some(comment) = comment_of(written) {
+        return finding
+            .help("a comment begins with `#` and runs to the end of its line")
+            .repair(span, comment, true);
+    }
     match help {
         "" => finding.help("remove it, or begin a new line with it"),
         help => finding.help(help),
     }
+}
+
+/// What is written between the marks of a comment elsewhere, as a comment of ours; nothing
+/// where no such mark begins it, or another line follows it.
+fn comment_of(written: &str) -> Option<String> {
+    let text = match written.trim().strip_prefix("/*") {
+        Some(text) => text.strip_suffix("*/")?,
+        None => ["//", "--", "<!--"].iter().find_map(|mark| written.trim().strip_prefix(mark))?,
+    };
+    let text = text.strip_suffix("-->").unwrap_or(text).trim();
+    let is_comment = !text.contains('\n') && text.contains(char::is_alphabetic);
+    is_comment.then(|| format!("# {text}"))
+}
+
+/// A word that says nothing more; `rest` is what follows it.
+pub fn needless(span: Span, gap: Span, rest: &str) -> Finding {
+    Finding::new(&RULE, span, "this word is not needed here")
+        .help(format!("remove it: {} is enough", quoted(rest)))
+        .repair(gap, "", true)
 }

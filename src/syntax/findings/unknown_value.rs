@@ -41,6 +41,46 @@ pub fn currency(span: Span, written: &str) -> Finding {
         .help("write its three letters, such as `EUR`, `GBP` or `USD`")
 }
 
+/// The letters of a currency that a sign may stand for.
+fn letters(sign: &str) -> Option<&'static str> {
+    Some(match sign {
+        "€" => "`EUR`",
+        "£" => "`GBP`",
+        "₹" => "`INR`",
+        "$" => "`USD`, `AUD` or whichever dollar or peso it is",
+        "¥" => "`JPY` or `CNY`",
+        _ => return None,
+    })
+}
+
+/// Whether a sign stands for a currency.
+pub fn is_currency_sign(sign: &str) -> bool {
+    letters(sign).is_some()
+}
+
+/// `currency €`, `price $2 per kg`.
+pub fn currency_sign(span: Span, sign: &str) -> Finding {
+    let letters = letters(sign).unwrap_or("`EUR`, `GBP` or `USD`");
+    Finding::new(&RULE, span, format!("{} is not a currency", quoted(sign))).help(format!(
+        "write its three letters, {letters}; a price has them after the number, as in \
+         `14 EUR per kg`"
+    ))
+}
+
+/// `language German`.
+pub fn language(span: Span, written: &str, tag: &str) -> Finding {
+    Finding::new(&RULE, span, format!("{} is not the letters of a language", quoted(written)))
+        .help(format!("write `language {tag}`"))
+        .repair(span, tag, true)
+}
+
+/// A claim in other words: `gluten-free`.
+pub fn claim(span: Span, written: &str, meant: &str) -> Finding {
+    Finding::new(&RULE, span, format!("{} is not a claim as they are written", quoted(written)))
+        .help(format!("write `{meant}`"))
+        .repair(span, meant, false)
+}
+
 /// `animal fish`.
 pub fn animal(span: Span, written: &str, near: Option<&str>) -> Finding {
     let finding =

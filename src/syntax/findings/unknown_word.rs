@@ -21,6 +21,12 @@ pub fn unknown_word(span: Span, word: &str, holder: &str, near: Option<&str>) ->
     }
 }
 
+/// A first word that people say for one of ours; `help` says which.
+pub fn said_for(span: Span, word: &str, holder: &str, help: &str) -> Finding {
+    Finding::new(&RULE, span, format!("{} has no {}", with_article(holder), quoted(word)))
+        .help(help)
+}
+
 /// A first word that looks like a statement of the block, misspelt.
 pub fn statement_meant(span: Span, word: &str, near: &str) -> Finding {
     let message = format!("this line, which begins with {}, can't be read", quoted(word));

@@ -2,14 +2,15 @@
 
 use super::cursor::Cursor;
 use super::said::Said;
+use super::said_for;
 use super::statements::{Statement, Statements, opens_in_file};
 use super::words::{OF_A_BAKEHOUSE, OF_A_FILE, OF_A_MIXER, OF_A_TIN, OF_AN_OVEN, near};
 use super::{Reader, Reading};
 use crate::quantity::{System, Unit, Units, int};
 use crate::source::Span;
 use crate::syntax::findings::{
-    incomplete_statement, malformed_hours, missing_name, missing_value, said_twice, unknown_value,
-    unknown_word,
+    incomplete_statement, malformed_hours, missing_name, missing_value, said_twice,
+    unexpected_text, unknown_value, unknown_word,
 };
 use crate::syntax::outline::TokenKind;
 use crate::syntax::tree::{
@@ -26,7 +27,13 @@ impl<'a> Reader<'a> {
     ) -> Bakehouse {
         let mut cursor = statement.after_word();
         let title = cursor.is_text().then(|| self.text(&mut cursor));
-        let end = self.end(&cursor, "a bakehouse has a title in quotes");
+        let end = match cursor.word().filter(|_| title.is_none()) {
+            Some(_) => {
+                let rest = cursor.rest();
+                Err(missing_value::missing_text(rest, "bakehouse", cursor.under(rest)).into())
+            }
+            None => self.end(&cursor, "a bakehouse has a title in quotes"),
+        };
         self.done(end);
         let mut inner = self.open(statement);
         let mut house = Bakehouse { title, ..empty_bakehouse(statement.span) };
@@ -53,10 +60,18 @@ impl<'a> Reader<'a> {
         said: &mut Said,
     ) {
         let Some(word) = OF_A_BAKEHOUSE.iter().copied().find(|known| *known == word) else {
-            return self.unknown_word(statement, "bakehouse", OF_A_BAKEHOUSE);
+            let here = statement.cursor.here();
+            return match said_for::in_a_bakehouse(self.under(statement.span)) {
+                Some(help) => {
+                    let written = self.under(here);
+                    self.fail(unknown_word::said_for(here, written, "bakehouse", help));
+                }
+                None => self.unknown_word(statement, "bakehouse", OF_A_BAKEHOUSE),
+            };
         };
         if self.first_time(said, word, statement.span) {
             let mut cursor = statement.after_word();
+            self.needless_colon(&mut cursor);
             let read = self.setting_value(&mut cursor, word, house, statement.span);
             self.done(read);
             self.no_block(statement);
@@ -71,11 +86,13 @@ impl<'a> Reader<'a> {
         span: Span,
     ) -> Reading<()> {
         match word {
-            "language" => house.language = Some(self.setting_name(cursor, word)?),
+            "language" => house.language = Some(self.language(cursor, word)?),
             "units" => {
                 let first = self.metric_or_us(cursor, word)?;
                 let both = cursor.take("and") && self.metric_or_us(cursor, word)? != first;
                 house.units = Units { first, both };
+                return self
+                    .end(cursor, "write `units metric`, `units US`, or `units metric and US`");
             }
             "measures" => house.us_measures = self.metric_or_us(cursor, word)? == System::Us,
             "volumes" => house.volumes = self.beside_weights(cursor, word)?,
@@ -86,6 +103,7 @@ impl<'a> Reader<'a> {
                 return Ok(());
             }
             "room" | "flour" | "tap" => {
+                self.needless_temperature(cursor);
                 let temperature = self.quantity(cursor, Wanted::Temperature)?;
                 house.temperatures.push((word.into(), temperature));
             }
@@ -115,8 +133,30 @@ impl<'a> Reader<'a> {
         self.end(cursor, "")
     }
 
+    /// `en`, `de-AT`: a tag, not the name of the language.
+    fn language(&mut self, cursor: &mut Cursor, word: &str) -> Reading<Name> {
+        let name = self.setting_name(cursor, word)?;
+        match said_for::language(&name.key) {
+            Some(tag) => Err(unknown_value::language(name.span, &name.shown, tag).into()),
+            None => Ok(name),
+        }
+    }
+
+    /// `room temperature 21C`: the second word says nothing more.
+    fn needless_temperature(&mut self, cursor: &mut Cursor) {
+        let word = cursor.here();
+        if cursor.is("temperature") && cursor.further().is_number() {
+            let gap = Span { start: cursor.after().start, ..word };
+            cursor.advance();
+            self.report(unexpected_text::needless(word, gap, cursor.under(cursor.rest())));
+        }
+    }
+
     /// `EUR`: three letters, as all currencies have.
     fn currency(&mut self, cursor: &mut Cursor, word: &str) -> Reading<Name> {
+        if let Some(sign) = cursor.sign() {
+            return Err(unknown_value::currency_sign(cursor.here(), sign).into());
+        }
         let name = self.setting_name(cursor, word)?;
         if !is_currency(&name.shown) {
             return Err(unknown_value::currency(name.span, &name.shown).into());

@@ -2,13 +2,15 @@
 
 use super::cursor::Cursor;
 use super::said::Said;
+use super::said_for;
 use super::statements::{Statement, Statements, opens_in_file};
 use super::words::{Figure, OF_A_FORMULA, OF_A_STYLE, figure};
 use super::{Reader, Reading};
 use crate::quantity::{Dimension, Unit};
 use crate::source::Span;
 use crate::syntax::findings::{
-    missing_amount, missing_name, missing_unit, unexpected_text, wrong_kind_of_amount,
+    missing_amount, missing_name, missing_unit, unexpected_text, unknown_value,
+    wrong_kind_of_amount,
 };
 use crate::syntax::tree::{Bound, Claim, ClaimValue, Extent, Mix, Name, Quantity, Style, Target};
 use crate::syntax::wanted::Wanted;
@@ -53,6 +55,14 @@ impl<'a> Reader<'a> {
             self.diet(&cursor, statement.span, claims);
             return Ok(());
         }
+        let written = cursor.under(cursor.rest());
+        if let Some(allergen) = said_for::absent(written) {
+            let meant = format!("free from {allergen}");
+            return Err(unknown_value::claim(statement.span, written, &meant).into());
+        }
+        if let Some(diet) = said_for::diet(written) {
+            return Err(unknown_value::claim(statement.span, written, diet).into());
+        }
         let Asked { what, place, range } = self.asked(&mut cursor)?;
         let base = self.base(&mut cursor, &range)?;
         let tolerance = self.tolerance(&mut cursor, &range)?;
@@ -67,6 +77,7 @@ impl<'a> Reader<'a> {
         let words = cursor.here();
         cursor.advance();
         cursor.advance();
+        self.needless_colon(cursor);
         let words = cursor.since(words);
         self.list(cursor, |reader, cursor| {
             let here = cursor.here();
@@ -106,6 +117,7 @@ impl<'a> Reader<'a> {
             return Err(unexpected_text::left_over(rest, cursor.under(rest), help).into());
         };
         let place = self.place(cursor)?;
+        self.needless_sign(cursor);
         if cursor.at_end() {
             let span = cursor.since(first);
             return Err(missing_amount::no_amount(span, start.under(span)).into());

@@ -3,19 +3,24 @@
 use super::bakehouse::is_currency;
 use super::cursor::Cursor;
 use super::said::Said;
+use super::said_for;
 use super::statements::{Statement, Statements, opens_in_file};
 use super::words::{BOTH, OF_AN_INGREDIENT, OF_ANIMALS, near};
 use super::{Reader, Reading};
 use crate::quantity::{Unit, int};
 use crate::source::Span;
 use crate::syntax::findings::{
-    incomplete_statement, missing_amount, missing_name, missing_unit, said_twice, unexpected_text,
-    unknown_value, unknown_word,
+    incomplete_statement, misplaced_punctuation, missing_amount, missing_name, missing_unit,
+    said_twice, unexpected_text, unknown_value, unknown_word,
 };
 use crate::syntax::outline::TokenKind;
 use crate::syntax::tree::{Ingredient, Kind, Name, Price, Property, Quantity};
 use crate::syntax::wanted::Wanted;
 use ecow::EcoString;
+
+/// Statements whose value is no amount of what is in 100 g.
+const SAID_IN_WORDS: &[&str] =
+    &["contains", "animal", "price", "volume", "each", "kept", "also", "called"];
 
 impl<'a> Reader<'a> {
     /// An ingredient; none where it has no name.
@@ -46,11 +51,16 @@ impl<'a> Reader<'a> {
     fn ingredient_head(&mut self, statement: &Statement<'a>) -> (Option<Name>, Option<Kind>) {
         let mut cursor = statement.after_word();
         let here = cursor.here();
-        let ends = |here: &Cursor| here.is("like") || here.is("is");
+        let ends = |here: &Cursor| {
+            here.is("like") || here.is("is") || here.are("same", "as") || here.are("equal", "to")
+        };
         let name = self.whole_name(&mut cursor, ends);
         match &name {
             Some(name) => self.refuse_figure(name),
             None => self.fail(missing_name::missing_name(here, "ingredient")),
+        }
+        if let Some(kind) = self.kind_by_sign(&mut cursor) {
+            return (name, kind);
         }
         let read = self.kind(&mut cursor).and_then(|kind| {
             self.end(&cursor, "a head is a name, and perhaps `is a` class or `like` another")?;
@@ -64,6 +74,28 @@ impl<'a> Reader<'a> {
         if !BOTH.contains(&name.key.as_str()) {
             self.refuse_taken(name);
         }
+    }
+
+    /// `weir flour: flour`, `weir flour = bread flour`, `weir flour same as bread flour`: a
+    /// class or another ingredient after a sign or words that are not ours. Nothing where
+    /// neither follows.
+    fn kind_by_sign(&mut self, cursor: &mut Cursor) -> Option<Option<Kind>> {
+        let here = cursor.here();
+        let is_like = cursor.is_sign("=") || cursor.are("same", "as") || cursor.are("equal", "to");
+        if !is_like && !cursor.is_sign(":") && !cursor.is_sign("(") {
+            return None;
+        }
+        while cursor.is("same") || cursor.is("as") || cursor.is("equal") || cursor.is("to") {
+            cursor.advance();
+        }
+        if cursor.sign().is_some() {
+            cursor.advance();
+        }
+        let kind = self.whole_name(cursor, |_| false);
+        let span = cursor.since(here);
+        let meant = kind.as_ref().map(|name| name.shown.as_str());
+        self.fail(misplaced_punctuation::head_of_an_ingredient(span, is_like, meant));
+        Some(kind.map(|name| if is_like { Kind::Like(name) } else { Kind::Class(name) }))
     }
 
     fn kind(&mut self, cursor: &mut Cursor) -> Reading<Option<Kind>> {
@@ -92,6 +124,10 @@ impl<'a> Reader<'a> {
         said: &mut Said,
     ) -> Reading<()> {
         let mut cursor = statement.after_word();
+        let is_composition = word.is_none_or(|word| !SAID_IN_WORDS.contains(&word));
+        if !is_composition {
+            self.needless_colon(&mut cursor);
+        }
         let span = statement.span;
         match word.unwrap_or_default() {
             "contains" => {
@@ -165,7 +201,7 @@ impl<'a> Reader<'a> {
         &mut self,
         statement: &Statement<'a>,
         ingredient: &mut Ingredient,
-        said: &mut Said,
+        twice: &mut Said,
     ) -> Reading<()> {
         let mut cursor = statement.cursor;
         if cursor.at_end() {
@@ -190,6 +226,18 @@ impl<'a> Reader<'a> {
                 .or_else(|| begins.find_map(|words| near(words, OF_AN_INGREDIENT)))
         };
         let is_known = OF_AN_INGREDIENT.contains(&name.key.as_str());
+        let said = said_for::of_an_ingredient(self.under(statement.span)).filter(|_| !is_known);
+        if let Some(help) = said {
+            // What it contains is said, if in other words: nothing else is to complain of it.
+            if name.key.starts_with("allergen") {
+                let mut cursor = statement.after_word();
+                self.needless_colon(&mut cursor);
+                let contains = self.contains(&mut cursor).ok();
+                ingredient.contains = ingredient.contains.take().or(contains);
+            }
+            return Err(unknown_word::said_for(here, &name.shown, "ingredient", help).into());
+        }
+        self.needless_sign(&mut cursor);
         if !cursor.is_number() && !is_known {
             return Err(unknown_word::unknown_word(here, &name.shown, "ingredient", near()).into());
         }
@@ -207,7 +255,7 @@ impl<'a> Reader<'a> {
             Err(finding) => return Err(finding),
         };
         self.end(&cursor, "composition is per 100 g, one figure on a line")?;
-        if self.first_value(said, &name) {
+        if self.first_value(twice, &name) {
             ingredient.properties.push(Property { name, value });
         }
         Ok(())
@@ -284,7 +332,13 @@ impl<'a> Reader<'a> {
     /// `23.50 EUR per 25 kg`.
     fn price(&mut self, cursor: &mut Cursor, span: Span) -> Reading<Price> {
         let first = cursor.here();
+        if let Some(sign) = currency_sign(cursor) {
+            return Err(unknown_value::currency_sign(first, sign).into());
+        }
         let number = self.number(cursor)?.number;
+        if let Some(sign) = currency_sign(cursor) {
+            return Err(unknown_value::currency_sign(cursor.here(), sign).into());
+        }
         let currency = match cursor.peek_kind() {
             Some(TokenKind::Word | TokenKind::Unit) if !cursor.is("per") => {
                 let here = cursor.here();
@@ -316,6 +370,10 @@ impl<'a> Reader<'a> {
         cursor.advance();
         Ok(Quantity { number: int(1), unit, decimals: Some(0), span })
     }
+}
+
+fn currency_sign<'a>(cursor: &Cursor<'a>) -> Option<&'a str> {
+    cursor.sign().filter(|sign| unknown_value::is_currency_sign(sign))
 }
 
 fn empty_ingredient(name: Name, kind: Option<Kind>, span: Span) -> Ingredient {

@@ -273,6 +273,17 @@ impl<'a> Reader<'a> {
         }
     }
 
+    /// `contains: wheat`: a sign that people write between a word and what it says.
+    pub fn needless_colon(&mut self, cursor: &mut Cursor) {
+        let sign = cursor.here();
+        if cursor.is_sign(":") || cursor.is_sign("=") {
+            let gap = Span { start: cursor.after().start, ..sign };
+            cursor.advance();
+            let (written, touches) = (cursor.under(sign), cursor.touches());
+            self.report(misplaced_punctuation::needless_colon(sign, gap, written, touches));
+        }
+    }
+
     /// The amount of a line.
     pub fn amount(&mut self, cursor: &mut Cursor) -> Reading<Amount> {
         if let Some(soft) = soft_amount(cursor) {

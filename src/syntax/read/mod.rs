@@ -16,6 +16,7 @@ mod makes;
 mod method;
 mod names;
 mod said;
+mod said_for;
 mod stage;
 mod statements;
 #[cfg(test)]
