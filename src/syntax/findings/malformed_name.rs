@@ -1,6 +1,6 @@
 //! A name that is not written as names are.
 
-use super::{quoted, with_article};
+use super::{in_quotes, quoted, with_article};
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::source::Span;
 
@@ -20,6 +20,15 @@ pub fn identifier(span: Span, what: &str, written: &str, joined: &str) -> Findin
         "" => finding.help(help),
         joined => finding.help(format!("write `{joined}`: {help}")).repair(span, joined, false),
     }
+}
+
+/// A head of a formula whose title has no quotes, or others than ours.
+pub fn head(span: Span, written: &str, name: &str, title: &str) -> Finding {
+    let meant = format!("{name} {}", in_quotes(title));
+    let message = format!("{} is not a name for a formula", quoted(written));
+    Finding::new(&RULE, span, message)
+        .help(format!("write `{meant}`: a name in one word, then the title in straight quotes"))
+        .repair(span, meant, false)
 }
 
 /// `water5%`.

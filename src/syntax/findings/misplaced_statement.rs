@@ -23,6 +23,12 @@ pub fn line_in_formula(span: Span, written: &str) -> Finding {
         .help("lines go in `total { … }` or `dough { … }`, claims in `expect { … }`")
 }
 
+/// A block of a formula right in a file.
+pub fn outside_a_formula(span: Span, head: &str) -> Finding {
+    Finding::new(&RULE, span, format!("{} stands outside of a formula", quoted_head(head)))
+        .help("write a formula around it: `formula my-loaf \"My Loaf\" { … }`")
+}
+
 /// A note on its own among lines.
 pub fn no_note_here(span: Span, word: &str) -> Finding {
     Finding::new(&RULE, span, format!("{} does not belong among these lines", quoted(word))).help(

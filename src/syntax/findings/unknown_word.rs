@@ -13,12 +13,64 @@ pub const RULE: Rule = Rule {
 
 /// A first word that means nothing in a `holder`.
 pub fn unknown_word(span: Span, word: &str, holder: &str, near: Option<&str>) -> Finding {
-    let holder = with_article(holder);
+    let (bare, holder) = (holder, with_article(holder));
     let finding = Finding::new(&RULE, span, format!("{holder} has no {}", quoted(word)));
     match near {
         Some(near) => meant(finding, span, near),
-        None => finding.help("remove it, or put `#` before it to keep it as a comment"),
+        None => finding.help(match bare {
+            "file" => {
+                "a file holds formulas, `formula my-loaf \"My Loaf\" { … }`, and what they share; \
+                 a comment begins with `#`"
+            }
+            "formula" => {
+                "a formula holds `dough` or `total`, stages, `piece`, `method`, `makes` and \
+                 `expect`; anything else is a `note \"…\"`, or a comment after `#`"
+            }
+            "bakehouse" => {
+                "a bakehouse says `units`, `measures`, `room`, `zone`, `currency` and the like, \
+                 and has mixers, ovens and tins; a comment begins with `#`"
+            }
+            "ingredient" => {
+                "an ingredient says what it `contains`, its composition per 100 g, its `price`; \
+                 anything else is a `note \"…\"`, or a comment after `#`"
+            }
+            _ => "put `#` before it to keep it as a comment",
+        }),
     }
+}
+
+/// A block of ours with another word before it.
+pub fn block_of_ours(span: Span, head: &str, ours: &str) -> Finding {
+    Finding::new(&RULE, span, format!("a formula has no {}", quoted(head)))
+        .help(format!("write `{ours} {{ … }}`"))
+        .repair(span, ours, false)
+}
+
+/// A stage without the word for it.
+pub fn stage(span: Span, head: &str, kind: &str, name: &str) -> Finding {
+    let name = name.trim().trim_end_matches(':');
+    Finding::new(&RULE, span, format!("a formula has no {}", quoted(head)))
+        .help(format!("it is made before the dough: write `{kind} {name} {{ … }}`"))
+        .repair(span, format!("{kind} {name}"), false)
+}
+
+/// A side mix without the word for it.
+pub fn mixture(span: Span, head: &str) -> Finding {
+    let name = head.trim().trim_end_matches(':');
+    Finding::new(&RULE, span, format!("a formula has no {}", quoted(head)))
+        .help(format!(
+            "a side mix is written `mixture {name} {{ … }}`, what one piece carries of it \
+             `piece {{ {name} 20 g }}`; what is made before the dough and goes into it is a \
+             `preferment {name} {{ … }}`"
+        ))
+        .repair(span, format!("mixture {name}"), false)
+}
+
+/// A formula without its word, or with another one; `meant` is its whole head.
+pub fn formula_meant(span: Span, written: &str, meant: &str, repaired: &str) -> Finding {
+    Finding::new(&RULE, span, format!("a file has no {}", quoted(written)))
+        .help(format!("a formula begins with its word, its name and its title: `{meant} {{`"))
+        .repair(span, repaired, false)
 }
 
 /// A first word that people say for one of ours; `help` says which.

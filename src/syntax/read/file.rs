@@ -3,10 +3,14 @@
 use super::Reader;
 use super::bakehouse::machine_kind;
 use super::formula::stage_kind;
+use super::said_for;
 use super::statements::{Statement, Statements};
-use super::words::{OF_A_FILE, near};
+use super::words::{BLOCKS, OF_A_FILE, OF_A_FORMULA, near};
+use crate::diag::Finding;
 use crate::source::Span;
-use crate::syntax::findings::{misplaced_brace, not_worked_out_yet, too_deep, unknown_word};
+use crate::syntax::findings::{
+    misplaced_brace, misplaced_statement, not_worked_out_yet, too_deep, unknown_word,
+};
 use crate::syntax::outline::Outline;
 use crate::syntax::tree::Tree;
 
@@ -55,6 +59,7 @@ impl<'a> Reader<'a> {
         if !OF_A_FILE.contains(&word) {
             return self.unknown_declaration(statement, word, statements, tree, unread);
         }
+        self.strayed = false;
         match word {
             "formula" => tree.formulas.extend(self.formula(statement, statements)),
             "ingredient" => tree.ingredients.extend(self.ingredient(statement, statements)),
@@ -86,8 +91,8 @@ impl<'a> Reader<'a> {
         self.close_unread(&block);
     }
 
-    /// A word that declares nothing. Where it is close to one that does and a block
-    /// follows, the block is read as that one.
+    /// A word that declares nothing. Where it is said for one of ours, or is close to one,
+    /// and a block follows, the block is read as that one.
     fn unknown_declaration(
         &mut self,
         statement: &Statement<'a>,
@@ -96,11 +101,68 @@ impl<'a> Reader<'a> {
         tree: &mut Tree,
         unread: &mut Vec<Span>,
     ) {
-        let Some(near) = near(word, OF_A_FILE).filter(|_| statement.has_block()) else {
-            return self.unknown_word(statement, "file", OF_A_FILE);
-        };
+        if self.formula_said_otherwise(statement, statements, tree) {
+            return;
+        }
         let here = statement.cursor.here();
-        self.fail(unknown_word::unknown_word(here, self.under(here), "file", Some(near)));
-        self.declaration(statement, near, statements, tree, unread);
+        let written = self.under(here);
+        let near = said_for::declaration(written).or_else(|| near(word, OF_A_FILE));
+        if let Some(near) = near.filter(|_| statement.has_block()) {
+            self.fail(unknown_word::unknown_word(here, written, "file", Some(near)));
+            return self.declaration(statement, near, statements, tree, unread);
+        }
+        // Lines, blocks and words without a formula around them are one slip.
+        if std::mem::replace(&mut self.strayed, true) {
+            self.broken = true;
+            return;
+        }
+        let head = self.under(statement.span);
+        let is_of_formula = OF_A_FORMULA.contains(&word) || said_for::block(head).is_some();
+        if is_of_formula && statement.has_block() {
+            return self.fail(misplaced_statement::outside_a_formula(statement.span, head));
+        }
+        self.unknown_word(statement, "file", OF_A_FILE);
+    }
+
+    /// A formula without its word, or with another one; says whether the statement is one.
+    fn formula_said_otherwise(
+        &mut self,
+        statement: &Statement<'a>,
+        statements: &mut Statements<'a>,
+        tree: &mut Tree,
+    ) -> bool {
+        let is_block = |head: &str| {
+            let word = head.split_whitespace().next().unwrap_or_default().to_lowercase();
+            BLOCKS.contains(&word.as_str()) || said_for::block(head).is_some()
+        };
+        let head = self.under(statement.span);
+        let word = self.under(statement.cursor.here());
+        let is_said = said_for::declaration(word) == Some("formula");
+        let named = if is_said { self.under(statement.after_word().rest()) } else { head };
+        if !statement.has_block()
+            || said_for::block(head).is_some()
+            || OF_A_FORMULA.contains(&&*word.to_lowercase())
+            || !is_said && statement.holds(self, is_block).1 == 0
+            || near(word, OF_A_FILE).is_some()
+        {
+            return false;
+        }
+        let Some((name, title)) = said_for::head(named) else { return false };
+        let meant = format!("formula {name} \"{title}\"");
+        let place = if is_said { statement.cursor.here() } else { statement.span };
+        let place = if named.trim_start().starts_with(':') { statement.span } else { place };
+        let repaired = if place == statement.span { meant.clone() } else { "formula".to_owned() };
+        self.fail(unknown_word::formula_meant(place, self.under(place), &meant, &repaired));
+        let read = if is_said { *statement } else { statement.as_name() };
+        let before = self.findings.len();
+        let formula = self.formula(&read, statements);
+        if is_said {
+            let is_of_head =
+                |it: &Finding| statement.span.range().contains(&it.span().range().start);
+            let later = self.findings.split_off(before);
+            self.findings.extend(later.into_iter().filter(|it| !is_of_head(it)));
+        }
+        tree.formulas.extend(formula);
+        true
     }
 }

@@ -3,11 +3,14 @@
 use super::cursor::Cursor;
 use super::names::name_of;
 use super::said::Said;
+use super::said_for::{self, Block};
 use super::statements::{Statement, Statements};
-use super::words::{BLOCKS, OF_A_FORMULA, OF_LINES, near};
+use super::words::{BLOCKS, OF_A_FORMULA, OF_LINES, STAGE_NAMES, near};
 use super::{Reader, Reading};
 use crate::source::Span;
-use crate::syntax::findings::{misplaced_statement, missing_name, missing_value, unknown_word};
+use crate::syntax::findings::{
+    malformed_name, misplaced_statement, missing_name, missing_value, unknown_word,
+};
 use crate::syntax::name::identifier_of;
 use crate::syntax::tree::{
     Allow, Formula, Method, Mix, Name, Quantity, StageKind, Text, Words, WordsKind,
@@ -22,14 +25,21 @@ impl<'a> Reader<'a> {
         outer: &mut Statements<'a>,
     ) -> Option<Formula> {
         let broken_before = std::mem::take(&mut self.broken);
+        let before = self.findings.len();
         let (name, title, from) = self.formula_head(statement);
+        if statement.is_name() {
+            // Its finding tells the whole head.
+            self.findings.truncate(before);
+        }
         let mut inner = self.open(statement);
         let mut formula =
             empty_formula(name.clone().unwrap_or_default(), title, from, statement.span);
         let mut said = Said::default();
         while let Some(statement) = inner.next(self) {
             let word = statement.cursor.lower();
-            if belongs_to_file(&statement, &word) {
+            if is_a_starter_of_its_own(&statement) {
+                self.unknown_in_formula(&statement, &word, &mut inner, &mut formula, &mut said);
+            } else if belongs_to_file(&statement, &word) {
                 self.hand_out(&statement, &mut inner, outer);
             } else if let Some(kind) = statement.stage_by_name() {
                 self.stage_in_formula(kind, &statement, &mut inner, &mut formula, &mut said);
@@ -53,8 +63,8 @@ impl<'a> Reader<'a> {
     ) -> (Option<Name>, Option<Text>, Option<Name>) {
         let mut cursor = statement.after_word();
         let start = cursor;
-        let mut name = self.identifier(&mut cursor, "formula");
         let (mut title, mut from) = (None, None);
+        let mut name = self.name_and_title(&mut cursor);
         loop {
             if title.is_none() && cursor.is_text() {
                 title = Some(self.text(&mut cursor));
@@ -73,6 +83,25 @@ impl<'a> Reader<'a> {
         let end = self.end(&cursor, "a head is a name, a title in quotes and perhaps `from`");
         self.done(end);
         (name, title, from)
+    }
+
+    /// The name of a formula; where its title has no quotes, all of its head is read as both.
+    fn name_and_title(&mut self, cursor: &mut Cursor) -> Option<Name> {
+        let rest = cursor.rest();
+        let mut ahead = *cursor;
+        let mut words = 0;
+        while !ahead.at_end() && !ahead.is_text() && !ahead.is("from") {
+            ahead.advance();
+            words += 1;
+        }
+        match said_for::head(cursor.under(rest)).filter(|_| words > 1 && ahead.at_end()) {
+            Some((name, title)) => {
+                self.fail(malformed_name::head(rest, cursor.under(rest), &name, &title));
+                *cursor = ahead;
+                Some(name_of(&name, rest))
+            }
+            None => self.identifier(cursor, "formula"),
+        }
     }
 
     /// A formula that begins with its title is read under the name the title would give.
@@ -217,6 +246,13 @@ impl<'a> Reader<'a> {
             self.fail(misplaced_statement::counts_elsewhere(statement.span));
             return self.no_block(statement);
         }
+        if statement.has_block() && self.block_said_otherwise(statement, inner, formula, said) {
+            return;
+        }
+        if let Some(help) = said_for::in_a_formula(self.under(statement.span)) {
+            let here = statement.cursor.here();
+            return self.fail(unknown_word::said_for(here, self.under(here), "formula", &help));
+        }
         if let Some(near) = near(word, BLOCKS).filter(|_| statement.has_block()) {
             let here = statement.cursor.here();
             self.fail(unknown_word::unknown_word(here, self.under(here), "formula", Some(near)));
@@ -244,6 +280,53 @@ impl<'a> Reader<'a> {
             ));
         }
         self.unknown_word(statement, "formula", OF_A_FORMULA);
+    }
+
+    /// A block with another word before it, read as the one that is meant; says whether there
+    /// is one. A block of lines with a name that says nothing is read as a side mix.
+    fn block_said_otherwise(
+        &mut self,
+        statement: &Statement<'a>,
+        inner: &mut Statements<'a>,
+        formula: &mut Formula,
+        said: &mut Said,
+    ) -> bool {
+        let head = self.under(statement.span).trim();
+        let word = statement.cursor.lower();
+        let is_stage = said_for::names_a_stage(&word) && !statement.after_word().at_end();
+        let has_numbers = |head: &str| head.contains(|sign: char| sign.is_ascii_digit());
+        let meant = match said_for::block(head) {
+            Some(meant) => Some(meant),
+            None if is_stage => Some(Block::Stage(StageKind::Preferment)),
+            None if near(&word, BLOCKS).is_some() || near(&word, STAGE_NAMES).is_some() => None,
+            None => {
+                let (all, lines) = statement.holds(self, has_numbers);
+                (all > 0 && lines * 2 > all).then_some(Block::Mixture)
+            }
+        };
+        let Some(meant) = meant else { return false };
+        let finding = match meant {
+            Block::Ours(ours) => unknown_word::block_of_ours(statement.span, head, ours),
+            Block::Stage(kind) => {
+                let name = if is_stage { self.under(statement.after_word().rest()) } else { head };
+                unknown_word::stage(statement.span, head, kind.word(), name)
+            }
+            Block::Mixture => unknown_word::mixture(statement.span, head),
+        };
+        self.fail(finding);
+        match meant {
+            Block::Ours(ours) => {
+                self.formula_statement(&statement.as_word(), ours, inner, formula, said);
+            }
+            Block::Stage(kind) => {
+                let statement = if is_stage { *statement } else { statement.as_name() };
+                self.stage_in_formula(kind, &statement, inner, formula, said);
+            }
+            Block::Mixture => {
+                self.formula_statement(&statement.as_name(), "mixture", inner, formula, said);
+            }
+        }
+        true
     }
 
     /// `total` or `dough`.
@@ -366,6 +449,11 @@ pub fn words_kind(word: &str) -> Option<(WordsKind, &'static str)> {
         "source" => (WordsKind::Source, "source"),
         _ => return None,
     })
+}
+
+/// `starter { … }` in a formula: what is mixed for it, not what is kept.
+fn is_a_starter_of_its_own(statement: &Statement) -> bool {
+    statement.has_block() && statement.cursor.is("starter") && statement.after_word().at_end()
 }
 
 /// Whether a statement in a formula is a declaration of its file.

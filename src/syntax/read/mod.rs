@@ -141,6 +141,8 @@ struct Reader<'a> {
     lacking: usize,
     /// How many of those have had their finding further in, where the brace is missing.
     explained: usize,
+    /// Whether the statement before, in the file, declared nothing and has its finding.
+    strayed: bool,
 }
 
 impl<'a> Reader<'a> {
@@ -154,6 +156,7 @@ impl<'a> Reader<'a> {
             too_deep: shape.too_deep,
             lacking: 0,
             explained: 0,
+            strayed: false,
         }
     }
 

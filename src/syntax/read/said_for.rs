@@ -1,4 +1,8 @@
-//! What people say in a house, of an ingredient and in claims for words of ours.
+//! What people say for words of ours: in files, formulas and houses, of ingredients and in
+//! claims, in five languages.
+
+use crate::syntax::name::identifier_of;
+use crate::syntax::tree::StageKind;
 
 /// Words that begin a line, and what to write for them.
 type Said = (&'static [&'static str], &'static str);
@@ -92,6 +96,373 @@ const OF_AN_INGREDIENT: &[Said] = &[
     ),
 ];
 
+/// What a block with another word before it is meant as.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Block {
+    /// A block of ours, by its word.
+    Ours(&'static str),
+    /// A stage that is called by the words before it.
+    Stage(StageKind),
+    /// A side mix that is called by the words before it.
+    Mixture,
+}
+
+const BLOCKS: &[(Block, &[&str])] = &[
+    (
+        Block::Ours("dough"),
+        &[
+            "ingredients",
+            "ingredient",
+            "ingredient list",
+            "the ingredients",
+            "ingredients list",
+            "recipe",
+            "final dough",
+            "main dough",
+            "dough ingredients",
+            "bread dough",
+            "zutaten",
+            "teig",
+            "hauptteig",
+            "brotteig",
+            "grundteig",
+            "rezept",
+            "ingrédients",
+            "pâte",
+            "pâte finale",
+            "pâte à pain",
+            "ingredienti",
+            "impasto",
+            "impasto finale",
+            "ingredientes",
+            "masa",
+            "masa final",
+            "masa de pan",
+        ],
+    ),
+    (
+        Block::Ours("method"),
+        &[
+            "instructions",
+            "instruction",
+            "directions",
+            "steps",
+            "process",
+            "procedure",
+            "preparation",
+            "how to",
+            "how to make it",
+            "how to make",
+            "methods",
+            "zubereitung",
+            "anleitung",
+            "arbeitsschritte",
+            "schritte",
+            "verfahren",
+            "herstellung",
+            "ablauf",
+            "arbeitsablauf",
+            "préparation",
+            "étapes",
+            "méthode",
+            "procédé",
+            "déroulement",
+            "réalisation",
+            "procedimento",
+            "preparazione",
+            "esecuzione",
+            "svolgimento",
+            "istruzioni",
+            "passaggi",
+            "preparación",
+            "preparacion",
+            "procedimiento",
+            "elaboración",
+            "elaboracion",
+            "pasos",
+            "instrucciones",
+            "método",
+            "metodo",
+            "modo de preparación",
+        ],
+    ),
+    (
+        Block::Ours("expect"),
+        &["check", "checks", "claim", "expected", "expects", "targets", "target", "figures"],
+    ),
+    (
+        Block::Ours("piece"),
+        &[
+            "topping",
+            "toppings",
+            "garnish",
+            "decoration",
+            "finish",
+            "finishing",
+            "pieces",
+            "belag",
+            "garniture",
+            "guarnizione",
+            "decoración",
+            "decoracion",
+        ],
+    ),
+    (
+        Block::Stage(StageKind::Preferment),
+        &[
+            "starter",
+            "ferment",
+            "leaven",
+            "levain build",
+            "sourdough",
+            "vorteig",
+            "sauerteig",
+            "hefeansatz",
+            "dampfl",
+            "ansatz",
+            "levain-levure",
+            "levain tout point",
+            "pâte fermentée",
+            "prefermento",
+            "pre-fermento",
+            "masa madre",
+            "esponja",
+            "fermento",
+            "lievitino",
+            "pasta madre",
+            "pasta di riporto",
+            "pre-dough",
+            "old dough",
+        ],
+    ),
+    (
+        Block::Stage(StageKind::Soaker),
+        &["quellstück", "trempage", "remojo", "ammollo", "seed soaker", "grain soaker", "soak"],
+    ),
+    (
+        Block::Stage(StageKind::Scald),
+        &[
+            "brühstück",
+            "kochstück",
+            "mehlkochstück",
+            "tangzhong",
+            "yudane",
+            "water roux",
+            "roux",
+            "échaudage",
+            "escaldado",
+            "scalded flour",
+            "scalding",
+        ],
+    ),
+    (
+        Block::Mixture,
+        &[
+            "filling",
+            "egg wash",
+            "glaze",
+            "icing",
+            "frosting",
+            "syrup",
+            "wash",
+            "paste",
+            "flour paste",
+            "streusel",
+            "crumble",
+            "custard",
+            "brine",
+            "bath",
+            "malt bath",
+            "lye bath",
+            "füllung",
+            "guss",
+            "zuckerguss",
+            "eistreiche",
+            "dorure",
+            "glaçage",
+            "sirop",
+            "ripieno",
+            "glassa",
+            "relleno",
+            "glaseado",
+            "almíbar",
+            "cobertura",
+        ],
+    ),
+];
+
+/// Words before the name of a stage: `stage poolish { … }`.
+const STAGES: &[&str] = &["stage", "pre-ferment", "preferments", "pre-ferments", "preparation"];
+
+/// What a block is meant as whose head in a formula is none of ours.
+pub fn block(head: &str) -> Option<Block> {
+    let head = head.trim().trim_end_matches(':').trim_end().to_lowercase();
+    let known = BLOCKS.iter().find(|(_, all)| all.contains(&head.as_str()));
+    known.map(|(block, _)| *block)
+}
+
+/// Whether a word is said before the name of a stage.
+pub fn names_a_stage(word: &str) -> bool {
+    STAGES.contains(&word)
+}
+
+/// What a declaration with another word before it is meant as.
+pub fn declaration(word: &str) -> Option<&'static str> {
+    Some(match word.to_lowercase().as_str() {
+        "recipe" | "recipes" | "bread" | "loaf" | "rezept" | "brotrezept" | "recette" | "pain"
+        | "ricetta" | "pane" | "receta" | "formel" | "formule" | "fórmula" | "brot" => "formula",
+        "bakery" | "kitchen" | "house" | "settings" | "config" | "bäckerei" | "backstube"
+        | "boulangerie" | "fournil" | "panificio" | "panadería" | "panaderia" | "obrador" => {
+            "bakehouse"
+        }
+        _ => return None,
+    })
+}
+
+const IN_A_FORMULA: &[Said] = &[
+    (
+        &[
+            "prep time",
+            "preparation time",
+            "cook time",
+            "cooking time",
+            "baking time",
+            "bake time",
+            "total time",
+            "rising time",
+            "ready in",
+            "time",
+            "duration",
+        ],
+        "how long it takes follows from the method; claim it, `expect { elapsed 3h }`, or keep it \
+         as `note \"…\"`",
+    ),
+    (
+        &[
+            "difficulty",
+            "level",
+            "category",
+            "cuisine",
+            "course",
+            "tags",
+            "tag",
+            "keywords",
+            "rating",
+            "date",
+            "version",
+            "tip",
+            "tips",
+            "hint",
+            "remark",
+            "remarks",
+            "comment",
+            "variations",
+            "photo",
+            "image",
+            "video",
+            "season",
+        ],
+        "keep it as `note \"…\"`",
+    ),
+    (
+        &["author", "by", "url", "link", "website", "adapted from", "inspired by", "credit"],
+        "keep it as `source \"…\"`",
+    ),
+    (
+        &["description", "intro", "introduction", "about", "summary", "story"],
+        "write `headnote \"…\"`",
+    ),
+    (&["title", "name"], "the title goes into the head: `formula my-loaf \"My Loaf\" { … }`"),
+    (&["warning", "warnings", "danger", "attention"], "write `caution \"…\"`"),
+    (&["tools", "tool", "utensils", "special equipment"], "write `equipment \"…\"`"),
+    (&["storing", "keeping", "shelf life", "best before"], "write `storage \"…\"`"),
+    (
+        &["oven", "oven temperature", "temperature", "baking temperature", "bake at"],
+        "it belongs to a step of the method, as in `bake 40min at 230C`",
+    ),
+];
+
+/// Words for what a formula makes, and for how many it serves.
+const YIELDS: &[&str] = &[
+    "yield",
+    "yields",
+    "quantity",
+    "batch",
+    "produces",
+    "gives",
+    "ergibt",
+    "menge",
+    "ergiebigkeit",
+    "donne",
+    "rendement",
+    "dosi per",
+    "dosi",
+    "resa",
+    "rinde",
+    "rendimiento",
+    "pour",
+    "para",
+    "per",
+];
+const SERVES: &[&str] =
+    &["serves", "servings", "portions", "portionen", "feeds", "porzioni", "porciones"];
+const PERSONS: &[&str] =
+    &["people", "persons", "personen", "personnes", "persone", "personas", "servings", "portions"];
+
+/// What to write for a statement of a formula that is called otherwise.
+pub fn in_a_formula(line: &str) -> Option<String> {
+    let line = line.trim();
+    let lower = line.to_lowercase();
+    let begun = |words: &[&str]| {
+        let begins = |word: &&&str| {
+            lower
+                .strip_prefix(**word)
+                .is_some_and(|rest| !rest.starts_with(|next: char| next.is_alphanumeric()))
+        };
+        words.iter().filter(begins).map(|word| word.len()).max()
+    };
+    let amount = |at: usize| {
+        let rest = line.get(at..).unwrap_or_default().trim_start_matches([':', '=', ' ']);
+        rest.starts_with(|first: char| first.is_ascii_digit()).then(|| rest.trim().to_owned())
+    };
+    let number = |rest: &str| {
+        let end = rest.find(|sign: char| !sign.is_ascii_digit()).unwrap_or(rest.len());
+        rest.get(..end).unwrap_or_default().to_owned()
+    };
+    let of_persons = PERSONS.iter().any(|word| lower.ends_with(word));
+    if let Some(at) = begun(SERVES).or_else(|| begun(YIELDS).filter(|_| of_persons)) {
+        let served = amount(at).map_or("4".to_owned(), |rest| number(&rest));
+        return Some(format!("write for how many it is, `serves {served}`"));
+    }
+    if let Some(at) = begun(YIELDS) {
+        let made = amount(at).unwrap_or_else(|| "2 loaves".to_owned());
+        return Some(format!("write what it makes, `makes {made}`"));
+    }
+    said(IN_A_FORMULA, line).map(str::to_owned)
+}
+
+/// The name and the title that the head of a formula most likely means, without its quotes
+/// and whatever stands before them.
+pub fn head(written: &str) -> Option<(String, String)> {
+    let written = written.trim().trim_start_matches(':').trim();
+    let quotes = ['"', '\'', '‘', '’', '“', '”', '„', '«', '»'];
+    let (before, title) = match written.find(quotes) {
+        Some(at) => {
+            let (before, title) = written.split_at(at);
+            (before.trim(), title.trim_matches(|sign| quotes.contains(&sign) || sign == ' '))
+        }
+        None => match written.split_once(' ') {
+            Some((first, rest)) if first.contains('-') && first == identifier_of(first) => {
+                (first, rest.trim())
+            }
+            _ => ("", written),
+        },
+    };
+    let name = identifier_of(if before.is_empty() { title } else { before });
+    let is_plain = !title.is_empty() && !title.contains(['"', '\\', '{', '\n']);
+    (is_plain && !name.is_empty()).then(|| (name, title.to_owned()))
+}
+
 /// Whether a table has the longest beginning of a line, and what it says of it.
 fn said(table: &[Said], line: &str) -> Option<&'static str> {
     let line = line.to_lowercase();
@@ -166,6 +537,47 @@ mod tests {
                 assert!(!known.contains(said), "{said}");
             }
         }
+    }
+
+    #[test]
+    fn no_word_for_a_block_is_one_of_ours_nor_said_for_two() {
+        let all: Vec<&str> = BLOCKS.iter().flat_map(|(_, all)| *all).copied().collect();
+        for said in &all {
+            assert!(!words::OF_A_FORMULA.contains(said), "{said}");
+            assert_eq!(all.iter().filter(|other| *other == said).count(), 1, "{said}");
+            assert!(block(said).is_some());
+        }
+    }
+
+    #[test]
+    fn heads_become_a_name_and_a_title() {
+        for (written, name, title) in [
+            ("my-loaf My Loaf", "my-loaf", "My Loaf"),
+            ("My Loaf", "my-loaf", "My Loaf"),
+            ("my-loaf 'My Loaf'", "my-loaf", "My Loaf"),
+            ("quay-loaf «Quay Loaf»", "quay-loaf", "Quay Loaf"),
+            (": My Loaf", "my-loaf", "My Loaf"),
+            ("my-loaf \"My Loaf\"", "my-loaf", "My Loaf"),
+        ] {
+            assert_eq!(head(written), Some((name.to_owned(), title.to_owned())), "{written}");
+        }
+        assert_eq!(head("12"), None);
+    }
+
+    #[test]
+    fn yields_are_said_in_many_ways() {
+        for (line, meant) in [
+            ("yield 2 loaves", "`makes 2 loaves`"),
+            ("Yields: 12 rolls", "`makes 12 rolls`"),
+            ("pour 4 personnes", "`serves 4`"),
+            ("dosi per 2 pagnotte", "`makes 2 pagnotte`"),
+            ("Portionen 4", "`serves 4`"),
+            ("prep time 20min", "elapsed"),
+        ] {
+            let said = in_a_formula(line).unwrap_or_default();
+            assert!(said.contains(meant), "{line}: {said}");
+        }
+        assert_eq!(in_a_formula("bread flour 500 g"), None);
     }
 
     #[test]

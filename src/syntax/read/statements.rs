@@ -26,6 +26,8 @@ pub struct Statement<'a> {
     holder: Option<&'a Item>,
     /// This item and all behind it.
     onwards: &'a [Item],
+    /// Whether the word that should begin the head is left out: all of it is a name.
+    is_name: bool,
 }
 
 impl<'a> Statement<'a> {
@@ -50,7 +52,35 @@ impl<'a> Statement<'a> {
 
     /// A cursor behind the first word.
     pub fn after_word(&self) -> Cursor<'a> {
-        self.cursor.further()
+        if self.is_name { self.cursor } else { self.cursor.further() }
+    }
+
+    /// Whether the head lacks its first word.
+    pub fn is_name(&self) -> bool {
+        self.is_name
+    }
+
+    /// The same, its head read as a name alone.
+    pub fn as_name(self) -> Self {
+        Self { is_name: true, ..self }
+    }
+
+    /// The same, its head read as one word.
+    pub fn as_word(mut self) -> Self {
+        while !self.cursor.further().at_end() && !self.cursor.at_end() {
+            self.cursor.advance();
+        }
+        self
+    }
+
+    /// How many statements the block has, and how many of them begin with one of some words.
+    pub fn holds(&self, reader: &Reader<'a>, is_one: impl Fn(&str) -> bool) -> (usize, usize) {
+        let items = self.holder.and_then(|holder| holder.block.as_deref()).unwrap_or(&[]);
+        let heads = items
+            .iter()
+            .filter(|item| !item.tokens.is_empty())
+            .map(|item| reader.under(Span::new(reader.source, item.start, item.head_end)));
+        heads.fold((0, 0), |(all, some), head| (all + 1, some + usize::from(is_one(head))))
     }
 
     /// Whether the braces stand on the line of the head.
@@ -97,7 +127,7 @@ impl<'a> Statements<'a> {
         reader.muted = item.unclosed_text;
         let cursor = Cursor::at(reader.source, reader.text, item);
         let span = Span::new(reader.source, item.start, item.head_end);
-        Some(Statement { cursor, span, item, holder, onwards })
+        Some(Statement { cursor, span, item, holder, onwards, is_name: false })
     }
 }
 

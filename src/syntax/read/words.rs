@@ -135,6 +135,9 @@ pub const STAGES_BY_NAME: &[(&str, StageKind)] = &[
     ("scald", StageKind::Scald),
 ];
 
+/// Their names.
+pub const STAGE_NAMES: &[&str] = &["poolish", "biga", "levain", "sponge", "soaker", "scald"];
+
 /// Those of them that open a block; of these, all but the last hold names with amounts.
 pub const BLOCKS: &[&str] = OF_A_FORMULA.split_at(11).0;
 
