@@ -4,6 +4,7 @@
 //! group; reading never fails. Only this room knows pest. Absent on purpose: what an
 //! ingredient is, and whether a formula adds up.
 
+mod abroad;
 mod findings;
 mod format;
 pub mod manuscript;

@@ -15,6 +15,13 @@ pub fn stray_brace(span: Span) -> Finding {
         .help("remove it, or look for a `{` that is missing before it")
 }
 
+/// A head whose block has no `{`; `place` is the end of the head.
+pub fn missing_brace(place: Span, head: &str) -> Finding {
+    Finding::new(&RULE, place, "a `{` is missing here")
+        .help(format!("write `{} {{`", head.trim()))
+        .repair(place, " {", false)
+}
+
 /// `{` on the line behind its head; `gap` is what lies between.
 pub fn brace_on_own_line(gap: Span) -> Finding {
     let brace = Span { start: gap.end, end: gap.end + 1, ..gap };

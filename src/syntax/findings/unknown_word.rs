@@ -3,6 +3,7 @@
 use super::{meant, quoted, with_article};
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::source::Span;
+use crate::syntax::abroad;
 
 pub const RULE: Rule = Rule {
     name: "unknown-word",
@@ -87,6 +88,11 @@ pub fn statement_meant(span: Span, word: &str, near: &str) -> Finding {
 
 pub fn unknown_verb(span: Span, word: &str, near: Option<&str>) -> Finding {
     let finding = Finding::new(&RULE, span, format!("{} is not a verb of a method", quoted(word)));
+    let near = match abroad::verb(word) {
+        Some(abroad::Verb::Ours(ours)) => Some(ours),
+        Some(abroad::Verb::Several(help)) => return finding.help(help),
+        None => near,
+    };
     match near {
         Some(near) => meant(finding, span, near),
         None => finding
@@ -96,7 +102,7 @@ pub fn unknown_verb(span: Span, word: &str, near: Option<&str>) -> Finding {
 
 pub fn unknown_clause(span: Span, word: &str, near: Option<&str>) -> Finding {
     let finding = Finding::new(&RULE, span, format!("a step has no {}", quoted(word)));
-    match near {
+    match abroad::clause(word).or(near) {
         Some(near) => meant(finding, span, near),
         None => finding.help("what can't be said otherwise goes into `note \"…\"`"),
     }

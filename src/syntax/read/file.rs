@@ -36,7 +36,7 @@ impl<'a> Reader<'a> {
             // Where braces lie too deep, nobody can say which `}` closes nothing.
             Some(_) => {}
             None => {
-                for stray in &shape.strays {
+                for stray in shape.strays.iter().skip(self.unopened) {
                     self.fail(misplaced_brace::stray_brace(*stray));
                 }
             }
@@ -106,7 +106,10 @@ impl<'a> Reader<'a> {
         }
         let here = statement.cursor.here();
         let written = self.under(here);
-        let near = said_for::declaration(written).or_else(|| near(word, OF_A_FILE));
+        let head = self.under(statement.span);
+        let is_of_formula = OF_A_FORMULA.contains(&word) || said_for::block(head).is_some();
+        let near = said_for::declaration(written)
+            .or_else(|| near(word, OF_A_FILE).filter(|_| !is_of_formula));
         if let Some(near) = near.filter(|_| statement.has_block()) {
             self.fail(unknown_word::unknown_word(here, written, "file", Some(near)));
             return self.declaration(statement, near, statements, tree, unread);
@@ -116,8 +119,6 @@ impl<'a> Reader<'a> {
             self.broken = true;
             return;
         }
-        let head = self.under(statement.span);
-        let is_of_formula = OF_A_FORMULA.contains(&word) || said_for::block(head).is_some();
         if is_of_formula && statement.has_block() {
             return self.fail(misplaced_statement::outside_a_formula(statement.span, head));
         }

@@ -5,11 +5,11 @@ use super::names::name_of;
 use super::said::Said;
 use super::said_for::{self, Block};
 use super::statements::{Statement, Statements};
-use super::words::{BLOCKS, OF_A_FORMULA, OF_LINES, STAGE_NAMES, near};
+use super::words::{BLOCKS, OF_A_FILE, OF_A_FORMULA, OF_LINES, STAGE_NAMES, near};
 use super::{Reader, Reading};
 use crate::source::Span;
 use crate::syntax::findings::{
-    malformed_name, misplaced_statement, missing_name, missing_value, unknown_word,
+    malformed_name, misplaced_brace, misplaced_statement, missing_name, missing_value, unknown_word,
 };
 use crate::syntax::name::identifier_of;
 use crate::syntax::tree::{
@@ -31,7 +31,10 @@ impl<'a> Reader<'a> {
             // Its finding tells the whole head.
             self.findings.truncate(before);
         }
-        let mut inner = self.open(statement);
+        let mut inner = match self.opens_later(statement, outer) {
+            Some(inner) => inner,
+            None => self.open(statement),
+        };
         let mut formula =
             empty_formula(name.clone().unwrap_or_default(), title, from, statement.span);
         let mut said = Said::default();
@@ -54,6 +57,31 @@ impl<'a> Reader<'a> {
         self.broken |= broken_before;
         formula.trim();
         name.map(|_| formula)
+    }
+
+    /// The statements of a formula whose `{` is missing: those that follow its head in the
+    /// file, up to the next declaration. Nothing where a block of a formula does not follow.
+    fn opens_later(
+        &mut self,
+        statement: &Statement<'a>,
+        outer: &mut Statements<'a>,
+    ) -> Option<Statements<'a>> {
+        let is_block = |head: &str| {
+            let word = head.split_whitespace().next().unwrap_or_default().to_lowercase();
+            BLOCKS.contains(&word.as_str())
+                || OF_A_FORMULA.contains(&word.as_str())
+                || said_for::block(head).is_some()
+        };
+        if statement.has_block() || !outer.next_is(self, is_block) {
+            return None;
+        }
+        let place = Span { start: statement.span.end, end: statement.span.end, ..statement.span };
+        self.fail(misplaced_brace::missing_brace(place, self.under(statement.span)));
+        self.unopened += 1;
+        Some(outer.up_to(self, |head| {
+            let word = head.split_whitespace().next().unwrap_or_default().to_lowercase();
+            OF_A_FILE.contains(&word.as_str()) && !OF_A_FORMULA.contains(&word.as_str())
+        }))
     }
 
     /// `gullhaven-sour "Gullhaven Sour" from …`.

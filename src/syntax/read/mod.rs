@@ -141,6 +141,8 @@ struct Reader<'a> {
     lacking: usize,
     /// How many of those have had their finding further in, where the brace is missing.
     explained: usize,
+    /// Blocks whose `{` is missing: as many `}` close nothing.
+    unopened: usize,
     /// Whether the statement before, in the file, declared nothing and has its finding.
     strayed: bool,
 }
@@ -156,6 +158,7 @@ impl<'a> Reader<'a> {
             too_deep: shape.too_deep,
             lacking: 0,
             explained: 0,
+            unopened: 0,
             strayed: false,
         }
     }

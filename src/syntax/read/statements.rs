@@ -108,6 +108,23 @@ impl<'a> Statements<'a> {
         Self { items, later: Vec::new(), unclosed: None, head: Span::default(), block: items }
     }
 
+    /// Whether the head of the next item is one of some.
+    pub fn next_is(&self, reader: &Reader<'a>, is_one: impl Fn(&str) -> bool) -> bool {
+        self.items.first().is_some_and(|item| {
+            is_one(reader.under(Span::new(reader.source, item.start, item.head_end)))
+        })
+    }
+
+    /// Takes the items up to one whose head ends them, as a block of their own.
+    pub fn up_to(&mut self, reader: &Reader<'a>, ends: impl Fn(&str) -> bool) -> Self {
+        let items = self.items;
+        let head = |item: &Item| reader.under(Span::new(reader.source, item.start, item.head_end));
+        let count = items.iter().position(|item| ends(head(item))).unwrap_or(items.len());
+        let (taken, left) = items.split_at(count.min(items.len()));
+        self.items = left;
+        Self::of_file(taken)
+    }
+
     pub fn next(&mut self, reader: &mut Reader<'a>) -> Option<Statement<'a>> {
         let onwards = loop {
             match self.items {
