@@ -49,8 +49,8 @@ fn open(
         let known = names.iter().filter_map(|name| context.house.ingredient_named(&key(name)));
         let help = match known.into_iter().any(|known| known.built_in) {
             true => {
-                "makers differ: read the packet, and declare yours with `like` and `contains \
-                 nothing`, or with what it contains; or remove the claim"
+                "makers differ: read the packet, and declare yours with `like` and what it \
+                 contains, or with `free from` and what shows it; or remove the claim"
             }
             false => {
                 "remove the claim, or use what comes without the warning; if the packet no \
@@ -59,6 +59,15 @@ fn open(
         };
         let message = format!("{claimed}, but {listed} may contain it");
         return Finding::new(&RULE, span, message).help(help);
+    }
+    if doubts().all(|doubt| doubt == Doubt::Usual) {
+        let message = format!(
+            "{claimed}, but {listed} usually contains it, and does not say that it is without"
+        );
+        return Finding::new(&RULE, span, message).help(
+            "read the packet or the supplier's sheet, and say `contains` and what it contains, \
+             or `free from` and what shows it",
+        );
     }
     if let Some(Doubt::Group(group)) = doubts().next().filter(|_| names.len() == 1) {
         let message = format!("{claimed}, but which of the {group} {listed} contains is not known");

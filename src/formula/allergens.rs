@@ -4,9 +4,11 @@
 //! entries are bits, so that asking about an ingredient costs nothing.
 
 use crate::diag::nearest;
+use crate::source::{is_blank, is_unseen};
 use crate::syntax::key_of;
 use ecow::EcoString;
 use rustc_hash::FxHashMap;
+use std::borrow::Cow;
 use std::ops::Range;
 use std::sync::LazyLock;
 use unicode_normalization::UnicodeNormalization;
@@ -358,18 +360,28 @@ pub(super) fn words_of(text: &str) -> Vec<(Range<usize>, EcoString)> {
     let mut words = Vec::new();
     let mut start = None;
     for (index, letter) in text.char_indices().chain([(text.len(), ' ')]) {
-        // An accent may stand after its letter.
-        let is_part = letter.is_alphanumeric() || ('\u{300}'..='\u{36f}').contains(&letter);
+        // An accent may stand after its letter, and between letters what nobody sees.
+        let is_accent = ('\u{300}'..='\u{36f}').contains(&letter);
+        let is_hidden = start.is_some() && is_unseen(letter) && !is_blank(letter);
+        let is_part = letter.is_alphanumeric() || is_accent || is_hidden;
         match (is_part, start) {
             (true, None) => start = Some(index),
             (false, Some(from)) => {
-                words.push((from..index, key_of(&text[from..index])));
+                words.push((from..index, key_of(&seen(&text[from..index]))));
                 start = None;
             }
             _ => {}
         }
     }
     words
+}
+
+/// A word without what nobody sees in it.
+fn seen(word: &str) -> Cow<'_, str> {
+    match word.contains(is_unseen) {
+        true => word.chars().filter(|letter| !is_unseen(*letter)).collect::<String>().into(),
+        false => word.into(),
+    }
 }
 
 pub(super) fn joined(words: &[(Range<usize>, EcoString)]) -> EcoString {

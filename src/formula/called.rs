@@ -60,7 +60,8 @@ impl House<'_> {
 
 #[cfg(test)]
 mod tests {
-    use super::super::naming::told_by_name;
+    use super::super::declared::Lack;
+    use super::super::naming::{slips_in_name, told_by_name};
     use super::*;
 
     #[test]
@@ -81,6 +82,22 @@ mod tests {
         })
     }
 
+    /// No word of the stores' own names is taken for another one misspelt.
+    #[test]
+    fn no_name_of_the_stores_reads_like_a_slip() {
+        let mut wrong = Vec::new();
+        for ingredient in built_in().ingredients() {
+            let own = [("en", ingredient.name.shown.as_str())];
+            let called: Vec<_> = names_of_all(&ingredient.name.key).collect();
+            for (language, name) in own.into_iter().chain(called) {
+                for slip in slips_in_name(name, &["en", language]) {
+                    wrong.push(format!("{language} {name}: {}", slip.meant));
+                }
+            }
+        }
+        assert!(wrong.is_empty(), "{}", wrong.join("\n"));
+    }
+
     /// The stores' own names tell nothing that the stores do not say, in any language.
     #[test]
     fn no_name_of_the_stores_tells_what_is_not_in_it() {
@@ -93,6 +110,11 @@ mod tests {
                     let missing = ingredient.declared.lacks(&told);
                     if missing.is_some() {
                         wrong.push(format!("{language} {name}: {missing:?}"));
+                    }
+                    let usual = Lack { allergens: told.usual, animals: 0 };
+                    let open = ingredient.declared.unanswered(usual);
+                    if !open.is_empty() {
+                        wrong.push(format!("{language} {name}: usually {open:?}"));
                     }
                 }
             }

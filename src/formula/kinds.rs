@@ -11,6 +11,9 @@ pub const ANIMALS: [&str; 4] = ["milk", "egg", "honey", "meat"];
 pub struct Kinds {
     pub milk: Allergens,
     pub eggs: Allergens,
+    pub soybeans: Allergens,
+    pub nuts: Allergens,
+    pub gluten: Allergens,
     pub seafood: Allergens,
     /// With all their kinds.
     pub of_animals: Allergens,
@@ -27,6 +30,9 @@ pub static KINDS: LazyLock<Kinds> = LazyLock::new(|| {
     Kinds {
         milk: of("milk"),
         eggs: of("eggs"),
+        soybeans: of("soybeans"),
+        nuts: of("nuts"),
+        gluten: of("gluten"),
         seafood: of("seafood"),
         of_animals: all(&["milk", "eggs", "seafood"]),
         of_gluten: all(&["gluten"]),

@@ -20,6 +20,7 @@
 //! - how it is worked out: `mixing` (lines to sums), `solve` (sums to grams).
 
 mod absence;
+mod alike;
 mod allergens;
 mod amount_form;
 mod ask;
@@ -54,6 +55,7 @@ mod seeds;
 mod side_mix;
 mod side_mixes;
 mod solve;
+mod spoken_of;
 mod stage_walk;
 mod term;
 mod told;

@@ -619,6 +619,8 @@ pub struct Ingredient {
     pub contains_only: bool,
     /// `may contain milk`.
     pub may_contain: Option<Vec<Name>>,
+    /// `free from milk "the dairy's sheet of March"`, each with what proves it.
+    pub free_from: Vec<FreeFrom>,
     /// `animal milk, egg`. None: not said. Empty: `animal nothing`.
     pub animal: Option<Vec<Name>>,
     pub price: Option<Price>,
@@ -632,6 +634,13 @@ pub struct Ingredient {
     pub called: Vec<(EcoString, EcoString)>,
     pub texts: Vec<Words>,
     pub span: Span,
+}
+
+/// `free from milk, eggs "the supplier's sheet"`, of an ingredient.
+#[derive(Clone, Debug)]
+pub struct FreeFrom {
+    pub names: Vec<Name>,
+    pub reason: EcoString,
 }
 
 /// One resolution of the house's scale.

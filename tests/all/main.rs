@@ -14,6 +14,7 @@
 mod absence;
 mod asked;
 mod bad_input;
+mod believed;
 mod claims;
 mod command;
 mod dependencies;

@@ -959,6 +959,7 @@ fn whatever_an_ingredient_says_has_an_effect() {
                 "-<bakehouse> => water by heat balance | <bakehouse> => water by heat balance & fat 62% => fat 62%; kept at 35C | <bakehouse> => water by heat balance & <ingredient> => kept at 4C",
             ),
             ("may contain", "<ingredient> => may contain soya"),
+            ("free from", "<ingredient> => free from wheat \"Words.\""),
             ("animal", "-<expect> => vegan | <expect> => vegan & <ingredient> => animal milk"),
             ("price", "<ingredient> => price 1 EUR per kg | <ingredient> => price 1 GBP per kg"),
             (

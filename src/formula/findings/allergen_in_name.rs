@@ -7,7 +7,7 @@ use crate::syntax::tree::Name;
 
 pub const RULE: Rule = Rule {
     name: "allergen-in-name",
-    level: Level::Warning,
+    level: Level::Error,
     group: Group::Claims,
     page: include_str!("allergen_in_name.md"),
 };
@@ -17,10 +17,11 @@ pub fn finding(name: &Name, word: &str, missing: Allergens) -> Finding {
     let what = listed(missing);
     let is_whole = key_of(word) == name.key;
     let message = match is_whole {
-        true => format!(
+        true if Allergen::read(word).is_some() => format!(
             "`{}` is the name of an allergen, but it does not say that it contains it",
             name.shown
         ),
+        true => format!("what is called `{}` contains {what}, but it does not say so", name.shown),
         false => format!(
             "`{}` has `{word}` in its name, but does not say that it contains {what}",
             name.shown

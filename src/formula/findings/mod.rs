@@ -7,11 +7,13 @@ pub mod allergen_in_name;
 pub mod amount_unclear;
 pub mod circular_size;
 pub mod composition_depends_on_size;
+pub mod contains_doubtful;
 pub mod declared_twice;
 pub mod empty_mix;
 pub mod from_cycle;
 pub mod left_over;
 pub mod misplaced_line;
+pub mod mixed_alphabets;
 pub mod negative_weight;
 pub mod no_density;
 pub mod no_each_weight;
@@ -42,10 +44,12 @@ pub const ALL: &[&Rule] = &[
     &amount_unclear::RULE,
     &circular_size::RULE,
     &composition_depends_on_size::RULE,
+    &contains_doubtful::RULE,
     &empty_mix::RULE,
     &from_cycle::RULE,
     &left_over::RULE,
     &misplaced_line::RULE,
+    &mixed_alphabets::RULE,
     &negative_weight::RULE,
     &no_density::RULE,
     &no_each_weight::RULE,

@@ -4,7 +4,6 @@ use super::ingredient::Ingredient;
 use super::registry::House;
 use super::texts::{key, words_of};
 use crate::diag::Finding;
-use crate::formula::allergens::LANGUAGES;
 use crate::formula::class::{Class, Nutrient, NutrientShares};
 use crate::formula::composition::IngredientId;
 use crate::formula::declared::Declared;
@@ -189,51 +188,14 @@ impl<'t> House<'t> {
         if let Some(kept) = &declared.kept {
             ingredient.kept = Some(base(kept));
         }
-        ingredient.declared.say(declared, findings);
+        let denied = ingredient.declared.say(declared, findings);
         // A test holds the stores to the same.
         if !ingredient.built_in {
-            let language = self.settings.language.as_ref().map_or("en", |it| it.value.as_str());
-            let language = language.split(['-', '_']).next().unwrap_or_default();
-            // A word of another language may mean something else here, as orzo does; where
-            // nothing at all is said to be in it, that is no help.
-            let own = ["en", language];
-            let languages = if ingredient.declared.says_nothing() { &LANGUAGES[..] } else { &own };
-            for name in std::iter::once(&declared.name).chain(&declared.also) {
-                ingredient.declared.name(name, languages, findings);
-            }
-            for (language, shown) in &declared.called {
-                let name =
-                    tree::Name { key: key(shown), shown: shown.clone(), span: declared.name.span };
-                ingredient.declared.name(&name, &[language.as_str()], findings);
-            }
-            self.hold_to_built_in(ingredient, declared, findings);
+            self.vouch(ingredient, declared, denied, findings);
         }
         ingredient.called.extend(declared.called.iter().cloned());
         let cautions = words_of(&declared.texts, tree::WordsKind::Caution);
         ingredient.cautions.extend(cautions.cloned());
-    }
-
-    /// Whoever reads `bread flour` expects wheat: a declaration that takes the name of a
-    /// built-in food, in any language, has its allergens too. What is mixed of many things,
-    /// such as chocolate, is as its packet says.
-    fn hold_to_built_in(
-        &self,
-        ingredient: &mut Ingredient,
-        declared: &tree::Ingredient,
-        findings: &mut Vec<Finding>,
-    ) {
-        let Some(behind) = self.behind else { return };
-        let names = std::iter::once(&declared.name).chain(&declared.also);
-        let replaced = names.filter_map(|name| {
-            let called = || {
-                LANGUAGES.iter().find_map(|language| behind.ingredient_called(language, &name.key))
-            };
-            let id = behind.ingredient_id(&name.key).or_else(called)?;
-            Some((name, behind.ingredient(id)))
-        });
-        for (name, built_in) in replaced.filter(|(_, built_in)| built_in.class.is_of_one_thing()) {
-            ingredient.declared.replace(name, &built_in.declared, findings);
-        }
     }
 }
 

@@ -15,6 +15,7 @@ mod registry;
 mod settings;
 mod stores;
 mod texts;
+mod vouch;
 
 pub use drawers::{STORES, limit};
 pub use ingredient::Ingredient;

@@ -38,6 +38,12 @@ pub fn missing_reason(span: Span, name: &str) -> Finding {
         .help(format!("write the reason after it: `allow {name} \"a reason\"`"))
 }
 
+/// `free from milk` of an ingredient, alone.
+pub fn missing_proof(span: Span, names: &str) -> Finding {
+    Finding::new(&RULE, span, format!("it is not said what shows that it is free from {names}"))
+        .help(format!("write it after it: `free from {names} \"the supplier's sheet of 3 March\"`"))
+}
+
 pub fn missing_block(span: Span, word: &str) -> Finding {
     Finding::new(&RULE, span, format!("expected braces after `{word}`"))
         .help(format!("write `{word} {{ … }}`"))

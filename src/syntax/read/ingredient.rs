@@ -11,10 +11,10 @@ use crate::quantity::{Unit, int};
 use crate::source::Span;
 use crate::syntax::findings::{
     incomplete_statement, misplaced_punctuation, missing_amount, missing_name, missing_unit,
-    said_twice, unexpected_text, unknown_value, unknown_word,
+    missing_value, said_twice, unexpected_text, unknown_value, unknown_word,
 };
 use crate::syntax::outline::TokenKind;
-use crate::syntax::tree::{Ingredient, Kind, Name, Price, Property, Quantity};
+use crate::syntax::tree::{FreeFrom, Ingredient, Kind, Name, Price, Property, Quantity};
 use crate::syntax::wanted::Wanted;
 use ecow::EcoString;
 
@@ -149,6 +149,7 @@ impl<'a> Reader<'a> {
                     ingredient.may_contain = Some(may_contain);
                 }
             }
+            "free from" => ingredient.free_from.push(self.shown_absent(&mut cursor)?),
             "animal" => {
                 let animal = self.animal(&mut cursor)?;
                 if self.first_time(said, "animal", span) {
@@ -278,6 +279,30 @@ impl<'a> Reader<'a> {
         Ok(names)
     }
 
+    /// `free from milk, eggs "the supplier's sheet"`: what proves it has to be said.
+    fn shown_absent(&mut self, cursor: &mut Cursor) -> Reading<FreeFrom> {
+        cursor.take("from");
+        let first = cursor.here();
+        let mut names = Vec::new();
+        loop {
+            let here = cursor.here();
+            match self.whole_name(cursor, |_| false) {
+                Some(name) => names.push(name),
+                None => return Err(missing_name::missing_name(here, "allergen").into()),
+            }
+            if !cursor.take_comma() {
+                break;
+            }
+        }
+        let listed = cursor.since(first);
+        let reason = cursor.is_text().then(|| self.plain_text(cursor)).unwrap_or_default();
+        if reason.trim().is_empty() {
+            return Err(missing_value::missing_proof(listed, cursor.under(listed)).into());
+        }
+        self.end(cursor, "")?;
+        Ok(FreeFrom { names, reason })
+    }
+
     /// `animal milk, egg`, `animal nothing`.
     fn animal(&mut self, cursor: &mut Cursor) -> Reading<Vec<Name>> {
         let mut names = Vec::new();
@@ -384,6 +409,7 @@ fn empty_ingredient(name: Name, kind: Option<Kind>, span: Span) -> Ingredient {
         contains: None,
         contains_only: false,
         may_contain: None,
+        free_from: Vec::new(),
         animal: None,
         price: None,
         volume: None,

@@ -184,6 +184,7 @@ pub const OF_A_STYLE: &[&str] = &["without", "note", "source"];
 pub const OF_AN_INGREDIENT: &[&str] = &[
     "contains",
     "may contain",
+    "free from",
     "animal",
     "price",
     "volume",
