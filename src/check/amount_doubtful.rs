@@ -206,12 +206,12 @@ fn pieces(context: &Context, findings: &mut Vec<Finding>) {
     let numbers = context.first();
     for piece in &numbers.pieces {
         let dough = &piece.made.weight;
-        if dough.is_zero() || numbers.whole.mass().is_zero() {
+        if numbers.whole.mass().is_zero() {
             continue;
         }
         for line in &piece.lines {
             let Some(usual) = topping(context, line, &piece.made.key) else { continue };
-            let share = &line.mass / dough;
+            let Some(share) = line.mass.over(dough) else { continue };
             if usual.holds(&share) {
                 continue;
             }

@@ -3,6 +3,7 @@
 use super::context::Context;
 use crate::diag::amounts::grams;
 use crate::diag::{Finding, Group, Level, Rule};
+use crate::quantity::Exact;
 
 pub const RULE: Rule = Rule {
     name: "batch-over-mixer",
@@ -15,8 +16,8 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     let Some((mixer, span)) = context.named_mixer() else { return };
     let mass = context.first().whole.mass();
     let Some(high) = mixer.holds.as_ref().and_then(|holds| holds.high.clone()) else { return };
-    if mass > high && !high.is_zero() {
-        let batches = (&mass / &high).ceil();
+    if let Some(batches) = mass.over(&high).filter(|batches| *batches > Exact::ONE) {
+        let batches = batches.ceil();
         findings.push(
             Finding::new(
                 &RULE,

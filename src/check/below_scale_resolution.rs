@@ -46,7 +46,7 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
             findings.append(&mut more);
         }
     }
-    let batch = Exact::ONE / Exact::from(context.batches());
+    let batch = Exact::ONE.each_of(&Exact::from(context.batches()));
     let span = formula.makes.as_ref().map_or(formula.span, |makes| makes.span);
     let shown = |line: usize| printed().batch.lines.get(line).map(|shown| &shown.grams);
     check_lines(context, &numbers.dough_lines, &batch, context.main_mix(), span, &shown, findings);

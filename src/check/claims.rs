@@ -7,7 +7,7 @@ use crate::formula::{
     self, Absence, Allergen, Bringer, Figure, Proof, ValueKind, Within, Worked, warmth,
 };
 use crate::quantity::display::{last_digit, minutes, to_step, trimmed};
-use crate::quantity::{Dimension, Exact, Measures, Unit, int, ratio};
+use crate::quantity::{Dimension, Exact, Measures, Unit};
 use crate::syntax::tree::{Amount, Base, Claim, ClaimValue, Extent, Line, Name, Quantity, Target};
 use ecow::EcoString;
 
@@ -187,15 +187,16 @@ fn values(
                 // A yield of 174 is 174 parts of dough for 100 of flour.
                 (ValueKind::Number, Dimension::Share) if figure == Figure::DoughYield => {
                     Found::Values(
-                        amounts.into_iter().map(|amount| amount / Exact::from(100u8)).collect(),
+                        amounts.into_iter().map(|amount| amount.one_in::<100>()).collect(),
                     )
                 }
                 // Ice is a part of the water.
                 (ValueKind::Mass, Dimension::Share) if figure == Figure::Ice && base.is_none() => {
                     match context.warmth() {
-                        Ok(warmth) => Found::Values(
-                            amounts.into_iter().map(|ice| ice / &warmth.mass).collect(),
-                        ),
+                        Ok(warmth) => {
+                            let shares = amounts.iter().map(|ice| ice.over(&warmth.mass));
+                            shares.collect::<Option<_>>().map_or(Found::Unknown, Found::Values)
+                        }
                         Err(why) => Found::Open(why.words().into()),
                     }
                 }
@@ -325,10 +326,8 @@ fn masses(
                 let Some(base) = base_mass(context, numbers, within, base, &mass) else {
                     return Found::Unknown;
                 };
-                if base.is_zero() {
-                    return no_flour();
-                }
-                values.push(mass / base);
+                let Some(share) = mass.over(&base) else { return no_flour() };
+                values.push(share);
             }
             other => return Found::Open(format!("it is claimed as {}", other.word())),
         }
@@ -434,18 +433,14 @@ fn decimals_of(quantity: &Quantity, written: u8) -> u8 {
     let mut digits = 2;
     let mut size = quantity.number.clone();
     while size >= Exact::from(10u8) && digits > 0 {
-        size /= Exact::from(10u8);
+        size = size.one_in::<10>();
         digits -= 1;
     }
     digits
 }
 
 fn in_unit(context: &Context, value: &Exact, unit: Unit) -> Exact {
-    if unit == Unit::Fahrenheit {
-        return value * ratio(9, 5) + int(32);
-    }
-    let one = unit.to_base(&Exact::ONE, context.house.settings.measures);
-    value / one
+    unit.count_in(value, context.house.settings.measures)
 }
 
 fn written(quantity: &Quantity) -> String {

@@ -204,7 +204,7 @@ impl<'a, 't> Context<'a, 't> {
     /// Salt over flour, grain and seed.
     pub fn salt_share(&self) -> Option<Exact> {
         let base = self.flour.clone() + self.class(Class::Grain) + self.class(Class::Seed);
-        (!self.flour.is_zero()).then(|| self.class(Class::Salt) / base)
+        self.class(Class::Salt).over(&base).filter(|_| !self.flour.is_zero())
     }
 
     /// The one line that brings all salt, written so that salt comes to 2 % or, where that
@@ -232,12 +232,13 @@ impl<'a, 't> Context<'a, 't> {
         let usual = limits::number("habit", "usual salt")?;
         let range = Range { low: Some(low.clone()), high: Some(high.clone()) };
         let wanted = if range.holds(&usual) { usual } else { (low + high) * half() };
-        let salt = self.salt_share().filter(|salt| !salt.is_zero())?;
-        let number = &quantity.number * wanted / &salt;
+        let salt = self.salt_share()?;
+        let number = (&quantity.number * wanted).over(&salt)?;
         // As few digits as bring it inside: whole grams are too coarse for a roll.
         let shown = (0..=2).map(|decimals| trimmed(&number, decimals)).find(|shown| {
             let written = crate::quantity::read_number(shown).map(|number| number.value);
-            written.is_ok_and(|written| range.holds(&(&salt * written / &quantity.number)))
+            let share = written.ok().and_then(|written| (&salt * written).over(&quantity.number));
+            share.is_some_and(|share| range.holds(&share))
         })?;
         match quantity.unit {
             Unit::Percent => Some((written.span, format!("{shown}%"))),
@@ -402,7 +403,7 @@ impl<'a, 't> Context<'a, 't> {
 
     /// What a mass is to the flour; zero where there is no flour.
     pub fn of_flour(&self, mass: &Exact) -> Exact {
-        if self.flour.is_zero() { Exact::ZERO } else { mass / &self.flour }
+        mass.over(&self.flour).unwrap_or_default()
     }
 
     /// The share of the flour that is rye, by the allergen it contains.
@@ -413,7 +414,7 @@ impl<'a, 't> Context<'a, 't> {
             let is_rye = self.house.ingredient(id).declared.contains(rye);
             if is_rye && self.worked.is_flour(id) { sum + mass } else { sum }
         });
-        if self.flour.is_zero() { Exact::ZERO } else { mass / &self.flour }
+        self.of_flour(&mass)
     }
 
     /// Whether a stage goes into another, directly or by way of others.

@@ -80,12 +80,13 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
 /// How much is made, and how much of it is of the dough before.
 pub fn check_sums(context: &Context, findings: &mut Vec<Finding>) {
     let (numbers, formula) = (context.first(), &context.worked.formula);
-    let whole = numbers.whole.mass();
-    let Some(mix) = context.main_mix().filter(|_| !whole.is_zero()) else { return };
+    let Some(mix) = context.main_mix() else { return };
     let stages = numbers.stages.iter().flat_map(|stage| &stage.lines);
     let own = stages.chain(&numbers.dough_lines);
     let old = own.filter(|line| line.goes == LineRef::OldDough);
-    let old = old.fold(Exact::ZERO, |sum, line| sum + &line.mass) / &whole;
+    let old = old.fold(Exact::ZERO, |sum, line| sum + &line.mass);
+    let whole = numbers.whole.mass();
+    let Some(old) = old.over(&whole) else { return };
     let mut judge = Judge { measures: context.house.settings.measures, findings };
     let is_old = |line: &&Line| line.target.name.key == "old dough";
     let mixes = formula.stages.iter().map(|stage| &stage.mix).chain([mix]);
@@ -130,9 +131,8 @@ impl Judge<'_> {
 
     /// One quantity for each of another: `10 kJ per kg`, `1 cup weighs 120 g`.
     fn ratio(&mut self, name: &str, what: &str, of: (&Quantity, &Quantity, Dimension)) {
-        let (above, below) = (self.base(of.0), self.base(of.1));
-        if !below.is_zero() {
-            self.value(name, what, (above / below, of.2), of.0.span);
+        if let Some(share) = self.base(of.0).over(&self.base(of.1)) {
+            self.value(name, what, (share, of.2), of.0.span);
         }
     }
 
@@ -201,9 +201,9 @@ impl Judge<'_> {
             self.friction(&format!("the `friction` of `{name}`"), friction);
         }
         if let Some((energy, mass)) = &machine.work {
-            let per_kilo = (self.base(energy), self.base(mass) / int(1000));
-            if !per_kilo.1.is_zero() {
-                let value = (per_kilo.0 / per_kilo.1, Dimension::Energy);
+            let kilograms = self.base(mass).one_in::<1000>();
+            if let Some(work) = self.base(energy).over(&kilograms) {
+                let value = (work, Dimension::Energy);
                 let what = format!("the `work` of `{name}` on a kilogram");
                 self.value("work", &what, value, energy.span);
             }
@@ -373,7 +373,7 @@ fn show(value: &Exact, dimension: Dimension) -> String {
     match dimension {
         Dimension::Mass => grams(value),
         Dimension::Volume if *value >= int(1000) => {
-            format!("{} l", trimmed(&(value / int(1000)), 2))
+            format!("{} l", trimmed(&value.one_in::<1000>(), 2))
         }
         Dimension::Volume => format!("{} ml", trimmed(value, 4)),
         Dimension::Time => minutes(value),
@@ -381,8 +381,8 @@ fn show(value: &Exact, dimension: Dimension) -> String {
         Dimension::Share => format!("{} %", trimmed(&(value * int(100)), 2)),
         Dimension::Factor => format!("{}x", trimmed(value, 2)),
         Dimension::Energy => {
-            let one = Unit::Kilojoule.to_base(&Exact::ONE, Measures::default());
-            format!("{} kJ", trimmed(&(value / one), 1))
+            let kilojoules = Unit::Kilojoule.count_in(value, Measures::default());
+            format!("{} kJ", trimmed(&kilojoules, 1))
         }
         _ => trimmed(value, 2),
     }

@@ -119,7 +119,7 @@ fn add_weights(facts: &mut Vec<Fact>, context: &Context, numbers: &Numbers) {
     let dough = numbers.whole.mass();
     for whole in [&dough, &context.worked.flour(&numbers.whole)] {
         weigh(Of::Anything, whole);
-        weigh(Of::Anything, &(whole / &batches));
+        weigh(Of::Anything, &whole.each_of(&batches));
     }
     for stage in &numbers.stages {
         weigh(Of::Anything, &stage.made);
@@ -141,13 +141,13 @@ fn add_weights(facts: &mut Vec<Fact>, context: &Context, numbers: &Numbers) {
     for (id, grams) in ingredients_in(numbers) {
         let name = &context.house.ingredient(id).name.key;
         weigh(Of::Name(name.clone()), grams);
-        weigh(Of::Name(name.clone()), &(grams / &batches));
+        weigh(Of::Name(name.clone()), &grams.each_of(&batches));
     }
     for line in lines_of(numbers) {
         let more = &line.mass + &line.more;
         let of = Of::Name(line.key.clone());
         facts.push(Fact { of: of.clone(), low: line.mass.clone(), high: more.clone() });
-        let (low, high) = (&line.mass / &batches, more / &batches);
+        let (low, high) = (line.mass.each_of(&batches), more.each_of(&batches));
         facts.push(Fact { of, low, high });
     }
 }
@@ -167,7 +167,7 @@ fn add_parts(context: &Context, mut add: impl FnMut(Of, Exact, Exact)) {
         for part in added.steps.iter().flatten().filter(|added| added.part) {
             let of = Of::Name(part.line.key.clone());
             let grams = &part.line.mass * &part.share;
-            add(of.clone(), part.share.clone(), &grams / &batches);
+            add(of.clone(), part.share.clone(), grams.each_of(&batches));
             add(of, part.share.clone(), grams);
         }
     }
@@ -182,17 +182,16 @@ fn add_shares(facts: &mut Vec<Fact>, context: &Context, numbers: &Numbers) {
     for (lines, basis, made) in mixes.chain(own) {
         for line in lines {
             for base in [basis, made, &flour, &dough] {
-                if !base.is_zero() {
-                    let of = Of::Name(line.key.clone());
-                    facts.push(Fact::new(of, &line.mass / base));
+                if let Some(share) = line.mass.over(base) {
+                    facts.push(Fact::new(Of::Name(line.key.clone()), share));
                 }
             }
         }
     }
     for (id, grams) in ingredients_in(numbers) {
         let name = &context.house.ingredient(id).name.key;
-        for base in [&flour, &dough].into_iter().filter(|base| !base.is_zero()) {
-            facts.push(Fact::new(Of::Name(name.clone()), grams / base));
+        for share in [&flour, &dough].into_iter().filter_map(|base| grams.over(base)) {
+            facts.push(Fact::new(Of::Name(name.clone()), share));
         }
     }
     facts.push(Fact::new(Of::Anything, Exact::ONE));
@@ -273,11 +272,11 @@ fn add_pieces(facts: &mut Vec<Fact>, context: &Context, numbers: &Numbers) {
     for piece in numbers.pieces.iter().chain(&context.worked.usual_pieces) {
         let made = &piece.made;
         facts.push(Fact::new(Of::Name(made.key.clone()), made.count.clone()));
-        facts.push(Fact::new(Of::Name(made.key.clone()), &made.count / &batches));
+        facts.push(Fact::new(Of::Name(made.key.clone()), made.count.each_of(&batches)));
         all += made.count.clone();
     }
     if !numbers.pieces.is_empty() {
-        facts.push(Fact::new(Of::Anything, &all / &batches));
+        facts.push(Fact::new(Of::Anything, all.each_of(&batches)));
         facts.push(Fact::new(Of::Anything, all));
     }
 }

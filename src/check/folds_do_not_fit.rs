@@ -31,7 +31,7 @@ fn too_often(context: &Context, step: &Step, phase: &Phase) -> Option<Finding> {
     // Where nothing says how often, they part the time evenly.
     let every = match &fold.every {
         Some(every) => context.range(every).high?,
-        None => longest(context, phase)? / (&times + Exact::ONE),
+        None => longest(context, phase)?.each_of(&(&times + Exact::ONE)),
     };
     let often = times > most;
     if !often && (every >= shortest || times.is_one()) {

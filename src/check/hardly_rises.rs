@@ -57,8 +57,8 @@ fn with_yeast(context: &Context, yeast: &Exact, findings: &mut Vec<Finding>) {
     let name = &line.target.name.shown;
     let Some(fresh) = context.limit("habit of rising", "usual yeast") else { return };
     let usual = Range {
-        low: fresh.low.map(|low| low / ingredient.as_fresh_yeast()),
-        high: fresh.high.map(|high| high / ingredient.as_fresh_yeast()),
+        low: fresh.low.and_then(|low| low.over(&ingredient.as_fresh_yeast())),
+        high: fresh.high.and_then(|high| high.over(&ingredient.as_fresh_yeast())),
     };
     let own = context.of_flour(&context.class(Class::Yeast));
     let meant = || likely(context, line, ingredient, &own, &usual);
@@ -181,7 +181,7 @@ fn rising(context: &Context) -> Option<Exact> {
             minutes += longest(context, time)? * warmth(context, step, phase);
         }
     }
-    is_said.then(|| minutes / int(60))
+    is_said.then(|| minutes.one_in::<60>())
 }
 
 fn waits(step: &Step) -> bool {

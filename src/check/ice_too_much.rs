@@ -24,7 +24,7 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     let Some(ice) = &warmth.ice else {
         return without_ice(context, warmth, findings);
     };
-    let share = &ice.amount / &warmth.mass;
+    let Some(share) = ice.amount.over(&warmth.mass) else { return };
     let Some(most) = limits::most("usual water", "ice") else { return };
     if share <= most {
         return;

@@ -21,15 +21,17 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     let Some(mix) = context.main_mix() else { return };
     let Some(range) = context.limit("physics", "effective hydration") else { return };
     let flour = context.flour();
-    if flour.is_zero() || slips::is_weight_in_percent(context) {
+    if slips::is_weight_in_percent(context) {
         return;
     }
     // What seeds and grains soak up never reaches the dough.
     let all = context.share(&Figure::EffectiveHydration).unwrap_or_default();
-    let share = &all - context.soaked_water() / flour;
+    let Some(soaked) = context.soaked_water().over(flour) else { return };
+    let share = &all - soaked;
     // Grain and seed in the dough itself drink as flour does.
     let drinks = flour + context.class(Class::Grain) + context.class(Class::Seed);
-    let is_soup = share > Exact::ONE && !range.holds(&(&all * flour / drinks));
+    let is_soup =
+        share > Exact::ONE && (&all * flour).over(&drinks).is_some_and(|wet| !range.holds(&wet));
     let any = limits::bound("physics", "any water");
     let is_dry = share < Exact::ONE && any.is_some_and(|any| any.holds(&share));
     let of_style = context.own_bound("effective hydration");

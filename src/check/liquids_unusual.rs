@@ -58,8 +58,9 @@ fn whole(context: &Context, findings: &mut Vec<Finding>) {
     let wet = context.share(&Figure::EffectiveHydration).unwrap_or_default();
     // Grain that is cooked or soaked in the dough itself drinks as much as flour does.
     let drinks = context.flour() + context.class(Class::Grain) + context.class(Class::Seed);
+    let by_all = (&all * context.flour()).over(&drinks).unwrap_or_default();
     let too_wet = range.high.as_ref().is_some_and(|high| share > *high)
-        && range.high.as_ref().is_some_and(|high| &all * context.flour() / &drinks > *high);
+        && range.high.as_ref().is_some_and(|high| by_all > *high);
     // Pumpkin and potato wet a dough too.
     let too_dry = range.low.as_ref().is_some_and(|low| all < *low && wet < *low);
     let possible = context.limit("physics", "effective hydration");

@@ -133,7 +133,7 @@ impl<'a> Reading<'a, '_, '_> {
                     low: &reading.low * density,
                     high: &reading.high * density,
                     // Cups are scooped, and millilitres read off a jug.
-                    step: (&reading.high * density / int(5)).max(int(10)),
+                    step: ((&reading.high * density).one_in::<5>()).max(int(10)),
                 };
                 weighed.meets(&fact.low, &fact.high)
             })

@@ -100,7 +100,7 @@ fn bounded(context: &Context, bound: &Bound) -> Option<(Value, Within)> {
                 Within::All => context.flour().clone(),
                 _ => context.worked.basis(context.first(), within),
             };
-            let amount = if flour.is_zero() { return None } else { value.amount / flour };
+            let amount = value.amount.over(&flour)?;
             Value { kind: ValueKind::Share, amount }
         }
         _ => value,

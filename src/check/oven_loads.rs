@@ -71,7 +71,7 @@ fn loads(oven: &Oven, pieces: &[WorkedPiece]) -> Option<Exact> {
     if pieces.is_empty() {
         return None;
     }
-    let mut each = pieces.iter().map(|piece| Some(&piece.made.count / held(oven, piece)?));
+    let mut each = pieces.iter().map(|piece| piece.made.count.over(held(oven, piece)?));
     each.try_fold(Exact::ZERO, |sum, loads| Some(sum + loads?))
 }
 

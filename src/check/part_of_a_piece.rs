@@ -28,7 +28,7 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
         let Some(each) = context.house.ingredient(id).each.as_ref().filter(|_| counted) else {
             continue;
         };
-        let count = &worked.mass / each;
+        let Some(count) = worked.mass.over(each) else { continue };
         // What is shown as a whole number is one for whoever breaks the eggs.
         if to_step(&count, &last_digit(1)) != to_step(&count, &int(1)) {
             let name = &line.target.name.shown;

@@ -46,7 +46,7 @@ fn slack(context: &Context, usual: &Range, is_written: bool) -> Range {
     let times = context.number("habit of slips", "pieces").filter(|_| is_written);
     let times = times.unwrap_or(Exact::ONE);
     Range {
-        low: usual.low.as_ref().map(|low| low / &times),
+        low: usual.low.as_ref().and_then(|low| low.over(&times)),
         high: usual.high.as_ref().map(|high| high * &times),
     }
 }
@@ -80,7 +80,7 @@ fn finding(context: &Context, made: &MadeKind, usual: &Range, span: Span) -> Fin
             "were {} `{}` meant? That is {} each",
             trimmed(&count, 0),
             made.kind,
-            grams(&(dough / &count))
+            grams(&dough.each_of(&count))
         )),
         None => said.help("check how many it makes, and the weights of the dough"),
     }
@@ -89,9 +89,10 @@ fn finding(context: &Context, made: &MadeKind, usual: &Range, span: Span) -> Fin
 /// Half as many, or twice as many, where that is usual.
 fn likely_count(context: &Context, made: &MadeKind, usual: &Range) -> Option<Exact> {
     let times = context.number("habit of slips", "pieces").unwrap_or(Exact::ONE);
-    let fewer = &made.count / &times;
+    let fewer = made.count.over(&times).unwrap_or_default();
     let more = &made.count * &times;
     [fewer, more].into_iter().find(|count| {
-        count.is_int() && !count.is_zero() && usual.holds(&(&made.weight * &made.count / count))
+        let each = (&made.weight * &made.count).over(count);
+        count.is_int() && each.is_some_and(|each| usual.holds(&each))
     })
 }

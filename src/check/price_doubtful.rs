@@ -49,7 +49,7 @@ pub fn check(house: &House, trees: &[&Tree], findings: &mut Vec<Finding>) {
 fn out_of_bounds(house: &House, ingredient: &Ingredient, price: &Price) -> Option<Finding> {
     let usual = usual_price(ingredient.class, &price.currency)?;
     let mass = mass_of(house, ingredient, price)?;
-    let per_kilo = &price.number * int(1000) / &mass;
+    let per_kilo = (&price.number * int(1000)).over(&mass)?;
     if usual.holds(&per_kilo) {
         return None;
     }
@@ -79,9 +79,9 @@ fn out_of_bounds(house: &House, ingredient: &Ingredient, price: &Price) -> Optio
     ));
     // A thousand times off is a unit mixed up.
     let other = match price.per.unit {
-        Unit::Gram if usual.holds(&(&per_kilo / int(1000))) => Some("kg"),
+        Unit::Gram if usual.holds(&per_kilo.one_in::<1000>()) => Some("kg"),
         Unit::Kilogram if usual.holds(&(&per_kilo * int(1000))) => Some("g"),
-        Unit::Milliliter if usual.holds(&(&per_kilo / int(1000))) => Some("l"),
+        Unit::Milliliter if usual.holds(&per_kilo.one_in::<1000>()) => Some("l"),
         _ => None,
     };
     Some(match other {

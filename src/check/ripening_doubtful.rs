@@ -6,8 +6,8 @@ use crate::diag::amounts::celsius;
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::formula::LineRef;
 use crate::formula::class::Class;
+use crate::quantity::Exact;
 use crate::quantity::display::{minutes, minutes_range, percent, trimmed};
-use crate::quantity::{Exact, int};
 use crate::time;
 
 pub const RULE: Rule = Rule {
@@ -77,9 +77,9 @@ fn too_much_yeast(context: &Context, index: usize) -> Option<Finding> {
         }
         _ => sum,
     });
-    let (share, time) = (yeast / &numbers.basis, context.range(wait.time.as_ref()?));
+    let (share, time) = (yeast.over(&numbers.basis)?, context.range(wait.time.as_ref()?));
     let shortest = time.low.or(time.high)?;
-    let dose = &share * &shortest / int(60);
+    let dose = (&share * &shortest).one_in::<60>();
     let most = limits::most("habit of preferments", "yeast dose")?;
     (dose > most).then(|| {
         let message = format!(
@@ -92,7 +92,7 @@ fn too_much_yeast(context: &Context, index: usize) -> Option<Finding> {
             .note(format!(
                 "{} % × {} h = {}; up to {} is usual at {} (a biga with 1 % in 18 h is 18)",
                 percent(&share, 2),
-                trimmed(&(shortest / int(60)), 1),
+                trimmed(&shortest.one_in::<60>(), 1),
                 percent(&dose, 1),
                 percent(&most, 1),
                 celsius(&degrees, 0)

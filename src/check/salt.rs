@@ -29,7 +29,7 @@ pub fn unusual(
         let ingredient = context.house.ingredient_named(&line.target.name.key)?;
         // Salt is judged by flour, grain and seed together, a line by the flour alone.
         let of_flour = context.of_flour(&context.class(Class::Salt));
-        let more = if salt.is_zero() { Exact::ONE } else { &of_flour / salt };
+        let more = of_flour.over(salt).unwrap_or(Exact::ONE);
         let scaled = |end: &Option<Exact>| end.as_ref().map(|end| end * &more);
         let usual = Range { low: scaled(&usual.low), high: scaled(&usual.high) };
         Some((line, likely(context, line, ingredient, &of_flour, &usual)?))

@@ -38,5 +38,5 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
 /// All salt on the flour, that of salted ingredients too.
 fn all_salt(context: &Context) -> Exact {
     let salt = sum_of(&context.first().whole, |id| Some(context.house.ingredient(id).salt.clone()));
-    if context.flour().is_zero() { Exact::ZERO } else { salt / context.flour() }
+    context.of_flour(&salt)
 }

@@ -4,7 +4,7 @@ use super::context::Context;
 use super::limits::show_range;
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::quantity::display::{percent, trimmed};
-use crate::quantity::{Dimension, Unit, int};
+use crate::quantity::{Dimension, Unit};
 use crate::syntax::tree::{Amount, Line, Quantity, Stage};
 
 pub const RULE: Rule = Rule {
@@ -19,10 +19,9 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     for (index, stage) in context.worked.formula.stages.iter().enumerate() {
         let worked = &context.first().stages[index];
         let seed = context.worked.culture_mass(worked);
-        if seed.is_zero() || worked.basis.is_zero() {
+        let Some(share) = seed.over(&worked.basis).filter(|share| !share.is_zero()) else {
             continue;
-        }
-        let share = seed / &worked.basis;
+        };
         let odd = odd_line(context, stage).filter(|_| {
             let least = context.limit("habit of stages", "odd inoculation");
             least.is_some_and(|least| !least.holds(&share))
@@ -64,7 +63,7 @@ fn odd_line<'t>(context: &Context, stage: &'t Stage) -> Option<(&'t Quantity, St
     let shares = lines().filter(|(_, quantity)| quantity.unit == Unit::Percent).count();
     let is_seed = context.house.culture_named(&line.target.name.key).is_some();
     let usual = context.limit("habit of stages", "usual inoculation")?;
-    let as_share = &quantity.number / int(100);
+    let as_share = quantity.number.one_in::<100>();
     let fits = is_seed && shares > 1 && usual.holds(&as_share);
     fits.then(|| (quantity, format!("{}%", trimmed(&quantity.number, 2))))
 }

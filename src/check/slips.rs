@@ -49,12 +49,12 @@ pub fn looks_fresh(context: &Context) -> bool {
     let Some(high) = context.habit("yeast as fresh").and_then(|range| range.high) else {
         return false;
     };
-    let flour = context.flour();
-    if flour.is_zero() || context.is_fresh_yeast() {
+    let Some(yeast) = context.class(Class::Yeast).over(context.flour()) else { return false };
+    if context.is_fresh_yeast() {
         return false;
     }
     let as_fresh = context.share(&Figure::YeastAsFresh).unwrap_or_default();
-    as_fresh > high && context.class(Class::Yeast) / flour <= high
+    as_fresh > high && yeast <= high
 }
 
 /// Whether a line of the dough has so high a percentage that a weight may be meant.

@@ -158,7 +158,7 @@ fn share_of(
         Dimension::Volume => base * ingredient.grams_per_ml.as_ref()?,
         _ => return None,
     };
-    (!context.flour().is_zero()).then(|| mass / context.flour())
+    mass.over(context.flour())
 }
 
 /// What a time most likely was: the same number in another unit that lies in a range, or

@@ -58,8 +58,8 @@ fn meant(context: &Context, said: Finding, usual: &Range) -> Finding {
     let fresh = ingredient.as_fresh_yeast();
     let least = context.limit("habit of rising", "usual yeast").and_then(|range| range.low);
     let usual = Range {
-        low: least.map(|low| low / &fresh),
-        high: usual.high.as_ref().map(|high| high / &fresh),
+        low: least.and_then(|low| low.over(&fresh)),
+        high: usual.high.as_ref().and_then(|high| high.over(&fresh)),
     };
     offer(said, &name.shown, likely(context, line, ingredient, &share, &usual))
 }

@@ -28,7 +28,7 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
         None => numbers.pieces.iter().try_fold((Exact::ZERO, Exact::ZERO), |sum, piece| {
             let made = &piece.made;
             let mass = &made.weight * &made.count;
-            let needs = &mass / (Exact::ONE - &made.make_up_loss);
+            let needs = mass.each_of(&(Exact::ONE - &made.make_up_loss));
             made.written.then(|| (sum.0 + mass, sum.1 + needs))
         }),
     };
@@ -38,7 +38,7 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
         true => numbers.whole.mass(),
         false => numbers.into_pieces(),
     };
-    let has = &whole * &written / &needs;
+    let Some(has) = (&whole * &written).over(&needs) else { return };
     let off = &has - &written;
     if off.clone().max(-off.clone()) <= &written * within {
         return;
@@ -67,8 +67,9 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     // Of one kind of piece it is plain what each weighs.
     if let ([made], [piece]) = (makes.pieces.as_slice(), numbers.pieces.as_slice())
         && let Some(weight) = made.weight.as_ref().filter(|_| !made.baked)
+        && let Some(each) = has.over(&piece.made.count)
     {
-        let each = format!("{} g", trimmed(&(&has / &piece.made.count), 0));
+        let each = format!("{} g", trimmed(&each, 0));
         said = said.repair(weight.span, each, false);
     }
     findings.push(said);

@@ -7,7 +7,7 @@
 
 use super::Finding;
 use crate::quantity::display::{self, exact, read_exact, trimmed};
-use crate::quantity::{Exact, int};
+use crate::quantity::{Exact, Measures, Unit, degrees_fahrenheit, int};
 
 /// Around a marked amount; no text that people write holds them.
 const OPEN: char = '\u{f0e0}';
@@ -106,12 +106,12 @@ pub fn fahrenheit(amount: &Amount) -> Option<String> {
         Amount::Weight(_) | Amount::Exactly(_) => None,
         Amount::Temperature(celsius, _) => Some(format!("{} °F", shown(celsius))),
         Amount::Temperatures(low, high, _) => Some(format!("{}–{} °F", shown(low), shown(high))),
-        Amount::Apart(celsius, _) => Some(format!("{} °F", whole(&(celsius * int(9) / int(5))))),
+        Amount::Apart(celsius, _) => Some(format!("{} °F", whole(&degrees_fahrenheit(celsius)))),
     }
 }
 
 fn of_celsius(celsius: &Exact) -> Exact {
-    celsius * int(9) / int(5) + int(32)
+    Unit::Fahrenheit.count_in(celsius, Measures::Metric)
 }
 
 impl Finding {

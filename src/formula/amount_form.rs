@@ -6,14 +6,14 @@ use super::figure::ValueKind;
 use crate::quantity::display::{
     figures_of_grams, figures_of_share, last_digit, minutes, to_step, trimmed,
 };
-use crate::quantity::{Exact, int, ratio};
+use crate::quantity::{Exact, Worth, int, ratio};
 
 /// A unit, and so many digits after the point of a number in it.
 pub struct AmountForm {
     /// `g`, `%`, `min`; empty for a bare number.
     pub unit: &'static str,
     /// How much of the base unit it is.
-    pub worth: Exact,
+    pub worth: Worth,
     digits: u8,
     /// Minutes as clocks tell them: `1 h 30 min`.
     clock: bool,
@@ -24,11 +24,11 @@ impl AmountForm {
     pub fn of(amount: &Exact, kind: ValueKind) -> Self {
         let (unit, worth, digits) = match kind {
             ValueKind::Mass => figures_of_grams(amount),
-            ValueKind::Share => ("%", ratio(1, 100), figures_of_share(amount, 2)),
-            ValueKind::Number => ("", Exact::ONE, 2),
-            ValueKind::Time => ("min", Exact::ONE, 2),
-            ValueKind::Temperature => ("°C", Exact::ONE, 1),
-            ValueKind::Energy => ("kJ", Exact::ONE, 1),
+            ValueKind::Share => ("%", Worth::of::<1, 100>(), figures_of_share(amount, 2)),
+            ValueKind::Number => ("", Worth::ONE, 2),
+            ValueKind::Time => ("min", Worth::ONE, 2),
+            ValueKind::Temperature => ("°C", Worth::ONE, 1),
+            ValueKind::Energy => ("kJ", Worth::ONE, 1),
         };
         Self { unit, worth, digits, clock: kind == ValueKind::Time }
     }
@@ -43,7 +43,7 @@ impl AmountForm {
         if self.clock {
             return minutes(amount);
         }
-        format!("{} {}", trimmed(&(amount / &self.worth), self.digits), self.unit)
+        format!("{} {}", trimmed(&self.worth.count_in(amount), self.digits), self.unit)
             .trim_end()
             .to_owned()
     }
@@ -54,7 +54,7 @@ impl AmountForm {
             // Seconds are told below ten minutes.
             true if *amount < int(10) => ratio(1, 60),
             true => Exact::ONE,
-            false => last_digit(self.digits) * &self.worth,
+            false => last_digit(self.digits) * self.worth.amount(),
         };
         to_step(amount, &step)
     }

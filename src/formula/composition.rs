@@ -78,12 +78,10 @@ impl Composition {
 
     /// The content of one gram; none where there is nothing.
     pub fn per_gram(&self) -> Option<Self> {
-        let mass = self.mass();
-        if mass.is_zero() {
-            return None;
-        }
-        let parts = self.parts.iter().map(|(substance, part)| (*substance, part / &mass)).collect();
-        Some(Self { parts })
+        let one = Exact::ONE.over(&self.mass())?;
+        let mut content = self.clone();
+        content.scale(&one);
+        Some(content)
     }
 
     /// Multiplies every mass.

@@ -47,10 +47,7 @@ impl Worked<'_> {
         if self.choices.len() < 2 {
             return None;
         }
-        let share = |numbers: &Numbers| {
-            let basis = self.shown_basis(numbers, within);
-            (!basis.is_zero()).then(|| of(numbers) / basis)
-        };
+        let share = |numbers: &Numbers| of(numbers).over(&self.shown_basis(numbers, within));
         ends(self.choices.iter().filter_map(share))
     }
 
@@ -111,6 +108,6 @@ impl Worked<'_> {
             _ if matches!(first.anchor, SizedBy::Weights | SizedBy::Default) => return Exact::ONE,
             _ => (&first.basis, &numbers.basis),
         };
-        if now.is_zero() || kept.is_zero() { Exact::ONE } else { kept / now }
+        kept.over(now).filter(|share| !share.is_zero()).unwrap_or(Exact::ONE)
     }
 }

@@ -117,12 +117,15 @@ impl Solution {
     pub fn demand(&mut self, form: &LinearExpr) {
         let wanted = -form.value(&self.values);
         let slopes: Vec<Exact> = self.open.iter().map(|change| form.slope(change)).collect();
-        let Some(settled) = slopes.iter().position(|slope| !slope.is_zero()) else {
+        let inverse = slopes.iter().map(|slope| Exact::ONE.over(slope));
+        let Some((settled, inverse)) =
+            inverse.enumerate().find_map(|(at, inverse)| Some((at, inverse?)))
+        else {
             self.contradiction |= !wanted.is_zero();
             return;
         };
         let change = self.open.remove(settled);
-        let step = wanted / &slopes[settled];
+        let step = wanted * &inverse;
         for (value, change) in self.values.iter_mut().zip(&change) {
             *value += change * &step;
         }
@@ -131,7 +134,7 @@ impl Solution {
         others.remove(settled);
         for (other, slope) in self.open.iter_mut().zip(&others) {
             for (other, change) in other.iter_mut().zip(&change) {
-                *other -= change * (slope / &slopes[settled]);
+                *other -= change * (slope * &inverse);
             }
         }
     }
@@ -197,10 +200,12 @@ impl EquationSystem {
 
 /// Makes `rows[pivot]` have 1 at `unknown` and every other row 0 there.
 fn eliminate(rows: &mut [Vec<Exact>], pivot: usize, unknown: usize) {
-    let head = rows[pivot][unknown].clone();
+    let head = &rows[pivot][unknown];
+    // A row without the unknown can't be a pivot.
+    let Some(inverse) = Exact::ONE.over(head) else { return };
     if !head.is_one() {
         for cell in rows[pivot].iter_mut().skip(unknown).filter(|cell| !cell.is_zero()) {
-            *cell /= &head;
+            *cell *= &inverse;
         }
     }
     let pivot_row = rows[pivot].clone();

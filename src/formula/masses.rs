@@ -30,10 +30,7 @@ impl Worked<'_> {
                 let mut content = Composition::default();
                 let goes_on = worked.goes_on.mass();
                 // What is saved is made of the same.
-                let ripe = match goes_on.is_zero() {
-                    true => Exact::ONE,
-                    false => (&goes_on + &worked.saved) / &goes_on,
-                };
+                let ripe = (&goes_on + &worked.saved).over(&goes_on).unwrap_or(Exact::ONE);
                 content.add_all(&self.split_seed(&worked.goes_on), &ripe);
                 for (culture, mass) in self.seeds_kept(numbers, stage) {
                     content.add_all(&self.house.culture(culture).per_gram, &mass);
@@ -184,7 +181,7 @@ impl Worked<'_> {
             }
             _ => sum,
         });
-        (!flour.is_zero()).then(|| water / flour)
+        water.over(&flour)
     }
 }
 

@@ -209,7 +209,7 @@ impl Worked<'_> {
                 let mass =
                     lines.iter().fold(Exact::ZERO, |sum, &line| sum + &waiting[line].line.mass);
                 let weight = worth(self.house, weight) * self.scale_at(weight.span);
-                let share = if mass.is_zero() { Exact::ONE } else { weight / mass };
+                let share = weight.over(&mass).unwrap_or(Exact::ONE);
                 (lines, target.name.span, Share::Part(share))
             }
         };

@@ -55,9 +55,8 @@ impl Worked<'_> {
             Some((mixer, _)) => most(mixer),
             None => self.house.mixers().iter().filter_map(most).max(),
         };
-        let Some(held) = held.filter(|held| *held > Exact::ZERO) else { return 1 };
-        let count = (self.first().whole.mass() / held).ceil();
-        u32::try_from(count).unwrap_or(1).max(1)
+        let count = held.and_then(|held| self.first().whole.mass().over(&held));
+        count.and_then(|count| u32::try_from(count.ceil()).ok()).unwrap_or(1).max(1)
     }
 
     fn phases(&self) -> impl Iterator<Item = &Phase> {

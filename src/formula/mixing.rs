@@ -657,9 +657,10 @@ impl<'a> Mixing<'a, '_> {
 /// as where weights and percentages stand side by side.
 pub fn by_gram(scope: &Scope, forms: &MixForms) -> Option<MakeUp> {
     let (solution, mass) = settled(scope, forms)?;
+    let share = Exact::ONE.over(&mass)?;
     let one_gram = |forms: &Composition<LinearExpr>| {
         let mut content = Composition::from_forms(forms, &solution.values);
-        content.scale(&(Exact::ONE / &mass));
+        content.scale(&share);
         content
     };
     Some(MakeUp {
@@ -672,7 +673,8 @@ pub fn by_gram(scope: &Scope, forms: &MixForms) -> Option<MakeUp> {
 fn line_shares(scope: &Scope, forms: &MixForms) -> Option<Vec<Exact>> {
     let (solution, mass) = settled(scope, forms)?;
     let settles = forms.masses.iter().all(|line| solution.settles(line));
-    settles.then(|| forms.masses.iter().map(|line| line.value(&solution.values) / &mass).collect())
+    let share = Exact::ONE.over(&mass).filter(|_| settles)?;
+    Some(forms.masses.iter().map(|line| line.value(&solution.values) * &share).collect())
 }
 
 /// A solution in which the make-up of a mix holds, and the mass that it gives the mix.

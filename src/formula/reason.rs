@@ -59,9 +59,7 @@ impl How {
         let (first, others) = numbers.split_first()?;
         let first = first.clone();
         match self {
-            Self::Ratio => others
-                .iter()
-                .try_fold(first, |left, other| (!other.is_zero()).then(|| left / other)),
+            Self::Ratio => others.iter().try_fold(first, |left, other| left.over(other)),
             Self::Sum => Some(others.iter().fold(first, |sum, other| sum + other)),
             Self::Difference => Some(others.iter().fold(first, |left, other| left - other)),
             Self::Product => Some(others.iter().fold(first, |product, other| product * other)),
@@ -129,7 +127,9 @@ impl Reason {
 
     fn exactly(&self) -> String {
         let form = self.form();
-        format!("exactly {} {}", exact(&(&self.amount / &form.worth)), form.unit).trim().to_owned()
+        format!("exactly {} {}", exact(&form.worth.count_in(&self.amount)), form.unit)
+            .trim()
+            .to_owned()
     }
 
     /// How many digits more than usual the parts have to show, so that what is shown of them
@@ -186,10 +186,7 @@ impl Reason {
 
     /// The first over the second; none where the second is nothing.
     pub(super) fn ratio_of(what: impl Into<String>, above: Reason, below: Reason) -> Option<Self> {
-        if below.amount.is_zero() {
-            return None;
-        }
-        let amount = &above.amount / &below.amount;
+        let amount = above.amount.over(&below.amount)?;
         Some(Self::new(what, amount, ValueKind::Share, How::Ratio).of(vec![above, below]))
     }
 

@@ -41,9 +41,9 @@ impl Worked<'_> {
             for line in &numbers.stages[stage].lines {
                 let LineRef::Stage(inner) = line.goes else { continue };
                 let inner = &numbers.stages[inner].goes_on;
-                let whole = inner.mass();
-                if let Some(seed) = inner.get(Substance::Kept(id)).filter(|_| !whole.is_zero()) {
-                    mass += seed * &line.mass / whole;
+                let seed = inner.get(Substance::Kept(id));
+                if let Some(taken) = seed.and_then(|seed| (seed * &line.mass).over(&inner.mass())) {
+                    mass += taken;
                 }
             }
             kept.push((id, mass));
@@ -71,11 +71,11 @@ impl Worked<'_> {
         numbers.dough_lines.iter().fold(Exact::ZERO, |sum, line| match line.goes {
             LineRef::Stage(stage) if holds_a_culture(numbers, stage) => {
                 let worked = &numbers.stages[stage];
-                let whole = worked.goes_on.mass();
-                if whole.is_zero() || !self.formula.stages[stage].kind.ferments() {
-                    return sum;
+                let flour = self.flour(&worked.goes_on) * &line.mass;
+                match flour.over(&worked.goes_on.mass()) {
+                    Some(taken) if self.formula.stages[stage].kind.ferments() => sum + taken,
+                    _ => sum,
                 }
-                sum + self.flour(&worked.goes_on) * &line.mass / whole
             }
             LineRef::Culture(id) => sum + self.flour(&self.house.culture(id).per_gram) * &line.mass,
             _ => sum,

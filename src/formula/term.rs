@@ -40,7 +40,7 @@ impl Term for Exact {
     }
 
     fn ratio(_: impl FnOnce() -> String, above: Self, below: Self) -> Option<Self> {
-        (!below.is_zero()).then(|| above / below)
+        above.over(&below)
     }
 
     fn sum(

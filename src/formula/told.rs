@@ -6,9 +6,9 @@ use super::worked::Worked;
 use crate::diag::Finding;
 use crate::diag::amounts::{Amount, fahrenheit, plain};
 use crate::quantity::display::{
-    figures_of_grams, is_beyond_eighths, ounce, shows, trimmed, written_weight,
+    figures_of_grams, in_ounces, is_beyond_eighths, ounce, shows, trimmed, written_weight,
 };
-use crate::quantity::{Exact, System, int};
+use crate::quantity::{Exact, Measures, System, Unit, int};
 use std::cell::OnceCell;
 use std::collections::HashMap;
 
@@ -95,7 +95,7 @@ fn quoted(shown: &Exact, step: &Exact, grams: &Exact, system: System) -> String 
 /// Digits after the point that a weight in ounces is told with: of a pinch as many as say
 /// how much it is.
 fn digits_of_ounces(grams: &Exact) -> u8 {
-    let (pound, tenth) = (ounce() * int(16), ounce() / int(10));
+    let (pound, tenth) = (ounce() * int(16), ounce().one_in::<10>());
     match grams {
         grams if *grams >= pound => 1,
         grams if *grams >= ounce() => 2,
@@ -108,13 +108,13 @@ fn digits_of_ounces(grams: &Exact) -> u8 {
 fn worked_out(grams: &Exact, system: System, mark: &str) -> String {
     let (unit, worth, digits) = match system {
         System::Metric => figures_of_grams(grams),
-        System::Us => ("oz", ounce(), digits_of_ounces(grams)),
+        System::Us => ("oz", Unit::Ounce.worth(Measures::Us), digits_of_ounces(grams)),
     };
-    let about = if shows(&(grams / &worth), digits) { "" } else { mark };
-    let pounds = (grams / (ounce() * int(16))).floor();
+    let about = if shows(&worth.count_in(grams), digits) { "" } else { mark };
+    let pounds = in_ounces(grams).one_in::<16>().floor();
     if system == System::Us && *grams >= ounce() * int(16) {
         let rest = grams - &pounds * ounce() * int(16);
-        return format!("{about}{pounds} lb {} oz", trimmed(&(rest / worth), digits));
+        return format!("{about}{pounds} lb {} oz", trimmed(&worth.count_in(&rest), digits));
     }
-    format!("{about}{} {unit}", trimmed(&(grams / worth), digits))
+    format!("{about}{} {unit}", trimmed(&worth.count_in(grams), digits))
 }

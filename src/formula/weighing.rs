@@ -178,7 +178,7 @@ pub fn places(worked: &Worked, batches: u32, rows: &[TotalRow]) -> Vec<(Exact, S
     let batches = Exact::from(batches.max(1));
     let mut places = Vec::new();
     for (place, line) in numbers.dough_lines.iter().enumerate() {
-        places.push((&line.mass / &batches, ShownAt::Batch(place)));
+        places.push((line.mass.each_of(&batches), ShownAt::Batch(place)));
     }
     for (stage, own) in numbers.stages.iter().enumerate() {
         for (place, line) in own.lines.iter().enumerate() {
@@ -452,7 +452,7 @@ impl<'a, 't> Bench<'a, 't> {
 
     fn dough(&mut self) {
         let numbers = self.worked.first();
-        let one = Exact::ONE / Exact::from(self.batches);
+        let one = Exact::ONE.each_of(&Exact::from(self.batches));
         let shares = self.shares();
         for (index, (line, shares)) in numbers.dough_lines.iter().zip(&shares).enumerate() {
             let shares = shares.as_ref();
@@ -564,13 +564,13 @@ impl<'a, 't> Bench<'a, 't> {
     fn settle_what_was_asked(&mut self, whole: &Sum) {
         let exact: Vec<Exact> = self.weighed.iter().map(|own| own.exact.clone()).collect();
         let step = whole.finest(&self.weighed);
-        if step.is_zero() || (whole.of(&exact) / step).is_int() {
+        if step.is_zero() || whole.of(&exact).is_multiple_of(&step) {
             return;
         }
         for stage in 0..self.goes_on.len() {
             let asked = self.goes_on[stage].clone();
             let grams = asked.of(&exact);
-            if grams.is_zero() || !(&grams / self.scale.resolution(&grams)).is_int() {
+            if grams.is_zero() || !grams.is_multiple_of(&self.scale.resolution(&grams)) {
                 continue;
             }
             let values = controlled(&self.weighed, &asked, &grams, &[]);
@@ -585,14 +585,14 @@ impl<'a, 't> Bench<'a, 't> {
     fn settle_batches(&mut self) {
         for (line, stage) in self.shared.clone() {
             let exact: Vec<Exact> = self.weighed.iter().map(|own| own.exact.clone()).collect();
-            let each = self.all[line].of(&exact) / Exact::from(self.batches);
+            let each = self.all[line].of(&exact).each_of(&Exact::from(self.batches));
             let step = self.scale.resolution(&each);
             let found = self.evenly(line, &each, &step);
             let (values, each) = found.unwrap_or_else(|| {
                 let target = self.all[line].of(&exact);
                 let values = controlled(&self.weighed, &self.all[line], &target, &[]);
                 // The last batch takes what is left.
-                let each = self.all[line].of(&values) / Exact::from(self.batches);
+                let each = self.all[line].of(&values).each_of(&Exact::from(self.batches));
                 (values, to_step(&each, &step))
             });
             let all = self.all[line].clone();

@@ -151,12 +151,18 @@ pub struct Numbers {
     pub saved: Exact,
 }
 
+/// What there has to be for a loss of such a share to leave so much; the same where the loss
+/// is of all, which is refused elsewhere.
+pub(super) fn before_loss(left: &Exact, loss: &Exact) -> Exact {
+    left.each_of(&(Exact::ONE - loss))
+}
+
 impl Numbers {
     /// Dough that the pieces leave, less what is lost in making up.
     pub fn dough_left(&self) -> Option<Exact> {
         let taken = self.pieces.iter().fold(Exact::ZERO, |sum, piece| {
             let made = &piece.made;
-            sum + &made.weight * &made.count / (Exact::ONE - &made.make_up_loss)
+            sum + before_loss(&(&made.weight * &made.count), &made.make_up_loss)
         });
         (!self.pieces.is_empty()).then(|| self.into_pieces() - taken)
     }

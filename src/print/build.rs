@@ -188,7 +188,7 @@ impl PrintContext<'_, '_> {
     fn flour_weight(&self, grams: &Exact) -> Weight {
         let flour = self.worked.flour(&self.numbers().whole);
         let scale = &self.house.settings.scale;
-        let is_round = (grams / scale.resolution(grams)).is_int();
+        let is_round = grams.is_multiple_of(&scale.resolution(grams));
         if is_round || *grams != flour {
             return self.head_weight(grams);
         }
@@ -212,7 +212,7 @@ impl PrintContext<'_, '_> {
         let numbers = self.numbers();
         let carries = self.worked.carried_lines(numbers, piece).any(|line| !line.mass.is_zero());
         let eaten = self.worked.as_eaten(numbers, piece).filter(|_| carries)?;
-        Some(self.piece_weight(index, &(eaten / &piece.made.weight)))
+        Some(self.piece_weight(index, &eaten.over(&piece.made.weight)?))
     }
 
     fn makes(&self) -> Yield {
@@ -264,7 +264,7 @@ impl PrintContext<'_, '_> {
             pieces,
             flour: self.flour_weight(&flour),
             batches: self.batches,
-            batch: self.head_weight(&(whole / Exact::from(self.batches))),
+            batch: self.head_weight(&whole.each_of(&Exact::from(self.batches))),
             dough,
             assumed: numbers.anchor == SizedBy::Default,
         }
@@ -357,7 +357,7 @@ impl PrintContext<'_, '_> {
                 let ingredient = self.house.ingredient(id);
                 (ingredient.class != Class::Salt).then(|| ingredient.salt.clone())
             });
-            (!flour.is_zero()).then(|| salt / flour)
+            salt.over(&flour)
         })?;
         let seen = ratio(1, 2000);
         let name = "salt in other ingredients";
@@ -385,8 +385,7 @@ impl PrintContext<'_, '_> {
             .flat_map(|(index, (stage, _))| {
                 bases.iter().filter_map(move |(of, base)| {
                     let shares = self.at_each(|numbers| {
-                        let base = base(self.worked, numbers);
-                        (!base.is_zero()).then(|| &numbers.stages[index].into_dough / base)
+                        numbers.stages[index].into_dough.over(&base(self.worked, numbers))
                     })?;
                     let name = format!("{} of {of}", stage.name.shown);
                     let id = format!("figure-of-{}", of.replace(' ', "-"));
@@ -423,10 +422,9 @@ impl PrintContext<'_, '_> {
             .map(|(index, value)| {
                 let numbers = self.worked.choices.get(index).unwrap_or(self.numbers());
                 let flour = self.worked.flour(&numbers.whole);
-                match (of_flour, flour.is_zero()) {
-                    (false, _) => Some(value.amount),
-                    (true, true) => None,
-                    (true, false) => Some(value.amount / flour),
+                match of_flour {
+                    false => Some(value.amount),
+                    true => value.amount.over(&flour),
                 }
             })
             .collect();
@@ -583,7 +581,7 @@ impl PrintContext<'_, '_> {
         let feeds = self.worked.earlier_feeds(index);
         let parts = feeds.iter().enumerate().map(|(feed, lines)| {
             let mass = lines.iter().fold(Exact::ZERO, |sum, line| sum + &line.mass);
-            let basis = if made.is_zero() { Exact::ZERO } else { basis * mass / made };
+            let basis = (basis * mass).over(made).unwrap_or_default();
             let shown = self.lines(|weighing| weighing.earlier_feeds.get(index)?.get(feed));
             let lines = self.lines_as(lines, shown, Some(&stage.mix));
             // What the stage takes of others goes into the last feed.
@@ -654,7 +652,7 @@ impl PrintContext<'_, '_> {
         let (batch_lines, batch_sum) = match self.batches {
             1 => (Vec::new(), None),
             batches => {
-                let part = Exact::ONE / Exact::from(batches);
+                let part = Exact::ONE.each_of(&Exact::from(batches));
                 let lines = self.batch_lines(&part, mix);
                 let sum = self.shown(|weighing| Some(&weighing.batch.sum));
                 let mut parts =
@@ -776,9 +774,8 @@ impl PrintContext<'_, '_> {
         };
         let soft = shown.declared.and_then(|line| soft(&line.amount));
         let written = shown.declared.and_then(written_decimals);
-        let has_percent = !of.basis.is_zero() && soft.is_none();
-        let share = has_percent.then(|| &shown.grams / &of.basis);
-        let shares = of.within.filter(|_| has_percent).and_then(|within| {
+        let share = shown.grams.over(&of.basis).filter(|_| soft.is_none());
+        let shares = of.within.filter(|_| share.is_some()).and_then(|within| {
             let (low, high) = self.worked.line_shares(shown.line, within)?;
             let part = part_of_line(shown);
             Some((low * &part, high * part))
@@ -851,19 +848,16 @@ impl PrintContext<'_, '_> {
         let number = match (dimension, shown.line.goes) {
             (_, _) if shown.grams.is_zero() => return None,
             (Dimension::Count, LineRef::Ingredient(id)) => {
-                &shown.grams / self.house.ingredient(id).each.as_ref()?
+                shown.grams.over(self.house.ingredient(id).each.as_ref()?)?
             }
             (Dimension::Volume, LineRef::Ingredient(id)) => {
                 let dense = self.house.ingredient(id).grams_per_ml.as_ref()?;
-                let one = low.unit.to_base(&Exact::ONE, self.house.settings.measures);
-                &shown.grams / dense / one
+                low.unit.count_in(&shown.grams.over(dense)?, self.house.settings.measures)
             }
             _ => return None,
         };
-        let highest = match low.number.is_zero() {
-            true => high.number.clone(),
-            false => &number * &high.number / &low.number,
-        };
+        let highest = (&number * &high.number).over(&low.number);
+        let highest = highest.unwrap_or_else(|| high.number.clone());
         Some(self.measure(low.unit, &number, &highest))
     }
 
@@ -945,7 +939,7 @@ impl PrintContext<'_, '_> {
                 false => self.degrees_worked_out(&told.celsius),
             },
             water: self.without_ice(&told.water, told.ice.as_ref()),
-            ice: told.ice.map(|ice| self.weight(&(ice / &batches))),
+            ice: told.ice.map(|ice| self.weight(&ice.each_of(&batches))),
             label: self
                 .words
                 .fill("liquid-for", &[("liquid", names.as_str()), ("step", &titles.join(", "))]),
@@ -961,12 +955,12 @@ impl PrintContext<'_, '_> {
     fn without_ice(&self, liquid: &Exact, ice: Option<&Exact>) -> Weight {
         let batches = Exact::from(self.batches);
         let Some(ice) = ice else {
-            let grams = liquid / &batches;
+            let grams = liquid.each_of(&batches);
             return self.weight_as(&grams, &self.rounded_as_known(&grams));
         };
-        let all = self.rounded_as_known(&((liquid + ice) / &batches));
-        let shown = all.less(&self.rounded(&(ice / &batches)));
-        self.weight_as(&(liquid / &batches), &shown)
+        let all = self.rounded_as_known(&(liquid + ice).each_of(&batches));
+        let shown = all.less(&self.rounded(&ice.each_of(&batches)));
+        self.weight_as(&liquid.each_of(&batches), &shown)
     }
 
     /// What is brought to which temperature, and what else helps where that is not enough.
@@ -991,7 +985,7 @@ impl PrintContext<'_, '_> {
                     ice: None,
                     liquids: warmth.poured.clone(),
                     // There is so much more of it than of the water.
-                    by_degree: &warmth.by_degree * &warmth.mass / &warmth.poured_mass,
+                    by_degree: (&warmth.by_degree * &warmth.mass).each_of(&warmth.poured_mass),
                     lever: Some(self.words.fill("water-together", &[("alone", &alone)])),
                 }
             }
@@ -1124,7 +1118,7 @@ impl PrintContext<'_, '_> {
             let grams = of(numbers);
             let ends = self.worked.grams_ends(Within::All, of);
             let shares = self.worked.shares_ends(Within::All, of);
-            let share = (!flour.is_zero()).then(|| &grams / &flour);
+            let share = grams.over(&flour);
             let at = self.weights_at(&grams, shown, ends.as_ref());
             LinePart {
                 key: key.to_owned(),
@@ -1212,10 +1206,7 @@ impl PrintContext<'_, '_> {
 
 /// The part of its line that is shown, such as that of one batch.
 fn part_of_line(shown: &Shown) -> Exact {
-    match shown.line.mass.is_zero() {
-        true => Exact::ONE,
-        false => &shown.grams / &shown.line.mass,
-    }
+    shown.grams.over(&shown.line.mass).unwrap_or(Exact::ONE)
 }
 
 /// The message for an amount without weight.

@@ -6,7 +6,7 @@
 
 use super::paper::PrintContext;
 use crate::quantity::display::{exact, to_step};
-use crate::quantity::{Exact, Measures, System, Unit, int, ratio};
+use crate::quantity::{Exact, Measures, System, Unit, degrees_fahrenheit, int, ratio};
 use crate::syntax::tree::{Extent, Quantity, Verb};
 
 /// What a temperature is set at.
@@ -81,7 +81,7 @@ impl End {
 }
 
 fn fahrenheit(celsius: &Exact) -> Exact {
-    celsius * int(9) / int(5) + int(32)
+    Unit::Fahrenheit.count_in(celsius, Measures::Metric)
 }
 
 impl PrintContext<'_, '_> {
@@ -139,7 +139,7 @@ impl PrintContext<'_, '_> {
     pub fn degrees_apart(&self, celsius: &Exact) -> String {
         match self.first() {
             System::Metric => self.trimmed(celsius, 1),
-            System::Us => self.trimmed(&(celsius * int(9) / int(5)), 0),
+            System::Us => self.trimmed(&degrees_fahrenheit(celsius), 0),
         }
     }
 

@@ -43,7 +43,7 @@ impl PrintContext<'_, '_> {
             let content = self.worked.content(numbers, within);
             let flour = self.worked.flour(&content);
             let water = self.worked.class_mass(&content, Class::Water);
-            (!flour.is_zero()).then(|| water / flour)
+            water.over(&flour)
         })?;
         let (low, high) = (shares.iter().min()?, shares.iter().max()?);
         Some(told_apart(low, high, 1, |share, digits| self.percent(share, digits)))
@@ -54,7 +54,7 @@ impl PrintContext<'_, '_> {
         let basis = self.worked.shown_basis(self.numbers(), within);
         let sum = |numbers: &Numbers| self.worked.mass_of(numbers, within);
         let ends = self.worked.shares_ends(within, sum);
-        let share = (!basis.is_zero()).then(|| sum(self.numbers()) / basis)?;
+        let share = sum(self.numbers()).over(&basis)?;
         Some(self.percent_or_range(&share, ends.as_ref(), 1))
     }
 

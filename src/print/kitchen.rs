@@ -20,9 +20,8 @@ impl PrintContext<'_, '_> {
     /// What a weight of an ingredient is in a kitchen, about: `≈ 1¾ cups`, `≈ scant ½ tsp`,
     /// `≈ 250 ml`; of eggs how many, `≈ × 2`.
     pub fn about(&self, ingredient: &Ingredient, grams: &Exact) -> Option<String> {
-        let some = |number: &&Exact| !number.is_zero();
-        let count = || ingredient.each.as_ref().filter(some).map(|each| grams / each);
-        let volume = || ingredient.grams_per_ml.as_ref().filter(some).map(|dense| grams / dense);
+        let count = || ingredient.each.as_ref().and_then(|each| grams.over(each));
+        let volume = || ingredient.grams_per_ml.as_ref().and_then(|dense| grams.over(dense));
         let of_count = || count().and_then(|number| self.about_so_many(&number));
         let of_volume = || volume().map(|millilitres| self.about_as_large(&millilitres));
         let amount = match ingredient.class {
@@ -47,13 +46,13 @@ impl PrintContext<'_, '_> {
 
     fn about_as_large(&self, millilitres: &Exact) -> String {
         let measures = self.house.settings.measures;
-        let of = |unit: Unit| millilitres / unit.to_base(&Exact::ONE, measures);
+        let of = |unit: Unit| unit.count_in(millilitres, measures);
         match measures {
             Measures::Us if of(Unit::Cup) >= ratio(1, 4) => self.cups(&of(Unit::Cup)),
             Measures::Metric if *millilitres >= int(1000) => {
                 format!(
                     "{} l",
-                    self.trimmed(&to_step(&(millilitres / int(1000)), &ratio(1, 10)), 1)
+                    self.trimmed(&to_step(&millilitres.one_in::<1000>(), &ratio(1, 10)), 1)
                 )
             }
             Measures::Metric if *millilitres >= int(30) => {
@@ -72,7 +71,7 @@ impl PrintContext<'_, '_> {
         }
         let worth = to_step(teaspoons, &ratio(1, 4)).max(ratio(1, 4));
         // A tablespoon is three teaspoons, by both measures.
-        let tablespoons = &worth / int(3);
+        let tablespoons = worth.one_in::<3>();
         let words = if worth < int(3) {
             self.so_many(Unit::Teaspoon, &worth)
         } else if (&tablespoons * int(2)).is_int() {
@@ -97,7 +96,7 @@ impl PrintContext<'_, '_> {
         let near = |choice: &Measured| is_near(cups, &choice.worth);
         if self.house.settings.measures == Measures::Us && !choices.iter().any(near) {
             let worth = to_step(cups, &ratio(1, 16));
-            let quarters = (&worth * int(4)).floor() / int(4);
+            let quarters = worth.down_to(&ratio(1, 4));
             let rest = (&worth - &quarters) * int(16);
             if !rest.is_zero() && !quarters.is_zero() {
                 let words = self.added(Unit::Cup, &quarters, Unit::Tablespoon, &rest);
@@ -144,8 +143,8 @@ impl PrintContext<'_, '_> {
 
     /// Teaspoons.
     fn in_a_cup(&self) -> Exact {
-        let worth = |unit: Unit| unit.to_base(&Exact::ONE, self.house.settings.measures);
-        worth(Unit::Cup) / worth(Unit::Teaspoon)
+        let measures = self.house.settings.measures;
+        Unit::Teaspoon.count_in(&Unit::Cup.to_base(&Exact::ONE, measures), measures)
     }
 
     /// Both ends of a range, told apart.

@@ -308,7 +308,7 @@ impl<'a, 't> PrintContext<'a, 't> {
             unit: written.unit.to_owned(),
             decimal: match system {
                 System::Metric => written.number.replace('−', "-"),
-                System::Us => display::decimal(&(&amount.grams / ounce()), 6),
+                System::Us => display::decimal(&display::in_ounces(&amount.grams), 6),
             },
             about: false,
         }

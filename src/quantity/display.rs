@@ -3,15 +3,12 @@
 //! Rounding is half away from zero. Weights that have to add up are rounded together, in
 //! [`super::rounding`].
 
-use super::exact::tenths;
-use super::{Exact, Measures, System, Unit, int, ratio};
+use super::exact::{tens, tenths};
+use super::{Exact, Measures, System, Unit, Worth, int, ratio};
 
 /// `value` to the nearest multiple of `step`, half away from zero.
 pub fn to_step(value: &Exact, step: &Exact) -> Exact {
-    if step.is_zero() {
-        return value.clone();
-    }
-    (value / step).nearest() * step
+    value.over(step).map_or_else(|| value.clone(), |steps| steps.nearest() * step)
 }
 
 /// The smallest amount that `decimals` digits after the point can show.
@@ -21,7 +18,7 @@ pub fn last_digit(decimals: u8) -> Exact {
 
 /// `value` with exactly `decimals` digits after the point.
 pub fn fixed(value: &Exact, decimals: u8) -> String {
-    let scaled = (value / last_digit(decimals)).nearest();
+    let scaled = (value * tens(decimals)).nearest();
     let negative = scaled < Exact::ZERO;
     let digits = scaled.to_string();
     let digits = digits.trim_start_matches('-');
@@ -44,7 +41,7 @@ pub fn trimmed(value: &Exact, decimals: u8) -> String {
 
 /// Whether so many digits after the point show `value` as it is.
 pub fn shows(value: &Exact, decimals: u8) -> bool {
-    (value / last_digit(decimals)).is_int()
+    (value * tens(decimals)).is_int()
 }
 
 /// A share of one as a percentage with one decimal, more where it would read as zero
@@ -97,21 +94,21 @@ pub fn written_weight(
         // What was rounded at another resolution is shown in full.
         let digits = decimals_for(step).max(decimals_for(grams));
         let (number, digits, unit) = match *grams >= int(1000) {
-            true => (grams / int(1000), digits + 3, "kg"),
+            true => (grams.one_in::<1000>(), digits + 3, "kg"),
             false => (grams.clone(), digits, "g"),
         };
         let number = fixed(&number, digits);
         return WrittenWeight { pounds: None, number, is_fraction: false, unit };
     }
-    let ounces = grams / ounce();
-    let pounds = (&ounces / int(16)).floor();
+    let ounces = in_ounces(grams);
+    let pounds = ounces.one_in::<16>().floor();
     let rest = &ounces - &pounds * int(16);
     let is_fraction = !decimals && !is_beyond_eighths(grams, step);
     let number = match is_fraction {
         true => fraction(&rest),
         false => {
             // Three digits show the sum of eighths and hundredths.
-            let digits = decimals_for(&(step / ounce())).max(decimals_for(&rest)).min(3);
+            let digits = decimals_for(&in_ounces(step)).max(decimals_for(&rest)).min(3);
             fixed(&rest, digits)
         }
     };
@@ -124,9 +121,14 @@ pub fn ounce() -> Exact {
     Unit::Ounce.to_base(&Exact::ONE, Measures::Us)
 }
 
+/// How many ounces these grams are.
+pub fn in_ounces(grams: &Exact) -> Exact {
+    Unit::Ounce.count_in(grams, Measures::Us)
+}
+
 /// Whether a weight is not a whole number of eighths of an ounce, or is shown more finely.
 pub fn is_beyond_eighths(grams: &Exact, step: &Exact) -> bool {
-    let in_eighths = |grams: &Exact| (grams / ounce() * int(8)).is_int();
+    let in_eighths = |grams: &Exact| (in_ounces(grams) * int(8)).is_int();
     !(grams.is_zero() || in_eighths(grams) && in_eighths(step))
 }
 
@@ -134,15 +136,15 @@ pub fn is_beyond_eighths(grams: &Exact, step: &Exact) -> bool {
 /// and in kilograms above.
 pub fn grams(value: &Exact) -> String {
     let (unit, worth, digits) = figures_of_grams(value);
-    format!("{} {unit}", trimmed(&(value / worth), digits))
+    format!("{} {unit}", trimmed(&worth.count_in(value), digits))
 }
 
 /// The unit in which a weight is told in a sentence, its worth in grams, and the digits
 /// after the point.
-pub fn figures_of_grams(value: &Exact) -> (&'static str, Exact, u8) {
+pub fn figures_of_grams(value: &Exact) -> (&'static str, Worth, u8) {
     let size = value.clone().max(-value.clone());
     if size >= int(1000) {
-        return ("kg", int(1000), 4);
+        return ("kg", Worth::of::<1000, 1>(), 4);
     }
     let digits = match () {
         () if size >= int(100) => 1,
@@ -156,7 +158,7 @@ pub fn figures_of_grams(value: &Exact) -> (&'static str, Exact, u8) {
             digits + 2
         }
     };
-    ("g", Exact::ONE, digits)
+    ("g", Worth::ONE, digits)
 }
 
 /// A decimal for a machine: exact where the decimals end within `most` digits, else
@@ -203,7 +205,7 @@ pub fn fraction(value: &Exact) -> String {
 
 /// Digits after the point that show every multiple of a resolution.
 pub fn decimals_for(step: &Exact) -> u8 {
-    (0..6).find(|&decimals| (step / last_digit(decimals)).is_int()).unwrap_or(6)
+    (0..6).find(|&decimals| shows(step, decimals)).unwrap_or(6)
 }
 
 /// Minutes as `20 min`, `3 h`, `1 h 5 min`, `2 d`.
@@ -284,8 +286,8 @@ impl Scale {
     pub fn ounces() -> Self {
         let ounce = Unit::Ounce.to_base(&Exact::ONE, Measures::Us);
         Self::new(vec![
-            ScaleStep { step: &ounce / int(8), above: None, below: None },
-            ScaleStep { step: &ounce / int(100), above: None, below: Some(ounce) },
+            ScaleStep { step: ounce.one_in::<8>(), above: None, below: None },
+            ScaleStep { step: ounce.one_in::<100>(), above: None, below: Some(ounce) },
         ])
     }
 

@@ -32,6 +32,14 @@ pub fn tenths(decimals: u8) -> Exact {
     }
 }
 
+/// How many of the last of so many decimals make one: `1000` for three.
+pub fn tens(decimals: u8) -> Exact {
+    match 10i64.checked_pow(u32::from(decimals)) {
+        Some(tens) => int(tens),
+        None => tens(decimals - MAX_DIGITS as u8) * tens(MAX_DIGITS as u8),
+    }
+}
+
 /// A number together with how finely it was written.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Written {
@@ -69,10 +77,8 @@ pub fn read_number(text: &str) -> Result<Written, NumberTrouble> {
     }
     if let Some((above, below)) = text.split_once(['/', '\u{2044}']) {
         let (above, below) = (read_decimal(above)?, read_decimal(below)?);
-        if below.value.is_zero() {
-            return Err(NumberTrouble::DivisionByZero);
-        }
-        return Ok(Written { value: above.value / below.value, decimals: None });
+        let value = above.value.over(&below.value).ok_or(NumberTrouble::DivisionByZero)?;
+        return Ok(Written { value, decimals: None });
     }
     read_decimal(text)
 }

@@ -13,7 +13,7 @@ mod unit;
 
 pub use exact::{NumberTrouble, half, int, ratio, read_number};
 pub use rational::Exact;
-pub use unit::{Dimension, Measures, System, Unit, Units};
+pub use unit::{Dimension, Measures, System, Unit, Units, Worth, degrees_fahrenheit};
 
 /// A range of one kind of value; an end that is not written is open.
 #[derive(Clone, Debug, PartialEq, Eq)]

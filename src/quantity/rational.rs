@@ -13,7 +13,7 @@ use std::fmt;
 use std::hash::{Hash, Hasher};
 use std::iter::Sum;
 use std::num::NonZeroI64;
-use std::ops::{Add, AddAssign, Div, DivAssign, Mul, MulAssign, Neg, Sub, SubAssign};
+use std::ops::{Add, AddAssign, Mul, MulAssign, Neg, Sub, SubAssign};
 use std::str::FromStr;
 
 const ONE: NonZeroI64 = NonZeroI64::new(1).expect("one is not zero");
@@ -109,14 +109,6 @@ impl Exact {
         })
     }
 
-    /// The ratio of two whole numbers.
-    ///
-    /// # Panics
-    /// Where `below` is zero.
-    pub fn from_parts(above: IBig, below: UBig) -> Self {
-        RBig::from_parts(above, below).into()
-    }
-
     /// The ratio of two whole numbers; none where `below` is zero.
     pub fn ratio(above: i64, below: i64) -> Option<Self> {
         match below.signum() {
@@ -189,7 +181,7 @@ impl Exact {
         {
             return Self::whole(sum / below);
         }
-        let half = Self::ONE / Self::whole(2);
+        let half = Self::ONE.one_in::<2>();
         if *self < Self::ZERO { (self - half).ceil() } else { (self + half).floor() }
     }
 
@@ -231,7 +223,7 @@ impl Exact {
         let (one, two) = (self.to_large(), other.to_large());
         let part = |of: &RBig, by: &RBig| (of.numerator() * by.denominator()).unsigned_abs();
         let below = one.denominator() * two.denominator();
-        Self::from_parts(IBig::from(part(&one, &two).gcd(part(&two, &one))), below)
+        RBig::from_parts(IBig::from(part(&one, &two).gcd(part(&two, &one))), below).into()
     }
 
     #[inline]
@@ -264,19 +256,49 @@ impl Exact {
             .unwrap_or_else(|| self.times_slowly(other))
     }
 
+    /// The quotient; none where `other` is zero. There is no `/`: whoever divides says what
+    /// a share of nothing is.
     #[inline]
-    #[track_caller]
-    fn over(&self, other: &Self) -> Self {
+    pub fn over(&self, other: &Self) -> Option<Self> {
         let upside_down = |small: Small| {
             let above = small.below() * small.above.signum();
             NonZeroI64::new(small.above.abs()).map(|below| Small { above, below })
         };
         let quick = self.smalls(other).and_then(|(one, two)| product(one, upside_down(two)?));
-        // No closure, which would hide who divides by zero.
-        match quick {
-            Some(quotient) => quotient,
-            None => self.over_slowly(other),
-        }
+        quick.or_else(|| self.over_slowly(other))
+    }
+
+    /// One part of it in so many equal ones: `one_in::<1000>()` of grams are kilograms.
+    #[inline]
+    #[must_use]
+    pub fn one_in<const PARTS: i64>(&self) -> Self {
+        const { assert!(PARTS > 0) }
+        let part = NonZeroI64::new(PARTS).map(|below| Self(Kind::Small(Small { above: 1, below })));
+        part.map_or(Self::ZERO, |part| self.times(&part))
+    }
+
+    /// What each of so many gets of it; all of it where there are none to share it with.
+    #[inline]
+    #[must_use]
+    pub fn each_of(&self, count: &Self) -> Self {
+        self.over(count).unwrap_or_else(|| self.clone())
+    }
+
+    /// Whether it is a whole number of steps. Without a step only zero is.
+    pub fn is_multiple_of(&self, step: &Self) -> bool {
+        self.over(step).map_or_else(|| self.is_zero(), |steps| steps.is_int())
+    }
+
+    /// The greatest whole number of steps that is not above it; itself without a step.
+    #[must_use]
+    pub fn down_to(&self, step: &Self) -> Self {
+        self.over(step).map_or_else(|| self.clone(), |steps| steps.floor() * step)
+    }
+
+    /// The least whole number of steps that is not below it; itself without a step.
+    #[must_use]
+    pub fn up_to(&self, step: &Self) -> Self {
+        self.over(step).map_or_else(|| self.clone(), |steps| steps.ceil() * step)
     }
 
     /// Where words do not hold the sum of what the two are now.
@@ -310,17 +332,17 @@ impl Exact {
     }
 
     #[cold]
-    #[track_caller]
-    fn over_slowly(&self, other: &Self) -> Self {
+    fn over_slowly(&self, other: &Self) -> Option<Self> {
+        if other.is_zero() {
+            return None;
+        }
         let Some((one, two)) = self.smalls(other) else {
-            assert!(!other.is_zero(), "nothing can be divided by zero");
-            return (self.to_large() / other.to_large()).into();
+            return Some((self.to_large() / other.to_large()).into());
         };
-        assert!(two.above != 0, "nothing can be divided by zero");
         let (one, two) = (one.lowest(), two.lowest());
         let above = i128::from(one.above) * i128::from(two.below());
         let below = i128::from(one.below()) * i128::from(two.above);
-        Self::wide(above * below.signum(), below.abs())
+        Some(Self::wide(above * below.signum(), below.abs()))
     }
 }
 
@@ -478,7 +500,6 @@ macro_rules! operation {
         impl $name<&Exact> for &Exact {
             type Output = Exact;
             #[inline]
-            #[track_caller]
             fn $method(self, other: &Exact) -> Exact {
                 self.$own(other)
             }
@@ -487,7 +508,6 @@ macro_rules! operation {
         impl $name<Exact> for &Exact {
             type Output = Exact;
             #[inline]
-            #[track_caller]
             fn $method(self, other: Exact) -> Exact {
                 self.$own(&other)
             }
@@ -496,7 +516,6 @@ macro_rules! operation {
         impl $name<&Exact> for Exact {
             type Output = Exact;
             #[inline]
-            #[track_caller]
             fn $method(self, other: &Exact) -> Exact {
                 self.$own(other)
             }
@@ -505,7 +524,6 @@ macro_rules! operation {
         impl $name<Exact> for Exact {
             type Output = Exact;
             #[inline]
-            #[track_caller]
             fn $method(self, other: Exact) -> Exact {
                 self.$own(&other)
             }
@@ -513,7 +531,6 @@ macro_rules! operation {
 
         impl $assign<&Exact> for Exact {
             #[inline]
-            #[track_caller]
             fn $assign_method(&mut self, other: &Exact) {
                 *self = self.$own(other);
             }
@@ -521,7 +538,6 @@ macro_rules! operation {
 
         impl $assign<Exact> for Exact {
             #[inline]
-            #[track_caller]
             fn $assign_method(&mut self, other: Exact) {
                 *self = self.$own(&other);
             }
@@ -532,7 +548,6 @@ macro_rules! operation {
 operation!(Add add AddAssign add_assign plus);
 operation!(Sub sub SubAssign sub_assign minus);
 operation!(Mul mul MulAssign mul_assign times);
-operation!(Div div DivAssign div_assign over);
 
 impl Neg for &Exact {
     type Output = Exact;
@@ -626,9 +641,12 @@ mod tests {
             prop_assert!(same(&(&one + &two), &(&large + &other)));
             prop_assert!(same(&(&one - &two), &(&large - &other)));
             prop_assert!(same(&(&one * &two), &(&large * &other)));
-            if !two.is_zero() {
-                prop_assert!(same(&(&one / &two), &(&large / &other)));
+            match one.over(&two) {
+                Some(share) => prop_assert!(same(&share, &(&large / &other))),
+                None => prop_assert!(two.is_zero()),
             }
+            prop_assert_eq!(Some(one.one_in::<7>()), one.over(&Exact::from(7)));
+            prop_assert_eq!(one.each_of(&two), one.over(&two).unwrap_or_else(|| one.clone()));
             prop_assert!(same(&-&one, &-large.clone()));
             prop_assert_eq!(one.cmp(&two), large.cmp(&other));
             prop_assert_eq!(one == two, large == other);
@@ -667,10 +685,20 @@ mod tests {
         ) {
             prop_assume!(!one.is_zero() && !two.is_zero());
             let common = one.common(&two);
-            prop_assert!((&one / &common).is_int() && (&two / &common).is_int());
-            let (left, right) = ((one / &common).numerator(), (two / &common).numerator());
+            prop_assert!(one.is_multiple_of(&common) && two.is_multiple_of(&common));
+            let times = |of: &Exact| of.over(&common).map(|times| times.numerator());
+            let (Some(left), Some(right)) = (times(&one), times(&two)) else { panic!("zero") };
             use dashu_int::ops::Gcd;
             prop_assert_eq!(left.gcd(right), UBig::from(1u8));
+        }
+
+        #[test]
+        fn steps_below_and_above_are_the_nearest((one, _) in number(), (step, _) in number()) {
+            prop_assume!(step > Exact::ZERO);
+            let (below, above) = (one.down_to(&step), one.up_to(&step));
+            prop_assert!(below.is_multiple_of(&step) && above.is_multiple_of(&step));
+            prop_assert!(below <= one && one <= above);
+            prop_assert!(&above - &below == step || (above == below && above == one));
         }
     }
 
@@ -689,8 +717,8 @@ mod tests {
         assert_eq!(u64::try_from(Exact::from(u64::MAX)), Ok(u64::MAX));
         assert_eq!(u128::try_from(Exact::from(i128::MAX)), Ok(i128::MAX as u128));
         assert_eq!(u8::try_from(Exact::from(256)), Err(NotExact));
-        assert_eq!(i64::try_from(Exact::ONE / Exact::from(2)), Err(NotExact));
-        assert_eq!(Exact::try_from(0.5), Ok(Exact::ONE / Exact::from(2)));
+        assert_eq!(i64::try_from(Exact::ONE.one_in::<2>()), Err(NotExact));
+        assert_eq!(Exact::try_from(0.5), Ok(Exact::ONE.one_in::<2>()));
         assert_eq!(Exact::try_from(f64::NAN), Err(NotExact));
     }
 

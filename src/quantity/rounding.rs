@@ -167,7 +167,7 @@ fn to_i128(value: Exact) -> Option<i128> {
 
 /// `value / unit` in whole numbers, rounded down.
 fn units(value: &Exact, unit: &Exact) -> Option<i128> {
-    to_i128((value / unit).floor())
+    to_i128(value.over(unit)?.floor())
 }
 
 impl Table {
@@ -180,13 +180,13 @@ impl Table {
         let mut loose = Vec::new();
         let mut place = vec![None; weighed.len()];
         for (weight, own) in weighed.iter().enumerate().filter(|(_, own)| !own.step.is_zero()) {
-            let steps = &own.exact / &own.step;
+            let steps = own.exact.over(&own.step)?;
             let part = &steps - steps.floor();
             if part.is_zero() || steps < int(FEW_STEPS) {
                 continue;
             }
             let step = units(&own.step, &unit)?;
-            let relative = |part: &Exact| to_i128((part * int(PARTS) / &steps).floor());
+            let relative = |part: &Exact| to_i128((part * int(PARTS)).over(&steps)?.floor());
             let (down, up) = (relative(&part)?.abs(), relative(&(Exact::ONE - &part))?.abs());
             place[weight] = Some(loose.len());
             let is_up = part >= super::half();
@@ -203,7 +203,7 @@ impl Table {
         }
         let mut table = Self { unit, loose, groups: Vec::new(), rows: Vec::new(), whole: 0 };
         let now = whole.of(&table.values(weighed));
-        table.whole = to_i128((now / &table.unit).nearest())?;
+        table.whole = to_i128(now.over(&table.unit)?.nearest())?;
         table.add_rows(weighed, rows, &place)?;
         table.group(weighed);
         Some(table)
@@ -222,8 +222,8 @@ impl Table {
             if is.is_zero() {
                 continue;
             }
-            let off = (row.of(&values) - &is) / &self.unit * int(MILLION);
-            let per_unit = (&self.unit * int(PARTS) / is).floor();
+            let off = (row.of(&values) - &is).over(&self.unit)? * int(MILLION);
+            let per_unit = (&self.unit * int(PARTS)).over(&is)?.floor();
             let number = self.rows.len();
             self.rows
                 .push(Row { off: to_i128(off.nearest())?, per_unit: to_i128(per_unit)?.abs() });
@@ -254,7 +254,7 @@ impl Table {
         let mut values: Vec<Exact> = weighed.iter().map(Weighed::alone).collect();
         for loose in &self.loose {
             let own = &weighed[loose.weight];
-            let below = (&own.exact / &own.step).floor() * &own.step;
+            let below = own.exact.down_to(&own.step);
             values[loose.weight] = if loose.is_up { below + &own.step } else { below };
         }
         values
@@ -262,7 +262,7 @@ impl Table {
 
     /// What the whole lacks, in millionths of a unit.
     fn missing(&self, target: &Exact) -> Option<i128> {
-        let target = to_i128((target / &self.unit * int(MILLION)).nearest())?;
+        let target = to_i128((target.over(&self.unit)? * int(MILLION)).nearest())?;
         Some(target - self.whole * i128::from(MILLION))
     }
 
@@ -490,13 +490,12 @@ pub fn shared_out(exact: &[Exact], wanted: &[Exact], sum: &Exact, step: &Exact) 
     let size = |value: &Exact| value.clone().max(-value.clone());
     let all = exact.iter().fold(Exact::ZERO, |all, value| all + value);
     let sizes = exact.iter().fold(Exact::ZERO, |all, value| all + size(value));
-    if sizes.is_zero() || step.is_zero() {
+    let Some(per_size) = (sum - all).over(&sizes).filter(|_| !step.is_zero()) else {
         return exact.to_vec();
-    }
-    let off = sum - all;
-    let aims: Vec<Exact> = exact.iter().map(|value| value + &off * size(value) / &sizes).collect();
-    let below = |value: &Exact| (value / step).floor() * step;
-    let above = |value: &Exact| (value / step).ceil() * step;
+    };
+    let aims: Vec<Exact> = exact.iter().map(|value| value + &per_size * size(value)).collect();
+    let below = |value: &Exact| value.down_to(step);
+    let above = |value: &Exact| value.up_to(step);
     let mut shares: Vec<Exact> = aims
         .iter()
         .zip(wanted)
@@ -592,10 +591,9 @@ mod tests {
             let values: Vec<Exact> = weighed
                 .iter()
                 .enumerate()
-                .map(|(place, own)| {
-                    let steps = &own.exact / &own.step;
-                    let rounded = if ways >> place & 1 == 1 { steps.ceil() } else { steps.floor() };
-                    rounded * &own.step
+                .map(|(place, own)| match ways >> place & 1 {
+                    1 => own.exact.up_to(&own.step),
+                    _ => own.exact.down_to(&own.step),
                 })
                 .collect();
             let judged = judge(weighed, times, target, &values);
@@ -626,7 +624,8 @@ mod tests {
             }
         }
         let moves = weighed.iter().zip(values);
-        let moves = moves.map(|(own, value)| size(value - &own.exact) / &own.exact);
+        let moves =
+            moves.map(|(own, value)| size(value - &own.exact).over(&own.exact).unwrap_or_default());
         let moves = moves.fold(Exact::ZERO, |sum, share| sum + share);
         (size(whole - target), parted.len(), moves)
     }

@@ -103,6 +103,39 @@ pub enum Unit {
     Times,
 }
 
+/// A difference of temperatures in degrees Fahrenheit.
+pub fn degrees_fahrenheit(celsius: &Exact) -> Exact {
+    celsius * ratio(9, 5)
+}
+
+/// How much of a base unit one of a unit is: never nothing, so that it can be counted.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Worth {
+    above: i64,
+    below: i64,
+}
+
+impl Worth {
+    /// The base unit itself.
+    pub const ONE: Self = Self { above: 1, below: 1 };
+
+    /// A ratio of two whole numbers above zero.
+    pub const fn of<const ABOVE: i64, const BELOW: i64>() -> Self {
+        const { assert!(ABOVE > 0 && BELOW > 0) }
+        Self { above: ABOVE, below: BELOW }
+    }
+
+    /// What it is, in the base unit.
+    pub fn amount(self) -> Exact {
+        ratio(self.above, self.below)
+    }
+
+    /// How many of it an amount in base units is.
+    pub fn count_in(self, amount: &Exact) -> Exact {
+        amount * ratio(self.below, self.above)
+    }
+}
+
 /// Spelling and unit; the first spelling of a unit is the one we write.
 const SPELLINGS: &[(&str, Unit)] = &[
     ("mg", Unit::Milligram),
@@ -232,7 +265,15 @@ impl Unit {
         if self.is_base() {
             return number.clone();
         }
-        number * self.worth(measures)
+        number * self.worth(measures).amount()
+    }
+
+    /// How many of this unit an amount in base units is: the other way round.
+    pub fn count_in(self, amount: &Exact, measures: Measures) -> Exact {
+        if self == Self::Fahrenheit {
+            return degrees_fahrenheit(amount) + int(32);
+        }
+        self.worth(measures).count_in(amount)
     }
 
     /// Whether a number of this unit is in the base unit already.
@@ -250,31 +291,32 @@ impl Unit {
         )
     }
 
-    fn worth(self, measures: Measures) -> Exact {
+    /// What one of it is in the base unit.
+    pub fn worth(self, measures: Measures) -> Worth {
         match (self, measures) {
-            (Self::Milligram, _) => ratio(1, 1000),
-            (Self::Kilogram | Self::Liter, _) => int(1000),
+            (Self::Milligram, _) => Worth::of::<1, 1000>(),
+            (Self::Kilogram | Self::Liter, _) => Worth::of::<1000, 1>(),
             // The international avoirdupois pound of 1959: 453.59237 g exactly.
-            (Self::Pound, _) => ratio(45_359_237, 100_000),
-            (Self::Ounce, _) => ratio(45_359_237, 1_600_000),
-            (Self::Centiliter, _) => int(10),
-            (Self::Deciliter, _) => int(100),
-            (Self::Teaspoon, Measures::Metric) => int(5),
-            (Self::Tablespoon, Measures::Metric) => int(15),
-            (Self::Cup, Measures::Metric) => int(250),
+            (Self::Pound, _) => Worth::of::<45_359_237, 100_000>(),
+            (Self::Ounce, _) => Worth::of::<45_359_237, 1_600_000>(),
+            (Self::Centiliter, _) => Worth::of::<10, 1>(),
+            (Self::Deciliter, _) => Worth::of::<100, 1>(),
+            (Self::Teaspoon, Measures::Metric) => Worth::of::<5, 1>(),
+            (Self::Tablespoon, Measures::Metric) => Worth::of::<15, 1>(),
+            (Self::Cup, Measures::Metric) => Worth::of::<250, 1>(),
             // The US gallon is 231 cubic inches, 3785.411784 ml exactly; a cup is a
             // sixteenth of it, a fluid ounce a 128th, a tablespoon a 256th.
-            (Self::Cup, Measures::Us) => ratio(3_785_411_784, 16_000_000),
-            (Self::FluidOunce, _) => ratio(3_785_411_784, 128_000_000),
-            (Self::Tablespoon, Measures::Us) => ratio(3_785_411_784, 256_000_000),
-            (Self::Teaspoon, Measures::Us) => ratio(3_785_411_784, 768_000_000),
-            (Self::Percent, _) => ratio(1, 100),
-            (Self::Second, _) => ratio(1, 60),
-            (Self::Hour, _) => int(60),
-            (Self::Day, _) => int(1440),
+            (Self::Cup, Measures::Us) => Worth::of::<3_785_411_784, 16_000_000>(),
+            (Self::FluidOunce, _) => Worth::of::<3_785_411_784, 128_000_000>(),
+            (Self::Tablespoon, Measures::Us) => Worth::of::<3_785_411_784, 256_000_000>(),
+            (Self::Teaspoon, Measures::Us) => Worth::of::<3_785_411_784, 768_000_000>(),
+            (Self::Percent, _) => Worth::of::<1, 100>(),
+            (Self::Second, _) => Worth::of::<1, 60>(),
+            (Self::Hour, _) => Worth::of::<60, 1>(),
+            (Self::Day, _) => Worth::of::<1440, 1>(),
             // 1 kcal (thermochemical) is 4.184 kJ exactly.
-            (Self::Kilojoule, _) => ratio(1000, 4184),
-            _ => int(1),
+            (Self::Kilojoule, _) => Worth::of::<1000, 4184>(),
+            _ => Worth::of::<1, 1>(),
         }
     }
 }

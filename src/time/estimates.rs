@@ -308,15 +308,15 @@ impl Seeded {
         let numbers = worked.first().stages.get(stage)?;
         let (seed, flour) = (worked.culture_mass(numbers), numbers.basis.clone());
         let whole = numbers.made.clone();
-        let is_sound = !seed.is_zero() && !flour.is_zero();
-        is_sound.then(|| Self { share: &seed / &flour, seed, flour, whole })
+        let share = seed.over(&flour).filter(|share| !share.is_zero())?;
+        Some(Self { share, seed, flour, whole })
     }
 
     /// How many times as long it takes with another share: ln(1/f2) / ln(1/f1).
     fn factor(&self, share: &Exact) -> Result<Exact, GrowthError> {
         let needed = |seed: &Exact| -> Result<f64, GrowthError> {
             let whole = &self.whole - &self.seed + seed;
-            let fraction = SeedFraction::of_total((seed / whole).to_f64())?;
+            let fraction = SeedFraction::of_total(seed.over(&whole).unwrap_or_default().to_f64())?;
             Ok(fraction.growth_needed())
         };
         let factor = needed(&(share * &self.flour))? / needed(&self.seed)?;
@@ -383,16 +383,13 @@ fn respread(graph: &mut Graph, folds: &Folds) {
         true => folds.apart(phase),
         false => {
             let middle = |low: &Exact, high: &Option<Exact>| {
-                high.as_ref().map_or_else(|| low.clone(), |high| (low + high) / int(2))
+                high.as_ref().map_or_else(|| low.clone(), |high| (low + high).one_in::<2>())
             };
             let before = middle(&written.0, &written.1);
             let Some(first) = folds.ways.first().and_then(|&way| graph.stretches.get(way)) else {
                 return;
             };
-            if before.is_zero() {
-                return;
-            }
-            let factor = middle(&phase.low, &phase.high) / before;
+            let Some(factor) = middle(&phase.low, &phase.high).over(&before) else { return };
             let most = folds.room(phase.high.as_ref().unwrap_or(&phase.low));
             let whole = |minutes: Exact| minutes.min(most.clone()).floor();
             (whole(&first.low * &factor), first.high.as_ref().map(|high| whole(high * &factor)))

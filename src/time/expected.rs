@@ -70,7 +70,7 @@ pub fn expected_ripening(house: &House, worked: &Worked, stage: usize) -> Option
     }
     match (yeast.is_zero(), seed.is_zero()) {
         (true, false) => {
-            let fraction = (&seed / &numbers.made).to_f64();
+            let fraction = seed.over(&numbers.made)?.to_f64();
             let reference =
                 CultureStep::active(LEVAIN.celsius, SeedFraction::of_fresh(LEVAIN_SEED).ok()?);
             let wanted = CultureStep::active(warm, SeedFraction::of_total(fraction).ok()?);
@@ -80,12 +80,12 @@ pub fn expected_ripening(house: &House, worked: &Worked, stage: usize) -> Option
             expected(
                 minutes,
                 celsius,
-                format!("{} % seed", percent(&(seed / basis), 1)),
+                format!("{} % seed", percent(&seed.over(basis)?, 1)),
                 LEVAIN_WORDS,
             )
         }
-        (false, true) if !numbers.basis.is_zero() => {
-            let share = &yeast / &numbers.basis;
+        (false, true) => {
+            let share = yeast.over(&numbers.basis)?;
             // Stiff or rich in yeast, a preferment keeps another time than a poolish.
             let content = worked.content(worked.first(), Within::Stage(stage));
             let water = worked.class_mass(&content, Class::Water);

@@ -83,7 +83,7 @@ impl Stretch {
             (Doing::Keep { .. }, _) | (_, None) => Some(self.low.clone()),
             // Who says no less than nothing means about as much as they say.
             (_, Some(high)) if self.up_to => Some(high.clone()),
-            (_, Some(high)) => Some((&self.low + high) / Exact::from(2u8)),
+            (_, Some(high)) => Some((&self.low + high).one_in::<2>()),
         }
     }
 }
@@ -132,7 +132,7 @@ impl Folds {
         let count = Exact::from(self.ways.len() + 1);
         let apart = match self.ways.len() > 1 && *minutes > Exact::from(LONG_WAIT) {
             true => Exact::from(USUAL_FOLD),
-            false => minutes / count,
+            false => minutes.each_of(&count),
         };
         (1..=self.ways.len()).map(|number| &apart * Exact::from(number)).collect()
     }
@@ -204,7 +204,7 @@ pub fn minutes(house: &House, extent: &Extent) -> (Exact, Option<Exact>) {
 /// a plan has them is settled when the length of their phase is. One alone may be anywhere
 /// but in the minute in which the phase begins.
 pub fn apart(phase: &Stretch, times: usize, work: &Exact) -> (Exact, Option<Exact>) {
-    let half = phase.low.clone().min(Exact::from(LONG_WAIT)) / Exact::from(2 * (times + 1));
+    let half = phase.low.clone().min(Exact::from(LONG_WAIT)).each_of(&Exact::from(2 * (times + 1)));
     let low = if times > 1 { half } else { Exact::ONE };
     let most = |length: &Exact| room(length, times, work);
     let low = low.max(Exact::ONE);
@@ -216,7 +216,7 @@ pub fn apart(phase: &Stretch, times: usize, work: &Exact) -> (Exact, Option<Exac
 
 /// The most that so many folds may stand apart, so that the last ends within a wait.
 pub fn room(minutes: &Exact, times: usize, work: &Exact) -> Exact {
-    (minutes - work).max(Exact::ZERO) / Exact::from(times.max(1))
+    (minutes - work).max(Exact::ZERO).each_of(&Exact::from(times))
 }
 
 /// Minutes that hands usually take for what is written without a time: a store of ours

@@ -1,7 +1,7 @@
 //! Formulas with figures worked out beside them: the breads that must be sayable, the
 //! published examples, and the example bakehouse.
 
-use crate::support::{PLAIN, dough_files, findings, from_disk, loaded, names, top};
+use crate::support::{PLAIN, dough_files, findings, from_disk, loaded, names, over, top};
 use assize::testing::desk;
 use assize::testing::diag::{Finding, Level, render};
 use assize::testing::formula::{Figure, Within, work};
@@ -170,7 +170,7 @@ fn what_is_lost_in_making_up_takes_its_salt_with_it() {
         worked.figure_of(worked.first(), &figure, Within::All).expect("a value").amount
     };
     // Worked by hand: (50 × 2/162 + 0.5) ÷ (50 × 0.9 + 0.5).
-    let expected = (ratio(100, 162) + ratio(1, 2)) / ratio(91, 2);
+    let expected = over(ratio(100, 162) + ratio(1, 2), ratio(91, 2));
     assert_eq!(salt(""), expected);
     assert_eq!(salt("make-up loss  4%"), expected);
 }

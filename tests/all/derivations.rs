@@ -1,6 +1,6 @@
 //! Every step of every derivation is true arithmetic, down to what is written.
 
-use crate::support::{dough_files, from_disk, top};
+use crate::support::{dough_files, from_disk, over, top};
 use assize::testing::desk;
 use assize::testing::formula::{Figure, Ground, How, Reason, ValueKind, all_mixes, work};
 use assize::testing::quantity::Exact;
@@ -16,7 +16,7 @@ fn untrue(reason: &Reason) -> Option<String> {
     let comes_to = match (&reason.how, amounts.as_slice()) {
         (How::Sum, all) => all.iter().fold(Exact::ZERO, |sum, part| sum + *part),
         (How::Product, all) => all.iter().fold(Exact::ONE, |product, part| product * *part),
-        (How::Ratio, [above, below]) => *above / *below,
+        (How::Ratio, [above, below]) => over(*above, *below),
         (How::Difference, [whole, taken @ ..]) if !taken.is_empty() => {
             taken.iter().fold((*whole).clone(), |left, taken| left - *taken)
         }

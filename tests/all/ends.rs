@@ -1,6 +1,6 @@
 //! Both ends of ranges, what goes on pieces, names and places in other languages.
 
-use crate::support::{assize, folder, loaded, out, top};
+use crate::support::{assize, folder, loaded, out, over, top};
 use assize::testing::desk;
 use assize::testing::formula::{built_in, work};
 use assize::testing::print::document::LinePart;
@@ -54,8 +54,13 @@ fn assert_both_ends(line: &LinePart, of: &str) -> bool {
         let own = line.weight.as_ref().and_then(|weight| read_exact(&weight.grams));
         weight.as_ref().and_then(|weight| read_exact(&weight.grams)).or(own).unwrap_or_default()
     };
-    let ratio = &high / &low;
-    assert_eq!(grams(&line.weight_high) / grams(&line.weight_low), ratio, "{of} {}", line.name);
+    let ratio = over(&high, &low);
+    assert_eq!(
+        over(grams(&line.weight_high), grams(&line.weight_low)),
+        ratio,
+        "{of} {}",
+        line.name
+    );
     assert!(line.more.is_some(), "{of} {}", line.name);
     let shown = line.percent.as_deref().unwrap_or_default();
     assert!(shown.contains('–'), "{of} {}: {shown}", line.name);

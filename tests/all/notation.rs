@@ -1,7 +1,7 @@
 //! How one amount is written: weights, volumes, temperatures, percentages and ranges, in
 //! every system of units and every language.
 
-use crate::support::{dough_files, from_disk, loaded, top, with_worked};
+use crate::support::{dough_files, from_disk, loaded, over, top, with_worked};
 use assize::testing::desk;
 use assize::testing::formula::{House, Worked, work, work_as};
 use assize::testing::print::document::{Document, LinePart, Weight};
@@ -62,7 +62,7 @@ fn number(text: &str, mark: &str) -> Option<(Exact, usize)> {
                 Some(digits) => {
                     *digits += 1;
                     let mut part = int(i64::from(digit));
-                    (0..*digits).for_each(|_| part /= int(10));
+                    (0..*digits).for_each(|_| part = part.one_in::<10>());
                     value += part;
                 }
             }
@@ -160,7 +160,7 @@ fn assert_told(shown: &str, exact: &Exact, mark: &str, of: &str) {
     }
     assert!(digits > 0, "{of}: `{shown}` is {exact}");
     let mut half = ratio(1, 2);
-    (0..digits).for_each(|_| half /= int(10));
+    (0..digits).for_each(|_| half = half.one_in::<10>());
     assert!(off(&value, exact) <= half, "{of}: `{shown}` is {exact}");
 }
 
@@ -245,9 +245,9 @@ fn what_is_nearly_a_whole_number_is_told_with_a_decimal() {
 /// The steps of the scales below, in ounces or grams, written out by hand.
 fn step(system: &str, scale: &str, weight: &Exact) -> Exact {
     match (system, scale) {
-        ("US", "1/4 oz") => ounce() / int(4),
-        ("US", _) if *weight < ounce() => ounce() / int(100),
-        ("US", _) => ounce() / int(8),
+        ("US", "1/4 oz") => ounce().one_in::<4>(),
+        ("US", _) if *weight < ounce() => ounce().one_in::<100>(),
+        ("US", _) => ounce().one_in::<8>(),
         (_, "5 g above 1 kg, 1 g") if *weight >= int(1000) => int(5),
         (_, "5 g above 1 kg, 1 g") => int(1),
         _ if *weight < int(100) => ratio(1, 10),
@@ -428,7 +428,7 @@ fn assert_temperature(said: &str, ends: &[&Warm], systems: &[&str], wanted: [i64
             }
             assert!(off(shown, exact) * int(2) <= int(step), "{said}: {ends:?}");
             // Finer only where both ends would be one.
-            let coarse = (shown / int(step)).is_int();
+            let coarse = shown.is_multiple_of(&int(step));
             assert!(coarse || exact_ends_are_near(ends, system, step), "{said}: {ends:?}");
         }
     }
@@ -546,7 +546,7 @@ fn volumes_are_what_spoons_and_cups_hold() {
             let mut text = house(&format!("measures {measures}\n  volumes beside weights"));
             text.push_str("formula a \"A\" { dough { bread flour 1 kg\n");
             for (index, (at, number, shift)) in some.iter().enumerate() {
-                let grams = Exact::from(*number) / int(10i64.pow(*shift));
+                let grams = over(Exact::from(*number), int(10i64.pow(*shift)));
                 let grams = assize::testing::quantity::display::decimal(&grams, 9);
                 text.push_str(&format!(
                     "{} (no {}) {grams} g\n",
@@ -557,17 +557,17 @@ fn volumes_are_what_spoons_and_cups_hold() {
             let document = printed(&(text + "} }"), "en");
             for (line, (at, ..)) in document.mixes[0].lines.iter().skip(1).zip(&some) {
                 let weight = line.weight.as_ref().expect("a weight");
-                let is = exact(&weight.grams) / &dense[*at].1;
+                let is = over(exact(&weight.grams), &dense[*at].1);
                 let said = line.volume.as_deref().expect("a volume");
                 if said == "≈ a pinch" {
-                    prop_assert!(is < &spoon / int(8), "{said} {is}");
+                    prop_assert!(is < spoon.one_in::<8>(), "{said} {is}");
                     continue;
                 }
                 let (shown, mark) = measured(said, &cup, &spoon);
                 let half = match () {
-                    () if is < &spoon * int(12) && us || is < int(30) => &spoon / int(8),
+                    () if is < &spoon * int(12) && us || is < int(30) => spoon.one_in::<8>(),
                     // From three quarters to a whole one there is none.
-                    () if us => &cup / int(8),
+                    () if us => cup.one_in::<8>(),
                     () if is < int(200) => ratio(5, 2),
                     () if is < int(1000) => int(5),
                     () => int(50),

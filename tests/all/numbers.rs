@@ -162,7 +162,7 @@ fn off_the_scale(document: &Document, scale: &Scale) -> Vec<String> {
             let (shown, exact) = (first(weight), exact(weight));
             let step = scale.resolution(&exact);
             let far = (&shown - &exact).max(&exact - &shown);
-            if (!(&shown / &step).is_int() && shown != exact) || far >= step {
+            if (!shown.is_multiple_of(&step) && shown != exact) || far >= step {
                 off.push(format!("{}: {} of {exact}", line.name, weight.shown));
             }
         }
@@ -224,7 +224,7 @@ fn head_agrees(text: &str, document: &Document, scale: &Scale) {
     let (head, sum) = (first(&document.makes.dough), first(&dough.sum));
     let digit = if document.makes.dough.unit == "kg" { int(1000) } else { int(1) };
     let decimals = document.makes.dough.shown.split_once('.').map_or(0, |(_, tail)| tail.len());
-    let last = (0..decimals).fold(digit, |digit, _| digit / int(10));
+    let last = (0..decimals).fold(digit, |digit, _| digit.one_in::<10>());
     let far = (&head - &sum).max(&sum - &head);
     assert!(far < last || dough.sum.about, "{text}{head} and {sum}");
     // What can't be met is missed by less than one step of what is weighed, in each batch.

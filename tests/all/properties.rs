@@ -1,6 +1,6 @@
 //! What holds for every formula.
 
-use crate::support::{loaded, names, with_worked};
+use crate::support::{loaded, names, over, with_worked};
 use assize::testing::desk;
 use assize::testing::formula::weighing::column;
 use assize::testing::formula::{
@@ -355,7 +355,7 @@ proptest! {
         let mut coarsest = Exact::ZERO;
         for (line, weight) in weights.iter().enumerate() {
             let step = scale.resolution(weight);
-            prop_assert!((&shown[line] / &step).is_int());
+            prop_assert!(shown[line].is_multiple_of(&step));
             let moved = &shown[line] - weight;
             prop_assert!(moved.clone().max(-moved) < step);
             coarsest = coarsest.max(step);
@@ -440,7 +440,7 @@ const PIECES: &[&str] = &[
 
 /// A mass as a percentage of the added flour, exactly.
 fn parts(mass: &Exact, basis: &Exact) -> String {
-    let share = mass / basis * int(100);
+    let share = over(mass, basis) * int(100);
     format!("{}/{}%", share.numerator(), share.denominator())
 }
 

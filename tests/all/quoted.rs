@@ -133,7 +133,7 @@ fn findings_quote_the_number_that_is_printed() {
                             let near = shown.iter().find(|shown| {
                                 let off = *shown - &quoted;
                                 let off = off.clone().max(-off);
-                                !off.is_zero() && off < &step / int(2)
+                                !off.is_zero() && off < step.one_in::<2>()
                             });
                             if let Some(near) = near
                                 && !shown.contains(&quoted)

@@ -2,7 +2,7 @@
 //! figures of one piece, claims in kilograms, what goes back for tomorrow.
 
 use crate::properties::{MadeStage, made_stage, text_of};
-use crate::support::{PLAIN, assize, err, findings, folder, loaded, names, out, top};
+use crate::support::{PLAIN, assize, err, findings, folder, loaded, names, out, over, top};
 use assize::testing::desk;
 use assize::testing::diag::{Finding, Level};
 use assize::testing::formula::class::Class;
@@ -99,7 +99,9 @@ fn mixed_in_turn(fed: &Fed, house: &House, worked: &Worked) -> Option<String> {
         }
         let parts = [("jar", fed.jar), ("bread flour", fed.flour), ("water", fed.water)];
         let all = int(i64::from(fed.jar + fed.flour + fed.water));
-        if parts.iter().any(|(name, part)| own(lines, name) != &made * int(i64::from(*part)) / &all)
+        if parts
+            .iter()
+            .any(|(name, part)| own(lines, name) != over(&made * int(i64::from(*part)), &all))
         {
             return Some(format!("feed {index} has other proportions"));
         }
@@ -115,7 +117,7 @@ fn mixed_in_turn(fed: &Fed, house: &House, worked: &Worked) -> Option<String> {
         if !discarded.is_zero() && held != Some(least) {
             return Some(format!("feed {index} is larger than it has to be"));
         }
-        flour_share = (&seed * &flour_share + own(lines, "bread flour")) / &made;
+        flour_share = over(&seed * &flour_share + own(lines, "bread flour"), &made);
         there = Some(&made - *discarded);
     }
     let used = int(i64::from(fed.used));
@@ -271,7 +273,7 @@ fn unaccounted(worked: &Worked, numbers: &Numbers, stage: usize) -> Option<Strin
     let left = numbers.left_over.iter().filter(|(index, _)| *index == stage);
     let left = left.fold(Exact::ZERO, |sum, (_, mass)| sum + mass);
     let loses = worked.formula.stages[stage].loses.as_ref();
-    let lost = loses.map_or(Exact::ZERO, |loses| &loses.number / int(100) * &own.made);
+    let lost = loses.map_or(Exact::ZERO, |loses| loses.number.one_in::<100>() * &own.made);
     let sum = &used + worked.kept_back(numbers, stage) + &own.saved + &left + lost;
     (sum != own.made).then(|| format!("stage {stage}: {sum} of {} ({used} used)", own.made))
 }
@@ -327,7 +329,7 @@ proptest! {
             let (soak, total) = (&numbers.stages[1].lines, &numbers.total_lines);
             let same = |name: &str| own(soak, name) == own(total, name);
             let base = worked.percent_basis(numbers, 1);
-            let shown = own(total, "sunflower seeds") / base == ratio(i64::from(seeds), 1000);
+            let shown = over(own(total, "sunflower seeds"), base) == ratio(i64::from(seeds), 1000);
             (!same("sunflower seeds") || !same("salt") || !shown).then(|| "they differ".into())
         });
         prop_assert!(off.is_none(), "{}{}", text, off.unwrap_or_default());
@@ -416,7 +418,7 @@ fn a_filled_piece_says_what_its_weight_is_of() {
         let numbers = worked.first();
         let piece = &numbers.pieces[0];
         let eaten = worked.as_eaten(numbers, piece).expect("a loss");
-        let dough = worked.class_mass(&numbers.whole, Class::Salt) / int(10);
+        let dough = worked.class_mass(&numbers.whole, Class::Salt).one_in::<10>();
         let salt = figure(worked, "salt as eaten").expect("a value")[0].amount.clone();
         // All but the sodium of flour, milk and seeds is the salt itself.
         assert!(&salt * &eaten > dough && &salt * &eaten < dough * ratio(11, 10));
@@ -442,7 +444,7 @@ fn salt_and_what_is_declared_of_it_are_two_figures() {
             figure(worked, name).map(|values| values[0].amount.clone())
         })
     };
-    let per_100 = |salt: Exact| salt / (int(165) * ratio(9, 10));
+    let per_100 = |salt: Exact| over(salt, int(165) * ratio(9, 10));
     // 3 g of soda hold 27.36 % sodium, 2.5 times that as salt; flour 2 mg in 100 g.
     let flour = ratio(2, 1000) * ratio(5, 2);
     let soda = int(3) * ratio(2736, 10_000) * ratio(5, 2);
@@ -480,10 +482,10 @@ proptest! {
         );
         let off = with_worked(&text, |house, worked, _| {
             let piece = &worked.first().pieces[0].made;
-            let exact = int(i64::from(baked)) / (Exact::ONE - ratio(i64::from(loss), 1000));
+            let exact = over(int(i64::from(baked)), Exact::ONE - ratio(i64::from(loss), 1000));
             let step = house.settings.scale.resolution(&piece.weight);
             let below = house.settings.scale.resolution(&exact);
-            let shows = (&piece.weight / &step).is_int();
+            let shows = piece.weight.is_multiple_of(&step);
             let enough = piece.weight >= exact && piece.weight < exact + step + below;
             let whole = worked.first().whole.mass() == &piece.weight * int(i64::from(count));
             (!shows || !enough || !whole).then(|| piece.weight.to_string())
@@ -503,11 +505,11 @@ proptest! {
         let off = with_worked(&text, |_, worked, _| {
             let numbers = worked.first();
             let left = Exact::ONE - ratio(i64::from(make_up), 1000);
-            let used = numbers.pieces.iter().fold(Exact::ZERO, |sum, piece| sum + &piece.made.weight * &piece.made.count / &left);
+            let used = numbers.pieces.iter().fold(Exact::ZERO, |sum, piece| sum + over(&piece.made.weight * &piece.made.count, &left));
             let count = &numbers.pieces[0].made.count;
             let rest = numbers.dough_left().expect("pieces");
             let sums = &used + &rest == numbers.whole.mass();
-            let most = rest < int(i64::from(one)) / left;
+            let most = rest < over(int(i64::from(one)), left);
             (!count.is_int() || !sums || !most).then(|| format!("{count} and {rest}"))
         });
         prop_assert!(off.is_none(), "{}{}", text, off.unwrap_or_default());

@@ -3,10 +3,17 @@
 use assize::testing::desk::{self, Disk, FileSystem, Loaded, load};
 use assize::testing::diag::Finding;
 use assize::testing::formula::{Worked, work};
+use assize::testing::quantity::Exact;
+use std::borrow::Borrow;
 use std::collections::BTreeMap;
 use std::io;
 use std::path::{Path, PathBuf};
 use std::process::{Command, Output};
+
+/// A quotient, in tests that know that what is below is not nothing.
+pub fn over(above: impl Borrow<Exact>, below: impl Borrow<Exact>) -> Exact {
+    above.borrow().over(below.borrow()).expect("something to divide by")
+}
 
 /// Files in memory, by path.
 #[derive(Default)]

@@ -1,6 +1,6 @@
 //! How warm the water has to be, and how much of it is ice, against published values.
 
-use crate::support::{assize, err, folder, loaded, names, out};
+use crate::support::{assize, err, folder, loaded, names, out, over};
 use assize::testing::desk;
 use assize::testing::formula::{from_measured, ice_share, warmth, work};
 use assize::testing::quantity::display::{fixed, trimmed};
@@ -196,7 +196,7 @@ fn the_balance_of_heat_run_forward_returns_its_target() {
         let heat =
             capacities.iter().fold(made, |sum, (capacity, celsius)| sum + capacity * celsius);
         let capacity = capacities.iter().fold(Exact::ZERO, |sum, (capacity, _)| sum + capacity);
-        assert_eq!(heat / capacity, int(target));
+        assert_eq!(over(heat, capacity), int(target));
     }
 }
 
@@ -316,7 +316,7 @@ fn the_balance_of_heat_takes_milk_at_its_own_temperature() {
     let made = int(15) + int(10) * ratio(162, 100);
     let heat = capacities.iter().fold(made, |sum, (capacity, celsius)| sum + capacity * celsius);
     let capacity = capacities.iter().fold(Exact::ZERO, |sum, (capacity, _)| sum + capacity);
-    assert_eq!(heat / capacity, int(25));
+    assert_eq!(over(heat, capacity), int(25));
 }
 
 /// The sheet's words about the water.

@@ -47,7 +47,7 @@ pub struct Reading {
 impl Reading {
     /// Whether what lies between two values rounds to what is written.
     pub fn meets(&self, low: &Exact, high: &Exact) -> bool {
-        let slack = &self.step / int(2);
+        let slack = self.step.one_in::<2>();
         *low <= &self.high + &slack && *high >= &self.low - &slack
     }
 }
@@ -191,9 +191,9 @@ fn readings(
 /// How exactly a time is told: a quarter of it, but at most an hour, and five minutes of
 /// a number of fives.
 fn time_step(minutes: &Exact) -> Exact {
-    let fives = (minutes / int(5)).is_int();
+    let fives = minutes.is_multiple_of(&int(5));
     match () {
-        () if *minutes >= int(60) => (minutes / int(4)).min(int(60)),
+        () if *minutes >= int(60) => minutes.one_in::<4>().min(int(60)),
         () if fives => int(5),
         () => Exact::ONE,
     }

@@ -123,11 +123,7 @@ fn in_stage(origin: &Origin, line: &WorkedLine, stage: usize, by_stage: &[Exact]
 /// The flour of old dough that goes into the dough; none where there is no dough.
 fn by_old_dough<T: Term>(origin: &Origin, line: &WorkedLine, mix: Option<&Mix>) -> Option<T> {
     let whole = &origin.numbers.whole;
-    let mass = whole.mass();
-    if mass.is_zero() {
-        return None;
-    }
-    let share = T::known(origin.worked.flour(whole) / mass, |share| {
+    let share = T::known(origin.worked.flour(whole).over(&whole.mass())?, |share| {
         let what = "flour in the finished dough";
         Reason::given(what, share, ValueKind::Share, Ground::FromTheFinishedDough)
     });

@@ -53,7 +53,10 @@ pub fn finding(
         None => said = said.label(mix.span, format!("`{name}` is not listed here")),
     }
     if *flour > Exact::ZERO {
-        let of_flour = |mass: &Exact| format!("{} %", percent(&(mass / flour), 2));
+        let of_flour = |mass: &Exact| {
+            let share = mass.over(flour).map(|share| percent(&share, 2));
+            format!("{} %", share.unwrap_or_default())
+        };
         said = said.note(format!(
             "{} − {} = {} too much ({} of the flour against {})",
             grams(needed),

@@ -9,7 +9,7 @@ use crate::formula::composition::IngredientId;
 use crate::formula::declared::Declared;
 use crate::formula::findings as say;
 use crate::formula::limits::MAX_GENERATIONS;
-use crate::quantity::{Dimension, Exact, int};
+use crate::quantity::{Dimension, Exact};
 use crate::syntax::tree::{self, Kind, Name, Quantity, Tree};
 use std::sync::OnceLock;
 
@@ -172,16 +172,14 @@ impl<'t> House<'t> {
                 (Some(nutrient), Dimension::Share) => ingredient.composition.set(nutrient, value),
                 // Weights and energies are per 100 g.
                 (Some(nutrient), Dimension::Mass | Dimension::Energy) => {
-                    ingredient.composition.set(nutrient, value / int(100));
+                    ingredient.composition.set(nutrient, value.one_in::<100>());
                 }
                 _ => findings.push(say::unknown_property::finding(&property.name)),
             }
         }
-        if let Some((volume, mass)) = &declared.volume
-            && !volume.number.is_zero()
-        {
-            ingredient.grams_per_ml = Some(base(mass) / base(volume));
-        }
+        let dense = |(volume, mass): &(_, _)| base(mass).over(&base(volume));
+        ingredient.grams_per_ml =
+            declared.volume.as_ref().and_then(dense).or(ingredient.grams_per_ml.take());
         if let Some(each) = &declared.each {
             ingredient.each = Some(base(each));
         }

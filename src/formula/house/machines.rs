@@ -1,6 +1,6 @@
 //! Mixers, ovens and tins: what they hold, and which one is meant where none is named.
 
-use crate::quantity::{Exact, Measures, Range, Unit, int, ratio};
+use crate::quantity::{Exact, Measures, Range, Unit, ratio};
 use crate::syntax::tree::{self, Name, Quantity};
 
 /// A mixer.
@@ -52,12 +52,12 @@ impl Mixer {
     pub(super) fn declared(machine: &tree::Machine, measures: Measures) -> Self {
         let friction = machine.friction.as_ref().map(Self::friction_of);
         let work = machine.work.as_ref().map(|(energy, per)| {
-            let kilograms = base(per, measures) / int(1000);
+            let kilograms = base(per, measures).one_in::<1000>();
             let kilojoules = match energy.unit {
                 Unit::Kilocalorie => &energy.number * ratio(4184, 1000),
                 _ => energy.number.clone(),
             };
-            if kilograms.is_zero() { Exact::ZERO } else { kilojoules / kilograms }
+            kilojoules.over(&kilograms).unwrap_or_default()
         });
         Self { name: machine.name.clone(), holds: held(machine, measures), friction, work }
     }
@@ -79,9 +79,8 @@ impl Tin {
         let ml_per_gram = machine
             .volume_per_gram
             .as_ref()
-            .map(|(volume, mass)| (base(volume, measures), base(mass, measures)))
-            .filter(|(volume, mass)| !mass.is_zero() && !volume.is_zero())
-            .map(|(volume, mass)| volume / mass);
+            .and_then(|(volume, mass)| base(volume, measures).over(&base(mass, measures)))
+            .filter(|volume| !volume.is_zero());
         Some(Self {
             name: machine.name.clone(),
             millilitres: held(machine, measures)?.high?,
@@ -98,7 +97,7 @@ impl Tin {
 
     /// Grams of dough that fill it.
     pub fn fits(&self) -> Exact {
-        &self.millilitres / self.ml_for_a_gram()
+        self.millilitres.over(&self.ml_for_a_gram()).unwrap_or_default()
     }
 }
 

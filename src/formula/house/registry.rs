@@ -7,7 +7,7 @@ use super::settings::Settings;
 use crate::diag::{nearest, nearest_name};
 use crate::formula::class::Class;
 use crate::formula::composition::{CultureId, IngredientId};
-use crate::quantity::{Exact, int};
+use crate::quantity::Exact;
 use crate::syntax::tree::{self, Quantity};
 use ecow::EcoString;
 use rustc_hash::{FxHashMap, FxHashSet};
@@ -223,7 +223,7 @@ impl<'t> House<'t> {
     /// The middle of a range in the base unit; of an open one the end it has.
     pub fn middle(&self, extent: &tree::Extent) -> Option<Exact> {
         match (&extent.low, &extent.high) {
-            (Some(low), Some(high)) => Some((self.base(low) + self.base(high)) / int(2)),
+            (Some(low), Some(high)) => Some((self.base(low) + self.base(high)).one_in::<2>()),
             (one, other) => one.as_ref().or(other.as_ref()).map(|end| self.base(end)),
         }
     }

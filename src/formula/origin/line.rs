@@ -53,8 +53,10 @@ impl Origin<'_, '_> {
                 };
                 match quantity.unit.dimension() {
                     Dimension::Share => self.percentage(reason, quantity, base.as_deref(), within),
-                    Dimension::Part if !quantity.number.is_zero() => {
-                        let one = &reason.amount / &quantity.number;
+                    Dimension::Part => {
+                        let Some(one) = reason.amount.over(&quantity.number) else {
+                            return reason;
+                        };
                         let number = quantity.number.clone();
                         let parts = Reason::new("parts", number, ValueKind::Number, How::Written);
                         let why = Ground::ForTheSizeOfTheMix;
@@ -79,9 +81,7 @@ impl Origin<'_, '_> {
         within: Within,
     ) -> Reason {
         let share = self.base(quantity);
-        if share.is_zero() {
-            return reason;
-        }
+        let Some(whole) = reason.amount.over(&share) else { return reason };
         let of_total = match within {
             Within::Stage(stage) => {
                 let sizes = &self.worked.formula.stages[stage].sizes;
@@ -89,7 +89,6 @@ impl Origin<'_, '_> {
             }
             _ => false,
         };
-        let whole = &reason.amount / &share;
         let of = match base {
             Some(Base::Dough) => "the whole dough",
             Some(Base::BaseDough) => "the rest of this mix",
@@ -151,10 +150,7 @@ impl Origin<'_, '_> {
                 _ => Reason { how: How::Product, ..reason }.of(parts),
             };
         }
-        if plain.is_zero() {
-            return reason;
-        }
-        let times = &reason.amount / plain;
+        let Some(times) = reason.amount.over(&plain) else { return reason };
         parts.push(Reason::given(
             "how much larger it is made",
             times,

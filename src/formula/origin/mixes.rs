@@ -287,7 +287,7 @@ impl Origin<'_, '_> {
         let worked = &numbers.stages[stage];
         let ripe = worked.goes_on.mass() + &worked.saved;
         let left = &mass - &kept;
-        let saved = if ripe.is_zero() { Exact::ZERO } else { &left * &worked.saved / ripe };
+        let saved = (&left * &worked.saved).over(&ripe).unwrap_or_default();
         if self.is_told(stage, wanted.word) {
             return Reason::told(what, left - saved);
         }

@@ -5,7 +5,7 @@ use crate::formula::figure::ValueKind;
 use crate::formula::ground::{Assumption, Ground};
 use crate::formula::piece_kinds::is_kind;
 use crate::formula::reason::{How, Reason};
-use crate::formula::worked::WorkedPiece;
+use crate::formula::worked::{WorkedPiece, before_loss};
 use crate::quantity::Exact;
 use crate::source::Span;
 use crate::syntax::tree::Piece;
@@ -32,8 +32,8 @@ impl Origin<'_, '_> {
             return made;
         }
         let made = Reason { what: format!("{what}, made up"), ..made };
+        let amount = before_loss(&made.amount, loss);
         let left = self.left_after("make-up loss", loss, self.loss_place(piece, false));
-        let amount = &made.amount / &left.amount;
         Reason::new(what, amount, ValueKind::Mass, How::Ratio).of(vec![made, left])
     }
 
@@ -77,17 +77,18 @@ impl Origin<'_, '_> {
             return Reason::new(what, amount, ValueKind::Mass, How::Written);
         };
         let ratio = |above: Reason, below: Reason| {
-            let reason =
-                Reason::new(what, &above.amount / &below.amount, ValueKind::Mass, How::Ratio);
-            reason.of(vec![above, below]).at(declared.span)
+            let amount = above.amount.over(&below.amount)?;
+            let reason = Reason::new(what, amount, ValueKind::Mass, How::Ratio);
+            Some(reason.of(vec![above, below]).at(declared.span))
         };
+        let told = || Reason::new(what, made.weight.clone(), ValueKind::Mass, How::Written);
         let tin = declared.tin.as_ref().and_then(|tin| self.house.tin(&tin.key));
         match (&declared.weight, &made.loss, tin) {
             (Some(weight), Some(loss), _) if declared.baked => {
                 let baked = self.base(weight);
                 let baked = Reason::new("baked weight", baked, ValueKind::Mass, How::Written);
                 let left = self.left_after("bake loss", loss, self.loss_place(piece, true));
-                let plain = ratio(baked.at(weight.span), left);
+                let Some(plain) = ratio(baked.at(weight.span), left) else { return told() };
                 let more = &amount - &plain.amount;
                 if more.is_zero() {
                     return plain;
@@ -110,7 +111,7 @@ impl Origin<'_, '_> {
                 };
                 let ml = known.ml_for_a_gram();
                 let ml = Reason::new("millilitres for a gram of dough", ml, ValueKind::Number, how);
-                ratio(holds.at(known.name.span), ml.at(known.name.span))
+                ratio(holds.at(known.name.span), ml.at(known.name.span)).unwrap_or_else(told)
             }
             _ => {
                 let why = Ground::SharedOut;

@@ -66,7 +66,7 @@ fn ratio_asked(mixing: &mut Mixing, numbers: &Numbers) -> Option<Exact> {
         }
         (None, None) => return None,
     };
-    (!now.is_zero()).then(|| wanted / now)
+    wanted.over(&now)
 }
 
 /// Old dough must have the composition of the dough it comes from.

@@ -147,17 +147,14 @@ fn bringers(mixing: &Mixing, numbers: &Numbers, substance: Substance) -> Vec<Bri
 fn shares_into_dough(mixing: &Mixing, numbers: &Numbers) -> Vec<Exact> {
     let mut shares = vec![Exact::ZERO; numbers.stages.len()];
     for &stage in mixing.order.iter().rev() {
-        let goes_on = numbers.stages[stage].goes_on.mass();
-        if goes_on.is_zero() {
-            continue;
-        }
+        let Some(one) = Exact::ONE.over(&numbers.stages[stage].goes_on.mass()) else { continue };
         let mut reaches = numbers.stages[stage].into_dough.clone();
         for (user, worked) in numbers.stages.iter().enumerate() {
             for line in worked.lines.iter().filter(|line| line.goes == LineRef::Stage(stage)) {
                 reaches += &line.mass * &shares[user];
             }
         }
-        shares[stage] = reaches / goes_on;
+        shares[stage] = reaches * one;
     }
     shares
 }
@@ -175,7 +172,8 @@ fn take_less(
     for own in bringers {
         let part = left.clone().min(own.reaches.clone());
         let worked = &mut numbers.stages[own.stage];
-        let less = &worked.lines[own.line].mass * (&part / &own.reaches);
+        let Some(share) = part.over(&own.reaches) else { continue };
+        let less = &worked.lines[own.line].mass * share;
         worked.lines[own.line].mass -= &less;
         let line = &mixing.stage(own.stage).mix.lines[own.line];
         let Some(per_gram) = mixing.content_of(line) else { continue };
@@ -201,17 +199,15 @@ fn lessen(numbers: &mut Numbers, takes: &mut Composition, stage: usize, gone: &C
     let whole = worked.goes_on.mass();
     worked.made += &mass;
     worked.goes_on.add_all(gone, &Exact::ONE);
-    if whole.is_zero() {
-        return;
-    }
-    let into_dough = &worked.into_dough / &whole;
+    let Some(one) = Exact::ONE.over(&whole) else { return };
+    let into_dough = &worked.into_dough * &one;
     worked.into_dough += &mass * &into_dough;
     takes.add_all(gone, &into_dough);
     for user in 0..numbers.stages.len() {
         let mut used = Exact::ZERO;
         for line in &mut numbers.stages[user].lines {
             if line.goes == LineRef::Stage(stage) {
-                let part = &line.mass / &whole;
+                let part = &line.mass * &one;
                 line.mass += &mass * &part;
                 used += part;
             }
@@ -228,11 +224,8 @@ fn lessen(numbers: &mut Numbers, takes: &mut Composition, stage: usize, gone: &C
 fn line_tolerance(line: &Line, worked: &WorkedLine) -> Exact {
     let Amount::Measured { range, .. } = &line.amount else { return Exact::ZERO };
     let Some(quantity) = range.low.as_ref().or(range.high.as_ref()) else { return Exact::ZERO };
-    if quantity.number.is_zero() {
-        return Exact::ZERO;
-    }
     let last = quantity.decimals.map_or(Exact::ZERO, last_digit);
-    &worked.mass * (last * half() / &quantity.number)
+    (&worked.mass * last * half()).over(&quantity.number).unwrap_or_default()
 }
 
 /// The name of a substance as it is shown.

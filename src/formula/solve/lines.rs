@@ -28,9 +28,6 @@ pub(super) fn more_than(mixing: &Mixing, amount: &Amount, mass: &Exact) -> Exact
     let (true, Some(low), Some(high)) = (range.ranged, &range.low, &range.high) else {
         return Exact::ZERO;
     };
-    let low = mixing.worth(low);
-    if low.is_zero() {
-        return Exact::ZERO;
-    }
-    mass * (mixing.worth(high) / low - Exact::ONE)
+    let times = mixing.worth(high).over(&mixing.worth(low)).unwrap_or(Exact::ONE);
+    mass * (times - Exact::ONE)
 }

@@ -26,7 +26,7 @@ use super::mixing::Mixing;
 use super::origin::Origin;
 use super::piece_kinds::is_kind;
 use super::side_mix::SideMix;
-use super::worked::{Within, Worked};
+use super::worked::{Within, Worked, before_loss};
 use crate::diag::{Finding, Group, Level};
 use crate::quantity::{Exact, Unit, int};
 use crate::syntax::tree::{Formula, MadePiece, Makes, Name, Quantity};
@@ -99,8 +99,8 @@ pub fn work_as<'t>(
         worked.usual_pieces = own.first().pieces.clone();
     }
     let written = own.first().whole.mass();
-    if !written.is_zero() {
-        worked.scaled = worked.first().whole.mass() / written;
+    if let Some(times) = worked.first().whole.mass().over(&written) {
+        worked.scaled = times;
     }
     worked
 }
@@ -113,7 +113,7 @@ fn divided_as_usual(own: &Worked, dough: &Exact) -> Option<MadePiece> {
     else {
         return None;
     };
-    let one = &piece.made.weight / (Exact::ONE - &piece.made.make_up_loss);
+    let one = before_loss(&piece.made.weight, &piece.made.make_up_loss);
     if !piece.made.written || one.is_zero() || *dough < one * int(2) {
         return None;
     }
@@ -366,12 +366,6 @@ impl<'t> Worker<'t> {
 /// Flour in a gram of a formula's dough that was fermented before it.
 fn fermented_by_gram(worked: &Worked) -> Exact {
     let numbers = worked.first();
-    let whole = numbers.whole.mass();
-    match whole.is_zero() {
-        true => whole,
-        false => {
-            fermented::<Exact>(&Origin::new(worked, numbers), Within::All).unwrap_or_default()
-                / whole
-        }
-    }
+    let fermented = fermented::<Exact>(&Origin::new(worked, numbers), Within::All);
+    fermented.and_then(|mass| mass.over(&numbers.whole.mass())).unwrap_or_default()
 }

@@ -4,7 +4,7 @@ use super::lines::more_than;
 use super::yields::{bake_loss, make_up_loss, piece_weight};
 use crate::formula::mixing::Mixing;
 use crate::formula::piece_kinds::is_kind;
-use crate::formula::worked::{MadeKind, Numbers, SizedBy, WorkedLine, WorkedPiece};
+use crate::formula::worked::{MadeKind, Numbers, SizedBy, WorkedLine, WorkedPiece, before_loss};
 use crate::quantity::{Dimension, Exact};
 use crate::syntax::tree::{Amount, MadePiece, Makes};
 
@@ -57,7 +57,7 @@ pub(super) fn pieces(mixing: &mut Mixing, numbers: &Numbers) -> Vec<WorkedPiece>
 
 /// The dough that one piece of a kind needs, for each gram that it weighs.
 fn need(mixing: &Mixing, made: &MadePiece) -> Exact {
-    Exact::ONE / (Exact::ONE - make_up_loss(mixing, &made.kind.key))
+    before_loss(&Exact::ONE, &make_up_loss(mixing, &made.kind.key))
 }
 
 /// The dough that is left by the pieces of which count and weight are written.
@@ -79,19 +79,13 @@ fn shared_out(mixing: &Mixing, makes: &Makes, written: &[Option<Exact>], left: E
     let shares = makes.pieces.iter().zip(written).filter(|(_, weight)| weight.is_none());
     let shares =
         shares.fold(Exact::ZERO, |sum, (made, _)| sum + &made.count.number * need(mixing, made));
-    match shares.is_zero() {
-        true => Exact::ZERO,
-        false => left.max(Exact::ZERO) / shares,
-    }
+    left.max(Exact::ZERO).over(&shares).unwrap_or_default()
 }
 
 /// How many whole pieces of a weight the dough gives that others leave.
 fn as_many(mixing: &Mixing, made: &MadePiece, weight: &Exact, left: &Exact) -> Exact {
     let one = weight * need(mixing, made);
-    if one.is_zero() {
-        return one;
-    }
-    (left / one).floor().max(Exact::ZERO)
+    left.over(&one).unwrap_or_default().floor().max(Exact::ZERO)
 }
 
 /// What one piece of a kind carries besides its dough, in grams.

@@ -26,7 +26,7 @@ impl Worked<'_> {
         match origin {
             Some(origin) if origin.name.key != self.formula.name.key => {
                 let written = work(self.house, origin, &mut Vec::new()).first().whole.mass();
-                if written.is_zero() { Exact::ONE } else { self.first().whole.mass() / written }
+                self.first().whole.mass().over(&written).unwrap_or(Exact::ONE)
             }
             _ => self.scaled.clone(),
         }

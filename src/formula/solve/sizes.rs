@@ -78,7 +78,7 @@ fn keep_some(
         mixing.findings.push(said);
         return false;
     }
-    let share = (&whole - saved) / &whole;
+    let Some(share) = (&whole - saved).over(&whole) else { return false };
     for content in [&mut forms.goes_on, &mut forms.from_cultures] {
         for mass in content.masses_mut() {
             *mass = mass.times(&share);

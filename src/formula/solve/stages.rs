@@ -45,7 +45,7 @@ fn stage_numbers(
     };
     let ripe = &plain + inside;
     let wanted = &plain + &more + &saved;
-    let mut grown = if ripe.is_zero() { Exact::ONE } else { &wanted / &ripe };
+    let mut grown = wanted.over(&ripe).unwrap_or(Exact::ONE);
     let feeds = declared.feeds.map_or(1, |(feeds, _)| feeds.max(1));
     for line in &mut lines {
         line.mass *= &grown;
@@ -57,8 +57,7 @@ fn stage_numbers(
         line.mass *= &larger;
         line.more *= &larger;
     }
-    if !plain.is_zero() {
-        let on = (&ripe * &grown - &saved) / &plain;
+    if let Some(on) = (&ripe * &grown - &saved).over(&plain) {
         goes_on.scale(&on);
         from_cultures.scale(&on);
     }
@@ -95,8 +94,8 @@ fn enough(mixing: &Mixing, stage: usize, lines: &[WorkedLine], first: bool, last
         });
         let now = own.fold(Exact::ZERO, |sum, (_, line)| sum + &line.mass) * &larger;
         let Some(wanted) = mixing.least_grams(least) else { continue };
-        if now < wanted && !now.is_zero() {
-            larger *= wanted / now;
+        if let Some(times) = wanted.over(&now).filter(|_| now < wanted) {
+            larger *= times;
         }
     }
     larger
@@ -149,7 +148,7 @@ fn feed_before(
     if wanted <= Exact::ZERO || made <= Exact::ZERO {
         return None;
     }
-    scale(&mut lines, &(&wanted / made));
+    scale(&mut lines, &wanted.over(&made)?);
     let larger = enough(mixing, stage, &lines, first, false);
     scale(&mut lines, &larger);
     let discarded = ripe(&lines) - wanted;

@@ -8,7 +8,7 @@ use crate::formula::linear::{LinearExpr, Solution};
 use crate::formula::mixes::main_mix;
 use crate::formula::mixing::Mixing;
 use crate::formula::piece_kinds::is_kind;
-use crate::formula::worked::SizedBy;
+use crate::formula::worked::{SizedBy, before_loss};
 use crate::quantity::display::Scale;
 use crate::quantity::{Exact, int};
 use crate::syntax::tree::{MadePiece, Makes, Piece, Quantity, Target};
@@ -80,7 +80,7 @@ pub fn made_mass(mixing: &mut Mixing, makes: &Makes) -> Option<Exact> {
             return None;
         }
         let loss = make_up_loss(mixing, &made.kind.key);
-        sum += weight * &made.count.number / (Exact::ONE - loss);
+        sum += before_loss(&(weight * &made.count.number), &loss);
     }
     (!makes.pieces.is_empty()).then_some(sum)
 }
@@ -141,13 +141,13 @@ pub(super) fn piece_weight(mixing: &mut Mixing, made: &MadePiece) -> Option<Exac
         return Some(weight);
     };
     let scale = &mixing.house.settings.scale;
-    (loss < Exact::ONE).then(|| weighable(scale, &(weight / (Exact::ONE - loss))))
+    (loss < Exact::ONE).then(|| weighable(scale, &before_loss(&weight, &loss)))
 }
 
 /// The least weight that a scale shows and that is not below `grams`: a piece divided so
 /// is not lighter out of the oven than is wanted.
 fn weighable(scale: &Scale, grams: &Exact) -> Exact {
-    let up = |step: Exact| (grams / &step).ceil() * step;
+    let up = |step: Exact| grams.up_to(&step);
     let shown = up(scale.resolution(grams));
     // Where it reaches a coarser step, that one has to show it.
     up(scale.resolution(&shown))

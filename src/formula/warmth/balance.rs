@@ -17,7 +17,7 @@ impl Dough<'_, '_> {
     /// mixer, less what warms everything else to the dough's temperature.
     pub(super) fn by_balance(&self) -> (Reason, Exact) {
         let made = self.heat_made();
-        let kilo = |grams: &Exact| grams / int(1000);
+        let kilo = |grams: &Exact| grams.one_in::<1000>();
         let mut warmed = Vec::new();
         let mut capacity = Exact::ZERO;
         for line in self.other_lines() {
@@ -39,8 +39,10 @@ impl Dough<'_, '_> {
         heat.parts = vec![made, others];
         let takes = kilo(&self.water) * heat::water();
         let takes = Reason::new("water takes for a degree", takes, ValueKind::Energy, How::Written);
-        let by_degree = Exact::ONE + capacity / &takes.amount;
-        let colder = &heat.amount / &takes.amount;
+        // The degrees that a kilojoule warms the water by.
+        let degrees = &self.one_of_water * int(1000) * heat::by_water();
+        let by_degree = Exact::ONE + capacity * &degrees;
+        let colder = &heat.amount * &degrees;
         let mut colder =
             Reason::new("colder than the dough", colder, ValueKind::Temperature, How::Ratio);
         colder.parts = vec![heat, takes];
@@ -56,7 +58,7 @@ impl Dough<'_, '_> {
     /// Kilojoules of wetting and mixing. Where the mixer's work is not known, its friction
     /// stands for both: water so much colder than the dough, if all else is as warm as it.
     pub(super) fn heat_made(&self) -> Reason {
-        let kilo = |grams: &Exact| grams / int(1000);
+        let kilo = |grams: &Exact| grams.one_in::<1000>();
         let Some(work) = &self.work else {
             let heat = kilo(&self.water) * heat::water() * &self.friction.amount;
             let how = How::Default(Assumption::FrictionForWork);
@@ -94,12 +96,9 @@ impl Dough<'_, '_> {
             LineRef::Ingredient(id) => self.specific_heat_of(id),
             LineRef::Stage(stage) => {
                 let content = &self.worked.first().stages[stage].goes_on;
-                let mass = content.mass();
                 let water = self.worked.class_mass(content, Class::Water);
-                match mass.is_zero() {
-                    true => heat::flour(),
-                    false => moist(&(water / mass)),
-                }
+                let share = water.over(&content.mass());
+                share.map_or_else(heat::flour, |share| moist(&share))
             }
             _ => moist(&ratio(1, 2)),
         }

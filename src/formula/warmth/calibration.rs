@@ -59,7 +59,7 @@ impl Dough<'_, '_> {
 
     /// The heat that the dough took up, less that of wetting flour, for a kilogram.
     fn work_from(&self, measured: &Exact, water: Reason) -> Reason {
-        let kilo = |grams: &Exact| grams / int(1000);
+        let kilo = |grams: &Exact| grams.one_in::<1000>();
         let mut parts = Vec::new();
         let own = kilo(&self.water) * heat::water() * (measured - &water.amount);
         parts.push(Reason::new("into the water", own, ValueKind::Energy, How::Written));
@@ -78,10 +78,7 @@ impl Dough<'_, '_> {
         let mut mixing = Reason::new("of the mixer", left, ValueKind::Energy, How::Difference);
         mixing.parts = vec![up, wetting];
         let kilograms = kilo(&dough);
-        if kilograms.is_zero() {
-            return mixing;
-        }
-        let work = &mixing.amount / &kilograms;
+        let Some(work) = mixing.amount.over(&kilograms) else { return mixing };
         let mut work = Reason::new("work in kJ per kg", work, ValueKind::Number, How::Ratio);
         work.parts = vec![
             mixing,

@@ -44,6 +44,8 @@ pub(super) struct Dough<'a, 't> {
     pub span: Span,
     /// Grams of liquid that can be made colder or warmer.
     pub water: Exact,
+    /// The share that a gram is of it.
+    pub one_of_water: Exact,
     /// What that is made of.
     pub liquids: Vec<IngredientId>,
     /// What else is poured in.
@@ -77,9 +79,7 @@ impl<'a, 't> Dough<'a, 't> {
         };
         let lines = worked.first().dough_lines.iter().filter(is_liquid);
         let water = lines.fold(Exact::ZERO, |sum, line| sum + &line.mass);
-        if water.is_zero() {
-            return Err(NoWarmth::NoWater(aimed.span));
-        }
+        let one_of_water = Exact::ONE.over(&water).ok_or(NoWarmth::NoWater(aimed.span))?;
         let settings = &house.settings;
         let room = settings.room.clone().ok_or(NoWarmth::NoRoom)?;
         let poured = poured_beside(house, worked, &liquids, &room);
@@ -91,6 +91,7 @@ impl<'a, 't> Dough<'a, 't> {
             target,
             span: aimed.span,
             water,
+            one_of_water,
             liquids,
             poured,
             flour: settings.flour.clone().unwrap_or_else(|| room.clone()),
@@ -107,7 +108,7 @@ impl<'a, 't> Dough<'a, 't> {
             .poured
             .iter()
             .fold(start, |(mass, heat), own| (mass + &own.mass, heat + &own.mass * &own.celsius));
-        if mass.is_zero() { water.clone() } else { heat / mass }
+        heat.over(&mass).unwrap_or_else(|| water.clone())
     }
 
     /// Whether all that is brought to a temperature is water: only that can be ice in part.

@@ -99,7 +99,7 @@ impl Dough<'_, '_> {
         let mut mass = self.water.clone();
         for own in &self.poured {
             mass += &own.mass;
-            let share = &own.mass / &self.water;
+            let share = &own.mass * &self.one_of_water;
             let colder = &together - &own.celsius;
             let amount = &share * &colder;
             let temperature = |what: &str, amount: &Exact, how| {
@@ -138,7 +138,7 @@ impl Dough<'_, '_> {
         let sum = parts.iter().fold(Exact::ZERO, |sum, part| sum + &part.amount);
         let mut water = Reason::new("water temperature", sum, ValueKind::Temperature, How::Sum);
         water.parts = parts;
-        (water, count * mass / &self.water)
+        (water, count * mass * &self.one_of_water)
     }
 }
 

@@ -38,3 +38,8 @@ pub fn moist(share: &Exact) -> Exact {
 /// What ice takes up in melting, as degrees of the water it becomes: 334 kJ a kilogram
 /// over 4.18, which the trade counts as 80 °C.
 pub const MELTING: i64 = 80;
+
+/// The degrees by which a kilojoule warms a kilogram of water.
+pub fn by_water() -> Exact {
+    Exact::ONE.each_of(&water())
+}

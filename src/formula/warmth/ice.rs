@@ -44,5 +44,5 @@ impl Dough<'_, '_> {
 /// where the tap is cold enough, or ice would warm it.
 pub fn ice_share(tap: &Exact, wanted: &Exact) -> Option<Exact> {
     let takes = tap + int(MELTING);
-    (wanted < tap && takes > Exact::ZERO).then(|| (tap - wanted) / takes)
+    (tap - wanted).over(&takes).filter(|_| wanted < tap && takes > Exact::ZERO)
 }

@@ -74,10 +74,7 @@ impl Dough<'_, '_> {
             return Steers::Together;
         }
         let at = if *water > hottest { hottest } else { coldest };
-        let off = match by_degree.is_zero() {
-            true => Exact::ZERO,
-            false => (&at - water) / by_degree,
-        };
+        let off = (&at - water).over(by_degree).unwrap_or_default();
         Steers::Nothing { at, off }
     }
 }

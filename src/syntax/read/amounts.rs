@@ -158,7 +158,7 @@ impl Reader<'_> {
         }
         let part = self.simple(cursor, wanted)?;
         if let Some(small) = part.unit {
-            let larger = &written.number * worth(unit) / worth(small);
+            let larger = small.count_in(&(&written.number * worth(unit)), Measures::Metric);
             written.number = larger + part.number;
             written.unit = Some(small);
             written.decimals = part.decimals;
@@ -186,7 +186,8 @@ impl Reader<'_> {
         if unit != Unit::Hour || !touches || digits.len() != 2 {
             self.report(missing_unit::most_likely(span, digits, smaller));
         }
-        written.number = &written.number * worth(unit) / worth(smaller) + minutes;
+        written.number =
+            smaller.count_in(&(&written.number * worth(unit)), Measures::Metric) + minutes;
         written.unit = Some(smaller);
         written.decimals = None;
         written.span = cursor.since(written.span);
@@ -296,7 +297,7 @@ impl Reader<'_> {
             return Err(number_too_large::finding(span, cursor.under(span)).into());
         }
         let factor = (0..power).fold(int(1), |factor, _| factor * int(10));
-        let value = if below { &number.number / factor } else { &number.number * factor };
+        let value = if below { number.number.each_of(&factor) } else { &number.number * factor };
         self.report(malformed_number::power_of_ten(span, cursor.under(span), &value));
         Ok(Some(Number { number: value, decimals: None }))
     }
