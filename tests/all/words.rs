@@ -289,7 +289,7 @@ fn grams(text: &str, name: &str) -> Exact {
 fn is_about(mass: &Exact, number: &str) -> bool {
     let wanted = read_exact(number).expect("a number");
     let digits = number.split_once('.').map_or(0, |(_, digits)| digits.len());
-    let half = (0..digits).fold(Exact::ONE, |step, _| step / int(10)) / int(2);
+    let half = (0..digits).fold(Exact::ONE, |step, _| step.one_in::<10>()).one_in::<2>();
     let off = mass - &wanted;
     off <= half && -off <= half
 }
