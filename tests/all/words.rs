@@ -11,7 +11,7 @@ use assize::testing::diag::{Finding, Level, repaired};
 use assize::testing::formula::class::Class;
 use assize::testing::formula::{House, LineRef, WorkedLine, built_in, key, work};
 use assize::testing::quantity::display::read_exact;
-use assize::testing::quantity::{Exact, int};
+use assize::testing::quantity::Exact;
 use assize::testing::source::SourceId;
 use assize::testing::syntax::{format, read};
 use rayon::prelude::*;
