@@ -38,9 +38,6 @@ pub fn formula_without_name(span: Span, title: &str) -> Finding {
         return finding.help("write its name before the title: one word joined by `-`");
     }
     let place = Span { end: span.start, ..span };
-    finding.help(format!("write its name before the title, such as `{name}`")).repair(
-        place,
-        format!("{name} "),
-        false,
-    )
+    let help = format!("write its name before the title, such as `{name} \"{}\"`", title.trim());
+    finding.help(help).repair(place, format!("{name} "), false)
 }

@@ -47,6 +47,11 @@ impl<'a> Cursor<'a> {
         }
     }
 
+    /// The next token with nothing behind it.
+    pub fn first_alone(self) -> Self {
+        Self { tokens: self.tokens.get(..1).unwrap_or(&[]), ..self }
+    }
+
     /// The place behind the next token.
     pub fn further(mut self) -> Self {
         self.advance();

@@ -114,6 +114,9 @@ impl<'a> Reader<'a> {
             self.fail(unknown_word::unknown_word(here, written, "file", Some(near)));
             return self.declaration(statement, near, statements, tree, unread);
         }
+        if let Some(help) = said_for::in_a_file(head) {
+            return self.fail(unknown_word::said_for(here, written, "file", help));
+        }
         // Lines, blocks and words without a formula around them are one slip.
         if std::mem::replace(&mut self.strayed, true) {
             self.broken = true;

@@ -5,7 +5,9 @@ use super::names::name_of;
 use super::said::Said;
 use super::said_for::{self, Block};
 use super::statements::{Statement, Statements};
-use super::words::{BLOCKS, OF_A_FILE, OF_A_FORMULA, OF_LINES, STAGE_NAMES, near};
+use super::words::{
+    BLOCKS, BOTH, Figure, OF_A_FILE, OF_A_FORMULA, OF_LINES, STAGE_NAMES, figure, near,
+};
 use super::{Reader, Reading};
 use crate::source::Span;
 use crate::syntax::findings::{
@@ -39,6 +41,7 @@ impl<'a> Reader<'a> {
             empty_formula(name.clone().unwrap_or_default(), title, from, statement.span);
         let mut said = Said::default();
         while let Some(statement) = inner.next(self) {
+            let statement = self.with_loose_lines(statement, &mut inner);
             let word = statement.cursor.lower();
             if is_a_starter_of_its_own(&statement) {
                 self.unknown_in_formula(&statement, &word, &mut inner, &mut formula, &mut said);
@@ -46,7 +49,9 @@ impl<'a> Reader<'a> {
                 self.hand_out(&statement, &mut inner, outer);
             } else if let Some(kind) = statement.stage_by_name() {
                 self.stage_in_formula(kind, &statement, &mut inner, &mut formula, &mut said);
-            } else if statement.cursor.one_of(OF_A_FORMULA).is_some() {
+            } else if statement.cursor.one_of(OF_A_FORMULA).is_some()
+                && !statement.cursor.are("total", "time")
+            {
                 self.formula_statement(&statement, &word, &mut inner, &mut formula, &mut said);
             } else {
                 self.unknown_in_formula(&statement, &word, &mut inner, &mut formula, &mut said);
@@ -57,6 +62,35 @@ impl<'a> Reader<'a> {
         self.broken |= broken_before;
         formula.trim();
         name.map(|_| formula)
+    }
+
+    /// A block whose braces are missing, or are other brackets, with the lines behind it.
+    fn with_loose_lines(
+        &mut self,
+        statement: Statement<'a>,
+        inner: &mut Statements<'a>,
+    ) -> Statement<'a> {
+        if statement.has_block() || statement.after_word().further().word().is_some() {
+            return statement;
+        }
+        let signs = [':', '=', '(', '[', '-', ' '];
+        let head = self.under(statement.span);
+        let word = head.trim().trim_end_matches(signs).to_lowercase();
+        let of_lines = ["dough", "total"].contains(&word.as_str())
+            || STAGE_NAMES.contains(&word.as_str())
+            || said_for::block(&word) == Some(Block::Ours("dough"));
+        if !of_lines {
+            return statement;
+        }
+        let lines = inner.loose_lines(self, &statement, false, is_line);
+        if lines.is_empty() {
+            return statement;
+        }
+        // A word that is not ours has its own finding, which shows the braces too.
+        if said_for::block(&word).is_none() {
+            self.fail(missing_value::missing_block(statement.span, &word));
+        }
+        statement.with_loose(lines)
     }
 
     /// The statements of a formula whose `{` is missing: those that follow its head in the
@@ -239,8 +273,12 @@ impl<'a> Reader<'a> {
             let mut cursor = statement.after_word();
             let rest = cursor.rest();
             let text = self.text_after(&mut cursor, kind.1, rest);
-            self.done(text.map(drop));
-            return self.no_block(statement);
+            let is_read = self.done(text).is_some();
+            // A text that is written as a block is one slip.
+            if is_read {
+                self.no_block(statement);
+            }
+            return;
         }
         self.unknown_in_formula(statement, word, inner, formula, said);
     }
@@ -302,6 +340,19 @@ impl<'a> Reader<'a> {
             && ahead.is_number()
             && ahead.after().end > cursor.here().start;
         if is_line && !statement.has_block() {
+            let name = self.under(words).trim_end().to_lowercase();
+            let is_claim = figure(&name) != Figure::Other && !BOTH.contains(&name.as_str());
+            let known =
+                formula.total.is_some() || formula.dough.is_some() || inner.has(self, is_mix);
+            if !is_claim && !known {
+                let lines = inner.loose_lines(self, statement, true, self::is_line);
+                self.fail(misplaced_statement::line_in_formula(
+                    cursor.rest(),
+                    self.under(cursor.rest()),
+                ));
+                let loose = statement.with_loose(lines);
+                return self.block_of_lines(&loose, "dough", inner, &mut formula.dough, said);
+            }
             return self.fail(misplaced_statement::line_in_formula(
                 cursor.rest(),
                 self.under(cursor.rest()),
@@ -366,7 +417,10 @@ impl<'a> Reader<'a> {
         place: &mut Option<Mix>,
         said: &mut Said,
     ) {
-        let end = self.end(&statement.after_word(), "its lines go in braces");
+        let mut cursor = statement.after_word();
+        self.needless_colon(&mut cursor);
+        let help = "its lines go in braces; how much is made is said by `makes 20 kg dough`";
+        let end = self.end(&cursor, help);
         self.done(end);
         let mut inner = self.open_needed(statement, word);
         let (mut mix, mut saves) = (Mix::default(), Vec::new());
@@ -477,6 +531,19 @@ pub fn words_kind(word: &str) -> Option<(WordsKind, &'static str)> {
         "source" => (WordsKind::Source, "source"),
         _ => return None,
     })
+}
+
+/// Whether a line looks like a name and its amount, in either order.
+fn is_line(head: &str) -> bool {
+    let first = head.split_whitespace().next().unwrap_or_default().to_lowercase();
+    head.contains(|sign: char| sign.is_ascii_digit()) && !OF_A_FORMULA.contains(&first.as_str())
+}
+
+/// Whether a head is that of the lines of a formula.
+fn is_mix(head: &str) -> bool {
+    let head = head.trim().to_lowercase();
+    ["dough", "total"].iter().any(|word| head.starts_with(word))
+        || said_for::block(&head) == Some(Block::Ours("dough"))
 }
 
 /// `starter { … }` in a formula: what is mixed for it, not what is kept.

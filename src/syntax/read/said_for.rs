@@ -382,6 +382,22 @@ const IN_A_FORMULA: &[Said] = &[
     ),
 ];
 
+const IN_A_FILE: &[Said] = &[
+    (
+        &["include", "import", "use", "require", "load"],
+        "nothing needs to be fetched: all files of a bakehouse see what the others declare",
+    ),
+    (
+        &["order", "orders", "production", "schedule"],
+        "orders stand in a day: `day 2026-12-05 \"Saturday\" { order quay-loaf 20 loaves by 07:00 }`",
+    ),
+];
+
+/// What to write for a word of a file that declares nothing.
+pub fn in_a_file(line: &str) -> Option<&'static str> {
+    said(IN_A_FILE, line)
+}
+
 /// Words for what a formula makes, and for how many it serves.
 const YIELDS: &[&str] = &[
     "yield",
@@ -403,6 +419,7 @@ const YIELDS: &[&str] = &[
     "pour",
     "para",
     "per",
+    "for",
 ];
 const SERVES: &[&str] =
     &["serves", "servings", "portions", "portionen", "feeds", "porzioni", "porciones"];

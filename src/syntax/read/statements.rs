@@ -28,11 +28,13 @@ pub struct Statement<'a> {
     onwards: &'a [Item],
     /// Whether the word that should begin the head is left out: all of it is a name.
     is_name: bool,
+    /// What is read as its block where it has no braces.
+    loose: Option<&'a [Item]>,
 }
 
 impl<'a> Statement<'a> {
     pub fn has_block(&self) -> bool {
-        self.holder.is_some()
+        self.holder.is_some() || self.loose.is_some()
     }
 
     /// The kind of a stage that is called by the one word of the head: `biga { … }`.
@@ -73,6 +75,11 @@ impl<'a> Statement<'a> {
         self
     }
 
+    /// The same, its head cut off after the first word, with what is read as its block.
+    pub fn with_loose(self, loose: &'a [Item]) -> Self {
+        Self { cursor: self.cursor.first_alone(), loose: Some(loose), ..self }
+    }
+
     /// How many statements the block has, and how many of them begin with one of some words.
     pub fn holds(&self, reader: &Reader<'a>, is_one: impl Fn(&str) -> bool) -> (usize, usize) {
         let items = self.holder.and_then(|holder| holder.block.as_deref()).unwrap_or(&[]);
@@ -108,11 +115,40 @@ impl<'a> Statements<'a> {
         Self { items, later: Vec::new(), unclosed: None, head: Span::default(), block: items }
     }
 
+    /// Whether a statement of the block has such a head.
+    pub fn has(&self, reader: &Reader<'a>, is_one: impl Fn(&str) -> bool) -> bool {
+        let head = |item: &Item| reader.under(Span::new(reader.source, item.start, item.head_end));
+        self.block.iter().any(|item| is_one(head(item)))
+    }
+
     /// Whether the head of the next item is one of some.
     pub fn next_is(&self, reader: &Reader<'a>, is_one: impl Fn(&str) -> bool) -> bool {
         self.items.first().is_some_and(|item| {
             is_one(reader.under(Span::new(reader.source, item.start, item.head_end)))
         })
+    }
+
+    /// Takes the items that are lines, from the statement on or behind it, that a block is
+    /// missing around; a bracket that closes them too.
+    pub fn loose_lines(
+        &mut self,
+        reader: &Reader<'a>,
+        statement: &Statement<'a>,
+        from_it: bool,
+        is_line: impl Fn(&str) -> bool,
+    ) -> &'a [Item] {
+        let items = if from_it { statement.onwards } else { self.items };
+        let head = |item: &Item| reader.under(Span::new(reader.source, item.start, item.head_end));
+        let is_loose = |item: &Item| item.block.is_none() && is_line(head(item));
+        let count = items.iter().take_while(|item| is_loose(item)).count();
+        let (lines, left) = items.split_at(count.min(items.len()));
+        let closes = |item: &Item| matches!(head(item).trim(), ")" | "]");
+        self.items = match left.split_first() {
+            Some((bracket, rest)) if closes(bracket) && !lines.is_empty() => rest,
+            _ if lines.is_empty() => return lines,
+            _ => left,
+        };
+        lines
     }
 
     /// Takes the items up to one whose head ends them, as a block of their own.
@@ -144,7 +180,7 @@ impl<'a> Statements<'a> {
         reader.muted = item.unclosed_text;
         let cursor = Cursor::at(reader.source, reader.text, item);
         let span = Span::new(reader.source, item.start, item.head_end);
-        Some(Statement { cursor, span, item, holder, onwards, is_name: false })
+        Some(Statement { cursor, span, item, holder, onwards, is_name: false, loose: None })
     }
 }
 
@@ -178,6 +214,9 @@ impl<'a> Reader<'a> {
     /// The statements in the braces of a statement; none where it has no braces.
     pub fn open(&mut self, statement: &Statement<'a>) -> Statements<'a> {
         let Some(holder) = statement.holder else {
+            if let Some(items) = statement.loose {
+                return Statements { head: statement.span, ..Statements::of_file(items) };
+            }
             return Statements { head: statement.span, ..Statements::of_file(&[]) };
         };
         if !statement.holds_own_block() {
@@ -374,7 +413,16 @@ impl<'a> Reader<'a> {
         let here = cursor.here();
         let Some(word) = cursor.word() else {
             let rest = cursor.rest();
-            return self.fail(unexpected_text::left_over(rest, cursor.under(rest), ""));
+            let help = match holder {
+                "formula" if cursor.is_text() => {
+                    "a text has its word: `note \"…\"`, `headnote \"…\"`"
+                }
+                "formula" => {
+                    "lines go in `dough { … }` or `total { … }`; what is made is `makes 2 loaves`"
+                }
+                _ => "",
+            };
+            return self.fail(unexpected_text::left_over(rest, cursor.under(rest), help));
         };
         let near = near(word, known);
         self.fail(unknown_word::unknown_word(here, word, holder, near));
