@@ -493,8 +493,7 @@ impl<'a, 't> Context<'a, 't> {
         let footer = settings.footer.as_ref().map(|it| (it.value.as_str(), it.span));
         let house = title.into_iter().chain(footer).map(|it| Said::plain(it, Place::House));
         let names = self.printed_names().into_iter().map(|it| Said::plain(it, Place::Name));
-        let parts = self.texts_of_parts().into_iter();
-        house.chain(names).chain(parts.map(|text| Said::new((text, Place::Part)))).collect()
+        house.chain(names).chain(self.said_of_parts()).collect()
     }
 
     /// Names that are printed, where they stand.
@@ -504,25 +503,36 @@ impl<'a, 't> Context<'a, 't> {
         let names = formula.style.iter().chain(pieces.map(|piece| &piece.kind));
         let lines = crate::formula::all_mixes(formula).flat_map(|mix| &mix.lines);
         let roles = lines.filter_map(|line| line.target.role.as_deref());
-        names.chain(roles).map(|name| (name.shown.as_str(), name.span)).collect()
+        let stages = formula.stages.iter().map(|stage| &stage.name);
+        let own = stages.chain(formula.mixtures.iter().map(|mixture| &mixture.name));
+        names.chain(roles).chain(own).map(|name| (name.shown.as_str(), name.span)).collect()
     }
 
-    /// What is said of the ingredients, cultures and mixtures that go in.
-    fn texts_of_parts(&self) -> Vec<&'a Text> {
+    /// What is said of the ingredients, cultures and mixtures that go in. Where that is
+    /// from is printed nowhere, and yet a packet may be quoted there.
+    fn said_of_parts(&self) -> Vec<Said<'a>> {
         let house: &'a House<'t> = self.house;
         let formula: &'a crate::syntax::tree::Formula = &self.worked.formula;
-        let lines = crate::formula::all_mixes(formula).flat_map(|mix| &mix.lines);
-        let cautions = lines.flat_map(|line| {
-            let key = &line.target.name.key;
-            let ingredient = house.ingredient_named(key).map(|it| &it.cautions);
-            let culture = house.culture_named(key).map(|(_, culture)| &culture.cautions);
-            ingredient.into_iter().chain(culture).flatten()
-        });
         let mixtures =
             self.worked.side_mixes.iter().filter_map(|side_mix| house.mixture(&side_mix.key));
-        let texts = mixtures.flat_map(|mixture| &mixture.texts);
-        let texts = texts.filter(|words| words.kind != WordsKind::Source).map(|words| &words.text);
-        cautions.chain(texts).collect()
+        let mixtures: Vec<_> = mixtures.collect();
+        let mixes = crate::formula::all_mixes(formula).chain(mixtures.iter().map(|it| &it.mix));
+        let mut keys: Vec<&str> = Vec::new();
+        let mut all: Vec<Said<'a>> = Vec::new();
+        for line in mixes.flat_map(|mix| &mix.lines) {
+            let key = line.target.name.key.as_str();
+            if keys.contains(&key) {
+                continue;
+            }
+            keys.push(key);
+            let ingredient = house.ingredient_named(key).map(|it| (&it.cautions, &it.remarks));
+            let culture = || house.culture_named(key).map(|(_, it)| (&it.cautions, &it.remarks));
+            let Some((cautions, remarks)) = ingredient.or_else(culture) else { continue };
+            all.extend(cautions.iter().map(|text| Said::new((text, Place::Part))));
+            all.extend(remarks.iter().map(Said::of_part));
+        }
+        all.extend(mixtures.iter().flat_map(|mixture| &mixture.texts).map(Said::of_part));
+        all
     }
 
     fn title_said(&self) -> Said<'a> {
@@ -711,6 +721,15 @@ pub struct Said<'a> {
 }
 
 impl<'a> Said<'a> {
+    /// Of an ingredient, a culture or a mixture.
+    fn of_part(words: &'a Words) -> Self {
+        let place = match words.kind {
+            WordsKind::Source => Place::Source,
+            _ => Place::Part,
+        };
+        Self::new((&words.text, place))
+    }
+
     fn plain((words, span): (&'a str, Span), place: Place<'a>) -> Self {
         Self { words: Cow::Borrowed(words), span, place }
     }

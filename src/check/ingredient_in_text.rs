@@ -6,16 +6,15 @@
 //! milk`), where it does something itself (`the butter goes in last`), where tins are
 //! greased with it, and in a title (`walnut loaf`).
 
-use super::absence_in_text::{self, Denial};
-use super::claim_not_proved;
-use super::claims::{absence_asked, absences_of_style};
+use super::absence_in_text::Denial;
+use super::beside_claims::{Without, all_denied};
 use super::context::{Context, Place, Said};
 use super::facts;
-use super::speech::{Food, Sentence, What, foods};
+use super::harmless::Reading;
+use super::speech::{Food, Sentence, What, foods, read_named};
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::formula::class::Class;
-use crate::formula::{Absence, Allergen, Allergens, Ingredient};
-use crate::source::Span;
+use crate::formula::{Allergen, Allergens, Ingredient};
 use std::cell::OnceCell;
 
 pub const RULE: Rule = Rule {
@@ -27,18 +26,10 @@ pub const RULE: Rule = Rule {
 
 /// What sentences put into a formula, and what is there.
 pub struct Foods<'a, 'c, 't> {
-    context: &'a Context<'c, 't>,
+    pub context: &'a Context<'c, 't>,
     held: OnceCell<Vec<&'a Ingredient>>,
     denials: &'a [Denial],
     denied: OnceCell<Vec<Without>>,
-}
-
-/// What a formula is claimed to be without, where that is said, and as it is said.
-struct Without {
-    absence: Absence,
-    span: Span,
-    said: String,
-    rule: &'static Rule,
 }
 
 impl<'a, 'c, 't> Foods<'a, 'c, 't> {
@@ -47,8 +38,14 @@ impl<'a, 'c, 't> Foods<'a, 'c, 't> {
         Self { context, held: OnceCell::new(), denials, denied: OnceCell::new() }
     }
 
-    fn held(&self) -> &[&'a Ingredient] {
+    /// What is in the formula.
+    pub fn held(&self) -> &[&'a Ingredient] {
         self.held.get_or_init(|| self.context.worked.ingredients())
+    }
+
+    /// What the formula is claimed to be without.
+    pub fn denied(&self) -> &[Without] {
+        self.denied.get_or_init(|| all_denied(self.context, self.denials))
     }
 
     /// `told` has what the same text has named before.
@@ -71,11 +68,6 @@ impl<'a, 'c, 't> Foods<'a, 'c, 't> {
             {
                 continue;
             }
-            let beside = self.beside_claims(said, &food, written);
-            if !beside.is_empty() {
-                findings.extend(beside);
-                continue;
-            }
             let new = new_allergens(context, self.held(), &food);
             // What may go in instead matters where it brings an allergen.
             let whole = sentence.whole();
@@ -90,62 +82,12 @@ impl<'a, 'c, 't> Foods<'a, 'c, 't> {
     }
 
     /// Whether it stands in the words that say it is not there.
-    fn is_in_denial(&self, said: &Said, sentence: &Sentence, food: &Food) -> bool {
+    pub fn is_in_denial(&self, said: &Said, sentence: &Sentence, food: &Food) -> bool {
         let start = sentence.tokens.get(food.from).map_or(0, |token| token.start);
         let mut denials = self.denials.iter();
         denials.any(|denial| denial.span == said.span && denial.words.contains(&start))
     }
-
-    /// Claims that what a text puts in would make false: they are judged over what is
-    /// weighed, and this is not.
-    fn beside_claims(&self, said: &Said, food: &Food, written: &str) -> Vec<Finding> {
-        let denied = self.denied.get_or_init(|| all_denied(self.context, self.denials));
-        let mut told: Vec<&str> = Vec::new();
-        let mut findings = Vec::new();
-        for without in denied.iter().filter(|without| without.span != said.span) {
-            let Some(brings) = food.brings(self.context.house, written, without.absence) else {
-                continue;
-            };
-            if told.contains(&without.said.as_str()) {
-                continue;
-            }
-            told.push(&without.said);
-            let message = format!(
-                "{}, but a text uses `{written}`, which {brings} and is on no line",
-                without.said
-            );
-            findings.push(
-                Finding::new(without.rule, without.span, message)
-                    .here("claimed here")
-                    .label(said.span, "and used here")
-                    .help(
-                        "take it out of the text, or remove the claim; what is used belongs on a \
-                         line (a `piece` carries what goes on it)",
-                    ),
-            );
-        }
-        findings
-    }
 }
-
-fn all_denied(context: &Context, denials: &[Denial]) -> Vec<Without> {
-    let claims = context.worked.formula.expect.iter().filter_map(|claim| {
-        let (absence, said, _) = absence_asked(claim)?;
-        Some(Without { absence, span: claim.span, said, rule: PROOF })
-    });
-    let mut all: Vec<Without> = claims.collect();
-    all.extend(absences_of_style(context).filter_map(|(style, without, _)| {
-        let said = format!("the style `{}` is without {}", style.shown, without.shown);
-        Some(Without { absence: Absence::read(&without.key)?, span: style.span, said, rule: PROOF })
-    }));
-    all.extend(denials.iter().filter_map(|denial| {
-        let (span, said) = (denial.span, denial.said.clone());
-        Some(Without { absence: denial.absence?, span, said, rule: &absence_in_text::RULE })
-    }));
-    all
-}
-
-const PROOF: &Rule = &claim_not_proved::RULE;
 
 /// Whether the formula holds what is named.
 fn is_there(context: &Context, held: &[&Ingredient], food: &Food, written: &str) -> bool {
@@ -192,8 +134,10 @@ fn new_allergens(context: &Context, held: &[&Ingredient], food: &Food) -> Vec<&'
 /// The foods that a sentence says are in the bread. What is rinsed or wiped gets nothing in.
 fn foods_put_in(context: &Context, said: &Said, sentence: &Sentence) -> Vec<Food> {
     let whole = sentence.whole();
+    let named = read_named(sentence, sentence.language);
     let may_put_in = matches!(said.place, Place::Title)
-        || ["act", "subject-verb", "greased"].iter().any(|word| sentence.has(word, &whole));
+        || ["act", "subject-verb", "greased"].iter().any(|word| sentence.has(word, &whole))
+        || ["holds", "is-there"].iter().any(|word| named.has(word, &whole));
     if !may_put_in
         || matches!(said.place, Place::House)
         || ["trace", "story", "clean"].iter().any(|word| sentence.has(word, &whole))
@@ -201,11 +145,12 @@ fn foods_put_in(context: &Context, said: &Said, sentence: &Sentence) -> Vec<Food
         return Vec::new();
     }
     let all = foods(context.house, sentence);
-    let is_in = |food: &Food| match said.place {
+    let reading = Reading { words: sentence, named: &named, foods: &all };
+    let is_in = |food: &&Food| match said.place {
         Place::Title => is_in_title(sentence, food),
-        _ => is_put_in(sentence, food),
+        _ => is_put_in(&reading, food),
     };
-    let mut found: Vec<Food> = all.into_iter().filter(is_in).collect();
+    let mut found: Vec<Food> = all.iter().filter(is_in).cloned().collect();
     found.extend(greased(said, sentence));
     found
 }
@@ -217,8 +162,14 @@ fn is_in_title(sentence: &Sentence, food: &Food) -> bool {
     with || bread.is_some()
 }
 
-fn is_put_in(sentence: &Sentence, food: &Food) -> bool {
-    if is_denied(sentence, food) || is_only_mentioned(sentence, food) {
+fn is_put_in(reading: &Reading, food: &Food) -> bool {
+    let sentence = reading.words;
+    // Water is in every kitchen: for hands, for steam, for the crust.
+    if food.says("water")
+        || reading.is_denied(food)
+        || reading.is_harmless(food)
+        || is_only_mentioned(sentence, food)
+    {
         return false;
     }
     let language = sentence.language.code;
@@ -226,29 +177,7 @@ fn is_put_in(sentence: &Sentence, food: &Food) -> bool {
         // In German the verb may come last.
         it.to <= food.from || (language == "de" && it.from >= food.to)
     });
-    act || does_something(sentence, food)
-}
-
-/// `without butter` speaks of butter that is not there.
-fn is_denied(sentence: &Sentence, food: &Food) -> bool {
-    let mut from = food.from;
-    for _ in 0..4 {
-        if sentence.word_before("without", from).is_some()
-            || sentence.word_before("negate", from).is_some()
-        {
-            return true;
-        }
-        let passed = ["any", "or", "the"].iter().find_map(|word| sentence.word_before(word, from));
-        match passed.or_else(|| (from > 0 && is_comma(sentence, from - 1)).then(|| from - 1)) {
-            Some(before) => from = before,
-            None => break,
-        }
-    }
-    sentence.word_at("free", food.to).is_some()
-}
-
-fn is_comma(sentence: &Sentence, at: usize) -> bool {
-    sentence.tokens.get(at).is_some_and(|token| token.key == ",")
+    act || does_something(sentence, food) || reading.is_held(food)
 }
 
 /// Whether a food stands for a look, a size or a smell, is served beside the bread, or is

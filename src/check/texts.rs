@@ -1,7 +1,7 @@
 //! All that is said to people, read once for every rule about it: `absence-in-text`,
 //! `ingredient-in-text`, `number-in-text`.
 
-use super::context::{Context, Said};
+use super::context::{Context, Place, Said};
 use super::facts::Facts;
 use super::speech::{Token, language_of, sentences, tokens};
 use super::{absence_in_text, ingredient_in_text, number_in_text};
@@ -12,7 +12,8 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     let (own, others) = (context.said(), context.said_of_all());
     let (own, others) = (with_tokens(&own), with_tokens(&others));
     let mut denials = Vec::new();
-    for (said, tokens) in own.iter().chain(&others) {
+    let is_claim = |said: &Said| !matches!(said.place, Place::Source);
+    for (said, tokens) in own.iter().chain(&others).filter(|(said, _)| is_claim(said)) {
         denials.extend(absence_in_text::check(context, said, tokens, findings));
     }
     let facts = Facts::of(context);
@@ -20,10 +21,14 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     for (said, tokens) in &own {
         let language = language_of(tokens, house);
         let mut told = Vec::new();
+        foods.beside_claims(said, tokens, &mut told, findings);
         for sentence in sentences(&said.words, tokens, language) {
             foods.check(said, &sentence, &mut told, findings);
             number_in_text::check(&facts, said, &sentence, findings);
         }
+    }
+    for (said, tokens) in &others {
+        foods.beside_claims(said, tokens, &mut Vec::new(), findings);
     }
 }
 

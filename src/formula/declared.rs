@@ -164,6 +164,13 @@ impl Declared {
         declared
     }
 
+    /// What a food holds that a text names, and what it usually holds.
+    pub fn of_told(told: &Told) -> Self {
+        let mut declared = Self::of_name(std::slice::from_ref(told));
+        declared.leave_open(Lack { allergens: told.usual, animals: told.usual_animals });
+        declared
+    }
+
     /// Whether it is from what an animal gave, as another is.
     pub fn is_like(&self, other: &Self) -> bool {
         self.given() & !other.given() == 0

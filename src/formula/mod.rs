@@ -81,7 +81,7 @@ pub use line_ref::LineRef;
 pub use masses::sum_of;
 pub use method::{Added, Trouble};
 pub use mixes::{all_mixes, main_mix, step_names, title};
-pub use naming::told_by_name;
+pub use naming::{Told, told_by_name, told_in_text};
 pub use piece_kinds::is_kind;
 pub use reason::{How, Reason};
 pub use solve::{work, work_as};

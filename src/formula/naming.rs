@@ -34,6 +34,19 @@ pub struct Told {
     pub is_firm: bool,
 }
 
+impl Told {
+    /// Whether nothing is sure to be in what is called so.
+    pub fn is_usual(&self) -> bool {
+        self.allergens.is_empty() && self.animals == 0
+    }
+
+    /// Whether it is a baked thing, whatever it is made of: `brioche`, `shortbread`.
+    pub fn is_baked(&self) -> bool {
+        let all = self.allergens.with(self.usual);
+        self.is_firm && all.meets(KINDS.of_gluten) && !self.usual.is_empty()
+    }
+}
+
 /// A word of a name that may be another one misspelt.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Slip {
@@ -87,6 +100,10 @@ impl Phrase {
     }
 
     /// Whether it tells only what is usual.
+    fn is_food(&self) -> bool {
+        matches!(self.kind, Kind::Allergen | Kind::Food | Kind::Firm)
+    }
+
     fn is_usual(&self) -> bool {
         self.allergens.is_empty() && self.animals == 0
     }
@@ -296,6 +313,22 @@ struct Hit {
     phrase: Phrase,
 }
 
+impl Hit {
+    /// What is left of it to tell.
+    fn told(&self, words: &Words, phrase: &Phrase) -> Option<Told> {
+        let range = words.get(self.from)?.0.start..words.get(self.to - 1)?.0.end;
+        Some(Told {
+            range,
+            allergens: phrase.allergens,
+            wide: phrase.wide,
+            animals: phrase.animals,
+            usual: phrase.usual,
+            usual_animals: phrase.usual_animals,
+            is_firm: phrase.kind == Kind::Firm,
+        })
+    }
+}
+
 type Words = [(Range<usize>, EcoString)];
 
 /// All that a name tells, read in some languages.
@@ -307,26 +340,67 @@ fn told_by_words(words: &Words, languages: &[&str]) -> Vec<Told> {
     let hits = hits(words, languages);
     let said = Said::of(words, &hits, languages);
     let told = hits.iter().enumerate().filter_map(|(index, hit)| {
-        let tells = matches!(hit.phrase.kind, Kind::Allergen | Kind::Food | Kind::Firm);
-        if !tells || is_denied(words, hit) {
+        if !hit.phrase.is_food() || is_denied(words, hit) {
             return None;
         }
         let phrase = said.left_of(after_plants(words, &hits, index));
         let is_baked = || phrase.allergens.with(phrase.usual).meets(KINDS.of_gluten);
         let is_spice = said.spice && phrase.kind == Kind::Firm && is_baked();
-        let range = words.get(hit.from)?.0.start..words.get(hit.to - 1)?.0.end;
         let is_for_it = is_spice || is_for_baking(words, hit);
-        (phrase.tells() && !is_for_it).then_some(Told {
-            range,
-            allergens: phrase.allergens,
-            wide: phrase.wide,
-            animals: phrase.animals,
-            usual: phrase.usual,
-            usual_animals: phrase.usual_animals,
-            is_firm: phrase.kind == Kind::Firm,
-        })
+        (phrase.tells() && !is_for_it).then(|| hit.told(words, &phrase)).flatten()
     });
     told.collect()
+}
+
+/// What the words of a sentence tell of the foods that it names, denied or not, read in all
+/// languages; in German words that are put together, too, where `compounds` asks for it.
+/// `vegan` speaks of the food after it, and not of the whole sentence. What is only usual
+/// in flour and in baked things tells nothing: a text of a bread is full of bread.
+pub fn told_in_text(text: &str, compounds: bool) -> Vec<Told> {
+    let words = words_of(text);
+    let hits = hits_in_text(&words, compounds);
+    let told = hits.iter().enumerate().filter_map(|(index, hit)| {
+        let phrase = after_plants(&words, &hits, index);
+        let is_told = !phrase.is_usual() || !phrase.usual.meets(KINDS.of_gluten);
+        (phrase.is_food() && phrase.tells() && is_told && !is_for_baking(&words, hit))
+            .then(|| hit.told(&words, &phrase))
+            .flatten()
+    });
+    told.collect()
+}
+
+/// Sentences have many words; those that no phrase begins with are passed over quickly.
+fn hits_in_text(words: &Words, compounds: bool) -> Vec<Hit> {
+    let mut all = Vec::new();
+    let mut at = 0;
+    while at < words.len() {
+        let word = &words[at].1;
+        let most = match PHRASES.known.contains(word) {
+            true => PHRASES.most_words.min(words.len() - at),
+            false => 1,
+        };
+        let several = || {
+            (2..=most).rev().find_map(|count| {
+                let phrase = PHRASES.exactly(&joined(&words[at..at + count]), &LANGUAGES)?;
+                Some(Hit { from: at, to: at + count, phrase })
+            })
+        };
+        let one = || {
+            let phrase = PHRASES.spoken(word, &LANGUAGES)?;
+            Some(Hit { from: at, to: at + 1, phrase })
+        };
+        match several().or_else(one) {
+            Some(hit) => {
+                at = hit.to;
+                all.push(hit);
+            }
+            None => {
+                all.extend(if compounds { parts_of(word, at) } else { Vec::new() });
+                at += 1;
+            }
+        }
+    }
+    all
 }
 
 /// `croissant butter`, `puff pastry margarine`: what it is for, and not what is in it.

@@ -29,6 +29,7 @@ mod house;
 mod layout;
 mod manuscripts;
 mod mutations;
+mod named;
 mod notation;
 mod numbers;
 mod pages;

@@ -3,9 +3,10 @@
 use super::{LANGUAGES, Language, Sentence, Tag, TokenKind};
 use crate::formula::class::Class;
 use crate::formula::{
-    Absence, Allergen, Allergens, Declared, House, Ingredient, IngredientId, Judged,
-    begins_a_called_name, key, told_by_name,
+    Absence, Allergen, Allergens, Declared, House, Ingredient, IngredientId, Judged, Told,
+    begins_a_called_name, key, told_by_name, told_in_text,
 };
+use std::ops::Range;
 
 const FOODS: &str = include_str!("foods.words");
 
@@ -37,6 +38,8 @@ pub enum What {
     Ingredient(IngredientId),
     /// A German word that is put together of such things: `Haselnussmehl`.
     Compound(Declared),
+    /// A baked thing, which may be the bread itself: `brioche`.
+    Baked(Declared),
 }
 
 impl Language {
@@ -46,22 +49,70 @@ impl Language {
             let mut columns = line.split('|').map(str::trim);
             let Some(word) = columns.next() else { continue };
             let phrases = columns.nth(index).unwrap_or("").split(',');
-            phrases.for_each(|phrase| self.learn_phrase(phrase, Tag { kind: "food", word }));
+            phrases.for_each(|phrase| self.phrases.learn(phrase, Tag { kind: "food", word }));
         }
     }
 }
 
-/// What a sentence names, each the longest name that begins where it does.
+/// All foods that a sentence read in every language names: by the words of tables, by the
+/// house's own names, and by words that tell what is in whatever is called so.
+pub fn foods_told(house: &House, sentence: &Sentence, spoken: &Language) -> Vec<Food> {
+    let told = told_in(sentence, spoken.code == "de");
+    let mut all = foods_beside(house, sentence, &told);
+    for (words, told) in told {
+        if !all.iter().any(|food| overlaps(food, &words)) {
+            let holds = Declared::of_told(&told);
+            let what = if told.is_baked() { What::Baked(holds) } else { What::Compound(holds) };
+            all.push(Food { from: words.start, to: words.end, what });
+        }
+    }
+    all
+}
+
+/// What a sentence names; what is another food in its phrase is none: `cocoa butter`.
 pub fn foods(house: &House, sentence: &Sentence) -> Vec<Food> {
+    foods_beside(house, sentence, &told_in(sentence, sentence.language.code == "de"))
+}
+
+type ToldAt = (Range<usize>, Told);
+
+fn overlaps(food: &Food, words: &Range<usize>) -> bool {
+    food.from < words.end && words.start < food.to
+}
+
+/// Each the longest name that begins where it does.
+fn foods_beside(house: &House, sentence: &Sentence, told: &[ToldAt]) -> Vec<Food> {
+    let is_itself = |food: &Food| {
+        let written = sentence.written(food.from, food.to);
+        told.iter().any(|(words, _)| overlaps(food, words))
+            || told_in_text(written, sentence.language.code == "de").is_empty()
+    };
     let mut all: Vec<Food> = Vec::new();
     let mut at = 0;
     while at < sentence.tokens.len() {
         match food_at(house, sentence, at) {
             Some(food) => {
                 at = food.to;
-                all.push(food);
+                all.extend(Some(food).filter(&is_itself));
             }
             None => at += 1,
+        }
+    }
+    all
+}
+
+/// What the words between commas tell, by the numbers of the words.
+fn told_in(sentence: &Sentence, compounds: bool) -> Vec<ToldAt> {
+    let tokens = sentence.tokens;
+    let mut all = Vec::new();
+    for part in tokens.split(|token| token.kind == TokenKind::Comma) {
+        let (Some(first), Some(last)) = (part.first(), part.last()) else { continue };
+        let text = sentence.text.get(first.start..last.end).unwrap_or_default();
+        for told in told_in_text(text, compounds) {
+            let (start, end) = (first.start + told.range.start, first.start + told.range.end);
+            let from = tokens.partition_point(|token| token.end <= start);
+            let to = tokens.partition_point(|token| token.start < end);
+            all.push((from..to, told));
         }
     }
     all
@@ -136,7 +187,7 @@ impl Food {
                 let named = house.ingredient(*id);
                 named.name.key == ingredient.name.key || shares_its_word(named, ingredient)
             }
-            What::Compound(holds) => {
+            What::Compound(holds) | What::Baked(holds) => {
                 holds.named.iter().all(|one| ingredient.declared.contains(one))
                     && (!holds.says_nothing() || holds.is_like(&ingredient.declared))
             }
@@ -148,20 +199,13 @@ impl Food {
         matches!(self.what, What::Kind(kind) if kind == word)
     }
 
-    /// What it would bring into something that is claimed to be without it: what is said of
-    /// the ingredient, what its name tells, or what all ingredients that are called so hold.
-    pub fn brings(&self, house: &House, written: &str, absence: Absence) -> Option<&'static str> {
-        let judged = match &self.what {
+    /// What is known of it and something that a claim denies: by what is said of the
+    /// ingredient, what its name tells, or what all ingredients that are called so hold.
+    pub fn judge(&self, house: &House, written: &str, absence: Absence) -> Judged {
+        match &self.what {
             What::Ingredient(id) => house.ingredient(*id).declared.judge(absence),
-            What::Compound(holds) => holds.judge(absence),
+            What::Compound(holds) | What::Baked(holds) => holds.judge(absence),
             What::Kind(kind) => self.kind_brings(house, kind, written, absence),
-        };
-        match (judged, absence) {
-            (Judged::Without, _) => None,
-            (Judged::Holds(_), Absence::Allergen(_)) => Some("contains it"),
-            (Judged::Holds(_), _) => Some("is from an animal"),
-            (Judged::NotKnown, Absence::Allergen(_)) => Some("may contain it"),
-            (Judged::NotKnown, _) => Some("may be from an animal"),
         }
     }
 
@@ -172,9 +216,13 @@ impl Food {
             _ => kind.split('/').flat_map(|word| told_by_name(word, &["en"])).collect(),
         };
         let own = told_by_name(written, &LANGUAGES);
-        if !told.is_empty() || !own.is_empty() {
-            let told: Vec<_> = told.into_iter().chain(own).collect();
-            return Declared::of_name(&told).judge(absence);
+        let (usual, sure): (Vec<_>, Vec<_>) =
+            told.into_iter().chain(own).partition(|told| told.is_usual());
+        if !sure.is_empty() {
+            return Declared::of_name(&sure).judge(absence);
+        }
+        if let Some(told) = usual.first() {
+            return Declared::of_told(told).judge(absence);
         }
         let known = house.ingredients().filter(|known| known.built_in && self.is(house, known));
         let mut judged: Vec<Judged> = known.map(|known| known.declared.judge(absence)).collect();
@@ -184,15 +232,19 @@ impl Food {
         judged.swap_remove(0)
     }
 
-    /// The allergens that it holds, or the first ingredient of the stores that is it.
+    /// The allergens that it holds; where a word is said of many, what its name tells, or
+    /// all of them share: of oils some hold milk, and `oil` does not.
     pub fn allergens(&self, house: &House) -> Allergens {
         match &self.what {
             What::Ingredient(id) => house.ingredient(*id).declared.named,
-            What::Compound(holds) => holds.named,
-            What::Kind(_) => {
-                let mut all = house.ingredients().filter(|known| known.built_in);
-                let first = all.find(|known| self.is(house, known));
-                first.map_or(Allergens::NONE, |first| first.declared.named)
+            What::Compound(holds) | What::Baked(holds) => holds.named,
+            What::Kind(kind) => {
+                let word = kind.split('/').next().unwrap_or(kind);
+                let told = Declared::of_name(&told_by_name(word, &["en"])).named;
+                let known = house.ingredients().filter(|known| known.built_in);
+                let named = known.filter(|known| self.is(house, known)).map(|it| it.declared.named);
+                let shared = named.reduce(|all, one| all.without(all.without(one)));
+                told.with(shared.unwrap_or(Allergens::NONE))
             }
         }
     }

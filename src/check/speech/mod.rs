@@ -13,10 +13,12 @@
 
 mod amounts;
 mod foods;
+mod named;
 mod numerals;
 
 pub use amounts::{Amount, Measure, Reading, amounts, has_amount};
-pub use foods::{Food, MAX_WORDS, What, food_at, foods};
+pub use foods::{Food, MAX_WORDS, What, food_at, foods, foods_told};
+pub use named::{read_named, spoken};
 
 use crate::formula::key;
 use rustc_hash::{FxHashMap, FxHashSet};
@@ -60,11 +62,20 @@ pub struct Tag {
 pub struct Language {
     /// Its code; empty for all together.
     pub code: &'static str,
-    phrases: FxHashMap<String, Vec<Tag>>,
-    /// How many words the longest phrase has that begins with a word.
-    longest: FxHashMap<String, usize>,
+    phrases: Phrases,
     /// What the end of a word says: `serait` is no fact.
     endings: Vec<(String, Tag)>,
+    /// How foods are named.
+    named: Phrases,
+    named_endings: Vec<(String, Tag)>,
+}
+
+/// What phrases say, for a phrase to be found where it begins.
+#[derive(Default)]
+struct Phrases {
+    tags: FxHashMap<String, Vec<Tag>>,
+    /// How many words the longest phrase has that begins with a word.
+    longest: FxHashMap<String, usize>,
 }
 
 /// Each is read when a house first needs it.
@@ -81,6 +92,7 @@ static ALL: LazyLock<Language> = LazyLock::new(|| {
     for (index, table) in TABLES.iter().enumerate() {
         all.learn(table);
         all.learn_foods(index);
+        all.learn_named(index);
     }
     all
 });
@@ -104,6 +116,7 @@ impl Language {
         let mut language = Self { code: LANGUAGES[index], ..Self::default() };
         language.learn(TABLES[index]);
         language.learn_foods(index);
+        language.learn_named(index);
         language
     }
 
@@ -117,20 +130,9 @@ impl Language {
                         let ending = key(phrase.trim()).to_string();
                         self.endings.push((ending, Tag { kind: "word", word }));
                     }
-                    _ => self.learn_phrase(phrase, Tag { kind, word }),
+                    _ => self.phrases.learn(phrase, Tag { kind, word }),
                 }
             }
-        }
-    }
-
-    fn learn_phrase(&mut self, phrase: &str, tag: Tag) {
-        let tokens = tokens(phrase);
-        let Some(first) = tokens.first() else { return };
-        let longest = self.longest.entry(first.key.to_string()).or_default();
-        *longest = tokens.len().max(*longest);
-        let tags = self.phrases.entry(joined(&tokens)).or_default();
-        if !tags.contains(&tag) {
-            tags.push(tag);
         }
     }
 
@@ -152,11 +154,28 @@ impl Language {
         PRONOUNS.iter().find_map(|pronoun| {
             let stem = word.strip_suffix(pronoun)?;
             let verb = |stem: &str| {
-                let tags = self.phrases.get(stem)?;
+                let tags = self.phrases.tags.get(stem)?;
                 tags.iter().any(|tag| tag.word == "act").then_some(tags.as_slice())
             };
             verb(stem).or_else(|| verb(&without_accents(stem)))
         })
+    }
+
+    fn at(&self, tokens: &[Token], from: usize) -> Option<(usize, &[Tag])> {
+        self.phrases.at(tokens, from)
+    }
+}
+
+impl Phrases {
+    fn learn(&mut self, phrase: &str, tag: Tag) {
+        let tokens = tokens(phrase);
+        let Some(first) = tokens.first() else { return };
+        let longest = self.longest.entry(first.key.to_string()).or_default();
+        *longest = tokens.len().max(*longest);
+        let tags = self.tags.entry(joined(&tokens)).or_default();
+        if !tags.contains(&tag) {
+            tags.push(tag);
+        }
     }
 
     /// What the longest phrase that begins at a word says, and how many words it has.
@@ -166,9 +185,9 @@ impl Language {
         (1..=longest.min(tokens.len() - from)).rev().find_map(|count| {
             let words = tokens.get(from..from + count)?;
             let tags = match words {
-                [one] => self.phrases.get(one.key.as_ref()),
+                [one] => self.tags.get(one.key.as_ref()),
                 _ if words.iter().any(|word| word.kind != TokenKind::Word) => None,
-                _ => self.phrases.get(&joined(words)),
+                _ => self.tags.get(&joined(words)),
             };
             tags.map(|tags| (count, tags.as_slice()))
         })
@@ -321,26 +340,8 @@ pub fn sentences<'s>(
     tokens: &'s [Token<'s>],
     language: &'static Language,
 ) -> impl Iterator<Item = Sentence<'s>> {
-    tokens.split(|token| token.kind == TokenKind::Stop).filter(|part| !part.is_empty()).map(
-        move |tokens| {
-            let mut found = Vec::new();
-            let mut idle = 0;
-            for from in 0..tokens.len() {
-                let ending = || language.by_ending(&tokens[from].key).map(|tags| (1, tags));
-                if let Some((count, tags)) = language.at(tokens, from).or_else(ending) {
-                    let to = from + count;
-                    // `now and then` is not what its words are.
-                    if tags.iter().any(|tag| tag.word == "idiom") {
-                        idle = to;
-                    }
-                    if from >= idle {
-                        found.extend(tags.iter().map(|&tag| Found { tag, from, to }));
-                    }
-                }
-            }
-            Sentence { text, tokens, language, found }
-        },
-    )
+    let parts = tokens.split(|token| token.kind == TokenKind::Stop);
+    parts.filter(|part| !part.is_empty()).map(move |tokens| Sentence::read(text, tokens, language))
 }
 
 /// The language that a text seems to be written in: the one that knows most of its words,
@@ -355,6 +356,32 @@ pub fn language_of(tokens: &[Token], house: Option<&str>) -> &'static Language {
         (known.count(), language.code != "en")
     };
     Language::of_house(house).max_by_key(knows).unwrap_or(&ALL)
+}
+
+impl<'s> Sentence<'s> {
+    fn read(text: &'s str, tokens: &'s [Token<'s>], language: &'static Language) -> Self {
+        let mut found = Vec::new();
+        let mut idle = 0;
+        for from in 0..tokens.len() {
+            let ending = || language.by_ending(&tokens[from].key).map(|tags| (1, tags));
+            if let Some((count, tags)) = language.at(tokens, from).or_else(ending) {
+                let to = from + count;
+                // `now and then` is not what its words are.
+                if tags.iter().any(|tag| tag.word == "idiom") {
+                    idle = to;
+                }
+                if from >= idle {
+                    found.extend(tags.iter().map(|&tag| Found { tag, from, to }));
+                }
+            }
+        }
+        Self { text, tokens, language, found }
+    }
+
+    /// The same words as another language reads them.
+    pub fn read_in(&self, language: &'static Language) -> Self {
+        Self::read(self.text, self.tokens, language)
+    }
 }
 
 impl Sentence<'_> {

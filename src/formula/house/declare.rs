@@ -5,7 +5,7 @@ use super::ingredient::{Culture, Ingredient};
 use super::machines::{Mixer, Oven, Tin};
 use super::registry::House;
 use super::settings::settings_of;
-use super::texts::words_of;
+use super::texts::{remarks_of, words_of};
 use crate::diag::Finding;
 use crate::formula::composition::{CultureId, IngredientId};
 use crate::formula::findings as say;
@@ -90,6 +90,7 @@ impl<'t> House<'t> {
             per_gram: self.culture_content(&declared.name, &declared.mix, findings),
             holds: self.culture_holds(&declared.mix),
             cautions,
+            remarks: remarks_of(&declared.texts, false).cloned().collect(),
         }
     }
 

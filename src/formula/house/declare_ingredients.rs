@@ -2,7 +2,7 @@
 
 use super::ingredient::Ingredient;
 use super::registry::House;
-use super::texts::{key, words_of};
+use super::texts::{key, remarks_of, words_of};
 use crate::diag::Finding;
 use crate::formula::class::{Class, Nutrient, NutrientShares};
 use crate::formula::composition::IngredientId;
@@ -194,6 +194,8 @@ impl<'t> House<'t> {
         ingredient.called.extend(declared.called.iter().cloned());
         let cautions = words_of(&declared.texts, tree::WordsKind::Caution);
         ingredient.cautions.extend(cautions.cloned());
+        let remarks = remarks_of(&declared.texts, ingredient.built_in);
+        ingredient.remarks.extend(remarks.cloned());
     }
 }
 
@@ -210,6 +212,7 @@ fn nothing_known(name: &Name) -> Ingredient {
         declared_salt: None,
         called: Vec::new(),
         cautions: Vec::new(),
+        remarks: Vec::new(),
         fresh_equivalent: None,
         built_in: false,
     }

@@ -34,6 +34,8 @@ pub struct Ingredient {
     pub called: Vec<(EcoString, EcoString)>,
     /// What to beware of wherever it is used.
     pub cautions: Vec<tree::Text>,
+    /// All else that is said of it, and from where.
+    pub remarks: Vec<tree::Words>,
     /// Of a yeast: grams of fresh yeast that one gram stands for.
     pub fresh_equivalent: Option<Exact>,
     /// Whether it stands in the stores of the program.
@@ -92,4 +94,6 @@ pub struct Culture {
     pub holds: IngredientSet,
     /// What to beware of wherever it is used.
     pub cautions: Vec<tree::Text>,
+    /// All else that is said of it, and from where.
+    pub remarks: Vec<tree::Words>,
 }

@@ -29,3 +29,8 @@ pub fn key(name: &str) -> EcoString {
 pub fn words_of(words: &[Words], kind: tree::WordsKind) -> impl Iterator<Item = &tree::Text> {
     words.iter().filter(move |words| words.kind == kind).map(|words| &words.text)
 }
+
+/// All words but cautions, in order; the stores' own are about figures.
+pub fn remarks_of(words: &[Words], built_in: bool) -> impl Iterator<Item = &Words> {
+    words.iter().filter(move |words| !built_in && words.kind != tree::WordsKind::Caution)
+}

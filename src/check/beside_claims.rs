@@ -1,0 +1,214 @@
+//! What texts name beside a claim that the bread is without it.
+//!
+//! Claims are judged over what is weighed; a text that names what a claim excludes may put it
+//! in all the same. It fails closed: whatever a text names in one of five languages counts,
+//! unless the mention is of a kind that puts nothing in.
+
+use super::absence_in_text::{self, Denial};
+use super::claims::{absence_asked, absences_of_style};
+use super::context::{Context, Place, Said};
+use super::harmless::Reading;
+use super::ingredient_in_text::Foods;
+use super::speech::{
+    Food, Language, Sentence, Token, What, foods_told, read_named, sentences, spoken,
+};
+use super::{claim_not_proved, facts};
+use crate::diag::{Finding, Rule};
+use crate::formula::{Absence, Judged};
+use crate::source::Span;
+
+const PROOF: &Rule = &claim_not_proved::RULE;
+
+/// What a formula is claimed to be without, where that is said, and as it is said.
+pub struct Without {
+    absence: Absence,
+    span: Span,
+    said: String,
+    rule: &'static Rule,
+}
+
+/// All that a formula is claimed to be without: by itself, by its style, by texts.
+pub fn all_denied(context: &Context, denials: &[Denial]) -> Vec<Without> {
+    let claims = context.worked.formula.expect.iter().filter_map(|claim| {
+        let (absence, said, _) = absence_asked(claim)?;
+        Some(Without { absence, span: claim.span, said, rule: PROOF })
+    });
+    let mut all: Vec<Without> = claims.collect();
+    all.extend(absences_of_style(context).filter_map(|(style, without, _)| {
+        let said = format!("the style `{}` is without {}", style.shown, without.shown);
+        Some(Without { absence: Absence::read(&without.key)?, span: style.span, said, rule: PROOF })
+    }));
+    all.extend(denials.iter().filter_map(|denial| {
+        let (span, said) = (denial.span, denial.said.clone());
+        Some(Without { absence: denial.absence?, span, said, rule: &absence_in_text::RULE })
+    }));
+    all
+}
+
+/// A food as a sentence names it.
+struct Mention<'m, 's> {
+    said: &'m Said<'m>,
+    sentence: &'m Sentence<'s>,
+    reading: &'m Reading<'m, 's>,
+    food: &'m Food,
+    written: &'m str,
+}
+
+impl Foods<'_, '_, '_> {
+    /// Reports what a text names though a claim excludes it; `told` gets the words.
+    pub fn beside_claims(
+        &self,
+        said: &Said,
+        tokens: &[Token],
+        told: &mut Vec<String>,
+        findings: &mut Vec<Finding>,
+    ) {
+        if self.denied().is_empty() {
+            return;
+        }
+        let house = self.context.house.settings.language.as_ref();
+        let house = house.map(|language| language.value.as_str());
+        for sentence in sentences(&said.words, tokens, Language::all()) {
+            let language = spoken(sentence.tokens, house);
+            let foods = foods_told(self.context.house, &sentence, language);
+            if foods.is_empty() {
+                continue;
+            }
+            let (words, named) = (sentence.read_in(language), read_named(&sentence, language));
+            let reading = Reading { words: &words, named: &named, foods: &foods };
+            for food in &foods {
+                let written = sentence.written(food.from, food.to);
+                let (sentence, reading) = (&sentence, &reading);
+                let mention = Mention { said, sentence, reading, food, written };
+                self.judge(&mention, told, findings);
+            }
+        }
+    }
+
+    fn judge(&self, mention: &Mention, told: &mut Vec<String>, findings: &mut Vec<Finding>) {
+        let Mention { said, sentence, reading, food, written } = *mention;
+        let key = written.to_lowercase();
+        let against: Vec<_> =
+            self.denied().iter().filter_map(|it| self.brings(it, mention)).collect();
+        if against.is_empty()
+            || told.contains(&key)
+            || self.is_in_denial(said, sentence, food)
+            || self.is_known_there(mention)
+            || reading.is_denied(food)
+            || !counts(said.place, mention)
+            || reading.is_harmless(food)
+        {
+            return;
+        }
+        told.push(key);
+        let mut claims: Vec<&str> = Vec::new();
+        for (without, brings) in against {
+            if !claims.contains(&without.said.as_str()) {
+                claims.push(&without.said);
+                findings.push(finding(without, said, written, brings));
+            }
+        }
+    }
+
+    /// What a food would bring into what is claimed to be without it.
+    fn brings<'w>(
+        &self,
+        without: &'w Without,
+        mention: &Mention,
+    ) -> Option<(&'w Without, &'static str)> {
+        let Mention { said, food, written, reading, .. } = *mention;
+        let absence = without.absence;
+        let judged = food.judge(self.context.house, written, absence);
+        let may_hold = reading.named.has("may-hold", &reading.named.whole());
+        // What may be there in traces is no food of anybody's; and whoever says in one text
+        // what a bread is made without, and beside what, has said both.
+        let is_warned =
+            may_hold && (!matches!(absence, Absence::Allergen(_)) || without.span == said.span);
+        if is_warned {
+            return None;
+        }
+        let brings = match (judged, absence) {
+            (Judged::Without, _) => return None,
+            (Judged::Holds(_), Absence::Allergen(_)) if may_hold => "the claim excludes",
+            (Judged::Holds(_), Absence::Allergen(_)) => "contains it",
+            (Judged::Holds(_), _) => "is from an animal",
+            // What nobody knows of counts where it is put in.
+            (Judged::NotKnown, _) if !is_put_in(mention) => return None,
+            (Judged::NotKnown, Absence::Allergen(_)) => "may contain it",
+            (Judged::NotKnown, _) => "may be from an animal",
+        };
+        Some((without, brings))
+    }
+
+    /// Whether the formula has it on a line, or calls something so: the milk of `oat milk`.
+    fn is_known_there(&self, mention: &Mention) -> bool {
+        let Mention { said, food, written, .. } = *mention;
+        let (context, name) = (self.context, crate::formula::key(written));
+        if self.held().iter().any(|ingredient| food.is(context.house, ingredient)) {
+            return true;
+        }
+        match said.place {
+            Place::Name => return is_bread(mention),
+            Place::Title if is_bread(mention) => return true,
+            _ => {}
+        }
+        let line = facts::is_mixed(context, &name) || context.line_names().any(|it| *it == *name);
+        line || (is_bread(mention) && is_called_so(context, written))
+            || (!matches!(said.place, Place::Title) && is_short_for(context, &name))
+    }
+}
+
+/// Whether a text of this kind says what is in the bread. A house's own name is a name.
+fn counts(place: Place, mention: &Mention) -> bool {
+    !matches!(place, Place::House | Place::Source) || is_put_in(mention)
+}
+
+/// Whether the words around it put it in.
+fn is_put_in(mention: &Mention) -> bool {
+    let Mention { said, reading, .. } = *mention;
+    let (words, named) = (reading.words, reading.named);
+    let whole = words.whole();
+    matches!(said.place, Place::Title | Place::Name)
+        || words.has("act", &whole)
+        || ["holds", "may-hold"].iter().any(|word| named.has(word, &whole))
+        || named.has("is-there", &whole) && named.has("in-it", &whole)
+}
+
+/// Whether it is a bread that is called by what is in it, such as brioche.
+fn is_bread(mention: &Mention) -> bool {
+    let mut names = mention.reading.named.all("word", "loaf-name");
+    matches!(mention.food.what, What::Baked(_))
+        || names.any(|it| it.from <= mention.food.from && it.to >= mention.food.to)
+}
+
+/// Whether the formula itself is called so.
+fn is_called_so(context: &Context, written: &str) -> bool {
+    let formula = &context.worked.formula;
+    let pieces = formula.makes.iter().flat_map(|makes| &makes.pieces);
+    let names = formula.style.iter().chain(pieces.map(|piece| &piece.kind));
+    let title = crate::formula::title(formula);
+    let names = names.map(|name| name.shown.as_str()).chain([formula.name.shown.as_str()]);
+    let wanted = written.to_lowercase();
+    let wanted = wanted.trim_end_matches('s');
+    names.chain([title.as_ref()]).any(|name| name.to_lowercase().contains(wanted))
+}
+
+/// Whether something on a line is called so in short; `peanut butter` is not butter.
+fn is_short_for(context: &Context, name: &str) -> bool {
+    const LIKE_BUTTER: [&str; 4] = ["vegan", "plant", "vegetable", "dairy"];
+    context.line_names().any(|line| {
+        let is_other = name == "butter" && !LIKE_BUTTER.iter().any(|word| line.contains(word));
+        !is_other && line.split(' ').any(|word| word == name)
+    })
+}
+
+fn finding(without: &Without, said: &Said, written: &str, brings: &str) -> Finding {
+    let message = format!("{}, but a text names `{written}`, which {brings}", without.said);
+    Finding::new(without.rule, without.span, message)
+        .here("claimed here")
+        .label(said.span, "and named here")
+        .help(
+            "take it out of the text, or remove the claim; what goes in belongs on a line \
+             (a `piece` carries what goes on it)",
+        )
+}
