@@ -46,7 +46,7 @@ pub mod syntax {
     /// What trees are made of.
     pub mod tree {
         pub use crate::syntax::tree::{
-            Amount, ClaimValue, Extent, Formula, Line, Open, Phase, Size, Step, Tree, Verb,
+            Amount, ClaimValue, Extent, Flag, Formula, Line, Open, Phase, Size, Step, Tree, Verb,
             Weekdays,
         };
     }
@@ -111,6 +111,11 @@ pub mod print {
     pub mod wording {
         pub use crate::print::wording::{CATALOGUES, unknown_messages};
     }
+}
+
+/// Which clauses say something of which verbs.
+pub mod sense {
+    pub use crate::check::sense::{Clause, Place, TABLE};
 }
 
 /// Files, bakehouses and all findings of a run.

@@ -50,9 +50,9 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     let mut judge = Judge { measures: context.house.settings.measures, findings };
     for phase in context.steps().flat_map(|step| &step.phases) {
         phase.until.iter().for_each(|until| judge.until(until));
-        if let Some(gear) = phase.speed {
+        if let Some((gear, span)) = phase.speed {
             let value = int(i64::from(gear));
-            judge.value("gear", "a mixer's `speed`", (value, Dimension::Count), phase.span);
+            judge.value("gear", "a mixer's `speed`", (value, Dimension::Count), span);
         }
     }
     for step in context.steps() {

@@ -5,8 +5,8 @@
 //! in `formula`), and any bound (those stand in the store of limits).
 //!
 //! `table` lists the rules. A rule uses `context` (the formula), `limits` and `usual` (its
-//! bounds), `slips` (what numbers look mistaken for), `claims`, `facts` and `speech`, and no
-//! other rule.
+//! bounds), `slips` (what numbers look mistaken for), `sense` (which clauses suit which verbs),
+//! `claims`, `facts` and `speech`, and no other rule.
 
 mod absence_in_text;
 mod allergen_undeclared;
@@ -25,6 +25,8 @@ mod claim_refuted;
 mod claims;
 mod claims_disagree;
 mod clash;
+mod clause_out_of_place;
+mod clauses_disagree;
 mod composition_impossible;
 mod context;
 mod culture_flour_not_listed;
@@ -71,6 +73,7 @@ mod salt_high;
 mod salt_low;
 mod salt_yeast_swapped;
 mod seed_share_doubtful;
+pub mod sense;
 mod slips;
 mod sour_flour_high;
 mod speech;

@@ -7,7 +7,7 @@ use super::house::{House, Mixer};
 use super::worked::Worked;
 use crate::quantity::Exact;
 use crate::source::Span;
-use crate::syntax::tree::Phase;
+use crate::syntax::tree::{Flag, Phase};
 
 impl House<'_> {
     /// The mixer of a name.
@@ -41,7 +41,7 @@ impl Worked<'_> {
     pub fn mixer_of(&self, phase: &Phase) -> Option<&Mixer> {
         let own = phase.place.as_ref().and_then(|place| self.house.mixer_named(&place.key));
         let of_method = || self.named_mixer().map(|(mixer, _)| mixer);
-        let usual = || match phase.by_hand {
+        let usual = || match phase.says(Flag::ByHand) {
             true => None,
             false => self.house.mixer_for(&self.first().whole.mass()),
         };

@@ -11,8 +11,8 @@ use super::paper::PrintContext;
 use super::words::{capital, minutes};
 use crate::quantity::display::minutes_range;
 use crate::syntax::tree::{
-    Extent, Fold, FoldStyle, Method, Name, Phase, Quantity, Stage, StageKind, Step, Text, Until,
-    Verb, Wait, With, WordsKind,
+    Extent, Flag, Fold, FoldStyle, Method, Name, Phase, Quantity, Stage, StageKind, Step, Text,
+    Until, Verb, Wait, With, WordsKind,
 };
 use crate::time::is_hands_on;
 
@@ -295,23 +295,11 @@ fn sentences(paper: &PrintContext, phase: &Phase) -> Vec<String> {
         all.push(words.fill("with", &[("names", &joined(paper, names))]));
     }
     all.extend(phase.place.as_ref().map(|place| in_place(paper, place)));
-    let mut how = Vec::new();
-    if phase.by_hand {
-        how.push(words.say("by-hand"));
-    }
-    if let Some(speed) = phase.speed {
-        how.push(words.fill("speed", &[("speed", &speed.to_string())]));
-    }
-    for (said, id) in [
-        (phase.covered, "covered"),
-        (phase.uncovered, "uncovered"),
-        (phase.steamed, "steamed"),
-        (phase.vented, "vented"),
-        (phase.fan, "fan"),
-    ] {
-        if said {
-            how.push(words.say(id));
-        }
+    let said = Flag::ALL.iter().filter(|(_, flag)| phase.says(*flag));
+    let mut how: Vec<String> = said.map(|(word, _)| words.say(&word.replace(' ', "-"))).collect();
+    if let Some((speed, _)) = phase.speed {
+        let after_hands = usize::from(phase.says(Flag::ByHand));
+        how.insert(after_hands, words.fill("speed", &[("speed", &speed.to_string())]));
     }
     if !how.is_empty() {
         all.push(format!("{}.", capital(&how.join(", "))));

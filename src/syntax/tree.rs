@@ -503,14 +503,38 @@ pub struct Phase {
     pub kind: Option<Name>,
     pub fold: Option<Box<Fold>>,
     pub until: Vec<Until>,
-    pub covered: bool,
-    pub uncovered: bool,
-    pub steamed: bool,
-    pub vented: bool,
-    pub fan: bool,
-    pub by_hand: bool,
-    pub speed: Option<u32>,
+    /// Clauses of one word, each with its place.
+    pub flags: Vec<(Flag, Span)>,
+    pub speed: Option<(u32, Span)>,
     pub span: Span,
+}
+
+impl Phase {
+    pub fn says(&self, flag: Flag) -> bool {
+        self.flags.iter().any(|(said, _)| *said == flag)
+    }
+}
+
+/// A clause that is one word, or `by hand`.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Flag {
+    Covered,
+    Uncovered,
+    Steamed,
+    Vented,
+    Fan,
+    ByHand,
+}
+
+impl Flag {
+    pub const ALL: [(&'static str, Self); 6] = [
+        ("by hand", Self::ByHand),
+        ("covered", Self::Covered),
+        ("uncovered", Self::Uncovered),
+        ("steamed", Self::Steamed),
+        ("vented", Self::Vented),
+        ("fan", Self::Fan),
+    ];
 }
 
 #[derive(Clone, Debug)]

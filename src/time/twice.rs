@@ -8,7 +8,7 @@ use super::clock::Instant;
 use super::graph::{Doing, Graph};
 use super::planned::Plan;
 use crate::formula::{House, Worked};
-use crate::syntax::tree::{Phase, Step, Verb};
+use crate::syntax::tree::{Flag, Phase, Step, Verb};
 
 /// A formula with its plan.
 #[derive(Clone, Copy)]
@@ -114,7 +114,7 @@ fn machine(
     if let Some(mixer) = named(&mixers) {
         return Some((false, Some(mixer)));
     }
-    let by_hand = step.phases.iter().any(|phase: &Phase| phase.by_hand);
+    let by_hand = step.phases.iter().any(|phase: &Phase| phase.says(Flag::ByHand));
     if stage.is_some() || step.verb != Verb::Mix || by_hand {
         return None;
     }

@@ -12,7 +12,8 @@ use assize::testing::formula::class::{Class, Nutrient};
 use assize::testing::formula::{Figure, work};
 use assize::testing::print::{document, json};
 use assize::testing::quantity::Unit;
-use assize::testing::syntax::tree::Verb;
+use assize::testing::sense::{self, Clause, Place};
+use assize::testing::syntax::tree::{Flag, Verb};
 use assize::testing::syntax::words;
 use assize::testing::time;
 use rayon::prelude::*;
@@ -178,6 +179,7 @@ formula small-loaf "Small Loaf" from pier-loaf {
 
 /// A bakehouse with one plain formula, for what is tried often.
 const SMALL_WORLD: &str = r#"mixer spiral { holds 1 kg..30 kg; friction 11C }
+tin chandler { holds 2.4 l }
 oven deck { holds 24 loaves }
 
 formula stepped-loaf "Stepped Loaf" {
@@ -1277,6 +1279,128 @@ fn every_figure_that_is_claimed_or_bounded_is_judged() {
             ],
         ),
     ]);
+}
+
+/// How a clause is written in a step of the small world.
+fn sample(clause: Clause) -> &'static str {
+    match clause {
+        Clause::At => "at 24C",
+        Clause::AtRoom => "at room",
+        Clause::To => "to 24C",
+        Clause::In(Place::Mixer) => "in spiral",
+        Clause::In(Place::Oven) => "in deck",
+        Clause::In(Place::Tin) => "in chandler",
+        Clause::In(Place::Mixture) => "in bath",
+        Clause::In(Place::Food) => "in water",
+        Clause::In(Place::Refrigerator) => "in fridge",
+        Clause::In(Place::Freezer) => "in freezer",
+        Clause::In(Place::Cabinet) => "in proofer",
+        Clause::For => "for loaves",
+        Clause::Fold => "fold 2 times",
+        Clause::FoldLayers => "fold double",
+        Clause::UntilVolume => "until volume 1.5x",
+        Clause::UntilCore => "until core 96C",
+        Clause::UntilAcidity => "until pH 4",
+        Clause::Flag(flag) => Flag::ALL.iter().find(|(_, own)| *own == flag).expect("known").0,
+        Clause::Speed => "speed 1",
+        Clause::HandsOn => "hands-on 3min",
+        Clause::Waiting => "waiting",
+    }
+}
+
+/// A step of the small world that says these clauses.
+fn step_that_says(verb: Verb, clauses: &[Clause]) -> String {
+    let verb = if verb == Verb::Step { "step \"Do.\"" } else { verb.word() };
+    let said: Vec<&str> = clauses.iter().map(|clause| sample(*clause)).collect();
+    changed(SMALL_WORLD, &format!("<step> => {verb} 10min {}", said.join(" ")))
+}
+
+fn times_told(text: &str, rule: &str) -> usize {
+    let findings = desk::report(&load(text), None).findings;
+    findings.iter().filter(|finding| finding.rule.name == rule).count()
+}
+
+/// A clause that is only printed is no effect: each makes sense of a verb, as the one table
+/// says, or is refused. Every word of a step is in the table, or makes sense everywhere.
+#[test]
+fn every_clause_makes_sense_of_its_verb_or_is_refused() {
+    let clauses: Vec<Clause> = sense::TABLE.iter().map(|(clause, ..)| *clause).collect();
+    let everywhere = ["with", "then", "note", "caution", "allow"];
+    for word in words::OF_A_STEP.iter().filter(|word| !everywhere.contains(word)) {
+        let is_said = |clause: &Clause| sample(*clause).split(' ').next() == Some(word);
+        assert!(clauses.iter().any(is_said), "`{word}` is not in the table");
+    }
+    let cells =
+        Verb::ALL.iter().flat_map(|(_, verb)| clauses.iter().map(move |clause| (*verb, *clause)));
+    let cells: Vec<(Verb, Clause)> = cells.collect();
+    assert_eq!(cells.len(), 33 * sense::TABLE.len());
+    let wrong: Vec<String> = cells
+        .par_iter()
+        .filter_map(|(verb, clause)| {
+            let told = times_told(&step_that_says(*verb, &[*clause]), "clause-out-of-place");
+            let expected = usize::from(!clause.suits(*verb));
+            (told != expected)
+                .then(|| format!("{} {clause:?}: {told}, not {expected}", verb.word()))
+        })
+        .collect();
+    assert!(wrong.is_empty(), "{}", wrong.join("\n"));
+    // What is written where a clause makes no sense does make sense.
+    for (clause, _, example) in sense::TABLE {
+        let verb = example.split(' ').next().and_then(Verb::read).expect("a verb");
+        assert!(clause.suits(verb), "{example}");
+        assert!(example.contains(sample(*clause).split(' ').next().unwrap_or("")), "{example}");
+    }
+}
+
+/// Two clauses of one phase that both make sense of the verb, and not together.
+#[test]
+fn clauses_that_deny_each_other_are_refused() {
+    let clauses: Vec<Clause> = sense::TABLE.iter().map(|(clause, ..)| *clause).collect();
+    let is_place = |clause: &Clause| matches!(clause, Clause::In(_));
+    let is_fold = |clause: &Clause| matches!(clause, Clause::Fold | Clause::FoldLayers);
+    let is_at = |clause: &Clause| matches!(clause, Clause::At | Clause::AtRoom);
+    let mut pairs = Vec::new();
+    for (index, one) in clauses.iter().enumerate() {
+        let others = clauses[index + 1..].iter();
+        // The reader takes one of each kind.
+        let others = others.filter(|two| {
+            let alike = |is: &dyn Fn(&Clause) -> bool| is(one) && is(two);
+            !alike(&is_place) && !alike(&is_fold) && !alike(&is_at)
+        });
+        pairs.extend(others.map(|two| (*one, *two)));
+    }
+    // A temperature of 24 °C is denied by what is cold, whatever is said beside.
+    let warm = |one: Clause, two: Clause| {
+        let cold = [Clause::In(Place::Refrigerator), Clause::In(Place::Freezer)];
+        usize::from(one == Clause::At && cold.contains(&two))
+    };
+    let wrong: Vec<String> = pairs
+        .par_iter()
+        .filter_map(|(one, two)| {
+            let told = times_told(&step_that_says(Verb::Step, &[*one, *two]), "clauses-disagree");
+            let expected = usize::from(one.denies(*two).is_some()) + warm(*one, *two);
+            (told != expected).then(|| format!("{one:?} {two:?}: {told}, not {expected}"))
+        })
+        .collect();
+    assert!(wrong.is_empty(), "{}", wrong.join("\n"));
+    let denied = pairs.iter().filter(|(one, two)| one.denies(*two).is_some()).count();
+    assert_eq!((pairs.len(), denied), (295, 9));
+    // What is said of two phases may differ.
+    let then = changed(SMALL_WORLD, "<step> => rest 5min covered then 5min uncovered");
+    assert_eq!(times_told(&then, "clauses-disagree"), 0);
+}
+
+/// `in room` and `at room` are one clause.
+#[test]
+fn in_the_room_is_at_room() {
+    let (at, place) = ("bulk 4h at room", "bulk 4h in room");
+    for (at, place) in [
+        (at.to_owned(), place.to_owned()),
+        (format!("{at} temperature"), format!("{place} temperature")),
+    ] {
+        let world = |step: &str| seen(&changed(SMALL_WORLD, &format!("<step> => {step}")));
+        assert!(world(&at) == world(&place), "{place}");
+    }
 }
 
 /// Every clause in a step of every verb, in the method of a formula and in that of a stage.

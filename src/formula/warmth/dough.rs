@@ -12,7 +12,7 @@ use crate::formula::reason::{How, Reason};
 use crate::formula::worked::{Worked, WorkedLine};
 use crate::quantity::{Exact, int, ratio};
 use crate::source::Span;
-use crate::syntax::tree::{Stage, Wait};
+use crate::syntax::tree::{Flag, Stage, Wait};
 
 /// What mixing by hand adds, in degrees of the factor method: between 3 and 7 °C in
 /// trade reports of 5 to 12 °F; no single source.
@@ -84,7 +84,7 @@ impl<'a, 't> Dough<'a, 't> {
         let room = settings.room.clone().ok_or(NoWarmth::NoRoom)?;
         let poured = poured_beside(house, worked, &liquids, &room);
         let mixer = worked.mixer_of(phase);
-        let by_hand = phase.by_hand;
+        let by_hand = phase.says(Flag::ByHand);
         Ok(Self {
             house,
             worked,

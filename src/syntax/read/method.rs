@@ -16,7 +16,7 @@ use crate::syntax::findings::{
 };
 use crate::syntax::outline::TokenKind;
 use crate::syntax::tree::{
-    Extent, Fold, FoldStyle, Method, Name, Phase, Step, Target, Text, Until, Verb, With,
+    Extent, Flag, Fold, FoldStyle, Method, Name, Phase, Step, Target, Text, Until, Verb, With,
 };
 use crate::syntax::wanted::Wanted;
 
@@ -241,16 +241,14 @@ impl<'a> Reader<'a> {
             return Err(incomplete_statement::by_hand(cursor.since(first)).into());
         }
         let Stepping { phase, said, .. } = stepping;
-        let (flag, name) = match word {
-            "covered" => (&mut phase.covered, "covered"),
-            "uncovered" => (&mut phase.uncovered, "uncovered"),
-            "steamed" => (&mut phase.steamed, "steamed"),
-            "vented" => (&mut phase.vented, "vented"),
-            "fan" => (&mut phase.fan, "fan"),
-            _ => (&mut phase.by_hand, "by hand"),
-        };
-        *flag = true;
-        self.first_time(said, name, cursor.since(first));
+        let word = if word == "by" { "by hand" } else { word };
+        let known = Flag::ALL.iter().find(|(known, _)| *known == word);
+        let span = cursor.since(first);
+        if let Some((name, flag)) = known.copied()
+            && self.first_time(said, name, span)
+        {
+            phase.flags.push((flag, span));
+        }
         Ok(())
     }
 
@@ -285,6 +283,11 @@ impl<'a> Reader<'a> {
                 self.with_list(cursor, &mut phase.with)?;
                 self.first_time(said, "with", cursor.since(first));
             }
+            "in" if takes_room(cursor) => {
+                if self.first_time(said, "at", cursor.since(first)) {
+                    phase.in_room = true;
+                }
+            }
             "in" => {
                 let place = self.step_name(cursor, "place")?;
                 if self.first_time(said, "in", cursor.since(first)) {
@@ -306,7 +309,7 @@ impl<'a> Reader<'a> {
             "speed" => {
                 let (speed, _) = self.whole_number(cursor, "a speed")?;
                 if self.first_time(said, "speed", cursor.since(first)) {
-                    phase.speed = Some(speed);
+                    phase.speed = Some((speed, cursor.since(first)));
                 }
             }
             _ => self.until(cursor, first, stepping)?,

@@ -284,8 +284,8 @@ fn every_clause_of_a_step() {
         "mix 6min by hand in spiral speed 2 with levain, 200 g of water, 100 g milk, 90% of oil, remaining salt, flours, everything else to 25C hands-on 2min waiting",
     );
     let phase = &mix.phases[0];
-    assert!(phase.by_hand && mix.waiting && mix.hands_on.is_some());
-    assert_eq!(phase.speed, Some(2));
+    assert!(phase.says(Flag::ByHand) && mix.waiting && mix.hands_on.is_some());
+    assert_eq!(phase.speed.map(|(speed, _)| speed), Some(2));
     assert_eq!(phase.place.as_ref().map(|place| place.key.as_str()), Some("spiral"));
     assert!(matches!(
         phase.with.as_slice(),
@@ -302,8 +302,9 @@ fn every_clause_of_a_step() {
     let bake = step(
         "bake 22min for rolls at 250C steamed fan covered then 20min vented uncovered until core 96C until volume 2x until pH 3.9 until \"it sounds hollow\" note \"a\" caution \"b\"",
     );
-    assert!(bake.phases[0].steamed && bake.phases[0].fan && bake.phases[0].covered);
-    assert!(bake.phases[1].vented && bake.phases[1].uncovered);
+    let says = |phase: usize, flag| bake.phases[phase].says(flag);
+    assert!(says(0, Flag::Steamed) && says(0, Flag::Fan) && says(0, Flag::Covered));
+    assert!(says(1, Flag::Vented) && says(1, Flag::Uncovered));
     assert_eq!(bake.phases[1].until.len(), 4);
     assert_eq!((bake.notes.len(), bake.cautions.len()), (1, 1));
     let fold = |text: &str| step(text).phases.remove(0).fold.expect("a fold");
