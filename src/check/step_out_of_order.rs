@@ -14,15 +14,15 @@ pub const RULE: Rule = Rule {
 
 pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     let Some(method) = &context.worked.formula.method else { return };
-    let steps = &method.steps;
-    for (index, step) in steps.iter().enumerate().filter(|(_, step)| is_for_raw_dough(step.verb)) {
-        let is_same = |other: &&Step| is_for_the_same(other, step);
-        let baked = steps[..index].iter().filter(|other| cooks(other.verb)).find(is_same);
-        let baked_later = steps[index..]
-            .iter()
-            .filter(|other| cooks(other.verb))
-            .any(|other| is_for_the_same(other, step));
-        let Some(baked) = baked.filter(|_| !baked_later) else { continue };
+    let steps = || method.steps.iter().enumerate();
+    let cooked: Vec<(usize, &Step)> = steps().filter(|(_, step)| cooks(step.verb)).collect();
+    for (index, step) in steps().filter(|(_, step)| is_for_raw_dough(step.verb)) {
+        let mut same = cooked.iter().filter(|(_, other)| is_for_the_same(other, step));
+        let Some((first, baked)) = same.next() else { continue };
+        let baked_later = *first > index || same.any(|(later, _)| *later > index);
+        if baked_later {
+            continue;
+        }
         findings.push(
             Finding::new(
                 &RULE,

@@ -348,8 +348,8 @@ impl<'t> Worker<'t> {
         let mut aside = Mixing {
             house: mixing.house,
             formula: mixing.formula,
-            side_mixes: mixing.side_mixes.clone(),
-            counts_as_flour: mixing.counts_as_flour.clone(),
+            side_mixes: std::mem::take(&mut mixing.side_mixes),
+            counts_as_flour: std::mem::take(&mut mixing.counts_as_flour),
             old_dough: None,
             high: Vec::new(),
             ranged: Vec::new(),
@@ -358,6 +358,9 @@ impl<'t> Worker<'t> {
             findings: Vec::new(),
         };
         let content = aside.mixture(mixture);
+        // Only lent: a copy for each of many mixtures would be what takes the time.
+        mixing.side_mixes = std::mem::take(&mut aside.side_mixes);
+        mixing.counts_as_flour = std::mem::take(&mut aside.counts_as_flour);
         mixing.findings.append(&mut aside.findings);
         content
     }

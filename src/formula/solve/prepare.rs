@@ -9,6 +9,7 @@ use crate::formula::mixing::Mixing;
 use crate::source::Span;
 use crate::syntax::tree::{Amount, Counting, Extent, Formula, Line, Mix, Size, Target};
 use ecow::EcoString;
+use rustc_hash::FxHashMap;
 
 /// Where amounts are written as ranges with two ends.
 pub(super) fn ranged_lines(formula: &Formula) -> Vec<Span> {
@@ -170,15 +171,17 @@ pub(super) fn name_the_unknown(mixing: &mut Mixing) {
 /// One ingredient twice in a mix, under two of its names.
 fn twice_by_other_names(mixing: &mut Mixing, mix: &Mix) {
     let role = |line: &Line| line.target.role.as_ref().map(|role| role.shown.to_lowercase());
-    for (index, line) in mix.lines.iter().enumerate() {
-        let goes = mixing.goes(&line.target);
-        let first = mix.lines[..index].iter().find(|first| {
-            matches!(goes, LineRef::Ingredient(_))
-                && mixing.goes(&first.target) == goes
-                && first.target.name.key != line.target.name.key
-                && role(first) == role(line)
-        });
-        if let Some(first) = first {
+    // Of each ingredient and role the first line, and the first by another name.
+    let mut seen: FxHashMap<_, (&Line, Option<&Line>)> = FxHashMap::default();
+    for line in &mix.lines {
+        let LineRef::Ingredient(id) = mixing.goes(&line.target) else { continue };
+        let is_other = |other: &&Line| other.target.name.key != line.target.name.key;
+        let (first, second) = seen.entry((id, role(line))).or_insert((line, None));
+        let other = Some(*first).filter(is_other).or(second.filter(is_other));
+        if is_other(first) {
+            second.get_or_insert(line);
+        }
+        if let Some(first) = other {
             let (name, first) = (&line.target.name, &first.target.name);
             let said = say::declared_twice::by_another_name(name, first);
             mixing.findings.push(said);
