@@ -4,7 +4,7 @@ use super::context::Context;
 use super::verdict::Verdict;
 use crate::diag::{Group, Level, Rule};
 use crate::formula::{
-    self, Absence, Allergen, Bringer, Figure, Proof, ValueKind, Within, Worked, warmth,
+    self, Absence, Allergen, Bringer, Figure, Proof, Reason, ValueKind, Within, Worked, warmth,
 };
 use crate::quantity::display::{last_digit, minutes, to_step, trimmed};
 use crate::quantity::{Dimension, Exact, Measures, Unit};
@@ -492,8 +492,9 @@ fn working(
     base: Option<&Base>,
 ) -> Option<String> {
     let (worked, place) = (context.worked, claim.place.as_ref());
+    let told = |reason: Reason| reason.told_in(context.house.settings.units.first).short();
     if let Some(base) = base {
-        return worked.why_share_of(&claim.what, place, base)?.short();
+        return told(worked.why_share_of(&claim.what, place, base)?);
     }
     if quantity.unit.dimension() == Dimension::Time {
         let name = &worked.formula.name.shown;
@@ -501,8 +502,8 @@ fn working(
     }
     let reason = worked.why(&claim.what, place)?;
     match (reason.kind, quantity.unit.dimension()) {
-        (ValueKind::Mass, Dimension::Share) => worked.why_percent(&claim.what, place)?.short(),
-        _ => reason.short(),
+        (ValueKind::Mass, Dimension::Share) => told(worked.why_percent(&claim.what, place)?),
+        _ => told(reason),
     }
 }
 

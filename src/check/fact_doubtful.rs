@@ -2,16 +2,18 @@
 
 use super::context::Context;
 use super::limits;
-use crate::diag::amounts::{celsius, celsius_apart, grams};
+use crate::diag::amounts::{celsius, celsius_apart, grams, millilitres};
 use crate::diag::{Finding, Group, Level, Rule};
-use crate::formula::{House, LineRef, Mixer, built_in, plain, words_of};
+use crate::formula::{House, LineRef, Mixer, all_mixes, built_in, plain, words_of};
 use crate::quantity::display::{minutes, trimmed};
 use crate::quantity::{Dimension, Exact, Measures, Range, Unit, int};
 use crate::source::Span;
 use crate::syntax::tree::{
-    Amount, Bakehouse, Claim, ClaimValue, Extent, Ingredient, Line, Machine, MachineKind, Mix,
-    Mixture, Open, Quantity, Save, Size, Stage, StageSize, Style, Tree, Until, WordsKind,
+    Amount, Bakehouse, Claim, ClaimValue, Extent, Formula, Ingredient, Line, Machine, MachineKind,
+    Mix, Mixture, Name, Open, Quantity, Save, Size, Stage, StageSize, Style, Tree, Until,
+    WordsKind,
 };
+use std::borrow::Cow;
 
 pub const RULE: Rule = Rule {
     name: "fact-doubtful",
@@ -41,7 +43,44 @@ pub fn check_house(house: &House, trees: &[&Tree], findings: &mut Vec<Finding>) 
         tree.mixtures.iter().for_each(|it| judge.mixture(it));
         tree.cultures.iter().for_each(|it| judge.mix(&it.mix));
         tree.stages.iter().for_each(|it| judge.stage(it));
+        judge.names(&names_of_house(tree));
     }
+}
+
+/// What a house gives names to, outside its formulas.
+fn names_of_house(tree: &Tree) -> Vec<(&'static str, Cow<'_, str>, Span)> {
+    let called = |what| move |name| called(what, name);
+    let inside = tree.bakehouses.iter().flat_map(|it| &it.machines);
+    let machines = tree.machines.iter().chain(inside);
+    let titles = tree.bakehouses.iter().filter_map(|it| it.title.as_ref());
+    let titles = titles.map(|title| ("the title", Cow::Owned(plain(title)), title.span));
+    let names =
+        (tree.ingredients.iter().map(|it| &it.name).map(called("the name of an ingredient")))
+            .chain(tree.cultures.iter().map(|it| &it.name).map(called("the name of a culture")))
+            .chain(tree.stages.iter().map(|it| &it.name).map(called("the name of a stage")))
+            .chain(tree.mixtures.iter().map(|it| &it.name).map(called("the name of a mixture")))
+            .chain(tree.styles.iter().map(|it| &it.name).map(called("the name of a style")))
+            .chain(machines.map(|it| &it.name).map(called("the name of a machine")));
+    names.chain(titles).collect()
+}
+
+/// What a formula gives names to.
+fn names_of_formula(formula: &Formula) -> Vec<(&'static str, Cow<'_, str>, Span)> {
+    let title = formula.title.iter().map(|it| ("the title", Cow::Owned(plain(it)), it.span));
+    let made = formula.makes.iter().flat_map(|makes| &makes.pieces).map(|made| &made.kind);
+    let roles = all_mixes(formula).flat_map(|mix| &mix.lines);
+    let roles = roles.filter_map(|line| line.target.role.as_deref());
+    let own = std::iter::once(called("the name of a formula", &formula.name));
+    own.chain(title)
+        .chain(formula.stages.iter().map(|it| called("the name of a stage", &it.name)))
+        .chain(formula.mixtures.iter().map(|it| called("the name of a mixture", &it.name)))
+        .chain(made.map(|it| called("the name of a piece", it)))
+        .chain(roles.map(|it| called("the name of a role", it)))
+        .collect()
+}
+
+fn called<'n>(what: &'static str, name: &'n Name) -> (&'static str, Cow<'n, str>, Span) {
+    (what, Cow::Borrowed(&name.shown), name.span)
 }
 
 /// What a formula says beside its sums.
@@ -53,6 +92,8 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
         if let Some((gear, span)) = phase.speed {
             let value = int(i64::from(gear));
             judge.value("gear", "a mixer's `speed`", (value, Dimension::Count), span);
+            let mixer = context.worked.mixer_of(phase);
+            judge.findings.extend(mixer.and_then(|mixer| no_such_speed(mixer, gear, span)));
         }
     }
     for step in context.steps() {
@@ -75,6 +116,20 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     formula.pieces.iter().for_each(|piece| judge.mix(&piece.mix));
     formula.mixtures.iter().for_each(|it| judge.mixture(it));
     formula.expect.iter().for_each(|claim| judge.claim(claim));
+    judge.names(&names_of_formula(formula));
+}
+
+/// The third speed of a mixer that has two.
+fn no_such_speed(mixer: &Mixer, speed: u32, span: Span) -> Option<Finding> {
+    let speeds = mixer.speeds.filter(|speeds| speed > *speeds)?;
+    let message =
+        format!("`speed {speed}` is beyond the mixer `{}`, which has {speeds}", mixer.name.shown);
+    let said = Finding::new(&RULE, span, message).level(Level::Error);
+    Some(
+        said.help(format!(
+            "write `speed {speeds}` or less, or say how many it has: `speeds {speed}`"
+        )),
+    )
 }
 
 /// How much is made, and how much of it is of the dough before.
@@ -147,12 +202,23 @@ impl Judge<'_> {
             return;
         }
         let message = format!("{what} is {}: {} is usual", shown(value), range(&usual, shown));
+        let level = if is_absurd(value, &usual) { Level::Error } else { Level::Warning };
         let mut said = Finding::new(&RULE, span, message).help("check the number and its unit");
+        said = said.level(level);
         let store = built_in().style(HABIT);
         if let Some(source) = store.and_then(|it| words_of(&it.texts, WordsKind::Source).next()) {
             said = said.note(format!("the bound is {}", plain(source)));
         }
         self.findings.push(said);
+    }
+
+    /// Names and titles too long for any page.
+    fn names(&mut self, names: &[(&str, Cow<str>, Span)]) {
+        for (what, name, span) in names {
+            let long = Exact::from(u32::try_from(name.chars().count()).unwrap_or(u32::MAX));
+            let shown = |end: &Exact| format!("{} letters", trimmed(end, 0));
+            self.value_as("name", what, &long, *span, &shown);
+        }
     }
 
     fn bakehouse(&mut self, bakehouse: &Bakehouse) {
@@ -199,6 +265,10 @@ impl Judge<'_> {
         }
         if let Some(friction) = &machine.friction {
             self.friction(&format!("the `friction` of `{name}`"), friction);
+        }
+        if let Some((speeds, span)) = machine.speeds {
+            let value = (int(i64::from(speeds)), Dimension::Count);
+            self.value("gear", &format!("how many speeds `{name}` has"), value, span);
         }
         if let Some((energy, mass)) = &machine.work {
             let kilograms = self.base(mass).one_in::<1000>();
@@ -369,13 +439,18 @@ fn overlap(hours: &[Open]) -> Option<(String, String)> {
     })
 }
 
+/// Whether a value lies so far beyond its bounds that nothing can be worked out with it.
+fn is_absurd(value: &Exact, usual: &Range) -> bool {
+    let size = |value: &Exact| value.clone().max(-value.clone());
+    let widest = usual.low.iter().chain(&usual.high).map(size).max();
+    let times = limits::number("habit of slips", "facts");
+    widest.zip(times).is_some_and(|(widest, times)| size(value) > widest * times)
+}
+
 fn show(value: &Exact, dimension: Dimension) -> String {
     match dimension {
         Dimension::Mass => grams(value),
-        Dimension::Volume if *value >= int(1000) => {
-            format!("{} l", trimmed(&value.one_in::<1000>(), 2))
-        }
-        Dimension::Volume => format!("{} ml", trimmed(value, 4)),
+        Dimension::Volume => millilitres(value),
         Dimension::Time => minutes(value),
         Dimension::Temperature => celsius(value, 1),
         Dimension::Share => format!("{} %", trimmed(&(value * int(100)), 2)),

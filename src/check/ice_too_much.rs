@@ -35,7 +35,7 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
         format!("{} % of the water would have to be ice", percent(&share, 0)),
     )
     .note(format!("{} of {}", grams(&ice.amount), grams(&warmth.mass)));
-    if let Some(short) = warmth.water.short() {
+    if let Some(short) = warmth.water.clone().told_in(context.house.settings.units.first).short() {
         said = said.note(short);
     }
     findings.push(

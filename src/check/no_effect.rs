@@ -4,9 +4,10 @@ use super::context::Context;
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::formula::House;
 use crate::formula::class::Class;
+use crate::quantity::{System, Unit};
 use crate::source::Span;
 use crate::syntax::tree::{
-    Counting, Culture, Ingredient, Line, Stage, Step, Tree, Words, WordsKind,
+    Bakehouse, Counting, Culture, Ingredient, Line, ScaleLine, Stage, Step, Tree, Words, WordsKind,
 };
 use crate::time;
 
@@ -19,7 +20,7 @@ pub const RULE: Rule = Rule {
 
 /// What the steps of a formula say in vain.
 pub fn check(context: &Context, findings: &mut Vec<Finding>) {
-    for step in context.steps().filter(|step| step.waiting) {
+    for step in context.steps().filter(|step| step.waiting && step.hands_on.is_none()) {
         findings.extend(waits_anyway(step));
     }
 }
@@ -47,10 +48,41 @@ pub fn check_house(house: &House, trees: &[&Tree], findings: &mut Vec<Finding>) 
         tree.ingredients.iter().for_each(|own| findings.extend(no_yeast(house, own)));
         tree.cultures.iter().for_each(|culture| of_culture(culture, findings));
         tree.stages.iter().for_each(|stage| of_shared_stage(stage, findings));
+        tree.bakehouses.iter().for_each(|it| findings.extend(scale_of_other_units(it)));
         let mixtures = tree.mixtures.iter().flat_map(|mixture| &mixture.mix.without);
         findings.extend(mixtures.map(|target| without(target.name.span, "a mixture of its own")));
     }
     remarks(trees, findings);
+}
+
+/// A scale in grams, where prints weigh in ounces, or the other way round.
+fn scale_of_other_units(bakehouse: &Bakehouse) -> Option<Finding> {
+    let first = bakehouse.scale.first()?;
+    let system = |line: &ScaleLine| match line.step.unit {
+        Unit::Ounce | Unit::Pound => System::Us,
+        _ => System::Metric,
+    };
+    let own = system(first);
+    let span = first.step.span;
+    if bakehouse.scale.iter().any(|line| system(line) != own) {
+        let message = "a scale in grams and ounces at once has no effect";
+        let help = "write all of it in the units that prints weigh in";
+        return Some(Finding::new(&RULE, span, message).help(help));
+    }
+    if own == bakehouse.units.first || bakehouse.units.both {
+        return None;
+    }
+    let (message, help) = match own {
+        System::Metric => (
+            "this scale shows grams, and prints weigh in ounces: it has no effect on them",
+            "write it in ounces, `scale 0.125 oz, 0.01 oz below 1 oz`, or print grams: `units metric`",
+        ),
+        System::Us => (
+            "this scale shows ounces, and prints weigh in grams: it has no effect on them",
+            "write it in grams, `scale 1 g, 0.1 g below 100 g`, or print ounces: `units US`",
+        ),
+    };
+    Some(Finding::new(&RULE, span, message).help(help))
 }
 
 /// `fresh equivalent 3x` of something that is no yeast.

@@ -2,9 +2,11 @@
 
 use super::context::Context;
 use super::limits;
-use crate::diag::amounts::grams;
+use crate::diag::amounts::{grams, millilitres};
 use crate::diag::{Finding, Group, Level, Rule};
-use crate::quantity::display::trimmed;
+use crate::formula::Tin;
+use crate::quantity::display::{in_ounces, ounce, trimmed};
+use crate::quantity::{Exact, System};
 
 pub const RULE: Rule = Rule {
     name: "tin-fill",
@@ -34,12 +36,7 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
                     grams(&fits)
                 ),
             )
-            .note(format!(
-                "{} ml of tin / {} ml for a gram of dough = {}",
-                trimmed(&tin.millilitres, 0),
-                trimmed(&tin.ml_for_a_gram(), 2),
-                grams(&fits)
-            ))
+            .note(working(context, tin, &fits))
             .help(format!(
                 "write `{} {} in {}` and the weight follows from the tin",
                 trimmed(&made.count.number, 2),
@@ -47,9 +44,31 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
                 tin.name.shown
             ));
             if let Some(written) = made.weight.as_ref().filter(|_| !made.baked) {
-                said = said.repair(written.span, format!("{} g", trimmed(&fits, 0)), false);
+                let fits = match context.house.settings.units.first {
+                    System::Metric => format!("{} g", trimmed(&fits, 0)),
+                    System::Us => format!("{} oz", trimmed(&in_ounces(&fits), 1)),
+                };
+                said = said.repair(written.span, fits, false);
             }
             findings.push(said);
+        }
+    }
+}
+
+/// How much dough a tin takes, in the units of the house.
+fn working(context: &Context, tin: &Tin, fits: &Exact) -> String {
+    let (volume, each) = (millilitres(&tin.millilitres), tin.ml_for_a_gram());
+    match context.house.settings.units.first {
+        System::Metric => {
+            format!(
+                "{volume} of tin / {} ml for a gram of dough = {}",
+                trimmed(&each, 2),
+                grams(fits)
+            )
+        }
+        System::Us => {
+            let each = millilitres(&(each * ounce()));
+            format!("{volume} of tin / {each} for an ounce of dough = {}", grams(fits))
         }
     }
 }

@@ -30,7 +30,7 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
             shown(celsius, 1)
         ),
     );
-    if let Some(short) = warmth.water.short() {
+    if let Some(short) = warmth.water.clone().told_in(context.house.settings.units.first).short() {
         said = said.note(short);
     }
     let harm = match context.living_steps().next() {

@@ -9,6 +9,7 @@ use crate::desk::{self, Loaded};
 use crate::diag::nearest;
 use crate::formula::{Figure, House, Reason, Worked, from_measured, warmth};
 use crate::print::{json_tree, tree};
+use crate::quantity::System;
 use crate::source::Sources;
 use crate::syntax::tree::Base;
 use crate::syntax::{read_ask, read_temperature};
@@ -52,14 +53,15 @@ pub fn run(args: &Why) -> Exit {
             (None, true) => per_cent().map_or_else(mass, |share| vec![share]),
             (None, false) => mass(),
         };
-        match reasons.as_slice() {
-            [_, ..] => {
+        match !reasons.is_empty() {
+            true => {
                 let other = match (&base, percent) {
                     (None, false) => per_cent().map(|_| format!("{} %", asked.join(" "))),
                     (None, true) => per_cent().map(|_| asked.join(" ")),
                     _ => None,
                 };
-                let mut written = told(args.format, &reasons, &loaded.sources);
+                let units = bakehouse.house.settings.units.first;
+                let mut written = told(args.format, reasons, &loaded.sources, units);
                 if let (WhyFormat::Text, Some(other)) = (args.format, other) {
                     let what = if percent { "its weight" } else { "its percentage" };
                     let name = &worked.formula.name.shown;
@@ -67,7 +69,7 @@ pub fn run(args: &Why) -> Exit {
                 }
                 streams::output(written)
             }
-            [] => {
+            false => {
                 if let Some(figure @ (Figure::WaterTemperature | Figure::Ice)) =
                     Figure::read(&what.name.key)
                 {
@@ -75,7 +77,7 @@ pub fn run(args: &Why) -> Exit {
                         (Err(why), _) => format!("there is no `{words}`: {}", why.words()),
                         (Ok(warmth), _) => format!(
                             "there is no ice: the water wants {}, which is not below the tap",
-                            warmth.water.shown()
+                            warmth.water.told_in(bakehouse.house.settings.units.first).shown()
                         ),
                     });
                 }
@@ -105,11 +107,8 @@ fn measured_friction(
         Ok(warmth) => from_measured(worked, &warmth, &degrees),
         Err(why) => return usage(&format!("there is no water temperature: {}", why.words())),
     };
-    let written = match args.format {
-        WhyFormat::Text => tree(&reason, &loaded.sources),
-        WhyFormat::Json => json_tree(&reason, &loaded.sources),
-    };
-    streams::output(written)
+    let units = house.settings.units.first;
+    streams::output(told(args.format, vec![reason], &loaded.sources, units))
 }
 
 /// How long it takes: at its shortest and, where that differs, at its longest.
@@ -127,18 +126,23 @@ fn times(
         Figure::HandsOn => time::why_hands_on(worked, &graph),
         _ => time::why_elapsed(worked, &graph),
     };
-    streams::output(told(args.format, &reasons, &loaded.sources))
+    let units = worked.house.settings.units.first;
+    streams::output(told(args.format, reasons, &loaded.sources, units))
 }
 
-/// Derivations one below the other; of several, an array in JSON.
-fn told(format: WhyFormat, reasons: &[Reason], sources: &Sources) -> String {
-    match (format, reasons) {
+/// Derivations one below the other, in the units of the house; of several, an array in JSON,
+/// where programs find grams and degrees Celsius.
+fn told(format: WhyFormat, reasons: Vec<Reason>, sources: &Sources, units: System) -> String {
+    match (format, reasons.as_slice()) {
         (WhyFormat::Json, [one]) => json_tree(one, sources),
         (WhyFormat::Json, several) => {
             let trees = several.iter().map(|reason| json_tree(reason, sources));
             format!("[{}]\n", trees.collect::<Vec<_>>().join(","))
         }
-        (WhyFormat::Text, all) => all.iter().map(|reason| tree(reason, sources)).collect(),
+        (WhyFormat::Text, _) => {
+            let all = reasons.into_iter().map(|reason| reason.told_in(units));
+            all.map(|reason| tree(&reason, sources)).collect()
+        }
     }
 }
 

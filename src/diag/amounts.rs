@@ -26,6 +26,8 @@ pub enum Amount {
     Temperatures(Exact, Exact, u8),
     /// A difference of temperatures, in degrees Celsius.
     Apart(Exact, u8),
+    /// Millilitres.
+    Volume(Exact),
 }
 
 /// A weight in grams, in the house's units once it is told.
@@ -36,6 +38,11 @@ pub fn grams(value: &Exact) -> String {
 /// A weight that is told as it is and not as a scale shows it.
 pub fn exactly(value: &Exact) -> String {
     format!("{OPEN}e {}{CLOSE}", exact(value))
+}
+
+/// A volume in millilitres.
+pub fn millilitres(value: &Exact) -> String {
+    format!("{OPEN}v {}{CLOSE}", exact(value))
 }
 
 /// A temperature in degrees Celsius.
@@ -61,6 +68,7 @@ fn read(mark: &str) -> Option<Amount> {
     match kind {
         "g" => return Some(Amount::Weight(first)),
         "e" => return Some(Amount::Exactly(first)),
+        "v" => return Some(Amount::Volume(first)),
         _ => {}
     }
     let digits = kind.parse().ok()?;
@@ -95,15 +103,23 @@ pub fn plain(amount: &Amount) -> String {
         Amount::Temperatures(low, high, digits) => {
             format!("{}–{} °C", trimmed(low, *digits), trimmed(high, *digits))
         }
+        Amount::Volume(millilitres) if *millilitres >= int(1000) => {
+            format!("{} l", trimmed(&millilitres.one_in::<1000>(), 2))
+        }
+        Amount::Volume(millilitres) => format!("{} ml", trimmed(millilitres, 4)),
     }
 }
 
-/// An amount in degrees Fahrenheit, to whole ones; none for a weight.
-pub fn fahrenheit(amount: &Amount) -> Option<String> {
+/// An amount in degrees Fahrenheit, to whole ones, or in fluid ounces; none for a weight.
+pub fn in_us_units(amount: &Amount) -> Option<String> {
     let whole = |degrees: &Exact| trimmed(&display::to_step(degrees, &int(1)), 0);
     let shown = |celsius: &Exact| whole(&of_celsius(celsius));
     match amount {
         Amount::Weight(_) | Amount::Exactly(_) => None,
+        Amount::Volume(millilitres) => {
+            let ounces = Unit::FluidOunce.count_in(millilitres, Measures::Us);
+            Some(format!("{} fl oz", trimmed(&ounces, 2)))
+        }
         Amount::Temperature(celsius, _) => Some(format!("{} °F", shown(celsius))),
         Amount::Temperatures(low, high, _) => Some(format!("{}–{} °F", shown(low), shown(high))),
         Amount::Apart(celsius, _) => Some(format!("{} °F", whole(&degrees_fahrenheit(celsius)))),
@@ -149,7 +165,7 @@ mod tests {
             celsius_range(&int(-18), &int(4), 0)
         );
         assert_eq!(told(&text, &plain), "333.3 g of salt, at 45.5 °C to −18–4 °C");
-        let us = |amount: &Amount| fahrenheit(amount).unwrap_or_default();
+        let us = |amount: &Amount| in_us_units(amount).unwrap_or_default();
         assert_eq!(told(&text, &us), " of salt, at 114 °F to 0–39 °F");
         assert_eq!(told("no mark", &plain), "no mark");
         let friction = celsius_apart(&int(10), 1);

@@ -4,9 +4,9 @@
 
 use super::figure::ValueKind;
 use crate::quantity::display::{
-    figures_of_grams, figures_of_share, last_digit, minutes, to_step, trimmed,
+    figures_of_grams, figures_of_ounces, figures_of_share, last_digit, minutes, to_step, trimmed,
 };
-use crate::quantity::{Exact, Worth, int, ratio};
+use crate::quantity::{Exact, System, Worth, int, ratio};
 
 /// A unit, and so many digits after the point of a number in it.
 pub struct AmountForm {
@@ -20,13 +20,16 @@ pub struct AmountForm {
 }
 
 impl AmountForm {
-    /// As an amount of this size and kind is usually written.
-    pub fn of(amount: &Exact, kind: ValueKind) -> Self {
+    /// As an amount of this size and kind is usually written in a system of units; degrees are
+    /// counted in those of the system.
+    pub fn of(amount: &Exact, kind: ValueKind, units: System) -> Self {
         let (unit, worth, digits) = match kind {
+            ValueKind::Mass if units == System::Us => figures_of_ounces(amount),
             ValueKind::Mass => figures_of_grams(amount),
             ValueKind::Share => ("%", Worth::of::<1, 100>(), figures_of_share(amount, 2)),
             ValueKind::Number => ("", Worth::ONE, 2),
             ValueKind::Time => ("min", Worth::ONE, 2),
+            ValueKind::Temperature if units == System::Us => ("°F", Worth::ONE, 1),
             ValueKind::Temperature => ("°C", Worth::ONE, 1),
             ValueKind::Energy => ("kJ", Worth::ONE, 1),
         };

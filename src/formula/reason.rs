@@ -6,8 +6,8 @@
 use super::amount_form::AmountForm;
 use super::figure::ValueKind;
 use super::ground::{Assumption, Ground};
-use crate::quantity::Exact;
 use crate::quantity::display::exact;
+use crate::quantity::{Exact, System, degrees_fahrenheit, int, ratio};
 use crate::source::Span;
 
 /// How many digits more than usual the parts of a step may show, so that they come to what
@@ -32,6 +32,34 @@ pub struct Reason {
     pub place: Option<Span>,
     /// What it follows from.
     pub parts: Vec<Reason>,
+    /// What becomes of it where degrees are Fahrenheit.
+    pub(super) degrees: Degrees,
+    /// The units that it is told in.
+    pub(super) units: System,
+}
+
+/// What becomes of a number where degrees are Fahrenheit.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Degrees {
+    /// How warm something is.
+    Warmth,
+    /// So many degrees between two of them.
+    Apart,
+    /// Degrees above the freezing point, to which a temperature is added.
+    AboveFreezing,
+    /// For each degree.
+    ForEach,
+}
+
+impl Degrees {
+    fn fahrenheit(self, celsius: &Exact) -> Exact {
+        match self {
+            Self::Warmth => degrees_fahrenheit(celsius) + int(32),
+            Self::Apart => degrees_fahrenheit(celsius),
+            Self::AboveFreezing => degrees_fahrenheit(celsius) - int(32),
+            Self::ForEach => celsius * ratio(5, 9),
+        }
+    }
 }
 
 /// The arithmetic of a step.
@@ -75,7 +103,16 @@ fn size_of(amount: &Exact) -> Exact {
 impl Reason {
     /// A reason with nothing below it, written nowhere.
     pub fn new(what: impl Into<String>, amount: Exact, kind: ValueKind, how: How) -> Self {
-        Self { what: what.into(), amount, kind, how, place: None, parts: Vec::new() }
+        Self {
+            what: what.into(),
+            amount,
+            kind,
+            how,
+            place: None,
+            parts: Vec::new(),
+            degrees: Degrees::Warmth,
+            units: System::Metric,
+        }
     }
 
     /// What it amounts to, to print.
@@ -84,7 +121,37 @@ impl Reason {
     }
 
     fn form(&self) -> AmountForm {
-        AmountForm::of(&self.amount, self.kind)
+        AmountForm::of(&self.amount, self.kind, self.units)
+    }
+
+    /// What becomes of it where degrees are Fahrenheit, if it is not how warm something is.
+    pub(super) fn in_degrees(self, degrees: Degrees) -> Self {
+        Self { degrees, ..self }
+    }
+
+    /// The same as a house of these units is told it: weights in ounces, and degrees
+    /// Fahrenheit, with which the arithmetic is done again.
+    pub fn told_in(mut self, units: System) -> Self {
+        if units == System::Us {
+            self.tell_in_us_units();
+        }
+        self
+    }
+
+    fn tell_in_us_units(&mut self) {
+        self.parts.iter_mut().for_each(Self::tell_in_us_units);
+        self.units = System::Us;
+        let counts_degrees =
+            self.kind == ValueKind::Temperature || self.degrees == Degrees::ForEach;
+        if !counts_degrees {
+            return;
+        }
+        let of_degrees = |part: &Self| {
+            matches!(part.kind, ValueKind::Temperature | ValueKind::Number | ValueKind::Share)
+        };
+        let numbers: Vec<Exact> = self.parts.iter().map(|part| part.amount.clone()).collect();
+        let again = self.how.of(&numbers).filter(|_| self.parts.iter().all(of_degrees));
+        self.amount = again.unwrap_or_else(|| self.degrees.fahrenheit(&self.amount));
     }
 
     /// The arithmetic of this step with real numbers, `525 g ÷ 750 g`; none where nothing

@@ -4,11 +4,12 @@ use super::house::House;
 use super::weighing::{Shown, places, total_rows, weigh};
 use super::worked::Worked;
 use crate::diag::Finding;
-use crate::diag::amounts::{Amount, fahrenheit, plain};
+use crate::diag::amounts::{Amount, in_us_units, plain};
 use crate::quantity::display::{
-    figures_of_grams, in_ounces, is_beyond_eighths, ounce, shows, trimmed, written_weight,
+    figures_of_grams, figures_of_ounces, in_ounces, is_beyond_eighths, ounce, shows, trimmed,
+    written_weight,
 };
-use crate::quantity::{Exact, Measures, System, Unit, int};
+use crate::quantity::{Exact, System, int};
 use std::cell::OnceCell;
 use std::collections::HashMap;
 
@@ -46,7 +47,7 @@ fn told(house: &House, amount: &Amount) -> String {
         }
         (Amount::Exactly(grams), system) => worked_out(grams, system, ""),
         (_, System::Metric) => plain(amount),
-        (_, System::Us) => fahrenheit(amount).unwrap_or_default(),
+        (_, System::Us) => in_us_units(amount).unwrap_or_default(),
     }
 }
 
@@ -92,23 +93,11 @@ fn quoted(shown: &Exact, step: &Exact, grams: &Exact, system: System) -> String 
     written.said()
 }
 
-/// Digits after the point that a weight in ounces is told with: of a pinch as many as say
-/// how much it is.
-fn digits_of_ounces(grams: &Exact) -> u8 {
-    let (pound, tenth) = (ounce() * int(16), ounce().one_in::<10>());
-    match grams {
-        grams if *grams >= pound => 1,
-        grams if *grams >= ounce() => 2,
-        grams if *grams >= tenth => 3,
-        _ => 4,
-    }
-}
-
 /// A weight that no print shows, after `mark` where digits were cut off.
 fn worked_out(grams: &Exact, system: System, mark: &str) -> String {
     let (unit, worth, digits) = match system {
         System::Metric => figures_of_grams(grams),
-        System::Us => ("oz", Unit::Ounce.worth(Measures::Us), digits_of_ounces(grams)),
+        System::Us => figures_of_ounces(grams),
     };
     let about = if shows(&worth.count_in(grams), digits) { "" } else { mark };
     let pounds = in_ounces(grams).one_in::<16>().floor();

@@ -161,6 +161,19 @@ pub fn figures_of_grams(value: &Exact) -> (&'static str, Worth, u8) {
     ("g", Worth::ONE, digits)
 }
 
+/// The same in ounces: of a pinch as many digits as say how much it is.
+pub fn figures_of_ounces(value: &Exact) -> (&'static str, Worth, u8) {
+    let size = value.clone().max(-value.clone());
+    let (pound, tenth) = (ounce() * int(16), ounce().one_in::<10>());
+    let digits = match () {
+        () if size >= pound => 1,
+        () if size >= ounce() || size.is_zero() => 2,
+        () if size >= tenth => 3,
+        () => 4,
+    };
+    ("oz", Unit::Ounce.worth(Measures::Us), digits)
+}
+
 /// A decimal for a machine: exact where the decimals end within `most` digits, else
 /// rounded there. Never in scientific notation.
 pub fn decimal(value: &Exact, most: u8) -> String {
@@ -210,7 +223,9 @@ pub fn decimals_for(step: &Exact) -> u8 {
 
 /// Minutes as `20 min`, `3 h`, `1 h 5 min`, `2 d`.
 pub fn minutes(value: &Exact) -> String {
-    let whole = i64::try_from(value.nearest()).unwrap_or(i64::MAX);
+    let Ok(whole) = i64::try_from(value.nearest()) else {
+        return format!("{} d", trimmed(&value.one_in::<1440>(), 0));
+    };
     if *value < int(1) && !value.is_zero() {
         return format!("{} s", trimmed(&(value * int(60)), 0));
     }

@@ -6,7 +6,7 @@
 
 mod visible;
 
-pub use visible::{Shown, is_blank, is_unseen, one_line, visible};
+pub use visible::{Shown, is_blank, is_unseen, one_line, turns, visible};
 
 use std::ops::Range;
 use std::sync::{Arc, OnceLock};

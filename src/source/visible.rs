@@ -7,8 +7,13 @@ use std::fmt::Write;
 /// Unicode's class Cc, and the marks that turn the direction of what follows (UAX 9,
 /// explicit embeddings, overrides and isolates).
 fn is_obeyed(letter: char) -> bool {
-    let turns = matches!(letter, '\u{202a}'..='\u{202e}' | '\u{2066}'..='\u{2069}');
-    turns || letter.is_control() && !matches!(letter, '\n' | '\t')
+    turns(letter) || letter.is_control() && !matches!(letter, '\n' | '\t')
+}
+
+/// Whether a letter turns the direction of what follows: explicit embeddings, overrides and
+/// isolates (UAX 9), which no plain text needs.
+pub fn turns(letter: char) -> bool {
+    matches!(letter, '\u{202a}'..='\u{202e}' | '\u{2066}'..='\u{2069}')
 }
 
 /// Whether a letter parts words: Unicode's white space, and what has no width (U+200B,

@@ -4,7 +4,7 @@
 //! and knows nothing of whether it makes sense.
 
 use crate::quantity::{Exact, Unit, Units};
-use crate::source::Span;
+use crate::source::{Span, is_blank, is_unseen};
 use ecow::EcoString;
 
 /// A name of an ingredient, stage, style or formula.
@@ -29,6 +29,17 @@ pub struct Target {
 pub struct Text {
     pub parts: Vec<TextPart>,
     pub span: Span,
+}
+
+impl Text {
+    /// Whether anything can be read in it.
+    pub fn says_something(&self) -> bool {
+        let is_empty = |letter: char| is_blank(letter) || is_unseen(letter);
+        self.parts.iter().any(|part| match part {
+            TextPart::Plain(words) => !words.chars().all(is_empty),
+            TextPart::Figure { .. } => true,
+        })
+    }
 }
 
 /// A piece of a text.
@@ -685,6 +696,8 @@ pub struct Machine {
     pub friction: Option<Quantity>,
     /// `work 10 kJ per kg` of a mixer: energy, and the dough it is for.
     pub work: Option<(Quantity, Quantity)>,
+    /// `speeds 2` of a mixer.
+    pub speeds: Option<(u32, Span)>,
     /// `3.2 ml per g` of a tin.
     pub volume_per_gram: Option<(Quantity, Quantity)>,
     /// `greased with butter`, of a tin.

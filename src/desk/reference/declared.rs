@@ -248,6 +248,9 @@ impl Declarer<'_> {
         if !holds.is_empty() {
             entry.fact("Holds", holds);
         }
+        if let Some((speeds, _)) = machine.speeds {
+            entry.fact("Speeds", speeds.to_string());
+        }
         if let Some(friction) = &machine.friction {
             entry.fact("Friction", self.text(friction.span).to_owned());
         }

@@ -14,6 +14,8 @@ pub struct Mixer {
     pub friction: Option<Exact>,
     /// Kilojoules that it puts into a kilogram of dough, for the balance of heat.
     pub work: Option<Exact>,
+    /// How many speeds it has.
+    pub speeds: Option<u32>,
 }
 
 /// An oven, and how many pieces go into it at once.
@@ -59,7 +61,8 @@ impl Mixer {
             };
             kilojoules.over(&kilograms).unwrap_or_default()
         });
-        Self { name: machine.name.clone(), holds: held(machine, measures), friction, work }
+        let (holds, speeds) = (held(machine, measures), machine.speeds.map(|(speeds, _)| speeds));
+        Self { name: machine.name.clone(), holds, friction, work, speeds }
     }
 }
 

@@ -8,7 +8,7 @@ use crate::formula::composition::IngredientId;
 use crate::formula::figure::ValueKind;
 use crate::formula::ground::{Assumption, Ground};
 use crate::formula::line_ref::LineRef;
-use crate::formula::reason::{How, Reason};
+use crate::formula::reason::{Degrees, How, Reason};
 use crate::formula::worked::WorkedLine;
 use crate::quantity::{Exact, int, ratio};
 
@@ -38,13 +38,15 @@ impl Dough<'_, '_> {
         let mut heat = Reason::new("for the water", left, ValueKind::Energy, How::Difference);
         heat.parts = vec![made, others];
         let takes = kilo(&self.water) * heat::water();
-        let takes = Reason::new("water takes for a degree", takes, ValueKind::Energy, How::Written);
+        let takes = Reason::new("water takes for a degree", takes, ValueKind::Energy, How::Written)
+            .in_degrees(Degrees::ForEach);
         // The degrees that a kilojoule warms the water by.
         let degrees = &self.one_of_water * int(1000) * heat::by_water();
         let by_degree = Exact::ONE + capacity * &degrees;
         let colder = &heat.amount * &degrees;
         let mut colder =
-            Reason::new("colder than the dough", colder, ValueKind::Temperature, How::Ratio);
+            Reason::new("colder than the dough", colder, ValueKind::Temperature, How::Ratio)
+                .in_degrees(Degrees::Apart);
         colder.parts = vec![heat, takes];
         let target =
             Reason::new("dough", self.target.clone(), ValueKind::Temperature, How::Written);

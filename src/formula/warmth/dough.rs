@@ -8,7 +8,7 @@ use crate::formula::figure::ValueKind;
 use crate::formula::ground::Assumption;
 use crate::formula::house::{House, Mixer, built_in};
 use crate::formula::line_ref::LineRef;
-use crate::formula::reason::{How, Reason};
+use crate::formula::reason::{Degrees, How, Reason};
 use crate::formula::worked::{Worked, WorkedLine};
 use crate::quantity::{Exact, int, ratio};
 use crate::source::Span;
@@ -221,7 +221,9 @@ fn liquids(house: &House, worked: &Worked) -> Vec<IngredientId> {
 }
 
 fn friction(mixer: Option<&Mixer>, by_hand: bool) -> Option<Reason> {
-    let reason = |amount: Exact, how| Reason::new("friction", amount, ValueKind::Temperature, how);
+    let reason = |amount: Exact, how| {
+        Reason::new("friction", amount, ValueKind::Temperature, how).in_degrees(Degrees::Apart)
+    };
     match mixer {
         Some(mixer) => {
             let friction = mixer.friction.clone()?;
@@ -231,7 +233,7 @@ fn friction(mixer: Option<&Mixer>, by_hand: bool) -> Option<Reason> {
                 ValueKind::Temperature,
                 How::Written,
             );
-            Some(named.at(mixer.name.span))
+            Some(named.at(mixer.name.span).in_degrees(Degrees::Apart))
         }
         None if by_hand => Some(reason(int(BY_HAND), How::Default(Assumption::MixingByHand))),
         None => None,

@@ -4,7 +4,7 @@ use super::dough::Dough;
 use super::heat::MELTING;
 use crate::formula::figure::ValueKind;
 use crate::formula::ground::Ground;
-use crate::formula::reason::{How, Reason};
+use crate::formula::reason::{Degrees, How, Reason};
 use crate::quantity::{Exact, int};
 
 impl Dough<'_, '_> {
@@ -26,8 +26,10 @@ impl Dough<'_, '_> {
         let melting = int(MELTING);
         let mut below = temperature("ice takes, in degrees of water", &takes, How::Sum);
         let melts = How::Because(Ground::HeatOfMelting);
-        below.parts =
-            vec![temperature("tap", tap, How::Written), temperature("melting", &melting, melts)];
+        below.parts = vec![
+            temperature("tap", tap, How::Written),
+            temperature("melting", &melting, melts).in_degrees(Degrees::AboveFreezing),
+        ];
         let mut part =
             Reason::new("share of the water", share.clone(), ValueKind::Share, How::Ratio);
         part.parts = vec![above, below];

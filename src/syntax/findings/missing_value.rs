@@ -44,6 +44,28 @@ pub fn missing_proof(span: Span, names: &str) -> Finding {
         .help(format!("write it after it: `free from {names} \"the supplier's sheet of 3 March\"`"))
 }
 
+/// `""`, or blanks in quotes.
+pub fn empty_text(span: Span) -> Finding {
+    Finding::new(&RULE, span, "there are no words in these quotes")
+        .help("write the words, or remove the statement")
+        .level(Level::Warning)
+}
+
+/// `expect { }`; `needed` where nothing can be worked out without it.
+pub fn empty_braces(span: Span, word: &str, needed: bool) -> Finding {
+    let help = match word {
+        "total" | "dough" => "write what goes in, each line with its amount",
+        "method" => "write its steps, or leave it out: a formula needs no method",
+        "expect" | "claims" => "write what is claimed, such as `hydration 75%`",
+        "piece" => "write what one piece takes beside its dough, such as `whole egg 3 g`",
+        "formula" => "write what is other than in the formula after `from`",
+        _ => "write what there is to say, or remove the braces",
+    };
+    let finding = Finding::new(&RULE, span, format!("there is nothing in the braces of `{word}`"));
+    let level = if needed { Level::Error } else { Level::Warning };
+    finding.help(help).level(level)
+}
+
 pub fn missing_block(span: Span, word: &str) -> Finding {
     Finding::new(&RULE, span, format!("expected braces after `{word}`"))
         .help(format!("write `{word} {{ … }}`"))

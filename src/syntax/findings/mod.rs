@@ -32,6 +32,7 @@ pub mod unknown_unit;
 pub mod unknown_value;
 pub mod unknown_word;
 pub mod unread_fence;
+pub mod unseen_letter;
 pub mod wrong_kind_of_amount;
 
 use crate::diag::Rule;
@@ -70,6 +71,7 @@ pub const ALL: &[&Rule] = &[
     &unknown_value::RULE,
     &unknown_word::RULE,
     &unread_fence::RULE,
+    &unseen_letter::RULE,
     &wrong_kind_of_amount::RULE,
 ];
 

@@ -7,14 +7,15 @@ use super::statements::{Statement, Statements, opens_in_file};
 use super::words::{OF_A_BAKEHOUSE, OF_A_FILE, OF_A_MIXER, OF_A_TIN, OF_AN_OVEN, near};
 use super::{Reader, Reading};
 use crate::quantity::{System, Unit, Units, int};
-use crate::source::Span;
+use crate::source::{Span, is_blank, is_unseen};
 use crate::syntax::findings::{
     incomplete_statement, malformed_hours, missing_name, missing_value, said_twice,
     unexpected_text, unknown_value, unknown_word,
 };
 use crate::syntax::outline::TokenKind;
 use crate::syntax::tree::{
-    Bakehouse, Cooling, Extent, Machine, MachineKind, Name, Open, Quantity, ScaleLine, Weekdays,
+    Bakehouse, Cooling, Extent, Machine, MachineKind, Name, Open, Quantity, ScaleLine, Text,
+    Weekdays,
 };
 use crate::syntax::wanted::Wanted;
 use ecow::EcoString;
@@ -34,6 +35,7 @@ impl<'a> Reader<'a> {
             }
             None => self.end(&cursor, "a bakehouse has a title in quotes"),
         };
+        let title = title.filter(Text::says_something);
         self.done(end);
         let mut inner = self.open(statement);
         let mut house = Bakehouse { title, ..empty_bakehouse(statement.span) };
@@ -177,7 +179,13 @@ impl<'a> Reader<'a> {
             return Err(missing_value::missing_value(cursor.here(), word).into());
         }
         if cursor.is_text() && cursor.further().at_end() {
-            return Ok(self.plain_text(cursor));
+            let here = cursor.here();
+            let value = self.plain_text(cursor);
+            let shows = |letter: char| !is_blank(letter) && !is_unseen(letter);
+            return match value.chars().any(shows) {
+                true => Ok(value),
+                false => Err(missing_value::missing_value(here, word).into()),
+            };
         }
         Ok(cursor.under(cursor.rest()).into())
     }
@@ -363,6 +371,7 @@ impl<'a> Reader<'a> {
             holds: Vec::new(),
             friction: None,
             work: None,
+            speeds: None,
             volume_per_gram: None,
             greased: Vec::new(),
         };
@@ -441,6 +450,13 @@ impl<'a> Reader<'a> {
                 self.end(&cursor, "")?;
                 if self.first_time(said, "work", span) {
                     machine.work = Some((energy, per));
+                }
+            }
+            ("speeds", MachineKind::Mixer) => {
+                let (speeds, written) = self.whole_number(&mut cursor, "`speeds`")?;
+                self.end(&cursor, "")?;
+                if self.first_time(said, "speeds", span) {
+                    machine.speeds = Some((speeds, written));
                 }
             }
             ("greased with", MachineKind::Tin) => {

@@ -158,7 +158,7 @@ impl<'a> Reader<'a> {
         outer: &mut Statements<'a>,
     ) -> Option<Style> {
         let name = self.head_name(statement, "style");
-        let mut inner = self.open(statement);
+        let mut inner = self.open_filled(statement, "style");
         let (mut bounds, mut without, mut texts) = (Vec::new(), Vec::new(), Vec::new());
         let mut said = Said::default();
         while let Some((statement, word)) = self.next_inside(&mut inner, outer, opens_in_file) {

@@ -35,6 +35,7 @@ impl<'a> Reader<'a> {
         }
         let mut inner = match self.opens_later(statement, outer) {
             Some(inner) => inner,
+            None if from.is_some() => self.open_filled(statement, "formula"),
             None => self.open(statement),
         };
         let mut formula =
@@ -129,7 +130,8 @@ impl<'a> Reader<'a> {
         let mut name = self.name_and_title(&mut cursor);
         loop {
             if title.is_none() && cursor.is_text() {
-                title = Some(self.text(&mut cursor));
+                // Without words, the formula is called by its name.
+                title = Some(self.text(&mut cursor)).filter(Text::says_something);
             } else if from.is_none() && cursor.take("from") {
                 from = self.identifier(&mut cursor, "formula");
                 if from.is_none() {
@@ -220,9 +222,9 @@ impl<'a> Reader<'a> {
                 }
             }
             "method" => {
-                let mut steps = self.open_needed(statement, "method");
                 // A method with a slip is not judged; the sums are, whatever is done.
                 let before = std::mem::take(&mut self.broken);
+                let mut steps = self.open_needed(statement, "method");
                 let method = self.method(statement, &mut steps, Some(inner));
                 let is_whole = !std::mem::replace(&mut self.broken, before);
                 if self.first_block(said, "method", statement) {

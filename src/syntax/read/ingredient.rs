@@ -30,7 +30,7 @@ impl<'a> Reader<'a> {
         outer: &mut Statements<'a>,
     ) -> Option<Ingredient> {
         let (name, kind) = self.ingredient_head(statement);
-        let mut inner = self.open(statement);
+        let mut inner = self.open_filled(statement, "ingredient");
         let mut ingredient =
             empty_ingredient(name.clone().unwrap_or_default(), kind, statement.span);
         let mut said = Said::default();

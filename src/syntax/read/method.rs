@@ -111,7 +111,7 @@ impl<'a> Reader<'a> {
         if !statement.has_block() {
             return;
         }
-        let mut inner = self.open(statement);
+        let mut inner = self.open_filled(statement, stepping.step.verb.word());
         while let Some(clauses) = inner.next(self) {
             let mut cursor = clauses.cursor;
             let is_outside = begins_step(&cursor)

@@ -26,7 +26,7 @@ pub mod words;
 
 use crate::diag::{self, Finding};
 use crate::source::{SourceId, Span};
-use crate::syntax::findings::{not_a_yield, unclosed_text, unexpected_text};
+use crate::syntax::findings::{not_a_yield, unclosed_text, unexpected_text, unseen_letter};
 use crate::syntax::outline::{Outline, outline, outline_part};
 use crate::syntax::tree::{FigureAsk, Makes, Name, Open, Quantity, Target, Tree};
 use crate::syntax::wanted::Wanted;
@@ -43,6 +43,8 @@ pub fn read(source: SourceId, text: &str) -> (Tree, Vec<Finding>) {
     let shape = outline(source, text);
     let mut reader = Reader::new(source, text, &shape);
     let tree = reader.file(&shape);
+    let unseen = unseen_letter::findings(source, text, &reader.findings);
+    reader.findings.extend(unseen);
     diag::sort(&mut reader.findings);
     (tree, reader.findings)
 }

@@ -228,12 +228,29 @@ impl<'a> Reader<'a> {
         Statements { unclosed: holder.unclosed, head: statement.span, ..Statements::of_file(items) }
     }
 
+    /// The statements of a block whose braces say something or are not there.
+    pub fn open_filled(&mut self, statement: &Statement<'a>, word: &str) -> Statements<'a> {
+        let is_empty = statement.holder.is_some_and(|holder| {
+            holder.unclosed.is_none() && holder.block.as_ref().is_some_and(Vec::is_empty)
+        });
+        // A tin of nothing is told as what it is.
+        if is_empty && word != "tin" {
+            let needed = ["total", "dough", "method"].contains(&word);
+            let finding = missing_value::empty_braces(statement.span, word, needed);
+            match needed {
+                true => self.fail(finding),
+                false => self.report(finding),
+            }
+        }
+        self.open(statement)
+    }
+
     /// The statements of a block that says something only in braces.
     pub fn open_needed(&mut self, statement: &Statement<'a>, word: &str) -> Statements<'a> {
         if !statement.has_block() {
             self.fail(missing_value::missing_block(statement.span, word));
         }
-        self.open(statement)
+        self.open_filled(statement, word)
     }
 
     /// Whether a `}` is missing in one of the blocks that are being read.

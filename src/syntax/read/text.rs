@@ -22,12 +22,16 @@ impl Reader<'_> {
     /// The text at the cursor, which the caller has seen.
     pub fn text(&mut self, cursor: &mut Cursor) -> Text {
         let (span, inside) = self.inside_quotes(cursor);
-        if !inside.contains(['\\', '[', '\r']) {
-            let parts =
-                if inside.is_empty() { Vec::new() } else { vec![TextPart::Plain(inside.into())] };
-            return Text { parts, span };
+        let parts = match inside.contains(['\\', '[', '\r']) {
+            true => self.parts(inside, span),
+            false if inside.is_empty() => Vec::new(),
+            false => vec![TextPart::Plain(inside.into())],
+        };
+        let text = Text { parts, span };
+        if !text.says_something() {
+            self.report(missing_value::empty_text(span));
         }
-        Text { parts: self.parts(inside, span), span }
+        text
     }
 
     /// The text at the cursor, brackets and all, its escapes read.

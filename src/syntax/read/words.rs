@@ -228,7 +228,7 @@ pub const OF_A_BAKEHOUSE: &[&str] = &[
 ];
 
 /// What a mixer says.
-pub const OF_A_MIXER: &[&str] = &["holds", "friction", "work"];
+pub const OF_A_MIXER: &[&str] = &["holds", "friction", "work", "speeds"];
 
 /// What an oven says.
 pub const OF_AN_OVEN: &[&str] = &["holds"];

@@ -1,0 +1,90 @@
+//! A letter that leaves nothing to see, or turns the direction of what follows.
+
+use crate::diag::{Finding, Group, Level, Rule};
+use crate::source::{SourceId, Span, is_unseen, turns};
+
+pub const RULE: Rule = Rule {
+    name: "unseen-letter",
+    level: Level::Warning,
+    group: Group::Parse,
+    page: include_str!("unseen_letter.md"),
+};
+
+/// One finding for each kind of letter in a text that nobody can see, at its first place.
+/// What other findings point at has been told.
+pub fn findings(source: SourceId, text: &str, told: &[Finding]) -> Vec<Finding> {
+    if text.bytes().all(is_plain) {
+        return Vec::new();
+    }
+    let needs_marks = text.chars().any(wants_marks);
+    let odd = text.char_indices().filter(|(at, letter)| {
+        let begins = *at == 0 && *letter == '\u{feff}';
+        let is_mark = needs_marks && matches!(letter, '\u{200c}'..='\u{200f}' | '\u{61c}');
+        is_unseen(*letter) && !matches!(letter, '\n' | '\r' | '\t') && !begins && !is_mark
+    });
+    let mut seen: Vec<(char, usize, usize)> = Vec::new();
+    for (at, letter) in odd {
+        match seen.iter_mut().find(|(known, ..)| *known == letter) {
+            Some((_, _, count)) => *count += 1,
+            None => seen.push((letter, at, 1)),
+        }
+    }
+    let is_told = |at: usize| told.iter().any(|finding| finding.span().range().contains(&at));
+    let new = seen.into_iter().filter(|(_, at, _)| !is_told(*at));
+    new.map(|(letter, at, count)| finding(source, letter, at, count)).collect()
+}
+
+/// Most files are of such bytes alone.
+fn is_plain(byte: u8) -> bool {
+    matches!(byte, b' '..=b'~' | b'\n' | b'\r' | b'\t')
+}
+
+/// Scripts that are joined or run from right to left need marks that nobody sees, and so do
+/// pictures that are joined.
+fn wants_marks(letter: char) -> bool {
+    matches!(letter, '\u{590}'..='\u{1dff}' | '\u{fb1d}'..='\u{fdff}' | '\u{fe70}'..='\u{fefc}')
+        && letter.is_alphabetic()
+        || matches!(letter, '\u{2600}'..='\u{27bf}' | '\u{1f000}'..='\u{1faff}')
+}
+
+fn finding(source: SourceId, letter: char, at: usize, count: usize) -> Finding {
+    let end = at + letter.len_utf8();
+    let place = |byte: usize| u32::try_from(byte).unwrap_or(u32::MAX);
+    let span = Span::new(source, place(at), place(end));
+    let name = name_of(letter);
+    let code = format!("U+{:04X}", u32::from(letter));
+    let finding = match turns(letter) {
+        true => {
+            let message = format!("{code}, {name}, makes a text look other than it reads");
+            Finding::new(&RULE, span, message).level(Level::Error)
+        }
+        false => Finding::new(&RULE, span, format!("{code}, {name}, is a letter that nobody sees")),
+    };
+    let finding = finding.help("delete it; it often comes along with copied text");
+    match count {
+        1 => finding.repair(span, "", false),
+        count => finding.note(format!("it is in this file {count} times")),
+    }
+}
+
+/// What Unicode calls it, in lower case.
+fn name_of(letter: char) -> &'static str {
+    match letter {
+        '\u{ad}' => "a soft hyphen",
+        '\u{200b}' => "a space without width",
+        '\u{200c}' => "a zero width non-joiner",
+        '\u{200d}' => "a zero width joiner",
+        '\u{200e}' | '\u{200f}' | '\u{61c}' => "a mark of direction",
+        '\u{2028}' | '\u{2029}' => "a line separator",
+        '\u{202a}' | '\u{202b}' => "an embedding of another direction",
+        '\u{202c}' | '\u{2069}' => "the end of another direction",
+        '\u{202d}' => "a left-to-right override",
+        '\u{202e}' => "a right-to-left override",
+        '\u{2066}'..='\u{2068}' => "an isolate of another direction",
+        '\u{2060}' => "a word joiner",
+        '\u{feff}' => "a byte order mark",
+        '\u{e0000}'..='\u{e007f}' => "a tag",
+        _ if letter.is_control() => "a control character",
+        _ => "a format character",
+    }
+}
