@@ -18,8 +18,8 @@ use crate::formula::{
     SizedBy, Steers, Substance, ValueKind, Warmth, Within, Worked, WorkedLine, WorkedPiece,
     all_mixes, ends, ice_share, main_mix, sum_of, title, warmth,
 };
-use crate::quantity::display;
-use crate::quantity::{Dimension, Exact, Unit, ratio};
+use crate::quantity::display::{self, read_exact};
+use crate::quantity::{Dimension, Exact, Unit, int, ratio};
 use crate::syntax::tree::{Amount, Counting, Line, Mix, Size, WordsKind};
 use crate::time;
 
@@ -396,15 +396,23 @@ impl PrintContext<'_, '_> {
             .collect()
     }
 
-    /// A dough without a line of water is told by its liquids.
-    fn key_figures(&self, figures: &mut [FigurePart]) {
-        let dry = figures.iter().any(|figure| figure.name == "hydration" && figure.shown == "0");
-        let rich = figures
-            .iter()
-            .any(|figure| figure.name == "liquids" && figures[0].exact != figure.exact);
+    /// A dough whose liquid is mostly milk or egg is told by its liquids: its hydration counts
+    /// the water of a soaked raisin. Of a dough without a line of water there is none to tell.
+    fn key_figures(&self, figures: &mut Vec<FigurePart>) {
+        let exact = |name: &str| {
+            let figure = figures.iter().find(|figure| figure.name == name)?;
+            read_exact(figure.exact_high.as_ref().unwrap_or(&figure.exact))
+        };
+        let (hydration, liquids) = (exact("hydration"), exact("liquids"));
+        let water = hydration.unwrap_or_default();
+        let liquids = liquids.unwrap_or_default();
+        let (rich, milky) = (liquids != water, liquids > &water * int(2));
+        if milky && water.is_zero() {
+            figures.retain(|figure| !figure.name.starts_with("hydration"));
+        }
         for figure in figures {
             match figure.name.as_str() {
-                "hydration" if dry => figure.key = false,
+                "hydration" | "hydration of added flour" if milky => figure.key = false,
                 "liquids" if rich => figure.key = true,
                 "prefermented flour" if figure.shown == "0" => figure.key = false,
                 _ => {}

@@ -1,8 +1,8 @@
 //! Temperatures on paper.
 //!
 //! What was written in the degrees of a print stands as it was written. What is converted
-//! is told to what hands can set: an oven to five degrees, at home in Fahrenheit to
-//! twenty-five, all else to whole ones; finer only where the ends of a range would be one.
+//! is told to what hands can set: an oven to five degrees, in Fahrenheit where a
+//! house has no oven that it declares, as at home, to twenty-five, all else to whole ones; finer only where the ends of a range would be one.
 
 use super::paper::PrintContext;
 use crate::quantity::display::{exact, to_step};
@@ -85,14 +85,20 @@ fn fahrenheit(celsius: &Exact) -> Exact {
 }
 
 impl PrintContext<'_, '_> {
+    /// Whether this is a kitchen: bakeries declare their ovens. All prints of a house are
+    /// alike in this.
+    fn is_at_home(&self) -> bool {
+        self.house.ovens().is_empty()
+    }
+
     /// A temperature or a range of them as it was written, `23–25 °C`, `at least 24 °C`; of
-    /// a step with this verb, at home perhaps.
-    pub fn temperature(&self, extent: &Extent, verb: Option<Verb>, home: bool) -> String {
+    /// a step with this verb.
+    pub fn temperature(&self, extent: &Extent, verb: Option<Verb>) -> String {
         let ends: Vec<End> = extent.low.iter().chain(&extent.high).map(End::of).collect();
         let Some(hottest) = ends.iter().map(|end| &end.celsius).max() else {
             return String::new();
         };
-        let heat = Heat::of(verb, hottest, home);
+        let heat = Heat::of(verb, hottest, self.is_at_home());
         let shown = self.in_systems(|system| self.in_system(&ends, heat, system));
         let open = |id| self.words.fill(id, &[("amount", &shown)]);
         match (&extent.low, &extent.high) {
@@ -105,7 +111,7 @@ impl PrintContext<'_, '_> {
     /// A single one as it was written, of no step.
     pub fn temperature_of(&self, written: &Quantity) -> String {
         let ends = [End::of(written)];
-        let heat = Heat::of(None, &ends[0].celsius, false);
+        let heat = Heat::of(None, &ends[0].celsius, self.is_at_home());
         self.in_systems(|system| self.in_system(&ends, heat, system))
     }
 
@@ -118,7 +124,7 @@ impl PrintContext<'_, '_> {
     /// A range of such temperatures: `23–25 °C`.
     pub fn degrees_range(&self, low: &Exact, high: &Exact) -> String {
         let ends = [low, high].map(|celsius| End { celsius: celsius.clone(), written: None });
-        let heat = Heat::of(None, low.max(high), false);
+        let heat = Heat::of(None, low.max(high), self.is_at_home());
         self.in_systems(|system| self.in_system(&ends, heat, system))
     }
 

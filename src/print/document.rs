@@ -342,28 +342,6 @@ pub struct PhasePart {
     pub to: Option<String>,
     /// A sentence or two.
     pub text: String,
-    /// What a card for a kitchen at home says instead, where an oven is told more coarsely
-    /// there.
-    pub home: Option<HomePart>,
-}
-
-impl PhasePart {
-    /// Surroundings and words as a kitchen at home is told them.
-    pub fn at_home(&self) -> (Option<&str>, &str) {
-        match &self.home {
-            Some(home) => (home.at.as_deref(), &home.text),
-            None => (self.at.as_deref(), &self.text),
-        }
-    }
-}
-
-/// A phase as a kitchen at home sets its oven.
-#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, JsonSchema)]
-pub struct HomePart {
-    /// `450 °F`: surroundings.
-    pub at: Option<String>,
-    /// A sentence or two.
-    pub text: String,
 }
 
 /// A formula's day, from its first step to the end of its last.

@@ -46,7 +46,16 @@ impl PrintContext<'_, '_> {
             water.over(&flour)
         })?;
         let (low, high) = (shares.iter().min()?, shares.iter().max()?);
-        Some(told_apart(low, high, 1, |share, digits| self.percent(share, digits)))
+        // Of milk or egg alone, it would say that there is nothing wet in it.
+        let is_milk = high.is_zero() && self.has_other_liquids(within);
+        (!is_milk).then(|| told_apart(low, high, 1, |share, digits| self.percent(share, digits)))
+    }
+
+    fn has_other_liquids(&self, within: Within) -> bool {
+        let content = self.worked.content(self.numbers(), within);
+        [Class::Liquid, Class::Dairy, Class::Egg]
+            .into_iter()
+            .any(|class| !self.worked.class_mass(&content, class).is_zero())
     }
 
     /// The sum of a mix in per cent, to print.

@@ -134,7 +134,7 @@ pub fn place(paper: &PrintContext, stretch: &Stretch) -> Option<Place> {
     };
     let at = match retimed {
         Some(celsius) => Some(paper.degrees(celsius)),
-        None => method::surroundings(paper, at, in_room, verb, false),
+        None => method::surroundings(paper, at, in_room, verb),
     };
     Some(Place { stage, title, at, kind })
 }

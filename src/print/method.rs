@@ -5,7 +5,7 @@
     reason = "places, colours and resolutions on paper are no weights"
 )]
 
-use super::document::{HomePart, PhasePart, StepPart};
+use super::document::{PhasePart, StepPart};
 use super::live::{base, share_of_batch, target, text, texts};
 use super::paper::PrintContext;
 use super::words::{capital, minutes};
@@ -83,7 +83,7 @@ pub fn built_in_one(paper: &PrintContext, stage: &Stage) -> StepPart {
     let first = waits.first();
     let mut phases = vec![PhasePart {
         time: first.and_then(|wait| wait.time.as_ref()).map(|time| times(paper, time)),
-        at: first.and_then(|wait| surroundings(paper, wait.at.as_ref(), wait.in_room, None, false)),
+        at: first.and_then(|wait| surroundings(paper, wait.at.as_ref(), wait.in_room, None)),
         text: sentence,
         ..PhasePart::default()
     }];
@@ -101,7 +101,7 @@ pub fn built_in_one(paper: &PrintContext, stage: &Stage) -> StepPart {
 fn wait_phase(paper: &PrintContext, wait: &Wait) -> PhasePart {
     PhasePart {
         time: wait.time.as_ref().map(|time| times(paper, time)),
-        at: surroundings(paper, wait.at.as_ref(), wait.in_room, None, false),
+        at: surroundings(paper, wait.at.as_ref(), wait.in_room, None),
         text: paper.words.say("then-leave"),
         ..PhasePart::default()
     }
@@ -136,7 +136,7 @@ fn waiting_step(paper: &PrintContext, stage: &Stage) -> Option<StepPart> {
 fn keeps(paper: &PrintContext, stage: &Stage) -> Option<String> {
     let wait = stage.keeps.first()?;
     let time = times(paper, wait.time.as_ref()?);
-    Some(match surroundings(paper, wait.at.as_ref(), wait.in_room, None, false) {
+    Some(match surroundings(paper, wait.at.as_ref(), wait.in_room, None) {
         Some(at) => paper.words.fill("use-within-at", &[("time", &time), ("temperature", &at)]),
         None => paper.words.fill("use-within", &[("time", &time)]),
     })
@@ -146,7 +146,7 @@ fn keeps(paper: &PrintContext, stage: &Stage) -> Option<String> {
 pub fn wait(paper: &PrintContext, stage: &Stage) -> Option<String> {
     let leg = |wait: &Wait| {
         let time = wait.time.as_ref().map(|time| times(paper, time)).unwrap_or_default();
-        match surroundings(paper, wait.at.as_ref(), wait.in_room, None, false) {
+        match surroundings(paper, wait.at.as_ref(), wait.in_room, None) {
             Some(at) => paper.words.fill("wait-at", &[("time", &time), ("temperature", &at)]),
             None => time,
         }
@@ -220,28 +220,15 @@ pub fn step_title(paper: &PrintContext, step: &Step) -> String {
 }
 
 pub fn phases(paper: &PrintContext, step: &Step) -> Vec<PhasePart> {
-    let told = |home| phases_told(paper, step, home);
-    let (mut parts, at_home) = (told(false), told(true));
-    for (part, home) in parts.iter_mut().zip(at_home) {
-        if part.at != home.at || part.text != home.text {
-            part.home = Some(HomePart { at: home.at, text: home.text });
-        }
-    }
-    parts
-}
-
-/// The phases of a step, with ovens as a kitchen at home sets them or a bakery does.
-fn phases_told(paper: &PrintContext, step: &Step, home: bool) -> Vec<PhasePart> {
     let verb = Some(step.verb);
     let mut parts: Vec<PhasePart> = step
         .phases
         .iter()
         .map(|phase| PhasePart {
             time: phase.duration.as_ref().map(|time| times(paper, time)),
-            at: surroundings(paper, phase.at.as_deref(), phase.in_room, verb, home),
-            to: phase.to.as_ref().map(|to| paper.temperature(to, None, home)),
+            at: surroundings(paper, phase.at.as_deref(), phase.in_room, verb),
+            to: phase.to.as_ref().map(|to| paper.temperature(to, None)),
             text: sentences(paper, phase).join(" "),
-            home: None,
         })
         .collect();
     if let (Some(words), Some(first)) = (&step.text, parts.first_mut()) {
@@ -388,16 +375,15 @@ fn times(paper: &PrintContext, extent: &Extent) -> String {
 }
 
 /// What something stands in: a temperature, or that of the room where it is known; of a
-/// step with this verb, at home perhaps.
+/// step with this verb.
 pub fn surroundings(
     paper: &PrintContext,
     at: Option<&Extent>,
     in_room: bool,
     verb: Option<Verb>,
-    home: bool,
 ) -> Option<String> {
     match at {
-        Some(at) => Some(paper.temperature(at, verb, home)),
+        Some(at) => Some(paper.temperature(at, verb)),
         None if in_room => Some(match &paper.house.settings.room {
             Some(room) => paper.degrees(room),
             None => paper.words.say("room-temperature"),

@@ -442,10 +442,15 @@ fn exact_ends_are_near(ends: &[&Warm], system: &str, step: i64) -> bool {
 
 #[test]
 fn a_temperature_is_as_it_was_written_or_as_hands_can_set_it() {
-    let random =
-        ([warm(150..300), warm(150..300)], [warm(2..45), warm(2..45)], warm(80..100), 0..4usize);
+    let random = (
+        [warm(150..300), warm(150..300)],
+        [warm(2..45), warm(2..45)],
+        warm(80..100),
+        0..4usize,
+        any::<bool>(),
+    );
     TestRunner::new(ProptestConfig::with_cases(400))
-        .run(&random, |([oven, other], [room, end], core, units)| {
+        .run(&random, |([oven, other], [room, end], core, units, ovens)| {
             let (units, systems): (&str, &[&str]) = [
                 ("metric", &["°C"][..]),
                 ("US", &["°F"]),
@@ -454,20 +459,19 @@ fn a_temperature_is_as_it_was_written_or_as_hands_can_set_it() {
             ][units];
             let text = format!(
                 "{}formula a \"A\" {{ makes 1 kg dough\n total {{ bread flour 100%; water 65%; salt 2% }}\n method {{\n mix 5min with everything else to {}\n bulk 2h at {}..{}\n bake 20min at {} then 20min at {}..{} until core {}\n step \"Toast the seeds.\" at {}\n }} }}\n",
-                house(&format!("units {units}")),
+                house(&format!("units {units}{}", if ovens { "; oven deck { holds 9 }" } else { "" })),
                 end.written(), room.written(), end.written(), oven.written(), oven.written(), other.written(), core.written(), other.written(),
             );
             let document = printed(&text, "plain");
             let phases: Vec<_> = document.method.iter().flat_map(|step| &step.phases).collect();
             let at = |index: usize| phases[index].at.as_deref().expect("a temperature");
-            let at_home = |index: usize| phases[index].at_home().0.expect("a temperature");
             assert_temperature(phases[0].to.as_deref().expect("one"), &[&end], systems, [1, 1]);
             assert_temperature(at(1), &[&room, &end], systems, [1, 1]);
-            assert_temperature(at(2), &[&oven], systems, [5, 5]);
-            assert_temperature(at_home(2), &[&oven], systems, [5, 25]);
-            assert_temperature(at(3), &[&oven, &other], systems, [5, 5]);
-            assert_temperature(at_home(3), &[&oven, &other], systems, [5, 25]);
-            assert_temperature(at(4), &[&other], systems, [5, 5]);
+            // A house that declares no oven is a kitchen, whose oven has marks for every 25 °F.
+            let marks = [5, if ovens { 5 } else { 25 }];
+            assert_temperature(at(2), &[&oven], systems, marks);
+            assert_temperature(at(3), &[&oven, &other], systems, marks);
+            assert_temperature(at(4), &[&other], systems, marks);
             let core_said = phases[3].text.trim_end_matches('.').rsplit("is at ").next();
             assert_temperature(core_said.unwrap_or_default(), &[&core], systems, [1, 1]);
             Ok(())
@@ -487,7 +491,7 @@ fn fahrenheit_stays_as_it_was_written_and_comes_out_even_in_celsius() {
         let water = document.water.clone().expect("a temperature of the water");
         let phases = document.method.iter().flat_map(|step| &step.phases);
         let all: Vec<String> = phases
-            .map(|it| it.to.clone().or(it.at_home().0.map(str::to_owned)).unwrap_or_default())
+            .map(|it| it.to.clone().or(it.at.clone()).unwrap_or_default())
             .chain([water.target])
             .collect();
         all.join(", ")
@@ -499,8 +503,8 @@ fn fahrenheit_stays_as_it_was_written_and_comes_out_even_in_celsius() {
         said("US and metric"),
         "75 °F / 24 °C, 75 °F / 24 °C, at least 39 °F / 4 °C, 425 °F / 220 °C, 425 °F / 220 °C, 75 °F / 24 °C"
     );
-    let sheet = printed(&text("US"), "en");
-    assert_eq!(sheet.method[3].phases[1].at.as_deref(), Some("430 °F"), "a bakery's oven");
+    let bakery = said("US\n  oven deck { holds 9 }");
+    assert_eq!(bakery, "75 °F, 75 °F, at least 39 °F, 425 °F, 430 °F, 75 °F");
 }
 
 /// What a measure says, in millilitres, and whether it is called scant or generous.

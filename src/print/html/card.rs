@@ -68,7 +68,7 @@ pub fn one_step(step: &StepPart) -> Markup {
     let phases = if step.phases.is_empty() { &none[..] } else { &step.phases };
     html! {
         @for (index, phase) in phases.iter().enumerate() {
-            @let (at, text) = phase.at_home();
+            @let (at, text) = (phase.at.as_deref(), &phase.text);
             div.phase {
                 div.when {
                     @if let Some(time) = &phase.time { (time) }

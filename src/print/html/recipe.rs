@@ -82,7 +82,7 @@ pub fn instructions(document: &Document) -> Vec<Value> {
 pub fn step_text(step: &StepPart) -> String {
     let mut parts = Vec::new();
     for phase in &step.phases {
-        let (at, text) = phase.at_home();
+        let (at, text) = (phase.at.as_deref(), &phase.text);
         let when = [phase.time.as_deref(), at, phase.to.as_deref()].into_iter().flatten();
         let when: Vec<&str> = when.collect();
         if !when.is_empty() {
