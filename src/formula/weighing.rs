@@ -560,14 +560,22 @@ impl<'a, 't> Bench<'a, 't> {
     }
 
     /// A stage that the scale can show exactly, such as what is in the jar, is shown so
-    /// where the whole dough can't be.
+    /// where it is what was asked for, or where the whole dough can't be.
     fn settle_what_was_asked(&mut self, whole: &Sum) {
         let exact: Vec<Exact> = self.weighed.iter().map(|own| own.exact.clone()).collect();
         let step = whole.finest(&self.weighed);
-        if step.is_zero() || whole.of(&exact).is_multiple_of(&step) {
-            return;
-        }
+        let is_whole = step.is_zero() || whole.of(&exact).is_multiple_of(&step);
+        let formula = &self.worked.formula;
+        let from = formula.makes.as_ref().and_then(|makes| makes.from.as_ref());
+        let asked_for: Vec<bool> = formula
+            .stages
+            .iter()
+            .map(|stage| from.is_some_and(|(_, target)| target.name.key == stage.name.key))
+            .collect();
         for stage in 0..self.goes_on.len() {
+            if is_whole && asked_for.get(stage) != Some(&true) {
+                continue;
+            }
             let asked = self.goes_on[stage].clone();
             let grams = asked.of(&exact);
             if grams.is_zero() || !grams.is_multiple_of(&self.scale.resolution(&grams)) {

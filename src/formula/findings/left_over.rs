@@ -1,6 +1,6 @@
 //! `left-over`: a stage of a fixed size that is not all used.
 
-use crate::diag::amounts::grams;
+use crate::diag::amounts::{exactly, grams};
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::quantity::Exact;
 use crate::syntax::tree::Stage;
@@ -21,7 +21,7 @@ pub fn finding(stage: &Stage, left: &Exact, ripe: &Exact) -> Finding {
     )
     .help(format!(
         "use `{name} all`, make less of it, or say what becomes of it: `save {}`",
-        grams(left)
+        exactly(left)
     ))
 }
 
