@@ -41,8 +41,11 @@ fn too_often(context: &Context, step: &Step, phase: &Phase) -> Option<Finding> {
         true => format!("{times} folds in one {} are more than a dough can take", step.verb.word()),
         false => format!("a fold every {} leaves a dough no time to relax", minutes(&every)),
     };
+    let slip = context.number("habit of slips", "times").unwrap_or(Exact::ONE);
+    let level = if times > &most * slip { Level::Error } else { Level::Warning };
     Some(
         Finding::new(&RULE, fold.span, message)
+            .level(level)
             .note(format!("up to {most} folds are usual, {} or more apart", minutes(&shortest)))
             .help(usual_folds()),
     )

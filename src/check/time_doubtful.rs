@@ -38,12 +38,22 @@ fn check_step(context: &Context, step: &Step, findings: &mut Vec<Finding>) {
         }
         if let Some(said) = judge(context, time, &usual, &format!("`{word}`"), is_cold) {
             let ferments = matches!(step.verb, Verb::Bulk | Verb::Proof);
-            findings.push(if ferments { said } else { said.level(Level::Warning) });
+            let absurd = is_absurd(context, time, &usual);
+            let is_error = ferments || absurd;
+            findings.push(if is_error { said } else { said.level(Level::Warning) });
         }
     }
     if several {
         all_phases(context, step, findings);
     }
+}
+
+/// Whether no step of any bakery takes so long.
+fn is_absurd(context: &Context, time: &Extent, usual: &Range) -> bool {
+    let range = context.range(time);
+    let longest = range.high.as_ref().or(range.low.as_ref());
+    let above = Range { low: None, high: usual.high.clone() };
+    longest.is_some_and(|longest| is_far(context, longest, &above, "absurd"))
 }
 
 /// All phases of a step together, which have to be long enough.

@@ -1,7 +1,8 @@
 //! What was once ignored in silence, each by its name; `sweep.rs` holds the kind.
 
 use crate::support::{PLAIN, assize, err, findings, folder, names, out};
-use assize::testing::diag::Finding;
+use assize::testing::diag::{Finding, Level};
+use assize::testing::source::is_unseen;
 use std::fs;
 use std::path::Path;
 
@@ -402,4 +403,246 @@ fn the_stores_are_read_without_a_finding() {
         let (_, findings) = assize::testing::syntax::read(store.id, store.text);
         assert!(findings.is_empty(), "{}: {findings:?}", store.name);
     }
+}
+
+/// Names and titles that no page has room for are told, and printed all the same.
+#[test]
+fn names_too_long_for_a_page_are_told_and_printed() {
+    let longest = |name: &str| format!("{name} {}", "of long pier ".repeat(20));
+    let text = |title: &str, name: &str| {
+        format!(
+            "bakehouse \"{title}\" {{ zone UTC }}\ningredient {name} like bread flour {{ protein 12% }}\n\n\
+             formula pier-loaf \"{title}\" {{\n  makes 2 {name} at 880 g\n  dough {{ {name} 1 kg; \
+             water 700 g; salt (fine {name}) 20 g; fresh yeast 10 g }}\n  piece {{ {name} wash 3 g }}\n  \
+             mixture {name} wash {{ water 2 parts; honey 1 part }}\n  method {{\n    \
+             mix 8min with everything else\n    bulk 2h at 25C\n    glaze with {name} wash\n    \
+             bake 35min at 230C\n  }}\n}}\n"
+        )
+    };
+    let long = |text: &str| told(&findings(text), "fact-doubtful").len();
+    assert_eq!(long(&text("Pier Loaf", "pier flour")), 0);
+    assert_eq!(long(&text(&longest("Pier"), "pier flour")), 2);
+    assert_eq!(long(&text("Pier Loaf", longest("pier").trim())), 4);
+    for (title, name) in [
+        (longest("Pier"), "pier flour".to_owned()),
+        ("x".repeat(300), "x".repeat(300)),
+        (longest("Pier"), longest("pier").trim().to_owned()),
+    ] {
+        let folder = house(&[("a.dough", &text(&title, &name))]);
+        for format in ["pdf", "html"] {
+            let done = assize(folder.path(), &["print", "--to", "out", "--format", format]);
+            assert!(done.status.success(), "{format}: {}", err(&done));
+        }
+        let ready = ["plan", "pier-loaf", "--ready", "2026-12-05 12:00", "--zone", "UTC"];
+        for format in ["text", "ics", "pdf"] {
+            let done = assize(folder.path(), &[&ready[..], &["--format", format]].concat());
+            assert!(done.status.success(), "{format}: {}", err(&done));
+        }
+    }
+}
+
+/// A title without words is no title: prints go by the name.
+#[test]
+fn a_title_without_words_is_told_and_the_name_stands_for_it() {
+    for title in ["", "  ", "\u{200b}", "\\n"] {
+        let text = PLAIN.replace("\"Pier Loaf\"", &format!("\"{title}\""));
+        assert!(names(&text).contains(&"missing-value"), "{title:?}: {:?}", names(&text));
+        let folder = house(&[("a.dough", &text)]);
+        let done = assize(folder.path(), &["print", "--only", "card", "--to", "out"]);
+        assert!(done.status.success(), "{title:?}: {}", err(&done));
+        let shown = out(&assize(folder.path(), &["show", "pier-loaf"]));
+        assert!(shown.starts_with("pier-loaf\n"), "{shown}");
+    }
+}
+
+/// Every letter that nobody sees is named, wherever it stands.
+#[test]
+fn letters_that_nobody_sees_are_named_wherever_they_stand() {
+    let text = PLAIN.replace("  makes", "  note \"Of the pier.\" # the best\n  makes");
+    let places = ["Pier Loaf", "Of the pier", "the best", "bread flour", "pier-loaf", "makes"];
+    // A file with a zero byte is no text at all.
+    let letters = ('\u{1}'..='\u{e007f}').filter(|letter| is_unseen(*letter));
+    let letters = letters.filter(|letter| !matches!(letter, '\n' | '\r' | '\t'));
+    let mut tried = 0;
+    for letter in letters {
+        for place in places.iter().filter(|place| text.contains(**place)) {
+            let (before, after) = place.split_at(place.len() / 2);
+            let odd = text.replacen(place, &format!("{before}{letter}{after}"), 1);
+            let code = format!("U+{:04X}", u32::from(letter));
+            let said = findings(&odd);
+            let named = said.iter().filter(|finding| finding.message.contains(&code));
+            assert!(named.count() >= 1, "{code} in {place}: {said:?}");
+            tried += 1;
+        }
+    }
+    assert!(tried > 1000, "{tried}");
+    // Scripts that need marks keep them, and what turns letters round is an error there too.
+    let persian = text.replace("Of the pier", "\u{646}\u{627}\u{646}\u{200c}\u{647}\u{627}");
+    assert!(!names(&persian).contains(&"unseen-letter"), "{:?}", names(&persian));
+    let turned = persian.replace("the best", "the \u{202e}best");
+    let said = findings(&turned);
+    let error = said.iter().find(|it| it.rule.name == "unseen-letter").expect("told");
+    assert_eq!(error.level, Level::Error);
+}
+
+/// What no bakery has is an error, and what is only odd a warning.
+#[test]
+fn numbers_that_nobody_can_mean_are_errors() {
+    let level = |text: &str, rule: &str| {
+        let said = findings(text);
+        said.iter().find(|finding| finding.rule.name == rule).map(|finding| finding.level)
+    };
+    let house = |says: &str| format!("bakehouse \"A\" {{ {says} }}\n{PLAIN}");
+    let step = |step: &str| baked("2 loaves at 885 g", "", "").replace("bulk 2h at 25C", step);
+    let mixed = |mixer: &str, speed: &str| {
+        let text = baked("2 loaves at 885 g", mixer, "");
+        text.replace("everything else\n", &format!("everything else {speed}\n"))
+    };
+    for (text, rule, expected) in [
+        (house("scale 5 g"), "fact-doubtful", None),
+        (house("scale 500 g"), "fact-doubtful", Some(Level::Warning)),
+        (house("scale 999999 kg"), "fact-doubtful", Some(Level::Error)),
+        (house("room 60C"), "fact-doubtful", Some(Level::Warning)),
+        (house("room 99999999999999999C"), "fact-doubtful", Some(Level::Error)),
+        (step("bulk 2h at 25C fold 3 times"), "folds-do-not-fit", None),
+        (step("bulk 12h at 25C fold 12 times"), "folds-do-not-fit", Some(Level::Warning)),
+        (step("bulk 2h at 25C fold 999999999 times"), "folds-do-not-fit", Some(Level::Error)),
+        (step("bulk 2h at 25C\n rest 3d"), "time-doubtful", Some(Level::Warning)),
+        (step("bulk 2h at 25C\n rest 999999999999999999h"), "time-doubtful", Some(Level::Error)),
+        (mixed("mixer m { holds 1 kg..30 kg; speeds 2 }", "speed 2"), "fact-doubtful", None),
+        (
+            mixed("mixer m { holds 1 kg..30 kg; speeds 2 }", "speed 3"),
+            "fact-doubtful",
+            Some(Level::Error),
+        ),
+        (mixed("mixer m { holds 1 kg..30 kg }", "speed 3"), "fact-doubtful", None),
+        (mixed("mixer m { holds 1 kg..30 kg }", "speed 30"), "fact-doubtful", Some(Level::Warning)),
+    ] {
+        assert_eq!(level(&text, rule), expected, "{text}");
+    }
+    // Nothing is cut off on the way: so many hours are so many days.
+    let said = findings(&step("bulk 2h at 25C\n rest 999999999999999999h"));
+    assert!(told(&said, "time-doubtful")[0].starts_with("41666666666666667 d of"), "{said:?}");
+}
+
+/// A scale in units that no print shows is told.
+#[test]
+fn a_scale_in_other_units_than_the_prints_is_told() {
+    for (says, expected) in [
+        ("scale 1 g", 0),
+        ("units metric; scale 1 g, 0.1 g below 20 g", 0),
+        ("units US; scale 0.25 oz", 0),
+        ("units US; scale 1 g", 1),
+        ("units metric; scale 0.25 oz", 1),
+        ("scale 0.25 oz", 1),
+        ("units US; scale 0.25 oz, 1 g below 2 oz", 1),
+        ("units metric and US; scale 1 g", 0),
+        ("units metric and US; scale 0.25 oz", 0),
+        ("units US and metric; scale 1 g, 0.25 oz below 2 oz", 1),
+    ] {
+        let text = format!("bakehouse \"A\" {{ {says} }}\n{PLAIN}");
+        let said = findings(&text);
+        assert_eq!(told(&said, "no-effect").len(), expected, "{says}: {said:?}");
+    }
+}
+
+/// What is in the jar is what is asked for, wherever the scale can show it.
+#[test]
+fn a_stage_that_was_asked_for_is_shown_as_it_was_asked_for() {
+    let text = "bakehouse \"A\" { scale 1 g }\nformula pier-loaf \"Pier Loaf\" {\n  makes 2 loaves at \
+        900 g\n  total { bread flour 85%; whole wheat flour 15%; water 75%; salt 2% }\n  \
+        preferment house levain { ferments 20% of flour; bread flour 100%; water 100%; white \
+        culture 20%; ripens 8h at 24C }\n}\n";
+    let folder = house(&[("a.dough", text)]);
+    for grams in (240..=700).step_by(23).chain([500]) {
+        let makes = format!("from {grams} g house levain");
+        let shown = out(&assize(folder.path(), &["show", "pier-loaf", "--makes", &makes]));
+        let sum = shown.lines().find(|line| line.starts_with("sum")).expect("a sum");
+        assert!(sum.contains(&format!(" {grams} g ")), "{makes}: {shown}");
+    }
+}
+
+/// `why` and findings of a house that weighs in ounces say nothing in grams, and their
+/// arithmetic comes out in what they show.
+#[test]
+fn a_house_of_ounces_is_told_why_in_ounces() {
+    let house_of = |water: &str| {
+        format!(
+            "bakehouse \"A\" {{ units US; room 70F; tap 75F; flour 66F; water {water}; \
+             mixer m {{ holds 1 lb..60 lb; friction 30F; work 10 kJ per kg }} }}\n\
+             tin chandler {{ holds 2.4 l }}\nformula pier-loaf \"Pier Loaf\" {{\n  makes 2 loaves \
+             at 5 lb in chandler\n  total {{ bread flour 85%; rye flour 15%; water 55%; whole milk \
+             20%; salt 2% }}\n  preferment levain {{ ferments 15% of flour; bread flour 100%; \
+             water 100%; white culture 20%; ripens 8h at 75F }}\n  expect {{ water 90 oz; salt 9 oz; \
+             hydration 95%; water temperature 90F }}\n  method {{\n mix 6min with everything else \
+             to 77F\n bulk 2h at 75F\n bake 40min at 425F\n }}\n}}\n"
+        )
+        .replace("rye flour", "dark rye flour")
+    };
+    let asked = [
+        "water temperature",
+        "ice",
+        "water",
+        "salt",
+        "levain",
+        "water in final dough",
+        "piece",
+        "hydration",
+        "salt as eaten",
+        "water %",
+        "elapsed",
+        "flour",
+        "dough",
+    ];
+    let metric = speaks_metric();
+    for water in ["by factor", "by heat balance"] {
+        let folder = house(&[("a.dough", &house_of(water))]);
+        for figure in asked {
+            let why = assize(folder.path(), &["why", "pier-loaf", figure]);
+            let told = out(&why) + &err(&why);
+            assert!(!metric(&told), "{figure}: {told}");
+            assert!(!told.contains("exactly"), "{figure}: {told}");
+        }
+        let measured = ["why", "pier-loaf", "water", "temperature", "--measured", "80F"];
+        let told = out(&assize(folder.path(), &measured));
+        assert!(!metric(&told), "{told}");
+        let told = check(folder.path()) + &out(&assize(folder.path(), &["check"]));
+        assert!(told.contains("tin-fill") && told.contains("claim-refuted"), "{told}");
+        let own: String = told.lines().filter(|line| !line.contains('│')).collect();
+        assert!(!metric(&own), "{own}");
+    }
+}
+
+/// Whether a text says something in grams, litres or degrees Celsius.
+fn speaks_metric() -> impl Fn(&str) -> bool {
+    let units = ["g", "kg", "ml", "l", "°C"];
+    move |text: &str| {
+        let words: Vec<&str> = text.split_whitespace().collect();
+        words.windows(2).any(|pair| {
+            let number = pair[0].trim_start_matches(['−', '(', '≈']);
+            let unit = pair[1].trim_end_matches([',', ';', ':', '.', ')']);
+            number.starts_with(|letter: char| letter.is_ascii_digit()) && units.contains(&unit)
+        })
+    }
+}
+
+/// The hydration of a dough of milk says nothing; its liquids do.
+#[test]
+fn a_dough_of_milk_is_told_by_its_liquids() {
+    let figures = |water: &str| {
+        let liquids = format!("whole milk 60%; {water} raisins 30%");
+        let text = PLAIN.replace("    water         74%\n", &format!("    {liquids}\n"));
+        let folder = house(&[("a.dough", &text)]);
+        let json = out(&assize(folder.path(), &["show", "pier-loaf", "--format", "json"]));
+        let document: serde_json::Value = serde_json::from_str(&json).expect("JSON");
+        let figures = document["figures"].as_array().expect("figures").clone();
+        let key = |name: &str| {
+            let figure = figures.iter().find(|figure| figure["name"] == name)?;
+            figure["key"].as_bool()
+        };
+        (key("hydration"), key("liquids"))
+    };
+    assert_eq!(figures(""), (None, Some(true)));
+    assert_eq!(figures("water 4%;"), (Some(false), Some(true)));
+    assert_eq!(figures("water 62%;"), (Some(true), Some(true)));
 }

@@ -447,7 +447,7 @@ fn misspelt_in_silence(
     wrong
 }
 
-/// A quantity times 10⁹ is an error or a warning.
+/// A quantity times 10⁹ is an error or a warning, and times 10¹⁸ an error.
 fn huge_in_silence(world: &str, name: &str, variants: &[String]) -> Vec<String> {
     let mut wrong = Vec::new();
     let plain = |(_, text): &(&str, &str)| !text.contains(['"', ':', '/', '½']);
@@ -467,15 +467,17 @@ fn huge_in_silence(world: &str, name: &str, variants: &[String]) -> Vec<String> 
             let digits = text[..end].len()
                 - text[..end].trim_end_matches(|sign: char| sign.is_ascii_digit()).len();
             let before = &text[..end - digits];
-            let huge = match before.ends_with('.') && !before.ends_with("..") {
-                true => continue,
-                false => format!("{}000000000{}", &text[..end], &text[end..]),
-            };
+            if before.ends_with('.') && !before.ends_with("..") {
+                continue;
+            }
             let sound = told(&changed(world, &format!("{place} => {text}")));
-            let now = told(&changed(world, &format!("{place} => {huge}")));
-            let new = now.iter().filter(|it| !sound.contains(it));
-            if !new.clone().any(|it| it.starts_with("Error") || it.starts_with("Warning")) {
-                wrong.push(format!("{name}: huge in silence: {place} {huge}"));
+            for (zeros, levels) in [(9, ["Error", "Warning"]), (18, ["Error", "Error"])] {
+                let huge = format!("{}{}{}", &text[..end], "0".repeat(zeros), &text[end..]);
+                let now = told(&changed(world, &format!("{place} => {huge}")));
+                let mut new = now.iter().filter(|it| !sound.contains(it));
+                if !new.any(|it| levels.iter().any(|level| it.starts_with(level))) {
+                    wrong.push(format!("{name}: huge in silence: {place} {huge}"));
+                }
             }
         }
     }
@@ -490,6 +492,42 @@ fn told(text: &str) -> Vec<String> {
         format!("{:?} {} {} {:?} {repair:?}", it.level, it.rule.name, it.message, it.help)
     };
     findings.iter().map(line).collect()
+}
+
+/// Where the braces of a world open and close, outside texts.
+fn braces(text: &str) -> Vec<(usize, usize)> {
+    let (mut open, mut all, mut in_text) = (Vec::new(), Vec::new(), false);
+    for (at, letter) in text.char_indices() {
+        match letter {
+            '"' => in_text = !in_text,
+            '{' if !in_text => open.push(at),
+            '}' if !in_text => all.extend(open.pop().map(|begin| (begin, at))),
+            _ => {}
+        }
+    }
+    all
+}
+
+/// A block without anything in it is told, whatever it is; only `bakehouse { }` means
+/// something, which is where a house begins.
+#[test]
+fn braces_with_nothing_in_them_are_told() {
+    let step = "<step> => rest 5min { covered }\n    boil 1min in bath";
+    let worlds = [changed(WORLD, ""), changed(SMALL_WORLD, step)];
+    let mut emptied = 0;
+    for world in worlds {
+        let sound = told(&world);
+        for (open, close) in braces(&world) {
+            let head = world[..open].lines().last().unwrap_or("").trim();
+            let empty = format!("{}{{ }}{}", &world[..open], &world[close + 1..]);
+            let now = told(&empty);
+            let is_new = |it: &&String| !sound.contains(it) && !it.starts_with("Note");
+            let is_told = now.iter().any(|it| is_new(&it));
+            assert!(is_told || head.starts_with("bakehouse"), "{head} {{ }}: {now:?}");
+            emptied += 1;
+        }
+    }
+    assert!(emptied > 30, "{emptied}");
 }
 
 #[test]
@@ -697,6 +735,7 @@ fn whatever_a_machine_says_has_an_effect() {
                     "holds 1 kg..30 kg => holds 1 kg..4 kg | holds 1 kg..30 kg => holds 20 kg..30 kg",
                 ),
                 ("friction", "friction 11C => friction 20C"),
+                ("speeds", "-<mix> =>  speed 3 | <mix> =>  speed 3 & <mixer> => ; speeds 2"),
                 (
                     "work",
                     "-<bakehouse> => water by heat balance | <bakehouse> => water by heat balance & work 10 kJ per kg => work 30 kJ per kg",
