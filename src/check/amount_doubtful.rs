@@ -35,7 +35,7 @@ fn ingredients(context: &Context, findings: &mut Vec<Finding>) -> Vec<Class> {
     for (substance, mass) in context.first().whole.iter() {
         let Substance::Ingredient(id) = substance else { continue };
         let ingredient = context.house.ingredient(id);
-        let is_lye = ingredient.name.key == "lye";
+        let is_lye = is_lye(ingredient);
         if !is_lye && !risen && !matches!(ingredient.class, Class::Spice | Class::Leavener) {
             continue;
         }
@@ -151,6 +151,11 @@ fn heaviest(context: &Context, class: Class) -> Option<IngredientId> {
     all.max_by(|one, two| one.1.cmp(two.1)).map(|(id, _)| id)
 }
 
+/// Lye, what is like it, and what is called so.
+fn is_lye(ingredient: &Ingredient) -> bool {
+    ingredient.warned_as.as_deref() == Some("lye")
+}
+
 fn lye_in_dough(span: Span) -> Finding {
     Finding::new(&RULE, span, "lye goes into a bath, never into the dough")
         .level(Level::Error)
@@ -162,16 +167,14 @@ fn baths(context: &Context, findings: &mut Vec<Finding>) {
     let Some(most) = context.limit("physics of baths", "lye") else { return };
     for (index, side_mix) in context.worked.side_mixes.iter().enumerate() {
         let lye = side_mix.per_gram.iter().find_map(|(substance, share)| match substance {
-            Substance::Ingredient(id) if context.house.ingredient(id).name.key == "lye" => {
-                Some(share)
-            }
+            Substance::Ingredient(id) if is_lye(context.house.ingredient(id)) => Some(share),
             _ => None,
         });
         let Some(share) = lye.filter(|share| !most.holds(share)) else { continue };
         let Some(mixture) = context.worked.mixture(index) else { continue };
         let line = mixture.mix.lines.iter().find(|line| {
             let named = context.house.ingredient_named(&line.target.name.key);
-            named.is_some_and(|ingredient| ingredient.name.key == "lye")
+            named.is_some_and(is_lye)
         });
         findings.push(
             Finding::new(

@@ -2,9 +2,9 @@
 
 use super::limits::{bound, most};
 use crate::diag::{Finding, Group, Level, Rule};
-use crate::formula::class::Nutrient as N;
+use crate::formula::class::{Class, Nutrient as N};
 use crate::formula::{House, Ingredient, plain, words_of};
-use crate::quantity::display::percent;
+use crate::quantity::display::{percent, trimmed};
 use crate::quantity::{Exact, int};
 use crate::syntax::tree::{self, Property, Tree, WordsKind};
 
@@ -56,6 +56,7 @@ fn judge(ingredient: &Ingredient, declared: &tree::Ingredient, findings: &mut Ve
         findings.extend(parts_over(ingredient, declared, Some(whole), parts));
     }
     findings.extend(salt_and_sodium(ingredient, declared));
+    findings.extend(declared.properties.iter().filter_map(|it| unusual(ingredient, it)));
 }
 
 /// More of one thing than there can be in 100 g.
@@ -78,10 +79,57 @@ fn more_than_all(ingredient: &Ingredient, property: &Property) -> Option<Finding
             .help("composition is per 100 g; is this figure for the whole packet, or in kJ?")
         });
     }
+    if let Some(most) = bound("composition of salts", nutrient.word()).and_then(|it| it.high) {
+        let of_100 = value * int(100);
+        return (of_100 > most).then(|| {
+            let message =
+                format!("{} {word} is more than 100 g of any salt hold", milligrams(&of_100));
+            Finding::new(&RULE, span, message)
+                .note(format!("the most that is possible is {}", milligrams(&most)))
+                .help("composition is per 100 g; check the number and its unit, mg or µg")
+        });
+    }
     (*value > Exact::ONE).then(|| {
         Finding::new(&RULE, span, format!("{} % {word} is more than all of it", percent(value, 2)))
             .help("composition is per 100 g, in per cent of the weight")
     })
+}
+
+/// What no food of that class has so much, or so little, of.
+fn unusual(ingredient: &Ingredient, property: &Property) -> Option<Finding> {
+    let nutrient = N::read(&property.name.key)?;
+    let of_100 = ingredient.composition.get(nutrient)? * int(100);
+    let class = ingredient.class;
+    let is_food = !matches!(class, Class::Salt | Class::Leavener | Class::Improver | Class::Other);
+    let name = &ingredient.name.shown;
+    let (message, note) = if nutrient == N::Energy {
+        let least = bound("energy of classes", &format!("energy of {}", class.word()))?.low?;
+        if of_100 >= least {
+            return None;
+        }
+        let kcal = |energy: &Exact| format!("{} kcal", trimmed(energy, 0));
+        let message = format!("{} is too little energy for 100 g of `{name}`", kcal(&of_100));
+        (message, format!("what is {} has {} or more", class.word(), kcal(&least)))
+    } else {
+        let most = bound("composition of foods", nutrient.word())?.high.filter(|_| is_food)?;
+        if of_100 <= most {
+            return None;
+        }
+        let word = nutrient.word();
+        let message = format!("{} {word} is more than 100 g of any food have", milligrams(&of_100));
+        (message, format!("the most in a table of foods is about {}", milligrams(&most)))
+    };
+    Some(
+        Finding::new(&RULE, property.value.span, message)
+            .level(Level::Warning)
+            .note(note)
+            .help("composition is per 100 g; look at the maker's sheet, and at the unit"),
+    )
+}
+
+/// Grams as a label tells minerals.
+fn milligrams(grams: &Exact) -> String {
+    format!("{} mg", trimmed(&(grams * int(1000)), 1))
 }
 
 /// The parts of an ingredient, or of one of its parts, that are more than it.

@@ -99,11 +99,11 @@ impl Phrase {
         sure || !self.usual.is_empty() || self.usual_animals != 0
     }
 
-    /// Whether it tells only what is usual.
     fn is_food(&self) -> bool {
         matches!(self.kind, Kind::Allergen | Kind::Food | Kind::Firm)
     }
 
+    /// Whether it tells only what is usual.
     fn is_usual(&self) -> bool {
         self.allergens.is_empty() && self.animals == 0
     }

@@ -146,7 +146,7 @@ impl PrintContext<'_, '_> {
             all.iter().fold(Allergens::NONE, |sum, ingredient| sum.with(of(&ingredient.declared)))
         };
         let named = union(|declared| declared.named);
-        let may = union(|declared| declared.may).without(named.widened());
+        let may = union(|declared| declared.may.with(declared.open)).without(named.widened());
         let said = |allergens: Allergens| {
             let keys = allergens.to_print().map(Allergen::key);
             let name = |key| self.words.name("allergen", key).unwrap_or_else(|| key.to_owned());

@@ -13,6 +13,7 @@ pub fn cautions(paper: &PrintContext) -> Vec<String> {
     let formula = &paper.worked.formula;
     let mut own = texts_of_all(paper, WordsKind::Caution);
     own.extend(cautions_of_what_goes_in(paper));
+    let hurts = what_hurts(paper);
     let stages = formula.stages.iter().filter_map(|stage| stage.method.as_ref());
     let steps: Vec<&Step> =
         stages.chain(&formula.method).flat_map(|method| &method.steps).collect();
@@ -46,6 +47,7 @@ pub fn cautions(paper: &PrintContext) -> Vec<String> {
     let usual = usual.into_iter().filter(|(id, applies)| *applies && !spoken_of(id));
     own.iter()
         .cloned()
+        .chain(hurts)
         .chain(usual.map(|(id, _)| paper.words.say(&format!("caution-{id}"))))
         .collect()
 }
@@ -84,6 +86,16 @@ fn usual_of_step(step: &Step) -> Option<&'static str> {
     }
 }
 
+/// What the stores say of an ingredient that can hurt, in the words of the print.
+fn what_hurts(paper: &PrintContext) -> Vec<String> {
+    let said = paper.worked.ingredients().into_iter().filter_map(|ingredient| {
+        let as_known = ingredient.warned_as.as_ref()?.replace(" ", "-");
+        let called = capital(&paper.called(&ingredient.name.key, &ingredient.name.shown));
+        Some(format!("{called}: {}", paper.words.say(&format!("hurts-{as_known}"))))
+    });
+    said.collect()
+}
+
 /// What ingredients and cultures say of themselves, each with its name.
 fn cautions_of_what_goes_in(paper: &PrintContext) -> Vec<String> {
     let mut all = Vec::new();
@@ -92,7 +104,8 @@ fn cautions_of_what_goes_in(paper: &PrintContext) -> Vec<String> {
         all.extend(cautions.iter().map(|caution| format!("{called}: {}", text(paper, caution))));
     };
     for ingredient in paper.worked.ingredients() {
-        add(&ingredient.name, &ingredient.cautions);
+        let own = ingredient.cautions.iter().filter(|caution| !caution.span.source.is_built_in());
+        add(&ingredient.name, &own.cloned().collect::<Vec<_>>());
     }
     let lines = all_mixes(&paper.worked.formula).flat_map(|mix| &mix.lines);
     let cultures: BTreeMap<_, _> = lines

@@ -278,6 +278,10 @@ caution-mixer = Hände und Ärmel weg von der laufenden Knetmaschine, Schutzgitt
 caution-mixer-words = knetmaschine*, kneter, rührmaschine*, schutzgitter, haken, knethaken
 caution-raw = Rohes Mehl, rohes Ei und roher Teig sind nicht zum Probieren.
 caution-raw-words = roh, rohe, rohes, roher, rohem, rohen
+hurts-lye = Verätzt die Haut, und Augen für immer: Schutzbrille, Handschuhe, lange Ärmel. Lauge ins kalte Wasser geben, nie Wasser auf Lauge. Kein Aluminium. Auf der Haut oder im Auge: 15 Minuten unter fließendem Wasser spülen, dann zum Arzt.
+hurts-alum = Nicht kosten; schon mehr als eine Prise schadet: auf der Feinwaage wiegen, getrennt von Salz und Backpulver aufbewahren.
+hurts-slaked-lime = Verätzt Augen und Haut: Schutzbrille und Handschuhe, keinen Staub aufwirbeln. 15 Minuten unter fließendem Wasser spülen, dann zum Arzt.
+hurts-ammonium-bicarbonate = Setzt Ammoniak frei: nicht darüber und nicht über dem offenen Ofen einatmen; nur für Gebäck, das flach ist und trocken ausgebacken wird.
 
 ## Words of the templates
 

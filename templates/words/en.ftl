@@ -258,6 +258,10 @@ caution-mixer = Keep hands and sleeves out of a running mixer, and its guard dow
 caution-mixer-words = mixer, mixers, guard, guards, hook, hooks
 caution-raw = Raw flour, raw egg and raw dough are not for tasting.
 caution-raw-words = raw
+hurts-lye = Burns skin, and eyes for good: goggles, gloves, long sleeves. Lye goes into cold water, never water onto lye. No aluminium. On skin or in an eye: rinse with running water for 15 minutes, then to a doctor.
+hurts-alum = Not for tasting, and harmful in more than a pinch: weigh it on a fine scale, and keep it away from salt and baking powder.
+hurts-slaked-lime = Burns eyes and skin: goggles and gloves, and no dust in the air. Rinse with running water for 15 minutes, then to a doctor.
+hurts-ammonium-bicarbonate = Gives off ammonia: do not breathe over it or over the open oven, and use it only for what is thin and baked dry.
 
 ## Words of the templates
 

@@ -294,6 +294,10 @@ caution-mixer = Manos y mangas fuera de la amasadora en marcha, y el resguardo b
 caution-mixer-words = amasadora*, batidora*, resguardo*, gancho*
 caution-raw = La harina, el huevo y la masa crudos no se prueban.
 caution-raw-words = crudo, cruda, crudos, crudas
+hurts-lye = Quema la piel, y los ojos para siempre: gafas, guantes, manga larga. La sosa se echa al agua fría, nunca el agua sobre la sosa. Nada de aluminio. En la piel o en un ojo: enjuague 15 minutos con agua corriente y vaya al médico.
+hurts-alum = No probar; más de una pizca hace daño: pesar en una balanza fina y guardar lejos de la sal y de la levadura química.
+hurts-slaked-lime = Quema los ojos y la piel: gafas y guantes, sin levantar polvo. Enjuague 15 minutos con agua corriente y vaya al médico.
+hurts-ammonium-bicarbonate = Desprende amoníaco: no respirar encima ni sobre el horno abierto; solo para lo que es fino y se hornea hasta quedar seco.
 
 ## Words of the templates
 

@@ -278,6 +278,10 @@ caution-mixer = Ni mains ni manches dans un pétrin en marche, grille baissée.
 caution-mixer-words = pétrin, pétrins, batteur, batteurs, grille, grilles, crochet, crochets
 caution-raw = Farine, œuf et pâte crus ne se goûtent pas.
 caution-raw-words = cru, crue, crus, crues
+hurts-lye = Brûle la peau, et les yeux pour toujours : lunettes, gants, manches longues. Verser la soude dans l’eau froide, jamais l’eau sur la soude. Pas d’aluminium. Sur la peau ou dans l’œil : rincer 15 minutes à l’eau courante, puis voir un médecin.
+hurts-alum = Ne pas goûter ; nocif au-delà d’une pincée : peser sur une balance fine, et ranger loin du sel et de la levure chimique.
+hurts-slaked-lime = Brûle les yeux et la peau : lunettes et gants, pas de poussière dans l’air. Rincer 15 minutes à l’eau courante, puis voir un médecin.
+hurts-ammonium-bicarbonate = Dégage de l’ammoniac : ne pas respirer au-dessus, ni au-dessus du four ouvert ; seulement pour ce qui est mince et cuit à sec.
 
 ## Words of the templates
 

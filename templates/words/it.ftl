@@ -287,6 +287,10 @@ caution-mixer = Mani e maniche fuori dall’impastatrice in moto, e il riparo ab
 caution-mixer-words = impastatric*, planetari*, riparo, ripari, gancio, ganci
 caution-raw = Farina, uova e impasto crudi non si assaggiano.
 caution-raw-words = crudo, cruda, crudi, crude
+hurts-lye = Brucia la pelle, e gli occhi per sempre: occhiali, guanti, maniche lunghe. La soda va nell’acqua fredda, mai l’acqua sulla soda. Niente alluminio. Sulla pelle o in un occhio: sciacquare 15 minuti con acqua corrente, poi dal medico.
+hurts-alum = Non assaggiare; più di un pizzico fa male: pesare su una bilancia fine e tenere lontano da sale e lievito chimico.
+hurts-slaked-lime = Brucia occhi e pelle: occhiali e guanti, senza alzare polvere. Sciacquare 15 minuti con acqua corrente, poi dal medico.
+hurts-ammonium-bicarbonate = Libera ammoniaca: non respirarci sopra, né sopra il forno aperto; solo per ciò che è sottile e cotto fino a essere asciutto.
 
 ## Words of the templates
 

@@ -400,3 +400,5 @@ class-spice = Gewürze
 class-improver = Backmittel
 class-other = Sonstiges
 class-dough = Teig
+name-alum = Alaun
+name-slaked-lime = gelöschter Kalk

@@ -400,3 +400,5 @@ class-spice = especias
 class-improver = mejorante
 class-other = otros
 class-dough = masa
+name-alum = alumbre
+name-slaked-lime = cal apagada

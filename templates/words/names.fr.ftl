@@ -400,3 +400,5 @@ class-spice = épices
 class-improver = améliorant
 class-other = autres
 class-dough = pâte
+name-alum = alun
+name-slaked-lime = chaux éteinte

@@ -400,3 +400,5 @@ class-spice = spezie
 class-improver = miglioratore
 class-other = altro
 class-dough = impasto
+name-alum = allume di potassio
+name-slaked-lime = calce spenta

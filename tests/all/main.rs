@@ -26,6 +26,7 @@ mod forms;
 mod fuzz;
 mod growth;
 mod house;
+mod hurtful;
 mod layout;
 mod manuscripts;
 mod mutations;

@@ -3,10 +3,10 @@
 use super::entry::{Entry, Kind};
 use super::facts;
 use crate::formula::class::{Class, Nutrient};
-use crate::formula::{Absence, Allergen, House, Ingredient, Judged, plain, words_of};
+use crate::formula::{Absence, Allergen, House, Ingredient, Judged, limit, plain, words_of};
 use crate::print::manual::Table;
 use crate::quantity::display::{decimal, trimmed};
-use crate::quantity::{Exact, Measures, Unit, int};
+use crate::quantity::{Exact, Measures, Unit, int, ratio};
 use crate::source::{SourceId, Sources, Span};
 use crate::syntax::tree::{self, Extent, Machine, MachineKind, Name, Tree, Words, WordsKind};
 
@@ -130,7 +130,7 @@ impl Declarer<'_> {
         self.close(&mut entry, declared.name.span, &declared.texts);
         entry.page.table = composition(known);
         entry.frame = "line".into();
-        entry.page.example = Some(line(&declared.name.shown, class, &mut entry.frame));
+        entry.page.example = Some(line(known, &mut entry.frame));
         Some(entry)
     }
 
@@ -328,6 +328,14 @@ fn allergens(entry: &mut Entry, known: &Ingredient) {
     if !may.is_empty() {
         entry.fact("May contain", may);
     }
+    let free = keys(declared.free.iter().filter(|one| !one.is_group()));
+    if !free.is_empty() {
+        entry.fact("Shown to be free from", free);
+    }
+    let open = keys(declared.open.iter());
+    if !open.is_empty() {
+        entry.fact("Not answered", open);
+    }
     let judged = |absence| match declared.judge(absence) {
         Judged::Without => "yes".to_owned(),
         Judged::Holds(what) => format!("no ({what})"),
@@ -381,24 +389,18 @@ fn amount(nutrient: Nutrient, per_gram: &Exact) -> String {
 }
 
 /// A line with a usual amount, and what it is cut out of.
-fn line(name: &str, class: Class, frame: &mut String) -> String {
-    let name = quoted(name);
-    if name == "lye" {
+fn line(known: &Ingredient, frame: &mut String) -> String {
+    let (name, key, class) = (quoted(&known.name.shown), known.name.key.as_str(), known.class);
+    if known.warned_as.as_deref() == Some("lye") {
         // Never into the dough.
         *frame = "formula".into();
         return format!(
             "mixture pretzel bath {{\n  water  1 kg\n  {name}    40 g\n}}\npiece {{\n  pretzel bath  2 g\n}}"
         );
     }
-    let share = match class {
-        Class::Flour => "20%",
-        Class::Water | Class::Egg | Class::Dairy | Class::Grain => "5%",
-        Class::Fruit | Class::Vegetable | Class::Seed | Class::Nut => "5%",
-        Class::Sugar | Class::Fat | Class::Liquid | Class::Other => "2%",
-        Class::Salt | Class::Leavener | Class::Yeast => "0.4%",
-        Class::Spice | Class::Malt => "0.3%",
-        Class::Culture => "1%",
-        Class::Improver => "0.02%",
-    };
-    format!("{name}  {share}")
+    let usual = |of: &str| limit("usual amounts", of).and_then(|range| range.low.clone());
+    let share = usual(key)
+        .or_else(|| usual(&format!("amount of {}", class.word())))
+        .unwrap_or(ratio(1, 100));
+    format!("{name}  {}%", decimal(&(share * int(100)), 3))
 }

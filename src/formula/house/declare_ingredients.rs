@@ -196,6 +196,13 @@ impl<'t> House<'t> {
         ingredient.cautions.extend(cautions.cloned());
         let remarks = remarks_of(&declared.texts, ingredient.built_in);
         ingredient.remarks.extend(remarks.cloned());
+        match ingredient.built_in {
+            true if !ingredient.cautions.is_empty() => {
+                ingredient.warned_as = Some(ingredient.name.key.clone());
+            }
+            true => {}
+            false => self.warn_as(ingredient, declared),
+        }
     }
 }
 
@@ -213,6 +220,7 @@ fn nothing_known(name: &Name) -> Ingredient {
         called: Vec::new(),
         cautions: Vec::new(),
         remarks: Vec::new(),
+        warned_as: None,
         fresh_equivalent: None,
         built_in: false,
     }

@@ -36,6 +36,8 @@ pub struct Ingredient {
     pub cautions: Vec<tree::Text>,
     /// All else that is said of it, and from where.
     pub remarks: Vec<tree::Words>,
+    /// The built-in ingredient that can hurt, which it is, is like or is called by.
+    pub warned_as: Option<EcoString>,
     /// Of a yeast: grams of fresh yeast that one gram stands for.
     pub fresh_equivalent: Option<Exact>,
     /// Whether it stands in the stores of the program.

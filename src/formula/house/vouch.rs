@@ -56,6 +56,26 @@ impl House<'_> {
         ask.both();
     }
 
+    /// What is called by a built-in ingredient that can hurt is warned of as that one.
+    pub(super) fn warn_as(&self, ingredient: &mut Ingredient, declared: &tree::Ingredient) {
+        const MOST: usize = 4;
+        let Some(behind) = self.behind.filter(|_| ingredient.warned_as.is_none()) else { return };
+        let names = names_of(declared);
+        let hurts = |words: &str| {
+            let called =
+                || LANGUAGES.iter().find_map(|language| behind.ingredient_called(language, words));
+            let id = behind.ingredient_id(words).or_else(called)?;
+            behind.ingredient(id).warned_as.clone()
+        };
+        ingredient.warned_as = names.iter().find_map(|called| {
+            let words: Vec<&str> = called.name.key.split(' ').collect();
+            let most = MOST.min(words.len());
+            (1..=most)
+                .rev()
+                .find_map(|count| words.windows(count).find_map(|it| hurts(&it.join(" "))))
+        });
+    }
+
     /// English, and the language of the house.
     fn own_languages(&self) -> [&str; 2] {
         let language = self.settings.language.as_ref().map_or("en", |it| it.value.as_str());
