@@ -485,13 +485,14 @@ impl<'a, 't> Context<'a, 't> {
         all
     }
 
-    /// What is printed with the formula though it was not said of it: the house's name and
-    /// footer, the style, the kinds of piece, the roles of lines, cautions of what goes in.
+    /// What is printed with the formula though it was not said of it: the house's name, footer
+    /// and language, the style, the kinds of piece, the roles of lines, cautions of what goes in.
     pub fn said_of_all(&self) -> Vec<Said<'a>> {
         let settings = &self.house.settings;
         let title = settings.title.as_deref().map(|title| (title, settings.title_span));
-        let footer = settings.footer.as_ref().map(|it| (it.value.as_str(), it.span));
-        let house = title.into_iter().chain(footer).map(|it| Said::plain(it, Place::House));
+        let own = settings.footer.iter().chain(&settings.language);
+        let own = own.map(|it| (it.value.as_str(), it.span));
+        let house = title.into_iter().chain(own).map(|it| Said::plain(it, Place::House));
         let names = self.printed_names().into_iter().map(|it| Said::plain(it, Place::Name));
         house.chain(names).chain(self.said_of_parts()).collect()
     }

@@ -30,6 +30,7 @@ mod clauses_disagree;
 mod composition_impossible;
 mod context;
 mod culture_flour_not_listed;
+mod denials;
 mod dough_left;
 mod fact_doubtful;
 mod facts;

@@ -179,6 +179,11 @@ fn ingredient_at(house: &House, sentence: &Sentence, from: usize) -> Option<(usi
 }
 
 impl Food {
+    /// A kind of food that a row of foods tells, said nowhere.
+    pub fn kind(kind: &'static str) -> Self {
+        Self { from: 0, to: 0, what: What::Kind(kind) }
+    }
+
     /// Whether an ingredient is what is named here.
     pub fn is(&self, house: &House, ingredient: &Ingredient) -> bool {
         match &self.what {

@@ -20,23 +20,45 @@ pub use amounts::{Amount, Measure, Reading, amounts, has_amount};
 pub use foods::{Food, MAX_WORDS, What, food_at, foods, foods_told};
 pub use named::{read_named, spoken};
 
+/// What texts deny by, a row for each kind of word in all five languages.
+const DENIALS: &str = include_str!("denials.words");
+
 use crate::formula::key;
-use rustc_hash::{FxHashMap, FxHashSet};
+use rustc_hash::FxHashMap;
 use std::borrow::Cow;
 use std::sync::LazyLock;
 
 /// The languages whose words are known, English first.
 pub const LANGUAGES: [&str; 5] = ["en", "fr", "de", "es", "it"];
 
-/// The first words of all phrases that some table calls so.
-pub fn first_words(words: &[&str]) -> FxHashSet<String> {
-    let lines = TABLES.iter().flat_map(|table| table.lines());
-    let of_word = lines.filter_map(|line| {
-        let (word, phrases) = line.strip_prefix("word ")?.split_once(':')?;
-        words.contains(&word).then_some(phrases)
-    });
-    let phrases = of_word.flat_map(|phrases| phrases.split(','));
-    phrases.filter_map(|phrase| Some(tokens(phrase).first()?.key.to_string())).collect()
+/// The first words of all phrases by which some rows of denials begin, and in which of the
+/// [`LANGUAGES`], a bit for each.
+pub fn first_words(rows: &[&str]) -> FxHashMap<String, u8> {
+    let mut all: FxHashMap<String, u8> = FxHashMap::default();
+    for index in 0..LANGUAGES.len() {
+        let wanted = denials(index).filter(|(head, _)| rows.contains(head));
+        for first in wanted.flat_map(|(_, phrases)| phrases).filter_map(first_word) {
+            *all.entry(first).or_default() |= 1 << index;
+        }
+    }
+    all
+}
+
+fn first_word(phrase: &str) -> Option<String> {
+    Some(tokens(phrase).first()?.key.to_string())
+}
+
+/// The rows of denials with their phrases in the language of a number.
+fn denials(
+    index: usize,
+) -> impl Iterator<Item = (&'static str, impl Iterator<Item = &'static str>)> {
+    let lines = DENIALS.lines().filter(|line| !line.starts_with('#'));
+    lines.filter_map(move |line| {
+        let mut columns = line.split('|').map(str::trim);
+        let head = columns.next()?;
+        let phrases = columns.nth(index)?.split(',');
+        Some((head, phrases.map(str::trim).filter(|phrase| !phrase.is_empty())))
+    })
 }
 
 /// Stands for a live figure, which is a word that says nothing.
@@ -97,6 +119,16 @@ static ALL: LazyLock<Language> = LazyLock::new(|| {
     all
 });
 
+/// The words of denial of each, which are apart so that a phrase of one hides no word of the
+/// other.
+static DENYING: [LazyLock<Language>; 5] = [
+    LazyLock::new(|| Language::denying(0)),
+    LazyLock::new(|| Language::denying(1)),
+    LazyLock::new(|| Language::denying(2)),
+    LazyLock::new(|| Language::denying(3)),
+    LazyLock::new(|| Language::denying(4)),
+];
+
 impl Language {
     /// The languages that a house's texts are read in: its own, where we know it, and
     /// English.
@@ -110,6 +142,20 @@ impl Language {
     /// All languages at once, for what matters in whichever it is said.
     pub fn all() -> &'static Self {
         &ALL
+    }
+
+    fn denying(index: usize) -> Self {
+        let mut language = Self { code: LANGUAGES[index], ..Self::default() };
+        language.learn_denials(index);
+        language
+    }
+
+    /// Learns the words of denial of the language of a number.
+    fn learn_denials(&mut self, index: usize) {
+        for (head, phrases) in denials(index) {
+            let (kind, word) = head.split_once(' ').unwrap_or(("word", head));
+            phrases.for_each(|phrase| self.phrases.learn(phrase, Tag { kind, word }));
+        }
     }
 
     fn read(index: usize) -> Self {
@@ -341,7 +387,14 @@ pub fn sentences<'s>(
     language: &'static Language,
 ) -> impl Iterator<Item = Sentence<'s>> {
     let parts = tokens.split(|token| token.kind == TokenKind::Stop);
-    parts.filter(|part| !part.is_empty()).map(move |tokens| Sentence::read(text, tokens, language))
+    parts.filter(|part| !part.is_empty()).map(move |part| Sentence::read(text, part, language))
+}
+
+/// The words between full stops: more than a sentence where colons and brackets stand
+/// between, as in `milk: none` and `without (milk, eggs)`.
+pub fn whole_sentences<'s>(tokens: &'s [Token<'s>]) -> impl Iterator<Item = &'s [Token<'s>]> {
+    let is_end = |token: &Token| matches!(token.key.as_ref(), "." | "!" | ";" | "…");
+    tokens.split(is_end).filter(|part| !part.is_empty())
 }
 
 /// The language that a text seems to be written in: the one that knows most of its words,
@@ -356,6 +409,22 @@ pub fn language_of(tokens: &[Token], house: Option<&str>) -> &'static Language {
         (known.count(), language.code != "en")
     };
     Language::of_house(house).max_by_key(knows).unwrap_or(&ALL)
+}
+
+impl<'s> Sentence<'s> {
+    /// Words as the language of a number reads them, in which something may be denied.
+    pub fn denying(text: &'s str, tokens: &'s [Token<'s>], index: usize) -> Option<Self> {
+        let mut sentence = Self::read(text, tokens, EACH.get(index)?);
+        sentence.found.extend(Self::read(text, tokens, DENYING.get(index)?).found);
+        Some(sentence)
+    }
+
+    /// What a word by itself is, where something may be denied.
+    pub fn says<'w>(&self, word: &'w str) -> impl Iterator<Item = Tag> + use<'w, 's> {
+        let code = self.language.code;
+        let both = EACH.iter().chain(&DENYING).filter(move |language| language.code == code);
+        both.flat_map(|language| language.phrases.tags.get(word)).flatten().copied()
+    }
 }
 
 impl<'s> Sentence<'s> {
