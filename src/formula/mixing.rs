@@ -16,6 +16,8 @@ use crate::syntax::tree::{
     Amount, Base, Counting, Extent, Formula, Least, Line, Mix, Mixture, Quantity, Size, Stage,
     Target,
 };
+use ecow::EcoString;
+use rustc_hash::FxHashMap;
 
 /// What is in a gram of a stage.
 #[derive(Clone, Debug)]
@@ -98,6 +100,8 @@ pub struct Mixing<'a, 't> {
     pub formula: &'a Formula,
     /// What it takes that is mixed elsewhere.
     pub side_mixes: Vec<SideMix>,
+    /// Their places by name: a formula may take many.
+    pub side_mix_of: FxHashMap<EcoString, usize>,
     /// Names that count as flour besides the class.
     pub counts_as_flour: Vec<IngredientId>,
     /// The composition of old dough once it is known, by gram.
@@ -126,7 +130,19 @@ impl<'a> Mixing<'a, '_> {
     /// What the name on a line means, the nearest meaning first.
     pub fn goes(&self, target: &Target) -> LineRef {
         let (house, stages) = (self.house, self.formula.stages.as_slice());
-        Names { house, stages, side_mixes: &self.side_mixes }.find(&target.name.key)
+        let key = &target.name.key;
+        // Asked of each line: the side mixes are looked up and not gone through.
+        let side_mix = || self.side_mix_of.get(key).copied().map(LineRef::SideMix);
+        match (Names { house, stages, side_mixes: &[] }).find(key) {
+            own @ (LineRef::Stage(_) | LineRef::OldDough) => own,
+            other => side_mix().unwrap_or(other),
+        }
+    }
+
+    /// Takes in a side mix.
+    pub fn add_side_mix(&mut self, side_mix: SideMix) {
+        self.side_mix_of.entry(side_mix.key.clone()).or_insert(self.side_mixes.len());
+        self.side_mixes.push(side_mix);
     }
 
     /// Whether an ingredient is flour in this formula.

@@ -29,7 +29,7 @@ use super::side_mix::SideMix;
 use super::worked::{Within, Worked, before_loss};
 use crate::diag::{Finding, Group, Level};
 use crate::quantity::{Exact, Unit, int};
-use crate::syntax::tree::{Formula, MadePiece, Makes, Name, Quantity};
+use crate::syntax::tree::{Formula, MadePiece, Makes, Mixture, Name, Quantity};
 use ecow::EcoString;
 use rustc_hash::FxHashMap;
 
@@ -162,6 +162,7 @@ impl<'t> Worker<'t> {
             house: self.house,
             formula: &whole,
             side_mixes: Vec::new(),
+            side_mix_of: FxHashMap::default(),
             counts_as_flour: Vec::new(),
             old_dough: None,
             high: Vec::new(),
@@ -250,24 +251,31 @@ impl<'t> Worker<'t> {
         let mut wanted: Vec<&Name> =
             all_mixes(formula).flat_map(|mix| &mix.lines).map(|line| &line.target.name).collect();
         wanted.extend(step_names(formula).chain(holdings::grease(self.house, formula)));
-        let mut index = 0;
-        let mut open: Vec<EcoString> = Vec::new();
-        while index < wanted.len() {
-            let name = wanted[index];
-            index += 1;
-            self.side_mix(mixing, name, &mut open);
+        let mut own: FxHashMap<&EcoString, &Mixture> = FxHashMap::default();
+        for mixture in &formula.mixtures {
+            own.entry(&mixture.name.key).or_insert(mixture);
+        }
+        for name in wanted {
+            self.side_mix(mixing, name, &own, &mut Vec::new());
         }
     }
 
-    fn side_mix(&mut self, mixing: &mut Mixing<'_, 't>, name: &Name, open: &mut Vec<EcoString>) {
+    /// `own` are the formula's mixtures by name, `open` those that are being worked out.
+    fn side_mix(
+        &mut self,
+        mixing: &mut Mixing<'_, 't>,
+        name: &Name,
+        own: &FxHashMap<&EcoString, &Mixture>,
+        open: &mut Vec<EcoString>,
+    ) {
         let formula = mixing.formula;
-        let known = mixing.side_mixes.iter().any(|side_mix| side_mix.key == name.key)
+        let known = mixing.side_mix_of.contains_key(&name.key)
             || formula.stages.iter().any(|stage| stage.name.key == name.key);
         if known {
             return;
         }
-        let own = formula.mixtures.iter().find(|mixture| mixture.name.key == name.key);
-        if let Some(mixture) = own.or_else(|| self.house.mixture(&name.key)) {
+        let declared = own.get(&name.key).copied();
+        if let Some(mixture) = declared.or_else(|| self.house.mixture(&name.key)) {
             if open.contains(&name.key) {
                 mixing
                     .findings
@@ -280,13 +288,13 @@ impl<'t> Worker<'t> {
             }
             open.push(name.key.clone());
             for line in &mixture.mix.lines {
-                self.side_mix(mixing, &line.target.name, open);
+                self.side_mix(mixing, &line.target.name, own, open);
             }
             open.pop();
             let (per_gram, shares, own_mass) = self.mixture_content(mixing, mixture);
             let lines = &mixture.mix.lines;
             let holds = holdings::of_lines(self.house, lines, &mixing.side_mixes, formula);
-            mixing.side_mixes.push(SideMix {
+            mixing.add_side_mix(SideMix {
                 key: name.key.clone(),
                 shown: mixture.name.shown.clone(),
                 per_gram,
@@ -313,7 +321,7 @@ impl<'t> Worker<'t> {
             return;
         }
         if let Some(known) = self.known.get(&name.key) {
-            mixing.side_mixes.push(SideMix { shown: name.shown.clone(), ..known.clone() });
+            mixing.add_side_mix(SideMix { shown: name.shown.clone(), ..known.clone() });
             return;
         }
         // Its own findings are told where it stands; a circle has no other place.
@@ -336,19 +344,20 @@ impl<'t> Worker<'t> {
         if inner_is_empty {
             self.known.insert(name.key.clone(), side_mix.clone());
         }
-        mixing.side_mixes.push(side_mix);
+        mixing.add_side_mix(side_mix);
     }
 
     /// A mixture may stand in the house, which outlives the formula, or in the formula.
     fn mixture_content(
         &self,
         mixing: &mut Mixing<'_, 't>,
-        mixture: &crate::syntax::tree::Mixture,
+        mixture: &Mixture,
     ) -> (Composition, Vec<Exact>, Exact) {
         let mut aside = Mixing {
             house: mixing.house,
             formula: mixing.formula,
             side_mixes: std::mem::take(&mut mixing.side_mixes),
+            side_mix_of: std::mem::take(&mut mixing.side_mix_of),
             counts_as_flour: std::mem::take(&mut mixing.counts_as_flour),
             old_dough: None,
             high: Vec::new(),
@@ -360,6 +369,7 @@ impl<'t> Worker<'t> {
         let content = aside.mixture(mixture);
         // Only lent: a copy for each of many mixtures would be what takes the time.
         mixing.side_mixes = std::mem::take(&mut aside.side_mixes);
+        mixing.side_mix_of = std::mem::take(&mut aside.side_mix_of);
         mixing.counts_as_flour = std::mem::take(&mut aside.counts_as_flour);
         mixing.findings.append(&mut aside.findings);
         content
