@@ -49,7 +49,8 @@ impl<'a, 't> Context<'a, 't> {
             let style = house.style(&name.key);
             let style = style.filter(|style| style.span.source != SourceId::LIMITS);
             if style.is_none() {
-                findings.push(unknown_style::finding(name, house.near_style(&name.key)));
+                let near = house.near_style(&name.key);
+                findings.push(unknown_style::finding(name, near, &house.style_names()));
             }
             style
         });
@@ -741,6 +742,16 @@ impl<'a> Said<'a> {
             parts => Cow::Owned(parts.iter().map(plain_or_gap).collect()),
         };
         Self { words, span: text.span, place }
+    }
+
+    /// Where words of the text stand; all of it where marks in it hide their place.
+    pub fn place_of(&self, written: &str) -> Span {
+        let quotes = self.span.range().len().checked_sub(self.words.len());
+        let at = self.words.find(written).filter(|_| !written.is_empty());
+        let (Some(quotes @ (0 | 2)), Some(at)) = (quotes, at) else { return self.span };
+        let start = self.span.range().start + quotes / 2 + at;
+        let byte = |at: usize| u32::try_from(at).unwrap_or(self.span.start);
+        Span { start: byte(start), end: byte(start + written.len()), ..self.span }
     }
 }
 

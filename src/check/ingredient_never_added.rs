@@ -2,8 +2,10 @@
 
 use super::context::Context;
 use crate::diag::{Finding, Group, Level, Rule};
-use crate::formula::Trouble;
+use crate::formula::{Trouble, key};
 use crate::quantity::display::percent;
+use crate::source::Span;
+use ecow::EcoString;
 
 pub const RULE: Rule = Rule {
     name: "ingredient-never-added",
@@ -15,6 +17,9 @@ pub const RULE: Rule = Rule {
 pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     for (method, trouble) in context.method_troubles() {
         let Trouble::Never { name, missing, line_span, beside } = trouble else { continue };
+        if missing.is_one() && is_misnamed(context, method.span, name) {
+            continue;
+        }
         let how = match missing.is_one() {
             true => format!("no step adds `{name}`"),
             false => format!("{} % of `{name}` is added by no step", percent(missing, 1)),
@@ -29,4 +34,25 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
         let said = Finding::new(&RULE, *line_span, how).label(method.span, "none of these steps");
         findings.push(said.help(help));
     }
+}
+
+/// Whether a step of the method adds it under a name that the mix does not have: that is the
+/// slip then, and this follows from it.
+fn is_misnamed(context: &Context, method: Span, name: &str) -> bool {
+    let own = context.method_troubles().filter(|(it, _)| it.span == method);
+    let troubles: Vec<&Trouble> = own.map(|(_, trouble)| trouble).collect();
+    let unknown = troubles.iter().filter_map(|it| match it {
+        Trouble::Unknown { near, .. } => Some(near.as_slice()),
+        _ => None,
+    });
+    let unknown: Vec<&[EcoString]> = unknown.collect();
+    let is_meant = |name: &str| {
+        let key = key(name);
+        unknown.iter().any(|near| near.contains(&key))
+    };
+    let left = troubles.iter().filter(|it| match it {
+        Trouble::Never { name, missing, .. } => missing.is_one() && !is_meant(name),
+        _ => false,
+    });
+    is_meant(name) || left.count() <= unknown.iter().filter(|near| near.is_empty()).count()
 }

@@ -5,8 +5,9 @@ use super::context::Context;
 use super::verdict::Verdict;
 use crate::diag::nearest;
 use crate::diag::{Finding, Group, Level, Rule};
-use crate::formula::{Figure, Within, unknown_allergen};
+use crate::formula::{Figure, Within, offer, unknown_allergen};
 use crate::syntax::tree::{ClaimValue, FigureAsk, Name, Target, TextPart};
+use ecow::EcoString;
 
 pub const RULE: Rule = Rule {
     name: "unknown-figure",
@@ -98,21 +99,27 @@ fn is_time(context: &Context, what: &Target, place: Option<&Name>) -> bool {
 }
 
 fn unknown(context: &Context, what: &Target) -> Finding {
-    let names: Vec<String> =
-        Figure::names().map(str::to_owned).chain(context.line_names()).collect();
+    let key = what.name.key.as_str();
+    let lines: Vec<String> = context.line_names().collect();
+    let mut names: Vec<&str> = Figure::names().collect();
+    names.extend(lines.iter().map(String::as_str));
+    names.sort_unstable();
+    names.dedup();
+    let mut near: Vec<EcoString> =
+        context.house.meant_among(key, &names).into_iter().map(EcoString::from).collect();
+    if near.is_empty() {
+        near.extend(said_for(key).map(EcoString::from));
+    }
     let said = Finding::new(
         &RULE,
         what.name.span,
         format!("`{}` is neither a figure nor anything in this formula", what.name.shown),
     );
-    let near = nearest(&what.name.key, names.iter().map(String::as_str));
-    match near.or_else(|| said_for(&what.name.key)) {
-        Some(near) => {
-            said.help(format!("did you mean `{near}`?")).repair(what.name.span, near, false)
-        }
-        None => said.help(
+    match near.as_slice() {
+        [] => said.help(
             "a claim names a figure (`hydration`, `salt`, `dough`), an ingredient or a stage",
         ),
+        near => offer(said, what.name.span, near),
     }
 }
 

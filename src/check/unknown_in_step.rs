@@ -3,7 +3,7 @@
 use super::context::Context;
 use crate::diag::nearest;
 use crate::diag::{Finding, Group, Level, Rule};
-use crate::formula::{Trouble, is_kind};
+use crate::formula::{Trouble, is_kind, offer};
 use crate::syntax::tree::{Name, Verb};
 
 pub const RULE: Rule = Rule {
@@ -22,15 +22,11 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
             name.span,
             format!("this step adds `{}`, which is not in the mix", name.shown),
         );
-        findings.push(match near {
-            Some(near) => said.help(format!("did you mean `{near}`?")).repair(
-                name.span,
-                near.to_string(),
-                false,
-            ),
-            None => said.help(
+        findings.push(match near.as_slice() {
+            [] => said.help(
                 "add a line for it, or name what the mix has; a stage may have used all of it",
             ),
+            near => offer(said, name.span, near),
         });
     }
 }

@@ -56,7 +56,7 @@ pub fn narrate(finding: &Finding, sources: &Sources) -> String {
     if let Some(reason) = &finding.allowed {
         told.push_str(&format!("It is allowed: {reason}\n"));
     }
-    told.push_str(&format!("Its name: {}.\n", finding.rule.name));
+    told.push_str(&format!("Its name: {}{}.\n", finding.rule.name, finding.where_in_words()));
     visible(&told).into_owned()
 }
 
@@ -79,7 +79,7 @@ fn is_at_home(finding: &Finding, label: &Label) -> bool {
 
 fn report(finding: &Finding, sources: &Sources) -> Report {
     let mut diagnostic = MietteDiagnostic::new(visible(&finding.message))
-        .with_code(finding.rule.name)
+        .with_code(format!("{}{}", finding.rule.name, finding.where_in_words()))
         .with_severity(severity(finding.level));
     if let Some(help) = &finding.help {
         diagnostic = diagnostic.with_help(visible(help));

@@ -143,16 +143,17 @@ pub fn schema() -> String {
     pretty(&schema)
 }
 
-/// One line a finding: `file:line:col: level[name]: message`.
+/// One line a finding: `file:line:col: level[name] in formula: message`.
 pub fn short(findings: &[&Finding], sources: &Sources) -> String {
     let line = |finding: &&Finding| {
         let place = place(sources, finding.span())
             .map(|place| format!("{}:{}:{}: ", place.file, place.start.line, place.start.column));
         let line = format!(
-            "{}{}[{}]: {}",
+            "{}{}[{}]{}: {}",
             place.unwrap_or_default(),
             finding.level.word(),
             finding.rule.name,
+            finding.where_in_words(),
             finding.message
         );
         format!("{}\n", one_line(&line))
@@ -178,7 +179,7 @@ pub fn annotations(findings: &[&Finding], sources: &Sources) -> String {
         let help = finding.help.as_ref().map(|help| format!("\n{help}")).unwrap_or_default();
         let notes = finding.notes.iter().map(|note| format!("\n{note}")).collect::<String>();
         let message = escape(&format!("{}{notes}{help}", finding.message));
-        let title = finding.rule.name;
+        let title = property(&format!("{}{}", finding.rule.name, finding.where_in_words()));
         let line = format!("::{word} {}title={title}::{message}", place.unwrap_or_default());
         format!("{}\n", one_line(&line))
     };

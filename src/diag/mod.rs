@@ -12,7 +12,7 @@ mod suggest;
 
 pub use human::{narrate, render};
 pub use repair::repaired;
-pub use suggest::{nearest, nearest_name};
+pub use suggest::{nearest, nearest_names, slips_between};
 
 use crate::source::Span;
 use ecow::EcoString;
@@ -161,6 +161,14 @@ impl Finding {
     pub fn repair(mut self, span: Span, text: impl Into<String>, safe: bool) -> Self {
         self.repair = Some(Repair { span, text: text.into(), safe });
         self
+    }
+
+    /// The formula it was found in, in words: ` in quay-loaf`; nothing where it belongs to
+    /// none, or says its name itself.
+    fn where_in_words(&self) -> String {
+        let said = |name: &EcoString| self.message.contains(&format!("`{name}`"));
+        let formula = self.formula.as_ref().filter(|name| !said(name));
+        formula.map(|name| format!(" in {name}")).unwrap_or_default()
     }
 
     /// The place to show first.

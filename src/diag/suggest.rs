@@ -1,7 +1,5 @@
 //! The name somebody most likely meant.
 
-use rustc_hash::FxHashSet;
-
 /// The closest of `known` to `wanted`, when it is close enough to be worth saying:
 /// never for words under three letters.
 pub fn nearest<'a>(wanted: &str, known: impl IntoIterator<Item = &'a str>) -> Option<&'a str> {
@@ -18,25 +16,39 @@ pub fn nearest<'a>(wanted: &str, known: impl IntoIterator<Item = &'a str>) -> Op
         .map(|(_, name)| name)
 }
 
-/// The one of `known` that `wanted` is most likely misspelt from, compared word by word.
+/// How many letters are left out, added, changed or swapped between two words.
+pub fn slips_between(one: &str, two: &str) -> usize {
+    strsim::damerau_levenshtein(one, two)
+}
+
+/// Those of `known` that `wanted` is most likely misspelt from, compared word by word: all
+/// that are as near as the nearest, in order.
 ///
-/// A word that stands in some known name is no slip, and short words have no letters to
-/// spare: `rye` is not `lye`, `dry yeast` not `wet yeast`, `goat milk` not `oat milk`.
-pub fn nearest_name<'a>(wanted: &str, known: &[&'a str]) -> Option<&'a str> {
-    let words: FxHashSet<&str> = known.iter().flat_map(|name| name.split(' ')).collect();
-    let slips = known.iter().filter_map(|name| Some((slips(wanted, name, &words)?, *name)));
-    slips.min().map(|(_, name)| name)
+/// A word that means something is no slip, and short words have no letters to spare: `rye`
+/// is not `lye`, `dry yeast` not `wet yeast`, `goat milk` not `oat milk`.
+pub fn nearest_names<'a>(
+    wanted: &str,
+    known: impl IntoIterator<Item = &'a str>,
+    is_word: impl Fn(&str) -> bool,
+) -> Vec<&'a str> {
+    let slips = known.into_iter().filter_map(|name| Some((slips(wanted, name, &is_word)?, name)));
+    let mut near: Vec<(usize, &str)> = slips.collect();
+    let least = near.iter().map(|(slips, _)| *slips).min();
+    near.retain(|(slips, _)| Some(*slips) == least);
+    near.sort_unstable();
+    near.dedup();
+    near.into_iter().map(|(_, name)| name).collect()
 }
 
 /// How many letters are wrong where a name is misspelt; none where it is another name.
-fn slips(wanted: &str, name: &str, known: &FxHashSet<&str>) -> Option<usize> {
+fn slips(wanted: &str, name: &str, is_word: &dyn Fn(&str) -> bool) -> Option<usize> {
     if wanted.split(' ').count() != name.split(' ').count() {
         let letters = |text: &str| text.chars().filter(|sign| *sign != ' ').collect::<String>();
         return (letters(wanted) == letters(name)).then_some(1);
     }
     let mut sum = 0;
     for (own, other) in wanted.split(' ').zip(name.split(' ')).filter(|(own, other)| own != other) {
-        if known.contains(own) {
+        if is_word(own) {
             return None;
         }
         sum += slips_of_a_word(own, other)?;
@@ -61,7 +73,7 @@ fn slips_of_a_word(own: &str, other: &str) -> Option<usize> {
 
 #[cfg(test)]
 mod tests {
-    use super::{nearest, nearest_name};
+    use super::{nearest, nearest_names};
 
     #[test]
     fn a_name_is_never_turned_into_another_thing() {
@@ -94,7 +106,9 @@ mod tests {
             ("slat", Some("salt")),
             ("whloe egg", Some("whole egg")),
         ] {
-            assert_eq!(nearest_name(wanted, &known), meant, "{wanted}");
+            let words: Vec<&str> = known.iter().flat_map(|name| name.split(' ')).collect();
+            let near = nearest_names(wanted, known, |word| words.contains(&word));
+            assert_eq!(near, Vec::from_iter(meant), "{wanted}");
         }
     }
 

@@ -36,7 +36,7 @@ pub enum Trouble {
     /// A line that steps add more than once.
     Twice { name: EcoString, first: Span, again: Span, share: Exact, beside: bool },
     /// A name in a step that the mix does not have.
-    Unknown { name: Name, near: Option<EcoString> },
+    Unknown { name: Name, near: Vec<EcoString> },
 }
 
 /// What each step of a method adds.
@@ -296,10 +296,11 @@ impl Worked<'_> {
     fn unknown(&self, waiting: &[Waiting], target: &Target) -> Trouble {
         // The flours together have a word of their own.
         if target.name.key == "flour" {
-            return Trouble::Unknown { name: target.name.clone(), near: Some("flours".into()) };
+            return Trouble::Unknown { name: target.name.clone(), near: vec!["flours".into()] };
         }
-        let names = waiting.iter().map(|waiting| waiting.line.key.as_str());
-        let near = crate::diag::nearest(&target.name.key, names).map(EcoString::from);
+        let names: Vec<&str> = waiting.iter().map(|waiting| waiting.line.key.as_str()).collect();
+        let near = self.house.meant_among(&target.name.key, &names);
+        let near = near.into_iter().map(EcoString::from).collect();
         Trouble::Unknown { name: target.name.clone(), near }
     }
 

@@ -8,7 +8,7 @@
 //! Data flows one way through it, in this order; each file uses only files before it:
 //!
 //! - words and types: `class`, `composition`, `figure`, `ground`, `linear`, `allergens`,
-//!   `declared`, `ingredient_set`, `kinds`, `naming`, `piece_kinds`, `limits`;
+//!   `declared`, `ingredient_set`, `kinds`, `meant`, `naming`, `piece_kinds`, `limits`;
 //! - what a bakehouse has: `house`, `called`, `classes`;
 //! - a formula as it is written: `merge` (what it inherits), `mixes`, `side_mix`, `line_ref`
 //!   (what the name on a line means);
@@ -42,6 +42,7 @@ mod limits;
 mod line_ref;
 mod linear;
 mod masses;
+mod meant;
 mod merge;
 mod method;
 mod mixers;
@@ -89,4 +90,5 @@ pub use told::{tell, tell_of_house};
 pub use warmth::{NoWarmth, Steers, Warmth, from_measured, ice_share, warmth};
 pub use worked::{MadeKind, Numbers, SizedBy, Within, Worked, WorkedLine, WorkedPiece};
 
+pub use findings::unknown_ingredient::offer;
 pub use findings::{unknown_allergen, unknown_style};

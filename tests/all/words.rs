@@ -9,7 +9,7 @@ use crate::support::{findings, loaded, top};
 use assize::testing::desk;
 use assize::testing::diag::{Finding, Level, repaired};
 use assize::testing::formula::class::Class;
-use assize::testing::formula::{House, LineRef, WorkedLine, built_in, key, work};
+use assize::testing::formula::{House, LineRef, WorkedLine, key, work};
 use assize::testing::quantity::Exact;
 use assize::testing::quantity::display::read_exact;
 use assize::testing::source::SourceId;
@@ -472,10 +472,12 @@ fn harms(file: &File, pair: &Pair) -> Vec<String> {
         let never = pair.never.iter().filter(|never| offered.iter().any(|it| it == *never));
         never.map(|never| format!("`{never}` is offered for `{line}`")).collect::<Vec<_>>()
     });
-    let near = slips(pair.name).filter_map(|slip| {
-        let near = built_in().near(&key(&slip))?;
-        let harms = pair.never.contains(&near.as_str()) && !pair.never.contains(&slip.as_str());
-        harms.then(|| format!("`{near}` is near `{slip}`"))
+    let near = slips(pair.name).filter(|slip| !pair.never.contains(&slip.as_str()));
+    let near = near.filter_map(|slip| {
+        let text = framed(file.frames.get("dough").expect("a frame"), &format!("{slip} 20 g"));
+        let offered: Vec<String> = findings(&text).iter().flat_map(offered).collect();
+        let never = pair.never.iter().find(|never| offered.iter().any(|it| it == *never))?;
+        Some(format!("`{never}` is near `{slip}`"))
     });
     offers.chain(near).collect()
 }

@@ -1,6 +1,8 @@
 //! `unknown-ingredient`: a name on a line that nobody knows.
 
 use crate::diag::{Finding, Group, Level, Rule};
+use crate::formula::meant::Meant;
+use crate::source::Span;
 use crate::syntax::tree::{Least, Name, Stage};
 use crate::syntax::words;
 use ecow::EcoString;
@@ -12,19 +14,49 @@ pub const RULE: Rule = Rule {
     page: include_str!("unknown_ingredient.md"),
 };
 
-pub fn finding(name: &Name, near: Option<EcoString>) -> Finding {
+pub fn finding(name: &Name, meant: Meant) -> Finding {
     let said = Finding::new(&RULE, name.span, format!("nothing here is called `{}`", name.shown));
-    match near {
-        Some(near) => said.help(format!("did you mean `{near}`?")).repair(name.span, near, false),
-        None if statement(&name.key).is_some() => said.help(format!(
-            "did you mean the statement `{}`?",
-            statement(&name.key).unwrap_or_default()
+    match meant {
+        Meant::Slip(near) => offer(said, name.span, &[near]),
+        Meant::Either(names) => offer(said, name.span, &names),
+        Meant::Holding(names) => said.help(format!(
+            "`{}` is in the name of {}; what is none of these is declared: \
+             `ingredient NAME is a CLASS {{ … }}`",
+            name.shown,
+            listed(&names, "and")
         )),
-        None => said.help(
-            "correct the name, or declare it: `ingredient NAME is a CLASS { … }`; what is mixed \
-             beforehand is a stage: `preferment NAME { … }`",
-        ),
+        Meant::Kin(names, apart) => {
+            let several = names.len() > 1;
+            let said = offer(said, name.span, &names);
+            let said = if apart.is_empty() { said } else { said.note(apart) };
+            // What has several meanings is told to be no name of one of them.
+            let just = format!("nothing here is called just `{}`", name.shown);
+            if several { Finding { message: just, ..said } } else { said }
+        }
+        Meant::Nothing => match statement(&name.key) {
+            Some(word) => said.help(format!("did you mean the statement `{word}`?")),
+            None => said.help(
+                "correct the name, or declare it: `ingredient NAME is a CLASS { … }`; what is \
+                 mixed beforehand is a stage: `preferment NAME { … }`",
+            ),
+        },
     }
+}
+
+/// Offers one name as a repair, and several to choose from.
+pub fn offer(said: Finding, span: Span, names: &[EcoString]) -> Finding {
+    match names {
+        [] => said,
+        [one] => said.help(format!("did you mean `{one}`?")).repair(span, one.to_string(), false),
+        _ => said.help(format!("which one is it: {}?", listed(names, "or"))),
+    }
+}
+
+/// `a`, `b` or `c`.
+fn listed(names: &[EcoString], or: &str) -> String {
+    let mut quoted: Vec<String> = names.iter().map(|name| format!("`{name}`")).collect();
+    let last = quoted.pop().unwrap_or_default();
+    if quoted.is_empty() { last } else { format!("{} {or} {last}", quoted.join(", ")) }
 }
 
 /// The word that a stage or a piece says beside its lines and that may be meant: `sawe 50 g`.
@@ -33,7 +65,7 @@ fn statement(key: &str) -> Option<&'static str> {
 }
 
 /// `at least 20 g jar` in a stage without a jar.
-pub fn not_in_stage(least: &Least, stage: &Stage, near: Option<EcoString>) -> Finding {
+pub fn not_in_stage(least: &Least, stage: &Stage, near: &[EcoString]) -> Finding {
     let (name, span) = (&least.name.shown, least.name.span);
     let stage = &stage.name.shown;
     let said = Finding::new(
@@ -42,7 +74,7 @@ pub fn not_in_stage(least: &Least, stage: &Stage, near: Option<EcoString>) -> Fi
         format!("`{name}` is not in `{stage}`, so there is no least amount of it"),
     );
     match near {
-        Some(near) => said.help(format!("did you mean `{near}`?")).repair(span, near, false),
-        None => said.help(format!("name something that goes into it, or `{stage}` itself")),
+        [] => said.help(format!("name something that goes into it, or `{stage}` itself")),
+        near => offer(said, span, near),
     }
 }

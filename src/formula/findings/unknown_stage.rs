@@ -1,5 +1,6 @@
 //! `unknown-stage`: a stage that the formula does not have.
 
+use super::unknown_ingredient::offer;
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::syntax::tree::Name;
 use ecow::EcoString;
@@ -11,14 +12,14 @@ pub const RULE: Rule = Rule {
     page: include_str!("unknown_stage.md"),
 };
 
-pub fn finding(name: &Name, near: Option<EcoString>) -> Finding {
+pub fn finding(name: &Name, near: &[EcoString]) -> Finding {
     let said = Finding::new(
         &RULE,
         name.span,
         format!("this formula has no stage called `{}`", name.shown),
     );
     match near {
-        Some(near) => said.help(format!("did you mean `{near}`?")).repair(name.span, near, false),
-        None => said.help("add a stage of that name, or correct the name"),
+        [] => said.help("add a stage of that name, or correct the name"),
+        near => offer(said, name.span, near),
     }
 }

@@ -11,10 +11,13 @@ pub const RULE: Rule = Rule {
     page: include_str!("unknown_style.md"),
 };
 
-pub fn finding(name: &Name, near: Option<EcoString>) -> Finding {
+/// `known` are the names of all styles.
+pub fn finding(name: &Name, near: Option<EcoString>, known: &[&str]) -> Finding {
     let said = Finding::new(&RULE, name.span, format!("there is no style called `{}`", name.shown));
     match near {
         Some(near) => said.help(format!("did you mean `{near}`?")).repair(name.span, near, false),
-        None => said.help("declare it: `style NAME { … }`, or name one of the built-in styles"),
+        None => said
+            .help(format!("declare it, `style {} {{ … }}`, or name one there is", name.shown))
+            .note(format!("the styles are {}", known.join(", "))),
     }
 }

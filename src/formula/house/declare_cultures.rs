@@ -6,6 +6,7 @@ use crate::formula::class::Class;
 use crate::formula::composition::{Composition, Substance};
 use crate::formula::findings as say;
 use crate::formula::ingredient_set::IngredientSet;
+use crate::formula::meant::Place;
 use crate::quantity::{Dimension, Exact, Measures, Unit};
 use crate::syntax::tree::{self, Amount, Base, Mix, Name};
 
@@ -40,7 +41,7 @@ impl House<'_> {
         for line in &mix.lines {
             let Some(id) = self.ingredient_id(&line.target.name.key) else {
                 let name = &line.target.name;
-                findings.push(say::unknown_ingredient::finding(name, self.near(&name.key)));
+                findings.push(self.unknown(name, &Place::default()));
                 continue;
             };
             let rest = matches!(line.amount, Amount::Rest).then(|| rest_of_flour(&flours));

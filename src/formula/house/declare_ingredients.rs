@@ -9,6 +9,7 @@ use crate::formula::composition::IngredientId;
 use crate::formula::declared::Declared;
 use crate::formula::findings as say;
 use crate::formula::limits::MAX_GENERATIONS;
+use crate::formula::meant::Place;
 use crate::quantity::{Dimension, Exact};
 use crate::syntax::tree::{self, Kind, Name, Quantity, Tree};
 use std::sync::OnceLock;
@@ -149,7 +150,7 @@ impl<'t> House<'t> {
         }
         let behind = self.behind.and_then(|behind| behind.ingredient_named(&name.key));
         if behind.is_none() {
-            findings.push(say::unknown_ingredient::finding(name, self.near(&name.key)));
+            findings.push(self.unknown(name, &Place::default()));
         }
         behind.cloned()
     }

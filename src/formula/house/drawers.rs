@@ -52,6 +52,11 @@ pub(super) fn drawers() -> &'static Drawers {
     &DRAWERS
 }
 
+/// Every name of an ingredient or a culture in the stores.
+pub(super) fn names_in_stores() -> impl Iterator<Item = &'static EcoString> {
+    drawers().ingredients.iter().chain(&drawers().cultures).flat_map(|drawer| &drawer.names)
+}
+
 /// A bound of the stores in base units, by the name of its style or group and its own.
 pub fn limit(style: &str, figure: &str) -> Option<&'static Range> {
     let drawer = drawers().styles.get(style)?;
@@ -152,6 +157,11 @@ impl Drawer {
 }
 
 impl StyleDrawer {
+    /// Whether it bounds what has no style, and is none to name.
+    pub fn is_bounds(&self) -> bool {
+        self.drawer.store.id == SourceId::LIMITS
+    }
+
     /// The style, read now where it was not yet.
     pub fn style(&self) -> Option<&tree::Style> {
         self.style.get_or_init(|| self.drawer.read().styles.pop()).as_ref()

@@ -10,6 +10,7 @@ mod declare_cultures;
 mod declare_ingredients;
 mod drawers;
 mod ingredient;
+mod kin;
 mod machines;
 mod registry;
 mod settings;

@@ -4,8 +4,7 @@ use super::drawers::Drawers;
 use super::ingredient::{Culture, Ingredient};
 use super::machines::{Mixer, Oven, Tin};
 use super::settings::Settings;
-use crate::diag::{nearest, nearest_name};
-use crate::formula::class::Class;
+use crate::diag::nearest;
 use crate::formula::composition::{CultureId, IngredientId};
 use crate::quantity::Exact;
 use crate::syntax::tree::{self, Quantity};
@@ -194,25 +193,25 @@ impl<'t> House<'t> {
         self.ovens.iter().map(|oven| oven.name.key.as_str())
     }
 
-    /// The known name that `key` most likely means: ingredients and what else may
-    /// stand on a line.
-    pub fn near(&self, key: &str) -> Option<EcoString> {
-        // A bare class word: the first of that class in the stores is the usual one.
-        if let Some(class) = Class::read(key) {
-            let mut all = self.ingredients();
-            return all.find(|known| known.class == class).map(|known| known.name.shown.clone());
-        }
-        nearest_name(key, &self.names().collect::<Vec<_>>()).map(EcoString::from)
-    }
-
-    fn names(&self) -> Box<dyn Iterator<Item = &str> + '_> {
+    /// Its own names of what may stand on a line.
+    pub(super) fn own_line_names(&self) -> impl Iterator<Item = &str> {
         let own = self.ingredient_names.keys().chain(self.culture_names.keys());
         let shared = self.stages.keys().chain(self.mixtures.keys());
-        let own = own.chain(shared).map(EcoString::as_str);
+        own.chain(shared).map(EcoString::as_str)
+    }
+
+    /// All names of what may stand on a line.
+    pub(super) fn line_names(&self) -> Box<dyn Iterator<Item = &str> + '_> {
         match self.behind {
-            Some(behind) => Box::new(own.chain(behind.names())),
-            None => Box::new(own),
+            Some(behind) => Box::new(self.own_line_names().chain(behind.line_names())),
+            None => Box::new(self.own_line_names()),
         }
+    }
+
+    /// Cultures that a bakehouse declares, in the order of their statements.
+    pub(super) fn own_cultures(&self) -> impl Iterator<Item = &Culture> {
+        let count = if self.drawers.is_some() { 0 } else { self.cultures.len() };
+        (0..count).map(|index| self.own_culture(index))
     }
 
     /// A quantity in the base unit of its dimension, by the house's measures.
@@ -230,13 +229,22 @@ impl<'t> House<'t> {
 
     /// The style that a key most likely means.
     pub fn near_style(&self, key: &str) -> Option<EcoString> {
-        let behind = self.behind.into_iter().flat_map(House::style_keys);
-        nearest(key, self.style_keys().chain(behind).map(EcoString::as_str)).map(EcoString::from)
+        nearest(key, self.style_names()).map(EcoString::from)
     }
 
-    fn style_keys(&self) -> impl Iterator<Item = &EcoString> {
-        let drawers = self.drawers.into_iter().flat_map(|drawers| drawers.styles.keys());
-        self.styles.keys().chain(drawers)
+    /// The names of all styles, in order; bounds that are no style are none.
+    pub fn style_names(&self) -> Vec<&str> {
+        let behind = self.behind.into_iter().flat_map(House::style_keys);
+        let mut names: Vec<&str> = self.style_keys().chain(behind).collect();
+        names.sort_unstable();
+        names.dedup();
+        names
+    }
+
+    fn style_keys(&self) -> impl Iterator<Item = &str> {
+        let drawers = self.drawers.into_iter().flat_map(|drawers| &drawers.styles);
+        let named = drawers.filter(|(_, drawer)| !drawer.is_bounds()).map(|(name, _)| name);
+        self.styles.keys().chain(named).map(EcoString::as_str)
     }
 
     /// The formula that a key most likely means.

@@ -20,6 +20,7 @@ use super::findings as say;
 use super::holdings;
 use super::house::House;
 use super::limits::{MAX_NESTED, MAX_RANGES, MAX_STAGES};
+use super::meant::Place;
 use super::merge;
 use super::mixes::{all_mixes, step_names};
 use super::mixing::Mixing;
@@ -232,8 +233,8 @@ impl<'t> Worker<'t> {
             match mixing.house.ingredient_id(&name.key) {
                 Some(id) => mixing.counts_as_flour.push(id),
                 None => {
-                    let near = mixing.house.near(&name.key);
-                    mixing.findings.push(say::unknown_ingredient::finding(name, near));
+                    let place = Place { is_flour: true, ..Place::default() };
+                    mixing.findings.push(mixing.house.unknown(name, &place));
                 }
             }
         }

@@ -1,11 +1,13 @@
 //! What does not depend on amounts: ranged lines, the order of stages, unknown names.
 
-use crate::diag::nearest;
 use crate::formula::findings as say;
+use crate::formula::house::House;
 use crate::formula::limits::MAX_FEEDS;
 use crate::formula::line_ref::LineRef;
+use crate::formula::meant::{Meant, Place};
 use crate::formula::mixes::all_mixes;
 use crate::formula::mixing::Mixing;
+use crate::quantity::{Dimension, Exact};
 use crate::source::Span;
 use crate::syntax::tree::{Amount, Counting, Extent, Formula, Line, Mix, Size, Target};
 use ecow::EcoString;
@@ -65,8 +67,10 @@ pub(super) fn name_the_unknown(mixing: &mut Mixing) {
     let formula = mixing.formula;
     let stages = formula.stages.iter().map(|stage| stage.name.key.as_str());
     let mixtures = formula.mixtures.iter().map(|mixture| mixture.name.key.as_str());
-    let own: Vec<&str> = stages.clone().chain(mixtures).collect();
-    for line in all_mixes(formula).flat_map(|mix| &mix.lines) {
+    let (own_stages, own_mixtures): (Vec<&str>, Vec<&str>) =
+        (stages.clone().collect(), mixtures.collect());
+    for (mix, line) in all_mixes(formula).flat_map(|mix| mix.lines.iter().map(move |it| (mix, it)))
+    {
         let name = &line.target.name;
         let goes = mixing.goes(&line.target);
         match (goes, &line.amount) {
@@ -76,11 +80,17 @@ pub(super) fn name_the_unknown(mixing: &mut Mixing) {
                     || mixing.house.mixture(&name.key).is_some()
                     || mixing.formula.mixtures.iter().any(|own| own.name.key == name.key) => {}
             (LineRef::Nothing, amount) => {
-                let near = nearest(&name.key, own.iter().copied()).map(EcoString::from);
-                let near = near.or_else(|| mixing.house.near(&name.key));
+                let place = Place {
+                    stages: own_stages.clone(),
+                    mixtures: own_mixtures.clone(),
+                    share: share_of_mix(mixing.house, mix, line),
+                    is_flour: false,
+                };
                 mixing.findings.push(match amount {
-                    Amount::All => say::unknown_stage::finding(name, near),
-                    _ => say::unknown_ingredient::finding(name, near),
+                    Amount::All => {
+                        say::unknown_stage::finding(name, &mixing.house.meant_stage(name, &place))
+                    }
+                    _ => mixing.house.unknown(name, &place),
                 });
             }
             (LineRef::Ingredient(_) | LineRef::Culture(_), Amount::All) => {
@@ -133,10 +143,10 @@ pub(super) fn name_the_unknown(mixing: &mut Mixing) {
             mixing.findings.push(say::too_many::feeds(&stage.name, span, MAX_FEEDS));
         }
         if stage.mix.lines.is_empty() {
-            let shared = mixing.house.near(&stage.name.key);
+            let shared = mixing.house.meant(&stage.name.key, &Place::default());
             mixing.findings.push(match shared {
-                Some(near) => say::unknown_stage::finding(&stage.name, Some(near)),
-                None => say::empty_mix::empty(&stage.name),
+                Meant::Slip(near) => say::unknown_stage::finding(&stage.name, &[near]),
+                _ => say::empty_mix::empty(&stage.name),
             });
         }
         for least in &stage.at_least {
@@ -146,12 +156,10 @@ pub(super) fn name_the_unknown(mixing: &mut Mixing) {
                 // What has no weight in spoons or pieces is told.
                 mixing.weigh_named(&least.amount, &target);
             } else {
-                let near = nearest(
-                    &least.name.key,
-                    stage.mix.lines.iter().map(|line| line.target.name.key.as_str()),
-                );
-                let near = near.map(EcoString::from);
-                mixing.findings.push(say::unknown_ingredient::not_in_stage(least, stage, near));
+                let lines = stage.mix.lines.iter().map(|line| line.target.name.key.as_str());
+                let near = mixing.house.meant_among(&least.name.key, &lines.collect::<Vec<_>>());
+                let near: Vec<EcoString> = near.into_iter().map(EcoString::from).collect();
+                mixing.findings.push(say::unknown_ingredient::not_in_stage(least, stage, &near));
             }
         }
         for line in &stage.mix.lines {
@@ -161,11 +169,29 @@ pub(super) fn name_the_unknown(mixing: &mut Mixing) {
             if let Counting::KeptBack { from: Some(from) } = &line.counting
                 && !stages.clone().any(|stage| stage == from.key)
             {
-                let near = nearest(&from.key, stages.clone()).map(EcoString::from);
-                mixing.findings.push(say::unknown_stage::finding(from, near));
+                let near = mixing.house.meant_among(&from.key, &stages.clone().collect::<Vec<_>>());
+                let near: Vec<EcoString> = near.into_iter().map(EcoString::from).collect();
+                mixing.findings.push(say::unknown_stage::finding(from, &near));
             }
         }
     }
+}
+
+/// What a line is of the heaviest one of its mix, or of the flour where it says so.
+fn share_of_mix(house: &House, mix: &Mix, line: &Line) -> Option<Exact> {
+    let most = |line: &Line| match &line.amount {
+        Amount::Measured { range, .. } => range.high.as_ref().or(range.low.as_ref()).cloned(),
+        _ => None,
+    };
+    let own = most(line)?;
+    if own.unit.dimension() == Dimension::Share {
+        return Some(house.base(&own));
+    }
+    let weights = mix.lines.iter().filter_map(most);
+    let weights = weights.filter(|it| it.unit.dimension() == Dimension::Mass);
+    let heaviest = weights.map(|weight| house.base(&weight)).max()?;
+    let is_weight = own.unit.dimension() == Dimension::Mass;
+    house.base(&own).over(&heaviest).filter(|_| is_weight)
 }
 
 /// One ingredient twice in a mix, under two of its names.

@@ -46,7 +46,40 @@ pub fn read(source: SourceId, text: &str) -> (Tree, Vec<Finding>) {
     let unseen = unseen_letter::findings(source, text, &reader.findings);
     reader.findings.extend(unseen);
     diag::sort(&mut reader.findings);
+    one_missing_brace(&mut reader.findings);
     (tree, reader.findings)
+}
+
+/// Where a `{` is missing, everything up to the `}` that closes nothing seems to stand in the
+/// wrong place: the first of it is told, and that the brace is missing.
+fn one_missing_brace(findings: &mut Vec<Finding>) {
+    let is = |it: &Finding, name: &str| it.rule.name == name;
+    let is_stray =
+        |it: &Finding| is(it, "misplaced-brace") && it.message.contains("closes nothing");
+    let seems_misplaced = |it: &Finding| {
+        is(it, "misplaced-statement")
+            || is(it, "unknown-word")
+            || is_stray(it)
+            || is(it, "unexpected-text") && it.message.starts_with("`(`")
+    };
+    let begins = |it: &Finding| {
+        seems_misplaced(it)
+            || is(it, "missing-value") && it.message.contains("braces")
+            || is(it, "misplaced-brace")
+    };
+    let Some(last) = findings.iter().rposition(is_stray) else { return };
+    let Some(first) = findings.iter().position(begins).filter(|first| *first < last) else {
+        return;
+    };
+    let mut at = 0;
+    findings.retain(|it| {
+        at += 1;
+        let index = at - 1;
+        index <= first || index > last || !seems_misplaced(it)
+    });
+    if let Some(first) = findings.get_mut(first) {
+        first.notes.push("a `}` further on closes nothing: a `{` is missing before it".into());
+    }
 }
 
 /// Reads a part of a file, which holds whole statements. Places are those in the file.

@@ -1,0 +1,489 @@
+//! What a name that nothing bears may mean.
+//!
+//! A bare, old or foreign name often means one of several things: `yeast`, `rye`, `starter`.
+//! They are listed with what tells them apart, and nobody chooses among them but the author.
+//! A slip of the finger leads to the name it is a slip of, where no other is as near; a word
+//! that means a food is no slip of another, and what hurts is hardly ever offered.
+
+use super::drawers::{limit, names_in_stores};
+use super::registry::House;
+use super::texts::key;
+use crate::diag::{Finding, nearest_names};
+use crate::formula::class::Class;
+use crate::formula::findings::unknown_ingredient;
+use crate::formula::meant::{Meant, Place};
+use crate::syntax::tree::Name;
+use ecow::EcoString;
+use rustc_hash::{FxHashMap, FxHashSet};
+use std::sync::LazyLock;
+
+const TEXT: &str = include_str!("../stores/kin.txt");
+
+/// Names that are offered at most.
+const MAX_OFFERED: usize = 6;
+
+/// What stands in a list for the cultures of the formula and the house, and the usual ones.
+const CULTURES: &str = "cultures";
+const USUAL_CULTURES: [&str; 3] = ["white culture", "rye culture", "whole wheat culture"];
+
+struct Entry {
+    names: Vec<&'static str>,
+    apart: &'static str,
+}
+
+#[derive(Default)]
+struct Kin {
+    by_name: FxHashMap<EcoString, usize>,
+    entries: Vec<Entry>,
+    /// Every word that means a food.
+    words: FxHashSet<EcoString>,
+    /// Names for which nothing is offered.
+    nothing: FxHashSet<EcoString>,
+}
+
+static KIN: LazyLock<Kin> = LazyLock::new(Kin::read);
+
+impl Kin {
+    fn read() -> Self {
+        let mut all = Self::default();
+        all.words.extend(names_in_stores().flat_map(|name| name.split(' ')).map(EcoString::from));
+        for line in TEXT.lines().filter(|line| !line.is_empty() && !line.starts_with('#')) {
+            let mut columns = line.split('|').map(str::trim);
+            let names = columns.next().unwrap_or_default();
+            let meant: Vec<&'static str> =
+                columns.next().unwrap_or_default().split(',').map(str::trim).collect();
+            if names == "foods" {
+                all.words.extend(meant.into_iter().map(key));
+                continue;
+            }
+            if names == "nothing" {
+                all.nothing.extend(meant.into_iter().map(key));
+                continue;
+            }
+            for name in names.split(',').map(key) {
+                all.words.extend(name.split(' ').map(EcoString::from));
+                all.by_name.entry(name).or_insert(all.entries.len());
+            }
+            all.entries.push(Entry { names: meant, apart: columns.next().unwrap_or_default() });
+        }
+        all
+    }
+
+    fn entry(&self, key: &str) -> Option<&Entry> {
+        let one = || key.strip_suffix('s').and_then(|one| self.by_name.get(one));
+        self.entries.get(*self.by_name.get(key).or_else(one)?)
+    }
+}
+
+impl House<'_> {
+    /// The finding for a name that nothing bears.
+    pub fn unknown(&self, name: &Name, place: &Place) -> Finding {
+        unknown_ingredient::finding(name, self.meant(&name.key, place))
+    }
+
+    /// What a name that nothing bears may mean, where it stands.
+    pub fn meant(&self, name: &str, place: &Place) -> Meant {
+        if KIN.nothing.contains(name) {
+            return Meant::Nothing;
+        }
+        if let Some((names, apart)) = self.kin(name, place) {
+            return Meant::Kin(names, apart);
+        }
+        let near = self.near(name, place);
+        match near.as_slice() {
+            [] => {}
+            [one] => return Meant::Slip(one.clone()),
+            _ => return Meant::Either(near),
+        }
+        let of_kin = nearest_names(name, KIN.by_name.keys().map(EcoString::as_str), is_food_word);
+        if let [bare] = of_kin.as_slice()
+            && let Some((names, apart)) = self.kin(bare, place)
+            && !KIN
+                .nothing
+                .iter()
+                .any(|it| nearest_names(name, [it.as_str()], |_| false).len() == 1)
+            && !names.iter().any(|name| self.hurts(&key(name)))
+        {
+            return Meant::Kin(names, apart);
+        }
+        match self.holding(name, place) {
+            names if names.is_empty() => Meant::Nothing,
+            names => Meant::Holding(names),
+        }
+    }
+
+    /// The stages that a name may mean where all of one is asked for.
+    pub fn meant_stage(&self, name: &Name, place: &Place) -> Vec<EcoString> {
+        let own = self.meant_among(&name.key, &place.stages);
+        match (own.is_empty(), self.meant(&name.key, place)) {
+            (true, Meant::Slip(near)) => vec![near],
+            _ => own.into_iter().map(EcoString::from).collect(),
+        }
+    }
+
+    /// Those of `known` that a name may mean: the same thing by another name, its kin, what
+    /// it is a slip of, or what holds all its words.
+    pub fn meant_among<'n>(&self, name: &str, known: &[&'n str]) -> Vec<&'n str> {
+        let pick = |is_meant: &dyn Fn(&str) -> bool| -> Vec<&'n str> {
+            known.iter().copied().filter(|known| is_meant(known)).collect()
+        };
+        let id = self.ingredient_id(name);
+        let same = pick(&|known| id.is_some() && self.ingredient_id(known) == id);
+        if !same.is_empty() {
+            return same;
+        }
+        let kin = self.kin(name, &Place::default()).map(|(names, _)| names).unwrap_or_default();
+        let ids: Vec<_> = kin.iter().filter_map(|kin| self.ingredient_id(&key(kin))).collect();
+        let of_kin = pick(&|known| {
+            kin.iter().any(|kin| kin == known)
+                || self.ingredient_id(known).is_some_and(|id| ids.contains(&id))
+        });
+        if !of_kin.is_empty() {
+            return of_kin;
+        }
+        let near = nearest_names(name, known.iter().copied(), self.is_word());
+        if !near.is_empty() {
+            return near;
+        }
+        pick(&|known| holds_words(known, name))
+    }
+
+    /// What the store of kin says of a name, or some of a class for its bare word.
+    fn kin(&self, name: &str, place: &Place) -> Option<(Vec<EcoString>, String)> {
+        let Some(entry) = KIN.entry(name) else {
+            return self.of_class(name).map(|names| (names, String::new()));
+        };
+        let mut names: Vec<EcoString> = Vec::new();
+        for meant in entry.names.iter().copied() {
+            if meant != CULTURES {
+                names.push(meant.into());
+                continue;
+            }
+            let most = MAX_OFFERED - USUAL_CULTURES.len();
+            let stages = place.stages.iter().copied().map(EcoString::from);
+            let own = self.own_cultures().map(|culture| culture.name.shown.clone());
+            names.extend(stages.chain(own).take(most));
+            names.extend(USUAL_CULTURES.map(EcoString::from));
+        }
+        let mut told = FxHashSet::default();
+        names.retain(|known| known != name && told.insert(known.clone()));
+        if place.is_flour {
+            names.retain(|name| self.class_of(&key(name)) == Some(Class::Flour));
+        }
+        names.truncate(MAX_OFFERED);
+        (!names.is_empty()).then(|| (names, entry.apart.replace('$', name)))
+    }
+
+    fn of_class(&self, name: &str) -> Option<Vec<EcoString>> {
+        let class = Class::read(name)?;
+        let of_it = self.ingredients().filter(|known| known.class == class);
+        let of_it = of_it.filter(|known| known.cautions.is_empty());
+        let names: Vec<EcoString> =
+            of_it.map(|known| known.name.shown.clone()).take(MAX_OFFERED).collect();
+        (!names.is_empty()).then_some(names)
+    }
+
+    fn class_of(&self, name: &str) -> Option<Class> {
+        self.ingredient_named(name).map(|known| known.class)
+    }
+
+    /// The names that a name is most likely a slip of: all that are as near as the nearest.
+    fn near(&self, name: &str, place: &Place) -> Vec<EcoString> {
+        let known = self.names_at(place);
+        let near = nearest_names(name, known, self.is_word());
+        let mut offered: Vec<(Option<_>, EcoString)> = Vec::new();
+        for near in near.into_iter().filter(|near| self.may_be(name, near, place)) {
+            // Two names of one thing are one meaning.
+            let id = self.ingredient_id(near);
+            let is_new = |(known, told): &(Option<_>, EcoString)| {
+                if id.is_some() { *known != id } else { told != near }
+            };
+            if offered.iter().all(is_new) {
+                offered.push((id, near.into()));
+            }
+        }
+        if offered.iter().any(|(_, name)| !self.hurts(name)) {
+            offered.retain(|(_, name)| !self.hurts(name));
+        }
+        offered.into_iter().map(|(_, name)| name).take(MAX_OFFERED).collect()
+    }
+
+    /// Names that hold all words of a name: `white spelt flour` for `white spelt`.
+    fn holding(&self, name: &str, place: &Place) -> Vec<EcoString> {
+        if !name.split(' ').any(|word| word.chars().count() > 2) {
+            return Vec::new();
+        }
+        let holds = |known: &&str| {
+            holds_words(known, name) && self.may_be(name, known, place) && !self.hurts(known)
+        };
+        let mut found: Vec<&str> = self.names_at(place).filter(holds).collect();
+        found.sort_by_key(|known| (known.split(' ').count(), *known));
+        let mut told = FxHashSet::default();
+        // Of several names of one thing its own, where that holds the words as well.
+        let named = found.into_iter().filter_map(|known| {
+            let own = self.ingredient_named(known).map(|it| &it.name);
+            let is_new = told.insert(own.map_or(known, |own| own.key.as_str()));
+            let own = own.filter(|own| holds_words(&own.key, name));
+            is_new.then(|| own.map_or_else(|| known.into(), |own| own.shown.clone()))
+        });
+        named.take(MAX_OFFERED).collect()
+    }
+
+    fn names_at<'n>(&'n self, place: &'n Place) -> impl Iterator<Item = &'n str> {
+        place.stages.iter().chain(&place.mixtures).copied().chain(self.line_names())
+    }
+
+    /// Whether a word means a food, so that it is no slip of another word.
+    fn is_word(&self) -> impl Fn(&str) -> bool {
+        let own: FxHashSet<EcoString> =
+            self.own_line_names().flat_map(|name| name.split(' ')).map(EcoString::from).collect();
+        move |word| is_food_word(word) || own.contains(word)
+    }
+
+    /// Whether a thing may stand there: what hurts is offered for nothing but a slip of its
+    /// own long name, and what is used by the pinch not for half a dough.
+    fn may_be(&self, wanted: &str, known: &str, place: &Place) -> bool {
+        let Some(class) = self.class_of(known) else { return !place.is_flour };
+        if place.is_flour && class != Class::Flour {
+            return false;
+        }
+        let begins_alike = wanted.chars().next() == known.chars().next();
+        if self.hurts(known) && (known.chars().count() < 5 || !begins_alike) {
+            return false;
+        }
+        let most = limit("plausible names", class.word()).and_then(|most| most.high.as_ref());
+        match (&place.share, most) {
+            (Some(share), Some(most)) => share <= most,
+            _ => true,
+        }
+    }
+
+    /// Whether the store warns of it.
+    fn hurts(&self, name: &str) -> bool {
+        self.ingredient_named(name).is_some_and(|known| !known.cautions.is_empty())
+    }
+}
+
+/// Whether a name holds all words of another, one or many of each.
+fn holds_words(known: &str, name: &str) -> bool {
+    let one = |word: &str| word.strip_suffix('s').map_or(word.len(), str::len);
+    let is_same = |own: &str, word: &str| own.get(..one(own)) == word.get(..one(word));
+    name.split(' ').all(|word| known.split(' ').any(|own| is_same(own, word)))
+}
+
+/// Whether a word means a food anywhere.
+fn is_food_word(word: &str) -> bool {
+    KIN.words.contains(word)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::formula::allergens::{Allergen, LANGUAGES};
+    use crate::formula::built_in;
+    use crate::formula::naming::told_by_name;
+    use crate::quantity::display::trimmed;
+    use crate::quantity::{Exact, ratio};
+
+    fn here() -> Place<'static> {
+        Place::default()
+    }
+
+    #[test]
+    fn every_line_of_the_store_is_read_and_offers_what_there_is() {
+        let house = built_in();
+        for line in TEXT.lines().filter(|line| !line.is_empty() && !line.starts_with('#')) {
+            let columns: Vec<&str> = line.split('|').map(str::trim).collect();
+            let is_foods = ["foods", "nothing"].contains(&columns[0]);
+            assert_eq!(columns.len(), if is_foods { 2 } else { 3 }, "{line}");
+            assert!(columns.iter().all(|column| !column.is_empty()), "{line}");
+            for name in columns[1].split(',').map(str::trim).filter(|_| !is_foods) {
+                let is_known = house.ingredient_id(&key(name)).is_some()
+                    || house.culture_named(&key(name)).is_some();
+                assert!(name == CULTURES || is_known, "{name} in {line}");
+            }
+        }
+        let is_kin = |line: &&str| !line.starts_with('#') && line.matches('|').count() == 2;
+        let names = TEXT.lines().filter(is_kin);
+        let names = names.map(|line| line.split('|').next().unwrap_or_default());
+        let names: Vec<EcoString> = names.flat_map(|it| it.split(',').map(key)).collect();
+        let mut once = FxHashSet::default();
+        for name in &names {
+            assert!(once.insert(name), "{name} has two lines");
+        }
+        assert!(names.len() > 600, "{}", names.len());
+    }
+
+    #[test]
+    fn what_the_yeasts_are_worth_is_what_the_store_says() {
+        let of = |name: &str| {
+            built_in().ingredient_named(name).and_then(|it| it.fresh_equivalent.clone())
+        };
+        let shown = |name: &str| {
+            of(name).and_then(|worth| Some(trimmed(&Exact::from(10u8).over(&worth)?, 1)))
+        };
+        assert_eq!(shown("active dry yeast").as_deref(), Some("4"));
+        assert_eq!(shown("instant yeast").as_deref(), Some("3.3"));
+        let line = TEXT.lines().find(|line| line.starts_with("yeast,")).unwrap_or_default();
+        assert!(line.contains("10 g of fresh yeast raise as much as 4 g of active dry or 3.3 g"));
+    }
+
+    #[test]
+    fn a_bare_name_leads_to_its_kin() {
+        let kin = |name: &str| match built_in().meant(name, &here()) {
+            Meant::Kin(names, _) => names.join(", "),
+            other => format!("{other:?}"),
+        };
+        assert_eq!(kin("yeast"), "fresh yeast, active dry yeast, instant yeast");
+        assert_eq!(kin("dry yeast"), "active dry yeast, instant yeast");
+        assert_eq!(
+            kin("rye"),
+            "light rye flour, medium rye flour, dark rye flour, rye grain, rye culture"
+        );
+        assert_eq!(kin("starter"), "white culture, rye culture, whole wheat culture");
+        assert!(kin("oil").starts_with("olive oil, sunflower oil"));
+        for (name, place) in [("starter", "levain"), ("discard", "levain")] {
+            let place = Place { stages: vec![place], ..here() };
+            let Meant::Kin(names, apart) = built_in().meant(name, &place) else {
+                unreachable!("{name} has kin")
+            };
+            assert_eq!(names[0], "levain");
+            assert!(apart.contains(&format!("culture {name} {{")), "{apart}");
+        }
+    }
+
+    /// All names that a name leads to.
+    fn offered(name: &str, place: &Place) -> Vec<EcoString> {
+        match built_in().meant(&key(name), place) {
+            Meant::Slip(one) => vec![one],
+            Meant::Either(names) | Meant::Kin(names, _) | Meant::Holding(names) => names,
+            Meant::Nothing => Vec::new(),
+        }
+    }
+
+    fn forbidden() -> impl Iterator<Item = (&'static str, Vec<&'static str>)> {
+        let lines = include_str!("../../../tests/words/forbidden.txt").lines();
+        let lines = lines.filter(|line| !line.is_empty() && !line.starts_with('#'));
+        lines.filter_map(|line| {
+            let (written, never) = line.split_once('|')?;
+            Some((written.trim(), never.split(',').map(str::trim).collect()))
+        })
+    }
+
+    /// The same thing by any of its names.
+    fn thing(name: &str) -> String {
+        let known = built_in().ingredient_named(&key(name));
+        known.map_or_else(|| name.to_owned(), |known| known.name.shown.to_string())
+    }
+
+    #[test]
+    fn nothing_forbidden_is_offered() {
+        let (mut pairs, mut wrong) = (0, Vec::new());
+        for (written, never) in forbidden() {
+            for share in [None, Some(ratio(1, 100)), Some(Exact::ONE)] {
+                let offered = offered(written, &Place { share, ..here() });
+                for never in &never {
+                    let is_offered = |it: &EcoString| *never == "*" || thing(it) == thing(never);
+                    let is_known = built_in().ingredient_id(&key(written)).is_some();
+                    if !is_known && offered.iter().any(is_offered) {
+                        wrong.push(format!("{written}: {offered:?}"));
+                    }
+                    pairs += 1;
+                }
+            }
+        }
+        assert!(wrong.is_empty() && pairs > 400, "{pairs} {wrong:#?}");
+    }
+
+    /// A name that means a food, in whatever language, is a slip of no other food.
+    #[test]
+    fn no_food_is_taken_for_another() {
+        let house = built_in();
+        let mut foods: Vec<EcoString> = names_in_stores().cloned().collect();
+        foods.extend(KIN.by_name.keys().cloned());
+        foods.extend(KIN.words.iter().cloned());
+        foods.extend(Allergen::all().flat_map(Allergen::names).map(|(_, name)| key(name)));
+        let mut wrong = Vec::new();
+        for food in &foods {
+            let near = match house.meant(food, &here()) {
+                Meant::Slip(one) => vec![one],
+                Meant::Either(several) => several,
+                _ => continue,
+            };
+            // Parted or joined it is the same name.
+            let joined = |name: &str| name.replace([' ', '-'], "");
+            let allergen = Allergen::claimed(food);
+            let is_it = |near: &EcoString| {
+                let told = told_by_name(near, &LANGUAGES);
+                let holds = |one| told.iter().any(|told| told.allergens.holds(one));
+                thing(near) == thing(food)
+                    || joined(near) == joined(food)
+                    || allergen.is_some_and(holds)
+            };
+            if !near.iter().all(is_it) {
+                wrong.push(format!("{food}: {near:?}"));
+            }
+        }
+        assert!(wrong.is_empty() && foods.len() > 1500, "{} {wrong:#?}", foods.len());
+    }
+
+    /// Every name with one letter left out, doubled, changed or swapped with the next: what
+    /// is offered is the name, or nothing; what hurts only for what is called so.
+    #[test]
+    fn a_slip_leads_back_or_nowhere() {
+        let house = built_in();
+        let (mut slips, mut back, mut astray, mut hurts) = (0, 0, Vec::new(), Vec::new());
+        for name in names_in_stores().filter(|name| name.len() > 3).step_by(8) {
+            for slip in slips_of(name).into_iter().filter(|slip| {
+                house.ingredient_id(slip).is_none() && house.culture_named(slip).is_none()
+            }) {
+                slips += 1;
+                let near = match house.meant(&slip, &here()) {
+                    Meant::Slip(one) => vec![one],
+                    Meant::Either(several) => several,
+                    _ => continue,
+                };
+                back += usize::from(near.iter().any(|near| thing(near) == thing(name)));
+                if !near.iter().any(|near| thing(near) == thing(name)) {
+                    astray.push(format!("{slip} of {name}: {near:?}"));
+                }
+                if near.iter().any(|near| house.hurts(near) && thing(near) != thing(name)) {
+                    hurts.push(format!("{slip} of {name}: {near:?}"));
+                }
+            }
+        }
+        assert!(hurts.is_empty(), "{hurts:#?}");
+        assert!(slips > 1_500 && back * 10 > slips * 7, "{back} of {slips}");
+        assert!(astray.len() * 500 < slips, "{} of {slips}: {astray:#?}", astray.len());
+    }
+
+    fn slips_of(name: &str) -> Vec<EcoString> {
+        let letters: Vec<char> = name.chars().collect();
+        let mut all: Vec<Vec<char>> = Vec::new();
+        for at in 0..letters.len() {
+            let mut without = letters.clone();
+            let letter = without.remove(at);
+            let mut doubled = letters.clone();
+            doubled.insert(at, letter);
+            let mut changed = letters.clone();
+            changed[at] = if letter == 'x' { 'q' } else { 'x' };
+            let mut swapped = letters.clone();
+            if at + 1 < letters.len() {
+                swapped.swap(at, at + 1);
+            }
+            all.extend([without, doubled, changed, swapped]);
+        }
+        let all = all.into_iter().map(|slip| slip.into_iter().collect::<String>());
+        all.filter(|slip| slip != name).map(|slip| key(&slip)).collect()
+    }
+
+    #[test]
+    fn what_is_used_by_the_pinch_is_not_offered_for_half_a_dough() {
+        let at =
+            |share: Exact| built_in().meant("baking sda", &Place { share: Some(share), ..here() });
+        assert_eq!(at(ratio(1, 50)), Meant::Slip("baking soda".into()));
+        assert!(!matches!(at(ratio(1, 2)), Meant::Slip(_)));
+        let flour = Place { is_flour: true, ..here() };
+        assert_eq!(built_in().meant("slat", &flour), Meant::Nothing);
+    }
+}
