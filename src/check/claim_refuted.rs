@@ -2,18 +2,14 @@
 
 use super::claims::{absence_asked, absences_of_style, judge, verdicts, way_of};
 use super::context::Context;
+use super::conventions::{Convention, true_elsewhere};
 use super::verdict::Verdict;
-use crate::diag::{Finding, Group, Level, Rule};
+use crate::diag::Finding;
 use crate::formula::{Bringer, Figure, Proof};
 use crate::source::Span;
 use crate::syntax::tree::{Claim, ClaimValue, Name};
 
-pub const RULE: Rule = Rule {
-    name: "claim-refuted",
-    level: Level::Error,
-    group: Group::Claims,
-    page: include_str!("claim_refuted.md"),
-};
+pub use super::claims::REFUTED as RULE;
 
 pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     for (claim, verdict) in verdicts(context) {
@@ -41,6 +37,10 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
                     findings.push(said);
                     continue;
                 }
+                if let Some(elsewhere) = true_elsewhere(context, claim) {
+                    findings.push(in_words(said, claim, claimed, &elsewhere));
+                    continue;
+                }
                 if let Some(help) = of_liquids(context, claim, is) {
                     said = said.help(help);
                     findings.push(said);
@@ -61,6 +61,15 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
         let claimed = format!("the style `{}` is without {}", style.shown, without.shown);
         findings.extend(contained(context, style.span, &claimed, false, &bringers));
     }
+}
+
+/// The number is true in another convention: that is told first.
+fn in_words(said: Finding, claim: &Claim, claimed: &str, elsewhere: &Convention) -> Finding {
+    let Convention { figure, claim: meant } = elsewhere;
+    let message = format!("{}; {claimed} is `{figure}`", said.message);
+    Finding { message, ..said }
+        .help(format!("claim it so: `{meant}`, or correct the number"))
+        .repair(claim.span, meant.clone(), false)
 }
 
 /// What to do where the water of milk, eggs and the like was counted as well.

@@ -19,6 +19,14 @@ pub const CANNOT_BE_CHECKED: Rule = Rule {
     page: include_str!("claim_cannot_be_checked.md"),
 };
 
+/// A claim that the numbers contradict.
+pub const REFUTED: Rule = Rule {
+    name: "claim-refuted",
+    level: Level::Error,
+    group: Group::Claims,
+    page: include_str!("claim_refuted.md"),
+};
+
 /// Every claim of a formula with what became of it; judged once.
 pub fn verdicts<'c>(
     context: &'c Context<'_, '_>,
@@ -71,9 +79,21 @@ pub fn judge(context: &Context, claim: &Claim) -> Verdict {
                     }
                 }
                 Found::Open(why) => Verdict::Open(why),
+                Found::OtherBase(figure) => Verdict::OtherBase(figure),
                 Found::Unknown => Verdict::Unknown,
             }
         }
+    }
+}
+
+/// The one value of what a claim asks for, in the base unit of the claim.
+pub fn value_of(context: &Context, claim: &Claim) -> Option<Exact> {
+    let ClaimValue::Amount { range, base, .. } = &claim.value else { return None };
+    let asked = context.worked.asked(&claim.what, claim.place.as_ref())?;
+    let quantity = range.low.as_ref().or(range.high.as_ref())?;
+    match values(context, &claim.what, asked, quantity, base.as_ref()) {
+        Found::Values(values) if values.len() == 1 => values.into_iter().next(),
+        _ => None,
     }
 }
 
@@ -132,6 +152,9 @@ fn soft(context: &Context, claim: &Claim, within: Within, quantity: &Quantity) -
 enum Found {
     Values(Vec<Exact>),
     Open(String),
+    /// The figure is a share of its own base, and another is asked for: whatever it came
+    /// to would be another figure.
+    OtherBase(Figure),
     Unknown,
 }
 
@@ -176,7 +199,7 @@ fn values(
             };
             let kind = values.first().map_or(ValueKind::Number, |value| value.kind);
             if kind != ValueKind::Mass && base.is_some_and(|base| !is_its_base(&figure, base)) {
-                return Found::Open(format!("`{}` {OWN_BASE}", what.name.shown));
+                return Found::OtherBase(figure);
             }
             let amounts: Vec<Exact> = values.into_iter().map(|value| value.amount).collect();
             match (kind, quantity.unit.dimension()) {
@@ -232,10 +255,6 @@ fn values(
         }
     }
 }
-
-/// Why a figure is not judged as a share of another base: whatever it came to would be
-/// another figure.
-pub const OWN_BASE: &str = "has a base of its own: leave out what it is of";
 
 /// Whether a figure that is a share is one of that base.
 fn is_its_base(figure: &Figure, base: &Base) -> bool {

@@ -115,7 +115,7 @@ fn finding(said: &Said, written: &str, new: &[&str]) -> Finding {
         false => format!("contains {} and ", new.join(" and ")),
     };
     let message = format!("this text mentions `{written}`, which {which}is not in the formula");
-    Finding::new(&RULE, said.span, message).help(
+    Finding::new(&RULE, said.place_of(written), message).help(
         "add it where it is used (a `piece` carries what goes on it), or take it out of the text",
     )
 }

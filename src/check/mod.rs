@@ -18,6 +18,7 @@ mod batch_over_mixer;
 mod batch_under_mixer;
 mod below_scale_resolution;
 mod beside_claims;
+mod blame;
 mod butter_melts;
 mod claim_cannot_be_checked;
 mod claim_not_proved;
@@ -29,6 +30,7 @@ mod clause_out_of_place;
 mod clauses_disagree;
 mod composition_impossible;
 mod context;
+mod conventions;
 mod culture_flour_not_listed;
 mod denials;
 mod dough_left;
@@ -124,17 +126,18 @@ pub fn check_house(house: &House, trees: &[&Tree], findings: &mut Vec<Finding>) 
 /// Checks one formula.
 pub fn check(house: &House, formula: &Formula, worked: &Worked, findings: &mut Vec<Finding>) {
     let first = findings.len();
-    let context = Context::new(house, worked, findings);
-    for runs in table::runs() {
-        match runs {
-            Runs::AsWritten(check) => check(&context, findings),
-            Runs::Readable(check) if worked.readable => check(&context, findings),
-            Runs::Sound(check) if worked.sound => check(&context, findings),
-            _ => {}
-        }
-    }
+    let mut context = Context::new(house, worked, findings);
+    run(&mut context, findings);
     if worked.sound {
-        run_at_every_end(context, findings);
+        let mut own = findings.split_off(first);
+        blame::blame_once(&context, &mut own);
+        blame::hold_back(&context, &mut own, |context| {
+            let mut again = Vec::new();
+            let mut context = Context::new(context.house, context.worked, &mut again);
+            run(&mut context, &mut again);
+            again
+        });
+        findings.append(&mut own);
     }
     for finding in &mut findings[first..] {
         finding.formula = Some(formula.name.key.clone());
@@ -142,16 +145,32 @@ pub fn check(house: &House, formula: &Formula, worked: &Worked, findings: &mut V
     tell(house, worked, worked.batches(), findings);
 }
 
+/// Runs all rules of a formula, as far as it could be read.
+fn run(context: &mut Context, findings: &mut Vec<Finding>) {
+    let (readable, sound) = (context.worked.readable, context.worked.sound);
+    for runs in table::runs() {
+        match runs {
+            Runs::AsWritten(check) => check(context, findings),
+            Runs::Readable(check) if readable => check(context, findings),
+            Runs::Sound(check) if sound => check(context, findings),
+            _ => {}
+        }
+    }
+    if sound {
+        run_at_every_end(context, findings);
+    }
+}
+
 /// Runs the rules that need sound numbers, at the low ends of all ranges and then at every
 /// other choice of their ends: a figure is at its least or most at one of them.
-fn run_at_every_end(mut context: Context, findings: &mut Vec<Finding>) {
+fn run_at_every_end(context: &mut Context, findings: &mut Vec<Finding>) {
     let first = findings.len();
-    run_at_ends(&context, findings);
+    run_at_ends(context, findings);
     // The high ends together are what an author looks at next.
     for numbers in context.worked.choices.iter().skip(1).rev() {
         context.look_at(numbers);
         let mut more = Vec::new();
-        run_at_ends(&context, &mut more);
+        run_at_ends(context, &mut more);
         for finding in more {
             let told = findings[first..]
                 .iter()

@@ -1,6 +1,6 @@
 //! What became of a claim.
 
-use crate::formula::Bringer;
+use crate::formula::{Bringer, Figure};
 use ecow::EcoString;
 
 /// What became of a claim.
@@ -22,6 +22,8 @@ pub enum Verdict {
     NotProved(Vec<EcoString>),
     /// It can not be checked, and why.
     Open(String),
+    /// It asks for a figure as a share of a base that is not its own.
+    OtherBase(Figure),
     /// Nobody knows the name.
     Unknown,
     /// Nobody knows the mix.

@@ -223,7 +223,7 @@ fn a_hydration_of_milk_leads_to_liquids() {
         let told = found.iter().find(|it| it.rule.name == "claim-refuted").expect("refuted");
         told.help.clone().unwrap_or_default()
     };
-    assert!(help("hydration 53%").contains("`liquids`: claim that"), "{}", help("hydration 53%"));
+    assert!(help("hydration 53%").contains("`liquids 53%`"), "{}", help("hydration 53%"));
     assert!(help("hydration 60%").contains("`liquids`, which is 52.88 %"));
     // Where water is all there is, it is no help.
     let text = PLAIN.replace("  total {", "  expect { hydration 60% }\n  total {");
@@ -264,5 +264,123 @@ fn no_figure_is_proved_of_a_base_that_is_not_its_own() {
             let is_silent = !found.iter().any(|it| it.level == Level::Error || is_open(it));
             assert_eq!(is_silent, is_its_own, "{figure} {base}: {:?}", names(&text));
         }
+    }
+}
+
+/// 500 g of a starter of equal weights: 750 g of flour in all, 500 g of it added, 525 g of
+/// water, 1290 g of dough.
+const QUAY: &str = "culture starter { bread flour 100%; water 100% }
+formula quay-loaf \"Quay Loaf\" {
+  dough {
+    bread flour 500 g
+    water 275 g
+    salt 15 g
+    starter 500 g
+  }
+  expect { CLAIM }
+}
+";
+
+/// What is claimed of a base is the ratio that a pocket calculator gives.
+#[test]
+fn a_share_is_one_of_the_base_that_it_names() {
+    // 15 g of salt, 500 g of starter and 525 g of water, by 750, 500, 1290 g and the rest.
+    for (claim, digits) in [
+        ("hydration 70.00%", 525.0 / 750.0),
+        ("hydration 70.00% of flour", 525.0 / 750.0),
+        ("hydration 55.00% of added flour", 275.0 / 500.0),
+        ("salt 2.00%", 15.0 / 750.0),
+        ("salt 2.00% of flour", 15.0 / 750.0),
+        ("salt 3.00% of added flour", 15.0 / 500.0),
+        ("salt 1.16% of dough", 15.0 / 1290.0),
+        ("salt 1.18% of base dough", 15.0 / 1275.0),
+        ("salt 2.86% of water", 15.0 / 525.0),
+        ("starter 66.67% of flour", 500.0 / 750.0),
+        ("starter 100.00% of added flour", 500.0 / 500.0),
+        ("starter 38.76% of dough", 500.0 / 1290.0),
+        ("prefermented flour 33.33%", 250.0 / 750.0),
+        ("prefermented flour 33.33% of flour", 250.0 / 750.0),
+    ] {
+        let share: f64 = digits;
+        let written: f64 = claim
+            .split(' ')
+            .find_map(|word| word.strip_suffix('%')?.parse().ok())
+            .expect("a percentage");
+        assert!((share * 100.0 - written).abs() < 0.005, "{claim}");
+        let found = findings(&QUAY.replace("CLAIM", claim));
+        assert!(found.iter().all(|it| it.level != Level::Error), "{claim}: {found:?}");
+        let off = claim.replace(&format!("{written:.2}%"), &format!("{:.2}%", written + 0.02));
+        assert!(names(&QUAY.replace("CLAIM", &off)).contains(&"claim-refuted"), "{off}");
+    }
+}
+
+/// A number that is true in another convention is told so first.
+#[test]
+fn the_convention_in_which_a_claim_is_true_is_told_first() {
+    for (claim, elsewhere) in [
+        ("hydration 55%", "hydration 55% of added flour"),
+        ("salt 3%", "salt 3% of added flour"),
+        ("salt 1.2%", "salt 1.2% of dough"),
+        ("salt 2% of added flour", "salt 2%"),
+        ("hydration 70% of added flour", "hydration 70%"),
+        ("starter 100%", "starter 100% of added flour"),
+        ("starter 39%", "starter 39% of dough"),
+        ("starter 33%", "prefermented flour 33%"),
+        ("prefermented flour 100%", "starter 100% of added flour"),
+    ] {
+        let text = QUAY.replace("CLAIM", claim);
+        let found = findings(&text);
+        let [told] = found.as_slice() else { unreachable!("{claim}: {found:?}") };
+        assert!(told.message.contains("; "), "{}", told.message);
+        let repair = told.repair.as_ref().expect("a repair");
+        assert_eq!((repair.text.as_str(), repair.safe), (elsewhere, false));
+        assert!(names(&QUAY.replace("CLAIM", elsewhere)).is_empty(), "{elsewhere}");
+    }
+    // What is true nowhere is no convention.
+    let found = findings(&QUAY.replace("CLAIM", "hydration 61%"));
+    assert!(!found[0].message.contains("; "), "{found:?}");
+}
+
+/// A base that is not a figure's own is an error, which says whose share it is.
+#[test]
+fn another_base_is_an_error_that_names_the_right_one() {
+    for (claim, says) in [
+        ("hydration 60% of dough", "`of added flour`"),
+        ("prefermented flour 20% of dough", "leave `of dough` out"),
+        ("liquids 70% of water", "leave `of water` out"),
+    ] {
+        let found = findings(&QUAY.replace("CLAIM", claim));
+        let [told] = found.as_slice() else { unreachable!("{claim}: {found:?}") };
+        assert_eq!((told.rule.name, told.level), ("claim-cannot-be-checked", Level::Error));
+        assert!(told.help.as_deref().is_some_and(|it| it.contains(says)), "{told:?}");
+        assert!(told.message.contains("flour"), "{told:?}");
+    }
+}
+
+/// A wrong amount is told once, where it stands, and a true claim is not to be changed.
+#[test]
+fn a_wrong_amount_is_blamed_once_at_its_line() {
+    let claims = "hydration 70%; salt 2%; starter 66.67%; dough 1290 g";
+    let sound = QUAY.replace("CLAIM", claims);
+    assert!(names(&sound).is_empty(), "{:?}", names(&sound));
+    for (right, wrong) in [
+        ("water 275 g", "water 257 g"),
+        ("water 275 g", "water 325 g"),
+        ("water 275 g", "water 27.5 g"),
+        ("salt 15 g", "salt 51 g"),
+        ("salt 15 g", "salt 10 g"),
+        ("starter 500 g", "starter 50 g"),
+        ("bread flour 500 g", "bread flour 550 g"),
+        ("bread flour 500 g", "bread flour 50 g"),
+    ] {
+        let text = sound.replace(right, wrong);
+        let found = findings(&text);
+        let serious: Vec<&Finding> = found.iter().filter(|it| it.level != Level::Note).collect();
+        let [told] = serious.as_slice() else { unreachable!("{wrong}: {found:?}") };
+        let line = text.find(wrong).expect("there");
+        let start = told.span().range().start;
+        assert!((line..line + wrong.len()).contains(&start), "{wrong}: {told:?}");
+        let repair = told.repair.as_ref().expect("a repair");
+        assert!(right.ends_with(&repair.text), "{wrong}: {}", repair.text);
     }
 }

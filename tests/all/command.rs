@@ -403,7 +403,7 @@ fn a_manuscript_is_checked_and_laid_out_in_place() {
         (done.status.code(), out(&done).as_str()),
         (
             Some(1),
-            "book.md:14:12: error[claim-refuted]: `hydration` is claimed to be 71 %, but is 70 %\n1 formula: 1 error\n"
+            "book.md:14:12: error[claim-refuted] in pier-loaf: `hydration` is claimed to be 71 %, but is 70 %\n1 formula: 1 error\n"
         )
     );
     let done = assize(folder.path(), &["fmt", "book.md"]);

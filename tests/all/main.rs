@@ -47,6 +47,7 @@ mod rooms;
 mod silence;
 mod sound;
 mod sources;
+mod spoiled;
 mod streams;
 mod sums;
 mod support;

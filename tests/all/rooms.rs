@@ -60,6 +60,7 @@ fn rules_of_check_do_not_lean_on_rules() {
 const NO_BOUNDS: &[(&str, &[&str], &str)] = &[
     ("absence_in_text", &["22"], "a table's size"),
     ("amount_doubtful", &["40"], "grams of lye for a bath, as an example"),
+    ("blame", &["24", "3", "5", "4", "100", "50", "10"], "lines and amounts tried; digits shown"),
     ("claims", &["10", "9", "5", "32", "4", "6"], "powers of ten, Fahrenheit, digits shown"),
     ("claims_disagree", &["3"], "digits shown"),
     ("composition_impossible", &["6"], "a table's size"),
@@ -68,6 +69,7 @@ const NO_BOUNDS: &[(&str, &[&str], &str)] = &[
         &["3", "4", "5", "6", "7", "8", "9", "13", "22"],
         "tables' sizes; words that are read together",
     ),
+    ("conventions", &["4"], "a table's size; digits shown"),
     ("fact_doubtful", &["7", "24", "60", "4"], "days of a week, hours, minutes; digits shown"),
     ("flour_not_100", &["4"], "digits shown"),
     ("hardly_rises", &["3", "60", "5"], "digits shown; minutes of an hour; shown in fives"),
