@@ -714,5 +714,9 @@ fn denials_are_told_from_words_that_only_look_like_them() {
 }
 
 /// The files, whether what is in them is false, and how much there is at least.
-const FILES_OF_DENIALS: &[(&str, bool, usize)] =
-    &[("denials.false.txt", true, 200), ("denials.harmless.txt", false, 300)];
+const FILES_OF_DENIALS: &[(&str, bool, usize)] = &[
+    ("denials.false.txt", true, 200),
+    ("denials.harmless.txt", false, 300),
+    ("denials.second.false.txt", true, 50),
+    ("denials.second.harmless.txt", false, 50),
+];
