@@ -8,7 +8,7 @@
 use super::findings as say;
 use super::guard::guarded_at;
 use crate::diag::{self, Finding, Level};
-use crate::formula::STORES;
+use crate::formula::{STORES, understand};
 use crate::source::{SourceId, Sources, Span};
 use crate::syntax::{manuscript, read, tree::Tree};
 use rayon::prelude::*;
@@ -273,7 +273,22 @@ pub fn load(file_system: &dyn FileSystem, home: &Path, paths: &[PathBuf]) -> Loa
         let mut above = file.path.parent().into_iter().flat_map(folders_up);
         file.root = above.find(|folder| roots.contains(*folder)).map(Path::to_path_buf);
     }
+    understand_names(&mut loaded.files);
     loaded
+}
+
+/// Names mean what the house of a file gives them, and then what people mean by them.
+fn understand_names(files: &mut [LoadedFile]) {
+    let mut rooted: BTreeMap<PathBuf, Vec<&mut Tree>> = BTreeMap::new();
+    let mut groups: Vec<Vec<&mut Tree>> = Vec::new();
+    for file in files {
+        match &file.root {
+            Some(root) => rooted.entry(root.clone()).or_default().push(&mut file.tree),
+            None => groups.push(vec![&mut file.tree]),
+        }
+    }
+    groups.extend(rooted.into_values());
+    groups.into_par_iter().for_each(|mut trees| understand(&mut trees));
 }
 
 /// Reads a file as what it is.

@@ -8,6 +8,8 @@ use super::house::{House, built_in, key};
 use ecow::EcoString;
 use rustc_hash::{FxHashMap, FxHashSet};
 use std::sync::LazyLock;
+use unicode_normalization::UnicodeNormalization;
+use unicode_normalization::char::is_combining_mark;
 
 const CATALOGUES: [(&str, &str); 4] = [
     ("fr", include_str!("../../templates/words/names.fr.ftl")),
@@ -39,6 +41,25 @@ static FIRST_WORDS: LazyLock<FxHashSet<&'static str>> = LazyLock::new(|| {
     let names = NAMES.iter().flat_map(|(_, names)| names.keys());
     names.filter_map(|name| name.split([' ', '-', '\'']).next()).collect()
 });
+
+/// Language, name and ingredient of every name in the catalogues; some have messages for
+/// another name of an ingredient too.
+pub(super) fn called_in_catalogues() -> Vec<(&'static str, &'static str, IngredientId)> {
+    let slug = |name: &str| -> String {
+        let plain = name.nfd().filter(|letter| !is_combining_mark(*letter));
+        plain.map(|letter| if letter.is_alphanumeric() { letter } else { '-' }).collect()
+    };
+    let own: FxHashMap<String, IngredientId> =
+        built_in().own_names().map(|(name, id)| (slug(name), id)).collect();
+    let read = |language: &'static str, line: &'static str| {
+        let (name, called) = line.strip_prefix("name-")?.split_once('=')?;
+        Some((language, called.trim(), *own.get(name.trim())?))
+    };
+    let all = CATALOGUES.iter().flat_map(|(language, catalogue)| {
+        catalogue.lines().filter_map(|line| read(language, line))
+    });
+    all.collect()
+}
 
 /// Whether the name of some ingredient of the stores begins with a word, in a language that
 /// is not English.

@@ -9,7 +9,8 @@
 //!
 //! - words and types: `class`, `composition`, `figure`, `ground`, `linear`, `allergens`,
 //!   `declared`, `ingredient_set`, `kinds`, `meant`, `naming`, `piece_kinds`, `limits`;
-//! - what a bakehouse has: `house`, `called`, `classes`;
+//! - what a bakehouse has: `house`, `called`, `classes`, `spoken` and `understand` (names as
+//!   people write them);
 //! - a formula as it is written: `merge` (what it inherits), `mixes`, `side_mix`, `line_ref`
 //!   (what the name on a line means);
 //! - a formula worked out, as data: `worked`;
@@ -56,10 +57,12 @@ mod seeds;
 mod side_mix;
 mod side_mixes;
 mod solve;
+mod spoken;
 mod spoken_of;
 mod stage_walk;
 mod term;
 mod told;
+mod understand;
 mod warmth;
 pub mod weighing;
 mod worked;
@@ -86,7 +89,9 @@ pub use naming::{Told, told_by_name, told_in_text};
 pub use piece_kinds::is_kind;
 pub use reason::{How, Reason};
 pub use solve::{work, work_as};
+pub use spoken::called_somewhere;
 pub use told::{tell, tell_of_house};
+pub use understand::understand;
 pub use warmth::{NoWarmth, Steers, Warmth, from_measured, ice_share, warmth};
 pub use worked::{MadeKind, Numbers, SizedBy, Within, Worked, WorkedLine, WorkedPiece};
 

@@ -6,7 +6,7 @@ use super::wording::{Wording, language_of};
 use crate::formula::weighing::{
     Column, Shown, TotalRow, Weighing, column, places, total_rows, weigh,
 };
-use crate::formula::{House, Numbers, Worked};
+use crate::formula::{House, Numbers, Worked, key as key_of};
 use crate::quantity::display::{self, Scale, is_beyond_eighths, ounce, to_step};
 use crate::quantity::{Exact, System};
 use std::borrow::Cow;
@@ -179,8 +179,12 @@ impl<'a, 't> PrintContext<'a, 't> {
 
     /// What the language calls an ingredient or a culture; else the author's word. Another
     /// word for an ingredient that says more than the name of its entry, or less, has a
-    /// message of its own: `beer` is not printed as dark beer.
+    /// message of its own: `beer` is not printed as dark beer. A name that was understood from
+    /// other words, such as `Mehl Type 550`, stays as its author wrote it.
     pub fn called(&self, key: &str, shown: &str) -> String {
+        if key_of(shown) != key {
+            return shown.to_owned();
+        }
         let language = language_of(&self.words.tag);
         let name = match self.house.ingredient_named(key) {
             Some(ingredient) => {

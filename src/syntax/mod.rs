@@ -5,6 +5,7 @@
 //! ingredient is, and whether a formula adds up.
 
 mod abroad;
+pub mod asides;
 mod findings;
 mod format;
 pub mod manuscript;

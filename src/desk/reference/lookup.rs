@@ -2,7 +2,7 @@
 
 use super::Reference;
 use super::entry::{Entry, Kind};
-use crate::formula::key;
+use crate::formula::{called_somewhere, key};
 
 /// What there is to say of a name.
 pub enum Answer<'r> {
@@ -79,10 +79,25 @@ impl Reference {
             return Some(Answer::Pages(read, Some(told)));
         }
         let elsewhere = by(|entry| &entry.elsewhere);
-        (!elsewhere.is_empty()).then(|| {
+        if !elsewhere.is_empty() {
             let told =
                 format!("`{wanted}` is not a word of ours; here it is {}.", list(&elsewhere));
-            Answer::Pages(elsewhere, Some(told))
+            return Some(Answer::Pages(elsewhere, Some(told)));
+        }
+        self.called(wanted, kind)
+    }
+
+    /// An ingredient by what it is called in some language or country.
+    fn called(&self, wanted: &str, kind: Option<Kind>) -> Option<Answer<'_>> {
+        if kind.is_some_and(|kind| kind != Kind::Ingredient) {
+            return None;
+        }
+        let names = called_somewhere(wanted);
+        let named = names.iter().flat_map(|name| self.named(name, Some(Kind::Ingredient)));
+        let pages: Vec<&Entry> = named.collect();
+        (!pages.is_empty()).then(|| {
+            let told = format!("`{wanted}` leads to {}.", list(&pages));
+            Answer::Pages(pages, Some(told))
         })
     }
 

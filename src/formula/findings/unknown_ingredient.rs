@@ -59,6 +59,14 @@ fn listed(names: &[EcoString], or: &str) -> String {
     if quoted.is_empty() { last } else { format!("{} {or} {last}", quoted.join(", ")) }
 }
 
+/// A name that is used for several things, which `meanings` lists in words.
+pub fn several(name: &Name, meanings: &[String]) -> Finding {
+    let said = format!("`{}` is used for several things", name.shown);
+    Finding::new(&RULE, name.span, said)
+        .help(format!("write which is meant: {}", meanings.join(" or ")))
+        .note("the language of the house decides where it can: `language \"es\"`")
+}
+
 /// The word that a stage or a piece says beside its lines and that may be meant: `sawe 50 g`.
 fn statement(key: &str) -> Option<&'static str> {
     words::near(key, words::OF_A_STAGE).or_else(|| words::near(key, words::OF_A_PIECE))

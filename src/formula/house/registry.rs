@@ -68,6 +68,11 @@ impl<'t> House<'t> {
             .or_else(|| self.behind.and_then(|behind| behind.ingredient_id(key)))
     }
 
+    /// Every name of its own ingredients.
+    pub fn own_names(&self) -> impl Iterator<Item = (&EcoString, IngredientId)> {
+        self.ingredient_names.iter().map(|(name, id)| (name, *id))
+    }
+
     /// The ingredient of its own that a language calls so.
     pub(in crate::formula) fn own_called(
         &self,

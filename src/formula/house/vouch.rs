@@ -17,6 +17,7 @@ use crate::formula::findings::contains_doubtful::{self, Ground};
 use crate::formula::findings::{allergen_in_name, mixed_alphabets};
 use crate::formula::kinds::{KINDS, bit, word_of};
 use crate::formula::naming::{Told, names_a_plant, says_it_lacks, slips_in_name, told_by_name};
+use crate::formula::spoken::{Meaning, meaning};
 use crate::formula::spoken_of::spoken_of;
 use crate::syntax::tree::{self, Kind, Name, WordsKind};
 use ecow::EcoString;
@@ -96,7 +97,12 @@ impl House<'_> {
             let called = || {
                 LANGUAGES.iter().find_map(|language| behind.ingredient_called(language, &name.key))
             };
-            let Some(id) = behind.ingredient_id(&name.key).or_else(called) else { continue };
+            let meant = || match meaning(&name.key, self.language_of_names())? {
+                Meaning::One(id) => Some(id),
+                Meaning::Several(_) => None,
+            };
+            let id = behind.ingredient_id(&name.key).or_else(called).or_else(meant);
+            let Some(id) = id else { continue };
             let built_in = behind.ingredient(id);
             match built_in.class.is_of_one_thing() {
                 true => replace(&mut ingredient.declared, name, &built_in.declared, findings),

@@ -1,7 +1,7 @@
 //! What does not depend on amounts: ranged lines, the order of stages, unknown names.
 
 use crate::formula::findings as say;
-use crate::formula::house::House;
+use crate::formula::house::{House, key};
 use crate::formula::limits::MAX_FEEDS;
 use crate::formula::line_ref::LineRef;
 use crate::formula::meant::{Meant, Place};
@@ -86,7 +86,9 @@ pub(super) fn name_the_unknown(mixing: &mut Mixing) {
                     share: share_of_mix(mixing.house, mix, line),
                     is_flour: false,
                 };
+                let meanings = mixing.house.meanings(&name.key);
                 mixing.findings.push(match amount {
+                    _ if !meanings.is_empty() => say::unknown_ingredient::several(name, &meanings),
                     Amount::All => {
                         say::unknown_stage::finding(name, &mixing.house.meant_stage(name, &place))
                     }
@@ -201,7 +203,8 @@ fn twice_by_other_names(mixing: &mut Mixing, mix: &Mix) {
     let mut seen: FxHashMap<_, (&Line, Option<&Line>)> = FxHashMap::default();
     for line in &mix.lines {
         let LineRef::Ingredient(id) = mixing.goes(&line.target) else { continue };
-        let is_other = |other: &&Line| other.target.name.key != line.target.name.key;
+        let own = key(&line.target.name.shown);
+        let is_other = |other: &&Line| key(&other.target.name.shown) != own;
         let (first, second) = seen.entry((id, role(line))).or_insert((line, None));
         let other = Some(*first).filter(is_other).or(second.filter(is_other));
         if is_other(first) {

@@ -201,17 +201,35 @@ fn amount_at(written: &str) -> Option<usize> {
         }
     }
     let mut quoted = false;
+    let mut in_role = false;
     let mut before = ' ';
     for (at, letter) in written.char_indices() {
-        if letter == '"' {
-            quoted = !quoted;
+        match letter {
+            '"' => quoted = !quoted,
+            // A role may hold a number: `Mehl (Type 550)`.
+            '(' | ')' if !quoted => in_role = letter == '(',
+            _ => {}
         }
         let begins = letter.is_ascii_digit() || "½⅓⅔¼¾⅕⅖⅗⅘⅙⅚⅛⅜⅝⅞".contains(letter);
         let open = written[at..].starts_with("..");
-        if !quoted && before == ' ' && at > 0 && (begins || open) {
+        let is_amount = (begins || open) && !is_number_of_name(&written[at..]);
+        if !quoted && !in_role && before == ' ' && at > 0 && is_amount {
             return Some(at);
         }
         before = letter;
     }
     None
+}
+
+/// Whether a number is part of a name, since another one follows: `Mehl Type 550 500 g`.
+fn is_number_of_name(written: &str) -> bool {
+    let mut words = written.split(' ');
+    let (own, next) = (words.next().unwrap_or_default(), words.next().unwrap_or_default());
+    let is_whole = |word: &str| word.bytes().all(|byte| byte.is_ascii_digit());
+    let is_fraction = next.contains(['/', '\u{2044}']) || !next.is_ascii();
+    let is_thousands = own.len() <= 3 && next.len() == 3 && next.starts_with('0');
+    is_whole(own)
+        && next.starts_with(|letter: char| letter.is_ascii_digit())
+        && !is_fraction
+        && !is_thousands
 }

@@ -219,6 +219,7 @@ impl<'a> Cursor<'a> {
 
     /// Whether the next word begins a clause and so can't be part of a name.
     pub fn is_reserved(&self) -> bool {
-        self.word().is_some_and(is_reserved)
+        // The flour for all purposes is no clause.
+        self.word().is_some_and(is_reserved) && !self.are("all", "purpose")
     }
 }

@@ -3,22 +3,25 @@
 use super::amounts::is_minus;
 use super::cursor::Cursor;
 use super::formula::words_kind;
-use super::names::name_of;
+use super::names::{ends_with_number, is_number_of_name, name_of};
 use super::statements::{Statement, Statements};
 use super::words::{
     BASES, BEHIND_AN_AMOUNT, OF_A_FILE, OF_A_FORMULA, SOFT_AMOUNTS, is_reserved, near,
 };
 use super::{Reader, Reading};
 use crate::diag::Finding;
-use crate::quantity::Unit;
+use crate::quantity::{Dimension, Unit};
 use crate::source::Span;
+use crate::syntax::asides;
 use crate::syntax::findings::{
     amount_before_name, declared_twice, malformed_name, misplaced_punctuation, misplaced_statement,
     missing_amount, missing_name, reserved_word, said_twice, unexpected_text, unknown_unit,
     unknown_value, unknown_word, wrong_kind_of_amount,
 };
 use crate::syntax::outline::TokenKind;
-use crate::syntax::tree::{Amount, Base, Counting, Extent, Line, Mix, Name, Target, Text};
+use crate::syntax::tree::{
+    Amount, Base, Counting, Extent, Line, Mix, Name, Target, Text, TextPart,
+};
 use crate::syntax::wanted::Wanted;
 use ecow::EcoString;
 use std::collections::HashMap;
@@ -219,7 +222,7 @@ impl<'a> Reader<'a> {
                     Some(first) => self.fail(said_twice::finding(text.span, "note", first.span)),
                     None => note = Some(text),
                 }
-            } else {
+            } else if !self.aside(cursor, &line.amount, &mut note) {
                 break;
             }
         }
@@ -229,6 +232,44 @@ impl<'a> Reader<'a> {
         line.note = note;
         line.span = cursor.since(first);
         Ok(line)
+    }
+
+    /// Words behind an amount that mean nothing for the sum are a note: `, melted`,
+    /// `(at room temperature)`.
+    fn aside(&mut self, cursor: &mut Cursor, amount: &Amount, note: &mut Option<Text>) -> bool {
+        let mut ahead = *cursor;
+        let in_brackets = ahead.is_sign("(");
+        if in_brackets || ahead.is_comma() {
+            ahead.advance();
+        } else if is_volume(amount) {
+            // A cup of walnuts, chopped, is not a cup of chopped walnuts.
+            return false;
+        }
+        let (first, start) = (ahead.here(), ahead);
+        while ahead.word().is_some() {
+            ahead.advance();
+        }
+        let span = ahead.since(first);
+        let closes = if in_brackets {
+            ahead.is_sign(")")
+        } else {
+            ahead.at_end() || ahead.is_comma() || ahead.is_text()
+        };
+        let said = start.under(span);
+        if !closes || !asides::are_asides(&asides::words_of(said)) {
+            return false;
+        }
+        if in_brackets {
+            ahead.advance();
+        }
+        let more = note.as_ref().map_or("", |_| ", ");
+        let part = TextPart::Plain(format!("{more}{said}").into());
+        match note {
+            Some(note) => note.parts.push(part),
+            None => *note = Some(Text { parts: vec![part], span }),
+        }
+        *cursor = ahead;
+        true
     }
 
     fn once(&mut self, place: &mut Option<Span>, span: Span, word: &str) {
@@ -252,11 +293,23 @@ impl<'a> Reader<'a> {
             let here = cursor.here();
             return Err(misplaced_statement::no_note_here(here, cursor.under(here)).into());
         }
-        let Some(name) = self.whole_name(cursor, is_soft_amount) else {
+        let (first, start) = (cursor.here(), *cursor);
+        let ends =
+            |here: &Cursor| is_soft_amount(here) || here.is_reserved() && is_aside_before(here);
+        let Some(mut name) = self.whole_name(cursor, ends) else {
             let rest = cursor.rest();
             return Err(unexpected_text::left_over(rest, cursor.under(rest), LINE_HELP).into());
         };
+        if !start.is_text() && is_number_of_name(cursor) {
+            cursor.advance();
+            let span = cursor.since(first);
+            name = name_of(start.under(span), span);
+        }
         let role = self.role(cursor)?.map(Box::new);
+        if role.is_none() && !start.is_text() && aside_before_amount(cursor) {
+            let span = cursor.since(first);
+            name = name_of(start.under(span), span);
+        }
         Ok(Target { name, role })
     }
 
@@ -307,7 +360,7 @@ impl<'a> Reader<'a> {
             return Err(wrong_kind_of_amount::of_behind_weight(rest, cursor.under(rest)).into());
         }
         cursor.advance();
-        let Some(target) = self.target(cursor, ends_base)? else {
+        let Some(target) = self.target_of_part(cursor, ends_base)? else {
             return Err(missing_name::missing_name(here, "`of`").into());
         };
         let own = BASES.iter().find(|known| **known == target.name.key);
@@ -336,9 +389,19 @@ impl<'a> Reader<'a> {
             return Err(missing_name::amount_without_name(amount_span, written).into());
         }
         let mut target = self.line_target(cursor)?;
+        let has_unit = matches!(&amount, Amount::Measured { .. }) && !is_bare_count(&amount);
+        if has_unit && ends_with_number(cursor) {
+            cursor.advance();
+            let span = cursor.since(name_from);
+            target = Target { name: name_of(start.under(span), span), role: None };
+        }
         if cursor.is_number() || is_soft_amount(cursor) {
             let whole = cursor.since(first);
-            self.report(reserved_word::digit_first(whole, start.under(whole)));
+            // No amount begins with a nought, and no share has another amount: `00 flour 500 g`,
+            // `2% milk 100 g`.
+            if !start.under(first).starts_with('0') && !is_share(&amount) {
+                self.report(reserved_word::digit_first(whole, start.under(whole)));
+            }
             target = Target { name: name_of(start.under(whole), whole), role: None };
             let from = cursor.here();
             amount = self.amount(cursor)?;
@@ -382,6 +445,28 @@ impl<'a> Reader<'a> {
         *cursor = ahead;
         Some(name_of(start.under(span), span))
     }
+}
+
+/// Takes words before an amount that mean nothing, behind a comma or by themselves:
+/// `walnuts, chopped 50 g`, `butter at room temperature 50 g`.
+fn aside_before_amount(cursor: &mut Cursor) -> bool {
+    let mut ahead = *cursor;
+    ahead.take_comma();
+    let (first, start) = (ahead.here(), ahead);
+    while ahead.word().is_some() {
+        ahead.advance();
+    }
+    let words = asides::words_of(start.under(ahead.since(first)));
+    let found = ahead.is_number() && asides::are_asides(&words);
+    if found {
+        *cursor = ahead;
+    }
+    found
+}
+
+fn is_aside_before(cursor: &Cursor) -> bool {
+    let mut ahead = *cursor;
+    aside_before_amount(&mut ahead)
 }
 
 const LINE_HELP: &str = "a line is a name and its amount, such as `water 65%`";
@@ -507,6 +592,17 @@ fn ends_base(cursor: &Cursor) -> bool {
 fn is_bare_count(amount: &Amount) -> bool {
     let Amount::Measured { range, base: None } = amount else { return false };
     [&range.low, &range.high].into_iter().flatten().all(|end| end.unit == Unit::Count)
+}
+
+fn is_share(amount: &Amount) -> bool {
+    let Amount::Measured { range, base: None } = amount else { return false };
+    [&range.low, &range.high].into_iter().flatten().all(|end| end.unit == Unit::Percent)
+}
+
+fn is_volume(amount: &Amount) -> bool {
+    let Amount::Measured { range, .. } = amount else { return false };
+    let ends = [&range.low, &range.high].into_iter().flatten();
+    ends.into_iter().any(|end| end.unit.dimension() == Dimension::Volume)
 }
 
 /// The finding for what stands behind an amount and does not belong there.

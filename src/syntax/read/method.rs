@@ -497,7 +497,7 @@ impl<'a> Reader<'a> {
 
     fn with_target(&mut self, cursor: &mut Cursor, first: Span) -> Reading<Target> {
         let here = cursor.here();
-        match self.target(cursor, ends_in_step)? {
+        match self.target_of_part(cursor, ends_in_step)? {
             Some(target) => Ok(target),
             None if cursor.is("the") => Err(malformed_name::needless_the(here).into()),
             None => {

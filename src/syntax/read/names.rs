@@ -80,6 +80,25 @@ impl Reader<'_> {
         Ok(Some(Target { name, role }))
     }
 
+    /// The same where no amount can follow, so that a number behind the name is part of it.
+    pub fn target_of_part(
+        &mut self,
+        cursor: &mut Cursor,
+        ends: impl Fn(&Cursor) -> bool,
+    ) -> Reading<Option<Target>> {
+        let (first, start) = (cursor.here(), *cursor);
+        let mut target = self.target(cursor, ends)?;
+        if let Some(target) = target.as_mut().filter(|_| !start.is_text())
+            && target.role.is_none()
+            && ends_with_number(cursor)
+        {
+            cursor.advance();
+            let span = cursor.since(first);
+            target.name = name_of(start.under(span), span);
+        }
+        Ok(target)
+    }
+
     /// `(second)`, where one stands.
     pub fn role(&mut self, cursor: &mut Cursor) -> Reading<Option<Name>> {
         if !cursor.is_sign("(") {
@@ -133,6 +152,38 @@ impl Reader<'_> {
             }
         }
     }
+}
+
+/// Whether a whole number stands here and another amount right behind it, so that the first
+/// belongs to the name before it: the 550 of `Mehl Type 550 500 g`. `1 1/2` and `1 000` are
+/// one number each.
+pub fn is_number_of_name(cursor: &Cursor) -> bool {
+    let Some(own) = whole_number(cursor) else { return false };
+    let behind = cursor.further();
+    let next = behind.under(behind.here());
+    let is_fraction = next.contains(['/', '\u{2044}']) || !next.is_ascii();
+    let is_thousands = own.len() <= 3 && next.len() == 3 && next.starts_with('0');
+    behind.is_number() && !behind.touches() && !is_fraction && !is_thousands
+}
+
+/// Whether a whole number without a unit ends what is said, behind a name that it belongs
+/// to: `with Mehl Type 550, water`.
+pub fn ends_with_number(cursor: &Cursor) -> bool {
+    let behind = cursor.further();
+    whole_number(cursor).is_some()
+        && (behind.at_end()
+            || behind.is_comma()
+            || behind.is_text()
+            || behind.is_reserved()
+            || behind.is_number() && !behind.touches())
+}
+
+/// The digits of a whole number that no unit touches.
+fn whole_number<'a>(cursor: &Cursor<'a>) -> Option<&'a str> {
+    let digits = cursor.is_number().then(|| cursor.under(cursor.here()))?;
+    let is_whole = digits.bytes().all(|byte| byte.is_ascii_digit());
+    let has_unit = matches!(cursor.further().peek_kind(), Some(TokenKind::Unit));
+    (is_whole && !has_unit).then_some(digits)
 }
 
 /// A name spelt as in `written`.

@@ -1,0 +1,275 @@
+//! What people call the stores' ingredients, in all languages and countries at once.
+//!
+//! Names stand in `stores/called.txt`, in the catalogues of prints and in the stores
+//! themselves. They are compared by their bare letters: hyphens, blanks, accents, a plural
+//! and the word `type` mean nothing in them. A name that means several things follows the
+//! house's language; where that does not decide, it means nothing until it is asked.
+
+use super::called::called_in_catalogues;
+use super::composition::IngredientId;
+use super::house::{built_in, key};
+use rustc_hash::FxHashMap;
+use std::sync::LazyLock;
+use unicode_normalization::UnicodeNormalization;
+use unicode_normalization::char::is_combining_mark;
+
+const TEXT: &str = include_str!("stores/called.txt");
+
+/// What a name may mean.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Meaning {
+    /// One ingredient of the stores.
+    One(IngredientId),
+    /// Several, in the order of the stores.
+    Several(Vec<IngredientId>),
+}
+
+/// A name as some country uses it.
+struct Hit {
+    /// A BCP 47 tag: `de`, `en-GB`.
+    tag: &'static str,
+    id: IngredientId,
+}
+
+type Hits = FxHashMap<String, Vec<Hit>>;
+
+static NAMES: LazyLock<Hits> = LazyLock::new(|| {
+    let mut names = Hits::default();
+    let mut add = |tag, name: &str, id| {
+        let hits = names.entry(bare(name)).or_default();
+        if hits.iter().all(|hit: &Hit| hit.tag != tag || hit.id != id) {
+            hits.push(Hit { tag, id });
+        }
+    };
+    built_in().own_names().for_each(|(name, id)| add("en", name, id));
+    called_in_catalogues().into_iter().for_each(|(tag, name, id)| add(tag, name, id));
+    entries().for_each(|(tag, name, own)| {
+        if let Some(id) = built_in().ingredient_id(&key(own)) {
+            add(tag, name, id);
+        }
+    });
+    names.remove("");
+    names
+});
+
+/// Tag, name and the store's own name of every name in the store of names.
+fn entries() -> impl Iterator<Item = (&'static str, &'static str, &'static str)> {
+    let mut own = "";
+    let lines = TEXT.lines().filter(|line| !line.is_empty() && !line.starts_with('#'));
+    let lines = lines.filter_map(move |line| match line.strip_prefix("  ") {
+        Some(names) => names.split_once(' ').map(|(tag, names)| (tag, names, own)),
+        None => {
+            own = line.trim_end();
+            None
+        }
+    });
+    lines.flat_map(|(tag, names, own)| names.split(',').map(move |name| (tag, name.trim(), own)))
+}
+
+/// What a name means in a house of a language, given as a tag; `None` where nobody says so.
+pub fn meaning(name: &str, language: Option<&str>) -> Option<Meaning> {
+    let hits = NAMES.get(&bare(name))?;
+    let primary = |tag: &str| tag.split(['-', '_']).next().unwrap_or_default().to_lowercase();
+    let own = language.map(primary);
+    let is_own = |hit: &&Hit| Some(primary(hit.tag)) == own;
+    let of_tag = |tag: &str| {
+        let tag = tag.replace('_', "-");
+        one_of(hits.iter().filter(|hit| hit.tag.eq_ignore_ascii_case(&tag)))
+    };
+    // Where no house says so, the words of the language are English, of no one country.
+    let language = language.unwrap_or("en");
+    let decided = of_tag(language).or_else(|| of_tag(&primary(language)));
+    if let Some(id) = decided.or_else(|| one_of(hits.iter())) {
+        return Some(Meaning::One(id));
+    }
+    let of_language: Vec<&Hit> = hits.iter().filter(is_own).collect();
+    if let Some(id) = one_of(of_language.iter().copied()) {
+        return Some(Meaning::One(id));
+    }
+    let left = if of_language.is_empty() { hits.iter().collect() } else { of_language };
+    let mut ids: Vec<IngredientId> = left.iter().map(|hit| hit.id).collect();
+    ids.sort_unstable_by_key(|id| id.0);
+    ids.dedup();
+    Some(Meaning::Several(ids))
+}
+
+/// The stores' own names of all that somebody somewhere calls so.
+pub fn called_somewhere(name: &str) -> Vec<&'static str> {
+    let ids = NAMES.get(&bare(name)).into_iter().flatten().map(|hit| hit.id);
+    let mut names: Vec<&str> = ids.map(|id| built_in().ingredient(id).name.key.as_str()).collect();
+    names.sort_unstable();
+    names.dedup();
+    names
+}
+
+/// The one ingredient that all of some names mean.
+fn one_of<'h>(mut hits: impl Iterator<Item = &'h Hit>) -> Option<IngredientId> {
+    let first = hits.next()?.id;
+    hits.all(|hit| hit.id == first).then_some(first)
+}
+
+/// The letters by which a name is known, however it is spelt: `Mehl Typ 550`, `Mehl 550`
+/// and `mehl-type-550` are one, and so are `farine T 65` and `farine type 65`.
+pub fn bare(name: &str) -> String {
+    let plain: String = key(name).nfd().filter(|letter| !is_combining_mark(*letter)).collect();
+    let plain = plain.replace('œ', "oe").replace('æ', "ae");
+    let words = plain.split(|letter: char| !letter.is_alphanumeric());
+    let mut bare = String::with_capacity(plain.len());
+    for word in words.filter(|word| !is_of_types(word)) {
+        push_bare(&mut bare, word);
+    }
+    bare
+}
+
+/// The words that stand before the number of a type of flour.
+fn is_of_types(word: &str) -> bool {
+    ["type", "typ", "types", "typen", "tipo", "tipos", "t"].contains(&word)
+}
+
+/// Adds a word without the signs of a plural, or the number of a type alone.
+fn push_bare(bare: &mut String, word: &str) {
+    let is_number = |text: &str| !text.is_empty() && text.bytes().all(|byte| byte.is_ascii_digit());
+    let number = word.strip_prefix('t').or_else(|| word.strip_suffix("er")).unwrap_or(word);
+    if is_number(number) {
+        return bare.push_str(number);
+    }
+    let is_double = ["sses", "xes", "ches", "shes", "oes"].iter().any(|end| word.ends_with(end));
+    let is_no_plural = ["ss", "us", "is"].iter().any(|end| word.ends_with(end));
+    match word.strip_suffix('s') {
+        Some(one) if word.len() > 3 && !is_no_plural => match one.strip_suffix("ie") {
+            Some(stem) => {
+                bare.push_str(stem);
+                bare.push('y');
+            }
+            None => bare.push_str(if is_double { one.trim_end_matches('e') } else { one }),
+        },
+        _ => bare.push_str(word),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::allergens::LANGUAGES;
+    use super::super::naming::told_by_name;
+    use super::*;
+    use std::collections::BTreeSet;
+
+    fn shown(id: IngredientId) -> &'static str {
+        &built_in().ingredient(id).name.shown
+    }
+
+    /// What a name means to a house of a language; several things parted by `+`.
+    fn meant(name: &str, language: Option<&str>) -> String {
+        match meaning(name, language) {
+            None => String::new(),
+            Some(Meaning::One(id)) => shown(id).to_owned(),
+            Some(Meaning::Several(ids)) => {
+                ids.into_iter().map(shown).collect::<Vec<_>>().join(" + ")
+            }
+        }
+    }
+
+    #[test]
+    fn every_name_is_of_something_in_the_stores() {
+        let mut all = 0;
+        for (tag, name, own) in entries() {
+            let known = built_in().ingredient_named(&key(own));
+            assert!(known.is_some_and(|it| it.name.shown == own), "`{own}` is no main name");
+            assert!(!name.is_empty() && !bare(name).is_empty(), "{tag} of {own}");
+            assert!(LANGUAGES.iter().any(|known| tag.starts_with(known)), "{tag} of {own}");
+            all += 1;
+        }
+        assert!(all > 600, "{all}");
+    }
+
+    /// A name that holds the word of a food is of that food, so that nothing that somebody
+    /// must not eat comes in by a name.
+    #[test]
+    fn no_name_tells_what_is_not_in_it() {
+        let mut wrong = Vec::new();
+        for (tag, name, own) in entries() {
+            let Some(ingredient) = built_in().ingredient_named(&key(own)) else { continue };
+            let language = tag.split('-').next().unwrap_or_default();
+            for told in told_by_name(name, &[language]) {
+                if let Some(missing) = ingredient.declared.lacks(&told) {
+                    wrong.push(format!("{tag} {name} ({own}): {missing:?}"));
+                }
+            }
+        }
+        assert!(wrong.is_empty(), "{}", wrong.join("\n"));
+    }
+
+    /// Names of several things are these, and nobody else's name becomes one unseen.
+    #[test]
+    fn names_of_several_things_in_one_language_are_listed() {
+        let mut found = BTreeSet::new();
+        for (letters, hits) in NAMES.iter() {
+            for hit in hits {
+                let same = hits.iter().any(|other| other.tag == hit.tag && other.id != hit.id);
+                if same {
+                    found.insert(format!("{} {letters}", hit.tag));
+                }
+            }
+        }
+        let listed: BTreeSet<String> = SEVERAL.iter().map(|it| (*it).to_owned()).collect();
+        let new: Vec<_> = found.difference(&listed).collect();
+        let gone: Vec<_> = listed.difference(&found).collect();
+        assert!(new.is_empty() && gone.is_empty(), "new: {new:?}\ngone: {gone:?}");
+    }
+
+    const SEVERAL: &[&str] = &[
+        // As it is written it is starch; `corn-flour` is asked.
+        "en cornflour",
+        // With salt in it, as in America, or without.
+        "es harinaleudante",
+        "fr farinealevureincorporee",
+        "it farinaautolievitante",
+        // Flour of any kind; in America a cereal.
+        "it farina",
+    ];
+
+    #[test]
+    fn spelling_means_nothing() {
+        for (one, other) in [
+            ("all-purpose flour", "All Purpose Flours"),
+            ("farine T65", "farine type 65"),
+            ("farine T 65", "Farine-T65"),
+            ("Mehl Typ 550", "mehl 550"),
+            ("550er Mehl", "550 Mehl"),
+            ("crème fraîche", "creme fraiche"),
+            ("œufs", "oeuf"),
+            ("wholewheat flour", "whole wheat flour"),
+            ("berries", "berry"),
+            ("tomatoes", "tomato"),
+        ] {
+            assert_eq!(bare(one), bare(other), "{one}");
+        }
+        for (one, other) in [("oats", "oat bran"), ("rye", "lye"), ("T65", "T55"), ("glass", "gla")]
+        {
+            assert_ne!(bare(one), bare(other), "{one}");
+        }
+    }
+
+    #[test]
+    fn the_language_of_the_house_decides() {
+        assert_eq!(meant("manteca", Some("es")), "unsalted butter + lard");
+        assert_eq!(meant("manteca", Some("es-ES")), "lard");
+        assert_eq!(meant("manteca", Some("es-AR")), "unsalted butter");
+        assert_eq!(meant("manteca", Some("es-MX")), "lard");
+        assert_eq!(meant("manteca", None), "unsalted butter + lard");
+        assert_eq!(meant("oatmeal", Some("en-GB")), "oatmeal of oat groats");
+        assert_eq!(meant("oatmeal", Some("en_US")), "rolled oats");
+        assert_eq!(meant("oatmeal", None), "rolled oats");
+        assert_eq!(meant("medium egg", None), "EU medium egg + US medium egg");
+        let farina = "all-purpose flour + 00 flour + 0 flour + wheat farina";
+        assert_eq!(meant("farina", None), farina);
+        assert_eq!(meant("farina", Some("en-US")), "wheat farina");
+        assert_eq!(meant("curd", Some("en-IN")), "yogurt");
+        assert_eq!(meant("curd", Some("en-GB")), "quark");
+        assert_eq!(meant("large eggs", Some("en-GB")), "EU large egg");
+        assert_eq!(meant("large eggs", Some("en-US")), "US large egg");
+        assert_eq!(meant("Mehl Type 550", Some("it")), "wheat flour 550");
+        assert_eq!(meant("harina de fuerza", None), "bread flour");
+        assert_eq!(meant("unheard-of", None), "");
+    }
+}
