@@ -209,7 +209,9 @@ impl Phrases {
         if name.contains(' ') {
             self.in_one.insert(name.replace(" ", ""), name.clone());
         }
-        for plain in without_accents(&name) {
+        // Nearly all names have none.
+        let accented = if name.is_ascii() { None } else { Some(without_accents(&name)) };
+        for plain in accented.into_iter().flatten() {
             if plain != name {
                 self.plain.entry(plain).or_insert_with(|| name.clone());
             }

@@ -18,8 +18,10 @@ pub const RULE: Rule = Rule {
 pub enum Ground<'a> {
     /// The ingredient that it is like.
     Like(&'a Name),
-    /// The built-in ingredient whose name it takes.
+    /// The built-in ingredient whose name it takes, which contains it.
     BuiltIn,
+    /// The same, which may contain it.
+    BuiltInMay,
     /// Its class.
     Class(&'a str),
     /// A word of its name, which usually means that.
@@ -83,6 +85,7 @@ fn because(name: &Name, ground: &Ground, what: &str) -> String {
     match ground {
         Ground::Like(model) => format!("it is like `{}`, which contains {what}", model.shown),
         Ground::BuiltIn => format!("the built-in `{}` has {what} in it", name.shown),
+        Ground::BuiltInMay => format!("the built-in `{}` may contain {what}", name.shown),
         Ground::Class("egg") => "it is declared as egg".to_owned(),
         Ground::Class(class @ ("flour" | "grain" | "malt")) => {
             format!("it is a {class}, and of which cereal is not said")

@@ -117,7 +117,7 @@ impl House<'_> {
                 && !built_in.declared.may.is_empty()
             {
                 let usual = Lack { allergens: built_in.declared.may, animals: 0 };
-                Asking { ingredient, declared, findings }.about(&Ground::BuiltIn, usual);
+                Asking { ingredient, declared, findings }.about(&Ground::BuiltInMay, usual);
             }
             ingredient.declared.may_as(&built_in.declared);
         }

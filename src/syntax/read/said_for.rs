@@ -64,17 +64,9 @@ const OF_AN_INGREDIENT: &[Said] = &[
         "write `may contain` and what it is, as in `may contain milk`",
     ),
     (
-        &[
-            "gluten free",
-            "gluten-free",
-            "dairy free",
-            "nut free",
-            "milk free",
-            "egg free",
-            "free from",
-        ],
+        &["gluten free", "gluten-free", "dairy free", "nut free", "milk free", "egg free"],
         "say what is in it: `contains` with its allergens, or `contains nothing` where it holds \
-         none of them",
+         none of them; and `free from milk \"what shows it\"` where its name tells of milk",
     ),
     (
         &["vegan", "vegetarian", "plant-based", "plant based"],
