@@ -530,7 +530,9 @@ impl<'a, 't> Context<'a, 't> {
             let ingredient = house.ingredient_named(key).map(|it| (&it.cautions, &it.remarks));
             let culture = || house.culture_named(key).map(|(_, it)| (&it.cautions, &it.remarks));
             let Some((cautions, remarks)) = ingredient.or_else(culture) else { continue };
-            all.extend(cautions.iter().map(|text| Said::new((text, Place::Part))));
+            // Those of the stores are ours to word, and printed from the catalogues.
+            let own = cautions.iter().filter(|text| !text.span.source.is_built_in());
+            all.extend(own.map(|text| Said::new((text, Place::Part))));
             all.extend(remarks.iter().map(Said::of_part));
         }
         all.extend(mixtures.iter().flat_map(|mixture| &mixture.texts).map(Said::of_part));
