@@ -42,6 +42,7 @@ pub struct Facts<'a, 'c, 't> {
     shares: OnceCell<Vec<Fact>>,
     steps: OnceCell<Times>,
     pieces: OnceCell<Vec<Fact>>,
+    elapsed: OnceCell<Option<Fact>>,
 }
 
 /// What the method and the stages say in times, warmth and folds.
@@ -54,8 +55,14 @@ struct Times {
 
 impl<'a, 'c, 't> Facts<'a, 'c, 't> {
     pub fn of(context: &'a Context<'c, 't>) -> Self {
-        let (weights, shares) = (OnceCell::new(), OnceCell::new());
-        Self { context, weights, shares, steps: OnceCell::new(), pieces: OnceCell::new() }
+        Self {
+            context,
+            weights: OnceCell::new(),
+            shares: OnceCell::new(),
+            steps: OnceCell::new(),
+            pieces: OnceCell::new(),
+            elapsed: OnceCell::new(),
+        }
     }
 
     pub fn weights(&self) -> &[Fact] {
@@ -89,6 +96,19 @@ impl<'a, 'c, 't> Facts<'a, 'c, 't> {
             choices.for_each(|it| add_pieces(&mut facts, self.context, it));
             facts
         })
+    }
+
+    /// From the first step to the last; whoever says when bread is ready may leave out that
+    /// it cools.
+    pub fn elapsed(&self) -> Option<&Fact> {
+        let worked_out = || {
+            let length = self.context.length(&Figure::Elapsed)?;
+            let cooling = self.times().iter().filter(|fact| fact.of == Of::Word("cool"));
+            let cooling = cooling.map(|fact| &fact.high).max().cloned().unwrap_or_default();
+            let low = (&length.low - cooling).max(Exact::ZERO);
+            Some(Fact { of: Of::Anything, low, high: length.high? })
+        };
+        self.elapsed.get_or_init(worked_out).as_ref()
     }
 
     pub fn times(&self) -> &[Fact] {

@@ -4,7 +4,7 @@
 //! right around it say that it is denied, compared with, eaten with the bread, kept away
 //! from it, or of another bread.
 
-use super::speech::{Food, Sentence};
+use super::speech::{Food, Found, Sentence};
 use std::ops::Range;
 
 /// A sentence as all rules read it, with what the same language says of foods in it.
@@ -45,9 +45,12 @@ impl Reading<'_, '_> {
         }
         let mut from = food.from;
         for _ in 0..12 {
-            let denies = ["without", "negate"].iter().find_map(|it| words.word_before(it, from));
-            if let Some(start) = denies {
+            if let Some(start) = words.word_before("without", from) {
                 return !self.is_negated(start, from);
+            }
+            // `don't forget the butter` is no denial.
+            if let Some(start) = words.word_before("negate", from) {
+                return !self.is_negated(start, from) && words.word_at("the", from).is_none();
             }
             match self.step_back(from) {
                 Some(before) => from = before,
@@ -150,8 +153,8 @@ impl Reading<'_, '_> {
         });
         let after_trait = self.named.all("word", "as").any(|it| {
             leads(it.to)
-                && self.named.word_before("trait", it.from).is_some()
                 && !self.is_as_well(it.from)
+                && (self.named.word_before("trait", it.from).is_some() || self.is_twice(&it))
         });
         direct || after_trait
     }
@@ -162,8 +165,18 @@ impl Reading<'_, '_> {
         with.is_some_and(|with| with - from <= 3 && self.are_light(with + 1..to))
     }
 
+    /// `as lively as a lamb`, `more than a wheat loaf`.
+    fn is_twice(&self, it: &Found) -> bool {
+        let key = |at: Option<usize>| at.map_or("", |at| self.key(at));
+        let is_as = key(it.from.checked_sub(2)) == "as" && self.key(it.from) == "as";
+        let is_than = self.key(it.from) == "than" && ["a", "an", "any"].contains(&self.key(it.to));
+        is_as || is_than && ["more", "less"].contains(&key(it.from.checked_sub(1)))
+    }
+
     fn is_as_well(&self, at: usize) -> bool {
-        at.checked_sub(1).is_some_and(|before| ["well", "such"].contains(&self.key(before)))
+        at.checked_sub(1).is_some_and(|before| {
+            ["well", "such", "much", "many", "soon", "long", "far"].contains(&self.key(before))
+        })
     }
 
     /// `goes with butter`, `served with soup and cheese`, `butter it at the table`.
@@ -194,9 +207,10 @@ impl Reading<'_, '_> {
     /// `never grease it with butter`; but not `never use cold butter`, nor `do not add the
     /// butter too early`.
     fn is_banned(&self, food: &Food) -> bool {
-        const PASSED: [&str; 24] = [
+        const PASSED: [&str; 28] = [
             "it", "them", "the", "a", "an", "any", "with", "in", "to", "on", "tin", "tins", "mit",
-            "die", "das", "den", "avec", "de", "du", "con", "el", "la", "il", "los",
+            "die", "das", "den", "avec", "de", "d", "du", "des", "con", "el", "la", "le", "il",
+            "los", "les",
         ];
         let words = self.words;
         let passes = |range: Range<usize>| {
@@ -204,6 +218,7 @@ impl Reading<'_, '_> {
         };
         let ends = food.to >= words.tokens.len()
             || self.is_comma(food.to)
+            || self.is_followed_by_place(food.to)
             || ["or", "is-verb"].iter().any(|word| words.word_at(word, food.to).is_some());
         let negated = |from: usize| {
             let before = |it: usize| words.word_before("negate", it);
@@ -220,6 +235,23 @@ impl Reading<'_, '_> {
         words.all("word", "act").any(|it| is_act(it.from, it.to))
     }
 
+    /// `on the tins`, `in this one`, and no more.
+    fn is_followed_by_place(&self, at: usize) -> bool {
+        const AT: [&str; 12] =
+            ["on", "in", "into", "to", "auf", "dans", "sur", "en", "nella", "nell", "sulla", "su"];
+        let end = self.words.part(at.saturating_sub(1)).end;
+        let the = self.words.word_at("the", at + 1).is_some();
+        AT.contains(&self.key(at)) && the && end <= at + 3
+    }
+
+    /// `bake it before the sesame rolls`.
+    fn is_of_other_pieces(&self, food: &Food) -> bool {
+        let key = |back: usize| food.from.checked_sub(back).map_or("", |at| self.key(at));
+        let is_bread =
+            ["piece", "bread"].iter().any(|word| self.words.word_at(word, food.to).is_some());
+        is_bread && key(1) == "the" && ["before", "than", "after"].contains(&key(2))
+    }
+
     /// `others brush theirs with milk`, `in the butter version`.
     fn is_of_others(&self, food: &Food) -> bool {
         let named = self.named;
@@ -229,7 +261,7 @@ impl Reading<'_, '_> {
         }
         let others = named.all("word", "others").any(|it| it.to <= food.from);
         let version = named.word_at("version", food.to).is_some() && !self.is_in_title_of(food);
-        others || version && !named.has("this-version", &whole)
+        others || self.is_of_other_pieces(food) || version && !named.has("this-version", &whole)
     }
 
     /// A version that is all the sentence is about: `Butter Version`.

@@ -9,7 +9,9 @@ use super::context::{Context, Place, Said};
 use super::facts::{Fact, Facts, Of, ingredient_of, word_of};
 use super::limits;
 use super::speech;
-use super::speech::{Amount, Food, MAX_WORDS, Measure, Reading as Told, Sentence, food_at};
+use super::speech::{
+    Amount, Food, MAX_WORDS, Measure, Reading as Told, Sentence, food_at, read_named,
+};
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::formula::{ValueKind, key};
 use crate::quantity::{Dimension, Exact, int};
@@ -32,8 +34,13 @@ pub fn check(facts: &Facts, said: &Said, sentence: &Sentence, findings: &mut Vec
     if is_named || !speech::has_amount(sentence) || !is_told_of_this() {
         return;
     }
-    let reading = Reading { context: facts.context, facts, said, sentence };
-    for amount in speech::amounts(sentence) {
+    let named = read_named(sentence, sentence.language);
+    let reading = Reading { context: facts.context, facts, said, sentence, named: &named };
+    let amounts = speech::amounts(sentence);
+    if reading.is_conversion(&amounts) {
+        return;
+    }
+    for amount in amounts {
         if let Some(facts) = reading.against(&amount) {
             findings.push(reading.stale(&amount, &facts));
         }
@@ -46,13 +53,14 @@ struct Reading<'a, 'c, 't> {
     facts: &'a Facts<'a, 'c, 't>,
     said: &'a Said<'a>,
     sentence: &'a Sentence<'a>,
+    named: &'a Sentence<'a>,
 }
 
 impl<'a> Reading<'a, '_, '_> {
     /// What the formula says instead of an amount; none where it says the same, or
     /// nothing.
     fn against(&self, amount: &Amount) -> Option<Vec<&'a Fact>> {
-        if self.is_of_a_difference(amount) {
+        if self.is_of_a_difference(amount) && !self.is_between_folds(amount) {
             return None;
         }
         let facts = match amount.measure.dimension() {
@@ -68,6 +76,27 @@ impl<'a> Reading<'a, '_, '_> {
             amount.readings.iter().any(|reading| reading.meets(&fact.low, &fact.high))
         };
         (!facts.is_empty() && !facts.iter().any(meets)).then_some(facts)
+    }
+
+    /// `One cup of water weighs 240 g.`
+    fn is_conversion(&self, amounts: &[Amount]) -> bool {
+        let is = |amount: &Amount, dimension| amount.measure.dimension() == dimension;
+        let between = |range: std::ops::Range<usize>| self.named.has("equals", &range);
+        amounts.windows(2).any(|pair| match pair {
+            [one, other] => {
+                is(one, Dimension::Volume)
+                    && is(other, Dimension::Mass)
+                    && between(one.to..other.from)
+            }
+            _ => false,
+        })
+    }
+
+    /// `three folds, 40 minutes apart`.
+    fn is_between_folds(&self, amount: &Amount) -> bool {
+        let near = amount.from.saturating_sub(4)..amount.to + 3;
+        let folds = self.words_near(&self.sentence.whole(), &["verb"]).contains(&"fold");
+        folds && self.named.has("apart", &near)
     }
 
     /// `5 g less`, `up to 3 %`: what is told is no amount of the formula.
@@ -251,18 +280,39 @@ impl<'a> Reading<'a, '_, '_> {
             || ["sequence", "relative"]
                 .iter()
                 .any(|word| self.sentence.has(word, &self.sentence.whole()))
-            || self.is_apiece(amount)
+            || self.is_apiece(amount) && !self.is_in_oven(amount)
         {
             return None;
         }
+        if self.is_until_ready(amount) {
+            return self.facts.elapsed().map(|elapsed| vec![elapsed]);
+        }
+        if self.is_in_oven(amount) {
+            return Some(self.of_word(self.facts.times(), "bake"));
+        }
         let words = self.words_near(&part, &["verb"]);
-        let every = self.sentence.has("every", &part);
+        let every = self.sentence.has("every", &part) || self.is_between_folds(amount);
         let words = match (every, words.contains(&"fold")) {
             (true, false) => return None,
             (true, true) => vec!["fold"],
             _ => words.into_iter().filter(|word| *word != "fold").collect(),
         };
         Some(self.of_words(&words, self.facts.times()))
+    }
+
+    /// `Ready in six hours`, of the bread and not of its dough or levain.
+    fn is_until_ready(&self, amount: &Amount) -> bool {
+        let is_other = |it: &speech::Found| {
+            it.tag.kind == "thing" || it.tag.kind == "verb" && it.tag.word != "ripen"
+        };
+        matches!(self.said.place, Place::Headnote | Place::Note | Place::Title)
+            && self.named.word_before("ready", amount.from).is_some()
+            && !self.sentence.found.iter().any(is_other)
+    }
+
+    /// `Forty minutes in the oven.`
+    fn is_in_oven(&self, amount: &Amount) -> bool {
+        self.named.word_at("in-oven", amount.to).is_some()
     }
 
     fn temperatures(&self, amount: &Amount) -> Option<Vec<&'a Fact>> {

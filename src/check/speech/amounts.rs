@@ -177,9 +177,14 @@ fn readings(
             let (low, high) = (base(low) + minutes, base(high) + minutes);
             let step = match unit.dimension() {
                 Dimension::Time => time_step(&low),
-                // Ovens of either scale are set in steps of five degrees.
+                // 230 °C are 446 °F, and 450 to whoever sets an oven; doughs are told closer.
+                Dimension::Temperature if unit == Unit::Fahrenheit && low > int(100) => {
+                    ratio(50, 9)
+                }
                 Dimension::Temperature if unit == Unit::Fahrenheit => ratio(10, 3),
                 Dimension::Temperature => step.clone(),
+                // `A 2 lb loaf` is none of a pound and a half.
+                Dimension::Mass if unit == Unit::Pound => base(step).min(high.one_in::<4>()),
                 _ => base(step),
             };
             all.push(Reading { low, high, step });
