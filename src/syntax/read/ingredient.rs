@@ -295,7 +295,10 @@ impl<'a> Reader<'a> {
             }
         }
         let listed = cursor.since(first);
-        let reason = cursor.is_text().then(|| self.plain_text(cursor)).unwrap_or_default();
+        let reason = match cursor.is_text() {
+            true => self.plain_text(cursor),
+            false => EcoString::default(),
+        };
         if reason.trim().is_empty() {
             return Err(missing_value::missing_proof(listed, cursor.under(listed)).into());
         }
