@@ -8,14 +8,14 @@ use super::absence_in_text::{self, Denial};
 use super::claims::{absence_asked, absences_of_style};
 use super::context::{Context, Place, Said};
 use super::harmless::Reading;
-use super::ingredient_in_text::Foods;
 use super::speech::{
     Food, Language, Sentence, Token, What, foods_told, read_named, sentences, spoken,
 };
 use super::{claim_not_proved, facts};
 use crate::diag::{Finding, Rule};
-use crate::formula::{Absence, Judged};
+use crate::formula::{Absence, Ingredient, Judged};
 use crate::source::Span;
+use std::cell::OnceCell;
 
 const PROOF: &Rule = &claim_not_proved::RULE;
 
@@ -28,7 +28,7 @@ pub struct Without {
 }
 
 /// All that a formula is claimed to be without: by itself, by its style, by texts.
-pub fn all_denied(context: &Context, denials: &[Denial]) -> Vec<Without> {
+fn all_denied(context: &Context, denials: &[Denial]) -> Vec<Without> {
     let claims = context.worked.formula.expect.iter().filter_map(|claim| {
         let (absence, said, _) = absence_asked(claim)?;
         Some(Without { absence, span: claim.span, said, rule: PROOF })
@@ -43,6 +43,38 @@ pub fn all_denied(context: &Context, denials: &[Denial]) -> Vec<Without> {
         Some(Without { absence: denial.absence?, span, said, rule: &absence_in_text::RULE })
     }));
     all
+}
+
+/// What sentences put into a formula, and what is there.
+pub struct Foods<'a, 'c, 't> {
+    pub context: &'a Context<'c, 't>,
+    held: OnceCell<Vec<&'a Ingredient>>,
+    denials: &'a [Denial],
+    denied: OnceCell<Vec<Without>>,
+}
+
+impl<'a, 'c, 't> Foods<'a, 'c, 't> {
+    /// `denials` are what texts say is not there.
+    pub fn of(context: &'a Context<'c, 't>, denials: &'a [Denial]) -> Self {
+        Self { context, held: OnceCell::new(), denials, denied: OnceCell::new() }
+    }
+
+    /// What is in the formula.
+    pub fn held(&self) -> &[&'a Ingredient] {
+        self.held.get_or_init(|| self.context.worked.ingredients())
+    }
+
+    /// What the formula is claimed to be without.
+    pub fn denied(&self) -> &[Without] {
+        self.denied.get_or_init(|| all_denied(self.context, self.denials))
+    }
+
+    /// Whether it stands in the words that say it is not there.
+    pub fn is_in_denial(&self, said: &Said, sentence: &Sentence, food: &Food) -> bool {
+        let start = sentence.tokens.get(food.from).map_or(0, |token| token.start);
+        let mut denials = self.denials.iter();
+        denials.any(|denial| denial.span == said.span && denial.words.contains(&start))
+    }
 }
 
 /// A food as a sentence names it.

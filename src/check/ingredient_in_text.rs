@@ -6,8 +6,7 @@
 //! milk`), where it does something itself (`the butter goes in last`), where tins are
 //! greased with it, and in a title (`walnut loaf`).
 
-use super::absence_in_text::Denial;
-use super::beside_claims::{Without, all_denied};
+use super::beside_claims::Foods;
 use super::context::{Context, Place, Said};
 use super::facts;
 use super::harmless::Reading;
@@ -15,7 +14,6 @@ use super::speech::{Food, Sentence, What, foods, read_named};
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::formula::class::Class;
 use crate::formula::{Allergen, Allergens, Ingredient};
-use std::cell::OnceCell;
 
 pub const RULE: Rule = Rule {
     name: "ingredient-in-text",
@@ -24,30 +22,7 @@ pub const RULE: Rule = Rule {
     page: include_str!("ingredient_in_text.md"),
 };
 
-/// What sentences put into a formula, and what is there.
-pub struct Foods<'a, 'c, 't> {
-    pub context: &'a Context<'c, 't>,
-    held: OnceCell<Vec<&'a Ingredient>>,
-    denials: &'a [Denial],
-    denied: OnceCell<Vec<Without>>,
-}
-
-impl<'a, 'c, 't> Foods<'a, 'c, 't> {
-    /// `denials` are what texts say is not there.
-    pub fn of(context: &'a Context<'c, 't>, denials: &'a [Denial]) -> Self {
-        Self { context, held: OnceCell::new(), denials, denied: OnceCell::new() }
-    }
-
-    /// What is in the formula.
-    pub fn held(&self) -> &[&'a Ingredient] {
-        self.held.get_or_init(|| self.context.worked.ingredients())
-    }
-
-    /// What the formula is claimed to be without.
-    pub fn denied(&self) -> &[Without] {
-        self.denied.get_or_init(|| all_denied(self.context, self.denials))
-    }
-
+impl Foods<'_, '_, '_> {
     /// `told` has what the same text has named before.
     pub fn check(
         &self,
@@ -79,13 +54,6 @@ impl<'a, 'c, 't> Foods<'a, 'c, 't> {
                 findings.push(finding(said, written, &new));
             }
         }
-    }
-
-    /// Whether it stands in the words that say it is not there.
-    pub fn is_in_denial(&self, said: &Said, sentence: &Sentence, food: &Food) -> bool {
-        let start = sentence.tokens.get(food.from).map_or(0, |token| token.start);
-        let mut denials = self.denials.iter();
-        denials.any(|denial| denial.span == said.span && denial.words.contains(&start))
     }
 }
 

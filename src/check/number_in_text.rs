@@ -446,7 +446,7 @@ impl<'a> Reading<'a, '_, '_> {
                 self.shown(facts, dimension)
             ),
         };
-        let finding = Finding::new(&RULE, self.said.place_of(&written), message);
+        let finding = Finding::new(&RULE, self.said.place_of(written), message);
         match dimension {
             Dimension::Mass | Dimension::Volume => finding
                 .note("a typed amount does not scale with the formula")

@@ -1,10 +1,11 @@
 //! All that is said to people, read once for every rule about it: `absence-in-text`,
 //! `ingredient-in-text`, `number-in-text`.
 
+use super::beside_claims::Foods;
 use super::context::{Context, Place, Said};
 use super::facts::Facts;
 use super::speech::{Token, language_of, sentences, tokens};
-use super::{absence_in_text, ingredient_in_text, number_in_text};
+use super::{absence_in_text, number_in_text};
 use crate::diag::Finding;
 
 pub fn check(context: &Context, findings: &mut Vec<Finding>) {
@@ -17,7 +18,7 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
         denials.extend(absence_in_text::check(context, said, tokens, findings));
     }
     let facts = Facts::of(context);
-    let foods = ingredient_in_text::Foods::of(context, &denials);
+    let foods = Foods::of(context, &denials);
     for (said, tokens) in &own {
         let language = language_of(tokens, house);
         let mut told = Vec::new();

@@ -197,7 +197,8 @@ fn plain(line: &str) -> String {
     let mut plain = String::new();
     for word in line.split_whitespace() {
         let is_unit = UNITS.contains(&word.trim_end_matches([',', ';']));
-        if !plain.is_empty() && !(is_unit && plain.ends_with(|sign: char| sign.is_ascii_digit())) {
+        let touches = is_unit && plain.ends_with(|sign: char| sign.is_ascii_digit());
+        if !plain.is_empty() && !touches {
             plain.push(' ');
         }
         plain.push_str(word);
