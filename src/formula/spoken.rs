@@ -226,6 +226,8 @@ mod tests {
         "it farinaautolievitante",
         // Flour of any kind; in America a cereal.
         "it farina",
+        "it farinadigranotenero",
+        "de weizenmehl",
     ];
 
     #[test]
@@ -261,7 +263,7 @@ mod tests {
         assert_eq!(meant("oatmeal", Some("en_US")), "rolled oats");
         assert_eq!(meant("oatmeal", None), "rolled oats");
         assert_eq!(meant("medium egg", None), "EU medium egg + US medium egg");
-        let farina = "all-purpose flour + 00 flour + 0 flour + wheat farina";
+        let farina = "bread flour + all-purpose flour + 00 flour + 0 flour + wheat farina";
         assert_eq!(meant("farina", None), farina);
         assert_eq!(meant("farina", Some("en-US")), "wheat farina");
         assert_eq!(meant("curd", Some("en-IN")), "yogurt");
