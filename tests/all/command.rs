@@ -37,7 +37,7 @@ fn check_tells_what_is_wrong_and_counts_it() {
         .replace("885 g", "875 g");
     let folder = folder_with(&[("a.dough", &text)]);
     let expected = "\
-flour-not-100
+flour-not-100 in pier-loaf
 
   × the flours add up to 95 %, 5 % missing
    ╭─[a.dough:5:19]
@@ -403,7 +403,7 @@ fn a_manuscript_is_checked_and_laid_out_in_place() {
         (done.status.code(), out(&done).as_str()),
         (
             Some(1),
-            "book.md:14:12: error[claim-refuted] in pier-loaf: `hydration` is claimed to be 71 %, but is 70 %\n1 formula: 1 error\n"
+            "book.md:14:12: error[claim-refuted] in pier-loaf: `hydration` is claimed to be 71 %, but is 70 %; 71 % is `effective hydration`\n1 formula: 1 error\n"
         )
     );
     let done = assize(folder.path(), &["fmt", "book.md"]);

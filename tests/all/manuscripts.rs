@@ -119,7 +119,10 @@ fn whatever_is_declared_leads_to_the_formula_that_uses_it() {
     let oats = "fresh yeast    1%; rolled oats 5%\n  }\n  soaker oats { percentages of total; \
                 rolled oats 5%; water 5%; method { boil 5min in brine } }\n  expect { salt 2%";
     for (declared, formula) in [
-        ("ingredient weir flour like bread flour { }", plain("bread flour", "weir flour")),
+        (
+            "ingredient weir flour like bread flour { may contain soya }",
+            plain("bread flour", "weir flour"),
+        ),
         (
             "ingredient dune flour like bread flour { also \"weir flour\" }",
             plain("bread flour", "weir flour"),
@@ -146,8 +149,10 @@ fn whatever_is_declared_leads_to_the_formula_that_uses_it() {
         let told = said(folder.path(), &["check", "own.dough"]).1;
         assert!(told.contains("0 formulas and 1 that uses what is in it"), "{declared}: {told}");
     }
-    let unrelated =
-        house(&[("own.dough", "ingredient weir flour like bread flour { }"), ("a.dough", PLAIN)]);
+    let unrelated = house(&[
+        ("own.dough", "ingredient weir flour like bread flour { may contain soya }"),
+        ("a.dough", PLAIN),
+    ]);
     let told = said(unrelated.path(), &["check", "own.dough"]).1;
     assert_eq!(told, "0 formulas; 1 ingredient, no findings\n");
 }

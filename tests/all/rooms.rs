@@ -74,7 +74,7 @@ const NO_BOUNDS: &[(&str, &[&str], &str)] = &[
     ("fact_doubtful", &["7", "24", "60", "4"], "days of a week, hours, minutes; digits shown"),
     ("flour_not_100", &["4"], "digits shown"),
     ("hardly_rises", &["3", "60", "5"], "digits shown; minutes of an hour; shown in fives"),
-    ("harmless", &["4", "12"], "words that are read together"),
+    ("harmless", &["3", "4", "12", "28"], "words that are read together"),
     ("ingredient_in_text", &["3", "4", "5"], "words that are read together"),
     ("nearly_the_same_name", &["5"], "letters of a name"),
     (
@@ -85,7 +85,11 @@ const NO_BOUNDS: &[(&str, &[&str], &str)] = &[
     ("percent_or_grams", &["4"], "digits shown"),
     ("price_doubtful", &["3"], "digits shown"),
     ("ripening_doubtful", &["30", "60"], "minutes are shown in half hours; of an hour"),
-    ("speech/amounts", &["10", "3", "5", "60", "4"], "how exactly people tell times and ovens"),
+    (
+        "speech/amounts",
+        &["10", "3", "5", "60", "4", "9", "50"],
+        "how exactly people tell times and ovens",
+    ),
     ("speech/foods", &["5", "40", "4", "7"], "words of a name; a table's size"),
     ("speech/mod", &["5", "3", "4", "6", "12"], "languages, and words that are read together"),
     ("speech/numerals", &["3", "4", "8", "12"], "digits in a group, vulgar fractions, places"),

@@ -40,9 +40,16 @@ pub fn unknown_word(span: Span, word: &str, holder: &str, near: Option<&str>) ->
     }
 }
 
+fn no_such_block(head: &str) -> String {
+    match head.trim() {
+        "" => "a block has no word before its brace".to_owned(),
+        head => format!("a formula has no {}", quoted(head)),
+    }
+}
+
 /// A block of ours with another word before it.
 pub fn block_of_ours(span: Span, head: &str, ours: &str) -> Finding {
-    Finding::new(&RULE, span, format!("a formula has no {}", quoted(head)))
+    Finding::new(&RULE, span, no_such_block(head))
         .help(format!("write `{ours} {{ … }}`"))
         .repair(span, ours, false)
 }
@@ -50,7 +57,7 @@ pub fn block_of_ours(span: Span, head: &str, ours: &str) -> Finding {
 /// A stage without the word for it.
 pub fn stage(span: Span, head: &str, kind: &str, name: &str) -> Finding {
     let name = name.trim().trim_end_matches(':');
-    Finding::new(&RULE, span, format!("a formula has no {}", quoted(head)))
+    Finding::new(&RULE, span, no_such_block(head))
         .help(format!("it is made before the dough: write `{kind} {name} {{ … }}`"))
         .repair(span, format!("{kind} {name}"), false)
 }
@@ -58,7 +65,7 @@ pub fn stage(span: Span, head: &str, kind: &str, name: &str) -> Finding {
 /// A side mix without the word for it.
 pub fn mixture(span: Span, head: &str) -> Finding {
     let name = head.trim().trim_end_matches(':');
-    Finding::new(&RULE, span, format!("a formula has no {}", quoted(head)))
+    Finding::new(&RULE, span, no_such_block(head))
         .help(format!(
             "a side mix is written `mixture {name} {{ … }}`, what one piece carries of it \
              `piece {{ {name} 20 g }}`; what is made before the dough and goes into it is a \
