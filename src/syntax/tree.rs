@@ -675,7 +675,6 @@ pub struct Ingredient {
 #[derive(Clone, Debug)]
 pub struct FreeFrom {
     pub names: Vec<Name>,
-    pub reason: EcoString,
 }
 
 /// One resolution of the house's scale.

@@ -303,7 +303,7 @@ impl<'a> Reader<'a> {
             return Err(missing_value::missing_proof(listed, cursor.under(listed)).into());
         }
         self.end(cursor, "")?;
-        Ok(FreeFrom { names, reason })
+        Ok(FreeFrom { names })
     }
 
     /// `animal milk, egg`, `animal nothing`.
