@@ -4,16 +4,32 @@
 use ecow::EcoString;
 use unicode_normalization::UnicodeNormalization;
 
-/// How a word may be read by somebody who only looks at it, in plain Latin letters; empty
-/// where it has no other letters anyway.
+/// How a word may be read by somebody who only looks at it, in plain Latin letters, its
+/// digits as letters or, in a number, as digits; empty where it has no other letters anyway.
 pub fn readings(word: &str) -> Vec<EcoString> {
-    const MOST: usize = 64;
     if word.bytes().all(|byte| byte.is_ascii_lowercase() || byte == b' ') {
         return Vec::new();
     }
+    let mut all = letters_looked_at(word, looks_like);
+    if word.nfkd().any(|letter| letter.is_ascii_digit()) {
+        let no_digit = |letter: char| match letter.is_ascii_digit() {
+            true => &[],
+            false => looks_like(letter),
+        };
+        all.extend(letters_looked_at(word, no_digit));
+    }
+    all
+}
+
+/// Every way to read a word whose letters look like others, up to a bound.
+fn letters_looked_at(
+    word: &str,
+    looks: impl Fn(char) -> &'static [&'static str],
+) -> Vec<EcoString> {
+    const MOST: usize = 64;
     let letters = word.nfkd().filter(|letter| !is_accent(*letter));
     letters.fold(vec![EcoString::new()], |read, letter| {
-        let looks = looks_like(letter);
+        let looks = looks(letter);
         let own = letter.to_lowercase().collect::<EcoString>();
         let next: Vec<EcoString> = match looks {
             [] => read.iter().map(|begun| begun.clone() + own.as_str()).collect(),

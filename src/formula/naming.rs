@@ -513,12 +513,14 @@ fn parted(words: &Words, at: usize, languages: &[&str]) -> Option<Hit> {
         if count > 5 && word.chars().count() > 2 {
             break;
         }
-        // `di cocco` is of coconut, and not `dicocco`.
+        whole.push_str(word);
+        // `di cocco` is of coconut, and not `dicocco`; but an `orange curd` stays one.
         let tells = |phrase: Option<Phrase>| phrase.is_some_and(|phrase| !phrase.is_usual());
-        if count > 0 && word.len() > 3 && tells(PHRASES.exactly(word, languages)) {
+        let is_of_several = PHRASES.in_one.contains_key(whole.as_str());
+        let is_word = count > 0 && word.len() > 3;
+        if is_word && !is_of_several && tells(PHRASES.exactly(word, languages)) {
             break;
         }
-        whole.push_str(word);
         if count == 0 || whole.len() < 3 {
             continue;
         }
