@@ -666,7 +666,13 @@ fn after_plants(words: &Words, hits: &[Hit], index: usize) -> Phrase {
     const OF: [&str; 9] = ["of", "de", "d", "di", "du", "al", "à", "a", "la"];
     let hit = &hits[index];
     let before = index.checked_sub(1).and_then(|index| hits.get(index));
-    let before = before.filter(|before| before.to == hit.from);
+    // `jowar ka atta` is flour of sorghum.
+    let is_joint = |between: &Words| match between {
+        [] => true,
+        [(_, word)] => ["ka", "ki", "ke"].contains(&word.as_str()),
+        _ => false,
+    };
+    let before = before.filter(|before| words.get(before.to..hit.from).is_some_and(is_joint));
     let behind = hits.get(index + 1).filter(|behind| {
         let between = words.get(hit.to..behind.from).unwrap_or_default();
         let is_of = between.iter().all(|(_, word)| OF.contains(&word.as_str()));
