@@ -14,6 +14,20 @@ use crate::quantity::{Dimension, Exact};
 use crate::syntax::tree::{self, Kind, Name, Quantity, Tree};
 use std::sync::OnceLock;
 
+/// Ingredients that are being built, each after the one it is `like`.
+#[derive(Default)]
+struct Models<'t> {
+    /// As they are declared.
+    all: Vec<&'t tree::Ingredient>,
+    /// Those that are done.
+    built: Vec<Option<Ingredient>>,
+    /// Those that wait for the one they are like, the first to begin first.
+    trail: Vec<usize>,
+    /// Names after `like` that nothing bears. What was meant is looked for among all
+    /// ingredients, so once all of them are built.
+    unknown: Vec<&'t Name>,
+}
+
 impl<'t> House<'t> {
     /// Gives every ingredient its number and its names, then builds each.
     pub(super) fn declare_ingredients(&mut self, trees: &[&'t Tree], findings: &mut Vec<Finding>) {
@@ -40,11 +54,12 @@ impl<'t> House<'t> {
                 }
             }
         }
-        let mut built: Vec<Option<Ingredient>> = vec![None; all.len()];
-        for index in 0..all.len() {
-            self.build_ingredient(&all, index, &mut built, &mut Vec::new(), findings);
+        let mut models = Models { built: vec![None; all.len()], all, ..Models::default() };
+        for index in 0..models.all.len() {
+            self.build_ingredient(index, &mut models, findings);
         }
-        self.ingredients = built.into_iter().flatten().map(OnceLock::from).collect();
+        self.ingredients = models.built.into_iter().flatten().map(OnceLock::from).collect();
+        findings.extend(models.unknown.iter().map(|name| self.unknown(name, &Place::default())));
     }
 
     /// An ingredient of the stores, which hold no mistake; that is tested.
@@ -98,34 +113,25 @@ impl<'t> House<'t> {
     }
 
     /// Builds an ingredient and, first, what it is `like`.
-    fn build_ingredient(
-        &self,
-        all: &[&'t tree::Ingredient],
-        index: usize,
-        built: &mut Vec<Option<Ingredient>>,
-        trail: &mut Vec<usize>,
-        findings: &mut Vec<Finding>,
-    ) {
-        if built[index].is_some() {
+    fn build_ingredient(&self, index: usize, models: &mut Models<'t>, findings: &mut Vec<Finding>) {
+        if models.built[index].is_some() {
             return;
         }
-        let declared = all[index];
+        let declared = models.all[index];
         let mut model = None;
         if let Some(Kind::Like(name)) = &declared.kind {
-            trail.push(index);
-            model = self.model_for(all, name, built, trail, findings);
-            trail.pop();
+            models.trail.push(index);
+            model = self.model_for(name, models, findings);
+            models.trail.pop();
         }
         let ingredient = self.ingredient_like(declared, model, findings);
-        built[index] = Some(ingredient);
+        models.built[index] = Some(ingredient);
     }
 
     fn model_for(
         &self,
-        all: &[&'t tree::Ingredient],
-        name: &Name,
-        built: &mut Vec<Option<Ingredient>>,
-        trail: &mut Vec<usize>,
+        name: &'t Name,
+        models: &mut Models<'t>,
         findings: &mut Vec<Finding>,
     ) -> Option<Ingredient> {
         let first_id = self.behind.map_or(0, House::ingredient_count);
@@ -134,23 +140,24 @@ impl<'t> House<'t> {
             .ingredient_names
             .get(&name.key)
             .map(|id| (id.0 - first_id) as usize)
-            .filter(|index| trail.last() != Some(index) || self.behind.is_none());
-        if trail.len() > MAX_GENERATIONS {
+            .filter(|index| models.trail.last() != Some(index) || self.behind.is_none());
+        if models.trail.len() > MAX_GENERATIONS {
             findings.push(say::too_many::generations(name, MAX_GENERATIONS));
             return None;
         }
         if let Some(index) = own {
-            if trail.contains(&index) {
-                let names = trail.iter().map(|&step| all[step].name.shown.as_str()).collect();
+            if models.trail.contains(&index) {
+                let names = models.trail.iter();
+                let names = names.map(|&step| models.all[step].name.shown.as_str()).collect();
                 findings.push(say::from_cycle::finding(names, name, name.span));
                 return None;
             }
-            self.build_ingredient(all, index, built, trail, findings);
-            return built[index].clone();
+            self.build_ingredient(index, models, findings);
+            return models.built[index].clone();
         }
         let behind = self.behind.and_then(|behind| behind.ingredient_named(&name.key));
         if behind.is_none() {
-            findings.push(self.unknown(name, &Place::default()));
+            models.unknown.push(name);
         }
         behind.cloned()
     }
