@@ -2,6 +2,7 @@
 
 use super::context::Context;
 use super::limits;
+use super::salt::unweighed;
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::formula::class::Class;
 use crate::quantity::Unit;
@@ -21,7 +22,7 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
         return;
     }
     let Some(usual) = limits::number("habit", "usual salt") else { return };
-    if context.class(Class::Salt).is_zero() {
+    if context.class(Class::Salt).is_zero() && unweighed(context).is_none() {
         let mut said =
             Finding::new(&RULE, mix.span, "this dough has no salt")
                 .help(format!("add a line, `salt {}%` as a rule; if it is meant so: `allow missing-salt \"the reason\"`", percent(&usual, 1)));

@@ -1,4 +1,4 @@
-//! What the findings about too little and too much salt say alike.
+//! What the findings about salt share.
 
 use super::context::Context;
 use super::limits::{self, show_range};
@@ -8,6 +8,7 @@ use crate::formula::class::Class;
 use crate::quantity::display::percent;
 use crate::quantity::{Exact, Range};
 use crate::source::Span;
+use crate::syntax::tree::{Amount, Line};
 
 /// The words of both findings about salt.
 pub fn unusual(
@@ -43,4 +44,10 @@ pub fn unusual(
             .repair(span, middle, false),
         None => said,
     }
+}
+
+/// The line of salt that has no weight.
+pub fn unweighed<'a>(context: &Context<'a, '_>) -> Option<&'a Line> {
+    let line = context.class_line(Class::Salt)?;
+    matches!(line.amount, Amount::ToTaste | Amount::AsNeeded | Amount::Pinch).then_some(line)
 }

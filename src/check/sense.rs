@@ -110,6 +110,7 @@ pub const TABLE: &[(Clause, Verbs, &str)] = &[
             Glaze,
             Wash,
             Pack,
+            Verb::Preheat,
         ])),
         "bulk 2h at 25C",
     ),
@@ -120,7 +121,7 @@ pub const TABLE: &[(Clause, Verbs, &str)] = &[
     ),
     (
         Clause::To,
-        MIXES.or(STANDS).or(ANYTHING).or(of(&[Cool, Laminate])),
+        MIXES.or(STANDS).or(ANYTHING).or(of(&[Cool, Laminate, Verb::Preheat])),
         "mix 8min with everything else to 25C",
     ),
     (
@@ -130,7 +131,7 @@ pub const TABLE: &[(Clause, Verbs, &str)] = &[
     ),
     (
         Clause::In(Place::Oven),
-        ANYTHING.or(of(&[Bake, Steam, Proof, Bulk, Rest, Scald, Cool])),
+        ANYTHING.or(of(&[Bake, Steam, Proof, Bulk, Rest, Scald, Cool, Verb::Preheat])),
         "bake 35min at 230C in deck",
     ),
     (
@@ -208,7 +209,7 @@ pub const TABLE: &[(Clause, Verbs, &str)] = &[
         ANYTHING.or(of(&[Bake])),
         "bake 15min at 240C steamed then 20min at 220C vented",
     ),
-    (Clause::Flag(Flag::Fan), ANYTHING.or(of(&[Bake])), "bake 35min at 210C fan"),
+    (Clause::Flag(Flag::Fan), ANYTHING.or(of(&[Bake, Verb::Preheat])), "bake 35min at 210C fan"),
     (
         Clause::Flag(Flag::ByHand),
         MIXES.or(SHAPES).or(DRESSES).or(ANYTHING).or(of(&[

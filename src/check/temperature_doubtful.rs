@@ -40,7 +40,7 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     }
     for step in context.steps() {
         match step.verb {
-            Verb::Bake => oven(context, step, findings),
+            Verb::Bake | Verb::Preheat => oven(context, step, findings),
             Verb::Fry => fat(context, step, findings),
             _ => {}
         }

@@ -31,7 +31,7 @@ fn steps(method: &Method, findings: &mut Vec<Finding>) {
     if method.broken {
         return;
     }
-    for step in method.steps.iter().filter(|step| is_waiting(step)) {
+    for step in method.steps.iter().filter(|step| is_waiting(step) && step.verb != Verb::Preheat) {
         for (number, phase) in step.phases.iter().enumerate() {
             if phase.duration.is_none() {
                 findings.push(step_without(step, number));

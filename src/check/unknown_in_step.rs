@@ -36,7 +36,8 @@ fn places_and_kinds(context: &Context, findings: &mut Vec<Finding>) {
     for step in context.steps() {
         for phase in &step.phases {
             if let Some(place) = &phase.place
-                && (context.house.settings.declared || step.verb == Verb::Boil)
+                && (context.house.settings.declared && step.verb != Verb::Mix
+                    || step.verb == Verb::Boil)
                 && !context.is_place(&place.key)
             {
                 let said = Finding::new(

@@ -85,6 +85,8 @@ fn merge(parent: Formula, child: &Formula, findings: &mut Vec<Finding>) -> Formu
         from: None,
         style: child.style.clone().or(parent.style),
         makes: child.makes.clone().or(parent.makes),
+        // What was said of another yield says nothing of this one.
+        serves: child.serves.clone().or(parent.serves.filter(|_| child.makes.is_none())),
         bake_loss: child.bake_loss.clone().or(parent.bake_loss),
         make_up_loss: child.make_up_loss.clone().or(parent.make_up_loss),
         total: merge_block(parent.total, child.total.as_ref(), findings),

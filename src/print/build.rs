@@ -20,7 +20,7 @@ use crate::formula::{
 };
 use crate::quantity::display::{self, read_exact};
 use crate::quantity::{Dimension, Exact, Unit, int, ratio};
-use crate::syntax::tree::{Amount, Counting, Line, Mix, Size, WordsKind};
+use crate::syntax::tree::{Amount, Counting, Line, Mix, Quantity, Size, WordsKind};
 use crate::time;
 
 /// The document of a formula, in these words; with `volumes`, those stand beside weights.
@@ -259,15 +259,35 @@ impl PrintContext<'_, '_> {
                 .collect::<Vec<_>>()
                 .join(", "),
         };
+        let serves = self.serves();
+        let text = match &serves {
+            Some(people) => {
+                let serves = self.words.fill("serves", &[("people", people)]);
+                format!("{text}, {serves}")
+            }
+            None => text,
+        };
         Yield {
             text,
             pieces,
+            serves,
             flour: self.flour_weight(&flour),
             batches: self.batches,
             batch: self.head_weight(&whole.each_of(&Exact::from(self.batches))),
             dough,
             assumed: numbers.anchor == SizedBy::Default,
         }
+    }
+
+    /// How many people it serves, of as much as is made.
+    fn serves(&self) -> Option<String> {
+        let serves = self.worked.formula.serves.as_ref()?;
+        let shown = |end: &Quantity| self.trimmed(&(&end.number * &self.worked.scaled), 0);
+        let (low, high) = (serves.low.as_ref().map(shown), serves.high.as_ref().map(shown));
+        Some(match (low, high) {
+            (Some(low), Some(high)) if low != high => format!("{low}–{high}"),
+            (low, high) => high.or(low)?,
+        })
     }
 
     fn figures(&self) -> Vec<FigurePart> {

@@ -29,8 +29,8 @@ impl Heat {
     pub fn of(verb: Option<Verb>, celsius: &Exact, home: bool) -> Self {
         match verb {
             Some(Verb::Fry) => Self::Oven,
-            Some(Verb::Bake) if home => Self::HomeOven,
-            Some(Verb::Bake) => Self::Oven,
+            Some(Verb::Bake | Verb::Preheat) if home => Self::HomeOven,
+            Some(Verb::Bake | Verb::Preheat) => Self::Oven,
             _ if *celsius <= int(HOTTEST) => Self::Other,
             _ if home => Self::HomeOven,
             _ => Self::Oven,

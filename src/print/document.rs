@@ -113,6 +113,8 @@ pub struct Yield {
     pub batches: u32,
     /// The dough of one batch.
     pub batch: Weight,
+    /// How many people all of it is said to serve: `4`, `4–6`.
+    pub serves: Option<String>,
     /// No yield was given: the numbers are for a kilogram of flour.
     pub assumed: bool,
 }

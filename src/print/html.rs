@@ -121,7 +121,11 @@ fn head(document: &Document, logo: Option<&[u8]>) -> Markup {
                         }
                     }
                 }
-                @if document.makes.pieces.is_empty() { p.makes { (document.makes.text) } }
+                @if document.makes.pieces.is_empty() {
+                    p.makes { (document.makes.text) }
+                } @else if let Some(people) = &document.makes.serves {
+                    p.makes { (filled(document, "serves", &[("people", people)])) }
+                }
             }
         }
     }

@@ -7,8 +7,8 @@ use super::paper::PrintContext;
 use super::words::{self, capital};
 use crate::formula::{House, Worked};
 use crate::quantity::int;
-use crate::syntax::tree::{Extent, Method};
-use crate::time::{Doing, Graph, Hands, Stretch, graph, usual, whole_minutes};
+use crate::syntax::tree::{Extent, Method, Verb};
+use crate::time::{Doing, Graph, Hands, Stretch, graph, is_refrigerator, usual, whole_minutes};
 
 /// A stretch that stands in a lane: what it is called, and how warm it is kept.
 pub struct Place {
@@ -36,6 +36,8 @@ pub fn lanes(paper: &PrintContext, graph: &Graph, since: &dyn Fn(usize) -> i64) 
     let placed = graph.stretches.iter().filter_map(|it| Some((it, place(paper, it)?)));
     let placed: Vec<(&Stretch, Place)> = placed.collect();
     let stages = paper.worked.order.iter().map(|&stage| Some(stage));
+    let (heated, placed): (Vec<_>, Vec<_>) =
+        placed.into_iter().partition(|(stretch, _)| heats_oven(paper.worked, stretch));
     let lanes = stages.chain([None]).map(|lane| {
         let own = placed.iter().filter(|(_, place)| place.stage == lane);
         let mut bars: Vec<BarPart> =
@@ -54,7 +56,19 @@ pub fn lanes(paper: &PrintContext, graph: &Graph, since: &dyn Fn(usize) -> i64) 
             folds: folds.map(|fold| since(fold.to)).collect(),
         }
     });
-    lanes.filter(|lane| !lane.bars.is_empty()).collect()
+    let oven = LanePart {
+        title: paper.words.say("step-preheat"),
+        bars: heated.iter().map(|(stretch, place)| bar(paper, stretch, place, since)).collect(),
+        folds: Vec::new(),
+    };
+    lanes.chain([oven]).filter(|lane| !lane.bars.is_empty()).collect()
+}
+
+/// Whether a stretch heats the oven, beside what the dough does.
+fn heats_oven(worked: &Worked, stretch: &Stretch) -> bool {
+    let Doing::Step { stage, step, .. } = &stretch.doing else { return false };
+    let step = method_of(worked, *stage).and_then(|method| method.steps.get(*step));
+    step.is_some_and(|step| step.verb == Verb::Preheat)
 }
 
 fn bar(
@@ -87,10 +101,15 @@ pub fn told_time(paper: &PrintContext, stretch: &Stretch, minutes: i64) -> Strin
 pub fn place(paper: &PrintContext, stretch: &Stretch) -> Option<Place> {
     let formula = &paper.worked.formula;
     let say = |id: &str| paper.words.say(id);
+    let mut in_fridge = false;
+    let mut cold = None;
     let (stage, title, at, in_room) = match &stretch.doing {
         Doing::Step { stage, step, phase } => {
             let step = method_of(paper.worked, *stage)?.steps.get(*step)?;
             let phase = step.phases.get(*phase)?;
+            in_fridge = phase.at.is_none()
+                && phase.place.as_ref().is_some_and(|place| is_refrigerator(&place.key));
+            cold = method::cold(paper, phase);
             (*stage, method::group_title(paper, step), phase.at.as_deref(), phase.in_room)
         }
         Doing::Moment { stage, step } => {
@@ -123,7 +142,7 @@ pub fn place(paper: &PrintContext, stretch: &Stretch) -> Option<Place> {
     let kind = match stretch.hands {
         Hands::On => BarKind::Hands,
         Hands::Watched => BarKind::Oven,
-        Hands::Off if at.is_some_and(|at| is_cold(paper.house, at)) => BarKind::Cold,
+        Hands::Off if in_fridge || at.is_some_and(|at| is_cold(paper.house, at)) => BarKind::Cold,
         Hands::Off => BarKind::Waiting,
     };
     let verb = match &stretch.doing {
@@ -134,7 +153,7 @@ pub fn place(paper: &PrintContext, stretch: &Stretch) -> Option<Place> {
     };
     let at = match retimed {
         Some(celsius) => Some(paper.degrees(celsius)),
-        None => method::surroundings(paper, at, in_room, verb),
+        None => method::surroundings(paper, at, in_room, verb).or(cold),
     };
     Some(Place { stage, title, at, kind })
 }

@@ -14,7 +14,7 @@ use crate::syntax::tree::{
     Extent, Flag, Fold, FoldStyle, Method, Name, Phase, Quantity, Stage, StageKind, Step, Text,
     Until, Verb, Wait, With, WordsKind,
 };
-use crate::time::is_hands_on;
+use crate::time::{is_hands_on, is_refrigerator};
 
 /// The steps of the stages in building order, then those of the dough.
 pub fn method(paper: &PrintContext) -> Vec<StepPart> {
@@ -226,7 +226,8 @@ pub fn phases(paper: &PrintContext, step: &Step) -> Vec<PhasePart> {
         .iter()
         .map(|phase| PhasePart {
             time: phase.duration.as_ref().map(|time| times(paper, time)),
-            at: surroundings(paper, phase.at.as_deref(), phase.in_room, verb),
+            at: surroundings(paper, phase.at.as_deref(), phase.in_room, verb)
+                .or_else(|| cold(paper, phase)),
             to: phase.to.as_ref().map(|to| paper.temperature(to, None)),
             text: sentences(paper, phase).join(" "),
         })
@@ -372,6 +373,14 @@ fn times(paper: &PrintContext, extent: &Extent) -> String {
         (None, Some(high)) => bounded("up-to", high),
         (None, None) => String::new(),
     }
+}
+
+/// The temperature of the house's refrigerator, where it is known and a phase stands in it.
+pub fn cold(paper: &PrintContext, phase: &Phase) -> Option<String> {
+    let in_fridge =
+        phase.at.is_none() && phase.place.as_ref().is_some_and(|place| is_refrigerator(&place.key));
+    let cold = paper.house.settings.cold.as_ref().filter(|_| in_fridge)?;
+    Some(paper.degrees(cold))
 }
 
 /// What something stands in: a temperature, or that of the room where it is known; of a

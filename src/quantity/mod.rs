@@ -7,11 +7,13 @@
 
 pub mod display;
 mod exact;
+mod gas_mark;
 mod rational;
 pub mod rounding;
 mod unit;
 
 pub use exact::{NumberTrouble, half, int, ratio, read_number};
+pub use gas_mark::gas_mark;
 pub use rational::Exact;
 pub use unit::{Dimension, Measures, System, Unit, Units, Worth, degrees_fahrenheit};
 

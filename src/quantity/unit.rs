@@ -191,16 +191,25 @@ impl Unit {
         SPELLINGS.iter().find(|(_, unit)| *unit == self).map_or("", |(spelling, _)| spelling)
     }
 
-    /// The unit that a wrong spelling most likely means: another case, a plural, a
-    /// word written out.
+    /// The unit that a spelling most likely means: also the one letter of a spoon, where a
+    /// slip of the case is the other spoon.
     pub fn likely(spelling: &str) -> Option<Self> {
         // In home recipes the large letter is the large spoon.
         match spelling {
-            "T" => return Some(Self::Tablespoon),
-            "t" => return Some(Self::Teaspoon),
-            _ => {}
+            "T" => Some(Self::Tablespoon),
+            "t" => Some(Self::Teaspoon),
+            _ => Self::certain(spelling),
         }
-        let lower = spelling.to_lowercase();
+    }
+
+    /// The unit that another spelling can only mean: another case, a plural, a word written
+    /// out. Whether it is of a kind that can stand in a place is for the place to say.
+    pub fn certain(spelling: &str) -> Option<Self> {
+        // The letter is a spoon there, and nobody can say which.
+        if matches!(spelling, "T" | "t") {
+            return None;
+        }
+        let lower = spelling.trim_start_matches(['º', '˚', '°']).trim_start().to_lowercase();
         let written_out = match lower.trim_end_matches('.').trim_end_matches('s') {
             "gram" | "gramme" | "gr" | "gm" => Some(Self::Gram),
             "kilo" | "kilogram" | "kilogramme" => Some(Self::Kilogram),
@@ -208,14 +217,21 @@ impl Unit {
             "pound" => Some(Self::Pound),
             "liter" | "litre" => Some(Self::Liter),
             "milliliter" | "millilitre" => Some(Self::Milliliter),
-            "teaspoon" => Some(Self::Teaspoon),
-            "tablespoon" | "tb" | "tbl" | "tblsp" => Some(Self::Tablespoon),
+            "centiliter" | "centilitre" => Some(Self::Centiliter),
+            "deciliter" | "decilitre" => Some(Self::Deciliter),
+            "milligram" | "milligramme" => Some(Self::Milligram),
+            "teaspoon" | "teaspoonful" => Some(Self::Teaspoon),
+            "tablespoon" | "tablespoonful" | "tb" | "tbl" | "tblsp" | "tbsp" | "tbp" => {
+                Some(Self::Tablespoon)
+            }
+            "cupful" => Some(Self::Cup),
+            "floz" => Some(Self::FluidOunce),
             "percent" | "pct" => Some(Self::Percent),
             "minute" | "m" => Some(Self::Minute),
             "hour" | "hr" => Some(Self::Hour),
             "day" => Some(Self::Day),
             "second" | "sec" => Some(Self::Second),
-            "celsiu" | "degree" => Some(Self::Celsius),
+            "celsiu" | "centigrade" => Some(Self::Celsius),
             "fahrenheit" => Some(Self::Fahrenheit),
             _ => None,
         };

@@ -32,3 +32,8 @@ pub use findings::declared_twice::RULE as DECLARED_TWICE;
 pub use findings::missing_unit::of_line as missing_unit;
 /// Of prices and remarks one says so for a whole house.
 pub use findings::not_worked_out_yet::{prices as prices_not_used, remarks as remarks_not_printed};
+/// Cups are read as the house has them, and volumes weighed as its ingredients do.
+pub use findings::pair_disagrees::{
+    RULE as PAIR_DISAGREES, by_density as amounts_disagree, volumes_within,
+};
+pub use findings::read_as::{RULE as READ_AS, measures as measures_read_as};

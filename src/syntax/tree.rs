@@ -137,6 +137,8 @@ pub struct Line {
     pub target: Target,
     pub amount: Amount,
     pub amount_span: Span,
+    /// The same amount in another unit, as it stands beside: `250 g/9 oz`, `240 g (2 cups)`.
+    pub beside: Option<Box<Extent>>,
     pub counting: Counting,
     pub note: Option<Text>,
     pub span: Span,
@@ -295,7 +297,18 @@ pub struct Makes {
     pub dough: Option<Quantity>,
     /// `from 12.5 kg flour`, `from 400 g levain`.
     pub from: Option<(Quantity, Target)>,
+    /// `2x`, `for 3 people`: as much of what the formula says; on the command line.
+    pub factor: Option<Factor>,
     pub span: Span,
+}
+
+/// How much of what a formula makes is asked for.
+#[derive(Clone, Debug)]
+pub enum Factor {
+    /// `2x`, `half`, `double`.
+    Times(Exact),
+    /// `for 3 people`, where the formula says how many it `serves`.
+    People(Exact),
 }
 
 /// A figure that is claimed: `hydration in levain 100%`.
@@ -378,7 +391,11 @@ pub enum Verb {
     Steam,
     Fry,
     Score,
+    /// The oven alone; nothing of the dough.
+    Preheat,
     Bake,
+    /// Turned over on a griddle, or round in the oven.
+    Turn,
     Cool,
     Slice,
     Pack,
@@ -388,7 +405,7 @@ pub enum Verb {
 }
 
 impl Verb {
-    pub const ALL: [(&'static str, Self); 33] = [
+    pub const ALL: [(&'static str, Self); 35] = [
         ("feed", Self::Feed),
         ("build", Self::Build),
         ("soak", Self::Soak),
@@ -416,7 +433,9 @@ impl Verb {
         ("steam", Self::Steam),
         ("fry", Self::Fry),
         ("score", Self::Score),
+        ("preheat", Self::Preheat),
         ("bake", Self::Bake),
+        ("turn", Self::Turn),
         ("cool", Self::Cool),
         ("slice", Self::Slice),
         ("pack", Self::Pack),
@@ -583,6 +602,8 @@ pub struct Formula {
     pub from: Option<Name>,
     pub style: Option<Name>,
     pub makes: Option<Makes>,
+    /// `serves 4`: portions of all that is made.
+    pub serves: Option<Extent>,
     pub bake_loss: Option<Quantity>,
     pub make_up_loss: Option<Quantity>,
     pub total: Option<Mix>,
@@ -778,6 +799,8 @@ pub struct Bakehouse {
     /// Volumes stand beside weights on cards.
     pub volumes: bool,
     pub us_measures: bool,
+    /// Whether it says which measures are its own.
+    pub measures_said: bool,
     /// Three letters.
     pub currency: Option<Name>,
     pub zone: Option<(EcoString, Span)>,

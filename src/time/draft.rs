@@ -194,9 +194,19 @@ impl Draft<'_, '_> {
         let additions = self.worked.additions(method, within);
         let begin = self.point();
         let mut at = begin;
+        let mut heated = Vec::new();
         for (index, step) in method.steps.iter().enumerate() {
             if self.points > MAX_POINTS {
                 break;
+            }
+            if step.verb == Verb::Preheat {
+                heated.push(index);
+                continue;
+            }
+            if in_oven(step.verb) {
+                for oven in heated.drain(..) {
+                    self.preheat(&method.steps[oven], oven, stage, at);
+                }
             }
             let mut used: Vec<usize> = Vec::new();
             for added in additions.steps.get(index).into_iter().flatten().filter(|_| uses) {
@@ -209,6 +219,24 @@ impl Draft<'_, '_> {
             at = self.step(step, index, stage, at, &used);
         }
         (begin, at)
+    }
+
+    /// An oven is heated beside other work, so that it is hot when something goes in.
+    fn preheat(&mut self, step: &Step, index: usize, stage: Option<usize>, hot: usize) {
+        if step.phases.iter().any(|phase| phase.duration.is_none()) {
+            return;
+        }
+        let mut from = self.point();
+        self.moments.push(from);
+        for (number, phase) in step.phases.iter().enumerate() {
+            let Some(time) = &phase.duration else { continue };
+            let to = if number + 1 == step.phases.len() { hot } else { self.point() };
+            let doing = Doing::Step { stage, step: index, phase: number };
+            let length = minutes(self.house, time);
+            let stretch = plain(from, length, doing, Hands::Off, time.span);
+            self.stretches.push(Stretch { to, ..stretch });
+            from = to;
+        }
     }
 
     /// A step's phases; stages go in where the phase begins that names them.
@@ -396,6 +424,11 @@ fn written(
         (low.clone(), up_to(even.clone())),
         (last.clone(), up_to(left.min(even)).map(|it| it.max(last))),
     )
+}
+
+/// Whether something goes into the oven.
+fn in_oven(verb: Verb) -> bool {
+    matches!(verb, Verb::Bake | Verb::Steam)
 }
 
 /// The work by which a stage is put together.

@@ -157,6 +157,7 @@ pub fn waits_by_itself(verb: Verb) -> bool {
             | Verb::Retard
             | Verb::Chill
             | Verb::Freeze
+            | Verb::Preheat
             | Verb::Bake
             | Verb::Steam
             | Verb::Cool

@@ -13,6 +13,9 @@ const ROOM: (i64, i64) = (15, 32);
 /// What stands at so many degrees Celsius or fewer stands in the cold.
 pub const COLD: i64 = 10;
 
+/// Degrees Celsius of a refrigerator that nobody has measured: common practice, no source.
+const USUAL_COLD: i64 = 4;
+
 /// Places that keep a temperature of their own, whatever the room's, by how their name
 /// ends: refrigerators, and others.
 const REFRIGERATORS: [&str; 6] =
@@ -102,6 +105,10 @@ impl Standing {
             }
             Doing::Step { stage, step, phase } => {
                 let own = method(worked, stage)?.steps.get(step)?;
+                // An oven is heated while the dough stands elsewhere.
+                if own.verb == Verb::Preheat {
+                    return None;
+                }
                 let phase: &Phase = own.phases.get(phase)?;
                 let place = phase.place.as_ref().map(|place| place.key.as_str());
                 let (at, kind) = surroundings(house, phase.at.as_deref(), phase.in_room, place);
@@ -158,6 +165,9 @@ fn surroundings(
     let told = match kind {
         // Where nothing is said, or `at room`, it stands in the house's room.
         Kind::Room if in_room || at.is_none() => house.settings.room.clone(),
+        Kind::Cold if at.is_none() => {
+            Some(house.settings.cold.clone().unwrap_or_else(|| int(USUAL_COLD)))
+        }
         _ => written,
     };
     (told, kind)

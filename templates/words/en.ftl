@@ -18,6 +18,8 @@ list-end = { $most } and { $last }
 makes-flour = for { $weight } of flour
 makes-dough = { $weight } of dough
 makes-left = { $weight } of dough left
+serves = serves { $people }
+print-serves = Serves { $people }
 makes-pieces = { $count } { $kind } at { $weight }
 # Kinds of piece in other languages, by the word in the formula; English needs none.
 
@@ -166,6 +168,8 @@ step-boil = Boil
 step-steam = Steam
 step-fry = Fry
 step-score = Score
+step-preheat = Preheat
+step-turn = Turn over
 step-bake = Bake
 step-cool = Cool
 step-slice = Slice

@@ -20,6 +20,8 @@ list-end = { $last ->
 makes-flour = para { $weight } de harina
 makes-dough = { $weight } de masa
 makes-left = sobran { $weight } de masa
+serves = para { $people } personas
+print-serves = Para { $people } personas
 makes-pieces = { $count } { $kind } de { $weight }
 # Kinds of piece, by the word in the formula.
 piece-loaf = pan
@@ -187,6 +189,8 @@ step-boil = Hervido
 step-steam = Cocción al vapor
 step-fry = Fritura
 step-score = Greñado
+step-preheat = Precalentado
+step-turn = Volteado
 step-bake = Cocción
 step-cool = Enfriado
 step-slice = Rebanado

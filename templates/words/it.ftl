@@ -13,6 +13,8 @@ list-end = { $most } e { $last }
 makes-flour = per { $weight } di farina
 makes-dough = { $weight } di impasto
 makes-left = avanzano { $weight } di impasto
+serves = per { $people } persone
+print-serves = Per { $people } persone
 makes-pieces = { $count } { $kind } da { $weight }
 # Kinds of piece, by the word in the formula.
 piece-loaf = pane
@@ -180,6 +182,8 @@ step-boil = Bollitura
 step-steam = Cottura a vapore
 step-fry = Frittura
 step-score = Incisione
+step-preheat = Preriscaldamento
+step-turn = Rivoltatura
 step-bake = Cottura
 step-cool = Raffreddamento
 step-slice = Affettatura

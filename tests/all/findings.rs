@@ -85,7 +85,7 @@ formula pier-loaf \"Pier Loaf\" {
     bread flour  100%
     water         74,5%
     salt           2%
-    fresh yeast    1% or so
+    fresh yeast    1% in all
   }
   bakes it well
 }
@@ -281,14 +281,12 @@ fn all_that_a_text_speaks_of_is_told() {
 fn signs_of_habit_are_mended() {
     let slips = PLAIN
         .replace("\"Pier Loaf\"", "“Pier Loaf”")
-        .replace("makes  2 loaves", "makes: 2 loaves")
-        .replace("salt           2%", "salt, 2%")
         .replace("  total {", "  note „Serve [50 g of water] warm.“\n  total {");
-    assert_eq!(names(&slips), ["misplaced-punctuation"; 4]);
+    assert_eq!(names(&slips), ["misplaced-punctuation"; 2]);
     let found = findings(&slips);
     let source = found[0].span().source;
     let (better, made) = assize::testing::diag::repaired(source, &slips, &found);
-    assert_eq!((made, names(&better)), (4, vec![]));
+    assert_eq!((made, names(&better)), (2, vec![]));
     assert!(better.contains("note \"Serve [50 g of water] warm.\""), "{better}");
 }
 
@@ -342,11 +340,13 @@ fn a_bare_number_gets_the_likely_unit() {
 /// Spoons as home recipes write them.
 #[test]
 fn spoons_of_home_recipes_are_known() {
-    for (written, meant) in [("2 T", "tbsp"), ("2 t", "tsp"), ("2 tbs", "tbsp")] {
+    for (written, meant) in [("2 T", "tbsp"), ("2 t", "tsp")] {
         let text = PLAIN.replace("salt           2%", &format!("salt {written}"));
         let told = findings(&text);
         let said = told.iter().find(|said| said.rule.name == "unknown-unit").expect("told");
-        assert_eq!(said.repair.as_ref().map(|repair| repair.text.as_str()), Some(meant));
+        let repair = said.repair.as_ref().expect("a repair");
+        // A slip of the case would be three times as much.
+        assert_eq!((repair.text.as_str(), repair.safe), (meant, false));
     }
 }
 

@@ -297,10 +297,11 @@ fn read_it(text: &str) {
 
 /// What is said of a text, without the places.
 fn said(text: &str) -> Vec<String> {
-    // Letters that nobody sees are left out where the text is laid out.
+    // Letters that nobody sees are left out where the text is laid out, and what is read in
+    // other words than ours is put into ours.
     let mut said: Vec<String> = desk::check(&loaded(text))
         .iter()
-        .filter(|finding| finding.rule.name != "unseen-letter")
+        .filter(|finding| !["unseen-letter", "read-as"].contains(&finding.rule.name))
         .map(|finding| format!("{}: {}", finding.rule.name, finding.message.replace(is_blank, "")))
         .collect();
     said.sort();

@@ -40,6 +40,7 @@ mod plans;
 mod planted;
 mod prints;
 mod properties;
+mod quantities;
 mod quoted;
 mod reference;
 mod repairs;

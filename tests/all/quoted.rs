@@ -21,8 +21,9 @@ fn words(text: &str) -> String {
 }
 
 /// The arithmetic of a derivation, whose factors come to its result with the digits shown.
+/// Of two amounts that are written side by side, each is told in the unit of the other.
 fn is_a_derivation(finding: &Finding, said: &str) -> bool {
-    let rules = ["claim-refuted", "water-too-hot", "ice-too-much"];
+    let rules = ["claim-refuted", "water-too-hot", "ice-too-much", "pair-disagrees"];
     rules.contains(&finding.rule.name) && finding.notes.iter().any(|note| note == said)
 }
 

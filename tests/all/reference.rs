@@ -126,13 +126,11 @@ fn parts_of_clauses_belong_to_their_page() {
         let page = of_kind(kind).into_iter().find(|entry| entry.key == name).expect("a page");
         assert_eq!(page.reads, table, "{name}");
     }
-    for (other, ours) in words::OTHER_VERBS {
-        let Answer::Pages(pages, Some(_)) = REFERENCE.find(other) else { panic!("{other}") };
-        assert!(
-            pages.iter().any(|entry| entry.kind == Kind::Verb && entry.key == *ours),
-            "{other}"
-        );
-    }
+    let lost = words::OTHER_VERBS.iter().filter(|(other, ours)| {
+        let Answer::Pages(pages, _) = REFERENCE.find(other) else { return true };
+        !pages.iter().any(|entry| entry.kind == Kind::Verb && entry.key == *ours)
+    });
+    assert_eq!(lost.collect::<Vec<_>>(), [] as [&(&str, &str); 0]);
 }
 
 #[test]
@@ -451,7 +449,6 @@ fn common_words_lead_to_ours() {
         ("recipe", Kind::Block, "formula"),
         ("ingredients", Kind::Ingredient, ""),
         ("instructions", Kind::Block, "method"),
-        ("serves", Kind::Statement, "makes"),
         ("refrigerate", Kind::Verb, "chill"),
         ("overnight", Kind::Verb, "retard"),
         ("wholemeal", Kind::Ingredient, "whole wheat flour"),

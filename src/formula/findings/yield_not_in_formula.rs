@@ -1,6 +1,7 @@
 //! A yield that names what the formula does not have.
 
 use crate::diag::{Finding, Group, Level, Rule};
+use crate::source::Span;
 use crate::syntax::tree::{MadePiece, Quantity, Target};
 
 pub const RULE: Rule = Rule {
@@ -30,4 +31,10 @@ pub fn other_kind(made: &MadePiece, known: &[&str]) -> Finding {
         format!("this formula makes {}, not `{kind}`", names.join(" and ")),
     )
     .help(format!("say what one weighs, `{count} {kind} at 80 g`, or name what it makes"))
+}
+
+/// `--makes "for 3 people"` of a formula that does not say how many it serves.
+pub fn no_portions(span: Span) -> Finding {
+    Finding::new(&RULE, span, "this formula does not say how many people it serves")
+        .help("add a line to it, such as `serves 4`, or ask for pieces or a weight of dough")
 }

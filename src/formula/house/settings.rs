@@ -20,6 +20,8 @@ pub struct Settings {
     pub volumes: bool,
     /// What a cup and a spoon hold.
     pub measures: Measures,
+    /// Whether the house says so itself.
+    pub measures_said: bool,
     /// The language of the printed words, as a BCP 47 tag.
     pub language: Option<Setting>,
     /// What the scales show in the first of the units.
@@ -42,6 +44,8 @@ pub struct Settings {
     pub zone: Option<Setting>,
     /// Degrees Celsius of the room, the flour and the tap's water.
     pub room: Option<Exact>,
+    /// The same of the refrigerator.
+    pub cold: Option<Exact>,
     /// The same of the flour.
     pub flour: Option<Exact>,
     /// The same of the water from the tap.
@@ -97,6 +101,7 @@ pub(super) fn settings_of(bakehouse: &tree::Bakehouse) -> Settings {
         units: bakehouse.units,
         volumes: bakehouse.volumes,
         measures,
+        measures_said: bakehouse.measures_said,
         language: bakehouse
             .language
             .as_ref()
@@ -112,6 +117,7 @@ pub(super) fn settings_of(bakehouse: &tree::Bakehouse) -> Settings {
         hours: bakehouse.hours.clone(),
         zone: bakehouse.zone.clone().map(|(value, span)| Setting { value, span }),
         room: temperature("room"),
+        cold: temperature("cold"),
         flour: temperature("flour"),
         tap: temperature("tap"),
         cooling: bakehouse.cooling.as_ref().map(|cooling| {

@@ -30,7 +30,7 @@ use super::side_mix::SideMix;
 use super::worked::{Within, Worked, before_loss};
 use crate::diag::{Finding, Group, Level};
 use crate::quantity::{Exact, Unit, int};
-use crate::syntax::tree::{Formula, MadePiece, Makes, Mixture, Name, Quantity};
+use crate::syntax::tree::{Factor, Formula, MadePiece, Makes, Mixture, Name, Quantity};
 use ecow::EcoString;
 use rustc_hash::FxHashMap;
 
@@ -59,7 +59,16 @@ pub fn work_as<'t>(
     findings: &mut Vec<Finding>,
 ) -> Worked<'t> {
     let own = work(house, formula, &mut Vec::new());
-    let mut makes = makes.clone();
+    let mut makes = match &makes.factor {
+        None => makes.clone(),
+        Some(factor) => match times_of(&own, factor, makes) {
+            Ok(makes) => makes,
+            Err(finding) => {
+                findings.push(*finding);
+                return own;
+            }
+        },
+    };
     let known = &own.first().pieces;
     for made in makes.pieces.iter_mut().filter(|made| made.weight.is_none() && made.tin.is_none()) {
         let same = known.iter().find(|piece| is_kind(&piece.made.key, &made.kind.key));
@@ -104,6 +113,39 @@ pub fn work_as<'t>(
         worked.scaled = times;
     }
     worked
+}
+
+/// As much of what a formula makes as is asked for: whole pieces where that comes out, else
+/// so much dough.
+fn times_of(own: &Worked, factor: &Factor, asked: &Makes) -> Result<Makes, Box<Finding>> {
+    let serves = own.formula.serves.as_ref().and_then(|serves| serves.high.as_ref());
+    let times = match (factor, serves) {
+        (Factor::Times(times), _) => Some(times.clone()),
+        (Factor::People(people), Some(serves)) => people.over(&serves.number),
+        (Factor::People(_), None) => None,
+    };
+    let Some(times) = times else {
+        return Err(say::yield_not_in_formula::no_portions(asked.span).into());
+    };
+    let span = asked.span;
+    let mut makes = Makes { pieces: Vec::new(), dough: None, from: None, factor: None, span };
+    let written = own.formula.makes.iter().flat_map(|makes| &makes.pieces);
+    let pieces: Vec<MadePiece> = written
+        .map(|made| {
+            let number = &made.count.number * &times;
+            let weight = made.weight.clone();
+            MadePiece { count: Quantity { number, ..made.count.clone() }, weight, ..made.clone() }
+        })
+        .collect();
+    let is_whole = |made: &MadePiece| made.counted && made.count.number.is_int();
+    let is_sized = own.first().pieces.iter().all(|piece| !piece.made.weight.is_zero());
+    if !pieces.is_empty() && pieces.iter().all(is_whole) && is_sized {
+        makes.pieces = pieces;
+    } else {
+        let number = own.first().whole.mass() * times;
+        makes.dough = Some(Quantity { number, unit: Unit::Gram, decimals: None, span });
+    }
+    Ok(makes)
 }
 
 /// The pieces into which so much dough is divided, where the formula makes one kind, of a

@@ -84,3 +84,15 @@ pub fn missing_of(amount: Span, name: Span, written: &str, what: &str) -> Findin
     .help(format!("write `{written} of {what}`, a share of what the mix holds"))
     .repair(gap, " of ", true)
 }
+
+/// `levain 1:2`, or a ratio of four numbers.
+pub fn ratio(span: Span, written: &str) -> Finding {
+    Finding::new(&RULE, span, format!("{} does not say what its numbers are of", quoted(written)))
+        .help("a feed is starter : flour : water, such as `1:2:2 with bread flour`")
+}
+
+/// `levain 1:2:2`.
+pub fn ratio_of(span: Span, written: &str) -> Finding {
+    Finding::new(&RULE, span, format!("{} does not say which flour", quoted(written)))
+        .help(format!("write `{written} with bread flour`, or another flour"))
+}

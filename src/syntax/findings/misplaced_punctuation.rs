@@ -11,14 +11,6 @@ pub const RULE: Rule = Rule {
     page: include_str!("misplaced_punctuation.md"),
 };
 
-/// A sign between a name and its amount; `gap` is all from the name to the sign, and
-/// `touches` says whether the number follows without a blank.
-pub fn needless_sign(span: Span, gap: Span, sign: &str, touches: bool) -> Finding {
-    Finding::new(&RULE, span, format!("{} comes between a name and its amount", quoted(sign)))
-        .help("remove it: a space is enough")
-        .repair(gap, if touches { " " } else { "" }, true)
-}
-
 /// A sign between a word and what it says, as in `language: de`.
 pub fn needless_colon(span: Span, gap: Span, sign: &str, touches: bool) -> Finding {
     Finding::new(&RULE, span, format!("{} comes between a word and its value", quoted(sign)))

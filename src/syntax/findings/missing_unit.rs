@@ -38,6 +38,13 @@ pub fn finding(span: Span, written: &str, wanted: Wanted) -> Finding {
         .repair(span, repaired, false)
 }
 
+/// `450 degrees`: of which scale, only the author knows.
+pub fn which_degrees(span: Span, written: &str, number: &str) -> Finding {
+    let message = format!("{} does not say which degrees", quoted(written));
+    Finding::new(&RULE, span, message)
+        .help(format!("write `{number}F` for Fahrenheit or `{number}C` for Celsius"))
+}
+
 /// `water 65`: a number alone on a line of what nobody counts; `likely` is the unit of the
 /// lines beside it.
 pub fn of_line(span: Span, name: &str, number: &Exact, likely: Unit) -> Finding {

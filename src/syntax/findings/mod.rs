@@ -1,6 +1,5 @@
 //! The rules whose findings the reader raises, one file for each.
 
-pub mod amount_before_name;
 pub mod amount_impossible;
 pub mod decimal_comma;
 pub mod declared_twice;
@@ -9,6 +8,7 @@ pub mod incomplete_statement;
 pub mod malformed_hours;
 pub mod malformed_name;
 pub mod malformed_number;
+pub mod measure_unclear;
 pub mod misplaced_brace;
 pub mod misplaced_punctuation;
 pub mod misplaced_statement;
@@ -20,8 +20,10 @@ pub mod not_a_figure;
 pub mod not_a_yield;
 pub mod not_worked_out_yet;
 pub mod number_too_large;
+pub mod pair_disagrees;
 mod quote;
 pub mod range_reversed;
+pub mod read_as;
 pub mod reserved_word;
 pub mod said_twice;
 pub mod too_deep;
@@ -40,7 +42,6 @@ pub(in crate::syntax) use quote::{in_quotes, meant, quoted, quoted_head, with_ar
 
 /// All of them, by name.
 pub const ALL: &[&Rule] = &[
-    &amount_before_name::RULE,
     &amount_impossible::RULE,
     &decimal_comma::RULE,
     &declared_twice::RULE,
@@ -49,6 +50,7 @@ pub const ALL: &[&Rule] = &[
     &malformed_hours::RULE,
     &malformed_name::RULE,
     &malformed_number::RULE,
+    &measure_unclear::RULE,
     &misplaced_brace::RULE,
     &misplaced_punctuation::RULE,
     &misplaced_statement::RULE,
@@ -60,7 +62,9 @@ pub const ALL: &[&Rule] = &[
     &not_a_yield::RULE,
     &not_worked_out_yet::RULE,
     &number_too_large::RULE,
+    &pair_disagrees::RULE,
     &range_reversed::RULE,
+    &read_as::RULE,
     &reserved_word::RULE,
     &said_twice::RULE,
     &too_deep::RULE,

@@ -14,13 +14,50 @@ pub const RULE: Rule = Rule {
 
 /// `units` says which ones stand here.
 pub fn finding(span: Span, written: &str, units: &str) -> Finding {
-    Finding::new(&RULE, span, format!("{} is not a unit", quoted(written))).help(units)
+    let finding = Finding::new(&RULE, span, format!("{} is not a unit", quoted(written)));
+    match measure(written) {
+        Some(help) => finding.help(help),
+        None => finding.help(units),
+    }
 }
 
-/// A spelling that can only mean one unit.
+/// `2 T`: the letter of a spoon, which a slip of the case makes another spoon.
 pub fn with_likely(span: Span, written: &str, likely: Unit) -> Finding {
     let unit = likely.spelling();
     Finding::new(&RULE, span, format!("{} is not a unit", quoted(written)))
-        .help(format!("write `{unit}`"))
-        .repair(span, unit, true)
+        .help(format!("a tablespoon is `tbsp`, a teaspoon `tsp`: most likely `{unit}` is meant"))
+        .repair(span, unit, false)
+}
+
+/// What to write for a measure that has no size that all agree on. Sizes are common
+/// practice, no source.
+fn measure(written: &str) -> Option<&'static str> {
+    let lower = written.to_lowercase();
+    Some(match lower.trim_end_matches('s') {
+        "pint" | "pt" => {
+            "an imperial pint is 568 ml, a US pint 473 ml: write the one meant in `ml`"
+        }
+        "quart" | "qt" => {
+            "a US quart is 946 ml, an imperial quart 1137 ml: write the one meant in `ml`"
+        }
+        "gallon" | "gal" => {
+            "a US gallon is 3.785 l, an imperial gallon 4.546 l: write the one meant in `l`"
+        }
+        "stick" => "a stick of butter is 4 oz, or 113 g: write the weight",
+        "dessertspoon" | "dsp" | "dstspn" => "a dessertspoon is 2 teaspoons: write `tsp`",
+        "sachet" | "packet" | "package" | "envelope" | "pkg" | "pkt" => {
+            "packets differ: write the weight on yours; one of dry yeast is mostly 7 g"
+        }
+        "clove" | "sprig" | "stalk" | "slice" | "leaf" | "leave" | "bunch" | "bunche" | "head" => {
+            "pieces differ: weigh them and write the weight, such as `6 g`"
+        }
+        "handful" | "knob" | "dash" | "dashe" | "drop" | "splash" | "splashe" | "drizzle"
+        | "glug" | "smidgen" | "blob" => {
+            "nobody can weigh it: write a weight, `to taste` or `as needed`"
+        }
+        "tin" | "can" | "jar" | "bottle" | "carton" | "block" | "cube" | "tub" => {
+            "packages differ: write the weight on yours"
+        }
+        _ => return None,
+    })
 }

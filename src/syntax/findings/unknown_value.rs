@@ -115,6 +115,12 @@ pub fn until(span: Span, written: &str) -> Finding {
     finding.help(help).repair(span, format!("\"{words}\""), false)
 }
 
+/// `gas mark 12`.
+pub fn gas_mark(span: Span, written: &str) -> Finding {
+    refused(span, "gas mark", written, "is not a mark of a gas oven")
+        .help("marks are `1/4`, `1/2` and 1 to 10: write the temperature, such as `220C`")
+}
+
 pub fn counts_as(span: Span, written: &str) -> Finding {
     refused(span, "counts as", written, "is not something that an ingredient counts as")
         .help("write `counts as flour` and the ingredients, separated by commas")

@@ -1,14 +1,15 @@
 //! The canonical layout of a file.
 //!
-//! Works on lines: what stands on a line stays on it, and only blanks change, save for
-//! the language's own words (lower case), dashes between numbers (`..`), `starter` and
-//! `claims`. A comment stays behind the statement it stands behind. What could not be
+//! What the reader reads in other words than ours is written in ours first. Then it works on
+//! lines: what stands on a line stays on it, and only blanks change, save for the language's
+//! own words (lower case), dashes between numbers (`..`), `starter` and `claims`. A comment stays behind the statement it stands behind. What could not be
 //! read is copied as it is; a file whose blocks or texts do not close is not touched.
 
 mod align;
 mod words;
 
 use super::outline::{Item, Outline, Token, TokenKind, outline};
+use super::read::{Rewording, read, reworded, rewordings};
 use super::tree::Weekdays;
 use crate::diag::{Finding, Level};
 use crate::source::{SourceId, Span, is_blank};
@@ -33,13 +34,61 @@ pub fn format(source: SourceId, text: &str, findings: &[Finding]) -> Result<Stri
     if is_open || !shape.unclosed_texts.is_empty() || shape.too_deep.is_some() {
         return Err(Untouched::Open);
     }
-    let bad = findings.iter().filter(|finding| finding.level == Level::Error);
-    let bad: Vec<Span> = bad.map(Finding::span).filter(|span| span.source == source).collect();
-    let laid_out = Layout::new(text, &shape, &bad).lay_out();
-    match says_the_same(source, text, &shape, &laid_out, &bad) {
+    let bad = places_of_errors(source, findings);
+    let rewordings = sound(rewordings(source, text), &shape, &bad);
+    if rewordings.is_empty() {
+        return lay_out(source, text, &shape, &bad);
+    }
+    let text = reworded(text, 0, &rewordings);
+    let (shape, after) = (outline(source, &text), read(source, &text).1);
+    // Our words for it have to be read as easily.
+    match names_of_errors(&after) == names_of_errors(findings) {
+        true => lay_out(source, &text, &shape, &places_of_errors(source, &after)),
+        false => Err(Untouched::Bug),
+    }
+}
+
+fn lay_out(
+    source: SourceId,
+    text: &str,
+    shape: &Outline,
+    bad: &[Span],
+) -> Result<String, Untouched> {
+    let laid_out = Layout::new(text, shape, bad).lay_out();
+    match says_the_same(source, text, shape, &laid_out, bad) {
         true => Ok(laid_out),
         false => Err(Untouched::Bug),
     }
+}
+
+fn places_of_errors(source: SourceId, findings: &[Finding]) -> Vec<Span> {
+    let bad = findings.iter().filter(|finding| finding.level == Level::Error);
+    bad.map(Finding::span).filter(|span| span.source == source).collect()
+}
+
+fn names_of_errors(findings: &[Finding]) -> Vec<&'static str> {
+    let errors = findings.iter().filter(|finding| finding.level == Level::Error);
+    let mut names: Vec<&str> = errors.map(|finding| finding.rule.name).collect();
+    names.sort_unstable();
+    names
+}
+
+/// The rewordings of statements that could be read; the others are copied as they are.
+fn sound(mut rewordings: Vec<Rewording>, shape: &Outline, bad: &[Span]) -> Vec<Rewording> {
+    if rewordings.is_empty() {
+        return rewordings;
+    }
+    let wrong: Vec<(u32, u32)> = statements(shape)
+        .into_iter()
+        .map(|(_, item)| item)
+        .filter(|item| bad.iter().any(|bad| is_about(*bad, item)))
+        .map(|item| (item.start, item.head_end))
+        .collect();
+    rewordings.retain(|rewording| {
+        let (from, to) = (rewording.span.start, rewording.span.end);
+        !wrong.iter().any(|(start, end)| *start <= to && from <= *end)
+    });
+    rewordings
 }
 
 fn is_open(item: &Item) -> bool {
@@ -217,9 +266,7 @@ impl<'a> Layout<'a> {
     }
 
     fn is_bad(&self, item: &Item) -> bool {
-        self.bad
-            .iter()
-            .any(|bad| bad.start < item.head_end.max(item.start + 1) && bad.end >= item.start)
+        self.bad.iter().any(|bad| is_about(*bad, item))
     }
 
     /// A statement in canonical spacing, or as it is where it could not be read.
@@ -230,6 +277,14 @@ impl<'a> Layout<'a> {
         }
         canonical(self.text, item, depth)
     }
+}
+
+/// Whether a finding is about an item: within it, or an empty place at its edge.
+fn is_about(bad: Span, item: &Item) -> bool {
+    let end = item.head_end.max(item.start + 1);
+    let is_place = bad.start == bad.end;
+    bad.start < end + u32::from(is_place)
+        && (bad.end > item.start || is_place && bad.end == item.start)
 }
 
 fn separator(before: &str) -> &'static str {
@@ -339,7 +394,7 @@ fn says_the_same(
         && before.len() == after.len()
         && before.iter().zip(&after).all(|((depth, one), (other_depth, two))| {
             // What could not be read moved with its line; it is compared as it stands.
-            let is_bad = bad.iter().any(|bad| bad.start < one.head_end && bad.end >= one.start);
+            let is_bad = bad.iter().any(|bad| is_about(*bad, one));
             let words = |text: &str, item: &Item| match is_bad {
                 true => text[item.start as usize..item.head_end as usize].to_owned(),
                 false => canonical(text, item, 0),

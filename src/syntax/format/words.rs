@@ -1,7 +1,7 @@
 //! How the language's own words and units are written, and where a line is parted.
 
 use crate::syntax::outline::{Item, Token, TokenKind};
-use crate::syntax::read::{BLOCKS, OF_A_FILE, OF_A_FORMULA, OF_A_STAGE};
+use crate::syntax::read::{BLOCKS, OF_A_FILE, OF_A_FORMULA, OF_A_STAGE, STAGE_NAMES};
 
 /// Where a line is parted for alignment.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -133,7 +133,12 @@ pub fn split(
 ) -> Option<(usize, Part)> {
     let opener = first(text, item)?;
     let block = parent.and_then(|parent| first(text, parent));
-    let in_formula = |block: &str| is_one_of(block, BLOCKS) && !is_one_of(block, &["method"]);
+    let in_stage = |block: &str| {
+        STAGE_NAMES.iter().any(|name| name.split(' ').next() == Some(&*block.to_ascii_lowercase()))
+    };
+    let in_formula = |block: &str| {
+        (is_one_of(block, BLOCKS) || in_stage(block)) && !is_one_of(block, &["method"])
+    };
     let in_lines = block.is_some_and(|block| is_one_of(block, OF_LINES) || in_formula(block));
     let in_ingredient = block.is_some_and(|block| is_one_of(block, &["ingredient"]));
     let two = item.tokens.get(1).filter(|token| token.kind == TokenKind::Word);

@@ -9,15 +9,23 @@ use pest::unicode::{ALPHABETIC, MARK};
 /// Calls `add` with every token of a run and its first and last place in it.
 pub fn split(run: &str, mut add: impl FnMut(TokenKind, u32, u32)) {
     let mut start = 0;
+    // Whether the last token was a number, so that a word is its unit.
+    let mut counted = false;
     while let Some(&byte) = run.as_bytes().get(start) {
         if byte == b' ' {
             start += 1;
             continue;
         }
         let rest = run.get(start..).unwrap_or_default();
-        let mut token = |kind, from, to| add(kind, at(start + from), at(start + to));
+        let was_counted = std::mem::take(&mut counted);
+        let mut token = |kind, from, to| {
+            counted = kind == TokenKind::Number;
+            add(kind, at(start + from), at(start + to));
+        };
         start += match byte {
-            b'a'..=b'z' | b'A'..=b'Z' => plain(word(rest), TokenKind::Word, token),
+            b'a'..=b'z' | b'A'..=b'Z' => {
+                plain(pair_word(rest, was_counted), TokenKind::Word, token)
+            }
             b'0'..=b'9' => number(rest, token),
             b',' => plain(1, TokenKind::Comma, token),
             b'.' if rest.starts_with("..") => plain(2, TokenKind::Range, token),
@@ -72,6 +80,16 @@ fn front(text: &str, ascii: impl Fn(u8) -> bool, other: impl Fn(char) -> bool) -
 fn word(text: &str) -> usize {
     let ascii = |byte: u8| byte.is_ascii_alphanumeric() || matches!(byte, b'-' | b'\'' | b'/');
     front(text, ascii, |c| c == '’' || is_letter(c))
+}
+
+/// The bytes of the word at the front, but of `250 g/9 oz` or `200C fan/gas mark 6` only
+/// those before the stroke, which stands between two amounts.
+fn pair_word(text: &str, is_unit: bool) -> usize {
+    let whole = word(text);
+    let Some(stroke) = text.get(..whole).and_then(|word| word.find('/')) else { return whole };
+    let digit = text.as_bytes().get(stroke + 1).is_some_and(u8::is_ascii_digit);
+    let is_fan = text.get(..stroke).is_some_and(|word| word.eq_ignore_ascii_case("fan"));
+    if is_fan || (is_unit && digit) { stroke } else { whole }
 }
 
 /// Adds a number and the unit that touches it: `330g`, `80%`, `25°C`, `1/3`, `07:30`; or a

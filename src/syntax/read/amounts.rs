@@ -1,13 +1,13 @@
 //! Numbers with their units, and ranges of them.
 
 use super::cursor::Cursor;
-use super::words::follows_an_amount;
+use super::spoken::{and_a_part, begins_amount, figures, past_number, spoken_amount, unit_here};
 use super::{Reader, Reading};
 use crate::quantity::{Dimension, Exact, Measures, NumberTrouble, Unit, int, read_number};
 use crate::source::Span;
 use crate::syntax::findings::{
     amount_impossible, decimal_comma, division_by_zero, malformed_number, missing_amount,
-    missing_unit, number_too_large, range_reversed, unknown_unit, wrong_kind_of_amount,
+    missing_unit, number_too_large, range_reversed, wrong_kind_of_amount,
 };
 use crate::syntax::outline::TokenKind;
 use crate::syntax::tree::{Extent, Quantity};
@@ -27,6 +27,7 @@ struct Written {
 impl Reader<'_> {
     /// One quantity, where a range has no meaning.
     pub fn quantity(&mut self, cursor: &mut Cursor, wanted: Wanted) -> Reading<Quantity> {
+        self.about(cursor, wanted);
         let written = self.written(cursor, wanted)?;
         if is_range_sign(cursor) {
             let first = written.span;
@@ -38,34 +39,80 @@ impl Reader<'_> {
     }
 
     /// A quantity or a range of them: `3h`, `3h..4h`, `3..4h`, `3h..`, `..4h`, and a
-    /// dash between numbers for `..`.
+    /// dash or a word between numbers for `..`.
     pub fn extent(&mut self, cursor: &mut Cursor, wanted: Wanted) -> Reading<Extent> {
         let first = cursor.here();
+        self.about(cursor, wanted);
+        if wanted == Wanted::Time
+            && let Some(night) = self.overnight(cursor)
+        {
+            return Ok(night);
+        }
+        if matches!(wanted, Wanted::Temperature | Wanted::Surroundings)
+            && let Some(marks) = self.gas_marks(cursor)?
+        {
+            return Ok(marks);
+        }
+        let at_least = self.open_end(cursor, wanted);
         if cursor.peek_kind() == Some(TokenKind::Range) {
             cursor.advance();
             let high = self.written(cursor, wanted)?;
             let high = something(settle(high, wanted, cursor)?, wanted, cursor)?;
-            return Ok(Extent {
-                low: None,
-                high: Some(high),
-                ranged: true,
-                span: cursor.since(first),
-            });
+            return Ok(open(None, Some(high), cursor.since(first)));
         }
-        let mut low = self.written(cursor, wanted)?;
-        if !is_range_sign(cursor) {
+        let between = cursor.is("between") || cursor.is("from");
+        if between {
+            self.reword(Span { end: cursor.further().here().start, ..cursor.here() }, "");
+            cursor.advance();
+        }
+        let low = self.written(cursor, wanted)?;
+        if at_least == Some(End::Low) {
+            let low = something(settle(low, wanted, cursor)?, wanted, cursor)?;
+            self.reword(low.span.after(), "..");
+            return Ok(open(Some(low), None, cursor.since(first)));
+        }
+        if at_least == Some(End::High) {
+            let high = something(settle(low, wanted, cursor)?, wanted, cursor)?;
+            return Ok(open(None, Some(high), cursor.since(first)));
+        }
+        if cursor.are("or", "more") || cursor.are("or", "longer") {
+            let low = something(settle(low, wanted, cursor)?, wanted, cursor)?;
+            let from = cursor.after();
+            cursor.advance();
+            cursor.advance();
+            self.reword(cursor.since(from), "..");
+            return Ok(open(Some(low), None, cursor.since(first)));
+        }
+        if cursor.are("or", "so") {
+            let from = cursor.after();
+            cursor.advance();
+            cursor.advance();
+            self.reword(cursor.since(from), "");
+        }
+        let word = range_word(cursor, &low, wanted, between);
+        if word {
+            let gap = Span { end: cursor.further().here().start, ..cursor.after() };
+            self.reword(gap, "..");
+        }
+        if !word && !is_range_sign(cursor) {
             let value = something(settle(low, wanted, cursor)?, wanted, cursor)?;
             let span = value.span;
             return Ok(Extent { low: Some(value.clone()), high: Some(value), ranged: false, span });
         }
+        self.range(low, cursor, wanted, first)
+    }
+
+    /// From the sign of a range on.
+    fn range(
+        &mut self,
+        mut low: Written,
+        cursor: &mut Cursor,
+        wanted: Wanted,
+        first: Span,
+    ) -> Reading<Extent> {
         let Some(high) = self.range_end(cursor, wanted)? else {
             let low = settle(low, wanted, cursor)?;
-            return Ok(Extent {
-                low: Some(low),
-                high: None,
-                ranged: true,
-                span: cursor.since(first),
-            });
+            return Ok(open(Some(low), None, cursor.since(first)));
         };
         let own_unit = low.unit.is_some();
         if let (Some(low), None) = (low.unit, high.unit) {
@@ -77,6 +124,27 @@ impl Reader<'_> {
         let low = settle(low, wanted, cursor)?;
         let span = cursor.since(first);
         Ok(self.in_order(low, high, own_unit, span, wanted, cursor))
+    }
+
+    /// `at least`, `up to` and their like before an amount, which leave one end open.
+    fn open_end(&mut self, cursor: &mut Cursor, wanted: Wanted) -> Option<End> {
+        let first = cursor.here();
+        let words = [
+            ("at", "least", End::Low),
+            ("up", "to", End::High),
+            ("at", "most", End::High),
+            ("no", "more", End::High),
+        ];
+        let (.., end) = words.into_iter().find(|(one, two, _)| cursor.are(one, two))?;
+        let mut ahead = cursor.further().further();
+        ahead.take("than");
+        if !begins_amount(&ahead, wanted) {
+            return None;
+        }
+        let text = if end == End::High { ".." } else { "" };
+        self.reword(Span { end: ahead.here().start, ..first }, text);
+        *cursor = ahead;
+        Some(end)
     }
 
     /// Puts the ends of a range that runs backwards in order, with a finding.
@@ -109,7 +177,8 @@ impl Reader<'_> {
     /// Behind the sign of a range: its right end, if it has one.
     fn range_end(&mut self, cursor: &mut Cursor, wanted: Wanted) -> Reading<Option<Written>> {
         cursor.advance();
-        if cursor.is_number() || is_minus(cursor) {
+        self.about(cursor, wanted);
+        if begins_amount(cursor, wanted) || is_minus(cursor) {
             return self.written(cursor, wanted).map(Some);
         }
         Ok(None)
@@ -119,14 +188,38 @@ impl Reader<'_> {
     fn written(&mut self, cursor: &mut Cursor, wanted: Wanted) -> Reading<Written> {
         let mut written = self.simple(cursor, wanted)?;
         while let Some(unit) = written.unit
-            && cursor.is_number()
             && matches!(unit.dimension(), Dimension::Time | Dimension::Mass | Dimension::Volume)
         {
-            if !self.add_smaller(&mut written, unit, cursor, wanted)? {
+            self.half_more(&mut written, cursor);
+            self.joiner(cursor, unit, wanted);
+            if !cursor.is_number() || !self.add_smaller(&mut written, unit, cursor, wanted)? {
                 break;
             }
         }
         Ok(written)
+    }
+
+    /// `and a half` behind a unit: `an hour and a half`.
+    fn half_more(&mut self, written: &mut Written, cursor: &mut Cursor) {
+        let Some((unit, part)) = written.unit.zip(and_a_part(cursor)) else { return };
+        let span = cursor.since(written.span);
+        let (number, unit, text) = figures(&(&written.number + part), unit);
+        self.reword(span, text);
+        *written = Written { number, unit: Some(unit), decimals: None, span, ..*written };
+    }
+
+    /// `and`, `plus` or `+` between the parts of a composed amount.
+    fn joiner(&mut self, cursor: &mut Cursor, unit: Unit, wanted: Wanted) {
+        let joins =
+            cursor.is("and") || cursor.is("plus") || cursor.is_sign("+") || cursor.is_sign("&");
+        let ahead = cursor.further();
+        let Some(behind) = past_number(&ahead).filter(|_| joins) else { return };
+        let smaller = unit_here(&behind, wanted)
+            .is_some_and(|next| next.dimension() == unit.dimension() && worth(next) < worth(unit));
+        if smaller {
+            self.reword(Span { end: ahead.here().start, ..cursor.after() }, " ");
+            *cursor = ahead;
+        }
     }
 
     /// Adds the next number to a composed amount, where it belongs to it.
@@ -143,8 +236,7 @@ impl Reader<'_> {
         let Some(token) = ahead.peek() else { return Ok(false) };
         ahead.advance();
         let next = match ahead.peek_kind() {
-            Some(TokenKind::Unit) => ahead.peek().and_then(|unit| Unit::read(ahead.slice(unit))),
-            Some(TokenKind::Word) => ahead.word().and_then(Unit::read),
+            Some(TokenKind::Unit | TokenKind::Word) => unit_here(&ahead, wanted),
             _ => None,
         };
         let bare = !matches!(ahead.peek_kind(), Some(TokenKind::Unit)) && next.is_none();
@@ -183,8 +275,11 @@ impl Reader<'_> {
             _ => Unit::Minute,
         };
         let minutes = self.number(cursor)?.number;
-        if unit != Unit::Hour || !touches || digits.len() != 2 {
+        if unit != Unit::Hour || digits.len() != 2 {
             self.report(missing_unit::most_likely(span, digits, smaller));
+        } else if !touches {
+            let hours: String = self.worded(written.span).split_whitespace().collect();
+            self.reword(cursor.since(written.span), format!("{hours}{digits}"));
         }
         written.number =
             smaller.count_in(&(&written.number * worth(unit)), Measures::Metric) + minutes;
@@ -201,13 +296,34 @@ impl Reader<'_> {
         if negative {
             cursor.advance();
         }
-        let number = self.number(cursor)?;
-        let unit = self.unit(cursor, wanted)?;
+        let spoken = spoken_amount(cursor, wanted).filter(|_| !negative);
+        let number = match &spoken {
+            Some((number, behind)) => {
+                *cursor = *behind;
+                Number { number: number.clone(), decimals: None }
+            }
+            None => self.number(cursor)?,
+        };
+        let unit = self.unit(cursor, first, wanted)?;
         let span = cursor.since(first);
         if negative && !wanted.may_be_negative() {
             return Err(amount_impossible::below_zero(span, cursor.under(span)).into());
         }
         let value = if negative { -number.number } else { number.number };
+        if let (Some(_), None) = (&spoken, unit) {
+            self.reword(span, figures(&value, Unit::Count).2);
+        }
+        if let (Some(_), Some(unit)) = (spoken, unit) {
+            let (number, unit, text) = figures(&value, unit);
+            self.reword(span, text);
+            return Ok(Written {
+                number,
+                unit: Some(unit),
+                first_unit: Some(unit),
+                decimals: None,
+                span,
+            });
+        }
         Ok(Written { number: value, unit, first_unit: unit, decimals: number.decimals, span })
     }
 
@@ -223,7 +339,16 @@ impl Reader<'_> {
         if let Some(power) = self.power_of_ten(&number, cursor, first)? {
             return Ok(power);
         }
-        if is_whole(digits) && cursor.is_number() && !cursor.touches() {
+        if is_whole(digits) && is_mixed_with_dash(cursor) {
+            // `1-1/2` is no range: what is below one does not follow a whole number.
+            self.reword(cursor.here(), " ");
+            cursor.advance();
+            let part = cursor.here();
+            let fraction = cursor.under(part);
+            cursor.advance();
+            number.number += self.digits(fraction, part)?.number;
+            number.decimals = None;
+        } else if is_whole(digits) && cursor.is_number() && !cursor.touches() {
             let part = cursor.here();
             let fraction = cursor.under(part);
             if is_fraction(fraction) {
@@ -302,75 +427,6 @@ impl Reader<'_> {
         Ok(Some(Number { number: value, decimals: None }))
     }
 
-    /// The unit behind a number, touching it or not.
-    fn unit(&mut self, cursor: &mut Cursor, wanted: Wanted) -> Reading<Option<Unit>> {
-        let here = cursor.here();
-        match cursor.peek_kind() {
-            Some(TokenKind::Unit) => {
-                let spelling = cursor.under(here);
-                cursor.advance();
-                self.spelt(spelling, here, wanted).map(Some)
-            }
-            Some(TokenKind::Sign) if cursor.is_sign("%") => {
-                cursor.advance();
-                Ok(Some(Unit::Percent))
-            }
-            Some(TokenKind::Sign) if cursor.is_sign("°") => {
-                cursor.advance();
-                if cursor.word().is_some() {
-                    cursor.advance();
-                }
-                let span = cursor.since(here);
-                self.spelt(cursor.under(span), span, wanted).map(Some)
-            }
-            Some(TokenKind::Word) => self.unit_word(cursor, here, wanted),
-            _ => Ok(None),
-        }
-    }
-
-    /// A word behind a number and a blank: a unit, or what follows the amount.
-    fn unit_word(
-        &mut self,
-        cursor: &mut Cursor,
-        here: Span,
-        wanted: Wanted,
-    ) -> Reading<Option<Unit>> {
-        let word = cursor.under(here);
-        if let Some(unit) = Unit::read(word) {
-            cursor.advance();
-            return Ok(Some(unit));
-        }
-        if follows_an_amount(word) {
-            return Ok(None);
-        }
-        let fluid = cursor.are("fl", "oz");
-        let likely = if fluid { Some(Unit::FluidOunce) } else { Unit::likely(word) };
-        let Some(likely) = likely.filter(|unit| wanted.takes(unit.dimension())) else {
-            return Ok(None);
-        };
-        cursor.advance();
-        if fluid {
-            cursor.advance();
-        }
-        let span = cursor.since(here);
-        self.report(unknown_unit::with_likely(span, cursor.under(span), likely));
-        Ok(Some(likely))
-    }
-
-    /// The unit of a spelling that can be nothing else.
-    fn spelt(&mut self, spelling: &str, span: Span, wanted: Wanted) -> Reading<Unit> {
-        if let Some(unit) = Unit::read(spelling) {
-            return Ok(unit);
-        }
-        match Unit::likely(spelling).filter(|unit| wanted.takes(unit.dimension())) {
-            Some(likely) => {
-                self.report(unknown_unit::with_likely(span, spelling, likely));
-                Ok(likely)
-            }
-            None => Err(unknown_unit::finding(span, spelling, wanted.units()).into()),
-        }
-    }
-
     /// A whole number for counting: `fold 3 times`, `speed 1`.
     pub fn whole_number(&mut self, cursor: &mut Cursor, what: &str) -> Reading<(u32, Span)> {
         let span = cursor.here();
@@ -430,6 +486,51 @@ fn is_whole(digits: &str) -> bool {
 
 fn is_fraction(digits: &str) -> bool {
     digits.contains(['/', '\u{2044}']) || (digits.chars().count() == 1 && !digits.is_ascii())
+}
+
+/// Which end of a range is left open.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum End {
+    Low,
+    High,
+}
+
+/// A range with an open end.
+fn open(low: Option<Quantity>, high: Option<Quantity>, span: Span) -> Extent {
+    Extent { low, high, ranged: true, span }
+}
+
+/// Whether a word stands here for `..`: `3 to 4 h`, `between 3h and 4h`. Behind a
+/// temperature with its unit, `to` is what the dough is brought to.
+fn range_word(cursor: &Cursor, low: &Written, wanted: Wanted, between: bool) -> bool {
+    let is_word = cursor.is("to") || cursor.is("or") || (between && cursor.is("and"));
+    if !is_word {
+        return false;
+    }
+    let ahead = cursor.further();
+    let said = spoken_amount(&ahead, wanted).map(|(_, behind)| behind);
+    let Some(behind) = said.or_else(|| past_number(&ahead)) else { return false };
+    match (low.unit, unit_here(&behind, wanted)) {
+        (None, None) => matches!(wanted, Wanted::Line | Wanted::Count | Wanted::Stock),
+        (None, Some(_)) => true,
+        (Some(low), Some(high)) => {
+            let is_same = low.dimension() == high.dimension();
+            is_same && (between || low.dimension() != Dimension::Temperature)
+        }
+        (Some(_), None) => false,
+    }
+}
+
+/// A dash with a fraction right behind it: of `1-1/2`.
+fn is_mixed_with_dash(cursor: &Cursor) -> bool {
+    let behind = cursor.further();
+    let touches = cursor.touches() && behind.touches();
+    let fraction = behind.under(behind.here());
+    let is_proper = || {
+        let (over, under) = fraction.split_once(['/', '\u{2044}'])?;
+        Some(over.parse::<u32>().ok()? < under.parse::<u32>().ok()?)
+    };
+    cursor.is_dash() && behind.is_number() && touches && is_proper() == Some(true)
 }
 
 /// `..`, or a dash with a number behind it.

@@ -96,7 +96,10 @@ impl<'a> Reader<'a> {
                 return self
                     .end(cursor, "write `units metric`, `units US`, or `units metric and US`");
             }
-            "measures" => house.us_measures = self.metric_or_us(cursor, word)? == System::Us,
+            "measures" => {
+                house.us_measures = self.metric_or_us(cursor, word)? == System::Us;
+                house.measures_said = true;
+            }
             "volumes" => house.volumes = self.beside_weights(cursor, word)?,
             "currency" => house.currency = Some(self.currency(cursor, word)?),
             "zone" => {
@@ -104,7 +107,7 @@ impl<'a> Reader<'a> {
                 house.zone = Some((self.as_written(cursor, word)?, span));
                 return Ok(());
             }
-            "room" | "flour" | "tap" => {
+            "room" | "flour" | "tap" | "cold" => {
                 self.needless_temperature(cursor);
                 let temperature = self.quantity(cursor, Wanted::Temperature)?;
                 house.temperatures.push((word.into(), temperature));
@@ -549,6 +552,7 @@ fn empty_bakehouse(span: Span) -> Bakehouse {
         units: Units::default(),
         volumes: false,
         us_measures: false,
+        measures_said: false,
         currency: None,
         zone: None,
         temperatures: Vec::new(),

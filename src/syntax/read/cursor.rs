@@ -63,6 +63,12 @@ impl<'a> Cursor<'a> {
         self.text.get(token.start as usize..token.end as usize).unwrap_or("")
     }
 
+    /// The author's own bytes behind the last token of the statement.
+    pub fn behind_all(&self) -> &'a str {
+        let end = self.tokens.last().map_or(self.passed, |token| token.end);
+        self.text.get(end as usize..).unwrap_or("")
+    }
+
     /// The author's own bytes under a span of this statement.
     pub fn under(&self, span: Span) -> &'a str {
         let start = span.start.saturating_sub(self.base) as usize;
@@ -172,6 +178,16 @@ impl<'a> Cursor<'a> {
                         words.split(' ').skip(1).all(|word| ahead.take(word))
                     })
         })
+    }
+
+    /// Takes the longest of the phrases of a table that stands here.
+    pub fn take_longest(&mut self, known: &[&'static str]) -> Option<&'static str> {
+        let fits = |phrase: &&&str| {
+            phrase.split(' ').try_fold(*self, |mut at, word| at.take(word).then_some(at)).is_some()
+        };
+        let found = known.iter().filter(fits).max_by_key(|phrase| phrase.len())?;
+        found.split(' ').for_each(|_| self.advance());
+        Some(found)
     }
 
     /// Takes the words of ours that stand here, of those in a table.

@@ -4,18 +4,23 @@ use super::cursor::Cursor;
 use super::names::name_of;
 use super::said::Said;
 use super::said_for::{self, Block};
+use super::spoken::spoken;
 use super::statements::{Statement, Statements};
 use super::words::{
     BLOCKS, BOTH, Figure, OF_A_FILE, OF_A_FORMULA, OF_LINES, STAGE_NAMES, figure, near,
 };
 use super::{Reader, Reading};
+use crate::quantity::display::trimmed;
+use crate::quantity::{Unit, int};
 use crate::source::Span;
 use crate::syntax::findings::{
-    malformed_name, misplaced_brace, misplaced_statement, missing_name, missing_value, unknown_word,
+    malformed_name, misplaced_brace, misplaced_statement, missing_name, missing_value,
+    number_too_large, unknown_word,
 };
 use crate::syntax::name::identifier_of;
 use crate::syntax::tree::{
-    Allow, Formula, Method, Mix, Name, Quantity, StageKind, Text, Words, WordsKind,
+    Allow, Extent, Formula, Method, Mix, Name, Quantity, StageKind, Target, Text, With, Words,
+    WordsKind,
 };
 use crate::syntax::wanted::Wanted;
 
@@ -59,6 +64,7 @@ impl<'a> Reader<'a> {
             }
         }
         self.close(&inner);
+        self.part_joined_names(&mut formula);
         formula.broken = self.broken;
         self.broken |= broken_before;
         formula.trim();
@@ -117,6 +123,66 @@ impl<'a> Reader<'a> {
             let word = head.split_whitespace().next().unwrap_or_default().to_lowercase();
             OF_A_FILE.contains(&word.as_str()) && !OF_A_FORMULA.contains(&word.as_str())
         }))
+    }
+
+    /// `with flour and water`, where nothing in the formula is called so: two names.
+    fn part_joined_names(&mut self, formula: &mut Formula) {
+        if formula.from.is_some() {
+            return;
+        }
+        let Some(mut method) = formula.method.take() else { return };
+        let mixes = formula.total.iter().chain(&formula.dough);
+        let stages = formula.stages.iter().map(|stage| &stage.mix);
+        let beside = formula.mixtures.iter().map(|mixture| &mixture.mix);
+        let pieces = formula.pieces.iter().map(|piece| &piece.mix);
+        let lines = mixes.chain(stages).chain(beside).chain(pieces).flat_map(|mix| &mix.lines);
+        let mut known: Vec<&str> = lines.map(|line| line.target.name.key.as_str()).collect();
+        known.extend(formula.stages.iter().map(|stage| stage.name.key.as_str()));
+        known.extend(formula.mixtures.iter().map(|mixture| mixture.name.key.as_str()));
+        let phases = method.steps.iter_mut().flat_map(|step| &mut step.phases);
+        for phase in phases {
+            let joined = |with: &With| match with {
+                With::Name(target) => {
+                    target.role.is_none()
+                        && target.name.key.contains(" and ")
+                        && !known.contains(&target.name.key.as_str())
+                }
+                _ => false,
+            };
+            if phase.with.iter().any(joined) {
+                let (all, mut parted) = (std::mem::take(&mut phase.with), Vec::new());
+                for with in all {
+                    match with {
+                        With::Name(target) if joined(&With::Name(target.clone())) => {
+                            self.part_name(&target.name, &mut parted);
+                        }
+                        with => parted.push(with),
+                    }
+                }
+                phase.with = parted;
+            }
+        }
+        formula.method = Some(method);
+    }
+
+    fn part_name(&mut self, name: &Name, parted: &mut Vec<With>) {
+        let written = self.under(name.span);
+        let mut from = 0;
+        let place = |byte: usize| name.span.start + u32::try_from(byte).unwrap_or(0);
+        let lower = written.to_ascii_lowercase();
+        let ends = lower.match_indices(" and ").map(|(at, and)| (at, at + and.len()));
+        for (end, next) in ends.chain([(written.len(), written.len())]) {
+            let span = Span { start: place(from), end: place(end), ..name.span };
+            if end < written.len() {
+                self.reword(Span { start: place(end), end: place(next), ..name.span }, ", ");
+            }
+            let name = name_of(self.under(span).trim(), span);
+            parted.push(match name.key.as_str() {
+                "flours" => With::Flours(span),
+                _ => With::Name(Target { name, role: None }),
+            });
+            from = next;
+        }
     }
 
     /// `gullhaven-sour "Gullhaven Sour" from …`.
@@ -203,6 +269,14 @@ impl<'a> Reader<'a> {
                     self.no_block(statement);
                 }
             }
+            "serves" => {
+                if self.first_time(said, "serves", statement.span) {
+                    let mut cursor = statement.after_word();
+                    let read = self.portions(&mut cursor);
+                    formula.serves = self.done(read);
+                    self.no_block(statement);
+                }
+            }
             "total" => self.block_of_lines(statement, "total", inner, &mut formula.total, said),
             "dough" => self.block_of_lines(statement, "dough", inner, &mut formula.dough, said),
             "mixture" => {
@@ -243,6 +317,33 @@ impl<'a> Reader<'a> {
             "without" => self.without(statement, &mut formula.without),
             _ => self.other_statement(statement, word, inner, formula, said),
         }
+    }
+
+    /// `4`, `4 to 6`, `four people`.
+    fn portions(&mut self, cursor: &mut Cursor) -> Reading<Extent> {
+        self.needless_sign(cursor);
+        let first = cursor.here();
+        let portions = match spoken(cursor).filter(|_| !cursor.is_number()) {
+            Some((number, behind)) => {
+                *cursor = behind;
+                let span = cursor.since(first);
+                self.reword(span, trimmed(&number, 2));
+                let one = Quantity { number, unit: Unit::Count, decimals: None, span };
+                Extent { low: Some(one.clone()), high: Some(one), ranged: false, span }
+            }
+            None => self.extent(cursor, Wanted::Count)?,
+        };
+        let gap = cursor.after();
+        if PEOPLE.iter().any(|word| cursor.take(word)) {
+            self.reword(cursor.since(gap), "");
+        }
+        self.end(cursor, "write how many people it serves, such as `serves 4`")?;
+        let most = portions.high.as_ref().or(portions.low.as_ref());
+        if most.is_some_and(|most| most.number > int(MOST_PEOPLE)) {
+            let written = cursor.under(portions.span);
+            return Err(number_too_large::finding(portions.span, written).into());
+        }
+        Ok(portions)
     }
 
     /// Reads what the sums of a formula do not hang on: a slip in it leaves them whole.
@@ -513,6 +614,13 @@ impl<'a> Reader<'a> {
     }
 }
 
+/// No bakery bakes for more at once.
+const MOST_PEOPLE: i64 = 1_000_000;
+
+/// What portions are for.
+pub const PEOPLE: [&str; 7] =
+    ["people", "persons", "person", "portions", "servings", "adults", "guests"];
+
 pub fn stage_kind(word: &str) -> Option<StageKind> {
     Some(match word {
         "preferment" => StageKind::Preferment,
@@ -569,6 +677,7 @@ fn empty_formula(name: Name, title: Option<Text>, from: Option<Name>, span: Span
         from,
         style: None,
         makes: None,
+        serves: None,
         bake_loss: None,
         make_up_loss: None,
         total: None,

@@ -209,8 +209,9 @@ impl<'a> Reader<'a> {
             return Ok(());
         }
         let here = cursor.here();
-        let Some(name) = self.name(&mut cursor, |here| here.is_reserved()) else {
-            let rest = cursor.rest();
+        let name = self.name(&mut cursor, |here| here.is_reserved());
+        let Some(name) = name.filter(|name| !name.shown.trim().is_empty()) else {
+            let rest = here.to(cursor.rest());
             return Err(unexpected_text::left_over(rest, cursor.under(rest), "").into());
         };
         let wanted = match name.key.as_str() {

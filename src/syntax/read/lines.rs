@@ -4,9 +4,11 @@ use super::amounts::is_minus;
 use super::cursor::Cursor;
 use super::formula::words_kind;
 use super::names::{ends_with_number, is_number_of_name, name_of};
+use super::spoken::{begins_amount, behind_about, figures, spoken};
 use super::statements::{Statement, Statements};
 use super::words::{
-    BASES, BEHIND_AN_AMOUNT, OF_A_FILE, OF_A_FORMULA, SOFT_AMOUNTS, is_reserved, near,
+    BASES, BEHIND_AN_AMOUNT, OF_A_FILE, OF_A_FORMULA, SIZES, SOFT_AMOUNTS, is_preparation,
+    is_reserved, near,
 };
 use super::{Reader, Reading};
 use crate::diag::Finding;
@@ -14,13 +16,13 @@ use crate::quantity::{Dimension, Unit};
 use crate::source::Span;
 use crate::syntax::asides;
 use crate::syntax::findings::{
-    amount_before_name, declared_twice, malformed_name, misplaced_punctuation, misplaced_statement,
-    missing_amount, missing_name, reserved_word, said_twice, unexpected_text, unknown_unit,
-    unknown_value, unknown_word, wrong_kind_of_amount,
+    declared_twice, malformed_name, misplaced_punctuation, misplaced_statement, missing_amount,
+    missing_name, reserved_word, said_twice, unexpected_text, unknown_unit, unknown_value,
+    unknown_word, wrong_kind_of_amount,
 };
 use crate::syntax::outline::TokenKind;
 use crate::syntax::tree::{
-    Amount, Base, Counting, Extent, Line, Mix, Name, Target, Text, TextPart,
+    Amount, Base, Counting, Extent, Line, Mix, Name, Quantity, Target, Text, TextPart,
 };
 use crate::syntax::wanted::Wanted;
 use ecow::EcoString;
@@ -123,6 +125,7 @@ impl<'a> Reader<'a> {
             return self.no_block(statement);
         }
         while !cursor.at_end() {
+            self.needless_bullet(&mut cursor);
             match self.line(&mut cursor) {
                 Ok(line) => {
                     self.size_meant(&line, known);
@@ -164,10 +167,19 @@ impl<'a> Reader<'a> {
         }
     }
 
+    /// `- water 5%`: the sign of a list.
+    fn needless_bullet(&mut self, cursor: &mut Cursor) {
+        let is_bullet = cursor.is_dash() || cursor.is_sign("*") || cursor.is_sign("•");
+        if is_bullet && !is_minus(cursor) && !cursor.further().at_end() {
+            self.reword(Span { end: cursor.further().here().start, ..cursor.here() }, "");
+            cursor.advance();
+        }
+    }
+
     fn line(&mut self, cursor: &mut Cursor) -> Reading<Line> {
         let first = cursor.here();
         let start = *cursor;
-        if cursor.is_number() || is_pinch(cursor) || is_minus(cursor) {
+        if begins_with_amount(cursor) {
             return self.amount_first(cursor);
         }
         let mut target = self.line_target(cursor)?;
@@ -184,25 +196,85 @@ impl<'a> Reader<'a> {
             amount_from = cursor.here();
             amount = self.amount(cursor)?;
         }
+        let beside = self.beside_amount(cursor, &mut amount)?;
         let amount_span = cursor.since(amount_from);
-        self.rest_of_line(
-            cursor,
-            first,
-            Line {
-                target,
-                amount,
-                amount_span,
-                counting: Counting::Counted,
-                note: None,
-                span: first,
-            },
-        )
+        let note = self.size(cursor, &amount);
+        let line = Line {
+            target,
+            amount,
+            amount_span,
+            beside,
+            counting: Counting::Counted,
+            note,
+            span: first,
+        };
+        self.rest_of_line(cursor, first, line)
+    }
+
+    /// A second amount, in another unit. Of a weight and a volume, the weight counts.
+    fn beside_amount(
+        &mut self,
+        cursor: &mut Cursor,
+        amount: &mut Amount,
+    ) -> Reading<Option<Box<Extent>>> {
+        let Amount::Measured { range, base: None } = amount else { return Ok(None) };
+        let Some(beside) = self.beside(cursor, range, Wanted::Line)? else { return Ok(None) };
+        let is_volume = |extent: &Extent| {
+            unit_of(extent).is_some_and(|unit| unit.dimension() == Dimension::Volume)
+        };
+        let is_mass = |extent: &Extent| {
+            unit_of(extent).is_some_and(|unit| unit.dimension() == Dimension::Mass)
+        };
+        let beside = match is_volume(range) && is_mass(&beside) {
+            true => std::mem::replace(range, beside),
+            false => beside,
+        };
+        Ok(Some(Box::new(beside)))
+    }
+
+    /// `large` behind a count: what is said of the pieces.
+    fn size(&mut self, cursor: &mut Cursor, amount: &Amount) -> Option<Text> {
+        let first = cursor.here();
+        if !is_bare_count(amount) || !SIZES.iter().any(|size| cursor.take(size)) {
+            return None;
+        }
+        let span = cursor.since(first);
+        let words = cursor.under(span);
+        self.reword(span, format!("\"{words}\""));
+        Some(Text { parts: vec![TextPart::Plain(words.into())], span })
+    }
+
+    /// `, finely chopped` behind an amount or a name: how it was prepared, which changes no
+    /// sum. Anything else behind a comma may be a line that lacks its amount.
+    fn preparation(&mut self, cursor: &mut Cursor) -> Option<Text> {
+        let mut ahead = *cursor;
+        if !ahead.take_comma() || ahead.on_new_line() {
+            return None;
+        }
+        let first = ahead.here();
+        let mut any = false;
+        while let Some(word) = ahead.word() {
+            if !is_preparation(word) {
+                return None;
+            }
+            any = true;
+            ahead.advance();
+            if ahead.is_comma() && ahead.further().word().is_some_and(is_preparation) {
+                ahead.advance();
+            }
+        }
+        if !any || !(ahead.at_end() || ahead.is_comma()) {
+            return None;
+        }
+        *cursor = ahead;
+        let span = cursor.since(first);
+        Some(Text { parts: vec![TextPart::Plain(cursor.under(span).into())], span })
     }
 
     /// What may follow an amount: how a culture counts, and a note.
     fn rest_of_line(&mut self, cursor: &mut Cursor, first: Span, mut line: Line) -> Reading<Line> {
         let mut counted: Option<Span> = None;
-        let mut note: Option<Text> = None;
+        let mut note: Option<Text> = line.note.take();
         loop {
             let here = cursor.here();
             if cursor.take_from(BEHIND_AN_AMOUNT, "kept back") {
@@ -222,7 +294,18 @@ impl<'a> Reader<'a> {
                     Some(first) => self.fail(said_twice::finding(text.span, "note", first.span)),
                     None => note = Some(text),
                 }
-            } else if !self.aside(cursor, &line.amount, &mut note) {
+            } else if self.aside(cursor, &line.amount, &mut note) {
+                continue;
+            } else if note.is_none()
+                && let Some(words) = self.preparation(cursor)
+            {
+                let gap = Span {
+                    start: line.amount_span.end.max(line.target.name.span.end),
+                    ..words.span
+                };
+                self.reword(gap, format!(" \"{}\"", cursor.under(words.span)));
+                note = Some(words);
+            } else {
                 break;
             }
         }
@@ -266,7 +349,11 @@ impl<'a> Reader<'a> {
         let part = TextPart::Plain(format!("{more}{said}").into());
         match note {
             Some(note) => note.parts.push(part),
-            None => *note = Some(Text { parts: vec![part], span }),
+            None => {
+                let gap = Span { start: cursor.after().end, ..ahead.since(first) };
+                self.reword(gap, format!(" \"{said}\""));
+                *note = Some(Text { parts: vec![part], span });
+            }
         }
         *cursor = ahead;
         true
@@ -294,8 +381,11 @@ impl<'a> Reader<'a> {
             return Err(misplaced_statement::no_note_here(here, cursor.under(here)).into());
         }
         let (first, start) = (cursor.here(), *cursor);
-        let ends =
-            |here: &Cursor| is_soft_amount(here) || here.is_reserved() && is_aside_before(here);
+        let ends = |here: &Cursor| {
+            is_soft_amount(here)
+                || begins_amount_word(here)
+                || here.is_reserved() && is_aside_before(here)
+        };
         let Some(mut name) = self.whole_name(cursor, ends) else {
             let rest = cursor.rest();
             return Err(unexpected_text::left_over(rest, cursor.under(rest), LINE_HELP).into());
@@ -317,12 +407,10 @@ impl<'a> Reader<'a> {
     pub fn needless_sign(&mut self, cursor: &mut Cursor) {
         let sign = cursor.is_sign(":") || cursor.is_sign("=") || cursor.is_comma();
         let between = sign || cursor.is_dash();
-        if between && cursor.further().is_number() && !is_minus(cursor) {
-            let sign = cursor.here();
-            let gap = Span { start: cursor.after().start, ..sign };
+        if between && begins_amount(&cursor.further(), Wanted::Line) && !is_minus(cursor) {
+            let gap = Span { end: cursor.further().here().start, ..cursor.after() };
+            self.reword(gap, " ");
             cursor.advance();
-            let written = cursor.under(sign);
-            self.report(misplaced_punctuation::needless_sign(sign, gap, written, cursor.touches()));
         }
     }
 
@@ -338,7 +426,7 @@ impl<'a> Reader<'a> {
     }
 
     /// The amount of a line.
-    pub fn amount(&mut self, cursor: &mut Cursor) -> Reading<Amount> {
+    fn amount(&mut self, cursor: &mut Cursor) -> Reading<Amount> {
         if let Some(soft) = soft_amount(cursor) {
             return Ok(soft);
         }
@@ -373,16 +461,19 @@ impl<'a> Reader<'a> {
         }))
     }
 
-    /// `3 egg`: read, and turned round by its repair. `00 flour 500 g`: a name that
+    /// `3 egg`: read, and written the other way round. `00 flour 500 g`: a name that
     /// begins with a digit.
     fn amount_first(&mut self, cursor: &mut Cursor) -> Reading<Line> {
         let (first, start) = (cursor.here(), *cursor);
+        let mark = self.rewordings.len();
         let mut amount = match soft_amount(cursor) {
             Some(soft) => soft,
-            None => Amount::Measured { range: self.extent(cursor, Wanted::Line)?, base: None },
+            None => self.first_amount(cursor)?,
         };
+        let mut beside = self.beside_amount(cursor, &mut amount)?;
         let mut amount_span = cursor.since(first);
         cursor.take("of");
+        self.needless_the(cursor);
         let name_from = cursor.here();
         if cursor.at_end() || cursor.is_comma() {
             let written = start.under(amount_span);
@@ -395,32 +486,59 @@ impl<'a> Reader<'a> {
             let span = cursor.since(name_from);
             target = Target { name: name_of(start.under(span), span), role: None };
         }
-        if cursor.is_number() || is_soft_amount(cursor) {
+        if begins_amount(cursor, Wanted::Line) || is_soft_amount(cursor) {
             let whole = cursor.since(first);
             // No amount begins with a nought, and no share has another amount: `00 flour 500 g`,
             // `2% milk 100 g`.
             if !start.under(first).starts_with('0') && !is_share(&amount) {
                 self.report(reserved_word::digit_first(whole, start.under(whole)));
             }
-            target = Target { name: name_of(start.under(whole), whole), role: None };
+            let named = Span { end: target.name.span.end, ..first };
+            target.name = name_of(start.under(named), named);
+            // What seemed an amount belongs to the name, which stays the author's own.
+            self.rewordings.truncate(mark);
             let from = cursor.here();
             amount = self.amount(cursor)?;
+            beside = self.beside_amount(cursor, &mut amount)?;
             amount_span = cursor.since(from);
         } else {
-            let name = start.under(cursor.since(name_from));
-            let written = start.under(amount_span);
-            let repair = Span { end: cursor.after().end, ..first };
-            self.report(amount_before_name::amount_first(amount_span, written, name, repair));
+            let name = self.worded(cursor.since(name_from));
+            let turned = format!("{name} {}", self.worded(amount_span));
+            self.reword(Span { end: cursor.after().end, ..first }, turned);
         }
         let line = Line {
             target,
             amount,
             amount_span,
+            beside,
             counting: Counting::Counted,
             note: None,
             span: first,
         };
         self.rest_of_line(cursor, first, line)
+    }
+
+    /// The amount at the start of a line; a number in words is a count where no unit follows.
+    fn first_amount(&mut self, cursor: &mut Cursor) -> Reading<Amount> {
+        let first = cursor.here();
+        let counted = spoken(cursor).filter(|_| !begins_amount(cursor, Wanted::Line));
+        let Some((number, behind)) = counted else {
+            return Ok(Amount::Measured { range: self.extent(cursor, Wanted::Line)?, base: None });
+        };
+        *cursor = behind;
+        let span = cursor.since(first);
+        let (number, unit, text) = figures(&number, Unit::Count);
+        self.reword(span, text.trim_end());
+        let count = Quantity { number, unit, decimals: None, span };
+        let range = Extent { low: Some(count.clone()), high: Some(count), ranged: false, span };
+        Ok(Amount::Measured { range, base: None })
+    }
+
+    /// `half of the butter`
+    fn needless_the(&mut self, cursor: &mut Cursor) {
+        if cursor.is("the") {
+            cursor.advance();
+        }
     }
 
     /// `type 55 flour 80%`: a name with a number in it needs quotes.
@@ -467,6 +585,41 @@ fn aside_before_amount(cursor: &mut Cursor) -> bool {
 fn is_aside_before(cursor: &Cursor) -> bool {
     let mut ahead = *cursor;
     aside_before_amount(&mut ahead)
+}
+
+/// Whether a line begins with its amount: in digits, as it is said, or a pinch. A number in
+/// words counts only where no amount follows the name: `five spice 2 g` is a name.
+fn begins_with_amount(cursor: &Cursor) -> bool {
+    if cursor.is_number() || is_pinch(cursor) || is_minus(cursor) {
+        return true;
+    }
+    if behind_about(cursor).is_some_and(|ahead| begins_amount(&ahead, Wanted::Line))
+        || cursor.are("up", "to") && begins_amount(&cursor.further().further(), Wanted::Line)
+        || begins_amount(cursor, Wanted::Line)
+    {
+        return true;
+    }
+    let Some((_, mut ahead)) = spoken(cursor) else { return false };
+    let mut named = false;
+    while ahead.word().is_some() && !is_soft_amount(&ahead) && !begins_amount_word(&ahead) {
+        named = true;
+        ahead.advance();
+    }
+    named && (ahead.at_end() || ahead.is_comma() || ahead.is_text())
+}
+
+/// Whether an amount that begins with a word stands here, behind a name.
+fn begins_amount_word(cursor: &Cursor) -> bool {
+    let bounded = (cursor.are("up", "to") || cursor.are("at", "least") || cursor.are("at", "most"))
+        && begins_amount(&cursor.further().further(), Wanted::Line);
+    let about = || behind_about(cursor).is_some_and(|ahead| begins_amount(&ahead, Wanted::Line));
+    let between = (cursor.is("between") || cursor.is("from"))
+        && begins_amount(&cursor.further(), Wanted::Line);
+    between || bounded || about() || (!cursor.is_number() && begins_amount(cursor, Wanted::Line))
+}
+
+fn unit_of(extent: &Extent) -> Option<Unit> {
+    extent.low.as_ref().or(extent.high.as_ref()).map(|end| end.unit)
 }
 
 const LINE_HELP: &str = "a line is a name and its amount, such as `water 65%`";
@@ -555,11 +708,8 @@ fn is_soft_amount(cursor: &Cursor) -> bool {
 }
 
 fn soft_amount(cursor: &mut Cursor) -> Option<Amount> {
-    if is_pinch(cursor) {
-        if cursor.is_number() || cursor.is("a") {
-            cursor.advance();
-        }
-        cursor.advance();
+    if let Some(behind) = past_pinch(cursor) {
+        *cursor = behind;
         return Some(Amount::Pinch);
     }
     Some(match cursor.take_one_of(SOFT_AMOUNTS)? {
@@ -570,11 +720,23 @@ fn soft_amount(cursor: &mut Cursor) -> Option<Amount> {
     })
 }
 
-/// `a pinch`, `1 pinch`, `2 pinches`, `pinch`.
 fn is_pinch(cursor: &Cursor) -> bool {
-    let is_word =
-        |here: &Cursor| SOFT_AMOUNTS.contains(&"pinch") && (here.is("pinch") || here.is("pinches"));
-    is_word(cursor) || ((cursor.is_number() || cursor.is("a")) && is_word(&cursor.further()))
+    past_pinch(cursor).is_some()
+}
+
+/// The place behind `a pinch`, `1 pinch`, `2 pinches`, `pinch`, `a good pinch`.
+fn past_pinch<'a>(cursor: &Cursor<'a>) -> Option<Cursor<'a>> {
+    if !SOFT_AMOUNTS.contains(&"pinch") {
+        return None;
+    }
+    let mut ahead = *cursor;
+    match spoken(&ahead) {
+        Some((_, behind)) => ahead = behind,
+        None if ahead.is_number() => ahead.advance(),
+        None => {}
+    }
+    let _ = ["good", "generous", "large", "big", "small"].iter().any(|how| ahead.take(how));
+    (ahead.take("pinch") || ahead.take("pinches")).then_some(ahead)
 }
 
 /// Whether a word behind an amount goes on with the line.

@@ -1,21 +1,26 @@
 //! What a formula makes, in a file or on the command line.
 
+use super::amounts::Number;
 use super::cursor::Cursor;
+use super::formula::PEOPLE;
+use super::names::name_of;
+use super::spoken::{behind_about, spoken};
 use super::words::{Lower, OF_A_YIELD};
 use super::{Reader, Reading};
-use crate::quantity::{Dimension, Unit};
+use crate::quantity::display::trimmed;
+use crate::quantity::{Dimension, Exact, Unit, int};
 use crate::source::Span;
 use crate::syntax::findings::{
     amount_impossible, missing_name, missing_unit, not_a_yield, said_twice,
 };
 use crate::syntax::outline::TokenKind;
-use crate::syntax::tree::{MadePiece, Makes, Name, Quantity, Target};
+use crate::syntax::tree::{Factor, MadePiece, Makes, Name, Quantity, Target};
 use crate::syntax::wanted::Wanted;
 
 impl Reader<'_> {
     /// `24 loaves at 900 g, 12 rolls at 85 g`, `20 kg dough`, `from 400 g levain`.
     pub fn makes(&mut self, cursor: &mut Cursor, span: Span) -> Reading<Makes> {
-        let mut makes = Makes { pieces: Vec::new(), dough: None, from: None, span };
+        let mut makes = Makes { pieces: Vec::new(), dough: None, from: None, factor: None, span };
         self.needless_sign(cursor);
         loop {
             let here = cursor.here();
@@ -24,6 +29,8 @@ impl Reader<'_> {
                 if makes.from.replace(from).is_some() {
                     return Err(said_twice::one_anchor(cursor.since(here)).into());
                 }
+            } else if let Some(tin) = self.tin_by_weight(cursor)? {
+                makes.pieces.push(tin);
             } else if begins_mass(cursor) {
                 let dough = self.made_dough(cursor)?;
                 if let Some(piece) = self.pieces_of_dough(cursor, here)? {
@@ -127,11 +134,11 @@ impl Reader<'_> {
     fn made_piece(&mut self, cursor: &mut Cursor) -> Reading<MadePiece> {
         let first = cursor.here();
         // `loaves at 900 g from 20 kg dough`.
-        let counted = cursor.is_number() || !begins_uncounted(cursor);
+        let counted = begins_counted(cursor) || !begins_uncounted(cursor);
         let count = match counted {
             false => uncounted(first),
             true => {
-                let number = self.number(cursor)?;
+                let number = self.piece_count(cursor)?;
                 Quantity {
                     number: number.number,
                     unit: Unit::Count,
@@ -140,8 +147,20 @@ impl Reader<'_> {
                 }
             }
         };
+        // `2 x 500 g loaves`, `one 900 g loaf`: each of them weighs so much.
+        let weight_first = match counted && begins_mass(cursor) {
+            true => Some(self.weight_of_one(cursor)?),
+            false => None,
+        };
         let here = cursor.here();
-        let ends = |here: &Cursor| here.is("at") || here.is("in") || here.is("from");
+        let ends = |here: &Cursor| {
+            here.is("at")
+                || here.is("in")
+                || here.is("from")
+                || here.is("each")
+                || here.is("weighing")
+                || here.is("of") && here.further().is_number()
+        };
         let Some(kind) = self.name(cursor, ends) else {
             return Err(match cursor.peek_kind() {
                 Some(TokenKind::Unit) => {
@@ -158,9 +177,17 @@ impl Reader<'_> {
         }
         let mut piece =
             MadePiece { count, counted, kind, weight: None, baked: false, tin: None, span: first };
+        if let Some(weight) = weight_first {
+            let words = self.worded(weight.span);
+            let gap = Span { end: piece.kind.span.start, ..weight.span };
+            self.reword(gap, "");
+            self.reword(cursor.after(), format!(" at {words}"));
+            piece.weight = Some(weight);
+        }
         loop {
-            if piece.weight.is_none() && cursor.take_from(OF_A_YIELD, "at") {
+            if piece.weight.is_none() && self.takes_at(cursor) {
                 piece.weight = Some(self.weight_of_one(cursor)?);
+                self.each(cursor);
             } else if !piece.baked
                 && piece.weight.is_some()
                 && cursor.take_from(OF_A_YIELD, "baked")
@@ -179,9 +206,139 @@ impl Reader<'_> {
     }
 }
 
+impl Reader<'_> {
+    /// `2x`, `half`, `double`, `for 3 people`: as much of what a formula makes.
+    pub fn factor(&mut self, cursor: &mut Cursor) -> Option<Factor> {
+        let mut ahead = *cursor;
+        let is_for = ahead.take("for");
+        let number = match spoken(&ahead) {
+            Some((number, behind)) => {
+                ahead = behind;
+                number
+            }
+            None if ahead.is_number() => self.number(&mut ahead).ok()?.number,
+            None => {
+                let words = [("double", 2), ("twice", 2), ("triple", 3), ("quadruple", 4)];
+                let (_, times) = words.into_iter().find(|(word, _)| ahead.take(word))?;
+                return ends_factor(&ahead).then(|| Factor::Times(int(times)));
+            }
+        };
+        if PEOPLE.iter().any(|word| ahead.take(word)) && ahead.at_end() {
+            return Some(Factor::People(number));
+        }
+        let is_part = number < Exact::ONE && !cursor.is_number();
+        let is_times = is_times_unit(&ahead)
+            || ["x", "times"].iter().any(|word| ahead.is(word))
+            || ahead.is_sign("×");
+        if is_times {
+            ahead.advance();
+        }
+        ((is_times || is_part) && !is_for && ends_factor(&ahead)).then_some(Factor::Times(number))
+    }
+
+    /// `2 lb tin`: a loaf in a tin that is called by the weight of its dough.
+    fn tin_by_weight(&mut self, cursor: &mut Cursor) -> Reading<Option<MadePiece>> {
+        let (first, mut ahead) = (cursor.here(), *cursor);
+        while ahead.is_number() {
+            ahead.advance();
+        }
+        ahead.advance();
+        let is_tin = begins_mass(cursor)
+            && ["tin", "loaf"].iter().any(|word| ahead.is(word))
+            && !ahead.further().is("at");
+        if !is_tin {
+            return Ok(None);
+        }
+        let weight = self.weight_of_one(cursor)?;
+        let kind_at = cursor.here();
+        let kind = name_of(cursor.under(kind_at), kind_at);
+        cursor.advance();
+        if kind.key == "tin" {
+            cursor.take("loaf");
+        }
+        let span = cursor.since(first);
+        self.reword(span, format!("1 {} at {}", kind.shown, self.worded(weight.span)));
+        let count = Quantity { number: int(1), unit: Unit::Count, decimals: None, span };
+        let (counted, baked, tin) = (true, false, None);
+        Ok(Some(MadePiece { count, counted, kind, weight: Some(weight), baked, tin, span }))
+    }
+
+    /// How many pieces: `24`, `two`, `2 x`, `about 24`.
+    fn piece_count(&mut self, cursor: &mut Cursor) -> Reading<Number> {
+        let first = cursor.here();
+        if let Some(behind) = behind_about(cursor).filter(Cursor::is_number) {
+            self.reword(Span { end: behind.here().start, ..first }, "");
+            *cursor = behind;
+        }
+        let first = cursor.here();
+        let number = match spoken(cursor).filter(|_| !cursor.is_number()) {
+            Some((number, behind)) => {
+                *cursor = behind;
+                self.reword(cursor.since(first), trimmed(&number, 4));
+                Number { number, decimals: None }
+            }
+            None => self.number(cursor)?,
+        };
+        let times = cursor.after();
+        if (cursor.is("x") || cursor.is_sign("×") || is_times_unit(cursor))
+            && cursor.further().is_number()
+        {
+            cursor.advance();
+            self.reword(Span { end: cursor.here().start, ..times }, " ");
+        }
+        Ok(number)
+    }
+
+    /// `at`, or what people say for it before the weight of one: `of`, `weighing`, nothing.
+    fn takes_at(&mut self, cursor: &mut Cursor) -> bool {
+        if cursor.take_from(OF_A_YIELD, "at") {
+            return true;
+        }
+        let (gap, mut ahead) = (cursor.after(), *cursor);
+        let _ = ["of", "weighing", "each"].iter().any(|word| ahead.take(word));
+        if !begins_mass(&ahead) {
+            return false;
+        }
+        self.reword(Span { end: ahead.here().start, ..gap }, " at ");
+        *cursor = ahead;
+        true
+    }
+
+    /// `at 500 g each`
+    fn each(&mut self, cursor: &mut Cursor) {
+        let gap = cursor.after();
+        if cursor.take("each") {
+            self.reword(cursor.since(gap), "");
+        }
+    }
+}
+
+/// Whether nothing follows but `the recipe` and its like.
+fn ends_factor(cursor: &Cursor) -> bool {
+    let mut ahead = *cursor;
+    let _ = ["the", "a", "of"].iter().any(|word| ahead.take(word));
+    ahead.take("the");
+    let _ = ["recipe", "formula", "batch", "amount", "it", "quantity"]
+        .iter()
+        .any(|word| ahead.take(word));
+    ahead.at_end()
+}
+
+/// `x` that touches the count: `2x 500 g loaves`.
+fn is_times_unit(cursor: &Cursor) -> bool {
+    cursor.peek_kind() == Some(TokenKind::Unit) && matches!(cursor.under(cursor.here()), "x" | "X")
+}
+
 /// The count of pieces of which there are as many as the dough gives.
 fn uncounted(span: Span) -> Quantity {
-    Quantity { number: crate::quantity::int(0), unit: Unit::Count, decimals: None, span }
+    Quantity { number: int(0), unit: Unit::Count, decimals: None, span }
+}
+
+/// Whether a count stands here, in digits or as it is said.
+fn begins_counted(cursor: &Cursor) -> bool {
+    cursor.is_number()
+        || spoken(cursor).is_some_and(|(_, behind)| behind.word().is_some() || behind.is_number())
+        || behind_about(cursor).is_some_and(|behind| behind.is_number())
 }
 
 /// Whether words stand here with `at` and a number behind them.

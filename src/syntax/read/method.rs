@@ -2,13 +2,16 @@
 
 use super::cursor::Cursor;
 use super::said::Said;
+use super::spoken::{begins_amount, behind_about, figures, past_number, spoken, unit_here};
 use super::statements::{Statement, Statements};
+use super::stepping::{SaidVerb, Stepping, empty_step};
 use super::words::{
-    OF_A_FILE, OF_A_FOLD, OF_A_FORMULA, OF_A_STEP, OF_UNTIL, OF_WITH, is_reserved, near, other_verb,
+    OF_A_FILE, OF_A_FOLD, OF_A_FORMULA, OF_A_STEP, OF_UNTIL, OF_WITH, UNDERSTOOD, is_reserved,
+    near, other_verb,
 };
 use super::{Reader, Reading};
 use crate::diag::Finding;
-use crate::quantity::Unit;
+use crate::quantity::{Unit, int};
 use crate::source::Span;
 use crate::syntax::findings::{
     incomplete_statement, malformed_name, misplaced_punctuation, misplaced_statement, missing_name,
@@ -16,18 +19,17 @@ use crate::syntax::findings::{
 };
 use crate::syntax::outline::TokenKind;
 use crate::syntax::tree::{
-    Extent, Flag, Fold, FoldStyle, Method, Name, Phase, Step, Target, Text, Until, Verb, With,
+    Extent, Flag, Fold, FoldStyle, Method, Name, Phase, Quantity, Step, Target, Text, TextPart,
+    Until, Verb, With,
 };
 use crate::syntax::wanted::Wanted;
 
-/// A step while it is read.
-struct Stepping {
-    step: Step,
-    phase: Phase,
-    /// The clauses of the phase that were said.
-    said: Said,
-    /// The clauses of the whole step that were said.
-    said_of_step: Said,
+/// The steps of a method that is being read.
+#[derive(Default)]
+struct Steps {
+    steps: Vec<Step>,
+    /// Verbs whose meaning depends on the steps around them.
+    said: Vec<SaidVerb>,
 }
 
 impl<'a> Reader<'a> {
@@ -40,7 +42,7 @@ impl<'a> Reader<'a> {
     ) -> Method {
         let end = self.end(&statement.after_word(), "its steps go in braces");
         self.done(end);
-        let mut steps = Vec::new();
+        let mut steps = Steps::default();
         while let Some(statement) = inner.next(self) {
             let word = statement.cursor.lower();
             match &mut outer {
@@ -51,24 +53,22 @@ impl<'a> Reader<'a> {
             }
         }
         self.close(inner);
+        let Steps { mut steps, said } = steps;
+        self.settle_verbs(&mut steps, &said);
+        mix_takes_all(&mut steps);
         Method { steps, broken: false, span: statement.cursor.here() }
     }
 
     /// The step of a statement; the steps, where a comma or a missing line break has
     /// joined them.
-    fn steps(
-        &mut self,
-        statement: &Statement<'a>,
-        outer: &mut Statements<'a>,
-        steps: &mut Vec<Step>,
-    ) {
+    fn steps(&mut self, statement: &Statement<'a>, outer: &mut Statements<'a>, steps: &mut Steps) {
         let mut cursor = statement.cursor;
         loop {
-            let verb_span = cursor.here();
-            let Some(verb) = cursor.word().and_then(Verb::read) else {
+            let Some((verb, verb_span)) =
+                self.verb(&mut cursor, steps.steps.len(), &mut steps.said)
+            else {
                 return self.unknown_verb(statement, cursor);
             };
-            cursor.advance();
             let mut stepping = self.begin_step(verb, verb_span, &mut cursor);
             self.clauses(&mut cursor, &mut stepping);
             let is_last = cursor.at_end();
@@ -76,7 +76,11 @@ impl<'a> Reader<'a> {
                 self.step_block(statement, outer, &mut stepping);
             }
             stepping.step.phases.push(stepping.phase);
-            steps.push(stepping.step);
+            let each_side = stepping.each_side;
+            steps.steps.push(stepping.step);
+            if let Some(each_side) = each_side {
+                self.other_side(&mut steps.steps, each_side);
+            }
             if is_last {
                 return;
             }
@@ -92,13 +96,42 @@ impl<'a> Reader<'a> {
             }
             _ => None,
         };
+        if verb != Verb::Step {
+            self.understood(cursor);
+        }
         let mut phase = Phase { span: cursor.here(), ..Phase::default() };
+        let mut said = Said::default();
+        if verb == Verb::Mix && begins_list(cursor) {
+            self.list_without_with(cursor, &mut phase.with, &mut said);
+        }
         if verb == Verb::Fold && begins_fold(cursor) {
             let fold = self.fold(cursor, verb_span);
             phase.fold = self.done(fold).map(Box::new);
         }
         let step = empty_step(verb, text, verb_span);
-        Stepping { step, phase, said: Said::default(), said_of_step: Said::default() }
+        Stepping { step, phase, said, said_of_step: Said::default(), each_side: None }
+    }
+
+    /// `the dough` behind its verb.
+    fn understood(&mut self, cursor: &mut Cursor) {
+        let (first, mut ahead) = (cursor.here(), *cursor);
+        if ahead.take_longest(UNDERSTOOD).is_some() && ends_before_clause(&ahead) {
+            let end = if ahead.at_end() { ahead.after().end } else { ahead.here().start };
+            self.reword(Span { end, ..first }, "");
+            *cursor = ahead;
+        }
+    }
+
+    /// `mix flour, water 10min`: what goes in, without its word.
+    fn list_without_with(&mut self, cursor: &mut Cursor, list: &mut Vec<With>, said: &mut Said) {
+        let at = Span { end: cursor.here().start, ..cursor.here() };
+        self.first_time(said, "with", at);
+        let mark = self.rewordings.len();
+        self.reword(at, "with ");
+        let read = self.with_list(cursor, list);
+        if self.done(read).is_none() {
+            self.rewordings.truncate(mark);
+        }
     }
 
     /// The clauses in the braces of a step.
@@ -176,7 +209,11 @@ impl<'a> Reader<'a> {
 
     fn clause(&mut self, cursor: &mut Cursor, stepping: &mut Stepping) -> Reading<()> {
         let first = cursor.here();
-        if cursor.is_number() || cursor.peek_kind() == Some(TokenKind::Range) {
+        if cursor.is("for") && begins_time(&cursor.further()) {
+            self.reword(Span { end: cursor.further().here().start, ..first }, "");
+            cursor.advance();
+        }
+        if begins_time(cursor) {
             let duration = self.extent(cursor, Wanted::Time)?;
             if self.first_time(&mut stepping.said, "the duration", duration.span) {
                 stepping.phase.duration = Some(Box::new(duration));
@@ -185,6 +222,12 @@ impl<'a> Reader<'a> {
         }
         if cursor.is_comma() {
             return self.comma(cursor);
+        }
+        if self.each_side(cursor, stepping) || self.on_the_bench(cursor, first, stepping) {
+            return Ok(());
+        }
+        if matches!(cursor.word(), Some("stretch" | "Stretch")) {
+            self.stretch_and_fold(cursor, first);
         }
         let word = cursor.one_of(OF_A_STEP).unwrap_or_default();
         let end = cursor.after();
@@ -260,15 +303,23 @@ impl<'a> Reader<'a> {
         first: Span,
         stepping: &mut Stepping,
     ) -> Reading<()> {
-        let Stepping { phase, said, .. } = stepping;
+        let Stepping { phase, said, step, .. } = stepping;
+        // An oven is brought to what then surrounds the dough.
+        let word = if word == "to" && step.verb == Verb::Preheat {
+            self.reword(first, "at");
+            "at"
+        } else {
+            word
+        };
         match word {
-            "at" if takes_room(cursor) => {
+            "at" if self.takes_room(cursor) => {
                 if self.first_time(said, "at", cursor.since(first)) {
                     phase.in_room = true;
                 }
             }
             "at" => {
                 let at = self.extent(cursor, Wanted::Surroundings)?;
+                self.beside(cursor, &at, Wanted::Surroundings)?;
                 if self.first_time(said, "at", cursor.since(first)) {
                     phase.at = Some(Box::new(at));
                 }
@@ -283,12 +334,13 @@ impl<'a> Reader<'a> {
                 self.with_list(cursor, &mut phase.with)?;
                 self.first_time(said, "with", cursor.since(first));
             }
-            "in" if takes_room(cursor) => {
+            "in" if self.takes_room(cursor) => {
                 if self.first_time(said, "at", cursor.since(first)) {
                     phase.in_room = true;
                 }
             }
             "in" => {
+                self.article(cursor);
                 let place = self.step_name(cursor, "place")?;
                 if self.first_time(said, "in", cursor.since(first)) {
                     phase.place = Some(place);
@@ -373,9 +425,10 @@ impl<'a> Reader<'a> {
 
     /// Whether a time stands here; looks without a trace.
     fn is_time(&mut self, mut cursor: Cursor) -> bool {
-        let findings = self.findings.len();
+        let (findings, rewordings) = (self.findings.len(), self.rewordings.len());
         let is_time = self.extent(&mut cursor, Wanted::Time).is_ok();
         self.findings.truncate(findings);
+        self.rewordings.truncate(rewordings);
         is_time
     }
 
@@ -425,13 +478,33 @@ impl<'a> Reader<'a> {
             let number = self.number(cursor)?.number;
             ("until pH", Until::Acidity(number, cursor.since(first)))
         } else {
-            let rest = words_from(cursor);
-            return Err(unknown_value::until(rest, cursor.under(rest)).into());
+            ("until", self.until_words(cursor)?)
         };
         if self.first_time(&mut stepping.said, name, cursor.since(first)) {
             stepping.phase.until.push(until);
         }
         Ok(())
+    }
+
+    /// `doubled in size`, or what to see without its quotes.
+    fn until_words(&mut self, cursor: &mut Cursor) -> Reading<Until> {
+        let first = cursor.here();
+        if cursor.take_longest(DOUBLED).is_some() {
+            let span = cursor.since(first);
+            self.reword(span, "volume 2x");
+            let (number, unit) = (int(2), Unit::Times);
+            return Ok(Until::Volume(Quantity { number, unit, decimals: Some(0), span }));
+        }
+        let span = words_from(cursor);
+        let written = cursor.under(span);
+        if written.is_empty() {
+            return Err(unknown_value::until(span, written).into());
+        }
+        while !cursor.at_end() && cursor.here().start < span.end {
+            cursor.advance();
+        }
+        self.reword(span, format!("\"{written}\""));
+        Ok(Until::Text(Text { parts: vec![TextPart::Plain(written.into())], span }))
     }
 
     /// What goes in, with commas between. A comma at the end of a line goes on in the
@@ -441,6 +514,10 @@ impl<'a> Reader<'a> {
         while cursor.is_comma() {
             let comma = cursor.here();
             cursor.advance();
+            if cursor.is("and") && cursor.further().word().is_some() {
+                self.reword(Span { end: cursor.further().here().start, ..cursor.here() }, "");
+                cursor.advance();
+            }
             let is_next_step = cursor.on_new_line() && begins_step(cursor);
             if cursor.at_end() || is_clause_word(cursor) || is_next_step {
                 self.report(misplaced_punctuation::list_goes_on(comma, cursor.touches()));
@@ -453,7 +530,10 @@ impl<'a> Reader<'a> {
 
     fn with(&mut self, cursor: &mut Cursor) -> Reading<With> {
         let first = cursor.here();
-        if cursor.is_number() {
+        if let Some(said) = self.with_as_said(cursor)? {
+            return Ok(said);
+        }
+        if begins_amount(cursor, Wanted::PartOfMix) {
             return self.with_amount(cursor);
         }
         let quoted = cursor.is_text();
@@ -471,6 +551,49 @@ impl<'a> Reader<'a> {
             "everything else" if !quoted => With::EverythingElse(target.name.span),
             _ => With::Name(target),
         })
+    }
+
+    /// `everything`, `half the water`, `the rest of the flour`, `all the salt`.
+    fn with_as_said(&mut self, cursor: &mut Cursor) -> Reading<Option<With>> {
+        let (first, mut ahead) = (cursor.here(), *cursor);
+        if ahead.take_longest(EVERYTHING).is_some() && ends_before_clause(&ahead) {
+            *cursor = ahead;
+            let span = cursor.since(first);
+            self.reword(span, "everything else");
+            return Ok(Some(With::EverythingElse(span)));
+        }
+        ahead = *cursor;
+        if ahead.take_longest(REST).is_some() && ahead.word().is_some() {
+            self.reword(Span { end: ahead.here().start, ..first }, "remaining ");
+            *cursor = ahead;
+            return Ok(Some(With::Remaining(self.with_target(cursor, first)?)));
+        }
+        if let Some((number, behind)) = spoken(cursor).filter(|(number, _)| *number < int(1)) {
+            let mut ahead = behind;
+            let of = ahead.take("of");
+            if (ahead.take("the") || of) && ahead.word().is_some() {
+                let span = Span { end: ahead.here().start, ..first };
+                let number = number * int(100);
+                let (_, _, text) = figures(&number, Unit::Percent);
+                self.reword(span, format!("{} of ", text.replace(" %", "%")));
+                *cursor = ahead;
+                let decimals = None;
+                let share = Quantity { number, unit: Unit::Percent, decimals, span };
+                return Ok(Some(With::Share(share, self.with_target(cursor, first)?)));
+            }
+        }
+        // `all of the water`, `the water`: all that is left of it, as its name alone says.
+        let mut ahead = *cursor;
+        if ahead.take_longest(&["all of the", "all the", "all of", "all", "the"]).is_some()
+            && ahead.word().is_some()
+            && !ends_in_step(&ahead)
+            && !ahead.is("except")
+            && !ahead.is("but")
+        {
+            self.reword(Span { end: ahead.here().start, ..first }, "");
+            *cursor = ahead;
+        }
+        Ok(None)
     }
 
     /// `90% of water`, `200 g of water`, `200 g water`.
@@ -508,24 +631,116 @@ impl<'a> Reader<'a> {
     }
 }
 
-impl Stepping {
-    /// Ends the phase, and begins the next one behind `then`.
-    fn next_phase(&mut self, end: Span, start: Span) {
-        let next = Phase { span: start, ..Phase::default() };
-        let mut phase = std::mem::replace(&mut self.phase, next);
-        phase.span = phase.span.to(end);
-        self.step.phases.push(phase);
-        self.said.clear();
-    }
+/// What stands for `volume 2x` after `until`.
+const DOUBLED: &[&str] = &[
+    "doubled",
+    "doubled in size",
+    "doubled in volume",
+    "doubled in bulk",
+    "double",
+    "doubles",
+    "it doubles",
+    "double in size",
+    "double in volume",
+    "double in bulk",
+    "double the size",
+    "doubled its size",
+    "it has doubled",
+    "it has doubled in size",
+    "it doubles in size",
+];
+
+/// What stands for `everything else` in `with`.
+const EVERYTHING: &[&str] = &[
+    "everything",
+    "all ingredients",
+    "all the ingredients",
+    "all of the ingredients",
+    "all the other ingredients",
+    "all other ingredients",
+    "the other ingredients",
+    "the rest",
+    "the rest of the ingredients",
+    "the remaining ingredients",
+    "remaining ingredients",
+    "the ingredients",
+    "all the rest",
+];
+
+/// What stands for `remaining` in `with`.
+const REST: &[&str] = &[
+    "the rest of the",
+    "rest of the",
+    "the rest of",
+    "rest of",
+    "the remaining",
+    "remaining",
+    "the remainder of the",
+    "the remainder of",
+];
+
+/// A duration begins here, in digits or as it is said.
+fn begins_time(cursor: &Cursor) -> bool {
+    let about = || behind_about(cursor).is_some_and(|ahead| begins_amount(&ahead, Wanted::Time));
+    let bounded = || {
+        ["up to", "at least", "at most", "no more than"].iter().any(|words| {
+            let mut ahead = *cursor;
+            ahead.take_longest(&[words]).is_some() && begins_amount(&ahead, Wanted::Time)
+        })
+    };
+    let between = (cursor.is("between") || cursor.is("from"))
+        && begins_amount(&cursor.further(), Wanted::Time);
+    begins_amount(cursor, Wanted::Time)
+        || cursor.peek_kind() == Some(TokenKind::Range)
+        || cursor.is("overnight")
+        || between
+        || about()
+        || bounded()
 }
 
-/// `room` or `room temperature`, where a temperature may stand.
-pub fn takes_room(cursor: &mut Cursor) -> bool {
-    let is_room = cursor.take("room");
-    if is_room {
-        cursor.take("temperature");
+/// Whether a step goes on with a clause here, or ends.
+fn ends_before_clause(cursor: &Cursor) -> bool {
+    cursor.at_end() || cursor.is_comma() || begins_time(cursor) || is_clause_word(cursor)
+}
+
+/// Whether what goes in follows right behind the verb.
+fn begins_list(cursor: &Cursor) -> bool {
+    let is_word = cursor.word().is_some() && !is_clause_word(cursor) && !begins_time(cursor);
+    let is_all = cursor.is("all") || cursor.is("the");
+    let is_share = cursor.is_number()
+        && (cursor.further().peek_kind() == Some(TokenKind::Unit)
+            || cursor.further().word().is_some() && !is_clause_word(&cursor.further()))
+        && !begins_time_unit(cursor);
+    (is_word || is_all || is_share)
+        && !cursor.is("each")
+        && !cursor.is("on")
+        && !cursor.is("stretch")
+}
+
+fn begins_time_unit(cursor: &Cursor) -> bool {
+    past_number(cursor).is_some_and(|behind| unit_here(&behind, Wanted::Time).is_some())
+}
+
+/// A method in which nothing is said of what goes in: all of it goes into its mix, where
+/// there is one, or into the first where nothing else can take it.
+fn mix_takes_all(steps: &mut [Step]) {
+    let says = |step: &Step| step.phases.iter().any(|phase| !phase.with.is_empty());
+    let takes = |step: &Step| matches!(step.verb, Verb::Mix);
+    let mixes = steps.iter().filter(|step| takes(step)).count();
+    let silent = !steps.iter().any(says);
+    let others = [Verb::Autolyse, Verb::Soak, Verb::Scald, Verb::Build, Verb::Feed];
+    let alone = silent && !steps.iter().any(|step| others.contains(&step.verb));
+    if mixes != 1 && !alone {
+        return;
     }
-    is_room
+    let Some(mix) = steps.iter_mut().find(|step| takes(step)) else { return };
+    if says(mix) {
+        return;
+    }
+    let span = mix.verb_span;
+    if let Some(phase) = mix.phases.first_mut() {
+        phase.with.push(With::EverythingElse(span));
+    }
 }
 
 /// The finding for what is no clause.
@@ -607,19 +822,4 @@ fn belongs_outside(statement: &Statement, word: &str, is_lacking: bool) -> bool 
             && (OF_A_FILE.contains(&word) || OF_A_FORMULA.contains(&word));
     }
     is_lacking && word == "makes"
-}
-
-fn empty_step(verb: Verb, text: Option<Text>, verb_span: Span) -> Step {
-    Step {
-        verb,
-        text,
-        phases: Vec::new(),
-        notes: Vec::new(),
-        cautions: Vec::new(),
-        hands_on: None,
-        waiting: false,
-        allow: Vec::new(),
-        span: verb_span,
-        verb_span,
-    }
 }

@@ -15,13 +15,21 @@ mod lines;
 mod makes;
 mod method;
 mod names;
+mod ours;
+mod pairs;
+mod ratios;
+mod rewording;
 mod said;
 mod said_for;
+mod spoken;
 mod stage;
 mod statements;
+mod stepping;
 #[cfg(test)]
 mod tests;
 mod text;
+mod units;
+mod verbs;
 pub mod words;
 
 use crate::diag::{self, Finding};
@@ -33,7 +41,8 @@ use crate::syntax::wanted::Wanted;
 use cursor::Cursor;
 use std::ops::Range;
 
-pub(in crate::syntax) use words::{BLOCKS, OF_A_FILE, OF_A_FORMULA, OF_A_STAGE};
+pub(in crate::syntax) use ours::{Rewording, reworded};
+pub(in crate::syntax) use words::{BLOCKS, OF_A_FILE, OF_A_FORMULA, OF_A_STAGE, STAGE_NAMES};
 
 /// What was read, or the finding that says why it could not be.
 type Reading<T> = Result<T, Box<Finding>>;
@@ -48,6 +57,14 @@ pub fn read(source: SourceId, text: &str) -> (Tree, Vec<Finding>) {
     diag::sort(&mut reader.findings);
     one_missing_brace(&mut reader.findings);
     (tree, reader.findings)
+}
+
+/// What a file says in other words than ours.
+pub(in crate::syntax) fn rewordings(source: SourceId, text: &str) -> Vec<Rewording> {
+    let shape = outline(source, text);
+    let mut reader = Reader::new(source, text, &shape);
+    reader.file(&shape);
+    reader.rewordings
 }
 
 /// Where a `{` is missing, everything up to the `}` that closes nothing seems to stand in the
@@ -109,7 +126,17 @@ pub fn read_makes(source: SourceId, text: &str) -> (Option<Makes>, Vec<Finding>)
             let mut cursor = Cursor::at(source, text, item);
             cursor.take("makes");
             let span = cursor.rest();
-            let read = reader.makes(&mut cursor, span);
+            let factor = reader.factor(&mut cursor);
+            let read = match factor {
+                Some(factor) => Ok(Makes {
+                    pieces: Vec::new(),
+                    dough: None,
+                    from: None,
+                    factor: Some(factor),
+                    span,
+                }),
+                None => reader.makes(&mut cursor, span),
+            };
             reader.done(read)
         }
         _ => {
@@ -166,6 +193,8 @@ struct Reader<'a> {
     source: SourceId,
     text: &'a str,
     findings: Vec<Finding>,
+    /// What can be read and we write otherwise.
+    rewordings: Vec<Rewording>,
     /// Whether something in the formula that is being read could not be read.
     broken: bool,
     /// Whether the statement holds a text without its end: that is its finding then, and
@@ -188,6 +217,7 @@ impl<'a> Reader<'a> {
             source,
             text,
             findings: Vec::new(),
+            rewordings: Vec::new(),
             broken: false,
             muted: false,
             too_deep: shape.too_deep,

@@ -13,8 +13,8 @@ const IN_A_BAKEHOUSE: &[Said] = &[
         "how warm the room is, is written `room 21C`",
     ),
     (
-        &["fridge", "cold", "refrigerator", "retarder"],
-        "how cold it is belongs to the step, as in `proof 12h at 4C`; a plan takes `--cold 4C`",
+        &["fridge", "refrigerator", "retarder"],
+        "how cold the refrigerator is, is written `cold 4C`; a plan takes `--cold 4C`",
     ),
     (
         &["timezone", "time", "tz", "clock"],

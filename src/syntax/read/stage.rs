@@ -1,18 +1,21 @@
 //! What is made beside the dough: stages, mixtures, cultures, and what a piece carries.
 
 use super::cursor::Cursor;
-use super::method::takes_room;
 use super::names::name_of;
+use super::ratios::Fed;
 use super::said::Said;
+use super::spoken::feed_ratio;
 use super::statements::{Statement, Statements};
-use super::words::{OF_A_CULTURE, OF_A_MIXTURE, OF_A_PIECE, OF_A_STAGE, OF_A_WAIT};
+use super::words::{OF_A_CULTURE, OF_A_MIXTURE, OF_A_PIECE, OF_A_STAGE, OF_A_WAIT, STAGE_NAMES};
 use super::{Reader, Reading};
+use crate::quantity::{Exact, Unit};
 use crate::source::Span;
 use crate::syntax::findings::{
     incomplete_statement, misplaced_statement, missing_name, missing_unit,
 };
 use crate::syntax::tree::{
-    Culture, Least, Mix, Mixture, Name, Piece, Save, Size, Stage, StageKind, StageSize, Wait,
+    Amount, Culture, Least, Line, Mix, Mixture, Name, Piece, Save, Size, Stage, StageKind,
+    StageSize, Wait,
 };
 use crate::syntax::wanted::Wanted;
 
@@ -24,12 +27,20 @@ impl<'a> Reader<'a> {
         statement: &Statement<'a>,
         outer: &mut Statements<'a>,
     ) -> Option<Stage> {
+        let mut fed = Vec::new();
         let name = match statement.stage_by_name() {
             Some(_) => {
-                let here = statement.cursor.here();
-                Some(name_of(self.under(here), here))
+                let (first, mut cursor) = (statement.cursor.here(), statement.cursor);
+                cursor.take_longest(STAGE_NAMES);
+                let span = cursor.since(first);
+                if !cursor.at_end() {
+                    fed = self.head_ratio(statement, &mut cursor, Fed::Stage);
+                    let end = self.end(&cursor, FED_HELP);
+                    self.done(end);
+                }
+                Some(name_of(self.under(span), span))
             }
-            None => self.head_name(statement, kind.word()),
+            None => self.fed_head(statement, kind.word(), Fed::Stage, &mut fed),
         };
         let mut inner = self.open(statement);
         let mut stage = Stage {
@@ -49,13 +60,63 @@ impl<'a> Reader<'a> {
             allow: Vec::new(),
             span: statement.span,
         };
-        let mut mix = Mix::default();
+        let mut mix = Mix { lines: fed, ..Mix::default() };
         let mut said = Said::default();
+        let mut fed_inside = Vec::new();
         self.lines(&mut inner, outer, &mut mix, OF_A_STAGE, |reader, statement, word| {
-            reader.stage_statement(statement, word, &mut stage, &mut said)
+            reader.ratio_statement(statement, Fed::Stage, &mut fed_inside)
+                || reader.stage_statement(statement, word, &mut stage, &mut said)
         });
+        mix.lines.append(&mut fed_inside);
         stage.mix = mix;
         name.map(|_| stage)
+    }
+
+    /// `1:2:2 with bread flour` among the lines of a stage; says whether it was one.
+    fn ratio_statement(
+        &mut self,
+        statement: &Statement<'a>,
+        fed: Fed,
+        lines: &mut Vec<Line>,
+    ) -> bool {
+        let mut cursor = statement.cursor;
+        if feed_ratio(&cursor).is_none() {
+            return false;
+        }
+        let read = self.ratio_lines(&mut cursor, fed).and_then(|read| {
+            self.end(&cursor, FED_HELP)?;
+            Ok(read.unwrap_or_default())
+        });
+        if let Some(mut read) = self.done(read) {
+            self.reword(statement.span, self.ratio_words(&read));
+            lines.append(&mut read);
+        }
+        self.no_block(statement);
+        true
+    }
+
+    /// The name in the head of a stage or a culture, and the lines of the ratio behind it.
+    fn fed_head(
+        &mut self,
+        statement: &Statement<'a>,
+        what: &str,
+        fed: Fed,
+        lines: &mut Vec<Line>,
+    ) -> Option<Name> {
+        let mut cursor = statement.after_word();
+        while cursor.word().is_some() {
+            cursor.advance();
+        }
+        if feed_ratio(&cursor).is_none() {
+            return self.head_name(statement, what);
+        }
+        let mut cursor = statement.after_word();
+        let name = self.declared_name(&mut cursor, what);
+        let name = self.done(name)?;
+        *lines = self.head_ratio(statement, &mut cursor, fed);
+        let end = self.end(&cursor, FED_HELP);
+        self.done(end);
+        Some(name)
     }
 
     /// Reads a statement of a stage that is no line; says whether it was one.
@@ -188,7 +249,7 @@ impl<'a> Reader<'a> {
         let first = cursor.here();
         let time = if cursor.is("at") { None } else { Some(self.extent(cursor, Wanted::Time)?) };
         let has_at = cursor.take_from(OF_A_WAIT, "at");
-        let in_room = has_at && takes_room(cursor);
+        let in_room = has_at && self.takes_room(cursor);
         let at = match has_at && !in_room {
             true => Some(self.extent(cursor, Wanted::Surroundings)?),
             false => None,
@@ -264,14 +325,39 @@ impl<'a> Reader<'a> {
         statement: &Statement<'a>,
         outer: &mut Statements<'a>,
     ) -> Option<Culture> {
-        let name = self.head_name(statement, "culture");
+        let mut fed = Vec::new();
+        let name = self.fed_head(statement, "culture", Fed::Culture, &mut fed);
         let mut inner = self.open(statement);
-        let (mut mix, mut texts) = (Mix::default(), Vec::new());
+        let (mut mix, mut texts) = (Mix { lines: fed, ..Mix::default() }, Vec::new());
+        let mut fed_inside = Vec::new();
         self.lines(&mut inner, outer, &mut mix, OF_A_CULTURE, |reader, statement, word| {
-            statement.cursor.one_of(OF_A_CULTURE).is_some()
-                && reader.words(statement, word, &mut texts)
+            reader.ratio_statement(statement, Fed::Culture, &mut fed_inside)
+                || statement.cursor.one_of(OF_A_CULTURE).is_some()
+                    && reader.words(statement, word, &mut texts)
         });
+        mix.lines.append(&mut fed_inside);
+        self.counts_are_parts(&mut mix);
         Some(Culture { name: name?, mix, texts })
+    }
+
+    /// `bread flour 1` and `water 1` in a culture: where every number is bare, they can only
+    /// be a ratio.
+    fn counts_are_parts(&mut self, mix: &mut Mix) {
+        let is_bare = |line: &Line| {
+            matches!(&line.amount, Amount::Measured { range, base: None }
+            if range.low.as_ref().is_some_and(|low| low.unit == Unit::Count))
+        };
+        if mix.lines.is_empty() || !mix.lines.iter().all(is_bare) {
+            return;
+        }
+        for line in &mut mix.lines {
+            let Amount::Measured { range, .. } = &mut line.amount else { continue };
+            let ends = range.low.iter_mut().chain(&mut range.high);
+            ends.for_each(|end| end.unit = Unit::Part);
+            let one = range.low.as_ref().is_some_and(|low| low.number == Exact::ONE);
+            let end = line.amount_span.after();
+            self.reword(end, if one { " part" } else { " parts" });
+        }
     }
 
     /// What one piece carries, of one kind or of all.
@@ -305,6 +391,9 @@ impl<'a> Reader<'a> {
         Some(name)
     }
 }
+
+const FED_HELP: &str = "write the flour after `with` and the starter after `from`: `1:2:2 with bread flour from rye \
+     culture`";
 
 /// The statement words of a stage that are said once.
 fn static_word(word: &str) -> &'static str {

@@ -2,7 +2,7 @@
 
 use super::Reader;
 use super::cursor::Cursor;
-use super::words::{Lower, OF_A_FILE, STAGES_BY_NAME, near};
+use super::words::{Lower, OF_A_FILE, STAGE_NAMES, STAGES_BY_NAME, near};
 use crate::source::Span;
 use crate::syntax::findings::{
     misplaced_brace, misplaced_statement, missing_value, said_twice, unclosed_block,
@@ -37,19 +37,28 @@ impl<'a> Statement<'a> {
         self.holder.is_some() || self.loose.is_some()
     }
 
-    /// The kind of a stage that is called by the one word of the head: `biga { … }`.
+    /// The kind of a stage that is called by what it is: `biga { … }`, `levain 1:2:2 …`.
     pub fn stage_by_name(&self) -> Option<StageKind> {
-        if !self.has_block() || !self.cursor.further().at_end() {
+        let mut behind = self.cursor;
+        let name = behind.take_longest(STAGE_NAMES)?;
+        let fed = super::spoken::feed_ratio(&behind).is_some();
+        if !(fed || self.has_block() && behind.at_end()) {
             return None;
         }
-        let word = self.cursor.lower();
         let mut known = STAGES_BY_NAME.iter();
-        known.find(|(name, _)| *name == &*word).map(|(_, kind)| *kind)
+        known.find(|(known, _)| *known == name).map(|(_, kind)| *kind)
     }
 
     /// From the head to the end of the block.
     pub fn whole(&self) -> Span {
         Span { end: self.holder.map_or(self.item.end, |holder| holder.end), ..self.span }
+    }
+
+    /// Where the `{` stands that is on the line of the head.
+    pub fn brace(&self) -> Option<u32> {
+        let brace = self.cursor.behind_all().find('{')?;
+        let holder = self.holder.filter(|_| self.holds_own_block())?;
+        Some(holder.head_end + u32::try_from(brace).ok()?)
     }
 
     /// A cursor behind the first word.
@@ -366,6 +375,11 @@ impl<'a> Reader<'a> {
         let gap = self.text.get(from as usize..holder.end as usize).unwrap_or("");
         let brace = from + gap.find('{').and_then(|at| u32::try_from(at).ok()).unwrap_or(0);
         let span = Span { start: brace, end: brace + 1, ..statement.span };
+        // What can't be read as a whole is left as it is written.
+        let from = statement.span.start;
+        while self.rewordings.last().is_some_and(|last| last.span.start >= from) {
+            self.rewordings.pop();
+        }
         self.fail(misplaced_brace::block_here(span));
     }
 

@@ -454,12 +454,12 @@ fn five_mistakes_are_five_findings_and_cost_nothing_else() {
     bread flour   80%
     rye flour     20,5%
     water         74%
-    salt           2 G
+    salt           2Gx
     cherries in syrup 5%
   }
   method {
     mix    6min with flours, water to 25C
-    knead  10min
+    knaed  10min
     bake   22min at 250C
   }
   expect { hydration 74% }
@@ -471,15 +471,15 @@ culture quay culture { rye flour 100%; water 100% }
         [
             "missing-unit: `900` has no unit",
             "decimal-comma: `20,5` has a comma in it",
-            "unknown-unit: `G` is not a unit",
+            "unknown-unit: `Gx` is not a unit",
             "reserved-word: `in` can't be part of a name without quotes",
-            "unknown-word: `knead` is not a verb of a method",
+            "unknown-word: `knaed` is not a verb of a method",
         ]
     );
     let (tree, _) = read(FILE, text);
     let formula = &tree.formulas[0];
     assert!(formula.broken);
-    assert_eq!(formula.total.as_ref().expect("a total").lines.len(), 5);
+    assert_eq!(formula.total.as_ref().expect("a total").lines.len(), 4);
     assert_eq!(formula.method.as_ref().expect("a method").steps.len(), 2);
     assert_eq!(formula.expect.len(), 1);
     assert_eq!(tree.cultures.len(), 1);
@@ -487,7 +487,7 @@ culture quay culture { rye flour 100%; water 100% }
 
 #[test]
 fn what_could_be_read_all_the_same_does_not_break_a_formula() {
-    let (tree, findings) = read(FILE, &in_line("3 egg"));
+    let (tree, findings) = read(FILE, &in_line("figs 20%..10%"));
     assert_eq!(findings.len(), 1);
     assert!(!tree.formulas[0].broken);
     let (tree, _) = read(FILE, &in_line("egg"));
@@ -601,13 +601,11 @@ fn places_are_bytes_of_the_text_as_it_stands() {
 #[test]
 fn lines_that_can_not_be_read_say_why() {
     for (line, message) in [
-        ("water: 65%", "misplaced-punctuation: `:` comes between a name and its amount"),
-        ("3 egg", "amount-before-name: the amount `3` comes before its name"),
         ("7 flour 500 g", "reserved-word: the name `7 flour` begins with a digit"),
         ("type 55 flour 80%", "reserved-word: the name `type 55 flour` has a number in it"),
         ("water5%", "malformed-name: a space is missing between name and number in `water5`"),
         ("salt15 g", "malformed-name: a space is missing between name and number in `salt15`"),
-        ("egg 3 large", "unknown-unit: `large` is not a unit"),
+        ("milk 3 T", "unknown-unit: `T` is not a unit"),
         ("milk 3 cupz", "unknown-unit: `cupz` is not a unit"),
         ("yeast 1e400 g", "number-too-large: `1e400` is too large a number"),
         (
@@ -653,32 +651,24 @@ fn steps_that_can_not_be_read_say_why() {
         ("mix 6 with levain", "missing-unit: `6` has no unit"),
         ("mix 6min with 90% water", "incomplete-statement: `90% water` lacks an `of`"),
         ("mix 6min wih levain", "unknown-word: a step has no `wih`"),
-        ("bulk 3h to 4h", "wrong-kind-of-amount: `4h` is a time, not a temperature"),
-        ("bulk 1h 30", "missing-unit: `30` has no unit"),
         ("bulk 1h5", "missing-unit: `5` has no unit"),
+        ("bake 22min at 250 degrees", "missing-unit: `250 degrees` does not say which degrees"),
+        ("bulk 2h until", "missing-value: expected a value after `until`"),
         ("bulk 4h..3h", "range-reversed: the range `4h..3h` runs from high to low"),
         (
             "rest 20min, covered",
             "misplaced-punctuation: the clauses of a step take no comma between them",
         ),
         ("rest 20min rest 30min", "misplaced-statement: `rest` begins another step"),
-        ("bake 22min at 250c", "unknown-unit: `c` is not a unit"),
         ("bake 22min at 250", "missing-unit: `250` has no unit"),
         ("bake 22min at 20min", "wrong-kind-of-amount: `20min` is a time, not a temperature"),
         ("bake 22min at 250C at 230C", "said-twice: `at` is said twice"),
-        (
-            "bake 22min until golden",
-            "unknown-value: `golden` is not something that can be \
-            measured",
-        ),
         (
             "bake 22min until core 90C..95C",
             "wrong-kind-of-amount: expected one value, found the range `90C..95C`",
         ),
         ("bake 22min by oven", "incomplete-statement: `by` is not followed by `hand`"),
         ("mix speed 1.5", "wrong-kind-of-amount: `1.5` is not a whole number"),
-        ("bake 20 minutes", "unknown-unit: `minutes` is not a unit"),
-        ("mix with the levain", "malformed-name: `the` comes before a name"),
         ("mix with", "missing-name: the name of what goes in is missing"),
         ("fold 3 every 30min", "missing-unit: `3` has no unit"),
         ("step 5min", "missing-value: expected a text after `step`"),
@@ -708,7 +698,7 @@ fn statements_that_can_not_be_read_say_why() {
         ("soaker b; soaker b", "declared-twice: `b` is declared twice"),
         ("total", "missing-value: expected braces after `total`"),
         ("total\n{ a 1% }", "misplaced-brace: this `{` is on a line by itself"),
-        ("preferment { a 1% }", "missing-name: the name of the preferment is missing"),
+        ("build { a 1% }", "missing-name: the name of the build is missing"),
         ("preferment flours { a 1% }", "reserved-word: `flours` has a meaning of its own"),
         ("preferment b { ferments 18% }", "missing-unit: `18%` does not say of what"),
         (
@@ -794,15 +784,8 @@ fn the_house_and_its_ingredients_say_why_too() {
 #[test]
 fn repairs_write_what_was_meant() {
     for (line, mended) in [
-        ("3 egg", "egg 3"),
-        ("500 g of rye flour", "rye flour 500 g"),
-        ("a pinch of mace", "mace a pinch"),
         ("salt 2,1%", "salt 2.1%"),
         ("salt 1,250,000 mg", "salt 1250000 mg"),
-        ("salt 2 G", "salt 2 g"),
-        ("milk 8 fl oz", "milk 8 fl-oz"),
-        ("water : 65%", "water 65%"),
-        ("water:65%", "water 65%"),
         ("water5%", "water 5%"),
         ("cherries in syrup 20%", "\"cherries in syrup\" 20%"),
         ("7 flour 500 g", "\"7 flour\" 500 g"),
@@ -813,13 +796,9 @@ fn repairs_write_what_was_meant() {
         clean(&in_line(mended));
     }
     for (step, mended) in [
-        ("bake 22min at 250c", "bake 22min at 250C"),
         ("mix with 90% water", "mix with 90% of water"),
-        ("bulk 3h to 4h", "bulk 3h..4h"),
-        ("bulk 1h 30", "bulk 1h 30min"),
         ("bake 22min at 24..26", "bake 22min at 24..26C"),
         ("rest 20min,covered", "rest 20min covered"),
-        ("knead 5min", "mix 5min"),
     ] {
         assert_eq!(repaired(&in_step(step)), in_step(mended));
         clean(&in_step(mended));
@@ -829,10 +808,8 @@ fn repairs_write_what_was_meant() {
 #[test]
 fn safe_repairs_are_marked_and_guesses_are_not() {
     let is_safe = |text: String| only(&text).repair.is_some_and(|repair| repair.safe);
-    assert!(is_safe(in_line("3 egg")));
-    assert!(is_safe(in_line("salt 2 G")));
-    assert!(is_safe(in_step("bake 22min at 250c")));
     assert!(is_safe(in_line("salt 2,1%")));
     assert!(!is_safe(in_step("bake 22min at 250")));
-    assert!(!is_safe(in_step("knead 5min")));
+    assert!(!is_safe(in_step("bake 22min at 250 degrees")));
+    assert!(!is_safe(in_line("milk 3 T")));
 }

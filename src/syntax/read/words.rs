@@ -113,6 +113,7 @@ pub const OF_A_FORMULA: &[&str] = &[
     "method",
     "style",
     "makes",
+    "serves",
     "bake loss",
     "make-up loss",
     "allow",
@@ -130,13 +131,30 @@ pub const STAGES_BY_NAME: &[(&str, StageKind)] = &[
     ("poolish", StageKind::Preferment),
     ("biga", StageKind::Preferment),
     ("levain", StageKind::Preferment),
+    ("leaven", StageKind::Preferment),
     ("sponge", StageKind::Preferment),
+    ("preferment", StageKind::Preferment),
     ("soaker", StageKind::Soaker),
     ("scald", StageKind::Scald),
+    ("tangzhong", StageKind::Scald),
+    ("yudane", StageKind::Scald),
+    ("water roux", StageKind::Scald),
 ];
 
-/// Their names.
-pub const STAGE_NAMES: &[&str] = &["poolish", "biga", "levain", "sponge", "soaker", "scald"];
+/// The names of those stages.
+pub const STAGE_NAMES: &[&str] = &[
+    "poolish",
+    "biga",
+    "levain",
+    "leaven",
+    "sponge",
+    "preferment",
+    "soaker",
+    "scald",
+    "tangzhong",
+    "yudane",
+    "water roux",
+];
 
 /// Those of them that open a block; of these, all but the last hold names with amounts.
 pub const BLOCKS: &[&str] = OF_A_FORMULA.split_at(11).0;
@@ -225,6 +243,7 @@ pub const OF_ANIMALS: &[&str] = &["milk", "egg", "honey", "meat"];
 pub const OF_A_BAKEHOUSE: &[&str] = &[
     "language", "units", "measures", "currency", "zone", "room", "flour", "tap", "scale", "hours",
     "mixer", "oven", "tin", "logo", "colour", "paper", "footer", "volumes", "water", "cooling",
+    "cold",
 ];
 
 /// What a mixer says.
@@ -283,6 +302,104 @@ pub const BASES: &[&str] = &["flour", "added flour", "dough", "base dough"];
 
 /// What may follow an amount.
 pub const BEHIND_AN_AMOUNT: &[&str] = &["kept back", "from", "not split"];
+
+/// What is said of pieces that are counted.
+pub const SIZES: &[&str] = &["small", "medium", "large", "extra-large", "jumbo"];
+
+/// Words that say how an ingredient was prepared, or what it is like.
+const PREPARED: &[&str] = &[
+    "sifted",
+    "sieved",
+    "beaten",
+    "whisked",
+    "melted",
+    "softened",
+    "soft",
+    "chopped",
+    "diced",
+    "sliced",
+    "grated",
+    "shredded",
+    "toasted",
+    "roasted",
+    "crushed",
+    "ground",
+    "cracked",
+    "cooled",
+    "cold",
+    "chilled",
+    "warm",
+    "lukewarm",
+    "tepid",
+    "hot",
+    "crumbled",
+    "mashed",
+    "drained",
+    "rinsed",
+    "peeled",
+    "cored",
+    "pitted",
+    "stoned",
+    "cubed",
+    "halved",
+    "quartered",
+    "torn",
+    "minced",
+    "zested",
+    "squeezed",
+    "separated",
+    "divided",
+    "optional",
+    "packed",
+    "pressed",
+    "browned",
+    "caramelised",
+    "caramelized",
+    "plumped",
+    "warmed",
+    "thawed",
+    "defrosted",
+    "ripe",
+    "bubbly",
+];
+
+/// Words between those that prepare, and how they are done.
+const PREPARING: &[&str] = &[
+    "and",
+    "or",
+    "then",
+    "finely",
+    "roughly",
+    "coarsely",
+    "lightly",
+    "freshly",
+    "well",
+    "very",
+    "thinly",
+    "thickly",
+    "until",
+    "to",
+    "if",
+    "at",
+    "room",
+    "temperature",
+    "in",
+    "into",
+    "pieces",
+    "cubes",
+    "slices",
+    "small",
+    "large",
+    "overnight",
+    "firmly",
+    "loosely",
+];
+
+/// Whether a word behind a comma may say how an ingredient was prepared.
+pub fn is_preparation(word: &str) -> bool {
+    let among = |known: &[&str]| known.iter().any(|known| known.eq_ignore_ascii_case(word));
+    among(PREPARED) || among(PREPARING)
+}
 
 /// Names with a fixed meaning, which nothing else can have; those of figures have one too.
 const TAKEN_NAMES: &[&str] =
@@ -350,19 +467,136 @@ pub enum Figure {
     Other,
 }
 
-/// Verbs that are said for one of ours, with ours.
+/// Verbs that are said for one of ours, with ours; of those that depend on where the step
+/// stands (`by_context`), the usual one. Of several that fit, the longest is meant.
 pub const OTHER_VERBS: &[(&str, &str)] = &[
     ("knead", "mix"),
+    ("combine", "mix"),
+    ("stir", "mix"),
+    ("whisk", "mix"),
+    ("beat", "mix"),
+    ("blend", "mix"),
+    ("add", "mix"),
+    ("incorporate", "mix"),
     ("ferment", "bulk"),
     ("rise", "bulk"),
+    ("first rise", "bulk"),
+    ("bulk ferment", "bulk"),
+    ("bulk fermentation", "bulk"),
+    ("bulk rise", "bulk"),
+    ("first prove", "bulk"),
+    ("first proof", "bulk"),
     ("prove", "proof"),
+    ("second rise", "proof"),
+    ("second prove", "proof"),
+    ("second proof", "proof"),
+    ("final rise", "proof"),
+    ("final prove", "proof"),
+    ("final proof", "proof"),
     ("portion", "divide"),
     ("cut", "divide"),
     ("round", "preshape"),
+    ("pre-shape", "preshape"),
     ("mould", "shape"),
     ("mold", "shape"),
+    ("form", "shape"),
+    ("roll", "shape"),
+    ("roll out", "shape"),
+    ("roll up", "shape"),
     ("slash", "score"),
     ("autolyze", "autolyse"),
+    ("stretch and fold", "fold"),
+    ("stretch-and-fold", "fold"),
+    ("coil fold", "fold"),
+    ("knock back", "fold"),
+    ("punch down", "fold"),
+    ("deflate", "fold"),
+    ("degas", "fold"),
+    ("stand", "rest"),
+    ("relax", "rest"),
+    ("bench rest", "rest"),
+    ("set aside", "rest"),
+    ("refrigerate", "chill"),
+    ("brush", "glaze"),
+    ("egg wash", "glaze"),
+    ("sprinkle", "top"),
+    ("scatter", "top"),
+    ("flip", "turn"),
+    ("flip over", "turn"),
+    ("turn over", "turn"),
+    ("deep-fry", "fry"),
+    ("deep fry", "fry"),
+    ("poach", "boil"),
+    ("roast", "bake"),
+];
+
+/// Verbs whose meaning depends on where the step stands.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum ByContext {
+    /// Before the dough is shaped it is its bulk, between dividing and shaping a rest, and
+    /// after shaping its proof.
+    Rise,
+    /// In the cold for long, dough is retarded.
+    Refrigerate,
+    /// Where shaping follows, only before it.
+    Round,
+    /// Dough is divided, bread is sliced.
+    Cut,
+}
+
+/// How a verb that is said for one of ours depends on where it stands.
+pub fn by_context(said: &str) -> Option<ByContext> {
+    Some(match said {
+        "rise" | "ferment" | "prove" => ByContext::Rise,
+        "refrigerate" => ByContext::Refrigerate,
+        "round" => ByContext::Round,
+        "cut" => ByContext::Cut,
+        _ => return None,
+    })
+}
+
+/// What is said before a verb and says no more than the verb.
+pub const BEFORE_A_VERB: &[&str] = &[
+    "leave to",
+    "leave it to",
+    "leave the dough to",
+    "let it",
+    "let the dough",
+    "let them",
+    "let the loaves",
+    "let",
+    "allow to",
+    "allow it to",
+    "allow the dough to",
+    "now",
+    "again",
+];
+
+/// What a verb is done to, which is understood.
+pub const UNDERSTOOD: &[&str] = &[
+    "the dough",
+    "the top",
+    "the tops",
+    "dough",
+    "the oven",
+    "your oven",
+    "oven",
+    "the loaves",
+    "loaves",
+    "the loaf",
+    "loaf",
+    "the bread",
+    "the rolls",
+    "the balls",
+    "the pieces",
+    "pieces",
+    "it",
+    "them",
+    "again",
+    "gently",
+    "well",
+    "lightly",
+    "thoroughly",
 ];
 
 /// The verb of ours that another one is said for.

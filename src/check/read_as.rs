@@ -1,0 +1,82 @@
+//! Cups and spoons in a house that never said which, and amounts written beside weights.
+
+use super::context::Context;
+use crate::diag::Finding;
+use crate::formula::all_mixes;
+use crate::quantity::display::trimmed;
+use crate::quantity::{Dimension, Exact, Measures, Unit};
+use crate::syntax::tree::{Amount, Extent, Line, Quantity};
+use crate::syntax::{amounts_disagree, measures_read_as, volumes_within};
+
+/// Says once how cups and spoons were read, where the formula speaks of ounces or °F and the
+/// house did not say which measures are its own.
+pub fn check(context: &Context, findings: &mut Vec<Finding>) {
+    let house = &context.house.settings;
+    if house.measures_said || house.measures == Measures::Us {
+        return;
+    }
+    let Some(spoon) = amounts(context).find(|amount| is_measure(amount.unit)) else { return };
+    let speaks_us = amounts(context).any(|amount| matches!(amount.unit, Unit::Ounce | Unit::Pound));
+    if !speaks_us && !degrees(context).any(|amount| amount.unit == Unit::Fahrenheit) {
+        return;
+    }
+    let held = spoon.unit.to_base(&Exact::ONE, Measures::Metric);
+    let unit = spoon.unit.spelling();
+    let said = format!("a {unit} of {} ml", trimmed(&held, 1));
+    findings.push(measures_read_as(spoon.span, unit, &said));
+}
+
+/// Compares volumes with the weights that they stand beside.
+pub fn check_pairs(context: &Context, findings: &mut Vec<Finding>) {
+    for line in lines(context) {
+        let (Some(beside), Amount::Measured { range, .. }) = (&line.beside, &line.amount) else {
+            continue;
+        };
+        let (Some(weight), Some(volume)) = (end(range), end(beside)) else { continue };
+        let kinds = (weight.unit.dimension(), volume.unit.dimension());
+        if kinds != (Dimension::Mass, Dimension::Volume) {
+            continue;
+        }
+        let Some(density) = density(context, line) else { continue };
+        let (grams, weighed) = (context.base(weight), context.base(volume) * density);
+        let larger = grams.clone().max(weighed.clone());
+        if (&grams - &weighed).abs() > larger * volumes_within() {
+            let name = &line.target.name.shown;
+            let number = trimmed(&volume.number, 2);
+            findings.push(amounts_disagree(
+                line.amount_span,
+                &format!("{name} {} {}", trimmed(&weight.number, 2), weight.unit.spelling()),
+                &format!("{number} {}", volume.unit.spelling()),
+                &format!("{} g", trimmed(&weighed, 0)),
+            ));
+        }
+    }
+}
+
+fn density(context: &Context, line: &Line) -> Option<Exact> {
+    context.house.ingredient_named(&line.target.name.key)?.grams_per_ml.clone()
+}
+
+fn lines<'a>(context: &'a Context) -> impl Iterator<Item = &'a Line> {
+    all_mixes(&context.worked.formula).flat_map(|mix| &mix.lines)
+}
+
+fn end(extent: &Extent) -> Option<&Quantity> {
+    extent.low.as_ref().or(extent.high.as_ref())
+}
+
+fn is_measure(unit: Unit) -> bool {
+    matches!(unit, Unit::Cup | Unit::Tablespoon | Unit::Teaspoon)
+}
+
+fn amounts<'a>(context: &'a Context) -> impl Iterator<Item = &'a Quantity> {
+    lines(context).filter_map(|line| match &line.amount {
+        Amount::Measured { range, .. } => end(range),
+        _ => None,
+    })
+}
+
+fn degrees<'a>(context: &'a Context) -> impl Iterator<Item = &'a Quantity> {
+    let phases = context.steps().flat_map(|step| &step.phases);
+    phases.filter_map(|phase| phase.at.as_deref().and_then(end))
+}

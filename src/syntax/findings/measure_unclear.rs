@@ -1,0 +1,21 @@
+//! A spoon or a cup that is heaped, rounded or scant, which is no measure.
+
+use super::quoted;
+use crate::diag::{Finding, Group, Level, Rule};
+use crate::source::Span;
+
+pub const RULE: Rule = Rule {
+    name: "measure-unclear",
+    level: Level::Warning,
+    group: Group::Parse,
+    page: include_str!("measure_unclear.md"),
+};
+
+/// `2 heaped tsp`; `level` is what it is counted as.
+pub fn finding(span: Span, written: &str, how: &str, level: &str) -> Finding {
+    Finding::new(&RULE, span, format!("how much {} is, nobody can say", quoted(written)))
+        .note(format!(
+            "it is counted as level: `{level}`; a heaped spoon holds up to twice as much"
+        ))
+        .help(format!("write a weight, or level measures without `{how}`"))
+}

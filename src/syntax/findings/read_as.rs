@@ -1,0 +1,32 @@
+//! What is read as something that nobody wrote: told, so that nothing is guessed in silence.
+
+use super::quoted;
+use crate::diag::{Finding, Group, Level, Rule};
+use crate::source::Span;
+
+pub const RULE: Rule = Rule {
+    name: "read-as",
+    level: Level::Note,
+    group: Group::Parse,
+    page: include_str!("read_as.md"),
+};
+
+/// `overnight`.
+pub fn overnight(span: Span, low: i64, high: i64) -> Finding {
+    Finding::new(&RULE, span, format!("`overnight` is counted as {low} to {high} h"))
+        .help(format!("write the hours that you mean, such as `{low}h..{high}h`"))
+}
+
+/// `levain 1:2:2 with bread flour`, which does not say which starter.
+pub fn starter(span: Span, written: &str, starter: &str) -> Finding {
+    Finding::new(&RULE, span, format!("the starter of {} is `{starter}`", quoted(written)))
+        .help("if another one is meant, name it after the flour: `from rye culture`")
+}
+
+/// Cups and spoons in a house that did not say which.
+pub fn measures(span: Span, written: &str, millilitres: &str) -> Finding {
+    Finding::new(&RULE, span, format!("{} is read as {millilitres}", quoted(written))).help(
+        "these are the metric measures; where the US ones are meant, write `measures US` in \
+         the `bakehouse` block",
+    )
+}

@@ -1,0 +1,135 @@
+//! One amount written twice, in two units: `250g/9oz`, `2 cups (240 g)`, `220C/425F`.
+
+use super::cursor::Cursor;
+use super::spoken::{begins_amount, begins_gas_mark, behind_about};
+use super::{Reader, Reading};
+use crate::quantity::display::trimmed;
+use crate::quantity::{Dimension, Exact, Measures, Unit, int, ratio};
+use crate::source::Span;
+use crate::syntax::findings::pair_disagrees;
+use crate::syntax::tree::{Extent, Quantity};
+use crate::syntax::wanted::Wanted;
+
+/// Degrees Celsius by which a fan oven is set cooler: common practice, no source.
+const FAN: (i64, i64) = (5, 30);
+
+/// Degrees Celsius by which two that are called the same may differ: a step of a gas oven.
+const DEGREES: i64 = 15;
+
+/// The same of what is no oven, which is what stands below so many.
+const CLOSE: i64 = 2;
+const OVEN: i64 = 90;
+
+impl Reader<'_> {
+    /// The second amount of a pair, compared with the first where both are of one kind;
+    /// none where only one amount stands here.
+    pub fn beside(
+        &mut self,
+        cursor: &mut Cursor,
+        first: &Extent,
+        wanted: Wanted,
+    ) -> Reading<Option<Extent>> {
+        let mut last = None;
+        // What a percentage comes to, only the whole formula knows.
+        let is_measured = |end: &Quantity| {
+            use Dimension::{Mass, Temperature, Volume};
+            matches!(end.unit.dimension(), Mass | Temperature | Volume)
+        };
+        if !first.low.as_ref().or(first.high.as_ref()).is_some_and(is_measured) {
+            return Ok(None);
+        }
+        while let Some(mut ahead) = begins_second(cursor, wanted) {
+            let in_brackets = cursor.is_sign("(");
+            let fan = ahead.take("fan");
+            let (mark, is_mark) = (self.rewordings.len(), begins_gas_mark(&ahead));
+            let second = self.extent(&mut ahead, wanted)?;
+            if is_mark {
+                // Beside degrees, the mark is what its reader looks for.
+                self.rewordings.truncate(mark);
+            }
+            let fan = (ahead.take("fan") && {
+                ahead.take("oven");
+                true
+            }) || fan;
+            if in_brackets && !ahead.is_sign(")") {
+                break;
+            }
+            if in_brackets {
+                ahead.advance();
+            }
+            *cursor = ahead;
+            let span = cursor.since(first.span);
+            self.compare(first, &second, fan, span, cursor);
+            last = Some(second);
+        }
+        Ok(last)
+    }
+
+    fn compare(&mut self, first: &Extent, second: &Extent, fan: bool, span: Span, cursor: &Cursor) {
+        let ends = [(&first.low, &second.low), (&first.high, &second.high)];
+        let apart = ends.into_iter().find_map(|(one, two)| {
+            let (one, two) = (one.as_ref()?, two.as_ref()?);
+            differ(one, two, fan).then_some((one.unit, two))
+        });
+        if let Some((unit, second)) = apart {
+            let other = in_unit(second, unit);
+            let finding = pair_disagrees::finding(
+                span,
+                cursor.under(span),
+                cursor.under(second.span),
+                &other,
+            );
+            self.report(finding);
+        }
+    }
+}
+
+/// The place of the second amount; none where no pair goes on here.
+fn begins_second<'a>(cursor: &Cursor<'a>, wanted: Wanted) -> Option<Cursor<'a>> {
+    if !cursor.is_sign("/") && !cursor.is_sign("(") {
+        return None;
+    }
+    let ahead = cursor.further();
+    let begins = |here: &Cursor| {
+        begins_amount(here, wanted)
+            || behind_about(here).is_some_and(|ahead| begins_amount(&ahead, wanted))
+    };
+    let is_warm = wanted.takes(Dimension::Temperature);
+    let is_oven =
+        is_warm && (begins_gas_mark(&ahead) || ahead.is("fan") && begins(&ahead.further()));
+    (begins(&ahead) || is_oven).then_some(ahead)
+}
+
+/// Whether two amounts of one kind are further apart than a cook rounds.
+fn differ(one: &Quantity, two: &Quantity, fan: bool) -> bool {
+    if one.unit.dimension() != two.unit.dimension() {
+        return false;
+    }
+    let (one_base, two_base) = (base(one), base(two));
+    if one.unit.dimension() == Dimension::Temperature {
+        let cooler = &one_base - &two_base;
+        return match fan {
+            true => cooler < int(FAN.0) || cooler > int(FAN.1),
+            false if one_base < int(OVEN) => cooler.abs() > int(CLOSE),
+            false => cooler.abs() > int(DEGREES),
+        };
+    }
+    let larger = one_base.clone().max(two_base.clone());
+    // Old tables take an ounce for 25 g, which is an eighth too little.
+    (one_base - two_base).abs() > larger * ratio(15, 100)
+}
+
+fn base(quantity: &Quantity) -> Exact {
+    quantity.unit.to_base(&quantity.number, Measures::default())
+}
+
+/// An amount as so many of another unit of its kind.
+fn in_unit(quantity: &Quantity, unit: Unit) -> String {
+    let number = match unit {
+        Unit::Fahrenheit => base(quantity) * ratio(9, 5) + int(32),
+        unit => unit.count_in(&base(quantity), Measures::default()),
+    };
+    let decimals = if number < int(20) { 1 } else { 0 };
+    let gap = if unit.dimension() == Dimension::Temperature { "" } else { " " };
+    format!("{}{gap}{}", trimmed(&number, decimals), unit.spelling())
+}

@@ -1,0 +1,33 @@
+//! What can be read in other words than ours, and how we write it.
+//!
+//! The reader notes our words beside what it read; `fmt` writes them. They never change
+//! what a statement says.
+
+use super::Reader;
+use super::ours::{Rewording, is_within, reworded};
+use crate::source::Span;
+
+impl Reader<'_> {
+    /// Notes how we write what stands at a place. What was noted within it is taken over by
+    /// it, so the text has to hold it (`worded`).
+    pub fn reword(&mut self, span: Span, text: impl Into<String>) {
+        let (text, written) = (text.into(), self.under(span));
+        // Where a statement goes on in the next line its comments are not to be touched.
+        if self.muted || written.contains(['\n', '#']) {
+            return;
+        }
+        while self.rewordings.last().is_some_and(|last| is_within(last.span, span)) {
+            self.rewordings.pop();
+        }
+        if written != text {
+            self.rewordings.push(Rewording { span, text });
+        }
+    }
+
+    /// What stands at a place, in our words.
+    pub fn worded(&self, span: Span) -> String {
+        let from = self.rewordings.iter().rposition(|it| !is_within(it.span, span));
+        let own = self.rewordings.get(from.map_or(0, |at| at + 1)..).unwrap_or_default();
+        reworded(self.under(span), span.start, own)
+    }
+}

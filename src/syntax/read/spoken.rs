@@ -1,0 +1,316 @@
+//! Amounts as people say them: `half an hour`, `about 3 h`, `4 to 5 h`, `overnight`,
+//! `gas mark 7`. Each is read as what it says in numbers, which is how `fmt` writes it.
+
+use super::cursor::Cursor;
+use super::{Reader, Reading};
+use crate::quantity::{Dimension, Exact, Unit, gas_mark, int, ratio, read_number};
+use crate::source::Span;
+use crate::syntax::findings::{read_as, unknown_value};
+use crate::syntax::outline::TokenKind;
+use crate::syntax::tree::{Extent, Quantity};
+use crate::syntax::wanted::Wanted;
+
+/// Words that say of a number that it is not to be taken to the letter, which no number of
+/// a recipe is.
+const ABOUT: [&str; 8] =
+    ["about", "approximately", "approx", "around", "roughly", "circa", "ca", "say"];
+
+const NUMBERS: [&str; 12] = [
+    "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven",
+    "twelve",
+];
+
+/// What is said of a spoon or a cup that is not filled to its rim and struck off.
+const FILLED: [&str; 10] = [
+    "heaped",
+    "heaping",
+    "rounded",
+    "generous",
+    "scant",
+    "packed",
+    "overflowing",
+    "level",
+    "levelled",
+    "leveled",
+];
+
+/// Hours of a night: common practice, no source.
+const NIGHT: (i64, i64) = (8, 12);
+
+impl Reader<'_> {
+    /// Passes `about` and its like before an amount.
+    pub fn about(&mut self, cursor: &mut Cursor, wanted: Wanted) {
+        let first = cursor.here();
+        if let Some(ahead) = behind_about(cursor).filter(|ahead| begins_amount(ahead, wanted)) {
+            self.reword(Span { end: ahead.here().start, ..first }, "");
+            *cursor = ahead;
+        }
+    }
+
+    /// `overnight`: so many hours, which a note tells.
+    pub fn overnight(&mut self, cursor: &mut Cursor) -> Option<Extent> {
+        let span = cursor.here();
+        if !cursor.take("overnight") {
+            return None;
+        }
+        let (low, high) = NIGHT;
+        let hours = |number| {
+            Some(Quantity { number: int(number), unit: Unit::Hour, decimals: Some(0), span })
+        };
+        self.report(read_as::overnight(span, low, high));
+        self.reword(span, format!("{low}h..{high}h"));
+        Some(Extent { low: hours(low), high: hours(high), ranged: true, span })
+    }
+
+    /// `gas mark 7`, `gas 6-7`.
+    pub fn gas_marks(&mut self, cursor: &mut Cursor) -> Reading<Option<Extent>> {
+        let first = cursor.here();
+        if !begins_gas_mark(cursor) {
+            return Ok(None);
+        }
+        let low = self.gas_mark(cursor, first)?;
+        let is_range = is_between(cursor)
+            && (cursor.further().is_number() || begins_gas_mark(&cursor.further()));
+        if !is_range {
+            self.reword(low.span, celsius(&low));
+            let span = low.span;
+            return Ok(Some(Extent {
+                low: Some(low.clone()),
+                high: Some(low),
+                ranged: false,
+                span,
+            }));
+        }
+        cursor.advance();
+        let high_from = cursor.here();
+        let high = self.gas_mark(cursor, high_from)?;
+        let span = cursor.since(first);
+        self.reword(span, format!("{}..{}", celsius(&low), celsius(&high)));
+        Ok(Some(Extent { low: Some(low), high: Some(high), ranged: true, span }))
+    }
+
+    fn gas_mark(&mut self, cursor: &mut Cursor, first: Span) -> Reading<Quantity> {
+        if cursor.take("gas") {
+            cursor.take("mark");
+        }
+        let mark = self.number(cursor)?.number;
+        let span = cursor.since(first);
+        match gas_mark(&mark) {
+            Some(number) => Ok(Quantity { number, unit: Unit::Celsius, decimals: Some(0), span }),
+            None => Err(unknown_value::gas_mark(span, cursor.under(span)).into()),
+        }
+    }
+}
+
+fn celsius(quantity: &Quantity) -> String {
+    format!("{}C", crate::quantity::display::trimmed(&quantity.number, 0))
+}
+
+pub fn begins_gas_mark(cursor: &Cursor) -> bool {
+    let mut ahead = *cursor;
+    ahead.take("gas") && {
+        ahead.take("mark");
+        ahead.is_number()
+    }
+}
+
+fn is_between(cursor: &Cursor) -> bool {
+    cursor.is_dash()
+        || cursor.is("to")
+        || cursor.is("or")
+        || cursor.peek_kind() == Some(TokenKind::Range)
+}
+
+/// The place behind `about` and its like; none where nothing of the kind stands here.
+pub fn behind_about<'a>(cursor: &Cursor<'a>) -> Option<Cursor<'a>> {
+    let mut ahead = *cursor;
+    if ahead.is_sign("~") || ahead.is_sign("≈") {
+        ahead.advance();
+        return Some(ahead);
+    }
+    let is_about =
+        ahead.word().is_some_and(|word| ABOUT.iter().any(|about| about.eq_ignore_ascii_case(word)));
+    if !is_about {
+        return None;
+    }
+    ahead.advance();
+    if ahead.is_sign(".") && ahead.touches() {
+        ahead.advance();
+    }
+    Some(ahead)
+}
+
+/// Whether an amount begins here, in digits or as it is said.
+pub fn begins_amount(cursor: &Cursor, wanted: Wanted) -> bool {
+    cursor.is_number() || spoken_amount(cursor, wanted).is_some()
+}
+
+/// A number that is said, where a unit of the kind that is wanted follows, and the place
+/// behind the number.
+pub fn spoken_amount<'a>(cursor: &Cursor<'a>, wanted: Wanted) -> Option<(Exact, Cursor<'a>)> {
+    let (number, behind) = spoken(cursor)?;
+    let takes = |unit: Unit| {
+        wanted.takes(unit.dimension())
+            && matches!(
+                unit.dimension(),
+                Dimension::Time | Dimension::Mass | Dimension::Volume | Dimension::Share
+            )
+    };
+    let mut ahead = past_filling(&behind);
+    if is_between(&ahead) {
+        // `one to two hours`
+        ahead.advance();
+        ahead = match spoken(&ahead) {
+            Some((_, behind)) => behind,
+            None => past_number(&ahead)?,
+        };
+    }
+    unit_here(&ahead, wanted).is_some_and(takes).then_some((number, behind))
+}
+
+/// A number in words: `a`, `two`, `half a`, `three quarters of a`, `one and a half`.
+pub fn spoken<'a>(cursor: &Cursor<'a>) -> Option<(Exact, Cursor<'a>)> {
+    let mut ahead = *cursor;
+    if let Some(part) = spoken_part(&mut ahead) {
+        if part == ratio(1, 2) && ahead.take("dozen") {
+            return Some((int(6), ahead));
+        }
+        return Some((part, ahead));
+    }
+    let whole = if ahead.take("a") || ahead.take("an") {
+        // `a half cup`
+        if let Some(part) = spoken_part(&mut ahead) {
+            return Some((part, ahead));
+        }
+        if ahead.take("dozen") {
+            return Some((int(12), ahead));
+        }
+        int(1)
+    } else {
+        let word = ahead.lower();
+        let at = NUMBERS.iter().position(|known| *known == &*word)?;
+        ahead.advance();
+        Exact::from(at + 1)
+    };
+    let more = and_a_part(&mut ahead).unwrap_or_default();
+    Some((whole + more, ahead))
+}
+
+/// `and a half` behind a number.
+pub fn and_a_part(cursor: &mut Cursor) -> Option<Exact> {
+    let mut ahead = *cursor;
+    if !(ahead.take("and") && ahead.take("a")) {
+        return None;
+    }
+    let part = spoken_part(&mut ahead)?;
+    *cursor = ahead;
+    Some(part)
+}
+
+/// `half a`, `quarter of an`, `third`, `three quarters of a`, `two thirds of a`.
+fn spoken_part(cursor: &mut Cursor) -> Option<Exact> {
+    let mut ahead = *cursor;
+    let part = if ahead.take("half") {
+        ratio(1, 2)
+    } else if ahead.take("quarter") {
+        ratio(1, 4)
+    } else if ahead.take("third") {
+        ratio(1, 3)
+    } else if ahead.take_both("three", "quarters") || ahead.take("three-quarters") {
+        ratio(3, 4)
+    } else if ahead.take_both("two", "thirds") || ahead.take("two-thirds") {
+        ratio(2, 3)
+    } else {
+        return None;
+    };
+    let of = ahead.is("of");
+    let article = if of { ahead.further() } else { ahead };
+    if article.is("a") || article.is("an") {
+        ahead = article.further();
+    }
+    *cursor = ahead;
+    Some(part)
+}
+
+/// The place behind the number that stands here.
+pub fn past_number<'a>(cursor: &Cursor<'a>) -> Option<Cursor<'a>> {
+    let mut ahead = *cursor;
+    while ahead.is_number() {
+        ahead.advance();
+    }
+    (ahead.rest() != cursor.rest()).then_some(ahead)
+}
+
+/// The unit that stands here, spelt in any way that can only mean it.
+pub fn unit_here(cursor: &Cursor, wanted: Wanted) -> Option<Unit> {
+    let token = cursor.peek()?;
+    match token.kind {
+        TokenKind::Unit | TokenKind::Word => {
+            let spelling = cursor.slice(token);
+            let fluid = cursor.is("fluid") || cursor.are("fl", "oz");
+            let unit = if fluid {
+                Some(Unit::FluidOunce)
+            } else {
+                Unit::read(spelling)
+                    .filter(|unit| wanted.takes(unit.dimension()))
+                    .or_else(|| Unit::certain(spelling))
+            };
+            unit.filter(|unit| wanted.takes(unit.dimension()))
+        }
+        TokenKind::Sign if cursor.is_sign("%") => Some(Unit::Percent),
+        TokenKind::Sign if cursor.is_sign("°") => {
+            let letter = cursor.further().word()?;
+            Unit::certain(letter).filter(|unit| unit.dimension() == Dimension::Temperature)
+        }
+        _ => None,
+    }
+}
+
+/// A number of a unit as it is written in figures: `1 1/2 cup`. Hours with a fraction are
+/// minutes.
+pub fn figures(number: &Exact, unit: Unit) -> (Exact, Unit, String) {
+    let (number, unit) = match unit {
+        Unit::Hour if !number.is_int() => (number * int(60), Unit::Minute),
+        unit => (number.clone(), unit),
+    };
+    let text = format!("{} {}", mixed(&number), unit.spelling()).trim_end().to_owned();
+    (number, unit, text)
+}
+
+/// `1 1/2`
+fn mixed(number: &Exact) -> String {
+    let whole = number.floor();
+    let part = number - &whole;
+    let fractions = [(1, 2), (1, 3), (2, 3), (1, 4), (3, 4)];
+    let known = fractions.into_iter().find(|(over, under)| part == ratio(*over, *under));
+    match known {
+        Some((over, under)) if whole.is_zero() => format!("{over}/{under}"),
+        Some((over, under)) => {
+            format!("{} {over}/{under}", crate::quantity::display::trimmed(&whole, 0))
+        }
+        None => crate::quantity::display::trimmed(number, 4),
+    }
+}
+
+/// The numbers of `1:2:2` at the cursor.
+pub fn feed_ratio(cursor: &Cursor) -> Option<Vec<Exact>> {
+    let token = cursor.peek().filter(|_| cursor.is_number())?;
+    let written = cursor.slice(token);
+    if !written.contains(':') {
+        return None;
+    }
+    let parts = written.split(':').map(|part| read_number(part).ok().map(|number| number.value));
+    let parts = parts.collect::<Option<Vec<Exact>>>()?;
+    parts.iter().all(|part| *part > Exact::ZERO).then_some(parts)
+}
+
+/// The place behind `heaped`, `firmly packed`, `level` and their like; where none stands, the
+/// same place.
+pub fn past_filling<'a>(cursor: &Cursor<'a>) -> Cursor<'a> {
+    let mut ahead = *cursor;
+    if ahead.further().is("packed") {
+        let _ = ["firmly", "lightly", "loosely"].iter().any(|how| ahead.take(how));
+    }
+    let _ = FILLED.iter().any(|word| ahead.take(word));
+    ahead
+}

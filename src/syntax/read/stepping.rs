@@ -1,0 +1,52 @@
+//! A step while it is read.
+
+use super::said::Said;
+use super::words::ByContext;
+use crate::source::Span;
+use crate::syntax::tree::{Phase, Step, Text, Verb};
+
+/// A step while it is read.
+pub struct Stepping {
+    pub step: Step,
+    pub phase: Phase,
+    /// The clauses of the phase that were said.
+    pub said: Said,
+    /// The clauses of the whole step that were said.
+    pub said_of_step: Said,
+    /// `3min each side`: it is done once more, turned over.
+    pub each_side: Option<Span>,
+}
+
+/// A verb whose meaning depends on the steps around it.
+pub struct SaidVerb {
+    /// The number of its step.
+    pub step: usize,
+    pub how: ByContext,
+    pub span: Span,
+}
+
+impl Stepping {
+    /// Ends the phase, and begins the next one behind `then`.
+    pub fn next_phase(&mut self, end: Span, start: Span) {
+        let next = Phase { span: start, ..Phase::default() };
+        let mut phase = std::mem::replace(&mut self.phase, next);
+        phase.span = phase.span.to(end);
+        self.step.phases.push(phase);
+        self.said.clear();
+    }
+}
+
+pub fn empty_step(verb: Verb, text: Option<Text>, verb_span: Span) -> Step {
+    Step {
+        verb,
+        text,
+        phases: Vec::new(),
+        notes: Vec::new(),
+        cautions: Vec::new(),
+        hands_on: None,
+        waiting: false,
+        allow: Vec::new(),
+        span: verb_span,
+        verb_span,
+    }
+}

@@ -1,0 +1,216 @@
+//! Units behind numbers, in the many ways they are spelt.
+
+use super::cursor::Cursor;
+use super::spoken::{past_filling, unit_here};
+use super::words::follows_an_amount;
+use super::{Reader, Reading};
+use crate::quantity::{Dimension, Unit};
+use crate::source::Span;
+use crate::syntax::findings::{measure_unclear, missing_unit, unknown_unit};
+use crate::syntax::outline::TokenKind;
+use crate::syntax::wanted::Wanted;
+
+impl Reader<'_> {
+    /// The unit behind a number that begins at `first`, touching it or not.
+    pub fn unit(
+        &mut self,
+        cursor: &mut Cursor,
+        first: Span,
+        wanted: Wanted,
+    ) -> Reading<Option<Unit>> {
+        self.filled(cursor, first, wanted);
+        if let Some(unit) = self.degrees(cursor, first, wanted)? {
+            return Ok(Some(unit));
+        }
+        let here = cursor.here();
+        match cursor.peek_kind() {
+            Some(TokenKind::Unit) => {
+                let spelling = cursor.under(here);
+                cursor.advance();
+                let unit = self.spelt(spelling, here, wanted)?;
+                self.point(cursor, here, unit);
+                Ok(Some(unit))
+            }
+            Some(TokenKind::Sign) if cursor.is_sign("%") => {
+                cursor.advance();
+                Ok(Some(Unit::Percent))
+            }
+            Some(TokenKind::Word) => self.unit_word(cursor, here, wanted),
+            Some(TokenKind::Sign) if cursor.is_sign("°") => {
+                cursor.advance();
+                cursor.word().is_some().then(|| cursor.advance());
+                let span = cursor.since(here);
+                self.spelt(cursor.under(span), span, wanted).map(Some)
+            }
+            _ => Ok(None),
+        }
+    }
+
+    /// `heaped` and its like before a spoon, which is counted as a level one.
+    fn filled(&mut self, cursor: &mut Cursor, first: Span, wanted: Wanted) {
+        let ahead = past_filling(cursor);
+        let how = Span { end: ahead.after().end, ..cursor.here() };
+        if how.end <= how.start {
+            return;
+        }
+        let is_level = ["level", "levelled", "leveled"].iter().any(|level| cursor.is(level));
+        let is_volume = |unit: &Unit| unit.dimension() == Dimension::Volume;
+        let Some(unit) = unit_here(&ahead, wanted).filter(is_volume) else { return };
+        let words = cursor.under(how);
+        *cursor = ahead;
+        if is_level {
+            self.reword(Span { end: cursor.here().start, ..how }, "");
+        } else {
+            let whole = first.to(cursor.here());
+            let number = cursor.under(Span { end: how.start, ..first }).trim_end();
+            self.report(measure_unclear::finding(
+                whole,
+                cursor.under(whole),
+                words,
+                &format!("{number} {}", unit.spelling()),
+            ));
+        }
+    }
+
+    /// `degrees`, `°` and their like, which do not say which degrees unless a letter or a
+    /// word follows.
+    fn degrees(
+        &mut self,
+        cursor: &mut Cursor,
+        first: Span,
+        wanted: Wanted,
+    ) -> Reading<Option<Unit>> {
+        let here = cursor.here();
+        let written = cursor.under(here);
+        let is_sign = matches!(written, "°" | "º" | "˚");
+        let is_word = ["degrees", "degree", "degs", "deg"]
+            .iter()
+            .any(|word| word.eq_ignore_ascii_case(written));
+        if !wanted.takes(Dimension::Temperature) || !(is_sign || is_word) {
+            return Ok(None);
+        }
+        cursor.advance();
+        if cursor.is_sign(".") && cursor.touches() {
+            cursor.advance();
+        }
+        let letter = cursor.word().and_then(|word| match Unit::read(word) {
+            Some(unit) => Some(unit),
+            None => Unit::certain(word),
+        });
+        let Some(unit) = letter.filter(|unit| unit.dimension() == Dimension::Temperature) else {
+            let whole = cursor.since(first);
+            let number = cursor.under(Span { end: here.start, ..first }).trim_end();
+            return Err(missing_unit::which_degrees(whole, cursor.under(whole), number).into());
+        };
+        let spelling = cursor.here();
+        cursor.advance();
+        if is_sign && written == "°" {
+            self.our_spelling(spelling, unit);
+        } else {
+            let whole = cursor.since(here);
+            self.reword(whole, unit.spelling());
+        }
+        Ok(Some(unit))
+    }
+
+    /// The point of an abbreviation: `tsp.`
+    fn point(&mut self, cursor: &mut Cursor, unit_at: Span, unit: Unit) {
+        if cursor.is_sign(".") && cursor.touches() && !cursor.further().touches() {
+            cursor.advance();
+            self.reword(cursor.since(unit_at), unit.spelling());
+        }
+    }
+
+    /// A word behind a number and a blank: a unit, or what follows the amount.
+    fn unit_word(
+        &mut self,
+        cursor: &mut Cursor,
+        here: Span,
+        wanted: Wanted,
+    ) -> Reading<Option<Unit>> {
+        if let Some(fluid) = self.fluid_ounce(cursor, here, wanted) {
+            return Ok(Some(fluid));
+        }
+        if wanted.takes(Dimension::Share) && cursor.are("per", "cent") {
+            cursor.advance();
+            cursor.advance();
+            self.reword(cursor.since(here), "%");
+            return Ok(Some(Unit::Percent));
+        }
+        let word = cursor.under(here);
+        // In a line of a mix the letter is a cup, as nothing there is as warm or as cold.
+        let is_cup = wanted == Wanted::Line && matches!(word, "c" | "C");
+        let read = Unit::read(word).filter(|_| !is_cup);
+        if read.is_none() && !is_cup && follows_an_amount(word) {
+            return Ok(None);
+        }
+        let unit = if is_cup { Some(Unit::Cup) } else { read.or_else(|| certain(word, wanted)) };
+        if let Some(unit) = unit {
+            cursor.advance();
+            if read.is_none() {
+                self.our_spelling(here, unit);
+            }
+            self.point(cursor, here, unit);
+            return Ok(Some(unit));
+        }
+        let Some(likely) = Unit::likely(word).filter(|unit| wanted.takes(unit.dimension())) else {
+            return Ok(None);
+        };
+        cursor.advance();
+        self.report(unknown_unit::with_likely(here, word, likely));
+        Ok(Some(likely))
+    }
+
+    /// `fl oz`, `fl. oz.`, `fluid ounces`.
+    fn fluid_ounce(&mut self, cursor: &mut Cursor, here: Span, wanted: Wanted) -> Option<Unit> {
+        let mut ahead = *cursor;
+        if !wanted.takes(Dimension::Volume) || !(ahead.take("fl") || ahead.take("fluid")) {
+            return None;
+        }
+        if ahead.is_sign(".") {
+            ahead.advance();
+        }
+        let ounce = ahead.word().is_some_and(|word| {
+            Unit::read(word).or_else(|| Unit::certain(word)) == Some(Unit::Ounce)
+        });
+        if !ounce {
+            return None;
+        }
+        ahead.advance();
+        *cursor = ahead;
+        self.reword(cursor.since(here), Unit::FluidOunce.spelling());
+        self.point(cursor, here, Unit::FluidOunce);
+        Some(Unit::FluidOunce)
+    }
+
+    /// The unit of a spelling that touches its number and so can be nothing else.
+    fn spelt(&mut self, spelling: &str, span: Span, wanted: Wanted) -> Reading<Unit> {
+        if wanted == Wanted::Line && matches!(spelling, "c" | "C") {
+            self.our_spelling(span, Unit::Cup);
+            return Ok(Unit::Cup);
+        }
+        if let Some(unit) = Unit::read(spelling) {
+            return Ok(unit);
+        }
+        if let Some(unit) = certain(spelling, wanted) {
+            self.our_spelling(span, unit);
+            return Ok(unit);
+        }
+        match Unit::likely(spelling).filter(|unit| wanted.takes(unit.dimension())) {
+            Some(likely) => {
+                self.report(unknown_unit::with_likely(span, spelling, likely));
+                Ok(likely)
+            }
+            None => Err(unknown_unit::finding(span, spelling, wanted.units()).into()),
+        }
+    }
+
+    /// Notes our spelling of a unit, apart from its number where that is how it is written.
+    fn our_spelling(&mut self, span: Span, unit: Unit) {
+        self.reword(span, unit.spelling());
+    }
+}
+
+fn certain(spelling: &str, wanted: Wanted) -> Option<Unit> {
+    Unit::certain(spelling).filter(|unit| wanted.takes(unit.dimension()))
+}

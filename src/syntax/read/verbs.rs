@@ -1,0 +1,220 @@
+//! Verbs as people say them, and other things that are said in a step: each is read as the
+//! word of the trade, by where the step stands.
+
+use super::Reader;
+use super::cursor::Cursor;
+use super::stepping::{SaidVerb, Stepping, empty_step};
+use super::words::{BEFORE_A_VERB, ByContext, OTHER_VERBS, by_context};
+use crate::quantity::{Dimension, Measures, int};
+use crate::source::Span;
+use crate::syntax::tree::{Flag, Name, Phase, Step, Verb};
+
+/// Minutes in the cold from which on dough is retarded and not only chilled: common
+/// practice, no source.
+const RETARDED: i64 = 360;
+
+impl Reader<'_> {
+    /// The verb that a step begins with, and its place.
+    pub fn verb(
+        &mut self,
+        cursor: &mut Cursor,
+        step: usize,
+        said: &mut Vec<SaidVerb>,
+    ) -> Option<(Verb, Span)> {
+        let first = cursor.here();
+        let mut ahead = *cursor;
+        let before = ahead.take_longest(BEFORE_A_VERB).is_some();
+        let (verb, how) = match take_other_verb(&mut ahead) {
+            Some(other) => other,
+            None => {
+                let verb = ahead.word().and_then(Verb::read)?;
+                ahead.advance();
+                (verb, None)
+            }
+        };
+        *cursor = ahead;
+        let span = cursor.since(first);
+        match how {
+            Some(how) => said.push(SaidVerb { step, how, span }),
+            None if before || !verb.word().eq_ignore_ascii_case(cursor.under(span)) => {
+                self.reword(span, verb.word());
+            }
+            None => {}
+        }
+        Some((verb, span))
+    }
+
+    /// Gives each verb that depends on the steps around it its meaning.
+    pub fn settle_verbs(&mut self, steps: &mut [Step], said: &[SaidVerb]) {
+        for SaidVerb { step: index, how, span } in said {
+            let verb = match how {
+                ByContext::Rise => rise(steps, *index),
+                ByContext::Refrigerate => refrigerate(steps, *index),
+                ByContext::Round if is_before(steps, *index, &[Verb::Shape]) => Verb::Preshape,
+                ByContext::Round => Verb::Shape,
+                ByContext::Cut if is_after(steps, *index, &[Verb::Bake, Verb::Fry]) => Verb::Slice,
+                ByContext::Cut => Verb::Divide,
+            };
+            self.reword(*span, verb.word());
+            let Some(step) = steps.get_mut(*index) else { continue };
+            step.verb = verb;
+            if *how == ByContext::Refrigerate {
+                self.in_the_fridge(step);
+            }
+        }
+    }
+
+    /// `refrigerate 12h` says where it stands.
+    fn in_the_fridge(&mut self, step: &mut Step) {
+        let Some(phase) = step.phases.first_mut() else { return };
+        if phase.at.is_some() || phase.place.is_some() || phase.in_room {
+            return;
+        }
+        let span = step.verb_span;
+        phase.place = Some(Name { key: "fridge".into(), shown: "fridge".into(), span });
+        let end = phase.span.end.max(span.end);
+        self.reword(Span { start: end, end, ..span }, " in fridge");
+    }
+
+    /// `each side`, `on each side`, `per side`: the phase is done twice.
+    pub fn each_side(&mut self, cursor: &mut Cursor, stepping: &mut Stepping) -> bool {
+        let gap = cursor.after();
+        let words = ["each side", "per side", "on each side", "a side", "on both sides"];
+        if cursor.take_longest(&words).is_none() {
+            return false;
+        }
+        self.reword(cursor.since(gap), "");
+        stepping.each_side = Some(cursor.after());
+        true
+    }
+
+    /// The same once more, after turning over what is in it.
+    pub fn other_side(&mut self, steps: &mut Vec<Step>, at: Span) {
+        let Some((first, phase)) = steps.last().and_then(|step| Some((step, step.phases.first()?)))
+        else {
+            return;
+        };
+        let (verb, verb_span, span) = (first.verb, first.verb_span, first.span);
+        let again = Phase {
+            duration: phase.duration.clone(),
+            at: phase.at.clone(),
+            flags: phase.flags.iter().filter(|(flag, _)| *flag == Flag::Fan).cloned().collect(),
+            span: phase.span,
+            ..Phase::default()
+        };
+        let times = again.duration.iter().map(|time| format!(" {}", self.worded(time.span)));
+        let degrees = again.at.iter().map(|at| format!(" at {}", self.worded(at.span)));
+        let fan = again.says(Flag::Fan).then(|| " fan".to_owned());
+        let words: String = times.chain(degrees).chain(fan).collect();
+        let nothing = Phase { span: again.span, ..Phase::default() };
+        for (verb, phase) in [(Verb::Turn, nothing), (verb, again)] {
+            steps.push(Step { span, phases: vec![phase], ..empty_step(verb, None, verb_span) });
+        }
+        let end = span.end.max(at.end);
+        let end = Span { start: end, end, ..at };
+        self.reword(end, format!("; turn; {}{words}", verb.word()));
+    }
+
+    /// `on the counter`: where the room is.
+    pub fn on_the_bench(
+        &mut self,
+        cursor: &mut Cursor,
+        first: Span,
+        stepping: &mut Stepping,
+    ) -> bool {
+        let mut ahead = *cursor;
+        let places = ["counter", "countertop", "bench", "worktop", "table", "side"];
+        let on = ahead.take("on") && {
+            let _ = ["the", "a", "your"].iter().any(|article| ahead.take(article));
+            places.iter().any(|place| ahead.take(place))
+        };
+        if !on {
+            return false;
+        }
+        *cursor = ahead;
+        let span = cursor.since(first);
+        self.reword(span, "at room");
+        if self.first_time(&mut stepping.said, "at", span) {
+            stepping.phase.in_room = true;
+        }
+        true
+    }
+
+    /// `stretch and fold`, `stretch and folds` as a clause: the cursor is at `fold` then.
+    pub fn stretch_and_fold(&mut self, cursor: &mut Cursor, first: Span) {
+        let mut ahead = *cursor;
+        if ahead.take("stretch") && ahead.take("and") && ahead.is("fold") {
+            self.reword(Span { end: ahead.here().start, ..first }, "");
+            *cursor = ahead;
+        }
+    }
+
+    /// `the` and its like before a place.
+    pub fn article(&mut self, cursor: &mut Cursor) {
+        let is_article = ["the", "a", "an", "your"].iter().any(|word| cursor.is(word));
+        if is_article && cursor.further().word().is_some() {
+            self.reword(Span { end: cursor.further().here().start, ..cursor.here() }, "");
+            cursor.advance();
+        }
+    }
+
+    /// `room` or `room temperature`, where a temperature may stand.
+    pub fn takes_room(&mut self, cursor: &mut Cursor) -> bool {
+        let first = cursor.here();
+        if cursor.take("room") {
+            let temp = cursor.here();
+            if cursor.take("temp") {
+                self.reword(temp, "temperature");
+            } else {
+                cursor.take("temperature");
+            }
+            return true;
+        }
+        if cursor.take("RT") || cursor.take("ambient") {
+            cursor.take("temperature");
+            self.reword(cursor.since(first), "room temperature");
+            return true;
+        }
+        false
+    }
+}
+
+/// The verb of ours that another one is said for, and how it depends on its place.
+fn take_other_verb(cursor: &mut Cursor) -> Option<(Verb, Option<ByContext>)> {
+    let fits =
+        |said: &str| said.split(' ').try_fold(*cursor, |mut at, word| at.take(word).then_some(at));
+    let found = OTHER_VERBS.iter().filter_map(|(said, ours)| Some((*said, *ours, fits(said)?)));
+    let (said, ours, behind) = found.max_by_key(|(said, ..)| said.len())?;
+    *cursor = behind;
+    Some((Verb::read(ours)?, by_context(said)))
+}
+
+fn is_after(steps: &[Step], index: usize, verbs: &[Verb]) -> bool {
+    steps.iter().take(index).any(|step| verbs.contains(&step.verb))
+}
+
+fn is_before(steps: &[Step], index: usize, verbs: &[Verb]) -> bool {
+    steps.iter().skip(index + 1).any(|step| verbs.contains(&step.verb))
+}
+
+fn rise(steps: &[Step], index: usize) -> Verb {
+    let shaping = [Verb::Shape, Verb::Pan];
+    if is_after(steps, index, &shaping) {
+        return Verb::Proof;
+    }
+    match is_after(steps, index, &[Verb::Divide, Verb::Preshape]) {
+        true if is_before(steps, index, &shaping) => Verb::Rest,
+        true => Verb::Proof,
+        false => Verb::Bulk,
+    }
+}
+
+fn refrigerate(steps: &[Step], index: usize) -> Verb {
+    let time = steps.get(index).and_then(|step| step.phases.first()?.duration.as_ref());
+    let longest = time.and_then(|time| time.high.as_ref().or(time.low.as_ref()));
+    let long = longest.is_some_and(|time| {
+        time.unit.dimension() == Dimension::Time
+            && time.unit.to_base(&time.number, Measures::default()) >= int(RETARDED)
+    });
+    if long { Verb::Retard } else { Verb::Chill }
+}

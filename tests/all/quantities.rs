@@ -1,0 +1,245 @@
+//! Amounts, times and verbs as people write them: what `fmt` makes of each, and that it
+//! means the same before and after. The table is `tests/words/quantities.txt`.
+
+use crate::support::{Memory, dough_files};
+use assize::testing::desk::{self, load};
+use assize::testing::diag::{Level, repaired};
+use assize::testing::print::{Wording, document, json};
+use assize::testing::quantity::display::trimmed;
+use assize::testing::source::SourceId;
+use assize::testing::syntax::tree::{Amount, Extent, Step, Tree};
+use assize::testing::syntax::{format, read};
+use std::fs;
+use std::path::{Path, PathBuf};
+
+const FILE: SourceId = SourceId(9);
+
+/// A line of the table.
+struct Row {
+    kind: String,
+    written: String,
+    canonical: String,
+    meaning: String,
+}
+
+fn table() -> Vec<Row> {
+    let text = fs::read_to_string("tests/words/quantities.txt").expect("readable");
+    let (mut rows, mut kind) = (Vec::new(), String::new());
+    for line in text.lines().filter(|line| !line.is_empty() && !line.starts_with('#')) {
+        if let Some(head) = line.strip_prefix('[') {
+            kind = head.trim_end_matches(']').to_owned();
+            continue;
+        }
+        let parts: Vec<&str> = line.split(" => ").collect();
+        let [written, canonical, meaning] = parts.as_slice() else { panic!("{line}") };
+        rows.push(Row {
+            kind: kind.clone(),
+            written: (*written).to_owned(),
+            canonical: (*canonical).to_owned(),
+            meaning: (*meaning).to_owned(),
+        });
+    }
+    rows
+}
+
+/// A file in which only what is written here is of interest, on a line of its own.
+fn frame(kind: &str, written: &str) -> String {
+    let dough = "  dough {\n    bread flour 500 g\n  }\n";
+    match kind {
+        "line" => {
+            format!(
+                "formula quay-loaf {{\n  dough {{\n    bread flour 500 g\n{written}\n  }}\n}}\n"
+            )
+        }
+        "makes" => {
+            let total = "  total {\n    bread flour 100%\n    water 70%\n  }\n";
+            format!("formula quay-loaf {{\nmakes {written}\n{total}}}\n")
+        }
+        "time" => format!("formula quay-loaf {{\n{dough}  method {{\nbulk {written}\n  }}\n}}\n"),
+        "oven" => {
+            format!("formula quay-loaf {{\n{dough}  method {{\nbake 20min {written}\n  }}\n}}\n")
+        }
+        _ => format!("formula quay-loaf {{\n{dough}  method {{\n{written}\n  }}\n}}\n"),
+    }
+}
+
+fn laid_out(text: &str) -> String {
+    format(FILE, text, &read(FILE, text).1).unwrap_or_else(|why| panic!("{why:?}: {text}"))
+}
+
+/// What `fmt` made of the line of a frame, its blanks one each.
+fn line_of(kind: &str, text: &str) -> String {
+    let before = match kind {
+        "line" => "bread flour 500 g",
+        "makes" => "formula quay-loaf {",
+        _ => "method {",
+    };
+    let one = |line: &str| line.split_whitespace().collect::<Vec<_>>().join(" ");
+    let lines: Vec<String> = text.lines().map(one).collect();
+    let at = lines.iter().position(|line| line == before).expect("the line before");
+    let line = lines.get(at + 1).expect("a line").as_str();
+    let prefix = match kind {
+        "makes" => "makes ",
+        "time" => "bulk ",
+        "oven" => "bake 20min ",
+        _ => "",
+    };
+    line.strip_prefix(prefix).unwrap_or(line).to_owned()
+}
+
+fn step(tree: &Tree) -> &Step {
+    let method = tree.formulas[0].method.as_ref().expect("a method");
+    method.steps.first().expect("a step")
+}
+
+/// The ends of an extent in base units.
+fn ends(extent: &Extent) -> String {
+    let base = |end: &Option<_>| {
+        end.as_ref().map(|end: &assize::testing::syntax::tree::Quantity| {
+            trimmed(&end.unit.to_base(&end.number, Default::default()), 4)
+        })
+    };
+    match (base(&extent.low), base(&extent.high)) {
+        (Some(low), Some(high)) if low == high => low,
+        (low, high) => format!("{}..{}", low.unwrap_or_default(), high.unwrap_or_default()),
+    }
+}
+
+/// The document of the only formula of a text, as JSON.
+fn shown(text: &str) -> serde_json::Value {
+    let path = PathBuf::from("/x/a.dough");
+    let file_system = Memory([(path.clone(), text.as_bytes().to_vec())].into());
+    let loaded = load(&file_system, Path::new("/x"), &[path]);
+    let houses = desk::bakehouses(&loaded);
+    let house = houses.first().expect("a house");
+    let formula = &house.files[0].tree.formulas[0];
+    let worked = assize::testing::formula::work(&house.house, formula, &mut Vec::new());
+    let made = document(&house.house, &worked, &Wording::plain(), false);
+    serde_json::from_str(&json(&made)).expect("JSON")
+}
+
+/// Grams with four digits behind the point, from the exact fraction of the document.
+fn grams(value: &serde_json::Value) -> Option<String> {
+    let exact = value.as_str()?;
+    let number = assize::testing::quantity::display::read_exact(exact).expect("a number");
+    Some(trimmed(&number, 4))
+}
+
+fn meaning(kind: &str, text: &str) -> String {
+    let (tree, findings) = read(FILE, text);
+    let errors: Vec<&str> = findings
+        .iter()
+        .filter(|finding| finding.level == Level::Error)
+        .map(|finding| finding.message.as_str())
+        .collect();
+    if !errors.is_empty() {
+        return errors.join("; ");
+    }
+    match kind {
+        "line" => {
+            let document = shown(text);
+            let mixes = document["mixes"].as_array().expect("mixes");
+            let lines = mixes.last().expect("a mix")["lines"].as_array().expect("lines");
+            let line = lines.last().expect("a line");
+            let low = grams(&line["weight"]["grams"]);
+            match (low, grams(&line["grams_high"])) {
+                (None, _) => "none".to_owned(),
+                (Some(low), Some(high)) if low != high => format!("{low}..{high}"),
+                (Some(low), _) => low,
+            }
+        }
+        "makes" => grams(&shown(text)["yield"]["dough"]["grams"]).expect("a weight"),
+        "time" => ends(step(&tree).phases[0].duration.as_ref().expect("a time")),
+        "oven" => ends(step(&tree).phases[0].at.as_ref().expect("a temperature")),
+        _ => step(&tree).verb.word().to_owned(),
+    }
+}
+
+#[test]
+fn what_people_write_is_read_and_written_in_our_words() {
+    let (mut wrong, rows) = (Vec::new(), table());
+    for Row { kind, written, canonical, meaning: meant } in &rows {
+        let text = frame(kind, written);
+        let once = laid_out(&text);
+        let (found, means) = (line_of(kind, &once), meaning(kind, &text));
+        if found != *canonical || means != *meant {
+            wrong.push(format!("{written} => {found} => {means}, not {canonical} => {meant}"));
+        }
+        if laid_out(&once) != once {
+            wrong.push(format!("{written}: a second run changes it again"));
+        }
+        if meaning(kind, &once) != means {
+            wrong.push(format!("{written}: `fmt` changes what it means"));
+        }
+    }
+    assert!(wrong.is_empty(), "{}", wrong.join("\n"));
+    assert!(rows.len() >= 150, "{} rows", rows.len());
+}
+
+/// Every amount, time and temperature of a file that can be read: where it is and how much.
+fn amounts(tree: &Tree) -> Vec<String> {
+    let mut all = Vec::new();
+    for formula in &tree.formulas {
+        let own = &formula.name.key;
+        let stages = formula.stages.iter().map(|stage| (stage.name.key.as_str(), &stage.mix));
+        let blocks = [("total", &formula.total), ("dough", &formula.dough)];
+        let blocks = blocks.into_iter().filter_map(|(name, mix)| Some((name, mix.as_ref()?)));
+        for (mix, lines) in blocks.chain(stages) {
+            for line in &lines.lines {
+                if let Amount::Measured { range, .. } = &line.amount {
+                    all.push(format!("{own} {mix} {}", ends(range)));
+                }
+            }
+        }
+        let methods = formula.stages.iter().filter_map(|stage| stage.method.as_ref());
+        for step in methods.chain(&formula.method).flat_map(|method| &method.steps) {
+            for phase in &step.phases {
+                let said = [&phase.duration, &phase.at, &phase.to];
+                all.extend(said.into_iter().flatten().map(|it| format!("{own} {}", ends(it))));
+            }
+        }
+    }
+    all.sort();
+    all
+}
+
+/// A safe repair chooses between no two meanings: what could be read means the same after it.
+#[test]
+fn safe_repairs_change_no_mass_time_or_temperature() {
+    let folders = ["examples/mistakes", "examples/gullhaven", "tests/fallen", "tests/breads"];
+    let (mut made, mut wrong) = (0, Vec::new());
+    for file in folders.iter().flat_map(|folder| dough_files(folder)) {
+        let Ok(text) = fs::read_to_string(&file) else { continue };
+        let (tree, findings) = read(FILE, &text);
+        let (better, repairs) = repaired(FILE, &text, &findings);
+        let (before, mut after) = (amounts(&tree), amounts(&read(FILE, &better).0));
+        made += repairs;
+        for amount in before {
+            match after.iter().position(|other| *other == amount) {
+                Some(at) => drop(after.remove(at)),
+                None => wrong.push(format!("{}: {amount} is gone", file.display())),
+            }
+        }
+    }
+    assert!(wrong.is_empty(), "{}", wrong.join("\n"));
+    assert!(made >= 5, "{made} repairs");
+}
+
+/// What asks is never answered by a repair.
+#[test]
+fn what_only_the_author_knows_is_left_to_the_author() {
+    for (kind, written) in [
+        ("oven", "at 450 degrees"),
+        ("oven", "at 450°"),
+        ("oven", "at 450"),
+        ("line", "honey 2 T"),
+        ("line", "honey 1 pint"),
+        ("line", "honey 1 sachet"),
+        ("line", "levain 1:2:2"),
+    ] {
+        let text = frame(kind, written);
+        let findings = read(FILE, &text).1;
+        assert_eq!(findings.len(), 1, "{written}");
+        assert_eq!(repaired(FILE, &text, &findings), (text, 0), "{written}");
+    }
+}
