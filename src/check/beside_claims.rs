@@ -47,6 +47,7 @@ fn all_denied(context: &Context, denials: &[Denial]) -> Vec<Without> {
 
 /// What sentences put into a formula, and what is there.
 pub struct Foods<'a, 'c, 't> {
+    /// The formula that the texts are of.
     pub context: &'a Context<'c, 't>,
     held: OnceCell<Vec<&'a Ingredient>>,
     denials: &'a [Denial],
@@ -120,16 +121,19 @@ impl Foods<'_, '_, '_> {
     fn judge(&self, mention: &Mention, told: &mut Vec<String>, findings: &mut Vec<Finding>) {
         let Mention { said, sentence, reading, food, written } = *mention;
         let key = written.to_lowercase();
-        let against: Vec<_> =
-            self.denied().iter().filter_map(|it| self.brings(it, mention)).collect();
-        if against.is_empty()
-            || told.contains(&key)
+        if told.contains(&key)
             || self.is_in_denial(said, sentence, food)
             || self.is_known_there(mention)
             || reading.is_denied(food)
             || !counts(said.place, mention)
             || reading.is_harmless(food)
         {
+            return;
+        }
+        // What a food brings may be asked of the whole store, so it is asked last.
+        let against: Vec<_> =
+            self.denied().iter().filter_map(|it| self.brings(it, mention)).collect();
+        if against.is_empty() {
             return;
         }
         told.push(key);

@@ -180,7 +180,8 @@ pub fn mentions(text: &str, languages: &[&str]) -> Vec<Mention> {
     let mut found = Vec::new();
     let mut at = 0;
     while at < words.len() {
-        let most = STORE.most_words.min(words.len() - at);
+        let longest = STORE.longest.get(&words[at].1).copied().unwrap_or(0);
+        let most = longest.min(words.len() - at);
         let hit = (1..=most).rev().find_map(|count| {
             let phrase = joined(&words[at..at + count]);
             let (entry, language) = STORE.spoken(&phrase, languages)?;
@@ -208,18 +209,23 @@ struct Entry {
     up: u64,
     down: u64,
     names: Vec<(&'static str, &'static str)>,
+    /// The same in their normal form.
+    normal: Vec<(&'static str, EcoString)>,
     /// Phrases in which a name of it means something else.
     other: Vec<EcoString>,
 }
 
+/// All entries, to be found by name.
 #[derive(Default)]
 pub(super) struct Store {
     entries: Vec<Entry>,
     /// By name in its normal form, the narrowest entry first.
     by_name: FxHashMap<EcoString, Vec<u8>>,
-    most_words: usize,
+    /// How many words the longest name has that begins with a word.
+    longest: FxHashMap<EcoString, usize>,
 }
 
+/// The store, read when it is first asked.
 pub(super) static STORE: LazyLock<Store> = LazyLock::new(|| Store::read(TEXT));
 
 /// By name without accents, for those who have none on their keyboard.
@@ -286,12 +292,15 @@ impl Store {
     }
 
     fn name(&mut self, index: usize) {
-        let entry = &self.entries[index];
-        let key = std::iter::once(entry.key);
-        let names = key.chain(entry.names.iter().map(|(_, name)| *name)).map(normal);
-        for name in names {
-            let words = name.split(' ').count();
-            self.most_words = self.most_words.max(words);
+        let Some(entry) = self.entries.get_mut(index) else { return };
+        entry.normal = entry.names.iter().map(|(tag, name)| (*tag, normal(name))).collect();
+        let key = std::iter::once(normal(entry.key));
+        for name in key.chain(entry.normal.iter().map(|(_, name)| name.clone())) {
+            let mut words = name.split(' ');
+            if let Some(first) = words.next() {
+                let longest = self.longest.entry(first.into()).or_default();
+                *longest = (1 + words.count()).max(*longest);
+            }
             let entries = self.by_name.entry(name).or_default();
             if !entries.contains(&(index as u8)) {
                 // Later entries are the narrower ones.
@@ -309,6 +318,7 @@ impl Store {
         self.by_name.get(&name).or_else(|| PLAIN.get(&without_accents(&name)))
     }
 
+    /// What a claim means that names an entry.
     pub(super) fn absence(&self, entry: u8) -> Absence {
         match self.entry(entry).key {
             "vegan" => Absence::Vegan,
@@ -320,9 +330,9 @@ impl Store {
     /// The widest entry that some languages call so.
     pub(super) fn spoken(&self, phrase: &str, languages: &[&str]) -> Option<(u8, &'static str)> {
         self.by_name.get(phrase)?.iter().rev().find_map(|&entry| {
-            let mut names = self.entry(entry).names.iter();
-            let named = names
-                .find(|(language, name)| languages.contains(language) && normal(name) == phrase)?;
+            let mut names = self.entry(entry).normal.iter();
+            let named =
+                names.find(|(language, name)| name == phrase && languages.contains(language))?;
             Some((entry, named.0))
         })
     }
@@ -347,7 +357,10 @@ impl Store {
 
 /// A name as it is compared: case folded, a hyphen and an apostrophe being blanks.
 pub(super) fn normal(name: &str) -> EcoString {
-    key_of(&name.replace(['-', '\'', '’', '‑'], " "))
+    match name.bytes().all(|byte| byte.is_ascii_lowercase() || byte == b' ') {
+        true => key_of(name),
+        false => key_of(&name.replace(['-', '\'', '’', '‑'], " ")),
+    }
 }
 
 fn without_accents(name: &str) -> EcoString {
@@ -363,7 +376,10 @@ pub(super) fn words_of(text: &str) -> Vec<(Range<usize>, EcoString)> {
         // An accent may stand after its letter, and between letters what nobody sees.
         let is_accent = ('\u{300}'..='\u{36f}').contains(&letter);
         let is_hidden = start.is_some() && is_unseen(letter) && !is_blank(letter);
-        let is_part = letter.is_alphanumeric() || is_accent || is_hidden;
+        let is_part = letter.is_ascii_alphanumeric()
+            || !letter.is_ascii() && letter.is_alphanumeric()
+            || is_accent
+            || is_hidden;
         match (is_part, start) {
             (true, None) => start = Some(index),
             (false, Some(from)) => {
@@ -384,10 +400,20 @@ fn seen(word: &str) -> Cow<'_, str> {
     }
 }
 
+/// Words with blanks between them.
 pub(super) fn joined(words: &[(Range<usize>, EcoString)]) -> EcoString {
     match words {
         [(_, word)] => word.clone(),
-        _ => words.iter().map(|(_, word)| word.as_str()).collect::<Vec<_>>().join(" ").into(),
+        _ => {
+            let mut joined = EcoString::new();
+            for (_, word) in words {
+                if !joined.is_empty() {
+                    joined.push(' ');
+                }
+                joined.push_str(word);
+            }
+            joined
+        }
     }
 }
 

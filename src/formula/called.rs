@@ -46,6 +46,9 @@ static FIRST_WORDS: LazyLock<FxHashSet<&'static str>> = LazyLock::new(|| {
 /// another name of an ingredient too.
 pub(super) fn called_in_catalogues() -> Vec<(&'static str, &'static str, IngredientId)> {
     let slug = |name: &str| -> String {
+        if name.is_ascii() {
+            return name.replace(|letter: char| !letter.is_ascii_alphanumeric(), "-");
+        }
         let plain = name.nfd().filter(|letter| !is_combining_mark(*letter));
         plain.map(|letter| if letter.is_alphanumeric() { letter } else { '-' }).collect()
     };

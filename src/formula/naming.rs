@@ -135,6 +135,8 @@ struct Phrases {
     /// Those of several words as they are written in one.
     in_one: FxHashMap<EcoString, EcoString>,
     most_words: usize,
+    /// How many words the longest has that begins with a word.
+    longest: FxHashMap<EcoString, usize>,
     /// German words that others are put together of, the longest first.
     stems: Vec<(EcoString, Phrase)>,
     /// Words that tell something, in which a letter may be wrong.
@@ -196,7 +198,10 @@ impl Phrases {
         if name.is_empty() {
             return;
         }
-        self.most_words = self.most_words.max(name.split(' ').count());
+        let (first, count) = (name.split(' ').next().unwrap_or_default(), name.split(' ').count());
+        let longest = self.longest.entry(first.into()).or_default();
+        *longest = count.max(*longest);
+        self.most_words = self.most_words.max(count);
         if phrase.language == "de" && !is_whole && !name.contains(' ') && name.chars().count() > 3 {
             self.stems.push((name.clone(), phrase));
         }
@@ -377,10 +382,8 @@ fn hits_in_text(words: &Words, compounds: bool) -> Vec<Hit> {
     let mut at = 0;
     while at < words.len() {
         let word = &words[at].1;
-        let most = match PHRASES.known.contains(word) {
-            true => PHRASES.most_words.min(words.len() - at),
-            false => 1,
-        };
+        let longest = PHRASES.longest.get(word).copied().unwrap_or(1);
+        let most = longest.min(words.len() - at);
         let several = || {
             (2..=most).rev().find_map(|count| {
                 let phrase = PHRASES.exactly(&joined(&words[at..at + count]), &LANGUAGES)?;

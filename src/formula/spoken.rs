@@ -111,8 +111,15 @@ fn one_of<'h>(mut hits: impl Iterator<Item = &'h Hit>) -> Option<IngredientId> {
 /// The letters by which a name is known, however it is spelt: `Mehl Typ 550`, `Mehl 550`
 /// and `mehl-type-550` are one, and so are `farine T 65` and `farine type 65`.
 pub fn bare(name: &str) -> String {
-    let plain: String = key(name).nfd().filter(|letter| !is_combining_mark(*letter)).collect();
-    let plain = plain.replace('œ', "oe").replace('æ', "ae");
+    let key = key(name);
+    if key.is_ascii() {
+        return bare_of(&key);
+    }
+    let plain: String = key.nfd().filter(|letter| !is_combining_mark(*letter)).collect();
+    bare_of(&plain.replace('œ', "oe").replace('æ', "ae"))
+}
+
+fn bare_of(plain: &str) -> String {
     let words = plain.split(|letter: char| !letter.is_alphanumeric());
     let mut bare = String::with_capacity(plain.len());
     for word in words.filter(|word| !is_of_types(word)) {

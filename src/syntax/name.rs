@@ -15,27 +15,37 @@ pub fn key_of(shown: &str) -> EcoString {
     {
         return shown.into();
     }
-    if shown.is_ascii() {
-        return ascii_key(shown).into();
+    if shown.chars().all(is_simple) {
+        return simple_key(shown).into();
     }
     let joined = collapse(shown).replace('’', "'");
     let folded = fold(&joined);
     if is_nfc(&folded) { folded.into() } else { folded.nfc().collect() }
 }
 
-/// The same of a name that has no other form.
-fn ascii_key(shown: &str) -> String {
+/// Letters that have one form only and one other case at most, as nearly all have in western
+/// Europe; `ß` folds to two.
+fn is_simple(letter: char) -> bool {
+    letter.is_ascii() || matches!(letter, 'à'..='ÿ' | 'À'..='Þ' | '’')
+}
+
+/// The same of a name of such letters.
+fn simple_key(shown: &str) -> String {
     let mut key = String::with_capacity(shown.len());
     let mut gap = false;
     for letter in shown.chars() {
-        if letter.is_whitespace() {
+        if letter.is_ascii() && letter.is_whitespace() {
             gap = !key.is_empty();
             continue;
         }
         if std::mem::take(&mut gap) {
             key.push(' ');
         }
-        key.push(letter.to_ascii_lowercase());
+        match letter {
+            '’' => key.push('\''),
+            _ if letter.is_ascii() => key.push(letter.to_ascii_lowercase()),
+            _ => key.extend(letter.to_lowercase()),
+        }
     }
     key
 }
@@ -81,6 +91,19 @@ mod tests {
         assert_ne!(key_of("all-purpose"), key_of("all purpose"));
         assert_eq!(key_of(" Bread\t\u{b}FLOUR  T65 "), "bread flour t65");
         assert_eq!(key_of(" \n"), "");
+    }
+
+    /// What is read quickly is what Unicode's tables say.
+    #[test]
+    fn simple_letters_are_folded_as_all_others() {
+        let simple: Vec<char> = ('\0'..='ÿ').chain(['’']).filter(|it| is_simple(*it)).collect();
+        assert_eq!(simple.len(), 128 + 31 + 32 + 1);
+        for letter in simple {
+            let shown = format!("a{letter}b");
+            let joined = collapse(&shown).replace('’', "'");
+            let folded: String = fold(&joined).nfc().collect();
+            assert_eq!(simple_key(&shown), folded, "{letter:?}");
+        }
     }
 
     #[test]

@@ -75,7 +75,9 @@ const TABLES: [&str; 5] = [
 /// What an entry of a table says of a phrase.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Tag {
+    /// `n`, `unit`, `verb`, … of a table, or `food`.
     pub kind: &'static str,
+    /// What follows the kind in the table.
     pub word: &'static str,
 }
 
@@ -95,9 +97,9 @@ pub struct Language {
 /// What phrases say, for a phrase to be found where it begins.
 #[derive(Default)]
 struct Phrases {
-    tags: FxHashMap<String, Vec<Tag>>,
+    tags: FxHashMap<Cow<'static, str>, Vec<Tag>>,
     /// How many words the longest phrase has that begins with a word.
-    longest: FxHashMap<String, usize>,
+    longest: FxHashMap<Cow<'static, str>, usize>,
 }
 
 /// Each is read when a house first needs it.
@@ -213,12 +215,34 @@ impl Language {
 }
 
 impl Phrases {
-    fn learn(&mut self, phrase: &str, tag: Tag) {
+    fn learn(&mut self, phrase: &'static str, tag: Tag) {
+        let phrase = phrase.trim();
+        // Nearly all are words of small letters, which are their own tokens.
+        let is_plain = |byte: u8| byte.is_ascii_lowercase() || byte == b' ';
+        if phrase.bytes().all(is_plain) && !phrase.contains("  ") {
+            let first = phrase.split(' ').next().unwrap_or_default();
+            let count = phrase.bytes().filter(|byte| *byte == b' ').count() + 1;
+            return self.learn_words(first.into(), count, phrase.into(), tag);
+        }
         let tokens = tokens(phrase);
         let Some(first) = tokens.first() else { return };
-        let longest = self.longest.entry(first.key.to_string()).or_default();
-        *longest = tokens.len().max(*longest);
-        let tags = self.tags.entry(joined(&tokens)).or_default();
+        self.learn_words(first.key.clone(), tokens.len(), joined(&tokens).into(), tag);
+    }
+
+    /// Learns so many words, joined by blanks.
+    fn learn_words(
+        &mut self,
+        first: Cow<'static, str>,
+        count: usize,
+        words: Cow<'static, str>,
+        tag: Tag,
+    ) {
+        if words.is_empty() {
+            return;
+        }
+        let longest = self.longest.entry(first).or_default();
+        *longest = count.max(*longest);
+        let tags = self.tags.entry(words).or_default();
         if !tags.contains(&tag) {
             tags.push(tag);
         }
@@ -233,7 +257,7 @@ impl Phrases {
             let tags = match words {
                 [one] => self.tags.get(one.key.as_ref()),
                 _ if words.iter().any(|word| word.kind != TokenKind::Word) => None,
-                _ => self.tags.get(&joined(words)),
+                _ => self.tags.get(joined(words).as_str()),
             };
             tags.map(|tags| (count, tags.as_slice()))
         })
@@ -253,9 +277,17 @@ fn without_accents(word: &str) -> String {
 }
 
 fn joined(tokens: &[Token]) -> String {
-    tokens.iter().map(|token| token.key.as_ref()).collect::<Vec<_>>().join(" ")
+    let mut joined = String::with_capacity(tokens.iter().map(|token| token.key.len() + 1).sum());
+    for token in tokens {
+        if !joined.is_empty() {
+            joined.push(' ');
+        }
+        joined.push_str(&token.key);
+    }
+    joined
 }
 
+/// What a token is.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum TokenKind {
     Word,
@@ -269,10 +301,13 @@ pub enum TokenKind {
 /// A word, a number or a mark of a text.
 #[derive(Clone, Debug)]
 pub struct Token<'t> {
+    /// What it is.
     pub kind: TokenKind,
     /// In the form that names are compared in.
     pub key: Cow<'t, str>,
+    /// Byte of its first letter.
     pub start: usize,
+    /// Byte after its last letter.
     pub end: usize,
 }
 
@@ -366,17 +401,23 @@ fn is_mark_above(letter: char) -> bool {
 /// What a phrase of a sentence is.
 #[derive(Clone, Copy, Debug)]
 pub struct Found {
+    /// What the tables say of it.
     pub tag: Tag,
     /// The first word, and the first behind the last.
     pub from: usize,
+    /// The first word after the last.
     pub to: usize,
 }
 
 /// A sentence with what is known of its words.
 pub struct Sentence<'s> {
+    /// The whole text.
     pub text: &'s str,
+    /// The sentence's own.
     pub tokens: &'s [Token<'s>],
+    /// The one that reads it.
     pub language: &'static Language,
+    /// In the order of the words.
     pub found: Vec<Found>,
 }
 

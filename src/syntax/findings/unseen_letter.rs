@@ -3,6 +3,7 @@
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::source::{SourceId, Span, is_unseen, turns};
 
+/// `unseen-letter`, a warning about what a file says.
 pub const RULE: Rule = Rule {
     name: "unseen-letter",
     level: Level::Warning,
@@ -13,14 +14,11 @@ pub const RULE: Rule = Rule {
 /// One finding for each kind of letter in a text that nobody can see, at its first place.
 /// What other findings point at has been told.
 pub fn findings(source: SourceId, text: &str, told: &[Finding]) -> Vec<Finding> {
-    if text.bytes().all(is_plain) {
-        return Vec::new();
-    }
-    let needs_marks = text.chars().any(wants_marks);
-    let odd = text.char_indices().filter(|(at, letter)| {
+    let needs_marks = rare_letters(text).any(|(_, letter)| wants_marks(letter));
+    let odd = rare_letters(text).filter(|(at, letter)| {
         let begins = *at == 0 && *letter == '\u{feff}';
         let is_mark = needs_marks && matches!(letter, '\u{200c}'..='\u{200f}' | '\u{61c}');
-        is_unseen(*letter) && !matches!(letter, '\n' | '\r' | '\t') && !begins && !is_mark
+        is_unseen(*letter) && !begins && !is_mark
     });
     let mut seen: Vec<(char, usize, usize)> = Vec::new();
     for (at, letter) in odd {
@@ -34,7 +32,13 @@ pub fn findings(source: SourceId, text: &str, told: &[Finding]) -> Vec<Finding> 
     new.map(|(letter, at, count)| finding(source, letter, at, count)).collect()
 }
 
-/// Most files are of such bytes alone.
+/// The letters of a text that most files have few of, with their places.
+fn rare_letters(text: &str) -> impl Iterator<Item = (usize, char)> {
+    let rare = text.bytes().enumerate().filter(|(_, byte)| !is_plain(*byte));
+    rare.filter_map(|(at, _)| Some((at, text.get(at..)?.chars().next()?)))
+}
+
+/// Whether a byte is a letter that anybody sees, or parts words and lines.
 fn is_plain(byte: u8) -> bool {
     matches!(byte, b' '..=b'~' | b'\n' | b'\r' | b'\t')
 }
