@@ -15,6 +15,7 @@ use crate::formula::{Absence, Allergen, Allergens, Ingredient, Judged, Proof, ab
 use crate::source::Span;
 use std::ops::Range;
 
+/// `absence-in-text`, an error about claims.
 pub const RULE: Rule = Rule {
     name: "absence-in-text",
     level: Level::Error,
@@ -26,6 +27,7 @@ pub const RULE: Rule = Rule {
 pub struct Denial {
     /// None where it is neither an allergen nor a diet.
     pub absence: Option<Absence>,
+    /// Of the text.
     pub span: Span,
     /// The words that say it, in bytes of the text.
     pub words: Range<usize>,

@@ -4,6 +4,7 @@ use crate::diag::{Finding, Group, Level, Rule};
 use crate::formula::House;
 use crate::syntax::tree::{Kind, Name, Tree};
 
+/// `allergen-undeclared`, a warning about claims.
 pub const RULE: Rule = Rule {
     name: "allergen-undeclared",
     level: Level::Warning,

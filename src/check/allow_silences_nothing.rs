@@ -4,6 +4,7 @@ use crate::diag::{Finding, Group, Level, Rule, nearest};
 use crate::source::Span;
 use crate::syntax::tree::{Allow, Formula};
 
+/// `allow-silences-nothing`, a warning about what is usual.
 pub const RULE: Rule = Rule {
     name: "allow-silences-nothing",
     level: Level::Warning,

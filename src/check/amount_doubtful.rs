@@ -12,6 +12,7 @@ use crate::quantity::{Exact, Range, int};
 use crate::source::Span;
 use crate::syntax::tree::{Line, Verb};
 
+/// `amount-doubtful`, a warning about sums.
 pub const RULE: Rule = Rule {
     name: "amount-doubtful",
     level: Level::Warning,
@@ -19,6 +20,7 @@ pub const RULE: Rule = Rule {
     page: include_str!("amount_doubtful.md"),
 };
 
+/// Adds what it finds in a formula to `findings`.
 pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     baths(context, findings);
     if !context.flour().is_zero() {

@@ -8,6 +8,7 @@ use crate::formula::{Added, LineRef, Within};
 use crate::quantity::Exact;
 use crate::syntax::tree::Verb;
 
+/// `autolyse-without-liquid`, a warning about the method.
 pub const RULE: Rule = Rule {
     name: "autolyse-without-liquid",
     level: Level::Warning,
@@ -15,6 +16,7 @@ pub const RULE: Rule = Rule {
     page: include_str!("autolyse_without_liquid.md"),
 };
 
+/// Adds what it finds in a formula to `findings`.
 pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     let Some(method) = &context.worked.formula.method else { return };
     if !method.steps.iter().any(|step| step.verb == Verb::Autolyse) {

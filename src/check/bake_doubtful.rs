@@ -10,6 +10,7 @@ use crate::quantity::display::{minutes, minutes_range};
 use crate::quantity::{Exact, int};
 use crate::syntax::tree::{Phase, Step, Verb};
 
+/// `bake-doubtful`, a warning about the method.
 pub const RULE: Rule = Rule {
     name: "bake-doubtful",
     level: Level::Warning,
@@ -17,6 +18,7 @@ pub const RULE: Rule = Rule {
     page: include_str!("bake_doubtful.md"),
 };
 
+/// Adds what it finds in a formula to `findings`.
 pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     let formula = &context.worked.formula;
     let Some(method) = &formula.method else { return };

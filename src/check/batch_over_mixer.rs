@@ -5,6 +5,7 @@ use crate::diag::amounts::grams;
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::quantity::Exact;
 
+/// `batch-over-mixer`, a note about prints.
 pub const RULE: Rule = Rule {
     name: "batch-over-mixer",
     level: Level::Note,
@@ -12,6 +13,7 @@ pub const RULE: Rule = Rule {
     page: include_str!("batch_over_mixer.md"),
 };
 
+/// Adds what it finds in a formula to `findings`.
 pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     let Some((mixer, span)) = context.named_mixer() else { return };
     let mass = context.first().whole.mass();

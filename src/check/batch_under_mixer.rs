@@ -4,6 +4,7 @@ use super::context::Context;
 use crate::diag::amounts::grams;
 use crate::diag::{Finding, Group, Level, Rule};
 
+/// `batch-under-mixer`, a warning about prints.
 pub const RULE: Rule = Rule {
     name: "batch-under-mixer",
     level: Level::Warning,
@@ -11,6 +12,7 @@ pub const RULE: Rule = Rule {
     page: include_str!("batch_under_mixer.md"),
 };
 
+/// Adds what it finds in a formula to `findings`.
 pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     let Some((mixer, span)) = context.named_mixer() else { return };
     let mass = context.first().whole.mass();

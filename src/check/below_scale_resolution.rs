@@ -13,6 +13,7 @@ use crate::source::Span;
 use crate::syntax::tree::{Amount, Line, Mix};
 use std::cell::OnceCell;
 
+/// `below-scale-resolution`, a warning about prints.
 pub const RULE: Rule = Rule {
     name: "below-scale-resolution",
     level: Level::Warning,
@@ -20,6 +21,7 @@ pub const RULE: Rule = Rule {
     page: include_str!("below_scale_resolution.md"),
 };
 
+/// Adds what it finds in a formula to `findings`.
 pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     let formula = &context.worked.formula;
     let numbers = context.first();

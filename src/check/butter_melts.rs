@@ -8,6 +8,7 @@ use crate::formula::class::Class;
 use crate::formula::{LineRef, Within};
 use crate::syntax::tree::{Method, Verb};
 
+/// `butter-melts`, a warning about the method.
 pub const RULE: Rule = Rule {
     name: "butter-melts",
     level: Level::Warning,
@@ -15,6 +16,7 @@ pub const RULE: Rule = Rule {
     page: include_str!("butter_melts.md"),
 };
 
+/// Adds what it finds in a formula to `findings`.
 pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     let Some(method) = &context.worked.formula.method else { return };
     if !method.steps.iter().any(|step| step.verb == Verb::Laminate) {

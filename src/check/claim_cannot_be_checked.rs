@@ -9,6 +9,7 @@ use crate::syntax::tree::{Base, Claim, ClaimValue};
 
 pub use super::claims::CANNOT_BE_CHECKED as RULE;
 
+/// Adds what it finds in a formula to `findings`.
 pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     for (claim, verdict) in verdicts(context) {
         match verdict {

@@ -9,6 +9,7 @@ use crate::formula::{Absence, Doubt, Proof, key};
 use crate::source::Span;
 use ecow::EcoString;
 
+/// `claim-not-proved`, an error about claims.
 pub const RULE: Rule = Rule {
     name: "claim-not-proved",
     level: Level::Error,
@@ -16,6 +17,7 @@ pub const RULE: Rule = Rule {
     page: include_str!("claim_not_proved.md"),
 };
 
+/// Adds what it finds in a formula to `findings`.
 pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     for (claim, verdict) in verdicts(context) {
         let Verdict::NotProved(names) = verdict else { continue };

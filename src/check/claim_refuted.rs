@@ -11,6 +11,7 @@ use crate::syntax::tree::{Claim, ClaimValue, Name};
 
 pub use super::claims::REFUTED as RULE;
 
+/// Adds what it finds in a formula to `findings`.
 pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     for (claim, verdict) in verdicts(context) {
         match (verdict, &claim.value) {

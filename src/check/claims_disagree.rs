@@ -7,6 +7,7 @@ use crate::quantity::{Dimension, Exact, half};
 use crate::syntax::tree::{Base, Claim, ClaimValue, Quantity, Target};
 use rustc_hash::FxHashMap;
 
+/// `claims-disagree`, an error about claims.
 pub const RULE: Rule = Rule {
     name: "claims-disagree",
     level: Level::Error,
@@ -14,6 +15,7 @@ pub const RULE: Rule = Rule {
     page: include_str!("claims_disagree.md"),
 };
 
+/// Adds what it finds in a formula to `findings`.
 pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     let mut asked: FxHashMap<Question, Tightest> = FxHashMap::default();
     for claim in &context.worked.formula.expect {

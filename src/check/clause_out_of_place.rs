@@ -7,6 +7,7 @@ use crate::diag::{Finding, Group, Level, Rule};
 use crate::source::Span;
 use crate::syntax::tree::Verb;
 
+/// `clause-out-of-place`, a warning about the method.
 pub const RULE: Rule = Rule {
     name: "clause-out-of-place",
     level: Level::Warning,
@@ -14,6 +15,7 @@ pub const RULE: Rule = Rule {
     page: include_str!("clause_out_of_place.md"),
 };
 
+/// Adds what it finds in a formula to `findings`.
 pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     for step in context.steps() {
         for index in 0..step.phases.len() {

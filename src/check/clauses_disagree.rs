@@ -7,6 +7,7 @@ use crate::diag::{Finding, Group, Level, Rule};
 use crate::source::Span;
 use crate::syntax::tree::Phase;
 
+/// `clauses-disagree`, an error about the method.
 pub const RULE: Rule = Rule {
     name: "clauses-disagree",
     level: Level::Error,
@@ -14,6 +15,7 @@ pub const RULE: Rule = Rule {
     page: include_str!("clauses_disagree.md"),
 };
 
+/// Adds what it finds in a formula to `findings`.
 pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     for step in context.steps() {
         for (index, phase) in step.phases.iter().enumerate() {

@@ -8,6 +8,7 @@ use crate::quantity::display::{percent, trimmed};
 use crate::quantity::{Exact, int};
 use crate::syntax::tree::{self, Property, Tree, WordsKind};
 
+/// `composition-impossible`, an error about names.
 pub const RULE: Rule = Rule {
     name: "composition-impossible",
     level: Level::Error,
@@ -24,6 +25,7 @@ const WITHIN: [(N, &[N]); 2] = [
     (N::Carbohydrate, &[N::Sugars, N::Starch]),
 ];
 
+/// Adds what it finds in the files of a house to `findings`.
 pub fn check(house: &House, trees: &[&Tree], findings: &mut Vec<Finding>) {
     for ingredient in trees.iter().flat_map(|tree| &tree.ingredients) {
         check_one(house, ingredient, findings);

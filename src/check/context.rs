@@ -24,8 +24,11 @@ use std::cell::{OnceCell, RefCell};
 
 /// A formula with its house and what rules need more than once.
 pub struct Context<'a, 't> {
+    /// The house that the formula is of.
     pub house: &'a House<'t>,
+    /// The formula with its masses.
     pub worked: &'a Worked<'t>,
+    /// The style that it is held to, where it names one that is known.
     pub style: Option<&'t Style>,
     /// For the choice of range ends that is looked at.
     numbers: &'a Numbers,
@@ -165,6 +168,7 @@ impl<'a, 't> Context<'a, 't> {
         value
     }
 
+    /// The block that says what the dough is of: `total`, or `dough` without one.
     pub fn main_mix(&self) -> Option<&'a Mix> {
         main_mix(&self.worked.formula)
     }
@@ -174,6 +178,7 @@ impl<'a, 't> Context<'a, 't> {
         &self.flour
     }
 
+    /// Whether a line's ingredient counts as flour in this formula.
     pub fn is_flour(&self, line: &Line) -> bool {
         let id = self.house.ingredient_id(&line.target.name.key);
         id.is_some_and(|id| self.worked.is_flour(id))
@@ -184,6 +189,7 @@ impl<'a, 't> Context<'a, 't> {
         quantity.unit.to_base(&quantity.number, self.house.settings.measures)
     }
 
+    /// A range with its ends in the base unit of their dimension.
     pub fn range(&self, extent: &Extent) -> Range {
         Range {
             low: extent.low.as_ref().map(|low| self.base(low)),
@@ -342,6 +348,7 @@ impl<'a, 't> Context<'a, 't> {
         lines.max_by(|one, two| one.1.cmp(two.1)).map(|(line, _)| line)
     }
 
+    /// Whether the formula's style bounds a figure, so that the usual bound of it is silent.
     pub fn style_bounds(&self, figure: &str) -> bool {
         self.style
             .is_some_and(|style| style.bounds.iter().any(|bound| bound.what.name.key == figure))
@@ -437,6 +444,7 @@ impl<'a, 't> Context<'a, 't> {
         false
     }
 
+    /// What is wrong with the `with` of its steps, each with the method it is in.
     pub fn method_troubles(&self) -> impl Iterator<Item = (&'a Method, &Trouble)> {
         self.troubles.iter().map(|(method, trouble)| (*method, trouble))
     }
@@ -552,6 +560,7 @@ impl<'a, 't> Context<'a, 't> {
         self.house.machine_names().chain(side_mixes).chain(places)
     }
 
+    /// Whether `in NAME` can mean it: a machine, a side mix, a place or a food.
     pub fn is_place(&self, key: &str) -> bool {
         self.step_places().any(|known| known == key)
             || self.house.ingredient_id(key).is_some()
@@ -589,6 +598,7 @@ impl<'a, 't> Context<'a, 't> {
         })
     }
 
+    /// Whether the house has an ingredient or a culture of that name.
     pub fn is_known(&self, key: &str) -> bool {
         self.house.ingredient_id(key).is_some() || self.house.culture_named(key).is_some()
     }
@@ -687,15 +697,21 @@ impl<'a, 't> Context<'a, 't> {
 /// Where something is said.
 #[derive(Clone, Copy, Debug)]
 pub enum Place<'a> {
+    /// What prints call the formula.
     Title,
+    /// What is read before the formula.
     Headnote,
     /// A note, a caution, equipment or a line's note.
     Note,
+    /// The note of a line.
     Line,
+    /// How the bread keeps.
     Storage,
+    /// Where the formula is from; no claim about the bread.
     Source,
     /// Of a stage, or of a side mix.
     Stage,
+    /// A note, a caution, `until` or the words of a step.
     Step(&'a Step),
     /// What a house says on every print.
     House,
@@ -719,8 +735,11 @@ impl Place<'_> {
 /// A text, its live figures left out.
 #[derive(Clone, Debug)]
 pub struct Said<'a> {
+    /// What is said, with [`super::speech::GAP`] for live figures.
     pub words: Cow<'a, str>,
+    /// Of the text in the file.
     pub span: Span,
+    /// Where it is said.
     pub place: Place<'a>,
 }
 

@@ -6,6 +6,7 @@ use crate::diag::{Finding, Group, Level, Rule};
 use crate::formula::Substance;
 use crate::quantity::display::percent;
 
+/// `culture-flour-not-listed`, a warning about sums.
 pub const RULE: Rule = Rule {
     name: "culture-flour-not-listed",
     level: Level::Warning,
@@ -13,6 +14,7 @@ pub const RULE: Rule = Rule {
     page: include_str!("culture_flour_not_listed.md"),
 };
 
+/// Adds what it finds in a formula to `findings`.
 pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     let Some(mix) = &context.worked.formula.total else { return };
     // Of a dough without flour that is said, and a share of it can't be.

@@ -6,6 +6,7 @@ use crate::diag::{Finding, Group, Level, Rule};
 use crate::quantity::Exact;
 use crate::quantity::display::trimmed;
 
+/// `dough-left`, a note about sums.
 pub const RULE: Rule = Rule {
     name: "dough-left",
     level: Level::Note,
@@ -13,6 +14,7 @@ pub const RULE: Rule = Rule {
     page: include_str!("dough_left.md"),
 };
 
+/// Adds what it finds in a formula to `findings`.
 pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     let Some(makes) = &context.worked.formula.makes else { return };
     let numbers = context.first();

@@ -15,6 +15,7 @@ use crate::syntax::tree::{
 };
 use std::borrow::Cow;
 
+/// `fact-doubtful`, a warning about names.
 pub const RULE: Rule = Rule {
     name: "fact-doubtful",
     level: Level::Warning,

@@ -12,8 +12,11 @@ use std::cell::OnceCell;
 /// A value, or a range, of something.
 #[derive(Clone, Debug)]
 pub struct Fact {
+    /// What it is of.
     pub of: Of,
+    /// The least that it is, in the base unit of its dimension.
     pub low: Exact,
+    /// The most that it is.
     pub high: Exact,
 }
 
@@ -37,6 +40,7 @@ impl Fact {
 /// Weights, shares, times, temperatures and counts of a formula, each worked out when a
 /// text first has a number of that kind.
 pub struct Facts<'a, 'c, 't> {
+    /// The formula that they are of.
     pub context: &'a Context<'c, 't>,
     weights: OnceCell<Vec<Fact>>,
     shares: OnceCell<Vec<Fact>>,
@@ -54,6 +58,7 @@ struct Times {
 }
 
 impl<'a, 'c, 't> Facts<'a, 'c, 't> {
+    /// No fact is worked out before it is asked for.
     pub fn of(context: &'a Context<'c, 't>) -> Self {
         Self {
             context,
@@ -65,6 +70,7 @@ impl<'a, 'c, 't> Facts<'a, 'c, 't> {
         }
     }
 
+    /// Weights, in grams.
     pub fn weights(&self) -> &[Fact] {
         self.weights.get_or_init(|| {
             let context = self.context;
@@ -76,6 +82,7 @@ impl<'a, 'c, 't> Facts<'a, 'c, 't> {
         })
     }
 
+    /// Percentages and figures, as shares.
     pub fn shares(&self) -> &[Fact] {
         self.shares.get_or_init(|| {
             let context = self.context;
@@ -89,6 +96,7 @@ impl<'a, 'c, 't> Facts<'a, 'c, 't> {
         })
     }
 
+    /// Numbers of pieces, and what one weighs in grams.
     pub fn pieces(&self) -> &[Fact] {
         self.pieces.get_or_init(|| {
             let mut facts = Vec::new();
@@ -111,14 +119,17 @@ impl<'a, 'c, 't> Facts<'a, 'c, 't> {
         self.elapsed.get_or_init(worked_out).as_ref()
     }
 
+    /// Lengths of steps and waits, in minutes.
     pub fn times(&self) -> &[Fact] {
         &self.steps().times
     }
 
+    /// Temperatures of steps and stages, in °C.
     pub fn temperatures(&self) -> &[Fact] {
         &self.steps().temperatures
     }
 
+    /// How often the dough is folded.
     pub fn folds(&self) -> &[Fact] {
         &self.steps().folds
     }

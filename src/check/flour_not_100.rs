@@ -7,6 +7,7 @@ use crate::quantity::display::{last_digit, trimmed};
 use crate::quantity::{Exact, Unit, half, int};
 use crate::syntax::tree::{Amount, Line, Mix, Quantity, Size};
 
+/// `flour-not-100`, an error about sums.
 pub const RULE: Rule = Rule {
     name: "flour-not-100",
     level: Level::Error,
@@ -14,6 +15,7 @@ pub const RULE: Rule = Rule {
     page: include_str!("flour_not_100.md"),
 };
 
+/// Adds what it finds in a formula to `findings`.
 pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     let formula = &context.worked.formula;
     for mix in formula.total.iter().chain(&formula.dough) {

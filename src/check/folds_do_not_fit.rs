@@ -8,6 +8,7 @@ use crate::quantity::display::{minutes, minutes_range, trimmed};
 use crate::syntax::tree::{Phase, Step, Verb};
 use crate::time::usual_minutes;
 
+/// `folds-do-not-fit`, a warning about the method.
 pub const RULE: Rule = Rule {
     name: "folds-do-not-fit",
     level: Level::Warning,
@@ -15,6 +16,7 @@ pub const RULE: Rule = Rule {
     page: include_str!("folds_do_not_fit.md"),
 };
 
+/// Adds what it finds in a formula to `findings`.
 pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     for step in context.steps() {
         step.phases.iter().for_each(|phase| folds(context, step, phase, findings));

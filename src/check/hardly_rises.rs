@@ -11,6 +11,7 @@ use crate::quantity::display::{minutes, percent, trimmed};
 use crate::quantity::{Dimension, Exact, Range, int};
 use crate::syntax::tree::{Amount, Extent, Line, Phase, Step, Verb};
 
+/// `hardly-rises`, a warning about salt.
 pub const RULE: Rule = Rule {
     name: "hardly-rises",
     level: Level::Warning,
@@ -18,6 +19,7 @@ pub const RULE: Rule = Rule {
     page: include_str!("hardly_rises.md"),
 };
 
+/// Adds what it finds in a formula to `findings`.
 pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     if context.flour().is_zero() || context.main_mix().is_none() || rises_otherwise(context) {
         return;

@@ -9,7 +9,9 @@ use std::ops::Range;
 
 /// A sentence as all rules read it, with what the same language says of foods in it.
 pub struct Reading<'r, 's> {
+    /// The sentence as its language reads it.
     pub words: &'r Sentence<'s>,
+    /// The same, with what its language says about foods.
     pub named: &'r Sentence<'s>,
     /// All foods that it names, in whatever language.
     pub foods: &'r [Food],

@@ -8,6 +8,7 @@ use crate::formula::{Steers, Warmth};
 use crate::quantity::Exact;
 use crate::quantity::display::percent;
 
+/// `ice-too-much`, a warning about the method.
 pub const RULE: Rule = Rule {
     name: "ice-too-much",
     level: Level::Warning,
@@ -15,6 +16,7 @@ pub const RULE: Rule = Rule {
     page: include_str!("ice_too_much.md"),
 };
 
+/// Adds what it finds in a formula to `findings`.
 pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     let Ok(warmth) = context.warmth() else { return };
     // With all that is poured together it can be done: the sheet says how.

@@ -10,6 +10,7 @@ use crate::formula::class::Class;
 use crate::quantity::display::percent;
 use crate::quantity::{Exact, int};
 
+/// `impossible-hydration`, an error about sums.
 pub const RULE: Rule = Rule {
     name: "impossible-hydration",
     level: Level::Error,
@@ -17,6 +18,7 @@ pub const RULE: Rule = Rule {
     page: include_str!("impossible_hydration.md"),
 };
 
+/// Adds what it finds in a formula to `findings`.
 pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     let Some(mix) = context.main_mix() else { return };
     let Some(range) = context.limit("physics", "effective hydration") else { return };

@@ -5,6 +5,7 @@ use crate::diag::{Finding, Group, Level, Rule};
 use crate::formula::Trouble;
 use crate::quantity::display::percent;
 
+/// `ingredient-added-twice`, an error about the method.
 pub const RULE: Rule = Rule {
     name: "ingredient-added-twice",
     level: Level::Error,
@@ -12,6 +13,7 @@ pub const RULE: Rule = Rule {
     page: include_str!("ingredient_added_twice.md"),
 };
 
+/// Adds what it finds in a formula to `findings`.
 pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     for (_, trouble) in context.method_troubles() {
         let Trouble::Twice { name, first, again, share, beside } = trouble else { continue };

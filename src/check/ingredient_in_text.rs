@@ -15,6 +15,7 @@ use crate::diag::{Finding, Group, Level, Rule};
 use crate::formula::class::Class;
 use crate::formula::{Allergen, Allergens, Ingredient};
 
+/// `ingredient-in-text`, a warning about texts.
 pub const RULE: Rule = Rule {
     name: "ingredient-in-text",
     level: Level::Warning,

@@ -7,6 +7,7 @@ use crate::quantity::display::percent;
 use crate::source::Span;
 use ecow::EcoString;
 
+/// `ingredient-never-added`, an error about the method.
 pub const RULE: Rule = Rule {
     name: "ingredient-never-added",
     level: Level::Error,
@@ -14,6 +15,7 @@ pub const RULE: Rule = Rule {
     page: include_str!("ingredient_never_added.md"),
 };
 
+/// Adds what it finds in a formula to `findings`.
 pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     for (method, trouble) in context.method_troubles() {
         let Trouble::Never { name, missing, line_span, beside } = trouble else { continue };

@@ -7,6 +7,7 @@ use crate::formula::class::Class;
 use crate::formula::{Figure, Within};
 use crate::quantity::display::percent;
 
+/// `liquids-unusual`, a warning about sums.
 pub const RULE: Rule = Rule {
     name: "liquids-unusual",
     level: Level::Warning,
@@ -14,6 +15,7 @@ pub const RULE: Rule = Rule {
     page: include_str!("liquids_unusual.md"),
 };
 
+/// Adds what it finds in a formula to `findings`.
 pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     whole(context, findings);
     stages(context, findings);

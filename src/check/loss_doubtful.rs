@@ -7,6 +7,7 @@ use crate::quantity::display::percent;
 use crate::quantity::{Exact, Range};
 use crate::syntax::tree::Verb;
 
+/// `loss-doubtful`, a warning about sums.
 pub const RULE: Rule = Rule {
     name: "loss-doubtful",
     level: Level::Warning,
@@ -16,6 +17,7 @@ pub const RULE: Rule = Rule {
 
 const NO_BOUND: Range = Range { low: None, high: None };
 
+/// Adds what it finds in a formula to `findings`.
 pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     let habit = context.habit("loss");
     let range = habit.clone().or_else(|| context.limit("habit", "loss")).unwrap_or(NO_BOUND);

@@ -9,6 +9,7 @@ use crate::quantity::Unit;
 use crate::quantity::display::{percent, trimmed};
 use crate::syntax::tree::{Amount, Line};
 
+/// `missing-salt`, an error about salt.
 pub const RULE: Rule = Rule {
     name: "missing-salt",
     level: Level::Error,
@@ -16,6 +17,7 @@ pub const RULE: Rule = Rule {
     page: include_str!("missing_salt.md"),
 };
 
+/// Adds what it finds in a formula to `findings`.
 pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     let Some(mix) = context.main_mix() else { return };
     if context.flour().is_zero() || context.style_goes_without("salt") {

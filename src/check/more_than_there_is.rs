@@ -8,6 +8,7 @@ use crate::formula::{Numbers, ValueKind, Within};
 use crate::quantity::{Dimension, Exact};
 use crate::syntax::tree::{FigureAsk, Quantity, Target, TextPart};
 
+/// `more-than-there-is`, an error about texts.
 pub const RULE: Rule = Rule {
     name: "more-than-there-is",
     level: Level::Error,
@@ -15,6 +16,7 @@ pub const RULE: Rule = Rule {
     page: include_str!("more_than_there_is.md"),
 };
 
+/// Adds what it finds in a formula to `findings`.
 pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     for part in context.texts().flat_map(|text| &text.parts) {
         let TextPart::Figure { words, ask: Some(ask), span } = part else { continue };

@@ -5,6 +5,7 @@ use crate::formula::House;
 use crate::syntax::tree::{Name, Tree};
 use ecow::EcoString;
 
+/// `nearly-the-same-name`, a warning about names.
 pub const RULE: Rule = Rule {
     name: "nearly-the-same-name",
     level: Level::Warning,
@@ -12,6 +13,7 @@ pub const RULE: Rule = Rule {
     page: include_str!("nearly_the_same_name.md"),
 };
 
+/// Adds what it finds in the files of a house to `findings`.
 pub fn check(house: &House, trees: &[&Tree], findings: &mut Vec<Finding>) {
     let own: Vec<&Name> = trees
         .iter()

@@ -4,6 +4,7 @@ use super::context::Context;
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::syntax::tree::Verb;
 
+/// `no-bake`, an error about the method.
 pub const RULE: Rule = Rule {
     name: "no-bake",
     level: Level::Error,
@@ -11,6 +12,7 @@ pub const RULE: Rule = Rule {
     page: include_str!("no_bake.md"),
 };
 
+/// Adds what it finds in a formula to `findings`.
 pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     let Some(method) = &context.worked.formula.method else { return };
     let cooks = |verb| matches!(verb, Verb::Bake | Verb::Fry | Verb::Steam);

@@ -11,6 +11,7 @@ use crate::syntax::tree::{
 };
 use crate::time;
 
+/// `no-effect`, a warning about names.
 pub const RULE: Rule = Rule {
     name: "no-effect",
     level: Level::Warning,

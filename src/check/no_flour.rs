@@ -3,6 +3,7 @@
 use super::context::Context;
 use crate::diag::{Finding, Group, Level, Rule};
 
+/// `no-flour`, an error about sums.
 pub const RULE: Rule = Rule {
     name: "no-flour",
     level: Level::Error,
@@ -10,6 +11,7 @@ pub const RULE: Rule = Rule {
     page: include_str!("no_flour.md"),
 };
 
+/// Adds what it finds in a formula to `findings`.
 pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     let formula = &context.worked.formula;
     let Some(mix) = context.main_mix() else {

@@ -6,6 +6,7 @@ use crate::diag::{Finding, Group, Level, Rule};
 use crate::formula::class::{Class, Nutrient};
 use crate::formula::{Ingredient, LineRef};
 
+/// `no-leavening`, a warning about salt.
 pub const RULE: Rule = Rule {
     name: "no-leavening",
     level: Level::Warning,
@@ -13,6 +14,7 @@ pub const RULE: Rule = Rule {
     page: include_str!("no_leavening.md"),
 };
 
+/// Adds what it finds in a formula to `findings`.
 pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     let Some(mix) = context.main_mix() else { return };
     if context.flour().is_zero() || context.style_goes_without("leavening") {

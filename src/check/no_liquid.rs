@@ -6,6 +6,7 @@ use crate::diag::{Finding, Group, Level, Rule};
 use crate::formula::Figure;
 use crate::quantity::display::percent;
 
+/// `no-liquid`, an error about sums.
 pub const RULE: Rule = Rule {
     name: "no-liquid",
     level: Level::Error,
@@ -13,6 +14,7 @@ pub const RULE: Rule = Rule {
     page: include_str!("no_liquid.md"),
 };
 
+/// Adds what it finds in a formula to `findings`.
 pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     let Some(mix) = context.main_mix() else { return };
     let usual = limits::number("habit", "usual water").unwrap_or_default();

@@ -7,6 +7,7 @@ use crate::formula::LineRef;
 use crate::quantity::Exact;
 use crate::syntax::tree::{Counting, Line, Name};
 
+/// `no-seed-left`, a warning about salt.
 pub const RULE: Rule = Rule {
     name: "no-seed-left",
     level: Level::Warning,
@@ -14,6 +15,7 @@ pub const RULE: Rule = Rule {
     page: include_str!("no_seed_left.md"),
 };
 
+/// Adds what it finds in a formula to `findings`.
 pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     for (index, stage) in context.worked.formula.stages.iter().enumerate() {
         for (place, line) in stage.mix.lines.iter().enumerate() {

@@ -5,6 +5,7 @@ use super::context::Context;
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::formula::NoWarmth;
 
+/// `no-water-to-adjust`, a warning about the method.
 pub const RULE: Rule = Rule {
     name: "no-water-to-adjust",
     level: Level::Warning,
@@ -12,6 +13,7 @@ pub const RULE: Rule = Rule {
     page: include_str!("no_water_to_adjust.md"),
 };
 
+/// Adds what it finds in a formula to `findings`.
 pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     let Err(NoWarmth::NoWater(span)) = context.warmth() else { return };
     // Only a house that says how warm it is wants water temperatures.

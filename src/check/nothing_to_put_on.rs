@@ -4,6 +4,7 @@ use super::context::Context;
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::syntax::tree::{Step, Verb};
 
+/// `nothing-to-put-on`, a warning about the method.
 pub const RULE: Rule = Rule {
     name: "nothing-to-put-on",
     level: Level::Warning,
@@ -11,6 +12,7 @@ pub const RULE: Rule = Rule {
     page: include_str!("nothing_to_put_on.md"),
 };
 
+/// Adds what it finds in a formula to `findings`.
 pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     for step in context.steps().filter(|step| puts_on(step.verb) && brings_nothing(step)) {
         let verb = step.verb.word();

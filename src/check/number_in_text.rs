@@ -17,6 +17,7 @@ use crate::formula::{ValueKind, key};
 use crate::quantity::{Dimension, Exact, int};
 use crate::syntax::tree::Verb;
 
+/// `number-in-text`, a warning about texts.
 pub const RULE: Rule = Rule {
     name: "number-in-text",
     level: Level::Warning,
@@ -24,6 +25,7 @@ pub const RULE: Rule = Rule {
     page: include_str!("number_in_text.md"),
 };
 
+/// Adds what a sentence says otherwise than the formula to `findings`.
 pub fn check(facts: &Facts, said: &Said, sentence: &Sentence, findings: &mut Vec<Finding>) {
     let is_named = matches!(said.place, Place::Title | Place::House);
     // What others do elsewhere contradicts nothing, nor what might be.

@@ -7,6 +7,7 @@ use crate::formula::{Figure, Value, ValueKind, Within, plain, words_of};
 use crate::quantity::{Dimension, Exact, Range};
 use crate::syntax::tree::{Bound, Name, Style, WordsKind};
 
+/// `outside-style`, a warning about what is usual.
 pub const RULE: Rule = Rule {
     name: "outside-style",
     level: Level::Warning,
@@ -14,6 +15,7 @@ pub const RULE: Rule = Rule {
     page: include_str!("outside_style.md"),
 };
 
+/// Adds what it finds in a formula to `findings`.
 pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     let (Some(style), Some(named)) = (context.style, &context.worked.formula.style) else { return };
     // A ceiling of salt has a finding of its own.

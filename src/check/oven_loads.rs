@@ -7,6 +7,7 @@ use crate::quantity::Exact;
 use crate::quantity::display::trimmed;
 use crate::syntax::tree::Verb;
 
+/// `oven-loads`, a note about prints.
 pub const RULE: Rule = Rule {
     name: "oven-loads",
     level: Level::Note,
@@ -14,6 +15,7 @@ pub const RULE: Rule = Rule {
     page: include_str!("oven_loads.md"),
 };
 
+/// Adds what it finds in a formula to `findings`.
 pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     let Some(method) = &context.worked.formula.method else { return };
     let phases = method.steps.iter().filter(|step| step.verb == Verb::Bake);

@@ -8,6 +8,7 @@ use crate::quantity::display::{last_digit, to_step, trimmed};
 use crate::quantity::{Unit, int};
 use crate::syntax::tree::Amount;
 
+/// `part-of-a-piece`, a warning about sums.
 pub const RULE: Rule = Rule {
     name: "part-of-a-piece",
     level: Level::Warning,
@@ -15,6 +16,7 @@ pub const RULE: Rule = Rule {
     page: include_str!("part_of_a_piece.md"),
 };
 
+/// Adds what it finds in a formula to `findings`.
 pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     let formula = &context.worked.formula;
     let Some(mix) = context.main_mix() else { return };

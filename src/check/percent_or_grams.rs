@@ -6,6 +6,7 @@ use crate::diag::amounts::grams;
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::quantity::display::trimmed;
 
+/// `percent-or-grams`, a warning about sums.
 pub const RULE: Rule = Rule {
     name: "percent-or-grams",
     level: Level::Warning,
@@ -13,6 +14,7 @@ pub const RULE: Rule = Rule {
     page: include_str!("percent_or_grams.md"),
 };
 
+/// Adds what it finds in a formula to `findings`.
 pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     let Some(mix) = context.main_mix() else { return };
     for line in &mix.lines {

@@ -11,6 +11,7 @@ use crate::quantity::display::trimmed;
 use crate::quantity::{Exact, Range};
 use crate::source::Span;
 
+/// `piece-doubtful`, a warning about sums.
 pub const RULE: Rule = Rule {
     name: "piece-doubtful",
     level: Level::Warning,
@@ -18,6 +19,7 @@ pub const RULE: Rule = Rule {
     page: include_str!("piece_doubtful.md"),
 };
 
+/// Adds what it finds in a formula to `findings`.
 pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     let formula = &context.worked.formula;
     let Some(makes) = &formula.makes else { return };

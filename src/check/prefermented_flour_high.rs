@@ -5,6 +5,7 @@ use crate::diag::{Finding, Group, Level, Rule};
 use crate::formula::Figure;
 use crate::quantity::display::percent;
 
+/// `prefermented-flour-high`, an error about sums.
 pub const RULE: Rule = Rule {
     name: "prefermented-flour-high",
     level: Level::Error,
@@ -12,6 +13,7 @@ pub const RULE: Rule = Rule {
     page: include_str!("prefermented_flour_high.md"),
 };
 
+/// Adds what it finds in a formula to `findings`.
 pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     let (Some(limit), Some(mix)) =
         (context.limit("physics", "prefermented flour"), context.main_mix())

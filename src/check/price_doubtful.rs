@@ -9,6 +9,7 @@ use crate::quantity::display::trimmed;
 use crate::quantity::{Dimension, Exact, Range, Unit, int};
 use crate::syntax::tree::{Price, Tree};
 
+/// `price-doubtful`, a warning about names.
 pub const RULE: Rule = Rule {
     name: "price-doubtful",
     level: Level::Warning,

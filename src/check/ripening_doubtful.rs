@@ -10,6 +10,7 @@ use crate::quantity::Exact;
 use crate::quantity::display::{minutes, minutes_range, percent, trimmed};
 use crate::time;
 
+/// `ripening-doubtful`, a warning about the method.
 pub const RULE: Rule = Rule {
     name: "ripening-doubtful",
     level: Level::Warning,
@@ -17,6 +18,7 @@ pub const RULE: Rule = Rule {
     page: include_str!("ripening_doubtful.md"),
 };
 
+/// Adds what it finds in a formula to `findings`.
 pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     // The models themselves differ by two from flour to flour.
     let Some(times) = context.number("habit of slips", "ripening") else { return };

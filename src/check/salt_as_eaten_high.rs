@@ -6,6 +6,7 @@ use crate::diag::{Finding, Group, Level, Rule};
 use crate::formula::Figure;
 use crate::quantity::display::percent;
 
+/// `salt-as-eaten-high`, a warning about salt.
 pub const RULE: Rule = Rule {
     name: "salt-as-eaten-high",
     level: Level::Warning,
@@ -13,6 +14,7 @@ pub const RULE: Rule = Rule {
     page: include_str!("salt_as_eaten_high.md"),
 };
 
+/// Adds what it finds in a formula to `findings`.
 pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     // A country's ceiling holds for bread that names its style.
     let own = context.own_bound("salt as eaten");

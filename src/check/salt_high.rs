@@ -4,6 +4,7 @@ use super::context::Context;
 use super::salt;
 use crate::diag::{Finding, Group, Level, Rule};
 
+/// `salt-high`, a warning about salt.
 pub const RULE: Rule = Rule {
     name: "salt-high",
     level: Level::Warning,
@@ -11,6 +12,7 @@ pub const RULE: Rule = Rule {
     page: include_str!("salt_high.md"),
 };
 
+/// Adds what it finds in a formula to `findings`.
 pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     let (Some(mix), Some(salt)) = (context.main_mix(), context.salt_share()) else { return };
     let Some(limit) = context.physics("salt") else { return };

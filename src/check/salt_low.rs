@@ -7,6 +7,7 @@ use crate::diag::{Finding, Group, Level, Rule};
 use crate::formula::sum_of;
 use crate::quantity::Exact;
 
+/// `salt-low`, a warning about salt.
 pub const RULE: Rule = Rule {
     name: "salt-low",
     level: Level::Warning,
@@ -14,6 +15,7 @@ pub const RULE: Rule = Rule {
     page: include_str!("salt_low.md"),
 };
 
+/// Adds what it finds in a formula to `findings`.
 pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     if slips::looks_swapped(context) || context.style_goes_without("salt") {
         return;

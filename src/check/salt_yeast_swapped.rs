@@ -6,6 +6,7 @@ use crate::diag::{Finding, Group, Level, Rule};
 use crate::formula::class::Class;
 use crate::quantity::display::percent;
 
+/// `salt-yeast-swapped`, a warning about salt.
 pub const RULE: Rule = Rule {
     name: "salt-yeast-swapped",
     level: Level::Warning,
@@ -13,6 +14,7 @@ pub const RULE: Rule = Rule {
     page: include_str!("salt_yeast_swapped.md"),
 };
 
+/// Adds what it finds in a formula to `findings`.
 pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     let Some(mix) = context.main_mix().filter(|_| slips::looks_swapped(context)) else { return };
     let salt = context.of_flour(&context.class(Class::Salt));

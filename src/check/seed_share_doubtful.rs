@@ -7,6 +7,7 @@ use crate::quantity::display::{percent, trimmed};
 use crate::quantity::{Dimension, Unit};
 use crate::syntax::tree::{Amount, Line, Quantity, Stage};
 
+/// `seed-share-doubtful`, a warning about salt.
 pub const RULE: Rule = Rule {
     name: "seed-share-doubtful",
     level: Level::Warning,
@@ -14,6 +15,7 @@ pub const RULE: Rule = Rule {
     page: include_str!("seed_share_doubtful.md"),
 };
 
+/// Adds what it finds in a formula to `findings`.
 pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     let Some(range) = context.limit("habit of stages", "inoculation") else { return };
     for (index, stage) in context.worked.formula.stages.iter().enumerate() {

@@ -13,35 +13,52 @@ use crate::time;
 /// `until "…"`, `then`, notes and `allow` make sense everywhere.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Clause {
+    /// `at 24C`.
     At,
+    /// `at room`.
     AtRoom,
+    /// `to 26C`.
     To,
     /// `in NAME`.
     In(Place),
+    /// `for rolls`.
     For,
+    /// `fold 3 times`.
     Fold,
     /// `fold single`, `fold double`.
     FoldLayers,
+    /// `until doubled`.
     UntilVolume,
+    /// `until core 96C`.
     UntilCore,
+    /// `until pH 4.2`.
     UntilAcidity,
+    /// A clause of one word, or `by hand`.
     Flag(Flag),
+    /// `speed 2`.
     Speed,
+    /// `hands-on 5min`.
     HandsOn,
+    /// `waiting`.
     Waiting,
 }
 
 /// What `in NAME` names.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Place {
+    /// `mixer …` of a house.
     Mixer,
+    /// `oven …` of a house.
     Oven,
+    /// `tin …` of a house or of the stores.
     Tin,
     /// A mixture, such as a bath.
     Mixture,
     /// An ingredient or a stage, such as water or oil.
     Food,
+    /// What keeps things above freezing and cold.
     Refrigerator,
+    /// What freezes.
     Freezer,
     /// A proofer, a cellar, a cabinet: what keeps a temperature of its own.
     Cabinet,
@@ -281,6 +298,7 @@ impl Clause {
 }
 
 impl Place {
+    /// What messages call it, with its article.
     pub fn word(self) -> &'static str {
         match self {
             Self::Mixer => "a mixer",

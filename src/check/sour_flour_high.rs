@@ -5,6 +5,7 @@ use super::limits;
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::quantity::display::percent;
 
+/// `sour-flour-high`, a warning about salt.
 pub const RULE: Rule = Rule {
     name: "sour-flour-high",
     level: Level::Warning,
@@ -12,6 +13,7 @@ pub const RULE: Rule = Rule {
     page: include_str!("sour_flour_high.md"),
 };
 
+/// Adds what it finds in a formula to `findings`.
 pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     let (Some(mix), false) = (context.main_mix(), context.flour().is_zero()) else { return };
     let number = |name| limits::number("habit of sour flour", name);

@@ -5,6 +5,7 @@ use super::context::Context;
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::time::{self};
 
+/// `stage-not-ready`, an error about the method.
 pub const RULE: Rule = Rule {
     name: "stage-not-ready",
     level: Level::Error,
@@ -12,6 +13,7 @@ pub const RULE: Rule = Rule {
     page: include_str!("stage_not_ready.md"),
 };
 
+/// Adds what it finds in a formula to `findings`.
 pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     let Some((graph, conflict)) = context.clash() else { return };
     let stages = time::stages_in(graph, conflict);

@@ -5,6 +5,7 @@ use super::context::Context;
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::time;
 
+/// `stage-overripe`, a warning about the method.
 pub const RULE: Rule = Rule {
     name: "stage-overripe",
     level: Level::Warning,
@@ -12,6 +13,7 @@ pub const RULE: Rule = Rule {
     page: include_str!("stage_overripe.md"),
 };
 
+/// Adds what it finds in a formula to `findings`.
 pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     let Some((graph, conflict)) = context.clash() else { return };
     let [stage] = time::stages_in(graph, conflict)[..] else { return };

@@ -5,6 +5,7 @@ use crate::diag::{Finding, Group, Level, Rule};
 use crate::formula::is_kind;
 use crate::syntax::tree::{Name, Step, Verb};
 
+/// `step-out-of-order`, an error about the method.
 pub const RULE: Rule = Rule {
     name: "step-out-of-order",
     level: Level::Error,
@@ -12,6 +13,7 @@ pub const RULE: Rule = Rule {
     page: include_str!("step_out_of_order.md"),
 };
 
+/// Adds what it finds in a formula to `findings`.
 pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     let Some(method) = &context.worked.formula.method else { return };
     let steps = || method.steps.iter().enumerate();

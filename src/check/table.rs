@@ -52,7 +52,9 @@ use Runs::{AsWritten, AtEveryEnd, OfHouse, Readable, Sound};
 /// found. Nor have `absence-in-text` and `number-in-text`, which are asked by `texts`.
 #[derive(Clone, Copy, Debug)]
 pub struct Row {
+    /// What its findings are.
     pub rule: &'static Rule,
+    /// When it may run, and with what.
     pub runs: &'static [Runs],
     /// Judges the bread rather than the sums. What it calls an error is bread that nobody
     /// can eat; who means it all the same may allow it, with the reason.

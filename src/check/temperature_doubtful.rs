@@ -8,6 +8,7 @@ use crate::quantity::display::trimmed;
 use crate::quantity::{Exact, Range, Unit, int};
 use crate::syntax::tree::{Extent, Method, Quantity, Step, Verb};
 
+/// `temperature-doubtful`, a warning about the method.
 pub const RULE: Rule = Rule {
     name: "temperature-doubtful",
     level: Level::Warning,
@@ -18,6 +19,7 @@ pub const RULE: Rule = Rule {
 const HABIT: &str = "habit of temperatures";
 const PHYSICS: &str = "physics of temperatures";
 
+/// Adds what it finds in a formula to `findings`.
 pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     for stage in context.worked.formula.stages.iter().filter(|stage| stage.kind.ferments()) {
         let waits = stage.ripens.iter().map(|wait| ("ripens", wait));

@@ -8,6 +8,7 @@ use super::speech::{Token, language_of, sentences, tokens};
 use super::{absence_in_text, number_in_text};
 use crate::diag::Finding;
 
+/// Adds what it finds in a formula to `findings`.
 pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     let house = context.house.settings.language.as_ref().map(|language| language.value.as_str());
     let (own, others) = (context.said(), context.said_of_all());

@@ -7,6 +7,7 @@ use crate::quantity::display::{minutes, minutes_range};
 use crate::quantity::{Exact, Range};
 use crate::syntax::tree::{Extent, Phase, Stage, Step, Verb, Wait};
 
+/// `time-doubtful`, a warning about the method.
 pub const RULE: Rule = Rule {
     name: "time-doubtful",
     level: Level::Warning,
@@ -14,6 +15,7 @@ pub const RULE: Rule = Rule {
     page: include_str!("time_doubtful.md"),
 };
 
+/// Adds what it finds in a formula to `findings`.
 pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     for step in context.steps() {
         check_step(context, step, findings);

@@ -5,6 +5,7 @@ use crate::diag::{Finding, Group, Level, Rule};
 use crate::syntax::tree::{Method, Stage, Step, Verb};
 use crate::time::is_waiting;
 
+/// `time-missing`, a warning about the method.
 pub const RULE: Rule = Rule {
     name: "time-missing",
     level: Level::Warning,
@@ -12,6 +13,7 @@ pub const RULE: Rule = Rule {
     page: include_str!("time_missing.md"),
 };
 
+/// Adds what it finds in a formula to `findings`.
 pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     let formula = &context.worked.formula;
     // Who writes down no method keeps their times elsewhere.

@@ -8,6 +8,7 @@ use crate::formula::Tin;
 use crate::quantity::display::{in_ounces, ounce, trimmed};
 use crate::quantity::{Exact, System};
 
+/// `tin-fill`, a warning about prints.
 pub const RULE: Rule = Rule {
     name: "tin-fill",
     level: Level::Warning,
@@ -15,6 +16,7 @@ pub const RULE: Rule = Rule {
     page: include_str!("tin_fill.md"),
 };
 
+/// Adds what it finds in a formula to `findings`.
 pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     let Some(makes) = &context.worked.formula.makes else { return };
     let Some(within) = limits::most("habit of sums", "tin") else { return };

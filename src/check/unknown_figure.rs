@@ -9,6 +9,7 @@ use crate::formula::{Figure, Within, offer, unknown_allergen};
 use crate::syntax::tree::{ClaimValue, FigureAsk, Name, Target, TextPart};
 use ecow::EcoString;
 
+/// `unknown-figure`, an error about names.
 pub const RULE: Rule = Rule {
     name: "unknown-figure",
     level: Level::Error,
@@ -16,6 +17,7 @@ pub const RULE: Rule = Rule {
     page: include_str!("unknown_figure.md"),
 };
 
+/// Adds what it finds in a formula to `findings`.
 pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     for (claim, verdict) in verdicts(context) {
         match verdict {

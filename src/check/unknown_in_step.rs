@@ -6,6 +6,7 @@ use crate::diag::{Finding, Group, Level, Rule};
 use crate::formula::{Trouble, is_kind, offer};
 use crate::syntax::tree::{Name, Verb};
 
+/// `unknown-in-step`, an error about the method.
 pub const RULE: Rule = Rule {
     name: "unknown-in-step",
     level: Level::Error,
@@ -13,6 +14,7 @@ pub const RULE: Rule = Rule {
     page: include_str!("unknown_in_step.md"),
 };
 
+/// Adds what it finds in a formula to `findings`.
 pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     places_and_kinds(context, findings);
     for (_, trouble) in context.method_troubles() {

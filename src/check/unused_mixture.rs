@@ -5,6 +5,7 @@ use crate::diag::{Finding, Group, Level, Rule};
 use crate::formula::{House, names_of_grease, names_used};
 use crate::syntax::tree::{Mixture, Name, Tree};
 
+/// `unused-mixture`, a warning about names.
 pub const RULE: Rule = Rule {
     name: "unused-mixture",
     level: Level::Warning,

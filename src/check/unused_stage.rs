@@ -3,6 +3,7 @@
 use super::context::Context;
 use crate::diag::{Finding, Group, Level, Rule};
 
+/// `unused-stage`, a warning about names.
 pub const RULE: Rule = Rule {
     name: "unused-stage",
     level: Level::Warning,
@@ -10,6 +11,7 @@ pub const RULE: Rule = Rule {
     page: include_str!("unused_stage.md"),
 };
 
+/// Adds what it finds in a formula to `findings`.
 pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     let formula = &context.worked.formula;
     // A line that could not be read may be the one that uses it.

@@ -4,6 +4,7 @@ use crate::diag::{Finding, Group, Level, Rule};
 use crate::formula::House;
 use crate::syntax::tree::Tree;
 
+/// `unused-style`, a warning about names.
 pub const RULE: Rule = Rule {
     name: "unused-style",
     level: Level::Warning,
@@ -11,6 +12,7 @@ pub const RULE: Rule = Rule {
     page: include_str!("unused_style.md"),
 };
 
+/// Adds what it finds in the files of a house to `findings`.
 pub fn check(house: &House, trees: &[&Tree], findings: &mut Vec<Finding>) {
     // A file that stands alone may be for others.
     if !house.settings.declared {

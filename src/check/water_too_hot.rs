@@ -6,6 +6,7 @@ use crate::diag::amounts::celsius as shown;
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::formula::Steers;
 
+/// `water-too-hot`, a warning about the method.
 pub const RULE: Rule = Rule {
     name: "water-too-hot",
     level: Level::Warning,
@@ -13,6 +14,7 @@ pub const RULE: Rule = Rule {
     page: include_str!("water_too_hot.md"),
 };
 
+/// Adds what it finds in a formula to `findings`.
 pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     let Ok(warmth) = context.warmth() else { return };
     let celsius = &warmth.water.amount;

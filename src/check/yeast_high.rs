@@ -10,6 +10,7 @@ use crate::formula::class::Class;
 use crate::quantity::Range;
 use crate::quantity::display::percent;
 
+/// `yeast-high`, a warning about salt.
 pub const RULE: Rule = Rule {
     name: "yeast-high",
     level: Level::Warning,
@@ -17,6 +18,7 @@ pub const RULE: Rule = Rule {
     page: include_str!("yeast_high.md"),
 };
 
+/// Adds what it finds in a formula to `findings`.
 pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     if slips::looks_swapped(context) {
         return;

@@ -9,6 +9,7 @@ use crate::quantity::{Exact, int};
 use crate::syntax::asides::warmth;
 use crate::syntax::tree::{Line, Method, Mix};
 
+/// `yeast-killed`, an error about the method.
 pub const RULE: Rule = Rule {
     name: "yeast-killed",
     level: Level::Error,
@@ -16,6 +17,7 @@ pub const RULE: Rule = Rule {
     page: include_str!("yeast_killed.md"),
 };
 
+/// Adds what it finds in a formula to `findings`.
 pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     let Some(most) =
         context.limit("physics of temperatures", "worked").and_then(|worked| worked.high)

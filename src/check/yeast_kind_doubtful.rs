@@ -6,6 +6,7 @@ use crate::diag::{Finding, Group, Level, Rule};
 use crate::formula::class::Class;
 use crate::quantity::display::percent;
 
+/// `yeast-kind-doubtful`, a warning about salt.
 pub const RULE: Rule = Rule {
     name: "yeast-kind-doubtful",
     level: Level::Warning,
@@ -13,6 +14,7 @@ pub const RULE: Rule = Rule {
     page: include_str!("yeast_kind_doubtful.md"),
 };
 
+/// Adds what it finds in a formula to `findings`.
 pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     if slips::looks_swapped(context) {
         return;

@@ -8,6 +8,7 @@ use crate::formula::SizedBy;
 use crate::quantity::Exact;
 use crate::quantity::display::trimmed;
 
+/// `yield-disagrees`, a warning about sums.
 pub const RULE: Rule = Rule {
     name: "yield-disagrees",
     level: Level::Warning,
@@ -15,6 +16,7 @@ pub const RULE: Rule = Rule {
     page: include_str!("yield_disagrees.md"),
 };
 
+/// Adds what it finds in a formula to `findings`.
 pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     let (numbers, Some(makes)) = (context.first(), &context.worked.formula.makes) else { return };
     // Of pieces that nobody counted there are as many as the dough gives.

@@ -14,10 +14,12 @@ Exit codes: 0 clean; 1 findings of error level, or a file that can't be read or 
 2 a mistake on the command line or a missing path; 3 a bug of ours."
 )]
 pub struct Args {
+    /// What is to be done.
     #[command(subcommand)]
     pub command: Command,
 }
 
+/// The commands, each of which exists when it works.
 #[derive(Debug, Subcommand)]
 pub enum Command {
     /// Write a small bakehouse that checks clean and prints.
@@ -48,12 +50,14 @@ pub struct SetApart {
     pub seconds: u64,
 }
 
+/// `assize new`.
 #[derive(Debug, clap::Args)]
 pub struct New {
     /// The folder to write; it must not hold anything yet.
     pub dir: PathBuf,
 }
 
+/// `assize check`.
 #[derive(Debug, clap::Args)]
 pub struct Check {
     /// Files or folders; without one, the bakehouse that the current folder is in.
@@ -72,6 +76,7 @@ pub struct Check {
     pub fix: bool,
 }
 
+/// How findings are written.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
 pub enum CheckFormat {
     /// With the place drawn, for a terminal.
@@ -88,6 +93,7 @@ pub enum CheckFormat {
     Annotations,
 }
 
+/// `assize fmt`.
 #[derive(Debug, clap::Args)]
 pub struct Fmt {
     /// Files, folders or `-`; without one, the bakehouse that the current folder is in.
@@ -97,6 +103,7 @@ pub struct Fmt {
     pub check: bool,
 }
 
+/// `assize show`.
 #[derive(Debug, clap::Args)]
 pub struct Show {
     /// The formula's name, or a file that holds one.
@@ -104,10 +111,12 @@ pub struct Show {
     /// What to make instead: "60 loaves", "20 kg dough", "from 400 g levain".
     #[arg(long, value_name = "YIELD")]
     pub makes: Option<String>,
+    /// How it is written.
     #[arg(long, value_enum, default_value_t = ShowFormat::Text)]
     pub format: ShowFormat,
 }
 
+/// How a formula is shown.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
 pub enum ShowFormat {
     /// A table for the terminal.
@@ -120,15 +129,18 @@ pub enum ShowFormat {
     Html,
 }
 
+/// `assize explain`.
 #[derive(Debug, clap::Args)]
 pub struct Explain {
     /// A name, such as hydration, bulk, bread flour or flour-not-100, perhaps with its kind
     /// before it: unit g. A kind, such as ingredients, for a list. Without one, all kinds.
     pub name: Vec<String>,
+    /// How it is written.
     #[arg(long, value_enum, default_value_t = ExplainFormat::Text)]
     pub format: ExplainFormat,
 }
 
+/// How a page of the reference is written.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
 pub enum ExplainFormat {
     /// For a terminal.
@@ -141,6 +153,7 @@ pub enum ExplainFormat {
     Html,
 }
 
+/// `assize why`.
 #[derive(Debug, clap::Args)]
 pub struct Why {
     /// The formula's name, or a file that holds one.
@@ -155,10 +168,12 @@ pub struct Why {
     /// What to make instead.
     #[arg(long, value_name = "YIELD")]
     pub makes: Option<String>,
+    /// How it is written.
     #[arg(long, value_enum, default_value_t = WhyFormat::Text)]
     pub format: WhyFormat,
 }
 
+/// How a derivation is written.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
 pub enum WhyFormat {
     /// A tree, a line each.
@@ -167,6 +182,7 @@ pub enum WhyFormat {
     Json,
 }
 
+/// `assize plan`.
 #[derive(Debug, clap::Args)]
 pub struct Plan {
     /// Names of formulas, or files that hold them.
@@ -212,6 +228,7 @@ pub struct Plan {
     /// A calendar made before, whose events this one moves and cancels.
     #[arg(long, value_name = "FILE")]
     pub replaces: Option<PathBuf>,
+    /// How it is written.
     #[arg(long, value_enum, default_value_t = PlanFormat::Text)]
     pub format: PlanFormat,
     /// How long the plan may take that a template of the bakehouse's own sets, in seconds.
@@ -220,6 +237,7 @@ pub struct Plan {
     pub template_seconds: u64,
 }
 
+/// How a plan is written.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
 pub enum PlanFormat {
     /// Day by day, a line for everything that is begun.
@@ -234,6 +252,7 @@ pub enum PlanFormat {
     Svg,
 }
 
+/// `assize print`.
 #[derive(Debug, clap::Args)]
 pub struct Print {
     /// Files, folders or names of formulas; without one, the bakehouse that the current
@@ -245,6 +264,7 @@ pub struct Print {
     /// The folder to write them into; `-` for a single one on standard output.
     #[arg(long, value_name = "DIR", default_value = "prints")]
     pub to: PathBuf,
+    /// How the pages are written.
     #[arg(long, value_enum, default_value_t = PrintFormat::Pdf)]
     pub format: PrintFormat,
     /// Dots per inch, for png.
@@ -281,6 +301,7 @@ impl Print {
     }
 }
 
+/// The kinds of print.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
 pub enum PrintKind {
     /// A recipe card for a reader.
@@ -291,8 +312,10 @@ pub enum PrintKind {
     Table,
 }
 
+/// How pages are written.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
 pub enum PrintFormat {
+    /// One file for each print, tagged for screen readers.
     Pdf,
     /// One file a page.
     Svg,

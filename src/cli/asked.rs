@@ -37,6 +37,7 @@ pub fn find(
     }
 }
 
+/// Tells that nothing bears a name, and what is near.
 pub fn not_found(word: &str, loaded: &Loaded, bakehouses: &[Bakehouse]) -> Exit {
     if !loaded.is_whole() {
         tell_on_error(&loaded.findings, &loaded.sources);

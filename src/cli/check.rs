@@ -13,6 +13,7 @@ use std::path::Path;
 /// Runs of `--fix`: a repair may open the way to another, but not for ever.
 const MAX_ROUNDS: usize = 4;
 
+/// `assize check`.
 pub fn run(args: &Check) -> Exit {
     let mut loaded = match loaded(&args.paths) {
         Ok(loaded) => loaded,

@@ -14,6 +14,7 @@ const WIDTH: usize = 80;
 /// Names that hold what was asked for, shown at most.
 const MAX_HOLDING: usize = 12;
 
+/// `assize explain`.
 pub fn run(args: &Explain) -> Exit {
     // Only a bakehouse has names of its own; in any other folder no file is looked at.
     let Some(root) = root_above(&Disk, &home()) else {

@@ -10,6 +10,7 @@ use crate::source::visible;
 use crate::syntax::{Untouched, format, manuscript, read};
 use std::path::Path;
 
+/// `assize fmt`.
 pub fn run(args: &Fmt) -> Exit {
     let loaded = match loaded(&args.paths) {
         Ok(loaded) => loaded,

@@ -14,6 +14,7 @@ const FILES: [(&str, &str); 3] = [
     ("tin-loaf.dough", include_str!("new/tin-loaf.dough")),
 ];
 
+/// `assize new`.
 pub fn run(args: &New) -> Exit {
     let dir = &args.dir;
     if fs::read_dir(dir).is_ok_and(|entries| entries.count() > 0) {

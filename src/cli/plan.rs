@@ -27,6 +27,7 @@ use crate::time::{
 };
 use std::path::PathBuf;
 
+/// `assize plan`.
 pub fn run(args: &Args) -> Exit {
     match planned(args) {
         Ok(exit) | Err(exit) => exit,

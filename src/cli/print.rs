@@ -34,6 +34,7 @@ const MAX_PRINTS_OF_A_BOOK: usize = 5000;
 /// The file of a book, in its folder.
 const BOOK: &str = "book.pdf";
 
+/// `assize print`.
 pub fn run(args: &Print) -> Exit {
     if let Some(folder) = &args.export_templates {
         return export(folder);

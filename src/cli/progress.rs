@@ -18,6 +18,7 @@ pub struct Progress {
 }
 
 impl Progress {
+    /// A bar for so many pieces of work, drawn where standard error is a terminal.
     pub fn new(pieces: usize) -> Self {
         Self {
             begun: Instant::now(),

@@ -10,6 +10,7 @@ use crate::diag::Finding;
 use crate::print::pages::Print;
 use crate::print::{Wording, csv, document, html, json, text};
 
+/// `assize show`.
 pub fn run(args: &Show) -> Exit {
     let makes = match makes(args.makes.as_deref()) {
         Ok(makes) => makes,

@@ -10,9 +10,13 @@ use crate::time::{Anchor, whole_minutes};
 
 /// The times of a command line.
 pub struct Anchored {
+    /// The zone in which clock times are told.
     pub zone: Zone,
+    /// What the plan is held at.
     pub anchor: Anchor,
+    /// Nothing is begun before then.
     pub not_before: Option<Instant>,
+    /// How it was asked, for messages.
     pub told: String,
 }
 

@@ -15,6 +15,7 @@ use crate::syntax::tree::Base;
 use crate::syntax::{read_ask, read_temperature};
 use crate::time::{self, Graph};
 
+/// `assize why`.
 pub fn run(args: &Why) -> Exit {
     let makes = match makes(args.makes.as_deref()) {
         Ok(makes) => makes,

@@ -12,7 +12,9 @@ use std::path::{Path, PathBuf};
 
 /// The files that share one house: all under a root, or one that stands alone.
 pub struct Bakehouse<'l> {
+    /// Its settings and its own ingredients, stages and styles.
     pub house: House<'l>,
+    /// In the order in which they are told.
     pub files: Vec<&'l LoadedFile>,
     /// The folder of the bakehouse, where there is one.
     pub root: Option<PathBuf>,

@@ -14,10 +14,13 @@ pub const VERSION: u32 = 1;
 pub struct Report {
     /// The version of this form.
     pub version: u32,
+    /// In the order of files and places.
     pub findings: Vec<Entry>,
     /// Findings by level; what is allowed is not counted.
     pub errors: usize,
+    /// Likewise, those of level warning.
     pub warnings: usize,
+    /// Likewise, those of level note.
     pub notes: usize,
 }
 
@@ -49,8 +52,11 @@ pub struct Entry {
 /// A stretch of a file.
 #[derive(Debug, Serialize, JsonSchema)]
 pub struct Place {
+    /// As it was given on the command line, or found from there.
     pub file: String,
+    /// Its first character.
     pub start: Point,
+    /// The first character after it.
     pub end: Point,
 }
 
@@ -65,14 +71,19 @@ pub struct Point {
     pub byte: u32,
 }
 
+/// Another place that a finding points at.
 #[derive(Debug, Serialize, JsonSchema)]
 pub struct Other {
+    /// Where it is.
     pub place: Place,
+    /// What is there: `claimed here`.
     pub words: String,
 }
 
+/// One replacement of a repair.
 #[derive(Debug, Serialize, JsonSchema)]
 pub struct RepairEntry {
+    /// What is replaced; empty where something is only put in.
     pub place: Place,
     /// What to write there instead.
     pub text: String,

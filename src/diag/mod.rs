@@ -20,8 +20,11 @@ use ecow::EcoString;
 /// How serious a finding is.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum Level {
+    /// Something is wrong or not proved: nothing is printed, exit code 1.
     Error,
+    /// Something is doubtful, and perhaps meant.
     Warning,
+    /// Something that is good to know.
     Note,
 }
 
@@ -39,15 +42,25 @@ impl Level {
 /// What a finding is about.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub enum Group {
+    /// What a file says could not be read.
     Parse,
+    /// Files, folders and outputs.
     Files,
+    /// Names that mean nothing, or several things.
     Names,
+    /// What does not add up or can't be worked out.
     Sums,
+    /// How much salt there is.
     Salt,
+    /// What a style asks for, and what is usual.
     Style,
+    /// What texts say.
     Text,
+    /// The steps, their times and temperatures.
     Method,
+    /// What a formula claims of itself.
     Claims,
+    /// How a house's prints look.
     Prints,
 }
 

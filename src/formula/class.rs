@@ -6,7 +6,12 @@ macro_rules! words {
     ($(#[$doc:meta])* $name:ident { $($variant:ident = $word:literal),+ $(,)? }) => {
         $(#[$doc])*
         #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
-        pub enum $name { $($variant),+ }
+        pub enum $name {
+            $(
+                #[doc = concat!("`", $word, "`.")]
+                $variant
+            ),+
+        }
 
         impl $name {
             /// Each with its word in the language.

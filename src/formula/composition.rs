@@ -13,6 +13,7 @@ pub struct CultureId(pub u32);
 /// Something with a mass in a mix.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
 pub enum Substance {
+    /// An ingredient of the house or of its stores.
     Ingredient(IngredientId),
     /// Seed that will be taken out again further on.
     Kept(CultureId),

@@ -41,9 +41,11 @@ pub struct Declared {
 /// What is known of an ingredient and something it might contain.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Judged {
+    /// It is said, or proved, that it does not contain it.
     Without,
     /// It contains it, as the name of an allergen or of what an animal gave.
     Holds(&'static str),
+    /// Nobody says so: a claim of absence fails.
     NotKnown,
 }
 
@@ -63,11 +65,14 @@ pub enum Doubt {
 /// What is missing from what an ingredient says.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub struct Lack {
+    /// Those that are in it and not among what it says it contains.
     pub allergens: Allergens,
+    /// What animals gave for it, as bits of [`super::kinds::ANIMALS`].
     pub animals: u8,
 }
 
 impl Lack {
+    /// Whether nothing is missing.
     pub fn is_empty(self) -> bool {
         self.allergens.is_empty() && self.animals == 0
     }

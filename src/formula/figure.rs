@@ -32,26 +32,41 @@ pub struct Value {
 /// A figure; `assize explain figures` says what each is.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub enum Figure {
+    /// Water over flour, as tables print it.
     Hydration,
+    /// All that is poured, over flour.
     Liquids,
+    /// Water inside of all ingredients, over flour.
     EffectiveHydration,
     /// Hydration with the flour and water of cultures that a table does not split.
     TrueHydration,
+    /// The whole dough over its flour.
     TotalPercentage,
+    /// The whole dough for a hundred parts of flour, as German tables print it.
     DoughYield,
+    /// All the flour.
     Flour,
+    /// The whole dough.
     Dough,
+    /// Flour that has fermented before the dough, over all flour.
     PrefermentedFlour,
+    /// Seed over the new flour of a stage.
     Inoculation,
+    /// Yeast of all kinds as fresh yeast, over flour.
     YeastAsFresh,
+    /// Whether anything raises the bread, and what of it.
     Leavening,
+    /// How many pieces there are.
     Pieces,
+    /// The dough of one piece.
     Piece,
     /// The dough of one piece out of the oven, without what the piece carries.
     PieceBaked,
     /// One piece out of the oven, with what it carries.
     PieceAsEaten,
+    /// What a piece loses in the oven, over its dough.
     BakeLoss,
+    /// What is lost between mixer and oven, over the dough.
     MakeUpLoss,
     /// Salt of cooking in what is eaten; the sodium of raising agents is none.
     SaltAsEaten,
@@ -59,9 +74,13 @@ pub enum Figure {
     SaltAsDeclared,
     /// Salt inside ingredients that are not salt themselves.
     SaltElsewhere,
+    /// From the first step to the last, waiting included.
     Elapsed,
+    /// The time in which hands are needed.
     HandsOn,
+    /// How warm the water has to be so that the dough comes out as it should.
     WaterTemperature,
+    /// How much of the water has to be ice for that.
     Ice,
     /// All of a class: `salt`, `sugar`, `fat`, `egg`.
     Class(Class),

@@ -9,19 +9,27 @@ pub const ANIMALS: [&str; 4] = ["milk", "egg", "honey", "meat"];
 
 /// Allergens that what they come from has in common.
 pub struct Kinds {
+    /// The entry of milk.
     pub milk: Allergens,
+    /// The entry of eggs.
     pub eggs: Allergens,
+    /// The entry of soybeans.
     pub soybeans: Allergens,
+    /// The group of nuts.
     pub nuts: Allergens,
+    /// The group of cereals with gluten.
     pub gluten: Allergens,
+    /// The group of what lives in water.
     pub seafood: Allergens,
     /// With all their kinds.
     pub of_animals: Allergens,
+    /// Every cereal with gluten, and their group.
     pub of_gluten: Allergens,
     /// Of which foods like milk are made.
     pub of_plants: Allergens,
 }
 
+/// Read from the store of allergens.
 pub static KINDS: LazyLock<Kinds> = LazyLock::new(|| {
     let of = |name: &str| Allergen::read(name).map_or(Allergens::NONE, Allergens::of);
     let all = |names: &[&str]| {

@@ -8,12 +8,15 @@ use crate::syntax::tree::Stage;
 /// What a line puts in.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum LineRef {
+    /// An ingredient of the house or of its stores.
     Ingredient(IngredientId),
+    /// A culture that comes from outside the formula.
     Culture(CultureId),
     /// A stage of this formula, by its place in it.
     Stage(usize),
     /// A side mix or another formula, by its place among the side mixes.
     SideMix(usize),
+    /// Dough kept from the batch before.
     OldDough,
     /// A name that nobody knows.
     Nothing,

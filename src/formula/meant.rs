@@ -14,6 +14,7 @@ pub enum Meant {
     Kin(Vec<EcoString>, String),
     /// Names that hold all words of this one.
     Holding(Vec<EcoString>),
+    /// Nothing that is known is near.
     Nothing,
 }
 

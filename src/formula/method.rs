@@ -32,11 +32,36 @@ pub struct Added {
 #[derive(Clone, Debug)]
 pub enum Trouble {
     /// A line that no step adds, wholly or in part.
-    Never { name: EcoString, missing: Exact, line_span: Span, beside: bool },
+    Never {
+        /// As the author writes it.
+        name: EcoString,
+        /// Grams that no step adds.
+        missing: Exact,
+        /// Of the line.
+        line_span: Span,
+        /// Whether it is a line of a side mix or a piece, and not of the dough.
+        beside: bool,
+    },
     /// A line that steps add more than once.
-    Twice { name: EcoString, first: Span, again: Span, share: Exact, beside: bool },
+    Twice {
+        /// As the author writes it.
+        name: EcoString,
+        /// Of the step that adds it first.
+        first: Span,
+        /// Of the step that adds more of it than there is.
+        again: Span,
+        /// What steps add together, as a share of the line.
+        share: Exact,
+        /// Whether it is a line of a side mix or a piece, and not of the dough.
+        beside: bool,
+    },
     /// A name in a step that the mix does not have.
-    Unknown { name: Name, near: Vec<EcoString> },
+    Unknown {
+        /// As the step has it.
+        name: Name,
+        /// Names of the mix that are spelt alike.
+        near: Vec<EcoString>,
+    },
 }
 
 /// What each step of a method adds.

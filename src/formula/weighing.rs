@@ -149,11 +149,17 @@ pub fn total_rows(worked: &Worked) -> Vec<TotalRow> {
 /// A place where prints show a weight.
 #[derive(Clone, Copy, Debug)]
 pub enum ShownAt {
+    /// A line of the final dough for one batch, by its place in the dough.
     Batch(usize),
+    /// A line of a stage, by the places of both.
     Stage(usize, usize),
+    /// The sum of a stage, by its place.
     StageSum(usize),
+    /// A line of the final dough, by its place.
     Dough(usize),
+    /// The sum of the final dough.
     DoughSum,
+    /// A line of the whole formula, by its place.
     Total(usize),
 }
 

@@ -215,9 +215,13 @@ pub struct Worked<'t> {
 /// Where a figure is asked for.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Within {
+    /// The whole formula.
     All,
+    /// The `dough` block, without what its stages brought.
     FinalDough,
+    /// A stage, by its place in the formula.
     Stage(usize),
+    /// All pieces as they are eaten, with what they carry.
     Pieces,
     /// A side mix, as much of it as is used.
     SideMix(usize),

@@ -15,6 +15,7 @@ pub const VERSION: u32 = 1;
 pub struct Document {
     /// The version of this document's shape.
     pub version: u32,
+    /// What stands on every print of the house.
     pub house: HousePart,
     /// The formula's identifier: `gullhaven-sour`.
     pub name: String,
@@ -29,6 +30,7 @@ pub struct Document {
     /// The words that templates add of their own, by name; what stands in braces is for
     /// them to fill in: `page {page} of {pages}`.
     pub words: BTreeMap<String, String>,
+    /// What the formula makes.
     #[serde(rename = "yield")]
     pub makes: Yield,
     /// The figures of the whole formula, the important ones first.
@@ -39,6 +41,7 @@ pub struct Document {
     pub total_sum: Weight,
     /// What it comes to at both ends, where some amount is a range.
     pub total_sum_low: Option<Weight>,
+    /// The upper of these ends.
     pub total_sum_high: Option<Weight>,
     /// The sum in per cent of the flour that is listed, without the sign.
     pub total_sum_percent: Option<String>,
@@ -64,9 +67,13 @@ pub struct Document {
     pub timeline: Option<TimelinePart>,
     /// Sentences above the ingredients.
     pub headnotes: Vec<String>,
+    /// The author's notes on the whole formula.
     pub notes: Vec<String>,
+    /// What has to be at hand.
     pub equipment: Vec<String>,
+    /// How the bread keeps.
     pub storage: Vec<String>,
+    /// Where the formula is from.
     pub sources: Vec<String>,
     /// Everything that can hurt somebody: the author's words for the whole formula and the
     /// usual ones; the cautions of single steps stand with their steps.
@@ -89,7 +96,9 @@ impl Document {
 /// The house that prints.
 #[derive(Clone, Debug, Default, Serialize, JsonSchema)]
 pub struct HousePart {
+    /// The house's name.
     pub title: Option<String>,
+    /// What stands below every page.
     pub footer: Option<String>,
     /// `a4`, `a5`, `letter` or `half-letter`, where the house says so.
     pub paper: Option<String>,
@@ -104,6 +113,7 @@ pub struct HousePart {
 pub struct Yield {
     /// In one line: `24 loaves at 900 g`.
     pub text: String,
+    /// Each kind of piece; none where a dough is made and not divided.
     pub pieces: Vec<PiecePart>,
     /// The whole dough.
     pub dough: Weight,
@@ -122,7 +132,9 @@ pub struct Yield {
 /// A kind of piece.
 #[derive(Clone, Debug, Serialize, JsonSchema)]
 pub struct PiecePart {
+    /// How many: `24`, or `≈ 24` where only the dough is known.
     pub count: String,
+    /// What they are called: `loaves`.
     pub kind: String,
     /// Dough of one.
     pub weight: Weight,
@@ -133,6 +145,7 @@ pub struct PiecePart {
     pub as_eaten: Option<Weight>,
     /// Per cent of weight lost in the oven.
     pub loss: Option<String>,
+    /// The tin that one goes into.
     pub tin: Option<String>,
 }
 
@@ -209,12 +222,19 @@ pub struct FigurePart {
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum LineKind {
+    /// Something of the stores or of the house.
     Ingredient,
+    /// A starter that is kept.
     Culture,
+    /// A stage of this formula.
     Stage,
+    /// A side mix of the house or of the formula.
     Mixture,
+    /// Another formula.
     Formula,
+    /// Dough kept from the batch before.
     OldDough,
+    /// Flour, water and the like, gathered from all mixes.
     Sum,
 }
 
@@ -229,6 +249,7 @@ pub struct LinePart {
     pub name: String,
     /// The role in brackets: `second`.
     pub role: Option<String>,
+    /// What it is.
     pub kind: LineKind,
     /// The class of an ingredient: `flour`.
     pub class: Option<String>,
@@ -242,6 +263,7 @@ pub struct LinePart {
     pub more: Option<String>,
     /// What it comes to at both ends, where the amount is a range or ranges move it.
     pub weight_low: Option<Weight>,
+    /// The upper of these ends.
     pub weight_high: Option<Weight>,
     /// Grams at the high end, exactly, where the amount is a range.
     pub grams_high: Option<String>,
@@ -251,6 +273,7 @@ pub struct LinePart {
     pub percent_exact: Option<String>,
     /// The same at both ends, where they differ.
     pub percent_low: Option<String>,
+    /// The upper of these ends.
     pub percent_high: Option<String>,
     /// Where it goes in over several steps, what each of them takes: `Autolyse 6.180 kg`.
     pub by_step: Vec<String>,
@@ -265,22 +288,29 @@ pub struct LinePart {
 /// A mix: a stage or the final dough.
 #[derive(Clone, Debug, Default, Serialize, JsonSchema)]
 pub struct MixPart {
+    /// Its identifier: `levain`; empty for the final dough.
     pub name: String,
+    /// Its name to print.
     pub title: String,
     /// `preferment`, `build`, `soaker`, `scald`, `dough` or `mixture`.
     pub kind: String,
+    /// What goes into it, in the author's order.
     pub lines: Vec<LinePart>,
     /// The sum of the shown lines.
     pub sum: Weight,
     /// What it comes to at both ends, where some amount is a range.
     pub sum_low: Option<Weight>,
+    /// The upper of these ends.
     pub sum_high: Option<Weight>,
     /// The sum in per cent of what this mix's percentages are of, without the sign.
     pub sum_percent: Option<String>,
     /// What goes into the dough or other mixes, where that is less than the sum.
     pub goes_on: Option<Weight>,
+    /// What is taken off ripe and feeds the next batch.
     pub kept_back: Option<Weight>,
+    /// What is kept for another day.
     pub saved: Option<Weight>,
+    /// What nothing uses.
     pub left_over: Option<Weight>,
     /// How often it is fed, where it is more than once; the lines are the last feed's.
     pub feeds: Option<u32>,
@@ -294,6 +324,7 @@ pub struct MixPart {
     pub hydration: Option<String>,
     /// The same lines for one batch; only in the final dough, when there are several.
     pub batch_lines: Vec<LinePart>,
+    /// The sum of these lines.
     pub batch_sum: Option<Weight>,
 }
 
@@ -311,9 +342,11 @@ pub struct BesidePart {
 /// Ingredients that go in together.
 #[derive(Clone, Debug, Serialize, JsonSchema)]
 pub struct GroupPart {
+    /// Its heading.
     pub title: String,
     /// What the percentages are of, as a heading: `% of its flour`.
     pub percent_of: Option<String>,
+    /// In the author's order.
     pub lines: Vec<LinePart>,
     /// Numbers of the steps it belongs to, from zero.
     pub steps: Vec<usize>,
@@ -326,8 +359,11 @@ pub struct StepPart {
     pub title: String,
     /// The title of the stage it builds; absent for the dough's own steps.
     pub stage: Option<String>,
+    /// What happens, one thing after the other.
     pub phases: Vec<PhasePart>,
+    /// The author's notes on this step.
     pub notes: Vec<String>,
+    /// What can hurt somebody in this step.
     pub cautions: Vec<String>,
     /// Somebody has to be there.
     pub hands_on: bool,
@@ -358,7 +394,9 @@ pub struct TimelinePart {
 /// What happens to a stage or to the dough, one thing after the other.
 #[derive(Clone, Debug, Serialize, JsonSchema)]
 pub struct LanePart {
+    /// The stage's title, or that of the dough.
     pub title: String,
+    /// In the order of time.
     pub bars: Vec<BarPart>,
     /// Folds, in minutes from the beginning.
     pub folds: Vec<i64>,
@@ -369,7 +407,9 @@ pub struct LanePart {
 pub struct BarPart {
     /// Minutes from the beginning.
     pub from: i64,
+    /// Minutes from the beginning.
     pub to: i64,
+    /// What it shows: work, waiting, heat or cold.
     pub kind: BarKind,
     /// `Proof`, `Ripen`.
     pub title: String,

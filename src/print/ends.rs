@@ -27,7 +27,9 @@ pub fn told_apart(
 /// What a weight comes to at the ends of ranges; nothing where it is no range.
 #[derive(Default)]
 pub struct WeightEnds {
+    /// At the lower ends of all ranges.
     pub low: Option<Weight>,
+    /// At their upper ends.
     pub high: Option<Weight>,
 }
 

@@ -14,9 +14,11 @@ use crate::time::{Doing, Graph, Hands, Stretch, graph, is_refrigerator, usual, w
 pub struct Place {
     /// The stage whose lane it is in; none for the dough.
     pub stage: Option<usize>,
+    /// As it is printed.
     pub title: String,
     /// What it stands in, as it is timed: `4 °C`.
     pub at: Option<String>,
+    /// Work, waiting, heat or cold.
     pub kind: BarKind,
 }
 

@@ -180,6 +180,7 @@ impl Colour {
         Some(Self([red, green, blue]))
     }
 
+    /// As HTML and typst write it: `#1f6f4a`.
     pub fn written(self) -> String {
         let Self([red, green, blue]) = self;
         format!("#{red:02x}{green:02x}{blue:02x}")

@@ -5,9 +5,11 @@ use unicode_width::UnicodeWidthStr;
 
 /// A chapter: all pages of one kind.
 pub struct Chapter<'p> {
+    /// The kind's name, for many: `Verbs`.
     pub title: String,
     /// Paragraphs, in Markdown.
     pub intro: String,
+    /// In the order of the reference.
     pub pages: Vec<&'p Page>,
 }
 
@@ -16,6 +18,7 @@ pub struct Chapter<'p> {
 pub struct Page {
     /// What the name is of: `verb`.
     pub kind: &'static str,
+    /// As it is written in a formula.
     pub name: String,
     /// Where a reference links to; unique among all pages.
     pub anchor: String,
@@ -26,6 +29,7 @@ pub struct Page {
     /// Paragraphs, in Markdown.
     #[serde(skip_serializing_if = "String::is_empty")]
     pub prose: String,
+    /// Where the page lists what has columns.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub table: Option<Table>,
     /// Source text as it may be written.
@@ -33,16 +37,21 @@ pub struct Page {
     pub example: Option<String>,
 }
 
+/// One thing that a page says beside its prose.
 #[derive(Clone, Debug, Serialize)]
 pub struct Fact {
+    /// What it is: `default`.
     pub label: &'static str,
+    /// Markdown in one line.
     pub words: String,
 }
 
 /// Rows under their heads; the first cell of a row is its head.
 #[derive(Clone, Debug, Serialize)]
 pub struct Table {
+    /// One for each column.
     pub heads: Vec<&'static str>,
+    /// In order, each as wide as the heads.
     pub rows: Vec<Vec<String>>,
 }
 

@@ -219,6 +219,7 @@ pub fn step_title(paper: &PrintContext, step: &Step) -> String {
     }
 }
 
+/// The phases of a step in words.
 pub fn phases(paper: &PrintContext, step: &Step) -> Vec<PhasePart> {
     let verb = Some(step.verb);
     let mut parts: Vec<PhasePart> = step

@@ -15,8 +15,11 @@ use std::collections::HashMap;
 
 /// A formula on its way to paper.
 pub struct PrintContext<'a, 't> {
+    /// The house that prints.
     pub house: &'a House<'t>,
+    /// The formula, worked out.
     pub worked: &'a Worked<'t>,
+    /// In the language of the print.
     pub words: &'a Wording,
     /// How many batches it is mixed in.
     pub batches: u32,
@@ -35,7 +38,9 @@ pub struct PrintContext<'a, 't> {
 /// a usual one of the other.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Rounded {
+    /// In the system that the house weighs in.
     pub first: Shown,
+    /// In the other system, where both are printed.
     pub other: Option<Shown>,
 }
 
@@ -75,6 +80,7 @@ struct Weighings {
 }
 
 impl<'a, 't> PrintContext<'a, 't> {
+    /// A context for a formula in the words of a language.
     pub fn new(
         house: &'a House<'t>,
         worked: &'a Worked<'t>,
@@ -173,6 +179,7 @@ impl<'a, 't> PrintContext<'a, 't> {
         weight
     }
 
+    /// The masses for the ends of ranges that are printed.
     pub fn numbers(&self) -> &'a Numbers {
         self.worked.first()
     }

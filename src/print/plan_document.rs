@@ -16,6 +16,7 @@ pub const VERSION: u32 = 2;
 pub struct PlanDocument {
     /// The version of this document's shape.
     pub version: u32,
+    /// What stands on every print of the house.
     pub house: HousePart,
     /// The formulas' identifiers, joined by `+`.
     pub name: String,
@@ -23,6 +24,7 @@ pub struct PlanDocument {
     pub title: String,
     /// Language of the printed words, as a BCP 47 tag.
     pub language: String,
+    /// `.` or `,`, as the language writes it.
     pub decimal_mark: String,
     /// The words that templates add of their own, by name.
     pub words: BTreeMap<String, String>,
@@ -31,7 +33,9 @@ pub struct PlanDocument {
     pub zone: Option<String>,
     /// What is known of the days.
     pub dating: DatingPart,
+    /// When the first thing is begun.
     pub begins: MomentPart,
+    /// When the last bread is ready.
     pub ends: MomentPart,
     /// From the beginning to the end, in minutes.
     pub minutes: i64,
@@ -42,6 +46,7 @@ pub struct PlanDocument {
     pub nights: Vec<NightPart>,
     /// Whether the nights follow from hours that somebody gave.
     pub hours_given: bool,
+    /// In the order of the command line.
     pub formulas: Vec<PlannedPart>,
     /// What is begun in all formulas, in the order of the clock.
     pub tasks: Vec<TaskPart>,
@@ -57,11 +62,17 @@ pub struct PlanDocument {
 /// The plan of one formula.
 #[derive(Clone, Debug, Serialize, JsonSchema)]
 pub struct PlannedPart {
+    /// The formula's identifier.
     pub name: String,
+    /// Its name to print.
     pub title: String,
+    /// Its yield in one line.
     pub makes: String,
+    /// When its first thing is begun.
     pub begins: MomentPart,
+    /// When its bread is ready.
     pub ready: MomentPart,
+    /// Its stages and its dough, in the order in which they begin.
     pub lanes: Vec<LanePart>,
     /// Everything that is begun, in the order of the clock.
     pub tasks: Vec<TaskPart>,
@@ -75,6 +86,7 @@ pub struct PlannedPart {
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum DatingPart {
+    /// Days of a calendar.
     Dates,
     /// Weekdays of any week.
     AnyWeek,
@@ -100,21 +112,27 @@ pub struct MomentPart {
 pub struct HourPart {
     /// Minutes from the beginning.
     pub at: i64,
+    /// As a clock shows it: `18:00`.
     pub time: String,
     /// The date, where a day begins.
     pub date: Option<String>,
 }
 
+/// A stretch of the axis that is drawn dark.
 #[derive(Clone, Debug, Serialize, JsonSchema)]
 pub struct NightPart {
+    /// Minutes from the beginning.
     pub from: i64,
+    /// Minutes from the beginning.
     pub to: i64,
 }
 
 /// Something that is begun at a certain time.
 #[derive(Clone, Debug, Serialize, JsonSchema)]
 pub struct TaskPart {
+    /// When it is begun.
     pub begins: MomentPart,
+    /// When it is over; the same time where it takes none.
     pub ends: MomentPart,
     /// What it is in its formula, whatever the clock: `dough/bake`, `levain/feed-2`.
     pub id: String,
@@ -124,6 +142,7 @@ pub struct TaskPart {
     pub title: String,
     /// The stage it belongs to; absent for the dough.
     pub stage: Option<String>,
+    /// What it is: work, waiting, heat or cold.
     pub kind: BarKind,
     /// How long it takes: `3 h 15 min`, `≈ 2 h 40 min` where a model says so, and that
     /// nobody wrote it of what waits; absent where it takes no time.
@@ -136,6 +155,7 @@ pub struct TaskPart {
     pub text: String,
     /// The author's notes for it, and what can hurt somebody in it.
     pub notes: Vec<String>,
+    /// What can hurt somebody in it.
     pub cautions: Vec<String>,
     /// Whether something has to come out of the oven, or off the steam, at its end.
     pub comes_out: bool,
@@ -150,8 +170,11 @@ pub struct TaskPart {
 
 /// A formula with its graph and its plan.
 pub struct Planned<'a, 't> {
+    /// The formula, worked out.
     pub worked: &'a Worked<'t>,
+    /// Its steps in time.
     pub graph: &'a Graph,
+    /// A time for every point of the graph.
     pub plan: &'a Plan,
     /// What was timed anew for another room, cold or seed.
     pub retiming: &'a Retiming,

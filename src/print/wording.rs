@@ -210,8 +210,11 @@ fn of_templates() -> &'static Vec<String> {
 
 /// A message of a house, or a variable in one, that is none of ours.
 pub struct Unknown {
+    /// Of the house's file, counted from 1.
     pub line: usize,
+    /// The name of the message, or of the variable.
     pub message: String,
+    /// The one that was perhaps meant.
     pub near: Option<String>,
 }
 

@@ -68,9 +68,11 @@ pub fn figures_of_share(share: &Exact, decimals: u8) -> u8 {
 pub struct WrittenWeight {
     /// Whole pounds before the ounces.
     pub pounds: Option<String>,
+    /// Digits with a decimal point, or a fraction of Unicode's such as `1½`.
     pub number: String,
     /// Whether the number is whole or a real fraction, which no language writes otherwise.
     pub is_fraction: bool,
+    /// As it follows the number: `g`, `kg`, `oz`, `lb`.
     pub unit: &'static str,
 }
 

@@ -52,9 +52,13 @@ pub struct Written {
 /// Why digits are not a number.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum NumberTrouble {
+    /// A comma where the point belongs: `1,5`.
     DecimalComma,
+    /// More than 18 digits.
     TooManyDigits,
+    /// A fraction over nothing: `1/0`.
     DivisionByZero,
+    /// No digits, or signs among them that no number has.
     NotANumber,
 }
 

@@ -74,7 +74,9 @@ fn greatest_wide_divisor(mut one: u128, mut two: u128) -> u128 {
 }
 
 impl Exact {
+    /// 0.
     pub const ZERO: Self = Self::whole(0);
+    /// 1.
     pub const ONE: Self = Self::whole(1);
 
     const fn whole(value: i64) -> Self {
@@ -141,16 +143,19 @@ impl Exact {
         }
     }
 
+    /// Whether it is 0.
     #[inline]
     pub fn is_zero(&self) -> bool {
         matches!(self.0, Kind::Small(Small { above: 0, .. }))
     }
 
+    /// Whether it is 1.
     #[inline]
     pub fn is_one(&self) -> bool {
         matches!(self.0, Kind::Small(small) if small.above == small.below())
     }
 
+    /// Whether it has no fraction.
     #[inline]
     pub fn is_int(&self) -> bool {
         match &self.0 {

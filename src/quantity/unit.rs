@@ -5,14 +5,23 @@ use super::{Exact, int, ratio};
 /// What a unit measures.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub enum Dimension {
+    /// Weights; the base unit is the gram.
     Mass,
+    /// Volumes; the base unit is the milliliter.
     Volume,
+    /// Numbers of things.
     Count,
+    /// Per cent; the base unit is the whole, 1.
     Share,
+    /// Parts of a mix, whose size something else says.
     Part,
+    /// Lengths of time; the base unit is the minute.
     Time,
+    /// Temperatures; the base unit is the degree Celsius.
     Temperature,
+    /// Heat and work; the base unit is the kilojoule.
     Energy,
+    /// Multiples of an amount: `2x`.
     Factor,
 }
 
@@ -76,30 +85,55 @@ pub struct Units {
 /// A unit as an author may write it.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub enum Unit {
+    /// A thousandth of a gram.
     Milligram,
+    /// The base unit of weight.
     Gram,
+    /// 1,000 g.
     Kilogram,
+    /// The avoirdupois ounce, 28.349523125 g (international yard and pound agreement, 1959).
     Ounce,
+    /// The avoirdupois pound, 453.59237 g (the same agreement).
     Pound,
+    /// The base unit of volume.
     Milliliter,
+    /// 10 ml.
     Centiliter,
+    /// 100 ml.
     Deciliter,
+    /// 1,000 ml.
     Liter,
+    /// Of the house's measures, metric or of America.
     Teaspoon,
+    /// Of the house's measures, metric or of America.
     Tablespoon,
+    /// Of the house's measures, metric or of America.
     Cup,
+    /// That of America, an eighth of its cup.
     FluidOunce,
+    /// A number without a unit, where things are counted.
     Count,
+    /// A hundredth of what it is of.
     Percent,
+    /// One part of a mix.
     Part,
+    /// A sixtieth of a minute.
     Second,
+    /// The base unit of time.
     Minute,
+    /// 60 minutes.
     Hour,
+    /// 24 hours.
     Day,
+    /// The base unit of temperature.
     Celsius,
+    /// 5/9 of a degree Celsius, from 32 at 0 °C.
     Fahrenheit,
+    /// The thermochemical calorie a thousand times, 4.184 kJ.
     Kilocalorie,
+    /// The base unit of energy.
     Kilojoule,
+    /// `2x`: so many times an amount.
     Times,
 }
 

@@ -81,6 +81,7 @@ pub struct Source {
 }
 
 impl Source {
+    /// A text with the name that findings call it by: a path as it was given, or a store's name.
     pub fn new(name: &str, text: Arc<str>) -> Self {
         Self { name: name.into(), text, lines: OnceLock::new() }
     }

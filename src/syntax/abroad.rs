@@ -296,6 +296,7 @@ pub enum Verb {
     Several(&'static str),
 }
 
+/// The verb that another language's word means.
 pub fn verb(word: &str) -> Option<Verb> {
     let word = word.to_lowercase();
     let ours = VERBS.iter().find(|(_, all)| all.contains(&word.as_str()));

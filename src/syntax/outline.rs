@@ -12,6 +12,7 @@ use std::borrow::Cow;
 use std::ops::Range;
 
 mod grammar {
+    /// The parser that pest makes of the grammar.
     #[derive(pest_derive::Parser)]
     #[grammar = "../grammar/assize.pest"]
     pub struct Shape;
@@ -23,24 +24,30 @@ pub use token::{Token, TokenKind};
 /// A statement, with its block where it has one.
 #[derive(Clone, Debug, Default)]
 pub struct Item {
+    /// Of its head, comments left out.
     pub tokens: Vec<Token>,
+    /// What stands between its braces; none where it has none.
     pub block: Option<Vec<Item>>,
     /// Where `{` should have been answered by `}` and was not.
     pub unclosed: Option<u32>,
     /// Whether one of the tokens is a text without its closing quote.
     pub unclosed_text: bool,
+    /// Byte of its first token.
     pub start: u32,
     /// Behind the last token of the head.
     pub head_end: u32,
+    /// Byte after its last token, or after its `}`.
     pub end: u32,
 }
 
 /// A file's shape.
 #[derive(Clone, Debug, Default)]
 pub struct Outline {
+    /// In the order of the file.
     pub items: Vec<Item>,
     /// `}` that close nothing.
     pub strays: Vec<Span>,
+    /// From `#` to the end of the line, in the order of the file.
     pub comments: Vec<Span>,
     /// Texts without a closing quote, each with the text before it in its item.
     pub unclosed_texts: Vec<(Span, Option<Span>)>,

@@ -14,20 +14,25 @@ pub struct Name {
     pub key: EcoString,
     /// The author's spelling with blanks collapsed.
     pub shown: EcoString,
+    /// Of the name where it is written, without quotes around it.
     pub span: Span,
 }
 
 /// A name with the role that lets it stand twice: `water (second)`.
 #[derive(Clone, Debug, Default)]
 pub struct Target {
+    /// Of an ingredient, a stage or whatever else may stand there.
     pub name: Name,
+    /// `second` of `water (second)`.
     pub role: Option<Box<Name>>,
 }
 
 /// A text in quotes.
 #[derive(Clone, Debug)]
 pub struct Text {
+    /// In the order of the text: what stands between square brackets, and the words around it.
     pub parts: Vec<TextPart>,
+    /// Of the text with its quotes.
     pub span: Span,
 }
 
@@ -45,11 +50,15 @@ impl Text {
 /// A piece of a text.
 #[derive(Clone, Debug)]
 pub enum TextPart {
+    /// Words as they are printed, escapes undone.
     Plain(EcoString),
     /// `[water in levain]` or `[50 g of water]`.
     Figure {
+        /// As they stand between the brackets.
         words: EcoString,
+        /// What they ask for; none where they could not be read.
         ask: Option<Box<FigureAsk>>,
+        /// Of the brackets with what is in them.
         span: Span,
     },
 }
@@ -58,9 +67,19 @@ pub enum TextPart {
 #[derive(Clone, Debug)]
 pub enum FigureAsk {
     /// A figure or an amount, for all or in one mix.
-    Figure { what: Target, place: Option<Name> },
+    Figure {
+        /// A figure, an ingredient or a stage.
+        what: Target,
+        /// The mix that it is asked of; none for the whole formula.
+        place: Option<Name>,
+    },
     /// An amount that scales with the formula.
-    Scaled { amount: Quantity, what: Option<Target> },
+    Scaled {
+        /// The amount for the formula as it is written.
+        amount: Quantity,
+        /// What it is of, so that its weight follows that of the line.
+        what: Option<Target>,
+    },
 }
 
 /// A number with its unit.
@@ -69,19 +88,24 @@ pub struct Quantity {
     /// In `unit`, exactly as written. Of a composed amount (`3 lb 4 oz`, `1h30`), the
     /// whole in the last unit.
     pub number: Exact,
+    /// As it was written; of a composed amount the last one.
     pub unit: Unit,
     /// Digits written after the decimal point; none for a fraction.
     pub decimals: Option<u8>,
+    /// Of number and unit.
     pub span: Span,
 }
 
 /// A quantity, or a range of them, open at one end perhaps.
 #[derive(Clone, Debug)]
 pub struct Extent {
+    /// None where the range is open below: `..2h`.
     pub low: Option<Quantity>,
+    /// None where the range is open above: `3h..`.
     pub high: Option<Quantity>,
     /// Whether it was written as a range.
     pub ranged: bool,
+    /// Of both ends, units included.
     pub span: Span,
 }
 
@@ -106,7 +130,12 @@ pub enum Base {
 #[derive(Clone, Debug)]
 pub enum Amount {
     /// A weight, volume, count, percentage or number of parts.
-    Measured { range: Extent, base: Option<Box<Base>> },
+    Measured {
+        /// One amount or two ends of it, in the author's unit.
+        range: Extent,
+        /// What a percentage is of; none where it is not written.
+        base: Option<Box<Base>>,
+    },
     /// `to taste`.
     ToTaste,
     /// `as needed`.
@@ -122,32 +151,43 @@ pub enum Amount {
 /// How a culture in a stage counts.
 #[derive(Clone, Debug, Default)]
 pub enum Counting {
+    /// Its flour and water count as such, as those of any stage.
     #[default]
     Counted,
     /// `kept back`, from this stage or from another.
     KeptBack {
+        /// The stage that gives it back; none for the one it stands in.
         from: Option<Name>,
     },
+    /// `not split`: it counts as an ingredient by itself.
     NotSplit,
 }
 
 /// A line of a mix.
 #[derive(Clone, Debug)]
 pub struct Line {
+    /// What is weighed.
     pub target: Target,
+    /// How much of it.
     pub amount: Amount,
+    /// Of the amount alone.
     pub amount_span: Span,
     /// The same amount in another unit, as it stands beside: `250 g/9 oz`, `240 g (2 cups)`.
     pub beside: Option<Box<Extent>>,
+    /// How a culture counts; of all else it says nothing.
     pub counting: Counting,
+    /// Words after the amount that are printed beside it.
     pub note: Option<Text>,
+    /// Of the whole line.
     pub span: Span,
 }
 
 /// A block of lines: `total`, `dough`, or the inside of a stage.
 #[derive(Clone, Debug, Default)]
 pub struct Mix {
+    /// In the order of the block.
     pub lines: Vec<Line>,
+    /// `without NAME`: lines of the formula it is made from that are left out.
     pub without: Vec<Target>,
     /// `counts as flour tapioca starch, potato starch`.
     pub counts_as_flour: Vec<Name>,
@@ -157,15 +197,21 @@ pub struct Mix {
     pub span: Span,
 }
 
+/// What a stage is for.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub enum StageKind {
+    /// `preferment`: flour that ferments before the dough.
     Preferment,
+    /// `build`: a feed of a culture, on the way to the dough.
     Build,
+    /// `soaker`: grain that takes up water.
     Soaker,
+    /// `scald`: flour or grain under boiling water.
     Scald,
 }
 
 impl StageKind {
+    /// The word that opens such a stage.
     pub fn word(self) -> &'static str {
         match self {
             Self::Preferment => "preferment",
@@ -192,64 +238,93 @@ pub enum Size {
     OfTotal,
 }
 
+/// A statement of a stage's size.
 #[derive(Clone, Debug)]
 pub struct StageSize {
+    /// How large it is, and by what.
     pub size: Size,
+    /// Of the whole statement.
     pub span: Span,
 }
 
 /// A wait at a temperature: one leg of `ripens 2h at 24C then 12h at 4C`.
 #[derive(Clone, Debug)]
 pub struct Wait {
+    /// How long; none where only the temperature is said.
     pub time: Option<Extent>,
+    /// The temperature of the surroundings.
     pub at: Option<Extent>,
     /// `at room`.
     pub in_room: bool,
+    /// Of the leg.
     pub span: Span,
 }
 
 /// `at least 20 g NAME`, `save 50 g at 4C`.
 #[derive(Clone, Debug)]
 pub struct Least {
+    /// A weight, in the author's unit.
     pub amount: Quantity,
+    /// Of the stage or culture.
     pub name: Name,
+    /// Of the whole statement.
     pub span: Span,
 }
 
+/// `save 50 g at 4C`: what is kept of a dough or a stage for the next time.
 #[derive(Clone, Debug)]
 pub struct Save {
+    /// A weight, in the author's unit.
     pub amount: Quantity,
+    /// The temperature at which it is kept.
     pub at: Option<Extent>,
+    /// Of the whole statement.
     pub span: Span,
 }
 
 /// A mix that is made before the dough.
 #[derive(Clone, Debug)]
 pub struct Stage {
+    /// What it is for.
     pub kind: StageKind,
+    /// By which lines and claims refer to it.
     pub name: Name,
+    /// Every size that is stated; more than one is a finding.
     pub sizes: Vec<StageSize>,
+    /// What goes into it.
     pub mix: Mix,
+    /// `ripens …`, a leg each, in order.
     pub ripens: Vec<Wait>,
+    /// `keeps …`: how long the ripe stage may wait, a leg each.
     pub keeps: Vec<Wait>,
+    /// `stands …` of a soaker or a scald, a leg each.
     pub stands: Vec<Wait>,
     /// `feeds 3 times`.
     pub feeds: Option<(u32, Span)>,
+    /// `at least 20 g NAME`, each.
     pub at_least: Vec<Least>,
+    /// `save …`, each.
     pub save: Vec<Save>,
     /// `loses 8%`; a share, of water boiled away.
     pub loses: Option<Quantity>,
+    /// Its own steps.
     pub method: Option<Method>,
+    /// Notes, cautions and the like, in order.
     pub texts: Vec<Words>,
+    /// Findings that are meant in this stage.
     pub allow: Vec<Allow>,
+    /// Of the head.
     pub span: Span,
 }
 
 /// A side mix, sized by what uses it.
 #[derive(Clone, Debug)]
 pub struct Mixture {
+    /// By which lines refer to it.
     pub name: Name,
+    /// Its make-up, in parts or percentages.
     pub mix: Mix,
+    /// Notes, cautions and the like, in order.
     pub texts: Vec<Words>,
 }
 
@@ -258,27 +333,36 @@ pub struct Mixture {
 pub struct Piece {
     /// The kind of piece; none for all.
     pub kind: Option<Name>,
+    /// What it carries, for one piece.
     pub mix: Mix,
+    /// What one loses in the oven: a share of its dough.
     pub bake_loss: Option<Quantity>,
+    /// What is lost between mixer and oven: a share of the dough.
     pub make_up_loss: Option<Quantity>,
+    /// Of the head.
     pub span: Span,
 }
 
 /// A kept starter and what it is made of.
 #[derive(Clone, Debug)]
 pub struct Culture {
+    /// By which lines refer to it.
     pub name: Name,
+    /// Its make-up when it is fed.
     pub mix: Mix,
+    /// Notes, cautions and the like, in order.
     pub texts: Vec<Words>,
 }
 
 /// One `24 loaves at 900 g` of a yield.
 #[derive(Clone, Debug)]
 pub struct MadePiece {
+    /// How many; see `counted`.
     pub count: Quantity,
     /// Whether a count is written; else there are as many as the dough gives, and the count
     /// is nothing.
     pub counted: bool,
+    /// `loaves`, `rolls`, as it is written.
     pub kind: Name,
     /// Weight of one.
     pub weight: Option<Quantity>,
@@ -286,12 +370,14 @@ pub struct MadePiece {
     pub baked: bool,
     /// `in chandler`.
     pub tin: Option<Name>,
+    /// Of the count, the kind and what is said of them.
     pub span: Span,
 }
 
 /// `makes …` in all its forms.
 #[derive(Clone, Debug)]
 pub struct Makes {
+    /// In the order of the statement.
     pub pieces: Vec<MadePiece>,
     /// `20 kg dough`.
     pub dough: Option<Quantity>,
@@ -299,6 +385,7 @@ pub struct Makes {
     pub from: Option<(Quantity, Target)>,
     /// `2x`, `for 3 people`: as much of what the formula says; on the command line.
     pub factor: Option<Factor>,
+    /// Of the whole statement.
     pub span: Span,
 }
 
@@ -318,16 +405,23 @@ pub struct Claim {
     pub what: Target,
     /// `in final dough`, `in levain`, `in pieces`.
     pub place: Option<Name>,
+    /// What it is claimed to be.
     pub value: ClaimValue,
+    /// Of the whole claim.
     pub span: Span,
 }
 
+/// What a claim says of what it claims.
 #[allow(clippy::large_enum_variant, reason = "almost all are amounts: a box would cost more")]
 #[derive(Clone, Debug)]
 pub enum ClaimValue {
+    /// That a figure or an amount is so much.
     Amount {
+        /// One value or the ends of a range.
         range: Extent,
+        /// What a percentage is of; none where it is not written.
         base: Option<Base>,
+        /// `± 2%`: how far off it may be, in the value's unit or as a share of it.
         tolerance: Option<Quantity>,
     },
     /// `free from gluten`; `vegan`, `vegetarian`, as the word stands.
@@ -337,25 +431,37 @@ pub enum ClaimValue {
 /// `allow FINDING "reason"`.
 #[derive(Clone, Debug)]
 pub struct Allow {
+    /// The finding's name.
     pub finding: Name,
+    /// Why it is meant; a judgement needs one.
     pub reason: Option<Text>,
+    /// Of the whole statement.
     pub span: Span,
 }
 
+/// What a text is for.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub enum WordsKind {
+    /// `note`: what the one at the bench should know.
     Note,
+    /// `caution`: what could hurt somebody or spoil the bread.
     Caution,
+    /// `headnote`: what is read before the formula.
     Headnote,
+    /// `equipment`: what has to be at hand.
     Equipment,
+    /// `storage`: how the bread keeps.
     Storage,
+    /// `source`: where the formula is from.
     Source,
 }
 
 /// `headnote "…"` and its kind.
 #[derive(Clone, Debug)]
 pub struct Words {
+    /// What it is for.
     pub kind: WordsKind,
+    /// Its words.
     pub text: Text,
     /// `note "…" allow FINDING "reason"`: what is meant in this text alone.
     pub allow: Vec<Allow>,
@@ -364,47 +470,80 @@ pub struct Words {
 /// What happens in a step.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub enum Verb {
+    /// A stage or culture gets flour and water.
     Feed,
+    /// A stage is mixed.
     Build,
+    /// Grain takes up water.
     Soak,
+    /// Boiling water goes over flour or grain.
     Scald,
+    /// Flour and water rest before the salt.
     Autolyse,
+    /// The dough is mixed.
     Mix,
+    /// The dough rests.
     Rest,
+    /// The dough is stretched and folded.
     Fold,
+    /// The first fermentation, in one piece.
     Bulk,
+    /// The dough is cut into pieces by weight.
     Divide,
+    /// Pieces get a loose first shape.
     Preshape,
+    /// Pieces get their shape.
     Shape,
+    /// Pieces go into tins or onto trays.
     Pan,
+    /// The last fermentation, of shaped pieces.
     Proof,
+    /// Fermentation is slowed down by cold.
     Retard,
+    /// Something is made cold.
     Chill,
+    /// Something is frozen.
     Freeze,
+    /// Fat is folded into the dough in layers.
     Laminate,
+    /// Something goes inside.
     Fill,
+    /// Something goes on top.
     Top,
+    /// Something that shines goes on.
     Glaze,
+    /// Flour or sugar is sifted over.
     Dust,
+    /// Egg, milk or water is brushed on before the oven.
     Wash,
+    /// Pieces go into boiling liquid.
     Boil,
+    /// Pieces are cooked over steam.
     Steam,
+    /// Pieces are cooked in fat.
     Fry,
+    /// Pieces are cut before the oven.
     Score,
     /// The oven alone; nothing of the dough.
     Preheat,
+    /// Pieces are baked.
     Bake,
     /// Turned over on a griddle, or round in the oven.
     Turn,
+    /// Bread becomes as cool as the room.
     Cool,
+    /// Bread is cut.
     Slice,
+    /// Bread is packed.
     Pack,
+    /// Bread waits until its crumb has set, as rye does.
     Mature,
     /// `step "…"`.
     Step,
 }
 
 impl Verb {
+    /// Each with its word, in the order of a usual day.
     pub const ALL: [(&'static str, Self); 35] = [
         ("feed", Self::Feed),
         ("build", Self::Build),
@@ -443,10 +582,12 @@ impl Verb {
         ("step", Self::Step),
     ];
 
+    /// The verb of a word, in capitals or not.
     pub fn read(word: &str) -> Option<Self> {
         Self::ALL.iter().find(|(known, _)| known.eq_ignore_ascii_case(word)).map(|(_, verb)| *verb)
     }
 
+    /// As it is written.
     pub fn word(self) -> &'static str {
         Self::ALL.iter().find(|(_, verb)| *verb == self).map_or("step", |(word, _)| word)
     }
@@ -482,12 +623,16 @@ impl With {
     }
 }
 
+/// What a phase goes on until.
 #[derive(Clone, Debug)]
 pub enum Until {
+    /// `until doubled`, `until 75%`: what the dough has grown by, as a share.
     Volume(Quantity),
+    /// `until core 96C`: the temperature in the middle.
     Core(Quantity),
     /// pH has no unit.
     Acidity(Exact, Span),
+    /// Words for a person, which nothing judges.
     Text(Text),
 }
 
@@ -504,21 +649,29 @@ impl Until {
 /// `fold once`, `fold 3 times every 40min`, `fold double`.
 #[derive(Clone, Debug)]
 pub struct Fold {
+    /// How often; once where nothing is said.
     pub times: Option<u32>,
+    /// The time from one fold to the next.
     pub every: Option<Extent>,
+    /// None where it is a stretch and fold.
     pub style: Option<FoldStyle>,
+    /// Of the whole clause.
     pub span: Span,
 }
 
+/// How a sheet with fat in it is folded.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum FoldStyle {
+    /// In three layers.
     Single,
+    /// In four layers.
     Double,
 }
 
 /// One phase of a step; `then` begins the next.
 #[derive(Clone, Debug, Default)]
 pub struct Phase {
+    /// How long it takes.
     pub duration: Option<Box<Extent>>,
     /// Surroundings.
     pub at: Option<Box<Extent>>,
@@ -526,20 +679,26 @@ pub struct Phase {
     pub in_room: bool,
     /// Dough temperature aimed at.
     pub to: Option<Box<Extent>>,
+    /// What goes in, in order.
     pub with: Vec<With>,
     /// `in malt bath`, `in spiral`, `in chandler`.
     pub place: Option<Name>,
     /// `for rolls`.
     pub kind: Option<Name>,
+    /// `fold …` inside a phase of waiting.
     pub fold: Option<Box<Fold>>,
+    /// Whichever comes first ends it.
     pub until: Vec<Until>,
     /// Clauses of one word, each with its place.
     pub flags: Vec<(Flag, Span)>,
+    /// Of the mixer, counted from its slowest.
     pub speed: Option<(u32, Span)>,
+    /// Of the phase with all its clauses.
     pub span: Span,
 }
 
 impl Phase {
+    /// Whether a clause of one word stands in it.
     pub fn says(&self, flag: Flag) -> bool {
         self.flags.iter().any(|(said, _)| *said == flag)
     }
@@ -548,15 +707,22 @@ impl Phase {
 /// A clause that is one word, or `by hand`.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Flag {
+    /// Under a cloth or a lid.
     Covered,
+    /// With nothing over it.
     Uncovered,
+    /// With steam in the oven.
     Steamed,
+    /// With the oven's vent open.
     Vented,
+    /// With the oven's fan on.
     Fan,
+    /// Without a machine.
     ByHand,
 }
 
 impl Flag {
+    /// Each as it is written.
     pub const ALL: [(&'static str, Self); 6] = [
         ("by hand", Self::ByHand),
         ("covered", Self::Covered),
@@ -567,13 +733,18 @@ impl Flag {
     ];
 }
 
+/// A statement of the method.
 #[derive(Clone, Debug)]
 pub struct Step {
+    /// What is done.
     pub verb: Verb,
     /// Of `step "…"`.
     pub text: Option<Text>,
+    /// One after the other, at least one.
     pub phases: Vec<Phase>,
+    /// `note "…"` of this step.
     pub notes: Vec<Text>,
+    /// `caution "…"` of this step.
     pub cautions: Vec<Text>,
     /// `hands-on 5min`.
     pub hands_on: Option<Box<Extent>>,
@@ -581,40 +752,62 @@ pub struct Step {
     pub waiting: bool,
     /// What is meant in this step alone.
     pub allow: Vec<Allow>,
+    /// Of the verb with all its phases.
     pub span: Span,
     /// Of the verb alone.
     pub verb_span: Span,
 }
 
+/// The steps of a formula or a stage.
 #[derive(Clone, Debug, Default)]
 pub struct Method {
+    /// In order.
     pub steps: Vec<Step>,
     /// Whether something in it could not be read, so that it is not judged.
     pub broken: bool,
+    /// Of the head.
     pub span: Span,
 }
 
 /// A formula as it stands in its file.
 #[derive(Clone, Debug)]
 pub struct Formula {
+    /// By which other formulas refer to it.
     pub name: Name,
+    /// What prints call it; its name where there is none.
     pub title: Option<Text>,
+    /// `from NAME`: the formula that it is a version of.
     pub from: Option<Name>,
+    /// The style that it is held to.
     pub style: Option<Name>,
+    /// Its yield.
     pub makes: Option<Makes>,
     /// `serves 4`: portions of all that is made.
     pub serves: Option<Extent>,
+    /// What pieces lose in the oven: a share of their dough.
     pub bake_loss: Option<Quantity>,
+    /// What is lost between mixer and oven: a share of the dough.
     pub make_up_loss: Option<Quantity>,
+    /// The formula as a whole, stages included.
     pub total: Option<Mix>,
+    /// The final dough alone, stages as lines of it.
     pub dough: Option<Mix>,
+    /// Those of its own block, in order.
     pub stages: Vec<Stage>,
+    /// Side mixes of its own block, in order.
     pub mixtures: Vec<Mixture>,
+    /// What pieces carry, in order.
     pub pieces: Vec<Piece>,
+    /// The steps of the dough.
     pub method: Option<Method>,
+    /// What its author claims of it.
     pub expect: Vec<Claim>,
+    /// Findings that are meant in this formula.
     pub allow: Vec<Allow>,
+    /// Notes, cautions and the like, in order.
     pub texts: Vec<Words>,
+    /// `without NAME` beside its blocks: what the formula it is made from has and this one has
+    /// not.
     pub without: Vec<Target>,
     /// Of the head.
     pub span: Span,
@@ -625,49 +818,70 @@ pub struct Formula {
 /// A style's bound on one figure.
 #[derive(Clone, Debug)]
 pub struct Bound {
+    /// A figure, an ingredient or a class.
     pub what: Target,
+    /// The mix it is of; none for the whole formula.
     pub place: Option<Name>,
+    /// From least to most.
     pub range: Extent,
+    /// Of the whole statement.
     pub span: Span,
 }
 
+/// A style with what it asks of formulas.
 #[derive(Clone, Debug)]
 pub struct Style {
+    /// By which formulas refer to it.
     pub name: Name,
+    /// In order.
     pub bounds: Vec<Bound>,
     /// `without salt`, `without leavening`.
     pub without: Vec<Name>,
+    /// Notes and sources, in order.
     pub texts: Vec<Words>,
+    /// Of the head.
     pub span: Span,
 }
 
 /// What an ingredient is like.
 #[derive(Clone, Debug)]
 pub enum Kind {
+    /// `flour`, `fat`, …: the class by its word.
     Class(Name),
+    /// `like NAME`: all that is not said is as it is with another ingredient.
     Like(Name),
 }
 
 /// A nutrient or another measured property, per 100 g.
 #[derive(Clone, Debug)]
 pub struct Property {
+    /// `fat`, `protein`, `density`, as it is written.
     pub name: Name,
+    /// In the author's unit.
     pub value: Quantity,
 }
 
 /// `price 23.50 EUR per 25 kg`.
 #[derive(Clone, Debug)]
 pub struct Price {
+    /// What the whole amount costs, in the currency's unit.
     pub number: Exact,
+    /// Three letters: `EUR`.
     pub currency: EcoString,
+    /// The amount that it is for.
     pub per: Quantity,
+    /// Of the whole statement.
     pub span: Span,
 }
 
+/// An ingredient of a house or of the stores.
 #[derive(Clone, Debug)]
 pub struct Ingredient {
+    /// Its main name.
     pub name: Name,
+    /// Its class, or what it is like.
     pub kind: Option<Kind>,
+    /// In order.
     pub properties: Vec<Property>,
     /// None: not said. Empty: `contains nothing`.
     pub contains: Option<Vec<Name>>,
@@ -679,6 +893,7 @@ pub struct Ingredient {
     pub free_from: Vec<FreeFrom>,
     /// `animal milk, egg`. None: not said. Empty: `animal nothing`.
     pub animal: Option<Vec<Name>>,
+    /// What a house pays for it.
     pub price: Option<Price>,
     /// `volume 1 cup weighs 115 g`.
     pub volume: Option<(Quantity, Quantity)>,
@@ -686,33 +901,44 @@ pub struct Ingredient {
     pub each: Option<Quantity>,
     /// `kept at 4C`.
     pub kept: Option<Quantity>,
+    /// Other names of it in the same language.
     pub also: Vec<Name>,
+    /// `called de "Roggenmehl"`: language, and what it is called there.
     pub called: Vec<(EcoString, EcoString)>,
+    /// Notes and sources, in order.
     pub texts: Vec<Words>,
+    /// Of the head.
     pub span: Span,
 }
 
 /// `free from milk, eggs "the supplier's sheet"`, of an ingredient.
 #[derive(Clone, Debug)]
 pub struct FreeFrom {
+    /// Allergens, `vegan` or `vegetarian`.
     pub names: Vec<Name>,
 }
 
 /// One resolution of the house's scale.
 #[derive(Clone, Debug)]
 pub struct ScaleLine {
+    /// What it shows: the smallest weight that it tells apart.
     pub step: Quantity,
+    /// The weight from which this holds.
     pub above: Option<Quantity>,
+    /// The weight up to which this holds.
     pub below: Option<Quantity>,
 }
 
 /// `mixer spiral { holds 3 kg..28 kg; friction 11C }` and its like.
 #[derive(Clone, Debug)]
 pub struct Machine {
+    /// What it does.
     pub kind: MachineKind,
+    /// By which steps and pieces refer to it.
     pub name: Name,
     /// Of a mixer: weight of dough. Of a tin: volume. Of an oven: pieces by kind.
     pub holds: Vec<(Extent, Option<Name>)>,
+    /// What it warms a dough by while it mixes: a difference of temperatures.
     pub friction: Option<Quantity>,
     /// `work 10 kJ per kg` of a mixer: energy, and the dough it is for.
     pub work: Option<(Quantity, Quantity)>,
@@ -724,21 +950,31 @@ pub struct Machine {
     pub greased: Vec<Name>,
 }
 
+/// What a machine is.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub enum MachineKind {
+    /// `mixer`.
     Mixer,
+    /// `oven`.
     Oven,
+    /// `tin`.
     Tin,
 }
 
 /// `cooling 900 g from 25C to 8C in 3h at 4C`: how fast dough was seen to cool.
 #[derive(Clone, Debug)]
 pub struct Cooling {
+    /// Weight of the piece that was watched.
     pub mass: Quantity,
+    /// Temperature of the dough when it began.
     pub from: Quantity,
+    /// Temperature of the dough when it ended.
     pub to: Quantity,
+    /// How long that took.
     pub time: Quantity,
+    /// Temperature of the surroundings.
     pub at: Quantity,
+    /// Of the whole statement.
     pub span: Span,
 }
 
@@ -747,7 +983,9 @@ pub struct Cooling {
 pub struct Weekdays(u8);
 
 impl Weekdays {
+    /// No day.
     pub const NONE: Self = Self(0);
+    /// Every day.
     pub const ALL: Self = Self(0b111_1111);
     /// Their first three letters, as they are written.
     pub const NAMES: [&str; 7] = ["mon", "tue", "wed", "thu", "fri", "sat", "sun"];
@@ -757,14 +995,17 @@ impl Weekdays {
         Self(self.0 | 1 << (day % 7))
     }
 
+    /// The days of both.
     pub fn and(self, others: Self) -> Self {
         Self(self.0 | others.0)
     }
 
+    /// Whether a day by its number, Monday 0, is among them.
     pub fn has(self, day: u8) -> bool {
         self.0 >> (day % 7) & 1 == 1
     }
 
+    /// Whether it is every day.
     pub fn all(self) -> bool {
         self == Self::ALL
     }
@@ -784,55 +1025,76 @@ impl Weekdays {
 /// the end is no later than the beginning.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Open {
+    /// The days on which it begins.
     pub days: Weekdays,
+    /// Minutes since midnight.
     pub from: u32,
+    /// Minutes since midnight.
     pub to: u32,
 }
 
 /// The house's own settings.
 #[derive(Clone, Debug)]
 pub struct Bakehouse {
+    /// What prints call the house.
     pub title: Option<Text>,
+    /// The language of prints, as a BCP 47 tag.
     pub language: Option<Name>,
     /// What prints weigh in.
     pub units: Units,
     /// Volumes stand beside weights on cards.
     pub volumes: bool,
+    /// `volumes US`: cups and spoons as they are in America.
     pub us_measures: bool,
     /// Whether it says which measures are its own.
     pub measures_said: bool,
     /// Three letters.
     pub currency: Option<Name>,
+    /// The time zone that plans are in: `Europe/Lisbon`.
     pub zone: Option<(EcoString, Span)>,
     /// `room`, `flour`, `tap`.
     pub temperatures: Vec<(EcoString, Quantity)>,
+    /// `scale …`, the usual resolution first.
     pub scale: Vec<ScaleLine>,
+    /// Of the statement.
     pub scale_span: Option<Span>,
+    /// When there are hands.
     pub hours: Vec<Open>,
+    /// How fast dough was seen to cool, for plans with cold.
     pub cooling: Option<Cooling>,
+    /// Mixers, ovens and tins.
     pub machines: Vec<Machine>,
     /// `logo`, `colour`, `paper`, `footer`, `water by …`: kept as written.
     pub settings: Vec<(EcoString, EcoString, Span)>,
+    /// Of the head.
     pub span: Span,
 }
 
 /// A file, read.
 #[derive(Clone, Debug, Default)]
 pub struct Tree {
+    /// More than one in a house is a finding.
     pub bakehouses: Vec<Bakehouse>,
+    /// In order, as are all lists here.
     pub formulas: Vec<Formula>,
     /// Stages outside any formula, shared by those that name them.
     pub stages: Vec<Stage>,
+    /// Side mixes outside any formula.
     pub mixtures: Vec<Mixture>,
+    /// Kept starters.
     pub cultures: Vec<Culture>,
+    /// The house's own ingredients.
     pub ingredients: Vec<Ingredient>,
+    /// The house's own styles.
     pub styles: Vec<Style>,
+    /// Machines outside a `bakehouse` block.
     pub machines: Vec<Machine>,
 }
 
 /// Gives back the room that lists keep for growing: a tree never grows once it is read,
 /// and a bakehouse holds thousands of them.
 impl Formula {
+    /// Frees the room of all lists in it.
     pub fn trim(&mut self) {
         self.total.iter_mut().chain(&mut self.dough).for_each(Mix::trim);
         self.stages.iter_mut().for_each(Stage::trim);

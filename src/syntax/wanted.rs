@@ -32,6 +32,7 @@ pub enum Wanted {
 }
 
 impl Wanted {
+    /// Whether an amount of that dimension may stand there.
     pub fn takes(self, dimension: Dimension) -> bool {
         use Dimension as D;
         match self {
@@ -113,6 +114,7 @@ impl Wanted {
         !matches!(self, Self::Stock | Self::Count | Self::Mass | Self::Volume | Self::Factor)
     }
 
+    /// Whether it makes sense below zero.
     pub fn may_be_negative(self) -> bool {
         matches!(self, Self::Temperature | Self::Surroundings | Self::Loss | Self::Claim)
     }

@@ -11,6 +11,7 @@ use jiff::{Span, Timestamp, ZonedDateTime};
 /// Milliseconds since 1970, UTC.
 pub type Instant = i64;
 
+/// In milliseconds, as instants are.
 pub const MINUTE: i64 = 60_000;
 const DAY: i64 = 24 * 60 * MINUTE;
 
@@ -18,12 +19,14 @@ const DAY: i64 = 24 * 60 * MINUTE;
 #[derive(Clone, Debug)]
 pub struct Zone {
     rules: TimeZone,
+    /// What is known of the days that it counts.
     pub dating: Dating,
 }
 
 /// What is known of the days of a plan.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Dating {
+    /// Days of a calendar.
     Dates,
     /// Weekdays of any week, in which no clocks change.
     AnyWeek,
@@ -55,17 +58,21 @@ pub const YEARS: std::ops::RangeInclusive<i16> = 1900..=4000;
 pub struct When {
     /// `by`: then or before.
     pub by: bool,
+    /// The day that it is of.
     pub day: DayOf,
     time: Time,
     /// `A` or `B`: the first or the second of an hour that a night has twice.
     second: Option<bool>,
 }
 
+/// The day of a time, as far as somebody says it.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum DayOf {
+    /// A day of the calendar.
     Date(Date),
     /// Monday is 0.
     Weekday(u8),
+    /// Any day.
     Any,
 }
 
@@ -121,8 +128,11 @@ fn number(text: &str) -> Option<i8> {
 /// A night in which clocks change: when, and what they show before and after it.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct ClockChange {
+    /// When it happens.
     pub at: Instant,
+    /// What clocks show before: `03:00`.
     pub from: String,
+    /// What they show then: `02:00`.
     pub to: String,
     /// Whether an hour comes twice; else one is skipped.
     pub back: bool,
@@ -146,6 +156,8 @@ impl Zone {
         Self { rules: TimeZone::UTC, dating }
     }
 
+    /// As the world's zone database has it; `local time` of a machine that has no name for its
+    /// own.
     pub fn name(&self) -> String {
         // A machine may have rules of its own, without a name.
         self.rules.iana_name().unwrap_or("local time").to_owned()
@@ -327,6 +339,7 @@ impl Moment {
         self.0.date()
     }
 
+    /// Of the calendar that clocks here follow.
     pub fn year(&self) -> i16 {
         self.0.year()
     }
@@ -336,14 +349,17 @@ impl Moment {
         self.0.month().unsigned_abs()
     }
 
+    /// From 1 to 31.
     pub fn day(&self) -> u8 {
         self.0.day().unsigned_abs()
     }
 
+    /// From 0 to 23.
     pub fn hour(&self) -> u8 {
         self.0.hour().unsigned_abs()
     }
 
+    /// From 0 to 59.
     pub fn minute(&self) -> u8 {
         self.0.minute().unsigned_abs()
     }

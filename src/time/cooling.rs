@@ -200,12 +200,19 @@ fn sphere_eigenvalue(biot: f64) -> f64 {
 /// A quantity that has to be a positive number.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Given {
+    /// W/(m·K).
     Conductivity,
+    /// kg/m³.
     Density,
+    /// Hours.
     Hours,
+    /// Kilograms.
     Mass,
+    /// J/(kg·K).
     SpecificHeat,
+    /// W/(m²·K).
     SurfaceCoefficient,
+    /// Hours.
     TimeConstant,
 }
 
@@ -228,11 +235,26 @@ impl Given {
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum CoolingError {
     /// A quantity is zero, negative or not a finite number.
-    NotPositive { given: Given, value: f64 },
+    NotPositive {
+        /// Which.
+        given: Given,
+        /// What was given for it, in its unit.
+        value: f64,
+    },
     /// A temperature is not a finite number, or is below absolute zero.
-    NotATemperature { celsius: f64 },
+    NotATemperature {
+        /// Degrees Celsius that were given.
+        celsius: f64,
+    },
     /// The temperature is not strictly between start and surroundings.
-    NotOnTheWay { celsius: f64, start_celsius: f64, surroundings_celsius: f64 },
+    NotOnTheWay {
+        /// Where the course was to arrive, in °C.
+        celsius: f64,
+        /// Where it starts, in °C.
+        start_celsius: f64,
+        /// What is around it, in °C.
+        surroundings_celsius: f64,
+    },
 }
 
 impl fmt::Display for CoolingError {

@@ -45,6 +45,7 @@ pub struct Course<'a, 't> {
 
 /// The courses that the lightest and the heaviest lump take, as written and as asked.
 pub struct Ways {
+    /// One pair for each lump: as written, and as asked.
     pub lumps: Vec<(Cooling, Cooling)>,
     /// Where it starts at another temperature: degrees Celsius, and minutes in which half
     /// of the difference is gone.
@@ -52,6 +53,7 @@ pub struct Ways {
 }
 
 impl<'a, 't> Course<'a, 't> {
+    /// The course for a formula, under what is asked.
     pub fn new(house: &'a House<'t>, worked: &'a Worked<'t>, asked: &Asked) -> Self {
         let written = house.settings.room.as_ref().map(value);
         let room = Warm { written, now: asked.room.as_ref().map(value).or(written) };

@@ -27,7 +27,9 @@ use std::fmt;
 pub struct Retiming {
     /// Whether anything was asked.
     pub asked: bool,
+    /// What was timed anew, in the order of the graph.
     pub estimates: Vec<Estimate>,
+    /// What keeps its written time.
     pub kept: Vec<Kept>,
 }
 
@@ -38,7 +40,9 @@ pub struct Estimate {
     pub stretch: usize,
     /// Minutes before, and now.
     pub before: (Exact, Option<Exact>),
+    /// Minutes now.
     pub now: (Exact, Option<Exact>),
+    /// What is another than was written.
     pub changed: Changed,
     /// The model that gave it; of yeasts and bacteria, that of those ready first.
     pub model: Model,
@@ -51,15 +55,27 @@ pub struct Estimate {
 #[derive(Clone, Debug)]
 pub enum Changed {
     /// Degrees Celsius as written, and as they are now.
-    Warmth { from: Exact, to: Exact },
+    Warmth {
+        /// Degrees Celsius.
+        from: Exact,
+        /// Degrees Celsius.
+        to: Exact,
+    },
     /// Seed as a share of the new flour, as written and as it would be.
-    Seed { from: Exact, to: Exact },
+    Seed {
+        /// A share of the new flour.
+        from: Exact,
+        /// A share of the new flour.
+        to: Exact,
+    },
 }
 
 /// A stretch that keeps its written time, though it stands in what was changed.
 #[derive(Clone, Debug)]
 pub struct Kept {
+    /// By its place in the graph.
     pub stretch: usize,
+    /// Why it was not timed anew.
     pub because: Because,
 }
 
@@ -79,12 +95,16 @@ pub enum Because {
 pub struct NotTimed {
     /// What was asked: `room`, `cold`, `seed`.
     pub asked: &'static str,
+    /// What the models can't say.
     pub why: Why,
 }
 
+/// Why a model gives no time.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum Why {
+    /// It is about how organisms grow.
     Growth(GrowthError),
+    /// It is about how dough cools.
     Cooling(CoolingError),
 }
 

@@ -16,7 +16,9 @@ use crate::quantity::{Exact, int, ratio};
 /// A time to expect, and what it rests on.
 #[derive(Clone, Debug)]
 pub struct Expected {
+    /// How long, in exact minutes.
     pub minutes: Exact,
+    /// At which temperature, in °C.
     pub celsius: Exact,
     /// `20 % seed`, `0.2 % yeast`.
     pub seed: String,

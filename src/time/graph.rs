@@ -13,19 +13,62 @@ use crate::syntax::tree::{Extent, Step, Verb};
 pub enum Doing {
     /// A phase of a step: the stage whose method it is of (none: the dough's), the
     /// number of the step and of the phase.
-    Step { stage: Option<usize>, step: usize, phase: usize },
+    Step {
+        /// The stage whose method it is of; none for the dough's.
+        stage: Option<usize>,
+        /// The step, from zero.
+        step: usize,
+        /// The phase of the step, from zero.
+        phase: usize,
+    },
     /// Hands within a step that waits otherwise.
-    Moment { stage: Option<usize>, step: usize },
+    Moment {
+        /// The stage whose method it is of; none for the dough's.
+        stage: Option<usize>,
+        /// The step, from zero.
+        step: usize,
+    },
     /// Up to a fold, from the beginning of the phase or from the fold before.
-    Fold { stage: Option<usize>, step: usize, phase: usize },
+    Fold {
+        /// The stage whose method it is of; none for the dough's.
+        stage: Option<usize>,
+        /// The step, from zero.
+        step: usize,
+        /// The phase of the step, from zero.
+        phase: usize,
+    },
     /// Hands at a fold.
-    Folding { stage: Option<usize>, step: usize, phase: usize },
+    Folding {
+        /// The stage whose method it is of; none for the dough's.
+        stage: Option<usize>,
+        /// The step, from zero.
+        step: usize,
+        /// The phase of the step, from zero.
+        phase: usize,
+    },
     /// A stage is put together; which feed it is, counted from zero.
-    Build { stage: usize, feed: u32 },
+    Build {
+        /// By its place in the formula.
+        stage: usize,
+        /// From zero.
+        feed: u32,
+    },
     /// One leg of the wait until a stage is ripe.
-    Ripen { stage: usize, feed: u32, leg: usize },
+    Ripen {
+        /// By its place in the formula.
+        stage: usize,
+        /// The feed that ripens, from zero.
+        feed: u32,
+        /// From zero.
+        leg: usize,
+    },
     /// A ripe stage waits to be used; one leg of it.
-    Keep { stage: usize, leg: usize },
+    Keep {
+        /// By its place in the formula.
+        stage: usize,
+        /// From zero.
+        leg: usize,
+    },
     /// Nothing fills it: one point is not before the other.
     Order,
 }
@@ -44,8 +87,11 @@ pub enum Hands {
 /// A stretch between two points, in exact minutes.
 #[derive(Clone, Debug)]
 pub struct Stretch {
+    /// The point it begins at.
     pub from: usize,
+    /// The point it ends at.
     pub to: usize,
+    /// The least that it takes, in minutes.
     pub low: Exact,
     /// None where it is open-ended.
     pub high: Option<Exact>,
@@ -53,7 +99,9 @@ pub struct Stretch {
     pub loose: bool,
     /// Whether only its longest is said: `..40min`.
     pub up_to: bool,
+    /// What fills it.
     pub doing: Doing,
+    /// Who has to be there.
     pub hands: Hands,
     /// Whether nobody wrote its length: it is what such work usually takes.
     pub usual: bool,
@@ -91,7 +139,9 @@ impl Stretch {
 /// A formula in time.
 #[derive(Clone, Debug)]
 pub struct Graph {
+    /// How many there are.
     pub points: usize,
+    /// In the order in which they were made.
     pub stretches: Vec<Stretch>,
     /// Where the bread is ready.
     pub end: usize,
@@ -99,6 +149,7 @@ pub struct Graph {
     pub moments: Vec<usize>,
     /// Points before which nothing stands.
     pub sources: Vec<usize>,
+    /// Folds that a wait has in it.
     pub folds: Vec<Folds>,
 }
 

@@ -41,6 +41,7 @@ pub enum Organism {
 /// still makes an eighth of the gas that it makes at 25 °C.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub enum Model {
+    /// How something alive multiplies.
     Growth(Organism),
     /// Gas from yeast that was added, and barely multiplies.
     YeastGas,
@@ -122,7 +123,9 @@ impl Model {
 /// Temperatures in °C, both ends included.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct TemperatureRange {
+    /// °C.
     pub lowest: f64,
+    /// °C.
     pub highest: f64,
 }
 
@@ -282,19 +285,48 @@ fn gas_share(celsius: f64) -> f64 {
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum GrowthError {
     /// The model was not built for this temperature.
-    OutsideRange { model: Model, celsius: f64 },
+    OutsideRange {
+        /// The model that was asked.
+        model: Model,
+        /// The temperature that it was asked for, in °C.
+        celsius: f64,
+    },
     /// A time is negative, zero where something has to happen, or not a finite number.
-    NotHours { hours: f64 },
+    NotHours {
+        /// What was given, in hours.
+        hours: f64,
+    },
     /// The reference is over before its growth begins.
-    LagTooLong { hours: f64, lag_hours: f64 },
+    LagTooLong {
+        /// The reference, in hours.
+        hours: f64,
+        /// What passes before growth begins, in hours.
+        lag_hours: f64,
+    },
     /// Seed has to be more than nothing and less than everything.
-    NotASeed { fraction: f64 },
+    NotASeed {
+        /// Seed over the whole, as it was given.
+        fraction: f64,
+    },
     /// Nobody begins a stage with so little or so much of its flour as seed.
-    SeedUnusual { percent: f64, low: f64, high: f64 },
+    SeedUnusual {
+        /// Seed over flour, in per cent.
+        percent: f64,
+        /// The least that anybody uses, in per cent.
+        low: f64,
+        /// The most that anybody uses, in per cent.
+        high: f64,
+    },
     /// Yeast has to be a positive number.
-    NotYeast { yeast_percent: f64 },
+    NotYeast {
+        /// Yeast over flour, in per cent.
+        yeast_percent: f64,
+    },
     /// Surroundings in which it takes longer than is ever waited.
-    TooSlow { celsius: f64 },
+    TooSlow {
+        /// The surroundings, in °C.
+        celsius: f64,
+    },
 }
 
 impl fmt::Display for GrowthError {
@@ -342,10 +374,12 @@ fn shown_outside(range: TemperatureRange, celsius: f64) -> f64 {
     if range.contains(shown(celsius)) { celsius } else { shown(celsius) }
 }
 
+/// Hours that may be none; an error where they are below nothing or no number.
 pub(super) fn hours_from_zero(hours: f64) -> Result<f64, GrowthError> {
     if hours.is_finite() && hours >= 0.0 { Ok(hours) } else { Err(GrowthError::NotHours { hours }) }
 }
 
+/// Hours that are more than none; an error where they are not.
 pub(super) fn hours_above_zero(hours: f64) -> Result<f64, GrowthError> {
     if hours > 0.0 { hours_from_zero(hours) } else { Err(GrowthError::NotHours { hours }) }
 }

@@ -11,8 +11,11 @@ use super::growth::{GrowthError, Model, Organism, hours_above_zero, hours_from_z
 /// A time that was estimated, and what it rests on.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Estimate {
+    /// How long it takes, in hours.
     pub hours: f64,
+    /// Whose growth or gas was asked.
     pub model: Model,
+    /// How the time follows from it.
     pub law: Law,
 }
 
@@ -61,6 +64,7 @@ impl SeedFraction {
 pub struct CultureStep {
     /// The temperature in °C, taken as constant.
     pub celsius: f64,
+    /// Seed as a share of the whole.
     pub seed: SeedFraction,
     /// Hours before growth begins: 0 for active seed, more for seed from the refrigerator.
     /// No published number was found.

@@ -7,6 +7,7 @@ use crate::quantity::Exact;
 /// A length of time, in exact minutes.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Length {
+    /// The least that it takes, in minutes.
     pub low: Exact,
     /// None where some part of it is open-ended.
     pub high: Option<Exact>,

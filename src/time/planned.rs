@@ -23,10 +23,13 @@ pub type Hours<'h> = Option<&'h [Open]>;
 /// What a plan is asked for.
 #[derive(Clone, Copy, Debug)]
 pub struct Wanted<'a> {
+    /// What the plan is held at: a beginning, or an end.
     pub anchor: Anchor,
     /// Nothing is begun before then.
     pub not_before: Option<Instant>,
+    /// When there are hands; none where there always are.
     pub hours: Hours<'a>,
+    /// The zone in which hours are meant.
     pub zone: &'a Zone,
     /// Clock times fall on multiples of so many milliseconds where the ranges allow it.
     pub grid: Option<i64>,
@@ -37,7 +40,9 @@ pub struct Wanted<'a> {
 pub struct Plan {
     /// By point.
     pub times: Vec<Instant>,
+    /// When the first thing is begun.
     pub begin: Instant,
+    /// When the bread is ready.
     pub end: Instant,
     /// How far lengths are from the middles of their ranges, in all, in shares of the ranges'
     /// widths: [`WIDTH`] for one whole width.
@@ -62,6 +67,7 @@ pub struct NoPlan {
     pub is_smallest: bool,
     /// Why they don't go together, one conclusion after the other.
     pub because: Vec<Conclusion>,
+    /// Changes of which each alone makes a plan possible.
     pub changes: Vec<Change>,
     /// Whether the bread can't be had at any time of the day, or the week.
     pub no_time_fits: bool,
@@ -70,14 +76,17 @@ pub struct NoPlan {
 /// One conclusion: lengths in a row, and the hours that they run into.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct Conclusion {
+    /// Lengths in a row, from one point to the next.
     pub runs: Vec<Run>,
     /// Another point at the same time as the one that the first run begins with.
     pub(super) at: Option<usize>,
     /// Hours end then, and begin again.
     pub ends: Option<Instant>,
+    /// When they begin again.
     pub begins: Option<Instant>,
     /// What is known before, and what follows.
     pub known: Option<Instant>,
+    /// The earliest or latest time that follows.
     pub follows: Option<Instant>,
     /// A time that is fixed, and that what follows contradicts.
     pub fixed: Option<Instant>,
@@ -86,9 +95,13 @@ pub struct Conclusion {
 /// From one point to a later one takes at least, or at most, so many milliseconds.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Run {
+    /// The point that it begins at.
     pub from: usize,
+    /// The point that it ends at.
     pub to: usize,
+    /// Whether it is the least that it takes; else the most.
     pub at_least: bool,
+    /// In milliseconds.
     pub length: i64,
 }
 
@@ -96,17 +109,43 @@ pub struct Run {
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub enum Change {
     /// A stretch as long as this, in milliseconds, which is more than it may be.
-    Longer { stretch: usize, most: i64 },
+    Longer {
+        /// The stretch of the graph.
+        stretch: usize,
+        /// In milliseconds.
+        most: i64,
+    },
     /// A stretch as short as this, which is less than it has to be.
-    Shorter { stretch: usize, least: i64 },
+    Shorter {
+        /// The stretch of the graph.
+        stretch: usize,
+        /// In milliseconds.
+        least: i64,
+    },
     /// Hands from one instant to another, for everything; and until now.
-    Hours { hours: (Instant, Instant), now: (Instant, Instant) },
+    Hours {
+        /// From and to.
+        hours: (Instant, Instant),
+        /// From and to, as they are asked.
+        now: (Instant, Instant),
+    },
     /// Other hours on all their days: minutes since midnight.
-    Daily { hours: Open, now: Open },
+    Daily {
+        /// As they would have to be.
+        hours: Open,
+        /// As they are.
+        now: Open,
+    },
     /// The bread at another time, the nearest before or after.
-    Ready { at: Instant },
+    Ready {
+        /// The time that can be met.
+        at: Instant,
+    },
     /// A beginning at another time, the nearest before or after.
-    Start { at: Instant },
+    Start {
+        /// The time that can be met.
+        at: Instant,
+    },
 }
 
 /// Days that a plan has at most, and that anything in it takes at most.

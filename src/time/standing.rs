@@ -54,6 +54,7 @@ pub fn is_refrigerator(name: &str) -> bool {
 pub struct Asked {
     /// Degrees Celsius of the room and of the refrigerator.
     pub room: Option<Exact>,
+    /// Degrees Celsius of the refrigerator.
     pub cold: Option<Exact>,
     /// Seed as a share of a stage's new flour.
     pub seed: Option<Exact>,
@@ -77,6 +78,7 @@ pub struct Standing {
     pub at: Option<Exact>,
     /// Degrees Celsius that it is brought to.
     pub to: Option<Exact>,
+    /// What it stands in.
     pub kind: Kind,
     /// Whether what raises it is waited for.
     pub ferments: bool,

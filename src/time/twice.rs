@@ -13,19 +13,26 @@ use crate::syntax::tree::{Flag, Phase, Step, Verb};
 /// A formula with its plan.
 #[derive(Clone, Copy)]
 pub struct Used<'a, 't> {
+    /// The formula, worked out.
     pub worked: &'a Worked<'t>,
+    /// Its steps in time.
     pub graph: &'a Graph,
+    /// A time for every point of the graph.
     pub plan: &'a Plan,
 }
 
 /// Two formulas, by their places, at one machine.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Twice {
+    /// By their places in the plan.
     pub formulas: (usize, usize),
+    /// Whether it is an oven; else a mixer.
     pub is_oven: bool,
     /// Its name, where it has one.
     pub machine: Option<String>,
+    /// When both are at it.
     pub from: Instant,
+    /// When one of them leaves it.
     pub to: Instant,
 }
 

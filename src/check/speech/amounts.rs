@@ -16,6 +16,7 @@ pub enum Measure {
 }
 
 impl Measure {
+    /// What it measures.
     pub fn dimension(self) -> Dimension {
         match self {
             Self::Unit(unit) => unit.dimension(),
@@ -30,15 +31,20 @@ impl Measure {
 pub struct Amount {
     /// The first word, and the first behind the last.
     pub from: usize,
+    /// The first word after the last.
     pub to: usize,
+    /// What it is in.
     pub measure: Measure,
     /// What it may mean, in base units; `1,250 g` may mean two things.
     pub readings: Vec<Reading>,
 }
 
+/// One way to read an amount, in the base unit of its dimension.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Reading {
+    /// The lower end; both are the same where no range is written.
     pub low: Exact,
+    /// The upper end.
     pub high: Exact,
     /// The worth of the last written digit.
     pub step: Exact,

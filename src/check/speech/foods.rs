@@ -27,10 +27,13 @@ const FORMS: [&str; 40] = [
 pub struct Food {
     /// The first word, and the first behind the last.
     pub from: usize,
+    /// The first word after the last.
     pub to: usize,
+    /// What it is.
     pub what: What,
 }
 
+/// What a food that is named is.
 #[derive(Clone, Debug)]
 pub enum What {
     /// Words, of which one stands in the names of such ingredients.

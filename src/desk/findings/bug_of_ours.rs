@@ -4,6 +4,7 @@ use crate::desk::crash::Crash;
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::source::Span;
 
+/// A formula at which the program itself fails.
 pub const RULE: Rule = Rule {
     name: "bug-of-ours",
     level: Level::Error,

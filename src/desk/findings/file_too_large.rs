@@ -3,6 +3,7 @@
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::source::Span;
 
+/// `file-too-large`, an error about files and outputs.
 pub const RULE: Rule = Rule {
     name: "file-too-large",
     level: Level::Error,
@@ -10,6 +11,7 @@ pub const RULE: Rule = Rule {
     page: include_str!("file_too_large.md"),
 };
 
+/// The finding for a file of so many bytes, of which so many are read at most.
 pub fn finding(name: &str, bytes: u64, most: u64) -> Finding {
     Finding::new(
         &RULE,

@@ -3,6 +3,7 @@
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::source::Span;
 
+/// A character that none of the fonts has.
 pub const RULE: Rule = Rule {
     name: "glyph-missing",
     level: Level::Warning,
@@ -10,6 +11,7 @@ pub const RULE: Rule = Rule {
     page: include_str!("glyph_missing.md"),
 };
 
+/// The finding for a print, by its title, and the characters that it lacks.
 pub fn finding(title: &str, missing: &str) -> Finding {
     Finding::new(
         &RULE,

@@ -3,6 +3,7 @@
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::source::Span;
 
+/// `house-too-large`, an error about files and outputs.
 pub const RULE: Rule = Rule {
     name: "house-too-large",
     level: Level::Error,

@@ -3,6 +3,7 @@
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::source::Span;
 
+/// `not-utf-8`, an error about files and outputs.
 pub const RULE: Rule = Rule {
     name: "not-utf-8",
     level: Level::Error,

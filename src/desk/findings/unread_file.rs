@@ -3,6 +3,7 @@
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::source::Span;
 
+/// `unread-file`, a warning about files and outputs.
 pub const RULE: Rule = Rule {
     name: "unread-file",
     level: Level::Warning,

@@ -3,6 +3,7 @@
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::source::Span;
 
+/// `unreadable`, an error about files and outputs.
 pub const RULE: Rule = Rule {
     name: "unreadable",
     level: Level::Error,

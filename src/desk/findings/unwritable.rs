@@ -3,6 +3,7 @@
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::source::Span;
 
+/// An output that can't be written.
 pub const RULE: Rule = Rule {
     name: "unwritable",
     level: Level::Error,

@@ -15,7 +15,9 @@ const MAX_MEMBERS: usize = 8;
 
 /// What turns declarations into pages.
 pub struct Declarer<'h> {
+    /// The house whose names they are.
     pub house: &'h House<'h>,
+    /// Where their examples are cut from.
     pub sources: &'h Sources,
     /// What counts and what to beware of, by the word of a class.
     pub classes: Vec<(&'static str, &'static str, Option<&'static str>)>,

@@ -8,20 +8,35 @@ use rustc_hash::FxHashMap;
 /// What a name is of.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum Kind {
+    /// What has statements in braces: `dough { … }`.
     Block,
+    /// A word that begins a line of a block.
     Statement,
+    /// A step of a method.
     Verb,
+    /// What follows the verb of a step.
     Clause,
+    /// An amount that is a word: `to taste`.
     Amount,
+    /// What follows a number.
     Unit,
+    /// What a formula can be asked for, and can claim.
     Figure,
+    /// What an ingredient is.
     Class,
+    /// What is weighed.
     Ingredient,
+    /// A starter that is kept.
     Culture,
+    /// What a bread of a name has to be.
     Style,
+    /// What dough is baked in.
     Tin,
+    /// What dough is mixed in.
     Mixer,
+    /// What bread is baked in.
     Oven,
+    /// What `check` may tell.
     Finding,
 }
 
@@ -75,9 +90,11 @@ impl Kind {
 /// A name of one kind, with its page.
 #[derive(Clone, Debug)]
 pub struct Entry {
+    /// What it is a name of.
     pub kind: Kind,
     /// The form in which the name is compared.
     pub key: EcoString,
+    /// What is told about it.
     pub page: Page,
     /// Where it may stand: `stage`; for statements, blocks and clauses.
     pub places: Vec<String>,
@@ -94,6 +111,7 @@ pub struct Entry {
 }
 
 impl Entry {
+    /// A name with an empty page.
     pub fn new(kind: Kind, name: &str) -> Self {
         let word = kind.words().0;
         let page = Page { kind: word, name: name.to_owned(), ..Page::default() };
@@ -110,6 +128,7 @@ impl Entry {
         }
     }
 
+    /// Adds a line to its page, words in Markdown.
     pub fn fact(&mut self, label: &'static str, words: impl Into<String>) {
         self.page.facts.push(Fact { label, words: words.into() });
     }

@@ -11,14 +11,26 @@ pub enum Answer<'r> {
     /// Pages, and how the name leads to them where it is not theirs.
     Pages(Vec<&'r Entry>, Option<String>),
     /// Something of the house that another command shows.
-    Shown { name: &'r str, what: &'static str },
+    Shown {
+        /// As it is written.
+        name: &'r str,
+        /// What it is, and which command shows it.
+        what: &'static str,
+    },
     /// Nothing bears the name; what is near, and names that hold it as a word.
-    Unknown { near: Vec<Near<'r>>, holding: Vec<&'r str> },
+    Unknown {
+        /// Names spelt nearly so, the nearest first.
+        near: Vec<Near<'r>>,
+        /// In the order of the reference.
+        holding: Vec<&'r str>,
+    },
 }
 
 /// A name that was perhaps meant, and what it leads to.
 pub struct Near<'r> {
+    /// As it would be asked for.
     pub name: String,
+    /// Where it leads.
     pub entry: &'r Entry,
 }
 

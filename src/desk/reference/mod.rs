@@ -74,6 +74,7 @@ impl Reference {
         Self::of(built_in(), &[], &sources, rules)
     }
 
+    /// All names in the order of the reference.
     pub fn entries(&self) -> &[Entry] {
         &self.entries
     }
@@ -99,10 +100,12 @@ impl Reference {
         chapters.filter(|chapter| !chapter.pages.is_empty()).collect()
     }
 
+    /// The whole reference as one Markdown document.
     pub fn markdown(&self) -> String {
         manual::markdown("Reference", INTRO, &self.chapters())
     }
 
+    /// The whole reference as one page for a browser.
     pub fn html(&self) -> String {
         html_manual::page("Reference", INTRO, &self.chapters())
     }

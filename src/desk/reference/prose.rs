@@ -3,10 +3,13 @@
 /// A part of a file: `## NAME`, a line, facts, paragraphs, an example.
 #[derive(Debug, Default)]
 pub struct Said {
+    /// As the heading has it.
     pub name: &'static str,
+    /// What lists say of it.
     pub line: &'static str,
     /// Label and words.
     pub facts: Vec<(&'static str, &'static str)>,
+    /// Paragraphs, in Markdown.
     pub prose: String,
     /// What is written after the fence's `dough`, and what the fence holds.
     pub example: Option<(&'static str, String)>,

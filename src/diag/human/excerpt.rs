@@ -35,6 +35,7 @@ struct Piece {
 }
 
 impl Excerpt {
+    /// The lines of a text that hold some places, in bytes.
     pub fn new(source: &Source, places: &[Range<usize>]) -> Self {
         let mut windows: Vec<(Range<usize>, Range<usize>)> =
             places.iter().map(|place| window(source, place)).collect();

@@ -5,6 +5,7 @@ use crate::formula::allergens::{Allergen, Allergens};
 use crate::syntax::key_of;
 use crate::syntax::tree::Name;
 
+/// `allergen-in-name`, an error about claims.
 pub const RULE: Rule = Rule {
     name: "allergen-in-name",
     level: Level::Error,

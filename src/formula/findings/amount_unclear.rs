@@ -3,6 +3,7 @@
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::syntax::tree::Line;
 
+/// `amount-unclear`, an error about sums.
 pub const RULE: Rule = Rule {
     name: "amount-unclear",
     level: Level::Error,

@@ -3,6 +3,7 @@
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::syntax::tree::{Line, Stage};
 
+/// `circular-size`, an error about sums.
 pub const RULE: Rule = Rule {
     name: "circular-size",
     level: Level::Error,

@@ -3,6 +3,7 @@
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::syntax::tree::{Line, Name, Stage};
 
+/// `composition-depends-on-size`, an error about sums.
 pub const RULE: Rule = Rule {
     name: "composition-depends-on-size",
     level: Level::Error,

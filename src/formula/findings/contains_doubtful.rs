@@ -7,6 +7,7 @@ use crate::formula::declared::Lack;
 use crate::formula::kinds::{ANIMALS, bit};
 use crate::syntax::tree::{self, Name};
 
+/// `contains-doubtful`, an error about claims.
 pub const RULE: Rule = Rule {
     name: "contains-doubtful",
     level: Level::Error,

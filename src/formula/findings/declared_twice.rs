@@ -5,6 +5,7 @@ use crate::source::Span;
 pub use crate::syntax::DECLARED_TWICE as RULE;
 use crate::syntax::tree::Name;
 
+/// The finding for a name at its second place.
 pub fn finding(name: &str, span: Span, first: Span) -> Finding {
     Finding::new(&RULE, span, format!("`{name}` is declared twice"))
         .here("declared again here")

@@ -3,6 +3,7 @@
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::syntax::tree::Name;
 
+/// `empty-mix`, an error about sums.
 pub const RULE: Rule = Rule {
     name: "empty-mix",
     level: Level::Error,

@@ -4,6 +4,7 @@ use crate::diag::{Finding, Group, Level, Rule};
 use crate::source::Span;
 use crate::syntax::tree::Name;
 
+/// `from-cycle`, an error about names.
 pub const RULE: Rule = Rule {
     name: "from-cycle",
     level: Level::Error,

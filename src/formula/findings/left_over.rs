@@ -5,6 +5,7 @@ use crate::diag::{Finding, Group, Level, Rule};
 use crate::quantity::Exact;
 use crate::syntax::tree::Stage;
 
+/// `left-over`, a note about sums.
 pub const RULE: Rule = Rule {
     name: "left-over",
     level: Level::Note,
@@ -12,6 +13,7 @@ pub const RULE: Rule = Rule {
     page: include_str!("left_over.md"),
 };
 
+/// The finding for a stage of which so many grams are left, of so many that ripen.
 pub fn finding(stage: &Stage, left: &Exact, ripe: &Exact) -> Finding {
     let name = &stage.name.shown;
     Finding::new(

@@ -3,6 +3,7 @@
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::syntax::tree::Line;
 
+/// `misplaced-line`, an error about sums.
 pub const RULE: Rule = Rule {
     name: "misplaced-line",
     level: Level::Error,

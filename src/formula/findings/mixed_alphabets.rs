@@ -3,6 +3,7 @@
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::syntax::tree::Name;
 
+/// `mixed-alphabets`, a warning about names.
 pub const RULE: Rule = Rule {
     name: "mixed-alphabets",
     level: Level::Warning,

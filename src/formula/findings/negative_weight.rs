@@ -6,6 +6,7 @@ use crate::quantity::Exact;
 use crate::source::Span;
 use crate::syntax::tree::{Line, Stage};
 
+/// `negative-weight`, an error about sums.
 pub const RULE: Rule = Rule {
     name: "negative-weight",
     level: Level::Error,

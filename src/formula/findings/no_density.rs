@@ -4,6 +4,7 @@ use crate::diag::{Finding, Group, Level, Rule};
 use crate::quantity::display::trimmed;
 use crate::syntax::tree::{Quantity, Target};
 
+/// `no-density`, an error about sums.
 pub const RULE: Rule = Rule {
     name: "no-density",
     level: Level::Error,
@@ -11,6 +12,7 @@ pub const RULE: Rule = Rule {
     page: include_str!("no_density.md"),
 };
 
+/// The finding for a line in a volume.
 pub fn finding(target: &Target, quantity: &Quantity) -> Finding {
     let name = &target.name.shown;
     Finding::new(

@@ -7,6 +7,7 @@ use crate::quantity::display::trimmed;
 use crate::syntax::missing_unit;
 use crate::syntax::tree::{Amount, Line, Mix, Quantity, Target};
 
+/// `no-each-weight`, an error about sums.
 pub const RULE: Rule = Rule {
     name: "no-each-weight",
     level: Level::Error,

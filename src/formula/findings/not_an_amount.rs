@@ -3,6 +3,7 @@
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::syntax::tree::{Amount, Line, Quantity, Target};
 
+/// `not-an-amount`, an error about names.
 pub const RULE: Rule = Rule {
     name: "not-an-amount",
     level: Level::Error,
@@ -10,6 +11,7 @@ pub const RULE: Rule = Rule {
     page: include_str!("not_an_amount.md"),
 };
 
+/// The finding for a line in a unit that weighs nothing.
 pub fn finding(target: &Target, quantity: &Quantity) -> Finding {
     let (name, unit) = (&target.name.shown, quantity.unit);
     Finding::new(

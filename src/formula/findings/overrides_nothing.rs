@@ -3,6 +3,7 @@
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::syntax::tree::Name;
 
+/// `overrides-nothing`, a warning about names.
 pub const RULE: Rule = Rule {
     name: "overrides-nothing",
     level: Level::Warning,
@@ -10,6 +11,7 @@ pub const RULE: Rule = Rule {
     page: include_str!("overrides_nothing.md"),
 };
 
+/// The finding for a line that is left out of what has none of that name.
 pub fn finding(name: &Name) -> Finding {
     Finding::new(
         &RULE,

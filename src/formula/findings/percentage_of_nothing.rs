@@ -3,6 +3,7 @@
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::syntax::tree::{Line, Mix, Quantity, Stage};
 
+/// `percentage-of-nothing`, an error about sums.
 pub const RULE: Rule = Rule {
     name: "percentage-of-nothing",
     level: Level::Error,

@@ -3,6 +3,7 @@
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::syntax::tree::Name;
 
+/// `piece-cycle`, an error about names.
 pub const RULE: Rule = Rule {
     name: "piece-cycle",
     level: Level::Error,
@@ -10,6 +11,7 @@ pub const RULE: Rule = Rule {
     page: include_str!("piece_cycle.md"),
 };
 
+/// The finding for formulas that carry each other: their names, and that of the last line.
 pub fn finding<'n>(mut names: Vec<&'n str>, last: &'n Name) -> Finding {
     names.push(&last.shown);
     if names.len() <= 2 {

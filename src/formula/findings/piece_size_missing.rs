@@ -3,6 +3,7 @@
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::syntax::tree::{MadePiece, Makes};
 
+/// `piece-size-missing`, an error about sums.
 pub const RULE: Rule = Rule {
     name: "piece-size-missing",
     level: Level::Error,

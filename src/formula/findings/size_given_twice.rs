@@ -5,6 +5,7 @@ use crate::diag::{Finding, Group, Level, Rule};
 use crate::quantity::Exact;
 use crate::syntax::tree::{Formula, Line, Mix, Stage};
 
+/// `size-given-twice`, an error about sums.
 pub const RULE: Rule = Rule {
     name: "size-given-twice",
     level: Level::Error,

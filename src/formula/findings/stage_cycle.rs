@@ -4,6 +4,7 @@ use crate::diag::{Finding, Group, Level, Rule};
 use crate::syntax::tree::Name;
 use ecow::EcoString;
 
+/// `stage-cycle`, an error about sums.
 pub const RULE: Rule = Rule {
     name: "stage-cycle",
     level: Level::Error,
@@ -11,6 +12,7 @@ pub const RULE: Rule = Rule {
     page: include_str!("stage_cycle.md"),
 };
 
+/// The finding for stages that use each other: their names, and that of the last line.
 pub fn finding<'n>(names: impl Iterator<Item = &'n EcoString>, last: &Name) -> Finding {
     let names: Vec<&str> = names.map(EcoString::as_str).collect();
     let said =

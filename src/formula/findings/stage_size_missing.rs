@@ -3,6 +3,7 @@
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::syntax::tree::Stage;
 
+/// `stage-size-missing`, an error about sums.
 pub const RULE: Rule = Rule {
     name: "stage-size-missing",
     level: Level::Error,

@@ -6,6 +6,7 @@ use crate::quantity::Exact;
 use crate::quantity::display::percent;
 use crate::syntax::tree::{Line, Mix, Stage};
 
+/// `stage-takes-more-than-total`, an error about sums.
 pub const RULE: Rule = Rule {
     name: "stage-takes-more-than-total",
     level: Level::Error,

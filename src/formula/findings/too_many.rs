@@ -4,6 +4,7 @@ use crate::diag::{Finding, Group, Level, Rule};
 use crate::source::Span;
 use crate::syntax::tree::{Formula, Name};
 
+/// `too-many`, an error about sums.
 pub const RULE: Rule = Rule {
     name: "too-many",
     level: Level::Error,

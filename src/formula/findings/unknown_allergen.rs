@@ -4,6 +4,7 @@ use crate::diag::{Finding, Group, Level, Rule};
 use crate::formula::allergens::Allergen;
 use crate::syntax::tree::Name;
 
+/// A name of which nothing says what allergen it is.
 pub const RULE: Rule = Rule {
     name: "unknown-allergen",
     level: Level::Error,

@@ -5,6 +5,7 @@ use crate::diag::{Finding, Group, Level, Rule};
 use crate::formula::class::Class;
 use crate::syntax::tree::Name;
 
+/// `unknown-class`, an error about names.
 pub const RULE: Rule = Rule {
     name: "unknown-class",
     level: Level::Error,
@@ -12,6 +13,7 @@ pub const RULE: Rule = Rule {
     page: include_str!("unknown_class.md"),
 };
 
+/// The finding for a word that is no class.
 pub fn finding(name: &Name) -> Finding {
     let classes = Class::ALL.iter().map(|(word, _)| *word);
     let all: Vec<&str> = classes.clone().collect();

@@ -7,6 +7,7 @@ use crate::syntax::tree::{Least, Name, Stage};
 use crate::syntax::words;
 use ecow::EcoString;
 
+/// `unknown-ingredient`, an error about names.
 pub const RULE: Rule = Rule {
     name: "unknown-ingredient",
     level: Level::Error,
@@ -14,6 +15,7 @@ pub const RULE: Rule = Rule {
     page: include_str!("unknown_ingredient.md"),
 };
 
+/// The finding for a name, with what it may mean.
 pub fn finding(name: &Name, meant: Meant) -> Finding {
     let said = Finding::new(&RULE, name.span, format!("nothing here is called `{}`", name.shown));
     match meant {

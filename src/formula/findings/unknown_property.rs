@@ -5,6 +5,7 @@ use crate::diag::{Finding, Group, Level, Rule};
 use crate::formula::class::Nutrient;
 use crate::syntax::tree::Name;
 
+/// `unknown-property`, an error about names.
 pub const RULE: Rule = Rule {
     name: "unknown-property",
     level: Level::Error,
@@ -12,6 +13,7 @@ pub const RULE: Rule = Rule {
     page: include_str!("unknown_property.md"),
 };
 
+/// The finding for a word that is no property.
 pub fn finding(name: &Name) -> Finding {
     let words = Nutrient::ALL.iter().map(|(word, _)| *word);
     let said = Finding::new(

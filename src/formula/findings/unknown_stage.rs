@@ -5,6 +5,7 @@ use crate::diag::{Finding, Group, Level, Rule};
 use crate::syntax::tree::Name;
 use ecow::EcoString;
 
+/// `unknown-stage`, an error about names.
 pub const RULE: Rule = Rule {
     name: "unknown-stage",
     level: Level::Error,
@@ -12,6 +13,7 @@ pub const RULE: Rule = Rule {
     page: include_str!("unknown_stage.md"),
 };
 
+/// The finding for a name, with those that were perhaps meant.
 pub fn finding(name: &Name, near: &[EcoString]) -> Finding {
     let said = Finding::new(
         &RULE,

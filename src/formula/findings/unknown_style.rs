@@ -4,6 +4,7 @@ use crate::diag::{Finding, Group, Level, Rule};
 use crate::syntax::tree::Name;
 use ecow::EcoString;
 
+/// A style that neither the house nor the stores have.
 pub const RULE: Rule = Rule {
     name: "unknown-style",
     level: Level::Error,

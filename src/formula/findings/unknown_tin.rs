@@ -4,6 +4,7 @@ use crate::diag::{Finding, Group, Level, Rule};
 use crate::syntax::tree::Name;
 use ecow::EcoString;
 
+/// `unknown-tin`, an error about names.
 pub const RULE: Rule = Rule {
     name: "unknown-tin",
     level: Level::Error,
@@ -11,6 +12,7 @@ pub const RULE: Rule = Rule {
     page: include_str!("unknown_tin.md"),
 };
 
+/// The finding for a name, with the one that was perhaps meant.
 pub fn finding(name: &Name, near: Option<EcoString>) -> Finding {
     let said = Finding::new(&RULE, name.span, format!("there is no tin called `{}`", name.shown));
     match near {

@@ -4,6 +4,7 @@ use crate::diag::{Finding, Group, Level, Rule};
 use crate::source::Span;
 use crate::syntax::tree::{MadePiece, Quantity, Target};
 
+/// `yield-not-in-formula`, an error about sums.
 pub const RULE: Rule = Rule {
     name: "yield-not-in-formula",
     level: Level::Error,

@@ -74,6 +74,7 @@ impl<'t> House<'t> {
         })
     }
 
+    /// A culture by its place among the house's own, built when it is first asked for.
     pub(super) fn own_culture(&self, index: usize) -> &Culture {
         self.cultures[index].get_or_init(|| {
             let drawer = self.drawers.and_then(|drawers| drawers.cultures.get(index));

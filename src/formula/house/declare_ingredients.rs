@@ -102,6 +102,7 @@ impl<'t> House<'t> {
         ingredient
     }
 
+    /// Makes the house's own ingredients known by what other languages call them.
     pub(super) fn learn_called(&mut self) {
         let before = self.behind.map_or(0, House::ingredient_count);
         for (index, ingredient) in self.ingredients.iter().enumerate() {

@@ -47,6 +47,7 @@ pub static STORES: [Store; 4] = [
     },
 ];
 
+/// The stores in drawers, of which none is open before it is asked for.
 pub(super) fn drawers() -> &'static Drawers {
     static DRAWERS: LazyLock<Drawers> = LazyLock::new(Drawers::new);
     &DRAWERS
@@ -84,6 +85,7 @@ pub(super) struct Drawer {
     pub names: Vec<EcoString>,
 }
 
+/// A style of the stores, read when it is asked for.
 #[derive(Debug)]
 pub(super) struct StyleDrawer {
     drawer: Drawer,

@@ -45,7 +45,13 @@ pub enum Steers {
     Together,
     /// Nothing poured in can: at this many degrees Celsius, the most that is sound, the
     /// dough comes out so many degrees from what is aimed at.
-    Nothing { at: Exact, off: Exact },
+    Nothing {
+        /// Degrees Celsius.
+        at: Exact,
+        /// A difference in degrees Celsius; below nothing where the dough comes out too
+        /// cold.
+        off: Exact,
+    },
 }
 
 /// Why there is no temperature to tell.

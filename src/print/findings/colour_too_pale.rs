@@ -4,6 +4,7 @@ use crate::diag::{Finding, Group, Level, Rule};
 use crate::formula::Setting;
 use crate::print::look::{Colour, LEAST_CONTRAST};
 
+/// A colour that can't be read on white paper.
 pub const RULE: Rule = Rule {
     name: "colour-too-pale",
     level: Level::Warning,
@@ -11,6 +12,7 @@ pub const RULE: Rule = Rule {
     page: include_str!("colour_too_pale.md"),
 };
 
+/// The finding for the colour of a house, as it was read.
 pub fn finding(colour: &Setting, read: Colour) -> Finding {
     let contrast = read.contrast_on_paper();
     let dark = read.readable().written();

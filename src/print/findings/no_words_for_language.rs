@@ -5,6 +5,7 @@ use crate::formula::Setting;
 use crate::print::kit::WORDS;
 use crate::print::wording::CATALOGUES;
 
+/// A language that no catalogue is written in.
 pub const RULE: Rule = Rule {
     name: "no-words-for-language",
     level: Level::Warning,
@@ -12,6 +13,7 @@ pub const RULE: Rule = Rule {
     page: include_str!("no_words_for_language.md"),
 };
 
+/// The finding for the language of a house.
 pub fn finding(language: &Setting) -> Finding {
     let known: Vec<&str> = CATALOGUES.iter().map(|(known, ..)| *known).collect();
     let message = format!("the prints have no words in `{}`, and speak English", language.value);

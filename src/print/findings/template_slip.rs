@@ -3,6 +3,7 @@
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::source::Span;
 
+/// A template of the house's own that can't be set.
 pub const RULE: Rule = Rule {
     name: "template-slip",
     level: Level::Error,

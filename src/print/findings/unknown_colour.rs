@@ -3,6 +3,7 @@
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::formula::Setting;
 
+/// A colour that is not written in digits.
 pub const RULE: Rule = Rule {
     name: "unknown-colour",
     level: Level::Warning,
@@ -10,6 +11,7 @@ pub const RULE: Rule = Rule {
     page: include_str!("unknown_colour.md"),
 };
 
+/// The finding for the colour of a house.
 pub fn finding(colour: &Setting) -> Finding {
     let message = format!("`{}` is not a colour that can be read", colour.value);
     Finding::new(&RULE, colour.span, message)

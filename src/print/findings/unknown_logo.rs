@@ -4,6 +4,7 @@ use crate::diag::{Finding, Group, Level, Rule};
 use crate::formula::Setting;
 use crate::print::look::Unfit;
 
+/// A logo that is no picture we can read.
 pub const RULE: Rule = Rule {
     name: "unknown-logo",
     level: Level::Warning,
@@ -11,6 +12,7 @@ pub const RULE: Rule = Rule {
     page: include_str!("unknown_logo.md"),
 };
 
+/// The finding for the logo of a house.
 pub fn finding(logo: &Setting) -> Finding {
     let message = format!("`{}` is neither an SVG nor a PNG file", logo.value);
     Finding::new(&RULE, logo.span, message)

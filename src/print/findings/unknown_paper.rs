@@ -4,6 +4,7 @@ use crate::diag::{Finding, Group, Level, Rule, nearest};
 use crate::formula::Setting;
 use crate::print::look::PAPERS;
 
+/// A size of paper that we do not know.
 pub const RULE: Rule = Rule {
     name: "unknown-paper",
     level: Level::Warning,
@@ -11,6 +12,7 @@ pub const RULE: Rule = Rule {
     page: include_str!("unknown_paper.md"),
 };
 
+/// The finding for the paper of a house.
 pub fn finding(paper: &Setting) -> Finding {
     let said = Finding::new(
         &RULE,

@@ -4,6 +4,7 @@ use crate::diag::{Finding, Group, Level, Rule};
 use crate::print::wording::Unknown;
 use crate::source::Span;
 
+/// Words of a house's own that no print asks for, or that can't be read.
 pub const RULE: Rule = Rule {
     name: "words-unread",
     level: Level::Warning,

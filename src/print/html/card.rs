@@ -5,6 +5,7 @@ use super::words::{title_of, word};
 use crate::print::document::{Document, PhasePart, StepPart};
 use maud::{Markup, html};
 
+/// A recipe card for a reader.
 pub fn card(document: &Document) -> Markup {
     let key: Vec<_> = document.figures.iter().filter(|figure| figure.key).collect();
     html! {
@@ -63,6 +64,7 @@ pub fn what_leaves(document: &Document) -> Markup {
     }
 }
 
+/// A step with its phases and what is said about it.
 pub fn one_step(step: &StepPart) -> Markup {
     let none = [PhasePart::default()];
     let phases = if step.phases.is_empty() { &none[..] } else { &step.phases };

@@ -23,6 +23,7 @@ pub fn split<'w>(shown: &'w str, mark: &str) -> (&'w str, &'w str) {
     fraction.map_or((shown, ""), |(at, _)| shown.split_at(at))
 }
 
+/// How much room the digits of some weights and units need on either side of the mark.
 pub fn room<'w>(weights: impl Iterator<Item = (&'w str, &'w str)>, mark: &str) -> Room {
     let mut room = Room::default();
     for (shown, unit) in weights {
@@ -33,6 +34,7 @@ pub fn room<'w>(weights: impl Iterator<Item = (&'w str, &'w str)>, mark: &str) -
     room
 }
 
+/// A number in its column, with blanks so that the marks stand below each other.
 pub fn number(shown: &str, unit: &str, room: &Room, mark: &str) -> Markup {
     let (whole, tail) = split(shown, mark);
     let wide = room.tails.get(unit).copied().unwrap_or_default();
@@ -50,6 +52,7 @@ pub struct Column<'d> {
 }
 
 impl<'d> Column<'d> {
+    /// The columns that some weights need.
     pub fn of<'w>(
         document: &'d Document,
         weights: impl Iterator<Item = &'w Weight> + Clone,
@@ -85,11 +88,13 @@ impl<'d> Column<'d> {
         }
     }
 
+    /// How many cells they are.
     pub fn width(&self) -> usize {
         1 + usize::from(self.beside.is_some())
     }
 }
 
+/// The weights of lines, sums left out.
 pub fn weights_of(lines: &[LinePart]) -> impl Iterator<Item = &Weight> + Clone {
     lines.iter().filter_map(|line| line.weight.as_ref())
 }
@@ -115,11 +120,17 @@ pub fn named(line: &LinePart) -> Markup {
 
 /// A column of the sheet or the table: a mix.
 pub struct MixColumn<'d> {
+    /// Its heading.
     pub title: &'d str,
+    /// Lines below the heading.
     pub under: Vec<String>,
+    /// What goes in.
     pub lines: &'d [LinePart],
+    /// What the lines add up to.
     pub sum: &'d Weight,
+    /// The sum in per cent, where that says something.
     pub percent: Option<&'d str>,
+    /// What else is told of the mix; none for the whole formula.
     pub mix: Option<&'d MixPart>,
 }
 
@@ -136,6 +147,7 @@ impl<'d> MixColumn<'d> {
         }
     }
 
+    /// Its line for a row of the whole formula.
     pub fn line(&self, row: &LinePart) -> Option<&'d LinePart> {
         self.lines.iter().find(|line| line.name == row.name && line.role == row.role)
     }
@@ -252,8 +264,10 @@ pub fn side_by_side(document: &Document, columns: &[MixColumn], ticks: bool) -> 
     }
 }
 
+/// Rows below the sum, by the names of their words.
 pub const AFTER: [&str; 4] = ["goes-on", "kept-back", "saved", "left-over"];
 
+/// Ingredients of several mixes in one table.
 pub fn ingredients(
     document: &Document,
     title: &str,

@@ -5,6 +5,7 @@ use super::words::{filled, row_title, word};
 use crate::print::document::Document;
 use maud::{Markup, html};
 
+/// A sheet for the bench.
 pub fn sheet(document: &Document) -> Markup {
     let batches = document.makes.batches;
     let beside_the_dough = document.mixtures.iter().map(MixColumn::of);
@@ -84,6 +85,7 @@ pub fn earlier_feeds(document: &Document) -> Markup {
     }
 }
 
+/// All steps in order, each with a place to tick it off.
 pub fn steps(document: &Document) -> Markup {
     let steps = match document.batch_method.is_empty() {
         true => &document.method,

@@ -5,6 +5,7 @@ use super::words::{filled, word};
 use crate::print::document::Document;
 use maud::{Markup, html};
 
+/// The formula's table.
 pub fn table(document: &Document) -> Markup {
     let hydration = |shown: &str| filled(document, "hydration", &[("hydration", shown)]);
     let figure = |name: &str| {

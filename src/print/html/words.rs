@@ -2,6 +2,7 @@
 
 use crate::print::document::{Document, StepPart};
 
+/// A printed word of the document; its own name where a document has none.
 pub fn word<'d>(document: &'d Document, name: &'d str) -> &'d str {
     document.words.get(name).map_or(name, String::as_str)
 }

@@ -23,14 +23,19 @@ use world::{Desk, Files};
 /// The kinds of print.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Print {
+    /// A recipe card for a reader.
     Card,
+    /// A sheet for the bench, with weights of one batch.
     Sheet,
+    /// The formula's table, in weights and percentages.
     Table,
 }
 
 impl Print {
+    /// All of them, in the order in which they are written.
     pub const ALL: [Self; 3] = [Self::Card, Self::Sheet, Self::Table];
 
+    /// As `--only` calls it, and its file.
     pub fn word(self) -> &'static str {
         match self {
             Self::Card => "card",
@@ -51,10 +56,12 @@ impl Print {
 /// How a page is written.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum Format {
+    /// One file for all pages, PDF/UA-1.
     Pdf {
         /// Also as PDF/A-2a, for archives.
         archive: bool,
     },
+    /// A file for each page.
     Svg,
     /// Dots per inch.
     Png(f32),
@@ -62,7 +69,9 @@ pub enum Format {
 
 /// One print of a book: which, and of which document, as JSON.
 pub struct Part {
+    /// Which print.
     pub print: Print,
+    /// A [`crate::print::Document`] as JSON.
     pub json: String,
 }
 

@@ -85,6 +85,7 @@ pub struct Files {
 }
 
 impl Files {
+    /// The templates and fonts of a house.
     pub fn new(kit: &Kit) -> Self {
         let mut files = Self { sources: FxHashMap::default(), bytes: FxHashMap::default() };
         for (path, bytes) in &kit.templates {
@@ -123,6 +124,7 @@ pub struct Desk<'k> {
 }
 
 impl<'k> Desk<'k> {
+    /// A world in which a template finds one document, as JSON.
     pub fn of_one(files: &'k Files, fonts: &'k FontStore, template: &str, json: String) -> Self {
         // All built-in templates have sources.
         let main = files.source(template).map_or_else(|| OURS["card.typ"].id(), Source::id);
@@ -130,6 +132,7 @@ impl<'k> Desk<'k> {
         Self { files, fonts, main, data, parts: Vec::new(), copies: FxHashMap::default() }
     }
 
+    /// A world in which a template finds several.
     pub fn of_book(
         files: &'k Files,
         fonts: &'k FontStore,

@@ -4,6 +4,7 @@ use super::quoted;
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::source::Span;
 
+/// `amount-impossible`, an error about what a file says.
 pub const RULE: Rule = Rule {
     name: "amount-impossible",
     level: Level::Error,
@@ -11,6 +12,7 @@ pub const RULE: Rule = Rule {
     page: include_str!("amount_impossible.md"),
 };
 
+/// An amount that is less than nothing.
 pub fn below_zero(span: Span, written: &str) -> Finding {
     Finding::new(&RULE, span, format!("{} is below zero", quoted(written)))
         .help("an amount is zero or more; a range is written with `..`")

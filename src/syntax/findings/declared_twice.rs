@@ -4,6 +4,7 @@ use super::quoted;
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::source::Span;
 
+/// Two of a kind have one name, which nothing can choose between.
 pub const RULE: Rule = Rule {
     name: "declared-twice",
     level: Level::Error,

@@ -4,6 +4,7 @@ use super::quoted;
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::source::Span;
 
+/// `incomplete-statement`, an error about what a file says.
 pub const RULE: Rule = Rule {
     name: "incomplete-statement",
     level: Level::Error,
@@ -27,11 +28,13 @@ pub fn tin_holds(span: Span, name: &str) -> Finding {
         .help("write the volume of water that fills it: `holds 2.4 l`")
 }
 
+/// A tin whose `per g` is missing.
 pub fn ml_per_g(span: Span, written: &str) -> Finding {
     Finding::new(&RULE, span, format!("{} does not say per what", quoted(written)))
         .help("the room that dough needs in a tin is written `3.2 ml per g`")
 }
 
+/// A volume without the weight of it.
 pub fn volume_weighs(span: Span, written: &str) -> Finding {
     Finding::new(&RULE, span, format!("{} does not say what it weighs", quoted(written)))
         .help("write `volume 1 cup weighs 115 g`")
@@ -43,21 +46,25 @@ pub fn greased_with(span: Span) -> Finding {
         .help("write `greased with butter`")
 }
 
+/// A price without the amount that it is for.
 pub fn price_per(span: Span, written: &str) -> Finding {
     Finding::new(&RULE, span, format!("{} does not say for how much", quoted(written)))
         .help("write `price 14 EUR per kg`")
 }
 
+/// A mixer's work without the dough that it is for.
 pub fn work_per(span: Span, written: &str) -> Finding {
     Finding::new(&RULE, span, format!("{} does not say for how much dough", quoted(written)))
         .help("what a mixer puts into dough is written `work 10 kJ per kg`")
 }
 
+/// A course of cooling that lacks one of its five amounts.
 pub fn cooling(span: Span) -> Finding {
     Finding::new(&RULE, span, "the measurement of cooling is incomplete")
         .help("write what was measured: `cooling 900 g from 25C to 8C in 3h at 4C`")
 }
 
+/// `percentages` without `of total`.
 pub fn of_total(span: Span, written: &str) -> Finding {
     Finding::new(
         &RULE,
@@ -68,6 +75,7 @@ pub fn of_total(span: Span, written: &str) -> Finding {
     .repair(span, "percentages of total", false)
 }
 
+/// `by` without `hand`.
 pub fn by_hand(span: Span) -> Finding {
     Finding::new(&RULE, span, "`by` is not followed by `hand`")
         .help("write `by hand`; a machine is named with `in`, as in `in spiral`")

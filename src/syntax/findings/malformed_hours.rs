@@ -4,6 +4,7 @@ use super::quoted;
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::source::Span;
 
+/// `malformed-hours`, an error about what a file says.
 pub const RULE: Rule = Rule {
     name: "malformed-hours",
     level: Level::Error,
@@ -11,6 +12,7 @@ pub const RULE: Rule = Rule {
     page: include_str!("malformed_hours.md"),
 };
 
+/// A number that no clock shows.
 pub fn no_time_of_day(span: Span, written: &str) -> Finding {
     let message = match written.trim() {
         "" => "a time of day is missing".to_owned(),
@@ -19,16 +21,19 @@ pub fn no_time_of_day(span: Span, written: &str) -> Finding {
     Finding::new(&RULE, span, message).help("a time of day is written `03:30`, at most `24:00`")
 }
 
+/// A word that is no day of the week.
 pub fn no_weekday(span: Span, written: &str) -> Finding {
     Finding::new(&RULE, span, format!("{} is not a weekday", quoted(written)))
         .help("weekdays are `monday` to `sunday`, or `mon` to `sun`")
 }
 
+/// Hours whose days can't be read.
 pub fn some_weekdays(span: Span) -> Finding {
     Finding::new(&RULE, span, "the hours before this weekday don't say which days they are for")
         .help("write `mon..fri 06:00..22:00, sat, sun 08:00..23:00`")
 }
 
+/// A statement of hours that lacks one of its ends.
 pub fn hours(span: Span) -> Finding {
     Finding::new(&RULE, span, "the end of these hours is missing")
         .help("hours are written `03:30..13:00`; they may pass midnight")

@@ -4,6 +4,7 @@ use super::{in_quotes, quoted, with_article};
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::source::Span;
 
+/// `malformed-name`, an error about what a file says.
 pub const RULE: Rule = Rule {
     name: "malformed-name",
     level: Level::Error,
@@ -42,6 +43,7 @@ pub fn no_blank(span: Span, word: &str, letters: &str, digits: &str) -> Finding 
     .repair(span, format!("{letters} {digits}"), false)
 }
 
+/// `the` before a name.
 pub fn needless_the(span: Span) -> Finding {
     Finding::new(&RULE, span, "`the` comes before a name").help("remove it").repair(span, "", true)
 }

@@ -6,6 +6,7 @@ use crate::quantity::Exact;
 use crate::quantity::display::decimal;
 use crate::source::Span;
 
+/// `malformed-number`, an error about what a file says.
 pub const RULE: Rule = Rule {
     name: "malformed-number",
     level: Level::Error,
@@ -13,6 +14,7 @@ pub const RULE: Rule = Rule {
     page: include_str!("malformed_number.md"),
 };
 
+/// Digits with signs among them that no number has.
 pub fn not_a_number(span: Span, written: &str) -> Finding {
     Finding::new(&RULE, span, format!("{} is not a number", quoted(written)))
         .help("numbers are written `12`, `0.25`, `1/3` or `1 1/2`")

@@ -3,6 +3,7 @@
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::source::Span;
 
+/// `misplaced-brace`, an error about what a file says.
 pub const RULE: Rule = Rule {
     name: "misplaced-brace",
     level: Level::Error,
@@ -10,6 +11,7 @@ pub const RULE: Rule = Rule {
     page: include_str!("misplaced_brace.md"),
 };
 
+/// A `}` that closes nothing.
 pub fn stray_brace(span: Span) -> Finding {
     Finding::new(&RULE, span, "this `}` closes nothing")
         .help("remove it, or look for a `{` that is missing before it")

@@ -4,6 +4,7 @@ use super::{in_quotes, quoted, with_article};
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::source::Span;
 
+/// `misplaced-punctuation`, an error about what a file says.
 pub const RULE: Rule = Rule {
     name: "misplaced-punctuation",
     level: Level::Error,

@@ -4,6 +4,7 @@ use super::{quoted, quoted_head, with_article};
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::source::Span;
 
+/// `misplaced-statement`, an error about what a file says.
 pub const RULE: Rule = Rule {
     name: "misplaced-statement",
     level: Level::Error,

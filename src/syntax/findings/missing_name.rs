@@ -4,6 +4,7 @@ use super::quoted;
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::source::Span;
 
+/// `missing-name`, an error about what a file says.
 pub const RULE: Rule = Rule {
     name: "missing-name",
     level: Level::Error,
@@ -20,11 +21,13 @@ pub fn missing_name(span: Span, what: &str) -> Finding {
     Finding::new(&RULE, span, message).help("write the name here")
 }
 
+/// `with` before nothing.
 pub fn nothing_with(span: Span) -> Finding {
     Finding::new(&RULE, span, "the name of what goes in is missing")
         .help("write the names after `with`, separated by commas, or `everything else`")
 }
 
+/// An amount that nothing follows.
 pub fn amount_without_name(span: Span, written: &str) -> Finding {
     Finding::new(&RULE, span, format!("{} does not say of what", quoted(written)))
         .help("write the name before the amount")

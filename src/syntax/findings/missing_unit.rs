@@ -7,6 +7,7 @@ use crate::quantity::{Exact, Unit, int, read_number};
 use crate::source::Span;
 use crate::syntax::wanted::Wanted;
 
+/// `missing-unit`, an error about what a file says.
 pub const RULE: Rule = Rule {
     name: "missing-unit",
     level: Level::Error,

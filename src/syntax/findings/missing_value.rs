@@ -4,6 +4,7 @@ use super::in_quotes;
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::source::Span;
 
+/// `missing-value`, an error about what a file says.
 pub const RULE: Rule = Rule {
     name: "missing-value",
     level: Level::Error,
@@ -11,6 +12,7 @@ pub const RULE: Rule = Rule {
     page: include_str!("missing_value.md"),
 };
 
+/// A word of a statement without what belongs after it.
 pub fn missing_value(span: Span, word: &str) -> Finding {
     Finding::new(&RULE, span, format!("expected a value after `{word}`"))
         .help("write its value here")
@@ -66,6 +68,7 @@ pub fn empty_braces(span: Span, word: &str, needed: bool) -> Finding {
     finding.help(help).level(level)
 }
 
+/// A head without its braces.
 pub fn missing_block(span: Span, word: &str) -> Finding {
     Finding::new(&RULE, span, format!("expected braces after `{word}`"))
         .help(format!("write `{word} {{ … }}`"))

@@ -4,6 +4,7 @@ use super::quoted;
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::source::Span;
 
+/// `not-a-yield`, an error about what a file says.
 pub const RULE: Rule = Rule {
     name: "not-a-yield",
     level: Level::Error,

@@ -4,6 +4,7 @@ use super::quoted_head;
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::source::Span;
 
+/// `not-worked-out-yet`, a note about files and outputs.
 pub const RULE: Rule = Rule {
     name: "not-worked-out-yet",
     level: Level::Note,
@@ -11,6 +12,7 @@ pub const RULE: Rule = Rule {
     page: include_str!("not_worked_out_yet.md"),
 };
 
+/// A statement that is read in a place where nothing uses it.
 pub fn finding(span: Span, word: &str, head: &str) -> Finding {
     Finding::new(&RULE, span, format!("{} is not worked out yet", quoted_head(head)))
         .help(format!("a {word} is kept as written, and what is in it is not checked"))

@@ -4,6 +4,7 @@ use super::quoted;
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::source::Span;
 
+/// `number-too-large`, an error about what a file says.
 pub const RULE: Rule = Rule {
     name: "number-too-large",
     level: Level::Error,
@@ -11,6 +12,7 @@ pub const RULE: Rule = Rule {
     page: include_str!("number_too_large.md"),
 };
 
+/// A number of more than 18 digits.
 pub fn finding(span: Span, written: &str) -> Finding {
     Finding::new(&RULE, span, format!("{} is too large a number", quoted(written)))
         .help("write it with 18 digits or fewer")

@@ -4,6 +4,7 @@ use super::quoted;
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::source::Span;
 
+/// `reserved-word`, an error about what a file says.
 pub const RULE: Rule = Rule {
     name: "reserved-word",
     level: Level::Error,

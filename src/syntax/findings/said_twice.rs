@@ -4,6 +4,7 @@ use super::quoted;
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::source::Span;
 
+/// `said-twice`, an error about what a file says.
 pub const RULE: Rule = Rule {
     name: "said-twice",
     level: Level::Error,
@@ -20,6 +21,7 @@ pub fn step(span: Span, words: &str, first: Span) -> Finding {
         .help("remove one, or write one step of the whole time")
 }
 
+/// A statement at its second place.
 pub fn finding(span: Span, word: &str, first: Span) -> Finding {
     let what = if word.starts_with("the ") { word.to_owned() } else { quoted(word) };
     Finding::new(&RULE, span, format!("{what} is said twice"))

@@ -3,6 +3,7 @@
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::source::Span;
 
+/// `too-deep`, an error about files and outputs.
 pub const RULE: Rule = Rule {
     name: "too-deep",
     level: Level::Error,
@@ -10,6 +11,7 @@ pub const RULE: Rule = Rule {
     page: include_str!("too_deep.md"),
 };
 
+/// A brace deeper than any block.
 pub fn finding(span: Span) -> Finding {
     Finding::new(&RULE, span, "braces are nested too deeply").help(
         "the deepest are those of a step, in the method of a stage, in a formula: four levels; \

@@ -4,6 +4,7 @@ use super::quoted_head;
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::source::Span;
 
+/// `unclosed-block`, an error about what a file says.
 pub const RULE: Rule = Rule {
     name: "unclosed-block",
     level: Level::Error,

@@ -4,6 +4,7 @@ use super::quoted;
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::source::Span;
 
+/// `unclosed-text`, an error about what a file says.
 pub const RULE: Rule = Rule {
     name: "unclosed-text",
     level: Level::Error,

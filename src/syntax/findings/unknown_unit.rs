@@ -5,6 +5,7 @@ use crate::diag::{Finding, Group, Level, Rule};
 use crate::quantity::Unit;
 use crate::source::Span;
 
+/// `unknown-unit`, an error about what a file says.
 pub const RULE: Rule = Rule {
     name: "unknown-unit",
     level: Level::Error,

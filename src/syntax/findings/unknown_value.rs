@@ -4,6 +4,7 @@ use super::{meant, missing_value, quoted};
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::source::Span;
 
+/// `unknown-value`, an error about what a file says.
 pub const RULE: Rule = Rule {
     name: "unknown-value",
     level: Level::Error,
@@ -19,6 +20,7 @@ fn refused(span: Span, word: &str, written: &str, why: &str) -> Finding {
     }
 }
 
+/// Neither `metric` nor `US`.
 pub fn metric_or_us(span: Span, word: &str, written: &str, near: Option<&str>) -> Finding {
     let finding = refused(span, word, written, &format!("is not a choice for `{word}`"));
     match near {
@@ -30,6 +32,7 @@ pub fn metric_or_us(span: Span, word: &str, written: &str, near: Option<&str>) -
     }
 }
 
+/// Neither volumes nor counts beside weights.
 pub fn beside_weights(span: Span, word: &str, written: &str) -> Finding {
     refused(span, word, written, &format!("is not a choice for `{word}`"))
         .help("write `volumes beside weights`, or leave it out")
@@ -94,16 +97,19 @@ pub fn animal(span: Span, written: &str, near: Option<&str>) -> Finding {
     }
 }
 
+/// A name in another language without the language.
 pub fn called(span: Span, written: &str) -> Finding {
     refused(span, "called", written, "is not a name in another language")
         .help("write the language and the name in quotes, as in `called fr \"noisettes\"`")
 }
 
+/// Neither of the two ways to work out how warm water has to be.
 pub fn water_by(span: Span, written: &str) -> Finding {
     refused(span, "water", written, "is not a way to work out a water temperature")
         .help("write `water by factor` or `water by heat balance`")
 }
 
+/// What no phase can go on until.
 pub fn until(span: Span, written: &str) -> Finding {
     let finding = refused(span, "until", written, "is not something that can be measured");
     let words = written.trim();
@@ -121,6 +127,7 @@ pub fn gas_mark(span: Span, written: &str) -> Finding {
         .help("marks are `1/4`, `1/2` and 1 to 10: write the temperature, such as `220C`")
 }
 
+/// Something else than `counts as flour`.
 pub fn counts_as(span: Span, written: &str) -> Finding {
     refused(span, "counts as", written, "is not something that an ingredient counts as")
         .help("write `counts as flour` and the ingredients, separated by commas")

@@ -5,6 +5,7 @@ use crate::diag::{Finding, Group, Level, Rule};
 use crate::source::Span;
 use crate::syntax::abroad;
 
+/// `unknown-word`, an error about what a file says.
 pub const RULE: Rule = Rule {
     name: "unknown-word",
     level: Level::Error,
@@ -93,6 +94,7 @@ pub fn statement_meant(span: Span, word: &str, near: &str) -> Finding {
     meant(Finding::new(&RULE, span, message), span, near)
 }
 
+/// No step of a method, with the verb that was perhaps meant.
 pub fn unknown_verb(span: Span, word: &str, near: Option<&str>) -> Finding {
     let finding = Finding::new(&RULE, span, format!("{} is not a verb of a method", quoted(word)));
     let near = match abroad::verb(word) {
@@ -107,6 +109,7 @@ pub fn unknown_verb(span: Span, word: &str, near: Option<&str>) -> Finding {
     }
 }
 
+/// No clause of a step, with the one that was perhaps meant.
 pub fn unknown_clause(span: Span, word: &str, near: Option<&str>) -> Finding {
     let finding = Finding::new(&RULE, span, format!("a step has no {}", quoted(word)));
     match abroad::clause(word).or(near) {

@@ -4,6 +4,7 @@ use super::quoted;
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::source::Span;
 
+/// `unread-fence`, a warning about files and outputs.
 pub const RULE: Rule = Rule {
     name: "unread-fence",
     level: Level::Warning,

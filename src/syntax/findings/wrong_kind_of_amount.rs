@@ -6,6 +6,7 @@ use crate::quantity::Dimension;
 use crate::source::Span;
 use crate::syntax::wanted::Wanted;
 
+/// `wrong-kind-of-amount`, an error about what a file says.
 pub const RULE: Rule = Rule {
     name: "wrong-kind-of-amount",
     level: Level::Error,

@@ -6,18 +6,23 @@ use unicode_width::UnicodeWidthStr;
 /// A line of the result, before its columns are set.
 #[derive(Debug, Default)]
 pub struct Line {
+    /// Blocks that it is in.
     pub depth: usize,
+    /// Without indentation and comment.
     pub text: String,
     /// Where the text is parted into what is said of and what is said.
     pub split: Option<(usize, Part)>,
+    /// What follows the text, from its `#`.
     pub comment: Option<String>,
     /// It ends in `{`.
     pub opens: bool,
     /// More than one statement stands on it.
     pub several: bool,
+    /// Whether it could not be read, so that nothing on it moves.
     pub bad: bool,
 }
 
+/// A line of a file as columns see it.
 #[derive(Debug)]
 pub enum Row {
     Line(Line),

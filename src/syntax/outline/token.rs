@@ -1,5 +1,6 @@
 //! The tokens of a statement.
 
+/// What a token is.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum TokenKind {
     /// One word of a name or a statement.
@@ -8,23 +9,31 @@ pub enum TokenKind {
     Number,
     /// Letters or `%` that touch the number before them.
     Unit,
+    /// A day: `2026-12-05`.
     Date,
     /// A text in quotes; the span holds the quotes, the end may be missing.
     Text {
+        /// Whether its closing quote was found.
         closed: bool,
     },
+    /// What parts names in a list.
     Comma,
     /// `..`
     Range,
     /// Any other single character.
     Sign,
+    /// A `{` that is nested too deep, with all that it opens.
     TooDeep,
 }
 
+/// The smallest piece of a statement that means something.
 #[derive(Clone, Copy, Debug)]
 pub struct Token {
+    /// What it is.
     pub kind: TokenKind,
+    /// Byte of its first character.
     pub start: u32,
+    /// Byte after its last character.
     pub end: u32,
 }
 

@@ -444,7 +444,9 @@ impl Reader<'_> {
 
 /// A number and the digits written behind its point.
 pub struct Number {
+    /// In the unit that follows it.
     pub number: Exact,
+    /// Digits after the point; none for a fraction.
     pub decimals: Option<u8>,
 }
 

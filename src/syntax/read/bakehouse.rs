@@ -21,6 +21,7 @@ use crate::syntax::wanted::Wanted;
 use ecow::EcoString;
 
 impl<'a> Reader<'a> {
+    /// Reads a `bakehouse` block.
     pub fn bakehouse(
         &mut self,
         statement: &Statement<'a>,
@@ -519,6 +520,7 @@ pub fn is_currency(word: &str) -> bool {
     word.len() == 3 && word.bytes().all(|byte| byte.is_ascii_alphabetic())
 }
 
+/// The machine of a word.
 pub fn machine_kind(word: &str) -> Option<MachineKind> {
     Some(match word {
         "mixer" => MachineKind::Mixer,

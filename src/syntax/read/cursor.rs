@@ -28,18 +28,22 @@ impl<'a> Cursor<'a> {
         Self { base, ..Self::at(source, excerpt, item) }
     }
 
+    /// The next token.
     pub fn peek(&self) -> Option<Token> {
         self.tokens.first().copied()
     }
 
+    /// What the next token is.
     pub fn peek_kind(&self) -> Option<TokenKind> {
         self.tokens.first().map(|token| token.kind)
     }
 
+    /// Whether no token is left.
     pub fn at_end(&self) -> bool {
         self.tokens.is_empty()
     }
 
+    /// Passes over the next token.
     pub fn advance(&mut self) {
         if let Some((token, rest)) = self.tokens.split_first() {
             self.passed = token.end;
@@ -76,6 +80,7 @@ impl<'a> Cursor<'a> {
         self.text.get(start..end).unwrap_or("")
     }
 
+    /// Where a token stands in the file.
     pub fn span_of(&self, token: Token) -> Span {
         Span::new(self.source, self.base + token.start, self.base + token.end)
     }
@@ -115,18 +120,22 @@ impl<'a> Cursor<'a> {
         self.text.get(self.passed as usize..next as usize).is_some_and(|gap| gap.contains('\n'))
     }
 
+    /// Whether the next token is a number.
     pub fn is_number(&self) -> bool {
         self.peek_kind() == Some(TokenKind::Number)
     }
 
+    /// Whether the next token is a text in quotes.
     pub fn is_text(&self) -> bool {
         matches!(self.peek_kind(), Some(TokenKind::Text { .. }))
     }
 
+    /// Whether the next token is a comma.
     pub fn is_comma(&self) -> bool {
         self.peek_kind() == Some(TokenKind::Comma)
     }
 
+    /// Passes over a comma; whether there was one.
     pub fn take_comma(&mut self) -> bool {
         let found = self.is_comma();
         if found {
@@ -155,6 +164,7 @@ impl<'a> Cursor<'a> {
         self.is(first) && self.further().is(second)
     }
 
+    /// Passes over a word; whether it was there.
     pub fn take(&mut self, word: &str) -> bool {
         let found = self.is(word);
         if found {
@@ -225,10 +235,12 @@ impl<'a> Cursor<'a> {
         self.peek().filter(|token| token.kind == TokenKind::Sign).map(|token| self.slice(token))
     }
 
+    /// Whether the next token is that sign.
     pub fn is_sign(&self, sign: &str) -> bool {
         self.sign() == Some(sign)
     }
 
+    /// Whether the next token is a dash of any length.
     pub fn is_dash(&self) -> bool {
         matches!(self.sign(), Some("-" | "–" | "—" | "−"))
     }

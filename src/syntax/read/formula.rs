@@ -621,6 +621,7 @@ const MOST_PEOPLE: i64 = 1_000_000;
 pub const PEOPLE: [&str; 7] =
     ["people", "persons", "person", "portions", "servings", "adults", "guests"];
 
+/// The kind of stage that a word opens.
 pub fn stage_kind(word: &str) -> Option<StageKind> {
     Some(match word {
         "preferment" => StageKind::Preferment,
@@ -631,6 +632,7 @@ pub fn stage_kind(word: &str) -> Option<StageKind> {
     })
 }
 
+/// The kind of text that a word begins, and the word as the language has it.
 pub fn words_kind(word: &str) -> Option<(WordsKind, &'static str)> {
     Some(match word {
         "note" => (WordsKind::Note, "note"),

@@ -40,6 +40,7 @@ impl Said {
         }
     }
 
+    /// Forgets all that was said.
     pub fn clear(&mut self) {
         self.words.clear();
     }

@@ -33,6 +33,7 @@ pub struct Statement<'a> {
 }
 
 impl<'a> Statement<'a> {
+    /// Whether braces follow its head.
     pub fn has_block(&self) -> bool {
         self.holder.is_some() || self.loose.is_some()
     }
@@ -170,6 +171,7 @@ impl<'a> Statements<'a> {
         Self::of_file(taken)
     }
 
+    /// The next statement that can be read; what can't be is told.
     pub fn next(&mut self, reader: &mut Reader<'a>) -> Option<Statement<'a>> {
         let onwards = loop {
             match self.items {
@@ -466,6 +468,7 @@ impl<'a> Statements<'a> {
         self.items = items;
     }
 
+    /// Of all tokens before the block.
     pub fn head(&self) -> Span {
         self.head
     }

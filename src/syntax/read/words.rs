@@ -455,11 +455,16 @@ pub fn figure(key: &str) -> Figure {
     FIGURES.iter().find(|(name, _)| *name == key).map_or(Figure::Other, |(_, figure)| *figure)
 }
 
+/// In what a figure is written.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Figure {
+    /// In per cent.
     Share,
+    /// In a unit of time.
     Time,
+    /// In a unit of weight.
     Mass,
+    /// In a unit of temperature.
     Temperature,
     /// Written without a unit.
     Number,

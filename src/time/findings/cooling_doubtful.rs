@@ -5,6 +5,7 @@ use crate::diag::{Finding, Group, Level, Rule};
 use crate::formula::Cooled;
 use crate::quantity::Exact;
 
+/// A course of cooling that can't be measured.
 pub const RULE: Rule = Rule {
     name: "cooling-doubtful",
     level: Level::Warning,
@@ -12,6 +13,7 @@ pub const RULE: Rule = Rule {
     page: include_str!("cooling_doubtful.md"),
 };
 
+/// The finding for what a house says of cooling, where it can't be.
 pub fn finding(cooled: &Cooled) -> Option<Finding> {
     let on_the_way = cooled.at < cooled.to && cooled.to < cooled.from;
     let nothing = cooled.minutes.is_zero() || cooled.mass.is_zero();

@@ -14,6 +14,7 @@ use crate::time::planned::{Anchor, Change, Conclusion, NoPlan, Wanted};
 use crate::time::puzzle::at_point;
 use crate::time::why::said;
 
+/// No plan keeps all that is asked.
 pub const RULE: Rule = Rule {
     name: "no-plan",
     level: Level::Error,
@@ -33,9 +34,13 @@ const MAX_REASONS: usize = 4;
 /// What a plan was asked of.
 #[derive(Clone, Copy)]
 pub struct Case<'a, 't> {
+    /// The house of all formulas.
     pub house: &'a House<'t>,
+    /// The formula that has no plan.
     pub worked: &'a Worked<'t>,
+    /// Its steps in time.
     pub graph: &'a Graph,
+    /// What was asked.
     pub asked: &'a Wanted<'a>,
 }
 

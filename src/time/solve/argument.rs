@@ -12,7 +12,9 @@ use super::bounds::Field;
 /// time, where time runs backwards.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Move {
+    /// The point that it begins at.
     pub from: usize,
+    /// The point that it ends at.
     pub to: usize,
     /// What was concluded before of `from`; nothing where nothing was known of it.
     pub known: Option<i64>,
@@ -31,6 +33,7 @@ pub struct Argument {
     /// Whether it goes forward in time and speaks of the earliest times, so that the last one
     /// is too late.
     pub forward: bool,
+    /// One after the other.
     pub moves: Vec<Move>,
     /// Whether it ends at a point whose time is fixed, and at which; else before all hours.
     pub ends_at: Option<i64>,

@@ -12,8 +12,11 @@ use super::puzzle::{Cluster, Grid, Puzzle};
 /// `time[to] <= time[from] + most`. The point after the last one is the epoch, at 0.
 #[derive(Clone, Copy, Debug)]
 pub struct Limit {
+    /// The point that it begins at.
     pub from: usize,
+    /// The point that it ends at.
     pub to: usize,
+    /// The latest that `to` may come after `from`; negative where it has to come before.
     pub most: i64,
     /// The place among the parts of the field; nothing for what is fixed.
     pub part: Option<usize>,
@@ -22,22 +25,29 @@ pub struct Limit {
 /// A stretch that lies in one opening.
 #[derive(Clone, Copy, Debug)]
 pub struct Stay {
+    /// The point that it begins at.
     pub from: usize,
+    /// The point that it ends at.
     pub to: usize,
+    /// Which presence of the puzzle it is.
     pub part: usize,
 }
 
 /// The first and the last opening that a stretch may lie in.
 pub type Choice = (usize, usize);
 
+/// A puzzle as propagation sees it.
 #[derive(Clone, Debug)]
 pub struct Field {
+    /// How many there are.
     pub points: usize,
     /// In the order of the points they come from.
     pub limits: Vec<Limit>,
     /// Where the limits from each point begin, and after the last where they end.
     begins: Vec<usize>,
+    /// Stretches that have to lie within one opening.
     pub stays: Vec<Stay>,
+    /// From and to, in order, none touching the next.
     pub openings: Vec<(i64, i64)>,
     /// Where times may lie; every limit then leads from one such time to another.
     grid: Option<Grid>,

@@ -5,10 +5,15 @@
 /// would best have. All in milliseconds.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Gap {
+    /// The point that it begins at.
     pub from: usize,
+    /// The point that it ends at.
     pub to: usize,
+    /// The least that it takes.
     pub least: i64,
+    /// The most that it takes; none where it is open-ended.
     pub most: Option<i64>,
+    /// What it would best take; none where that makes no difference.
     pub wish: Option<i64>,
     /// What each millisecond costs by which the length misses the wish; [`DEAREST`] at most.
     pub price: u64,
@@ -18,7 +23,9 @@ pub struct Gap {
 /// opening.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Presence {
+    /// The point that it begins at.
     pub from: usize,
+    /// The point that it ends at.
     pub to: usize,
 }
 
@@ -28,7 +35,9 @@ pub struct Presence {
 pub struct Puzzle {
     /// How many points there are; each is named by its number, from 0.
     pub points: usize,
+    /// In the order of the graph's stretches.
     pub gaps: Vec<Gap>,
+    /// Stretches in which somebody has to be there.
     pub presences: Vec<Presence>,
     /// Sorted, disjoint, closed stretches in which somebody is there: begin and end.
     pub openings: Vec<(i64, i64)>,
@@ -46,22 +55,28 @@ pub struct Puzzle {
 /// gaps beyond the list.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct Names {
+    /// Where each gap of the whole is in the part; none where it was left out.
     pub gaps: Vec<Option<usize>>,
+    /// Where each presence of the whole is in the part; none where it was left out.
     pub presences: Vec<Option<usize>>,
 }
 
 /// Times of point `p` are `places[p]` more than a multiple of `step`.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Grid {
+    /// Times are multiples of it, counted from `places`.
     pub step: i64,
+    /// What each point is off such a multiple.
     pub places: Vec<i64>,
 }
 
 impl Grid {
+    /// Whether it has a place for each of so many points.
     pub fn is_for(&self, points: usize) -> bool {
         self.step > 0 && self.places.len() == points
     }
 
+    /// The same with time running backwards.
     pub fn mirrored(&self) -> Self {
         Self { step: self.step, places: self.places.iter().map(|place| -place).collect() }
     }
@@ -81,6 +96,7 @@ impl Grid {
 /// each at its price.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Solution {
+    /// By point.
     pub times: Vec<i64>,
     /// The largest number where the sum is beyond it, which takes wishes of centuries.
     pub cost: i64,
@@ -133,6 +149,7 @@ impl Puzzle {
         i64::try_from(cost).unwrap_or(i64::MAX)
     }
 
+    /// Whether all numbers in it name something, and no gap is reversed.
     pub fn is_sound(&self) -> bool {
         let ends = self.gaps.iter().flat_map(|gap| [gap.from, gap.to]);
         let stays = self.presences.iter().flat_map(|presence| [presence.from, presence.to]);
@@ -166,6 +183,7 @@ impl Puzzle {
         fixed.or(self.openings.last().map(|&(_, end)| end)).unwrap_or(0)
     }
 
+    /// Whether a point has one time only.
     pub fn is_fixed(&self, point: usize) -> bool {
         self.fixed.iter().any(|&(other, _)| other == point)
     }
@@ -183,7 +201,9 @@ impl Puzzle {
 pub struct Cluster {
     /// The points that are not fixed.
     pub points: Vec<usize>,
+    /// By their places in the puzzle.
     pub gaps: Vec<usize>,
+    /// By their places in the puzzle.
     pub presences: Vec<usize>,
 }
 
