@@ -1,7 +1,7 @@
 //! The mixes of a formula as it is written, and the names in it.
 
 use super::house::plain;
-use crate::syntax::tree::{Formula, Mix, Name, With};
+use crate::syntax::tree::{Formula, Method, Mix, Name, With};
 
 /// The lines that say what is in the dough: of `total`, else of `dough`.
 pub fn main_mix(formula: &Formula) -> Option<&Mix> {
@@ -20,8 +20,12 @@ pub fn all_mixes(formula: &Formula) -> impl Iterator<Item = &Mix> {
 /// Names that the steps of a formula use in `with` and `in`.
 pub fn step_names(formula: &Formula) -> impl Iterator<Item = &Name> {
     let stages = formula.stages.iter().filter_map(|stage| stage.method.as_ref());
-    let methods = formula.method.iter().chain(stages);
-    let phases = methods.flat_map(|method| &method.steps).flat_map(|step| &step.phases);
+    formula.method.iter().chain(stages).flat_map(step_names_of)
+}
+
+/// What the steps of a method bring, and where they bring it, by name.
+pub fn step_names_of(method: &Method) -> impl Iterator<Item = &Name> {
+    let phases = method.steps.iter().flat_map(|step| &step.phases);
     phases.flat_map(|phase| {
         let with = phase.with.iter().filter_map(|with| match with {
             With::Name(target)

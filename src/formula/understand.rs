@@ -9,7 +9,7 @@
 use super::class::Class;
 use super::composition::IngredientId;
 use super::house::{House, Ingredient as Stored, built_in, key};
-use super::mixes::all_mixes;
+use super::mixes::{all_mixes, step_names_of};
 use super::spoken::{Meaning, bare, meaning};
 use crate::quantity::Measures;
 use crate::quantity::display::trimmed;
@@ -398,21 +398,6 @@ impl Known {
             }
         }
     }
-}
-
-/// What the steps of a method bring, and where they bring it, by name.
-fn step_names_of(method: &Method) -> impl Iterator<Item = &Name> {
-    let phases = method.steps.iter().flat_map(|step| &step.phases);
-    phases.flat_map(|phase| {
-        let with = phase.with.iter().filter_map(|with| match with {
-            With::Name(target)
-            | With::Share(_, target)
-            | With::Weight(_, target)
-            | With::Remaining(target) => Some(&target.name),
-            With::Flours(_) | With::EverythingElse(_) => None,
-        });
-        with.chain(&phase.place)
-    })
 }
 
 /// What a line is called.

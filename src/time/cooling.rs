@@ -295,7 +295,7 @@ fn temperature(celsius: f64) -> Result<f64, CoolingError> {
 }
 
 #[cfg(test)]
-mod tests {
+pub mod tests {
     use super::*;
 
     /// Surface coefficient in still air, W/(m² K). From memory.
@@ -305,7 +305,7 @@ mod tests {
     const BLAST: f64 = 25.0;
 
     /// Whether `found` rounds to the digits that are printed; a tie may go either way.
-    fn assert_printed(place: &str, printed: &str, found: f64) {
+    pub fn assert_printed(place: &str, printed: &str, found: f64) {
         let decimals = printed.split_once('.').map_or(0, |(_, digits)| digits.len());
         let half_a_digit = 0.5 * 0.1_f64.powi(i32::try_from(decimals).unwrap_or(0));
         let value: f64 = printed.parse().unwrap_or(f64::NAN);

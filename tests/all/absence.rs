@@ -1,6 +1,6 @@
 //! Claims of absence: nothing false is proved, nothing that is known stays open.
 
-use crate::support::{Memory, PLAIN, findings, loaded, names, top};
+use crate::support::{Memory, PLAIN, findings, letters, loaded, names, top};
 use assize::testing::desk::{self, load};
 use assize::testing::formula::{
     Absence, Allergen, Judged, LANGUAGES, Proof, absence, built_in, key, told_by_name, work,
@@ -274,18 +274,6 @@ fn every_name_of_every_allergen_refutes_and_is_refuted() {
         told.iter().filter(|finding| finding.rule.name == "unknown-allergen").collect();
     assert!(unknown.is_empty(), "{unknown:?}");
     assert_eq!(refuted, wanted * 2);
-}
-
-/// A number in letters, so that it can end a name.
-fn letters(mut number: usize) -> String {
-    let mut letters = String::new();
-    loop {
-        letters.insert(0, char::from(b'a' + (number % 26) as u8));
-        number /= 26;
-        if number == 0 {
-            return format!("x{letters}");
-        }
-    }
 }
 
 #[test]

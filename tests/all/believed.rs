@@ -4,7 +4,7 @@
 //! declaration could deny it and in every spelling that a person would still read as that
 //! name; and names that hold none, of which nothing is asked.
 
-use crate::support::{loaded, top};
+use crate::support::{assert_none, loaded, top};
 use assize::testing::desk;
 use assize::testing::diag::{Finding, Level};
 use assize::testing::formula::{Absence, Allergen, Judged, LANGUAGES, built_in, key, told_by_name};
@@ -243,12 +243,7 @@ fn no_spelling_of_a_name_is_believed() {
         }
     }
     assert!(count > 12_000, "{count}");
-    assert!(
-        wrong.is_empty(),
-        "{} of {count}\n{}",
-        wrong.len(),
-        wrong[..wrong.len().min(60)].join("\n")
-    );
+    assert_none(&wrong, count);
 }
 
 /// One letter wrong, in words of five letters or more: another letter, one too many, one
@@ -303,12 +298,7 @@ fn no_slip_of_a_letter_is_believed() {
         }
     }
     assert!(count > 2_500, "{count}");
-    assert!(
-        wrong.is_empty(),
-        "{} of {count}\n{}",
-        wrong.len(),
-        wrong[..wrong.len().min(60)].join("\n")
-    );
+    assert_none(&wrong, count);
 }
 
 /// Whatever is in the stores, declared anew or like it, keeps what it contains and may
@@ -349,12 +339,7 @@ fn nothing_of_the_stores_is_denied_away() {
         }
     }
     assert!(count > 1_000, "{count}");
-    assert!(
-        wrong.is_empty(),
-        "{} of {count}\n{}",
-        wrong.len(),
-        wrong[..wrong.len().min(40)].join("\n")
-    );
+    assert_none(&wrong, count);
 }
 
 /// What is usually in what is called so is not known to be absent, however it is denied,

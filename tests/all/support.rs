@@ -168,3 +168,21 @@ formula pier-loaf \"Pier Loaf\" {
   }
 }
 ";
+
+/// A number in letters that are no word, so that it can end a name.
+pub fn letters(mut number: usize) -> String {
+    let mut letters = String::new();
+    loop {
+        letters.insert(0, char::from(b'a' + (number % 26) as u8));
+        number /= 26;
+        if number == 0 {
+            return format!("x{letters}");
+        }
+    }
+}
+
+/// That nothing is wrong among so many, or the first of what is.
+pub fn assert_none(wrong: &[String], count: usize) {
+    let first = &wrong[..wrong.len().min(60)];
+    assert!(wrong.is_empty(), "{} of {count}\n{}", wrong.len(), first.join("\n"));
+}

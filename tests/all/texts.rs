@@ -1,7 +1,7 @@
 //! What texts may say of a formula: sentences that contradict nothing raise nothing, and
 //! stale ones are told.
 
-use crate::support::{PLAIN, assize, err, findings, folder, names, out, top};
+use crate::support::{PLAIN, assize, err, findings, folder, letters, names, out, top};
 use assize::testing::syntax::words;
 use serde_json::Value;
 use std::fs;
@@ -681,18 +681,6 @@ fn what_is_denied_is_judged_like_a_claim() {
         wrong.extend(found.map(|(_, kind, said)| format!("{code} {said} ({kind})")));
     }
     assert!(wrong.is_empty(), "{}:\n{}", wrong.len(), wrong.join("\n"));
-}
-
-/// A number in letters, so that it can end a name.
-fn letters(mut number: usize) -> String {
-    let mut letters = String::new();
-    loop {
-        letters.insert(0, char::from(b'a' + (number % 26) as u8));
-        number /= 26;
-        if number == 0 {
-            return letters;
-        }
-    }
 }
 
 /// Sentences that are false of the bread in forms of their own are told, and sentences with

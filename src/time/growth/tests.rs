@@ -1,6 +1,7 @@
 //! Rates, times and doses against the tables of the reference sheet.
 
 use super::*;
+use crate::time::cooling::tests::assert_printed;
 use crate::time::cooling::{Cooling, CoolingError};
 use crate::time::dose::*;
 use crate::time::laws::*;
@@ -27,15 +28,6 @@ impl From<CoolingError> for Failed {
 }
 
 type Tested = Result<(), Failed>;
-
-/// Whether `found` rounds to the digits that are printed; a tie may go either way.
-fn assert_printed(place: &str, printed: &str, found: f64) {
-    let decimals = printed.split_once('.').map_or(0, |(_, digits)| digits.len());
-    let half_a_digit = 0.5 * 0.1_f64.powi(i32::try_from(decimals).unwrap_or(0));
-    let value: f64 = printed.parse().unwrap_or(f64::NAN);
-    let difference = (found - value).abs();
-    assert!(difference <= half_a_digit + 1e-9, "{place}: {found} is printed as {printed}");
-}
 
 fn assert_near(place: &str, found: f64, wanted: f64, relative: f64) {
     let difference = (found - wanted).abs();
