@@ -3,7 +3,6 @@
 use crate::formula::composition::Composition;
 use crate::formula::linear::{EquationSystem, LinearExpr, Unknown};
 use crate::quantity::Exact;
-use crate::syntax::tree::Stage;
 
 /// What is in a gram of a stage.
 #[derive(Clone, Debug)]
