@@ -18,9 +18,9 @@
 mod made;
 
 use assize::testing::desk::{self, Disk, load};
-use assize::testing::print::kit::{Kit, TEMPLATES};
+use assize::testing::print::assets::{PrintAssets, TEMPLATES};
 use assize::testing::print::pages::{Format, Press, Print, forget};
-use assize::testing::print::{Wording, document, json, workers};
+use assize::testing::print::{Wording, document, json, parallel};
 use std::collections::HashMap;
 use std::path::Path;
 use std::sync::atomic::{AtomicUsize, Ordering};
@@ -83,10 +83,10 @@ fn documents(folder: &Path) -> Vec<String> {
 
 /// From files on the disk to PDFs in memory; all that `assize print` does but writing.
 fn whole(folder: &Path) -> usize {
-    let press = Press::new(&Kit::default());
+    let press = Press::new(&PrintAssets::default());
     let documents = documents(folder);
     let done = AtomicUsize::new(0);
-    let sizes = workers::each(&documents, |json| {
+    let sizes = parallel::each(&documents, |json| {
         let files = press.print(Print::Card, json.clone(), Format::Pdf { archive: false });
         every_eighth(&done);
         files.expect("a card")[0].len()
@@ -130,7 +130,7 @@ impl Bare {
 
     fn all(&self, documents: &[String]) -> usize {
         let done = AtomicUsize::new(0);
-        let sizes = workers::each(documents, |json| {
+        let sizes = parallel::each(documents, |json| {
             let card = Card { bare: self, data: Bytes::from_string(json.clone()) };
             let set = typst::compile::<PagedDocument>(&card).output.expect("a card");
             let standards = typst_pdf::PdfStandards::new(&[typst_pdf::PdfStandard::Ua_1]);

@@ -207,10 +207,10 @@ fn made_document(loaded: &Loaded) -> String {
 
 #[divan::bench(args = ["card", "sheet", "table"])]
 fn print(bencher: Bencher, kind: &str) {
-    use assize::testing::print::kit::Kit;
+    use assize::testing::print::assets::PrintAssets;
     use assize::testing::print::pages::{Format, Press, Print, forget};
     let json = made_document(&loaded(1));
-    let press = Press::new(&Kit::default());
+    let press = Press::new(&PrintAssets::default());
     let wanted = Print::ALL.into_iter().find(|print| print.word() == kind).expect("a print");
     bencher.bench(|| {
         // Without forgetting, typst would remember the whole page.

@@ -89,12 +89,13 @@ pub mod time {
 /// Documents and the ways to write them.
 pub mod print {
     pub use crate::print::{
-        Document, Wording, csv, document, json, json_tree, plan_schema, schema, text, tree, workers,
+        Document, Wording, csv, document, json, json_tree, parallel, plan_schema, schema, text,
+        tree,
     };
 
     /// Templates and what they need.
-    pub mod kit {
-        pub use crate::print::kit::{Kit, TEMPLATES};
+    pub mod assets {
+        pub use crate::print::assets::{PrintAssets, TEMPLATES};
     }
 
     /// A house's own look.
@@ -121,7 +122,7 @@ pub mod sense {
 /// Files, bakehouses and all findings of a run.
 pub mod desk {
     pub use crate::desk::{
-        Bakehouse, Disk, FileSystem, Loaded, bakehouses, check_formula, is_sound, kit, load,
+        Bakehouse, Disk, FileSystem, Loaded, assets, bakehouses, check_formula, is_sound, load,
         report, rules,
     };
 

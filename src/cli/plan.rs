@@ -265,10 +265,10 @@ impl Day {
             return streams::output(plan_text(&document(&Wording::plain())));
         }
         let mut slips = Vec::new();
-        let (kit, words) = desk::kit(&Disk, bakehouse, &mut slips);
+        let (assets, words) = desk::assets(&Disk, bakehouse, &mut slips);
         tell_on_error(&slips, sources);
         let mut document = document(&words);
-        if kit.logo.is_none() {
+        if assets.logo.is_none() {
             document.house.logo = None;
         }
         document.picture_only = args.format == PlanFormat::Svg;
@@ -286,7 +286,7 @@ impl Day {
             PlanFormat::Pdf => Format::Pdf { archive: false },
             PlanFormat::Svg => Format::Svg,
         };
-        let press = Press::new(&kit, args.template_seconds);
+        let press = Press::new(&assets, args.template_seconds);
         let missing = press.missing_letters(&json);
         if !missing.is_empty() {
             tell_on_error(&[glyph_missing::finding(&document.title, &missing)], sources);

@@ -10,7 +10,7 @@
 //! with whether it was done, and the files or the reason.
 
 use super::exit::Exit;
-use crate::print::kit::Kit;
+use crate::print::assets::PrintAssets;
 use crate::print::pages::{self, Format, Part, Print};
 use std::io::{self, BufReader, BufWriter, Read, Write};
 use std::process::{Child, ChildStdin, Command, Stdio};
@@ -51,7 +51,7 @@ pub struct Press {
 /// The children that set one house's own templates.
 struct Apart {
     /// What the house brings, as frames.
-    kit: Vec<u8>,
+    assets: Vec<u8>,
     /// Seconds that a print may take.
     seconds: u64,
     idle: Mutex<Vec<Setter>>,
@@ -78,13 +78,13 @@ impl Drop for Setter {
 impl Press {
     /// A press with the house's own templates, fonts and logo; `seconds` is what a print by
     /// a template of the house's own may take.
-    pub fn new(kit: &Kit, seconds: u64) -> Self {
-        let has_own = kit.templates.keys().any(|name| name.ends_with(".typ"));
-        if has_own || !kit.fonts.is_empty() {
-            let apart = Apart { kit: frames_of(kit), seconds, idle: Mutex::default() };
-            return Self { ours: pages::Press::new(&Kit::default()), apart: Some(apart) };
+    pub fn new(assets: &PrintAssets, seconds: u64) -> Self {
+        let has_own = assets.templates.keys().any(|name| name.ends_with(".typ"));
+        if has_own || !assets.fonts.is_empty() {
+            let apart = Apart { assets: frames_of(assets), seconds, idle: Mutex::default() };
+            return Self { ours: pages::Press::new(&PrintAssets::default()), apart: Some(apart) };
         }
-        Self { ours: pages::Press::new(kit), apart: None }
+        Self { ours: pages::Press::new(assets), apart: None }
     }
 
     /// Sets a document, as [`pages::Press::print`].
@@ -187,7 +187,7 @@ impl Apart {
             {}
         });
         let mut setter = Setter { child, jobs: BufWriter::new(jobs), answers: told };
-        setter.jobs.write_all(&self.kit)?;
+        setter.jobs.write_all(&self.assets)?;
         Ok(setter)
     }
 }
@@ -219,7 +219,7 @@ fn serve_all(
     answers: &mut impl Write,
     deadline: &AtomicU64,
 ) -> io::Result<()> {
-    let press = pages::Press::new(&read_kit(jobs)?);
+    let press = pages::Press::new(&read_assets(jobs)?);
     for count in 1.. {
         let job = read_list(jobs)?;
         deadline.store(0, Ordering::Relaxed);
@@ -320,25 +320,25 @@ fn read_format(written: String) -> Option<Format> {
 
 /// What a house brings, as frames: its templates by name, its fonts, its logo, and whether
 /// the fonts of the machine may stand in.
-fn frames_of(kit: &Kit) -> Vec<u8> {
-    let templates = kit.templates.iter();
+fn frames_of(assets: &PrintAssets) -> Vec<u8> {
+    let templates = assets.templates.iter();
     let templates: Vec<&[u8]> = templates.flat_map(|(name, it)| [name.as_bytes(), it]).collect();
-    let fonts: Vec<&[u8]> = kit.fonts.iter().map(Vec::as_slice).collect();
-    let logo: Vec<&[u8]> = kit.logo.iter().map(Vec::as_slice).collect();
-    let system: &[&[u8]] = if kit.system_fonts { &[b"system"] } else { &[] };
+    let fonts: Vec<&[u8]> = assets.fonts.iter().map(Vec::as_slice).collect();
+    let logo: Vec<&[u8]> = assets.logo.iter().map(Vec::as_slice).collect();
+    let system: &[&[u8]] = if assets.system_fonts { &[b"system"] } else { &[] };
     [list(&templates), list(&fonts), list(&logo), list(system)].concat()
 }
 
-fn read_kit(from: &mut impl Read) -> io::Result<Kit> {
-    let mut kit = Kit::default();
+fn read_assets(from: &mut impl Read) -> io::Result<PrintAssets> {
+    let mut assets = PrintAssets::default();
     let mut templates = read_list(from)?.into_iter();
     while let (Some(name), Some(bytes)) = (templates.next(), templates.next()) {
-        kit.templates.insert(String::from_utf8_lossy(&name).into_owned(), bytes);
+        assets.templates.insert(String::from_utf8_lossy(&name).into_owned(), bytes);
     }
-    kit.fonts = read_list(from)?;
-    kit.logo = read_list(from)?.pop();
-    kit.system_fonts = !read_list(from)?.is_empty();
-    Ok(kit)
+    assets.fonts = read_list(from)?;
+    assets.logo = read_list(from)?.pop();
+    assets.system_fonts = !read_list(from)?.is_empty();
+    Ok(assets)
 }
 
 fn read_answer(from: &mut impl Read) -> io::Result<Answer> {
@@ -392,14 +392,14 @@ mod tests {
 
     #[test]
     fn what_a_house_brings_comes_out_as_it_went_in() {
-        let mut kit = Kit { system_fonts: true, ..Kit::default() };
-        kit.templates.insert("card.typ".into(), b"= Card".to_vec());
-        kit.templates.insert("words.ftl".into(), Vec::new());
-        kit.fonts = vec![vec![1, 2, 3], Vec::new()];
-        kit.logo = Some(vec![0; 70_000]);
-        let read = read_kit(&mut frames_of(&kit).as_slice()).expect("whole");
-        assert_eq!(read.templates, kit.templates);
-        assert_eq!((read.fonts, read.logo, read.system_fonts), (kit.fonts, kit.logo, true));
+        let mut assets = PrintAssets { system_fonts: true, ..PrintAssets::default() };
+        assets.templates.insert("card.typ".into(), b"= Card".to_vec());
+        assets.templates.insert("words.ftl".into(), Vec::new());
+        assets.fonts = vec![vec![1, 2, 3], Vec::new()];
+        assets.logo = Some(vec![0; 70_000]);
+        let read = read_assets(&mut frames_of(&assets).as_slice()).expect("whole");
+        assert_eq!(read.templates, assets.templates);
+        assert_eq!((read.fonts, read.logo, read.system_fonts), (assets.fonts, assets.logo, true));
     }
 
     #[test]

@@ -14,12 +14,12 @@ use super::tell::{tell_on_error, usage};
 use super::{streams, write};
 use crate::desk::{self, Bakehouse, Disk, LoadedFile, glyph_missing, guarded_at, unwritable};
 use crate::diag::{self, Finding, nearest};
+use crate::print::assets::TEMPLATES;
 use crate::print::document::Document;
 use crate::print::findings::template_slip;
-use crate::print::kit::TEMPLATES;
 use crate::print::pages::{self, Format, Part};
 use crate::print::wording::CATALOGUES;
-use crate::print::{Wording, book, document, html, json, workers};
+use crate::print::{Wording, book, document, html, json, parallel};
 use crate::source::SourceId;
 use crate::syntax::tree::{Formula, Makes};
 use std::path::{Path, PathBuf};
@@ -143,10 +143,10 @@ struct Printer<'r, 'l> {
 
 impl<'r, 'l> Printer<'r, 'l> {
     fn new(args: &Print, bakehouse: &'r Bakehouse<'l>, findings: &mut Vec<Finding>) -> Self {
-        let (mut kit, words) = desk::kit(&Disk, bakehouse, findings);
-        kit.system_fonts = args.system_fonts;
-        let press = Press::new(&kit, args.template_seconds);
-        Self { bakehouse, press, words, logo: kit.logo }
+        let (mut assets, words) = desk::assets(&Disk, bakehouse, findings);
+        assets.system_fonts = args.system_fonts;
+        let press = Press::new(&assets, args.template_seconds);
+        Self { bakehouse, press, words, logo: assets.logo }
     }
 
     /// The document of a formula; nothing where errors forbid to print it.
@@ -222,7 +222,7 @@ fn print_each<'l>(
 ) -> Outcome {
     let progress = Progress::new(jobs.len());
     let done = AtomicUsize::new(0);
-    let outcomes = workers::each(jobs, |(printer, file, formula)| {
+    let outcomes = parallel::each(jobs, |(printer, file, formula)| {
         let outcome = guarded_at(formula.name.span, &formula.name.shown, || {
             let mut outcome = Outcome::default();
             match printer.document(args, file, formula, makes, &mut outcome.findings) {

@@ -28,11 +28,11 @@ pub fn run(args: &Show) -> Exit {
         // What is for people speaks as the house does.
         let own = || {
             let mut slips = Vec::new();
-            let (kit, words) = desk::kit(&Disk, bakehouse, &mut slips);
+            let (assets, words) = desk::assets(&Disk, bakehouse, &mut slips);
             tell_on_error(&slips, &loaded.sources);
             (
                 document(&bakehouse.house, &worked, &words, bakehouse.house.settings.volumes),
-                kit.logo,
+                assets.logo,
             )
         };
         let written = match args.format {

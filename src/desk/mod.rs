@@ -5,22 +5,22 @@
 //! houses, formulas worked out, findings sorted. Absent on purpose: anything about
 //! bread, and how results look.
 
+mod assets;
 mod bakehouses;
 mod crash;
 mod findings;
 mod guard;
-mod kit;
 mod load;
 mod lookup;
 pub mod reference;
 mod report;
 mod uses;
 
+pub use assets::assets;
 pub use bakehouses::{Bakehouse, bakehouses};
 pub use crash::Crash;
 pub use findings::{bug_of_ours, glyph_missing, unwritable, why};
 pub use guard::{guarded_at, keep_places, run};
-pub use kit::kit;
 pub use load::{
     Disk, FileSystem, Loaded, LoadedFile, MAX_BYTES, is_manuscript, load, root_above, sources,
 };

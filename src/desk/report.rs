@@ -3,7 +3,7 @@
 use super::bakehouses::bakehouses;
 use super::guard::guarded_at;
 use super::load::{FileSystem, Loaded, LoadedFile};
-use super::{findings, kit, uses};
+use super::{assets, findings, uses};
 use crate::diag::{self, Finding, Level, Rule};
 use crate::formula::{self, House, Worked};
 use crate::syntax::tree::Formula;
@@ -68,7 +68,7 @@ fn report_by(loaded: &Loaded, file_system: Option<&dyn FileSystem>, check: Check
         all.extend(of_formulas.into_iter().flatten());
         of_users.extend(of_beside.into_iter().flatten());
         if let Some(file_system) = file_system {
-            kit::check(file_system, &bakehouse, &mut all);
+            assets::check(file_system, &bakehouse, &mut all);
         }
         all.extend(bakehouse.findings);
     }

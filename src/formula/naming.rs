@@ -345,7 +345,7 @@ pub fn told_by_name(name: &str, languages: &[&str]) -> Vec<Told> {
 
 fn told_by_words(words: &Words, languages: &[&str]) -> Vec<Told> {
     let hits = hits(words, languages);
-    let said = Said::of(words, &hits, languages);
+    let said = NameClaims::of(words, &hits, languages);
     let told = hits.iter().enumerate().filter_map(|(index, hit)| {
         if !hit.phrase.is_food() || is_denied(words, hit) {
             return None;
@@ -470,7 +470,7 @@ pub fn names_a_plant(name: &str) -> bool {
 pub fn says_it_lacks(name: &str, allergens: Allergens) -> bool {
     let words = words_of(name);
     let hits = hits(&words, &LANGUAGES);
-    let said = Said::of(&words, &hits, &LANGUAGES);
+    let said = NameClaims::of(&words, &hits, &LANGUAGES);
     let is_other =
         hits.iter().any(|hit| matches!(hit.phrase.kind, Kind::Nothing | Kind::Imitation));
     let is_vegan = said.vegan && !allergens.meets(KINDS.of_plants);
@@ -695,7 +695,7 @@ fn after_plants(words: &Words, hits: &[Hit], index: usize) -> Phrase {
 }
 
 /// What a name says of the whole.
-struct Said {
+struct NameClaims {
     vegan: bool,
     vegetarian: bool,
     /// It is a spice for something, and not that.
@@ -704,7 +704,7 @@ struct Said {
     free: Allergens,
 }
 
-impl Said {
+impl NameClaims {
     fn of(words: &Words, hits: &[Hit], languages: &[&str]) -> Self {
         const SPICES: [&str; 12] = [
             "spice",

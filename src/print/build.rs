@@ -1,13 +1,13 @@
 //! From a formula worked out to the document that prints are made from.
 
+use super::context::{PrintContext, Rounded};
 use super::document::{
     BesidePart, Document, FigurePart, GroupPart, HousePart, LineKind, LinePart, MixPart, PiecePart,
     VERSION, WaterPart, Weight, Yield,
 };
 use super::ends::{both_ends, told_apart};
-use super::lanes;
 use super::look;
-use super::paper::{PrintContext, Rounded};
+use super::timeline;
 use super::wording::Wording;
 use super::words::{capital, length_words};
 use super::{cautions, live, method};
@@ -126,7 +126,7 @@ impl PrintContext<'_, '_> {
             method: method::method(self),
             batch_method: method::batch_method(self),
             water: self.water(),
-            timeline: lanes::timeline(self),
+            timeline: timeline::timeline(self),
             headnotes: texts(WordsKind::Headnote),
             notes: texts(WordsKind::Note),
             equipment: texts(WordsKind::Equipment),

@@ -1,7 +1,7 @@
 //! What can hurt somebody: what the author says of it, and what is usual for the method.
 
+use super::context::PrintContext;
 use super::live::{text, texts_of_all};
-use super::paper::PrintContext;
 use super::words::capital;
 use crate::formula::{all_mixes, words_of};
 use crate::syntax::tree::{Name, StageKind, Step, Text, Verb, WordsKind};

@@ -4,7 +4,7 @@
 //! is told to what hands can set: an oven to five degrees, in Fahrenheit where a
 //! house has no oven that it declares, as at home, to twenty-five, all else to whole ones; finer only where the ends of a range would be one.
 
-use super::paper::PrintContext;
+use super::context::PrintContext;
 use crate::quantity::display::{exact, to_step};
 use crate::quantity::{Exact, Measures, System, Unit, degrees_fahrenheit, int, ratio};
 use crate::syntax::tree::{Extent, Quantity, Verb};

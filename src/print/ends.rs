@@ -1,7 +1,7 @@
 //! Both ends of ranges on paper.
 
+use super::context::{PrintContext, Rounded};
 use super::document::Weight;
-use super::paper::{PrintContext, Rounded};
 use crate::formula::class::Class;
 use crate::formula::{Ends, Numbers, Within};
 use crate::quantity::Exact;

@@ -3,7 +3,7 @@
 //! Each comes from the exact weight, to the nearest that a kitchen has a measure for; what
 //! is off by more than a twentieth is called scant or generous.
 
-use super::paper::PrintContext;
+use super::context::PrintContext;
 use crate::formula::Ingredient;
 use crate::formula::class::Class;
 use crate::quantity::display::{fraction, to_step};

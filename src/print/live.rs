@@ -1,7 +1,7 @@
 //! Texts with live figures, worked out.
 
+use super::context::PrintContext;
 use super::ends::told_apart;
-use super::paper::PrintContext;
 use super::words::{capital, length_words};
 use crate::formula::{Figure, ValueKind, Within, words_of};
 use crate::quantity::display::minutes_range;

@@ -5,9 +5,9 @@
     reason = "places, colours and resolutions on paper are no weights"
 )]
 
+use super::context::PrintContext;
 use super::document::{PhasePart, StepPart};
 use super::live::{base, share_of_batch, target, text, texts};
-use super::paper::PrintContext;
 use super::words::{capital, minutes};
 use crate::quantity::display::minutes_range;
 use crate::syntax::tree::{

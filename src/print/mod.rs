@@ -4,34 +4,34 @@
 //! pages. Only `pages` knows typst. Absent on purpose: the syntax of a file, where files
 //! are written, and any arithmetic of its own beyond rounding on paper.
 
+pub mod assets;
 pub mod book;
 mod build;
 mod calendar;
 mod cautions;
+mod context;
 mod degrees;
 pub mod document;
 mod ends;
 pub mod findings;
 pub mod html;
 pub mod html_manual;
-pub mod kit;
 mod kitchen;
-mod lanes;
 mod live;
 pub mod look;
 pub mod manual;
 mod method;
 pub mod pages;
-mod paper;
+pub mod parallel;
 mod plan;
 mod plan_document;
 mod plan_text;
 mod plan_words;
 mod reasons;
 mod tables;
+mod timeline;
 pub mod wording;
 mod words;
-pub mod workers;
 
 pub use build::document;
 pub use calendar::calendar;

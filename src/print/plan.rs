@@ -1,14 +1,14 @@
 //! From plans to their document.
 
 use super::cautions;
+use super::context::PrintContext;
 use super::document::HousePart;
-use super::lanes::{lanes, method_of, place, told_time};
-use super::paper::PrintContext;
 use super::plan_document::{
     DatingPart, HourPart, MomentPart, NightPart, PlanDocument, Planned, PlannedPart, TaskPart,
     VERSION,
 };
 use super::plan_words::{cautions_of, comes_out, estimates, notes, notes_of, text_of};
+use super::timeline::{lanes, method_of, place, told_time};
 use super::wording::Wording;
 use super::words::capital;
 use crate::formula::{House, title};

@@ -6,10 +6,10 @@
     reason = "places, colours and resolutions on paper are no weights"
 )]
 
+use super::context::PrintContext;
 use super::document::PhasePart;
-use super::lanes::{method_of, place};
-use super::paper::PrintContext;
 use super::plan_document::Planned;
+use super::timeline::{method_of, place};
 use super::words::{self, capital};
 use super::{cautions, live, method};
 use crate::quantity::display::minutes_range;

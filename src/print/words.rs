@@ -1,6 +1,6 @@
 //! Times and capitals, as every part of a print writes them.
 
-use super::paper::PrintContext;
+use super::context::PrintContext;
 pub use crate::quantity::display::minutes;
 use crate::quantity::display::{minutes_range, to_step};
 use crate::quantity::{Exact, int};

@@ -430,7 +430,7 @@ fn models(house: &House, worked: &Worked, doing: &Doing) -> Vec<Model> {
         Doing::Step { stage, .. } => *stage,
         _ => return Vec::new(),
     };
-    let mut held = Held { seen: vec![false; worked.formula.stages.len()], ..Held::default() };
+    let mut held = Leavens { seen: vec![false; worked.formula.stages.len()], ..Leavens::default() };
     held.look(house, worked, stage);
     match (held.yeast, held.culture) {
         (true, _) => vec![Model::YeastGas],
@@ -442,14 +442,14 @@ fn models(house: &House, worked: &Worked, doing: &Doing) -> Vec<Model> {
 }
 
 #[derive(Default)]
-struct Held {
+struct Leavens {
     yeast: bool,
     culture: bool,
     /// Stages that were looked into.
     seen: Vec<bool>,
 }
 
-impl Held {
+impl Leavens {
     /// Looks into a mix and into the stages it takes.
     fn look(&mut self, house: &House, worked: &Worked, stage: Option<usize>) {
         let numbers = worked.first();

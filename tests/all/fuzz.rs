@@ -8,7 +8,7 @@ use crate::support::{Memory, dough_files, loaded, top};
 use assize::testing::desk::{self, load};
 use assize::testing::diag::{Finding, repaired};
 use assize::testing::formula::work;
-use assize::testing::print::kit::Kit;
+use assize::testing::print::assets::PrintAssets;
 use assize::testing::print::pages::{Format, Press, Print};
 use assize::testing::print::{Wording, document, json, wording};
 use assize::testing::source::{SourceId, Span, is_blank, is_unseen};
@@ -367,7 +367,7 @@ fn planned(text: &str) {
 /// Sets what is sound on a page of each print.
 fn set(text: &str) {
     let loaded = loaded(text);
-    let press = Press::new(&Kit::default());
+    let press = Press::new(&PrintAssets::default());
     for room in desk::bakehouses(&loaded) {
         for file in &room.files {
             for formula in &file.tree.formulas {

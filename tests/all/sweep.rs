@@ -260,13 +260,13 @@ fn seen(text: &str) -> Seen {
         .collect();
     let (mut prints, mut times) = (Vec::new(), Vec::new());
     for bakehouse in desk::bakehouses(&loaded) {
-        let (kit, words) = desk::kit(&file_system, &bakehouse, &mut Vec::new());
+        let (assets, words) = desk::assets(&file_system, &bakehouse, &mut Vec::new());
         for formula in bakehouse.files.iter().flat_map(|file| &file.tree.formulas) {
             let worked = work(&bakehouse.house, formula, &mut Vec::new());
             let volumes = bakehouse.house.settings.volumes;
             let document = document(&bakehouse.house, &worked, &words, volumes);
             prints.push(json(&document));
-            prints.push(format!("{:?}", kit.logo));
+            prints.push(format!("{:?}", assets.logo));
             times.extend(time::graph(&bakehouse.house, &worked).map(|graph| format!("{graph:?}")));
         }
     }

@@ -1,7 +1,7 @@
 //! The language's own words: what is said of them by hand, and what the tables know.
 
 use super::entry::{Entry, Kind};
-use super::prose::{self, Said};
+use super::prose::{self, Section};
 use crate::formula::Allergen;
 use crate::quantity::display::{minutes, shows, trimmed};
 use crate::quantity::{Dimension, Exact, Measures, Unit, int};
@@ -66,7 +66,7 @@ pub fn language() -> Vec<Entry> {
 /// What is said of a class, and of what is in it: `Counts` and `Beware`, by its word.
 pub fn of_classes() -> Vec<(&'static str, &'static str, Option<&'static str>)> {
     let text = FILES.iter().find(|(kind, _)| *kind == Kind::Class).map_or("", |(_, text)| text);
-    let counts = |said: &Said| said.fact("Counts").unwrap_or_default();
+    let counts = |said: &Section| said.fact("Counts").unwrap_or_default();
     prose::parts(text).map(|said| (said.name, counts(&said), said.fact("Beware"))).collect()
 }
 
@@ -78,7 +78,7 @@ pub fn of_ingredient(name: &str) -> (Option<&'static str>, Vec<String>) {
     (said.fact("Beware"), said.fact("Elsewhere").map(prose::list).unwrap_or_default())
 }
 
-fn entry(kind: Kind, said: Said) -> Entry {
+fn entry(kind: Kind, said: Section) -> Entry {
     let mut entry = Entry::new(kind, said.name);
     entry.page.line = said.line.to_owned();
     let words = |label| said.fact(label).map(prose::list).unwrap_or_default();

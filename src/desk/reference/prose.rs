@@ -2,7 +2,7 @@
 
 /// A part of a file: `## NAME`, a line, facts, paragraphs, an example.
 #[derive(Debug, Default)]
-pub struct Said {
+pub struct Section {
     /// As the heading has it.
     pub name: &'static str,
     /// What lists say of it.
@@ -15,7 +15,7 @@ pub struct Said {
     pub example: Option<(&'static str, String)>,
 }
 
-impl Said {
+impl Section {
     /// The words of a label.
     pub fn fact(&self, label: &str) -> Option<&'static str> {
         self.facts.iter().find(|(known, _)| *known == label).map(|(_, words)| *words)
@@ -29,13 +29,13 @@ pub fn intro(text: &'static str) -> &'static str {
 }
 
 /// Every part of a file.
-pub fn parts(text: &'static str) -> impl Iterator<Item = Said> {
+pub fn parts(text: &'static str) -> impl Iterator<Item = Section> {
     text.split("\n## ").skip(1).map(part)
 }
 
-fn part(text: &'static str) -> Said {
+fn part(text: &'static str) -> Section {
     let (name, below) = text.split_once('\n').unwrap_or((text, ""));
-    let mut said = Said { name: name.trim(), ..Said::default() };
+    let mut said = Section { name: name.trim(), ..Section::default() };
     let mut is_open = false;
     for line in below.lines() {
         if let Some(info) = line.strip_prefix("```") {

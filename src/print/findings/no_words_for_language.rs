@@ -2,7 +2,7 @@
 
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::formula::Setting;
-use crate::print::kit::WORDS;
+use crate::print::assets::WORDS;
 use crate::print::wording::CATALOGUES;
 
 /// A language that no catalogue is written in.

@@ -11,7 +11,7 @@
 
 mod world;
 
-use super::kit::Kit;
+use super::assets::PrintAssets;
 use std::collections::BTreeSet;
 use typst::diag::{SourceDiagnostic, Warned};
 use typst::foundations::Datetime;
@@ -83,8 +83,8 @@ pub struct Press {
 
 impl Press {
     /// A press with the house's own templates, fonts and logo.
-    pub fn new(kit: &Kit) -> Self {
-        Self { files: Files::new(kit), own_fonts: world::fonts(kit) }
+    pub fn new(assets: &PrintAssets) -> Self {
+        Self { files: Files::new(assets), own_fonts: world::fonts(assets) }
     }
 
     fn fonts(&self) -> &FontStore {

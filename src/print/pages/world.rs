@@ -3,7 +3,7 @@
 //! Numbers of files are kept by typst for the life of the process, so every print shares
 //! one set; in a book, each part has a folder and a set of its own.
 
-use super::super::kit::{Kit, TEMPLATES};
+use super::super::assets::{PrintAssets, TEMPLATES};
 use rustc_hash::FxHashMap;
 use std::sync::LazyLock;
 use typst::diag::{FileError, FileResult, PackageError};
@@ -46,12 +46,12 @@ pub static BUNDLED: LazyLock<FontStore> = LazyLock::new(|| {
 
 /// The bundled fonts and those of a house, and of this machine where it may; nothing
 /// where the bundled ones are all.
-pub fn fonts(kit: &Kit) -> Option<FontStore> {
-    if kit.fonts.is_empty() && !kit.system_fonts {
+pub fn fonts(assets: &PrintAssets) -> Option<FontStore> {
+    if assets.fonts.is_empty() && !assets.system_fonts {
         return None;
     }
     let mut fonts = FontStore::new();
-    for bytes in &kit.fonts {
+    for bytes in &assets.fonts {
         let faces = Font::iter(Bytes::new(bytes.clone()));
         fonts.extend(faces.map(|font| {
             let info: FontInfo = font.info().clone();
@@ -59,7 +59,7 @@ pub fn fonts(kit: &Kit) -> Option<FontStore> {
         }));
     }
     fonts.extend(typst_kit::fonts::embedded());
-    if kit.system_fonts {
+    if assets.system_fonts {
         fonts.extend(typst_kit::fonts::system());
     }
     Some(fonts)
@@ -86,9 +86,9 @@ pub struct Files {
 
 impl Files {
     /// The templates and fonts of a house.
-    pub fn new(kit: &Kit) -> Self {
+    pub fn new(assets: &PrintAssets) -> Self {
         let mut files = Self { sources: FxHashMap::default(), bytes: FxHashMap::default() };
-        for (path, bytes) in &kit.templates {
+        for (path, bytes) in &assets.templates {
             if let (true, Ok(text)) = (path.ends_with(".typ"), std::str::from_utf8(bytes))
                 && let Some(id) = number(path)
             {
@@ -96,7 +96,7 @@ impl Files {
             }
             files.bytes.insert(path.clone(), Bytes::new(bytes.clone()));
         }
-        if let Some(logo) = &kit.logo {
+        if let Some(logo) = &assets.logo {
             for name in ["logo.svg", "logo.png"] {
                 files.bytes.insert(name.to_owned(), Bytes::new(logo.clone()));
             }

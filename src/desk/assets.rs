@@ -5,8 +5,8 @@ use super::findings as say;
 use super::load::{FileSystem, MAX_BYTES};
 use crate::diag::{Finding, nearest};
 use crate::formula::Settings;
+use crate::print::assets::{PrintAssets, TEMPLATES as TEMPLATES_OF_OURS, WORDS};
 use crate::print::findings::{no_words_for_language, unknown_logo, words_unread};
-use crate::print::kit::{Kit, TEMPLATES as TEMPLATES_OF_OURS, WORDS};
 use crate::print::{Wording, look, wording};
 use std::path::{Path, PathBuf};
 
@@ -24,14 +24,14 @@ const TEMPLATES: &str = "templates";
 const FONTS: &str = "fonts";
 
 /// Reads what a house brings, and its words.
-pub fn kit(
+pub fn assets(
     file_system: &dyn FileSystem,
     bakehouse: &Bakehouse,
     findings: &mut Vec<Finding>,
-) -> (Kit, Wording) {
+) -> (PrintAssets, Wording) {
     let settings = &bakehouse.house.settings;
-    let mut kit = Kit::default();
-    let Some(root) = &bakehouse.root else { return (kit, words(bakehouse, None, findings)) };
+    let mut assets = PrintAssets::default();
+    let Some(root) = &bakehouse.root else { return (assets, words(bakehouse, None, findings)) };
     let shown = |path: &Path| path.strip_prefix(root).unwrap_or(path).display().to_string();
     for path in files_below(file_system, &root.join(TEMPLATES)) {
         let is_words = path == root.join(TEMPLATES).join(WORDS);
@@ -44,7 +44,7 @@ pub fn kit(
             Ok(bytes) => {
                 let below = path.strip_prefix(root.join(TEMPLATES)).unwrap_or(&path);
                 let parts = below.iter().map(|part| part.to_string_lossy());
-                kit.templates.insert(parts.collect::<Vec<_>>().join("/"), bytes);
+                assets.templates.insert(parts.collect::<Vec<_>>().join("/"), bytes);
             }
             Err(why) => findings.push(say::unreadable::finding(&shown(&path), &why)),
         }
@@ -69,14 +69,14 @@ pub fn kit(
                     findings.push(say::unreadable::finding(&shown(&path), &most));
                     break;
                 }
-                kit.fonts.push(bytes);
+                assets.fonts.push(bytes);
             }
             Err(why) => findings.push(say::unreadable::finding(&shown(&path), &why)),
         }
     }
-    kit.logo = logo(file_system, root, settings, findings);
-    let words = words(bakehouse, kit.words(), findings);
-    (kit, words)
+    assets.logo = logo(file_system, root, settings, findings);
+    let words = words(bakehouse, assets.words(), findings);
+    (assets, words)
 }
 
 /// Says what of a house's words and pictures would fail its prints, without reading the

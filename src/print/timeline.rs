@@ -1,9 +1,9 @@
 //! A formula's day as lanes: one for each stage and one for the dough, with a bar for
 //! everything that takes time.
 
+use super::context::PrintContext;
 use super::document::{BarKind, BarPart, LanePart, TimelinePart};
 use super::method;
-use super::paper::PrintContext;
 use super::words::{self, capital};
 use crate::formula::{House, Worked};
 use crate::quantity::int;

@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 /// The files of a house that prints may use, already read.
 #[derive(Clone, Debug, Default)]
-pub struct Kit {
+pub struct PrintAssets {
     /// The files of its folder `templates`, by path below it, parted by `/`.
     pub templates: BTreeMap<String, Vec<u8>>,
     /// The files of its folder `fonts`.
@@ -15,7 +15,7 @@ pub struct Kit {
     pub system_fonts: bool,
 }
 
-impl Kit {
+impl PrintAssets {
     /// The house's own words, if it has any.
     pub fn words(&self) -> Option<&str> {
         self.templates.get(WORDS).and_then(|bytes| std::str::from_utf8(bytes).ok())
