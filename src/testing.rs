@@ -116,7 +116,7 @@ pub mod print {
 
 /// Which clauses say something of which verbs.
 pub mod sense {
-    pub use crate::check::sense::{Clause, Place, TABLE};
+    pub use crate::check::sense::{Clause, NamedPlace, TABLE};
 }
 
 /// Files, bakehouses and all findings of a run.

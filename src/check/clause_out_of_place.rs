@@ -2,7 +2,7 @@
 //! does not happen.
 
 use super::context::Context;
-use super::sense::{self, Clause, Place};
+use super::sense::{self, Clause, NamedPlace};
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::source::Span;
 use crate::syntax::tree::Verb;
@@ -58,10 +58,10 @@ fn finding(verb: Verb, clause: Clause, span: Span) -> Finding {
 
 /// Dough may be left in the bowl of a mixer, and raised in an oven that is off. Nothing is
 /// mixed in an oven, nor baked in a mixer.
-fn is_absurd(verb: Verb, place: Place) -> bool {
+fn is_absurd(verb: Verb, place: NamedPlace) -> bool {
     let waits = matches!(
         verb,
         Verb::Bulk | Verb::Proof | Verb::Retard | Verb::Chill | Verb::Autolyse | Verb::Soak
     );
-    matches!(place, Place::Mixer | Place::Oven) && !waits
+    matches!(place, NamedPlace::Mixer | NamedPlace::Oven) && !waits
 }

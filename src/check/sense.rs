@@ -20,7 +20,7 @@ pub enum Clause {
     /// `to 26C`.
     To,
     /// `in NAME`.
-    In(Place),
+    In(NamedPlace),
     /// `for rolls`.
     For,
     /// `fold 3 times`.
@@ -45,7 +45,7 @@ pub enum Clause {
 
 /// What `in NAME` names.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Place {
+pub enum NamedPlace {
     /// `mixer …` of a house.
     Mixer,
     /// `oven …` of a house.
@@ -142,17 +142,17 @@ pub const TABLE: &[(Clause, Verbs, &str)] = &[
         "mix 8min with everything else to 25C",
     ),
     (
-        Clause::In(Place::Mixer),
+        Clause::In(NamedPlace::Mixer),
         MIXES.or(ANYTHING).or(of(&[Rest])),
         "mix 8min with everything else in spiral",
     ),
     (
-        Clause::In(Place::Oven),
+        Clause::In(NamedPlace::Oven),
         ANYTHING.or(of(&[Bake, Steam, Proof, Bulk, Rest, Scald, Cool, Verb::Preheat])),
         "bake 35min at 230C in deck",
     ),
     (
-        Clause::In(Place::Tin),
+        Clause::In(NamedPlace::Tin),
         SHAPES
             .or(DRESSES)
             .or(ANYTHING)
@@ -160,27 +160,27 @@ pub const TABLE: &[(Clause, Verbs, &str)] = &[
         "bake 35min at 220C in chandler",
     ),
     (
-        Clause::In(Place::Mixture),
+        Clause::In(NamedPlace::Mixture),
         DRESSES.or(ANYTHING).or(of(&[Boil, Fry, Soak])),
         "boil 1min in malt bath",
     ),
     (
-        Clause::In(Place::Food),
+        Clause::In(NamedPlace::Food),
         DRESSES.or(ANYTHING).or(of(&[Boil, Fry, Soak, Scald])),
         "fry 3min at 180C in sunflower oil",
     ),
     (
-        Clause::In(Place::Refrigerator),
+        Clause::In(NamedPlace::Refrigerator),
         STANDS.or(KEEPS).or(ANYTHING).or(of(&[Pack])).without(of(&[Freeze])),
         "retard 12h at 4C in fridge",
     ),
     (
-        Clause::In(Place::Freezer),
+        Clause::In(NamedPlace::Freezer),
         ANYTHING.or(of(&[Freeze, Chill, Rest, Retard, Cool, Pack])),
         "freeze 4h at -20C in freezer",
     ),
     (
-        Clause::In(Place::Cabinet),
+        Clause::In(NamedPlace::Cabinet),
         STANDS.or(KEEPS).or(ANYTHING).or(of(&[Feed, Build])).without(of(&[Freeze])),
         "proof 1h at 29C in proofer",
     ),
@@ -248,11 +248,19 @@ const PAIRS: &[(Clause, Clause, &str)] = &[
     (Clause::Flag(Flag::Covered), Clause::Flag(Flag::Uncovered), "a dough is the one or the other"),
     (Clause::Flag(Flag::Steamed), Clause::Flag(Flag::Vented), "steam is kept in or let out"),
     (Clause::Flag(Flag::ByHand), Clause::Speed, "only a mixer has speeds"),
-    (Clause::Flag(Flag::ByHand), Clause::In(Place::Mixer), "it is mixed by the one or the other"),
-    (Clause::AtRoom, Clause::In(Place::Refrigerator), "a refrigerator is colder than the room"),
-    (Clause::AtRoom, Clause::In(Place::Freezer), "a freezer is colder than the room"),
-    (Clause::AtRoom, Clause::In(Place::Cabinet), "it keeps a temperature of its own"),
-    (Clause::AtRoom, Clause::In(Place::Oven), "an oven keeps a temperature of its own"),
+    (
+        Clause::Flag(Flag::ByHand),
+        Clause::In(NamedPlace::Mixer),
+        "it is mixed by the one or the other",
+    ),
+    (
+        Clause::AtRoom,
+        Clause::In(NamedPlace::Refrigerator),
+        "a refrigerator is colder than the room",
+    ),
+    (Clause::AtRoom, Clause::In(NamedPlace::Freezer), "a freezer is colder than the room"),
+    (Clause::AtRoom, Clause::In(NamedPlace::Cabinet), "it keeps a temperature of its own"),
+    (Clause::AtRoom, Clause::In(NamedPlace::Oven), "an oven keeps a temperature of its own"),
     (Clause::HandsOn, Clause::Waiting, "hands are at work or nobody is there"),
 ];
 
@@ -297,7 +305,7 @@ impl Clause {
     }
 }
 
-impl Place {
+impl NamedPlace {
     /// What messages call it, with its article.
     pub fn word(self) -> &'static str {
         match self {
@@ -350,7 +358,9 @@ fn of_phase(context: &Context, phase: &Phase) -> Vec<(Clause, Span)> {
     all.extend(phase.in_room.then_some((Clause::AtRoom, phase.span)));
     all.extend(phase.to.as_ref().map(|to| (Clause::To, to.span)));
     let place = phase.place.as_ref();
-    all.extend(place.and_then(|name| Some((Clause::In(Place::of(context, name)?), name.span))));
+    all.extend(
+        place.and_then(|name| Some((Clause::In(NamedPlace::of(context, name)?), name.span))),
+    );
     all.extend(phase.kind.as_ref().map(|kind| (Clause::For, kind.span)));
     all.extend(phase.fold.as_ref().map(|fold| match fold.style {
         Some(FoldStyle::Single | FoldStyle::Double) => (Clause::FoldLayers, fold.span),
@@ -368,10 +378,10 @@ fn of_phase(context: &Context, phase: &Phase) -> Vec<(Clause, Span)> {
 }
 
 /// How warm it is said to be where a phase is in the cold, if that is too warm.
-pub fn too_warm(context: &Context, phase: &Phase, place: Place) -> Option<Exact> {
+pub fn too_warm(context: &Context, phase: &Phase, place: NamedPlace) -> Option<Exact> {
     let most = match place {
-        Place::Refrigerator => limits::most("habit of temperatures", "cold"),
-        Place::Freezer => limits::most("habit of temperatures", "freeze"),
+        NamedPlace::Refrigerator => limits::most("habit of temperatures", "cold"),
+        NamedPlace::Freezer => limits::most("habit of temperatures", "freeze"),
         _ => None,
     };
     let at = phase.at.as_ref().and_then(|at| context.range(at).low)?;

@@ -11,7 +11,7 @@
 
 use super::exit::Exit;
 use crate::print::assets::PrintAssets;
-use crate::print::pages::{self, Format, Part, Print};
+use crate::print::pages::{self, BookPart, Format, Print};
 use std::io::{self, BufReader, BufWriter, Read, Write};
 use std::process::{Child, ChildStdin, Command, Stdio};
 use std::sync::atomic::{AtomicU64, Ordering};
@@ -113,7 +113,12 @@ impl Press {
     ///
     /// # Errors
     /// As [`Press::print`].
-    pub fn book(&self, book: String, parts: Vec<Part>, archive: bool) -> Result<Vec<u8>, String> {
+    pub fn book(
+        &self,
+        book: String,
+        parts: Vec<BookPart>,
+        archive: bool,
+    ) -> Result<Vec<u8>, String> {
         let Some(apart) = &self.apart else { return self.ours.book(book, parts, archive) };
         let mut job = vec![BOOK.into(), written(Format::Pdf { archive }), book.into()];
         job.extend(parts.into_iter().flat_map(|it| [it.print.word().into(), it.json.into()]));
@@ -262,8 +267,8 @@ fn done(press: &pages::Press, job: &[Vec<u8>]) -> Answer {
         BOOK => {
             let parts = (3..job.len())
                 .step_by(2)
-                .map(|at| Some(Part { print: print_of(&text(at)?)?, json: text(at + 1)? }));
-            let parts = parts.collect::<Option<Vec<Part>>>().ok_or_else(garbled)?;
+                .map(|at| Some(BookPart { print: print_of(&text(at)?)?, json: text(at + 1)? }));
+            let parts = parts.collect::<Option<Vec<BookPart>>>().ok_or_else(garbled)?;
             let archive = matches!(format, Format::Pdf { archive: true });
             Ok(vec![press.book(json, parts, archive)?])
         }

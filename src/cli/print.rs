@@ -17,7 +17,7 @@ use crate::diag::{self, Finding, nearest};
 use crate::print::assets::TEMPLATES;
 use crate::print::document::Document;
 use crate::print::findings::template_slip;
-use crate::print::pages::{self, Format, Part};
+use crate::print::pages::{self, BookPart, Format};
 use crate::print::wording::CATALOGUES;
 use crate::print::{Wording, book, document, html, json, parallel};
 use crate::source::SourceId;
@@ -298,7 +298,7 @@ fn print_book<'l>(
             Some(document) => {
                 let json = json(&document);
                 printer.tell_missing(&document, &json, &mut outcome.findings);
-                let json = |print: &pages::Print| Part { print: *print, json: json.clone() };
+                let json = |print: &pages::Print| BookPart { print: *print, json: json.clone() };
                 parts.extend(kinds.iter().map(json));
                 documents.push(document);
             }

@@ -9,20 +9,22 @@ use crate::formula::{Worked, key, work_as};
 use crate::syntax::tree::{Formula, Makes};
 
 /// A formula with its bakehouse and its file.
-pub type Place<'r, 'l> = (&'r Bakehouse<'l>, &'l LoadedFile, &'l Formula);
+pub type FormulaPlace<'r, 'l> = (&'r Bakehouse<'l>, &'l LoadedFile, &'l Formula);
 
 /// The formulas that a word means: those of its name, or all where it names a file.
 pub fn meant<'r, 'l>(
     bakehouses: &'r [Bakehouse<'l>],
     word: &str,
     is_path: bool,
-) -> Vec<Place<'r, 'l>> {
+) -> Vec<FormulaPlace<'r, 'l>> {
     let wanted = key(word);
     formulas(bakehouses).filter(|(_, _, formula)| is_path || formula.name.key == wanted).collect()
 }
 
 /// Every formula that was asked for, with its bakehouse and file.
-pub fn formulas<'r, 'l>(bakehouses: &'r [Bakehouse<'l>]) -> impl Iterator<Item = Place<'r, 'l>> {
+pub fn formulas<'r, 'l>(
+    bakehouses: &'r [Bakehouse<'l>],
+) -> impl Iterator<Item = FormulaPlace<'r, 'l>> {
     bakehouses.iter().flat_map(|bakehouse| {
         let files = bakehouse.files.iter().copied().filter(|file| file.is_asked_for());
         files.flat_map(move |file| {

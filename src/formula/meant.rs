@@ -20,7 +20,7 @@ pub enum Meant {
 
 /// Where a name stands, as far as it tells what can't be meant.
 #[derive(Clone, Debug, Default)]
-pub struct Place<'p> {
+pub struct NamePlace<'p> {
     /// Stages that may be meant as well.
     pub stages: Vec<&'p str>,
     /// Mixtures that may be meant as well.

@@ -17,12 +17,12 @@ struct Book<'a> {
     /// What the logo shows, for those who do not see it.
     logo_words: String,
     contents: &'a str,
-    parts: Vec<Line<'a>>,
+    parts: Vec<BookLine<'a>>,
 }
 
 /// A line of the contents, and where its template and document stand.
 #[derive(Serialize)]
-struct Line<'a> {
+struct BookLine<'a> {
     title: &'a str,
     /// Which print it is, where the book has several of a formula.
     print: Option<&'a str>,
@@ -49,7 +49,7 @@ pub fn json(documents: &[Document], prints: &[Print]) -> String {
         contents: word("contents"),
         parts: parts
             .enumerate()
-            .map(|(index, (document, print))| Line {
+            .map(|(index, (document, print))| BookLine {
                 title: &document.title,
                 print: (prints.len() > 1).then(|| word(print.word())),
                 folder: index.to_string(),

@@ -11,7 +11,7 @@ use crate::syntax::tree::{Extent, Method, Verb};
 use crate::time::{Doing, Graph, Hands, Stretch, graph, is_refrigerator, usual, whole_minutes};
 
 /// A stretch that stands in a lane: what it is called, and how warm it is kept.
-pub struct Place {
+pub struct LanePlace {
     /// The stage whose lane it is in; none for the dough.
     pub stage: Option<usize>,
     /// As it is printed.
@@ -36,7 +36,7 @@ pub fn timeline(paper: &PrintContext) -> Option<TimelinePart> {
 /// minutes from the beginning to a point.
 pub fn lanes(paper: &PrintContext, graph: &Graph, since: &dyn Fn(usize) -> i64) -> Vec<LanePart> {
     let placed = graph.stretches.iter().filter_map(|it| Some((it, place(paper, it)?)));
-    let placed: Vec<(&Stretch, Place)> = placed.collect();
+    let placed: Vec<(&Stretch, LanePlace)> = placed.collect();
     let stages = paper.worked.order.iter().map(|&stage| Some(stage));
     let (heated, placed): (Vec<_>, Vec<_>) =
         placed.into_iter().partition(|(stretch, _)| heats_oven(paper.worked, stretch));
@@ -76,7 +76,7 @@ fn heats_oven(worked: &Worked, stretch: &Stretch) -> bool {
 fn bar(
     paper: &PrintContext,
     stretch: &Stretch,
-    place: &Place,
+    place: &LanePlace,
     since: &dyn Fn(usize) -> i64,
 ) -> BarPart {
     let (from, to) = (since(stretch.from), since(stretch.to));
@@ -100,7 +100,7 @@ pub fn told_time(paper: &PrintContext, stretch: &Stretch, minutes: i64) -> Strin
 }
 
 /// Where a stretch stands; nothing for what is only an order.
-pub fn place(paper: &PrintContext, stretch: &Stretch) -> Option<Place> {
+pub fn place(paper: &PrintContext, stretch: &Stretch) -> Option<LanePlace> {
     let formula = &paper.worked.formula;
     let say = |id: &str| paper.words.say(id);
     let mut in_fridge = false;
@@ -157,7 +157,7 @@ pub fn place(paper: &PrintContext, stretch: &Stretch) -> Option<Place> {
         Some(celsius) => Some(paper.degrees(celsius)),
         None => method::surroundings(paper, at, in_room, verb).or(cold),
     };
-    Some(Place { stage, title, at, kind })
+    Some(LanePlace { stage, title, at, kind })
 }
 
 /// A method of a formula: a stage's own or the dough's.

@@ -20,10 +20,10 @@ const ONE: NonZeroI64 = NonZeroI64::new(1).expect("one is not zero");
 
 /// An exact rational number. It grows as needed: nothing overflows, nothing is rounded.
 #[derive(Clone)]
-pub struct Exact(Kind);
+pub struct Exact(Repr);
 
 #[derive(Clone)]
-enum Kind {
+enum Repr {
     Small(Small),
     Large(Box<RBig>),
 }
@@ -80,7 +80,7 @@ impl Exact {
     pub const ONE: Self = Self::whole(1);
 
     const fn whole(value: i64) -> Self {
-        Self(Kind::Small(Small { above: value, below: ONE }))
+        Self(Repr::Small(Small { above: value, below: ONE }))
     }
 
     /// A ratio of two words, where both fit; what is below must be positive.
@@ -88,7 +88,7 @@ impl Exact {
     const fn small(above: i64, below: i64) -> Option<Self> {
         match NonZeroI64::new(below) {
             Some(positive) if below > 0 && above != i64::MIN => {
-                Some(Self(Kind::Small(Small { above, below: positive })))
+                Some(Self(Repr::Small(Small { above, below: positive })))
             }
             _ => None,
         }
@@ -107,7 +107,7 @@ impl Exact {
         let (above, below) = (above / common, below / common);
         fit(above, below).unwrap_or_else(|| {
             let below = UBig::from(below.unsigned_abs());
-            Self(Kind::Large(Box::new(RBig::from_parts(IBig::from(above), below))))
+            Self(Repr::Large(Box::new(RBig::from_parts(IBig::from(above), below))))
         })
     }
 
@@ -122,53 +122,53 @@ impl Exact {
 
     fn to_large(&self) -> RBig {
         match &self.0 {
-            Kind::Small(small) => small.large(),
-            Kind::Large(large) => (**large).clone(),
+            Repr::Small(small) => small.large(),
+            Repr::Large(large) => (**large).clone(),
         }
     }
 
     /// What stands above in lowest terms.
     pub fn numerator(&self) -> IBig {
         match &self.0 {
-            Kind::Small(small) => IBig::from(small.lowest().above),
-            Kind::Large(large) => large.numerator().clone(),
+            Repr::Small(small) => IBig::from(small.lowest().above),
+            Repr::Large(large) => large.numerator().clone(),
         }
     }
 
     /// What stands below in lowest terms.
     pub fn denominator(&self) -> UBig {
         match &self.0 {
-            Kind::Small(small) => UBig::from(small.lowest().below().unsigned_abs()),
-            Kind::Large(large) => large.denominator().clone(),
+            Repr::Small(small) => UBig::from(small.lowest().below().unsigned_abs()),
+            Repr::Large(large) => large.denominator().clone(),
         }
     }
 
     /// Whether it is 0.
     #[inline]
     pub fn is_zero(&self) -> bool {
-        matches!(self.0, Kind::Small(Small { above: 0, .. }))
+        matches!(self.0, Repr::Small(Small { above: 0, .. }))
     }
 
     /// Whether it is 1.
     #[inline]
     pub fn is_one(&self) -> bool {
-        matches!(self.0, Kind::Small(small) if small.above == small.below())
+        matches!(self.0, Repr::Small(small) if small.above == small.below())
     }
 
     /// Whether it has no fraction.
     #[inline]
     pub fn is_int(&self) -> bool {
         match &self.0 {
-            Kind::Small(small) => small.below() == 1 || small.above % small.below() == 0,
-            Kind::Large(large) => large.is_int(),
+            Repr::Small(small) => small.below() == 1 || small.above % small.below() == 0,
+            Repr::Large(large) => large.is_int(),
         }
     }
 
     /// The greatest whole number that is not above it.
     pub fn floor(&self) -> Self {
         match &self.0 {
-            Kind::Small(small) => Self::whole(small.above.div_euclid(small.below())),
-            Kind::Large(large) => large.floor().into(),
+            Repr::Small(small) => Self::whole(small.above.div_euclid(small.below())),
+            Repr::Large(large) => large.floor().into(),
         }
     }
 
@@ -179,7 +179,7 @@ impl Exact {
 
     /// The nearest whole number, half away from zero.
     pub fn nearest(&self) -> Self {
-        if let Kind::Small(Small { above, below }) = self.0
+        if let Repr::Small(Small { above, below }) = self.0
             && let (Some(double), below) = (above.checked_mul(2), below.get())
             && let (Some(sum), Some(below)) =
                 (double.checked_add(below * above.signum()), below.checked_mul(2))
@@ -198,12 +198,12 @@ impl Exact {
     /// The value where it is whole and not beyond 128 bits.
     pub fn to_whole(&self) -> Option<i128> {
         match &self.0 {
-            Kind::Small(small) if small.above % small.below() == 0 => {
+            Repr::Small(small) if small.above % small.below() == 0 => {
                 Some(i128::from(small.above / small.below()))
             }
-            Kind::Small(_) => None,
-            Kind::Large(large) if large.is_int() => large.numerator().try_into().ok(),
-            Kind::Large(_) => None,
+            Repr::Small(_) => None,
+            Repr::Large(large) if large.is_int() => large.numerator().try_into().ok(),
+            Repr::Large(_) => None,
         }
     }
 
@@ -213,7 +213,7 @@ impl Exact {
         const EXACT: u64 = 1 << 53;
         match self.0 {
             // The quotient of two floats that are exact is the nearest float.
-            Kind::Small(Small { above, below })
+            Repr::Small(Small { above, below })
                 if above.unsigned_abs() < EXACT && below.get().unsigned_abs() < EXACT =>
             {
                 above as f64 / below.get() as f64
@@ -234,7 +234,7 @@ impl Exact {
     #[inline]
     fn smalls(&self, other: &Self) -> Option<(Small, Small)> {
         match (&self.0, &other.0) {
-            (Kind::Small(one), Kind::Small(two)) => Some((*one, *two)),
+            (Repr::Small(one), Repr::Small(two)) => Some((*one, *two)),
             _ => None,
         }
     }
@@ -278,7 +278,7 @@ impl Exact {
     #[must_use]
     pub fn one_in<const PARTS: i64>(&self) -> Self {
         const { assert!(PARTS > 0) }
-        let part = NonZeroI64::new(PARTS).map(|below| Self(Kind::Small(Small { above: 1, below })));
+        let part = NonZeroI64::new(PARTS).map(|below| Self(Repr::Small(Small { above: 1, below })));
         part.map_or(Self::ZERO, |part| self.times(&part))
     }
 
@@ -375,8 +375,8 @@ impl PartialEq for Exact {
     #[inline]
     fn eq(&self, other: &Self) -> bool {
         match (&self.0, &other.0) {
-            (Kind::Small(one), Kind::Small(two)) => compare(*one, *two).is_eq(),
-            (Kind::Large(one), Kind::Large(two)) => one == two,
+            (Repr::Small(one), Repr::Small(two)) => compare(*one, *two).is_eq(),
+            (Repr::Large(one), Repr::Large(two)) => one == two,
             // What can be small is.
             _ => false,
         }
@@ -414,11 +414,11 @@ fn compare(one: Small, two: Small) -> Ordering {
 impl Hash for Exact {
     fn hash<H: Hasher>(&self, state: &mut H) {
         match &self.0 {
-            Kind::Small(small) => {
+            Repr::Small(small) => {
                 let lowest = small.lowest();
                 (lowest.above, lowest.below).hash(state);
             }
-            Kind::Large(large) => (large.numerator(), large.denominator()).hash(state),
+            Repr::Large(large) => (large.numerator(), large.denominator()).hash(state),
         }
     }
 }
@@ -465,7 +465,7 @@ impl From<RBig> for Exact {
         above
             .zip(below)
             .and_then(|(above, below)| Self::small(above, below))
-            .unwrap_or_else(|| Self(Kind::Large(Box::new(large))))
+            .unwrap_or_else(|| Self(Repr::Large(Box::new(large))))
     }
 }
 
@@ -560,8 +560,8 @@ impl Neg for &Exact {
     #[inline]
     fn neg(self) -> Exact {
         match &self.0 {
-            Kind::Small(small) => Exact(Kind::Small(Small { above: -small.above, ..*small })),
-            Kind::Large(large) => Exact(Kind::Large(Box::new(-(**large).clone()))),
+            Repr::Small(small) => Exact(Repr::Small(Small { above: -small.above, ..*small })),
+            Repr::Large(large) => Exact(Repr::Large(Box::new(-(**large).clone()))),
         }
     }
 }
@@ -633,7 +633,7 @@ mod tests {
             && hash(own) == hash(&from)
             && matches!(
                 (&own.0, &from.0),
-                (Kind::Small(_), Kind::Small(_)) | (Kind::Large(_), Kind::Large(_))
+                (Repr::Small(_), Repr::Small(_)) | (Repr::Large(_), Repr::Large(_))
             )
     }
 

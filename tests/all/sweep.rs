@@ -12,7 +12,7 @@ use assize::testing::formula::class::{Class, Nutrient};
 use assize::testing::formula::{Figure, work};
 use assize::testing::print::{document, json};
 use assize::testing::quantity::Unit;
-use assize::testing::sense::{self, Clause, Place};
+use assize::testing::sense::{self, Clause, NamedPlace};
 use assize::testing::syntax::tree::{Flag, Verb};
 use assize::testing::syntax::words;
 use assize::testing::time;
@@ -1287,14 +1287,14 @@ fn sample(clause: Clause) -> &'static str {
         Clause::At => "at 24C",
         Clause::AtRoom => "at room",
         Clause::To => "to 24C",
-        Clause::In(Place::Mixer) => "in spiral",
-        Clause::In(Place::Oven) => "in deck",
-        Clause::In(Place::Tin) => "in chandler",
-        Clause::In(Place::Mixture) => "in bath",
-        Clause::In(Place::Food) => "in water",
-        Clause::In(Place::Refrigerator) => "in fridge",
-        Clause::In(Place::Freezer) => "in freezer",
-        Clause::In(Place::Cabinet) => "in proofer",
+        Clause::In(NamedPlace::Mixer) => "in spiral",
+        Clause::In(NamedPlace::Oven) => "in deck",
+        Clause::In(NamedPlace::Tin) => "in chandler",
+        Clause::In(NamedPlace::Mixture) => "in bath",
+        Clause::In(NamedPlace::Food) => "in water",
+        Clause::In(NamedPlace::Refrigerator) => "in fridge",
+        Clause::In(NamedPlace::Freezer) => "in freezer",
+        Clause::In(NamedPlace::Cabinet) => "in proofer",
         Clause::For => "for loaves",
         Clause::Fold => "fold 2 times",
         Clause::FoldLayers => "fold double",
@@ -1371,7 +1371,7 @@ fn clauses_that_deny_each_other_are_refused() {
     }
     // A temperature of 24 °C is denied by what is cold, whatever is said beside.
     let warm = |one: Clause, two: Clause| {
-        let cold = [Clause::In(Place::Refrigerator), Clause::In(Place::Freezer)];
+        let cold = [Clause::In(NamedPlace::Refrigerator), Clause::In(NamedPlace::Freezer)];
         usize::from(one == Clause::At && cold.contains(&two))
     };
     let wrong: Vec<String> = pairs

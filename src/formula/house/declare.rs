@@ -9,7 +9,7 @@ use super::texts::{remarks_of, words_of};
 use crate::diag::Finding;
 use crate::formula::composition::{CultureId, IngredientId};
 use crate::formula::findings as say;
-use crate::formula::meant::Place;
+use crate::formula::meant::NamePlace;
 use crate::source::Span;
 use crate::syntax::tree::{self, MachineKind, Name, Tree};
 use ecow::EcoString;
@@ -35,7 +35,7 @@ impl<'t> House<'t> {
                 || house.mixture(&name.key).is_some()
                 || house.culture_named(&name.key).is_some();
             if !is_known {
-                findings.push(house.unknown(name, &Place::default()));
+                findings.push(house.unknown(name, &NamePlace::default()));
             }
         }
         house

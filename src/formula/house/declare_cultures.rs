@@ -6,7 +6,7 @@ use crate::formula::class::Class;
 use crate::formula::composition::{Composition, Substance};
 use crate::formula::findings as say;
 use crate::formula::ingredient_set::IngredientSet;
-use crate::formula::meant::Place;
+use crate::formula::meant::NamePlace;
 use crate::quantity::{Dimension, Exact, Measures, Unit};
 use crate::syntax::tree::{self, Amount, Base, Mix, Name};
 
@@ -41,7 +41,7 @@ impl House<'_> {
         for line in &mix.lines {
             let Some(id) = self.ingredient_id(&line.target.name.key) else {
                 let name = &line.target.name;
-                findings.push(self.unknown(name, &Place::default()));
+                findings.push(self.unknown(name, &NamePlace::default()));
                 continue;
             };
             let rest = matches!(line.amount, Amount::Rest).then(|| rest_of_flour(&flours));

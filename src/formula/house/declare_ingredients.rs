@@ -9,7 +9,7 @@ use crate::formula::composition::IngredientId;
 use crate::formula::declared::Declared;
 use crate::formula::findings as say;
 use crate::formula::limits::MAX_GENERATIONS;
-use crate::formula::meant::Place;
+use crate::formula::meant::NamePlace;
 use crate::quantity::{Dimension, Exact};
 use crate::syntax::tree::{self, Kind, Name, Quantity, Tree};
 use std::sync::OnceLock;
@@ -59,7 +59,8 @@ impl<'t> House<'t> {
             self.build_ingredient(index, &mut models, findings);
         }
         self.ingredients = models.built.into_iter().flatten().map(OnceLock::from).collect();
-        findings.extend(models.unknown.iter().map(|name| self.unknown(name, &Place::default())));
+        findings
+            .extend(models.unknown.iter().map(|name| self.unknown(name, &NamePlace::default())));
     }
 
     /// An ingredient of the stores, which hold no mistake; that is tested.

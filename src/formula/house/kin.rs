@@ -11,7 +11,7 @@ use super::texts::key;
 use crate::diag::{Finding, nearest_names};
 use crate::formula::class::Class;
 use crate::formula::findings::unknown_ingredient;
-use crate::formula::meant::{Meant, Place};
+use crate::formula::meant::{Meant, NamePlace};
 use crate::syntax::tree::Name;
 use ecow::EcoString;
 use rustc_hash::{FxHashMap, FxHashSet};
@@ -77,12 +77,12 @@ impl Kin {
 
 impl House<'_> {
     /// The finding for a name that nothing bears.
-    pub fn unknown(&self, name: &Name, place: &Place) -> Finding {
+    pub fn unknown(&self, name: &Name, place: &NamePlace) -> Finding {
         unknown_ingredient::finding(name, self.meant(&name.key, place))
     }
 
     /// What a name that nothing bears may mean, where it stands.
-    pub fn meant(&self, name: &str, place: &Place) -> Meant {
+    pub fn meant(&self, name: &str, place: &NamePlace) -> Meant {
         if KIN.nothing.contains(name) {
             return Meant::Nothing;
         }
@@ -113,7 +113,7 @@ impl House<'_> {
     }
 
     /// The stages that a name may mean where all of one is asked for.
-    pub fn meant_stage(&self, name: &Name, place: &Place) -> Vec<EcoString> {
+    pub fn meant_stage(&self, name: &Name, place: &NamePlace) -> Vec<EcoString> {
         let own = self.meant_among(&name.key, &place.stages);
         match (own.is_empty(), self.meant(&name.key, place)) {
             (true, Meant::Slip(near)) => vec![near],
@@ -132,7 +132,7 @@ impl House<'_> {
         if !same.is_empty() {
             return same;
         }
-        let kin = self.kin(name, &Place::default()).map(|(names, _)| names).unwrap_or_default();
+        let kin = self.kin(name, &NamePlace::default()).map(|(names, _)| names).unwrap_or_default();
         let ids: Vec<_> = kin.iter().filter_map(|kin| self.ingredient_id(&key(kin))).collect();
         let of_kin = pick(&|known| {
             kin.iter().any(|kin| kin == known)
@@ -149,7 +149,7 @@ impl House<'_> {
     }
 
     /// What the store of kin says of a name, or some of a class for its bare word.
-    fn kin(&self, name: &str, place: &Place) -> Option<(Vec<EcoString>, String)> {
+    fn kin(&self, name: &str, place: &NamePlace) -> Option<(Vec<EcoString>, String)> {
         let Some(entry) = KIN.entry(name) else {
             return self.of_class(name).map(|names| (names, String::new()));
         };
@@ -188,7 +188,7 @@ impl House<'_> {
     }
 
     /// The names that a name is most likely a slip of: all that are as near as the nearest.
-    fn near(&self, name: &str, place: &Place) -> Vec<EcoString> {
+    fn near(&self, name: &str, place: &NamePlace) -> Vec<EcoString> {
         let known = self.names_at(place);
         let near = nearest_names(name, known, self.is_word());
         let mut offered: Vec<(Option<_>, EcoString)> = Vec::new();
@@ -209,7 +209,7 @@ impl House<'_> {
     }
 
     /// Names that hold all words of a name: `white spelt flour` for `white spelt`.
-    fn holding(&self, name: &str, place: &Place) -> Vec<EcoString> {
+    fn holding(&self, name: &str, place: &NamePlace) -> Vec<EcoString> {
         if !name.split(' ').any(|word| word.chars().count() > 2) {
             return Vec::new();
         }
@@ -229,7 +229,7 @@ impl House<'_> {
         named.take(MAX_OFFERED).collect()
     }
 
-    fn names_at<'n>(&'n self, place: &'n Place) -> impl Iterator<Item = &'n str> {
+    fn names_at<'n>(&'n self, place: &'n NamePlace) -> impl Iterator<Item = &'n str> {
         place.stages.iter().chain(&place.mixtures).copied().chain(self.line_names())
     }
 
@@ -242,7 +242,7 @@ impl House<'_> {
 
     /// Whether a thing may stand there: what hurts is offered for nothing but a slip of its
     /// own long name, and what is used by the pinch not for half a dough.
-    fn may_be(&self, wanted: &str, known: &str, place: &Place) -> bool {
+    fn may_be(&self, wanted: &str, known: &str, place: &NamePlace) -> bool {
         let Some(class) = self.class_of(known) else { return !place.is_flour };
         if place.is_flour && class != Class::Flour {
             return false;
@@ -285,8 +285,8 @@ mod tests {
     use crate::quantity::display::trimmed;
     use crate::quantity::{Exact, ratio};
 
-    fn here() -> Place<'static> {
-        Place::default()
+    fn here() -> NamePlace<'static> {
+        NamePlace::default()
     }
 
     #[test]
@@ -343,7 +343,7 @@ mod tests {
         assert_eq!(kin("starter"), "white culture, rye culture, whole wheat culture");
         assert!(kin("oil").starts_with("olive oil, sunflower oil"));
         for (name, place) in [("starter", "levain"), ("discard", "levain")] {
-            let place = Place { stages: vec![place], ..here() };
+            let place = NamePlace { stages: vec![place], ..here() };
             let Meant::Kin(names, apart) = built_in().meant(name, &place) else {
                 unreachable!("{name} has kin")
             };
@@ -353,7 +353,7 @@ mod tests {
     }
 
     /// All names that a name leads to.
-    fn offered(name: &str, place: &Place) -> Vec<EcoString> {
+    fn offered(name: &str, place: &NamePlace) -> Vec<EcoString> {
         match built_in().meant(&key(name), place) {
             Meant::Slip(one) => vec![one],
             Meant::Either(names) | Meant::Kin(names, _) | Meant::Holding(names) => names,
@@ -381,7 +381,7 @@ mod tests {
         let (mut pairs, mut wrong) = (0, Vec::new());
         for (written, never) in forbidden() {
             for share in [None, Some(ratio(1, 100)), Some(Exact::ONE)] {
-                let offered = offered(written, &Place { share, ..here() });
+                let offered = offered(written, &NamePlace { share, ..here() });
                 for never in &never {
                     let is_offered = |it: &EcoString| *never == "*" || thing(it) == thing(never);
                     let is_known = built_in().ingredient_id(&key(written)).is_some();
@@ -479,11 +479,12 @@ mod tests {
 
     #[test]
     fn what_is_used_by_the_pinch_is_not_offered_for_half_a_dough() {
-        let at =
-            |share: Exact| built_in().meant("baking sda", &Place { share: Some(share), ..here() });
+        let at = |share: Exact| {
+            built_in().meant("baking sda", &NamePlace { share: Some(share), ..here() })
+        };
         assert_eq!(at(ratio(1, 50)), Meant::Slip("baking soda".into()));
         assert!(!matches!(at(ratio(1, 2)), Meant::Slip(_)));
-        let flour = Place { is_flour: true, ..here() };
+        let flour = NamePlace { is_flour: true, ..here() };
         assert_eq!(built_in().meant("slat", &flour), Meant::Nothing);
     }
 }

@@ -20,7 +20,7 @@ use super::findings as say;
 use super::holdings;
 use super::house::House;
 use super::limits::{MAX_NESTED, MAX_RANGES, MAX_STAGES};
-use super::meant::Place;
+use super::meant::NamePlace;
 use super::merge;
 use super::mixes::{all_mixes, step_names};
 use super::mixing::Mixing;
@@ -275,7 +275,7 @@ impl<'t> Worker<'t> {
             match mixing.house.ingredient_id(&name.key) {
                 Some(id) => mixing.counts_as_flour.push(id),
                 None => {
-                    let place = Place { is_flour: true, ..Place::default() };
+                    let place = NamePlace { is_flour: true, ..NamePlace::default() };
                     mixing.findings.push(mixing.house.unknown(name, &place));
                 }
             }

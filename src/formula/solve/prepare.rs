@@ -4,7 +4,7 @@ use crate::formula::findings as say;
 use crate::formula::house::{House, key};
 use crate::formula::limits::MAX_FEEDS;
 use crate::formula::line_ref::LineRef;
-use crate::formula::meant::{Meant, Place};
+use crate::formula::meant::{Meant, NamePlace};
 use crate::formula::mixes::all_mixes;
 use crate::formula::mixing::Mixing;
 use crate::quantity::{Dimension, Exact};
@@ -80,7 +80,7 @@ pub(super) fn name_the_unknown(mixing: &mut Mixing) {
                     || mixing.house.mixture(&name.key).is_some()
                     || mixing.formula.mixtures.iter().any(|own| own.name.key == name.key) => {}
             (LineRef::Nothing, amount) => {
-                let place = Place {
+                let place = NamePlace {
                     stages: own_stages.clone(),
                     mixtures: own_mixtures.clone(),
                     share: share_of_mix(mixing.house, mix, line),
@@ -145,7 +145,7 @@ pub(super) fn name_the_unknown(mixing: &mut Mixing) {
             mixing.findings.push(say::too_many::feeds(&stage.name, span, MAX_FEEDS));
         }
         if stage.mix.lines.is_empty() {
-            let shared = mixing.house.meant(&stage.name.key, &Place::default());
+            let shared = mixing.house.meant(&stage.name.key, &NamePlace::default());
             mixing.findings.push(match shared {
                 Meant::Slip(near) => say::unknown_stage::finding(&stage.name, &[near]),
                 _ => say::empty_mix::empty(&stage.name),

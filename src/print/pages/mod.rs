@@ -68,7 +68,7 @@ pub enum Format {
 }
 
 /// One print of a book: which, and of which document, as JSON.
-pub struct Part {
+pub struct BookPart {
     /// Which print.
     pub print: Print,
     /// A [`crate::print::Document`] as JSON.
@@ -129,7 +129,12 @@ impl Press {
     ///
     /// # Errors
     /// As [`Press::print`].
-    pub fn book(&self, book: String, parts: Vec<Part>, archive: bool) -> Result<Vec<u8>, String> {
+    pub fn book(
+        &self,
+        book: String,
+        parts: Vec<BookPart>,
+        archive: bool,
+    ) -> Result<Vec<u8>, String> {
         let accessible = parts.iter().all(|part| self.missing_letters(&part.json).is_empty());
         let parts = parts.into_iter().map(|part| (part.print.template(), part.json)).collect();
         let desk = Desk::of_book(&self.files, self.fonts(), book, parts);
