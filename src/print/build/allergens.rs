@@ -1,0 +1,36 @@
+//! What a print says of allergens.
+
+use crate::formula::{Allergen, Allergens, Declared};
+use crate::print::context::PrintContext;
+
+/// What a print says of allergens.
+pub(super) struct AllergenParts {
+    pub(super) contains: Vec<String>,
+    pub(super) may_contain: Vec<String>,
+    pub(super) unknown: Vec<String>,
+}
+
+impl PrintContext<'_, '_> {
+    /// What the formula contains and may contain, in the print's language.
+    pub(super) fn allergens(&self) -> AllergenParts {
+        let all = self.worked.ingredients();
+        let union = |of: fn(&Declared) -> Allergens| {
+            all.iter().fold(Allergens::NONE, |sum, ingredient| sum.with(of(&ingredient.declared)))
+        };
+        let named = union(|declared| declared.named);
+        let may = union(|declared| declared.may.with(declared.open)).without(named.widened());
+        let said = |allergens: Allergens| {
+            let keys = allergens.to_print().map(Allergen::key);
+            let name = |key| self.words.name("allergen", key).unwrap_or_else(|| key.to_owned());
+            let mut names: Vec<String> = keys.map(name).collect();
+            names.sort();
+            names.dedup();
+            names
+        };
+        let unknown = all.iter().filter(|ingredient| !ingredient.declared.is_complete);
+        let unknown = unknown.map(|it| self.called(&it.name.key, &it.name.shown));
+        let nameless = self.worked.nameless().into_iter().map(String::from);
+        let unknown = unknown.chain(nameless).collect();
+        AllergenParts { contains: said(named), may_contain: said(may), unknown }
+    }
+}
