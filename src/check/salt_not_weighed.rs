@@ -8,6 +8,7 @@ use crate::formula::class::Class;
 use crate::quantity::display::percent;
 use crate::syntax::tree::Amount;
 
+/// `salt-not-weighed`, a warning about salt.
 pub const RULE: Rule = Rule {
     name: "salt-not-weighed",
     level: Level::Warning,
@@ -15,6 +16,7 @@ pub const RULE: Rule = Rule {
     page: include_str!("salt_not_weighed.md"),
 };
 
+/// Adds what it finds in a formula to `findings`.
 pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     if context.flour().is_zero() || !context.class(Class::Salt).is_zero() {
         return;

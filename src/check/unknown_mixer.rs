@@ -4,6 +4,7 @@ use super::context::Context;
 use crate::diag::{Finding, Group, Level, Rule, nearest};
 use crate::syntax::tree::{Name, Verb};
 
+/// `unknown-mixer`, an error about the method.
 pub const RULE: Rule = Rule {
     name: "unknown-mixer",
     level: Level::Error,
@@ -11,6 +12,7 @@ pub const RULE: Rule = Rule {
     page: include_str!("unknown_mixer.md"),
 };
 
+/// Adds what it finds in a formula to `findings`.
 pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     for place in places(context) {
         let said =

@@ -41,8 +41,11 @@ pub enum MixPlace {
 pub struct Scope {
     /// The equations so far.
     pub system: EquationSystem,
+    /// All the flour, once something asks for it.
     pub(super) flour: Option<Unknown>,
+    /// The whole dough, once something asks for it.
     pub(super) whole: Option<Unknown>,
+    /// What per cent of the main mix are of, once something asks for it.
     pub(super) main: Option<Unknown>,
 }
 

@@ -71,6 +71,7 @@ impl<'a> Mixing<'a, '_> {
         classes::is_flour(self.house, &self.counts_as_flour, id)
     }
 
+    /// The class of a line's ingredient in this formula.
     pub(super) fn class_of(&self, line: &Line) -> Option<Class> {
         match self.goes(&line.target) {
             LineRef::Ingredient(id) => {
@@ -182,6 +183,7 @@ impl<'a> Mixing<'a, '_> {
         }
     }
 
+    /// Whether a culture that is kept back comes from another stage than its own.
     pub(super) fn kept_from_later(
         &self,
         from: Option<&crate::syntax::tree::Name>,

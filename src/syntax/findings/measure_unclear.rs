@@ -4,6 +4,7 @@ use super::quoted;
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::source::Span;
 
+/// `measure-unclear`, a warning about what a file says.
 pub const RULE: Rule = Rule {
     name: "measure-unclear",
     level: Level::Warning,

@@ -5,6 +5,7 @@ use crate::diag::{Finding, Group, Level, Rule};
 use crate::quantity::{Exact, ratio};
 use crate::source::Span;
 
+/// `pair-disagrees`, an error about what a file says.
 pub const RULE: Rule = Rule {
     name: "pair-disagrees",
     level: Level::Error,

@@ -4,6 +4,7 @@ use super::quoted;
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::source::Span;
 
+/// `read-as`, a note about what a file says.
 pub const RULE: Rule = Rule {
     name: "read-as",
     level: Level::Note,

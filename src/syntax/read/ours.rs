@@ -5,7 +5,9 @@ use crate::source::Span;
 /// A place and what we write there. Where nothing stood, it is written in.
 #[derive(Clone, Debug)]
 pub struct Rewording {
+    /// Of the author's words.
     pub span: Span,
+    /// What to write instead.
     pub text: String,
 }
 

@@ -106,6 +106,7 @@ fn celsius(quantity: &Quantity) -> String {
     format!("{}C", crate::quantity::display::trimmed(&quantity.number, 0))
 }
 
+/// Whether the next words are `gas mark`.
 pub fn begins_gas_mark(cursor: &Cursor) -> bool {
     let mut ahead = *cursor;
     ahead.take("gas") && {

@@ -7,7 +7,9 @@ use crate::syntax::tree::{Phase, Step, Text, Verb};
 
 /// A step while it is read.
 pub struct Stepping {
+    /// The step so far.
     pub step: Step,
+    /// The phase that is being read.
     pub phase: Phase,
     /// The clauses of the phase that were said.
     pub said: Said,
@@ -21,7 +23,9 @@ pub struct Stepping {
 pub struct SaidVerb {
     /// The number of its step.
     pub step: usize,
+    /// How the context decided.
     pub how: ByContext,
+    /// Of the words that were read so.
     pub span: Span,
 }
 
@@ -36,6 +40,7 @@ impl Stepping {
     }
 }
 
+/// A step of which only the verb is read.
 pub fn empty_step(verb: Verb, text: Option<Text>, verb_span: Span) -> Step {
     Step {
         verb,
