@@ -33,7 +33,10 @@ fn names_of(catalogue: &str) -> Names {
         let (name, called) = line.strip_prefix("name-")?.split_once('=')?;
         Some((key(called.trim()), (*own.get(name.trim())?).clone()))
     });
-    lines.collect()
+    let mut names = Names::default();
+    names.reserve(own.len());
+    names.extend(lines);
+    names
 }
 
 /// The first words of all names of a catalogue.

@@ -162,6 +162,7 @@ impl Language {
 
     fn read(index: usize) -> Self {
         let mut language = Self { code: LANGUAGES[index], ..Self::default() };
+        language.phrases.reserve(TABLES[index]);
         language.learn(TABLES[index]);
         language.learn_foods(index);
         language.learn_named(index);
@@ -215,6 +216,13 @@ impl Language {
 }
 
 impl Phrases {
+    /// Makes room for about as many phrases as a table has.
+    fn reserve(&mut self, table: &str) {
+        let count = table.bytes().filter(|byte| *byte == b',').count();
+        self.tags.reserve(count);
+        self.longest.reserve(count);
+    }
+
     fn learn(&mut self, phrase: &'static str, tag: Tag) {
         let phrase = phrase.trim();
         // Nearly all are words of small letters, which are their own tokens.
