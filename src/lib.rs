@@ -11,6 +11,7 @@ mod cli;
 mod desk;
 mod diag;
 mod formula;
+mod history;
 mod print;
 mod quantity;
 mod source;

@@ -119,6 +119,14 @@ pub mod sense {
     pub use crate::check::sense::{Clause, NamedPlace, TABLE};
 }
 
+/// Meanings compared, and who uses what.
+pub mod history {
+    /// Who uses what.
+    pub mod uses {
+        pub use crate::history::uses::schema;
+    }
+}
+
 /// Files, bakehouses and all findings of a run.
 pub mod desk {
     pub use crate::desk::{

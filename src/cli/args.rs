@@ -34,6 +34,8 @@ pub enum Command {
     Print(Print),
     /// Plan a formula by the clock, so that the bread is ready when it has to be.
     Plan(Plan),
+    /// Say which formulas use a thing, or what a formula rests on.
+    Uses(Uses),
     /// Explain a name: a word of the language, a figure, an ingredient, a style, a finding.
     Explain(Explain),
     /// Format files in the canonical layout; comments and meaning stay.
@@ -154,6 +156,27 @@ pub enum ExplainFormat {
 }
 
 /// `assize why`.
+#[derive(Debug, clap::Args)]
+pub struct Uses {
+    /// The name of an ingredient, a culture, a stage, a mixture, a style, a tin, a mixer, an
+    /// oven or a formula.
+    #[arg(required_unless_present = "of", conflicts_with = "of")]
+    pub name: Vec<String>,
+    /// The other way round: everything that this formula rests on.
+    #[arg(long, value_name = "FORMULA")]
+    pub of: Option<String>,
+    #[arg(long, value_enum, default_value_t = UsesFormat::Text)]
+    pub format: UsesFormat,
+}
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub enum UsesFormat {
+    /// A tree, a line each.
+    Text,
+    /// The same tree for programs; its schema is templates/uses.schema.json.
+    Json,
+}
+
 #[derive(Debug, clap::Args)]
 pub struct Why {
     /// The formula's name, or a file that holds one.

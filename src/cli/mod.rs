@@ -22,6 +22,7 @@ mod progress;
 mod show;
 mod streams;
 mod tell;
+mod uses;
 mod when;
 mod why;
 mod write;
@@ -59,6 +60,7 @@ fn run_asked() -> Exit {
         Command::Print(print) => print::run(&print),
         Command::Plan(plan) => plan::run(&plan),
         Command::Fmt(fmt) => fmt::run(&fmt),
+        Command::Uses(uses) => uses::run(&uses),
         Command::Explain(explain) => explain::run(&explain),
         Command::SetApart(apart) => press::serve(apart.seconds),
     }

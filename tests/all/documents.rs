@@ -11,6 +11,7 @@ fn the_published_schemas_are_the_documents_own() {
     let documents = [
         ("templates/document.schema.json", assize::testing::print::schema()),
         ("templates/plan.schema.json", assize::testing::print::plan_schema()),
+        ("templates/uses.schema.json", assize::testing::history::uses::schema()),
     ];
     for (path, own) in documents {
         let (path, own) = (top().join(path), own + "\n");

@@ -57,5 +57,6 @@ mod sweep;
 mod tame;
 mod texts;
 mod time;
+mod uses;
 mod water;
 mod words;

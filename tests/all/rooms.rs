@@ -6,8 +6,10 @@ use std::sync::LazyLock;
 static SOURCES: LazyLock<Sources> = LazyLock::new(Sources::read);
 
 /// In reading order: each uses only those before it.
-const ROOMS: [&str; 10] =
-    ["quantity", "source", "diag", "syntax", "formula", "time", "check", "print", "desk", "cli"];
+const ROOMS: [&str; 11] = [
+    "quantity", "source", "diag", "syntax", "formula", "time", "check", "print", "desk", "history",
+    "cli",
+];
 
 #[test]
 fn each_room_uses_only_the_rooms_above_it() {

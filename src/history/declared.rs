@@ -1,0 +1,223 @@
+//! Everything that has a name in a bakehouse, with what it says and what it uses.
+
+use super::facts::{Facts, Writer};
+use super::said::Said;
+use crate::source::Span;
+use crate::syntax::tree::{
+    Bakehouse, Cooling, Formula, Machine, MachineKind, Name, Open, ScaleLine, Stage, Tree, Weekdays,
+};
+use ecow::EcoString;
+
+/// What is declared.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Kind {
+    House,
+    Ingredient,
+    Culture,
+    Stage,
+    Mixture,
+    Style,
+    Mixer,
+    Oven,
+    Tin,
+    Formula,
+}
+
+impl Kind {
+    /// The word that declares it.
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::House => "bakehouse",
+            Self::Ingredient => "ingredient",
+            Self::Culture => "culture",
+            Self::Stage => "stage",
+            Self::Mixture => "mixture",
+            Self::Style => "style",
+            Self::Mixer => "mixer",
+            Self::Oven => "oven",
+            Self::Tin => "tin",
+            Self::Formula => "formula",
+        }
+    }
+}
+
+/// A declaration.
+#[derive(Clone, Debug)]
+pub struct Declared {
+    /// What it declares.
+    pub kind: Kind,
+    /// Its name, as it is looked up.
+    pub key: EcoString,
+    /// Its name, as it was written.
+    pub shown: EcoString,
+    /// Where it stands.
+    pub span: Span,
+    /// What it says.
+    pub facts: Facts,
+}
+
+impl Declared {
+    fn new(kind: Kind, name: &Name, write: impl FnOnce(&mut Writer)) -> Self {
+        let mut writer = Writer::default();
+        write(&mut writer);
+        let Name { key, shown, span } = name;
+        let (key, shown) = (key.clone(), shown.clone());
+        Self { kind, key, shown, span: *span, facts: writer.done() }
+    }
+
+    /// A formula, with all that it inherits.
+    pub fn formula(formula: &Formula) -> Self {
+        Self::new(Kind::Formula, &formula.name, |it| it.formula(formula))
+    }
+
+    /// A stage that formulas share.
+    fn stage(stage: &Stage) -> Self {
+        Self::new(Kind::Stage, &stage.name, |it| it.stage(stage))
+    }
+
+    fn machine(machine: &Machine) -> Self {
+        let Machine { kind, name, holds, friction, work, speeds, volume_per_gram, greased } =
+            machine;
+        let kind = match kind {
+            MachineKind::Mixer => Kind::Mixer,
+            MachineKind::Oven => Kind::Oven,
+            MachineKind::Tin => Kind::Tin,
+        };
+        Self::new(kind, name, |it| {
+            for (extent, of) in holds {
+                let mut said = Said::extent(extent);
+                if let Some(of) = of {
+                    said.and(&Said::of(&of.key));
+                }
+                it.put("holds", said);
+            }
+            if let Some(friction) = friction {
+                it.put("friction", Said::quantity(friction));
+            }
+            let per = |(amount, per): &(_, _)| {
+                let mut said = Said::quantity(amount);
+                said.and(&Said::with("per", &Said::quantity(per)));
+                said
+            };
+            if let Some(work) = work {
+                it.put("work", per(work));
+            }
+            if let Some((speeds, _)) = speeds {
+                it.put("speeds", Said::of(&speeds.to_string()));
+            }
+            if let Some(volume) = volume_per_gram {
+                it.put("volume", per(volume));
+            }
+            if !greased.is_empty() {
+                let greased = it.names(greased);
+                it.put("greased with", greased);
+            }
+        })
+    }
+
+    fn house(bakehouse: &Bakehouse) -> Self {
+        let title = bakehouse.title.as_ref().map(crate::formula::plain).unwrap_or_default();
+        let name = Name { key: "bakehouse".into(), shown: title.into(), span: bakehouse.span };
+        Self::new(Kind::House, &name, |it| house_facts(it, bakehouse))
+    }
+}
+
+fn house_facts(it: &mut Writer, bakehouse: &Bakehouse) {
+    let Bakehouse {
+        title,
+        language,
+        units,
+        volumes,
+        us_measures,
+        currency,
+        zone,
+        temperatures,
+        scale,
+        scale_span: _,
+        hours,
+        cooling,
+        machines: _,
+        settings,
+        span: _,
+    } = bakehouse;
+    if *us_measures {
+        it.put("measures", Said::of("US"));
+    }
+    for (word, temperature) in temperatures {
+        it.put(word.clone(), Said::quantity(temperature));
+    }
+    for ScaleLine { step, above, below } in scale {
+        let mut said = Said::quantity(step);
+        for (word, end) in [("above", above), ("below", below)] {
+            if let Some(end) = end {
+                said.and(&Said::with(word, &Said::quantity(end)));
+            }
+        }
+        it.put("scale", said);
+    }
+    if let Some(Cooling { mass, from, to, time, at, span: _ }) = cooling {
+        let all = [mass, from, to, time, at];
+        it.put("cooling", Said::list(all.into_iter().map(Said::quantity)));
+    }
+    let is_water = |word: &str| word == "water";
+    for (word, value, _) in settings.iter().filter(|(word, ..)| is_water(word)) {
+        it.put(word.clone(), Said::of(value));
+    }
+    it.look(|it| {
+        if let Some(title) = title {
+            it.put("title", Said::text(title));
+        }
+        if let Some(language) = language {
+            it.put("language", Said::of(&language.shown));
+        }
+        let both = if units.both { ", both" } else { "" };
+        it.put("units", Said::of(&format!("{:?}{both}", units.first).to_lowercase()));
+        if *volumes {
+            it.put("volumes", Said::of("beside weights"));
+        }
+        if let Some(currency) = currency {
+            it.put("currency", Said::of(&currency.shown));
+        }
+        if let Some((zone, _)) = zone {
+            it.put("zone", Said::of(zone));
+        }
+        for Open { days, from, to } in hours {
+            it.put("hours", open(*days, *from, *to));
+        }
+        for (word, value, _) in settings.iter().filter(|(word, ..)| !is_water(word)) {
+            it.put(word.clone(), Said::of(value));
+        }
+    });
+}
+
+fn open(days: Weekdays, from: u32, to: u32) -> Said {
+    let named = Weekdays::NAMES.iter().zip(0..).filter(|(_, day)| days.has(*day));
+    let named: Vec<&str> = named.map(|(name, _)| *name).collect();
+    let clock = |minutes: u32| format!("{:02}:{:02}", minutes / 60, minutes % 60);
+    Said::of(&format!("{} {}..{}", named.join(" "), clock(from), clock(to)))
+}
+
+/// All declarations of a tree but its formulas, which have to be put together first.
+pub fn of_tree(tree: &Tree) -> Vec<Declared> {
+    let Tree { bakehouses, formulas: _, stages, mixtures, cultures, ingredients, styles, machines } =
+        tree;
+    let mut all: Vec<Declared> = bakehouses.iter().map(Declared::house).collect();
+    all.extend(ingredients.iter().map(|ingredient| {
+        Declared::new(Kind::Ingredient, &ingredient.name, |it| it.ingredient(ingredient))
+    }));
+    all.extend(
+        cultures
+            .iter()
+            .map(|culture| Declared::new(Kind::Culture, &culture.name, |it| it.culture(culture))),
+    );
+    all.extend(stages.iter().map(Declared::stage));
+    all.extend(
+        mixtures
+            .iter()
+            .map(|mixture| Declared::new(Kind::Mixture, &mixture.name, |it| it.mixture(mixture))),
+    );
+    all.extend(styles.iter().map(|it| Declared::new(Kind::Style, &it.name, |w| w.style(it))));
+    let inside = bakehouses.iter().flat_map(|bakehouse| &bakehouse.machines);
+    all.extend(inside.chain(machines).map(Declared::machine));
+    all
+}

@@ -1,0 +1,12 @@
+//! What a formula means as plain data, and everything that is told from two meanings or from
+//! one: what changed between them, who uses what, the code on a print, and where in git's
+//! history a print came from.
+//!
+//! Enters: bakehouses as the desk loads them, from the disk or from a revision. Leaves:
+//! trees of uses, comparisons and codes, as documented data and as text. Absent on purpose:
+//! the network, a checkout, and running git.
+
+mod declared;
+mod facts;
+mod said;
+pub mod uses;

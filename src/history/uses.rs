@@ -1,0 +1,413 @@
+//! Who uses a thing, and what a formula rests on, as trees.
+
+use super::declared::{Declared, Kind, of_tree};
+use crate::desk::Bakehouse;
+use crate::diag::machine::pretty;
+use crate::formula::{House, LineRef, Substance, Within, Worked, key, work};
+use crate::print::{Wording, document};
+use crate::quantity::Exact;
+use crate::quantity::display::{exact, to_step, written_weight};
+use crate::source::{Sources, Span, visible};
+use crate::syntax::tree::{Formula, Verb};
+use ecow::EcoString;
+use schemars::JsonSchema;
+use serde::Serialize;
+
+/// The version of the shape of what `assize uses --format json` writes.
+const VERSION: u32 = 1;
+
+/// A thing with those that use it, or with what it uses.
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+pub struct Use {
+    /// `ingredient`, `culture`, `stage`, `mixture`, `style`, `tin`, `mixer`, `oven`, `formula`.
+    pub kind: String,
+    /// Its name, as it is declared.
+    pub name: String,
+    /// In a formula, how much it has of what was asked about; of what a formula rests on, how
+    /// much of it the formula has: `2.160 kg`.
+    pub amount: Option<String>,
+    /// The same in grams, exactly.
+    pub grams: Option<String>,
+    /// What the formula makes, which the amount is for: `24 loaves at 900 g`.
+    pub makes: Option<String>,
+    /// Where it stands: `bakehouse.dough:62:1`; nothing for what the stores know.
+    pub place: Option<String>,
+    /// Those that use it, or what it uses, by kind and name.
+    pub parts: Vec<Use>,
+}
+
+impl Use {
+    fn bare(kind: &str, name: &str) -> Self {
+        Self {
+            kind: kind.to_owned(),
+            name: name.to_owned(),
+            amount: None,
+            grams: None,
+            makes: None,
+            place: None,
+            parts: Vec::new(),
+        }
+    }
+}
+
+/// The answer of `assize uses`.
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+pub struct Uses {
+    /// The version of this document's shape.
+    pub version: u32,
+    /// How many formulas have it, or, of what a formula rests on, 1.
+    pub formulas: usize,
+    /// A tree for each thing of that name.
+    pub uses: Vec<Use>,
+}
+
+/// All that has a name in a bakehouse, each by itself.
+struct Names<'b, 'l> {
+    bakehouse: &'b Bakehouse<'l>,
+    sources: &'b Sources,
+    /// Formulas as they are written, without what they inherit.
+    all: Vec<Declared>,
+}
+
+/// The most things that lead from one to another; what goes round is cut sooner.
+const DEEPEST: usize = 40;
+
+impl<'b, 'l> Names<'b, 'l> {
+    fn of(bakehouse: &'b Bakehouse<'l>, sources: &'b Sources) -> Self {
+        let trees = || bakehouse.files.iter().map(|file| &file.tree);
+        let mut all: Vec<Declared> = trees().flat_map(of_tree).collect();
+        all.extend(trees().flat_map(|tree| &tree.formulas).map(Declared::formula));
+        all.retain(|declared| declared.kind != Kind::House);
+        all.sort_by(|one, two| (one.kind, &one.key).cmp(&(two.kind, &two.key)));
+        Self { bakehouse, sources, all }
+    }
+
+    fn house(&self) -> &House<'l> {
+        &self.bakehouse.house
+    }
+
+    /// The one name of what several names mean.
+    fn canonical(&self, key: &str) -> EcoString {
+        let ingredient = self.house().ingredient_named(key);
+        ingredient.map_or_else(|| key.into(), |it| it.name.key.clone())
+    }
+
+    fn uses(&self, declared: &Declared, wanted: &str) -> bool {
+        let named = declared.facts.uses.iter().any(|used| self.canonical(used) == wanted);
+        let is_mixer = || self.house().mixer_named(wanted).is_some();
+        named || is_mixer() && self.chosen_mixer(declared).is_some_and(|mixer| mixer == wanted)
+    }
+
+    fn formula_of(&self, declared: &Declared) -> Option<&'l Formula> {
+        let formulas = self.bakehouse.files.iter().flat_map(|file| &file.tree.formulas);
+        formulas
+            .into_iter()
+            .find(|formula| declared.kind == Kind::Formula && formula.name.span == declared.span)
+    }
+
+    fn worked(&self, declared: &Declared) -> Option<Worked<'_>> {
+        let formula = self.formula_of(declared)?;
+        let worked = work(self.house(), formula, &mut Vec::new());
+        worked.readable.then_some(worked)
+    }
+
+    /// The mixer that a formula's dough goes into where its method names none.
+    fn chosen_mixer(&self, declared: &Declared) -> Option<EcoString> {
+        let worked = self.worked(declared)?;
+        let steps = worked.formula.method.iter().flat_map(|method| &method.steps);
+        let phase =
+            steps.filter(|step| step.verb == Verb::Mix).flat_map(|step| &step.phases).next()?;
+        worked.mixer_of(phase).map(|mixer| mixer.name.key.clone())
+    }
+
+    fn place(&self, span: Span) -> Option<String> {
+        (span != Span::NOWHERE && !span.source.is_built_in()).then(|| self.sources.place(span))
+    }
+
+    fn leaf(&self, declared: &Declared) -> Use {
+        let leaf = Use::bare(declared.kind.word(), &declared.shown);
+        Use { place: self.place(declared.span), ..leaf }
+    }
+
+    /// A weight as the house's scale shows it.
+    fn weight(&self, grams: &Exact) -> String {
+        let settings = &self.house().settings;
+        let step = settings.scale.resolution(grams);
+        let shown = to_step(grams, &step);
+        written_weight(&shown, &step, settings.units.first, false).said()
+    }
+
+    fn with_amount(&self, leaf: Use, worked: &Worked, wanted: &str) -> Use {
+        let grams = amount(worked, wanted);
+        let makes = document(self.house(), worked, &Wording::plain(), false).makes.text;
+        Use {
+            amount: grams.as_ref().map(|grams| self.weight(grams)),
+            grams: grams.as_ref().map(exact),
+            makes: Some(makes),
+            ..leaf
+        }
+    }
+
+    /// Those that use what bears a name, and theirs in turn.
+    fn users(&self, of: &str, asked: &str, trail: &mut Vec<EcoString>) -> Vec<Use> {
+        if trail.len() >= DEEPEST || trail.iter().any(|before| before == of) {
+            return Vec::new();
+        }
+        trail.push(of.into());
+        let users = self.all.iter().filter(|it| it.key != of && self.uses(it, of));
+        let users = users.map(|user| {
+            let mut leaf = self.leaf(user);
+            if let Some(worked) = self.worked(user) {
+                leaf = self.with_amount(leaf, &worked, asked);
+            }
+            leaf.parts = self.users(&user.key, asked, trail);
+            leaf
+        });
+        let users = users.collect();
+        trail.pop();
+        users
+    }
+
+    /// What something uses, and that in turn.
+    fn used_by(&self, by: &Declared, worked: &Worked, trail: &mut Vec<EcoString>) -> Vec<Use> {
+        if trail.len() >= DEEPEST || trail.contains(&by.key) {
+            return Vec::new();
+        }
+        trail.push(by.key.clone());
+        let mut parts: Vec<Use> = Vec::new();
+        let mut seen: Vec<EcoString> = Vec::new();
+        for used in &by.facts.uses {
+            let key = self.canonical(used);
+            if key == by.key || seen.contains(&key) {
+                continue;
+            }
+            seen.push(key.clone());
+            let known: Vec<&Declared> =
+                self.all.iter().filter(|it| self.canonical(&it.key) == key).collect();
+            for declared in &known {
+                let mut leaf = self.leaf(declared);
+                // Further in, what a part holds is not what the whole formula has.
+                let grams = amount(worked, &key).filter(|_| trail.len() == 1);
+                leaf.amount = grams.as_ref().map(|grams| self.weight(grams));
+                leaf.grams = grams.as_ref().map(exact);
+                leaf.parts = self.used_by(declared, worked, trail);
+                parts.push(leaf);
+            }
+            if known.is_empty() {
+                let grams = amount(worked, &key).filter(|_| trail.len() == 1);
+                let known = self.of_stores(&key);
+                parts.extend(known.map(|leaf| Use {
+                    amount: grams.as_ref().map(|grams| self.weight(grams)),
+                    grams: grams.as_ref().map(exact),
+                    ..leaf
+                }));
+            }
+        }
+        trail.pop();
+        parts.sort_by(|one, two| (&one.kind, &one.name).cmp(&(&two.kind, &two.name)));
+        parts
+    }
+
+    /// What the stores know of a name.
+    fn of_stores(&self, key: &str) -> Option<Use> {
+        let house = self.house();
+        let ingredient = house.ingredient_named(key).map(|it| ("ingredient", &it.name.shown));
+        let culture = || house.culture_named(key).map(|(_, it)| ("culture", &it.name.shown));
+        let style = || house.style(key).map(|it| ("style", &it.name.shown));
+        ingredient.or_else(culture).or_else(style).map(|(kind, name)| Use::bare(kind, name))
+    }
+
+    /// What a name means here: what the house declares of that name, else what stores know.
+    fn meant(&self, name: &str) -> Vec<Use> {
+        let wanted = self.canonical(&key(name));
+        let own: Vec<Use> = self
+            .all
+            .iter()
+            .filter(|declared| declared.key == wanted)
+            .map(|declared| self.leaf(declared))
+            .collect();
+        if !own.is_empty() {
+            return own;
+        }
+        let inside = || self.inside(&wanted).map(|(kind, name)| Use::bare(kind, name));
+        self.of_stores(&wanted).or_else(inside).into_iter().collect()
+    }
+
+    /// A stage or mixture of that name inside some formula.
+    fn inside(&self, wanted: &str) -> Option<(&'static str, &'l EcoString)> {
+        let formulas = || self.bakehouse.files.iter().flat_map(|file| &file.tree.formulas);
+        let stage = formulas().flat_map(|it| &it.stages).find(|it| it.name.key == wanted);
+        let mixture = || formulas().flat_map(|it| &it.mixtures).find(|it| it.name.key == wanted);
+        stage
+            .map(|stage| ("stage", &stage.name.shown))
+            .or_else(|| mixture().map(|mixture| ("mixture", &mixture.name.shown)))
+    }
+}
+
+/// Grams of what bears a name in a formula, for what it makes; none where it has none, or
+/// nothing that weighs.
+fn amount(worked: &Worked, wanted: &str) -> Option<Exact> {
+    let (house, numbers) = (worked.house, worked.first());
+    let lines = || {
+        let stages = numbers.stages.iter().flat_map(|stage| &stage.lines);
+        stages.chain(&numbers.dough_lines)
+    };
+    let some = |mass: Exact| (!mass.is_zero()).then_some(mass);
+    if let Some(at) = worked.formula.stages.iter().position(|it| it.name.key == wanted) {
+        return some(numbers.stages.get(at)?.made.clone());
+    }
+    if let Some(at) = worked.side_mixes.iter().position(|it| it.key == wanted) {
+        return some(worked.side_mixes_needed(numbers).get(at)?.clone());
+    }
+    if let Some((id, _)) = house.culture_named(wanted) {
+        let own = lines().filter(|line| line.goes == LineRef::Culture(id));
+        return some(own.fold(Exact::ZERO, |sum, line| sum + &line.mass));
+    }
+    let id = house.ingredient_id(wanted)?;
+    let whole = worked.wholly_split(&numbers.whole);
+    let beside = worked.content(numbers, Within::Pieces);
+    let all = whole.iter().chain(beside.iter());
+    some(all.fold(Exact::ZERO, |sum, (substance, mass)| match substance {
+        Substance::Ingredient(found) if found == id => sum + mass,
+        _ => sum,
+    }))
+}
+
+/// The formulas of a tree, each once.
+fn formulas_in<'u>(uses: &'u [Use], found: &mut Vec<&'u str>) {
+    for part in uses {
+        if part.kind == "formula" && !found.contains(&part.name.as_str()) {
+            found.push(&part.name);
+        }
+        formulas_in(&part.parts, found);
+    }
+}
+
+/// Every formula that has what bears a name, directly or through something else; none where
+/// nothing here bears it.
+pub fn users_of(bakehouses: &[Bakehouse], sources: &Sources, name: &str) -> Option<Uses> {
+    let mut uses = Vec::new();
+    let mut is_known = false;
+    for bakehouse in bakehouses {
+        let names = Names::of(bakehouse, sources);
+        for mut root in names.meant(name) {
+            is_known = true;
+            let wanted = names.canonical(&key(name));
+            root.parts = names.users(&wanted, &wanted, &mut Vec::new());
+            root.parts.extend(names.formulas_inside(&root, &wanted));
+            uses.push(root);
+        }
+    }
+    // What only the stores know is one thing in every bakehouse.
+    if uses.iter().any(|it| !it.parts.is_empty()) {
+        uses.retain(|it| it.place.is_some() || !it.parts.is_empty());
+    } else {
+        uses.truncate(1);
+    }
+    let mut formulas = Vec::new();
+    uses.iter().for_each(|root| formulas_in(&root.parts, &mut formulas));
+    let formulas = formulas.len();
+    is_known.then_some(Uses { version: VERSION, formulas, uses })
+}
+
+impl Names<'_, '_> {
+    /// Formulas with a stage or a mixture of that name of their own.
+    fn formulas_inside(&self, root: &Use, wanted: &str) -> Vec<Use> {
+        let has = |declared: &&Declared| {
+            let formula = self.formula_of(declared);
+            formula.is_some_and(|formula| {
+                formula.stages.iter().any(|stage| stage.name.key == wanted)
+                    || formula.mixtures.iter().any(|mixture| mixture.name.key == wanted)
+            })
+        };
+        let has_none = |declared: &&Declared| !self.uses(declared, wanted);
+        let own = self.all.iter().filter(has).filter(has_none);
+        let is_part = root.kind == "stage" || root.kind == "mixture";
+        own.filter(|_| is_part)
+            .map(|declared| match self.worked(declared) {
+                Some(worked) => self.with_amount(self.leaf(declared), &worked, wanted),
+                None => self.leaf(declared),
+            })
+            .collect()
+    }
+}
+
+/// Everything that a formula rests on.
+pub fn rests_on(bakehouse: &Bakehouse, sources: &Sources, formula: Span) -> Option<Uses> {
+    let names = Names::of(bakehouse, sources);
+    let declared = names.all.iter().find(|it| it.kind == Kind::Formula && it.span == formula)?;
+    let mut root = names.leaf(declared);
+    if let Some(worked) = names.worked(declared) {
+        root.makes = Some(document(names.house(), &worked, &Wording::plain(), false).makes.text);
+        root.parts = names.used_by(declared, &worked, &mut Vec::new());
+    }
+    Some(Uses { version: VERSION, formulas: 1, uses: vec![root] })
+}
+
+/// Names that somebody may have meant.
+pub fn names_of<'b>(bakehouses: &'b [Bakehouse]) -> Vec<&'b str> {
+    let mut names: Vec<&str> = Vec::new();
+    for bakehouse in bakehouses {
+        for tree in bakehouse.files.iter().map(|file| &file.tree) {
+            names.extend(tree.formulas.iter().map(|it| it.name.key.as_str()));
+            names.extend(tree.stages.iter().map(|it| it.name.key.as_str()));
+            names.extend(tree.mixtures.iter().map(|it| it.name.key.as_str()));
+            names.extend(tree.cultures.iter().map(|it| it.name.key.as_str()));
+            names.extend(tree.styles.iter().map(|it| it.name.key.as_str()));
+            names.extend(tree.ingredients.iter().map(|it| it.name.key.as_str()));
+        }
+        names.extend(bakehouse.house.machine_names());
+        names.extend(bakehouse.house.names_in_stores().map(EcoString::as_str));
+    }
+    names
+}
+
+/// The trees, a line for each thing.
+pub fn text(uses: &Uses, asks_for_users: bool) -> String {
+    let mut written = String::new();
+    for root in &uses.uses {
+        written.push_str(&line(root));
+        branches(&root.parts, "", &mut written);
+        if asks_for_users && root.parts.is_empty() {
+            written.push_str("nothing uses it\n");
+        }
+    }
+    if asks_for_users && uses.formulas > 0 {
+        let plural = if uses.formulas == 1 { "formula" } else { "formulas" };
+        written.push_str(&format!("{} {plural}\n", uses.formulas));
+    }
+    visible(&written).into_owned()
+}
+
+fn branches(parts: &[Use], indent: &str, written: &mut String) {
+    for (index, part) in parts.iter().enumerate() {
+        let last = index + 1 == parts.len();
+        let (joint, below) = if last { ("└─ ", "   ") } else { ("├─ ", "│  ") };
+        written.push_str(&format!("{indent}{joint}{}", line(part)));
+        branches(&part.parts, &format!("{indent}{below}"), written);
+    }
+}
+
+fn line(part: &Use) -> String {
+    let kind = match part.kind.as_str() {
+        "formula" => String::new(),
+        kind => format!("{kind} "),
+    };
+    let makes = part.makes.as_ref().map(|makes| format!(" for {makes}"));
+    let amount = match (&part.amount, makes) {
+        (Some(amount), makes) => format!(": {amount}{}", makes.unwrap_or_default()),
+        (None, _) => String::new(),
+    };
+    let place = part.place.as_ref().map(|place| format!("  [{place}]")).unwrap_or_default();
+    format!("{kind}{}{amount}{place}\n", part.name)
+}
+
+/// The same for programs.
+pub fn json(uses: &Uses) -> String {
+    pretty(uses)
+}
+
+/// The published JSON Schema of [`Uses`].
+pub fn schema() -> String {
+    pretty(&schemars::schema_for!(Uses))
+}

@@ -1,0 +1,173 @@
+//! Who uses a thing, and what a formula rests on: each the mirror of the other.
+
+use crate::support::{assize, err, folder, out, over, top};
+use assize::testing::desk::{self, Disk, load};
+use assize::testing::formula::work;
+use assize::testing::quantity::{Exact, display::read_exact};
+use serde_json::Value;
+use std::collections::{BTreeMap, BTreeSet};
+use std::fs;
+use std::path::Path;
+
+fn uses(folder: &Path, args: &[&str]) -> Value {
+    let args = [&["uses"], args, &["--format", "json"]].concat();
+    let done = assize(folder, &args);
+    assert_eq!((done.status.code(), err(&done)), (Some(0), String::new()), "{args:?}");
+    let told: Value = serde_json::from_str(&out(&done)).expect("JSON");
+    let schema: Value =
+        serde_json::from_str(&assize::testing::history::uses::schema()).expect("a schema");
+    let schema = jsonschema::validator_for(&schema).expect("a sound schema");
+    assert!(schema.is_valid(&told), "{told:#}");
+    told
+}
+
+/// Names of a tree with their kinds and grams.
+fn names(parts: &Value, found: &mut BTreeMap<(String, String), Option<String>>) {
+    for part in parts.as_array().expect("parts") {
+        let word = |field: &str| part[field].as_str().map(str::to_owned);
+        let key = (word("kind").expect("a kind"), word("name").expect("a name"));
+        let grams = found.entry(key).or_default();
+        *grams = grams.take().or_else(|| word("grams"));
+        names(&part["parts"], found);
+    }
+}
+
+#[test]
+fn what_a_formula_rests_on_is_used_by_it_and_nothing_else_is() {
+    let house = top().join("examples/gullhaven");
+    let loaded = load(&Disk, &house, std::slice::from_ref(&house));
+    let bakehouses = desk::bakehouses(&loaded);
+    let formulas = || loaded.files().iter().flat_map(|file| &file.tree.formulas);
+    // By formula: kind, name and grams of all it rests on.
+    let mut rests = BTreeMap::new();
+    for formula in formulas() {
+        let told = uses(&house, &["--of", &formula.name.key]);
+        let mut found = BTreeMap::new();
+        names(&told["uses"][0]["parts"], &mut found);
+        rests.insert(formula.name.key.to_string(), found);
+    }
+    let all: BTreeSet<&(String, String)> = rests.values().flat_map(BTreeMap::keys).collect();
+    assert!(all.len() > 50, "{}", all.len());
+    for asked in all {
+        let told = uses(&house, &[&asked.1]);
+        let mut users = BTreeMap::new();
+        for root in told["uses"].as_array().expect("roots") {
+            names(&root["parts"], &mut users);
+        }
+        let is_formula = |(kind, _): &&(String, String)| kind == "formula";
+        let users: BTreeMap<&str, Option<&str>> = users
+            .iter()
+            .filter(|(key, _)| is_formula(key))
+            .map(|((_, name), grams)| (name.as_str(), grams.as_deref()))
+            .collect();
+        let resting: BTreeSet<&str> = rests
+            .iter()
+            .filter(|(_, found)| found.keys().any(|(_, name)| *name == asked.1))
+            .map(|(formula, _)| formula.as_str())
+            .collect();
+        assert_eq!(users.keys().copied().collect::<BTreeSet<_>>(), resting, "{asked:?}");
+        for (formula, grams) in users {
+            if let Some(Some(own)) = rests[formula].get(asked) {
+                assert_eq!(grams, Some(own.as_str()), "{asked:?} in {formula}");
+            }
+        }
+    }
+    // What a formula holds, found by other code: everything that allergens are looked up of.
+    let mut held = 0;
+    for formula in formulas() {
+        let worked = work(&bakehouses[0].house, formula, &mut Vec::new());
+        for ingredient in worked.ingredients() {
+            let name = ("ingredient".to_owned(), ingredient.name.shown.to_string());
+            assert!(rests[formula.name.key.as_str()].contains_key(&name), "{name:?}");
+            held += 1;
+        }
+    }
+    assert!(held > 90, "{held}");
+}
+
+const HOUSE: &str = "\
+bakehouse \"Gullhaven Bakehouse\" { scale 1 g; mixer drum { holds 1 kg..9 kg } }
+tin long { holds 2.4 l; greased with butter }
+ingredient pier flour like bread flour
+culture dock culture { pier flour 100%; water 100% }
+preferment quay levain { pier flour 100%; water 100%; dock culture 20%; ripens 8h at 22C; keeps 3h }
+mixture wash { whole egg 9 parts; whole milk 1 part }
+style plain bread { salt 1%..3% }
+formula pier-loaf \"Pier Loaf\" {
+  style plain bread
+  makes 10 loaves at 800 g in long
+  dough { pier flour 4 kg; water 2800 g; salt 100 g; quay levain 1 kg }
+  piece { wash 10 g }
+  method { mix 8min; proof 2h; bake 30min at 230C }
+}
+formula mole-loaf \"Mole Loaf\" from pier-loaf { makes 5 loaves at 800 g }
+formula tray \"Tray\" {
+  makes 2 trays
+  piece { pier-loaf 400 g; water 10 g }
+}
+";
+
+#[test]
+fn amounts_are_those_of_what_each_formula_makes_and_go_through_everything() {
+    let folder = folder();
+    fs::write(folder.path().join("a.dough"), HOUSE).expect("written");
+    let grams = |name: &str, formula: &str| {
+        let told = uses(folder.path(), &[name]);
+        let mut found = BTreeMap::new();
+        names(&told["uses"][0]["parts"], &mut found);
+        let key = ("formula".to_owned(), formula.to_owned());
+        found.get(&key).map(|grams| grams.as_deref().and_then(read_exact))
+    };
+    let int = |value: i64| Exact::from(value);
+    // 10 loaves are 8 kg of dough, 7.9 kg as written: 1 kg of levain grows by 80/79.
+    let levain = over(int(8000), int(79)) * int(10);
+    assert_eq!(grams("quay levain", "pier-loaf"), Some(Some(levain.clone())));
+    assert_eq!(grams("quay levain", "mole-loaf"), Some(Some(over(&levain, int(2)))));
+    // Of 220 parts of levain 20 are culture.
+    assert_eq!(grams("dock culture", "pier-loaf"), Some(Some(over(levain, int(11)))));
+    assert_eq!(grams("wash", "pier-loaf"), Some(Some(int(100))));
+    assert_eq!(grams("whole egg", "pier-loaf"), Some(Some(int(90))));
+    assert_eq!(grams("pier-loaf", "tray"), Some(Some(int(800))));
+    // What has no weight is used all the same.
+    for (name, formula) in [
+        ("plain bread", "pier-loaf"),
+        ("long", "pier-loaf"),
+        ("butter", "pier-loaf"),
+        ("bread flour", "pier-loaf"),
+        ("drum", "pier-loaf"),
+        ("pier-loaf", "mole-loaf"),
+        ("dock culture", "tray"),
+    ] {
+        assert!(grams(name, formula).is_some(), "{name} in {formula}");
+    }
+    assert_eq!(grams("dark rye flour", "pier-loaf"), None);
+}
+
+#[test]
+fn the_text_is_exact_and_an_unknown_name_is_a_slip() {
+    let folder = folder();
+    fs::write(folder.path().join("a.dough"), HOUSE).expect("written");
+    let done = assize(folder.path(), &["uses", "dock", "culture"]);
+    assert_eq!(
+        out(&done),
+        "culture dock culture  [a.dough:4]\n\
+         └─ stage quay levain  [a.dough:5]\n\
+         \u{a0}\u{a0} └─ pier-loaf: 92 g for 10 loaves at 800 g  [a.dough:8]\n\
+         \u{a0}\u{a0}    ├─ mole-loaf: 46 g for 5 loaves at 800 g  [a.dough:15]\n\
+         \u{a0}\u{a0}    └─ tray: 9 g for 2 trays at 410 g  [a.dough:16]\n\
+         3 formulas\n"
+            .replace('\u{a0}', " ")
+    );
+    let done = assize(folder.path(), &["uses", "dock", "cultura"]);
+    assert_eq!(done.status.code(), Some(2));
+    assert_eq!(
+        (out(&done), err(&done)),
+        (
+            String::new(),
+            "assize: nothing here is called `dock cultura`; did you mean `dock culture`?\n"
+                .to_owned()
+        )
+    );
+    let done = assize(folder.path(), &["uses"]);
+    assert_eq!(done.status.code(), Some(2), "a name is asked for");
+}
