@@ -121,6 +121,31 @@ pub mod sense {
 
 /// Meanings compared, and who uses what.
 pub mod history {
+    pub use crate::history::compare::{Side, compare};
+    pub use crate::history::comparison::{Comparison, json, schema};
+    pub use crate::history::tell;
+
+    /// The five letters of each formula of a bakehouse, by its key.
+    pub fn codes(bakehouse: &crate::desk::Bakehouse) -> Vec<(String, String)> {
+        use crate::history::catalogue::{Catalogue, shared_of};
+        let trees = || bakehouse.files.iter().map(|file| &file.tree);
+        let shared: Vec<_> = trees().map(shared_of).collect();
+        let catalogue = Catalogue::of(trees().zip(&shared));
+        let formulas = trees().flat_map(|tree| &tree.formulas);
+        let code = |formula| crate::history::code::of_meaning(&catalogue.meaning(formula).digest);
+        formulas.map(|formula| (formula.name.key.to_string(), code(formula))).collect()
+    }
+
+    /// The history of a formula.
+    pub mod log {
+        pub use crate::history::log::schema;
+    }
+
+    /// Where a code came from.
+    pub mod trace {
+        pub use crate::history::trace::schema;
+    }
+
     /// Who uses what.
     pub mod uses {
         pub use crate::history::uses::schema;

@@ -34,6 +34,18 @@ pub enum Command {
     Print(Print),
     /// Plan a formula by the clock, so that the bread is ready when it has to be.
     Plan(Plan),
+    /// Say what changed in meaning between two files, folders, formulas or git revisions.
+    Diff(Diff),
+    /// Show how a formula changed, commit by commit.
+    History(History),
+    /// Find the formula and the revision that a code on a print belongs to.
+    Trace(Trace),
+    /// Let git itself compare and merge formulas by what they say, in this repository.
+    GitSetup(GitSetup),
+    /// Write a file as plain text, a line for each thing it says; git calls this to compare.
+    GitText(GitText),
+    /// Bring two edits of a file together; git calls this to merge.
+    GitMerge(GitMerge),
     /// Say which formulas use a thing, or what a formula rests on.
     Uses(Uses),
     /// Explain a name: a word of the language, a figure, an ingredient, a style, a finding.
@@ -76,6 +88,10 @@ pub struct Check {
     /// Fix what can be fixed without changing what is meant.
     #[arg(long)]
     pub fix: bool,
+    /// Say whether a sheet is still current, by its code or by its JSON, and what changed if
+    /// it is not.
+    #[arg(long, value_name = "CODE|FILE", conflicts_with_all = ["paths", "fix"])]
+    pub pinned: Option<String>,
 }
 
 /// How findings are written.
@@ -156,6 +172,109 @@ pub enum ExplainFormat {
 }
 
 /// `assize why`.
+#[derive(Debug, clap::Args)]
+pub struct Diff {
+    /// A file, a folder, a formula, a git revision, REV:FILE, REV:FORMULA or REV..REV.
+    /// Alone, it is compared with the files as they are; without any, the last commit is.
+    pub old: Option<String>,
+    /// The same. A revision beside a file, a folder or a formula means that one at that
+    /// revision.
+    pub new: Option<String>,
+    /// Compare with what is staged for the next commit in place of the files as they are.
+    #[arg(long, conflicts_with = "new")]
+    pub staged: bool,
+    /// Only the lines of sheets that changed, the old weight struck through, to hang up.
+    #[arg(long)]
+    pub sheets: bool,
+    /// Exit with 1 where something changed in meaning.
+    #[arg(long)]
+    pub exit_code: bool,
+    #[arg(long, value_enum, default_value_t = DiffFormat::Text)]
+    pub format: DiffFormat,
+}
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub enum DiffFormat {
+    /// A line for each thing, the weightiest first, then the details.
+    Text,
+    /// For programs; its schema is templates/diff.schema.json.
+    Json,
+    /// For a comment on a change.
+    Markdown,
+    /// A page for a browser or to print.
+    Html,
+}
+
+#[derive(Debug, clap::Args)]
+pub struct History {
+    /// The formula's name.
+    pub formula: String,
+    /// Only commits after this revision.
+    #[arg(long, value_name = "REV")]
+    pub since: Option<String>,
+    /// The figures to tell, such as hydration,salt; without it, those that moved.
+    #[arg(long, value_name = "FIGURES", value_delimiter = ',')]
+    pub figures: Vec<String>,
+    #[arg(long, value_enum, default_value_t = HistoryFormat::Text)]
+    pub format: HistoryFormat,
+}
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub enum HistoryFormat {
+    /// A line for each commit that changed its meaning, and how hydration and salt went.
+    Text,
+    /// For programs; its schema is templates/history.schema.json.
+    Json,
+    /// A row for each commit, a column for each figure.
+    Csv,
+    /// The course of the figures as a picture.
+    Svg,
+}
+
+#[derive(Debug, clap::Args)]
+pub struct Trace {
+    /// The eight letters and digits in the foot of a print.
+    pub code: String,
+    #[arg(long, value_enum, default_value_t = TraceFormat::Text)]
+    pub format: TraceFormat,
+}
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub enum TraceFormat {
+    /// A paragraph for each formula.
+    Text,
+    /// For programs; its schema is templates/trace.schema.json.
+    Json,
+}
+
+#[derive(Debug, clap::Args)]
+pub struct GitSetup {
+    /// Only show what would be written.
+    #[arg(long)]
+    pub print: bool,
+    /// Write without asking.
+    #[arg(long)]
+    pub yes: bool,
+}
+
+#[derive(Debug, clap::Args)]
+pub struct GitText {
+    /// A file of formulas.
+    pub file: PathBuf,
+}
+
+#[derive(Debug, clap::Args)]
+pub struct GitMerge {
+    /// The file that both began from.
+    pub base: PathBuf,
+    /// Our edit of it; the result is written here.
+    pub ours: PathBuf,
+    /// The other edit.
+    pub theirs: PathBuf,
+    /// What the file is called in the repository.
+    pub path: PathBuf,
+}
+
 #[derive(Debug, clap::Args)]
 pub struct Uses {
     /// The name of an ingredient, a culture, a stage, a mixture, a style, a tin, a mixer, an

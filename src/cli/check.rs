@@ -4,7 +4,7 @@ use super::args::{Check, CheckFormat};
 use super::asked::{self, NO_FORMULA, loaded};
 use super::exit::{Exit, exit_of};
 use super::tell::{counted, drawn, tell_on_error};
-use super::{streams, write};
+use super::{streams, trace, write};
 use crate::desk::{self, Disk, Loaded};
 use crate::diag::{self, Finding, Level, machine};
 use crate::syntax::tree::MachineKind;
@@ -15,6 +15,9 @@ const MAX_ROUNDS: usize = 4;
 
 /// `assize check`.
 pub fn run(args: &Check) -> Exit {
+    if let Some(pinned) = &args.pinned {
+        return trace::pinned(pinned);
+    }
     let mut loaded = match loaded(&args.paths) {
         Ok(loaded) => loaded,
         Err(exit) => return exit,

@@ -10,6 +10,8 @@ pub enum Exit {
     Findings = 1,
     Usage = 2,
     Bug = 3,
+    /// A merge that could not be tried, as git wants to be told.
+    NotMerged = 129,
 }
 
 /// The exit code that findings ask for.

@@ -11,17 +11,23 @@
 pub mod args;
 mod asked;
 mod check;
+mod diff;
 mod exit;
 mod explain;
 mod fmt;
+mod git;
+mod history;
 mod new;
 mod plan;
 pub mod press;
 mod print;
 mod progress;
+mod revisions;
 mod show;
+mod stamps;
 mod streams;
 mod tell;
+mod trace;
 mod uses;
 mod when;
 mod why;
@@ -60,6 +66,12 @@ fn run_asked() -> Exit {
         Command::Print(print) => print::run(&print),
         Command::Plan(plan) => plan::run(&plan),
         Command::Fmt(fmt) => fmt::run(&fmt),
+        Command::Diff(diff) => diff::run(&diff),
+        Command::History(history) => history::run(&history),
+        Command::Trace(trace) => trace::run(&trace),
+        Command::GitSetup(setup) => git::set_up(&setup),
+        Command::GitText(text) => git::text(&text),
+        Command::GitMerge(merge) => git::merge(&merge),
         Command::Uses(uses) => uses::run(&uses),
         Command::Explain(explain) => explain::run(&explain),
         Command::SetApart(apart) => press::serve(apart.seconds),

@@ -10,10 +10,12 @@ use super::asked::{NO_FORMULA, is_path, loaded, makes};
 use super::exit::{Exit, exit_of};
 use super::press::Press;
 use super::progress::Progress;
+use super::stamps::Stamps;
 use super::tell::{tell_on_error, usage};
 use super::{streams, write};
 use crate::desk::{self, Bakehouse, Disk, LoadedFile, glyph_missing, guarded_at, unwritable};
 use crate::diag::{self, Finding, nearest};
+use crate::history::stamp::{Stamper, settings_of};
 use crate::print::assets::TEMPLATES;
 use crate::print::document::Document;
 use crate::print::findings::template_slip;
@@ -99,10 +101,16 @@ pub fn run(args: &Print) -> Exit {
     }
     let mut findings: Vec<Finding> = loaded.findings.clone();
     findings.extend(loaded.asked_for().flat_map(|file| file.findings.clone()));
+    let stamps = Stamps::new(&loaded, &bakehouses);
+    let head = stamps.head();
     let houses: Vec<Printer> = bakehouses
         .iter()
-        .filter(|bakehouse| wanted.iter().any(|(of, ..)| std::ptr::eq(*of, *bakehouse)))
-        .map(|bakehouse| Printer::new(args, bakehouse, &mut findings))
+        .enumerate()
+        .filter(|(_, bakehouse)| wanted.iter().any(|(of, ..)| std::ptr::eq(*of, *bakehouse)))
+        .map(|(place, bakehouse)| {
+            let stamper = Stamper::new(bakehouse, stamps.shared(place), head.as_ref());
+            Printer::new(args, bakehouse, stamper, &mut findings)
+        })
         .collect();
     let jobs: Vec<(&Printer, &LoadedFile, &Formula)> = wanted
         .iter()
@@ -136,17 +144,23 @@ pub fn run(args: &Print) -> Exit {
 /// A house with what its prints need.
 struct Printer<'r, 'l> {
     bakehouse: &'r Bakehouse<'l>,
+    stamper: Stamper<'r, 'l>,
     press: Press,
     words: Wording,
     logo: Option<Vec<u8>>,
 }
 
 impl<'r, 'l> Printer<'r, 'l> {
-    fn new(args: &Print, bakehouse: &'r Bakehouse<'l>, findings: &mut Vec<Finding>) -> Self {
+    fn new(
+        args: &Print,
+        bakehouse: &'r Bakehouse<'l>,
+        stamper: Stamper<'r, 'l>,
+        findings: &mut Vec<Finding>,
+    ) -> Self {
         let (mut assets, words) = desk::assets(&Disk, bakehouse, findings);
         assets.system_fonts = args.system_fonts;
         let press = Press::new(&assets, args.template_seconds);
-        Self { bakehouse, press, words, logo: assets.logo }
+        Self { bakehouse, stamper, press, words, logo: assets.logo }
     }
 
     /// The document of a formula; nothing where errors forbid to print it.
@@ -170,6 +184,21 @@ impl<'r, 'l> Printer<'r, 'l> {
             document.house.logo = None;
         }
         Some(document)
+    }
+
+    /// The document as one of its prints has it: with its revision and its code in the foot.
+    fn stamped(
+        &self,
+        args: &Print,
+        kind: pages::Print,
+        formula: &'l Formula,
+        document: &Document,
+    ) -> Document {
+        let volumes = args.volumes || self.bakehouse.house.settings.volumes;
+        let makes = args.makes.as_deref().unwrap_or_default();
+        let settings = settings_of(self.bakehouse, kind.word(), &self.words.tag, volumes, makes);
+        let trace = Some(self.stamper.stamp(formula, &settings));
+        Document { trace, ..document.clone() }
     }
 
     /// Tells of letters that no font has.
@@ -233,7 +262,8 @@ fn print_each<'l>(
                         printer.tell_missing(&document, &json, &mut outcome.findings);
                     }
                     for kind in kinds {
-                        outcome.written(print_one(args, *kind, printer, &document, &json));
+                        let document = printer.stamped(args, *kind, formula, &document);
+                        outcome.written(print_one(args, *kind, printer, &document));
                     }
                 }
             }
@@ -255,7 +285,6 @@ fn print_one(
     kind: pages::Print,
     printer: &Printer,
     document: &Document,
-    json: &str,
 ) -> Result<usize, Box<Finding>> {
     let (format, ending) = match args.format {
         PrintFormat::Pdf => (Format::Pdf { archive: args.archive }, "pdf"),
@@ -269,7 +298,7 @@ fn print_one(
     let stem = file_name(document, kind);
     let files = printer
         .press
-        .print(kind, json.to_owned(), format)
+        .print(kind, json(document), format)
         .map_err(|why| Box::new(template_slip::finding(&format!("{stem}.{ending}"), &why)))?;
     put(args, &stem, ending, &files)
 }
@@ -298,8 +327,11 @@ fn print_book<'l>(
             Some(document) => {
                 let json = json(&document);
                 printer.tell_missing(&document, &json, &mut outcome.findings);
-                let json = |print: &pages::Print| BookPart { print: *print, json: json.clone() };
-                parts.extend(kinds.iter().map(json));
+                let part = |print: &pages::Print| {
+                    let stamped = printer.stamped(args, *print, formula, &document);
+                    BookPart { print: *print, json: crate::print::json(&stamped) }
+                };
+                parts.extend(kinds.iter().map(part));
                 documents.push(document);
             }
         }

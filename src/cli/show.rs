@@ -3,12 +3,16 @@
 use super::args::{Show, ShowFormat};
 use super::asked::{find, makes};
 use super::exit::Exit;
+use super::stamps::Stamps;
 use super::streams;
 use super::tell::tell_on_error;
-use crate::desk::{self, Disk};
+use crate::desk::{self, Bakehouse, Disk, Loaded};
 use crate::diag::Finding;
+use crate::history::stamp::{Stamper, settings_of};
+use crate::print::document::TracePart;
 use crate::print::pages::Print;
 use crate::print::{Wording, csv, document, html, json, text};
+use crate::syntax::tree::Formula;
 
 /// `assize show`.
 pub fn run(args: &Show) -> Exit {
@@ -38,7 +42,11 @@ pub fn run(args: &Show) -> Exit {
         let written = match args.format {
             ShowFormat::Text => text(&plain()),
             ShowFormat::Csv => csv(&plain()),
-            ShowFormat::Json => json(&own().0) + "\n",
+            ShowFormat::Json => {
+                let (mut document, _) = own();
+                document.trace = trace(args, loaded, bakehouse, formula, &document.language);
+                json(&document) + "\n"
+            }
             ShowFormat::Html => {
                 let (document, logo) = own();
                 html::page(&document, Print::Table, logo.as_deref())
@@ -46,4 +54,21 @@ pub fn run(args: &Show) -> Exit {
         };
         streams::output(written)
     })
+}
+
+/// What the foot of its sheet would tell.
+fn trace<'l>(
+    args: &Show,
+    loaded: &'l Loaded,
+    bakehouse: &Bakehouse<'l>,
+    formula: &'l Formula,
+    language: &str,
+) -> Option<TracePart> {
+    let stamps = Stamps::new(loaded, std::slice::from_ref(bakehouse));
+    let head = stamps.head();
+    let stamper = Stamper::new(bakehouse, stamps.shared(0), head.as_ref());
+    let makes = args.makes.as_deref().unwrap_or_default();
+    let volumes = bakehouse.house.settings.volumes;
+    let settings = settings_of(bakehouse, Print::Sheet.word(), language, volumes, makes);
+    Some(stamper.stamp(formula, &settings))
 }

@@ -291,6 +291,25 @@ fn understand_names(files: &mut [LoadedFile]) {
     groups.into_par_iter().for_each(|mut trees| understand(&mut trees));
 }
 
+/// What a file says that is no longer on the disk; none for one that is no text of ours, or
+/// that lies in a folder without formulas in it.
+pub fn read_old(path: &Path, source: SourceId, bytes: &[u8]) -> Option<Tree> {
+    let is_ours = is_source(path) || is_manuscript(path);
+    let text = std::str::from_utf8(bytes).ok().filter(|text| !text.contains('\0'))?;
+    if !is_ours || text.len() as u64 > MAX_BYTES || is_manuscript(path) && !holds_formulas(text) {
+        return None;
+    }
+    let name = path.file_name().unwrap_or_default().to_string_lossy();
+    let read =
+        guarded_at(Span { source, start: 0, end: 0 }, &name, || read_file(path, source, text).0);
+    Some(read.unwrap_or_default())
+}
+
+/// Whether a run reads a file that lies in a folder.
+pub fn is_read(path: &Path) -> bool {
+    (is_source(path) || is_manuscript(path)) && !is_hidden(path)
+}
+
 /// Reads a file as what it is.
 fn read_file(path: &Path, source: SourceId, text: &str) -> (Tree, Vec<Finding>) {
     if !is_manuscript(path) {

@@ -19,10 +19,14 @@ mod uses;
 pub use assets::assets;
 pub use bakehouses::{Bakehouse, bakehouses};
 pub use crash::Crash;
-pub use findings::{bug_of_ours, glyph_missing, unwritable, why};
+pub use findings::{
+    bug_of_ours, glyph_missing, history_cut_short, no_repository, repository_unreadable,
+    sheet_out_of_date, unwritable, why,
+};
 pub use guard::{guarded_at, keep_places, run};
 pub use load::{
-    Disk, FileSystem, Loaded, LoadedFile, MAX_BYTES, is_manuscript, load, root_above, sources,
+    Disk, FileSystem, Loaded, LoadedFile, MAX_BYTES, is_manuscript, is_read, load, read_old,
+    root_above, sources,
 };
 pub use lookup::{formulas, meant, worked};
 pub use report::{Report, check_formula, is_sound, report, rules};

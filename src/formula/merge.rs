@@ -5,11 +5,41 @@ use super::house::House;
 use super::limits::MAX_GENERATIONS;
 use crate::diag::Finding;
 use crate::syntax::tree::{Formula, Line, Mix, Name, Piece, Stage, Target, Words};
+use ecow::EcoString;
 use std::borrow::Cow;
+
+/// What formulas share, by name: a whole house, or only its trees.
+pub trait Shelf<'t> {
+    /// The formula that has a name.
+    fn shared_formula(&self, key: &str) -> Option<&'t Formula>;
+    /// The shared stage that has a name.
+    fn shared_stage(&self, key: &str) -> Option<&'t Stage>;
+    /// The formula that a name most likely means.
+    fn near(&self, key: &str) -> Option<EcoString>;
+}
+
+impl<'t> Shelf<'t> for House<'t> {
+    fn shared_formula(&self, key: &str) -> Option<&'t Formula> {
+        self.formula(key)
+    }
+
+    fn shared_stage(&self, key: &str) -> Option<&'t Stage> {
+        self.stage(key)
+    }
+
+    fn near(&self, key: &str) -> Option<EcoString> {
+        self.near_formula(key)
+    }
+}
+
+/// The formula with all that it inherits, and nothing said of what is wrong with it.
+pub fn inherited<'t>(shelf: &impl Shelf<'t>, formula: &'t Formula) -> Cow<'t, Formula> {
+    whole(shelf, formula, &mut Vec::new())
+}
 
 /// The formula as it is to be worked out.
 pub fn whole<'t>(
-    house: &House<'t>,
+    house: &impl Shelf<'t>,
     formula: &'t Formula,
     findings: &mut Vec<Finding>,
 ) -> Cow<'t, Formula> {
@@ -24,13 +54,13 @@ pub fn whole<'t>(
 }
 
 fn inherit<'t>(
-    house: &House<'t>,
+    house: &impl Shelf<'t>,
     formula: &'t Formula,
     trail: &mut Vec<&'t Name>,
     findings: &mut Vec<Finding>,
 ) -> Cow<'t, Formula> {
     let Some(from) = &formula.from else {
-        let own = |stage: &&Stage| house.stage(&stage.name.key).is_none();
+        let own = |stage: &&Stage| house.shared_stage(&stage.name.key).is_none();
         let stages = formula.stages.iter().filter(own).map(|stage| &stage.mix);
         let beside = formula.mixtures.iter().map(|mixture| &mixture.mix);
         let pieces = formula.pieces.iter().map(|piece| &piece.mix);
@@ -51,8 +81,8 @@ fn inherit<'t>(
         return Cow::Borrowed(formula);
     }
     trail.push(&formula.name);
-    let Some(parent) = house.formula(&from.key) else {
-        findings.push(say::unknown_formula::finding(from, house.near_formula(&from.key)));
+    let Some(parent) = house.shared_formula(&from.key) else {
+        findings.push(say::unknown_formula::finding(from, house.near(&from.key)));
         return Cow::Borrowed(formula);
     };
     let parent = inherit(house, parent, trail, findings).into_owned();
@@ -217,9 +247,9 @@ fn merge_texts(mut texts: Vec<Words>, children: &[Words]) -> Vec<Words> {
     texts
 }
 
-fn uses_shared_stages(house: &House, formula: &Formula) -> bool {
-    formula.stages.iter().any(|stage| house.stage(&stage.name.key).is_some())
-        || lines(formula).any(|line| house.stage(&line.target.name.key).is_some())
+fn uses_shared_stages<'t>(house: &impl Shelf<'t>, formula: &Formula) -> bool {
+    formula.stages.iter().any(|stage| house.shared_stage(&stage.name.key).is_some())
+        || lines(formula).any(|line| house.shared_stage(&line.target.name.key).is_some())
 }
 
 fn lines(formula: &Formula) -> impl Iterator<Item = &Line> {
@@ -230,9 +260,9 @@ fn lines(formula: &Formula) -> impl Iterator<Item = &Line> {
 
 /// Fills a formula's own mention of a shared stage with what the house says of it, and
 /// brings in the shared stages that lines name.
-fn share_stages(house: &House, formula: &mut Formula) {
+fn share_stages<'t>(house: &impl Shelf<'t>, formula: &mut Formula) {
     for stage in &mut formula.stages {
-        if let Some(shared) = house.stage(&stage.name.key) {
+        if let Some(shared) = house.shared_stage(&stage.name.key) {
             let mut filled = shared.clone();
             merge_stage(&mut filled, stage, &mut Vec::new());
             *stage = filled;
@@ -242,7 +272,7 @@ fn share_stages(house: &House, formula: &mut Formula) {
         let missing = lines(formula).find_map(|line| {
             let key = &line.target.name.key;
             let has = formula.stages.iter().any(|stage| stage.name.key == *key);
-            if has { None } else { house.stage(key) }
+            if has { None } else { house.shared_stage(key) }
         });
         match missing {
             Some(stage) => formula.stages.push(stage.clone()),

@@ -83,6 +83,7 @@ pub use house::{
 };
 pub use line_ref::LineRef;
 pub use masses::sum_of;
+pub use merge::{Shelf, inherited};
 pub use method::{Added, Trouble};
 pub use mixes::{all_mixes, main_mix, step_names, title};
 pub use naming::{Told, told_by_name, told_in_text};
@@ -91,7 +92,7 @@ pub use reason::{How, Reason};
 pub use solve::{work, work_as};
 pub use spoken::called_somewhere;
 pub use told::{tell, tell_of_house};
-pub use understand::understand;
+pub use understand::{Names, understand};
 pub use warmth::{NoWarmth, Steers, Warmth, from_measured, ice_share, warmth};
 pub use worked::{MadeKind, Numbers, SizedBy, Within, Worked, WorkedLine, WorkedPiece};
 

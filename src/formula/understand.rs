@@ -27,8 +27,24 @@ const US: &str = "en-US";
 
 /// Gives the names in the trees of one house the keys of what they mean.
 pub fn understand(trees: &mut [&mut Tree]) {
-    let known = Known::of(trees);
+    let known = Names::of(trees.iter().map(|tree| &**tree));
     for tree in trees {
+        known.give(tree);
+    }
+}
+
+/// What a house calls things, for trees that are read one after the other.
+pub struct Names(Known);
+
+impl Names {
+    /// The names of the trees of one house.
+    pub fn of<'t>(trees: impl Iterator<Item = &'t Tree> + Clone) -> Self {
+        Self(Known::of(trees))
+    }
+
+    /// Gives the names in a tree of that house the keys of what they mean.
+    pub fn give(&self, tree: &mut Tree) {
+        let known = &self.0;
         tree.cultures.iter_mut().for_each(|culture| known.mix(&mut culture.mix));
         tree.mixtures.iter_mut().for_each(|mixture| known.mix(&mut mixture.mix));
         tree.stages.iter_mut().for_each(|stage| known.stage(stage));
@@ -62,8 +78,8 @@ struct Understood {
 }
 
 impl Known {
-    fn of(trees: &[&mut Tree]) -> Self {
-        let houses = || trees.iter().flat_map(|tree| &tree.bakehouses);
+    fn of<'t>(trees: impl Iterator<Item = &'t Tree> + Clone) -> Self {
+        let houses = || trees.clone().flat_map(|tree| &tree.bakehouses);
         let language = houses().find_map(|house| house.language.as_ref());
         let is_us = houses().next().is_some_and(|house| house.us_measures);
         let language = language.map(|name| name.shown.clone());
@@ -73,7 +89,7 @@ impl Known {
             called: FxHashMap::default(),
             language: language.or_else(|| is_us.then(|| US.into())),
         };
-        trees.iter().for_each(|tree| known.learn(tree));
+        trees.for_each(|tree| known.learn(tree));
         known
     }
 

@@ -50,6 +50,8 @@ pub struct Declared {
     pub key: EcoString,
     /// Its name, as it was written.
     pub shown: EcoString,
+    /// Other names that it is looked up by.
+    pub also: Vec<EcoString>,
     /// Where it stands.
     pub span: Span,
     /// What it says.
@@ -62,7 +64,7 @@ impl Declared {
         write(&mut writer);
         let Name { key, shown, span } = name;
         let (key, shown) = (key.clone(), shown.clone());
-        Self { kind, key, shown, span: *span, facts: writer.done() }
+        Self { kind, key, shown, also: Vec::new(), span: *span, facts: writer.done() }
     }
 
     /// A formula, with all that it inherits.
@@ -202,8 +204,9 @@ pub fn of_tree(tree: &Tree) -> Vec<Declared> {
     let Tree { bakehouses, formulas: _, stages, mixtures, cultures, ingredients, styles, machines } =
         tree;
     let mut all: Vec<Declared> = bakehouses.iter().map(Declared::house).collect();
-    all.extend(ingredients.iter().map(|ingredient| {
-        Declared::new(Kind::Ingredient, &ingredient.name, |it| it.ingredient(ingredient))
+    all.extend(ingredients.iter().map(|ingredient| Declared {
+        also: ingredient.also.iter().map(|name| name.key.clone()).collect(),
+        ..Declared::new(Kind::Ingredient, &ingredient.name, |it| it.ingredient(ingredient))
     }));
     all.extend(
         cultures

@@ -522,9 +522,11 @@ impl Writer {
             }
         }
         for stage in stages {
+            self.facts.uses.push(stage.name.key.clone());
             self.within("stage", stage.name.key.clone(), |it| it.stage(stage));
         }
         for mixture in mixtures {
+            self.facts.uses.push(mixture.name.key.clone());
             self.within("mixture", mixture.name.key.clone(), |it| it.mixture(mixture));
         }
         for piece in pieces {

@@ -6,7 +6,20 @@
 //! trees of uses, comparisons and codes, as documented data and as text. Absent on purpose:
 //! the network, a checkout, and running git.
 
+pub mod catalogue;
+pub mod code;
+pub mod compare;
+pub mod comparison;
 mod declared;
 mod facts;
+pub mod git;
+pub mod log;
+pub mod merge3;
+pub mod plain;
 mod said;
+mod sheet;
+pub mod stamp;
+pub mod tell;
+pub mod trace;
 pub mod uses;
+mod walk;

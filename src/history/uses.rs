@@ -294,7 +294,6 @@ pub fn users_of(bakehouses: &[Bakehouse], sources: &Sources, name: &str) -> Opti
             is_known = true;
             let wanted = names.canonical(&key(name));
             root.parts = names.users(&wanted, &wanted, &mut Vec::new());
-            root.parts.extend(names.formulas_inside(&root, &wanted));
             uses.push(root);
         }
     }
@@ -308,28 +307,6 @@ pub fn users_of(bakehouses: &[Bakehouse], sources: &Sources, name: &str) -> Opti
     uses.iter().for_each(|root| formulas_in(&root.parts, &mut formulas));
     let formulas = formulas.len();
     is_known.then_some(Uses { version: VERSION, formulas, uses })
-}
-
-impl Names<'_, '_> {
-    /// Formulas with a stage or a mixture of that name of their own.
-    fn formulas_inside(&self, root: &Use, wanted: &str) -> Vec<Use> {
-        let has = |declared: &&Declared| {
-            let formula = self.formula_of(declared);
-            formula.is_some_and(|formula| {
-                formula.stages.iter().any(|stage| stage.name.key == wanted)
-                    || formula.mixtures.iter().any(|mixture| mixture.name.key == wanted)
-            })
-        };
-        let has_none = |declared: &&Declared| !self.uses(declared, wanted);
-        let own = self.all.iter().filter(has).filter(has_none);
-        let is_part = root.kind == "stage" || root.kind == "mixture";
-        own.filter(|_| is_part)
-            .map(|declared| match self.worked(declared) {
-                Some(worked) => self.with_amount(self.leaf(declared), &worked, wanted),
-                None => self.leaf(declared),
-            })
-            .collect()
-    }
 }
 
 /// Everything that a formula rests on.

@@ -84,6 +84,18 @@ pub struct Document {
     pub may_contain: Vec<String>,
     /// Ingredients of which nothing, or not all, is known about allergens.
     pub contains_unknown: Vec<String>,
+    /// Where this print came from, for its foot; absent where nobody asked.
+    pub trace: Option<TracePart>,
+}
+
+/// Where a print came from.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
+pub struct TracePart {
+    /// The first digits of the commit that it was printed from; `draft` where a file that it
+    /// depends on is not as it was committed.
+    pub revision: String,
+    /// Eight letters and digits by which `assize trace` finds it again.
+    pub code: String,
 }
 
 impl Document {

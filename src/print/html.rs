@@ -136,6 +136,7 @@ fn foot(document: &Document) -> Markup {
         footer.quiet {
             @if let Some(house) = &document.house.title { span { (house) } }
             span { (document.name) }
+            @if let Some(trace) = &document.trace { span { (trace.revision) " · " (trace.code) } }
             @if let Some(footer) = &document.house.footer { span { (footer) } }
         }
     }

@@ -15,6 +15,7 @@ pub mod document;
 mod ends;
 pub mod findings;
 pub mod html;
+pub mod html_changes;
 pub mod html_manual;
 mod kitchen;
 mod live;

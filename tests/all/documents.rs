@@ -11,6 +11,9 @@ fn the_published_schemas_are_the_documents_own() {
     let documents = [
         ("templates/document.schema.json", assize::testing::print::schema()),
         ("templates/plan.schema.json", assize::testing::print::plan_schema()),
+        ("templates/diff.schema.json", assize::testing::history::schema()),
+        ("templates/history.schema.json", assize::testing::history::log::schema()),
+        ("templates/trace.schema.json", assize::testing::history::trace::schema()),
         ("templates/uses.schema.json", assize::testing::history::uses::schema()),
     ];
     for (path, own) in documents {

@@ -47,7 +47,7 @@ fn what_a_formula_rests_on_is_used_by_it_and_nothing_else_is() {
         rests.insert(formula.name.key.to_string(), found);
     }
     let all: BTreeSet<&(String, String)> = rests.values().flat_map(BTreeMap::keys).collect();
-    assert!(all.len() > 50, "{}", all.len());
+    assert!(all.len() > 40, "{}", all.len());
     for asked in all {
         let told = uses(&house, &[&asked.1]);
         let mut users = BTreeMap::new();
@@ -82,7 +82,7 @@ fn what_a_formula_rests_on_is_used_by_it_and_nothing_else_is() {
             held += 1;
         }
     }
-    assert!(held > 90, "{held}");
+    assert!(held > 80, "{held}");
 }
 
 const HOUSE: &str = "\
@@ -96,7 +96,7 @@ style plain bread { salt 1%..3% }
 formula pier-loaf \"Pier Loaf\" {
   style plain bread
   makes 10 loaves at 800 g in long
-  dough { pier flour 4 kg; water 2800 g; salt 100 g; quay levain 1 kg }
+  dough { pier flour 100%; water 70%; salt 2.5%; quay levain 25% }
   piece { wash 10 g }
   method { mix 8min; proof 2h; bake 30min at 230C }
 }
@@ -119,7 +119,7 @@ fn amounts_are_those_of_what_each_formula_makes_and_go_through_everything() {
         found.get(&key).map(|grams| grams.as_deref().and_then(read_exact))
     };
     let int = |value: i64| Exact::from(value);
-    // 10 loaves are 8 kg of dough, 7.9 kg as written: 1 kg of levain grows by 80/79.
+    // 10 loaves are 8 kg of dough, of whose 197.5 parts 25 are levain.
     let levain = over(int(8000), int(79)) * int(10);
     assert_eq!(grams("quay levain", "pier-loaf"), Some(Some(levain.clone())));
     assert_eq!(grams("quay levain", "mole-loaf"), Some(Some(over(&levain, int(2)))));

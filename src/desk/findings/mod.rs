@@ -5,8 +5,12 @@ use crate::diag::Rule;
 pub mod bug_of_ours;
 pub mod file_too_large;
 pub mod glyph_missing;
+pub mod history_cut_short;
 pub mod house_too_large;
+pub mod no_repository;
 pub mod not_utf_8;
+pub mod repository_unreadable;
+pub mod sheet_out_of_date;
 pub mod unread_file;
 pub mod unreadable;
 pub mod unwritable;
@@ -16,8 +20,12 @@ pub const ALL: &[&Rule] = &[
     &bug_of_ours::RULE,
     &file_too_large::RULE,
     &glyph_missing::RULE,
+    &history_cut_short::RULE,
     &house_too_large::RULE,
+    &no_repository::RULE,
     &not_utf_8::RULE,
+    &repository_unreadable::RULE,
+    &sheet_out_of_date::RULE,
     &unread_file::RULE,
     &unreadable::RULE,
     &unwritable::RULE,

@@ -90,6 +90,7 @@ impl PrintContext<'_, '_> {
             contains: allergens.contains,
             may_contain: allergens.may_contain,
             contains_unknown: allergens.unknown,
+            trace: None,
         }
     }
 }

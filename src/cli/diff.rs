@@ -1,0 +1,291 @@
+//! `assize diff`: what changed in meaning.
+
+use super::args::{Diff, DiffFormat};
+use super::asked::home;
+use super::exit::Exit;
+use super::revisions::{From, repository, told, usual_folder};
+use super::streams;
+use super::tell::{tell_on_error, usage};
+use crate::desk::{self, Loaded};
+use crate::diag::nearest;
+use crate::formula::key;
+use crate::history::compare::{Side, compare};
+use crate::history::comparison::{self, Comparison, FormulaChange};
+use crate::history::git::{Repository, Trouble};
+use crate::history::tell;
+use ecow::EcoString;
+use std::path::{Path, PathBuf};
+
+/// What is looked at, wherever it is taken from.
+#[derive(Clone, Debug)]
+enum What {
+    All,
+    Path(PathBuf),
+    Formula(EcoString),
+}
+
+/// What one word of the command line asks for.
+#[derive(Clone, Debug)]
+struct Asked {
+    from: Option<From>,
+    what: What,
+}
+
+/// The repository, looked for when it is needed first.
+struct Repo(Result<Repository, Trouble>);
+
+impl Repo {
+    fn get(&self) -> Result<&Repository, Exit> {
+        self.0.as_ref().map_err(told)
+    }
+
+    fn some(&self) -> Option<&Repository> {
+        self.0.as_ref().ok()
+    }
+}
+
+pub fn run(args: &Diff) -> Exit {
+    let repo = Repo(repository());
+    let sides = match sides(args, &repo) {
+        Ok(sides) => sides,
+        Err(exit) => return exit,
+    };
+    let [old, new] = match sides.map(|asked| taken(&asked, &repo)) {
+        [Ok(old), Ok(new)] => [old, new],
+        [Err(exit), _] | [_, Err(exit)] => return exit,
+    };
+    for loaded in [&old.loaded, &new.loaded] {
+        tell_on_error(&loaded.findings, &loaded.sources);
+    }
+    let comparison = compared(&old, &new);
+    let written = streams::output(written(args, &comparison));
+    let differs = args.exit_code && !comparison.is_empty();
+    let is_whole = old.loaded.is_whole() && new.loaded.is_whole();
+    written.max(if differs || !is_whole { Exit::Findings } else { Exit::Clean })
+}
+
+/// What changed of a formula from a revision to the files as they are.
+///
+/// # Errors
+/// How the run ends where that can't be told.
+pub fn since(revision: &str, formula: &str) -> Result<Comparison, Exit> {
+    let repo = Repo(repository());
+    let commit = repo.get()?.commit_of(revision).map_err(|it| told(&it))?;
+    let from = From::Commit(commit, revision.to_owned());
+    let old = taken(&Asked { from: Some(from), what: What::All }, &repo)?;
+    let new = taken(&Asked { from: Some(From::Disk), what: What::All }, &repo)?;
+    let mut comparison = compared(&old, &new);
+    let is_it = |it: &FormulaChange| it.name == formula || it.was.as_deref() == Some(formula);
+    comparison.formulas.retain(is_it);
+    let because: Vec<String> =
+        comparison.formulas.iter().flat_map(|it| it.because.clone()).collect();
+    comparison.shared.retain(|it| because.contains(&format!("{} {}", it.kind, it.key)));
+    comparison.moved.clear();
+    Ok(comparison)
+}
+
+fn written(args: &Diff, comparison: &Comparison) -> String {
+    match args.format {
+        DiffFormat::Text if args.sheets => tell::sheets(comparison),
+        DiffFormat::Text => tell::text(comparison),
+        DiffFormat::Json => comparison::json(comparison) + "\n",
+        DiffFormat::Markdown => tell::markdown(comparison, args.sheets),
+        DiffFormat::Html => tell::page(comparison, args.sheets),
+    }
+}
+
+/// A side, read.
+struct Taken {
+    loaded: Loaded,
+    base: PathBuf,
+    only: Option<EcoString>,
+}
+
+fn compared(old: &Taken, new: &Taken) -> Comparison {
+    let (before, after) = (desk::bakehouses(&old.loaded), desk::bakehouses(&new.loaded));
+    // Two files with one formula each are about these two, whatever they are called.
+    let one = |taken: &Taken| -> Option<EcoString> {
+        let mut asked = taken.loaded.asked_for();
+        let file = asked.next().filter(|file| file.path == taken.base)?;
+        match (file.tree.formulas.as_slice(), asked.next()) {
+            ([formula], None) => Some(formula.name.key.clone()),
+            _ => None,
+        }
+    };
+    let (old_only, new_only) = match (&old.only, &new.only) {
+        (Some(old), Some(new)) => (Some(old.clone()), Some(new.clone())),
+        _ => match (one(old), one(new)) {
+            (Some(old), Some(new)) if old != new => (Some(old), Some(new)),
+            _ => (None, None),
+        },
+    };
+    compare(
+        &Side { bakehouses: &before, base: &old.base, only: old_only.as_deref() },
+        &Side { bakehouses: &after, base: &new.base, only: new_only.as_deref() },
+    )
+}
+
+/// What is compared with what.
+fn sides(args: &Diff, repo: &Repo) -> Result<[Asked; 2], Exit> {
+    let head = || -> Result<From, Exit> {
+        let commit = repo.get()?.commit_of("HEAD").map_err(|it| told(&it))?;
+        Ok(From::Commit(commit, "HEAD".to_owned()))
+    };
+    let now = if args.staged { From::Staged } else { From::Disk };
+    let bare = || repo.some().is_some_and(|repository| repository.is_bare);
+    if args.staged || args.old.is_none() {
+        repo.get()?;
+    }
+    match (&args.old, &args.new) {
+        (None, _) if bare() => {
+            Err(usage("this repository is bare: there are no files beside it; name two revisions"))
+        }
+        (None, _) => Ok([
+            Asked { from: Some(head()?), what: What::All },
+            Asked { from: Some(now), what: What::All },
+        ]),
+        (Some(old), None) => match old.split_once("..") {
+            // A path may hold dots as well.
+            Some((one, two)) if !one.is_empty() && !Path::new(old).exists() => {
+                let two = if two.is_empty() { "HEAD" } else { two };
+                Ok([asked(one, repo)?, asked(two, repo)?])
+            }
+            _ => {
+                let old = asked(old, repo)?;
+                let from = match &old.from {
+                    Some(from) => from.clone(),
+                    None => head()?,
+                };
+                let what = old.what.clone();
+                Ok([Asked { from: Some(from), ..old }, Asked { from: Some(now), what }])
+            }
+        },
+        (Some(old), Some(new)) => {
+            let (old, new) = (asked(old, repo)?, asked(new, repo)?);
+            // A revision beside a file or a formula means that one at that revision.
+            let old_what = narrowed(&old, &new);
+            let new_what = narrowed(&new, &old);
+            Ok([Asked { what: old_what, ..old }, Asked { what: new_what, ..new }])
+        }
+    }
+}
+
+fn narrowed(asked: &Asked, other: &Asked) -> What {
+    match (&asked.what, &asked.from) {
+        (What::All, Some(From::Commit(..))) => other.what.clone(),
+        (what, _) => what.clone(),
+    }
+}
+
+/// What one word asks for.
+fn asked(word: &str, repo: &Repo) -> Result<Asked, Exit> {
+    let absolute = |path: &str| std::path::absolute(path).unwrap_or_else(|_| PathBuf::from(path));
+    let is_path = Path::new(word).exists();
+    if !is_path && let Some((revision, rest)) = word.split_once(':') {
+        let repository = repo.get()?;
+        let commit = repository.commit_of(revision).map_err(|it| told(&it))?;
+        let from = From::Commit(commit, revision.to_owned());
+        let path = match repository.is_bare {
+            true => repository.top.join(rest),
+            false => absolute(rest),
+        };
+        let is_there = matches!(from.load(Some(repository), &path), Ok(Some(_)));
+        let what = match (is_there, rest.contains(['/', '.'])) {
+            (true, _) => What::Path(path),
+            (false, true) => return Err(usage(&format!("there is no {rest} in {revision}"))),
+            (false, false) => What::Formula(key(rest)),
+        };
+        return Ok(Asked { from: Some(from), what });
+    }
+    let commit = repo.some().map(|repository| repository.commit_of(word));
+    let is_revision =
+        commit.as_ref().is_some_and(|it| !matches!(it, Err(Trouble::UnknownRevision { .. })));
+    let is_formula = !word.contains(['/', '~', '^']) && is_formula(word);
+    let kinds = [(is_path, "a path"), (is_revision, "a revision"), (is_formula, "a formula")];
+    let kinds: Vec<&str> = kinds.iter().filter(|(is, _)| *is).map(|(_, kind)| *kind).collect();
+    if kinds.len() > 1 {
+        return Err(usage(&format!(
+            "`{word}` is {}; `./{word}` is the path, `refs/heads/{word}` the branch, `HEAD:{word}` \
+             the formula",
+            kinds.join(" and ")
+        )));
+    }
+    if is_path || word.starts_with(['.', '/']) {
+        return match is_path {
+            true => Ok(Asked { from: Some(From::Disk), what: What::Path(absolute(word)) }),
+            false => Err(usage(&format!("there is no {word}"))),
+        };
+    }
+    if is_formula {
+        return Ok(Asked { from: None, what: What::Formula(key(word)) });
+    }
+    match commit {
+        Some(Ok(commit)) => {
+            let from = From::Commit(commit, word.to_owned());
+            Ok(Asked { from: Some(from), what: What::All })
+        }
+        Some(Err(trouble)) => Err(told(&trouble)),
+        None => Err(match &repo.0 {
+            Err(trouble @ Trouble::Unreadable(_)) => told(trouble),
+            _ => usage(&format!(
+                "there is no path and no formula `{word}`, and no git repository to find a \
+                 revision in"
+            )),
+        }),
+    }
+}
+
+/// Whether a formula of the current bakehouse has that name.
+fn is_formula(word: &str) -> bool {
+    let folder = usual_folder(None);
+    let loaded = From::Disk.load(None, &folder).ok().flatten();
+    let wanted = key(word);
+    let formulas = |loaded: Loaded| {
+        loaded.files().iter().flat_map(|file| &file.tree.formulas).any(|it| it.name.key == wanted)
+    };
+    loaded.is_some_and(formulas)
+}
+
+/// Reads what is asked for.
+fn taken(asked: &Asked, repo: &Repo) -> Result<Taken, Exit> {
+    let from = asked.from.clone().unwrap_or(From::Disk);
+    let repository = match from {
+        From::Disk => repo.some(),
+        _ => Some(repo.get()?),
+    };
+    let folder = usual_folder(repository);
+    let path = match &asked.what {
+        What::Path(path) => path.clone(),
+        What::All | What::Formula(_) => folder,
+    };
+    let read = |path: &Path| from.load(repository, path).map_err(|it| told(&it));
+    let mut loaded = read(&path)?;
+    let mut base = path.clone();
+    if loaded.is_none() {
+        // A bakehouse may have stood elsewhere then.
+        if let (What::All | What::Formula(_), Some(repository)) = (&asked.what, repository) {
+            base = repository.top.clone();
+            loaded = read(&base)?;
+        }
+    }
+    let Some(loaded) = loaded else {
+        return match &asked.what {
+            What::Path(path) => {
+                let home = home();
+                let shown = path.strip_prefix(&home).unwrap_or(path).display();
+                Err(usage(&format!("there is no {shown} in {}", from.called())))
+            }
+            _ => Ok(Taken { loaded: Loaded::default(), base, only: None }),
+        };
+    };
+    let What::Formula(wanted) = &asked.what else {
+        return Ok(Taken { loaded, base, only: None });
+    };
+    let names = || loaded.files().iter().flat_map(|file| &file.tree.formulas).map(|it| &it.name);
+    if names().any(|name| name.key == *wanted) {
+        return Ok(Taken { base, only: Some(wanted.clone()), loaded });
+    }
+    let near = nearest(wanted, names().map(|name| name.key.as_str()));
+    let near = near.map(|near| format!("; did you mean `{near}`?")).unwrap_or_default();
+    Err(usage(&format!("there is no formula `{wanted}` in {}{near}", from.called())))
+}

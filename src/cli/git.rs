@@ -1,0 +1,187 @@
+//! `assize git-setup`, `git-text` and `git-merge`: what makes git itself speak of formulas.
+
+use super::args::{GitMerge, GitSetup, GitText};
+use super::exit::Exit;
+use super::revisions::{repository, told};
+use super::tell::{tell_on_error, usage};
+use super::{streams, write};
+use crate::desk::{self, read_old, why};
+use crate::diag::Level;
+use crate::history::git::Repository;
+use crate::history::merge3::{Merged, as_conflict, merge as merged};
+use crate::history::plain;
+use crate::source::SourceId;
+use std::io::IsTerminal;
+use std::path::Path;
+
+/// Lines of `.gitattributes`.
+const ATTRIBUTES: &str = "*.dough diff=assize merge=assize\n";
+
+/// Lines of git's settings of one repository.
+const SETTINGS: &str = "\
+[diff \"assize\"]
+\ttextconv = assize git-text
+[merge \"assize\"]
+\tname = formulas, line by line
+\tdriver = assize git-merge %O %A %B %P
+";
+
+pub fn set_up(args: &GitSetup) -> Exit {
+    let repository = match repository() {
+        Ok(repository) => repository,
+        Err(trouble) => return told(&trouble),
+    };
+    if repository.is_bare {
+        return refused("this repository is bare: it has no files to be compared");
+    }
+    let files = missing(&repository);
+    if files.is_empty() {
+        return streams::output("git knows already how to compare and merge formulas here\n");
+    }
+    let shown: String =
+        files.iter().map(|(path, added, _)| format!("{}:\n{added}\n", path.display())).collect();
+    let written = streams::output(shown);
+    if args.print {
+        return written;
+    }
+    if !args.yes {
+        match asked() {
+            Some(true) => {}
+            Some(false) => return refused("nothing was written"),
+            None => return refused("nothing was written: nobody can be asked here; say `--yes`"),
+        }
+    }
+    for (path, added, text) in &files {
+        if let Err(finding) = write::whole(path, format!("{text}{added}").as_bytes()) {
+            tell_on_error(&[*finding], &desk::sources(""));
+            return Exit::Findings;
+        }
+    }
+    streams::output("written\n")
+}
+
+fn refused(why: &str) -> Exit {
+    streams::error_text(format!("assize: {why}\n"));
+    Exit::Findings
+}
+
+/// The files that lack something: what is added, and what they hold already.
+fn missing(repository: &Repository) -> Vec<(std::path::PathBuf, &'static str, String)> {
+    let wanted = [
+        (repository.top.join(".gitattributes"), ATTRIBUTES, "merge=assize"),
+        (repository.config_file(), SETTINGS, "assize git-merge"),
+    ];
+    let lacks = |(path, added, mark): (std::path::PathBuf, &'static str, &str)| {
+        let mut text = std::fs::read_to_string(&path).unwrap_or_default();
+        if text.contains(mark) {
+            return None;
+        }
+        if !text.is_empty() && !text.ends_with('\n') {
+            text.push('\n');
+        }
+        Some((path, added, text))
+    };
+    wanted.into_iter().filter_map(lacks).collect()
+}
+
+/// Whether whoever is at the terminal wants it; none where nobody is.
+fn asked() -> Option<bool> {
+    if !std::io::stdin().is_terminal() {
+        return None;
+    }
+    streams::error_text("write these lines? [y/N] ".to_owned());
+    let mut answer = String::new();
+    std::io::stdin().read_line(&mut answer).ok()?;
+    Some(matches!(answer.trim().to_lowercase().as_str(), "y" | "yes"))
+}
+
+pub fn text(args: &GitText) -> Exit {
+    let bytes = match std::fs::read(&args.file) {
+        Ok(bytes) => bytes,
+        Err(error) => return usage(&format!("{}: {}", args.file.display(), why(&error))),
+    };
+    // Git hands on copies whose names end as it likes.
+    let name = if desk::is_manuscript(&args.file) { "a.md" } else { "a.dough" };
+    match read_old(Path::new(name), SourceId::ASKED, &bytes) {
+        Some(tree) if !tree.formulas.iter().any(|formula| formula.broken) => {
+            streams::output(plain::text(&tree))
+        }
+        // What can't be read to the end is compared as it stands.
+        _ => streams::output(&bytes),
+    }
+}
+
+pub fn merge(args: &GitMerge) -> Exit {
+    let read =
+        |path: &Path| std::fs::read_to_string(path).map_err(|error| (path.to_path_buf(), error));
+    let texts = [&args.base, &args.ours, &args.theirs].map(|path| read(path));
+    let [Ok(base), Ok(ours), Ok(theirs)] = texts else {
+        for (path, error) in texts.into_iter().filter_map(Result::err) {
+            streams::error_text(format!("assize: {}: {}\n", path.display(), why(&error)));
+        }
+        return Exit::NotMerged;
+    };
+    let Some(Merged { mut text, mut conflicts }) = merged(&base, &ours, &theirs) else {
+        streams::error_text(format!("assize: {} is too long to be merged\n", args.path.display()));
+        return Exit::NotMerged;
+    };
+    let is_sound = |text: &str| errors(&args.path, text) == 0;
+    if conflicts == 0 && is_sound(&ours) && is_sound(&theirs) && !is_sound(&text) {
+        // Each line by itself fits, and together they do not.
+        text = as_conflict(&base, &ours, &theirs);
+        conflicts = 1;
+    }
+    if let Err(finding) = write::whole(&args.ours, text.as_bytes()) {
+        tell_on_error(&[*finding], &desk::sources(""));
+        return Exit::NotMerged;
+    }
+    match conflicts {
+        0 => Exit::Clean,
+        _ => Exit::Findings,
+    }
+}
+
+/// How many errors a text has in its place among the files as they are.
+fn errors(path: &Path, text: &str) -> usize {
+    let home = super::asked::home();
+    let path = home.join(path);
+    let files = Instead { path: &path, text };
+    let loaded = desk::load(&files, &home, std::slice::from_ref(&path));
+    let findings = desk::report(&loaded, None).findings;
+    let own = |source| loaded.asked_for().any(|file| file.source == source);
+    let is_error = |it: &&crate::diag::Finding| {
+        it.level == Level::Error && it.allowed.is_none() && own(it.span().source)
+    };
+    findings.iter().filter(is_error).count()
+}
+
+/// The disk with another text in one of its files.
+struct Instead<'i> {
+    path: &'i Path,
+    text: &'i str,
+}
+
+impl desk::FileSystem for Instead<'_> {
+    fn is_folder(&self, path: &Path) -> std::io::Result<bool> {
+        if path == self.path { Ok(false) } else { desk::Disk.is_folder(path) }
+    }
+
+    fn list(&self, folder: &Path) -> std::io::Result<Vec<(std::path::PathBuf, bool)>> {
+        desk::Disk.list(folder)
+    }
+
+    fn size(&self, path: &Path) -> std::io::Result<u64> {
+        if path == self.path { Ok(self.text.len() as u64) } else { desk::Disk.size(path) }
+    }
+
+    fn bytes(&self, path: &Path, most: u64) -> std::io::Result<Vec<u8>> {
+        match path == self.path {
+            true => Ok(self.text.as_bytes().to_vec()),
+            false => desk::Disk.bytes(path, most),
+        }
+    }
+
+    fn is_below(&self, folder: &Path, path: &Path) -> std::io::Result<bool> {
+        desk::Disk.is_below(folder, path)
+    }
+}

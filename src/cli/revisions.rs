@@ -1,0 +1,92 @@
+//! States that the command line names: the files as they are, what is staged, a revision.
+
+use super::asked::home;
+use super::exit::Exit;
+use super::tell::{tell_on_error, usage};
+use crate::desk::{self, Disk, FileSystem, Loaded, load, no_repository, repository_unreadable};
+use crate::diag::Finding;
+use crate::history::git::{Commit, Repository, Trouble, View};
+use std::path::{Path, PathBuf};
+
+/// Where files are taken from.
+#[derive(Clone, Debug)]
+pub enum From {
+    /// As they are on the disk.
+    Disk,
+    /// As the next commit will have them.
+    Staged,
+    /// As a commit has them, and what it was called on the command line.
+    Commit(Commit, String),
+}
+
+/// The repository that the current folder is in.
+///
+/// # Errors
+/// Where there is none, or it can't be read.
+pub fn repository() -> Result<Repository, Trouble> {
+    let home = home();
+    // Links are followed, as git does.
+    Repository::above(&home)
+}
+
+/// Tells why git's files do not tell what was asked for.
+pub fn told(trouble: &Trouble) -> Exit {
+    let findings = |finding: Finding| {
+        tell_on_error(&[finding], &desk::sources(""));
+        Exit::Findings
+    };
+    match trouble {
+        Trouble::NoRepository => findings(no_repository::finding(&home().display().to_string())),
+        Trouble::Unreadable(why) => findings(repository_unreadable::finding(why)),
+        Trouble::UnknownRevision { asked, near: Some(near) } => {
+            usage(&format!("there is no revision `{asked}`; did you mean `{near}`?"))
+        }
+        Trouble::UnknownRevision { asked, near: None } => {
+            usage(&format!("there is no revision `{asked}`"))
+        }
+        Trouble::Ambiguous { asked, candidates } => {
+            usage(&format!("`{asked}` may be {}; which one?", candidates.join(" or ")))
+        }
+    }
+}
+
+impl From {
+    /// What it is called in a sentence.
+    pub fn called(&self) -> &str {
+        match self {
+            Self::Disk => "the files as they are",
+            Self::Staged => "what is staged",
+            Self::Commit(_, name) => name,
+        }
+    }
+
+    /// Reads a path as it is there; nothing where it is not.
+    ///
+    /// # Errors
+    /// Where the repository can't be read.
+    pub fn load(
+        &self,
+        repository: Option<&Repository>,
+        path: &Path,
+    ) -> Result<Option<Loaded>, Trouble> {
+        let read = |files: &dyn FileSystem| {
+            files.is_folder(path).is_ok().then(|| load(files, &home(), &[path.to_path_buf()]))
+        };
+        Ok(match (self, repository) {
+            (Self::Disk, _) | (_, None) => read(&Disk),
+            (Self::Staged, Some(repository)) => read(&View::of_staged(repository)?),
+            (Self::Commit(commit, _), Some(repository)) => {
+                read(&View::of_tree(repository, commit.tree))
+            }
+        })
+    }
+}
+
+/// The folder that is meant where none is named: the bakehouse of the current folder, or of a
+/// bare repository all of it.
+pub fn usual_folder(repository: Option<&Repository>) -> PathBuf {
+    match repository.filter(|repository| repository.is_bare) {
+        Some(repository) => repository.top.clone(),
+        None => desk::root_above(&Disk, &home()).unwrap_or_else(home),
+    }
+}

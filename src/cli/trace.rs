@@ -1,0 +1,105 @@
+//! `assize trace` and `assize check --pinned`: where a print came from, and whether it is
+//! still what its formula says.
+
+use super::args::{Trace, TraceFormat};
+use super::diff;
+use super::exit::Exit;
+use super::revisions::{From, repository, told, usual_folder};
+use super::streams;
+use super::tell::{tell_on_error, usage};
+use crate::desk::{self, history_cut_short, sheet_out_of_date};
+use crate::history::git::{Repository, Trouble};
+use crate::history::trace::{self, Found, Traced};
+use crate::history::{code, tell};
+use std::path::Path;
+
+pub fn run(args: &Trace) -> Exit {
+    let Some(code) = code::read(&args.code) else {
+        return usage(&format!("`{}` is no code: it has eight letters and digits", args.code));
+    };
+    let traced = match looked_up(&code, repository()) {
+        Ok(traced) => traced,
+        Err(trouble) => return told(&trouble),
+    };
+    if traced.cut_short {
+        tell_on_error(&[history_cut_short::finding()], &desk::sources(""));
+    }
+    let written = streams::output(match args.format {
+        TraceFormat::Text => trace::text(&traced),
+        TraceFormat::Json => trace::json(&traced) + "\n",
+    });
+    if traced.formulas.is_empty() {
+        streams::error_text(format!("assize: nothing here prints {code}\n"));
+        return Exit::Findings;
+    }
+    written
+}
+
+/// The files as they are first, then the history.
+fn looked_up(code: &str, repository: Result<Repository, Trouble>) -> Result<Traced, Trouble> {
+    let folder = usual_folder(repository.as_ref().ok());
+    let loaded = From::Disk.load(None, &folder)?.unwrap_or_default();
+    let bakehouses = desk::bakehouses(&loaded);
+    let mut found = trace::current(&bakehouses, &folder, code);
+    let printed = trace::printed(&bakehouses, code);
+    let cut_short = match repository {
+        Ok(repository) => {
+            let head = repository.commit_of("HEAD")?;
+            trace::in_history(&repository, &folder, &head, code, &mut found)?
+        }
+        Err(Trouble::NoRepository) => false,
+        Err(trouble) => return Err(trouble),
+    };
+    Ok(trace::traced(code, found, printed, cut_short))
+}
+
+/// Whether a sheet on the wall is still current.
+pub fn pinned(pinned: &str) -> Exit {
+    let code = match code_of(pinned) {
+        Ok(code) => code,
+        Err(exit) => return exit,
+    };
+    let traced = match looked_up(&code, repository()) {
+        Ok(traced) => traced,
+        Err(trouble) => return told(&trouble),
+    };
+    if let Some(current) = traced.formulas.iter().find(|it| it.current) {
+        return streams::sentence(&format!("{code} is current: {}\n", current.name));
+    }
+    match traced.formulas.first() {
+        Some(found) => out_of_date(&code, found),
+        None => {
+            streams::error_text(format!("assize: nothing here prints {code}\n"));
+            Exit::Findings
+        }
+    }
+}
+
+/// The code that is written, or that stands in a sheet's JSON.
+fn code_of(pinned: &str) -> Result<String, Exit> {
+    if !Path::new(pinned).exists() {
+        let wrong = || {
+            usage(&format!("`{pinned}` is neither a file nor a code of eight letters and digits"))
+        };
+        return code::read(pinned).ok_or_else(wrong);
+    }
+    let text = std::fs::read_to_string(pinned).unwrap_or_default();
+    let sheet: serde_json::Value = serde_json::from_str(&text).unwrap_or_default();
+    let code = sheet["trace"]["code"].as_str().and_then(code::read);
+    code.ok_or_else(|| {
+        usage(&format!(
+            "{pinned} holds no code: it has to be what `assize show FORMULA --format json` wrote"
+        ))
+    })
+}
+
+fn out_of_date(code: &str, found: &Found) -> Exit {
+    let Some(newest) = found.revisions.first() else { return Exit::Findings };
+    let printed = format!("{} of {}", newest.revision, newest.date);
+    let finding = sheet_out_of_date::finding(&found.name, code, &printed);
+    tell_on_error(&[finding], &desk::sources(""));
+    match diff::since(&newest.revision, &found.name) {
+        Ok(comparison) => streams::output(tell::text(&comparison)).max(Exit::Findings),
+        Err(exit) => exit,
+    }
+}

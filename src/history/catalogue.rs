@@ -1,0 +1,178 @@
+//! All declarations of a bakehouse, and what each formula rests on.
+
+use super::declared::{Declared, Kind, of_tree};
+use super::facts::LOOK;
+use crate::formula::{Shelf, inherited};
+use crate::source::Span;
+use crate::syntax::tree::{Formula, Stage, Tree};
+use ecow::EcoString;
+use rustc_hash::{FxHashMap, FxHashSet};
+use std::sync::OnceLock;
+
+/// A fingerprint of a meaning.
+pub type Digest = [u8; 32];
+
+/// The declarations of one tree but its formulas, each with its fingerprint once it was asked
+/// for.
+pub type Shared = Vec<(Declared, OnceLock<Digest>)>;
+
+/// What a tree declares but its formulas.
+pub fn shared_of(tree: &Tree) -> Shared {
+    of_tree(tree).into_iter().map(|declared| (declared, OnceLock::new())).collect()
+}
+
+/// The trees of one bakehouse, by the names in them.
+pub struct Catalogue<'t> {
+    /// All but formulas.
+    shared: Vec<&'t (Declared, OnceLock<Digest>)>,
+    by_key: FxHashMap<EcoString, Vec<usize>>,
+    formulas: FxHashMap<EcoString, &'t Formula>,
+    stages: FxHashMap<EcoString, &'t Stage>,
+}
+
+impl<'t> Shelf<'t> for Catalogue<'t> {
+    fn shared_formula(&self, key: &str) -> Option<&'t Formula> {
+        self.formulas.get(key).copied()
+    }
+
+    fn shared_stage(&self, key: &str) -> Option<&'t Stage> {
+        self.stages.get(key).copied()
+    }
+
+    fn near(&self, _: &str) -> Option<EcoString> {
+        None
+    }
+}
+
+/// What a formula means: all that it says, and all that it rests on.
+pub struct Meaning<'t> {
+    /// The formula with all that it inherits.
+    pub own: Declared,
+    /// What is shared, in the order of kind and name.
+    pub shared: Vec<&'t Declared>,
+    /// Other formulas that are in it.
+    pub inner: Vec<Declared>,
+    /// The keys of all that was looked up.
+    pub keys: FxHashSet<EcoString>,
+    /// Where all that stands, the formulas that it is based on included.
+    pub places: Vec<Span>,
+    /// The fingerprint of all that.
+    pub digest: Digest,
+}
+
+impl<'t> Catalogue<'t> {
+    /// The trees of one bakehouse, each with its declarations.
+    pub fn of(trees: impl IntoIterator<Item = (&'t Tree, &'t Shared)>) -> Self {
+        let (mut shared, mut by_key) = (Vec::new(), FxHashMap::default());
+        let (mut formulas, mut stages) = (FxHashMap::default(), FxHashMap::default());
+        for (tree, declarations) in trees {
+            for known in declarations {
+                for key in std::iter::once(&known.0.key).chain(&known.0.also) {
+                    by_key.entry(key.clone()).or_insert_with(Vec::new).push(shared.len());
+                }
+                shared.push(known);
+            }
+            // Of two with one name the first one counts.
+            for formula in &tree.formulas {
+                formulas.entry(formula.name.key.clone()).or_insert(formula);
+            }
+            for stage in &tree.stages {
+                stages.entry(stage.name.key.clone()).or_insert(stage);
+            }
+        }
+        Self { shared, by_key, formulas, stages }
+    }
+
+    /// Everything that is declared but formulas.
+    pub fn shared(&self) -> impl Iterator<Item = &'t Declared> {
+        self.shared.iter().map(|(declared, _)| declared)
+    }
+
+    /// What a formula means.
+    pub fn meaning(&self, formula: &'t Formula) -> Meaning<'t> {
+        let own = Declared::formula(&inherited(self, formula));
+        let mut open = own.facts.uses.clone();
+        // Which mixer a dough goes into is chosen among all, and settings are everybody's.
+        let for_all = |(declared, _): &(Declared, _)| {
+            matches!(declared.kind, Kind::House | Kind::Mixer | Kind::Oven)
+        };
+        let all = self.shared.iter().enumerate();
+        let mut reached: Vec<usize> =
+            all.filter(|(_, known)| for_all(known)).map(|(at, _)| at).collect();
+        let mut inner: Vec<Declared> = Vec::new();
+        let mut seen: FxHashSet<EcoString> = FxHashSet::default();
+        seen.insert(formula.name.key.clone());
+        let (mut above, mut places) = (FxHashSet::default(), Vec::new());
+        self.ancestors(formula, &mut above, &mut places);
+        while let Some(key) = open.pop() {
+            if !seen.insert(key.clone()) {
+                continue;
+            }
+            for &at in self.by_key.get(&key).into_iter().flatten() {
+                if let Some((declared, _)) = self.shared.get(at).filter(|_| !reached.contains(&at))
+                {
+                    reached.push(at);
+                    open.extend(declared.facts.uses.iter().cloned());
+                }
+            }
+            if let Some(other) = self.formulas.get(&key) {
+                let other = Declared::formula(&inherited(self, other));
+                open.extend(other.facts.uses.iter().cloned());
+                inner.push(other);
+            }
+        }
+        let found = reached.into_iter().filter_map(|at| self.shared.get(at).copied());
+        let mut found: Vec<(&Declared, Digest)> = found
+            .map(|(declared, digest)| (declared, *digest.get_or_init(|| digest_of(declared))))
+            .collect();
+        found.sort_by(|(one, _), (two, _)| (one.kind, &one.key).cmp(&(two.kind, &two.key)));
+        inner.sort_by(|one, two| one.key.cmp(&two.key));
+        let mut hasher = blake3::Hasher::new();
+        hasher.update(&digest_of(&own));
+        for digest in found.iter().map(|(_, digest)| *digest).chain(inner.iter().map(digest_of)) {
+            hasher.update(&digest);
+        }
+        let digest = *hasher.finalize().as_bytes();
+        let shared: Vec<&Declared> = found.into_iter().map(|(declared, _)| declared).collect();
+        places.extend(shared.iter().copied().chain(&inner).map(|declared| declared.span));
+        seen.extend(above);
+        Meaning { own, shared, inner, keys: seen, places, digest }
+    }
+
+    /// The formulas that one is based on.
+    fn ancestors(
+        &self,
+        formula: &Formula,
+        seen: &mut FxHashSet<EcoString>,
+        places: &mut Vec<Span>,
+    ) {
+        places.push(formula.name.span);
+        if let Some(from) = &formula.from
+            && seen.insert(from.key.clone())
+            && let Some(parent) = self.formulas.get(&from.key)
+        {
+            self.ancestors(parent, seen, places);
+        }
+    }
+}
+
+/// The fingerprint of what one declaration says by itself, in whatever order it was written.
+fn digest_of(declared: &Declared) -> Digest {
+    let facts = declared.facts.all.iter().filter(|fact| fact.block.kind != LOOK);
+    let mut facts: Vec<[&str; 4]> = facts
+        .map(|it| {
+            [it.block.kind, it.block.name.as_str(), it.name.as_str(), it.value.canon.as_str()]
+        })
+        .collect();
+    facts.sort_unstable();
+    let mut hasher = blake3::Hasher::new();
+    let mut put = |text: &str| {
+        // With its length before it, no text can run into the next one.
+        hasher.update(&(text.len() as u64).to_le_bytes());
+        hasher.update(text.as_bytes());
+    };
+    put(declared.kind.word());
+    put(&declared.key);
+    facts.into_iter().flatten().for_each(&mut put);
+    *hasher.finalize().as_bytes()
+}

@@ -1,0 +1,116 @@
+//! The code on a print: eight letters and digits by which a sheet on a wall is found again.
+//!
+//! Five stand for what is baked, three for how it is printed.
+
+use super::catalogue::Digest;
+
+/// Letters and digits of a code: of those that look alike only one is among them.
+const LETTERS: &[u8; 28] = b"0123456789ACDEFGHJKMNPRTVWXY";
+
+/// Letters that stand for what is baked.
+pub const OF_MEANING: usize = 5;
+
+/// Letters that stand for how it is printed.
+pub const OF_SETTINGS: usize = 3;
+
+/// How a print is made, as far as it changes what stands on it.
+#[derive(Clone, Debug, PartialEq, Eq, Hash)]
+pub struct Settings {
+    /// `card`, `sheet`, `table`.
+    pub print: String,
+    /// Its language, as a tag.
+    pub language: String,
+    /// `metric`, `us`, and `both` where the other stands beside.
+    pub units: String,
+    /// Whether volumes stand beside weights.
+    pub volumes: bool,
+    /// What it is made for, where that is not what the formula makes.
+    pub makes: String,
+}
+
+impl Settings {
+    /// The three letters.
+    pub fn letters(&self) -> String {
+        let Self { print, language, units, volumes, makes } = self;
+        let volumes = if *volumes { "volumes" } else { "" };
+        let said = [print, language, units, volumes, makes].map(|it| format!("{}:{it}", it.len()));
+        letters(blake3::hash(said.concat().as_bytes()).as_bytes(), OF_SETTINGS)
+    }
+}
+
+/// The five letters of a meaning.
+pub fn of_meaning(digest: &Digest) -> String {
+    letters(digest, OF_MEANING)
+}
+
+/// The first letters of a fingerprint, as a number in the base of our alphabet.
+fn letters(digest: &Digest, count: usize) -> String {
+    let (head, _) = digest.split_first_chunk::<8>().unwrap_or((&[0; 8], &[]));
+    let mut number = u64::from_be_bytes(*head);
+    let base = LETTERS.len() as u64;
+    let mut all = String::new();
+    for _ in 0..count {
+        let letter = LETTERS.get((number % base) as usize).copied().unwrap_or(b'0');
+        all.push(char::from(letter));
+        number /= base;
+    }
+    all
+}
+
+/// A code as somebody typed it: blanks and hyphens left out, small letters made large, and
+/// letters that look like one of ours read as that one; none where it is no code.
+pub fn read(text: &str) -> Option<String> {
+    let letters = text.chars().filter(|letter| !letter.is_whitespace() && *letter != '-');
+    let letters = letters.map(|letter| match letter.to_ascii_uppercase() {
+        'O' | 'Q' => '0',
+        'I' | 'L' => '1',
+        'Z' => '2',
+        'S' => '5',
+        'B' => '8',
+        'U' => 'V',
+        letter => letter,
+    });
+    let code: String = letters.collect();
+    let is_ours = |byte: u8| LETTERS.contains(&byte);
+    (code.len() == OF_MEANING + OF_SETTINGS && code.bytes().all(is_ours)).then_some(code)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn letters_that_look_alike_are_read_as_one() {
+        assert_eq!(read("olz5 s8bu"), Some("0125588V".to_owned()));
+        assert_eq!(read("0125-588V"), Some("0125588V".to_owned()));
+        for wrong in ["", "0125588", "0125588VV", "0125588!", "0125588é"] {
+            assert_eq!(read(wrong), None, "{wrong}");
+        }
+        for letter in LETTERS {
+            let eight = char::from(*letter).to_string().repeat(8);
+            assert_eq!(read(&eight), Some(eight), "each of ours is read as itself");
+        }
+    }
+
+    #[test]
+    fn each_setting_changes_the_three_letters() {
+        let plain = Settings {
+            print: "sheet".into(),
+            language: "en".into(),
+            units: "metric".into(),
+            volumes: false,
+            makes: String::new(),
+        };
+        let others = [
+            Settings { print: "card".into(), ..plain.clone() },
+            Settings { language: "fr".into(), ..plain.clone() },
+            Settings { units: "us".into(), ..plain.clone() },
+            Settings { volumes: true, ..plain.clone() },
+            Settings { makes: "60 loaves".into(), ..plain.clone() },
+        ];
+        assert_eq!(plain.letters().len(), OF_SETTINGS);
+        for other in others {
+            assert_ne!(other.letters(), plain.letters(), "{other:?}");
+        }
+    }
+}

@@ -1,0 +1,146 @@
+//! What changed between two states, as documented data.
+
+use crate::diag::machine::pretty;
+use crate::source::Span;
+use schemars::JsonSchema;
+use serde::Serialize;
+
+/// The version of this document's shape; it grows when a field changes its meaning.
+pub const VERSION: u32 = 1;
+
+/// All that changed in meaning, the weightiest first.
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+pub struct Comparison {
+    /// The version of this document's shape.
+    pub version: u32,
+    pub formulas: Vec<FormulaChange>,
+    /// Changes of what formulas share, with the formulas that each touches.
+    pub shared: Vec<SharedChange>,
+    /// Formulas that stand in another file now, whether anything else changed or not.
+    pub moved: Vec<Moved>,
+}
+
+impl Comparison {
+    /// Whether both sides mean the same.
+    pub fn is_empty(&self) -> bool {
+        self.formulas.is_empty() && self.shared.is_empty()
+    }
+}
+
+/// Whether a thing came, went or changed.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, JsonSchema)]
+#[serde(rename_all = "kebab-case")]
+pub enum What {
+    Added,
+    Removed,
+    Changed,
+}
+
+/// A formula that changed.
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+pub struct FormulaChange {
+    pub name: String,
+    /// What it was called before, where it was renamed.
+    pub was: Option<String>,
+    pub title: String,
+    /// Its file, from the folder that was compared; the old one where it is gone.
+    pub file: String,
+    pub what: What,
+    /// What it makes now, which its sheet is for.
+    pub makes: Option<String>,
+    /// On one of the sides it has errors, so that figures and sheet are not compared.
+    pub has_errors: bool,
+    pub figures: Vec<FigureChange>,
+    /// Allergens that it contains now and did not before.
+    pub contains: Vec<String>,
+    /// Allergens that it contained before and does not now.
+    pub contains_no_longer: Vec<String>,
+    /// What its own text, with what it inherits, says differently.
+    pub says: Vec<Change>,
+    /// The shared things, and the formulas in it, that changed: `stage house levain`.
+    pub because: Vec<String>,
+    /// The lines of its sheet that show other weights.
+    pub sheet: Vec<SheetChange>,
+    /// How much hangs on it, for the order.
+    #[serde(skip)]
+    pub weight: u64,
+}
+
+/// A figure that moved.
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+pub struct FigureChange {
+    /// The name that a claim uses: `hydration`.
+    pub name: String,
+    pub unit: String,
+    /// As it is printed; nothing where it was or is not there.
+    pub old: Option<String>,
+    pub new: Option<String>,
+    /// Exactly: a share of one, grams or minutes.
+    pub old_exact: Option<String>,
+    pub new_exact: Option<String>,
+}
+
+/// Something that is said differently.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
+pub struct Change {
+    /// `total`, `dough`, `stage`, `mixture`, `each`, `method`, `claims`, `look`; empty for the
+    /// declaration itself.
+    pub part: String,
+    /// The name of the stage, the mixture or the kind of piece.
+    pub of: String,
+    /// What is said: a line's name, a clause, a step.
+    pub name: String,
+    /// Nothing where it is new.
+    pub old: Option<String>,
+    /// Nothing where it is gone.
+    pub new: Option<String>,
+}
+
+/// A line of a sheet that shows another weight.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
+pub struct SheetChange {
+    /// The title of its column: `Final dough`.
+    pub column: String,
+    /// The line's name; `in all` for the sum of a column.
+    pub line: String,
+    pub old: Option<String>,
+    pub new: Option<String>,
+    /// Grams, exactly, where it is a weight.
+    pub old_grams: Option<String>,
+    pub new_grams: Option<String>,
+}
+
+/// Something shared that changed.
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+pub struct SharedChange {
+    /// `ingredient`, `culture`, `stage`, `mixture`, `style`, `mixer`, `oven`, `tin`, `bakehouse`.
+    pub kind: String,
+    #[serde(skip)]
+    pub key: String,
+    pub name: String,
+    pub what: What,
+    pub says: Vec<Change>,
+    /// Where it stands, on both sides.
+    #[serde(skip)]
+    pub spans: Vec<Span>,
+    /// The formulas whose meaning changed with it.
+    pub touches: Vec<String>,
+}
+
+/// A formula that stands in another file.
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+pub struct Moved {
+    pub name: String,
+    pub from: String,
+    pub to: String,
+}
+
+/// The comparison for programs.
+pub fn json(comparison: &Comparison) -> String {
+    pretty(comparison)
+}
+
+/// The published JSON Schema of the comparison.
+pub fn schema() -> String {
+    pretty(&schemars::schema_for!(Comparison))
+}

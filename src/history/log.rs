@@ -1,0 +1,401 @@
+//! The history of one formula: the commits that changed what it means, and its figures.
+
+use super::catalogue::Digest;
+use super::compare::figures;
+use super::comparison::FigureChange;
+use super::git::{Commit, Id, Repository, Trouble};
+use super::walk::Walk;
+use crate::diag::machine::pretty;
+use crate::print::Document;
+use crate::quantity::Exact;
+use crate::quantity::display::read_exact;
+use crate::source::visible;
+use ecow::EcoString;
+use rustc_hash::FxHashMap;
+use schemars::JsonSchema;
+use serde::Serialize;
+use std::collections::{BTreeMap, BTreeSet};
+use std::path::Path;
+
+/// The version of the shape of what `assize history --format json` writes.
+const VERSION: u32 = 1;
+
+/// A formula's history, the newest first.
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+pub struct History {
+    /// The version of this document's shape.
+    pub version: u32,
+    pub formula: String,
+    pub rows: Vec<Row>,
+    /// A shallow clone has nothing older.
+    pub cut_short: bool,
+}
+
+/// A commit that changed what a formula means.
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+pub struct Row {
+    /// The author's day: `2026-03-02`.
+    pub date: String,
+    /// The first digits of the commit.
+    pub revision: String,
+    /// The first line of the author's message.
+    pub subject: String,
+    /// What the formula was called.
+    pub name: String,
+    /// Its figures, as they are printed, with their units; empty where it had errors.
+    pub figures: BTreeMap<String, String>,
+    /// The same exactly: shares of one, grams or minutes.
+    pub exact: BTreeMap<String, String>,
+    /// The figures that moved with this commit.
+    pub moved: Vec<FigureChange>,
+}
+
+/// What is known of the formula at a commit.
+struct Seen {
+    commit: Commit,
+    key: (String, EcoString),
+    digest: Option<Digest>,
+    parents: Vec<Id>,
+}
+
+/// The commits, from one back, at which a formula's meaning was another than before.
+///
+/// # Errors
+/// Where the repository can't be read.
+pub fn history(
+    repository: &Repository,
+    folder: &Path,
+    from: &Commit,
+    formula: &str,
+    since: Option<&Commit>,
+) -> Result<Option<History>, Trouble> {
+    let (commits, cut_short) = repository.history(from)?;
+    let left_out: BTreeSet<Id> = match since {
+        Some(since) => repository.history(since)?.0.iter().map(|it| it.id).collect(),
+        None => BTreeSet::new(),
+    };
+    let mut walk = Walk::new(repository, folder);
+    let mut keys: FxHashMap<Id, (String, EcoString)> = FxHashMap::default();
+    let mut seen: Vec<Seen> = Vec::new();
+    let mut documents: FxHashMap<Digest, Option<Document>> = FxHashMap::default();
+    walk.go_to(from)?;
+    let Some(key) = walk.states.keys().find(|(_, key)| key == formula).cloned() else {
+        return Ok(None);
+    };
+    keys.insert(from.id, key);
+    // What the formula said where it was seen last, to find it under another name.
+    let mut facts: FxHashMap<EcoString, BTreeSet<String>> = FxHashMap::default();
+    for commit in commits {
+        let Some(mut key) = keys.get(&commit.id).cloned() else { continue };
+        walk.go_to(&commit)?;
+        if !walk.states.contains_key(&key) {
+            match renamed(&mut walk, &key, &facts)? {
+                Some(other) => key = other,
+                None => {
+                    seen.push(Seen { commit, key, digest: None, parents: Vec::new() });
+                    continue;
+                }
+            }
+        }
+        let digest = walk.states.get(&key).map(|state| state.digest);
+        if let Some(digest) = digest.filter(|digest| !documents.contains_key(digest)) {
+            let read = walk.with(&key, |meaning, document| (said(meaning), document))?;
+            let (said, document) = read.unwrap_or_default();
+            facts.insert(key.1.clone(), said);
+            documents.insert(digest, document);
+        }
+        for parent in &commit.parents {
+            keys.entry(*parent).or_insert_with(|| key.clone());
+        }
+        let parents = commit.parents.clone();
+        seen.push(Seen { commit, key, digest, parents });
+    }
+    let by_id: FxHashMap<Id, &Seen> = seen.iter().map(|it| (it.commit.id, it)).collect();
+    let mut rows = Vec::new();
+    for it in &seen {
+        let Some(digest) = it.digest else { continue };
+        let before: Vec<Option<Digest>> =
+            it.parents.iter().map(|id| by_id.get(id).and_then(|it| it.digest)).collect();
+        // A merge that takes one side over changes nothing that this side had not.
+        if before.contains(&Some(digest)) || left_out.contains(&it.commit.id) {
+            continue;
+        }
+        let document = documents.get(&digest).and_then(Option::as_ref);
+        let old = before.first().copied().flatten();
+        let old = old.and_then(|digest| documents.get(&digest)?.as_ref());
+        rows.push(row(repository, it, document, old));
+    }
+    Ok(Some(History { version: VERSION, formula: formula.to_owned(), rows, cut_short }))
+}
+
+fn said(meaning: &super::catalogue::Meaning) -> BTreeSet<String> {
+    let facts = meaning.own.facts.all.iter();
+    let facts = facts.filter(|fact| !matches!(fact.name.as_str(), "name" | "title"));
+    facts
+        .map(|it| {
+            format!(
+                "{}\u{1}{}\u{1}{}\u{1}{}",
+                it.block.kind, it.block.name, it.name, it.value.canon
+            )
+        })
+        .collect()
+}
+
+/// The formula that says most of the same, where the one looked for has another name.
+fn renamed(
+    walk: &mut Walk,
+    key: &(String, EcoString),
+    facts: &FxHashMap<EcoString, BTreeSet<String>>,
+) -> Result<Option<(String, EcoString)>, Trouble> {
+    let Some(wanted) = facts.get(&key.1) else { return Ok(None) };
+    let mut best = None;
+    let others: Vec<(String, EcoString)> = walk.states.keys().cloned().collect();
+    for other in others {
+        let Some(said) = walk.with(&other, |meaning, _| said(meaning))? else { continue };
+        let (same, all) = (said.intersection(wanted).count(), said.union(wanted).count());
+        if same * 2 > all && best.as_ref().is_none_or(|(most, _)| same > *most) {
+            best = Some((same, other));
+        }
+    }
+    Ok(best.map(|(_, other)| other))
+}
+
+fn row(
+    repository: &Repository,
+    seen: &Seen,
+    document: Option<&Document>,
+    old: Option<&Document>,
+) -> Row {
+    let all = || document.into_iter().flat_map(|document| &document.figures);
+    let commit = &seen.commit;
+    Row {
+        date: date_of(commit.time, commit.offset),
+        revision: repository.short(commit.id),
+        subject: commit.subject.clone(),
+        name: seen.key.1.to_string(),
+        figures: all()
+            .map(|it| (it.name.clone(), format!("{} {}", it.shown, it.unit).trim_end().to_owned()))
+            .collect(),
+        exact: all().map(|it| (it.name.clone(), it.exact.clone())).collect(),
+        moved: match (old, document) {
+            (Some(old), Some(new)) => figures(old, new),
+            _ => Vec::new(),
+        },
+    }
+}
+
+/// The day of seconds since 1970, where clocks stand so many minutes from UTC.
+pub fn date_of(seconds: i64, offset: i32) -> String {
+    let days = seconds.saturating_add(i64::from(offset) * 60).div_euclid(86_400);
+    // Counted from 1 March of the year 0, so that the odd day is a year's last one.
+    let days = days.saturating_add(719_468);
+    let (era, day) = (days.div_euclid(146_097), days.rem_euclid(146_097));
+    let year = (day - day / 1_460 + day / 36_524 - day / 146_096) / 365;
+    let of_year = day - (365 * year + year / 4 - year / 100);
+    let month = (5 * of_year + 2) / 153;
+    let of_month = of_year - (153 * month + 2) / 5 + 1;
+    let month = if month < 10 { month + 3 } else { month - 9 };
+    let year = year + era * 400 + i64::from(month <= 2);
+    format!("{year:04}-{month:02}-{of_month:02}")
+}
+
+/// The figures whose course is drawn.
+const DRAWN: [&str; 2] = ["hydration", "salt"];
+
+/// The most figures of a row that are told in a line.
+const IN_ONE_LINE: usize = 4;
+
+/// A line for each commit, and below them how hydration and salt went.
+pub fn text(history: &History, wanted: &[String]) -> String {
+    let mut written = String::new();
+    let wide = history.rows.iter().map(|row| row.revision.len()).max().unwrap_or_default();
+    for row in &history.rows {
+        let told = told(row, wanted);
+        let told = if told.is_empty() { String::new() } else { format!("  {}", told.join(", ")) };
+        written.push_str(&format!("{}  {:wide$}  {}{told}\n", row.date, row.revision, row.subject));
+    }
+    if history.rows.len() > 1 {
+        written.push('\n');
+        for figure in drawn(wanted) {
+            written.push_str(&course(history, figure));
+        }
+    }
+    visible(&written).into_owned()
+}
+
+fn drawn(wanted: &[String]) -> Vec<&str> {
+    match wanted.is_empty() {
+        true => DRAWN.to_vec(),
+        false => wanted.iter().map(String::as_str).collect(),
+    }
+}
+
+fn told(row: &Row, wanted: &[String]) -> Vec<String> {
+    if !wanted.is_empty() {
+        let known = wanted.iter().filter_map(|name| Some((name, row.figures.get(name)?)));
+        return known.map(|(name, shown)| format!("{name} {shown}")).collect();
+    }
+    let moved = row.moved.iter().take(IN_ONE_LINE).map(super::tell::figure);
+    moved.collect()
+}
+
+/// A figure's course from the oldest to the newest, as blocks of eight heights.
+fn course(history: &History, figure: &str) -> String {
+    const BLOCKS: [&str; 8] = ["▁", "▂", "▃", "▄", "▅", "▆", "▇", "█"];
+    let values: Vec<Option<Exact>> = history
+        .rows
+        .iter()
+        .rev()
+        .map(|row| row.exact.get(figure).and_then(|exact| read_exact(exact)))
+        .collect();
+    let known = || values.iter().flatten();
+    let (Some(low), Some(high)) = (known().min(), known().max()) else { return String::new() };
+    let block = |value: &Option<Exact>| match value {
+        None => " ",
+        Some(value) => {
+            let share = (value - low).over(&(high - low)).unwrap_or(Exact::ZERO);
+            let place = (share * Exact::from(7)).nearest().to_whole().unwrap_or_default();
+            BLOCKS.get(usize::try_from(place).unwrap_or_default()).copied().unwrap_or(" ")
+        }
+    };
+    let blocks: String = values.iter().map(block).collect();
+    let shown = |wanted: &Exact| {
+        let row = history.rows.iter().find(|row| {
+            row.exact.get(figure).and_then(|exact| read_exact(exact)).as_ref() == Some(wanted)
+        });
+        row.and_then(|row| row.figures.get(figure)).cloned().unwrap_or_default()
+    };
+    let range = match low == high {
+        true => shown(low),
+        false => format!("{} to {}", shown(low), shown(high)),
+    };
+    format!("{figure:10}  {blocks}  {range}\n")
+}
+
+/// The history for programs.
+pub fn json(history: &History) -> String {
+    pretty(history)
+}
+
+/// The published JSON Schema of [`History`].
+pub fn schema() -> String {
+    pretty(&schemars::schema_for!(History))
+}
+
+/// A row for each commit, a column for each figure.
+pub fn csv(history: &History, wanted: &[String]) -> String {
+    let all: BTreeSet<&str> =
+        history.rows.iter().flat_map(|row| row.exact.keys()).map(String::as_str).collect();
+    let columns: Vec<&str> = match wanted.is_empty() {
+        true => all.into_iter().collect(),
+        false => wanted.iter().map(String::as_str).collect(),
+    };
+    let mut writer = csv::Writer::from_writer(Vec::new());
+    let head = ["date", "revision", "subject", "name"].into_iter().chain(columns.iter().copied());
+    let mut rows: Vec<Vec<String>> = vec![head.map(str::to_owned).collect()];
+    rows.extend(history.rows.iter().map(|row| {
+        let own = [&row.date, &row.revision, &row.subject, &row.name];
+        let figures = columns.iter().map(|it| row.exact.get(*it).cloned().unwrap_or_default());
+        own.into_iter().cloned().chain(figures).collect()
+    }));
+    for row in rows {
+        // Writing into memory does not fail.
+        let _ = writer.write_record(&row);
+    }
+    String::from_utf8(writer.into_inner().unwrap_or_default()).unwrap_or_default()
+}
+
+/// The courses of the figures as a picture, the oldest commit on the left.
+pub fn svg(history: &History, wanted: &[String]) -> String {
+    let figures = drawn(wanted);
+    let height = HIGH * i64::try_from(figures.len()).unwrap_or(1);
+    let panels: String =
+        (0..).zip(&figures).map(|(place, figure)| panel(history, figure, place * HIGH)).collect();
+    format!(
+        "<svg xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"0 0 {WIDE} {height}\" role=\"img\" \
+         font-family=\"Libertinus Serif, Georgia, serif\" font-size=\"13\">\n\
+         <title>History of {}</title>\n{panels}</svg>\n",
+        escaped(&history.formula)
+    )
+}
+
+/// The width of the picture, and the height of one figure's course.
+const WIDE: i64 = 720;
+const HIGH: i64 = 150;
+
+fn escaped(text: &str) -> String {
+    let text = visible(text).replace('&', "&amp;").replace('<', "&lt;");
+    text.replace('>', "&gt;").replace('"', "&quot;")
+}
+
+fn panel(history: &History, figure: &str, top: i64) -> String {
+    let rows: Vec<&Row> = history.rows.iter().rev().collect();
+    let value = |row: &&Row| row.exact.get(figure).and_then(|exact| read_exact(exact));
+    let values: Vec<Option<Exact>> = rows.iter().map(value).collect();
+    let low = values.iter().flatten().min().cloned().unwrap_or_default();
+    let high = values.iter().flatten().max().cloned().unwrap_or_default();
+    let last = i64::try_from(rows.len()).unwrap_or(1).max(2) - 1;
+    let point = |(at, value): (i64, &Option<Exact>)| {
+        let share = (value.as_ref()? - &low).over(&(&high - &low)).unwrap_or(Exact::ZERO);
+        let up = (share * Exact::from(HIGH - 70)).nearest().to_whole()?;
+        Some((20 + (WIDE - 180) * at / last, top + HIGH - 35 - i64::try_from(up).ok()?))
+    };
+    let points: Vec<Option<(i64, i64)>> = (0..).zip(&values).map(point).collect();
+    let line: Vec<String> = points.iter().flatten().map(|(x, y)| format!("{x},{y}")).collect();
+    let shown = |row: &Row| escaped(row.figures.get(figure).map_or("", String::as_str));
+    let mut written = format!(
+        "<text x=\"20\" y=\"{}\" font-weight=\"bold\">{}</text>\n\
+         <polyline points=\"{}\" fill=\"none\" stroke=\"#2f4858\" stroke-width=\"2\"/>\n",
+        top + 20,
+        escaped(figure),
+        line.join(" ")
+    );
+    for (point, row) in points.iter().zip(&rows) {
+        let Some((x, y)) = point else { continue };
+        written.push_str(&format!(
+            "<circle cx=\"{x}\" cy=\"{y}\" r=\"4\" fill=\"#2f4858\"><title>{} {}: {}</title></circle>\n",
+            row.date,
+            escaped(&row.subject),
+            shown(row)
+        ));
+    }
+    if let (Some(Some((x, y))), Some(row)) = (points.last(), rows.last()) {
+        written.push_str(&format!(
+            "<text x=\"{}\" y=\"{}\">{}</text>\n<text x=\"{}\" y=\"{}\" text-anchor=\"end\" \
+             fill=\"#555\">{}</text>\n",
+            x + 10,
+            y + 4,
+            shown(row),
+            WIDE - 160,
+            top + HIGH - 10,
+            row.date
+        ));
+    }
+    if let Some(row) = rows.first().filter(|_| rows.len() > 1) {
+        let y = top + HIGH - 10;
+        written.push_str(&format!("<text x=\"20\" y=\"{y}\" fill=\"#555\">{}</text>\n", row.date));
+    }
+    written
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn days_are_those_of_the_authors_clock() {
+        for (seconds, offset, date) in [
+            (0, 0, "1970-01-01"),
+            (-1, 0, "1969-12-31"),
+            (951_782_399, 0, "2000-02-28"),
+            (951_782_400, 0, "2000-02-29"),
+            (951_868_800, 0, "2000-03-01"),
+            (1_772_409_600, 0, "2026-03-02"),
+            (1_772_409_599, 60, "2026-03-02"),
+            (1_772_409_600, -60, "2026-03-01"),
+            (4_107_542_400, 0, "2100-03-01"),
+        ] {
+            assert_eq!(date_of(seconds, offset), date);
+        }
+    }
+}

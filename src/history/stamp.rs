@@ -1,0 +1,133 @@
+//! What a print's foot tells of where it came from: its revision and its code.
+
+use super::catalogue::{Catalogue, Meaning, Shared};
+use super::code::{Settings, of_meaning};
+use super::git::{Commit, Repository, View};
+use crate::desk::{Bakehouse, Disk, FileSystem};
+use crate::print::document::TracePart;
+use crate::quantity::System;
+use crate::source::SourceId;
+use crate::syntax::tree::Formula;
+use std::collections::BTreeMap;
+use std::path::Path;
+use std::sync::{Mutex, PoisonError};
+
+/// What is printed of a formula that stands in no commit as it is.
+pub const DRAFT: &str = "draft";
+
+/// The largest file that is compared, in bytes.
+const MOST_BYTES: u64 = 8_000_000;
+
+/// The last commit of a repository, with which files are compared.
+pub struct Head<'r> {
+    view: View<'r>,
+    short: String,
+    /// Whether a file is as it was committed, by its path.
+    known: Mutex<BTreeMap<String, bool>>,
+}
+
+impl<'r> Head<'r> {
+    /// That of a commit.
+    pub fn of(repository: &'r Repository, commit: &Commit) -> Self {
+        let view = View::of_tree(repository, commit.tree);
+        Self { view, short: repository.short(commit.id), known: Mutex::default() }
+    }
+
+    /// Whether a file is as it was committed; other ends of lines are no difference.
+    fn has(&self, path: &Path) -> bool {
+        let key = path.to_string_lossy().into_owned();
+        let known = self.known.lock().unwrap_or_else(PoisonError::into_inner).get(&key).copied();
+        known.unwrap_or_else(|| {
+            let read = |files: &dyn FileSystem| files.bytes(path, MOST_BYTES).ok().map(plain_ends);
+            let same = read(&Disk).is_some_and(|now| read(&self.view) == Some(now));
+            self.known.lock().unwrap_or_else(PoisonError::into_inner).insert(key, same);
+            same
+        })
+    }
+}
+
+fn plain_ends(bytes: Vec<u8>) -> Vec<u8> {
+    let pairs = bytes.windows(2).filter(|pair| pair == b"\r\n").count();
+    if pairs == 0 {
+        return bytes;
+    }
+    let mut plain = Vec::with_capacity(bytes.len());
+    for (at, byte) in bytes.iter().enumerate() {
+        if *byte != b'\r' || bytes.get(at + 1) != Some(&b'\n') {
+            plain.push(*byte);
+        }
+    }
+    plain
+}
+
+/// All that codes of one bakehouse are made from.
+pub struct Stamper<'b, 'l> {
+    bakehouse: &'b Bakehouse<'l>,
+    catalogue: Catalogue<'b>,
+    head: Option<&'b Head<'b>>,
+}
+
+impl<'b, 'l: 'b> Stamper<'b, 'l> {
+    /// `shared` are the declarations of its files, in their order.
+    pub fn new(
+        bakehouse: &'b Bakehouse<'l>,
+        shared: &'b [Shared],
+        head: Option<&'b Head<'b>>,
+    ) -> Self {
+        let trees = bakehouse.files.iter().map(|file| &file.tree);
+        Self { bakehouse, catalogue: Catalogue::of(trees.zip(shared)), head }
+    }
+
+    /// What a formula means.
+    pub fn meaning(&self, formula: &'b Formula) -> Meaning<'b> {
+        self.catalogue.meaning(formula)
+    }
+
+    /// What stands in the foot of a print of a formula.
+    pub fn stamp(&self, formula: &'b Formula, settings: &Settings) -> TracePart {
+        let meaning = self.meaning(formula);
+        let code = of_meaning(&meaning.digest) + &settings.letters();
+        TracePart { revision: self.revision(&meaning), code }
+    }
+
+    fn revision(&self, meaning: &Meaning) -> String {
+        let is_committed = |head: &&&Head| {
+            let mut sources: Vec<SourceId> =
+                meaning.places.iter().map(|place| place.source).collect();
+            sources.sort();
+            sources.dedup();
+            let file =
+                |source: SourceId| self.bakehouse.files.iter().find(|file| file.source == source);
+            sources.into_iter().filter_map(file).all(|file| head.has(&file.path))
+        };
+        let head = self.head.as_ref().filter(is_committed);
+        head.map_or_else(|| DRAFT.to_owned(), |head| head.short.clone())
+    }
+}
+
+/// How a house prints, as far as its settings say it.
+pub fn settings_of(
+    bakehouse: &Bakehouse,
+    print: &str,
+    language: &str,
+    volumes: bool,
+    makes: &str,
+) -> Settings {
+    let units = bakehouse.house.settings.units;
+    Settings {
+        print: print.to_owned(),
+        language: language.to_owned(),
+        units: units_word(units.first, units.both),
+        volumes,
+        makes: makes.split_whitespace().collect::<Vec<_>>().join(" "),
+    }
+}
+
+/// `metric`, `us`, and whether the other stands beside.
+pub fn units_word(first: System, both: bool) -> String {
+    let first = match first {
+        System::Metric => "metric",
+        System::Us => "us",
+    };
+    if both { format!("{first} and other") } else { first.to_owned() }
+}

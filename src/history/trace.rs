@@ -1,0 +1,212 @@
+//! Where a code came from: the formula, the print, and the revisions.
+
+use super::catalogue::Catalogue;
+use super::catalogue::shared_of;
+use super::code::{OF_MEANING, Settings, of_meaning};
+use super::git::{Commit, Repository, Trouble};
+use super::log::date_of;
+use super::stamp::units_word;
+use super::walk::Walk;
+use crate::desk::Bakehouse;
+use crate::diag::machine::pretty;
+use crate::quantity::System;
+use crate::source::visible;
+use schemars::JsonSchema;
+use serde::Serialize;
+use std::collections::BTreeMap;
+use std::path::Path;
+
+/// The version of the shape of what `assize trace --format json` writes.
+const VERSION: u32 = 1;
+
+/// What a code leads to.
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+pub struct Traced {
+    /// The version of this document's shape.
+    pub version: u32,
+    pub code: String,
+    /// The formulas with that meaning; several where two have the same five letters.
+    pub formulas: Vec<Found>,
+    /// How it was printed, where the house declares such a print.
+    pub printed: Option<Printed>,
+    /// A shallow clone has nothing older.
+    pub cut_short: bool,
+}
+
+/// A formula that had the meaning of a code.
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+pub struct Found {
+    pub name: String,
+    pub file: String,
+    /// Whether the files as they are have that meaning.
+    pub current: bool,
+    /// The commits that have it, the newest first.
+    pub revisions: Vec<Revision>,
+}
+
+/// A commit.
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+pub struct Revision {
+    pub revision: String,
+    /// The author's day: `2026-03-02`.
+    pub date: String,
+    pub subject: String,
+}
+
+/// How a print was made.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
+pub struct Printed {
+    /// `card`, `sheet` or `table`.
+    pub print: String,
+    pub language: String,
+    pub units: String,
+    pub volumes: bool,
+}
+
+/// The prints of the house among which the three letters are looked for.
+pub fn printed(bakehouses: &[Bakehouse], code: &str) -> Option<Printed> {
+    let wanted = code.get(OF_MEANING..)?;
+    let own = bakehouses.iter().filter_map(|it| it.house.settings.language.as_ref());
+    let mut languages: Vec<String> = own.map(|language| language.value.to_string()).collect();
+    let ours = crate::print::wording::CATALOGUES.map(|(language, ..)| language.to_owned());
+    languages.extend(ours);
+    let own = bakehouses.iter().map(|it| it.house.settings.units).next().unwrap_or_default();
+    let mut units = vec![units_word(own.first, own.both)];
+    for system in [System::Metric, System::Us] {
+        units.extend([units_word(system, false), units_word(system, true)]);
+    }
+    // What the house itself prints comes first.
+    for language in &languages {
+        for units in &units {
+            for print in ["sheet", "card", "table"] {
+                for volumes in [false, true] {
+                    let settings = Settings {
+                        print: print.to_owned(),
+                        language: language.clone(),
+                        units: units.clone(),
+                        volumes,
+                        makes: String::new(),
+                    };
+                    if settings.letters() == wanted {
+                        let Settings { print, language, units, volumes, makes: _ } = settings;
+                        return Some(Printed { print, language, units, volumes });
+                    }
+                }
+            }
+        }
+    }
+    None
+}
+
+/// The formulas of the files as they are that have the meaning of a code.
+pub fn current(bakehouses: &[Bakehouse], base: &Path, code: &str) -> Vec<Found> {
+    let wanted = code.get(..OF_MEANING).unwrap_or_default();
+    let mut found = Vec::new();
+    for bakehouse in bakehouses {
+        let trees = || bakehouse.files.iter().map(|file| &file.tree);
+        let shared: Vec<_> = trees().map(shared_of).collect();
+        let catalogue = Catalogue::of(trees().zip(&shared));
+        for file in &bakehouse.files {
+            for formula in &file.tree.formulas {
+                if of_meaning(&catalogue.meaning(formula).digest) == wanted {
+                    let path = file.path.strip_prefix(base).unwrap_or(&file.path);
+                    found.push(Found {
+                        name: formula.name.key.to_string(),
+                        file: path.display().to_string(),
+                        current: true,
+                        revisions: Vec::new(),
+                    });
+                }
+            }
+        }
+    }
+    found
+}
+
+/// Adds the formulas and commits of a history that have the meaning of a code; says whether
+/// a shallow clone cut it short.
+///
+/// # Errors
+/// Where the repository can't be read.
+pub fn in_history(
+    repository: &Repository,
+    folder: &Path,
+    from: &Commit,
+    code: &str,
+    found: &mut Vec<Found>,
+) -> Result<bool, Trouble> {
+    let wanted = code.get(..OF_MEANING).unwrap_or_default();
+    let (commits, cut_short) = repository.history(from)?;
+    let mut walk = Walk::new(repository, folder);
+    // Codes of meanings that were seen.
+    let mut matching: Vec<(String, String)> = Vec::new();
+    let mut revisions: BTreeMap<(String, String), Vec<Revision>> = BTreeMap::new();
+    for commit in &commits {
+        if walk.go_to(commit)? {
+            let states = walk.states.iter();
+            let same = states.filter(|(_, state)| of_meaning(&state.digest) == wanted);
+            matching =
+                same.map(|((_, key), state)| (key.to_string(), state.path.clone())).collect();
+        }
+        for key in &matching {
+            revisions.entry(key.clone()).or_default().push(Revision {
+                revision: repository.short(commit.id),
+                date: date_of(commit.time, commit.offset),
+                subject: commit.subject.clone(),
+            });
+        }
+    }
+    for ((name, file), revisions) in revisions {
+        match found.iter_mut().find(|it| it.name == name) {
+            Some(known) => known.revisions.extend(revisions),
+            None => found.push(Found { name, file, current: false, revisions }),
+        }
+    }
+    Ok(cut_short)
+}
+
+/// All of it for a code.
+pub fn traced(
+    code: &str,
+    formulas: Vec<Found>,
+    printed: Option<Printed>,
+    cut_short: bool,
+) -> Traced {
+    Traced { version: VERSION, code: code.to_owned(), formulas, printed, cut_short }
+}
+
+/// A paragraph for each formula.
+pub fn text(traced: &Traced) -> String {
+    let mut written = String::new();
+    for found in &traced.formulas {
+        let how = match &traced.printed {
+            Some(printed) => {
+                let volumes = if printed.volumes { ", with volumes" } else { "" };
+                format!("{} in {}, {}{volumes}", printed.print, printed.language, printed.units)
+            }
+            None => "printed with other settings".to_owned(),
+        };
+        written.push_str(&format!("{}: {how}  [{}]\n", found.name, found.file));
+        if found.current {
+            written.push_str("  the files as they are have it\n");
+        }
+        if let (Some(newest), Some(oldest)) = (found.revisions.first(), found.revisions.last()) {
+            let say = |it: &Revision| format!("{}  {}  {}", it.date, it.revision, it.subject);
+            written.push_str(&format!("  since {}\n", say(oldest)));
+            if !found.current && found.revisions.len() > 1 {
+                written.push_str(&format!("  until {}\n", say(newest)));
+            }
+        }
+    }
+    visible(&written).into_owned()
+}
+
+/// The same for programs.
+pub fn json(traced: &Traced) -> String {
+    pretty(traced)
+}
+
+/// The published JSON Schema of [`Traced`].
+pub fn schema() -> String {
+    pretty(&schemars::schema_for!(Traced))
+}

@@ -1,0 +1,457 @@
+//! What changed in meaning: laws of the comparison, and every way to name its two sides in
+//! repositories that git itself has made.
+
+use crate::support::{Memory, PLAIN, assize, err, folder, out};
+use assize::testing::desk::{self, load};
+use assize::testing::history::{Comparison, Side, compare, schema};
+use assize::testing::source::SourceId;
+use assize::testing::syntax::format;
+use serde_json::{Value, json};
+use std::collections::BTreeSet;
+use std::fs;
+use std::path::{Path, PathBuf};
+use std::process::Command;
+
+/// Runs git with nobody's settings; answers what it says.
+pub fn git(folder: &Path, args: &[&str]) -> String {
+    let done = Command::new("git")
+        .args(["-c", "user.name=Ines Calder", "-c", "user.email=ines@gullhaven.example"])
+        .args(["-c", "init.defaultBranch=main", "-c", "protocol.file.allow=always"])
+        .args(args)
+        .current_dir(folder)
+        .env("GIT_CONFIG_GLOBAL", "/dev/null")
+        .env("GIT_CONFIG_NOSYSTEM", "1")
+        .env("GIT_AUTHOR_DATE", "2026-03-02T05:00:00+01:00")
+        .output()
+        .expect("git runs");
+    assert!(done.status.success(), "git {args:?}: {}", String::from_utf8_lossy(&done.stderr));
+    String::from_utf8_lossy(&done.stdout).trim().to_owned()
+}
+
+pub fn commit(folder: &Path, subject: &str) {
+    git(folder, &["add", "-A"]);
+    git(folder, &["commit", "-q", "-m", subject]);
+}
+
+pub fn write(folder: &Path, name: &str, text: &str) {
+    let path = folder.join(name);
+    fs::create_dir_all(path.parent().expect("a folder")).expect("made");
+    fs::write(path, text).expect("written");
+}
+
+/// What a run says, and how it ends.
+fn told(folder: &Path, args: &[&str]) -> (Option<i32>, String) {
+    let done = assize(folder, &[&["diff"], args].concat());
+    (done.status.code(), out(&done) + &err(&done))
+}
+
+/// One text against another, both alone.
+fn compared(old: &str, new: &str) -> Value {
+    let side = |text: &str| {
+        let files = Memory::with(&[("/x/a.dough", text)]);
+        load(&files, Path::new("/x"), &[PathBuf::from("/x/a.dough")])
+    };
+    let (old, new) = (side(old), side(new));
+    let (before, after) = (desk::bakehouses(&old), desk::bakehouses(&new));
+    let base = Path::new("/x");
+    let comparison: Comparison = compare(
+        &Side { bakehouses: &before, base, only: None },
+        &Side { bakehouses: &after, base, only: None },
+    );
+    serde_json::to_value(comparison).expect("JSON")
+}
+
+fn is_empty(comparison: &Value) -> bool {
+    ["formulas", "shared"].iter().all(|part| comparison[part] == json!([]))
+}
+
+/// Nearly everything that can be said, each number once.
+pub const RICH: &str = r#"
+bakehouse "Gullhaven Bakehouse" {
+  room 21C
+  flour 19C
+  tap 12C
+  scale 5 g above 1 kg, 1 g
+  mixer drum { holds 3 kg..28 kg; friction 11C }
+  oven deck { holds 24 loaves }
+  tin long { holds 2.4 l; 3.2 ml per g; greased with butter }
+}
+ingredient pier flour like bread flour { water 12.5%; price 23.5 EUR per 25 kg }
+culture dock culture { pier flour 100%; water 101% }
+preferment quay levain { pier flour 100%; water 102%; dock culture 20%; ripens 8h..10h at 22C; keeps 3h }
+mixture wash { whole egg 9 parts; whole milk 1.5 parts }
+style plain bread { salt 1%..3% }
+formula pier-loaf "Pier Loaf" {
+  style plain bread
+  makes 10 loaves at 810 g in long
+  bake loss 13%
+  headnote "For a cold morning."
+  total { pier flour 95%; dark rye flour 5%; water 73%; salt 2.1%; malt syrup 1.7% "stirred in" }
+  preferment sponge { ferments 18% of flour; pier flour 100%; water 103%; dock culture 15%; ripens 7h at 23C }
+  piece { wash 11 g }
+  method {
+    autolyse 40min with flours, 90% of water
+    mix 6min..8min with everything else to 25C
+    bulk 3h..4h at 25C fold 3 times every 45min until volume 1.6x
+    divide 15min
+    shape 20min
+    proof 2h at 26C
+    bake 22min { at 250C; then 18min at 230C }
+    cool 1h
+  }
+}
+formula mole-loaf "Mole Loaf" {
+  makes 5 loaves at 805 g
+  dough { pier flour 2 kg; water 1410 g; salt 42 g; quay levain 500 g }
+}
+"#;
+
+/// Places of the numbers of a text, names and comments left out.
+pub fn numbers(text: &str) -> Vec<(usize, usize)> {
+    let bytes = text.as_bytes();
+    let mut found = Vec::new();
+    let mut at = 0;
+    while at < bytes.len() {
+        let is_part = |byte: u8| byte.is_ascii_digit() || byte == b'.';
+        let start = at;
+        if bytes[at].is_ascii_digit() && !bytes[at - 1].is_ascii_alphanumeric() {
+            while at < bytes.len() && is_part(bytes[at]) && !text[at..].starts_with("..") {
+                at += 1;
+            }
+            found.push((start, at));
+        } else {
+            at += 1;
+        }
+    }
+    found
+}
+
+#[test]
+fn every_number_counts_and_each_comparison_is_the_mirror_of_the_other_way_round() {
+    assert!(is_empty(&compared(RICH, RICH)));
+    let places = numbers(RICH);
+    assert!(places.len() > 65, "{}", places.len());
+    for (start, end) in places {
+        let number: f64 = RICH[start..end].parse().expect("a number");
+        let changed = format!("{}{}{}", &RICH[..start], number + 1.0, &RICH[end..]);
+        let there = compared(RICH, &changed);
+        let line = RICH[..start].rfind('\n').unwrap_or(0);
+        let line = &changed[line..].trim_start().lines().next().unwrap_or_default();
+        assert!(!is_empty(&there), "nothing is told of: {line}");
+        let back = compared(&changed, RICH);
+        assert_eq!(sorted(&mirrored(&there)), sorted(&back), "{line}");
+    }
+}
+
+/// Old for new and new for old, everywhere.
+fn mirrored(value: &Value) -> Value {
+    match value {
+        Value::Object(fields) => {
+            let other = |name: &str| match name {
+                "old" => "new".to_owned(),
+                "new" => "old".to_owned(),
+                "old_exact" => "new_exact".to_owned(),
+                "new_exact" => "old_exact".to_owned(),
+                "old_grams" => "new_grams".to_owned(),
+                "new_grams" => "old_grams".to_owned(),
+                "contains" => "contains_no_longer".to_owned(),
+                "contains_no_longer" => "contains".to_owned(),
+                name => name.to_owned(),
+            };
+            let fields = fields.iter().filter(|(name, _)| *name != "makes");
+            fields.map(|(name, value)| (other(name), mirrored(value))).collect()
+        }
+        Value::Array(items) => items.iter().map(mirrored).collect(),
+        Value::String(word) if word == "added" => json!("removed"),
+        Value::String(word) if word == "removed" => json!("added"),
+        value => value.clone(),
+    }
+}
+
+/// In one order: what only one side has stands last, so that orders differ.
+fn sorted(value: &Value) -> Value {
+    match value {
+        Value::Object(fields) => {
+            let fields = fields.iter().filter(|(name, _)| *name != "makes");
+            fields.map(|(name, value)| (name.clone(), sorted(value))).collect()
+        }
+        Value::Array(items) => {
+            let mut items: Vec<Value> = items.iter().map(sorted).collect();
+            items.sort_by_key(ToString::to_string);
+            Value::Array(items)
+        }
+        value => value.clone(),
+    }
+}
+
+#[test]
+fn layout_comments_order_and_other_units_change_nothing() {
+    let formatted = format(SourceId::default(), RICH, &[]).expect("it is sound");
+    assert_ne!(formatted, RICH);
+    let comment = RICH.replace("  total {", "  # the owner's\n  total {");
+    let order = RICH.replace(
+        "pier flour 95%; dark rye flour 5%; water 73%",
+        "water 73%; dark rye flour 5%; pier flour 95%",
+    );
+    let units = [
+        ("2 kg;", "2000 g;"),
+        ("3 kg..28 kg", "3000 g..28000 g"),
+        ("45min", "0.75h"),
+        ("at 25C fold", "at 77F fold"),
+        ("water 73%", "water 73.0%"),
+        ("cool 1h", "cool 60min"),
+        ("810 g", "0.81 kg"),
+    ];
+    let mut all = vec![formatted, comment, order];
+    for (from, to) in units {
+        assert!(RICH.contains(from), "{from}");
+        all.push(RICH.replace(from, to));
+    }
+    let (first, rest) = RICH.split_at(RICH.find("formula mole-loaf").expect("it is there"));
+    all.push(format!("{rest}\n{first}"));
+    for text in all {
+        let comparison = compared(RICH, &text);
+        assert!(is_empty(&comparison), "{comparison:#}\n{text}");
+    }
+}
+
+#[test]
+fn what_changed_is_told_in_the_trades_terms() {
+    let change = |from: &str, to: &str| {
+        assert!(RICH.contains(from), "{from}");
+        compared(RICH, &RICH.replace(from, to))
+    };
+    let says = |comparison: &Value, name: &str| {
+        let all = comparison["formulas"][0]["says"].as_array().expect("changes").clone();
+        let found = all.iter().find(|it| it["name"] == name).cloned();
+        let found = found.unwrap_or_else(|| panic!("{name} is not in {all:?}"));
+        (found["old"].as_str().map(str::to_owned), found["new"].as_str().map(str::to_owned))
+    };
+    let pair = |old: &str, new: &str| (Some(old.to_owned()), Some(new.to_owned()));
+    let water = change("water 73%", "water 75%");
+    assert_eq!(says(&water, "water"), pair("73 %", "75 %"));
+    let figures = water["formulas"][0]["figures"].as_array().expect("figures");
+    let hydration = figures.iter().find(|it| it["name"] == "hydration").expect("hydration");
+    assert_eq!((&hydration["old"], &hydration["new"]), (&json!("73"), &json!("75")));
+    let bulk = change("bulk 3h..4h", "bulk 2h30..3h");
+    assert_eq!(says(&bulk, "bulk for"), pair("3h..4h", "2h30..3h"));
+    let gone = change("; malt syrup 1.7% \"stirred in\"", "");
+    assert_eq!(says(&gone, "malt syrup"), (Some("1.7 %".to_owned()), None));
+    let come = change("salt 2.1%;", "salt 2.1%; spelt flour 10%;");
+    assert_eq!(says(&come, "spelt flour"), (None, Some("10 %".to_owned())));
+    let swapped = change("divide 15min\n    shape 20min", "shape 20min\n    divide 15min");
+    assert_eq!(swapped["formulas"][0]["says"].as_array().map(Vec::len), Some(1), "{swapped:#}");
+    // An allergen comes first.
+    let sesame = change("salt 2.1%;", "salt 2.1%; sesame seeds 1%;");
+    assert_eq!(sesame["formulas"][0]["contains"], json!(["sesame"]));
+    // A culture inside a shared stage reaches the formula and the levain on its sheet.
+    let culture = change("water 101%", "water 80%");
+    let touched: BTreeSet<&str> = culture["shared"][0]["touches"]
+        .as_array()
+        .expect("names")
+        .iter()
+        .filter_map(Value::as_str)
+        .collect();
+    assert_eq!(touched, BTreeSet::from(["mole-loaf", "pier-loaf"]));
+    let price = change("23.5 EUR", "24 EUR");
+    assert_eq!(price["shared"][0]["says"][0]["name"], "price");
+}
+
+/// A bakehouse of two files, committed; the second commit makes the levain stiffer.
+pub fn repository(args: &[&str]) -> tempfile::TempDir {
+    let folder = folder();
+    let at = folder.path();
+    git(at, &[&["init", "-q"], args].concat());
+    let house = "bakehouse \"Gullhaven Bakehouse\" { scale 1 g }\n\
+        preferment quay levain { bread flour 100%; water 100%; white culture 20%; ripens 8h at 22C }\n";
+    write(at, "house.dough", house);
+    write(
+        at,
+        "mole-loaf.dough",
+        "formula mole-loaf \"Mole Loaf\" {\n  makes 5 loaves at 800 g\n  total { bread flour 100%; \
+         water 70%; salt 2% }\n  preferment quay levain { ferments 20% of flour }\n}\n",
+    );
+    write(at, "pier-loaf.dough", PLAIN);
+    commit(at, "First formulas");
+    git(at, &["tag", "-a", "v1", "-m", "first"]);
+    write(at, "house.dough", &house.replace("water 100%", "water 80%"));
+    commit(at, "Make the levain stiffer");
+    git(at, &["tag", "v2"]);
+    folder
+}
+
+/// Of the levain's change, whatever it was asked by.
+fn is_the_levain(told: (Option<i32>, String)) {
+    assert_eq!(told.0, Some(0), "{}", told.1);
+    assert!(told.1.contains("touches mole-loaf"), "{}", told.1);
+    assert!(told.1.contains("quay levain: water 100 % → 80 %"), "{}", told.1);
+    assert!(!told.1.contains("pier-loaf"), "{}", told.1);
+}
+
+const NOTHING: (Option<i32>, &str) = (Some(0), "no change in meaning\n");
+
+fn is_nothing(told: (Option<i32>, String)) {
+    assert_eq!((told.0, told.1.as_str()), NOTHING);
+}
+
+#[test]
+fn every_way_to_name_two_sides() {
+    let folder = repository(&[]);
+    let at = folder.path();
+    for args in [
+        &["HEAD~1", "HEAD"][..],
+        &["HEAD~1"],
+        &["v1", "v2"],
+        &["v1..v2"],
+        &["v1.."],
+        &["v1^{}", "main"],
+        &["main~", "@"],
+        &["refs/tags/v1"],
+        &["v1:house.dough", "v2:house.dough"],
+        &["v1", "house.dough"],
+        &["v1", "."],
+    ] {
+        is_the_levain(told(at, args));
+    }
+    let short = &git(at, &["rev-parse", "HEAD~1"])[..7];
+    is_the_levain(told(at, &[short]));
+    for args in [&[][..], &["--staged"], &["HEAD"], &["v2", "main"], &["v2:pier-loaf", "pier-loaf"]]
+    {
+        is_nothing(told(at, args));
+    }
+    // The weights on paper are told where no figure of the dough moves.
+    let (_, paper) = told(at, &["v1", "v2", "--sheets"]);
+    assert!(paper.contains("Mole Loaf for 5 loaves at 800 g"), "{paper}");
+    assert!(paper.contains("Quay levain, water: ~~"), "{paper}");
+    let (_, html) = told(at, &["v1", "v2", "--sheets", "--format", "html"]);
+    assert!(html.contains("<del>") && html.contains("<ins>"), "{html}");
+    // A formula at a revision against another one.
+    let (code, both) = told(at, &["v1:mole-loaf", "mole-loaf"]);
+    assert_eq!(code, Some(0), "{both}");
+    assert!(both.starts_with("mole-loaf"), "{both}");
+    // Staged, and then changed again.
+    write(at, "pier-loaf.dough", &PLAIN.replace("74%", "75%"));
+    git(at, &["add", "-A"]);
+    write(at, "pier-loaf.dough", &PLAIN.replace("74%", "76%"));
+    let (_, staged) = told(at, &["--staged"]);
+    assert!(staged.contains("hydration 74 → 75 %"), "{staged}");
+    let (_, files) = told(at, &[]);
+    assert!(files.contains("hydration 74 → 76 %"), "{files}");
+    assert_eq!(told(at, &["--exit-code"]).0, Some(1));
+    assert_eq!(told(at, &["v2", "main", "--exit-code"]).0, Some(0));
+    let (_, written) = told(at, &["v1", "--format", "json"]);
+    let written: Value = serde_json::from_str(&written).expect("JSON");
+    let published: Value = serde_json::from_str(&schema()).expect("a schema");
+    let published = jsonschema::validator_for(&published).expect("sound");
+    assert!(published.is_valid(&written), "{written:#}");
+}
+
+#[test]
+fn slips_on_the_command_line_are_named() {
+    let folder = repository(&[]);
+    let at = folder.path();
+    for (args, said) in [
+        (&["mian"][..], "there is no revision `mian`; did you mean `main`?"),
+        (&["HEAD~9"], "there is no revision `HEAD~9`"),
+        (&["v1:nothing.dough"], "there is no nothing.dough in v1"),
+        (&["v1:pier-loat"], "there is no formula `pier-loat` in v1; did you mean `pier-loaf`?"),
+        (&["./nothing"], "there is no ./nothing"),
+    ] {
+        let (code, told) = told(at, args);
+        assert_eq!(code, Some(2), "{args:?}: {told}");
+        assert!(told.contains(said), "{args:?}: {told}");
+    }
+    git(at, &["branch", "pier-loaf"]);
+    let (code, both) = told(at, &["pier-loaf"]);
+    assert_eq!(code, Some(2), "{both}");
+    assert!(both.contains("is a revision and a formula"), "{both}");
+    git(at, &["tag", "twice", "HEAD~1"]);
+    git(at, &["branch", "twice", "HEAD"]);
+    let (code, both) = told(at, &["twice"]);
+    assert_eq!(code, Some(2), "{both}");
+    assert!(both.contains("refs/tags/twice or refs/heads/twice"), "{both}");
+    let nowhere = folder_outside();
+    let (code, none) = told(nowhere.path(), &[]);
+    assert_eq!(code, Some(1), "{none}");
+    assert!(none.contains("no-repository"), "{none}");
+}
+
+fn folder_outside() -> tempfile::TempDir {
+    folder()
+}
+
+#[test]
+fn packed_bare_cloned_linked_and_sha_256_repositories_are_read() {
+    let folder = repository(&[]);
+    let at = folder.path();
+    git(at, &["gc", "-q", "--aggressive"]);
+    is_the_levain(told(at, &["v1", "v2"]));
+    let others = crate::support::folder();
+    let inside = |name: &str| others.path().join(name);
+    let from = at.to_string_lossy().into_owned();
+    let url = format!("file://{from}");
+    git(others.path(), &["clone", "-q", "--bare", &from, "bare"]);
+    is_the_levain(told(&inside("bare"), &["v1", "v2"]));
+    let (code, bare) = told(&inside("bare"), &[]);
+    assert_eq!(code, Some(2), "{bare}");
+    git(others.path(), &["clone", "-q", "--shared", &from, "borrows"]);
+    is_the_levain(told(&inside("borrows"), &["v1"]));
+    git(others.path(), &["clone", "-q", "--depth", "1", &url, "shallow"]);
+    let (code, shallow) = told(&inside("shallow"), &["HEAD~1"]);
+    assert_eq!(code, Some(2), "{shallow}");
+    is_nothing(told(&inside("shallow"), &["HEAD"]));
+    let tree = inside("linked").to_string_lossy().into_owned();
+    git(at, &["worktree", "add", "-q", &tree, "v1"]);
+    is_nothing(told(Path::new(&tree), &[]));
+    is_the_levain(told(Path::new(&tree), &["HEAD", "main"]));
+    let outer = inside("outer");
+    fs::create_dir(&outer).expect("made");
+    git(&outer, &["init", "-q"]);
+    git(&outer, &["submodule", "--quiet", "add", &from, "bread"]);
+    git(&outer, &["commit", "-q", "-m", "Take the formulas in"]);
+    is_the_levain(told(&outer.join("bread"), &["v1", "v2"]));
+    let longer = repository(&["--object-format=sha256"]);
+    is_the_levain(told(longer.path(), &["v1", "v2"]));
+    git(longer.path(), &["gc", "-q"]);
+    is_the_levain(told(longer.path(), &["v1"]));
+    // What is broken is told, and never a half of it compared.
+    for pack in fs::read_dir(longer.path().join(".git/objects/pack")).expect("listed") {
+        let pack = pack.expect("an entry").path();
+        if pack.extension().is_some_and(|it| it == "pack") {
+            let bytes = fs::read(&pack).expect("readable");
+            let mut permissions = fs::metadata(&pack).expect("there").permissions();
+            #[allow(clippy::permissions_set_readonly_false, reason = "a file of this test's own")]
+            permissions.set_readonly(false);
+            fs::set_permissions(&pack, permissions).expect("set");
+            fs::write(&pack, &bytes[..40]).expect("written");
+        }
+    }
+    let (code, broken) = told(longer.path(), &["v1"]);
+    assert_eq!(code, Some(1), "{broken}");
+    assert!(broken.contains("repository-unreadable"), "{broken}");
+}
+
+#[test]
+fn a_renamed_formula_and_a_moved_file_are_recognised() {
+    let folder = repository(&[]);
+    let at = folder.path();
+    fs::remove_file(at.join("pier-loaf.dough")).expect("removed");
+    let renamed = PLAIN.replace("pier-loaf \"Pier Loaf\"", "jetty-loaf \"Jetty Loaf\"");
+    write(at, "white/jetty.dough", &renamed.replace("74%", "75%"));
+    let (_, moved_and_renamed) = told(at, &[]);
+    assert!(
+        moved_and_renamed.contains("jetty-loaf  was called pier-loaf; hydration 74 → 75 %"),
+        "{moved_and_renamed}"
+    );
+    assert!(
+        moved_and_renamed.contains("jetty-loaf moved: pier-loaf.dough → white/jetty.dough"),
+        "{moved_and_renamed}"
+    );
+    commit(at, "Call it Jetty Loaf");
+    git(at, &["mv", "white/jetty.dough", "jetty.dough"]);
+    let (code, moved) = told(at, &["--exit-code"]);
+    assert_eq!(
+        (code, moved.as_str()),
+        (Some(0), "no change in meaning\n\njetty-loaf moved: white/jetty.dough → jetty.dough\n")
+    );
+}

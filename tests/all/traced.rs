@@ -1,0 +1,216 @@
+//! Codes in the feet of prints, where they lead to, and the history of a formula.
+
+use crate::diff::{RICH, commit, git, numbers, repository, write};
+use crate::support::{Memory, PLAIN, assize, err, folder, out};
+use assize::testing::desk::{self, load};
+use assize::testing::formula::work;
+use assize::testing::history;
+use assize::testing::print::{Wording, document, json};
+use assize::testing::source::SourceId;
+use assize::testing::syntax::format;
+use serde_json::Value;
+use std::collections::BTreeMap;
+use std::fs;
+use std::path::{Path, PathBuf};
+
+/// The code of each formula of a text, and all that its prints show.
+fn printed(text: &str) -> BTreeMap<String, (String, String)> {
+    let files = Memory::with(&[("/x/a.dough", text)]);
+    let loaded = load(&files, Path::new("/x"), &[PathBuf::from("/x/a.dough")]);
+    let bakehouses = desk::bakehouses(&loaded);
+    let mut all = BTreeMap::new();
+    for bakehouse in &bakehouses {
+        for (key, code) in history::codes(bakehouse) {
+            let formulas = bakehouse.files.iter().flat_map(|file| &file.tree.formulas);
+            let formula = formulas.into_iter().find(|it| it.name.key == key).expect("it is there");
+            let worked = work(&bakehouse.house, formula, &mut Vec::new());
+            let shown = json(&document(&bakehouse.house, &worked, &Wording::plain(), true));
+            all.insert(key, (code, shown));
+        }
+    }
+    all
+}
+
+#[test]
+fn whatever_a_print_shows_changes_its_code_and_layout_does_not() {
+    let before = printed(RICH);
+    assert_eq!(before.len(), 2);
+    let formatted = format(SourceId::default(), RICH, &[]).expect("it is sound");
+    let after = printed(&formatted);
+    for (key, (code, _)) in &before {
+        assert_eq!((code.len(), code), (5, &after[key].0), "{key}");
+    }
+    let mut changed = 0;
+    for (start, end) in numbers(RICH) {
+        let number: f64 = RICH[start..end].parse().expect("a number");
+        let text = format!("{}{}{}", &RICH[..start], number + 1.0, &RICH[end..]);
+        for (key, (code, shown)) in printed(&text) {
+            let (old_code, old_shown) = &before[&key];
+            if shown != *old_shown {
+                assert_ne!(
+                    code,
+                    *old_code,
+                    "{key}: {}",
+                    &text[start.saturating_sub(60)..start + 4]
+                );
+                changed += 1;
+            }
+        }
+    }
+    assert!(changed > 60, "{changed}");
+}
+
+fn shown(folder: &Path, args: &[&str]) -> (Option<i32>, String) {
+    let done = assize(folder, args);
+    (done.status.code(), out(&done) + &err(&done))
+}
+
+/// The revision and the code of a sheet.
+fn foot(folder: &Path, formula: &str, more: &[&str]) -> (String, String) {
+    let args = [&["show", formula, "--format", "json"], more].concat();
+    let document: Value = serde_json::from_str(&out(&assize(folder, &args))).expect("JSON");
+    let word = |field: &str| document["trace"][field].as_str().expect("a text").to_owned();
+    (word("revision"), word("code"))
+}
+
+#[test]
+fn a_print_tells_its_revision_or_that_it_is_a_draft() {
+    let folder = repository(&[]);
+    let at = folder.path();
+    let short = git(at, &["rev-parse", "--short=7", "HEAD"]);
+    let (revision, code) = foot(at, "mole-loaf", &[]);
+    assert_eq!(revision, short);
+    let done = assize(at, &["print", "mole-loaf", "--only", "sheet,card"]);
+    assert_eq!(done.status.code(), Some(0), "{}", err(&done));
+    let page = pdf_extract::extract_text(at.join("prints/mole-loaf-sheet.pdf")).expect("text");
+    let page: String = page.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(page.contains(&format!("{short} {code}")), "{page}");
+    let card = pdf_extract::extract_text(at.join("prints/mole-loaf-card.pdf")).expect("text");
+    assert!(card.contains(&code[..5]) && !card.contains(&code), "{card}");
+    // Another file of the house is none of its business; a shared stage is.
+    write(at, "pier-loaf.dough", &PLAIN.replace("74%", "75%"));
+    assert_eq!(foot(at, "mole-loaf", &[]), (short.clone(), code.clone()));
+    assert_eq!(foot(at, "pier-loaf", &[]).0, "draft");
+    let house = fs::read_to_string(at.join("house.dough")).expect("readable");
+    write(at, "house.dough", &house.replace('\n', "\r\n"));
+    assert_eq!(foot(at, "mole-loaf", &[]), (short, code.clone()), "only ends of lines differ");
+    write(at, "house.dough", &(house.clone() + "# a note\n"));
+    assert_eq!(foot(at, "mole-loaf", &[]), ("draft".to_owned(), code.clone()));
+    write(at, "house.dough", &house.replace("water 80%", "water 90%"));
+    let (revision, other) = foot(at, "mole-loaf", &[]);
+    assert_eq!(revision, "draft");
+    assert_ne!(other[..5], code[..5]);
+    // Another yield is the same formula, printed otherwise.
+    let (_, more) = foot(at, "mole-loaf", &["--makes", "60 loaves"]);
+    assert_eq!((&more[..5], more[5..] == other[5..]), (&other[..5], false));
+}
+
+#[test]
+fn a_code_leads_back_to_its_formula_its_print_and_its_revisions() {
+    let folder = repository(&[]);
+    let at = folder.path();
+    let (_, code) = foot(at, "mole-loaf", &[]);
+    let (status, told) = shown(at, &["trace", &code.to_lowercase()]);
+    assert_eq!(status, Some(0), "{told}");
+    let lines: Vec<&str> = told.lines().collect();
+    assert_eq!(lines[0], "mole-loaf: sheet in en, metric  [mole-loaf.dough]");
+    assert_eq!(lines[1], "  the files as they are have it");
+    assert!(lines[2].ends_with("Make the levain stiffer"), "{told}");
+    assert!(shown(at, &["check", "--pinned", &code]).1.contains("is current: mole-loaf"));
+    let sheet = out(&assize(at, &["show", "mole-loaf", "--format", "json"]));
+    write(at, "sheet.json", &sheet);
+    let house = fs::read_to_string(at.join("house.dough")).expect("readable");
+    write(at, "house.dough", &house.replace("water 80%", "water 90%"));
+    git(at, &["gc", "-q"]);
+    let (status, told) = shown(at, &["check", "--pinned", "sheet.json"]);
+    assert_eq!(status, Some(1), "{told}");
+    assert!(told.contains("sheet-out-of-date"), "{told}");
+    assert!(told.contains("water 80 % → 90 %"), "{told}");
+    let (status, traced) = shown(at, &["trace", &code, "--format", "json"]);
+    assert_eq!(status, Some(0), "{traced}");
+    let traced: Value = serde_json::from_str(&traced).expect("JSON");
+    let schema: Value = serde_json::from_str(&history::trace::schema()).expect("a schema");
+    assert!(jsonschema::validator_for(&schema).expect("sound").is_valid(&traced), "{traced:#}");
+    assert_eq!(traced["formulas"][0]["current"], false);
+    for (args, status, said) in [
+        (&["trace", "12345"][..], 2, "`12345` is no code: it has eight letters and digits"),
+        (&["trace", "00000000"], 1, "nothing here prints 00000000"),
+        (&["check", "--pinned", "00000000"], 1, "nothing here prints 00000000"),
+        (&["check", "--pinned", "nowhere"], 2, "neither a file nor a code"),
+        (&["check", "--pinned", "house.dough"], 2, "holds no code"),
+    ] {
+        let (code, told) = shown(at, args);
+        assert_eq!(code, Some(status), "{args:?}: {told}");
+        assert!(told.contains(said), "{args:?}: {told}");
+    }
+}
+
+#[test]
+fn a_history_has_a_row_for_each_commit_that_changed_the_meaning() {
+    let folder = repository(&[]);
+    let at = folder.path();
+    // Nothing that counts: a comment.
+    write(at, "pier-loaf.dough", &format!("# ours\n{PLAIN}"));
+    commit(at, "Say whose it is");
+    git(at, &["checkout", "-q", "-b", "wetter"]);
+    write(at, "pier-loaf.dough", &PLAIN.replace("74%", "76%"));
+    commit(at, "Make the pier loaf wetter");
+    git(at, &["checkout", "-q", "main"]);
+    write(at, "notes.md", "Nothing to bake.\n");
+    commit(at, "Take notes");
+    git(at, &["merge", "-q", "--no-ff", "-m", "Take the wetter loaf", "wetter"]);
+    fs::remove_file(at.join("pier-loaf.dough")).expect("removed");
+    let renamed = PLAIN.replace("pier-loaf \"Pier Loaf\"", "jetty-loaf \"Jetty Loaf\"");
+    write(
+        at,
+        "jetty.dough",
+        &renamed.replace("74%", "76%").replace("salt           2%", "salt 2.2%"),
+    );
+    commit(at, "Call it Jetty Loaf");
+    let (status, told) = shown(at, &["history", "jetty-loaf", "--format", "json"]);
+    assert_eq!(status, Some(0), "{told}");
+    let read: Value = serde_json::from_str(&told).expect("JSON");
+    let schema: Value = serde_json::from_str(&history::log::schema()).expect("a schema");
+    assert!(jsonschema::validator_for(&schema).expect("sound").is_valid(&read), "{read:#}");
+    let rows = read["rows"].as_array().expect("rows");
+    let row = |row: &Value| {
+        let word = |field: &Value| field.as_str().expect("a text").to_owned();
+        (word(&row["subject"]), word(&row["name"]), word(&row["figures"]["hydration"]))
+    };
+    let rows: Vec<_> = rows.iter().map(row).collect();
+    let wanted = [
+        ("Call it Jetty Loaf", "jetty-loaf", "76 %"),
+        ("Make the pier loaf wetter", "pier-loaf", "76 %"),
+        ("First formulas", "pier-loaf", "74 %"),
+    ];
+    let wanted = wanted.map(|(a, b, c)| (a.to_owned(), b.to_owned(), c.to_owned()));
+    assert_eq!(rows, wanted);
+    let (_, text) = shown(at, &["history", "jetty-loaf"]);
+    assert!(text.contains("2026-03-02") && text.contains("hydration 74 → 76 %"), "{text}");
+    assert!(text.contains("hydration   ▁██  74 % to 76 %"), "{text}");
+    let (_, levain) = shown(at, &["history", "mole-loaf"]);
+    assert!(levain.contains("Make the levain stiffer"), "{levain}");
+    let (_, since) = shown(at, &["history", "jetty-loaf", "--since", "HEAD~1"]);
+    assert_eq!(since.lines().count(), 1, "{since}");
+    let (_, csv) = shown(at, &["history", "jetty-loaf", "--format", "csv", "--figures", "salt"]);
+    assert!(csv.starts_with("date,revision,subject,name,salt\n"), "{csv}");
+    assert!(csv.lines().nth(1).is_some_and(|line| line.ends_with(",jetty-loaf,0.022")), "{csv}");
+    let (_, svg) = shown(at, &["history", "jetty-loaf", "--format", "svg"]);
+    assert!(svg.starts_with("<svg") && svg.matches("<circle").count() == 6, "{svg}");
+    assert_eq!(shown(at, &["history", "nothing"]).0, Some(2));
+    assert_eq!(shown(at, &["history", "jetty-loaf", "--figures", "wetness"]).0, Some(2));
+    let shallow = crate::support::folder();
+    let from = format!("file://{}", at.display());
+    git(shallow.path(), &["clone", "-q", "--depth", "1", &from, "here"]);
+    let (status, cut) = shown(&shallow.path().join("here"), &["history", "jetty-loaf"]);
+    assert_eq!(status, Some(0), "{cut}");
+    assert!(cut.contains("history-cut-short"), "{cut}");
+    let none = folder_without();
+    assert_eq!(shown(none.path(), &["history", "pier-loaf"]).0, Some(1));
+}
+
+fn folder_without() -> tempfile::TempDir {
+    let folder = folder();
+    write(folder.path(), "a.dough", PLAIN);
+    folder
+}
