@@ -44,6 +44,7 @@ impl Repo {
     }
 }
 
+/// Compares, and tells what changed.
 pub fn run(args: &Diff) -> Exit {
     let repo = Repo(repository());
     let sides = match sides(args, &repo) {

@@ -26,6 +26,7 @@ const SETTINGS: &str = "\
 \tdriver = assize git-merge %O %A %B %P
 ";
 
+/// Shows what git has to know, asks, and writes it.
 pub fn set_up(args: &GitSetup) -> Exit {
     let repository = match repository() {
         Ok(repository) => repository,
@@ -95,6 +96,7 @@ fn asked() -> Option<bool> {
     Some(matches!(answer.trim().to_lowercase().as_str(), "y" | "yes"))
 }
 
+/// Writes a file as git compares it.
 pub fn text(args: &GitText) -> Exit {
     let bytes = match std::fs::read(&args.file) {
         Ok(bytes) => bytes,
@@ -111,6 +113,7 @@ pub fn text(args: &GitText) -> Exit {
     }
 }
 
+/// Merges two edits into ours.
 pub fn merge(args: &GitMerge) -> Exit {
     let read =
         |path: &Path| std::fs::read_to_string(path).map_err(|error| (path.to_path_buf(), error));

@@ -10,6 +10,7 @@ use crate::formula::{Figure, key};
 use crate::history::git::Trouble;
 use crate::history::log;
 
+/// Looks a formula's history up, and tells it.
 pub fn run(args: &History) -> Exit {
     if let Some(unknown) = args.figures.iter().find(|it| Figure::read(&key(it)).is_none()) {
         return usage(&format!("`{unknown}` is not a figure: write `hydration` or `salt`"));

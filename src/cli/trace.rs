@@ -13,6 +13,7 @@ use crate::history::trace::{self, Found, Traced};
 use crate::history::{code, tell};
 use std::path::Path;
 
+/// Looks a code up, and tells what it leads to.
 pub fn run(args: &Trace) -> Exit {
     let Some(code) = code::read(&args.code) else {
         return usage(&format!("`{}` is no code: it has eight letters and digits", args.code));

@@ -10,6 +10,7 @@ use crate::diag::nearest;
 use crate::formula::key;
 use crate::history::uses;
 
+/// Looks a name or a formula up, and tells the tree.
 pub fn run(args: &Uses) -> Exit {
     match &args.of {
         Some(formula) => rests_on(args, formula),

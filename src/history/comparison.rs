@@ -13,6 +13,7 @@ pub const VERSION: u32 = 1;
 pub struct Comparison {
     /// The version of this document's shape.
     pub version: u32,
+    /// The formulas that changed.
     pub formulas: Vec<FormulaChange>,
     /// Changes of what formulas share, with the formulas that each touches.
     pub shared: Vec<SharedChange>,
@@ -31,25 +32,32 @@ impl Comparison {
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum What {
+    /// It is new.
     Added,
+    /// It is gone.
     Removed,
+    /// It is another than it was.
     Changed,
 }
 
 /// A formula that changed.
 #[derive(Clone, Debug, Serialize, JsonSchema)]
 pub struct FormulaChange {
+    /// Its name.
     pub name: String,
     /// What it was called before, where it was renamed.
     pub was: Option<String>,
+    /// Its title.
     pub title: String,
     /// Its file, from the folder that was compared; the old one where it is gone.
     pub file: String,
+    /// Whether it came, went or changed.
     pub what: What,
     /// What it makes now, which its sheet is for.
     pub makes: Option<String>,
     /// On one of the sides it has errors, so that figures and sheet are not compared.
     pub has_errors: bool,
+    /// The figures that moved.
     pub figures: Vec<FigureChange>,
     /// Allergens that it contains now and did not before.
     pub contains: Vec<String>,
@@ -71,12 +79,15 @@ pub struct FormulaChange {
 pub struct FigureChange {
     /// The name that a claim uses: `hydration`.
     pub name: String,
+    /// The unit to print behind them; empty for a bare number.
     pub unit: String,
     /// As it is printed; nothing where it was or is not there.
     pub old: Option<String>,
+    /// The same now.
     pub new: Option<String>,
     /// Exactly: a share of one, grams or minutes.
     pub old_exact: Option<String>,
+    /// The same now.
     pub new_exact: Option<String>,
 }
 
@@ -103,10 +114,13 @@ pub struct SheetChange {
     pub column: String,
     /// The line's name; `in all` for the sum of a column.
     pub line: String,
+    /// What it showed; nothing where it is new.
     pub old: Option<String>,
+    /// The same now.
     pub new: Option<String>,
     /// Grams, exactly, where it is a weight.
     pub old_grams: Option<String>,
+    /// The same now.
     pub new_grams: Option<String>,
 }
 
@@ -115,10 +129,14 @@ pub struct SheetChange {
 pub struct SharedChange {
     /// `ingredient`, `culture`, `stage`, `mixture`, `style`, `mixer`, `oven`, `tin`, `bakehouse`.
     pub kind: String,
+    /// Its name, as it is looked up.
     #[serde(skip)]
     pub key: String,
+    /// Its name.
     pub name: String,
+    /// Whether it came, went or changed.
     pub what: What,
+    /// What it says differently.
     pub says: Vec<Change>,
     /// Where it stands, on both sides.
     #[serde(skip)]
@@ -130,8 +148,11 @@ pub struct SharedChange {
 /// A formula that stands in another file.
 #[derive(Clone, Debug, Serialize, JsonSchema)]
 pub struct Moved {
+    /// Its name.
     pub name: String,
+    /// Where it stood.
     pub from: String,
+    /// Where it stands.
     pub to: String,
 }
 

@@ -11,15 +11,25 @@ use ecow::EcoString;
 /// What is declared.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum Kind {
+    /// The bakehouse itself.
     House,
+    /// What is weighed out.
     Ingredient,
+    /// A kept starter.
     Culture,
+    /// A stage that formulas share.
     Stage,
+    /// A side mix that formulas share.
     Mixture,
+    /// Bounds on figures.
     Style,
+    /// A mixer.
     Mixer,
+    /// An oven.
     Oven,
+    /// A tin.
     Tin,
+    /// A formula.
     Formula,
 }
 

@@ -53,12 +53,14 @@ pub(super) struct Writer {
 }
 
 impl Writer {
+    /// All that was written.
     pub(super) fn done(mut self) -> Facts {
         self.facts.uses.sort_unstable();
         self.facts.uses.dedup();
         self.facts
     }
 
+    /// One fact, into the part at hand.
     pub(super) fn put(&mut self, name: impl Into<EcoString>, value: Said) {
         let fact = Fact { block: self.block.clone(), name: name.into(), value };
         self.facts.all.push(fact);
@@ -89,6 +91,7 @@ impl Writer {
         Said { canon: key.to_string(), shown: shown.to_string() }
     }
 
+    /// Names whose order means nothing.
     pub(super) fn names(&mut self, names: &[Name]) -> Said {
         let names: Vec<Said> = names.iter().map(|name| self.name(name)).collect();
         match names.is_empty() {
@@ -195,6 +198,7 @@ impl Writer {
         }
     }
 
+    /// The lines of a mix.
     pub(super) fn mix(&mut self, mix: &Mix) {
         let Mix { lines, without, counts_as_flour, save, span: _ } = mix;
         lines.iter().for_each(|line| self.line(line));
@@ -236,6 +240,7 @@ impl Writer {
         }
     }
 
+    /// All that a stage says.
     pub(super) fn stage(&mut self, stage: &Stage) {
         let Stage {
             kind,
@@ -283,6 +288,7 @@ impl Writer {
         self.allow(allow);
     }
 
+    /// All that a mixture says.
     pub(super) fn mixture(&mut self, mixture: &Mixture) {
         let Mixture { name: _, mix, texts } = mixture;
         self.mix(mix);
@@ -480,6 +486,7 @@ impl Writer {
         }
     }
 
+    /// All that a formula says.
     pub(super) fn formula(&mut self, formula: &Formula) {
         let Formula {
             name,
@@ -547,12 +554,14 @@ impl Writer {
         }
     }
 
+    /// All that a culture says.
     pub(super) fn culture(&mut self, culture: &Culture) {
         let Culture { name: _, mix, texts } = culture;
         self.mix(mix);
         self.words(texts);
     }
 
+    /// All that a style says.
     pub(super) fn style(&mut self, style: &Style) {
         let Style { name: _, bounds, without, texts, span: _ } = style;
         for Bound { what, place, range, span: _ } in bounds {
@@ -564,6 +573,7 @@ impl Writer {
         self.words(texts);
     }
 
+    /// All that an ingredient says.
     pub(super) fn ingredient(&mut self, ingredient: &Ingredient) {
         let Ingredient {
             name: _,

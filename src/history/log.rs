@@ -25,7 +25,9 @@ const VERSION: u32 = 1;
 pub struct History {
     /// The version of this document's shape.
     pub version: u32,
+    /// What it is called now.
     pub formula: String,
+    /// A row for each commit that changed its meaning.
     pub rows: Vec<Row>,
     /// A shallow clone has nothing older.
     pub cut_short: bool,

@@ -14,6 +14,7 @@ const MOST_CELLS: usize = 40_000_000;
 /// Two edits brought together.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Merged {
+    /// The result, with marks where both changed the same.
     pub text: String,
     /// How often both sides changed the same differently.
     pub conflicts: usize,

@@ -24,6 +24,7 @@ const VERSION: u32 = 1;
 pub struct Traced {
     /// The version of this document's shape.
     pub version: u32,
+    /// The eight letters and digits.
     pub code: String,
     /// The formulas with that meaning; several where two have the same five letters.
     pub formulas: Vec<Found>,
@@ -36,7 +37,9 @@ pub struct Traced {
 /// A formula that had the meaning of a code.
 #[derive(Clone, Debug, Serialize, JsonSchema)]
 pub struct Found {
+    /// Its name.
     pub name: String,
+    /// Its file.
     pub file: String,
     /// Whether the files as they are have that meaning.
     pub current: bool,
@@ -47,9 +50,11 @@ pub struct Found {
 /// A commit.
 #[derive(Clone, Debug, Serialize, JsonSchema)]
 pub struct Revision {
+    /// The first digits of the commit.
     pub revision: String,
     /// The author's day: `2026-03-02`.
     pub date: String,
+    /// The first line of its message.
     pub subject: String,
 }
 
@@ -58,8 +63,11 @@ pub struct Revision {
 pub struct Printed {
     /// `card`, `sheet` or `table`.
     pub print: String,
+    /// Its language, as a tag.
     pub language: String,
+    /// `metric`, `us`, and whether the other stands beside.
     pub units: String,
+    /// Whether volumes stand beside weights.
     pub volumes: bool,
 }
 

@@ -4,24 +4,31 @@ use maud::{DOCTYPE, PreEscaped, html};
 
 /// The page, for a browser and for paper.
 pub struct Page {
+    /// Its title.
     pub title: String,
     /// What is said where nothing changed.
     pub nothing: Option<String>,
+    /// The list of changes.
     pub items: Vec<Item>,
+    /// Old and new weights.
     pub tables: Vec<Table>,
 }
 
 /// A thing that changed.
 pub struct Item {
+    /// What it is called.
     pub name: String,
     /// In one line.
     pub head: String,
+    /// The rest, a line each.
     pub details: Vec<String>,
 }
 
 /// The lines of a sheet that changed: name, old and new.
 pub struct Table {
+    /// Its title.
     pub title: String,
+    /// Name, old and new.
     pub rows: Vec<(String, Option<String>, Option<String>)>,
 }
 

@@ -22,6 +22,7 @@ mod dependencies;
 mod derivations;
 mod diff;
 mod documents;
+mod drivers;
 mod ends;
 mod findings;
 mod forms;

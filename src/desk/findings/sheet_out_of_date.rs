@@ -3,6 +3,7 @@
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::source::Span;
 
+/// The rule.
 pub const RULE: Rule = Rule {
     name: "sheet-out-of-date",
     level: Level::Error,

@@ -13,6 +13,7 @@ pub struct Id {
 }
 
 impl Id {
+    /// From its bytes; none where they are neither 20 nor 32.
     pub fn of(bytes: &[u8]) -> Option<Self> {
         let mut all = [0; 32];
         all.get_mut(..bytes.len())?.copy_from_slice(bytes);
@@ -29,6 +30,7 @@ impl Id {
         Self::of(&bytes.filter(|_| plain && hex.len().is_multiple_of(2))?)
     }
 
+    /// Its bytes.
     pub fn as_bytes(&self) -> &[u8] {
         self.bytes.get(..usize::from(self.length)).unwrap_or_default()
     }
@@ -48,13 +50,18 @@ impl std::fmt::Debug for Id {
 /// What an object is.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Kind {
+    /// A state of all files.
     Commit,
+    /// A folder.
     Tree,
+    /// A file.
     Blob,
+    /// A name with a message.
     Tag,
 }
 
 impl Kind {
+    /// By the word that git writes.
     pub fn read(word: &str) -> Option<Self> {
         match word {
             "commit" => Some(Self::Commit),
@@ -69,6 +76,8 @@ impl Kind {
 /// An object.
 #[derive(Clone, Debug)]
 pub struct Object {
+    /// What it is.
     pub kind: Kind,
+    /// What it holds.
     pub bytes: Arc<[u8]>,
 }

@@ -16,15 +16,22 @@ const KEPT_BYTES: usize = 256_000_000;
 /// An entry of a tree.
 #[derive(Clone, Debug)]
 pub struct Entry {
+    /// Its name in its folder.
     pub name: String,
+    /// Its object.
     pub id: Id,
+    /// What it is.
     pub is: EntryKind,
 }
 
+/// What an entry of a tree is.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum EntryKind {
+    /// An ordinary file.
     File,
+    /// A folder.
     Folder,
+    /// A link to another path.
     Link,
     /// A commit of another repository.
     Submodule,
@@ -33,11 +40,15 @@ pub enum EntryKind {
 /// A commit.
 #[derive(Clone, Debug)]
 pub struct Commit {
+    /// Its object.
     pub id: Id,
+    /// Its files.
     pub tree: Id,
+    /// What it was made from.
     pub parents: Vec<Id>,
     /// The author's clock, in seconds since 1970, and how far from UTC it stood, in minutes.
     pub time: i64,
+    /// Minutes that the author's clock stood from UTC.
     pub offset: i32,
     /// The committer's, by which commits are sorted.
     pub committed: i64,

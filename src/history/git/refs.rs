@@ -19,6 +19,7 @@ pub struct Repository {
     pub top: PathBuf,
     /// Whether nothing is worked in.
     pub is_bare: bool,
+    /// All its objects.
     pub objects: Objects,
     /// Commits whose parents were left out of a shallow clone.
     shallow: BTreeSet<Id>,
