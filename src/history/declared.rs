@@ -141,6 +141,7 @@ fn house_facts(it: &mut Writer, bakehouse: &Bakehouse) {
         units,
         volumes,
         us_measures,
+        measures_said,
         currency,
         zone,
         temperatures,
@@ -152,8 +153,9 @@ fn house_facts(it: &mut Writer, bakehouse: &Bakehouse) {
         settings,
         span: _,
     } = bakehouse;
-    if *us_measures {
-        it.put("measures", Said::of("US"));
+    // Where nothing is said, a formula may speak of its own cups.
+    if *measures_said {
+        it.put("measures", Said::of(if *us_measures { "US" } else { "metric" }));
     }
     for (word, temperature) in temperatures {
         it.put(word.clone(), Said::quantity(temperature));

@@ -178,7 +178,7 @@ impl Writer {
     }
 
     fn line(&mut self, line: &Line) {
-        let Line { target, amount, amount_span: _, counting, note, span: _ } = line;
+        let Line { target, amount, amount_span: _, beside, counting, note, span: _ } = line;
         let name = self.target(target);
         let mut said = self.amount(amount);
         match counting {
@@ -190,6 +190,9 @@ impl Writer {
                     said.and(&Said::with("from", &self.name(from)));
                 }
             }
+        }
+        if let Some(beside) = beside {
+            said.and(&Said::with("beside", &Said::extent(beside)));
         }
         let note = note.as_ref().map(|note| self.text(note));
         self.put(name.canon.clone(), said);
@@ -303,7 +306,8 @@ impl Writer {
     }
 
     fn makes(&mut self, makes: &Makes) -> Said {
-        let Makes { pieces, dough, from, span: _ } = makes;
+        // What the command line asks for is no part of a formula.
+        let Makes { pieces, dough, from, factor: _, span: _ } = makes;
         let pieces: Vec<Said> = pieces.iter().map(|piece| self.made(piece)).collect();
         let mut said = Said::set(pieces);
         if let Some(dough) = dough {
@@ -494,6 +498,7 @@ impl Writer {
             from,
             style,
             makes,
+            serves,
             bake_loss,
             make_up_loss,
             total,
@@ -518,6 +523,7 @@ impl Writer {
         self.put_some("style", style);
         let makes = makes.as_ref().map(|makes| self.makes(makes));
         self.put_some("makes", makes);
+        self.put_some("serves", serves.as_ref().map(Said::extent));
         self.put_some("bake loss", bake_loss.as_ref().map(Said::quantity));
         self.put_some("make-up loss", make_up_loss.as_ref().map(Said::quantity));
         if *broken {
