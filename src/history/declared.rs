@@ -154,7 +154,7 @@ fn house_facts(it: &mut Writer, bakehouse: &Bakehouse) {
         span: _,
     } = bakehouse;
     // Where nothing is said, a formula may speak of its own cups.
-    if *measures_said {
+    if *measures_said || *us_measures {
         it.put("measures", Said::of(if *us_measures { "US" } else { "metric" }));
     }
     for (word, temperature) in temperatures {
