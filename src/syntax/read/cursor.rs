@@ -190,10 +190,27 @@ impl<'a> Cursor<'a> {
         })
     }
 
+    /// Whether a phrase begins with the word that stands here: nearly all of a table fail.
+    pub fn may_begin(&self) -> impl Fn(&str) -> bool + use<'a> {
+        let word = self.word().unwrap_or_default().as_bytes();
+        move |phrase| {
+            let parted = phrase.as_bytes().split_at_checked(word.len());
+            !word.is_empty()
+                && parted.is_some_and(|(first, rest)| {
+                    first.eq_ignore_ascii_case(word) && matches!(rest.first(), None | Some(b' '))
+                })
+        }
+    }
+
     /// Takes the longest of the phrases of a table that stands here.
     pub fn take_longest(&mut self, known: &[&'static str]) -> Option<&'static str> {
+        let may_begin = self.may_begin();
         let fits = |phrase: &&&str| {
-            phrase.split(' ').try_fold(*self, |mut at, word| at.take(word).then_some(at)).is_some()
+            may_begin(phrase)
+                && phrase
+                    .split(' ')
+                    .try_fold(*self, |mut at, word| at.take(word).then_some(at))
+                    .is_some()
         };
         let found = known.iter().filter(fits).max_by_key(|phrase| phrase.len())?;
         found.split(' ').for_each(|_| self.advance());

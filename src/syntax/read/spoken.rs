@@ -20,6 +20,9 @@ const NUMBERS: [&str; 12] = [
     "twelve",
 ];
 
+/// What else a number in words begins with.
+const PARTS: [&str; 7] = ["a", "an", "half", "quarter", "third", "three-quarters", "two-thirds"];
+
 /// What is said of a spoon or a cup that is not filled to its rim and struck off.
 const FILLED: [&str; 10] = [
     "heaped",
@@ -171,6 +174,10 @@ pub fn spoken_amount<'a>(cursor: &Cursor<'a>, wanted: Wanted) -> Option<(Exact, 
 
 /// A number in words: `a`, `two`, `half a`, `three quarters of a`, `one and a half`.
 pub fn spoken<'a>(cursor: &Cursor<'a>) -> Option<(Exact, Cursor<'a>)> {
+    let word = cursor.word()?;
+    if !PARTS.iter().chain(&NUMBERS).any(|known| known.eq_ignore_ascii_case(word)) {
+        return None;
+    }
     let mut ahead = *cursor;
     if let Some(part) = spoken_part(&mut ahead) {
         if part == ratio(1, 2) && ahead.take("dozen") {
@@ -188,8 +195,8 @@ pub fn spoken<'a>(cursor: &Cursor<'a>) -> Option<(Exact, Cursor<'a>)> {
         }
         int(1)
     } else {
-        let word = ahead.lower();
-        let at = NUMBERS.iter().position(|known| *known == &*word)?;
+        let word = ahead.word()?;
+        let at = NUMBERS.iter().position(|known| known.eq_ignore_ascii_case(word))?;
         ahead.advance();
         Exact::from(at + 1)
     };

@@ -183,7 +183,9 @@ impl Reader<'_> {
 fn take_other_verb(cursor: &mut Cursor) -> Option<(Verb, Option<ByContext>)> {
     let fits =
         |said: &str| said.split(' ').try_fold(*cursor, |mut at, word| at.take(word).then_some(at));
-    let found = OTHER_VERBS.iter().filter_map(|(said, ours)| Some((*said, *ours, fits(said)?)));
+    let may_begin = cursor.may_begin();
+    let likely = OTHER_VERBS.iter().filter(|(said, _)| may_begin(said));
+    let found = likely.filter_map(|(said, ours)| Some((*said, *ours, fits(said)?)));
     let (said, ours, behind) = found.max_by_key(|(said, ..)| said.len())?;
     *cursor = behind;
     Some((Verb::read(ours)?, by_context(said)))
