@@ -171,7 +171,7 @@ pub enum ExplainFormat {
     Html,
 }
 
-/// `assize why`.
+/// `assize diff`.
 #[derive(Debug, clap::Args)]
 pub struct Diff {
     /// A file, a folder, a formula, a git revision, REV:FILE, REV:FORMULA or REV..REV.
@@ -189,10 +189,12 @@ pub struct Diff {
     /// Exit with 1 where something changed in meaning.
     #[arg(long)]
     pub exit_code: bool,
+    /// How it is written.
     #[arg(long, value_enum, default_value_t = DiffFormat::Text)]
     pub format: DiffFormat,
 }
 
+/// How a comparison is written.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
 pub enum DiffFormat {
     /// A line for each thing, the weightiest first, then the details.
@@ -205,6 +207,7 @@ pub enum DiffFormat {
     Html,
 }
 
+/// `assize history`.
 #[derive(Debug, clap::Args)]
 pub struct History {
     /// The formula's name.
@@ -215,10 +218,12 @@ pub struct History {
     /// The figures to tell, such as hydration,salt; without it, those that moved.
     #[arg(long, value_name = "FIGURES", value_delimiter = ',')]
     pub figures: Vec<String>,
+    /// How it is written.
     #[arg(long, value_enum, default_value_t = HistoryFormat::Text)]
     pub format: HistoryFormat,
 }
 
+/// How a formula's history is written.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
 pub enum HistoryFormat {
     /// A line for each commit that changed its meaning, and how hydration and salt went.
@@ -231,14 +236,17 @@ pub enum HistoryFormat {
     Svg,
 }
 
+/// `assize trace`.
 #[derive(Debug, clap::Args)]
 pub struct Trace {
     /// The eight letters and digits in the foot of a print.
     pub code: String,
+    /// How it is written.
     #[arg(long, value_enum, default_value_t = TraceFormat::Text)]
     pub format: TraceFormat,
 }
 
+/// How what a code means is written.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
 pub enum TraceFormat {
     /// A paragraph for each formula.
@@ -247,6 +255,7 @@ pub enum TraceFormat {
     Json,
 }
 
+/// `assize git-setup`.
 #[derive(Debug, clap::Args)]
 pub struct GitSetup {
     /// Only show what would be written.
@@ -257,12 +266,14 @@ pub struct GitSetup {
     pub yes: bool,
 }
 
+/// `assize git-text`.
 #[derive(Debug, clap::Args)]
 pub struct GitText {
     /// A file of formulas.
     pub file: PathBuf,
 }
 
+/// `assize git-merge`.
 #[derive(Debug, clap::Args)]
 pub struct GitMerge {
     /// The file that both began from.
@@ -275,6 +286,7 @@ pub struct GitMerge {
     pub path: PathBuf,
 }
 
+/// `assize uses`.
 #[derive(Debug, clap::Args)]
 pub struct Uses {
     /// The name of an ingredient, a culture, a stage, a mixture, a style, a tin, a mixer, an
@@ -284,10 +296,12 @@ pub struct Uses {
     /// The other way round: everything that this formula rests on.
     #[arg(long, value_name = "FORMULA")]
     pub of: Option<String>,
+    /// How it is written.
     #[arg(long, value_enum, default_value_t = UsesFormat::Text)]
     pub format: UsesFormat,
 }
 
+/// How what uses a thing is written.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
 pub enum UsesFormat {
     /// A tree, a line each.
@@ -296,6 +310,7 @@ pub enum UsesFormat {
     Json,
 }
 
+/// `assize why`.
 #[derive(Debug, clap::Args)]
 pub struct Why {
     /// The formula's name, or a file that holds one.

@@ -5,8 +5,11 @@ use crate::print::context::PrintContext;
 
 /// What a print says of allergens.
 pub(super) struct AllergenParts {
+    /// What it contains, in the words of the print.
     pub(super) contains: Vec<String>,
+    /// What it may contain.
     pub(super) may_contain: Vec<String>,
+    /// Ingredients of which nothing says what they contain.
     pub(super) unknown: Vec<String>,
 }
 

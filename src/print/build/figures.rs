@@ -11,6 +11,7 @@ use crate::quantity::{Exact, display, int, ratio};
 use crate::time;
 
 impl PrintContext<'_, '_> {
+    /// The figures of the whole formula, the important ones first.
     pub(super) fn figures(&self) -> Vec<FigurePart> {
         let salt = Figure::Class(Class::Salt);
         let wanted = [

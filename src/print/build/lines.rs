@@ -10,19 +10,26 @@ use crate::syntax::tree::{Amount, Counting, Line, Mix};
 
 /// A line with what is shown of it.
 pub(super) struct Shown<'a> {
+    /// The line as it was worked out.
     pub(super) line: &'a WorkedLine,
+    /// The same as it is written; none where it is gathered.
     pub(super) declared: Option<&'a Line>,
+    /// Its exact weight.
     pub(super) grams: Exact,
+    /// What the scale shows of it.
     pub(super) shown: Rounded,
 }
 
 /// What the percentages of a column are of, and where it stands; a side mix stands nowhere.
 pub(super) struct Of {
+    /// What is a hundred per cent, in grams.
     pub(super) basis: Exact,
+    /// The mix that it is in.
     pub(super) within: Option<Within>,
 }
 
 impl Of {
+    /// Percentages of a basis in a mix.
     pub(super) fn mix(basis: Exact, within: Within) -> Self {
         Self { basis, within: Some(within) }
     }
@@ -52,6 +59,7 @@ impl PrintContext<'_, '_> {
             .collect()
     }
 
+    /// A line to print.
     pub(super) fn line(&self, shown: &Shown, of: &Of) -> LinePart {
         let (kind, class) = match shown.line.goes {
             LineRef::Ingredient(id) => {

@@ -8,6 +8,7 @@ use crate::quantity::Exact;
 use crate::syntax::tree::Quantity;
 
 impl PrintContext<'_, '_> {
+    /// What the formula makes, of each kind of piece.
     pub(super) fn makes(&self) -> Yield {
         let numbers = self.numbers();
         let whole = numbers.whole.mass();

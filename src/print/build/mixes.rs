@@ -146,6 +146,7 @@ impl PrintContext<'_, '_> {
         }
     }
 
+    /// The final dough, for all batches and for one.
     pub(super) fn final_dough(&self) -> MixPart {
         let numbers = self.numbers();
         let mix = main_mix(&self.worked.formula);
@@ -229,6 +230,7 @@ impl PrintContext<'_, '_> {
         steps.into_iter().enumerate().map(|(number, step)| (step, part(number))).collect()
     }
 
+    /// The lines of the final dough.
     pub(super) fn dough_lines<'l>(&'l self, mix: Option<&'l Mix>) -> Vec<Shown<'l>> {
         let shown = self.lines(|weighing| Some(&weighing.dough));
         self.lines_as(&self.numbers().dough_lines, shown, mix)
@@ -254,6 +256,7 @@ impl PrintContext<'_, '_> {
         Some(self.words.fill("last-batch", &[("weight", &shown)]))
     }
 
+    /// What each kind of piece carries.
     pub(super) fn beside(&self) -> Vec<BesidePart> {
         let pieces = &self.numbers().pieces;
         let several = pieces.len() > 1;
