@@ -154,7 +154,7 @@ fn the_text_is_exact_and_an_unknown_name_is_a_slip() {
          └─ stage quay levain  [a.dough:5]\n\
          \u{a0}\u{a0} └─ pier-loaf: 92 g for 10 loaves at 800 g  [a.dough:8]\n\
          \u{a0}\u{a0}    ├─ mole-loaf: 46 g for 5 loaves at 800 g  [a.dough:15]\n\
-         \u{a0}\u{a0}    └─ tray: 9 g for 2 trays at 410 g  [a.dough:16]\n\
+         \u{a0}\u{a0}    └─ tray  [a.dough:16]\n\
          3 formulas\n"
             .replace('\u{a0}', " ")
     );
