@@ -90,7 +90,7 @@ fn asked() -> Option<bool> {
     if !std::io::stdin().is_terminal() {
         return None;
     }
-    streams::error_text("write these lines? [y/N] ".to_owned());
+    streams::error_text("write these lines? [y/N] ");
     let mut answer = String::new();
     std::io::stdin().read_line(&mut answer).ok()?;
     Some(matches!(answer.trim().to_lowercase().as_str(), "y" | "yes"))

@@ -33,7 +33,7 @@ fn users(args: &Uses) -> Exit {
         return Exit::Findings;
     }
     let wanted = key(&name);
-    usage(&match nearest(&wanted, uses::names_of(&bakehouses).into_iter()) {
+    usage(&match nearest(&wanted, uses::names_of(&bakehouses)) {
         Some(near) => format!("nothing here is called `{name}`; did you mean `{near}`?"),
         None => format!("nothing here is called `{name}`"),
     })

@@ -31,9 +31,19 @@ pub enum Trouble {
     /// Something in it can't be read: what, and why.
     Unreadable(String),
     /// No revision has that name; one that was meant perhaps.
-    UnknownRevision { asked: String, near: Option<String> },
+    UnknownRevision {
+        /// As it was asked for.
+        asked: String,
+        /// The nearest name that there is.
+        near: Option<String>,
+    },
     /// The name stands for several: which.
-    Ambiguous { asked: String, candidates: Vec<String> },
+    Ambiguous {
+        /// As it was asked for.
+        asked: String,
+        /// Each in full.
+        candidates: Vec<String>,
+    },
 }
 
 impl Trouble {
