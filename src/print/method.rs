@@ -9,7 +9,8 @@ use super::context::PrintContext;
 use super::document::{PhasePart, StepPart};
 use super::live::{base, share_of_batch, target, text, texts};
 use super::words::{capital, minutes};
-use crate::quantity::display::minutes_range;
+use crate::quantity::Exact;
+use crate::quantity::display::{fraction, minutes_range};
 use crate::syntax::tree::{
     Extent, Flag, Fold, FoldStyle, Method, Name, Phase, Quantity, Stage, StageKind, Step, Text,
     Until, Verb, Wait, With, WordsKind,
@@ -215,7 +216,10 @@ pub fn step_title(paper: &PrintContext, step: &Step) -> String {
             let kind = paper.piece_kind(&kind.shown);
             paper.words.fill("step-for", &[("step", &title), ("kind", &kind)])
         }
-        None => title,
+        None => match number_among_its_like(paper, step) {
+            Some(number) => format!("{title} {number}"),
+            None => title,
+        },
     }
 }
 
@@ -299,7 +303,8 @@ fn sentences(paper: &PrintContext, phase: &Phase) -> Vec<String> {
     for until in &phase.until {
         all.push(match until {
             Until::Volume(volume) => {
-                words.fill("until-volume", &[("factor", &paper.trimmed(&volume.number, 2))])
+                let factor = paper.words.number(&fraction(&volume.number));
+                words.count("until-volume", "times", rough(&volume.number), &[("factor", &factor)])
             }
             Until::Core(core) => {
                 let core = paper.temperature_of(core);
@@ -349,8 +354,46 @@ fn with_words(paper: &PrintContext, with: &With) -> String {
             words.fill("weight-of", &[("weight", &weight), ("name", &target(paper, name))])
         }
         With::Remaining(name) => words.fill("rest-of", &[("name", &target(paper, name))]),
+        With::EverythingElse(_) if is_first(paper, with) => words.say("everything"),
         With::EverythingElse(_) => words.say("everything-else"),
     }
+}
+
+/// Whether nothing was named before this in its method: then there is no "else".
+fn is_first(paper: &PrintContext, with: &With) -> bool {
+    methods(paper).any(|method| {
+        let named = method.steps.iter().flat_map(|step| &step.phases).flat_map(|it| &it.with);
+        named.take(1).any(|first| std::ptr::eq(first, with))
+    })
+}
+
+/// The methods of a formula: the dough's and those of its stages.
+fn methods<'p>(paper: &'p PrintContext) -> impl Iterator<Item = &'p Method> {
+    let formula = &paper.worked.formula;
+    let stages = formula.stages.iter().filter_map(|stage| stage.method.as_ref());
+    formula.method.iter().chain(stages)
+}
+
+/// Which of its method's steps of the same verb a step is, where several of them take
+/// ingredients, so that each list of them has a name of its own.
+fn number_among_its_like(paper: &PrintContext, step: &Step) -> Option<usize> {
+    let own = |method: &&Method| method.steps.iter().any(|other| std::ptr::eq(other, step));
+    let method = methods(paper).find(own)?;
+    let alike = |other: &&Step| {
+        other.verb == step.verb
+            && other.text.is_none()
+            && other.phases.first().is_none_or(|phase| phase.kind.is_none())
+    };
+    let takes = |step: &&Step| step.phases.iter().any(|phase| !phase.with.is_empty());
+    let all = || method.steps.iter().filter(alike);
+    (all().filter(takes).count() > 1)
+        .then(|| all().position(|other| std::ptr::eq(other, step)))?
+        .map(|index| index + 1)
+}
+
+/// A number for the choice of a plural.
+fn rough(number: &Exact) -> f64 {
+    number.to_string().parse().unwrap_or(0.5)
 }
 
 fn joined(paper: &PrintContext, names: Vec<String>) -> String {

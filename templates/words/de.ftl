@@ -211,6 +211,8 @@ weight-of = { $name } ({ $weight })
 weight-in-text = { $weight } { $name }
 rest-of = { $name } (Rest)
 everything-else = alles Übrige
+# Where nothing was named before.
+everything = alle Zutaten
 in-place = In: { $place }.
 in-machine = Maschine: { $place }.
 place-fridge = Im Kühlschrank.
@@ -259,7 +261,11 @@ fold-double-every = { $times ->
     [1] Eine doppelte Tour.
    *[other] { $times } doppelte Touren, alle { $time }.
 }
-until-volume = Bis zum { $factor }-fachen Volumen.
+until-volume = { $times ->
+    [2] Bis sich das Volumen verdoppelt hat.
+    [3] Bis sich das Volumen verdreifacht hat.
+   *[other] Bis zum { $factor }-fachen Volumen.
+}
 until-core = Bis { $temperature } Kerntemperatur.
 until-acidity = Bis pH { $value }.
 until = Bis: { $words }.

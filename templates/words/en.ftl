@@ -201,6 +201,8 @@ weight-of = { $weight } of { $name }
 weight-in-text = { $weight } of { $name }
 rest-of = the rest of the { $name }
 everything-else = everything else
+# Where nothing was named before.
+everything = all the ingredients
 in-place = In the { $place }.
 in-machine = In the { $place }.
 by-hand = by hand
@@ -236,8 +238,12 @@ fold-double-every = { $times ->
     [1] One double fold.
    *[other] { $times } double folds, every { $time }.
 }
-until-volume = Until it is { $factor } times its volume.
-until-core = Until the core is at { $temperature }.
+until-volume = { $times ->
+    [2] Until doubled in volume.
+    [3] Until tripled in volume.
+   *[other] Until it is { $factor } times its volume.
+}
+until-core = Until the core reaches { $temperature }.
 until-acidity = Until pH { $value }.
 until = Until { $words }.
 

@@ -221,6 +221,8 @@ weight-of = { $name } ({ $weight })
 weight-in-text = { $weight } de { $name }
 rest-of = { $name } (el resto)
 everything-else = todo lo demás
+# Where nothing was named before.
+everything = todos los ingredientes
 in-place = En: { $place }.
 in-machine = Máquina: { $place }.
 place-fridge = En el frigorífico.
@@ -271,7 +273,11 @@ fold-double-every = { $times ->
     [1] Un pliegue doble.
    *[other] { $times } pliegues dobles, cada { $time }.
 }
-until-volume = Hasta alcanzar { $factor } veces su volumen.
+until-volume = { $times ->
+    [2] Hasta que doble su volumen.
+    [3] Hasta que triplique su volumen.
+   *[other] Hasta alcanzar { $factor } veces su volumen.
+}
 until-core = Hasta { $temperature } en el centro.
 until-acidity = Hasta pH { $value }.
 # The author's words may be "que esté dorado" or "el día siguiente".

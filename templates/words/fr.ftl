@@ -211,6 +211,8 @@ weight-of = { $name } ({ $weight })
 weight-in-text = { $weight } ({ $name })
 rest-of = { $name } (le reste)
 everything-else = tout le reste
+# Where nothing was named before.
+everything = tous les ingrédients
 in-place = Dans : { $place }.
 in-machine = Machine : { $place }.
 place-fridge = Au réfrigérateur.
@@ -259,7 +261,11 @@ fold-double-every = { $times ->
     [1] Un tour double.
    *[other] { $times } tours doubles, toutes les { $time }.
 }
-until-volume = Jusqu’à { $factor } fois le volume.
+until-volume = { $times ->
+    [2] Jusqu’à ce que le volume ait doublé.
+    [3] Jusqu’à ce que le volume ait triplé.
+   *[other] Jusqu’à { $factor } fois le volume.
+}
 until-core = Jusqu’à { $temperature } à cœur.
 until-acidity = Jusqu’à pH { $value }.
 until = Jusqu’à : { $words }.

@@ -214,6 +214,8 @@ weight-of = { $name } ({ $weight })
 weight-in-text = { $weight } di { $name }
 rest-of = { $name } (il resto)
 everything-else = tutto il resto
+# Where nothing was named before.
+everything = tutti gli ingredienti
 in-place = In: { $place }.
 in-machine = Macchina: { $place }.
 place-fridge = In frigorifero.
@@ -264,7 +266,11 @@ fold-double-every = { $times ->
     [1] Una piega a quattro.
    *[other] { $times } pieghe a quattro, ogni { $time }.
 }
-until-volume = Fino a { $factor } volte il volume iniziale.
+until-volume = { $times ->
+    [2] Fino al raddoppio del volume.
+    [3] Fino a triplicare il volume.
+   *[other] Fino a { $factor } volte il volume iniziale.
+}
 until-core = Fino a { $temperature } al cuore.
 until-acidity = Fino a pH { $value }.
 # The author's words may be "doratura" or "che sia dorato".
