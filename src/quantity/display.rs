@@ -223,7 +223,7 @@ pub fn decimals_for(step: &Exact) -> u8 {
     (0..6).find(|&decimals| shows(step, decimals)).unwrap_or(6)
 }
 
-/// Minutes as `20 min`, `3 h`, `1 h 5 min`, `2 d`.
+/// Minutes as `20 min`, `3 h`, `1 h 5 min`, `2 d`, `17 d 4 h`.
 pub fn minutes(value: &Exact) -> String {
     let Ok(whole) = i64::try_from(value.nearest()) else {
         return format!("{} d", trimmed(&value.one_in::<1440>(), 0));
@@ -239,14 +239,12 @@ pub fn minutes(value: &Exact) -> String {
             return format!("{below} min {seconds} s");
         }
     }
-    if whole >= 2880 && whole % 1440 == 0 {
-        return format!("{} d", whole / 1440);
-    }
-    match (whole / 60, whole % 60) {
-        (0, rest) => format!("{rest} min"),
-        (hours, 0) => format!("{hours} h"),
-        (hours, rest) => format!("{hours} h {rest} min"),
-    }
+    // From two days on, hours are counted within their day.
+    let (days, rest) = if whole >= 2880 { (whole / 1440, whole % 1440) } else { (0, whole) };
+    let parts = [(days, "d"), (rest / 60, "h"), (rest % 60, "min")];
+    let told = parts.iter().filter(|(count, _)| *count > 0);
+    let told: Vec<String> = told.map(|(count, unit)| format!("{count} {unit}")).collect();
+    if told.is_empty() { format!("{whole} min") } else { told.join(" ") }
 }
 
 /// A range of minutes, the unit written once where both ends share it.
@@ -255,6 +253,10 @@ pub fn minutes_range(low: &Exact, high: &Exact) -> String {
         return minutes(low);
     }
     let (left, right) = (minutes(low), minutes(high));
+    // Ends that are told alike are one.
+    if left == right {
+        return left;
+    }
     match (left.rsplit_once(' '), right.rsplit_once(' ')) {
         (Some((start, one)), Some((_, two)))
             if one == two && left.matches(' ').count() == 1 && right.matches(' ').count() == 1 =>
