@@ -201,10 +201,12 @@ fn a_page_for_a_browser_is_whole_and_says_what_the_document_says() {
                 "description",
                 "inLanguage",
                 "name",
+                "prepTime",
                 "recipeIngredient",
                 "recipeInstructions",
                 "recipeYield",
                 "tool",
+                "totalTime",
             ];
             for key in recipe.as_object().expect("an object").keys() {
                 assert!(known.contains(&key.as_str()), "{name}: {key}");

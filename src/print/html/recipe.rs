@@ -1,6 +1,7 @@
 //! The recipe for machines, as schema.org's `Recipe` in JSON-LD.
 
-use crate::print::document::{Document, LineKind, StepPart, Weight};
+use crate::print::document::{Document, LineKind, LinePart, StepPart, Weight};
+use crate::quantity::display::read_exact;
 use serde_json::{Value, json};
 
 /// The recipe in schema.org's words, as JSON-LD that can stand in a page.
@@ -12,11 +13,7 @@ pub fn recipe(document: &Document) -> String {
     {
         // What is mixed beforehand is told by what it is made of.
         if !matches!(line.kind, LineKind::Stage | LineKind::Mixture) {
-            let amount = line.weight.as_ref().map(Weight::said).or_else(|| line.soft.clone());
-            ingredients.push(match amount {
-                Some(amount) => format!("{amount} {}", line.name),
-                None => line.name.clone(),
-            });
+            ingredients.push(ingredient(line));
         }
     }
     let mut recipe = json!({
@@ -24,10 +21,15 @@ pub fn recipe(document: &Document) -> String {
         "@type": "Recipe",
         "name": document.title,
         "inLanguage": document.language,
-        "recipeYield": document.makes.text,
+        "recipeYield": bought(document),
         "recipeIngredient": ingredients,
     });
     let mut say = |name: &str, value: Value| recipe[name] = value;
+    for (key, figure) in [("totalTime", "elapsed"), ("prepTime", "hands-on")] {
+        if let Some(time) = longest(document, figure) {
+            say(key, time.into());
+        }
+    }
     let steps = instructions(document);
     if !steps.is_empty() {
         let steps = json!({ "@type": "ItemList", "itemListElement": steps });
@@ -46,6 +48,41 @@ pub fn recipe(document: &Document) -> String {
     }
     // `<` might end the element that this stands in.
     recipe.to_string().replace('<', "\\u003c")
+}
+
+/// A line as the card prints it: weight, the author's own measure, name; or the name and
+/// how much of it in words.
+fn ingredient(line: &LinePart) -> String {
+    let weight = line.weight.as_ref().map(Weight::said);
+    let measured = weight.map(|weight| match &line.written {
+        Some(written) => format!("{weight} ({written})"),
+        None => weight,
+    });
+    match (measured, &line.soft) {
+        (Some(amount), _) => format!("{amount} {}", line.name),
+        (None, Some(soft)) => format!("{}, {soft}", line.name),
+        (None, None) => line.name.clone(),
+    }
+}
+
+/// What is made as a reader buys it: `30 baguettes`; of a dough without pieces, its weight.
+fn bought(document: &Document) -> String {
+    let pieces = document.makes.pieces.iter();
+    let pieces: Vec<String> =
+        pieces.map(|piece| format!("{} {}", piece.count, piece.kind)).collect();
+    if pieces.is_empty() { document.makes.text.clone() } else { pieces.join(", ") }
+}
+
+/// The upper end of a figure in minutes, as a duration (ISO 8601).
+fn longest(document: &Document, name: &str) -> Option<String> {
+    let figure = document.figures.iter().find(|figure| figure.name == name)?;
+    let upper = read_exact(figure.exact_high.as_deref().unwrap_or(&figure.exact))?;
+    let minutes = i64::try_from(upper.nearest()).ok()?;
+    Some(match (minutes / 60, minutes % 60) {
+        (0, rest) => format!("PT{rest}M"),
+        (hours, 0) => format!("PT{hours}H"),
+        (hours, rest) => format!("PT{hours}H{rest}M"),
+    })
 }
 
 /// Steps; those of one stage as a section.
