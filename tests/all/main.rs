@@ -15,6 +15,7 @@ mod absence;
 mod asked;
 mod bad_input;
 mod believed;
+mod boxes;
 mod called;
 mod claims;
 mod command;
