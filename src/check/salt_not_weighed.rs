@@ -30,7 +30,7 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
             line.span,
             format!("`{written}` has no weight, so the salt can't be checked"),
         )
-        .help(format!("write a weight, or `salt {}%` as a rule", percent(&usual, 1))),
+        .help(format!("weigh it: {} % of the flour is usual", percent(&usual, 1))),
     );
 }
 

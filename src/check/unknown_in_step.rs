@@ -4,7 +4,7 @@ use super::context::Context;
 use crate::diag::nearest;
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::formula::{Trouble, is_kind, offer};
-use crate::syntax::tree::{Name, Verb};
+use crate::syntax::tree::{Name, Step, Verb};
 
 /// `unknown-in-step`, an error about the method.
 pub const RULE: Rule = Rule {
@@ -24,6 +24,17 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
             name.span,
             format!("this step adds `{}`, which is not in the mix", name.shown),
         );
+        let of_it =
+            |step: &&Step| step.span.start <= name.span.start && name.span.end <= step.span.end;
+        let dresses = [Verb::Glaze, Verb::Top, Verb::Dust, Verb::Wash, Verb::Fill];
+        if context.steps().find(of_it).is_some_and(|step| dresses.contains(&step.verb)) {
+            findings.push(said.help(format!(
+                "what goes on each piece is said in `piece {{ {0} 5 g }}`, or `{0} as needed` \
+                 there; what is mixed for it is a `mixture {0} {{ … }}`",
+                name.shown
+            )));
+            continue;
+        }
         findings.push(match near.as_slice() {
             [] => said.help(
                 "add a line for it, or name what the mix has; a stage may have used all of it",

@@ -183,15 +183,33 @@ impl Worked<'_> {
                     With::EverythingElse(_) => continue,
                     With::Flours(_) => self.flours(waiting),
                     // Sugar that is dusted on is the piece's, not that of the mix.
-                    With::Name(target) => find(waiting, target, is_for_pieces(step.verb)),
+                    With::Name(target) => self.named(waiting, target, is_for_pieces(step.verb)),
                     With::Share(_, target) | With::Weight(_, target) | With::Remaining(target) => {
-                        find(waiting, target, false)
+                        self.named(waiting, target, false)
                     }
                 };
                 lines.into_iter().for_each(|line| named[line] = true);
             }
         }
         named
+    }
+
+    /// The lines that a step adds by a name: those that bear it, else what a bare name such as
+    /// `yeast` can only mean in this mix.
+    fn named(&self, waiting: &[Waiting], target: &Target, for_pieces: bool) -> Vec<usize> {
+        let found = find(waiting, target, for_pieces);
+        if !found.is_empty() || for_pieces || target.role.is_some() {
+            return found;
+        }
+        if target.name.key == "flour" {
+            return self.flours(waiting);
+        }
+        let mixed = || (0..waiting.len()).filter(|&line| waiting[line].beside.is_none());
+        let names: Vec<&str> = mixed().map(|line| waiting[line].line.key.as_str()).collect();
+        match self.house.same_or_kin(&target.name.key, &names).as_slice() {
+            [one] => mixed().filter(|&line| waiting[line].line.key == *one).collect(),
+            _ => Vec::new(),
+        }
     }
 
     fn flours(&self, waiting: &[Waiting]) -> Vec<usize> {
@@ -219,18 +237,20 @@ impl Worked<'_> {
                     .filter(|&line| !named_elsewhere[line] && waiting[line].beside.is_none());
                 (rest.collect(), *span, Share::All)
             }
-            With::Name(target) => {
-                (find(waiting, target, is_for_pieces(step.verb)), target.name.span, Share::All)
-            }
+            With::Name(target) => (
+                self.named(waiting, target, is_for_pieces(step.verb)),
+                target.name.span,
+                Share::All,
+            ),
             With::Remaining(target) => {
-                (find(waiting, target, false), target.name.span, Share::Rest)
+                (self.named(waiting, target, false), target.name.span, Share::Rest)
             }
             With::Share(share, target) => {
                 let share = worth(self.house, share);
-                (find(waiting, target, false), target.name.span, Share::Part(share))
+                (self.named(waiting, target, false), target.name.span, Share::Part(share))
             }
             With::Weight(weight, target) => {
-                let lines = find(waiting, target, false);
+                let lines = self.named(waiting, target, false);
                 let mass =
                     lines.iter().fold(Exact::ZERO, |sum, &line| sum + &waiting[line].line.mass);
                 let weight = worth(self.house, weight) * self.scale_at(weight.span);

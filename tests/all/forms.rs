@@ -85,11 +85,11 @@ fn short_narrated_and_annotated_forms_are_exact() {
     assert_eq!(findings.len(), 1);
     assert_eq!(
         machine::short(&findings, &loaded.sources),
-        "a.dough:4:21: error[decimal-comma]: `2,5` has a comma in it\n"
+        "a.dough:4:21: error[decimal-comma] in pier-loaf: `2,5` has a comma in it\n"
     );
     assert_eq!(
         machine::annotations(&findings, &loaded.sources),
-        "::error file=a.dough,line=4,endLine=4,col=21,title=decimal-comma::`2,5` has a comma in \
+        "::error file=a.dough,line=4,endLine=4,col=21,title=decimal-comma in pier-loaf::`2,5` has a comma in \
         it%0A\
          write `2.5`: decimals take a point, and thousands are written without a mark\n"
     );
@@ -98,7 +98,7 @@ fn short_narrated_and_annotated_forms_are_exact() {
         "Error: `2,5` has a comma in it.\n\
          In a.dough, line 4, column 21: `2,5`.\n\
          What to do: write `2.5`: decimals take a point, and thousands are written without a mark.\n\
-         Its name: decimal-comma.\n"
+         Its name: decimal-comma in pier-loaf.\n"
     );
 }
 

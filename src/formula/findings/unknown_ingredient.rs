@@ -37,6 +37,11 @@ pub fn finding(name: &Name, meant: Meant) -> Finding {
         }
         Meant::Nothing => match statement(&name.key) {
             Some(word) => said.help(format!("did you mean the statement `{word}`?")),
+            None if words::STAGE_NAMES.contains(&name.key.as_str()) => said.help(format!(
+                "it is made before the dough: write what goes into it, \
+                 `preferment {0} {{ … }}`, beside the dough",
+                name.shown
+            )),
             None => said.help(
                 "correct the name, or declare it: `ingredient NAME is a CLASS { … }`; what is \
                  mixed beforehand is a stage: `preferment NAME { … }`",

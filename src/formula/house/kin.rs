@@ -124,6 +124,19 @@ impl House<'_> {
     /// Those of `known` that a name may mean: the same thing by another name, its kin, what
     /// it is a slip of, or what holds all its words.
     pub fn meant_among<'n>(&self, name: &str, known: &[&'n str]) -> Vec<&'n str> {
+        let of_kin = self.same_or_kin(name, known);
+        if !of_kin.is_empty() {
+            return of_kin;
+        }
+        let near = nearest_names(name, known.iter().copied(), self.is_word());
+        if !near.is_empty() {
+            return near;
+        }
+        known.iter().copied().filter(|known| holds_words(known, name)).collect()
+    }
+
+    /// Those of `known` that are the same thing by another name, else those of its kin.
+    pub fn same_or_kin<'n>(&self, name: &str, known: &[&'n str]) -> Vec<&'n str> {
         let pick = |is_meant: &dyn Fn(&str) -> bool| -> Vec<&'n str> {
             known.iter().copied().filter(|known| is_meant(known)).collect()
         };
@@ -134,18 +147,10 @@ impl House<'_> {
         }
         let kin = self.kin(name, &NamePlace::default()).map(|(names, _)| names).unwrap_or_default();
         let ids: Vec<_> = kin.iter().filter_map(|kin| self.ingredient_id(&key(kin))).collect();
-        let of_kin = pick(&|known| {
+        pick(&|known| {
             kin.iter().any(|kin| kin == known)
                 || self.ingredient_id(known).is_some_and(|id| ids.contains(&id))
-        });
-        if !of_kin.is_empty() {
-            return of_kin;
-        }
-        let near = nearest_names(name, known.iter().copied(), self.is_word());
-        if !near.is_empty() {
-            return near;
-        }
-        pick(&|known| holds_words(known, name))
+        })
     }
 
     /// What the store of kin says of a name, or some of a class for its bare word.

@@ -28,6 +28,19 @@ pub fn tin_holds(span: Span, name: &str) -> Finding {
         .help("write the volume of water that fills it: `holds 2.4 l`")
 }
 
+/// `autolyse 30min` where the steps say what goes in.
+pub fn autolyse_with(span: Span) -> Finding {
+    Finding::new(&RULE, span, "`autolyse` does not say what goes in")
+        .help("write `autolyse 40min with flours, water`, or how much of the water: `90% of water`")
+}
+
+/// `most of the water`
+pub fn how_much(span: Span, written: &str) -> Finding {
+    let name = written.rsplit(' ').next().unwrap_or_default();
+    Finding::new(&RULE, span, format!("{} does not say how much", quoted(written)))
+        .help(format!("write a share, such as `90% of {name}`, or a weight"))
+}
+
 /// A tin whose `per g` is missing.
 pub fn ml_per_g(span: Span, written: &str) -> Finding {
     Finding::new(&RULE, span, format!("{} does not say per what", quoted(written)))

@@ -33,10 +33,20 @@ pub fn head_of_an_ingredient(span: Span, is_like: bool, meant: Option<&str>) -> 
 }
 
 /// `bread flour 80%, water 70%`.
-pub fn comma_between_lines(span: Span) -> Finding {
-    Finding::new(&RULE, span, "these two lines are separated by a comma")
-        .help("start a new line, or write `;` between them")
-        .repair(span, ";", true)
+///
+/// `all` reaches from the first comma to the last, and is `meant` with `;` for each.
+pub fn commas_between_lines(first: Span, all: Span, meant: String) -> Finding {
+    let several = first != all;
+    let (message, help) = match several {
+        true => {
+            ("these lines are separated by commas", "start new lines, or write `;` between them")
+        }
+        false => (
+            "these two lines are separated by a comma",
+            "start a new line, or write `;` between them",
+        ),
+    };
+    Finding::new(&RULE, first, message).help(help).repair(all, meant, true)
 }
 
 /// A comma before a clause; `touches` says whether no blank follows it.
@@ -47,6 +57,13 @@ pub fn comma_between_clauses(span: Span, touches: bool) -> Finding {
             one continues on the next",
         )
         .repair(span, blank(touches), true)
+}
+
+/// A comma between two parts of a step, each with its time.
+pub fn comma_for_then(span: Span) -> Finding {
+    Finding::new(&RULE, span, "the parts of a step are not separated by a comma")
+        .help("write `then` between them, as in `bake 20min covered then 20min uncovered`")
+        .repair(span, " then", false)
 }
 
 /// A comma before something that is no clause.

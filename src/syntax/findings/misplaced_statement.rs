@@ -57,6 +57,48 @@ pub fn step_on_own_line(span: Span, word: &str) -> Finding {
         .repair(place, "\n", false)
 }
 
+/// `divide into 12 balls`: how many pieces there are.
+pub fn pieces_in_a_step(span: Span, written: &str) -> Finding {
+    Finding::new(&RULE, span, format!("{} is no part of a step", quoted(written)))
+        .help("how many pieces there are is said by `makes` in the formula, such as `makes 12 pieces at 80 g`; a step says how long it takes: `divide 10min`")
+}
+
+/// `85% RH`
+pub fn humidity(span: Span, written: &str) -> Finding {
+    Finding::new(&RULE, span, format!("{} is no part of a step", quoted(written)))
+        .help(format!("nothing is worked out from it: keep it as a note, `note \"{written}\"`"))
+        .repair(span, format!("note \"{written}\""), false)
+}
+
+/// `mix 10min` among the lines of a dough.
+pub fn step_among_lines(span: Span, written: &str) -> Finding {
+    Finding::new(&RULE, span, format!("{} is a step, not a line of ingredients", quoted(written)))
+        .help("steps go in `method { … }`, after the `}` of this block")
+}
+
+/// `hydration 65%` among the lines of a dough.
+pub fn figure_among_lines(span: Span, written: &str, name: &str) -> Finding {
+    let help = match name {
+        "total" => {
+            "it is worked out: write how much is made before the block, as in `makes 840 g dough`, \
+             or claim it in `expect { dough 840 g }`"
+                .to_owned()
+        }
+        "hydration" => {
+            let share = written.rsplit(' ').next().unwrap_or_default();
+            format!(
+                "it is worked out from the water: write `water {share}`; what it should be is \
+                 claimed in `expect {{ hydration {share} }}`"
+            )
+        }
+        _ => format!(
+            "it is worked out from the lines; what it should be is claimed in `expect {{ {written} }}`"
+        ),
+    };
+    Finding::new(&RULE, span, format!("{} is a figure, not an ingredient", quoted(written)))
+        .help(help)
+}
+
 /// `ripens` where something stands, `stands` where something ripens.
 pub fn other_wait(span: Span, word: &str, right: &str, kind: &str) -> Finding {
     Finding::new(&RULE, span, format!("{} {right}; it never {word}", with_article(kind)))

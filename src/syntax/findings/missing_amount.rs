@@ -21,6 +21,23 @@ pub fn no_number(span: Span, written: &str) -> Finding {
     Finding::new(&RULE, span, message).help("write a number with its unit")
 }
 
+/// `flour for dusting`
+pub fn for_a_purpose(span: Span, written: &str, name: &str, purpose: &str) -> Finding {
+    let meant = format!("{name} as needed \"{purpose}\"");
+    Finding::new(&RULE, span, format!("{} has no amount", quoted(written)))
+        .help(format!("write how much, or `{meant}`"))
+        .repair(span, meant, false)
+}
+
+/// `zest of 1 lemon`
+pub fn of_fruit(span: Span, written: &str, part: &str, fruit: &str) -> Finding {
+    let fruit = fruit.to_lowercase();
+    let fruit = fruit.strip_suffix('s').unwrap_or(&fruit);
+    let grams = if part == "zest" { "3 g" } else { "40 g" };
+    Finding::new(&RULE, span, format!("{} has no weight", quoted(written)))
+        .help(format!("fruit differ: weigh what it gives and write, say, `{fruit} {part} {grams}`"))
+}
+
 /// `salt` alone on its line.
 pub fn no_amount(span: Span, name: &str) -> Finding {
     Finding::new(&RULE, span, format!("{} has no amount", quoted(name)))

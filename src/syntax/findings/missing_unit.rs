@@ -56,6 +56,21 @@ pub fn of_line(span: Span, name: &str, number: &Exact, likely: Unit) -> Finding 
         .repair(span, meant, false)
 }
 
+/// A block in which every number stands alone; `first` is its first line.
+pub fn all_lines(span: Span, word: &str, first: &str, unit: Unit) -> Finding {
+    let what = match unit {
+        Unit::Percent => "if they are percentages of the flour",
+        _ => "if they are grams",
+    };
+    let other = if unit == Unit::Percent {
+        "`g` where they are grams"
+    } else {
+        "`%` where they are shares of the flour"
+    };
+    Finding::new(&RULE, span, format!("no number in {} has a unit", quoted(word)))
+        .help(format!("{what}, write `{}` and so on; {other}", joined(first, unit)))
+}
+
 /// `3h..4`: the right end of a range.
 pub fn right_end(span: Span, written: &str, left: Unit) -> Finding {
     let repaired = joined(written, left);

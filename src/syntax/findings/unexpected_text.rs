@@ -44,3 +44,11 @@ pub fn needless(span: Span, gap: Span, rest: &str) -> Finding {
         .help(format!("remove it: {} is enough", quoted(rest)))
         .repair(gap, "", true)
 }
+
+/// `plus extra for dusting` behind an amount.
+pub fn extra(span: Span, written: &str) -> Finding {
+    let why = written.find("for ").and_then(|at| written.get(at..)).unwrap_or("for dusting");
+    Finding::new(&RULE, span, format!("{} does not belong here", quoted(written))).help(format!(
+        "put it on a line of its own: its name, then `as needed \"{why}\"`; it is not weighed"
+    ))
+}

@@ -44,9 +44,18 @@ fn measure(written: &str) -> Option<&'static str> {
         "gallon" | "gal" => {
             "a US gallon is 3.785 l, an imperial gallon 4.546 l: write the one meant in `l`"
         }
+        "pfund" => "a German pound is 500 g: write the weight",
+        "tasse" | "tassen" | "taza" | "tazza" | "tazze" | "becher" | "verre" | "bicchiere" => {
+            "cups differ from country to country, mostly 200 to 250 ml: write `cup`, or better \
+             the weight"
+        }
         "stick" => "a stick of butter is 4 oz, or 113 g: write the weight",
-        "dessertspoon" | "dsp" | "dstspn" => "a dessertspoon is 2 teaspoons: write `tsp`",
-        "sachet" | "packet" | "package" | "envelope" | "pkg" | "pkt" => {
+        "dessertspoon" | "dsp" | "dstspn" => "a dessertspoon is 2 teaspoons: for one write `2 tsp`",
+        "würfel" | "cubetto" | "cubetti" | "cubito" => {
+            "a cube of yeast is 42 g in some countries and 25 g in others: weigh it"
+        }
+        "sachet" | "packet" | "package" | "envelope" | "pkg" | "pkt" | "päckchen" | "pck"
+        | "pk" | "tütchen" | "bustina" | "bustine" | "sobre" | "sobrecito" => {
             "packets differ: write the weight on yours; one of dry yeast is mostly 7 g"
         }
         "clove" | "sprig" | "stalk" | "slice" | "leaf" | "leave" | "bunch" | "bunche" | "head" => {

@@ -38,6 +38,12 @@ pub fn beside_weights(span: Span, word: &str, written: &str) -> Finding {
         .help("write `volumes beside weights`, or leave it out")
 }
 
+/// `in a warm place`; `likely` is what is usual there.
+pub fn how_warm(span: Span, written: &str, likely: &str) -> Finding {
+    Finding::new(&RULE, span, format!("{} does not say how warm it is", quoted(written)))
+        .help(format!("write the temperature instead, such as `at {likely}`"))
+}
+
 /// `currency EURO`.
 pub fn currency(span: Span, written: &str) -> Finding {
     Finding::new(&RULE, span, format!("{} is not a currency", quoted(written)))

@@ -94,24 +94,48 @@ pub fn statement_meant(span: Span, word: &str, near: &str) -> Finding {
     meant(Finding::new(&RULE, span, message), span, near)
 }
 
-/// No step of a method, with the verb that was perhaps meant.
-pub fn unknown_verb(span: Span, word: &str, near: Option<&str>) -> Finding {
+/// A stage that waits in another word than ours; `time` is how long.
+pub fn ripens(span: Span, written: &str, time: &str) -> Finding {
+    let time =
+        [" bei ", " à ", " a "].iter().fold(time.to_owned(), |time, at| time.replace(at, " at "));
+    Finding::new(&RULE, span, format!("a stage has no {}", quoted(written)))
+        .help(format!("how long it stands before use is written `ripens {time}`"))
+        .repair(span, format!("ripens {time}"), false)
+}
+
+/// Letters of a step that is shown whole in what to do about it.
+const LONGEST_STEP: usize = 40;
+
+/// No step of a method, with the verb that was perhaps meant; `whole` is the step to its end.
+pub fn unknown_verb(span: Span, word: &str, whole: &str, near: Option<&str>) -> Finding {
     let finding = Finding::new(&RULE, span, format!("{} is not a verb of a method", quoted(word)));
     let near = match abroad::verb(word) {
         Some(abroad::Verb::Ours(ours)) => Some(ours),
         Some(abroad::Verb::Several(help)) => return finding.help(help),
-        None => near,
+        // What is done to tins and boards is no slip of another verb.
+        None => near.filter(|_| !["oil", "grease", "line", "turn"].contains(&word)),
     };
+    let said = whole.split_whitespace().collect::<Vec<_>>().join(" ");
+    let is_long = said.chars().count() > LONGEST_STEP || said.contains(['"', '`']);
+    let whole = if is_long { format!("{word} …") } else { said };
     match near {
         Some(near) => meant(finding, span, near),
         None => finding
-            .help(format!("for anything without a verb of its own, write `step \"{word} …\"`")),
+            .help(format!("for anything without a verb of its own, write `step \"{whole}\"`")),
     }
 }
 
 /// No clause of a step, with the one that was perhaps meant.
 pub fn unknown_clause(span: Span, word: &str, near: Option<&str>) -> Finding {
     let finding = Finding::new(&RULE, span, format!("a step has no {}", quoted(word)));
+    let speed = match word.to_lowercase().as_str() {
+        "slow" | "slowly" | "low" => Some(1),
+        "fast" | "quickly" | "high" => Some(2),
+        _ => None,
+    };
+    if let Some(speed) = speed {
+        return finding.help(format!("speeds have numbers: write `speed {speed}`"));
+    }
     match abroad::clause(word).or(near) {
         Some(near) => meant(finding, span, near),
         None => finding.help("what can't be said otherwise goes into `note \"…\"`"),

@@ -22,8 +22,25 @@ pub fn wrong_kind(span: Span, written: &str, dimension: Dimension, wanted: Wante
 
 /// `07:30` where an amount stands.
 pub fn time_of_day(span: Span, written: &str) -> Finding {
+    let meant = match written.split_once(':') {
+        Some((hours, minutes)) if hours.bytes().all(|digit| digit == b'0') => {
+            format!("`{minutes}min`")
+        }
+        Some((hours, minutes)) if minutes.len() == 2 => {
+            format!("`{}h{minutes}`", hours.trim_start_matches('0'))
+        }
+        _ => "`7h30` or `30min`".to_owned(),
+    };
     Finding::new(&RULE, span, format!("{} is a time of day, not an amount", quoted(written)))
-        .help("a length of time is written `7h30` or `30min`")
+        .help(format!("a length of time is written {meant}"))
+}
+
+/// `at 24C to 26C`: a range, or what the dough is brought to.
+pub fn surroundings_to(span: Span, written: &str, low: &str, high: &str) -> Finding {
+    Finding::new(&RULE, span, format!("{} can be read in two ways", quoted(written))).help(format!(
+        "for a range write `{low}..{high}`; for a dough that is brought to {high}, \
+         `to {high} at {low}`"
+    ))
 }
 
 /// A range where one value stands.

@@ -2,7 +2,9 @@
 
 use super::cursor::Cursor;
 use super::spoken::{and_a_part, begins_amount, figures, past_number, spoken_amount, unit_here};
+use super::words::PACKETS;
 use super::{Reader, Reading};
+use crate::quantity::display::trimmed;
 use crate::quantity::{Dimension, Exact, Measures, NumberTrouble, Unit, int, read_number};
 use crate::source::Span;
 use crate::syntax::findings::{
@@ -81,6 +83,13 @@ impl Reader<'_> {
             cursor.advance();
             cursor.advance();
             self.reword(cursor.since(from), "..");
+            return Ok(open(Some(low), None, cursor.since(first)));
+        }
+        if cursor.is_sign("+") && cursor.touches() && !cursor.further().is_number() {
+            // `1h+`
+            let low = something(settle(low, wanted, cursor)?, wanted, cursor)?;
+            self.reword(cursor.here(), "..");
+            cursor.advance();
             return Ok(open(Some(low), None, cursor.since(first)));
         }
         if cursor.are("or", "so") {
@@ -187,6 +196,9 @@ impl Reader<'_> {
     /// A number with its unit or units: `1h30`, `3 lb 4 oz`, `1d 6h`.
     fn written(&mut self, cursor: &mut Cursor, wanted: Wanted) -> Reading<Written> {
         let mut written = self.simple(cursor, wanted)?;
+        if wanted == Wanted::Line {
+            self.packets(&mut written, cursor, wanted)?;
+        }
         while let Some(unit) = written.unit
             && matches!(unit.dimension(), Dimension::Time | Dimension::Mass | Dimension::Volume)
         {
@@ -197,6 +209,58 @@ impl Reader<'_> {
             }
         }
         Ok(written)
+    }
+
+    /// `2 x 7 g`, `2 x 7g sachets`, `1 packet (7 g)`: as many times the weight of one.
+    fn packets(
+        &mut self,
+        written: &mut Written,
+        cursor: &mut Cursor,
+        wanted: Wanted,
+    ) -> Reading<()> {
+        let mut ahead = *cursor;
+        let is_mass = |unit: Option<Unit>| unit.is_some_and(|it| it.dimension() == Dimension::Mass);
+        if is_mass(written.unit) {
+            // `7 g sachet yeast`
+            let gap = ahead.after();
+            if PACKETS.iter().any(|packet| ahead.take(packet)) {
+                self.reword(ahead.since(gap), "");
+                *cursor = ahead;
+            }
+            return Ok(());
+        }
+        let times = written.unit == Some(Unit::Times)
+            || written.unit.is_none() && {
+                let is_sign = ahead.is("x") || ahead.is_sign("×");
+                is_sign.then(|| ahead.advance()).is_some()
+            };
+        let in_brackets = !times
+            && written.unit.is_none()
+            && PACKETS.iter().any(|packet| ahead.take(packet))
+            && ahead.is_sign("(");
+        if in_brackets {
+            ahead.advance();
+        }
+        let weight = past_number(&ahead).filter(|_| times || in_brackets);
+        if !weight.is_some_and(|at| is_mass(unit_here(&at, wanted))) {
+            return Ok(());
+        }
+        let one = self.simple(&mut ahead, wanted)?;
+        if in_brackets && !ahead.is_sign(")") {
+            return Ok(());
+        }
+        if in_brackets {
+            ahead.advance();
+        }
+        let _ = ["each"].iter().chain(PACKETS).any(|packet| ahead.take(packet));
+        *cursor = ahead;
+        let span = cursor.since(written.span);
+        let number = &written.number * one.number;
+        if let Some(unit) = one.unit {
+            self.reword(span, format!("{} {}", trimmed(&number, 4), unit.spelling()));
+        }
+        *written = Written { number, unit: one.unit, first_unit: one.unit, decimals: None, span };
+        Ok(())
     }
 
     /// `and a half` behind a unit: `an hour and a half`.

@@ -111,7 +111,8 @@ impl<'a> Reader<'a> {
     /// `hydration in levain 100%`.
     fn asked(&mut self, cursor: &mut Cursor) -> Reading<Asked> {
         let (first, start) = (cursor.here(), *cursor);
-        let Some(what) = self.target(cursor, |here| here.is("in"))? else {
+        let ends = |here: &Cursor| here.is("in") || begins_bound(here);
+        let Some(what) = self.target(cursor, ends)? else {
             let rest = cursor.rest();
             let help = "begin with the figure or the ingredient, such as `hydration 74%`";
             return Err(unexpected_text::left_over(rest, cursor.under(rest), help).into());
@@ -122,11 +123,29 @@ impl<'a> Reader<'a> {
             let span = cursor.since(first);
             return Err(missing_amount::no_amount(span, start.under(span)).into());
         }
-        let range = self.extent(cursor, Wanted::Claim)?;
+        let range = self.claimed(cursor)?;
         if what.role.is_none() {
             fits(figure(&what.name.key), &range, cursor)?;
         }
         Ok(Asked { what, place, range })
+    }
+
+    /// The amount of a claim: also `>= 65%`, `max 75%`.
+    fn claimed(&mut self, cursor: &mut Cursor) -> Reading<Extent> {
+        let (first, mut ahead) = (cursor.here(), *cursor);
+        let Some(is_least) = takes_comparison(&mut ahead) else {
+            return self.extent(cursor, Wanted::Claim);
+        };
+        *cursor = ahead;
+        let gap = Span { end: cursor.here().start, ..first };
+        let end = self.quantity(cursor, Wanted::Claim)?;
+        self.reword(gap, if is_least { "" } else { ".." });
+        let span = cursor.since(first);
+        if is_least {
+            self.reword(end.span.after(), "..");
+            return Ok(Extent { low: Some(end), high: None, ranged: true, span });
+        }
+        Ok(Extent { low: None, high: Some(end), ranged: true, span })
     }
 
     /// `± 1%`, behind one value.
@@ -198,6 +217,48 @@ impl<'a> Reader<'a> {
         }
         Ok(())
     }
+}
+
+/// Takes `>=`, `max` and their like before a number; says whether they are the least.
+fn takes_comparison(cursor: &mut Cursor) -> Option<bool> {
+    let is_least = if ["min", "minimum"].iter().any(|word| cursor.take(word)) {
+        true
+    } else if ["max", "maximum"].iter().any(|word| cursor.take(word)) {
+        false
+    } else {
+        let is_least = match cursor.sign()? {
+            ">" | "≥" => true,
+            "<" | "≤" => false,
+            _ => return None,
+        };
+        cursor.advance();
+        if cursor.is_sign("=") {
+            cursor.advance();
+        }
+        is_least
+    };
+    cursor.is_number().then_some(is_least)
+}
+
+/// Whether words stand here that say how close a claim is, before its number.
+fn begins_bound(cursor: &Cursor) -> bool {
+    let mut ahead = *cursor;
+    let bounds = [
+        "about",
+        "between",
+        "from",
+        "at least",
+        "at most",
+        "up to",
+        "min",
+        "max",
+        "minimum",
+        "maximum",
+        "around",
+        "approximately",
+        "roughly",
+    ];
+    ahead.take_longest(&bounds).is_some() && ahead.is_number()
 }
 
 /// Whether a figure's value is written in what the figure is. Salt can be claimed by

@@ -14,13 +14,13 @@ use crate::quantity::display::trimmed;
 use crate::quantity::{Unit, int};
 use crate::source::Span;
 use crate::syntax::findings::{
-    malformed_name, misplaced_brace, misplaced_statement, missing_name, missing_value,
-    number_too_large, unknown_word,
+    malformed_name, misplaced_brace, misplaced_statement, missing_name, missing_unit,
+    missing_value, number_too_large, unknown_word,
 };
 use crate::syntax::name::identifier_of;
 use crate::syntax::tree::{
-    Allow, Extent, Formula, Method, Mix, Name, Quantity, StageKind, Target, Text, With, Words,
-    WordsKind,
+    Allow, Amount, Extent, Formula, Line, Method, Mix, Name, Quantity, StageKind, Target, Text,
+    With, Words, WordsKind,
 };
 use crate::syntax::wanted::Wanted;
 
@@ -67,6 +67,11 @@ impl<'a> Reader<'a> {
         self.part_joined_names(&mut formula);
         formula.broken = self.broken;
         self.broken |= broken_before;
+        if let Some(name) = &name {
+            for finding in self.findings.iter_mut().skip(before) {
+                finding.formula.get_or_insert_with(|| name.key.clone());
+            }
+        }
         formula.trim();
         name.map(|_| formula)
     }
@@ -532,8 +537,35 @@ impl<'a> Reader<'a> {
         });
         mix.save = saves;
         mix.span = statement.cursor.here();
+        self.numbers_alone(&mut mix, word);
         if self.first_block(said, word, statement) {
             *place = Some(mix);
+        }
+    }
+
+    /// Lines of which each is a number alone: one slip, and they count as what is likeliest.
+    fn numbers_alone(&mut self, mix: &mut Mix, word: &str) {
+        let is_bare = |line: &Line| {
+            matches!(&line.amount, Amount::Measured { range, base: None }
+            if [&range.low, &range.high].into_iter().flatten().all(|end| end.unit == Unit::Count))
+        };
+        let of_flour = |line: &Line| {
+            matches!(&line.amount, Amount::Measured { range, .. }
+            if range.low.as_ref().is_some_and(|low| low.number == int(100)))
+        };
+        let [first, _, ..] = mix.lines.as_slice() else { return };
+        if !mix.lines.iter().all(is_bare) {
+            return;
+        }
+        let unit = match word == "total" || mix.lines.iter().any(of_flour) {
+            true => Unit::Percent,
+            false => Unit::Gram,
+        };
+        let (span, written) = (first.span, self.under(first.span));
+        self.fail(missing_unit::all_lines(span, word, written, unit));
+        for line in &mut mix.lines {
+            let Amount::Measured { range, .. } = &mut line.amount else { continue };
+            range.low.iter_mut().chain(&mut range.high).for_each(|end| end.unit = unit);
         }
     }
 

@@ -4,11 +4,11 @@ use super::amounts::is_minus;
 use super::cursor::Cursor;
 use super::formula::words_kind;
 use super::names::{ends_with_number, is_number_of_name, name_of};
-use super::spoken::{begins_amount, behind_about, figures, spoken};
+use super::spoken::{begins_amount, behind_about, figures, past_number, spoken, unit_here};
 use super::statements::{Statement, Statements};
 use super::words::{
-    BASES, BEHIND_AN_AMOUNT, OF_A_FILE, OF_A_FORMULA, SIZES, SOFT_AMOUNTS, is_preparation,
-    is_reserved, near,
+    BASES, BEHIND_AN_AMOUNT, OF, OF_A_FILE, OF_A_FORMULA, OTHER_SOFT_AMOUNTS, PACKETS, PINCHES,
+    SIZES, SOFT_AMOUNTS, is_preparation, is_reserved, near, other_verb,
 };
 use super::{Reader, Reading};
 use crate::diag::Finding;
@@ -22,7 +22,7 @@ use crate::syntax::findings::{
 };
 use crate::syntax::outline::TokenKind;
 use crate::syntax::tree::{
-    Amount, Base, Counting, Extent, Line, Mix, Name, Quantity, Target, Text, TextPart,
+    Amount, Base, Counting, Extent, Line, Mix, Name, Quantity, Target, Text, TextPart, Verb,
 };
 use crate::syntax::wanted::Wanted;
 use ecow::EcoString;
@@ -124,9 +124,15 @@ impl<'a> Reader<'a> {
             self.fail(unknown_word::statement_meant(words, self.under(words), meant));
             return self.no_block(statement);
         }
+        let mut commas = Vec::new();
         while !cursor.at_end() {
             self.needless_bullet(&mut cursor);
             match self.line(&mut cursor) {
+                Ok(line) if is_figure(&line.target.name.key) => {
+                    let name = &line.target.name.key;
+                    let written = self.under(line.span);
+                    self.fail(misplaced_statement::figure_among_lines(line.span, written, name));
+                }
                 Ok(line) => {
                     self.size_meant(&line, known);
                     self.add_line(line, mix, index);
@@ -137,11 +143,24 @@ impl<'a> Reader<'a> {
                 }
             }
             if cursor.is_comma() {
-                self.report(misplaced_punctuation::comma_between_lines(cursor.here()));
+                commas.push(cursor.here());
                 cursor.advance();
             }
         }
+        self.commas_between_lines(&commas);
         self.no_block(statement);
+    }
+
+    /// One finding for all commas of a statement that should be line breaks.
+    fn commas_between_lines(&mut self, commas: &[Span]) {
+        let (Some(first), Some(last)) = (commas.first(), commas.last()) else { return };
+        let mut meant = String::new();
+        for (comma, next) in commas.iter().zip(commas.iter().skip(1)) {
+            meant.push(';');
+            meant.push_str(self.under(Span { start: comma.end, end: next.start, ..*first }));
+        }
+        meant.push(';');
+        self.report(misplaced_punctuation::commas_between_lines(*first, first.to(*last), meant));
     }
 
     /// `ferment 18% of flour` in a stage reads as a line, and is none.
@@ -168,7 +187,7 @@ impl<'a> Reader<'a> {
     }
 
     /// `- water 5%`: the sign of a list.
-    fn needless_bullet(&mut self, cursor: &mut Cursor) {
+    pub fn needless_bullet(&mut self, cursor: &mut Cursor) {
         let is_bullet = cursor.is_dash() || cursor.is_sign("*") || cursor.is_sign("•");
         if is_bullet && !is_minus(cursor) && !cursor.further().at_end() {
             self.reword(Span { end: cursor.further().here().start, ..cursor.here() }, "");
@@ -179,10 +198,20 @@ impl<'a> Reader<'a> {
     fn line(&mut self, cursor: &mut Cursor) -> Reading<Line> {
         let first = cursor.here();
         let start = *cursor;
+        if let Some((part, fruit)) = part_of_fruit(cursor) {
+            let whole = cursor.rest();
+            let written = cursor.under(whole);
+            return Err(missing_amount::of_fruit(whole, written, part, fruit).into());
+        }
         if begins_with_amount(cursor) {
             return self.amount_first(cursor);
         }
         let mut target = self.line_target(cursor)?;
+        if let Some(purpose) = purpose(cursor) {
+            let (whole, name) = (first.to(purpose), start.under(target.name.span));
+            let (written, purpose) = (start.under(whole), start.under(purpose));
+            return Err(missing_amount::for_a_purpose(whole, written, name, purpose).into());
+        }
         self.needless_sign(cursor);
         if cursor.at_end() || cursor.is_comma() {
             let span = cursor.since(first);
@@ -305,6 +334,8 @@ impl<'a> Reader<'a> {
                 };
                 self.reword(gap, format!(" \"{}\"", cursor.under(words.span)));
                 note = Some(words);
+            } else if let Some(extra) = extra(cursor) {
+                return Err(unexpected_text::extra(extra, cursor.under(extra)).into());
             } else {
                 break;
             }
@@ -384,6 +415,7 @@ impl<'a> Reader<'a> {
         let ends = |here: &Cursor| {
             is_soft_amount(here)
                 || begins_amount_word(here)
+                || purpose(here).is_some()
                 || here.is_reserved() && is_aside_before(here)
         };
         let Some(mut name) = self.whole_name(cursor, ends) else {
@@ -427,7 +459,7 @@ impl<'a> Reader<'a> {
 
     /// The amount of a line.
     fn amount(&mut self, cursor: &mut Cursor) -> Reading<Amount> {
-        if let Some(soft) = soft_amount(cursor) {
+        if let Some(soft) = self.soft(cursor) {
             return Ok(soft);
         }
         let range = self.extent(cursor, Wanted::Line)?;
@@ -466,20 +498,37 @@ impl<'a> Reader<'a> {
     fn amount_first(&mut self, cursor: &mut Cursor) -> Reading<Line> {
         let (first, start) = (cursor.here(), *cursor);
         let mark = self.rewordings.len();
-        let mut amount = match soft_amount(cursor) {
+        let mut amount = match self.soft(cursor) {
             Some(soft) => soft,
             None => self.first_amount(cursor)?,
         };
         let mut beside = self.beside_amount(cursor, &mut amount)?;
         let mut amount_span = cursor.since(first);
-        cursor.take("of");
+        let _ = OF.iter().any(|of| cursor.take(of));
         self.needless_the(cursor);
         let name_from = cursor.here();
         if cursor.at_end() || cursor.is_comma() {
             let written = start.under(amount_span);
             return Err(missing_name::amount_without_name(amount_span, written).into());
         }
+        let packet = cursor.here();
+        let is_packet = is_bare_count(&amount)
+            && PACKETS.iter().chain(UNSURE).any(|word| cursor.is(word))
+            && cursor.further().word().is_some();
+        if is_packet {
+            let units = Wanted::Line.units();
+            return Err(unknown_unit::finding(packet, cursor.under(packet), units).into());
+        }
         let mut target = self.line_target(cursor)?;
+        let elided = ["d'", "d’", "l'", "l’"];
+        let written = start.under(target.name.span);
+        let gap = elided.iter().find(|of| written.to_lowercase().starts_with(**of));
+        if let Some(gap) = gap.filter(|_| target.role.is_none()) {
+            let span = target.name.span;
+            let span = Span { start: span.start + gap.len() as u32, ..span };
+            target.name = name_of(start.under(span), span);
+        }
+        let name_from = if gap.is_some() { target.name.span } else { name_from };
         let has_unit = matches!(&amount, Amount::Measured { .. }) && !is_bare_count(&amount);
         if has_unit && ends_with_number(cursor) {
             cursor.advance();
@@ -516,6 +565,24 @@ impl<'a> Reader<'a> {
             span: first,
         };
         self.rest_of_line(cursor, first, line)
+    }
+
+    /// An amount without a number.
+    fn soft(&mut self, cursor: &mut Cursor) -> Option<Amount> {
+        let first = cursor.here();
+        let soft = soft_amount(cursor)?;
+        let span = cursor.since(first);
+        let written = self.under(span).to_lowercase();
+        let ours = match soft {
+            Amount::Pinch if !written.contains("pinch") => "a pinch",
+            Amount::ToTaste => "to taste",
+            Amount::AsNeeded => "as needed",
+            _ => return Some(soft),
+        };
+        if written != ours {
+            self.reword(span, ours);
+        }
+        Some(soft)
     }
 
     /// The amount at the start of a line; a number in words is a count where no unit follows.
@@ -656,10 +723,33 @@ const ABOUT_CONTENT: [&str; 7] = [
 fn statement_meant(cursor: &Cursor, finding: Finding, known: &[&'static str]) -> Finding {
     let is_about_shape = !ABOUT_CONTENT.contains(&finding.rule.name);
     let word = cursor.word().filter(|_| is_about_shape).unwrap_or("");
+    let is_time = finding.rule.name == wrong_kind_of_amount::RULE.name
+        && past_words(cursor)
+            .and_then(|at| past_number(&at))
+            .is_some_and(|at| unit_here(&at, Wanted::Time).is_some());
+    if is_time {
+        let (whole, at) = (cursor.rest(), past_words(cursor).unwrap_or(*cursor));
+        let written = cursor.under(whole);
+        if known.contains(&"ripens") {
+            return unknown_word::ripens(whole, written, cursor.under(at.rest()));
+        }
+        if Verb::read(word).is_some() || other_verb(&word.to_lowercase()).is_some() {
+            return misplaced_statement::step_among_lines(whole, written);
+        }
+    }
     match near(word, known) {
         Some(near) => unknown_word::statement_meant(cursor.here(), word, near),
         None => finding,
     }
+}
+
+/// The place behind the words that a line begins with.
+fn past_words<'a>(cursor: &Cursor<'a>) -> Option<Cursor<'a>> {
+    let mut ahead = *cursor;
+    while ahead.word().is_some() {
+        ahead.advance();
+    }
+    ahead.is_number().then_some(ahead)
 }
 
 /// The statement of two words of which one is misspelt: `at leest 20 g jar`.
@@ -712,12 +802,110 @@ fn soft_amount(cursor: &mut Cursor) -> Option<Amount> {
         *cursor = behind;
         return Some(Amount::Pinch);
     }
+    if let Some((ours, behind)) = soft_as_said(cursor) {
+        *cursor = behind;
+        return Some(if ours == "to taste" { Amount::ToTaste } else { Amount::AsNeeded });
+    }
     Some(match cursor.take_one_of(SOFT_AMOUNTS)? {
         "to taste" => Amount::ToTaste,
         "as needed" => Amount::AsNeeded,
         "the rest" => Amount::Rest,
         _ => Amount::All,
     })
+}
+
+/// `as required`, `nach Geschmack`, `q.b.`: an amount of ours in other words.
+fn soft_as_said<'a>(cursor: &Cursor<'a>) -> Option<(&'static str, Cursor<'a>)> {
+    for (ours, said) in OTHER_SOFT_AMOUNTS {
+        let mut ahead = *cursor;
+        if ahead.take_longest(said).is_some() {
+            return Some((ours, ahead));
+        }
+    }
+    // `q.b.`, quanto basta
+    let mut ahead = *cursor;
+    let is_short = ahead.take("q") && {
+        ahead.is_sign(".") && {
+            ahead.advance();
+            ahead.take("b")
+        }
+    };
+    if !is_short {
+        return None;
+    }
+    if ahead.is_sign(".") {
+        ahead.advance();
+    }
+    Some(("as needed", ahead))
+}
+
+/// `for dusting`, `to mix` at the end of a line: what it is for, in place of an amount.
+fn purpose(cursor: &Cursor) -> Option<Span> {
+    let to =
+        ["mix", "bind", "serve", "finish", "glaze", "brush", "dust", "taste", "grease", "coat"];
+    let begins = cursor.is("for")
+        || cursor.is("to") && to.iter().any(|verb| *verb != "taste" && cursor.further().is(verb));
+    if !begins {
+        return None;
+    }
+    let (first, mut ahead) = (cursor.here(), cursor.further());
+    while ahead.word().is_some() {
+        ahead.advance();
+    }
+    (ahead.at_end() && ahead.after().end > first.end).then(|| ahead.since(first))
+}
+
+/// `plus extra for dusting` behind an amount.
+fn extra(cursor: &Cursor) -> Option<Span> {
+    let mut ahead = *cursor;
+    ahead.take_comma();
+    if ahead.on_new_line() {
+        return None;
+    }
+    let first = ahead.here();
+    let words =
+        ["plus extra", "plus more", "plus a little extra", "plus a little more", "and extra"];
+    let said = ahead.take_longest(&words).is_some() || ahead.take("extra") && ahead.is("for");
+    said.then(|| first.to(ahead.rest()))
+}
+
+/// Pieces of which one is not known to weigh anything.
+const UNSURE: &[&str] = &[
+    "cube", "cubes", "Würfel", "cubetto", "cubetti", "cubito", "stick", "sticks", "taza", "tazas",
+    "tasse", "tasses", "Tassen", "tazza", "tazze",
+];
+
+/// `zest of 1 lemon`: the part, and what it is of.
+fn part_of_fruit<'a>(cursor: &Cursor<'a>) -> Option<(&'static str, &'a str)> {
+    let mut ahead = *cursor;
+    let _ = ["grated", "finely", "the"].iter().any(|word| ahead.take(word));
+    let part = ["zest", "juice"].into_iter().find(|part| ahead.take(part))?;
+    if !ahead.take("of") {
+        return None;
+    }
+    let mut fruit = None;
+    while !ahead.at_end() && !ahead.is_comma() {
+        fruit = ahead.word().or(fruit);
+        ahead.advance();
+    }
+    Some((part, fruit?))
+}
+
+/// Whether a name is a figure that is worked out from the lines, and none of them.
+fn is_figure(key: &str) -> bool {
+    const WORKED_OUT: [&str; 10] = [
+        "hydration",
+        "effective hydration",
+        "true hydration",
+        "liquids",
+        "prefermented flour",
+        "inoculation",
+        "total percentage",
+        "dough yield",
+        "total",
+        "total weight",
+    ];
+    WORKED_OUT.contains(&key)
 }
 
 fn is_pinch(cursor: &Cursor) -> bool {
@@ -733,10 +921,12 @@ fn past_pinch<'a>(cursor: &Cursor<'a>) -> Option<Cursor<'a>> {
     match spoken(&ahead) {
         Some((_, behind)) => ahead = behind,
         None if ahead.is_number() => ahead.advance(),
-        None => {}
+        None => {
+            let _ = ["un", "une", "una", "eine"].iter().any(|article| ahead.take(article));
+        }
     }
     let _ = ["good", "generous", "large", "big", "small"].iter().any(|how| ahead.take(how));
-    (ahead.take("pinch") || ahead.take("pinches")).then_some(ahead)
+    PINCHES.iter().any(|word| ahead.take(word)).then_some(ahead)
 }
 
 /// Whether a word behind an amount goes on with the line.

@@ -22,6 +22,12 @@ impl Reader<'_> {
     pub fn makes(&mut self, cursor: &mut Cursor, span: Span) -> Reading<Makes> {
         let mut makes = Makes { pieces: Vec::new(), dough: None, from: None, factor: None, span };
         self.needless_sign(cursor);
+        let first = cursor.here();
+        if cursor.are("enough", "for") {
+            cursor.advance();
+            cursor.advance();
+            self.reword(Span { end: cursor.here().start, ..first }, "");
+        }
         loop {
             let here = cursor.here();
             if cursor.take_from(OF_A_YIELD, "from") {
@@ -185,7 +191,9 @@ impl Reader<'_> {
             piece.weight = Some(weight);
         }
         loop {
-            if piece.weight.is_none() && self.takes_at(cursor) {
+            if piece.weight.is_none() && cursor.is_sign("(") && begins_mass(&cursor.further()) {
+                piece.weight = Some(self.weight_in_brackets(cursor)?);
+            } else if piece.weight.is_none() && self.takes_at(cursor) {
                 piece.weight = Some(self.weight_of_one(cursor)?);
                 self.each(cursor);
             } else if !piece.baked
@@ -261,6 +269,20 @@ impl Reader<'_> {
         let count = Quantity { number: int(1), unit: Unit::Count, decimals: None, span };
         let (counted, baked, tin) = (true, false, None);
         Ok(Some(MadePiece { count, counted, kind, weight: Some(weight), baked, tin, span }))
+    }
+
+    /// `(420 g each)` behind the kind of piece.
+    fn weight_in_brackets(&mut self, cursor: &mut Cursor) -> Reading<Quantity> {
+        let gap = cursor.after();
+        cursor.advance();
+        let weight = self.weight_of_one(cursor)?;
+        cursor.take("each");
+        if cursor.is_sign(")") {
+            cursor.advance();
+        }
+        let text = format!(" at {}", self.worded(weight.span));
+        self.reword(cursor.since(gap), text);
+        Ok(weight)
     }
 
     /// How many pieces: `24`, `two`, `2 x`, `about 24`.

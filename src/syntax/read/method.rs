@@ -5,6 +5,7 @@ use super::said::Said;
 use super::spoken::{begins_amount, behind_about, figures, past_number, spoken, unit_here};
 use super::statements::{Statement, Statements};
 use super::stepping::{SaidVerb, Stepping, empty_step};
+use super::verbs::{begins_temperature, how_warm};
 use super::words::{
     OF_A_FILE, OF_A_FOLD, OF_A_FORMULA, OF_A_STEP, OF_UNTIL, OF_WITH, UNDERSTOOD, is_reserved,
     near, other_verb,
@@ -56,6 +57,9 @@ impl<'a> Reader<'a> {
         let Steps { mut steps, said } = steps;
         self.settle_verbs(&mut steps, &said);
         mix_takes_all(&mut steps);
+        if let Some(silent) = silent_autolyse(&steps) {
+            self.fail(incomplete_statement::autolyse_with(silent));
+        }
         Method { steps, broken: false, span: statement.cursor.here() }
     }
 
@@ -63,12 +67,14 @@ impl<'a> Reader<'a> {
     /// joined them.
     fn steps(&mut self, statement: &Statement<'a>, outer: &mut Statements<'a>, steps: &mut Steps) {
         let mut cursor = statement.cursor;
+        self.needless_bullet(&mut cursor);
         loop {
             let Some((verb, verb_span)) =
                 self.verb(&mut cursor, steps.steps.len(), &mut steps.said)
             else {
                 return self.unknown_verb(statement, cursor);
             };
+            self.needless_colon(&mut cursor);
             let mut stepping = self.begin_step(verb, verb_span, &mut cursor);
             self.clauses(&mut cursor, &mut stepping);
             let is_last = cursor.at_end();
@@ -101,7 +107,8 @@ impl<'a> Reader<'a> {
         }
         let mut phase = Phase { span: cursor.here(), ..Phase::default() };
         let mut said = Said::default();
-        if verb == Verb::Mix && begins_list(cursor) {
+        let dresses = [Verb::Glaze, Verb::Top, Verb::Dust, Verb::Wash].contains(&verb);
+        if (verb == Verb::Mix || dresses) && begins_list(cursor) {
             self.list_without_with(cursor, &mut phase.with, &mut said);
         }
         if verb == Verb::Fold && begins_fold(cursor) {
@@ -173,9 +180,10 @@ impl<'a> Reader<'a> {
         let verbs = Verb::ALL.map(|(verb, _)| verb);
         let near = other_verb(&lower).or_else(|| near(&lower, &verbs));
         let is_clause = OF_A_STEP.contains(&lower.as_str());
+        let whole = cursor.under(cursor.rest());
         self.fail(match is_clause {
             true => misplaced_statement::clause_without_verb(here, word),
-            false => unknown_word::unknown_verb(here, word, near),
+            false => unknown_word::unknown_verb(here, word, whole, near),
         });
     }
 
@@ -209,6 +217,9 @@ impl<'a> Reader<'a> {
 
     fn clause(&mut self, cursor: &mut Cursor, stepping: &mut Stepping) -> Reading<()> {
         let first = cursor.here();
+        if self.clause_as_said(cursor, stepping)? {
+            return Ok(());
+        }
         if cursor.is("for") && begins_time(&cursor.further()) {
             self.reword(Span { end: cursor.further().here().start, ..first }, "");
             cursor.advance();
@@ -218,6 +229,18 @@ impl<'a> Reader<'a> {
             if self.first_time(&mut stepping.said, "the duration", duration.span) {
                 stepping.phase.duration = Some(Box::new(duration));
             }
+            return Ok(());
+        }
+        let behind = cursor.further();
+        if cursor.is_comma()
+            && stepping.phase.duration.is_some()
+            && begins_time(&behind)
+            && !begins_temperature(&behind)
+        {
+            self.fail(misplaced_punctuation::comma_for_then(first));
+            let end = cursor.after();
+            cursor.advance();
+            stepping.next_phase(end, cursor.here());
             return Ok(());
         }
         if cursor.is_comma() {
@@ -325,9 +348,19 @@ impl<'a> Reader<'a> {
                 }
             }
             "to" => {
+                let beside = phase.at.as_ref().map(|at| at.span);
+                self.range_of_surroundings(cursor, first, beside, step.verb)?;
                 let to = self.dough_temperature(cursor, first, phase.duration.as_deref())?;
                 if self.first_time(said, "to", cursor.since(first)) {
                     phase.to = Some(Box::new(to));
+                }
+            }
+            "with" if step.verb == Verb::Bake && cursor.is("steam") => {
+                cursor.advance();
+                let span = cursor.since(first);
+                self.reword(span, "steamed");
+                if self.first_time(said, "steamed", span) {
+                    phase.flags.push((Flag::Steamed, span));
                 }
             }
             "with" => {
@@ -341,6 +374,7 @@ impl<'a> Reader<'a> {
             }
             "in" => {
                 self.article(cursor);
+                how_warm(cursor)?;
                 let place = self.step_name(cursor, "place")?;
                 if self.first_time(said, "in", cursor.since(first)) {
                     phase.place = Some(place);
@@ -474,6 +508,10 @@ impl<'a> Reader<'a> {
             ("until volume", Until::Volume(self.quantity(cursor, Wanted::Factor)?))
         } else if cursor.take_from(OF_UNTIL, "core") {
             ("until core", Until::Core(self.quantity(cursor, Wanted::Temperature)?))
+        } else if self.core_as_said(cursor, stepping.step.verb) {
+            let core = self.quantity(cursor, Wanted::Temperature)?;
+            self.behind_a_core(cursor);
+            ("until core", Until::Core(core))
         } else if cursor.take_from(OF_UNTIL, "pH") {
             let number = self.number(cursor)?.number;
             ("until pH", Until::Acidity(number, cursor.since(first)))
@@ -511,8 +549,12 @@ impl<'a> Reader<'a> {
     /// next one, which may have been meant as a clause or a step.
     fn with_list(&mut self, cursor: &mut Cursor, list: &mut Vec<With>) -> Reading<()> {
         list.push(self.with(cursor)?);
-        while cursor.is_comma() {
+        while cursor.is_comma() || cursor.are("and", "the") {
             let comma = cursor.here();
+            if !cursor.is_comma() {
+                let gap = Span { start: cursor.after().end, ..comma };
+                self.reword(gap, ",");
+            }
             cursor.advance();
             if cursor.is("and") && cursor.further().word().is_some() {
                 self.reword(Span { end: cursor.further().here().start, ..cursor.here() }, "");
@@ -567,6 +609,9 @@ impl<'a> Reader<'a> {
             self.reword(Span { end: ahead.here().start, ..first }, "remaining ");
             *cursor = ahead;
             return Ok(Some(With::Remaining(self.with_target(cursor, first)?)));
+        }
+        if let Some(span) = no_share(cursor) {
+            return Err(incomplete_statement::how_much(span, cursor.under(span)).into());
         }
         if let Some((number, behind)) = spoken(cursor).filter(|(number, _)| *number < int(1)) {
             let mut ahead = behind;
@@ -653,6 +698,10 @@ const DOUBLED: &[&str] = &[
 /// What stands for `everything else` in `with`.
 const EVERYTHING: &[&str] = &[
     "everything",
+    "everything together",
+    "all together",
+    "all ingredients together",
+    "all the ingredients together",
     "all ingredients",
     "all the ingredients",
     "all of the ingredients",
@@ -693,6 +742,7 @@ fn begins_time(cursor: &Cursor) -> bool {
     begins_amount(cursor, Wanted::Time)
         || cursor.peek_kind() == Some(TokenKind::Range)
         || cursor.is("overnight")
+        || cursor.are("all", "night")
         || between
         || about()
         || bounded()
@@ -700,7 +750,11 @@ fn begins_time(cursor: &Cursor) -> bool {
 
 /// Whether a step goes on with a clause here, or ends.
 fn ends_before_clause(cursor: &Cursor) -> bool {
-    cursor.at_end() || cursor.is_comma() || begins_time(cursor) || is_clause_word(cursor)
+    cursor.at_end()
+        || cursor.is_comma()
+        || cursor.is("into")
+        || begins_time(cursor)
+        || is_clause_word(cursor)
 }
 
 /// Whether what goes in follows right behind the verb.
@@ -712,7 +766,7 @@ fn begins_list(cursor: &Cursor) -> bool {
             || cursor.further().word().is_some() && !is_clause_word(&cursor.further()))
         && !begins_time_unit(cursor);
     (is_word || is_all || is_share)
-        && !cursor.is("each")
+        && !["each", "once", "twice"].iter().any(|word| cursor.is(word))
         && !cursor.is("on")
         && !cursor.is("stretch")
 }
@@ -743,6 +797,26 @@ fn mix_takes_all(steps: &mut [Step]) {
     }
 }
 
+/// An autolyse that does not say what goes in, before any step that does: behind one, it is
+/// what was mixed that rests.
+fn silent_autolyse(steps: &[Step]) -> Option<Span> {
+    let says = |step: &Step| step.phases.iter().any(|phase| !phase.with.is_empty());
+    let first = steps.iter().position(says)?;
+    let silent = steps.iter().take(first).find(|step| step.verb == Verb::Autolyse)?;
+    Some(silent.verb_span)
+}
+
+/// `most of the water`: a part that is no number.
+fn no_share(cursor: &Cursor) -> Option<Span> {
+    let (first, mut ahead) = (cursor.here(), *cursor);
+    let words = ["most of the", "most of", "some of the", "some of", "a little of the", "a bit of"];
+    ahead.take_longest(&words)?;
+    while ahead.word().is_some() && !ends_in_step(&ahead) {
+        ahead.advance();
+    }
+    Some(ahead.since(first))
+}
+
 /// The finding for what is no clause.
 fn no_clause(cursor: &Cursor) -> Finding {
     let here = cursor.here();
@@ -758,6 +832,7 @@ fn no_clause(cursor: &Cursor) -> Finding {
 /// Where a name in a step ends: at the next clause.
 fn ends_in_step(cursor: &Cursor) -> bool {
     cursor.is_reserved()
+        || cursor.are("and", "the")
         || cursor.is("for")
         || cursor.is("allow")
         || (cursor.is("rest") && cursor.further().is_number())

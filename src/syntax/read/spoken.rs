@@ -53,9 +53,10 @@ impl Reader<'_> {
     /// `overnight`: so many hours, which a note tells.
     pub fn overnight(&mut self, cursor: &mut Cursor) -> Option<Extent> {
         let span = cursor.here();
-        if !cursor.take("overnight") {
+        if !cursor.take("overnight") && !cursor.take_both("all", "night") {
             return None;
         }
+        let span = cursor.since(span);
         let (low, high) = NIGHT;
         let hours = |number| {
             Some(Quantity { number: int(number), unit: Unit::Hour, decimals: Some(0), span })

@@ -131,6 +131,9 @@ impl Reader<'_> {
         if let Some(fluid) = self.fluid_ounce(cursor, here, wanted) {
             return Ok(Some(fluid));
         }
+        if let Some(spoon) = self.french_spoon(cursor, here, wanted) {
+            return Ok(Some(spoon));
+        }
         if wanted.takes(Dimension::Share) && cursor.are("per", "cent") {
             cursor.advance();
             cursor.advance();
@@ -159,6 +162,33 @@ impl Reader<'_> {
         cursor.advance();
         self.report(unknown_unit::with_likely(here, word, likely));
         Ok(Some(likely))
+    }
+
+    /// `cuillère à soupe`, `c. à s.`, `c. à café`: 15 and 5 ml.
+    fn french_spoon(&mut self, cursor: &mut Cursor, here: Span, wanted: Wanted) -> Option<Unit> {
+        let mut ahead = *cursor;
+        let words = ["c", "cs", "cuil", "cuillère", "cuillères", "cuiller", "cuillers"];
+        if !wanted.takes(Dimension::Volume) || !words.iter().any(|word| ahead.take(word)) {
+            return None;
+        }
+        let point = |ahead: &mut Cursor| {
+            if ahead.is_sign(".") {
+                ahead.advance();
+            }
+        };
+        point(&mut ahead);
+        if !(ahead.take("à") || ahead.take("a")) {
+            return None;
+        }
+        let of_soup = ["soupe", "s"].iter().any(|word| ahead.take(word));
+        if !of_soup && !["café", "cafe", "thé", "c", "t"].iter().any(|word| ahead.take(word)) {
+            return None;
+        }
+        point(&mut ahead);
+        *cursor = ahead;
+        let unit = if of_soup { Unit::Tablespoon } else { Unit::Teaspoon };
+        self.reword(cursor.since(here), unit.spelling());
+        Some(unit)
     }
 
     /// `fl oz`, `fl. oz.`, `fluid ounces`.

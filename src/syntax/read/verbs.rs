@@ -1,13 +1,17 @@
 //! Verbs as people say them, and other things that are said in a step: each is read as the
 //! word of the trade, by where the step stands.
 
-use super::Reader;
 use super::cursor::Cursor;
+use super::spoken::{past_number, spoken, unit_here};
 use super::stepping::{SaidVerb, Stepping, empty_step};
-use super::words::{BEFORE_A_VERB, ByContext, OTHER_VERBS, by_context};
+use super::words::{BEFORE_A_VERB, ByContext, OTHER_VERBS, by_context, is_reserved};
+use super::{Reader, Reading};
 use crate::quantity::{Dimension, Measures, int};
 use crate::source::Span;
+use crate::syntax::findings::{misplaced_statement, unknown_value, wrong_kind_of_amount};
+use crate::syntax::outline::TokenKind;
 use crate::syntax::tree::{Flag, Name, Phase, Step, Verb};
+use crate::syntax::wanted::Wanted;
 
 /// Minutes in the cold from which on dough is retarded and not only chilled: common
 /// practice, no source.
@@ -36,7 +40,7 @@ impl Reader<'_> {
         let span = cursor.since(first);
         match how {
             Some(how) => said.push(SaidVerb { step, how, span }),
-            None if before || !verb.word().eq_ignore_ascii_case(cursor.under(span)) => {
+            None if before || verb.word() != cursor.under(span) => {
                 self.reword(span, verb.word());
             }
             None => {}
@@ -124,6 +128,16 @@ impl Reader<'_> {
     ) -> bool {
         let mut ahead = *cursor;
         let places = ["counter", "countertop", "bench", "worktop", "table", "side"];
+        let racks = ["a rack", "a wire rack", "a cooling rack", "the rack", "wire rack", "rack"];
+        if stepping.step.verb == Verb::Cool
+            && ahead.take("on")
+            && ahead.take_longest(&racks).is_some()
+        {
+            *cursor = ahead;
+            self.reword(cursor.since(first), "");
+            return true;
+        }
+        ahead = *cursor;
         let on = ahead.take("on") && {
             let _ = ["the", "a", "your"].iter().any(|article| ahead.take(article));
             places.iter().any(|place| ahead.take(place))
@@ -177,6 +191,219 @@ impl Reader<'_> {
         }
         false
     }
+}
+
+impl Reader<'_> {
+    /// Clauses that are said in other words or signs; says whether one stood here.
+    pub fn clause_as_said(
+        &mut self,
+        cursor: &mut Cursor,
+        stepping: &mut Stepping,
+    ) -> Reading<bool> {
+        let verb = stepping.step.verb;
+        if let Some(span) = pieces_said(cursor, verb) {
+            while !cursor.at_end() && cursor.here().start < span.end {
+                cursor.advance();
+            }
+            return Err(misplaced_statement::pieces_in_a_step(span, cursor.under(span)).into());
+        }
+        if let Some(span) = humidity(cursor) {
+            while !cursor.at_end() && cursor.here().start < span.end {
+                cursor.advance();
+            }
+            return Err(misplaced_statement::humidity(span, cursor.under(span)).into());
+        }
+        if self.fan_in_brackets(cursor, stepping) {
+            return Ok(true);
+        }
+        self.bare_temperature(cursor, stepping)
+    }
+
+    /// `(fan)`
+    fn fan_in_brackets(&mut self, cursor: &mut Cursor, stepping: &mut Stepping) -> bool {
+        let (first, mut ahead) = (cursor.here(), cursor.further());
+        if !(cursor.is_sign("(") && ahead.take("fan") && ahead.is_sign(")")) {
+            return false;
+        }
+        ahead.advance();
+        *cursor = ahead;
+        let span = cursor.since(first);
+        self.reword(span, "fan");
+        if self.first_time(&mut stepping.said, "fan", span) {
+            stepping.phase.flags.push((Flag::Fan, span));
+        }
+        true
+    }
+
+    /// `bake 230C 40min`, `@ 230C`: around what is not mixed, a temperature can only be that
+    /// of its place.
+    fn bare_temperature(&mut self, cursor: &mut Cursor, stepping: &mut Stepping) -> Reading<bool> {
+        let first = cursor.here();
+        let ahead = if cursor.is_sign("@") { cursor.further() } else { *cursor };
+        if !begins_temperature(&ahead)
+            || !AROUND.contains(&stepping.step.verb)
+            || cursor.is_number() && stepping.phase.at.is_some()
+        {
+            return Ok(false);
+        }
+        self.reword(Span { end: ahead.here().start, ..first }, "at ");
+        *cursor = ahead;
+        let at = self.extent(cursor, Wanted::Surroundings)?;
+        self.beside(cursor, &at, Wanted::Surroundings)?;
+        if self.first_time(&mut stepping.said, "at", cursor.since(first)) {
+            stepping.phase.at = Some(Box::new(at));
+        }
+        Ok(true)
+    }
+
+    /// `at 24C to 26C`: the room from the one to the other, or a dough that is brought to the
+    /// other.
+    pub fn range_of_surroundings(
+        &self,
+        cursor: &Cursor,
+        to: Span,
+        at: Option<Span>,
+        verb: Verb,
+    ) -> Reading<()> {
+        let waits = [Verb::Proof, Verb::Bulk, Verb::Rest, Verb::Retard, Verb::Bake];
+        let Some(at) = at.filter(|_| waits.contains(&verb) && begins_temperature(cursor)) else {
+            return Ok(());
+        };
+        if !self.under(Span { start: at.end, end: to.start, ..at }).trim().is_empty() {
+            return Ok(());
+        }
+        let mut ahead = *cursor;
+        while ahead.is_number() {
+            ahead.advance();
+        }
+        ahead.advance();
+        let (low, high) = (self.under(at), self.under(ahead.since(cursor.here())));
+        let span = ahead.since(at);
+        Err(wrong_kind_of_amount::surroundings_to(span, self.under(span), low, high).into())
+    }
+
+    /// `internal temperature 96C`, and a number alone for what is baked or boiled.
+    pub fn core_as_said(&mut self, cursor: &mut Cursor, verb: Verb) -> bool {
+        let (first, mut ahead) = (cursor.here(), *cursor);
+        let said = ahead.take_longest(CORE).is_some();
+        let _ = said && ["of", "is", "reaches", "at"].iter().any(|word| ahead.take(word));
+        let heats = [Verb::Bake, Verb::Steam, Verb::Fry, Verb::Boil].contains(&verb);
+        if !begins_temperature(&ahead) || !(said || heats) {
+            return false;
+        }
+        self.reword(Span { end: ahead.here().start, ..first }, "core ");
+        *cursor = ahead;
+        true
+    }
+
+    /// `inside` behind the temperature of the core.
+    pub fn behind_a_core(&mut self, cursor: &mut Cursor) {
+        let gap = cursor.after();
+        if cursor.take_longest(INSIDE).is_some() {
+            self.reword(cursor.since(gap), "");
+        }
+    }
+}
+
+/// What is done at a temperature, and brings the dough to none.
+const AROUND: &[Verb] = &[
+    Verb::Preheat,
+    Verb::Bake,
+    Verb::Fry,
+    Verb::Steam,
+    Verb::Proof,
+    Verb::Bulk,
+    Verb::Retard,
+    Verb::Rest,
+    Verb::Chill,
+    Verb::Freeze,
+];
+
+/// What stands for `core` after `until`.
+const CORE: &[&str] = &[
+    "internal temperature",
+    "internal temp",
+    "the internal temperature",
+    "core temperature",
+    "inside temperature",
+    "internal",
+];
+
+const INSIDE: &[&str] = &[
+    "inside",
+    "internally",
+    "internal",
+    "internal temperature",
+    "in the middle",
+    "in the centre",
+    "in the center",
+    "in the core",
+    "at the core",
+    "at the centre",
+];
+
+/// `in a warm place`: how warm, only its author knows.
+pub fn how_warm(cursor: &mut Cursor) -> Reading<()> {
+    let (first, mut ahead) = (cursor.here(), *cursor);
+    // Usual temperatures: common practice, no source.
+    let words = [("warm", "26C"), ("hot", "230C"), ("cool", "18C"), ("cold", "5C")];
+    let Some((_, likely)) = words.into_iter().find(|(word, _)| ahead.take(word)) else {
+        return Ok(());
+    };
+    let places = ["place", "spot", "oven", "kitchen", "corner", "room", "area"];
+    let is_oven = ahead.is("oven");
+    if !places.iter().any(|place| ahead.take(place)) {
+        return Ok(());
+    }
+    let likely = if is_oven && likely == "26C" { "35C" } else { likely };
+    *cursor = ahead;
+    let span = cursor.since(first);
+    Err(unknown_value::how_warm(span, cursor.under(span), likely).into())
+}
+
+/// Whether a temperature stands here, with its unit.
+pub fn begins_temperature(cursor: &Cursor) -> bool {
+    let Some(behind) = past_number(cursor) else { return false };
+    let is_range = behind.is_dash() || behind.peek_kind() == Some(TokenKind::Range);
+    let end = if is_range { past_number(&behind.further()) } else { Some(behind) };
+    end.is_some_and(|end| unit_here(&end, Wanted::Temperature).is_some())
+}
+
+/// `12`, `into 12 balls` where dough is divided: how many pieces there are.
+fn pieces_said(cursor: &Cursor, verb: Verb) -> Option<Span> {
+    if !matches!(verb, Verb::Divide | Verb::Shape | Verb::Preshape) {
+        return None;
+    }
+    let (first, mut ahead) = (cursor.here(), *cursor);
+    let into = ahead.take("into");
+    let counted = spoken(&ahead).map(|(_, behind)| behind).filter(|_| into);
+    ahead = match counted.or_else(|| past_number(&ahead)) {
+        Some(behind) => behind,
+        None if into => ahead,
+        None => return None,
+    };
+    let goes_on = matches!(ahead.peek_kind(), Some(TokenKind::Unit | TokenKind::Range));
+    if goes_on
+        || ahead.is_dash()
+        || ahead.is_sign("%")
+        || unit_here(&ahead, Wanted::Claim).is_some()
+    {
+        return None;
+    }
+    while ahead.word().is_some_and(|word| !is_reserved(word)) && !ahead.is("for") {
+        ahead.advance();
+    }
+    Some(ahead.since(first))
+}
+
+/// `85% RH`: how moist the air is.
+fn humidity(cursor: &Cursor) -> Option<Span> {
+    let mut ahead = past_number(cursor)?;
+    unit_here(&ahead, Wanted::Share)?;
+    ahead.advance();
+    let words = ["rh", "relative humidity", "humidity", "rel humidity", "Luftfeuchte", "moisture"];
+    ahead.take_longest(&words)?;
+    Some(ahead.since(cursor.here()))
 }
 
 /// The verb of ours that another one is said for, and how it depends on its place.

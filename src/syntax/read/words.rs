@@ -130,6 +130,8 @@ pub const OF_A_FORMULA: &[&str] = &[
 pub const STAGES_BY_NAME: &[(&str, StageKind)] = &[
     ("poolish", StageKind::Preferment),
     ("biga", StageKind::Preferment),
+    ("pâte fermentée", StageKind::Preferment),
+    ("pate fermentee", StageKind::Preferment),
     ("levain", StageKind::Preferment),
     ("leaven", StageKind::Preferment),
     ("sponge", StageKind::Preferment),
@@ -145,6 +147,8 @@ pub const STAGES_BY_NAME: &[(&str, StageKind)] = &[
 pub const STAGE_NAMES: &[&str] = &[
     "poolish",
     "biga",
+    "pâte fermentée",
+    "pate fermentee",
     "levain",
     "leaven",
     "sponge",
@@ -296,6 +300,65 @@ pub const OF_A_YIELD: &[&str] = &["at", "baked", "in", "dough", "from"];
 
 /// Amounts without a number.
 pub const SOFT_AMOUNTS: &[&str] = &["to taste", "as needed", "the rest", "all", "pinch"];
+
+/// Amounts without a number in other words and languages, below the words of ours.
+pub const OTHER_SOFT_AMOUNTS: &[(&str, &[&str])] = &[
+    (
+        "as needed",
+        &[
+            "as required",
+            "as necessary",
+            "if needed",
+            "nach Bedarf",
+            "selon besoin",
+            "quanto basta",
+            "qb",
+            "cantidad necesaria",
+        ],
+    ),
+    (
+        "to taste",
+        &[
+            "nach Geschmack",
+            "au goût",
+            "selon le goût",
+            "selon votre goût",
+            "al gusto",
+            "a gusto",
+            "a piacere",
+        ],
+    ),
+];
+
+/// A pinch, in five languages.
+pub const PINCHES: &[&str] = &[
+    "pinch", "pinches", "Prise", "Prisen", "pincée", "pincées", "pizzico", "pizzichi", "pizca",
+    "pizcas",
+];
+
+/// What stands between an amount and what it is of.
+pub const OF: &[&str] = &["of", "de", "di"];
+
+/// What stands after a number for a bought portion, whose weight stands beside it.
+pub const PACKETS: &[&str] = &[
+    "sachet",
+    "sachets",
+    "packet",
+    "packets",
+    "packages",
+    "package",
+    "pkg",
+    "pkt",
+    "envelope",
+    "envelopes",
+    "Päckchen",
+    "Pck",
+    "Pk",
+    "bustina",
+    "bustine",
+    "sobre",
+    "sobres",
+];
 
 /// What a percentage may be of, a name beside.
 pub const BASES: &[&str] = &["flour", "added flour", "dough", "base dough"];
@@ -499,6 +562,11 @@ pub const OTHER_VERBS: &[(&str, &str)] = &[
     ("final prove", "proof"),
     ("final proof", "proof"),
     ("portion", "divide"),
+    ("scale", "divide"),
+    ("cold proof", "retard"),
+    ("cold prove", "retard"),
+    ("cold ferment", "retard"),
+    ("cold rise", "retard"),
     ("cut", "divide"),
     ("round", "preshape"),
     ("pre-shape", "preshape"),
