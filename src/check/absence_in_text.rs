@@ -13,6 +13,7 @@ use crate::diag::{Finding, Group, Level, Rule};
 use crate::formula::class::{Class, Nutrient};
 use crate::formula::{Absence, Allergen, Allergens, Ingredient, Judged, Proof, absence};
 use crate::source::Span;
+use crate::syntax::tree::StageKind;
 use std::ops::Range;
 
 /// `absence-in-text`, an error about claims.
@@ -29,6 +30,8 @@ pub struct Denial {
     pub absence: Option<Absence>,
     /// Of the text.
     pub span: Span,
+    /// Where the words stand that say it.
+    pub at: Span,
     /// The words that say it, in bytes of the text.
     pub words: Range<usize>,
     /// For a message: "this text says `free from nuts`".
@@ -44,9 +47,12 @@ pub fn check(
 ) -> Vec<Denial> {
     let mut told: Vec<String> = Vec::new();
     let mut denials = Vec::new();
-    each_claim(context.house, said, tokens, |sentence, claim| {
+    each_claim(context, said, tokens, |sentence, claim| {
         let words = sentence.written(claim.words.start, claim.words.end);
         let finding = judge(context, said, words, &claim.denied);
+        // Of a contrast only what is there is told.
+        let is_sure = |it: &Finding| it.help.as_deref() != Some(SAY_WHAT_IS_IN_IT);
+        let finding = finding.filter(|it| !claim.is_weak || is_sure(it));
         let new = finding.filter(|finding| !told.contains(&finding.message));
         told.extend(new.iter().map(|finding| finding.message.clone()));
         findings.extend(new);
@@ -61,6 +67,7 @@ fn denials_of(context: &Context, sentence: &Sentence, said: &Said, claim: &Claim
     let denial = |absence: Option<Absence>| Denial {
         absence,
         span: said.span,
+        at: said.place_of(written),
         words: start..start + written.len(),
         said: format!("{} `{written}`", who_says(context, said)),
     };
@@ -69,9 +76,12 @@ fn denials_of(context: &Context, sentence: &Sentence, said: &Said, claim: &Claim
         Denied::AllAllergens => {
             Allergen::all().map(|one| denial(Some(Absence::Allergen(one)))).collect()
         }
-        Denied::Food(_) | Denied::Class(_) | Denied::Alcohol | Denied::AllElse(_) => {
-            vec![denial(None)]
-        }
+        Denied::Food(_)
+        | Denied::Class(_)
+        | Denied::Alcohol
+        | Denied::Mix(_)
+        | Denied::Named(_)
+        | Denied::AllElse(_) => vec![denial(None)],
         // What such a list names is there.
         Denied::OtherAllergens(_) => Vec::new(),
     }
@@ -90,6 +100,8 @@ fn judge(context: &Context, said: &Said, words: &str, denied: &Denied) -> Option
         Denied::Food(food) => found(context, said, words, |held| has_food(context, food, held)),
         Denied::Class(class) => found(context, said, words, |held| has_class(*class, held)),
         Denied::Alcohol => found(context, said, words, has_alcohol),
+        Denied::Mix(kind) => made_before(context, said, words, mix_of(context, kind)?),
+        Denied::Named(name) => made_before(context, said, words, shown_mix(context, name)?),
     }
 }
 
@@ -106,12 +118,12 @@ fn found(
     let judged = || held.iter().map(|held| (held, judge(held)));
     if let Some((brings, _)) = judged().find(|(_, is)| matches!(is, Judged::Holds(_))) {
         let name = &brings.name.shown;
-        return Some(finding(said, format!("{says} `{words}`, and `{name}` is in it")));
+        return Some(finding(said, words, format!("{says} `{words}`, and `{name}` is in it")));
     }
     let (unknown, _) = judged().find(|(_, is)| *is == Judged::NotKnown)?;
     let name = &unknown.name.shown;
     let message = format!("{says} `{words}`, but nothing says what is in `{name}`");
-    Some(Finding::new(&RULE, said.span, message).help(SAY_WHAT_IS_IN_IT))
+    Some(Finding::new(&RULE, said.place_of(words), message).help(SAY_WHAT_IS_IN_IT))
 }
 
 const SAY_WHAT_IS_IN_IT: &str = "say what the ingredient contains, as its packet has it: \
@@ -170,6 +182,38 @@ fn has_alcohol(held: &Ingredient) -> Judged {
     }
 }
 
+/// What is made before the dough, and denied.
+fn made_before(context: &Context, said: &Said, words: &str, name: &str) -> Option<Finding> {
+    let message = format!("{} `{words}`, and `{name}` is in it", who_says(context, said));
+    Some(finding(said, words, message))
+}
+
+/// What the formula has of a kind of mix, as it calls it.
+fn mix_of<'c>(context: &'c Context, kind: &str) -> Option<&'c str> {
+    let stages = &context.worked.formula.stages;
+    let of_kind = |wanted: &[StageKind]| {
+        let stage = stages.iter().find(|stage| wanted.contains(&stage.kind));
+        stage.map(|stage| stage.name.shown.as_str())
+    };
+    match kind {
+        "leaven" => context.lines_of_cultures().next().map(|line| line.name.as_str()),
+        "preferment" => of_kind(&[StageKind::Preferment, StageKind::Build]),
+        "soaker" => of_kind(&[StageKind::Soaker]),
+        "scald" => of_kind(&[StageKind::Scald]),
+        _ => context.old_dough_line().map(|line| line.name.as_str()),
+    }
+}
+
+fn shown_mix<'c>(context: &'c Context, name: &str) -> Option<&'c str> {
+    let worked = context.worked;
+    let stages = worked.formula.stages.iter().map(|stage| &stage.name);
+    let stages = stages.map(|name| (&name.key, &name.shown));
+    let side_mixes = worked.side_mixes.iter().map(|side_mix| (&side_mix.key, &side_mix.shown));
+    let cultures = context.lines_of_cultures().map(|line| (&line.key, &line.name));
+    let mut all = stages.chain(side_mixes).chain(cultures);
+    all.find(|(known, _)| *known == name).map(|(_, shown)| shown.as_str())
+}
+
 /// An allergen of the bread that a list of its allergens, or of its ingredients, leaves out.
 fn allergen_left_out(
     context: &Context,
@@ -205,12 +249,15 @@ fn allergen_left_out(
                 one.key()
             );
             return Some(
-                finding(said, message).help("name it too, or take the words out of the text"),
+                finding(said, words, message)
+                    .help("name it too, or take the words out of the text"),
             );
         }
         if !held.declared.is_complete {
             let message = format!("{says} `{words}`, but nothing says what `{name}` contains");
-            return Some(Finding::new(&RULE, said.span, message).help(SAY_WHAT_IS_IN_IT));
+            return Some(
+                Finding::new(&RULE, said.place_of(words), message).help(SAY_WHAT_IS_IN_IT),
+            );
         }
     }
     None
@@ -231,7 +278,7 @@ fn not_named(context: &Context, said: &Said, words: &str, named: &[Food]) -> Opt
     let other = held.into_iter().find(|held| !is_named(held))?;
     let message =
         format!("{} `{words}`, and `{}` is in it", who_says(context, said), other.name.shown);
-    Some(finding(said, message).help("name it too, or take the words out of the text"))
+    Some(finding(said, words, message).help("name it too, or take the words out of the text"))
 }
 
 fn not_proved(context: &Context, said: &Said, words: &str, one: Absence) -> Option<Finding> {
@@ -248,7 +295,7 @@ fn not_proved(context: &Context, said: &Said, words: &str, one: Absence) -> Opti
             };
             let message = format!("{says} `{words}`, and `{}` {brings}", first.ingredient);
             let way = way_of(context, first);
-            let told = finding(said, message);
+            let told = finding(said, words, message);
             Some(match way {
                 Some(way) => told.note(way),
                 None => told,
@@ -262,13 +309,13 @@ fn not_proved(context: &Context, said: &Said, words: &str, one: Absence) -> Opti
             let names = format!("`{}`", names.join("`, `"));
             let message =
                 format!("{says} `{words}`, but nothing says that {names} does not {asks}");
-            Some(Finding::new(&RULE, said.span, message).help(SAY_WHAT_IS_IN_IT))
+            Some(Finding::new(&RULE, said.place_of(words), message).help(SAY_WHAT_IS_IN_IT))
         }
     }
 }
 
-fn finding(said: &Said, message: String) -> Finding {
-    Finding::new(&RULE, said.span, message)
+fn finding(said: &Said, words: &str, message: String) -> Finding {
+    Finding::new(&RULE, said.place_of(words), message)
         .help("take the words out of the text, or make it without")
 }
 

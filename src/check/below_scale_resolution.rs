@@ -7,7 +7,7 @@ use crate::diag::{Finding, Group, Level, Rule};
 use crate::formula::class::Class;
 use crate::formula::weighing::{Weighing, total_rows, weigh};
 use crate::formula::{LineRef, SizedBy, WorkedLine};
-use crate::quantity::display::to_step;
+use crate::quantity::display::{Scale, ounce, to_step};
 use crate::quantity::{Dimension, Exact, System, half};
 use crate::source::Span;
 use crate::syntax::tree::{Amount, Line, Mix};
@@ -70,7 +70,6 @@ fn check_lines<'p>(
     printed: &dyn Fn(usize) -> Option<&'p Exact>,
     findings: &mut Vec<Finding>,
 ) {
-    let scale = &context.house.settings.scale;
     let Some(within) = limits::most("habit of sums", "weighed") else { return };
     for (index, line) in lines.iter().enumerate() {
         // What goes in whole is not weighed.
@@ -86,7 +85,7 @@ fn check_lines<'p>(
         if mass.is_zero() {
             continue;
         }
-        let step = scale.resolution(&mass);
+        let step = finest(context, &mass);
         let slack = &mass * &within;
         // What half a step is within needs no rounding.
         if &step * half() <= slack {
@@ -121,6 +120,17 @@ fn check_lines<'p>(
                 }
             )),
         );
+    }
+}
+
+/// What is shown of a weight. Less than an ounce is printed in grams too, which small scales
+/// show.
+fn finest(context: &Context, mass: &Exact) -> Exact {
+    let step = context.house.settings.scale.resolution(mass);
+    let in_grams = context.house.settings.units.first == System::Us && *mass < ounce();
+    match in_grams {
+        true => step.min(Scale::default().resolution(mass)),
+        false => step,
     }
 }
 

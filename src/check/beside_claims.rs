@@ -39,7 +39,7 @@ fn all_denied(context: &Context, denials: &[Denial]) -> Vec<Without> {
         Some(Without { absence: Absence::read(&without.key)?, span: style.span, said, rule: PROOF })
     }));
     all.extend(denials.iter().filter_map(|denial| {
-        let (span, said) = (denial.span, denial.said.clone());
+        let (span, said) = (denial.at, denial.said.clone());
         Some(Without { absence: denial.absence?, span, said, rule: &absence_in_text::RULE })
     }));
     all
@@ -158,8 +158,8 @@ impl Foods<'_, '_, '_> {
         let may_hold = reading.named.has("may-hold", &reading.named.whole());
         // What may be there in traces is no food of anybody's; and whoever says in one text
         // what a bread is made without, and beside what, has said both.
-        let is_warned =
-            may_hold && (!matches!(absence, Absence::Allergen(_)) || without.span == said.span);
+        let is_warned = may_hold
+            && (!matches!(absence, Absence::Allergen(_)) || is_inside(without.span, said.span));
         if is_warned {
             return None;
         }
@@ -192,6 +192,11 @@ impl Foods<'_, '_, '_> {
         line || (is_bread(mention) && is_called_so(context, written))
             || (!matches!(said.place, Place::Title) && is_short_for(context, &name))
     }
+}
+
+/// Whether a place lies in a text.
+fn is_inside(place: Span, text: Span) -> bool {
+    place.source == text.source && text.start <= place.start && place.end <= text.end
 }
 
 /// Whether a text of this kind says what is in the bread. A house's own name is a name.

@@ -466,6 +466,22 @@ impl<'a, 't> Context<'a, 't> {
         words.chain(steps)
     }
 
+    /// The lines that cultures stand on, in stages and dough.
+    pub fn lines_of_cultures(&self) -> impl Iterator<Item = &'a WorkedLine> {
+        self.mixed_lines().filter(|line| matches!(line.goes, LineRef::Culture(_)))
+    }
+
+    /// The line with dough of the day before.
+    pub fn old_dough_line(&self) -> Option<&'a WorkedLine> {
+        self.mixed_lines().find(|line| line.goes == LineRef::OldDough)
+    }
+
+    fn mixed_lines(&self) -> impl Iterator<Item = &'a WorkedLine> {
+        let numbers = self.numbers;
+        let stages = numbers.stages.iter().flat_map(|stage| &stage.lines);
+        stages.chain(&numbers.dough_lines).chain(&numbers.total_lines)
+    }
+
     /// All that is said to people, with where it stands.
     pub fn said(&self) -> Vec<Said<'a>> {
         let formula: &'a crate::syntax::tree::Formula = &self.worked.formula;

@@ -132,12 +132,12 @@ fn times(
 }
 
 /// Derivations one below the other, in the units of the house; of several, an array in JSON,
-/// where programs find grams and degrees Celsius.
+/// where programs find what is exact in grams and degrees Celsius beside what is shown.
 fn told(format: WhyFormat, reasons: Vec<Reason>, sources: &Sources, units: System) -> String {
     match (format, reasons.as_slice()) {
-        (WhyFormat::Json, [one]) => json_tree(one, sources),
+        (WhyFormat::Json, [one]) => json_tree(one, units, sources),
         (WhyFormat::Json, several) => {
-            let trees = several.iter().map(|reason| json_tree(reason, sources));
+            let trees = several.iter().map(|reason| json_tree(reason, units, sources));
             format!("[{}]\n", trees.collect::<Vec<_>>().join(","))
         }
         (WhyFormat::Text, _) => {

@@ -93,6 +93,15 @@ pub fn meaning(name: &str, language: Option<&str>) -> Option<Meaning> {
     Some(Meaning::Several(ids))
 }
 
+/// The one thing that a language calls so by itself, whatever the stores' own word means:
+/// French `lard` is bacon.
+pub fn own_word(name: &str, language: &str) -> Option<IngredientId> {
+    let primary = |tag: &str| tag.split(['-', '_']).next().unwrap_or_default().to_lowercase();
+    let own = primary(language);
+    let hits = NAMES.get(&bare(name))?;
+    one_of(hits.iter().filter(|hit| primary(hit.tag) == own))
+}
+
 /// The stores' own names of all that somebody somewhere calls so.
 pub fn called_somewhere(name: &str) -> Vec<&'static str> {
     let ids = NAMES.get(&bare(name)).into_iter().flatten().map(|hit| hit.id);

@@ -86,7 +86,7 @@ fn printed(house: &House, worked: &Worked, batches: u32) -> HashMap<Exact, Shown
 
 /// As prints write it in a sentence: without closing zeros where nothing was rounded.
 fn quoted(shown: &Exact, step: &Exact, grams: &Exact, system: System) -> String {
-    let mut written = written_weight(shown, step, system, false);
+    let mut written = written_weight(shown, step, system, None);
     if shown == grams && written.number.contains('.') {
         written.number = written.number.trim_end_matches('0').trim_end_matches('.').to_owned();
     }

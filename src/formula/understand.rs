@@ -10,7 +10,7 @@ use super::class::Class;
 use super::composition::IngredientId;
 use super::house::{House, Ingredient as Stored, built_in, key};
 use super::mixes::{all_mixes, step_names_of};
-use super::spoken::{Meaning, bare, meaning};
+use super::spoken::{Meaning, bare, meaning, own_word};
 use crate::quantity::Measures;
 use crate::quantity::display::trimmed;
 use crate::syntax::asides;
@@ -131,13 +131,27 @@ impl Known {
     /// What a name that nobody declares is understood as.
     fn understood(&self, name: &Name) -> Option<Understood> {
         const LONGEST: usize = 80;
-        if name.key.is_empty() || name.key.len() > LONGEST || self.is_plain(&name.key) {
+        if name.key.is_empty() || name.key.len() > LONGEST {
+            return None;
+        }
+        if let Some(key) = self.false_friend(&name.key) {
+            return Some(Understood { key, shown: name.shown.clone(), aside: None });
+        }
+        if self.is_plain(&name.key) {
             return None;
         }
         if let Some((key, _)) = self.by_letters(&name.key) {
             return Some(Understood { key, shown: name.shown.clone(), aside: None });
         }
         self.without_asides(name).or_else(|| self.without_of(name))
+    }
+
+    /// A word of the stores that in the house's language is another food.
+    fn false_friend(&self, written: &str) -> Option<EcoString> {
+        let language = self.language.as_deref().filter(|tag| !tag.starts_with("en"))?;
+        let stored = built_in().ingredient_id(written).filter(|_| !self.own.contains(written))?;
+        let meant = own_word(written, language).filter(|meant| *meant != stored)?;
+        Some(of_store(meant).0)
     }
 
     /// `500 g de farine T65`: the word for `of` is no part of the name.

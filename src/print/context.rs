@@ -8,7 +8,7 @@ use crate::formula::weighing::{
 };
 use crate::formula::{House, Numbers, Worked, key as key_of};
 use crate::quantity::display::{self, Scale, is_beyond_eighths, ounce, to_step};
-use crate::quantity::{Exact, System};
+use crate::quantity::{Dimension, Exact, System};
 use std::borrow::Cow;
 use std::cell::{Cell, OnceCell};
 use std::collections::HashMap;
@@ -28,10 +28,12 @@ pub struct PrintContext<'a, 't> {
     /// Volumes stand beside weights.
     pub volumes: bool,
     weighings: OnceCell<Weighings>,
-    /// Ounces in columns are decimals and not eighths.
-    decimal_ounces: bool,
+    /// Ounces are decimals and not eighths, with so many digits.
+    decimal_ounces: Option<u8>,
     /// Whether some weight in a column can't be written in eighths.
     beyond_eighths: Cell<bool>,
+    /// The most decimals that some weight in ounces needs.
+    ounce_digits: Cell<u8>,
 }
 
 /// What is shown of a weight: by the house's scale and, where both systems are printed, by
@@ -96,19 +98,20 @@ impl<'a, 't> PrintContext<'a, 't> {
             shared_by: Cell::new(1),
             volumes,
             weighings: OnceCell::new(),
-            decimal_ounces: false,
+            decimal_ounces: None,
             beyond_eighths: Cell::new(false),
+            ounce_digits: Cell::new(0),
         }
     }
 
     /// What `write` writes, with one notation of ounces in all its columns: eighths, or
-    /// decimals where some weight is not a whole number of eighths.
+    /// decimals where some weight is not a whole number of eighths, all with as many digits.
     pub fn in_one_notation<T>(&mut self, write: impl Fn(&Self) -> T) -> T {
         let written = write(self);
         if !self.beyond_eighths.get() {
             return written;
         }
-        self.decimal_ounces = true;
+        self.decimal_ounces = Some(self.ounce_digits.get());
         write(self)
     }
 
@@ -273,18 +276,31 @@ impl<'a, 't> PrintContext<'a, 't> {
             System::Us => Some(&shown.first),
             System::Metric => shown.other.as_ref(),
         };
-        if ounces.is_some_and(|shown| is_beyond_eighths(&shown.grams, &shown.step)) {
-            self.beyond_eighths.set(true);
+        if let Some(shown) = ounces {
+            if is_beyond_eighths(&shown.grams, &shown.step) {
+                self.beyond_eighths.set(true);
+            }
+            let digits = display::ounce_digits(&shown.grams, &shown.step);
+            self.ounce_digits.set(self.ounce_digits.get().max(digits));
         }
-        self.weight_in(grams, shown, self.decimal_ounces)
+        let mut weight = self.weight_in(grams, shown);
+        weight.about = shown.first.grams != *grams && self.asked_for().as_ref() == Some(grams);
+        weight
     }
 
-    fn weight_in(&self, grams: &Exact, shown: &Rounded, decimals: bool) -> Weight {
-        let first = self.written(self.first(), &shown.first, decimals);
+    /// What a formula is made from, in grams: `from 500 g levain`.
+    fn asked_for(&self) -> Option<Exact> {
+        let (quantity, _) = self.worked.formula.makes.as_ref()?.from.as_ref()?;
+        let is_mass = quantity.unit.dimension() == Dimension::Mass;
+        is_mass.then(|| quantity.unit.to_base(&quantity.number, self.house.settings.measures))
+    }
+
+    fn weight_in(&self, grams: &Exact, shown: &Rounded) -> Weight {
+        let first = self.written(self.first(), &shown.first);
         let beside = match self.other() {
             Some(system) => {
                 let other = shown.other.as_ref().unwrap_or(&shown.first);
-                Some(self.written(system, other, decimals))
+                Some(self.written(system, other))
             }
             None => self.grams_beside(grams, &shown.first),
         };
@@ -304,11 +320,12 @@ impl<'a, 't> PrintContext<'a, 't> {
         let grams = if grams.is_zero() { &shown.grams } else { grams };
         let small = !grams.is_zero() && *grams < ounce() && self.first() == System::Us;
         let beside = || Shown::alone(&self.scale(System::Metric), grams);
-        small.then(|| self.written(System::Metric, &beside(), false))
+        small.then(|| self.written(System::Metric, &beside()))
     }
 
-    fn written(&self, system: System, amount: &Shown, decimals: bool) -> Beside {
-        let written = display::written_weight(&amount.grams, &amount.step, system, decimals);
+    fn written(&self, system: System, amount: &Shown) -> Beside {
+        let written =
+            display::written_weight(&amount.grams, &amount.step, system, self.decimal_ounces);
         let number = match written.is_fraction {
             true => written.number.clone(),
             false => self.words.number(&written.number),
@@ -344,10 +361,10 @@ impl<'a, 't> PrintContext<'a, 't> {
         self.plain(grams, &Rounded { first, other })
     }
 
-    /// This much of a weight: in eighths of an ounce where it has some, without closing
-    /// zeros where nothing was rounded off.
+    /// This much of a weight, in eighths of an ounce unless columns have decimals, without
+    /// closing zeros where nothing was rounded off.
     pub fn plain(&self, grams: &Exact, shown: &Rounded) -> Weight {
-        let mut weight = self.weight_in(grams, shown, false);
+        let mut weight = self.weight_in(grams, shown);
         let trim = |text: &mut String, shown: &Exact| {
             let mark = self.words.decimal_mark();
             if shown == grams && text.contains(&mark) {

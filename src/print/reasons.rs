@@ -2,6 +2,7 @@
 
 use crate::diag::machine::pretty;
 use crate::formula::{Assumption, Ground, How, Reason, entry_at};
+use crate::quantity::System;
 use crate::quantity::display::exact;
 use crate::source::{Sources, Span, visible};
 use serde_json::{Value, json};
@@ -115,23 +116,27 @@ fn assumed(assumption: Assumption) -> &'static str {
 }
 
 /// The same tree for programs.
-pub fn json_tree(reason: &Reason, sources: &Sources) -> String {
-    pretty(&value(reason, sources)) + "\n"
+///
+/// `shown` and `how` are in the units of the house; `exact` is what the arithmetic is done
+/// with: grams, minutes, degrees Celsius, shares of one.
+pub fn json_tree(reason: &Reason, units: System, sources: &Sources) -> String {
+    pretty(&value(reason, &reason.clone().told_in(units), sources)) + "\n"
 }
 
-fn value(reason: &Reason, sources: &Sources) -> Value {
+fn value(reason: &Reason, told: &Reason, sources: &Sources) -> Value {
     let entry = reason.place.and_then(entry_at);
     let place = reason.place.filter(|_| entry.is_none()).and_then(|place| {
         let source = sources.get(place.source)?;
         let (line, column) = source.line_column(place.start);
         Some(json!({ "file": &*source.name, "line": line, "column": column }))
     });
-    let parts: Vec<Value> = reason.parts.iter().map(|part| value(part, sources)).collect();
+    let parts = reason.parts.iter().zip(&told.parts);
+    let parts: Vec<Value> = parts.map(|(part, told)| value(part, told, sources)).collect();
     json!({
         "what": reason.what,
-        "shown": reason.shown(),
+        "shown": told.shown(),
         "exact": exact(&reason.amount),
-        "how": arithmetic(reason),
+        "how": arithmetic(told),
         "default": matches!(reason.how, How::Default(_)),
         "place": place,
         "store": entry.map(|entry| {

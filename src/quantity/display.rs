@@ -85,12 +85,12 @@ impl WrittenWeight {
 }
 
 /// Grams that a scale shows in such steps: in grams below a kilogram; in ounces below a
-/// pound, as fractions where they are eighths, unless decimals are wanted.
+/// pound, as fractions where they are eighths, unless so many decimals are wanted.
 pub fn written_weight(
     grams: &Exact,
     step: &Exact,
     system: System,
-    decimals: bool,
+    decimals: Option<u8>,
 ) -> WrittenWeight {
     if system == System::Metric {
         // What was rounded at another resolution is shown in full.
@@ -105,17 +105,19 @@ pub fn written_weight(
     let ounces = in_ounces(grams);
     let pounds = ounces.one_in::<16>().floor();
     let rest = &ounces - &pounds * int(16);
-    let is_fraction = !decimals && !is_beyond_eighths(grams, step);
+    let is_fraction = decimals.is_none() && !is_beyond_eighths(grams, step);
     let number = match is_fraction {
         true => fraction(&rest),
-        false => {
-            // Three digits show the sum of eighths and hundredths.
-            let digits = decimals_for(&in_ounces(step)).max(decimals_for(&rest)).min(3);
-            fixed(&rest, digits)
-        }
+        false => fixed(&rest, ounce_digits(grams, step).max(decimals.unwrap_or(0))),
     };
     let pounds = (!pounds.is_zero()).then(|| pounds.to_string());
     WrittenWeight { pounds, number, is_fraction, unit: "oz" }
+}
+
+/// How many decimals of an ounce such a weight needs; three show the sum of eighths and
+/// hundredths.
+pub fn ounce_digits(grams: &Exact, step: &Exact) -> u8 {
+    decimals_for(&in_ounces(step)).max(decimals_for(&in_ounces(grams))).min(3)
 }
 
 /// Grams of an ounce.

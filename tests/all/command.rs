@@ -460,6 +460,24 @@ its weight: assize why pier-loaf \"water in final dough\"
     );
 }
 
+/// Programs find what is exact in grams; what is shown to people is in the house's units.
+#[test]
+fn a_derivation_in_json_is_shown_in_the_units_of_the_house() {
+    let folder = folder();
+    let text = format!("bakehouse \"Gullhaven Bakehouse\" {{ units US }}\n{PLAIN}");
+    fs::write(folder.path().join("a.dough"), text).expect("written");
+    for asked in ["water", "dough", "salt"] {
+        let why = assize(folder.path(), &["why", "a.dough", asked, "--format", "json"]);
+        let why: serde_json::Value = serde_json::from_str(&out(&why)).expect("JSON");
+        let shown = why["shown"].as_str().unwrap_or_default();
+        assert!(shown.ends_with(" oz"), "{asked}: {shown}");
+        let exact = why["exact"].as_str().unwrap_or_default();
+        assert!(exact.contains('/') || exact.len() > 1, "{asked}: {exact}");
+        let words = out(&assize(folder.path(), &["why", "a.dough", asked]));
+        assert!(words.contains(shown), "{words}");
+    }
+}
+
 /// The root of every derivation is the figure itself, and its parts add up to it.
 #[test]
 fn every_figure_of_the_examples_can_be_asked_why() {

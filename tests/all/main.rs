@@ -58,6 +58,7 @@ mod sums;
 mod support;
 mod sweep;
 mod tame;
+mod tenfold;
 mod texts;
 mod time;
 mod traced;

@@ -707,4 +707,6 @@ const FILES_OF_DENIALS: &[(&str, bool, usize)] = &[
     ("denials.harmless.txt", false, 300),
     ("denials.second.false.txt", true, 50),
     ("denials.second.harmless.txt", false, 50),
+    ("denials.third.false.txt", true, 140),
+    ("denials.third.harmless.txt", false, 50),
 ];

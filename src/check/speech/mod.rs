@@ -24,7 +24,7 @@ pub use named::{read_named, spoken};
 const DENIALS: &str = include_str!("denials.words");
 
 use crate::formula::key;
-use rustc_hash::FxHashMap;
+use rustc_hash::{FxHashMap, FxHashSet};
 use std::borrow::Cow;
 use std::sync::LazyLock;
 
@@ -42,6 +42,12 @@ pub fn first_words(rows: &[&str]) -> FxHashMap<String, u8> {
         }
     }
     all
+}
+
+/// All phrases of a row of denials, in any language.
+pub fn phrases_of(row: &str) -> FxHashSet<String> {
+    let rows = (0..LANGUAGES.len()).flat_map(denials).filter(|(head, _)| *head == row);
+    rows.flat_map(|(_, phrases)| phrases).map(|phrase| joined(&tokens(phrase))).collect()
 }
 
 fn first_word(phrase: &str) -> Option<String> {
@@ -154,7 +160,8 @@ impl Language {
 
     /// Learns the words of denial of the language of a number.
     fn learn_denials(&mut self, index: usize) {
-        for (head, phrases) in denials(index) {
+        // What is compared whole hides no shorter phrase.
+        for (head, phrases) in denials(index).filter(|(head, _)| *head != "reply") {
             let (kind, word) = head.split_once(' ').unwrap_or(("word", head));
             phrases.for_each(|phrase| self.phrases.learn(phrase, Tag { kind, word }));
         }
@@ -367,6 +374,7 @@ fn token_at(text: &str, at: usize, letter: char, before: &[Token]) -> (Option<To
                 _ => (Some(TokenKind::Word), letter.len_utf8()),
             }
         }
+        _ if shortened(rest) > 0 => (Some(TokenKind::Word), shortened(rest)),
         _ if letter.is_alphabetic() => {
             (Some(TokenKind::Word), length_while(|l| l.is_alphabetic() || is_mark_above(l)))
         }
@@ -390,6 +398,21 @@ fn token_at(text: &str, at: usize, letter: char, before: &[Token]) -> (Option<To
         _ if rest.starts_with(GAP) => (Some(TokenKind::Word), GAP.len()),
         _ => (None, letter.len_utf8()),
     }
+}
+
+/// How long a word is that is written short with a stroke: `w/o`, Spanish `s/ leche`.
+fn shortened(rest: &str) -> usize {
+    let is_end = |at: usize| !rest[at..].starts_with(char::is_alphabetic);
+    let is_before_word = |at: usize| {
+        let next = rest[at..].trim_start();
+        next.is_empty() || next.starts_with(char::is_alphabetic)
+    };
+    let begins =
+        |short: &str| rest.get(..short.len()).is_some_and(|head| head.eq_ignore_ascii_case(short));
+    let whole = ["w/out", "w/o"].into_iter().find(|short| begins(short) && is_end(short.len()));
+    let open =
+        || ["s/", "o/"].into_iter().find(|short| begins(short) && is_before_word(short.len()));
+    whole.or_else(open).map_or(0, str::len)
 }
 
 fn begins_with_digit(text: &str) -> bool {

@@ -1,0 +1,125 @@
+//! Lists that leave nothing out: `nothing but flour and water`, `allergens: wheat`.
+
+use super::super::speech::{Food, Found, food_at};
+use super::reading::{Claim, Denied, Reading, Subject};
+
+impl Reading<'_> {
+    pub(super) fn all_that_there_is(&self) -> Vec<Claim> {
+        let mut all = Vec::new();
+        for it in self.words() {
+            match it.tag.word {
+                "nothing-but" => all.extend(self.nothing_but(it, 2)),
+                "only" => all.extend(self.nothing_but(it, 3)),
+                "nothing-else" => all.extend(self.nothing_else(it)),
+                "ingredients" => all.extend(self.ingredient_list(it)),
+                "allergens" => all.extend(self.allergen_list(it)),
+                "contains" => all.extend(self.contains_list(it)),
+                _ => {}
+            }
+        }
+        all
+    }
+
+    /// `made of nothing but flour, water and salt`. Where the words are weak (`only`), so
+    /// many foods have to follow; what a step says is about the step.
+    pub(super) fn nothing_but(&self, it: &Found, least: usize) -> Option<Claim> {
+        if self.is_work() || self.is_denied(it.from) || self.is_said_of_other() {
+            return None;
+        }
+        let foods = self.foods_from(it.to);
+        let to = foods.last()?.to;
+        (foods.len() >= least).then(|| Claim::of(it.from..to, Denied::AllElse(foods)))
+    }
+
+    /// `flour, water, salt and nothing else`.
+    pub(super) fn nothing_else(&self, it: &Found) -> Option<Claim> {
+        let named = self.named_in(0..it.from);
+        let foods: Vec<Food> = named.iter().filter_map(|named| self.food_of(named)).collect();
+        let from = named.first()?.from;
+        let is_near = named.last().is_some_and(|last| it.from - last.to <= 3);
+        let is_list = foods.len() >= 2 && is_near && !self.is_work() && !self.is_said_of_other();
+        is_list.then(|| Claim::of(from..it.to, Denied::AllElse(foods)))
+    }
+
+    pub(super) fn is_said_of_other(&self) -> bool {
+        let whole = self.sentence.whole();
+        let other = ["serve", "act", "story", "unreal", "trace"];
+        other.iter().any(|row| self.has(row, &whole))
+    }
+
+    pub(super) fn food_of(&self, subject: &Subject) -> Option<Food> {
+        match &subject.what {
+            Denied::Food(food) => Some(food.clone()),
+            _ => food_at(self.house, self.sentence, subject.from),
+        }
+    }
+
+    /// The foods of a list that begins at a word: `flour, water and a little salt`.
+    pub(super) fn foods_from(&self, from: usize) -> Vec<Food> {
+        let mut found = Vec::new();
+        let mut end = from;
+        for subject in self.subjects.iter().filter(|subject| subject.from >= from) {
+            let between = end..subject.from;
+            let is_denied = ["not", "absent"].iter().any(|row| self.has(row, &between));
+            if subject.from > end + 4 || is_denied {
+                break;
+            }
+            end = subject.to;
+            found.extend(self.food_of(subject));
+        }
+        found
+    }
+
+    /// `Ingredients: flour, water, salt` leaves no allergen out.
+    pub(super) fn ingredient_list(&self, it: &Found) -> Option<Claim> {
+        let listed = self.named_in(it.to..self.sentence.tokens.len());
+        let is_list = self.is_mark(it.to, &[":"]) && listed.len() >= 2;
+        self.list(is_list, it, &listed)
+    }
+
+    /// `Allergens: wheat`, `wheat is the only allergen`.
+    pub(super) fn allergen_list(&self, it: &Found) -> Option<Claim> {
+        let whole = self.sentence.whole();
+        let only = self.has("only", &whole);
+        let after = self.named_in(it.to..whole.end);
+        let listed = match after.is_empty() && only {
+            true => self.named_in(0..it.from),
+            false => after,
+        };
+        // `no allergens` is a denial of its own.
+        let is_denied = self.sentence.has("absent", &(0..it.from));
+        let is_list = (self.is_mark(it.to, &[":", "–", "("]) || only || self.is_told_by(it))
+            && !listed.is_empty()
+            && !is_denied;
+        self.list(is_list, it, &listed)
+    }
+
+    /// `the allergens are wheat and milk`.
+    pub(super) fn is_told_by(&self, it: &Found) -> bool {
+        self.is("is-verb", it.to).is_some()
+            || self.sentence.word_before("contains", it.from).is_some()
+    }
+
+    /// `Contains: wheat`, `contains only wheat`.
+    pub(super) fn contains_list(&self, it: &Found) -> Option<Claim> {
+        let listed = self.named_in(it.to..self.sentence.tokens.len());
+        let last = listed.last().map_or(it.to, |last| last.to);
+        let only = self.is("only", it.to).or(self.is("only", last)).is_some()
+            || self.sentence.word_before("only", it.from).is_some();
+        let is_list = (self.is_mark(it.to, &[":"]) || only)
+            && !listed.is_empty()
+            && listed.iter().all(|it| matches!(it.what, Denied::Absence(_)))
+            && (only || !self.is_denied(it.from));
+        self.list(is_list, it, &listed)
+    }
+
+    pub(super) fn list(&self, is_list: bool, it: &Found, listed: &[&Subject]) -> Option<Claim> {
+        if !is_list || self.has("among", &self.sentence.whole()) {
+            return None;
+        }
+        let from = listed.first()?.from.min(it.from);
+        let to = listed.last()?.to.max(it.to);
+        let named = listed.iter().map(|subject| subject.what.clone()).collect();
+        Some(Claim::of(from..to, Denied::OtherAllergens(named)))
+    }
+}

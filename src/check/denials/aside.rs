@@ -1,0 +1,237 @@
+//! Denials that claim nothing: denied themselves, said of another bread, of so much of a
+//! thing or of its place, or told to do for a while.
+
+use super::super::context::Place;
+use super::super::speech::Found;
+use super::reading::{Candidate, Form, Reading, Subject};
+use std::ops::Range;
+
+impl Reading<'_> {
+    /// Whether what begins at a word is denied: `not`, `is not suitable for`.
+    pub(super) fn is_denied(&self, from: usize) -> bool {
+        let mut at = from;
+        for _ in 0..7 {
+            let mut rows = ["not", "absent", "absent-bare"].into_iter();
+            if rows.any(|row| self.sentence.word_before(row, at).is_some()) {
+                return true;
+            }
+            match self.sentence.word_before("not-filler", at) {
+                Some(before) => at = before,
+                None => return false,
+            }
+        }
+        false
+    }
+
+    /// The same, and `vegan it is not`, `vegan? no`.
+    pub(super) fn is_denied_around(&self, from: usize, to: usize) -> bool {
+        let part = self.part(from);
+        let turned = self.is("is-verb", to).is_some_and(|after| {
+            let but = ["but", "mais", "aber", "sondern", "pero", "sino", "ma"];
+            let goes_on = (after..part.end).any(|at| self.is_mark(at, &but));
+            self.has("not", &(after..part.end)) && !goes_on
+        });
+        let is_marked = self.is_mark(to, &["?", ":", "–"]);
+        let at = to + usize::from(is_marked);
+        let answer = |at: usize| self.is("not", at).or(self.is("answer", at).filter(|_| is_marked));
+        let is_question = self.is_mark(to, &["?"]);
+        let is_unfit = self
+            .sentence
+            .all("word", "suits")
+            .any(|suits| suits.from > to && suits.to <= part.end && self.is_denied(suits.from));
+        self.is_denied(from)
+            || turned
+            || is_unfit
+            || answer(at).is_some_and(|to| is_marked || self.is_break(to))
+            || (is_question && answer(at + 1).is_some())
+            || self.is_denied_list(from)
+    }
+
+    /// `neither vegan nor gluten-free`.
+    pub(super) fn is_denied_list(&self, from: usize) -> bool {
+        let before = self.sentence.word_before("joint", from);
+        before.is_some_and(|at| {
+            let part = self.part(at);
+            (part.start..at).any(|at| self.is_mark(at, &["neither", "weder", "ni", "né"]))
+        })
+    }
+
+    pub(super) fn is_plain(&self, at: usize) -> bool {
+        self.is_mark(at, &["without", "sans", "ohne", "sin", "senza"])
+    }
+
+    /// `no brioche without butter`, `never without salt`.
+    pub(super) fn is_double(&self, from: usize) -> bool {
+        let is_open = |at: usize| !self.is_break(at) && self.subject_from(at).is_none();
+        let mut nots = ["not", "absent"].iter().flat_map(|row| self.sentence.all("word", row));
+        self.is_plain(from)
+            && nots.any(|not| not.to <= from && from - not.to <= 3 && (not.to..from).all(is_open))
+    }
+
+    pub(super) fn is_set_aside(&self, it: &Candidate) -> bool {
+        let subject = &self.subjects[it.subject];
+        let span = it.from.min(subject.from)..it.to.max(subject.to);
+        let own = self.part(subject.from);
+        let part = self.part(it.from);
+        let around = part.start.min(own.start)..part.end.max(own.end);
+        let is_turned = match it.form {
+            Form::Absent => self.is_denied(it.from) || self.is_double(it.from),
+            Form::LeftOut => self.is_denied(it.from),
+            Form::Free => self.is_denied_around(subject.from, it.to),
+            Form::Instead | Form::NotUsed | Form::Told | Form::Contrast => false,
+        };
+        // `do not use gluten-free flour` denies what is free of it.
+        let is_free = it.form != Form::Free && self.is("free-suffix", subject.to).is_some();
+        is_turned
+            || self.is_taken_in(it)
+            || is_free
+            || self.is_so_much(it, subject, &own)
+            || self.is_of_a_place(subject, &own)
+            || self.is_of_people(it, &around)
+            || self.is_other_bread(it, subject, &span)
+            || self.is_told_to_do(it, subject, &around)
+            || self.is_consequence(it, subject)
+    }
+
+    /// `no more salt`, `no dry flour is left`.
+    pub(super) fn is_so_much(&self, it: &Candidate, subject: &Subject, own: &Range<usize>) -> bool {
+        let between = it.to.min(subject.from)..subject.from;
+        let amount = self.has_amount(it, &between)
+            || (it.form != Form::Free
+                && self.is("amount", subject.to).is_some_and(|to| to <= own.end))
+            || (it.form == Form::NotUsed && self.has_amount(it, own));
+        let remains = it.form == Form::Absent && self.has("remains", &(subject.to..own.end));
+        amount || remains
+    }
+
+    /// `The milk is gone in a minute`, `the butter had to go in cold`.
+    fn is_taken_in(&self, it: &Candidate) -> bool {
+        it.form == Form::LeftOut
+            && self.is("into", it.to).is_some()
+            && !self.is_break(it.to)
+            && it.from >= self.subjects[it.subject].to
+    }
+
+    /// `Not more milk` is of an amount, `milk is used no more` is not, nor `n'utilisons plus`.
+    fn has_amount(&self, it: &Candidate, within: &Range<usize>) -> bool {
+        let inside = |of: &Found| of.from >= within.start && of.to <= within.end;
+        let from_now_on = |of: &Found| {
+            let turns_use = it.form == Form::NotUsed || it.to - it.from > 1;
+            turns_use
+                && self
+                    .sentence
+                    .all("word", "any-more")
+                    .any(|no| no.from <= of.from && of.to <= no.to)
+                && !self.has("than", &(of.to..self.part(of.from).end))
+        };
+        self.sentence.all("word", "amount").any(|of| inside(&of) && !from_now_on(&of))
+    }
+
+    /// `no flour on the bench`.
+    pub(super) fn is_of_a_place(&self, subject: &Subject, own: &Range<usize>) -> bool {
+        let near = subject.to..own.end.min(subject.to + 5);
+        let at_work = self.sentence.all("word", "spot").any(|it| near.contains(&it.from));
+        at_work && !subject.is_strict()
+    }
+
+    /// What people do not eat may be in the bread.
+    pub(super) fn is_of_people(&self, it: &Candidate, around: &Range<usize>) -> bool {
+        let inside = |who: &Found| who.from >= around.start && who.to <= around.end;
+        let mut who = self.sentence.all("word", "abstain").filter(inside);
+        let people = self.has("people", &(around.start..it.to));
+        // `avoids` says it of the bread as well.
+        who.any(|who| it.form != Form::LeftOut || people || who.from != it.from) && people
+    }
+
+    /// Another version, or another bread.
+    pub(super) fn is_other_bread(
+        &self,
+        it: &Candidate,
+        subject: &Subject,
+        span: &Range<usize>,
+    ) -> bool {
+        let whole = self.sentence.whole();
+        let ends = subject.to.max(it.to);
+        (it.form == Form::Free && self.is_of_other(ends))
+            || self.is_other_version(span.start.saturating_sub(2)..span.end + 2)
+            || self.is_could_be(span.start)
+            || self.is("ask", 0).is_some()
+            || self.has("other-bread", &whole)
+    }
+
+    /// `could be made without`, `if you leave it out`.
+    pub(super) fn is_could_be(&self, from: usize) -> bool {
+        let part = self.part(from);
+        let before = self.has("could", &(part.start..from + 1)) || self.has("could", &part);
+        let is_if = |it: Found| {
+            let part = self.part(it.from);
+            !self.has("if-people", &part)
+        };
+        before || self.sentence.all("word", "if").any(is_if)
+    }
+
+    /// What somebody is told to do, or to leave for a while.
+    pub(super) fn is_told_to_do(
+        &self,
+        it: &Candidate,
+        subject: &Subject,
+        around: &Range<usize>,
+    ) -> bool {
+        let work = self.is_work();
+        let may_tell = work || matches!(self.said.place, Place::Note);
+        let doing = self.is("doing", it.to).or(self.is("doing", it.to + 1));
+        let is_doing = it.form == Form::Absent && (doing.is_some() || self.has("doing", around));
+        let mut near = subject.to..subject.to + 3;
+        let waits = near.any(|at| self.is("for-a-while", at).is_some());
+        let whole = self.sentence.whole();
+        let later = self.has("for-a-while", &whole) || self.has_time();
+        let told = self.is_told(around, it);
+        let prohibited = !subject.is_strict() && self.has("must", around);
+        let served = !subject.is_strict() && self.has("serve", &whole);
+        let is_food = !subject.is_strict();
+        let at_work = work && (told || later || self.is("the", it.to).is_some());
+        let in_note = may_tell && (waits || (told && later) || (is_food && (told || later)));
+        let is_undone = is_doing && (is_food || told);
+        is_undone
+            || at_work
+            || in_note
+            || (it.form == Form::Instead && told)
+            || prohibited
+            || served
+    }
+
+    /// Whether the words around a denial, or the sentence, tell somebody to do something. In
+    /// German the verb may come last.
+    pub(super) fn is_told(&self, around: &Range<usize>, it: &Candidate) -> bool {
+        let begins = |start: usize| {
+            let at = self.is("not", start).unwrap_or(start);
+            let is_order = |at: usize| self.is("order", at).is_some();
+            let is_said = self.has("we", &(start..at + 1));
+            is_order(start) || !is_said && (is_order(at) || is_order(at + 1))
+        };
+        let mut orders = self.sentence.all("word", "order");
+        let ends = self.sentence.language.code == "de"
+            && !self.has("we", around)
+            && orders.any(|order| order.from >= it.to && around.contains(&order.from));
+        begins(around.start) || begins(0) || ends
+    }
+
+    /// `for 5 minutes`.
+    pub(super) fn has_time(&self) -> bool {
+        let is_time = |it: &&Found| {
+            it.tag.kind == "unit" && matches!(it.tag.word, "min" | "h" | "s")
+                || it.tag.kind == "minutes"
+        };
+        self.sentence.found.iter().any(|it| is_time(&it))
+    }
+
+    /// `Without salt the dough tears` is true of every dough.
+    pub(super) fn is_consequence(&self, it: &Candidate, subject: &Subject) -> bool {
+        let count = self.sentence.tokens.len();
+        let after = subject.to + usize::from(self.is_mark(subject.to, &[","]));
+        let goes_on = after + 2 <= count && !self.is_break(after);
+        let is_list = self.is("joint", after).is_some() || self.is("absent", after).is_some();
+        let begins = self.is_plain(it.from) && it.from == 0 && subject.is_staple();
+        begins && goes_on && !is_list
+    }
+}

@@ -1,0 +1,144 @@
+//! What is claimed by naming a diet, or whom the bread suits.
+
+use super::super::speech::Found;
+use super::joined::{allergy_stem, sign};
+use super::reading::{Claim, Denied, Reading, Subject};
+use crate::formula::Absence;
+use std::ops::Range;
+
+impl Reading<'_> {
+    /// `vegan`, `halal`, `hypoallergenic`, `GF`; not `a vegan neighbour` nor `not vegan`.
+    pub(super) fn diets(&self, claims: &mut Vec<Claim>, aside: &mut Vec<Range<usize>>) {
+        let milk = || Absence::read("milk").map(Denied::Absence);
+        let animal = Denied::Absence(Absence::Vegan);
+        let meat = Denied::Absence(Absence::Vegetarian);
+        for it in self.words() {
+            let what = match it.tag.word {
+                "vegan" => vec![animal.clone()],
+                "plant" if self.is_whole_before(it.from) => vec![animal.clone()],
+                "vegetarian" | "kosher" => vec![meat.clone()],
+                "halal" => vec![meat.clone(), Denied::Alcohol],
+                "hypoallergenic" => vec![Denied::AllAllergens],
+                "pareve" => milk().into_iter().chain([meat.clone()]).collect(),
+                _ => continue,
+            };
+            match self.is_no_diet(it) {
+                true => aside.push(it.from..it.to),
+                false => claims.extend(what.into_iter().map(|one| Claim::of(it.from..it.to, one))),
+            }
+        }
+        let signs = self.sentence.tokens.iter().enumerate();
+        let signs = signs.filter_map(|(at, token)| Some((at, sign(self.sentence.text, token)?)));
+        claims.extend(signs.map(|(at, absent)| Claim::of(at..at + 1, Denied::Absence(absent))));
+    }
+
+    pub(super) fn is_no_diet(&self, it: &Found) -> bool {
+        let is_english = self.sentence.language.code == "en";
+        // `Nobody here is a vegan`.
+        let is_person = self.is("people", it.to).is_some()
+            || (self.sentence.word_before("filler", it.from).is_some()
+                && is_english
+                && self.is_break(it.to));
+        self.is_denied_around(it.from, it.to)
+            || is_person
+            || self.is_of_other(it.to)
+            || self.is_of_food_before(it.from)
+            || self.has("other-bread", &self.sentence.whole())
+            || self.is_could_be(it.from)
+            || self.is_refused(it)
+    }
+
+    /// `vegans should ask`, `for vegans, use oil instead`: it speaks of people, and for none.
+    pub(super) fn is_refused(&self, it: &Found) -> bool {
+        let whole = self.sentence.whole();
+        let key = &self.sentence.tokens[it.from].key;
+        let is_people = matches!(
+            key.as_ref(),
+            "vegans" | "vegetarians" | "végétaliens" | "végans" | "vegetarier" | "veganer"
+        );
+        is_people
+            && (self.has("ask", &whole) || self.has("order", &whole))
+            && !self.has("suits", &whole)
+    }
+
+    /// `100 %`, `entirely`.
+    pub(super) fn is_whole_before(&self, at: usize) -> bool {
+        let Some(percent) = at.checked_sub(1) else { return false };
+        let Some(number) = percent.checked_sub(1) else { return false };
+        self.is_mark(percent, &["%"]) && self.is_mark(number, &["100"])
+    }
+
+    /// `mantequilla vegana` is about the butter.
+    pub(super) fn is_of_food_before(&self, from: usize) -> bool {
+        let is_latin = matches!(self.sentence.language.code, "fr" | "es" | "it");
+        is_latin && self.subject_to(from).is_some()
+    }
+
+    /// `gluten-free flour` is about the flour, `for a nut-free version` about another bread.
+    pub(super) fn is_of_other(&self, to: usize) -> bool {
+        let food = self.subject_from(to).map(|index| &self.subjects[index]);
+        let food = food.filter(|it| !matches!(it.what, Denied::Mix(_) | Denied::Named(_)));
+        let bread = |at: usize| ["piece", "bread"].iter().any(|row| self.is(row, at).is_some());
+        let is_of_food = food.is_some_and(|food| !bread(food.to) && !bread(to));
+        let thing = |at: usize| self.is("thing", at).is_some();
+        let is_thing = !self.is_break(to) && (thing(to) || thing(to + 1));
+        is_of_food || is_thing || self.is_other_version(to..to + 3)
+    }
+
+    /// `for a vegan version`, `vegan version: use oil`; not `our vegan version`.
+    pub(super) fn is_other_version(&self, mut words: Range<usize>) -> bool {
+        words.any(|at| {
+            self.is("version", at).is_some() && {
+                let part = self.part(at);
+                self.has("for", &(part.start..at)) || self.has("order", &self.sentence.whole())
+            }
+        })
+    }
+
+    /// `suitable for coeliacs`, `safe for people with a nut allergy`, `those who avoid milk
+    /// can eat it`, `für Menschen mit Glutenunverträglichkeit`.
+    pub(super) fn suited(&self) -> Vec<Claim> {
+        let whole = self.sentence.whole();
+        let Some(suits) = self.sentence.all("word", "suits").next() else { return Vec::new() };
+        if self.has("ask", &whole) || self.is_turned_round() {
+            return Vec::new();
+        }
+        let mut all = Vec::new();
+        let of = |at: Range<usize>, denied: Denied| {
+            Claim::of(suits.from.min(at.start)..suits.to.max(at.end), denied)
+        };
+        let gluten = Absence::read("gluten").map(Denied::Absence);
+        let coeliac = self.sentence.all("word", "coeliac").next();
+        all.extend(coeliac.zip(gluten).map(|(it, gluten)| of(it.from..it.to, gluten)));
+        let stems = self.sentence.tokens.iter().enumerate();
+        let stems = stems.filter_map(|(at, token)| Some((at, allergy_stem(&token.key)?)));
+        all.extend(stems.map(|(at, one)| of(at..at + 1, Denied::Absence(one))));
+        let mut who = ["allergy", "abstain"].iter().flat_map(|row| self.sentence.all("word", row));
+        if let Some(who) = who.next() {
+            let near = |it: &&Subject| it.from <= who.to + 6 && it.to + 4 >= who.from;
+            let named = self.subjects.iter().filter(near).filter(|it| it.is_strict());
+            all.extend(named.map(|it| of(it.from..it.to, it.what.clone())));
+        }
+        all
+    }
+
+    /// Whether a sentence about people is denied: a `not` that says more than what they do
+    /// not eat.
+    pub(super) fn is_turned_round(&self) -> bool {
+        let abstain: Vec<_> = self.sentence.all("word", "abstain").collect();
+        let suits: Vec<_> = self.sentence.all("word", "suits").collect();
+        // `People with an allergy must not eat it` speaks of the bread.
+        let of_bread = self.has("allergy", &self.sentence.whole());
+        let (before, after) = match self.sentence.language.code {
+            "en" => (0, 0),
+            "de" => (4, 4),
+            _ => (1, 1),
+        };
+        let is_own = |not: &Found| {
+            let near = |it: &Found| not.from + before >= it.from && not.to <= it.to + after;
+            let inside = |it: &Found| it.from <= not.from && not.to <= it.to;
+            (!of_bread && abstain.iter().any(near)) || suits.iter().any(inside)
+        };
+        self.words().any(|it| it.tag.word == "not" && !is_own(it))
+    }
+}

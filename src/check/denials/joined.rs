@@ -1,0 +1,104 @@
+//! One word that claims: `eggless`, `glutenfrei`, `Nussallergie`, and the signs of menus.
+
+use super::super::speech::{Food, Token};
+use super::reading::{Claim, Denied, Reading};
+use crate::formula::Absence;
+use crate::formula::class::Class;
+
+/// What menus write beside a name.
+pub(super) const SIGNS: [(&str, &str); 9] = [
+    ("GF", "gluten"),
+    ("DF", "milk"),
+    ("LF", "lactose"),
+    ("NF", "nuts"),
+    ("EF", "eggs"),
+    ("WF", "wheat"),
+    ("VG", "vegan"),
+    ("VE", "vegan"),
+    ("V", "vegetarian"),
+];
+
+/// What German and English put after a word that they deny.
+pub(super) const SUFFIXES: [(&str, &str); 13] = [
+    ("de", "frei"),
+    ("de", "freie"),
+    ("de", "freies"),
+    ("de", "freier"),
+    ("de", "freien"),
+    ("de", "freiem"),
+    ("de", "los"),
+    ("de", "lose"),
+    ("de", "loses"),
+    ("de", "loser"),
+    ("de", "losen"),
+    ("en", "free"),
+    ("en", "less"),
+];
+
+/// `nuss` of `nussfreies`, `egg` of `eggless`, `dairy` of `nondairy`.
+pub(super) fn stem<'w>(word: &'w str, language: &str) -> Option<&'w str> {
+    let mut own = SUFFIXES.iter().filter(|(known, _)| *known == language);
+    let before = own.find_map(|(_, ending)| word.strip_suffix(ending));
+    let after = || word.strip_prefix("non").filter(|_| language == "en");
+    before.or_else(after).filter(|stem| !stem.is_empty())
+}
+
+/// `gluten` of `Glutenunverträglichkeit`.
+pub(super) fn allergy_stem(word: &str) -> Option<Absence> {
+    const ENDINGS: [&str; 8] = [
+        "unverträglichkeit",
+        "intoleranz",
+        "intolerante",
+        "intoleranten",
+        "allergie",
+        "allergien",
+        "allergiker",
+        "allergikern",
+    ];
+    let stem = ENDINGS.iter().find_map(|ending| word.strip_suffix(ending))?;
+    Absence::read(stem).or_else(|| Absence::read(stem.strip_suffix('s')?))
+}
+
+/// What a sign such as `GF` says, as it is written.
+pub(super) fn sign(text: &str, token: &Token) -> Option<Absence> {
+    let written = text.get(token.start..token.end)?;
+    let (_, absent) = SIGNS.iter().find(|(sign, _)| *sign == written)?;
+    // A letter alone is a sign in brackets only.
+    let is_bracketed = || text[..token.start].ends_with('(') && text[token.end..].starts_with(')');
+    (written.len() == 2 && written != "VE" || is_bracketed()).then(|| Absence::read(absent))?
+}
+
+impl Reading<'_> {
+    /// `glutenfrei`, `nussfreies`, `eggless`, `nondairy`: one word that claims.
+    pub(super) fn compounds(&self) -> Vec<Claim> {
+        let claim = |at: usize| {
+            let stem = stem(&self.token(at)?.key, self.sentence.language.code)?;
+            let what = self.read_stem(stem)?;
+            let is_other = self.is_denied_around(at, at + 1)
+                || self.is_of_other(at + 1)
+                || self.is_could_be(at);
+            (!is_other).then(|| Claim::of(at..at + 1, what))
+        };
+        (0..self.sentence.tokens.len()).filter_map(claim).collect()
+    }
+
+    /// What the first half of a word means: `eier`, `nuss`, `laktose`, `butter`.
+    pub(super) fn read_stem(&self, stem: &str) -> Option<Denied> {
+        let read = |end: &&str| Absence::read(&format!("{stem}{end}"));
+        let allergen = ["", "e", "n", "en", "er", "s"].iter().find_map(read);
+        if let Some(allergen) = allergen.or_else(|| Absence::read(stem.strip_suffix('s')?)) {
+            return Some(Denied::Absence(allergen));
+        }
+        let tags = self.sentence.says(stem);
+        let mut read = tags.filter_map(|tag| match (tag.kind, tag.word) {
+            ("food", word) => Some(Denied::Food(Food::kind(word))),
+            ("class", word) => Class::read(word).map(Denied::Class),
+            ("word", "animal") => Some(Denied::Absence(Absence::Vegan)),
+            ("word", "meat") => Some(Denied::Absence(Absence::Vegetarian)),
+            ("word", "allergens") => Some(Denied::AllAllergens),
+            ("word", "alcohol") => Some(Denied::Alcohol),
+            _ => None,
+        });
+        read.next()
+    }
+}

@@ -1,0 +1,206 @@
+//! What texts say is not in the bread.
+//!
+//! First all is found that could be denied: allergens, diets, classes and foods by any
+//! name. Then the words of denial, and which of them are about it: `without` is about the
+//! list after it, `-free` about what stands before it, `not` turns round a word of use
+//! wherever both stand, and `omitted` is about either side. A denial counts, unless it is
+//! of a kind that is known to claim nothing: denied itself, said of another bread or
+//! another version, of so much of a thing or of its place, or told to do for a while.
+
+mod all_there_is;
+mod aside;
+mod diets;
+mod joined;
+mod reading;
+mod subjects;
+mod ways;
+
+use super::context::{Context, Said};
+use super::speech::{Sentence, Token, TokenKind, first_words, whole_sentences};
+use crate::formula::{LANGUAGES, Mention, mentions};
+pub use reading::{Claim, Denied};
+
+use ecow::EcoString;
+use joined::{allergy_stem, sign, stem};
+use reading::{Form, Reading, Subject, is_answer, is_zero};
+use rustc_hash::FxHashMap;
+use std::ops::Range;
+use std::sync::LazyLock;
+
+/// The rows of words without which nothing is claimed.
+const TRIGGERS: [&str; 24] = [
+    "absent",
+    "absent-bare",
+    "free-suffix",
+    "left-out",
+    "leave",
+    "instead-of",
+    "replaced",
+    "swap",
+    "contrast",
+    "not",
+    "vegan",
+    "plant",
+    "vegetarian",
+    "pareve",
+    "halal",
+    "kosher",
+    "coeliac",
+    "hypoallergenic",
+    "allergens",
+    "allergy",
+    "nothing-but",
+    "only",
+    "nothing-else",
+    "ingredients",
+];
+
+/// The first words of the rows that claim something, with the languages that have them.
+static FIRST_WORDS: LazyLock<FxHashMap<String, u8>> = LazyLock::new(|| first_words(&TRIGGERS));
+
+/// Every claim of absence in a text, whichever of the languages it is in. Where two
+/// languages know a word, the one that knows more of the sentence has the say.
+pub fn each_claim(
+    context: &Context,
+    said: &Said,
+    tokens: &[Token],
+    mut each: impl FnMut(&Sentence, Claim),
+) {
+    let text = said.words.as_ref();
+    let may_claim = tokens.iter().fold(0, |all, token| all | languages_of(text, token));
+    if may_claim == 0 {
+        return;
+    }
+    let languages = (0..LANGUAGES.len()).filter(|index| may_claim >> index & 1 == 1);
+    let languages: Vec<_> = languages.map(|at| (at, mentions(text, &[LANGUAGES[at]]))).collect();
+    let mixes = mixes_of(context);
+    for words in answered_sentences(tokens) {
+        let read = |(index, mentions): &(usize, Vec<Mention>)| {
+            let sentence = Sentence::denying(text, words, *index)?;
+            let (claims, aside) =
+                Reading::new(context.house, &sentence, said, mentions, &mixes).claims();
+            Some((sentence, claims, aside))
+        };
+        let read: Vec<_> = languages.iter().filter_map(read).collect();
+        let known: Vec<usize> = read.iter().map(|(sentence, ..)| words_known(sentence)).collect();
+        let is_overruled = |index: usize, claim: &Claim| {
+            let better = (0..read.len()).filter(|&other| known[other] > known[index]);
+            let mut aside = better.flat_map(|other| &read[other].2);
+            aside.any(|at| claim.about.start < at.end && at.start < claim.about.end)
+        };
+        for (index, (sentence, claims, _)) in read.iter().enumerate() {
+            claims
+                .iter()
+                .filter(|claim| !is_overruled(index, claim))
+                .for_each(|claim| each(sentence, claim.clone()));
+        }
+    }
+}
+
+/// What a formula makes before its dough or beside it, by the names that it has for it.
+fn mixes_of(context: &Context) -> Vec<EcoString> {
+    let stages = context.worked.formula.stages.iter().map(|stage| stage.name.key.clone());
+    let side_mixes = context.worked.side_mixes.iter().map(|side_mix| side_mix.key.clone());
+    let cultures = context.lines_of_cultures().map(|line| line.key.clone());
+    stages.chain(side_mixes).chain(cultures).collect()
+}
+
+/// Whole sentences, each with the answers that stand alone after it: `Milk. None.`
+fn answered_sentences<'s>(tokens: &'s [Token<'s>]) -> Vec<&'s [Token<'s>]> {
+    let mut all: Vec<Range<usize>> = Vec::new();
+    let mut from = 0;
+    for words in whole_sentences(tokens) {
+        let start = tokens[from..].iter().position(|it| it.start == words[0].start);
+        let start = from + start.unwrap_or(0);
+        from = start + words.len();
+        match all.last_mut().filter(|_| is_answer(words)) {
+            Some(before) => before.end = from,
+            None => all.push(start..from),
+        }
+    }
+    all.into_iter().filter_map(|words| tokens.get(words)).collect()
+}
+
+/// How many of its words a language knows.
+fn words_known(sentence: &Sentence) -> usize {
+    let is_known = |at: &usize| sentence.found.iter().any(|it| it.from <= *at && *at < it.to);
+    (0..sentence.tokens.len()).filter(is_known).count()
+}
+
+/// The languages in which a word may claim something, a bit for each.
+fn languages_of(text: &str, token: &Token) -> u8 {
+    const ENGLISH: u8 = 1;
+    const GERMAN: u8 = 1 << 2;
+    let known = FIRST_WORDS.get(token.key.as_ref()).copied().unwrap_or(0);
+    let is_joined = |code| stem(&token.key, code).is_some();
+    let joined = match token.kind {
+        TokenKind::Number if is_zero(token) => u8::MAX,
+        TokenKind::Word if is_joined("en") => ENGLISH,
+        TokenKind::Word if is_joined("de") => GERMAN,
+        TokenKind::Word if allergy_stem(&token.key).is_some() => GERMAN,
+        TokenKind::Word if sign(text, token).is_some() => ENGLISH,
+        _ => 0,
+    };
+    known | joined
+}
+
+impl<'a> Reading<'a> {
+    /// What is claimed, and the places of what is denied without being claimed.
+    fn claims(&self) -> (Vec<Claim>, Vec<Range<usize>>) {
+        let mut candidates = Vec::new();
+        for it in self.words() {
+            match it.tag.word {
+                "absent" => candidates.extend(self.absent(it, 1)),
+                "absent-bare" => candidates.extend(self.absent(it, 0)),
+                "instead-of" => candidates.extend(self.listed(Form::Instead, it, 1)),
+                "left-out" => candidates.extend(self.left_out(it)),
+                "free-suffix" => candidates.extend(self.free(it)),
+                "replaced" => candidates.extend(self.before(Form::Instead, it.from..it.to, 4)),
+                "swap" => candidates.extend(self.swapped(it)),
+                "leave" => candidates.extend(self.leave_out(it)),
+                "contrast" => candidates.extend(self.contrast(it)),
+                "uses" => candidates.extend(self.not_used(it)),
+                _ => {}
+            }
+        }
+        candidates.extend(self.zeros());
+        candidates.extend(self.answers());
+        let mut told: Vec<usize> = Vec::new();
+        let mut aside: Vec<Range<usize>> = Vec::new();
+        let mut claims = self.compounds();
+        for it in candidates {
+            let subject = &self.subjects[it.subject];
+            if told.contains(&it.subject) {
+                continue;
+            }
+            if self.is_set_aside(&it) {
+                aside.push(subject.from..subject.to);
+            } else {
+                told.push(it.subject);
+                let words = it.from.min(subject.from)..it.to.max(subject.to);
+                let is_weak = it.form == Form::Contrast;
+                claims.push(Claim { is_weak, ..self.claim(words, subject) });
+            }
+        }
+        self.diets(&mut claims, &mut aside);
+        claims.extend(self.suited());
+        claims.extend(self.all_that_there_is());
+        (claims, aside)
+    }
+
+    /// `no allergens but wheat` leaves some out.
+    fn claim(&self, words: Range<usize>, subject: &Subject) -> Claim {
+        let except = self.sentence.all("word", "except").find(|it| it.from >= subject.to);
+        match (&subject.what, except) {
+            (Denied::AllAllergens, Some(except)) => {
+                let named = self.named_in(except.to..self.sentence.tokens.len());
+                let to = named.last().map_or(words.end, |it| it.to);
+                let named: Vec<_> = named.into_iter().map(|it| it.what.clone()).collect();
+                Claim::of(words.start..to, Denied::OtherAllergens(named))
+            }
+            (what, _) => {
+                Claim { about: subject.from..subject.to, ..Claim::of(words, what.clone()) }
+            }
+        }
+    }
+}

@@ -1,0 +1,281 @@
+//! The ways to deny: which things a word of denial is about.
+
+use super::super::speech::{Found, TokenKind};
+use super::reading::{Candidate, Form, Reading, Subject, is_answer, is_zero};
+use std::ops::Range;
+
+impl Reading<'_> {
+    /// `free from nuts`, `without milk, egg or nuts`.
+    pub(super) fn absent(&self, it: &Found, unknown: usize) -> Vec<Candidate> {
+        self.listed(Form::Absent, it, unknown)
+    }
+
+    pub(super) fn listed(&self, form: Form, it: &Found, unknown: usize) -> Vec<Candidate> {
+        let listed = self.listed_after(it.to, unknown).into_iter();
+        listed.map(|subject| Candidate { form, from: it.from, to: it.to, subject }).collect()
+    }
+
+    /// The list that begins at a word, past so many words that are not known.
+    pub(super) fn listed_after(&self, from: usize, most: usize) -> Vec<usize> {
+        let mut found = Vec::new();
+        let mut unknown = 0;
+        let mut at = from + usize::from(self.is_mark(from, &[":", "(", "\"", "«", "“"]));
+        while at < self.sentence.tokens.len() {
+            if let Some(index) = self.subject_from(at) {
+                found.push(index);
+                unknown = 0;
+                let to = self.subjects[index].to;
+                match self.next_of_list(to) {
+                    Some(next) => at = next,
+                    None => break,
+                }
+            } else if let Some(to) = self.is("filler", at) {
+                at = to;
+            } else if self.ends_list(at) || unknown == most {
+                break;
+            } else {
+                unknown += 1;
+                at += 1;
+                if let Some(next) = self.next_of_list(at) {
+                    (at, unknown) = (next, 0);
+                }
+            }
+        }
+        found
+    }
+
+    pub(super) fn ends_list(&self, at: usize) -> bool {
+        let ends = ["but", "uses", "doing", "except", "remains", "piece", "bread", "absent"];
+        self.is_break(at) || ends.iter().any(|row| self.is(row, at).is_some())
+    }
+
+    /// Where a list goes on after one of its items: after `and`, a stroke, or a comma with
+    /// something that ends as an item does.
+    pub(super) fn next_of_list(&self, to: usize) -> Option<usize> {
+        if self.subject_from(to).is_some() {
+            return Some(to);
+        }
+        let (mut at, mut joined) = (to, false);
+        loop {
+            if self.is_mark(at, &[",", "/", "(", ")", "–"]) {
+                at += 1;
+            } else if let Some(after) = self.is("joint", at) {
+                (at, joined) = (after, true);
+            } else {
+                break;
+            }
+        }
+        if at == to || at >= self.sentence.tokens.len() {
+            return None;
+        }
+        let item = self.past_fillers(at);
+        let ends = |index: usize| {
+            let to = self.subjects[index].to;
+            self.is_break(to) || self.is("joint", to).is_some()
+        };
+        (joined || self.subject_from(item).is_some_and(ends)).then_some(at)
+    }
+
+    pub(super) fn past_fillers(&self, mut at: usize) -> usize {
+        while self.subject_from(at).is_none() {
+            match self.is("filler", at) {
+                Some(after) => at = after,
+                None => break,
+            }
+        }
+        at
+    }
+
+    /// The things that are joined with one that ends at a word: `milk, egg and nut-free`.
+    pub(super) fn joined_before(&self, to: usize) -> Vec<usize> {
+        let Some(mut index) = self.subject_to(to) else { return Vec::new() };
+        let mut all = vec![index];
+        loop {
+            let mut at = self.subjects[index].from;
+            while let Some(before) = self.sentence.word_before("filler", at) {
+                at = before;
+            }
+            let from = at;
+            while let Some(before) = at.checked_sub(1) {
+                match self.sentence.word_before("joint", at) {
+                    Some(before) => at = before,
+                    None if self.is_mark(before, &[",", "/"]) => at = before,
+                    None => break,
+                }
+            }
+            match self.subject_to(at).filter(|_| at < from) {
+                Some(before) => {
+                    index = before;
+                    all.push(index);
+                }
+                None => break,
+            }
+        }
+        // `with milk, egg-free` has milk in it.
+        let first = self.subjects[index].from;
+        let is_there = ["but", "contains", "uses", "order"];
+        if is_there.iter().any(|row| self.sentence.word_before(row, first).is_some()) {
+            all.truncate(1);
+        }
+        all
+    }
+
+    /// What stands before some words, at most so many words away.
+    pub(super) fn before(&self, form: Form, words: Range<usize>, most: usize) -> Vec<Candidate> {
+        let mut at = words.start;
+        let mut passed = 0;
+        while self.subject_to(at).is_none() {
+            let Some(before) = at.checked_sub(1) else { return Vec::new() };
+            if self.is_mark(before, &[":", "?", "–", "(", ")", ".", "!"]) {
+                at = before;
+                continue;
+            }
+            // `Milk content 0 %` is of the milk.
+            if let Some(share) = self.sentence.word_before("share", at) {
+                at = share;
+                continue;
+            }
+            passed += 1;
+            if self.is_break(before) || passed > most {
+                return Vec::new();
+            }
+            at = before;
+        }
+        let all = self.joined_before(at).into_iter();
+        let (from, to) = (words.start, words.end);
+        all.map(|subject| Candidate { form, from, to, subject }).collect()
+    }
+
+    /// `nut-free`, `milk, egg and nut free`; not `egg, safe to eat`.
+    pub(super) fn free(&self, it: &Found) -> Vec<Candidate> {
+        let Some(before) = it.from.checked_sub(1) else { return Vec::new() };
+        let (end, start) = (self.sentence.tokens[before].end, self.sentence.tokens[it.from].start);
+        let between = self.sentence.text.get(end..start).unwrap_or(" ");
+        let is_joined = matches!(between, "-" | "\u{2011}" | "‐");
+        let is_free = matches!(self.sentence.tokens[it.from].key.as_ref(), "safe" | "less");
+        match is_free && !is_joined {
+            true => Vec::new(),
+            false => self.before(Form::Free, it.from..it.to, 0),
+        }
+    }
+
+    pub(super) fn left_out(&self, it: &Found) -> Vec<Candidate> {
+        let after = self.listed(Form::LeftOut, it, 1);
+        match after.is_empty() {
+            true => self.before(Form::LeftOut, it.from..it.to, 6),
+            false => after,
+        }
+    }
+
+    /// `made with oil, not butter`, where the sentence ends with it.
+    pub(super) fn contrast(&self, it: &Found) -> Option<Candidate> {
+        let comma = it.from.checked_sub(1)?;
+        let named = self.past_fillers(it.to);
+        let subject = self.subject_from(named)?;
+        let to = self.subjects[subject].to;
+        let ends = self.is_break(to) && !self.is_mark(to, &[","]);
+        let is_it = ends && (self.is_mark(comma, &[","]) || self.is("joint", comma).is_some());
+        is_it.then_some(Candidate { form: Form::Contrast, from: it.from, to: it.to, subject })
+    }
+
+    /// `we swapped butter for oil`, `die Butter durch Öl ersetzt`.
+    pub(super) fn swapped(&self, it: &Found) -> Vec<Candidate> {
+        let part = self.part(it.from);
+        let fors = self.sentence.all("word", "swap-for");
+        let fors = fors.filter(|other| other.from >= part.start && other.to <= part.end);
+        fors.flat_map(|other| self.before(Form::Instead, other.from..other.to, 4)).collect()
+    }
+
+    /// `we leave milk out`.
+    pub(super) fn leave_out(&self, it: &Found) -> Vec<Candidate> {
+        let part = self.part(it.from);
+        let mut outs = self.sentence.all("word", "out");
+        let Some(out) = outs.find(|out| out.from >= it.to && out.to <= part.end) else {
+            return Vec::new();
+        };
+        // Butter that is left out overnight, or taken out of the cold, is still butter.
+        let is_told = out.to < part.end || self.is("order", part.start) == Some(it.to);
+        let between = self.named_in(it.to..out.from);
+        let all = self.subjects.iter().enumerate();
+        let named = all.filter(|(_, subject)| between.iter().any(|it| it.from == subject.from));
+        let found = named.map(|(subject, _)| Candidate {
+            form: Form::LeftOut,
+            from: it.from,
+            to: out.to,
+            subject,
+        });
+        if is_told { Vec::new() } else { found.collect() }
+    }
+
+    /// `milk is not used`, `we do not use milk`, `enthält Milch nicht`.
+    pub(super) fn not_used(&self, it: &Found) -> Vec<Candidate> {
+        let part = self.part(it.from);
+        let near = |not: &Found| {
+            let (from, to) = (not.from.min(it.from), not.to.max(it.to));
+            not.from >= part.start && not.to <= part.end && to - from <= 7
+        };
+        let is_other = |not: &Found| not.from >= it.to || not.to <= it.from;
+        let mut nots = self.words().filter(|not| not.tag.word == "not" && is_other(not));
+        let Some(not) = nots.find(|not| near(not)) else { return Vec::new() };
+        let words = not.from.min(it.from)..not.to.max(it.to);
+        if self.is_but_only(&words) || self.is_prohibition(&words, it) {
+            return Vec::new();
+        }
+        let form = Form::NotUsed;
+        let of = |subject| Candidate { form, from: words.start, to: words.end, subject };
+        let between = |subject: &Subject| subject.from >= words.start && subject.to <= words.end;
+        let inside = (0..self.subjects.len()).filter(|&index| between(&self.subjects[index]));
+        let inside: Vec<_> = inside.map(of).collect();
+        let after: Vec<_> = self.listed_after(words.end, 1).into_iter().map(of).collect();
+        match (inside.is_empty(), after.is_empty()) {
+            (false, _) => inside,
+            (true, false) => after,
+            (true, true) => self.before(form, words, 5),
+        }
+    }
+
+    /// French `ne contient que du beurre`.
+    pub(super) fn is_but_only(&self, words: &Range<usize>) -> bool {
+        self.sentence.language.code == "fr"
+            && (words.start..words.end + 2).any(|at| self.is_mark(at, &["que", "qu"]))
+    }
+
+    /// `do not use`, said to whoever bakes.
+    pub(super) fn is_prohibition(&self, words: &Range<usize>, uses: &Found) -> bool {
+        let part = self.part(words.start);
+        let told_by = self.has("we", &(part.start..uses.from));
+        self.is("order", uses.from).is_some() && !told_by && words.start == part.start
+    }
+
+    /// `0 % milk`, `milk 0 g`.
+    pub(super) fn zeros(&self) -> Vec<Candidate> {
+        let tokens = self.sentence.tokens.iter().enumerate();
+        let zeros = tokens.filter(|(_, token)| token.kind == TokenKind::Number && is_zero(token));
+        let denied = zeros.flat_map(|(at, _)| {
+            let units = self.sentence.found.iter().filter(|it| it.from == at + 1);
+            let unit = units.filter(|it| it.tag.kind == "unit").map(|it| it.to).max();
+            let words = at..unit.unwrap_or(at + 1);
+            let after = self.listed_after(words.end, 0).into_iter();
+            let of = |subject| Candidate { form: Form::Told, from: at, to: words.end, subject };
+            let after: Vec<_> = after.map(of).collect();
+            match after.is_empty() {
+                true => self.before(Form::Told, words, 0),
+                false => after,
+            }
+        });
+        denied.collect()
+    }
+
+    /// `milk: none`, `milk? no`.
+    pub(super) fn answers(&self) -> Vec<Candidate> {
+        let marks = [":", "?", "–", "(", ".", "!"];
+        let of = |from: usize| {
+            let before = from.checked_sub(1)?;
+            let to = (from..).find(|&at| self.is_break(at))?;
+            let is_told =
+                self.is_mark(before, &marks) && is_answer(self.sentence.tokens.get(from..to)?);
+            is_told.then(|| self.before(Form::Told, from..to, 2))
+        };
+        (0..self.sentence.tokens.len()).filter_map(of).flatten().collect()
+    }
+}
