@@ -432,8 +432,12 @@ fn compare(
     Verdict::Refuted { is, claimed, working, instead }
 }
 
-/// Whether a value rounds, half away from zero, to the written digits.
+/// Whether a value rounds, half away from zero, to the written digits. A claim that there is
+/// none of something is not true of a little.
 fn rounds_to(context: &Context, value: &Exact, quantity: &Quantity) -> bool {
+    if quantity.number.is_zero() {
+        return value.is_zero();
+    }
     let unit_value = in_unit(context, value, quantity.unit);
     let Some(written) = quantity.decimals else {
         return unit_value == quantity.number;

@@ -2,12 +2,13 @@
 
 use super::context::Context;
 use crate::diag::{Finding, Group, Level, Rule};
-use crate::formula::House;
 use crate::formula::class::Class;
+use crate::formula::{House, all_mixes};
 use crate::quantity::{System, Unit};
 use crate::source::Span;
 use crate::syntax::tree::{
-    Bakehouse, Counting, Culture, Ingredient, Line, ScaleLine, Stage, Step, Tree, Words, WordsKind,
+    Amount, Bakehouse, Counting, Culture, Ingredient, Line, ScaleLine, Stage, Step, Tree, Words,
+    WordsKind,
 };
 use crate::time;
 
@@ -24,6 +25,22 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     for step in context.steps().filter(|step| step.waiting && step.hands_on.is_none()) {
         findings.extend(waits_anyway(step));
     }
+    let lines = all_mixes(&context.worked.formula).flat_map(|mix| &mix.lines);
+    findings.extend(lines.filter_map(puts_nothing_in));
+}
+
+/// `fresh yeast 0%`.
+fn puts_nothing_in(line: &Line) -> Option<Finding> {
+    let Amount::Measured { range, .. } = &line.amount else { return None };
+    let ends = [&range.low, &range.high];
+    let mut ends = ends.into_iter().flatten().peekable();
+    ends.peek()?;
+    if !ends.all(|end| end.number.is_zero()) {
+        return None;
+    }
+    let message =
+        format!("nothing of `{}` goes in here: its amount is zero", line.target.name.shown);
+    Some(Finding::new(&RULE, line.span, message).help("write how much of it, or take the line out"))
 }
 
 /// `bulk 3h waiting`.

@@ -112,10 +112,19 @@ fn spoils(class: Class, times: f64) -> bool {
 const HOUSE: &str = "# The house";
 
 /// What is silent though it spoils, and why that is right.
-const RIGHT: &[(&str, &str)] = &[];
+const RIGHT: &[(&str, &str)] = &[
+    ("05-pizza:5 water", "what an ingredient declares need not be all of it"),
+    ("06-bagels:24 water × 0.1", "a bath is told by what is in it, and this holds malt only"),
+    ("06-bagels:24 water × 10", "a bath of malt in more water"),
+    ("capstan-bagels:20 water × 0.1", "a bath of malt in less water"),
+    ("capstan-bagels:20 water × 10", "a bath of malt in more water"),
+    ("17-one-levain-four-formulas:163 rosemary × 10", "20 g of fresh sprigs on a tray"),
+    ("quayside-focaccia:28 rosemary × 10", "20 g of fresh sprigs on a tray"),
+];
 
 #[test]
 fn no_amount_slips_by_a_digit_unnoticed() {
+    let shared = fs::read_to_string("examples/gullhaven/slipway-loaf.dough").expect("readable");
     let files = dough_files("tests/breads").into_iter().chain(dough_files("examples/gullhaven"));
     let house = fs::read_to_string("examples/gullhaven/bakehouse.dough").expect("readable");
     let texts: Vec<(String, String)> = files
@@ -123,7 +132,8 @@ fn no_amount_slips_by_a_digit_unnoticed() {
         .map(|path| {
             let mut text = fs::read_to_string(&path).expect("readable");
             if path.parent().is_some_and(|folder| folder.ends_with("gullhaven")) {
-                text = format!("{text}\n{HOUSE}\n{house}");
+                let shared = if text.contains("from slipway-loaf") { &shared } else { "" };
+                text = format!("{text}\n{HOUSE}\n{house}\n{shared}");
             }
             (path.file_stem().unwrap_or_default().to_string_lossy().into_owned(), text)
         })
