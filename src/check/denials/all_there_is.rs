@@ -4,6 +4,7 @@ use super::super::speech::{Food, Found, food_at};
 use super::reading::{Claim, Denied, Reading, Subject};
 
 impl Reading<'_> {
+    /// What lists leave out, and `nothing but`.
     pub(super) fn all_that_there_is(&self) -> Vec<Claim> {
         let mut all = Vec::new();
         for it in self.words() {
@@ -41,12 +42,14 @@ impl Reading<'_> {
         is_list.then(|| Claim::of(from..it.to, Denied::AllElse(foods)))
     }
 
+    /// Whether it is told of something beside the bread.
     pub(super) fn is_said_of_other(&self) -> bool {
         let whole = self.sentence.whole();
         let other = ["serve", "act", "story", "unreal", "trace"];
         other.iter().any(|row| self.has(row, &whole))
     }
 
+    /// The food that something is.
     pub(super) fn food_of(&self, subject: &Subject) -> Option<Food> {
         match &subject.what {
             Denied::Food(food) => Some(food.clone()),
@@ -113,6 +116,7 @@ impl Reading<'_> {
         self.list(is_list, it, &listed)
     }
 
+    /// The claim that a list names all there is.
     pub(super) fn list(&self, is_list: bool, it: &Found, listed: &[&Subject]) -> Option<Claim> {
         if !is_list || self.has("among", &self.sentence.whole()) {
             return None;

@@ -56,6 +56,7 @@ impl Reading<'_> {
         })
     }
 
+    /// Whether a word is `without` alone.
     pub(super) fn is_plain(&self, at: usize) -> bool {
         self.is_mark(at, &["without", "sans", "ohne", "sin", "senza"])
     }
@@ -68,6 +69,7 @@ impl Reading<'_> {
             && nots.any(|not| not.to <= from && from - not.to <= 3 && (not.to..from).all(is_open))
     }
 
+    /// Whether a denial claims nothing.
     pub(super) fn is_set_aside(&self, it: &Candidate) -> bool {
         let subject = &self.subjects[it.subject];
         let span = it.from.min(subject.from)..it.to.max(subject.to);

@@ -32,6 +32,7 @@ impl Reading<'_> {
         claims.extend(signs.map(|(at, absent)| Claim::of(at..at + 1, Denied::Absence(absent))));
     }
 
+    /// Whether the word for a diet claims nothing.
     pub(super) fn is_no_diet(&self, it: &Found) -> bool {
         let is_english = self.sentence.language.code == "en";
         // `Nobody here is a vegan`.

@@ -12,14 +12,18 @@ use std::sync::LazyLock;
 /// A claim that something is not there, which words make it, and which are what is denied.
 #[derive(Clone, Debug)]
 pub struct Claim {
+    /// The words that make it.
     pub words: Range<usize>,
+    /// The words of what is denied.
     pub(super) about: Range<usize>,
+    /// What is denied.
     pub denied: Denied,
     /// It counts only against what is known to be there: `with oil, not butter`.
     pub is_weak: bool,
 }
 
 impl Claim {
+    /// A claim about the words that make it.
     pub(super) fn of(words: Range<usize>, denied: Denied) -> Self {
         Self { about: words.clone(), words, denied, is_weak: false }
     }
@@ -50,19 +54,24 @@ pub(super) static ANSWERS: LazyLock<FxHashSet<String>> = LazyLock::new(|| {
     all
 });
 
+/// Whether words are nothing but an answer.
 pub(super) fn is_answer(words: &[Token]) -> bool {
     let words: Vec<&str> = words.iter().map(|word| word.key.as_ref()).collect();
     ANSWERS.contains(&words.join(" "))
 }
 
+/// Whether a number is nothing.
 pub(super) fn is_zero(token: &Token) -> bool {
     token.key.chars().all(|digit| matches!(digit, '0' | '.' | ','))
 }
 
 /// Something that could be denied.
 pub(super) struct Subject {
+    /// The first word.
     pub(super) from: usize,
+    /// The first word after it.
     pub(super) to: usize,
+    /// What it is.
     pub(super) what: Denied,
 }
 
@@ -107,26 +116,36 @@ pub(super) enum Form {
 
 /// A denial of something, before it is asked whether it claims anything.
 pub(super) struct Candidate {
+    /// How it is denied.
     pub(super) form: Form,
+    /// The first word.
     pub(super) from: usize,
+    /// The first word after it.
     pub(super) to: usize,
     /// Its place in the list of them.
     pub(super) subject: usize,
 }
 
+/// A sentence, the text it stands in, and what it could deny.
 pub(super) struct Reading<'a> {
+    /// The house of the text.
     pub(super) house: &'a House<'a>,
+    /// Its words.
     pub(super) sentence: &'a Sentence<'a>,
+    /// The text it stands in.
     pub(super) said: &'a Said<'a>,
+    /// The allergens that it names.
     pub(super) mentions: &'a [Mention],
     /// What the formula makes before its dough.
     pub(super) mixes: &'a [EcoString],
+    /// What could be denied.
     pub(super) subjects: Vec<Subject>,
     /// Phrases that only look like denials.
     pub(super) idioms: Vec<Range<usize>>,
 }
 
 impl<'a> Reading<'a> {
+    /// Reads what a sentence could deny.
     pub(super) fn new(
         house: &'a House,
         sentence: &'a Sentence<'a>,
@@ -141,14 +160,17 @@ impl<'a> Reading<'a> {
         reading
     }
 
+    /// The word at a place.
     pub(super) fn token(&self, at: usize) -> Option<&Token<'a>> {
         self.sentence.tokens.get(at)
     }
 
+    /// Whether a phrase of a row begins at a word; where it ends.
     pub(super) fn is(&self, row: &str, at: usize) -> Option<usize> {
         self.sentence.word_at(row, at)
     }
 
+    /// Whether a run of words has a phrase of a row.
     pub(super) fn has(&self, row: &str, within: &Range<usize>) -> bool {
         self.sentence.has(row, within)
     }
@@ -159,10 +181,12 @@ impl<'a> Reading<'a> {
         all.filter(|it| !self.idioms.iter().any(|idiom| idiom.contains(&it.from)))
     }
 
+    /// Whether a word ends a part: a comma, a stop, the end.
     pub(super) fn is_break(&self, at: usize) -> bool {
         self.token(at).is_none_or(|token| matches!(token.kind, TokenKind::Comma | TokenKind::Stop))
     }
 
+    /// Whether a word is one of these.
     pub(super) fn is_mark(&self, at: usize, marks: &[&str]) -> bool {
         self.token(at).is_some_and(|token| marks.contains(&token.key.as_ref()))
     }
@@ -174,14 +198,17 @@ impl<'a> Reading<'a> {
         start..end
     }
 
+    /// Whether the text belongs to what is done.
     pub(super) fn is_work(&self) -> bool {
         matches!(self.said.place, Place::Step(_) | Place::Stage | Place::Line)
     }
 
+    /// What begins at a word and could be denied.
     pub(super) fn subject_from(&self, at: usize) -> Option<usize> {
         self.subjects.iter().position(|subject| subject.from == at)
     }
 
+    /// What ends before a word and could be denied.
     pub(super) fn subject_to(&self, at: usize) -> Option<usize> {
         self.subjects.iter().position(|subject| subject.to == at)
     }

@@ -8,6 +8,7 @@ use crate::formula::{Absence, key};
 use std::ops::Range;
 
 impl Reading<'_> {
+    /// All that could be denied, in order.
     pub(super) fn all_subjects(&self) -> Vec<Subject> {
         let mut all: Vec<Subject> = Vec::new();
         let mut at = 0;
@@ -36,6 +37,7 @@ impl Reading<'_> {
         Some(Subject { from: at, to: longest.0, what: longest.1 })
     }
 
+    /// An allergen that begins at a word.
     pub(super) fn mention(&self, at: usize) -> Option<(usize, Absence)> {
         let start = self.token(at)?.start;
         let mention = self.mentions.iter().find(|mention| mention.range.start == start)?;
@@ -78,6 +80,7 @@ impl Reading<'_> {
         (!is_other).then_some((to, what))
     }
 
+    /// A food that begins at a word.
     pub(super) fn food_at(&self, at: usize) -> Option<Food> {
         let food = food_at(self.house, self.sentence, at)?;
         // `coconut milk` was left out on purpose, and so was `butter knife`.
@@ -100,6 +103,7 @@ impl Reading<'_> {
             || self.house.ingredient_called(code, &called).is_some()
     }
 
+    /// What some words name, allergens as a whole left aside.
     pub(super) fn named_in(&self, words: Range<usize>) -> Vec<&Subject> {
         let inside = |it: &&Subject| it.from >= words.start && it.to <= words.end;
         let named = self.subjects.iter().filter(inside);

@@ -10,6 +10,7 @@ impl Reading<'_> {
         self.listed(Form::Absent, it, unknown)
     }
 
+    /// What a list after some words denies.
     pub(super) fn listed(&self, form: Form, it: &Found, unknown: usize) -> Vec<Candidate> {
         let listed = self.listed_after(it.to, unknown).into_iter();
         listed.map(|subject| Candidate { form, from: it.from, to: it.to, subject }).collect()
@@ -44,6 +45,7 @@ impl Reading<'_> {
         found
     }
 
+    /// Whether a list ends at a word.
     pub(super) fn ends_list(&self, at: usize) -> bool {
         let ends = ["but", "uses", "doing", "except", "remains", "piece", "bread", "absent"];
         self.is_break(at) || ends.iter().any(|row| self.is(row, at).is_some())
@@ -76,6 +78,7 @@ impl Reading<'_> {
         (joined || self.subject_from(item).is_some_and(ends)).then_some(at)
     }
 
+    /// The next word that is no filler.
     pub(super) fn past_fillers(&self, mut at: usize) -> usize {
         while self.subject_from(at).is_none() {
             match self.is("filler", at) {
@@ -159,6 +162,7 @@ impl Reading<'_> {
         }
     }
 
+    /// `milk is omitted`, `omits milk`.
     pub(super) fn left_out(&self, it: &Found) -> Vec<Candidate> {
         let after = self.listed(Form::LeftOut, it, 1);
         match after.is_empty() {
