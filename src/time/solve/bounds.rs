@@ -5,6 +5,8 @@
 //! plan; or nothing where there is none. The earliest plan is the latest one of the mirrored
 //! field. Deliberately absent: wishes.
 
+use std::cell::Cell;
+use std::cmp::Reverse;
 use std::collections::VecDeque;
 
 use super::puzzle::{Cluster, Grid, Puzzle};
@@ -51,6 +53,9 @@ pub struct Field {
     pub openings: Vec<(i64, i64)>,
     /// Where times may lie; every limit then leads from one such time to another.
     grid: Option<Grid>,
+    /// Limits and stretches that [`Self::latest`] has looked at: its work, counted so that what
+    /// is bounded by it is the same everywhere.
+    pub work: Cell<usize>,
 }
 
 /// Where sinking begins: later than any time that limits could lead to.
@@ -87,7 +92,8 @@ impl Field {
         for point in 0..=points {
             begins[point + 1] += begins[point];
         }
-        Self { points, limits, begins, stays, openings, grid: None }
+        let (grid, work) = (None, Cell::new(0));
+        Self { points, limits, begins, stays, openings, grid, work }
     }
 
     /// The same field with only those parts that are held.
@@ -138,8 +144,10 @@ impl Field {
 
     /// Lowers times until every limit is met that comes from the points that moved or from what
     /// they push. The epoch cannot sink. A point whose turn comes more often than there are
-    /// points is in a ring that would sink for ever.
-    fn sink(&self, moved: Vec<usize>, times: &mut [i64]) -> Option<()> {
+    /// points is in a ring that would sink for ever. The latest come first: mostly they push
+    /// what is before them, so that one pass is enough for a long chain.
+    fn sink(&self, mut moved: Vec<usize>, times: &mut [i64]) -> Option<()> {
+        moved.sort_by_key(|&point| Reverse(times[point]));
         let mut turns = vec![0; times.len()];
         let mut waits = vec![false; times.len()];
         moved.iter().for_each(|&point| waits[point] = true);
@@ -150,7 +158,9 @@ impl Field {
             if turns[point] > times.len() || times[self.points] < 0 {
                 return None;
             }
-            for limit in &self.limits[self.begins[point]..self.begins[point + 1]] {
+            let limits = &self.limits[self.begins[point]..self.begins[point + 1]];
+            self.work.set(self.work.get() + limits.len() + 1);
+            for limit in limits {
                 let ceiling = times[point] + limit.most;
                 if times[limit.to] > ceiling {
                     times[limit.to] = ceiling;
@@ -166,6 +176,7 @@ impl Field {
     /// Lowers each stretch into the last opening that has begun by then; what moved.
     fn fit(&self, choices: &[Choice], times: &mut [i64]) -> Option<Vec<usize>> {
         let mut moved = Vec::new();
+        self.work.set(self.work.get() + self.stays.len());
         for (stay, &(low, high)) in self.stays.iter().zip(choices) {
             let first = times[stay.from].min(times[stay.to]);
             let begun = self.openings.partition_point(|&(begin, _)| begin <= first);

@@ -25,6 +25,8 @@ pub struct Conflict {
     /// Whether no other set has fewer names; false where the puzzle is so tangled that the
     /// search for one was given up.
     pub is_smallest: bool,
+    /// Whether none of them can be left out; false where the search ended even before that.
+    pub is_irreducible: bool,
     /// Why the parts cannot hold together, counted back from the latest times that are fixed,
     /// and forward from the earliest.
     pub arguments: Vec<Argument>,
@@ -33,11 +35,13 @@ pub struct Conflict {
 }
 
 /// How far the search for a smallest set goes: the repairs that are looked for, the steps in
-/// choosing from them, and the parts that are looked at in finding out what holds together. All
+/// choosing from them, and the limits that are looked at in finding out what holds together. All
 /// are counted rather than timed, so that the same puzzle has the same answer everywhere.
 const MAX_REPAIRS: usize = u128::BITS as usize;
 const MAX_STEPS: usize = 300_000;
-const MAX_VISITED: usize = 200_000;
+const MAX_WORK: usize = 4_000_000;
+/// Limits that are looked at while what a conflict does not need is taken out.
+const MAX_SHED: usize = 30_000_000;
 /// Parts of a conflict for which a way out is looked for; of more nobody reads.
 const MAX_ASKED: usize = 32;
 
@@ -51,7 +55,8 @@ pub fn explain(puzzle: &Puzzle) -> Conflict {
     let asked = &found.parts[..found.parts.len().min(MAX_ASKED)];
     Conflict {
         reliefs: reliefs(puzzle, asked),
-        is_smallest: !found.given_up,
+        is_smallest: !found.given_up && !found.cut_short,
+        is_irreducible: !found.cut_short,
         arguments: found.arguments,
         parts: found.parts,
     }
@@ -63,6 +68,7 @@ struct Found {
     names: usize,
     parts: Vec<Part>,
     given_up: bool,
+    cut_short: bool,
     arguments: Vec<Argument>,
 }
 
@@ -79,12 +85,14 @@ fn smallest(puzzle: &Puzzle, cluster: &Cluster) -> Option<Found> {
         return None;
     }
     let (chosen, given_up) = trial.smallest(&all);
+    let cut_short = trial.cut_short;
     let mut kept = always;
     chosen.iter().for_each(|&name| kept.extend(&trial.names[name]));
     kept.sort_unstable();
     // Of each name only what is needed.
     let single = (0..parts.len()).map(|part| vec![part]).collect();
     let mut trial = Trial::new(field, parts.len(), single, Vec::new());
+    trial.work = if cut_short { MAX_SHED } else { 0 };
     let doubtful = kept.clone();
     trial.shed(&mut kept, &doubtful);
     Some(Found {
@@ -92,6 +100,7 @@ fn smallest(puzzle: &Puzzle, cluster: &Cluster) -> Option<Found> {
         arguments: trial.arguments(&kept),
         parts: kept.into_iter().map(|part| parts[part]).collect(),
         given_up,
+        cut_short: cut_short || trial.cut_short,
     })
 }
 
@@ -128,12 +137,15 @@ struct Trial {
     /// The parts of each name.
     names: Vec<Vec<usize>>,
     always: Vec<usize>,
-    looked_at: usize,
+    /// Limits that were looked at.
+    work: usize,
+    /// Whether the work ended while something may still have been taken out.
+    cut_short: bool,
 }
 
 impl Trial {
     fn new(field: Field, parts: usize, names: Vec<Vec<usize>>, always: Vec<usize>) -> Self {
-        Self { field, parts, names, always, looked_at: 0 }
+        Self { field, parts, names, always, work: 0, cut_short: false }
     }
 
     /// The field with nothing else than some names.
@@ -145,9 +157,10 @@ impl Trial {
     }
 
     fn holds(&mut self, names: &[usize]) -> bool {
-        self.looked_at += names.len();
         let field = self.only(names);
-        field.latest(&field.all_choices()).is_some()
+        let holds = field.latest(&field.all_choices()).is_some();
+        self.work += self.field.limits.len() + field.work.get();
+        holds
     }
 
     /// Why names cannot hold together, back from the latest times and forward from the earliest.
@@ -172,10 +185,13 @@ impl Trial {
         let small = self.irreducible(all);
         let mut repairs: Vec<Vec<usize>> = Vec::new();
         for &part in small.iter().take(MAX_REPAIRS) {
+            if self.work >= MAX_WORK {
+                return (small, true);
+            }
             repairs.push(self.repair(all, without(&small, &[part])));
         }
         let (mut at_least, mut steps) = (0, MAX_STEPS);
-        while repairs.len() < MAX_REPAIRS && self.looked_at < MAX_VISITED {
+        while repairs.len() < MAX_REPAIRS && self.work < MAX_WORK {
             let Some(chosen) = fewest(&repairs, at_least..small.len(), &mut steps) else {
                 return (small, steps == 0);
             };
@@ -192,18 +208,25 @@ impl Trial {
     /// either order, and from what short arguments for either direction of time use.
     fn irreducible(&mut self, all: &[usize]) -> Vec<usize> {
         let backwards: Vec<usize> = all.iter().rev().copied().collect();
-        let mut starts = vec![all.to_vec(), backwards];
         let arguments = [&self.field, &self.field.mirrored()];
         let arguments = arguments.map(|field| shortest_argument(field, self.parts));
-        starts.extend(arguments.iter().flatten().map(|argument| self.names_in(argument)));
-        let mut small = all.to_vec();
-        for start in starts {
-            let mut kept = start.clone();
-            self.shed(&mut kept, &start);
-            if kept.len() < small.len() {
-                small = kept;
+        let arguments = arguments.iter().flatten().map(|argument| self.names_in(argument));
+        // Those of arguments are the shorter ones, but of equal conflicts the others' count.
+        let mut starts: Vec<(usize, Vec<usize>)> = arguments.map(|names| (2, names)).collect();
+        starts.extend([(0, all.to_vec()), (1, backwards)]);
+        let mut found: Vec<(bool, usize, usize, Vec<usize>)> = Vec::new();
+        for (rank, mut kept) in starts {
+            if !found.is_empty() && self.work >= MAX_WORK {
+                break;
             }
+            let start = kept.clone();
+            self.cut_short = false;
+            self.shed(&mut kept, &start);
+            found.push((self.cut_short, kept.len(), rank, kept));
         }
+        let best = found.into_iter().min_by_key(|(cut, count, rank, _)| (*cut, *count, *rank));
+        let (cut_short, .., mut small) = best.unwrap_or((true, 0, 0, all.to_vec()));
+        self.cut_short = cut_short;
         small.sort_unstable();
         small
     }
@@ -211,6 +234,10 @@ impl Trial {
     /// Takes out what the conflict does not need, as many at a time as possible. What is needed
     /// once is needed by all that is smaller, so one pass is enough.
     fn shed(&mut self, kept: &mut Vec<usize>, doubtful: &[usize]) {
+        if self.work >= MAX_SHED {
+            self.cut_short = true;
+            return;
+        }
         let rest = without(kept, doubtful);
         if !self.holds(&rest) {
             *kept = rest;
@@ -239,6 +266,19 @@ impl Trial {
             self.grow(held, right);
         }
     }
+}
+
+/// Limits that the search for a smallest conflict looks at.
+#[cfg(test)]
+pub fn work(puzzle: &Puzzle) -> usize {
+    let field = Field::new(puzzle, &Cluster::whole(puzzle));
+    let parts = puzzle.gaps.len() + puzzle.presences.len();
+    let names = (0..parts).map(|part| vec![part]).collect();
+    let mut trial = Trial::new(field, parts, names, Vec::new());
+    let all: Vec<usize> = (0..parts).collect();
+    assert!(!trial.holds(&all), "it has a plan");
+    trial.smallest(&all);
+    trial.work
 }
 
 fn without(parts: &[usize], taken: &[usize]) -> Vec<usize> {

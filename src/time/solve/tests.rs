@@ -655,3 +655,42 @@ fn no_number_is_too_large() {
         }
     }
 }
+
+/// Steps one after the other, each begun when somebody is there, that must end in time: a day is
+/// ten hours of hands.
+fn long_day(steps: usize) -> Puzzle {
+    const HOUR: i64 = 3_600_000;
+    let least = |step: usize| i64::try_from(10 + step % 7).unwrap_or(10) * HOUR / 60;
+    let gap = |step: usize| Gap {
+        from: step,
+        to: step + 1,
+        least: least(step),
+        most: Some(2 * least(step)),
+        wish: None,
+        price: 1,
+    };
+    let openings: Vec<(i64, i64)> =
+        (0..60).map(|day| (day * 24 * HOUR + 6 * HOUR, day * 24 * HOUR + 16 * HOUR)).collect();
+    let end = openings.last().map_or(0, |&(_, end)| end);
+    Puzzle {
+        points: steps + 1,
+        gaps: (0..steps).map(gap).collect(),
+        presences: (0..steps).map(|step| Presence { from: step, to: step }).collect(),
+        openings,
+        fixed: vec![(steps, end)],
+        ..Puzzle::default()
+    }
+}
+
+/// The search for the smallest conflict ends by counted work, however many steps there are.
+#[test]
+fn the_work_of_explaining_does_not_run_away_with_the_steps() {
+    let work = [75, 150, 300, 600].map(|steps| super::conflict::work(&long_day(steps)));
+    // As much as is allowed, and what was begun before: never a multiple of it.
+    assert!(work.iter().all(|work| *work < 45_000_000), "{work:?}");
+    for steps in [75, 300] {
+        let conflict = solve(&long_day(steps)).expect_err("too long for the hours");
+        assert!(!conflict.parts.is_empty());
+        assert!(conflict.is_irreducible || !conflict.is_smallest, "{steps}");
+    }
+}
