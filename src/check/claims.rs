@@ -4,7 +4,8 @@ use super::context::Context;
 use super::verdict::Verdict;
 use crate::diag::{Group, Level, Rule};
 use crate::formula::{
-    self, Absence, Allergen, Bringer, Figure, Proof, Reason, ValueKind, Within, Worked, warmth,
+    self, Absence, Allergen, Bringer, Figure, Proof, Reason, ValueKind, Within, Worked, no_warmth,
+    warmth,
 };
 use crate::quantity::display::{last_digit, minutes, to_step, trimmed};
 use crate::quantity::{Dimension, Exact, Measures, Unit};
@@ -220,7 +221,7 @@ fn values(
                             let shares = amounts.iter().map(|ice| ice.over(&warmth.mass));
                             shares.collect::<Option<_>>().map_or(Found::Unknown, Found::Values)
                         }
-                        Err(why) => Found::Open(why.words().into()),
+                        Err(why) => Found::Open(no_warmth(why).into()),
                     }
                 }
                 (ValueKind::Mass, Dimension::Share) => {
@@ -299,7 +300,7 @@ fn why_not(worked: &Worked, figure: &Figure) -> String {
     let why = match figure {
         Figure::WaterTemperature | Figure::Ice => {
             return match warmth(worked) {
-                Err(why) => why.words().to_owned(),
+                Err(why) => no_warmth(why).to_owned(),
                 Ok(_) => "the water need not be colder than the tap".to_owned(),
             };
         }

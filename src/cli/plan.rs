@@ -11,7 +11,7 @@ use crate::desk::{
     self, Bakehouse, Disk, FileSystem, LoadedFile, MAX_BYTES, glyph_missing, guarded_at,
 };
 use crate::diag::{self, Finding, nearest};
-use crate::formula::{Worked, tell_of_house};
+use crate::formula::{House, Worked, tell_of_house};
 use crate::print::findings::template_slip;
 use crate::print::pages::Format;
 use crate::print::{Planned, Wording, calendar, plan_document, plan_json, plan_text};
@@ -22,8 +22,8 @@ use crate::syntax::{read_hours, read_share, read_temperature};
 use crate::time::clock::{Dating, Instant, Zone};
 use crate::time::findings::no_plan;
 use crate::time::{
-    Anchor, Asked, Graph, MOST_DAYS, NotTimed, Plan, Retiming, Wanted, graph, is_in_reach, plan,
-    retime,
+    Anchor, Asked, Graph, MOST_DAYS, NotTimed, Plan, Retiming, Used, Wanted, graph, is_in_reach,
+    pins, plan, retime,
 };
 use std::path::PathBuf;
 
@@ -99,7 +99,11 @@ fn planned(args: &Args) -> Result<Exit, Exit> {
             slip = true;
             continue;
         }
-        match plan(&graph, &day.wanted()) {
+        let pins = pins_of(&bakehouse.house, &ready, &worked, &graph);
+        let with_pins = Some(Wanted { pins: &pins, ..day.wanted() }).filter(|_| !pins.is_empty());
+        // What others build alike is built once, where that goes; else each builds its own.
+        let shared = with_pins.and_then(|wanted| plan(&graph, &wanted).ok());
+        match shared.map_or_else(|| plan(&graph, &day.wanted()), Ok) {
             Ok(plan) => ready.push((worked, graph, plan, retiming)),
             Err(conflict) => {
                 let wanted = day.wanted();
@@ -137,6 +141,24 @@ fn planned(args: &Args) -> Result<Exit, Exit> {
         .collect();
     let written = day.written(args, bakehouse, &planned, &loaded.sources);
     Ok(refusal.unwrap_or(written))
+}
+
+/// When stages begin that formulas planned before build alike.
+fn pins_of(
+    house: &House,
+    ready: &[(Worked, Graph, Plan, Retiming)],
+    worked: &Worked,
+    graph: &Graph,
+) -> Vec<(usize, Instant)> {
+    let mut all: Vec<(usize, Instant)> = Vec::new();
+    for (other, of, plan, _) in ready {
+        let used = Used { worked: other, graph: of, plan };
+        let new = pins(house, &used, worked, graph);
+        let is_new = |(point, _): &(usize, Instant)| all.iter().all(|(known, _)| known != point);
+        let new: Vec<(usize, Instant)> = new.into_iter().filter(is_new).collect();
+        all.extend(new);
+    }
+    all
 }
 
 /// The formulas that are meant: those of the files, and those that are named.
@@ -246,6 +268,7 @@ impl Day {
         Wanted {
             anchor: self.anchor,
             not_before: self.not_before,
+            pins: &[],
             hours: self.hours.as_deref(),
             zone: &self.zone,
             grid: Some(self.grid),

@@ -7,7 +7,7 @@ use super::streams;
 use super::tell::{tell_on_error, usage};
 use crate::desk::{self, Loaded};
 use crate::diag::nearest;
-use crate::formula::{Figure, House, Reason, Worked, from_measured, warmth};
+use crate::formula::{Figure, House, Reason, Worked, from_measured, no_warmth, warmth};
 use crate::print::{json_tree, tree};
 use crate::quantity::System;
 use crate::source::Sources;
@@ -75,7 +75,7 @@ pub fn run(args: &Why) -> Exit {
                     Figure::read(&what.name.key)
                 {
                     return usage(&match (warmth(&worked), figure) {
-                        (Err(why), _) => format!("there is no `{words}`: {}", why.words()),
+                        (Err(why), _) => format!("there is no `{words}`: {}", no_warmth(why)),
                         (Ok(warmth), _) => format!(
                             "there is no ice: the water wants {}, which is not below the tap",
                             warmth.water.told_in(bakehouse.house.settings.units.first).shown()
@@ -106,7 +106,7 @@ fn measured_friction(
     let degrees = degrees.unit.to_base(&degrees.number, house.settings.measures);
     let reason = match warmth(worked) {
         Ok(warmth) => from_measured(worked, &warmth, &degrees),
-        Err(why) => return usage(&format!("there is no water temperature: {}", why.words())),
+        Err(why) => return usage(&format!("there is no water temperature: {}", no_warmth(why))),
     };
     let units = house.settings.units.first;
     streams::output(told(args.format, vec![reason], &loaded.sources, units))

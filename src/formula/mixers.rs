@@ -48,13 +48,21 @@ impl Worked<'_> {
         own.or_else(of_method).or_else(usual)
     }
 
-    /// How many batches the dough is mixed in: as few as the mixer that the method names, or
-    /// the largest of the house, can hold.
+    /// The mixer that says how much a batch of the dough may be, and how many grams: the one
+    /// that the method names, else the largest of the house.
+    pub fn batch_mixer(&self) -> Option<(&Mixer, Exact)> {
+        match self.named_mixer() {
+            Some((mixer, _)) => Some((mixer, most(mixer)?)),
+            None => {
+                let mixers = self.house.mixers().iter();
+                mixers.filter_map(|it| Some((it, most(it)?))).max_by_key(|(_, most)| most.clone())
+            }
+        }
+    }
+
+    /// How many batches the dough is mixed in: as few as its mixer can hold.
     pub fn batches(&self) -> u32 {
-        let held = match self.named_mixer() {
-            Some((mixer, _)) => most(mixer),
-            None => self.house.mixers().iter().filter_map(most).max(),
-        };
+        let held = self.batch_mixer().map(|(_, most)| most);
         let count = held.and_then(|held| self.first().whole.mass().over(&held));
         count.and_then(|count| u32::try_from(count.ceil()).ok()).unwrap_or(1).max(1)
     }

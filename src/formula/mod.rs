@@ -79,7 +79,7 @@ pub use ground::{Assumption, Ground};
 pub use holdings::{names_of_grease, names_used, way_in};
 pub use house::{
     Cooled, House, Ingredient, Mixer, Oven, STORES, Setting, Settings, Tin, built_in, entry_at,
-    key, limit, plain, stored, words_of,
+    key, known, limit, plain, stored, words_of,
 };
 pub use line_ref::LineRef;
 pub use masses::sum_of;
@@ -96,5 +96,6 @@ pub use understand::{Names, understand};
 pub use warmth::{NoWarmth, Steers, Warmth, from_measured, ice_share, warmth};
 pub use worked::{MadeKind, Numbers, SizedBy, Within, Worked, WorkedLine, WorkedPiece};
 
+pub use findings::no_warmth::no_warmth;
 pub use findings::unknown_ingredient::offer;
 pub use findings::{unknown_allergen, unknown_style};

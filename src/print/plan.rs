@@ -3,18 +3,20 @@
 use super::cautions;
 use super::context::PrintContext;
 use super::document::HousePart;
+use super::plan_day::{Day, Task};
 use super::plan_document::{
     DatingPart, HourPart, MomentPart, NightPart, PlanDocument, Planned, PlannedPart, TaskPart,
     VERSION,
 };
+use super::plan_together::Together;
 use super::plan_words::{cautions_of, comes_out, estimates, notes, notes_of, text_of};
 use super::timeline::{lanes, method_of, place, told_time};
 use super::wording::Wording;
 use super::words::capital;
 use crate::formula::{House, title};
 use crate::syntax::tree::{Open, Weekdays};
-use crate::time::clock::{Dating, Instant, MINUTE, Zone};
-use crate::time::{Anchor, Doing, Hands, Hours, Stretch, Used, Wanted, wanted_twice};
+use crate::time::clock::{Dating, Instant, MINUTE};
+use crate::time::{Anchor, Batch, Doing, Hands, Hours, Stretch, Used, Wanted};
 
 /// The document of some plans of one house.
 pub fn plan_document(
@@ -40,12 +42,10 @@ pub fn plan_document(
         }
         of_all.formula(&paper, one)
     });
-    let (mut parts, mut tasks): (Vec<PlannedPart>, Vec<(Instant, TaskPart)>) = Default::default();
-    for (part, own) in formulas {
-        parts.push(part);
-        tasks.extend(own);
-    }
-    tasks.sort_by_key(|(begins, _)| *begins);
+    let (parts, each): (Vec<PlannedPart>, Vec<Vec<Task>>) = formulas.unzip();
+    let used: Vec<Used> = planned.iter().map(used).collect();
+    let together = Together::new(house, &of_all, planned, &used);
+    let tasks = together.tasks(each);
     PlanDocument {
         version: VERSION,
         house: HousePart::of(&house.settings),
@@ -61,90 +61,31 @@ pub fn plan_document(
             Dating::AnyDay => DatingPart::AnyDay,
         },
         begins: of_all.moment(begin),
-        ends: of_all.moment(end),
+        ends: of_all.moment_of_year(end),
         minutes: of_all.since(end),
         hours: of_all.clock(end),
         nights: of_all.nights(end, hours),
         hours_given: hours.is_some(),
         formulas: parts,
-        tasks: tasks.into_iter().map(|(_, task)| task).collect(),
-        notes: of_all.notes(house, planned),
+        tasks,
+        notes: of_all.clock_changes().chain(together.notes()).collect(),
         cautions,
         picture_only: false,
     }
 }
 
-/// What every part of a plan is written from.
-struct Day<'a> {
-    words: &'a Wording,
-    zone: &'a Zone,
-    begin: Instant,
-    end: Instant,
-    /// Whether days without dates are counted from the first.
-    from_begin: bool,
-    /// Whether anybody said when somebody is there.
-    hours: bool,
+fn used<'a, 't>(one: &Planned<'a, 't>) -> Used<'a, 't> {
+    Used { worked: one.worked, graph: one.graph, plan: one.plan }
 }
 
 /// When it is night where nobody says who is awake: common practice, no source.
 const DAYLIGHT: [Open; 1] = [Open { days: Weekdays::ALL, from: 6 * 60, to: 22 * 60 }];
 
 impl Day<'_> {
-    /// Whole minutes from the beginning.
-    fn since(&self, instant: Instant) -> i64 {
-        (instant - self.begin + MINUTE / 2).div_euclid(MINUTE)
-    }
-
-    /// As clocks show it, to the nearest minute.
-    fn moment(&self, instant: Instant) -> MomentPart {
-        let instant = (instant + MINUTE / 2).div_euclid(MINUTE) * MINUTE;
-        let moment = self.zone.at(instant);
-        let is_dated = self.zone.dating == Dating::Dates;
-        MomentPart {
-            iso: is_dated.then(|| moment.rfc3339()),
-            utc: is_dated.then(|| moment.utc()),
-            date: self.date(instant),
-            time: moment.time(),
-        }
-    }
-
-    /// `Saturday 5 December`; `Saturday`; `the day before`.
-    fn date(&self, instant: Instant) -> String {
-        let moment = self.zone.at(instant);
-        let weekday = self.words.say(&format!("weekday-{}", moment.weekday() + 1));
-        match self.zone.dating {
-            Dating::Dates => {}
-            Dating::AnyWeek => return weekday,
-            Dating::AnyDay => return self.day_by_number(instant),
-        }
-        let month = self.words.say(&format!("month-{}", moment.month()));
-        let day = moment.day().to_string();
-        let args = [("weekday", weekday.as_str()), ("day", &day), ("month", &month)];
-        let date = self.words.fill("date", &args);
-        // The year is told where it is not that of the end.
-        match moment.year() == self.zone.at(self.end).year() {
-            true => date,
-            false => format!("{date} {}", moment.year()),
-        }
-    }
-
-    /// `day 2` of a plan from its beginning; `the day before` the bread is ready.
-    fn day_by_number(&self, instant: Instant) -> String {
-        let number =
-            |id: &str, name: &str, days: i64| self.words.fill(id, &[(name, &days.to_string())]);
-        if self.from_begin {
-            return number("day-number", "number", self.zone.days_between(self.begin, instant) + 1);
-        }
-        match self.zone.days_between(instant, self.end) {
-            0 => self.words.say("day-itself"),
-            1 => self.words.say("day-before"),
-            days => number("days-before", "days", days),
-        }
-    }
-
-    /// What concerns all formulas: clocks that change, machines that two doughs want at once.
-    fn notes(&self, house: &House, planned: &[Planned]) -> Vec<String> {
-        let changes = self.zone.changes(self.begin, self.end).into_iter().map(|change| {
+    /// When clocks change.
+    fn clock_changes(&self) -> impl Iterator<Item = String> {
+        let changes = self.zone.changes(self.begin, self.end).into_iter();
+        changes.map(|change| {
             if change.skips_day {
                 let (before, after) = (self.date(change.at - 1), self.date(change.at));
                 let days = [("before", before.as_str()), ("after", after.as_str())];
@@ -154,39 +95,10 @@ impl Day<'_> {
             let date = self.date(change.at);
             let (from, to) = (change.from.as_str(), change.to.as_str());
             self.words.fill(id, &[("date", &date), ("from", from), ("to", to)])
-        });
-        let all: Vec<Used> = planned
-            .iter()
-            .map(|one| Used { worked: one.worked, graph: one.graph, plan: one.plan })
-            .collect();
-        let wanted_twice = wanted_twice(house, &all).into_iter().map(|twice| {
-            let name = |number: usize| title(&planned[number].worked.formula);
-            let (one, two) = (name(twice.formulas.0), name(twice.formulas.1));
-            let (from, to) = (self.moment(twice.from), self.moment(twice.to));
-            let machine = twice.machine.clone().unwrap_or_default();
-            let id = match (twice.is_oven, twice.machine.is_some()) {
-                (true, true) => "plan-oven-twice-named",
-                (true, false) => "plan-oven-twice",
-                (false, _) => "plan-mixer-twice",
-            };
-            let args = [
-                ("one", one.as_str()),
-                ("two", &two),
-                ("machine", &machine),
-                ("date", &from.date),
-                ("from", &from.time),
-                ("to", &to.time),
-            ];
-            self.words.fill(id, &args)
-        });
-        changes.chain(wanted_twice).collect()
+        })
     }
 
-    fn formula(
-        &self,
-        paper: &PrintContext,
-        one: &Planned,
-    ) -> (PlannedPart, Vec<(Instant, TaskPart)>) {
+    fn formula(&self, paper: &PrintContext, one: &Planned) -> (PlannedPart, Vec<Task>) {
         let since = |point: usize| self.since(one.plan.times[point]);
         let tasks = self.tasks(paper, one);
         let part = PlannedPart {
@@ -194,36 +106,36 @@ impl Day<'_> {
             title: title(&paper.worked.formula),
             makes: super::build::yield_text(paper),
             begins: self.moment(one.plan.begin),
-            ready: self.moment(one.plan.end),
+            ready: self.moment_of_year(one.plan.end),
             lanes: lanes(paper, one.graph, &since),
-            tasks: tasks.iter().map(|(_, task)| task.clone()).collect(),
+            tasks: tasks.iter().map(|task| task.part.clone()).collect(),
             estimates: estimates(paper, one),
             notes: notes(paper, one, self.hours),
         };
         (part, tasks)
     }
 
-    fn tasks(&self, paper: &PrintContext, one: &Planned) -> Vec<(Instant, TaskPart)> {
-        let mut tasks: Vec<(Instant, Instant, TaskPart)> = Vec::new();
+    fn tasks(&self, paper: &PrintContext, one: &Planned) -> Vec<Task> {
+        let mut tasks: Vec<(Instant, Task)> = Vec::new();
         for stretch in &one.graph.stretches {
             let (from, to) = (one.plan.times[stretch.from], one.plan.times[stretch.to]);
             // What only keeps is no task where it does not have to.
             if from == to && stretch.hands == Hands::Off && !stretch.untimed {
                 continue;
             }
-            if let Some(mut task) = self.task(paper, one, stretch) {
+            if let Some(mut part) = self.task(paper, one, stretch) {
                 // A stage that is used in two places ripens for each of them.
-                let same = tasks.iter().filter(|(.., other)| other.id == task.id).count();
+                let same = tasks.iter().filter(|(_, other)| other.part.id == part.id).count();
                 if same > 0 {
-                    task.id.push_str(&format!("-for-{}", same + 1));
+                    part.id.push_str(&format!("-for-{}", same + 1));
                 }
-                tasks.push((from, to, task));
+                tasks.push((to, Task { begins: from, doing: stretch.doing.clone(), part }));
             }
         }
-        tasks.sort_by_key(|(from, to, _)| (*from, *to));
-        let mut tasks: Vec<_> = tasks.into_iter().map(|(from, _, task)| (from, task)).collect();
-        if let Some((_, first)) = tasks.iter_mut().find(|(_, task)| task.needed) {
-            first.cautions.extend(cautions::cautions_of_all(paper));
+        tasks.sort_by_key(|(to, task)| (task.begins, *to));
+        let mut tasks: Vec<Task> = tasks.into_iter().map(|(_, task)| task).collect();
+        if let Some(first) = tasks.iter_mut().find(|task| task.part.needed) {
+            first.part.cautions.extend(cautions::cautions_of_all(paper));
         }
         tasks
     }
@@ -252,7 +164,7 @@ impl Day<'_> {
             needed: stretch.hands != Hands::Off || (is_moment && !begun_by_others),
             begins: self.moment(from),
             ends: self.moment(to),
-            title: place.title,
+            title: of_batch(paper, stretch, place.title),
             stage: place.stage.map(|stage| capital(&paper.worked.formula.stages[stage].name.shown)),
             kind: place.kind,
             time: match stretch.untimed {
@@ -262,7 +174,7 @@ impl Day<'_> {
             estimated: stretch.retimed.is_some(),
             at: place.at,
             text: text_of(paper, one.graph, stretch),
-            id: id_of(paper, &stretch.doing),
+            id: format!("{}{}", id_of(paper, &stretch.doing), batch_id(stretch)),
             formula: title(&paper.worked.formula),
             notes: notes_of(paper, &stretch.doing),
             cautions: cautions_of(paper, &stretch.doing),
@@ -315,6 +227,20 @@ impl Day<'_> {
         nights.retain(|night| night.to > night.from);
         nights
     }
+}
+
+/// `Mix, batch 2 of 3`.
+fn of_batch(paper: &PrintContext, stretch: &Stretch, title: String) -> String {
+    let Some(Batch { first, last, of }) = stretch.batch else { return title };
+    let (first, last, of) = (first.to_string(), last.to_string(), of.to_string());
+    let args = [("step", title.as_str()), ("first", &first), ("last", &last), ("count", &of)];
+    paper.words.fill(if first == last { "plan-batch" } else { "plan-batch-all" }, &args)
+}
+
+/// The first batch has the name of the whole.
+fn batch_id(stretch: &Stretch) -> String {
+    let number = stretch.batch.map(|batch| batch.first).filter(|&number| number > 1);
+    number.map(|number| format!("-batch-{number}")).unwrap_or_default()
 }
 
 /// A name for what is done that stays while the clock and other steps change: the verb, and

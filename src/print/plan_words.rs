@@ -15,10 +15,18 @@ use super::{cautions, live, method};
 use crate::quantity::display::minutes_range;
 use crate::quantity::{Exact, Unit, int};
 use crate::syntax::tree::{Extent, Quantity, Step, Verb, WordsKind};
-use crate::time::{Because, Changed, Doing, Estimate, Graph, Retiming, Stretch};
+use crate::time::clock::MINUTE;
+use crate::time::{Batch, Because, Changed, Doing, Estimate, Graph, Retiming, Stretch, cold};
 
 /// What a stretch is called in a sentence: `Levain, Ripen`.
-fn called(paper: &PrintContext, stretch: &Stretch) -> Option<String> {
+pub fn called(paper: &PrintContext, stretch: &Stretch) -> Option<String> {
+    if let Doing::Folding { stage, .. } = stretch.doing {
+        let fold = paper.words.say("step-fold");
+        let stage = stage.and_then(|stage| paper.worked.formula.stages.get(stage));
+        return Some(
+            stage.map_or(fold.clone(), |it| capital(&format!("{}, {fold}", it.name.shown))),
+        );
+    }
     let place = place(paper, stretch)?;
     let step = match place.stage {
         Some(stage) => {
@@ -83,7 +91,7 @@ fn kept(paper: &PrintContext, one: &Planned) -> Vec<String> {
             Because::Frozen => "kept-frozen",
         };
         let step = called(paper, one.graph.stretches.get(kept.stretch)?)?;
-        let cold = paper.degrees(&int(10));
+        let cold = paper.degrees(&cold());
         Some(paper.words.fill(id, &[("step", step.as_str()), ("temperature", &cold)]))
     });
     told.collect()
@@ -101,7 +109,92 @@ pub fn notes(paper: &PrintContext, one: &Planned, hours: bool) -> Vec<String> {
         Some(paper.words.fill("plan-untimed", &[("step", &called(paper, stretch)?)]))
     });
     let kept = kept(paper, one).into_iter();
-    carried.chain(kept).chain(untimed).chain(proven).chain(awake).collect()
+    carried
+        .chain(batches(paper, one))
+        .chain(at_once(paper, one.graph))
+        .chain(kept)
+        .chain(untimed)
+        .chain(proven)
+        .chain(awake)
+        .collect()
+}
+
+/// `spiral holds 20 kg, so 54 kg of dough are mixed in 3 batches of 18 kg, one after the other: 3
+/// × 10 min = 30 min`, as the sheet weighs them.
+fn batches(paper: &PrintContext, one: &Planned) -> Option<String> {
+    let (mixer, most) = paper.worked.batch_mixer()?;
+    let count = paper.worked.batches();
+    if count < 2 {
+        return None;
+    }
+    let sheet = PrintContext::new(paper.house, paper.worked, paper.words, count, false);
+    let weight = |grams: &Exact| {
+        let weight = sheet.head_weight(grams);
+        format!("{} {}", weight.shown, weight.unit)
+    };
+    let dough = paper.worked.first().whole.mass();
+    let (batch, dough) = (weight(&dough.each_of(&Exact::from(count))), weight(&dough));
+    let (most, count) = (weight(&most), count.to_string());
+    let mut args = vec![
+        ("mixer", mixer.name.shown.as_str()),
+        ("most", &most),
+        ("dough", &dough),
+        ("batch", &batch),
+        ("count", &count),
+    ];
+    let mixed = mixed(one);
+    let (Some(sum), Some(last)) = (sum(&mixed), mixed.last()) else {
+        return Some(paper.words.fill("plan-batches-untimed", &args));
+    };
+    let ahead = words::minutes(&int(mixed.iter().sum::<i64>() - last));
+    args.extend([("sum", sum.as_str()), ("ahead", &ahead)]);
+    Some(paper.words.fill("plan-batches", &args))
+}
+
+/// Minutes that each batch is in the mixer for.
+fn mixed(one: &Planned) -> Vec<i64> {
+    let mut minutes: Vec<(u32, i64)> = Vec::new();
+    for stretch in one.graph.stretches.iter().filter(|it| matches!(it.doing, Doing::Step { .. })) {
+        let Some(Batch { first, last, .. }) = stretch.batch else { continue };
+        let took = one.plan.times[stretch.to] - one.plan.times[stretch.from];
+        let each = (took + MINUTE / 2) / MINUTE / i64::from(last - first + 1);
+        for number in first..=last {
+            match minutes.iter_mut().find(|(known, _)| *known == number) {
+                Some((_, sum)) => *sum += each,
+                None => minutes.push((number, each)),
+            }
+        }
+    }
+    minutes.into_iter().map(|(_, minutes)| minutes).collect()
+}
+
+/// `3 × 10 min = 30 min`; nothing where no time is written.
+fn sum(mixed: &[i64]) -> Option<String> {
+    let sum: i64 = mixed.iter().sum();
+    let first = mixed.first().filter(|_| sum > 0)?;
+    let told = |minutes: i64| words::minutes(&int(minutes));
+    let parts = match mixed.iter().all(|it| it == first) {
+        true => format!("{} × {}", mixed.len(), told(*first)),
+        false => mixed.iter().map(|it| told(*it)).collect::<Vec<_>>().join(" + "),
+    };
+    Some(format!("{parts} = {}", told(sum)))
+}
+
+/// What neither ripens nor stands as it is written, and so is mixed just before it is used.
+fn at_once(paper: &PrintContext, graph: &Graph) -> Vec<String> {
+    let built = graph.stretches.iter().filter_map(|stretch| match stretch.doing {
+        Doing::Build { stage, feed: 0 } => Some((stage, stretch)),
+        _ => None,
+    });
+    let told = built.filter_map(|(stage, stretch)| {
+        let declared = paper.worked.formula.stages.get(stage)?;
+        let says_nothing = declared.ripens.is_empty() && declared.stands.is_empty();
+        let time = words::minutes(&stretch.low);
+        let name = capital(&declared.name.shown);
+        let args = [("stage", name.as_str()), ("time", &time)];
+        says_nothing.then(|| paper.words.fill("plan-at-once", &args))
+    });
+    told.collect()
 }
 
 /// What to do, as the method says it; of what a model timed, that it did.

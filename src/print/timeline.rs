@@ -8,7 +8,9 @@ use super::words::{self, capital};
 use crate::formula::{House, Worked};
 use crate::quantity::int;
 use crate::syntax::tree::{Extent, Method, Verb};
-use crate::time::{Doing, Graph, Hands, Stretch, graph, is_refrigerator, usual, whole_minutes};
+use crate::time::{
+    Doing, Graph, Hands, Stretch, cold, graph, is_refrigerator, usual, whole_minutes,
+};
 
 /// A stretch that stands in a lane: what it is called, and how warm it is kept.
 pub struct LanePlace {
@@ -42,8 +44,9 @@ pub fn lanes(paper: &PrintContext, graph: &Graph, since: &dyn Fn(usize) -> i64) 
         placed.into_iter().partition(|(stretch, _)| heats_oven(paper.worked, stretch));
     let lanes = stages.chain([None]).map(|lane| {
         let own = placed.iter().filter(|(_, place)| place.stage == lane);
+        let own = own.filter(|(stretch, _)| stretch.batch.is_none_or(|batch| batch.first == 1));
         let mut bars: Vec<BarPart> =
-            own.map(|(stretch, place)| bar(paper, stretch, place, since)).collect();
+            own.map(|(stretch, place)| bar(paper, graph, stretch, place, since)).collect();
         bars.sort_by_key(|bar| (bar.from, bar.to));
         let folds = graph.stretches.iter().filter(|stretch| match &stretch.doing {
             Doing::Fold { stage, .. } => *stage == lane,
@@ -60,7 +63,7 @@ pub fn lanes(paper: &PrintContext, graph: &Graph, since: &dyn Fn(usize) -> i64) 
     });
     let oven = LanePart {
         title: paper.words.say("step-preheat"),
-        bars: heated.iter().map(|(stretch, place)| bar(paper, stretch, place, since)).collect(),
+        bars: heated.iter().map(|(it, place)| bar(paper, graph, it, place, since)).collect(),
         folds: Vec::new(),
     };
     lanes.chain([oven]).filter(|lane| !lane.bars.is_empty()).collect()
@@ -73,13 +76,19 @@ fn heats_oven(worked: &Worked, stretch: &Stretch) -> bool {
     step.is_some_and(|step| step.verb == Verb::Preheat)
 }
 
+/// Batches that are mixed one after the other are one bar.
 fn bar(
     paper: &PrintContext,
+    graph: &Graph,
     stretch: &Stretch,
     place: &LanePlace,
     since: &dyn Fn(usize) -> i64,
 ) -> BarPart {
-    let (from, to) = (since(stretch.from), since(stretch.to));
+    let last = stretch.batch.and_then(|_| {
+        let mut same = graph.stretches.iter().rev();
+        same.find(|it| it.doing == stretch.doing)
+    });
+    let (from, to) = (since(stretch.from), since(last.unwrap_or(stretch).to));
     BarPart {
         from,
         to,
@@ -170,5 +179,5 @@ pub fn method_of<'w>(worked: &'w Worked, stage: Option<usize>) -> Option<&'w Met
 
 fn is_cold(house: &House, at: &Extent) -> bool {
     let end = at.high.as_ref().or(at.low.as_ref());
-    end.is_some_and(|end| end.unit.to_base(&end.number, house.settings.measures) <= int(10))
+    end.is_some_and(|end| end.unit.to_base(&end.number, house.settings.measures) <= cold())
 }

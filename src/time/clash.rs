@@ -27,7 +27,8 @@ pub fn clash(graph: &Graph) -> Option<NoPlan> {
     let zone = Zone::named("UTC")?;
     // Any day will do: nothing here depends on the clock.
     let anchor = Anchor::Ready(30_000 * 24 * 60 * MINUTE);
-    let asked = Wanted { anchor, not_before: None, hours: None, zone: &zone, grid: None };
+    let asked =
+        Wanted { anchor, not_before: None, pins: &[], hours: None, zone: &zone, grid: None };
     plan(graph, &asked).err()
 }
 

@@ -18,7 +18,6 @@
 #![allow(clippy::disallowed_types, reason = "a model of how dough ferments, warms and cools")]
 
 use core::f64::consts::PI;
-use core::fmt;
 
 const SECONDS_IN_AN_HOUR: f64 = 3600.0;
 
@@ -216,20 +215,6 @@ pub enum Given {
     TimeConstant,
 }
 
-impl Given {
-    fn words(self) -> &'static str {
-        match self {
-            Self::Conductivity => "a conductivity",
-            Self::Density => "a density",
-            Self::Hours => "a time",
-            Self::Mass => "a mass",
-            Self::SpecificHeat => "a specific heat",
-            Self::SurfaceCoefficient => "a surface coefficient",
-            Self::TimeConstant => "a time constant",
-        }
-    }
-}
-
 /// Why there is no answer.
 #[allow(clippy::enum_variant_names, reason = "each says what something is not")]
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -256,26 +241,6 @@ pub enum CoolingError {
         surroundings_celsius: f64,
     },
 }
-
-impl fmt::Display for CoolingError {
-    fn fmt(&self, formatter: &mut fmt::Formatter<'_>) -> fmt::Result {
-        match self {
-            Self::NotPositive { given, value } => {
-                write!(formatter, "{} of {value} is not above zero", given.words())
-            }
-            Self::NotATemperature { celsius } => {
-                write!(formatter, "{celsius} °C is not a possible temperature")
-            }
-            Self::NotOnTheWay { celsius, start_celsius, surroundings_celsius } => write!(
-                formatter,
-                "{celsius} °C is not on the way from {start_celsius} °C \
-                 to surroundings of {surroundings_celsius} °C"
-            ),
-        }
-    }
-}
-
-impl core::error::Error for CoolingError {}
 
 fn positive(given: Given, value: f64) -> Result<f64, CoolingError> {
     if value.is_finite() && value > 0.0 {

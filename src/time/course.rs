@@ -12,14 +12,10 @@ use super::cooling::{
 };
 use super::graph::Stretch;
 use super::standing::{Asked, Kind, Standing, method};
-use crate::formula::{House, Worked};
+use crate::formula::{House, Worked, known as store_known};
 use crate::quantity::display::to_step;
-use crate::quantity::{Exact, int, ratio};
+use crate::quantity::{Exact, ratio};
 use crate::syntax::tree::Verb;
-
-/// A dough that goes into the cold, and of which nothing says how warm it was, in degrees
-/// Celsius: common practice, no source.
-const USUAL_DOUGH: i64 = 24;
 
 /// From so many degrees on it is told that something starts at another temperature.
 const TOLD: f64 = 0.5;
@@ -71,7 +67,8 @@ impl<'a, 't> Course<'a, 't> {
             (Kind::Cold, Some(_)) => (self.room.written, self.room.now),
             _ => return known,
         };
-        let usual = int(USUAL_DOUGH).to_f64();
+        // Of what nothing says how warm it was.
+        let usual = store_known("usual places", "fresh dough").to_f64();
         Warm {
             written: known.written.or(written).or(Some(usual)),
             now: known.now.or(now).or(Some(usual)),

@@ -1,8 +1,8 @@
 //! From a formula's steps, stage builds and feeds to its graph.
 
 use super::graph::{
-    Doing, Folds, Graph, Hands, Stretch, apart, hands, is_hands_on, is_waiting, minutes, room,
-    usual_minutes,
+    Batch, Doing, Folds, Graph, Hands, Stretch, apart, hands, is_hands_on, is_waiting, minutes,
+    room, usual_minutes,
 };
 use crate::formula::{House, LineRef, Within, Worked};
 use crate::quantity::Exact;
@@ -51,6 +51,15 @@ struct Draft<'a, 't> {
 struct Built {
     at: usize,
     feed: u32,
+    /// The stretch from there to its use, where it has to be used at once.
+    at_once: Option<usize>,
+}
+
+/// Minutes of hands that nobody wrote, and whether they are the step's own length rather than
+/// the first minutes of the wait after it.
+struct Untold {
+    work: Exact,
+    is_own: bool,
 }
 
 impl Draft<'_, '_> {
@@ -102,12 +111,13 @@ impl Draft<'_, '_> {
             let last = feed + 1 == feeds;
             let (from, built) = self.feed(stage, index, feed, last);
             if let Some(before) = begin {
-                self.use_of(index, before, from);
+                self.ripe[index] = Some(before);
+                self.use_of(index, from);
             }
             if last {
                 self.uses_at_the_start(index, from);
             }
-            begin = Some(Built { at: built, feed });
+            begin = Some(Built { at: built, feed, at_once: None });
         }
         self.ripe[index] = begin;
     }
@@ -119,10 +129,21 @@ impl Draft<'_, '_> {
         }
         let from = self.point();
         let work = usual_minutes(built_by(stage)).unwrap_or_default();
+        let is_part = self.waits_as_long_as(stage, &work);
+        let done =
+            self.usual_work(from, work, Doing::Build { stage: index, feed }, stage.name.span);
         // The minutes in which it is mixed are the first of its ripening, as the trade
-        // counts them.
-        self.usual_work(from, work, Doing::Build { stage: index, feed }, stage.name.span);
-        (from, from)
+        // counts them; of what goes in at once they come before.
+        (from, if is_part { from } else { done })
+    }
+
+    /// Whether a stage ripens or stands at least so long, so that what hands do at its
+    /// beginning is over when it is used.
+    fn waits_as_long_as(&self, stage: &Stage, work: &Exact) -> bool {
+        let waits = stage.ripens.iter().chain(&stage.stands);
+        let times = waits.filter_map(|wait| wait.time.as_ref());
+        let least = times.map(|time| minutes(self.house, time).0);
+        least.fold(Exact::ZERO, |sum, low| sum + low) >= *work
     }
 
     /// What a stage without a method takes of other stages goes in where it is built;
@@ -139,15 +160,12 @@ impl Draft<'_, '_> {
                 inner.push(stage);
             }
         }
-        for stage in inner {
-            if let Some(built) = self.ripe[stage] {
-                self.use_of(stage, built, at);
-            }
-        }
+        inner.into_iter().for_each(|stage| self.use_of(stage, at));
     }
 
     /// A stage ripens, is kept perhaps, and is used.
-    fn use_of(&mut self, index: usize, built: Built, at: usize) {
+    fn use_of(&mut self, index: usize, at: usize) {
+        let Some(built) = self.ripe[index] else { return };
         let stage = &self.worked.formula.stages[index];
         let waits = if stage.ripens.is_empty() { &stage.stands } else { &stage.ripens };
         let mut from = built.at;
@@ -167,10 +185,13 @@ impl Draft<'_, '_> {
         let keeps: Vec<(Option<Exact>, bool, Span)> =
             stage.keeps.iter().map(|wait| (most(wait), wait.at.is_some(), wait.span)).collect();
         let Some((last, before)) = keeps.split_last() else {
-            // Where no time is said at all, nothing but the order is known.
-            let timed = waits.iter().any(|wait| wait.time.is_some());
+            // Where a wait has no time, nothing but the order is known.
+            let timed = waits.is_empty() || waits.iter().any(|wait| wait.time.is_some());
             let most = timed.then_some(Exact::ZERO);
             let doing = Doing::Keep { stage: index, leg: 0 };
+            if waits.is_empty() {
+                return self.use_at_once(index, at, doing);
+            }
             return self.tie(from, at, most, doing, stage.name.span);
         };
         for (leg, (most, moved, span)) in before.iter().enumerate() {
@@ -186,6 +207,40 @@ impl Draft<'_, '_> {
             self.moments.push(from);
         }
         self.tie(from, at, most.clone(), Doing::Keep { stage: index, leg: before.len() }, *span);
+    }
+
+    /// What neither ripens nor stands goes in as soon as it is mixed; where it goes into several
+    /// mixes at different times, it has to wait for the later ones.
+    fn use_at_once(&mut self, index: usize, at: usize, doing: Doing) {
+        let Some(built) = self.ripe[index] else { return };
+        let before = built.at_once.and_then(|tie| self.stretches.get_mut(tie));
+        let most = if before.is_some() { None } else { Some(Exact::ZERO) };
+        if let Some(before) = before.filter(|before| before.to != at) {
+            (before.high, before.loose) = (None, true);
+        }
+        let tie = self.stretches.len();
+        self.tie(built.at, at, most, doing, self.worked.formula.stages[index].name.span);
+        self.ripe[index] = Some(Built { at_once: Some(tie), ..built });
+    }
+
+    /// Where a stage goes into several batches, the last of them begun at a point and at least
+    /// so much after the first, it has to keep until then: if what is written allows that.
+    fn keeps_until(&mut self, index: usize, last: usize, later: &Exact) {
+        let Some(built) = self.ripe[index] else { return };
+        let stage = &self.worked.formula.stages[index];
+        let ripens = if stage.ripens.is_empty() { &stage.stands } else { &stage.ripens };
+        let length = |wait: &Wait| wait.time.as_ref().map(|time| minutes(self.house, time));
+        let (mut least, mut most) = (Exact::ZERO, Exact::ZERO);
+        for (wait, ripens) in
+            ripens.iter().map(|it| (it, true)).chain(stage.keeps.iter().map(|it| (it, false)))
+        {
+            let Some((low, Some(high))) = length(wait) else { return };
+            least += if ripens { low } else { Exact::ZERO };
+            most += high;
+        }
+        if !ripens.is_empty() && least + later <= most {
+            self.tie(built.at, last, Some(most), Doing::Order, stage.name.span);
+        }
     }
 
     /// The steps of a method one after the other: where they begin and end.
@@ -216,7 +271,7 @@ impl Draft<'_, '_> {
                     used.push(inner);
                 }
             }
-            at = self.step(step, index, stage, at, &used);
+            at = self.step(method, index, stage, at, &used);
         }
         (begin, at)
     }
@@ -239,26 +294,69 @@ impl Draft<'_, '_> {
         }
     }
 
-    /// A step's phases; stages go in where the phase begins that names them.
+    /// A step's phases; stages go in where the phase begins that names them. A dough that is
+    /// mixed in batches goes through all phases of its mix for each.
     fn step(
         &mut self,
-        step: &Step,
+        method: &Method,
         index: usize,
         stage: Option<usize>,
         begin: usize,
         used: &[usize],
     ) -> usize {
+        let step = &method.steps[index];
         let mut at = begin;
+        let mut begins: Vec<Vec<usize>> = Vec::new();
+        let untold = self.untold_work(method, index, stage);
+        for batch in self.batches(step, stage) {
+            let (end, own) = self.phases(step, (stage, index), at, (batch, untold.as_ref()));
+            self.told_work(step, (stage, index), (at, end), batch);
+            begins.push(own);
+            at = end;
+        }
+        if let Some(Untold { work, is_own: false }) = untold {
+            self.usual_work(begin, work, Doing::Moment { stage, step: index }, step.verb_span);
+        }
+        let (first, last) = (begins.first().cloned(), begins.last().cloned());
+        for &inner in used {
+            let phases = phases_that_take(step, &self.worked.formula.stages[inner].name.key);
+            for phase in phases {
+                let point = |begins: &Option<Vec<usize>>| begins.as_ref()?.get(phase).copied();
+                self.use_of(inner, point(&first).unwrap_or(begin));
+                if let (true, Some(last)) = (begins.len() > 1, point(&last)) {
+                    let low = self.least(&step.phases);
+                    self.keeps_until(inner, last, &(low * Exact::from(begins.len() - 1)));
+                }
+            }
+        }
+        at
+    }
+
+    /// The phases of a step, of some of its batches: where they end, and where each begins.
+    fn phases(
+        &mut self,
+        step: &Step,
+        (stage, index): (Option<usize>, usize),
+        begin: usize,
+        (batch, untold): (Option<Batch>, Option<&Untold>),
+    ) -> (usize, Vec<usize>) {
+        let (mut at, mut begins) = (begin, Vec::new());
         let hands = hands(step);
-        let mut begins = Vec::new();
+        let own = untold.filter(|untold| untold.is_own);
         for (number, phase) in step.phases.iter().enumerate() {
             begins.push(at);
             if hands != Hands::On {
                 self.moments.push(at);
             }
-            let nothing = (Exact::ZERO, Some(Exact::ZERO));
+            let usual = own.filter(|_| number == 0);
+            let nothing = usual.map_or(Exact::ZERO, |untold| untold.work.clone());
             let time = phase.duration.as_ref();
-            let length = time.map_or(nothing, |time| minutes(self.house, time));
+            let (low, high) = match time {
+                Some(time) => minutes(self.house, time),
+                None => (nothing.clone(), Some(nothing)),
+            };
+            let times = batch.map_or(Exact::ONE, |it| Exact::from(it.last - it.first + 1));
+            let length = (low * &times, high.map(|high| high * &times));
             let doing = Doing::Step { stage, step: index, phase: number };
             let span = time.map_or(step.verb_span, |time| time.span);
             let from = at;
@@ -267,49 +365,83 @@ impl Draft<'_, '_> {
             if let Some(last) = self.stretches.last_mut() {
                 last.up_to = time.is_some_and(|time| time.ranged && time.low.is_none());
                 last.untimed = time.is_none() && is_waiting(step);
+                last.usual = usual.is_some();
+                last.batch = batch;
             }
             if let Some(fold) = &phase.fold {
                 self.folds(fold, whole, (stage, index, number));
             }
         }
-        self.untold_work(step, stage, index, begin);
-        if let (Some(time), Some(&first)) = (&step.hands_on, begins.first())
-            && hands != Hands::On
-        {
-            let doing = Doing::Moment { stage, step: index };
-            let length = minutes(self.house, time);
-            let longest = self.longest(&step.phases);
-            let fits = longest.is_none_or(|longest| length.0 <= longest);
-            let done = self.stretch(first, length, doing, Hands::On, time.span);
-            // Hands that take longer than the step go on beside the next one.
-            if fits {
-                self.tie(done, at, None, Doing::Order, time.span);
-            }
+        (at, begins)
+    }
+
+    /// The batches that a dough is mixed in, one after the other, where there are several; those
+    /// of very many together.
+    fn batches(&self, step: &Step, stage: Option<usize>) -> Vec<Option<Batch>> {
+        let is_timed = step.phases.iter().any(|phase| phase.duration.is_some());
+        let of = self.worked.batches();
+        if stage.is_some() || step.verb != Verb::Mix || !is_timed || of < 2 {
+            return vec![None];
         }
-        for &inner in used {
-            let phases = phases_that_take(step, &self.worked.formula.stages[inner].name.key);
-            for phase in phases {
-                let to = begins.get(phase).copied().unwrap_or(begin);
-                if let Some(built) = self.ripe[inner] {
-                    self.use_of(inner, built, to);
-                }
-            }
+        match of <= MAX_BATCHES {
+            true => (1..=of).map(|it| Some(Batch { first: it, last: it, of })).collect(),
+            false => vec![Some(Batch { first: 1, last: of, of })],
         }
-        at
+    }
+
+    /// Minutes of hands that a step says apart from its own.
+    fn told_work(
+        &mut self,
+        step: &Step,
+        (stage, index): (Option<usize>, usize),
+        (from, to): (usize, usize),
+        batch: Option<Batch>,
+    ) {
+        let Some(time) = step.hands_on.as_ref().filter(|_| hands(step) != Hands::On) else {
+            return;
+        };
+        let doing = Doing::Moment { stage, step: index };
+        let length = minutes(self.house, time);
+        let longest = self.longest(&step.phases);
+        let fits = longest.is_none_or(|longest| length.0 <= longest);
+        let done = self.stretch(from, length, doing, Hands::On, time.span);
+        if let Some(last) = self.stretches.last_mut() {
+            last.batch = batch;
+        }
+        // Hands that take longer than the step go on beside the next one.
+        if fits {
+            self.tie(done, to, None, Doing::Order, time.span);
+        }
     }
 
     /// What puts a stage together, and a fold that is a step, takes hands a while also
-    /// where nobody wrote how long.
-    fn untold_work(&mut self, step: &Step, stage: Option<usize>, index: usize, begin: usize) {
+    /// where nobody wrote how long: the first minutes of a wait that follows, else its own.
+    fn untold_work(&self, method: &Method, index: usize, stage: Option<usize>) -> Option<Untold> {
+        let step = &method.steps[index];
         let is_told = step.hands_on.is_some() || step.phases.iter().any(|it| it.duration.is_some());
         let verb = match (step.verb, stage) {
             (Verb::Mix, Some(_)) => Verb::Build,
-            (Verb::Mix, None) => return,
+            (Verb::Mix, None) => return None,
             (verb, _) => verb,
         };
-        if let (false, true, Some(work)) = (is_told, is_hands_on(step), usual_minutes(verb)) {
-            self.usual_work(begin, work, Doing::Moment { stage, step: index }, step.verb_span);
-        }
+        let work = usual_minutes(verb).filter(|_| !is_told && is_hands_on(step))?;
+        let mut later = method.steps.iter().skip(index + 1);
+        let is_part = match (later.find(|it| it.verb != Verb::Preheat), stage) {
+            (Some(next), _) => {
+                let first = next.phases.first().and_then(|phase| phase.duration.as_ref());
+                let waits = hands(next) == Hands::Off && next.hands_on.is_none();
+                waits && first.is_some_and(|time| minutes(self.house, time).0 >= work)
+            }
+            (None, Some(stage)) => self.waits_as_long_as(&self.worked.formula.stages[stage], &work),
+            (None, None) => false,
+        };
+        Some(Untold { work, is_own: !is_part })
+    }
+
+    /// The least that some phases take together.
+    fn least(&self, phases: &[Phase]) -> Exact {
+        let times = phases.iter().filter_map(|phase| phase.duration.as_ref());
+        times.fold(Exact::ZERO, |sum, time| sum + minutes(self.house, time).0)
     }
 
     /// The longest that some phases take together; none where one is open-ended.
@@ -401,8 +533,23 @@ fn plain(
     hands: Hands,
     span: Span,
 ) -> Stretch {
-    let (loose, up_to, usual, untimed, retimed) = (false, false, false, false, None);
-    Stretch { from, to: from, low, high, loose, up_to, doing, hands, usual, untimed, retimed, span }
+    let (loose, up_to, usual, untimed) = (false, false, false, false);
+    let (to, retimed, batch) = (from, None, None);
+    Stretch {
+        from,
+        to,
+        low,
+        high,
+        loose,
+        up_to,
+        doing,
+        hands,
+        usual,
+        untimed,
+        retimed,
+        batch,
+        span,
+    }
 }
 
 /// How far folds stand apart as it is written, and the last one from the one before: it
@@ -443,6 +590,9 @@ fn built_by(stage: &Stage) -> Verb {
 
 /// Folds of one phase that are looked at.
 const MAX_FOLDS: u32 = 20;
+
+/// Batches that a plan tells one by one.
+const MAX_BATCHES: u32 = 24;
 
 /// The phases of a step that take a stage by its name; else the one that takes all else.
 fn phases_that_take(step: &Step, key: &EcoString) -> Vec<usize> {

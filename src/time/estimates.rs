@@ -16,11 +16,9 @@ use super::laws::SeedFraction;
 use super::pace::Pace;
 use super::standing::{Asked, Kind, Standing};
 use crate::formula::class::Class;
-use crate::formula::{House, LineRef, Worked, built_in};
+use crate::formula::{House, LineRef, Worked, known, limit};
 use crate::quantity::display::to_step;
-use crate::quantity::{Exact, int, ratio};
-use crate::syntax::tree::Quantity;
-use std::fmt;
+use crate::quantity::{Exact, ratio};
 
 /// What was timed anew, and what was not.
 #[derive(Clone, Debug, Default)]
@@ -106,15 +104,6 @@ pub enum Why {
     Growth(GrowthError),
     /// It is about how dough cools.
     Cooling(CoolingError),
-}
-
-impl fmt::Display for Why {
-    fn fmt(&self, formatter: &mut fmt::Formatter<'_>) -> fmt::Result {
-        match self {
-            Self::Growth(error) => error.fmt(formatter),
-            Self::Cooling(error) => error.fmt(formatter),
-        }
-    }
 }
 
 impl From<GrowthError> for Why {
@@ -296,16 +285,11 @@ impl Run<'_, '_> {
 
 /// Whether stages are begun with so much seed at all: the stores bound it.
 fn in_use(share: &Exact) -> Result<(), GrowthError> {
-    let style = built_in().style("habit of stages");
-    let bounds = style.into_iter().flat_map(|style| &style.bounds);
-    let Some(bound) = bounds.into_iter().find(|bound| bound.what.name.key == "inoculation") else {
-        return Ok(());
-    };
-    let percent = |share: Exact| (share * Exact::from(100)).to_f64();
-    let end = |end: &Option<Quantity>| end.as_ref().map(|end| built_in().base(end));
-    match (end(&bound.range.low), end(&bound.range.high)) {
-        (Some(low), Some(high)) if *share < low || *share > high => Err(GrowthError::SeedUnusual {
-            percent: percent(share.clone()),
+    let Some(bound) = limit("habit of stages", "inoculation") else { return Ok(()) };
+    let percent = |share: &Exact| (share * Exact::from(100)).to_f64();
+    match (&bound.low, &bound.high) {
+        (Some(low), Some(high)) if !bound.holds(share) => Err(GrowthError::SeedUnusual {
+            percent: percent(share),
             low: percent(low),
             high: percent(high),
         }),
@@ -344,9 +328,6 @@ impl Seeded {
     }
 }
 
-/// Minutes in steps of which an estimate is told.
-const STEP: i64 = 5;
-
 /// A result in steps of five minutes, and no less than one of them.
 fn in_steps(minutes: &Exact) -> Exact {
     if minutes.is_zero() {
@@ -354,7 +335,8 @@ fn in_steps(minutes: &Exact) -> Exact {
     }
     // A millionth of a minute is no reason to go to the next step.
     let minutes = to_step(minutes, &ratio(1, 1_000_000));
-    to_step(&minutes, &int(STEP)).max(int(STEP))
+    let step = known("usual plans", "estimate step");
+    to_step(&minutes, &step).max(step)
 }
 
 /// Rounds what was timed anew, but never to the other side of what was written: so that

@@ -7,11 +7,11 @@
 
 use super::growth::Organism;
 use super::laws::{CultureStep, SeedFraction, YeastDough, retime_culture, retime_yeast};
-use crate::diag::amounts::celsius as shown;
+use crate::diag::amounts::celsius;
 use crate::formula::class::Class;
-use crate::formula::{House, LineRef, Within, Worked};
-use crate::quantity::display::percent;
-use crate::quantity::{Exact, int, ratio};
+use crate::formula::{House, LineRef, Within, Worked, known, limit};
+use crate::quantity::Exact;
+use crate::quantity::display::{minutes_range, percent};
 
 /// A time to expect, and what it rests on.
 #[derive(Clone, Debug)]
@@ -26,21 +26,39 @@ pub struct Expected {
     pub anchor: String,
 }
 
-/// A liquid levain with 20 % seed and 125 % water: 12 to 16 h at 21 °C (Hamelman, *Bread*).
-const LEVAIN: Anchor = Anchor { hours: 14.0, celsius: 21.0 };
-const LEVAIN_WORDS: &str = "a liquid levain with 20 % seed takes 12–16 h at {} (Hamelman, Bread)";
-/// Seed over the fresh flour and water: 20 of 225.
-const LEVAIN_SEED: f64 = 20.0 / 225.0;
+/// What the stores know of preferments.
+const STORE: &str = "usual ripening";
 
-/// A poolish with 0.15 to 0.21 % yeast: 14 to 16 h at 21 °C (King Arthur's professional
-/// formulas, by way of *Bake*).
-const POOLISH: Anchor = Anchor { hours: 15.0, celsius: 21.0 };
-const POOLISH_WORDS: &str = "a poolish with 0.15–0.21 % yeast takes 14–16 h at {} (King Arthur)";
-const POOLISH_PERCENT: f64 = 0.18;
-
+/// A published time: hours, and degrees Celsius.
 struct Anchor {
     hours: f64,
-    celsius: f64,
+    celsius: Exact,
+}
+
+fn anchor(of: &str) -> Option<Anchor> {
+    let hours = middle(of)?.one_in::<60>().to_f64();
+    Some(Anchor { hours, celsius: known(STORE, "known") })
+}
+
+fn middle(of: &str) -> Option<Exact> {
+    let range = limit(STORE, of)?;
+    let (low, high) = (range.low.as_ref(), range.high.as_ref());
+    Some((low.or(high)? + high.or(low)?).one_in::<2>())
+}
+
+/// `a liquid levain with 20 % seed takes 12–16 h at 21 °C (Hamelman, Bread)`.
+fn told(name: &str, of: &str, share: (&str, &str), source: &str) -> Option<String> {
+    let ends = |of: &str| {
+        let range = limit(STORE, of)?;
+        Some((range.low.clone().or(range.high.clone())?, range.high.clone().or(range.low.clone())?))
+    };
+    let ((low, high), (least, most)) = (ends(of)?, ends(share.0)?);
+    let share = match least == most {
+        true => format!("{} % {}", percent(&least, 2), share.1),
+        false => format!("{}–{} % {}", percent(&least, 2), percent(&most, 2), share.1),
+    };
+    let at = celsius(&known(STORE, "known"), 0);
+    Some(format!("{name} with {share} takes {} at {at} ({source})", minutes_range(&low, &high)))
 }
 
 /// What a stage is expected to take; none where its temperature is not said, is outside
@@ -50,12 +68,11 @@ pub fn expected_ripening(house: &House, worked: &Worked, stage: usize) -> Option
     let numbers = &worked.first().stages[stage];
     let [wait] = declared.ripens.as_slice() else { return None };
     let at = wait.at.as_ref()?;
-    let celsius = house.middle(at)?;
-    // Below a cool cellar and above a warm room the models part ways.
-    if celsius < int(12) || celsius > int(32) || numbers.made.is_zero() {
+    let warmth = house.middle(at)?;
+    if !limit(STORE, "room")?.holds(&warmth) || numbers.made.is_zero() {
         return None;
     }
-    let warm = celsius.to_f64();
+    let warm = warmth.to_f64();
     let mut seed = Exact::ZERO;
     let mut yeast = Exact::ZERO;
     for line in &numbers.lines {
@@ -73,17 +90,21 @@ pub fn expected_ripening(house: &House, worked: &Worked, stage: usize) -> Option
     match (yeast.is_zero(), seed.is_zero()) {
         (true, false) => {
             let fraction = seed.over(&numbers.made)?.to_f64();
-            let reference =
-                CultureStep::active(LEVAIN.celsius, SeedFraction::of_fresh(LEVAIN_SEED).ok()?);
+            let levain = anchor("levain")?;
+            // Seed over the fresh flour and water.
+            let fresh = Exact::ONE + known(STORE, "levain water");
+            let usual = known(STORE, "levain seed").over(&fresh)?.to_f64();
+            let usual = SeedFraction::of_fresh(usual).ok()?;
+            let reference = CultureStep::active(levain.celsius.to_f64(), usual);
             let wanted = CultureStep::active(warm, SeedFraction::of_total(fraction).ok()?);
             let yeast = Organism::SourdoughYeast;
-            let minutes = retime_culture(yeast, LEVAIN.hours, reference, wanted).ok()?.hours * 60.0;
+            let minutes = retime_culture(yeast, levain.hours, reference, wanted).ok()?.hours * 60.0;
             let basis = if numbers.basis.is_zero() { &numbers.made } else { &numbers.basis };
             expected(
                 minutes,
-                celsius,
+                warmth,
                 format!("{} % seed", percent(&seed.over(basis)?, 1)),
-                LEVAIN_WORDS,
+                told("a liquid levain", "levain", ("levain seed", "seed"), "Hamelman, Bread")?,
             )
         }
         (false, true) => {
@@ -91,28 +112,27 @@ pub fn expected_ripening(house: &House, worked: &Worked, stage: usize) -> Option
             // Stiff or rich in yeast, a preferment keeps another time than a poolish.
             let content = worked.content(worked.first(), Within::Stage(stage));
             let water = worked.class_mass(&content, Class::Water);
-            let is_wet = water >= &numbers.basis * ratio(4, 5);
-            if !is_wet || share < ratio(5, 10_000) || share > ratio(2, 100) {
+            let water = water.over(&numbers.basis)?;
+            let is_usual = limit(STORE, "poolish water")?.holds(&water);
+            if !is_usual || !limit(STORE, "yeast")?.holds(&share) {
                 return None;
             }
-            let reference = YeastDough { celsius: POOLISH.celsius, yeast_percent: POOLISH_PERCENT };
+            let poolish = anchor("poolish")?;
+            let yeast_percent = (middle("poolish yeast")? * Exact::from(100)).to_f64();
+            let reference = YeastDough { celsius: poolish.celsius.to_f64(), yeast_percent };
             let wanted = YeastDough { celsius: warm, yeast_percent: share.to_f64() * 100.0 };
-            let minutes = retime_yeast(POOLISH.hours, reference, wanted).ok()?.hours * 60.0;
+            let minutes = retime_yeast(poolish.hours, reference, wanted).ok()?.hours * 60.0;
             let seed = format!("{} % yeast, as fresh", percent(&share, 2));
-            expected(minutes, celsius, seed, POOLISH_WORDS)
+            let told = told("a poolish", "poolish", ("poolish yeast", "yeast"), "King Arthur")?;
+            expected(minutes, warmth, seed, told)
         }
         _ => None,
     }
 }
 
-fn expected(minutes: f64, celsius: Exact, seed: String, anchor: &str) -> Option<Expected> {
+fn expected(minutes: f64, celsius: Exact, seed: String, anchor: String) -> Option<Expected> {
     // To a minute: nothing here is known better.
     let whole = minutes.round();
-    let in_reason = (1.0..100_000.0).contains(&whole);
-    in_reason.then(|| Expected {
-        minutes: Exact::try_from(whole).unwrap_or_else(|_| ratio(0, 1)),
-        celsius,
-        seed,
-        anchor: anchor.replace("{}", &shown(&crate::quantity::int(21), 0)),
-    })
+    let minutes = Exact::try_from(whole).ok().filter(|_| (1.0..1e5).contains(&whole))?;
+    Some(Expected { minutes, celsius, seed, anchor })
 }

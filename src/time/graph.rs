@@ -3,7 +3,7 @@
 //! A step begins where the one before it ends. A stage is built beside other work; what
 //! ties it to the step that uses it is its ripening, and how long it keeps.
 
-use crate::formula::{House, built_in};
+use crate::formula::{House, known, limit};
 use crate::quantity::Exact;
 use crate::source::Span;
 use crate::syntax::tree::{Extent, Step, Verb};
@@ -109,8 +109,20 @@ pub struct Stretch {
     pub untimed: bool,
     /// What it was before a model gave it another length.
     pub retimed: Option<Retimed>,
+    /// Which batches of the dough are mixed in it, where there are several.
+    pub batch: Option<Batch>,
     /// Where its length is written.
     pub span: Span,
+}
+
+/// Some of the batches of a dough, which go through the mixer one after the other.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Batch {
+    /// The number of the first and of the last one, from 1.
+    pub first: u32,
+    pub last: u32,
+    /// How many there are in all.
+    pub of: u32,
 }
 
 /// What a length was before a model gave it another.
@@ -181,8 +193,8 @@ impl Folds {
     /// but several folds of a long wait stand at its beginning.
     pub fn parting(&self, minutes: &Exact) -> Vec<Exact> {
         let count = Exact::from(self.ways.len() + 1);
-        let apart = match self.ways.len() > 1 && *minutes > Exact::from(LONG_WAIT) {
-            true => Exact::from(USUAL_FOLD),
+        let apart = match self.ways.len() > 1 && *minutes > long_wait() {
+            true => known("usual plans", "folds apart"),
             false => minutes.each_of(&count),
         };
         (1..=self.ways.len()).map(|number| &apart * Exact::from(number)).collect()
@@ -256,7 +268,7 @@ pub fn minutes(house: &House, extent: &Extent) -> (Exact, Option<Exact>) {
 /// a plan has them is settled when the length of their phase is. One alone may be anywhere
 /// but in the minute in which the phase begins.
 pub fn apart(phase: &Stretch, times: usize, work: &Exact) -> (Exact, Option<Exact>) {
-    let half = phase.low.clone().min(Exact::from(LONG_WAIT)).each_of(&Exact::from(2 * (times + 1)));
+    let half = phase.low.clone().min(long_wait()).each_of(&Exact::from(2 * (times + 1)));
     let low = if times > 1 { half } else { Exact::ONE };
     let most = |length: &Exact| room(length, times, work);
     let low = low.max(Exact::ONE);
@@ -274,12 +286,10 @@ pub fn room(minutes: &Exact, times: usize, work: &Exact) -> Exact {
 /// Minutes that hands usually take for what is written without a time: a store of ours
 /// says so for some verbs.
 pub fn usual_minutes(verb: Verb) -> Option<Exact> {
-    let bounds = &built_in().style("usual hands")?.bounds;
-    let own = bounds.iter().find(|bound| bound.what.name.key == verb.word())?;
-    built_in().middle(&own.range)
+    limit("usual hands", verb.word()).and_then(|range| range.high.clone().or(range.low.clone()))
 }
 
-/// Minutes of a wait in which folds without a time stand apart evenly, and how far apart
-/// several of them stand at the beginning of a longer one: common practice, no source.
-const LONG_WAIT: u16 = 360;
-const USUAL_FOLD: u16 = 45;
+/// Minutes of a wait up to which folds without a time part it evenly.
+fn long_wait() -> Exact {
+    known("usual plans", "long wait")
+}

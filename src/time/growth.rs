@@ -17,8 +17,6 @@
 
 #![allow(clippy::disallowed_types, reason = "a model of how dough ferments, warms and cools")]
 
-use core::fmt;
-
 /// The temperature at which every relative rate is 1.
 pub const REFERENCE_CELSIUS: f64 = 25.0;
 
@@ -133,12 +131,6 @@ impl TemperatureRange {
     /// Whether the temperature is in it; what is not a number is not.
     pub fn contains(self, celsius: f64) -> bool {
         (self.lowest..=self.highest).contains(&celsius)
-    }
-}
-
-impl fmt::Display for TemperatureRange {
-    fn fmt(&self, formatter: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(formatter, "{} to {} °C", self.lowest, self.highest)
     }
 }
 
@@ -327,51 +319,6 @@ pub enum GrowthError {
         /// The surroundings, in °C.
         celsius: f64,
     },
-}
-
-impl fmt::Display for GrowthError {
-    fn fmt(&self, formatter: &mut fmt::Formatter<'_>) -> fmt::Result {
-        match self {
-            Self::OutsideRange { model, celsius } => {
-                let (name, range) = (model.name(), model.range());
-                let celsius = shown_outside(range, *celsius);
-                write!(formatter, "{celsius} °C is outside {range}, where {name} is known")
-            }
-            Self::NotHours { hours } => write!(formatter, "{hours} h is not a time to work with"),
-            Self::LagTooLong { hours, lag_hours } => {
-                write!(formatter, "a lag of {lag_hours} h leaves no growth in a step of {hours} h")
-            }
-            Self::NotASeed { fraction } => {
-                write!(formatter, "seed of {fraction} of the total is not above 0 and below 1")
-            }
-            Self::SeedUnusual { percent, low, high } => write!(
-                formatter,
-                "seed of {percent} % of the new flour is outside {low} to {high} %, in which \
-                 stages are begun"
-            ),
-            Self::NotYeast { yeast_percent } => {
-                write!(formatter, "yeast of {yeast_percent} % is not above zero")
-            }
-            Self::TooSlow { celsius } => write!(
-                formatter,
-                "at {} °C it would take more than {LONGEST_WAIT_HOURS} h",
-                shown(*celsius)
-            ),
-        }
-    }
-}
-
-impl core::error::Error for GrowthError {}
-
-/// A number that was worked out, to hundredths; the error's fields keep all of it.
-fn shown(value: f64) -> f64 {
-    let rounded = (100.0 * value).round() / 100.0;
-    if rounded.is_finite() { rounded } else { value }
-}
-
-/// As `shown`, but never rounded into the range it is outside of.
-fn shown_outside(range: TemperatureRange, celsius: f64) -> f64 {
-    if range.contains(shown(celsius)) { celsius } else { shown(celsius) }
 }
 
 /// Hours that may be none; an error where they are below nothing or no number.

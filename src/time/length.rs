@@ -2,7 +2,24 @@
 //! how much of that is work for hands.
 
 use super::graph::{Doing, Graph, Hands, Stretch};
+use crate::formula::House;
 use crate::quantity::Exact;
+use crate::syntax::tree::{Extent, Wait};
+
+/// Waits as numbers: minutes at least and at most, degrees Celsius at least and at most, and
+/// whether they stand in the room.
+pub fn waits_of(house: &House, waits: &[Wait]) -> Vec<WaitNumbers> {
+    let ends = |extent: &Extent| {
+        let end = |end: &Option<_>| end.as_ref().map(|end| house.base(end));
+        (end(&extent.low), end(&extent.high))
+    };
+    let wait =
+        |wait: &Wait| (wait.time.as_ref().map(ends), wait.at.as_ref().map(ends), wait.in_room);
+    waits.iter().map(wait).collect()
+}
+
+type Ends = (Option<Exact>, Option<Exact>);
+type WaitNumbers = (Option<Ends>, Option<Ends>, bool);
 
 /// A length of time, in exact minutes.
 #[derive(Clone, Debug, PartialEq, Eq)]

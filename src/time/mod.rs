@@ -19,10 +19,12 @@ pub mod growth;
 pub mod laws;
 mod length;
 mod on_grid;
+mod one_pair;
 mod pace;
 mod plan;
 mod planned;
 mod puzzle;
+mod shared;
 mod solve;
 mod standing;
 mod trouble;
@@ -35,15 +37,17 @@ pub use draft::graph;
 pub use estimates::{Because, Changed, Estimate, NotTimed, Retiming, retime};
 pub use expected::expected_ripening;
 pub use findings::ALL as RULES;
+pub use findings::doing::said;
 pub use graph::{
-    Doing, Graph, Hands, Stretch, is_hands_on, is_waiting, usual_hands, usual_minutes,
+    Batch, Doing, Graph, Hands, Stretch, is_hands_on, is_waiting, usual_hands, usual_minutes,
 };
 pub use length::{Length, elapsed, hands_on};
 pub use plan::plan;
 pub use planned::{
-    Anchor, Change, Hours, MOST_DAYS, NoPlan, Plan, WIDTH, Wanted, is_in_reach, whole_minutes,
+    Anchor, Change, Hours, MOST_DAYS, NoPlan, Plan, Used, WIDTH, Wanted, is_in_reach, whole_minutes,
 };
-pub use standing::{Asked, is_place, is_refrigerator, places};
-pub use twice::{Used, wanted_twice};
+pub use shared::{Shared, built_at, pins, shared};
+pub use standing::{Asked, cold, is_place, is_refrigerator, places};
+pub use twice::{HandsTwice, hands_twice, is_built_elsewhere, wanted_twice};
 pub use usual::usual;
-pub use why::{said, why_elapsed, why_hands_on};
+pub use why::{why_elapsed, why_hands_on};

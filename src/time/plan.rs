@@ -2,8 +2,9 @@
 //! must be ready, or begins when it is said to.
 
 use super::clock::{Instant, MINUTE, Zone};
-use super::graph::{Doing, Graph};
+use super::graph::{Doing, Folds, Graph, Hands};
 use super::on_grid::on_grid;
+use super::one_pair::apart;
 use super::planned::{Anchor, Change, NoPlan, Plan, Wanted, milliseconds, whole_minutes};
 use super::puzzle::{WEEK, puzzle, tie};
 use super::solve::{Gap, Puzzle, Solution, attempt, is_possible, solve};
@@ -161,8 +162,9 @@ fn solved(graph: &Graph, puzzle: &Puzzle, asked: &Wanted) -> Result<Plan, NoPlan
 }
 
 fn settled(graph: &Graph, puzzle: &Puzzle, best: Solution, asked: &Wanted) -> Plan {
-    let Solution { mut times, cost, proven } = on_grid(graph, puzzle, best, asked);
-    settle_folds(graph, &mut times, puzzle, asked);
+    let (puzzle, best) = apart(graph, puzzle, best);
+    let Solution { mut times, cost, proven } = on_grid(graph, &puzzle, best, asked);
+    settle_folds(graph, &mut times, &puzzle, asked);
     times.truncate(graph.points);
     let begin = graph.sources.iter().map(|&source| times[source]).min();
     let end = times[graph.end];
@@ -181,12 +183,13 @@ fn settle_folds(graph: &Graph, times: &mut [Instant], puzzle: &Puzzle, asked: &W
         let apart = first.map_or(0, |fold| milliseconds(&fold.low));
         let most = first.and_then(|fold| fold.high.as_ref()).map(milliseconds);
         let (mut before, mut free) = (begin, begin + MINUTE.max(apart));
+        let there = openings(graph, times, puzzle, folds);
         let mut settled = Vec::new();
         for after in folds.parting(&ratio(end - begin, MINUTE)) {
             let wanted = begin + whole_minutes(&after) * MINUTE;
             let wanted = on_clock(asked.zone, wanted, grid);
             let last = most.map_or(end - work, |most| (before + most).min(end - work));
-            let Some(at) = when_there(puzzle, wanted, work, (free, last)) else { break };
+            let Some(at) = when_there(&there, wanted, work, (free, last)) else { break };
             settled.push(at);
             (before, free) = (at, at + apart.max(work));
         }
@@ -209,22 +212,47 @@ fn on_clock(zone: &Zone, at: Instant, step: i64) -> Instant {
     at + (shown + step / 2).div_euclid(step) * step - shown
 }
 
+/// When hands are there and not at work elsewhere: with anything but these folds.
+fn openings(
+    graph: &Graph,
+    times: &[Instant],
+    puzzle: &Puzzle,
+    folds: &Folds,
+) -> Vec<(Instant, Instant)> {
+    let phase = graph.stretches.get(folds.phase).map(|phase| &phase.doing);
+    let is_own = |doing: &Doing| match (doing, phase) {
+        (
+            Doing::Folding { stage, step, phase },
+            Some(Doing::Step { stage: of, step: own, phase: part }),
+        ) => (stage, step, phase) == (of, own, part),
+        _ => false,
+    };
+    let always = vec![(Instant::MIN / 4, Instant::MAX / 4)];
+    let mut open = if puzzle.presences.is_empty() { always } else { puzzle.openings.clone() };
+    let on = graph.stretches.iter().filter(|it| it.hands == Hands::On && !is_own(&it.doing));
+    for (from, to) in on.map(|it| (times[it.from], times[it.to])).filter(|(from, to)| from < to) {
+        let part = |(begin, end): (Instant, Instant)| match from < end && begin < to {
+            true => [(begin, from), (to, end)],
+            false => [(begin, end), (end, end)],
+        };
+        open = open.into_iter().flat_map(part).filter(|(begin, end)| begin < end).collect();
+    }
+    open
+}
+
 /// When hands can begin with what takes them so long, between two instants: as wanted, else
 /// before it, else after it.
 fn when_there(
-    puzzle: &Puzzle,
+    there: &[(Instant, Instant)],
     wanted: Instant,
     work: i64,
     (first, last): (Instant, Instant),
 ) -> Option<Instant> {
-    let wanted = wanted.clamp(first, last.max(first));
     if last < first {
         return None;
     }
-    if puzzle.presences.is_empty() {
-        return Some(wanted);
-    }
-    let open = puzzle.openings.iter().map(|&(from, to)| (from.max(first), (to - work).min(last)));
+    let wanted = wanted.clamp(first, last);
+    let open = there.iter().map(|&(from, to)| (from.max(first), (to - work).min(last)));
     let open = open.filter(|(from, to)| from <= to);
     let nearest = open.map(|(from, to)| wanted.clamp(from, to));
     nearest.min_by_key(|at| (*at > wanted, (wanted - at).abs()))

@@ -3,6 +3,7 @@
 use super::clock::{Instant, MINUTE, Zone};
 use super::graph::Graph;
 use super::length::elapsed;
+use crate::formula::Worked;
 use crate::quantity::Exact;
 use crate::syntax::tree::Open;
 
@@ -27,6 +28,8 @@ pub struct Wanted<'a> {
     pub anchor: Anchor,
     /// Nothing is begun before then.
     pub not_before: Option<Instant>,
+    /// Points whose time is given, so that work is shared with another plan.
+    pub pins: &'a [(usize, Instant)],
     /// When there are hands; none where there always are.
     pub hours: Hours<'a>,
     /// The zone in which hours are meant.
@@ -51,6 +54,17 @@ pub struct Plan {
     pub proven: bool,
 }
 
+/// A formula with its plan.
+#[derive(Clone, Copy)]
+pub struct Used<'a, 't> {
+    /// The formula, worked out.
+    pub worked: &'a Worked<'t>,
+    /// Its steps in time.
+    pub graph: &'a Graph,
+    /// A time for every point of the graph.
+    pub plan: &'a Plan,
+}
+
 /// What one whole width of a range costs. A millisecond in the widest range that there can be
 /// still costs more than a thousand.
 pub const WIDTH: i64 = 60_000_000_000_000;
@@ -65,6 +79,8 @@ pub struct NoPlan {
     /// Whether no fewer things, by their names, are in conflict; false where the search for
     /// fewer was given up.
     pub is_smallest: bool,
+    /// Whether none of them can be left out; false where even that search was given up.
+    pub is_irreducible: bool,
     /// Why they don't go together, one conclusion after the other.
     pub because: Vec<Conclusion>,
     /// Changes of which each alone makes a plan possible.

@@ -4,12 +4,15 @@ use super::clock::{Instant, MINUTE};
 use super::graph::{Doing, Graph, Hands, Stretch};
 use super::planned::{Anchor, WIDTH, Wanted, milliseconds};
 use super::solve::{Gap, Names, Presence, Puzzle, is_possible};
+use crate::formula::known;
 use crate::quantity::Exact;
 use crate::syntax::tree::Open;
 
-/// A width for what has none: how much later bread may be than `by` it was wanted costs as
-/// much as the whole of a range, and what keeps without end. Common practice, no source.
-const HALF_A_DAY: i64 = 12 * 60 * MINUTE;
+/// A width for what has none, in milliseconds: how much later bread may be than `by` it was
+/// wanted costs as much as the whole of a range, and what keeps without end.
+fn no_end() -> i64 {
+    milliseconds(&known("usual ways out", "endless"))
+}
 
 /// Milliseconds of a week.
 pub const WEEK: i64 = 7 * 24 * 60 * MINUTE;
@@ -28,7 +31,7 @@ pub fn puzzle(graph: &Graph, first: Option<(usize, Instant)>, asked: &Wanted) ->
         Anchor::Ready(ready) => fixed.push((graph.end, ready)),
         Anchor::ReadyBy(limit) => {
             fixed.push((points, limit));
-            let price = price(HALF_A_DAY);
+            let price = price(no_end());
             gaps.push(Gap { wish: Some(0), price, ..tie(graph.end, points, Some(WEEK)) });
             points += 1;
         }
@@ -38,6 +41,9 @@ pub fn puzzle(graph: &Graph, first: Option<(usize, Instant)>, asked: &Wanted) ->
             );
         }
     }
+    let is_free = |pin: &&(usize, Instant)| fixed.iter().all(|(point, _)| *point != pin.0);
+    let pins: Vec<(usize, Instant)> = asked.pins.iter().filter(is_free).copied().collect();
+    fixed.extend(pins);
     if let (Some(now), true) = (asked.not_before, !matches!(asked.anchor, Anchor::Start(_))) {
         fixed.push((points, now));
         gaps.push(tie(points, start, None));
@@ -140,7 +146,7 @@ fn gap(stretch: &Stretch) -> Gap {
     let wish = wish.map(|wish| if in_minutes { wish - wish % MINUTE } else { wish });
     let width = match (most, &stretch.doing) {
         (Some(most), _) => most - least,
-        (None, Doing::Keep { .. }) => HALF_A_DAY,
+        (None, Doing::Keep { .. }) => no_end(),
         // Twice as long is as far off as the whole of a range.
         (None, _) => least.max(60 * MINUTE),
     };

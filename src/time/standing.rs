@@ -2,25 +2,25 @@
 //! own.
 
 use super::graph::Doing;
-use crate::formula::{House, Worked};
-use crate::quantity::{Exact, int};
+use crate::formula::{House, Worked, known, limit};
+use crate::quantity::Exact;
 use crate::syntax::tree::{Extent, Method, Phase, Verb};
 
-/// What stands at these degrees Celsius is taken to stand in the room: warmer than a cold
-/// cellar, cooler than a proofer made for yeast. Common practice, no source.
-const ROOM: (i64, i64) = (15, 32);
-
 /// What stands at so many degrees Celsius or fewer stands in the cold.
-pub const COLD: i64 = 10;
+pub fn cold() -> Exact {
+    known("usual places", "cold")
+}
 
-/// Degrees Celsius of a refrigerator that nobody has measured: common practice, no source.
-const USUAL_COLD: i64 = 4;
+/// Whether what stands at a temperature is taken to stand in the room.
+fn is_in_room(celsius: &Exact) -> bool {
+    limit("usual places", "room").is_some_and(|room| room.holds(celsius))
+}
 
 /// Places that keep a temperature of their own, whatever the room's, by how their name
 /// ends: refrigerators, and others.
-const REFRIGERATORS: [&str; 6] =
-    ["fridge", "refrigerator", "retarder", "walk-in", "cold room", "cooler"];
-const OTHERS: [&str; 11] = [
+const REFRIGERATORS: &[&str] =
+    &["fridge", "refrigerator", "retarder", "walk-in", "cold room", "cooler"];
+const OTHERS: &[&str] = &[
     "proofer",
     "prover",
     "proof box",
@@ -36,17 +36,17 @@ const OTHERS: [&str; 11] = [
 
 /// Names of places that keep a temperature of their own, for `in NAME`.
 pub fn places() -> impl Iterator<Item = &'static str> {
-    REFRIGERATORS.into_iter().chain(OTHERS)
+    REFRIGERATORS.iter().chain(OTHERS).copied()
 }
 
 /// Whether a place keeps a temperature of its own: `proofer`, `a warm proofer`.
 pub fn is_place(name: &str) -> bool {
-    is_one_of(name, &REFRIGERATORS) || is_one_of(name, &OTHERS)
+    is_one_of(name, REFRIGERATORS) || is_one_of(name, OTHERS)
 }
 
 /// Whether a place is a refrigerator: `fridge`, `cold room`.
 pub fn is_refrigerator(name: &str) -> bool {
-    is_one_of(name, &REFRIGERATORS)
+    is_one_of(name, REFRIGERATORS)
 }
 
 /// What is asked to be another than it is written.
@@ -158,18 +158,18 @@ fn surroundings(
     let written = at.and_then(|at| house.middle(at));
     let in_one_of = |places: &[&str]| place.is_some_and(|place| is_one_of(place, places));
     let kind = match &written {
-        _ if in_one_of(&REFRIGERATORS) => Kind::Cold,
-        _ if in_one_of(&OTHERS) => Kind::Own,
-        Some(at) if *at <= int(COLD) => Kind::Cold,
-        Some(at) if *at < int(ROOM.0) || *at > int(ROOM.1) => Kind::Own,
+        _ if in_one_of(REFRIGERATORS) => Kind::Cold,
+        _ if in_one_of(OTHERS) => Kind::Own,
+        Some(at) if *at <= cold() => Kind::Cold,
+        Some(at) if !is_in_room(at) => Kind::Own,
         _ => Kind::Room,
     };
     let told = match kind {
         // Where nothing is said, or `at room`, it stands in the house's room.
         Kind::Room if in_room || at.is_none() => house.settings.room.clone(),
-        Kind::Cold if at.is_none() => {
-            Some(house.settings.cold.clone().unwrap_or_else(|| int(USUAL_COLD)))
-        }
+        Kind::Cold if at.is_none() => Some(
+            house.settings.cold.clone().unwrap_or_else(|| known("usual places", "refrigerator")),
+        ),
         _ => written,
     };
     (told, kind)

@@ -5,9 +5,12 @@
 
 use super::clock::MINUTE;
 use super::graph::{Doing, Graph, Hands, Stretch};
-use super::planned::{Anchor, Change, Conclusion, NoPlan, Run, Wanted, milliseconds};
+use super::planned::{
+    Anchor, Change, Conclusion, NoPlan, Run, Wanted, milliseconds, whole_minutes,
+};
 use super::puzzle::would_do;
 use super::solve::{Argument, Conflict, Move, Part, Puzzle, Relief};
+use crate::formula::known;
 use crate::syntax::tree::Open;
 
 /// Openings that are offered to be made longer.
@@ -15,7 +18,11 @@ const MAX_OPENINGS: usize = 2;
 
 /// A conflict in terms of the graph.
 pub fn told(graph: &Graph, puzzle: &Puzzle, conflict: Conflict, asked: &Wanted) -> NoPlan {
-    let mut no_plan = NoPlan { is_smallest: conflict.is_smallest, ..NoPlan::default() };
+    let mut no_plan = NoPlan {
+        is_smallest: conflict.is_smallest,
+        is_irreducible: conflict.is_irreducible,
+        ..NoPlan::default()
+    };
     for part in &conflict.parts {
         match *part {
             Part::Gap(gap) if gap < graph.stretches.len() => no_plan.lengths.push(gap),
@@ -149,7 +156,7 @@ fn changes(graph: &Graph, puzzle: &Puzzle, conflict: &Conflict, asked: &Wanted) 
 }
 
 /// Hours on the grid that hold what is needed; none where it is more than anybody would do:
-/// three hours more, or eighteen in a row. Common practice, no source.
+/// by the stores.
 fn longer_hours((begin, end): (i64, i64), now: (i64, i64), asked: &Wanted) -> Option<Change> {
     let step = asked.grid.unwrap_or(MINUTE);
     let place = |at: i64| (at + asked.zone.offset(at)).rem_euclid(step);
@@ -157,17 +164,19 @@ fn longer_hours((begin, end): (i64, i64), now: (i64, i64), asked: &Wanted) -> Op
     let end = if end > now.1 { end + (step - place(end)) % step } else { end };
     let more = (end - begin) - (now.1 - now.0);
     let hours = (begin, end);
-    let is_fair = more <= MAX_MORE * MINUTE && end - begin <= MAX_IN_A_ROW * MINUTE;
+    let (most, in_a_row) = (way_out("more hours"), way_out("hours together"));
+    let is_fair = more <= most * MINUTE && end - begin <= in_a_row * MINUTE;
     is_fair.then_some(Change::Hours { hours, now })
 }
 
-/// Minutes of hours.
-const MAX_MORE: i64 = 3 * 60;
-const MAX_IN_A_ROW: i64 = 18 * 60;
+/// Minutes of a way out that anybody would take, by the stores.
+fn way_out(name: &str) -> i64 {
+    whole_minutes(&known("usual ways out", name))
+}
 
 /// How much of what may be asked of a stretch a length asks, in thousandths; nothing where it
 /// asks too much. Only what waits by itself may take another time, and no other than half of
-/// its range and an eighth of its middle allow; a stage keeps an hour longer than is said.
+/// its range and an eighth of its middle allow; a stage keeps a while longer than is said.
 /// Common practice, no source.
 fn share(stretch: &Stretch, length: i64) -> Option<i64> {
     let waits =
@@ -179,7 +188,7 @@ fn share(stretch: &Stretch, length: i64) -> Option<i64> {
     let most = stretch.high.as_ref().map_or(least, milliseconds);
     let room = (most - least) / 2 + (least + most) / 16;
     let room = match stretch.doing {
-        Doing::Keep { .. } => room.max(60 * MINUTE),
+        Doing::Keep { .. } => room.max(way_out("more keeping") * MINUTE),
         _ => room,
     };
     let change = (length - most).max(least - length);
@@ -194,7 +203,7 @@ fn daily(graph: &Graph, puzzle: &Puzzle, asked: &Wanted) -> Vec<Change> {
     let mut found: Vec<(u32, Change)> = Vec::new();
     for (place, &now) in hours.iter().enumerate() {
         let long = i64::from((now.to + 1440 - now.from) % 1440);
-        let most = (MAX_IN_A_ROW - long).clamp(0, MAX_MORE);
+        let most = (way_out("hours together") - long).clamp(0, way_out("more hours"));
         let most = u32::try_from(most).unwrap_or(0) / FIVE;
         for earlier in [true, false] {
             let wider = |steps: u32| longer(now, steps * FIVE, earlier);

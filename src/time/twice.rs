@@ -1,24 +1,71 @@
-//! Machines that two doughs want at the same time.
+//! Machines and hands that are wanted twice at the same time.
 //!
 //! Enters: planned formulas of one house. Leaves: each pair of doughs that are in one oven, or
-//! in one mixer, at once, and when. What an oven holds is not looked at: two doughs may fit, or
-//! want other heat; whoever reads it knows.
+//! in one mixer, at once, and when; and works for which hands would have to be in two places.
+//! What an oven holds is not looked at: two doughs may fit, or want other heat; whoever reads it
+//! knows.
 
 use super::clock::Instant;
-use super::graph::{Doing, Graph};
-use super::planned::Plan;
-use crate::formula::{House, Worked};
+use super::graph::{Doing, Hands};
+use super::planned::Used;
+use super::shared::{Shared, stage_of};
+use crate::formula::House;
 use crate::syntax::tree::{Flag, Phase, Step, Verb};
 
-/// A formula with its plan.
-#[derive(Clone, Copy)]
-pub struct Used<'a, 't> {
-    /// The formula, worked out.
-    pub worked: &'a Worked<'t>,
-    /// Its steps in time.
-    pub graph: &'a Graph,
-    /// A time for every point of the graph.
-    pub plan: &'a Plan,
+/// Works of hands that want each other's time.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct HandsTwice {
+    /// When they begin to.
+    pub from: Instant,
+    /// When they no longer do.
+    pub to: Instant,
+    /// The formulas, by their places, each with a stretch of its graph; as they begin.
+    pub works: Vec<(usize, usize)>,
+}
+
+/// When hands are wanted in several places at once, in the order of the clock; what meets is one.
+/// What formulas build together is done once.
+pub fn hands_twice(planned: &[Used], once: &[Shared]) -> Vec<HandsTwice> {
+    let mut works: Vec<(Instant, Instant, (usize, usize))> = Vec::new();
+    for (formula, one) in planned.iter().enumerate() {
+        for (place, stretch) in one.graph.stretches.iter().enumerate() {
+            let (from, to) = (one.plan.times[stretch.from], one.plan.times[stretch.to]);
+            let is_work = stretch.hands == Hands::On && from < to;
+            if is_work && !is_built_elsewhere(once, formula, &stretch.doing) {
+                works.push((from, to, (formula, place)));
+            }
+        }
+    }
+    works.sort_unstable();
+    let mut found: Vec<HandsTwice> = Vec::new();
+    for (place, &(_, to, one)) in works.iter().enumerate() {
+        let later = works.iter().skip(place + 1).take_while(|(from, ..)| *from < to);
+        for &(from, end, two) in later {
+            let to = to.min(end);
+            match found.last_mut().filter(|last| from <= last.to) {
+                Some(last) => last.add(to, [one, two]),
+                None => found.push(HandsTwice { from, to, works: vec![one, two] }),
+            }
+        }
+    }
+    found
+}
+
+impl HandsTwice {
+    fn add(&mut self, to: Instant, works: [(usize, usize); 2]) {
+        self.to = self.to.max(to);
+        for work in works {
+            if !self.works.contains(&work) {
+                self.works.push(work);
+            }
+        }
+    }
+}
+
+/// Whether a stage is built by an earlier formula for this one too.
+pub fn is_built_elsewhere(once: &[Shared], formula: usize, doing: &Doing) -> bool {
+    let users = once.iter().flat_map(|shared| shared.users.iter().skip(1));
+    stage_of(doing).is_some_and(|stage| users.clone().any(|user| *user == (formula, stage)))
 }
 
 /// Two formulas, by their places, at one machine.

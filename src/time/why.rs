@@ -1,6 +1,7 @@
 //! How a length of time came about.
 
-use super::graph::{Doing, Graph, Hands, Stretch};
+use super::findings::doing::said;
+use super::graph::{Graph, Hands, Stretch};
 use super::length::{critical, elapsed, hands_on};
 use crate::formula::{Assumption, Ground, How, Reason, ValueKind, Worked};
 use crate::quantity::Exact;
@@ -67,47 +68,5 @@ fn reasons(
             one(format!("{name} at its longest"), high, &longest, high_of),
         ],
         None => vec![one(format!("{name} at its shortest"), low, &shortest, low_of)],
-    }
-}
-
-/// What fills a stretch, in the language's own words.
-pub fn said(worked: &Worked, doing: &Doing) -> String {
-    let stage_name = |stage: usize| worked.formula.stages[stage].name.shown.to_string();
-    let step_word = |stage: Option<usize>, step: usize| {
-        let method = match stage {
-            Some(stage) => worked.formula.stages[stage].method.as_ref(),
-            None => worked.formula.method.as_ref(),
-        };
-        let verb = method.and_then(|method| method.steps.get(step)).map(|step| step.verb);
-        let word = verb.map_or("step", |verb| verb.word());
-        match stage {
-            Some(stage) => format!("{word} of {}", stage_name(stage)),
-            None => word.to_owned(),
-        }
-    };
-    match doing {
-        Doing::Step { stage, step, phase: 0 } => step_word(*stage, *step),
-        Doing::Step { stage, step, phase } => {
-            format!("{}, phase {}", step_word(*stage, *step), phase + 1)
-        }
-        Doing::Moment { stage, step } => format!("hands-on in {}", step_word(*stage, *step)),
-        Doing::Fold { stage, step, .. } | Doing::Folding { stage, step, .. } => {
-            format!("fold in {}", step_word(*stage, *step))
-        }
-        Doing::Build { stage, .. } => format!("building {}", stage_name(*stage)),
-        Doing::Ripen { stage, feed, leg } => {
-            let declared = &worked.formula.stages[*stage];
-            let word = if declared.ripens.is_empty() { "stands" } else { "ripens" };
-            let mut said = format!("{} {word}", stage_name(*stage));
-            if declared.feeds.is_some() {
-                said.push_str(&format!(", feed {}", feed + 1));
-            }
-            if *leg > 0 {
-                said.push_str(&format!(", then (leg {})", leg + 1));
-            }
-            said
-        }
-        Doing::Keep { stage, .. } => format!("{} keeps", stage_name(*stage)),
-        Doing::Order => "in order".into(),
     }
 }

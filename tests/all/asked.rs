@@ -71,7 +71,7 @@ fn times_are_said_as_people_say_them() {
         let told = told(MOLE, &[&["mole-loaf", "--ready", text], &PARIS[..]].concat());
         told.lines().nth(2).expect("when it is ready").to_owned()
     };
-    assert_eq!(ready("2026-12-05 11am"), "ready Saturday 5 December, 11:00 (Europe/Paris)");
+    assert_eq!(ready("2026-12-05 11am"), "ready Saturday 5 December 2026, 11:00 (Europe/Paris)");
     assert_eq!(ready("Sunday 11:00"), "ready Sunday, 11:00 (any week)");
     assert_eq!(ready("sun 11am"), "ready Sunday, 11:00 (any week)");
     assert_eq!(ready("11am"), "ready that day, 11:00 (any day)");
@@ -384,6 +384,7 @@ fn several_formulas_are_one_list_and_machines_wanted_twice_are_told() {
         [
             "Pier and Quay want the mixer spiral at the same time: Saturday 5 December, 06:10–06:20.",
             "Pier and Quay are in the oven deck at the same time: Saturday 5 December, 08:20–09:00.",
+            "One pair of hands is wanted in several places: Saturday 5 December, 06:10–06:20 (Pier: Mix; Quay: Mix).",
         ]
     );
     // One minute of overlap is one too many; none is none.
@@ -397,14 +398,15 @@ fn several_formulas_are_one_list_and_machines_wanted_twice_are_told() {
     );
     assert!(touching("100min").is_empty(), "{:?}", touching("100min"));
     assert_eq!(touching("99min").len(), 1);
-    // By hand, in the other oven, or one formula alone: nothing.
+    // By hand, in the other oven, or one formula alone: no machine is wanted twice.
     let hearth = method("10min by hand", "2h", "40min in hearth", "1h");
-    assert!(notes(&two(&pier, &hearth, house)).is_empty());
+    let by_hand = notes(&two(&pier, &hearth, house));
+    assert!(by_hand.len() == 1 && by_hand[0].contains("hands"), "{by_hand:?}");
     let alone = json(&two(&pier, &pier, house), &["pier", "--ready", "2026-12-05 10:00"]);
     assert_eq!(alone["notes"].as_array().map(Vec::len), Some(0));
     // Without machines that are declared there is one oven, and hands to mix.
     let home = notes(&two(&pier, &pier, ""));
-    assert_eq!(home.len(), 1);
+    assert_eq!(home.len(), 2);
     assert!(home[0].contains("in the oven at the same time"), "{home:?}");
     // One list, in the order of the clock.
     let args = ["pier", "quay", "--ready", "2026-12-05 10:00", "--zone", "Europe/Paris"];
@@ -611,7 +613,7 @@ proptest! {
         let graph = assize::testing::time::graph(&bakehouses[0].house, &worked).expect("a method");
         let wanted = Wanted {
             anchor: Anchor::Ready(ready),
-            not_before: None,
+            not_before: None, pins: &[],
             hours: Some(&hours),
             zone: &zone,
             grid: Some(grid * MINUTE),

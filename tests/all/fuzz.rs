@@ -356,8 +356,14 @@ fn planned(text: &str) {
                 continue;
             };
             for anchor in [Anchor::Ready(ready), Anchor::Start(ready)] {
-                let wanted =
-                    Wanted { anchor, not_before: None, hours: None, zone: &zone, grid: None };
+                let wanted = Wanted {
+                    anchor,
+                    not_before: None,
+                    pins: &[],
+                    hours: None,
+                    zone: &zone,
+                    grid: None,
+                };
                 let _ = plan(&graph, &wanted);
             }
         }

@@ -29,6 +29,7 @@ mod findings;
 mod forms;
 mod fuzz;
 mod growth;
+mod hands;
 mod house;
 mod hurtful;
 mod layout;

@@ -36,7 +36,7 @@ fn daily(hours: &[(u32, u32)]) -> Vec<Open> {
 fn planned(graph: &Graph, anchor: Anchor, hours: &[(u32, u32)]) -> Result<Plan, NoPlan> {
     let hours = daily(hours);
     let hours = (!hours.is_empty()).then_some(hours.as_slice());
-    plan(graph, &Wanted { anchor, not_before: None, hours, zone: &paris(), grid: None })
+    plan(graph, &Wanted { anchor, not_before: None, pins: &[], hours, zone: &paris(), grid: None })
 }
 
 fn ready(graph: &Graph, time: Instant, hours: &[(u32, u32)]) -> Result<Plan, NoPlan> {
@@ -53,7 +53,7 @@ fn on_grid(
     let hours = daily(hours);
     let hours = (!hours.is_empty()).then_some(hours.as_slice());
     let grid = Some(minutes * MINUTE);
-    plan(graph, &Wanted { anchor, not_before: None, hours, zone: &paris(), grid })
+    plan(graph, &Wanted { anchor, not_before: None, pins: &[], hours, zone: &paris(), grid })
 }
 
 fn baguette() -> &'static str {
@@ -320,7 +320,7 @@ proptest! {
                         let anchor = Anchor::Ready(time);
                         let zone = paris();
                         let wanted = Wanted {
-                            anchor, not_before: None, hours: Some(&more), zone: &zone, grid: None,
+                            anchor, not_before: None, pins: &[], hours: Some(&more), zone: &zone, grid: None,
                         };
                         prop_assert!(to - from < 24 * 60 * MINUTE);
                         prop_assert!(plan(&graph, &wanted).is_ok(), "{from} {to}");
@@ -463,7 +463,7 @@ proptest! {
         let not_before = time - ahead * MINUTE;
         let wanted = Wanted {
             anchor: Anchor::Ready(time),
-            not_before: Some(not_before),
+            not_before: Some(not_before), pins: &[],
             hours: (!open.is_empty()).then_some(open.as_slice()),
             zone: &zone,
             grid: None,

@@ -385,7 +385,7 @@ fn no_plan_calls_what_a_model_gave_an_estimate() {
 fn planned(graph: &Graph, anchor: Anchor, hours: &[(u32, u32)]) -> Result<Plan, NoPlan> {
     let open = open(hours);
     let hours = (!hours.is_empty()).then_some(open.as_slice());
-    plan(graph, &Wanted { anchor, not_before: None, hours, zone: &paris(), grid: None })
+    plan(graph, &Wanted { anchor, not_before: None, pins: &[], hours, zone: &paris(), grid: None })
 }
 
 fn open(hours: &[(u32, u32)]) -> Vec<Open> {

@@ -58,8 +58,33 @@ fn rules_of_check_do_not_lean_on_rules() {
     }
 }
 
-/// Numbers of `check` that are no bound, and why. All others stand in `limits.dough`.
+/// Rooms and parts of them whose bounds stand in `limits.dough`.
+const BOUNDED: [&str; 3] = ["check", "time", "formula/warmth"];
+
+/// Models and searches, whose numbers are no bounds on bread: each says in its own text what they
+/// are and where they come from.
+const MODELS: &[(&str, &str)] = &[
+    ("time/clock", "the calendar and the clock, and the years that plans are made for"),
+    ("time/cooling", "constants of heat, with their sources"),
+    ("time/dose", "how fine an integral is"),
+    ("time/growth", "published temperatures of growth, with their sources"),
+    ("time/planned", "what a plan is counted in, and the days that it has at most"),
+    ("time/puzzle", "minutes and weeks"),
+    ("time/solve/", "how far a search goes"),
+];
+
+/// Numbers of these rooms that are no bound, and why. All others stand in `limits.dough`.
 const NO_BOUNDS: &[(&str, &[&str], &str)] = &[
+    ("time/clash", &["30_000", "24", "60"], "any day"),
+    ("time/course", &["0", "60", "1000", "2", "3"], "minutes of an hour; a surface and its volume"),
+    ("time/draft", &["4000", "20", "24"], "points, folds and batches that are laid out"),
+    ("time/estimates", &["60", "1_000_000"], "minutes of an hour; rounding"),
+    ("time/expected", &["60", "1e5"], "minutes of an hour"),
+    ("time/findings/no_plan", &["8", "6", "4", "7", "60"], "how many are told; minutes of an hour"),
+    ("time/on_grid", &["60"], "how far a search goes; minutes of an hour"),
+    ("time/one_pair", &["20_000", "64", "4"], "how far a search goes"),
+    ("time/plan", &["7", "52", "6", "8", "4"], "days and weeks; how many are tried"),
+    ("time/trouble", &["16", "5", "1440"], "a part of a range; minutes of a day, in fives"),
     ("absence_in_text", &["22"], "a table's size"),
     ("amount_doubtful", &["40"], "grams of lye for a bath, as an example"),
     ("beside_claims", &["4"], "a table's size"),
@@ -101,12 +126,18 @@ const NO_BOUNDS: &[(&str, &[&str], &str)] = &[
 ];
 
 #[test]
-fn no_bound_stands_in_the_code_of_check() {
+fn no_bound_stands_in_the_code() {
     let plain = ["0", "1", "2", "100", "1000"];
     let mut wrong = Vec::new();
     let mut needed = vec![false; NO_BOUNDS.len()];
-    for file in SOURCES.files("check") {
-        let short = file.trim_start_matches("src/check/").trim_end_matches(".rs");
+    let files = BOUNDED.iter().flat_map(|room| SOURCES.files(room));
+    let is_model = |file: &str| MODELS.iter().any(|(model, _)| file.starts_with(model));
+    for file in files {
+        let short = file.trim_start_matches("src/").trim_end_matches(".rs");
+        let short = short.trim_start_matches("check/");
+        if is_model(short) {
+            continue;
+        }
         for number in SOURCES.numbers(file).into_iter().filter(|it| !plain.contains(it)) {
             let is_it = |(of, numbers, _): &(&str, &[&str], &str)| {
                 *of == short && numbers.contains(&number)
@@ -119,6 +150,44 @@ fn no_bound_stands_in_the_code_of_check() {
     }
     assert!(wrong.is_empty(), "bounds belong in limits.dough:\n{}", wrong.join("\n"));
     assert!(needed.iter().all(|needed| *needed), "an exception that nothing needs");
+}
+
+/// A number that the code asks the stores for is there: a name that is not would be nothing.
+#[test]
+fn every_number_that_is_asked_of_the_stores_is_there() {
+    let mut asked = 0;
+    let mut files: Vec<std::path::PathBuf> = vec!["src".into()];
+    while let Some(path) = files.pop() {
+        if path.is_dir() {
+            let entries = std::fs::read_dir(&path).expect("readable");
+            files.extend(entries.map(|entry| entry.expect("an entry").path()));
+            continue;
+        }
+        let text = std::fs::read_to_string(&path).unwrap_or_default();
+        for word in ["known(\"", "limit(\""] {
+            for found in text.split(word).skip(1) {
+                let mut parts = found.split('"');
+                let (Some(group), Some(", "), Some(name)) =
+                    (parts.next(), parts.next(), parts.next())
+                else {
+                    continue;
+                };
+                asked += 1;
+                let range = assize::testing::formula::limit(group, name);
+                assert!(range.is_some(), "{}: {group}, {name}", path.display());
+            }
+        }
+    }
+    assert!(asked > 20, "{asked}");
+    for name in ["levain seed", "levain water", "poolish yeast", "poolish water", "yeast", "room"] {
+        assert!(assize::testing::formula::limit("usual ripening", name).is_some(), "{name}");
+    }
+    for name in ["levain", "poolish", "known"] {
+        assert!(assize::testing::formula::limit("usual ripening", name).is_some(), "{name}");
+    }
+    for name in ["more hours", "hours together", "more keeping", "endless"] {
+        assert!(assize::testing::formula::limit("usual ways out", name).is_some(), "{name}");
+    }
 }
 
 #[test]

@@ -17,6 +17,7 @@ pub mod mixed_alphabets;
 pub mod negative_weight;
 pub mod no_density;
 pub mod no_each_weight;
+pub mod no_warmth;
 pub mod not_an_amount;
 pub mod overrides_nothing;
 pub mod percentage_of_nothing;

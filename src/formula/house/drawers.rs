@@ -4,7 +4,7 @@
 //! quick look through the texts finds where they stand and what they are called.
 
 use super::texts::key;
-use crate::quantity::{Measures, Range};
+use crate::quantity::{Exact, Measures, Range};
 use crate::source::{SourceId, Span};
 use crate::syntax::read_part;
 use crate::syntax::tree::{self, Quantity, Tree};
@@ -62,6 +62,12 @@ pub(super) fn names_in_stores() -> impl Iterator<Item = &'static EcoString> {
 pub fn limit(style: &str, figure: &str) -> Option<&'static Range> {
     let drawer = drawers().styles.get(style)?;
     drawer.bounds().get(figure)
+}
+
+/// One number of the stores in base units: the high end of its range, else the low one.
+pub fn known(style: &str, figure: &str) -> Exact {
+    let range = limit(style, figure);
+    range.and_then(|it| it.high.clone().or_else(|| it.low.clone())).unwrap_or_default()
 }
 
 /// The declarations of the stores, none of them read.

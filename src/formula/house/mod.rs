@@ -18,7 +18,7 @@ mod stores;
 mod texts;
 mod vouch;
 
-pub use drawers::{STORES, limit};
+pub use drawers::{STORES, known, limit};
 pub use ingredient::Ingredient;
 pub use machines::{Mixer, Oven, Tin};
 pub use registry::House;

@@ -6,17 +6,13 @@ use crate::formula::class::Class;
 use crate::formula::composition::IngredientId;
 use crate::formula::figure::ValueKind;
 use crate::formula::ground::Assumption;
-use crate::formula::house::{House, Mixer, built_in};
+use crate::formula::house::{House, Mixer, built_in, known};
 use crate::formula::line_ref::LineRef;
 use crate::formula::reason::{Degrees, How, Reason};
 use crate::formula::worked::{Worked, WorkedLine};
-use crate::quantity::{Exact, int, ratio};
+use crate::quantity::{Exact, ratio};
 use crate::source::Span;
 use crate::syntax::tree::{Flag, Stage, Wait};
-
-/// What mixing by hand adds, in degrees of the factor method: between 3 and 7 °C in
-/// trade reports of 5 to 12 °F; no single source.
-const BY_HAND: i64 = 5;
 
 /// Something that is poured in beside the water, at a temperature of its own.
 pub(super) struct Poured {
@@ -235,7 +231,10 @@ fn friction(mixer: Option<&Mixer>, by_hand: bool) -> Option<Reason> {
             );
             Some(named.at(mixer.name.span).in_degrees(Degrees::Apart))
         }
-        None if by_hand => Some(reason(int(BY_HAND), How::Default(Assumption::MixingByHand))),
+        None if by_hand => Some(reason(
+            known("usual temperatures", "hand mixing"),
+            How::Default(Assumption::MixingByHand),
+        )),
         None => None,
     }
 }

@@ -1,32 +1,31 @@
 //! How much heat things take up and give off.
 
-use crate::quantity::{Exact, ratio};
+use crate::formula::house::known;
+use crate::quantity::Exact;
 
-/// Kilojoules that a kilogram of water takes up for each degree: Cengel and Boles,
-/// *Thermodynamics*, problem 5-157.
+/// Kilojoules that a kilogram of water takes up for each degree.
 pub fn water() -> Exact {
-    ratio(418, 100)
+    known("heat", "heat of water")
 }
 
-/// The same of flour, from the same problem.
+/// The same of flour.
 pub fn flour() -> Exact {
-    ratio(176, 100)
+    known("heat", "heat of flour")
 }
 
-/// The same of salt and sugar, between 0.85 and 1.25: from memory.
+/// The same of salt and sugar.
 pub fn crystals() -> Exact {
-    ratio(105, 100)
+    known("heat", "heat of crystals")
 }
 
-/// The same of fat: from memory.
+/// The same of fat.
 pub fn fat() -> Exact {
-    Exact::from(2u8)
+    known("heat", "heat of fat")
 }
 
-/// Kilojoules that a kilogram of flour gives off when it gets wet: the problem named above; a
-/// trade dictionary has 6.5 Btu for a pound, which is 15.1.
+/// Kilojoules that a kilogram of flour gives off when it gets wet.
 pub fn of_wetting() -> Exact {
-    Exact::from(15u8)
+    known("heat", "heat of wetting")
 }
 
 /// The same of flour and water together, `share` of them water; of other things, as if what
@@ -35,9 +34,10 @@ pub fn moist(share: &Exact) -> Exact {
     (Exact::ONE - share) * flour() + share * water()
 }
 
-/// What ice takes up in melting, as degrees of the water it becomes: 334 kJ a kilogram
-/// over 4.18, which the trade counts as 80 °C.
-pub const MELTING: i64 = 80;
+/// What ice takes up in melting, as degrees of the water it becomes.
+pub fn melting() -> Exact {
+    known("heat", "melting")
+}
 
 /// The degrees by which a kilojoule warms a kilogram of water.
 pub fn by_water() -> Exact {

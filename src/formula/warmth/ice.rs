@@ -1,11 +1,11 @@
 //! How much of the water is ice, where it has to be colder than the tap.
 
 use super::dough::Dough;
-use super::heat::MELTING;
+use super::heat::melting;
 use crate::formula::figure::ValueKind;
 use crate::formula::ground::Ground;
 use crate::formula::reason::{Degrees, How, Reason};
-use crate::quantity::{Exact, int};
+use crate::quantity::Exact;
 
 impl Dough<'_, '_> {
     /// So much of the water as ice that it comes to the temperature from that of the tap:
@@ -14,7 +14,7 @@ impl Dough<'_, '_> {
         let tap = self.house.settings.tap.as_ref().filter(|_| self.is_water())?;
         let share = ice_share(tap, celsius)?;
         let colder = tap - celsius;
-        let takes = tap + int(MELTING);
+        let takes = tap + melting();
         let temperature = |what: &str, amount: &Exact, how| {
             Reason::new(what, amount.clone(), ValueKind::Temperature, how)
         };
@@ -23,7 +23,7 @@ impl Dough<'_, '_> {
             temperature("tap", tap, How::Written),
             temperature("water temperature", celsius, How::Because(Ground::WorkedOutAbove)),
         ];
-        let melting = int(MELTING);
+        let melting = melting();
         let mut below = temperature("ice takes, in degrees of water", &takes, How::Sum);
         let melts = How::Because(Ground::HeatOfMelting);
         below.parts = vec![
@@ -45,6 +45,6 @@ impl Dough<'_, '_> {
 /// (tap − wanted) / (tap + 80), a trade formula that counts ice at the melting point. None
 /// where the tap is cold enough, or ice would warm it.
 pub fn ice_share(tap: &Exact, wanted: &Exact) -> Option<Exact> {
-    let takes = tap + int(MELTING);
+    let takes = tap + melting();
     (tap - wanted).over(&takes).filter(|_| wanted < tap && takes > Exact::ZERO)
 }

@@ -2,13 +2,13 @@
 //! temperature.
 
 use super::dough::Dough;
-use super::heat::MELTING;
+use super::heat::melting;
 use super::water::{NoWarmth, Steers, Warmth};
 use crate::formula::house::built_in;
 use crate::formula::line_ref::LineRef;
 use crate::formula::method::Added;
 use crate::formula::worked::{Within, Worked};
-use crate::quantity::{Exact, int};
+use crate::quantity::Exact;
 
 /// How warm the water of the final dough has to be.
 ///
@@ -64,7 +64,7 @@ impl Dough<'_, '_> {
         let (hottest, most_ice) = sound_water();
         // With ice in it water does as if it were colder than freezing.
         let coldest = match &self.house.settings.tap {
-            Some(tap) if self.is_water() => tap - most_ice * (tap + int(MELTING)),
+            Some(tap) if self.is_water() => tap - most_ice * (tap + melting()),
             _ => Exact::ZERO,
         };
         if *water >= coldest && *water <= hottest {

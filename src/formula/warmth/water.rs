@@ -67,17 +67,3 @@ pub enum NoWarmth {
     /// The mixer has no friction.
     NoFriction,
 }
-
-impl NoWarmth {
-    /// Why, in a sentence.
-    pub fn words(self) -> &'static str {
-        match self {
-            Self::NoTarget => {
-                "no step of the dough says how warm it is to be, as in `mix 6min to 25C`"
-            }
-            Self::NoWater(_) => "nothing liquid goes into the dough that could be warmer or colder",
-            Self::NoRoom => "the bakehouse does not say how warm it is: `room 21C`",
-            Self::NoFriction => "the mixer has no friction, as in `mixer spiral { friction 11C }`",
-        }
-    }
-}

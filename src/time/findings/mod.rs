@@ -5,6 +5,8 @@ use crate::diag::{Finding, Rule};
 use crate::formula::House;
 
 pub mod cooling_doubtful;
+pub mod doing;
+mod errors;
 pub mod no_plan;
 pub mod unknown_zone;
 

@@ -8,11 +8,11 @@ use crate::quantity::display::{minutes, minutes_range};
 use crate::source::Span;
 use crate::syntax::tree::{Open, Weekdays};
 use crate::time::clock::{Dating, Instant, MINUTE, Zone};
+use crate::time::findings::doing::said;
 use crate::time::graph::{Doing, Graph, Retimed, Stretch};
 use crate::time::length::elapsed;
 use crate::time::planned::{Anchor, Change, Conclusion, NoPlan, Wanted};
 use crate::time::puzzle::at_point;
-use crate::time::why::said;
 
 /// No plan keeps all that is asked.
 pub const RULE: Rule = Rule {
@@ -154,9 +154,13 @@ impl Case<'_, '_> {
             (false, Some(hours)) => format!(" (hands are there {})", told_hours(hours)),
             _ => String::new(),
         };
-        let known = match conflict.is_smallest {
-            true => "the fewest that do not go together",
-            false => {
+        let known = match (conflict.is_smallest, conflict.is_irreducible) {
+            (true, _) => "the fewest that do not go together",
+            (false, false) => {
+                "these do not go together (the search ended before it was shown which of them \
+                 can be left out)"
+            }
+            (false, true) => {
                 "these do not go together, and none of them can be left out (whether fewer \
                 would do was not shown)"
             }
