@@ -304,11 +304,11 @@ fn batches_are_those_of_the_sheet_one_after_the_other() {
         std::fs::write(folder.path().join("a.dough"), &text).expect("written");
         let shown = out(&assize(folder.path(), &["show", "pier", "--format", "json"]));
         let shown: Value = serde_json::from_str(&shown).expect("JSON");
-        assert_eq!(shown["makes"]["batches"].as_u64(), u64::try_from(batches).ok(), "{loaves}");
+        assert_eq!(shown["yield"]["batches"].as_u64(), u64::try_from(batches).ok(), "{loaves}");
         let notes = plan["formulas"][0]["notes"].to_string();
         let sum = format!("{batches} × 10 min = ");
         assert_eq!(notes.contains(&sum), batches > 1, "{notes}");
-        let batch = format!("{} {}", self::text(&shown["makes"]["batch"]["shown"]), "kg");
+        let batch = format!("{} {}", self::text(&shown["yield"]["batch"]["shown"]), "kg");
         assert!(batches == 1 || notes.contains(&format!("batches of {batch}")), "{batch}: {notes}");
     }
 }
