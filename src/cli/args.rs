@@ -1,6 +1,7 @@
 //! The command line. Help is the doc comment of each part.
 
 use clap::{Parser, Subcommand, ValueEnum};
+use std::ffi::OsString;
 use std::path::PathBuf;
 
 /// Bread formulas as source code: checked exactly, scaled, and printed.
@@ -125,7 +126,7 @@ pub struct Fmt {
 #[derive(Debug, clap::Args)]
 pub struct Show {
     /// The formula's name, or a file that holds one.
-    pub formula: String,
+    pub formula: OsString,
     /// What to make instead: "60 loaves", "20 kg dough", "from 400 g levain".
     #[arg(long, value_name = "YIELD")]
     pub makes: Option<String>,
@@ -314,7 +315,7 @@ pub enum UsesFormat {
 #[derive(Debug, clap::Args)]
 pub struct Why {
     /// The formula's name, or a file that holds one.
-    pub formula: String,
+    pub formula: OsString,
     /// What to derive: hydration, "water in levain", "water % in levain", dough, salt.
     #[arg(required = true)]
     pub figure: Vec<String>,
@@ -344,7 +345,7 @@ pub enum WhyFormat {
 pub struct Plan {
     /// Names of formulas, or files that hold them.
     #[arg(required = true)]
-    pub formulas: Vec<String>,
+    pub formulas: Vec<OsString>,
     /// When the bread must be ready: "2026-12-05 07:00", "sunday 11am" of any week; at the
     /// latest: "by 2026-12-05 07:00".
     #[arg(long, value_name = "TIME", required_unless_present = "start")]
@@ -414,7 +415,7 @@ pub enum PlanFormat {
 pub struct Print {
     /// Files, folders or names of formulas; without one, the bakehouse that the current
     /// folder is in.
-    pub what: Vec<String>,
+    pub what: Vec<OsString>,
     /// Which prints to make.
     #[arg(long, value_enum, value_delimiter = ',', value_name = "PRINTS")]
     pub only: Vec<PrintKind>,

@@ -7,7 +7,9 @@ use crate::diag::nearest;
 use crate::formula::{Figure, key};
 use crate::source::SourceId;
 use crate::syntax::tree::{Formula, Makes};
-use std::path::{Path, PathBuf};
+use std::borrow::Cow;
+use std::ffi::{OsStr, OsString};
+use std::path::{Path, PathBuf, is_separator};
 
 /// Where there is nothing to check or to print.
 pub const NO_FORMULA: &str = "there is no formula here; `assize new DIR` makes a first bakehouse";
@@ -15,7 +17,7 @@ pub const NO_FORMULA: &str = "there is no formula here; `assize new DIR` makes a
 /// Finds the one formula that a word on the command line means, by its name or by a file
 /// that holds one, and hands it on; `asked` is what it is asked to make.
 pub fn find(
-    word: &str,
+    word: &OsStr,
     asked: Option<&str>,
     then: impl for<'l> FnOnce(&Loaded, &Bakehouse<'l>, &'l LoadedFile, &'l Formula) -> Exit,
 ) -> Exit {
@@ -26,19 +28,19 @@ pub fn find(
     };
     loaded.sources.replace(SourceId::ASKED, asked.unwrap_or_default());
     let bakehouses = desk::bakehouses(&loaded);
-    match meant(&bakehouses, word, !paths.is_empty()).as_slice() {
+    let name = word.to_string_lossy();
+    match meant(&bakehouses, &name, !paths.is_empty()).as_slice() {
         [(bakehouse, file, formula)] => then(&loaded, bakehouse, file, formula),
-        [] => not_found(word, &loaded, &bakehouses),
+        [] => not_found(&name, !paths.is_empty(), &loaded, &bakehouses),
         several => {
-            let names: Vec<&str> =
-                several.iter().map(|(_, _, formula)| formula.name.shown.as_str()).collect();
-            usage(&format!("which formula: {}?", names.join(", ")))
+            let names = several.iter().map(|(_, _, formula)| formula.name.shown.as_str());
+            usage(&format!("which formula: {}?", some_of(names)))
         }
     }
 }
 
 /// Tells that nothing bears a name, and what is near.
-pub fn not_found(word: &str, loaded: &Loaded, bakehouses: &[Bakehouse]) -> Exit {
+fn not_found(word: &str, by_path: bool, loaded: &Loaded, bakehouses: &[Bakehouse]) -> Exit {
     if !loaded.is_whole() {
         tell_on_error(&loaded.findings, &loaded.sources);
         return Exit::Findings;
@@ -51,11 +53,20 @@ pub fn not_found(word: &str, loaded: &Loaded, bakehouses: &[Bakehouse]) -> Exit 
     let near = nearest(word, names.iter().copied());
     match near {
         Some(near) => usage(&format!("there is no formula `{}`; did you mean `{near}`?", word)),
-        None if names.is_empty() && is_path(word) => {
-            usage(&format!("there is no formula in {word}"))
-        }
+        None if names.is_empty() && by_path => usage(&format!("there is no formula in {word}")),
         None if names.is_empty() => usage(&format!("there is no formula called `{word}` here")),
-        None => usage(&format!("there is no formula `{}`; there are: {}", word, names.join(", "))),
+        None => usage(&format!("there is no formula `{word}`; there are: {}", some_of(names))),
+    }
+}
+
+/// Names for a sentence, which has room for some only.
+fn some_of<'n>(names: impl IntoIterator<Item = &'n str>) -> String {
+    const MOST: usize = 20;
+    let all: Vec<&str> = names.into_iter().collect();
+    let shown = all.iter().take(MOST).copied().collect::<Vec<_>>().join(", ");
+    match all.len().saturating_sub(MOST) {
+        0 => shown,
+        more => format!("{shown} and {more} more"),
     }
 }
 
@@ -109,8 +120,18 @@ pub fn makes(text: Option<&str>) -> Result<Option<Makes>, Exit> {
     }
 }
 
-/// Whether a word on the command line is meant as a path.
-pub fn is_path(word: &str) -> bool {
-    let ends = [".dough", ".md", ".markdown"].iter().any(|end| word.ends_with(end));
-    word == "-" || Path::new(word).exists() || word.contains('/') || ends
+/// Parts what is named on a command line into paths and names of formulas.
+pub fn paths_and_names(words: &[OsString]) -> (Vec<PathBuf>, Vec<Cow<'_, str>>) {
+    let (paths, names): (Vec<_>, Vec<_>) = words.iter().partition(|word| is_path(word));
+    (
+        paths.into_iter().map(PathBuf::from).collect(),
+        names.into_iter().map(|name| name.to_string_lossy()).collect(),
+    )
+}
+
+/// Whether a word on the command line is meant as a path. What is no text names no formula.
+fn is_path(word: &OsStr) -> bool {
+    let Some(text) = word.to_str() else { return true };
+    let ends = [".dough", ".md", ".markdown"].iter().any(|end| text.ends_with(end));
+    text == "-" || Path::new(word).exists() || text.contains(is_separator) || ends
 }

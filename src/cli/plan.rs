@@ -1,7 +1,7 @@
 //! `assize plan`: formulas in clock times.
 
 use super::args::{Plan as Args, PlanFormat};
-use super::asked::{NO_FORMULA, is_path, loaded, makes};
+use super::asked::{NO_FORMULA, loaded, makes, paths_and_names};
 use super::exit::Exit;
 use super::press::Press;
 use super::streams;
@@ -25,7 +25,7 @@ use crate::time::{
     Anchor, Asked, Graph, MOST_DAYS, NotTimed, Plan, Retiming, Used, Wanted, graph, is_in_reach,
     pins, plan, retime,
 };
-use std::path::PathBuf;
+use std::borrow::Cow;
 
 /// `assize plan`.
 pub fn run(args: &Args) -> Exit {
@@ -36,9 +36,7 @@ pub fn run(args: &Args) -> Exit {
 
 fn planned(args: &Args) -> Result<Exit, Exit> {
     let makes = makes(args.makes.as_deref())?;
-    let (paths, names): (Vec<&String>, Vec<&String>) =
-        args.formulas.iter().partition(|word| is_path(word));
-    let paths: Vec<PathBuf> = paths.into_iter().map(PathBuf::from).collect();
+    let (paths, names) = paths_and_names(&args.formulas);
     let mut loaded = loaded(&paths)?;
     loaded.sources.replace(SourceId::ASKED, args.makes.as_deref().unwrap_or_default());
     let bakehouses = desk::bakehouses(&loaded);
@@ -163,7 +161,7 @@ fn pins_of(
 
 /// The formulas that are meant: those of the files, and those that are named.
 fn chosen<'r, 'l>(
-    names: &[&String],
+    names: &[Cow<str>],
     by_path: bool,
     all: Vec<(&'r Bakehouse<'l>, &'l LoadedFile, &'l Formula)>,
 ) -> Result<Vec<(&'r Bakehouse<'l>, &'l LoadedFile, &'l Formula)>, Exit> {

@@ -6,7 +6,7 @@
 )]
 
 use super::args::{Print, PrintFormat, PrintKind};
-use super::asked::{NO_FORMULA, is_path, loaded, makes};
+use super::asked::{NO_FORMULA, loaded, makes, paths_and_names};
 use super::exit::{Exit, exit_of};
 use super::press::Press;
 use super::progress::Progress;
@@ -24,7 +24,7 @@ use crate::print::wording::CATALOGUES;
 use crate::print::{Wording, book, document, html, json, parallel};
 use crate::source::SourceId;
 use crate::syntax::tree::{Formula, Makes};
-use std::path::{Path, PathBuf};
+use std::path::Path;
 use std::sync::atomic::{AtomicUsize, Ordering};
 
 /// Formulas after which older pages are forgotten.
@@ -51,9 +51,7 @@ pub fn run(args: &Print) -> Exit {
         Ok(makes) => makes,
         Err(exit) => return exit,
     };
-    let (paths, names): (Vec<&String>, Vec<&String>) =
-        args.what.iter().partition(|word| is_path(word));
-    let paths: Vec<PathBuf> = paths.into_iter().map(PathBuf::from).collect();
+    let (paths, names) = paths_and_names(&args.what);
     let mut loaded = match loaded(&paths) {
         Ok(loaded) => loaded,
         Err(exit) => return exit,

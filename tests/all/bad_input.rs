@@ -325,3 +325,65 @@ fn a_whole_disk_is_no_bakehouse() {
         assert!(loaded.files().is_empty());
     }
 }
+
+/// A path is bytes, and need not be a text: every argument that takes one takes any.
+#[cfg(target_os = "linux")]
+#[test]
+fn every_command_takes_paths_that_are_no_text() {
+    use std::ffi::{OsStr, OsString};
+    use std::os::unix::ffi::OsStrExt;
+    let folder = folder();
+    let odd = |name: &str| {
+        let (start, end) = name.split_once('?').expect("a place for it");
+        OsStr::from_bytes(&[start.as_bytes(), b"\xff", end.as_bytes()].concat()).to_owned()
+    };
+    let method = "  method { mix 8min with everything else; bulk 1h at 24C; proof 1h at 24C; \
+                  bake 40min at 230C }\n}\n";
+    let text = PLAIN.trim_end().trim_end_matches('}').to_owned() + method;
+    fs::create_dir(folder.path().join(odd("quay?side"))).expect("made");
+    for file in ["pier?.dough", "quay?side/mole?.dough"] {
+        fs::write(folder.path().join(odd(file)), &text).expect("written");
+    }
+    let laid_out = assize(folder.path(), &["fmt"]);
+    assert_eq!(laid_out.status.code(), Some(0), "{}", err(&laid_out));
+    let run = |words: &[&str]| {
+        let words: Vec<OsString> = words
+            .iter()
+            .map(|word| if word.contains('?') { odd(word) } else { OsString::from(word) })
+            .collect();
+        let mut command = std::process::Command::new(env!("CARGO_BIN_EXE_assize"));
+        command.args(&words).current_dir(folder.path()).output().expect("it runs")
+    };
+    let ready = "2030-01-05 12:00";
+    for words in [
+        &["check", "pier?.dough"][..],
+        &["check", "quay?side"],
+        &["check", "pier?.dough", "--format", "json"],
+        &["check", "pier?.dough", "--format", "sarif"],
+        &["check", "pier?.dough", "--fix"],
+        &["fmt", "pier?.dough", "quay?side"],
+        &["show", "pier?.dough"],
+        &["show", "quay?side", "--format", "json"],
+        &["why", "pier?.dough", "hydration"],
+        &["print", "pier?.dough", "--only", "card", "--to", "prints?"],
+        &["print", "quay?side", "--only", "card", "--format", "html", "--to", "-"],
+        &["plan", "pier?.dough", "--ready", ready, "--zone", "UTC"],
+        &["new", "fresh?"],
+        &["print", "--export-templates", "ours?"],
+    ] {
+        let done = run(words);
+        assert_eq!(done.status.code(), Some(0), "{words:?}: {}{}", out(&done), err(&done));
+    }
+    assert!(folder.path().join(odd("prints?")).join("pier-loaf-card.pdf").is_file());
+    let calendar =
+        run(&["plan", "pier?.dough", "--ready", ready, "--zone", "UTC", "--format", "ics"]);
+    fs::write(folder.path().join(odd("old?.ics")), &calendar.stdout).expect("written");
+    let words =
+        ["plan", "pier?.dough", "--ready", ready, "--format", "ics", "--replaces", "old?.ics"];
+    assert_eq!(run(&words).status.code(), Some(0));
+    for command in [&["check"][..], &["fmt"], &["show"], &["print"]] {
+        let done = run(&[command, &["nowhere?"]].concat());
+        assert_eq!(done.status.code(), Some(2), "{command:?}");
+        assert_eq!(err(&done), "assize: there is no nowhere\u{fffd}\n", "{command:?}");
+    }
+}
