@@ -23,18 +23,15 @@ pub fn run(args: &Check) -> Exit {
         Err(exit) => return exit,
     };
     let desk::Report { mut findings, mut users } = desk::report(&loaded, Some(&Disk));
-    let mut repaired = 0;
+    let (mut repaired, mut unwritten) = (0, Vec::new());
     if args.fix {
         for _ in 0..MAX_ROUNDS {
-            let made = match fix(&loaded, &findings) {
-                Ok(0) => break,
-                Ok(made) => made,
-                Err(finding) => {
-                    tell_on_error(&[*finding], &loaded.sources);
-                    return Exit::Findings;
-                }
-            };
+            let made;
+            (made, unwritten) = fix(&loaded, &findings);
             repaired += made;
+            if made == 0 {
+                break;
+            }
             loaded = match asked::loaded(&args.paths) {
                 Ok(loaded) => loaded,
                 Err(exit) => return exit,
@@ -42,6 +39,7 @@ pub fn run(args: &Check) -> Exit {
             desk::Report { findings, users } = desk::report(&loaded, Some(&Disk));
         }
     }
+    tell_on_error(&unwritten, &loaded.sources);
     if args.deny_warnings {
         let warnings = findings.iter_mut().filter(|finding| finding.level == Level::Warning);
         warnings.for_each(|finding| finding.level = Level::Error);
@@ -49,21 +47,25 @@ pub fn run(args: &Check) -> Exit {
     let told: Vec<&Finding> =
         findings.iter().filter(|finding| args.all || finding.allowed.is_none()).collect();
     let written = streams::output(report(args.format, &told, (&loaded, users), repaired));
-    written.max(exit_of(&findings))
+    written.max(exit_of(&findings)).max(exit_of(&unwritten))
 }
 
-/// Makes the safe repairs of every file that was asked for.
-fn fix(loaded: &Loaded, findings: &[Finding]) -> Result<usize, Box<Finding>> {
-    let mut all = 0;
+/// Makes the safe repairs of every file that was asked for; tells how many, and which files
+/// can't be written.
+fn fix(loaded: &Loaded, findings: &[Finding]) -> (usize, Vec<Finding>) {
+    let (mut all, mut unwritten) = (0, Vec::new());
     for file in loaded.asked_for().filter(|file| file.path != Path::new("-")) {
         let Some(source) = loaded.sources.get(file.source) else { continue };
         let (text, made) = diag::repaired(file.source, &source.text, findings);
-        if made > 0 {
-            write::whole(&file.path, text.as_bytes())?;
-            all += made;
+        if made == 0 {
+            continue;
+        }
+        match write::whole(&file.path, text.as_bytes()) {
+            Ok(()) => all += made,
+            Err(finding) => unwritten.push(*finding),
         }
     }
-    Ok(all)
+    (all, unwritten)
 }
 
 fn report(

@@ -18,7 +18,7 @@ pub fn run(args: &Fmt) -> Exit {
     };
     tell_on_error(&loaded.findings, &loaded.sources);
     let mut exit = if loaded.is_whole() { Exit::Clean } else { Exit::Findings };
-    let mut changed = 0;
+    let (mut changed, mut unwritten) = (0, Vec::new());
     for file in loaded.asked_for() {
         let Some(source) = loaded.sources.get(file.source) else { continue };
         let from_input = file.path == Path::new("-");
@@ -49,7 +49,7 @@ pub fn run(args: &Fmt) -> Exit {
             exit = exit.max(Exit::Findings);
         } else if differs {
             if let Err(finding) = write::whole(&file.path, laid_out.as_bytes()) {
-                tell_on_error(&[*finding], &loaded.sources);
+                unwritten.push(*finding);
                 exit = exit.max(Exit::Findings);
                 continue;
             }
@@ -57,6 +57,7 @@ pub fn run(args: &Fmt) -> Exit {
         }
         changed += usize::from(differs);
     }
+    tell_on_error(&unwritten, &loaded.sources);
     if changed == 0 && exit == Exit::Clean && !args.paths.iter().any(|path| path == Path::new("-"))
     {
         exit = streams::output("nothing to reformat\n");

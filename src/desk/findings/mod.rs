@@ -39,6 +39,8 @@ pub fn why(error: &std::io::Error) -> String {
         ErrorKind::PermissionDenied => "its permissions do not allow it".into(),
         ErrorKind::AlreadyExists => "a file of that name is there".into(),
         ErrorKind::StorageFull => "the disk is full".into(),
+        ErrorKind::FileTooLarge => "no file may be so large here".into(),
+        ErrorKind::QuotaExceeded => "there is no more space for this user".into(),
         ErrorKind::ReadOnlyFilesystem => "the disk can only be read".into(),
         ErrorKind::IsADirectory => "it is a folder".into(),
         ErrorKind::NotADirectory => "a part of its path is a file".into(),
