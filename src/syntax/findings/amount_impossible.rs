@@ -3,6 +3,7 @@
 use super::quoted;
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::source::Span;
+use crate::syntax::tree::Quantity;
 
 /// `amount-impossible`, an error about what a file says.
 pub const RULE: Rule = Rule {
@@ -24,10 +25,16 @@ pub fn nothing(span: Span, written: &str) -> Finding {
         .help("write how much it is, or remove the line")
 }
 
-/// `makes 0.2 loaves`.
-pub fn no_such_count(span: Span, written: &str) -> Finding {
-    Finding::new(&RULE, span, format!("{} of a piece can't be made", quoted(written)))
-        .help("pieces are whole: write 1 or more; what each weighs can be as small as you like")
+/// `makes 0 loaves`, `makes 0.2 loaves`.
+pub fn no_such_count(count: &Quantity, written: &str) -> Finding {
+    let (why, help) = match count.number.is_zero() {
+        true => ("leaves nothing to make", "write how many are made, 1 or more"),
+        false => (
+            "can't be made: pieces are whole",
+            "write a whole number of them; what each weighs can be as small as you like",
+        ),
+    };
+    Finding::new(&RULE, count.span, format!("{} {why}", quoted(written))).help(help)
 }
 
 /// `makes 0 kg dough`.

@@ -5,6 +5,7 @@ use crate::diag::{Finding, Group, Level, Rule};
 use crate::quantity::display::trimmed;
 use crate::quantity::{Exact, Unit, int, read_number};
 use crate::source::Span;
+use crate::syntax::tree::Quantity;
 use crate::syntax::wanted::Wanted;
 
 /// `missing-unit`, an error about what a file says.
@@ -102,9 +103,11 @@ pub fn times(span: Span, written: &str) -> Finding {
 }
 
 /// `makes 24`.
-pub fn pieces(span: Span, written: &str) -> Finding {
-    Finding::new(&RULE, span, format!("{} does not say what it counts", quoted(written)))
-        .help(format!("write what is made, such as `{written} loaves`, or `{written} kg dough`"))
+pub fn pieces(count: &Quantity, written: &str) -> Finding {
+    // Of nothing nothing can be made.
+    let such = if count.number.is_zero() { "24" } else { written };
+    Finding::new(&RULE, count.span, format!("{} does not say what it counts", quoted(written)))
+        .help(format!("write what is made, such as `{such} loaves`, or `{such} kg dough`"))
 }
 
 /// `price 14 per kg`.

@@ -40,6 +40,31 @@ impl Reader<'_> {
         something(settle(written, wanted, cursor)?, wanted, cursor)
     }
 
+    /// Says that there is no count below zero.
+    pub fn refuse_minus(&mut self, cursor: &mut Cursor) -> Reading<()> {
+        let first = cursor.here();
+        if !is_minus(cursor) {
+            return Ok(());
+        }
+        cursor.advance();
+        self.number(cursor)?;
+        let span = cursor.since(first);
+        Err(amount_impossible::below_zero(span, cursor.under(span)).into())
+    }
+
+    /// Says that a count is one number, where a range of them began at `first`.
+    pub fn refuse_range(&mut self, cursor: &mut Cursor, first: Span) -> Reading<()> {
+        if !is_range_sign(cursor) {
+            return Ok(());
+        }
+        cursor.advance();
+        if cursor.is_number() {
+            self.number(cursor)?;
+        }
+        let span = cursor.since(first);
+        Err(wrong_kind_of_amount::one_value(span, cursor.under(span)).into())
+    }
+
     /// A quantity or a range of them: `3h`, `3h..4h`, `3..4h`, `3h..`, `..4h`, and a
     /// dash or a word between numbers for `..`.
     pub fn extent(&mut self, cursor: &mut Cursor, wanted: Wanted) -> Reading<Extent> {

@@ -144,7 +144,9 @@ impl Reader<'_> {
         let count = match counted {
             false => uncounted(first),
             true => {
+                self.refuse_minus(cursor)?;
                 let number = self.piece_count(cursor)?;
+                self.refuse_range(cursor, first)?;
                 Quantity {
                     number: number.number,
                     unit: Unit::Count,
@@ -173,13 +175,12 @@ impl Reader<'_> {
                     let whole = count.span.to(here);
                     not_a_yield::wrong_kind_of_yield(whole, cursor.under(whole)).into()
                 }
-                _ => missing_unit::pieces(count.span, cursor.under(count.span)).into(),
+                _ => missing_unit::pieces(&count, cursor.under(count.span)).into(),
             });
         };
-        let is_whole = count.number.is_int() && !count.number.is_zero();
-        if counted && !is_whole {
-            let written = cursor.under(count.span);
-            return Err(amount_impossible::no_such_count(count.span, written).into());
+        if counted && (!count.number.is_int() || count.number.is_zero()) {
+            let written = cursor.under(count.span.to(kind.span));
+            return Err(amount_impossible::no_such_count(&count, written).into());
         }
         let mut piece =
             MadePiece { count, counted, kind, weight: None, baked: false, tin: None, span: first };
