@@ -20,6 +20,9 @@ pub struct Bakehouse<'l> {
     pub root: Option<PathBuf>,
     /// Findings of names that the whole house has.
     pub findings: Vec<Finding>,
+    /// Whether all that it declares is known; where our own code failed at it, its formulas
+    /// can't be judged.
+    pub is_known: bool,
 }
 
 /// Builds the house of each group of files.
@@ -33,17 +36,22 @@ type HouseRule<'r> = &'r dyn Fn(&mut Vec<Finding>);
 
 fn bakehouse<'l>(root: Option<&Path>, files: Vec<&'l LoadedFile>) -> Bakehouse<'l> {
     let trees: Vec<&'l Tree> = files.iter().map(|file| &file.tree).collect();
-    let mut findings = Vec::new();
-    let house = House::build(Some(built_in()), &trees, &mut findings);
+    let head = trees.iter().flat_map(|tree| &tree.bakehouses).next();
+    let head = head.map_or(Span::NOWHERE, |bakehouse| bakehouse.span);
+    let built = guarded_at(head, "bakehouse", || {
+        let mut findings = Vec::new();
+        (House::build(Some(built_in()), &trees, &mut findings), findings)
+    });
+    let is_known = built.is_ok();
+    let (house, mut findings) = built
+        .unwrap_or_else(|bug| (House::build(Some(built_in()), &[], &mut Vec::new()), vec![*bug]));
     // A rule that fails takes none of the others with it.
     let rules: [HouseRule; 3] = [
         &|findings| check::check_house(&house, &trees, findings),
         &|findings| print::findings::check_look(&house, findings),
         &|findings| time::findings::check_times(&house, findings),
     ];
-    let head = trees.iter().flat_map(|tree| &tree.bakehouses).next();
-    let head = head.map_or(Span::NOWHERE, |bakehouse| bakehouse.span);
-    for rule in rules {
+    for rule in rules.into_iter().filter(|_| is_known) {
         let checked = guarded_at(head, "bakehouse", || {
             let mut findings = Vec::new();
             rule(&mut findings);
@@ -52,5 +60,5 @@ fn bakehouse<'l>(root: Option<&Path>, files: Vec<&'l LoadedFile>) -> Bakehouse<'
         findings.extend(checked.unwrap_or_else(|bug| vec![*bug]));
     }
     formula::tell_of_house(&house, &mut findings);
-    Bakehouse { house, files, root: root.map(Path::to_path_buf), findings }
+    Bakehouse { house, files, root: root.map(Path::to_path_buf), findings, is_known }
 }

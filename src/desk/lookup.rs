@@ -44,6 +44,10 @@ pub fn worked<'l>(
     let first = findings.len();
     let worked = check_formula(&bakehouse.house, formula, &mut findings);
     check::apply_allowed(formula, &mut findings, &rules);
+    if !bakehouse.is_known {
+        findings.truncate(first);
+        return (worked, findings);
+    }
     let Some(makes) = makes else { return (worked, findings) };
     findings.truncate(first);
     let worked = work_as(&bakehouse.house, formula, makes, &mut findings);

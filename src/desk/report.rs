@@ -49,9 +49,10 @@ fn report_by(loaded: &Loaded, file_system: Option<&dyn FileSystem>, check: Check
     let mut of_users = Vec::new();
     let mut users = 0;
     for bakehouse in bakehouses(loaded) {
-        let own = bakehouse.files.iter().filter(|file| file.is_asked_for());
+        let judged = bakehouse.files.iter().filter(|_| bakehouse.is_known);
+        let own = judged.filter(|file| file.is_asked_for());
         let own: Vec<&Formula> = own.flat_map(|file| &file.tree.formulas).collect();
-        let beside = uses::users(&bakehouse.files);
+        let beside = if bakehouse.is_known { uses::users(&bakehouse.files) } else { Vec::new() };
         let checked = |formula: &&Formula| {
             let checked = guarded_at(formula.name.span, &formula.name.shown, || {
                 let mut findings = Vec::new();
