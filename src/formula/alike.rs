@@ -7,7 +7,10 @@ use unicode_normalization::UnicodeNormalization;
 /// How a word may be read by somebody who only looks at it, in plain Latin letters, its
 /// digits as letters or, in a number, as digits; empty where it has no other letters anyway.
 pub fn readings(word: &str) -> Vec<EcoString> {
-    if word.bytes().all(|byte| byte.is_ascii_lowercase() || byte == b' ') {
+    // The longest words for foods have half as many letters.
+    const MOST_BYTES: usize = 120;
+    let is_plain = word.bytes().all(|byte| byte.is_ascii_lowercase() || byte == b' ');
+    if is_plain || word.len() > MOST_BYTES {
         return Vec::new();
     }
     let mut all = letters_looked_at(word, looks_like);

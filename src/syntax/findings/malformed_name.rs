@@ -43,6 +43,16 @@ pub fn no_blank(span: Span, word: &str, letters: &str, digits: &str) -> Finding 
     .repair(span, format!("{letters} {digits}"), false)
 }
 
+/// A name that nobody would call out across a bakery.
+pub fn too_long(span: Span, letters: usize, most: usize) -> Finding {
+    Finding::new(
+        &RULE,
+        span,
+        format!("this name has {letters} letters, and names have {most} at most"),
+    )
+    .help("write a short name, and what else there is to say in a `note` or after `#`")
+}
+
 /// `the` before a name.
 pub fn needless_the(span: Span) -> Finding {
     Finding::new(&RULE, span, "`the` comes before a name").help("remove it").repair(span, "", true)

@@ -23,7 +23,18 @@ impl Reader<'_> {
             cursor.advance();
         }
         let span = cursor.since(first);
-        (span.end > span.start).then(|| name_of(start.under(span), span))
+        (span.end > span.start).then(|| self.of_some_length(name_of(start.under(span), span)))
+    }
+
+    /// Says where a name goes on for longer than names do.
+    fn of_some_length(&mut self, name: Name) -> Name {
+        if (name.span.end - name.span.start) as usize > MOST_LETTERS {
+            let letters = self.under(name.span).chars().count();
+            if letters > MOST_LETTERS {
+                self.fail(malformed_name::too_long(name.span, letters, MOST_LETTERS));
+            }
+        }
+        name
     }
 
     /// A name that ends where the statement does; a reserved word in it is a finding
@@ -125,7 +136,8 @@ impl Reader<'_> {
     pub fn quoted_name(&mut self, cursor: &mut Cursor) -> Name {
         let span = cursor.here();
         let shown = self.plain_text(cursor);
-        Name { key: key_of(&shown), shown: collapsed(&shown), span }
+        let shown = begun(&shown);
+        self.of_some_length(Name { key: key_of(shown), shown: collapsed(shown), span })
     }
 
     /// An identifier: one word joined by `-`. More words than one are read as if they
@@ -188,11 +200,23 @@ fn whole_number<'a>(cursor: &Cursor<'a>) -> Option<&'a str> {
 
 /// A name spelt as in `written`.
 pub fn name_of(written: &str, span: Span) -> Name {
-    let shown = collapsed(written);
+    let shown = collapsed(begun(written));
     let key = key_of(&shown);
     // The two are the same more often than not, and then share their letters.
     let shown = if key == shown { key.clone() } else { shown };
     Name { key, shown, span }
+}
+
+/// Letters of a name; what goes on for longer is a text, or a slip, and is an error.
+const MOST_LETTERS: usize = 200;
+
+/// As much of a name as is looked at.
+fn begun(written: &str) -> &str {
+    if written.len() <= MOST_LETTERS {
+        return written;
+    }
+    let end = written.char_indices().nth(MOST_LETTERS).map_or(written.len(), |(at, _)| at);
+    written.get(..end).unwrap_or(written)
 }
 
 fn collapsed(written: &str) -> EcoString {
