@@ -48,12 +48,7 @@ pub fn format(source: SourceId, text: &str, findings: &[Finding]) -> Result<Stri
     }
 }
 
-fn lay_out(
-    source: SourceId,
-    text: &str,
-    shape: &Outline,
-    bad: &[Span],
-) -> Result<String, Untouched> {
+fn lay_out(source: SourceId, text: &str, shape: &Outline, bad: &Bad) -> Result<String, Untouched> {
     let laid_out = Layout::new(text, shape, bad).lay_out();
     match says_the_same(source, text, shape, &laid_out, bad) {
         true => Ok(laid_out),
@@ -61,9 +56,13 @@ fn lay_out(
     }
 }
 
-fn places_of_errors(source: SourceId, findings: &[Finding]) -> Vec<Span> {
+fn places_of_errors(source: SourceId, findings: &[Finding]) -> Bad {
     let bad = findings.iter().filter(|finding| finding.level == Level::Error);
-    bad.map(Finding::span).filter(|span| span.source == source).collect()
+    let places = bad.map(Finding::span).filter(|span| span.source == source);
+    let (points, spans): (Vec<Span>, Vec<Span>) = places.partition(|span| span.start == span.end);
+    let mut points: Vec<u32> = points.into_iter().map(|span| span.start).collect();
+    points.sort_unstable();
+    Bad { points, spans: Reaches::of(spans.into_iter().map(|span| (span.start, span.end))) }
 }
 
 fn names_of_errors(findings: &[Finding]) -> Vec<&'static str> {
@@ -74,19 +73,16 @@ fn names_of_errors(findings: &[Finding]) -> Vec<&'static str> {
 }
 
 /// The rewordings of statements that could be read; the others are copied as they are.
-fn sound(mut rewordings: Vec<Rewording>, shape: &Outline, bad: &[Span]) -> Vec<Rewording> {
+fn sound(mut rewordings: Vec<Rewording>, shape: &Outline, bad: &Bad) -> Vec<Rewording> {
     if rewordings.is_empty() {
         return rewordings;
     }
-    let wrong: Vec<(u32, u32)> = statements(shape)
-        .into_iter()
-        .map(|(_, item)| item)
-        .filter(|item| bad.iter().any(|bad| is_about(*bad, item)))
-        .map(|item| (item.start, item.head_end))
-        .collect();
+    let wrong = statements(shape).into_iter().map(|(_, item)| item);
+    let wrong = wrong.filter(|item| bad.is_about(item));
+    let wrong = Reaches::of(wrong.map(|item| (item.start, item.head_end)));
     rewordings.retain(|rewording| {
         let (from, to) = (rewording.span.start, rewording.span.end);
-        !wrong.iter().any(|(start, end)| *start <= to && from <= *end)
+        wrong.before(to.saturating_add(1)).is_none_or(|reach| reach < from)
     });
     rewordings
 }
@@ -115,11 +111,53 @@ struct Layout<'a> {
     starts: Vec<u32>,
     /// Line, byte, depth and piece, in order.
     pieces: Vec<(usize, u32, usize, Piece<'a>)>,
-    bad: &'a [Span],
+    bad: &'a Bad,
+}
+
+/// What could not be read, so that what it is about is found at once.
+struct Bad {
+    /// Empty places, in order.
+    points: Vec<u32>,
+    spans: Reaches,
+}
+
+impl Bad {
+    /// Whether something bad is about an item: within it, or an empty place at its edge.
+    fn is_about(&self, item: &Item) -> bool {
+        let end = item.head_end.max(item.start + 1);
+        let next = self.points.partition_point(|&point| point < item.start);
+        self.points.get(next).is_some_and(|&point| point <= end)
+            || self.spans.before(end).is_some_and(|reach| reach > item.start)
+    }
+}
+
+/// Stretches of a text, in order, and how far each and those before it reach.
+struct Reaches {
+    starts: Vec<u32>,
+    reach: Vec<u32>,
+}
+
+impl Reaches {
+    fn of(stretches: impl Iterator<Item = (u32, u32)>) -> Self {
+        let mut all: Vec<(u32, u32)> = stretches.collect();
+        all.sort_unstable();
+        let mut furthest = 0;
+        let reach = all.iter().map(|(_, end)| {
+            furthest = furthest.max(*end);
+            furthest
+        });
+        Self { reach: reach.collect(), starts: all.iter().map(|(start, _)| *start).collect() }
+    }
+
+    /// How far those reach that begin before `end`.
+    fn before(&self, end: u32) -> Option<u32> {
+        let count = self.starts.partition_point(|&start| start < end);
+        count.checked_sub(1).and_then(|last| self.reach.get(last)).copied()
+    }
 }
 
 impl<'a> Layout<'a> {
-    fn new(text: &'a str, shape: &'a Outline, bad: &'a [Span]) -> Self {
+    fn new(text: &'a str, shape: &'a Outline, bad: &'a Bad) -> Self {
         let breaks = text.bytes().enumerate().filter(|(_, byte)| *byte == b'\n');
         let starts = std::iter::once(0).chain(breaks.map(|(at, _)| at as u32 + 1)).collect();
         let mut layout = Self { text, starts, pieces: Vec::new(), bad };
@@ -131,7 +169,20 @@ impl<'a> Layout<'a> {
             layout.pieces.push((line, comment.start, 0, Piece::Comment(*comment)));
         }
         layout.pieces.sort_by_key(|(_, byte, ..)| *byte);
+        layout.indent_comments();
         layout
+    }
+
+    /// A comment of its own takes the indent of what follows.
+    fn indent_comments(&mut self) {
+        let mut following = 0;
+        for (_, _, depth, piece) in self.pieces.iter_mut().rev() {
+            match piece {
+                Piece::Comment(_) => *depth = following,
+                Piece::Close => following = *depth + 1,
+                Piece::Statement { .. } => following = *depth,
+            }
+        }
     }
 
     /// `outer` are the blocks around the item, the outermost first.
@@ -199,7 +250,7 @@ impl<'a> Layout<'a> {
 
     /// Everything that stands on the lines of one row.
     fn row(&self, from: usize, to: usize) -> Line {
-        let mut line = Line { depth: self.depth_of(from), ..Line::default() };
+        let mut line = Line { depth: self.pieces[from].2, ..Line::default() };
         let mut previous_opens = false;
         // Where the statements so far end.
         let mut said = 0;
@@ -249,24 +300,8 @@ impl<'a> Layout<'a> {
         line
     }
 
-    fn depth_of(&self, index: usize) -> usize {
-        match &self.pieces[index].3 {
-            // A comment of its own takes the indent of what follows.
-            Piece::Comment(_) => {
-                let next = self.pieces[index..]
-                    .iter()
-                    .find(|(.., piece)| !matches!(piece, Piece::Comment(_)));
-                next.map_or(0, |(_, _, depth, piece)| match piece {
-                    Piece::Close => depth + 1,
-                    _ => *depth,
-                })
-            }
-            _ => self.pieces[index].2,
-        }
-    }
-
     fn is_bad(&self, item: &Item) -> bool {
-        self.bad.iter().any(|bad| is_about(*bad, item))
+        self.bad.is_about(item)
     }
 
     /// A statement in canonical spacing, or as it is where it could not be read.
@@ -277,14 +312,6 @@ impl<'a> Layout<'a> {
         }
         canonical(self.text, item, depth)
     }
-}
-
-/// Whether a finding is about an item: within it, or an empty place at its edge.
-fn is_about(bad: Span, item: &Item) -> bool {
-    let end = item.head_end.max(item.start + 1);
-    let is_place = bad.start == bad.end;
-    bad.start < end + u32::from(is_place)
-        && (bad.end > item.start || is_place && bad.end == item.start)
 }
 
 fn separator(before: &str) -> &'static str {
@@ -375,13 +402,7 @@ fn going_on(between: &str, depth: usize) -> String {
 }
 
 /// Whether two texts have the same statements and the same comments behind them.
-fn says_the_same(
-    source: SourceId,
-    text: &str,
-    shape: &Outline,
-    laid_out: &str,
-    bad: &[Span],
-) -> bool {
+fn says_the_same(source: SourceId, text: &str, shape: &Outline, laid_out: &str, bad: &Bad) -> bool {
     let after = outline(source, laid_out);
     let same_comments = shape.comments.len() == after.comments.len()
         && shape
@@ -394,7 +415,7 @@ fn says_the_same(
         && before.len() == after.len()
         && before.iter().zip(&after).all(|((depth, one), (other_depth, two))| {
             // What could not be read moved with its line; it is compared as it stands.
-            let is_bad = bad.iter().any(|bad| is_about(*bad, one));
+            let is_bad = bad.is_about(one);
             let words = |text: &str, item: &Item| match is_bad {
                 true => text[item.start as usize..item.head_end as usize].to_owned(),
                 false => canonical(text, item, 0),
