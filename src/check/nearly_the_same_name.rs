@@ -1,9 +1,10 @@
 //! `nearly-the-same-name`: two names so close that one may be a slip.
 
-use crate::diag::{Finding, Group, Level, Rule};
+use crate::diag::{Finding, Group, Level, Rule, slips_up_to};
 use crate::formula::House;
 use crate::syntax::tree::{Name, Tree};
 use ecow::EcoString;
+use rustc_hash::FxHashMap;
 
 /// `nearly-the-same-name`, a warning about names.
 pub const RULE: Rule = Rule {
@@ -22,11 +23,13 @@ pub fn check(house: &House, trees: &[&Tree], findings: &mut Vec<Finding>) {
             ingredients.chain(tree.cultures.iter().map(|culture| &culture.name))
         })
         .collect();
-    for (index, name) in own.iter().enumerate() {
-        let earlier = own[..index].iter().map(|name| name.key.as_str());
-        let stores = house.names_in_stores().map(EcoString::as_str);
-        let mut known = earlier.chain(stores);
-        if let Some(other) = known.find(|other| nearly(&name.key, other)) {
+    let mut earlier = Slips::default();
+    for name in own {
+        let mut stores = house.names_in_stores().map(EcoString::as_str);
+        let near = earlier.near(&name.key);
+        let near = near.or_else(|| stores.find(|other| nearly(&name.key, other)));
+        earlier.add(&name.key);
+        if let Some(other) = near {
             findings.push(
                 Finding::new(
                     &RULE,
@@ -39,11 +42,88 @@ pub fn check(house: &House, trees: &[&Tree], findings: &mut Vec<Finding>) {
     }
 }
 
+/// Names by what is left of each without one of its letters: two that are one slip apart
+/// have such a rest in common.
+#[derive(Default)]
+struct Slips<'n> {
+    rests: FxHashMap<String, Vec<usize>>,
+    names: Vec<&'n str>,
+}
+
+/// Names of one rest that are looked at.
+const MOST_OF_A_REST: usize = 50;
+
+impl<'n> Slips<'n> {
+    fn add(&mut self, name: &'n str) {
+        for rest in rests(name) {
+            let places = self.rests.entry(rest).or_default();
+            if places.last() != Some(&self.names.len()) {
+                places.push(self.names.len());
+            }
+        }
+        self.names.push(name);
+    }
+
+    /// The first that is nearly the same name.
+    fn near(&self, name: &str) -> Option<&'n str> {
+        let known = rests(name).filter_map(|rest| self.rests.get(&rest));
+        let places = known.flat_map(|places| places.iter().take(MOST_OF_A_REST));
+        let near =
+            places.filter(|place| self.names.get(**place).is_some_and(|it| nearly(name, it)));
+        near.min().and_then(|place| self.names.get(*place).copied())
+    }
+}
+
+/// A name, and what is left of it without each of its letters.
+fn rests(name: &str) -> impl Iterator<Item = String> {
+    let name = if name.len() + 1 < SHORT || name.len() > LONG { "" } else { name };
+    let whole = Some(name.to_owned()).filter(|name| !name.is_empty());
+    let without = name
+        .char_indices()
+        .map(|(at, letter)| format!("{}{}", &name[..at], &name[at + letter.len_utf8()..]));
+    whole.into_iter().chain(without)
+}
+
+/// Bytes of the shortest names that are compared, and of the longest.
+const SHORT: usize = 5;
+const LONG: usize = 200;
+
 /// One slip apart; names that differ in digits (`T55`, `T65`) are meant to.
 fn nearly(one: &str, two: &str) -> bool {
-    if one == two || one.len().abs_diff(two.len()) > 1 || one.len() < 5 {
+    if one == two || one.len().abs_diff(two.len()) > 1 || one.len() < SHORT {
         return false;
     }
     let digits = |text: &str| text.chars().filter(char::is_ascii_digit).collect::<String>();
-    digits(one) == digits(two) && strsim::damerau_levenshtein(one, two) == 1
+    slips_up_to(one, two, 1) == Some(1) && digits(one) == digits(two)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Names of few letters, so that many are near each other: the first near one is found
+    /// as by comparing each with each.
+    #[test]
+    fn the_first_near_name_is_found_without_comparing_all() {
+        let mut seed = 7_u64;
+        let mut roll = |sides: u64| {
+            seed = seed.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1);
+            (seed >> 33) % sides
+        };
+        let letters = ['a', 'b', 'é', '5', ' '];
+        let names: Vec<String> = (0..600)
+            .map(|_| {
+                let length = 4 + roll(4);
+                (0..length).map(|_| letters[roll(5) as usize]).collect()
+            })
+            .collect();
+        let (mut slips, mut found) = (Slips::default(), 0);
+        for (index, name) in names.iter().enumerate() {
+            let first = names[..index].iter().find(|other| nearly(name, other));
+            assert_eq!(slips.near(name), first.map(String::as_str), "{name}");
+            found += usize::from(first.is_some());
+            slips.add(name);
+        }
+        assert!(found > 100, "{found}");
+    }
 }

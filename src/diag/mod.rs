@@ -12,7 +12,7 @@ mod suggest;
 
 pub use human::{narrate, render};
 pub use repair::repaired;
-pub use suggest::{nearest, nearest_names, slips_between};
+pub use suggest::{nearest, nearest_names, slips_between, slips_up_to};
 
 use crate::source::Span;
 use ecow::EcoString;

@@ -10,8 +10,8 @@ pub fn nearest<'a>(wanted: &str, known: impl IntoIterator<Item = &'a str>) -> Op
     known
         .into_iter()
         .filter(|name| *name != wanted)
-        .map(|name| (strsim::damerau_levenshtein(wanted, name), name))
-        .filter(|(distance, name)| *distance <= most && name.chars().count() > *distance)
+        .filter_map(|name| Some((slips_up_to(wanted, name, most)?, name)))
+        .filter(|(distance, name)| name.chars().count() > *distance)
         .min_by(|one, two| one.0.cmp(&two.0).then_with(|| one.1.cmp(two.1)))
         .map(|(_, name)| name)
 }
@@ -19,6 +19,23 @@ pub fn nearest<'a>(wanted: &str, known: impl IntoIterator<Item = &'a str>) -> Op
 /// How many letters are left out, added, changed or swapped between two words.
 pub fn slips_between(one: &str, two: &str) -> usize {
     strsim::damerau_levenshtein(one, two)
+}
+
+/// The same where there are no more than `most`. What can be told from the lengths and the
+/// letters alone is not counted out.
+pub fn slips_up_to(one: &str, two: &str, most: usize) -> Option<usize> {
+    let length = |word: &str| word.chars().count();
+    // A letter that the other does not have is a slip; several may share a bit.
+    let letters = |word: &str| {
+        word.chars().fold(0_u64, |letters, letter| letters | 1 << (u32::from(letter) % 64))
+    };
+    let (own, other) = (letters(one), letters(two));
+    let least = (own & !other).count_ones().max((other & !own).count_ones()) as usize;
+    let least = least.max(length(one).abs_diff(length(two)));
+    if least > most {
+        return None;
+    }
+    Some(slips_between(one, two)).filter(|slips| *slips <= most)
 }
 
 /// Those of `known` that `wanted` is most likely misspelt from, compared word by word: all
@@ -43,8 +60,10 @@ pub fn nearest_names<'a>(
 /// How many letters are wrong where a name is misspelt; none where it is another name.
 fn slips(wanted: &str, name: &str, is_word: &dyn Fn(&str) -> bool) -> Option<usize> {
     if wanted.split(' ').count() != name.split(' ').count() {
-        let letters = |text: &str| text.chars().filter(|sign| *sign != ' ').collect::<String>();
-        return (letters(wanted) == letters(name)).then_some(1);
+        fn letters(text: &str) -> impl Iterator<Item = char> {
+            text.chars().filter(|sign| *sign != ' ')
+        }
+        return letters(wanted).eq(letters(name)).then_some(1);
     }
     let mut sum = 0;
     for (own, other) in wanted.split(' ').zip(name.split(' ')).filter(|(own, other)| own != other) {
@@ -64,16 +83,43 @@ fn slips_of_a_word(own: &str, other: &str) -> Option<usize> {
         8..=11 => 2,
         _ => 3,
     };
-    let distance = strsim::damerau_levenshtein(own, other);
     let (mut one, mut two) = (own.chars(), other.chars());
     let (first, second) = ((one.next(), one.next()), (two.next(), two.next()));
     let begins_alike = first.0 == second.0 || (first.0 == second.1 && first.1 == second.0);
-    (distance <= most && (length > 4 || begins_alike)).then_some(distance)
+    (length > 4 || begins_alike).then(|| slips_up_to(own, other, most))?
 }
 
 #[cfg(test)]
 mod tests {
-    use super::{nearest, nearest_names};
+    use super::{nearest, nearest_names, slips_between, slips_up_to};
+
+    #[test]
+    fn what_is_told_from_the_letters_alone_is_what_counting_tells() {
+        let words = [
+            "rye",
+            "yer",
+            "lye",
+            "roggen",
+            "bread flour",
+            "bred fluor",
+            "café",
+            "cafe",
+            "weißmehl",
+            "weissmehl",
+            "levain",
+            "levian",
+            "ĀāA",
+            "aaa",
+            "",
+            "a",
+        ];
+        for (one, two) in words.iter().flat_map(|one| words.iter().map(move |two| (one, two))) {
+            for most in 0..5 {
+                let counted = Some(slips_between(one, two)).filter(|slips| *slips <= most);
+                assert_eq!(slips_up_to(one, two, most), counted, "{one} {two} {most}");
+            }
+        }
+    }
 
     #[test]
     fn a_name_is_never_turned_into_another_thing() {
