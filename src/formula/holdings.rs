@@ -9,6 +9,7 @@ use super::side_mix::SideMix;
 use super::worked::Worked;
 use crate::syntax::tree::{Formula, Line, Mixture, Name, Verb};
 use ecow::EcoString;
+use rustc_hash::FxHashSet;
 
 /// Everything that the lines of a side mix of a formula bring, `side_mixes` being those they
 /// may name.
@@ -78,8 +79,9 @@ pub fn names_of_grease<'h>(house: &'h House) -> Vec<&'h str> {
 /// Names, and what the side mixes among them name in turn.
 fn with_mixtures<'f>(house: &'f House, own: &'f [Mixture], mut open: Vec<&'f str>) -> Vec<&'f str> {
     let mut used: Vec<&str> = Vec::new();
+    let mut seen: FxHashSet<&str> = FxHashSet::default();
     while let Some(name) = open.pop() {
-        if used.contains(&name) {
+        if !seen.insert(name) {
             continue;
         }
         used.push(name);

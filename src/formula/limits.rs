@@ -11,6 +11,15 @@ pub const MAX_RANGES: usize = 6;
 /// Stages of one formula that are worked out.
 pub const MAX_STAGES: usize = 60;
 
+/// Lines of all mixes of one formula that are worked out.
+pub const MAX_LINES: usize = 5000;
+
+/// Kinds of piece of one formula, and blocks of what pieces carry, that are worked out.
+pub const MAX_KINDS: usize = 60;
+
+/// Mixtures and other formulas that one formula takes.
+pub const MAX_SIDE_MIXES: usize = 200;
+
 /// Feeds of one stage that are worked out; the make-up is that of the jar long before.
 pub const MAX_FEEDS: u32 = 50;
 

@@ -6,7 +6,7 @@ use super::side_mix::SideMix;
 use crate::syntax::tree::Stage;
 
 /// What a line puts in.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub enum LineRef {
     /// An ingredient of the house or of its stores.
     Ingredient(IngredientId),

@@ -17,6 +17,15 @@ pub fn all_mixes(formula: &Formula) -> impl Iterator<Item = &Mix> {
     blocks.chain(stages).chain(mixtures).chain(pieces)
 }
 
+/// The same, to be changed.
+pub fn mixes_of(formula: &mut Formula) -> impl Iterator<Item = &mut Mix> {
+    let blocks = formula.total.iter_mut().chain(&mut formula.dough);
+    let stages = formula.stages.iter_mut().map(|stage| &mut stage.mix);
+    let mixtures = formula.mixtures.iter_mut().map(|mixture| &mut mixture.mix);
+    let pieces = formula.pieces.iter_mut().map(|piece| &mut piece.mix);
+    blocks.chain(stages).chain(mixtures).chain(pieces)
+}
+
 /// Names that the steps of a formula use in `with` and `in`.
 pub fn step_names(formula: &Formula) -> impl Iterator<Item = &Name> {
     let stages = formula.stages.iter().filter_map(|stage| stage.method.as_ref());

@@ -15,6 +15,7 @@ use crate::quantity::display::{Scale, to_step};
 use crate::quantity::rounding::{Sum, Weighed, controlled, shared_out};
 use crate::quantity::{Exact, int};
 use crate::syntax::tree::Counting;
+use rustc_hash::FxHashMap;
 
 /// A weight as it is shown, in grams.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
@@ -220,6 +221,10 @@ fn lines_of<'c>(
     content: impl Iterator<Item = (Substance, &'c Exact)>,
 ) -> impl Iterator<Item = WorkedLine> {
     let (house, numbers) = (worked.house, worked.first());
+    let mut first: FxHashMap<LineRef, &WorkedLine> = FxHashMap::default();
+    for line in numbers.stages.iter().flat_map(|stage| &stage.lines).chain(&numbers.dough_lines) {
+        first.entry(line.goes).or_insert(line);
+    }
     content.map(move |(substance, mass)| {
         let (goes, name) = match substance {
             Substance::Ingredient(id) => (LineRef::Ingredient(id), &house.ingredient(id).name),
@@ -229,8 +234,7 @@ fn lines_of<'c>(
             Substance::OldDough => (LineRef::OldDough, &worked.formula.name),
         };
         // The author's own word for it, where it stands on a line.
-        let stages = numbers.stages.iter().flat_map(|stage| &stage.lines);
-        let own = stages.chain(&numbers.dough_lines).find(|line| line.goes == goes);
+        let own = first.get(&goes);
         WorkedLine {
             goes,
             name: own.map_or_else(|| name.shown.clone(), |line| line.name.clone()),
@@ -651,45 +655,42 @@ impl<'a, 't> Bench<'a, 't> {
     fn groups(&self, rows: &[TotalRow]) -> Vec<RowGroup> {
         let numbers = self.worked.first();
         let reaches = self.worked.reach_the_dough();
-        let mut groups: Vec<(LineRef, RowGroup)> = Vec::new();
+        let mut groups: Vec<RowGroup> = Vec::new();
+        let mut group_of: FxHashMap<LineRef, usize> = FxHashMap::default();
         for (place, row) in rows.iter().enumerate() {
-            let known = groups.iter_mut().find(|(goes, _)| *goes == row.line.goes);
-            let (_, group) = match known {
-                Some(known) if row.line.goes != LineRef::Nothing => known,
-                _ => {
-                    groups.push((row.line.goes, RowGroup::default()));
-                    let Some(last) = groups.last_mut() else { continue };
-                    last
-                }
-            };
-            group.rows.push((place, Sum::default()));
+            let known = group_of.get(&row.line.goes).copied();
+            let group = known.filter(|_| row.line.goes != LineRef::Nothing);
+            let group = group.unwrap_or_else(|| {
+                groups.push(RowGroup::default());
+                group_of.insert(row.line.goes, groups.len() - 1);
+                groups.len() - 1
+            });
+            groups[group].rows.push((place, Sum::default()));
         }
-        for (goes, group) in &mut groups {
-            for (line, own) in numbers.dough_lines.iter().zip(&self.all) {
-                if line.goes != *goes {
-                    continue;
-                }
-                let same_role =
-                    |(place, _): &&mut (usize, Sum)| rows[*place].line.role == line.role;
-                let only = group.rows.len() == 1;
-                match group.rows.iter_mut().find(|row| only || same_role(row)) {
-                    Some((_, sum)) => sum.add(own, 1),
-                    None => group.apart.add(own, 1),
+        for (line, own) in numbers.dough_lines.iter().zip(&self.all) {
+            let Some(&group) = group_of.get(&line.goes) else { continue };
+            let group = &mut groups[group];
+            let same_role = |(place, _): &&mut (usize, Sum)| rows[*place].line.role == line.role;
+            let only = group.rows.len() == 1;
+            match group.rows.iter_mut().find(|row| only || same_role(row)) {
+                Some((_, sum)) => sum.add(own, 1),
+                None => group.apart.add(own, 1),
+            }
+        }
+        for (stage, lines) in self.stages.iter().enumerate().filter(|(stage, _)| reaches[*stage]) {
+            for (line, own) in numbers.stages[stage].lines.iter().zip(lines) {
+                if let Some(&group) = group_of.get(&line.goes) {
+                    groups[group].apart.add(own, 1);
                 }
             }
-            for (stage, lines) in
-                self.stages.iter().enumerate().filter(|(stage, _)| reaches[*stage])
-            {
-                let own = numbers.stages[stage].lines.iter().zip(lines);
-                own.filter(|(line, _)| line.goes == *goes)
-                    .for_each(|(_, own)| group.apart.add(own, 1));
-            }
-            // Where there is one row, all of it is that row's.
+        }
+        // Where there is one row, all of it is that row's.
+        for group in &mut groups {
             if let [(_, sum)] = group.rows.as_mut_slice() {
                 sum.add(&std::mem::take(&mut group.apart), 1);
             }
         }
-        groups.into_iter().map(|(_, group)| group).collect()
+        groups
     }
 
     /// What each row shows: what is weighed of it, and its share of what comes in other

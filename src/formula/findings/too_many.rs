@@ -56,6 +56,41 @@ pub fn stages(formula: &Formula, most: usize) -> Finding {
     .help("split it into formulas that use each other")
 }
 
+/// More lines than are worked out.
+pub fn lines(formula: &Formula, count: usize, most: usize) -> Finding {
+    Finding::new(
+        &RULE,
+        formula.name.span,
+        format!("`{}` has {count} lines; at most {most} are worked out", formula.name.shown),
+    )
+    .help("split it into formulas that use each other")
+}
+
+/// More kinds of piece than are worked out.
+pub fn kinds(formula: &Formula, most: usize) -> Finding {
+    let made = formula.makes.as_ref().map_or(0, |makes| makes.pieces.len());
+    Finding::new(
+        &RULE,
+        formula.name.span,
+        format!(
+            "`{}` has {} kinds of piece; at most {most} are worked out",
+            formula.name.shown,
+            made.max(formula.pieces.len()),
+        ),
+    )
+    .help("make fewer of them from one dough, in formulas that use it")
+}
+
+/// More mixtures and formulas in one than are worked out.
+pub fn side_mixes(name: &Name, most: usize) -> Finding {
+    Finding::new(
+        &RULE,
+        name.span,
+        format!("this is more than the {most} mixtures and formulas that one formula can take"),
+    )
+    .help("put some of them into a mixture or a formula of their own")
+}
+
 /// Mixtures made of mixtures, more in a row than are worked out.
 pub fn mixtures(name: &Name, most: usize) -> Finding {
     Finding::new(&RULE, name.span, format!("more than {most} mixtures are made of each other"))

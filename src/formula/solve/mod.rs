@@ -19,10 +19,10 @@ use super::figures::fermented;
 use super::findings as say;
 use super::holdings;
 use super::house::House;
-use super::limits::{MAX_NESTED, MAX_RANGES, MAX_STAGES};
+use super::limits::{MAX_KINDS, MAX_LINES, MAX_NESTED, MAX_RANGES, MAX_SIDE_MIXES, MAX_STAGES};
 use super::meant::NamePlace;
 use super::merge;
-use super::mixes::{all_mixes, step_names};
+use super::mixes::{all_mixes, mixes_of, step_names};
 use super::mixing::Mixing;
 use super::origin::Origin;
 use super::piece_kinds::is_kind;
@@ -33,6 +33,7 @@ use crate::quantity::{Exact, Unit, int};
 use crate::syntax::tree::{Factor, Formula, MadePiece, Makes, Mixture, Name, Quantity};
 use ecow::EcoString;
 use rustc_hash::FxHashMap;
+use std::borrow::Cow;
 
 /// Works out one formula of a house; findings of names and sums are added.
 pub fn work<'t>(
@@ -172,6 +173,30 @@ fn divided_as_usual(own: &Worked, dough: &Exact) -> Option<MadePiece> {
     Some(made)
 }
 
+/// Leaves out what is more than a formula can sensibly have, and says so.
+fn bound(whole: &mut Cow<Formula>, findings: &mut Vec<Finding>) {
+    if whole.stages.len() > MAX_STAGES {
+        findings.push(say::too_many::stages(whole, MAX_STAGES));
+        whole.to_mut().stages.truncate(MAX_STAGES);
+    }
+    let made = whole.makes.as_ref().map_or(0, |makes| makes.pieces.len());
+    if made.max(whole.pieces.len()) > MAX_KINDS {
+        findings.push(say::too_many::kinds(whole, MAX_KINDS));
+        let whole = whole.to_mut();
+        whole.pieces.truncate(MAX_KINDS);
+        whole.makes.iter_mut().for_each(|makes| makes.pieces.truncate(MAX_KINDS));
+    }
+    let lines = all_mixes(whole).map(|mix| mix.lines.len()).sum();
+    if lines > MAX_LINES {
+        findings.push(say::too_many::lines(whole, lines, MAX_LINES));
+        let mut left = MAX_LINES;
+        for mix in mixes_of(whole.to_mut()) {
+            mix.lines.truncate(left);
+            left -= mix.lines.len();
+        }
+    }
+}
+
 /// Whether a finding says that something named is not there: unknown, or a formula that is
 /// not worked out because too many lean on each other.
 fn is_of_names(finding: &Finding) -> bool {
@@ -192,10 +217,7 @@ impl<'t> Worker<'t> {
     fn work(&mut self, formula: &'t Formula, findings: &mut Vec<Finding>) -> Worked<'t> {
         let first = findings.len();
         let mut whole = merge::whole(self.house, formula, findings);
-        if whole.stages.len() > MAX_STAGES {
-            findings.push(say::too_many::stages(&whole, MAX_STAGES));
-            whole.to_mut().stages.truncate(MAX_STAGES);
-        }
+        bound(&mut whole, findings);
         let asked = self.makes.take();
         if let Some(makes) = &asked {
             whole.to_mut().makes = Some(makes.clone());
@@ -300,6 +322,10 @@ impl<'t> Worker<'t> {
         }
         for name in wanted {
             self.side_mix(mixing, name, &own, &mut Vec::new());
+            if mixing.side_mixes.len() > MAX_SIDE_MIXES {
+                mixing.findings.push(say::too_many::side_mixes(name, MAX_SIDE_MIXES));
+                return;
+            }
         }
     }
 
