@@ -19,6 +19,7 @@ use crate::syntax::tree::{
     TextPart, Until, With, Words, WordsKind,
 };
 use crate::time::{self, Graph, Length, NoPlan};
+use rustc_hash::{FxHashMap, FxHashSet};
 use std::borrow::Cow;
 use std::cell::{OnceCell, RefCell};
 
@@ -38,6 +39,7 @@ pub struct Context<'a, 't> {
     pub(super) verdicts: OnceCell<Vec<Verdict>>,
     /// The formula in time, and what can't hold together in it, where some rule asked.
     clash: OnceCell<Option<(Graph, NoPlan)>>,
+    heaviest_lines: OnceCell<FxHashMap<IngredientId, &'a Line>>,
     /// How warm the water has to be, where some rule asked.
     warmth: OnceCell<Result<Warmth, NoWarmth>>,
     /// Figures of the whole dough that some rule has asked for.
@@ -80,6 +82,7 @@ impl<'a, 't> Context<'a, 't> {
             troubles,
             verdicts: OnceCell::new(),
             clash: OnceCell::new(),
+            heaviest_lines: OnceCell::new(),
             warmth: OnceCell::new(),
             figures: RefCell::default(),
         }
@@ -332,6 +335,11 @@ impl<'a, 't> Context<'a, 't> {
 
     /// The line of an ingredient that brings most of it, in any mix.
     pub fn ingredient_line(&self, id: IngredientId) -> Option<&'a Line> {
+        self.heaviest_lines.get_or_init(|| self.lines_by_ingredient()).get(&id).copied()
+    }
+
+    /// Of each ingredient the line that brings most of it.
+    fn lines_by_ingredient(&self) -> FxHashMap<IngredientId, &'a Line> {
         let numbers = self.first();
         let formula: &'a crate::syntax::tree::Formula = &self.worked.formula;
         let main: &[WorkedLine] = match numbers.total_lines.is_empty() {
@@ -341,11 +349,18 @@ impl<'a, 't> Context<'a, 't> {
         let stages = formula.stages.iter().zip(&numbers.stages);
         let stages = stages.map(|(stage, worked)| (&stage.mix, worked.lines.as_slice()));
         let mixes = self.main_mix().map(|mix| (mix, main)).into_iter().chain(stages);
-        let lines = mixes.flat_map(|(mix, lines)| {
-            let own = lines.iter().filter(|line| line.goes == LineRef::Ingredient(id));
-            own.filter_map(|line| Some((mix.lines.get(line.line?)?, &line.mass)))
-        });
-        lines.max_by(|one, two| one.1.cmp(two.1)).map(|(line, _)| line)
+        let mut heaviest: FxHashMap<IngredientId, (&'a Line, &Exact)> = FxHashMap::default();
+        for (mix, lines) in mixes {
+            for worked in lines {
+                let LineRef::Ingredient(id) = worked.goes else { continue };
+                let Some(line) = worked.line.and_then(|line| mix.lines.get(line)) else { continue };
+                let known = heaviest.entry(id).or_insert((line, &worked.mass));
+                if worked.mass >= *known.1 {
+                    *known = (line, &worked.mass);
+                }
+            }
+        }
+        heaviest.into_iter().map(|(id, (line, _))| (id, line)).collect()
     }
 
     /// Whether the formula's style bounds a figure, so that the usual bound of it is silent.
@@ -543,14 +558,13 @@ impl<'a, 't> Context<'a, 't> {
             self.worked.side_mixes.iter().filter_map(|side_mix| house.mixture(&side_mix.key));
         let mixtures: Vec<_> = mixtures.collect();
         let mixes = crate::formula::all_mixes(formula).chain(mixtures.iter().map(|it| &it.mix));
-        let mut keys: Vec<&str> = Vec::new();
+        let mut keys: FxHashSet<&str> = FxHashSet::default();
         let mut all: Vec<Said<'a>> = Vec::new();
         for line in mixes.flat_map(|mix| &mix.lines) {
             let key = line.target.name.key.as_str();
-            if keys.contains(&key) {
+            if !keys.insert(key) {
                 continue;
             }
-            keys.push(key);
             let ingredient = house.ingredient_named(key).map(|it| (&it.cautions, &it.remarks));
             let culture = || house.culture_named(key).map(|(_, it)| (&it.cautions, &it.remarks));
             let Some((cautions, remarks)) = ingredient.or_else(culture) else { continue };

@@ -29,7 +29,8 @@ impl Weighed {
 /// A sum of weights, each taken so many times.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct Sum {
-    /// Numbers of weights, and how often each counts; the other way where it is taken off.
+    /// Numbers of weights, in order, and how often each counts; the other way where it is
+    /// taken off.
     pub terms: Vec<(usize, i64)>,
 }
 
@@ -42,12 +43,18 @@ impl Sum {
     /// Adds another sum so many times.
     pub fn add(&mut self, other: &Self, times: i64) {
         for (weight, count) in &other.terms {
-            match self.terms.iter_mut().find(|(known, _)| known == weight) {
-                Some((_, known)) => *known = known.saturating_add(count.saturating_mul(times)),
-                None => self.terms.push((*weight, count.saturating_mul(times))),
+            let more = count.saturating_mul(times);
+            match self.terms.binary_search_by_key(weight, |(known, _)| *known) {
+                Ok(at) => {
+                    self.terms[at].1 = self.terms[at].1.saturating_add(more);
+                    if self.terms[at].1 == 0 {
+                        self.terms.remove(at);
+                    }
+                }
+                Err(at) if more != 0 => self.terms.insert(at, (*weight, more)),
+                Err(_) => {}
             }
         }
-        self.terms.retain(|(_, count)| *count != 0);
     }
 
     /// What it comes to.
