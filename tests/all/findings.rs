@@ -2,7 +2,9 @@
 
 use crate::support::{PLAIN, alone, dough_files, findings, names, top};
 use assize::testing::desk;
-use assize::testing::diag::{Level, render};
+use assize::testing::diag::{Finding, Level, render};
+use assize::testing::print::wording::CATALOGUES;
+use assize::testing::source::Span;
 use std::collections::BTreeSet;
 
 /// Each file raises the finding that it is named after; what it says is in a snapshot.
@@ -384,4 +386,90 @@ fn a_weight_of_dough_gives_pieces_and_a_rest() {
         names(&PLAIN.replace("2 loaves at 885 g", "loaves at 885 g")),
         ["piece-size-missing"]
     );
+}
+
+/// Rules about a file, a folder, a font or ourselves: what has no lines to show.
+const OF_NO_LINE: &[&str] = &[
+    "bug-of-ours",
+    "file-too-large",
+    "glyph-missing",
+    "house-too-large",
+    "not-utf-8",
+    "template-slip",
+    "unread-file",
+    "unreadable",
+    "unwritable",
+    "words-unread",
+];
+
+/// What is about a text says where, in every form; programs find a `place` and never `null`.
+#[test]
+fn every_mistake_has_its_place() {
+    let files = dough_files("examples/mistakes");
+    let mut seen = BTreeSet::new();
+    for file in &files {
+        let found = desk::check(&alone(file));
+        let file = file.display();
+        for finding in &found {
+            assert_ne!(finding.span(), Span::NOWHERE, "{file}: {}", finding.message);
+            for label in &finding.labels {
+                assert_ne!(label.span, Span::NOWHERE, "{file}: {} {label:?}", finding.message);
+            }
+            seen.insert(finding.rule.name);
+        }
+    }
+    assert!(seen.len() > 100, "{}", seen.len());
+    let covered = |name: &&str| seen.contains(name) || ELSEWHERE.contains(name);
+    let bare: Vec<&str> = desk::rules().map(|rule| rule.name).filter(|it| !covered(it)).collect();
+    assert!(bare.is_empty(), "{bare:?}");
+    // `no-plan`, `too-deep` and the like have a place too, and are tested where they are.
+    assert!(OF_NO_LINE.iter().all(|name| ELSEWHERE.contains(name)));
+
+    let folder = crate::support::folder();
+    for file in &files {
+        let name = file.file_name().expect("a name");
+        std::fs::copy(file, folder.path().join(name)).expect("copied");
+    }
+    let done = crate::support::assize(folder.path(), &["check", "--format", "json", "--all"]);
+    let told: serde_json::Value = serde_json::from_slice(&done.stdout).expect("JSON");
+    let findings = told["findings"].as_array().expect("a list");
+    assert!(findings.len() > files.len(), "{}", findings.len());
+    for finding in findings.iter().filter(|it| it["place"].is_null()) {
+        let name = finding["name"].as_str().expect("a name");
+        assert!(OF_NO_LINE.contains(&name), "{finding}");
+    }
+}
+
+/// Blanks of a finding are those of a keyboard, and what stands in backticks can be seen.
+#[test]
+fn findings_are_set_in_plain_blanks() {
+    let said = |finding: &Finding| {
+        let own = [&finding.message].into_iter().chain(&finding.help).chain(&finding.notes);
+        own.chain(finding.labels.iter().map(|it| &it.text)).cloned().collect::<Vec<_>>()
+    };
+    for file in dough_files("examples/mistakes").into_iter().chain(dough_files("tests/breads")) {
+        let loaded = alone(&file);
+        let text = std::fs::read_to_string(&file).expect("readable");
+        for words in desk::check(&loaded).iter().flat_map(said) {
+            let odd = |letter: char| letter.is_whitespace() && !matches!(letter, ' ' | '\n');
+            let own = |letter: char| text.contains(letter);
+            assert!(!words.contains(|it| odd(it) && !own(it)), "{}: {words:?}", file.display());
+            let empty = words.split('`').skip(1).step_by(2).any(|it| it.trim().is_empty());
+            assert!(!empty || text.contains('`'), "{}: {words:?}", file.display());
+        }
+    }
+}
+
+/// A number and its `%` stay on one line in every language that parts them, and no blank of
+/// ours is narrower than another: what a language's numbers need comes from CLDR.
+#[test]
+fn percentages_are_parted_by_one_blank_that_does_not_break() {
+    for (tag, own, names) in CATALOGUES {
+        assert!(!format!("{own}{names}").contains(['\u{2008}', '\u{2009}', '\u{200a}']), "{tag}");
+        for line in own.lines() {
+            let mut parted = line.match_indices(" %").map(|(at, _)| &line[..at]);
+            let is_number = |it: &str| it.ends_with(|it: char| it == '}' || it.is_ascii_digit());
+            assert!(!parted.any(is_number), "{tag}: {line}");
+        }
+    }
 }

@@ -262,6 +262,9 @@ fn judge_finding(finding: &Finding, text: &str) {
             let shows = |letter: char| !is_blank(letter) && !is_unseen(letter);
             assert!(quoted.chars().any(shows), "{text:?}\n{name}: {words:?}");
         }
+        let odd = |letter: char| letter.is_whitespace() && !matches!(letter, ' ' | '\n');
+        let is_ours = |letter: char| odd(letter) && !text.contains(letter);
+        assert!(!words.contains(is_ours), "{text:?}\n{name}: {words:?}");
     }
     let is_placed = finding.span() != Span::NOWHERE;
     assert!(is_placed, "{text:?}\n{name} has no place: {}", finding.message);
