@@ -25,6 +25,8 @@ mod diff;
 mod documents;
 mod drivers;
 mod ends;
+#[cfg(target_os = "linux")]
+mod faults;
 mod findings;
 mod forms;
 mod fuzz;
