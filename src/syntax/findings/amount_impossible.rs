@@ -19,6 +19,12 @@ pub fn below_zero(span: Span, written: &str) -> Finding {
         .help("an amount is zero or more; a range is written with `..`")
 }
 
+/// `-300C`.
+pub fn too_cold(span: Span, written: &str) -> Finding {
+    Finding::new(&RULE, span, format!("{} is colder than anything can be", quoted(written)))
+        .help("nothing is colder than −273.15 °C; write how warm or cold it is")
+}
+
 /// `0 g` where nothing can't be meant.
 pub fn nothing(span: Span, written: &str) -> Finding {
     Finding::new(&RULE, span, format!("{} can't be an amount here", quoted(written)))

@@ -5,7 +5,7 @@ use super::spoken::{and_a_part, begins_amount, figures, past_number, spoken_amou
 use super::words::PACKETS;
 use super::{Reader, Reading};
 use crate::quantity::display::trimmed;
-use crate::quantity::{Dimension, Exact, Measures, NumberTrouble, Unit, int, read_number};
+use crate::quantity::{Dimension, Exact, Measures, NumberTrouble, Unit, int, ratio, read_number};
 use crate::source::Span;
 use crate::syntax::findings::{
     amount_impossible, decimal_comma, division_by_zero, malformed_number, missing_amount,
@@ -563,8 +563,19 @@ fn something(quantity: Quantity, wanted: Wanted, cursor: &Cursor) -> Reading<Qua
         let span = quantity.span;
         return Err(amount_impossible::nothing(span, cursor.under(span)).into());
     }
+    if quantity.number < Exact::ZERO && quantity.unit.dimension() == Dimension::Temperature {
+        let degrees = quantity.unit.to_base(&quantity.number, Measures::default());
+        if degrees < ratio(ABSOLUTE_ZERO, 100) {
+            let span = quantity.span;
+            return Err(amount_impossible::too_cold(span, cursor.under(span)).into());
+        }
+    }
     Ok(quantity)
 }
+
+/// The coldest that anything can be, in hundredths of a degree Celsius; by definition of
+/// the degree.
+const ABSOLUTE_ZERO: i64 = -27_315;
 
 /// How many of the smallest unit of its dimension a unit is.
 fn worth(unit: Unit) -> Exact {

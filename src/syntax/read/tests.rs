@@ -670,6 +670,8 @@ fn steps_that_can_not_be_read_say_why() {
         ("bake 22min by oven", "incomplete-statement: `by` is not followed by `hand`"),
         ("mix speed 1.5", "wrong-kind-of-amount: `1.5` is not a whole number"),
         ("mix with", "missing-name: the name of what goes in is missing"),
+        ("bulk 1h at -300C", "amount-impossible: `-300C` is colder than anything can be"),
+        ("bulk 1h at -460F", "amount-impossible: `-460F` is colder than anything can be"),
         ("fold 3 every 30min", "missing-unit: `3` has no unit"),
         ("step 5min", "missing-value: expected a text after `step`"),
         ("mix note well", "missing-value: expected a text after `note`"),
