@@ -23,13 +23,14 @@ impl Reader<'_> {
             cursor.advance();
         }
         let span = cursor.since(first);
-        (span.end > span.start).then(|| self.of_some_length(name_of(start.under(span), span)))
+        let written = start.under(span);
+        (span.end > span.start).then(|| self.of_some_length(name_of(written, span), written))
     }
 
     /// Says where a name goes on for longer than names do.
-    fn of_some_length(&mut self, name: Name) -> Name {
-        if (name.span.end - name.span.start) as usize > MOST_LETTERS {
-            let letters = self.under(name.span).chars().count();
+    fn of_some_length(&mut self, name: Name, written: &str) -> Name {
+        if written.len() > MOST_LETTERS {
+            let letters = written.chars().count();
             if letters > MOST_LETTERS {
                 self.fail(malformed_name::too_long(name.span, letters, MOST_LETTERS));
             }
@@ -136,8 +137,9 @@ impl Reader<'_> {
     pub fn quoted_name(&mut self, cursor: &mut Cursor) -> Name {
         let span = cursor.here();
         let shown = self.plain_text(cursor);
-        let shown = begun(&shown);
-        self.of_some_length(Name { key: key_of(shown), shown: collapsed(shown), span })
+        let begun = begun(&shown);
+        let name = Name { key: key_of(begun), shown: collapsed(begun), span };
+        self.of_some_length(name, &shown)
     }
 
     /// An identifier: one word joined by `-`. More words than one are read as if they
@@ -156,7 +158,7 @@ impl Reader<'_> {
         let written = start.under(span);
         match (tokens, start.word()) {
             (0, _) => None,
-            (1, Some(word)) => Some(name_of(word, span)),
+            (1, Some(word)) => Some(self.of_some_length(name_of(word, span), word)),
             _ => {
                 let joined = identifier_of(written);
                 self.report(malformed_name::identifier(span, what, written, &joined));
