@@ -126,7 +126,12 @@ pub fn read_makes(source: SourceId, text: &str) -> (Option<Makes>, Vec<Finding>)
             let mut cursor = Cursor::at(source, text, item);
             cursor.take("makes");
             let span = cursor.rest();
+            let said = reader.findings.len();
             let factor = reader.factor(&mut cursor);
+            if factor.is_none() {
+                // What was said while trying is said again where it is read as a yield.
+                reader.findings.truncate(said);
+            }
             let read = match factor {
                 Some(factor) => Ok(Makes {
                     pieces: Vec::new(),

@@ -345,7 +345,10 @@ fn every_form_of_yield() {
     assert_eq!(makes("60 loaves").pieces[0].count.number, int(60));
     assert_eq!(makes("makes 60 loaves").pieces[0].count.number, int(60));
     for bad in ["", "sixty", "60", "60 loaves\n20 rolls", "60 loaves {", "}", "\"", "20 kg"] {
-        assert!(!read_makes(FILE, bad).1.is_empty(), "{bad:?}");
+        let mut told = read_makes(FILE, bad).1;
+        let count = told.len();
+        told.dedup_by(|one, two| one.span() == two.span() && one.message == two.message);
+        assert!(count > 0 && told.len() == count, "{bad:?}");
     }
 }
 
