@@ -344,7 +344,17 @@ fn every_form_of_yield() {
     assert!(jar.from.is_some() && jar.pieces.len() == 1);
     assert_eq!(makes("60 loaves").pieces[0].count.number, int(60));
     assert_eq!(makes("makes 60 loaves").pieces[0].count.number, int(60));
-    for bad in ["", "sixty", "60", "60 loaves\n20 rolls", "60 loaves {", "}", "\"", "20 kg"] {
+    for bad in [
+        "",
+        "sixty",
+        "60",
+        "60 loaves\n20 rolls",
+        "60 loaves {",
+        "}",
+        "\"",
+        "20 kg",
+        "1,5 kg dough",
+    ] {
         let mut told = read_makes(FILE, bad).1;
         let count = told.len();
         told.dedup_by(|one, two| one.span() == two.span() && one.message == two.message);
