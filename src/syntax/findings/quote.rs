@@ -4,9 +4,12 @@ use crate::diag::Finding;
 use crate::source::{Span, is_unseen};
 
 /// The author's words in backticks, on one line and no longer than a line. A letter that
-/// nobody sees is named: `U+00AD`.
+/// nobody sees is named: `U+00AD`; nothing at all is shown as an empty text.
 pub(in crate::syntax) fn quoted(written: &str) -> String {
     const LONGEST: usize = 40;
+    if written.trim().is_empty() {
+        return "`\"\"`".to_owned();
+    }
     let line = written.trim().lines().next().unwrap_or("").trim_end();
     let short: String = line.chars().take(LONGEST).collect();
     let is_cut = short.len() < written.trim().len();
@@ -53,6 +56,7 @@ mod tests {
     fn what_an_author_wrote_is_shown_on_one_line() {
         assert_eq!(quoted("  two words \n"), "`two words`");
         assert_eq!(quoted("one\ntwo"), "`one…`");
+        assert_eq!(quoted(" \u{85} "), "`\"\"`");
         assert_eq!(quoted("a\u{ad}b \u{1b}"), "`aU+00ADb U+001B`");
         assert_eq!(quoted(&"é".repeat(50)), format!("`{}…`", "é".repeat(40)));
         assert_eq!(quoted_head("formula quay-loaf \"Quay Loaf\""), "`formula quay-loaf`");
