@@ -105,7 +105,7 @@ const NO_BOUNDS: &[(&str, &[&str], &str)] = &[
     ("hardly_rises", &["3", "60", "5"], "digits shown; minutes of an hour; shown in fives"),
     ("harmless", &["3", "4", "12", "28"], "words that are read together"),
     ("ingredient_in_text", &["3", "4", "5"], "words that are read together"),
-    ("nearly_the_same_name", &["5"], "letters of a name"),
+    ("nearly_the_same_name", &["5", "50", "200"], "letters of a name, names of one rest"),
     (
         "number_in_text",
         &["3", "4", "5", "6", "12", "10"],
