@@ -296,7 +296,7 @@ pub struct Uses {
     pub name: Vec<String>,
     /// The other way round: everything that this formula rests on.
     #[arg(long, value_name = "FORMULA")]
-    pub of: Option<String>,
+    pub of: Option<OsString>,
     /// How it is written.
     #[arg(long, value_enum, default_value_t = UsesFormat::Text)]
     pub format: UsesFormat,

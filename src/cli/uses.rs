@@ -9,6 +9,7 @@ use crate::desk;
 use crate::diag::nearest;
 use crate::formula::key;
 use crate::history::uses;
+use std::ffi::OsStr;
 
 /// Looks a name or a formula up, and tells the tree.
 pub fn run(args: &Uses) -> Exit {
@@ -39,7 +40,7 @@ fn users(args: &Uses) -> Exit {
     })
 }
 
-fn rests_on(args: &Uses, formula: &str) -> Exit {
+fn rests_on(args: &Uses, formula: &OsStr) -> Exit {
     find(formula, None, |loaded, bakehouse, _, formula| {
         match uses::rests_on(bakehouse, &loaded.sources, formula.name.span) {
             Some(uses) => told(args, &uses),
