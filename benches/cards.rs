@@ -8,11 +8,12 @@
     clippy::disallowed_methods,
     clippy::disallowed_types,
     clippy::expect_used,
+    clippy::missing_docs_in_private_items,
     clippy::panic,
     clippy::print_stderr,
     clippy::print_stdout,
     clippy::unwrap_used,
-    reason = "a bench may read the clock, tell what it finds, and fail"
+    reason = "a bench may read the clock, tell what it finds, and fail; its names are its own"
 )]
 
 mod made;

@@ -134,7 +134,7 @@ impl<'b, 'l> Names<'b, 'l> {
         let settings = &self.house().settings;
         let step = settings.scale.resolution(grams);
         let shown = to_step(grams, &step);
-        written_weight(&shown, &step, settings.units.first, false).said()
+        written_weight(&shown, &step, settings.units.first, None).said()
     }
 
     fn with_amount(&self, leaf: Use, worked: &Worked, wanted: &str) -> Use {

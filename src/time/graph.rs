@@ -120,6 +120,7 @@ pub struct Stretch {
 pub struct Batch {
     /// The number of the first and of the last one, from 1.
     pub first: u32,
+    /// The number of the last of them.
     pub last: u32,
     /// How many there are in all.
     pub of: u32,

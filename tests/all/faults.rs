@@ -231,8 +231,7 @@ fn a_file_that_changes_while_it_is_read_is_read_as_it_was_once() {
     let kitchen = folder();
     let file = kitchen.path().join("a.dough");
     let other = kitchen.path().join("other.txt");
-    let texts =
-        [PLAIN.to_owned(), PLAIN.replace("2 loaves", "30 loaves").repeat(1) + "\n# Tide.\n"];
+    let texts = [PLAIN.to_owned(), PLAIN.replace("2 loaves", "30 loaves") + "\n# Tide.\n"];
     fs::write(&file, &texts[0]).expect("written");
     let shown: Vec<String> = texts
         .iter()

@@ -4,6 +4,7 @@
     clippy::disallowed_methods,
     clippy::disallowed_types,
     clippy::expect_used,
+    clippy::missing_docs_in_private_items,
     clippy::panic,
     clippy::print_stderr,
     clippy::print_stdout,
