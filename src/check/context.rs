@@ -546,7 +546,8 @@ impl<'a, 't> Context<'a, 't> {
         let roles = lines.filter_map(|line| line.target.role.as_deref());
         let stages = formula.stages.iter().map(|stage| &stage.name);
         let own = stages.chain(formula.mixtures.iter().map(|mixture| &mixture.name));
-        names.chain(roles).chain(own).map(|name| (name.shown.as_str(), name.span)).collect()
+        let all = names.chain(roles).chain(own).map(|name| (name.shown.as_str(), name.span));
+        all.chain(self.places_said()).collect()
     }
 
     /// What is said of the ingredients, cultures and mixtures that go in. Where that is
@@ -575,6 +576,13 @@ impl<'a, 't> Context<'a, 't> {
         }
         all.extend(mixtures.iter().flat_map(|mixture| &mixture.texts).map(Said::of_part));
         all
+    }
+
+    /// Where steps are done, as they are written and printed: `in buttered tin`.
+    fn places_said(&self) -> impl Iterator<Item = (&'a str, Span)> {
+        let phases = self.steps().flat_map(|step| &step.phases);
+        let places = phases.filter_map(|phase| phase.place.as_ref());
+        places.map(|place| (place.shown.as_str(), place.span))
     }
 
     fn title_said(&self) -> Said<'a> {

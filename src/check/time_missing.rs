@@ -40,6 +40,20 @@ fn steps(method: &Method, findings: &mut Vec<Finding>) {
             }
         }
     }
+    findings.extend(method.steps.iter().filter_map(folds_without));
+}
+
+/// Folds with time between them, as a step of their own that has none: a plan would have one.
+fn folds_without(step: &Step) -> Option<Finding> {
+    let phase = step.phases.first()?;
+    let fold = phase.fold.as_ref()?;
+    let is_untimed = step.verb == Verb::Fold && phase.duration.is_none();
+    let message = "this `fold` has time between its folds, and takes none itself";
+    (is_untimed && fold.every.is_some()).then(|| {
+        Finding::new(&RULE, step.verb_span, message).note("a plan counts it as one fold").help(
+            "write the folds into the wait that they are in: `bulk 3h fold 4 times every 30min`",
+        )
+    })
 }
 
 fn step_without(step: &Step, number: usize) -> Finding {

@@ -18,13 +18,14 @@ use std::path::Path;
 const ATTRIBUTES: &str = "*.dough diff=assize merge=assize\n";
 
 /// Lines of git's settings of one repository.
-const SETTINGS: &str = "\
-[diff \"assize\"]
-\ttextconv = assize git-text
-[merge \"assize\"]
-\tname = formulas, line by line
-\tdriver = assize git-merge %O %A %B %P
-";
+/// Where the command is not at hand, git shows the text and merges it as any other: else it
+/// would keep one side and drop the other's edit without a mark.
+const SETTINGS: &str = r#"[diff "assize"]
+	textconv = "f() { if command -v assize > /dev/null; then assize git-text \"$1\"; else cat \"$1\"; fi; }; f"
+[merge "assize"]
+	name = formulas, line by line
+	driver = "if command -v assize > /dev/null; then assize git-merge %O %A %B %P; else git merge-file %A %O %B; fi"
+"#;
 
 /// Shows what git has to know, asks, and writes it.
 pub fn set_up(args: &GitSetup) -> Exit {

@@ -110,6 +110,12 @@ impl Declared {
                 let given = animals.iter().fold(0, |all, name| all | bit(&name.key));
                 self.animals = Some(self.animals.unwrap_or(0) | given);
                 self.free_animals &= !given;
+                // Milk and eggs that an animal gave are the allergens, on paper too.
+                for (word, allergens) in [("milk", KINDS.milk), ("egg", KINDS.eggs)] {
+                    if given & bit(word) != 0 {
+                        self.named = self.named.with(allergens.without(self.free));
+                    }
+                }
             }
             None => {}
         }

@@ -188,6 +188,7 @@ const ARGUMENTS: &[&str] = &[
     "kind",
     "page",
     "pages",
+    "people",
     "style",
     "temperature",
     "time",

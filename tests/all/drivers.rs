@@ -21,7 +21,8 @@ fn set_up(at: &Path) {
     let config = at.join(".git/config");
     let settings = fs::read_to_string(&config).expect("readable");
     let binary = env!("CARGO_BIN_EXE_assize");
-    let settings = settings.replace("= assize git", &format!("= '{binary}' git"));
+    let settings = settings.replace("command -v assize", &format!("command -v '{binary}'"));
+    let settings = settings.replace("then assize git", &format!("then '{binary}' git"));
     fs::write(config, settings).expect("written");
     commit(at, "Let git speak of formulas");
 }

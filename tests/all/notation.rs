@@ -475,7 +475,7 @@ fn a_temperature_is_as_it_was_written_or_as_hands_can_set_it() {
             assert_temperature(at(2), &[&oven], systems, marks);
             assert_temperature(at(3), &[&oven, &other], systems, marks);
             assert_temperature(at(4), &[&other], systems, marks);
-            let core_said = phases[3].text.trim_end_matches('.').rsplit("is at ").next();
+            let core_said = phases[3].text.trim_end_matches('.').rsplit("reaches ").next();
             assert_temperature(core_said.unwrap_or_default(), &[&core], systems, [1, 1]);
             Ok(())
         })

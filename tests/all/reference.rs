@@ -128,7 +128,9 @@ fn parts_of_clauses_belong_to_their_page() {
     }
     let lost = words::OTHER_VERBS.iter().filter(|(other, ours)| {
         let Answer::Pages(pages, _) = REFERENCE.find(other) else { return true };
+        // `scale` has a page of its own, the scale of a house.
         !pages.iter().any(|entry| entry.kind == Kind::Verb && entry.key == *ours)
+            && !pages.iter().any(|entry| entry.key == *other)
     });
     assert_eq!(lost.collect::<Vec<_>>(), [] as [&(&str, &str); 0]);
 }

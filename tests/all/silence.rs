@@ -408,7 +408,7 @@ fn the_stores_are_read_without_a_finding() {
 /// Names and titles that no page has room for are told, and printed all the same.
 #[test]
 fn names_too_long_for_a_page_are_told_and_printed() {
-    let longest = |name: &str| format!("{name} {}", "of long pier ".repeat(20));
+    let longest = |name: &str| format!("{name} {}", "of long pier ".repeat(14));
     let text = |title: &str, name: &str| {
         format!(
             "bakehouse \"{title}\" {{ zone UTC }}\ningredient {name} like bread flour {{ protein 12% }}\n\n\
@@ -425,7 +425,7 @@ fn names_too_long_for_a_page_are_told_and_printed() {
     assert_eq!(long(&text("Pier Loaf", longest("pier").trim())), 4);
     for (title, name) in [
         (longest("Pier"), "pier flour".to_owned()),
-        ("x".repeat(300), "x".repeat(300)),
+        ("x".repeat(200), "x".repeat(195)),
         (longest("Pier"), longest("pier").trim().to_owned()),
     ] {
         let folder = house(&[("a.dough", &text(&title, &name))]);

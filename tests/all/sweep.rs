@@ -204,6 +204,7 @@ formula stepped-loaf "Stepped Loaf" {
     top 5min with sesame seeds
     dust 5min with bread flour
     bake 30min at 230C
+    <end>
   }
 }
 "#;
@@ -1440,6 +1441,9 @@ fn every_clause_of_every_verb_has_an_effect() {
                 continue;
             }
             let verb = if own == Verb::Step { "step \"Do.\"" } else { verb };
+            // What is done to bread comes after the oven; before it, it is an error.
+            let is_for_bread = matches!(own, Verb::Cool | Verb::Slice | Verb::Pack | Verb::Mature);
+            let place = if is_for_bread { "<end>" } else { place };
             let step = format!("{place} => {verb} 10min");
             jobs.push((format!("{place} {verb}"), vec![String::new(), step.clone()]));
             jobs.push((

@@ -1,5 +1,6 @@
 //! What is claimed by naming a diet, or whom the bread suits.
 
+use super::super::context::Place;
 use super::super::speech::Found;
 use super::joined::{allergy_stem, sign};
 use super::reading::{Claim, Denied, Reading, Subject};
@@ -72,18 +73,58 @@ impl Reading<'_> {
     /// `mantequilla vegana` is about the butter.
     pub(super) fn is_of_food_before(&self, from: usize) -> bool {
         let is_latin = matches!(self.sentence.language.code, "fr" | "es" | "it");
-        is_latin && self.subject_to(from).is_some()
+        let is_of_bread = matches!(self.said.place, Place::Title) && self.is_bread_before(from);
+        is_latin && self.subject_to(from).is_some() && !is_of_bread
     }
 
     /// `gluten-free flour` is about the flour, `for a nut-free version` about another bread.
     pub(super) fn is_of_other(&self, to: usize) -> bool {
+        if self.leads_to_bread(to) || self.is_title_from_here(to) {
+            return false;
+        }
         let food = self.subject_from(to).map(|index| &self.subjects[index]);
+        // `gluten-free dairy-free loaf`: what follows is denied itself.
+        let food = food.filter(|food| self.is("free-suffix", food.to).is_none());
         let food = food.filter(|it| !matches!(it.what, Denied::Mix(_) | Denied::Named(_)));
         let bread = |at: usize| ["piece", "bread"].iter().any(|row| self.is(row, at).is_some());
         let is_of_food = food.is_some_and(|food| !bread(food.to) && !bread(to));
         let thing = |at: usize| self.is("thing", at).is_some();
         let is_thing = !self.is_break(to) && (thing(to) || thing(to + 1));
         is_of_food || is_thing || self.is_other_version(to..to + 3)
+    }
+
+    /// `vegan olive and rosemary focaccia`, `egg-free cinnamon raisin buns`: foods, and a word
+    /// that is not known, up to the bread that they are in.
+    fn leads_to_bread(&self, from: usize) -> bool {
+        const MOST: usize = 8;
+        let mut at = from;
+        let mut unknown = 0;
+        for _ in 0..MOST {
+            if ["piece", "bread"].iter().any(|row| self.is(row, at).is_some()) {
+                return at > from;
+            }
+            let after = self.subject_from(at).map(|index| self.subjects[index].to);
+            let is_known = || self.words().any(|it| it.from <= at && at < it.to);
+            at = match after.or_else(|| self.is("joint", at)) {
+                Some(after) => after,
+                None if self.is_break(at) || is_known() || unknown > 0 => return false,
+                None => {
+                    unknown += 1;
+                    at + 1
+                }
+            };
+        }
+        false
+    }
+
+    /// What a title begins with is said of the bread: `Vegan walnut and raisin`.
+    fn is_title_from_here(&self, to: usize) -> bool {
+        matches!(self.said.place, Place::Title) && to <= 2
+    }
+
+    /// `Pain aux noix végane`.
+    fn is_bread_before(&self, to: usize) -> bool {
+        (0..to).any(|at| ["piece", "bread"].iter().any(|row| self.is(row, at).is_some()))
     }
 
     /// `for a vegan version`, `vegan version: use oil`; not `our vegan version`.

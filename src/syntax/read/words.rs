@@ -591,7 +591,6 @@ pub const OTHER_VERBS: &[(&str, &str)] = &[
     ("set aside", "rest"),
     ("refrigerate", "chill"),
     ("brush", "glaze"),
-    ("egg wash", "glaze"),
     ("sprinkle", "top"),
     ("scatter", "top"),
     ("flip", "turn"),

@@ -257,6 +257,10 @@ impl Trial {
 
     /// Adds what can be added, as many at a time as possible.
     fn grow(&mut self, held: &mut Vec<usize>, more: &[usize]) {
+        // What is left out stays a way out, only no longer the narrowest.
+        if self.work >= MAX_SHED {
+            return;
+        }
         let together = [held.as_slice(), more].concat();
         if self.holds(&together) {
             *held = together;
