@@ -15,7 +15,7 @@ use crate::formula::{House, Worked, tell_of_house};
 use crate::print::findings::template_slip;
 use crate::print::pages::Format;
 use crate::print::{Planned, Wording, calendar, plan_document, plan_json, plan_text};
-use crate::quantity::Exact;
+use crate::quantity::{Exact, int};
 use crate::source::SourceId;
 use crate::syntax::tree::{Formula, Open};
 use crate::syntax::{read_hours, read_share, read_temperature};
@@ -256,7 +256,17 @@ impl Day {
             share.ok_or_else(|| usage(&format!("`--seed {text}` is not a share: write 10%")))
         });
         let seed = seed.transpose()?;
-        let cold = args.cold.as_ref().map(|text| warm("cold", text)).transpose()?;
+        let cold = args.cold.as_ref().map(|text| {
+            let celsius = warm("cold", text)?;
+            // From where dough freezes to where no shop would call it a refrigerator.
+            match celsius < Exact::ZERO || celsius > int(15) {
+                true => Err(usage(&format!(
+                    "`--cold {text}` is no refrigerator: write 0C to 15C (32F to 59F)"
+                ))),
+                false => Ok(celsius),
+            }
+        });
+        let cold = cold.transpose()?;
         let room = args.room.as_ref().map(|text| warm("room", text)).transpose()?;
         let asked = Asked { room, cold, seed };
         Ok(Self { zone, hours, anchor, not_before, grid, asked, told })

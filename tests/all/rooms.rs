@@ -96,7 +96,7 @@ const NO_BOUNDS: &[(&str, &[&str], &str)] = &[
     ("denials/joined", &["9", "13", "8"], "tables' sizes"),
     ("denials/ways", &["4", "5", "6", "7"], "words that are read together"),
     ("denials/aside", &["3", "5", "7"], "words that are read together"),
-    ("denials/diets", &["3", "4", "6"], "words that are read together"),
+    ("denials/diets", &["3", "4", "6", "8"], "words that are read together"),
     ("denials/all_there_is", &["3", "4"], "words that are read together"),
     ("denials/reading", &["5"], "a table's size"),
     ("conventions", &["4"], "a table's size; digits shown"),
