@@ -59,7 +59,7 @@ impl Language {
 
 /// All foods that a sentence read in every language names: by the words of tables, by the
 /// house's own names, and by words that tell what is in whatever is called so.
-pub fn foods_told(house: &House, sentence: &Sentence, spoken: &Language) -> Vec<Food> {
+pub fn foods_told(house: &House, sentence: &Sentence, spoken: &'static Language) -> Vec<Food> {
     // A few words of which the language knows none may be German: `Haselnusskrokant darauf`.
     let is_german = spoken.code == "de" || sentence.read_in(spoken).found.is_empty();
     let told = told_in(sentence, is_german);
