@@ -489,6 +489,19 @@ pub fn says_it_lacks(name: &str, allergens: Allergens) -> bool {
         || allergens.without(said.free).is_empty()
 }
 
+/// The allergens that a name says are not in what is called so: `milk-free butter`, `vegan
+/// spread`. Not cereals with gluten: what is free from gluten may be made of oats or wheat.
+pub fn denied_by_name(name: &str) -> Allergens {
+    let words = words_of(name);
+    let said = NameClaims::of(&words, &hits(&words, &LANGUAGES), &LANGUAGES);
+    let of_animals = if said.vegan { KINDS.of_animals } else { Allergens::NONE };
+    // `nut-free` tells nothing of what is in it, and is read here for what it denies.
+    let free = words.windows(2).filter(|two| two[1].1 == "free");
+    let free = free.filter_map(|two| whole_of(&two[0].1));
+    let free = free.fold(said.free, |all, one| all.with(one.narrower()));
+    free.with(of_animals).without(KINDS.of_gluten)
+}
+
 fn hits(words: &Words, languages: &[&str]) -> Vec<Hit> {
     let mut all = Vec::new();
     let mut at = 0;

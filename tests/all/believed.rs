@@ -241,6 +241,38 @@ fn no_spelling_of_a_name_is_believed() {
     assert_none(&wrong, count);
 }
 
+/// A name that denies what is in it is refused, and one that denies what isn't is not.
+#[test]
+fn no_name_denies_what_is_in_it() {
+    let told = |declared: &str| {
+        let text = format!("bakehouse \"Gullhaven\" {{ zone UTC }}\n{declared}\n");
+        let loaded = loaded(&text);
+        let bakehouses = desk::bakehouses(&loaded);
+        bakehouses[0].findings.iter().any(|it| it.rule.name == "allergen-in-name")
+    };
+    for declared in [
+        "ingredient milk-free butter like butter",
+        "ingredient pier spread like butter { also \"vegan spread\" }",
+        "ingredient vegan spread like butter",
+        "ingredient quay butter like butter { called fr \"beurre sans lait\" }",
+        "ingredient nut-free paste is a nut { contains hazelnuts; animal nothing }",
+        "ingredient dairy-free cubes is other { contains milk; animal milk }",
+        "ingredient \"vegane Butter\" like butter",
+        "ingredient egg-free wash like whole egg",
+    ] {
+        assert!(told(declared), "{declared}");
+    }
+    for declared in [
+        "ingredient gluten-free oats is a grain { contains oats; animal nothing }",
+        "ingredient lactose-free milk like whole milk",
+        "ingredient vegan hazelnut paste is a nut { contains hazelnuts; animal nothing }",
+        "ingredient nut-free crumble is other { contains wheat; animal nothing }",
+        "ingredient egg-free noodles is other { contains wheat; animal nothing }",
+    ] {
+        assert!(!told(declared), "{declared}");
+    }
+}
+
 /// One letter wrong, in words of five letters or more: another letter, one too many, one
 /// missing, two swapped; but where that is another word of the trade.
 #[test]

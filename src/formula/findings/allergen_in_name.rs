@@ -41,6 +41,15 @@ pub fn replaced(name: &Name, missing: Allergens) -> Finding {
     counts(name, message, &what)
 }
 
+/// The name says that something is not in it which is.
+pub fn denied(name: &Name, holds: Allergen) -> Finding {
+    let message =
+        format!("`{}` says that there is no {} in it, but it contains it", name.shown, holds.key());
+    Finding::new(&RULE, name.span, message)
+        .note("its name is printed on every list")
+        .help("give it the name of what it really is, or correct what it contains")
+}
+
 fn counts(name: &Name, message: String, what: &str) -> Finding {
     Finding::new(&RULE, name.span, message)
         .note(format!("until it is corrected, it counts as containing {what}"))

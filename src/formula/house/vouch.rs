@@ -16,7 +16,9 @@ use crate::formula::declared::{Declared, Lack};
 use crate::formula::findings::contains_doubtful::{self, Ground};
 use crate::formula::findings::{allergen_in_name, mixed_alphabets};
 use crate::formula::kinds::{KINDS, bit, word_of};
-use crate::formula::naming::{Told, names_a_plant, says_it_lacks, slips_in_name, told_by_name};
+use crate::formula::naming::{
+    Told, denied_by_name, names_a_plant, says_it_lacks, slips_in_name, told_by_name,
+};
 use crate::formula::spoken::{Meaning, meaning};
 use crate::formula::spoken_of::spoken_of;
 use crate::syntax::tree::{self, Kind, Name, WordsKind};
@@ -55,6 +57,12 @@ impl House<'_> {
         ask.by_class(&names);
         ask.by_texts(&own);
         ask.both();
+        // What a name denies is printed on every list.
+        for Called { name, .. } in &names {
+            let holds = |one: &Allergen| ingredient.declared.named.holds(*one);
+            let held = denied_by_name(&name.shown).iter().find(holds);
+            findings.extend(held.map(|one| allergen_in_name::denied(name, one)));
+        }
     }
 
     /// What is called by a built-in ingredient that can hurt is warned of as that one.
