@@ -17,10 +17,27 @@ fn printed(args: &[&str]) -> tempfile::TempDir {
     let to = folder.path().to_string_lossy().into_owned();
     for from in ["examples/gullhaven", "tests/prints"] {
         let all: Vec<&str> = ["print", "--to", &to].iter().chain(args).copied().collect();
-        let done = assize(&top().join(from), &all);
+        // Outside the repository no foot of a page names its last commit.
+        let house = tempfile::tempdir().expect("a folder");
+        copy(&top().join(from), house.path());
+        let done = assize(house.path(), &all);
         assert_eq!(done.status.code(), Some(0), "{}", err(&done));
     }
     folder
+}
+
+/// A folder with all that is in it.
+fn copy(from: &Path, to: &Path) {
+    for entry in fs::read_dir(from).expect("a folder") {
+        let path = entry.expect("an entry").path();
+        let own = to.join(path.file_name().expect("a name"));
+        if path.is_dir() {
+            fs::create_dir(&own).expect("made");
+            copy(&path, &own);
+        } else {
+            fs::copy(&path, &own).expect("copied");
+        }
+    }
 }
 
 fn pdfs() -> &'static Path {
