@@ -430,7 +430,7 @@ fn moved_by(old: Option<&String>, new: Option<&String>) -> u64 {
     u64::try_from(millionths).unwrap_or(ALL).min(ALL)
 }
 
-/// How much hangs on a change: what makes people ill first, then the largest move of a
+/// How much a change matters: what makes people ill first, then the largest move of a
 /// weight or figure, then how much else there is.
 fn weight(change: &FormulaChange) -> u64 {
     const ALLERGENS: u64 = 4_000_000_000;

@@ -69,7 +69,7 @@ pub struct FormulaChange {
     pub because: Vec<String>,
     /// The lines of its sheet that show other weights.
     pub sheet: Vec<SheetChange>,
-    /// How much hangs on it, for the order.
+    /// How much it matters, for the order.
     #[serde(skip)]
     pub weight: u64,
 }

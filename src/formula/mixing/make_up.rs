@@ -14,7 +14,7 @@ impl<'a> Mixing<'a, '_> {
     /// The make-up of a stage, when it does not depend on how much is made.
     pub fn make_up(&mut self, stage: usize) -> Option<MakeUp> {
         let mix = &self.stage(stage).mix;
-        // What another stage brings hangs on its size where all of it goes in, or where
+        // What another stage brings depends on its size where all of it goes in, or where
         // its own make-up does.
         let hangs = |line: &Line| match self.goes(&line.target) {
             LineRef::Stage(inner) => {
