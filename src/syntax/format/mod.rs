@@ -2,7 +2,8 @@
 //!
 //! What the reader reads in other words than ours is written in ours first. Then it works on
 //! lines: what stands on a line stays on it, and only blanks change, save for the language's
-//! own words (lower case), dashes between numbers (`..`), `starter` and `claims`. A comment stays after the statement it stands behind. What could not be
+//! own words (lower case), dashes between numbers (`..`), `starter` and `claims`. A comment
+//! keeps its place after its statement. What could not be
 //! read is copied as it is; a file whose blocks or texts do not close is not touched.
 
 mod align;
