@@ -419,16 +419,127 @@ fn packed_bare_cloned_linked_and_sha_256_repositories_are_read() {
         let pack = pack.expect("an entry").path();
         if pack.extension().is_some_and(|it| it == "pack") {
             let bytes = fs::read(&pack).expect("readable");
-            let mut permissions = fs::metadata(&pack).expect("there").permissions();
-            #[allow(clippy::permissions_set_readonly_false, reason = "a file of this test's own")]
-            permissions.set_readonly(false);
-            fs::set_permissions(&pack, permissions).expect("set");
+            writable(&pack);
             fs::write(&pack, &bytes[..40]).expect("written");
         }
     }
     let (code, broken) = told(longer.path(), &["v1"]);
     assert_eq!(code, Some(1), "{broken}");
     assert!(broken.contains("repository-unreadable"), "{broken}");
+}
+
+#[test]
+fn every_kind_of_index_is_read() {
+    let folder = repository(&[]);
+    let at = folder.path();
+    git(at, &["update-index", "--split-index"]);
+    write(at, "pier-loaf.dough", &PLAIN.replace("74%", "75%"));
+    git(at, &["add", "pier-loaf.dough"]);
+    let split = |told: (Option<i32>, String)| {
+        assert!(told.1.starts_with("pier-loaf  hydration 74 → 75 %"), "{}", told.1);
+    };
+    split(told(at, &["--staged"]));
+    git(at, &["update-index", "--no-split-index", "--index-version", "4"]);
+    split(told(at, &["--staged"]));
+    // What is only announced is not staged.
+    write(at, "new.dough", &PLAIN.replace("pier-loaf", "new-loaf"));
+    git(at, &["add", "-N", "new.dough"]);
+    split(told(at, &["--staged"]));
+    // Folders that are not checked out are staged as they were.
+    git(at, &["reset", "-q", "--hard"]);
+    write(at, "white/jetty.dough", &PLAIN.replace("pier-loaf", "jetty-loaf"));
+    write(at, "rye/mole.dough", &PLAIN.replace("pier-loaf", "rye-loaf"));
+    commit(at, "Two more");
+    git(at, &["sparse-checkout", "set", "--cone", "--sparse-index", "rye"]);
+    assert!(!at.join("white").exists());
+    is_nothing(told(at, &["--staged"]));
+    // What both sides of a merge changed is staged as it stood here.
+    git(at, &["sparse-checkout", "disable"]);
+    git(at, &["checkout", "-q", "-b", "other"]);
+    write(at, "pier-loaf.dough", &PLAIN.replace("74%", "70%"));
+    commit(at, "Drier");
+    git(at, &["checkout", "-q", "main"]);
+    write(at, "pier-loaf.dough", &PLAIN.replace("74%", "78%"));
+    commit(at, "Wetter");
+    let merge = ["merge", "-q", "other"];
+    assert!(
+        !Command::new("git").args(merge).current_dir(at).output().expect("git").status.success()
+    );
+    is_nothing(told(at, &["--staged"]));
+}
+
+#[test]
+fn a_repository_of_a_kind_that_is_not_read_is_told() {
+    let tables = repository(&["--ref-format=reftable"]);
+    let (code, told_of) = told(tables.path(), &["v1", "v2"]);
+    assert_eq!(code, Some(1), "{told_of}");
+    assert!(told_of.contains("repository-unreadable"), "{told_of}");
+    assert!(told_of.contains("git refs migrate --ref-format=files"), "{told_of}");
+    let folder = repository(&[]);
+    let at = folder.path();
+    git(at, &["config", "core.repositoryformatversion", "1"]);
+    git(at, &["config", "extensions.objectformat", "md5"]);
+    let (code, told_of) = told(at, &["v1", "v2"]);
+    assert_eq!(code, Some(1), "{told_of}");
+    assert!(told_of.contains("repository-unreadable"), "{told_of}");
+}
+
+#[test]
+fn a_broken_repository_is_told_and_never_a_panic() {
+    let folder = repository(&[]);
+    let at = folder.path();
+    git(at, &["gc", "-q", "--aggressive"]);
+    write(at, "pier-loaf.dough", &PLAIN.replace("74%", "75%"));
+    git(at, &["add", "-A"]);
+    let mut files = Vec::new();
+    all_below(&at.join(".git"), &mut files);
+    let wanted = ["pack", "idx", "index", "HEAD", "packed-refs", "config", "main"];
+    files.retain(|path| {
+        let of =
+            |part: Option<&std::ffi::OsStr>| part.is_some_and(|it| wanted.iter().any(|w| it == *w));
+        (of(path.extension()) || of(path.file_name())) && !path.starts_with(at.join(".git/logs"))
+    });
+    assert!(files.len() > 5, "{files:?}");
+    let mut tried = 0;
+    for path in files {
+        let whole = fs::read(&path).expect("readable");
+        writable(&path);
+        for part in 0..16 {
+            let place = (whole.len() * part / 16 + part).min(whole.len() - 1);
+            let mut broken = whole.clone();
+            match part % 4 {
+                3 => broken.truncate(place),
+                _ => broken[place] ^= [0x01, 0x80, 0xff][part % 3],
+            }
+            fs::write(&path, broken).expect("written");
+            for args in [&["v1", "v2"][..], &["--staged"]] {
+                let (code, told) = told(at, args);
+                let is_told = matches!(code, Some(0..=2)) && !told.contains("panicked");
+                assert!(is_told, "{} at {place}: {code:?} {told}", path.display());
+            }
+            tried += 1;
+        }
+        fs::write(&path, whole).expect("written");
+    }
+    assert!(tried > 90, "{tried}");
+}
+
+fn all_below(folder: &Path, found: &mut Vec<PathBuf>) {
+    for entry in fs::read_dir(folder).expect("listed") {
+        let path = entry.expect("an entry").path();
+        match path.is_dir() {
+            true => all_below(&path, found),
+            false => found.push(path),
+        }
+    }
+    found.sort();
+}
+
+fn writable(path: &Path) {
+    let mut permissions = fs::metadata(path).expect("there").permissions();
+    #[allow(clippy::permissions_set_readonly_false, reason = "a file of this test's own")]
+    permissions.set_readonly(false);
+    fs::set_permissions(path, permissions).expect("set");
 }
 
 #[test]

@@ -1,8 +1,8 @@
-//! Git's own files, read as they lie: no checkout, no other process, no network.
+//! Git's own files, read through gix: no checkout, no other process, no network.
 //!
 //! Enters: a folder and the name of a revision. Leaves: commits, and the files of a revision
-//! as a [`FileSystem`]. Nothing is ever written. The formats are those of git's own
-//! documentation: `gitformat-pack`, `gitformat-index`, `gitrepository-layout`, `gitrevisions`.
+//! as a [`FileSystem`](crate::desk::FileSystem). Nothing is ever written, and of settings only
+//! those of the repository itself are read.
 
 #![allow(
     clippy::disallowed_methods,
@@ -10,17 +10,12 @@
     reason = "git's files are read here and nowhere else; bytes of formats are no weights"
 )]
 
-mod index;
-mod names;
-mod objects;
-mod pack;
-mod refs;
+mod repository;
 mod revision;
 mod view;
 
-pub use names::Id;
-pub use objects::Commit;
-pub use refs::Repository;
+pub use repository::{Id, Repository};
+pub use revision::Commit;
 pub use view::View;
 
 /// Why git's files do not tell what was asked for.
@@ -49,5 +44,11 @@ pub enum Trouble {
 impl Trouble {
     fn unreadable(what: impl Into<String>) -> Self {
         Self::Unreadable(what.into())
+    }
+
+    /// What gix says of a file that it can't read, in one line.
+    fn of(error: &gix::Error) -> Self {
+        let cause = error.probable_cause().to_string();
+        Self::Unreadable(cause.lines().next().unwrap_or_default().to_owned())
     }
 }

@@ -1,18 +1,33 @@
-//! Names of revisions: `HEAD~3`, `v2`, `main^2`, the first digits of a commit.
+//! Names of revisions: `HEAD~3`, `v2`, `main^2`, the first digits of a commit; and what a
+//! commit comes from.
 
 use super::Trouble;
-use super::names::{Id, Kind};
-use super::objects::Commit;
-use super::refs::Repository;
+use super::repository::{Id, Repository, text};
 use crate::diag::nearest;
-use rustc_hash::FxHashSet;
+use gix::bstr::BStr;
+use gix::prelude::ObjectIdExt;
+use gix::revision::spec::parse::{self, ObjectKindHint};
+use rustc_hash::{FxHashMap, FxHashSet};
 use std::collections::BinaryHeap;
 
-/// The fewest digits by which git lets a commit be named.
-const FEWEST_DIGITS: usize = 4;
-
-/// Digits of a short name, where no more are needed to tell it from others.
-const SHORT: usize = 7;
+/// A commit.
+#[derive(Clone, Debug)]
+pub struct Commit {
+    /// Its object.
+    pub id: Id,
+    /// Its files.
+    pub tree: Id,
+    /// What it was made from.
+    pub parents: Vec<Id>,
+    /// The author's clock, in seconds since 1970.
+    pub time: i64,
+    /// Minutes that the author's clock stood from UTC.
+    pub offset: i32,
+    /// The committer's, by which commits are sorted.
+    pub committed: i64,
+    /// The first line of its message.
+    pub subject: String,
+}
 
 impl Repository {
     /// The commit that a name means.
@@ -20,94 +35,98 @@ impl Repository {
     /// # Errors
     /// Where it means none, or several.
     pub fn commit_of(&self, asked: &str) -> Result<Commit, Trouble> {
-        let at = asked.find(['~', '^']).unwrap_or(asked.len());
-        let (name, mut steps) = asked.split_at(at);
-        let name = if name.is_empty() || name == "@" { "HEAD" } else { name };
-        let unknown = |near| Trouble::UnknownRevision { asked: asked.to_owned(), near };
-        let id = self.id_of(name)?.ok_or_else(|| unknown(self.near(name)))?;
-        let (id, kind) = self.objects.peeled(id)?;
-        if kind != Kind::Commit {
-            return Err(unknown(None));
+        let name = asked.split(['~', '^', ':']).next().unwrap_or_default();
+        let name = name.split("@{").next().unwrap_or_default();
+        let candidates = self.names_for(name);
+        if candidates.len() > 1 {
+            return Err(Trouble::Ambiguous { asked: name.to_owned(), candidates });
         }
-        let mut commit = self.objects.commit(id)?;
-        while let Some(sign) = steps.chars().next() {
-            steps = steps.get(1..).unwrap_or_default();
-            if let Some(rest) = steps.strip_prefix("{commit}").or_else(|| steps.strip_prefix("{}"))
-            {
-                steps = rest;
-                continue;
+        let found = {
+            let reader = self.reader();
+            let hint = Some(ObjectKindHint::Committish);
+            let options = parse::Options { object_kind_hint: hint, ..parse::Options::default() };
+            let spec = BStr::new(asked.as_bytes());
+            let spec = gix::revision::Spec::from_bstr(spec, &reader, options);
+            spec.map(|spec| spec.single().map(gix::Id::detach))
+        };
+        match found {
+            Ok(Some(id)) => self.peeled(id, asked),
+            Ok(None) => Err(Trouble::UnknownRevision { asked: asked.to_owned(), near: None }),
+            Err(error) => Err(self.not_found(asked, name, candidates.is_empty(), &error)),
+        }
+    }
+
+    /// The commit that an object is, or that a tag of tags leads to.
+    fn peeled(&self, id: Id, asked: &str) -> Result<Commit, Trouble> {
+        let reader = self.reader();
+        let object = reader.find_object(id).and_then(gix::Object::peel_tags_to_end);
+        let object = object.map_err(|error| Trouble::of(&error))?;
+        match object.try_into_commit() {
+            Ok(commit) => read(&commit),
+            Err(_) => Err(Trouble::UnknownRevision { asked: asked.to_owned(), near: None }),
+        }
+    }
+
+    /// Why a name means no commit.
+    fn not_found(&self, asked: &str, name: &str, is_new: bool, error: &gix::Error) -> Trouble {
+        let asked = asked.to_owned();
+        match error.downcast_any_ref::<parse::Error>() {
+            Some(parse::Error::AmbiguousPrefix { candidates, .. }) => {
+                let candidates = candidates.iter().map(|(id, _)| id.to_string()).collect();
+                Trouble::Ambiguous { asked, candidates }
             }
-            let digits = steps.bytes().take_while(u8::is_ascii_digit).count();
-            let count = steps.get(..digits).unwrap_or_default();
-            steps = steps.get(digits..).unwrap_or_default();
-            let count: usize =
-                if count.is_empty() { 1 } else { count.parse().map_err(|_| unknown(None))? };
-            match sign {
-                '^' if count == 0 => {}
-                '^' => commit = self.parent(&commit, count - 1)?.ok_or_else(|| unknown(None))?,
-                '~' => {
-                    for _ in 0..count {
-                        commit = self.parent(&commit, 0)?.ok_or_else(|| unknown(None))?;
-                    }
-                }
-                _ => return Err(unknown(None)),
+            _ if error.is_corrupted() => Trouble::of(error),
+            _ if is_new => {
+                let names = self.names();
+                let near = nearest(name, names.iter().map(String::as_str)).map(str::to_owned);
+                Trouble::UnknownRevision { asked, near }
             }
-        }
-        Ok(commit)
-    }
-
-    fn parent(&self, commit: &Commit, at: usize) -> Result<Option<Commit>, Trouble> {
-        if self.is_cut_at(commit.id) {
-            return Ok(None);
-        }
-        commit.parents.get(at).map(|parent| self.objects.commit(*parent)).transpose()
-    }
-
-    /// The object of a name of a branch, a tag or a commit.
-    fn id_of(&self, name: &str) -> Result<Option<Id>, Trouble> {
-        let ambiguous = |candidates| Err(Trouble::Ambiguous { asked: name.to_owned(), candidates });
-        let names = self.names_for(name);
-        let mut pointed: Vec<Id> = names.iter().filter_map(|name| self.points_at(name)).collect();
-        pointed.dedup();
-        match pointed.as_slice() {
-            [] => {}
-            [one] => return Ok(Some(*one)),
-            _ => return ambiguous(names),
-        }
-        if let Some(id) = Id::read(name) {
-            return Ok(self.objects.find(id)?.map(|_| id));
-        }
-        let is_hex = name.bytes().all(|byte| byte.is_ascii_hexdigit());
-        if !is_hex || name.len() < FEWEST_DIGITS {
-            return Ok(None);
-        }
-        let mut found = self.objects.beginning_with(name);
-        if found.len() > 1 {
-            // A revision is a commit or a tag of one.
-            let is_commit = |id: &Id| matches!(self.objects.peeled(*id), Ok((_, Kind::Commit)));
-            found.retain(is_commit);
-        }
-        match found.as_slice() {
-            [] => Ok(None),
-            [one] => Ok(Some(*one)),
-            several => ambiguous(several.iter().map(|id| self.short(*id)).collect()),
+            _ => Trouble::UnknownRevision { asked, near: None },
         }
     }
 
-    /// The name of a branch or tag that one most likely means.
-    fn near(&self, name: &str) -> Option<String> {
-        let names = self.names();
-        nearest(name, names.iter().map(String::as_str)).map(str::to_owned)
+    /// The full names that a short one may mean, in the order in which git tries them; several
+    /// that lead to one commit are one.
+    fn names_for(&self, short: &str) -> Vec<String> {
+        let tried = [
+            short.to_owned(),
+            format!("refs/{short}"),
+            format!("refs/tags/{short}"),
+            format!("refs/heads/{short}"),
+            format!("refs/remotes/{short}"),
+            format!("refs/remotes/{short}/HEAD"),
+        ];
+        let reader = self.reader();
+        let mut known: Vec<Id> = Vec::new();
+        let mut is_one = |name: &String| {
+            let plain = name.starts_with("refs/")
+                || name.bytes().all(|it| it.is_ascii_uppercase() || it == b'_');
+            let found = reader.try_find_reference(name.as_str()).ok().flatten();
+            // A short name may be found at another place, which is tried by itself.
+            let found = found.filter(|it| plain && it.name().as_bstr() == name.as_bytes());
+            let id = found.and_then(|mut it| it.peel_to_id().ok().map(gix::Id::detach));
+            let is_new = id.is_some_and(|id| !known.contains(&id));
+            known.extend(id);
+            is_new
+        };
+        tried.into_iter().filter(|name| is_one(name)).collect()
+    }
+
+    /// A commit by its name.
+    fn commit(&self, id: Id) -> Result<Commit, Trouble> {
+        let reader = self.reader();
+        read(&reader.find_commit(id).map_err(|error| Trouble::of(&error))?)
     }
 
     /// The first digits of a commit, so many that no other begins with them.
     pub fn short(&self, id: Id) -> String {
-        let hex = id.hex();
-        let enough = (SHORT..hex.len()).find(|count| {
-            let digits = hex.get(..*count).unwrap_or(&hex);
-            self.objects.beginning_with(digits).len() < 2
-        });
-        hex.get(..enough.unwrap_or(hex.len())).unwrap_or(&hex).to_owned()
+        id.attach(&self.reader()).shorten_or_id().to_string()
+    }
+
+    /// Commits before which a shallow clone has nothing.
+    fn cut_at(&self) -> Result<FxHashSet<Id>, Trouble> {
+        let cut = self.reader().shallow_commits().map_err(|error| Trouble::of(&error))?;
+        Ok(cut.into_iter().flat_map(|all| all.iter().copied().collect::<Vec<_>>()).collect())
     }
 
     /// Everything that a commit comes from, itself first, by the committers' clocks; nothing
@@ -116,15 +135,16 @@ impl Repository {
     /// # Errors
     /// Where a commit can't be read.
     pub fn history(&self, from: &Commit) -> Result<(Vec<Commit>, bool), Trouble> {
+        let cut_at = self.cut_at()?;
         let mut seen: FxHashSet<Id> = FxHashSet::default();
-        let mut children: rustc_hash::FxHashMap<Id, usize> = rustc_hash::FxHashMap::default();
-        let mut commits: rustc_hash::FxHashMap<Id, Commit> = rustc_hash::FxHashMap::default();
+        let mut children: FxHashMap<Id, usize> = FxHashMap::default();
+        let mut commits: FxHashMap<Id, Commit> = FxHashMap::default();
         let mut cut = false;
         let mut open = vec![from.id];
         seen.insert(from.id);
         while let Some(id) = open.pop() {
-            let mut commit = self.objects.commit(id)?;
-            if self.is_cut_at(id) {
+            let mut commit = self.commit(id)?;
+            if cut_at.contains(&id) {
                 cut |= !commit.parents.is_empty();
                 commit.parents.clear();
             }
@@ -154,4 +174,22 @@ impl Repository {
         }
         Ok((sorted, cut))
     }
+}
+
+fn read(commit: &gix::Commit) -> Result<Commit, Trouble> {
+    let id = commit.id;
+    let broken = |_| Trouble::unreadable(format!("commit {id} is broken"));
+    let decoded = commit.decode().map_err(broken)?;
+    let author = decoded.author().ok().and_then(|it| it.time().ok()).unwrap_or_default();
+    let committer = decoded.committer().ok().and_then(|it| it.time().ok()).unwrap_or_default();
+    let message = text(decoded.message);
+    Ok(Commit {
+        id,
+        tree: decoded.tree(),
+        parents: decoded.parents().collect(),
+        time: author.seconds,
+        offset: author.offset / 60,
+        committed: committer.seconds,
+        subject: message.trim_start().lines().next().unwrap_or_default().trim().to_owned(),
+    })
 }

@@ -1,9 +1,7 @@
 //! The files of a revision, or the staged ones, as a file system.
 
 use super::Trouble;
-use super::names::{Id, Kind};
-use super::objects::EntryKind;
-use super::refs::Repository;
+use super::repository::{EntryKind, Id, Repository};
 use crate::desk::FileSystem;
 use rustc_hash::FxHashMap;
 use std::collections::BTreeMap;
@@ -71,8 +69,8 @@ impl<'r> View<'r> {
         if let Some(entries) = kept {
             return Ok(entries);
         }
-        let entries = self.repository.objects.tree(tree).map_err(|it| told(&it))?;
-        let entries = entries.into_iter().map(|entry| (entry.name, (entry.id, entry.is)));
+        let entries = self.repository.tree(tree).map_err(|it| told(&it))?;
+        let entries = entries.into_iter().map(|(name, id, is)| (name, (id, is)));
         let entries = Arc::new(entries.collect());
         let mut folders = self.folders.lock().unwrap_or_else(PoisonError::into_inner);
         folders.insert(tree, Arc::clone(&entries));
@@ -181,9 +179,8 @@ impl<'r> View<'r> {
         Err(io::Error::other("it is a link that leads in a circle"))
     }
 
-    fn object(&self, id: Id) -> io::Result<Arc<[u8]>> {
-        let object = self.repository.objects.get(id, Kind::Blob).map_err(|it| told(&it))?;
-        Ok(object.bytes)
+    fn object(&self, id: Id) -> io::Result<Vec<u8>> {
+        self.repository.blob(id).map_err(|it| told(&it))
     }
 }
 
@@ -208,9 +205,9 @@ impl FileSystem for View<'_> {
     }
 
     fn bytes(&self, path: &Path, most: u64) -> io::Result<Vec<u8>> {
-        let bytes = self.object(self.blob(path)?)?;
-        let most = usize::try_from(most).unwrap_or(usize::MAX).saturating_add(1);
-        Ok(bytes.get(..bytes.len().min(most)).unwrap_or_default().to_vec())
+        let mut bytes = self.object(self.blob(path)?)?;
+        bytes.truncate(usize::try_from(most).unwrap_or(usize::MAX).saturating_add(1));
+        Ok(bytes)
     }
 
     fn is_below(&self, folder: &Path, path: &Path) -> io::Result<bool> {

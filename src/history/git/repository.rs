@@ -1,0 +1,216 @@
+//! A repository: where its files lie, what its branches and tags point at, and its objects.
+
+use super::Trouble;
+use gix::bstr::{BStr, ByteSlice};
+use gix::discover::upwards;
+use gix::index::entry::{Flags, Mode, Stage};
+use gix::objs::tree::EntryMode;
+use gix::objs::{Kind, TreeRefIter};
+use std::path::{Path, PathBuf};
+use std::sync::{Mutex, MutexGuard, PoisonError};
+
+/// The name of an object: 20 bytes of SHA-1, or 32 of SHA-256.
+pub type Id = gix::ObjectId;
+
+/// The largest object that is read, in bytes; a file of formulas has 8 MB at most.
+const MOST_BYTES: usize = 64_000_000;
+
+/// Bytes of objects that are kept at hand: a state of a large house, and what it is packed
+/// as changes of.
+const KEPT_BYTES: usize = 64_000_000;
+
+/// What an entry of a tree is.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum EntryKind {
+    /// An ordinary file.
+    File,
+    /// A folder.
+    Folder,
+    /// A link to another path.
+    Link,
+    /// A commit of another repository.
+    Submodule,
+}
+
+impl EntryKind {
+    fn of(mode: EntryMode) -> Self {
+        match (mode.is_tree(), mode.is_link(), mode.is_commit()) {
+            (true, ..) => Self::Folder,
+            (_, true, _) => Self::Link,
+            (.., true) => Self::Submodule,
+            _ => Self::File,
+        }
+    }
+
+    fn staged(mode: Mode) -> Self {
+        match mode {
+            Mode::DIR => Self::Folder,
+            Mode::SYMLINK => Self::Link,
+            Mode::COMMIT => Self::Submodule,
+            _ => Self::File,
+        }
+    }
+}
+
+/// A file of some state: its path from the top or its name in its folder, its object and what
+/// it is.
+pub type Entry = (String, Id, EntryKind);
+
+/// A repository.
+pub struct Repository {
+    /// One reader for all threads, so that what it unpacked serves them all.
+    reader: Mutex<gix::Repository>,
+    /// The folder that is worked in; that of the repository itself where it is bare.
+    pub top: PathBuf,
+    /// Whether nothing is worked in.
+    pub is_bare: bool,
+}
+
+impl std::fmt::Debug for Repository {
+    fn fmt(&self, formatter: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        write!(formatter, "the repository of {}", self.top.display())
+    }
+}
+
+impl Repository {
+    /// The repository that a folder is in.
+    ///
+    /// # Errors
+    /// Where there is none, or it can't be read.
+    pub fn above(folder: &Path) -> Result<Self, Trouble> {
+        // Neither the environment nor anybody's settings change what is read.
+        let options = gix::open::Options::isolated().config_overrides([
+            format!("gitoxide.objects.allocLimit={MOST_BYTES}"),
+            format!("gitoxide.objects.cacheLimit={KEPT_BYTES}"),
+            format!("core.deltaBaseCacheLimit={KEPT_BYTES}"),
+        ]);
+        let trust = gix::sec::trust::Mapping { full: options.clone(), reduced: options };
+        let search = upwards::Options { cross_fs: true, ..upwards::Options::default() };
+        let opened = gix::ThreadSafeRepository::discover_opts(folder, search, trust);
+        let reader = opened.map_err(|error| not_opened(&error))?.to_thread_local();
+        has_known_branches(&reader)?;
+        let top = reader.workdir().unwrap_or_else(|| reader.git_dir());
+        // By the name by which the folder was asked for, however links lead to it.
+        let same = |at: &&Path| at.canonicalize().ok() == top.canonicalize().ok();
+        let top = folder.ancestors().find(same).unwrap_or(top).to_path_buf();
+        let is_bare = reader.workdir().is_none();
+        Ok(Self { top, is_bare, reader: Mutex::new(reader) })
+    }
+
+    /// The one reader, for as long as its answer is needed.
+    pub(super) fn reader(&self) -> MutexGuard<'_, gix::Repository> {
+        self.reader.lock().unwrap_or_else(PoisonError::into_inner)
+    }
+
+    /// The file of its settings.
+    pub fn config_file(&self) -> PathBuf {
+        self.reader().common_dir().join("config")
+    }
+
+    fn object(&self, id: Id, kind: Kind) -> Result<Vec<u8>, Trouble> {
+        let reader = self.reader();
+        let mut object = reader.find_object(id).map_err(|error| Trouble::of(&error))?;
+        if object.kind != kind {
+            return Err(Trouble::unreadable(format!("object {id} is of another kind")));
+        }
+        Ok(std::mem::take(&mut object.data))
+    }
+
+    /// The bytes of a file of some revision.
+    ///
+    /// # Errors
+    /// Where they can't be read.
+    pub fn blob(&self, id: Id) -> Result<Vec<u8>, Trouble> {
+        self.object(id, Kind::Blob)
+    }
+
+    /// The entries of a tree, by their names.
+    ///
+    /// # Errors
+    /// Where it can't be read.
+    pub fn tree(&self, id: Id) -> Result<Vec<Entry>, Trouble> {
+        let bytes = self.object(id, Kind::Tree)?;
+        let entries = TreeRefIter::from_bytes(&bytes, id.kind()).map(|entry| {
+            let entry = entry.map_err(|_| Trouble::unreadable(format!("tree {id} is broken")))?;
+            Ok((text(entry.filename), entry.oid.to_owned(), EntryKind::of(entry.mode)))
+        });
+        entries.collect()
+    }
+
+    /// The staged files, by their paths from the top.
+    ///
+    /// # Errors
+    /// Where the index is of a kind that is not read.
+    pub fn staged(&self) -> Result<Vec<Entry>, Trouble> {
+        let index = self.reader().index_or_empty().map_err(|error| Trouble::of(&error))?;
+        let mut all = Vec::new();
+        for entry in index.entries() {
+            // Of a file in conflict, what stood here before the merge; what was only
+            // announced is not staged.
+            let is_ours = matches!(entry.stage(), Stage::Unconflicted | Stage::Ours);
+            if !is_ours || entry.flags.contains(Flags::INTENT_TO_ADD) {
+                continue;
+            }
+            let path = text(entry.path(&index)).trim_end_matches('/').to_owned();
+            match EntryKind::staged(entry.mode) {
+                // Of a folder that is not checked out only its tree is known.
+                EntryKind::Folder => self.below(&path, entry.id, &mut all)?,
+                is => all.push((path, entry.id, is)),
+            }
+        }
+        Ok(all)
+    }
+
+    /// All files of a tree, their paths after that of the tree.
+    fn below(&self, folder: &str, tree: Id, all: &mut Vec<Entry>) -> Result<(), Trouble> {
+        for (name, id, is) in self.tree(tree)? {
+            let path = format!("{folder}/{name}");
+            match is {
+                EntryKind::Folder => self.below(&path, id, all)?,
+                is => all.push((path, id, is)),
+            }
+        }
+        Ok(())
+    }
+
+    /// All branches and tags by their short names.
+    pub fn names(&self) -> Vec<String> {
+        let reader = self.reader();
+        let Ok(platform) = reader.references() else { return Vec::new() };
+        let all = platform.all().into_iter().flatten().flatten();
+        let mut names: Vec<String> = all.map(|it| text(it.name().shorten())).collect();
+        names.sort();
+        names.dedup();
+        names
+    }
+}
+
+/// Bytes of git's as a text, whatever they are.
+pub(super) fn text(bytes: &BStr) -> String {
+    bytes.to_str_lossy().into_owned()
+}
+
+fn not_opened(error: &gix::Error) -> Trouble {
+    use upwards::Error::{NoGitRepository, NoGitRepositoryWithinCeiling, NoGitRepositoryWithinFs};
+    match error.downcast_any_ref::<upwards::Error>() {
+        Some(
+            NoGitRepository { .. }
+            | NoGitRepositoryWithinCeiling { .. }
+            | NoGitRepositoryWithinFs { .. },
+        ) => Trouble::NoRepository,
+        _ => Trouble::of(error),
+    }
+}
+
+/// gix reads branches and tags that are files; of any other kind it would see none.
+fn has_known_branches(reader: &gix::Repository) -> Result<(), Trouble> {
+    let storage = reader.config_snapshot().string("extensions.refStorage");
+    let is_known = storage.is_none_or(|it| it.eq_ignore_ascii_case(b"files"));
+    if is_known && !reader.common_dir().join("reftable").is_dir() {
+        return Ok(());
+    }
+    Err(Trouble::unreadable(
+        "it keeps its branches in the `reftable` format, which is not read yet; `git refs \
+         migrate --ref-format=files` changes that",
+    ))
+}
