@@ -89,8 +89,8 @@ pub mod time {
 /// Documents and the ways to write them.
 pub mod print {
     pub use crate::print::{
-        Document, Wording, csv, document, json, json_tree, parallel, plan_schema, schema, text,
-        tree,
+        Document, Wording, csv, document, in_two, json, json_tree, parallel, plan_schema, schema,
+        text, tree,
     };
 
     /// Templates and what they need.

@@ -431,6 +431,10 @@ pub struct Print {
     /// What to make instead: "60 loaves", "20 kg dough", "from 400 g levain".
     #[arg(long, value_name = "YIELD")]
     pub makes: Option<String>,
+    /// The language of the words, in place of the bakehouse's: "fr"; "fr and de" for sheets
+    /// that say everything in both.
+    #[arg(long, value_name = "LANGUAGE")]
+    pub language: Option<String>,
     /// All of them in one PDF, with a page of contents.
     #[arg(long)]
     pub one: bool,

@@ -296,7 +296,7 @@ impl Day {
             return streams::output(plan_text(&document(&Wording::plain())));
         }
         let mut slips = Vec::new();
-        let (assets, words) = desk::assets(&Disk, bakehouse, &mut slips);
+        let (assets, words) = desk::assets(&Disk, bakehouse, None, &mut slips);
         tell_on_error(&slips, sources);
         let mut document = document(&words);
         if assets.logo.is_none() {

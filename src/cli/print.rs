@@ -20,10 +20,11 @@ use crate::print::assets::TEMPLATES;
 use crate::print::document::Document;
 use crate::print::findings::template_slip;
 use crate::print::pages::{self, BookPart, Format};
-use crate::print::wording::CATALOGUES;
-use crate::print::{Wording, book, document, html, json, parallel};
+use crate::print::wording::{self, CATALOGUES};
+use crate::print::{Wording, book, document, html, in_two, json, parallel};
 use crate::source::SourceId;
 use crate::syntax::tree::{Formula, Makes};
+use std::borrow::Cow;
 use std::path::Path;
 use std::sync::atomic::{AtomicUsize, Ordering};
 
@@ -58,6 +59,10 @@ pub fn run(args: &Print) -> Exit {
     };
     loaded.sources.replace(SourceId::ASKED, args.makes.as_deref().unwrap_or_default());
     let bakehouses = desk::bakehouses(&loaded);
+    let languages = match languages(args.language.as_deref(), &bakehouses) {
+        Ok(languages) => languages,
+        Err(exit) => return exit,
+    };
     let mut wanted: Vec<(&Bakehouse, &LoadedFile, &Formula)> =
         desk::formulas(&bakehouses).collect();
     if !names.is_empty() {
@@ -107,7 +112,7 @@ pub fn run(args: &Print) -> Exit {
         .filter(|(_, bakehouse)| wanted.iter().any(|(of, ..)| std::ptr::eq(*of, *bakehouse)))
         .map(|(place, bakehouse)| {
             let stamper = Stamper::new(bakehouse, stamps.shared(place), head.as_ref());
-            Printer::new(args, bakehouse, stamper, &mut findings)
+            Printer::new(args, &languages, bakehouse, stamper, &mut findings)
         })
         .collect();
     let jobs: Vec<(&Printer, &LoadedFile, &Formula)> = wanted
@@ -145,23 +150,34 @@ struct Printer<'r, 'l> {
     stamper: Stamper<'r, 'l>,
     press: Press,
     words: Wording,
+    /// What sheets say beside it, in a second language.
+    second: Option<Wording>,
     logo: Option<Vec<u8>>,
 }
 
 impl<'r, 'l> Printer<'r, 'l> {
     fn new(
         args: &Print,
+        languages: &[String],
         bakehouse: &'r Bakehouse<'l>,
         stamper: Stamper<'r, 'l>,
         findings: &mut Vec<Finding>,
     ) -> Self {
-        let (mut assets, words) = desk::assets(&Disk, bakehouse, findings);
+        let asked = languages.first().map(String::as_str);
+        let (mut assets, words) = desk::assets(&Disk, bakehouse, asked, findings);
+        let own = bakehouse.house.settings.second_language.as_ref();
+        let second = match asked {
+            Some(_) => languages.get(1).map(String::as_str),
+            None => own.map(|language| &*language.value),
+        };
+        let second = second.filter(|tag| *tag != words.tag);
+        let second = second.map(|tag| Wording::new(tag, None).0.with_numbers_of(&words));
         assets.system_fonts = args.system_fonts;
         let press = Press::new(&assets, args.template_seconds);
-        Self { bakehouse, stamper, press, words, logo: assets.logo }
+        Self { bakehouse, stamper, press, words, second, logo: assets.logo }
     }
 
-    /// The document of a formula; nothing where errors forbid to print it.
+    /// What the prints of a formula say; nothing where errors forbid to print it.
     fn document(
         &self,
         args: &Print,
@@ -169,7 +185,7 @@ impl<'r, 'l> Printer<'r, 'l> {
         formula: &'l Formula,
         makes: Option<&Makes>,
         findings: &mut Vec<Finding>,
-    ) -> Option<Document> {
+    ) -> Option<Documents> {
         let (worked, told) = desk::worked(self.bakehouse, formula, makes);
         let sound = desk::is_sound(file, formula, &told);
         findings.extend(told);
@@ -177,11 +193,14 @@ impl<'r, 'l> Printer<'r, 'l> {
             return None;
         }
         let volumes = args.volumes || self.bakehouse.house.settings.volumes;
-        let mut document = document(&self.bakehouse.house, &worked, &self.words, volumes);
+        let in_words = |words| document(&self.bakehouse.house, &worked, words, volumes);
+        let mut first = in_words(&self.words);
         if self.logo.is_none() {
-            document.house.logo = None;
+            first.house.logo = None;
         }
-        Some(document)
+        let second = self.second.as_ref();
+        let both = second.and_then(|words| in_two(&first, &in_words(words)).ok());
+        Some(Documents { first, both })
     }
 
     /// The document as one of its prints has it: with its revision and its code in the foot.
@@ -190,20 +209,50 @@ impl<'r, 'l> Printer<'r, 'l> {
         args: &Print,
         kind: pages::Print,
         formula: &'l Formula,
-        document: &Document,
+        documents: &Documents,
     ) -> Document {
+        let document = documents.of(kind);
         let volumes = args.volumes || self.bakehouse.house.settings.volumes;
         let makes = args.makes.as_deref().unwrap_or_default();
-        let settings = settings_of(self.bakehouse, kind.word(), &self.words.tag, volumes, makes);
+        let settings = settings_of(self.bakehouse, kind.word(), &self.tag(kind), volumes, makes);
         let trace = Some(self.stamper.stamp(formula, &settings));
         Document { trace, ..document.clone() }
     }
 
+    /// The languages of a kind of print: `fr`, `fr and de`.
+    fn tag(&self, kind: pages::Print) -> Cow<'_, str> {
+        match &self.second {
+            Some(second) if kind == pages::Print::Sheet => {
+                format!("{} and {}", self.words.tag, second.tag).into()
+            }
+            _ => self.words.tag.as_str().into(),
+        }
+    }
+
     /// Tells of letters that no font has.
-    fn tell_missing(&self, document: &Document, json: &str, findings: &mut Vec<Finding>) {
-        let missing = self.press.missing_letters(json);
+    fn tell_missing(&self, documents: &Documents, findings: &mut Vec<Finding>) {
+        let all = documents.both.as_ref().unwrap_or(&documents.first);
+        let missing = self.press.missing_letters(&json(all));
         if !missing.is_empty() {
-            findings.push(glyph_missing::finding(&document.title, &missing));
+            findings.push(glyph_missing::finding(&all.title, &missing));
+        }
+    }
+}
+
+/// What the prints of one formula say.
+struct Documents {
+    /// In the first language.
+    first: Document,
+    /// In two, for sheets, where a house has a second.
+    both: Option<Document>,
+}
+
+impl Documents {
+    /// What one kind of print says.
+    fn of(&self, kind: pages::Print) -> &Document {
+        match kind {
+            pages::Print::Sheet => self.both.as_ref().unwrap_or(&self.first),
+            _ => &self.first,
         }
     }
 }
@@ -254,13 +303,12 @@ fn print_each<'l>(
             let mut outcome = Outcome::default();
             match printer.document(args, file, formula, makes, &mut outcome.findings) {
                 None => outcome.skipped += 1,
-                Some(document) => {
-                    let json = json(&document);
+                Some(documents) => {
                     if args.format != PrintFormat::Html {
-                        printer.tell_missing(&document, &json, &mut outcome.findings);
+                        printer.tell_missing(&documents, &mut outcome.findings);
                     }
                     for kind in kinds {
-                        let document = printer.stamped(args, *kind, formula, &document);
+                        let document = printer.stamped(args, *kind, formula, &documents);
                         outcome.written(print_one(args, *kind, printer, &document));
                     }
                 }
@@ -309,7 +357,7 @@ fn print_book<'l>(
     makes: Option<&Makes>,
 ) -> Outcome {
     let mut outcome = Outcome::default();
-    let mut documents = Vec::new();
+    let mut contents = Vec::new();
     let mut parts = Vec::new();
     let progress = Progress::new(jobs.len());
     for (printer, file, formula) in jobs {
@@ -322,28 +370,50 @@ fn print_book<'l>(
         outcome.findings.extend(findings);
         match document {
             None => outcome.skipped += 1,
-            Some(document) => {
-                let json = json(&document);
-                printer.tell_missing(&document, &json, &mut outcome.findings);
+            Some(documents) => {
+                printer.tell_missing(&documents, &mut outcome.findings);
                 let part = |print: &pages::Print| {
-                    let stamped = printer.stamped(args, *print, formula, &document);
+                    let stamped = printer.stamped(args, *print, formula, &documents);
                     BookPart { print: *print, json: crate::print::json(&stamped) }
                 };
                 parts.extend(kinds.iter().map(part));
-                documents.push(document);
+                contents.push(documents.first);
             }
         }
     }
     // The look of a book is that of the first formula's house.
     let Some((printer, ..)) = jobs.first().filter(|_| !parts.is_empty()) else { return outcome };
     progress.one_long(parts.len());
-    let book = printer.press.book(book::json(&documents, kinds), parts, args.archive);
+    let book = printer.press.book(book::json(&contents, kinds), parts, args.archive);
     let result = book
         .map_err(|why| Box::new(template_slip::finding(BOOK, &why)))
         .and_then(|bytes| put(args, "book", "pdf", &[bytes]));
     progress.done();
     outcome.written(result);
     outcome
+}
+
+/// The languages that `--language` asks for: one, or two for sheets.
+///
+/// # Errors
+/// A language of which nothing here knows the words.
+fn languages(asked: Option<&str>, bakehouses: &[Bakehouse]) -> Result<Vec<String>, Exit> {
+    let Some(asked) = asked else { return Ok(vec![]) };
+    let own = |tag: &str| {
+        let languages = bakehouses.iter().filter_map(|it| it.house.settings.language.as_ref());
+        languages.into_iter().any(|own| own.value.eq_ignore_ascii_case(tag))
+    };
+    let words = asked.split([' ', ',']).filter(|word| !word.is_empty() && *word != "and");
+    let tags: Vec<String> = words.map(str::to_owned).collect();
+    let unknown = tags.iter().find(|tag| !wording::is_known(tag) && !own(tag));
+    match unknown {
+        None if (1..=2).contains(&tags.len()) => Ok(tags),
+        None => Err(usage("`--language` takes one language, or two: \"fr and de\"")),
+        Some(tag) => {
+            let known = CATALOGUES.map(|(language, ..)| language).join(", ");
+            Err(usage(&format!("there are no words for `{tag}` here; there are: {known}")))
+        }
+    }
 }
 
 fn kinds(only: &[PrintKind]) -> Vec<pages::Print> {

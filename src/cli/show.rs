@@ -32,7 +32,7 @@ pub fn run(args: &Show) -> Exit {
         // What is for people speaks as the house does.
         let own = || {
             let mut slips = Vec::new();
-            let (assets, words) = desk::assets(&Disk, bakehouse, &mut slips);
+            let (assets, words) = desk::assets(&Disk, bakehouse, None, &mut slips);
             tell_on_error(&slips, &loaded.sources);
             (
                 document(&bakehouse.house, &worked, &words, bakehouse.house.settings.volumes),

@@ -7,6 +7,7 @@ use crate::diag::{Finding, nearest};
 use crate::formula::Settings;
 use crate::print::assets::{PrintAssets, TEMPLATES as TEMPLATES_OF_OURS, WORDS};
 use crate::print::findings::{no_words_for_language, unknown_logo, words_unread};
+use crate::print::wording::language_of;
 use crate::print::{Wording, look, wording};
 use std::path::{Path, PathBuf};
 
@@ -23,15 +24,19 @@ const MAX_BYTES_OF_WORDS: u64 = 1_000_000;
 const TEMPLATES: &str = "templates";
 const FONTS: &str = "fonts";
 
-/// Reads what a house brings, and its words.
+/// Reads what a house brings, and its words; those of another language where one is asked
+/// for.
 pub fn assets(
     file_system: &dyn FileSystem,
     bakehouse: &Bakehouse,
+    language: Option<&str>,
     findings: &mut Vec<Finding>,
 ) -> (PrintAssets, Wording) {
     let settings = &bakehouse.house.settings;
     let mut assets = PrintAssets::default();
-    let Some(root) = &bakehouse.root else { return (assets, words(bakehouse, None, findings)) };
+    let Some(root) = &bakehouse.root else {
+        return (assets, words(bakehouse, language, None, findings));
+    };
     let shown = |path: &Path| path.strip_prefix(root).unwrap_or(path).display().to_string();
     for path in files_below(file_system, &root.join(TEMPLATES)) {
         let is_words = path == root.join(TEMPLATES).join(WORDS);
@@ -75,7 +80,7 @@ pub fn assets(
         }
     }
     assets.logo = logo(file_system, root, settings, findings);
-    let words = words(bakehouse, assets.words(), findings);
+    let words = words(bakehouse, language, assets.words(), findings);
     (assets, words)
 }
 
@@ -83,12 +88,17 @@ pub fn assets(
 /// rest.
 pub fn check(file_system: &dyn FileSystem, bakehouse: &Bakehouse, findings: &mut Vec<Finding>) {
     let Some(root) = &bakehouse.root else {
-        words(bakehouse, None, findings);
+        words(bakehouse, None, None, findings);
         return;
     };
     logo(file_system, root, &bakehouse.house.settings, findings);
     let own = read(file_system, root, &root.join(TEMPLATES).join(WORDS), MAX_BYTES_OF_WORDS).ok();
-    words(bakehouse, own.as_deref().and_then(|bytes| std::str::from_utf8(bytes).ok()), findings);
+    words(
+        bakehouse,
+        None,
+        own.as_deref().and_then(|bytes| std::str::from_utf8(bytes).ok()),
+        findings,
+    );
     unread_files(file_system, root, findings);
 }
 
@@ -113,12 +123,27 @@ fn logo(
 
 /// How a house's prints speak; what can't be read of its own words, or means nothing, is
 /// said.
-fn words(bakehouse: &Bakehouse, own: Option<&str>, findings: &mut Vec<Finding>) -> Wording {
+fn words(
+    bakehouse: &Bakehouse,
+    asked: Option<&str>,
+    own: Option<&str>,
+    findings: &mut Vec<Finding>,
+) -> Wording {
     let language = bakehouse.house.settings.language.as_ref();
     let tag = language.map_or("en", |language| &language.value);
+    // A house's own words are in its own language.
+    if let Some(asked) = asked.filter(|asked| language_of(asked) != language_of(tag)) {
+        return Wording::new(asked, None).0;
+    }
     if let Some(language) = language.filter(|_| own.is_none() && !wording::is_known(tag)) {
         findings.push(no_words_for_language::finding(language));
     }
+    let second = bakehouse.house.settings.second_language.as_ref();
+    findings.extend(
+        second
+            .filter(|second| !wording::is_known(&second.value))
+            .map(no_words_for_language::finding),
+    );
     let (words, slips) = Wording::new(tag, own);
     let file = format!("{TEMPLATES}/{WORDS}");
     findings.extend(slips.iter().map(|slip| words_unread::finding(&file, slip)));

@@ -138,6 +138,7 @@ fn house_facts(it: &mut Writer, bakehouse: &Bakehouse) {
     let Bakehouse {
         title,
         language,
+        second_language,
         units,
         volumes,
         us_measures,
@@ -183,6 +184,9 @@ fn house_facts(it: &mut Writer, bakehouse: &Bakehouse) {
         }
         if let Some(language) = language {
             it.put("language", Said::of(&language.shown));
+        }
+        if let Some(second) = second_language {
+            it.put("second language", Said::of(&second.shown));
         }
         let both = if units.both { ", both" } else { "" };
         it.put("units", Said::of(&format!("{:?}{both}", units.first).to_lowercase()));

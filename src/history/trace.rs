@@ -78,6 +78,12 @@ pub fn printed(bakehouses: &[Bakehouse], code: &str) -> Option<Printed> {
     let mut languages: Vec<String> = own.map(|language| language.value.to_string()).collect();
     let ours = crate::print::wording::CATALOGUES.map(|(language, ..)| language.to_owned());
     languages.extend(ours);
+    let in_two = bakehouses.iter().filter_map(|it| {
+        let settings = &it.house.settings;
+        let (first, second) = (settings.language.as_ref()?, settings.second_language.as_ref()?);
+        Some(format!("{} and {}", first.value, second.value))
+    });
+    languages.extend(in_two);
     let own = bakehouses.iter().map(|it| it.house.settings.units).next().unwrap_or_default();
     let mut units = vec![units_word(own.first, own.both)];
     for system in [System::Metric, System::Us] {

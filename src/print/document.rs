@@ -4,14 +4,14 @@
 //! the text to print, rounded once. A template only ever prints the text.
 
 use schemars::JsonSchema;
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
 use std::collections::BTreeMap;
 
 /// The version of this document's shape; it grows when a field changes its meaning.
 pub const VERSION: u32 = 1;
 
 /// A formula, worked out and ready for paper.
-#[derive(Clone, Debug, Serialize, JsonSchema)]
+#[derive(Clone, Debug, Serialize, Deserialize, JsonSchema)]
 pub struct Document {
     /// The version of this document's shape.
     pub version: u32,
@@ -89,7 +89,7 @@ pub struct Document {
 }
 
 /// Where a print came from.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 pub struct TracePart {
     /// The first digits of the commit that it was printed from; `draft` where a file that it
     /// depends on is not as it was committed.
@@ -106,7 +106,7 @@ impl Document {
 }
 
 /// The house that prints.
-#[derive(Clone, Debug, Default, Serialize, JsonSchema)]
+#[derive(Clone, Debug, Default, Serialize, Deserialize, JsonSchema)]
 pub struct HousePart {
     /// The house's name.
     pub title: Option<String>,
@@ -121,7 +121,7 @@ pub struct HousePart {
 }
 
 /// What the formula makes.
-#[derive(Clone, Debug, Serialize, JsonSchema)]
+#[derive(Clone, Debug, Serialize, Deserialize, JsonSchema)]
 pub struct Yield {
     /// In one line: `24 loaves at 900 g`.
     pub text: String,
@@ -142,7 +142,7 @@ pub struct Yield {
 }
 
 /// A kind of piece.
-#[derive(Clone, Debug, Serialize, JsonSchema)]
+#[derive(Clone, Debug, Serialize, Deserialize, JsonSchema)]
 pub struct PiecePart {
     /// How many: `24`, or `≈ 24` where only the dough is known.
     pub count: String,
@@ -162,7 +162,7 @@ pub struct PiecePart {
 }
 
 /// A weight.
-#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, JsonSchema)]
+#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 pub struct Weight {
     /// Grams, exactly: a decimal, or a fraction such as `1000/3`.
     pub grams: String,
@@ -199,7 +199,7 @@ impl Weight {
 }
 
 /// A weight in the other system of units.
-#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, JsonSchema)]
+#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 pub struct Beside {
     /// What to print: `1 lb 4⅜`, in which ounces stand after the pounds.
     pub shown: String,
@@ -212,7 +212,7 @@ pub struct Beside {
 }
 
 /// A figure of the whole formula.
-#[derive(Clone, Debug, Serialize, JsonSchema)]
+#[derive(Clone, Debug, Serialize, Deserialize, JsonSchema)]
 pub struct FigurePart {
     /// The name that a claim uses: `prefermented flour`.
     pub name: String,
@@ -231,7 +231,7 @@ pub struct FigurePart {
 }
 
 /// What a line is, where a print treats it apart.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, JsonSchema)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum LineKind {
     /// Something of the stores or of the house.
@@ -251,7 +251,7 @@ pub enum LineKind {
 }
 
 /// One line of a column.
-#[derive(Clone, Debug, Serialize, JsonSchema)]
+#[derive(Clone, Debug, Serialize, Deserialize, JsonSchema)]
 pub struct LinePart {
     /// What it is in every language and by whichever of its names it was written: the name
     /// of the ingredient, culture, stage, mixture or formula as its declaration has it, in
@@ -298,7 +298,7 @@ pub struct LinePart {
 }
 
 /// A mix: a stage or the final dough.
-#[derive(Clone, Debug, Default, Serialize, JsonSchema)]
+#[derive(Clone, Debug, Default, Serialize, Deserialize, JsonSchema)]
 pub struct MixPart {
     /// Its identifier: `levain`; empty for the final dough.
     pub name: String,
@@ -341,7 +341,7 @@ pub struct MixPart {
 }
 
 /// What one piece of a kind carries besides its dough.
-#[derive(Clone, Debug, Serialize, JsonSchema)]
+#[derive(Clone, Debug, Serialize, Deserialize, JsonSchema)]
 pub struct BesidePart {
     /// The kind of piece; empty where there is one kind only.
     pub kind: String,
@@ -352,7 +352,7 @@ pub struct BesidePart {
 }
 
 /// Ingredients that go in together.
-#[derive(Clone, Debug, Serialize, JsonSchema)]
+#[derive(Clone, Debug, Serialize, Deserialize, JsonSchema)]
 pub struct GroupPart {
     /// Its heading.
     pub title: String,
@@ -365,7 +365,7 @@ pub struct GroupPart {
 }
 
 /// A step of the method.
-#[derive(Clone, Debug, Serialize, JsonSchema)]
+#[derive(Clone, Debug, Serialize, Deserialize, JsonSchema)]
 pub struct StepPart {
     /// `Autolyse`, `Bake`; empty where the author's words say it all.
     pub title: String,
@@ -382,7 +382,7 @@ pub struct StepPart {
 }
 
 /// A phase of a step: what hangs in the margin, and what to do.
-#[derive(Clone, Debug, Default, Serialize, JsonSchema)]
+#[derive(Clone, Debug, Default, Serialize, Deserialize, JsonSchema)]
 pub struct PhasePart {
     /// `10–16 h`; absent where no time is given.
     pub time: Option<String>,
@@ -395,7 +395,7 @@ pub struct PhasePart {
 }
 
 /// A formula's day, from its first step to the end of its last.
-#[derive(Clone, Debug, Serialize, JsonSchema)]
+#[derive(Clone, Debug, Serialize, Deserialize, JsonSchema)]
 pub struct TimelinePart {
     /// How long it is, in minutes.
     pub minutes: i64,
@@ -404,7 +404,7 @@ pub struct TimelinePart {
 }
 
 /// What happens to a stage or to the dough, one thing after the other.
-#[derive(Clone, Debug, Serialize, JsonSchema)]
+#[derive(Clone, Debug, Serialize, Deserialize, JsonSchema)]
 pub struct LanePart {
     /// The stage's title, or that of the dough.
     pub title: String,
@@ -415,7 +415,7 @@ pub struct LanePart {
 }
 
 /// A bar of a lane.
-#[derive(Clone, Debug, Serialize, JsonSchema)]
+#[derive(Clone, Debug, Serialize, Deserialize, JsonSchema)]
 pub struct BarPart {
     /// Minutes from the beginning.
     pub from: i64,
@@ -432,7 +432,7 @@ pub struct BarPart {
 }
 
 /// What somebody has to do with a bar.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, JsonSchema)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum BarKind {
     /// Hands are at work.
@@ -446,7 +446,7 @@ pub enum BarKind {
 }
 
 /// The water of the final dough, so that it comes out as warm as it is aimed at.
-#[derive(Clone, Debug, Serialize, JsonSchema)]
+#[derive(Clone, Debug, Serialize, Deserialize, JsonSchema)]
 pub struct WaterPart {
     /// What it is and what it is for: `water for Autolyse, Mix`.
     pub label: String,

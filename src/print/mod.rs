@@ -33,6 +33,7 @@ mod plan_words;
 mod reasons;
 mod tables;
 mod timeline;
+mod two_languages;
 pub mod wording;
 mod words;
 
@@ -44,6 +45,7 @@ pub use plan_document::{Planned, plan_json, plan_schema};
 pub use plan_text::plan_text;
 pub use reasons::{json_tree, tree};
 pub use tables::{csv, text};
+pub use two_languages::in_two;
 pub use wording::Wording;
 
 use crate::diag::machine::pretty;

@@ -103,6 +103,12 @@ impl Wording {
         (Self { tag: tag.to_owned(), catalogues, numbers: numbers(tag) }, slips)
     }
 
+    /// These words with numbers as another language writes them, for a print in both.
+    pub fn with_numbers_of(mut self, other: &Self) -> Self {
+        self.numbers.clone_from(&other.numbers);
+        self
+    }
+
     /// A message without arguments; its name where no catalogue has it, which a test rules
     /// out for all that we ask for.
     pub fn say(&self, id: &str) -> String {

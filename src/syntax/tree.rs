@@ -1040,6 +1040,8 @@ pub struct Bakehouse {
     pub title: Option<Text>,
     /// The language of prints, as a BCP 47 tag.
     pub language: Option<Name>,
+    /// The language that sheets say everything in as well, as a BCP 47 tag.
+    pub second_language: Option<Name>,
     /// What prints weigh in.
     pub units: Units,
     /// Volumes stand beside weights on cards.

@@ -35,6 +35,7 @@ mod growth;
 mod hands;
 mod house;
 mod hurtful;
+mod languages;
 mod layout;
 mod manuscripts;
 mod mutations;

@@ -261,7 +261,7 @@ fn seen(text: &str) -> Seen {
         .collect();
     let (mut prints, mut times) = (Vec::new(), Vec::new());
     for bakehouse in desk::bakehouses(&loaded) {
-        let (assets, words) = desk::assets(&file_system, &bakehouse, &mut Vec::new());
+        let (assets, words) = desk::assets(&file_system, &bakehouse, None, &mut Vec::new());
         for formula in bakehouse.files.iter().flat_map(|file| &file.tree.formulas) {
             let worked = work(&bakehouse.house, formula, &mut Vec::new());
             let volumes = bakehouse.house.settings.volumes;

@@ -24,6 +24,8 @@ pub struct Settings {
     pub measures_said: bool,
     /// The language of the printed words, as a BCP 47 tag.
     pub language: Option<Setting>,
+    /// The language that sheets say everything in as well, as a BCP 47 tag.
+    pub second_language: Option<Setting>,
     /// What the scales show in the first of the units.
     pub scale: Scale,
     /// What they show in the other ones, where the house says so.
@@ -104,6 +106,10 @@ pub(super) fn settings_of(bakehouse: &tree::Bakehouse) -> Settings {
         measures_said: bakehouse.measures_said,
         language: bakehouse
             .language
+            .as_ref()
+            .map(|name| Setting { value: name.shown.clone(), span: name.span }),
+        second_language: bakehouse
+            .second_language
             .as_ref()
             .map(|name| Setting { value: name.shown.clone(), span: name.span }),
         scale: scale_of(bakehouse, measures, bakehouse.units.first)

@@ -89,7 +89,13 @@ impl<'a> Reader<'a> {
         span: Span,
     ) -> Reading<()> {
         match word {
-            "language" => house.language = Some(self.language(cursor, word)?),
+            "language" => {
+                house.language = Some(self.language(cursor, word)?);
+                if cursor.take("and") {
+                    house.second_language = Some(self.language(cursor, word)?);
+                }
+                return self.end(cursor, "write `language fr`, or `language fr and de`");
+            }
             "units" => {
                 let first = self.metric_or_us(cursor, word)?;
                 let both = cursor.take("and") && self.metric_or_us(cursor, word)? != first;
@@ -141,7 +147,9 @@ impl<'a> Reader<'a> {
 
     /// `en`, `de-AT`: a tag, not the name of the language.
     fn language(&mut self, cursor: &mut Cursor, word: &str) -> Reading<Name> {
-        let name = self.setting_name(cursor, word)?;
+        let here = cursor.here();
+        let name = self.name(cursor, |cursor| cursor.is("and"));
+        let name = name.ok_or_else(|| missing_value::missing_value(here, word))?;
         match said_for::language(&name.key) {
             Some(tag) => Err(unknown_value::language(name.span, &name.shown, tag).into()),
             None => Ok(name),
@@ -551,6 +559,7 @@ fn empty_bakehouse(span: Span) -> Bakehouse {
     Bakehouse {
         title: None,
         language: None,
+        second_language: None,
         units: Units::default(),
         volumes: false,
         us_measures: false,
