@@ -80,6 +80,14 @@ pub mod time {
         why_hands_on,
     };
 
+    /// Production days.
+    pub mod day {
+        pub use crate::time::day::{
+            Aim, Batch, Bound, Due, Effort, Fault, Group, Lag, Machine, Minute, On, Place, Plan,
+            Point, Pool, Puzzle, Task, Wrong, check, plan,
+        };
+    }
+
     /// Days and times of the day.
     pub mod clock {
         pub use crate::time::clock::{Instant, MINUTE, Moment, Zone};

@@ -9,6 +9,7 @@ mod clash;
 pub mod clock;
 pub mod cooling;
 mod course;
+pub mod day;
 pub mod dose;
 mod draft;
 mod estimates;

@@ -20,6 +20,8 @@ mod boxes;
 mod called;
 mod claims;
 mod command;
+mod day_plans;
+mod day_puzzles;
 mod dependencies;
 mod derivations;
 mod diff;

@@ -66,6 +66,7 @@ const BOUNDED: [&str; 3] = ["check", "time", "formula/warmth"];
 const MODELS: &[(&str, &str)] = &[
     ("time/clock", "the calendar and the clock, and the years that plans are made for"),
     ("time/cooling", "constants of heat, with their sources"),
+    ("time/day/", "how far a search goes; what a day may hold at most"),
     ("time/dose", "how fine an integral is"),
     ("time/growth", "published temperatures of growth, with their sources"),
     ("time/planned", "what a plan is counted in, and the days that it has at most"),

@@ -1,0 +1,220 @@
+//! A bakehouse with what is placed in it: what is free when.
+
+use super::bits;
+use super::layout::Layout;
+use super::puzzle::{Minute, Place};
+
+/// What is free, as sets of minutes, and what is taken.
+pub struct House<'l> {
+    layout: &'l Layout<'l>,
+    /// Of each pool, how many are free in each minute; less than none where too much is fixed.
+    left: Vec<Vec<i32>>,
+    /// Of each key, the minutes in which so much is free.
+    keys: Vec<u64>,
+    /// Keys of each pool.
+    keys_of: Vec<Vec<usize>>,
+    /// Of each machine and each kind of use, the minutes that it may take.
+    free: Vec<Vec<u64>>,
+    /// What is on each machine, in order of time.
+    uses: Vec<Vec<Use>>,
+    /// The group of each machine.
+    group_of: Vec<usize>,
+    /// Where each task is, from zero.
+    pub places: Vec<Option<Place>>,
+}
+
+/// A machine taken for some time.
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+struct Use {
+    start: Minute,
+    end: Minute,
+    /// States on entering and on leaving; none where it is closed.
+    states: Option<(usize, usize)>,
+    task: usize,
+}
+
+impl<'l> House<'l> {
+    /// An empty house.
+    pub fn new(layout: &'l Layout<'l>) -> Self {
+        let puzzle = layout.puzzle;
+        let minutes = i32::try_from(layout.minutes).unwrap_or(i32::MAX);
+        let count = |pool: &super::puzzle::Pool| {
+            (0..minutes).map(|minute| pool.at(minute + puzzle.span.0)).collect()
+        };
+        let mut house = Self {
+            layout,
+            left: puzzle.pools.iter().map(count).collect(),
+            keys: vec![0; layout.keys.len() * layout.words],
+            keys_of: vec![Vec::new(); puzzle.pools.len()],
+            free: Vec::new(),
+            uses: Vec::new(),
+            group_of: Vec::new(),
+            places: vec![None; puzzle.tasks.len()],
+        };
+        for (key, &(pool, _)) in layout.keys.iter().enumerate() {
+            house.keys_of[pool].push(key);
+        }
+        for pool in 0..puzzle.pools.len() {
+            house.count(pool, 0, layout.minutes);
+        }
+        for (group, of) in puzzle.groups.iter().enumerate() {
+            for machine in &of.machines {
+                let number = house.uses.len();
+                house.uses.push(machine_uses(machine, puzzle.span.0));
+                house.group_of.push(group);
+                house.free.push(vec![0; layout.kinds[group].len() * layout.words]);
+                house.sweep(number, 0, layout.minutes);
+            }
+        }
+        house
+    }
+
+    /// Counts anew what is free of a pool in `from..to`.
+    fn count(&mut self, pool: usize, from: usize, to: usize) {
+        let words = self.layout.words;
+        for &key in &self.keys_of[pool] {
+            let amount = self.layout.keys[key].1;
+            let set = &mut self.keys[key * words..(key + 1) * words];
+            for minute in from..to {
+                let bit = 1 << (minute % 64);
+                if self.left[pool][minute] >= amount {
+                    set[minute / 64] |= bit;
+                } else {
+                    set[minute / 64] &= !bit;
+                }
+            }
+        }
+    }
+
+    /// The longest that anything changes in a group.
+    fn change(&self, group: usize, from: usize, to: usize) -> Minute {
+        self.layout.puzzle.groups[group].change(from, to)
+    }
+
+    /// Takes from a machine's free minutes what a use of it takes, for each kind.
+    fn block(&mut self, machine: usize, used: Use) {
+        let (words, group) = (self.layout.words, self.group_of[machine]);
+        for (kind, &(enters, leaves)) in self.layout.kinds[group].iter().enumerate() {
+            let (before, after) = used.states.map_or((0, 0), |(own_enters, own_leaves)| {
+                (self.change(group, leaves, own_enters), self.change(group, own_leaves, enters))
+            });
+            let from = usize::try_from(used.start - before).unwrap_or(0);
+            let to = usize::try_from(used.end + after).unwrap_or(0).min(self.layout.minutes);
+            bits::cut(&mut self.free[machine][kind * words..(kind + 1) * words], from, to);
+        }
+    }
+
+    /// Frees a machine in `from..to` and takes away again what its uses take.
+    fn sweep(&mut self, machine: usize, from: usize, to: usize) {
+        let words = self.layout.words;
+        for set in self.free[machine].chunks_mut(words) {
+            bits::add(set, from, to.min(self.layout.minutes));
+        }
+        for at in 0..self.uses[machine].len() {
+            self.block(machine, self.uses[machine][at]);
+        }
+    }
+
+    /// Places a task, whether that can be or not.
+    pub fn place(&mut self, task: usize, place: Place) {
+        self.places[task] = Some(place);
+        self.take(task, place, -1);
+        if let Some(machine) = self.machine(task, place) {
+            let used = self.use_of(task, place);
+            let uses = &mut self.uses[machine];
+            let at = uses.partition_point(|other| *other < used);
+            uses.insert(at, used);
+            self.block(machine, used);
+        }
+    }
+
+    /// Takes a task out again.
+    pub fn remove(&mut self, task: usize) {
+        let Some(place) = self.places[task].take() else { return };
+        self.take(task, place, 1);
+        if let Some(machine) = self.machine(task, place) {
+            let used = self.use_of(task, place);
+            self.uses[machine].retain(|other| *other != used);
+            let longest = self.longest(self.group_of[machine]);
+            let from = usize::try_from(place.start - longest).unwrap_or(0);
+            let to = usize::try_from(place.end + longest).unwrap_or(0);
+            self.sweep(machine, from, to);
+        }
+    }
+
+    /// Adds to what is left of the pools that a task takes.
+    fn take(&mut self, task: usize, place: Place, sign: i32) {
+        let layout = self.layout;
+        let most = layout.minutes;
+        let from = usize::try_from(place.start).unwrap_or(0).min(most);
+        let to = usize::try_from(place.end).unwrap_or(0).min(most);
+        for &key in &layout.needs[task].keys {
+            let (pool, amount) = layout.keys[key];
+            for left in &mut self.left[pool][from..to.max(from)] {
+                *left += sign * amount;
+            }
+            self.count(pool, from, to);
+        }
+    }
+
+    /// The machine of a placed task among all.
+    fn machine(&self, task: usize, place: Place) -> Option<usize> {
+        let on = self.layout.puzzle.tasks[task].on.as_ref()?;
+        Some(self.layout.bases[on.group] + place.machine)
+    }
+
+    fn use_of(&self, task: usize, place: Place) -> Use {
+        let states = self.layout.puzzle.tasks[task].on.as_ref().map(|on| (on.enters, on.leaves));
+        Use { start: place.start, end: place.end, states, task }
+    }
+
+    fn longest(&self, group: usize) -> Minute {
+        let rows = self.layout.puzzle.groups[group].changes.iter().flatten();
+        rows.copied().fold(0, Minute::max)
+    }
+
+    /// The minutes in which all pools have enough for a task, written to `to`.
+    pub fn pools_free(&self, task: usize, to: &mut bits::Bits) {
+        to.fill(0);
+        bits::add(to, 0, self.layout.minutes);
+        for &key in &self.layout.needs[task].keys {
+            bits::both(to, &self.keys[key * self.layout.words..(key + 1) * self.layout.words]);
+        }
+    }
+
+    /// The minutes in which a machine is free for a task.
+    pub fn machine_free(&self, task: usize, machine: usize) -> &bits::Bits {
+        let (words, kind) = (self.layout.words, self.layout.needs[task].kind);
+        &self.free[machine][kind * words..(kind + 1) * words]
+    }
+
+    /// How little a task at `start..end` fits between what is on a machine: the minutes that it
+    /// leaves idle beside it, to the nearer side.
+    pub fn misfit(&self, machine: usize, start: Minute, end: Minute) -> Minute {
+        let uses = &self.uses[machine];
+        let at = uses.partition_point(|other| other.start < start);
+        let before = at.checked_sub(1).map(|at| start - uses[at].end);
+        let after = uses.get(at).map(|next| next.start - end);
+        let none = Minute::MAX / 4;
+        before.unwrap_or(none).min(after.unwrap_or(none))
+    }
+}
+
+/// What takes a machine before anything is placed.
+fn machine_uses(machine: &super::puzzle::Machine, first: Minute) -> Vec<Use> {
+    let closed = machine.closed.iter().map(|&(from, to)| Use {
+        start: from - first,
+        end: to - first,
+        states: None,
+        task: usize::MAX,
+    });
+    let begins = machine.begins.map(|(minute, state)| Use {
+        start: minute - first,
+        end: minute - first,
+        states: Some((state, state)),
+        task: usize::MAX,
+    });
+    let mut uses: Vec<Use> = closed.chain(begins).collect();
+    uses.sort_unstable();
+    uses
+}

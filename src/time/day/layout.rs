@@ -1,0 +1,339 @@
+//! A puzzle made ready for placing: minutes from zero, and each batch as a tree of points.
+//!
+//! A batch and all the builds that it takes hang together by their tasks and by their tightest
+//! lags as a tree; lags that would close a circle are kept beside it.
+
+use super::bits;
+use super::puzzle::{Minute, Place, Point, Puzzle};
+
+/// A puzzle made ready.
+pub struct Layout<'p> {
+    /// What it is of.
+    pub puzzle: &'p Puzzle,
+    /// How many minutes there are.
+    pub minutes: usize,
+    /// Words that a set of minutes takes, both ends included.
+    pub words: usize,
+    /// Amounts that are taken of pools: the pool, and how much.
+    pub keys: Vec<(usize, i32)>,
+    /// Of each group, the states in which tasks enter and leave its machines.
+    pub kinds: Vec<Vec<(usize, usize)>>,
+    /// Of each group, the number of its first machine among all.
+    pub bases: Vec<usize>,
+    /// What each task needs.
+    pub needs: Vec<Need>,
+    /// The points of each batch, if it is wanted for itself.
+    pub trees: Vec<Option<Tree>>,
+    /// The builds of each batch, with theirs.
+    pub builds: Vec<Vec<usize>>,
+    /// The batches that are wanted for themselves.
+    pub wanted: Vec<usize>,
+    /// The tasks of each batch.
+    pub tasks: Vec<Vec<usize>>,
+    /// The dues of each batch.
+    pub dues: Vec<Vec<usize>>,
+}
+
+/// What a task needs, as places in the layout's lists.
+pub struct Need {
+    /// Its amounts of pools, among the keys.
+    pub keys: Vec<usize>,
+    /// The machines that do, among all.
+    pub machines: Vec<usize>,
+    /// As what it uses them, among the kinds of their group.
+    pub kind: usize,
+    /// Its length, shortest and longest.
+    pub length: (usize, usize),
+    /// Where it is in any case, from zero.
+    pub fixed: Option<Place>,
+    /// Where it was in an earlier plan, from zero.
+    pub before: Option<Place>,
+}
+
+/// A batch as a tree of points, each after its parent.
+pub struct Tree {
+    /// The points.
+    pub nodes: Vec<Node>,
+    /// Lags that close circles: from node, to node, least, most.
+    pub circles: Vec<(usize, usize, i32, i32)>,
+    /// Lags to points of other batches: the node, the other point, and how much later than the
+    /// other the node is, least and most.
+    pub outside: Vec<(usize, Point, i32, i32)>,
+}
+
+/// A point of a tree.
+pub struct Node {
+    /// Which.
+    pub point: Point,
+    /// The node above; its own for the first.
+    pub parent: usize,
+    /// How it hangs there.
+    pub edge: Edge,
+    /// First and last minute that its task allows.
+    pub window: (usize, usize),
+}
+
+/// How a point hangs on its parent.
+#[derive(Clone, Copy, PartialEq, Eq)]
+pub enum Edge {
+    /// It is the first.
+    Root,
+    /// Both ends of a task.
+    Length,
+    /// So much later than its parent, least and most; negative for earlier.
+    Lag(i32, i32),
+}
+
+impl<'p> Layout<'p> {
+    /// A sound puzzle made ready.
+    pub fn new(puzzle: &'p Puzzle) -> Self {
+        let minutes = usize::try_from(puzzle.span.1 - puzzle.span.0).unwrap_or(0);
+        let mut layout = Self {
+            puzzle,
+            minutes,
+            words: bits::words(minutes + 1),
+            keys: Vec::new(),
+            kinds: vec![Vec::new(); puzzle.groups.len()],
+            bases: Vec::new(),
+            needs: Vec::new(),
+            trees: Vec::new(),
+            builds: Vec::new(),
+            wanted: Vec::new(),
+            tasks: vec![Vec::new(); puzzle.batches.len()],
+            dues: vec![Vec::new(); puzzle.batches.len()],
+        };
+        let mut base = 0;
+        for group in &puzzle.groups {
+            layout.bases.push(base);
+            base += group.machines.len();
+        }
+        for task in 0..puzzle.tasks.len() {
+            let need = layout.need(task);
+            layout.needs.push(need);
+            layout.tasks[puzzle.tasks[task].batch].push(task);
+        }
+        for (at, due) in puzzle.dues.iter().enumerate() {
+            layout.dues[puzzle.tasks[due.task].batch].push(at);
+        }
+        let begun =
+            |batch: usize| layout.tasks[batch].iter().any(|&t| layout.needs[t].fixed.is_some());
+        let is_wanted = |&batch: &usize| {
+            !puzzle.batches[batch].is_build || !layout.dues[batch].is_empty() || begun(batch)
+        };
+        layout.wanted = (0..puzzle.batches.len()).filter(is_wanted).collect();
+        layout.builds = builds(puzzle);
+        for batch in 0..puzzle.batches.len() {
+            let tree = layout.wanted.contains(&batch).then(|| layout.tree(batch));
+            layout.trees.push(tree);
+        }
+        layout
+    }
+
+    /// A minute of the day, counted from the first.
+    pub fn from_zero(&self, minute: Minute) -> usize {
+        let most = i32::try_from(self.minutes).unwrap_or(i32::MAX);
+        (minute - self.puzzle.span.0).clamp(0, most) as usize
+    }
+
+    /// A place counted from the first minute.
+    fn place_from_zero(&self, place: Place) -> Place {
+        let first = self.puzzle.span.0;
+        Place { start: place.start - first, end: place.end - first, ..place }
+    }
+
+    fn need(&mut self, task: usize) -> Need {
+        let task = &self.puzzle.tasks[task];
+        let mut keys = Vec::new();
+        for &key in task.takes.iter().filter(|(_, amount)| *amount > 0) {
+            let known = self.keys.iter().position(|other| *other == key);
+            keys.push(known.unwrap_or_else(|| {
+                self.keys.push(key);
+                self.keys.len() - 1
+            }));
+        }
+        let (mut kind, mut machines) = (0, Vec::new());
+        if let Some(on) = &task.on {
+            let states = (on.enters, on.leaves);
+            let kinds = &mut self.kinds[on.group];
+            kind = kinds.iter().position(|other| *other == states).unwrap_or_else(|| {
+                kinds.push(states);
+                kinds.len() - 1
+            });
+            machines = on.machines.iter().map(|machine| self.bases[on.group] + machine).collect();
+        }
+        let length = |minutes: Minute| usize::try_from(minutes).unwrap_or(0).min(self.minutes);
+        Need {
+            keys,
+            machines,
+            kind,
+            length: (length(task.length.0), length(task.length.1)),
+            fixed: task.fixed.map(|place| self.place_from_zero(place)),
+            before: task.before.map(|place| self.place_from_zero(place)),
+        }
+    }
+
+    /// First and last minute of a point by itself.
+    fn window(&self, point: Point) -> (usize, usize) {
+        let task = &self.puzzle.tasks[point.task()];
+        if let Some(place) = task.fixed {
+            let at = self.from_zero(point.of(place));
+            return (at, at);
+        }
+        let (from, to) = (self.from_zero(task.window.0), self.from_zero(task.window.1));
+        let least = self.needs[point.task()].length.0;
+        match point {
+            Point::Start(_) => (from, to.saturating_sub(least)),
+            Point::End(task) => {
+                let dues = self.puzzle.dues.iter().filter(|due| due.task == task);
+                let after = dues.filter_map(|due| due.after).map(|after| self.from_zero(after));
+                (after.fold(from + least, usize::max), to)
+            }
+        }
+    }
+
+    /// The tree of a batch with all its builds.
+    fn tree(&self, batch: usize) -> Tree {
+        let mut batches = vec![batch];
+        batches.extend(&self.builds[batch]);
+        let tasks: Vec<usize> = batches.iter().flat_map(|&one| self.tasks[one].clone()).collect();
+        let number = |point: Point| {
+            let task = tasks.iter().position(|task| *task == point.task())?;
+            Some(2 * task + usize::from(matches!(point, Point::End(_))))
+        };
+        let far = i32::try_from(self.minutes).unwrap_or(i32::MAX);
+        // Lags within, the tightest first.
+        let mut inside: Vec<(usize, usize, i32, i32)> = Vec::new();
+        let mut outside: Vec<(usize, Point, i32, i32)> = Vec::new();
+        for lag in &self.puzzle.lags {
+            let most = lag.most.unwrap_or(far).min(far);
+            let least = lag.least.clamp(-far, far + 1);
+            match (number(lag.from), number(lag.to)) {
+                (Some(from), Some(to)) => inside.push((from, to, least, most)),
+                (Some(from), None) => outside.push((from, lag.to, -most, -least)),
+                (None, Some(to)) => outside.push((to, lag.from, least, most)),
+                (None, None) => {}
+            }
+        }
+        inside.sort_by_key(|&(from, to, least, most)| (most - least, from, to, least));
+        let root = self.root(batch, &tasks, &inside);
+        let points: Vec<Point> =
+            tasks.iter().flat_map(|&task| [Point::Start(task), Point::End(task)]).collect();
+        let (links, circles) = spanning(points.len(), inside, far);
+        let (order, parents) = walk(root, points.len(), &links);
+        let place = |point: usize| order.iter().position(|one| *one == point).unwrap_or(0);
+        let node = |(&point, &(parent, edge)): (&usize, &(usize, Edge))| Node {
+            point: points[point],
+            parent: place(parent),
+            edge,
+            window: self.window(points[point]),
+        };
+        Tree {
+            nodes: order.iter().zip(&parents).map(node).collect(),
+            circles: circles.iter().map(|&(a, b, lo, hi)| (place(a), place(b), lo, hi)).collect(),
+            outside: outside
+                .iter()
+                .map(|&(at, other, lo, hi)| (place(at), other, lo, hi))
+                .collect(),
+        }
+    }
+
+    /// The point that is placed first: the end that the last due counts, else the last end.
+    fn root(&self, batch: usize, tasks: &[usize], lags: &[(usize, usize, i32, i32)]) -> usize {
+        let mut earliest = vec![0i32; tasks.len() * 2];
+        for _ in 0..tasks.len().min(64) {
+            for (at, &task) in tasks.iter().enumerate() {
+                let least = i32::try_from(self.needs[task].length.0).unwrap_or(0);
+                earliest[2 * at + 1] = earliest[2 * at + 1].max(earliest[2 * at] + least);
+            }
+            for &(from, to, least, most) in lags {
+                earliest[to] = earliest[to].max(earliest[from].saturating_add(least));
+                earliest[from] = earliest[from].max(earliest[to].saturating_sub(most));
+            }
+        }
+        let own = |at: &usize| self.puzzle.tasks[tasks[*at]].batch == batch;
+        let is_due = |at: &usize| {
+            self.dues[batch].iter().any(|&due| self.puzzle.dues[due].task == tasks[*at])
+        };
+        let last = |at: &usize| (is_due(at), earliest[2 * at + 1], *at);
+        (0..tasks.len()).filter(own).max_by_key(last).map_or(0, |at| 2 * at + 1)
+    }
+}
+
+/// Links of a point: to which other, and how that other hangs on it.
+type Links = Vec<Vec<(usize, Edge)>>;
+/// Lags that close circles.
+type Circles = Vec<(usize, usize, i32, i32)>;
+
+/// Tasks, then lags in their order, as long as they close no circle; parts that nothing ties are
+/// tied by a lag that says nothing.
+fn spanning(points: usize, lags: Circles, far: i32) -> (Links, Circles) {
+    let mut of: Vec<usize> = (0..points).map(|point| point / 2).collect();
+    let mut links: Links = vec![Vec::new(); points];
+    for start in (0..points).step_by(2) {
+        links[start].push((start + 1, Edge::Length));
+        links[start + 1].push((start, Edge::Length));
+    }
+    let mut circles = Vec::new();
+    let loose = (2..points).step_by(2).map(|start| (0, start, -far, far));
+    let known = lags.len();
+    for (at, (from, to, least, most)) in lags.into_iter().chain(loose).enumerate() {
+        let (one, two) = (of[from], of[to]);
+        if one == two {
+            if at < known {
+                circles.push((from, to, least, most));
+            }
+            continue;
+        }
+        of.iter_mut().filter(|part| **part == two).for_each(|part| *part = one);
+        links[from].push((to, Edge::Lag(least, most)));
+        links[to].push((from, Edge::Lag(-most, -least)));
+    }
+    (links, circles)
+}
+
+/// The points from the root on, each after its parent, with the parent and the edge to it.
+fn walk(root: usize, points: usize, links: &Links) -> (Vec<usize>, Vec<(usize, Edge)>) {
+    let (mut order, mut parents) = (Vec::new(), Vec::new());
+    let mut seen = vec![false; points];
+    let mut open = vec![(root, root, Edge::Root)];
+    while let Some((point, parent, edge)) = open.pop() {
+        if std::mem::replace(&mut seen[point], true) {
+            continue;
+        }
+        order.push(point);
+        parents.push((parent, edge));
+        for &(next, edge) in links[point].iter().rev() {
+            if !seen[next] {
+                open.push((next, point, edge));
+            }
+        }
+    }
+    (order, parents)
+}
+
+/// Of each batch, the builds that it takes, and those that they take.
+fn builds(puzzle: &Puzzle) -> Vec<Vec<usize>> {
+    let batch = |point: Point| puzzle.tasks[point.task()].batch;
+    let direct = |taker: usize| {
+        let own = move |lag: &&super::puzzle::Lag| {
+            let build = batch(lag.from);
+            batch(lag.to) == taker && build != taker && puzzle.batches[build].is_build
+        };
+        puzzle.lags.iter().filter(own).map(|lag| batch(lag.from))
+    };
+    (0..puzzle.batches.len())
+        .map(|of| {
+            let mut all: Vec<usize> = Vec::new();
+            let mut open = vec![of];
+            while let Some(one) = open.pop() {
+                for build in direct(one).filter(|build| *build != of) {
+                    if !all.contains(&build) {
+                        all.push(build);
+                        open.push(build);
+                    }
+                }
+            }
+            all
+        })
+        .collect()
+}

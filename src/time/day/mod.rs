@@ -1,0 +1,37 @@
+//! A day of a bakehouse: when each batch is mixed, shaped and baked, in which mixer and oven, by
+//! whom.
+//!
+//! Enters: a [`Puzzle`] of plain numbers. Leaves: a [`Plan`] that keeps everything the puzzle
+//! asks for, as good as counted work finds it, with what no plan is better than; or a [`Fault`].
+//! Absent on purpose: bread, formulas, clocks, floats.
+//!
+//! - A batch is placed exactly among those placed, by sets of minutes that are passed up its
+//!   tree (`placing`, `bits`); the house says what is free (`house`).
+//! - A few batches at a time are taken out and laid anew (`search`).
+//! - A checker that shares nothing with all that looks at every plan (`check`).
+//!
+//! Where slices are indexed: every index is a part of the puzzle at hand, and [`plan`] looks at
+//! the puzzle at its door (`fault`).
+
+mod bits;
+mod bound;
+mod check;
+mod fault;
+mod house;
+mod layout;
+mod placing;
+mod plan;
+mod puzzle;
+mod random;
+mod score;
+mod search;
+mod sorted;
+mod state;
+
+pub use bound::Bound;
+pub use check::{Wrong, check};
+pub use fault::Fault;
+pub use plan::{Effort, Plan, plan};
+pub use puzzle::{
+    Aim, Batch, Due, Group, Lag, Machine, Minute, On, Place, Point, Pool, Puzzle, Task,
+};

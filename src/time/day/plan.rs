@@ -1,0 +1,127 @@
+//! From a puzzle to the day that is shown.
+
+use super::bound::{Bound, bound};
+use super::check::check;
+use super::fault::{Fault, fault};
+use super::layout::Layout;
+use super::puzzle::{Minute, Place, Puzzle};
+use super::score::{finish, left_out, score};
+use super::search::search;
+use super::sorted::Sorted;
+use super::state::State;
+
+/// How much work a plan may take.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Effort {
+    /// Placings of a batch that are tried at most.
+    pub placings: u64,
+}
+
+impl Effort {
+    /// What a day deserves: more for more batches. 60 batches take some seconds.
+    pub fn of(puzzle: &Puzzle) -> Self {
+        /// Placings for each batch, and in all.
+        const EACH: u64 = 5_000;
+        const MOST: u64 = 300_000;
+        let batches = u64::try_from(puzzle.batches.len()).unwrap_or(MOST);
+        Self { placings: (batches * EACH).min(MOST) }
+    }
+}
+
+/// A day as it can be worked.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Plan {
+    /// Where each task is; nowhere, where its batch is left out.
+    pub places: Vec<Option<Place>>,
+    /// The batches that are left out.
+    pub left_out: Vec<usize>,
+    /// What is late, of the dues, and by how many minutes.
+    pub late: Vec<(usize, Minute)>,
+    /// Minutes late, weighed.
+    pub lateness: i64,
+    /// When the last task ends.
+    pub finish: Minute,
+    /// What no plan is better than.
+    pub bound: Bound,
+    /// Whether no plan leaves out less, is less late, or does more of what the house prefers.
+    pub is_proven: bool,
+    /// For each task that takes hands, which pair, from 0.
+    pub hands: Vec<Option<usize>>,
+    /// Placings that were tried.
+    pub placed: u64,
+}
+
+/// The best plan that so much work finds: checked, and the same each time.
+///
+/// # Errors
+/// Where the puzzle names what it doesn't have.
+pub fn plan(puzzle: &Puzzle, effort: Effort) -> Result<Plan, Fault> {
+    if let Some(fault) = fault(puzzle) {
+        return Err(fault);
+    }
+    let sorted = Sorted::new(puzzle);
+    let layout = Layout::new(&sorted.puzzle);
+    let bound = bound(&layout);
+    let found = search(&layout, effort.placings, bound);
+    let mut state = State::new(&layout);
+    state.restore(&found.saved);
+    let mut places = sorted.places_back(&state.places());
+    // A plan that is wrong is none: rather nothing is placed than something wrongly.
+    if !check(puzzle, &places).is_empty() {
+        places = puzzle.tasks.iter().map(|task| task.fixed).collect();
+    }
+    let worth = score(puzzle, &places);
+    let is_proven = worth.left_out <= bound.left_out
+        && worth.late <= bound.lateness
+        && puzzle.aim == super::puzzle::Aim::FinishEarly
+        && finish(&places) <= bound.finish;
+    Ok(Plan {
+        left_out: left_out(puzzle, &places),
+        late: late(puzzle, &places),
+        lateness: worth.late,
+        finish: finish(&places),
+        bound,
+        is_proven,
+        hands: hands(puzzle, &places),
+        placed: found.tried,
+        places,
+    })
+}
+
+/// What is late, and by how much.
+fn late(puzzle: &Puzzle, places: &[Option<Place>]) -> Vec<(usize, Minute)> {
+    let late = puzzle.dues.iter().enumerate().filter_map(|(at, due)| {
+        let end = places[due.task]?.end;
+        (end > due.by).then_some((at, end - due.by))
+    });
+    late.collect()
+}
+
+/// Which pair does what: the pair with the lowest number that is free.
+fn hands(puzzle: &Puzzle, places: &[Option<Place>]) -> Vec<Option<usize>> {
+    let mut pairs = vec![None; places.len()];
+    for pool in (0..puzzle.pools.len()).filter(|&pool| puzzle.pools[pool].is_hands) {
+        let takes = |task: usize| {
+            puzzle.tasks[task].takes.iter().any(|(of, many)| *of == pool && *many > 0)
+        };
+        let mut order: Vec<(Minute, Minute, usize)> = (places.iter().enumerate())
+            .filter_map(|(task, place)| Some(((*place)?.start, (*place)?.end, task)))
+            .filter(|(_, _, task)| takes(*task))
+            .collect();
+        order.sort_unstable();
+        let mut busy: Vec<Minute> = Vec::new();
+        for (start, end, task) in order {
+            let amounts = puzzle.tasks[task].takes.iter().filter(|(of, _)| *of == pool);
+            for _ in 0..amounts.map(|(_, amount)| *amount).sum::<i32>() {
+                let free = busy.iter().position(|until| *until <= start);
+                let pair = free.unwrap_or_else(|| {
+                    busy.push(end);
+                    busy.len() - 1
+                });
+                busy[pair] = end;
+                pairs[task] = Some(pairs[task].map_or(pair, |first: usize| first.min(pair)));
+            }
+        }
+    }
+    pairs
+}

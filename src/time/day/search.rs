@@ -1,0 +1,289 @@
+//! Ruin and recreate: takes a few batches out, lays them anew, and keeps what is better or not
+//! much worse.
+//!
+//! Work is counted in placings, never in time; the same puzzle gives the same day.
+
+use super::bound::Bound;
+use super::layout::Layout;
+use super::placing::Wish;
+use super::puzzle::{Aim, Minute};
+use super::random::Random;
+use super::score::Score;
+use super::state::{Saved, State};
+
+/// The best day found.
+pub struct Found {
+    /// Where everything is.
+    pub saved: Saved,
+    /// Placings tried.
+    pub tried: u64,
+}
+
+/// A search from one first number.
+struct Search<'l> {
+    state: State<'l>,
+    random: Random,
+    best: Saved,
+    best_score: Score,
+    /// What the day in the making costs, for comparing only.
+    cost: i64,
+    /// No batch should end later than this, from zero.
+    last: Minute,
+    unit: i64,
+    weights: Weights,
+}
+
+/// What a minute costs beside what is left out.
+#[derive(Clone, Copy)]
+struct Weights {
+    late: i64,
+    over: i64,
+}
+
+/// What it costs to leave a batch out, in minutes late.
+const OUT: i64 = 500;
+/// What a minute late costs.
+const LATE: i64 = 100;
+/// While something is left out, minutes hardly count.
+const TO_PLACE: Weights = Weights { late: 5, over: 0 };
+
+/// How many short starts are made.
+const STARTS: u64 = 4;
+
+/// The best day that so many placings find.
+pub fn search(layout: &Layout, placings: u64, floor: Bound) -> Found {
+    let short = placings / 5 / STARTS;
+    let mut best = Search::new(layout, 1);
+    best.run(short, floor);
+    let mut spent = best.state.tried;
+    for start in 1..STARTS {
+        let mut one = Search::new(layout, start + 1);
+        one.run(short, floor);
+        spent += one.state.tried;
+        if one.best_score < best.best_score {
+            best = one;
+        }
+    }
+    let already = best.state.tried;
+    best.run(placings.saturating_sub(spent), floor);
+    Found { tried: spent + best.state.tried - already, saved: best.best }
+}
+
+impl<'l> Search<'l> {
+    fn new(layout: &'l Layout<'l>, first: u64) -> Self {
+        let mut state = State::new(layout);
+        let mut random = Random::new(first);
+        let by =
+            |batch: &usize| layout.dues[*batch].iter().map(|&due| layout.puzzle.dues[due].by).min();
+        let mut order = layout.wanted.clone();
+        order.sort_by_key(|batch| (by(batch), *batch));
+        for batch in order {
+            let wish = Wish { by: None, stray: 0, as_before: true };
+            state.place(batch, wish, &mut random);
+        }
+        let best = state.save();
+        let best_score = state.score();
+        let weights: i64 = layout.puzzle.dues.iter().map(|due| due.weight.max(1)).sum();
+        let unit = (weights / layout.puzzle.dues.len().max(1) as i64).max(1);
+        let last = state.finish() - 1;
+        let mut search = Self {
+            state,
+            random,
+            best,
+            best_score,
+            cost: 0,
+            last,
+            unit,
+            weights: Weights { late: LATE, over: 1 },
+        };
+        search.cost = search.count();
+        search
+    }
+
+    /// What the day costs: what is left out above all, then minutes late, then what the house
+    /// prefers.
+    fn count(&self) -> i64 {
+        let layout = self.state.layout;
+        let (mut out, mut late, mut over) = (0, 0, 0);
+        for &batch in &layout.wanted {
+            if !self.state.placed[batch] {
+                out += OUT + layout.puzzle.batches[batch].weight.clamp(1, 500);
+            }
+            let (minutes, beyond) = self.state.cost(batch, self.last);
+            late += minutes;
+            over += beyond;
+        }
+        out * LATE * self.unit + late * self.weights.late + over * self.weights.over
+    }
+
+    /// Ruins and recreates until so many placings more are tried: first for what is left out,
+    /// then for what is late, then for the day's end.
+    fn run(&mut self, placings: u64, floor: Bound) {
+        /// Minutes late that a step may cost at first, and minutes of the end.
+        const LATER: i64 = 30;
+        const LONGER: i64 = 30;
+        let end = self.state.tried + placings;
+        let unit = self.unit.min(20);
+        let least = Weights { late: LATE, over: unit };
+        let all_in = |search: &Self| search.best_score.left_out <= floor.left_out;
+        let in_time = move |search: &Self| {
+            search.best_score.left_out <= floor.left_out && search.best_score.late <= floor.lateness
+        };
+        if !all_in(self) {
+            self.cool(TO_PLACE, placings * 4 / 10, self.unit * LATE, all_in);
+        }
+        if !in_time(self) {
+            let left = end.saturating_sub(self.state.tried);
+            self.cool(least, left * 6 / 10, self.unit * LATE * LATER, in_time);
+        }
+        let left = end.saturating_sub(self.state.tried);
+        self.cool(least, left, unit * LONGER, |search| {
+            let is_early = search.best_score.aim.0 <= i64::from(floor.finish);
+            search.state.aim() == Aim::FinishEarly && is_early && in_time(search)
+        });
+    }
+
+    /// From the best day on, so many placings; dearer steps are taken ever less.
+    fn cool(
+        &mut self,
+        weights: Weights,
+        placings: u64,
+        heat: i64,
+        is_done: impl Fn(&Self) -> bool,
+    ) {
+        self.state.restore(&self.best.clone());
+        self.weights = weights;
+        self.last = self.target();
+        self.cost = self.count();
+        let first = self.state.tried;
+        // Where nothing is placed or taken out, nothing is tried: such steps end too.
+        let mut steps = 0;
+        while self.state.tried - first < placings && steps < 4 * placings && !is_done(self) {
+            steps += 1;
+            let left = placings - (self.state.tried - first);
+            // Squared, so that it is cool for longer than hot.
+            let warm = i128::from(heat) * i128::from(left) * i128::from(left)
+                / (i128::from(placings) * i128::from(placings));
+            self.step(i64::try_from(warm).unwrap_or(heat));
+        }
+    }
+
+    /// One minute before the best day's last.
+    fn target(&self) -> Minute {
+        let places = self.best.places.iter().flatten();
+        places.map(|place| place.end).max().unwrap_or(0) - 1
+    }
+
+    /// One ruin, one recreation.
+    fn step(&mut self, heat: i64) {
+        let before = self.state.save();
+        let out = self.choose();
+        for &batch in &out {
+            self.state.remove(batch);
+        }
+        self.recreate(out);
+        let cost = self.count();
+        let width = u32::try_from(heat.max(0)).unwrap_or(u32::MAX);
+        let allowed = self.cost + i64::from(self.random.below(width.max(1)));
+        if cost > allowed {
+            self.state.restore(&before);
+            return;
+        }
+        self.cost = cost;
+        let score = self.state.score();
+        if score < self.best_score {
+            self.best_score = score;
+            self.best = self.state.save();
+            let last = self.target();
+            if last != self.last {
+                self.last = last;
+                self.cost = self.count();
+            }
+        }
+    }
+
+    /// The batches to take out.
+    fn choose(&mut self) -> Vec<usize> {
+        let layout = self.state.layout;
+        let placed: Vec<usize> =
+            layout.wanted.iter().copied().filter(|batch| self.state.placed[*batch]).collect();
+        if placed.is_empty() {
+            return Vec::new();
+        }
+        let bad: Vec<usize> = (placed.iter().copied())
+            .filter(|&batch| self.state.cost(batch, self.last) != (0, 0))
+            .collect();
+        let from = if bad.is_empty() || self.random.below(2) == 0 { &placed } else { &bad };
+        let mut seed = from[self.random.place(from.len())];
+        let absent: Vec<usize> =
+            layout.wanted.iter().copied().filter(|batch| !self.state.placed[*batch]).collect();
+        if !absent.is_empty() && self.random.below(2) == 0 {
+            let one = absent[self.random.place(absent.len())];
+            let shares = |batch: &usize| {
+                layout.builds[*batch].iter().any(|b| layout.builds[one].contains(b))
+            };
+            let sharing: Vec<usize> = placed.iter().copied().filter(shares).collect();
+            if !sharing.is_empty() {
+                seed = sharing[self.random.place(sharing.len())];
+            }
+        }
+        let mut many = 1 + self.random.place(8);
+        let by_start = self.random.below(2) == 0;
+        let way = self.random.below(3);
+        if way == 0 && self.random.below(4) == 0 {
+            many = 16;
+        }
+        let way = if many == 16 { 1 } else { way };
+        let state = &self.state;
+        let at = |batch: usize| if by_start { state.starts[batch] } else { state.ends[batch] };
+        let shares = |batch: usize| {
+            let mut own = layout.builds[batch].iter();
+            own.any(|build| layout.builds[seed].contains(build))
+        };
+        let mut near: Vec<(i32, usize)> = Vec::new();
+        for &batch in &placed {
+            let noise = self.random.minutes(60);
+            let apart = (at(batch) - at(seed)).abs();
+            let key = match way {
+                0 => apart + noise,
+                1 => {
+                    if shares(batch) {
+                        noise
+                    } else {
+                        1000 + apart + noise
+                    }
+                }
+                _ => apart + noise * 6,
+            };
+            near.push((if batch == seed { -1 } else { key }, batch));
+        }
+        near.sort_unstable();
+        near.into_iter().take(many).map(|(_, batch)| batch).collect()
+    }
+
+    /// Lays out anew what is not placed.
+    fn recreate(&mut self, out: Vec<usize>) {
+        let layout = self.state.layout;
+        let mut order: Vec<usize> =
+            layout.wanted.iter().copied().filter(|batch| !self.state.placed[*batch]).collect();
+        self.random.shuffle(&mut order);
+        let by =
+            |batch: &usize| layout.dues[*batch].iter().map(|&due| layout.puzzle.dues[due].by).min();
+        match self.random.below(4) {
+            0 => order.sort_by_key(by),
+            1 => order.sort_by_key(|batch| std::cmp::Reverse(by(batch))),
+            2 => order.sort_by_key(|batch| !out.contains(batch)),
+            _ => {}
+        }
+        let is_late = self.random.below(2) == 0;
+        let stray = [0, 6, 12, 30][self.random.place(4)];
+        for batch in order {
+            let due = by(&batch).map(|by| layout.from_zero(by) as Minute);
+            let last = due.unwrap_or(Minute::MAX).min(self.last);
+            let noise = if self.random.below(4) == 0 { self.random.minutes(60) } else { 0 };
+            let last = usize::try_from(last - noise).ok().filter(|_| is_late);
+            let wish = Wish { by: last, stray, as_before: false };
+            self.state.place(batch, wish, &mut self.random);
+        }
+    }
+}

@@ -1,0 +1,142 @@
+//! Plans of production days: everything kept, by the planner's checker and by one that counts
+//! minute by minute here; the same plan whatever the order of lines.
+
+use crate::day_puzzles::{given, small};
+use assize::testing::time::day::{Effort, Place, Plan, Point, Puzzle, Wrong, check, plan};
+use proptest::prelude::*;
+
+fn planned(puzzle: &Puzzle, placings: u64) -> Plan {
+    let plan = plan(puzzle, Effort { placings }).expect("a sound puzzle");
+    assert_eq!(check(puzzle, &plan.places), []);
+    plan
+}
+
+/// Most that tasks take at a time, counted at the starts of tasks: elsewhere nothing begins.
+fn is_within(puzzle: &Puzzle, places: &[Option<Place>]) -> bool {
+    let placed: Vec<_> = puzzle
+        .tasks
+        .iter()
+        .zip(places)
+        .filter_map(|(task, place)| Some((task, (*place)?)))
+        .collect();
+    placed.iter().all(|(_, at)| {
+        let minutes = at.start..at.end;
+        minutes.into_iter().all(|minute| {
+            let now = placed.iter().filter(|(_, on)| on.start <= minute && minute < on.end);
+            let mut left: Vec<i32> = puzzle.pools.iter().map(|pool| pool.at(minute)).collect();
+            let mut machines = Vec::new();
+            for (task, place) in now {
+                task.takes.iter().for_each(|&(pool, amount)| left[pool] -= amount);
+                machines.extend(task.on.as_ref().map(|on| (on.group, place.machine)));
+            }
+            let used = machines.len();
+            machines.sort_unstable();
+            machines.dedup();
+            used == machines.len() && left.iter().all(|left| *left >= 0)
+        })
+    })
+}
+
+fn lags_hold(puzzle: &Puzzle, places: &[Option<Place>]) -> bool {
+    let at = |point: Point| places[point.task()].map(|place| point.of(place));
+    puzzle.lags.iter().all(|lag| match (at(lag.from), at(lag.to)) {
+        (Some(from), Some(to)) => {
+            lag.least <= to - from && lag.most.is_none_or(|most| to - from <= most)
+        }
+        _ => true,
+    })
+}
+
+#[test]
+fn twelve_batches_are_planned_in_time() {
+    let day = given("bake12_1");
+    let plan = planned(&day, 300);
+    assert_eq!((plan.left_out.len(), plan.lateness), (0, 0));
+    assert!(is_within(&day, &plan.places) && lags_hold(&day, &plan.places));
+}
+
+#[test]
+fn larger_days_are_planned_with_nothing_violated() {
+    for name in ["bake30_1", "bake60_1", "over12"] {
+        let day = given(name);
+        let plan = planned(&day, 150);
+        assert!(is_within(&day, &plan.places) && lags_hold(&day, &plan.places), "{name}");
+        assert!(plan.left_out.len() < 20, "{name}: {:?}", plan.left_out);
+    }
+}
+
+#[test]
+fn the_checker_sees_each_thing_that_is_wrong() {
+    let day = given("bake12_1");
+    let plan = planned(&day, 100);
+    for (at, task) in day.tasks.iter().enumerate() {
+        let with = |change: &dyn Fn(Place) -> Option<Place>| {
+            let mut places = plan.places.clone();
+            places[at] = places[at].and_then(change);
+            check(&day, &places)
+        };
+        let later = |by| move |place: Place| Some(Place { end: place.end + by, ..place });
+        let longer = task.length.1 + 1;
+        assert!(with(&later(longer)).contains(&Wrong::Length(at)));
+        assert!(
+            with(&|_| None).contains(&Wrong::Half(task.batch))
+                || day.tasks.iter().filter(|other| other.batch == task.batch).count() == 1
+        );
+        if task.on.is_some() {
+            assert!(
+                with(&|place| Some(Place { machine: 9, ..place })).contains(&Wrong::Machine(at))
+            );
+        }
+        let away = |place: Place| {
+            Some(Place { start: place.start + 5000, end: place.end + 5000, ..place })
+        };
+        assert!(with(&away).contains(&Wrong::Window(at)));
+    }
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { cases: 40, failure_persistence: None, ..ProptestConfig::default() })]
+
+    #[test]
+    fn every_plan_of_a_small_day_keeps_everything(small in small()) {
+        let day = small.puzzle();
+        let plan = planned(&day, 60);
+        prop_assert!(is_within(&day, &plan.places) && lags_hold(&day, &plan.places));
+        prop_assert!(plan.bound.left_out <= plan.left_out.len() as i64);
+        prop_assert!(plan.bound.lateness <= plan.lateness || !plan.left_out.is_empty());
+    }
+
+    #[test]
+    fn the_order_of_lines_means_nothing(small in small(), seed in any::<u64>()) {
+        let day = small.puzzle();
+        let (other, to) = mixed(&day, seed);
+        let (one, two) = (planned(&day, 40), planned(&other, 40));
+        let back: Vec<Option<Place>> = to.iter().map(|&at| two.places[at]).collect();
+        prop_assert_eq!(one.places, back);
+    }
+}
+
+/// The same day with its tasks, batches and lags in another order, and where each task went.
+fn mixed(day: &Puzzle, seed: u64) -> (Puzzle, Vec<usize>) {
+    let order = |count: usize| {
+        let mut order: Vec<usize> = (0..count).collect();
+        order.sort_by_key(|&at| (at as u64 + 1).wrapping_mul(seed | 1).rotate_left(17));
+        order
+    };
+    let (tasks, batches) = (order(day.tasks.len()), order(day.batches.len()));
+    let place = |order: &[usize], was: usize| order.iter().position(|at| *at == was).expect("all");
+    let point = |point: Point| match point {
+        Point::Start(task) => Point::Start(place(&tasks, task)),
+        Point::End(task) => Point::End(place(&tasks, task)),
+    };
+    let mut other = day.clone();
+    other.batches = batches.iter().map(|&at| day.batches[at].clone()).collect();
+    other.tasks = tasks.iter().map(|&at| day.tasks[at].clone()).collect();
+    other.tasks.iter_mut().for_each(|task| task.batch = place(&batches, task.batch));
+    other.lags.iter_mut().for_each(|lag| (lag.from, lag.to) = (point(lag.from), point(lag.to)));
+    other.lags.reverse();
+    other.dues.iter_mut().for_each(|due| due.task = place(&tasks, due.task));
+    other.dues.reverse();
+    let to = (0..day.tasks.len()).map(|task| place(&tasks, task)).collect();
+    (other, to)
+}

@@ -1,0 +1,208 @@
+//! Days as puzzles: those of `tests/days`, read by an adapter, and small ones taken at random.
+
+use assize::testing::time::day::{
+    Aim, Batch, Due, Group, Lag, Machine, Minute, On, Point, Pool, Puzzle, Task,
+};
+use proptest::prelude::*;
+
+/// A day of `tests/days`; its README tells the form.
+pub fn given(name: &str) -> Puzzle {
+    let file = crate::support::top().join("tests/days").join(name).with_extension("txt");
+    read(&std::fs::read_to_string(file).expect("a day"))
+}
+
+fn read(text: &str) -> Puzzle {
+    let mut puzzle = Puzzle::default();
+    let mut batches: Vec<usize> = Vec::new();
+    for line in text.lines() {
+        let (kind, rest) = line.split_once(' ').unwrap_or((line, ""));
+        let numbers: Vec<i32> = rest.split(' ').map_while(|word| word.parse().ok()).collect();
+        let at = |place: usize| usize::try_from(numbers[place]).expect("a place in a list");
+        match kind {
+            "H" => puzzle.span = (0, numbers[0]),
+            "R" => puzzle.pools.push(pool(at(0), numbers[1])),
+            "G" => puzzle.groups.push(group(at(0), numbers[1])),
+            "C" => change(&mut puzzle.groups[at(0)], at(1), at(2), numbers[3]),
+            "B" => close(&mut puzzle.pools[at(0)], numbers[1], numbers[2]),
+            "T" => puzzle.tasks.push(Task {
+                name: rest.rsplit(' ').next().unwrap_or("").to_owned(),
+                length: (numbers[1], numbers[2]),
+                window: (numbers[3], numbers[4]),
+                ..Task::default()
+            }),
+            "N" => batches.push(at(1)),
+            "Q" => puzzle.tasks[at(0)].takes.push((at(1), numbers[2])),
+            "A" => {
+                let machines = (0..32).filter(|bit| numbers[3] >> bit & 1 == 1).collect();
+                let on = On { group: at(1), machines, enters: at(2), leaves: at(2) };
+                puzzle.tasks[at(0)].on = Some(on);
+            }
+            "L" => {
+                let most = Some(numbers[3]).filter(|most| *most >= 0);
+                let (from, to) = (point(at(0)), point(at(1)));
+                puzzle.lags.push(Lag { from, to, least: numbers[2], most });
+            }
+            "D" => {
+                let (by, weight) = (numbers[1], i64::from(numbers[2]));
+                puzzle.dues.push(Due { order: at(0), task: at(0), by, after: None, weight });
+            }
+            "F" => {
+                let due = puzzle.dues.iter_mut().find(|due| due.task == at(0));
+                due.expect("what is fresh is due").after = Some(numbers[1]);
+            }
+            _ => panic!("{line}"),
+        }
+    }
+    number(&mut puzzle, &batches);
+    puzzle
+}
+
+/// Batches in the order of their numbers; from 1000 on they are builds.
+fn number(puzzle: &mut Puzzle, batches: &[usize]) {
+    let mut numbers = batches.to_vec();
+    numbers.sort_unstable();
+    numbers.dedup();
+    for (task, batch) in puzzle.tasks.iter_mut().zip(batches) {
+        task.batch = numbers.binary_search(batch).expect("its number");
+    }
+    for (at, number) in numbers.iter().enumerate() {
+        let task = puzzle.tasks.iter().find(|task| task.batch == at).expect("a task of each");
+        let name = task.name.split_once('-').map_or("", |(_, name)| name).to_owned();
+        puzzle.batches.push(Batch { name, is_build: *number >= 1000, weight: 1 });
+    }
+}
+
+fn point(number: usize) -> Point {
+    if number % 2 == 0 { Point::Start(number / 2) } else { Point::End(number / 2) }
+}
+
+fn pool(number: usize, many: i32) -> Pool {
+    let name = ["hands", "refrigerator", "proofer"][number].to_owned();
+    Pool { name, levels: vec![(0, many)], is_hands: number == 0 }
+}
+
+fn close(pool: &mut Pool, from: Minute, to: Minute) {
+    let many = pool.levels[0].1;
+    pool.levels.extend([(from, 0), (to, many)]);
+    pool.levels.sort_unstable();
+}
+
+fn group(number: usize, machines: i32) -> Group {
+    let name = ["mixer", "deck"][number].to_owned();
+    let machine = |at: i32| Machine { name: format!("{name} {at}"), ..Machine::default() };
+    let machines = (1..=machines).map(machine).collect();
+    Group { name, machines, changes: vec![vec![0; 8]; 8], is_oven: number == 1 }
+}
+
+fn change(group: &mut Group, from: usize, to: usize, minutes: Minute) {
+    group.changes[from][to] = minutes;
+}
+
+/// A small day: a few batches that share mixers, hands, ovens and perhaps a build.
+#[derive(Debug, Clone)]
+pub struct Small {
+    /// For each batch: minutes of mixing, of rest at least, of shaping, of baking; its heat; when
+    /// it is due; whether it takes the build.
+    pub batches: Vec<(Minute, Minute, Minute, Minute, usize, Minute, bool)>,
+    pub hands: i32,
+    pub mixers: i32,
+    pub decks: i32,
+    pub closed: (Minute, Minute),
+    pub aim: Aim,
+}
+
+pub fn small() -> impl Strategy<Value = Small> {
+    let batch = (4..15, 10..60, 3..20, 15..45, 0..2usize, 100..500, any::<bool>());
+    let aim =
+        prop_oneof![Just(Aim::FinishEarly), Just(Aim::LeastHands), Just(Aim::FewestOvenChanges)];
+    let closed = (120..300, 10..120);
+    (prop::collection::vec(batch, 1..6), 1..3, 1..3, 1..3, closed, aim).prop_map(
+        |(batches, hands, mixers, decks, (from, long), aim)| Small {
+            batches,
+            hands,
+            mixers,
+            decks,
+            closed: (from, from + long),
+            aim,
+        },
+    )
+}
+
+impl Small {
+    pub fn puzzle(&self) -> Puzzle {
+        let mut ovens = group(1, self.decks);
+        change(&mut ovens, 0, 1, 12);
+        change(&mut ovens, 1, 0, 20);
+        let mut puzzle = Puzzle {
+            span: (-60, 700),
+            pools: vec![pool(0, self.hands)],
+            groups: vec![group(0, self.mixers), ovens],
+            aim: self.aim,
+            ..Puzzle::default()
+        };
+        puzzle.pools[0].levels = vec![(-60, self.hands)];
+        close(&mut puzzle.pools[0], self.closed.0, self.closed.1);
+        let build = self.batches.iter().any(|batch| batch.6).then(|| {
+            puzzle.batches.push(Batch { name: "build".to_owned(), is_build: true, weight: 1 });
+            task(&mut puzzle, "build", 0, (5, 5), &[(0, 1)], None)
+        });
+        for (at, batch) in self.batches.iter().enumerate() {
+            self.add(&mut puzzle, at, batch, build.filter(|_| batch.6));
+        }
+        puzzle
+    }
+
+    fn add(
+        &self,
+        puzzle: &mut Puzzle,
+        at: usize,
+        &(mixes, rests, shapes, bakes, heat, due, _): &(
+            Minute,
+            Minute,
+            Minute,
+            Minute,
+            usize,
+            Minute,
+            bool,
+        ),
+        build: Option<usize>,
+    ) {
+        let number = puzzle.batches.len();
+        puzzle.batches.push(Batch { name: format!("bread {at}"), is_build: false, weight: 1 });
+        let all = |machines: i32| (0..usize::try_from(machines).expect("few")).collect();
+        let mixer = On { group: 0, machines: all(self.mixers), enters: 0, leaves: 0 };
+        let deck = On { group: 1, machines: all(self.decks), enters: heat, leaves: heat };
+        let mix = task(puzzle, "mix", number, (mixes, mixes), &[], Some(mixer));
+        let shape = task(puzzle, "shape", number, (shapes, shapes + 5), &[(0, 1)], None);
+        let bake = task(puzzle, "bake", number, (bakes, bakes), &[], Some(deck));
+        let lag = |from, to, least, most| Lag { from, to, least, most: Some(most) };
+        puzzle.lags.push(lag(Point::End(mix), Point::Start(shape), rests, rests + 30));
+        puzzle.lags.push(lag(Point::End(shape), Point::Start(bake), 20, 50));
+        if let Some(build) = build {
+            puzzle.lags.push(lag(Point::End(build), Point::Start(mix), 30, 120));
+        }
+        puzzle.dues.push(Due { order: at, task: bake, by: due, after: None, weight: 1 });
+    }
+}
+
+fn task(
+    puzzle: &mut Puzzle,
+    name: &str,
+    batch: usize,
+    length: (Minute, Minute),
+    takes: &[(usize, i32)],
+    on: Option<On>,
+) -> usize {
+    let name = format!("{name} {}", puzzle.batches[batch].name);
+    let window = puzzle.span;
+    puzzle.tasks.push(Task {
+        name,
+        batch,
+        length,
+        window,
+        takes: takes.to_vec(),
+        on,
+        ..Task::default()
+    });
+    puzzle.tasks.len() - 1
+}
