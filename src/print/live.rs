@@ -106,7 +106,9 @@ fn figure(paper: &PrintContext, ask: &FigureAsk) -> Option<String> {
                 }
                 Some(what) => {
                     let name = target(paper, what);
-                    paper.words.fill("weight-in-text", &[("weight", &shown), ("name", &name)])
+                    let of_name = paper.words.of(&name);
+                    let args = [("weight", &*shown), ("name", &name), ("of-name", &of_name)];
+                    paper.words.fill("weight-in-text", &args)
                 }
                 None => shown,
             })

@@ -109,6 +109,14 @@ impl Wording {
         self
     }
 
+    /// A name as French has it after an amount: `de sel`, `d’eau`.
+    pub fn of(&self, name: &str) -> String {
+        if language_of(&self.tag) == "fr" && is_elided(name) {
+            return format!("d’{name}");
+        }
+        format!("de {name}")
+    }
+
     /// A message without arguments; its name where no catalogue has it, which a test rules
     /// out for all that we ask for.
     pub fn say(&self, id: &str) -> String {
@@ -260,6 +268,16 @@ fn message_of(line: &str) -> Option<&str> {
         .then_some(id)
 }
 
+/// Whether `de` loses its vowel before a French name: before vowels, and before an h that
+/// is mute, which no rule tells (from memory).
+fn is_elided(name: &str) -> bool {
+    const MUTE: [&str; 8] =
+        ["herbe", "huil", "huître", "hydro", "hysope", "hibiscus", "hélianthe", "hamamélis"];
+    let name = name.to_lowercase();
+    let begins = |letters: &str| name.chars().next().is_some_and(|it| letters.contains(it));
+    begins("aàâäeéèêëiîïoôöœæuùûü") || MUTE.iter().any(|mute| name.starts_with(mute))
+}
+
 /// The language of a tag: `de` of `de-AT`.
 pub fn language_of(tag: &str) -> &str {
     tag.split(['-', '_']).next().unwrap_or_default()
@@ -366,6 +384,24 @@ mod tests {
         assert_eq!(said("es", "1234.5"), "1234,5");
         assert_eq!(Wording::plain().number("1234.5"), "1234.5");
         assert_eq!(Wording::new("it", None).0.decimal_mark(), ",");
+    }
+
+    #[test]
+    fn french_elides_before_vowels_and_a_mute_h() {
+        let french = Wording::new("fr", None).0;
+        let all = [
+            ("eau", "d’eau"),
+            ("œufs", "d’œufs"),
+            ("huile d’olive", "d’huile d’olive"),
+            ("Épeautre", "d’Épeautre"),
+            ("sel", "de sel"),
+            ("yaourt", "de yaourt"),
+            ("houblon", "de houblon"),
+            ("haricots", "de haricots"),
+        ];
+        for (name, said) in all {
+            assert_eq!(french.of(name), said);
+        }
     }
 
     #[test]
