@@ -399,6 +399,9 @@ pub struct PhasePart {
 pub struct TimelinePart {
     /// How long it is, in minutes.
     pub minutes: i64,
+    /// How long something is in the oven or over heat at most, in minutes, all loads of one
+    /// bake as one; nothing where that has no upper end.
+    pub heat_minutes: Option<i64>,
     /// One for each stage, in building order, and one for the dough.
     pub lanes: Vec<LanePart>,
 }

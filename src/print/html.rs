@@ -4,6 +4,7 @@
 
 mod card;
 mod columns;
+mod day;
 mod recipe;
 mod sheet;
 mod table;

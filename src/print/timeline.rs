@@ -6,7 +6,7 @@ use super::document::{BarKind, BarPart, LanePart, TimelinePart};
 use super::method;
 use super::words::{self, capital};
 use crate::formula::{House, Worked};
-use crate::quantity::int;
+use crate::quantity::{Exact, int};
 use crate::syntax::tree::{Extent, Method, Verb};
 use crate::time::{
     Doing, Graph, Hands, Stretch, cold, graph, is_refrigerator, usual, whole_minutes,
@@ -31,7 +31,22 @@ pub fn timeline(paper: &PrintContext) -> Option<TimelinePart> {
     let begin = times.iter().min().cloned()?;
     let since = |point: usize| whole_minutes(&(&times[point] - &begin));
     let minutes = since(graph.end);
-    (minutes > 0).then(|| TimelinePart { minutes, lanes: lanes(paper, &graph, &since) })
+    (minutes > 0).then(|| TimelinePart {
+        minutes,
+        heat_minutes: heat(paper, &graph),
+        lanes: lanes(paper, &graph, &since),
+    })
+}
+
+/// The longest that all that is heated takes, one after the other, in whole minutes.
+fn heat(paper: &PrintContext, graph: &Graph) -> Option<i64> {
+    let heated = graph.stretches.iter().filter(|stretch| {
+        place(paper, stretch).is_some_and(|place| place.kind == BarKind::Oven)
+            && !heats_oven(paper.worked, stretch)
+    });
+    let ends: Option<Vec<&Exact>> = heated.map(|stretch| stretch.high.as_ref()).collect();
+    let sum = ends?.into_iter().fold(Exact::ZERO, |sum, end| &sum + end);
+    (sum > Exact::ZERO).then(|| whole_minutes(&sum))
 }
 
 /// The lanes of a graph, stages in building order, the dough last; `since` tells the

@@ -215,6 +215,7 @@ fn a_page_for_a_browser_is_whole_and_says_what_the_document_says() {
                 "@context",
                 "@type",
                 "author",
+                "cookTime",
                 "description",
                 "inLanguage",
                 "name",

@@ -1,6 +1,7 @@
 //! The card: ingredients, what goes beside, steps.
 
 use super::columns::{AFTER, MixColumn, beside, ingredients};
+use super::day::day;
 use super::words::{title_of, word};
 use crate::print::document::{Document, PhasePart, StepPart};
 use maud::{Markup, html};
@@ -17,6 +18,7 @@ pub fn card(document: &Document) -> Markup {
                 }
             }
         }
+        @if let Some(picture) = day(document) { (picture) }
         h2 { (word(document, "ingredients")) }
         div.columns {
             @for group in &document.groups {

@@ -30,6 +30,10 @@ pub fn recipe(document: &Document) -> String {
             say(key, time.into());
         }
     }
+    let heat = document.timeline.as_ref().and_then(|timeline| timeline.heat_minutes);
+    if let Some(minutes) = heat {
+        say("cookTime", duration(minutes).into());
+    }
     let steps = instructions(document);
     if !steps.is_empty() {
         let steps = json!({ "@type": "ItemList", "itemListElement": steps });
@@ -78,11 +82,16 @@ fn longest(document: &Document, name: &str) -> Option<String> {
     let figure = document.figures.iter().find(|figure| figure.name == name)?;
     let upper = read_exact(figure.exact_high.as_deref().unwrap_or(&figure.exact))?;
     let minutes = i64::try_from(upper.nearest()).ok()?;
-    Some(match (minutes / 60, minutes % 60) {
+    Some(duration(minutes))
+}
+
+/// Minutes as a duration (ISO 8601).
+fn duration(minutes: i64) -> String {
+    match (minutes / 60, minutes % 60) {
         (0, rest) => format!("PT{rest}M"),
         (hours, 0) => format!("PT{hours}H"),
         (hours, rest) => format!("PT{hours}H{rest}M"),
-    })
+    }
 }
 
 /// Steps; those of one stage as a section.
