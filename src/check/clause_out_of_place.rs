@@ -39,6 +39,20 @@ fn finding(verb: Verb, clause: Clause, span: Span) -> Finding {
             ));
             said.level(if is_absurd(verb, place) { Level::Error } else { Level::Warning })
         }
+        Clause::Per => {
+            let message = format!("`{word}` takes as long for many pieces as for one");
+            let said = Finding::new(&RULE, span, message).level(Level::Error);
+            said.help(match verb {
+                Verb::Bake | Verb::Steam => {
+                    "leave `per …` out; what an oven holds at a time is said by the house: \
+                     `oven deck { holds 8 loaves }`"
+                }
+                _ => {
+                    "leave `per …` out; it is for work that hands do piece by piece, such as \
+                     `shape 25min per 30 pieces`"
+                }
+            })
+        }
         Clause::At if matches!(verb, Verb::Mix | Verb::Feed | Verb::Build) => {
             let message = format!("`at` makes no sense in a `{word}` step");
             Finding::new(&RULE, span, message)

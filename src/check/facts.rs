@@ -316,13 +316,17 @@ impl Times {
     fn add_steps(&mut self, context: &Context) {
         for step in context.steps() {
             let word = word_of(step.verb);
-            let times: Vec<Fact> = step
-                .phases
-                .iter()
-                .filter_map(|phase| fact_of(context, Of::Word(word), phase.duration.as_deref()?))
-                .collect();
+            let times: Vec<Fact> =
+                step.phases.iter().filter_map(|phase| time_of(context, word, phase)).collect();
             self.times.extend(sum_of(word, &times));
             self.times.extend(times);
+            // What so many pieces take, beside what all of them do.
+            let by_count = step.phases.iter().filter(|phase| phase.per.is_some());
+            self.times.extend(
+                by_count.filter_map(|phase| {
+                    fact_of(context, Of::Word(word), phase.duration.as_deref()?)
+                }),
+            );
             for phase in &step.phases {
                 self.add_phase(context, step, phase);
             }
@@ -334,7 +338,7 @@ impl Times {
             let steps = context.steps().filter(|step| step.verb == verb);
             let each = steps
                 .flat_map(|step| &step.phases)
-                .filter_map(|phase| fact_of(context, Of::Word(word), phase.duration.as_deref()?));
+                .filter_map(|phase| time_of(context, word, phase));
             self.times.extend(sum_of(word, &each.collect::<Vec<_>>()));
         }
     }
@@ -408,6 +412,13 @@ fn name_of(target: &Target) -> Of {
 }
 
 /// The range that is written; one end stands for both where the other is open.
+/// How long a phase takes, for all the pieces where it takes them by the piece.
+fn time_of(context: &Context, word: &'static str, phase: &Phase) -> Option<Fact> {
+    let often = context.worked.times_as_long(phase);
+    let Fact { of, low, high } = fact_of(context, Of::Word(word), phase.duration.as_deref()?)?;
+    Some(Fact { of, low: low * &often, high: high * often })
+}
+
 fn fact_of(context: &Context, of: Of, extent: &Extent) -> Option<Fact> {
     let range = context.range(extent);
     let low = range.low.clone().or_else(|| range.high.clone())?;

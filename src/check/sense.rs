@@ -13,6 +13,8 @@ use crate::time;
 /// `until "…"`, `then`, notes and `allow` make sense everywhere.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Clause {
+    /// `per 20 loaves`, after a time.
+    Per,
     /// `at 24C`.
     At,
     /// `at room`.
@@ -118,6 +120,11 @@ const COLD: Verbs = of(&[Retard, Chill, Freeze]);
 /// Of each clause the verbs of which it says something, and a step in which it does. The
 /// sweep of the tests asks every cell.
 pub const TABLE: &[(Clause, Verbs, &str)] = &[
+    (
+        Clause::Per,
+        SHAPES.or(DRESSES).or(ANYTHING).or(of(&[Boil, Fry, Score, Slice, Pack])),
+        "shape 25min per 30 pieces",
+    ),
     (
         Clause::At,
         STANDS.or(KEEPS).or(COOKS).or(SHAPES).or(ANYTHING).or(of(&[
@@ -261,6 +268,7 @@ const PAIRS: &[(Clause, Clause, &str)] = &[
     (Clause::AtRoom, Clause::In(NamedPlace::Freezer), "a freezer is colder than the room"),
     (Clause::AtRoom, Clause::In(NamedPlace::Cabinet), "it keeps a temperature of its own"),
     (Clause::AtRoom, Clause::In(NamedPlace::Oven), "an oven keeps a temperature of its own"),
+    (Clause::Per, Clause::Waiting, "what waits takes as long for many pieces as for one"),
     (Clause::HandsOn, Clause::Waiting, "hands are at work or nobody is there"),
 ];
 
@@ -268,6 +276,7 @@ impl Clause {
     /// As it is written.
     pub fn word(self) -> &'static str {
         match self {
+            Self::Per => "per",
             Self::At => "at",
             Self::AtRoom => "at room",
             Self::To => "to",
@@ -354,6 +363,7 @@ pub fn said(context: &Context, step: &Step, index: usize) -> Vec<(Clause, Span)>
 
 fn of_phase(context: &Context, phase: &Phase) -> Vec<(Clause, Span)> {
     let mut all: Vec<(Clause, Span)> = Vec::new();
+    all.extend(phase.per.as_ref().map(|per| (Clause::Per, per.span)));
     all.extend(phase.at.as_ref().map(|at| (Clause::At, at.span)));
     all.extend(phase.in_room.then_some((Clause::AtRoom, phase.span)));
     all.extend(phase.to.as_ref().map(|to| (Clause::To, to.span)));

@@ -4,7 +4,7 @@ use super::context::Context;
 use crate::diag::nearest;
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::formula::{Trouble, is_kind, offer};
-use crate::syntax::tree::{Name, Step, Verb};
+use crate::syntax::tree::{Name, Per, Phase, Step, Verb};
 
 /// `unknown-in-step`, an error about the method.
 pub const RULE: Rule = Rule {
@@ -70,6 +70,9 @@ fn places_and_kinds(context: &Context, findings: &mut Vec<Finding>) {
             if let Some(kind) = &phase.kind {
                 findings.extend(unmade_kind(context, kind));
             }
+            if let Some(per) = &phase.per {
+                findings.extend(nothing_to_count(context, phase, per));
+            }
         }
     }
     for kind in context.worked.formula.pieces.iter().filter_map(|piece| piece.kind.as_ref()) {
@@ -77,8 +80,27 @@ fn places_and_kinds(context: &Context, findings: &mut Vec<Finding>) {
     }
 }
 
+/// `per 20 loaves` where there are none to count.
+fn nothing_to_count(context: &Context, phase: &Phase, per: &Per) -> Option<Finding> {
+    if context.worked.counted(phase, per).is_some() {
+        return None;
+    }
+    let unmade = unmade_kind(context, &per.kind);
+    unmade.or_else(|| {
+        let message = match &phase.kind {
+            Some(kind) => format!("this step is for {}, and counts {}", kind.shown, per.kind.shown),
+            None => "this step counts pieces, but the formula does not say how many".to_owned(),
+        };
+        let help = match &phase.kind {
+            Some(_) => "name the same kind twice, or only after `per`",
+            None => "write what it makes before its blocks, such as `makes 20 loaves at 900 g`",
+        };
+        Some(Finding::new(&RULE, per.span, message).help(help))
+    })
+}
+
 fn unmade_kind(context: &Context, kind: &Name) -> Option<Finding> {
-    let made = &context.first().pieces;
+    let made = context.worked.kinds(context.first());
     if made.is_empty() || made.iter().any(|piece| is_kind(&piece.made.key, &kind.key)) {
         return None;
     }

@@ -25,6 +25,7 @@ mod alike;
 mod allergens;
 mod amount_form;
 mod ask;
+mod by_count;
 mod called;
 pub mod class;
 mod classes;

@@ -8,7 +8,7 @@ use super::said::Said;
 use crate::syntax::tree::{
     Allow, Amount, Base, Bound, Claim, ClaimValue, Counting, Culture, Extent, FigureAsk, Flag,
     Fold, FoldStyle, Formula, FreeFrom, Ingredient, Kind, Least, Line, MadePiece, Makes, Method,
-    Mix, Mixture, Name, Phase, Piece, Price, Property, Quantity, Save, Size, Stage, StageSize,
+    Mix, Mixture, Name, Per, Phase, Piece, Price, Property, Quantity, Save, Size, Stage, StageSize,
     Step, Style, Target, Text, TextPart, Until, Wait, With, Words, WordsKind,
 };
 use ecow::EcoString;
@@ -429,6 +429,7 @@ impl Writer {
     fn phase(&mut self, name: &str, phase: &Phase) {
         let Phase {
             duration,
+            per,
             at,
             in_room,
             to,
@@ -442,7 +443,17 @@ impl Writer {
             span: _,
         } = phase;
         let extent = |extent: &Option<Box<Extent>>| extent.as_ref().map(|it| Said::extent(it));
-        self.put_some(&format!("{name} for"), extent(duration));
+        let duration = extent(duration).map(|mut time| {
+            if let Some(per) = per {
+                let Per { count, kind, span: _ } = &**per;
+                time.and(&Said {
+                    canon: format!("per {count} {}", kind.key),
+                    shown: format!("per {count} {}", kind.shown),
+                });
+            }
+            time
+        });
+        self.put_some(&format!("{name} for"), duration);
         self.put_some(&format!("{name} at"), extent(at));
         self.put_some(&format!("{name} at"), in_room.then(|| Said::of("room")));
         self.put_some(&format!("{name} to"), extent(to));

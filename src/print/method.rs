@@ -230,7 +230,10 @@ pub fn phases(paper: &PrintContext, step: &Step) -> Vec<PhasePart> {
         .phases
         .iter()
         .map(|phase| PhasePart {
-            time: phase.duration.as_ref().map(|time| times(paper, time)),
+            time: phase
+                .duration
+                .as_ref()
+                .map(|time| times_by(paper, time, &so_often(paper, phase))),
             at: surroundings(paper, phase.at.as_deref(), phase.in_room, verb)
                 .or_else(|| cold(paper, phase)),
             to: phase.to.as_ref().map(|to| paper.temperature(to, None)),
@@ -406,9 +409,22 @@ fn joined(paper: &PrintContext, names: Vec<String>) -> String {
     }
 }
 
+/// How many times the time of a phase is taken: by the pieces of what a sheet is for.
+fn so_often(paper: &PrintContext, phase: &Phase) -> Exact {
+    let all = paper.worked.times_as_long(phase);
+    match phase.per {
+        Some(_) => all.each_of(&Exact::from(paper.shared_by.get())),
+        None => all,
+    }
+}
+
 /// A range of times: `3–4 h`, `at least 3 h`, `up to 4 h`.
 fn times(paper: &PrintContext, extent: &Extent) -> String {
-    let value = |quantity: &Quantity| base(paper, quantity);
+    times_by(paper, extent, &Exact::ONE)
+}
+
+fn times_by(paper: &PrintContext, extent: &Extent, often: &Exact) -> String {
+    let value = |quantity: &Quantity| base(paper, quantity) * often;
     let bounded = |id, end: &Quantity| paper.words.fill(id, &[("amount", &minutes(&value(end)))]);
     match (&extent.low, &extent.high) {
         (Some(low), Some(high)) => minutes_range(&value(low), &value(high)),

@@ -668,11 +668,24 @@ pub enum FoldStyle {
     Double,
 }
 
+/// `per 20 loaves`: how many pieces a step takes its time for.
+#[derive(Clone, Debug)]
+pub struct Per {
+    /// How many, at least one.
+    pub count: u32,
+    /// Of which kind; `pieces` are of all kinds.
+    pub kind: Name,
+    /// Of the whole clause.
+    pub span: Span,
+}
+
 /// One phase of a step; `then` begins the next.
 #[derive(Clone, Debug, Default)]
 pub struct Phase {
     /// How long it takes.
     pub duration: Option<Box<Extent>>,
+    /// `per 20 loaves`: the pieces that it takes so long for.
+    pub per: Option<Box<Per>>,
     /// Surroundings.
     pub at: Option<Box<Extent>>,
     /// `at room`: surroundings as warm as the room is.

@@ -351,8 +351,8 @@ impl Draft<'_, '_> {
             let usual = own.filter(|_| number == 0);
             let nothing = usual.map_or(Exact::ZERO, |untold| untold.work.clone());
             let time = phase.duration.as_ref();
-            let (low, high) = match time {
-                Some(time) => minutes(self.house, time),
+            let (low, high) = match self.length(phase) {
+                Some(length) => length,
                 None => (nothing.clone(), Some(nothing)),
             };
             let times = batch.map_or(Exact::ONE, |it| Exact::from(it.last - it.first + 1));
@@ -438,16 +438,23 @@ impl Draft<'_, '_> {
         Some(Untold { work, is_own: !is_part })
     }
 
+    /// Minutes of a phase, for all the pieces where it takes them by the piece.
+    fn length(&self, phase: &Phase) -> Option<Length> {
+        let (low, high) = minutes(self.house, phase.duration.as_ref()?);
+        let times = self.worked.times_as_long(phase);
+        Some((low * &times, high.map(|high| high * times)))
+    }
+
     /// The least that some phases take together.
     fn least(&self, phases: &[Phase]) -> Exact {
-        let times = phases.iter().filter_map(|phase| phase.duration.as_ref());
-        times.fold(Exact::ZERO, |sum, time| sum + minutes(self.house, time).0)
+        let times = phases.iter().filter_map(|phase| self.length(phase));
+        times.fold(Exact::ZERO, |sum, (low, _)| sum + low)
     }
 
     /// The longest that some phases take together; none where one is open-ended.
     fn longest(&self, phases: &[Phase]) -> Option<Exact> {
-        let each = phases.iter().map(|phase| match &phase.duration {
-            Some(time) => minutes(self.house, time).1,
+        let each = phases.iter().map(|phase| match self.length(phase) {
+            Some((_, high)) => high,
             None => Some(Exact::ZERO),
         });
         each.collect::<Option<Vec<_>>>()

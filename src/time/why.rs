@@ -1,10 +1,12 @@
 //! How a length of time came about.
 
 use super::findings::doing::said;
-use super::graph::{Graph, Hands, Stretch};
+use super::graph::{Doing, Graph, Hands, Stretch};
 use super::length::{critical, elapsed, hands_on};
+use super::standing::method;
 use crate::formula::{Assumption, Ground, How, Reason, ValueKind, Worked};
 use crate::quantity::Exact;
+use crate::syntax::tree::{Per, Phase};
 
 /// The steps that make up the elapsed time: at its shortest and, where that differs and
 /// has an end, at its longest.
@@ -53,7 +55,8 @@ fn reasons(
                     true => How::Default(Assumption::UsualLength),
                     false => How::Written,
                 };
-                Reason::new(what, length, ValueKind::Time, how).at(stretch.span)
+                let written = Reason::new(what, length, ValueKind::Time, how).at(stretch.span);
+                by_the_piece(worked, stretch, written)
             })
             .collect();
         if reason.parts.is_empty() {
@@ -69,4 +72,29 @@ fn reasons(
         ],
         None => vec![one(format!("{name} at its shortest"), low, &shortest, low_of)],
     }
+}
+
+/// `15 min per 20 loaves`, for 24 of them; anything else as it is.
+fn by_the_piece(worked: &Worked, stretch: &Stretch, written: Reason) -> Reason {
+    let Some((phase, per)) = counted_in(worked, &stretch.doing) else { return written };
+    let (Some(count), of) = (worked.counted(phase, per), Exact::from(per.count)) else {
+        return written;
+    };
+    let (Some(often), kind) = (count.over(&of), &per.kind.shown) else { return written };
+    let number = |what: String, amount, how| Reason::new(what, amount, ValueKind::Number, how);
+    let made = number(kind.to_string(), count, How::Because(Ground::ForWhatIsMade));
+    let mut times = number("times that".to_owned(), often.clone(), How::Ratio);
+    times.parts = vec![made, number(kind.to_string(), of, How::Written).at(per.span)];
+    let mut once = written.clone();
+    once.amount = written.amount.each_of(&often);
+    let mut all = Reason::new(written.what, written.amount, ValueKind::Time, How::Product);
+    all.parts = vec![once, times];
+    all
+}
+
+/// The phase of a step that hands do by the piece.
+fn counted_in<'w>(worked: &'w Worked, doing: &Doing) -> Option<(&'w Phase, &'w Per)> {
+    let Doing::Step { stage, step, phase } = *doing else { return None };
+    let phase = method(worked, stage)?.steps.get(step)?.phases.get(phase)?;
+    Some((phase, phase.per.as_deref()?))
 }

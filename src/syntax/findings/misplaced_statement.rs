@@ -49,6 +49,12 @@ pub fn clause_without_verb(span: Span, word: &str) -> Finding {
         .help("put it on the line of its step, or in the braces of the step")
 }
 
+/// `shape per 20 loaves 15min`.
+pub fn per_without_time(span: Span) -> Finding {
+    Finding::new(&RULE, span, "`per` stands here without a time before it")
+        .help("write it after the time that so many pieces take: `shape 25min per 30 pieces`")
+}
+
 /// Two steps on one line.
 pub fn step_on_own_line(span: Span, word: &str) -> Finding {
     let place = Span { end: span.start, ..span };

@@ -20,8 +20,8 @@ use crate::syntax::findings::{
 };
 use crate::syntax::outline::TokenKind;
 use crate::syntax::tree::{
-    Extent, Flag, Fold, FoldStyle, Method, Name, Phase, Quantity, Step, Target, Text, TextPart,
-    Until, Verb, With,
+    Extent, Flag, Fold, FoldStyle, Method, Name, Per, Phase, Quantity, Step, Target, Text,
+    TextPart, Until, Verb, With,
 };
 use crate::syntax::wanted::Wanted;
 
@@ -226,8 +226,10 @@ impl<'a> Reader<'a> {
         }
         if begins_time(cursor) {
             let duration = self.extent(cursor, Wanted::Time)?;
+            let per = if cursor.is("per") { Some(Box::new(self.per(cursor)?)) } else { None };
             if self.first_time(&mut stepping.said, "the duration", duration.span) {
                 stepping.phase.duration = Some(Box::new(duration));
+                stepping.phase.per = per;
             }
             return Ok(());
         }
@@ -260,6 +262,7 @@ impl<'a> Reader<'a> {
                 stepping.next_phase(end, cursor.here());
                 Ok(())
             }
+            "per" => Err(misplaced_statement::per_without_time(first).into()),
             "covered" | "uncovered" | "steamed" | "vented" | "fan" | "by" => {
                 cursor.advance();
                 self.flag(cursor, word, first, stepping)
@@ -279,6 +282,24 @@ impl<'a> Reader<'a> {
             }
             _ => Err(no_clause(cursor).into()),
         }
+    }
+
+    /// `per 20 loaves`, after a duration; `per loaf` is per 1 of them.
+    fn per(&mut self, cursor: &mut Cursor) -> Reading<Per> {
+        let first = cursor.here();
+        cursor.advance();
+        let here = cursor.here();
+        let count = match cursor.is_number() {
+            true => self.whole_number(cursor, "`per`")?.0,
+            false => {
+                if cursor.word().is_some() {
+                    self.reword(Span { end: here.start, ..here }, "1 ");
+                }
+                1
+            }
+        };
+        let kind = self.step_name(cursor, "kind of piece")?;
+        Ok(Per { count, kind, span: cursor.since(first) })
     }
 
     /// A comma where a clause should begin: needless before a clause, and lost before a

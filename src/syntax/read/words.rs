@@ -261,6 +261,7 @@ pub const OF_A_TIN: &[&str] = &["holds", "ml per g", "greased with"];
 
 /// What stands in a step behind its verb.
 pub const OF_A_STEP: &[&str] = &[
+    "per",
     "at",
     "to",
     "with",
