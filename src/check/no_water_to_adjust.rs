@@ -24,7 +24,7 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
         Finding::new(
             &RULE,
             span,
-            "nothing liquid goes into this dough to bring it to a temperature",
+            "no liquid is in this dough by then to bring it to a temperature",
         )
         .note("a water temperature is worked out for water, or for milk, eggs and the like")
         .help("leave out the `to`, and say in a note what else is chilled or warmed"),

@@ -20,6 +20,8 @@ pub struct Added {
     pub line: WorkedLine,
     /// The share of the line that goes in here.
     pub share: Exact,
+    /// The phase of the step in which it goes in, from zero.
+    pub phase: usize,
     /// Whether other steps bring the rest.
     pub part: bool,
     /// Whether it is what was left after other steps.
@@ -80,8 +82,8 @@ struct Waiting {
     /// The share that has gone in.
     gone: Exact,
     first: Option<Span>,
-    /// Shares by step.
-    parts: Vec<(usize, Exact, bool)>,
+    /// Shares by step and phase.
+    parts: Vec<((usize, usize), Exact, bool)>,
     /// Of a piece: the kind it is for, none for all.
     beside: Option<Option<EcoString>>,
     /// Kinds of piece it has gone on already.
@@ -96,12 +98,12 @@ impl Worked<'_> {
             Additions { steps: vec![Vec::new(); method.steps.len()], troubles: Vec::new() };
         let named_elsewhere = self.named_in(&waiting, method);
         for (index, step) in method.steps.iter().enumerate() {
-            for phase in &step.phases {
+            for (number, phase) in step.phases.iter().enumerate() {
                 for with in &phase.with {
                     self.add(
                         &mut waiting,
                         &mut additions,
-                        (index, step, phase),
+                        ((index, number), step, phase),
                         with,
                         &named_elsewhere,
                     );
@@ -226,7 +228,7 @@ impl Worked<'_> {
         &self,
         waiting: &mut [Waiting],
         additions: &mut Additions,
-        (index, step, phase): (usize, &Step, &Phase),
+        (index, step, phase): ((usize, usize), &Step, &Phase),
         with: &With,
         named_elsewhere: &[bool],
     ) {
@@ -304,7 +306,7 @@ impl Worked<'_> {
         entry: &mut Waiting,
         own: Option<EcoString>,
         additions: &mut Additions,
-        index: usize,
+        index: (usize, usize),
         phase: &Phase,
         span: Span,
     ) {
@@ -367,9 +369,10 @@ impl Worked<'_> {
             });
         }
         let several = waiting.parts.len() > 1 && waiting.beside.is_none();
-        for (step, share, remaining) in waiting.parts {
+        for ((step, phase), share, remaining) in waiting.parts {
             additions.steps[step].push(Added {
                 line: waiting.line.clone(),
+                phase,
                 part: several || (share != Exact::ONE && waiting.beside.is_none()),
                 share,
                 remaining: remaining && several,

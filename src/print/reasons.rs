@@ -85,7 +85,7 @@ fn because(ground: Ground) -> &'static str {
         Ground::Unused => "nothing uses it",
         Ground::WorkedOutAbove => "as worked out above",
         Ground::AllThatTheMixerGets => "all that the mixer gets",
-        Ground::FlourRoomWaterAndStages => "flour, room, water and every stage that goes in",
+        Ground::FlourRoomWaterAndStages => "flour, room, water and every stage that is in by then",
         Ground::AllElseIsAsWarm => "all else is as warm as the dough",
         Ground::AsItWasTold => "as given",
         Ground::WaterAsToldOthersAsKept => "water as given, all else as it is kept",

@@ -69,6 +69,102 @@ fn the_factor_method_gives_the_printed_temperatures() {
     }
 }
 
+/// A dough with a levain at 26 °C, a soaker at 30 °C and milk, in a house of 20 °C flour, a
+/// room of 21 °C, a friction of 13 °C and such a way to reckon.
+fn in_steps(method: &str, reckoned: &str) -> String {
+    format!(
+        "bakehouse \"Gullhaven Bakehouse\" {{ flour 20C; room 21C; tap 12C; {reckoned}
+  mixer spiral {{ friction 13C; work 10 kJ per kg }} }}
+formula pier-loaf \"Pier Loaf\" {{
+  dough {{ bread flour 1 kg; water 650 g; salt 20 g; levain 200 g; grain soaker 300 g; milk 100 g }}
+  preferment levain {{
+    bread flour 100%; water 100%; white culture 20%; ripens 8h at 26C
+  }}
+  soaker grain soaker {{ sunflower seeds 100%; water 100%; stands 4h at 30C }}
+  method {{
+{method}
+    bulk 1h
+    bake 40min at 230C
+  }}
+}}
+"
+    )
+}
+
+/// Only what is in the dough when it is to be so warm counts. By hand, with 20 °C flour,
+/// 21 °C room and 13 °C friction: 3 × 24 − 54 = 18; with a levain of 26 °C, 4 × 24 − 80 = 16;
+/// with a soaker of 30 °C too, 5 × 24 − 110 = 10. Of 100 g of milk at 4 °C beside 650 g of
+/// water, all together at 10 °C: 10 + 100 ÷ 650 × (10 − 4).
+#[test]
+fn what_goes_in_later_does_not_count() {
+    let with_milk = |together: i64| {
+        let cold = int(together - 4) * ratio(100, 650);
+        int(together) + cold
+    };
+    let table = [
+        ("mix 8min with flours, water, levain to 24C\nmix 3min with everything else", int(16)),
+        ("autolyse 30min with flours, water to 24C\nmix 8min with everything else", int(18)),
+        (
+            "autolyse 30min with flours, water\nmix 8min with levain, salt to 24C\nmix 3min with everything else",
+            int(16),
+        ),
+        (
+            "mix 8min with flours, water, levain, grain soaker to 24C\nmix 3min with everything else",
+            int(10),
+        ),
+        ("mix 4min with flours, water, levain to 24C then 4min with everything else", int(16)),
+        (
+            "mix 4min with flours, water, levain then 4min with everything else to 24C",
+            with_milk(10),
+        ),
+        ("mix 8min with everything else to 24C", with_milk(10)),
+        ("mix 4min with flours, milk, water to 24C\nmix 3min with everything else", with_milk(18)),
+        (
+            "mix 4min with flours, water\nmix 3min with everything else\nrest 5min to 24C",
+            with_milk(10),
+        ),
+    ];
+    for (method, wanted) in table {
+        assert_eq!(water(&in_steps(method, "")), wanted, "{method}");
+    }
+}
+
+/// As much water is told, and as much of it is ice, as is in by then.
+#[test]
+fn water_that_goes_in_later_is_not_brought_to_a_temperature() {
+    let method = "mix 8min with flours, 80% of water, levain to 14C\nmix 3min with everything else";
+    let text = in_steps(method, "");
+    let loaded = loaded(&text);
+    let bakehouses = desk::bakehouses(&loaded);
+    let formula = &bakehouses[0].files[0].tree.formulas[0];
+    let worked = work(&bakehouses[0].house, formula, &mut Vec::new());
+    let warm = warmth(&worked).expect("all is known");
+    // 4 × 14 − 80 = −24; of 520 g, (12 + 24) ÷ (12 + 80) are ice.
+    assert_eq!((warm.water.amount.clone(), warm.mass.clone()), (int(-24), int(520)));
+    assert_eq!(warm.ice.as_ref().expect("ice").amount, int(520) * ratio(36, 92));
+    assert_eq!(warm.steps(&worked), [0]);
+    // Where only what goes in later is liquid, there is nothing to steer with.
+    let dry = "mix 8min with flours, levain, salt to 24C\nmix 3min with everything else";
+    assert!(names(&in_steps(dry, "")).contains(&"no-water-to-adjust".to_owned()));
+}
+
+/// The balance of heat, run forward over what is in by then alone: 1 kg of flour, 520 g of
+/// water and the levain.
+#[test]
+fn the_balance_of_heat_leaves_out_what_goes_in_later() {
+    let balance = "water by heat balance";
+    let first = "mix 8min with flours, 80% of water, levain to 24C";
+    let later = ["mix 3min with everything else", "mix 3min with salt, everything else"];
+    let each = later.map(|later| water(&in_steps(&format!("{first}\n{later}"), balance)));
+    // Nothing of the levain but 100 g of flour and 100 g of water, by the culture's too.
+    let (flour, levain) = (ratio(176, 100), ratio(176 + 418, 200) * ratio(200, 1000));
+    let wet = ratio(520 * 418, 100_000);
+    let heat = ratio(1720, 1000) * int(10) + int(15);
+    let warmed = (&flour * int(20)) + &levain * int(26) + &wet * &each[0] + heat;
+    assert_eq!(over(warmed, flour + levain + wet), int(24));
+    assert_eq!(each[0], each[1]);
+}
+
 /// Lehmann, PMQ, spring 2003, on finding the friction from a trial; the numbers are T1's
 /// with a dough of 77 °F: 3 × 77 − (65 + 65 + 87) = 14.
 #[test]

@@ -8,11 +8,12 @@ use crate::formula::figure::ValueKind;
 use crate::formula::ground::Assumption;
 use crate::formula::house::{House, Mixer, built_in, known};
 use crate::formula::line_ref::LineRef;
+use crate::formula::method::Added;
 use crate::formula::reason::{Degrees, How, Reason};
-use crate::formula::worked::{Worked, WorkedLine};
+use crate::formula::worked::{Within, Worked, WorkedLine};
 use crate::quantity::{Exact, ratio};
 use crate::source::Span;
-use crate::syntax::tree::{Flag, Stage, Wait};
+use crate::syntax::tree::{Extent, Flag, Method, Phase, Stage, Wait};
 
 /// Something that is poured in beside the water, at a temperature of its own.
 pub(super) struct Poured {
@@ -38,6 +39,11 @@ pub(super) struct Dough<'a, 't> {
     pub target: Exact,
     /// Where that is written.
     pub span: Span,
+    /// The step and its phase after which the dough is to be so warm, from zero.
+    pub aimed: (usize, usize),
+    /// What is in the dough by then, as much of each as is: what goes in later neither
+    /// warms nor cools it.
+    pub lines: Vec<WorkedLine>,
     /// Grams of liquid that can be made colder or warmer.
     pub water: Exact,
     /// The share that a gram is of it.
@@ -63,22 +69,21 @@ impl<'a, 't> Dough<'a, 't> {
     /// What is not known, or that no step says how warm the dough is to be.
     pub(super) fn of(worked: &'a Worked<'t>) -> Result<Self, NoWarmth> {
         let house = worked.house;
-        let steps = worked.formula.method.iter().flat_map(|method| &method.steps);
-        let phases = steps.flat_map(|step| step.phases.iter().map(move |phase| (step, phase)));
-        let aimed = phases.clone().find_map(|(_, phase)| Some((phase, phase.to.as_deref()?)));
-        let (phase, aimed) = aimed.ok_or(NoWarmth::NoTarget)?;
+        let method = worked.formula.method.as_ref().ok_or(NoWarmth::NoTarget)?;
+        let (place, phase, aimed) = aim(method).ok_or(NoWarmth::NoTarget)?;
         let target = house.middle(aimed).ok_or(NoWarmth::NoTarget)?;
-        let liquids = liquids(house, worked);
+        let lines = in_by(worked, method, place);
+        let liquids = liquids(house, &lines);
         let is_liquid = |line: &&WorkedLine| match line.goes {
             LineRef::Ingredient(id) => liquids.contains(&id),
             _ => false,
         };
-        let lines = worked.first().dough_lines.iter().filter(is_liquid);
-        let water = lines.fold(Exact::ZERO, |sum, line| sum + &line.mass);
+        let water = lines.iter().filter(is_liquid);
+        let water = water.fold(Exact::ZERO, |sum, line| sum + &line.mass);
         let one_of_water = Exact::ONE.over(&water).ok_or(NoWarmth::NoWater(aimed.span))?;
         let settings = &house.settings;
         let room = settings.room.clone().ok_or(NoWarmth::NoRoom)?;
-        let poured = poured_beside(house, worked, &liquids, &room);
+        let poured = poured_beside(house, &lines, &liquids, &room);
         let mixer = worked.mixer_of(phase);
         let by_hand = phase.says(Flag::ByHand);
         Ok(Self {
@@ -86,6 +91,8 @@ impl<'a, 't> Dough<'a, 't> {
             worked,
             target,
             span: aimed.span,
+            aimed: place,
+            lines,
             water,
             one_of_water,
             liquids,
@@ -114,15 +121,15 @@ impl<'a, 't> Dough<'a, 't> {
 
     /// Everything in the dough but the liquid that is made colder or warmer.
     pub(super) fn other_lines(&self) -> impl Iterator<Item = &WorkedLine> {
-        self.worked.first().dough_lines.iter().filter(|line| match line.goes {
+        self.lines.iter().filter(|line| match line.goes {
             LineRef::Ingredient(id) => !self.liquids.contains(&id),
             _ => true,
         })
     }
 
-    /// Grams of flour on the dough's own lines, and of all of it.
+    /// Grams of flour on the lines that are in by then, and of all of them.
     pub(super) fn flour_and_dough(&self) -> (Exact, Exact) {
-        let lines = self.worked.first().dough_lines.iter();
+        let lines = self.lines.iter();
         let flour = lines.clone().filter(|line| match line.goes {
             LineRef::Ingredient(id) => self.worked.is_flour(id),
             _ => false,
@@ -130,6 +137,35 @@ impl<'a, 't> Dough<'a, 't> {
         let flour = flour.fold(Exact::ZERO, |sum, line| sum + &line.mass);
         (flour, lines.fold(Exact::ZERO, |sum, line| sum + &line.mass))
     }
+}
+
+/// The first phase that says how warm the dough is to be, with its step and its number in it.
+fn aim(method: &Method) -> Option<((usize, usize), &Phase, &Extent)> {
+    let steps = method.steps.iter().enumerate();
+    let mut phases = steps.flat_map(|(step, own)| {
+        own.phases.iter().enumerate().map(move |(number, phase)| ((step, number), phase))
+    });
+    phases.find_map(|(place, phase)| Some((place, phase, phase.to.as_deref()?)))
+}
+
+/// The lines of the dough less what goes in after a phase of a step. A line that no step adds
+/// counts with all of it: that it is forgotten is told elsewhere.
+fn in_by(worked: &Worked, method: &Method, place: (usize, usize)) -> Vec<WorkedLine> {
+    let additions = worked.additions(method, Within::FinalDough);
+    let steps = additions.steps.iter().enumerate();
+    let later: Vec<&Added> = steps
+        .flat_map(|(step, added)| added.iter().map(move |added| ((step, added.phase), added)))
+        .filter(|(at, added)| *at > place && !added.beside)
+        .map(|(_, added)| added)
+        .collect();
+    let mut lines = worked.first().dough_lines.clone();
+    for line in &mut lines {
+        let is_it = |added: &&&Added| added.line.goes == line.goes && added.line.line == line.line;
+        let gone = later.iter().filter(is_it).fold(Exact::ZERO, |sum, added| sum + &added.share);
+        line.mass = &line.mass * (Exact::ONE - gone.min(Exact::ONE));
+    }
+    lines.retain(|line| !line.mass.is_zero());
+    lines
 }
 
 /// How warm an ingredient is when it goes in, as the house says or as its class usually is;
@@ -171,15 +207,14 @@ pub(super) fn ripe_at(house: &House, stage: &Stage) -> Option<Exact> {
     ripe.or_else(|| own.filter_map(|at| house.middle(at)).next_back())
 }
 
-/// What else is poured into the dough, of each as much as there is.
+/// What else is poured in, of each as much as there is.
 fn poured_beside(
     house: &House,
-    worked: &Worked,
+    lines: &[WorkedLine],
     liquids: &[IngredientId],
     room: &Exact,
 ) -> Vec<Poured> {
     let mut poured: Vec<Poured> = Vec::new();
-    let lines = worked.first().dough_lines.iter().filter(|line| !line.mass.is_zero());
     for line in lines {
         let LineRef::Ingredient(id) = line.goes else { continue };
         if liquids.contains(&id) || !is_poured(house, id) {
@@ -197,9 +232,8 @@ fn poured_beside(
     poured
 }
 
-/// The water of the final dough; where there is none, all else that is poured.
-fn liquids(house: &House, worked: &Worked) -> Vec<IngredientId> {
-    let lines = worked.first().dough_lines.iter().filter(|line| !line.mass.is_zero());
+/// The water among some lines; where there is none, all else that is poured.
+fn liquids(house: &House, lines: &[WorkedLine]) -> Vec<IngredientId> {
     let mut ids: Vec<IngredientId> = Vec::new();
     for line in lines {
         if let LineRef::Ingredient(id) = line.goes

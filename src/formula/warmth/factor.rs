@@ -20,7 +20,7 @@ pub(super) struct Warm<'n> {
 }
 
 impl Dough<'_, '_> {
-    /// The temperatures that count: flour, room, and each stage that goes in.
+    /// The temperatures that count: flour, room, and each stage that is in by then.
     pub(super) fn counted(&self) -> Vec<Warm<'_>> {
         let flour = match self.house.settings.flour {
             Some(_) => How::Written,
@@ -31,8 +31,7 @@ impl Dough<'_, '_> {
             Warm { name: "room", celsius: self.room.clone(), how: How::Written },
         ];
         let mut seen: Vec<LineRef> = Vec::new();
-        let lines = self.worked.first().dough_lines.iter().filter(|line| !line.mass.is_zero());
-        for line in lines {
+        for line in &self.lines {
             if seen.contains(&line.goes) {
                 continue;
             }

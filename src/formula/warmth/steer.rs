@@ -40,21 +40,26 @@ pub fn warmth(worked: &Worked) -> Result<Warmth, NoWarmth> {
         poured_mass,
         steers,
         liquids: dough.liquids,
+        aimed: dough.aimed,
         span: dough.span,
     })
 }
 
 impl Warmth {
-    /// The steps of the dough in which the water goes in.
+    /// The steps of the dough in which the water goes in that is told of.
     pub fn steps(&self, worked: &Worked) -> Vec<usize> {
         let Some(method) = worked.formula.method.as_ref() else { return Vec::new() };
         let additions = worked.additions(method, Within::FinalDough);
-        let is_it = |added: &Added| match added.line.goes {
-            LineRef::Ingredient(id) => !added.beside && self.liquids.contains(&id),
+        let is_it = |step: usize, added: &Added| match added.line.goes {
+            LineRef::Ingredient(id) => {
+                let is_in = (step, added.phase) <= self.aimed;
+                is_in && !added.beside && self.liquids.contains(&id)
+            }
             _ => false,
         };
         let steps = additions.steps.iter().enumerate();
-        steps.filter(|(_, added)| added.iter().any(is_it)).map(|(step, _)| step).collect()
+        let steps = steps.filter(|(step, added)| added.iter().any(|added| is_it(*step, added)));
+        steps.map(|(step, _)| step).collect()
     }
 }
 

@@ -32,6 +32,9 @@ pub struct Warmth {
     pub poured_mass: Exact,
     /// Whether the water can bring the dough to its temperature.
     pub steers: Steers,
+    /// The step and its phase after which the dough is to be so warm, from zero; what goes
+    /// in later is not in it.
+    pub aimed: (usize, usize),
     /// Where the dough's temperature is written.
     pub span: Span,
 }
