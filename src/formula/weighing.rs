@@ -16,6 +16,7 @@ use crate::quantity::rounding::{Sum, Weighed, controlled, shared_out};
 use crate::quantity::{Exact, int};
 use crate::syntax::tree::Counting;
 use rustc_hash::FxHashMap;
+use std::cmp::Reverse;
 
 /// A weight as it is shown, in grams.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
@@ -58,6 +59,10 @@ impl Shown {
 fn finer(one: Exact, two: &Exact) -> Exact {
     if one.is_zero() || (!two.is_zero() && *two < one) { two.clone() } else { one }
 }
+
+/// A part of a line is weighed by the steps of the largest one where it has so many of them
+/// at least: a twentieth of it.
+const STEPS_OF_A_PART: i64 = 20;
 
 /// A column: its lines, as they stand in the mix, and what they add up to.
 #[derive(Clone, Debug, Default)]
@@ -162,6 +167,8 @@ pub enum ShownAt {
     DoughSum,
     /// A line of the whole formula, by its place.
     Total(usize),
+    /// What a step takes of a line of one batch, by the places of both.
+    Part(usize, usize),
 }
 
 impl ShownAt {
@@ -174,6 +181,7 @@ impl ShownAt {
             Self::Dough(line) => of.dough.lines.get(line),
             Self::DoughSum => Some(&of.dough.sum),
             Self::Total(row) => of.total.lines.get(row),
+            Self::Part(line, number) => of.parts.get(line)?.get(number).map(|(_, part)| part),
         }
     }
 }
@@ -193,6 +201,12 @@ pub fn places(worked: &Worked, batches: u32, rows: &[TotalRow]) -> Vec<(Exact, S
         }
         places.push((own.made.clone(), ShownAt::StageSum(stage)));
     }
+    for (place, (line, shares)) in numbers.dough_lines.iter().zip(shares(worked)).enumerate() {
+        let batch = line.mass.each_of(&batches);
+        for (number, (_, share)) in shares.iter().flatten().enumerate() {
+            places.push((&batch * share, ShownAt::Part(place, number)));
+        }
+    }
     for (place, line) in numbers.dough_lines.iter().enumerate() {
         places.push((line.mass.clone(), ShownAt::Dough(place)));
     }
@@ -201,6 +215,30 @@ pub fn places(worked: &Worked, batches: u32, rows: &[TotalRow]) -> Vec<(Exact, S
     }
     places.push((numbers.whole.mass(), ShownAt::DoughSum));
     places
+}
+
+/// For each line of the dough, the steps that take a part of it, and the share of each;
+/// none where one step takes all.
+fn shares(worked: &Worked) -> Vec<Option<Vec<(usize, Exact)>>> {
+    let lines = &worked.first().dough_lines;
+    let mut shares: Vec<Vec<(usize, Exact)>> = vec![Vec::new(); lines.len()];
+    if let Some(method) = &worked.formula.method {
+        let additions = worked.additions(method, Within::FinalDough);
+        for (step, added) in additions.steps.iter().enumerate() {
+            for added in added.iter().filter(|added| !added.beside && added.part) {
+                let is_it =
+                    |line: &WorkedLine| line.key == added.line.key && line.role == added.line.role;
+                if let Some(place) = lines.iter().position(is_it) {
+                    shares[place].push((step, added.share.clone()));
+                }
+            }
+        }
+    }
+    let whole = |shares: &Vec<(usize, Exact)>| {
+        let sum = shares.iter().fold(Exact::ZERO, |sum, (_, share)| sum + share);
+        shares.len() > 1 && sum.is_one()
+    };
+    shares.into_iter().map(|shares| whole(&shares).then_some(shares)).collect()
 }
 
 /// Flours first, then water, salt, what raises, the rest.
@@ -277,8 +315,8 @@ pub fn weigh(worked: &Worked, batches: u32, scale: &Scale, rows: &[TotalRow]) ->
     let groups = bench.groups(rows);
     bench.settle_what_was_asked(&whole);
     bench.settle_batches();
-    let near: Vec<Sum> =
-        groups.iter().flat_map(|group| &group.rows).map(|(_, own)| own.clone()).collect();
+    let near = groups.iter().flat_map(|group| &group.rows).map(|(_, own)| own);
+    let near: Vec<Sum> = near.chain(&bench.rests).cloned().collect();
     let values = controlled(&bench.weighed, &whole, &target, &near);
     let total = bench.rows(rows, &groups, &values, &exact);
     bench.shown(&values, total, Shown { grams: target, step })
@@ -310,6 +348,8 @@ struct Bench<'a, 't> {
     /// By line of all batches.
     all: Vec<Sum>,
     parts: Vec<Vec<(usize, Sum)>>,
+    /// What a step takes as what the others leave of a line, which should be near what it is exactly.
+    rests: Vec<Sum>,
     /// Lines of the dough that are stages, with the stage, where there are several batches.
     shared: Vec<(usize, usize)>,
 }
@@ -348,6 +388,7 @@ impl<'a, 't> Bench<'a, 't> {
             batch: Vec::new(),
             all: Vec::new(),
             parts: Vec::new(),
+            rests: Vec::new(),
             shared: Vec::new(),
         }
     }
@@ -355,6 +396,12 @@ impl<'a, 't> Bench<'a, 't> {
     /// Puts a weight on the scale.
     fn weigh(&mut self, grams: &Exact) -> Sum {
         self.weighed.push(weighed(self.scale, grams));
+        Sum::one(self.weighed.len() - 1)
+    }
+
+    /// Puts a weight on the scale as one that shows such steps.
+    fn weigh_by(&mut self, grams: &Exact, step: &Exact) -> Sum {
+        self.weighed.push(Weighed { exact: grams.clone(), step: step.clone() });
         Sum::one(self.weighed.len() - 1)
     }
 
@@ -463,7 +510,7 @@ impl<'a, 't> Bench<'a, 't> {
     fn dough(&mut self) {
         let numbers = self.worked.first();
         let one = Exact::ONE.each_of(&Exact::from(self.batches));
-        let shares = self.shares();
+        let shares = shares(self.worked);
         for (index, (line, shares)) in numbers.dough_lines.iter().zip(&shares).enumerate() {
             let shares = shares.as_ref();
             let own = &line.mass * &one;
@@ -485,12 +532,7 @@ impl<'a, 't> Bench<'a, 't> {
                     let parts = self.parts_of(&own, shares, Some(all));
                     (all.clone(), parts)
                 }
-                (None, Some(shares)) => {
-                    let parts = self.parts_of(&own, shares, None);
-                    let mut sum = Sum::default();
-                    parts.iter().for_each(|(_, part)| sum.add(part, 1));
-                    (sum, parts)
-                }
+                (None, Some(shares)) => self.line_in_parts(&own, shares),
                 (Some(all), None) => (all.clone(), Vec::new()),
                 (None, None) => (self.weigh(&own), Vec::new()),
             };
@@ -512,29 +554,45 @@ impl<'a, 't> Bench<'a, 't> {
         }
     }
 
-    /// For each line of the dough, the steps that take a part of it, and the share of each;
-    /// none where one step takes all.
-    fn shares(&self) -> Vec<Option<Vec<(usize, Exact)>>> {
-        let lines = &self.worked.first().dough_lines;
-        let mut shares: Vec<Vec<(usize, Exact)>> = vec![Vec::new(); lines.len()];
-        if let Some(method) = &self.worked.formula.method {
-            let additions = self.worked.additions(method, Within::FinalDough);
-            for (step, added) in additions.steps.iter().enumerate() {
-                for added in added.iter().filter(|added| !added.beside && added.part) {
-                    let is_it = |line: &WorkedLine| {
-                        line.key == added.line.key && line.role == added.line.role
-                    };
-                    if let Some(place) = lines.iter().position(is_it) {
-                        shares[place].push((step, added.share.clone()));
-                    }
-                }
-            }
-        }
-        let whole = |shares: &Vec<(usize, Exact)>| {
-            let sum = shares.iter().fold(Exact::ZERO, |sum, (_, share)| sum + share);
-            shares.len() > 1 && sum.is_one()
+    /// A line that several steps take of: the largest part is what the others leave of it, so
+    /// that they come to the line, and the line to the whole. Where a part is so small that
+    /// the steps of the large one would show in it, each is weighed by itself, and the line
+    /// is what they come to.
+    fn line_in_parts(
+        &mut self,
+        grams: &Exact,
+        shares: &[(usize, Exact)],
+    ) -> (Sum, Vec<(usize, Sum)>) {
+        let masses: Vec<Exact> = shares.iter().map(|(_, share)| grams * share).collect();
+        let largest = (0..masses.len()).max_by_key(|&place| (&masses[place], Reverse(place)));
+        let step = largest.map(|place| self.scale.resolution(&masses[place])).unwrap_or_default();
+        let least = &step * int(STEPS_OF_A_PART);
+        let fits = |mass: &Exact| {
+            let own = self.scale.resolution(mass);
+            own == step || (*mass >= least && step.is_multiple_of(&own))
         };
-        shares.into_iter().map(|shares| whole(&shares).then_some(shares)).collect()
+        if !masses.iter().all(fits) {
+            let parts = self.parts_of(grams, shares, None);
+            let mut sum = Sum::default();
+            parts.iter().for_each(|(_, part)| sum.add(part, 1));
+            return (sum, parts);
+        }
+        let whole = self.weigh_by(grams, &step);
+        let (mut rest, mut parts) = (whole.clone(), Vec::with_capacity(shares.len()));
+        for (place, (mass, (number, _))) in masses.iter().zip(shares).enumerate() {
+            if Some(place) == largest {
+                parts.push((*number, Sum::default()));
+                continue;
+            }
+            let part = self.weigh_by(mass, &step);
+            rest.add(&part, -1);
+            parts.push((*number, part));
+        }
+        self.rests.push(rest.clone());
+        if let Some((_, part)) = largest.and_then(|place| parts.get_mut(place)) {
+            *part = rest;
+        }
+        (whole, parts)
     }
 
     /// Each part is weighed; of a stage, the last one is what is left of it.

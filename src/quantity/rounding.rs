@@ -3,8 +3,9 @@
 //!
 //! Each weight becomes a multiple of its step and moves by less than one. Which way each
 //! goes is decided by, in this order: the whole as near as can be to its target, equal
-//! weights shown equal, the least moves relative to what moves. What weighs less than twenty
-//! steps goes to its nearest step and stays there.
+//! weights shown equal, the least moves relative to what moves. What weighs less than a
+//! hundred steps goes to its nearest step and stays there; what a sum lacks is made up by the
+//! large weights.
 
 use super::display::to_step;
 use super::{Exact, int};
@@ -84,8 +85,9 @@ const UNEQUAL: i128 = 1 << 80;
 const ROW: i128 = 8;
 
 /// A weight of fewer steps than these goes to its nearest step and is not moved for the
-/// sake of a sum: a twentieth more or less of the yeast would show in the dough.
-const FEW_STEPS: i64 = 20;
+/// sake of a sum: a step is more than a hundredth of it, and of yeast or salt that shows in
+/// the dough. Flour and water make up for it.
+const FEW_STEPS: i64 = 100;
 
 /// Relative moves are counted in these parts.
 const PARTS: i64 = 1_000_000_000;
@@ -653,7 +655,7 @@ mod tests {
                 let again = own.get(usize::try_from(below(12)).unwrap_or(0)).cloned();
                 let step =
                     [int(5), int(1), ratio(1, 10)][usize::try_from(below(3)).unwrap_or(0)].clone();
-                let exact = ratio(1 + below(90_000), 1 + below(40)) + int(100);
+                let exact = ratio(1 + below(90_000), 1 + below(40)) + int(500);
                 own.push(again.unwrap_or(Weighed { exact, step }));
             }
             let times: Vec<i64> = own.iter().map(|_| if below(4) == 0 { 3 } else { 1 }).collect();

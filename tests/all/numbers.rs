@@ -3,11 +3,14 @@
 
 use crate::support::{dough_files, loaded};
 use assize::testing::desk;
-use assize::testing::formula::work;
+use assize::testing::diag::Level;
+use assize::testing::formula::{work, work_as};
 use assize::testing::print::document::{Document, LineKind, LinePart, MixPart, Weight};
 use assize::testing::print::{Wording, csv, document, text};
 use assize::testing::quantity::display::Scale;
 use assize::testing::quantity::{Exact, int, ratio, read_number};
+use assize::testing::source::SourceId;
+use assize::testing::syntax::read_makes;
 use std::collections::BTreeMap;
 
 /// Grams, from what is shown of a weight in metric or US units.
@@ -170,6 +173,34 @@ fn off_the_scale(document: &Document, scale: &Scale) -> Vec<String> {
     off
 }
 
+/// Small weights, of which a step is more than a hundredth, that are not shown to their nearest
+/// step: yeast and salt don't make up for what a sum lacks. On lines, and where steps take
+/// parts of them.
+fn pinches_moved(document: &Document, scale: &Scale) -> Vec<String> {
+    let mut moved = Vec::new();
+    let of_mixes = document.mixes.iter().flat_map(|mix| match mix.batch_lines.is_empty() {
+        true => &mix.lines,
+        false => &mix.batch_lines,
+    });
+    let in_steps = document.groups.iter().filter(|group| group.percent_of.is_none());
+    let in_steps = in_steps.filter(|_| document.makes.batches == 1).flat_map(|group| &group.lines);
+    for line in of_mixes.chain(in_steps).filter(|line| line.by_step.is_empty()) {
+        let Some(weight) = &line.weight else { continue };
+        // A stage, and what the feed before made, are sums.
+        let is_stage = document.mixes.iter().any(|other| other.name == line.name);
+        if is_stage || line.kind == LineKind::Culture {
+            continue;
+        }
+        let (shown, exact) = (first(weight), exact(weight));
+        let step = scale.resolution(&exact);
+        let is_small = exact < &step * int(100);
+        if is_small && shown != assize::testing::quantity::display::to_step(&exact, &step) {
+            moved.push(format!("{}: {} of {exact}", line.name, weight.shown));
+        }
+    }
+    moved
+}
+
 /// Lines that are exactly equal and show different weights.
 fn unequal(document: &Document) -> usize {
     let mut known: BTreeMap<String, Exact> = BTreeMap::new();
@@ -189,14 +220,34 @@ fn unequal(document: &Document) -> usize {
     unequal
 }
 
+/// What is asked of every example beside what it makes.
+const YIELDS: [&str; 6] = ["1 KIND", "0.5x", "2x", "7x", "1 kg dough", "137 kg dough"];
+
 /// All documents of a text that can be printed, with the scale of their house.
 fn documents(text: &str) -> Vec<(Document, Scale, bool)> {
+    documents_for(text, None)
+}
+
+/// The same for another yield, where a formula can be made for it.
+fn documents_for(text: &str, yields: Option<&str>) -> Vec<(Document, Scale, bool)> {
     let loaded = loaded(text);
     let bakehouses = desk::bakehouses(&loaded);
     let mut found = Vec::new();
     for bakehouse in &bakehouses {
         for formula in bakehouse.files.iter().flat_map(|file| &file.tree.formulas) {
-            let worked = work(&bakehouse.house, formula, &mut Vec::new());
+            let mut worked = work(&bakehouse.house, formula, &mut Vec::new());
+            if let Some(yields) = yields.filter(|_| worked.sound) {
+                let kind = worked.first().pieces.first().map(|piece| piece.made.kind.clone());
+                let yields = yields.replace("KIND", kind.as_deref().unwrap_or("loaf"));
+                let (makes, said) = read_makes(SourceId::ASKED, &yields);
+                assert_eq!(said.len(), 0, "{yields}");
+                let mut said = Vec::new();
+                let makes = makes.expect("a yield");
+                worked = work_as(&bakehouse.house, formula, &makes, &mut said);
+                if said.iter().any(|finding| finding.level == Level::Error) {
+                    continue;
+                }
+            }
             if worked.sound {
                 assert!(worked.batches() > 0);
                 let settings = &bakehouse.house.settings;
@@ -211,6 +262,7 @@ fn documents(text: &str) -> Vec<(Document, Scale, bool)> {
 fn judge(text: &str, document: &Document, scale: &Scale, both: bool) {
     assert_eq!(slips(document, first), Vec::<String>::new(), "{text}");
     assert_eq!(off_the_scale(document, scale), Vec::<String>::new(), "{text}");
+    assert_eq!(pinches_moved(document, scale), Vec::<String>::new(), "{text}");
     if both {
         assert_eq!(slips(document, second), Vec::<String>::new(), "{text}");
     }
@@ -245,6 +297,8 @@ fn forms_agree(document: &Document) {
         let sum = (&mix.sum, mix.sum_low.as_ref(), mix.sum_high.as_ref());
         for (weight, low, high) in lines.chain([sum]) {
             let shown = match (low.unwrap_or(weight), high) {
+                // Beside each end stands what it is in the other units.
+                (low, Some(_)) if low.beside.is_some() => format!("{} {} / ", low.shown, low.unit),
                 (low, Some(high)) if low.unit == high.unit => {
                     format!("{}–{} {}", low.shown, high.shown, high.unit)
                 }
@@ -259,9 +313,65 @@ fn forms_agree(document: &Document) {
     }
 }
 
+/// Parts of a line come to the line and the line to the whole, also where one loaf is made of
+/// a formula for two, and where one step takes two parts of a line.
+#[test]
+fn parts_of_a_line_come_to_it_and_the_line_to_the_whole() {
+    let loaf = |makes: &str, steps: &str| {
+        format!(
+            "formula mole-loaf \"Mole Loaf\" {{ makes {makes}; total {{ bread flour 100%; water 75%; \
+             salt 2%; fresh yeast 1% }}\n method {{\n{steps}\n bulk 2h at 25C\n bake 40min at 230C \
+             }} }}"
+        )
+    };
+    let steps = [
+        "mix 5min with flours, 90% of water\nmix 5min with everything else, remaining water",
+        "mix 5min with flours, 10% of water\nmix 5min with everything else, remaining water",
+        "mix 5min with flours, 70% of water then 3min with everything else, 20% of water then \
+         2min with remaining water",
+    ];
+    for makes in ["534 g dough", "890 g dough", "1 loaf at 890 g", "7 loaves at 890 g"] {
+        for steps in steps {
+            let text = loaf(makes, steps);
+            for (document, scale, both) in documents(&text) {
+                judge(&text, &document, &scale, both);
+                let dough = document.mixes.iter().find(|mix| mix.kind == "dough").expect("a dough");
+                let water = dough.lines.iter().find(|line| line.name == "water").expect("water");
+                let groups = document.groups.iter().flat_map(|group| &group.lines);
+                let parts = groups.filter(|line| line.name == "water");
+                let parts = parts.filter_map(|line| line.weight.as_ref());
+                let parts = parts.fold(Exact::ZERO, |sum, part| sum + first(part));
+                assert_eq!(parts, first(water.weight.as_ref().expect("a weight")), "{text}");
+                assert!(!document.total_sum.about, "{text}");
+            }
+        }
+    }
+}
+
+/// Named cases: `--makes "1 loaf"` of the README's formula showed 929.5 g, and yeast of
+/// 23.963 g showed 23 g for the sake of the sum.
+#[test]
+fn a_pinch_of_yeast_stays_and_one_loaf_is_whole() {
+    let readme = read(&crate::support::top().join("README.md"));
+    let text = readme.split("```dough mole-loaf.dough\n").nth(1).expect("its formula");
+    let text = text.split("```").next().expect("its end").replace("2 loaves", "1 loaf");
+    for (document, scale, both) in documents(&text) {
+        judge(&text, &document, &scale, both);
+        assert_eq!(first(&document.total_sum), int(930));
+    }
+    let text = "bakehouse \"Gullhaven Bakehouse\" { scale 1 g }\nformula pier-loaf \"Pier Loaf\" { \
+                makes from 2396.3 g flour; total { bread flour 80%; whole wheat flour 20%; water \
+                65%; salt 2%; fresh yeast 1% } }";
+    let documents = documents(text);
+    let (document, scale, both) = &documents[0];
+    judge(text, document, scale, *both);
+    let yeast = document.mixes[0].lines.iter().find(|line| line.name == "fresh yeast");
+    assert_eq!(first(yeast.and_then(|line| line.weight.as_ref()).expect("yeast")), int(24));
+}
+
 #[test]
 fn every_example_has_one_number() {
-    let mut count = 0;
+    let (mut count, mut scaled) = (0, 0);
     for folder in ["examples/gullhaven", "tests/prints", "tests/breads", "tests/published"] {
         let house = match folder {
             "examples/gullhaven" => {
@@ -275,9 +385,23 @@ fn every_example_has_one_number() {
                 judge(&document.name, &document, &scale, both);
                 count += 1;
             }
+            let both_units = match text.contains("units     metric ") {
+                true => text.replace("units     metric ", "units     metric and US "),
+                false => {
+                    format!("bakehouse \"Gullhaven Bakehouse\" {{ units metric and US }}\n{text}")
+                }
+            };
+            for yields in YIELDS {
+                for (document, scale, both) in documents_for(&both_units, Some(yields)) {
+                    let name = format!("{} for {yields}", document.name);
+                    judge(&name, &document, &scale, both);
+                    scaled += 1;
+                }
+            }
         }
     }
     assert!(count > 60, "{count}");
+    assert!(scaled > 300, "{scaled}");
 }
 
 fn read(path: &std::path::Path) -> String {

@@ -8,6 +8,7 @@ use crate::print::document::GroupPart;
 use crate::print::method;
 use crate::quantity::Exact;
 use crate::syntax::tree::Size;
+use std::collections::VecDeque;
 
 impl PrintContext<'_, '_> {
     /// Ingredients by when they go in.
@@ -42,7 +43,8 @@ impl PrintContext<'_, '_> {
         };
         let additions = self.worked.additions(method, Within::FinalDough);
         let batches = Exact::from(self.batches);
-        let parts: Vec<_> = (0..shown.len()).map(|place| self.taken_by_steps(place)).collect();
+        let mut parts: Vec<VecDeque<_>> =
+            (0..shown.len()).map(|place| self.taken_by_steps(place).into()).collect();
         for (index, added) in additions.steps.iter().enumerate() {
             let mut lines = Vec::new();
             for added in added.iter().filter(|added| !added.beside) {
@@ -53,8 +55,8 @@ impl PrintContext<'_, '_> {
                 };
                 let whole = &shown[place];
                 let grams = &whole.grams * &added.share;
-                let part = parts[place].iter().find(|(step, _)| *step == index);
-                let part_shown = match part {
+                // They stand in the order in which they go in; a step may take several.
+                let part_shown = match parts[place].pop_front() {
                     Some((_, part)) => part.times(&batches),
                     None if added.share.is_one() => whole.shown.clone(),
                     None => self.rounded(&grams),
