@@ -2,16 +2,17 @@
 
 use super::context::Context;
 use crate::diag::Finding;
-use crate::formula::all_mixes;
+use crate::formula::{all_mixes, known};
 use crate::quantity::display::trimmed;
-use crate::quantity::{Dimension, Exact, Measures, Unit};
+use crate::quantity::{Dimension, Exact, Measures, System, Unit};
 use crate::syntax::tree::{Amount, Extent, Line, Quantity};
-use crate::syntax::{amounts_disagree, measures_read_as, volumes_within};
+use crate::syntax::{amounts_disagree, fluid_ounces_read_as, measures_read_as, volumes_within};
 
 /// Says once how cups and spoons were read, where the formula speaks of ounces or °F and the
 /// house did not say which measures are its own.
 pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     let house = &context.house.settings;
+    fluid_ounces(context, findings);
     if house.measures_said || house.measures == Measures::Us {
         return;
     }
@@ -24,6 +25,22 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     let unit = spoon.unit.spelling();
     let said = format!("a {unit} of {} ml", trimmed(&held, 1));
     findings.push(measures_read_as(spoon.span, unit, &said));
+}
+
+/// A fluid ounce is that of the United States; in a house of other measures another may be
+/// meant.
+fn fluid_ounces(context: &Context, findings: &mut Vec<Finding>) {
+    let house = &context.house.settings;
+    if house.measures == Measures::Us || house.units.first == System::Us {
+        return;
+    }
+    let beside = lines(context).filter_map(|line| end(line.beside.as_ref()?));
+    let mut all = amounts(context).chain(beside);
+    let Some(ounce) = all.find(|amount| amount.unit == Unit::FluidOunce) else { return };
+    let ml = |of_one: &Exact| format!("{} ml", trimmed(&(of_one * &ounce.number), 1));
+    let us = ml(&Unit::FluidOunce.to_base(&Exact::ONE, Measures::Us));
+    let imperial = ml(&known("usual measures", "imperial fluid ounce"));
+    findings.push(fluid_ounces_read_as(ounce.span, &trimmed(&ounce.number, 3), &us, &imperial));
 }
 
 /// Compares volumes with the weights that they stand beside.

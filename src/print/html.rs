@@ -108,7 +108,8 @@ fn head(document: &Document, logo: Option<&[u8]>) -> Markup {
                     p.makes {
                         strong { (piece.count) } " " (piece.kind) " "
                         span.quiet {
-                            (filled(document, "of-dough", &[("weight", &piece.weight.said())]))
+                            @let of_dough = if piece.count == "1" { "of-dough" } else { "of-dough-each" };
+                            (filled(document, of_dough, &[("weight", &piece.weight.said())]))
                             @if let Some(tin) = &piece.tin {
                                 ", " (filled(document, "in-tin", &[("tin", tin)]))
                             }

@@ -36,4 +36,6 @@ pub use findings::not_worked_out_yet::{prices as prices_not_used, remarks as rem
 pub use findings::pair_disagrees::{
     RULE as PAIR_DISAGREES, by_density as amounts_disagree, volumes_within,
 };
-pub use findings::read_as::{RULE as READ_AS, measures as measures_read_as};
+pub use findings::read_as::{
+    RULE as READ_AS, fluid_ounces as fluid_ounces_read_as, measures as measures_read_as,
+};

@@ -11,6 +11,7 @@ list-end = { $most } und { $last }
 
 makes-flour = für { $weight } Mehl
 makes-dough = { $weight } Teig
+makes-from = { $made } aus { $weight } { $name }
 makes-left = { $weight } Teig bleiben übrig
 serves = für { $people } Personen
 print-serves = Für { $people } Personen
@@ -35,6 +36,23 @@ piece-knots = Knoten
 piece-plaits = Zöpfe
 piece-flatbreads = Fladenbrote
 piece-crispbreads = Knäckebrote
+piece-baguette = Baguette
+piece-boule = rundes Brot
+piece-batard = längliches Brot
+piece-bun = Milchbrötchen
+piece-bagel = Bagel
+piece-pizza = Pizza
+piece-brioche = Brioche
+piece-croissant = Croissant
+piece-ciabatta = Ciabatta
+piece-tray = Blech
+piece-tin = Kastenform
+piece-piece = Stück
+piece-knot = Knoten
+piece-plait = Zopf
+piece-flatbread = Fladenbrot
+piece-crispbread = Knäckebrot
+piece-ciabattas = Ciabatte
 
 ## The lines of a mix
 
@@ -312,6 +330,7 @@ print-baked = gebacken etwa { $weight }
 print-baked-alone = gebacken etwa { $weight }, nur der Teig
 print-as-eaten = etwa { $weight } mit allem, was daraufkommt
 print-of-dough = { $weight } Teig
+print-of-dough-each = je { $weight } Teig
 print-in-tin = Form: { $tin }
 print-beside = Zu jedem Stück
 print-beside-kind = Zu jedem Stück ({ $kind })

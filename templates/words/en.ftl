@@ -17,6 +17,7 @@ list-end = { $most } and { $last }
 
 makes-flour = for { $weight } of flour
 makes-dough = { $weight } of dough
+makes-from = { $made } from { $weight } of { $name }
 makes-left = { $weight } of dough left
 serves = serves { $people }
 print-serves = Serves { $people }
@@ -292,6 +293,7 @@ print-baked = about { $weight } baked
 print-baked-alone = about { $weight } baked, the dough alone
 print-as-eaten = about { $weight } with what it carries
 print-of-dough = { $weight } of dough
+print-of-dough-each = { $weight } of dough each
 print-in-tin = in { $tin }
 print-beside = With each piece
 print-beside-kind = With each of the { $kind }

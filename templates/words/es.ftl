@@ -19,6 +19,7 @@ list-end = { $last ->
 
 makes-flour = para { $weight } de harina
 makes-dough = { $weight } de masa
+makes-from = { $made } a partir de { $weight } de { $name }
 makes-left = sobran { $weight } de masa
 serves = para { $people } personas
 print-serves = Para { $people } personas
@@ -44,6 +45,23 @@ piece-knots = nudos
 piece-plaits = trenzas
 piece-flatbreads = panes planos
 piece-crispbreads = panes crujientes
+piece-baguette = baguette
+piece-boule = hogaza
+piece-batard = bâtard
+piece-bun = bollo
+piece-bagel = bagel
+piece-pizza = pizza
+piece-brioche = brioche
+piece-croissant = cruasán
+piece-ciabatta = chapata
+piece-tray = bandeja
+piece-tin = molde
+piece-piece = pieza
+piece-knot = nudo
+piece-plait = trenza
+piece-flatbread = pan plano
+piece-crispbread = pan crujiente
+piece-ciabattas = chapatas
 
 ## The lines of a mix
 
@@ -328,6 +346,7 @@ print-baked = aprox. { $weight } tras la cocción
 print-baked-alone = aprox. { $weight } tras la cocción, solo la masa
 print-as-eaten = aprox. { $weight } con lo que lleva
 print-of-dough = { $weight } de masa
+print-of-dough-each = { $weight } de masa por pieza
 print-in-tin = en molde: { $tin }
 print-beside = Con cada pieza
 print-beside-kind = Con cada pieza ({ $kind })

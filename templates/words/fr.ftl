@@ -11,6 +11,7 @@ list-end = { $most } et { $last }
 
 makes-flour = pour { $weight } de farine
 makes-dough = { $weight } de pâte
+makes-from = { $made } à partir de { $weight } de { $name }
 makes-left = { $weight } de pâte de reste
 serves = pour { $people } personnes
 print-serves = Pour { $people } personnes
@@ -35,6 +36,23 @@ piece-knots = nœuds
 piece-plaits = tresses
 piece-flatbreads = pains plats
 piece-crispbreads = pains croustillants
+piece-baguette = baguette
+piece-boule = boule
+piece-batard = bâtard
+piece-bun = petit pain au lait
+piece-bagel = bagel
+piece-pizza = pizza
+piece-brioche = brioche
+piece-croissant = croissant
+piece-ciabatta = ciabatta
+piece-tray = plaque
+piece-tin = moule
+piece-piece = pièce
+piece-knot = nœud
+piece-plait = tresse
+piece-flatbread = pain plat
+piece-crispbread = pain croustillant
+piece-ciabattas = ciabattas
 
 ## The lines of a mix
 
@@ -312,6 +330,7 @@ print-baked = environ { $weight } après cuisson
 print-baked-alone = environ { $weight } après cuisson, pâte seule
 print-as-eaten = environ { $weight } avec sa garniture
 print-of-dough = { $weight } de pâte
+print-of-dough-each = { $weight } de pâte par pièce
 print-in-tin = moule : { $tin }
 print-beside = Avec chaque pièce
 print-beside-kind = Par pièce ({ $kind })

@@ -12,6 +12,7 @@ list-end = { $most } e { $last }
 
 makes-flour = per { $weight } di farina
 makes-dough = { $weight } di impasto
+makes-from = { $made } da { $weight } di { $name }
 makes-left = avanzano { $weight } di impasto
 serves = per { $people } persone
 print-serves = Per { $people } persone
@@ -37,6 +38,23 @@ piece-knots = nodini
 piece-plaits = trecce
 piece-flatbreads = pani piatti
 piece-crispbreads = pani croccanti
+piece-baguette = baguette
+piece-boule = pagnotta
+piece-batard = filone
+piece-bun = panino morbido
+piece-bagel = bagel
+piece-pizza = pizza
+piece-brioche = brioche
+piece-croissant = croissant
+piece-ciabatta = ciabatta
+piece-tray = teglia
+piece-tin = stampo
+piece-piece = pezzo
+piece-knot = nodino
+piece-plait = treccia
+piece-flatbread = pane piatto
+piece-crispbread = pane croccante
+piece-ciabattas = ciabatte
 
 ## The lines of a mix
 
@@ -321,6 +339,7 @@ print-baked = circa { $weight } dopo la cottura
 print-baked-alone = circa { $weight } dopo la cottura, solo l’impasto
 print-as-eaten = circa { $weight } con ciò che porta
 print-of-dough = { $weight } di impasto
+print-of-dough-each = { $weight } di impasto al pezzo
 print-in-tin = in stampo: { $tin }
 print-beside = Con ogni pezzo
 print-beside-kind = Con ogni pezzo ({ $kind })

@@ -41,7 +41,11 @@ fn second(weight: &Weight) -> Exact {
 }
 
 fn exact(weight: &Weight) -> Exact {
-    read_number(&weight.grams).unwrap_or_else(|_| panic!("{}", weight.grams)).value
+    let whole = |text: &str| text.parse().unwrap_or_else(|_| panic!("{}", weight.grams));
+    match weight.grams.split_once('/') {
+        Some((above, below)) => ratio(whole(above), whole(below)),
+        None => read_number(&weight.grams).unwrap_or_else(|_| panic!("{}", weight.grams)).value,
+    }
 }
 
 type Read = fn(&Weight) -> Exact;

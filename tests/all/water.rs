@@ -132,7 +132,7 @@ fn what_goes_in_later_does_not_count() {
 /// As much water is told, and as much of it is ice, as is in by then.
 #[test]
 fn water_that_goes_in_later_is_not_brought_to_a_temperature() {
-    let method = "mix 8min with flours, 80% of water, levain to 14C\nmix 3min with everything else";
+    let method = "mix 8min with flours, 80% of water, levain to 14C\nmix 3min with remaining water, everything else";
     let text = in_steps(method, "");
     let loaded = loaded(&text);
     let bakehouses = desk::bakehouses(&loaded);
@@ -154,7 +154,10 @@ fn water_that_goes_in_later_is_not_brought_to_a_temperature() {
 fn the_balance_of_heat_leaves_out_what_goes_in_later() {
     let balance = "water by heat balance";
     let first = "mix 8min with flours, 80% of water, levain to 24C";
-    let later = ["mix 3min with everything else", "mix 3min with salt, everything else"];
+    let later = [
+        "mix 3min with remaining water, everything else",
+        "mix 3min with salt, remaining water, everything else",
+    ];
     let each = later.map(|later| water(&in_steps(&format!("{first}\n{later}"), balance)));
     // Nothing of the levain but 100 g of flour and 100 g of water, by the culture's too.
     let (flour, levain) = (ratio(176, 100), ratio(176 + 418, 200) * ratio(200, 1000));

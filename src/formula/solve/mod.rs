@@ -27,10 +27,10 @@ use super::mixing::Mixing;
 use super::origin::Origin;
 use super::piece_kinds::is_kind;
 use super::side_mix::SideMix;
-use super::worked::{Within, Worked, before_loss};
+use super::worked::{Within, Worked, WorkedPiece, before_loss};
 use crate::diag::{Finding, Group, Level};
 use crate::quantity::{Exact, Unit, int};
-use crate::syntax::tree::{Factor, Formula, MadePiece, Makes, Mixture, Name, Quantity};
+use crate::syntax::tree::{Factor, Formula, MadePiece, Makes, Mixture, Name, Phase, Quantity};
 use ecow::EcoString;
 use rustc_hash::FxHashMap;
 use std::borrow::Cow;
@@ -109,11 +109,40 @@ pub fn work_as<'t>(
         }
         worked.usual_pieces = own.first().pieces.clone();
     }
+    leave_out_kinds(&mut worked, &own.first().pieces);
     let written = own.first().whole.mass();
     if let Some(times) = worked.first().whole.mass().over(&written) {
         worked.scaled = times;
     }
     worked
+}
+
+/// Of several kinds that a formula makes only some may be asked for: what steps and pieces say
+/// of the others is left out.
+fn leave_out_kinds(worked: &mut Worked, written: &[WorkedPiece]) {
+    let made = &worked.first().pieces;
+    let is_made = |key: &str| made.iter().any(|piece| is_kind(&piece.made.key, key));
+    let gone: Vec<EcoString> = match made.is_empty() {
+        true => Vec::new(),
+        false => written.iter().map(|it| it.made.key.clone()).filter(|it| !is_made(it)).collect(),
+    };
+    if gone.is_empty() {
+        return;
+    }
+    let is_gone = |kind: &Option<Name>| {
+        kind.as_ref().is_some_and(|kind| gone.iter().any(|gone| is_kind(gone, &kind.key)))
+    };
+    let counts_gone = |phase: &Phase| {
+        phase.per.as_ref().is_some_and(|per| gone.iter().any(|it| is_kind(it, &per.kind.key)))
+    };
+    let formula = worked.formula.to_mut();
+    formula.pieces.retain(|piece| !is_gone(&piece.kind));
+    for step in formula.method.iter_mut().flat_map(|method| &mut method.steps) {
+        step.phases.retain(|phase| !is_gone(&phase.kind) && !counts_gone(phase));
+    }
+    if let Some(method) = &mut formula.method {
+        method.steps.retain(|step| !step.phases.is_empty());
+    }
 }
 
 /// As much of what a formula makes as is asked for: whole pieces where that comes out, else

@@ -3,7 +3,7 @@
 use super::lines::more_than;
 use super::yields::{bake_loss, make_up_loss, piece_weight};
 use crate::formula::mixing::Mixing;
-use crate::formula::piece_kinds::is_kind;
+use crate::formula::piece_kinds::{in_number, is_kind};
 use crate::formula::worked::{MadeKind, Numbers, SizedBy, WorkedLine, WorkedPiece, before_loss};
 use crate::quantity::{Dimension, Exact};
 use crate::syntax::tree::{Amount, MadePiece, Makes};
@@ -27,6 +27,9 @@ pub(super) fn pieces(mixing: &mut Mixing, numbers: &Numbers) -> Vec<WorkedPiece>
     // Where weights settle the dough, what is written of a piece is a check; a count
     // without a weight shares out what the others leave.
     let left = left_by_others(mixing, makes, &written, &numbers.into_pieces());
+    let house = mixing.house;
+    let language = house.settings.language.as_ref();
+    let language = language.map_or("en", |language| language.value.as_str());
     let shared = shared_out(mixing, makes, &written, left.clone());
     makes
         .pieces
@@ -40,7 +43,7 @@ pub(super) fn pieces(mixing: &mut Mixing, numbers: &Numbers) -> Vec<WorkedPiece>
                 false => as_many(mixing, made, &weight, &left),
             };
             let made = MadeKind {
-                kind: made.kind.shown.clone(),
+                kind: in_number(&made.kind.shown, &count, language),
                 key: made.kind.key.clone(),
                 count,
                 weight,

@@ -4,7 +4,8 @@ use crate::formula::class::Class;
 use crate::formula::{SizedBy, WorkedPiece};
 use crate::print::context::PrintContext;
 use crate::print::document::{PiecePart, Weight, Yield};
-use crate::quantity::Exact;
+use crate::print::live::{base, target};
+use crate::quantity::{Dimension, Exact};
 use crate::syntax::tree::Quantity;
 
 impl PrintContext<'_, '_> {
@@ -53,6 +54,7 @@ impl PrintContext<'_, '_> {
                 .collect::<Vec<_>>()
                 .join(", "),
         };
+        let text = self.as_asked(text);
         let serves = self.serves();
         let text = match &serves {
             Some(people) => {
@@ -71,6 +73,21 @@ impl PrintContext<'_, '_> {
             dough,
             assumed: numbers.anchor == SizedBy::Default,
         }
+    }
+
+    /// What is made with what it is made from, where that is what was asked for.
+    fn as_asked(&self, made: String) -> String {
+        let makes = self.worked.formula.makes.as_ref();
+        let Some((amount, of)) = makes.and_then(|makes| makes.from.as_ref()) else { return made };
+        let weight = match amount.unit.dimension() {
+            Dimension::Mass => {
+                let grams = base(self, amount);
+                self.plain(&grams, &self.rounded(&grams)).said()
+            }
+            _ => self.measure(amount.unit, &amount.number, &amount.number),
+        };
+        let name = target(self, of);
+        self.words.fill("makes-from", &[("made", &made), ("weight", &weight), ("name", &name)])
     }
 
     /// How many people it serves, of as much as is made.

@@ -43,6 +43,12 @@ pub fn no_such_count(count: &Quantity, written: &str) -> Finding {
     Finding::new(&RULE, count.span, format!("{} {why}", quoted(written))).help(help)
 }
 
+/// `--makes 0x`.
+pub fn times_nothing(span: Span, written: &str) -> Finding {
+    Finding::new(&RULE, span, format!("{} leaves nothing to make", quoted(written)))
+        .help("write how much of it is made, such as `2x`, `0.5x` or `half`")
+}
+
 /// `makes 0 kg dough`.
 pub fn makes_nothing(span: Span, written: &str) -> Finding {
     Finding::new(&RULE, span, format!("{} is nothing to make", quoted(written)))

@@ -31,3 +31,11 @@ pub fn measures(span: Span, written: &str, millilitres: &str) -> Finding {
          the `bakehouse` block",
     )
 }
+
+/// `8 fl-oz` in a house that does not measure as the United States do.
+pub fn fluid_ounces(span: Span, count: &str, us: &str, imperial: &str) -> Finding {
+    let message = format!("`{count} fl-oz` is counted as US fluid ounces, which are {us}");
+    Finding::new(&RULE, span, message)
+        .note(format!("in imperial ones, as the United Kingdom has them, it would be {imperial}"))
+        .help("write milliliters or a weight, or `measures US` in the bakehouse")
+}

@@ -33,10 +33,13 @@ mod verbs;
 pub mod words;
 
 use crate::diag::{self, Finding};
+use crate::quantity::Exact;
 use crate::source::{SourceId, Span};
-use crate::syntax::findings::{not_a_yield, unclosed_text, unexpected_text, unseen_letter};
+use crate::syntax::findings::{
+    amount_impossible, not_a_yield, unclosed_text, unexpected_text, unseen_letter,
+};
 use crate::syntax::outline::{Outline, outline, outline_part};
-use crate::syntax::tree::{FigureAsk, Makes, Name, Open, Quantity, Target, Tree};
+use crate::syntax::tree::{Factor, FigureAsk, Makes, Name, Open, Quantity, Target, Tree};
 use crate::syntax::wanted::Wanted;
 use cursor::Cursor;
 use std::ops::Range;
@@ -133,6 +136,9 @@ pub fn read_makes(source: SourceId, text: &str) -> (Option<Makes>, Vec<Finding>)
                 reader.findings.truncate(said);
             }
             let read = match factor {
+                Some(Factor::Times(number) | Factor::People(number)) if number <= Exact::ZERO => {
+                    Err(amount_impossible::times_nothing(span, text.trim()).into())
+                }
                 Some(factor) => Ok(Makes {
                     pieces: Vec::new(),
                     dough: None,
