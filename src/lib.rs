@@ -13,6 +13,7 @@ mod diag;
 mod formula;
 mod history;
 mod print;
+mod proof;
 mod quantity;
 mod source;
 mod syntax;

@@ -77,6 +77,12 @@ fn holds(outer: Span, inner: Span) -> bool {
     outer.source == inner.source && outer.start <= inner.start && inner.end <= outer.end
 }
 
+/// An `allow` of a finding that is not there.
+pub fn idle(span: Span, name: &str) -> Finding {
+    Finding::new(&RULE, span, format!("`allow {name}` silences nothing"))
+        .help("remove it: what it allowed is no longer there")
+}
+
 /// `refused` says that the finding is there, as an error.
 fn unneeded(
     allow: &Allow,
@@ -96,8 +102,7 @@ fn unneeded(
         .help("fix what it reports");
     }
     if meant.is_some() {
-        return Finding::new(&RULE, allow.span, format!("`allow {name}` silences nothing"))
-            .help("remove it: what it allowed is no longer there");
+        return idle(allow.span, name);
     }
     let said = Finding::new(&RULE, allow.span, format!("there is no finding called `{name}`"));
     let may = rules.iter().filter(|rule| may_be_allowed(rule, rule.level));

@@ -50,12 +50,17 @@ pub fn check(facts: &Facts, said: &Said, sentence: &Sentence, findings: &mut Vec
 }
 
 /// A sentence beside the formula that it is about.
-struct Reading<'a, 'c, 't> {
-    context: &'a Context<'c, 't>,
-    facts: &'a Facts<'a, 'c, 't>,
-    said: &'a Said<'a>,
-    sentence: &'a Sentence<'a>,
-    named: &'a Sentence<'a>,
+pub struct Reading<'a, 'c, 't> {
+    /// The formula.
+    pub context: &'a Context<'c, 't>,
+    /// What the formula says in numbers.
+    pub facts: &'a Facts<'a, 'c, 't>,
+    /// The text that the sentence is of.
+    pub said: &'a Said<'a>,
+    /// The sentence itself.
+    pub sentence: &'a Sentence<'a>,
+    /// The same as it names foods.
+    pub named: &'a Sentence<'a>,
 }
 
 impl<'a> Reading<'a, '_, '_> {
@@ -95,14 +100,14 @@ impl<'a> Reading<'a, '_, '_> {
     }
 
     /// `three folds, 40 minutes apart`.
-    fn is_between_folds(&self, amount: &Amount) -> bool {
+    pub fn is_between_folds(&self, amount: &Amount) -> bool {
         let near = amount.from.saturating_sub(4)..amount.to + 3;
         let folds = self.words_near(&self.sentence.whole(), &["verb"]).contains(&"fold");
         folds && self.named.has("apart", &near)
     }
 
     /// `5 g less`, `up to 3 %`: what is told is no amount of the formula.
-    fn is_of_a_difference(&self, amount: &Amount) -> bool {
+    pub fn is_of_a_difference(&self, amount: &Amount) -> bool {
         let before = amount.from.saturating_sub(3)..amount.from;
         let end = self.sentence.part(amount.from).end;
         let after = amount.to..end.min(amount.to + 3);
@@ -236,7 +241,8 @@ impl<'a> Reading<'a, '_, '_> {
         None
     }
 
-    fn named_at(&self, from: usize) -> Option<Named> {
+    /// What is named at a word.
+    pub fn named_at(&self, from: usize) -> Option<Named> {
         let stages = &self.context.worked.formula.stages;
         let stage = stages.iter().find_map(|stage| {
             let words = stage.name.key.split(' ').count();
@@ -257,7 +263,8 @@ impl<'a> Reading<'a, '_, '_> {
         starts.find_map(|from| food(from).filter(|food| food.to == to))
     }
 
-    fn is_of(&self, fact: &Fact, named: &Named) -> bool {
+    /// Whether a fact is of what is named.
+    pub fn is_of(&self, fact: &Fact, named: &Named) -> bool {
         let Of::Name(name) = &fact.of else {
             return match (&fact.of, named) {
                 (Of::Word("prefermented"), Named::Food(food)) => food.says("flour"),
@@ -274,7 +281,8 @@ impl<'a> Reading<'a, '_, '_> {
         }
     }
 
-    fn times(&self, amount: &Amount) -> Option<Vec<&'a Fact>> {
+    /// Lengths of the steps that the sentence names.
+    pub fn times(&self, amount: &Amount) -> Option<Vec<&'a Fact>> {
         let part = self.sentence.part(amount.from);
         if matches!(self.said.place, Place::Storage)
             || self.is_part(&part)
@@ -313,11 +321,12 @@ impl<'a> Reading<'a, '_, '_> {
     }
 
     /// `Forty minutes in the oven.`
-    fn is_in_oven(&self, amount: &Amount) -> bool {
+    pub fn is_in_oven(&self, amount: &Amount) -> bool {
         self.named.word_at("in-oven", amount.to).is_some()
     }
 
-    fn temperatures(&self, amount: &Amount) -> Option<Vec<&'a Fact>> {
+    /// Temperatures of what the sentence names.
+    pub fn temperatures(&self, amount: &Amount) -> Option<Vec<&'a Fact>> {
         let part = self.sentence.part(amount.from);
         let of_food = matches!(self.named_before(amount.from), Some(Named::Food(_)));
         let whole = self.sentence.whole();
@@ -373,7 +382,8 @@ impl<'a> Reading<'a, '_, '_> {
         }
     }
 
-    fn counts(&self, amount: &Amount) -> Option<Vec<&'a Fact>> {
+    /// Numbers of pieces or folds.
+    pub fn counts(&self, amount: &Amount) -> Option<Vec<&'a Fact>> {
         if amount.measure != Measure::Bare {
             return None;
         }
@@ -417,13 +427,13 @@ impl<'a> Reading<'a, '_, '_> {
     }
 
     /// Whether an amount is of one of several: `two minutes a side`, `a kilo a tray`.
-    fn is_apiece(&self, amount: &Amount) -> bool {
+    pub fn is_apiece(&self, amount: &Amount) -> bool {
         let after = amount.to..amount.to + 5;
         ["apiece", "at-a-time"].iter().any(|word| self.sentence.has(word, &after))
     }
 
     /// Whether such a phrase stands within so many words of an amount.
-    fn is_near(&self, word: &str, amount: &Amount, words: usize) -> bool {
+    pub fn is_near(&self, word: &str, amount: &Amount, words: usize) -> bool {
         let near = amount.from.saturating_sub(words)..amount.to + words;
         self.sentence.has(word, &near)
     }
@@ -486,8 +496,11 @@ impl<'a> Reading<'a, '_, '_> {
 }
 
 /// What an amount is of.
-enum Named {
+pub enum Named {
+    /// A food.
     Food(Food),
+    /// A stage of the formula, by its key.
     Stage(String),
+    /// One of the pieces.
     Piece,
 }

@@ -7,6 +7,8 @@ use super::tell::{counted, drawn, tell_on_error};
 use super::{streams, trace, write};
 use crate::desk::{self, Disk, Loaded};
 use crate::diag::{self, Finding, Level, machine};
+use crate::proof::NumberRead;
+use crate::source::one_line;
 use crate::syntax::tree::MachineKind;
 use std::path::Path;
 
@@ -22,7 +24,7 @@ pub fn run(args: &Check) -> Exit {
         Ok(loaded) => loaded,
         Err(exit) => return exit,
     };
-    let desk::Report { mut findings, mut users } = desk::report(&loaded, Some(&Disk));
+    let desk::Report { mut findings, mut users, mut numbers } = desk::report(&loaded, Some(&Disk));
     let (mut repaired, mut unwritten) = (0, Vec::new());
     if args.fix {
         for _ in 0..MAX_ROUNDS {
@@ -36,7 +38,7 @@ pub fn run(args: &Check) -> Exit {
                 Ok(loaded) => loaded,
                 Err(exit) => return exit,
             };
-            desk::Report { findings, users } = desk::report(&loaded, Some(&Disk));
+            desk::Report { findings, users, numbers } = desk::report(&loaded, Some(&Disk));
         }
     }
     tell_on_error(&unwritten, &loaded.sources);
@@ -46,7 +48,11 @@ pub fn run(args: &Check) -> Exit {
     }
     let told: Vec<&Finding> =
         findings.iter().filter(|finding| args.all || finding.allowed.is_none()).collect();
-    let written = streams::output(report(args.format, &told, (&loaded, users), repaired));
+    let mut shown = report(args.format, &told, (&loaded, users), repaired);
+    if args.all && is_for_people(args.format) {
+        shown.push_str(&coverage(&numbers, &loaded));
+    }
+    let written = streams::output(shown);
     written.max(exit_of(&findings)).max(exit_of(&unwritten))
 }
 
@@ -128,6 +134,32 @@ fn facts(loaded: &Loaded) -> String {
         .map(|(count, word)| format!("{count} {word}{}", if count == 1 { "" } else { "s" }))
         .collect();
     if told.is_empty() { String::new() } else { format!("; {}", told.join(", ")) }
+}
+
+fn is_for_people(format: CheckFormat) -> bool {
+    matches!(format, CheckFormat::Human | CheckFormat::Short | CheckFormat::Narrated)
+}
+
+/// Every number in the words of manuscripts with what it was held against, and how many there
+/// are; nothing where there is none.
+fn coverage(numbers: &[NumberRead], loaded: &Loaded) -> String {
+    let mut shown = String::new();
+    let mut tied = 0;
+    for number in numbers {
+        let formula = number.formula.as_deref();
+        tied += usize::from(formula.is_some());
+        if let Some(source) = loaded.sources.get(number.span.source) {
+            let (line, column) = source.line_column(number.span.start);
+            let written = one_line(&number.written);
+            let formula = formula.unwrap_or("-");
+            shown.push_str(&format!("{}:{line}:{column}  {written}  {formula}\n", source.name));
+        }
+    }
+    let (all, not) = (numbers.len(), numbers.len() - tied);
+    if all > 0 {
+        shown.push_str(&format!("{all} numbers read, {tied} tied to a formula, {not} not\n"));
+    }
+    shown
 }
 
 /// The one line at the end.

@@ -240,8 +240,9 @@ pub fn load(file_system: &dyn FileSystem, home: &Path, paths: &[PathBuf]) -> Loa
     for (path, text) in texts {
         let is_named = paths.contains(&path);
         match text {
-            // Of the texts that lie in a folder, only those with formulas belong to it.
-            Ok(text) if is_named || !is_manuscript(&path) || holds_formulas(&text) => {
+            // Of the texts that lie in a folder, only those with formulas or words for us
+            // belong to it.
+            Ok(text) if is_named || !is_manuscript(&path) || is_for_us(&text) => {
                 let id = loaded.sources.add(&shown(&path), text.clone());
                 numbered.push((path, id, text));
             }
@@ -296,7 +297,7 @@ fn understand_names(files: &mut [LoadedFile]) {
 pub fn read_old(path: &Path, source: SourceId, bytes: &[u8]) -> Option<Tree> {
     let is_ours = is_source(path) || is_manuscript(path);
     let text = std::str::from_utf8(bytes).ok().filter(|text| !text.contains('\0'))?;
-    if !is_ours || text.len() as u64 > MAX_BYTES || is_manuscript(path) && !holds_formulas(text) {
+    if !is_ours || text.len() as u64 > MAX_BYTES || is_manuscript(path) && !is_for_us(text) {
         return None;
     }
     let name = path.file_name().unwrap_or_default().to_string_lossy();
@@ -323,6 +324,11 @@ fn read_file(path: &Path, source: SourceId, text: &str) -> (Tree, Vec<Finding>) 
 
 fn is_source(path: &Path) -> bool {
     path.extension().is_some_and(|extension| extension == "dough")
+}
+
+/// Whether a manuscript holds formulas, or a comment that is for us.
+fn is_for_us(text: &str) -> bool {
+    holds_formulas(text) || text.contains("<!-- assize:") || text.contains("<!--assize:")
 }
 
 /// Whether a manuscript holds formulas, or blocks that may have been meant as such.

@@ -1,24 +1,32 @@
 //! All findings of a run.
 
-use super::bakehouses::bakehouses;
+use super::bakehouses::{Bakehouse, bakehouses};
 use super::guard::guarded_at;
-use super::load::{FileSystem, Loaded, LoadedFile};
+use super::load::{FileSystem, Loaded, LoadedFile, is_manuscript};
 use super::{assets, findings, uses};
 use crate::diag::{self, Finding, Level, Rule};
 use crate::formula::{self, House, Worked};
+use crate::proof::{Manuscript, NumberRead};
+use crate::source::Span;
 use crate::syntax::tree::Formula;
-use crate::{check, print, syntax, time};
+use crate::{check, print, proof, syntax, time};
 use rayon::prelude::*;
 
 /// Every rule that can raise a finding.
 pub fn rules() -> impl Iterator<Item = &'static Rule> {
-    let mut all: Vec<&'static Rule> =
-        [syntax::RULES, formula::RULES, time::RULES, print::findings::RULES, findings::ALL]
-            .into_iter()
-            .flatten()
-            .copied()
-            .chain(check::rules())
-            .collect();
+    let mut all: Vec<&'static Rule> = [
+        syntax::RULES,
+        formula::RULES,
+        time::RULES,
+        proof::RULES,
+        print::findings::RULES,
+        findings::ALL,
+    ]
+    .into_iter()
+    .flatten()
+    .copied()
+    .chain(check::rules())
+    .collect();
     all.sort_by_key(|rule| rule.name);
     all.dedup_by_key(|rule| rule.name);
     all.into_iter()
@@ -30,6 +38,8 @@ pub struct Report {
     pub findings: Vec<Finding>,
     /// How many formulas of other files were looked at, as they use what was asked for.
     pub users: usize,
+    /// The numbers in the words of manuscripts, in their order.
+    pub numbers: Vec<NumberRead>,
 }
 
 /// Everything there is to say of what was loaded, and of what lies beside it in a file system for
@@ -47,7 +57,7 @@ fn report_by(loaded: &Loaded, file_system: Option<&dyn FileSystem>, check: Check
     let rules: Vec<&Rule> = rules().collect();
     let mut all: Vec<Finding> = loaded.findings.clone();
     let mut of_users = Vec::new();
-    let mut users = 0;
+    let (mut users, mut numbers) = (0, Vec::new());
     for bakehouse in bakehouses(loaded) {
         let judged = bakehouse.files.iter().filter(|_| bakehouse.is_known);
         let own = judged.filter(|file| file.is_asked_for());
@@ -68,6 +78,11 @@ fn report_by(loaded: &Loaded, file_system: Option<&dyn FileSystem>, check: Check
         users += beside.len();
         all.extend(of_formulas.into_iter().flatten());
         of_users.extend(of_beside.into_iter().flatten());
+        if bakehouse.is_known {
+            let (read, told) = proof_read(loaded, &bakehouse, &rules);
+            numbers.extend(read);
+            all.extend(told);
+        }
         if let Some(file_system) = file_system {
             assets::check(file_system, &bakehouse, &mut all);
         }
@@ -82,7 +97,36 @@ fn report_by(loaded: &Loaded, file_system: Option<&dyn FileSystem>, check: Check
     all.dedup_by(|one, two| {
         one.rule == two.rule && one.span() == two.span() && one.message == two.message
     });
-    Report { findings: all, users }
+    numbers.sort_by_key(|number| number.span);
+    Report { findings: all, users, numbers }
+}
+
+/// Reads the words of the manuscripts that were asked for.
+fn proof_read(
+    loaded: &Loaded,
+    bakehouse: &Bakehouse,
+    rules: &[&'static Rule],
+) -> (Vec<NumberRead>, Vec<Finding>) {
+    let manuscripts = bakehouse.files.iter().filter(|file| is_manuscript(&file.path));
+    let manuscripts: Vec<_> = manuscripts.filter(|file| file.is_asked_for()).collect();
+    let formulas: Vec<&Formula> =
+        bakehouse.files.iter().flat_map(|file| &file.tree.formulas).collect();
+    let read = |file: &&&LoadedFile| {
+        let text = &loaded.sources.get(file.source)?.text;
+        let place = Span { source: file.source, start: 0, end: 0 };
+        let name = file.path.file_name().unwrap_or_default().to_string_lossy();
+        let read = guarded_at(place, &name, || {
+            let mut findings = Vec::new();
+            let house = &bakehouse.house;
+            let manuscript =
+                Manuscript { source: file.source, text, house, formulas: &formulas, rules };
+            (proof::read(&manuscript, &mut findings), findings)
+        });
+        Some(read.unwrap_or_else(|bug| (Vec::new(), vec![*bug])))
+    };
+    let all: Vec<_> = manuscripts.par_iter().filter_map(read).collect();
+    let (numbers, findings): (Vec<_>, Vec<_>) = all.into_iter().unzip();
+    (numbers.into_iter().flatten().collect(), findings.into_iter().flatten().collect())
 }
 
 /// Works a formula out and checks it.

@@ -8,6 +8,7 @@
 pub mod display;
 mod exact;
 mod gas_mark;
+pub mod pair;
 mod rational;
 pub mod rounding;
 mod unit;

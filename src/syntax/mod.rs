@@ -11,6 +11,7 @@ mod format;
 pub mod manuscript;
 mod name;
 mod outline;
+pub mod prose;
 mod read;
 pub mod tree;
 mod wanted;

@@ -50,6 +50,7 @@ mod paper;
 mod plans;
 mod planted;
 mod prints;
+mod proof;
 mod properties;
 mod quantities;
 mod quoted;

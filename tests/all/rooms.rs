@@ -6,9 +6,9 @@ use std::sync::LazyLock;
 static SOURCES: LazyLock<Sources> = LazyLock::new(Sources::read);
 
 /// In reading order: each uses only those before it.
-const ROOMS: [&str; 11] = [
-    "quantity", "source", "diag", "syntax", "formula", "time", "check", "print", "desk", "history",
-    "cli",
+const ROOMS: [&str; 12] = [
+    "quantity", "source", "diag", "syntax", "formula", "time", "check", "proof", "print", "desk",
+    "history", "cli",
 ];
 
 #[test]

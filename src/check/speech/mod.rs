@@ -462,6 +462,15 @@ pub fn sentences<'s>(
     parts.filter(|part| !part.is_empty()).map(move |part| Sentence::read(text, part, language))
 }
 
+/// A whole text as if it were one sentence.
+pub fn unparted<'s>(
+    text: &'s str,
+    tokens: &'s [Token<'s>],
+    language: &'static Language,
+) -> Sentence<'s> {
+    Sentence::read(text, tokens, language)
+}
+
 /// The words between full stops: more than a sentence where colons and brackets stand
 /// between, as in `milk: none` and `without (milk, eggs)`.
 pub fn whole_sentences<'s>(tokens: &'s [Token<'s>]) -> impl Iterator<Item = &'s [Token<'s>]> {

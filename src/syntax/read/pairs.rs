@@ -3,8 +3,8 @@
 use super::cursor::Cursor;
 use super::spoken::{begins_amount, begins_gas_mark, behind_about};
 use super::{Reader, Reading};
-use crate::quantity::display::trimmed;
-use crate::quantity::{Dimension, Exact, Measures, Unit, int, ratio};
+use crate::quantity::display::{last_digit, trimmed};
+use crate::quantity::{Dimension, Exact, Measures, Unit, int, pair, ratio};
 use crate::source::Span;
 use crate::syntax::findings::pair_disagrees;
 use crate::syntax::tree::{Extent, Quantity};
@@ -12,13 +12,6 @@ use crate::syntax::wanted::Wanted;
 
 /// Degrees Celsius by which a fan oven is set cooler: common practice, no source.
 const FAN: (i64, i64) = (5, 30);
-
-/// Degrees Celsius by which two that are called the same may differ: a step of a gas oven.
-const DEGREES: i64 = 15;
-
-/// The same of what is no oven, which is what stands below so many.
-const CLOSE: i64 = 2;
-const OVEN: i64 = 90;
 
 impl Reader<'_> {
     /// The second amount of a pair, compared with the first where both are of one kind;
@@ -105,18 +98,22 @@ fn differ(one: &Quantity, two: &Quantity, fan: bool) -> bool {
     if one.unit.dimension() != two.unit.dimension() {
         return false;
     }
-    let (one_base, two_base) = (base(one), base(two));
-    if one.unit.dimension() == Dimension::Temperature {
-        let cooler = &one_base - &two_base;
-        return match fan {
-            true => cooler < int(FAN.0) || cooler > int(FAN.1),
-            false if one_base < int(OVEN) => cooler.abs() > int(CLOSE),
-            false => cooler.abs() > int(DEGREES),
-        };
+    if one.unit.dimension() == Dimension::Temperature && fan {
+        let cooler = base(one) - base(two);
+        return cooler < int(FAN.0) || cooler > int(FAN.1);
     }
-    let larger = one_base.clone().max(two_base.clone());
-    // Old tables take an ounce for 25 g, which is an eighth too little.
-    (one_base - two_base).abs() > larger * ratio(15, 100)
+    !pair::agree(&told(one), &told(two))
+}
+
+/// An amount with the worth of its last digit; a fraction is told to a quarter.
+fn told(quantity: &Quantity) -> pair::Told {
+    let digit = quantity.decimals.map_or(ratio(1, 4), last_digit);
+    let unit = quantity.unit;
+    let step = match unit.dimension() {
+        Dimension::Temperature => digit,
+        _ => unit.to_base(&digit, Measures::default()),
+    };
+    pair::Told { value: base(quantity), step, unit }
 }
 
 fn base(quantity: &Quantity) -> Exact {

@@ -1,0 +1,31 @@
+//! What is read, and what was found in it.
+
+use crate::diag::Rule;
+use crate::formula::House;
+use crate::source::{SourceId, Span};
+use crate::syntax::tree::Formula;
+
+/// A number of a manuscript that was read.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct NumberRead {
+    /// Where it stands.
+    pub span: Span,
+    /// As it is written.
+    pub written: String,
+    /// The formula that it was held against; none where it is tied to none.
+    pub formula: Option<String>,
+}
+
+/// A manuscript and what it may be about.
+pub struct Manuscript<'m, 't> {
+    /// The number of its text among the sources of the run.
+    pub source: SourceId,
+    /// All of it.
+    pub text: &'m str,
+    /// The house that it belongs to.
+    pub house: &'t House<'t>,
+    /// Every formula of the house, its own among them.
+    pub formulas: &'m [&'t Formula],
+    /// Every rule there is, for what may be allowed.
+    pub rules: &'m [&'static Rule],
+}

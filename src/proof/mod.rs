@@ -1,0 +1,25 @@
+//! Proof-reading: what the words of a manuscript say in numbers, held against the formulas
+//! that they are about.
+//!
+//! Enters: the text of a manuscript, its house and the formulas of it. Leaves: findings with
+//! their places in the manuscript, and every number that was read, tied to a formula or not.
+//! Absent on purpose: files, and any arithmetic of bread, which `check` and `formula` do.
+//!
+//! Doubt is silence: a number is held against a formula only where what it is of stands
+//! beside it. Nothing here knows whether a text is well written.
+
+mod instructions;
+mod manuscript;
+mod number_in_prose;
+mod numbers;
+mod pairs;
+mod sections;
+mod unknown_instruction;
+
+pub use manuscript::{Manuscript, NumberRead};
+pub use sections::read;
+
+use crate::diag::Rule;
+
+/// The rules whose findings this room raises.
+pub const RULES: &[&Rule] = &[&number_in_prose::RULE, &unknown_instruction::RULE];

@@ -1,0 +1,730 @@
+//! The numbers of a passage, each held against the formulas that the passage is about.
+//!
+//! A weight counts only where what it weighs stands beside it, a percentage beside its figure
+//! or its ingredient, a time or a temperature in one part of a sentence with its step, a count
+//! after a word such as `makes`. All else is read and left alone.
+
+use super::number_in_prose::{self, Written};
+use crate::check::facts::{Fact, Facts, Of, ingredient_of};
+use crate::check::number_in_text::{Named, Reading};
+use crate::check::speech::{
+    self, Amount, Food, Language, MAX_WORDS, Measure, Sentence, Token, TokenKind, What, food_at,
+    read_named,
+};
+use crate::check::{Context, Place, Said};
+use crate::diag::Finding;
+use crate::formula::class::Class;
+use crate::formula::{Figure, Ingredient, LineRef, Substance, WorkedLine, key};
+use crate::quantity::{Dimension, Exact, Unit, int, ratio};
+use crate::source::Span;
+use std::ops::Range;
+
+/// How far whoever writes `about` may be off.
+const ROUGH: (i64, i64) = (1, 10);
+
+/// How far a number of tens or hundreds may be rounded, and a ratio of parts.
+const ROUND: (i64, i64) = (15, 1000);
+const PARTS: (i64, i64) = (5, 100);
+
+/// How closely a jug is read, and a cup or a spoon filled: twice what it may be off.
+const POURED: (i64, i64) = (10, 100);
+const SCOOPED: (i64, i64) = (30, 100);
+
+/// A number of a passage.
+pub struct Number {
+    /// Its bytes in the passage.
+    pub at: Range<usize>,
+    /// The formula that it was held against; none where nothing says what it is of, or the
+    /// formulas say nothing of that.
+    pub formula: Option<String>,
+    /// What the formula says otherwise.
+    pub slip: Option<Finding>,
+}
+
+/// A passage as a language reads it.
+pub struct Words<'w> {
+    /// As a reader sees it.
+    pub text: &'w str,
+    /// Its words.
+    pub tokens: &'w [Token<'w>],
+    /// The language that reads it.
+    pub language: &'static Language,
+}
+
+/// The numbers of a passage in their order; `about` says which formulas a sentence is about.
+pub fn read<'f, 'c, 't>(
+    words: &Words,
+    about: &dyn Fn(&Sentence) -> Vec<&'f Facts<'f, 'c, 't>>,
+) -> Vec<Number> {
+    let mut all = Vec::new();
+    for sentence in speech::sentences(words.text, words.tokens, words.language) {
+        if !speech::has_amount(&sentence) {
+            continue;
+        }
+        let amounts = speech::amounts(&sentence);
+        let named = read_named(&sentence, sentence.language);
+        let is_told = is_told_of_this(&sentence, &named);
+        let about = if is_told { about(&sentence) } else { Vec::new() };
+        for (index, amount) in amounts.iter().enumerate() {
+            if is_counted(&sentence, &named, amount) {
+                let next = amounts.get(index + 1);
+                all.push(number(&about, &sentence, &named, amount, next));
+            }
+        }
+    }
+    all
+}
+
+/// What others do elsewhere contradicts nothing, nor what might be, nor what is bought.
+fn is_told_of_this(sentence: &Sentence, named: &Sentence) -> bool {
+    let whole = sentence.whole();
+    // `lievito madre` is nobody's mother.
+    let is_levain = |it: &speech::Found| {
+        named.all("word", "the-levain").any(|levain| levain.from <= it.from && it.to <= levain.to)
+    };
+    !["story", "unreal", "clean"]
+        .iter()
+        .any(|word| sentence.all("word", word).any(|it| !is_levain(&it)))
+        && !["trade", "another-way"].iter().any(|word| named.has(word, &whole))
+        && !is_for_another_yield(sentence, named)
+}
+
+/// `For 4 loaves, double everything.`
+fn is_for_another_yield(sentence: &Sentence, named: &Sentence) -> bool {
+    let Some(to) = named.word_at("yield-for", 0) else { return false };
+    let second = speech::amounts(sentence).into_iter().find(|amount| amount.from == to);
+    second.is_some_and(|amount| amount.measure == Measure::Bare)
+}
+
+/// Whether words are a number to a reader: `one` mostly is none.
+fn is_counted(sentence: &Sentence, named: &Sentence, amount: &Amount) -> bool {
+    let first = sentence.tokens.get(amount.from);
+    amount.measure != Measure::Bare
+        || first.is_some_and(|token| token.kind == TokenKind::Number)
+        || amount.readings.iter().any(|reading| reading.low > Exact::ONE)
+        || named.word_at("part", amount.to).is_some()
+}
+
+fn bytes(sentence: &Sentence, amount: &Amount) -> Range<usize> {
+    let first = sentence.tokens.get(amount.from).map_or(0, |token| token.start);
+    let last = amount.to.checked_sub(1).and_then(|last| sentence.tokens.get(last));
+    first..last.map_or(first, |token| token.end)
+}
+
+/// Holds an amount against the formulas that its sentence may be about; it need fit one.
+fn number(
+    about: &[&Facts],
+    sentence: &Sentence,
+    named: &Sentence,
+    amount: &Amount,
+    next: Option<&Amount>,
+) -> Number {
+    let at = bytes(sentence, amount);
+    let mut slip = None;
+    let before = sentence.text.get(..at.start).unwrap_or_default().trim_end();
+    let is_worked_out = before.ends_with(['+', '−', '×', '÷', '=', '*', '<', '>', '≤', '≥']);
+    let about = if is_worked_out { &[] } else { about };
+    for facts in about {
+        let said =
+            Said { words: sentence.text.into(), span: Span::NOWHERE, place: Place::Headnote };
+        let context = facts.context;
+        let reading = Reading { context, facts, said: &said, sentence, named };
+        let prose = Prose { reading, facts };
+        let Some(judged) = prose.judge(amount, next) else { continue };
+        let formula = Some(context.worked.formula.name.shown.to_string());
+        if judged.fits {
+            return Number { at, formula, slip: None };
+        }
+        if slip.is_none() {
+            let written = Written {
+                text: sentence.text.get(at.clone()).unwrap_or_default(),
+                measure: amount.measure,
+                comma: sentence.language.code != "en",
+                of: &judged.of,
+            };
+            slip = Some((formula, number_in_prose::finding(context, &written, &judged.facts)));
+        }
+    }
+    match slip {
+        Some((formula, slip)) => Number { at, formula, slip: Some(slip) },
+        None => Number { at, formula: None, slip: None },
+    }
+}
+
+/// What stands beside an amount.
+enum Beside {
+    Named(Named),
+    /// The dough or the bread itself.
+    Dough,
+    /// Whatever raises the dough.
+    Levain,
+}
+
+struct Judged {
+    fits: bool,
+    of: String,
+    facts: Vec<Fact>,
+}
+
+/// A sentence of prose beside one formula.
+struct Prose<'p, 'c, 't> {
+    reading: Reading<'p, 'c, 't>,
+    facts: &'p Facts<'p, 'c, 't>,
+}
+
+impl Prose<'_, '_, '_> {
+    fn judge(&self, amount: &Amount, next: Option<&Amount>) -> Option<Judged> {
+        if amount.measure == Measure::Bare
+            && let Some(to) = self.reading.named.word_at("part", amount.to)
+        {
+            return self.parts(amount, to, next?);
+        }
+        if self.reading.is_of_a_difference(amount) && !self.reading.is_between_folds(amount) {
+            return None;
+        }
+        let (of, facts) = match amount.measure.dimension() {
+            Dimension::Mass => self.weights(amount)?,
+            Dimension::Share => self.shares(amount)?,
+            Dimension::Time => (String::new(), self.times(amount)?),
+            Dimension::Temperature => (String::new(), self.temperatures(amount)?),
+            Dimension::Count => (String::new(), self.counts(amount)?),
+            Dimension::Volume => return self.volumes(amount),
+            _ => return None,
+        };
+        if facts.is_empty() {
+            return None;
+        }
+        let fits = facts.iter().any(|fact| self.meets(amount, fact));
+        let facts = match amount.measure.dimension() {
+            // Those of all the flour come first.
+            Dimension::Share => facts,
+            _ => nearest_first(amount, facts),
+        };
+        Some(Judged { fits, of, facts })
+    }
+
+    /// Whether a fact rounds to what is written, or is as near as its words say.
+    fn meets(&self, amount: &Amount, fact: &Fact) -> bool {
+        let rough = self.is_rough(amount);
+        amount.readings.iter().any(|reading| {
+            if reading.meets(&fact.low, &fact.high) {
+                return true;
+            }
+            let share = |(above, below)| &reading.high * ratio(above, below);
+            let slack = match amount.measure.dimension() {
+                Dimension::Temperature => return false,
+                _ if rough => share(ROUGH),
+                Dimension::Mass => half_of_tens(&reading.high).min(share(ROUND)),
+                _ => return false,
+            };
+            fact.low <= &reading.high + &slack && fact.high >= &reading.low - &slack
+        })
+    }
+
+    fn is_rough(&self, amount: &Amount) -> bool {
+        let named = self.reading.named;
+        named.word_before("rough", amount.from).is_some()
+    }
+
+    fn weights(&self, amount: &Amount) -> Option<(String, Vec<Fact>)> {
+        let reading = &self.reading;
+        if reading.is_near("vessel", amount, 1)
+            || reading.is_near("ratio", amount, 4)
+            || reading.is_apiece(amount)
+            || reading.named.has("outside", &reading.sentence.whole())
+        {
+            return None;
+        }
+        let (beside, of) = self.beside(amount)?;
+        let mut facts = self.of(&beside, self.facts.weights());
+        facts.extend(self.sums(&beside));
+        Some((of, facts))
+    }
+
+    /// What a volume is of, weighed by its density.
+    fn volumes(&self, amount: &Amount) -> Option<Judged> {
+        let (beside, of) = self.beside(amount)?;
+        let Beside::Named(Named::Food(food)) = &beside else { return None };
+        let context = self.facts.context;
+        let known = context.line_names().find_map(|name| {
+            let ingredient = ingredient_of(context, &name)?;
+            food.is(context.house, ingredient).then_some(ingredient)
+        })?;
+        let density = known.grams_per_ml.as_ref()?;
+        let mut facts = self.of(&beside, self.facts.weights());
+        facts.extend(self.sums(&beside));
+        let is_scooped =
+            matches!(amount.measure, Measure::Unit(Unit::Cup | Unit::Tablespoon | Unit::Teaspoon));
+        let (above, below) = if is_scooped { SCOOPED } else { POURED };
+        let weighed = |told: &speech::Reading| speech::Reading {
+            low: &told.low * density,
+            high: &told.high * density,
+            step: (&told.step * density).max(&told.high * density * ratio(above, below)),
+        };
+        let all: Vec<speech::Reading> = amount.readings.iter().map(weighed).collect();
+        let fits =
+            facts.iter().any(|fact| all.iter().any(|told| told.meets(&fact.low, &fact.high)));
+        let weighed = Amount { readings: all, ..amount.clone() };
+        let facts = nearest_first(&weighed, facts);
+        (!facts.is_empty()).then_some(Judged { fits, of, facts })
+    }
+
+    fn shares(&self, amount: &Amount) -> Option<(String, Vec<Fact>)> {
+        let (reading, sentence) = (&self.reading, self.reading.sentence);
+        let part = sentence.part(amount.from);
+        if sentence.has("other-share", &part)
+            || reading.is_near("ratio", amount, 4)
+            || reading.named.word_at("made-of", amount.to).is_some()
+        {
+            return None;
+        }
+        let near = amount.from.saturating_sub(6)..amount.to + 6;
+        let figures = sentence.found.iter().filter(|it| {
+            it.tag.kind == "figure" && near.contains(&it.from) && part.contains(&it.from)
+        });
+        let words: Vec<&str> = figures.map(|it| it.tag.word).collect();
+        let of_words = |words: &[&str]| -> Vec<Fact> {
+            let of = |fact: &&Fact| matches!(fact.of, Of::Word(word) if words.contains(&word));
+            self.facts.shares().iter().filter(of).cloned().collect()
+        };
+        let beside = self.bearer(amount, &part);
+        if let Some((Beside::Dough, _)) = beside
+            && words.is_empty()
+        {
+            // `a 72 % dough`
+            let follows = reading.named.word_at("the-dough", amount.to).is_some();
+            return follows.then(|| ("dough".to_owned(), of_words(&["hydration"])));
+        }
+        let mut facts = of_words(&words);
+        let of = match beside {
+            Some((beside, of)) => {
+                let own = self.of(&beside, self.facts.shares());
+                if own.is_empty() && facts.is_empty() {
+                    return None;
+                }
+                facts.extend(self.sums_of_flour(&beside));
+                facts.extend(own);
+                of
+            }
+            None => String::new(),
+        };
+        Some((of, facts))
+    }
+
+    fn times(&self, amount: &Amount) -> Option<Vec<Fact>> {
+        let (reading, sentence) = (&self.reading, self.reading.sentence);
+        let named = reading.named;
+        let part = sentence.part(amount.from);
+        let near = amount.from.saturating_sub(4)..amount.to + 5;
+        if named.has("hands-on", &near) {
+            return self.length(&Figure::HandsOn);
+        }
+        let verbs = |range: &Range<usize>| -> Vec<&'static str> {
+            let found = sentence.found.iter().filter(|it| it.tag.kind == "verb");
+            let mut words: Vec<_> =
+                found.filter(|it| range.contains(&it.from)).map(|it| it.tag.word).collect();
+            words.sort_unstable();
+            words.dedup();
+            words
+        };
+        if named.has("in-all", &near) && verbs(&sentence.whole()).is_empty() {
+            return self.facts.elapsed().map(|elapsed| vec![elapsed.clone()]);
+        }
+        if named.word_at("too", amount.to).is_some() {
+            return None;
+        }
+        let told = reading.times(amount)?;
+        let of_words = |words: &[&str]| -> Vec<Fact> {
+            let of = |fact: &&Fact| matches!(fact.of, Of::Word(word) if words.contains(&word));
+            self.facts.times().iter().filter(of).cloned().collect()
+        };
+        if verbs(&part).is_empty() {
+            if named.has("rise", &part) {
+                return Some(of_words(&["bulk", "proof"]));
+            }
+            if named.has("stand", &part) {
+                return Some(of_words(&["rest", "autolyse", "bulk", "proof"]));
+            }
+            // The one step that a sentence speaks of is meant in all its parts.
+            if verbs(&sentence.whole()).len() != 1 && !reading.is_in_oven(amount) {
+                return None;
+            }
+        }
+        Some(told.into_iter().cloned().collect())
+    }
+
+    fn length(&self, figure: &Figure) -> Option<Vec<Fact>> {
+        let length = self.facts.context.length(figure)?;
+        let high = length.high.unwrap_or_else(|| length.low.clone());
+        Some(vec![Fact { of: Of::Anything, low: length.low, high }])
+    }
+
+    fn temperatures(&self, amount: &Amount) -> Option<Vec<Fact>> {
+        // `A moderate oven is at 180 °C.`
+        if self.reading.named.word_at("one-of-many", 0).is_some() {
+            return None;
+        }
+        let told = self.reading.temperatures(amount)?;
+        Some(told.into_iter().cloned().collect())
+    }
+
+    fn counts(&self, amount: &Amount) -> Option<Vec<Fact>> {
+        let sentence = self.reading.sentence;
+        let folds = sentence.word_at("times", amount.to).is_some()
+            || sentence.word_at("fold-times", amount.from).is_some();
+        let near = amount.from.saturating_sub(4)..amount.to;
+        let after = amount.to..amount.to + 6;
+        let made = sentence.has("makes", &near)
+            || sentence.language.code == "de" && sentence.has("makes", &after);
+        if !folds && !made {
+            return None;
+        }
+        let told = self.reading.counts(amount)?;
+        Some(told.into_iter().cloned().collect())
+    }
+
+    /// `one part starter to five of flour`
+    fn parts(&self, amount: &Amount, behind: usize, next: &Amount) -> Option<Judged> {
+        let (named, sentence) = (self.reading.named, self.reading.sentence);
+        let (first, behind) = self.after(behind)?;
+        let joined = named.word_at("to", behind).is_some_and(|to| to == next.from);
+        if !joined || next.measure != Measure::Bare {
+            return None;
+        }
+        let end = named.word_at("part", next.to).unwrap_or(next.to);
+        let (second, _) = self.after(end)?;
+        let (one, other) = (amount.readings.first()?, next.readings.first()?);
+        let wanted = one.low.over(&other.low)?;
+        let mut facts: Vec<Fact> = Vec::new();
+        for lines in self.mixes() {
+            for above in self.weights_of(lines, &first) {
+                for below in self.weights_of(lines, &second) {
+                    let share = above.over(&below);
+                    facts.extend(share.map(|share| Fact {
+                        of: Of::Anything,
+                        low: share.clone(),
+                        high: share,
+                    }));
+                }
+            }
+        }
+        let slack = &wanted * ratio(PARTS.0, PARTS.1);
+        let fits = facts.iter().any(|fact| (&fact.low - &wanted).abs() <= slack);
+        let of = sentence.written(amount.to, behind).to_owned();
+        (!facts.is_empty()).then_some(Judged { fits, of, facts })
+    }
+
+    /// What a percentage is of. `2 % of the flour` says what it is a part of: what it is
+    /// itself stands before.
+    fn bearer(&self, amount: &Amount, part: &Range<usize>) -> Option<(Beside, String)> {
+        let (from, is_of) = (self.skip(amount.to), self.skip(amount.to) > amount.to);
+        let is_flour = |beside: &Beside| match beside {
+            Beside::Named(Named::Food(food)) => food.says("flour"),
+            _ => false,
+        };
+        match self.at(from) {
+            Some((beside, _)) if is_of && is_flour(&beside) => {}
+            // `31 % of the water`: a part of it, which no figure tells.
+            Some(_) if self.has_article(amount.to..from) => return None,
+            Some((beside, to)) => {
+                return Some((beside, self.reading.sentence.written(from, to).to_owned()));
+            }
+            None => {}
+        }
+        // The one food that the part begins with: `salt makes up 2 %`.
+        self.before(amount.from).or_else(|| {
+            let found = (part.start..amount.from).find_map(|at| {
+                let (beside, to) = self.at(at)?;
+                Some((beside, self.reading.sentence.written(at, to).to_owned()))
+            });
+            found.filter(|(beside, _)| matches!(beside, Beside::Named(Named::Food(_))))
+        })
+    }
+
+    fn has_article(&self, words: Range<usize>) -> bool {
+        const ARTICLES: [&str; 11] =
+            ["the", "du", "l", "la", "des", "vom", "del", "dell", "della", "dello", "der"];
+        let words = self.reading.sentence.tokens.get(words).unwrap_or_default();
+        words.iter().any(|word| ARTICLES.contains(&word.key.as_ref()))
+    }
+
+    /// What stands right after or before an amount, with its words.
+    fn beside(&self, amount: &Amount) -> Option<(Beside, String)> {
+        let sentence = self.reading.sentence;
+        if let Some((beside, to)) = self.after(amount.to) {
+            let from = self.skip(amount.to);
+            return Some((beside, sentence.written(from, to).to_owned()));
+        }
+        self.before(amount.from)
+    }
+
+    /// Where what an amount is of begins: `of the warm`.
+    fn skip(&self, to: usize) -> usize {
+        let mut at = to;
+        for _ in 0..4 {
+            let sentence = self.reading.sentence;
+            let filler = ["about", "any", "the"].iter().find_map(|word| sentence.word_at(word, at));
+            let quality = || self.reading.named.word_at("quality", at);
+            if self.at(at).is_some() {
+                break;
+            }
+            match filler.or_else(quality) {
+                Some(behind) => at = behind,
+                None => break,
+            }
+        }
+        at
+    }
+
+    fn after(&self, to: usize) -> Option<(Beside, usize)> {
+        self.at(self.skip(to))
+    }
+
+    /// What is named at a word, and where its name ends.
+    fn at(&self, at: usize) -> Option<(Beside, usize)> {
+        let (sentence, named) = (self.reading.sentence, self.reading.named);
+        if let Some(to) = named.word_at("the-levain", at) {
+            return Some((Beside::Levain, to));
+        }
+        if let Some((culture, to)) = self.culture_at(at) {
+            return Some((Beside::Named(Named::Stage(culture)), to));
+        }
+        match self.reading.named_at(at) {
+            Some(Named::Food(food)) => {
+                let to = food.to;
+                return Some((Beside::Named(Named::Food(food)), to));
+            }
+            Some(Named::Stage(stage)) => {
+                let to = at + stage.split(' ').count();
+                return Some((Beside::Named(Named::Stage(stage)), to));
+            }
+            _ => {}
+        }
+        if let Some(to) = named.word_at("the-dough", at) {
+            return Some((Beside::Dough, to));
+        }
+        sentence.word_at("piece", at).map(|to| (Beside::Named(Named::Piece), to))
+    }
+
+    /// The line of a culture whose name begins at a word, and where it ends.
+    fn culture_at(&self, at: usize) -> Option<(String, usize)> {
+        let sentence = self.reading.sentence;
+        let cultures = self.mixes().flatten();
+        let cultures = cultures.filter(|line| matches!(line.goes, LineRef::Culture(_)));
+        cultures.into_iter().find_map(|line| {
+            let to = at + line.key.split(' ').count();
+            let is_it = to <= sentence.tokens.len() && key(sentence.written(at, to)) == line.key;
+            is_it.then(|| (line.key.to_string(), to))
+        })
+    }
+
+    /// `fold in the nuts (80 g)`, `the water, 350 g`, `loaves of 900 g`.
+    fn before(&self, from: usize) -> Option<(Beside, String)> {
+        let sentence = self.reading.sentence;
+        let is_comma =
+            |at: usize| sentence.tokens.get(at).is_some_and(|token| token.kind == TokenKind::Comma);
+        let mut to = from;
+        for step in 0..3 {
+            if step == 0 && to > 0 && is_comma(to - 1) {
+                to -= 1;
+            }
+            let starts = to.saturating_sub(MAX_WORDS)..to;
+            let found = starts.filter_map(|start| {
+                let (beside, end) = self.at(start)?;
+                (end == to).then(|| (beside, sentence.written(start, to).to_owned()))
+            });
+            if let Some(found) = found.into_iter().next() {
+                return Some(found);
+            }
+            let fillers = ["about", "any", "the"];
+            to = fillers.iter().find_map(|word| sentence.word_before(word, to))?;
+        }
+        None
+    }
+
+    /// The facts of what is named.
+    fn of(&self, beside: &Beside, facts: &[Fact]) -> Vec<Fact> {
+        let is_it = |fact: &&Fact| match beside {
+            Beside::Named(named) => self.reading.is_of(fact, named),
+            Beside::Levain => self.is_raised_by(fact),
+            Beside::Dough => false,
+        };
+        facts.iter().filter(is_it).cloned().collect()
+    }
+
+    /// Whether a fact is of a stage or a culture.
+    fn is_raised_by(&self, fact: &Fact) -> bool {
+        let Of::Name(name) = &fact.of else { return false };
+        self.mixes().flatten().any(|line| line.key == *name && is_alive(line))
+    }
+
+    fn mixes(&self) -> impl Iterator<Item = &[WorkedLine]> {
+        let choices = self.facts.context.worked.choices.iter();
+        choices.flat_map(|numbers| {
+            let stages = numbers.stages.iter().map(|stage| stage.lines.as_slice());
+            let own = [numbers.dough_lines.as_slice(), numbers.total_lines.as_slice()];
+            stages.chain(own)
+        })
+    }
+
+    /// Weights of several lines together: `the flour`, `the nuts`; of all the dough; of
+    /// what is built.
+    fn sums(&self, beside: &Beside) -> Vec<Fact> {
+        let fact = |grams: Exact| Fact { of: Of::Anything, low: grams.clone(), high: grams };
+        let context = self.facts.context;
+        let mut all: Vec<Fact> =
+            self.mixes().flat_map(|lines| self.weights_of(lines, beside)).map(fact).collect();
+        let batches = Exact::from(context.batches());
+        for numbers in &context.worked.choices {
+            match beside {
+                Beside::Dough => {
+                    let dough = numbers.whole.mass();
+                    all.extend([fact(dough.each_of(&batches)), fact(dough)]);
+                }
+                Beside::Levain => {
+                    let made = numbers.stages.iter().map(|stage| fact(stage.made.clone()));
+                    all.extend(made);
+                    let goes_on = numbers.stages.iter().map(|stage| fact(stage.goes_on.mass()));
+                    all.extend(goes_on);
+                }
+                Beside::Named(Named::Stage(key)) => {
+                    let stages = context.worked.formula.stages.iter().zip(&numbers.stages);
+                    let own = stages.filter(|(stage, _)| stage.name.key.as_str() == key);
+                    all.extend(own.map(|(_, stage)| fact(stage.made.clone())));
+                }
+                Beside::Named(Named::Food(food)) => {
+                    all.extend(self.whole_of(numbers, food).map(fact));
+                    // Without what cultures bring.
+                    let lines = numbers.stages.iter().flat_map(|stage| &stage.lines);
+                    let lines = lines.chain(&numbers.dough_lines);
+                    let own = self.lines_of(lines, food);
+                    let sum = own.iter().fold(Exact::ZERO, |sum, line| sum + &line.mass);
+                    all.extend((!sum.is_zero()).then(|| fact(sum)));
+                }
+                Beside::Named(Named::Piece) => {}
+            }
+        }
+        all
+    }
+
+    /// All of a food, with what stages and cultures bring.
+    fn whole_of(&self, numbers: &crate::formula::Numbers, food: &Food) -> Option<Exact> {
+        let house = self.facts.context.house;
+        let all = numbers.whole.iter().filter_map(|(substance, grams)| match substance {
+            Substance::Ingredient(id) => Some((house.ingredient(id), grams)),
+            _ => None,
+        });
+        let all: Vec<_> = all.filter(|(ingredient, _)| food.is(house, ingredient)).collect();
+        let is_called = all.iter().any(|(ingredient, _)| bears_word(ingredient, food));
+        let own = all.iter().filter(|(it, _)| !is_called || bears_word(it, food));
+        let sum = own.fold(Exact::ZERO, |sum, (_, grams)| sum + *grams);
+        (!sum.is_zero()).then_some(sum)
+    }
+
+    /// Shares of flour of several lines together.
+    fn sums_of_flour(&self, beside: &Beside) -> Vec<Fact> {
+        let Beside::Named(Named::Food(food)) = beside else { return Vec::new() };
+        let worked = self.facts.context.worked;
+        let share = |numbers| {
+            let share = self.whole_of(numbers, food)?.over(&worked.flour(&numbers.whole))?;
+            Some(Fact { of: Of::Anything, low: share.clone(), high: share })
+        };
+        worked.choices.iter().filter_map(share).collect()
+    }
+
+    /// The weights of the lines of a mix that are what is named, all together first.
+    fn weights_of(&self, lines: &[WorkedLine], beside: &Beside) -> Vec<Exact> {
+        let own: Vec<&WorkedLine> = match beside {
+            Beside::Named(Named::Food(food)) => self.lines_of(lines.iter(), food),
+            Beside::Named(Named::Stage(stage)) => {
+                lines.iter().filter(|line| line.key.as_str() == stage).collect()
+            }
+            Beside::Levain => lines.iter().filter(|line| is_alive(line)).collect(),
+            Beside::Named(Named::Piece) | Beside::Dough => Vec::new(),
+        };
+        if own.is_empty() {
+            return Vec::new();
+        }
+        let sum = own.iter().fold(Exact::ZERO, |sum, line| sum + &line.mass);
+        std::iter::once(sum).chain(own.iter().map(|line| line.mass.clone())).collect()
+    }
+
+    /// The lines that are a food; where some bear its very word, only those: butter holds milk.
+    fn lines_of<'l>(
+        &self,
+        lines: impl Iterator<Item = &'l WorkedLine>,
+        food: &Food,
+    ) -> Vec<&'l WorkedLine> {
+        let context: &Context = self.facts.context;
+        let named = |line: &&WorkedLine| ingredient_of(context, &line.key);
+        let is_it = |line: &&WorkedLine| {
+            named(line).is_some_and(|ingredient| food.is(context.house, ingredient))
+        };
+        let all: Vec<&WorkedLine> = lines.filter(is_it).collect();
+        let bears_word = |line: &&&WorkedLine| named(line).is_some_and(|it| bears_word(it, food));
+        let own: Vec<&WorkedLine> = all.iter().filter(bears_word).copied().collect();
+        if own.is_empty() { all } else { own }
+    }
+}
+
+/// Whether an ingredient is of the class that a word names, or is called so.
+fn bears_word(ingredient: &Ingredient, food: &Food) -> bool {
+    let What::Kind(words) = &food.what else { return true };
+    words.split('/').any(|word| {
+        let is_called = || ingredient.name.key.split([' ', '-']).any(|own| own == word);
+        Class::read(word) == Some(ingredient.class) || is_called()
+    })
+}
+
+/// Whether a line is a stage, a culture or old dough.
+fn is_alive(line: &WorkedLine) -> bool {
+    matches!(line.goes, LineRef::Stage(_) | LineRef::Culture(_) | LineRef::OldDough)
+}
+
+/// Half of the last step that a number is told in: 5 of 350, 50 of 1,200.
+fn half_of_tens(number: &Exact) -> Exact {
+    let mut step = Exact::ONE;
+    while !number.is_zero() && number.is_multiple_of(&(&step * int(10))) {
+        step = step * int(10);
+    }
+    step.one_in::<2>()
+}
+
+/// Each value once, those nearest to an amount first.
+fn nearest_first(amount: &Amount, facts: Vec<Fact>) -> Vec<Fact> {
+    let far = |fact: &Fact| {
+        let apart = amount.readings.iter().map(|reading| (&fact.low - &reading.low).abs());
+        apart.min().unwrap_or_default()
+    };
+    let mut all: Vec<Fact> = Vec::new();
+    for fact in facts {
+        if !all.iter().any(|known| known.low == fact.low && known.high == fact.high) {
+            all.push(fact);
+        }
+    }
+    all.sort_by_cached_key(far);
+    all
+}
+
+/// The food whose name stands at a word, or ends before one.
+pub fn food_beside(
+    house: &crate::formula::House,
+    sentence: &Sentence,
+    after: usize,
+    before: usize,
+) -> Option<Food> {
+    let mut at = after;
+    for _ in 0..3 {
+        if let Some(food) = food_at(house, sentence, at) {
+            return Some(food);
+        }
+        let closes = sentence.tokens.get(at).is_some_and(|token| token.key == ")");
+        let filler = || ["about", "any", "the"].iter().find_map(|it| sentence.word_at(it, at));
+        match if closes { Some(at + 1) } else { filler() } {
+            Some(next) => at = next,
+            None => break,
+        }
+    }
+    let mut starts = before.saturating_sub(MAX_WORDS)..before;
+    starts.find_map(|from| food_at(house, sentence, from).filter(|food| food.to == before))
+}

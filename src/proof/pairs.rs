@@ -1,0 +1,306 @@
+//! One amount told in two units in the words of a manuscript: `230 °C (450 °F)`,
+//! `500 g / 17.6 oz`, `1 cup (120 g) of flour`, `220 °C/gas mark 7`.
+
+use super::numbers::{Words, food_beside};
+use crate::check::speech::{
+    self, Amount, Food, Measure, Reading as Told, Sentence, What, has_amount, read_named,
+};
+use crate::diag::{Finding, Level};
+use crate::formula::class::Class;
+use crate::formula::{House, Ingredient};
+use crate::quantity::display::{to_step, trimmed};
+use crate::quantity::{Dimension, Exact, Measures, Unit, gas_mark, int, pair, ratio};
+use crate::source::Span;
+use crate::syntax::PAIR_DISAGREES;
+use std::ops::Range;
+
+/// What may stand between the two amounts of a pair, in small letters and without blanks.
+const BETWEEN: [&str; 19] = [
+    "(", "/", "=", "≈", "[", "(=", "(≈", "(about", "(ca.", "(circa", "(environ", "(etwa", "(or",
+    "(approx.", "or", "ou", "oder", "o", "(~",
+];
+
+/// How far a volume may be from the weight beside it: cups are filled in many ways.
+const WITHIN: (i64, i64) = (20, 100);
+
+/// An amount of a pair.
+struct Side {
+    /// Its first word, and the first behind the last.
+    words: Range<usize>,
+    measure: Measure,
+    told: Vec<Told>,
+    /// Whether it is a mark of a gas oven, of which the last is open upwards.
+    is_gas: bool,
+}
+
+/// A pair that disagrees, by its bytes in the passage.
+pub struct Pair {
+    /// Both amounts.
+    pub at: Range<usize>,
+    /// The second of them.
+    pub second: Range<usize>,
+    written: String,
+    second_written: String,
+    /// The first in the unit of the second.
+    right: String,
+}
+
+/// The pairs of a passage that disagree.
+pub fn read(words: &Words, house: &House) -> Vec<Pair> {
+    let sentence = speech::unparted(words.text, words.tokens, words.language);
+    if !has_amount(&sentence) {
+        return Vec::new();
+    }
+    let named = read_named(&sentence, words.language);
+    let sides: Vec<Side> =
+        speech::amounts(&sentence).iter().filter_map(|it| side(&sentence, &named, it)).collect();
+    let reading = Reading { house, sentence: &sentence, named: &named };
+    let neighbours = sides.windows(2).filter_map(|pair| match pair {
+        [one, two] => reading.disagreeing(one, two),
+        _ => None,
+    });
+    neighbours.collect()
+}
+
+/// A finding about a pair.
+pub fn finding(pair: &Pair, span: Span, second: Span) -> Finding {
+    let Pair { written, second_written, right, .. } = pair;
+    Finding::new(&PAIR_DISAGREES, span, format!("`{written}` are not the same"))
+        .level(Level::Warning)
+        .note(format!("`{second_written}` should be about {right}"))
+        .help(format!("write `{right}`, or correct the first"))
+        .repair(second, right.clone(), false)
+}
+
+fn side(sentence: &Sentence, named: &Sentence, amount: &Amount) -> Option<Side> {
+    let whole = Side {
+        words: amount.from..amount.to,
+        measure: amount.measure,
+        told: amount.readings.clone(),
+        is_gas: false,
+    };
+    if amount.measure != Measure::Bare {
+        return Some(whole);
+    }
+    // `gas mark 7`
+    let key = |back: usize| {
+        let at = amount.from.checked_sub(back)?;
+        sentence.tokens.get(at).map(|token| token.key.as_ref())
+    };
+    let from = match (key(1), key(2)) {
+        (Some("mark"), Some("gas")) => amount.from - 2,
+        (Some("gas"), _) => amount.from - 1,
+        _ => return None,
+    };
+    let is_english = sentence.language.code == "en" || named.language.code == "en";
+    let mark = |told: &Told| {
+        let (low, high) = (gas_mark(&told.low)?, gas_mark(&told.high)?);
+        Some(Told { low, high, step: Exact::ONE })
+    };
+    let told: Vec<Told> = amount.readings.iter().filter_map(mark).collect();
+    let measure = Measure::Unit(Unit::Celsius);
+    (is_english && !told.is_empty()).then_some(Side {
+        words: from..amount.to,
+        measure,
+        told,
+        is_gas: true,
+    })
+}
+
+struct Reading<'r, 't> {
+    house: &'r House<'t>,
+    sentence: &'r Sentence<'r>,
+    named: &'r Sentence<'r>,
+}
+
+impl Reading<'_, '_> {
+    fn disagreeing(&self, one: &Side, two: &Side) -> Option<Pair> {
+        let (Measure::Unit(first), Measure::Unit(second)) = (one.measure, two.measure) else {
+            return None;
+        };
+        if first == second && one.is_gas == two.is_gas || self.is_of_fan(one, two) {
+            return None;
+        }
+        let between = self.between(one, two)?;
+        let right = match (first.dimension(), second.dimension()) {
+            (Dimension::Mass, Dimension::Mass)
+            | (Dimension::Volume, Dimension::Volume)
+            | (Dimension::Temperature, Dimension::Temperature) => {
+                if agree(one, two, first, second) {
+                    return None;
+                }
+                let value = &one.told.first()?.low;
+                shown(value, second, two.is_gas)
+            }
+            (Dimension::Volume, Dimension::Mass) => {
+                let food = self.food(one, two, &between)?;
+                self.weighed(&food, one, two, |grams| shown(grams, second, false))?
+            }
+            (Dimension::Mass, Dimension::Volume) => {
+                let food = self.food(one, two, &between)?;
+                let density = self.densities(&food).into_iter().next()?;
+                let filled = one.told.first()?.low.over(&density)?;
+                self.weighed(&food, two, one, |_| shown(&filled, second, false))?
+            }
+            _ => return None,
+        };
+        let at = self.bytes(one.words.start..two.words.end);
+        let second = self.bytes(two.words.clone());
+        let text = |range: &Range<usize>| {
+            self.sentence.text.get(range.clone()).unwrap_or_default().to_owned()
+        };
+        let (mut written, second_written) = (text(&at), text(&second));
+        if written.contains('(') && !written.contains(')') {
+            written.push(')');
+        }
+        Some(Pair { written, second_written, at, second, right })
+    }
+
+    fn bytes(&self, words: Range<usize>) -> Range<usize> {
+        let tokens = self.sentence.tokens.get(words).unwrap_or_default();
+        let start = tokens.first().map_or(0, |token| token.start);
+        start..tokens.last().map_or(start, |token| token.end)
+    }
+
+    /// What stands between two amounts of a pair, where that is a sign of one: the words of
+    /// a food, or none.
+    fn between(&self, one: &Side, two: &Side) -> Option<Range<usize>> {
+        let (end, start) = (self.bytes(one.words.clone()).end, self.bytes(two.words.clone()).start);
+        let text = self.sentence.text.get(end..start)?.trim().to_lowercase();
+        if BETWEEN.contains(&text.as_str()) {
+            return Some(one.words.end..one.words.end);
+        }
+        // `1 cup flour (120 g)`
+        let words = one.words.end..two.words.start;
+        (text.ends_with('(') && words.len() <= 6 && !text.contains([',', ';', '.']))
+            .then_some(words)
+    }
+
+    /// Whether one of two temperatures is that of a fan oven, which is set cooler.
+    fn is_of_fan(&self, one: &Side, two: &Side) -> bool {
+        let near = one.words.start.saturating_sub(2)..two.words.end + 2;
+        self.named.has("fan", &near)
+    }
+
+    fn food(&self, one: &Side, two: &Side, between: &Range<usize>) -> Option<Food> {
+        if !between.is_empty() {
+            let mut starts = between.clone();
+            return starts.find_map(|from| {
+                let food = speech::food_at(self.house, self.sentence, from)?;
+                (food.to == between.end).then_some(food)
+            });
+        }
+        food_beside(self.house, self.sentence, two.words.end, one.words.start)
+    }
+
+    /// What fills a volume, where that is far from the weight beside it; `right` shows what
+    /// would be right, given what the volume weighs.
+    fn weighed(
+        &self,
+        food: &Food,
+        volume: &Side,
+        weight: &Side,
+        right: impl Fn(&Exact) -> String,
+    ) -> Option<String> {
+        let densities = self.densities(food);
+        let Measure::Unit(unit) = volume.measure else { return None };
+        // Cups and spoons are those of one of two countries.
+        let us = unit.worth(Measures::Us).amount().over(&unit.worth(Measures::Metric).amount())?;
+        let mut weights: Vec<Exact> = Vec::new();
+        for density in &densities {
+            for told in &volume.told {
+                weights.extend([&told.low * density, &told.low * density * &us]);
+            }
+        }
+        let fits = |grams: &Exact| {
+            weight.told.iter().any(|told| {
+                let larger = grams.clone().max(told.high.clone());
+                // A pinch more or less on a spoon.
+                let slack = (larger * ratio(WITHIN.0, WITHIN.1)).max(told.step.clone());
+                *grams <= &told.high + &slack && *grams >= &told.low - &slack
+            })
+        };
+        let apart = !weights.is_empty() && !weights.iter().any(fits);
+        apart.then(|| weights.first().map(right)).flatten()
+    }
+
+    /// Grams of a millilitre of what a word may mean.
+    fn densities(&self, food: &Food) -> Vec<Exact> {
+        let known = |it: &&Ingredient| it.grams_per_ml.is_some();
+        let all: Vec<&Ingredient> = match &food.what {
+            What::Ingredient(id) => vec![self.house.ingredient(*id)],
+            _ => self.house.ingredients().filter(|it| food.is(self.house, it)).collect(),
+        };
+        // A bare word means the plain thing: flour is no rye.
+        let plain = |it: &&&Ingredient| {
+            let name = it.name.key.as_str();
+            match it.class {
+                Class::Flour => matches!(name, "all-purpose flour" | "bread flour"),
+                _ => food.says(name),
+            }
+        };
+        let own: Vec<&Ingredient> = all.iter().filter(plain).copied().collect();
+        let meant = if own.is_empty() { all } else { own };
+        meant.into_iter().filter(known).filter_map(|it| it.grams_per_ml.clone()).collect()
+    }
+}
+
+fn agree(one: &Side, two: &Side, first: Unit, second: Unit) -> bool {
+    let told = |value: &Exact, told: &Told, unit| pair::Told {
+        value: value.clone(),
+        step: told.step.clone(),
+        unit,
+    };
+    let last_mark = gas_mark(&int(9)).unwrap_or_default();
+    one.told.iter().any(|a| {
+        two.told.iter().any(|b| {
+            let same = |x: &Exact, y: &Exact| {
+                let is_open = (one.is_gas && *x >= last_mark && y > x)
+                    || (two.is_gas && *y >= last_mark && x > y);
+                is_open
+                    || pair::agree(&told(x, a, first), &told(y, b, second))
+                    || us_agrees(x, y, first, second)
+            };
+            same(&a.low, &b.low) && same(&a.high, &b.high)
+        })
+    })
+}
+
+/// Whether two volumes are the same by the cups and spoons of America.
+fn us_agrees(one: &Exact, two: &Exact, first: Unit, second: Unit) -> bool {
+    if first.dimension() != Dimension::Volume {
+        return false;
+    }
+    let us = |value: &Exact, unit: Unit| {
+        let times = unit.worth(Measures::Us).amount().over(&unit.worth(Measures::Metric).amount());
+        times.map_or_else(|| value.clone(), |times| value * times)
+    };
+    let (one, two) = (us(one, first), us(two, second));
+    let larger = one.clone().max(two.clone());
+    (one - two).abs() <= larger * ratio(6, 100)
+}
+
+/// A value in a unit as a cook writes it.
+fn shown(value: &Exact, unit: Unit, is_gas: bool) -> String {
+    if is_gas {
+        let marks =
+            (1..=9).min_by_key(|mark| (gas_mark(&int(*mark)).unwrap_or_default() - value).abs());
+        return format!("gas mark {}", marks.unwrap_or(1));
+    }
+    let number = unit.count_in(value, Measures::default());
+    // Ovens go by steps, doughs by degrees.
+    let step = |fahrenheit, celsius| match unit {
+        Unit::Fahrenheit => int(fahrenheit),
+        _ => int(celsius),
+    };
+    match unit {
+        Unit::Fahrenheit | Unit::Celsius if *value > int(105) => {
+            format!("{} °{}", trimmed(&to_step(&number, &step(25, 10)), 0), unit.spelling())
+        }
+        Unit::Fahrenheit | Unit::Celsius => format!("{} °{}", trimmed(&number, 0), unit.spelling()),
+        Unit::Gram | Unit::Milliliter if number >= int(10) => {
+            format!("{} {}", trimmed(&number, 0), unit.spelling())
+        }
+        _ => format!("{} {}", trimmed(&number, 1), unit.spelling()),
+    }
+}

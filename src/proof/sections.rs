@@ -1,0 +1,416 @@
+//! Which formulas the words of a manuscript are about, and the reading of all of it.
+
+use super::instructions::{self, Instruction};
+use super::manuscript::{Manuscript, NumberRead};
+use super::numbers::{self, Words};
+use super::{number_in_prose, pairs, unknown_instruction as say};
+use crate::check::facts::Facts;
+use crate::check::speech::{self, Sentence, Token};
+use crate::check::{Context, allow_idle};
+use crate::diag::Finding;
+use crate::formula::{Worked, key, title, work};
+use crate::source::Span;
+use crate::syntax::prose::{Kind, Part, Passage, parts};
+use rustc_hash::FxHashMap;
+use std::borrow::Cow;
+use std::cell::OnceCell;
+use std::ops::Range;
+
+/// How many words tell the language of a section.
+const SAMPLE: usize = 400;
+
+/// A heading with what stands under it.
+struct Section {
+    /// 0 for what comes before every heading.
+    level: u8,
+    parent: Option<usize>,
+    /// Its first byte, and the byte after its last.
+    range: Range<usize>,
+    /// The words of its heading, as names are compared.
+    heading: String,
+    /// The formulas it is about by its blocks or its heading.
+    own: Vec<usize>,
+    is_variation: bool,
+    /// What a comment says that it is about, from the byte where that is said.
+    about: Option<(usize, Vec<usize>)>,
+}
+
+/// What is allowed in the block of a number.
+struct Allow {
+    finding: String,
+    reason: String,
+    span: Span,
+    block: Option<usize>,
+    used: bool,
+}
+
+/// Reads a manuscript; adds what is wrong in it to `findings`.
+pub fn read(manuscript: &Manuscript, findings: &mut Vec<Finding>) -> Vec<NumberRead> {
+    let count = manuscript.formulas.len();
+    let worked: Vec<OnceCell<Option<Worked>>> = (0..count).map(|_| OnceCell::new()).collect();
+    let contexts: Vec<OnceCell<Option<Context>>> = (0..count).map(|_| OnceCell::new()).collect();
+    let facts: Vec<OnceCell<Option<Facts>>> = (0..count).map(|_| OnceCell::new()).collect();
+    let facts_of = |at: usize| {
+        let formula = *manuscript.formulas.get(at)?;
+        let mut unheard = Vec::new();
+        let worked = worked.get(at)?.get_or_init(|| {
+            let worked = work(manuscript.house, formula, &mut unheard);
+            (worked.sound && worked.readable).then_some(worked)
+        });
+        let worked = worked.as_ref()?;
+        let context = contexts
+            .get(at)?
+            .get_or_init(|| Some(Context::new(manuscript.house, worked, &mut Vec::new())));
+        facts.get(at)?.get_or_init(|| context.as_ref().map(Facts::of)).as_ref()
+    };
+    let parts = parts(manuscript.text);
+    let names = Names::of(manuscript);
+    let mut reader = Reader {
+        manuscript,
+        sections: sections(manuscript, &parts, &names),
+        names,
+        facts: &facts_of,
+        languages: FxHashMap::default(),
+        allows: Vec::new(),
+        findings: Vec::new(),
+        read: Vec::new(),
+    };
+    reader.run(&parts);
+    findings.append(&mut reader.findings);
+    reader.read
+}
+
+/// The titles and names of formulas, by their first word.
+struct Names {
+    by_first: FxHashMap<String, Vec<(Vec<String>, usize)>>,
+    by_key: FxHashMap<String, usize>,
+}
+
+impl Names {
+    fn of(manuscript: &Manuscript) -> Self {
+        let mut names = Self { by_first: FxHashMap::default(), by_key: FxHashMap::default() };
+        for (at, formula) in manuscript.formulas.iter().enumerate() {
+            names.by_key.insert(formula.name.key.to_string(), at);
+            let title = key(&title(formula)).to_string();
+            let words: Vec<String> =
+                speech::tokens(&title).iter().map(|token| token.key.to_string()).collect();
+            // A title of one word, such as `Barm`, is a word of the language too.
+            if words.len() > 1
+                && let Some(first) = words.first()
+            {
+                names.by_first.entry(first.clone()).or_default().push((words, at));
+            }
+            names.by_key.entry(title).or_insert(at);
+        }
+        names
+    }
+
+    /// The formulas that words name.
+    fn named(&self, tokens: &[Token]) -> Vec<usize> {
+        let mut all = Vec::new();
+        for (at, token) in tokens.iter().enumerate() {
+            for (words, formula) in self.by_first.get(token.key.as_ref()).into_iter().flatten() {
+                let here = tokens.get(at..at + words.len()).unwrap_or_default();
+                let is_it = here.len() == words.len()
+                    && here.iter().zip(words).all(|(token, word)| token.key.as_ref() == word);
+                if is_it && !all.contains(formula) {
+                    all.push(*formula);
+                }
+            }
+        }
+        all
+    }
+
+    fn formula(&self, name: &str) -> Option<usize> {
+        self.by_key.get(key(name).as_str()).copied()
+    }
+}
+
+/// The sections of a manuscript, each with the formulas of its blocks and its heading.
+fn sections(manuscript: &Manuscript, parts: &[Part], names: &Names) -> Vec<Section> {
+    let end = manuscript.text.len();
+    let mut all = vec![Section {
+        level: 0,
+        parent: None,
+        range: 0..end,
+        heading: String::new(),
+        own: Vec::new(),
+        is_variation: false,
+        about: None,
+    }];
+    let mut open = vec![0];
+    for part in parts {
+        let Kind::Heading(level, words) = &part.kind else { continue };
+        while let Some(&last) = open.last()
+            && all[last].level >= *level
+        {
+            all[last].range.end = part.start;
+            open.pop();
+        }
+        let heading = key(words.text.trim()).to_string();
+        let tokens = speech::tokens(&words.text);
+        let language = speech::spoken(&tokens, None);
+        let sentence = speech::unparted(&words.text, &tokens, language);
+        let named = speech::read_named(&sentence, language);
+        all.push(Section {
+            level: *level,
+            parent: open.last().copied(),
+            range: part.start..end,
+            own: names.formula(&heading).into_iter().collect(),
+            heading,
+            is_variation: named.has("another-way", &named.whole()),
+            about: None,
+        });
+        open.push(all.len() - 1);
+    }
+    for (at, formula) in manuscript.formulas.iter().enumerate() {
+        if formula.span.source != manuscript.source {
+            continue;
+        }
+        let place = formula.span.start as usize;
+        let names = [formula.name.key.to_string(), key(&title(formula)).to_string()];
+        let section = home(&all, place, &names);
+        if let Some(section) = all.get_mut(section)
+            && !section.own.contains(&at)
+        {
+            section.own.push(at);
+        }
+    }
+    all
+}
+
+/// The section that a block belongs to: the innermost whose heading names the formula, else
+/// the innermost there is.
+fn home(all: &[Section], place: usize, names: &[String]) -> usize {
+    let inner = innermost(all, place);
+    let mut at = Some(inner);
+    while let Some(section) = at.and_then(|at| all.get(at)) {
+        let is_named = names.iter().any(|name| {
+            !name.is_empty()
+                && (section.heading == *name || section.heading.contains(name.as_str()))
+        });
+        if is_named {
+            return at.unwrap_or(inner);
+        }
+        at = section.parent;
+    }
+    inner
+}
+
+fn innermost(all: &[Section], place: usize) -> usize {
+    all.partition_point(|section| section.range.start <= place).saturating_sub(1)
+}
+
+struct Reader<'r, 'm, 't, 'c> {
+    manuscript: &'r Manuscript<'m, 't>,
+    sections: Vec<Section>,
+    names: Names,
+    facts: &'r dyn Fn(usize) -> Option<&'r Facts<'r, 'c, 't>>,
+    /// Of each section.
+    languages: FxHashMap<usize, &'static speech::Language>,
+    allows: Vec<Allow>,
+    findings: Vec<Finding>,
+    read: Vec<NumberRead>,
+}
+
+impl Reader<'_, '_, '_, '_> {
+    fn run(&mut self, parts: &[Part]) {
+        let mut is_on = true;
+        for (at, part) in parts.iter().enumerate() {
+            let section = innermost(&self.sections, part.start);
+            self.hold_allows(part);
+            match &part.kind {
+                Kind::Comment(range) => self.instruct(range.clone(), part, section, &mut is_on),
+                Kind::NearComment(range) => {
+                    let span = self.span(range.clone());
+                    self.findings.push(say::without_colon(span));
+                }
+                _ if !is_on => {}
+                Kind::Heading(_, words) | Kind::Words(words) => {
+                    let language = self.language(section, parts, at);
+                    self.passage(words, part, section, language);
+                }
+                Kind::Table(table) => {
+                    let language = self.language(section, parts, at);
+                    for cell in table.rows.iter().flatten() {
+                        self.pairs(cell, part, language);
+                    }
+                }
+            }
+        }
+        let idle = self.allows.iter().filter(|allow| !allow.used);
+        self.findings.extend(idle.map(|allow| allow_idle(allow.span, &allow.finding)));
+    }
+
+    /// What is allowed holds for the first paragraph, list or table that follows.
+    fn hold_allows(&mut self, part: &Part) {
+        if matches!(part.kind, Kind::Words(_) | Kind::Table(_)) {
+            let open = self.allows.iter_mut().filter(|allow| allow.block.is_none());
+            open.for_each(|allow| allow.block = Some(part.block));
+        }
+    }
+
+    fn instruct(&mut self, range: Range<usize>, part: &Part, section: usize, is_on: &mut bool) {
+        let Manuscript { source, text, .. } = *self.manuscript;
+        for instruction in instructions::read(source, text, range, &mut self.findings) {
+            match instruction {
+                Instruction::Off => *is_on = false,
+                Instruction::On => *is_on = true,
+                Instruction::About(named) => {
+                    let mut formulas = Vec::new();
+                    for (name, span) in named {
+                        match self.names.formula(&name) {
+                            Some(formula) => formulas.push(formula),
+                            None => {
+                                let known = self.manuscript.formulas.iter();
+                                let known = known.map(|formula| formula.name.shown.as_str());
+                                self.findings.push(say::no_formula(span, &name, known));
+                            }
+                        }
+                    }
+                    self.sections[section].about = Some((part.start, formulas));
+                }
+                Instruction::Allow(finding, span, reason) => {
+                    let mut rules = self.manuscript.rules.iter();
+                    if rules.any(|rule| rule.name == finding) {
+                        let allow = Allow { finding, reason, span, block: None, used: false };
+                        self.allows.push(allow);
+                    } else {
+                        let known = self.manuscript.rules.iter().map(|rule| rule.name);
+                        self.findings.push(say::no_finding(span, &finding, known));
+                    }
+                }
+            }
+        }
+    }
+
+    /// The formulas that a place in a section is about.
+    fn about(&self, section: usize, place: usize) -> Vec<usize> {
+        let mut at = Some(section);
+        while let Some(section) = at.and_then(|at| self.sections.get(at)) {
+            if let Some((from, formulas)) = &section.about
+                && *from <= place
+            {
+                return formulas.clone();
+            }
+            if !section.own.is_empty() {
+                return section.own.clone();
+            }
+            if section.is_variation {
+                return Vec::new();
+            }
+            at = section.parent;
+        }
+        Vec::new()
+    }
+
+    /// The language of a section, by the words that follow a part.
+    fn language(
+        &mut self,
+        section: usize,
+        parts: &[Part],
+        from: usize,
+    ) -> &'static speech::Language {
+        if let Some(language) = self.languages.get(&section) {
+            return language;
+        }
+        let end = self.sections.get(section).map_or(0, |section| section.range.end);
+        let mut sample = String::new();
+        let own = parts[from..].iter().take_while(|part| part.start < end);
+        for part in own {
+            if let Kind::Heading(_, words) | Kind::Words(words) = &part.kind {
+                sample.push_str(&words.text);
+                sample.push('\n');
+            }
+            if sample.len() > SAMPLE * 6 {
+                break;
+            }
+        }
+        let tokens = speech::tokens(&sample);
+        let house = self.manuscript.house.settings.language.as_ref();
+        let house = house.map(|language| language.value.as_str());
+        let language = speech::spoken(&tokens[..tokens.len().min(SAMPLE)], house);
+        self.languages.insert(section, language);
+        language
+    }
+
+    fn span(&self, range: Range<usize>) -> Span {
+        let byte = |at: usize| u32::try_from(at).unwrap_or(u32::MAX);
+        Span::new(self.manuscript.source, byte(range.start), byte(range.end))
+    }
+
+    fn passage(
+        &mut self,
+        passage: &Passage,
+        part: &Part,
+        section: usize,
+        language: &'static speech::Language,
+    ) {
+        let text = rough_outside(&passage.text);
+        let tokens = speech::tokens(&text);
+        let words = Words { text: &text, tokens: &tokens, language };
+        let own = self.about(section, part.start);
+        let is_heading = matches!(part.kind, Kind::Heading(..));
+        let (facts, names) = (self.facts, &self.names);
+        let about = |sentence: &Sentence| {
+            let named = names.named(sentence.tokens);
+            let others = named.iter().any(|formula| !own.contains(formula));
+            let all = match (is_heading, others) {
+                (true, _) => Vec::new(),
+                (false, true) => named,
+                (false, false) => own.clone(),
+            };
+            all.into_iter().filter_map(facts).collect::<Vec<_>>()
+        };
+        let mut findings = Vec::new();
+        let mut all = Vec::new();
+        for number in numbers::read(&words, &about) {
+            let span = self.span(passage.place(number.at.clone()));
+            let written = passage.text.get(number.at).unwrap_or_default().to_owned();
+            findings.extend(number.slip.map(|slip| number_in_prose::at(slip, span)));
+            all.push(NumberRead { span, written, formula: number.formula });
+        }
+        self.read.extend(all);
+        findings.into_iter().for_each(|finding| self.tell(finding, part));
+        self.pairs(passage, part, language);
+    }
+
+    fn pairs(&mut self, passage: &Passage, part: &Part, language: &'static speech::Language) {
+        let tokens = speech::tokens(&passage.text);
+        let words = Words { text: &passage.text, tokens: &tokens, language };
+        for pair in pairs::read(&words, self.manuscript.house) {
+            let span = self.span(passage.place(pair.at.clone()));
+            let second = self.span(passage.place(pair.second.clone()));
+            self.tell(pairs::finding(&pair, span, second), part);
+        }
+    }
+
+    /// Adds a finding, allowed where that is said before its block.
+    fn tell(&mut self, mut finding: Finding, part: &Part) {
+        let allow =
+            self.allows.iter_mut().rev().find(|allow| {
+                allow.finding == finding.rule.name && allow.block == Some(part.block)
+            });
+        if let Some(allow) = allow {
+            allow.used = true;
+            finding.allowed = Some(allow.reason.clone());
+        }
+        self.findings.push(finding);
+    }
+}
+
+/// `(about 600 g)` with the word before the bracket, so that the number still stands beside
+/// what it is of; every byte of the number stays where it is.
+fn rough_outside(text: &str) -> Cow<'_, str> {
+    const ROUGH: [&str; 12] = [
+        "about ", "around ", "roughly ", "approx. ", "some ", "environ ", "etwa ", "ca. ", "rund ",
+        "circa ", "unos ", "unas ",
+    ];
+    if !ROUGH.iter().any(|word| text.contains(&format!("({word}"))) {
+        return Cow::Borrowed(text);
+    }
+    let moved = ROUGH
+        .iter()
+        .fold(text.to_owned(), |text, word| text.replace(&format!("({word}"), &format!("{word}(")));
+    Cow::Owned(moved)
+}

@@ -1,0 +1,361 @@
+//! The words of a Markdown manuscript: headings, paragraphs, items, tables and comments, in
+//! their order, each byte with its place in the file.
+//!
+//! Code, HTML and the words of pictures are nobody's prose and are left out. What stands
+//! between square brackets is a live figure or a remark of the author's and reads as a gap.
+
+use pulldown_cmark::{Event, HeadingLevel, Options, Parser, Tag, TagEnd};
+use std::ops::Range;
+
+/// Stands for what is left out of a passage: a word that says nothing.
+pub const GAP: char = '\u{fffc}';
+
+/// A run of words that belong together: a paragraph, a heading, an item, a cell.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Passage {
+    /// As a reader sees it, without marks.
+    pub text: String,
+    /// Where stretches of the text begin: in the text, in the file.
+    pieces: Vec<(usize, usize)>,
+}
+
+impl Passage {
+    /// Where bytes of the text stand in the file.
+    pub fn place(&self, range: Range<usize>) -> Range<usize> {
+        let start = self.byte(range.start);
+        let end = range.end.checked_sub(1).map_or(start, |last| self.byte(last) + 1);
+        start..end.max(start)
+    }
+
+    fn byte(&self, at: usize) -> usize {
+        let behind = self.pieces.partition_point(|(text, _)| *text <= at);
+        let piece = behind.checked_sub(1).and_then(|last| self.pieces.get(last));
+        piece.map_or(0, |(text, file)| file + (at - text))
+    }
+
+    fn push(&mut self, text: &str, file: usize) {
+        self.pieces.push((self.text.len(), file));
+        self.text.push_str(text);
+    }
+
+    /// Puts a gap in place of what stands between square brackets, of the same length.
+    fn leave_out_brackets(&mut self, file: &str) {
+        let is_escaped = |at: usize| {
+            let place = self.byte(at);
+            place > 0 && file.as_bytes().get(place - 1) == Some(&b'\\')
+        };
+        let mut gaps: Vec<Range<usize>> = Vec::new();
+        let mut open = None;
+        for (at, sign) in self.text.match_indices(['[', ']']) {
+            match (sign, open) {
+                ("[", _) if !is_escaped(at) => open = Some(at),
+                ("]", Some(from)) if !is_escaped(at) => {
+                    gaps.push(from..at + 1);
+                    open = None;
+                }
+                _ => {}
+            }
+        }
+        for gap in gaps.into_iter().filter(|gap| gap.len() >= GAP.len_utf8()) {
+            let blanks = " ".repeat(gap.len() - GAP.len_utf8());
+            self.text.replace_range(gap, &format!("{GAP}{blanks}"));
+        }
+    }
+}
+
+/// A table with its cells as they are read.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Table {
+    /// All of it, in the file.
+    pub range: Range<usize>,
+    /// The row of headings and those below it.
+    pub rows: Vec<Vec<Passage>>,
+}
+
+/// What a manuscript is made of.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Kind {
+    /// A heading and its level, from 1.
+    Heading(u8, Passage),
+    /// A paragraph, an item of a list, a term or a note.
+    Words(Passage),
+    Table(Table),
+    /// Our words in a comment, without its marks: a place in the file.
+    Comment(Range<usize>),
+    /// A comment that seems to be meant for us and is not: all of it.
+    NearComment(Range<usize>),
+}
+
+/// A part of a manuscript.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Part {
+    /// What it is.
+    pub kind: Kind,
+    /// Its first byte in the file.
+    pub start: usize,
+    /// The number of the paragraph, list or table that it lies in.
+    pub block: usize,
+}
+
+fn markdown() -> Options {
+    Options::ENABLE_TABLES
+        | Options::ENABLE_FOOTNOTES
+        | Options::ENABLE_DEFINITION_LIST
+        | Options::ENABLE_STRIKETHROUGH
+        | Options::ENABLE_YAML_STYLE_METADATA_BLOCKS
+}
+
+/// The parts of a manuscript, in order.
+pub fn parts(text: &str) -> Vec<Part> {
+    let mut reader = Reader::new(text);
+    for (event, range) in Parser::new_ext(text, markdown()).into_offset_iter() {
+        reader.event(event, range);
+    }
+    reader.close();
+    reader.parts
+}
+
+struct Reader<'t> {
+    text: &'t str,
+    parts: Vec<Part>,
+    open: Passage,
+    start: usize,
+    heading: Option<u8>,
+    table: Option<Table>,
+    /// How deep in blocks we are, and in what is left out.
+    depth: usize,
+    hidden: usize,
+    block: usize,
+}
+
+impl<'t> Reader<'t> {
+    fn new(text: &'t str) -> Self {
+        Self {
+            text,
+            parts: Vec::new(),
+            open: Passage::default(),
+            start: 0,
+            heading: None,
+            table: None,
+            depth: 0,
+            hidden: 0,
+            block: 0,
+        }
+    }
+
+    fn event(&mut self, event: Event, range: Range<usize>) {
+        match event {
+            Event::Start(tag) => self.begin(&tag, range),
+            Event::End(tag) => self.end(tag),
+            Event::Text(words) if self.hidden == 0 => self.words(&words, range.start),
+            Event::SoftBreak | Event::HardBreak if self.hidden == 0 => {
+                self.words(" ", range.start);
+            }
+            Event::Code(_) | Event::InlineMath(_) | Event::DisplayMath(_) if self.hidden == 0 => {
+                self.words(GAP.encode_utf8(&mut [0; 4]), range.start);
+            }
+            Event::InlineHtml(_) => self.comments(range),
+            Event::Rule => self.block += 1,
+            _ => {}
+        }
+    }
+
+    fn words(&mut self, words: &str, at: usize) {
+        if self.open.text.is_empty() {
+            self.start = at;
+        }
+        self.open.push(words, at);
+    }
+
+    fn begin(&mut self, tag: &Tag, range: Range<usize>) {
+        match tag {
+            Tag::Emphasis | Tag::Strong | Tag::Strikethrough | Tag::Link { .. } => return,
+            Tag::Image { .. } => {
+                self.hidden += 1;
+                return;
+            }
+            _ => {}
+        }
+        self.close();
+        if self.depth == 0 {
+            self.block += 1;
+        }
+        self.depth += 1;
+        match tag {
+            Tag::Heading { level, .. } => self.heading = Some(level_of(*level)),
+            Tag::Table(_) => self.table = Some(Table { range, rows: Vec::new() }),
+            Tag::TableHead | Tag::TableRow => {
+                if let Some(table) = &mut self.table {
+                    table.rows.push(Vec::new());
+                }
+            }
+            Tag::HtmlBlock => {
+                self.hidden += 1;
+                self.comments(range);
+            }
+            Tag::CodeBlock(_) | Tag::MetadataBlock(_) => self.hidden += 1,
+            _ => {}
+        }
+    }
+
+    fn end(&mut self, tag: TagEnd) {
+        match tag {
+            TagEnd::Emphasis | TagEnd::Strong | TagEnd::Strikethrough | TagEnd::Link => return,
+            TagEnd::Image => {
+                self.hidden = self.hidden.saturating_sub(1);
+                return;
+            }
+            TagEnd::CodeBlock | TagEnd::MetadataBlock(_) | TagEnd::HtmlBlock => {
+                self.hidden = self.hidden.saturating_sub(1);
+            }
+            TagEnd::TableCell => {
+                let mut cell = std::mem::take(&mut self.open);
+                cell.leave_out_brackets(self.text);
+                if let Some(row) = self.table.as_mut().and_then(|table| table.rows.last_mut()) {
+                    row.push(cell);
+                }
+            }
+            _ => {}
+        }
+        self.close();
+        self.depth = self.depth.saturating_sub(1);
+        match tag {
+            TagEnd::Heading(_) => self.heading = None,
+            TagEnd::Table => {
+                if let Some(table) = self.table.take() {
+                    let start = table.range.start;
+                    self.add(Kind::Table(table), start);
+                }
+            }
+            _ => {}
+        }
+    }
+
+    fn add(&mut self, kind: Kind, start: usize) {
+        self.parts.push(Part { kind, start, block: self.block });
+    }
+
+    /// Ends the passage that is open.
+    fn close(&mut self) {
+        let mut passage = std::mem::take(&mut self.open);
+        if passage.text.trim().is_empty() {
+            return;
+        }
+        passage.leave_out_brackets(self.text);
+        let kind = match self.heading {
+            Some(level) => Kind::Heading(level, passage),
+            None => Kind::Words(passage),
+        };
+        self.add(kind, self.start);
+    }
+
+    /// The comments in a stretch of HTML that are for us.
+    fn comments(&mut self, range: Range<usize>) {
+        let html = self.text.get(range.clone()).unwrap_or_default();
+        let mut from = 0;
+        while let Some(open) = html.get(from..).and_then(|rest| rest.find("<!--")) {
+            let start = from + open;
+            let inside = start + "<!--".len();
+            let length = html.get(inside..).and_then(|rest| rest.find("-->"));
+            let end = length.map_or(html.len(), |length| inside + length);
+            from = length.map_or(html.len(), |_| end + "-->".len());
+            let words = html.get(inside..end).unwrap_or_default();
+            let at = range.start + inside;
+            match ours(words) {
+                Some(Ok(skipped)) => {
+                    self.add(Kind::Comment(at + skipped..at + words.len()), at);
+                }
+                Some(Err(())) => {
+                    self.add(Kind::NearComment(range.start + start..range.start + from), at)
+                }
+                None => {}
+            }
+        }
+    }
+}
+
+/// Whether a comment is for us, and how many bytes come before its first statement; an error
+/// where only the colon is missing.
+fn ours(words: &str) -> Option<Result<usize, ()>> {
+    let inner = words.trim_start();
+    let name = "assize";
+    let head = inner.get(..name.len())?;
+    if !head.eq_ignore_ascii_case(name) {
+        return None;
+    }
+    let rest = &inner[name.len()..];
+    let after = rest.trim_start();
+    if after.starts_with(':') {
+        return Some(Ok(words.len() - after.len() + 1));
+    }
+    // A word that only begins so is the author's own.
+    rest.starts_with(char::is_whitespace).then_some(Err(()))
+}
+
+fn level_of(level: HeadingLevel) -> u8 {
+    match level {
+        HeadingLevel::H1 => 1,
+        HeadingLevel::H2 => 2,
+        HeadingLevel::H3 => 3,
+        HeadingLevel::H4 => 4,
+        HeadingLevel::H5 => 5,
+        HeadingLevel::H6 => 6,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    const BOOK: &str = "# Böok\n\nStir *350 g* of\nwater, `9 g` and [50 g of salt] \\[sic\\].\n\n<!-- assize: off; on -->\n\n- one\n- two <!-- assize on -->\n\n| a | 1 |\n|---|---|\n| b | 2 |\n\n```dough\nformula a {}\n```\n\n<!-- note -->\n![3 g](x.png)\n";
+
+    fn shown(part: &Part) -> String {
+        let text = |passage: &Passage| passage.text.replace(GAP, "_");
+        match &part.kind {
+            Kind::Heading(level, words) => format!("{level} {}", text(words)),
+            Kind::Words(words) => text(words),
+            Kind::Table(table) => {
+                let row = |row: &Vec<Passage>| row.iter().map(text).collect::<Vec<_>>().join("|");
+                table.rows.iter().map(row).collect::<Vec<_>>().join(" / ")
+            }
+            Kind::Comment(range) => format!("<{}>", &BOOK[range.clone()]),
+            Kind::NearComment(range) => format!("?{}", &BOOK[range.clone()]),
+        }
+    }
+
+    #[test]
+    fn a_manuscript_is_read_in_its_order_and_places_stay() {
+        let parts = parts(BOOK);
+        let gap = format!("_{}", " ".repeat("[50 g of salt]".len() - 3));
+        assert_eq!(
+            parts.iter().map(shown).collect::<Vec<_>>(),
+            [
+                "1 Böok".to_owned(),
+                format!("Stir 350 g of water, _ and {gap} [sic]."),
+                "< off; on >".to_owned(),
+                "one".to_owned(),
+                "?<!-- assize on -->".to_owned(),
+                "two ".to_owned(),
+                "a|1 / b|2".to_owned(),
+            ]
+        );
+        for part in &parts {
+            let (Kind::Heading(_, words) | Kind::Words(words)) = &part.kind else { continue };
+            for word in words.text.split([' ', '.', ',']).filter(|word| !word.contains(GAP)) {
+                let at = word.as_ptr() as usize - words.text.as_ptr() as usize;
+                if !word.is_empty() && !word.contains(['[', ']']) {
+                    assert_eq!(&BOOK[words.place(at..at + word.len())], word);
+                }
+            }
+        }
+        assert_eq!(parts[3].block, parts[5].block, "a list is one block");
+        assert_ne!(parts[1].block, parts[2].block);
+    }
+
+    #[test]
+    fn nothing_is_too_odd_to_be_read() {
+        for text in ["", "<!--", "<!-- assize:", "[[]", "| a |\n|-", "---\na: 1", "# \u{0}[x"] {
+            parts(text);
+        }
+    }
+}

@@ -1,0 +1,188 @@
+//! The words of a manuscript beside the formulas they are about: sound ones are silent,
+//! planted slips are found.
+
+use crate::support::{Memory, assize, err, folder, out, top};
+use assize::testing::desk::{load, report};
+use assize::testing::diag::Finding;
+use std::fs;
+use std::path::{Path, PathBuf};
+
+const RULES: [&str; 3] = ["number-in-prose", "pair-disagrees", "unknown-instruction"];
+
+fn corpus(name: &str) -> String {
+    fs::read_to_string(top().join("tests/book").join(name)).expect("readable")
+}
+
+/// What is said about a chapter beside the formulas of `tests/book`, and how many of its
+/// numbers were read and tied.
+fn read(text: &str) -> (Vec<Finding>, usize, usize) {
+    let files = [("/x/house.dough", corpus("house.dough")), ("/x/book.md", text.to_owned())];
+    let files: Vec<(&str, &str)> =
+        files.iter().map(|(path, text)| (*path, text.as_str())).collect();
+    let paths = [PathBuf::from("/x/book.md"), PathBuf::from("/x/house.dough")];
+    let loaded = load(&Memory::with(&files), Path::new("/x"), &paths);
+    let report = report(&loaded, None);
+    let tied = report.numbers.iter().filter(|number| number.formula.is_some()).count();
+    (report.findings, report.numbers.len(), tied)
+}
+
+/// The lines of a text that findings are about, counted from one, with what they say.
+fn lines(text: &str, findings: &[Finding]) -> Vec<(usize, String)> {
+    let line = |finding: &Finding| {
+        let before = text.get(..finding.span().range().start).unwrap_or_default();
+        (before.matches('\n').count() + 1, format!("{}: {}", finding.rule.name, finding.message))
+    };
+    findings.iter().map(line).collect()
+}
+
+/// A text with what is right, or the slips, in place of its braces.
+fn filled(text: &str, slips: bool) -> String {
+    let mut filled = String::new();
+    let mut rest = text;
+    while let Some((before, behind)) = rest.split_once('{') {
+        let (inside, after) = behind.split_once('}').expect("closed");
+        let (right, wrong) = inside.split_once('|').expect("two");
+        filled.push_str(before);
+        filled.push_str(if slips { wrong } else { right });
+        rest = after;
+    }
+    filled + rest
+}
+
+#[test]
+fn sound_sentences_are_silent() {
+    let text = corpus("sound.md");
+    let sentences = text.lines().filter(|line| !line.is_empty() && !line.starts_with('#'));
+    assert!(sentences.count() >= 300);
+    let (findings, read, tied) = read(&text);
+    assert_eq!(lines(&text, &findings), []);
+    assert!(read > 300 && tied > 60, "{read} read, {tied} tied");
+}
+
+/// Slips that are not found, each with the reason.
+const MISSED: &[(&str, &str)] = &[(
+    "The dough should be at {25|20} °C when it leaves the bowl.: 0 of 1",
+    "`when` may name a condition",
+)];
+
+#[test]
+fn planted_slips_are_found_and_what_stood_there_before_is_silent() {
+    let corpus = corpus("planted.md");
+    let right = filled(&corpus, false);
+    assert_eq!(lines(&right, &read(&right).0), []);
+    let wrong = filled(&corpus, true);
+    let found = lines(&wrong, &read(&wrong).0);
+    let planted: Vec<(usize, &str)> =
+        corpus.lines().enumerate().filter(|(_, line)| line.contains('{')).collect();
+    let count: usize = planted.iter().map(|(_, line)| line.matches('{').count()).sum();
+    let mut missed = Vec::new();
+    for (at, line) in &planted {
+        let slips = line.matches('{').count();
+        let told = found.iter().filter(|(number, _)| *number == at + 1).count();
+        if told < slips {
+            missed.push(format!("{line}: {told} of {slips}"));
+        }
+    }
+    let known: Vec<&str> = MISSED.iter().map(|(line, _)| *line).collect();
+    let new: Vec<&String> = missed.iter().filter(|it| !known.contains(&it.as_str())).collect();
+    assert!(new.is_empty(), "{} of {count} missed: {new:#?}", missed.len());
+    assert!(count >= 200 && missed.len() * 10 <= count);
+}
+
+const HOUSE: &str = "bakehouse \"Gullhaven Bakehouse\" {}\n";
+
+const CHAPTER: &str = "# Loaves
+
+One of 350 g of water, tied to nothing.
+
+## Pier Loaf
+
+Stir 370 g of water into the flour.
+
+```dough
+formula pier-loaf \"Pier Loaf\" {
+  dough { bread flour 500 g; water 350 g; salt 10 g; fresh yeast 5 g }
+}
+```
+
+<!-- assize: allow number-in-prose \"the old slip\" -->
+The slip of paper said 500 g of water.
+
+### Later
+
+Still 380 g of water.
+
+<!-- assize: off -->
+And 390 g of water.
+<!-- assize: on -->
+
+## Quay Loaf
+
+Another 360 g of water. Heat the oven to 230 °C (500 °F).
+
+<!-- assize: about pier-loaf -->
+
+Now 340 g of water.
+";
+
+#[test]
+fn sections_and_comments_say_what_words_are_about() {
+    let folder = folder();
+    let write =
+        |name: &str, text: &str| fs::write(folder.path().join(name), text).expect("written");
+    write("house.dough", HOUSE);
+    write("book.md", CHAPTER);
+    let done = assize(folder.path(), &["check", "book.md", "--format", "short"]);
+    assert_eq!(
+        out(&done),
+        "book.md:7:6: warning[number-in-prose]: this says `370 g` of water, and `pier-loaf` says 350 g
+book.md:20:7: warning[number-in-prose]: this says `380 g` of water, and `pier-loaf` says 350 g
+book.md:28:42: warning[pair-disagrees]: `230 °C (500 °F)` are not the same
+book.md:32:5: warning[number-in-prose]: this says `340 g` of water, and `pier-loaf` says 350 g
+1 formula: 4 warnings
+"
+    );
+    assert_eq!((done.status.code(), err(&done)), (Some(0), String::new()));
+    let all = out(&assize(folder.path(), &["check", "--all", "book.md", "--format", "short"]));
+    assert!(all.contains("book.md:16:24: warning[number-in-prose]"), "{all}");
+    assert!(all.contains("book.md:3:8  350 g  -\n"), "{all}");
+    assert!(all.contains("book.md:7:6  370 g  pier-loaf\n"), "{all}");
+    assert!(all.ends_with("8 numbers read, 4 tied to a formula, 4 not\n"), "{all}");
+    write("book.md", &CHAPTER.replace("about pier", "abuot pier"));
+    let told = assize(folder.path(), &["check", "book.md", "--format", "short"]);
+    assert_eq!(told.status.code(), Some(1));
+    let wrong =
+        "book.md:30:14: error[unknown-instruction]: `abuot` is no instruction for a manuscript\n";
+    assert!(out(&told).contains(wrong), "{}", out(&told));
+    // What allows nothing is told too.
+    write("book.md", &CHAPTER.replace("said 500 g", "said 350 g"));
+    let idle = out(&assize(folder.path(), &["check", "book.md", "--format", "short"]));
+    assert!(idle.contains("warning[allow-silences-nothing]"), "{idle}");
+}
+
+/// The slip becomes what the formula says; the repair is one that a person chooses.
+#[test]
+fn a_repair_writes_the_right_number() {
+    for (wrong, right) in [
+        ("370 g of water", "350 g of water"),
+        ("0.37 kg of water", "0.35 kg of water"),
+        ("71 % of water, an 80 % dough", "70 % of water, an 70 % dough"),
+    ] {
+        let text = CHAPTER.replace("370 g of water", wrong);
+        let (findings, ..) = read(&text);
+        let line = text.lines().position(|line| line.contains(wrong)).expect("there");
+        let mut repaired: String = text.clone();
+        let mut repairs: Vec<_> = findings
+            .iter()
+            .filter(|it| RULES.contains(&it.rule.name) && it.allowed.is_none())
+            .filter_map(|it| it.repair.clone())
+            .collect();
+        repairs.sort_by_key(|repair| std::cmp::Reverse(repair.span));
+        for repair in repairs {
+            assert!(!repair.safe);
+            repaired.replace_range(repair.span.range(), &repair.text);
+        }
+        let now = repaired.lines().nth(line).expect("a line");
+        assert!(now.contains(right), "{wrong}: {now}");
+    }
+}
