@@ -46,8 +46,8 @@ pub mod syntax {
     /// What trees are made of.
     pub mod tree {
         pub use crate::syntax::tree::{
-            Amount, ClaimValue, Extent, Flag, Formula, Line, Open, Phase, Quantity, Size, Step,
-            Tree, Verb, Weekdays,
+            Amount, ClaimValue, Date, Extent, Flag, Formula, Line, Open, Phase, Quantity, Size,
+            Step, Tree, Verb, Weekdays,
         };
     }
 }

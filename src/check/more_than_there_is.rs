@@ -20,7 +20,11 @@ pub const RULE: Rule = Rule {
 pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     for part in context.texts().flat_map(|text| &text.parts) {
         let TextPart::Figure { words, ask: Some(ask), span } = part else { continue };
-        let FigureAsk::Scaled { amount, what: Some(what) } = &**ask else { continue };
+        let FigureAsk::Scaled { amount, what: Some(what), .. } = &**ask else { continue };
+        // What another formula has is not known here.
+        if ask.elsewhere(|key| context.house.formula(key).is_some()).is_some() {
+            continue;
+        }
         let name = &what.name.shown;
         if amount.unit.dimension() == Dimension::Share {
             if context.base(amount) > Exact::ONE {

@@ -5,8 +5,10 @@ use super::context::Context;
 use super::verdict::Verdict;
 use crate::diag::nearest;
 use crate::diag::{Finding, Group, Level, Rule};
-use crate::formula::{Figure, Within, offer, unknown_allergen};
-use crate::syntax::tree::{ClaimValue, FigureAsk, Name, Target, TextPart};
+use crate::formula::{Figure, Within, Worked, offer, unknown_allergen, worked_elsewhere};
+use crate::source::Span;
+use crate::syntax::tree::{ClaimValue, Elsewhere, FigureAsk, Name, Question, Target, TextPart};
+use crate::time;
 use ecow::EcoString;
 
 /// `unknown-figure`, an error about names.
@@ -46,33 +48,13 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
             _ => {}
         }
     }
-    for text in context.texts() {
-        for part in &text.parts {
-            if let TextPart::Figure { words, ask: Some(ask), span } = part
-                && let FigureAsk::Figure { what, place } = &**ask
-                && !is_time(context, what, place.as_ref())
-                && context.worked.ask(what, place.as_ref()).is_none()
-            {
-                findings.push(match of_pieces_that_are_not_known(context, what, place.as_ref()) {
-                    true => Finding::new(
-                        &RULE,
-                        *span,
-                        format!(
-                            "`[{words}]` is about pieces, and so much dough is not divided into any"
-                        ),
-                    )
-                    .help("say how many are made, as in `--makes \"60 rolls\"`"),
-                    false => Finding::new(
-                        &RULE,
-                        *span,
-                        format!("there is no figure for `[{words}]`"),
-                    )
-                    .help(
-                        "ask for a figure, an ingredient or a stage, `in` a mix if need be; `[[` \
-                         prints a bracket",
-                    ),
-                });
-            }
+    for part in context.texts().flat_map(|text| &text.parts) {
+        let TextPart::Figure { words, ask: Some(ask), span } = part else { continue };
+        let is_formula = |key: &str| context.house.formula(key).is_some();
+        if let Some(elsewhere) = ask.elsewhere(is_formula) {
+            asked_elsewhere(context, (&**ask, elsewhere), *span, words, findings);
+        } else if let FigureAsk::Figure { asked, .. } = &**ask {
+            findings.extend(asked_here(context, ask, asked, *span, words));
         }
     }
     amounts_in_texts(context, findings);
@@ -82,6 +64,100 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     }
     for bound in style.bounds.iter().filter(|bound| Figure::read(&bound.what.name.key).is_none()) {
         findings.push(unknown(context, &bound.what));
+    }
+}
+
+/// What a text asks of its own formula, where that has no answer.
+fn asked_here(
+    context: &Context,
+    ask: &FigureAsk,
+    asked: &Question,
+    span: Span,
+    words: &str,
+) -> Option<Finding> {
+    let Question { what, place, .. } = asked;
+    let is_known = is_time(context, what, place.as_ref())
+        || context.worked.answer(asked).is_some()
+        || context.worked.pieces_called(asked).is_some();
+    if is_known {
+        return None;
+    }
+    if of_pieces_that_are_not_known(context, what, place.as_ref()) {
+        let said =
+            format!("`[{words}]` is about pieces, and so much dough is not divided into any");
+        let help = "say how many are made, as in `--makes \"60 rolls\"`";
+        return Some(Finding::new(&RULE, span, said).help(help));
+    }
+    let finding = Finding::new(&RULE, span, format!("there is no figure for `[{words}]`"));
+    // The last word may be meant for a formula.
+    let near = match ask {
+        FigureAsk::Figure { elsewhere: Some(elsewhere), .. } => {
+            let near = context.house.near_formula(&elsewhere.formula.key);
+            near.map(|near| (elsewhere.formula.span, near))
+        }
+        _ => None,
+    };
+    Some(match near {
+        Some((place, near)) => {
+            finding.help(format!("did you mean the formula `{near}`?")).repair(place, near, false)
+        }
+        None => finding.help(
+            "ask for a figure, an ingredient or a stage, `in` a mix if need be; `[[` prints a \
+             bracket",
+        ),
+    })
+}
+
+/// What a text asks of another formula: that there is one, that it is sound, that it can
+/// make so much, and that it has such a thing.
+fn asked_elsewhere(
+    context: &Context,
+    (ask, elsewhere): (&FigureAsk, &Elsewhere),
+    span: Span,
+    words: &str,
+    findings: &mut Vec<Finding>,
+) {
+    let formula = &elsewhere.formula;
+    let first = findings.len();
+    let Some(worked) = worked_elsewhere(context.house, elsewhere, findings) else {
+        let said = format!("there is no formula `{}`", formula.shown);
+        let finding = Finding::new(&RULE, formula.span, said);
+        findings.push(match context.house.near_formula(&formula.key) {
+            Some(near) => {
+                finding.help(format!("did you mean `{near}`?")).repair(formula.span, near, false)
+            }
+            None => finding.help("name a formula of this bakehouse after `of`"),
+        });
+        return;
+    };
+    if elsewhere.everyone {
+        let said = "`for everyone` asks for what the people of a booklet make together";
+        let help = "say a yield, such as `for 12 loaves`";
+        findings.push(Finding::new(&RULE, span, said).help(help));
+    } else if !worked.sound {
+        let said = format!("`[{words}]` can't be worked out: `{}` has errors", formula.shown);
+        findings.push(Finding::new(&RULE, span, said).help("correct that formula first"));
+    } else if findings.len() == first && !is_answered(context, &worked, ask, &elsewhere.asked) {
+        let said = format!("`{}` has no figure for `[{words}]`", formula.shown);
+        findings.push(
+            Finding::new(&RULE, span, said)
+                .help("ask for a figure, an ingredient or a stage of it, `in` a mix if need be"),
+        );
+    }
+}
+
+/// Whether another formula has what is asked of it.
+fn is_answered(context: &Context, worked: &Worked, ask: &FigureAsk, asked: &Question) -> bool {
+    let beside = Name { key: "pieces".into(), ..Name::default() };
+    let time = Figure::read(&asked.what.name.key)
+        .filter(|figure| matches!(figure, Figure::Elapsed | Figure::HandsOn))
+        .filter(|_| asked.place.is_none());
+    match (ask, time) {
+        (FigureAsk::Scaled { .. }, _) => {
+            [None, Some(&beside)].into_iter().any(|place| worked.ask(&asked.what, place).is_some())
+        }
+        (_, Some(_)) => time::graph(context.house, worked).is_some(),
+        (_, None) => worked.answer(asked).is_some() || worked.pieces_called(asked).is_some(),
     }
 }
 
@@ -158,6 +234,9 @@ fn amounts_in_texts(context: &Context, findings: &mut Vec<Finding>) {
     for part in context.texts().flat_map(|text| &text.parts) {
         let TextPart::Figure { ask: Some(ask), span, .. } = part else { continue };
         let FigureAsk::Scaled { what: Some(what), .. } = &**ask else { continue };
+        if ask.elsewhere(|key| context.house.formula(key).is_some()).is_some() {
+            continue;
+        }
         let asked = |place| context.worked.ask(what, place);
         // `flours` and the like are words of steps, not names.
         if asked(None).is_none() && asked(Some(&beside)).is_none() {

@@ -3,7 +3,7 @@
 
 use super::load::LoadedFile;
 use crate::formula::{all_mixes, step_names};
-use crate::syntax::tree::{Formula, Ingredient, Kind, Mix, Tree};
+use crate::syntax::tree::{Formula, Ingredient, Kind, Mix, Text, TextPart, Tree};
 use ecow::EcoString;
 use rustc_hash::FxHashSet;
 
@@ -74,6 +74,16 @@ impl Meant {
         lines.chain(&mix.counts_as_flour).any(|name| self.names.contains(&name.key))
     }
 
+    /// Whether a text asks for a figure of a formula that is meant.
+    fn is_asked_by(&self, text: &Text) -> bool {
+        text.parts.iter().any(|part| match part {
+            TextPart::Figure { ask: Some(ask), .. } => {
+                ask.elsewhere(|key| self.names.contains(key)).is_some()
+            }
+            _ => false,
+        })
+    }
+
     fn is_used_by(&self, formula: &Formula) -> bool {
         let heads = [&formula.from, &formula.style].into_iter().flatten();
         let tins = formula.makes.iter().flat_map(|makes| &makes.pieces);
@@ -83,7 +93,19 @@ impl Meant {
         named.into_iter().any(|name| self.names.contains(&name.key))
             || all_mixes(formula).any(|mix| self.is_in(mix))
             || step_names(formula).any(|name| self.names.contains(&name.key))
+            || texts_of(formula).any(|text| self.is_asked_by(text))
     }
+}
+
+/// The texts of a formula and of its stages, mixtures and steps.
+fn texts_of(formula: &Formula) -> impl Iterator<Item = &Text> {
+    let own = formula.texts.iter().map(|words| &words.text);
+    let stages = formula.stages.iter().flat_map(|stage| &stage.texts);
+    let mixtures = formula.mixtures.iter().flat_map(|mixture| &mixture.texts);
+    let methods = formula.stages.iter().filter_map(|stage| stage.method.as_ref());
+    let methods = methods.chain(&formula.method).flat_map(|method| &method.steps);
+    let steps = methods.flat_map(|step| step.text.iter().chain(&step.notes).chain(&step.cautions));
+    own.chain(stages.chain(mixtures).map(|words| &words.text)).chain(steps)
 }
 
 fn all_names(ingredient: &Ingredient) -> impl Iterator<Item = EcoString> {

@@ -8,11 +8,12 @@ use super::class::Class;
 use super::figure::{Figure, Value, ValueKind};
 use super::figures::Figures;
 use super::origin::Origin;
+use super::piece_kinds::is_kind;
 use super::reason::Reason;
 use super::term::Term;
 use super::worked::{Numbers, Within, Worked, WorkedPiece};
 use crate::quantity::Exact;
-use crate::syntax::tree::{Base, Name, Target};
+use crate::syntax::tree::{Base, Measure, Name, Question, Target};
 
 impl Worked<'_> {
     /// The place a claim names.
@@ -128,8 +129,12 @@ impl Worked<'_> {
     /// Why a figure, an ingredient or a stage has the value it has; none where the
     /// formula has nothing of that name. At the low ends of all ranges.
     pub fn why(&self, what: &Target, place: Option<&Name>) -> Option<Reason> {
+        self.why_at(self.first(), what, place)
+    }
+
+    fn why_at(&self, numbers: &Numbers, what: &Target, place: Option<&Name>) -> Option<Reason> {
         let (figure, within) = self.asked(what, place)?;
-        told(self, self.first(), figure.as_ref(), what, within, &label(what, place))
+        told(self, numbers, figure.as_ref(), what, within, &label(what, place))
     }
 
     /// Why a figure has the value it has; of one piece, for each kind that is made.
@@ -152,20 +157,34 @@ impl Worked<'_> {
     /// Why an ingredient, a stage or a class is the percentage it is of the flour of its
     /// mix; none where the formula has nothing of that name, or no flour.
     pub fn why_percent(&self, what: &Target, place: Option<&Name>) -> Option<Reason> {
+        self.percent_at(self.first(), what, place)
+    }
+
+    fn percent_at(&self, numbers: &Numbers, what: &Target, place: Option<&Name>) -> Option<Reason> {
         let (figure, within) = self.asked(what, place)?;
         // Ice is a part of the water, and a piece no part of the flour.
         if !matches!(figure, None | Some(Figure::Class(_) | Figure::Flour | Figure::Dough)) {
             return None;
         }
-        let mass = self.why(what, place).filter(|mass| mass.kind == ValueKind::Mass)?;
-        let flour = Origin::new(self, self.first()).per_cent_of(within);
+        let mass = self.why_at(numbers, what, place)?;
+        let mass = Some(mass).filter(|mass| mass.kind == ValueKind::Mass)?;
+        let flour = Origin::new(self, numbers).per_cent_of(within);
         Reason::ratio_of(format!("{}, per cent", label(what, place)), mass, flour)
     }
 
     /// Why something is the share it is of all flour, of the flour added in the dough or of
     /// the whole dough; none where the formula has nothing of that name or no such base.
     pub fn why_share_of(&self, what: &Target, place: Option<&Name>, base: &Base) -> Option<Reason> {
-        let numbers = self.first();
+        self.share_at(self.first(), what, place, base)
+    }
+
+    fn share_at(
+        &self,
+        numbers: &Numbers,
+        what: &Target,
+        place: Option<&Name>,
+        base: &Base,
+    ) -> Option<Reason> {
         let origin = Origin::new(self, numbers);
         let (below, word) = match base {
             Base::Flour => (origin.class(Class::Flour, Within::All), "of all flour"),
@@ -180,10 +199,48 @@ impl Worked<'_> {
         let above = match home {
             true => Figures::new(self, numbers, Within::FinalDough)
                 .class_lines(Class::Water, "water in the dough"),
-            false => self.why(what, place).filter(|above| above.kind == ValueKind::Mass)?,
+            false => {
+                let above = self.why_at(numbers, what, place)?;
+                Some(above).filter(|above| above.kind == ValueKind::Mass)?
+            }
         };
         Reason::ratio_of(format!("{} {word}", label(what, place)), above, below)
     }
+
+    /// What a question of a text comes to, for each choice of range ends and each kind of
+    /// piece; none where the formula has no such thing.
+    pub fn answer(&self, question: &Question) -> Option<Vec<Value>> {
+        let Question { what, place, measure } = question;
+        let place = place.as_ref();
+        let each = |share: &dyn Fn(&Numbers) -> Option<Reason>| {
+            let value = |numbers| {
+                let reason = share(numbers)?;
+                Some(Value { kind: reason.kind, amount: reason.amount })
+            };
+            self.choices.iter().map(value).collect::<Option<Vec<_>>>()
+        };
+        match measure {
+            Measure::Itself => self.ask(what, place),
+            // A figure that is a share by itself needs no other.
+            Measure::Percent => each(&|numbers| self.percent_at(numbers, what, place))
+                .or_else(|| self.ask(what, place).filter(|all| is_share(all))),
+            Measure::Of(base) => each(&|numbers| self.share_at(numbers, what, place, base)),
+        }
+    }
+
+    /// The kind of piece that a question asks the number of: `loaves`, `loaf`.
+    pub fn pieces_called(&self, question: &Question) -> Option<&WorkedPiece> {
+        let Question { what, place: None, measure: Measure::Itself } = question else {
+            return None;
+        };
+        let mut made = self.first().pieces.iter();
+        let found = made.find(|piece| is_kind(&piece.made.key, &what.name.key));
+        found.filter(|_| what.role.is_none())
+    }
+}
+
+fn is_share(values: &[Value]) -> bool {
+    values.iter().all(|value| value.kind == ValueKind::Share)
 }
 
 /// A figure, or the weight of what the formula names itself, in one place; `label` is what

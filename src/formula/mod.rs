@@ -18,7 +18,8 @@
 //!   `absence`, `mixers`, `method`, `weighing`;
 //! - figures: `reason`, `term` (a number, or a number with its reason), `origin` (where
 //!   amounts come from), `warmth`, `figures`, `ask`;
-//! - how it is worked out: `mixing` (lines to sums), `solve` (sums to grams).
+//! - how it is worked out: `mixing` (lines to sums), `solve` (sums to grams), `elsewhere`
+//!   (another formula that a text names).
 
 mod absence;
 mod alike;
@@ -31,6 +32,7 @@ pub mod class;
 mod classes;
 mod composition;
 mod declared;
+mod elsewhere;
 mod ends;
 mod figure;
 mod figures;
@@ -73,6 +75,7 @@ pub use allergens::{Absence, Allergen, Allergens, LANGUAGES, Mention, mentions};
 pub use called::begins_a_called_name;
 pub use composition::{Composition, IngredientId, Substance};
 pub use declared::{Declared, Doubt, Judged};
+pub use elsewhere::worked_elsewhere;
 pub use ends::{Ends, ends};
 pub use figure::{Figure, Value, ValueKind};
 pub use findings::ALL as RULES;
@@ -88,7 +91,7 @@ pub use merge::{Shelf, inherited};
 pub use method::{Added, Trouble};
 pub use mixes::{all_mixes, main_mix, step_names, title};
 pub use naming::{Told, told_by_name, told_in_text};
-pub use piece_kinds::is_kind;
+pub use piece_kinds::{in_number, is_kind};
 pub use reason::{How, Reason};
 pub use solve::{work, work_as};
 pub use spoken::called_somewhere;

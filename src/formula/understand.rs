@@ -419,11 +419,13 @@ impl Known {
     fn text(&self, text: &mut Text) {
         for part in &mut text.parts {
             let TextPart::Figure { ask: Some(ask), .. } = part else { continue };
-            let target = match &mut **ask {
-                FigureAsk::Figure { what, .. } => Some(what),
-                FigureAsk::Scaled { what, .. } => what.as_mut(),
+            let (target, elsewhere) = match &mut **ask {
+                FigureAsk::Figure { asked, elsewhere } => (Some(&mut asked.what), elsewhere),
+                FigureAsk::Scaled { what, elsewhere, .. } => (what.as_mut(), elsewhere),
+                FigureAsk::Date(_) | FigureAsk::Weekday { .. } => continue,
             };
-            if let Some(target) = target {
+            let elsewhere = elsewhere.as_mut().map(|elsewhere| &mut elsewhere.asked.what);
+            for target in target.into_iter().chain(elsewhere) {
                 self.name(&mut target.name);
             }
         }

@@ -6,10 +6,10 @@
 
 use super::said::Said;
 use crate::syntax::tree::{
-    Allow, Amount, Base, Bound, Claim, ClaimValue, Counting, Culture, Extent, FigureAsk, Flag,
-    Fold, FoldStyle, Formula, FreeFrom, Ingredient, Kind, Least, Line, MadePiece, Makes, Method,
-    Mix, Mixture, Name, Per, Phase, Piece, Price, Property, Quantity, Save, Size, Stage, StageSize,
-    Step, Style, Target, Text, TextPart, Until, Wait, With, Words, WordsKind,
+    Allow, Amount, Base, Bound, Claim, ClaimValue, Counting, Culture, Elsewhere, Extent, FigureAsk,
+    Flag, Fold, FoldStyle, Formula, FreeFrom, Ingredient, Kind, Least, Line, MadePiece, Makes,
+    Method, Mix, Mixture, Name, Per, Phase, Piece, Price, Property, Quantity, Question, Save, Size,
+    Stage, StageSize, Step, Style, Target, Text, TextPart, Until, Wait, With, Words, WordsKind,
 };
 use ecow::EcoString;
 
@@ -115,16 +115,32 @@ impl Writer {
         for part in parts {
             let TextPart::Figure { ask: Some(ask), .. } = part else { continue };
             match &**ask {
-                FigureAsk::Figure { what, place } => {
-                    self.target(what);
-                    place.iter().for_each(|place| drop(self.name(place)));
+                FigureAsk::Figure { asked, elsewhere } => {
+                    self.question(asked);
+                    elsewhere.iter().for_each(|elsewhere| self.elsewhere(elsewhere));
                 }
-                FigureAsk::Scaled { amount: _, what } => {
+                FigureAsk::Scaled { amount: _, what, elsewhere } => {
                     what.iter().for_each(|what| drop(self.target(what)));
+                    elsewhere.iter().for_each(|elsewhere| self.elsewhere(elsewhere));
                 }
+                FigureAsk::Date(_) | FigureAsk::Weekday { day: _, minutes: _ } => {}
             }
         }
         Said::text(text)
+    }
+
+    /// The names in a question; how it is to be told stands in the text.
+    fn question(&mut self, question: &Question) {
+        let Question { what, place, measure: _ } = question;
+        self.target(what);
+        place.iter().for_each(|place| drop(self.name(place)));
+    }
+
+    /// The names in a question about another formula; its yield stands in the text.
+    fn elsewhere(&mut self, elsewhere: &Elsewhere) {
+        let Elsewhere { formula, asked, makes: _, everyone: _ } = elsewhere;
+        self.name(formula);
+        self.question(asked);
     }
 
     fn words(&mut self, words: &[Words]) {

@@ -2,11 +2,17 @@
 
 use super::context::PrintContext;
 use super::ends::told_apart;
+use super::wording::language_of;
 use super::words::{capital, length_words};
-use crate::formula::{Figure, ValueKind, Within, words_of};
+use crate::formula::{
+    Figure, ValueKind, Within, WorkedPiece, in_number, words_of, worked_elsewhere,
+};
 use crate::quantity::display::minutes_range;
 use crate::quantity::{Dimension, Exact, Unit, ratio};
-use crate::syntax::tree::{FigureAsk, Name, Quantity, Target, Text, TextPart, Words, WordsKind};
+use crate::syntax::tree::{
+    Date, Elsewhere, FigureAsk, Measure, Name, Quantity, Question, Target, Text, TextPart, Words,
+    WordsKind,
+};
 use crate::time;
 
 /// A text with its live figures worked out.
@@ -51,68 +57,126 @@ pub fn texts_of_all(paper: &PrintContext, kind: WordsKind) -> Vec<String> {
 }
 
 fn figure(paper: &PrintContext, ask: &FigureAsk) -> Option<String> {
-    match ask {
-        FigureAsk::Figure { what, place: None }
-            if matches!(Figure::read(&what.name.key), Some(Figure::Elapsed | Figure::HandsOn)) =>
-        {
-            let graph = time::graph(paper.house, paper.worked)?;
-            let length = match Figure::read(&what.name.key) {
-                Some(Figure::HandsOn) => time::hands_on(&graph),
-                _ => time::elapsed(&graph),
-            };
-            Some(length_words(paper, &length))
+    let is_formula = |key: &str| paper.house.formula(key).is_some();
+    match (ask, ask.elsewhere(is_formula)) {
+        (FigureAsk::Date(date), _) => Some(day_words(paper, *date)),
+        (FigureAsk::Weekday { day, minutes }, _) => Some(weekday_words(paper, *day, *minutes)),
+        (_, Some(elsewhere)) => of_another(paper, ask, elsewhere),
+        (FigureAsk::Figure { asked, .. }, None) => question(paper, asked),
+        (FigureAsk::Scaled { amount, what, .. }, None) => {
+            let by = paper.worked.scale_at(amount.span);
+            Some(scaled(paper, amount, what.as_ref(), &by))
         }
-        FigureAsk::Figure { what, place } => {
-            let values = paper.worked.ask(what, place.as_ref())?;
-            let kind = values.first()?.kind;
-            let share = match kind {
-                ValueKind::Mass | ValueKind::Number => share_of_batch(paper, what, place.as_ref()),
-                _ => Exact::ONE,
-            };
-            let amounts: Vec<Exact> = values.iter().map(|value| &value.amount * &share).collect();
-            Some(value_words(paper, kind, amounts.iter().min()?, amounts.iter().max()?))
+    }
+}
+
+/// What a text asks of another formula, or of its own by its name.
+fn of_another(paper: &PrintContext, ask: &FigureAsk, elsewhere: &Elsewhere) -> Option<String> {
+    let told = |paper: &PrintContext| match ask {
+        FigureAsk::Scaled { amount, .. } => {
+            Some(scaled(paper, amount, Some(&elsewhere.asked.what), &paper.worked.scaled))
         }
-        FigureAsk::Scaled { amount, what } => {
-            let dimension = amount.unit.dimension();
-            // A share stays what it is, whatever the batch.
-            let by = match dimension {
-                Dimension::Mass | Dimension::Volume | Dimension::Count => {
-                    let share = match what {
-                        Some(what) => share_of_batch(paper, what, None),
-                        None => ratio(1, i64::from(paper.shared_by.get())),
-                    };
-                    paper.worked.scale_at(amount.span) * share
-                }
-                _ => Exact::ONE,
-            };
-            let shown = match dimension {
-                Dimension::Mass => paper.in_words(&(base(paper, amount) * by)),
-                Dimension::Volume | Dimension::Part => {
-                    let number = &amount.number * by;
-                    paper.measure(amount.unit, &number, &number)
-                }
-                _ => {
-                    let digits = amount.decimals.unwrap_or(2).max(1);
-                    let shown = paper.trimmed(&(&amount.number * by), digits);
-                    match amount.unit {
-                        Unit::Count => shown,
-                        unit => format!("{shown} {}", unit.spelling()),
-                    }
-                }
-            };
-            Some(match what {
-                Some(what) if dimension == Dimension::Count => {
-                    format!("{shown} {}", target(paper, what))
-                }
-                Some(what) => {
-                    let name = target(paper, what);
-                    let of_name = paper.words.of(&name);
-                    let args = [("weight", &*shown), ("name", &name), ("of-name", &of_name)];
-                    paper.words.fill("weight-in-text", &args)
-                }
-                None => shown,
-            })
+        _ => question(paper, &elsewhere.asked),
+    };
+    let is_own = elsewhere.formula.key == paper.worked.formula.name.key;
+    if is_own && elsewhere.makes.is_none() && !elsewhere.everyone {
+        return told(paper);
+    }
+    let worked = worked_elsewhere(paper.house, elsewhere, &mut Vec::new())?;
+    let batches = worked.batches();
+    told(&PrintContext::new(paper.house, &worked, paper.words, batches, paper.volumes))
+}
+
+/// `Saturday 5 December 2026`.
+fn day_words(paper: &PrintContext, date: Date) -> String {
+    let words = paper.words;
+    let weekday = words.say(&format!("weekday-{}", date.weekday() + 1));
+    let month = words.say(&format!("month-{}", date.month));
+    let day = date.day.to_string();
+    let args = [("weekday", weekday.as_str()), ("day", &day), ("month", &month)];
+    format!("{} {}", words.fill("date", &args), date.year)
+}
+
+/// `Saturday 10:00`, of any week.
+fn weekday_words(paper: &PrintContext, day: u8, minutes: Option<u32>) -> String {
+    let weekday = paper.words.say(&format!("weekday-{}", day + 1));
+    match minutes {
+        Some(minutes) => format!("{weekday} {:02}:{:02}", minutes / 60, minutes % 60),
+        None => weekday,
+    }
+}
+
+fn question(paper: &PrintContext, asked: &Question) -> Option<String> {
+    let Question { what, place, measure } = asked;
+    if let (Some(figure @ (Figure::Elapsed | Figure::HandsOn)), None) =
+        (Figure::read(&what.name.key), place)
+    {
+        let graph = time::graph(paper.house, paper.worked)?;
+        let length = match figure {
+            Figure::HandsOn => time::hands_on(&graph),
+            _ => time::elapsed(&graph),
+        };
+        return Some(length_words(paper, &length));
+    }
+    let Some(values) = paper.worked.answer(asked) else {
+        return paper.worked.pieces_called(asked).map(|piece| count_words(paper, piece));
+    };
+    let kind = values.first()?.kind;
+    let share = match (kind, measure) {
+        (ValueKind::Mass | ValueKind::Number, Measure::Itself) => {
+            share_of_batch(paper, what, place.as_ref())
         }
+        _ => Exact::ONE,
+    };
+    let amounts: Vec<Exact> = values.iter().map(|value| &value.amount * &share).collect();
+    Some(value_words(paper, kind, amounts.iter().min()?, amounts.iter().max()?))
+}
+
+/// `2 loaves`, and one of them `1 loaf`.
+fn count_words(paper: &PrintContext, piece: &WorkedPiece) -> String {
+    let count = &piece.made.count * ratio(1, i64::from(paper.shared_by.get()));
+    let kind = paper.piece_kind(&piece.made.kind);
+    let kind = in_number(&kind, &count, language_of(&paper.words.tag));
+    format!("{} {kind}", paper.trimmed(&count, 2))
+}
+
+/// An amount that grows with the formula, `by` so much.
+fn scaled(paper: &PrintContext, amount: &Quantity, what: Option<&Target>, by: &Exact) -> String {
+    let dimension = amount.unit.dimension();
+    // A share stays what it is, whatever the batch.
+    let by = match dimension {
+        Dimension::Mass | Dimension::Volume | Dimension::Count => {
+            by * match what {
+                Some(what) => share_of_batch(paper, what, None),
+                None => ratio(1, i64::from(paper.shared_by.get())),
+            }
+        }
+        _ => Exact::ONE,
+    };
+    let shown = match dimension {
+        Dimension::Mass => paper.in_words(&(base(paper, amount) * by)),
+        Dimension::Volume | Dimension::Part => {
+            let number = &amount.number * by;
+            paper.measure(amount.unit, &number, &number)
+        }
+        _ => {
+            let digits = amount.decimals.unwrap_or(2).max(1);
+            let shown = paper.trimmed(&(&amount.number * by), digits);
+            match amount.unit {
+                Unit::Count => shown,
+                unit => format!("{shown} {}", unit.spelling()),
+            }
+        }
+    };
+    match what {
+        Some(what) if dimension == Dimension::Count => format!("{shown} {}", target(paper, what)),
+        Some(what) => {
+            let name = target(paper, what);
+            let of_name = paper.words.of(&name);
+            let args = [("weight", &*shown), ("name", &name), ("of-name", &of_name)];
+            paper.words.fill("weight-in-text", &args)
+        }
+        None => shown,
     }
 }
 

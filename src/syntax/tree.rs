@@ -68,10 +68,10 @@ pub enum TextPart {
 pub enum FigureAsk {
     /// A figure or an amount, for all or in one mix.
     Figure {
-        /// A figure, an ingredient or a stage.
-        what: Target,
-        /// The mix that it is asked of; none for the whole formula.
-        place: Option<Name>,
+        /// As it reads where its last word is no formula.
+        asked: Question,
+        /// As it reads where that word is one.
+        elsewhere: Option<Box<Elsewhere>>,
     },
     /// An amount that scales with the formula.
     Scaled {
@@ -79,7 +79,118 @@ pub enum FigureAsk {
         amount: Quantity,
         /// What it is of, so that its weight follows that of the line.
         what: Option<Target>,
+        /// As it reads where its last word is a formula.
+        elsewhere: Option<Box<Elsewhere>>,
     },
+    /// `2026-12-05`: a day, told in the words of the print.
+    Date(Date),
+    /// `saturday 10:00`: a point in any week.
+    Weekday {
+        /// Monday is 0.
+        day: u8,
+        /// Minutes since midnight, where they are said.
+        minutes: Option<u32>,
+    },
+}
+
+impl FigureAsk {
+    /// What it asks of another formula, once it is known which names are formulas.
+    pub fn elsewhere(&self, is_formula: impl Fn(&str) -> bool) -> Option<&Elsewhere> {
+        let (Self::Figure { elsewhere, .. } | Self::Scaled { elsewhere, .. }) = self else {
+            return None;
+        };
+        let elsewhere = elsewhere.as_deref()?;
+        let is_said = elsewhere.makes.is_some() || elsewhere.everyone;
+        (is_said || is_formula(&elsewhere.formula.key)).then_some(elsewhere)
+    }
+}
+
+/// A question for a figure or an amount: what of, where, and how it is to be told.
+#[derive(Clone, Debug, Default)]
+pub struct Question {
+    /// A figure, an ingredient, a stage, a class or a kind of piece.
+    pub what: Target,
+    /// The mix that it is asked of; none for the whole formula.
+    pub place: Option<Name>,
+    /// How it is to be told.
+    pub measure: Measure,
+}
+
+/// How what is asked for is to be told.
+#[derive(Clone, Debug, Default)]
+pub enum Measure {
+    /// A figure as it is, what is weighed by weight.
+    #[default]
+    Itself,
+    /// `water %`: as the percentage of the flour of its mix.
+    Percent,
+    /// `levain of flour`: as a share of this.
+    Of(Base),
+}
+
+/// The end of a question that names another formula: `… of first-sour for 5 loaves`.
+#[derive(Clone, Debug)]
+pub struct Elsewhere {
+    /// The formula.
+    pub formula: Name,
+    /// What is asked of it.
+    pub asked: Question,
+    /// `for 5 loaves`, `from 400 g levain`; none for what it makes.
+    pub makes: Option<Makes>,
+    /// `for everyone`: what all the people of a booklet make together.
+    pub everyone: bool,
+}
+
+/// A day of the calendar.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct Date {
+    /// From 1 to 9999.
+    pub year: u16,
+    /// From 1 to 12.
+    pub month: u8,
+    /// From 1 to the last of the month.
+    pub day: u8,
+}
+
+impl Date {
+    /// Reads `2026-12-05`; none where it is no day of the calendar.
+    pub fn read(text: &str) -> Option<Self> {
+        let parts: Vec<&str> = text.split('-').collect();
+        let [year, month, day] = parts.as_slice() else { return None };
+        let is_written = |part: &str, digits: usize| {
+            part.len() == digits && part.bytes().all(|byte| byte.is_ascii_digit())
+        };
+        if !is_written(year, 4) || !is_written(month, 2) || !is_written(day, 2) {
+            return None;
+        }
+        let date =
+            Self { year: year.parse().ok()?, month: month.parse().ok()?, day: day.parse().ok()? };
+        let is_day = date.year > 0 && (1..=date.days_of_month()).contains(&date.day);
+        is_day.then_some(date)
+    }
+
+    /// How many days its month has; none where there is no such month.
+    fn days_of_month(self) -> u8 {
+        let is_leap = self.year.is_multiple_of(4)
+            && (!self.year.is_multiple_of(100) || self.year.is_multiple_of(400));
+        match self.month {
+            1 | 3 | 5 | 7 | 8 | 10 | 12 => 31,
+            4 | 6 | 9 | 11 => 30,
+            2 if is_leap => 29,
+            2 => 28,
+            _ => 0,
+        }
+    }
+
+    /// Its day of the week; Monday is 0.
+    pub fn weekday(self) -> u8 {
+        // Days since the Monday that is 1 January of the year 1, in the Gregorian calendar.
+        let before = u32::from(self.year).saturating_sub(1);
+        let years = before * 365 + before / 4 - before / 100 + before / 400;
+        let months = (1..self.month).map(|month| u32::from(Self { month, ..self }.days_of_month()));
+        let days = years + months.sum::<u32>() + u32::from(self.day).saturating_sub(1);
+        u8::try_from(days % 7).unwrap_or(0)
+    }
 }
 
 /// A number with its unit.

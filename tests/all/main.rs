@@ -17,6 +17,7 @@ mod asked;
 mod bad_input;
 mod believed;
 mod boxes;
+mod brackets;
 mod by_count;
 mod called;
 mod claims;

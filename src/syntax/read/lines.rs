@@ -458,7 +458,7 @@ impl<'a> Reader<'a> {
     }
 
     /// The amount of a line.
-    fn amount(&mut self, cursor: &mut Cursor) -> Reading<Amount> {
+    pub fn amount(&mut self, cursor: &mut Cursor) -> Reading<Amount> {
         if let Some(soft) = self.soft(cursor) {
             return Ok(soft);
         }

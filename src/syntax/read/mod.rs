@@ -113,8 +113,8 @@ pub fn read_ask(text: &str) -> Option<(Target, Option<Name>)> {
     let shape = outline(SourceId::default(), text);
     let mut reader = Reader::new(SourceId::default(), text, &shape);
     match reader.ask(text, Span::default())? {
-        FigureAsk::Figure { what, place } => Some((what, place)),
-        FigureAsk::Scaled { .. } => None,
+        FigureAsk::Figure { asked, .. } => Some((asked.what, asked.place)),
+        FigureAsk::Scaled { .. } | FigureAsk::Date(_) | FigureAsk::Weekday { .. } => None,
     }
 }
 

@@ -440,8 +440,8 @@ fn escapes_and_figures_in_texts() {
             TextPart::Figure { ask: Some(second), .. },
         ] => {
             let (
-                FigureAsk::Figure { what, place: None },
-                FigureAsk::Scaled { amount, what: Some(of) },
+                FigureAsk::Figure { asked: Question { what, place: None, .. }, elsewhere: None },
+                FigureAsk::Scaled { amount, what: Some(of), elsewhere: None },
             ) = (&**first, &**second)
             else {
                 panic!("{first:?} {second:?}")

@@ -4,8 +4,11 @@ use super::cursor::Cursor;
 use super::{Reader, Reading};
 use crate::source::Span;
 use crate::syntax::findings::{misplaced_punctuation, missing_name, missing_value, not_a_figure};
+use crate::syntax::key_of;
 use crate::syntax::outline::outline;
-use crate::syntax::tree::{FigureAsk, Name, Text, TextPart};
+use crate::syntax::tree::{
+    Base, Date, Elsewhere, FigureAsk, Measure, Name, Question, Target, Text, TextPart, Weekdays,
+};
 use crate::syntax::wanted::Wanted;
 use ecow::EcoString;
 
@@ -105,6 +108,9 @@ impl Reader<'_> {
 
     /// What the words between square brackets ask for.
     pub fn ask(&mut self, words: &str, span: Span) -> Option<FigureAsk> {
+        if let Some(moment) = moment(words) {
+            return Some(moment);
+        }
         let shape = outline(span.source, words);
         let ask = match shape.items.as_slice() {
             [item] if item.block.is_none() && shape.strays.is_empty() => {
@@ -121,18 +127,77 @@ impl Reader<'_> {
     }
 
     fn ask_in(&mut self, mut cursor: Cursor) -> Reading<Option<FigureAsk>> {
-        let ask = if cursor.is_number() {
+        if cursor.is_number() {
             let amount = self.quantity(&mut cursor, Wanted::PartOfMix)?;
             cursor.take("of");
+            let elsewhere = self.elsewhere(cursor)?;
             let what = self.target(&mut cursor, |_| false)?;
-            FigureAsk::Scaled { amount, what }
-        } else {
-            let Some(what) = self.target(&mut cursor, |here| here.is("in"))? else {
-                return Ok(None);
-            };
-            FigureAsk::Figure { what, place: self.place(&mut cursor)? }
+            return Ok(match (cursor.at_end(), elsewhere) {
+                (true, elsewhere) => Some(FigureAsk::Scaled { amount, what, elsewhere }),
+                (false, Some(elsewhere)) => {
+                    let what = Some(elsewhere.asked.what.clone());
+                    Some(FigureAsk::Scaled { amount, what, elsewhere: Some(elsewhere) })
+                }
+                (false, None) => None,
+            });
+        }
+        let elsewhere = self.elsewhere(cursor)?;
+        let asked = self.question(&mut cursor, None)?.filter(|_| cursor.at_end());
+        let asked = asked.or_else(|| elsewhere.as_ref().map(|elsewhere| elsewhere.asked.clone()));
+        Ok(asked.map(|asked| FigureAsk::Figure { asked, elsewhere }))
+    }
+
+    /// `water in levain`, `water %`, `levain of flour`, up to a place.
+    pub fn question(&mut self, cursor: &mut Cursor, end: Option<u32>) -> Reading<Option<Question>> {
+        let ends = |here: &Cursor| end.is_some_and(|end| here.here().start >= end);
+        let Some(mut what) = self.target(cursor, |here| here.is("in") || ends(here))? else {
+            return Ok(None);
         };
-        Ok(cursor.at_end().then_some(ask))
+        let mut measure = Measure::Itself;
+        if cursor.under(cursor.here()) == "%" {
+            cursor.advance();
+            measure = Measure::Percent;
+        } else if let Some((name, base)) = parted_from_base(&what) {
+            (what.name, measure) = (name, Measure::Of(base));
+        }
+        let place = match cursor.take("in") {
+            false => None,
+            true => match self.name(cursor, |here| ends(here)) {
+                Some(name) => Some(name),
+                None => return Err(missing_name::missing_name(cursor.here(), "place").into()),
+            },
+        };
+        Ok(Some(Question { what, place, measure }))
+    }
+
+    /// The reading in which the word after the last `of` is a formula, with the yield after
+    /// it.
+    fn elsewhere(&mut self, mut cursor: Cursor) -> Reading<Option<Box<Elsewhere>>> {
+        let Some(end) = formula_after(cursor) else { return Ok(None) };
+        let said = self.findings.len();
+        let Some(asked) = self.question(&mut cursor, Some(end))? else { return Ok(None) };
+        if !cursor.take("of") {
+            return Ok(None);
+        }
+        let Some(formula) = self.name(&mut cursor, |here| here.is("for") || here.is("from")) else {
+            return Ok(None);
+        };
+        let (makes, everyone) = match cursor.at_end() {
+            true => {
+                // What was said while trying is said again by the other reading.
+                self.findings.truncate(said);
+                (None, false)
+            }
+            false => {
+                let span = cursor.rest();
+                cursor.take("for");
+                match cursor.is("everyone") && cursor.further().at_end() {
+                    true => (None, true),
+                    false => (Some(self.makes(&mut cursor, span)?), false),
+                }
+            }
+        };
+        Ok(Some(Box::new(Elsewhere { formula, asked, makes, everyone })))
     }
 
     /// `in levain`, where it stands.
@@ -145,6 +210,71 @@ impl Reader<'_> {
             None => Err(missing_name::missing_name(cursor.here(), "place").into()),
         }
     }
+}
+
+/// Where the last `of` stands that has one word after it and then nothing or a yield.
+fn formula_after(mut ahead: Cursor) -> Option<u32> {
+    let mut found = None;
+    let mut is_first = true;
+    while !ahead.at_end() {
+        if ahead.is("of") && !is_first {
+            let formula = ahead.further();
+            let behind = formula.further();
+            let is_yield = behind.is("for") || behind.is("from");
+            if formula.word().is_some() && (behind.at_end() || is_yield) {
+                found = Some(ahead.here().start);
+            }
+        }
+        is_first = false;
+        ahead.advance();
+    }
+    found
+}
+
+/// `levain of flour` in its parts; the words of bases are no part of a name.
+fn parted_from_base(what: &Target) -> Option<(Name, Base)> {
+    const BASES: [(&str, Base); 4] = [
+        (" of added flour", Base::AddedFlour),
+        (" of base dough", Base::BaseDough),
+        (" of flour", Base::Flour),
+        (" of dough", Base::Dough),
+    ];
+    let Name { key, shown, span } = &what.name;
+    BASES.into_iter().find_map(|(words, base)| {
+        let key = key.strip_suffix(words).filter(|_| what.role.is_none())?;
+        let shown = shown.get(..shown.len().checked_sub(words.len())?)?;
+        let end = span.end - length(words);
+        let name = Name { key: key_of(key), shown: shown.into(), span: Span { end, ..*span } };
+        Some((name, base))
+    })
+}
+
+/// `2026-12-05`, or `saturday 10:00`.
+fn moment(words: &str) -> Option<FigureAsk> {
+    let words = words.trim();
+    if let Some(date) = Date::read(words) {
+        return Some(FigureAsk::Date(date));
+    }
+    let (day, time) = match words.split_once(char::is_whitespace) {
+        Some((day, time)) => (day, Some(time.trim())),
+        None => (words, None),
+    };
+    let day = Weekdays::number(day)?;
+    let minutes = match time {
+        Some(time) => Some(minutes_of(time)?),
+        None => None,
+    };
+    Some(FigureAsk::Weekday { day, minutes })
+}
+
+/// The minutes since midnight of `07:30`.
+fn minutes_of(time: &str) -> Option<u32> {
+    let (hours, minutes) = time.split_once(':')?;
+    let number = |digits: &str, most: u32| {
+        let is_written = digits.len() == 2 && digits.bytes().all(|byte| byte.is_ascii_digit());
+        digits.parse::<u32>().ok().filter(|number| is_written && *number < most)
+    };
+    Some(number(hours, 24)? * 60 + number(minutes, 60)?)
 }
 
 /// Adds what the special sign at the start of `from` stands for; gives what is behind it.
