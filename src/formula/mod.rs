@@ -71,6 +71,7 @@ pub mod weighing;
 mod worked;
 
 pub use absence::{Bringer, Proof, absence};
+pub use alike::readings;
 pub use allergens::{Absence, Allergen, Allergens, LANGUAGES, Mention, mentions};
 pub use called::begins_a_called_name;
 pub use composition::{Composition, IngredientId, Substance};

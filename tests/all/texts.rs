@@ -709,4 +709,6 @@ const FILES_OF_DENIALS: &[(&str, bool, usize)] = &[
     ("denials.second.harmless.txt", false, 50),
     ("denials.third.false.txt", true, 140),
     ("denials.third.harmless.txt", false, 50),
+    ("denials.fourth.false.txt", true, 200),
+    ("denials.fourth.harmless.txt", false, 90),
 ];

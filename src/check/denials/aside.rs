@@ -93,6 +93,8 @@ impl Reading<'_> {
             || self.is_other_bread(it, subject, &span)
             || self.is_told_to_do(it, subject, &around)
             || self.is_consequence(it, subject)
+            || self.is_of_another(it, &span)
+            || self.is_of_clean_part(subject, span.start)
     }
 
     /// `no more salt`, `no dry flour is left`.
@@ -233,7 +235,9 @@ impl Reading<'_> {
         let after = subject.to + usize::from(self.is_mark(subject.to, &[","]));
         let goes_on = after + 2 <= count && !self.is_break(after);
         let is_list = self.is("joint", after).is_some() || self.is("absent", after).is_some();
-        let begins = self.is_plain(it.from) && it.from == 0 && subject.is_staple();
+        // `Without the egg they brown less`: the egg is there.
+        let is_definite = self.is("the", it.to).is_some();
+        let begins = self.is_plain(it.from) && it.from == 0 && (subject.is_staple() || is_definite);
         begins && goes_on && !is_list
     }
 }

@@ -48,6 +48,9 @@ impl Reading<'_> {
             || self.has("other-bread", &self.sentence.whole())
             || self.is_could_be(it.from)
             || self.is_refused(it)
+            || self.is_elsewhere(&(it.from..it.to))
+            || self.is_wanted(&(it.from..it.to))
+            || self.is_of_clean_part_without(Absence::Vegan, it.from)
     }
 
     /// `vegans should ask`, `for vegans, use oil instead`: it speaks of people, and for none.
@@ -59,7 +62,7 @@ impl Reading<'_> {
             "vegans" | "vegetarians" | "végétaliens" | "végans" | "vegetarier" | "veganer"
         );
         is_people
-            && (self.has("ask", &whole) || self.has("order", &whole))
+            && ["ask", "order", "page"].iter().any(|row| self.has(row, &whole))
             && !self.has("suits", &whole)
     }
 

@@ -76,7 +76,9 @@ impl Reading<'_> {
             let what = self.read_stem(stem)?;
             let is_other = self.is_denied_around(at, at + 1)
                 || self.is_of_other(at + 1)
-                || self.is_could_be(at);
+                || self.is_could_be(at)
+                || self.is_elsewhere(&(at..at + 1))
+                || self.is_wanted(&(at..at + 1));
             (!is_other).then(|| Claim::of(at..at + 1, what))
         };
         (0..self.sentence.tokens.len()).filter_map(claim).collect()

@@ -8,9 +8,13 @@
 //! another version, of so much of a thing or of its place, or told to do for a while.
 
 mod all_there_is;
+mod another;
 mod aside;
 mod diets;
+mod everybody;
+mod hardly_any;
 mod joined;
+mod parts;
 mod reading;
 mod subjects;
 mod ways;
@@ -28,7 +32,7 @@ use std::ops::Range;
 use std::sync::LazyLock;
 
 /// The rows of words without which nothing is claimed.
-const TRIGGERS: [&str; 24] = [
+const TRIGGERS: [&str; 29] = [
     "absent",
     "absent-bare",
     "free-suffix",
@@ -53,6 +57,11 @@ const TRIGGERS: [&str; 24] = [
     "only",
     "nothing-else",
     "ingredients",
+    "answer",
+    "fits",
+    "everyone",
+    "little",
+    "ppm",
 ];
 
 /// The first words of the rows that claim something, with the languages that have them.
@@ -73,12 +82,12 @@ pub fn each_claim(
     }
     let languages = (0..LANGUAGES.len()).filter(|index| may_claim >> index & 1 == 1);
     let languages: Vec<_> = languages.map(|at| (at, mentions(text, &[LANGUAGES[at]]))).collect();
-    let mixes = mixes_of(context);
+    let (mixes, parts) = (mixes_of(context), parts::of(context));
     for words in answered_sentences(tokens) {
         let read = |(index, mentions): &(usize, Vec<Mention>)| {
             let sentence = Sentence::denying(text, words, *index)?;
             let (claims, aside) =
-                Reading::new(context.house, &sentence, said, mentions, &mixes).claims();
+                Reading::new(context.house, &sentence, said, mentions, (&mixes, &parts)).claims();
             Some((sentence, claims, aside))
         };
         let read: Vec<_> = languages.iter().filter_map(read).collect();
@@ -136,12 +145,21 @@ fn languages_of(text: &str, token: &Token) -> u8 {
     let joined = match token.kind {
         TokenKind::Number if is_zero(token) => u8::MAX,
         TokenKind::Word if is_joined("en") => ENGLISH,
-        TokenKind::Word if is_joined("de") => GERMAN,
+        TokenKind::Word if is_joined("de") || hardly_any::stem(&token.key).is_some() => GERMAN,
+        // What stands alone after a question may answer it.
+        TokenKind::Stop if token.key == "?" => u8::MAX,
+        TokenKind::Stop if token.key == "–" && is_at_end(text, token) => u8::MAX,
         TokenKind::Word if allergy_stem(&token.key).is_some() => GERMAN,
         TokenKind::Word if sign(text, token).is_some() => ENGLISH,
         _ => 0,
     };
     known | joined
+}
+
+/// Whether a sentence ends after it: `milk: –`.
+fn is_at_end(text: &str, token: &Token) -> bool {
+    let rest = text.get(token.end..).unwrap_or_default().trim_start_matches([' ', '\t']);
+    rest.is_empty() || rest.starts_with(['.', ',', ';', '\n'])
 }
 
 impl<'a> Reading<'a> {
@@ -184,6 +202,8 @@ impl<'a> Reading<'a> {
         }
         self.diets(&mut claims, &mut aside);
         claims.extend(self.suited());
+        claims.extend(self.for_everybody());
+        claims.extend(self.hardly_any());
         claims.extend(self.all_that_there_is());
         (claims, aside)
     }

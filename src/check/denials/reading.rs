@@ -3,7 +3,7 @@
 use super::super::context::{Place, Said};
 use super::super::speech::{Food, Found, Sentence, Token, TokenKind, phrases_of};
 use crate::formula::class::Class;
-use crate::formula::{Absence, House, Mention};
+use crate::formula::{Absence, House, Ingredient, Mention};
 use ecow::EcoString;
 use rustc_hash::FxHashSet;
 use std::ops::Range;
@@ -126,6 +126,18 @@ pub(super) struct Candidate {
     pub(super) subject: usize,
 }
 
+/// A stage of a formula, or all that goes on its pieces.
+pub(super) struct Part<'a> {
+    /// Its name; none of what goes on pieces.
+    pub(super) name: Option<EcoString>,
+    /// The row of mixes that tells of it: `leaven`.
+    pub(super) kind: &'static str,
+    /// What is in it.
+    pub(super) holds: Vec<&'a Ingredient>,
+    /// Whether all that is in it is among them.
+    pub(super) is_known: bool,
+}
+
 /// A sentence, the text it stands in, and what it could deny.
 pub(super) struct Reading<'a> {
     /// The house of the text.
@@ -138,6 +150,8 @@ pub(super) struct Reading<'a> {
     pub(super) mentions: &'a [Mention],
     /// What the formula makes before its dough.
     pub(super) mixes: &'a [EcoString],
+    /// What is in its parts.
+    pub(super) parts: &'a [Part<'a>],
     /// What could be denied.
     pub(super) subjects: Vec<Subject>,
     /// Phrases that only look like denials.
@@ -151,11 +165,11 @@ impl<'a> Reading<'a> {
         sentence: &'a Sentence<'a>,
         said: &'a Said<'a>,
         mentions: &'a [Mention],
-        mixes: &'a [EcoString],
+        (mixes, parts): (&'a [EcoString], &'a [Part<'a>]),
     ) -> Self {
         let idioms = sentence.all("word", "denial-idiom").map(|it| it.from..it.to).collect();
         let mut reading =
-            Self { house, sentence, said, mentions, mixes, subjects: Vec::new(), idioms };
+            Self { house, sentence, said, mentions, mixes, parts, subjects: Vec::new(), idioms };
         reading.subjects = reading.all_subjects();
         reading
     }

@@ -156,7 +156,12 @@ impl Reading<'_> {
         let between = self.sentence.text.get(end..start).unwrap_or(" ");
         let is_joined = matches!(between, "-" | "\u{2011}" | "‐");
         let is_free = matches!(self.sentence.tokens[it.from].key.as_ref(), "safe" | "less");
-        match is_free && !is_joined {
+        // `Nut safe` is all that is said.
+        let is_all = || {
+            let part = self.part(before);
+            part.end == it.to && self.subject_from(part.start).is_some()
+        };
+        match is_free && !is_joined && !is_all() {
             true => Vec::new(),
             false => self.before(Form::Free, it.from..it.to, 0),
         }
@@ -276,8 +281,12 @@ impl Reading<'_> {
         let of = |from: usize| {
             let before = from.checked_sub(1)?;
             let to = (from..).find(|&at| self.is_break(at))?;
-            let is_told =
-                self.is_mark(before, &marks) && is_answer(self.sentence.tokens.get(from..to)?);
+            // `milk: –`
+            let is_dash = self.is_mark(before, &[":"])
+                && self.is_mark(from, &["–"])
+                && self.is_break(from + 1);
+            let answers = || is_answer(self.sentence.tokens.get(from..to).unwrap_or_default());
+            let is_told = is_dash || self.is_mark(before, &marks) && answers();
             is_told.then(|| self.before(Form::Told, from..to, 2))
         };
         (0..self.sentence.tokens.len()).filter_map(of).flatten().collect()

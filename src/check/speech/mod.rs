@@ -24,6 +24,7 @@ pub use named::{read_named, spoken};
 const DENIALS: &str = include_str!("denials.words");
 
 use crate::formula::key;
+use crate::source::is_unseen;
 use rustc_hash::{FxHashMap, FxHashSet};
 use std::borrow::Cow;
 use std::sync::LazyLock;
@@ -66,6 +67,10 @@ fn denials(
         Some((head, phrases.map(str::trim).filter(|phrase| !phrase.is_empty())))
     })
 }
+
+/// Signs that cross something out, all read as the first.
+const CROSSES: [char; 8] = ['✗', '✘', '❌', '❎', '🚫', '⛔', '✖', '✕'];
+const CROSS: &str = "✗";
 
 /// Stands for a live figure, which is a word that says nothing.
 pub const GAP: &str = "\u{fffc}";
@@ -346,7 +351,9 @@ fn key_of(written: &str) -> Cow<'_, str> {
     match written.bytes().all(|byte| byte.is_ascii_lowercase()) {
         true => Cow::Borrowed(written),
         false => Cow::Owned(match written {
+            _ if looks_latin(written) => latin(written),
             "-" | "–" | "—" | ".." => "–".into(),
+            _ if written.starts_with(CROSSES) => CROSS.into(),
             _ => key(written).to_string(),
         }),
     }
@@ -375,9 +382,7 @@ fn token_at(text: &str, at: usize, letter: char, before: &[Token]) -> (Option<To
             }
         }
         _ if shortened(rest) > 0 => (Some(TokenKind::Word), shortened(rest)),
-        _ if letter.is_alphabetic() => {
-            (Some(TokenKind::Word), length_while(|l| l.is_alphabetic() || is_mark_above(l)))
-        }
+        _ if letter.is_alphabetic() => (Some(TokenKind::Word), length_while(belongs_to_word)),
         '-' | '–' | '—' => {
             let next = rest[letter.len_utf8()..].trim_start();
             let ranges = after_number
@@ -395,6 +400,8 @@ fn token_at(text: &str, at: usize, letter: char, before: &[Token]) -> (Option<To
         '.' | '!' | '?' | ';' | ':' | '(' | ')' | '…' | '[' | ']' | '"' | '“' | '”' | '«' | '»'
         | '/' => (Some(TokenKind::Stop), letter.len_utf8()),
         ',' => (Some(TokenKind::Comma), 1),
+        // `milk ✗`: menus cross out what is not there.
+        _ if CROSSES.contains(&letter) => (Some(TokenKind::Word), letter.len_utf8()),
         _ if rest.starts_with(GAP) => (Some(TokenKind::Word), GAP.len()),
         _ => (None, letter.len_utf8()),
     }
@@ -409,7 +416,8 @@ fn shortened(rest: &str) -> usize {
     };
     let begins =
         |short: &str| rest.get(..short.len()).is_some_and(|head| head.eq_ignore_ascii_case(short));
-    let whole = ["w/out", "w/o"].into_iter().find(|short| begins(short) && is_end(short.len()));
+    let whole =
+        ["w/out", "w/o", "n/a"].into_iter().find(|short| begins(short) && is_end(short.len()));
     let open =
         || ["s/", "o/"].into_iter().find(|short| begins(short) && is_before_word(short.len()));
     whole.or_else(open).map_or(0, str::len)
@@ -422,6 +430,31 @@ fn begins_with_digit(text: &str) -> bool {
 /// Whether a range may go on behind this: `3–4 h`, `3 h – 4 h`.
 fn ends_amount(token: &Token) -> bool {
     token.kind == TokenKind::Number || matches!(token.key.as_ref(), "%" | "g" | "kg" | "h" | "°c")
+}
+
+/// What nobody sees between letters parts no word: `ve\u{ad}gan`.
+fn belongs_to_word(letter: char) -> bool {
+    letter.is_alphabetic() || is_mark_above(letter) || is_unseen_inside(letter)
+}
+
+fn is_unseen_inside(letter: char) -> bool {
+    is_unseen(letter) && !letter.is_control() && !matches!(letter, '\u{2028}' | '\u{2029}')
+}
+
+/// Whether a word has letters that are not Latin and may look so, or that nobody sees.
+fn looks_latin(word: &str) -> bool {
+    word.chars().any(|letter| match letter {
+        '\u{370}'..='\u{52f}' | '\u{ff21}'..='\u{ff5a}' | '\u{1d400}'..='\u{1d6a3}' => true,
+        _ => is_unseen_inside(letter),
+    })
+}
+
+/// A word as it looks in Latin letters; as it is where it does not.
+fn latin(word: &str) -> String {
+    let seen: String = word.chars().filter(|letter| !is_unseen_inside(*letter)).collect();
+    let key = key(&seen);
+    let mut looks = crate::formula::readings(&key).into_iter();
+    looks.find(|look| look.is_ascii()).map_or_else(|| key.to_string(), |look| look.to_string())
 }
 
 /// Marks that Unicode keeps apart from their letter.
