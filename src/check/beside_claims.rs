@@ -11,7 +11,7 @@ use super::harmless::Reading;
 use super::speech::{
     Food, Language, Sentence, Token, What, foods_told, read_named, sentences, spoken,
 };
-use super::{claim_not_proved, facts};
+use super::{claim_not_proved, facts, flouring};
 use crate::diag::{Finding, Rule};
 use crate::formula::{Absence, Ingredient, Judged};
 use crate::source::Span;
@@ -103,7 +103,8 @@ impl Foods<'_, '_, '_> {
         let house = house.map(|language| language.value.as_str());
         for sentence in sentences(&said.words, tokens, Language::all()) {
             let language = spoken(sentence.tokens, house);
-            let foods = foods_told(self.context.house, &sentence, language);
+            let mut foods = foods_told(self.context.house, &sentence, language);
+            flouring::add_what_verbs_say(&sentence, &mut foods);
             if foods.is_empty() {
                 continue;
             }
@@ -165,11 +166,15 @@ impl Foods<'_, '_, '_> {
         }
         let brings = match (judged, absence) {
             (Judged::Without, _) => return None,
+            (Judged::Holds(_), _) if flouring::is_bench_flour(mention.sentence, food) => {
+                "is of wheat unless it says of what"
+            }
             (Judged::Holds(_), Absence::Allergen(_)) if may_hold => "the claim excludes",
             (Judged::Holds(_), Absence::Allergen(_)) => "contains it",
             (Judged::Holds(_), _) => "is from an animal",
-            // What nobody knows of counts where it is put in.
-            (Judged::NotKnown, _) if !is_put_in(mention) => return None,
+            // What nobody knows of counts where it is put in, and where it is called by a
+            // name that tells what is usually in it.
+            (Judged::NotKnown, _) if !is_put_in(mention) && !is_usually(mention) => return None,
             (Judged::NotKnown, Absence::Allergen(_)) => "may contain it",
             (Judged::NotKnown, _) => "may be from an animal",
         };
@@ -178,8 +183,11 @@ impl Foods<'_, '_, '_> {
 
     /// Whether the formula has it on a line, or calls something so: the milk of `oat milk`.
     fn is_known_there(&self, mention: &Mention) -> bool {
-        let Mention { said, food, written, .. } = *mention;
+        let Mention { said, food, written, reading, .. } = *mention;
         let (context, name) = (self.context, crate::formula::key(written));
+        if flouring::is_bench_flour(mention.sentence, food) {
+            return flouring::is_stated(context, reading.foods);
+        }
         if self.held().iter().any(|ingredient| food.is(context.house, ingredient)) {
             return true;
         }
@@ -213,6 +221,15 @@ fn is_put_in(mention: &Mention) -> bool {
         || words.has("act", &whole)
         || ["holds", "may-hold"].iter().any(|word| named.has(word, &whole))
         || named.has("is-there", &whole) && named.has("in-it", &whole)
+}
+
+/// Whether it is no bread, and called by a name of its own such as pesto; not where such a
+/// name tells a colour or a taste: `bake to a deep caramel`.
+fn is_usually(mention: &Mention) -> bool {
+    let Mention { reading, food, .. } = *mention;
+    let is_shade = reading.named.all("word", "shade").any(|it| it.from == food.from)
+        && reading.named.has("shade-of", &reading.named.whole());
+    !is_shade && matches!(food.what, What::Kind(_) | What::Compound(_))
 }
 
 /// Whether it is a bread that is called by what is in it, such as brioche.

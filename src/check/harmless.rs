@@ -209,10 +209,10 @@ impl Reading<'_, '_> {
     /// `never grease it with butter`; but not `never use cold butter`, nor `do not add the
     /// butter too early`.
     fn is_banned(&self, food: &Food) -> bool {
-        const PASSED: [&str; 28] = [
+        const PASSED: [&str; 33] = [
             "it", "them", "the", "a", "an", "any", "with", "in", "to", "on", "tin", "tins", "mit",
             "die", "das", "den", "avec", "de", "d", "du", "des", "con", "el", "la", "le", "il",
-            "los", "les",
+            "los", "les", "à", "l", "au", "al", "all",
         ];
         let words = self.words;
         let passes = |range: Range<usize>| {

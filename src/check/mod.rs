@@ -37,6 +37,7 @@ mod dough_left;
 mod fact_doubtful;
 pub mod facts;
 mod flour_not_100;
+mod flouring;
 mod folds_do_not_fit;
 mod hardly_rises;
 mod harmless;

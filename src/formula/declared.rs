@@ -182,6 +182,18 @@ impl Declared {
         declared
     }
 
+    /// Whether nothing is known to be in it, and something usually is.
+    pub fn is_open(&self) -> bool {
+        let is_sure = !self.says_nothing() || self.given() != 0;
+        !is_sure && (self.open != Allergens::NONE || self.open_animals != 0)
+    }
+
+    /// Whether another may hold all that is usually in this.
+    pub fn may_be(&self, other: &Self) -> bool {
+        let may = |one| other.judge(Absence::Allergen(one)) != Judged::Without;
+        self.open.iter().all(may) && self.open_animals & !other.given() & !other.open_animals == 0
+    }
+
     /// Whether it is from what an animal gave, as another is.
     pub fn is_like(&self, other: &Self) -> bool {
         self.given() & !other.given() == 0

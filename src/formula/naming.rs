@@ -15,6 +15,12 @@ use std::sync::LazyLock;
 
 const TEXT: &str = include_str!("stores/names.txt");
 
+/// Dishes and rare names, with why each brings what it does.
+const DISHES: &str = include_str!("stores/dishes.txt");
+
+/// Of a name that is the same in whatever language.
+const ANYWHERE: &str = "*";
+
 /// What a word of a name tells.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Told {
@@ -108,6 +114,18 @@ impl Phrase {
         self.allergens.is_empty() && self.animals == 0
     }
 
+    fn is_of(&self, languages: &[&str]) -> bool {
+        self.language == ANYWHERE || languages.contains(&self.language)
+    }
+
+    /// Where it only may be: what is sure becomes what is usual.
+    fn made_usual(mut self) -> Self {
+        self.usual = self.usual.with(self.allergens);
+        self.usual_animals |= self.animals;
+        (self.allergens, self.wide, self.animals) = (Allergens::NONE, Allergens::NONE, 0);
+        self
+    }
+
     /// What two lines of the store say of the same words.
     fn with(mut self, other: &Self) -> Self {
         self.allergens = self.allergens.with(other.allergens);
@@ -159,7 +177,8 @@ impl Phrases {
     }
 
     fn read() -> Self {
-        let mut all = Self::with_room(TEXT.bytes().filter(|byte| *byte == b',').count());
+        let texts = TEXT.bytes().chain(DISHES.bytes());
+        let mut all = Self::with_room(texts.filter(|byte| *byte == b',').count());
         for allergen in Allergen::all() {
             for (language, name) in allergen.names() {
                 all.learn_allergen(language, name);
@@ -168,12 +187,27 @@ impl Phrases {
         for line in TEXT.lines().filter(|line| !line.is_empty() && !line.starts_with('#')) {
             let mut columns = line.split('|').map(str::trim);
             let what = columns.next().unwrap_or_default();
-            for (language, phrases) in LANGUAGES.iter().zip(columns) {
-                phrases.split(',').for_each(|phrase| all.learn(what, language, phrase.trim()));
-            }
+            all.learn_columns(what, LANGUAGES.iter().zip(columns));
+        }
+        for line in DISHES.lines().filter(|line| !line.is_empty() && !line.starts_with('#')) {
+            let mut columns = line.split('|').map(str::trim);
+            let what = columns.next().unwrap_or_default();
+            let languages = std::iter::once(&ANYWHERE).chain(&LANGUAGES);
+            // The reason comes first, for those who read the store.
+            all.learn_columns(what, languages.zip(columns.skip(1)));
         }
         all.stems.sort_by_key(|(stem, _)| std::cmp::Reverse(stem.len()));
         all
+    }
+
+    fn learn_columns<'l>(
+        &mut self,
+        what: &'static str,
+        columns: impl Iterator<Item = (&'l &'static str, &'static str)>,
+    ) {
+        for (language, phrases) in columns {
+            phrases.split(',').for_each(|phrase| self.learn(what, language, phrase.trim()));
+        }
     }
 
     fn learn_allergen(&mut self, language: &'static str, name: &'static str) {
@@ -188,6 +222,10 @@ impl Phrases {
             let words = words_of(written).into_iter().map(|(_, word)| word);
             return self.known.extend(words);
         }
+        let (written, is_usual) = match written.strip_suffix('?') {
+            Some(name) => (name, true),
+            None => (written, false),
+        };
         let (name, is_firm) = match written.strip_suffix('!') {
             Some(name) => (name, true),
             None => (written, what.ends_with('!')),
@@ -199,13 +237,13 @@ impl Phrases {
             "imitation" => phrase.kind = Kind::Imitation,
             _ => what.trim_end_matches('!').split('+').for_each(|one| phrase.learn(one)),
         }
-        self.add(name, phrase);
+        self.add(name, if is_usual { phrase.made_usual() } else { phrase });
     }
 
     fn add(&mut self, written: &str, phrase: Phrase) {
         let is_whole = written.starts_with('=');
         let name = normal(written.trim_start_matches('='));
-        if name.is_empty() {
+        if name.is_empty() || name == "-" {
             return;
         }
         let (first, count) = (name.split(' ').next().unwrap_or_default(), name.split(' ').count());
@@ -217,7 +255,9 @@ impl Phrases {
         }
         for word in name.split(' ') {
             self.known.insert(word.into());
-            if phrase.tells() && word.chars().count() > 3 {
+            // Rare names are near too many common ones.
+            let least = if phrase.language == ANYWHERE { 6 } else { 4 };
+            if phrase.tells() && word.chars().count() >= least {
                 self.telling.insert(word.into());
             }
         }
@@ -243,13 +283,16 @@ impl Phrases {
 
     fn exactly(&self, words: &str, languages: &[&str]) -> Option<Phrase> {
         let all = self.by_words.get(words)?.iter();
-        let mut known = all.filter(|phrase| languages.contains(&phrase.language));
+        let mut known = all.filter(|phrase| phrase.is_of(languages));
         // What tells nothing does so whatever else the words could mean.
         let of = |kind| known.clone().find(|phrase| phrase.kind == kind);
         let nothing = of(Kind::Nothing).map(|nothing| of(Kind::Plant).unwrap_or(nothing));
         nothing.copied().or_else(|| {
             let first = *known.next()?;
-            let same = known.filter(|it| it.language == first.language && it.tells());
+            let is_same = |it: &&Phrase| {
+                it.language == first.language || [it.language, first.language].contains(&ANYWHERE)
+            };
+            let same = known.filter(|it| is_same(it) && it.tells());
             Some(same.fold(first, |all, other| all.with(other)))
         })
     }
@@ -410,7 +453,8 @@ fn hits_in_text(words: &Words, compounds: bool) -> Vec<Hit> {
                 all.push(hit);
             }
             None => {
-                all.extend(if compounds { parts_of(word, at) } else { Vec::new() });
+                let is_put_together = compounds || reads_as_german(word);
+                all.extend(if is_put_together { parts_of(word, at) } else { Vec::new() });
                 at += 1;
             }
         }
@@ -639,6 +683,15 @@ fn parts_of(word: &str, at: usize) -> Vec<Hit> {
 fn free_of(word: &str) -> Option<&str> {
     const FREE: [&str; 7] = ["freiem", "freies", "freier", "freien", "freie", "free", "frei"];
     FREE.iter().find_map(|ending| word.strip_suffix(ending))
+}
+
+/// Whether a word ends as no word but a German one does: `Alpkäse` in an English sentence.
+fn reads_as_german(word: &str) -> bool {
+    const ENDINGS: [&str; 12] = [
+        "käse", "kaese", "milch", "nuss", "nüsse", "nüssen", "mehl", "rahm", "sahne", "quark",
+        "eier", "fisch",
+    ];
+    ENDINGS.iter().any(|ending| word.ends_with(ending) && word.len() > ending.len())
 }
 
 /// What stands between the parts of a German word.

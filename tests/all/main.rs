@@ -27,6 +27,7 @@ mod day_puzzles;
 mod dependencies;
 mod derivations;
 mod diff;
+mod dishes;
 mod documents;
 mod drivers;
 mod ends;

@@ -69,7 +69,11 @@ fn show(case: &Case) -> String {
 
 #[test]
 fn what_a_text_names_refutes_a_claim() {
-    for (file, least) in [("named.harmful.txt", 100), ("named.second.harmful.txt", 75)] {
+    for (file, least) in [
+        ("named.harmful.txt", 100),
+        ("named.second.harmful.txt", 75),
+        ("named.third.harmful.txt", 180),
+    ] {
         let cases = cases(file);
         assert!(cases.len() >= least);
         let silent = cases.iter().filter(|case| !case.is_refused());
@@ -80,7 +84,11 @@ fn what_a_text_names_refutes_a_claim() {
 
 #[test]
 fn what_a_text_only_mentions_refutes_nothing() {
-    for (file, least) in [("named.harmless.txt", 60), ("named.second.harmless.txt", 60)] {
+    for (file, least) in [
+        ("named.harmless.txt", 60),
+        ("named.second.harmless.txt", 60),
+        ("named.third.harmless.txt", 190),
+    ] {
         let cases = cases(file);
         assert!(cases.len() >= least);
         let wrong = cases.iter().filter(|case| !case.told().is_empty());

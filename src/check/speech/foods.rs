@@ -64,6 +64,11 @@ pub fn foods_told(house: &House, sentence: &Sentence, spoken: &'static Language)
     let is_german = spoken.code == "de" || sentence.read_in(spoken).found.is_empty();
     let told = told_in(sentence, is_german);
     let mut all = foods_beside(house, sentence, &told);
+    // `sirop d'orgeat` is more than a syrup.
+    let is_more = |words: &Range<usize>, food: &Food| {
+        words.start <= food.from && food.to <= words.end && words.len() > food.to - food.from
+    };
+    all.retain(|food| !told.iter().any(|(words, _)| is_more(words, food)));
     for (words, told) in told {
         if !all.iter().any(|food| overlaps(food, &words)) {
             let holds = Declared::of_told(&told);
@@ -196,6 +201,10 @@ impl Food {
             What::Ingredient(id) => {
                 let named = house.ingredient(*id);
                 named.name.key == ingredient.name.key || shares_its_word(named, ingredient)
+            }
+            // Of what is only usually in it, nothing tells that it is there.
+            What::Compound(holds) | What::Baked(holds) if holds.is_open() => {
+                holds.may_be(&ingredient.declared)
             }
             What::Compound(holds) | What::Baked(holds) => {
                 holds.named.iter().all(|one| ingredient.declared.contains(one))

@@ -225,10 +225,13 @@ impl Asking<'_, '_> {
             None => own.to_vec(),
         };
         let mut told = told_by_name(name, &in_own);
-        if self.ingredient.declared.says_nothing() && called.language.is_none() {
-            // Short words of other languages are too often words of this one.
-            let long = told_by_name(name, &LANGUAGES).into_iter();
-            told.extend(long.filter(|told| told.range.len() > 4));
+        let denies_all = self.declared.contains.as_ref().is_some_and(Vec::is_empty);
+        let is_silent = denies_all || self.ingredient.declared.says_nothing();
+        if is_silent && called.language.is_none() {
+            // Short words of other languages are too often words of this one, unless they
+            // are the whole name: `Wein`.
+            let is_clear = |told: &Told| told.range.len() > 4 || told.range == (0..name.len());
+            told.extend(told_by_name(name, &LANGUAGES).into_iter().filter(is_clear));
         }
         for told in told {
             let word = name.get(told.range.clone()).unwrap_or_default();

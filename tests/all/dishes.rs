@@ -1,0 +1,169 @@
+//! Every name of `dishes.txt`: beside a claim, in a sentence and alone; as an ingredient of
+//! one's own that denies what it is called. Words by kind that stand in no list.
+
+use crate::support::{assert_none, findings, letters, loaded, top};
+use assize::testing::desk;
+use assize::testing::diag::Level;
+use assize::testing::formula::{Absence, Allergen, Judged, key};
+use std::collections::BTreeSet;
+
+/// A name of the store with the allergens that it may bring.
+struct Dish {
+    name: String,
+    brings: Vec<Allergen>,
+    /// Those that are only usually in it.
+    usual: Vec<Allergen>,
+}
+
+/// All lines of the store, with their columns.
+fn lines() -> Vec<Vec<String>> {
+    let text = std::fs::read_to_string(top().join("src/formula/stores/dishes.txt"));
+    let text = text.expect("the store");
+    let lines = text.lines().filter(|line| !line.is_empty() && !line.starts_with('#'));
+    lines.map(|line| line.split('|').map(|column| column.trim().to_owned()).collect()).collect()
+}
+
+/// All names, each once, that tell an allergen.
+fn dishes() -> Vec<Dish> {
+    let mut known = BTreeSet::new();
+    let mut all = Vec::new();
+    for columns in lines() {
+        let whats = || columns[0].trim_end_matches('!').split('+');
+        let read = |one: &str| Allergen::read(one.trim_end_matches('?'));
+        let brings: Vec<Allergen> = whats().filter_map(read).collect();
+        let usual = whats().filter(|one| one.ends_with('?')).filter_map(read);
+        let usual: Vec<Allergen> = usual.collect();
+        let names = columns[2..].iter().flat_map(|column| column.split(',')).map(str::trim);
+        for written in names {
+            let name = written.trim_matches(['!', '?', '=']);
+            if name != "-" && !brings.is_empty() && known.insert(key(name)) {
+                let usual = if written.ends_with('?') { brings.clone() } else { usual.clone() };
+                all.push(Dish { name: name.to_owned(), brings: brings.clone(), usual });
+            }
+        }
+    }
+    all
+}
+
+#[test]
+fn every_line_says_what_it_brings_and_why() {
+    for columns in lines() {
+        assert_eq!(columns.len(), 8, "{columns:?}");
+        assert!(columns.iter().all(|column| !column.is_empty()), "{columns:?}");
+        assert!(columns[1].split(' ').count() >= 3, "{columns:?}");
+        let is_known = |one: &str| {
+            let one = one.trim_end_matches('?');
+            Allergen::read(one).is_some() || ["meat", "honey"].contains(&one)
+        };
+        assert!(columns[0].trim_end_matches('!').split('+').all(is_known), "{columns:?}");
+    }
+    assert!(dishes().len() > 2_300, "{}", dishes().len());
+}
+
+/// Ways in which a text names a dish.
+const WAYS: [&str; 3] = ["{}.", "A little {} goes on top.", "Fold in {}, then rest."];
+
+/// Formulas of rice with a text each, and what of them is refused.
+fn silent(cases: &[(String, String)]) -> Vec<String> {
+    let mut text = String::from("bakehouse \"Gullhaven Bakehouse\" { language en }\n");
+    let name = |at: usize| format!("f-{}", letters(at));
+    for (at, (claim, said)) in cases.iter().enumerate() {
+        text.push_str(&format!(
+            "formula {} \"Pier Loaf\" {{\n  makes 2 loaves at 900 g\n  note \"{said}\"\n  total {{ rice \
+             flour 100%; water 70%; salt 2%; fresh yeast 1% }}\n  expect {{ free from {claim} }}\n}}\n",
+            name(at)
+        ));
+    }
+    let told = findings(&text);
+    let told: BTreeSet<&str> = told
+        .iter()
+        .filter(|it| ["claim-not-proved", "absence-in-text"].contains(&it.rule.name))
+        .filter_map(|it| it.formula.as_deref())
+        .collect();
+    let silent = cases.iter().enumerate().filter(|(at, _)| !told.contains(name(*at).as_str()));
+    silent.map(|(_, (claim, said))| format!("{claim}: {said}")).collect()
+}
+
+#[test]
+fn no_dish_passes_beside_a_claim_that_it_breaks() {
+    // What is usually of some cereal is bread, of which texts of a bread are full.
+    let is_cereal = |one: &&Allergen| one.wider().iter().any(|one| one.key() == "gluten");
+    let of_cereals = |dish: &Dish| dish.usual.iter().any(|one| is_cereal(&one));
+    // A colour.
+    let is_everyday = |dish: &Dish| dish.name == "sepia";
+    let dishes = dishes();
+    let told = dishes.iter().filter(|dish| !of_cereals(dish) && !is_everyday(dish));
+    let mut cases = Vec::new();
+    for (at, dish) in told.enumerate() {
+        for one in &dish.brings {
+            let said = WAYS[at % WAYS.len()].replace("{}", &dish.name).replace('"', "");
+            cases.push((one.key().to_owned(), said));
+        }
+    }
+    let silent = silent(&cases);
+    assert_none(&silent, cases.len());
+}
+
+/// Endings and beginnings of German words by what they bring.
+const COMPOUNDS: [(&str, &[&str], &str); 6] = [
+    (
+        "milk",
+        &["Alp", "Berg", "Hart", "Weich", "Reib", "Ziegen", "Schafs", "Streich", "Misch"],
+        "käse",
+    ),
+    ("milk", &["Ziegen", "Schafs", "Butter", "Sauer", "Stuten", "Dick", "Weide", "Heu"], "milch"),
+    ("milk", &["Süß", "Sauer", "Gebirgs", "Schlag", "Weide"], "rahm"),
+    ("nuts", &["Hasel", "Wal", "Baum", "Para", "Pekan", "Zirbel"], "nuss"),
+    ("gluten", &["Dinkel", "Weizen", "Roggen", "Gersten", "Emmer", "Grünkern"], "mehl"),
+    ("fish", &["Räucher", "Stock", "Thun", "Stein", "Back"], "fisch"),
+];
+
+#[test]
+fn german_words_are_taken_apart_in_sentences_of_any_language() {
+    let mut cases = Vec::new();
+    for (claim, starts, end) in COMPOUNDS {
+        for start in starts {
+            for way in ["{}.", "Some {} over it.", "Finish with {} and herbs."] {
+                let word = format!("{start}{end}");
+                cases.push((claim.to_owned(), way.replace("{}", &word)));
+            }
+        }
+    }
+    let silent = silent(&cases);
+    assert_none(&silent, cases.len());
+}
+
+#[test]
+fn no_ingredient_is_believed_that_denies_what_its_name_brings() {
+    let dishes = dishes();
+    let mut text = String::from("bakehouse \"Gullhaven Bakehouse\" { language en }\n");
+    for dish in &dishes {
+        text.push_str(&format!(
+            "ingredient \"{}\" is other {{ contains nothing; animal nothing }}\n",
+            dish.name
+        ));
+    }
+    let loaded = loaded(&text);
+    let bakehouses = desk::bakehouses(&loaded);
+    let bakehouse = &bakehouses[0];
+    let places: BTreeSet<usize> = bakehouse
+        .findings
+        .iter()
+        .filter(|finding| finding.level == Level::Error)
+        .filter_map(|finding| text.get(..finding.span().start as usize))
+        .map(|before| before.matches('\n').count())
+        .collect();
+    let mut wrong = Vec::new();
+    for (at, dish) in dishes.iter().enumerate() {
+        let ingredient = bakehouse.house.ingredient_named(&key(&dish.name));
+        let ingredient = ingredient.unwrap_or_else(|| panic!("{}", dish.name));
+        let believed = dish
+            .brings
+            .iter()
+            .any(|one| ingredient.declared.judge(Absence::Allergen(*one)) == Judged::Without);
+        if believed || !places.contains(&(at + 1)) {
+            wrong.push(format!("{}: believed {believed}", dish.name));
+        }
+    }
+    assert_none(&wrong, dishes.len());
+}
