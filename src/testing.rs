@@ -83,8 +83,8 @@ pub mod time {
     /// Production days.
     pub mod day {
         pub use crate::time::day::{
-            Aim, Batch, Bound, Due, Effort, Fault, Group, Lag, Machine, Minute, On, Place, Plan,
-            Point, Pool, Puzzle, Task, Wrong, check, plan,
+            Aim, Batch, Bound, Cause, Change, Due, Effort, Fault, Group, Lag, Machine, Minute, On,
+            Place, Plan, Point, Pool, Puzzle, Task, Way, Why, Wrong, check, explain, plan,
         };
     }
 

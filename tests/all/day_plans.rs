@@ -2,7 +2,9 @@
 //! minute by minute here; the same plan whatever the order of lines.
 
 use crate::day_puzzles::{given, small};
-use assize::testing::time::day::{Effort, Place, Plan, Point, Puzzle, Wrong, check, plan};
+use assize::testing::time::day::{
+    Change, Effort, Place, Plan, Point, Puzzle, Why, Wrong, check, explain, plan,
+};
 use proptest::prelude::*;
 
 fn planned(puzzle: &Puzzle, placings: u64) -> Plan {
@@ -92,6 +94,61 @@ fn the_checker_sees_each_thing_that_is_wrong() {
         };
         assert!(with(&away).contains(&Wrong::Window(at)));
     }
+}
+
+#[test]
+fn twelve_batches_in_time_are_proven_the_best() {
+    let plan = planned(&given("bake12_1"), 300);
+    assert!(plan.is_proven, "{:?}", plan.bound);
+}
+
+/// As above, with nothing that has to be fresh: the earliest end is 1318.
+#[test]
+fn twelve_batches_that_may_stand_end_at_their_proven_bound() {
+    let mut day = given("bake12_1");
+    day.dues.iter_mut().for_each(|due| due.after = None);
+    let plan = planned(&day, 4000);
+    assert_eq!((plan.lateness, plan.finish, plan.bound.finish), (0, 1318, 1318));
+    assert!(plan.is_proven);
+}
+
+#[test]
+fn a_day_that_cannot_be_names_a_smallest_set_of_batches() {
+    for name in ["over12", "over30"] {
+        let day = given(name);
+        let plan = planned(&day, 200);
+        assert!(plan.lateness > 0 && plan.bound.lateness > 0, "{name}: {:?}", plan.bound);
+        let causes = explain(&day, &plan, Effort { placings: 60 });
+        let cause = &causes[0];
+        let Why::Together { pools, .. } = &cause.why else { panic!("{name}: {cause:?}") };
+        assert!(pools.iter().any(|&pool| day.pools[pool].is_hands), "{name}: {cause:?}");
+        let all_baguettes =
+            cause.batches.iter().all(|&batch| day.batches[batch].name.starts_with("bagu"));
+        assert!(all_baguettes && (2..7).contains(&cause.batches.len()), "{name}: {cause:?}");
+        assert!(!cause.ways.is_empty(), "{name}");
+    }
+}
+
+/// What a way out promises is what a plan of the changed day has.
+#[test]
+fn later_times_that_are_offered_can_be_kept() {
+    let day = given("over12");
+    let plan = planned(&day, 200);
+    let causes = explain(&day, &plan, Effort { placings: 60 });
+    let ways = causes.iter().flat_map(|cause| &cause.ways);
+    let mut tried = 0;
+    for way in ways {
+        let Change::By(dues) = &way.change else { continue };
+        let mut other = day.clone();
+        dues.iter().for_each(|&(due, by)| other.dues[due].by = by);
+        assert_eq!(check(&other, &plan.places), []);
+        let late = |due: &assize::testing::time::day::Due| {
+            plan.places[due.task].map_or(0, |place| i64::from((place.end - due.by).max(0)))
+        };
+        assert_eq!(other.dues.iter().map(late).sum::<i64>(), way.lateness);
+        tried += 1;
+    }
+    assert!(tried > 0);
 }
 
 proptest! {

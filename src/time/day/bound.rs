@@ -3,7 +3,9 @@
 use super::house::House;
 use super::layout::Layout;
 use super::placing::Placer;
-use super::puzzle::{Minute, Point};
+use super::proof::{Answer, Question};
+use super::puzzle::{Minute, Point, Puzzle};
+use super::score::Score;
 use super::state::State;
 
 /// What nothing is better than.
@@ -19,11 +21,9 @@ pub struct Bound {
 
 /// The bound of each batch alone in an empty house.
 pub fn bound(layout: &Layout) -> Bound {
-    let state = State::new(layout);
-    let mut placer = Placer::new(layout);
     let mut bound = Bound { finish: layout.puzzle.span.0, ..Bound::default() };
-    for &batch in &layout.wanted {
-        let Some(first) = first_end(layout, &mut placer, &state.house, batch) else {
+    for (batch, first) in alone(layout) {
+        let Some(first) = first else {
             bound.left_out += layout.puzzle.batches[batch].weight.max(1);
             continue;
         };
@@ -46,4 +46,72 @@ fn first_end<'l>(
 ) -> Option<Minute> {
     let (first, _) = placer.reach(batch, house)?;
     Some(Minute::try_from(first).ok()? + layout.puzzle.span.0)
+}
+
+/// The first minute at which each batch that is wanted can be done alone; none where it can't be.
+pub fn alone(layout: &Layout) -> Vec<(usize, Option<Minute>)> {
+    let state = State::new(layout);
+    let mut placer = Placer::new(layout);
+    let each = layout.wanted.iter();
+    each.map(|&batch| (batch, first_end(layout, &mut placer, &state.house, batch))).collect()
+}
+
+/// Looks of the solver that a day is worth: it looks slower at more tasks.
+pub fn looks(puzzle: &Puzzle) -> u64 {
+    /// For one task, and tasks from which on it isn't asked.
+    const FOR_ONE: usize = 1_000_000;
+    const TOO_MANY: usize = 1500;
+    let tasks = puzzle.tasks.len().max(50);
+    if tasks > TOO_MANY { 0 } else { u64::try_from(FOR_ONE / tasks).unwrap_or(0) }
+}
+
+/// A bound raised as far as a solver proves it, up to what was found.
+pub fn raise(puzzle: &Puzzle, mut bound: Bound, found: &Score, finish: Minute) -> Bound {
+    let mut looks = looks(puzzle);
+    if looks == 0 || bound.left_out > 0 {
+        return bound;
+    }
+    if found.left_out > 0 {
+        if Question::all(puzzle).ask(looks / 2) == Answer::Impossible {
+            let wanted = puzzle.batches.iter().filter(|batch| !batch.is_build);
+            bound.left_out = wanted.map(|batch| batch.weight.max(1)).min().unwrap_or(1);
+        }
+        return bound;
+    }
+    let least = puzzle.dues.iter().map(|due| due.weight).min().unwrap_or(0).max(0);
+    if found.late > bound.lateness && least > 0 {
+        let most = i32::try_from(found.late / least).unwrap_or(0);
+        let late = climb(0, most, &mut looks, |late| Question {
+            late: vec![Some(late); puzzle.dues.len()],
+            ..Question::all(puzzle)
+        });
+        bound.lateness = bound.lateness.max(i64::from(late) * least);
+    }
+    bound.finish = climb(bound.finish, finish, &mut looks, |finish| Question {
+        finish: Some(finish),
+        ..Question::all(puzzle)
+    });
+    bound
+}
+
+/// The least number between two that isn't proven impossible.
+fn climb<'p>(
+    mut low: Minute,
+    mut high: Minute,
+    looks: &mut u64,
+    question: impl Fn(Minute) -> Question<'p>,
+) -> Minute {
+    while low < high && *looks > 1 {
+        let middle = low + (high - low) / 2;
+        let share = *looks / 3 + 1;
+        match question(middle).ask(share) {
+            Answer::Impossible => low = middle + 1,
+            Answer::Open => high = middle,
+            Answer::Unknown => {
+                *looks -= share;
+                high = middle;
+            }
+        }
+    }
+    low
 }

@@ -8,6 +8,8 @@
 //! - A batch is placed exactly among those placed, by sets of minutes that are passed up its
 //!   tree (`placing`, `bits`); the house says what is free (`house`).
 //! - A few batches at a time are taken out and laid anew (`search`).
+//! - A constraint solver is asked what can't be (`proof`): for bounds (`bound`), and for the
+//!   smallest set of batches that is too much (`explain`).
 //! - A checker that shares nothing with all that looks at every plan (`check`).
 //!
 //! Where slices are indexed: every index is a part of the puzzle at hand, and [`plan`] looks at
@@ -16,11 +18,13 @@
 mod bits;
 mod bound;
 mod check;
+mod explain;
 mod fault;
 mod house;
 mod layout;
 mod placing;
 mod plan;
+mod proof;
 mod puzzle;
 mod random;
 mod score;
@@ -30,6 +34,7 @@ mod state;
 
 pub use bound::Bound;
 pub use check::{Wrong, check};
+pub use explain::{Cause, Change, Way, Why, explain};
 pub use fault::Fault;
 pub use plan::{Effort, Plan, plan};
 pub use puzzle::{

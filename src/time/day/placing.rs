@@ -19,9 +19,25 @@ pub struct Wish {
     pub by: Option<usize>,
     /// One of so many points is somewhere else than nearest to its parent; 0 for none.
     pub stray: u32,
+    /// Where to be in wide ranges: of a stage that keeps, of dough in the refrigerator.
+    pub wide: Wide,
     /// Go back to where an earlier plan had things.
     pub as_before: bool,
 }
+
+/// Where a point is in a wide range.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Wide {
+    /// Nearest to its parent: the shortest.
+    Near,
+    /// Farthest from it.
+    Far,
+    /// Anywhere.
+    Any,
+}
+
+/// From so many minutes on a range is wide.
+const WIDE: i32 = 60;
 
 /// Room for the sets of a tree.
 pub struct Placer<'l> {
@@ -321,7 +337,14 @@ impl<'l> Placer<'l> {
         if let Some(before) = self.layout.needs[of.point.task()].before.filter(|_| wish.as_before) {
             return usize::try_from(of.point.of(before)).ok();
         }
-        if wish.stray == 0 || from >= to || random.below(wish.stray) != 0 {
+        let is_wide = to - from >= WIDE && wish.wide != Wide::Near;
+        if is_wide && wish.wide == Wide::Far {
+            let parent = self.at[of.parent] as i32;
+            let far = if (to - parent).abs() > (from - parent).abs() { to } else { from };
+            return usize::try_from(far).ok();
+        }
+        let strays = wish.stray > 0 && random.below(wish.stray) == 0;
+        if from >= to || !(is_wide || strays) {
             return None;
         }
         let width = u32::try_from(to - from + 1).unwrap_or(1);

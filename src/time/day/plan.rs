@@ -1,11 +1,11 @@
 //! From a puzzle to the day that is shown.
 
-use super::bound::{Bound, bound};
+use super::bound::{Bound, bound, raise};
 use super::check::check;
 use super::fault::{Fault, fault};
 use super::layout::Layout;
-use super::puzzle::{Minute, Place, Puzzle};
-use super::score::{finish, left_out, score};
+use super::puzzle::{Aim, Minute, Place, Puzzle};
+use super::score::{Score, finish, left_out, score};
 use super::search::search;
 use super::sorted::Sorted;
 use super::state::State;
@@ -59,6 +59,17 @@ pub fn plan(puzzle: &Puzzle, effort: Effort) -> Result<Plan, Fault> {
     if let Some(fault) = fault(puzzle) {
         return Err(fault);
     }
+    let mut plan = found(puzzle, effort);
+    let worth = score(puzzle, &plan.places);
+    plan.bound = raise(&Sorted::new(puzzle).puzzle, plan.bound, &worth, plan.finish);
+    plan.is_proven = worth.left_out <= plan.bound.left_out
+        && worth.late <= plan.bound.lateness
+        && is_best(puzzle, &worth, plan.bound);
+    Ok(plan)
+}
+
+/// The best plan that is found for a sound puzzle, without proofs.
+pub fn found(puzzle: &Puzzle, effort: Effort) -> Plan {
     let sorted = Sorted::new(puzzle);
     let layout = Layout::new(&sorted.puzzle);
     let bound = bound(&layout);
@@ -70,22 +81,35 @@ pub fn plan(puzzle: &Puzzle, effort: Effort) -> Result<Plan, Fault> {
     if !check(puzzle, &places).is_empty() {
         places = puzzle.tasks.iter().map(|task| task.fixed).collect();
     }
-    let worth = score(puzzle, &places);
-    let is_proven = worth.left_out <= bound.left_out
-        && worth.late <= bound.lateness
-        && puzzle.aim == super::puzzle::Aim::FinishEarly
-        && finish(&places) <= bound.finish;
-    Ok(Plan {
+    Plan {
         left_out: left_out(puzzle, &places),
         late: late(puzzle, &places),
-        lateness: worth.late,
+        lateness: score(puzzle, &places).late,
         finish: finish(&places),
         bound,
-        is_proven,
+        is_proven: false,
         hands: hands(puzzle, &places),
         placed: found.tried,
         places,
-    })
+    }
+}
+
+/// Whether nothing does more of what the house prefers.
+fn is_best(puzzle: &Puzzle, worth: &Score, bound: Bound) -> bool {
+    let finish = i64::from(bound.finish);
+    match puzzle.aim {
+        Aim::FinishEarly => worth.aim.0 <= finish,
+        Aim::FewestOvenChanges => worth.aim.0 == 0 && worth.aim.1 <= finish,
+        Aim::LeastHands => {
+            let takes = |task: &super::puzzle::Task| -> i64 {
+                let many = task.takes.iter().filter(|(pool, _)| puzzle.pools[*pool].is_hands);
+                many.map(|(_, many)| i64::from(*many)).sum()
+            };
+            let most = puzzle.tasks.iter().map(takes).max().unwrap_or(0);
+            let minutes = puzzle.tasks.iter().map(|task| takes(task) * i64::from(task.length.0));
+            worth.left_out == 0 && worth.aim <= (most, (minutes.sum::<i64>() + 59) / 60)
+        }
+    }
 }
 
 /// What is late, and by how much.

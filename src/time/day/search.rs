@@ -5,7 +5,7 @@
 
 use super::bound::Bound;
 use super::layout::Layout;
-use super::placing::Wish;
+use super::placing::{Wide, Wish};
 use super::puzzle::{Aim, Minute};
 use super::random::Random;
 use super::score::Score;
@@ -31,6 +31,8 @@ struct Search<'l> {
     last: Minute,
     unit: i64,
     weights: Weights,
+    /// How much more it costs to leave each batch out, for having been out long.
+    pains: Vec<i64>,
 }
 
 /// What a minute costs beside what is left out.
@@ -42,10 +44,13 @@ struct Weights {
 
 /// What it costs to leave a batch out, in minutes late.
 const OUT: i64 = 500;
+/// By how much what is out gets dearer, and every how many steps.
+const PAIN: i64 = 20;
+const PAIN_EVERY: u64 = 20;
 /// What a minute late costs.
 const LATE: i64 = 100;
 /// While something is left out, minutes hardly count.
-const TO_PLACE: Weights = Weights { late: 5, over: 0 };
+const TO_PLACE: Weights = Weights { late: 1, over: 0 };
 
 /// How many short starts are made.
 const STARTS: u64 = 4;
@@ -78,7 +83,7 @@ impl<'l> Search<'l> {
         let mut order = layout.wanted.clone();
         order.sort_by_key(|batch| (by(batch), *batch));
         for batch in order {
-            let wish = Wish { by: None, stray: 0, as_before: true };
+            let wish = Wish { by: None, stray: 0, wide: Wide::Near, as_before: true };
             state.place(batch, wish, &mut random);
         }
         let best = state.save();
@@ -95,6 +100,7 @@ impl<'l> Search<'l> {
             last,
             unit,
             weights: Weights { late: LATE, over: 1 },
+            pains: vec![0; layout.puzzle.batches.len()],
         };
         search.cost = search.count();
         search
@@ -107,7 +113,7 @@ impl<'l> Search<'l> {
         let (mut out, mut late, mut over) = (0, 0, 0);
         for &batch in &layout.wanted {
             if !self.state.placed[batch] {
-                out += OUT + layout.puzzle.batches[batch].weight.clamp(1, 500);
+                out += OUT + self.pains[batch] + layout.puzzle.batches[batch].weight.clamp(1, 500);
             }
             let (minutes, beyond) = self.state.cost(batch, self.last);
             late += minutes;
@@ -130,7 +136,7 @@ impl<'l> Search<'l> {
             search.best_score.left_out <= floor.left_out && search.best_score.late <= floor.lateness
         };
         if !all_in(self) {
-            self.cool(TO_PLACE, placings * 4 / 10, self.unit * LATE, all_in);
+            self.cool(TO_PLACE, placings * 7 / 10, self.unit * LATE, all_in);
         }
         if !in_time(self) {
             let left = end.saturating_sub(self.state.tried);
@@ -156,15 +162,29 @@ impl<'l> Search<'l> {
         self.last = self.target();
         self.cost = self.count();
         let first = self.state.tried;
+        self.pains.fill(0);
         // Where nothing is placed or taken out, nothing is tried: such steps end too.
         let mut steps = 0;
         while self.state.tried - first < placings && steps < 4 * placings && !is_done(self) {
             steps += 1;
+            if steps % PAIN_EVERY == 0 {
+                self.feel();
+            }
             let left = placings - (self.state.tried - first);
             // Squared, so that it is cool for longer than hot.
             let warm = i128::from(heat) * i128::from(left) * i128::from(left)
                 / (i128::from(placings) * i128::from(placings));
             self.step(i64::try_from(warm).unwrap_or(heat));
+        }
+    }
+
+    /// What is out gets dearer, so that it is not always the same that is out.
+    fn feel(&mut self) {
+        for &batch in &self.state.layout.wanted {
+            if !self.state.placed[batch] {
+                self.pains[batch] += PAIN;
+                self.cost += PAIN * LATE * self.unit;
+            }
         }
     }
 
@@ -228,14 +248,22 @@ impl<'l> Search<'l> {
             }
         }
         let mut many = 1 + self.random.place(8);
-        let by_start = self.random.below(2) == 0;
+        let by = self.random.below(4);
         let way = self.random.below(3);
         if way == 0 && self.random.below(4) == 0 {
             many = 16;
         }
         let way = if many == 16 { 1 } else { way };
         let state = &self.state;
-        let at = |batch: usize| if by_start { state.starts[batch] } else { state.ends[batch] };
+        let apart = |batch: usize| {
+            let start = (state.starts[batch] - state.starts[seed]).abs();
+            let end = (state.ends[batch] - state.ends[seed]).abs();
+            match by {
+                0 => start,
+                1 => end,
+                _ => start.min(end),
+            }
+        };
         let shares = |batch: usize| {
             let mut own = layout.builds[batch].iter();
             own.any(|build| layout.builds[seed].contains(build))
@@ -243,7 +271,7 @@ impl<'l> Search<'l> {
         let mut near: Vec<(i32, usize)> = Vec::new();
         for &batch in &placed {
             let noise = self.random.minutes(60);
-            let apart = (at(batch) - at(seed)).abs();
+            let apart = apart(batch);
             let key = match way {
                 0 => apart + noise,
                 1 => {
@@ -269,10 +297,10 @@ impl<'l> Search<'l> {
         self.random.shuffle(&mut order);
         let by =
             |batch: &usize| layout.dues[*batch].iter().map(|&due| layout.puzzle.dues[due].by).min();
-        match self.random.below(4) {
+        match self.random.below(6) {
             0 => order.sort_by_key(by),
             1 => order.sort_by_key(|batch| std::cmp::Reverse(by(batch))),
-            2 => order.sort_by_key(|batch| !out.contains(batch)),
+            2..=4 => order.sort_by_key(|batch| out.contains(batch)),
             _ => {}
         }
         let is_late = self.random.below(2) == 0;
@@ -282,7 +310,8 @@ impl<'l> Search<'l> {
             let last = due.unwrap_or(Minute::MAX).min(self.last);
             let noise = if self.random.below(4) == 0 { self.random.minutes(60) } else { 0 };
             let last = usize::try_from(last - noise).ok().filter(|_| is_late);
-            let wish = Wish { by: last, stray, as_before: false };
+            let wide = [Wide::Near, Wide::Far, Wide::Any][self.random.place(3)];
+            let wish = Wish { by: last, stray, wide, as_before: false };
             self.state.place(batch, wish, &mut self.random);
         }
     }
