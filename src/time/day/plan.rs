@@ -21,8 +21,8 @@ impl Effort {
     /// What a day deserves: more for more batches. 60 batches take some seconds.
     pub fn of(puzzle: &Puzzle) -> Self {
         /// Placings for each batch, and in all.
-        const EACH: u64 = 5_000;
-        const MOST: u64 = 300_000;
+        const EACH: u64 = 10_000;
+        const MOST: u64 = 350_000;
         let batches = u64::try_from(puzzle.batches.len()).unwrap_or(MOST);
         Self { placings: (batches * EACH).min(MOST) }
     }

@@ -127,7 +127,7 @@ impl<'l> Search<'l> {
     fn run(&mut self, placings: u64, floor: Bound) {
         /// Minutes late that a step may cost at first, and minutes of the end.
         const LATER: i64 = 30;
-        const LONGER: i64 = 30;
+        const LONGER: i64 = 10;
         let end = self.state.tried + placings;
         let unit = self.unit.min(20);
         let least = Weights { late: LATE, over: unit };

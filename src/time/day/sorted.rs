@@ -150,18 +150,6 @@ impl Sorted {
         (0..places.len()).map(back).collect()
     }
 
-    /// Places in the order of this puzzle.
-    pub fn places_here(&self, places: &[Option<Place>]) -> Vec<Option<Place>> {
-        let here = |&was: &usize| {
-            let place = places[was]?;
-            let on = self.puzzle.tasks[self.tasks.to[was]].on.as_ref();
-            let group = on.map(|on| self.groups.from[on.group]);
-            let number = group.and_then(|group| self.machines[group].to.get(place.machine));
-            Some(Place { machine: number.copied().unwrap_or(place.machine), ..place })
-        };
-        self.tasks.from.iter().map(here).collect()
-    }
-
     /// A batch's number in the puzzle as it was.
     pub fn batch_back(&self, at: usize) -> usize {
         self.batches.from[at]

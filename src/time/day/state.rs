@@ -7,6 +7,9 @@ use super::puzzle::{Aim, Minute, Place};
 use super::random::Random;
 use super::score::{Score, score};
 
+/// So many minutes before the last one, a batch begins to be in the way.
+const NEAR: Minute = 20;
+
 /// A day in the making.
 pub struct State<'l> {
     /// What it is made of.
@@ -157,7 +160,8 @@ impl<'l> State<'l> {
         self.house.places.iter().map(back).collect()
     }
 
-    /// How late a batch is, weighed, and how much later than a last minute it ends.
+    /// How late a batch is, weighed, and how much it is in the way of a day that ends at a last
+    /// minute: more and more from a little before it, so that room is made there.
     pub fn cost(&self, batch: usize, last: Minute) -> (i64, i64) {
         if !self.placed[batch] {
             return (0, 0);
@@ -168,7 +172,8 @@ impl<'l> State<'l> {
             let end = self.house.places[due.task]?.end + puzzle.span.0;
             Some(due.weight * i64::from((end - due.by).max(0)))
         });
-        (late.sum(), i64::from((self.ends[batch] - last).max(0)))
+        let beyond = i64::from((self.ends[batch] - last + NEAR).max(0));
+        (late.sum(), beyond * beyond / i64::from(NEAR))
     }
 
     /// The last minute of all, from zero.
