@@ -79,7 +79,11 @@ fn too_much(
         line.span,
         format!("`{name}` is {} % of the flour; {} is usual", percent(share, 2), show_range(usual)),
     )
-    .level(level(context, share, usual))
+    .level(match ingredient.class {
+        // What leavens too much is metallic or soapy long before.
+        Class::Leavener if is_far(context, share, usual, "leaveners") => Level::Error,
+        _ => level(context, share, usual),
+    })
     .note(working(context, mass, name, share))
     .help("check the number and its unit");
     offer(said, name, likely(context, line, ingredient, share, usual))

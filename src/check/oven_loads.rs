@@ -2,8 +2,7 @@
 
 use super::context::Context;
 use crate::diag::{Finding, Group, Level, Rule};
-use crate::formula::{Oven, WorkedPiece, is_kind};
-use crate::quantity::Exact;
+use crate::formula::{Oven, WorkedPiece};
 use crate::quantity::display::trimmed;
 use crate::syntax::tree::Verb;
 
@@ -26,9 +25,9 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     let named = ovens.iter().find(named);
     // Where none is named, the dough goes where it takes the fewest loads.
     let chosen = match named {
-        Some(oven) => Some((oven, loads(oven, pieces))),
+        Some(oven) => Some((oven, oven.loads(pieces))),
         None => {
-            let known = ovens.iter().filter_map(|oven| Some((oven, Some(loads(oven, pieces)?))));
+            let known = ovens.iter().filter_map(|oven| Some((oven, Some(oven.loads(pieces)?))));
             known.min_by(|one, two| one.1.cmp(&two.1))
         }
     };
@@ -60,31 +59,14 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     );
 }
 
-/// How many pieces like this one the oven holds.
-fn held<'o>(oven: &'o Oven, piece: &WorkedPiece) -> Option<&'o Exact> {
-    let of_kind = |kind: &str| is_kind(&piece.made.key, kind) || is_kind(kind, &piece.made.key);
-    let own = oven.holds.iter().find(|(kind, _)| kind.as_ref().is_some_and(|it| of_kind(&it.key)));
-    let any = || oven.holds.iter().find(|(kind, _)| kind.is_none());
-    own.or_else(any).map(|(_, most)| most).filter(|most| !most.is_zero())
-}
-
-/// Loads of all pieces, a load shared by several kinds; none where the oven does not say.
-fn loads(oven: &Oven, pieces: &[WorkedPiece]) -> Option<Exact> {
-    if pieces.is_empty() {
-        return None;
-    }
-    let mut each = pieces.iter().map(|piece| piece.made.count.over(held(oven, piece)?));
-    each.try_fold(Exact::ZERO, |sum, loads| Some(sum + loads?))
-}
-
 /// A kind of piece that the oven says nothing of, though it does of others.
 fn unsaid<'p>(oven: &Oven, pieces: &'p [WorkedPiece]) -> Option<&'p str> {
-    let unknown = pieces.iter().find(|piece| held(oven, piece).is_none())?;
+    let unknown = pieces.iter().find(|piece| oven.held(piece).is_none())?;
     (!oven.holds.is_empty()).then_some(unknown.made.kind.as_str())
 }
 
 fn working(oven: &Oven, piece: &WorkedPiece) -> Option<String> {
-    let most = held(oven, piece)?;
+    let most = oven.held(piece)?;
     let (count, kind) = (&piece.made.count, &piece.made.kind);
     Some(format!("{} {kind} ÷ {}", trimmed(count, 2), trimmed(most, 2)))
 }

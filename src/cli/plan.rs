@@ -22,7 +22,7 @@ use crate::syntax::{read_hours, read_share, read_temperature};
 use crate::time::clock::{Dating, Instant, Zone};
 use crate::time::findings::no_plan;
 use crate::time::{
-    Anchor, Asked, Graph, MOST_DAYS, NotTimed, Plan, Retiming, Used, Wanted, graph, is_in_reach,
+    Anchor, Asked, Graph, MAX_DAYS, NotTimed, Plan, Retiming, Used, Wanted, graph, is_in_reach,
     pins, plan, retime,
 };
 use std::borrow::Cow;
@@ -92,7 +92,7 @@ fn planned(args: &Args) -> Result<Exit, Exit> {
             let name = &formula.name.shown;
             usage(&format!(
                 "`{name}` is not planned: it takes, or something in it may take, more than \
-                 {MOST_DAYS} days, and a plan has no more"
+                 {MAX_DAYS} days, and a plan has no more"
             ));
             slip = true;
             continue;

@@ -7,8 +7,10 @@ use super::streams;
 use super::tell::{tell_on_error, usage};
 use crate::desk::{self, Loaded};
 use crate::diag::nearest;
-use crate::formula::{Figure, House, Reason, Worked, from_measured, no_warmth, warmth};
-use crate::print::{json_tree, tree};
+use crate::formula::{
+    Figure, House, Reason, ValueKind, Worked, from_measured, no_warmth, printed_as, warmth,
+};
+use crate::print::{json_tree, tree_as_printed};
 use crate::quantity::System;
 use crate::source::Sources;
 use crate::syntax::tree::Base;
@@ -62,7 +64,7 @@ pub fn run(args: &Why) -> Exit {
                     _ => None,
                 };
                 let units = bakehouse.house.settings.units.first;
-                let mut written = told(args.format, reasons, &loaded.sources, units);
+                let mut written = told(args.format, reasons, &loaded.sources, units, Some(&worked));
                 if let (WhyFormat::Text, Some(other)) = (args.format, other) {
                     let what = if percent { "its weight" } else { "its percentage" };
                     let name = &worked.formula.name.shown;
@@ -109,7 +111,7 @@ fn measured_friction(
         Err(why) => return usage(&format!("there is no water temperature: {}", no_warmth(why))),
     };
     let units = house.settings.units.first;
-    streams::output(told(args.format, vec![reason], &loaded.sources, units))
+    streams::output(told(args.format, vec![reason], &loaded.sources, units, None))
 }
 
 /// How long it takes: at its shortest and, where that differs, at its longest.
@@ -128,12 +130,18 @@ fn times(
         _ => time::why_elapsed(worked, &graph),
     };
     let units = worked.house.settings.units.first;
-    streams::output(told(args.format, reasons, &loaded.sources, units))
+    streams::output(told(args.format, reasons, &loaded.sources, units, None))
 }
 
 /// Derivations one below the other, in the units of the house; of several, an array in JSON,
 /// where programs find what is exact in grams and degrees Celsius beside what is shown.
-fn told(format: WhyFormat, reasons: Vec<Reason>, sources: &Sources, units: System) -> String {
+fn told(
+    format: WhyFormat,
+    reasons: Vec<Reason>,
+    sources: &Sources,
+    units: System,
+    of: Option<&Worked>,
+) -> String {
     match (format, reasons.as_slice()) {
         (WhyFormat::Json, [one]) => json_tree(one, units, sources),
         (WhyFormat::Json, several) => {
@@ -141,8 +149,12 @@ fn told(format: WhyFormat, reasons: Vec<Reason>, sources: &Sources, units: Syste
             format!("[{}]\n", trees.collect::<Vec<_>>().join(","))
         }
         (WhyFormat::Text, _) => {
-            let all = reasons.into_iter().map(|reason| reason.told_in(units));
-            all.map(|reason| tree(&reason, sources)).collect()
+            let one = |reason: Reason| {
+                let of = of.filter(|_| reason.kind == ValueKind::Mass);
+                let printed = of.and_then(|worked| printed_as(worked, &reason.amount));
+                tree_as_printed(&reason.told_in(units), printed.as_deref(), sources)
+            };
+            reasons.into_iter().map(one).collect()
         }
     }
 }

@@ -1,7 +1,8 @@
 //! Amounts that findings quote, in the units of the house and as its prints show them.
 
 use super::house::House;
-use super::weighing::{Shown, places, total_rows, weigh};
+use super::line_ref::LineRef;
+use super::weighing::{Shown, TotalRow, places, total_rows, weigh};
 use super::worked::Worked;
 use crate::diag::Finding;
 use crate::diag::amounts::{Amount, in_us_units, plain};
@@ -31,6 +32,16 @@ pub fn tell(house: &House, worked: &Worked, batches: u32, findings: &mut [Findin
             _ => told(house, amount),
         });
     }
+}
+
+/// A weight of a formula as its prints show it; none for one that no print shows.
+pub fn printed_as(worked: &Worked, grams: &Exact) -> Option<String> {
+    let house = worked.house;
+    on_the_scale(house, grams).or_else(|| {
+        let printed = printed(house, worked, worked.batches());
+        let shown = printed.get(grams)?;
+        Some(quoted(&shown.grams, &shown.step, grams, units(house)))
+    })
 }
 
 /// Tells the amounts of findings about a house.
@@ -75,6 +86,14 @@ fn printed(house: &House, worked: &Worked, batches: u32) -> HashMap<Exact, Shown
         let Some(shown) = place.shown(&weighing) else { continue };
         known.entry(grams).or_insert_with(|| shown.clone());
     }
+    // All the flour is what its lines show together.
+    let is_flour = |row: &TotalRow| match row.line.goes {
+        LineRef::Ingredient(id) => worked.is_flour(id),
+        _ => false,
+    };
+    let flours = rows.iter().zip(&weighing.total.lines).filter(|(row, _)| is_flour(row));
+    let flour = Shown::sum(flours.map(|(_, shown)| shown));
+    known.entry(worked.flour(&worked.first().whole)).or_insert(flour);
     for piece in &worked.first().pieces {
         let lines = piece.lines.iter().map(|line| &line.mass);
         for grams in lines.chain([&piece.made.weight]) {

@@ -3,7 +3,7 @@
 use super::declared::{Declared, Kind, of_tree};
 use crate::desk::Bakehouse;
 use crate::diag::machine::pretty;
-use crate::formula::{House, LineRef, Substance, Within, Worked, key, work};
+use crate::formula::{House, LineRef, Substance, Within, Worked, key, printed_as, work};
 use crate::print::{Wording, document};
 use crate::quantity::Exact;
 use crate::quantity::display::{exact, to_step, written_weight};
@@ -129,8 +129,11 @@ impl<'b, 'l> Names<'b, 'l> {
         Use { place: self.place(declared.span), ..leaf }
     }
 
-    /// A weight as the house's scale shows it.
-    fn weight(&self, grams: &Exact) -> String {
+    /// A weight as the formula's prints show it; one that they don't, as the scale does.
+    fn weight(&self, worked: &Worked, grams: &Exact) -> String {
+        if let Some(printed) = printed_as(worked, grams) {
+            return printed;
+        }
         let settings = &self.house().settings;
         let step = settings.scale.resolution(grams);
         let shown = to_step(grams, &step);
@@ -141,7 +144,7 @@ impl<'b, 'l> Names<'b, 'l> {
         let grams = amount(worked, wanted);
         let makes = document(self.house(), worked, &Wording::plain(), false).makes.text;
         Use {
-            amount: grams.as_ref().map(|grams| self.weight(grams)),
+            amount: grams.as_ref().map(|grams| self.weight(worked, grams)),
             grams: grams.as_ref().map(exact),
             makes: Some(makes),
             ..leaf
@@ -188,7 +191,7 @@ impl<'b, 'l> Names<'b, 'l> {
                 let mut leaf = self.leaf(declared);
                 // Further in, what a part holds is not what the whole formula has.
                 let grams = amount(worked, &key).filter(|_| trail.len() == 1);
-                leaf.amount = grams.as_ref().map(|grams| self.weight(grams));
+                leaf.amount = grams.as_ref().map(|grams| self.weight(worked, grams));
                 leaf.grams = grams.as_ref().map(exact);
                 leaf.parts = self.used_by(declared, worked, trail);
                 parts.push(leaf);
@@ -197,7 +200,7 @@ impl<'b, 'l> Names<'b, 'l> {
                 let grams = amount(worked, &key).filter(|_| trail.len() == 1);
                 let known = self.of_stores(&key);
                 parts.extend(known.map(|leaf| Use {
-                    amount: grams.as_ref().map(|grams| self.weight(grams)),
+                    amount: grams.as_ref().map(|grams| self.weight(worked, grams)),
                     grams: grams.as_ref().map(exact),
                     ..leaf
                 }));

@@ -392,6 +392,9 @@ pub struct PhasePart {
     pub to: Option<String>,
     /// A sentence or two.
     pub text: String,
+    /// What must not be missed where the words are left out: folds, steam.
+    #[serde(default)]
+    pub how: Vec<String>,
 }
 
 /// A formula's day, from its first step to the end of its last.

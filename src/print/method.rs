@@ -238,6 +238,7 @@ pub fn phases(paper: &PrintContext, step: &Step) -> Vec<PhasePart> {
                 .or_else(|| cold(paper, phase)),
             to: phase.to.as_ref().map(|to| paper.temperature(to, None)),
             text: sentences(paper, phase).join(" "),
+            how: not_to_be_missed(paper, phase),
         })
         .collect();
     if let (Some(words), Some(first)) = (&step.text, parts.first_mut()) {
@@ -323,6 +324,18 @@ fn sentences(paper: &PrintContext, phase: &Phase) -> Vec<String> {
         });
     }
     all
+}
+
+/// Folds and steam, as a sheet that leaves the words out has to say them.
+fn not_to_be_missed(paper: &PrintContext, phase: &Phase) -> Vec<String> {
+    let fold = phase.fold.as_ref().map(|fold| {
+        let said = fold_words(paper, fold);
+        said.trim_end_matches('.').to_owned()
+    });
+    let in_oven = [Flag::Steamed, Flag::Vented].into_iter().filter(|flag| phase.says(*flag));
+    let word = |flag: Flag| Flag::ALL.iter().find(|(_, own)| *own == flag).map(|(word, _)| *word);
+    let in_oven = in_oven.filter_map(word).map(|word| paper.words.say(word));
+    fold.into_iter().chain(in_oven).collect()
 }
 
 fn fold_words(paper: &PrintContext, fold: &Fold) -> String {

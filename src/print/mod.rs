@@ -43,7 +43,7 @@ pub use document::Document;
 pub use plan::plan_document;
 pub use plan_document::{Planned, plan_json, plan_schema};
 pub use plan_text::plan_text;
-pub use reasons::{json_tree, tree};
+pub use reasons::{json_tree, tree, tree_as_printed};
 pub use tables::{csv, text};
 pub use two_languages::in_two;
 pub use wording::Wording;

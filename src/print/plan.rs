@@ -14,6 +14,7 @@ use super::timeline::{lanes, method_of, place, told_time};
 use super::wording::Wording;
 use super::words::capital;
 use crate::formula::{House, title};
+use crate::quantity::int;
 use crate::syntax::tree::{Open, Weekdays};
 use crate::time::clock::{Dating, Instant, MINUTE};
 use crate::time::{Anchor, Batch, Doing, Hands, Hours, Stretch, Used, Wanted};
@@ -29,7 +30,11 @@ pub fn plan_document(
     let begin = planned.iter().map(|one| one.plan.begin).min().unwrap_or_default();
     let end = planned.iter().map(|one| one.plan.end).max().unwrap_or_default();
     let from_begin = matches!(asked.anchor, Anchor::Start(_));
-    let of_all = Day { words, zone, begin, end, from_begin, hours: hours.is_some() };
+    let ready_by = match asked.anchor {
+        Anchor::ReadyBy(wanted) => Some(wanted),
+        _ => None,
+    };
+    let of_all = Day { words, zone, begin, end, from_begin, hours: hours.is_some(), ready_by };
     let titles: Vec<String> = planned.iter().map(|one| title(&one.worked.formula)).collect();
     let names = planned.iter().map(|one| one.worked.formula.name.shown.to_string());
     let mut cautions: Vec<String> = Vec::new();
@@ -110,9 +115,22 @@ impl Day<'_> {
             lanes: lanes(paper, one.graph, &since),
             tasks: tasks.iter().map(|task| task.part.clone()).collect(),
             estimates: estimates(paper, one),
-            notes: notes(paper, one, self.hours),
+            notes: notes(paper, one, self.hours).into_iter().chain(self.early(one)).collect(),
         };
         (part, tasks)
+    }
+
+    /// That the bread is ready long before it has to be, because nothing later fits.
+    fn early(&self, one: &Planned) -> Option<String> {
+        /// Minutes that say nothing.
+        const LITTLE: i64 = 60;
+        let wanted = self.ready_by?;
+        let minutes = (wanted - one.plan.end) / MINUTE;
+        let by = self.moment(wanted);
+        let time = format!("{}, {}", by.date, by.time);
+        let args = [("early", minutes_of(minutes)), ("time", time)];
+        let args = args.each_ref().map(|(name, value)| (*name, value.as_str()));
+        (minutes >= LITTLE).then(|| self.words.fill("plan-ready-early", &args))
     }
 
     fn tasks(&self, paper: &PrintContext, one: &Planned) -> Vec<Task> {
@@ -229,12 +247,22 @@ impl Day<'_> {
     }
 }
 
-/// `Mix, batch 2 of 3`.
+fn minutes_of(minutes: i64) -> String {
+    super::words::minutes(&int(minutes))
+}
+
+/// `Mix, batch 2 of 3`, `Bake, load 2 of 3`.
 fn of_batch(paper: &PrintContext, stretch: &Stretch, title: String) -> String {
-    let Some(Batch { first, last, of }) = stretch.batch else { return title };
+    let Some(Batch { in_oven, first, last, of }) = stretch.batch else { return title };
     let (first, last, of) = (first.to_string(), last.to_string(), of.to_string());
     let args = [("step", title.as_str()), ("first", &first), ("last", &last), ("count", &of)];
-    paper.words.fill(if first == last { "plan-batch" } else { "plan-batch-all" }, &args)
+    let id = match (in_oven, first == last) {
+        (false, true) => "plan-batch",
+        (false, false) => "plan-batch-all",
+        (true, true) => "plan-load",
+        (true, false) => "plan-load-all",
+    };
+    paper.words.fill(id, &args)
 }
 
 /// The first batch has the name of the whole.

@@ -29,6 +29,8 @@ pub struct Day<'a> {
     pub from_begin: bool,
     /// Whether anybody said when somebody is there.
     pub hours: bool,
+    /// The time by which it has to be ready, where it may be earlier.
+    pub ready_by: Option<Instant>,
 }
 
 impl Day<'_> {

@@ -6,8 +6,10 @@
     reason = "places, colours and resolutions on paper are no weights"
 )]
 
+use super::build::yield_text;
 use super::context::PrintContext;
 use super::document::PhasePart;
+use super::live::base;
 use super::plan_document::Planned;
 use super::timeline::{method_of, place};
 use super::words::{self, capital};
@@ -16,7 +18,9 @@ use crate::quantity::display::minutes_range;
 use crate::quantity::{Exact, Unit, int};
 use crate::syntax::tree::{Extent, Quantity, Step, Verb, WordsKind};
 use crate::time::clock::MINUTE;
-use crate::time::{Batch, Because, Changed, Doing, Estimate, Graph, Retiming, Stretch, cold};
+use crate::time::{
+    Batch, Because, Changed, Doing, Estimate, Graph, Retiming, Stretch, cold, is_waiting,
+};
 
 /// What a stretch is called in a sentence: `Levain, Ripen`.
 pub fn called(paper: &PrintContext, stretch: &Stretch) -> Option<String> {
@@ -111,6 +115,8 @@ pub fn notes(paper: &PrintContext, one: &Planned, hours: bool) -> Vec<String> {
     let kept = kept(paper, one).into_iter();
     carried
         .chain(batches(paper, one))
+        .chain(first_batch_waits(paper, one))
+        .chain(loads(paper, one))
         .chain(at_once(paper, one.graph))
         .chain(kept)
         .chain(untimed)
@@ -151,11 +157,101 @@ fn batches(paper: &PrintContext, one: &Planned) -> Option<String> {
     Some(paper.words.fill("plan-batches", &args))
 }
 
+/// How much longer the dough waits for the first batch than is written, where the last one
+/// begins to wait so much later.
+fn first_batch_waits(paper: &PrintContext, one: &Planned) -> Option<String> {
+    let mixed = mixed(one);
+    let ahead = mixed.iter().sum::<i64>() - mixed.last()?;
+    let last = one.graph.stretches.iter().rposition(|it| it.batch.is_some_and(|it| !it.in_oven))?;
+    let wait = one.graph.stretches.iter().skip(last + 1).find(|it| waits(paper, it))?;
+    let (over, most) = past(paper, one, wait, ahead)?;
+    let (over, most) = (words::minutes(&over), words::minutes(&most));
+    let step = called(paper, wait)?;
+    let args = [("step", step.as_str()), ("over", &over), ("most", &most)];
+    Some(paper.words.fill("plan-batches-over", &args))
+}
+
+/// Whether a stretch is a wait of the dough, as long as its author wrote it.
+fn waits(paper: &PrintContext, stretch: &Stretch) -> bool {
+    let Doing::Step { stage: None, step, .. } = stretch.doing else { return false };
+    let mut steps = paper.worked.formula.method.iter().flat_map(|method| &method.steps);
+    let step = steps.nth(step);
+    let bakes = |step: &Step| matches!(step.verb, Verb::Bake | Verb::Steam | Verb::Preheat);
+    step.is_some_and(|step| is_waiting(step) && !bakes(step)) && !stretch.untimed
+}
+
+/// The most minutes that a wait may take as it is written; none where that has no end, or a
+/// model gave it another length.
+fn written_most(paper: &PrintContext, wait: &Stretch) -> Option<Exact> {
+    let Doing::Step { stage: None, step, phase } = wait.doing else { return None };
+    let own = paper.worked.formula.method.as_ref()?.steps.get(step)?.phases.get(phase)?;
+    let time = own.duration.as_ref().filter(|_| wait.retimed.is_none())?;
+    let one = time.low.as_ref().filter(|_| !time.ranged);
+    time.high.as_ref().or(one).map(|most| base(paper, most))
+}
+
+/// By how many minutes a wait is longer than it may be, with so many more than planned; none
+/// where it is not.
+fn past(paper: &PrintContext, one: &Planned, wait: &Stretch, more: i64) -> Option<(Exact, Exact)> {
+    let planned = (one.plan.times[wait.to] - one.plan.times[wait.from]) / MINUTE;
+    let most = written_most(paper, wait)?;
+    let over = int(planned + more) - &most;
+    (over > Exact::ZERO).then_some((over, most))
+}
+
+/// `30 loaves: 3 loads of the oven deck, one after the other …`, for each bake that takes more
+/// than one load.
+fn loads(paper: &PrintContext, one: &Planned) -> Vec<String> {
+    let stretches = || one.graph.stretches.iter().enumerate();
+    let first = |(_, it): &(usize, &Stretch)| {
+        matches!(it.doing, Doing::Step { phase: 0, .. })
+            && it.batch.is_some_and(|batch| batch.in_oven && batch.first == 1)
+    };
+    stretches().filter(first).filter_map(|(place, it)| loads_of(paper, one, place, it)).collect()
+}
+
+fn loads_of(paper: &PrintContext, one: &Planned, place: usize, first: &Stretch) -> Option<String> {
+    let Doing::Step { stage: None, step, .. } = first.doing else { return None };
+    let of = first.batch?.of;
+    let stretches = &one.graph.stretches;
+    let mut own = stretches.iter().filter(|it| it.doing == first.doing);
+    let last = own.rfind(|it| it.batch.is_some_and(|batch| batch.last == of))?;
+    let times = &one.plan.times;
+    let ahead = match last.batch?.first == 1 {
+        // Very many are told together.
+        true => (times[last.to] - times[last.from]) / MINUTE / i64::from(of) * i64::from(of - 1),
+        false => (times[last.from] - times[first.from]) / MINUTE,
+    };
+    let own_step = paper.worked.formula.method.as_ref()?.steps.get(step)?;
+    let (oven, _) = paper.worked.loads_of(own_step)?;
+    let (count, longer) = (of.to_string(), words::minutes(&int(ahead)));
+    let made = yield_text(paper);
+    let mut args = vec![
+        ("made", made.as_str()),
+        ("oven", &oven.name.shown),
+        ("count", &count),
+        ("ahead", &longer),
+    ];
+    let wait = stretches.get(..place)?.iter().rfind(|it| waits(paper, it));
+    let Some((wait, called)) = wait.and_then(|wait| Some((wait, called(paper, wait)?))) else {
+        return Some(paper.words.fill("plan-loads", &args));
+    };
+    args.push(("step", &called));
+    let told = past(paper, one, wait, ahead)
+        .map(|(over, most)| (words::minutes(&over), words::minutes(&most)));
+    let Some((over, most)) = &told else {
+        let id = if wait.retimed.is_some() { "plan-loads" } else { "plan-loads-within" };
+        return Some(paper.words.fill(id, &args));
+    };
+    args.extend([("over", over.as_str()), ("most", most.as_str())]);
+    Some(paper.words.fill("plan-loads-over", &args))
+}
+
 /// Minutes that each batch is in the mixer for.
 fn mixed(one: &Planned) -> Vec<i64> {
     let mut minutes: Vec<(u32, i64)> = Vec::new();
     for stretch in one.graph.stretches.iter().filter(|it| matches!(it.doing, Doing::Step { .. })) {
-        let Some(Batch { first, last, .. }) = stretch.batch else { continue };
+        let Some(Batch { in_oven: false, first, last, .. }) = stretch.batch else { continue };
         let took = one.plan.times[stretch.to] - one.plan.times[stretch.from];
         let each = (took + MINUTE / 2) / MINUTE / i64::from(last - first + 1);
         for number in first..=last {

@@ -9,7 +9,21 @@ use serde_json::{Value, json};
 
 /// The tree of reasons, a line each.
 pub fn tree(reason: &Reason, sources: &Sources) -> String {
-    let mut written = format!("{}\n", line(reason, sources));
+    tree_as_printed(reason, None, sources)
+}
+
+/// The tree of reasons, a line each. A weight that prints show as `printed` is told so first,
+/// and then as it is worked out.
+pub fn tree_as_printed(reason: &Reason, printed: Option<&str>, sources: &Sources) -> String {
+    let first = line(reason, sources);
+    let first = match printed.filter(|printed| *printed != reason.shown()) {
+        Some(printed) => {
+            let worked_out = first.strip_prefix(&format!("{}: ", reason.what)).unwrap_or(&first);
+            format!("{}: {printed} on the scale, worked out {worked_out}", reason.what)
+        }
+        None => first,
+    };
+    let mut written = format!("{first}\n");
     branches(&reason.parts, "", sources, &mut written);
     visible(&written).into_owned()
 }

@@ -9,7 +9,7 @@ use crate::formula::{House, Worked};
 use crate::quantity::{Exact, int};
 use crate::syntax::tree::{Extent, Method, Verb};
 use crate::time::{
-    Doing, Graph, Hands, Stretch, cold, graph, is_refrigerator, usual, whole_minutes,
+    Batch, Doing, Graph, Hands, Stretch, cold, graph, is_refrigerator, usual, whole_minutes,
 };
 
 /// A stretch that stands in a lane: what it is called, and how warm it is kept.
@@ -59,7 +59,7 @@ pub fn lanes(paper: &PrintContext, graph: &Graph, since: &dyn Fn(usize) -> i64) 
         placed.into_iter().partition(|(stretch, _)| heats_oven(paper.worked, stretch));
     let lanes = stages.chain([None]).map(|lane| {
         let own = placed.iter().filter(|(_, place)| place.stage == lane);
-        let own = own.filter(|(stretch, _)| stretch.batch.is_none_or(|batch| batch.first == 1));
+        let own = own.filter(|(stretch, _)| begins_a_bar(stretch));
         let mut bars: Vec<BarPart> =
             own.map(|(stretch, place)| bar(paper, graph, stretch, place, since)).collect();
         bars.sort_by_key(|bar| (bar.from, bar.to));
@@ -91,6 +91,26 @@ fn heats_oven(worked: &Worked, stretch: &Stretch) -> bool {
     step.is_some_and(|step| step.verb == Verb::Preheat)
 }
 
+/// Whether a stretch is the first of its bar: batches of one phase share theirs, and so do all
+/// phases of all loads.
+fn begins_a_bar(stretch: &Stretch) -> bool {
+    let is_first_phase = !matches!(stretch.doing, Doing::Step { phase: 1.., .. });
+    let begins = |batch: Batch| batch.first == 1 && (is_first_phase || !batch.in_oven);
+    stretch.batch.is_none_or(begins)
+}
+
+/// Whether two stretches are of one bar.
+fn share_a_bar(one: &Stretch, other: &Stretch) -> bool {
+    match (&one.doing, &other.doing) {
+        (Doing::Step { stage, step, .. }, Doing::Step { stage: of, step: own, .. })
+            if one.batch.is_some_and(|batch| batch.in_oven) =>
+        {
+            (stage, step) == (of, own)
+        }
+        (doing, own) => doing == own,
+    }
+}
+
 /// Batches that are mixed one after the other are one bar.
 fn bar(
     paper: &PrintContext,
@@ -101,7 +121,7 @@ fn bar(
 ) -> BarPart {
     let last = stretch.batch.and_then(|_| {
         let mut same = graph.stretches.iter().rev();
-        same.find(|it| it.doing == stretch.doing)
+        same.find(|it| share_a_bar(stretch, it))
     });
     let (from, to) = (since(stretch.from), since(last.unwrap_or(stretch).to));
     BarPart {
@@ -140,7 +160,14 @@ pub fn place(paper: &PrintContext, stretch: &Stretch) -> Option<LanePlace> {
         }
         Doing::Moment { stage, step } => {
             let step = method_of(paper.worked, *stage)?.steps.get(*step)?;
-            (*stage, method::group_title(paper, step), None, false)
+            let title = method::group_title(paper, step);
+            let title = match step.verb {
+                Verb::Autolyse if step.hands_on.is_none() => {
+                    paper.words.fill("plan-stirred", &[("step", &title)])
+                }
+                _ => title,
+            };
+            (*stage, title, None, false)
         }
         Doing::Build { stage, feed } => {
             let feeds = formula.stages[*stage].feeds.is_some();

@@ -26,6 +26,7 @@ pub fn graph(house: &House, worked: &Worked) -> Option<Graph> {
         stretches: Vec::new(),
         moments: Vec::new(),
         folds: Vec::new(),
+        wait: None,
         ripe: vec![None; worked.formula.stages.len()],
     };
     for &stage in &worked.order {
@@ -42,6 +43,8 @@ struct Draft<'a, 't> {
     stretches: Vec<Stretch>,
     moments: Vec<usize>,
     folds: Vec<Folds>,
+    /// The last wait of the dough so far.
+    wait: Option<usize>,
     /// Of each stage the point from which its last leg runs.
     ripe: Vec<Option<Built>>,
 }
@@ -308,7 +311,11 @@ impl Draft<'_, '_> {
         let mut at = begin;
         let mut begins: Vec<Vec<usize>> = Vec::new();
         let untold = self.untold_work(method, index, stage);
-        for batch in self.batches(step, stage) {
+        let batches = self.batches(step, stage);
+        if let Some(Batch { in_oven: true, of, .. }) = batches.first().copied().flatten() {
+            self.later_loads_wait(of, &step.phases);
+        }
+        for batch in batches {
             let (end, own) = self.phases(step, (stage, index), at, (batch, untold.as_ref()));
             self.told_work(step, (stage, index), (at, end), batch);
             begins.push(own);
@@ -368,6 +375,9 @@ impl Draft<'_, '_> {
                 last.usual = usual.is_some();
                 last.batch = batch;
             }
+            if stage.is_none() && is_waiting(step) && !in_oven(step.verb) && time.is_some() {
+                self.wait = Some(whole);
+            }
             if let Some(fold) = &phase.fold {
                 self.folds(fold, whole, (stage, index, number));
             }
@@ -375,17 +385,34 @@ impl Draft<'_, '_> {
         (at, begins)
     }
 
-    /// The batches that a dough is mixed in, one after the other, where there are several; those
-    /// of very many together.
+    /// The later loads of an oven wait in the step before: the first one goes in early enough
+    /// for that to end within what the step may take, as far as it can. What goes beyond it
+    /// a plan tells.
+    fn later_loads_wait(&mut self, loads: u32, phases: &[Phase]) {
+        let Some(bake) = self.longest(phases) else { return };
+        let later = bake * Exact::from(loads.saturating_sub(1));
+        let Some(wait) = self.wait.and_then(|wait| self.stretches.get_mut(wait)) else { return };
+        wait.high = wait.high.take().map(|high| (high - later).max(wait.low.clone()));
+    }
+
+    /// The batches that a dough is mixed in, or the loads that it is baked in, one after the other,
+    /// where there are several; those of very many together.
     fn batches(&self, step: &Step, stage: Option<usize>) -> Vec<Option<Batch>> {
         let is_timed = step.phases.iter().any(|phase| phase.duration.is_some());
-        let of = self.worked.batches();
-        if stage.is_some() || step.verb != Verb::Mix || !is_timed || of < 2 {
-            return vec![None];
-        }
-        match of <= MAX_BATCHES {
-            true => (1..=of).map(|it| Some(Batch { first: it, last: it, of })).collect(),
-            false => vec![Some(Batch { first: 1, last: of, of })],
+        let in_oven = in_oven(step.verb);
+        let of = match step.verb {
+            _ if stage.is_some() || !is_timed => 1,
+            Verb::Mix => self.worked.batches(),
+            _ if in_oven => self.worked.loads_of(step).map_or(1, |(_, loads)| loads),
+            _ => 1,
+        };
+        match of {
+            0 | 1 => vec![None],
+            2..=MAX_BATCHES => {
+                let one = |it| Some(Batch { in_oven, first: it, last: it, of });
+                (1..=of).map(one).collect()
+            }
+            _ => vec![Some(Batch { in_oven, first: 1, last: of, of })],
         }
     }
 
@@ -424,6 +451,9 @@ impl Draft<'_, '_> {
             (Verb::Mix, None) => return None,
             (verb, _) => verb,
         };
+        if verb == Verb::Autolyse {
+            return self.stirring(step);
+        }
         let work = usual_minutes(verb).filter(|_| !is_told && is_hands_on(step))?;
         let mut later = method.steps.iter().skip(index + 1);
         let is_part = match (later.find(|it| it.verb != Verb::Preheat), stage) {
@@ -443,6 +473,14 @@ impl Draft<'_, '_> {
         let (low, high) = minutes(self.house, phase.duration.as_ref()?);
         let times = self.worked.times_as_long(phase);
         Some((low * &times, high.map(|high| high * times)))
+    }
+
+    /// What goes in at an autolyse is stirred together in its first minutes.
+    fn stirring(&self, step: &Step) -> Option<Untold> {
+        let stirs = step.phases.iter().any(|phase| !phase.with.is_empty());
+        let work = usual_minutes(step.verb).filter(|_| stirs && step.hands_on.is_none())?;
+        (!step.waiting && self.least(&step.phases) >= work)
+            .then_some(Untold { work, is_own: false })
     }
 
     /// The least that some phases take together.

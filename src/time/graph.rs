@@ -109,15 +109,18 @@ pub struct Stretch {
     pub untimed: bool,
     /// What it was before a model gave it another length.
     pub retimed: Option<Retimed>,
-    /// Which batches of the dough are mixed in it, where there are several.
+    /// Which batches of the dough are mixed in it, or loads baked, where there are several.
     pub batch: Option<Batch>,
     /// Where its length is written.
     pub span: Span,
 }
 
-/// Some of the batches of a dough, which go through the mixer one after the other.
+/// Some of the batches of a dough, which go through the mixer one after the other, or of the
+/// loads of pieces, which go through the oven so.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Batch {
+    /// Whether they are loads of an oven.
+    pub in_oven: bool,
     /// The number of the first and of the last one, from 1.
     pub first: u32,
     /// The number of the last of them.

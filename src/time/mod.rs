@@ -45,7 +45,7 @@ pub use graph::{
 pub use length::{Length, elapsed, hands_on};
 pub use plan::plan;
 pub use planned::{
-    Anchor, Change, Hours, MOST_DAYS, NoPlan, Plan, Used, WIDTH, Wanted, is_in_reach, whole_minutes,
+    Anchor, Change, Hours, MAX_DAYS, NoPlan, Plan, Used, WIDTH, Wanted, is_in_reach, whole_minutes,
 };
 pub use shared::{Shared, built_at, pins, shared};
 pub use standing::{Asked, cold, is_place, is_refrigerator, places};

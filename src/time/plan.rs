@@ -80,7 +80,7 @@ fn nearest_time(
 /// Times on the grid, then on the minute, at or beyond one.
 fn rounded(at: Instant, earlier: bool, asked: &Wanted) -> Vec<Instant> {
     /// Half an hour of five minutes each.
-    const MOST: i64 = 6;
+    const MAX_TRIED: i64 = 6;
     let beyond = |step: i64| {
         let place = (at + asked.zone.offset(at)).rem_euclid(step);
         let first = match (earlier, place) {
@@ -89,7 +89,7 @@ fn rounded(at: Instant, earlier: bool, asked: &Wanted) -> Vec<Instant> {
             (false, place) => at - place + step,
         };
         let towards = if earlier { -step } else { step };
-        (0..MOST).map(move |count| first + count * towards)
+        (0..MAX_TRIED).map(move |count| first + count * towards)
     };
     asked.grid.into_iter().chain([MINUTE]).flat_map(beyond).collect()
 }
@@ -118,15 +118,15 @@ fn from_start(graph: &Graph, start: Instant, asked: &Wanted) -> Result<Plan, NoP
 /// conflict that matters is of what can, and of several the one with the fewest parts.
 fn trouble_from_start(graph: &Graph, start: Instant, asked: &Wanted) -> NoPlan {
     /// Conflicts that are looked at.
-    const MOST: usize = 8;
+    const MAX_CONFLICTS: usize = 8;
     let puzzles = || graph.sources.iter().map(|&it| puzzle(graph, Some((it, start)), asked));
     let can_be_first = |puzzle: &Puzzle| {
         let always = Puzzle { presences: Vec::new(), ..puzzle.clone() };
         is_possible(&Puzzle { names: None, ..always })
     };
-    let mut matter: Vec<Puzzle> = puzzles().filter(can_be_first).take(MOST).collect();
+    let mut matter: Vec<Puzzle> = puzzles().filter(can_be_first).take(MAX_CONFLICTS).collect();
     if matter.is_empty() {
-        matter = puzzles().take(MOST).collect();
+        matter = puzzles().take(MAX_CONFLICTS).collect();
     }
     let conflicts = matter.iter().filter_map(|puzzle| {
         let conflict = solve(puzzle).err()?;

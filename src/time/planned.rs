@@ -165,20 +165,20 @@ pub enum Change {
 }
 
 /// Days that a plan has at most, and that anything in it takes at most.
-pub const MOST_DAYS: i64 = 366;
-const MOST_MINUTES: i64 = MOST_DAYS * 24 * 60;
+pub const MAX_DAYS: i64 = 366;
+const MAX_MINUTES: i64 = MAX_DAYS * 24 * 60;
 
 /// Whether a plan of the graph, and all that is in it, is no longer than a plan can be.
 pub fn is_in_reach(graph: &Graph) -> bool {
-    let most = Exact::from(MOST_MINUTES);
+    let most = Exact::from(MAX_MINUTES);
     let lengths = graph.stretches.iter().flat_map(|it| [Some(&it.low), it.high.as_ref()]);
     lengths.flatten().all(|length| *length <= most) && elapsed(graph).low <= most
 }
 
 /// Minutes as milliseconds; as long as a plan can be at most, see [`is_in_reach`].
 pub fn milliseconds(minutes: &Exact) -> i64 {
-    const MOST: i64 = MOST_MINUTES * MINUTE;
-    (minutes * Exact::from(MINUTE)).nearest().try_into().unwrap_or(MOST).min(MOST)
+    const MAX: i64 = MAX_MINUTES * MINUTE;
+    (minutes * Exact::from(MINUTE)).nearest().try_into().unwrap_or(MAX).min(MAX)
 }
 
 /// Minutes as a whole number of them, rounded half away from zero.

@@ -120,8 +120,11 @@ fn uses(house: &House, formula: usize, one: &Used) -> Vec<Use> {
     for (stage, method) in all {
         for (number, step) in method.iter().flat_map(|method| &method.steps).enumerate() {
             let Some((is_oven, machine)) = machine(house, one, stage, step) else { continue };
+            // An autolyse is in the mixer while hands stir it together.
+            let stirred = step.verb == Verb::Autolyse;
             let own = one.graph.stretches.iter().filter(|stretch| match stretch.doing {
-                Doing::Step { stage: of, step, .. } => (of, step) == (stage, number),
+                Doing::Step { stage: of, step, .. } => !stirred && (of, step) == (stage, number),
+                Doing::Moment { stage: of, step } => stirred && (of, step) == (stage, number),
                 _ => false,
             });
             let times = own.map(|it| (one.plan.times[it.from], one.plan.times[it.to]));
@@ -169,7 +172,8 @@ fn machine(
         return Some((false, Some(mixer)));
     }
     let by_hand = step.phases.iter().any(|phase: &Phase| phase.says(Flag::ByHand));
-    if stage.is_some() || step.verb != Verb::Mix || by_hand {
+    let mixes = matches!(step.verb, Verb::Mix | Verb::Autolyse);
+    if stage.is_some() || !mixes || by_hand {
         return None;
     }
     let dough = one.worked.first().whole.mass();

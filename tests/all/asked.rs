@@ -369,7 +369,7 @@ fn several_formulas_are_one_list_and_machines_wanted_twice_are_told() {
         format!("mix {mix} with everything else; bulk {bulk}; bake {bake} at 240C; cool {cool}")
     };
     let house = "bakehouse \"Gullhaven\" { mixer spiral { holds 3 kg..28 kg }; mixer bench { holds 300 g..3 kg }
-      oven deck { holds 24 loaves }; oven hearth { holds 6 loaves } }";
+      oven deck { holds 24 loaves }; oven hearth { holds 12 loaves } }";
     let notes = |text: &str| -> Vec<String> {
         let args = ["pier", "quay", "--ready", "2026-12-05 10:00", "--zone", "Europe/Paris"];
         let plan = json(text, &args);

@@ -42,6 +42,7 @@ mod house;
 mod hurtful;
 mod languages;
 mod layout;
+mod loads;
 mod manuscripts;
 mod mutations;
 mod named;

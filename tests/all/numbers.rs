@@ -41,9 +41,10 @@ fn second(weight: &Weight) -> Exact {
 }
 
 fn exact(weight: &Weight) -> Exact {
-    let whole = |text: &str| text.parse().unwrap_or_else(|_| panic!("{}", weight.grams));
+    let digit = |digit: char| Exact::from(digit.to_digit(10).expect("digits"));
+    let whole = |text: &str| text.chars().fold(int(0), |sum, next| sum * int(10) + digit(next));
     match weight.grams.split_once('/') {
-        Some((above, below)) => ratio(whole(above), whole(below)),
+        Some((above, below)) => crate::support::over(whole(above), whole(below)),
         None => read_number(&weight.grams).unwrap_or_else(|_| panic!("{}", weight.grams)).value,
     }
 }
@@ -507,4 +508,66 @@ fn two_thousand_made_formulas_have_one_number() {
     // than half of the totals can be met exactly.
     assert!(apart < 100, "{apart}");
     assert!(about < 900, "{about}");
+}
+
+/// `why`, `uses` and the CSV quote what `show` and the prints show, of every example.
+#[test]
+fn why_and_uses_quote_what_is_printed() {
+    use crate::support::{assize, out, top};
+    use serde_json::Value;
+    let folder = top().join("examples/gullhaven");
+    let run = |args: &[&str]| out(&assize(&folder, args));
+    let uses: Value =
+        serde_json::from_str(&run(&["uses", "salt", "--format", "json"])).expect("JSON");
+    let mut users = BTreeMap::new();
+    let mut all = vec![&uses];
+    while let Some(one) = all.pop() {
+        if let (Some(name), Some(amount)) = (one["name"].as_str(), one["amount"].as_str()) {
+            users.insert(name.to_owned(), amount.to_owned());
+        }
+        all.extend(one.as_object().into_iter().flat_map(|it| it.values()));
+        all.extend(one.as_array().into_iter().flatten());
+    }
+    assert!(users.len() > 10, "{users:?}");
+    let (mut checked, mut apart) = (0, 0);
+    for (name, salt) in users {
+        let shown: Value =
+            serde_json::from_str(&run(&["show", &name, "--format", "json"])).expect("JSON");
+        let number = |shown: &str, unit: &str| grams(shown, unit);
+        let said = |text: &str| {
+            let (shown, unit) = text.rsplit_once(' ').unwrap_or_else(|| panic!("{text}"));
+            number(shown, unit)
+        };
+        let rows = shown["total"].as_array().expect("rows");
+        // Salt of a topping has a row of its own.
+        let rows = rows.iter().filter(|row| row["name"] == "salt");
+        let printed = rows.fold(Exact::ZERO, |sum, row| {
+            let said = |field: &str| row["weight"][field].as_str().expect("a weight").to_owned();
+            sum + number(&said("shown"), &said("unit"))
+        });
+        // What is mixed beside the dough, such as a brine, counts for `uses` too.
+        let is_dough_alone = shown["mixtures"].as_array().is_some_and(Vec::is_empty);
+        assert!(!is_dough_alone || said(&salt) == printed, "uses salt: {name}: {salt}");
+        let why = run(&["why", &name, "salt"]);
+        let first = why.lines().next().unwrap_or_default().trim_start_matches("salt: ").to_owned();
+        let quoted = first.split([',', '=']).next().unwrap_or_default().trim();
+        let quoted = quoted.split(" on the scale").next().unwrap_or_default();
+        let quoted = quoted.split("  [").next().unwrap_or_default();
+        assert_eq!(said(quoted), printed, "why {name} salt: {first}");
+        let figures = shown["figures"].as_array().expect("figures");
+        let flour = figures.iter().find(|figure| figure["name"] == "flour").expect("flour");
+        let flour = number(
+            flour["shown"].as_str().expect("a weight"),
+            flour["unit"].as_str().expect("a unit"),
+        );
+        let why = run(&["why", &name, "flour"]);
+        let first = why.lines().next().unwrap_or_default().trim_start_matches("flour: ").to_owned();
+        apart += usize::from(first.contains("on the scale"));
+        let quoted = first.split([',', '=']).next().unwrap_or_default().trim();
+        let quoted = quoted.split(" on the scale").next().unwrap_or_default();
+        let quoted = quoted.split("  [").next().unwrap_or_default();
+        assert_eq!(said(quoted), flour, "why {name} flour: {first}");
+        checked += 1;
+    }
+    assert!(checked > 10 && apart > 5, "{checked}, {apart}");
 }

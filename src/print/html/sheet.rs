@@ -110,6 +110,7 @@ pub fn steps(document: &Document) -> Markup {
                         th scope="row" { (title) }
                         td { @for (index, phase) in step.phases.iter().enumerate() {
                             @if index > 0 { br; } (phase.time.as_deref().unwrap_or_default())
+                            @for how in &phase.how { " " span.quiet { (how) } }
                         } }
                         td { @for (index, phase) in step.phases.iter().enumerate() {
                             @if index > 0 { br; }
