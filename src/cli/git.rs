@@ -5,7 +5,7 @@ use super::exit::Exit;
 use super::revisions::{repository, told};
 use super::tell::{tell_on_error, usage};
 use super::{streams, write};
-use crate::desk::{self, read_old, why};
+use crate::desk::{self, FileSystem, read_old, why};
 use crate::diag::Level;
 use crate::history::git::Repository;
 use crate::history::merge3::{Merged, as_conflict, merge as merged};
@@ -99,9 +99,9 @@ fn asked() -> Option<bool> {
 
 /// Writes a file as git compares it.
 pub fn text(args: &GitText) -> Exit {
-    let bytes = match std::fs::read(&args.file) {
+    let bytes = match bytes_of(&args.file) {
         Ok(bytes) => bytes,
-        Err(error) => return usage(&format!("{}: {}", args.file.display(), why(&error))),
+        Err(why) => return usage(&format!("{}: {why}", args.file.display())),
     };
     // Git hands on copies whose names end as it likes.
     let name = if desk::is_manuscript(&args.file) { "a.md" } else { "a.dough" };
@@ -114,18 +114,30 @@ pub fn text(args: &GitText) -> Exit {
     }
 }
 
+/// The bytes of an ordinary file that is not too large, or why there are none.
+fn bytes_of(path: &Path) -> Result<Vec<u8>, String> {
+    let bytes = desk::Disk.bytes(path, desk::MAX_BYTES).map_err(|error| why(&error))?;
+    match bytes.len() as u64 > desk::MAX_BYTES {
+        true => Err("it is larger than a file of formulas may be, 8 MB".to_owned()),
+        false => Ok(bytes),
+    }
+}
+
 /// Merges two edits into ours.
 pub fn merge(args: &GitMerge) -> Exit {
-    let read =
-        |path: &Path| std::fs::read_to_string(path).map_err(|error| (path.to_path_buf(), error));
+    let read = |path: &Path| {
+        let text = bytes_of(path).and_then(|bytes| {
+            String::from_utf8(bytes).map_err(|_| "it is no text in UTF-8".to_owned())
+        });
+        text.map_err(|why| format!("assize: {}: {why}\n", path.display()))
+    };
     let texts = [&args.base, &args.ours, &args.theirs].map(|path| read(path));
     let [Ok(base), Ok(ours), Ok(theirs)] = texts else {
-        for (path, error) in texts.into_iter().filter_map(Result::err) {
-            streams::error_text(format!("assize: {}: {}\n", path.display(), why(&error)));
-        }
+        texts.into_iter().filter_map(Result::err).for_each(streams::error_text);
         return Exit::NotMerged;
     };
-    let Some(Merged { mut text, mut conflicts }) = merged(&base, &ours, &theirs) else {
+    let Some(Merged { mut text, mut conflicts }) = together(&args.path, &base, &ours, &theirs)
+    else {
         streams::error_text(format!("assize: {} is too long to be merged\n", args.path.display()));
         return Exit::NotMerged;
     };
@@ -143,6 +155,41 @@ pub fn merge(args: &GitMerge) -> Exit {
         0 => Exit::Clean,
         _ => Exit::Findings,
     }
+}
+
+/// Two edits brought together: line by line, or as one of them where the other one changed
+/// no meaning and no comment.
+fn together(path: &Path, base: &str, ours: &str, theirs: &str) -> Option<Merged> {
+    let tree = |text: &str| {
+        let name = if desk::is_manuscript(path) { "a.md" } else { "a.dough" };
+        let tree = read_old(Path::new(name), SourceId::ASKED, text.as_bytes())?;
+        (!tree.formulas.iter().any(|formula| formula.broken)).then_some(tree)
+    };
+    let means = |one: &str, two: &str| {
+        let trees = tree(one).zip(tree(two));
+        trees.is_some_and(|(one, two)| plain::is_same(&one, &two))
+    };
+    let merged = merged(base, ours, theirs, &means);
+    if merged.as_ref().is_some_and(|it| it.conflicts == 0) {
+        return merged;
+    }
+    let only_laid_out = |one: &str, two: &str| means(one, two) && comments(one) == comments(two);
+    let whole = |text: &str| Some(Merged { text: text.to_owned(), conflicts: 0 });
+    if only_laid_out(base, ours) {
+        return whole(theirs);
+    }
+    if only_laid_out(base, theirs) || only_laid_out(ours, theirs) {
+        return whole(ours);
+    }
+    merged
+}
+
+/// What stands after each `#` of a text, in any order.
+fn comments(text: &str) -> Vec<&str> {
+    let mut all: Vec<&str> =
+        text.lines().filter_map(|line| Some(line.split_once('#')?.1.trim())).collect();
+    all.sort_unstable();
+    all
 }
 
 /// How many errors a text has in its place among the files as they are.
@@ -165,7 +212,7 @@ struct Instead<'i> {
     text: &'i str,
 }
 
-impl desk::FileSystem for Instead<'_> {
+impl FileSystem for Instead<'_> {
     fn is_folder(&self, path: &Path) -> std::io::Result<bool> {
         if path == self.path { Ok(false) } else { desk::Disk.is_folder(path) }
     }

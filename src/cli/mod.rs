@@ -49,7 +49,17 @@ pub fn run() -> ExitCode {
         streams::error_text(crash_report(&crash, std::env::args_os()));
         Exit::Bug
     });
-    ExitCode::from(exit.max(streams::outcome()) as u8)
+    ExitCode::from(as_git_wants(exit.max(streams::outcome()), std::env::args_os()) as u8)
+}
+
+/// To git, a merge driver that ends with less than 129 has left marks of conflicts; ours has
+/// left none where it was called wrongly or broke down.
+fn as_git_wants(exit: Exit, mut command: impl Iterator<Item = OsString>) -> Exit {
+    let is_merge = command.nth(1).is_some_and(|word| word == "git-merge");
+    match exit {
+        Exit::Usage | Exit::Bug if is_merge => Exit::NotMerged,
+        exit => exit,
+    }
 }
 
 /// Does what the command line asks for.
@@ -114,6 +124,23 @@ mod tests {
     fn crash() -> Crash {
         let place = "src/formula/linear.rs:12".to_owned();
         Crash { place, what: "attempt to divide by zero".to_owned(), backtrace: None }
+    }
+
+    #[test]
+    fn a_merge_driver_that_breaks_down_says_so_as_git_wants_it() {
+        let command = |words: &[&str]| words.iter().map(OsString::from).collect::<Vec<_>>();
+        for (exit, wanted) in [
+            (Exit::Clean, Exit::Clean),
+            (Exit::Findings, Exit::Findings),
+            (Exit::Usage, Exit::NotMerged),
+            (Exit::Bug, Exit::NotMerged),
+            (Exit::NotMerged, Exit::NotMerged),
+        ] {
+            let merge = command(&["assize", "git-merge", "a"]).into_iter();
+            assert!(as_git_wants(exit, merge) == wanted);
+            let check = command(&["assize", "check", "git-merge"]).into_iter();
+            assert!(as_git_wants(exit, check) == exit);
+        }
     }
 
     #[test]

@@ -29,7 +29,7 @@ pub fn run(args: &New) -> Exit {
         return Exit::Findings;
     }
     for (name, text) in FILES {
-        if let Err(finding) = write::whole(&dir.join(name), text.as_bytes()) {
+        if let Err(finding) = write::made(&dir.join(name), text.as_bytes()) {
             tell_on_error(&[*finding], &desk::sources(""));
             return Exit::Findings;
         }

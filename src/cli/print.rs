@@ -444,7 +444,7 @@ fn put(args: &Print, stem: &str, ending: &str, files: &[Vec<u8>]) -> Result<usiz
             1 => format!("{stem}.{ending}"),
             _ => format!("{stem}-{}.{ending}", index + 1),
         };
-        write::whole(&args.to.join(file), bytes)?;
+        write::made(&args.to.join(file), bytes)?;
     }
     Ok(files.len())
 }
@@ -477,7 +477,7 @@ fn export(folder: &Path) -> Exit {
         Box::new(unwritable::finding(&folder.display().to_string(), &desk::why(&error)))
     });
     let written = written.and_then(|()| {
-        files.iter().try_for_each(|(name, text)| write::whole(&folder.join(name), text.as_bytes()))
+        files.iter().try_for_each(|(name, text)| write::made(&folder.join(name), text.as_bytes()))
     });
     match written {
         Ok(()) => streams::sentence(&format!("{} files in {}\n", files.len(), folder.display())),

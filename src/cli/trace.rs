@@ -96,11 +96,17 @@ fn code_of(pinned: &str) -> Result<String, Exit> {
 
 fn out_of_date(code: &str, found: &Found) -> Exit {
     let Some(newest) = found.revisions.first() else { return Exit::Findings };
+    let comparison = match diff::since(&newest.revision, &found.name) {
+        Ok(comparison) => comparison,
+        Err(exit) => return exit,
+    };
+    // What holds for all may have changed, such as another mixer, and nothing on the sheet.
+    if comparison.formulas.is_empty() {
+        let name = &found.name;
+        return streams::sentence(&format!("{code} is current: {name}, printed as it was then\n"));
+    }
     let printed = format!("{} of {}", newest.revision, newest.date);
     let finding = sheet_out_of_date::finding(&found.name, code, &printed);
     tell_on_error(&[finding], &desk::sources(""));
-    match diff::since(&newest.revision, &found.name) {
-        Ok(comparison) => streams::output(tell::text(&comparison)).max(Exit::Findings),
-        Err(exit) => exit,
-    }
+    streams::output(tell::text(&comparison)).max(Exit::Findings)
 }

@@ -26,6 +26,9 @@ pub fn whole(path: &Path, bytes: &[u8]) -> Result<(), Box<Finding>> {
     if let Some(why) = known.as_ref().and_then(left_alone) {
         return Err(told(why));
     }
+    if is_too_large(bytes.len()) {
+        return Err(told("it would be larger than files may be here (`ulimit -f`)"));
+    }
     let folder = path.parent().filter(|folder| !folder.as_os_str().is_empty());
     let folder = folder.unwrap_or_else(|| Path::new("."));
     sweep(folder);
@@ -41,6 +44,33 @@ pub fn whole(path: &Path, bytes: &[u8]) -> Result<(), Box<Finding>> {
     }
     file.persist(&path).map_err(|error| failed(error.error))?;
     Ok(())
+}
+
+/// Writes what was made from something else, such as a print. Where a link stands in its
+/// place, the file that it leads to is none of ours.
+///
+/// # Errors
+/// As for [`whole`], and where a link stands there.
+pub fn made(path: &Path, bytes: &[u8]) -> Result<(), Box<Finding>> {
+    if path.symlink_metadata().is_ok_and(|known| known.is_symlink()) {
+        let why = "it is a link, and the file that it leads to would be overwritten: remove the \
+                   link first";
+        return Err(Box::new(unwritable::finding(&path.display().to_string(), why)));
+    }
+    whole(path, bytes)
+}
+
+/// Whether a file may not become as large as that; a run that tried would be ended in the
+/// midst of it.
+#[cfg(unix)]
+fn is_too_large(bytes: usize) -> bool {
+    let most = rustix::process::getrlimit(rustix::process::Resource::Fsize).current;
+    most.is_some_and(|most| bytes as u64 > most)
+}
+
+#[cfg(not(unix))]
+fn is_too_large(_: usize) -> bool {
+    false
 }
 
 /// A temporary file is for its owner only; a new print is for whoever the system's mask

@@ -20,7 +20,8 @@ use crate::syntax::tree::{
 };
 use crate::syntax::words::is_taken;
 use ecow::EcoString;
-use rustc_hash::{FxHashMap, FxHashSet};
+use rustc_hash::{FxHashMap, FxHashSet, FxHasher};
+use std::hash::{Hash, Hasher};
 
 /// Whoever measures in American cups speaks of American things.
 const US: &str = "en-US";
@@ -40,6 +41,20 @@ impl Names {
     /// The names of the trees of one house.
     pub fn of<'t>(trees: impl Iterator<Item = &'t Tree> + Clone) -> Self {
         Self(Known::of(trees))
+    }
+
+    /// The same for houses that call everything the same.
+    pub fn fingerprint(&self) -> u64 {
+        let Known { own, bare, called, language } = &self.0;
+        let mut all: Vec<String> = own.iter().map(|key| format!("own {key}")).collect();
+        all.extend(
+            bare.iter().map(|(letters, (key, class))| format!("{letters}: {key} {class:?}")),
+        );
+        all.extend(called.iter().map(|(called, key)| format!("{called} is {key}")));
+        all.sort_unstable();
+        let mut hasher = FxHasher::default();
+        (all, language).hash(&mut hasher);
+        hasher.finish()
     }
 
     /// Gives the names in a tree of that house the keys of what they mean.

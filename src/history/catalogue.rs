@@ -1,7 +1,7 @@
 //! All declarations of a bakehouse, and what each formula rests on.
 
 use super::declared::{Declared, Kind, of_tree};
-use super::facts::LOOK;
+use super::facts::{BESIDE, Fact, LOOK};
 use crate::formula::{Shelf, inherited};
 use crate::source::Span;
 use crate::syntax::tree::{Formula, Stage, Tree};
@@ -28,6 +28,7 @@ pub struct Catalogue<'t> {
     by_key: FxHashMap<EcoString, Vec<usize>>,
     formulas: FxHashMap<EcoString, &'t Formula>,
     stages: FxHashMap<EcoString, &'t Stage>,
+    has_ovens: bool,
 }
 
 impl<'t> Shelf<'t> for Catalogue<'t> {
@@ -56,14 +57,18 @@ pub struct Meaning<'t> {
     pub keys: FxHashSet<EcoString>,
     /// Where all that stands, the formulas that it is based on included.
     pub places: Vec<Span>,
-    /// The fingerprint of all that.
+    /// The fingerprint of all that, as far as prints show it.
     pub digest: Digest,
+    /// The same without what holds for everybody, whether it is used or not: the settings of
+    /// the house, and mixers that the formula does not name.
+    pub named: Digest,
 }
 
 impl<'t> Catalogue<'t> {
     /// The trees of one bakehouse, each with its declarations.
     pub fn of(trees: impl IntoIterator<Item = (&'t Tree, &'t Shared)>) -> Self {
-        let (mut shared, mut by_key) = (Vec::new(), FxHashMap::default());
+        let mut shared: Vec<&(Declared, OnceLock<Digest>)> = Vec::new();
+        let mut by_key = FxHashMap::default();
         let (mut formulas, mut stages) = (FxHashMap::default(), FxHashMap::default());
         for (tree, declarations) in trees {
             for known in declarations {
@@ -80,7 +85,8 @@ impl<'t> Catalogue<'t> {
                 stages.entry(stage.name.key.clone()).or_insert(stage);
             }
         }
-        Self { shared, by_key, formulas, stages }
+        let has_ovens = shared.iter().any(|(it, _)| it.kind == Kind::Oven);
+        Self { shared, by_key, formulas, stages, has_ovens }
     }
 
     /// Everything that is declared but formulas.
@@ -90,15 +96,20 @@ impl<'t> Catalogue<'t> {
 
     /// What a formula means.
     pub fn meaning(&self, formula: &'t Formula) -> Meaning<'t> {
-        let own = Declared::formula(&inherited(self, formula));
+        let whole = inherited(self, formula);
+        let own = Declared::formula(&whole);
         let mut open = own.facts.uses.clone();
-        // Which mixer a dough goes into is chosen among all, and settings are everybody's.
-        let for_all = |(declared, _): &(Declared, _)| {
-            matches!(declared.kind, Kind::House | Kind::Mixer | Kind::Oven)
+        // Settings are everybody's, and of several mixers one is chosen where none is named.
+        let names_one = self.names_a_mixer(&whole);
+        let for_all = |(declared, _): &(Declared, _)| match declared.kind {
+            Kind::House => true,
+            Kind::Mixer => !names_one,
+            _ => false,
         };
         let all = self.shared.iter().enumerate();
         let mut reached: Vec<usize> =
             all.filter(|(_, known)| for_all(known)).map(|(at, _)| at).collect();
+        let everybodys = reached.len();
         let mut inner: Vec<Declared> = Vec::new();
         let mut seen: FxHashSet<EcoString> = FxHashSet::default();
         seen.insert(formula.name.key.clone());
@@ -121,22 +132,43 @@ impl<'t> Catalogue<'t> {
                 inner.push(other);
             }
         }
-        let found = reached.into_iter().filter_map(|at| self.shared.get(at).copied());
-        let mut found: Vec<(&Declared, Digest)> = found
-            .map(|(declared, digest)| (declared, *digest.get_or_init(|| digest_of(declared))))
+        let found = reached.into_iter().enumerate();
+        let found = found.filter_map(|(at, place)| Some((at, *self.shared.get(place)?)));
+        let mut found: Vec<(&Declared, Digest, bool)> = found
+            .map(|(at, (declared, digest))| {
+                let digest = *digest.get_or_init(|| digest_of(declared));
+                (declared, digest, at < everybodys)
+            })
             .collect();
-        found.sort_by(|(one, _), (two, _)| (one.kind, &one.key).cmp(&(two.kind, &two.key)));
+        found.sort_by(|one, two| (one.0.kind, &one.0.key).cmp(&(two.0.kind, &two.0.key)));
         inner.sort_by(|one, two| one.key.cmp(&two.key));
-        let mut hasher = blake3::Hasher::new();
-        hasher.update(&digest_of(&own));
-        for digest in found.iter().map(|(_, digest)| *digest).chain(inner.iter().map(digest_of)) {
-            hasher.update(&digest);
-        }
-        let digest = *hasher.finalize().as_bytes();
-        let shared: Vec<&Declared> = found.into_iter().map(|(declared, _)| declared).collect();
+        let digest = |with_everybodys: bool| {
+            let mut hasher = blake3::Hasher::new();
+            hasher.update(&digest_of(&own));
+            let shared = found.iter().filter(|(.., is_all)| with_everybodys || !is_all);
+            let shared = shared.map(|(_, digest, _)| *digest);
+            for digest in shared.chain(inner.iter().map(digest_of)) {
+                hasher.update(&digest);
+            }
+            // Ovens of a bakery are not those of a kitchen, whatever they hold.
+            if with_everybodys && self.has_ovens {
+                hasher.update(b"ovens");
+            }
+            *hasher.finalize().as_bytes()
+        };
+        let (digest, named) = (digest(true), digest(false));
+        let shared: Vec<&Declared> = found.into_iter().map(|(declared, ..)| declared).collect();
         places.extend(shared.iter().copied().chain(&inner).map(|declared| declared.span));
         seen.extend(above);
-        Meaning { own, shared, inner, keys: seen, places, digest }
+        Meaning { own, shared, inner, keys: seen, places, digest, named }
+    }
+
+    /// Whether a step of the dough's own names a mixer.
+    fn names_a_mixer(&self, formula: &Formula) -> bool {
+        let steps = formula.method.iter().flat_map(|method| &method.steps);
+        let places = steps.flat_map(|step| &step.phases).filter_map(|phase| phase.place.as_ref());
+        let mut known = places.flat_map(|place| self.by_key.get(&place.key).into_iter().flatten());
+        known.any(|at| self.shared.get(*at).is_some_and(|(it, _)| it.kind == Kind::Mixer))
     }
 
     /// The formulas that one is based on.
@@ -156,9 +188,11 @@ impl<'t> Catalogue<'t> {
     }
 }
 
-/// The fingerprint of what one declaration says by itself, in whatever order it was written.
-fn digest_of(declared: &Declared) -> Digest {
-    let facts = declared.facts.all.iter().filter(|fact| fact.block.kind != LOOK);
+/// The fingerprint of what one declaration says by itself, in whatever order it was written,
+/// as far as prints show it.
+pub fn digest_of(declared: &Declared) -> Digest {
+    let is_printed = |fact: &&Fact| !matches!(fact.block.kind, LOOK | BESIDE);
+    let facts = declared.facts.all.iter().filter(is_printed);
     let mut facts: Vec<[&str; 4]> = facts
         .map(|it| {
             [it.block.kind, it.block.name.as_str(), it.name.as_str(), it.value.canon.as_str()]

@@ -5,10 +5,12 @@
 
 use super::catalogue::{Catalogue, Meaning, Shared, shared_of};
 use super::comparison::{
-    Change, Comparison, FigureChange, FormulaChange, Moved, SharedChange, VERSION, What,
+    Change, Comparison, FigureChange, FormulaChange, Moved, SharedChange, SheetChange, VERSION,
+    What,
 };
-use super::declared::{Declared, Kind};
-use super::facts::{Block, Fact};
+use super::declared::{Declared, Kind, kind_named};
+use super::facts::{BESIDE, Block, Fact, Facts};
+use super::rename::{self, Renamed};
 use super::sheet;
 use crate::desk::Bakehouse;
 use crate::formula::work;
@@ -17,6 +19,7 @@ use crate::quantity::display::read_exact;
 use crate::quantity::{Exact, int};
 use crate::source::Span;
 use crate::syntax::tree::Formula;
+use ecow::EcoString;
 use rayon::prelude::*;
 use std::collections::{BTreeMap, BTreeSet};
 use std::path::Path;
@@ -52,9 +55,6 @@ struct Item<'b, 'l> {
 /// A formula before and after; one of them at least.
 type Pair<'p, 'b, 'l> = (Option<&'p Item<'b, 'l>>, Option<&'p Item<'b, 'l>>);
 
-/// The most formulas without a partner among which renamed ones are looked for.
-const MOST_UNPAIRED: usize = 400;
-
 /// What changed from one side to the other.
 pub fn compare(old: &Side, new: &Side) -> Comparison {
     let (old_shared, new_shared) = (shared_in(old), shared_in(new));
@@ -64,27 +64,31 @@ pub fn compare(old: &Side, new: &Side) -> Comparison {
         (Some(_), Some(_)) => vec![(old_items.first(), new_items.first())],
         _ => paired(&old_items, &new_items),
     };
-    let mut formulas: Vec<(FormulaChange, Vec<(Kind, String)>)> =
-        pairs.par_iter().filter_map(|pair| formula_change(*pair)).collect();
-    formulas.sort_by(|(one, _), (two, _)| {
-        (two.weight, &one.name, &one.was).cmp(&(one.weight, &two.name, &two.was))
-    });
     let mut shared = shared_changes(&old_names, &new_names);
+    let among = Among::of(&shared);
+    let outcomes: Vec<Outcome> =
+        pairs.par_iter().filter_map(|pair| outcome(*pair, &among)).collect();
     let mut is_asked: Vec<bool> = Vec::new();
     for change in &mut shared {
-        let touched = formulas.iter().filter(|(_, because)| {
-            because.iter().any(|(kind, key)| kind.word() == change.kind && *key == change.key)
+        let touched = outcomes.iter().filter(|outcome| {
+            let mut because = outcome.because.iter();
+            because.any(|(kind, key)| kind.word() == change.kind && *key == change.key)
         });
-        change.touches = touched.map(|(formula, _)| formula.name.clone()).collect();
+        change.touches = touched.map(|outcome| outcome.name.clone()).collect();
         change.touches.sort();
         let asked = change.spans.iter().any(|span| old.asks_for(*span) || new.asks_for(*span));
         is_asked.push(asked || !change.touches.is_empty());
     }
     let mut is_asked = is_asked.into_iter();
     shared.retain(|_| is_asked.next().unwrap_or(true));
+    let mut formulas: Vec<FormulaChange> =
+        outcomes.into_iter().filter_map(|outcome| outcome.change).collect();
+    formulas.sort_by(|one, two| {
+        (two.weight, &one.name, &one.was).cmp(&(one.weight, &two.name, &two.was))
+    });
     if old.only.is_some() {
         shared.clear();
-        formulas.iter_mut().for_each(|(formula, _)| beside_each_other(formula));
+        formulas.iter_mut().for_each(beside_each_other);
     }
     shared.sort_by_key(|change| std::cmp::Reverse(change.touches.len()));
     let moved = pairs.iter().filter_map(|pair| match pair {
@@ -96,7 +100,6 @@ pub fn compare(old: &Side, new: &Side) -> Comparison {
         _ => None,
     });
     let moved = if old.only.is_some() { Vec::new() } else { moved.collect() };
-    let formulas = formulas.into_iter().map(|(formula, _)| formula).collect();
     Comparison { version: VERSION, formulas, shared, moved }
 }
 
@@ -206,9 +209,6 @@ fn renamed<'p, 'b, 'l>(
     come: &mut Vec<&'p Item<'b, 'l>>,
     pairs: &mut Vec<Pair<'p, 'b, 'l>>,
 ) {
-    if gone.len().max(come.len()) > MOST_UNPAIRED {
-        return;
-    }
     let said = |item: &&Item| -> BTreeSet<(Block, String, String)> {
         let own = item.catalogue.meaning(item.formula).own;
         let facts = own.facts.all.into_iter();
@@ -217,23 +217,8 @@ fn renamed<'p, 'b, 'l>(
     };
     let (before, after): (Vec<_>, Vec<_>) =
         (gone.iter().map(said).collect(), come.iter().map(said).collect());
-    let mut alike: Vec<(usize, usize, usize)> = Vec::new();
-    for (at, one) in before.iter().enumerate() {
-        for (to, two) in after.iter().enumerate() {
-            let same = one.intersection(two).count();
-            let all = one.union(two).count();
-            // More than half of all that either says.
-            if same * 2 > all {
-                alike.push((same * 1000 / all.max(1), at, to));
-            }
-        }
-    }
-    alike.sort_by(|one, two| two.0.cmp(&one.0).then((one.1, one.2).cmp(&(two.1, two.2))));
     let (mut taken_old, mut taken_new) = (BTreeSet::new(), BTreeSet::new());
-    for (_, at, to) in alike {
-        if taken_old.contains(&at) || taken_new.contains(&to) {
-            continue;
-        }
+    for (at, to) in rename::alike(&before, &after) {
         taken_old.insert(at);
         taken_new.insert(to);
         pairs.push((gone.get(at).copied(), come.get(to).copied()));
@@ -258,27 +243,80 @@ fn sheet_of(item: &Item) -> Option<Document> {
     is_sound.then(|| document(&item.bakehouse.house, &worked, &Wording::plain(), false))
 }
 
+/// What became of a formula.
+struct Outcome {
+    /// Nothing where all that its prints show is as it was.
+    change: Option<FormulaChange>,
+    name: String,
+    /// The shared things that it was changed or touched by.
+    because: Vec<(Kind, String)>,
+}
+
+/// The changes of shared things among which formulas changed.
+struct Among {
+    /// Those of which no print shows anything: prices, and what an oven holds.
+    beside: BTreeSet<(&'static str, String)>,
+    /// Stages and mixtures with another name: the old key, and the new one.
+    renamed: Renamed,
+}
+
+impl Among {
+    fn of(shared: &[SharedChange]) -> Self {
+        let is_beside = |it: &&SharedChange| it.says.iter().any(|says| says.part == BESIDE);
+        let beside = shared.iter().filter(is_beside);
+        let beside = beside.filter_map(|it| Some((kind_named(&it.kind)?.word(), it.key.clone())));
+        let renamed = shared.iter().filter(|it| matches!(it.kind.as_str(), "stage" | "mixture"));
+        let renamed = renamed.filter_map(|it| {
+            let new = (EcoString::from(&it.key), EcoString::from(&it.name));
+            Some((EcoString::from(it.key_before.as_ref()?), new))
+        });
+        Self { beside: beside.collect(), renamed: renamed.collect() }
+    }
+
+    /// The shared things of a formula that changed beside what prints show.
+    fn beside(&self, meaning: &Meaning) -> Vec<(Kind, String)> {
+        if self.beside.is_empty() {
+            return Vec::new();
+        }
+        let all = meaning.shared.iter().map(|it| (it.kind, it.key.to_string()));
+        all.filter(|(kind, key)| self.beside.contains(&(kind.word(), key.clone()))).collect()
+    }
+}
+
 /// What changed of a formula, and through which shared things.
-fn formula_change(pair: Pair) -> Option<(FormulaChange, Vec<(Kind, String)>)> {
+fn outcome(pair: Pair, among: &Among) -> Option<Outcome> {
     let (old, new) = (pair.0.map(meaning), pair.1.map(meaning));
+    let name = pair.1.or(pair.0)?.formula.name.shown.to_string();
+    let unchanged = |because: Vec<(Kind, String)>| {
+        (!because.is_empty()).then(|| Outcome { change: None, name: name.clone(), because })
+    };
     if let (Some(old), Some(new)) = (&old, &new)
         && old.digest == new.digest
     {
-        return None;
+        return unchanged(among.beside(new));
     }
-    let because = because(old.as_ref(), new.as_ref());
     let (before, after) = (pair.0.and_then(sheet_of), pair.1.and_then(sheet_of));
+    // What holds for all is no change of those on whose prints it changes nothing.
+    if let (Some(old), Some(new)) = (&old, &new)
+        && let (Some(before), Some(after)) = (&before, &after)
+        && old.named == new.named
+        && sheet::is_same(before, after)
+    {
+        return unchanged(among.beside(new));
+    }
+    let because = because(old.as_ref(), new.as_ref(), &among.renamed);
     let what = match (&old, &new) {
         (None, _) => What::Added,
         (_, None) => What::Removed,
         _ => What::Changed,
     };
+    let mut renamed = among.renamed.clone();
     let says = match (&old, &new) {
-        (Some(old), Some(new)) => changes(&old.own.facts.all, &new.own.facts.all),
+        (Some(old), Some(new)) => own_changes(&old.own.facts, &new.own.facts, &mut renamed),
         _ => Vec::new(),
     };
     let mut change = FormulaChange {
-        name: pair.1.or(pair.0)?.formula.name.shown.to_string(),
+        name: name.clone(),
         was: None,
         title: title(pair.1.or(pair.0)?),
         file: pair.1.or(pair.0)?.path.clone(),
@@ -300,13 +338,33 @@ fn formula_change(pair: Pair) -> Option<(FormulaChange, Vec<(Kind, String)>)> {
         change.says = says;
     }
     if let (Some(before), Some(after)) = (&before, &after) {
-        change.figures = figures(before, after);
-        change.sheet = sheet::changes(before, after);
+        change.figures = figures(before, after, &renamed);
+        change.sheet = sheet::changes(before, after, &renamed);
         change.contains = beyond(&after.contains, &before.contains);
         change.contains_no_longer = beyond(&before.contains, &after.contains);
     }
     change.weight = weight(&change);
-    Some((change, because))
+    Some(Outcome { change: Some(change), name, because })
+}
+
+/// What a formula says differently; own stages and mixtures with another name are added to
+/// those of the house that have one.
+fn own_changes(old: &Facts, new: &Facts, renamed: &mut Renamed) -> Vec<Change> {
+    let mut says: Vec<Change> = Vec::new();
+    for kind in ["stage", "mixture"] {
+        for (was, is) in rename::of_blocks(kind, &rename::applied(&old.all, renamed), &new.all) {
+            says.push(Change {
+                part: kind.to_owned(),
+                of: is.to_string(),
+                name: "name".to_owned(),
+                old: Some(was.to_string()),
+                new: Some(is.to_string()),
+            });
+            renamed.insert(was, (is.clone(), is));
+        }
+    }
+    says.extend(changes(&rename::applied(&old.all, renamed), &new.all));
+    says
 }
 
 fn meaning<'b>(item: &Item<'b, '_>) -> Meaning<'b> {
@@ -322,14 +380,18 @@ fn beyond(all: &[String], known: &[String]) -> Vec<String> {
 }
 
 /// Shared things, and formulas inside, that are not the same for both.
-fn because(old: Option<&Meaning>, new: Option<&Meaning>) -> Vec<(Kind, String)> {
+fn because(old: Option<&Meaning>, new: Option<&Meaning>, renamed: &Renamed) -> Vec<(Kind, String)> {
     let (Some(old), Some(new)) = (old, new) else { return Vec::new() };
     fn all<'m>(meaning: &'m Meaning) -> BTreeMap<(Kind, String), &'m Declared> {
         let shared = meaning.shared.iter().copied().chain(&meaning.inner);
         shared.map(|it| ((it.kind, it.key.to_string()), it)).collect()
     }
     let (before, after) = (all(old), all(new));
-    let keys: BTreeSet<&(Kind, String)> = before.keys().chain(after.keys()).collect();
+    let is_new_name = |(_, key): &(Kind, String)| {
+        renamed.get(key.as_str()).is_some_and(|(now, _)| after.keys().any(|it| it.1 == *now))
+    };
+    let keys: BTreeSet<&(Kind, String)> =
+        before.keys().filter(|key| !is_new_name(key)).chain(after.keys()).collect();
     let differs = |key: &&&(Kind, String)| match (before.get(**key), after.get(**key)) {
         (Some(one), Some(two)) => !changes(&one.facts.all, &two.facts.all).is_empty(),
         _ => true,
@@ -382,36 +444,56 @@ pub fn changes(old: &[Fact], new: &[Fact]) -> Vec<Change> {
 /// The fact of the order in which steps stand.
 const ORDER: &str = "order";
 
+/// A figure's name, by the new name of the stage that it is of.
+fn figure_now(name: &str, renamed: &Renamed) -> String {
+    let of = renamed.iter().find_map(|(was, (now, _))| {
+        let rest = name.strip_prefix(was.as_str())?;
+        rest.starts_with(' ').then(|| format!("{now}{rest}"))
+    });
+    of.unwrap_or_else(|| name.to_owned())
+}
+
 /// The figures that two documents do not have alike.
-pub fn figures(before: &Document, after: &Document) -> Vec<FigureChange> {
-    let names: Vec<&str> =
-        after.figures.iter().chain(&before.figures).map(|figure| figure.name.as_str()).fold(
-            Vec::new(),
-            |mut names, name| {
-                if !names.contains(&name) {
-                    names.push(name);
-                }
-                names
-            },
-        );
-    let find = |document: &'_ Document, name: &str| {
-        let found = document.figures.iter().find(|figure| figure.name == name);
+pub fn figures(before: &Document, after: &Document, renamed: &Renamed) -> Vec<FigureChange> {
+    let mut names: Vec<String> = after.figures.iter().map(|it| it.name.clone()).collect();
+    for figure in &before.figures {
+        let name = figure_now(&figure.name, renamed);
+        if !names.contains(&name) {
+            names.push(name);
+        }
+    }
+    let none = Renamed::default();
+    let find = |document: &'_ Document, name: &str, renamed: &Renamed| {
+        let mut figures = document.figures.iter();
+        let found = figures.find(|figure| figure_now(&figure.name, renamed) == name);
         found.map(|it| (it.exact.clone(), it.exact_high.clone(), it.shown.clone(), it.unit.clone()))
     };
     names
         .into_iter()
         .filter_map(|name| {
-            let (old, new) = (find(before, name), find(after, name));
-            if old.as_ref().map(|it| (&it.0, &it.1)) == new.as_ref().map(|it| (&it.0, &it.1)) {
+            let (old, new) = (find(before, &name, renamed), find(after, &name, &none));
+            // What moved by less than is shown stays as it is on every print.
+            if old.as_ref().map(|it| (&it.2, &it.3)) == new.as_ref().map(|it| (&it.2, &it.3)) {
                 return None;
             }
             let (old_exact, new_exact) =
                 (old.as_ref().map(|it| it.0.clone()), new.as_ref().map(|it| it.0.clone()));
+            let unit = match (&old, &new) {
+                // `990 g → 1.1 kg`: each has its own.
+                (Some(old), Some(new)) if old.3 != new.3 => String::new(),
+                (old, new) => {
+                    old.as_ref().or(new.as_ref()).map(|it| it.3.clone()).unwrap_or_default()
+                }
+            };
+            let shown = |it: (_, _, String, String)| match unit.is_empty() {
+                true => format!("{} {}", it.2, it.3).trim_end().to_owned(),
+                false => it.2,
+            };
             Some(FigureChange {
-                name: name.to_owned(),
-                unit: old.as_ref().or(new.as_ref()).map(|it| it.3.clone()).unwrap_or_default(),
-                old: old.map(|it| it.2),
-                new: new.map(|it| it.2),
+                name,
+                old: old.map(shown),
+                new: new.map(shown),
+                unit: unit.clone(),
                 old_exact,
                 new_exact,
             })
@@ -438,7 +520,9 @@ fn weight(change: &FormulaChange) -> u64 {
     let allergens = !(change.contains.is_empty() && change.contains_no_longer.is_empty());
     let figures = change.figures.iter();
     let figures = figures.map(|it| moved_by(it.old_exact.as_ref(), it.new_exact.as_ref()));
-    let lines = change.sheet.iter();
+    // Words of a sheet have no weight that could move.
+    let weighs = |it: &&SheetChange| it.old_grams.is_some() || it.new_grams.is_some();
+    let lines = change.sheet.iter().filter(weighs);
     let lines = lines.map(|it| moved_by(it.old_grams.as_ref(), it.new_grams.as_ref()));
     let far = match change.what {
         What::Changed => figures.chain(lines).max().unwrap_or_default(),
@@ -464,10 +548,18 @@ fn shared_changes(old: &[Catalogue], new: &[Catalogue]) -> Vec<SharedChange> {
         }
         found
     }
-    let (before, after) = (all(old), all(new));
+    let (mut before, after) = (all(old), all(new));
+    let mut was: BTreeMap<(Kind, String, usize), &Declared> = BTreeMap::new();
+    for (old, new) in rename::of_shared(&before, &after) {
+        if let Some(declared) = before.remove(&old) {
+            before.insert(new.clone(), declared);
+            was.insert(new, declared);
+        }
+    }
     let keys: BTreeSet<&(Kind, String, usize)> = before.keys().chain(after.keys()).collect();
     keys.into_iter()
         .filter_map(|key| {
+            let was = was.get(key);
             let (old, new) = (before.get(key), after.get(key));
             let what = match (old, new) {
                 (None, _) => What::Added,
@@ -478,12 +570,14 @@ fn shared_changes(old: &[Catalogue], new: &[Catalogue]) -> Vec<SharedChange> {
                 What::Changed => changes(facts(old), facts(new)),
                 _ => Vec::new(),
             };
-            if what == What::Changed && says.is_empty() {
+            if what == What::Changed && says.is_empty() && was.is_none() {
                 return None;
             }
             Some(SharedChange {
                 kind: key.0.word().to_owned(),
                 key: key.1.clone(),
+                was: was.map(|it| it.shown.to_string()),
+                key_before: was.map(|it| it.key.to_string()),
                 name: new.or(old)?.shown.to_string(),
                 what,
                 says,

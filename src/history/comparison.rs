@@ -67,7 +67,7 @@ pub struct FormulaChange {
     pub says: Vec<Change>,
     /// The shared things, and the formulas in it, that changed: `stage house levain`.
     pub because: Vec<String>,
-    /// The lines of its sheet that show other weights.
+    /// The lines of its sheet that show something else.
     pub sheet: Vec<SheetChange>,
     /// How much it matters, for the order.
     #[serde(skip)]
@@ -79,7 +79,7 @@ pub struct FormulaChange {
 pub struct FigureChange {
     /// The name that a claim uses: `hydration`.
     pub name: String,
-    /// The unit to print behind them; empty for a bare number.
+    /// The unit to print behind them; empty for a bare number, and where each has its own.
     pub unit: String,
     /// As it is printed; nothing where it was or is not there.
     pub old: Option<String>,
@@ -94,8 +94,8 @@ pub struct FigureChange {
 /// Something that is said differently.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
 pub struct Change {
-    /// `total`, `dough`, `stage`, `mixture`, `each`, `method`, `claims`, `look`; empty for the
-    /// declaration itself.
+    /// `total`, `dough`, `stage`, `mixture`, `each`, `method`, `claims`, `look`; `beside` for
+    /// what no print of a formula shows, such as prices; empty for the declaration itself.
     pub part: String,
     /// The name of the stage, the mixture or the kind of piece.
     pub of: String,
@@ -107,7 +107,8 @@ pub struct Change {
     pub new: Option<String>,
 }
 
-/// A line of a sheet that shows another weight.
+/// A line of a sheet that shows something else: a weight, a time, a temperature, an allergen,
+/// a caution.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
 pub struct SheetChange {
     /// The title of its column: `Final dough`.
@@ -134,6 +135,11 @@ pub struct SharedChange {
     pub key: String,
     /// Its name.
     pub name: String,
+    /// What it was called before, where it was renamed.
+    pub was: Option<String>,
+    /// The same, as it was looked up.
+    #[serde(skip)]
+    pub key_before: Option<String>,
     /// Whether it came, went or changed.
     pub what: What,
     /// What it says differently.

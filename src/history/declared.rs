@@ -51,6 +51,23 @@ impl Kind {
     }
 }
 
+/// The kind that a word declares.
+pub fn kind_named(word: &str) -> Option<Kind> {
+    let all = [
+        Kind::House,
+        Kind::Ingredient,
+        Kind::Culture,
+        Kind::Stage,
+        Kind::Mixture,
+        Kind::Style,
+        Kind::Mixer,
+        Kind::Oven,
+        Kind::Tin,
+        Kind::Formula,
+    ];
+    all.into_iter().find(|kind| kind.word() == word)
+}
+
 /// A declaration.
 #[derive(Clone, Debug)]
 pub struct Declared {
@@ -95,7 +112,7 @@ impl Declared {
             MachineKind::Oven => Kind::Oven,
             MachineKind::Tin => Kind::Tin,
         };
-        Self::new(kind, name, |it| {
+        let write = |it: &mut Writer| {
             for (extent, of) in holds {
                 let mut said = Said::extent(extent);
                 if let Some(of) = of {
@@ -124,6 +141,10 @@ impl Declared {
                 let greased = it.names(greased);
                 it.put("greased with", greased);
             }
+        };
+        Self::new(kind, name, |it| match kind {
+            Kind::Oven => it.beside(write),
+            _ => write(it),
         })
     }
 

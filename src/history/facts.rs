@@ -16,6 +16,10 @@ use ecow::EcoString;
 /// The part of a bakehouse's facts that changes how prints look and nothing that is baked.
 pub const LOOK: &str = "look";
 
+/// The part that changes what no print of a formula shows: what things cost, and what an oven
+/// holds.
+pub const BESIDE: &str = "beside";
+
 /// A part of a declaration.
 #[derive(Clone, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub struct Block {
@@ -82,6 +86,11 @@ impl Writer {
     /// Writes what changes how prints look and nothing that is baked.
     pub(super) fn look(&mut self, write: impl FnOnce(&mut Self)) {
         self.within(LOOK, EcoString::new(), write);
+    }
+
+    /// Writes what no print of a formula shows.
+    pub(super) fn beside(&mut self, write: impl FnOnce(&mut Self)) {
+        self.within(BESIDE, EcoString::new(), write);
     }
 
     /// A name that something else may declare.
@@ -656,7 +665,7 @@ impl Writer {
             let number = crate::quantity::display::exact(number);
             let mut said = Said::of(&format!("{number} {currency}"));
             said.and(&Said::with("per", &Said::quantity(per)));
-            self.put("price", said);
+            self.beside(|it| it.put("price", said));
         }
         if let Some((volume, weight)) = volume {
             let mut said = Said::quantity(volume);

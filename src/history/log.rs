@@ -1,10 +1,13 @@
 //! The history of one formula: the commits that changed what it means, and its figures.
 
-use super::catalogue::Digest;
+use super::catalogue::{Digest, Meaning};
 use super::compare::figures;
-use super::comparison::FigureChange;
+use super::comparison::{FigureChange, SheetChange};
 use super::git::{Commit, Id, Repository, Trouble};
-use super::walk::Walk;
+use super::rename::Renamed;
+use super::sheet;
+use super::tell::{sheet_line, shortened};
+use super::walk::{Key, Walk};
 use crate::diag::machine::pretty;
 use crate::print::Document;
 use crate::quantity::Exact;
@@ -50,12 +53,33 @@ pub struct Row {
     pub exact: BTreeMap<String, String>,
     /// The figures that moved with this commit.
     pub moved: Vec<FigureChange>,
+    /// The lines of its sheet that show something else since this commit: weights, times,
+    /// temperatures, allergens, notes and cautions.
+    pub sheet: Vec<SheetChange>,
+}
+
+/// What a formula meant and printed.
+struct Worked {
+    /// Without what holds for everybody, whether it is used or not.
+    named: Digest,
+    /// What it says itself, to find it under another name.
+    said: BTreeSet<String>,
+    /// Nothing where it had errors.
+    document: Option<Document>,
+}
+
+impl Worked {
+    /// Whether all that either prints is the same.
+    fn is_same(&self, other: &Self) -> bool {
+        let documents = self.document.as_ref().zip(other.document.as_ref());
+        self.named == other.named && documents.is_some_and(|(one, two)| sheet::is_same(one, two))
+    }
 }
 
 /// What is known of the formula at a commit.
 struct Seen {
     commit: Commit,
-    key: (String, EcoString),
+    key: Key,
     digest: Option<Digest>,
     parents: Vec<Id>,
 }
@@ -77,21 +101,22 @@ pub fn history(
         None => BTreeSet::new(),
     };
     let mut walk = Walk::new(repository, folder);
-    let mut keys: FxHashMap<Id, (String, EcoString)> = FxHashMap::default();
+    let mut keys: FxHashMap<Id, Key> = FxHashMap::default();
     let mut seen: Vec<Seen> = Vec::new();
-    let mut documents: FxHashMap<Digest, Option<Document>> = FxHashMap::default();
+    let mut all: FxHashMap<Digest, Worked> = FxHashMap::default();
     walk.go_to(from)?;
     let Some(key) = walk.states.keys().find(|(_, key)| key == formula).cloned() else {
         return Ok(None);
     };
     keys.insert(from.id, key);
-    // What the formula said where it was seen last, to find it under another name.
-    let mut facts: FxHashMap<EcoString, BTreeSet<String>> = FxHashMap::default();
+    // What the formula meant where it was seen last, by its name there.
+    let mut last: FxHashMap<EcoString, Digest> = FxHashMap::default();
     for commit in commits {
         let Some(mut key) = keys.get(&commit.id).cloned() else { continue };
         walk.go_to(&commit)?;
         if !walk.states.contains_key(&key) {
-            match renamed(&mut walk, &key, &facts)? {
+            let wanted = last.get(&key.1).and_then(|digest| all.get(digest));
+            match wanted.and_then(|wanted| renamed(&walk, &wanted.said)) {
                 Some(other) => key = other,
                 None => {
                     seen.push(Seen { commit, key, digest: None, parents: Vec::new() });
@@ -100,11 +125,11 @@ pub fn history(
             }
         }
         let digest = walk.states.get(&key).map(|state| state.digest);
-        if let Some(digest) = digest.filter(|digest| !documents.contains_key(digest)) {
-            let read = walk.with(&key, |meaning, document| (said(meaning), document))?;
-            let (said, document) = read.unwrap_or_default();
-            facts.insert(key.1.clone(), said);
-            documents.insert(digest, document);
+        if let Some(digest) = digest {
+            last.insert(key.1.clone(), digest);
+            if !all.contains_key(&digest) {
+                all.extend(walk.with(&key, worked).map(|worked| (digest, worked)));
+            }
         }
         for parent in &commit.parents {
             keys.entry(*parent).or_insert_with(|| key.clone());
@@ -116,21 +141,76 @@ pub fn history(
     let mut rows = Vec::new();
     for it in &seen {
         let Some(digest) = it.digest else { continue };
-        let before: Vec<Option<Digest>> =
-            it.parents.iter().map(|id| by_id.get(id).and_then(|it| it.digest)).collect();
+        let before = |id: &Id| by_id.get(id).and_then(|it| it.digest);
+        let before: Vec<Option<Digest>> = it.parents.iter().map(before).collect();
+        let now = all.get(&digest);
+        let is_same = |before: &Option<Digest>| {
+            *before == Some(digest)
+                || before
+                    .and_then(|before| all.get(&before))
+                    .zip(now)
+                    .is_some_and(|(a, b)| a.is_same(b))
+        };
         // A merge that takes one side over changes nothing that this side had not.
-        if before.contains(&Some(digest)) || left_out.contains(&it.commit.id) {
+        if before.iter().any(is_same) || left_out.contains(&it.commit.id) {
             continue;
         }
-        let document = documents.get(&digest).and_then(Option::as_ref);
-        let old = before.first().copied().flatten();
-        let old = old.and_then(|digest| documents.get(&digest)?.as_ref());
-        rows.push(row(repository, it, document, old));
+        let old = before.first().copied().flatten().and_then(|digest| all.get(&digest));
+        rows.push(row(repository, it, now, old));
     }
     Ok(Some(History { version: VERSION, formula: formula.to_owned(), rows, cut_short }))
 }
 
-fn said(meaning: &super::catalogue::Meaning) -> BTreeSet<String> {
+fn worked(meaning: &Meaning, document: &dyn Fn() -> Option<Document>) -> Worked {
+    Worked { named: meaning.named, said: said(meaning), document: document() }
+}
+
+/// Where a formula that the last commit does not have is in the history.
+pub struct Gone {
+    /// The commit without it.
+    pub revision: String,
+    /// The author's day.
+    pub date: String,
+    /// The first line of its message.
+    pub subject: String,
+    /// What it was called from then on, where it was renamed.
+    pub now: Option<String>,
+}
+
+/// The commit that took a formula away, or gave it another name.
+///
+/// # Errors
+/// Where the repository can't be read.
+pub fn gone(
+    repository: &Repository,
+    folder: &Path,
+    from: &Commit,
+    formula: &str,
+) -> Result<Option<Gone>, Trouble> {
+    let mut walk = Walk::new(repository, folder);
+    let mut after: Option<Commit> = None;
+    for commit in repository.history(from)?.0 {
+        walk.go_to(&commit)?;
+        let Some(key) = walk.states.keys().find(|(_, key)| key == formula).cloned() else {
+            after = Some(commit);
+            continue;
+        };
+        let Some(after) = after else { return Ok(None) };
+        let wanted = walk.with(&key, |meaning, _| said(meaning)).unwrap_or_default();
+        let known: BTreeSet<Key> = walk.states.keys().cloned().collect();
+        walk.go_to(&after)?;
+        let now = renamed(&walk, &wanted).filter(|key| !known.contains(key));
+        return Ok(Some(Gone {
+            revision: repository.short(after.id),
+            date: date_of(after.time, after.offset),
+            subject: after.subject,
+            now: now.map(|(_, key)| key.to_string()),
+        }));
+    }
+    Ok(None)
+}
+
+fn said(meaning: &Meaning) -> BTreeSet<String> {
     let facts = meaning.own.facts.all.iter();
     let facts = facts.filter(|fact| !matches!(fact.name.as_str(), "name" | "title"));
     facts
@@ -144,32 +224,24 @@ fn said(meaning: &super::catalogue::Meaning) -> BTreeSet<String> {
 }
 
 /// The formula that says most of the same, where the one looked for has another name.
-fn renamed(
-    walk: &mut Walk,
-    key: &(String, EcoString),
-    facts: &FxHashMap<EcoString, BTreeSet<String>>,
-) -> Result<Option<(String, EcoString)>, Trouble> {
-    let Some(wanted) = facts.get(&key.1) else { return Ok(None) };
+fn renamed(walk: &Walk, wanted: &BTreeSet<String>) -> Option<Key> {
     let mut best = None;
-    let others: Vec<(String, EcoString)> = walk.states.keys().cloned().collect();
-    for other in others {
-        let Some(said) = walk.with(&other, |meaning, _| said(meaning))? else { continue };
+    for other in walk.states.keys() {
+        let Some(said) = walk.with(other, |meaning, _| said(meaning)) else { continue };
         let (same, all) = (said.intersection(wanted).count(), said.union(wanted).count());
         if same * 2 > all && best.as_ref().is_none_or(|(most, _)| same > *most) {
             best = Some((same, other));
         }
     }
-    Ok(best.map(|(_, other)| other))
+    best.map(|(_, other)| other.clone())
 }
 
-fn row(
-    repository: &Repository,
-    seen: &Seen,
-    document: Option<&Document>,
-    old: Option<&Document>,
-) -> Row {
+fn row(repository: &Repository, seen: &Seen, now: Option<&Worked>, before: Option<&Worked>) -> Row {
+    let document = now.and_then(|it| it.document.as_ref());
+    let old = before.and_then(|it| it.document.as_ref());
     let all = || document.into_iter().flat_map(|document| &document.figures);
     let commit = &seen.commit;
+    let both = old.zip(document);
     Row {
         date: date_of(commit.time, commit.offset),
         revision: repository.short(commit.id),
@@ -179,10 +251,10 @@ fn row(
             .map(|it| (it.name.clone(), format!("{} {}", it.shown, it.unit).trim_end().to_owned()))
             .collect(),
         exact: all().map(|it| (it.name.clone(), it.exact.clone())).collect(),
-        moved: match (old, document) {
-            (Some(old), Some(new)) => figures(old, new),
-            _ => Vec::new(),
-        },
+        moved: both.map(|(old, new)| figures(old, new, &Renamed::default())).unwrap_or_default(),
+        sheet: both
+            .map(|(old, new)| sheet::changes(old, new, &Renamed::default()))
+            .unwrap_or_default(),
     }
 }
 
@@ -237,8 +309,17 @@ fn told(row: &Row, wanted: &[String]) -> Vec<String> {
         let known = wanted.iter().filter_map(|name| Some((name, row.figures.get(name)?)));
         return known.map(|(name, shown)| format!("{name} {shown}")).collect();
     }
-    let moved = row.moved.iter().take(IN_ONE_LINE).map(super::tell::figure);
-    moved.collect()
+    // What makes people ill comes first, and words of the sheet after the figures.
+    let hurts = |it: &&SheetChange| matches!(it.line.as_str(), "contains" | "may contain");
+    let is_word = |it: &&SheetChange| it.old_grams.is_none() && it.new_grams.is_none();
+    let first = row.sheet.iter().filter(hurts).map(sheet_line);
+    let moved = row.moved.iter().map(super::tell::figure);
+    let words = row.sheet.iter().filter(|it| !hurts(it) && is_word(it)).map(sheet_line);
+    let weights = row.sheet.iter().filter(|it| !is_word(it)).map(sheet_line);
+    let figures: Vec<String> = first.chain(moved).collect();
+    let rest = words.chain(weights).take(usize::from(figures.len() < IN_ONE_LINE));
+    let rest: Vec<String> = rest.map(|line| shortened(&line)).collect();
+    figures.into_iter().take(IN_ONE_LINE).chain(rest).collect()
 }
 
 /// A figure's course from the oldest to the newest, as blocks of eight heights.

@@ -1,7 +1,10 @@
 //! Two edits of one text brought together, line by line.
 //!
 //! A line that only one side changed is that side's, even beside a line of the other's; lines
-//! that differ in blanks alone are the same. What both changed differently is a conflict.
+//! that differ in blanks alone, or mean the same, are the same. What both changed differently
+//! is a conflict.
+
+use std::cell::Cell;
 
 /// The marks that git sets around a conflict.
 const OURS: &str = "<<<<<<< ours";
@@ -10,6 +13,13 @@ const THEIRS: &str = ">>>>>>> theirs";
 
 /// The largest table of lines that is filled, base by side.
 const MOST_CELLS: usize = 40_000_000;
+
+/// How often it is asked whether two lines mean the same, which takes reading the whole text
+/// with each of them.
+const MOST_ASKED: usize = 200;
+
+/// Whether two whole texts mean the same.
+pub type Means<'m> = &'m dyn Fn(&str, &str) -> bool;
 
 /// Two edits brought together.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -28,24 +38,57 @@ struct Slot<'t> {
     line: Option<&'t str>,
 }
 
+/// The base with other lines in one place, for telling whether they mean the same there.
+struct Place<'p, 't> {
+    base: &'p [&'t str],
+    means: Means<'p>,
+    asked: Cell<usize>,
+}
+
+impl Place<'_, '_> {
+    /// Whether lines in the place of some of the base mean the same as others.
+    fn alike(&self, from: usize, until: usize, one: &[&str], two: &[&str]) -> bool {
+        let written = |lines: &[&str]| lines.iter().map(|line| plain(line)).collect::<Vec<_>>();
+        if written(one) == written(two) {
+            return true;
+        }
+        self.asked.set(self.asked.get() + 1);
+        let before = self.base.get(..from).unwrap_or_default();
+        let after = self.base.get(until..).unwrap_or_default();
+        let with = |lines: &[&str]| [before, lines, after].concat().join("\n") + "\n";
+        self.asked.get() <= MOST_ASKED && (self.means)(&with(one), &with(two))
+    }
+
+    /// The same for one line, or none, in the place of another.
+    fn same(&self, at: usize, one: Option<&str>, two: Option<&str>) -> bool {
+        self.alike(at, (at + 1).min(self.base.len()), one.as_slice(), two.as_slice())
+    }
+}
+
 /// Brings two edits together; none where the texts are too long for it.
-pub fn merge(base: &str, ours: &str, theirs: &str) -> Option<Merged> {
+pub fn merge(base: &str, ours: &str, theirs: &str, means: Means) -> Option<Merged> {
     let base: Vec<&str> = base.lines().collect();
     let (ours, theirs) = (slots(&base, ours)?, slots(&base, theirs)?);
+    let place = Place { base: &base, means, asked: Cell::new(0) };
     let mut lines: Vec<String> = Vec::new();
     let mut conflicts = 0;
     for (at, (our, their)) in ours.iter().zip(&theirs).enumerate() {
         let base = base.get(at).copied();
-        conflicts += put_in(&our.before, &their.before, &mut lines);
-        match (same(our.line, base), same(their.line, base)) {
-            // What only differs in blanks gives way.
-            (true, _) => lines.extend(
-                their.line.filter(|_| !same(their.line, base)).or(our.line).map(str::to_owned),
-            ),
-            (_, true) => lines.extend(our.line.map(str::to_owned)),
-            _ if same(our.line, their.line) => lines.extend(our.line.map(str::to_owned)),
-            _ => {
-                conflict(our.line.as_slice(), their.line.as_slice(), &mut lines);
+        conflicts += put_in(&place, at, &our.before, &their.before, &mut lines);
+        let (our, their) = (our.line, their.line);
+        // What is written otherwise and means the same gives way.
+        let kept = match (same(our, base), same(their, base)) {
+            (true, true) => Some(our),
+            (true, _) => Some(their),
+            (_, true) => Some(our),
+            _ if place.same(at, our, their) || place.same(at, their, base) => Some(our),
+            _ if place.same(at, our, base) => Some(their),
+            _ => None,
+        };
+        match kept {
+            Some(line) => lines.extend(line.map(str::to_owned)),
+            None => {
+                conflict(our.as_slice(), their.as_slice(), &mut lines);
                 conflicts += 1;
             }
         }
@@ -98,7 +141,13 @@ pub fn as_conflict(base: &str, ours: &str, theirs: &str) -> String {
 
 /// Lines that both sides put into one place: those of both, ours first, unless they say
 /// different things of one name.
-fn put_in(ours: &[&str], theirs: &[&str], lines: &mut Vec<String>) -> usize {
+fn put_in(
+    place: &Place,
+    at: usize,
+    ours: &[&str],
+    theirs: &[&str],
+    lines: &mut Vec<String>,
+) -> usize {
     let is_same = ours.len() == theirs.len()
         && ours.iter().zip(theirs).all(|(our, their)| plain(our) == plain(their));
     if is_same || theirs.is_empty() {
@@ -111,6 +160,10 @@ fn put_in(ours: &[&str], theirs: &[&str], lines: &mut Vec<String>) -> usize {
     };
     let (our_heads, their_heads) = (heads(ours), heads(theirs));
     if our_heads.iter().any(|head| their_heads.contains(head)) {
+        if place.alike(at, at, ours, theirs) {
+            lines.extend(ours.iter().map(|line| (*line).to_owned()));
+            return 0;
+        }
         conflict(ours, theirs, lines);
         return 1;
     }
@@ -212,7 +265,9 @@ mod tests {
     const BASE: &str = "a 1\nb 2\nc 3\nd 4\n";
 
     fn merged(ours: &str, theirs: &str) -> (String, usize) {
-        let merged = merge(BASE, ours, theirs).expect("it is short");
+        // Here a nought after the point means nothing.
+        let means = |one: &str, two: &str| one.replace(".0", "") == two.replace(".0", "");
+        let merged = merge(BASE, ours, theirs, &means).expect("it is short");
         (merged.text, merged.conflicts)
     }
 
@@ -229,6 +284,18 @@ mod tests {
         assert_eq!(merged(BASE, BASE), (BASE.into(), 0));
         let wide = "a    1\nb    2\nc    3\nd    4\n";
         assert_eq!(merged(wide, "a 1\nb 2\nc 9\nd 4\n").0, "a    1\nb    2\nc 9\nd    4\n");
+    }
+
+    #[test]
+    fn what_means_the_same_is_no_conflict() {
+        let changed = |line: &str| BASE.replace("b 2", line);
+        assert_eq!(merged(&changed("b 5"), &changed("b 5.0")), (changed("b 5"), 0));
+        assert_eq!(merged(&changed("b 5.0"), &changed("b 5")), (changed("b 5.0"), 0));
+        assert_eq!(merged(&changed("b 2.0"), &changed("b 7")), (changed("b 7"), 0));
+        assert_eq!(merged(&changed("b 7"), &changed("b 2.0")), (changed("b 7"), 0));
+        let put_in = |line: &str| changed(&format!("b 2\n{line}"));
+        assert_eq!(merged(&put_in("x 1.0"), &put_in("x 1")), (put_in("x 1.0"), 0));
+        assert_eq!(merged(&changed("b 5.1"), &changed("b 5.0")).1, 1);
     }
 
     #[test]

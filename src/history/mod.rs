@@ -16,6 +16,7 @@ pub mod git;
 pub mod log;
 pub mod merge3;
 pub mod plain;
+mod rename;
 mod said;
 mod sheet;
 pub mod stamp;

@@ -1,8 +1,10 @@
-//! The lines of two sheets that do not show the same.
+//! The lines of two sheets that do not show the same: all that a sheet prints, weights first.
 
 use super::comparison::SheetChange;
+use super::rename::Renamed;
+use crate::formula::key;
 use crate::print::Document;
-use crate::print::document::{LinePart, Weight};
+use crate::print::document::{LinePart, MixPart, StepPart, Weight};
 
 /// One line: its column and name, what it shows, and its grams.
 struct Row {
@@ -10,30 +12,62 @@ struct Row {
     line: String,
     shown: String,
     grams: Option<String>,
+    /// What it shows, with the new names of what was renamed.
+    renamed: String,
 }
 
-/// The lines that changed, in the order of the new sheet, those that are gone last.
-pub fn changes(before: &Document, after: &Document) -> Vec<SheetChange> {
-    let (old, new) = (rows(before), rows(after));
-    let mut left: Vec<Option<Row>> = old.into_iter().map(Some).collect();
-    let mut changes = Vec::new();
-    for row in new {
-        let same = |it: &&mut Option<Row>| {
-            it.as_ref().is_some_and(|it| (&it.column, &it.line) == (&row.column, &row.line))
-        };
-        let partner = left.iter_mut().find(same).and_then(Option::take);
-        if partner.as_ref().is_some_and(|it| it.shown == row.shown) {
-            continue;
+impl Row {
+    /// With the new name of something wherever it stands.
+    fn rename(&mut self, was: &str, is: &str) {
+        for (was, is) in [(was, is), (&was.to_lowercase(), &is.to_lowercase())] {
+            for text in [&mut self.column, &mut self.line, &mut self.renamed] {
+                *text = text.replace(was, is);
+            }
         }
-        changes.push(SheetChange {
-            column: row.column,
-            line: row.line,
-            old: partner.as_ref().map(|it| it.shown.clone()),
-            new: Some(row.shown),
-            old_grams: partner.and_then(|it| it.grams),
-            new_grams: row.grams,
-        });
     }
+}
+
+/// Whether two documents print the same, wherever they came from.
+pub fn is_same(before: &Document, after: &Document) -> bool {
+    let all = |document: &Document| {
+        let mut all = serde_json::to_value(document).unwrap_or_default();
+        all.as_object_mut().map(|fields| fields.remove("trace"));
+        all
+    };
+    all(before) == all(after)
+}
+
+/// The lines that changed, in the order of the new sheet, those that are gone last. Of
+/// several lines with one name, those that show the same are each other's; stages and
+/// mixtures that have another name are what they were.
+pub fn changes(before: &Document, after: &Document, renamed: &Renamed) -> Vec<SheetChange> {
+    let (mut old, new) = (rows(before), rows(after));
+    let titles = new_titles(before, after, renamed);
+    for row in &mut old {
+        titles.iter().for_each(|(was, is)| row.rename(was, is));
+    }
+    let mut titles: Vec<SheetChange> = titles.into_iter().map(title_change).collect();
+    let mut left: Vec<Option<Row>> = old.into_iter().map(Some).collect();
+    let mut take = |is_it: &dyn Fn(&Row) -> bool| {
+        left.iter_mut().find(|it| it.as_ref().is_some_and(is_it)).and_then(Option::take)
+    };
+    let same_name = |one: &Row, two: &Row| (&one.column, &one.line) == (&two.column, &two.line);
+    let mut changed: Vec<Row> = new;
+    changed.retain(|row| take(&|it| same_name(it, row) && it.renamed == row.shown).is_none());
+    let changed = changed.into_iter();
+    let mut changes: Vec<SheetChange> = changed
+        .map(|row| {
+            let partner = take(&|it| same_name(it, &row));
+            SheetChange {
+                column: row.column,
+                line: row.line,
+                old: partner.as_ref().map(|it| it.shown.clone()),
+                new: Some(row.shown),
+                old_grams: partner.and_then(|it| it.grams),
+                new_grams: row.grams,
+            }
+        })
+        .collect();
     changes.extend(left.into_iter().flatten().map(|row| SheetChange {
         column: row.column,
         line: row.line,
@@ -42,71 +76,139 @@ pub fn changes(before: &Document, after: &Document) -> Vec<SheetChange> {
         old_grams: row.grams,
         new_grams: None,
     }));
-    changes
+    titles.append(&mut changes);
+    titles
 }
 
-/// Everything that is weighed or measured on a sheet.
-fn rows(document: &Document) -> Vec<Row> {
-    let mut rows = Vec::new();
-    let mut put = |column: &str, line: &str, shown: String, grams: Option<String>| {
-        rows.push(Row { column: column.to_owned(), line: line.to_owned(), shown, grams });
+/// The titles of mixes that have another name, old and new.
+fn new_titles(before: &Document, after: &Document, renamed: &Renamed) -> Vec<(String, String)> {
+    let mixes = |document: &'_ Document| -> Vec<(String, String)> {
+        let all = document.mixes.iter().chain(&document.mixtures);
+        all.map(|mix| (key(&mix.name).to_string(), mix.title.clone())).collect()
     };
-    for mix in document.mixes.iter().chain(&document.mixtures) {
+    let after = mixes(after);
+    let pair = |(name, was): (String, String)| {
+        let (now, _) = renamed.get(name.as_str())?;
+        let (_, is) = after.iter().find(|(name, _)| name == now)?;
+        (was != *is).then(|| (was, is.clone()))
+    };
+    mixes(before).into_iter().filter_map(pair).collect()
+}
+
+fn title_change((was, is): (String, String)) -> SheetChange {
+    let (old, new) = (Some(was), Some(is));
+    let (column, line) = (String::new(), "title of a column".to_owned());
+    SheetChange { column, line, old, new, old_grams: None, new_grams: None }
+}
+
+/// Rows while they are gathered.
+#[derive(Default)]
+struct Rows(Vec<Row>);
+
+impl Rows {
+    fn put(&mut self, column: &str, line: &str, shown: String, grams: Option<String>) {
+        if !shown.is_empty() {
+            let (column, line) = (column.to_owned(), line.to_owned());
+            self.0.push(Row { column, line, renamed: shown.clone(), shown, grams });
+        }
+    }
+
+    fn words(&mut self, column: &str, line: &str, shown: &str) {
+        self.put(column, line, shown.to_owned(), None);
+    }
+
+    fn some(&mut self, column: &str, line: &str, shown: Option<&String>) {
+        shown.into_iter().for_each(|shown| self.words(column, line, shown));
+    }
+
+    fn each(&mut self, column: &str, line: &str, all: &[String]) {
+        all.iter().for_each(|words| self.words(column, line, words));
+    }
+
+    fn weight(&mut self, column: &str, line: &str, weight: Option<&Weight>) {
+        if let Some(weight) = weight {
+            self.put(column, line, weight.said(), Some(weight.grams.clone()));
+        }
+    }
+
+    fn line(&mut self, column: &str, line: &LinePart) {
+        let name = match &line.role {
+            Some(role) => format!("{} ({role})", line.name),
+            None => line.name.clone(),
+        };
+        let (shown, grams) = match &line.weight {
+            Some(weight) => (weight.said(), Some(weight.grams.clone())),
+            None => (line.soft.clone().unwrap_or_default(), None),
+        };
+        let more = [&line.more, &line.part, &line.written].into_iter().flatten();
+        let shown = more.fold(shown, |shown, more| format!("{shown}, {more}"));
+        self.put(column, &name, shown, grams);
+        self.each(column, &name, &line.by_step);
+        self.some(column, &format!("{name}, note"), line.note.as_ref());
+    }
+
+    fn mix(&mut self, mix: &MixPart) {
         let several = !mix.batch_lines.is_empty();
         let lines = if several { &mix.batch_lines } else { &mix.lines };
         let column = if several { format!("{}, a batch", mix.title) } else { mix.title.clone() };
-        for line in lines {
-            let (shown, grams) = weighed(line);
-            put(&column, &name(line), shown, grams);
-        }
+        lines.iter().for_each(|line| self.line(&column, line));
         let sum = mix.batch_sum.as_ref().filter(|_| several).unwrap_or(&mix.sum);
-        put(&column, "in all", sum.said(), Some(sum.grams.clone()));
-        let parts: [(&str, &Option<Weight>); 3] =
-            [("goes on", &mix.goes_on), ("kept back", &mix.kept_back), ("saved", &mix.saved)];
-        for (name, weight) in parts {
-            if let Some(weight) = weight {
-                put(&column, name, weight.said(), Some(weight.grams.clone()));
-            }
-        }
+        self.weight(&column, "in all", Some(sum));
+        self.weight(&column, "goes on", mix.goes_on.as_ref());
+        self.weight(&column, "kept back", mix.kept_back.as_ref());
+        self.weight(&column, "saved", mix.saved.as_ref());
+        self.weight(&column, "left over", mix.left_over.as_ref());
+        self.some(&column, "ripens", mix.wait.as_ref());
         for (feed, lines) in mix.earlier_feeds.iter().enumerate() {
-            for line in lines {
-                let (shown, grams) = weighed(line);
-                put(&format!("{}, feed {}", mix.title, feed + 1), &name(line), shown, grams);
-            }
+            let column = format!("{}, feed {}", mix.title, feed + 1);
+            lines.iter().for_each(|line| self.line(&column, line));
+            self.weight(&column, "discarded", mix.discarded.get(feed).and_then(Option::as_ref));
         }
     }
-    for beside in &document.beside {
-        for line in &beside.all {
-            let (shown, grams) = weighed(line);
-            put(beside.kind.as_str(), &name(line), shown, grams);
+
+    fn step(&mut self, step: &StepPart) {
+        let column = step.stage.as_deref().unwrap_or_default();
+        let title = if step.title.is_empty() { "step" } else { &step.title };
+        for phase in &step.phases {
+            self.some(column, &format!("{title}, time"), phase.time.as_ref());
+            self.some(column, &format!("{title}, at"), phase.at.as_ref());
+            self.some(column, &format!("{title}, to"), phase.to.as_ref());
+            self.words(column, title, &phase.text);
         }
+        self.each(column, &format!("{title}, note"), &step.notes);
+        self.each(column, &format!("{title}, caution"), &step.cautions);
+    }
+}
+
+/// Everything that a sheet says.
+fn rows(document: &Document) -> Vec<Row> {
+    let mut rows = Rows::default();
+    rows.words("", "title", &document.title);
+    rows.words("", "contains", &document.contains.join(", "));
+    rows.words("", "may contain", &document.may_contain.join(", "));
+    rows.words("", "allergens not known of", &document.contains_unknown.join(", "));
+    document.mixes.iter().chain(&document.mixtures).for_each(|mix| rows.mix(mix));
+    for beside in &document.beside {
+        beside.all.iter().for_each(|line| rows.line(&beside.kind, line));
     }
     if let Some(water) = &document.water {
-        put(&water.label, "temperature", water.temperature.clone(), None);
-        put(&water.label, "water", water.water.said(), Some(water.water.grams.clone()));
-        if let Some(ice) = &water.ice {
-            put(&water.label, "ice", ice.said(), Some(ice.grams.clone()));
-        }
+        rows.words(&water.label, "temperature", &water.temperature);
+        rows.weight(&water.label, "water", Some(&water.water));
+        rows.weight(&water.label, "ice", water.ice.as_ref());
+        rows.words(&water.label, "dough at", &water.target);
+        rows.some(&water.label, "what else", water.lever.as_ref());
     }
-    let batches = document.makes.batches.to_string();
-    put("", "makes", document.makes.text.clone(), None);
-    put("", "batches", batches, None);
-    rows
-}
-
-fn name(line: &LinePart) -> String {
-    match &line.role {
-        Some(role) => format!("{} ({role})", line.name),
-        None => line.name.clone(),
+    let several = !document.batch_method.is_empty();
+    let method = if several { &document.batch_method } else { &document.method };
+    method.iter().for_each(|step| rows.step(step));
+    rows.each("", "caution", &document.cautions);
+    rows.each("", "note", &document.notes);
+    rows.words("", "makes", &document.makes.text);
+    for piece in &document.makes.pieces {
+        rows.weight(&piece.kind, "dough of one", Some(&piece.weight));
+        rows.weight(&piece.kind, "one when baked", piece.baked.as_ref());
+        rows.some(&piece.kind, "tin", piece.tin.as_ref());
     }
-}
-
-fn weighed(line: &LinePart) -> (String, Option<String>) {
-    match &line.weight {
-        Some(weight) => {
-            let more = line.more.as_ref().map(|more| format!(", {more}")).unwrap_or_default();
-            (weight.said() + &more, Some(weight.grams.clone()))
-        }
-        None => (line.soft.clone().unwrap_or_default(), None),
-    }
+    rows.words("", "batches", &document.makes.batches.to_string());
+    rows.0
 }

@@ -53,7 +53,7 @@ pub fn text(comparison: &Comparison) -> String {
     visible(&(lines.join("\n") + "\n")).into_owned()
 }
 
-/// Only the lines of sheets that changed, the old weight struck through.
+/// Only the lines of sheets that changed, what they said struck through.
 pub fn sheets(comparison: &Comparison) -> String {
     let mut lines: Vec<String> = Vec::new();
     for formula in comparison.formulas.iter().filter(|it| !it.sheet.is_empty()) {
@@ -113,7 +113,7 @@ fn headline(formula: &FormulaChange) -> String {
 }
 
 /// A text of the author's may be long; the details have all of it.
-fn shortened(words: &str) -> String {
+pub fn shortened(words: &str) -> String {
     const MOST: usize = 80;
     match words.char_indices().nth(MOST) {
         Some((at, _)) => format!("{}…", words.get(..at).unwrap_or_default().trim_end()),
@@ -139,9 +139,6 @@ fn details(formula: &FormulaChange) -> Vec<String> {
 pub fn figure(change: &FigureChange) -> String {
     let unit = if change.unit.is_empty() { String::new() } else { format!(" {}", change.unit) };
     match (&change.old, &change.new) {
-        (Some(old), Some(new)) if old == new => {
-            format!("{} {old}{unit}, by less than is shown", change.name)
-        }
         (Some(old), Some(new)) => format!("{} {old} → {new}{unit}", change.name),
         (None, Some(new)) => format!("{} {new}{unit}, new", change.name),
         (Some(old), None) => format!("{} {old}{unit}, gone", change.name),
@@ -152,7 +149,7 @@ pub fn figure(change: &FigureChange) -> String {
 /// `levain: water 100 % → 80 %`.
 fn said(change: &Change) -> String {
     let part = match (change.part.as_str(), change.of.as_str()) {
-        ("" | "look", _) => String::new(),
+        ("" | "look" | "beside", _) => String::new(),
         ("stage" | "mixture", of) => format!("{of}: "),
         ("each", "") => "each piece: ".to_owned(),
         ("each", of) => format!("each {of}: "),
@@ -184,7 +181,8 @@ fn sheet_name(change: &SheetChange) -> String {
     }
 }
 
-fn sheet_line(change: &SheetChange) -> String {
+/// A line of a sheet that changed, as text.
+pub fn sheet_line(change: &SheetChange) -> String {
     let name = sheet_name(change);
     match (&change.old, &change.new) {
         (Some(old), Some(new)) => format!("{name}: {old} → {new}"),
@@ -210,7 +208,9 @@ fn shared_headline(shared: &SharedChange) -> String {
                 0 | 1 => String::new(),
                 count => format!(" and {} more", count - 1),
             };
-            shared.says.first().map(|it| said(it) + &more).unwrap_or_default()
+            let was = shared.was.as_ref().map(|was| format!("was called {was}"));
+            let says = shared.says.first().map(|it| said(it) + &more);
+            was.into_iter().chain(says).collect::<Vec<_>>().join("; ")
         }
     };
     match shared.touches.as_slice() {

@@ -6,7 +6,7 @@ use super::code::{OF_MEANING, Settings, of_meaning};
 use super::git::{Commit, Repository, Trouble};
 use super::log::date_of;
 use super::stamp::units_word;
-use super::walk::Walk;
+use super::walk::{Key, Walk};
 use crate::desk::Bakehouse;
 use crate::diag::machine::pretty;
 use crate::quantity::System;
@@ -152,18 +152,20 @@ pub fn in_history(
     let wanted = code.get(..OF_MEANING).unwrap_or_default();
     let (commits, cut_short) = repository.history(from)?;
     let mut walk = Walk::new(repository, folder);
-    // Codes of meanings that were seen.
-    let mut matching: Vec<(String, String)> = Vec::new();
+    // The formulas of the state at hand that have the code, with their files.
+    let mut matching: BTreeMap<Key, String> = BTreeMap::new();
     let mut revisions: BTreeMap<(String, String), Vec<Revision>> = BTreeMap::new();
     for commit in &commits {
-        if walk.go_to(commit)? {
-            let states = walk.states.iter();
-            let same = states.filter(|(_, state)| of_meaning(&state.digest) == wanted);
-            matching =
-                same.map(|((_, key), state)| (key.to_string(), state.path.clone())).collect();
+        for key in walk.go_to(commit)? {
+            let state = walk.states.get(&key);
+            match state.filter(|state| of_meaning(&state.digest) == wanted) {
+                Some(state) => drop(matching.insert(key, state.path.clone())),
+                None => drop(matching.remove(&key)),
+            }
         }
-        for key in &matching {
-            revisions.entry(key.clone()).or_default().push(Revision {
+        for ((_, name), path) in &matching {
+            let key = (name.to_string(), path.clone());
+            revisions.entry(key).or_default().push(Revision {
                 revision: repository.short(commit.id),
                 date: date_of(commit.time, commit.offset),
                 subject: commit.subject.clone(),

@@ -1,11 +1,12 @@
 //! A bakehouse through its history: what each formula means at each commit.
 //!
-//! Every blob is read once, by the name of its object, and only formulas that a commit can
-//! have touched are looked at again. What is kept is kept in memory only.
+//! From one commit to the next only the trees that differ are looked at, every blob is read
+//! once, by the name of its object, and only formulas that a commit can have touched are
+//! looked at again. What is kept is kept in memory only.
 
-use super::catalogue::{Catalogue, Digest, Meaning, Shared, shared_of};
-use super::declared::Kind;
-use super::git::{Commit, Id, Repository, Trouble, View};
+use super::catalogue::{Catalogue, Digest, Meaning, Shared, digest_of, shared_of};
+use super::declared::{Declared, Kind};
+use super::git::{Changed, Commit, EntryKind, Id, Repository, Trouble, View};
 use crate::desk::{is_read, read_old};
 use crate::formula::{House, Names, built_in, work};
 use crate::print::{Document, Wording, document};
@@ -13,19 +14,18 @@ use crate::source::SourceId;
 use crate::syntax::tree::{Formula, Tree};
 use ecow::EcoString;
 use rustc_hash::{FxHashMap, FxHashSet};
-use std::collections::BTreeMap;
-use std::hash::{Hash, Hasher};
+use std::collections::{BTreeMap, BTreeSet};
 use std::path::{Path, PathBuf};
-use std::sync::Arc;
+use std::sync::{Arc, OnceLock};
 
 /// A file as it was read, before or after its names were understood.
 struct Parsed {
     tree: Tree,
     shared: Shared,
-    /// The keys of all that it declares.
-    keys: Vec<EcoString>,
-    /// Whether every formula of the house may change with it.
-    is_for_all: bool,
+    /// What of the names of others it changes.
+    names: OnceLock<u64>,
+    /// Each thing that it declares, with its fingerprint.
+    declares: OnceLock<BTreeSet<(Kind, EcoString, Digest)>>,
 }
 
 /// A formula at the commit that is looked at.
@@ -38,8 +38,37 @@ pub struct State {
     keys: FxHashSet<EcoString>,
 }
 
-/// The formulas of one state, by the folder of their bakehouse and their key.
-pub type States = BTreeMap<(String, EcoString), State>;
+/// A formula of a history: the folder of its bakehouse, and its key.
+pub type Key = (String, EcoString);
+
+/// The formulas of one state.
+pub type States = BTreeMap<Key, State>;
+
+/// A file of a house, as it was read and as the house understands it.
+struct Member {
+    id: Id,
+    raw: Arc<Parsed>,
+    understood: Arc<Parsed>,
+}
+
+/// The files of one house.
+#[derive(Default)]
+struct Group {
+    files: BTreeMap<String, Member>,
+    /// What the house calls things.
+    names: u64,
+}
+
+/// What a commit changed of a house.
+#[derive(Default)]
+struct Touched {
+    paths: BTreeSet<String>,
+    keys: FxHashSet<EcoString>,
+    /// Whether every formula of the house may change with it.
+    is_all: bool,
+    /// Whether the house may call things otherwise.
+    is_renaming: bool,
+}
 
 /// A walk through states of a folder.
 pub struct Walk<'r> {
@@ -48,13 +77,14 @@ pub struct Walk<'r> {
     raw: FxHashMap<Id, Option<Arc<Parsed>>>,
     understood: FxHashMap<(Id, u64), Arc<Parsed>>,
     files: BTreeMap<String, Id>,
+    has_links: bool,
+    groups: BTreeMap<String, Group>,
+    /// The folders with a `bakehouse` block, and how many files have one.
+    roots: BTreeMap<String, usize>,
     /// The states of the files that are at hand.
     pub states: States,
     tree: Option<Id>,
 }
-
-/// The files of one house.
-type Group = Vec<(String, Id, Arc<Parsed>)>;
 
 impl<'r> Walk<'r> {
     /// Nothing looked at yet; only files below a folder count.
@@ -65,28 +95,52 @@ impl<'r> Walk<'r> {
             raw: FxHashMap::default(),
             understood: FxHashMap::default(),
             files: BTreeMap::new(),
+            has_links: false,
+            groups: BTreeMap::new(),
+            roots: BTreeMap::new(),
             states: States::new(),
             tree: None,
         }
     }
 
-    /// Goes to a commit; says whether any file of ours is another one.
+    /// Goes to a commit; tells the formulas whose states are others there.
     ///
     /// # Errors
     /// Where the repository can't be read.
-    pub fn go_to(&mut self, commit: &Commit) -> Result<bool, Trouble> {
-        if self.tree == Some(commit.tree) {
-            return Ok(false);
+    pub fn go_to(&mut self, commit: &Commit) -> Result<BTreeSet<Key>, Trouble> {
+        let before = self.tree.replace(commit.tree);
+        if before == Some(commit.tree) {
+            return Ok(BTreeSet::new());
         }
-        self.tree = Some(commit.tree);
+        let changes = match before.filter(|_| !self.has_links) {
+            Some(before) => self.repository.changes(before, commit.tree)?,
+            None => return self.go_to_all(commit),
+        };
+        let is_link = |(_, now): &Changed| now.is_some_and(|(_, is)| is == EntryKind::Link);
+        let inside = self.repository.inside(&self.folder);
+        let Some(inside) = inside else { return Ok(BTreeSet::new()) };
+        let changes: Vec<Changed> =
+            changes.into_iter().filter(|(path, _)| is_ours(&inside, path)).collect();
+        if changes.iter().any(is_link) {
+            return self.go_to_all(commit);
+        }
+        let of_file = |now: Option<(Id, EntryKind)>| {
+            now.filter(|(_, is)| *is == EntryKind::File).map(|(id, _)| id)
+        };
+        self.change(changes.into_iter().map(|(path, now)| (path, of_file(now))).collect())
+    }
+
+    /// Goes to a commit by all its files, as links may lead from one to another.
+    fn go_to_all(&mut self, commit: &Commit) -> Result<BTreeSet<Key>, Trouble> {
         let view = View::of_tree(self.repository, commit.tree);
         let mut files = BTreeMap::new();
-        view.files_below(&self.folder, &|name| is_read(Path::new(name)), &mut files)?;
-        if files == self.files {
-            return Ok(false);
-        }
-        self.change_to(files)?;
-        Ok(true)
+        let is_wanted = |name: &str| is_read(Path::new(name));
+        self.has_links = view.files_below(&self.folder, &is_wanted, &mut files)?;
+        let gone = self.files.keys().filter(|path| !files.contains_key(*path));
+        let mut changes: Vec<(String, Option<Id>)> =
+            gone.map(|path| (path.clone(), None)).collect();
+        changes.extend(files.into_iter().map(|(path, id)| (path, Some(id))));
+        self.change(changes)
     }
 
     fn parsed(&mut self, path: &str, id: Id) -> Result<Option<Arc<Parsed>>, Trouble> {
@@ -100,131 +154,206 @@ impl<'r> Walk<'r> {
         Ok(parsed)
     }
 
-    fn change_to(&mut self, files: BTreeMap<String, Id>) -> Result<(), Trouble> {
-        let mut touched: FxHashSet<EcoString> = FxHashSet::default();
-        let mut for_all = false;
-        let before = std::mem::take(&mut self.files);
-        let paths: Vec<String> = before.keys().chain(files.keys()).cloned().collect();
-        for path in paths {
-            let (old, new) = (before.get(&path), files.get(&path));
-            if old == new {
+    /// Takes files in, with what they are now.
+    fn change(&mut self, changes: Vec<(String, Option<Id>)>) -> Result<BTreeSet<Key>, Trouble> {
+        let mut pairs = Vec::new();
+        let mut moves = false;
+        for (path, now) in changes {
+            let before = match now {
+                Some(id) => self.files.insert(path.clone(), id),
+                None => self.files.remove(&path),
+            };
+            if before == now {
                 continue;
             }
-            for id in old.into_iter().chain(new) {
-                if let Some(parsed) = self.parsed(&path, *id)? {
-                    touched.extend(parsed.keys.iter().cloned());
-                    for_all |= parsed.is_for_all;
+            let mut read = |id: Option<Id>| id.map_or(Ok(None), |id| self.parsed(&path, id));
+            let (old, new) = (read(before)?, read(now)?);
+            moves |= self.house_moves(&path, old.as_deref(), new.as_deref());
+            pairs.push((path, now, old, new));
+        }
+        let mut touched: BTreeMap<String, Touched> = BTreeMap::new();
+        if moves {
+            self.regroup(&mut touched);
+        }
+        for (path, now, old, new) in pairs {
+            let root = self.root_of(&path);
+            touched.entry(root.clone()).or_default().take(&path, old.as_deref(), new.as_deref());
+            let group = self.groups.entry(root).or_default();
+            match now.zip(new) {
+                Some((id, raw)) => {
+                    let understood = Arc::clone(&raw);
+                    group.files.insert(path, Member { id, raw, understood });
                 }
+                None => drop(group.files.remove(&path)),
             }
         }
-        self.files = files;
-        let groups = self.groups()?;
-        let known = std::mem::take(&mut self.states);
-        let mut states = States::new();
-        for (root, group) in groups {
-            let group = self.understood(group);
-            let catalogue = Catalogue::of(group.iter().map(|(_, _, it)| (&it.tree, &it.shared)));
-            for (path, _, parsed) in &group {
-                for formula in &parsed.tree.formulas {
-                    let key = (root.clone(), formula.name.key.clone());
-                    if states.contains_key(&key) {
-                        continue;
-                    }
-                    let same = known.get(&key).filter(|state| {
-                        let is_free = |key: &EcoString| !touched.contains(key);
-                        !for_all && state.path == *path && state.keys.iter().all(is_free)
-                    });
-                    let state = same.cloned().unwrap_or_else(|| {
-                        let Meaning { keys, digest, .. } = catalogue.meaning(formula);
-                        State { path: path.clone(), digest, keys }
-                    });
-                    states.insert(key, state);
-                }
-            }
+        let mut changed = BTreeSet::new();
+        for (root, touched) in touched {
+            self.update(&root, &touched, &mut changed);
         }
-        self.states = states;
-        Ok(())
+        Ok(changed)
     }
 
-    /// The files that share names: those below a folder with a `bakehouse` block; each of the
-    /// others alone.
-    fn groups(&mut self) -> Result<Vec<(String, Group)>, Trouble> {
-        let mut all: Group = Vec::new();
-        let files: Vec<(String, Id)> =
-            self.files.iter().map(|(path, id)| (path.clone(), *id)).collect();
-        for (path, id) in files {
-            if let Some(parsed) = self.parsed(&path, id)? {
-                all.push((path, id, parsed));
-            }
+    /// Counts the files with a `bakehouse` block; says whether a house came or went.
+    fn house_moves(&mut self, path: &str, old: Option<&Parsed>, new: Option<&Parsed>) -> bool {
+        let has = |parsed: Option<&Parsed>| parsed.is_some_and(|it| !it.tree.bakehouses.is_empty());
+        let count = self.roots.entry(above(path).to_owned()).or_default();
+        let before = *count;
+        *count = (before + usize::from(has(new))).saturating_sub(usize::from(has(old)));
+        let after = *count;
+        if after == 0 {
+            self.roots.remove(above(path));
         }
-        fn above(path: &str) -> &str {
-            path.rsplit_once('/').map_or("", |(folder, _)| folder)
-        }
-        let roots: FxHashSet<String> = all
-            .iter()
-            .filter(|(_, _, it)| !it.tree.bakehouses.is_empty())
-            .map(|(path, ..)| above(path).to_owned())
-            .collect();
-        let mut groups: BTreeMap<String, Group> = BTreeMap::new();
-        for (path, id, parsed) in all {
-            let mut folder = Some(above(&path));
-            while let Some(at) = folder.filter(|at| !roots.contains(*at)) {
-                folder = (!at.is_empty()).then(|| above(at));
-            }
-            let root = folder.map_or_else(|| path.clone(), str::to_owned);
-            groups.entry(root).or_default().push((path, id, parsed));
-        }
-        Ok(groups.into_iter().collect())
+        (before == 0) != (after == 0)
     }
 
-    /// The same files with the names that their house gives them.
-    fn understood(&mut self, group: Group) -> Group {
-        let mut hasher = rustc_hash::FxHasher::default();
-        for (_, id, parsed) in &group {
-            if !parsed.shared.is_empty() {
-                id.as_bytes().hash(&mut hasher);
+    /// The folder of the house that a file belongs to, or the file where it stands alone.
+    fn root_of(&self, path: &str) -> String {
+        let mut folder = Some(above(path));
+        while let Some(at) = folder.filter(|at| !self.roots.contains_key(*at)) {
+            folder = (!at.is_empty()).then(|| above(at));
+        }
+        folder.map_or_else(|| path.to_owned(), str::to_owned)
+    }
+
+    /// Puts all files together anew, as a house came or went.
+    fn regroup(&mut self, touched: &mut BTreeMap<String, Touched>) {
+        let groups = std::mem::take(&mut self.groups);
+        for root in groups.keys() {
+            touched.entry(root.clone()).or_default();
+        }
+        for (path, member) in groups.into_values().flat_map(|group| group.files) {
+            let root = self.root_of(&path);
+            touched.entry(root.clone()).or_default();
+            self.groups.entry(root).or_default().files.insert(path, member);
+        }
+        for group in touched.values_mut() {
+            (group.is_all, group.is_renaming) = (true, true);
+        }
+    }
+
+    /// Looks at the formulas of a house again that may be others now.
+    fn update(&mut self, root: &str, touched: &Touched, changed: &mut BTreeSet<Key>) {
+        let mut is_all = touched.is_all;
+        let mut group = self.groups.remove(root).unwrap_or_default();
+        if touched.is_renaming {
+            let names = group.all_names().fingerprint();
+            is_all |= names != std::mem::replace(&mut group.names, names);
+        }
+        self.understand(&mut group, if is_all { None } else { Some(&touched.paths) });
+        if is_all || !touched.keys.is_empty() {
+            self.look_again(root, &group, touched, is_all, changed);
+        }
+        if !group.files.is_empty() {
+            self.groups.insert(root.to_owned(), group);
+        }
+    }
+
+    fn look_again(
+        &mut self,
+        root: &str,
+        group: &Group,
+        touched: &Touched,
+        is_all: bool,
+        changed: &mut BTreeSet<Key>,
+    ) {
+        let trees = group.files.values().map(|it| (&it.understood.tree, &it.understood.shared));
+        let catalogue = Catalogue::of(trees);
+        let states = self.states.range((root.to_owned(), EcoString::new())..);
+        let states = states.take_while(|((at, _), _)| at == root);
+        let is_touched =
+            |state: &State| is_all || touched.keys.iter().any(|key| state.keys.contains(key));
+        let states = states.filter(|(_, state)| is_touched(state));
+        let mut open: BTreeSet<EcoString> = states.map(|((_, key), _)| key.clone()).collect();
+        let mut formulas: FxHashMap<&EcoString, (&String, &Formula)> = FxHashMap::default();
+        for (path, member) in &group.files {
+            for formula in &member.understood.tree.formulas {
+                let key = &formula.name.key;
+                if is_all || touched.keys.contains(key) {
+                    open.insert(key.clone());
+                }
+                // Of two with one name the first one counts.
+                formulas.entry(key).or_insert((path, formula));
             }
         }
-        let house = hasher.finish();
-        let mut names = None;
-        let mut all = Vec::with_capacity(group.len());
-        for (path, id, parsed) in &group {
-            let known = self.understood.get(&(*id, house)).cloned();
-            let parsed = known.unwrap_or_else(|| {
-                let trees = group.iter().map(|(_, _, it)| &it.tree);
-                let names = names.get_or_insert_with(|| Names::of(trees));
-                let mut tree = parsed.tree.clone();
-                names.give(&mut tree);
-                let parsed = Arc::new(Parsed::of(tree));
-                self.understood.insert((*id, house), Arc::clone(&parsed));
-                parsed
+        for key in open {
+            let found = formulas.get(&key).copied();
+            let at = (root.to_owned(), key);
+            let state = found.map(|(path, formula)| {
+                let Meaning { keys, digest, .. } = catalogue.meaning(formula);
+                State { path: path.clone(), digest, keys }
             });
-            all.push((path.clone(), *id, parsed));
+            let told = |state: &State| (state.path.clone(), state.digest);
+            let now = state.as_ref().map(told);
+            let before = match state {
+                Some(state) => self.states.insert(at.clone(), state),
+                None => self.states.remove(&at),
+            };
+            if before.as_ref().map(told) != now {
+                changed.insert(at);
+            }
         }
-        all
+    }
+
+    /// Gives the files of a house the names that it has for things: those at some paths, or
+    /// all.
+    fn understand(&mut self, group: &mut Group, paths: Option<&BTreeSet<String>>) {
+        let house = group.names;
+        let mut names = None;
+        let of_group = |group: &Group| group.all_names();
+        let wanted: Vec<String> = match paths {
+            Some(paths) => {
+                paths.iter().filter(|it| group.files.contains_key(*it)).cloned().collect()
+            }
+            None => group.files.keys().cloned().collect(),
+        };
+        for path in wanted {
+            let Some(Member { id, raw, .. }) = group.files.get(&path) else { continue };
+            let known = self.understood.get(&(*id, house)).cloned();
+            let (id, raw) = (*id, Arc::clone(raw));
+            let understood = known.unwrap_or_else(|| {
+                let names = names.get_or_insert_with(|| of_group(group));
+                let mut tree = raw.tree.clone();
+                names.give(&mut tree);
+                Arc::new(Parsed::of(tree))
+            });
+            self.understood.insert((id, house), Arc::clone(&understood));
+            if let Some(member) = group.files.get_mut(&path) {
+                member.understood = understood;
+            }
+        }
     }
 
     /// Does something with a formula of the state at hand, and what it means.
-    ///
-    /// # Errors
-    /// Where the repository can't be read.
     pub fn with<T>(
-        &mut self,
-        key: &(String, EcoString),
-        then: impl FnOnce(&Meaning, Option<Document>) -> T,
-    ) -> Result<Option<T>, Trouble> {
-        let groups = self.groups()?;
-        let Some((_, group)) = groups.into_iter().find(|(root, _)| *root == key.0) else {
-            return Ok(None);
-        };
-        let group = self.understood(group);
-        let trees: Vec<&Tree> = group.iter().map(|(_, _, it)| &it.tree).collect();
-        let found = trees.iter().flat_map(|tree| &tree.formulas).find(|it| it.name.key == key.1);
-        let Some(formula) = found else { return Ok(None) };
-        let catalogue = Catalogue::of(group.iter().map(|(_, _, it)| (&it.tree, &it.shared)));
+        &self,
+        key: &Key,
+        then: impl FnOnce(&Meaning, &dyn Fn() -> Option<Document>) -> T,
+    ) -> Option<T> {
+        let group = self.groups.get(&key.0)?;
+        let files = || group.files.values().map(|it| &it.understood);
+        let trees: Vec<&Tree> = files().map(|it| &it.tree).collect();
+        let formula =
+            trees.iter().flat_map(|tree| &tree.formulas).find(|it| it.name.key == key.1)?;
+        let catalogue = Catalogue::of(files().map(|it| (&it.tree, &it.shared)));
         let meaning = catalogue.meaning(formula);
-        Ok(Some(then(&meaning, worked_out(&trees, formula))))
+        Some(then(&meaning, &|| worked_out(&trees, formula)))
     }
+}
+
+fn above(path: &str) -> &str {
+    path.rsplit_once('/').map_or("", |(folder, _)| folder)
+}
+
+/// Whether a path is one of a file that is read below a folder, nothing of it hidden.
+fn is_ours(folder: &str, path: &str) -> bool {
+    let below = match folder {
+        "" => Some(path),
+        folder => path.strip_prefix(folder).and_then(|rest| rest.strip_prefix('/')),
+    };
+    below.is_some_and(|below| {
+        !below.split('/').any(|part| part.starts_with('.')) && is_read(Path::new(below))
+    })
 }
 
 fn worked_out(trees: &[&Tree], formula: &Formula) -> Option<Document> {
@@ -234,17 +363,52 @@ fn worked_out(trees: &[&Tree], formula: &Formula) -> Option<Document> {
     is_sound.then(|| document(&house, &worked, &Wording::plain(), false))
 }
 
+impl Group {
+    fn all_names(&self) -> Names {
+        Names::of(self.files.values().map(|member| &member.raw.tree))
+    }
+}
+
+impl Touched {
+    /// What a file says otherwise than before.
+    fn take(&mut self, path: &str, old: Option<&Parsed>, new: Option<&Parsed>) {
+        self.paths.insert(path.to_owned());
+        let names = |parsed: Option<&Parsed>| parsed.map(Parsed::names);
+        self.is_renaming |= names(old) != names(new);
+        let nothing = BTreeSet::new();
+        let declares = |parsed: Option<&'_ Parsed>| match parsed {
+            Some(parsed) => parsed.declares().clone(),
+            None => nothing.clone(),
+        };
+        for (kind, key, _) in declares(old).symmetric_difference(&declares(new)) {
+            self.keys.insert(key.clone());
+            self.is_all |= matches!(kind, Kind::House | Kind::Mixer | Kind::Oven);
+        }
+    }
+}
+
 impl Parsed {
     fn of(tree: Tree) -> Self {
         let shared = shared_of(&tree);
-        let names = shared.iter().flat_map(|(declared, _)| {
-            std::iter::once(&declared.key).chain(&declared.also).cloned()
-        });
-        let formulas = tree.formulas.iter().map(|formula| formula.name.key.clone());
-        let keys = names.chain(formulas).collect();
-        let is_for_all = shared
-            .iter()
-            .any(|(declared, _)| matches!(declared.kind, Kind::House | Kind::Mixer | Kind::Oven));
-        Self { tree, shared, keys, is_for_all }
+        Self { tree, shared, names: OnceLock::new(), declares: OnceLock::new() }
+    }
+
+    fn names(&self) -> u64 {
+        *self.names.get_or_init(|| Names::of(std::iter::once(&self.tree)).fingerprint())
+    }
+
+    fn declares(&self) -> &BTreeSet<(Kind, EcoString, Digest)> {
+        self.declares.get_or_init(|| {
+            let shared = self.shared.iter().flat_map(|(declared, digest)| {
+                let digest = *digest.get_or_init(|| digest_of(declared));
+                let names = std::iter::once(&declared.key).chain(&declared.also);
+                names.map(move |key| (declared.kind, key.clone(), digest))
+            });
+            let formulas = self.tree.formulas.iter().map(|formula| {
+                let declared = Declared::formula(formula);
+                (Kind::Formula, declared.key.clone(), digest_of(&declared))
+            });
+            shared.chain(formulas).collect()
+        })
     }
 }

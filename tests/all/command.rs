@@ -501,3 +501,20 @@ fn every_figure_of_the_examples_can_be_asked_why() {
         }
     }
 }
+
+#[cfg(unix)]
+#[test]
+fn a_print_overwrites_no_file_that_a_link_leads_to() {
+    let folder = folder();
+    let at = folder.path();
+    fs::write(at.join("a.dough"), PLAIN).expect("written");
+    fs::write(at.join("letter.txt"), "Dear Ines").expect("written");
+    fs::create_dir(at.join("prints")).expect("made");
+    let link = at.join("prints/pier-loaf-card.html");
+    std::os::unix::fs::symlink(at.join("letter.txt"), &link).expect("linked");
+    let done = assize(at, &["print", "a.dough", "--only", "card", "--format", "html"]);
+    assert_eq!(done.status.code(), Some(1), "{}", err(&done));
+    assert!(err(&done).contains("it is a link"), "{}", err(&done));
+    assert_eq!(fs::read_to_string(at.join("letter.txt")).expect("readable"), "Dear Ines");
+    assert!(link.symlink_metadata().expect("there").is_symlink());
+}

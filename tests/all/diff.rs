@@ -3,11 +3,13 @@
 
 use crate::support::{Memory, PLAIN, assize, err, folder, out};
 use assize::testing::desk::{self, load};
+use assize::testing::formula::work;
 use assize::testing::history::{Comparison, Side, compare, schema};
+use assize::testing::print::{Wording, document};
 use assize::testing::source::SourceId;
 use assize::testing::syntax::format;
 use serde_json::{Value, json};
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 use std::fs;
 use std::path::{Path, PathBuf};
 use std::process::Command;
@@ -45,8 +47,13 @@ fn told(folder: &Path, args: &[&str]) -> (Option<i32>, String) {
     (done.status.code(), out(&done) + &err(&done))
 }
 
-/// One text against another, both alone.
+/// One text against another, both alone, as JSON.
 fn compared(old: &str, new: &str) -> Value {
+    serde_json::to_value(whole(old, new)).expect("JSON")
+}
+
+/// One text against another, both alone.
+fn whole(old: &str, new: &str) -> Comparison {
     let side = |text: &str| {
         let files = Memory::with(&[("/x/a.dough", text)]);
         load(&files, Path::new("/x"), &[PathBuf::from("/x/a.dough")])
@@ -54,11 +61,10 @@ fn compared(old: &str, new: &str) -> Value {
     let (old, new) = (side(old), side(new));
     let (before, after) = (desk::bakehouses(&old), desk::bakehouses(&new));
     let base = Path::new("/x");
-    let comparison: Comparison = compare(
+    compare(
         &Side { bakehouses: &before, base, only: None },
         &Side { bakehouses: &after, base, only: None },
-    );
-    serde_json::to_value(comparison).expect("JSON")
+    )
 }
 
 fn is_empty(comparison: &Value) -> bool {
@@ -255,6 +261,191 @@ fn what_changed_is_told_in_the_trades_terms() {
     assert_eq!(touched, BTreeSet::from(["mole-loaf", "pier-loaf"]));
     let price = change("23.5 EUR", "24 EUR");
     assert_eq!(price["shared"][0]["says"][0]["name"], "price");
+}
+
+/// What the sheet of each formula prints, by its name.
+fn sheets(text: &str) -> BTreeMap<String, Value> {
+    let files = Memory::with(&[("/x/a.dough", text)]);
+    let loaded = load(&files, Path::new("/x"), &[PathBuf::from("/x/a.dough")]);
+    let bakehouses = desk::bakehouses(&loaded);
+    let formulas = bakehouses.iter().flat_map(|it| it.files.iter().map(move |file| (it, file)));
+    let formulas = formulas.flat_map(|(it, file)| file.tree.formulas.iter().map(move |f| (it, f)));
+    formulas
+        .map(|(bakehouse, formula)| {
+            let worked = work(&bakehouse.house, formula, &mut Vec::new());
+            let document = document(&bakehouse.house, &worked, &Wording::plain(), false);
+            let whole = serde_json::to_value(document).expect("JSON");
+            let parts =
+                ["title", "contains", "may_contain", "mixes", "mixtures", "beside", "water"];
+            let more = ["method", "batch_method", "cautions", "notes", "yield"];
+            let printed = parts.iter().chain(&more).map(|part| whole[*part].clone());
+            // Exact amounts are for programs, and the rest of a line for cards.
+            (formula.name.key.to_string(), printed_only(&printed.collect()))
+        })
+        .collect()
+}
+
+fn printed_only(value: &Value) -> Value {
+    const NOT_PRINTED: [&str; 12] = [
+        "grams",
+        "grams_high",
+        "decimal",
+        "percent",
+        "percent_exact",
+        "percent_low",
+        "percent_high",
+        "weight_low",
+        "weight_high",
+        "sum_percent",
+        "hydration",
+        "flour",
+    ];
+    match value {
+        Value::Object(fields) => {
+            let fields = fields.iter().filter(|(name, _)| !NOT_PRINTED.contains(&name.as_str()));
+            fields.map(|(name, value)| (name.clone(), printed_only(value))).collect()
+        }
+        Value::Array(items) => items.iter().map(printed_only).collect(),
+        value => value.clone(),
+    }
+}
+
+#[test]
+fn whatever_a_sheet_prints_is_told_as_a_line_of_it() {
+    let before = sheets(RICH);
+    let mut told = 0;
+    for (start, end) in numbers(RICH) {
+        let number: f64 = RICH[start..end].parse().expect("a number");
+        let changed = format!("{}{}{}", &RICH[..start], number + 1.0, &RICH[end..]);
+        let comparison = compared(RICH, &changed);
+        let line = RICH[RICH[..start].rfind('\n').unwrap_or(0)..].trim_start().lines().next();
+        for (key, sheet) in sheets(&changed) {
+            let all = comparison["formulas"].as_array().expect("formulas");
+            let formula = all.iter().find(|it| it["name"] == key);
+            let lines = formula.map(|it| it["sheet"] != json!([]) || it["has_errors"] == true);
+            if sheet != before[&key] {
+                assert_eq!(lines, Some(true), "{key}: {line:?}");
+                told += 1;
+            }
+        }
+    }
+    assert!(told > 50, "{told}");
+    let line = |from: &str, to: &str| {
+        assert!(RICH.contains(from), "{from}");
+        let comparison = compared(RICH, &RICH.replacen(from, to, 1));
+        let lines = comparison["formulas"][0]["sheet"].as_array().expect("lines").clone();
+        let line = |it: &Value| {
+            let [line, old, new] = ["line", "old", "new"].map(|it_| it[it_].as_str().unwrap_or(""));
+            format!("{line}: {old} → {new}")
+        };
+        lines.iter().map(line).collect::<Vec<_>>().join("\n")
+    };
+    for (from, to, wanted) in [
+        (
+            "salt 2.1%;",
+            "salt 2.1%; sesame seeds 1%;",
+            "contains: barley, eggs, milk, rye, wheat → barley, eggs, milk, rye, sesame, wheat",
+        ),
+        ("at 250C", "at 240C", "Bake, at: 250 °C"),
+        ("bake 22min", "bake 24min", "Bake, time: 22 min → 24 min"),
+        ("proof 2h", "proof 3h", "Proof, time: 2 h → 3 h"),
+        ("ripens 7h at 23C", "ripens 9h at 23C", "ripens: 7 h at 23 °C → 9 h at 23 °C"),
+        ("cool 1h", "cool 1h note \"On the rack.\"", "Cool, note:  → On the rack."),
+        ("headnote", "caution \"Hot tins.\"\n  headnote", "caution:  → Hot tins."),
+        ("headnote", "note \"Best on day two.\"\n  headnote", "note:  → Best on day two."),
+        ("\"stirred in\"", "\"stirred in late\"", "note: stirred in → stirred in late"),
+    ] {
+        let told = line(from, to);
+        assert!(told.contains(wanted), "{to}: {told}");
+    }
+}
+
+#[test]
+fn every_statement_counts() {
+    let mut tried = 0;
+    for (at, line) in RICH.lines().enumerate() {
+        let words = line.trim();
+        if words.is_empty() || words == "}" || words.ends_with('{') {
+            continue;
+        }
+        let rest = RICH.lines().enumerate().filter(|(place, _)| *place != at);
+        let rest: Vec<&str> = rest.map(|(_, line)| line).collect();
+        let comparison = compared(RICH, &rest.join("\n"));
+        assert!(!is_empty(&comparison), "nothing is told of: {words}");
+        tried += 1;
+    }
+    assert!(tried > 25, "{tried}");
+}
+
+/// The names that a change touches, and those whose own entries changed.
+fn touched(from: &str, to: &str) -> (Vec<String>, Vec<String>) {
+    assert!(RICH.contains(from), "{from}");
+    let comparison = compared(RICH, &RICH.replacen(from, to, 1));
+    assert_ne!(comparison["shared"], json!([]), "{to} is told");
+    let names = |value: &Value| {
+        let all = value.as_array().into_iter().flatten();
+        all.filter_map(|it| it.as_str().or(it["name"].as_str()).map(str::to_owned)).collect()
+    };
+    (names(&comparison["shared"][0]["touches"]), names(&comparison["formulas"]))
+}
+
+#[test]
+fn what_holds_for_all_touches_only_those_on_whose_prints_it_changes_something() {
+    let none: Vec<String> = Vec::new();
+    let both = vec!["mole-loaf".to_owned(), "pier-loaf".to_owned()];
+    let drum = "mixer drum { holds 3 kg..28 kg; friction 11C }";
+    let tiny = format!("{drum}\n  mixer tiny {{ holds 100 g..900 g; friction 9C }}");
+    assert_eq!(touched(drum, &tiny), (none.clone(), none.clone()), "no dough is so small");
+    assert_eq!(touched("holds 24 loaves", "holds 30 loaves"), (none.clone(), none.clone()));
+    assert_eq!(touched("friction 11C", "friction 14C").0, ["pier-loaf"], "it alone is mixed");
+    assert_eq!(touched("price 23.5 EUR", "price 30 EUR"), (both.clone(), none.clone()));
+    let touched_by_scale = touched("scale 5 g above 1 kg, 1 g", "scale 50 g");
+    assert_eq!(touched_by_scale.0, both);
+    // A code changes with what a print shows, and with nothing else.
+    let code = |text: &str| {
+        let files = Memory::with(&[("/x/a.dough", text)]);
+        let loaded = load(&files, Path::new("/x"), &[PathBuf::from("/x/a.dough")]);
+        desk::bakehouses(&loaded)
+            .iter()
+            .flat_map(assize::testing::history::codes)
+            .collect::<Vec<_>>()
+    };
+    for (from, to) in [("price 23.5 EUR", "price 30 EUR"), ("holds 24 loaves", "holds 30 loaves")] {
+        assert_eq!(code(RICH), code(&RICH.replace(from, to)), "{to}");
+    }
+}
+
+#[test]
+fn a_stage_with_another_name_is_what_it_was() {
+    let renamed = RICH.replace("quay levain", "jetty levain");
+    let comparison = compared(RICH, &renamed);
+    let shared = comparison["shared"].as_array().expect("changes");
+    assert_eq!(shared.len(), 1, "{comparison:#}");
+    let of = |field: &str| shared[0][field].clone();
+    assert_eq!((of("name"), of("was")), (json!("jetty levain"), json!("quay levain")));
+    assert_eq!(of("touches"), json!(["mole-loaf"]));
+    let formula = &comparison["formulas"][0];
+    assert_eq!((&formula["says"], &formula["figures"]), (&json!([]), &json!([])), "{formula:#}");
+    assert_eq!(formula["sheet"].as_array().map(Vec::len), Some(1), "{formula:#}");
+    let text = assize::testing::history::tell::text;
+    let told = text(&whole(RICH, &renamed));
+    assert!(told.contains("stage jetty levain  was called quay levain; touches"), "{told}");
+    // With a change as well, and one of a formula's own.
+    let wetter = renamed.replace("water 102%", "water 105%");
+    let told = text(&whole(RICH, &wetter));
+    assert!(told.contains("was called quay levain; water 102 % → 105 %"), "{told}");
+    let own = compared(RICH, &RICH.replace("preferment sponge", "preferment poolish"));
+    let says = own["formulas"][0]["says"].as_array().expect("changes");
+    assert_eq!(says.len(), 1, "{own:#}");
+    assert_eq!((&says[0]["old"], &says[0]["new"]), (&json!("sponge"), &json!("poolish")));
+}
+
+#[test]
+fn what_is_rounded_away_is_no_figure_that_moved() {
+    let comparison = compared(RICH, &RICH.replace("malt syrup 1.7%", "malt syrup 1.7001%"));
+    let formula = &comparison["formulas"][0];
+    assert_eq!((&formula["figures"], &formula["sheet"]), (&json!([]), &json!([])), "{formula:#}");
+    assert_eq!(formula["says"].as_array().map(Vec::len), Some(1));
 }
 
 /// A bakehouse of two files, committed; the second commit makes the levain stiffer.

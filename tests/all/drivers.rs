@@ -105,3 +105,71 @@ fn git_merges_lines_beside_each_other_and_marks_what_both_changed() {
         Some(129)
     );
 }
+
+#[test]
+fn what_means_the_same_is_no_conflict() {
+    let folder = repository(&[]);
+    let at = folder.path();
+    let water = |water: &str| PLAIN.replace("74%", water);
+    let laid_out = PLAIN.replace("    ", " ").replace("salt           2%", "salt 2.0%");
+    let args = ["git-merge", "base", "ours", "theirs", "pier-loaf.dough"];
+    for (ours, theirs, wanted) in [
+        (water("75%"), water("75.0%"), water("75%")),
+        (water("74.0%"), water("75%"), water("75%")),
+        (water("75%"), water("74.0%"), water("75%")),
+        // One only laid it out anew, and every line with it.
+        (laid_out.clone(), water("75%").replace("2%", "1.9%"), water("75%").replace("2%", "1.9%")),
+        (water("75%"), laid_out.replace("74%", "75.0%"), water("75%")),
+    ] {
+        for (name, text) in [("base", PLAIN), ("ours", &ours), ("theirs", &theirs)] {
+            write(at, name, text);
+        }
+        assert_eq!(assize(at, &args).status.code(), Some(0), "{ours}\n{theirs}");
+        let merged = fs::read_to_string(at.join("ours")).expect("readable");
+        let lines = |text: &str| -> Vec<String> {
+            text.lines().map(|line| line.split_whitespace().collect::<Vec<_>>().join(" ")).collect()
+        };
+        assert_eq!(lines(&merged), lines(&wanted));
+    }
+    // A comment of either side is never lost.
+    write(at, "base", PLAIN);
+    write(at, "ours", &format!("# ours\n{laid_out}"));
+    write(at, "theirs", &water("75%").replace("salt           2%", "salt           1.9%"));
+    assize(at, &args);
+    assert!(fs::read_to_string(at.join("ours")).expect("readable").contains("# ours"));
+}
+
+#[test]
+fn drivers_end_as_git_wants_it() {
+    let folder = repository(&[]);
+    let at = folder.path();
+    write(at, "a", PLAIN);
+    fs::write(at.join("broken"), [0xff, 0xfe]).expect("written");
+    for args in [
+        &["git-merge"][..],
+        &["git-merge", "a", "a"],
+        &["git-merge", "--no-such-option", "a", "a", "a", "a"],
+        &["git-merge", "a", "a", "nothing", "a.dough"],
+        &["git-merge", "a", "a", "broken", "a.dough"],
+        &["git-merge", "a", "a", ".", "a.dough"],
+        #[cfg(unix)]
+        &["git-merge", "a", "a", "/dev/zero", "a.dough"],
+    ] {
+        let done = assize(at, args);
+        assert_eq!(done.status.code(), Some(129), "{args:?}: {}", err(&done));
+        assert_ne!(err(&done), "", "{args:?}");
+        assert_eq!(fs::read_to_string(at.join("a")).expect("readable"), PLAIN);
+    }
+    for args in [
+        &["git-text", "nothing"][..],
+        &["git-text", "."],
+        #[cfg(unix)]
+        &["git-text", "/dev/zero"],
+    ] {
+        let done = assize(at, args);
+        assert_eq!(done.status.code(), Some(2), "{args:?}: {}", err(&done));
+        assert_eq!(out(&done), "", "{args:?}");
+    }
+    // What is no text of ours is compared as it stands.
+    assert_eq!(assize(at, &["git-text", "broken"]).stdout, [0xff, 0xfe]);
+}

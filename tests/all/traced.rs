@@ -209,6 +209,137 @@ fn a_history_has_a_row_for_each_commit_that_changed_the_meaning() {
     assert_eq!(shown(none.path(), &["history", "pier-loaf"]).0, Some(1));
 }
 
+#[test]
+fn a_history_tells_what_changed_on_paper_where_no_figure_moved() {
+    let folder = repository(&[]);
+    let at = folder.path();
+    let baked = PLAIN.trim_end().strip_suffix('}').expect("a block");
+    let baked = format!("{baked}  method {{\n    mix\n    bake 40min at 240C\n  }}\n}}\n");
+    write(at, "pier-loaf.dough", &baked);
+    let house = fs::read_to_string(at.join("house.dough")).expect("readable");
+    let house = house + "mixer drum { holds 1 g..28 kg; friction 9C }\n";
+    write(at, "house.dough", &house);
+    commit(at, "Say how it is baked");
+    write(at, "pier-loaf.dough", &baked.replace("240C", "250C"));
+    commit(at, "Bake it hotter");
+    let hot = baked.replace("240C", "250C");
+    write(at, "pier-loaf.dough", &hot.replace("74%", "74%\n    sesame seeds  1%"));
+    commit(at, "Add sesame");
+    let drum = "mixer tiny { holds 1 g..2 g; friction 9C }\n";
+    write(at, "house.dough", &(house + drum));
+    commit(at, "Buy a toy mixer");
+    let (_, told) = shown(at, &["history", "pier-loaf"]);
+    assert!(told.contains("Bake it hotter  Bake, at: 240 °C → 250 °C"), "{told}");
+    assert!(
+        told.contains("Add sesame  contains: gluten (wheat) → gluten (wheat), sesame"),
+        "{told}"
+    );
+    assert!(!told.contains("toy mixer"), "{told}");
+}
+
+#[test]
+fn a_formula_that_went_is_told_of() {
+    let folder = repository(&[]);
+    let at = folder.path();
+    let renamed = PLAIN.replace("pier-loaf \"Pier Loaf\"", "jetty-loaf \"Jetty Loaf\"");
+    write(at, "pier-loaf.dough", &renamed);
+    commit(at, "Call it Jetty Loaf");
+    fs::remove_file(at.join("mole-loaf.dough")).expect("removed");
+    commit(at, "Bake no more mole loaves");
+    let revision = |at_: &str| git(at, &["rev-parse", "--short=7", at_]);
+    for (name, wanted) in [
+        (
+            "pier-loaf",
+            format!("it became `jetty-loaf` on 2026-03-02 ({}, Call it", revision("HEAD~1")),
+        ),
+        ("mole-loaf", format!("it was removed on 2026-03-02 ({}, Bake no more", revision("HEAD"))),
+        ("jetty-loat", "did you mean `jetty-loaf`?".to_owned()),
+    ] {
+        let (status, told) = shown(at, &["history", name]);
+        assert_eq!(status, Some(2), "{told}");
+        assert!(told.contains(&wanted), "{told}");
+    }
+}
+
+#[test]
+fn a_sheet_stays_current_while_nothing_on_it_changes() {
+    let folder = repository(&[]);
+    let at = folder.path();
+    let house = fs::read_to_string(at.join("house.dough")).expect("readable");
+    let house = house + "mixer drum { holds 1 g..28 kg; friction 9C }\n";
+    write(at, "house.dough", &house);
+    commit(at, "Buy a mixer");
+    let (_, code) = foot(at, "mole-loaf", &[]);
+    for (more, subject) in [
+        ("mixer tiny { holds 1 g..2 g; friction 9C }\n", "Buy a toy mixer"),
+        ("ingredient bread flour { price 20 EUR per 25 kg }\n", "Say what flour costs"),
+    ] {
+        write(at, "house.dough", &(house.clone() + more));
+        commit(at, subject);
+        let (status, told) = shown(at, &["check", "--pinned", &code]);
+        assert_eq!(status, Some(0), "{subject}: {told}");
+        assert!(told.contains("is current: mole-loaf"), "{told}");
+    }
+    write(at, "house.dough", &house.replace("water 80%", "water 90%"));
+    let (status, told) = shown(at, &["check", "--pinned", &code]);
+    assert_eq!(status, Some(1), "{told}");
+    assert!(told.contains("Quay levain, water:"), "{told}");
+}
+
+/// A history in which branches, links, folders and houses come and go: what is found by going
+/// from commit to commit is what each commit has by itself.
+#[test]
+fn every_commit_of_a_walk_is_what_it_is_by_itself() {
+    let folder = repository(&[]);
+    let at = folder.path();
+    fs::create_dir_all(at.join("rye")).expect("made");
+    git(at, &["mv", "mole-loaf.dough", "rye/mole.dough"]);
+    commit(at, "Move it");
+    write(
+        at,
+        "rye/house.dough",
+        "bakehouse \"Rye\" { room 24C }\npreferment quay levain \
+        { rye flour 100%; water 90%; white culture 20%; ripens 8h at 22C }\n",
+    );
+    commit(at, "A house of its own");
+    git(at, &["checkout", "-q", "-b", "other", "HEAD~1"]);
+    write(at, "pier-loaf.dough", &PLAIN.replace("74%", "71%"));
+    commit(at, "Drier");
+    #[cfg(unix)]
+    {
+        std::os::unix::fs::symlink("pier-loaf.dough", at.join("linked.dough")).expect("linked");
+        commit(at, "A link");
+        fs::remove_file(at.join("linked.dough")).expect("removed");
+        commit(at, "No link");
+    }
+    git(at, &["checkout", "-q", "main"]);
+    git(at, &["merge", "-q", "--no-ff", "-m", "Both", "other"]);
+    write(
+        at,
+        "house.dough",
+        "preferment quay levain { bread flour 100%; water 80%; \
+        white culture 20%; ripens 8h at 22C }\n",
+    );
+    commit(at, "No house");
+    for revision in git(at, &["rev-list", "HEAD"]).lines() {
+        git(at, &["checkout", "-q", revision]);
+        for formula in ["mole-loaf", "pier-loaf"] {
+            let done = assize(at, &["show", formula, "--format", "json"]);
+            let Ok(document) = serde_json::from_slice::<Value>(&done.stdout) else { continue };
+            let code = document["trace"]["code"].as_str().expect("a code").to_owned();
+            git(at, &["checkout", "-q", "main"]);
+            let (_, traced) = shown(at, &["trace", &code, "--format", "json"]);
+            let traced: Value = serde_json::from_str(&traced).expect("JSON");
+            let revisions = traced["formulas"].as_array().into_iter().flatten();
+            let mut revisions =
+                revisions.flat_map(|it| it["revisions"].as_array().cloned().unwrap_or_default());
+            let is_it = |it: &Value| revision.starts_with(it["revision"].as_str().unwrap_or("-"));
+            assert!(revisions.any(|it| is_it(&it)), "{formula} at {revision}: {traced:#}");
+            git(at, &["checkout", "-q", revision]);
+        }
+    }
+}
+
 fn folder_without() -> tempfile::TempDir {
     let folder = folder();
     write(folder.path(), "a.dough", PLAIN);

@@ -14,7 +14,7 @@ mod repository;
 mod revision;
 mod view;
 
-pub use repository::{Id, Repository};
+pub use repository::{Changed, EntryKind, Id, Repository};
 pub use revision::Commit;
 pub use view::View;
 

@@ -2,11 +2,12 @@
 
 use super::Trouble;
 use gix::bstr::{BStr, ByteSlice};
+use gix::diff::tree::{Recorder, State, recorder};
 use gix::discover::upwards;
 use gix::index::entry::{Flags, Mode, Stage};
 use gix::objs::tree::EntryMode;
 use gix::objs::{Kind, TreeRefIter};
-use std::path::{Path, PathBuf};
+use std::path::{Component, Path, PathBuf};
 use std::sync::{Mutex, MutexGuard, PoisonError};
 
 /// The name of an object: 20 bytes of SHA-1, or 32 of SHA-256.
@@ -56,6 +57,10 @@ impl EntryKind {
 /// it is.
 pub type Entry = (String, Id, EntryKind);
 
+/// A path that is not the same in two trees, with what it is in the second; nothing where it
+/// is gone.
+pub type Changed = (String, Option<(Id, EntryKind)>);
+
 /// A repository.
 pub struct Repository {
     /// One reader for all threads, so that what it unpacked serves them all.
@@ -102,6 +107,20 @@ impl Repository {
         self.reader.lock().unwrap_or_else(PoisonError::into_inner)
     }
 
+    /// A path from the top of the repository; none for one outside of it.
+    pub fn inside(&self, path: &Path) -> Option<String> {
+        let below = path.strip_prefix(&self.top).ok()?;
+        let mut parts: Vec<String> = Vec::new();
+        for part in below.components() {
+            match part {
+                Component::Normal(name) => parts.push(name.to_string_lossy().into_owned()),
+                Component::ParentDir => drop(parts.pop()?),
+                _ => {}
+            }
+        }
+        Some(parts.join("/"))
+    }
+
     /// The file of its settings.
     pub fn config_file(&self) -> PathBuf {
         self.reader().common_dir().join("config")
@@ -135,6 +154,22 @@ impl Repository {
             Ok((text(entry.filename), entry.oid.to_owned(), EntryKind::of(entry.mode)))
         });
         entries.collect()
+    }
+
+    /// What is not the same in two trees, folders left out.
+    ///
+    /// # Errors
+    /// Where one can't be read.
+    pub fn changes(&self, old: Id, new: Id) -> Result<Vec<Changed>, Trouble> {
+        let (before, after) = (self.object(old, Kind::Tree)?, self.object(new, Kind::Tree)?);
+        let (before, after) = (
+            TreeRefIter::from_bytes(&before, old.kind()),
+            TreeRefIter::from_bytes(&after, new.kind()),
+        );
+        let mut recorder = Recorder::default();
+        gix::diff::tree(before, after, State::default(), &self.reader().objects, &mut recorder)
+            .map_err(|error| Trouble::unreadable(error.to_string()))?;
+        Ok(recorder.records.into_iter().flat_map(changed).collect())
     }
 
     /// The staged files, by their paths from the top.
@@ -188,6 +223,19 @@ impl Repository {
 /// Bytes of git's as a text, whatever they are.
 pub(super) fn text(bytes: &BStr) -> String {
     bytes.to_str_lossy().into_owned()
+}
+
+fn changed(change: recorder::Change) -> Option<Changed> {
+    use recorder::Change::{Addition, Deletion, Modification};
+    let (path, now) = match change {
+        Addition { entry_mode, oid, path, .. } | Modification { entry_mode, oid, path, .. } => {
+            (path, Some((oid, EntryKind::of(entry_mode))))
+        }
+        Deletion { entry_mode, path, .. } if !entry_mode.is_tree() => (path, None),
+        Deletion { .. } => return None,
+    };
+    let is_folder = now.is_some_and(|(_, is)| is == EntryKind::Folder);
+    (!is_folder).then(|| (text(path.as_bstr()), now))
 }
 
 fn not_opened(error: &gix::Error) -> Trouble {

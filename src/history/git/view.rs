@@ -6,7 +6,7 @@ use crate::desk::FileSystem;
 use rustc_hash::FxHashMap;
 use std::collections::BTreeMap;
 use std::io;
-use std::path::{Component, Path, PathBuf};
+use std::path::{Path, PathBuf};
 use std::sync::{Arc, Mutex, PoisonError};
 
 /// The most links that lead from one to another.
@@ -95,29 +95,16 @@ impl<'r> View<'r> {
         Ok(entries)
     }
 
-    /// A path from the top of the repository; none for one outside of it.
-    fn inside(&self, path: &Path) -> Option<String> {
-        let below = path.strip_prefix(&self.repository.top).ok()?;
-        let mut parts: Vec<String> = Vec::new();
-        for part in below.components() {
-            match part {
-                Component::Normal(name) => parts.push(name.to_string_lossy().into_owned()),
-                Component::ParentDir => drop(parts.pop()?),
-                _ => {}
-            }
-        }
-        Some(parts.join("/"))
-    }
-
     fn node(&self, path: &Path) -> io::Result<Node> {
         let missing = || io::Error::from(io::ErrorKind::NotFound);
-        let inside = self.inside(path).ok_or_else(missing)?;
+        let inside = self.repository.inside(path).ok_or_else(missing)?;
         let (folder, name) = inside.rsplit_once('/').unwrap_or(("", &inside));
         self.folder(folder)?.get(name).copied().ok_or_else(missing)
     }
 
     /// The files below a folder that are wanted by their names, by their paths from the top;
-    /// what is hidden is passed over, and links are what they lead to.
+    /// what is hidden is passed over, and links are what they lead to. Tells whether there are
+    /// any.
     ///
     /// # Errors
     /// Where a folder can't be read.
@@ -126,12 +113,12 @@ impl<'r> View<'r> {
         folder: &Path,
         is_wanted: &dyn Fn(&str) -> bool,
         found: &mut BTreeMap<String, Id>,
-    ) -> Result<(), Trouble> {
-        let Some(inside) = self.inside(folder) else { return Ok(()) };
+    ) -> Result<bool, Trouble> {
+        let Some(inside) = self.repository.inside(folder) else { return Ok(false) };
         match self.folder(&inside) {
             Ok(entries) => self.gather(&inside, &entries, is_wanted, found),
-            Err(error) if error.kind() == io::ErrorKind::NotFound => Ok(()),
-            Err(error) if error.kind() == io::ErrorKind::NotADirectory => Ok(()),
+            Err(error) if error.kind() == io::ErrorKind::NotFound => Ok(false),
+            Err(error) if error.kind() == io::ErrorKind::NotADirectory => Ok(false),
             Err(error) => Err(Trouble::unreadable(error.to_string())),
         }
     }
@@ -142,17 +129,19 @@ impl<'r> View<'r> {
         entries: &BTreeMap<String, Node>,
         is_wanted: &dyn Fn(&str) -> bool,
         found: &mut BTreeMap<String, Id>,
-    ) -> Result<(), Trouble> {
+    ) -> Result<bool, Trouble> {
+        let mut has_links = false;
         for (name, (id, is)) in entries.iter().filter(|(name, _)| !name.starts_with('.')) {
             let path = if folder.is_empty() { name.clone() } else { format!("{folder}/{name}") };
             match is {
                 EntryKind::Folder => {
                     let read = self.entries(*id);
                     let inner = read.map_err(|error| Trouble::unreadable(error.to_string()))?;
-                    self.gather(&path, &inner, is_wanted, found)?;
+                    has_links |= self.gather(&path, &inner, is_wanted, found)?;
                 }
                 EntryKind::File if is_wanted(name) => drop(found.insert(path, *id)),
                 EntryKind::Link if is_wanted(name) => {
+                    has_links = true;
                     if let Ok(id) = self.blob(&self.repository.top.join(&path)) {
                         found.insert(path, id);
                     }
@@ -160,7 +149,7 @@ impl<'r> View<'r> {
                 _ => {}
             }
         }
-        Ok(())
+        Ok(has_links)
     }
 
     fn blob(&self, path: &Path) -> io::Result<Id> {
@@ -186,7 +175,7 @@ impl<'r> View<'r> {
 
 impl FileSystem for View<'_> {
     fn is_folder(&self, path: &Path) -> io::Result<bool> {
-        match self.inside(path) {
+        match self.repository.inside(path) {
             Some(inside) if inside.is_empty() => Ok(true),
             Some(_) => Ok(matches!(self.node(path)?.1, EntryKind::Folder | EntryKind::Submodule)),
             None => Err(io::ErrorKind::NotFound.into()),
@@ -194,7 +183,7 @@ impl FileSystem for View<'_> {
     }
 
     fn list(&self, folder: &Path) -> io::Result<Vec<(PathBuf, bool)>> {
-        let inside = self.inside(folder).ok_or(io::ErrorKind::NotFound)?;
+        let inside = self.repository.inside(folder).ok_or(io::ErrorKind::NotFound)?;
         let entries = self.folder(&inside)?;
         let is_folder = |is: &EntryKind| matches!(is, EntryKind::Folder | EntryKind::Submodule);
         Ok(entries.iter().map(|(name, (_, is))| (folder.join(name), is_folder(is))).collect())
