@@ -4,17 +4,19 @@ use super::args::{Plan as Args, PlanFormat};
 use super::asked::{NO_FORMULA, loaded, makes, paths_and_names};
 use super::exit::Exit;
 use super::press::Press;
+use super::stamps::Stamps;
 use super::streams;
 use super::tell::{tell_on_error, usage};
 use super::when::{Anchored, anchored, grid};
 use crate::desk::{
-    self, Bakehouse, Disk, FileSystem, LoadedFile, MAX_BYTES, glyph_missing, guarded_at,
+    self, Bakehouse, Disk, FileSystem, Loaded, LoadedFile, MAX_BYTES, glyph_missing, guarded_at,
 };
 use crate::diag::{self, Finding, nearest};
 use crate::formula::{House, Worked, tell_of_house};
+use crate::history::stamp::{Stamper, settings_of};
 use crate::print::findings::template_slip;
 use crate::print::pages::Format;
-use crate::print::{Planned, Wording, calendar, plan_document, plan_json, plan_text};
+use crate::print::{PlanDocument, Planned, Wording, calendar, plan_document, plan_json, plan_text};
 use crate::quantity::{Exact, int};
 use crate::source::SourceId;
 use crate::syntax::tree::{Formula, Open};
@@ -137,7 +139,7 @@ fn planned(args: &Args) -> Result<Exit, Exit> {
         .iter()
         .map(|(worked, graph, plan, retiming)| Planned { worked, graph, plan, retiming })
         .collect();
-    let written = day.written(args, bakehouse, &planned, &loaded.sources);
+    let written = day.written(args, bakehouse, &planned, &loaded);
     Ok(refusal.unwrap_or(written))
 }
 
@@ -283,13 +285,14 @@ impl Day {
         }
     }
 
-    fn written(
+    fn written<'l>(
         &self,
         args: &Args,
-        bakehouse: &Bakehouse,
+        bakehouse: &Bakehouse<'l>,
         planned: &[Planned],
-        sources: &crate::source::Sources,
+        loaded: &'l Loaded,
     ) -> Exit {
+        let sources = &loaded.sources;
         let document =
             |words: &Wording| plan_document(&bakehouse.house, planned, words, &self.wanted());
         if args.format == PlanFormat::Text {
@@ -303,6 +306,7 @@ impl Day {
             document.house.logo = None;
         }
         document.picture_only = args.format == PlanFormat::Svg;
+        stamp(&mut document, args, loaded, bakehouse);
         let json = plan_json(&document) + "\n";
         let format = match args.format {
             PlanFormat::Json | PlanFormat::Text => return streams::output(json),
@@ -332,6 +336,28 @@ impl Day {
                 Exit::Findings
             }
         }
+    }
+}
+
+/// Puts where each formula came from into its part, and into the foot where there is one.
+fn stamp<'l>(
+    document: &mut PlanDocument,
+    args: &Args,
+    loaded: &'l Loaded,
+    bakehouse: &Bakehouse<'l>,
+) {
+    let stamps = Stamps::new(loaded, std::slice::from_ref(bakehouse));
+    let head = stamps.head();
+    let stamper = Stamper::new(bakehouse, stamps.shared(0), head.as_ref());
+    let formulas = || bakehouse.files.iter().flat_map(|file| &file.tree.formulas);
+    let makes = args.makes.as_deref().unwrap_or_default();
+    let settings = settings_of(bakehouse, "plan", &document.language, false, makes);
+    for part in &mut document.formulas {
+        let formula = formulas().find(|formula| formula.name.shown == part.name);
+        part.trace = formula.map(|formula| stamper.stamp(formula, &settings));
+    }
+    if let [one] = document.formulas.as_slice() {
+        document.trace = one.trace.clone();
     }
 }
 

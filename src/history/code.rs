@@ -3,6 +3,7 @@
 //! Five stand for what is baked, three for how it is printed.
 
 use super::catalogue::Digest;
+use qrcode::{Color, EcLevel, QrCode};
 
 /// Letters and digits of a code: of those that look alike only one is among them.
 const LETTERS: &[u8; 28] = b"0123456789ACDEFGHJKMNPRTVWXY";
@@ -16,7 +17,7 @@ pub const OF_SETTINGS: usize = 3;
 /// How a print is made, as far as it changes what stands on it.
 #[derive(Clone, Debug, PartialEq, Eq, Hash)]
 pub struct Settings {
-    /// `card`, `sheet`, `table`.
+    /// `card`, `sheet`, `table`, `plan`.
     pub print: String,
     /// Its language, as a tag.
     pub language: String,
@@ -41,6 +42,14 @@ impl Settings {
 /// The five letters of a meaning.
 pub fn of_meaning(digest: &Digest) -> String {
     letters(digest, OF_MEANING)
+}
+
+/// A code as a square for a telephone, row by row, `1` for each dark module.
+pub fn qr(code: &str) -> Option<Vec<String>> {
+    let square = QrCode::with_error_correction_level(code, EcLevel::M).ok()?;
+    let modules = square.to_colors();
+    let row = |row: &[Color]| row.iter().map(|it| it.select('1', '0')).collect();
+    Some(modules.chunks(square.width()).map(row).collect())
 }
 
 /// The first letters of a fingerprint, as a number in the base of our alphabet.

@@ -1,7 +1,7 @@
 //! What a print's foot tells of where it came from: its revision and its code.
 
 use super::catalogue::{Catalogue, Meaning, Shared};
-use super::code::{Settings, of_meaning};
+use super::code::{Settings, of_meaning, qr};
 use super::git::{Commit, Repository, View};
 use crate::desk::{Bakehouse, Disk, FileSystem};
 use crate::print::document::TracePart;
@@ -87,7 +87,9 @@ impl<'b, 'l: 'b> Stamper<'b, 'l> {
     pub fn stamp(&self, formula: &'b Formula, settings: &Settings) -> TracePart {
         let meaning = self.meaning(formula);
         let code = of_meaning(&meaning.digest) + &settings.letters();
-        TracePart { revision: self.revision(&meaning), code }
+        let wants = self.bakehouse.house.settings.codes.is_some() && settings.print == "sheet";
+        let qr = wants.then(|| qr(&code)).flatten();
+        TracePart { revision: self.revision(&meaning), code, qr }
     }
 
     fn revision(&self, meaning: &Meaning) -> String {

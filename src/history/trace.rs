@@ -61,7 +61,7 @@ pub struct Revision {
 /// How a print was made.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
 pub struct Printed {
-    /// `card`, `sheet` or `table`.
+    /// `card`, `sheet`, `table` or `plan`.
     pub print: String,
     /// Its language, as a tag.
     pub language: String,
@@ -92,7 +92,7 @@ pub fn printed(bakehouses: &[Bakehouse], code: &str) -> Option<Printed> {
     // What the house itself prints comes first.
     for language in &languages {
         for units in &units {
-            for print in ["sheet", "card", "table"] {
+            for print in ["sheet", "card", "table", "plan"] {
                 for volumes in [false, true] {
                     let settings = Settings {
                         print: print.to_owned(),

@@ -112,7 +112,7 @@ fn written(
     if entry.to.utc != entry.from.utc {
         event.add_property("DTEND", utc(entry.to));
     }
-    let told = description(entry);
+    let told = description(formula, entry);
     if !told.is_empty() {
         event.description(&tame(&told));
     }
@@ -134,13 +134,15 @@ fn written(
     event.done()
 }
 
-/// What to do, what the author notes, and what can hurt somebody.
-fn description(entry: &Entry) -> String {
+/// What to do, what the author notes, what can hurt somebody, and where it came from.
+fn description(formula: &PlannedPart, entry: &Entry) -> String {
     if entry.is_fold {
         return String::new();
     }
     let text = std::iter::once(&entry.task.text);
     let all = text.chain(&entry.task.notes).chain(&entry.task.cautions);
+    let trace = formula.trace.as_ref().map(|it| format!("{} {}", it.revision, it.code));
+    let all = all.chain(&trace);
     let all: Vec<&str> = all.map(|words| words.trim()).filter(|words| !words.is_empty()).collect();
     all.join("\n")
 }

@@ -96,6 +96,9 @@ pub struct TracePart {
     pub revision: String,
     /// Eight letters and digits by which `assize trace` finds it again.
     pub code: String,
+    /// The same as a square for a telephone (ISO/IEC 18004), row by row from above, `1` for
+    /// each dark module; on sheets of a house that asks for it.
+    pub qr: Option<Vec<String>>,
 }
 
 impl Document {

@@ -133,12 +133,33 @@ fn head(document: &Document, logo: Option<&[u8]>) -> Markup {
     }
 }
 
+/// A code for a telephone, with the four light modules around it that readers need.
+fn square(rows: &[String], code: &str) -> Markup {
+    const QUIET: usize = 4;
+    let wide = rows.len() + 2 * QUIET;
+    let dark = |(y, row): (usize, &String)| -> String {
+        let dark = row.bytes().enumerate().filter(|(_, it)| *it == b'1');
+        dark.map(|(x, _)| format!("M{} {}h1v1h-1z", x + QUIET, y + QUIET)).collect()
+    };
+    let path: String = rows.iter().enumerate().map(dark).collect();
+    html! {
+        svg.qr viewBox=(format!("0 0 {wide} {wide}")) role="img" aria-label=(code)
+            shape-rendering="crispEdges" {
+            rect width=(wide) height=(wide) fill="#fff" {}
+            path d=(path) fill="#000" {}
+        }
+    }
+}
+
 fn foot(document: &Document) -> Markup {
     html! {
         footer.quiet {
             @if let Some(house) = &document.house.title { span { (house) } }
             span { (document.name) }
-            @if let Some(trace) = &document.trace { span { (trace.revision) " · " (trace.code) } }
+            @if let Some(trace) = &document.trace {
+                span { (trace.revision) " · " (trace.code) }
+                @if let Some(rows) = &trace.qr { (square(rows, &trace.code)) }
+            }
             @if let Some(footer) = &document.house.footer { span { (footer) } }
         }
     }

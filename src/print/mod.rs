@@ -41,7 +41,7 @@ pub use build::document;
 pub use calendar::calendar;
 pub use document::Document;
 pub use plan::plan_document;
-pub use plan_document::{Planned, plan_json, plan_schema};
+pub use plan_document::{PlanDocument, Planned, plan_json, plan_schema};
 pub use plan_text::plan_text;
 pub use reasons::{json_tree, tree, tree_as_printed};
 pub use tables::{csv, text};

@@ -76,6 +76,7 @@ pub fn plan_document(
         notes: of_all.clock_changes().chain(together.notes()).collect(),
         cautions,
         picture_only: false,
+        trace: None,
     }
 }
 
@@ -110,6 +111,7 @@ impl Day<'_> {
             name: paper.worked.formula.name.shown.to_string(),
             title: title(&paper.worked.formula),
             makes: super::build::yield_text(paper),
+            trace: None,
             begins: self.moment(one.plan.begin),
             ready: self.moment_of_year(one.plan.end),
             lanes: lanes(paper, one.graph, &since),

@@ -1,6 +1,6 @@
 //! A plan as one documented sheet: what it is written from, and its parts.
 
-use super::document::{BarKind, HousePart, LanePart};
+use super::document::{BarKind, HousePart, LanePart, TracePart};
 use crate::diag::machine::pretty;
 use crate::formula::Worked;
 use crate::time::{Graph, Plan, Retiming};
@@ -57,6 +57,8 @@ pub struct PlanDocument {
     pub cautions: Vec<String>,
     /// Whether the timeline is wanted by itself, as one picture.
     pub picture_only: bool,
+    /// Where the plan of one formula came from, for its foot; of several each has its own.
+    pub trace: Option<TracePart>,
 }
 
 /// The plan of one formula.
@@ -68,6 +70,8 @@ pub struct PlannedPart {
     pub title: String,
     /// Its yield in one line.
     pub makes: String,
+    /// Where it came from; absent where nobody asked.
+    pub trace: Option<TracePart>,
     /// When its first thing is begun.
     pub begins: MomentPart,
     /// When its bread is ready.

@@ -646,6 +646,7 @@ fn whatever_a_bakehouse_says_has_an_effect() {
             ("colour", "<bakehouse> => colour \"#2f4858\""),
             ("paper", "<bakehouse> => paper letter | <bakehouse> => paper A5"),
             ("footer", "<bakehouse> => footer \"Closed on Mondays\""),
+            ("codes", "<bakehouse> => codes qr"),
             ("volumes", "<bakehouse> => volumes beside weights"),
             ("water", "<bakehouse> => water by factor | <bakehouse> => water by heat balance"),
             (

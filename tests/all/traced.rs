@@ -286,6 +286,82 @@ fn a_sheet_stays_current_while_nothing_on_it_changes() {
     assert!(told.contains("Quay levain, water:"), "{told}");
 }
 
+/// The code of a sheet, read from a picture of its page as a telephone would.
+#[test]
+fn the_square_on_a_sheet_is_read_by_a_common_reader() {
+    let folder = repository(&[]);
+    let at = folder.path();
+    let args = ["print", "mole-loaf", "--only", "sheet,card", "--format", "png", "--dpi", "200"];
+    assert_eq!(assize(at, &args).status.code(), Some(0));
+    let plain = fs::read(at.join("prints/mole-loaf-sheet.png")).expect("a page");
+    let house = fs::read_to_string(at.join("house.dough")).expect("readable");
+    write(at, "house.dough", &house.replace("{ scale 1 g }", "{ scale 1 g; codes qr }"));
+    let (_, code) = foot(at, "mole-loaf", &[]);
+    let done = assize(at, &args);
+    assert_eq!(done.status.code(), Some(0), "{}", err(&done));
+    assert_ne!(fs::read(at.join("prints/mole-loaf-sheet.png")).expect("a page"), plain);
+    let html = ["print", "mole-loaf", "--only", "sheet", "--format", "html", "--to", "-"];
+    let html = out(&assize(at, &html));
+    assert!(html.contains("<svg class=\"qr\"") && html.contains(&code), "{html}");
+    let read = std::process::Command::new("zbarimg")
+        .args(["--quiet", "--raw", "prints/mole-loaf-sheet.png"])
+        .current_dir(at)
+        .output();
+    match read {
+        Ok(read) => assert_eq!(out(&read).trim(), code, "{}", err(&read)),
+        // `.ci/run` installs it, and asks for it.
+        Err(missing) => assert!(std::env::var_os("NEEDS_ZBAR").is_none(), "{missing}"),
+    }
+    let (status, told) = shown(at, &["check"]);
+    assert_eq!(status, Some(0), "{told}");
+    write(at, "house.dough", &house.replace("{ scale 1 g }", "{ scale 1 g; codes bars }"));
+    let (status, told) = shown(at, &["check"]);
+    assert_eq!(status, Some(1), "{told}");
+    assert!(told.contains("write `codes qr`"), "{told}");
+}
+
+#[test]
+fn a_plan_and_a_calendar_bear_the_code_of_each_formula() {
+    let folder = repository(&[]);
+    let at = folder.path();
+    let method = "  method {\n    mix 10min\n    bulk 3h at 24C\n    bake 40min at 240C\n  }\n}\n";
+    for name in ["mole-loaf.dough", "pier-loaf.dough"] {
+        let text = fs::read_to_string(at.join(name)).expect("readable");
+        let text = text.trim_end().strip_suffix('}').expect("a block").to_owned();
+        write(at, name, &(text + method));
+    }
+    commit(at, "Say how they are made");
+    let short = git(at, &["rev-parse", "--short=7", "HEAD"]);
+    let (_, sheet) = foot(at, "mole-loaf", &[]);
+    let plan = |names: &[&str], format: &str| {
+        let when = ["--ready", "2026-12-05 07:00", "--zone", "Europe/Vienna", "--format", format];
+        let done = assize(at, &[&["plan"], names, &when].concat());
+        assert_eq!(done.status.code(), Some(0), "{}", err(&done));
+        done.stdout
+    };
+    let json: Value = serde_json::from_slice(&plan(&["mole-loaf"], "json")).expect("JSON");
+    let code = json["trace"]["code"].as_str().expect("a code").to_owned();
+    assert_eq!(
+        (&code[..5], &json["trace"]["revision"]),
+        (&sheet[..5], &Value::from(short.clone()))
+    );
+    assert_ne!(code, sheet, "a plan is another print");
+    let page = pdf_extract::extract_text_from_mem(&plan(&["mole-loaf"], "pdf")).expect("text");
+    let page: String = page.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(page.contains(&format!("{short} {code}")), "{page}");
+    let calendar = String::from_utf8(plan(&["mole-loaf"], "ics")).expect("UTF-8");
+    assert!(calendar.replace("\r\n ", "").contains(&format!("{short} {code}")), "{calendar}");
+    let both: Value =
+        serde_json::from_slice(&plan(&["mole-loaf", "pier-loaf"], "json")).expect("JSON");
+    assert_eq!(both["trace"], Value::Null);
+    let codes: Vec<&Value> =
+        both["formulas"].as_array().expect("two").iter().map(|it| &it["trace"]["code"]).collect();
+    assert!(codes.contains(&&Value::from(code.clone())) && codes.len() == 2, "{codes:?}");
+    let (status, told) = shown(at, &["trace", &code]);
+    assert_eq!(status, Some(0), "{told}");
+    assert!(told.contains("mole-loaf: plan in en, metric"), "{told}");
+}
+
 /// A history in which branches, links, folders and houses come and go: what is found by going
 /// from commit to commit is what each commit has by itself.
 #[test]

@@ -34,6 +34,8 @@ pub struct Settings {
     pub declared: bool,
     /// A4, Letter and the like.
     pub paper: Option<Setting>,
+    /// Whether sheets bear their code as a square as well: `qr`.
+    pub codes: Option<Setting>,
     /// What stands at the foot of every page.
     pub footer: Option<Setting>,
     /// The file of the house's sign, below its root.
@@ -117,6 +119,7 @@ pub(super) fn settings_of(bakehouse: &tree::Bakehouse) -> Settings {
         other_scale: scale_of(bakehouse, measures, bakehouse.units.first.other()),
         declared: true,
         paper: setting("paper"),
+        codes: setting("codes"),
         footer: setting("footer"),
         logo: setting("logo"),
         colour: setting("colour"),

@@ -115,6 +115,12 @@ pub fn water_by(span: Span, written: &str) -> Finding {
         .help("write `water by factor` or `water by heat balance`")
 }
 
+/// A code that is not drawn.
+pub fn codes(span: Span, written: &str) -> Finding {
+    refused(span, "codes", written, "is not a kind of code that is drawn on sheets")
+        .help("write `codes qr`, or leave it out: each sheet bears its code in letters as well")
+}
+
 /// What no phase can go on until.
 pub fn until(span: Span, written: &str) -> Finding {
     let finding = refused(span, "until", written, "is not something that can be measured");

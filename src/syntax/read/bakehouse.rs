@@ -132,6 +132,13 @@ impl<'a> Reader<'a> {
                 let value = self.water_method(cursor)?;
                 house.settings.push((word.into(), value.into(), span));
             }
+            "codes" => {
+                let span = cursor.rest();
+                if !cursor.take("qr") {
+                    return Err(unknown_value::codes(span, cursor.under(span)).into());
+                }
+                house.settings.push((word.into(), "qr".into(), span));
+            }
             "hours" => {
                 house.hours = self.opening_hours(cursor)?;
             }

@@ -247,7 +247,7 @@ pub const OF_ANIMALS: &[&str] = &["milk", "egg", "honey", "meat"];
 pub const OF_A_BAKEHOUSE: &[&str] = &[
     "language", "units", "measures", "currency", "zone", "room", "flour", "tap", "scale", "hours",
     "mixer", "oven", "tin", "logo", "colour", "paper", "footer", "volumes", "water", "cooling",
-    "cold",
+    "cold", "codes",
 ];
 
 /// What a mixer says.
