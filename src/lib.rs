@@ -6,6 +6,7 @@
 
 extern crate alloc;
 
+mod bring;
 mod check;
 mod cli;
 mod desk;

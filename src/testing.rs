@@ -52,6 +52,11 @@ pub mod syntax {
     }
 }
 
+/// Recipes that exist in other forms.
+pub mod bring {
+    pub use crate::bring::{Options, Recipe, Written, recipes, write};
+}
+
 /// Formulas worked out.
 pub mod formula {
     pub use crate::formula::{

@@ -27,6 +27,8 @@ pub enum Command {
     New(New),
     /// Report everything that is wrong in every file.
     Check(Check),
+    /// Turn recipes that exist in other forms into formulas.
+    Read(Read),
     /// Show a formula worked out, in the terminal.
     Show(Show),
     /// Say how a figure came about, down to the lines that were written.
@@ -70,6 +72,39 @@ pub struct SetApart {
 pub struct New {
     /// The folder to write; it must not hold anything yet.
     pub dir: PathBuf,
+}
+
+/// `assize read`.
+#[derive(Debug, clap::Args)]
+pub struct Read {
+    /// Lists in plain text or Markdown, CSV, `.xlsx` and `.ods`, schema.org JSON-LD, saved
+    /// pages, or folders of such.
+    #[arg(required = true, value_name = "FILE")]
+    pub files: Vec<PathBuf>,
+    /// The folder to write the formulas to, or `-`.
+    #[arg(long, value_name = "DIR", default_value = ".")]
+    pub to: PathBuf,
+    /// What every starter in them is made of: a culture of the stores.
+    #[arg(long, value_name = "CULTURE")]
+    pub culture: Option<String>,
+    /// Write percentages of all flour in place of weights.
+    #[arg(long)]
+    pub percent: bool,
+    /// The language that they are written in, such as `fr`; else it is told by their words.
+    #[arg(long, value_name = "TAG", value_parser = a_language)]
+    pub language: Option<String>,
+    /// Write no file: show the formulas.
+    #[arg(long)]
+    pub dry_run: bool,
+}
+
+/// A language whose words are known.
+fn a_language(tag: &str) -> Result<String, String> {
+    let own = tag.split(['-', '_']).next().unwrap_or_default().to_lowercase();
+    match ["en", "fr", "de", "es", "it"].contains(&own.as_str()) {
+        true => Ok(tag.to_owned()),
+        false => Err("recipes are read in en, fr, de, es and it".to_owned()),
+    }
 }
 
 /// `assize check`.

@@ -22,6 +22,7 @@ mod plan;
 pub mod press;
 mod print;
 mod progress;
+mod read;
 mod revisions;
 mod show;
 mod stamps;
@@ -71,6 +72,7 @@ fn run_asked() -> Exit {
     match args.command {
         Command::New(new) => new::run(&new),
         Command::Check(check) => check::run(&check),
+        Command::Read(read) => read::run(&read),
         Command::Show(show) => show::run(&show),
         Command::Why(why) => why::run(&why),
         Command::Print(print) => print::run(&print),

@@ -313,6 +313,9 @@ pub fn is_read(path: &Path) -> bool {
 
 /// Reads a file as what it is.
 fn read_file(path: &Path, source: SourceId, text: &str) -> (Tree, Vec<Finding>) {
+    if is_table(path) {
+        return (Tree::default(), Vec::new());
+    }
     if !is_manuscript(path) {
         return read(source, text);
     }
@@ -339,6 +342,11 @@ fn holds_formulas(text: &str) -> bool {
 /// Whether a file is a manuscript with formulas in it.
 pub fn is_manuscript(path: &Path) -> bool {
     path.extension().is_some_and(|extension| extension == "md" || extension == "markdown")
+}
+
+/// Whether a file is a table, which is read when it is named.
+pub fn is_table(path: &Path) -> bool {
+    path.extension().is_some_and(|extension| extension.eq_ignore_ascii_case("csv"))
 }
 
 /// Whether a file or folder is meant to be out of sight, such as what editors and other

@@ -5,6 +5,7 @@
 //! houses, formulas worked out, findings sorted. Absent on purpose: anything about
 //! bread, and how results look.
 
+mod alone;
 mod assets;
 mod bakehouses;
 mod crash;
@@ -16,12 +17,13 @@ pub mod reference;
 mod report;
 mod uses;
 
+pub use alone::check_alone;
 pub use assets::assets;
 pub use bakehouses::{Bakehouse, bakehouses};
 pub use crash::Crash;
 pub use findings::{
     bug_of_ours, glyph_missing, history_cut_short, no_repository, repository_unreadable,
-    sheet_out_of_date, unwritable, why,
+    sheet_out_of_date, unreadable, unwritable, why,
 };
 pub use guard::{guarded_at, keep_places, run};
 pub use load::{

@@ -2,14 +2,14 @@
 
 use super::bakehouses::{Bakehouse, bakehouses};
 use super::guard::guarded_at;
-use super::load::{FileSystem, Loaded, LoadedFile, is_manuscript};
+use super::load::{FileSystem, Loaded, LoadedFile, is_manuscript, is_table};
 use super::{assets, findings, uses};
 use crate::diag::{self, Finding, Level, Rule};
 use crate::formula::{self, House, Worked};
 use crate::proof::{Manuscript, NumberRead};
 use crate::source::Span;
 use crate::syntax::tree::Formula;
-use crate::{check, print, proof, syntax, time};
+use crate::{bring, check, print, proof, syntax, time};
 use rayon::prelude::*;
 
 /// Every rule that can raise a finding.
@@ -19,6 +19,7 @@ pub fn rules() -> impl Iterator<Item = &'static Rule> {
         formula::RULES,
         time::RULES,
         proof::RULES,
+        bring::RULES,
         print::findings::RULES,
         findings::ALL,
     ]
@@ -107,7 +108,8 @@ fn proof_read(
     bakehouse: &Bakehouse,
     rules: &[&'static Rule],
 ) -> (Vec<NumberRead>, Vec<Finding>) {
-    let manuscripts = bakehouse.files.iter().filter(|file| is_manuscript(&file.path));
+    let is_read = |file: &&&LoadedFile| is_manuscript(&file.path) || is_table(&file.path);
+    let manuscripts = bakehouse.files.iter().filter(is_read);
     let manuscripts: Vec<_> = manuscripts.filter(|file| file.is_asked_for()).collect();
     let formulas: Vec<&Formula> =
         bakehouse.files.iter().flat_map(|file| &file.tree.formulas).collect();
@@ -117,6 +119,9 @@ fn proof_read(
         let name = file.path.file_name().unwrap_or_default().to_string_lossy();
         let read = guarded_at(place, &name, || {
             let mut findings = Vec::new();
+            if is_table(&file.path) {
+                return (Vec::new(), proof::read_table(file.source, text));
+            }
             let house = &bakehouse.house;
             let manuscript =
                 Manuscript { source: file.source, text, house, formulas: &formulas, rules };

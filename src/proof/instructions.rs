@@ -6,7 +6,7 @@ use crate::source::{SourceId, Span};
 use std::ops::Range;
 
 /// The first words of all instructions.
-const WORDS: [&str; 4] = ["about", "off", "on", "allow"];
+const WORDS: [&str; 5] = ["about", "off", "on", "allow", "all"];
 
 /// An instruction that steers reading.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -17,6 +17,8 @@ pub enum Instruction {
     On,
     /// A finding, its place, and the reason.
     Allow(String, Span, String),
+    /// A claim: the table that follows is all of a formula, or of a mix of it.
+    AllOf(String, Span),
 }
 
 /// The instructions of a comment, of which `range` is the inside.
@@ -80,6 +82,13 @@ fn read_one(words: &str, span: Spanned) -> Result<Instruction, Box<Finding>> {
         "allow" => match allowed(words, first.len(), span) {
             Some(allow) => Ok(allow),
             None => unclear("the finding and the reason: `allow number-in-prose \"an old slip\"`"),
+        },
+        "all" => match rest.strip_prefix("of ").map(str::trim).filter(|name| !name.is_empty()) {
+            Some(name) => {
+                let at = words.len() - name.len();
+                Ok(Instruction::AllOf(name.to_owned(), span(at, name.len())))
+            }
+            None => unclear("`all of` and the name of a formula, or `all of MIX of FORMULA`"),
         },
         _ => Err(Box::new(say::word(span(0, first.len()), first, &WORDS))),
     }

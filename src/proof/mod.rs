@@ -14,12 +14,19 @@ mod number_in_prose;
 mod numbers;
 mod pairs;
 mod sections;
+mod table_disagrees;
+mod table_refuted;
 mod unknown_instruction;
 
 pub use manuscript::{Manuscript, NumberRead};
-pub use sections::read;
+pub use sections::{read, read_table};
 
 use crate::diag::Rule;
 
 /// The rules whose findings this room raises.
-pub const RULES: &[&Rule] = &[&number_in_prose::RULE, &unknown_instruction::RULE];
+pub const RULES: &[&Rule] = &[
+    &number_in_prose::RULE,
+    &table_disagrees::RULE,
+    &table_refuted::RULE,
+    &unknown_instruction::RULE,
+];

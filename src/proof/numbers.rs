@@ -124,6 +124,16 @@ fn number(
     let before = sentence.text.get(..at.start).unwrap_or_default().trim_end();
     let is_worked_out = before.ends_with(['+', '−', '×', '÷', '=', '*', '<', '>', '≤', '≥']);
     let about = if is_worked_out { &[] } else { about };
+    // `for two hours before slicing`: how long it takes, and then what comes next.
+    let (cut, cut_named);
+    let (sentence, named) = match sentence.tokens.get(..amount.to) {
+        Some(tokens) if is_told_until(sentence, amount) => {
+            cut = speech::unparted(sentence.text, tokens, sentence.language);
+            cut_named = read_named(&cut, sentence.language);
+            (&cut, &cut_named)
+        }
+        _ => (sentence, named),
+    };
     for facts in about {
         let said =
             Said { words: sentence.text.into(), span: Span::NOWHERE, place: Place::Headnote };
@@ -149,6 +159,18 @@ fn number(
         Some((formula, slip)) => Number { at, formula, slip: Some(slip) },
         None => Number { at, formula: None, slip: None },
     }
+}
+
+/// Whether a length of time is followed by what comes after it: `for 2 h before`.
+fn is_told_until(sentence: &Sentence, amount: &Amount) -> bool {
+    const BEFORE: [&str; 6] = ["before", "avant", "bevor", "vor", "antes", "prima"];
+    const FOR: [&str; 4] = ["for", "pendant", "durante", "per"];
+    let key = |at: Option<usize>| {
+        at.and_then(|at| sentence.tokens.get(at)).map_or("", |token| token.key.as_ref())
+    };
+    amount.measure.dimension() == Dimension::Time
+        && BEFORE.contains(&key(Some(amount.to)))
+        && FOR.contains(&key(amount.from.checked_sub(1)))
 }
 
 /// What stands beside an amount.
@@ -230,21 +252,38 @@ impl Prose<'_, '_, '_> {
         let reading = &self.reading;
         if reading.is_near("vessel", amount, 1)
             || reading.is_near("ratio", amount, 4)
-            || reading.is_apiece(amount)
-            || reading.named.has("outside", &reading.sentence.whole())
+            || self.is_beside_the_dough()
         {
             return None;
         }
         let (beside, of) = self.beside(amount)?;
+        let is_apiece = reading.is_apiece(amount) && !matches!(beside, Beside::Named(Named::Piece));
+        // `1 kg of dough` is any dough; `the dough weighs 1 kg` is this one.
+        let is_any = matches!(beside, Beside::Dough) && self.after(amount.to).is_some();
+        if is_apiece || is_any {
+            return None;
+        }
         let mut facts = self.of(&beside, self.facts.weights());
         facts.extend(self.sums(&beside));
         Some((of, facts))
+    }
+
+    /// Whether a sentence is about what is eaten, about the crust, or about what a vessel holds.
+    fn is_beside_the_dough(&self) -> bool {
+        let (sentence, named) = (self.reading.sentence, self.reading.named);
+        let whole = sentence.whole();
+        sentence.has("serve", &whole)
+            || named.has("outside", &whole)
+            || named.has("capacity", &whole)
     }
 
     /// What a volume is of, weighed by its density.
     fn volumes(&self, amount: &Amount) -> Option<Judged> {
         let (beside, of) = self.beside(amount)?;
         let Beside::Named(Named::Food(food)) = &beside else { return None };
+        if self.is_beside_the_dough() {
+            return None;
+        }
         let context = self.facts.context;
         let known = context.line_names().find_map(|name| {
             let ingredient = ingredient_of(context, &name)?;
@@ -302,6 +341,9 @@ impl Prose<'_, '_, '_> {
                 if own.is_empty() && facts.is_empty() {
                     return None;
                 }
+                if matches!(beside, Beside::Levain | Beside::Named(Named::Stage(_))) {
+                    facts.extend(of_words(&["prefermented"]));
+                }
                 facts.extend(self.sums_of_flour(&beside));
                 facts.extend(own);
                 of
@@ -314,6 +356,10 @@ impl Prose<'_, '_, '_> {
     fn times(&self, amount: &Amount) -> Option<Vec<Fact>> {
         let (reading, sentence) = (&self.reading, self.reading.sentence);
         let named = reading.named;
+        // `A culture rises in 6 hours.`
+        if named.word_at("one-of-many", 0).is_some() {
+            return None;
+        }
         let part = sentence.part(amount.from);
         let near = amount.from.saturating_sub(4)..amount.to + 5;
         if named.has("hands-on", &near) {
@@ -429,6 +475,7 @@ impl Prose<'_, '_, '_> {
             Some((beside, to)) => {
                 return Some((beside, self.reading.sentence.written(from, to).to_owned()));
             }
+            None if self.is_of_unknown(amount) => return None,
             None => {}
         }
         // The one food that the part begins with: `salt makes up 2 %`.
@@ -455,7 +502,14 @@ impl Prose<'_, '_, '_> {
             let from = self.skip(amount.to);
             return Some((beside, sentence.written(from, to).to_owned()));
         }
-        self.before(amount.from)
+        if self.is_of_unknown(amount) { None } else { self.before(amount.from) }
+    }
+
+    /// `11 % of fibre`: it is of what comes next, though nothing knows that.
+    fn is_of_unknown(&self, amount: &Amount) -> bool {
+        const OF: [&str; 5] = ["of", "de", "d", "di", "von"];
+        let next = self.reading.sentence.tokens.get(amount.to);
+        next.is_some_and(|token| OF.contains(&token.key.as_ref()))
     }
 
     /// Where what an amount is of begins: `of the warm`.
@@ -503,7 +557,10 @@ impl Prose<'_, '_, '_> {
         if let Some(to) = named.word_at("the-dough", at) {
             return Some((Beside::Dough, to));
         }
-        sentence.word_at("piece", at).map(|to| (Beside::Named(Named::Piece), to))
+        // `a 900 g loaf tin`
+        let piece = sentence.word_at("piece", at);
+        let piece = piece.filter(|to| sentence.word_at("vessel", *to).is_none());
+        piece.map(|to| (Beside::Named(Named::Piece), to))
     }
 
     /// The line of a culture whose name begins at a word, and where it ends.
@@ -537,7 +594,8 @@ impl Prose<'_, '_, '_> {
                 return Some(found);
             }
             let fillers = ["about", "any", "the"];
-            to = fillers.iter().find_map(|word| sentence.word_before(word, to))?;
+            let weighs = || self.reading.named.word_before("equals", to);
+            to = fillers.iter().find_map(|word| sentence.word_before(word, to)).or_else(weighs)?;
         }
         None
     }

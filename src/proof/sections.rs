@@ -3,14 +3,16 @@
 use super::instructions::{self, Instruction};
 use super::manuscript::{Manuscript, NumberRead};
 use super::numbers::{self, Words};
-use super::{number_in_prose, pairs, unknown_instruction as say};
+use super::table_disagrees::{self, Cell, Table as Rows};
+use super::{number_in_prose, pairs, table_refuted, unknown_instruction as say};
+use crate::bring::placed;
 use crate::check::facts::Facts;
 use crate::check::speech::{self, Sentence, Token};
 use crate::check::{Context, allow_idle};
-use crate::diag::Finding;
-use crate::formula::{Worked, key, title, work};
-use crate::source::Span;
-use crate::syntax::prose::{Kind, Part, Passage, parts};
+use crate::diag::{Finding, Level};
+use crate::formula::{Worked, key, tell, title, work};
+use crate::source::{SourceId, Span};
+use crate::syntax::prose::{Kind, Part, Passage, Table, parts};
 use rustc_hash::FxHashMap;
 use std::borrow::Cow;
 use std::cell::OnceCell;
@@ -72,12 +74,26 @@ pub fn read(manuscript: &Manuscript, findings: &mut Vec<Finding>) -> Vec<NumberR
         facts: &facts_of,
         languages: FxHashMap::default(),
         allows: Vec::new(),
+        claim: None,
         findings: Vec::new(),
         read: Vec::new(),
     };
     reader.run(&parts);
     findings.append(&mut reader.findings);
     reader.read
+}
+
+/// Reads a table of comma-separated values by itself.
+pub fn read_table(source: SourceId, text: &str) -> Vec<Finding> {
+    let byte = |at: usize| u32::try_from(at).unwrap_or(u32::MAX);
+    let cell = |(text, place): (String, Range<usize>)| Cell {
+        text,
+        span: Span::new(source, byte(place.start), byte(place.end)),
+    };
+    let rows = placed(text).into_iter();
+    let rows: Vec<Vec<Cell>> = rows.map(|row| row.into_iter().map(cell).collect()).collect();
+    let language = speech::spoken(&speech::tokens(text), None);
+    Rows::read(&rows, language.code).map(|table| table.check()).unwrap_or_default()
 }
 
 /// The titles and names of formulas, by their first word.
@@ -209,6 +225,8 @@ struct Reader<'r, 'm, 't, 'c> {
     /// Of each section.
     languages: FxHashMap<usize, &'static speech::Language>,
     allows: Vec<Allow>,
+    /// What the next table is claimed to be all of: its words and their place.
+    claim: Option<(String, Span)>,
     findings: Vec<Finding>,
     read: Vec<NumberRead>,
 }
@@ -235,8 +253,12 @@ impl Reader<'_, '_, '_, '_> {
                     for cell in table.rows.iter().flatten() {
                         self.pairs(cell, part, language);
                     }
+                    self.table(table, part, language);
                 }
             }
+        }
+        if let Some((words, span)) = self.claim.take() {
+            self.findings.push(say::unclear(span, &words, "a table after it"));
         }
         let idle = self.allows.iter().filter(|allow| !allow.used);
         self.findings.extend(idle.map(|allow| allow_idle(allow.span, &allow.finding)));
@@ -269,6 +291,11 @@ impl Reader<'_, '_, '_, '_> {
                         }
                     }
                     self.sections[section].about = Some((part.start, formulas));
+                }
+                Instruction::AllOf(words, span) => {
+                    if let Some((before, place)) = self.claim.replace((words, span)) {
+                        self.findings.push(say::unclear(place, &before, "a table after it"));
+                    }
                 }
                 Instruction::Allow(finding, span, reason) => {
                     let mut rules = self.manuscript.rules.iter();
@@ -385,13 +412,46 @@ impl Reader<'_, '_, '_, '_> {
         }
     }
 
+    /// A table by itself, and beside what it is claimed to be all of.
+    fn table(&mut self, table: &Table, part: &Part, language: &'static speech::Language) {
+        let source = self.manuscript.source;
+        let byte = |at: usize| u32::try_from(at).unwrap_or(u32::MAX);
+        let span = |range: Range<usize>| Span::new(source, byte(range.start), byte(range.end));
+        let rows = table_disagrees::cells(table, &span);
+        let code = language.code;
+        let own = Rows::read(&rows, code).map(|table| table.check()).unwrap_or_default();
+        own.into_iter().for_each(|finding| self.tell(finding, part));
+        let Some((words, place)) = self.claim.take() else { return };
+        let (mix, name) = match words.rsplit_once(" of ") {
+            Some((mix, name)) => (Some(key(mix).to_string()), name),
+            None => (None, words.as_str()),
+        };
+        let facts = self.names.formula(name).and_then(self.facts);
+        let Some(facts) = facts else {
+            let known = self.manuscript.formulas.iter().map(|formula| formula.name.shown.as_str());
+            let told = match self.names.formula(name) {
+                // What is wrong in the formula is told there.
+                Some(_) => say::unclear(place, &words, "it when the formula has no error"),
+                None => say::no_formula(place, name, known),
+            };
+            self.findings.push(told);
+            return;
+        };
+        let context = facts.context;
+        let head = rows.first().and_then(|row| row.first()).map_or(place, |cell| cell.span);
+        let claim = table_refuted::Claim { context, mix, words, span: head };
+        let mut told = table_refuted::check(&claim, &rows, code);
+        tell(context.house, context.worked, context.batches(), &mut told);
+        self.findings.extend(told);
+    }
+
     /// Adds a finding, allowed where that is said before its block.
     fn tell(&mut self, mut finding: Finding, part: &Part) {
         let allow =
             self.allows.iter_mut().rev().find(|allow| {
                 allow.finding == finding.rule.name && allow.block == Some(part.block)
             });
-        if let Some(allow) = allow {
+        if let Some(allow) = allow.filter(|_| finding.level != Level::Error) {
             allow.used = true;
             finding.allowed = Some(allow.reason.clone());
         }
@@ -406,7 +466,7 @@ fn rough_outside(text: &str) -> Cow<'_, str> {
         "about ", "around ", "roughly ", "approx. ", "some ", "environ ", "etwa ", "ca. ", "rund ",
         "circa ", "unos ", "unas ",
     ];
-    if !ROUGH.iter().any(|word| text.contains(&format!("({word}"))) {
+    if !text.contains('(') || !ROUGH.iter().any(|word| text.contains(&format!("({word}"))) {
         return Cow::Borrowed(text);
     }
     let moved = ROUGH

@@ -1,0 +1,317 @@
+//! Recipes in tables: which column is what, and a line of ingredients for each row.
+
+use super::recipe::{Brought, Line, Recipe};
+use super::units::{Measure, measure};
+
+/// A table with its name.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Grid {
+    /// Of the sheet or the file.
+    pub name: String,
+    /// Rows of cells.
+    pub rows: Vec<Vec<String>>,
+}
+
+/// What a column holds.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Role {
+    Name,
+    /// Weights, in the unit that the head says.
+    Weight(Option<&'static str>),
+    Unit,
+    Percent,
+    Note,
+    Recipe,
+}
+
+const NAMES: [&str; 12] = [
+    "ingredient",
+    "ingredients",
+    "item",
+    "name",
+    "ingrédient",
+    "ingrédients",
+    "zutat",
+    "zutaten",
+    "ingrediente",
+    "ingredientes",
+    "ingredienti",
+    "what",
+];
+const WEIGHTS: [&str; 17] = [
+    "weight",
+    "amount",
+    "quantity",
+    "qty",
+    "mass",
+    "poids",
+    "quantité",
+    "gewicht",
+    "menge",
+    "peso",
+    "cantidad",
+    "quantità",
+    "metric",
+    "us",
+    "volume",
+    "total weight",
+    "how much",
+];
+const UNITS: [&str; 6] = ["unit", "units", "unité", "einheit", "unidad", "unità"];
+const PERCENTS: [&str; 10] = [
+    "%",
+    "percent",
+    "percentage",
+    "baker's %",
+    "baker's percentage",
+    "bakers %",
+    "pourcentage",
+    "prozent",
+    "porcentaje",
+    "percentuale",
+];
+const NOTES: [&str; 9] =
+    ["note", "notes", "comment", "remarque", "notiz", "bemerkung", "nota", "notas", "preparation"];
+const RECIPES: [&str; 9] =
+    ["recipe", "formula", "product", "recette", "rezept", "receta", "ricetta", "produit", "bread"];
+/// What rows of sums are called.
+pub const TOTALS: [&str; 12] = [
+    "total",
+    "totals",
+    "sum",
+    "summe",
+    "gesamt",
+    "somme",
+    "totale",
+    "suma",
+    "total weight",
+    "total dough",
+    "dough",
+    "grand total",
+];
+
+/// The recipes of some tables.
+///
+/// # Errors
+/// That no table has columns of names and weights.
+pub fn recipes(grids: &[Grid], stem: &str) -> Result<Brought, String> {
+    let mut brought = Brought::default();
+    for grid in grids {
+        read(grid, stem, &mut brought);
+    }
+    if brought.recipes.is_empty() {
+        return Err("no table in it has a column of ingredients and one of amounts".to_owned());
+    }
+    Ok(brought)
+}
+
+fn read(grid: &Grid, stem: &str, brought: &mut Brought) {
+    let Some((head, roles)) = roles(grid) else { return };
+    let column =
+        |wanted: fn(&Role) -> bool| roles.iter().position(|role| role.as_ref().is_some_and(wanted));
+    let Some(names) = column(|role| *role == Role::Name) else { return };
+    brought.columns.push(told(grid, head, &roles));
+    let by_recipe = column(|role| *role == Role::Recipe);
+    let above = head.map_or(0, |head| head);
+    let mut said: Vec<String> = Vec::new();
+    for row in grid.rows.iter().take(above) {
+        said.push(joined(row));
+    }
+    let title = said.iter().position(|row| !row.is_empty() && row.split(' ').count() <= 9);
+    let title = title.map_or_else(|| named(&grid.name, stem), |at| said.remove(at));
+    let first = brought.recipes.len();
+    let mut open = Recipe { title, left: said, ..Recipe::default() };
+    open.left.retain(|row| !row.is_empty());
+    for row in grid.rows.iter().skip(head.map_or(0, |head| head + 1)) {
+        let cell = |at: usize| row.get(at).map_or("", |cell| cell.trim());
+        let name = cell(names);
+        if joined(row).is_empty() {
+            continue;
+        }
+        if let Some(title) = by_recipe.map(cell).filter(|title| !title.is_empty())
+            && title != open.title
+        {
+            let next = Recipe { title: title.to_owned(), ..Recipe::default() };
+            let mut done = std::mem::replace(&mut open, next);
+            if !done.has_items() {
+                open.left.append(&mut done.left);
+            }
+            keep(done, brought);
+        }
+        let is_total = TOTALS.contains(&name.to_lowercase().as_str());
+        match line(row, &roles, name).filter(|_| !is_total) {
+            Some(line) => open.lines.push(Line::Item(line)),
+            None if row.iter().filter(|cell| !cell.trim().is_empty()).count() == 1
+                && !joined(row).chars().any(|letter| letter.is_ascii_digit()) =>
+            {
+                open.lines.push(Line::Part(joined(row)));
+            }
+            None => open.left.push(joined(row)),
+        }
+    }
+    keep(open, brought);
+    // Recipes of a column may stand in any order of rows.
+    let own = brought.recipes.split_off(first);
+    for recipe in own {
+        let same = brought.recipes[first..].iter_mut().find(|known| known.title == recipe.title);
+        match same {
+            Some(known) => {
+                known.lines.extend(recipe.lines);
+                known.left.extend(recipe.left);
+            }
+            None => brought.recipes.push(recipe),
+        }
+    }
+}
+
+fn keep(recipe: Recipe, brought: &mut Brought) {
+    if recipe.has_items() {
+        brought.recipes.push(recipe);
+    } else if let Some(last) = brought.recipes.last_mut() {
+        last.left.extend(recipe.left);
+    }
+}
+
+/// A sheet's own name, unless it is one that nobody gave it.
+fn named(name: &str, stem: &str) -> String {
+    let usual = ["sheet", "feuil", "tabelle", "hoja", "foglio"];
+    let lower = name.to_lowercase();
+    let is_usual = usual.iter().any(|usual| lower.starts_with(usual));
+    if name.is_empty() || is_usual { stem.to_owned() } else { name.to_owned() }
+}
+
+fn joined(row: &[String]) -> String {
+    let cells = row.iter().map(|cell| cell.trim()).filter(|cell| !cell.is_empty());
+    cells.collect::<Vec<_>>().join(" | ")
+}
+
+/// The row of heads and what each column is; without heads, what the cells look like.
+fn roles(grid: &Grid) -> Option<(Option<usize>, Vec<Option<Role>>)> {
+    for (at, row) in grid.rows.iter().enumerate().take(12) {
+        let roles: Vec<Option<Role>> = row.iter().map(|cell| role(cell)).collect();
+        let has = |wanted: fn(&Role) -> bool| roles.iter().flatten().any(wanted);
+        let weighs = has(|role| matches!(role, Role::Weight(_) | Role::Percent));
+        if has(|role| *role == Role::Name) && weighs {
+            return Some((Some(at), roles));
+        }
+    }
+    let width = grid.rows.iter().map(Vec::len).max()?;
+    let cells = |column: usize| {
+        grid.rows
+            .iter()
+            .filter_map(move |row| row.get(column))
+            .map(|cell| cell.trim())
+            .filter(|cell| !cell.is_empty())
+    };
+    let is_number = |cell: &str| cell.starts_with(|letter: char| letter.is_ascii_digit());
+    let count = |column: usize| cells(column).filter(|cell| is_number(cell)).count();
+    let weight = (0..width).max_by_key(|column| (count(*column), width - column))?;
+    let words = |column: usize| cells(column).filter(|cell| !is_number(cell)).count();
+    let name = (0..width)
+        .filter(|column| *column != weight)
+        .max_by_key(|column| (words(*column), width - column))?;
+    if count(weight) < 2 || words(name) < 2 {
+        return None;
+    }
+    let mut roles = vec![None; width];
+    roles[weight] = Some(Role::Weight(None));
+    roles[name] = Some(Role::Name);
+    Some((None, roles))
+}
+
+/// What a head says of its column.
+pub fn role(cell: &str) -> Option<Role> {
+    let lower = cell.trim().to_lowercase();
+    let (word, unit) = match lower.split_once(['(', '[', ',']) {
+        Some((word, unit)) => {
+            (word.trim().to_owned(), unit.trim_end_matches([')', ']']).trim().to_owned())
+        }
+        None => (lower.clone(), String::new()),
+    };
+    let unit_of = |text: &str| match measure(text) {
+        Some((Measure::Unit(unit), length)) if length == text.len() => Some(unit),
+        _ => None,
+    };
+    let is = |known: &[&str]| known.contains(&word.as_str()) || known.contains(&lower.as_str());
+    if is(&NAMES) {
+        return Some(Role::Name);
+    }
+    if is(&PERCENTS) || unit_of(&unit) == Some("%") {
+        return Some(Role::Percent);
+    }
+    if is(&WEIGHTS) {
+        return Some(Role::Weight(unit_of(&unit)));
+    }
+    if let Some(unit) = unit_of(&lower) {
+        return Some(if unit == "%" { Role::Percent } else { Role::Weight(Some(unit)) });
+    }
+    if is(&UNITS) {
+        return Some(Role::Unit);
+    }
+    if is(&NOTES) {
+        return Some(Role::Note);
+    }
+    is(&RECIPES).then_some(Role::Recipe)
+}
+
+/// A row as a line of ingredients; nothing where it has no name or no amount.
+fn line(row: &[String], roles: &[Option<Role>], name: &str) -> Option<String> {
+    if name.is_empty() {
+        return None;
+    }
+    let cells =
+        || row.iter().map(|cell| cell.trim()).zip(roles).filter(|(cell, _)| !cell.is_empty());
+    let unit = cells().find(|(_, role)| **role == Some(Role::Unit)).map(|(cell, _)| cell);
+    let mut weights: Vec<String> = Vec::new();
+    let mut beside: Vec<String> = Vec::new();
+    let mut notes: Vec<&str> = Vec::new();
+    for (cell, role) in cells() {
+        let is_bare = cell
+            .chars()
+            .all(|letter| letter.is_ascii_digit() || ".,/ ½¼¾⅓⅔'\u{a0}\u{202f}-–".contains(letter));
+        match role {
+            Some(Role::Weight(of)) => weights.push(match is_bare {
+                true => format!("{cell} {}", of.or(unit).unwrap_or("g")),
+                false => cell.to_owned(),
+            }),
+            Some(Role::Percent) if is_bare => beside.push(format!("{cell} %")),
+            Some(Role::Percent) => beside.push(cell.to_owned()),
+            Some(Role::Note) => notes.push(cell),
+            // What no head explains is kept beside the line.
+            None => notes.push(cell),
+            Some(Role::Name | Role::Unit | Role::Recipe) => {}
+        }
+    }
+    let mut weights = weights.into_iter();
+    let first = weights.next().or_else(|| beside.pop())?;
+    let mut line = format!("{first} {name}");
+    weights.chain(beside).for_each(|other| line.push_str(&format!(" ({other})")));
+    notes.iter().for_each(|note| line.push_str(&format!(" ({note})")));
+    Some(line)
+}
+
+/// What each column was taken for.
+fn told(grid: &Grid, head: Option<usize>, roles: &[Option<Role>]) -> String {
+    let letter = |at: usize| {
+        u8::try_from(at)
+            .ok()
+            .filter(|at| *at < 26)
+            .map_or_else(|| format!("{}", at + 1), |at| char::from(b'A' + at).to_string())
+    };
+    let shown = roles.iter().enumerate().filter_map(|(at, role)| {
+        let what = match role.as_ref()? {
+            Role::Name => "ingredient".to_owned(),
+            Role::Weight(Some(unit)) => format!("amount in {unit}"),
+            Role::Weight(None) => "amount".to_owned(),
+            Role::Unit => "unit".to_owned(),
+            Role::Percent => "percentage".to_owned(),
+            Role::Note => "note".to_owned(),
+            Role::Recipe => "recipe".to_owned(),
+        };
+        Some(format!("{} {what}", letter(at)))
+    });
+    let shown: Vec<String> = shown.collect();
+    let heads = head.map_or("no heads".to_owned(), |head| format!("heads in row {}", head + 1));
+    let name = if grid.name.is_empty() { String::new() } else { format!("{}: ", grid.name) };
+    format!("{name}{}, {heads}", shown.join(", "))
+}

@@ -1,0 +1,420 @@
+//! One line of ingredients: how much of what.
+
+use super::numbers::{Found, number, shown};
+use super::units::{Measure, measure};
+use crate::quantity::{Exact, int};
+
+/// What goes in.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Item {
+    /// As it is called.
+    pub name: String,
+    /// How much of it.
+    pub amount: Amount,
+    /// What else is said of it.
+    pub note: String,
+    /// The percentage that stands beside a weight, as a formula has it.
+    pub percent: Option<String>,
+}
+
+/// How much of it, as a formula has it.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Amount {
+    /// `500 g`, `250 g/9 oz`, `2..3 tbsp`, `2`.
+    Measured(String),
+    /// `70%`, with nothing else beside it.
+    Share(String),
+    /// `a pinch`, `to taste`.
+    Soft(&'static str),
+    /// `1 sachet`: its author knows.
+    Open(String),
+}
+
+/// Words before an amount that say that it is not exact.
+const ABOUT: [&str; 14] = [
+    "about ",
+    "approx. ",
+    "approximately ",
+    "around ",
+    "roughly ",
+    "ca. ",
+    "ca ",
+    "circa ",
+    "etwa ",
+    "environ ",
+    "unos ",
+    "unas ",
+    "~",
+    "scant ",
+];
+
+/// Words between an amount and its name.
+const OF: [&str; 18] = [
+    "of the ", "of ", "de la ", "de l'", "de l’", "des ", "du ", "de ", "d'", "d’", "di ", "del ",
+    "della ", "dell'", "dell’", "dello ", "von ", "vom ",
+];
+
+const TO_TASTE: [&str; 12] = [
+    "to taste",
+    "nach geschmack",
+    "nach belieben",
+    "au goût",
+    "selon le goût",
+    "al gusto",
+    "q.b.",
+    "q. b.",
+    "qb",
+    "quanto basta",
+    "q.s.",
+    "a gusto",
+];
+
+/// After a number these are no ingredient.
+const NOT_FOOD: [&str; 24] = [
+    "min", "minute", "minutes", "minuten", "minutos", "minuti", "hour", "hours", "h", "stunde",
+    "stunden", "heure", "heures", "hora", "horas", "ora", "ore", "day", "days", "tage", "jours",
+    "°", "degrees", "grad",
+];
+
+/// What a line says goes in; nothing where it says no amount.
+pub fn item(line: &str) -> Option<Item> {
+    let line = plain(line);
+    let line = line.trim();
+    if line.is_empty() || line.chars().count() > 200 {
+        return None;
+    }
+    leading(line).or_else(|| trailing(line)).or_else(|| to_taste(line))
+}
+
+/// A line without the marks of lists and of emphasis.
+pub fn plain(line: &str) -> String {
+    let line = line
+        .trim()
+        .trim_start_matches(['-', '*', '•', '+', '·', '‣', '◦', '–', '☐', '>', '|', ' ']);
+    let line = line.trim_start();
+    let line = line.strip_prefix("[ ]").or_else(|| line.strip_prefix("[x]")).unwrap_or(line);
+    line.replace("**", "").replace("__", "").replace('`', "").trim().to_owned()
+}
+
+struct Weighed {
+    found: Found,
+    measure: Option<Measure>,
+    length: usize,
+}
+
+/// A number with its measure.
+fn weighed(text: &str) -> Option<Weighed> {
+    let mut at = 0;
+    let mut times = None;
+    let mut found = number(text)?;
+    // `2 x 7 g`
+    let rest = text[found.length..].trim_start();
+    if let Some(inner) =
+        ["x ", "× ", "x", "×", "* "].iter().find_map(|sign| rest.strip_prefix(sign))
+        && let Some(each) = number(inner.trim_start())
+    {
+        times = Some(found.low.clone());
+        at = text.len() - inner.trim_start().len();
+        found = each;
+    }
+    let behind = at + found.length;
+    let rest = text[behind..].trim_start();
+    let blanks = text[behind..].len() - rest.len();
+    let measured = measure(rest);
+    // `1.250 kg` is told in grams, and not in thousands.
+    if matches!(measured, Some((Measure::Unit("kg" | "l"), _)))
+        && found.low >= int(1000)
+        && text.get(at..behind).is_some_and(|written| written.contains(['.', ',']))
+    {
+        found.low = found.low.one_in::<1000>();
+        found.high = found.high.one_in::<1000>();
+    }
+    let length = behind + measured.map_or(0, |(_, length)| blanks + length);
+    if let Some(times) = times {
+        found.low = &found.low * &times;
+        found.high = &found.high * &times;
+    }
+    Some(Weighed { found, measure: measured.map(|(measure, _)| measure), length })
+}
+
+fn written(found: &Found, unit: &str, times: &Exact) -> String {
+    let (low, high) = (&found.low * times, &found.high * times);
+    let gap = if unit == "%" { "" } else { " " };
+    let number = match low == high {
+        true => shown(&low),
+        false => format!("{}..{}", shown(&low), shown(&high)),
+    };
+    format!("{number}{gap}{unit}").trim_end().to_owned()
+}
+
+/// `500 g strong white flour, sifted`
+fn leading(line: &str) -> Option<Item> {
+    let about = ABOUT.iter().find(|about| begins(line, about));
+    let text = about.map_or(line, |about| line[about.len()..].trim_start());
+    let first = weighed(text)?;
+    let mut rest = text[first.length..].trim_start();
+    // `1. Mix`, `2) Knead` are steps.
+    if first.measure.is_none() && rest.starts_with(['.', ')', ':', '%', '°', '-', '–']) {
+        return None;
+    }
+    let mut second: Vec<Weighed> = Vec::new();
+    while let Some((other, after)) = beside(rest) {
+        second.push(other);
+        rest = after;
+    }
+    // `1 (7 g) sachet of yeast`
+    let mut first = first;
+    if first.measure.is_none()
+        && !second.is_empty()
+        && let Some((Measure::Holder, length)) = measure(rest)
+    {
+        first.measure = Some(Measure::Holder);
+        rest = rest[length..].trim_start();
+    }
+    let word = rest.split([' ', '.', ',']).next().unwrap_or_default().to_lowercase();
+    if first.measure.is_none() && NOT_FOOD.contains(&word.as_str()) {
+        return None;
+    }
+    let name = OF.iter().find(|of| begins(rest, of)).map_or(rest, |of| &rest[of.len()..]);
+    finished(first, second, name)
+}
+
+fn begins(text: &str, head: &str) -> bool {
+    text.get(..head.len()).is_some_and(|start| start.to_lowercase() == head)
+}
+
+/// A second amount of the same: `/9 oz`, `(9 oz)`; and what follows it.
+fn beside(rest: &str) -> Option<(Weighed, &str)> {
+    let is_bracket = rest.starts_with('(');
+    let inner = rest.strip_prefix(['/', '(', '|', '='])?.trim_start();
+    let inner = ABOUT.iter().find_map(|about| inner.strip_prefix(about)).unwrap_or(inner);
+    let other = weighed(inner)?;
+    if !matches!(other.measure, Some(Measure::Unit(_))) {
+        return None;
+    }
+    let after = inner[other.length..].trim_start();
+    let after = if is_bracket { after.strip_prefix(')')? } else { after };
+    Some((other, after.trim_start()))
+}
+
+fn finished(first: Weighed, mut second: Vec<Weighed>, words: &str) -> Option<Item> {
+    // `7 g sachet of yeast`: what it comes in is no part of its name.
+    let words = match (first.measure, measure(words)) {
+        (Some(Measure::Unit(_)), Some((Measure::Holder, length))) => {
+            let rest = words[length..].trim_start();
+            OF.iter().find(|of| begins(rest, of)).map_or(rest, |of| &rest[of.len()..])
+        }
+        _ => words,
+    };
+    let (name, mut note) = parted(words);
+    let mut percent = None;
+    let mut own_note = String::new();
+    // What stands in brackets may be an amount too.
+    for bracket in note.drain(..) {
+        let is_bracket = bracket.starts_with('(');
+        let inner = bracket.trim_start_matches('(').trim_end_matches(')').trim();
+        let amount = weighed(inner).filter(|amount| amount.length == inner.len());
+        match amount {
+            Some(Weighed { measure: Some(Measure::Unit("%")), found, .. }) => {
+                percent = Some(written(&found, "%", &Exact::ONE));
+            }
+            Some(amount @ Weighed { measure: Some(Measure::Unit(_)), .. }) if is_bracket => {
+                second.push(amount);
+            }
+            _ => {
+                if !own_note.is_empty() {
+                    own_note.push_str(", ");
+                }
+                own_note.push_str(inner);
+            }
+        }
+    }
+    let is_name = name.chars().any(char::is_alphabetic);
+    if !is_name {
+        return None;
+    }
+    let unit_of = |amount: &Weighed| match amount.measure {
+        Some(Measure::Unit(unit)) => Some(unit),
+        _ => None,
+    };
+    let count = first.found.low.clone();
+    let amount = match first.measure {
+        Some(Measure::Unit("%")) if second.is_empty() => {
+            Amount::Share(written(&first.found, "%", &Exact::ONE))
+        }
+        Some(Measure::Unit(unit)) => {
+            let mut text = written(&first.found, unit, &Exact::ONE);
+            for other in &second {
+                let unit = unit_of(other).unwrap_or_default();
+                text.push_str(&format!("/{}", written(&other.found, unit, &Exact::ONE)));
+            }
+            Amount::Measured(text)
+        }
+        Some(Measure::Pinch) => Amount::Soft("a pinch"),
+        Some(Measure::Holder) => match second.first() {
+            Some(each) => {
+                Amount::Measured(written(&each.found, unit_of(each).unwrap_or("g"), &count))
+            }
+            None => Amount::Open(words.trim().to_owned()),
+        },
+        None => match second.first() {
+            // `2 eggs (100 g)`
+            Some(all) => {
+                let unit = unit_of(all).unwrap_or("g");
+                Amount::Measured(written(&all.found, unit, &Exact::ONE))
+            }
+            None => Amount::Measured(written(&first.found, "", &Exact::ONE)),
+        },
+    };
+    Some(Item { name, amount, note: own_note, percent })
+}
+
+/// A name, and what stands after a comma or in brackets.
+fn parted(words: &str) -> (String, Vec<String>) {
+    let mut name = String::new();
+    let mut notes = Vec::new();
+    let mut rest = words.trim();
+    while let Some(open) = rest.find('(') {
+        let Some(close) = rest[open..].find(')') else { break };
+        name.push_str(rest[..open].trim_end());
+        name.push(' ');
+        notes.push(rest[open..=open + close].to_owned());
+        rest = rest[open + close + 1..].trim_start();
+    }
+    name.push_str(rest);
+    let name = name.trim().to_owned();
+    let cut = name.find([',', ';']).or_else(|| name.find(" – ")).or_else(|| name.find(" - "));
+    match cut {
+        Some(at) => {
+            let after = name[at..].trim_start_matches([',', ';', ' ', '–', '-']).trim().to_owned();
+            if !after.is_empty() {
+                notes.insert(0, after);
+            }
+            (name[..at].trim().trim_end_matches('.').to_owned(), notes)
+        }
+        None => (name.trim_end_matches('.').trim().to_owned(), notes),
+    }
+}
+
+/// `Flour: 500 g`, `Flour … 500 g 100 %`
+fn trailing(line: &str) -> Option<Item> {
+    let starts = line.char_indices().filter(|(at, letter)| {
+        let before = line[..*at].chars().next_back();
+        (letter.is_ascii_digit() || "½¼¾⅓⅔".contains(*letter))
+            && before.is_some_and(|before| !before.is_alphanumeric() && !".,/(".contains(before))
+    });
+    for (at, _) in starts {
+        let name = line[..at].trim_end();
+        let name = name.trim_end_matches([':', '-', '–', '—', '.', '=', '|', '…', '\t', ' ', ',']);
+        let words = name.split_whitespace().count();
+        if words == 0 || words > 7 || name.ends_with(|letter: char| letter.is_ascii_digit()) {
+            continue;
+        }
+        let Some(first) = weighed(&line[at..]) else { continue };
+        let mut rest = line[at + first.length..].trim_start_matches([' ', '|', '\t']).trim_end();
+        let Some(Measure::Unit(unit)) = first.measure else { continue };
+        let mut second = Vec::new();
+        let (mut first, mut percent) = (first, None);
+        while let Some((other, after)) = beside(rest) {
+            second.push(other);
+            rest = after;
+        }
+        if let Some(other) = weighed(rest)
+            && let Some(Measure::Unit(other_unit)) = other.measure
+        {
+            rest = rest[other.length..].trim_matches([' ', '|', '\t']);
+            match (unit, other_unit) {
+                ("%", _) => {
+                    percent = Some(written(&first.found, "%", &Exact::ONE));
+                    first = other;
+                }
+                (_, "%") => percent = Some(written(&other.found, "%", &Exact::ONE)),
+                _ => second.push(other),
+            }
+        }
+        let is_note = rest.is_empty() || rest.starts_with(['(', ',', ';']);
+        if !is_note {
+            continue;
+        }
+        let mut item = finished(first, second, &format!("{name} {rest}"))?;
+        item.percent = item.percent.or(percent);
+        return Some(item);
+    }
+    None
+}
+
+/// `salt to taste`, `sale q.b.`
+fn to_taste(line: &str) -> Option<Item> {
+    let lower = line.to_lowercase();
+    let phrase = TO_TASTE.iter().find(|phrase| lower.ends_with(**phrase))?;
+    let name = line.get(..lower.len() - phrase.len()).filter(|_| lower.len() == line.len())?;
+    let name = name.trim().trim_end_matches([',', ':', '–', '-', ' ']);
+    let is_name = name.chars().any(char::is_alphabetic) && name.split(' ').count() <= 5;
+    is_name.then(|| Item {
+        name: name.to_owned(),
+        amount: Amount::Soft("to taste"),
+        note: String::new(),
+        percent: None,
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn told(line: &str) -> String {
+        let Some(item) = item(line) else { return "none".into() };
+        let amount = match item.amount {
+            Amount::Measured(text) | Amount::Share(text) => text,
+            Amount::Soft(text) => text.into(),
+            Amount::Open(text) => format!("open: {text}"),
+        };
+        let percent = item.percent.map(|percent| format!(" [{percent}]")).unwrap_or_default();
+        let note = if item.note.is_empty() { String::new() } else { format!(" ({})", item.note) };
+        format!("{} = {amount}{percent}{note}", item.name)
+    }
+
+    #[test]
+    fn lines_are_read_as_people_write_them() {
+        for (line, wanted) in [
+            ("500 g strong white flour", "strong white flour = 500 g"),
+            ("- 500g strong white flour, sifted", "strong white flour = 500 g (sifted)"),
+            ("1 1/2 tsp salt", "salt = 1.5 tsp"),
+            ("2 eggs, beaten", "eggs = 2 (beaten)"),
+            ("a pinch of sugar", "sugar = a pinch"),
+            ("2-3 tbsp olive oil", "olive oil = 2..3 tbsp"),
+            ("250g/9oz wholemeal flour", "wholemeal flour = 250 g/9 oz"),
+            ("250 g (9 oz) butter, softened", "butter = 250 g/9 oz (softened)"),
+            ("1 cup flour (120 g)", "flour = 1 cup/120 g"),
+            ("1 x 7g sachet fast-action yeast", "fast-action yeast = 7 g"),
+            ("2 sachets (7 g) dried yeast", "dried yeast = 14 g"),
+            ("1 sachet dried yeast (7 g)", "dried yeast = 7 g"),
+            ("1 sachet dried yeast", "dried yeast = open: dried yeast"),
+            ("Salt to taste", "Salt = to taste"),
+            ("Flour: 500 g", "Flour = 500 g"),
+            ("Flour ..... 500 g 100 %", "Flour = 500 g [100%]"),
+            ("| bread flour | 500 g | 100% |", "bread flour = 500 g [100%]"),
+            ("bread flour | 500 g | 100%", "bread flour = 500 g [100%]"),
+            ("water | 70% | 350 g", "water = 350 g [70%]"),
+            ("70% water", "water = 70%"),
+            ("500 g de farine T65", "farine T65 = 500 g"),
+            ("1 c. à s. de miel", "miel = 1 tbsp"),
+            ("une pincée de sel", "sel = a pinch"),
+            ("500 g Mehl Type 550", "Mehl Type 550 = 500 g"),
+            ("2 EL Honig", "Honig = 2 tbsp"),
+            ("1 Prise Salz", "Salz = a pinch"),
+            ("1,5 kg harina de fuerza", "harina de fuerza = 1.5 kg"),
+            ("2 cucchiai d'olio", "olio = 2 tbsp"),
+            ("sale q.b.", "sale = to taste"),
+            ("1.250 kg flour", "flour = 1.25 kg"),
+            ("1.250 g Mehl", "Mehl = 1250 g"),
+            ("about 300 ml warm water", "warm water = 300 ml"),
+            ("1. Mix the flour and the water.", "none"),
+            ("Bake for 40 minutes at 230 °C.", "none"),
+            ("40 minutes", "none"),
+            ("Method", "none"),
+        ] {
+            assert_eq!(told(line), wanted, "{line}");
+        }
+    }
+}

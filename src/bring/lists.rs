@@ -1,0 +1,345 @@
+//! Recipes in plain text and in Markdown: a title, lines of ingredients, steps.
+
+use super::item::{item, plain};
+use super::recipe::{Brought, Line, Recipe};
+
+const INGREDIENTS: [&str; 9] = [
+    "ingredients",
+    "ingredient",
+    "you need",
+    "ingrédients",
+    "zutaten",
+    "ingredientes",
+    "ingredienti",
+    "formula",
+    "rezept",
+];
+const METHOD: [&str; 24] = [
+    "method",
+    "instructions",
+    "directions",
+    "preparation",
+    "steps",
+    "procedure",
+    "process",
+    "préparation",
+    "méthode",
+    "étapes",
+    "instructions",
+    "réalisation",
+    "zubereitung",
+    "anleitung",
+    "herstellung",
+    "schritte",
+    "preparación",
+    "elaboración",
+    "instrucciones",
+    "pasos",
+    "procedimento",
+    "preparazione",
+    "esecuzione",
+    "procedimiento",
+];
+const NOTES: [&str; 12] = [
+    "notes",
+    "note",
+    "tips",
+    "tip",
+    "remarques",
+    "conseils",
+    "hinweise",
+    "tipps",
+    "notas",
+    "consejos",
+    "consigli",
+    "storage",
+];
+const MAKES: [&str; 22] = [
+    "makes",
+    "yields",
+    "yield",
+    "serves",
+    "servings",
+    "for",
+    "donne",
+    "pour",
+    "rendement",
+    "portions",
+    "ergibt",
+    "für",
+    "menge",
+    "portionen",
+    "rinde",
+    "para",
+    "raciones",
+    "salen",
+    "per",
+    "dosi per",
+    "dà",
+    "porzioni",
+];
+const SOURCES: [&str; 6] = ["source", "from", "quelle", "fuente", "fonte", "origine"];
+
+/// Words by which a part of a recipe is named.
+const PARTS: [&str; 28] = [
+    "for the",
+    "pour la",
+    "pour le",
+    "pour les",
+    "für den",
+    "für das",
+    "für die",
+    "para la",
+    "para el",
+    "per la",
+    "per il",
+    "per l'",
+    "levain",
+    "poolish",
+    "biga",
+    "preferment",
+    "sponge",
+    "soaker",
+    "starter",
+    "dough",
+    "filling",
+    "topping",
+    "glaze",
+    "vorteig",
+    "sauerteig",
+    "brühstück",
+    "quellstück",
+    "final dough",
+];
+
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Place {
+    Head,
+    Items,
+    Steps,
+    Notes,
+}
+
+/// The recipes of a text.
+///
+/// # Errors
+/// That there is none in it.
+pub fn recipes(text: &str, stem: &str) -> Result<Brought, String> {
+    let lines: Vec<&str> = text.lines().map(str::trim_end).collect();
+    let mut reader = Reader { recipes: Vec::new(), open: Recipe::default(), place: Place::Head };
+    let mut blank = true;
+    let mut fenced = false;
+    for (at, line) in lines.iter().enumerate() {
+        let trimmed = line.trim();
+        if trimmed.starts_with("```") || trimmed.starts_with("~~~") {
+            fenced = !fenced;
+            continue;
+        }
+        if trimmed.is_empty() || is_rule(trimmed) || fenced && trimmed.is_empty() {
+            blank = true;
+            continue;
+        }
+        reader.line(trimmed, blank, lines.get(at + 1..).unwrap_or_default());
+        blank = false;
+    }
+    let last = std::mem::take(&mut reader.open);
+    reader.end(last);
+    let mut recipes = reader.recipes;
+    if recipes.is_empty() {
+        return Err("no line in it says how much of something goes in".to_owned());
+    }
+    for recipe in recipes.iter_mut().filter(|recipe| recipe.title.is_empty()) {
+        recipe.title = stem.to_owned();
+    }
+    Ok(Brought { recipes, columns: Vec::new() })
+}
+
+/// A line of strokes, or the one under the heads of a table.
+fn is_rule(line: &str) -> bool {
+    line.len() > 2 && line.chars().all(|letter| "-=_*|: ".contains(letter))
+}
+
+struct Reader {
+    recipes: Vec<Recipe>,
+    open: Recipe,
+    place: Place,
+}
+
+impl Reader {
+    /// Keeps a recipe that has something in it; what a text says beside all recipes is left
+    /// with the next or the last one.
+    fn end(&mut self, recipe: Recipe) {
+        if recipe.has_items() {
+            self.recipes.push(recipe);
+            return;
+        }
+        let title = Some(recipe.title).filter(|title| !title.is_empty());
+        let left = title.into_iter().chain(recipe.makes).chain(recipe.source);
+        let parts = recipe.lines.into_iter().map(|line| match line {
+            Line::Part(name) | Line::Item(name) => name,
+        });
+        let left = left.chain(parts).chain(recipe.steps).chain(recipe.left);
+        match self.recipes.last_mut() {
+            Some(last) => last.left.extend(left),
+            None => self.open.left.splice(0..0, left).for_each(drop),
+        }
+    }
+
+    fn begin(&mut self, title: String) {
+        let done = std::mem::take(&mut self.open);
+        self.place = Place::Head;
+        self.end(done);
+        self.open.title = title;
+    }
+
+    fn line(&mut self, line: &str, blank: bool, following: &[&str]) {
+        let is_heading = line.starts_with('#');
+        let words = plain(line.trim_start_matches('#'));
+        let words = words.trim().trim_matches('|').trim();
+        let is_bulleted =
+            line.starts_with(['-', '*', '•', '+', '·', '☐']) && !line.starts_with("**");
+        let (ordinal, rest) = numbered(words);
+        if is_heading || words.ends_with(':') && words.split(' ').count() <= 7 {
+            return self.heading(words.trim_end_matches(':').trim(), is_heading);
+        }
+        if ordinal.is_none() && is_section(words) {
+            return self.heading(words, false);
+        }
+        if self.is_said_of_all(words) {
+            return;
+        }
+        // `Half Loaf` is a title, though it begins with a number.
+        let has_digit = words.chars().any(|it| it.is_numeric());
+        let is_first = self.place == Place::Head && self.open.title.is_empty();
+        let is_titled = is_first && !has_digit && !is_bulleted && is_title(words);
+        let found = !is_titled && item(words).is_some();
+        match self.place {
+            Place::Head | Place::Items if found && ordinal.is_none() => {
+                self.place = Place::Items;
+                self.open.lines.push(Line::Item(words.to_owned()));
+            }
+            Place::Head if self.open.title.is_empty() && !is_bulleted && is_title(words) => {
+                self.open.title = words.to_owned();
+            }
+            Place::Head => self.open.left.push(words.to_owned()),
+            Place::Steps | Place::Items
+                if blank
+                    && !is_bulleted
+                    && ordinal.is_none()
+                    && begins_recipe(words, following) =>
+            {
+                self.begin(words.to_owned());
+            }
+            Place::Items if words.split(' ').count() < 4 && !words.ends_with('.') => {
+                self.open.left.push(words.to_owned());
+            }
+            Place::Notes => self.open.left.push(words.to_owned()),
+            Place::Items | Place::Steps => {
+                self.place = Place::Steps;
+                match ordinal {
+                    Some(ordinal) => self.open.steps.push(format!("{ordinal}\u{1f}{rest}")),
+                    None => self.add_to_steps(words, blank),
+                }
+            }
+        }
+    }
+
+    /// A paragraph goes on over lines.
+    fn add_to_steps(&mut self, words: &str, blank: bool) {
+        match self.open.steps.last_mut() {
+            Some(last) if !blank && !last.ends_with(['.', '!', ':']) => {
+                last.push(' ');
+                last.push_str(words);
+            }
+            _ => self.open.steps.push(words.to_owned()),
+        }
+    }
+
+    fn heading(&mut self, words: &str, is_marked: bool) {
+        let key = words.to_lowercase();
+        let is = |known: &[&str]| known.contains(&key.as_str());
+        if is(&METHOD) {
+            self.place = Place::Steps;
+        } else if is(&INGREDIENTS) {
+            self.place = Place::Items;
+        } else if is(&NOTES) {
+            self.place = Place::Notes;
+        } else if self.place != Place::Steps && self.is_part(&key) {
+            self.place = Place::Items;
+            self.open.lines.push(Line::Part(words.to_owned()));
+        } else if is_marked {
+            self.begin(words.to_owned());
+        } else if self.place == Place::Head && self.open.title.is_empty() {
+            self.open.title = words.to_owned();
+        } else {
+            self.open.left.push(words.to_owned());
+        }
+    }
+
+    fn is_part(&self, key: &str) -> bool {
+        let has_title = !self.open.title.is_empty();
+        has_title && PARTS.iter().any(|part| key.starts_with(part) || key.ends_with(part))
+    }
+
+    /// What a recipe makes, and where it is from.
+    fn is_said_of_all(&mut self, words: &str) -> bool {
+        let lower = words.to_lowercase();
+        let has_digit = lower.chars().any(|letter| letter.is_ascii_digit());
+        let says = |known: &[&str]| {
+            known.iter().any(|word| {
+                lower.strip_prefix(word).is_some_and(|rest| rest.starts_with([' ', ':']))
+            })
+        };
+        let is_short = words.split(' ').count() <= 8;
+        if self.open.source.is_none() && says(&SOURCES) && lower.contains(':') {
+            let said = words.split_once(':').map_or(words, |(_, said)| said.trim());
+            self.open.source = Some(said.to_owned());
+            return true;
+        }
+        if self.open.makes.is_none()
+            && self.place == Place::Head
+            && is_short
+            && says(&MAKES)
+            && has_digit
+        {
+            self.open.makes = Some(words.trim_end_matches('.').to_owned());
+            return true;
+        }
+        false
+    }
+}
+
+fn is_section(words: &str) -> bool {
+    let key = words.to_lowercase();
+    [METHOD.as_slice(), &INGREDIENTS, &NOTES].iter().any(|known| known.contains(&key.as_str()))
+}
+
+fn is_title(words: &str) -> bool {
+    words.split_whitespace().count() <= 9 && !words.ends_with(['.', ',', ';'])
+}
+
+/// Whether words are the title of another recipe: a short line before ingredients.
+fn begins_recipe(words: &str, following: &[&str]) -> bool {
+    let mut next = following.iter().map(|line| line.trim()).filter(|line| !line.is_empty());
+    let is_begun = next.next().is_some_and(|line| {
+        let line = plain(line);
+        numbered(&line).0.is_none() && item(&line).is_some()
+            || INGREDIENTS.contains(&line.trim_end_matches(':').to_lowercase().as_str())
+    });
+    is_title(words) && item(words).is_none() && is_begun
+}
+
+/// `1. Mix`: the number, and what follows it.
+fn numbered(words: &str) -> (Option<&str>, &str) {
+    let step = ["Step ", "Schritt ", "Étape ", "Paso ", "Passo "];
+    let rest = step.iter().find_map(|step| words.strip_prefix(step)).unwrap_or(words);
+    let count = rest.bytes().take_while(u8::is_ascii_digit).count();
+    let after = &rest[count..];
+    let is_ordinal = (1..=2).contains(&count)
+        && after.starts_with(['.', ')', ':'])
+        && after[1..].starts_with(' ');
+    match is_ordinal {
+        true => (rest.get(..count), after[1..].trim_start()),
+        false => (None, words),
+    }
+}

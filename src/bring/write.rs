@@ -1,0 +1,581 @@
+//! A recipe as the text of a formula, with comments for what it does not say.
+
+use super::item::{Amount, Item, item};
+use super::names::{Matched, matched};
+use super::recipe::{Line, Recipe};
+use super::steps;
+use crate::check::speech::{self, Language};
+use crate::formula::class::Class;
+use crate::formula::{House, LineRef, built_in, key, understand, work};
+use crate::quantity::display::trimmed;
+use crate::quantity::{Exact, int};
+use crate::source::SourceId;
+use crate::syntax::{format as lay_out, read};
+use unicode_normalization::UnicodeNormalization;
+use unicode_normalization::char::is_combining_mark;
+
+/// How recipes are to be written.
+#[derive(Clone, Debug, Default)]
+pub struct Options {
+    /// What every starter is.
+    pub culture: Option<String>,
+    /// Percentages of all flour in place of weights.
+    pub percent: bool,
+    /// The language of the recipes, as a tag; else the one that they seem to be in.
+    pub language: Option<String>,
+}
+
+/// A formula that a recipe became.
+#[derive(Clone, Debug, Default)]
+pub struct Written {
+    /// The name of the formula.
+    pub name: String,
+    /// All of the file.
+    pub text: String,
+    /// What only a person can say.
+    pub decisions: Vec<String>,
+    /// Lines that were not understood.
+    pub left: Vec<String>,
+    /// Names that were taken for another one, with that.
+    pub near: Vec<(String, String)>,
+}
+
+/// Words that name what a recipe makes.
+const KINDS: [&str; 52] = [
+    "loaf",
+    "loaves",
+    "roll",
+    "rolls",
+    "bun",
+    "buns",
+    "baguette",
+    "baguettes",
+    "bagel",
+    "bagels",
+    "boule",
+    "boules",
+    "bread",
+    "breads",
+    "stick",
+    "sticks",
+    "pizza",
+    "pizzas",
+    "flatbread",
+    "flatbreads",
+    "pain",
+    "pains",
+    "petit pain",
+    "petits pains",
+    "miche",
+    "miches",
+    "brot",
+    "brote",
+    "brötchen",
+    "laib",
+    "laibe",
+    "stangen",
+    "stück",
+    "zöpfe",
+    "zopf",
+    "pan",
+    "panes",
+    "panecillos",
+    "panecillo",
+    "hogaza",
+    "hogazas",
+    "barras",
+    "barra",
+    "bollos",
+    "pane",
+    "pani",
+    "panini",
+    "panino",
+    "pagnotta",
+    "pagnotte",
+    "filoni",
+    "focaccia",
+];
+
+/// Parts of a recipe that are the dough itself.
+const OF_DOUGH: [&str; 12] = [
+    "dough",
+    "final dough",
+    "main dough",
+    "ingredients",
+    "bread",
+    "pâte",
+    "teig",
+    "hauptteig",
+    "masa",
+    "masa final",
+    "impasto",
+    "impasto finale",
+];
+
+/// Writes a recipe as a formula; `file` is what it was read from.
+pub fn write(recipe: &Recipe, file: &str, options: &Options) -> Written {
+    let language = language_of(recipe, options);
+    let mut writer = Writer {
+        options,
+        language,
+        written: Written { name: slug(&recipe.title, language.code), ..Written::default() },
+        declared: Vec::new(),
+        rows: Vec::new(),
+    };
+    writer.read(recipe);
+    writer.finish(recipe, file)
+}
+
+fn language_of(recipe: &Recipe, options: &Options) -> &'static Language {
+    if let Some(tag) = &options.language
+        && let Some(language) = Language::of_house(Some(tag)).last()
+    {
+        return language;
+    }
+    let mut sample = recipe.title.clone();
+    for line in &recipe.lines {
+        let (Line::Part(text) | Line::Item(text)) = line;
+        sample.push_str(&format!("\n{text}"));
+    }
+    for step in &recipe.steps {
+        sample.push_str(&format!("\n{step}"));
+    }
+    speech::spoken(&speech::tokens(&sample), None)
+}
+
+/// A row of the block of lines.
+enum Row {
+    /// A comment.
+    Said(String),
+    Line {
+        name: String,
+        amount: String,
+        note: String,
+        /// As it was written, where that is other words.
+        written: Option<String>,
+    },
+}
+
+struct Writer<'w> {
+    options: &'w Options,
+    language: &'static Language,
+    written: Written,
+    /// Declarations of ingredients that no store knows.
+    declared: Vec<String>,
+    rows: Vec<Row>,
+}
+
+impl Writer<'_> {
+    fn read(&mut self, recipe: &Recipe) {
+        let mut part: Option<String> = None;
+        for line in &recipe.lines {
+            match line {
+                Line::Part(name) => {
+                    self.part(name);
+                    part = Some(name.clone());
+                }
+                Line::Item(text) => match item(text) {
+                    Some(item) => self.item(text, &item, part.as_deref()),
+                    None => self.written.left.push(text.clone()),
+                },
+            }
+        }
+        self.written.left.extend(recipe.left.iter().cloned());
+    }
+
+    fn part(&mut self, name: &str) {
+        self.rows.push(Row::Said(name.to_owned()));
+        let key = name.to_lowercase();
+        let bare =
+            ["for the ", "pour la ", "pour le ", "für den ", "para la ", "per il ", "per l'"];
+        let bare = bare.iter().find_map(|lead| key.strip_prefix(lead)).unwrap_or(&key);
+        if !OF_DOUGH.contains(&bare) {
+            self.written.decisions.push(format!(
+                "whether `{name}` is made beforehand: then its lines are a stage of their own, \
+                 such as `preferment NAME {{ … }}`"
+            ));
+        }
+    }
+
+    fn item(&mut self, text: &str, item: &Item, part: Option<&str>) {
+        let tag = Some(self.language.code).filter(|code| !code.is_empty() && *code != "en");
+        let own = self.options.language.as_deref().or(tag);
+        let (mut name, mut note) = (item.name.clone(), item.note.clone());
+        let amount = match &item.amount {
+            Amount::Measured(amount) | Amount::Share(amount) => amount.clone(),
+            Amount::Soft(amount) => (*amount).to_owned(),
+            Amount::Open(_) => {
+                self.written.decisions.push(format!("how much `{}` is", one_line(text)));
+                self.rows.push(Row::Said(format!("decide: how much is {}", one_line(text))));
+                return;
+            }
+        };
+        match matched(&item.name, own) {
+            Matched::Store(known, aside) => {
+                name = known;
+                if !aside.is_empty() {
+                    note = if note.is_empty() { aside } else { format!("{aside}, {note}") };
+                }
+            }
+            Matched::Near(known) => {
+                self.written.near.push((item.name.clone(), known.clone()));
+                name = known;
+            }
+            Matched::Culture(known) => name = known,
+            Matched::Starter => match &self.options.culture {
+                Some(culture) => name.clone_from(culture),
+                None => self.written.decisions.push(format!(
+                    "what `{name}` is made of: name a culture, such as `white culture`, or read \
+                     again with `--culture`"
+                )),
+            },
+            Matched::Several(names) => {
+                let names = names.join(", ");
+                self.written.decisions.push(format!("which one `{name}` is: {names}"));
+            }
+            Matched::Flour => name = self.declare(&name, "a flour"),
+            Matched::Unknown => name = self.declare(&name, "an other"),
+        }
+        let is_there = |row: &Row| matches!(row, Row::Line { name: known, .. } if *known == name);
+        if self.rows.iter().any(is_there) {
+            let part = part.map(role).filter(|part| !part.is_empty());
+            let named = format!("{name} (");
+            let again = self.rows.iter().filter(|row| match row {
+                Row::Line { name: known, .. } => *known == name || known.starts_with(&named),
+                Row::Said(_) => false,
+            });
+            let count = again.count();
+            let number = ["second", "third", "fourth"].get(count - 1).copied().unwrap_or("last");
+            let with = |role: &str| format!("{name} ({role})");
+            let own = part.map(|part| with(&part)).filter(|own| {
+                !self.rows.iter().any(|row| matches!(row, Row::Line { name, .. } if name == own))
+            });
+            name = own.unwrap_or_else(|| with(number));
+        }
+        let said = one_line(text);
+        let is_same = |made: String| made.to_lowercase() == said.to_lowercase();
+        let is_plain = is_same(format!("{amount} {name}")) || is_same(format!("{name} {amount}"));
+        let written = (!is_plain).then_some(said);
+        self.rows.push(Row::Line { name, amount, note: quoted(&note), written });
+    }
+
+    /// Declares what no store knows, and gives its name.
+    fn declare(&mut self, name: &str, kind: &str) -> String {
+        let kept = |letter: char| {
+            if letter.is_alphanumeric() || matches!(letter, '-' | '\'' | '’') {
+                letter
+            } else {
+                ' '
+            }
+        };
+        let plain: String = name.chars().map(kept).collect();
+        let plain = plain.split_whitespace().collect::<Vec<_>>().join(" ");
+        let plain = match plain.chars().any(|letter| letter.is_ascii_digit()) {
+            true => format!("\"{plain}\""),
+            false => plain,
+        };
+        let line = format!("ingredient {plain} is {kind}");
+        if !self.declared.contains(&line) {
+            self.written.decisions.push(format!(
+                "what `{name}` is: it is declared as `is {kind}`; say its class, and which \
+                 allergens it contains"
+            ));
+            self.declared.push(line);
+        }
+        plain
+    }
+
+    fn finish(mut self, recipe: &Recipe, file: &str) -> Written {
+        let shares = if self.is_of_weights() { self.shares(recipe) } else { Vec::new() };
+        let is_percent = self.options.percent && self.is_of_weights();
+        let percent = if is_percent { self.percentages(recipe) } else { None };
+        if is_percent && percent.is_none() {
+            self.written.decisions.push(
+                "how the total is in percentages: with a starter in it, or without flour, that \
+                 can't be told"
+                    .to_owned(),
+            );
+        }
+        let body = match &percent {
+            Some((flour, lines)) => self.body(recipe, Some(flour), lines, &[]),
+            None => {
+                let lines: Vec<String> = self.amounts();
+                self.body(recipe, None, &lines, &shares)
+            }
+        };
+        let mut text = format!("# Read from {}.\n", one_line(file));
+        for left in &self.written.left {
+            text.push_str(&format!("# not read: {}\n", one_line(left)));
+        }
+        for decision in &self.written.decisions {
+            text.push_str(&format!("# decide: {}\n", one_line(decision)));
+        }
+        self.declared.iter().for_each(|line| text.push_str(&format!("{line}\n")));
+        text.push_str(&body);
+        let (_, findings) = read(SourceId::ASKED, &text);
+        self.written.text = lay_out(SourceId::ASKED, &text, &findings).unwrap_or(text);
+        self.written
+    }
+
+    fn amounts(&self) -> Vec<String> {
+        let amount = |row: &Row| match row {
+            Row::Line { amount, .. } => Some(amount.clone()),
+            Row::Said(_) => None,
+        };
+        self.rows.iter().filter_map(amount).collect()
+    }
+
+    /// Whether lines have weights; else all are percentages.
+    fn is_of_weights(&self) -> bool {
+        self.amounts().iter().any(|amount| !amount.ends_with('%'))
+    }
+
+    /// The formula: its lines have these amounts, and these percentages beside them.
+    fn body(
+        &self,
+        recipe: &Recipe,
+        flour: Option<&String>,
+        amounts: &[String],
+        shares: &[Option<String>],
+    ) -> String {
+        let mut text =
+            format!("formula {} \"{}\" {{\n", self.written.name, quoted(&one_line(&recipe.title)));
+        if let Some(flour) = flour {
+            text.push_str(&format!("  makes from {flour} flour\n"));
+        }
+        if let Some(makes) = &recipe.makes {
+            let said = one_line(makes);
+            match made(&said).filter(|_| flour.is_none()) {
+                Some(made) if [made.clone(), format!("Makes {made}")].contains(&said) => {
+                    text.push_str(&format!("  makes {made}\n"));
+                }
+                Some(made) => text.push_str(&format!("  makes {made}  # {said}\n")),
+                None => text.push_str(&format!("  # not read: makes {said}\n")),
+            }
+        }
+        if let Some(source) = &recipe.source {
+            text.push_str(&format!("  source \"{}\"\n", quoted(&one_line(source))));
+        }
+        let is_total = flour.is_some() || !self.is_of_weights();
+        text.push_str(if is_total { "  total {\n" } else { "  dough {\n" });
+        let (mut amounts, mut shares) = (amounts.iter(), shares.iter());
+        for row in &self.rows {
+            match row {
+                Row::Said(words) => text.push_str(&format!("    # {}\n", one_line(words))),
+                Row::Line { name, note, written, .. } => {
+                    let amount = amounts.next().map_or("", String::as_str);
+                    let note = if note.is_empty() { String::new() } else { format!(" \"{note}\"") };
+                    let share = shares.next().cloned().flatten();
+                    let said: Vec<String> = share.into_iter().chain(written.clone()).collect();
+                    let said = if said.is_empty() {
+                        String::new()
+                    } else {
+                        format!("  # {}", said.join(" · "))
+                    };
+                    text.push_str(&format!("    {name} {amount}{note}{said}\n"));
+                }
+            }
+        }
+        text.push_str("  }\n");
+        self.method(recipe, &mut text);
+        text.push_str("}\n");
+        text
+    }
+
+    fn method(&self, recipe: &Recipe, text: &mut String) {
+        if recipe.steps.is_empty() {
+            return;
+        }
+        text.push_str("  method {\n");
+        let parted = recipe.steps.iter().map(|step| match step.split_once('\u{1f}') {
+            Some((ordinal, words)) => (format!("  # {ordinal}"), quoted(&one_line(words))),
+            None => (String::new(), quoted(&one_line(step))),
+        });
+        let (ordinals, words): (Vec<String>, Vec<String>) = parted.unzip();
+        for (line, ordinal) in steps::steps(&words, self.language).iter().zip(ordinals) {
+            text.push_str(&format!("    {line}{ordinal}\n"));
+        }
+        text.push_str("  }\n");
+    }
+
+    /// The lines as weighed: their masses, whether each is a flour, and all the flour that is
+    /// added; none where something has no weight.
+    fn weighed(&self, recipe: &Recipe) -> Option<(Vec<Option<(Exact, bool)>>, Exact)> {
+        let declared = self.declared.iter().map(|line| format!("{line}\n"));
+        let bare = Recipe { steps: Vec::new(), source: None, makes: None, ..recipe.clone() };
+        let text = declared.collect::<String>() + &self.body(&bare, None, &self.amounts(), &[]);
+        let (mut tree, _) = read(SourceId::ASKED, &text);
+        understand(&mut [&mut tree]);
+        let house = House::build(Some(built_in()), &[&tree], &mut Vec::new());
+        let formula = tree.formulas.first()?;
+        let worked = work(&house, formula, &mut Vec::new());
+        if !worked.sound || !worked.readable {
+            return None;
+        }
+        let numbers = worked.first();
+        let flour = worked.added_flour(numbers);
+        let mut lines: Vec<Option<(Exact, bool)>> = vec![None; self.amounts().len()];
+        for line in &numbers.dough_lines {
+            let is_culture = !matches!(line.goes, LineRef::Ingredient(_));
+            let is_flour = match line.goes {
+                LineRef::Ingredient(id) => worked.is_flour(id),
+                _ => false,
+            };
+            if let Some(place) = line.line.and_then(|at| lines.get_mut(at)) {
+                *place = (!is_culture).then(|| (line.mass.clone(), is_flour));
+            }
+        }
+        (!flour.is_zero()).then_some((lines, flour))
+    }
+
+    /// Each line's percentage of the flour, for a comment.
+    fn shares(&self, recipe: &Recipe) -> Vec<Option<String>> {
+        let Some((lines, flour)) = self.weighed(recipe) else { return Vec::new() };
+        let share = |line: Option<(Exact, bool)>| {
+            let share = line?.0.over(&flour)?;
+            Some(format!("{} %", trimmed(&(share * int(100)), 2)))
+        };
+        lines.into_iter().map(share).collect()
+    }
+
+    /// The flour, and each line as a percentage of it; none where that is not all.
+    fn percentages(&self, recipe: &Recipe) -> Option<(String, Vec<String>)> {
+        let (lines, flour) = self.weighed(recipe)?;
+        let amounts = self.amounts();
+        let hundredth = flour.one_in::<100>();
+        let mut rounded: Vec<(Option<Exact>, bool)> = Vec::new();
+        for (line, amount) in lines.iter().zip(&amounts) {
+            match line {
+                Some((mass, is_flour)) => {
+                    let share = mass.over(&hundredth)?;
+                    let step = crate::quantity::display::last_digit(4);
+                    let share = crate::quantity::display::to_step(&share, &step);
+                    rounded.push((Some(share), *is_flour));
+                }
+                None if amount == "a pinch" || amount == "to taste" => rounded.push((None, false)),
+                None => return None,
+            }
+        }
+        // The flours are 100 % to the last digit.
+        let flours = rounded.iter().filter(|(_, is_flour)| *is_flour);
+        let sum =
+            flours.filter_map(|(share, _)| share.clone()).fold(Exact::ZERO, |sum, it| sum + it);
+        let rest = int(100) - sum;
+        if let Some((Some(share), _)) = rounded.iter_mut().find(|(_, is_flour)| *is_flour) {
+            *share += rest;
+        }
+        let shown = rounded.into_iter().zip(amounts).map(|((share, _), amount)| match share {
+            Some(share) => format!("{}%", trimmed(&share, 4)),
+            None => amount,
+        });
+        Some((format!("{} g", trimmed(&flour, 4)), shown.collect()))
+    }
+}
+
+/// `2 loaves` of `Makes two small loaves`.
+fn made(text: &str) -> Option<String> {
+    let own: Vec<&str> = text
+        .split(|it: char| it.is_whitespace() || matches!(it, ',' | ':' | '.' | '(' | ')'))
+        .filter(|word| !word.is_empty())
+        .collect();
+    let words: Vec<String> = own.iter().map(|word| word.to_lowercase()).collect();
+    let numbers = [
+        "one", "two", "three", "four", "five", "six", "un", "deux", "trois", "quatre", "ein",
+        "eine", "zwei", "drei", "vier", "dos", "tres", "cuatro", "due", "tre", "quattro",
+    ];
+    let worth = [1, 2, 3, 4, 5, 6, 1, 2, 3, 4, 1, 1, 2, 3, 4, 2, 3, 4, 2, 3, 4];
+    for (at, word) in words.iter().enumerate() {
+        let said = numbers.iter().position(|known| *known == word.as_str()).map(|at| worth[at]);
+        let Some(count) =
+            word.parse::<u32>().ok().or(said).filter(|count| (1..1000).contains(count))
+        else {
+            continue;
+        };
+        let is_kind = |at: &usize| words.get(*at).is_some_and(|it| KINDS.contains(&it.as_str()));
+        let kind = (at + 1..at + 4).find(is_kind)?;
+        return Some(format!("{count} {}", own[kind]));
+    }
+    None
+}
+
+/// A text for quotes: without what would end it, or be a live figure in it.
+fn quoted(text: &str) -> String {
+    text.replace('"', "”").replace('[', "(").replace(']', ")").replace('\\', "/")
+}
+
+fn one_line(text: &str) -> String {
+    text.split_whitespace().collect::<Vec<_>>().join(" ").replace('\u{1f}', " ")
+}
+
+/// What a part is called, short enough to stand beside a name.
+fn role(part: &str) -> String {
+    let plain: String = part.chars().map(|it| if it.is_alphabetic() { it } else { ' ' }).collect();
+    let articles = [
+        "for", "the", "la", "le", "les", "pour", "der", "die", "das", "den", "für", "el", "para",
+        "il", "per", "l",
+    ];
+    let is_said = |word: &&str| !articles.contains(&word.to_lowercase().as_str());
+    let words: Vec<&str> = plain.split_whitespace().filter(is_said).collect();
+    words.iter().rev().take(2).rev().copied().collect::<Vec<_>>().join(" ").to_lowercase()
+}
+
+/// Words that name no formula, beside what the stores and the language call things.
+const TAKEN: [&str; 24] = [
+    "flour",
+    "dough",
+    "base",
+    "total",
+    "piece",
+    "pieces",
+    "levain",
+    "poolish",
+    "biga",
+    "sponge",
+    "soaker",
+    "starter",
+    "percentages",
+    "feeds",
+    "yeast",
+    "temperatures",
+    "weights",
+    "volumes",
+    "bread",
+    "loaf",
+    "pain",
+    "brot",
+    "pan",
+    "pane",
+];
+
+/// The name of a formula, from its title in a language.
+fn slug(title: &str, language: &str) -> String {
+    let title = title.to_lowercase();
+    let title = match language {
+        "de" => title.replace('ä', "ae").replace('ö', "oe").replace('ü', "ue"),
+        _ => title,
+    };
+    let plain: String = title.nfd().filter(|letter| !is_combining_mark(*letter)).collect();
+    let plain = plain.replace('ß', "ss").replace('œ', "oe").replace('æ', "ae");
+    let mut slug = String::new();
+    for letter in plain.chars() {
+        match letter {
+            'a'..='z' | '0'..='9' => slug.push(letter),
+            _ if slug.ends_with('-') || slug.is_empty() => {}
+            _ => slug.push('-'),
+        }
+        if slug.len() >= 50 {
+            break;
+        }
+    }
+    let slug = slug.trim_end_matches('-').to_owned();
+    let begins_with_letter = slug.starts_with(|letter: char| letter.is_ascii_lowercase());
+    let is_taken = TAKEN.contains(&slug.as_str())
+        || built_in().ingredient_named(&key(&slug)).is_some()
+        || built_in().culture_named(&key(&slug)).is_some()
+        || Class::read(&slug).is_some();
+    match () {
+        () if slug.is_empty() => "recipe".to_owned(),
+        () if is_taken || !begins_with_letter => format!("recipe-{slug}"),
+        () => slug,
+    }
+}

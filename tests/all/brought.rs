@@ -1,0 +1,235 @@
+//! Recipes that are brought in: sixty files of every form in five languages with the formulas
+//! they become, nothing lost, and lists that give back the masses they were made from.
+
+use crate::support::{assize, err, findings, folder, out, top, with_worked};
+use assize::testing::bring::{Options, recipes, write};
+use assize::testing::diag::Level;
+use assize::testing::quantity::{Exact, int, ratio};
+use std::collections::BTreeMap;
+use std::fs;
+use std::path::{Path, PathBuf};
+
+fn files() -> Vec<PathBuf> {
+    let folder = fs::read_dir(top().join("tests/book/read")).expect("there");
+    let mut files: Vec<PathBuf> = folder.map(|entry| entry.expect("an entry").path()).collect();
+    files.retain(|path| path.is_file());
+    files.sort();
+    files
+}
+
+/// The formulas of a file as they are written, one after the other.
+fn brought(path: &Path, options: &Options) -> String {
+    let bytes = fs::read(path).expect("readable");
+    let name = path.file_name().expect("a name").to_string_lossy().into_owned();
+    let brought = recipes(path, &bytes).unwrap_or_else(|why| panic!("{name}: {why}"));
+    let columns = brought.columns.iter().map(|columns| format!("# {columns}\n"));
+    let formulas = brought.recipes.iter().map(|it| write(it, &name, options).text + "\n");
+    columns.chain(formulas).collect()
+}
+
+#[test]
+fn every_file_becomes_the_formulas_beside_it() {
+    let files = files();
+    assert!(files.len() >= 60);
+    let (mut wrong, mut count) = (Vec::new(), 0);
+    for path in &files {
+        let made = brought(path, &Options::default());
+        count += made.matches("\nformula ").count() + usize::from(made.starts_with("formula "));
+        let name = path.file_name().expect("a name").to_string_lossy().into_owned();
+        let beside = top().join("tests/book/read/formulas").join(format!("{name}.dough"));
+        if std::env::var_os("ASSIZE_REWRITE").is_some() {
+            fs::create_dir_all(beside.parent().expect("a folder")).expect("made");
+            fs::write(&beside, &made).expect("written");
+        }
+        let wanted = fs::read_to_string(&beside).unwrap_or_default();
+        if made != wanted {
+            wrong.push(format!("{name}:\n{made}"));
+        }
+    }
+    assert!(wrong.is_empty(), "{}", wrong.join("\n"));
+    assert!(count >= 60, "{count}");
+}
+
+/// The numbers of a text, by how often each occurs.
+fn numbers(text: &str) -> BTreeMap<String, usize> {
+    let mut all = BTreeMap::new();
+    let is_number = |letter: char| letter.is_ascii_digit() || "½¼¾⅓⅔".contains(letter);
+    for number in text.split(|letter: char| !is_number(letter)).filter(|it| !it.is_empty()) {
+        *all.entry(number.to_owned()).or_default() += 1;
+    }
+    all
+}
+
+/// Every number of a text is in its formulas: as a number, or in what was not understood.
+#[test]
+fn no_number_is_lost() {
+    let mut lost = Vec::new();
+    for path in files() {
+        let ending = path.extension().expect("an ending").to_string_lossy().into_owned();
+        if !["txt", "md", "csv", "tsv"].contains(&ending.as_str()) {
+            continue;
+        }
+        let text = fs::read_to_string(&path).expect("readable");
+        let there = numbers(&brought(&path, &Options::default()));
+        for number in numbers(&text).into_keys() {
+            if !there.contains_key(&number) {
+                lost.push(format!("{}: {number}", path.display()));
+            }
+        }
+    }
+    assert!(lost.is_empty(), "{}", lost.join("\n"));
+}
+
+/// What is written has no error in it, or says what a person has to decide.
+#[test]
+fn every_formula_checks_or_says_what_is_to_be_decided() {
+    let (mut wrong, mut sound) = (Vec::new(), 0);
+    for path in files() {
+        let name = path.to_string_lossy().into_owned();
+        let shown = out(&assize(&top(), &["read", &name, "--to", "-"]));
+        for formula in shown.split("# Read from ").skip(1) {
+            let formula = format!("# Read from {formula}");
+            let found = findings(&formula);
+            let errors: Vec<&str> = found
+                .iter()
+                .filter(|it| it.level == Level::Error)
+                .map(|it| it.message.as_str())
+                .collect();
+            let decides = formula.contains("# decide: ");
+            sound += usize::from(errors.is_empty() && !decides);
+            if !errors.is_empty() && !decides {
+                wrong.push(format!("{name}: {errors:?}\n{formula}"));
+            }
+        }
+    }
+    assert!(wrong.is_empty(), "{}", wrong.join("\n"));
+    assert!(sound > 35, "{sound}");
+}
+
+/// Ingredients with what they are called in lists, and the worth of a unit in grams.
+const NAMES: [&str; 12] = [
+    "bread flour",
+    "whole wheat flour",
+    "dark rye flour",
+    "water",
+    "salt",
+    "fresh yeast",
+    "sunflower seeds",
+    "olive oil",
+    "sugar",
+    "raisins",
+    "rolled oats",
+    "unsalted butter",
+];
+
+/// The masses of a formula's dough, by name.
+fn masses(text: &str) -> BTreeMap<String, Exact> {
+    with_worked(text, |_, worked| {
+        let lines = &worked.choices[0].dough_lines;
+        lines.iter().map(|line| (line.key.to_string(), line.mass.clone())).collect()
+    })
+}
+
+/// A formula written as a plain list, in many ways, and read back has the same masses.
+#[test]
+fn a_list_gives_back_the_masses_that_it_was_made_from() {
+    let mut seed: u64 = 7;
+    let mut next = |below: u64| {
+        seed = seed.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
+        (seed >> 33) % below
+    };
+    for round in 0..200 {
+        let mut wanted: BTreeMap<String, Exact> = BTreeMap::new();
+        let mut list = format!("Loaf number {round}\n\n");
+        for (at, name) in NAMES.iter().enumerate() {
+            if at > 5 && next(2) == 0 {
+                continue;
+            }
+            let tenths = i64::try_from(next(9_000) + 10).expect("small");
+            let grams = ratio(tenths, 10);
+            let number = match tenths % 10 {
+                0 => format!("{}", tenths / 10),
+                part => format!("{}.{part}", tenths / 10),
+            };
+            let line = match next(6) {
+                0 => format!("{number} g {name}"),
+                1 => format!("- {number}g {name}"),
+                2 => format!("{name}: {number} g"),
+                3 => format!("{name} .... {number} g"),
+                4 => format!("* **{number} g** of {name}, as it is"),
+                _ => format!("{number} grams of {name} (sifted)"),
+            };
+            list.push_str(&line);
+            list.push('\n');
+            wanted.insert((*name).to_owned(), grams);
+        }
+        let read = recipes(Path::new("list.txt"), list.as_bytes()).expect("one");
+        let [recipe] = read.recipes.as_slice() else { panic!("{list}") };
+        let written = write(recipe, "list.txt", &Options::default());
+        assert!(written.decisions.is_empty() && written.left.is_empty(), "{list}{written:?}");
+        assert_eq!(masses(&written.text), wanted, "{list}{}", written.text);
+        // As percentages the same, to the last digit that is written.
+        let percent = Options { percent: true, ..Options::default() };
+        let written = write(recipe, "list.txt", &percent);
+        let totals = with_worked(&written.text, |_, worked| {
+            let lines = &worked.choices[0].total_lines;
+            let pair = |line: &assize::testing::formula::WorkedLine| {
+                (line.key.to_string(), line.mass.clone())
+            };
+            lines.iter().map(pair).collect::<BTreeMap<_, _>>()
+        });
+        let flour: Exact = NAMES[..3].iter().fold(int(0), |sum, name| sum + &wanted[*name]);
+        for (name, grams) in &wanted {
+            let apart = (&totals[name] - grams).abs();
+            assert!(apart <= &flour * ratio(1, 500_000), "{name}: {}", written.text);
+        }
+    }
+}
+
+#[test]
+fn the_command_writes_shows_and_says_what_is_left() {
+    let folder = folder();
+    let at = folder.path();
+    let write = |name: &str, text: &str| fs::write(at.join(name), text).expect("written");
+    write(
+        "loaf.txt",
+        "Gull Loaf\n\n500 g bread flour\n350 g water\n10 g salt\n5 g instant yeast\n",
+    );
+    let done = assize(at, &["read", "loaf.txt", "--to", "house"]);
+    assert_eq!((out(&done).as_str(), err(&done).as_str()), ("house/gull-loaf.dough\n", ""));
+    assert_eq!(done.status.code(), Some(0));
+    let made = fs::read_to_string(at.join("house/gull-loaf.dough")).expect("written");
+    assert!(
+        made.starts_with("# Read from loaf.txt.\nformula gull-loaf \"Gull Loaf\" {\n"),
+        "{made}"
+    );
+    let checked = assize(at, &["check", "house"]);
+    assert_eq!(out(&checked), "1 formula, no findings\n");
+    let shown = assize(at, &["fmt", "--check", "house"]);
+    assert_eq!(out(&shown), "nothing to reformat\n");
+    // A second time is another formula, and nothing is overwritten.
+    let again = assize(at, &["read", "loaf.txt", "--to", "house"]);
+    assert_eq!(out(&again), "house/gull-loaf-2.dough\n");
+    // Dry, nothing is written.
+    let dry = assize(at, &["read", "loaf.txt", "--to", "none", "--dry-run"]);
+    assert!(out(&dry).contains("formula gull-loaf ") && !at.join("none").exists());
+    // A starter is asked for its make-up.
+    write("sour.txt", "Sour\n\n400 g bread flour\n280 g water\n90 g sourdough starter\n8 g salt\n");
+    let sour = assize(at, &["read", "sour.txt", "--to", "-"]);
+    assert_eq!(sour.status.code(), Some(1));
+    assert!(
+        err(&sour).contains("needs-a-decision")
+            && out(&sour).contains("# decide: what `sourdough starter` is made of")
+    );
+    let told = assize(at, &["read", "sour.txt", "--to", "-", "--culture", "white culture"]);
+    assert_eq!((told.status.code(), err(&told)), (Some(0), String::new()));
+    assert!(out(&told).contains("white culture"), "{}", out(&told));
+    let none = assize(at, &["read", "sour.txt", "--culture", "gannet culture"]);
+    assert_eq!(none.status.code(), Some(2));
+    // What gives no formula, and what is not there.
+    write("words.txt", "No bread here.\n");
+    assert_eq!(assize(at, &["read", "words.txt"]).status.code(), Some(1));
+    assert_eq!(assize(at, &["read", "nothing.txt"]).status.code(), Some(1));
+    write("broken.xlsx", "PK");
+    assert_eq!(assize(at, &["read", "broken.xlsx"]).status.code(), Some(1));
+}
