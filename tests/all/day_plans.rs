@@ -3,7 +3,8 @@
 
 use crate::day_puzzles::{given, small};
 use assize::testing::time::day::{
-    Change, Effort, Place, Plan, Point, Puzzle, Why, Wrong, check, explain, plan,
+    Aim, Batch, Change, Due, Effort, Lag, Place, Plan, Point, Puzzle, Task, Why, Wrong, check,
+    explain, plan,
 };
 use proptest::prelude::*;
 
@@ -142,13 +143,93 @@ fn later_times_that_are_offered_can_be_kept() {
         let mut other = day.clone();
         dues.iter().for_each(|&(due, by)| other.dues[due].by = by);
         assert_eq!(check(&other, &plan.places), []);
-        let late = |due: &assize::testing::time::day::Due| {
+        let late = |due: &Due| {
             plan.places[due.task].map_or(0, |place| i64::from((place.end - due.by).max(0)))
         };
         assert_eq!(other.dues.iter().map(late).sum::<i64>(), way.lateness);
         tried += 1;
     }
     assert!(tried > 0);
+}
+
+#[test]
+fn a_day_planned_anew_moves_nothing_that_need_not_move() {
+    let mut day = given("bake12_1");
+    let plan = planned(&day, 300);
+    for (task, place) in day.tasks.iter_mut().zip(&plan.places) {
+        task.before = *place;
+        task.fixed = place.filter(|place| place.start < 600);
+    }
+    assert_eq!(planned(&day, 200).places, plan.places);
+    // An oven that is out while something was to be baked in it moves only what it has to.
+    let (task, place) = (day.tasks.iter().zip(&plan.places))
+        .find(|(task, _)| task.fixed.is_none() && task.on.as_ref().is_some_and(|on| on.group == 1))
+        .expect("a bake");
+    let (place, group) = (place.expect("placed"), task.on.as_ref().map_or(0, |on| on.group));
+    day.groups[group].machines[place.machine].closed.push((place.start, place.end));
+    let other = planned(&day, 400);
+    let moved = plan.places.iter().zip(&other.places).filter(|(one, two)| one != two).count();
+    assert!((1..day.tasks.len() / 3).contains(&moved), "{moved} of {}", day.tasks.len());
+}
+
+#[test]
+fn least_hands_takes_no_more_hands_than_finishing_early() {
+    let most = |plan: &Plan| plan.hands.iter().flatten().max().copied();
+    let mut day = given("bake12_1");
+    let early = planned(&day, 200);
+    day.aim = Aim::LeastHands;
+    let fewer = planned(&day, 200);
+    assert_eq!((fewer.left_out.len(), fewer.lateness), (early.left_out.len(), early.lateness));
+    assert!(most(&fewer) <= most(&early));
+}
+
+#[test]
+fn two_hundred_batches_are_planned_with_nothing_violated() {
+    let day = times(&given("bake60_1"), 4);
+    assert!(day.batches.iter().filter(|batch| !batch.is_build).count() > 200);
+    let plan = planned(&day, 300);
+    assert!(plan.left_out.len() < 80, "{}", plan.left_out.len());
+}
+
+/// A day so many times, in a house so many times as large.
+fn times(day: &Puzzle, many: usize) -> Puzzle {
+    let mut all = day.clone();
+    for group in &mut all.groups {
+        group.machines = vec![group.machines.clone(); many].concat();
+    }
+    for (_, level) in all.pools.iter_mut().flat_map(|pool| &mut pool.levels) {
+        *level *= i32::try_from(many).expect("few");
+    }
+    for on in all.tasks.iter_mut().filter_map(|task| task.on.as_mut()) {
+        let count = day.groups[on.group].machines.len();
+        let copies = (0..many).flat_map(|copy| on.machines.iter().map(move |at| at + copy * count));
+        on.machines = copies.collect();
+    }
+    let (tasks, batches) = (day.tasks.len(), day.batches.len());
+    let base = all.clone();
+    for copy in 1..many {
+        let name = |name: &str| format!("{name} {copy}");
+        let point = |point: Point| match point {
+            Point::Start(task) => Point::Start(task + copy * tasks),
+            Point::End(task) => Point::End(task + copy * tasks),
+        };
+        all.batches
+            .extend(base.batches.iter().map(|one| Batch { name: name(&one.name), ..one.clone() }));
+        all.tasks.extend(base.tasks.iter().map(|one| Task {
+            name: name(&one.name),
+            batch: one.batch + copy * batches,
+            ..one.clone()
+        }));
+        all.lags.extend(base.lags.iter().map(|lag| Lag {
+            from: point(lag.from),
+            to: point(lag.to),
+            ..*lag
+        }));
+        all.dues.extend(
+            base.dues.iter().map(|due| Due { task: due.task + copy * tasks, ..due.clone() }),
+        );
+    }
+    all
 }
 
 proptest! {
@@ -161,6 +242,28 @@ proptest! {
         prop_assert!(is_within(&day, &plan.places) && lags_hold(&day, &plan.places));
         prop_assert!(plan.bound.left_out <= plan.left_out.len() as i64);
         prop_assert!(plan.bound.lateness <= plan.lateness || !plan.left_out.is_empty());
+    }
+
+    #[test]
+    fn one_more_mixer_never_makes_a_day_worse(small in small()) {
+        let day = small.puzzle();
+        let one = planned(&day, 60);
+        let mut other = day.clone();
+        let number = other.groups[0].machines.len();
+        let more = other.groups[0].machines[0].clone();
+        other.groups[0].machines.push(more);
+        for on in other.tasks.iter_mut().filter_map(|task| task.on.as_mut()) {
+            if on.group == 0 {
+                on.machines.push(number);
+            }
+        }
+        // A plan of the day is one of the larger house: only a proven one can't be bettered.
+        prop_assert_eq!(check(&other, &one.places), []);
+        let two = planned(&other, 400);
+        prop_assert!(two.left_out.len() <= one.left_out.len() || !one.is_proven);
+        if one.is_proven && one.left_out.is_empty() {
+            prop_assert!(two.lateness <= one.lateness);
+        }
     }
 
     #[test]

@@ -73,7 +73,7 @@ fn number(puzzle: &mut Puzzle, batches: &[usize]) {
 }
 
 fn point(number: usize) -> Point {
-    if number % 2 == 0 { Point::Start(number / 2) } else { Point::End(number / 2) }
+    if number.is_multiple_of(2) { Point::Start(number / 2) } else { Point::End(number / 2) }
 }
 
 fn pool(number: usize, many: i32) -> Pool {

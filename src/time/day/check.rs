@@ -94,7 +94,8 @@ fn lags(puzzle: &Puzzle, places: &[Option<Place>]) -> Vec<Wrong> {
         let Some((from, to)) = of(lag.from).zip(of(lag.to)) else { continue };
         let apart = to - from;
         let holds = apart >= lag.least && lag.most.is_none_or(|most| apart <= most);
-        if !holds && !(is_fixed(lag.from) && is_fixed(lag.to)) {
+        let is_done = is_fixed(lag.from) && is_fixed(lag.to);
+        if !holds && !is_done {
             wrong.push(Wrong::Lag(at));
         }
     }

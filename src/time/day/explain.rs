@@ -284,8 +284,9 @@ fn changes(puzzle: &Puzzle, found: &Plan, cause: &Cause) -> Vec<Change> {
         changes.push(Change::OneMore(pool));
         // The last time before the first due that there is more than before.
         let levels = &puzzle.pools[pool].levels;
-        let opens = levels.windows(2).filter(|pair| pair[0].1 < pair[1].1 && pair[1].0 < first_due);
-        if let Some(pair) = opens.last().filter(|_| puzzle.pools[pool].is_hands) {
+        let mut opens =
+            levels.windows(2).rev().filter(|pair| pair[0].1 < pair[1].1 && pair[1].0 < first_due);
+        if let Some(pair) = opens.next().filter(|_| puzzle.pools[pool].is_hands) {
             let least = pair[0].0;
             let earlier = EARLIER.iter().map(|by| pair[1].0 - by).filter(|from| *from >= least);
             changes.extend(earlier.map(|from| Change::Earlier(pool, from)));

@@ -130,13 +130,13 @@ impl<'p> Layout<'p> {
     }
 
     /// A minute of the day, counted from the first.
-    pub fn from_zero(&self, minute: Minute) -> usize {
+    pub fn counted(&self, minute: Minute) -> usize {
         let most = i32::try_from(self.minutes).unwrap_or(i32::MAX);
         (minute - self.puzzle.span.0).clamp(0, most) as usize
     }
 
     /// A place counted from the first minute.
-    fn place_from_zero(&self, place: Place) -> Place {
+    fn counted_place(&self, place: Place) -> Place {
         let first = self.puzzle.span.0;
         Place { start: place.start - first, end: place.end - first, ..place }
     }
@@ -167,8 +167,8 @@ impl<'p> Layout<'p> {
             machines,
             kind,
             length: (length(task.length.0), length(task.length.1)),
-            fixed: task.fixed.map(|place| self.place_from_zero(place)),
-            before: task.before.map(|place| self.place_from_zero(place)),
+            fixed: task.fixed.map(|place| self.counted_place(place)),
+            before: task.before.map(|place| self.counted_place(place)),
         }
     }
 
@@ -176,16 +176,16 @@ impl<'p> Layout<'p> {
     fn window(&self, point: Point) -> (usize, usize) {
         let task = &self.puzzle.tasks[point.task()];
         if let Some(place) = task.fixed {
-            let at = self.from_zero(point.of(place));
+            let at = self.counted(point.of(place));
             return (at, at);
         }
-        let (from, to) = (self.from_zero(task.window.0), self.from_zero(task.window.1));
+        let (from, to) = (self.counted(task.window.0), self.counted(task.window.1));
         let least = self.needs[point.task()].length.0;
         match point {
             Point::Start(_) => (from, to.saturating_sub(least)),
             Point::End(task) => {
                 let dues = self.puzzle.dues.iter().filter(|due| due.task == task);
-                let after = dues.filter_map(|due| due.after).map(|after| self.from_zero(after));
+                let after = dues.filter_map(|due| due.after).map(|after| self.counted(after));
                 (after.fold(from + least, usize::max), to)
             }
         }

@@ -146,10 +146,7 @@ impl<'l> Placer<'l> {
             set.fill(0);
             bits::add(set, from, to + 1);
         }
-        let of = |point: Point| {
-            let place = house.places[point.task()]?;
-            i32::try_from(point.of(place)).ok()
-        };
+        let of = |point: Point| house.places[point.task()].map(|place| point.of(place));
         // Points that stand narrow those they are tied to; in the tree they are passed up.
         for &(node, other, least, most) in &tree.outside {
             if let Some(other) = of(other).filter(|_| !self.done[node]) {

@@ -69,7 +69,40 @@ pub fn plan(puzzle: &Puzzle, effort: Effort) -> Result<Plan, Fault> {
 }
 
 /// The best plan that is found for a sound puzzle, without proofs.
+///
+/// Where as few hands as can be are wanted, it is tried with one pair, with two and so on, until
+/// nothing more is late or left out than with all.
 pub fn found(puzzle: &Puzzle, effort: Effort) -> Plan {
+    let all = found_with(puzzle, effort);
+    if puzzle.aim != Aim::LeastHands {
+        return all;
+    }
+    let most = score(puzzle, &all.places).aim.0;
+    let worth = |plan: &Plan| {
+        let worth = score(puzzle, &plan.places);
+        (worth.left_out, worth.late, worth.moved)
+    };
+    for pairs in 1..i32::try_from(most).unwrap_or(1) {
+        let fewer = found_with(&with_pairs(puzzle, pairs), effort);
+        if worth(&fewer) <= worth(&all) {
+            return Plan { bound: all.bound, ..fewer };
+        }
+    }
+    all
+}
+
+/// The puzzle with so many pairs of hands at most.
+fn with_pairs(puzzle: &Puzzle, pairs: i32) -> Puzzle {
+    let mut fewer = puzzle.clone();
+    let hands = fewer.pools.iter_mut().filter(|pool| pool.is_hands);
+    for (_, many) in hands.flat_map(|pool| &mut pool.levels) {
+        *many = (*many).min(pairs);
+    }
+    fewer
+}
+
+/// The best plan that is found.
+fn found_with(puzzle: &Puzzle, effort: Effort) -> Plan {
     let sorted = Sorted::new(puzzle);
     let layout = Layout::new(&sorted.puzzle);
     let bound = bound(&layout);

@@ -71,6 +71,7 @@ pub fn search(layout: &Layout, placings: u64, floor: Bound) -> Found {
     }
     let already = best.state.tried;
     best.run(placings.saturating_sub(spent), floor);
+    best.settle();
     Found { tried: spent + best.state.tried - already, saved: best.best }
 }
 
@@ -81,7 +82,11 @@ impl<'l> Search<'l> {
         let by =
             |batch: &usize| layout.dues[*batch].iter().map(|&due| layout.puzzle.dues[due].by).min();
         let mut order = layout.wanted.clone();
-        order.sort_by_key(|batch| (by(batch), *batch));
+        let is_new = |batch: &usize| {
+            layout.tasks[*batch].iter().all(|&task| layout.needs[task].before.is_none())
+        };
+        // What an earlier plan had keeps its place before what is new takes it.
+        order.sort_by_key(|batch| (is_new(batch), by(batch), *batch));
         for batch in order {
             let wish = Wish { by: None, stray: 0, wide: Wide::Near, as_before: true };
             state.place(batch, wish, &mut random);
@@ -119,7 +124,28 @@ impl<'l> Search<'l> {
             late += minutes;
             over += beyond;
         }
-        out * LATE * self.unit + late * self.weights.late + over * self.weights.over
+        let beside = self.beside();
+        let over = if self.state.aim() == Aim::FinishEarly { over } else { 0 };
+        out * LATE * self.unit + late * self.weights.late + (over + beside) * self.weights.over
+    }
+
+    /// What moved and what the house does not like, in minutes.
+    fn beside(&self) -> i64 {
+        /// What a task that moved costs, a pair's hour, a change of an oven.
+        const MOVED: i64 = 10;
+        const HOUR: i64 = 5;
+        const CHANGE: i64 = 10;
+        let moves = self.state.layout.needs.iter().any(|need| need.before.is_some());
+        if self.weights.over == 0 || (!moves && self.state.aim() == Aim::FinishEarly) {
+            return 0;
+        }
+        let score = self.state.score();
+        let aim = match self.state.aim() {
+            Aim::FinishEarly => 0,
+            Aim::LeastHands => score.aim.1 * HOUR,
+            Aim::FewestOvenChanges => score.aim.0 * CHANGE,
+        };
+        score.moved.0 * MOVED + aim
     }
 
     /// Ruins and recreates until so many placings more are tried: first for what is left out,
@@ -147,6 +173,30 @@ impl<'l> Search<'l> {
             let is_early = search.best_score.aim.0 <= i64::from(floor.finish);
             search.state.aim() == Aim::FinishEarly && is_early && in_time(search)
         });
+    }
+
+    /// Moves one batch at a time to where it is fresher, as long as nothing else gets worse.
+    fn settle(&mut self) {
+        const ROUNDS: usize = 2;
+        let layout = self.state.layout;
+        self.state.restore(&self.best.clone());
+        let mut order = layout.wanted.clone();
+        order.sort_by_key(|&batch| (std::cmp::Reverse(self.state.ends[batch]), batch));
+        for &batch in order.iter().cycle().take(ROUNDS * order.len()) {
+            let due = layout.dues[batch].iter().map(|&due| layout.puzzle.dues[due].by).min();
+            let by = due.map_or(self.last + 1, |due| layout.counted(due) as Minute);
+            let by = usize::try_from(by.min(self.state.finish())).ok();
+            self.state.remove(batch);
+            let wish = Wish { by, stray: 0, wide: Wide::Near, as_before: true };
+            self.state.place(batch, wish, &mut self.random);
+            let score = self.state.score();
+            if score < self.best_score {
+                self.best_score = score;
+                self.best = self.state.save();
+            } else {
+                self.state.restore(&self.best.clone());
+            }
+        }
     }
 
     /// From the best day on, so many placings; dearer steps are taken ever less.
@@ -303,15 +353,16 @@ impl<'l> Search<'l> {
             2..=4 => order.sort_by_key(|batch| out.contains(batch)),
             _ => {}
         }
+        let as_before = self.random.below(2) == 0;
         let is_late = self.random.below(2) == 0;
         let stray = [0, 6, 12, 30][self.random.place(4)];
         for batch in order {
-            let due = by(&batch).map(|by| layout.from_zero(by) as Minute);
+            let due = by(&batch).map(|by| layout.counted(by) as Minute);
             let last = due.unwrap_or(Minute::MAX).min(self.last);
             let noise = if self.random.below(4) == 0 { self.random.minutes(60) } else { 0 };
             let last = usize::try_from(last - noise).ok().filter(|_| is_late);
             let wide = [Wide::Near, Wide::Far, Wide::Any][self.random.place(3)];
-            let wish = Wish { by: last, stray, wide, as_before: false };
+            let wish = Wish { by: last, stray, wide, as_before };
             self.state.place(batch, wish, &mut self.random);
         }
     }
