@@ -40,7 +40,7 @@ fn fluid_ounces(context: &Context, findings: &mut Vec<Finding>) {
     let ml = |of_one: &Exact| format!("{} ml", trimmed(&(of_one * &ounce.number), 1));
     let us = ml(&Unit::FluidOunce.to_base(&Exact::ONE, Measures::Us));
     let imperial = ml(&known("usual measures", "imperial fluid ounce"));
-    findings.push(fluid_ounces_read_as(ounce.span, &trimmed(&ounce.number, 3), &us, &imperial));
+    findings.push(fluid_ounces_read_as(ounce.span, &trimmed(&ounce.number, 2), &us, &imperial));
 }
 
 /// Compares volumes with the weights that they stand beside.

@@ -42,7 +42,7 @@ impl Worked<'_> {
         };
         let named = ovens.clone().find(is_named);
         let all = ovens.filter(|oven| named.is_none_or(|named| std::ptr::eq(*oven, named)));
-        let loads = |oven: &'_ Oven| {
+        let loads = |oven: &Oven| {
             let loads = oven.loads(self.first().pieces.iter().filter(is_for))?;
             u32::try_from(loads.ceil()).ok()
         };

@@ -11,7 +11,7 @@ list-end = { $most } et { $last }
 
 makes-flour = pour { $weight } de farine
 makes-dough = { $weight } de pâte
-makes-from = { $made } à partir de { $weight } de { $name }
+makes-from = { $made } à partir de { $weight } { $of-name }
 makes-left = { $weight } de pâte de reste
 serves = pour { $people } personnes
 print-serves = Pour { $people } personnes

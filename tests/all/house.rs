@@ -49,7 +49,8 @@ fn messages(text: &str) -> BTreeMap<String, Vec<String>> {
         let variables = line.split("{ $").skip(1);
         let variables = variables.filter_map(|rest| rest.split([' ', '}']).next());
         if let Some(known) = messages.get_mut(&name) {
-            known.extend(variables.map(str::to_owned));
+            // A name with its `de` or `d'` is that name.
+            known.extend(variables.map(|name| name.trim_start_matches("of-").to_owned()));
             known.sort();
             known.dedup();
         }

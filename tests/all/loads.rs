@@ -182,3 +182,22 @@ fn an_autolyse_takes_hands_and_a_mixer() {
     let spirals = notes.filter(|note| note.as_str().is_some_and(|note| note.contains("spiral")));
     assert!(spirals.count() > 0, "{}", plan["notes"]);
 }
+
+/// A sheet for a baker on shift has no room for words, but folds and steam it says.
+#[test]
+fn a_sheet_says_folds_and_steam() {
+    let folder = folder();
+    let text = house(12, 12, "1h", "20min steamed then 20min vented");
+    let text = text.replace("bulk 1h..2h at 26C", "bulk 2h at 26C fold 3 times every 30min");
+    std::fs::write(folder.path().join("a.dough"), text).expect("written");
+    let args = ["print", "a.dough", "--only", "sheet", "--format", "html", "--to", "."];
+    let output = assize(folder.path(), &args);
+    assert!(output.status.success(), "{}", err(&output));
+    let files = folder.path().read_dir().expect("a folder").filter_map(Result::ok);
+    let page =
+        files.map(|file| file.path()).find(|it| it.extension().is_some_and(|it| it == "html"));
+    let page = std::fs::read_to_string(page.expect("a page")).expect("read");
+    for words in ["Fold 3 times, every 30 min", "with steam", "steam let out"] {
+        assert!(page.contains(words), "{words}: {page}");
+    }
+}

@@ -87,7 +87,9 @@ impl PrintContext<'_, '_> {
             _ => self.measure(amount.unit, &amount.number, &amount.number),
         };
         let name = target(self, of);
-        self.words.fill("makes-from", &[("made", &made), ("weight", &weight), ("name", &name)])
+        let of_name = self.words.of(&name);
+        let args = [("made", &*made), ("weight", &weight), ("name", &name), ("of-name", &of_name)];
+        self.words.fill("makes-from", &args)
     }
 
     /// How many people it serves, of as much as is made.
