@@ -43,6 +43,11 @@ pub mod syntax {
         pub use crate::syntax::manuscript::{blocks, doubtful, rewrite};
     }
 
+    /// What booklets are made of.
+    pub mod booklet {
+        pub use crate::syntax::booklet::{Booklet, Part, PartKind};
+    }
+
     /// What trees are made of.
     pub mod tree {
         pub use crate::syntax::tree::{
@@ -101,6 +106,7 @@ pub mod time {
 
 /// Documents and the ways to write them.
 pub mod print {
+    pub use crate::print::document::LinePart;
     pub use crate::print::{
         Document, Wording, csv, document, in_two, json, json_tree, parallel, plan_schema, schema,
         text, tree,
@@ -119,6 +125,14 @@ pub mod print {
     /// Typeset pages.
     pub mod pages {
         pub use crate::print::pages::{Format, Press, Print, forget};
+    }
+
+    /// Handouts.
+    pub mod booklet {
+        pub use crate::print::booklet::document::{BookletPart, TableCell, TablePart, TextBlock};
+        pub use crate::print::booklet::{
+            BookletDocument, Copy, Maker, Terms, booklet_json, booklet_schema,
+        };
     }
 
     /// Words on paper.
@@ -175,6 +189,12 @@ pub mod desk {
     /// Everything there is to say of what was loaded, its prints left out.
     pub fn check(loaded: &Loaded) -> Vec<crate::diag::Finding> {
         report(loaded, None).findings
+    }
+
+    /// Booklets and what their prints need.
+    pub mod booklets {
+        pub use crate::desk::booklets::{booklets, house_and_words};
+        pub use crate::desk::handouts::{may_print, terms};
     }
 
     /// The pages of the reference.

@@ -795,7 +795,7 @@ impl<'a> Said<'a> {
         Self { words: Cow::Borrowed(words), span, place }
     }
 
-    fn new((text, place): (&'a Text, Place<'a>)) -> Self {
+    pub(super) fn new((text, place): (&'a Text, Place<'a>)) -> Self {
         let words = match text.parts.as_slice() {
             [TextPart::Plain(words)] => Cow::Borrowed(words.as_str()),
             parts => Cow::Owned(parts.iter().map(plain_or_gap).collect()),

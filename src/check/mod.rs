@@ -108,10 +108,11 @@ mod yield_disagrees;
 
 pub use allow_silences_nothing::idle as allow_idle;
 pub use context::{Context, Place, Said};
+pub use unknown_figure::RULE as UNKNOWN_FIGURE;
 
 use crate::diag::{Finding, Rule};
 use crate::formula::{House, Worked, tell};
-use crate::syntax::tree::{Formula, Tree};
+use crate::syntax::tree::{Formula, Text, Tree};
 use table::Runs;
 
 /// The rules of this room.
@@ -198,4 +199,13 @@ fn run_at_ends(context: &Context, findings: &mut Vec<Finding>) {
 /// Marks what a formula allows, and says which of its `allow`s nothing needs.
 pub fn apply_allowed(formula: &Formula, findings: &mut Vec<Finding>, rules: &[&Rule]) {
     allow_silences_nothing::apply(formula, findings, rules, table::judges);
+}
+
+/// Adds what a text that stands outside of a formula and speaks of its bread denies falsely:
+/// the words of a booklet.
+pub fn check_words(house: &House, worked: &Worked, text: &Text, findings: &mut Vec<Finding>) {
+    let context = Context::new(house, worked, &mut Vec::new());
+    let said = context::Said::new((text, context::Place::Note));
+    let tokens = speech::tokens(&said.words);
+    absence_in_text::check(&context, &said, &tokens, findings);
 }

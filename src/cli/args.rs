@@ -448,8 +448,8 @@ pub enum PlanFormat {
 /// `assize print`.
 #[derive(Debug, clap::Args)]
 pub struct Print {
-    /// Files, folders or names of formulas; without one, the bakehouse that the current
-    /// folder is in.
+    /// Files, folders or names of formulas and booklets; without one, the bakehouse that the
+    /// current folder is in.
     pub what: Vec<OsString>,
     /// Which prints to make.
     #[arg(long, value_enum, value_delimiter = ',', value_name = "PRINTS")]
@@ -470,6 +470,12 @@ pub struct Print {
     /// that say everything in both.
     #[arg(long, value_name = "LANGUAGE")]
     pub language: Option<String>,
+    /// Of booklets, only these copies.
+    #[arg(long, value_enum, value_delimiter = ',', value_name = "COPIES")]
+    pub copy: Vec<CopyKind>,
+    /// Booklets in 18 pt and more, for readers who see badly.
+    #[arg(long)]
+    pub large: bool,
     /// All of them in one PDF, with a page of contents.
     #[arg(long)]
     pub one: bool,
@@ -498,6 +504,15 @@ impl Print {
     }
 }
 
+/// Whose copy of a booklet it is.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub enum CopyKind {
+    /// Without what only the teacher has.
+    Learner,
+    /// With answers and cautions for the room.
+    Teacher,
+}
+
 /// The kinds of print.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
 pub enum PrintKind {
@@ -507,6 +522,21 @@ pub enum PrintKind {
     Sheet,
     /// The formula's table.
     Table,
+    /// The formula's table with blanks.
+    Worksheet,
+    /// The key of the worksheet.
+    Answers,
+    /// Every weight for several sizes.
+    Reckoner,
+    /// Everything to buy.
+    Shopping,
+}
+
+impl PrintKind {
+    /// Whether it is made as a booklet is.
+    pub fn is_of_class(self) -> bool {
+        matches!(self, Self::Worksheet | Self::Answers | Self::Reckoner | Self::Shopping)
+    }
 }
 
 /// How pages are written.

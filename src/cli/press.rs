@@ -125,6 +125,27 @@ impl Press {
         apart.set(&job)?.into_iter().next().ok_or_else(|| "nothing was set".to_owned())
     }
 
+    /// Sets a booklet, as [`pages::Press::booklet`].
+    ///
+    /// # Errors
+    /// As [`Press::print`].
+    pub fn booklet(
+        &self,
+        booklet: String,
+        parts: Vec<BookPart>,
+        pictures: &[(String, Vec<u8>)],
+        format: Format,
+    ) -> Answer {
+        let Some(apart) = &self.apart else {
+            return self.ours.booklet(booklet, parts, pictures, format);
+        };
+        let mut job: Vec<Vec<u8>> = vec![BOOKLET.into(), written(format), booklet.into()];
+        job.push(parts.len().to_string().into());
+        job.extend(parts.into_iter().flat_map(|it| [it.print.word().into(), it.json.into()]));
+        job.extend(pictures.iter().flat_map(|(name, it)| [name.clone().into(), it.clone()]));
+        apart.set(&job)
+    }
+
     /// Letters of a text that none of the fonts has.
     pub fn missing_letters(&self, json: &str) -> String {
         let Some(apart) = &self.apart else { return self.ours.missing_letters(json) };
@@ -137,6 +158,7 @@ impl Press {
 const MISSING: &str = "missing";
 const PLAN: &str = "plan";
 const BOOK: &str = "book";
+const BOOKLET: &str = "booklet";
 
 impl Apart {
     /// Lets an idle child, or a new one, do a job; a child that fails is not kept.
@@ -271,6 +293,18 @@ fn done(press: &pages::Press, job: &[Vec<u8>]) -> Answer {
             let parts = parts.collect::<Option<Vec<BookPart>>>().ok_or_else(garbled)?;
             let archive = matches!(format, Format::Pdf { archive: true });
             Ok(vec![press.book(json, parts, archive)?])
+        }
+        BOOKLET => {
+            let count: usize = text(3).and_then(|it| it.parse().ok()).ok_or_else(garbled)?;
+            let last = 4 + 2 * count;
+            let parts = (4..last)
+                .step_by(2)
+                .map(|at| Some(BookPart { print: print_of(&text(at)?)?, json: text(at + 1)? }));
+            let parts = parts.collect::<Option<Vec<BookPart>>>().ok_or_else(garbled)?;
+            let pictures =
+                (last..job.len()).step_by(2).map(|at| Some((text(at)?, job.get(at + 1)?.clone())));
+            let pictures = pictures.collect::<Option<Vec<_>>>().ok_or_else(garbled)?;
+            press.booklet(json, parts, &pictures, format)
         }
         word => press.print(print_of(word).ok_or_else(garbled)?, json, format),
     }

@@ -5,7 +5,7 @@
     reason = "places, colours and resolutions on paper are no weights"
 )]
 
-use super::args::{Print, PrintFormat, PrintKind};
+use super::args::{CopyKind, Print, PrintFormat, PrintKind};
 use super::asked::{NO_FORMULA, loaded, makes, paths_and_names};
 use super::exit::{Exit, exit_of};
 use super::press::Press;
@@ -13,18 +13,24 @@ use super::progress::Progress;
 use super::stamps::Stamps;
 use super::tell::{tell_on_error, usage};
 use super::{streams, write};
+use crate::desk::booklets::{self, BookletPlace};
+use crate::desk::handouts;
 use crate::desk::{self, Bakehouse, Disk, LoadedFile, glyph_missing, guarded_at, unwritable};
 use crate::diag::{self, Finding, nearest};
 use crate::history::stamp::{Stamper, settings_of};
 use crate::print::assets::TEMPLATES;
+use crate::print::booklet::{self, BookletDocument, Copy, Maker, Terms};
 use crate::print::document::Document;
 use crate::print::findings::template_slip;
 use crate::print::pages::{self, BookPart, Format};
 use crate::print::wording::{self, CATALOGUES};
 use crate::print::{Wording, book, document, html, in_two, json, parallel};
 use crate::source::SourceId;
+use crate::syntax::booklet::Booklet;
 use crate::syntax::tree::{Formula, Makes};
+use clap::ValueEnum;
 use std::borrow::Cow;
+use std::cell::RefCell;
 use std::path::Path;
 use std::sync::atomic::{AtomicUsize, Ordering};
 
@@ -65,20 +71,27 @@ pub fn run(args: &Print) -> Exit {
     };
     let mut wanted: Vec<(&Bakehouse, &LoadedFile, &Formula)> =
         desk::formulas(&bakehouses).collect();
+    // Those that a yield or a kind of print is asked for are formulas.
+    let takes_booklets = makes.is_none() && args.only.is_empty() && !args.one;
+    let mut booklets: Vec<BookletPlace> =
+        booklets::booklets(&bakehouses).filter(|_| takes_booklets).collect();
     if !names.is_empty() {
         let keys: Vec<_> = names.iter().map(|name| crate::formula::key(name)).collect();
         for (name, key) in names.iter().zip(&keys) {
-            if !wanted.iter().any(|(_, _, formula)| formula.name.key == *key) {
-                let known = wanted.iter().map(|(_, _, formula)| formula.name.key.as_str());
-                return usage(&match nearest(key, known) {
+            let formulas = wanted.iter().map(|(_, _, formula)| formula.name.key.as_str());
+            let known = formulas.chain(booklets.iter().map(|(_, _, it)| it.name.key.as_str()));
+            let known: Vec<&str> = known.collect();
+            if !known.contains(&key.as_str()) {
+                return usage(&match nearest(key, known.into_iter()) {
                     Some(near) => format!("there is no formula `{name}`; did you mean `{near}`?"),
                     None => format!("there is no formula `{name}`"),
                 });
             }
         }
         wanted.retain(|(_, _, formula)| keys.contains(&formula.name.key));
+        booklets.retain(|(_, _, booklet)| keys.contains(&booklet.name.key));
     }
-    if wanted.is_empty() && loaded.is_whole() {
+    if wanted.is_empty() && booklets.is_empty() && loaded.is_whole() {
         return usage(NO_FORMULA);
     }
     wanted.sort_by(|one, two| one.2.name.key.cmp(&two.2.name.key));
@@ -89,7 +102,13 @@ pub fn run(args: &Print) -> Exit {
         ));
     }
     let kinds = kinds(&args.only);
-    if args.is_to_output() && !args.one && wanted.len() * kinds.len() > 1 {
+    let of_class = args.only.iter().filter(|kind| kind.is_of_class()).count();
+    if of_class > 0 && args.one {
+        return usage("`--one` joins cards, sheets and tables; leave it out for other prints");
+    }
+    let copies = booklets.iter().map(|(_, _, it)| copies(args, it).len()).sum::<usize>();
+    let copies = copies + of_class * wanted.len();
+    if args.is_to_output() && !args.one && wanted.len() * kinds.len() + copies > 1 {
         return usage("`--to -` takes a single print: name one formula and one of `--only`");
     }
     if args.one && wanted.len() * kinds.len() > MAX_PRINTS_OF_A_BOOK {
@@ -109,7 +128,10 @@ pub fn run(args: &Print) -> Exit {
     let houses: Vec<Printer> = bakehouses
         .iter()
         .enumerate()
-        .filter(|(_, bakehouse)| wanted.iter().any(|(of, ..)| std::ptr::eq(*of, *bakehouse)))
+        .filter(|(_, bakehouse)| {
+            let mut of = wanted.iter().map(|(of, ..)| *of).chain(booklets.iter().map(|it| it.0));
+            of.any(|of| std::ptr::eq(of, *bakehouse))
+        })
         .map(|(place, bakehouse)| {
             let stamper = Stamper::new(bakehouse, stamps.shared(place), head.as_ref());
             Printer::new(args, &languages, bakehouse, stamper, &mut findings)
@@ -127,6 +149,18 @@ pub fn run(args: &Print) -> Exit {
         true => print_book(args, &kinds, &jobs, makes.as_ref()),
         false => print_each(args, &kinds, &jobs, makes.as_ref()),
     };
+    let of_formulas = args.only.iter().copied().filter(|kind| kind.is_of_class());
+    let of_formulas = of_formulas.flat_map(|kind| jobs.iter().map(move |job| (kind, job)));
+    let outcome = of_formulas
+        .map(|(kind, (printer, file, formula))| {
+            print_of_class(args, kind, (printer, file, formula), makes.as_ref())
+        })
+        .fold(outcome, Outcome::and);
+    let of_booklets = booklets.iter().filter_map(|(bakehouse, file, booklet)| {
+        let printer = houses.iter().find(|it| std::ptr::eq(it.bakehouse, *bakehouse))?;
+        Some(print_booklet(args, printer, file, booklet))
+    });
+    let outcome = of_booklets.fold(outcome, Outcome::and);
     findings.extend(outcome.findings);
     diag::sort(&mut findings);
     findings.dedup_by(|one, two| {
@@ -152,6 +186,7 @@ struct Printer<'r, 'l> {
     words: Wording,
     /// What sheets say beside it, in a second language.
     second: Option<Wording>,
+    own_words: Option<String>,
     logo: Option<Vec<u8>>,
 }
 
@@ -174,7 +209,8 @@ impl<'r, 'l> Printer<'r, 'l> {
         let second = second.map(|tag| Wording::new(tag, None).0.with_numbers_of(&words));
         assets.system_fonts = args.system_fonts;
         let press = Press::new(&assets, args.template_seconds);
-        Self { bakehouse, stamper, press, words, second, logo: assets.logo }
+        let own_words = assets.words().map(str::to_owned);
+        Self { bakehouse, stamper, press, words, own_words, second, logo: assets.logo }
     }
 
     /// What the prints of a formula say; nothing where errors forbid to print it.
@@ -349,6 +385,139 @@ fn print_one(
     put(args, &stem, ending, &files)
 }
 
+/// The copies of a booklet that are asked for.
+fn copies(args: &Print, booklet: &Booklet) -> Vec<Copy> {
+    let is_asked = |copy: &Copy| match copy {
+        Copy::All => true,
+        Copy::Learner => args.copy.is_empty() || args.copy.contains(&CopyKind::Learner),
+        Copy::Teacher => args.copy.is_empty() || args.copy.contains(&CopyKind::Teacher),
+    };
+    Copy::of(booklet).into_iter().filter(is_asked).collect()
+}
+
+/// A worksheet, its key, a reckoner or a shopping list of one formula.
+fn print_of_class<'l>(
+    args: &Print,
+    kind: PrintKind,
+    (printer, file, formula): (&Printer<'_, 'l>, &'l LoadedFile, &'l Formula),
+    makes: Option<&Makes>,
+) -> Outcome {
+    let guarded = guarded_at(formula.name.span, &formula.name.shown, || {
+        let mut outcome = Outcome::default();
+        let bakehouse = printer.bakehouse;
+        let (_, told) = desk::worked(bakehouse, formula, makes);
+        let sound = desk::is_sound(file, formula, &told);
+        outcome.findings.extend(told);
+        if !sound {
+            outcome.skipped += 1;
+            return outcome;
+        }
+        let word = kind.to_possible_value().map_or_else(String::new, |it| it.get_name().to_owned());
+        let booklet = Booklet::of_one(formula, &word, makes);
+        let volumes = args.volumes || bakehouse.house.settings.volumes;
+        let terms = Terms::new();
+        let maker = Maker {
+            house: &bakehouse.house,
+            words: &printer.words,
+            booklet: &booklet,
+            volumes,
+            terms: &terms,
+            findings: RefCell::default(),
+        };
+        let copy = if kind == PrintKind::Answers { Copy::Teacher } else { Copy::Learner };
+        let mut document = BookletDocument { copy: None, ..maker.document(copy, args.large) };
+        if printer.logo.is_none() {
+            document.house.logo = None;
+        }
+        outcome.findings.extend(maker.findings.take());
+        if document.parts.is_empty() {
+            outcome.skipped += 1;
+            return outcome;
+        }
+        let result = print_copy(args, printer, &document, Copy::All, &[], &mut outcome.findings);
+        outcome.written(result);
+        outcome
+    });
+    guarded.unwrap_or_else(|bug| Outcome::of_bug(*bug))
+}
+
+/// Every copy of a booklet, each as a file of its own.
+fn print_booklet<'l>(
+    args: &Print,
+    printer: &Printer<'_, 'l>,
+    file: &'l LoadedFile,
+    booklet: &'l Booklet,
+) -> Outcome {
+    let outcome = guarded_at(booklet.name.span, &booklet.name.shown, || {
+        let mut outcome = Outcome::default();
+        let bakehouse = printer.bakehouse;
+        if !handouts::may_print(bakehouse, file, booklet, &mut outcome.findings) {
+            outcome.skipped += 1;
+            return outcome;
+        }
+        let own = printer.own_words.as_deref();
+        let (house, words) = booklets::house_and_words(bakehouse, booklet, own);
+        // What the command line asks for goes before what the booklet says.
+        let words = if args.language.is_some() { printer.words.clone() } else { words };
+        let terms = handouts::terms(&words);
+        let mut found = Vec::new();
+        let pictures = booklets::pictures(&Disk, bakehouse, file, booklet, &mut found);
+        for copy in copies(args, booklet) {
+            let maker = Maker {
+                house: &house,
+                words: &words,
+                booklet,
+                volumes: args.volumes || house.settings.volumes,
+                terms: &terms,
+                findings: RefCell::default(),
+            };
+            let mut document = maker.document(copy, args.large);
+            if printer.logo.is_none() {
+                document.house.logo = None;
+            }
+            let result = print_copy(args, printer, &document, copy, &pictures, &mut found);
+            outcome.written(result);
+        }
+        outcome.findings.extend(found);
+        outcome
+    });
+    outcome.unwrap_or_else(|bug| Outcome::of_bug(*bug))
+}
+
+fn print_copy(
+    args: &Print,
+    printer: &Printer,
+    document: &BookletDocument,
+    copy: Copy,
+    pictures: &[(String, Vec<u8>)],
+    findings: &mut Vec<Finding>,
+) -> Result<usize, Box<Finding>> {
+    let stem = match copy {
+        Copy::Teacher => format!("{}-teacher", safe_name(&document.name)),
+        Copy::All | Copy::Learner => safe_name(&document.name),
+    };
+    let (format, ending) = match args.format {
+        PrintFormat::Pdf => (Format::Pdf { archive: args.archive }, "pdf"),
+        PrintFormat::Svg => (Format::Svg, "svg"),
+        PrintFormat::Png => (Format::Png(f32::from(args.dpi)), "png"),
+        PrintFormat::Html => {
+            let page = html::booklet_page(document, pictures);
+            return put(args, &stem, "html", &[page.into_bytes()]);
+        }
+    };
+    let known: Vec<String> = pictures.iter().map(|(name, _)| name.clone()).collect();
+    let (json, parts) = booklet::pages_json(document, &known);
+    let missing = printer.press.missing_letters(&booklet::booklet_json(document));
+    if !missing.is_empty() {
+        findings.push(glyph_missing::finding(&document.title, &missing));
+    }
+    let files = printer
+        .press
+        .booklet(json, parts, pictures, format)
+        .map_err(|why| Box::new(template_slip::finding(&format!("{stem}.{ending}"), &why)))?;
+    put(args, &stem, ending, &files)
+}
+
 /// All prints in one PDF, behind their contents.
 fn print_book<'l>(
     args: &Print,
@@ -418,11 +587,15 @@ fn languages(asked: Option<&str>, bakehouses: &[Bakehouse]) -> Result<Vec<String
 
 fn kinds(only: &[PrintKind]) -> Vec<pages::Print> {
     let kind = |kind: &PrintKind| match kind {
-        PrintKind::Card => pages::Print::Card,
-        PrintKind::Sheet => pages::Print::Sheet,
-        PrintKind::Table => pages::Print::Table,
+        PrintKind::Card => Some(pages::Print::Card),
+        PrintKind::Sheet => Some(pages::Print::Sheet),
+        PrintKind::Table => Some(pages::Print::Table),
+        _ => None,
     };
-    if only.is_empty() { pages::Print::ALL.to_vec() } else { only.iter().map(kind).collect() }
+    match only {
+        [] => pages::Print::ALL.to_vec(),
+        some => some.iter().filter_map(kind).collect(),
+    }
 }
 
 /// Writes the files of one print, or its one file to standard output.
@@ -451,9 +624,12 @@ fn put(args: &Print, stem: &str, ending: &str, files: &[Vec<u8>]) -> Result<usiz
 
 /// A formula's name as the name of a file, whatever it holds, and the print.
 fn file_name(document: &Document, kind: pages::Print) -> String {
+    format!("{}-{}", safe_name(&document.name), kind.word())
+}
+
+fn safe_name(name: &str) -> String {
     let safe = |letter: char| if letter.is_alphanumeric() || letter == '-' { letter } else { '-' };
-    let name: String = document.name.chars().map(safe).collect();
-    format!("{name}-{}", kind.word())
+    name.chars().map(safe).collect()
 }
 
 /// Writes our templates and words into a folder, for a house to change.

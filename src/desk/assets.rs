@@ -208,7 +208,7 @@ fn files_below(file_system: &dyn FileSystem, folder: &Path) -> Vec<PathBuf> {
 
 /// The bytes of a file of a bakehouse; what lies elsewhere, behind a link or `..`, is not
 /// read.
-fn read(
+pub(super) fn read(
     file_system: &dyn FileSystem,
     root: &Path,
     path: &Path,

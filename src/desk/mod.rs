@@ -8,9 +8,11 @@
 mod alone;
 mod assets;
 mod bakehouses;
+pub mod booklets;
 mod crash;
 mod findings;
 mod guard;
+pub mod handouts;
 mod load;
 mod lookup;
 pub mod reference;

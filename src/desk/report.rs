@@ -1,6 +1,7 @@
 //! All findings of a run.
 
 use super::bakehouses::{Bakehouse, bakehouses};
+use super::booklets;
 use super::guard::guarded_at;
 use super::load::{FileSystem, Loaded, LoadedFile, is_manuscript, is_table};
 use super::{assets, findings, uses};
@@ -8,6 +9,7 @@ use crate::diag::{self, Finding, Level, Rule};
 use crate::formula::{self, House, Worked};
 use crate::proof::{Manuscript, NumberRead};
 use crate::source::Span;
+use crate::syntax::booklet::Booklet;
 use crate::syntax::tree::Formula;
 use crate::{bring, check, print, proof, syntax, time};
 use rayon::prelude::*;
@@ -84,6 +86,17 @@ fn report_by(loaded: &Loaded, file_system: Option<&dyn FileSystem>, check: Check
             numbers.extend(read);
             all.extend(told);
         }
+        for (file, booklet) in own_booklets(&bakehouse) {
+            let told = guarded_at(booklet.name.span, &booklet.name.shown, || {
+                let mut findings = Vec::new();
+                booklets::check(&bakehouse, booklet, &mut findings);
+                if let Some(file_system) = file_system {
+                    booklets::pictures(file_system, &bakehouse, file, booklet, &mut findings);
+                }
+                findings
+            });
+            all.extend(told.unwrap_or_else(|bug| vec![*bug]));
+        }
         if let Some(file_system) = file_system {
             assets::check(file_system, &bakehouse, &mut all);
         }
@@ -132,6 +145,15 @@ fn proof_read(
     let all: Vec<_> = manuscripts.par_iter().filter_map(read).collect();
     let (numbers, findings): (Vec<_>, Vec<_>) = all.into_iter().unzip();
     (numbers.into_iter().flatten().collect(), findings.into_iter().flatten().collect())
+}
+
+/// The booklets of the files that were asked for, where names can be judged.
+fn own_booklets<'l>(
+    bakehouse: &Bakehouse<'l>,
+) -> impl Iterator<Item = (&'l LoadedFile, &'l Booklet)> {
+    let judged = bakehouse.files.iter().copied().filter(|_| bakehouse.is_known);
+    let own = judged.filter(|file| file.is_asked_for());
+    own.flat_map(|file| file.tree.booklets.iter().map(move |booklet| (file, booklet)))
 }
 
 /// Works a formula out and checks it.

@@ -104,5 +104,6 @@ pub use warmth::{NoWarmth, Steers, Warmth, from_measured, ice_share, warmth};
 pub use worked::{MadeKind, Numbers, SizedBy, Within, Worked, WorkedLine, WorkedPiece};
 
 pub use findings::no_warmth::no_warmth;
+pub use findings::unknown_formula::finding as unknown_formula;
 pub use findings::unknown_ingredient::offer;
 pub use findings::{unknown_allergen, unknown_style};

@@ -238,8 +238,18 @@ fn open(days: Weekdays, from: u32, to: u32) -> Said {
 
 /// All declarations of a tree but its formulas, which have to be put together first.
 pub fn of_tree(tree: &Tree) -> Vec<Declared> {
-    let Tree { bakehouses, formulas: _, stages, mixtures, cultures, ingredients, styles, machines } =
-        tree;
+    // Booklets print what formulas are, and nothing is baked from them.
+    let Tree {
+        bakehouses,
+        formulas: _,
+        stages,
+        mixtures,
+        cultures,
+        ingredients,
+        styles,
+        machines,
+        booklets: _,
+    } = tree;
     let mut all: Vec<Declared> = bakehouses.iter().map(Declared::house).collect();
     all.extend(ingredients.iter().map(|ingredient| Declared {
         also: ingredient.also.iter().map(|name| name.key.clone()).collect(),

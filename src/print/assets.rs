@@ -26,11 +26,12 @@ impl PrintAssets {
 pub const WORDS: &str = "words.ftl";
 
 /// Our own templates, by name.
-pub const TEMPLATES: [(&str, &str); 6] = [
+pub const TEMPLATES: [(&str, &str); 7] = [
     ("card.typ", include_str!("../../templates/card.typ")),
     ("sheet.typ", include_str!("../../templates/sheet.typ")),
     ("table.typ", include_str!("../../templates/table.typ")),
     ("common.typ", include_str!("../../templates/common.typ")),
     ("plan.typ", include_str!("../../templates/plan.typ")),
     ("book.typ", include_str!("../../templates/book.typ")),
+    ("booklet.typ", include_str!("../../templates/booklet.typ")),
 ];

@@ -2,7 +2,9 @@
 //!
 //! A card also carries the recipe for machines, as schema.org's `Recipe` in JSON-LD.
 
+mod booklet;
 mod card;
+mod care;
 mod columns;
 mod day;
 mod recipe;
@@ -10,16 +12,18 @@ mod sheet;
 mod table;
 mod words;
 
+use super::booklet::BookletDocument;
 use super::document::Document;
 use super::look::{Colour, readable};
 use super::pages::Print;
 use base64::Engine;
 use card::card;
+use care::care;
 use maud::{DOCTYPE, Markup, PreEscaped, html};
 use recipe::recipe;
 use sheet::sheet;
 use table::table;
-use words::{filled, word};
+use words::filled;
 
 const CSS: &str = include_str!("../../templates/page.css");
 
@@ -55,6 +59,33 @@ pub fn page(document: &Document, print: Print, logo: Option<&[u8]>) -> String {
                     (care(document))
                 }
                 (foot(document))
+            }
+        }
+    };
+    markup.into_string() + "\n"
+}
+
+/// The page of a booklet; `pictures` are its files by name.
+pub fn booklet_page(document: &BookletDocument, pictures: &[(String, Vec<u8>)]) -> String {
+    let markup = html! {
+        (DOCTYPE)
+        html lang=(document.language) {
+            head {
+                meta charset="utf-8";
+                meta name="viewport" content="width=device-width, initial-scale=1";
+                title { (document.title) }
+                style {
+                    (PreEscaped(colours(document.house.colour.as_deref()))) (PreEscaped(CSS))
+                    @if document.large { "html { font-size: 18pt } .quiet { font-size: 1rem }" }
+                }
+            }
+            body {
+                main.table { (booklet::booklet(document, pictures)) }
+                footer.quiet {
+                    @if let Some(house) = &document.house.title { span { (house) } }
+                    span { (document.name) }
+                    @if let Some(footer) = &document.house.footer { span { (footer) } }
+                }
             }
         }
     };
@@ -161,39 +192,6 @@ fn foot(document: &Document) -> Markup {
                 @if let Some(rows) = &trace.qr { (square(rows, &trace.code)) }
             }
             @if let Some(footer) = &document.house.footer { span { (footer) } }
-        }
-    }
-}
-
-/// What can hurt somebody, and the allergens.
-fn care(document: &Document) -> Markup {
-    let unknown = &document.contains_unknown;
-    let may_contain = &document.may_contain;
-    let said = [&document.cautions, &document.contains, may_contain, unknown];
-    if said.iter().all(|part| part.is_empty()) {
-        return html! {};
-    }
-    html! {
-        section.care aria-label=(word(document, "take-care").trim_end_matches('.')) {
-            @if !document.cautions.is_empty() {
-                p { strong { (word(document, "take-care")) } " " (document.cautions.join(" ")) }
-            }
-            @if !document.contains.is_empty() {
-                p {
-                    (word(document, "contains")) " "
-                    @for (index, name) in document.contains.iter().enumerate() {
-                        @if index > 0 { ", " }
-                        strong { (name) }
-                    }
-                    "."
-                }
-            }
-            @if !may_contain.is_empty() {
-                p { (word(document, "may-contain")) " " (may_contain.join(", ")) "." }
-            }
-            @if !unknown.is_empty() {
-                p { (word(document, "allergens-unknown")) " " (unknown.join(", ")) "." }
-            }
         }
     }
 }

@@ -2,7 +2,7 @@
 
 use super::context::PrintContext;
 use super::ends::told_apart;
-use super::wording::language_of;
+use super::wording::{Wording, language_of};
 use super::words::{capital, length_words};
 use crate::formula::{
     Figure, ValueKind, Within, WorkedPiece, in_number, words_of, worked_elsewhere,
@@ -59,8 +59,7 @@ pub fn texts_of_all(paper: &PrintContext, kind: WordsKind) -> Vec<String> {
 fn figure(paper: &PrintContext, ask: &FigureAsk) -> Option<String> {
     let is_formula = |key: &str| paper.house.formula(key).is_some();
     match (ask, ask.elsewhere(is_formula)) {
-        (FigureAsk::Date(date), _) => Some(day_words(paper, *date)),
-        (FigureAsk::Weekday { day, minutes }, _) => Some(weekday_words(paper, *day, *minutes)),
+        (FigureAsk::Date(_) | FigureAsk::Weekday { .. }, _) => day_of(paper.words, ask),
         (_, Some(elsewhere)) => of_another(paper, ask, elsewhere),
         (FigureAsk::Figure { asked, .. }, None) => question(paper, asked),
         (FigureAsk::Scaled { amount, what, .. }, None) => {
@@ -72,24 +71,40 @@ fn figure(paper: &PrintContext, ask: &FigureAsk) -> Option<String> {
 
 /// What a text asks of another formula, or of its own by its name.
 fn of_another(paper: &PrintContext, ask: &FigureAsk, elsewhere: &Elsewhere) -> Option<String> {
-    let told = |paper: &PrintContext| match ask {
-        FigureAsk::Scaled { amount, .. } => {
-            Some(scaled(paper, amount, Some(&elsewhere.asked.what), &paper.worked.scaled))
-        }
-        _ => question(paper, &elsewhere.asked),
-    };
     let is_own = elsewhere.formula.key == paper.worked.formula.name.key;
     if is_own && elsewhere.makes.is_none() && !elsewhere.everyone {
-        return told(paper);
+        return told(paper, ask, elsewhere);
     }
     let worked = worked_elsewhere(paper.house, elsewhere, &mut Vec::new())?;
     let batches = worked.batches();
-    told(&PrintContext::new(paper.house, &worked, paper.words, batches, paper.volumes))
+    let other = PrintContext::new(paper.house, &worked, paper.words, batches, paper.volumes);
+    told(&other, ask, elsewhere)
+}
+
+/// What is asked of the formula of `paper`, which is the one that the question names.
+pub fn told(paper: &PrintContext, ask: &FigureAsk, elsewhere: &Elsewhere) -> Option<String> {
+    match ask {
+        FigureAsk::Scaled { amount, .. } => {
+            let what = &elsewhere.asked.what;
+            let is_known = paper.worked.ask(what, None).is_some();
+            let scaled = || scaled(paper, amount, Some(what), &paper.worked.scaled);
+            is_known.then(scaled)
+        }
+        _ => question(paper, &elsewhere.asked),
+    }
+}
+
+/// A day or a point in any week; nothing where something else is asked.
+pub fn day_of(words: &Wording, ask: &FigureAsk) -> Option<String> {
+    match ask {
+        FigureAsk::Date(date) => Some(day_words(words, *date)),
+        FigureAsk::Weekday { day, minutes } => Some(weekday_words(words, *day, *minutes)),
+        FigureAsk::Figure { .. } | FigureAsk::Scaled { .. } => None,
+    }
 }
 
 /// `Saturday 5 December 2026`.
-fn day_words(paper: &PrintContext, date: Date) -> String {
-    let words = paper.words;
+fn day_words(words: &Wording, date: Date) -> String {
     let weekday = words.say(&format!("weekday-{}", date.weekday() + 1));
     let month = words.say(&format!("month-{}", date.month));
     let day = date.day.to_string();
@@ -98,8 +113,8 @@ fn day_words(paper: &PrintContext, date: Date) -> String {
 }
 
 /// `Saturday 10:00`, of any week.
-fn weekday_words(paper: &PrintContext, day: u8, minutes: Option<u32>) -> String {
-    let weekday = paper.words.say(&format!("weekday-{}", day + 1));
+fn weekday_words(words: &Wording, day: u8, minutes: Option<u32>) -> String {
+    let weekday = words.say(&format!("weekday-{}", day + 1));
     match minutes {
         Some(minutes) => format!("{weekday} {:02}:{:02}", minutes / 60, minutes % 60),
         None => weekday,

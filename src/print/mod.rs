@@ -6,6 +6,7 @@
 
 pub mod assets;
 pub mod book;
+pub mod booklet;
 mod build;
 mod calendar;
 mod cautions;

@@ -6,6 +6,7 @@
 
 mod abroad;
 pub mod asides;
+pub mod booklet;
 mod findings;
 mod format;
 pub mod manuscript;

@@ -1215,6 +1215,8 @@ pub struct Tree {
     pub styles: Vec<Style>,
     /// Machines outside a `bakehouse` block.
     pub machines: Vec<Machine>,
+    /// Handouts.
+    pub booklets: Vec<Booklet>,
 }
 
 /// Gives back the room that lists keep for growing: a tree never grows once it is read,
@@ -1274,4 +1276,317 @@ impl Method {
             }
         }
     }
+}
+
+// ---- Booklets ----------------------------------------------------------------------
+
+/// `booklet spring-course "Spring course, week 1" { … }`.
+#[derive(Clone, Debug)]
+pub struct Booklet {
+    /// By which it is printed.
+    pub name: Name,
+    /// What its cover says; its name where there is none.
+    pub title: Option<Text>,
+    /// The language of its words, as a BCP 47 tag; the house's where it says none.
+    pub language: Option<Name>,
+    /// What it weighs in; as the house does where it says nothing.
+    pub units: Option<Units>,
+    /// The paper, as it is written.
+    pub paper: Option<(EcoString, Span)>,
+    /// `for 12 people`: how many bake.
+    pub people: Option<(u32, Span)>,
+    /// `large`: for readers who see badly.
+    pub large: Option<Span>,
+    /// In the order in which they print.
+    pub parts: Vec<Part>,
+    /// Of the head.
+    pub span: Span,
+    /// Whether something in its block could not be read.
+    pub broken: bool,
+}
+
+impl Booklet {
+    /// What `worksheet`, `answers`, `reckoner` or `shopping` prints of one formula.
+    pub fn of_one(formula: &Formula, word: &str, makes: Option<&Makes>) -> Self {
+        let own = &formula.name;
+        let name = Name { shown: format!("{}-{word}", own.shown).into(), ..own.clone() };
+        let span = own.span;
+        let of =
+            || FormulaYield { formula: own.clone(), makes: makes.cloned(), everyone: false, span };
+        let sheet = || PartKind::Worksheet(Worksheet { of: of(), title: None, hide: Vec::new() });
+        let what = match word {
+            "worksheet" => vec![(Reader::All, sheet())],
+            "answers" => vec![(Reader::Learner, sheet()), (Reader::Teacher, PartKind::Answers)],
+            "reckoner" => {
+                let (formula, sizes) = (own.clone(), Sizes::Usual);
+                vec![(Reader::All, PartKind::Reckoner(Reckoner::Formula { formula, sizes }))]
+            }
+            _ => vec![(Reader::All, PartKind::Shopping(vec![of()]))],
+        };
+        let part = |(reader, what)| Part { reader, what, span };
+        Self {
+            name,
+            title: formula.title.clone(),
+            language: None,
+            units: None,
+            paper: None,
+            people: None,
+            large: None,
+            parts: what.into_iter().map(part).collect(),
+            span,
+            broken: false,
+        }
+    }
+
+    /// All formulas that it names, each once.
+    pub fn formulas(&self) -> Vec<&Name> {
+        let mut all: Vec<&Name> = Vec::new();
+        for name in self.parts.iter().flat_map(|part| part.what.formulas()) {
+            if !all.iter().any(|known| known.key == name.key) {
+                all.push(name);
+            }
+        }
+        all
+    }
+
+    /// All texts of the author in it.
+    pub fn texts(&self) -> Vec<&Text> {
+        let mut texts: Vec<&Text> = self.title.iter().collect();
+        for part in &self.parts {
+            match &part.what {
+                PartKind::Text(text) | PartKind::Caution(text) => texts.push(text),
+                PartKind::Picture { caption, .. } => texts.extend(caption),
+                PartKind::Worksheet(sheet) => texts.extend(&sheet.title),
+                PartKind::Glossary(lines) => texts.extend(lines.iter().map(|(_, text)| text)),
+                _ => {}
+            }
+        }
+        texts
+    }
+}
+
+impl PartKind {
+    /// The formulas that it names.
+    fn formulas(&self) -> Vec<&Name> {
+        match self {
+            Self::Print(_, all) | Self::Shopping(all) | Self::Compare(Compare::Formulas(all)) => {
+                all.iter().map(|of| &of.formula).collect()
+            }
+            Self::Worksheet(sheet) => vec![&sheet.of.formula],
+            Self::Compare(Compare::With { of, .. }) => vec![&of.formula],
+            Self::Reckoner(Reckoner::Formula { formula, .. }) => vec![formula],
+            Self::Text(text) | Self::Caution(text) => {
+                let asks = text.parts.iter().filter_map(|part| match part {
+                    TextPart::Figure { ask: Some(ask), .. } => ask.elsewhere(|_| true),
+                    _ => None,
+                });
+                asks.map(|elsewhere| &elsewhere.formula).collect()
+            }
+            _ => Vec::new(),
+        }
+    }
+}
+
+/// Who has a part in their copy.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Reader {
+    /// Everybody.
+    All,
+    /// The teacher alone.
+    Teacher,
+    /// Learners alone.
+    Learner,
+}
+
+/// One thing that a booklet prints.
+#[derive(Clone, Debug)]
+pub struct Part {
+    /// Who has it.
+    pub reader: Reader,
+    /// What it is.
+    pub what: PartKind,
+    /// Of the whole statement.
+    pub span: Span,
+}
+
+/// What a part of a booklet is.
+#[derive(Clone, Debug)]
+pub enum PartKind {
+    /// `text "…"`, in a small Markdown.
+    Text(Text),
+    /// `caution "…"`, which stands apart.
+    Caution(Text),
+    /// `page`: what follows begins a page.
+    Page,
+    /// `picture "levain.svg" "Ripe"`.
+    Picture {
+        /// The file, from the folder of the file that says it.
+        file: EcoString,
+        /// Of the file's name.
+        file_span: Span,
+        /// What stands below it, and what a screen reader says; none where it is missing.
+        caption: Option<Text>,
+    },
+    /// `card first-sour`, `sheet …`, `table …`, one for each formula.
+    Print(PrintKind, Vec<FormulaYield>),
+    /// `worksheet first-sour { hide hydration }`.
+    Worksheet(Worksheet),
+    /// `answers`: the keys of all worksheets above.
+    Answers,
+    /// `compare first-sour with water 65%, 70%`, `compare first-sour, gullhaven-sour`.
+    Compare(Compare),
+    /// `reckoner first-sour for 1..12 loaves`.
+    Reckoner(Reckoner),
+    /// `shopping`, for these formulas, or for all that the booklet prints.
+    Shopping(Vec<FormulaYield>),
+    /// `glossary`, with lines of the author's own.
+    Glossary(Vec<(Name, Text)>),
+}
+
+/// Which print of a formula.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum PrintKind {
+    /// For a reader.
+    Card,
+    /// For the bench.
+    Sheet,
+    /// For whoever keeps the formula.
+    Table,
+}
+
+/// A formula and how much of it: `first-sour for 5 loaves`.
+#[derive(Clone, Debug)]
+pub struct FormulaYield {
+    /// The formula.
+    pub formula: Name,
+    /// None for what the formula makes.
+    pub makes: Option<Makes>,
+    /// `for everyone`: as much as all the people make.
+    pub everyone: bool,
+    /// Of name and yield.
+    pub span: Span,
+}
+
+/// A formula's table with blanks.
+#[derive(Clone, Debug)]
+pub struct Worksheet {
+    /// The formula, for a yield.
+    pub of: FormulaYield,
+    /// What stands above it; the formula's title where there is none.
+    pub title: Option<Text>,
+    /// What is hidden, in order.
+    pub hide: Vec<Hidden>,
+}
+
+/// Something that a worksheet hides.
+#[derive(Clone, Debug)]
+pub struct Hidden {
+    /// What it is.
+    pub what: HiddenKind,
+    /// As it is written.
+    pub span: Span,
+}
+
+/// What a worksheet hides.
+#[derive(Clone, Debug)]
+pub enum HiddenKind {
+    /// `weights`, in a mix or in all.
+    Weights(Option<Name>),
+    /// `percentages`, in a mix or in all.
+    Percentages(Option<Name>),
+    /// `everything`, in a mix or in all.
+    Everything(Option<Name>),
+    /// A figure or an amount.
+    Figure(Question),
+}
+
+/// Formulas side by side.
+#[derive(Clone, Debug)]
+pub enum Compare {
+    /// One formula with several amounts of one line.
+    With {
+        /// The formula.
+        of: FormulaYield,
+        /// The line; `bake loss` where it is none.
+        line: Option<Target>,
+        /// One for each column, with its place.
+        amounts: Vec<(Amount, Span)>,
+        /// Of the line's name, or of `bake loss`.
+        span: Span,
+    },
+    /// Several formulas.
+    Formulas(Vec<FormulaYield>),
+}
+
+/// A table to read off.
+#[derive(Clone, Debug)]
+pub enum Reckoner {
+    /// Of a formula, a column for each of its yields.
+    Formula {
+        /// The formula.
+        formula: Name,
+        /// What its columns are for.
+        sizes: Sizes,
+    },
+    /// Without a formula.
+    General(General, Option<Steps>),
+}
+
+/// What the columns of a formula's reckoner are for.
+#[derive(Clone, Debug)]
+pub enum Sizes {
+    /// Nothing is said: a usual choice.
+    Usual,
+    /// `for 10, 20, 40, 80 loaves`, `for 1..12 loaves`.
+    Pieces {
+        /// How many, in order.
+        counts: Vec<Quantity>,
+        /// What.
+        kind: Name,
+        /// Of numbers and kind.
+        span: Span,
+    },
+    /// `from 500 g..2 kg flour every 250 g`.
+    From {
+        /// From least to most.
+        steps: Steps,
+        /// Of what there is so much.
+        of: Target,
+    },
+}
+
+/// `500 g..2 kg every 250 g`.
+#[derive(Clone, Debug)]
+pub struct Steps {
+    /// The least of them.
+    pub low: Quantity,
+    /// The most.
+    pub high: Quantity,
+    /// From one to the next.
+    pub every: Quantity,
+    /// Of all three.
+    pub span: Span,
+}
+
+/// What a reckoner without a formula is of.
+#[derive(Clone, Debug)]
+pub enum General {
+    /// `percentages`: of round weights of flour.
+    Percentages,
+    /// `feeds 1:1:1, 1:2:2`: culture, flour and water.
+    Feeds(Vec<[u32; 3]>),
+    /// `yeast`: fresh, active dry and instant.
+    Yeast,
+    /// `temperatures`: °C and °F.
+    Temperatures,
+    /// `weights`: grams and ounces.
+    Weights,
+    /// `volumes of bread flour, sugar`: cups and spoons.
+    Volumes(Vec<Name>),
+}
+
+impl General {
+    /// The words that name one, none of which may name a formula.
+    pub const WORDS: [&'static str; 6] =
+        ["percentages", "feeds", "yeast", "temperatures", "weights", "volumes"];
 }

@@ -415,3 +415,36 @@ print-water = Wasser
 print-ice = Eis
 print-fold = Falten
 print-clock = Uhrzeit
+
+## Booklets
+
+booklet-people = Für { $people } Personen
+booklet-learner = Für Lernende
+booklet-teacher = Für Lehrende
+booklet-glossary = Wörter
+booklet-compare = Nebeneinander
+booklet-compare-with = { $formula }: { $line }
+booklet-bake-loss = Backverlust
+booklet-gives-up = Was dieses Mehl mehr hat, hat { $flour } weniger.
+booklet-reckoner = Rechentafel: { $formula }
+booklet-percentages = Prozent vom Mehl
+booklet-of-flour = vom Mehl
+booklet-feeds = Anstellgut auffrischen
+booklet-wanted = gewünscht
+booklet-culture = Anstellgut
+booklet-flour = Mehl
+booklet-water = Wasser
+booklet-yeast = Hefe
+booklet-as-fresh = als Frischhefe
+booklet-temperatures = Temperaturen
+booklet-weights = Gramm und Unzen
+booklet-volumes = Tassen und Löffel
+booklet-shopping = Einkauf
+booklet-needed = gebraucht
+booklet-packs = Packungen
+booklet-left = übrig
+booklet-kept = { $culture } (vorhanden)
+booklet-worksheet = { $formula }: Lücken füllen
+booklet-key = Lösung: { $worksheet }
+booklet-workings = So ergibt sich jede Lücke
+print-blank = auszufüllen

@@ -378,3 +378,36 @@ print-water = water
 print-ice = ice
 print-fold = fold
 print-clock = time
+
+## Booklets
+
+booklet-people = For { $people } people
+booklet-learner = Learner's copy
+booklet-teacher = Teacher's copy
+booklet-glossary = Words
+booklet-compare = Side by side
+booklet-compare-with = { $formula }: { $line }
+booklet-bake-loss = bake loss
+booklet-gives-up = What this flour gains, { $flour } gives up.
+booklet-reckoner = Ready reckoner: { $formula }
+booklet-percentages = Percentages of flour
+booklet-of-flour = of the flour
+booklet-feeds = Feeding a culture
+booklet-wanted = wanted
+booklet-culture = culture
+booklet-flour = flour
+booklet-water = water
+booklet-yeast = Yeast
+booklet-as-fresh = as fresh
+booklet-temperatures = Temperatures
+booklet-weights = Grams and ounces
+booklet-volumes = Cups and spoons
+booklet-shopping = Shopping
+booklet-needed = needed
+booklet-packs = packs
+booklet-left = left over
+booklet-kept = { $culture } (kept)
+booklet-worksheet = { $formula }: fill in the blanks
+booklet-key = Key: { $worksheet }
+booklet-workings = How each blank follows
+print-blank = to be filled in

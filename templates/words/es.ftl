@@ -431,3 +431,36 @@ print-water = agua
 print-ice = hielo
 print-fold = pliegue
 print-clock = hora
+
+## Booklets
+
+booklet-people = Para { $people } personas
+booklet-learner = Para el alumno
+booklet-teacher = Para el docente
+booklet-glossary = Palabras
+booklet-compare = Lado a lado
+booklet-compare-with = { $formula }: { $line }
+booklet-bake-loss = merma de horneado
+booklet-gives-up = Lo que esta harina gana lo cede { $flour }.
+booklet-reckoner = Tabla de cálculo: { $formula }
+booklet-percentages = Porcentajes de la harina
+booklet-of-flour = de la harina
+booklet-feeds = Refrescar una masa madre
+booklet-wanted = deseado
+booklet-culture = masa madre
+booklet-flour = harina
+booklet-water = agua
+booklet-yeast = Levadura
+booklet-as-fresh = como fresca
+booklet-temperatures = Temperaturas
+booklet-weights = Gramos y onzas
+booklet-volumes = Tazas y cucharas
+booklet-shopping = Compra
+booklet-needed = necesario
+booklet-packs = paquetes
+booklet-left = sobra
+booklet-kept = { $culture } (disponible)
+booklet-worksheet = { $formula }: rellenar los huecos
+booklet-key = Soluciones: { $worksheet }
+booklet-workings = Cómo se obtiene cada hueco
+print-blank = por rellenar

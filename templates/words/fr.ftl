@@ -415,3 +415,36 @@ print-water = eau
 print-ice = glace
 print-fold = rabat
 print-clock = heure
+
+## Booklets
+
+booklet-people = Pour { $people } personnes
+booklet-learner = Pour l’élève
+booklet-teacher = Pour l’enseignant
+booklet-glossary = Mots
+booklet-compare = Côte à côte
+booklet-compare-with = { $formula } : { $line }
+booklet-bake-loss = perte à la cuisson
+booklet-gives-up = Ce que cette farine gagne, { $flour } le cède.
+booklet-reckoner = Barème : { $formula }
+booklet-percentages = Pourcentages de la farine
+booklet-of-flour = de la farine
+booklet-feeds = Rafraîchir un levain
+booklet-wanted = voulu
+booklet-culture = levain chef
+booklet-flour = farine
+booklet-water = eau
+booklet-yeast = Levure
+booklet-as-fresh = en levure fraîche
+booklet-temperatures = Températures
+booklet-weights = Grammes et onces
+booklet-volumes = Tasses et cuillères
+booklet-shopping = Achats
+booklet-needed = à prévoir
+booklet-packs = paquets
+booklet-left = reste
+booklet-kept = { $culture } (entretenu)
+booklet-worksheet = { $formula } : remplir les blancs
+booklet-key = Corrigé : { $worksheet }
+booklet-workings = Comment trouver chaque blanc
+print-blank = à remplir

@@ -424,3 +424,36 @@ print-water = acqua
 print-ice = ghiaccio
 print-fold = piega
 print-clock = ora
+
+## Booklets
+
+booklet-people = Per { $people } persone
+booklet-learner = Per l’allievo
+booklet-teacher = Per l’insegnante
+booklet-glossary = Parole
+booklet-compare = Fianco a fianco
+booklet-compare-with = { $formula }: { $line }
+booklet-bake-loss = calo in cottura
+booklet-gives-up = Ciò che questa farina guadagna, lo cede { $flour }.
+booklet-reckoner = Prontuario: { $formula }
+booklet-percentages = Percentuali della farina
+booklet-of-flour = della farina
+booklet-feeds = Rinfrescare un lievito madre
+booklet-wanted = voluto
+booklet-culture = lievito madre
+booklet-flour = farina
+booklet-water = acqua
+booklet-yeast = Lievito
+booklet-as-fresh = come fresco
+booklet-temperatures = Temperature
+booklet-weights = Grammi e once
+booklet-volumes = Tazze e cucchiai
+booklet-shopping = Spesa
+booklet-needed = serve
+booklet-packs = confezioni
+booklet-left = avanza
+booklet-kept = { $culture } (da mantenere)
+booklet-worksheet = { $formula }: riempire gli spazi
+booklet-key = Soluzioni: { $worksheet }
+booklet-workings = Come si ricava ogni spazio
+print-blank = da riempire

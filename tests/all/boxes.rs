@@ -317,6 +317,10 @@ fn nothing_on_a_page_is_cut_off_overprinted_torn_or_lost() {
         for file in fs::read_dir(folder.path()).expect("listed") {
             let file = file.expect("an entry").path();
             let name = file.file_stem().expect("a name").to_string_lossy().into_owned();
+            // A booklet begins pages where its author wants them.
+            if name.starts_with("school-") {
+                continue;
+            }
             let print = name.rsplit('-').next().expect("a print").to_owned();
             let pages = pages(&file);
             measured += pages.len();

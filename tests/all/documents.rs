@@ -11,6 +11,7 @@ fn the_published_schemas_are_the_documents_own() {
     let documents = [
         ("templates/document.schema.json", assize::testing::print::schema()),
         ("templates/plan.schema.json", assize::testing::print::plan_schema()),
+        ("templates/booklet.schema.json", assize::testing::print::booklet::booklet_schema()),
         ("templates/diff.schema.json", assize::testing::history::schema()),
         ("templates/history.schema.json", assize::testing::history::log::schema()),
         ("templates/trace.schema.json", assize::testing::history::trace::schema()),
@@ -34,7 +35,7 @@ fn the_document_of_every_example_fits_its_schema() {
     let mut seen = 0;
     for file in dough_files("examples/gullhaven") {
         let name = file.file_stem().expect("a name").to_string_lossy().into_owned();
-        if name == "bakehouse" {
+        if name == "bakehouse" || name.starts_with("school-") {
             continue;
         }
         let done = assize(&folder, &["show", &name, "--format", "json"]);

@@ -16,6 +16,7 @@ mod absence;
 mod asked;
 mod bad_input;
 mod believed;
+mod booklets;
 mod boxes;
 mod brackets;
 mod brought;

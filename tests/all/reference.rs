@@ -40,6 +40,12 @@ fn tables() -> Vec<(&'static str, Vec<&'static str>)> {
         ("tin", words::OF_A_TIN.to_vec()),
         ("step", words::OF_A_STEP.to_vec()),
         ("wait", words::OF_A_WAIT.to_vec()),
+        ("booklet", words::OF_A_BOOKLET.to_vec()),
+        // What is asked for `starter` wants to know of cultures.
+        (
+            "worksheet",
+            words::OF_A_WORKSHEET.iter().copied().filter(|word| *word != "starter").collect(),
+        ),
         // The one claim that is no figure.
         ("expect", vec!["free from"]),
     ]

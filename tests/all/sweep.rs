@@ -10,13 +10,16 @@ use assize::testing::desk::{self, Loaded};
 use assize::testing::diag::Group;
 use assize::testing::formula::class::{Class, Nutrient};
 use assize::testing::formula::{Figure, work};
+use assize::testing::print::booklet::{Copy, Maker, booklet_json};
 use assize::testing::print::{document, json};
 use assize::testing::quantity::Unit;
 use assize::testing::sense::{self, Clause, NamedPlace};
+use assize::testing::syntax::booklet::Booklet;
 use assize::testing::syntax::tree::{Flag, Verb};
 use assize::testing::syntax::words;
 use assize::testing::time;
 use rayon::prelude::*;
+use std::cell::RefCell;
 use std::collections::BTreeSet;
 use std::fs;
 use std::path::{Path, PathBuf};
@@ -270,8 +273,27 @@ fn seen(text: &str) -> Seen {
             prints.push(format!("{:?}", assets.logo));
             times.extend(time::graph(&bakehouse.house, &worked).map(|graph| format!("{graph:?}")));
         }
+        for booklet in bakehouse.files.iter().flat_map(|file| &file.tree.booklets) {
+            prints.extend(booklet_prints(&bakehouse, booklet));
+        }
     }
     Seen { findings, prints, times: times.iter().map(|it| without_places(it)).collect(), slips }
+}
+
+/// Both copies of a booklet, as their pages are written from.
+fn booklet_prints(bakehouse: &desk::Bakehouse, booklet: &Booklet) -> Vec<String> {
+    let (house, words) = desk::booklets::house_and_words(bakehouse, booklet, None);
+    let terms = Vec::new();
+    let maker = Maker {
+        house: &house,
+        words: &words,
+        booklet,
+        volumes: false,
+        terms: &terms,
+        findings: RefCell::default(),
+    };
+    let copies = Copy::of(booklet).into_iter();
+    copies.map(|copy| booklet_json(&maker.document(copy, false))).collect()
 }
 
 /// The text without the places that tell where something was written.

@@ -167,9 +167,16 @@ impl<'t> House<'t> {
             let first = self.mixtures.insert(mixture.name.key.clone(), mixture);
             twice(&mixture.name, first.map(|first| first.name.span));
         }
+        // What is printed by its name has a name of its own.
         for formula in &tree.formulas {
+            let booklet = self.booklets.get(&formula.name.key).map(|it| it.name.span);
             let first = self.formulas.insert(formula.name.key.clone(), formula);
-            twice(&formula.name, first.map(|first| first.name.span));
+            twice(&formula.name, first.map(|first| first.name.span).or(booklet));
+        }
+        for booklet in &tree.booklets {
+            let formula = self.formulas.get(&booklet.name.key).map(|it| it.name.span);
+            let first = self.booklets.insert(booklet.name.key.clone(), booklet);
+            twice(&booklet.name, first.map(|first| first.name.span).or(formula));
         }
         for style in &tree.styles {
             let first = self.styles.insert(style.name.key.clone(), style);

@@ -196,6 +196,13 @@ impl<'t> House<'t> {
         if let Some(kept) = &declared.kept {
             ingredient.kept = Some(base(kept));
         }
+        // `per kg` is a price by weight; `per 25 kg` is a sack.
+        let sack = declared
+            .price
+            .as_ref()
+            .map(|price| &price.per)
+            .filter(|per| per.unit.dimension() == Dimension::Mass && per.number > Exact::ONE);
+        ingredient.pack = sack.map(base);
         let denied = ingredient.declared.say(declared, findings);
         // A test holds the stores to the same.
         if !ingredient.built_in {
@@ -232,6 +239,7 @@ fn nothing_known(name: &Name) -> Ingredient {
         remarks: Vec::new(),
         warned_as: None,
         fresh_equivalent: None,
+        pack: None,
         built_in: false,
     }
 }

@@ -3,17 +3,19 @@
 use super::drawers::Drawers;
 use super::ingredient::{Culture, Ingredient};
 use super::machines::{Mixer, Oven, Tin};
-use super::settings::Settings;
+use super::settings::{Setting, Settings};
 use crate::diag::nearest;
 use crate::formula::composition::{CultureId, IngredientId};
-use crate::quantity::Exact;
+use crate::quantity::display::Scale;
+use crate::quantity::{Exact, Units};
+use crate::syntax::booklet::Booklet;
 use crate::syntax::tree::{self, Quantity};
 use ecow::EcoString;
 use rustc_hash::{FxHashMap, FxHashSet};
 use std::sync::OnceLock;
 
 /// All names that files under one root share.
-#[derive(Debug, Default)]
+#[derive(Clone, Debug, Default)]
 pub struct House<'t> {
     /// The house whose names stand where this one has none: the stores'.
     pub(super) behind: Option<&'t House<'t>>,
@@ -39,6 +41,8 @@ pub struct House<'t> {
     pub(super) mixtures: FxHashMap<EcoString, &'t tree::Mixture>,
     /// By key.
     pub(super) formulas: FxHashMap<EcoString, &'t tree::Formula>,
+    /// Handouts, by key.
+    pub(super) booklets: FxHashMap<EcoString, &'t Booklet>,
     /// In the order of their statements, as are mixers and ovens.
     pub(super) tins: Vec<Tin>,
     /// In the order of their statements.
@@ -217,6 +221,22 @@ impl<'t> House<'t> {
     pub(super) fn own_cultures(&self) -> impl Iterator<Item = &Culture> {
         let count = if self.drawers.is_some() { 0 } else { self.cultures.len() };
         (0..count).map(|index| self.own_culture(index))
+    }
+
+    /// The same house with a language, units and paper of its own, as a booklet may have.
+    pub fn told_in(&self, language: Option<Setting>, units: Option<Units>) -> Self {
+        let mut house = self.clone();
+        house.settings.language = language.or(house.settings.language);
+        if let Some(units) = units {
+            if units.first != house.settings.units.first {
+                let other = house.settings.other_scale.take();
+                let other = other.unwrap_or_else(|| Scale::usual(units.first));
+                house.settings.other_scale =
+                    Some(std::mem::replace(&mut house.settings.scale, other));
+            }
+            house.settings.units = units;
+        }
+        house
     }
 
     /// A quantity in the base unit of its dimension, by the house's measures.

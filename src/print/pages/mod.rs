@@ -142,6 +142,25 @@ impl Press {
         files.into_iter().next().ok_or_else(|| "nothing was set".to_owned())
     }
 
+    /// Sets a booklet; `booklet` is what [`super::booklet::pages_json`] writes, `parts` the
+    /// prints in it, and `pictures` its files by name.
+    ///
+    /// # Errors
+    /// As [`Press::print`].
+    pub fn booklet(
+        &self,
+        booklet: String,
+        parts: Vec<BookPart>,
+        pictures: &[(String, Vec<u8>)],
+        format: Format,
+    ) -> Result<Vec<Vec<u8>>, String> {
+        let texts = parts.iter().map(|part| &part.json).chain([&booklet]);
+        let accessible = texts.into_iter().all(|json| self.missing_letters(json).is_empty());
+        let parts = parts.into_iter().map(|part| (part.print.template(), part.json)).collect();
+        let desk = Desk::of_booklet(&self.files, self.fonts(), booklet, parts, pictures);
+        written(&set(&desk)?, format, accessible)
+    }
+
     /// Letters of a text that none of the fonts has.
     pub fn missing_letters(&self, json: &str) -> String {
         let book = self.fonts().book();

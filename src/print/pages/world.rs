@@ -121,6 +121,10 @@ pub struct Desk<'k> {
     parts: Vec<Bytes>,
     /// In a book, the sources of the parts' folders, and the file that joins them.
     copies: FxHashMap<FileId, Source>,
+    /// Whether it is a booklet that is set.
+    is_booklet: bool,
+    /// Pictures of a booklet, by the names that it has for them.
+    pictures: FxHashMap<String, Bytes>,
 }
 
 impl<'k> Desk<'k> {
@@ -129,7 +133,8 @@ impl<'k> Desk<'k> {
         // All built-in templates have sources.
         let main = files.source(template).map_or_else(|| OURS["card.typ"].id(), Source::id);
         let data = Bytes::from_string(json);
-        Self { files, fonts, main, data, parts: Vec::new(), copies: FxHashMap::default() }
+        let (parts, copies, pictures) = (Vec::new(), FxHashMap::default(), FxHashMap::default());
+        Self { files, fonts, main, data, parts, copies, is_booklet: false, pictures }
     }
 
     /// A world in which a template finds several.
@@ -151,7 +156,26 @@ impl<'k> Desk<'k> {
             }
         }
         let parts = parts.into_iter().map(|(_, json)| Bytes::from_string(json)).collect();
-        Self { files, fonts, main, data: Bytes::from_string(book), parts, copies }
+        let (data, pictures) = (Bytes::from_string(book), FxHashMap::default());
+        Self { files, fonts, main, data, parts, copies, is_booklet: false, pictures }
+    }
+
+    /// A world in which the template of booklets finds its document, and in folders of their
+    /// own the prints that stand in it.
+    pub fn of_booklet(
+        files: &'k Files,
+        fonts: &'k FontStore,
+        booklet: String,
+        parts: Vec<(&'static str, String)>,
+        pictures: &[(String, Vec<u8>)],
+    ) -> Self {
+        let main = files.source("booklet.typ").map_or_else(|| OURS["booklet.typ"].id(), Source::id);
+        let mut desk = Self::of_book(files, fonts, booklet, parts);
+        desk.main = main;
+        desk.is_booklet = true;
+        let bytes = |(name, it): &(String, Vec<u8>)| (name.clone(), Bytes::new(it.clone()));
+        desk.pictures = pictures.iter().map(bytes).collect();
+        desk
     }
 
     /// The file and the line of a place in a template.
@@ -168,7 +192,7 @@ impl<'k> Desk<'k> {
     }
 
     fn is_book(&self) -> bool {
-        !self.parts.is_empty()
+        !self.parts.is_empty() || self.is_booklet
     }
 }
 
@@ -193,7 +217,8 @@ impl World for Desk<'_> {
 
     fn file(&self, id: FileId) -> FileResult<Bytes> {
         let path = own_path(id)?;
-        if path == if self.is_book() { BOOK } else { DOCUMENT } {
+        // A booklet is read as any document is, by what the templates share.
+        if path == if self.is_book() && !self.is_booklet { BOOK } else { DOCUMENT } {
             return Ok(self.data.clone());
         }
         // In a book, `3/document.json` is the data of the fourth part.
@@ -205,6 +230,9 @@ impl World for Desk<'_> {
             && let Some(data) = part.and_then(|part| self.parts.get(part))
         {
             return Ok(data.clone());
+        }
+        if let Some(picture) = self.pictures.get(path) {
+            return Ok(picture.clone());
         }
         let bytes = self.files.bytes.get(if part.is_some() { name } else { path });
         bytes.cloned().map_or_else(|| self.source(id).map(Bytes::from_string), Ok)

@@ -117,3 +117,53 @@ pub fn ratio_of(span: Span, written: &str) -> Finding {
     Finding::new(&RULE, span, format!("{} does not say which flour", quoted(written)))
         .help(format!("write `{written} with bread flour`, or another flour"))
 }
+
+/// `for twelve` of a booklet.
+pub fn people(span: Span, written: &str) -> Finding {
+    Finding::new(&RULE, span, format!("{} does not say how many people", quoted(written)))
+        .help("write `for 12 people`; a booklet is for 1 to 1000")
+}
+
+/// `card` without a formula.
+pub fn of_a_formula(span: Span, word: &str) -> Finding {
+    Finding::new(&RULE, span, format!("`{word}` does not say of which formula"))
+        .help(format!("write `{word} first-sour`, with the name of a formula of this bakehouse"))
+}
+
+/// `compare first-sour` with nothing beside it.
+pub fn compared(span: Span) -> Finding {
+    Finding::new(&RULE, span, "`compare` does not say with what")
+        .help("write `compare first-sour with water 65%, 70%` or `compare first-sour, next-one`")
+}
+
+/// A reckoner whose sizes can't be read.
+pub fn reckoner(span: Span) -> Finding {
+    Finding::new(&RULE, span, "this does not say for which sizes the table is").help(
+        "write `for 1..12 loaves`, `for 10, 20, 40 loaves` or `from 500 g..2 kg flour every \
+             250 g`",
+    )
+}
+
+/// A range whose steps are missing.
+pub fn every(span: Span) -> Finding {
+    Finding::new(&RULE, span, "this does not say in which steps the table goes on")
+        .help("write the least, the most and the step: `from 500 g..2 kg flour every 250 g`")
+}
+
+/// A range with more columns than anybody can read.
+pub fn too_many_columns(span: Span, most: usize) -> Finding {
+    Finding::new(&RULE, span, format!("this asks for more than {most} sizes"))
+        .help("name the sizes that are wanted, or take larger steps")
+}
+
+/// `1:1` of a feed.
+pub fn feed_ratio(span: Span, written: &str) -> Finding {
+    Finding::new(&RULE, span, format!("{} is not a ratio of three parts", quoted(written)))
+        .help("write culture, flour and water: `1:2:2`")
+}
+
+/// `hide` without anything.
+pub fn hidden(span: Span) -> Finding {
+    Finding::new(&RULE, span, "`hide` does not say what")
+        .help("write figures or names: `hide hydration, weights in levain`")
+}

@@ -375,7 +375,9 @@ fn gap(
         (_, Sign) => {
             let sign = &text[token.start as usize..token.end as usize];
             match sign {
-                ")" | "%" => true,
+                ")" => true,
+                // `water %` asks for a percentage; `70%` is one.
+                "%" => before.kind != Word,
                 "°" => before.kind == Number,
                 "(" | "±" => false,
                 _ => touches,

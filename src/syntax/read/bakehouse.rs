@@ -153,7 +153,7 @@ impl<'a> Reader<'a> {
     }
 
     /// `en`, `de-AT`: a tag, not the name of the language.
-    fn language(&mut self, cursor: &mut Cursor, word: &str) -> Reading<Name> {
+    pub fn language(&mut self, cursor: &mut Cursor, word: &str) -> Reading<Name> {
         let here = cursor.here();
         let name = self.name(cursor, |cursor| cursor.is("and"));
         let name = name.ok_or_else(|| missing_value::missing_value(here, word))?;
@@ -193,7 +193,7 @@ impl<'a> Reader<'a> {
 
     /// A value that is kept as it stands: a text without its quotes, or the words to the
     /// end of the statement.
-    fn as_written(&mut self, cursor: &mut Cursor, word: &str) -> Reading<EcoString> {
+    pub fn as_written(&mut self, cursor: &mut Cursor, word: &str) -> Reading<EcoString> {
         if cursor.at_end() {
             return Err(missing_value::missing_value(cursor.here(), word).into());
         }
@@ -209,7 +209,7 @@ impl<'a> Reader<'a> {
         Ok(cursor.under(cursor.rest()).into())
     }
 
-    fn metric_or_us(&mut self, cursor: &mut Cursor, word: &str) -> Reading<System> {
+    pub fn metric_or_us(&mut self, cursor: &mut Cursor, word: &str) -> Reading<System> {
         if cursor.take("metric") {
             return Ok(System::Metric);
         }

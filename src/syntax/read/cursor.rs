@@ -85,6 +85,29 @@ impl<'a> Cursor<'a> {
         Span::new(self.source, self.base + token.start, self.base + token.end)
     }
 
+    /// What stands before the next comma that a word follows, and all from that comma on:
+    /// `first-sour for 5 loaves, gullhaven-sour`.
+    pub fn parted_at_comma(self) -> (Self, Self) {
+        let is_next = |pair: &[Token]| {
+            matches!(pair, [comma, word]
+                if comma.kind == TokenKind::Comma && word.kind == TokenKind::Word)
+        };
+        self.parted(self.tokens.windows(2).position(is_next))
+    }
+
+    /// What stands before the next text in quotes, and all from it on.
+    pub fn parted_at_text(self) -> (Self, Self) {
+        let is_text = |token: &Token| matches!(token.kind, TokenKind::Text { .. });
+        self.parted(self.tokens.iter().position(is_text))
+    }
+
+    fn parted(self, at: Option<usize>) -> (Self, Self) {
+        let at = at.unwrap_or(self.tokens.len()).min(self.tokens.len());
+        let (before, behind) = self.tokens.split_at(at);
+        let passed = before.last().map_or(self.passed, |token| token.end);
+        (Self { tokens: before, ..self }, Self { tokens: behind, passed, ..self })
+    }
+
     /// The next token's place; behind the last one at the end.
     pub fn here(&self) -> Span {
         match self.peek() {

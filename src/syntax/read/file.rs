@@ -68,7 +68,7 @@ impl<'a> Reader<'a> {
             "mixture" => tree.mixtures.extend(self.mixture(statement, statements)),
             "bakehouse" => tree.bakehouses.push(self.bakehouse(statement, statements)),
             "day" => self.later(statement, "day", unread),
-            "booklet" => self.later(statement, "booklet", unread),
+            "booklet" => tree.booklets.extend(self.booklet(statement, statements)),
             _ => {
                 if let Some(kind) = stage_kind(word) {
                     tree.stages.extend(self.stage(kind, statement, statements));
@@ -81,7 +81,7 @@ impl<'a> Reader<'a> {
         }
     }
 
-    /// A day or a booklet: its inside is not read, and nothing in it is a finding.
+    /// A day: its inside is not read, and nothing in it is a finding.
     fn later(&mut self, statement: &Statement<'a>, word: &'static str, unread: &mut Vec<Span>) {
         self.muted = false;
         unread.push(statement.whole());

@@ -6,6 +6,7 @@
 
 mod amounts;
 mod bakehouse;
+mod booklet;
 mod claims;
 mod cursor;
 mod file;

@@ -250,6 +250,63 @@ pub const OF_A_BAKEHOUSE: &[&str] = &[
     "cold", "codes",
 ];
 
+/// What a booklet says.
+pub const OF_A_BOOKLET: &[&str] = &[
+    "language",
+    "units",
+    "paper",
+    "for",
+    "variants",
+    "large",
+    "text",
+    "caution",
+    "card",
+    "sheet",
+    "table",
+    "plan",
+    "picture",
+    "page",
+    "worksheet",
+    "compare",
+    "reckoner",
+    "shopping",
+    "glossary",
+    "answers",
+    "teacher",
+    "learner",
+];
+
+/// What a booklet says for one reader.
+pub const OF_A_READER: &[&str] = &[
+    "text",
+    "caution",
+    "card",
+    "sheet",
+    "table",
+    "plan",
+    "picture",
+    "page",
+    "worksheet",
+    "compare",
+    "reckoner",
+    "shopping",
+    "glossary",
+    "answers",
+];
+
+/// What a worksheet says.
+pub const OF_A_WORKSHEET: &[&str] = &[
+    "hide",
+    "level",
+    "scale",
+    "true hydration",
+    "substitute",
+    "starter",
+    "water temperature",
+    "when to begin",
+    "mistake",
+];
+
 /// What a mixer says.
 pub const OF_A_MIXER: &[&str] = &["holds", "friction", "work", "speeds"];
 

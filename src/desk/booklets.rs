@@ -1,0 +1,79 @@
+//! Booklets that were asked for, and what their prints need beside the formulas.
+
+use super::assets;
+use super::bakehouses::Bakehouse;
+use super::findings as say;
+use super::load::{FileSystem, LoadedFile, MAX_BYTES};
+use crate::diag::Finding;
+use crate::formula::{House, Setting};
+use crate::print::booklet::{check_booklet, picture_name};
+use crate::print::findings::unknown_picture;
+use crate::print::look;
+use crate::print::wording::Wording;
+use crate::syntax::booklet::{Booklet, PartKind};
+
+/// A booklet with its bakehouse and its file.
+pub type BookletPlace<'r, 'l> = (&'r Bakehouse<'l>, &'l LoadedFile, &'l Booklet);
+
+/// Every booklet that was asked for.
+pub fn booklets<'r, 'l>(
+    bakehouses: &'r [Bakehouse<'l>],
+) -> impl Iterator<Item = BookletPlace<'r, 'l>> {
+    bakehouses.iter().flat_map(|bakehouse| {
+        let files = bakehouse.files.iter().copied().filter(|file| file.is_asked_for());
+        files.flat_map(move |file| {
+            file.tree.booklets.iter().map(move |booklet| (bakehouse, file, booklet))
+        })
+    })
+}
+
+/// The house with the language and units that a booklet says, and the words of that
+/// language.
+pub fn house_and_words<'l>(
+    bakehouse: &Bakehouse<'l>,
+    booklet: &Booklet,
+    own: Option<&str>,
+) -> (House<'l>, Wording) {
+    let language = booklet
+        .language
+        .as_ref()
+        .map(|name| Setting { value: name.shown.clone(), span: name.span });
+    let house = bakehouse.house.told_in(language, booklet.units);
+    let tag = house.settings.language.as_ref().map_or("en", |it| it.value.as_str());
+    // What a house says in its own language says nothing in another.
+    let is_own = booklet.language.is_none();
+    let (words, _) = Wording::new(tag, own.filter(|_| is_own));
+    (house, words)
+}
+
+/// The pictures of a booklet by the names that its document has for them. A file is looked
+/// for from the folder of the file that names it, inside the bakehouse.
+pub fn pictures(
+    file_system: &dyn FileSystem,
+    bakehouse: &Bakehouse,
+    file: &LoadedFile,
+    booklet: &Booklet,
+    findings: &mut Vec<Finding>,
+) -> Vec<(String, Vec<u8>)> {
+    let mut pictures = Vec::new();
+    let folder = file.path.parent().unwrap_or(&file.path);
+    let root = bakehouse.root.as_deref().unwrap_or(folder);
+    for (at, part) in booklet.parts.iter().enumerate() {
+        let PartKind::Picture { file, file_span, .. } = &part.what else { continue };
+        let Some(kind) = look::logo(file) else { continue };
+        match assets::read(file_system, root, &folder.join(file.as_str()), MAX_BYTES) {
+            Ok(bytes) => match look::picture(&kind, &bytes) {
+                Ok(()) => pictures.push((picture_name(at, file), bytes)),
+                Err(unfit) => findings.push(unknown_picture::unfit(*file_span, file, &unfit)),
+            },
+            Err(why) => findings.push(say::unreadable::named(*file_span, file, &why)),
+        }
+    }
+    pictures
+}
+
+/// Adds what is wrong with a booklet to `findings`; its formulas tell of themselves.
+pub fn check(bakehouse: &Bakehouse, booklet: &Booklet, findings: &mut Vec<Finding>) {
+    let (house, _) = house_and_words(bakehouse, booklet, None);
+    check_booklet(&house, booklet, findings);
+}

@@ -1,0 +1,68 @@
+//! Whether a booklet may be printed, and what its glossary knows.
+
+use super::bakehouses::Bakehouse;
+use super::booklets::check;
+use super::load::LoadedFile;
+use super::lookup::worked;
+use super::reference::{Kind, Reference};
+use super::report::{is_sound, rules};
+use crate::diag::{Finding, Level};
+use crate::print::booklet::Terms;
+use crate::print::wording::{Wording, language_of};
+use crate::syntax::booklet::Booklet;
+use crate::syntax::tree::Formula;
+
+/// What `glossary` knows of the trade; the pages are in English.
+pub fn terms(words: &Wording) -> Terms {
+    if language_of(&words.tag) != "en" {
+        return Terms::new();
+    }
+    let reference = Reference::built_in(rules());
+    let kinds = [Kind::Figure, Kind::Verb];
+    let of_kinds = kinds.into_iter().flat_map(|kind| reference.of_kind(kind));
+    let stages = ["preferment", "build", "soaker", "scald"];
+    let blocks = reference.of_kind(Kind::Block).filter(|it| stages.contains(&it.key.as_str()));
+    let all = of_kinds.chain(blocks);
+    all.map(|entry| (entry.page.name.clone(), entry.page.line.replace('`', ""))).collect()
+}
+
+/// Whether a booklet may be printed: neither it nor a formula that it prints has an error.
+/// What stands against it is told.
+pub fn may_print(
+    bakehouse: &Bakehouse,
+    file: &LoadedFile,
+    booklet: &Booklet,
+    findings: &mut Vec<Finding>,
+) -> bool {
+    let is_error = |it: &&Finding| it.level == Level::Error && it.allowed.is_none();
+    let mut told = Vec::new();
+    check(bakehouse, booklet, &mut told);
+    let mut is_fit = !booklet.broken && !told.iter().any(|it| is_error(&it));
+    is_fit &= !file.findings.iter().filter(is_error).any(|it| is_in(file, booklet, it));
+    findings.extend(told);
+    for name in booklet.formulas() {
+        let Some((file, formula)) = formula_named(bakehouse, &name.key) else { continue };
+        let (_, told) = worked(bakehouse, formula, None);
+        is_fit &= is_sound(file, formula, &told);
+        findings.extend(told);
+    }
+    is_fit
+}
+
+/// Whether a finding of the file lies in a booklet's text.
+fn is_in(file: &LoadedFile, booklet: &Booklet, finding: &Finding) -> bool {
+    let start = finding.span().start;
+    let formulas = file.tree.formulas.iter().map(|it| it.span.start);
+    let heads = formulas.chain(file.tree.booklets.iter().map(|it| it.span.start));
+    heads.filter(|&head| head <= start).max() == Some(booklet.span.start)
+}
+
+fn formula_named<'l>(
+    bakehouse: &Bakehouse<'l>,
+    name: &str,
+) -> Option<(&'l LoadedFile, &'l Formula)> {
+    bakehouse.files.iter().find_map(|file| {
+        let formula = file.tree.formulas.iter().find(|it| it.name.key == name)?;
+        Some((*file, formula))
+    })
+}

@@ -1,0 +1,312 @@
+//! Formulas side by side: weights, percentages, figures, and what each amount would raise.
+
+use super::document::{TableCell, TableColumn, TablePart, TableRow};
+use super::maker::Maker;
+use crate::check;
+use crate::diag::{Finding, Level};
+use crate::formula::class::Class;
+use crate::formula::{LineRef, Worked, inherited, work, work_as};
+use crate::print::document::{Document, FigurePart, LinePart};
+use crate::print::findings as say;
+use crate::print::wording::language_of;
+use crate::source::Span;
+use crate::syntax::booklet::{Compare, FormulaYield};
+use crate::syntax::tree::{Amount, Extent, Formula, Mix, Quantity, Target};
+
+/// A column: its heading, what it is, and what `check` says of it.
+struct Column {
+    title: String,
+    document: Document,
+    findings: Vec<Finding>,
+}
+
+impl<'a> Maker<'a> {
+    /// The table of a comparison; none where it can't be made, which is told.
+    pub fn compare(&self, compare: &Compare) -> Option<TablePart> {
+        let (title, columns, mut notes) = match compare {
+            Compare::Formulas(all) => {
+                let columns: Option<Vec<Column>> =
+                    all.iter().map(|of| self.column_of(of)).collect();
+                (self.words.say("booklet-compare"), columns?, Vec::new())
+            }
+            Compare::With { of, line, amounts, span } => {
+                self.versions(of, line.as_ref(), amounts, *span)?
+            }
+        };
+        notes.extend(self.one_sided(&columns));
+        Some(side_by_side(self, title, &columns, notes))
+    }
+
+    fn column_of(&self, of: &FormulaYield) -> Option<Column> {
+        let (worked, document) = self.made(of)?;
+        let mut findings = Vec::new();
+        check::check(self.house, self.house.formula(&of.formula.key)?, &worked, &mut findings);
+        Some(Column { title: document.title.clone(), document, findings })
+    }
+
+    /// A column for each amount of a line, or of the loss in the oven.
+    fn versions(
+        &self,
+        of: &FormulaYield,
+        line: Option<&Target>,
+        amounts: &[(Amount, Span)],
+        span: Span,
+    ) -> Option<(String, Vec<Column>, Vec<String>)> {
+        let own = self.worked(of)?;
+        let formula = self.house.formula(&of.formula.key)?;
+        let whole = inherited(self.house, formula).into_owned();
+        let mut columns = Vec::new();
+        let mut giver = None;
+        for (amount, place) in amounts {
+            let mut version = whole.clone();
+            giver = match line {
+                None => {
+                    version.bake_loss = Some(share_of(amount).or_else(|| {
+                        self.say(say::table_not_possible::no_such_loss(*place));
+                        None
+                    })?);
+                    None
+                }
+                Some(line) => match self.replaced(&own, &mut version, line, amount) {
+                    Some(giver) => giver,
+                    None => {
+                        self.say(say::table_not_possible::no_such_line(span, &line.name.shown));
+                        return None;
+                    }
+                },
+            };
+            columns.push(self.version(of, &version, amount, *place)?);
+        }
+        let titles: Vec<&str> = columns.iter().map(|column| column.title.as_str()).collect();
+        let twice = titles.iter().enumerate().find(|(at, one)| titles[..*at].contains(one));
+        if let Some((at, _)) = twice
+            && let Some((_, place)) = amounts.get(at)
+        {
+            self.say(say::columns_alike::finding(*place));
+        }
+        let name = match line {
+            Some(line) => line.name.shown.to_string(),
+            None => self.words.say("booklet-bake-loss"),
+        };
+        let args = [("formula", self.title_of(&own)), ("line", name)];
+        let args: Vec<(&str, &str)> = args.iter().map(|(key, it)| (*key, it.as_str())).collect();
+        let notes = giver.map(|giver| self.words.fill("booklet-gives-up", &[("flour", &giver)]));
+        Some((self.words.fill("booklet-compare-with", &args), columns, notes.into_iter().collect()))
+    }
+
+    fn title_of(&self, worked: &Worked) -> String {
+        crate::formula::title(&worked.formula)
+    }
+
+    fn version(
+        &self,
+        of: &FormulaYield,
+        version: &Formula,
+        amount: &Amount,
+        place: Span,
+    ) -> Option<Column> {
+        let mut findings = Vec::new();
+        let worked = match &of.makes {
+            Some(makes) => work_as(self.house, version, makes, &mut findings),
+            None => work(self.house, version, &mut findings),
+        };
+        if !worked.sound {
+            let why = findings.iter().find(|it| it.level == Level::Error);
+            self.say(say::table_not_possible::impossible(place, why.map(|it| it.message.as_str())));
+            return None;
+        }
+        check::check(self.house, version, &worked, &mut findings);
+        let title = match amount {
+            Amount::Measured { range, .. } => self.extent_words(range),
+            _ => String::new(),
+        };
+        Some(Column { title, document: self.document_of(&worked), findings })
+    }
+
+    /// `65 %`, `300 g`, as it was written.
+    fn extent_words(&self, range: &Extent) -> String {
+        let one = |it: &Quantity| {
+            let number = crate::quantity::display::trimmed(&it.number, it.decimals.unwrap_or(2));
+            format!("{} {}", self.words.number(&number), it.unit.spelling())
+        };
+        match (&range.low, &range.high) {
+            (Some(low), Some(high)) if range.ranged => format!("{}–{}", one(low), one(high)),
+            (Some(one_end), _) | (None, Some(one_end)) => one(one_end),
+            (None, None) => String::new(),
+        }
+    }
+
+    /// Puts an amount onto a line; what a flour gains in per cent, the flour of the largest
+    /// share gives up, whose name is given back. None where there is no such line.
+    fn replaced(
+        &self,
+        own: &Worked,
+        version: &mut Formula,
+        line: &Target,
+        amount: &Amount,
+    ) -> Option<Option<String>> {
+        let mix: &mut Mix = version.total.as_mut().or(version.dough.as_mut())?;
+        let is_line = |target: &Target| {
+            target.name.key == line.name.key
+                && target.role.as_ref().map(|role| &role.key)
+                    == line.role.as_ref().map(|role| &role.key)
+        };
+        let at = mix.lines.iter().position(|it| is_line(&it.target))?;
+        let before = share_of(&mix.lines.get(at)?.amount);
+        let own_line = mix.lines.get_mut(at)?;
+        own_line.amount = amount.clone();
+        own_line.beside = None;
+        let is_flour = |key: &str| {
+            let lines = own.first().total_lines.iter().chain(&own.first().dough_lines);
+            lines.into_iter().any(|line| {
+                matches!(line.goes, LineRef::Ingredient(id) if line.key == key
+                    && (own.is_flour(id) || self.house.ingredient(id).class == Class::Flour))
+            })
+        };
+        let (Some(before), Some(after)) = (before, share_of(amount)) else { return Some(None) };
+        if !is_flour(&line.name.key) {
+            return Some(None);
+        }
+        let gained = &after.number - &before.number;
+        let others = mix.lines.iter().enumerate().filter(|(place, it)| {
+            *place != at && is_flour(&it.target.name.key) && share_of(&it.amount).is_some()
+        });
+        let number = |it: &crate::syntax::tree::Line| share_of(&it.amount).map(|it| it.number);
+        let largest = others.max_by(|one, two| number(one.1).cmp(&number(two.1)))?.0;
+        let giver = mix.lines.get_mut(largest)?;
+        if let Amount::Measured { range, .. } = &mut giver.amount {
+            for end in [&mut range.low, &mut range.high].into_iter().flatten() {
+                end.number = &end.number - &gained;
+            }
+        }
+        Some(Some(giver.target.name.shown.to_string()))
+    }
+
+    /// What `check` says of some columns and not of others. It speaks English.
+    fn one_sided(&self, columns: &[Column]) -> Vec<String> {
+        if language_of(&self.words.tag) != "en" {
+            return Vec::new();
+        }
+        let mut notes = Vec::new();
+        for column in columns {
+            for finding in column.findings.iter().filter(|it| it.level != Level::Note) {
+                let everywhere = columns
+                    .iter()
+                    .all(|other| other.findings.iter().any(|it| it.rule.name == finding.rule.name));
+                let is_claim = finding.rule.name.starts_with("claim");
+                if !everywhere && !is_claim {
+                    let message = finding.message.replace('`', "");
+                    notes.push(format!("{}: {message}.", column.title));
+                }
+            }
+        }
+        notes.dedup();
+        notes
+    }
+}
+
+/// The quantity of an amount in per cent.
+fn share_of(amount: &Amount) -> Option<Quantity> {
+    let Amount::Measured { range, .. } = amount else { return None };
+    let low = range.low.clone()?;
+    (low.unit.dimension() == crate::quantity::Dimension::Share).then_some(low)
+}
+
+/// The table of some columns: what is in them, then their figures.
+fn side_by_side(maker: &Maker, title: String, columns: &[Column], notes: Vec<String>) -> TablePart {
+    let heads = columns.iter().flat_map(|column| {
+        let weight = maker.words.say("print-weight");
+        [
+            TableColumn { title: column.title.clone(), under: "%".into() },
+            TableColumn { title: String::new(), under: weight },
+        ]
+    });
+    let mut rows = Vec::new();
+    let mut known: Vec<(&str, Option<&str>)> = Vec::new();
+    for line in columns.iter().flat_map(|column| &column.document.total) {
+        let name = (line.key.as_str(), line.role.as_deref());
+        if known.contains(&name) {
+            continue;
+        }
+        known.push(name);
+        let lines: Vec<Option<&LinePart>> = columns
+            .iter()
+            .map(|column| {
+                let mut own = column.document.total.iter();
+                own.find(|it| (it.key.as_str(), it.role.as_deref()) == name)
+            })
+            .collect();
+        rows.push(row_of(line, &lines));
+    }
+    let sums = columns.iter().flat_map(|column| {
+        let document = &column.document;
+        let percent = document.total_sum_percent.clone().unwrap_or_default();
+        let sum = &document.total_sum;
+        [TableCell::of(percent, ""), TableCell::of(&sum.shown, &sum.unit)]
+    });
+    rows.push(TableRow {
+        kind: "sum".into(),
+        name: maker.words.say("print-total"),
+        cells: sums.collect(),
+    });
+    rows.extend(figure_rows(columns));
+    TablePart {
+        title,
+        names: maker.words.say("print-ingredient"),
+        columns: heads.collect(),
+        rows,
+        notes,
+        ..TablePart::default()
+    }
+}
+
+/// One line in every column; what is not as in the first is set strongly.
+fn row_of(line: &LinePart, lines: &[Option<&LinePart>]) -> TableRow {
+    let percent = |it: &LinePart| it.percent.clone().unwrap_or_default();
+    let weight = |it: &LinePart| match &it.weight {
+        Some(weight) => (weight.shown.clone(), weight.unit.clone()),
+        None => (it.soft.clone().unwrap_or_default(), String::new()),
+    };
+    let exact = |it: Option<&LinePart>| it.and_then(|it| it.percent_exact.clone());
+    let differ = lines.iter().any(|it| exact(*it) != exact(lines.first().copied().flatten()));
+    let cells = lines.iter().flat_map(|it| {
+        let (shown, unit) = it.map(weight).unwrap_or_default();
+        let share =
+            TableCell { strong: differ, ..TableCell::of(it.map(percent).unwrap_or_default(), "") };
+        [share, TableCell { strong: differ, ..TableCell::of(shown, unit) }]
+    });
+    TableRow { kind: "line".into(), name: named(line), cells: cells.collect() }
+}
+
+/// A line's name with its role.
+pub fn named(line: &LinePart) -> String {
+    match &line.role {
+        Some(role) => format!("{} ({role})", line.name),
+        None => line.name.clone(),
+    }
+}
+
+/// The figures of all columns, in the order of the first.
+fn figure_rows(columns: &[Column]) -> Vec<TableRow> {
+    let mut known: Vec<&FigurePart> = Vec::new();
+    for figure in columns.iter().flat_map(|column| &column.document.figures) {
+        if !known.iter().any(|it| it.name == figure.name) {
+            known.push(figure);
+        }
+    }
+    let row = |figure: &&FigurePart| {
+        let values: Vec<Option<&FigurePart>> = columns
+            .iter()
+            .map(|column| column.document.figures.iter().find(|it| it.name == figure.name))
+            .collect();
+        let exact = |it: &Option<&FigurePart>| it.map(|it| it.exact.clone());
+        let differ = values.iter().any(|it| exact(it) != exact(&values[0]));
+        let cells = values.iter().flat_map(|it| {
+            let (shown, unit) =
+                it.map(|it| (it.shown.clone(), it.unit.clone())).unwrap_or_default();
+            [TableCell::default(), TableCell { strong: differ, ..TableCell::of(shown, unit) }]
+        });
+        TableRow { kind: "figure".into(), name: figure.label.clone(), cells: cells.collect() }
+    };
+    known.iter().map(row).collect()
+}

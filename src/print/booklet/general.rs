@@ -1,0 +1,277 @@
+//! Reckoners without a formula: percentages, feeds, yeasts, temperatures, weights, volumes.
+
+use super::document::{TableCell, TableColumn, TablePart, TableRow};
+use super::maker::Maker;
+use super::reckoner::whole;
+use crate::formula::Ingredient;
+use crate::formula::weighing::Shown;
+use crate::print::findings as say;
+use crate::quantity::display::{self, Scale, trimmed};
+use crate::quantity::{Exact, System, Unit, int, ratio};
+use crate::syntax::booklet::{General, Steps};
+use crate::syntax::tree::{Name, Quantity};
+
+/// Baker's percentages that bread is made of, for a table to read off. Common practice, no
+/// source.
+const PERCENTAGES: [(i64, i64); 20] = [
+    (1, 5),
+    (1, 2),
+    (1, 1),
+    (3, 2),
+    (9, 5),
+    (2, 1),
+    (11, 5),
+    (5, 1),
+    (10, 1),
+    (15, 1),
+    (20, 1),
+    (25, 1),
+    (30, 1),
+    (50, 1),
+    (60, 1),
+    (65, 1),
+    (70, 1),
+    (75, 1),
+    (80, 1),
+    (100, 1),
+];
+
+/// Feeds that are usual: culture, flour and water. Common practice, no source.
+const FEEDS: [[u32; 3]; 5] = [[1, 1, 1], [1, 2, 2], [1, 3, 3], [1, 5, 5], [1, 10, 10]];
+
+/// Ingredients that are bought by weight and measured in cups and spoons.
+const MEASURED: [&str; 8] = [
+    "bread flour",
+    "whole wheat flour",
+    "dark rye flour",
+    "water",
+    "whole milk",
+    "salt",
+    "sugar",
+    "honey",
+];
+
+impl Maker<'_> {
+    /// The tables of a reckoner that needs no formula.
+    pub fn general(&self, general: &General, steps: Option<&Steps>, most: usize) -> Vec<TablePart> {
+        let amounts = |low: (i64, Unit), high: i64, every: i64| match steps {
+            Some(steps) => self.amounts(steps).unwrap_or_default(),
+            None => usual(low.0, high, every, low.1),
+        };
+        match general {
+            General::Percentages => self.percentages(&amounts((500, Unit::Gram), 5000, 500), most),
+            General::Feeds(ratios) => {
+                let ratios = if ratios.is_empty() { FEEDS.to_vec() } else { ratios.clone() };
+                self.feeds(&ratios, &amounts((100, Unit::Gram), 500, 100))
+            }
+            General::Yeast => self.yeast(&amounts((5, Unit::Gram), 50, 5)),
+            General::Temperatures => self.temperatures(&amounts((0, Unit::Celsius), 260, 10)),
+            General::Weights => self.weights(&amounts((10, Unit::Gram), 200, 10)),
+            General::Volumes(names) => self.volumes(names),
+        }
+    }
+
+    /// A weight by itself, by the house's scale or, where it is `asked` for, as it is.
+    pub fn alone(&self, grams: &Exact, asked: bool) -> (String, String) {
+        let settings = &self.house.settings;
+        let shown = match asked {
+            true => Shown { grams: grams.clone(), step: Exact::ONE },
+            false => Shown::alone(&settings.scale, grams),
+        };
+        let (shown, step) = (shown.grams, shown.step);
+        let written = display::written_weight(&shown, &step, settings.units.first, None);
+        let pounds = written.pounds.map(|it| format!("{} lb ", self.words.number(&it)));
+        let mut number = match written.is_fraction {
+            true => written.number,
+            false => self.words.number(&written.number),
+        };
+        let mark = self.words.decimal_mark();
+        if asked && number.contains(&mark) {
+            number = number.trim_end_matches('0').trim_end_matches(&mark).to_owned();
+        }
+        (format!("{}{number}", pounds.unwrap_or_default()), written.unit.to_owned())
+    }
+
+    fn weight_cell(&self, grams: &Exact) -> TableCell {
+        let (shown, unit) = self.alone(grams, false);
+        TableCell::of(shown, unit)
+    }
+
+    fn percentages(&self, amounts: &[Quantity], most: usize) -> Vec<TablePart> {
+        let parts = amounts.chunks(most.max(1)).enumerate().map(|(at, amounts)| {
+            let rows = PERCENTAGES.iter().map(|(above, below)| {
+                let percent = ratio(*above, *below);
+                let cells = amounts.iter().map(|amount| {
+                    self.weight_cell(&(self.house.base(amount) * &percent).one_in::<100>())
+                });
+                let name = format!("{} %", self.words.number(&trimmed(&percent, 1)));
+                TableRow { kind: "line".into(), name, cells: cells.collect() }
+            });
+            TablePart {
+                title: self.words.say("booklet-percentages"),
+                names: self.words.say("booklet-of-flour"),
+                columns: amounts.iter().map(|it| column(self.amount_words(it))).collect(),
+                rows: rows.collect(),
+                goes_on: at > 0,
+                ..TablePart::default()
+            }
+        });
+        parts.collect()
+    }
+
+    /// For each weight of ripe culture that is wanted, what goes in.
+    fn feeds(&self, ratios: &[[u32; 3]], wanted: &[Quantity]) -> Vec<TablePart> {
+        let table = |(at, ratio): (usize, &[u32; 3])| {
+            let [culture, flour, water] = ratio;
+            let all = whole(*culture) + whole(*flour) + whole(*water);
+            let rows = wanted.iter().map(|amount| {
+                let each = self.house.base(amount).each_of(&all);
+                let cells = ratio.iter().map(|part| self.weight_cell(&(&each * whole(*part))));
+                let name = self.amount_words(amount);
+                TableRow { kind: "line".into(), name, cells: cells.collect() }
+            });
+            let heads = ["booklet-culture", "booklet-flour", "booklet-water"];
+            let title = self.words.say("booklet-feeds");
+            TablePart {
+                title,
+                lead: vec![format!("{culture} : {flour} : {water}")],
+                names: self.words.say("booklet-wanted"),
+                columns: heads.iter().map(|id| column(self.words.say(id))).collect(),
+                rows: rows.collect(),
+                goes_on: at > 0,
+                ..TablePart::default()
+            }
+        };
+        ratios.iter().enumerate().map(table).collect()
+    }
+
+    /// Fresh yeast and what stands for it, by the equivalents of the stores.
+    fn yeast(&self, amounts: &[Quantity]) -> Vec<TablePart> {
+        let kinds = ["fresh yeast", "active dry yeast", "instant yeast"];
+        let known: Vec<(&Ingredient, &Exact)> = kinds
+            .iter()
+            .filter_map(|key| self.house.ingredient_named(key))
+            .filter_map(|it| Some((it, it.fresh_equivalent.as_ref()?)))
+            .collect();
+        let rows = amounts.iter().map(|amount| {
+            let fresh = self.house.base(amount);
+            let cells = known.iter().map(|(_, worth)| {
+                let dry = fresh.each_of(worth);
+                let number = self.words.number(&display::fixed(&dry, 1));
+                TableCell::of(number, "g")
+            });
+            let name = self.amount_words(amount);
+            TableRow { kind: "line".into(), name, cells: cells.collect() }
+        });
+        vec![TablePart {
+            title: self.words.say("booklet-yeast"),
+            names: self.words.say("booklet-as-fresh"),
+            columns: known.iter().map(|(it, _)| column(self.called(it))).collect(),
+            rows: rows.collect(),
+            ..TablePart::default()
+        }]
+    }
+
+    fn called(&self, ingredient: &Ingredient) -> String {
+        let name = &ingredient.name.shown;
+        self.words.name("name", name).unwrap_or_else(|| name.to_string())
+    }
+
+    fn temperatures(&self, amounts: &[Quantity]) -> Vec<TablePart> {
+        let rows = amounts.iter().map(|amount| {
+            let celsius = self.house.base(amount);
+            let fahrenheit = &celsius * ratio(9, 5) + int(32);
+            let number = |it: &Exact| self.words.number(&trimmed(it, 0));
+            let cells = vec![TableCell::of(number(&fahrenheit), "°F")];
+            TableRow { kind: "line".into(), name: format!("{} °C", number(&celsius)), cells }
+        });
+        vec![TablePart {
+            title: self.words.say("booklet-temperatures"),
+            names: "°C".into(),
+            columns: vec![column("°F".into())],
+            rows: rows.collect(),
+            ..TablePart::default()
+        }]
+    }
+
+    fn weights(&self, amounts: &[Quantity]) -> Vec<TablePart> {
+        let rows = amounts.iter().map(|amount| {
+            let grams = self.house.base(amount);
+            let ounces = display::in_ounces(&grams);
+            let shown = Shown::alone(&Scale::usual(System::Us), &grams);
+            let written = display::written_weight(&shown.grams, &shown.step, System::Us, None);
+            let pounds = written.pounds.map(|it| format!("{it} lb ")).unwrap_or_default();
+            let in_eighths = format!("{pounds}{}", written.number);
+            let cells = vec![
+                TableCell::of(self.words.number(&display::fixed(&ounces, 2)), "oz"),
+                TableCell::of(in_eighths, written.unit),
+            ];
+            let number = self.words.number(&trimmed(&grams, 1));
+            TableRow { kind: "line".into(), name: format!("{number} g"), cells }
+        });
+        vec![TablePart {
+            title: self.words.say("booklet-weights"),
+            names: "g".into(),
+            columns: vec![column("oz".into()), column("lb oz".into())],
+            rows: rows.collect(),
+            ..TablePart::default()
+        }]
+    }
+
+    /// What spoons and cups of an ingredient weigh, by its density in the stores.
+    fn volumes(&self, names: &[Name]) -> Vec<TablePart> {
+        let named: Vec<(&str, Option<&Name>)> = match names.is_empty() {
+            true => MEASURED.iter().map(|key| (*key, None)).collect(),
+            false => names.iter().map(|name| (name.key.as_str(), Some(name))).collect(),
+        };
+        let measures = self.house.settings.measures;
+        let sizes = [
+            ("1 tsp", Unit::Teaspoon, ratio(1, 1)),
+            ("1 tbsp", Unit::Tablespoon, ratio(1, 1)),
+            ("¼ cup", Unit::Cup, ratio(1, 4)),
+            ("½ cup", Unit::Cup, ratio(1, 2)),
+            ("1 cup", Unit::Cup, ratio(1, 1)),
+        ];
+        let mut rows = Vec::new();
+        for (key, name) in named {
+            let known = self.house.ingredient_named(key);
+            let density = known.and_then(|it| it.grams_per_ml.as_ref());
+            let (Some(ingredient), Some(density)) = (known, density) else {
+                if let Some(name) = name {
+                    self.say(say::table_not_possible::no_density(name));
+                }
+                continue;
+            };
+            let cells = sizes.iter().map(|(_, unit, count)| {
+                let grams = unit.to_base(count, measures) * density;
+                let digits = if grams < int(20) { 1 } else { 0 };
+                TableCell::of(self.words.number(&display::fixed(&grams, digits)), "g")
+            });
+            let name = name.map_or_else(|| self.called(ingredient), |it| it.shown.to_string());
+            rows.push(TableRow { kind: "line".into(), name, cells: cells.collect() });
+        }
+        vec![TablePart {
+            title: self.words.say("booklet-volumes"),
+            names: self.words.say("print-ingredient"),
+            columns: sizes.iter().map(|(title, ..)| column((*title).to_owned())).collect(),
+            rows,
+            ..TablePart::default()
+        }]
+    }
+}
+
+fn column(title: String) -> TableColumn {
+    TableColumn { title, under: String::new() }
+}
+
+/// Amounts in even steps.
+fn usual(low: i64, high: i64, every: i64, unit: Unit) -> Vec<Quantity> {
+    let count = (high - low) / every;
+    let amount = |at: i64| Quantity {
+        number: int(low + at * every),
+        unit,
+        decimals: None,
+        span: crate::source::Span::NOWHERE,
+    };
+    (0..=count).map(amount).collect()
+}

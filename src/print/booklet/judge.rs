@@ -1,0 +1,139 @@
+//! What is wrong with a booklet: everything that printing it would tell, and what its copies
+//! give away.
+
+use super::maker::{Copy, Maker, Terms};
+use crate::check;
+use crate::diag::Finding;
+use crate::formula::House;
+use crate::print::findings as say;
+use crate::print::look;
+use crate::print::wording::Wording;
+use crate::syntax::booklet::{Booklet, FormulaYield, Part, PartKind, Reader};
+use crate::syntax::tree::TextPart;
+use std::cell::RefCell;
+
+/// Adds what is wrong with a booklet to `findings`.
+pub fn check_booklet(house: &House, booklet: &Booklet, findings: &mut Vec<Finding>) {
+    let words = Wording::plain();
+    let terms = Terms::new();
+    let maker = Maker {
+        house,
+        words: &words,
+        booklet,
+        volumes: false,
+        terms: &terms,
+        findings: RefCell::default(),
+    };
+    // Both copies are made, so that nothing that prints fails later.
+    for copy in Copy::of(booklet) {
+        maker.document(copy, false);
+    }
+    findings.extend(maker.findings.borrow_mut().drain(..));
+    denials(&maker, findings);
+    copies(booklet, findings);
+    hidden_but_printed(&maker, findings);
+    pictures(booklet, findings);
+    people(booklet, findings);
+}
+
+/// What the texts say is not in the bread, held against every formula that the booklet names.
+fn denials(maker: &Maker, findings: &mut Vec<Finding>) {
+    let worked = maker.booklet.formulas().into_iter();
+    let worked: Vec<_> = worked.filter_map(|name| maker.worked_as(name, None)).collect();
+    let first = findings.len();
+    for text in maker.booklet.texts() {
+        for worked in &worked {
+            let mut told = Vec::new();
+            check::check_words(maker.house, worked, text, &mut told);
+            for finding in told {
+                let known = &findings[first..];
+                let is_known =
+                    |it: &Finding| it.span() == finding.span() && it.message == finding.message;
+                if !known.iter().any(is_known) {
+                    findings.push(finding);
+                }
+            }
+        }
+    }
+}
+
+/// Answers where they are not meant to be, or to nothing.
+fn copies(booklet: &Booklet, findings: &mut Vec<Finding>) {
+    let has_teacher = booklet.parts.iter().any(|part| part.reader == Reader::Teacher);
+    let mut waiting = 0;
+    for part in &booklet.parts {
+        match part.what {
+            PartKind::Worksheet(_) => waiting += 1,
+            PartKind::Answers => {
+                if has_teacher && part.reader != Reader::Teacher {
+                    findings.push(say::answers_for_learners::finding(part.span));
+                }
+                if std::mem::take(&mut waiting) == 0 {
+                    findings.push(say::nothing_to_answer::finding(part.span));
+                }
+            }
+            _ => {}
+        }
+    }
+}
+
+/// Worksheets whose formula another part of the learner's copy prints for the same yield.
+fn hidden_but_printed(maker: &Maker, findings: &mut Vec<Finding>) {
+    let in_copy = |part: &&Part| part.reader != Reader::Teacher;
+    let parts = || maker.booklet.parts.iter().filter(in_copy);
+    let printed: Vec<(&FormulaYield, &Part)> = parts()
+        .filter_map(|part| match &part.what {
+            PartKind::Print(_, all) => Some(all.iter().map(move |of| (of, part))),
+            _ => None,
+        })
+        .flatten()
+        .collect();
+    for part in parts() {
+        let PartKind::Worksheet(sheet) = &part.what else { continue };
+        let mass = |of: &FormulaYield| Some(maker.worked(of)?.first().whole.mass());
+        let same = printed.iter().find(|(of, _)| {
+            of.formula.key == sheet.of.formula.key
+                && mass(of).is_some()
+                && mass(of) == mass(&sheet.of)
+        });
+        if let Some((_, other)) = same {
+            let formula = &sheet.of.formula.shown;
+            findings.push(say::hidden_but_printed::finding(part.span, formula, other.span));
+        }
+    }
+}
+
+fn pictures(booklet: &Booklet, findings: &mut Vec<Finding>) {
+    for part in &booklet.parts {
+        let PartKind::Picture { file, file_span, caption } = &part.what else { continue };
+        if caption.is_none() {
+            findings.push(say::picture_without_caption::finding(part.span, file));
+        }
+        if look::logo(file).is_none() {
+            findings.push(say::unknown_picture::finding(*file_span, file));
+        }
+    }
+}
+
+/// Whether anything is for all the people together.
+fn people(booklet: &Booklet, findings: &mut Vec<Finding>) {
+    let Some((_, span)) = booklet.people else { return };
+    let asks_for_all = |text: &crate::syntax::tree::Text| {
+        text.parts.iter().any(|part| match part {
+            TextPart::Figure { ask: Some(ask), .. } => {
+                ask.elsewhere(|_| true).is_some_and(|it| it.everyone)
+            }
+            _ => false,
+        })
+    };
+    let is_for_all = |part: &Part| match &part.what {
+        PartKind::Shopping(_) => true,
+        PartKind::Text(text) | PartKind::Caution(text) => asks_for_all(text),
+        PartKind::Print(_, all) => all.iter().any(|of| of.everyone),
+        PartKind::Worksheet(sheet) => sheet.of.everyone,
+        _ => false,
+    };
+    if !booklet.parts.iter().any(is_for_all) {
+        findings.push(say::people_unused::finding(span));
+    }
+}

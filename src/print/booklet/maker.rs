@@ -1,0 +1,251 @@
+//! What every part of a booklet is made with: the house, the words, the yields, the texts.
+
+use super::document::BookletPart;
+use super::marks;
+use crate::diag::Finding;
+use crate::formula::{House, Worked, unknown_formula, work, work_as};
+use crate::print::context::PrintContext;
+use crate::print::document::Document;
+use crate::print::findings as say;
+use crate::print::wording::Wording;
+use crate::print::{build, live};
+use crate::source::Span;
+use crate::syntax::booklet::{Booklet, FormulaYield, Part, PartKind, Reader};
+use crate::syntax::tree::{Elsewhere, Factor, Makes, Name, Text, TextPart};
+use std::cell::RefCell;
+
+/// Whose copy of a booklet it is.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Copy {
+    /// There is one for all.
+    All,
+    /// The learner's.
+    Learner,
+    /// The teacher's.
+    Teacher,
+}
+
+impl Copy {
+    /// The copies that a booklet has.
+    pub fn of(booklet: &Booklet) -> Vec<Self> {
+        let has = |reader| booklet.parts.iter().any(|part| part.reader == reader);
+        match has(Reader::Teacher) || has(Reader::Learner) {
+            true => vec![Self::Learner, Self::Teacher],
+            false => vec![Self::All],
+        }
+    }
+
+    /// Whether a part is in it.
+    pub fn holds(self, part: &Part) -> bool {
+        match part.reader {
+            Reader::All => true,
+            Reader::Teacher => self == Self::Teacher,
+            Reader::Learner => self == Self::Learner,
+        }
+    }
+}
+
+/// Words of the trade with the first sentence of their pages: name and sentence.
+pub type Terms = Vec<(String, String)>;
+
+/// Makes the parts of one booklet.
+pub struct Maker<'a> {
+    /// The house, with the booklet's own language and units.
+    pub house: &'a House<'a>,
+    /// In the language of the booklet.
+    pub words: &'a Wording,
+    /// What is made.
+    pub booklet: &'a Booklet,
+    /// Volumes stand beside weights.
+    pub volumes: bool,
+    /// What `glossary` knows of the trade.
+    pub terms: &'a Terms,
+    /// What was found wrong on the way.
+    pub findings: RefCell<Vec<Finding>>,
+}
+
+impl<'a> Maker<'a> {
+    /// A formula worked out for a yield, and its document.
+    pub fn made(&self, of: &FormulaYield) -> Option<(Worked<'a>, Document)> {
+        let worked = self.worked(of)?;
+        let document = self.document_of(&worked);
+        Some((worked, document))
+    }
+
+    /// The document of a formula worked out.
+    pub fn document_of(&self, worked: &Worked) -> Document {
+        build::document(self.house, worked, self.words, self.volumes)
+    }
+
+    /// A formula worked out for a yield; what is wrong with either is told.
+    pub fn worked(&self, of: &FormulaYield) -> Option<Worked<'a>> {
+        let makes = match of.everyone {
+            true => Some(self.of_everyone(of.span)?),
+            false => of.makes.clone(),
+        };
+        self.worked_as(&of.formula, makes.as_ref())
+    }
+
+    /// A formula worked out for a yield, or for what it makes.
+    pub fn worked_as(&self, name: &Name, makes: Option<&Makes>) -> Option<Worked<'a>> {
+        let Some(formula) = self.house.formula(&name.key) else {
+            let near = self.house.near_formula(&name.key);
+            self.say(unknown_formula(name, near));
+            return None;
+        };
+        let own = work(self.house, formula, &mut Vec::new());
+        // What is wrong with a formula is told where it stands.
+        if !own.sound || formula.broken {
+            return None;
+        }
+        let Some(makes) = makes else { return Some(own) };
+        let mut told = Vec::new();
+        let worked = work_as(self.house, formula, makes, &mut told);
+        let is_of_yield = |it: &Finding| {
+            let place = it.span();
+            place.source == makes.span.source
+                && makes.span.start <= place.start
+                && place.end <= makes.span.end
+        };
+        let of_yield: Vec<Finding> = told.into_iter().filter(is_of_yield).collect();
+        let is_sound = of_yield.is_empty() && worked.sound;
+        of_yield.into_iter().for_each(|it| self.say(it));
+        is_sound.then_some(worked)
+    }
+
+    /// As much as all the people of the booklet make together.
+    fn of_everyone(&self, span: Span) -> Option<Makes> {
+        let Some((people, _)) = self.booklet.people else {
+            self.say(say::yield_unclear::everyone(span));
+            return None;
+        };
+        let factor = Some(Factor::Times(i64::from(people).into()));
+        Some(Makes { pieces: Vec::new(), dough: None, from: None, factor, span })
+    }
+
+    /// Tells something once.
+    pub fn say(&self, finding: Finding) {
+        let mut findings = self.findings.borrow_mut();
+        let is_same = |it: &Finding| {
+            it.rule == finding.rule && it.span() == finding.span() && it.message == finding.message
+        };
+        if !findings.iter().any(is_same) {
+            findings.push(finding);
+        }
+    }
+
+    // ---- Texts ---------------------------------------------------------------------
+
+    /// A text of the author as blocks, its figures worked out.
+    pub fn text_part(&self, text: &Text) -> BookletPart {
+        // What a bracket prints is no mark: it stands in the text under a sign of its own.
+        let mut written = String::new();
+        let mut figures = Vec::new();
+        for part in &text.parts {
+            match part {
+                TextPart::Plain(words) => written.push_str(words),
+                TextPart::Figure { .. } => {
+                    figures.push(self.bracket(part));
+                    written.push(FIGURE);
+                }
+            }
+        }
+        if let Some(mark) = marks::unread_mark(&written) {
+            self.say(say::text_mark_unread::finding(text.span, &mark));
+        }
+        let mut blocks = marks::blocks(&written);
+        let mut figures = figures.into_iter();
+        let runs = blocks
+            .iter_mut()
+            .flat_map(|block| block.runs.iter_mut().chain(block.items.iter_mut().flatten()));
+        for run in runs {
+            while let Some(at) = run.text.find(FIGURE) {
+                let figure = figures.next().unwrap_or_default();
+                run.text.replace_range(at..at + FIGURE.len_utf8(), &figure);
+            }
+        }
+        BookletPart::Text { blocks }
+    }
+
+    /// A text in one piece, its figures worked out.
+    pub fn text(&self, text: &Text) -> String {
+        let parts = text.parts.iter().map(|part| match part {
+            TextPart::Plain(words) => words.to_string(),
+            TextPart::Figure { .. } => self.bracket(part),
+        });
+        parts.collect()
+    }
+
+    /// What a bracket prints; itself where that is not known, which is told.
+    fn bracket(&self, part: &TextPart) -> String {
+        let TextPart::Figure { words, ask, span } = part else { return String::new() };
+        let Some(ask) = ask else { return format!("[{words}]") };
+        if let Some(day) = live::day_of(self.words, ask) {
+            return day;
+        }
+        let is_formula = |key: &str| self.house.formula(key).is_some();
+        let Some(elsewhere) = ask.elsewhere(is_formula) else {
+            self.say(say::yield_unclear::of_no_formula(*span, words));
+            return format!("[{words}]");
+        };
+        let told = self.asked_of(elsewhere, words, *span).and_then(|worked| {
+            let batches = worked.batches();
+            let paper = PrintContext::new(self.house, &worked, self.words, batches, self.volumes);
+            let told = live::told(&paper, ask, elsewhere);
+            if told.is_none() {
+                self.say(say::yield_unclear::no_figure(*span, words, &elsewhere.formula.shown));
+            }
+            told
+        });
+        told.unwrap_or_else(|| format!("[{words}]"))
+    }
+
+    /// The formula that a bracket asks for, for the yield that it says, or for the one that
+    /// the booklet prints it for.
+    fn asked_of(&self, elsewhere: &Elsewhere, words: &str, span: Span) -> Option<Worked<'a>> {
+        let Elsewhere { formula, makes, everyone, .. } = elsewhere;
+        if makes.is_some() || *everyone {
+            let of = FormulaYield {
+                formula: formula.clone(),
+                makes: makes.clone(),
+                everyone: *everyone,
+                span,
+            };
+            return self.worked(&of);
+        }
+        let printed = self.printed_yields(&formula.key);
+        let worked: Vec<Worked> =
+            printed.iter().filter_map(|makes| self.worked_as(formula, makes.as_ref())).collect();
+        let mut all = worked.into_iter();
+        let Some(first) = all.next() else { return self.worked_as(formula, None) };
+        let whole = |worked: &Worked| worked.first().whole.mass();
+        if all.any(|other| whole(&other) != whole(&first)) {
+            self.say(say::yield_unclear::several(span, words, &formula.shown));
+        }
+        Some(first)
+    }
+
+    /// The yields that a formula is printed for, that for everyone not counted.
+    pub fn printed_yields(&self, key: &str) -> Vec<Option<Makes>> {
+        let mut yields = Vec::new();
+        for part in &self.booklet.parts {
+            let of: Vec<&FormulaYield> = match &part.what {
+                PartKind::Print(_, all) => all.iter().collect(),
+                PartKind::Worksheet(sheet) => vec![&sheet.of],
+                _ => continue,
+            };
+            let own = of.into_iter().filter(|of| of.formula.key == key && !of.everyone);
+            yields.extend(own.map(|of| of.makes.clone()));
+        }
+        yields
+    }
+}
+
+/// What the picture of a part is called beside the document.
+pub fn picture_name(part: usize, file: &str) -> String {
+    let ending = if file.to_lowercase().ends_with(".png") { "png" } else { "svg" };
+    format!("picture-{part}.{ending}")
+}
+
+/// What stands for a figure while a text is read: a sign that nobody writes.
+const FIGURE: char = '\u{e000}';

@@ -1,0 +1,218 @@
+//! Ready reckoners: every ingredient's weight for every size of a formula. Each column is
+//! what the formula's own print shows for that yield, so each adds up by the scale.
+
+use super::compare::named;
+use super::document::{TableCell, TableColumn, TablePart, TableRow};
+use super::maker::Maker;
+use crate::formula::Worked;
+use crate::print::document::{Document, LinePart, MixPart, Weight};
+use crate::print::findings as say;
+use crate::quantity::{Exact, Unit, int};
+use crate::source::Span;
+use crate::syntax::booklet::{Reckoner, Sizes, Steps};
+use crate::syntax::tree::{Factor, MadePiece, Makes, Name, Quantity, Target};
+
+/// The most columns of sizes that stand side by side.
+pub const MOST: usize = 8;
+/// The same where they are set large.
+pub const MOST_LARGE: usize = 3;
+
+/// The most columns that one range may ask for.
+const MOST_STEPS: usize = 60;
+
+/// A size, and what stands above its column.
+struct Size {
+    title: String,
+    makes: Option<Makes>,
+}
+
+impl<'a> Maker<'a> {
+    /// The tables of a reckoner, with so many columns at most in each.
+    pub fn reckoner(&self, table: &Reckoner, most: usize) -> Vec<TablePart> {
+        match table {
+            Reckoner::General(general, steps) => self.general(general, steps.as_ref(), most),
+            Reckoner::Formula { formula, sizes } => {
+                let Some(own) = self.worked_as(formula, None) else { return Vec::new() };
+                let Some(sizes) = self.sizes(&own, sizes, formula) else { return Vec::new() };
+                let made: Option<Vec<(String, Document)>> = sizes
+                    .iter()
+                    .map(|size| {
+                        let worked = self.worked_as(formula, size.makes.as_ref())?;
+                        Some((size.title.clone(), self.document_of(&worked)))
+                    })
+                    .collect();
+                self.tables(&made.unwrap_or_default(), most)
+            }
+        }
+    }
+
+    fn sizes(&self, own: &Worked, sizes: &Sizes, formula: &Name) -> Option<Vec<Size>> {
+        match sizes {
+            Sizes::Usual => Some(self.usual(own, formula.span)),
+            Sizes::Pieces { counts, kind, span } => {
+                let size = |count: &Quantity| Size {
+                    title: self.counted(&count.number, &kind.shown),
+                    makes: Some(pieces(count, kind, *span)),
+                };
+                Some(counts.iter().map(size).collect())
+            }
+            Sizes::From { steps, of } => {
+                let size = |amount: Quantity| Size {
+                    title: format!("{} {}", self.amount_words(&amount), of.name.shown),
+                    makes: Some(from(amount, of, steps.span)),
+                };
+                Some(self.amounts(steps)?.into_iter().map(size).collect())
+            }
+        }
+    }
+
+    /// What a formula makes, half of it and several times as much.
+    fn usual(&self, own: &Worked, span: Span) -> Vec<Size> {
+        let pieces = &own.first().pieces;
+        let times = [(1, 2), (1, 1), (2, 1), (3, 1), (4, 1), (6, 1)];
+        let size = |(above, below): (i64, i64)| {
+            let factor = crate::quantity::ratio(above, below);
+            let counts: Vec<Exact> = pieces.iter().map(|it| &it.made.count * &factor).collect();
+            if !counts.iter().all(Exact::is_int) {
+                return None;
+            }
+            let title = match pieces.first() {
+                Some(first) if pieces.len() == 1 => self.counted(&counts[0], &first.made.kind),
+                _ => format!(
+                    "{} ×",
+                    self.words.number(&crate::quantity::display::trimmed(&factor, 2))
+                ),
+            };
+            let factor = Some(Factor::Times(factor));
+            let makes = Makes { pieces: Vec::new(), dough: None, from: None, factor, span };
+            Some(Size { title, makes: (above != below).then_some(makes) })
+        };
+        times.into_iter().filter_map(size).collect()
+    }
+
+    /// `5 loaves`
+    fn counted(&self, count: &Exact, kind: &str) -> String {
+        let kind = self.words.name("piece", kind).unwrap_or_else(|| kind.to_owned());
+        let language = crate::print::wording::language_of(&self.words.tag);
+        let kind = crate::formula::in_number(&kind, count, language);
+        format!("{} {kind}", self.words.number(&crate::quantity::display::trimmed(count, 2)))
+    }
+
+    /// Every amount of a range.
+    pub fn amounts(&self, steps: &Steps) -> Option<Vec<Quantity>> {
+        let base = |it: &Quantity| self.house.base(it);
+        let difference = |it: &Quantity| match it.unit {
+            // So many degrees between two of them.
+            Unit::Fahrenheit => &it.number * crate::quantity::ratio(5, 9),
+            Unit::Celsius => it.number.clone(),
+            _ => base(it),
+        };
+        let (low, high, every) = (base(&steps.low), base(&steps.high), difference(&steps.every));
+        if every.is_zero() || every < Exact::ZERO || high < low {
+            self.say(say::table_not_possible::no_steps(steps.span));
+            return None;
+        }
+        let mut all = Vec::new();
+        let mut amount = low;
+        while amount <= high {
+            if all.len() == MOST_STEPS {
+                self.say(say::table_not_possible::too_many(steps.span, MOST_STEPS));
+                return None;
+            }
+            // In the unit of the step, so that it reads as it was written.
+            let unit = match steps.low.unit.dimension() {
+                crate::quantity::Dimension::Mass => Unit::Gram,
+                crate::quantity::Dimension::Temperature => Unit::Celsius,
+                _ => steps.low.unit,
+            };
+            let number = unit.count_in(&amount, self.house.settings.measures);
+            all.push(Quantity { number, unit, decimals: None, span: steps.span });
+            amount = amount + &every;
+        }
+        Some(all)
+    }
+
+    /// `250 g`, `1.5 kg`, without closing zeros.
+    pub fn amount_words(&self, amount: &Quantity) -> String {
+        if amount.unit.dimension() != crate::quantity::Dimension::Mass {
+            let number = crate::quantity::display::trimmed(&amount.number, 2);
+            return format!("{} {}", self.words.number(&number), amount.unit.spelling());
+        }
+        let (number, unit) = self.alone(&self.house.base(amount), true);
+        format!("{number} {unit}")
+    }
+
+    fn tables(&self, made: &[(String, Document)], most: usize) -> Vec<TablePart> {
+        let Some((_, first)) = made.first() else { return Vec::new() };
+        let title = self.words.fill("booklet-reckoner", &[("formula", &first.title)]);
+        let parts = made.chunks(most.max(1)).enumerate().map(|(at, made)| TablePart {
+            title: title.clone(),
+            names: self.words.say("print-ingredient"),
+            columns: made
+                .iter()
+                .map(|(title, _)| TableColumn { title: title.clone(), under: String::new() })
+                .collect(),
+            rows: self.rows(made),
+            goes_on: at > 0,
+            ..TablePart::default()
+        });
+        parts.collect()
+    }
+
+    /// The lines of every mix for every size; a single dough needs no head.
+    fn rows(&self, made: &[(String, Document)]) -> Vec<TableRow> {
+        let Some((_, first)) = made.first() else { return Vec::new() };
+        let mut rows = Vec::new();
+        for (at, mix) in first.mixes.iter().enumerate() {
+            let own: Vec<&MixPart> =
+                made.iter().filter_map(|(_, document)| document.mixes.get(at)).collect();
+            if first.mixes.len() > 1 {
+                let (kind, name) = ("head".into(), mix.title.clone());
+                rows.push(TableRow { kind, name, cells: Vec::new() });
+            }
+            for (line, part) in mix.lines.iter().enumerate() {
+                let cells =
+                    own.iter().map(|mix| mix.lines.get(line).map_or_else(TableCell::default, cell));
+                let (kind, name) = ("line".into(), named(part));
+                rows.push(TableRow { kind, name, cells: cells.collect() });
+            }
+            let cells = own.iter().map(|mix| of_weight(&mix.sum));
+            let name = self.words.say("print-total");
+            rows.push(TableRow { kind: "sum".into(), name, cells: cells.collect() });
+        }
+        rows
+    }
+}
+
+fn cell(line: &LinePart) -> TableCell {
+    match &line.weight {
+        Some(weight) => of_weight(weight),
+        None => TableCell::of(line.soft.clone().unwrap_or_default(), ""),
+    }
+}
+
+fn of_weight(weight: &Weight) -> TableCell {
+    TableCell::of(format!("{}{}", weight.mark(), weight.shown), &weight.unit)
+}
+
+fn pieces(count: &Quantity, kind: &Name, span: Span) -> Makes {
+    let piece = MadePiece {
+        count: count.clone(),
+        counted: true,
+        kind: kind.clone(),
+        weight: None,
+        baked: false,
+        tin: None,
+        span,
+    };
+    Makes { pieces: vec![piece], dough: None, from: None, factor: None, span }
+}
+
+fn from(amount: Quantity, of: &Target, span: Span) -> Makes {
+    Makes { pieces: Vec::new(), dough: None, from: Some((amount, of.clone())), factor: None, span }
+}
+
+/// A whole number as an exact one.
+pub fn whole(number: u32) -> Exact {
+    int(i64::from(number))
+}

@@ -1,0 +1,232 @@
+//! Everything to buy: gathered through stages, feeds, mixtures, washes and baths, for all
+//! the people of a booklet.
+
+use super::document::{BookletPart, TableCell, TableColumn, TablePart, TableRow};
+use super::maker::Maker;
+use crate::formula::{Worked, work_as};
+use crate::print::document::{Document, LineKind, LinePart};
+use crate::print::findings as say;
+use crate::quantity::display::read_exact;
+use crate::quantity::{Exact, Unit};
+use crate::source::Span;
+use crate::syntax::booklet::{FormulaYield, PartKind};
+use crate::syntax::tree::{Factor, Makes, Quantity};
+use std::collections::BTreeMap;
+
+/// How deep formulas may lie in each other.
+const MOST_DEEP: usize = 8;
+
+/// What is to be bought, by what it is.
+#[derive(Default)]
+struct List {
+    /// Key, name, grams, and amounts in words.
+    goods: BTreeMap<String, Goods>,
+    contains: Vec<String>,
+    may_contain: Vec<String>,
+    unknown: Vec<String>,
+    equipment: Vec<String>,
+}
+
+#[derive(Default)]
+struct Goods {
+    name: String,
+    grams: Exact,
+    words: Vec<String>,
+    is_culture: bool,
+}
+
+impl<'a> Maker<'a> {
+    /// Allergens, everything to buy, equipment.
+    pub fn shopping(&self, of: &[FormulaYield]) -> Vec<BookletPart> {
+        let mut list = List::default();
+        for worked in self.to_shop_for(of) {
+            list.add(self, &worked, &Exact::ONE, 0);
+        }
+        if list.goods.is_empty() {
+            return Vec::new();
+        }
+        list.parts(self)
+    }
+
+    /// What is bought for: what is named, else all that the booklet prints, for all people.
+    fn to_shop_for(&self, named: &[FormulaYield]) -> Vec<Worked<'a>> {
+        if !named.is_empty() {
+            return named.iter().filter_map(|of| self.worked(of)).collect();
+        }
+        let people = self.booklet.people.map_or(1, |(people, _)| people);
+        let mut known: Vec<&str> = Vec::new();
+        let mut all = Vec::new();
+        for part in &self.booklet.parts {
+            let PartKind::Print(_, formulas) = &part.what else { continue };
+            for of in formulas {
+                let key = of.formula.key.as_str();
+                if known.contains(&key) {
+                    continue;
+                }
+                known.push(key);
+                let makes = self.printed_yields(key).into_iter().flatten().next();
+                let Some(own) = self.worked_as(&of.formula, makes.as_ref()) else { continue };
+                all.extend(self.times(of, own, people));
+            }
+        }
+        all
+    }
+
+    /// As much as so many people make, each of them that.
+    fn times(&self, of: &FormulaYield, own: Worked<'a>, people: u32) -> Option<Worked<'a>> {
+        if people == 1 {
+            return Some(own);
+        }
+        let formula = self.house.formula(&of.formula.key)?;
+        let declared = self.worked_as(&of.formula, None)?;
+        let mass = |worked: &Worked| worked.first().whole.mass();
+        let factor = (mass(&own) * Exact::from(people)).over(&mass(&declared))?;
+        let factor = Some(Factor::Times(factor));
+        let makes = Makes { pieces: Vec::new(), dough: None, from: None, factor, span: of.span };
+        let mut told = Vec::new();
+        let all = work_as(self.house, formula, &makes, &mut told);
+        if all.sound {
+            return Some(all);
+        }
+        self.say(say::yield_unclear::everyone(of.span));
+        None
+    }
+}
+
+impl List {
+    fn add(&mut self, maker: &Maker, worked: &Worked, times: &Exact, depth: usize) {
+        let document = maker.document_of(worked);
+        let beside = document.beside.iter().flat_map(|it| &it.all);
+        let mixes = document.mixes.iter().chain(&document.mixtures);
+        let feeds = document.mixes.iter().flat_map(|mix| &mix.earlier_feeds).flatten();
+        for line in mixes.flat_map(|mix| &mix.lines).chain(beside).chain(feeds) {
+            self.line(maker, line, times, depth);
+        }
+        self.gather(&document);
+    }
+
+    fn line(&mut self, maker: &Maker, line: &LinePart, times: &Exact, depth: usize) {
+        let grams = line.weight.as_ref().and_then(|weight| read_exact(&weight.grams));
+        match line.kind {
+            LineKind::Ingredient | LineKind::Culture => {
+                if line.class.as_deref() == Some("water") {
+                    return;
+                }
+                let goods = self.goods.entry(line.key.clone()).or_default();
+                goods.name.clone_from(&line.name);
+                goods.is_culture = line.kind == LineKind::Culture;
+                match grams {
+                    Some(grams) => goods.grams = &goods.grams + grams * times,
+                    None => goods.words.extend(line.soft.clone()),
+                }
+            }
+            LineKind::Formula if depth < MOST_DEEP => {
+                let Some(grams) = grams.filter(|grams| !grams.is_zero()) else { return };
+                let Some(formula) = maker.house.formula(&line.key) else { return };
+                let span = Span::NOWHERE;
+                let dough = Quantity { number: grams, unit: Unit::Gram, decimals: None, span };
+                let (pieces, from, factor) = (Vec::new(), None, None);
+                let makes = Makes { pieces, dough: Some(dough), from, factor, span };
+                let inner = work_as(maker.house, formula, &makes, &mut Vec::new());
+                if inner.sound {
+                    self.add(maker, &inner, times, depth + 1);
+                }
+            }
+            // Their lines stand beside them.
+            _ => {}
+        }
+    }
+
+    fn gather(&mut self, document: &Document) {
+        let add = |all: &mut Vec<String>, more: &[String]| {
+            for one in more {
+                if !all.contains(one) {
+                    all.push(one.clone());
+                }
+            }
+        };
+        add(&mut self.contains, &document.contains);
+        add(&mut self.may_contain, &document.may_contain);
+        add(&mut self.unknown, &document.contains_unknown);
+        add(&mut self.equipment, &document.equipment);
+    }
+
+    fn parts(self, maker: &Maker) -> Vec<BookletPart> {
+        let words = maker.words;
+        let mut lead = Vec::new();
+        let mut said = |id: &str, all: &[String]| {
+            if !all.is_empty() {
+                lead.push(format!("{} {}.", words.say(id), all.join(", ")));
+            }
+        };
+        said("print-contains", &self.contains);
+        said("print-may-contain", &self.may_contain);
+        said("print-allergens-unknown", &self.unknown);
+        let (kept, bought): (Vec<&Goods>, Vec<&Goods>) =
+            self.goods.values().partition(|goods| goods.is_culture);
+        let packs: Vec<Option<(String, String)>> =
+            self.goods.iter().map(|(key, goods)| maker.packs(key, goods)).collect();
+        let has_packs = packs.iter().any(Option::is_some);
+        let mut columns =
+            vec![TableColumn { title: words.say("booklet-needed"), under: String::new() }];
+        if has_packs {
+            for id in ["booklet-packs", "booklet-left"] {
+                columns.push(TableColumn { title: words.say(id), under: String::new() });
+            }
+        }
+        let by_goods: Vec<&Goods> = self.goods.values().collect();
+        let rows = bought.into_iter().chain(kept).map(|goods| {
+            let at = by_goods.iter().position(|it| std::ptr::eq(*it, goods));
+            let pack = at.and_then(|at| packs.get(at)).cloned().flatten();
+            let mut cells = vec![maker.needed(goods)];
+            if has_packs {
+                let (packs, left) = pack.unwrap_or_default();
+                cells.push(TableCell::of(packs, ""));
+                cells.push(TableCell::of(left, ""));
+            }
+            let name = match goods.is_culture {
+                true => words.fill("booklet-kept", &[("culture", &goods.name)]),
+                false => goods.name.clone(),
+            };
+            TableRow { kind: "line".into(), name, cells }
+        });
+        let table = TablePart {
+            title: words.say("booklet-shopping"),
+            lead,
+            names: words.say("print-ingredient"),
+            columns,
+            rows: rows.collect(),
+            ..TablePart::default()
+        };
+        let mut parts = vec![BookletPart::Table(table)];
+        if !self.equipment.is_empty() {
+            let title = words.say("print-equipment");
+            parts.push(BookletPart::Lines { title, lines: self.equipment });
+        }
+        parts
+    }
+}
+
+impl Maker<'_> {
+    /// `1.2 kg`, or the words that stand for an amount.
+    fn needed(&self, goods: &Goods) -> TableCell {
+        if goods.grams.is_zero() {
+            return TableCell::of(goods.words.first().cloned().unwrap_or_default(), "");
+        }
+        let (shown, unit) = self.alone(&goods.grams, false);
+        TableCell::of(shown, unit)
+    }
+
+    /// How many packs of it are bought, and what is left over; none where the house does not
+    /// say how much a pack holds.
+    fn packs(&self, key: &str, goods: &Goods) -> Option<(String, String)> {
+        let pack = self.house.ingredient_named(key)?.pack.clone()?;
+        let count = goods.grams.over(&pack)?.ceil();
+        if count.is_zero() {
+            return None;
+        }
+        let (size, unit) = self.alone(&pack, true);
+        let (left, left_unit) = self.alone(&(&pack * &count - &goods.grams), false);
+        Some((format!("{count} × {size} {unit}"), format!("{left} {left_unit}")))
+    }
+}

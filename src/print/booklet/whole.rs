@@ -1,0 +1,169 @@
+//! A booklet as a whole: the document of a copy, part by part.
+
+use super::document::{BookletDocument, BookletPart, GlossaryEntry, VERSION};
+use super::maker::{Copy, Maker, picture_name};
+use super::reckoner;
+use super::worksheet::Sheet;
+use crate::print::document::HousePart;
+use crate::print::look;
+use crate::syntax::booklet::{FormulaYield, PartKind, PrintKind};
+use crate::syntax::tree::{Name, Text};
+
+impl Maker<'_> {
+    /// The document of one copy.
+    pub fn document(&self, copy: Copy, large: bool) -> BookletDocument {
+        let booklet = self.booklet;
+        let mut house = HousePart::of(&self.house.settings);
+        if let Some((paper, _)) = &booklet.paper {
+            house.paper = look::paper(paper);
+        }
+        let people = booklet.people.map(|(people, _)| {
+            self.words.fill("booklet-people", &[("people", &people.to_string())])
+        });
+        BookletDocument {
+            version: VERSION,
+            house,
+            name: booklet.name.shown.to_string(),
+            title: self.title(),
+            language: self.words.tag.clone(),
+            decimal_mark: self.words.decimal_mark(),
+            words: self.words.of_templates(),
+            copy: match copy {
+                Copy::All => None,
+                Copy::Learner => Some(self.words.say("booklet-learner")),
+                Copy::Teacher => Some(self.words.say("booklet-teacher")),
+            },
+            people,
+            large: large || booklet.large.is_some(),
+            parts: self.parts(copy, large || booklet.large.is_some()),
+            trace: None,
+        }
+    }
+
+    fn title(&self) -> String {
+        match &self.booklet.title {
+            Some(title) => self.text(title),
+            None => self.booklet.name.shown.to_string(),
+        }
+    }
+
+    fn parts(&self, copy: Copy, large: bool) -> Vec<BookletPart> {
+        let mut parts = Vec::new();
+        let mut unanswered: Vec<Sheet> = Vec::new();
+        for (at, part) in self.booklet.parts.iter().enumerate() {
+            // A key may stand in another copy than its worksheet.
+            if let PartKind::Worksheet(sheet) = &part.what {
+                let Some(sheet) = self.sheet(sheet, part.span) else { continue };
+                if copy.holds(part) {
+                    parts.push(BookletPart::Table(sheet.with_blanks(self)));
+                }
+                unanswered.push(sheet);
+                continue;
+            }
+            if !copy.holds(part) {
+                if matches!(part.what, PartKind::Answers) {
+                    unanswered.clear();
+                }
+                continue;
+            }
+            match &part.what {
+                PartKind::Text(text) => parts.push(self.text_part(text)),
+                PartKind::Caution(text) => {
+                    parts.push(BookletPart::Caution { text: self.text(text) });
+                }
+                PartKind::Page => parts.push(BookletPart::Page),
+                PartKind::Picture { file, caption, .. } => {
+                    let caption = caption.as_ref().map(|caption| self.text(caption));
+                    let caption = caption.unwrap_or_default();
+                    parts.push(BookletPart::Picture { file: picture_name(at, file), caption });
+                }
+                PartKind::Print(kind, formulas) => {
+                    parts.extend(formulas.iter().filter_map(|of| self.print(*kind, of)));
+                }
+                PartKind::Worksheet(_) => {}
+                PartKind::Answers => {
+                    for sheet in unanswered.drain(..) {
+                        parts.extend(sheet.key(self));
+                    }
+                }
+                PartKind::Compare(compare) => {
+                    parts.extend(self.compare(compare).map(BookletPart::Table));
+                }
+                PartKind::Reckoner(table) => {
+                    let most = if large { reckoner::MOST_LARGE } else { reckoner::MOST };
+                    let tables = self.reckoner(table, most);
+                    parts.extend(tables.into_iter().map(BookletPart::Table));
+                }
+                PartKind::Shopping(of) => parts.extend(self.shopping(of)),
+                PartKind::Glossary(lines) => parts.push(self.glossary(lines, &parts)),
+            }
+        }
+        parts
+    }
+
+    fn print(&self, kind: PrintKind, of: &FormulaYield) -> Option<BookletPart> {
+        let (_, document) = self.made(of)?;
+        let print = match kind {
+            PrintKind::Card => "card",
+            PrintKind::Sheet => "sheet",
+            PrintKind::Table => "table",
+        };
+        Some(BookletPart::Print { print: print.into(), document: Box::new(document) })
+    }
+
+    /// Words of the trade that the booklet prints, and the author's own.
+    fn glossary(&self, own: &[(Name, Text)], parts: &[BookletPart]) -> BookletPart {
+        let mut entries: Vec<GlossaryEntry> = own
+            .iter()
+            .map(|(name, text)| GlossaryEntry {
+                word: name.shown.to_string(),
+                text: self.text(text),
+            })
+            .collect();
+        let printed = printed_words(parts).to_lowercase();
+        for (word, text) in self.terms {
+            let is_own = own.iter().any(|(name, _)| *name.key == *word.to_lowercase());
+            if !is_own && holds_word(&printed, &word.to_lowercase()) {
+                entries.push(GlossaryEntry { word: word.clone(), text: text.clone() });
+            }
+        }
+        entries.sort_by_key(|entry| entry.word.to_lowercase());
+        BookletPart::Glossary { title: self.words.say("booklet-glossary"), entries }
+    }
+}
+
+/// All that parts of a booklet say of methods and figures.
+fn printed_words(parts: &[BookletPart]) -> String {
+    let mut words = String::new();
+    let mut add = |text: &str| {
+        words.push_str(text);
+        words.push('\n');
+    };
+    for part in parts {
+        match part {
+            BookletPart::Print { document, .. } => {
+                document.figures.iter().for_each(|figure| add(&figure.name));
+                document.method.iter().for_each(|step| add(&step.title));
+                document.mixes.iter().for_each(|mix| add(&mix.kind));
+            }
+            BookletPart::Text { blocks } => {
+                let runs =
+                    blocks.iter().flat_map(|it| it.runs.iter().chain(it.items.iter().flatten()));
+                runs.for_each(|run| add(&run.text));
+            }
+            BookletPart::Table(table) => table.rows.iter().for_each(|row| add(&row.name)),
+            _ => {}
+        }
+    }
+    words
+}
+
+/// Whether a text has these words, each whole.
+fn holds_word(text: &str, word: &str) -> bool {
+    let is_letter = |letter: Option<char>| letter.is_some_and(char::is_alphanumeric);
+    text.match_indices(word).any(|(at, _)| {
+        let before = text.get(..at).and_then(|before| before.chars().next_back());
+        let behind = text.get(at + word.len()..).and_then(|behind| behind.chars().next());
+        !is_letter(before) && !is_letter(behind)
+    })
+}

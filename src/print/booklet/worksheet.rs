@@ -1,0 +1,601 @@
+//! A worksheet: a formula's table with blanks, and its key with how each blank follows from
+//! what is left.
+
+use super::compare::named;
+use super::document::{BookletPart, TableCell, TableColumn, TablePart, TableRow};
+use super::grid::{Cell, CellKind, Grid};
+use super::maker::Maker;
+use super::rank::{Equations, Row};
+use crate::print::document::{Document, LinePart};
+use crate::print::findings as say;
+use crate::quantity::display::{self, read_exact};
+use crate::quantity::{Exact, int};
+use crate::source::Span;
+use crate::syntax::booklet::{Hidden, HiddenKind, Worksheet};
+use crate::syntax::key_of;
+use crate::syntax::tree::{Measure, Name, Question};
+
+/// The most digits behind the mark that a percentage gets so that its blanks come out.
+const MOST_DIGITS: u8 = 4;
+
+/// A worksheet that can be printed.
+pub struct Sheet {
+    title: String,
+    makes: String,
+    grid: Grid,
+    answers: Vec<Answer>,
+}
+
+/// How a blank follows.
+struct Answer {
+    name: String,
+    working: String,
+}
+
+impl Maker<'_> {
+    /// A worksheet, each blank of which has one answer; what has none is told.
+    pub fn sheet(&self, sheet: &Worksheet, span: Span) -> Option<Sheet> {
+        let (_, document) = self.made(&sheet.of)?;
+        let mut grid = Grid::of(&document);
+        self.hide(&mut grid, sheet, span);
+        let open = grid.open_cells();
+        if !open.is_empty() {
+            let names: Vec<String> = open.iter().map(|cell| grid.name_of(*cell)).collect();
+            let missing = what_would_do(&grid, &open);
+            let missing = missing.map(|cell| grid.name_of(cell));
+            self.say(say::no_single_answer::blanks(span, &names, missing.as_deref()));
+            return None;
+        }
+        let answers = Working::new(self, &mut grid).all();
+        let title = match &sheet.title {
+            Some(title) => self.text(title),
+            None => self.words.fill("booklet-worksheet", &[("formula", &document.title)]),
+        };
+        Some(Sheet { title, makes: makes_of(&document), grid, answers })
+    }
+
+    /// Marks what is hidden; what hides nothing is told.
+    fn hide(&self, grid: &mut Grid, sheet: &Worksheet, span: Span) {
+        let percentages = [Hidden { what: HiddenKind::Percentages(None), span }];
+        let hide = if sheet.hide.is_empty() { &percentages[..] } else { sheet.hide.as_slice() };
+        for hidden in hide {
+            let cells: Vec<usize> = (0..grid.cells.len())
+                .filter(|at| is_hidden(grid, &grid.cells[*at], *at, &hidden.what))
+                .collect();
+            if cells.is_empty() {
+                self.say(say::hides_nothing::finding(hidden.span, &words_of(&hidden.what)));
+            }
+            for cell in cells {
+                grid.cells[cell].hidden = true;
+            }
+        }
+    }
+}
+
+fn makes_of(document: &Document) -> String {
+    document.makes.text.clone()
+}
+
+/// What is hidden, as it is written.
+fn words_of(what: &HiddenKind) -> String {
+    let within = |words: &str, place: &Option<Name>| match place {
+        Some(place) => format!("{words} in {}", place.shown),
+        None => words.to_owned(),
+    };
+    match what {
+        HiddenKind::Weights(place) => within("weights", place),
+        HiddenKind::Percentages(place) => within("percentages", place),
+        HiddenKind::Everything(place) => within("everything", place),
+        HiddenKind::Figure(question) => {
+            let sign = if matches!(question.measure, Measure::Percent) { " %" } else { "" };
+            within(&format!("{}{sign}", question.what.name.shown), &question.place)
+        }
+    }
+}
+
+/// Whether a cell is among what is hidden.
+fn is_hidden(grid: &Grid, cell: &Cell, at: usize, what: &HiddenKind) -> bool {
+    let column = &grid.columns[cell.column];
+    let is_here = |place: &Option<Name>| match place {
+        None => true,
+        Some(place) => is_place(&column.name, &place.key),
+    };
+    let is_line = cell.line.is_some();
+    match what {
+        HiddenKind::Weights(place) => cell.kind == CellKind::Weight && is_line && is_here(place),
+        HiddenKind::Percentages(place) => cell.kind == CellKind::Percent && is_here(place),
+        HiddenKind::Everything(place) => match place {
+            Some(_) => cell.kind != CellKind::Figure && is_here(place),
+            None => true,
+        },
+        HiddenKind::Figure(question) => is_asked(grid, cell, at, question),
+    }
+}
+
+fn is_place(column: &str, key: &str) -> bool {
+    let column = key_of(column);
+    *column == *key || (key == "dough" && &*column == "final dough")
+}
+
+fn is_asked(grid: &Grid, cell: &Cell, at: usize, question: &Question) -> bool {
+    let Question { what, place, measure } = question;
+    let key = what.name.key.as_str();
+    if cell.kind == CellKind::Figure {
+        let before = grid.cells.iter().take(at).filter(|it| it.kind == CellKind::Figure).count();
+        let is_figure = grid.figures.get(before).is_some_and(|(name, _)| name == key);
+        // Salt is a figure and a line: the figure is meant where no mix is named.
+        return is_figure && place.is_none() && matches!(measure, Measure::Itself);
+    }
+    let column = &grid.columns[cell.column];
+    let is_here = match place {
+        Some(place) => is_place(&column.name, &place.key),
+        None => cell.column == 0,
+    };
+    let wanted = match measure {
+        Measure::Itself => CellKind::Weight,
+        Measure::Percent => CellKind::Percent,
+        Measure::Of(_) => return false,
+    };
+    if cell.kind != wanted || !is_here {
+        return false;
+    }
+    let Some(line) = cell.line.and_then(|line| column.lines.get(line)) else {
+        return key == "dough" && cell.line.is_none();
+    };
+    let role = what.role.as_ref().map(|role| role.key.as_str());
+    let is_role = role.is_none() || line.role.as_deref().map(key_of).as_deref() == role;
+    let is_line = line.key == key || line.class.as_deref() == Some(key);
+    is_line && is_role
+}
+
+/// A cell of which the whole would follow, were it left to stand: the first that helps.
+fn what_would_do(grid: &Grid, open: &[usize]) -> Option<usize> {
+    let equations = grid.equations();
+    open.iter().copied().find(|cell| {
+        let mut more = equations.clone();
+        more.demand(grid.row_of(&grid.cells[*cell]));
+        open.iter().all(|other| more.settles(&grid.row_of(&grid.cells[*other])))
+    })
+}
+
+// ---- How blanks follow ---------------------------------------------------------------
+
+/// Works out the blanks one after the other, by one step each where that can be.
+struct Working<'m, 'a, 'g> {
+    maker: &'m Maker<'a>,
+    grid: &'g mut Grid,
+    /// Which cells are known: those that stand, and blanks worked out already.
+    known: Vec<bool>,
+}
+
+impl<'m, 'a, 'g> Working<'m, 'a, 'g> {
+    fn new(maker: &'m Maker<'a>, grid: &'g mut Grid) -> Self {
+        let known = grid.cells.iter().map(|cell| !cell.hidden).collect();
+        Self { maker, grid, known }
+    }
+
+    fn all(mut self) -> Vec<Answer> {
+        let mut answers = Vec::new();
+        loop {
+            let next = (0..self.grid.cells.len()).find_map(|cell| {
+                let is_open = self.grid.cells[cell].hidden && !self.known[cell];
+                let working = if is_open { self.step(cell) } else { None };
+                working.map(|working| (cell, working))
+            });
+            let next = next.or_else(|| {
+                // Several equations at once.
+                let cell = (0..self.known.len()).find(|cell| !self.known[*cell])?;
+                Some((cell, self.at_once(cell)))
+            });
+            let Some((cell, working)) = next else { return answers };
+            self.known[cell] = true;
+            answers.push(Answer { name: self.grid.name_of(cell), working });
+        }
+    }
+
+    /// How a cell follows in one step.
+    fn step(&mut self, cell: usize) -> Option<String> {
+        match self.grid.cells[cell].kind {
+            CellKind::Weight => self
+                .by_percent(cell)
+                .or_else(|| self.by_sum(cell))
+                .or_else(|| self.flour_by_percent(cell)),
+            CellKind::Percent => self.by_flours(cell).or_else(|| self.by_weights(cell)),
+            CellKind::Figure => self.by_percents(cell).or_else(|| self.by_weights(cell)),
+        }
+    }
+
+    fn is_known(&self, unknown: usize) -> bool {
+        self.grid.cell_of(unknown).is_some_and(|cell| self.known[cell])
+    }
+
+    fn shown(&self, cell: usize) -> String {
+        let (shown, unit) = &self.grid.cells[cell].shown;
+        format!("{shown} {unit}")
+    }
+
+    /// Weights added up: `800 g + 150 g`.
+    fn added(&self, unknowns: &[usize]) -> String {
+        let cells = unknowns.iter().filter_map(|it| self.grid.cell_of(*it));
+        let parts: Vec<String> = cells.map(|cell| self.shown(cell)).collect();
+        match parts.len() {
+            1 => parts.concat(),
+            _ => format!("({})", parts.join(" + ")),
+        }
+    }
+
+    /// `74 % × 1 kg = 740 g`, from the percentage on the same line.
+    fn by_percent(&mut self, cell: usize) -> Option<String> {
+        let own = &self.grid.cells[cell];
+        let (column, line) = (own.column, own.line?);
+        let percent = self.grid.cells.iter().position(|it| {
+            it.kind == CellKind::Percent && it.column == column && it.line == Some(line)
+        })?;
+        if !self.known[percent] {
+            return None;
+        }
+        let (_, below) = self.grid.share_of(percent)?;
+        let below = below.to_vec();
+        if !below.iter().all(|it| self.is_known(*it)) {
+            return None;
+        }
+        self.sharpen(percent, cell, &below);
+        let (share, flour) = (self.shown(percent), self.added(&below));
+        let comes_to = self.share_shown(percent).zip(self.grams_of(&below));
+        let sign = self.sign(comes_to.map(|(share, flour)| share * flour), cell);
+        Some(format!("{share} × {flour} {sign} {}", self.shown(cell)))
+    }
+
+    /// Gives a percentage that stands as many digits as its blank needs.
+    fn sharpen(&mut self, percent: usize, cell: usize, below: &[usize]) {
+        if self.grid.cells[percent].hidden {
+            return;
+        }
+        let Some((wanted, step)) = self.grams_shown(cell) else { return };
+        let flour = below.iter().filter_map(|it| self.grams_shown(self.grid.cell_of(*it)?));
+        let flour = flour.fold(Exact::ZERO, |sum, (grams, _)| sum + grams);
+        let share = self.grid.cells[percent].worth.clone();
+        let first = digits_behind(&self.grid.cells[percent].shown.0);
+        for digits in first..=MOST_DIGITS.max(first) {
+            let shown = display::percent(&share, digits);
+            let Some(worth) = read_exact(&shown) else { return };
+            let comes_to = display::to_step(&(worth.one_in::<100>() * &flour), &step);
+            if comes_to == wanted || digits == MOST_DIGITS {
+                self.grid.cells[percent].shown.0 = self.maker.words.number(&shown);
+                return;
+            }
+        }
+    }
+
+    /// `=` where the numbers that are shown come to what a cell shows; `≈` where rounding
+    /// has moved its last digit.
+    fn sign(&self, comes_to: Option<Exact>, cell: usize) -> &'static str {
+        let shown = match self.grid.cells[cell].kind {
+            CellKind::Weight => self.grams_shown(cell),
+            CellKind::Percent | CellKind::Figure => self.share_shown(cell).map(|share| {
+                let digits = digits_behind(&self.grid.cells[cell].shown.0);
+                (share, display::last_digit(digits).one_in::<100>())
+            }),
+        };
+        match (comes_to, shown) {
+            (Some(comes_to), Some((wanted, step)))
+                if display::to_step(&comes_to, &step) != wanted =>
+            {
+                "≈"
+            }
+            _ => "=",
+        }
+    }
+
+    /// What some weights show together, in grams.
+    fn grams_of(&self, unknowns: &[usize]) -> Option<Exact> {
+        unknowns.iter().try_fold(Exact::ZERO, |sum, unknown| {
+            let (grams, _) = self.grams_shown(self.grid.cell_of(*unknown)?)?;
+            Some(sum + grams)
+        })
+    }
+
+    /// What a percentage shows, as a share of one.
+    fn share_shown(&self, cell: usize) -> Option<Exact> {
+        let mark = self.maker.words.decimal_mark();
+        let shown = &self.grid.cells.get(cell)?.shown.0;
+        Some(read_exact(&shown.replace(&mark, "."))?.one_in::<100>())
+    }
+
+    /// What a weight shows, in grams, and the step of its last digit.
+    fn grams_shown(&self, cell: usize) -> Option<(Exact, Exact)> {
+        let (shown, unit) = &self.grid.cells.get(cell)?.shown;
+        let mark = self.maker.words.decimal_mark();
+        let plain: String = shown
+            .chars()
+            .filter(|letter| letter.is_ascii_digit() || mark.contains(*letter))
+            .collect();
+        let number = read_exact(&plain.replace(&mark, "."))?;
+        let worth = match unit.as_str() {
+            "kg" => int(1000),
+            "g" => int(1),
+            _ => return None,
+        };
+        Some((number * &worth, display::last_digit(digits_behind(shown)) * worth))
+    }
+
+    /// `9.25 kg − 800 g = 8.45 kg`, where all other weights of a sum are known.
+    fn by_sum(&self, cell: usize) -> Option<String> {
+        let unknown = self.grid.unknown_of(cell)?;
+        let own = |row: &&Row| row.get(unknown).is_some_and(|it| !it.is_zero());
+        self.grid.relations().iter().filter(own).find_map(|row| {
+            let sign = row[unknown].clone();
+            let mut written = String::new();
+            let mut terms: Vec<(bool, usize)> = Vec::new();
+            for (other, factor) in row.iter().enumerate() {
+                if other == unknown || factor.is_zero() {
+                    continue;
+                }
+                if !self.is_known(other) {
+                    return None;
+                }
+                // On the other side of the sum its sign turns round.
+                let is_plus = (*factor > Exact::ZERO) != (sign > Exact::ZERO);
+                terms.push((is_plus, self.grid.cell_of(other)?));
+            }
+            terms.sort_by_key(|(is_plus, _)| !is_plus);
+            for (at, (is_plus, cell)) in terms.iter().enumerate() {
+                let sign = match (at, is_plus) {
+                    (0, true) => "",
+                    (_, true) => " + ",
+                    (_, false) => " − ",
+                };
+                written.push_str(sign);
+                written.push_str(&self.shown(*cell));
+            }
+            let is_sum = terms.first().is_some_and(|(is_plus, _)| *is_plus);
+            let comes_to = terms.iter().try_fold(Exact::ZERO, |sum, (is_plus, cell)| {
+                let (grams, _) = self.grams_shown(*cell)?;
+                Some(if *is_plus { sum + grams } else { sum - grams })
+            });
+            let sign = self.sign(comes_to, cell);
+            is_sum.then(|| format!("{written} {sign} {}", self.shown(cell)))
+        })
+    }
+
+    /// `740 g ÷ 74 % = 1 kg`: the only flour of a column from another line of it.
+    fn flour_by_percent(&mut self, cell: usize) -> Option<String> {
+        let unknown = self.grid.unknown_of(cell)?;
+        let line = (0..self.grid.cells.len()).find(|at| {
+            let share = self.grid.share_of(*at).filter(|_| self.known[*at]);
+            let is_percent = self.grid.cells[*at].kind == CellKind::Percent;
+            is_percent
+                && !self.grid.cells[*at].worth.is_zero()
+                && share.is_some_and(|(above, below)| {
+                    below == [unknown]
+                        && above != [unknown]
+                        && above.iter().all(|it| self.is_known(*it))
+                })
+        })?;
+        let above = self.grid.share_of(line)?.0.to_vec();
+        self.sharpen_below(line, cell, &above);
+        let comes_to = self.share_shown(line).zip(self.grams_of(&above));
+        let sign = self.sign(comes_to.and_then(|(share, grams)| grams.over(&share)), cell);
+        Some(format!("{} ÷ {} {sign} {}", self.added(&above), self.shown(line), self.shown(cell)))
+    }
+
+    /// The same as [`Self::sharpen`] for a blank that is divided by the percentage.
+    fn sharpen_below(&mut self, percent: usize, cell: usize, above: &[usize]) {
+        if self.grid.cells[percent].hidden {
+            return;
+        }
+        let Some((wanted, step)) = self.grams_shown(cell) else { return };
+        let grams = above.iter().filter_map(|it| self.grams_shown(self.grid.cell_of(*it)?));
+        let grams = grams.fold(Exact::ZERO, |sum, (grams, _)| sum + grams);
+        let share = self.grid.cells[percent].worth.clone();
+        let first = digits_behind(&self.grid.cells[percent].shown.0);
+        for digits in first..=MOST_DIGITS.max(first) {
+            let shown = display::percent(&share, digits);
+            let Some(worth) = read_exact(&shown) else { return };
+            let Some(flour) = (&grams * int(100)).over(&worth) else { continue };
+            if display::to_step(&flour, &step) == wanted || digits == MOST_DIGITS {
+                self.grid.cells[percent].shown.0 = self.maker.words.number(&shown);
+                return;
+            }
+        }
+    }
+
+    /// `740 g ÷ 1 kg = 74 %`
+    fn by_weights(&self, cell: usize) -> Option<String> {
+        let (above, below) = self.grid.share_of(cell)?;
+        let all_known = above.iter().chain(below).all(|it| self.is_known(*it));
+        let comes_to = self.grams_of(above).zip(self.grams_of(below));
+        let sign = self.sign(comes_to.and_then(|(above, below)| above.over(&below)), cell);
+        all_known.then(|| {
+            format!("{} ÷ {} {sign} {}", self.added(above), self.added(below), self.shown(cell))
+        })
+    }
+
+    /// `100 % − 15 % − 5 % = 80 %`: all flours of a column are a hundred per cent.
+    fn by_flours(&self, cell: usize) -> Option<String> {
+        let (above, below) = self.grid.share_of(cell)?;
+        let [own] = above else { return None };
+        if !below.contains(own) {
+            return None;
+        }
+        let others: Option<Vec<usize>> = below
+            .iter()
+            .filter(|it| *it != own)
+            .map(|flour| self.percent_of(*flour, below))
+            .collect();
+        let parts: Vec<String> =
+            others?.iter().map(|it| format!(" − {}", self.shown(*it))).collect();
+        Some(format!("100 %{} = {}", parts.concat(), self.shown(cell)))
+    }
+
+    /// The known percentage of a weight among those of the same base.
+    fn percent_of(&self, unknown: usize, below: &[usize]) -> Option<usize> {
+        (0..self.grid.cells.len()).find(|at| {
+            let is_it = |(above, base): (&[usize], &[usize])| above == [unknown] && base == below;
+            self.known[*at]
+                && self.grid.cells[*at].kind == CellKind::Percent
+                && self.grid.share_of(*at).is_some_and(is_it)
+        })
+    }
+
+    /// `70 % + 4 % = 74 %`, of a figure.
+    fn by_percents(&self, cell: usize) -> Option<String> {
+        let (above, below) = self.grid.share_of(cell)?;
+        let percents: Option<Vec<usize>> =
+            above.iter().map(|it| self.percent_of(*it, below)).collect();
+        let parts: Vec<String> = percents?.iter().map(|it| self.shown(*it)).collect();
+        (!parts.is_empty()).then(|| format!("{} = {}", parts.join(" + "), self.shown(cell)))
+    }
+
+    /// A blank that follows from several equations at once: as the sum of the weights that
+    /// stand which it comes to.
+    fn at_once(&self, cell: usize) -> String {
+        let stands: Vec<usize> =
+            (0..self.known.len()).filter(|it| !self.grid.cells[*it].hidden).collect();
+        let count = self.grid.row_of(&self.grid.cells[cell]).len();
+        let told = |row: Row, at: Option<usize>| {
+            let mut row = row;
+            row.resize(count + stands.len(), Exact::ZERO);
+            if let Some(at) = at {
+                row[count + at] = -Exact::ONE;
+            }
+            row
+        };
+        let mut equations = Equations::default();
+        for row in self.grid.relations() {
+            let mut row = row.clone();
+            row.resize(count, Exact::ZERO);
+            equations.demand(told(row, None));
+        }
+        for (at, standing) in stands.iter().enumerate() {
+            equations.demand(told(self.grid.row_of(&self.grid.cells[*standing]), Some(at)));
+        }
+        let left = equations.reduced(told(self.grid.row_of(&self.grid.cells[cell]), None));
+        let terms = stands.iter().enumerate().filter_map(|(at, standing)| {
+            let factor = left.get(count + at).filter(|it| !it.is_zero())?;
+            let is_weight = self.grid.cells[*standing].kind == CellKind::Weight;
+            is_weight.then(|| (factor.clone(), self.shown(*standing)))
+        });
+        let parts: Vec<String> = terms
+            .map(|(factor, shown)| match factor == Exact::ONE {
+                true => shown,
+                false => {
+                    let factor = self.maker.words.number(&display::trimmed(&factor, 4));
+                    format!("{factor} × {shown}")
+                }
+            })
+            .collect();
+        match parts.is_empty() || self.grid.cells[cell].kind != CellKind::Weight {
+            true => self.shown(cell),
+            false => format!("{} = {}", parts.join(" + "), self.shown(cell)),
+        }
+    }
+}
+
+/// Digits behind the mark of a number as it is shown.
+fn digits_behind(shown: &str) -> u8 {
+    let behind = shown.rfind([',', '.']).and_then(|at| shown.get(at + 1..));
+    let digits = behind.filter(|it| it.bytes().all(|byte| byte.is_ascii_digit()));
+    u8::try_from(digits.map_or(0, str::len)).unwrap_or(0)
+}
+
+// ---- On paper ----------------------------------------------------------------------------
+
+impl Sheet {
+    /// The learner's page.
+    pub fn with_blanks(&self, maker: &Maker) -> TablePart {
+        self.table(maker, self.title.clone(), true)
+    }
+
+    /// The key: the table with every blank filled in, and how each follows.
+    pub fn key(self, maker: &Maker) -> Vec<BookletPart> {
+        let title = maker.words.fill("booklet-key", &[("worksheet", &self.title)]);
+        let table = self.table(maker, title, false);
+        let lines = self.answers.iter().map(|it| format!("{}: {}", it.name, it.working)).collect();
+        let title = maker.words.say("booklet-workings");
+        vec![BookletPart::Table(table), BookletPart::Lines { title, lines }]
+    }
+
+    fn table(&self, maker: &Maker, title: String, is_blank: bool) -> TablePart {
+        let grid = &self.grid;
+        let weight = maker.words.say("print-weight");
+        let columns = grid.columns.iter().flat_map(|column| {
+            [
+                TableColumn { title: column.title.clone(), under: "%".into() },
+                TableColumn { title: String::new(), under: weight.clone() },
+            ]
+        });
+        let mut names: Vec<String> = Vec::new();
+        for line in grid.columns.iter().flat_map(|column| &column.lines) {
+            let name = named(line);
+            if !names.contains(&name) {
+                names.push(name);
+            }
+        }
+        let mut rows: Vec<TableRow> = names
+            .into_iter()
+            .map(|name| {
+                let cells = (0..grid.columns.len()).flat_map(|column| {
+                    let line = grid.columns[column].lines.iter().position(|it| named(it) == name);
+                    let cell = |kind| {
+                        line.map_or_else(TableCell::default, |line| {
+                            self.cell(kind, column, Some(line), is_blank)
+                        })
+                    };
+                    [cell(CellKind::Percent), cell(CellKind::Weight)]
+                });
+                TableRow { kind: "line".into(), cells: cells.collect(), name }
+            })
+            .collect();
+        let sums = (0..grid.columns.len()).flat_map(|column| {
+            [TableCell::default(), self.cell(CellKind::Weight, column, None, is_blank)]
+        });
+        let name = maker.words.say("print-total");
+        rows.push(TableRow { kind: "sum".into(), name, cells: sums.collect() });
+        let figures = grid.cells.iter().filter(|cell| cell.kind == CellKind::Figure);
+        for ((_, label), cell) in grid.figures.iter().zip(figures) {
+            let mut cells = vec![TableCell::default(), filled(cell, is_blank)];
+            cells.resize(2 * grid.columns.len(), TableCell::default());
+            rows.push(TableRow { kind: "figure".into(), name: label.clone(), cells });
+        }
+        TablePart {
+            title,
+            lead: vec![self.makes.clone()],
+            names: maker.words.say("print-ingredient"),
+            columns: columns.collect(),
+            rows,
+            ..TablePart::default()
+        }
+    }
+
+    fn cell(
+        &self,
+        kind: CellKind,
+        column: usize,
+        line: Option<usize>,
+        is_blank: bool,
+    ) -> TableCell {
+        let own = self
+            .grid
+            .cells
+            .iter()
+            .find(|cell| cell.kind == kind && cell.column == column && cell.line == line);
+        let soft = || {
+            let line: Option<&LinePart> = self.grid.columns[column].lines.get(line?);
+            line?.soft.clone().filter(|_| kind == CellKind::Weight)
+        };
+        match own {
+            Some(cell) => filled(cell, is_blank),
+            None => TableCell::of(soft().unwrap_or_default(), ""),
+        }
+    }
+}
+
+fn filled(cell: &Cell, is_blank: bool) -> TableCell {
+    let (shown, unit) = &cell.shown;
+    let unit = if cell.kind == CellKind::Percent { "" } else { unit.as_str() };
+    match (cell.hidden, is_blank) {
+        (true, true) => TableCell { blank: true, unit: unit.into(), ..TableCell::default() },
+        (hidden, _) => TableCell { strong: hidden, ..TableCell::of(shown, unit) },
+    }
+}

@@ -1,0 +1,20 @@
+//! `hidden-but-printed`: a worksheet whose answers stand on another page.
+
+use crate::diag::{Finding, Group, Level, Rule};
+use crate::source::Span;
+
+/// `hidden-but-printed`, a warning about booklets.
+pub const RULE: Rule = Rule {
+    name: "hidden-but-printed",
+    level: Level::Warning,
+    group: Group::Text,
+    page: include_str!("hidden_but_printed.md"),
+};
+
+/// What a worksheet hides and another part of the learner's copy prints.
+pub fn finding(span: Span, formula: &str, other: Span) -> Finding {
+    let said = format!("the learner's copy also prints `{formula}`, with all that is hidden here");
+    Finding::new(&RULE, span, said)
+        .label(other, "printed here")
+        .help("put that page into `teacher { … }`, or print it for another yield")
+}

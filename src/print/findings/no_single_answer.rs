@@ -1,0 +1,37 @@
+//! `no-single-answer`: a blank of a worksheet that what is left does not settle.
+
+use crate::diag::{Finding, Group, Level, Rule};
+use crate::source::Span;
+
+/// `no-single-answer`, an error about booklets.
+pub const RULE: Rule = Rule {
+    name: "no-single-answer",
+    level: Level::Error,
+    group: Group::Sums,
+    page: include_str!("no_single_answer.md"),
+};
+
+/// Blanks that have no single answer, and a cell that would settle them all.
+pub fn blanks(span: Span, names: &[String], missing: Option<&str>) -> Finding {
+    const MOST: usize = 6;
+    let first = names.first().map_or("", String::as_str);
+    let said = match names.len() {
+        1 => format!("what is left does not settle `{first}`"),
+        count => format!("what is left does not settle `{first}` and {} more blanks", count - 1),
+    };
+    let finding = Finding::new(&RULE, span, said);
+    let finding = match names.len() {
+        1 => finding,
+        count => {
+            let shown = names.iter().take(MOST).cloned().collect::<Vec<_>>().join(", ");
+            let more = if count > MOST { ", …" } else { "" };
+            finding.note(format!("not settled: {shown}{more}"))
+        }
+    };
+    match missing {
+        Some(missing) => {
+            finding.help(format!("leave `{missing}` to stand: then every blank has one answer"))
+        }
+        None => finding.help("hide less: a weight and the percentages are enough for a column"),
+    }
+}

@@ -1,0 +1,32 @@
+//! `unknown-picture`: a picture of a kind that can't be printed.
+
+use crate::diag::{Finding, Group, Level, Rule};
+use crate::print::look::Unfit;
+use crate::source::Span;
+
+/// `unknown-picture`, a warning about booklets.
+pub const RULE: Rule = Rule {
+    name: "unknown-picture",
+    level: Level::Warning,
+    group: Group::Prints,
+    page: include_str!("unknown_picture.md"),
+};
+
+/// A file that is neither drawn nor made of dots, by its name.
+pub fn finding(span: Span, file: &str) -> Finding {
+    Finding::new(&RULE, span, format!("`{file}` is neither an SVG nor a PNG file"))
+        .help("save the picture as SVG (drawn) or PNG (dots), and name that file here")
+}
+
+/// A file with the right ending that can't be printed.
+pub fn unfit(span: Span, file: &str, unfit: &Unfit) -> Finding {
+    let said = match unfit {
+        Unfit::NotThat => format!("`{file}` does not hold the picture that its name promises"),
+        Unfit::Pixels(width, height) => {
+            format!("`{file}` has {width} × {height} pixels, and 16 million are the most")
+        }
+        Unfit::Drawing | Unfit::Inside => format!("`{file}` is drawn with more than is printed"),
+    };
+    Finding::new(&RULE, span, said)
+        .help("the booklet leaves it out; save it again as SVG or PNG, smaller or plainer")
+}

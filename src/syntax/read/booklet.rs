@@ -1,0 +1,515 @@
+//! A booklet and what stands in it.
+
+use super::cursor::Cursor;
+use super::names::name_of;
+use super::said::Said;
+use super::statements::{Statement, Statements, opens_in_file};
+use super::words::{OF_A_BOOKLET, OF_A_READER, OF_A_WORKSHEET};
+use super::{Reader, Reading};
+use crate::quantity::{System, Unit, Units, int};
+use crate::source::Span;
+use crate::syntax::booklet::{
+    Booklet, Compare, FormulaYield, General, Hidden, HiddenKind, Part, PartKind, PrintKind,
+    Reader as For, Reckoner, Sizes, Steps, Worksheet,
+};
+use crate::syntax::findings::{
+    incomplete_statement, missing_name, missing_value, not_worked_out_yet,
+};
+use crate::syntax::tree::{Name, Quantity, Text};
+use crate::syntax::wanted::Wanted;
+
+/// The most columns that a range of a reckoner may have.
+const MOST_COLUMNS: usize = 60;
+
+impl<'a> Reader<'a> {
+    /// A booklet; none where it has no name.
+    pub fn booklet(
+        &mut self,
+        statement: &Statement<'a>,
+        outer: &mut Statements<'a>,
+    ) -> Option<Booklet> {
+        let broken_before = std::mem::take(&mut self.broken);
+        let mut cursor = statement.after_word();
+        let name = self.identifier(&mut cursor, "booklet");
+        if name.is_none() {
+            self.fail(missing_name::missing_name(cursor.here(), "booklet"));
+        }
+        let title = cursor.is_text().then(|| self.text(&mut cursor));
+        let end = self.end(&cursor, "a booklet has a name and a title in quotes");
+        self.done(end);
+        let mut booklet = Booklet {
+            name: name.clone().unwrap_or_default(),
+            title: title.filter(Text::says_something),
+            language: None,
+            units: None,
+            paper: None,
+            people: None,
+            large: None,
+            parts: Vec::new(),
+            span: statement.span,
+            broken: false,
+        };
+        let mut inner = self.open_filled(statement, "booklet");
+        let mut said = Said::default();
+        while let Some((statement, word)) = self.next_inside(&mut inner, outer, opens_in_file) {
+            self.of_a_booklet(&statement, &word, &mut inner, &mut booklet, &mut said);
+        }
+        // A text or a page may well stand twice.
+        self.close_unread(&inner);
+        booklet.broken = self.broken;
+        self.broken |= broken_before;
+        name.map(|_| booklet)
+    }
+
+    fn of_a_booklet(
+        &mut self,
+        statement: &Statement<'a>,
+        word: &str,
+        inner: &mut Statements<'a>,
+        booklet: &mut Booklet,
+        said: &mut Said,
+    ) {
+        let Some(known) = OF_A_BOOKLET.iter().copied().find(|known| *known == word) else {
+            return self.unknown_word(statement, "booklet", OF_A_BOOKLET);
+        };
+        match known {
+            "teacher" => self.for_one_reader(statement, For::Teacher, inner, &mut booklet.parts),
+            "learner" => self.for_one_reader(statement, For::Learner, inner, &mut booklet.parts),
+            "language" | "units" | "paper" | "for" | "large" => {
+                if self.first_time(said, known, statement.span) {
+                    let read = self.of_the_whole(statement, known, booklet);
+                    self.done(read);
+                    self.no_block(statement);
+                }
+            }
+            _ => {
+                let part = self.part(statement, known, For::All);
+                booklet.parts.extend(part);
+            }
+        }
+    }
+
+    /// What is said once, of the whole booklet.
+    fn of_the_whole(
+        &mut self,
+        statement: &Statement<'a>,
+        word: &'static str,
+        booklet: &mut Booklet,
+    ) -> Reading<()> {
+        let mut cursor = statement.after_word();
+        match word {
+            "language" => booklet.language = Some(self.language(&mut cursor, word)?),
+            "units" => {
+                let first: System = self.metric_or_us(&mut cursor, word)?;
+                let both = cursor.take("and") && self.metric_or_us(&mut cursor, word)? != first;
+                booklet.units = Some(Units { first, both });
+            }
+            "paper" => {
+                let span = cursor.rest();
+                booklet.paper = Some((self.as_written(&mut cursor, word)?, span));
+                return Ok(());
+            }
+            "for" => booklet.people = Some(self.people(&mut cursor)?),
+            _ => booklet.large = Some(statement.span),
+        }
+        self.end(&cursor, "")
+    }
+
+    /// `12 people`
+    fn people(&mut self, cursor: &mut Cursor) -> Reading<(u32, Span)> {
+        let first = cursor.here();
+        let number = self.number(cursor)?.number;
+        let whole = number.is_int().then(|| number.to_string().parse::<u32>().ok()).flatten();
+        let is_people = cursor.take("people") || cursor.take("person");
+        let span = cursor.since(first);
+        match whole.filter(|people| is_people && (1..=1000).contains(people)) {
+            Some(people) => Ok((people, span)),
+            None => Err(incomplete_statement::people(span, cursor.under(span)).into()),
+        }
+    }
+
+    /// `teacher { … }`, `learner { … }`.
+    fn for_one_reader(
+        &mut self,
+        statement: &Statement<'a>,
+        reader: For,
+        outer: &mut Statements<'a>,
+        parts: &mut Vec<Part>,
+    ) {
+        let word = if reader == For::Teacher { "teacher" } else { "learner" };
+        let end = self.end(&statement.after_word(), "what is for one reader stands in braces");
+        self.done(end);
+        let mut inner = self.open_needed(statement, word);
+        while let Some((statement, word)) = self.next_inside(&mut inner, outer, opens_in_file) {
+            match OF_A_READER.iter().copied().find(|known| *known == &*word) {
+                Some(known) => parts.extend(self.part(&statement, known, reader)),
+                None => self.unknown_word(&statement, "booklet", OF_A_READER),
+            }
+        }
+        self.close_unread(&inner);
+    }
+
+    /// One thing that prints; none where it can't be read.
+    fn part(&mut self, statement: &Statement<'a>, word: &'static str, reader: For) -> Option<Part> {
+        let what = match word {
+            "worksheet" => self.worksheet(statement),
+            "glossary" => self.glossary(statement),
+            "plan" | "variants" => {
+                let head = statement.span;
+                self.report(not_worked_out_yet::finding(head, word, self.under(head)));
+                self.no_block(statement);
+                return None;
+            }
+            _ => {
+                let read = self.part_of_a_line(statement, word);
+                self.no_block(statement);
+                read
+            }
+        };
+        let what = self.done(what)?;
+        Some(Part { reader, what, span: statement.span })
+    }
+
+    fn part_of_a_line(
+        &mut self,
+        statement: &Statement<'a>,
+        word: &'static str,
+    ) -> Reading<PartKind> {
+        let mut cursor = statement.after_word();
+        let rest = cursor.rest();
+        let (part, help) = match word {
+            "text" => (PartKind::Text(self.text_after(&mut cursor, word, rest)?), ""),
+            "caution" => (PartKind::Caution(self.text_after(&mut cursor, word, rest)?), ""),
+            "page" => (PartKind::Page, "`page` stands alone"),
+            "answers" => (PartKind::Answers, "`answers` stands alone"),
+            "picture" => (self.picture(&mut cursor)?, "a picture has a file and a caption"),
+            "card" => (PartKind::Print(PrintKind::Card, self.formulas(&mut cursor, word)?), ""),
+            "sheet" => (PartKind::Print(PrintKind::Sheet, self.formulas(&mut cursor, word)?), ""),
+            "table" => (PartKind::Print(PrintKind::Table, self.formulas(&mut cursor, word)?), ""),
+            "compare" => (PartKind::Compare(self.comparison(&mut cursor)?), ""),
+            "reckoner" => (PartKind::Reckoner(self.reckoner(&mut cursor)?), ""),
+            _ => {
+                let all = match cursor.at_end() {
+                    true => Vec::new(),
+                    false => self.formulas(&mut cursor, word)?,
+                };
+                (PartKind::Shopping(all), "")
+            }
+        };
+        self.end(&cursor, help)?;
+        Ok(part)
+    }
+
+    fn picture(&mut self, cursor: &mut Cursor) -> Reading<PartKind> {
+        let file_span = cursor.here();
+        if !cursor.is_text() {
+            let rest = cursor.rest();
+            return Err(missing_value::missing_text(rest, "picture", cursor.under(rest)).into());
+        }
+        let file = self.plain_text(cursor);
+        let caption = cursor.is_text().then(|| self.text(cursor));
+        let caption = caption.filter(Text::says_something);
+        Ok(PartKind::Picture { file, file_span, caption })
+    }
+
+    /// `first-sour, gullhaven-sour for 5 loaves`
+    fn formulas(&mut self, cursor: &mut Cursor, word: &str) -> Reading<Vec<FormulaYield>> {
+        let mut all = vec![self.formula_yield(cursor, word)?];
+        while cursor.take_comma() {
+            all.push(self.formula_yield(cursor, word)?);
+        }
+        Ok(all)
+    }
+
+    /// `first-sour for 5 loaves`, up to the next formula.
+    fn formula_yield(&mut self, cursor: &mut Cursor, word: &str) -> Reading<FormulaYield> {
+        let formula = self.formula_name(cursor, word)?;
+        let (mut own, rest) = cursor.parted_at_comma();
+        let (mut makes, mut everyone) = (None, false);
+        if own.is("for") && own.further().is("everyone") {
+            own.advance();
+            own.advance();
+            everyone = true;
+        } else if own.is("for") || own.is("from") {
+            let span = own.rest();
+            own.take("for");
+            let (mut yields, behind) = own.parted_at_text();
+            makes = Some(self.makes(&mut yields, span)?);
+            own = behind;
+        }
+        let span = own.since(formula.span);
+        *cursor = if own.at_end() { rest } else { own };
+        Ok(FormulaYield { formula, makes, everyone, span })
+    }
+
+    fn formula_name(&mut self, cursor: &mut Cursor, word: &str) -> Reading<Name> {
+        let here = cursor.here();
+        let Some(written) = cursor.word() else {
+            return Err(incomplete_statement::of_a_formula(here, word).into());
+        };
+        cursor.advance();
+        Ok(name_of(written, here))
+    }
+
+    fn comparison(&mut self, cursor: &mut Cursor) -> Reading<Compare> {
+        let first = self.formula_yield(cursor, "compare")?;
+        let here = cursor.here();
+        if cursor.take("with") {
+            let span = cursor.here();
+            let line = match cursor.take_both("bake", "loss") {
+                true => None,
+                false => match self.target(cursor, |_| false)? {
+                    Some(target) => Some(target),
+                    None => return Err(incomplete_statement::compared(here).into()),
+                },
+            };
+            let span = cursor.since(span);
+            let mut amounts = Vec::new();
+            loop {
+                let first = cursor.here();
+                let amount = self.amount(cursor)?;
+                amounts.push((amount, cursor.since(first)));
+                if !cursor.take_comma() {
+                    break;
+                }
+            }
+            return Ok(Compare::With { of: first, line, amounts, span });
+        }
+        let mut all = vec![first];
+        while cursor.take_comma() {
+            all.push(self.formula_yield(cursor, "compare")?);
+        }
+        match all.len() {
+            1 => Err(incomplete_statement::compared(here).into()),
+            _ => Ok(Compare::Formulas(all)),
+        }
+    }
+
+    fn reckoner(&mut self, cursor: &mut Cursor) -> Reading<Reckoner> {
+        let here = cursor.here();
+        let name = self.formula_name(cursor, "reckoner")?;
+        let general = match &*name.key {
+            "percentages" => General::Percentages,
+            "feeds" => General::Feeds(self.ratios(cursor)?),
+            "yeast" => General::Yeast,
+            "temperatures" => General::Temperatures,
+            "weights" => General::Weights,
+            "volumes" => General::Volumes(self.volumes_of(cursor)?),
+            _ => {
+                let sizes = self.sizes(cursor)?;
+                return Ok(Reckoner::Formula { formula: name, sizes });
+            }
+        };
+        let is_range = cursor.take("from") || cursor.take("for");
+        let wanted = match general {
+            General::Temperatures => Wanted::Temperature,
+            _ => Wanted::Mass,
+        };
+        let steps =
+            if is_range { Some(self.reckoner_steps(cursor, wanted, here)?.0) } else { None };
+        Ok(Reckoner::General(general, steps))
+    }
+
+    /// `1:1:1, 1:2:2`
+    fn ratios(&mut self, cursor: &mut Cursor) -> Reading<Vec<[u32; 3]>> {
+        let mut all = Vec::new();
+        while cursor.is_number() || !cursor.at_end() && !cursor.is("for") && !cursor.is("from") {
+            let first = cursor.here();
+            while !cursor.at_end() && !cursor.is_comma() && !cursor.is("for") && !cursor.is("from")
+            {
+                cursor.advance();
+            }
+            let span = cursor.since(first);
+            let written = cursor.under(span);
+            let parts: Option<Vec<u32>> =
+                written.split(':').map(|part| part.trim().parse().ok()).collect();
+            match parts.as_deref() {
+                Some(&[culture, flour, water])
+                    if [culture, flour, water].iter().all(|part| (1..=100).contains(part)) =>
+                {
+                    all.push([culture, flour, water]);
+                }
+                _ => return Err(incomplete_statement::feed_ratio(span, written).into()),
+            }
+            cursor.take_comma();
+        }
+        Ok(all)
+    }
+
+    /// `of bread flour, sugar`
+    fn volumes_of(&mut self, cursor: &mut Cursor) -> Reading<Vec<Name>> {
+        let mut all = Vec::new();
+        if !cursor.take("of") {
+            return Ok(all);
+        }
+        loop {
+            let here = cursor.here();
+            match self.name(cursor, |here| here.is("from") || here.is("for")) {
+                Some(name) => all.push(name),
+                None => return Err(missing_name::missing_name(here, "ingredient").into()),
+            }
+            if !cursor.take_comma() {
+                return Ok(all);
+            }
+        }
+    }
+
+    /// What the columns of a formula's reckoner are for.
+    fn sizes(&mut self, cursor: &mut Cursor) -> Reading<Sizes> {
+        let first = cursor.here();
+        if cursor.at_end() {
+            return Ok(Sizes::Usual);
+        }
+        if cursor.take("from") {
+            let (steps, of) = self.reckoner_steps(cursor, Wanted::Stock, first)?;
+            let of = of.ok_or_else(|| missing_name::missing_name(cursor.here(), "`from`"))?;
+            return Ok(Sizes::From { steps, of });
+        }
+        if !cursor.take("for") {
+            return Err(incomplete_statement::reckoner(first).into());
+        }
+        let mut counts = Vec::new();
+        loop {
+            let here = cursor.here();
+            let low = self.number(cursor)?.number;
+            let high = match is_dots(cursor) {
+                false => low.clone(),
+                true => {
+                    cursor.advance();
+                    self.number(cursor)?.number
+                }
+            };
+            let span = cursor.since(here);
+            let is_count = |number: &crate::quantity::Exact| number.is_int() && !number.is_zero();
+            if !is_count(&low) || !is_count(&high) || low > high {
+                return Err(incomplete_statement::reckoner(span).into());
+            }
+            let mut count = low;
+            while count <= high {
+                if counts.len() == MOST_COLUMNS {
+                    return Err(incomplete_statement::too_many_columns(span, MOST_COLUMNS).into());
+                }
+                let (unit, number) = (Unit::Count, count.clone());
+                counts.push(Quantity { number, unit, decimals: None, span });
+                count = count + int(1);
+            }
+            if !cursor.take_comma() {
+                break;
+            }
+        }
+        let here = cursor.here();
+        let Some(kind) = self.name(cursor, |_| false) else {
+            return Err(incomplete_statement::reckoner(here).into());
+        };
+        Ok(Sizes::Pieces { counts, kind, span: cursor.since(first) })
+    }
+
+    /// `500 g..2 kg flour every 250 g`; the name where one may stand.
+    fn reckoner_steps(
+        &mut self,
+        cursor: &mut Cursor,
+        wanted: Wanted,
+        first: Span,
+    ) -> Reading<(Steps, Option<crate::syntax::tree::Target>)> {
+        let range = self.extent(cursor, wanted)?;
+        let of = match cursor.is("every") {
+            true => None,
+            false => self.target(cursor, |here| here.is("every"))?,
+        };
+        if !cursor.take("every") {
+            return Err(incomplete_statement::every(cursor.since(first)).into());
+        }
+        let every = self.quantity(cursor, wanted)?;
+        let span = cursor.since(first);
+        let (Some(low), Some(high)) = (range.low, range.high) else {
+            return Err(incomplete_statement::every(span).into());
+        };
+        if every.number <= crate::quantity::Exact::ZERO {
+            return Err(incomplete_statement::every(span).into());
+        }
+        Ok((Steps { low, high, every, span }, of))
+    }
+
+    /// `glossary { windowpane "a piece of dough pulled thin" }`
+    fn glossary(&mut self, statement: &Statement<'a>) -> Reading<PartKind> {
+        self.end(&statement.after_word(), "lines of your own stand in braces")?;
+        let mut lines = Vec::new();
+        let mut inner = self.open(statement);
+        while let Some(line) = inner.next(self) {
+            let mut cursor = line.cursor;
+            let read = self.glossary_line(&mut cursor);
+            lines.extend(self.done(read));
+            self.no_block(&line);
+        }
+        self.close(&inner);
+        Ok(PartKind::Glossary(lines))
+    }
+
+    fn glossary_line(&mut self, cursor: &mut Cursor) -> Reading<(Name, Text)> {
+        let here = cursor.here();
+        let Some(name) = self.name(cursor, |here| here.is_text()) else {
+            return Err(missing_name::missing_name(here, "word").into());
+        };
+        let rest = cursor.rest();
+        let text = self.text_after(cursor, &name.shown, rest)?;
+        self.end(cursor, "a line is a word and what it means, in quotes")?;
+        Ok((name, text))
+    }
+
+    fn worksheet(&mut self, statement: &Statement<'a>) -> Reading<PartKind> {
+        let mut cursor = statement.after_word();
+        let of = self.formula_yield(&mut cursor, "worksheet")?;
+        let title = cursor.is_text().then(|| self.text(&mut cursor));
+        self.end(&cursor, "a worksheet has a formula, a yield and a title in quotes")?;
+        let mut sheet = Worksheet { of, title: title.filter(Text::says_something), hide: vec![] };
+        let mut inner = self.open(statement);
+        while let Some(line) = inner.next(self) {
+            let word = line.cursor.one_of(OF_A_WORKSHEET);
+            match word {
+                Some("hide") => {
+                    let mut cursor = line.after_word();
+                    let read = self.hidden(&mut cursor);
+                    sheet.hide.extend(self.done(read).into_iter().flatten());
+                }
+                Some(word) => {
+                    let head = line.span;
+                    self.report(not_worked_out_yet::finding(head, word, self.under(head)));
+                }
+                None => self.unknown_word(&line, "worksheet", OF_A_WORKSHEET),
+            }
+            self.no_block(&line);
+        }
+        self.close(&inner);
+        Ok(PartKind::Worksheet(sheet))
+    }
+
+    /// `hydration, weights in levain, water % in total`
+    fn hidden(&mut self, cursor: &mut Cursor) -> Reading<Vec<Hidden>> {
+        let mut all = Vec::new();
+        loop {
+            let first = cursor.here();
+            let Some(question) = self.question(cursor, None)? else {
+                return Err(incomplete_statement::hidden(first).into());
+            };
+            let span = cursor.since(first);
+            let is_plain = matches!(question.measure, crate::syntax::tree::Measure::Itself);
+            let what = match (&*question.what.name.key, is_plain) {
+                ("weights", true) => HiddenKind::Weights(question.place),
+                ("percentages", true) => HiddenKind::Percentages(question.place),
+                ("everything", true) => HiddenKind::Everything(question.place),
+                _ => HiddenKind::Figure(question),
+            };
+            all.push(Hidden { what, span });
+            if !cursor.take_comma() {
+                break;
+            }
+        }
+        self.end(cursor, "figures, names and mixes are parted by commas")?;
+        Ok(all)
+    }
+}
+
+/// Whether the two dots of a range stand here.
+fn is_dots(cursor: &Cursor) -> bool {
+    matches!(cursor.under(cursor.here()), ".." | "…" | "-" | "–")
+}

@@ -1,0 +1,728 @@
+//! Booklets: what a worksheet's blanks follow from, keys, reckoners, comparisons, shopping,
+//! copies, and their pages.
+
+use crate::support::{Memory, dough_files, names, over, top};
+use assize::testing::desk::{self, booklets, load};
+use assize::testing::formula::work;
+use assize::testing::print::booklet::{
+    BookletDocument, BookletPart, Copy, Maker, TablePart, booklet_json,
+};
+use assize::testing::print::{Document, LinePart, Wording, document};
+use assize::testing::quantity::display::read_exact;
+use assize::testing::quantity::{Exact, int};
+use assize::testing::syntax::words;
+use std::cell::RefCell;
+use std::collections::BTreeMap;
+use std::fs;
+use std::path::{Path, PathBuf};
+
+/// All files of the example bakehouse, with one more.
+fn gullhaven(more: &str) -> Vec<(String, String)> {
+    let read = |path: &PathBuf| fs::read_to_string(path).expect("a file");
+    let mut files: Vec<(String, String)> = dough_files("examples/gullhaven")
+        .iter()
+        .map(|path| (format!("/x/{}", path.file_name().expect("it").display()), read(path)))
+        .collect();
+    files.push(("/x/zz-more.dough".into(), more.into()));
+    files
+}
+
+/// Both copies of a booklet of some files, and the rules of what was found on the way.
+fn made(files: &[(String, String)], name: &str) -> (Vec<BookletDocument>, Vec<&'static str>) {
+    let all: Vec<(&str, &str)> =
+        files.iter().map(|(path, it)| (path.as_str(), it.as_str())).collect();
+    let paths: Vec<PathBuf> = files.iter().map(|(path, _)| PathBuf::from(path)).collect();
+    let loaded = load(&Memory::with(&all), Path::new("/x"), &paths);
+    let bakehouses = desk::bakehouses(&loaded);
+    let (bakehouse, _, booklet) = booklets::booklets(&bakehouses)
+        .find(|(_, _, booklet)| booklet.name.key == name)
+        .expect("the booklet is there");
+    let (house, words) = booklets::house_and_words(bakehouse, booklet, None);
+    let terms = booklets::terms(&words);
+    let maker = Maker {
+        house: &house,
+        words: &words,
+        booklet,
+        volumes: false,
+        terms: &terms,
+        findings: RefCell::default(),
+    };
+    let documents = Copy::of(booklet).into_iter().map(|copy| maker.document(copy, false)).collect();
+    let told = maker.findings.borrow().iter().map(|it| it.rule.name).collect();
+    (documents, told)
+}
+
+fn tables(document: &BookletDocument) -> Vec<&TablePart> {
+    let table = |part: &'_ BookletPart| matches!(part, BookletPart::Table(_));
+    let parts = document.parts.iter().filter(|part| table(part));
+    parts
+        .map(|part| match part {
+            BookletPart::Table(table) => table,
+            _ => unreachable!("only tables are left"),
+        })
+        .collect()
+}
+
+const QUAY: &str = "
+formula quay-loaf \"Quay Loaf\" {
+  makes 2 loaves at 900 g
+  total { bread flour 80%; whole wheat flour 20%; water 70%; salt 2%; fresh yeast 1% }
+  preferment poolish { ferments 30% of flour; bread flour 100%; water 100%; fresh yeast 0.2%; ripens 12h }
+}
+";
+
+fn one(inside: &str) -> (Vec<BookletDocument>, Vec<&'static str>) {
+    let text = format!("{QUAY}booklet course \"Course\" {{\n{inside}\n}}\n");
+    made(&[("/x/a.dough".into(), text)], "course")
+}
+
+// ---- Words ---------------------------------------------------------------------------------
+
+/// Every word of a booklet changes what is printed, or is told.
+#[test]
+fn whatever_a_booklet_says_has_an_effect() {
+    let samples = [
+        ("language", "language fr"),
+        ("units", "units US"),
+        ("paper", "paper A5"),
+        ("for", "for 3 people"),
+        ("variants", "variants 4"),
+        ("large", "large"),
+        ("text", "text \"Weigh.\""),
+        ("caution", "caution \"Hot.\""),
+        ("card", "card quay-loaf for 4 loaves"),
+        ("sheet", "sheet quay-loaf"),
+        ("table", "table quay-loaf"),
+        ("plan", "plan quay-loaf ready 10:00"),
+        ("picture", "picture \"a.svg\" \"A\""),
+        ("page", "page"),
+        ("worksheet", "worksheet quay-loaf"),
+        ("compare", "compare quay-loaf with water 65%, 75%"),
+        ("reckoner", "reckoner quay-loaf for 1..3 loaves"),
+        ("shopping", "shopping"),
+        ("glossary", "glossary { crumb \"inside\" }"),
+        ("answers", "answers"),
+        ("teacher", "teacher { page }"),
+        ("learner", "learner { page }"),
+    ];
+    let seen = |inside: &str| {
+        let text = format!("{QUAY}booklet course \"Course\" {{\n card quay-loaf\n{inside}\n}}\n");
+        let told = names(&text);
+        let (documents, _) = made(&[("/x/a.dough".into(), text)], "course");
+        (told, documents.iter().map(booklet_json).collect::<Vec<_>>())
+    };
+    let base = seen("");
+    for word in words::OF_A_BOOKLET {
+        let sample = samples.iter().find(|(known, _)| known == word);
+        let (_, sample) = sample.unwrap_or_else(|| panic!("`{word}` has no sample"));
+        assert!(seen(sample) != base, "`{word}` is ignored in silence");
+    }
+}
+
+// ---- Worksheets ------------------------------------------------------------------------------
+
+/// A random number, the same every time.
+struct Chance(u64);
+
+impl Chance {
+    fn below(&mut self, most: u64) -> u64 {
+        self.0 =
+            self.0.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
+        (self.0 >> 33) % most
+    }
+}
+
+/// What a learner may use, written down from the table alone: the rank of these equations
+/// modulo a prime says whether a blank follows. Nothing here is shared with the compiler.
+struct Learner {
+    /// Unknown weights: column, and line or sum.
+    weights: Vec<(usize, Option<usize>)>,
+}
+
+const PRIME: u64 = 2_305_843_009_213_693_951;
+
+fn times(one: u64, other: u64) -> u64 {
+    u64::try_from(u128::from(one) * u128::from(other) % u128::from(PRIME)).expect("below the prime")
+}
+
+fn inverse(number: u64) -> u64 {
+    let (mut result, mut base, mut power) = (1, number, PRIME - 2);
+    while power > 0 {
+        if power & 1 == 1 {
+            result = times(result, base);
+        }
+        base = times(base, base);
+        power >>= 1;
+    }
+    result
+}
+
+/// An exact number modulo the prime.
+fn modular(number: &Exact) -> u64 {
+    let written = number.to_string();
+    let (above, below) = written.split_once('/').unwrap_or((&written, "1"));
+    let of = |digits: &str| {
+        let (sign, digits) = match digits.strip_prefix('-') {
+            Some(rest) => (true, rest),
+            None => (false, digits),
+        };
+        let value =
+            digits.bytes().fold(0, |sum, digit| (times(sum, 10) + u64::from(digit - b'0')) % PRIME);
+        if sign && value > 0 { PRIME - value } else { value }
+    };
+    times(of(above), inverse(of(below)))
+}
+
+/// Equations in echelon form, each with the place of its first unknown.
+fn echelon(rows: Vec<Vec<u64>>) -> Vec<(usize, Vec<u64>)> {
+    let mut known: Vec<(usize, Vec<u64>)> = Vec::new();
+    for row in rows {
+        let mut row = reduced(&known, row);
+        let Some(first) = row.iter().position(|it| *it != 0) else { continue };
+        let head = inverse(row[first]);
+        row.iter_mut().filter(|it| **it != 0).for_each(|it| *it = times(*it, head));
+        known.push((first, row));
+    }
+    known
+}
+
+/// What is left of a sum when what the equations settle is taken away.
+fn reduced(known: &[(usize, Vec<u64>)], mut row: Vec<u64>) -> Vec<u64> {
+    for (first, other) in known {
+        let factor = row[*first];
+        if factor == 0 {
+            continue;
+        }
+        for (own, other) in row.iter_mut().zip(other).filter(|(_, other)| **other != 0) {
+            *own = (*own + PRIME - times(*other, factor)) % PRIME;
+        }
+    }
+    row
+}
+
+/// A blank: a column, a line or the sum, and whether it is the percentage.
+type Blank = (usize, Option<usize>, bool);
+
+struct Sheet<'d> {
+    document: &'d Document,
+    columns: Vec<(&'d [LinePart], Exact)>,
+}
+
+impl<'d> Sheet<'d> {
+    fn of(document: &'d Document) -> Self {
+        let grams = |text: &str| read_exact(text).expect("grams");
+        let mut columns = vec![(document.total.as_slice(), grams(&document.total_sum.grams))];
+        columns.extend(document.mixes.iter().map(|it| (it.lines.as_slice(), grams(&it.sum.grams))));
+        Self { document, columns }
+    }
+
+    fn grams(&self, column: usize, line: Option<usize>) -> Option<Exact> {
+        match line {
+            None => Some(self.columns[column].1.clone()),
+            Some(line) => read_exact(&self.columns[column].0[line].weight.as_ref()?.grams),
+        }
+    }
+
+    /// Whether everything hidden follows from what is left.
+    fn is_solvable(&self, hidden: &[Blank]) -> bool {
+        let mut learner = Learner { weights: Vec::new() };
+        for (column, (lines, _)) in self.columns.iter().enumerate() {
+            let own = (0..lines.len()).map(Some).chain([None]);
+            let own = own.filter(|line| self.grams(column, *line).is_some());
+            learner.weights.extend(own.map(|line| (column, line)));
+        }
+        let count = learner.weights.len();
+        let at = |column: usize, line: Option<usize>| {
+            learner.weights.iter().position(|it| *it == (column, line))
+        };
+        let mut rows: Vec<Vec<u64>> = Vec::new();
+        let mut add = |terms: &[(usize, Exact)]| {
+            let mut row = vec![0; count];
+            for (place, factor) in terms {
+                row[*place] = (row[*place] + modular(factor)) % PRIME;
+            }
+            rows.push(row);
+        };
+        let flour_of = |column: usize| -> Vec<usize> {
+            let lines = self.columns[column].0.iter().enumerate();
+            let flours = lines.filter(|(_, line)| line.class.as_deref() == Some("flour"));
+            flours.filter_map(|(line, _)| at(column, Some(line))).collect()
+        };
+        let share = |column: usize, line: usize| {
+            let exact = self.columns[column].0[line].percent_exact.as_deref()?;
+            let share = read_exact(exact)?;
+            let own = at(column, Some(line))?;
+            let flours = flour_of(column);
+            let sum = flours.iter().fold(Exact::ZERO, |sum, it| {
+                let (column, line) = learner.weights[*it];
+                sum + self.grams(column, line).expect("a weight")
+            });
+            let base = over(self.grams(column, Some(line))?, &share);
+            if flours.is_empty() || sum != base {
+                return None;
+            }
+            let mut terms = vec![(own, int(1))];
+            terms.extend(flours.iter().map(|it| (*it, -share.clone())));
+            Some(terms)
+        };
+        // What holds in the table.
+        for (column, (lines, sum)) in self.columns.iter().enumerate() {
+            let own: Vec<usize> =
+                (0..lines.len()).filter_map(|line| at(column, Some(line))).collect();
+            let all = (0..lines.len()).filter_map(|line| self.grams(column, Some(line)));
+            if all.fold(Exact::ZERO, |sum, it| sum + it) == *sum {
+                let mut terms: Vec<(usize, Exact)> = own.iter().map(|it| (*it, int(1))).collect();
+                terms.extend(at(column, None).map(|it| (it, int(-1))));
+                add(&terms);
+            }
+        }
+        for (line, own) in self.columns[0].0.iter().enumerate() {
+            let Some(place) = at(0, Some(line)) else { continue };
+            let mut terms = vec![(place, int(-1))];
+            let mut sum = Exact::ZERO;
+            for column in 1..self.columns.len() {
+                for (other, part) in self.columns[column].0.iter().enumerate() {
+                    let kind = format!("{:?}", part.kind);
+                    if part.key == own.key
+                        && kind == "Ingredient"
+                        && let Some(place) = at(column, Some(other))
+                    {
+                        terms.push((place, int(1)));
+                        sum = sum + self.grams(column, Some(other)).expect("a weight");
+                    }
+                }
+            }
+            if terms.len() > 1 && Some(sum) == self.grams(0, Some(line)) {
+                add(&terms);
+            }
+        }
+        for (column, (lines, _)) in self.columns.iter().enumerate() {
+            for (line, own) in lines.iter().enumerate() {
+                if format!("{:?}", own.kind) != "Stage" {
+                    continue;
+                }
+                let stage =
+                    self.document.mixes.iter().position(|it| it.name.to_lowercase() == own.key);
+                let Some(stage) = stage.map(|it| it + 1) else { continue };
+                if self.grams(stage, None) == self.grams(column, Some(line))
+                    && let (Some(one), Some(other)) = (at(column, Some(line)), at(stage, None))
+                {
+                    add(&[(one, int(1)), (other, int(-1))]);
+                }
+            }
+        }
+        let last = self.columns.len() - 1;
+        if self.columns[0].1 == self.columns[last].1
+            && let (Some(one), Some(other)) = (at(0, None), at(last, None))
+        {
+            add(&[(one, int(1)), (other, int(-1))]);
+        }
+        // What stands.
+        for (column, line) in &learner.weights {
+            if !hidden.contains(&(*column, *line, false)) {
+                add(&[(at(*column, *line).expect("it"), int(1))]);
+            }
+            if let Some(line) = line
+                && !hidden.contains(&(*column, Some(*line), true))
+                && let Some(terms) = share(*column, *line)
+            {
+                add(&terms);
+            }
+        }
+        for (name, class) in [("hydration", "water"), ("salt", "salt")] {
+            let figure = self.document.figures.iter().find(|it| it.name == name);
+            let Some(figure) = figure.filter(|it| it.exact_high.is_none()) else { continue };
+            let worth = read_exact(&figure.exact).expect("a figure");
+            let of = |class: &str| -> Vec<usize> {
+                let lines = self.columns[0].0.iter().enumerate();
+                let own = lines.filter(|(_, line)| line.class.as_deref() == Some(class));
+                own.filter_map(|(line, _)| at(0, Some(line))).collect()
+            };
+            let sum = |all: &[usize]| {
+                all.iter().fold(Exact::ZERO, |sum, it| {
+                    sum + self.grams(0, learner.weights[*it].1).expect("a weight")
+                })
+            };
+            let (above, flours) = (of(class), of("flour"));
+            if !flours.is_empty() && over(sum(&above), sum(&flours)) == worth {
+                let mut terms: Vec<(usize, Exact)> = above.iter().map(|it| (*it, int(1))).collect();
+                terms.extend(flours.iter().map(|it| (*it, -worth.clone())));
+                add(&terms);
+            }
+        }
+        let known = echelon(rows);
+        hidden.iter().all(|(column, line, is_percent)| {
+            let mut row = vec![0; count];
+            let terms = match is_percent {
+                false => vec![(at(*column, *line).expect("it"), int(1))],
+                true => match share(*column, line.expect("a line")) {
+                    Some(terms) => terms,
+                    None => return false,
+                },
+            };
+            for (place, factor) in &terms {
+                row[*place] = (row[*place] + modular(factor)) % PRIME;
+            }
+            // The rank stays what it is.
+            reduced(&known, row).iter().all(|it| *it == 0)
+        })
+    }
+}
+
+fn documents(files: &[(String, String)]) -> Vec<Document> {
+    let all: Vec<(&str, &str)> =
+        files.iter().map(|(path, it)| (path.as_str(), it.as_str())).collect();
+    let paths: Vec<PathBuf> = files.iter().map(|(path, _)| PathBuf::from(path)).collect();
+    let loaded = load(&Memory::with(&all), Path::new("/x"), &paths);
+    let mut documents = Vec::new();
+    for bakehouse in &desk::bakehouses(&loaded) {
+        for formula in bakehouse.files.iter().flat_map(|file| &file.tree.formulas) {
+            let worked = work(&bakehouse.house, formula, &mut Vec::new());
+            documents.push(document(&bakehouse.house, &worked, &Wording::plain(), false));
+        }
+    }
+    documents
+}
+
+/// How `hide` says a blank: `water in levain`, `"bread flour" % in total`; none where the
+/// words would mean other cells too.
+fn said(sheet: &Sheet, blank: Blank) -> Option<String> {
+    let (column, line, is_percent) = blank;
+    let mixes = &sheet.document.mixes;
+    let place = if column == 0 { "total".to_owned() } else { mixes[column - 1].name.clone() };
+    let Some(line) = line else {
+        return (!is_percent).then(|| format!("dough in {place}"));
+    };
+    let own = &sheet.columns[column].0[line];
+    let same = sheet.columns[column]
+        .0
+        .iter()
+        .filter(|it| it.key == own.key || it.class.as_deref() == Some(own.key.as_str()));
+    let is_plain = own.role.is_none() && same.count() == 1;
+    let is_cell = own.weight.is_some() && (!is_percent || own.percent_exact.is_some());
+    let sign = if is_percent { " %" } else { "" };
+    (is_plain && is_cell).then(|| format!("{}{sign} in {place}", own.key))
+}
+
+/// 500 random sets of hidden cells over all examples: what the compiler says of each equals
+/// what the rank of a learner's equations says.
+#[test]
+fn a_worksheet_is_refused_exactly_where_a_blank_does_not_follow() {
+    let own = documents(&gullhaven(""));
+    let mut chance = Chance(17);
+    let mut wanted: Vec<(String, bool, Vec<String>)> = Vec::new();
+    while wanted.len() < 500 {
+        let at = usize::try_from(chance.below(own.len() as u64)).expect("small");
+        let sheet = Sheet::of(&own[at]);
+        let has_ranges = own[at].total.iter().any(|line| line.weight_high.is_some());
+        if has_ranges || own[at].mixes.is_empty() {
+            continue;
+        }
+        let mut hidden = Vec::new();
+        let mut words = Vec::new();
+        let density = 1 + chance.below(9);
+        for column in 0..sheet.columns.len() {
+            let lines = (0..sheet.columns[column].0.len()).map(Some).chain([None]);
+            for line in lines {
+                for is_percent in [false, true] {
+                    let blank = (column, line, is_percent);
+                    if chance.below(10) < density
+                        && let Some(said) = said(&sheet, blank)
+                    {
+                        hidden.push(blank);
+                        words.push(said);
+                    }
+                }
+            }
+        }
+        if !hidden.is_empty() {
+            wanted.push((own[at].name.clone(), sheet.is_solvable(&hidden), words));
+        }
+    }
+    let more: String = wanted
+        .iter()
+        .enumerate()
+        .map(|(at, (name, _, words))| {
+            format!("booklet b{at} \"B\" {{ worksheet {name} {{ hide {} }} }}\n", words.join(", "))
+        })
+        .collect();
+    let files = gullhaven(&more);
+    let told = solvable(&files);
+    let mut seen = [0, 0];
+    for (at, (name, is_solvable, words)) in wanted.iter().enumerate() {
+        assert_eq!(told.get(&format!("b{at}")), Some(is_solvable), "{name}: {}", words.join(", "));
+        seen[usize::from(*is_solvable)] += 1;
+    }
+    assert!(seen[0] > 80 && seen[1] > 80, "both verdicts occur: {seen:?}");
+}
+
+/// For each booklet whether its worksheets have single answers.
+fn solvable(files: &[(String, String)]) -> BTreeMap<String, bool> {
+    let all: Vec<(&str, &str)> =
+        files.iter().map(|(path, it)| (path.as_str(), it.as_str())).collect();
+    let paths: Vec<PathBuf> = files.iter().map(|(path, _)| PathBuf::from(path)).collect();
+    let loaded = load(&Memory::with(&all), Path::new("/x"), &paths);
+    let bakehouses = desk::bakehouses(&loaded);
+    let terms = Vec::new();
+    let words = Wording::plain();
+    let all = booklets::booklets(&bakehouses).map(|(bakehouse, _, booklet)| {
+        let maker = Maker {
+            house: &bakehouse.house,
+            words: &words,
+            booklet,
+            volumes: false,
+            terms: &terms,
+            findings: RefCell::default(),
+        };
+        maker.document(Copy::All, false);
+        let findings = maker.findings.borrow();
+        let refused = findings.iter().any(|it| it.rule.name == "no-single-answer");
+        (booklet.name.key.to_string(), !refused)
+    });
+    all.collect()
+}
+
+/// The key filled into the blanks is the table of the formula's own print, cell by cell; and
+/// each blank of the learner's page is empty.
+#[test]
+fn a_key_filled_into_its_blanks_is_the_formulas_table() {
+    let own = documents(&gullhaven(""));
+    let mut filled = 0;
+    for document in own.iter().filter(|it| !it.mixes.is_empty()) {
+        let more = format!(
+            "booklet b \"B\" {{ worksheet {} {{ hide percentages, hydration }}\n answers }}\n",
+            document.name
+        );
+        let (documents, told) = made(&gullhaven(&more), "b");
+        if told.contains(&"no-single-answer") {
+            continue;
+        }
+        let tables = tables(&documents[0]);
+        let (learner, key) = (tables[0], tables[1]);
+        let columns =
+            std::iter::once(&document.total).chain(document.mixes.iter().map(|it| &it.lines));
+        for (column, lines) in columns.enumerate() {
+            for line in lines {
+                let name = match &line.role {
+                    Some(role) => format!("{} ({role})", line.name),
+                    None => line.name.clone(),
+                };
+                let of = |table: &TablePart| {
+                    let row = table.rows.iter().find(|row| row.name == name).expect("a row");
+                    (row.cells[2 * column].clone(), row.cells[2 * column + 1].clone())
+                };
+                let (percent, weight) = of(key);
+                if let Some(own) = &line.weight {
+                    assert_eq!((&weight.shown, &weight.unit), (&own.shown, &own.unit), "{name}");
+                }
+                let (blank, _) = of(learner);
+                if let Some(own) = &line.percent {
+                    assert_eq!(percent.shown, *own, "{name} in {}", document.name);
+                    assert!(blank.blank && blank.shown.is_empty(), "{name}");
+                    filled += 1;
+                }
+            }
+        }
+    }
+    assert!(filled > 60, "{filled}");
+}
+
+#[test]
+fn a_key_says_how_each_blank_follows() {
+    let (documents, told) = one(
+        "worksheet quay-loaf { hide water %, salt in total, whole wheat flour % in total }\nanswers",
+    );
+    assert!(told.is_empty(), "{told:?}");
+    let lines = documents[0].parts.iter().find_map(|part| match part {
+        BookletPart::Lines { lines, .. } => Some(lines.clone()),
+        _ => None,
+    });
+    // 1800 g at 173 %: 1040.5 g of flour.
+    let lines = lines.expect("workings");
+    assert!(lines.iter().any(|it| it.contains("100 % − 80 % = 20")), "{lines:?}");
+    assert!(lines.iter().any(|it| it.starts_with("salt (Total formula): 2 %")), "{lines:?}");
+    assert!(lines.iter().any(|it| it.contains("÷") && it.starts_with("water %")), "{lines:?}");
+}
+
+// ---- Tables --------------------------------------------------------------------------------
+
+/// Every column of a reckoner adds up, and the one for what the formula makes is the sheet.
+#[test]
+fn every_column_of_a_reckoner_adds_up_and_the_usual_one_is_the_sheet() {
+    let own = documents(&gullhaven(""));
+    let grams = |shown: &str, unit: &str| {
+        let number = read_exact(shown.trim_start_matches("≈ "))?;
+        Some(if unit == "kg" { number * int(1000) } else { number })
+    };
+    let mut columns = 0;
+    for document in own.iter().filter(|it| it.makes.pieces.len() == 1 && !it.mixes.is_empty()) {
+        let more = format!("booklet b \"B\" {{ reckoner {} }}\n", document.name);
+        let (documents, told) = made(&gullhaven(&more), "b");
+        assert!(told.is_empty(), "{}: {told:?}", document.name);
+        let usual = format!("{} {}", document.makes.pieces[0].count, document.makes.pieces[0].kind);
+        for table in tables(&documents[0]) {
+            for column in 0..table.columns.len() {
+                let mut sum = Some(int(0));
+                for row in table.rows.iter().filter(|row| row.kind != "head") {
+                    let cell = &row.cells[column];
+                    let worth = grams(&cell.shown, &cell.unit);
+                    if row.kind == "sum" {
+                        assert_eq!(
+                            sum, worth,
+                            "{}: {}",
+                            document.name, table.columns[column].title
+                        );
+                        sum = Some(int(0));
+                        columns += 1;
+                    } else if let (Some(before), Some(worth)) = (&sum, worth) {
+                        sum = Some(before + worth);
+                    }
+                }
+                if table.columns[column].title == usual {
+                    let shown: Vec<String> = table
+                        .rows
+                        .iter()
+                        .filter(|row| row.kind == "line")
+                        .map(|row| {
+                            format!("{} {}", row.cells[column].shown, row.cells[column].unit)
+                        })
+                        .collect();
+                    let lines = document.mixes.iter().flat_map(|mix| &mix.lines);
+                    let own: Vec<String> = lines
+                        .map(|line| match &line.weight {
+                            Some(weight) => {
+                                format!("{}{} {}", weight.mark(), weight.shown, weight.unit)
+                            }
+                            None => format!("{} ", line.soft.clone().unwrap_or_default()),
+                        })
+                        .collect();
+                    assert_eq!(shown, own, "{}", document.name);
+                }
+            }
+        }
+    }
+    assert!(columns > 60, "{columns}");
+}
+
+/// Common practice, no source: 20 g of seed fed 1:5:5 give 220 g.
+#[test]
+fn a_feed_of_one_to_five_to_five_gives_eleven_parts() {
+    let (documents, told) = one("reckoner feeds 1:5:5 for 220 g..440 g every 220 g");
+    assert!(told.is_empty(), "{told:?}");
+    let rows: Vec<Vec<String>> = tables(&documents[0])[0]
+        .rows
+        .iter()
+        .map(|row| row.cells.iter().map(|it| format!("{} {}", it.shown, it.unit)).collect())
+        .collect();
+    assert_eq!(rows, [["20.0 g", "100 g", "100 g"], ["40.0 g", "200 g", "200 g"]]);
+}
+
+#[test]
+fn a_comparison_changes_its_line_alone_and_says_who_gives() {
+    let (documents, told) = one("compare quay-loaf with whole wheat flour 20%, 30%");
+    assert!(told.is_empty(), "{told:?}");
+    let table = tables(&documents[0])[0];
+    let percents = |name: &str| {
+        let row = table.rows.iter().find(|row| row.name == name).expect("a row");
+        (row.cells[0].shown.clone(), row.cells[2].shown.clone(), row.cells[2].strong)
+    };
+    assert_eq!(percents("whole wheat flour"), ("20".into(), "30".into(), true));
+    assert_eq!(percents("bread flour"), ("80".into(), "70".into(), true));
+    assert_eq!(percents("water"), ("70".into(), "70".into(), false));
+    assert!(table.notes.iter().any(|it| it.contains("bread flour gives up")), "{:?}", table.notes);
+}
+
+/// Twelve people buy twelve times what one of them needs, and no water.
+#[test]
+fn shopping_is_for_all_the_people() {
+    let (documents, told) = one("for 12 people\ncard quay-loaf\nshopping");
+    assert!(told.is_empty(), "{told:?}");
+    let table = tables(&documents[0]).into_iter().next().expect("a list");
+    let needed = |name: &str| {
+        let row = table.rows.iter().find(|row| row.name == name);
+        row.map(|row| format!("{} {}", row.cells[0].shown, row.cells[0].unit))
+    };
+    // 12 × 1800 g at 173 % is 12,485.5 g of flour, 80 % of it bread flour.
+    assert_eq!(needed("bread flour").as_deref(), Some("9.988 kg"));
+    assert_eq!(needed("water"), None);
+}
+
+// ---- Texts and copies ------------------------------------------------------------------------
+
+#[test]
+fn what_only_the_teacher_has_is_in_no_other_copy() {
+    let (documents, _) =
+        one("card quay-loaf\nteacher { caution \"Hot.\" }\nlearner { text \"Yours.\" }");
+    let has =
+        |document: &BookletDocument, wanted: &str| format!("{:?}", document.parts).contains(wanted);
+    let [learner, teacher] = documents.as_slice() else { panic!("two copies") };
+    assert!(has(learner, "Yours.") && !has(learner, "Hot."));
+    assert!(has(teacher, "Hot.") && !has(teacher, "Yours."));
+}
+
+#[test]
+fn a_text_is_for_the_yield_that_the_booklet_prints() {
+    let text = |inside: &str| {
+        let (documents, told) = one(inside);
+        let words = documents[0].parts.iter().find_map(|part| match part {
+            BookletPart::Text { blocks } => Some(blocks[0].runs[0].text.clone()),
+            _ => None,
+        });
+        (words.expect("a text"), told)
+    };
+    let loaves = "text \"[loaves of quay-loaf]\"";
+    assert_eq!(text(&format!("card quay-loaf for 6 loaves\n{loaves}")).0, "6 loaves");
+    assert_eq!(text(loaves).0, "2 loaves");
+    let (_, told) = text(&format!("card quay-loaf\nsheet quay-loaf for 4 loaves\n{loaves}"));
+    assert_eq!(told, ["yield-unclear"]);
+    let everyone =
+        "for 3 people\nsheet quay-loaf for everyone\ntext \"[loaves of quay-loaf for everyone]\"";
+    assert_eq!(text(everyone).0, "6 loaves");
+    assert_eq!(text("text \"[water]\"").1, ["unknown-figure"]);
+    assert_eq!(text("text \"[honey of quay-loaf]\"").1, ["unknown-figure"]);
+}
+
+/// The formulas' own findings say what is wrong with a name in a booklet.
+#[test]
+fn names_that_nobody_declares_are_errors() {
+    for inside in
+        ["card quay-lof", "compare quay-loaf, key-loaf", "reckoner quai-loaf", "worksheet quay"]
+    {
+        let text = format!("{QUAY}booklet course \"Course\" {{ {inside} }}\n");
+        assert!(names(&text).contains(&"unknown-formula"), "{inside}: {:?}", names(&text));
+    }
+    let twice = format!("{QUAY}booklet quay-loaf \"Twice\" {{ card quay-loaf }}\n");
+    assert!(names(&twice).contains(&"declared-twice"), "{:?}", names(&twice));
+}
+
+/// What a text says is not in the bread is held against the formulas of the booklet.
+#[test]
+fn a_booklet_may_not_deny_what_its_breads_hold() {
+    for place in [
+        "text \"This loaf is gluten-free.\"",
+        "caution \"Free from wheat.\"",
+        "glossary { crumb \"gluten-free bread\" }",
+    ] {
+        let text = format!("{QUAY}booklet course \"Course\" {{ card quay-loaf\n{place} }}\n");
+        assert!(names(&text).contains(&"absence-in-text"), "{place}: {:?}", names(&text));
+    }
+}
+
+/// The school's booklets are clean.
+#[test]
+fn the_examples_have_a_course_in_two_languages() {
+    let loaded = crate::support::from_disk(&top().join("examples/gullhaven"));
+    let bakehouses = desk::bakehouses(&loaded);
+    let all: Vec<_> = booklets::booklets(&bakehouses).collect();
+    let languages: Vec<_> =
+        all.iter().map(|(_, _, it)| it.language.as_ref().map(|it| it.key.clone())).collect();
+    assert_eq!(all.len(), 2);
+    assert!(languages.contains(&None) && languages.contains(&Some("de".into())), "{languages:?}");
+    let told = desk::check(&loaded);
+    let of_booklets = told.iter().filter(|it| {
+        let page = it.rule.page;
+        page.contains("booklet") && it.rule.name != "not-worked-out-yet"
+    });
+    let told: Vec<&str> = of_booklets.map(|it| it.message.as_str()).collect();
+    assert!(told.is_empty(), "{told:?}");
+}
