@@ -87,6 +87,19 @@ fn is_told_of_this(sentence: &Sentence, named: &Sentence) -> bool {
         .any(|word| sentence.all("word", word).any(|it| !is_levain(&it)))
         && !["trade", "another-way"].iter().any(|word| named.has(word, &whole))
         && !is_for_another_yield(sentence, named)
+        && !names_a_year(sentence)
+}
+
+/// `In the 1980s we used less.`
+fn names_a_year(sentence: &Sentence) -> bool {
+    let is_year = |token: &Token| {
+        let year = token.key.parse::<u32>().is_ok_and(|year| (1500..2100).contains(&year));
+        year && token.key.len() == 4
+    };
+    let mut amounts = speech::amounts(sentence).into_iter();
+    amounts.any(|amount| {
+        amount.measure == Measure::Bare && sentence.tokens.get(amount.from).is_some_and(is_year)
+    })
 }
 
 /// `For 4 loaves, double everything.`
@@ -252,6 +265,7 @@ impl Prose<'_, '_, '_> {
         let reading = &self.reading;
         if reading.is_near("vessel", amount, 1)
             || reading.is_near("ratio", amount, 4)
+            || reading.named.has("spoon", &reading.named.whole())
             || self.is_beside_the_dough()
         {
             return None;
@@ -265,16 +279,24 @@ impl Prose<'_, '_, '_> {
         }
         let mut facts = self.of(&beside, self.facts.weights());
         facts.extend(self.sums(&beside));
+        // `20 g of the water` is a part of it, and a baked loaf lost what nobody wrote down.
+        let is_baked = || {
+            let verbs = &reading.sentence.found;
+            verbs.iter().any(|it| it.tag.kind == "verb" && it.tag.word == "bake")
+        };
+        let is_part = self.has_article(amount.to..self.skip(amount.to))
+            || matches!(beside, Beside::Named(Named::Piece)) && is_baked();
+        if is_part && !facts.iter().any(|fact| self.meets(amount, fact)) {
+            return None;
+        }
         Some((of, facts))
     }
 
     /// Whether a sentence is about what is eaten, about the crust, or about what a vessel holds.
     fn is_beside_the_dough(&self) -> bool {
-        let (sentence, named) = (self.reading.sentence, self.reading.named);
-        let whole = sentence.whole();
-        sentence.has("serve", &whole)
-            || named.has("outside", &whole)
-            || named.has("capacity", &whole)
+        let named = self.reading.named;
+        let whole = named.whole();
+        named.has("eaten", &whole) || named.has("outside", &whole) || named.has("capacity", &whole)
     }
 
     /// What a volume is of, weighed by its density.
@@ -385,11 +407,16 @@ impl Prose<'_, '_, '_> {
             self.facts.times().iter().filter(of).cloned().collect()
         };
         if verbs(&part).is_empty() {
+            // `Rest your arms for 2 minutes` is about no dough.
+            let is_of_dough = named.has("let", &part)
+                || named.has("the-dough", &part)
+                || named.has("the-levain", &part)
+                || sentence.has("piece", &part);
             if named.has("rise", &part) {
-                return Some(of_words(&["bulk", "proof"]));
+                return is_of_dough.then(|| of_words(&["bulk", "proof"]));
             }
             if named.has("stand", &part) {
-                return Some(of_words(&["rest", "autolyse", "bulk", "proof"]));
+                return is_of_dough.then(|| of_words(&["rest", "autolyse", "bulk", "proof"]));
             }
             // The one step that a sentence speaks of is meant in all its parts.
             if verbs(&sentence.whole()).len() != 1 && !reading.is_in_oven(amount) {
@@ -410,8 +437,23 @@ impl Prose<'_, '_, '_> {
         if self.reading.named.word_at("one-of-many", 0).is_some() {
             return None;
         }
+        let (sentence, named) = (self.reading.sentence, self.reading.named);
+        let part = sentence.part(amount.from);
+        let mut found = sentence.found.iter().filter(|it| part.contains(&it.from));
+        // A levain may be brought to any warmth; it ripens at one.
+        let is_levain_alone =
+            found.clone().any(|it| it.tag.kind == "thing" && it.tag.word == "levain")
+                && !found.any(|it| {
+                    it.tag.kind == "verb" || it.tag.kind == "thing" && it.tag.word != "levain"
+                });
+        if is_levain_alone {
+            return None;
+        }
         let told = self.reading.temperatures(amount)?;
-        Some(told.into_iter().cloned().collect())
+        let facts: Vec<Fact> = told.into_iter().cloned().collect();
+        let is_lowered = named.has("lower", &sentence.whole());
+        let fits = || facts.iter().any(|fact| self.meets(amount, fact));
+        (!is_lowered || fits()).then_some(facts)
     }
 
     fn counts(&self, amount: &Amount) -> Option<Vec<Fact>> {
@@ -508,8 +550,12 @@ impl Prose<'_, '_, '_> {
     /// `11 % of fibre`: it is of what comes next, though nothing knows that.
     fn is_of_unknown(&self, amount: &Amount) -> bool {
         const OF: [&str; 5] = ["of", "de", "d", "di", "von"];
-        let next = self.reading.sentence.tokens.get(amount.to);
-        next.is_some_and(|token| OF.contains(&token.key.as_ref()))
+        const IT: [&str; 4] = ["it", "them", "which", "this"];
+        let is = |at: usize, words: &[&str]| {
+            let token = self.reading.sentence.tokens.get(at);
+            token.is_some_and(|token| words.contains(&token.key.as_ref()))
+        };
+        is(amount.to, &OF) && !is(amount.to + 1, &IT)
     }
 
     /// Where what an amount is of begins: `of the warm`.

@@ -65,10 +65,7 @@ const MISSED: &[(&str, &str)] = &[
         "The dough should be at {25|20} °C when it leaves the bowl.: 0 of 1",
         "`when` may name a condition",
     ),
-    ("You will get {two|four} loaves out of this.: 0 of 1", "`get` is no word of a yield"),
-    ("The flour, {1|2} kg of it, goes in first.: 0 of 1", "`it` may be anything"),
-    ("Warm the milk, {600|700} g of it.: 0 of 1", "`it` may be anything"),
-    ("Dazu kommen {20|26} g Salz.: 0 of 1", "`dazu` may be beside the bread"),
+    ("You will get {two|four} loaves out of this.: 0 of 1", "`out of` may count in another way"),
 ];
 
 #[test]
