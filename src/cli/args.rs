@@ -29,6 +29,8 @@ pub enum Command {
     Check(Check),
     /// Turn recipes that exist in other forms into formulas.
     Read(Read),
+    /// Write a manuscript with its formulas as tables and its figures worked out.
+    Weave(Weave),
     /// Show a formula worked out, in the terminal.
     Show(Show),
     /// Say how a figure came about, down to the lines that were written.
@@ -105,6 +107,36 @@ fn a_language(tag: &str) -> Result<String, String> {
         true => Ok(tag.to_owned()),
         false => Err("recipes are read in en, fr, de, es and it".to_owned()),
     }
+}
+
+/// `assize weave`.
+#[derive(Debug, clap::Args)]
+pub struct Weave {
+    /// Manuscripts in Markdown, or folders; without one, the bakehouse that the current folder
+    /// is in.
+    pub paths: Vec<PathBuf>,
+    /// The folder to write to, or `-`.
+    #[arg(long, value_name = "DIR", default_value = "woven")]
+    pub to: PathBuf,
+    /// What stands for a block that says nothing else.
+    #[arg(long, value_enum, default_value_t = WovenBlocks::Table)]
+    pub blocks: WovenBlocks,
+    /// The language of tables and figures, such as `fr`.
+    #[arg(long, value_name = "TAG")]
+    pub language: Option<String>,
+}
+
+/// What stands for a formula in a woven book.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub enum WovenBlocks {
+    /// Its mixes, a table each.
+    Table,
+    /// A list of its figures.
+    Figures,
+    /// The block as it is written.
+    Source,
+    /// Nothing.
+    Nothing,
 }
 
 /// `assize check`.

@@ -30,6 +30,7 @@ mod streams;
 mod tell;
 mod trace;
 mod uses;
+mod weave;
 mod when;
 mod why;
 mod write;
@@ -73,6 +74,7 @@ fn run_asked() -> Exit {
         Command::New(new) => new::run(&new),
         Command::Check(check) => check::run(&check),
         Command::Read(read) => read::run(&read),
+        Command::Weave(weave) => weave::run(&weave),
         Command::Show(show) => show::run(&show),
         Command::Why(why) => why::run(&why),
         Command::Print(print) => print::run(&print),

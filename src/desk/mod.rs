@@ -18,6 +18,7 @@ mod lookup;
 pub mod reference;
 mod report;
 mod uses;
+mod weave;
 
 pub use alone::check_alone;
 pub use assets::assets;
@@ -34,3 +35,4 @@ pub use load::{
 };
 pub use lookup::{formulas, meant, worked};
 pub use report::{Report, check_formula, is_sound, report, rules};
+pub use weave::{Shown, Weaving, weave};

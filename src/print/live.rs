@@ -56,7 +56,8 @@ pub fn texts_of_all(paper: &PrintContext, kind: WordsKind) -> Vec<String> {
     all
 }
 
-fn figure(paper: &PrintContext, ask: &FigureAsk) -> Option<String> {
+/// What a figure comes to, in words; none where the formula has none.
+pub fn figure(paper: &PrintContext, ask: &FigureAsk) -> Option<String> {
     let is_formula = |key: &str| paper.house.formula(key).is_some();
     match (ask, ask.elsewhere(is_formula)) {
         (FigureAsk::Date(_) | FigureAsk::Weekday { .. }, _) => day_of(paper.words, ask),

@@ -37,6 +37,7 @@ mod timeline;
 mod two_languages;
 pub mod wording;
 mod words;
+pub mod woven;
 
 pub use build::document;
 pub use calendar::calendar;

@@ -6,7 +6,8 @@ use crate::source::{SourceId, Span};
 use std::ops::Range;
 
 /// The first words of all instructions.
-const WORDS: [&str; 5] = ["about", "off", "on", "allow", "all"];
+const WORDS: [&str; 9] =
+    ["about", "off", "on", "allow", "all", "title", "contents", "index", "claims"];
 
 /// An instruction that steers reading.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -19,6 +20,22 @@ pub enum Instruction {
     Allow(String, Span, String),
     /// A claim: the table that follows is all of a formula, or of a mix of it.
     AllOf(String, Span),
+    /// What `weave` puts in its place.
+    Place(Placeholder),
+}
+
+/// Something that a woven book has in place of a comment.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Placeholder {
+    /// The title of the book and who wrote it.
+    Title(String, Option<String>),
+    /// The formulas in their order.
+    Contents,
+    ByIngredient,
+    ByStyle,
+    ByTime,
+    /// What the formulas claim, with the proofs.
+    Claims,
 }
 
 /// The instructions of a comment, of which `range` is the inside.
@@ -90,8 +107,35 @@ fn read_one(words: &str, span: Spanned) -> Result<Instruction, Box<Finding>> {
             }
             None => unclear("`all of` and the name of a formula, or `all of MIX of FORMULA`"),
         },
+        "contents" if rest.is_empty() => Ok(Instruction::Place(Placeholder::Contents)),
+        "claims" if rest.is_empty() => Ok(Instruction::Place(Placeholder::Claims)),
+        "contents" | "claims" => unclear("`contents` or `claims` alone"),
+        "index" => match rest {
+            "by ingredient" => Ok(Instruction::Place(Placeholder::ByIngredient)),
+            "by style" => Ok(Instruction::Place(Placeholder::ByStyle)),
+            "by time" => Ok(Instruction::Place(Placeholder::ByTime)),
+            _ => unclear("`index by ingredient`, `index by style` or `index by time`"),
+        },
+        "title" => match titled(rest) {
+            Some(title) => Ok(Instruction::Place(title)),
+            None => unclear("`title \"Bread for a Small Harbour\" by \"Ines Calder\"`"),
+        },
         _ => Err(Box::new(say::word(span(0, first.len()), first, &WORDS))),
     }
+}
+
+/// `"A Book" by "Ines Calder"`
+fn titled(words: &str) -> Option<Placeholder> {
+    let mut parts = words.split('"');
+    let (Some(""), Some(title), Some(rest)) = (parts.next(), parts.next(), parts.next()) else {
+        return None;
+    };
+    let by = match (rest.trim(), parts.next(), parts.next()) {
+        ("", None, None) => None,
+        ("by", Some(by), Some("")) => Some(by.to_owned()),
+        _ => return None,
+    };
+    Some(Placeholder::Title(title.to_owned(), by))
 }
 
 /// The names after a word, parted by commas.

@@ -29,3 +29,11 @@ pub struct Manuscript<'m, 't> {
     /// Every rule there is, for what may be allowed.
     pub rules: &'m [&'static Rule],
 }
+
+impl Manuscript<'_, '_> {
+    /// The place of some bytes.
+    pub fn span(&self, range: &std::ops::Range<usize>) -> Span {
+        let byte = |at: usize| u32::try_from(at).unwrap_or(u32::MAX);
+        Span::new(self.source, byte(range.start), byte(range.end))
+    }
+}

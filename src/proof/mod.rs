@@ -18,8 +18,9 @@ mod table_disagrees;
 mod table_refuted;
 mod unknown_instruction;
 
+pub use instructions::{Instruction, Placeholder, read as instructions};
 pub use manuscript::{Manuscript, NumberRead};
-pub use sections::{read, read_table};
+pub use sections::{Ties, read, read_table};
 
 use crate::diag::Rule;
 

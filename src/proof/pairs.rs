@@ -45,12 +45,16 @@ pub struct Pair {
     right: String,
 }
 
+/// Whether a text may hold a pair at all: nobody tells an amount twice in words.
+pub fn may_be_in(text: &str) -> bool {
+    let signs = ['(', '/', '=', '≈', '['];
+    let or = [" or ", " ou ", " oder ", " o "];
+    text.contains(char::is_numeric)
+        && (text.contains(signs) || or.iter().any(|word| text.contains(word)))
+}
+
 /// The pairs of a passage that disagree.
 pub fn read(words: &Words, house: &House) -> Vec<Pair> {
-    // Nobody tells an amount twice in words.
-    if !words.text.contains(char::is_numeric) {
-        return Vec::new();
-    }
     let sentence = speech::unparted(words.text, words.tokens, words.language);
     if !has_amount(&sentence) {
         return Vec::new();

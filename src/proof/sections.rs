@@ -239,6 +239,7 @@ impl Reader<'_, '_, '_, '_> {
             self.hold_allows(part);
             match &part.kind {
                 Kind::Comment(range) => self.instruct(range.clone(), part, section, &mut is_on),
+                Kind::Fence(..) => {}
                 Kind::NearComment(range) => {
                     let span = self.span(range.clone());
                     self.findings.push(say::without_colon(span));
@@ -292,6 +293,7 @@ impl Reader<'_, '_, '_, '_> {
                     }
                     self.sections[section].about = Some((part.start, formulas));
                 }
+                Instruction::Place(_) => {}
                 Instruction::AllOf(words, span) => {
                     if let Some((before, place)) = self.claim.replace((words, span)) {
                         self.findings.push(say::unclear(place, &before, "a table after it"));
@@ -313,22 +315,7 @@ impl Reader<'_, '_, '_, '_> {
 
     /// The formulas that a place in a section is about.
     fn about(&self, section: usize, place: usize) -> Vec<usize> {
-        let mut at = Some(section);
-        while let Some(section) = at.and_then(|at| self.sections.get(at)) {
-            if let Some((from, formulas)) = &section.about
-                && *from <= place
-            {
-                return formulas.clone();
-            }
-            if !section.own.is_empty() {
-                return section.own.clone();
-            }
-            if section.is_variation {
-                return Vec::new();
-            }
-            at = section.parent;
-        }
-        Vec::new()
+        about(&self.sections, section, place)
     }
 
     /// The language of a section, by the words that follow a part.
@@ -403,6 +390,9 @@ impl Reader<'_, '_, '_, '_> {
     }
 
     fn pairs(&mut self, passage: &Passage, part: &Part, language: &'static speech::Language) {
+        if !pairs::may_be_in(&passage.text) {
+            return;
+        }
         let tokens = speech::tokens(&passage.text);
         let words = Words { text: &passage.text, tokens: &tokens, language };
         for pair in pairs::read(&words, self.manuscript.house) {
@@ -473,4 +463,66 @@ fn rough_outside(text: &str) -> Cow<'_, str> {
         .iter()
         .fold(text.to_owned(), |text, word| text.replace(&format!("({word}"), &format!("{word}(")));
     Cow::Owned(moved)
+}
+
+/// The formulas that a place in a section is about.
+fn about(sections: &[Section], section: usize, place: usize) -> Vec<usize> {
+    let mut at = Some(section);
+    while let Some(section) = at.and_then(|at| sections.get(at)) {
+        if let Some((from, formulas)) = &section.about
+            && *from <= place
+        {
+            return formulas.clone();
+        }
+        if !section.own.is_empty() {
+            return section.own.clone();
+        }
+        if section.is_variation {
+            return Vec::new();
+        }
+        at = section.parent;
+    }
+    Vec::new()
+}
+
+/// What places of a manuscript are about.
+pub struct Ties {
+    sections: Vec<Section>,
+    names: Names,
+}
+
+impl Ties {
+    /// Of a manuscript and its parts.
+    pub fn of(manuscript: &Manuscript, parts: &[Part]) -> Self {
+        let names = Names::of(manuscript);
+        let mut sections = sections(manuscript, parts, &names);
+        for part in parts {
+            let Kind::Comment(range) = &part.kind else { continue };
+            let said = instructions::read(
+                manuscript.source,
+                manuscript.text,
+                range.clone(),
+                &mut Vec::new(),
+            );
+            for instruction in said {
+                let Instruction::About(named) = instruction else { continue };
+                let formulas = named.iter().filter_map(|(name, _)| names.formula(name)).collect();
+                let section = innermost(&sections, part.start);
+                if let Some(section) = sections.get_mut(section) {
+                    section.about = Some((part.start, formulas));
+                }
+            }
+        }
+        Self { sections, names }
+    }
+
+    /// The formulas that a place is about, by their numbers.
+    pub fn formulas(&self, place: usize) -> Vec<usize> {
+        about(&self.sections, innermost(&self.sections, place), place)
+    }
+
+    /// The formula of a name or a title, by its number.
+    pub fn formula(&self, name: &str) -> Option<usize> {
+        self.names.formula(name)
+    }
 }

@@ -63,6 +63,11 @@ fn mark(info: &str) -> Mark {
     if rest.iter().any(near) { Mark::NearNoCheck } else { Mark::Ours }
 }
 
+/// Whether the words after a fence mark a block that is read.
+pub fn is_ours(info: &str) -> bool {
+    matches!(mark(info), Mark::Ours | Mark::NearNoCheck)
+}
+
 /// What of Markdown counts beside CommonMark: formulas stand in footnotes and under the
 /// words of a glossary too.
 fn markdown() -> Options {
@@ -80,8 +85,7 @@ pub fn blocks(text: &str) -> Vec<Block> {
     for (event, range) in Parser::new_ext(text, markdown()).into_offset_iter() {
         match event {
             Event::Start(Tag::CodeBlock(CodeBlockKind::Fenced(info))) => {
-                let is_ours = matches!(mark(&info), Mark::Ours | Mark::NearNoCheck);
-                open = is_ours.then(|| Block { lines: Vec::new() });
+                open = is_ours(&info).then(|| Block { lines: Vec::new() });
             }
             Event::Text(_) => {
                 if let Some(block) = &mut open {

@@ -4,7 +4,8 @@
 //! Code, HTML and the words of pictures are nobody's prose and are left out. What stands
 //! between square brackets is a live figure or a remark of the author's and reads as a gap.
 
-use pulldown_cmark::{Event, HeadingLevel, Options, Parser, Tag, TagEnd};
+use super::manuscript::is_ours;
+use pulldown_cmark::{CodeBlockKind, Event, HeadingLevel, Options, Parser, Tag, TagEnd};
 use std::ops::Range;
 
 /// Stands for what is left out of a passage: a word that says nothing.
@@ -15,6 +16,8 @@ pub const GAP: char = '\u{fffc}';
 pub struct Passage {
     /// As a reader sees it, without marks.
     pub text: String,
+    /// The brackets in it, with what stands between them, in the file.
+    pub brackets: Vec<Range<usize>>,
     /// Where stretches of the text begin: in the text, in the file.
     pieces: Vec<(usize, usize)>,
 }
@@ -56,6 +59,7 @@ impl Passage {
                 _ => {}
             }
         }
+        self.brackets = gaps.iter().map(|gap| self.place(gap.clone())).collect();
         for gap in gaps.into_iter().filter(|gap| gap.len() >= GAP.len_utf8()) {
             let blanks = " ".repeat(gap.len() - GAP.len_utf8());
             self.text.replace_range(gap, &format!("{GAP}{blanks}"));
@@ -80,6 +84,8 @@ pub enum Kind {
     /// A paragraph, an item of a list, a term or a note.
     Words(Passage),
     Table(Table),
+    /// A block of formulas with its fences, and the words after the first one.
+    Fence(Range<usize>, String),
     /// Our words in a comment, without its marks: a place in the file.
     Comment(Range<usize>),
     /// A comment that seems to be meant for us and is not: all of it.
@@ -192,6 +198,11 @@ impl<'t> Reader<'t> {
             Tag::HtmlBlock => {
                 self.hidden += 1;
                 self.comments(range);
+            }
+            Tag::CodeBlock(CodeBlockKind::Fenced(info)) if is_ours(info) => {
+                self.hidden += 1;
+                let start = range.start;
+                self.add(Kind::Fence(range, info.to_string()), start);
             }
             Tag::CodeBlock(_) | Tag::MetadataBlock(_) => self.hidden += 1,
             _ => {}
@@ -320,6 +331,7 @@ mod tests {
             }
             Kind::Comment(range) => format!("<{}>", &BOOK[range.clone()]),
             Kind::NearComment(range) => format!("?{}", &BOOK[range.clone()]),
+            Kind::Fence(range, info) => format!("{info}: {}", range.len()),
         }
     }
 
@@ -337,6 +349,7 @@ mod tests {
                 "?<!-- assize on -->".to_owned(),
                 "two ".to_owned(),
                 "a|1 / b|2".to_owned(),
+                "dough: 25".to_owned(),
             ]
         );
         for part in &parts {

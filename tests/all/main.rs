@@ -80,3 +80,4 @@ mod traced;
 mod uses;
 mod water;
 mod words;
+mod woven;

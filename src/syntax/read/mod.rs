@@ -119,6 +119,12 @@ pub fn read_ask(text: &str) -> Option<(Target, Option<Name>)> {
     }
 }
 
+/// Reads what stands between brackets in a manuscript: `water in levain`, `50 g of water`.
+pub fn read_bracket(text: &str) -> Option<FigureAsk> {
+    let shape = outline(SourceId::default(), text);
+    Reader::new(SourceId::default(), text, &shape).ask(text, Span::default())
+}
+
 /// Reads the yield of a command line: `60 loaves`, `from 400 g levain`.
 pub fn read_makes(source: SourceId, text: &str) -> (Option<Makes>, Vec<Finding>) {
     let shape = outline(source, text);

@@ -1,0 +1,100 @@
+//! A book woven: blocks, brackets, placeholders, and everything else as it was.
+
+use crate::support::{assize, err, folder, out};
+use std::fs;
+use std::path::Path;
+
+const BOOK: &str =
+    "<!-- assize: title \"Bread for a Small Harbour\" by \"Ines Calder\"; contents -->
+
+## Pier Loaf
+
+![A loaf of 9 g](loaf.png) It takes [water] of water[^1], and the [title of quay-loaf]
+takes [water of quay-loaf]: [hydration of quay-loaf]. Not this [sic], nor [a link](x.md).
+
+```dough
+formula pier-loaf \"Pier Loaf\" {
+  style tin loaf
+  dough { bread flour 500 g; water 350 g; salt 10 g; fresh yeast 5 g }
+  expect { hydration 70% }
+}
+```
+
+[^1]: Cold.
+
+## Quay Loaf
+
+```dough figures
+formula quay-loaf \"Quay Loaf\" {
+  dough { bread flour 500 g; water 300 g; salt 10 g; fresh yeast 5 g }
+}
+```
+
+## Back matter
+
+<!-- assize: index by ingredient; claims -->
+<!-- the author's own -->
+";
+
+fn woven(at: &Path, args: &[&str]) -> (Option<i32>, String, String) {
+    let done = assize(at, &[&["weave", "book.md", "--to", "-"], args].concat());
+    (done.status.code(), out(&done), err(&done))
+}
+
+#[test]
+fn a_book_is_woven_and_what_is_not_ours_stays() {
+    let folder = folder();
+    let at = folder.path();
+    let write = |name: &str, text: &str| fs::write(at.join(name), text).expect("written");
+    write("house.dough", "bakehouse \"Gullhaven Bakehouse\" {}\nstyle tin loaf { salt 1%..3% }\n");
+    write("book.md", BOOK);
+    let (code, text, told) = woven(at, &[]);
+    assert_eq!((code, told.as_str()), (Some(0), ""), "{text}");
+    for wanted in [
+        "# Bread for a Small Harbour\n\nInes Calder\n\n- [Pier Loaf](book.md#pier-loaf)\n- [Quay Loaf](book.md#quay-loaf)\n",
+        "![A loaf of 9 g](loaf.png) It takes 350 g of water[^1], and the Quay Loaf\ntakes 300 g: 60 %. Not this [sic], nor [a link](x.md).\n",
+        "[^1]: Cold.\n",
+        "- Hydration: 60 %\n",
+        "- bread flour: [Pier Loaf](book.md#pier-loaf), [Quay Loaf](book.md#quay-loaf)\n",
+        "- [Pier Loaf](book.md#pier-loaf): hydration: 70 %, proved\n",
+        "<!-- the author's own -->\n",
+    ] {
+        assert!(text.contains(wanted), "{wanted}\n---\n{text}");
+    }
+    let row = |text: &str, name: &str, percent: &str| {
+        let mut lines = text.lines();
+        lines.any(|line| {
+            line.starts_with(&format!("| {name} | "))
+                && line.ends_with(&format!(" g | {percent} |"))
+        })
+    };
+    assert!(row(&text, "bread flour", "100") && row(&text, "water", "70"), "{text}");
+    assert!(!text.contains("```") && !text.contains("assize:"), "{text}");
+    // The source may stay, or nothing.
+    assert!(woven(at, &["--blocks", "source"]).1.contains("```dough\nformula pier-loaf"));
+    assert!(!woven(at, &["--blocks", "nothing"]).1.contains("| water |"));
+    assert!(row(&woven(at, &["--language", "fr"]).1, "eau", "70"));
+    // Into a folder, and never over the book itself.
+    let done = assize(at, &["weave", "book.md"]);
+    assert_eq!(out(&done), "woven/book.md\n");
+    assert_eq!(fs::read_to_string(at.join("woven/book.md")).expect("there"), text);
+    assert_eq!(assize(at, &["weave", "book.md", "--to", "."]).status.code(), Some(2));
+}
+
+#[test]
+fn a_bracket_that_names_a_formula_and_asks_for_nothing_is_told() {
+    let folder = folder();
+    let write =
+        |name: &str, text: &str| fs::write(folder.path().join(name), text).expect("written");
+    write("house.dough", "bakehouse \"Gullhaven Bakehouse\" {}\nstyle tin loaf { salt 1%..3% }\n");
+    write("book.md", &BOOK.replace("[water of quay-loaf]", "[wter of quay-loaf]"));
+    let (code, text, told) = woven(folder.path(), &[]);
+    assert_eq!(code, Some(1));
+    assert!(text.contains("takes [wter of quay-loaf]: 60 %."), "{text}");
+    assert!(told.contains("unknown-figure") && told.contains("`wter of quay-loaf`"), "{told}");
+    // Without a name it is the author's own.
+    write("book.md", &BOOK.replace("[water] of", "[watr] of"));
+    let (code, text, _) = woven(folder.path(), &[]);
+    assert_eq!(code, Some(0));
+    assert!(text.contains("It takes [watr] of water"), "{text}");
+}
