@@ -15,6 +15,8 @@ pub enum Fault {
     Lag(usize),
     /// A due that names what there is not.
     Due(usize),
+    /// A batch that weighs less than nothing, or too much.
+    Batch(usize),
     /// A group whose changes are not one row of numbers for each state.
     Group(usize),
 }
@@ -23,8 +25,10 @@ pub enum Fault {
 pub const MOST_MINUTES: i32 = 21 * 24 * 60;
 /// The most tasks of a day.
 pub const MOST_TASKS: usize = 20_000;
-/// No minute, amount or weight is larger, so that nothing overflows.
+/// No minute or amount is larger, and no weight, so that nothing overflows.
 const MOST: i32 = 100_000_000;
+/// The most that a minute late, or a batch, may weigh.
+const MOST_WEIGHT: i64 = 1_000_000;
 
 /// What is wrong with a puzzle, if anything.
 pub fn fault(puzzle: &Puzzle) -> Option<Fault> {
@@ -40,7 +44,7 @@ pub fn fault(puzzle: &Puzzle) -> Option<Fault> {
     let dues = || {
         let sound = |due: &super::puzzle::Due| {
             let small = is_small(due.by) && due.after.is_none_or(is_small);
-            due.task < puzzle.tasks.len() && small && (0..=i64::from(MOST)).contains(&due.weight)
+            due.task < puzzle.tasks.len() && small && (0..=MOST_WEIGHT).contains(&due.weight)
         };
         puzzle.dues.iter().position(|due| !sound(due)).map(Fault::Due)
     };
@@ -51,7 +55,11 @@ pub fn fault(puzzle: &Puzzle) -> Option<Fault> {
         };
         puzzle.groups.iter().position(|group| !sound(group)).map(Fault::Group)
     };
-    tasks.or_else(lags).or_else(dues).or_else(groups)
+    let batches = || {
+        let mut all = puzzle.batches.iter();
+        all.position(|batch| !(0..=MOST_WEIGHT).contains(&batch.weight)).map(Fault::Batch)
+    };
+    tasks.or_else(lags).or_else(dues).or_else(groups).or_else(batches)
 }
 
 fn is_small(number: i32) -> bool {

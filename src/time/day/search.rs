@@ -33,24 +33,26 @@ struct Search<'l> {
     weights: Weights,
     /// How much more it costs to leave each batch out, for having been out long.
     pains: Vec<i64>,
+    /// The last minute that each batch could end alone.
+    lasts: Vec<usize>,
 }
 
 /// What a minute costs beside what is left out.
 #[derive(Clone, Copy)]
 struct Weights {
+    /// To leave a batch out, in minutes late.
+    out: i64,
     late: i64,
     over: i64,
 }
 
-/// What it costs to leave a batch out, in minutes late.
-const OUT: i64 = 500;
 /// By how much what is out gets dearer, and every how many steps.
 const PAIN: i64 = 20;
 const PAIN_EVERY: u64 = 20;
 /// What a minute late costs.
 const LATE: i64 = 100;
 /// While something is left out, minutes hardly count.
-const TO_PLACE: Weights = Weights { late: 1, over: 0 };
+const TO_PLACE: Weights = Weights { out: 500, late: 1, over: 0 };
 
 /// How many short starts are made.
 const STARTS: u64 = 4;
@@ -87,6 +89,11 @@ impl<'l> Search<'l> {
         };
         // What an earlier plan had keeps its place before what is new takes it.
         order.sort_by_key(|batch| (is_new(batch), by(batch), *batch));
+        let lasts = state.lasts();
+        if first.is_multiple_of(2) {
+            // What can't be late is placed before what can.
+            order.sort_by_key(|batch| (is_new(batch), lasts[*batch]));
+        }
         for batch in order {
             let wish = Wish { by: None, stray: 0, wide: Wide::Near, as_before: true };
             state.place(batch, wish, &mut random);
@@ -104,8 +111,9 @@ impl<'l> Search<'l> {
             cost: 0,
             last,
             unit,
-            weights: Weights { late: LATE, over: 1 },
+            weights: TO_PLACE,
             pains: vec![0; layout.puzzle.batches.len()],
+            lasts,
         };
         search.cost = search.count();
         search
@@ -118,7 +126,9 @@ impl<'l> Search<'l> {
         let (mut out, mut late, mut over) = (0, 0, 0);
         for &batch in &layout.wanted {
             if !self.state.placed[batch] {
-                out += OUT + self.pains[batch] + layout.puzzle.batches[batch].weight.clamp(1, 500);
+                out += self.weights.out
+                    + self.pains[batch]
+                    + layout.puzzle.batches[batch].weight.clamp(1, 500);
             }
             let (minutes, beyond) = self.state.cost(batch, self.last);
             late += minutes;
@@ -156,7 +166,9 @@ impl<'l> Search<'l> {
         const LONGER: i64 = 10;
         let end = self.state.tried + placings;
         let unit = self.unit.min(20);
-        let least = Weights { late: LATE, over: unit };
+        // Something may be out for a while where that makes others less late.
+        let loose = Weights { out: 150, late: LATE, over: unit };
+        let firm = Weights { out: 500, ..loose };
         let all_in = |search: &Self| search.best_score.left_out <= floor.left_out;
         let in_time = move |search: &Self| {
             search.best_score.left_out <= floor.left_out && search.best_score.late <= floor.lateness
@@ -166,10 +178,11 @@ impl<'l> Search<'l> {
         }
         if !in_time(self) {
             let left = end.saturating_sub(self.state.tried);
-            self.cool(least, left * 6 / 10, self.unit * LATE * LATER, in_time);
+            self.cool(loose, left * 3 / 10, self.unit * LATE * LATER, in_time);
+            self.cool(firm, left * 4 / 10, self.unit * LATE * LATER, in_time);
         }
         let left = end.saturating_sub(self.state.tried);
-        self.cool(least, left, unit * LONGER, |search| {
+        self.cool(firm, left, unit * LONGER, |search| {
             let is_early = search.best_score.aim.0 <= i64::from(floor.finish);
             search.state.aim() == Aim::FinishEarly && is_early && in_time(search)
         });
@@ -350,6 +363,7 @@ impl<'l> Search<'l> {
         match self.random.below(6) {
             0 => order.sort_by_key(by),
             1 => order.sort_by_key(|batch| std::cmp::Reverse(by(batch))),
+            5 => order.sort_by_key(|batch| self.lasts[*batch]),
             2..=4 => order.sort_by_key(|batch| out.contains(batch)),
             _ => {}
         }

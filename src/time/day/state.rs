@@ -117,6 +117,13 @@ impl<'l> State<'l> {
         (self.starts[batch], self.ends[batch]) = span;
     }
 
+    /// The last minute that each batch could end, with what is placed now.
+    pub fn lasts(&mut self) -> Vec<usize> {
+        let batches = 0..self.placed.len();
+        let reach = batches.map(|batch| self.placer.reach(batch, &self.house));
+        reach.map(|reach| reach.map_or(0, |(_, last)| last)).collect()
+    }
+
     /// What to go back to.
     pub fn save(&self) -> Saved {
         Saved {
