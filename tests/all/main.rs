@@ -81,3 +81,4 @@ mod uses;
 mod water;
 mod words;
 mod woven;
+mod yields;

@@ -111,8 +111,11 @@ impl PrintContext<'_, '_> {
             let lower = low.map_or(weight.clone(), |low| low.min(weight.clone()));
             (Some(lower), Some(high.map_or(weight.clone(), |high| high.max(weight))))
         });
-        let shown = self.plain_weight(&low.unwrap_or_default());
-        let high = self.plain_weight(&high.unwrap_or_default());
+        // A piece weighs what was asked for, also where all of the dough is one piece and
+        // its lines come to a little more or less.
+        let alone = |grams: Exact| self.plain(&grams, &self.rounded(&grams));
+        let shown = alone(low.unwrap_or_default());
+        let high = alone(high.unwrap_or_default());
         match shown.shown == high.shown && shown.unit == high.unit {
             true => shown,
             false if shown.unit == high.unit => {
