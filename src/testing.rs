@@ -168,6 +168,11 @@ pub mod history {
         pub use crate::history::log::schema;
     }
 
+    /// Each number of a manuscript that changed.
+    pub mod numbers {
+        pub use crate::history::numbers::schema;
+    }
+
     /// Where a code came from.
     pub mod trace {
         pub use crate::history::trace::schema;

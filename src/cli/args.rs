@@ -254,6 +254,9 @@ pub struct Diff {
     /// Only the lines of sheets that changed, the old weight struck through, to hang up.
     #[arg(long)]
     pub sheets: bool,
+    /// Each printed number of a manuscript that changed, by chapter, for the copy editor.
+    #[arg(long, conflicts_with = "sheets")]
+    pub numbers: bool,
     /// Exit with 1 where something changed in meaning.
     #[arg(long)]
     pub exit_code: bool,
@@ -267,12 +270,15 @@ pub struct Diff {
 pub enum DiffFormat {
     /// A line for each thing, the weightiest first, then the details.
     Text,
-    /// For programs; its schema is templates/diff.schema.json.
+    /// For programs; its schema is templates/diff.schema.json, of numbers
+    /// templates/numbers.schema.json.
     Json,
     /// For a comment on a change.
     Markdown,
     /// A page for a browser or to print.
     Html,
+    /// A page for paper.
+    Pdf,
 }
 
 /// `assize history`.

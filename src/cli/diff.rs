@@ -12,7 +12,12 @@ use crate::formula::key;
 use crate::history::compare::{Side, compare};
 use crate::history::comparison::{self, Comparison, FormulaChange};
 use crate::history::git::{Repository, Trouble};
-use crate::history::tell;
+use crate::history::{numbers, tell};
+use crate::print::assets::PrintAssets;
+use crate::print::findings::template_slip;
+use crate::print::html_changes::Page;
+use crate::print::pages::Press;
+use crate::source::visible;
 use ecow::EcoString;
 use std::path::{Path, PathBuf};
 
@@ -51,6 +56,7 @@ pub fn run(args: &Diff) -> Exit {
         Ok(sides) => sides,
         Err(exit) => return exit,
     };
+    let places = sides.clone();
     let [old, new] = match sides.map(|asked| taken(&asked, &repo)) {
         [Ok(old), Ok(new)] => [old, new],
         [Err(exit), _] | [_, Err(exit)] => return exit,
@@ -59,8 +65,21 @@ pub fn run(args: &Diff) -> Exit {
         tell_on_error(&loaded.findings, &loaded.sources);
     }
     let comparison = compared(&old, &new);
-    let written = streams::output(written(args, &comparison));
-    let differs = args.exit_code && !comparison.is_empty();
+    let (written, is_empty) = match args.numbers {
+        true => match numbers_of(args, &repo, &places, [&old, &new], &comparison) {
+            Ok(numbers) => numbers,
+            Err(exit) => return exit,
+        },
+        false => (written(args, &comparison), comparison.is_empty()),
+    };
+    let written = match written {
+        Ok(written) => streams::output(written),
+        Err(why) => {
+            tell_on_error(&[template_slip::finding("changes", &why)], &desk::sources(""));
+            return Exit::Findings;
+        }
+    };
+    let differs = args.exit_code && !is_empty;
     let is_whole = old.loaded.is_whole() && new.loaded.is_whole();
     written.max(if differs || !is_whole { Exit::Findings } else { Exit::Clean })
 }
@@ -85,14 +104,54 @@ pub fn since(revision: &str, formula: &str) -> Result<Comparison, Exit> {
     Ok(comparison)
 }
 
-fn written(args: &Diff, comparison: &Comparison) -> String {
+/// The numbers of manuscripts that changed, written, and whether there are none.
+fn numbers_of(
+    args: &Diff,
+    repo: &Repo,
+    places: &[Asked; 2],
+    sides: [&Taken; 2],
+    comparison: &Comparison,
+) -> Result<(Answer, bool), Exit> {
+    let texts = |asked: &Asked, taken: &Taken| {
+        let from = asked.from.clone().unwrap_or(From::Disk);
+        let texts = from.manuscripts(repo.some(), &taken.base).map_err(|it| told(&it))?;
+        Ok((from.called().to_owned(), texts))
+    };
+    let [old, new] = places;
+    let ((from, before), (to, after)) = (texts(old, sides[0])?, texts(new, sides[1])?);
+    let numbers = numbers::numbers((&from, &before), (&to, &after), comparison);
+    let written = match args.format {
+        DiffFormat::Text => Ok(numbers::text(&numbers).into_bytes()),
+        DiffFormat::Json => Ok((numbers::json(&numbers) + "\n").into_bytes()),
+        DiffFormat::Markdown => Ok(numbers::markdown(&numbers).into_bytes()),
+        DiffFormat::Html => Ok(html(&numbers::page(&numbers))),
+        DiffFormat::Pdf => pdf(&numbers::page(&numbers)),
+    };
+    Ok((written, numbers.chapters.is_empty()))
+}
+
+/// What is written, or why it can't be set.
+type Answer = Result<Vec<u8>, String>;
+
+fn written(args: &Diff, comparison: &Comparison) -> Answer {
     match args.format {
-        DiffFormat::Text if args.sheets => tell::sheets(comparison),
-        DiffFormat::Text => tell::text(comparison),
-        DiffFormat::Json => comparison::json(comparison) + "\n",
-        DiffFormat::Markdown => tell::markdown(comparison, args.sheets),
-        DiffFormat::Html => tell::page(comparison, args.sheets),
+        DiffFormat::Text if args.sheets => Ok(tell::sheets(comparison).into_bytes()),
+        DiffFormat::Text => Ok(tell::text(comparison).into_bytes()),
+        DiffFormat::Json => Ok((comparison::json(comparison) + "\n").into_bytes()),
+        DiffFormat::Markdown => Ok(tell::markdown(comparison, args.sheets).into_bytes()),
+        DiffFormat::Html => Ok(html(&tell::page(comparison, args.sheets))),
+        DiffFormat::Pdf => pdf(&tell::page(comparison, args.sheets)),
     }
+}
+
+fn html(page: &Page) -> Vec<u8> {
+    visible(&page.html()).into_owned().into_bytes()
+}
+
+/// On paper, by our own template: what changed has nothing of the house's look.
+fn pdf(page: &Page) -> Answer {
+    let files = Press::new(&PrintAssets::default()).changes(page.json())?;
+    files.into_iter().next().ok_or_else(|| "nothing was set".to_owned())
 }
 
 /// A side, read.

@@ -6,6 +6,7 @@ use super::tell::{tell_on_error, usage};
 use crate::desk::{self, Disk, FileSystem, Loaded, load, no_repository, repository_unreadable};
 use crate::diag::Finding;
 use crate::history::git::{Commit, Repository, Trouble, View};
+use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 
 /// Where files are taken from.
@@ -60,6 +61,24 @@ impl From {
         }
     }
 
+    /// The manuscripts below a path as they are there, by their paths from it.
+    ///
+    /// # Errors
+    /// Where the repository can't be read.
+    pub fn manuscripts(
+        &self,
+        repository: Option<&Repository>,
+        path: &Path,
+    ) -> Result<BTreeMap<String, String>, Trouble> {
+        Ok(match (self, repository) {
+            (Self::Disk, _) | (_, None) => manuscripts_in(&Disk, path),
+            (Self::Staged, Some(repository)) => manuscripts_in(&View::of_staged(repository)?, path),
+            (Self::Commit(commit, _), Some(repository)) => {
+                manuscripts_in(&View::of_tree(repository, commit.tree), path)
+            }
+        })
+    }
+
     /// Reads a path as it is there; nothing where it is not.
     ///
     /// # Errors
@@ -80,6 +99,30 @@ impl From {
             }
         })
     }
+}
+
+/// The texts of manuscripts below a path; what is hidden is passed over.
+fn manuscripts_in(files: &dyn FileSystem, path: &Path) -> BTreeMap<String, String> {
+    const DEEPEST: usize = 20;
+    let mut found = BTreeMap::new();
+    let mut open = vec![(path.to_path_buf(), !matches!(files.is_folder(path), Ok(true)), 0)];
+    while let Some((at, is_file, depth)) = open.pop() {
+        if is_file && desk::is_manuscript(&at) {
+            let bytes = files.bytes(&at, desk::MAX_BYTES).unwrap_or_default();
+            let below = at.strip_prefix(path).unwrap_or(&at);
+            let below = if below.as_os_str().is_empty() { at.file_name() } else { None }
+                .map_or_else(|| below.to_string_lossy(), |name| name.to_string_lossy());
+            found.extend(String::from_utf8(bytes).ok().map(|text| (below.into_owned(), text)));
+        } else if !is_file && depth < DEEPEST {
+            let entries = files.list(&at).unwrap_or_default().into_iter();
+            let is_hidden = |path: &Path| {
+                path.file_name().is_some_and(|name| name.to_string_lossy().starts_with('.'))
+            };
+            let entries = entries.filter(|(path, _)| !is_hidden(path));
+            open.extend(entries.map(|(path, is_folder)| (path, !is_folder, depth + 1)));
+        }
+    }
+    found
 }
 
 /// The folder that is meant where none is named: the bakehouse of the current folder, or of a

@@ -220,7 +220,7 @@ fn slots<'t>(base: &[&str], side: &'t str) -> Option<Vec<Slot<'t>>> {
 
 /// A longest row of lines that both have, as pairs of places; none where it would take too
 /// long to find.
-fn common(one: &[String], two: &[String]) -> Option<Vec<(usize, usize)>> {
+pub fn common(one: &[String], two: &[String]) -> Option<Vec<(usize, usize)>> {
     let start = one.iter().zip(two).take_while(|(left, right)| left == right).count();
     let (rest_one, rest_two) = (one.get(start..)?, two.get(start..)?);
     let back = rest_one.iter().rev().zip(rest_two.iter().rev());

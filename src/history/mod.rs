@@ -15,6 +15,7 @@ mod facts;
 pub mod git;
 pub mod log;
 pub mod merge3;
+pub mod numbers;
 pub mod plain;
 mod rename;
 mod said;

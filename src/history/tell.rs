@@ -174,7 +174,8 @@ fn said(change: &Change) -> String {
     }
 }
 
-fn sheet_name(change: &SheetChange) -> String {
+/// The column and the name of a line.
+pub fn sheet_name(change: &SheetChange) -> String {
     match change.column.as_str() {
         "" => change.line.clone(),
         column => format!("{column}, {}", change.line),
@@ -272,13 +273,14 @@ pub fn markdown(comparison: &Comparison, only_sheets: bool) -> String {
     visible(&(lines.join("\n").trim_start().to_owned() + "\n")).into_owned()
 }
 
-fn capital(words: &str) -> String {
+/// With a capital letter.
+pub fn capital(words: &str) -> String {
     let mut letters = words.chars();
     letters.next().map(|first| first.to_uppercase().chain(letters).collect()).unwrap_or_default()
 }
 
 /// A text whose signs mean nothing in Markdown.
-fn escaped(text: &str) -> String {
+pub fn escaped(text: &str) -> String {
     let mut written = String::with_capacity(text.len());
     for letter in text.chars() {
         if matches!(letter, '\\' | '`' | '*' | '_' | '[' | ']' | '<' | '>' | '|' | '~' | '#') {
@@ -290,7 +292,7 @@ fn escaped(text: &str) -> String {
 }
 
 /// A page for a browser that needs no other file; to be printed and hung up as well.
-pub fn page(comparison: &Comparison, only_sheets: bool) -> String {
+pub fn page(comparison: &Comparison, only_sheets: bool) -> Page {
     let formulas = comparison.formulas.iter().map(|it| Item {
         name: it.name.clone(),
         head: headline(it),
@@ -313,6 +315,6 @@ pub fn page(comparison: &Comparison, only_sheets: bool) -> String {
         rows: it.sheet.iter().map(row).collect(),
     });
     let nothing = (comparison.is_empty() && !only_sheets).then(|| format!("{}.", capital(NOTHING)));
-    let page = Page { title: "What changed".to_owned(), nothing, items, tables: tables.collect() };
-    visible(&page.html()).into_owned()
+    let (title, tables) = ("What changed".to_owned(), tables.collect());
+    Page { title, first: "on the sheet", nothing, items, tables }
 }

@@ -32,6 +32,7 @@ pub const TEMPLATES: [(&str, &str); 7] = [
     ("table.typ", include_str!("../../templates/table.typ")),
     ("common.typ", include_str!("../../templates/common.typ")),
     ("plan.typ", include_str!("../../templates/plan.typ")),
+    ("changes.typ", include_str!("../../templates/changes.typ")),
     ("book.typ", include_str!("../../templates/book.typ")),
     ("booklet.typ", include_str!("../../templates/booklet.typ")),
 ];

@@ -1,11 +1,15 @@
 //! A page of changes: a list of what changed, and tables of old and new weights.
 
 use maud::{DOCTYPE, PreEscaped, html};
+use serde::Serialize;
 
 /// The page, for a browser and for paper.
+#[derive(Debug, Serialize)]
 pub struct Page {
     /// Its title.
     pub title: String,
+    /// What stands above the first column of its tables.
+    pub first: &'static str,
     /// What is said where nothing changed.
     pub nothing: Option<String>,
     /// The list of changes.
@@ -15,6 +19,7 @@ pub struct Page {
 }
 
 /// A thing that changed.
+#[derive(Debug, Serialize)]
 pub struct Item {
     /// What it is called.
     pub name: String,
@@ -25,6 +30,7 @@ pub struct Item {
 }
 
 /// The lines of a sheet that changed: name, old and new.
+#[derive(Debug, Serialize)]
 pub struct Table {
     /// Its title.
     pub title: String,
@@ -46,6 +52,11 @@ del{color:#555}
 ";
 
 impl Page {
+    /// The same as data, for paper.
+    pub fn json(&self) -> String {
+        serde_json::to_string(self).unwrap_or_default()
+    }
+
     /// The whole page, which needs no other file.
     pub fn html(&self) -> String {
         let markup = html! {
@@ -64,7 +75,7 @@ impl Page {
                         @if !self.items.is_empty() {
                             ul { @for item in &self.items { (item.html()) } }
                         }
-                        @for table in &self.tables { (table.html()) }
+                        @for table in &self.tables { (table.html(self.first)) }
                     }
                 }
             }
@@ -87,14 +98,14 @@ impl Item {
 }
 
 impl Table {
-    fn html(&self) -> maud::Markup {
+    fn html(&self, first: &str) -> maud::Markup {
         html! {
             section {
                 h2 { (self.title) }
                 table {
                     thead {
                         tr {
-                            th scope="col" { "on the sheet" }
+                            th scope="col" { (first) }
                             th.weight scope="col" { "was" }
                             th.weight scope="col" { "is" }
                         }

@@ -538,6 +538,64 @@ fn every_way_to_name_two_sides() {
 }
 
 #[test]
+fn each_number_of_a_manuscript_that_changed_is_told_by_chapter() {
+    let folder = folder();
+    let at = folder.path();
+    git(at, &["init", "-q"]);
+    let prose = "# Bread for a Small Harbour\n\nA book of 12 breads.\n";
+    let chapter = format!(
+        "## Pier Loaf\n\nStir 100 g of levain into 350 g of water; it takes 4 hours.\n\n\
+         ```dough\n{PLAIN}```\n\n## After the bake\n\nIt keeps 3 days.\n"
+    );
+    write(at, "book/01.md", prose);
+    write(at, "book/02.md", &chapter);
+    commit(at, "First proof");
+    git(at, &["tag", "proof-1"]);
+    is_nothing_of_numbers(told(at, &["proof-1", "book", "--numbers", "--exit-code"]));
+    write(at, "book/01.md", &prose.replace("12 breads", "14 breads"));
+    let changed = chapter.replace("350 g", "365 g").replace("74%", "75%").replace("3 days", "days");
+    write(at, "book/02.md", &changed);
+    let (code, text) = told(at, &["proof-1", "book", "--numbers", "--exit-code"]);
+    assert_eq!(code, Some(1), "{text}");
+    let wanted = [
+        "Bread for a Small Harbour (01.md)\n  A book of … breads: 12 → 14\n",
+        "Pier Loaf (02.md)\n  100 g of levain into … g: 350 → 365\n",
+        "  pier-loaf, hydration: 74 % → 75 %\n",
+        "  pier-loaf, Dough, water: ",
+        "After the bake (02.md)\n  It keeps … days: 3, gone\n",
+    ];
+    wanted.iter().for_each(|wanted| assert!(text.contains(wanted), "{wanted}\n{text}"));
+    assert!(!text.contains("hours"), "{text}");
+    let (_, markdown) = told(at, &["proof-1", "book", "--numbers", "--format", "markdown"]);
+    let head = "# Numbers that changed from proof-1 to the files as they are\n";
+    assert!(markdown.starts_with(head), "{markdown}");
+    assert!(markdown.contains("| A book of … breads | ~~12~~ | **14** |"), "{markdown}");
+    let (_, html) = told(at, &["proof-1", "book", "--numbers", "--format", "html"]);
+    assert!(html.contains("<del>350</del>") && html.contains("<ins>365</ins>"), "{html}");
+    for args in [&["--numbers"][..], &["--sheets"], &[]] {
+        let args = [&["diff", "proof-1", "book", "--format", "pdf"], args].concat();
+        let done = assize(at, &args);
+        assert_eq!(done.status.code(), Some(0), "{args:?}: {}", err(&done));
+        assert_eq!(assize(at, &args).stdout, done.stdout, "the same bytes");
+        let page = pdf_extract::extract_text_from_mem(&done.stdout).expect("text");
+        let page: String = page.split_whitespace().collect::<Vec<_>>().join(" ");
+        let wanted = match args.last() {
+            Some(&"--numbers") => "A book of … breads 12 14",
+            Some(&"--sheets") => "Pier Loaf",
+            _ => "hydration 74 → 75 %",
+        };
+        assert!(page.contains(wanted), "{page}");
+    }
+    let (_, json) = told(at, &["proof-1", "book", "--numbers", "--format", "json"]);
+    let json: Value = serde_json::from_str(&json).expect("JSON");
+    assert_eq!(json["chapters"].as_array().map(Vec::len), Some(3), "{json:#}");
+}
+
+fn is_nothing_of_numbers(told: (Option<i32>, String)) {
+    assert_eq!((told.0, told.1.as_str()), (Some(0), "no number changed\n"));
+}
+
+#[test]
 fn slips_on_the_command_line_are_named() {
     let folder = repository(&[]);
     let at = folder.path();

@@ -13,6 +13,7 @@ fn the_published_schemas_are_the_documents_own() {
         ("templates/plan.schema.json", assize::testing::print::plan_schema()),
         ("templates/booklet.schema.json", assize::testing::print::booklet::booklet_schema()),
         ("templates/diff.schema.json", assize::testing::history::schema()),
+        ("templates/numbers.schema.json", assize::testing::history::numbers::schema()),
         ("templates/history.schema.json", assize::testing::history::log::schema()),
         ("templates/trace.schema.json", assize::testing::history::trace::schema()),
         ("templates/uses.schema.json", assize::testing::history::uses::schema()),

@@ -113,6 +113,14 @@ impl Press {
         self.set_with("plan.typ", json, format)
     }
 
+    /// Sets a page of changes; `json` is what [`super::html_changes::Page::json`] writes.
+    ///
+    /// # Errors
+    /// As [`Press::print`].
+    pub fn changes(&self, json: String) -> Result<Vec<Vec<u8>>, String> {
+        self.set_with("changes.typ", json, Format::Pdf { archive: false })
+    }
+
     fn set_with(
         &self,
         template: &str,
