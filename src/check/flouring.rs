@@ -29,7 +29,8 @@ pub fn is_bench_flour(sentence: &Sentence, food: &Food) -> bool {
     let named = super::speech::read_named(sentence, Language::all());
     let mut verbs = named.all("word", "flouring");
     verbs.any(|it| it.from <= food.from && food.to <= it.to.max(food.from + 1))
-        || named.has("dusting", &named.whole())
+        // `flour dust` is what hangs in the air.
+        || named.all("word", "dusting").any(|it| it.from != food.to)
 }
 
 /// Whether it is said what it is: by another food of the sentence that is a flour or a meal,
