@@ -26,7 +26,7 @@ impl PrintAssets {
 pub const WORDS: &str = "words.ftl";
 
 /// Our own templates, by name.
-pub const TEMPLATES: [(&str, &str); 7] = [
+pub const TEMPLATES: [(&str, &str); 8] = [
     ("card.typ", include_str!("../../templates/card.typ")),
     ("sheet.typ", include_str!("../../templates/sheet.typ")),
     ("table.typ", include_str!("../../templates/table.typ")),
