@@ -61,7 +61,7 @@ fn small(folder: &Path, count: usize) {
     let mut runner = TestRunner::deterministic();
     for number in 0..count {
         let day = day_puzzles::small().new_tree(&mut runner).expect("a day").current().puzzle();
-        let plan = plan(&day, Effort { placings: 3000 }).expect("a sound day");
+        let plan = plan(&day, Effort { placings: 20_000 }).expect("a sound day");
         let mut text = written(&day);
         writeln!(text, "X {} {}", plan.left_out.len(), plan.lateness).expect("written");
         std::fs::write(folder.join(format!("{number}.txt")), text).expect("written");

@@ -112,11 +112,11 @@ pub struct Small {
 }
 
 pub fn small() -> impl Strategy<Value = Small> {
-    let batch = (4..15, 10..60, 3..20, 15..45, 0..2usize, 100..500, any::<bool>());
+    let batch = (4..15, 10..60, 3..20, 15..45, 0..2usize, 20..220, any::<bool>());
     let aim =
         prop_oneof![Just(Aim::FinishEarly), Just(Aim::LeastHands), Just(Aim::FewestOvenChanges)];
-    let closed = (120..300, 10..120);
-    (prop::collection::vec(batch, 1..6), 1..3, 1..3, 1..3, closed, aim).prop_map(
+    let closed = (-20..120, 10..120);
+    (prop::collection::vec(batch, 1..7), 1..3, 1..3, 1..3, closed, aim).prop_map(
         |(batches, hands, mixers, decks, (from, long), aim)| Small {
             batches,
             hands,
@@ -134,7 +134,7 @@ impl Small {
         change(&mut ovens, 0, 1, 12);
         change(&mut ovens, 1, 0, 20);
         let mut puzzle = Puzzle {
-            span: (-60, 700),
+            span: (-60, 330),
             pools: vec![pool(0, self.hands)],
             groups: vec![group(0, self.mixers), ovens],
             aim: self.aim,
