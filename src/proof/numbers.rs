@@ -96,10 +96,12 @@ fn names_a_year(sentence: &Sentence) -> bool {
         let year = token.key.parse::<u32>().is_ok_and(|year| (1500..2100).contains(&year));
         year && token.key.len() == 4
     };
-    let mut amounts = speech::amounts(sentence).into_iter();
-    amounts.any(|amount| {
-        amount.measure == Measure::Bare && sentence.tokens.get(amount.from).is_some_and(is_year)
-    })
+    let is_measured = |at: usize| {
+        let letter = sentence.tokens.get(at).is_some_and(|token| token.key == "s");
+        !letter && sentence.found.iter().any(|it| it.from == at && it.tag.kind == "unit")
+    };
+    let mut tokens = sentence.tokens.iter().enumerate();
+    tokens.any(|(at, token)| is_year(token) && !is_measured(at + 1))
 }
 
 /// `For 4 loaves, double everything.`
@@ -292,11 +294,14 @@ impl Prose<'_, '_, '_> {
         Some((of, facts))
     }
 
-    /// Whether a sentence is about what is eaten, about the crust, or about what a vessel holds.
+    /// Whether a sentence is about what is eaten, about the crust, about what a vessel holds,
+    /// about any dough, or tells how much of one thing there is to another.
     fn is_beside_the_dough(&self) -> bool {
         let named = self.reading.named;
         let whole = named.whole();
-        named.has("eaten", &whole) || named.has("outside", &whole) || named.has("capacity", &whole)
+        ["eaten", "outside", "capacity"].iter().any(|word| named.has(word, &whole))
+            || named.word_at("one-of-many", 0).is_some()
+            || self.reading.sentence.has("ratio", &whole)
     }
 
     /// What a volume is of, weighed by its density.
