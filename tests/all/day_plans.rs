@@ -1,7 +1,7 @@
 //! Plans of production days: everything kept, by the planner's checker and by one that counts
 //! minute by minute here; the same plan whatever the order of lines.
 
-use crate::day_puzzles::{given, small};
+use crate::day_puzzles::{given, senseless, small};
 use assize::testing::time::day::{
     Aim, Batch, Change, Due, Effort, Lag, Place, Plan, Point, Puzzle, Task, Why, Wrong, check,
     explain, plan,
@@ -242,6 +242,13 @@ proptest! {
         prop_assert!(is_within(&day, &plan.places) && lags_hold(&day, &plan.places));
         prop_assert!(plan.bound.left_out <= plan.left_out.len() as i64);
         prop_assert!(plan.bound.lateness <= plan.lateness || !plan.left_out.is_empty());
+    }
+
+    /// Whatever is asked, there is an answer, and what is placed is placed soundly.
+    #[test]
+    fn no_puzzle_is_too_senseless(day in senseless()) {
+        let plan = planned(&day, 30);
+        explain(&day, &plan, Effort { placings: 5 });
     }
 
     #[test]

@@ -1,7 +1,7 @@
 //! Days as puzzles: those of `tests/days`, read by an adapter, and small ones taken at random.
 
 use assize::testing::time::day::{
-    Aim, Batch, Due, Group, Lag, Machine, Minute, On, Point, Pool, Puzzle, Task,
+    Aim, Batch, Due, Group, Lag, Machine, Minute, On, Place, Point, Pool, Puzzle, Task,
 };
 use proptest::prelude::*;
 
@@ -205,4 +205,69 @@ fn task(
         ..Task::default()
     });
     puzzle.tasks.len() - 1
+}
+
+/// Numbers without sense: windows that are none, lags both ways, machines that are closed, tasks
+/// that are fixed anywhere.
+pub fn senseless() -> impl Strategy<Value = Puzzle> {
+    let numbers = prop::collection::vec(-40..90i32, 24);
+    (prop::collection::vec(numbers, 1..8), 0..3usize, 1..4usize).prop_map(
+        |(rows, pools, groups)| {
+            let count = |number: i32, of: usize| number.unsigned_abs() as usize % of.max(1);
+            let mut puzzle = Puzzle { span: (-30, 170), ..Puzzle::default() };
+            for at in 0..pools {
+                let levels =
+                    vec![(-50, rows[0][at] % 3), (rows[0][at + 3], rows[0][at + 6].abs() % 4)];
+                puzzle.pools.push(Pool { name: format!("pool {at}"), levels, is_hands: at == 0 });
+            }
+            for at in 0..groups {
+                let mut one = group(at.min(1), 1 + rows[0][at + 9].abs() % 3);
+                change(&mut one, 0, 1, rows[0][at + 12].abs());
+                one.machines[0].closed.push((rows[0][15], rows[0][16]));
+                one.machines[0].begins = Some((rows[0][17], 1));
+                puzzle.groups.push(one);
+            }
+            for (at, row) in rows.iter().enumerate() {
+                let is_build = row[0] > 60;
+                let name = format!("batch {at}");
+                puzzle.batches.push(Batch { name, is_build, weight: i64::from(row[1].abs()) });
+            }
+            for (at, row) in rows.iter().enumerate() {
+                let least = row[2].abs() % 30;
+                let on = On {
+                    group: count(row[3], groups),
+                    machines: vec![count(
+                        row[4],
+                        puzzle.groups[count(row[3], groups)].machines.len(),
+                    )],
+                    enters: count(row[5], 2),
+                    leaves: count(row[6], 2),
+                };
+                let place =
+                    Place { start: row[7], end: row[7] + row[8].abs(), machine: on.machines[0] };
+                puzzle.tasks.push(Task {
+                    name: format!("task {at}"),
+                    batch: count(row[9], rows.len()),
+                    length: (least, least + row[10].abs()),
+                    window: (row[11], row[11] + 2 * row[12]),
+                    takes: (0..pools).map(|pool| (pool, row[13 + pool].abs() % 4)).collect(),
+                    on: (row[16] > 0).then_some(on),
+                    fixed: (row[17] > 70).then_some(place),
+                    before: (row[17] < -20).then_some(place),
+                });
+                let point = |number: i32| point(count(number, 2 * rows.len()));
+                let most = Some(row[20] + row[21]).filter(|_| row[21] > 0);
+                let (from, to) = (point(row[18]), point(row[19]));
+                puzzle.lags.push(Lag { from, to, least: row[20], most });
+                let after = Some(row[22]).filter(|_| row[22] > 60);
+                let weight = i64::from(row[23].abs());
+                puzzle.dues.push(Due { order: at, task: at, by: row[22], after, weight });
+            }
+            for task in &mut puzzle.tasks {
+                let changed = task.on.as_ref().map_or(0, |on| on.machines[0]);
+                task.fixed.iter_mut().chain(&mut task.before).for_each(|at| at.machine = changed);
+            }
+            puzzle
+        },
+    )
 }

@@ -172,12 +172,17 @@ fn batches(puzzle: &Puzzle, places: &[Option<Place>]) -> Vec<Wrong> {
         }
         let takers = takers(puzzle, at);
         if batch.is_build && !is_done(at) {
-            let without = takers.iter().filter(|taker| is_done(**taker));
+            // What was done without it was done.
+            let is_over = |batch: usize| of(batch).all(|(fixed, _)| fixed);
+            let without = takers.iter().filter(|one| is_done(**one) && !is_over(**one));
             wrong.extend(without.map(|taker| Wrong::NoBuild(*taker, at)));
         }
         let was_begun = of(at).any(|(fixed, _)| fixed);
         let is_due = puzzle.dues.iter().any(|due| puzzle.tasks[due.task].batch == at);
-        let is_idle = !was_begun && !is_due && !takers.iter().any(|one| is_done(*one));
+        let is_idle = of(at).next().is_some()
+            && !was_begun
+            && !is_due
+            && !takers.iter().any(|one| is_done(*one));
         if batch.is_build && is_done(at) && is_idle {
             wrong.push(Wrong::Idle(at));
         }

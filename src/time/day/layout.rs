@@ -120,7 +120,8 @@ impl<'p> Layout<'p> {
         let is_wanted = |&batch: &usize| {
             !puzzle.batches[batch].is_build || !layout.dues[batch].is_empty() || begun(batch)
         };
-        layout.wanted = (0..puzzle.batches.len()).filter(is_wanted).collect();
+        let has_tasks = |batch: &usize| !layout.tasks[*batch].is_empty();
+        layout.wanted = (0..puzzle.batches.len()).filter(has_tasks).filter(is_wanted).collect();
         layout.builds = builds(puzzle);
         for batch in 0..puzzle.batches.len() {
             let tree = layout.wanted.contains(&batch).then(|| layout.tree(batch));
