@@ -106,7 +106,7 @@ pub fn run(args: &Print) -> Exit {
     if of_class > 0 && args.one {
         return usage("`--one` joins cards, sheets and tables; leave it out for other prints");
     }
-    let copies = booklets.iter().map(|(_, _, it)| copies(args, it).len()).sum::<usize>();
+    let copies = booklets.iter().map(|(_, _, it)| files_of(args, it)).sum::<usize>();
     let copies = copies + of_class * wanted.len();
     if args.is_to_output() && !args.one && wanted.len() * kinds.len() + copies > 1 {
         return usage("`--to -` takes a single print: name one formula and one of `--only`");
@@ -425,7 +425,7 @@ fn print_of_class<'l>(
             findings: RefCell::default(),
         };
         let copy = if kind == PrintKind::Answers { Copy::Teacher } else { Copy::Learner };
-        let mut document = BookletDocument { copy: None, ..maker.document(copy, args.large) };
+        let mut document = BookletDocument { copy: None, ..maker.document(copy, 1, args.large) };
         if printer.logo.is_none() {
             document.house.logo = None;
         }
@@ -434,11 +434,19 @@ fn print_of_class<'l>(
             outcome.skipped += 1;
             return outcome;
         }
-        let result = print_copy(args, printer, &document, Copy::All, &[], &mut outcome.findings);
+        let result =
+            print_copy(args, printer, &document, (Copy::All, 1), &[], &mut outcome.findings);
         outcome.written(result);
         outcome
     });
     guarded.unwrap_or_else(|bug| Outcome::of_bug(*bug))
+}
+
+/// How many documents a booklet comes to.
+fn files_of(args: &Print, booklet: &Booklet) -> usize {
+    let seats = booklet.variants.map_or(1, |(seats, _)| seats as usize);
+    let of_copy = |copy: &Copy| if *copy == Copy::Teacher { 1 } else { seats };
+    copies(args, booklet).iter().map(of_copy).sum()
 }
 
 /// Every copy of a booklet, each as a file of its own.
@@ -471,12 +479,17 @@ fn print_booklet<'l>(
                 terms: &terms,
                 findings: RefCell::default(),
             };
-            let mut document = maker.document(copy, args.large);
-            if printer.logo.is_none() {
-                document.house.logo = None;
+            // The teacher's copy has the keys of all seats.
+            let seats = if copy == Copy::Teacher { 1 } else { maker.seats() };
+            for seat in 1..=seats {
+                let mut document = maker.document(copy, seat, args.large);
+                if printer.logo.is_none() {
+                    document.house.logo = None;
+                }
+                let which = (copy, seat);
+                let result = print_copy(args, printer, &document, which, &pictures, &mut found);
+                outcome.written(result);
             }
-            let result = print_copy(args, printer, &document, copy, &pictures, &mut found);
-            outcome.written(result);
         }
         outcome.findings.extend(found);
         outcome
@@ -488,12 +501,15 @@ fn print_copy(
     args: &Print,
     printer: &Printer,
     document: &BookletDocument,
-    copy: Copy,
+    (copy, seat): (Copy, u32),
     pictures: &[(String, Vec<u8>)],
     findings: &mut Vec<Finding>,
 ) -> Result<usize, Box<Finding>> {
     let stem = match copy {
         Copy::Teacher => format!("{}-teacher", safe_name(&document.name)),
+        Copy::All | Copy::Learner if seat > 1 => {
+            format!("{}-seat-{seat}", safe_name(&document.name))
+        }
         Copy::All | Copy::Learner => safe_name(&document.name),
     };
     let (format, ending) = match args.format {

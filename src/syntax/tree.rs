@@ -1295,6 +1295,8 @@ pub struct Booklet {
     pub paper: Option<(EcoString, Span)>,
     /// `for 12 people`: how many bake.
     pub people: Option<(u32, Span)>,
+    /// `variants 4`: how many seats have numbers of their own.
+    pub variants: Option<(u32, Span)>,
     /// `large`: for readers who see badly.
     pub large: Option<Span>,
     /// In the order in which they print.
@@ -1313,7 +1315,15 @@ impl Booklet {
         let span = own.span;
         let of =
             || FormulaYield { formula: own.clone(), makes: makes.cloned(), everyone: false, span };
-        let sheet = || PartKind::Worksheet(Worksheet { of: of(), title: None, hide: Vec::new() });
+        let sheet = || {
+            PartKind::Worksheet(Worksheet {
+                of: of(),
+                title: None,
+                hide: Vec::new(),
+                exercises: Vec::new(),
+                level: None,
+            })
+        };
         let what = match word {
             "worksheet" => vec![(Reader::All, sheet())],
             "answers" => vec![(Reader::Learner, sheet()), (Reader::Teacher, PartKind::Answers)],
@@ -1331,6 +1341,7 @@ impl Booklet {
             units: None,
             paper: None,
             people: None,
+            variants: None,
             large: None,
             parts: what.into_iter().map(part).collect(),
             span,
@@ -1476,6 +1487,86 @@ pub struct Worksheet {
     pub title: Option<Text>,
     /// What is hidden, in order.
     pub hide: Vec<Hidden>,
+    /// Exercises, in order.
+    pub exercises: Vec<Exercise>,
+    /// How many steps an answer is to take.
+    pub level: Option<Level>,
+}
+
+/// An exercise of a worksheet.
+#[derive(Clone, Debug)]
+pub struct Exercise {
+    /// What is to be done.
+    pub what: ExerciseKind,
+    /// How many of it are drawn.
+    pub times: u32,
+    /// Of the statement.
+    pub span: Span,
+}
+
+/// What an exercise asks; what it leaves open is drawn.
+#[derive(Clone, Debug)]
+pub enum ExerciseKind {
+    /// `scale for 5 loaves`: all weights for another yield.
+    Scale(Option<Makes>),
+    /// `true hydration`: without and with what stages bring.
+    TrueHydration,
+    /// `substitute bread flour with dark rye flour 20%`.
+    Substitute(Option<(Name, Name, Quantity)>),
+    /// `starter levain for 300 g`: what to feed.
+    Starter(Option<Name>, Option<Quantity>),
+    /// `water temperature`.
+    WaterTemperature,
+    /// `when to begin ready 10:00`, in minutes since midnight.
+    WhenToBegin(Option<u32>),
+    /// `mistake missing-salt`: which number was spoilt.
+    Mistake(Option<Name>),
+}
+
+impl ExerciseKind {
+    /// As it is written.
+    pub fn word(&self) -> &'static str {
+        match self {
+            Self::Scale(_) => "scale",
+            Self::TrueHydration => "true hydration",
+            Self::Substitute(_) => "substitute",
+            Self::Starter(..) => "starter",
+            Self::WaterTemperature => "water temperature",
+            Self::WhenToBegin(_) => "when to begin",
+            Self::Mistake(_) => "mistake",
+        }
+    }
+}
+
+/// How many steps an answer takes.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Level {
+    /// At most two.
+    First,
+    /// At most four.
+    Second,
+    /// Five or more.
+    Third,
+}
+
+impl Level {
+    /// Each as it is written.
+    pub const ALL: [(&'static str, Self); 3] =
+        [("first", Self::First), ("second", Self::Second), ("third", Self::Third)];
+
+    /// As it is written.
+    pub fn word(self) -> &'static str {
+        Self::ALL.iter().find(|(_, level)| *level == self).map_or("first", |(word, _)| word)
+    }
+
+    /// Whether so many steps are of the level.
+    pub fn holds(self, steps: usize) -> bool {
+        match self {
+            Self::First => steps <= 2,
+            Self::Second => steps <= 4,
+            Self::Third => steps >= 5,
+        }
+    }
 }
 
 /// Something that a worksheet hides.

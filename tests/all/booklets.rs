@@ -47,7 +47,8 @@ fn made(files: &[(String, String)], name: &str) -> (Vec<BookletDocument>, Vec<&'
         terms: &terms,
         findings: RefCell::default(),
     };
-    let documents = Copy::of(booklet).into_iter().map(|copy| maker.document(copy, false)).collect();
+    let documents =
+        Copy::of(booklet).into_iter().map(|copy| maker.document(copy, 1, false)).collect();
     let told = maker.findings.borrow().iter().map(|it| it.rule.name).collect();
     (documents, told)
 }
@@ -474,7 +475,7 @@ fn solvable(files: &[(String, String)]) -> BTreeMap<String, bool> {
             terms: &terms,
             findings: RefCell::default(),
         };
-        maker.document(Copy::All, false);
+        maker.document(Copy::All, 1, false);
         let findings = maker.findings.borrow();
         let refused = findings.iter().any(|it| it.rule.name == "no-single-answer");
         (booklet.name.key.to_string(), !refused)
@@ -542,6 +543,119 @@ fn a_key_says_how_each_blank_follows() {
     assert!(lines.iter().any(|it| it.contains("100 % − 80 % = 20")), "{lines:?}");
     assert!(lines.iter().any(|it| it.starts_with("salt (Total formula): 2 %")), "{lines:?}");
     assert!(lines.iter().any(|it| it.contains("÷") && it.starts_with("water %")), "{lines:?}");
+}
+
+// ---- Exercises -------------------------------------------------------------------------------
+
+/// The tables of exercises: question and key, in this order.
+fn exercise(formula: &str, inside: &str) -> Option<(TablePart, TablePart)> {
+    let more = format!("booklet b \"B\" {{ worksheet {formula} {{ {inside} }}\n answers }}\n");
+    let (documents, told) = made(&gullhaven(&more), "b");
+    if told.contains(&"exercise-not-possible") {
+        return None;
+    }
+    let tables = tables(&documents[0]);
+    let [question, key] = tables.as_slice() else { panic!("{formula}: {told:?}") };
+    Some(((*question).clone(), (*key).clone()))
+}
+
+fn grams(cell: &assize::testing::print::booklet::TableCell) -> Option<f64> {
+    let number: f64 = cell.shown.trim_start_matches("≈ ").parse().ok()?;
+    Some(if cell.unit == "kg" { number * 1000.0 } else { number })
+}
+
+/// From the learner's page alone: what is asked of the hydration is what water and flour on
+/// the page come to.
+#[test]
+fn a_hydration_is_worked_out_from_the_page_alone() {
+    let mut done = 0;
+    for formula in ["first-sour", "gullhaven-sour", "ferryman-rye", "lookout-sour"] {
+        let Some((question, key)) = exercise(formula, "true hydration") else { continue };
+        let given: Vec<f64> =
+            question.rows.iter().take(4).map(|row| grams(&row.cells[0]).expect("grams")).collect();
+        let [water, flour, more_water, more_flour] = given.as_slice() else { panic!("four") };
+        let answers: Vec<f64> =
+            key.rows.iter().skip(4).map(|row| row.cells[0].shown.parse().expect("it")).collect();
+        assert!((answers[0] - 100.0 * water / flour).abs() < 0.3, "{formula}: {answers:?}");
+        let whole = 100.0 * (water + more_water) / (flour + more_flour);
+        assert!((answers[1] - whole).abs() < 0.3, "{formula}: {answers:?} {whole}");
+        assert!(question.rows.iter().skip(4).all(|row| row.cells[0].blank));
+        done += 1;
+    }
+    assert!(done >= 2, "{done}");
+}
+
+/// A scaled table is the same dough: every weight grows by one factor.
+#[test]
+fn scaling_grows_every_weight_alike_and_starters_come_to_what_is_wanted() {
+    let (_, key) = exercise("gullhaven-sour", "scale for 50 loaves").expect("it can be scaled");
+    for row in &key.rows {
+        let (before, after) = (grams(&row.cells[0]), grams(&row.cells[1]));
+        let (before, after) = (before.expect("grams"), after.expect("grams"));
+        assert!((after / before - 50.0 / 24.0).abs() < 0.02, "{}: {before} {after}", row.name);
+    }
+    let (_, key) = exercise("first-sour", "starter levain for 300 g").expect("a culture");
+    let sum: f64 = key.rows.iter().map(|row| grams(&row.cells[1]).expect("grams")).sum();
+    assert!((sum - 300.0).abs() < 1.5, "{sum}");
+}
+
+/// Numbers are drawn from the formula's meaning: the same for ever, others for each seat.
+#[test]
+fn seats_have_numbers_of_their_own_and_a_new_text_changes_none() {
+    let seats = |text: &str| {
+        let more = format!(
+            "booklet b \"B\" {{ variants 3\n text \"{text}\"\n worksheet gullhaven-sour {{ scale }}\n teacher {{ answers }} }}\n"
+        );
+        let files = gullhaven(&more);
+        (1..=3).map(|seat| seat_of(&files, "b", seat)).collect::<Vec<_>>()
+    };
+    let (one, other) = (seats("One."), seats("Two."));
+    assert_eq!(one, other);
+    assert!(one[0] != one[1] || one[1] != one[2], "{one:?}");
+}
+
+fn seat_of(files: &[(String, String)], name: &str, seat: u32) -> Vec<TablePart> {
+    let all: Vec<(&str, &str)> =
+        files.iter().map(|(path, it)| (path.as_str(), it.as_str())).collect();
+    let paths: Vec<PathBuf> = files.iter().map(|(path, _)| PathBuf::from(path)).collect();
+    let loaded = load(&Memory::with(&all), Path::new("/x"), &paths);
+    let bakehouses = desk::bakehouses(&loaded);
+    let (bakehouse, _, booklet) =
+        booklets::booklets(&bakehouses).find(|(_, _, it)| it.name.key == name).expect("it");
+    let (terms, words) = (Vec::new(), Wording::plain());
+    let maker = Maker {
+        house: &bakehouse.house,
+        words: &words,
+        booklet,
+        volumes: false,
+        terms: &terms,
+        findings: RefCell::default(),
+    };
+    let document = maker.document(Copy::Learner, seat, false);
+    tables(&document).into_iter().cloned().collect()
+}
+
+/// Each slip raises exactly one finding that the sound formula does not, and the key names
+/// the line and what it should be.
+#[test]
+fn a_mistake_is_one_that_check_finds() {
+    let own = documents(&gullhaven(""));
+    let mut made = 0;
+    for document in own.iter().take(6) {
+        let Some((question, key)) = exercise(&document.name, "mistake") else { continue };
+        let last = key.rows.last().expect("the slip");
+        let said = last.cells[1].shown.clone();
+        let (name, right) = said.split_once(": ").expect("a line and its percentage");
+        let line = document.total.iter().find(|line| line.name == name).expect("a line");
+        assert_eq!(right.trim_end_matches(" %"), line.percent.as_deref().unwrap_or_default());
+        let spoilt = question.rows.iter().find(|row| row.name == name);
+        assert!(
+            spoilt.is_none_or(|row| row.cells[0].shown != right.trim_end_matches(" %")),
+            "{said}"
+        );
+        made += 1;
+    }
+    assert!(made >= 3, "{made}");
 }
 
 // ---- Tables --------------------------------------------------------------------------------

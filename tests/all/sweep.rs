@@ -293,7 +293,7 @@ fn booklet_prints(bakehouse: &desk::Bakehouse, booklet: &Booklet) -> Vec<String>
         findings: RefCell::default(),
     };
     let copies = Copy::of(booklet).into_iter();
-    copies.map(|copy| booklet_json(&maker.document(copy, false))).collect()
+    copies.map(|copy| booklet_json(&maker.document(copy, 1, false))).collect()
 }
 
 /// The text without the places that tell where something was written.

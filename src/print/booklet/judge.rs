@@ -26,7 +26,9 @@ pub fn check_booklet(house: &House, booklet: &Booklet, findings: &mut Vec<Findin
     };
     // Both copies are made, so that nothing that prints fails later.
     for copy in Copy::of(booklet) {
-        maker.document(copy, false);
+        for seat in 1..=maker.seats() {
+            maker.document(copy, seat, false);
+        }
     }
     findings.extend(maker.findings.borrow_mut().drain(..));
     denials(&maker, findings);
@@ -90,6 +92,10 @@ fn hidden_but_printed(maker: &Maker, findings: &mut Vec<Finding>) {
         .collect();
     for part in parts() {
         let PartKind::Worksheet(sheet) = &part.what else { continue };
+        // Exercises have numbers of their own.
+        if sheet.hide.is_empty() && !sheet.exercises.is_empty() {
+            continue;
+        }
         let mass = |of: &FormulaYield| Some(maker.worked(of)?.first().whole.mass());
         let same = printed.iter().find(|(of, _)| {
             of.formula.key == sheet.of.formula.key

@@ -6,6 +6,7 @@
 
 mod compare;
 pub mod document;
+mod exercise;
 mod general;
 mod grid;
 mod judge;

@@ -1,6 +1,7 @@
 //! A booklet as a whole: the document of a copy, part by part.
 
 use super::document::{BookletDocument, BookletPart, GlossaryEntry, VERSION};
+use super::exercise::Task;
 use super::maker::{Copy, Maker, picture_name};
 use super::reckoner;
 use super::worksheet::Sheet;
@@ -11,7 +12,7 @@ use crate::syntax::tree::{Name, Text};
 
 impl Maker<'_> {
     /// The document of one copy.
-    pub fn document(&self, copy: Copy, large: bool) -> BookletDocument {
+    pub fn document(&self, copy: Copy, seat: u32, large: bool) -> BookletDocument {
         let booklet = self.booklet;
         let mut house = HousePart::of(&self.house.settings);
         if let Some((paper, _)) = &booklet.paper {
@@ -29,13 +30,16 @@ impl Maker<'_> {
             decimal_mark: self.words.decimal_mark(),
             words: self.words.of_templates(),
             copy: match copy {
+                Copy::All | Copy::Learner if self.seats() > 1 => {
+                    Some(self.words.fill("booklet-seat", &[("seat", &seat.to_string())]))
+                }
                 Copy::All => None,
                 Copy::Learner => Some(self.words.say("booklet-learner")),
                 Copy::Teacher => Some(self.words.say("booklet-teacher")),
             },
             people,
             large: large || booklet.large.is_some(),
-            parts: self.parts(copy, large || booklet.large.is_some()),
+            parts: self.parts(copy, seat, large || booklet.large.is_some()),
             trace: None,
         }
     }
@@ -47,17 +51,26 @@ impl Maker<'_> {
         }
     }
 
-    fn parts(&self, copy: Copy, large: bool) -> Vec<BookletPart> {
+    fn parts(&self, copy: Copy, seat: u32, large: bool) -> Vec<BookletPart> {
         let mut parts = Vec::new();
-        let mut unanswered: Vec<Sheet> = Vec::new();
+        let mut unanswered: Vec<(Option<Sheet>, Vec<(u32, Vec<Task>)>)> = Vec::new();
         for (at, part) in self.booklet.parts.iter().enumerate() {
             // A key may stand in another copy than its worksheet.
             if let PartKind::Worksheet(sheet) = &part.what {
-                let Some(sheet) = self.sheet(sheet, part.span) else { continue };
+                let has_table = !sheet.hide.is_empty() || sheet.exercises.is_empty();
+                let table = if has_table { self.sheet(sheet, part.span) } else { None };
                 if copy.holds(part) {
-                    parts.push(BookletPart::Table(sheet.with_blanks(self)));
+                    parts.extend(table.as_ref().map(|it| BookletPart::Table(it.with_blanks(self))));
+                    let own = self.tasks(sheet, seat);
+                    parts.extend(own.iter().map(|task| BookletPart::Table(task.with_blanks())));
                 }
-                unanswered.push(sheet);
+                // The teacher has the keys of all seats.
+                let seats = match copy {
+                    Copy::Teacher => 1..=self.seats(),
+                    Copy::All | Copy::Learner => seat..=seat,
+                };
+                let tasks = seats.map(|seat| (seat, self.tasks(sheet, seat)));
+                unanswered.push((table, tasks.collect()));
                 continue;
             }
             if !copy.holds(part) {
@@ -82,8 +95,11 @@ impl Maker<'_> {
                 }
                 PartKind::Worksheet(_) => {}
                 PartKind::Answers => {
-                    for sheet in unanswered.drain(..) {
-                        parts.extend(sheet.key(self));
+                    for (table, tasks) in unanswered.drain(..) {
+                        parts.extend(table.into_iter().flat_map(|sheet| sheet.key(self)));
+                        for (seat, tasks) in tasks {
+                            parts.extend(self.keys_of(seat, &tasks));
+                        }
                     }
                 }
                 PartKind::Compare(compare) => {
@@ -97,6 +113,27 @@ impl Maker<'_> {
                 PartKind::Shopping(of) => parts.extend(self.shopping(of)),
                 PartKind::Glossary(lines) => parts.push(self.glossary(lines, &parts)),
             }
+        }
+        parts
+    }
+
+    /// How many seats have numbers of their own.
+    pub fn seats(&self) -> u32 {
+        self.booklet.variants.map_or(1, |(seats, _)| seats)
+    }
+
+    /// The keys of exercises of one seat, each with how its answer follows.
+    fn keys_of(&self, seat: u32, tasks: &[Task]) -> Vec<BookletPart> {
+        let mut parts = Vec::new();
+        for task in tasks {
+            let mut key = task.key(self);
+            if self.seats() > 1 {
+                let seat = self.words.fill("booklet-seat", &[("seat", &seat.to_string())]);
+                key.title = format!("{} · {seat}", key.title);
+            }
+            parts.push(BookletPart::Table(key));
+            let title = self.words.say("booklet-workings");
+            parts.push(BookletPart::Lines { title, lines: task.workings.clone() });
         }
         parts
     }

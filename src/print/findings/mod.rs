@@ -7,8 +7,10 @@ use crate::formula::House;
 pub mod answers_for_learners;
 pub mod colour_too_pale;
 pub mod columns_alike;
+pub mod exercise_not_possible;
 pub mod hidden_but_printed;
 pub mod hides_nothing;
+pub mod level_not_reached;
 pub mod no_single_answer;
 pub mod no_words_for_language;
 pub mod nothing_to_answer;
@@ -29,8 +31,10 @@ pub const RULES: &[&Rule] = &[
     &answers_for_learners::RULE,
     &colour_too_pale::RULE,
     &columns_alike::RULE,
+    &exercise_not_possible::RULE,
     &hidden_but_printed::RULE,
     &hides_nothing::RULE,
+    &level_not_reached::RULE,
     &no_single_answer::RULE,
     &no_words_for_language::RULE,
     &nothing_to_answer::RULE,

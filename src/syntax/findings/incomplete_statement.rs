@@ -167,3 +167,27 @@ pub fn hidden(span: Span) -> Finding {
     Finding::new(&RULE, span, "`hide` does not say what")
         .help("write figures or names: `hide hydration, weights in levain`")
 }
+
+/// `variants many`, or `0 times`.
+pub fn seats(span: Span, written: &str) -> Finding {
+    Finding::new(&RULE, span, format!("{} is not a number of them", quoted(written)))
+        .help("write a whole number: `variants 4` of a booklet, `2 times` after an exercise")
+}
+
+/// `level hard`
+pub fn level(span: Span, written: &str) -> Finding {
+    Finding::new(&RULE, span, format!("{} is not a level", quoted(written)))
+        .help("write `level first`, `level second` or `level third`")
+}
+
+/// `substitute bread flour 20%`
+pub fn substitute(span: Span, written: &str) -> Finding {
+    Finding::new(&RULE, span, format!("{} does not say what goes in instead", quoted(written)))
+        .help("write `substitute bread flour with dark rye flour 20%`, or leave all of it to be drawn")
+}
+
+/// `when to begin ready noon`
+pub fn ready(span: Span, written: &str) -> Finding {
+    Finding::new(&RULE, span, format!("{} is not a time of day", quoted(written)))
+        .help("write `when to begin ready 10:00`")
+}

@@ -9,13 +9,13 @@ use super::{Reader, Reading};
 use crate::quantity::{System, Unit, Units, int};
 use crate::source::Span;
 use crate::syntax::booklet::{
-    Booklet, Compare, FormulaYield, General, Hidden, HiddenKind, Part, PartKind, PrintKind,
-    Reader as For, Reckoner, Sizes, Steps, Worksheet,
+    Booklet, Compare, Exercise, ExerciseKind, FormulaYield, General, Hidden, HiddenKind, Level,
+    Part, PartKind, PrintKind, Reader as For, Reckoner, Sizes, Steps, Worksheet,
 };
 use crate::syntax::findings::{
     incomplete_statement, missing_name, missing_value, not_worked_out_yet,
 };
-use crate::syntax::tree::{Name, Quantity, Text};
+use crate::syntax::tree::{Makes, Name, Quantity, Text};
 use crate::syntax::wanted::Wanted;
 
 /// The most columns that a range of a reckoner may have.
@@ -44,6 +44,7 @@ impl<'a> Reader<'a> {
             units: None,
             paper: None,
             people: None,
+            variants: None,
             large: None,
             parts: Vec::new(),
             span: statement.span,
@@ -75,7 +76,7 @@ impl<'a> Reader<'a> {
         match known {
             "teacher" => self.for_one_reader(statement, For::Teacher, inner, &mut booklet.parts),
             "learner" => self.for_one_reader(statement, For::Learner, inner, &mut booklet.parts),
-            "language" | "units" | "paper" | "for" | "large" => {
+            "language" | "units" | "paper" | "for" | "variants" | "large" => {
                 if self.first_time(said, known, statement.span) {
                     let read = self.of_the_whole(statement, known, booklet);
                     self.done(read);
@@ -110,6 +111,7 @@ impl<'a> Reader<'a> {
                 return Ok(());
             }
             "for" => booklet.people = Some(self.people(&mut cursor)?),
+            "variants" => booklet.variants = Some(self.seats(&mut cursor)?),
             _ => booklet.large = Some(statement.span),
         }
         self.end(&cursor, "")
@@ -125,6 +127,18 @@ impl<'a> Reader<'a> {
         match whole.filter(|people| is_people && (1..=1000).contains(people)) {
             Some(people) => Ok((people, span)),
             None => Err(incomplete_statement::people(span, cursor.under(span)).into()),
+        }
+    }
+
+    /// `4` of `variants 4`.
+    fn seats(&mut self, cursor: &mut Cursor) -> Reading<(u32, Span)> {
+        let first = cursor.here();
+        let number = self.number(cursor)?.number;
+        let whole = number.is_int().then(|| number.to_string().parse::<u32>().ok()).flatten();
+        let span = cursor.since(first);
+        match whole.filter(|seats| (1..=200).contains(seats)) {
+            Some(seats) => Ok((seats, span)),
+            None => Err(incomplete_statement::seats(span, cursor.under(span)).into()),
         }
     }
 
@@ -154,7 +168,7 @@ impl<'a> Reader<'a> {
         let what = match word {
             "worksheet" => self.worksheet(statement),
             "glossary" => self.glossary(statement),
-            "plan" | "variants" => {
+            "plan" => {
                 let head = statement.span;
                 self.report(not_worked_out_yet::finding(head, word, self.under(head)));
                 self.no_block(statement);
@@ -461,7 +475,9 @@ impl<'a> Reader<'a> {
         let of = self.formula_yield(&mut cursor, "worksheet")?;
         let title = cursor.is_text().then(|| self.text(&mut cursor));
         self.end(&cursor, "a worksheet has a formula, a yield and a title in quotes")?;
-        let mut sheet = Worksheet { of, title: title.filter(Text::says_something), hide: vec![] };
+        let title = title.filter(Text::says_something);
+        let (hide, exercises) = (Vec::new(), Vec::new());
+        let mut sheet = Worksheet { of, title, hide, exercises, level: None };
         let mut inner = self.open(statement);
         while let Some(line) = inner.next(self) {
             let word = line.cursor.one_of(OF_A_WORKSHEET);
@@ -471,9 +487,16 @@ impl<'a> Reader<'a> {
                     let read = self.hidden(&mut cursor);
                     sheet.hide.extend(self.done(read).into_iter().flatten());
                 }
+                Some("level") => {
+                    let mut cursor = line.after_word();
+                    let read = self.level(&mut cursor);
+                    sheet.level = self.done(read).or(sheet.level);
+                }
                 Some(word) => {
-                    let head = line.span;
-                    self.report(not_worked_out_yet::finding(head, word, self.under(head)));
+                    let mut cursor = line.cursor;
+                    word.split(' ').for_each(|_| cursor.advance());
+                    let read = self.exercise(&mut cursor, word, line.span);
+                    sheet.exercises.extend(self.done(read));
                 }
                 None => self.unknown_word(&line, "worksheet", OF_A_WORKSHEET),
             }
@@ -481,6 +504,109 @@ impl<'a> Reader<'a> {
         }
         self.close(&inner);
         Ok(PartKind::Worksheet(sheet))
+    }
+
+    fn level(&mut self, cursor: &mut Cursor) -> Reading<Level> {
+        let here = cursor.rest();
+        for (word, level) in Level::ALL {
+            if cursor.take(word) {
+                self.end(cursor, "a level is `first`, `second` or `third`")?;
+                return Ok(level);
+            }
+        }
+        Err(incomplete_statement::level(here, cursor.under(here)).into())
+    }
+
+    /// What follows the word of an exercise.
+    fn exercise(&mut self, cursor: &mut Cursor, word: &str, span: Span) -> Reading<Exercise> {
+        let what = match word {
+            "scale" => ExerciseKind::Scale(self.scaled_yield(cursor)?),
+            "true hydration" => ExerciseKind::TrueHydration,
+            "substitute" => ExerciseKind::Substitute(self.substituted(cursor)?),
+            "starter" => {
+                let stage = match cursor.is("for") || is_times(cursor) {
+                    true => None,
+                    false => self.name(cursor, |here| here.is("for") || is_times(here)),
+                };
+                let wanted = match cursor.take("for") {
+                    true => Some(self.quantity(cursor, Wanted::Mass)?),
+                    false => None,
+                };
+                ExerciseKind::Starter(stage, wanted)
+            }
+            "water temperature" => ExerciseKind::WaterTemperature,
+            "when to begin" => ExerciseKind::WhenToBegin(self.ready(cursor)?),
+            _ => {
+                let rule = match is_times(cursor) {
+                    true => None,
+                    false => self.name(cursor, |_| false),
+                };
+                ExerciseKind::Mistake(rule)
+            }
+        };
+        let times = self.draws(cursor)?;
+        self.end(cursor, "what an exercise leaves open is drawn; `2 times` draws two")?;
+        Ok(Exercise { what, times, span })
+    }
+
+    /// `2 times`, after an exercise.
+    fn draws(&mut self, cursor: &mut Cursor) -> Reading<u32> {
+        if !is_times(cursor) {
+            return Ok(1);
+        }
+        let first = cursor.here();
+        let number = self.number(cursor)?.number;
+        cursor.take("times");
+        cursor.take("time");
+        let span = cursor.since(first);
+        let whole = number.is_int().then(|| number.to_string().parse::<u32>().ok()).flatten();
+        match whole.filter(|times| (1..=50).contains(times)) {
+            Some(times) => Ok(times),
+            None => Err(incomplete_statement::seats(span, cursor.under(span)).into()),
+        }
+    }
+
+    fn scaled_yield(&mut self, cursor: &mut Cursor) -> Reading<Option<Makes>> {
+        if !cursor.is("for") && !cursor.is("from") {
+            return Ok(None);
+        }
+        let span = cursor.rest();
+        cursor.take("for");
+        Ok(Some(self.makes(cursor, span)?))
+    }
+
+    /// `bread flour with dark rye flour 20%`
+    fn substituted(&mut self, cursor: &mut Cursor) -> Reading<Option<(Name, Name, Quantity)>> {
+        if cursor.at_end() || is_times(cursor) {
+            return Ok(None);
+        }
+        let here = cursor.rest();
+        let from = self.name(cursor, |here| here.is("with"));
+        let with = cursor.take("with");
+        let to = self.name(cursor, |_| false);
+        match (from, to) {
+            (Some(from), Some(to)) if with => {
+                Ok(Some((from, to, self.quantity(cursor, Wanted::Share)?)))
+            }
+            _ => Err(incomplete_statement::substitute(here, cursor.under(here)).into()),
+        }
+    }
+
+    /// `ready 10:00`
+    fn ready(&mut self, cursor: &mut Cursor) -> Reading<Option<u32>> {
+        if !cursor.take("ready") {
+            return Ok(None);
+        }
+        let here = cursor.rest();
+        match super::text::minutes_of(cursor.under(here).trim()) {
+            Some(minutes) => {
+                while !cursor.at_end() {
+                    cursor.advance();
+                }
+                Ok(Some(minutes))
+            }
+            None => Err(incomplete_statement::ready(here, cursor.under(here)).into()),
+        }
     }
 
     /// `hydration, weights in levain, water % in total`
@@ -507,6 +633,12 @@ impl<'a> Reader<'a> {
         self.end(cursor, "figures, names and mixes are parted by commas")?;
         Ok(all)
     }
+}
+
+/// Whether `2 times` stands here.
+fn is_times(cursor: &Cursor) -> bool {
+    let behind = cursor.further();
+    cursor.is_number() && (behind.is("times") || behind.is("time"))
 }
 
 /// Whether the two dots of a range stand here.

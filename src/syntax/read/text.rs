@@ -268,7 +268,7 @@ fn moment(words: &str) -> Option<FigureAsk> {
 }
 
 /// The minutes since midnight of `07:30`.
-fn minutes_of(time: &str) -> Option<u32> {
+pub fn minutes_of(time: &str) -> Option<u32> {
     let (hours, minutes) = time.split_once(':')?;
     let number = |digits: &str, most: u32| {
         let is_written = digits.len() == 2 && digits.bytes().all(|byte| byte.is_ascii_digit());
