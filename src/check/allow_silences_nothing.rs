@@ -30,10 +30,11 @@ pub fn apply(
             let own = finding.formula.as_ref() == Some(&formula.name.key);
             let is_meant =
                 own && finding.rule.name == allow.finding.key && finding.rule.name != RULE.name;
-            if !is_meant || about.is_some_and(|about| !holds(about, finding.span())) {
+            if !is_meant || about.is_some_and(|about| !is_about(about, finding)) {
                 continue;
             }
-            if may_be_allowed(finding.rule, finding.level) {
+            let of_text = about.is_some() && has_reason(allow) && is_of_texts(finding.rule);
+            if of_text || may_be_allowed(finding.rule, finding.level) {
                 let reason = allow.reason.as_ref().map(crate::formula::plain);
                 finding.allowed = Some(reason.unwrap_or_default());
                 silenced = true;
@@ -58,6 +59,26 @@ pub fn apply(
             findings.push(said);
         }
     }
+}
+
+/// What is said of a text, where somebody may mean it of another bread: then the text says so
+/// itself, with a reason, and `check` prints both.
+const OF_TEXTS: [&str; 2] = ["absence-in-text", "claim-not-proved"];
+
+/// Whether it judges what texts say of what is in the bread.
+pub fn is_of_texts(rule: &Rule) -> bool {
+    OF_TEXTS.contains(&rule.name)
+}
+
+fn has_reason(allow: &Allow) -> bool {
+    let reason = allow.reason.as_ref().map(crate::formula::plain);
+    reason.is_some_and(|reason| !reason.trim().is_empty())
+}
+
+/// Whether a finding is about some words: it stands in them, or shows them beside a claim.
+fn is_about(words: Span, finding: &Finding) -> bool {
+    let shows = || finding.labels.iter().any(|label| holds(words, label.span));
+    holds(words, finding.span()) || is_of_texts(finding.rule) && shows()
 }
 
 /// Every `allow` of a formula, and the words that it is about where it is not about all.
@@ -93,7 +114,13 @@ fn unneeded(
     let name = &allow.finding.shown;
     let key = allow.finding.key.as_str();
     let meant = rules.iter().find(|rule| rule.name == key);
-    if refused || meant.is_some_and(|rule| !may_be_allowed(rule, rule.level)) {
+    if let Some(rule) = meant.filter(|rule| refused && is_of_texts(rule)) {
+        let message = format!("`{name}` is allowed only where the text stands, and with a reason");
+        let example = format!("write it after the text: `note \"…\" allow {} \"why\"`", rule.name);
+        return Finding::new(&RULE, allow.span, message).help(example);
+    }
+    let is_text = meant.is_some_and(|rule| is_of_texts(rule));
+    if refused || !is_text && meant.is_some_and(|rule| !may_be_allowed(rule, rule.level)) {
         return Finding::new(
             &RULE,
             allow.span,

@@ -5,6 +5,7 @@ use super::asked::{self, NO_FORMULA, loaded};
 use super::exit::{Exit, exit_of};
 use super::tell::{counted, drawn, tell_on_error};
 use super::{streams, trace, write};
+use crate::check;
 use crate::desk::{self, Disk, Loaded};
 use crate::diag::{self, Finding, Level, machine};
 use crate::proof::NumberRead;
@@ -47,13 +48,19 @@ pub fn run(args: &Check) -> Exit {
         warnings.for_each(|finding| finding.level = Level::Error);
     }
     let told: Vec<&Finding> =
-        findings.iter().filter(|finding| args.all || finding.allowed.is_none()).collect();
+        findings.iter().filter(|finding| args.all || is_told(finding)).collect();
     let mut shown = report(args.format, &told, (&loaded, users), repaired);
     if args.all && is_for_people(args.format) {
         shown.push_str(&coverage(&numbers, &loaded));
     }
     let written = streams::output(shown);
     written.max(exit_of(&findings)).max(exit_of(&unwritten))
+}
+
+/// Whether it is told without `--all`. What may hurt if it is wrong is told though it is
+/// allowed, with the reason.
+fn is_told(finding: &Finding) -> bool {
+    finding.allowed.is_none() || check::is_of_texts(finding.rule)
 }
 
 /// Makes the safe repairs of every file that was asked for; tells how many, and which files

@@ -1,7 +1,8 @@
 //! Foods that texts name beside a claim that the bread is without them: an error, unless
 //! the mention puts nothing in.
 
-use crate::support::{findings, top};
+use crate::support::{assize, err, findings, folder, out, top};
+use assize::testing::diag::Finding;
 use std::fs;
 
 /// The findings that texts raise, and claims.
@@ -95,6 +96,36 @@ fn what_a_text_only_mentions_refutes_nothing() {
         let wrong: Vec<String> = wrong.map(show).collect();
         assert!(wrong.is_empty(), "{} of {}:\n{}", wrong.len(), cases.len(), wrong.join("\n"));
     }
+}
+
+/// A loaf without milk whose note speaks of another bread, allowed where it stands.
+fn allowed(after_text: &str, in_formula: &str) -> String {
+    format!(
+        "formula pier-loaf \"Pier Loaf\" {{\n  makes 2 loaves at 900 g\n  note \"The ganache loaf is \
+         our other one.\"{after_text}\n  {in_formula}\n  total {{ bread flour 100%; water 70%; salt 2%; \
+         fresh yeast 1% }}\n  expect {{ free from milk }}\n}}\n"
+    )
+}
+
+#[test]
+fn a_text_may_be_allowed_where_it_stands_and_check_prints_why() {
+    let told = |after: &str, inside: &str| {
+        let found = findings(&allowed(after, inside));
+        let of_text = |it: &&Finding| it.rule.name == "claim-not-proved";
+        found.iter().filter(of_text).map(|it| it.allowed.clone()).collect::<Vec<_>>()
+    };
+    let reason = "another loaf";
+    let own = format!(" allow claim-not-proved \"{reason}\"");
+    assert_eq!(told("", ""), [None]);
+    assert_eq!(told(&own, ""), [Some(reason.to_owned())]);
+    assert_eq!(told("", own.trim()), [None], "not for the whole formula");
+    assert_eq!(told(" allow claim-not-proved", ""), [None], "not without a reason");
+    let folder = folder();
+    fs::write(folder.path().join("a.dough"), allowed(&own, "")).expect("written");
+    let run = assize(folder.path(), &["check", "a.dough"]);
+    let said = format!("{}{}", out(&run), err(&run));
+    assert!(said.contains(reason) && said.contains("ganache"), "{said}");
+    assert!(run.status.success(), "{said}");
 }
 
 /// Templates of a language, and foods with the claim that each refutes: alone, with its

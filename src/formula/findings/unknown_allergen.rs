@@ -31,7 +31,11 @@ pub fn claimed(name: &Name, is_ingredient: bool) -> Finding {
 }
 
 fn told(name: &Name) -> Finding {
-    let said = Finding::new(&RULE, name.span, format!("`{}` is not a known allergen", name.shown));
+    let message = match name.shown.trim().is_empty() {
+        true => "no allergen is named here".to_owned(),
+        false => format!("`{}` is not a known allergen", name.shown),
+    };
+    let said = Finding::new(&RULE, name.span, message);
     match Allergen::near(&name.key) {
         Some(near) => said.help(format!("did you mean `{near}`?")).repair(name.span, near, false),
         None => said.help(

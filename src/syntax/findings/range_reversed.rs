@@ -13,8 +13,13 @@ pub const RULE: Rule = Rule {
 };
 
 /// A range from more to less, with the one that was meant.
-pub fn finding(span: Span, written: &str, repaired: String) -> Finding {
+/// Where one end is more than twice the other, another unit or number may be meant:
+/// `20min..2min` for two hours.
+pub fn finding(span: Span, written: &str, repaired: String, is_near: bool) -> Finding {
     Finding::new(&RULE, span, format!("the range {} runs from high to low", quoted(written)))
-        .help(format!("the smaller end comes first: write `{repaired}`"))
-        .repair(span, repaired, true)
+        .help(match is_near {
+            true => format!("the smaller end comes first: write `{repaired}`"),
+            false => format!("is `{repaired}` meant, or another unit?"),
+        })
+        .repair(span, repaired, is_near)
 }

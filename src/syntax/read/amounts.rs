@@ -204,7 +204,8 @@ impl Reader<'_> {
             (false, Some((number, unit))) => format!("{}..{left}{unit}", number.trim_end()),
             _ => format!("{right}..{left}"),
         };
-        self.report(range_reversed::finding(span, cursor.under(span), repaired));
+        let is_near = base(&low) <= base(&high) * int(2);
+        self.report(range_reversed::finding(span, cursor.under(span), repaired, is_near));
         Extent { low: Some(high), high: Some(low), ranged: true, span }
     }
 

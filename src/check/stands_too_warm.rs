@@ -1,0 +1,156 @@
+//! `stands-too-warm`: milk, eggs or soaked seeds that stand warm for longer than is usual.
+
+use super::context::Context;
+use super::limits;
+use crate::diag::amounts::celsius;
+use crate::diag::{Finding, Group, Level, Rule};
+use crate::formula::class::Class;
+use crate::formula::{Ingredient, LineRef, WorkedLine};
+use crate::quantity::Exact;
+use crate::quantity::display::minutes;
+use crate::source::Span;
+use crate::syntax::tree::{Extent, Phase, Stage, StageKind, Verb, Wait};
+
+/// `stands-too-warm`, a warning about the method.
+pub const RULE: Rule = Rule {
+    name: "stands-too-warm",
+    level: Level::Warning,
+    group: Group::Method,
+    page: include_str!("stands_too_warm.md"),
+};
+
+/// The bounds in the store.
+const BOUNDS: &str = "standing warm";
+
+/// How long something stands warm, at least, and where most of it is said.
+struct Stay {
+    minutes: Exact,
+    span: Option<Span>,
+}
+
+/// Adds what it finds in a formula to `findings`.
+pub fn check(context: &Context, findings: &mut Vec<Finding>) {
+    if is_sweet(context) {
+        return;
+    }
+    let numbers = context.first();
+    let stages = context.worked.formula.stages.iter().zip(&numbers.stages).enumerate();
+    for (index, (stage, worked)) in stages {
+        let stay = stay_of(context, stage);
+        let spoils = spoils(context, &worked.lines).map(|it| it.name.shown.as_str());
+        let (what, bound) = match (spoils, stage.kind) {
+            (Some(name), _) => {
+                (name, bound_of(context, &worked.lines, context.is_alive(Some(index))))
+            }
+            (None, StageKind::Soaker) => (stage.name.shown.as_str(), "soaked"),
+            (None, _) => continue,
+        };
+        findings.extend(told(&stay, &stage.name.shown, what, bound));
+    }
+    let Some(name) = spoils(context, &numbers.dough_lines) else { return };
+    let bound = bound_of(context, &numbers.dough_lines, context.is_alive(None));
+    findings.extend(told(&stay_of_dough(context), "the dough", &name.name.shown, bound));
+}
+
+/// So much sugar binds the water that nothing grows: spice loaves rest for days.
+fn is_sweet(context: &Context) -> bool {
+    let least = limits::least(BOUNDS, "sweet");
+    let share = context.class(Class::Sugar).over(context.flour());
+    least.zip(share).is_some_and(|(least, share)| share >= least)
+}
+
+/// Acid keeps; what only yeast raises has none.
+fn bound_of(context: &Context, lines: &[WorkedLine], is_alive: bool) -> &'static str {
+    let is_culture = |line: &WorkedLine| matches!(line.goes, LineRef::Culture(_));
+    let sour = lines.iter().any(is_culture) || context.lines_of_cultures().next().is_some();
+    if sour && is_alive { "sour" } else { "fresh" }
+}
+
+/// The first egg or milk of some lines that is wet enough to spoil.
+fn spoils<'c>(context: &'c Context, lines: &[WorkedLine]) -> Option<&'c Ingredient> {
+    let wet = limits::number(BOUNDS, "wet")?;
+    let of_line = |line: &WorkedLine| match line.goes {
+        LineRef::Ingredient(id) => Some(context.house.ingredient(id)),
+        _ => None,
+    };
+    let is_wet = |it: &&Ingredient| it.water_share().is_some_and(|share| share >= wet);
+    let mut held = lines.iter().filter_map(of_line);
+    held.find(|it| matches!(it.class, Class::Egg | Class::Dairy) && is_wet(it))
+}
+
+/// How long a stage ripens and stands warm.
+fn stay_of(context: &Context, stage: &Stage) -> Stay {
+    let waits = stage.ripens.iter().chain(&stage.stands);
+    let warm = waits.filter(|wait| is_warm(context, wait.at.as_ref()));
+    sum(context, warm.filter_map(|wait: &Wait| Some((wait.time.as_ref()?, wait.span))))
+}
+
+/// How long the dough stands warm before it is cooked.
+fn stay_of_dough(context: &Context) -> Stay {
+    let Some(method) = &context.worked.formula.method else {
+        return Stay { minutes: Exact::ZERO, span: None };
+    };
+    let cooks = |verb| matches!(verb, Verb::Bake | Verb::Fry | Verb::Steam | Verb::Boil);
+    let waits =
+        |verb| matches!(verb, Verb::Bulk | Verb::Proof | Verb::Rest | Verb::Mix | Verb::Step);
+    let raw = method.steps.iter().take_while(|step| !cooks(step.verb));
+    let phases = raw.filter(|step| waits(step.verb)).flat_map(|step| &step.phases);
+    let warm = phases.filter(|phase| is_warm(context, phase.at.as_deref()) && !is_cold(phase));
+    sum(context, warm.filter_map(|phase| Some((phase.duration.as_deref()?, phase.span))))
+}
+
+/// `in fridge` says how warm it is without a number.
+fn is_cold(phase: &Phase) -> bool {
+    const COLD: [&str; 6] = ["fridge", "refrigerator", "cold", "retarder", "cellar", "cooler"];
+    let place = phase.place.as_ref().filter(|_| phase.at.is_none());
+    place.is_some_and(|place| COLD.iter().any(|word| place.key.contains(word)))
+}
+
+/// What says nothing stands in a room.
+fn is_warm(context: &Context, at: Option<&Extent>) -> bool {
+    let Some(cold) = limits::most(BOUNDS, "cold") else { return false };
+    at.is_none_or(|at| context.range(at).low.is_none_or(|low| low > cold))
+}
+
+fn sum<'e>(context: &Context, parts: impl Iterator<Item = (&'e Extent, Span)>) -> Stay {
+    let none = (Stay { minutes: Exact::ZERO, span: None }, Exact::ZERO);
+    let (stay, _) = parts.fold(none, |(stay, longest), (time, span)| {
+        let range = context.range(time);
+        let time = range.low.or(range.high).unwrap_or(Exact::ZERO);
+        let is_longest = time > longest;
+        let span = if is_longest { Some(span) } else { stay.span };
+        let all = &stay.minutes + &time;
+        (Stay { minutes: all, span }, if is_longest { time } else { longest })
+    });
+    stay
+}
+
+fn told(stay: &Stay, place: &str, what: &str, bound: &str) -> Option<Finding> {
+    let most = limits::most(BOUNDS, bound)?;
+    let cold = limits::most(BOUNDS, "cold")?;
+    if stay.minutes <= most {
+        return None;
+    }
+    let (long, usual) = (minutes(&stay.minutes), minutes(&most));
+    let message = match place == what {
+        true => format!("`{what}` stands warm for {long}, where at most {usual} is usual"),
+        false => {
+            let place = if place == "the dough" { place.to_owned() } else { format!("`{place}`") };
+            format!(
+                "{place} stands warm for {long} with `{what}` in it, where at most {usual} is usual"
+            )
+        }
+    };
+    let why = match bound {
+        "fresh" => {
+            "the US FDA Food Code 2022, 3-501.19, lets food with milk or egg stand so for 4 h, or 6 h \
+             below 21 °C"
+        }
+        _ => "common practice, no source",
+    };
+    Some(
+        Finding::new(&RULE, stay.span?, message)
+            .note(format!("above {} counts as warm; {why}", celsius(&cold, 0)))
+            .help("let it stand at 5 °C or colder, or for a shorter time"),
+    )
+}
