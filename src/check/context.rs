@@ -520,8 +520,6 @@ impl<'a, 't> Context<'a, 't> {
             let words = step.text.iter().chain(&step.notes).chain(&step.cautions).chain(until);
             all.extend(words.map(|text| Said::new((text, Place::Step(step)))));
         }
-        // Where a text was copied from is no word about the bread.
-        all.retain(|said| !matches!(said.place, Place::Source));
         all
     }
 
@@ -745,7 +743,7 @@ pub enum Place<'a> {
     Line,
     /// How the bread keeps.
     Storage,
-    /// Where the formula is from; no claim about the bread.
+    /// Where the formula is from; what it names is no part of the bread.
     Source,
     /// Of a stage, or of a side mix.
     Stage,

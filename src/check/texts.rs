@@ -14,8 +14,10 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     let (own, others) = (context.said(), context.said_of_all());
     let (own, others) = (with_tokens(&own), with_tokens(&others));
     let mut denials = Vec::new();
-    let is_claim = |said: &Said| !matches!(said.place, Place::Source);
-    for (said, tokens) in own.iter().chain(&others).filter(|(said, _)| is_claim(said)) {
+    // A packet that is quoted of an ingredient is printed nowhere; a formula's source is.
+    let is_source = |said: &Said| matches!(said.place, Place::Source);
+    let printed = own.iter().chain(others.iter().filter(|(said, _)| !is_source(said)));
+    for (said, tokens) in printed {
         denials.extend(absence_in_text::check(context, said, tokens, findings));
     }
     let facts = Facts::of(context);
@@ -24,6 +26,10 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
         let language = language_of(tokens, house);
         let mut told = Vec::new();
         foods.beside_claims(said, tokens, &mut told, findings);
+        // Where a formula is from tells no number of it.
+        if is_source(said) {
+            continue;
+        }
         for sentence in sentences(&said.words, tokens, language) {
             foods.check(said, &sentence, &mut told, findings);
             number_in_text::check(&facts, said, &sentence, findings);

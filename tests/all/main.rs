@@ -14,6 +14,7 @@
 
 mod absence;
 mod asked;
+mod auditor;
 mod bad_input;
 mod believed;
 mod booklets;

@@ -105,6 +105,8 @@ const NO_BOUNDS: &[(&str, &[&str], &str)] = &[
     ("denials/all_there_is", &["3", "4"], "words that are read together"),
     ("denials/reading", &["5"], "a table's size"),
     ("conventions", &["4"], "a table's size; digits shown"),
+    ("eaten_raw", &["8"], "a table's size"),
+    ("stands_too_warm", &["6"], "a table's size"),
     ("fact_doubtful", &["7", "24", "60", "4"], "days of a week, hours, minutes; digits shown"),
     ("flour_not_100", &["4"], "digits shown"),
     ("hardly_rises", &["3", "60", "5"], "digits shown; minutes of an hour; shown in fives"),

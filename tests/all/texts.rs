@@ -32,7 +32,7 @@ impl Case {
                 text = text.replacen(&title, &said, 1);
                 ("HERE", String::new())
             }
-            "headnote" | "note" | "caution" | "storage" | "equipment" => {
+            "headnote" | "note" | "caution" | "storage" | "equipment" | "source" => {
                 ("HERE", format!("{place} \"{said}\""))
             }
             "stage" => ("STAGE", format!("note \"{said}\"")),
