@@ -30,7 +30,7 @@ pub fn is_bench_flour(sentence: &Sentence, food: &Food) -> bool {
     let mut verbs = named.all("word", "flouring");
     verbs.any(|it| it.from <= food.from && food.to <= it.to.max(food.from + 1))
         // `flour dust` is what hangs in the air.
-        || named.all("word", "dusting").any(|it| it.from != food.to)
+        || named.all("word", "dusting").any(|it| it.from != food.to || !is_dust(&named, it.from))
 }
 
 /// Whether it is said what it is: by another food of the sentence that is a flour or a meal,
@@ -51,4 +51,8 @@ pub fn is_stated(context: &Context, foods: &[Food]) -> bool {
 fn is_dusted(context: &Context) -> bool {
     let mut dusts = context.steps().filter(|step| step.verb == Verb::Dust);
     dusts.any(|step| step.phases.iter().any(|phase| !phase.with.is_empty()))
+}
+
+fn is_dust(sentence: &Sentence, at: usize) -> bool {
+    sentence.tokens.get(at).is_some_and(|token| token.key == "dust")
 }
