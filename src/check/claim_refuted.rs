@@ -5,7 +5,7 @@ use super::context::Context;
 use super::conventions::{Convention, true_elsewhere};
 use super::verdict::Verdict;
 use crate::diag::Finding;
-use crate::formula::{Bringer, Figure, Proof};
+use crate::formula::{Bringer, Figure, Proof, Trouble};
 use crate::source::Span;
 use crate::syntax::tree::{Claim, ClaimValue, Name};
 
@@ -14,6 +14,9 @@ pub use super::claims::REFUTED as RULE;
 /// Adds what it finds in a formula to `findings`.
 pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     for (claim, verdict) in verdicts(context) {
+        if is_of_a_step_misread(context, claim) {
+            continue;
+        }
         match (verdict, &claim.value) {
             (Verdict::Contained(bringers), _) => {
                 let Some((_, claimed, is_diet)) = absence_asked(claim) else { continue };
@@ -62,6 +65,14 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
         let claimed = format!("the style `{}` is without {}", style.shown, without.shown);
         findings.extend(contained(context, style.span, &claimed, false, &bringers));
     }
+}
+
+/// A claim of a time, where a step names what nobody knows: a stage may be missing for it.
+fn is_of_a_step_misread(context: &Context, claim: &Claim) -> bool {
+    let figure = Figure::read(&claim.what.name.key);
+    let is_time = matches!(figure, Some(Figure::Elapsed | Figure::HandsOn));
+    let is_unknown = |trouble: &Trouble| matches!(trouble, Trouble::Unknown { .. });
+    is_time && context.method_troubles().any(|(_, trouble)| is_unknown(trouble))
 }
 
 /// The number is true in another convention: that is told first.

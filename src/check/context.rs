@@ -187,6 +187,12 @@ impl<'a, 't> Context<'a, 't> {
         id.is_some_and(|id| self.worked.is_flour(id))
     }
 
+    /// Whether a name on a line of the dough is that of a flour.
+    pub fn line_of_flour(&self, key: &str) -> bool {
+        let mut lines = self.main_mix().into_iter().flat_map(|mix| &mix.lines);
+        lines.any(|line| line.target.name.key == key && self.is_flour(line))
+    }
+
     /// A quantity in the base unit of its dimension.
     pub fn base(&self, quantity: &Quantity) -> Exact {
         quantity.unit.to_base(&quantity.number, self.house.settings.measures)

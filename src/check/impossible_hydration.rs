@@ -7,8 +7,9 @@ use super::slips;
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::formula::Figure;
 use crate::formula::class::Class;
-use crate::quantity::display::percent;
-use crate::quantity::{Exact, int};
+use crate::quantity::display::{percent, trimmed};
+use crate::quantity::{Exact, Range, Unit, int};
+use crate::syntax::tree::Amount;
 
 /// `impossible-hydration`, an error about sums.
 pub const RULE: Rule = Rule {
@@ -48,7 +49,22 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
                 format!("{shown} % water on the flour is {how}, not a dough"),
             )
             .note(format!("{} is possible", show_range(&range)))
-            .help("look for a slip in the water, or in what is counted as flour"),
+            .help(match grams_for_per_cent(context, &range) {
+                Some((line, share)) => format!("is {share} meant in {line}?"),
+                None => "look for a slip in the water, or in what is counted as flour".to_owned(),
+            }),
         );
     }
+}
+
+/// The one line of water, where its grams would be a usual share of the flour: `water 65 g`.
+fn grams_for_per_cent(context: &Context, usual: &Range) -> Option<(String, String)> {
+    let mut lines = context.main_mix()?.lines.iter().filter(|line| line.target.name.key == "water");
+    let line = lines.next()?;
+    let Amount::Measured { range, base: None } = &line.amount else { return None };
+    let grams = range.low.as_ref().filter(|low| !range.ranged && low.unit == Unit::Gram)?;
+    let share = grams.number.one_in::<100>();
+    let number = trimmed(&grams.number, 2);
+    (lines.next().is_none() && usual.holds(&share))
+        .then(|| (format!("`{} {number} g`", line.target.name.shown), format!("`{number}%`")))
 }

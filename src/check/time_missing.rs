@@ -68,7 +68,22 @@ fn step_without(step: &Step, number: usize) -> Finding {
         false => said.note("`until` tells when it is done, but a plan also needs about how long"),
     };
     said.note("a plan counts it as no time at all")
-        .help(format!("write about how long, as in `{}`", usual(step.verb)))
+        .help(format!("write about how long, as in `{}`", usual_there(step, number)))
+}
+
+/// The same at the place that the step names.
+fn usual_there(step: &Step, number: usize) -> String {
+    let usual = usual(step.verb);
+    let phase = &step.phases[number];
+    let cold = phase.place.as_ref().filter(|place| place.key == "fridge");
+    if let Some(place) = cold.filter(|_| matches!(step.verb, Verb::Proof | Verb::Bulk)) {
+        return format!("{} 8h..12h in {}", step.verb.word(), place.shown);
+    }
+    match (&phase.place, phase.at.is_some() || phase.in_room, usual.split_once(" at ")) {
+        (Some(place), _, Some((time, _))) => format!("{time} in {}", place.shown),
+        (None, true, Some((time, _))) => time.to_owned(),
+        _ => usual,
+    }
 }
 
 /// What such a step looks like with its time.

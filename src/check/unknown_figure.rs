@@ -1,13 +1,16 @@
 //! `unknown-figure`: a claim about something that has no name here.
 
-use super::claims::verdicts;
+use super::claims::{judge, verdicts};
 use super::context::Context;
+use super::conventions::true_elsewhere;
 use super::verdict::Verdict;
 use crate::diag::nearest;
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::formula::{Figure, Within, Worked, offer, unknown_allergen, worked_elsewhere};
 use crate::source::Span;
-use crate::syntax::tree::{ClaimValue, Elsewhere, FigureAsk, Name, Question, Target, TextPart};
+use crate::syntax::tree::{
+    Claim, ClaimValue, Elsewhere, FigureAsk, Name, Question, Target, TextPart,
+};
 use crate::time;
 use ecow::EcoString;
 
@@ -28,7 +31,7 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
                     unknown_allergen::claimed(name, context.is_known(&name.key))
                 }
                 ClaimValue::Amount { .. } if context.is_beside(claim) => beside(&claim.what),
-                ClaimValue::Amount { .. } => unknown(context, &claim.what),
+                ClaimValue::Amount { .. } => unknown_claim(context, claim),
             }),
             Verdict::UnknownPlace => {
                 let Some(place) = &claim.place else { continue };
@@ -176,8 +179,32 @@ fn is_time(context: &Context, what: &Target, place: Option<&Name>) -> bool {
     place.is_none() && time.is_some_and(|figure| context.length(&figure).is_some())
 }
 
-fn unknown(context: &Context, what: &Target) -> Finding {
-    let key = what.name.key.as_str();
+/// A claim about what has no name here: where its number is true of what is meant in some
+/// convention, in the words that make it true.
+fn unknown_claim(context: &Context, claim: &Claim) -> Finding {
+    let names = meant(context, claim.what.name.key.as_str());
+    let [name] = names.as_slice() else { return unknown(context, &claim.what) };
+    let mut other = claim.clone();
+    other.what.name = Name { key: name.clone(), shown: name.clone(), ..Name::default() };
+    if matches!(judge(context, &other), Verdict::Holds) {
+        return unknown(context, &claim.what);
+    }
+    match true_elsewhere(context, &other) {
+        Some(elsewhere) => is_nothing(&claim.what)
+            .help(format!("claim it so: `{}`", elsewhere.claim))
+            .repair(claim.span, elsewhere.claim, false),
+        None => unknown(context, &claim.what),
+    }
+}
+
+fn is_nothing(what: &Target) -> Finding {
+    let name = &what.name.shown;
+    let message = format!("`{name}` is neither a figure nor anything in this formula");
+    Finding::new(&RULE, what.name.span, message)
+}
+
+/// What a name in a claim may mean.
+fn meant(context: &Context, key: &str) -> Vec<EcoString> {
     let lines: Vec<String> = context.line_names().collect();
     let mut names: Vec<&str> = Figure::names().collect();
     names.extend(lines.iter().map(String::as_str));
@@ -188,11 +215,12 @@ fn unknown(context: &Context, what: &Target) -> Finding {
     if near.is_empty() {
         near.extend(said_for(key).map(EcoString::from));
     }
-    let said = Finding::new(
-        &RULE,
-        what.name.span,
-        format!("`{}` is neither a figure nor anything in this formula", what.name.shown),
-    );
+    near
+}
+
+fn unknown(context: &Context, what: &Target) -> Finding {
+    let near = meant(context, what.name.key.as_str());
+    let said = is_nothing(what);
     match near.as_slice() {
         [] => said.help(
             "a claim names a figure (`hydration`, `salt`, `dough`), an ingredient or a stage",

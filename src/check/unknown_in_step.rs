@@ -3,7 +3,7 @@
 use super::context::Context;
 use crate::diag::nearest;
 use crate::diag::{Finding, Group, Level, Rule};
-use crate::formula::{Trouble, is_kind, offer};
+use crate::formula::{Trouble, is_kind, key, offer};
 use crate::syntax::tree::{Name, Per, Phase, Step, Verb};
 
 /// `unknown-in-step`, an error about the method.
@@ -35,6 +35,11 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
             )));
             continue;
         }
+        if let Some(parted) = without_its_comma(context, name) {
+            let help = format!("two names have a comma between them: `{parted}`");
+            findings.push(said.help(help).repair(name.span, parted, false));
+            continue;
+        }
         findings.push(match near.as_slice() {
             [] => said.help(
                 "add a line for it, or name what the mix has; a stage may have used all of it",
@@ -42,6 +47,16 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
             near => offer(said, name.span, near),
         });
     }
+}
+
+/// `sunflower seeds sesame seeds`: two names of the mix, one after the other.
+fn without_its_comma(context: &Context, name: &Name) -> Option<String> {
+    let known: Vec<String> = context.line_names().map(|name| key(&name).to_string()).collect();
+    let is_known = |words: &str| words == "flours" || known.iter().any(|known| known == words);
+    let mut blanks = name.key.match_indices(' ').map(|(at, _)| name.key.split_at(at));
+    let (first, second) =
+        blanks.find(|(first, second)| is_known(first) && is_known(second.trim_start()))?;
+    Some(format!("{first}, {}", second.trim_start()))
 }
 
 /// `in NAME` must be a machine, a tin, a bath or a place such as a proofer; `for KIND` a kind that is made.

@@ -18,20 +18,46 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
         let said =
             Finding::new(&RULE, place.span, format!("there is no mixer called `{}`", place.shown));
         let mixers = context.house.mixers().iter().map(|mixer| mixer.name.shown.as_str());
-        findings.push(match nearest(&place.key, mixers) {
+        let usual = USUAL.iter().copied().filter(|_| !context.house.settings.declared);
+        findings.push(match nearest(&place.key, mixers.chain(usual)) {
             Some(near) => {
                 said.help(format!("did you mean `{near}`?")).repair(place.span, near, false)
             }
-            None => said.help(
-                "declare it in the `bakehouse`: `mixer NAME { holds 3 kg..28 kg; friction 11C }`",
-            ),
+            None => said.help(format!(
+                "declare it in the `bakehouse`: `mixer NAME {{ holds 3 kg..28 kg; friction 11C }}`; \
+                 what goes in is written `with {}`",
+                place.shown
+            )),
         });
     }
 }
+
+/// What people mix in who declare no machines.
+const USUAL: &[&str] = &[
+    "spiral",
+    "spiral mixer",
+    "planetary",
+    "planetary mixer",
+    "mixer",
+    "stand mixer",
+    "dough mixer",
+    "fork mixer",
+    "fork",
+    "diving arm mixer",
+    "diving arm",
+    "oblique mixer",
+    "horizontal mixer",
+    "kneader",
+    "food processor",
+    "bread machine",
+    "bench mixer",
+];
 
 /// The places where dough is mixed that nobody knows.
 fn places<'a>(context: &'a Context) -> impl Iterator<Item = &'a Name> {
     let mixes = context.steps().filter(|step| step.verb == Verb::Mix);
     let places = mixes.flat_map(|step| &step.phases).filter_map(|phase| phase.place.as_ref());
-    places.filter(|place| context.house.settings.declared && !context.is_place(&place.key))
+    let is_usual =
+        |place: &Name| !context.house.settings.declared && USUAL.contains(&place.key.as_str());
+    places.filter(move |place| !context.is_place(&place.key) && !is_usual(place))
 }

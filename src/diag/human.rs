@@ -51,7 +51,8 @@ pub fn narrate(finding: &Finding, sources: &Sources) -> String {
         told.push_str(&format!("The arithmetic: {note}.\n"));
     }
     if let Some(help) = &finding.help {
-        told.push_str(&format!("What to do: {}.\n", help.trim_end_matches('.')));
+        let end = if help.ends_with('?') { "" } else { "." };
+        told.push_str(&format!("What to do: {}{end}\n", help.trim_end_matches('.')));
     }
     if let Some(reason) = &finding.allowed {
         told.push_str(&format!("It is allowed: {reason}\n"));

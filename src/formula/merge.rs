@@ -265,6 +265,7 @@ fn share_stages<'t>(house: &impl Shelf<'t>, formula: &mut Formula) {
         if let Some(shared) = house.shared_stage(&stage.name.key) {
             let mut filled = shared.clone();
             merge_stage(&mut filled, stage, &mut Vec::new());
+            formula.broken |= shared.mix.broken;
             *stage = filled;
         }
     }
@@ -275,7 +276,10 @@ fn share_stages<'t>(house: &impl Shelf<'t>, formula: &mut Formula) {
             if has { None } else { house.shared_stage(key) }
         });
         match missing {
-            Some(stage) => formula.stages.push(stage.clone()),
+            Some(stage) => {
+                formula.broken |= stage.mix.broken;
+                formula.stages.push(stage.clone());
+            }
             None => return,
         }
     }

@@ -124,6 +124,12 @@ impl Known {
         let mixtures = tree.mixtures.iter().chain(formulas.iter().flat_map(|it| &it.mixtures));
         let names = stages.map(|stage| &stage.name).chain(mixtures.map(|mixture| &mixture.name));
         let cultures = tree.cultures.iter().map(|culture| &culture.name);
+        let ferments = formulas.iter().flat_map(|it| &it.stages).chain(&tree.stages);
+        let ferments = ferments.filter(|stage| stage.kind.ferments()).map(|stage| &stage.name);
+        for name in cultures.clone().chain(ferments) {
+            let known = self.bare.entry(bare(&name.key));
+            known.or_insert_with(|| (name.key.clone(), Some(Class::Culture)));
+        }
         let formulas = formulas.iter().map(|formula| &formula.name);
         let pieces = tree.formulas.iter().filter_map(|formula| formula.makes.as_ref());
         let pieces = pieces.flat_map(|makes| &makes.pieces).map(|piece| &piece.kind);
@@ -197,6 +203,9 @@ impl Known {
         {
             let (_, class) = of_store(id);
             return Some((written.into(), class));
+        }
+        if built_in().culture_named(written).is_some() {
+            return Some((written.into(), Some(Class::Culture)));
         }
         self.by_letters(written)
     }

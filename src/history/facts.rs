@@ -228,7 +228,7 @@ impl Writer {
 
     /// The lines of a mix.
     pub(super) fn mix(&mut self, mix: &Mix) {
-        let Mix { lines, without, counts_as_flour, save, span: _ } = mix;
+        let Mix { lines, without, counts_as_flour, save, broken: _, span: _ } = mix;
         lines.iter().for_each(|line| self.line(line));
         for target in without {
             let name = self.target(target);

@@ -1,91 +1,252 @@
-//! Verbs and clauses of a method as they are called in other languages and in kitchens: the
-//! word of ours, for a finding to tell. Nothing is read by them.
+//! Verbs and clauses of a method as they are called in other languages and in kitchens.
+//!
+//! What can only mean one word of ours is read as it; of what may mean several, a finding
+//! tells them.
 
-/// Our verbs, and what they are called in German, French, Italian and Spanish, as bakers
-/// write steps: verbs and nouns. Common words of the trade, no source.
-const VERBS: &[(&str, &[&str])] = &[
+use super::read::words::{ByContext, by_context, other_verb};
+use super::tree;
+use rustc_hash::FxHashMap;
+use std::sync::LazyLock;
+
+/// Verbs that depend on the steps around them, or ours, and what they are called in German,
+/// French, Italian and Spanish, as bakers write steps: verbs, what is told somebody to do, and
+/// nouns. Common words of the trade, no source.
+const READ: &[(&str, &[&str])] = &[
     (
         "mix",
         &[
             "kneten",
-            "mischen",
+            "knete",
             "verkneten",
-            "vermischen",
-            "verrühren",
-            "rühren",
             "einkneten",
             "auskneten",
+            "unterkneten",
+            "durchkneten",
+            "mischen",
+            "mische",
+            "vermischen",
+            "untermischen",
+            "verrühren",
+            "rühren",
+            "unterrühren",
             "vermengen",
+            "zugeben",
+            "hinzufügen",
+            "dazugeben",
+            "hinzugeben",
+            "miteinander verkneten",
             "pétrir",
+            "pétrissez",
+            "pétris",
             "pétrissage",
             "mélanger",
+            "mélangez",
             "mélange",
             "frasage",
             "fraser",
+            "frasez",
             "incorporer",
+            "incorporez",
+            "ajouter",
+            "ajoutez",
             "impastare",
+            "impastate",
+            "impasta",
             "impasto",
             "mescolare",
+            "mescolate",
+            "mescola",
+            "miscelare",
             "amalgamare",
+            "amalgamate",
             "unire",
+            "unite",
+            "incorporare",
+            "incorporate",
+            "aggiungere",
+            "aggiungete",
+            "aggiungi",
             "amasar",
+            "amase",
+            "amasa",
             "amasado",
             "mezclar",
+            "mezcle",
             "mezcla",
             "incorporar",
-            "dissolve",
-            "activate",
-            "pour",
-            "cream",
-            "whip",
-            "mash",
-            "toss",
+            "incorpore",
+            "añadir",
+            "añada",
+            "agregar",
+            "agregue",
+            "integrar",
         ],
     ),
+    ("autolyse", &["autolysieren", "autolyseteig", "autolisi", "autólisis", "autolisis"]),
     (
         "bulk",
         &[
             "stockgare",
-            "teigruhe",
-            "gehen",
-            "aufgehen",
-            "gären",
+            "erste gare",
+            "erste gehzeit",
             "pointage",
             "pointer",
-            "lever",
-            "laisser",
-            "fermentation",
+            "première levée",
+            "première pousse",
+            "première fermentation",
+            "fermentation en masse",
             "puntata",
+            "prima lievitazione",
+            "lievitazione in massa",
+            "primera fermentación",
+            "fermentación en bloque",
+            "primer levado",
+        ],
+    ),
+    (
+        "rise",
+        &[
+            "gehen",
+            "gehen lassen",
+            "aufgehen",
+            "aufgehen lassen",
+            "gären",
+            "gären lassen",
+            "reifen",
+            "reifen lassen",
+            "teigruhe",
+            "gare",
+            "lever",
+            "laisser lever",
+            "laissez lever",
+            "faire lever",
+            "faites lever",
+            "pousser",
+            "laisser pousser",
+            "laissez pousser",
+            "fermenter",
+            "laisser fermenter",
+            "laissez fermenter",
+            "fermentation",
+            "levée",
+            "pousse",
             "lievitare",
+            "far lievitare",
+            "fare lievitare",
+            "fate lievitare",
+            "lasciar lievitare",
+            "lasciare lievitare",
+            "lasciate lievitare",
             "lievitazione",
             "fermentare",
+            "lasciar fermentare",
             "leudar",
+            "dejar leudar",
+            "deje leudar",
             "levar",
+            "dejar levar",
+            "deje levar",
             "fermentar",
+            "dejar fermentar",
+            "deje fermentar",
+            "dejar crecer",
             "fermentación",
+            "leudado",
+            "levado",
+        ],
+    ),
+    (
+        "proof",
+        &[
+            "stückgare",
+            "endgare",
+            "zweite gare",
+            "apprêt",
+            "deuxième levée",
+            "seconde levée",
+            "deuxième pousse",
+            "appretto",
+            "seconda lievitazione",
+            "segunda fermentación",
+            "segundo levado",
+            "fermentación final",
+            "levado final",
+        ],
+    ),
+    (
+        "retard",
+        &[
+            "übernachtgare",
+            "kalte gare",
+            "kühle gare",
+            "retardieren",
+            "fermentación en frío",
+            "lievitazione in frigo",
+            "maturazione in frigo",
+            "pousse au froid",
+            "pousse lente",
         ],
     ),
     (
         "rest",
         &[
             "ruhen",
+            "ruhen lassen",
             "ruhe",
+            "ruhezeit",
             "entspannen",
+            "entspannen lassen",
+            "zwischengare",
             "reposer",
+            "laisser reposer",
+            "laissez reposer",
+            "faire reposer",
             "repos",
             "détente",
             "détendre",
+            "laisser détendre",
             "riposare",
+            "far riposare",
+            "fate riposare",
+            "lasciar riposare",
+            "lasciare riposare",
+            "lasciate riposare",
             "riposo",
             "reposar",
+            "dejar reposar",
+            "deje reposar",
             "reposo",
+            "dejar descansar",
         ],
     ),
     (
         "fold",
         &[
-            "falten", "dehnen", "rabat", "rabats", "rabattre", "pieghe", "piega", "piegare",
-            "plegar", "pliegue", "pliegues", "plegado",
+            "falten",
+            "dehnen und falten",
+            "dehnen",
+            "zusammenschlagen",
+            "entgasen",
+            "rabat",
+            "rabats",
+            "rabattre",
+            "faire un rabat",
+            "donner un rabat",
+            "dégazer",
+            "dégazez",
+            "piega",
+            "pieghe",
+            "piegare",
+            "piegate",
+            "fare le pieghe",
+            "fare una piega",
+            "sgonfiare",
+            "plegar",
+            "pliegue",
+            "pliegues",
+            "plegado",
+            "hacer pliegues",
+            "desgasificar",
         ],
     ),
     (
@@ -93,38 +254,46 @@ const VERBS: &[(&str, &[&str])] = &[
         &[
             "teilen",
             "abstechen",
-            "abwiegen",
+            "portionieren",
             "diviser",
+            "divisez",
             "division",
-            "peser",
-            "pesage",
             "dividere",
+            "dividete",
             "spezzare",
+            "spezzate",
             "spezzatura",
             "porzionare",
             "dividir",
+            "divida",
             "división",
             "porcionar",
-            "pesar",
-            "weigh",
         ],
     ),
+    ("cut", &["schneiden", "couper", "coupez", "tagliare", "tagliate", "cortar", "corte"]),
     (
         "preshape",
         &[
             "rundwirken",
             "vorformen",
             "rundschleifen",
+            "rund wirken",
+            "rund schleifen",
             "bouler",
+            "boulez",
             "boulage",
             "préformage",
+            "préformer",
             "préfaçonner",
             "préfaçonnage",
             "preforma",
             "preformare",
+            "pirlare",
+            "pirlatura",
             "bolear",
             "boleado",
             "preformar",
+            "preformado",
         ],
     ),
     (
@@ -135,23 +304,30 @@ const VERBS: &[(&str, &[&str])] = &[
             "wirken",
             "aufarbeiten",
             "ausrollen",
+            "lang wirken",
             "façonner",
+            "façonnez",
             "façonnage",
+            "mettre en forme",
+            "mise en forme",
             "abaisser",
             "étaler",
+            "étalez",
             "formare",
+            "formate",
             "formatura",
             "stendere",
+            "stendete",
+            "dare forma",
             "formar",
+            "forme",
             "formado",
             "estirar",
-            "flatten",
-            "twist",
-            "plait",
-            "braid",
+            "dar forma",
+            "dé forma",
         ],
     ),
-    ("proof", &["stückgare", "endgare", "gare", "apprêt", "levée", "appretto"]),
+    ("pan", &["mettre en moule", "mise en moule", "enmoldar"]),
     (
         "score",
         &[
@@ -162,65 +338,152 @@ const VERBS: &[(&str, &[&str])] = &[
             "scarifier",
             "scarification",
             "inciser",
+            "incisez",
             "incidere",
+            "incidete",
             "incisione",
             "greñar",
             "greñado",
-            "dock",
         ],
     ),
     (
         "bake",
         &[
             "backen",
+            "backe",
             "ausbacken",
             "anbacken",
             "fertigbacken",
             "cuire",
+            "cuisez",
             "cuisson",
             "enfourner",
+            "enfournez",
             "enfournement",
+            "faire cuire",
+            "faites cuire",
+            "mettre au four",
             "infornare",
+            "infornate",
             "cuocere",
+            "cuocete",
+            "cuoci",
             "cottura",
+            "far cuocere",
+            "fate cuocere",
             "hornear",
+            "hornee",
+            "hornea",
             "horneado",
             "cocer",
+            "cueza",
             "cocción",
-            "cook",
-            "air",
-            "broil",
-            "toast",
+            "meter al horno",
         ],
     ),
+    ("steam", &["dämpfen", "cuire à la vapeur", "cuocere al vapore", "cocer al vapor"]),
     (
         "cool",
         &[
             "auskühlen",
+            "auskühlen lassen",
             "abkühlen",
+            "abkühlen lassen",
+            "erkalten lassen",
             "refroidir",
+            "laisser refroidir",
+            "laissez refroidir",
             "refroidissement",
             "ressuer",
             "ressuage",
             "raffreddare",
+            "far raffreddare",
+            "fate raffreddare",
+            "lasciar raffreddare",
+            "lasciate raffreddare",
             "raffreddamento",
             "enfriar",
+            "dejar enfriar",
+            "deje enfriar",
             "enfriado",
         ],
     ),
     (
-        "wash",
-        &["bestreichen", "dorer", "dorure", "spennellare", "pennellare", "pintar", "barnizar"],
+        "glaze",
+        &[
+            "bestreichen",
+            "dorer",
+            "dorez",
+            "dorure",
+            "badigeonner",
+            "spennellare",
+            "spennellate",
+            "pennellare",
+            "pintar",
+            "pinte",
+            "barnizar",
+            "pincelar",
+        ],
+    ),
+    ("top", &["bestreuen", "parsemer", "parsemez", "cospargere", "cospargete"]),
+    (
+        "dust",
+        &[
+            "bestäuben",
+            "bemehlen",
+            "fariner",
+            "farinez",
+            "spolverare",
+            "spolverate",
+            "infarinare",
+            "espolvorear",
+            "espolvoree",
+            "enharinar",
+        ],
+    ),
+    ("fill", &["füllen", "fourrer", "farcire", "farcite", "rellenar", "rellene"]),
+    (
+        "fry",
+        &[
+            "frittieren",
+            "ausfrittieren",
+            "frire",
+            "faire frire",
+            "friggere",
+            "friggete",
+            "freír",
+            "fría",
+        ],
     ),
     (
-        "top",
-        &["bestreuen", "parsemer", "cospargere", "condire", "cubrir", "spread", "drizzle", "pipe"],
+        "boil",
+        &[
+            "kochen",
+            "brühen",
+            "bouillir",
+            "faire bouillir",
+            "bollire",
+            "far bollire",
+            "hervir",
+            "hierva",
+        ],
     ),
-    ("dust", &["bestäuben", "saupoudrer", "fariner", "spolverare", "espolvorear", "enharinar"]),
-    ("fill", &["füllen", "garnir", "farcir", "farcire", "rellenar", "stuff"]),
-    ("fry", &["frittieren", "frire", "friggere", "freír", "griddle", "sauté"]),
-    ("boil", &["kochen", "bouillir", "bollire", "hervir", "simmer", "blanch"]),
-    ("soak", &["einweichen", "quellen", "tremper", "trempage", "ammollare", "remojar", "hydrate"]),
+    (
+        "soak",
+        &[
+            "einweichen",
+            "quellen",
+            "quellen lassen",
+            "tremper",
+            "laisser tremper",
+            "faire tremper",
+            "trempage",
+            "ammollare",
+            "mettere in ammollo",
+            "remojar",
+            "poner en remojo",
+        ],
+    ),
     (
         "feed",
         &[
@@ -228,31 +491,89 @@ const VERBS: &[(&str, &[&str])] = &[
             "auffrischen",
             "anfrischen",
             "rafraîchir",
+            "rafraîchissez",
             "rafraîchi",
             "rinfrescare",
+            "rinfrescate",
+            "rinfresco",
             "refrescar",
+            "refresque",
             "alimentar",
-            "refresh",
+            "alimente",
         ],
     ),
     (
-        "chill",
-        &["kühlen", "kaltstellen", "réfrigérer", "refrigerare", "refrigerar", "enfriamiento"],
+        "refrigerate",
+        &[
+            "kühlen",
+            "kaltstellen",
+            "kühlstellen",
+            "kalt stellen",
+            "kühl stellen",
+            "in den kühlschrank stellen",
+            "réfrigérer",
+            "réfrigérez",
+            "mettre au frais",
+            "mettre au frigo",
+            "mettre au réfrigérateur",
+            "refrigerare",
+            "refrigerate",
+            "mettere in frigo",
+            "mettere in frigorifero",
+            "refrigerar",
+            "refrigere",
+            "meter en la nevera",
+            "guardar en la nevera",
+        ],
     ),
-    ("freeze", &["einfrieren", "congeler", "congélation", "congelare", "congelar"]),
-    ("slice", &["aufschneiden", "trancher", "affettare", "rebanar"]),
+    (
+        "freeze",
+        &[
+            "einfrieren",
+            "congeler",
+            "congelez",
+            "congélation",
+            "congelare",
+            "congelate",
+            "congelar",
+            "congele",
+        ],
+    ),
+    ("slice", &["aufschneiden", "trancher", "tranchez", "affettare", "affettate", "rebanar"]),
     (
         "preheat",
         &[
             "vorheizen",
             "aufheizen",
             "préchauffer",
+            "préchauffez",
             "préchauffage",
             "preriscaldare",
+            "preriscaldate",
             "precalentar",
-            "heat",
+            "precaliente",
         ],
     ),
+    ("turn", &["wenden", "umdrehen", "retourner", "retournez", "girare", "girate", "voltear"]),
+];
+
+/// Verbs of English kitchens that are near one of ours and not the same.
+const OFFERED: &[(&str, &[&str])] = &[
+    ("mix", &["dissolve", "activate", "pour", "cream", "whip", "mash", "toss"]),
+    ("divide", &["weigh", "abwiegen", "peser", "pesage", "pesar"]),
+    (
+        "shape",
+        &["flatten", "twist", "plait", "braid", "flechten", "tresser", "intrecciare", "trenzar"],
+    ),
+    ("score", &["dock"]),
+    ("bake", &["cook", "air", "broil", "toast"]),
+    ("top", &["spread", "drizzle", "pipe", "condire", "cubrir"]),
+    ("fill", &["stuff", "garnir", "garnissez"]),
+    ("fry", &["griddle", "sauté"]),
+    ("boil", &["simmer", "blanch"]),
+    ("soak", &["hydrate"]),
+    ("feed", &["refresh"]),
+    ("preheat", &["heat"]),
 ];
 
 /// Verbs of kitchens that mean one of several of ours, and what to write.
@@ -274,32 +595,228 @@ const SEVERAL: &[(&[&str], &str)] = &[
     ),
 ];
 
-/// Words that begin a clause in other languages, and ours.
+/// Words that begin a clause in other languages, and ours. Those of `READ_CLAUSES` are read.
 const CLAUSES: &[(&str, &[&str])] = &[
-    ("at", &["bei", "à", "a", "alla", "aux", "@"]),
-    ("with", &["mit", "avec", "con", "using"]),
+    ("at", &["@"]),
+    ("with", &["using"]),
     ("until", &["bis", "jusqu'à", "fino", "finché", "hasta", "till"]),
-    ("for", &["für", "während", "pendant", "durante"]),
-    ("then", &["dann", "danach", "puis", "ensuite", "poi", "quindi", "luego", "después"]),
-    ("covered", &["abgedeckt", "zugedeckt", "couvert", "coperto", "tapado", "cubierto", "lidded"]),
-    ("uncovered", &["offen", "découvert", "scoperto", "destapado"]),
-    ("steamed", &["schwaden", "dampf", "buée", "vapeur", "vapore", "vapor"]),
-    ("fan", &["umluft", "ventilée", "ventilato", "ventilador", "convection"]),
+    ("covered", &["lidded"]),
+    ("fan", &["convection"]),
     ("by hand", &["handgeknetet", "manuellement"]),
 ];
 
-/// What is meant by a verb that is none of ours.
+/// What a clause in another language is, by the words that it begins with, where what follows
+/// them fits (`Clause`). `at room` and `in fridge` are whole.
+const READ_CLAUSES: &[(Clause, &[&str])] = &[
+    (Clause::At, &["bei", "auf", "bei ca", "à", "a", "a unos", "alla temperatura di"]),
+    (
+        Clause::InRoom,
+        &[
+            "bei raumtemperatur",
+            "bei zimmertemperatur",
+            "à température ambiante",
+            "à température de la pièce",
+            "a temperatura ambiente",
+            "a temperatura ambiental",
+        ],
+    ),
+    (
+        Clause::InFridge,
+        &[
+            "im kühlschrank",
+            "au réfrigérateur",
+            "au frigo",
+            "au frais",
+            "in frigo",
+            "in frigorifero",
+            "en la nevera",
+            "en nevera",
+            "en el frigorífico",
+            "en el refrigerador",
+            "en la heladera",
+        ],
+    ),
+    (Clause::With, &["mit", "avec", "con"]),
+    (Clause::For, &["für", "während", "pendant", "durante", "per", "por", "durant"]),
+    (
+        Clause::Then,
+        &["dann", "danach", "anschließend", "puis", "ensuite", "poi", "quindi", "luego", "después"],
+    ),
+    (
+        Clause::Covered,
+        &[
+            "abgedeckt",
+            "zugedeckt",
+            "couvert",
+            "couverte",
+            "coperto",
+            "coperta",
+            "tapado",
+            "tapada",
+        ],
+    ),
+    (Clause::Uncovered, &["offen", "découvert", "scoperto", "destapado", "sin tapar"]),
+    (
+        Clause::Steamed,
+        &[
+            "mit schwaden",
+            "mit dampf",
+            "avec buée",
+            "avec vapeur",
+            "avec de la vapeur",
+            "con vapore",
+            "con vapor",
+        ],
+    ),
+    (Clause::Vented, &["ohne dampf", "sans buée", "sans vapeur", "senza vapore", "sin vapor"]),
+    (Clause::Fan, &["umluft", "heißluft", "chaleur tournante", "ventilato", "con ventilador"]),
+    (Clause::ByHand, &["von hand", "mit der hand", "per hand", "à la main", "a mano"]),
+];
+
+/// What a clause in another language says.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Clause {
+    /// A temperature follows.
+    At,
+    /// `at room`, all of it.
+    InRoom,
+    /// `in fridge`, all of it.
+    InFridge,
+    /// What goes in follows.
+    With,
+    /// A time follows.
+    For,
+    /// The next phase follows.
+    Then,
+    /// `covered`
+    Covered,
+    /// `uncovered`
+    Uncovered,
+    /// `steamed`
+    Steamed,
+    /// `vented`
+    Vented,
+    /// `fan`
+    Fan,
+    /// `by hand`
+    ByHand,
+}
+
+/// What stands before a verb in another language and says no more than the verb.
+pub const BEFORE_A_VERB: &[&str] =
+    &["dann", "danach", "anschließend", "zuletzt", "puis", "ensuite", "poi", "quindi", "luego"];
+
+/// What stands between the names of what goes in.
+pub const AND: &[&str] = &["und", "et", "e", "y"];
+
+/// Articles before a name.
+pub const ARTICLES: &[&str] = &[
+    "der", "die", "das", "den", "dem", "le", "la", "les", "il", "lo", "gli", "i", "el", "los",
+    "las",
+];
+
+/// Words of the longest phrase here.
+pub const LONGEST: usize = 5;
+
+/// Each phrase that is read as a verb, with our verb and how it depends on where it stands.
+static VERBS: LazyLock<FxHashMap<&str, (tree::Verb, Option<ByContext>)>> = LazyLock::new(|| {
+    let ours = |word: &str| {
+        let how = by_context(word);
+        Some((tree::Verb::read(other_verb(word).unwrap_or(word))?, how))
+    };
+    let each = READ.iter().filter_map(|(word, said)| Some((ours(word)?, said)));
+    each.flat_map(|(verb, said)| said.iter().map(move |said| (*said, verb))).collect()
+});
+
+static CLAUSES_READ: LazyLock<FxHashMap<&str, Clause>> = LazyLock::new(|| {
+    let each = READ_CLAUSES.iter();
+    each.flat_map(|(clause, said)| said.iter().map(|said| (*said, *clause))).collect()
+});
+
+/// The verb that such words mean, in lower case.
+pub fn read_verb(words: &str) -> Option<(tree::Verb, Option<ByContext>)> {
+    VERBS.get(words).copied()
+}
+
+/// Every phrase that is read as a verb of ours, with its usual one.
+pub fn verbs_read() -> impl Iterator<Item = (&'static str, &'static str)> {
+    VERBS.iter().map(|(said, (verb, _))| (*said, verb.word()))
+}
+
+/// The clause that such words begin, in lower case.
+pub fn read_clause(words: &str) -> Option<Clause> {
+    CLAUSES_READ.get(words).copied()
+}
+
+/// Whether a word may begin a clause that is read: nearly none does.
+pub fn may_begin_clause(word: &str) -> bool {
+    // `fan`, `per` and the like stand in names of ours too; what follows decides.
+    matches!(
+        word,
+        "bei"
+            | "auf"
+            | "à"
+            | "a"
+            | "alla"
+            | "im"
+            | "au"
+            | "in"
+            | "en"
+            | "mit"
+            | "avec"
+            | "con"
+            | "für"
+            | "während"
+            | "pendant"
+            | "durante"
+            | "durant"
+            | "per"
+            | "por"
+            | "dann"
+            | "danach"
+            | "anschließend"
+            | "puis"
+            | "ensuite"
+            | "poi"
+            | "quindi"
+            | "luego"
+            | "después"
+            | "abgedeckt"
+            | "zugedeckt"
+            | "couvert"
+            | "couverte"
+            | "coperto"
+            | "coperta"
+            | "tapado"
+            | "tapada"
+            | "offen"
+            | "découvert"
+            | "scoperto"
+            | "destapado"
+            | "sin"
+            | "sans"
+            | "senza"
+            | "ohne"
+            | "umluft"
+            | "heißluft"
+            | "chaleur"
+            | "ventilato"
+            | "von"
+    )
+}
+
+/// What is meant by a verb that is none of ours and is not read.
 pub enum Verb {
-    /// One of ours.
+    /// One near it of ours.
     Ours(&'static str),
     /// One of several: what to write.
     Several(&'static str),
 }
 
-/// The verb that another language's word means.
+/// What to offer for a word that is no verb of ours.
 pub fn verb(word: &str) -> Option<Verb> {
     let word = word.to_lowercase();
-    let ours = VERBS.iter().find(|(_, all)| all.contains(&word.as_str()));
+    let ours = OFFERED.iter().find(|(_, all)| all.contains(&word.as_str()));
     let several = || SEVERAL.iter().find(|(all, _)| all.contains(&word.as_str()));
     let ours = ours.map(|(ours, _)| Verb::Ours(ours));
     ours.or_else(|| several().map(|(_, help)| Verb::Several(help)))
@@ -308,31 +825,56 @@ pub fn verb(word: &str) -> Option<Verb> {
 /// The clause of ours that a word begins elsewhere.
 pub fn clause(word: &str) -> Option<&'static str> {
     let word = word.to_lowercase();
-    CLAUSES.iter().find(|(_, all)| all.contains(&word.as_str())).map(|(ours, _)| *ours)
+    let read = || {
+        Some(match read_clause(&word)? {
+            Clause::At | Clause::InRoom => "at",
+            Clause::With => "with",
+            Clause::For => "for",
+            _ => return None,
+        })
+    };
+    let known = CLAUSES.iter().find(|(_, all)| all.contains(&word.as_str()));
+    known.map(|(ours, _)| *ours).or_else(read)
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::syntax::tree;
 
     #[test]
     fn no_word_stands_twice_or_is_ours() {
         let several = SEVERAL.iter().flat_map(|(all, _)| *all);
+        let read = READ.iter().flat_map(|(_, all)| *all);
         let all: Vec<&str> =
-            VERBS.iter().flat_map(|(_, all)| *all).chain(several).copied().collect();
+            OFFERED.iter().flat_map(|(_, all)| *all).chain(several).chain(read).copied().collect();
         for word in &all {
             assert_eq!(all.iter().filter(|other| *other == word).count(), 1, "{word}");
             assert!(!tree::Verb::ALL.iter().any(|(ours, _)| ours == word), "{word}");
+            assert_eq!(other_verb(word), None, "{word}");
             assert_eq!(word.to_lowercase(), **word, "{word}");
+            assert!(word.split(' ').count() <= LONGEST, "{word}");
         }
     }
 
     #[test]
-    fn what_is_offered_is_a_verb_of_ours() {
-        let ours: Vec<&str> = tree::Verb::ALL.iter().map(|(ours, _)| *ours).collect();
-        for (verb, _) in VERBS.iter().filter(|(verb, _)| *verb != "preheat") {
-            assert!(ours.contains(verb), "{verb}");
+    fn what_is_read_and_offered_is_a_verb_of_ours() {
+        assert_eq!(VERBS.len(), READ.iter().map(|(_, all)| all.len()).sum::<usize>());
+        assert!(VERBS.len() > 250, "{}", VERBS.len());
+        for (verb, _) in OFFERED {
+            assert!(tree::Verb::read(verb).is_some(), "{verb}");
         }
+    }
+
+    #[test]
+    fn every_clause_that_is_read_is_met() {
+        for (_, all) in READ_CLAUSES {
+            for said in *all {
+                let first = said.split(' ').next().unwrap_or_default();
+                assert!(may_begin_clause(first), "{said}");
+                assert!(said.split(' ').count() <= LONGEST, "{said}");
+            }
+        }
+        let all: usize = READ_CLAUSES.iter().map(|(_, all)| all.len()).sum();
+        assert_eq!(CLAUSES_READ.len(), all);
     }
 }

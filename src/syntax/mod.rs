@@ -17,6 +17,7 @@ mod read;
 pub mod tree;
 mod wanted;
 
+pub use abroad::{read_verb as verb_abroad, verbs_read};
 pub use format::{Untouched, format};
 pub use name::key_of;
 pub use outline::{Item, outline};

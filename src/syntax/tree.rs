@@ -304,6 +304,8 @@ pub struct Mix {
     pub counts_as_flour: Vec<Name>,
     /// What of the dough is kept for the next one; of a total or a dough.
     pub save: Vec<Save>,
+    /// Whether a line of it could not be read.
+    pub broken: bool,
     /// Of the word that opens the block.
     pub span: Span,
 }

@@ -23,6 +23,8 @@ pub enum Wanted {
     Loss,
     Mass,
     Volume,
+    /// What a tin holds: the volume of it, or the weight of dough that it is for.
+    Tin,
     Factor,
     /// What an ingredient is made of.
     Composition,
@@ -48,6 +50,7 @@ impl Wanted {
             Self::Share | Self::Loss => dimension == D::Share,
             Self::Mass => dimension == D::Mass,
             Self::Volume => dimension == D::Volume,
+            Self::Tin => matches!(dimension, D::Volume | D::Mass),
             Self::Factor => dimension == D::Factor,
             Self::Composition | Self::Mineral => matches!(dimension, D::Mass | D::Share),
             Self::Energy => dimension == D::Energy,
@@ -66,6 +69,7 @@ impl Wanted {
             Self::Share | Self::Loss | Self::Composition => "a percentage",
             Self::Mass | Self::Mineral => "a weight",
             Self::Volume => "a volume",
+            Self::Tin => "a volume or a weight of dough",
             Self::Factor => "a factor",
             Self::Energy => "an energy",
         }
@@ -102,6 +106,7 @@ impl Wanted {
             Self::Share | Self::Loss => "a percentage is written with `%`",
             Self::Mass => "weights are in `mg g kg oz lb`",
             Self::Volume => "volumes are in `ml cl dl l tsp tbsp cup fl-oz`",
+            Self::Tin => "a tin holds so many `ml cl dl l`, or dough of so many `g kg oz lb`",
             Self::Factor => "a factor is written with `x`",
             Self::Composition => "composition is per 100 g, in `%`",
             Self::Mineral => "composition is per 100 g, in `mg`, `g` or `%`",
@@ -111,7 +116,10 @@ impl Wanted {
 
     /// Whether zero is a value that says something.
     pub fn may_be_zero(self) -> bool {
-        !matches!(self, Self::Stock | Self::Count | Self::Mass | Self::Volume | Self::Factor)
+        !matches!(
+            self,
+            Self::Stock | Self::Count | Self::Mass | Self::Volume | Self::Tin | Self::Factor
+        )
     }
 
     /// Whether it makes sense below zero.

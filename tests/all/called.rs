@@ -204,6 +204,23 @@ fn flours_by_type_are_made_as_their_like_in_the_usda_tables() {
     assert!(compared >= 60, "{compared}");
 }
 
+/// Of at least four hundred ingredients the store says how they count, how much water they
+/// bring, and where that is known from.
+#[test]
+fn four_hundred_ingredients_say_their_class_their_water_and_their_source() {
+    let store = include_str!("../../src/formula/stores/ingredients.dough");
+    let (mut whole, mut lacking) = (0, Vec::new());
+    for entry in store.split("\ningredient ").skip(1) {
+        let (head, body) = entry.split_once('{').expect("a block");
+        let says = |word: &str| body.lines().any(|line| line.trim_start().starts_with(word));
+        match head.contains(" is ") && says("water ") && says("source ") {
+            true => whole += 1,
+            false => lacking.push(head.trim()),
+        }
+    }
+    assert!(whole >= 400, "{whole}, not {lacking:?}");
+}
+
 /// The lines of the second table: number, description and shares.
 fn usda() -> Vec<Vec<String>> {
     let table = fs::read_to_string(top().join("tests/words/usda-flours.tsv")).expect("readable");

@@ -554,3 +554,89 @@ fn every_state_of_a_file_in_an_editor_ends_with_findings() {
 }
 
 const STRIDE: usize = 16;
+
+/// Words of the language and signs, in any order: whatever comes of it, what a finding shows
+/// in backticks says something.
+#[test]
+fn no_finding_shows_nothing_in_backticks() {
+    const TOKENS: &[&str] = &[
+        "formula",
+        "culture",
+        "ingredient",
+        "bakehouse",
+        "style",
+        "mixture",
+        "preferment",
+        "levain",
+        "dough",
+        "total",
+        "method",
+        "expect",
+        "piece",
+        "contains",
+        "may contain",
+        "free from",
+        "also",
+        "called de",
+        "animal",
+        "price",
+        "each",
+        "source",
+        "note",
+        "mix",
+        "with",
+        "at",
+        "until",
+        "bake",
+        ":",
+        "\"",
+        "\"\"",
+        "\" \"",
+        "{",
+        "}",
+        "\n",
+        "\n",
+        "\n",
+        ";",
+        ",",
+        "(",
+        ")",
+        "water",
+        "salt",
+        "x",
+        "5 g",
+        "50%",
+        "in",
+        "for",
+        "makes",
+        "from",
+        "like",
+        "is a",
+        "tin",
+        "mixer",
+        "oven",
+        "holds",
+        "greased with",
+        "language",
+        "without",
+        "counts as flour",
+        "allow",
+        "fold",
+        "step",
+        "hydration",
+        "serves",
+        "kneten",
+        "everything",
+    ];
+    let mut dice = Dice(14);
+    for _ in 0..4000 * times() {
+        let count = 2 + dice.roll(28);
+        let words: Vec<&str> = (0..count).map(|_| TOKENS[dice.roll(TOKENS.len())]).collect();
+        let text = words.join(" ");
+        for finding in crate::support::findings(&text) {
+            let shown = [finding.message.clone(), finding.help.clone().unwrap_or_default()];
+            let shown = format!("{}\n{}", shown.join("\n"), finding.notes.join("\n"));
+            assert!(!shown.contains("``"), "{text:?}: {shown}");
+        }
+    }
+}

@@ -260,6 +260,16 @@ const SLIPS: &[Slip] = &[
     ("range-reversed", |text| each_place(text, "3h..4h", "4h..3h")),
     ("range-reversed", |text| each_place(text, "1h..2h", "2h..1h")),
     ("malformed-number", |text| each_place(text, " 900 g", " 9e2 g")),
+    ("misplaced-punctuation", |text| each_place(text, "%\n", "%,\n")),
+    ("misplaced-punctuation", |text| {
+        let texts: Vec<&str> = text.split('"').skip(1).step_by(2).collect();
+        let plain = texts.into_iter().filter(|it| !it.contains(['\n', '\\', '[']));
+        plain.flat_map(|it| each_place(text, &format!("\"{it}\""), &format!("“{it}”"))).collect()
+    }),
+    ("unexpected-text", |text| each_place(text, "  # ", "  // ")),
+    ("unexpected-text", |text| each_place(text, "  # ", "  -- ")),
+    ("unknown-value", |text| each_place(text, "language  en", "language  English")),
+    ("unknown-value", |text| each_place(text, "language  en", "language  German")),
 ];
 
 /// Each slip of each kind, made in the formulas of the examples and mended, leaves every mass,

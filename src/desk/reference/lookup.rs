@@ -3,6 +3,7 @@
 use super::Reference;
 use super::entry::{Entry, Kind};
 use crate::formula::{called_somewhere, key};
+use crate::syntax::verb_abroad;
 
 /// What there is to say of a name.
 pub enum Answer<'r> {
@@ -95,6 +96,13 @@ impl Reference {
             let told =
                 format!("`{wanted}` is not a word of ours; here it is {}.", list(&elsewhere));
             return Some(Answer::Pages(elsewhere, Some(told)));
+        }
+        if let Some((verb, _)) =
+            verb_abroad(wanted).filter(|_| kind.is_none_or(|it| it == Kind::Verb))
+        {
+            let pages = self.named(verb.word(), Some(Kind::Verb));
+            let told = format!("`{wanted}` is read as {}.", list(&pages));
+            return (!pages.is_empty()).then_some(Answer::Pages(pages, Some(told)));
         }
         self.called(wanted, kind)
     }

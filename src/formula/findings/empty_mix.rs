@@ -14,5 +14,5 @@ pub const RULE: Rule = Rule {
 /// A mix with nothing in it.
 pub fn empty(name: &Name) -> Finding {
     Finding::new(&RULE, name.span, format!("there is nothing in `{}`", name.shown))
-        .help("write what it is made of, a line each")
+        .help("write what it is made of, a line each, as in `{ bread flour 100%; water 100% }`")
 }

@@ -91,6 +91,7 @@ impl<'t> House<'t> {
             name: declared.name.clone(),
             per_gram: self.culture_content(&declared.name, &declared.mix, findings),
             holds: self.culture_holds(&declared.mix),
+            broken: declared.mix.broken || self.names_the_unknown(&declared.mix),
             cautions,
             remarks: remarks_of(&declared.texts, false).cloned().collect(),
         }

@@ -23,6 +23,11 @@ impl House<'_> {
         holds
     }
 
+    /// Whether a line of a culture names what nobody knows.
+    pub(super) fn names_the_unknown(&self, mix: &Mix) -> bool {
+        mix.lines.iter().any(|line| self.ingredient_id(&line.target.name.key).is_none())
+    }
+
     /// A culture is written in per cent of its flour, in parts or in weights; the
     /// proportions are the same.
     pub(super) fn culture_content(

@@ -96,6 +96,9 @@ pub struct Culture {
     pub per_gram: Composition,
     /// All that its lines name, those without a weight too.
     pub holds: IngredientSet,
+    /// Whether a line of it could not be read, or names what nobody knows: that has its
+    /// finding, and nothing is judged by what it is made of.
+    pub broken: bool,
     /// What to beware of wherever it is used.
     pub cautions: Vec<tree::Text>,
     /// All else that is said of it, and from where.

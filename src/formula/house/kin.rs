@@ -39,6 +39,8 @@ struct Kin {
     words: FxHashSet<EcoString>,
     /// Names for which nothing is offered.
     nothing: FxHashSet<EcoString>,
+    /// Words that say how a starter is, and not which.
+    ripe: FxHashSet<EcoString>,
 }
 
 static KIN: LazyLock<Kin> = LazyLock::new(Kin::read);
@@ -60,6 +62,10 @@ impl Kin {
                 all.nothing.extend(meant.into_iter().map(key));
                 continue;
             }
+            if names == "ripe" {
+                all.ripe.extend(meant.into_iter().map(key));
+                continue;
+            }
             for name in names.split(',').map(key) {
                 all.words.extend(name.split(' ').map(EcoString::from));
                 all.by_name.entry(name).or_insert(all.entries.len());
@@ -71,7 +77,34 @@ impl Kin {
 
     fn entry(&self, key: &str) -> Option<&Entry> {
         let one = || key.strip_suffix('s').and_then(|one| self.by_name.get(one));
-        self.entries.get(*self.by_name.get(key).or_else(one)?)
+        let found = self.by_name.get(key).or_else(one);
+        found.and_then(|at| self.entries.get(*at)).or_else(|| self.entry_of_a_starter(key))
+    }
+
+    /// Whether a name is kin of all cultures.
+    fn is_any_culture(&self, name: &str) -> bool {
+        let entry = self.by_name.get(name).and_then(|at| self.entries.get(*at));
+        entry.is_some_and(|entry| entry.names.contains(&CULTURES))
+    }
+
+    /// `active bubbly starter`, `100% hydration starter`: a starter, however it is.
+    fn entry_of_a_starter(&self, key: &str) -> Option<&Entry> {
+        let is_share =
+            |word: &str| word.trim_end_matches('%').bytes().all(|it| it.is_ascii_digit());
+        let says_how = |word: &&str| !self.ripe.contains(*word) && !is_share(word);
+        let words = key.split([' ', ',']).filter(|word| !word.is_empty());
+        let left: Vec<&str> = words.filter(says_how).collect();
+        // How wet it is tells white ones apart.
+        let is_wet = |word: &str| ["stiff", "liquid", "dur", "liquide"].contains(&word);
+        let left = match left.join(" ") {
+            plain if self.is_any_culture(&plain) && key.split(' ').any(is_wet) => {
+                "white starter".to_owned()
+            }
+            left => left,
+        };
+        let at = self.by_name.get(left.as_str()).filter(|_| left != key)?;
+        let is_culture = |name: &&&str| **name == CULTURES || name.ends_with("culture");
+        self.entries.get(*at).filter(|entry| entry.names.iter().any(|name| is_culture(&name)))
     }
 }
 
@@ -176,7 +209,7 @@ impl House<'_> {
             names.retain(|name| self.class_of(&key(name)) == Some(Class::Flour));
         }
         names.truncate(MAX_OFFERED);
-        (!names.is_empty()).then(|| (names, entry.apart.replace('$', name)))
+        (!names.is_empty()).then(|| (names, entry.apart.replace('$', &declarable(name))))
     }
 
     fn of_class(&self, name: &str) -> Option<Vec<EcoString>> {
@@ -269,6 +302,12 @@ impl House<'_> {
     }
 }
 
+/// A name as it may be declared: one with a number in it is none.
+fn declarable(name: &str) -> String {
+    let is_plain = !name.contains(|sign: char| sign.is_ascii_digit() || sign == '%');
+    if is_plain { name.to_owned() } else { "my starter".to_owned() }
+}
+
 /// Whether a name holds all words of another, one or many of each.
 fn holds_words(known: &str, name: &str) -> bool {
     let one = |word: &str| word.strip_suffix('s').map_or(word.len(), str::len);
@@ -299,7 +338,7 @@ mod tests {
         let house = built_in();
         for line in TEXT.lines().filter(|line| !line.is_empty() && !line.starts_with('#')) {
             let columns: Vec<&str> = line.split('|').map(str::trim).collect();
-            let is_foods = ["foods", "nothing"].contains(&columns[0]);
+            let is_foods = ["foods", "nothing", "ripe"].contains(&columns[0]);
             assert_eq!(columns.len(), if is_foods { 2 } else { 3 }, "{line}");
             assert!(columns.iter().all(|column| !column.is_empty()), "{line}");
             for name in columns[1].split(',').map(str::trim).filter(|_| !is_foods) {

@@ -1,6 +1,6 @@
 //! Mixers, ovens and tins: what they hold, and which one is meant where none is named.
 
-use crate::quantity::{Exact, Measures, Range, Unit, ratio};
+use crate::quantity::{Dimension, Exact, Measures, Range, Unit, ratio};
 use crate::syntax::tree::{self, Name, Quantity};
 
 /// A mixer.
@@ -84,12 +84,19 @@ impl Tin {
             .as_ref()
             .and_then(|(volume, mass)| base(volume, measures).over(&base(mass, measures)))
             .filter(|volume| !volume.is_zero());
-        Some(Self {
+        let holds = machine.holds.first()?.0.high.as_ref()?;
+        let by_weight = holds.unit.dimension() == Dimension::Mass;
+        let mut tin = Self {
             name: machine.name.clone(),
             millilitres: held(machine, measures)?.high?,
             ml_per_gram,
             greased: machine.greased.clone(),
-        })
+        };
+        // `holds 900 g` is the dough that it is for.
+        if by_weight {
+            tin.millilitres = &tin.millilitres * tin.ml_for_a_gram();
+        }
+        Some(tin)
     }
 
     /// Millilitres of tin for a gram of dough.

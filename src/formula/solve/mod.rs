@@ -286,14 +286,23 @@ impl<'t> Worker<'t> {
             .iter()
             .chain(&findings[first..])
             .all(|finding| !is_of_names(finding) || finding.level != Level::Error);
+        // What it rests on has had its finding where it stands.
+        let rests_on_slip = all_mixes(&whole).flat_map(|mix| &mix.lines).any(|line| {
+            let key = &line.target.name.key;
+            let culture = self.house.culture_named(key);
+            culture.is_some_and(|(_, culture)| culture.broken)
+                || self.house.mixture(key).is_some_and(|mixture| mixture.mix.broken)
+        });
+        let known = known && !rests_on_slip;
         if whole.broken || !known {
             // Where something could not be read or is unknown, sums that do not come out
             // would only say it again.
             mixing.findings.retain(is_of_names);
         }
         findings.append(&mut mixing.findings);
-        let sound =
-            !whole.broken && findings[first..].iter().all(|finding| finding.level != Level::Error);
+        let sound = !rests_on_slip
+            && !whole.broken
+            && findings[first..].iter().all(|finding| finding.level != Level::Error);
         drop(mixing);
         let flour_ids = all_mixes(&whole)
             .flat_map(|mix| &mix.lines)

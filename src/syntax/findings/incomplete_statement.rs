@@ -191,3 +191,21 @@ pub fn ready(span: Span, written: &str) -> Finding {
     Finding::new(&RULE, span, format!("{} is not a time of day", quoted(written)))
         .help("write `when to begin ready 10:00`")
 }
+
+/// `reduce to 220C` without how long.
+pub fn cooler(span: Span, written: &str, degrees: &str) -> Finding {
+    let message = format!("{} does not say from when on, nor how long", quoted(written));
+    Finding::new(&RULE, span, message).help(format!(
+        "write each part with its time: `bake 20min at 250C then 20min at {degrees}`"
+    ))
+}
+
+/// `everything except salt`, where no step adds the salt.
+pub fn left_out(span: Span, name: &str) -> Finding {
+    Finding::new(
+        &RULE,
+        span,
+        format!("{} is left out here, and no other step adds it", quoted(name)),
+    )
+    .help(format!("say where it goes in, such as `mix 5min with {name}`"))
+}

@@ -20,6 +20,14 @@ pub fn not_a_number(span: Span, written: &str) -> Finding {
         .help("numbers are written `12`, `0.25`, `1/3` or `1 1/2`")
 }
 
+/// `%6`.
+pub fn sign_first(span: Span, written: &str) -> Finding {
+    let number = written.trim_start_matches(['%', ' ']);
+    Finding::new(&RULE, span, format!("{} has its unit before the number", quoted(written)))
+        .help(format!("write `{number}%`"))
+        .repair(span, format!("{number}%"), false)
+}
+
 /// `1e3`.
 pub fn power_of_ten(span: Span, written: &str, value: &Exact) -> Finding {
     let plain = decimal(value, 18);

@@ -1,5 +1,6 @@
 //! A brace too many, or on another line than its word.
 
+use super::quoted;
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::source::Span;
 
@@ -25,11 +26,27 @@ pub fn missing_brace(place: Span, head: &str) -> Finding {
 }
 
 /// `{` on the line behind its head; `gap` is what lies between.
-pub fn brace_on_own_line(gap: Span) -> Finding {
+pub fn brace_on_own_line(gap: Span, head: &str) -> Finding {
     let brace = Span { start: gap.end, end: gap.end + 1, ..gap };
-    Finding::new(&RULE, brace, "this `{` is on a line by itself")
-        .help("put it on the line of the word it belongs to")
-        .repair(gap, " ", true)
+    let head = head.trim();
+    let help = match head.is_empty() || head.contains(['`', '\n']) {
+        true => "put it on the line of the word it belongs to".to_owned(),
+        false => format!("put it on the line of the word it belongs to: `{head} {{`"),
+    };
+    Finding::new(&RULE, brace, "this `{` is on a line by itself").help(help).repair(gap, " ", true)
+}
+
+/// Braces at the top of a file, with no word before them.
+pub fn no_declaration(span: Span) -> Finding {
+    Finding::new(&RULE, span, "these braces have no word before them").help(
+        "a formula begins with its word, its name and its title: `formula my-loaf \"My Loaf\" {`",
+    )
+}
+
+/// Lines in braces of their own among the lines of a block.
+pub fn group(span: Span, head: &str) -> Finding {
+    Finding::new(&RULE, span, format!("{} groups lines, and a block has no groups", quoted(head)))
+        .help(format!("write its lines without the braces; a heading is a comment: `# {head}`"))
 }
 
 /// Braces on a statement that takes none.

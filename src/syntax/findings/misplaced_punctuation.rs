@@ -41,6 +41,7 @@ pub fn commas_between_lines(first: Span, all: Span, meant: String) -> Finding {
         true => {
             ("these lines are separated by commas", "start new lines, or write `;` between them")
         }
+        false if meant.is_empty() => ("this line ends with a comma", "remove it"),
         false => (
             "these two lines are separated by a comma",
             "start a new line, or write `;` between them",
@@ -95,4 +96,29 @@ pub fn curly_quotes(span: Span, inside: &str) -> Finding {
             true,
         ),
     }
+}
+
+/// `with flours; water; salt`: `;` between what goes in.
+pub fn list_by_semicolons(span: Span) -> Finding {
+    Finding::new(&RULE, span, "`;` ends a step, and what follows it is no step")
+        .help("separate what goes in with commas: `with flours, water, salt`")
+}
+
+/// `Flours:` on a line of its own.
+pub fn heading(span: Span, written: &str) -> Finding {
+    let words = written.trim().trim_end_matches([':', ' ']);
+    Finding::new(
+        &RULE,
+        span,
+        format!("{} is a heading, and lines have none", quoted(written.trim())),
+    )
+    .help(format!("keep it as a comment, `# {words}`, or write its amount: `{words} 500 g`"))
+    .repair(span, format!("# {words}"), false)
+}
+
+/// `sugar,30,g`: one line with commas between its parts.
+pub fn commas_in_a_line(span: Span, written: &str) -> Finding {
+    let parts: Vec<&str> = written.split(',').map(str::trim).collect();
+    Finding::new(&RULE, span, format!("{} has commas between its parts", quoted(written)))
+        .help(format!("a space is enough: `{}`", parts.join(" ")))
 }

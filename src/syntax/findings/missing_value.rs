@@ -68,6 +68,21 @@ pub fn empty_braces(span: Span, word: &str, needed: bool) -> Finding {
     finding.help(help).level(level)
 }
 
+/// A machine without its braces, with what its head says.
+pub fn machine(span: Span, word: &str, name: &str, holds: &str) -> Finding {
+    let (usual, holding) = match word {
+        "mixer" => ("spiral", "3 kg..28 kg"),
+        "oven" => ("deck", "24 loaves"),
+        _ => ("small", "1.2 l"),
+    };
+    let pick = |own: &str, usual: &str| if own.is_empty() { usual } else { own }.to_owned();
+    Finding::new(&RULE, span, format!("expected braces after `{word}`")).help(format!(
+        "write its name and, in braces, what it holds: `{word} {} {{ holds {} }}`",
+        pick(name, usual),
+        pick(holds, holding)
+    ))
+}
+
 /// A head without its braces.
 pub fn missing_block(span: Span, word: &str) -> Finding {
     Finding::new(&RULE, span, format!("expected braces after `{word}`"))

@@ -39,3 +39,10 @@ pub fn fluid_ounces(span: Span, count: &str, us: &str, imperial: &str) -> Findin
         .note(format!("in imperial ones, as the United Kingdom has them, it would be {imperial}"))
         .help("write milliliters or a weight, or `measures US` in the bakehouse")
 }
+
+/// A word of another language in a step.
+pub fn abroad(span: Span, written: &str, ours: &str) -> Finding {
+    let message = format!("{} is read as `{ours}`", quoted(written));
+    Finding::new(&RULE, span, message)
+        .help("nothing has to be done: steps are read in five languages, and `assize fmt` writes our words")
+}

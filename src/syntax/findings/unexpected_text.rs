@@ -52,3 +52,11 @@ pub fn extra(span: Span, written: &str) -> Finding {
         "put it on a line of its own: its name, then `as needed \"{why}\"`; it is not weighed"
     ))
 }
+
+/// A text right in a step, which may be what to see or a remark.
+pub fn in_a_step(span: Span, written: &str) -> Finding {
+    let text = written.trim_matches('"').trim();
+    let seen = text.strip_prefix("until ").unwrap_or(text);
+    Finding::new(&RULE, span, format!("{} does not belong here", quoted(written)))
+        .help(format!("what to see is `until \"{seen}\"`; anything else is `note \"{text}\"`"))
+}

@@ -56,7 +56,8 @@ fn measure(written: &str) -> Option<&'static str> {
         }
         "sachet" | "packet" | "package" | "envelope" | "pkg" | "pkt" | "päckchen" | "pck"
         | "pk" | "tütchen" | "bustina" | "bustine" | "sobre" | "sobrecito" => {
-            "packets differ: write the weight on yours; one of dry yeast is mostly 7 g"
+            "packets differ: write the weight on yours; one of dry yeast is mostly 7 g, one of \
+             baking powder 11 to 16 g"
         }
         "clove" | "sprig" | "stalk" | "slice" | "leaf" | "leave" | "bunch" | "bunche" | "head" => {
             "pieces differ: weigh them and write the weight, such as `6 g`"

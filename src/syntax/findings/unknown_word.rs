@@ -63,6 +63,14 @@ pub fn stage(span: Span, head: &str, kind: &str, name: &str) -> Finding {
         .repair(span, format!("{kind} {name}"), false)
 }
 
+/// `my starter is 100% hydration` in a file.
+pub fn culture_meant(span: Span, head: &str, name: &str, water: u32) -> Finding {
+    let meant = format!("culture {name} {{ bread flour 100%; water {water}% }}");
+    Finding::new(&RULE, span, format!("{} can't be read", quoted(head.trim())))
+        .help(format!("what a starter is made of is written `{meant}`, or with another flour"))
+        .repair(span, meant, false)
+}
+
 /// A side mix without the word for it.
 pub fn mixture(span: Span, head: &str) -> Finding {
     let name = head.trim().trim_end_matches(':');
@@ -111,7 +119,9 @@ pub fn unknown_verb(span: Span, word: &str, whole: &str, near: Option<&str>) -> 
     let finding = Finding::new(&RULE, span, format!("{} is not a verb of a method", quoted(word)));
     let near = match abroad::verb(word) {
         Some(abroad::Verb::Ours(ours)) => Some(ours),
-        Some(abroad::Verb::Several(help)) => return finding.help(help),
+        Some(abroad::Verb::Several(help)) => {
+            return finding.help(waits(word, whole).unwrap_or_else(|| help.to_owned()));
+        }
         // What is done to tins and boards is no slip of another verb.
         None => near.filter(|_| !["oil", "grease", "line", "turn"].contains(&word)),
     };
@@ -125,19 +135,54 @@ pub fn unknown_verb(span: Span, word: &str, whole: &str, near: Option<&str>) -> 
     }
 }
 
+/// `wait 24 hours`: which verbs wait, with the time that was written.
+fn waits(word: &str, whole: &str) -> Option<String> {
+    let says = ["wait", "leave", "keep", "let", "stand"];
+    let time = whole.get(word.len()..)?.trim();
+    let is_time = time.starts_with(|sign: char| sign.is_ascii_digit())
+        || time.to_lowercase().starts_with("overnight");
+    let is_plain = time.len() <= LONGEST_STEP && !time.contains(['"', '`', '\n']);
+    (says.contains(&word.to_lowercase().as_str()) && is_time && is_plain).then(|| which_wait(time))
+}
+
+fn which_wait(time: &str) -> String {
+    format!(
+        "what the dough waits for has its verb: `bulk {time}` before shaping, `proof {time}` after \
+         it, `rest {time}` between"
+    )
+}
+
+/// A step that begins with how long it takes, and has no verb.
+pub fn time_without_verb(span: Span, written: &str) -> Finding {
+    let said = Finding::new(&RULE, span, format!("{} has no verb", quoted(written)));
+    match written.len() <= LONGEST_STEP && !written.contains(['"', '`', '\n']) {
+        true => said.help(which_wait(written)),
+        false => said.help("a step begins with its verb, such as `proof 1h at 24C`"),
+    }
+}
+
 /// No clause of a step, with the one that was perhaps meant.
 pub fn unknown_clause(span: Span, word: &str, near: Option<&str>) -> Finding {
     let finding = Finding::new(&RULE, span, format!("a step has no {}", quoted(word)));
-    let speed = match word.to_lowercase().as_str() {
-        "slow" | "slowly" | "low" => Some(1),
-        "fast" | "quickly" | "high" => Some(2),
-        _ => None,
-    };
-    if let Some(speed) = speed {
-        return finding.help(format!("speeds have numbers: write `speed {speed}`"));
+    if is_speed(word) {
+        return speed(span, word);
     }
     match abroad::clause(word).or(near) {
         Some(near) => meant(finding, span, near),
         None => finding.help("what can't be said otherwise goes into `note \"…\"`"),
     }
+}
+
+/// Whether a word says how fast a mixer runs.
+pub fn is_speed(word: &str) -> bool {
+    let words = ["slow", "slowly", "low", "fast", "quickly", "high", "medium"];
+    words.iter().any(|known| known.eq_ignore_ascii_case(word))
+}
+
+/// A speed in words: how many a mixer has, it alone knows.
+pub fn speed(span: Span, written: &str) -> Finding {
+    let is_fast = ["fast", "quick", "high", "second"].iter().any(|it| written.contains(it));
+    let speed = if is_fast { 2 } else { 1 };
+    Finding::new(&RULE, span, format!("a step has no {}", quoted(written)))
+        .help(format!("speeds have numbers, 1 the slowest: write `speed {speed}`"))
 }

@@ -87,6 +87,10 @@ impl Reader<'_> {
             let high = something(settle(high, wanted, cursor)?, wanted, cursor)?;
             return Ok(open(None, Some(high), cursor.since(first)));
         }
+        if cursor.is_sign("%") && cursor.further().is_number() {
+            let whole = first.to(cursor.further().here());
+            return Err(malformed_number::sign_first(whole, cursor.under(whole)).into());
+        }
         let between = cursor.is("between") || cursor.is("from");
         if between {
             self.reword(Span { end: cursor.further().here().start, ..cursor.here() }, "");

@@ -381,6 +381,11 @@ impl<'a> Reader<'a> {
         statement: &Statement<'a>,
         outer: &mut Statements<'a>,
     ) -> Option<Machine> {
+        if !statement.has_block() {
+            let (name, holds) = named_and_holding(&self.under(statement.after_word().rest()));
+            self.fail(missing_value::machine(statement.span, word_of(kind), &name, &holds));
+            return None;
+        }
         let findings = self.findings.len();
         let name = self.head_name(statement, word_of(kind));
         let mut inner = self.open_needed(statement, word_of(kind));
@@ -509,7 +514,7 @@ impl<'a> Reader<'a> {
     fn holds(&mut self, cursor: &mut Cursor, kind: MachineKind) -> Reading<(Extent, Option<Name>)> {
         match kind {
             MachineKind::Mixer => Ok((self.extent(cursor, Wanted::Mass)?, None)),
-            MachineKind::Tin => Ok((self.extent(cursor, Wanted::Volume)?, None)),
+            MachineKind::Tin => Ok((self.extent(cursor, Wanted::Tin)?, None)),
             MachineKind::Oven => {
                 let count = self.extent(cursor, Wanted::Count)?;
                 Ok((count, self.name(cursor, |_| false)))
@@ -528,6 +533,15 @@ impl<'a> Reader<'a> {
             _ => self.quantity(cursor, Wanted::Mass),
         }
     }
+}
+
+/// The name and what it holds in the head of a machine that has no braces: `"deck" 24 loaves`.
+fn named_and_holding(written: &str) -> (String, String) {
+    let at = written.find(|sign: char| sign.is_ascii_digit()).unwrap_or(written.len());
+    let (name, holds) = written.split_at(at);
+    let plain = |text: &str| text.trim_matches(['"', ' ', '=', ':', ',']).replace(['"', '`'], "");
+    let name = plain(name).trim_end_matches(" holds").to_owned();
+    (if name == "holds" { String::new() } else { name }, plain(holds))
 }
 
 /// Three letters, as ISO 4217 has them.

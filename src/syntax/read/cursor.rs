@@ -56,6 +56,27 @@ impl<'a> Cursor<'a> {
         Self { tokens: self.tokens.get(..1).unwrap_or(&[]), ..self }
     }
 
+    /// The next words in lower case, so many at most.
+    pub fn words_ahead(&self, most: usize) -> Vec<String> {
+        let tokens = self.tokens.iter().take(most);
+        let words = tokens.take_while(|token| token.kind == TokenKind::Word);
+        words.map(|token| self.slice(*token).to_lowercase().replace('’', "'")).collect()
+    }
+
+    /// The words that the statement ends with in lower case, so many at most.
+    pub fn last_words(&self, most: usize) -> Vec<String> {
+        let is_word = |token: &&Token| token.kind == TokenKind::Word;
+        let count = self.tokens.iter().rev().take(most).take_while(is_word).count();
+        let last = self.tokens.get(self.tokens.len() - count..).unwrap_or(&[]);
+        last.iter().map(|token| self.slice(*token).to_lowercase()).collect()
+    }
+
+    /// The same without its last tokens.
+    pub fn without_last(self, count: usize) -> Self {
+        let left = self.tokens.len().saturating_sub(count);
+        Self { tokens: self.tokens.get(..left).unwrap_or(&[]), ..self }
+    }
+
     /// The place behind the next token.
     pub fn further(mut self) -> Self {
         self.advance();

@@ -3,6 +3,8 @@
 use super::Reader;
 use super::bakehouse::machine_kind;
 use super::formula::stage_kind;
+use super::names::name_of;
+use super::ratios::fed_with;
 use super::said_for;
 use super::statements::{Statement, Statements};
 use super::words::{BLOCKS, OF_A_FILE, OF_A_FORMULA, near};
@@ -12,7 +14,7 @@ use crate::syntax::findings::{
     misplaced_brace, misplaced_statement, not_worked_out_yet, too_deep, unknown_word,
 };
 use crate::syntax::outline::Outline;
-use crate::syntax::tree::Tree;
+use crate::syntax::tree::{Culture, Mix, Tree};
 
 impl<'a> Reader<'a> {
     /// All declarations of a file.
@@ -107,6 +109,19 @@ impl<'a> Reader<'a> {
         let here = statement.cursor.here();
         let written = self.under(here);
         let head = self.under(statement.span);
+        if statement.cursor.at_end() && statement.has_block() && !self.strayed {
+            self.strayed = true;
+            return self.fail(misplaced_brace::no_declaration(Span {
+                end: statement.span.start + 1,
+                ..statement.span
+            }));
+        }
+        if let Some((name, water)) = said_for::culture(head).filter(|_| !statement.has_block()) {
+            let name = name_of(name, here.to(here));
+            self.fail(unknown_word::culture_meant(statement.span, head, &name.shown, water));
+            let mix = Mix { lines: fed_with(water, statement.span), ..Mix::default() };
+            return tree.cultures.push(Culture { name, mix, texts: Vec::new() });
+        }
         let is_of_formula = OF_A_FORMULA.contains(&word) || said_for::block(head).is_some();
         let near = said_for::declaration(written)
             .or_else(|| near(word, OF_A_FILE).filter(|_| !is_of_formula));

@@ -7,7 +7,8 @@ use super::said_for::{self, Block};
 use super::spoken::spoken;
 use super::statements::{Statement, Statements};
 use super::words::{
-    BLOCKS, BOTH, Figure, OF_A_FILE, OF_A_FORMULA, OF_LINES, STAGE_NAMES, figure, near,
+    BLOCKS, BOTH, Figure, OF_A_FILE, OF_A_FORMULA, OF_LINES, STAGE_NAMES, STAGES_BY_NAME, figure,
+    near,
 };
 use super::{Reader, Reading};
 use crate::quantity::display::trimmed;
@@ -19,8 +20,8 @@ use crate::syntax::findings::{
 };
 use crate::syntax::name::identifier_of;
 use crate::syntax::tree::{
-    Allow, Amount, Extent, Formula, Line, Method, Mix, Name, Quantity, StageKind, Target, Text,
-    With, Words, WordsKind,
+    Allow, Amount, Extent, Formula, Line, Method, Mix, Name, Quantity, StageKind, Step, Target,
+    Text, Verb, With, Words, WordsKind,
 };
 use crate::syntax::wanted::Wanted;
 
@@ -144,12 +145,15 @@ impl<'a> Reader<'a> {
         let mut known: Vec<&str> = lines.map(|line| line.target.name.key.as_str()).collect();
         known.extend(formula.stages.iter().map(|stage| stage.name.key.as_str()));
         known.extend(formula.mixtures.iter().map(|mixture| mixture.name.key.as_str()));
+        for step in &mut method.steps {
+            self.adds_what_it_names(step, &known);
+        }
         let phases = method.steps.iter_mut().flat_map(|step| &mut step.phases);
         for phase in phases {
             let joined = |with: &With| match with {
                 With::Name(target) => {
                     target.role.is_none()
-                        && target.name.key.contains(" and ")
+                        && JOINERS.iter().any(|joiner| target.name.key.contains(joiner))
                         && !known.contains(&target.name.key.as_str())
                 }
                 _ => false,
@@ -170,13 +174,37 @@ impl<'a> Reader<'a> {
         formula.method = Some(method);
     }
 
+    /// `mix in the sultanas`, where the formula has sultanas: they go in.
+    fn adds_what_it_names(&mut self, step: &mut Step, known: &[&str]) {
+        if step.verb != Verb::Mix {
+            return;
+        }
+        for phase in &mut step.phases {
+            let Some(place) = phase.place.take_if(|place| known.contains(&place.key.as_str()))
+            else {
+                continue;
+            };
+            let before = Span { start: step.verb_span.end, end: place.span.start, ..place.span };
+            if !self.under(before).trim_end().ends_with(" the") {
+                phase.place = Some(place);
+                continue;
+            }
+            let at = self.under(before).to_ascii_lowercase().rfind("in");
+            let from = before.start + at.and_then(|at| u32::try_from(at).ok()).unwrap_or(0);
+            self.reword(Span { start: from, ..before }, "with ");
+            phase.with.push(With::Name(Target { name: place, role: None }));
+        }
+    }
+
     fn part_name(&mut self, name: &Name, parted: &mut Vec<With>) {
         let written = self.under(name.span);
         let mut from = 0;
         let place = |byte: usize| name.span.start + u32::try_from(byte).unwrap_or(0);
         let lower = written.to_ascii_lowercase();
-        let ends = lower.match_indices(" and ").map(|(at, and)| (at, at + and.len()));
-        for (end, next) in ends.chain([(written.len(), written.len())]) {
+        let joined = JOINERS.iter().flat_map(|joiner| lower.match_indices(joiner));
+        let mut ends: Vec<(usize, usize)> = joined.map(|(at, and)| (at, at + and.len())).collect();
+        ends.sort_unstable();
+        for (end, next) in ends.into_iter().chain([(written.len(), written.len())]) {
             let span = Span { start: place(from), end: place(end), ..name.span };
             if end < written.len() {
                 self.reword(Span { start: place(end), end: place(next), ..name.span }, ", ");
@@ -432,6 +460,9 @@ impl<'a> Reader<'a> {
             self.fail(unknown_word::unknown_word(here, self.under(here), "formula", Some(near)));
             return self.formula_statement(statement, near, inner, formula, said);
         }
+        if statement.has_block() && self.stage_misspelt(statement, word, inner, formula, said) {
+            return;
+        }
         let cursor = statement.cursor;
         let mut ahead = cursor;
         while ahead.word().is_some() {
@@ -467,6 +498,32 @@ impl<'a> Reader<'a> {
             ));
         }
         self.unknown_word(statement, "formula", OF_A_FORMULA);
+    }
+
+    /// `polish { … }`: a stage that is called by what it is, with a slip in its name.
+    fn stage_misspelt(
+        &mut self,
+        statement: &Statement<'a>,
+        word: &str,
+        inner: &mut Statements<'a>,
+        formula: &mut Formula,
+        said: &mut Said,
+    ) -> bool {
+        let Some(meant) = near(word, STAGE_NAMES).filter(|_| statement.after_word().at_end())
+        else {
+            return false;
+        };
+        let kind = STAGES_BY_NAME.iter().find(|(known, _)| *known == meant);
+        let kind = kind.map_or(StageKind::Preferment, |(_, kind)| *kind);
+        let here = statement.cursor.here();
+        self.fail(unknown_word::unknown_word(here, self.under(here), "formula", Some(meant)));
+        if let Some(mut stage) = self.stage(kind, &statement.as_name(), inner) {
+            stage.name = name_of(meant, here);
+            if self.first_of_name(said, "stage", &stage.name) {
+                formula.stages.push(stage);
+            }
+        }
+        true
     }
 
     /// A block with another word before it, read as the one that is meant; says whether there
@@ -645,6 +702,9 @@ impl<'a> Reader<'a> {
         Ok(Allow { finding, reason, span: cursor.since(first) })
     }
 }
+
+/// What stands between two names that are read as one.
+const JOINERS: [&str; 5] = [" and ", " und ", " et ", " e ", " y "];
 
 /// No bakery bakes for more at once.
 const MOST_PEOPLE: i64 = 1_000_000;

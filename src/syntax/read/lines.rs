@@ -16,9 +16,9 @@ use crate::quantity::{Dimension, Unit};
 use crate::source::Span;
 use crate::syntax::asides;
 use crate::syntax::findings::{
-    declared_twice, malformed_name, misplaced_punctuation, misplaced_statement, missing_amount,
-    missing_name, reserved_word, said_twice, unexpected_text, unknown_unit, unknown_value,
-    unknown_word, wrong_kind_of_amount,
+    declared_twice, malformed_name, misplaced_brace, misplaced_punctuation, misplaced_statement,
+    missing_amount, missing_name, reserved_word, said_twice, unexpected_text, unknown_unit,
+    unknown_value, unknown_word, wrong_kind_of_amount,
 };
 use crate::syntax::outline::TokenKind;
 use crate::syntax::tree::{
@@ -41,6 +41,7 @@ impl<'a> Reader<'a> {
         mut own: impl FnMut(&mut Self, &Statement<'a>, &str) -> bool,
     ) {
         mix.span = statements.head();
+        let broken_before = std::mem::take(&mut self.broken);
         let mut index = LineIndex::default();
         while let Some(statement) = statements.next(self) {
             let word = statement.cursor.lower();
@@ -60,6 +61,8 @@ impl<'a> Reader<'a> {
             }
         }
         self.close(statements);
+        mix.broken = self.broken;
+        self.broken |= broken_before;
     }
 
     /// `without NAME`, several with commas between.
@@ -124,6 +127,13 @@ impl<'a> Reader<'a> {
             self.fail(unknown_word::statement_meant(words, self.under(words), meant));
             return self.no_block(statement);
         }
+        if let Some(finding) = no_line(&cursor) {
+            self.fail(finding);
+            return self.no_block(statement);
+        }
+        if statement.has_block() && cursor.word().is_some() && only_words(&cursor) {
+            return self.group(statement, mix, index, known);
+        }
         let mut commas = Vec::new();
         while !cursor.at_end() {
             self.needless_bullet(&mut cursor);
@@ -151,15 +161,38 @@ impl<'a> Reader<'a> {
         self.no_block(statement);
     }
 
+    /// `flours { … }` among lines: its lines are read as those around them.
+    fn group(
+        &mut self,
+        statement: &Statement<'a>,
+        mix: &mut Mix,
+        index: &mut LineIndex,
+        known: &[&'static str],
+    ) {
+        let head = statement.span;
+        self.fail(misplaced_brace::group(head, self.under(head).trim()));
+        let mut inner = self.open(statement);
+        while let Some(statement) = inner.next(self) {
+            self.line_statement(&statement, mix, index, known);
+        }
+        self.close(&inner);
+    }
+
     /// One finding for all commas of a statement that should be line breaks.
     fn commas_between_lines(&mut self, commas: &[Span]) {
         let (Some(first), Some(last)) = (commas.first(), commas.last()) else { return };
         let mut meant = String::new();
+        // Where the line ends anyway, the comma is one too many.
+        let sign = |comma: &Span| {
+            let behind = self.text.get(comma.end as usize..).unwrap_or_default();
+            let next = behind.trim_start_matches([' ', '\t', '\r']).chars().next();
+            if next.is_none_or(|next| ['\n', '}', '#', ';'].contains(&next)) { "" } else { ";" }
+        };
         for (comma, next) in commas.iter().zip(commas.iter().skip(1)) {
-            meant.push(';');
+            meant.push_str(sign(comma));
             meant.push_str(self.under(Span { start: comma.end, end: next.start, ..*first }));
         }
-        meant.push(';');
+        meant.push_str(sign(last));
         self.report(misplaced_punctuation::commas_between_lines(*first, first.to(*last), meant));
     }
 
@@ -325,6 +358,11 @@ impl<'a> Reader<'a> {
                 }
             } else if self.aside(cursor, &line.amount, &mut note) {
                 continue;
+            } else if is_volume(&line.amount) && note.is_none() && cursor.is("packed") {
+                let text = cursor.under(here);
+                cursor.advance();
+                self.reword(here, format!("\"{text}\""));
+                note = Some(Text { parts: vec![TextPart::Plain(text.into())], span: here });
             } else if note.is_none()
                 && let Some(words) = self.preparation(cursor)
             {
@@ -417,11 +455,19 @@ impl<'a> Reader<'a> {
                 || begins_amount_word(here)
                 || purpose(here).is_some()
                 || here.is_reserved() && is_aside_before(here)
+                || past_hydration(here).is_some()
         };
         let Some(mut name) = self.whole_name(cursor, ends) else {
             let rest = cursor.rest();
             return Err(unexpected_text::left_over(rest, cursor.under(rest), LINE_HELP).into());
         };
+        if !start.is_text()
+            && let Some(behind) = past_hydration(cursor)
+        {
+            *cursor = behind;
+            let span = cursor.since(first);
+            name = name_of(start.under(span), span);
+        }
         if !start.is_text() && is_number_of_name(cursor) {
             cursor.advance();
             let span = cursor.since(first);
@@ -642,11 +688,25 @@ fn aside_before_amount(cursor: &mut Cursor) -> bool {
         ahead.advance();
     }
     let words = asides::words_of(start.under(ahead.since(first)));
-    let found = ahead.is_number() && asides::are_asides(&words);
+    let found = ahead.is_number() && !words.is_empty() && asides::are_asides(&words);
     if found {
         *cursor = ahead;
     }
     found
+}
+
+/// The place behind `at 100% hydration`, which says how a starter is.
+fn past_hydration<'a>(cursor: &Cursor<'a>) -> Option<Cursor<'a>> {
+    let mut ahead = *cursor;
+    if !ahead.take("at") {
+        return None;
+    }
+    let mut behind = past_number(&ahead)?;
+    if !behind.is_sign("%") && unit_here(&behind, Wanted::Line) != Some(Unit::Percent) {
+        return None;
+    }
+    behind.advance();
+    behind.take("hydration").then_some(behind)
 }
 
 fn is_aside_before(cursor: &Cursor) -> bool {
@@ -737,10 +797,46 @@ fn statement_meant(cursor: &Cursor, finding: Finding, known: &[&'static str]) ->
             return misplaced_statement::step_among_lines(whole, written);
         }
     }
+    let whole = cursor.rest();
+    let words = cursor.under(whole);
+    if known.contains(&"ripens") && only_words(cursor) && words.ends_with("overnight") {
+        return unknown_word::ripens(whole, words, "8h..12h");
+    }
     match near(word, known) {
         Some(near) => unknown_word::statement_meant(cursor.here(), word, near),
         None => finding,
     }
+}
+
+/// Whether only words, and a sign of a heading, stand here to the end.
+fn only_words(cursor: &Cursor) -> bool {
+    let mut ahead = *cursor;
+    while ahead.word().is_some() {
+        ahead.advance();
+    }
+    ahead.at_end() || ahead.is_sign(":") && ahead.further().at_end()
+}
+
+/// The finding for what stands among lines and is none as a whole: `Flours:`, `sugar,30,g`.
+fn no_line(cursor: &Cursor) -> Option<Finding> {
+    let rest = cursor.rest();
+    let written = cursor.under(rest);
+    let mut ahead = *cursor;
+    while ahead.word().is_some() {
+        ahead.advance();
+    }
+    let named = ahead.rest().start > rest.start;
+    if named && ahead.is_sign(":") && ahead.further().at_end() {
+        return Some(misplaced_punctuation::heading(rest, written));
+    }
+    if !(named && ahead.is_comma() && ahead.further().is_number()) {
+        return None;
+    }
+    let unit = past_number(&ahead.further())?.further();
+    let is_unit = unit.word().and_then(Unit::certain).is_some()
+        || matches!(unit.peek_kind(), Some(TokenKind::Unit));
+    let is_csv = written.matches(',').count() == 2 && is_unit && unit.further().at_end();
+    is_csv.then(|| misplaced_punctuation::commas_in_a_line(rest, written))
 }
 
 /// The place behind the words that a line begins with.

@@ -252,6 +252,10 @@ impl Reader<'_> {
             ahead.advance();
         }
         ahead.advance();
+        let is_loaf_tin = ahead.are("loaf", "tin");
+        if is_loaf_tin {
+            ahead.advance();
+        }
         let is_tin = begins_mass(cursor)
             && ["tin", "loaf"].iter().any(|word| ahead.is(word))
             && !ahead.further().is("at");
@@ -259,6 +263,9 @@ impl Reader<'_> {
             return Ok(None);
         }
         let weight = self.weight_of_one(cursor)?;
+        if is_loaf_tin {
+            cursor.advance();
+        }
         let kind_at = cursor.here();
         let kind = name_of(cursor.under(kind_at), kind_at);
         cursor.advance();

@@ -1,11 +1,14 @@
 //! Methods: steps, their phases, and the clauses of each.
 
 use super::cursor::Cursor;
+use super::foreign::{Abroad, ends_name, is_and};
 use super::said::Said;
-use super::spoken::{begins_amount, behind_about, figures, past_number, spoken, unit_here};
+use super::spoken::{
+    begins_amount, begins_temperature, begins_time, figures, past_number, spoken, unit_here,
+};
 use super::statements::{Statement, Statements};
 use super::stepping::{SaidVerb, Stepping, empty_step};
-use super::verbs::{begins_temperature, how_warm};
+use super::verbs::{begins_dough_temperature, begins_folds, how_warm, is_vessel, uses_tools};
 use super::words::{
     OF_A_FILE, OF_A_FOLD, OF_A_FORMULA, OF_A_STEP, OF_UNTIL, OF_WITH, UNDERSTOOD, is_reserved,
     near, other_verb,
@@ -31,6 +34,12 @@ struct Steps {
     steps: Vec<Step>,
     /// Verbs whose meaning depends on the steps around them.
     said: Vec<SaidVerb>,
+    /// What a step adds everything but, with the number of the step.
+    excepted: Vec<(usize, Name)>,
+    /// The statement before, where it ends with what goes in.
+    listed: Option<Span>,
+    /// Whether its list goes on behind a `;`, which has had its finding.
+    told_list: bool,
 }
 
 impl<'a> Reader<'a> {
@@ -54,8 +63,9 @@ impl<'a> Reader<'a> {
             }
         }
         self.close(inner);
-        let Steps { mut steps, said } = steps;
+        let Steps { mut steps, said, excepted, .. } = steps;
         self.settle_verbs(&mut steps, &said);
+        self.left_out(&steps, &excepted);
         mix_takes_all(&mut steps);
         if let Some(silent) = silent_autolyse(&steps) {
             self.fail(incomplete_statement::autolyse_with(silent));
@@ -69,18 +79,31 @@ impl<'a> Reader<'a> {
         let mut cursor = statement.cursor;
         self.needless_bullet(&mut cursor);
         loop {
-            let Some((verb, verb_span)) =
-                self.verb(&mut cursor, steps.steps.len(), &mut steps.said)
-            else {
+            let number = steps.steps.len();
+            let verb = self.verb(&mut cursor, number, &mut steps.said, "");
+            let late = || self.late_verb(&mut cursor, number, &mut steps.said);
+            let found = verb.map(|(verb, span)| (verb, span, None)).or_else(late);
+            let Some((verb, verb_span, time)) = found else {
+                if self.list_goes_on_here(statement, steps) {
+                    return;
+                }
                 return self.unknown_verb(statement, cursor);
             };
             self.needless_colon(&mut cursor);
             let mut stepping = self.begin_step(verb, verb_span, &mut cursor);
+            if let Some(time) = time {
+                self.first_time(&mut stepping.said, "the duration", time.span);
+                stepping.phase.duration = Some(Box::new(time));
+            }
             self.clauses(&mut cursor, &mut stepping);
             let is_last = cursor.at_end();
             if is_last {
                 self.step_block(statement, outer, &mut stepping);
             }
+            let excepted = std::mem::take(&mut self.excepted);
+            steps.excepted.extend(excepted.into_iter().map(|name| (number, name)));
+            steps.listed = Some(statement.span).filter(|_| !stepping.phase.with.is_empty());
+            steps.told_list = false;
             stepping.step.phases.push(stepping.phase);
             let each_side = stepping.each_side;
             steps.steps.push(stepping.step);
@@ -89,6 +112,41 @@ impl<'a> Reader<'a> {
             }
             if is_last {
                 return;
+            }
+        }
+    }
+
+    /// `with flours; water; salt`: what goes in, with `;` for each comma. One finding for all.
+    fn list_goes_on_here(&mut self, statement: &Statement<'a>, steps: &mut Steps) -> bool {
+        let Some(before) = steps.listed else { return false };
+        let gap = Span { start: before.end, end: statement.span.start, ..before };
+        let written = self.under(gap);
+        if written.contains('\n') || !written.contains(';') || statement.has_block() {
+            return false;
+        }
+        if !std::mem::replace(&mut steps.told_list, true) {
+            self.fail(misplaced_punctuation::list_by_semicolons(gap));
+        }
+        steps.listed = Some(statement.span);
+        self.broken = true;
+        true
+    }
+
+    /// What is left out of everything has to go in elsewhere.
+    fn left_out(&mut self, steps: &[Step], excepted: &[(usize, Name)]) {
+        for (number, name) in excepted {
+            let others = steps.iter().enumerate().filter(|(other, _)| other != number);
+            let lists = others.flat_map(|(_, step)| &step.phases).flat_map(|phase| &phase.with);
+            let names = |with: &With| match with {
+                With::Name(target)
+                | With::Remaining(target)
+                | With::Share(_, target)
+                | With::Weight(_, target) => target.name.key == name.key,
+                With::Flours(_) => name.key == "flours" || name.key.ends_with("flour"),
+                With::EverythingElse(_) => false,
+            };
+            if !lists.into_iter().any(names) {
+                self.fail(incomplete_statement::left_out(name.span, &name.shown));
             }
         }
     }
@@ -116,7 +174,9 @@ impl<'a> Reader<'a> {
             phase.fold = self.done(fold).map(Box::new);
         }
         let step = empty_step(verb, text, verb_span);
-        Stepping { step, phase, said, said_of_step: Said::default(), each_side: None }
+        let said_of_step = Said::default();
+        let (each_side, told_speed, in_braces, aside) = (None, false, false, Vec::new());
+        Stepping { step, phase, said, said_of_step, each_side, told_speed, in_braces, aside }
     }
 
     /// `the dough` behind its verb.
@@ -151,6 +211,7 @@ impl<'a> Reader<'a> {
         if !statement.has_block() {
             return;
         }
+        stepping.in_braces = true;
         let mut inner = self.open_filled(statement, stepping.step.verb.word());
         while let Some(clauses) = inner.next(self) {
             let mut cursor = clauses.cursor;
@@ -171,6 +232,10 @@ impl<'a> Reader<'a> {
             return self.no_block(statement);
         }
         let here = cursor.here();
+        if begins_time(&cursor) {
+            let rest = cursor.rest();
+            return self.fail(unknown_word::time_without_verb(rest, cursor.under(rest)));
+        }
         let Some(word) = cursor.word() else {
             let rest = cursor.rest();
             let help = "a step begins with its verb, such as `mix 6min`";
@@ -200,6 +265,12 @@ impl<'a> Reader<'a> {
                 }
                 break;
             }
+            if let Some(next) = next_step(cursor).filter(|_| !stepping.in_braces) {
+                let gap = Span { end: next.here().start, ..cursor.after() };
+                self.reword(gap, "; ");
+                *cursor = next;
+                break;
+            }
             let before = cursor.rest();
             let Err(finding) = self.clause(cursor, stepping) else { continue };
             self.fail(*finding);
@@ -211,6 +282,9 @@ impl<'a> Reader<'a> {
             }
         }
         let end = cursor.after();
+        for aside in stepping.aside.drain(..) {
+            self.reword(end, format!(" note \"{aside}\""));
+        }
         stepping.phase.span = stepping.phase.span.to(end);
         stepping.step.span = stepping.step.span.to(end);
     }
@@ -234,6 +308,11 @@ impl<'a> Reader<'a> {
             return Ok(());
         }
         let behind = cursor.further();
+        if cursor.is_comma() && begins_folds(&behind) {
+            self.reword(Span { start: cursor.after().start, ..first }, "");
+            cursor.advance();
+            return Ok(());
+        }
         if cursor.is_comma()
             && stepping.phase.duration.is_some()
             && begins_time(&behind)
@@ -254,21 +333,28 @@ impl<'a> Reader<'a> {
         if matches!(cursor.word(), Some("stretch" | "Stretch")) {
             self.stretch_and_fold(cursor, first);
         }
-        let word = cursor.one_of(OF_A_STEP).unwrap_or_default();
         let end = cursor.after();
+        let word = match self.clause_abroad(cursor, stepping) {
+            Abroad::Done => return Ok(()),
+            Abroad::GoesOn(word) => word,
+            Abroad::None => {
+                let word = cursor.one_of(OF_A_STEP).unwrap_or_default();
+                if !word.is_empty() && word != "allow" {
+                    cursor.advance();
+                }
+                word
+            }
+        };
         match word {
             "then" => {
-                cursor.advance();
                 stepping.next_phase(end, cursor.here());
                 Ok(())
             }
             "per" => Err(misplaced_statement::per_without_time(first).into()),
             "covered" | "uncovered" | "steamed" | "vented" | "fan" | "by" => {
-                cursor.advance();
                 self.flag(cursor, word, first, stepping)
             }
             "at" | "to" | "with" | "in" | "for" | "fold" | "until" | "speed" => {
-                cursor.advance();
                 self.phase_clause(cursor, word, first, stepping)
             }
             "allow" => {
@@ -277,8 +363,14 @@ impl<'a> Reader<'a> {
                 Ok(())
             }
             "note" | "caution" | "hands-on" | "waiting" => {
-                cursor.advance();
                 self.step_clause(cursor, word, first, stepping)
+            }
+            _ if self.list_behind_time(cursor, stepping) => Ok(()),
+            _ if is_speed(cursor) => {
+                let told = std::mem::replace(&mut stepping.told_speed, true);
+                let finding = no_clause(cursor);
+                cursor.advance();
+                if told { Ok(()) } else { Err(finding.into()) }
             }
             _ => Err(no_clause(cursor).into()),
         }
@@ -300,6 +392,27 @@ impl<'a> Reader<'a> {
         };
         let kind = self.step_name(cursor, "kind of piece")?;
         Ok(Per { count, kind, span: cursor.since(first) })
+    }
+
+    /// `mix 10min flours, water`: what goes in without its word, where commas show a list.
+    fn list_behind_time(&mut self, cursor: &mut Cursor, stepping: &mut Stepping) -> bool {
+        let is_list = || {
+            let mut ahead = *cursor;
+            while ahead.word().is_some() && !is_clause_word(&ahead) {
+                ahead.advance();
+            }
+            let is_all = {
+                let mut ahead = *cursor;
+                ahead.take_longest(EVERYTHING).is_some()
+            };
+            is_all || ahead.is_comma() && !ahead.on_new_line() && ahead.further().word().is_some()
+        };
+        let takes = stepping.step.verb == Verb::Mix && stepping.phase.with.is_empty();
+        let is_here = takes && cursor.word().is_some() && !is_speed(cursor) && is_list();
+        if is_here {
+            self.list_without_with(cursor, &mut stepping.phase.with, &mut stepping.said);
+        }
+        is_here
     }
 
     /// A comma where a clause should begin: needless before a clause, and lost before a
@@ -335,6 +448,9 @@ impl<'a> Reader<'a> {
             && self.first_time(said, name, span)
         {
             phase.flags.push((flag, span));
+        }
+        if word == "covered" {
+            self.covered_with(cursor, stepping);
         }
         Ok(())
     }
@@ -376,6 +492,15 @@ impl<'a> Reader<'a> {
                     phase.to = Some(Box::new(to));
                 }
             }
+            "with" if begins_folds(cursor) => {
+                let fold = self.folds_said(cursor, first)?;
+                if self.first_time(said, "fold", cursor.since(first)) {
+                    phase.fold = Some(Box::new(fold));
+                }
+            }
+            "with" if uses_tools(step.verb) && (cursor.is("a") || cursor.is("an")) => {
+                self.as_a_note(cursor, first, stepping);
+            }
             "with" if step.verb == Verb::Bake && cursor.is("steam") => {
                 cursor.advance();
                 let span = cursor.since(first);
@@ -393,6 +518,7 @@ impl<'a> Reader<'a> {
                     phase.in_room = true;
                 }
             }
+            "in" if is_vessel(cursor) => self.as_a_note(cursor, first, stepping),
             "in" => {
                 self.article(cursor);
                 how_warm(cursor)?;
@@ -572,12 +698,19 @@ impl<'a> Reader<'a> {
         list.push(self.with(cursor)?);
         while cursor.is_comma() || cursor.are("and", "the") {
             let comma = cursor.here();
+            if cursor.is_comma() && begins_dough_temperature(&cursor.further()) {
+                let gap = Span { start: cursor.after().start, ..cursor.here() };
+                self.reword(gap, "");
+                cursor.advance();
+                break;
+            }
             if !cursor.is_comma() {
                 let gap = Span { start: cursor.after().end, ..comma };
                 self.reword(gap, ",");
             }
             cursor.advance();
-            if cursor.is("and") && cursor.further().word().is_some() {
+            let is_and = cursor.is("and") || is_and(cursor);
+            if is_and && cursor.further().word().is_some() && next_step(cursor).is_none() {
                 self.reword(Span { end: cursor.further().here().start, ..cursor.here() }, "");
                 cursor.advance();
             }
@@ -592,6 +725,7 @@ impl<'a> Reader<'a> {
     }
 
     fn with(&mut self, cursor: &mut Cursor) -> Reading<With> {
+        self.article_abroad(cursor);
         let first = cursor.here();
         if let Some(said) = self.with_as_said(cursor)? {
             return Ok(said);
@@ -619,6 +753,20 @@ impl<'a> Reader<'a> {
     /// `everything`, `half the water`, `the rest of the flour`, `all the salt`.
     fn with_as_said(&mut self, cursor: &mut Cursor) -> Reading<Option<With>> {
         let (first, mut ahead) = (cursor.here(), *cursor);
+        if ahead.take_longest(EVERYTHING).is_some() && ahead.take_longest(EXCEPT).is_some() {
+            let mut left_out = Vec::new();
+            while let Some(name) = self.name_left_out(&mut ahead) {
+                left_out.push(name);
+            }
+            if !left_out.is_empty() {
+                *cursor = ahead;
+                let span = cursor.since(first);
+                self.reword(span, "everything else");
+                self.excepted.append(&mut left_out);
+                return Ok(Some(With::EverythingElse(span)));
+            }
+        }
+        ahead = *cursor;
         if ahead.take_longest(EVERYTHING).is_some() && ends_before_clause(&ahead) {
             *cursor = ahead;
             let span = cursor.since(first);
@@ -662,6 +810,17 @@ impl<'a> Reader<'a> {
         Ok(None)
     }
 
+    /// The next name behind `everything except`.
+    fn name_left_out(&mut self, cursor: &mut Cursor) -> Option<Name> {
+        let mut ahead = *cursor;
+        ahead.take_comma();
+        let _ = ahead.take("and");
+        let _ = ahead.take("the");
+        let name = self.name(&mut ahead, |here| ends_in_step(here) || here.is("and"))?;
+        *cursor = ahead;
+        Some(name)
+    }
+
     /// `90% of water`, `200 g of water`, `200 g water`.
     fn with_amount(&mut self, cursor: &mut Cursor) -> Reading<With> {
         let first = cursor.here();
@@ -674,7 +833,7 @@ impl<'a> Reader<'a> {
         if !of {
             let name = cursor.under(target.name.span);
             let written = cursor.under(amount.span);
-            self.report(incomplete_statement::missing_of(
+            self.fail(incomplete_statement::missing_of(
                 amount.span,
                 target.name.span,
                 written,
@@ -719,6 +878,7 @@ const DOUBLED: &[&str] = &[
 /// What stands for `everything else` in `with`.
 const EVERYTHING: &[&str] = &[
     "everything",
+    "all",
     "everything together",
     "all together",
     "all ingredients together",
@@ -735,6 +895,46 @@ const EVERYTHING: &[&str] = &[
     "remaining ingredients",
     "the ingredients",
     "all the rest",
+    "alles",
+    "allem",
+    "alle zutaten",
+    "allen zutaten",
+    "alle anderen zutaten",
+    "allen anderen zutaten",
+    "dem rest",
+    "den restlichen zutaten",
+    "tout",
+    "tous les ingrédients",
+    "le reste",
+    "le reste des ingrédients",
+    "tutto",
+    "tutti gli ingredienti",
+    "il resto",
+    "il resto degli ingredienti",
+    "todo",
+    "todos los ingredientes",
+    "el resto",
+    "el resto de los ingredientes",
+    "el resto de ingredientes",
+];
+
+/// What leaves something out of everything.
+const EXCEPT: &[&str] = &[
+    "except",
+    "except for",
+    "but",
+    "but for",
+    "apart from",
+    "other than",
+    "excluding",
+    "without",
+    "minus",
+    "außer",
+    "sauf",
+    "tranne",
+    "eccetto",
+    "excepto",
+    "menos",
 ];
 
 /// What stands for `remaining` in `with`.
@@ -749,26 +949,6 @@ const REST: &[&str] = &[
     "the remainder of",
 ];
 
-/// A duration begins here, in digits or as it is said.
-fn begins_time(cursor: &Cursor) -> bool {
-    let about = || behind_about(cursor).is_some_and(|ahead| begins_amount(&ahead, Wanted::Time));
-    let bounded = || {
-        ["up to", "at least", "at most", "no more than"].iter().any(|words| {
-            let mut ahead = *cursor;
-            ahead.take_longest(&[words]).is_some() && begins_amount(&ahead, Wanted::Time)
-        })
-    };
-    let between = (cursor.is("between") || cursor.is("from"))
-        && begins_amount(&cursor.further(), Wanted::Time);
-    begins_amount(cursor, Wanted::Time)
-        || cursor.peek_kind() == Some(TokenKind::Range)
-        || cursor.is("overnight")
-        || cursor.are("all", "night")
-        || between
-        || about()
-        || bounded()
-}
-
 /// Whether a step goes on with a clause here, or ends.
 fn ends_before_clause(cursor: &Cursor) -> bool {
     cursor.at_end()
@@ -776,6 +956,8 @@ fn ends_before_clause(cursor: &Cursor) -> bool {
         || cursor.is("into")
         || begins_time(cursor)
         || is_clause_word(cursor)
+        || ends_name(cursor)
+        || next_step(cursor).is_some()
 }
 
 /// Whether what goes in follows right behind the verb.
@@ -846,6 +1028,7 @@ fn no_clause(cursor: &Cursor) -> Finding {
             let near = near(word, OF_A_STEP);
             unknown_word::unknown_clause(here, word, near)
         }
+        None if cursor.is_text() => unexpected_text::in_a_step(here, cursor.under(here)),
         None => unexpected_text::left_over(here, cursor.under(here), ""),
     }
 }
@@ -856,6 +1039,8 @@ fn ends_in_step(cursor: &Cursor) -> bool {
         || cursor.are("and", "the")
         || cursor.is("for")
         || cursor.is("allow")
+        || ends_name(cursor)
+        || cursor.is("and") && next_step(cursor).is_some()
         || (cursor.is("rest") && cursor.further().is_number())
 }
 
@@ -877,6 +1062,30 @@ fn begins_step(cursor: &Cursor) -> bool {
     let behind = cursor.further();
     cursor.word().and_then(Verb::read).is_some_and(|verb| verb != Verb::Fold)
         && (behind.at_end() || behind.is_number() || behind.is_text() || is_clause_word(&behind))
+}
+
+/// The next step behind `then` or `and`: `bake 40min at 230C then cool 1h`.
+fn next_step<'a>(cursor: &Cursor<'a>) -> Option<Cursor<'a>> {
+    let mut ahead = *cursor;
+    ahead.take_comma();
+    let joined = [ahead.take("and"), ahead.take("then")];
+    if !joined.contains(&true) || ahead.on_new_line() {
+        return None;
+    }
+    let verb = ahead.word()?.to_lowercase();
+    let is_ours = Verb::read(&verb).is_some_and(|verb| verb != Verb::Fold);
+    if !is_ours && other_verb(&verb).is_none_or(|ours| ours == "fold") {
+        return None;
+    }
+    let behind = ahead.further();
+    let ends = behind.at_end() || behind.is_text() || begins_time(&behind);
+    let goes_on = ends || is_clause_word(&behind) || next_step(&behind).is_some();
+    goes_on.then_some(ahead)
+}
+
+/// Whether a speed in words stands here.
+fn is_speed(cursor: &Cursor) -> bool {
+    cursor.word().is_some_and(unknown_word::is_speed)
 }
 
 /// Whether the details of a fold follow, and not a duration.

@@ -10,6 +10,7 @@ mod booklet;
 mod claims;
 mod cursor;
 mod file;
+mod foreign;
 mod formula;
 mod ingredient;
 mod lines;
@@ -60,7 +61,22 @@ pub fn read(source: SourceId, text: &str) -> (Tree, Vec<Finding>) {
     reader.findings.extend(unseen);
     diag::sort(&mut reader.findings);
     one_missing_brace(&mut reader.findings);
+    one_missing_quote(&mut reader.findings);
     (tree, reader.findings)
+}
+
+/// A text that lacks its end takes braces along, so that what follows it seems to stand
+/// outside of its block.
+fn one_missing_quote(findings: &mut Vec<Finding>) {
+    let Some(first) = findings.iter().position(|it| it.rule.name == "unclosed-text") else {
+        return;
+    };
+    let mut at = 0;
+    findings.retain(|it| {
+        at += 1;
+        at <= first + 1
+            || !(it.rule.name == "misplaced-statement" || it.message.contains("closes nothing"))
+    });
 }
 
 /// What a file says in other words than ours.
@@ -92,11 +108,18 @@ fn one_missing_brace(findings: &mut Vec<Finding>) {
     let Some(first) = findings.iter().position(begins).filter(|first| *first < last) else {
         return;
     };
+    // What surely is a lost brace explains whatever can't be read up to its other half.
+    let is_sure = findings.get(first).is_some_and(|it| {
+        is(it, "unexpected-text")
+            || is(it, "missing-value")
+            || is(it, "misplaced-brace") && it.message.contains("missing")
+    });
     let mut at = 0;
     findings.retain(|it| {
         at += 1;
         let index = at - 1;
-        index <= first || index > last || !seems_misplaced(it)
+        let follows = seems_misplaced(it) || is_sure && it.rule.group == diag::Group::Parse;
+        index <= first || index > last || !follows
     });
     if let Some(first) = findings.get_mut(first) {
         first.notes.push("a `}` further on closes nothing: a `{` is missing before it".into());
@@ -227,6 +250,10 @@ struct Reader<'a> {
     unopened: usize,
     /// Whether the statement before, in the file, declared nothing and has its finding.
     strayed: bool,
+    /// Whether a word of another language that is read as ours has been told.
+    told_abroad: bool,
+    /// What `everything except …` leaves out in the step that is being read.
+    excepted: Vec<Name>,
 }
 
 impl<'a> Reader<'a> {
@@ -243,6 +270,8 @@ impl<'a> Reader<'a> {
             explained: 0,
             unopened: 0,
             strayed: false,
+            told_abroad: false,
+            excepted: Vec::new(),
         }
     }
 

@@ -15,7 +15,9 @@ impl Reader<'_> {
     /// A name in quotes, or the words up to the one where `ends` says so.
     pub fn name(&mut self, cursor: &mut Cursor, ends: impl Fn(&Cursor) -> bool) -> Option<Name> {
         if cursor.is_text() {
-            return Some(self.quoted_name(cursor));
+            let name = self.quoted_name(cursor);
+            // Nothing is called by no word.
+            return (!name.key.is_empty()).then_some(name);
         }
         let first = cursor.here();
         let start = *cursor;

@@ -13,7 +13,8 @@ pub struct Rewording {
 
 /// Whether a place lies within another. What is written in right before that one does not.
 pub fn is_within(inner: Span, outer: Span) -> bool {
-    let is_before = inner.end == outer.start && outer.start < outer.end;
+    let is_before =
+        inner.end == outer.start && (outer.start < outer.end || inner.start == inner.end);
     outer.start <= inner.start && inner.end <= outer.end && !is_before
 }
 

@@ -38,9 +38,14 @@ impl<'a> Reader<'a> {
             true => self.name(cursor, |here| here.is("from") || here.is_reserved()),
             false => None,
         };
-        let Some(flour) = flour else {
-            return Err(incomplete_statement::ratio_of(whole(cursor), cursor.under(written)).into());
-        };
+        // The usual one stands in, so that nothing seems empty for it.
+        let flour = flour.unwrap_or_else(|| {
+            self.fail(incomplete_statement::ratio_of(whole(cursor), cursor.under(written)));
+            while !cursor.at_end() {
+                cursor.advance();
+            }
+            name_of("bread flour", written)
+        });
         let culture = match cursor.take("from") {
             true => self.name(cursor, |_| false),
             false => None,
@@ -96,6 +101,12 @@ impl<'a> Reader<'a> {
         }
         lines
     }
+}
+
+/// The lines of a culture of bread flour with so much water, in per cent of the flour.
+pub fn fed_with(water: u32, span: Span) -> Vec<Line> {
+    let parts = [("bread flour", Exact::from(100_u32)), ("water", Exact::from(water))];
+    parts.into_iter().map(|(name, part)| line_of(name_of(name, span), part, span)).collect()
 }
 
 fn line_of(name: Name, parts: Exact, span: Span) -> Line {

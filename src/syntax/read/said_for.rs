@@ -518,6 +518,19 @@ pub fn diet(line: &str) -> Option<&'static str> {
         .or_else(|| ["plant-based", "plant based"].contains(&line.as_str()).then_some("vegan"))
 }
 
+/// `my starter is 100% hydration`: the name of the culture and the water in it.
+pub fn culture(head: &str) -> Option<(&str, u32)> {
+    let (name, said) = head.trim().split_once(" is ")?;
+    let said = said.trim().trim_start_matches("at ").to_lowercase();
+    let (water, rest) = said.split_once('%')?;
+    let water: u32 = water.trim().parse().ok().filter(|water| (40..=200).contains(water))?;
+    let is_culture = ["starter", "culture", "levain", "leaven", "sourdough", "mother"]
+        .iter()
+        .any(|word| name.to_lowercase().contains(word));
+    let is_plain = name.chars().all(|sign| sign.is_alphabetic() || " '-".contains(sign));
+    (is_culture && is_plain && rest.trim() == "hydration").then_some((name.trim(), water))
+}
+
 /// The letters of a language that is called by its name.
 pub fn language(name: &str) -> Option<&'static str> {
     Some(match name.to_lowercase().as_str() {

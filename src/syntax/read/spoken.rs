@@ -323,3 +323,31 @@ pub fn past_filling<'a>(cursor: &Cursor<'a>) -> Cursor<'a> {
     let _ = FILLED.iter().any(|word| ahead.take(word));
     ahead
 }
+
+/// A duration begins here, in digits or as it is said.
+pub fn begins_time(cursor: &Cursor) -> bool {
+    let about = || behind_about(cursor).is_some_and(|ahead| begins_amount(&ahead, Wanted::Time));
+    let bounded = || {
+        ["up to", "at least", "at most", "no more than"].iter().any(|words| {
+            let mut ahead = *cursor;
+            ahead.take_longest(&[words]).is_some() && begins_amount(&ahead, Wanted::Time)
+        })
+    };
+    let between = (cursor.is("between") || cursor.is("from"))
+        && begins_amount(&cursor.further(), Wanted::Time);
+    begins_amount(cursor, Wanted::Time)
+        || cursor.peek_kind() == Some(TokenKind::Range)
+        || cursor.is("overnight")
+        || cursor.are("all", "night")
+        || between
+        || about()
+        || bounded()
+}
+
+/// Whether a temperature stands here, with its unit.
+pub fn begins_temperature(cursor: &Cursor) -> bool {
+    let Some(behind) = past_number(cursor) else { return false };
+    let is_range = behind.is_dash() || behind.peek_kind() == Some(TokenKind::Range);
+    let end = if is_range { past_number(&behind.further()) } else { Some(behind) };
+    end.is_some_and(|end| unit_here(&end, Wanted::Temperature).is_some())
+}

@@ -128,7 +128,12 @@ impl<'a> Reader<'a> {
         said: &mut Said,
     ) -> bool {
         let mut cursor = statement.after_word();
-        if statement.cursor.one_of(OF_A_STAGE).is_none() {
+        // `feed twice` says the same as `feeds twice`.
+        let is_feed = word == "feed" && says_how_often(&cursor);
+        let word = if is_feed { "feeds" } else { word };
+        if is_feed {
+            self.reword(statement.cursor.here(), word);
+        } else if statement.cursor.one_of(OF_A_STAGE).is_none() {
             return false;
         }
         match word {
@@ -390,6 +395,13 @@ impl<'a> Reader<'a> {
         self.done(end);
         Some(name)
     }
+}
+
+/// Whether `once`, `twice` or `3 times` is all that stands here.
+fn says_how_often(cursor: &Cursor) -> bool {
+    let word = cursor.is("once") || cursor.is("twice");
+    let times = cursor.is_number() && cursor.further().is("times");
+    word && cursor.further().at_end() || times && cursor.further().further().at_end()
 }
 
 const FED_HELP: &str = "write the flour after `with` and the starter after `from`: `1:2:2 with bread flour from rye \

@@ -232,7 +232,8 @@ impl<'a> Reader<'a> {
         };
         if !statement.holds_own_block() {
             let gap = Span { start: statement.span.end, end: holder.start, ..statement.span };
-            self.report(misplaced_brace::brace_on_own_line(gap));
+            let head = self.under(statement.span);
+            self.report(misplaced_brace::brace_on_own_line(gap, head));
         }
         let items = holder.block.as_deref().unwrap_or(&[]);
         self.lacking += usize::from(holder.unclosed.is_some());
@@ -452,6 +453,9 @@ impl<'a> Reader<'a> {
                 }
                 "formula" => {
                     "lines go in `dough { … }` or `total { … }`; what is made is `makes 2 loaves`"
+                }
+                "file" => {
+                    "a file holds formulas: `formula my-loaf \"My Loaf\" { … }`, and what they share"
                 }
                 _ => "",
             };

@@ -17,6 +17,12 @@ pub struct Stepping {
     pub said_of_step: Said,
     /// `3min each side`: it is done once more, turned over.
     pub each_side: Option<Span>,
+    /// A speed in words has had its finding.
+    pub told_speed: bool,
+    /// Whether the clauses stand in braces, where no other step can follow.
+    pub in_braces: bool,
+    /// What is said of tools and vessels, which becomes the step's note.
+    pub aside: Vec<String>,
 }
 
 /// A verb whose meaning depends on the steps around it.
@@ -25,8 +31,12 @@ pub struct SaidVerb {
     pub step: usize,
     /// How the context decided.
     pub how: ByContext,
-    /// Of the words that were read so.
+    /// Of the words that were read so; empty where the verb is written in.
     pub span: Span,
+    /// What is written behind the verb, which stands elsewhere.
+    pub behind: String,
+    /// Where it is of another language and has to be told, its words.
+    pub abroad: Option<Span>,
 }
 
 impl Stepping {

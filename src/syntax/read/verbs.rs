@@ -2,15 +2,17 @@
 //! word of the trade, by where the step stands.
 
 use super::cursor::Cursor;
-use super::spoken::{past_number, spoken, unit_here};
+use super::spoken::{begins_temperature, begins_time, past_number, spoken, unit_here};
 use super::stepping::{SaidVerb, Stepping, empty_step};
-use super::words::{BEFORE_A_VERB, ByContext, OTHER_VERBS, by_context, is_reserved};
-use super::{Reader, Reading};
-use crate::quantity::{Dimension, Measures, int};
+use super::words::{BEFORE_A_VERB, ByContext, OTHER_VERBS, UNDERSTOOD, by_context, is_reserved};
+use super::{Reader, Reading, foreign};
+use crate::quantity::{Dimension, Measures, int, read_number};
 use crate::source::Span;
-use crate::syntax::findings::{misplaced_statement, unknown_value, wrong_kind_of_amount};
+use crate::syntax::findings::{
+    incomplete_statement, misplaced_statement, unknown_value, unknown_word, wrong_kind_of_amount,
+};
 use crate::syntax::outline::TokenKind;
-use crate::syntax::tree::{Flag, Name, Phase, Step, Verb};
+use crate::syntax::tree::{Extent, Flag, Fold, Name, Phase, Step, Text, TextPart, Verb};
 use crate::syntax::wanted::Wanted;
 
 /// Minutes in the cold from which on dough is retarded and not only chilled: common
@@ -19,38 +21,110 @@ const RETARDED: i64 = 360;
 
 impl Reader<'_> {
     /// The verb that a step begins with, and its place.
+    ///
+    /// `behind` is what is written behind the verb, which stands before it.
     pub fn verb(
         &mut self,
         cursor: &mut Cursor,
         step: usize,
         said: &mut Vec<SaidVerb>,
+        behind: &str,
     ) -> Option<(Verb, Span)> {
         let first = cursor.here();
         let mut ahead = *cursor;
+        if is_no_turning(&ahead) {
+            return None;
+        }
         let before = ahead.take_longest(BEFORE_A_VERB).is_some();
-        let (verb, how) = match take_other_verb(&mut ahead) {
-            Some(other) => other,
-            None => {
-                let verb = ahead.word().and_then(Verb::read)?;
-                ahead.advance();
-                (verb, None)
-            }
+        let (verb, how, is_ours) = match take_other_verb(&mut ahead) {
+            Some((verb, how)) => (verb, how, true),
+            None => match ahead.word().and_then(Verb::read) {
+                Some(verb) => {
+                    ahead.advance();
+                    (verb, None, true)
+                }
+                None => {
+                    let (verb, how, behind) = foreign::verb_here(&ahead)?;
+                    ahead = behind;
+                    (verb, how, false)
+                }
+            },
         };
         *cursor = ahead;
         let span = cursor.since(first);
+        let abroad = (!is_ours).then_some(span);
         match how {
-            Some(how) => said.push(SaidVerb { step, how, span }),
-            None if before || verb.word() != cursor.under(span) => {
-                self.reword(span, verb.word());
+            Some(how) => {
+                let behind = behind.to_owned();
+                said.push(SaidVerb { step, how, span, behind, abroad });
             }
-            None => {}
+            None => {
+                if before || !behind.is_empty() || verb.word() != cursor.under(span) {
+                    self.reword(span, format!("{}{behind}", verb.word()));
+                }
+                if let Some(abroad) = abroad {
+                    self.tell_abroad(abroad, verb.word());
+                }
+            }
         }
         Some((verb, span))
     }
 
+    /// A step whose verb does not stand first: `10 min kneten`, `40min bake at 230C`. The
+    /// verb, its place, and how long it takes where that stood before it; the cursor is then
+    /// at what follows.
+    pub fn late_verb(
+        &mut self,
+        cursor: &mut Cursor,
+        step: usize,
+        said: &mut Vec<SaidVerb>,
+    ) -> Option<(Verb, Span, Option<Extent>)> {
+        let first = cursor.here();
+        let mut ahead = foreign::behind_when(cursor).unwrap_or(*cursor);
+        let start = ahead;
+        ahead.take_longest(UNDERSTOOD);
+        let (findings, rewordings) = (self.findings.len(), self.rewordings.len());
+        if begins_time(&ahead) {
+            let from = ahead.here();
+            if let Ok(time) = self.extent(&mut ahead, Wanted::Time) {
+                let behind = format!(" {}", self.worded(ahead.since(from)));
+                let gap = Span { end: ahead.here().start, ..first };
+                self.reword(gap, "");
+                if let Some((verb, span)) = self.verb(&mut ahead, step, said, &behind) {
+                    *cursor = ahead;
+                    return Some((verb, span, Some(time)));
+                }
+            }
+            self.findings.truncate(findings);
+            self.rewordings.truncate(rewordings);
+        }
+        let (verb, how, before) = foreign::verb_at_end(&start)?;
+        let at = Span { end: first.start, ..first };
+        let end = Span { start: before.rest().end, end: cursor.rest().end, ..first };
+        let words = self.under(end);
+        let blanks = words.len() - words.trim_start().len();
+        let span = Span { start: end.start + u32::try_from(blanks).unwrap_or(0), ..end };
+        if start.here().start > first.start {
+            self.reword(Span { end: start.here().start, ..first }, "");
+        }
+        self.reword(end, "");
+        match how {
+            Some(how) => {
+                let behind = " ".to_owned();
+                said.push(SaidVerb { step, how, span: at, behind, abroad: Some(span) });
+            }
+            None => {
+                self.reword(at, format!("{} ", verb.word()));
+                self.tell_abroad(span, verb.word());
+            }
+        }
+        *cursor = before;
+        Some((verb, span, None))
+    }
+
     /// Gives each verb that depends on the steps around it its meaning.
     pub fn settle_verbs(&mut self, steps: &mut [Step], said: &[SaidVerb]) {
-        for SaidVerb { step: index, how, span } in said {
+        for SaidVerb { step: index, how, span, behind, abroad } in said {
             let verb = match how {
                 ByContext::Rise => rise(steps, *index),
                 ByContext::Refrigerate => refrigerate(steps, *index),
@@ -59,7 +133,10 @@ impl Reader<'_> {
                 ByContext::Cut if is_after(steps, *index, &[Verb::Bake, Verb::Fry]) => Verb::Slice,
                 ByContext::Cut => Verb::Divide,
             };
-            self.reword(*span, verb.word());
+            self.reword(*span, format!("{}{behind}", verb.word()));
+            if let Some(abroad) = abroad {
+                self.tell_abroad(*abroad, verb.word());
+            }
             let Some(step) = steps.get_mut(*index) else { continue };
             step.verb = verb;
             if *how == ByContext::Refrigerate {
@@ -213,10 +290,140 @@ impl Reader<'_> {
             }
             return Err(misplaced_statement::humidity(span, cursor.under(span)).into());
         }
-        if self.fan_in_brackets(cursor, stepping) {
+        if self.fan_in_brackets(cursor, stepping) || self.cooler(cursor, stepping)? {
             return Ok(true);
         }
+        if self.folds_alone(cursor, stepping)? || self.aimed_at(cursor, stepping)? {
+            return Ok(true);
+        }
+        if let Some(span) = speed_in_words(cursor) {
+            while !cursor.at_end() && cursor.here().start < span.end {
+                cursor.advance();
+            }
+            let told = std::mem::replace(&mut stepping.told_speed, true);
+            let finding = unknown_word::speed(span, cursor.under(span));
+            return if told { Ok(true) } else { Err(finding.into()) };
+        }
+        self.before_a_speed(cursor);
         self.bare_temperature(cursor, stepping)
+    }
+
+    /// `3 folds`, `2 stretch and folds every 30min` behind a time or a temperature.
+    fn folds_alone(&mut self, cursor: &mut Cursor, stepping: &mut Stepping) -> Reading<bool> {
+        if !begins_folds(cursor) {
+            return Ok(false);
+        }
+        let first = cursor.here();
+        let fold = self.folds_said(cursor, first)?;
+        if self.first_time(&mut stepping.said, "fold", cursor.since(first)) {
+            stepping.phase.fold = Some(Box::new(fold));
+        }
+        Ok(true)
+    }
+
+    /// `3 folds`, perhaps with the time between them; what stands from `first` on is written
+    /// as ours.
+    pub fn folds_said(&mut self, cursor: &mut Cursor, first: Span) -> Reading<Fold> {
+        let times = past_folds(cursor).map(|(times, behind)| {
+            *cursor = behind;
+            times
+        });
+        let words = match times {
+            Some(1) => "fold once".to_owned(),
+            Some(2) => "fold twice".to_owned(),
+            Some(times) => format!("fold {times} times"),
+            None => "fold".to_owned(),
+        };
+        self.reword(cursor.since(first), words);
+        let mut fold = Fold { times, every: None, style: None, span: first };
+        if cursor.take("every") {
+            fold.every = Some(self.extent(cursor, Wanted::Time)?);
+        }
+        fold.span = cursor.since(first);
+        Ok(fold)
+    }
+
+    /// `DDT 25C`: the temperature that is aimed at.
+    fn aimed_at(&mut self, cursor: &mut Cursor, stepping: &mut Stepping) -> Reading<bool> {
+        let first = cursor.here();
+        let Some(behind) = past_dough_temperature(cursor) else { return Ok(false) };
+        self.reword(Span { end: behind.here().start, ..first }, "to ");
+        *cursor = behind;
+        let to = self.extent(cursor, Wanted::Temperature)?;
+        if self.first_time(&mut stepping.said, "to", cursor.since(first)) {
+            stepping.phase.to = Some(Box::new(to));
+        }
+        Ok(true)
+    }
+
+    /// `on speed 2`: the words before it say nothing.
+    fn before_a_speed(&mut self, cursor: &mut Cursor) {
+        let is_before = ["on", "at", "using"].iter().any(|word| cursor.is(word));
+        if is_before && cursor.further().is("speed") {
+            self.reword(Span { end: cursor.further().here().start, ..cursor.here() }, "");
+            cursor.advance();
+        }
+    }
+
+    /// `, reduce to 220C for 20min`: the next part of the baking, where its time is said.
+    fn cooler(&mut self, cursor: &mut Cursor, stepping: &mut Stepping) -> Reading<bool> {
+        let first = cursor.here();
+        let Some(from) = past_cooler(cursor).filter(|_| stepping.step.verb == Verb::Bake) else {
+            return Ok(false);
+        };
+        let gap = cursor.after();
+        let start = from.here();
+        *cursor = from;
+        let at = self.extent(cursor, Wanted::Surroundings)?;
+        let degrees = self.worded(cursor.since(start));
+        cursor.take("and");
+        let _ = ["bake", "cook", "continue"].iter().any(|verb| cursor.take(verb));
+        let _ = ["for", "baking"].iter().any(|word| cursor.take(word));
+        cursor.take_longest(&["a further", "another", "the last", "the remaining"]);
+        if !begins_time(cursor) {
+            let span = cursor.since(first);
+            let written = cursor.under(span).trim_start_matches([',', ' ']);
+            return Err(incomplete_statement::cooler(span, written, &degrees).into());
+        }
+        let since = cursor.here();
+        let time = self.extent(cursor, Wanted::Time)?;
+        let long = self.worded(cursor.since(since));
+        let _ = ["more", "longer"].iter().any(|word| cursor.take(word));
+        self.reword(cursor.since(gap), format!(" then {long} at {degrees}"));
+        stepping.next_phase(gap, first);
+        stepping.phase.duration = Some(Box::new(time));
+        stepping.phase.at = Some(Box::new(at));
+        self.first_time(&mut stepping.said, "the duration", since);
+        self.first_time(&mut stepping.said, "at", start);
+        Ok(true)
+    }
+
+    /// `with a razor`, `in a large bowl`: nothing that goes in, and kept as the step's note.
+    pub fn as_a_note(&mut self, cursor: &mut Cursor, first: Span, stepping: &mut Stepping) {
+        while cursor.word().is_some() && !ends_aside(cursor) {
+            cursor.advance();
+        }
+        let span = cursor.since(first);
+        let written = self.under(span);
+        let gap = Span { start: span.start.saturating_sub(1), ..span };
+        let blank = self.under(gap).starts_with(' ');
+        self.reword(if blank { gap } else { span }, "");
+        let part = TextPart::Plain(written.into());
+        stepping.step.notes.push(Text { parts: vec![part], span });
+        stepping.aside.push(written.to_owned());
+    }
+
+    /// `covered with a damp cloth`: what covers it is kept as the step's note.
+    pub fn covered_with(&mut self, cursor: &mut Cursor, stepping: &mut Stepping) {
+        let waits = [Verb::Proof, Verb::Bulk, Verb::Rest, Verb::Retard, Verb::Chill, Verb::Cool];
+        let wraps = ["film", "foil", "plastic", "clingfilm", "cling", "wrap"];
+        let within = cursor.is("in") && wraps.iter().any(|wrap| cursor.further().is(wrap));
+        let goes_on = cursor.is("with") && !cursor.further().is_number() || within;
+        if waits.contains(&stepping.step.verb) && goes_on {
+            let first = cursor.here();
+            cursor.advance();
+            self.as_a_note(cursor, first, stepping);
+        }
     }
 
     /// `(fan)`
@@ -342,6 +549,157 @@ const INSIDE: &[&str] = &[
     "at the centre",
 ];
 
+/// Whether a step is done with tools, so that `with a razor` adds nothing.
+pub fn uses_tools(verb: Verb) -> bool {
+    use Verb::{Divide, Pan, Preshape, Score, Shape, Slice, Turn};
+    [Divide, Pan, Preshape, Score, Shape, Slice, Turn].contains(&verb)
+}
+
+/// Whether a bowl or the like stands here, which is neither a machine nor a place of its own.
+pub fn is_vessel(cursor: &Cursor) -> bool {
+    const VESSELS: [&str; 9] =
+        ["bowl", "jar", "tub", "container", "pot", "saucepan", "pan", "basin", "jug"];
+    let mut ahead = *cursor;
+    let article = ["a", "an", "the", "your"].iter().any(|article| ahead.take(article));
+    let mut words = 0;
+    while ahead.word().is_some() && words < 4 && !ends_aside(&ahead) {
+        if VESSELS.iter().any(|vessel| ahead.is(vessel)) {
+            let is_tin = ahead.is("pan") && !(article && words > 0);
+            return !is_tin;
+        }
+        words += 1;
+        ahead.advance();
+    }
+    false
+}
+
+/// Where words that are kept as a note end.
+fn ends_aside(cursor: &Cursor) -> bool {
+    cursor.word().is_some_and(is_reserved) || begins_time(cursor) || cursor.is("for")
+}
+
+/// Whether `3 folds` or `folds every` begins here.
+pub fn begins_folds(cursor: &Cursor) -> bool {
+    past_folds(cursor).is_some() || {
+        let mut ahead = *cursor;
+        (ahead.take("folds") || ahead.take("folding")) && ahead.is("every")
+    }
+}
+
+/// The number of `3 folds`, `three sets of stretch and folds`, and the place behind it.
+fn past_folds<'a>(cursor: &Cursor<'a>) -> Option<(u32, Cursor<'a>)> {
+    const MOST: u32 = 20;
+    const FOLDS: &[&str] = &[
+        "folds",
+        "fold",
+        "stretch and folds",
+        "stretch and fold",
+        "stretch-and-folds",
+        "coil folds",
+        "coil fold",
+        "sets of folds",
+        "sets of stretch and folds",
+        "sets of stretch-and-folds",
+        "sets of coil folds",
+        "rounds of folds",
+    ];
+    let (number, mut ahead) = match spoken(cursor) {
+        Some(said) => said,
+        None => {
+            let behind = past_number(cursor)?;
+            (read_number(cursor.under(cursor.here())).ok()?.value, behind)
+        }
+    };
+    ahead.take_longest(FOLDS)?;
+    let times = (1..=MOST).find(|times| number == int(i64::from(*times)))?;
+    Some((times, ahead))
+}
+
+/// Whether `DDT 25C` begins here.
+pub fn begins_dough_temperature(cursor: &Cursor) -> bool {
+    past_dough_temperature(cursor).is_some()
+}
+
+/// The place of the temperature in `DDT 25C`, `dough temperature of 25C`.
+fn past_dough_temperature<'a>(cursor: &Cursor<'a>) -> Option<Cursor<'a>> {
+    let mut ahead = *cursor;
+    let said = [
+        "DDT",
+        "FDT",
+        "desired dough temperature",
+        "target dough temperature",
+        "final dough temperature",
+        "dough temperature",
+        "dough temp",
+        "target temperature",
+        "Teigtemperatur",
+    ];
+    ahead.take_longest(&said)?;
+    if ahead.is_sign(":") || ahead.is_sign("=") || ahead.is("of") {
+        ahead.advance();
+    }
+    begins_temperature(&ahead).then_some(ahead)
+}
+
+/// The place of the temperature behind `, reduce the oven to`.
+fn past_cooler<'a>(cursor: &Cursor<'a>) -> Option<Cursor<'a>> {
+    const LOWER: [&str; 14] = [
+        "reduce",
+        "reducing",
+        "reduced",
+        "lower",
+        "lowering",
+        "lowered",
+        "drop",
+        "dropping",
+        "decrease",
+        "decreasing",
+        "turn",
+        "turning",
+        "fall",
+        "falling",
+    ];
+    let mut ahead = *cursor;
+    ahead.take_comma();
+    ahead.take("and");
+    ahead.take("then");
+    let is_lower = LOWER.iter().any(|word| ahead.take(word));
+    if !is_lower || ahead.on_new_line() {
+        return None;
+    }
+    ahead.take("down");
+    ahead.take_longest(&[
+        "the oven temperature",
+        "the temperature",
+        "the heat",
+        "the oven",
+        "oven",
+        "heat",
+        "temperature",
+        "it",
+    ]);
+    ahead.take("down");
+    (ahead.take("to") && begins_temperature(&ahead)).then_some(ahead)
+}
+
+/// `at medium speed`, `on low`.
+fn speed_in_words(cursor: &Cursor) -> Option<Span> {
+    const SPEEDS: [&str; 9] =
+        ["low", "slow", "medium", "high", "fast", "first", "second", "lowest", "highest"];
+    let mut ahead = *cursor;
+    let before = ["on", "at", "in"].iter().any(|word| ahead.take(word));
+    ahead.take("a");
+    ahead.take("the");
+    let medium = ahead.is("medium");
+    let said = SPEEDS.iter().any(|speed| ahead.take(speed));
+    if medium {
+        let _ = ["low", "high", "fast", "slow"].iter().any(|word| ahead.take(word));
+    }
+    let named = ahead.take("speed") || ahead.take("gear");
+    (said && (named || before && (ahead.at_end() || ahead.word().is_some_and(is_reserved))))
+        .then(|| ahead.since(cursor.here()))
+}
+
 /// `in a warm place`: how warm, only its author knows.
 pub fn how_warm(cursor: &mut Cursor) -> Reading<()> {
     let (first, mut ahead) = (cursor.here(), *cursor);
@@ -359,14 +717,6 @@ pub fn how_warm(cursor: &mut Cursor) -> Reading<()> {
     *cursor = ahead;
     let span = cursor.since(first);
     Err(unknown_value::how_warm(span, cursor.under(span), likely).into())
-}
-
-/// Whether a temperature stands here, with its unit.
-pub fn begins_temperature(cursor: &Cursor) -> bool {
-    let Some(behind) = past_number(cursor) else { return false };
-    let is_range = behind.is_dash() || behind.peek_kind() == Some(TokenKind::Range);
-    let end = if is_range { past_number(&behind.further()) } else { Some(behind) };
-    end.is_some_and(|end| unit_here(&end, Wanted::Temperature).is_some())
 }
 
 /// `12`, `into 12 balls` where dough is divided: how many pieces there are.
@@ -416,6 +766,12 @@ fn take_other_verb(cursor: &mut Cursor) -> Option<(Verb, Option<ByContext>)> {
     let (said, ours, behind) = found.max_by_key(|(said, ..)| said.len())?;
     *cursor = behind;
     Some((Verb::read(ours)?, by_context(said)))
+}
+
+/// `turn out onto a board` is no turning over.
+fn is_no_turning(cursor: &Cursor) -> bool {
+    let onto = cursor.further();
+    cursor.is("turn") && ["out", "onto", "down", "up", "off"].iter().any(|word| onto.is(word))
 }
 
 fn is_after(steps: &[Step], index: usize, verbs: &[Verb]) -> bool {

@@ -1,0 +1,161 @@
+//! Steps in German, French, Italian and Spanish: `10 min kneten`, `laisser lever 2 h`,
+//! `hornear 40 min a 230 C`. What can only mean one word of ours is read as it, `fmt` writes
+//! ours, and a note tells the first of them.
+
+use super::Reader;
+use super::cursor::Cursor;
+use super::spoken::{begins_amount, begins_temperature};
+use super::stepping::Stepping;
+use super::words::ByContext;
+use crate::source::Span;
+use crate::syntax::abroad::{
+    AND, ARTICLES, BEFORE_A_VERB, Clause, LONGEST, may_begin_clause, read_clause, read_verb,
+};
+use crate::syntax::findings::read_as;
+use crate::syntax::tree::{Flag, Name, Verb};
+use crate::syntax::wanted::Wanted;
+
+impl Reader<'_> {
+    /// Tells the first word of another language that is read as one of ours.
+    pub fn tell_abroad(&mut self, span: Span, ours: &str) {
+        if !std::mem::replace(&mut self.told_abroad, true) {
+            let written = self.under(span);
+            self.report(read_as::abroad(span, written, ours));
+        }
+    }
+
+    /// A clause in another language that is read without a word of ours; says whether one
+    /// stood here, and which clause of ours goes on behind it.
+    pub fn clause_abroad(&mut self, cursor: &mut Cursor, stepping: &mut Stepping) -> Abroad {
+        let first = cursor.here();
+        let Some((clause, behind)) = clause_here(cursor) else { return Abroad::None };
+        *cursor = behind;
+        let span = cursor.since(first);
+        let ours = match clause {
+            Clause::At => "at",
+            Clause::InRoom => "at room temperature",
+            Clause::InFridge => "in fridge",
+            Clause::With => "with",
+            Clause::For => "",
+            Clause::Then => "then",
+            Clause::Covered => "covered",
+            Clause::Uncovered => "uncovered",
+            Clause::Steamed => "steamed",
+            Clause::Vented => "vented",
+            Clause::Fan => "fan",
+            Clause::ByHand => "by hand",
+        };
+        if ours.is_empty() {
+            self.reword(Span { end: cursor.here().start, ..span }, "");
+            return Abroad::Done;
+        }
+        self.reword(span, ours);
+        self.tell_abroad(span, ours);
+        match clause {
+            Clause::At | Clause::With | Clause::Then => return Abroad::GoesOn(ours),
+            Clause::InRoom => {
+                if self.first_time(&mut stepping.said, "at", span) {
+                    stepping.phase.in_room = true;
+                }
+            }
+            Clause::InFridge => {
+                if self.first_time(&mut stepping.said, "in", span) {
+                    let (key, shown) = ("fridge".into(), "fridge".into());
+                    stepping.phase.place = Some(Name { key, shown, span });
+                }
+            }
+            _ => {
+                let known = Flag::ALL.iter().find(|(known, _)| *known == ours).copied();
+                if let Some((name, flag)) = known
+                    && self.first_time(&mut stepping.said, name, span)
+                {
+                    stepping.phase.flags.push((flag, span));
+                }
+            }
+        }
+        Abroad::Done
+    }
+
+    /// Passes an article of another language before a name: `il sale`.
+    pub fn article_abroad(&mut self, cursor: &mut Cursor) {
+        let is_article = cursor
+            .word()
+            .is_some_and(|word| ARTICLES.iter().any(|article| article.eq_ignore_ascii_case(word)));
+        if self.told_abroad && is_article && cursor.further().word().is_some() {
+            self.reword(Span { end: cursor.further().here().start, ..cursor.here() }, "");
+            cursor.advance();
+        }
+    }
+}
+
+/// What a clause in another language was.
+pub enum Abroad {
+    /// There was none.
+    None,
+    /// It has been read.
+    Done,
+    /// This word of ours, and what belongs to it follows.
+    GoesOn(&'static str),
+}
+
+/// The verb that stands here in another language.
+pub fn verb_here<'a>(cursor: &Cursor<'a>) -> Option<(Verb, Option<ByContext>, Cursor<'a>)> {
+    let words = cursor.words_ahead(LONGEST);
+    (1..=words.len()).rev().find_map(|count| {
+        let (verb, how) = read_verb(&words.get(..count)?.join(" "))?;
+        Some((verb, how, past(cursor, count)))
+    })
+}
+
+/// The verb that a statement ends with in another language, and the statement before it.
+pub fn verb_at_end<'a>(cursor: &Cursor<'a>) -> Option<(Verb, Option<ByContext>, Cursor<'a>)> {
+    let words = cursor.last_words(LONGEST);
+    (1..=words.len()).rev().find_map(|count| {
+        let phrase = words.get(words.len() - count..)?.join(" ");
+        let (verb, how) = read_verb(&phrase)?;
+        let before = cursor.without_last(count);
+        (!before.at_end()).then_some((verb, how, before))
+    })
+}
+
+/// The place behind a word that says when, before a verb: `dann 10 min kneten`.
+pub fn behind_when<'a>(cursor: &Cursor<'a>) -> Option<Cursor<'a>> {
+    let word = cursor.words_ahead(1).pop()?;
+    BEFORE_A_VERB.contains(&word.as_str()).then(|| cursor.further())
+}
+
+/// Whether a word joins two names in another language.
+pub fn is_and(cursor: &Cursor) -> bool {
+    AND.iter().any(|and| cursor.is(and))
+}
+
+/// Whether a clause in another language begins here, so that a name ends before it. What goes
+/// in is told by its word, which stands in names too.
+pub fn ends_name(cursor: &Cursor) -> bool {
+    cursor.word().is_some_and(may_begin_clause)
+        && clause_here(cursor).is_some_and(|(clause, _)| clause != Clause::With)
+}
+
+/// The clause that begins here, and the place behind its words.
+pub fn clause_here<'a>(cursor: &Cursor<'a>) -> Option<(Clause, Cursor<'a>)> {
+    let words = cursor.words_ahead(LONGEST);
+    if !words.first().is_some_and(|word| may_begin_clause(word)) {
+        return None;
+    }
+    (1..=words.len()).rev().find_map(|count| {
+        let clause = read_clause(&words.get(..count)?.join(" "))?;
+        let behind = past(cursor, count);
+        let fits = match clause {
+            Clause::At => begins_temperature(&behind),
+            Clause::For => begins_amount(&behind, Wanted::Time),
+            Clause::With => behind.word().is_some() || behind.is_number() || behind.is_text(),
+            Clause::Then => !behind.at_end(),
+            _ => true,
+        };
+        fits.then_some((clause, behind))
+    })
+}
+
+fn past<'a>(cursor: &Cursor<'a>, count: usize) -> Cursor<'a> {
+    (0..count).fold(*cursor, |at, _| at.further())
+}
