@@ -177,7 +177,7 @@ impl Known {
 
     /// `500 g de farine T65`: the word for `of` is no part of the name.
     fn without_of(&self, name: &Name) -> Option<Understood> {
-        let of = ["de la ", "de l'", "de ", "d'", "di ", "del ", "du ", "des "];
+        let of = ["l'", "de la ", "de l'", "de ", "d'", "di ", "del ", "du ", "des "];
         let bare = of.iter().find_map(|of| name.shown.strip_prefix(of))?;
         let name = Name { key: key(bare), shown: bare.into(), span: name.span };
         if let Some((key, _)) = self.whole(&name.key) {

@@ -70,6 +70,7 @@ const READ: &[(&str, &[&str])] = &[
             "amase",
             "amasa",
             "amasado",
+            "unir",
             "mezclar",
             "mezcle",
             "mezcla",
@@ -586,7 +587,7 @@ const SEVERAL: &[(&[&str], &str)] = &[
     (&["cover"], "it is said of the step that waits: `bulk 2h covered`, `proof 1h covered`"),
     (&["grill"], "write `bake 3min at 250C` for the heat of an oven, `fry 3min` for a hot plate"),
     (
-        &["place", "put", "transfer", "arrange", "load"],
+        &["place", "put", "tip", "scrape", "bring", "gather", "transfer", "arrange", "load"],
         "into tins or onto trays is `pan`; anything else is `step \"…\"`",
     ),
     (
@@ -599,7 +600,7 @@ const SEVERAL: &[(&[&str], &str)] = &[
 const CLAUSES: &[(&str, &[&str])] = &[
     ("at", &["@"]),
     ("with", &["using"]),
-    ("until", &["bis", "jusqu'à", "fino", "finché", "hasta", "till"]),
+    ("until", &["till"]),
     ("covered", &["lidded"]),
     ("fan", &["convection"]),
     ("by hand", &["handgeknetet", "manuellement"]),
@@ -637,6 +638,11 @@ const READ_CLAUSES: &[(Clause, &[&str])] = &[
         ],
     ),
     (Clause::With, &["mit", "avec", "con"]),
+    (
+        Clause::Until,
+        &["bis", "jusqu'à", "jusqu'à ce que", "fino a", "fino al", "finché", "hasta", "hasta que"],
+    ),
+    (Clause::Speed, &["stufe", "auf stufe", "vitesse", "en vitesse", "velocità", "velocidad"]),
     (Clause::For, &["für", "während", "pendant", "durante", "per", "por", "durant"]),
     (
         Clause::Then,
@@ -684,6 +690,10 @@ pub enum Clause {
     InFridge,
     /// What goes in follows.
     With,
+    /// What to see follows.
+    Until,
+    /// A number follows.
+    Speed,
     /// A time follows.
     For,
     /// The next phase follows.
@@ -754,6 +764,15 @@ pub fn may_begin_clause(word: &str) -> bool {
     matches!(
         word,
         "bei"
+            | "bis"
+            | "jusqu'à"
+            | "fino"
+            | "finché"
+            | "hasta"
+            | "stufe"
+            | "vitesse"
+            | "velocità"
+            | "velocidad"
             | "auf"
             | "à"
             | "a"
@@ -829,6 +848,8 @@ pub fn clause(word: &str) -> Option<&'static str> {
         Some(match read_clause(&word)? {
             Clause::At | Clause::InRoom => "at",
             Clause::With => "with",
+            Clause::Until => "until",
+            Clause::Speed => "speed",
             Clause::For => "for",
             _ => return None,
         })

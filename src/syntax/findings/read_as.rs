@@ -13,8 +13,8 @@ pub const RULE: Rule = Rule {
 };
 
 /// `overnight`.
-pub fn overnight(span: Span, low: i64, high: i64) -> Finding {
-    Finding::new(&RULE, span, format!("`overnight` is counted as {low} to {high} h"))
+pub fn overnight(span: Span, written: &str, low: i64, high: i64) -> Finding {
+    Finding::new(&RULE, span, format!("{} is counted as {low} to {high} h", quoted(written)))
         .help(format!("write the hours that you mean, such as `{low}h..{high}h`"))
 }
 

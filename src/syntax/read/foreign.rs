@@ -4,8 +4,9 @@
 
 use super::Reader;
 use super::cursor::Cursor;
-use super::spoken::{begins_amount, begins_temperature};
+use super::spoken::{begins_amount, begins_temperature, past_number};
 use super::stepping::Stepping;
+use super::units::DEGREES;
 use super::words::ByContext;
 use crate::source::Span;
 use crate::syntax::abroad::{
@@ -36,6 +37,8 @@ impl Reader<'_> {
             Clause::InRoom => "at room temperature",
             Clause::InFridge => "in fridge",
             Clause::With => "with",
+            Clause::Until => "until",
+            Clause::Speed => "speed",
             Clause::For => "",
             Clause::Then => "then",
             Clause::Covered => "covered",
@@ -52,7 +55,9 @@ impl Reader<'_> {
         self.reword(span, ours);
         self.tell_abroad(span, ours);
         match clause {
-            Clause::At | Clause::With | Clause::Then => return Abroad::GoesOn(ours),
+            Clause::At | Clause::With | Clause::Then | Clause::Until | Clause::Speed => {
+                return Abroad::GoesOn(ours);
+            }
             Clause::InRoom => {
                 if self.first_time(&mut stepping.said, "at", span) {
                     stepping.phase.in_room = true;
@@ -124,6 +129,17 @@ pub fn behind_when<'a>(cursor: &Cursor<'a>) -> Option<Cursor<'a>> {
     BEFORE_A_VERB.contains(&word.as_str()).then(|| cursor.further())
 }
 
+/// The step behind a word for `and` or `then`, in another language: `teilen und formen`.
+pub fn next_step<'a>(cursor: &Cursor<'a>) -> Option<Cursor<'a>> {
+    let mut ahead = *cursor;
+    ahead.take_comma();
+    let joins = is_and(&ahead) || BEFORE_A_VERB.iter().any(|when| ahead.is(when));
+    let verb = joins.then(|| ahead.further())?;
+    let (_, _, behind) = verb_here(&verb)?;
+    let ends = behind.at_end() || behind.is_number() || clause_here(&behind).is_some();
+    (ends && !verb.on_new_line()).then_some(verb)
+}
+
 /// Whether a word joins two names in another language.
 pub fn is_and(cursor: &Cursor) -> bool {
     AND.iter().any(|and| cursor.is(and))
@@ -146,7 +162,9 @@ pub fn clause_here<'a>(cursor: &Cursor<'a>) -> Option<(Clause, Cursor<'a>)> {
         let clause = read_clause(&words.get(..count)?.join(" "))?;
         let behind = past(cursor, count);
         let fits = match clause {
-            Clause::At => begins_temperature(&behind),
+            Clause::At => begins_temperature(&behind) || begins_degrees(&behind),
+            Clause::Until => behind.word().is_some() || behind.is_text(),
+            Clause::Speed => behind.is_number(),
             Clause::For => begins_amount(&behind, Wanted::Time),
             Clause::With => behind.word().is_some() || behind.is_number() || behind.is_text(),
             Clause::Then => !behind.at_end(),
@@ -154,6 +172,11 @@ pub fn clause_here<'a>(cursor: &Cursor<'a>) -> Option<(Clause, Cursor<'a>)> {
         };
         fits.then_some((clause, behind))
     })
+}
+
+/// `220 Grad`, which does not say which degrees.
+fn begins_degrees(cursor: &Cursor) -> bool {
+    past_number(cursor).is_some_and(|behind| DEGREES.iter().any(|word| behind.is(word)))
 }
 
 fn past<'a>(cursor: &Cursor<'a>, count: usize) -> Cursor<'a> {

@@ -209,7 +209,11 @@ impl<'a> Reader<'a> {
             if end < written.len() {
                 self.reword(Span { start: place(end), end: place(next), ..name.span }, ", ");
             }
-            let name = name_of(self.under(span).trim(), span);
+            let written = self.under(span).trim();
+            let bare = ARTICLES.iter().find_map(|it| {
+                written.strip_prefix(it).filter(|rest| it.ends_with('\'') || rest.starts_with(' '))
+            });
+            let name = name_of(bare.unwrap_or(written).trim(), span);
             parted.push(match name.key.as_str() {
                 "flours" => With::Flours(span),
                 _ => With::Name(Target { name, role: None }),
@@ -702,6 +706,12 @@ impl<'a> Reader<'a> {
         Ok(Allow { finding, reason, span: cursor.since(first) })
     }
 }
+
+/// Articles before the second of two names.
+const ARTICLES: [&str; 17] = [
+    "the", "la", "le", "les", "il", "lo", "gli", "el", "los", "las", "das", "der", "die", "den",
+    "dem", "l'", "l’",
+];
 
 /// What stands between two names that are read as one.
 const JOINERS: [&str; 5] = [" and ", " und ", " et ", " e ", " y "];

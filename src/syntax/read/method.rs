@@ -1,7 +1,7 @@
 //! Methods: steps, their phases, and the clauses of each.
 
 use super::cursor::Cursor;
-use super::foreign::{Abroad, ends_name, is_and};
+use super::foreign::{self, Abroad, clause_here, ends_name, is_and};
 use super::said::Said;
 use super::spoken::{
     begins_amount, begins_temperature, begins_time, figures, past_number, spoken, unit_here,
@@ -294,6 +294,10 @@ impl<'a> Reader<'a> {
         if self.clause_as_said(cursor, stepping)? {
             return Ok(());
         }
+        if cursor.is("or") && cursor.further().is("until") {
+            self.reword(Span { end: cursor.further().here().start, ..first }, "");
+            cursor.advance();
+        }
         if cursor.is("for") && begins_time(&cursor.further()) {
             self.reword(Span { end: cursor.further().here().start, ..first }, "");
             cursor.advance();
@@ -420,8 +424,11 @@ impl<'a> Reader<'a> {
     fn comma(&mut self, cursor: &mut Cursor) -> Reading<()> {
         let comma = cursor.here();
         cursor.advance();
-        let before_clause =
-            cursor.at_end() || cursor.is_number() || is_clause_word(cursor) || begins_step(cursor);
+        let before_clause = cursor.at_end()
+            || cursor.is_number()
+            || begins_time(cursor)
+            || is_clause_word(cursor)
+            || begins_step(cursor);
         if !before_clause {
             return Err(misplaced_punctuation::list_elsewhere(comma).into());
         }
@@ -453,6 +460,17 @@ impl<'a> Reader<'a> {
             self.covered_with(cursor, stepping);
         }
         Ok(())
+    }
+
+    /// Other words for a clause of one word.
+    fn as_flag(&mut self, span: Span, word: &'static str, phase: &mut Phase, said: &mut Said) {
+        self.reword(span, word);
+        let known = Flag::ALL.iter().find(|(known, _)| *known == word).copied();
+        if let Some((name, flag)) = known
+            && self.first_time(said, name, span)
+        {
+            phase.flags.push((flag, span));
+        }
     }
 
     /// A clause of the phase that says something with an amount or a name.
@@ -497,6 +515,12 @@ impl<'a> Reader<'a> {
                 if self.first_time(said, "fold", cursor.since(first)) {
                     phase.fold = Some(Box::new(fold));
                 }
+            }
+            "with" if cursor.take_longest(LID_OFF).is_some() => {
+                self.as_flag(cursor.since(first), "uncovered", phase, said);
+            }
+            "with" if cursor.take_longest(LID_ON).is_some() => {
+                self.as_flag(cursor.since(first), "covered", phase, said);
             }
             "with" if uses_tools(step.verb) && (cursor.is("a") || cursor.is("an")) => {
                 self.as_a_note(cursor, first, stepping);
@@ -937,6 +961,12 @@ const EXCEPT: &[&str] = &[
     "menos",
 ];
 
+/// What stands for `covered` after `with`.
+const LID_ON: &[&str] = &["the lid on", "lid on", "its lid on", "a lid", "the lid", "lid"];
+
+/// What stands for `uncovered` after `with`.
+const LID_OFF: &[&str] = &["the lid off", "lid off", "the lid removed", "no lid"];
+
 /// What stands for `remaining` in `with`.
 const REST: &[&str] = &[
     "the rest of the",
@@ -969,6 +999,7 @@ fn begins_list(cursor: &Cursor) -> bool {
             || cursor.further().word().is_some() && !is_clause_word(&cursor.further()))
         && !begins_time_unit(cursor);
     (is_word || is_all || is_share)
+        && clause_here(cursor).is_none()
         && !["each", "once", "twice"].iter().any(|word| cursor.is(word))
         && !cursor.is("on")
         && !cursor.is("stretch")
@@ -1040,7 +1071,7 @@ fn ends_in_step(cursor: &Cursor) -> bool {
         || cursor.is("for")
         || cursor.is("allow")
         || ends_name(cursor)
-        || cursor.is("and") && next_step(cursor).is_some()
+        || (cursor.is("and") || is_and(cursor)) && next_step(cursor).is_some()
         || (cursor.is("rest") && cursor.further().is_number())
 }
 
@@ -1066,9 +1097,15 @@ fn begins_step(cursor: &Cursor) -> bool {
 
 /// The next step behind `then` or `and`: `bake 40min at 230C then cool 1h`.
 fn next_step<'a>(cursor: &Cursor<'a>) -> Option<Cursor<'a>> {
+    if let Some(next) = foreign::next_step(cursor) {
+        return Some(next);
+    }
     let mut ahead = *cursor;
     ahead.take_comma();
     let joined = [ahead.take("and"), ahead.take("then")];
+    if ahead.is("fold") && ahead.further().at_end() && joined.contains(&true) {
+        return Some(ahead);
+    }
     if !joined.contains(&true) || ahead.on_new_line() {
         return None;
     }

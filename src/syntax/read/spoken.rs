@@ -37,6 +37,22 @@ const FILLED: [&str; 10] = [
     "leveled",
 ];
 
+/// What is said of a night, in five languages.
+pub const NIGHTS: &[&str] = &[
+    "overnight",
+    "all night",
+    "über nacht",
+    "Über nacht",
+    "toute la nuit",
+    "une nuit",
+    "la nuit",
+    "una notte",
+    "tutta la notte",
+    "la notte",
+    "toda la noche",
+    "una noche",
+];
+
 /// Hours of a night: common practice, no source.
 const NIGHT: (i64, i64) = (8, 12);
 
@@ -53,7 +69,7 @@ impl Reader<'_> {
     /// `overnight`: so many hours, which a note tells.
     pub fn overnight(&mut self, cursor: &mut Cursor) -> Option<Extent> {
         let span = cursor.here();
-        if !cursor.take("overnight") && !cursor.take_both("all", "night") {
+        if cursor.take_longest(NIGHTS).is_none() {
             return None;
         }
         let span = cursor.since(span);
@@ -61,7 +77,7 @@ impl Reader<'_> {
         let hours = |number| {
             Some(Quantity { number: int(number), unit: Unit::Hour, decimals: Some(0), span })
         };
-        self.report(read_as::overnight(span, low, high));
+        self.report(read_as::overnight(span, cursor.under(span), low, high));
         self.reword(span, format!("{low}h..{high}h"));
         Some(Extent { low: hours(low), high: hours(high), ranged: true, span })
     }
@@ -337,8 +353,10 @@ pub fn begins_time(cursor: &Cursor) -> bool {
         && begins_amount(&cursor.further(), Wanted::Time);
     begins_amount(cursor, Wanted::Time)
         || cursor.peek_kind() == Some(TokenKind::Range)
-        || cursor.is("overnight")
-        || cursor.are("all", "night")
+        || {
+            let mut ahead = *cursor;
+            ahead.take_longest(NIGHTS).is_some()
+        }
         || between
         || about()
         || bounded()

@@ -10,6 +10,10 @@ use crate::syntax::findings::{measure_unclear, missing_unit, unknown_unit};
 use crate::syntax::outline::TokenKind;
 use crate::syntax::wanted::Wanted;
 
+/// Words for degrees, which do not say of which scale.
+pub const DEGREES: &[&str] =
+    &["degrees", "degree", "degs", "deg", "grad", "degrés", "degré", "gradi", "grados"];
+
 impl Reader<'_> {
     /// The unit behind a number that begins at `first`, touching it or not.
     pub fn unit(
@@ -83,9 +87,7 @@ impl Reader<'_> {
         let here = cursor.here();
         let written = cursor.under(here);
         let is_sign = matches!(written, "°" | "º" | "˚");
-        let is_word = ["degrees", "degree", "degs", "deg"]
-            .iter()
-            .any(|word| word.eq_ignore_ascii_case(written));
+        let is_word = DEGREES.iter().any(|word| word.eq_ignore_ascii_case(written));
         if !wanted.takes(Dimension::Temperature) || !(is_sign || is_word) {
             return Ok(None);
         }

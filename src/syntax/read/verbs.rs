@@ -328,6 +328,9 @@ impl Reader<'_> {
             *cursor = behind;
             times
         });
+        if times.is_none() {
+            cursor.take_longest(FOLDS);
+        }
         let words = match times {
             Some(1) => "fold once".to_owned(),
             Some(2) => "fold twice".to_owned(),
@@ -578,31 +581,34 @@ fn ends_aside(cursor: &Cursor) -> bool {
     cursor.word().is_some_and(is_reserved) || begins_time(cursor) || cursor.is("for")
 }
 
+/// What is said of folds that are counted or timed.
+const FOLDS: &[&str] = &[
+    "folds",
+    "fold",
+    "folding",
+    "stretch and folds",
+    "stretch and fold",
+    "stretch-and-folds",
+    "coil folds",
+    "coil fold",
+    "sets of folds",
+    "sets of stretch and folds",
+    "sets of stretch-and-folds",
+    "sets of coil folds",
+    "rounds of folds",
+];
+
 /// Whether `3 folds` or `folds every` begins here.
 pub fn begins_folds(cursor: &Cursor) -> bool {
     past_folds(cursor).is_some() || {
         let mut ahead = *cursor;
-        (ahead.take("folds") || ahead.take("folding")) && ahead.is("every")
+        ahead.take_longest(FOLDS).is_some_and(|said| said != "fold") && ahead.is("every")
     }
 }
 
 /// The number of `3 folds`, `three sets of stretch and folds`, and the place behind it.
 fn past_folds<'a>(cursor: &Cursor<'a>) -> Option<(u32, Cursor<'a>)> {
     const MOST: u32 = 20;
-    const FOLDS: &[&str] = &[
-        "folds",
-        "fold",
-        "stretch and folds",
-        "stretch and fold",
-        "stretch-and-folds",
-        "coil folds",
-        "coil fold",
-        "sets of folds",
-        "sets of stretch and folds",
-        "sets of stretch-and-folds",
-        "sets of coil folds",
-        "rounds of folds",
-    ];
     let (number, mut ahead) = match spoken(cursor) {
         Some(said) => said,
         None => {
@@ -725,7 +731,11 @@ fn pieces_said(cursor: &Cursor, verb: Verb) -> Option<Span> {
         return None;
     }
     let (first, mut ahead) = (cursor.here(), *cursor);
-    let into = ahead.take("into");
+    let into = ahead.take("into")
+        || (ahead.is("in") || ahead.is("en"))
+            && (ahead.further().is_number()
+                || spoken(&ahead.further()).is_some_and(|(number, _)| number >= int(1)))
+            && ahead.take_longest(&["in", "en"]).is_some();
     let counted = spoken(&ahead).map(|(_, behind)| behind).filter(|_| into);
     ahead = match counted.or_else(|| past_number(&ahead)) {
         Some(behind) => behind,
