@@ -62,7 +62,6 @@ const READ: &[(&str, &[&str])] = &[
             "unire",
             "unite",
             "incorporare",
-            "incorporate",
             "aggiungere",
             "aggiungete",
             "aggiungi",
@@ -518,7 +517,6 @@ const READ: &[(&str, &[&str])] = &[
             "mettre au frigo",
             "mettre au réfrigérateur",
             "refrigerare",
-            "refrigerate",
             "mettere in frigo",
             "mettere in frigorifero",
             "refrigerar",
@@ -871,7 +869,7 @@ mod tests {
         for word in &all {
             assert_eq!(all.iter().filter(|other| *other == word).count(), 1, "{word}");
             assert!(!tree::Verb::ALL.iter().any(|(ours, _)| ours == word), "{word}");
-            assert_eq!(other_verb(word), None, "{word}");
+            assert!(read_verb(word).is_none() || other_verb(word).is_none(), "{word}");
             assert_eq!(word.to_lowercase(), **word, "{word}");
             assert!(word.split(' ').count() <= LONGEST, "{word}");
         }
