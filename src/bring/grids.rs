@@ -15,12 +15,17 @@ pub struct Grid {
 /// What a column holds.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub enum Role {
+    /// Names of ingredients.
     Name,
     /// Weights, in the unit that the head says.
     Weight(Option<&'static str>),
+    /// Units of the weights.
     Unit,
+    /// Baker's percentages.
     Percent,
+    /// Whatever else is said of a line.
     Note,
+    /// Which recipe a line is of.
     Recipe,
 }
 

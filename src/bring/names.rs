@@ -21,6 +21,7 @@ pub enum Matched {
     Starter,
     /// No ingredient that is known, though surely a flour.
     Flour,
+    /// Nothing that is known.
     Unknown,
 }
 

@@ -198,7 +198,7 @@ fn decimal(text: &str) -> Option<(Exact, usize)> {
     let value: i64 = plain.parse().ok()?;
     let mut below = Exact::ONE;
     for _ in 0..decimals {
-        below = below * int(10);
+        below *= int(10);
     }
     Some((int(value).over(&below)?, end))
 }

@@ -215,6 +215,7 @@ const HOLDERS: &[&str] = &[
 pub enum Measure {
     /// A unit, as a formula has it.
     Unit(&'static str),
+    /// A pinch, which is not weighed.
     Pinch,
     /// A packet, a handful: how much it is, only its author knows.
     Holder,

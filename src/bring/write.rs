@@ -156,6 +156,9 @@ enum Row {
     },
 }
 
+/// What a line weighs in grams, where it is weighed, and whether it is a flour.
+type WeighedLine = Option<(Exact, bool)>;
+
 struct Writer<'w> {
     options: &'w Options,
     language: &'static Language,
@@ -400,7 +403,7 @@ impl Writer<'_> {
 
     /// The lines as weighed: their masses, whether each is a flour, and all the flour that is
     /// added; none where something has no weight.
-    fn weighed(&self, recipe: &Recipe) -> Option<(Vec<Option<(Exact, bool)>>, Exact)> {
+    fn weighed(&self, recipe: &Recipe) -> Option<(Vec<WeighedLine>, Exact)> {
         let declared = self.declared.iter().map(|line| format!("{line}\n"));
         let bare = Recipe { steps: Vec::new(), source: None, makes: None, ..recipe.clone() };
         let text = declared.collect::<String>() + &self.body(&bare, None, &self.amounts(), &[]);

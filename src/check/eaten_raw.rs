@@ -57,7 +57,7 @@ fn finding(step: &Step, raw: &Ingredient) -> Finding {
     let (name, verb) = (&raw.name.shown, step.verb.word());
     let (why, help) = match raw.class {
         Class::Egg => (
-            "raw egg may carry salmonella; 71 °C (160 °F) makes it safe, from memory",
+            "raw egg may carry salmonella, and only heat all through makes it safe",
             "put it on before the bake, or use pasteurised egg and call it so",
         ),
         _ => (

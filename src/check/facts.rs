@@ -28,6 +28,7 @@ pub enum Of {
     /// A figure (`hydration`), a verb (`bake`) or a thing (`oven`), as tables of words
     /// call it.
     Word(&'static str),
+    /// Whatever the sentence is about.
     Anything,
 }
 

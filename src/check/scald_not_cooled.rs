@@ -22,9 +22,13 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     let scalds = context.worked.formula.stages.iter().filter(|stage| is_hot(stage));
     findings.extend(scalds.filter(|stage| !cools(stage)).map(|stage| {
         let name = &stage.name.shown;
-        Finding::new(&RULE, stage.name.span, format!("nothing says that `{name}` cools before it meets the yeast"))
-            .note("a scald comes off the fire near 100 °C, and above 50 °C yeast dies; common practice, no source")
-            .help("say how long it stands, and how warm: `stands 2h at 20C`")
+        Finding::new(
+            &RULE,
+            stage.name.span,
+            format!("nothing says that `{name}` cools before it meets the yeast"),
+        )
+        .note("a scald comes off the fire hot enough to kill yeast; common practice, no source")
+        .help("say how long it stands, and how warm: `stands 2h at 20C`")
     }));
 }
 

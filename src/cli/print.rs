@@ -82,7 +82,7 @@ pub fn run(args: &Print) -> Exit {
             let known = formulas.chain(booklets.iter().map(|(_, _, it)| it.name.key.as_str()));
             let known: Vec<&str> = known.collect();
             if !known.contains(&key.as_str()) {
-                return usage(&match nearest(key, known.into_iter()) {
+                return usage(&match nearest(key, known) {
                     Some(near) => format!("there is no formula `{name}`; did you mean `{near}`?"),
                     None => format!("there is no formula `{name}`"),
                 });

@@ -10,7 +10,7 @@ use std::path::{Path, PathBuf};
 pub fn check_alone(name: &str, text: &str) -> Vec<Finding> {
     let top = Path::new("/");
     let alone = Alone { path: top.join(name), text };
-    let loaded = load(&alone, top, &[alone.path.clone()]);
+    let loaded = load(&alone, top, std::slice::from_ref(&alone.path));
     report(&loaded, None).findings
 }
 

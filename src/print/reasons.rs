@@ -8,6 +8,7 @@ use crate::source::{Sources, Span, visible};
 use serde_json::{Value, json};
 
 /// The tree of reasons, a line each.
+#[cfg_attr(closed, allow(dead_code, reason = "tests read it"))]
 pub fn tree(reason: &Reason, sources: &Sources) -> String {
     tree_as_printed(reason, None, sources)
 }

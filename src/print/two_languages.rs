@@ -30,10 +30,8 @@ pub fn in_two(first: &Document, second: &Document) -> Result<Document, serde_jso
 
 fn join(one: &mut Value, other: &Value) {
     match (one, other) {
-        (Value::String(one), Value::String(other)) => {
-            if one != other && !other.is_empty() {
-                *one = joined(one, other);
-            }
+        (Value::String(one), Value::String(other)) if one != other && !other.is_empty() => {
+            *one = joined(one, other);
         }
         (Value::Array(one), Value::Array(other)) => {
             one.iter_mut().zip(other).for_each(|(one, other)| join(one, other));

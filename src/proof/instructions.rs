@@ -14,7 +14,9 @@ const WORDS: [&str; 9] =
 pub enum Instruction {
     /// What follows is about these, each with its place.
     About(Vec<(String, Span)>),
+    /// Nothing is read from here.
     Off,
+    /// From here everything is read again.
     On,
     /// A finding, its place, and the reason.
     Allow(String, Span, String),
@@ -31,8 +33,11 @@ pub enum Placeholder {
     Title(String, Option<String>),
     /// The formulas in their order.
     Contents,
+    /// The formulas by what is in them.
     ByIngredient,
+    /// The formulas by their styles.
     ByStyle,
+    /// The formulas by how long they take.
     ByTime,
     /// What the formulas claim, with the proofs.
     Claims,

@@ -794,7 +794,7 @@ fn is_alive(line: &WorkedLine) -> bool {
 fn half_of_tens(number: &Exact) -> Exact {
     let mut step = Exact::ONE;
     while !number.is_zero() && number.is_multiple_of(&(&step * int(10))) {
-        step = step * int(10);
+        step *= int(10);
     }
     step.one_in::<2>()
 }

@@ -167,7 +167,7 @@ mod tests {
             "skimmed",
             "sour",
             "rapid",
-            "active",
+            "active dry",
             "strong",
             "plain",
             "fine",
@@ -193,7 +193,6 @@ mod tests {
             "salato",
             "vegano",
             "végétal",
-            "geröstet",
             "entrahmt",
         ] {
             assert!(!are_asides(&words(word)), "{word}");

@@ -83,6 +83,7 @@ pub enum Kind {
     Heading(u8, Passage),
     /// A paragraph, an item of a list, a term or a note.
     Words(Passage),
+    /// A table.
     Table(Table),
     /// A block of formulas with its fences, and the words after the first one.
     Fence(Range<usize>, String),

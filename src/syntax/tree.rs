@@ -1599,7 +1599,7 @@ pub enum Compare {
     /// One formula with several amounts of one line.
     With {
         /// The formula.
-        of: FormulaYield,
+        of: Box<FormulaYield>,
         /// The line; `bake loss` where it is none.
         line: Option<Target>,
         /// One for each column, with its place.
@@ -1676,10 +1676,4 @@ pub enum General {
     Weights,
     /// `volumes of bread flour, sugar`: cups and spoons.
     Volumes(Vec<Name>),
-}
-
-impl General {
-    /// The words that name one, none of which may name a formula.
-    pub const WORDS: [&'static str; 6] =
-        ["percentages", "feeds", "yeast", "temperatures", "weights", "volumes"];
 }

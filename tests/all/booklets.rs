@@ -289,7 +289,7 @@ impl<'d> Sheet<'d> {
                         && let Some(place) = at(column, Some(other))
                     {
                         terms.push((place, int(1)));
-                        sum = sum + self.grams(column, Some(other)).expect("a weight");
+                        sum += self.grams(column, Some(other)).expect("a weight");
                     }
                 }
             }

@@ -258,11 +258,13 @@ fn printed((language, units, paper): Combination) -> tempfile::TempDir {
         for file in fs::read_dir(top().join(from)).expect("listed") {
             let file = file.expect("an entry").path();
             let Ok(text) = fs::read_to_string(&file) else { continue };
+            let is_booklet = text.contains("booklet ");
             let is_set = |line: &&str| !line.trim_start().starts_with("units ");
             let text: Vec<String> = text
                 .lines()
                 .filter(is_set)
-                .map(|line| match line.trim_start().starts_with("language ") {
+                // Booklets have one language.
+                .map(|line| match line.trim_start().starts_with("language ") && !is_booklet {
                     true => format!("  language {language}\n  units {units}\n  paper {paper}"),
                     false => line.to_owned(),
                 })

@@ -142,7 +142,11 @@ fn every_table_has_header_cells_and_every_print_a_heading() {
             tables += 1;
             assert!(count(&document, table, b"TH", &mut |_| ()) > 0, "{name}: a table without");
         });
-        assert!(headings == 1 && tables > 0, "{name}: {headings} headings, {tables} tables");
+        let is_booklet = name.starts_with("school-");
+        assert!(
+            (headings == 1 || is_booklet && headings > 0) && tables > 0,
+            "{name}: {headings} headings, {tables} tables"
+        );
     }
 }
 

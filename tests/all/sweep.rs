@@ -264,6 +264,8 @@ fn seen(text: &str) -> Seen {
         .collect();
     let (mut prints, mut times) = (Vec::new(), Vec::new());
     for bakehouse in desk::bakehouses(&loaded) {
+        // Only the foot of a sheet shows it, which `traced` looks at.
+        prints.push(format!("{:?}", bakehouse.house.settings.codes.as_ref().map(|it| &it.value)));
         let (assets, words) = desk::assets(&file_system, &bakehouse, None, &mut Vec::new());
         for formula in bakehouse.files.iter().flat_map(|file| &file.tree.formulas) {
             let worked = work(&bakehouse.house, formula, &mut Vec::new());

@@ -8,6 +8,7 @@ use crate::quantity::{Dimension, Exact, Measures, Unit, int, ratio};
 /// What an amount is measured in.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Measure {
+    /// A unit of ours.
     Unit(Unit),
     /// `230 degrees`, which may be of either scale.
     Degrees,

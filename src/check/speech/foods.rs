@@ -38,6 +38,7 @@ pub struct Food {
 pub enum What {
     /// Words, of which one stands in the names of such ingredients.
     Kind(&'static str),
+    /// An ingredient by its name.
     Ingredient(IngredientId),
     /// A German word that is put together of such things: `Haselnussmehl`.
     Compound(Declared),

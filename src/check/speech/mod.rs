@@ -310,9 +310,11 @@ fn joined(tokens: &[Token]) -> String {
 /// What a token is.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum TokenKind {
+    /// Letters.
     Word,
     /// Digits with what belongs to them.
     Number,
+    /// A comma.
     Comma,
     /// What ends a sentence, or parts it.
     Stop,

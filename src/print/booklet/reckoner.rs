@@ -127,7 +127,7 @@ impl<'a> Maker<'a> {
             };
             let number = unit.count_in(&amount, self.house.settings.measures);
             all.push(Quantity { number, unit, decimals: None, span: steps.span });
-            amount = amount + &every;
+            amount += &every;
         }
         Some(all)
     }

@@ -10,6 +10,10 @@ use crate::print::look;
 use crate::syntax::booklet::{FormulaYield, PartKind, PrintKind};
 use crate::syntax::tree::{Name, Text};
 
+/// A worksheet without its key yet: its table, and its exercises by their numbers, for each
+/// seat.
+type Unanswered = (Option<Sheet>, Vec<(u32, Vec<Task>)>);
+
 impl Maker<'_> {
     /// The document of one copy.
     pub fn document(&self, copy: Copy, seat: u32, large: bool) -> BookletDocument {
@@ -53,7 +57,7 @@ impl Maker<'_> {
 
     fn parts(&self, copy: Copy, seat: u32, large: bool) -> Vec<BookletPart> {
         let mut parts = Vec::new();
-        let mut unanswered: Vec<(Option<Sheet>, Vec<(u32, Vec<Task>)>)> = Vec::new();
+        let mut unanswered: Vec<Unanswered> = Vec::new();
         for (at, part) in self.booklet.parts.iter().enumerate() {
             // A key may stand in another copy than its worksheet.
             if let PartKind::Worksheet(sheet) = &part.what {

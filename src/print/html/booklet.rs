@@ -100,11 +100,14 @@ fn table_of(document: &BookletDocument, part: &TablePart) -> Markup {
                 caption { (part.title) }
                 thead {
                     tr {
-                        th scope="col" { (part.names) }
+                        @if part.names.is_empty() { td {} } @else { th scope="col" { (part.names) } }
                         @for (at, column) in part.columns.iter().enumerate() {
-                            th.n scope="col" {
-                                (title_of(part, at))
-                                @if has_under { br; span.quiet { (column.under) } }
+                            @let title = title_of(part, at);
+                            @if title.is_empty() && column.under.is_empty() { td {} } @else {
+                                th.n scope="col" {
+                                    (title)
+                                    @if has_under { br; span.quiet { (column.under) } }
+                                }
                             }
                         }
                     }

@@ -13,7 +13,7 @@ pub fn care(document: &Document) -> Markup {
         return html! {};
     }
     html! {
-        section.care aria-label=(word(document, "take-care").trim_end_matches('.')) {
+        div.care {
             @if !document.cautions.is_empty() {
                 p { strong { (word(document, "take-care")) } " " (document.cautions.join(" ")) }
             }

@@ -44,9 +44,14 @@ pub fn no_declaration(span: Span) -> Finding {
 }
 
 /// Lines in braces of their own among the lines of a block.
-pub fn group(span: Span, head: &str) -> Finding {
-    Finding::new(&RULE, span, format!("{} groups lines, and a block has no groups", quoted(head)))
-        .help(format!("write its lines without the braces; a heading is a comment: `# {head}`"))
+/// The word of a block that was perhaps meant is `near`.
+pub fn group(span: Span, head: &str, near: Option<&str>) -> Finding {
+    let told = format!("{} groups lines, and a block has no groups", quoted(head));
+    let without = format!("write its lines without the braces; a heading is a comment: `# {head}`");
+    Finding::new(&RULE, span, told).help(match near {
+        Some(near) => format!("did you mean `{near}`? Else {without}"),
+        None => without,
+    })
 }
 
 /// Braces on a statement that takes none.

@@ -382,7 +382,7 @@ impl<'a> Reader<'a> {
         outer: &mut Statements<'a>,
     ) -> Option<Machine> {
         if !statement.has_block() {
-            let (name, holds) = named_and_holding(&self.under(statement.after_word().rest()));
+            let (name, holds) = named_and_holding(self.under(statement.after_word().rest()));
             self.fail(missing_value::machine(statement.span, word_of(kind), &name, &holds));
             return None;
         }

@@ -287,7 +287,7 @@ impl<'a> Reader<'a> {
                     break;
                 }
             }
-            return Ok(Compare::With { of: first, line, amounts, span });
+            return Ok(Compare::With { of: Box::new(first), line, amounts, span });
         }
         let mut all = vec![first];
         while cursor.take_comma() {
@@ -405,7 +405,7 @@ impl<'a> Reader<'a> {
                 }
                 let (unit, number) = (Unit::Count, count.clone());
                 counts.push(Quantity { number, unit, decimals: None, span });
-                count = count + int(1);
+                count += int(1);
             }
             if !cursor.take_comma() {
                 break;

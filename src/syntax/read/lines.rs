@@ -11,7 +11,7 @@ use super::words::{
     SIZES, SOFT_AMOUNTS, is_preparation, is_reserved, near, other_verb,
 };
 use super::{Reader, Reading};
-use crate::diag::Finding;
+use crate::diag::{Finding, nearest};
 use crate::quantity::{Dimension, Unit};
 use crate::source::Span;
 use crate::syntax::asides;
@@ -170,7 +170,8 @@ impl<'a> Reader<'a> {
         known: &[&'static str],
     ) {
         let head = statement.span;
-        self.fail(misplaced_brace::group(head, self.under(head).trim()));
+        let name = self.under(head).trim();
+        self.fail(misplaced_brace::group(head, name, nearest(name, known.iter().copied())));
         let mut inner = self.open(statement);
         while let Some(statement) = inner.next(self) {
             self.line_statement(&statement, mix, index, known);

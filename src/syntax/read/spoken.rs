@@ -69,9 +69,7 @@ impl Reader<'_> {
     /// `overnight`: so many hours, which a note tells.
     pub fn overnight(&mut self, cursor: &mut Cursor) -> Option<Extent> {
         let span = cursor.here();
-        if cursor.take_longest(NIGHTS).is_none() {
-            return None;
-        }
+        cursor.take_longest(NIGHTS)?;
         let span = cursor.since(span);
         let (low, high) = NIGHT;
         let hours = |number| {
