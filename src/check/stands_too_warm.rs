@@ -144,13 +144,13 @@ fn told(stay: &Stay, place: &str, what: &str, bound: &str) -> Option<Finding> {
     let why = match bound {
         "fresh" => {
             "the US FDA Food Code 2022, 3-501.19, lets food with milk or egg stand so for 4 h, or 6 h \
-             below 21 °C"
+             where it stays cool"
         }
         _ => "common practice, no source",
     };
     Some(
         Finding::new(&RULE, stay.span?, message)
             .note(format!("above {} counts as warm; {why}", celsius(&cold, 0)))
-            .help("let it stand at 5 °C or colder, or for a shorter time"),
+            .help("let it stand in the refrigerator, or for a shorter time"),
     )
 }
