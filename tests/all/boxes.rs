@@ -304,6 +304,7 @@ const OWED: &[(&str, &str, usize)] = &[
     ("card", "empty", 1),
     ("card", "measure", 4),
     ("sheet", "empty", 4),
+    ("sheet", "torn", 1),
     ("table", "overprint", 2),
 ];
 
