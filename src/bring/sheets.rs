@@ -14,7 +14,7 @@ const MOST_CELLS: usize = 200_000;
 /// What is wrong with the file.
 pub fn xlsx(bytes: &[u8]) -> Result<Vec<Grid>, String> {
     let book: Result<Xlsx<_>, _> = Xlsx::new(Cursor::new(bytes));
-    all(book.map_err(|error| format!("it is no workbook that can be read ({error})"))?)
+    all(book.map_err(|error| format!("this workbook cannot be read ({error})"))?)
 }
 
 /// The sheets of an `.ods` workbook.
@@ -23,7 +23,7 @@ pub fn xlsx(bytes: &[u8]) -> Result<Vec<Grid>, String> {
 /// What is wrong with the file.
 pub fn ods(bytes: &[u8]) -> Result<Vec<Grid>, String> {
     let book: Result<Ods<_>, _> = Ods::new(Cursor::new(bytes));
-    all(book.map_err(|error| format!("it is no workbook that can be read ({error})"))?)
+    all(book.map_err(|error| format!("this workbook cannot be read ({error})"))?)
 }
 
 fn all<'b, R: Reader<Cursor<&'b [u8]>>>(mut book: R) -> Result<Vec<Grid>, String> {

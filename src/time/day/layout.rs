@@ -73,7 +73,7 @@ pub struct Node {
     pub window: (usize, usize),
 }
 
-/// How a point hangs on its parent.
+/// How a point depends on its parent.
 #[derive(Clone, Copy, PartialEq, Eq)]
 pub enum Edge {
     /// It is the first.
@@ -260,7 +260,7 @@ impl<'p> Layout<'p> {
     }
 }
 
-/// Links of a point: to which other, and how that other hangs on it.
+/// Links of a point: to which other, and how that other depends on it.
 type Links = Vec<Vec<(usize, Edge)>>;
 /// Lags that close circles.
 type Circles = Vec<(usize, usize, i32, i32)>;
