@@ -13,6 +13,7 @@ mod desk;
 mod diag;
 mod formula;
 mod history;
+mod orders;
 mod print;
 mod proof;
 mod quantity;

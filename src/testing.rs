@@ -104,12 +104,17 @@ pub mod time {
     }
 }
 
+/// Production days.
+pub mod orders {
+    pub use crate::orders::laid;
+}
+
 /// Documents and the ways to write them.
 pub mod print {
     pub use crate::print::document::LinePart;
     pub use crate::print::{
-        Document, Wording, csv, document, in_two, json, json_tree, parallel, plan_schema, schema,
-        text, tree,
+        Document, Wording, csv, day_schema, document, in_two, json, json_tree, parallel,
+        plan_schema, schema, text, tree,
     };
 
     /// Templates and what they need.

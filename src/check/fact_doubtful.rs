@@ -256,11 +256,7 @@ impl Judge<'_> {
 
     fn machine(&mut self, machine: &Machine) {
         let name = &machine.name.shown;
-        let bound = match machine.kind {
-            MachineKind::Mixer => "mixer",
-            MachineKind::Oven => "oven",
-            MachineKind::Tin => "tin",
-        };
+        let bound = machine.kind.word();
         for (holds, _) in &machine.holds {
             self.extent(bound, &format!("what the {bound} `{name}` holds"), Some(holds));
         }
@@ -270,6 +266,27 @@ impl Judge<'_> {
         if let Some((speeds, span)) = machine.speeds {
             let value = (int(i64::from(speeds)), Dimension::Count);
             self.value("gear", &format!("how many speeds `{name}` has"), value, span);
+        }
+        for (bound, count) in [("machines", machine.machines), ("decks", machine.decks)] {
+            if let Some((count, span)) = count {
+                let value = (int(i64::from(count)), Dimension::Count);
+                self.value(bound, &format!("how many {bound} `{name}` has"), value, span);
+            }
+        }
+        if let Some(at) = &machine.at {
+            let bound = match machine.kind {
+                MachineKind::Refrigerator => "cold",
+                MachineKind::Proofer => "proofer heat",
+                _ => "oven heat",
+            };
+            self.quantity(bound, &format!("the heat of `{name}`"), at);
+        }
+        if let Some((time, heat)) = &machine.changes {
+            if let Some(minutes) = self.base(time).over(&Mixer::friction_of(heat)) {
+                let value = (minutes, Dimension::Time);
+                let what = format!("the time in which `{name}` changes by a degree");
+                self.value("oven change", &what, value, time.span);
+            }
         }
         if let Some((energy, mass)) = &machine.work {
             let kilograms = self.base(mass).one_in::<1000>();

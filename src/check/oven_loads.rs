@@ -68,5 +68,5 @@ fn unsaid<'p>(oven: &Oven, pieces: &'p [WorkedPiece]) -> Option<&'p str> {
 fn working(oven: &Oven, piece: &WorkedPiece) -> Option<String> {
     let most = oven.held(piece)?;
     let (count, kind) = (&piece.made.count, &piece.made.kind);
-    Some(format!("{} {kind} ÷ {}", trimmed(count, 2), trimmed(most, 2)))
+    Some(format!("{} {kind} ÷ {}", trimmed(count, 2), trimmed(&most, 2)))
 }

@@ -39,6 +39,8 @@ pub enum Command {
     Print(Print),
     /// Plan a formula by the clock, so that the bread is ready when it has to be.
     Plan(Plan),
+    /// Plan a production day: orders to batches, builds, mixers, ovens and hands.
+    Day(Day),
     /// Say what changed in meaning between two files, folders, formulas or git revisions.
     Diff(Diff),
     /// Show how a formula changed, commit by commit.
@@ -279,6 +281,54 @@ pub enum DiffFormat {
     Html,
     /// A page for paper.
     Pdf,
+}
+
+/// `assize day`.
+#[derive(Debug, clap::Args)]
+pub struct Day {
+    /// Dates, weekdays or names of days; or files that hold days.
+    pub days: Vec<OsString>,
+    /// How warm the room is, such as 18C, in place of what the day says.
+    #[arg(long, value_name = "TEMPERATURE")]
+    pub room: Option<String>,
+    /// The time zone, such as Europe/Paris.
+    #[arg(long, value_name = "ZONE")]
+    pub zone: Option<String>,
+    /// Only what one machine, place or pair of hands does: spiral, "deck 2", "hands 1".
+    #[arg(long, value_name = "NAME")]
+    pub of: Option<String>,
+    /// The day has begun: the JSON of its plan so far. What was begun before --now, or is marked
+    /// there with "done": true, stays; the rest is planned anew and moves as little as can be.
+    #[arg(long, value_name = "FILE")]
+    pub state: Option<PathBuf>,
+    /// What time it is, such as 04:10: nothing else is begun before.
+    #[arg(long, value_name = "TIME", requires = "state")]
+    pub now: Option<String>,
+    /// A batch is through a step: "gullhaven-sour 2 bulk".
+    #[arg(long, value_name = "BATCH STEP", requires = "state")]
+    pub done: Vec<String>,
+    /// How many placings of a batch are tried at most; more may find a better day, and the same
+    /// number always finds the same one.
+    #[arg(long, value_name = "NUMBER")]
+    pub placings: Option<u64>,
+    /// How it is written.
+    #[arg(long, value_enum, default_value_t = DayFormat::Text)]
+    pub format: DayFormat,
+}
+
+/// How a day is written.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub enum DayFormat {
+    /// Orders, builds, and everything by the clock.
+    Text,
+    /// For programs; its schema is templates/day.schema.json.
+    Json,
+    /// A row for each task.
+    Csv,
+    /// For a calendar: the tasks of hands, or with --of those of one machine or pair of hands.
+    Ics,
+    /// The chart as a picture.
+    Svg,
 }
 
 /// `assize history`.
@@ -568,9 +618,40 @@ pub enum PrintKind {
     Reckoner,
     /// Everything to buy.
     Shopping,
+    /// Of a day: the chart for the wall.
+    Plan,
+    /// Of a day: what to mix when, in which mixer.
+    Mixing,
+    /// Of a day: each build of a stage, and who takes it.
+    Levains,
+    /// Of a day: the work of hands by the clock.
+    Bench,
+    /// Of a day: what each deck bakes.
+    Oven,
+    /// Of a day: everything to be taken out of stores.
+    Requisition,
+    /// Of a day: a label for each batch, with allergens.
+    Batches,
+    /// Of a day: what each customer gets.
+    Packing,
 }
 
 impl PrintKind {
+    /// The print of a day that it is; none for those of a formula.
+    pub fn of_day(self) -> Option<&'static str> {
+        Some(match self {
+            Self::Plan => "plan",
+            Self::Mixing => "mixing",
+            Self::Levains => "levains",
+            Self::Bench => "bench",
+            Self::Oven => "oven",
+            Self::Requisition => "requisition",
+            Self::Batches => "batches",
+            Self::Packing => "packing",
+            _ => return None,
+        })
+    }
+
     /// Whether it is made as a booklet is.
     pub fn is_of_class(self) -> bool {
         matches!(self, Self::Worksheet | Self::Answers | Self::Reckoner | Self::Shopping)

@@ -135,6 +135,10 @@ fn facts(loaded: &Loaded) -> String {
         (of_kind(MachineKind::Mixer), "mixer"),
         (of_kind(MachineKind::Oven), "oven"),
         (of_kind(MachineKind::Tin), "tin"),
+        (of_kind(MachineKind::Proofer), "proofer"),
+        (of_kind(MachineKind::Refrigerator), "refrigerator"),
+        (of_kind(MachineKind::Board), "board"),
+        (trees().map(|tree| tree.days.len()).sum(), "day"),
     ];
     let told = counts.into_iter().filter(|(count, _): &(usize, &str)| *count > 0);
     let told: Vec<String> = told

@@ -11,6 +11,7 @@
 pub mod args;
 mod asked;
 mod check;
+mod day;
 mod diff;
 mod exit;
 mod explain;
@@ -79,6 +80,7 @@ fn run_asked() -> Exit {
         Command::Why(why) => why::run(&why),
         Command::Print(print) => print::run(&print),
         Command::Plan(plan) => plan::run(&plan),
+        Command::Day(day) => day::run(&day),
         Command::Fmt(fmt) => fmt::run(&fmt),
         Command::Diff(diff) => diff::run(&diff),
         Command::History(history) => history::run(&history),

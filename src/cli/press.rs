@@ -109,6 +109,17 @@ impl Press {
         }
     }
 
+    /// Sets a day, as [`pages::Press::day`].
+    ///
+    /// # Errors
+    /// As [`Press::print`].
+    pub fn day(&self, json: String, format: Format) -> Answer {
+        match &self.apart {
+            None => self.ours.day(json, format),
+            Some(apart) => apart.set(&[DAY.into(), written(format), json.into()]),
+        }
+    }
+
     /// Sets a book, as [`pages::Press::book`].
     ///
     /// # Errors
@@ -157,6 +168,7 @@ impl Press {
 
 const MISSING: &str = "missing";
 const PLAN: &str = "plan";
+const DAY: &str = "day";
 const BOOK: &str = "book";
 const BOOKLET: &str = "booklet";
 
@@ -286,6 +298,7 @@ fn done(press: &pages::Press, job: &[Vec<u8>]) -> Answer {
     let print_of = |word: &str| Print::ALL.into_iter().find(|print| print.word() == word);
     match verb.as_str() {
         PLAN => press.plan(json, format),
+        DAY => press.day(json, format),
         BOOK => {
             let parts = (3..job.len())
                 .step_by(2)

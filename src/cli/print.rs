@@ -12,7 +12,7 @@ use super::press::Press;
 use super::progress::Progress;
 use super::stamps::Stamps;
 use super::tell::{tell_on_error, usage};
-use super::{streams, write};
+use super::{day, streams, write};
 use crate::desk::booklets::{self, BookletPlace};
 use crate::desk::handouts;
 use crate::desk::{self, Bakehouse, Disk, LoadedFile, glyph_missing, guarded_at, unwritable};
@@ -69,6 +69,12 @@ pub fn run(args: &Print) -> Exit {
         Ok(languages) => languages,
         Err(exit) => return exit,
     };
+    if day::are_days(&bakehouses, &names) {
+        return day::print(args, &loaded, &bakehouses, &names);
+    }
+    if args.only.iter().any(|only| only.of_day().is_some()) {
+        return usage("this is a print of a day: name one, as in `assize print saturday`");
+    }
     let mut wanted: Vec<(&Bakehouse, &LoadedFile, &Formula)> =
         desk::formulas(&bakehouses).collect();
     // Those that a yield or a kind of print is asked for are formulas.
@@ -374,7 +380,7 @@ fn print_one(
         PrintFormat::Png => (Format::Png(f32::from(args.dpi)), "png"),
         PrintFormat::Html => {
             let page = html::page(document, kind, printer.logo.as_deref());
-            return put(args, &file_name(document, kind), "html", &[page.into_bytes()]);
+            return write::put(args, &file_name(document, kind), "html", &[page.into_bytes()]);
         }
     };
     let stem = file_name(document, kind);
@@ -382,7 +388,7 @@ fn print_one(
         .press
         .print(kind, json(document), format)
         .map_err(|why| Box::new(template_slip::finding(&format!("{stem}.{ending}"), &why)))?;
-    put(args, &stem, ending, &files)
+    write::put(args, &stem, ending, &files)
 }
 
 /// The copies of a booklet that are asked for.
@@ -518,7 +524,7 @@ fn print_copy(
         PrintFormat::Png => (Format::Png(f32::from(args.dpi)), "png"),
         PrintFormat::Html => {
             let page = html::booklet_page(document, pictures);
-            return put(args, &stem, "html", &[page.into_bytes()]);
+            return write::put(args, &stem, "html", &[page.into_bytes()]);
         }
     };
     let known: Vec<String> = pictures.iter().map(|(name, _)| name.clone()).collect();
@@ -531,7 +537,7 @@ fn print_copy(
         .press
         .booklet(json, parts, pictures, format)
         .map_err(|why| Box::new(template_slip::finding(&format!("{stem}.{ending}"), &why)))?;
-    put(args, &stem, ending, &files)
+    write::put(args, &stem, ending, &files)
 }
 
 /// All prints in one PDF, behind their contents.
@@ -572,7 +578,7 @@ fn print_book<'l>(
     let book = printer.press.book(book::json(&contents, kinds), parts, args.archive);
     let result = book
         .map_err(|why| Box::new(template_slip::finding(BOOK, &why)))
-        .and_then(|bytes| put(args, "book", "pdf", &[bytes]));
+        .and_then(|bytes| write::put(args, "book", "pdf", &[bytes]));
     progress.done();
     outcome.written(result);
     outcome
@@ -614,30 +620,6 @@ fn kinds(only: &[PrintKind]) -> Vec<pages::Print> {
     }
 }
 
-/// Writes the files of one print, or its one file to standard output.
-fn put(args: &Print, stem: &str, ending: &str, files: &[Vec<u8>]) -> Result<usize, Box<Finding>> {
-    if args.is_to_output() {
-        return match files {
-            [one] => match streams::output(one) {
-                Exit::Clean => Ok(1),
-                _ => Ok(0),
-            },
-            several => Err(Box::new(unwritable::finding(
-                "standard output",
-                &format!("it takes one file, and this print has {}", several.len()),
-            ))),
-        };
-    }
-    for (index, bytes) in files.iter().enumerate() {
-        let file = match files.len() {
-            1 => format!("{stem}.{ending}"),
-            _ => format!("{stem}-{}.{ending}", index + 1),
-        };
-        write::made(&args.to.join(file), bytes)?;
-    }
-    Ok(files.len())
-}
-
 /// A formula's name as the name of a file, whatever it holds, and the print.
 fn file_name(document: &Document, kind: pages::Print) -> String {
     format!("{}-{}", safe_name(&document.name), kind.word())
@@ -652,6 +634,7 @@ fn safe_name(name: &str) -> String {
 fn export(folder: &Path) -> Exit {
     let schema = crate::print::schema() + "\n";
     let plan_schema = crate::print::plan_schema() + "\n";
+    let day_schema = crate::print::day_schema() + "\n";
     let words = CATALOGUES.map(|(language, words, _)| (format!("words/{language}.ftl"), words));
     let templates = TEMPLATES.into_iter().map(|(name, text)| (name.to_owned(), text));
     let files: Vec<(String, &str)> = templates
@@ -659,6 +642,7 @@ fn export(folder: &Path) -> Exit {
         .chain([
             ("document.schema.json".to_owned(), schema.as_str()),
             ("plan.schema.json".to_owned(), plan_schema.as_str()),
+            ("day.schema.json".to_owned(), day_schema.as_str()),
         ])
         .collect();
     let there = files.iter().find(|(name, _)| folder.join(name).exists());

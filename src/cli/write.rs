@@ -1,5 +1,8 @@
 //! Writing without ever leaving half a file.
 
+use super::args::Print;
+use super::exit::Exit;
+use super::streams;
 use crate::desk::{unwritable, why};
 use crate::diag::Finding;
 use std::collections::BTreeSet;
@@ -141,4 +144,33 @@ fn is_gone(process: i32) -> bool {
 #[cfg(not(unix))]
 fn is_gone(_: i32) -> bool {
     false
+}
+
+/// Writes the files of one print, or its one file to standard output.
+pub fn put(
+    args: &Print,
+    stem: &str,
+    ending: &str,
+    files: &[Vec<u8>],
+) -> Result<usize, Box<Finding>> {
+    if args.is_to_output() {
+        return match files {
+            [one] => match streams::output(one) {
+                Exit::Clean => Ok(1),
+                _ => Ok(0),
+            },
+            several => Err(Box::new(unwritable::finding(
+                "standard output",
+                &format!("it takes one file, and this print has {}", several.len()),
+            ))),
+        };
+    }
+    for (index, bytes) in files.iter().enumerate() {
+        let file = match files.len() {
+            1 => format!("{stem}.{ending}"),
+            _ => format!("{stem}-{}.{ending}", index + 1),
+        };
+        made(&args.to.join(file), bytes)?;
+    }
+    Ok(files.len())
 }

@@ -6,7 +6,7 @@ use crate::diag::Finding;
 use crate::formula::{self, House, built_in};
 use crate::source::Span;
 use crate::syntax::tree::Tree;
-use crate::{check, print, time};
+use crate::{check, orders, print, time};
 use rayon::prelude::*;
 use std::path::{Path, PathBuf};
 
@@ -46,10 +46,11 @@ fn bakehouse<'l>(root: Option<&Path>, files: Vec<&'l LoadedFile>) -> Bakehouse<'
     let (house, mut findings) = built
         .unwrap_or_else(|bug| (House::build(Some(built_in()), &[], &mut Vec::new()), vec![*bug]));
     // A rule that fails takes none of the others with it.
-    let rules: [HouseRule; 3] = [
+    let rules: [HouseRule; 4] = [
         &|findings| check::check_house(&house, &trees, findings),
         &|findings| print::findings::check_look(&house, findings),
         &|findings| time::findings::check_times(&house, findings),
+        &|findings| orders::check_days(&house, &trees, findings),
     ];
     for rule in rules.into_iter().filter(|_| is_known) {
         let checked = guarded_at(head, "bakehouse", || {

@@ -11,7 +11,7 @@ use crate::proof::{Manuscript, NumberRead};
 use crate::source::Span;
 use crate::syntax::booklet::Booklet;
 use crate::syntax::tree::Formula;
-use crate::{bring, check, print, proof, syntax, time};
+use crate::{bring, check, orders, print, proof, syntax, time};
 use rayon::prelude::*;
 
 /// Every rule that can raise a finding.
@@ -22,6 +22,7 @@ pub fn rules() -> impl Iterator<Item = &'static Rule> {
         time::RULES,
         proof::RULES,
         bring::RULES,
+        orders::RULES,
         print::findings::RULES,
         findings::ALL,
     ]

@@ -84,8 +84,8 @@ pub use findings::ALL as RULES;
 pub use ground::{Assumption, Ground};
 pub use holdings::{names_of_grease, names_used, way_in};
 pub use house::{
-    Cooled, House, Ingredient, Mixer, Oven, STORES, Setting, Settings, Tin, built_in, entry_at,
-    key, known, limit, plain, stored, words_of,
+    Board, Cooled, House, Ingredient, Mixer, Oven, STORES, Setting, Settings, Tin, built_in,
+    entry_at, key, known, limit, plain, stored, words_of,
 };
 pub use line_ref::LineRef;
 pub use masses::sum_of;

@@ -7,13 +7,14 @@ use crate::quantity::Exact;
 use crate::syntax::tree::Step;
 
 impl Oven {
-    /// How many pieces like this one it holds; none where it does not say.
-    pub fn held(&self, piece: &WorkedPiece) -> Option<&Exact> {
+    /// How many pieces like this one it holds on all its decks; none where it does not say.
+    pub fn held(&self, piece: &WorkedPiece) -> Option<Exact> {
         let of_kind = |key: &str| is_kind(&piece.made.key, key);
         let own =
             self.holds.iter().find(|(kind, _)| kind.as_ref().is_some_and(|it| of_kind(&it.key)));
         let any = || self.holds.iter().find(|(kind, _)| kind.is_none());
-        own.or_else(any).map(|(_, most)| most).filter(|most| !most.is_zero())
+        let on_one = own.or_else(any).map(|(_, most)| most).filter(|most| !most.is_zero());
+        on_one.map(|most| most * Exact::from(self.decks))
     }
 
     /// Loads of some pieces, a load shared by several kinds; none where it does not say, or
@@ -21,7 +22,7 @@ impl Oven {
     pub fn loads<'p>(&self, pieces: impl IntoIterator<Item = &'p WorkedPiece>) -> Option<Exact> {
         let mut sum = None;
         for piece in pieces {
-            let loads = piece.made.count.over(self.held(piece)?)?;
+            let loads = piece.made.count.over(&self.held(piece)?)?;
             sum = Some(sum.map_or(loads.clone(), |sum: Exact| sum + loads));
         }
         sum

@@ -4,7 +4,8 @@ use super::facts::{Facts, Writer};
 use super::said::Said;
 use crate::source::Span;
 use crate::syntax::tree::{
-    Bakehouse, Cooling, Formula, Machine, MachineKind, Name, Open, ScaleLine, Stage, Tree, Weekdays,
+    Aim, Bakehouse, Cancelled, Cooling, Day, Formula, Machine, MachineKind, Name, Open, Order,
+    Ordered, ScaleLine, Stage, Tree, Weekdays,
 };
 use ecow::EcoString;
 
@@ -29,6 +30,14 @@ pub enum Kind {
     Oven,
     /// A tin.
     Tin,
+    /// A proofer.
+    Proofer,
+    /// A refrigerator.
+    Refrigerator,
+    /// A board.
+    Board,
+    /// A production day.
+    Day,
     /// A formula.
     Formula,
 }
@@ -46,6 +55,10 @@ impl Kind {
             Self::Mixer => "mixer",
             Self::Oven => "oven",
             Self::Tin => "tin",
+            Self::Proofer => "proofer",
+            Self::Refrigerator => "refrigerator",
+            Self::Board => "board",
+            Self::Day => "day",
             Self::Formula => "formula",
         }
     }
@@ -105,12 +118,27 @@ impl Declared {
     }
 
     fn machine(machine: &Machine) -> Self {
-        let Machine { kind, name, holds, friction, work, speeds, volume_per_gram, greased } =
-            machine;
+        let Machine {
+            kind,
+            name,
+            holds,
+            friction,
+            work,
+            speeds,
+            volume_per_gram,
+            greased,
+            machines,
+            decks,
+            at,
+            changes,
+        } = machine;
         let kind = match kind {
             MachineKind::Mixer => Kind::Mixer,
             MachineKind::Oven => Kind::Oven,
             MachineKind::Tin => Kind::Tin,
+            MachineKind::Proofer => Kind::Proofer,
+            MachineKind::Refrigerator => Kind::Refrigerator,
+            MachineKind::Board => Kind::Board,
         };
         let write = |it: &mut Writer| {
             for (extent, of) in holds {
@@ -137,6 +165,17 @@ impl Declared {
             if let Some(volume) = volume_per_gram {
                 it.put("volume", per(volume));
             }
+            for (word, count) in [("machines", machines), ("decks", decks)] {
+                if let Some((count, _)) = count {
+                    it.put(word, Said::of(&count.to_string()));
+                }
+            }
+            if let Some(at) = at {
+                it.put("at", Said::quantity(at));
+            }
+            if let Some(changes) = changes {
+                it.put("changes", per(changes));
+            }
             if !greased.is_empty() {
                 let greased = it.names(greased);
                 it.put("greased with", greased);
@@ -145,6 +184,49 @@ impl Declared {
         Self::new(kind, name, |it| match kind {
             Kind::Oven => it.beside(write),
             _ => write(it),
+        })
+    }
+
+    /// A day with its orders, each by its product and customer.
+    fn day(day: &Day) -> Self {
+        Self::new(Kind::Day, &day.name, |it| {
+            if let Some(from) = &day.from {
+                it.put("from", Said::of(&from.key));
+            }
+            for Order { product, customer, wishes, .. } in &day.orders {
+                let whom = customer.as_ref().map(|it| format!(" for {it}")).unwrap_or_default();
+                for wish in wishes {
+                    let mut said = ordered(&wish.amount);
+                    said.and(&Said::of(&format!("by {}", wish.by.of_day())));
+                    if let Some(after) = wish.after {
+                        said.and(&Said::of(&format!("after {}", after.of_day())));
+                    }
+                    it.put(format!("order {}{whom}", product.key), said);
+                }
+            }
+            for Cancelled { product, customer, .. } in &day.without {
+                let whom = customer.as_ref().map(|it| format!(" for {it}")).unwrap_or_default();
+                it.put("without", Said::of(&format!("{}{whom}", product.key)));
+            }
+            for there in &day.on_hand {
+                let mut said = ordered(&there.amount);
+                let ripe = there.ripe.map(|ripe| format!("ripe at {}", ripe.of_day()));
+                let of = there.of.as_ref().map(|of| format!("of {}", of.key));
+                ripe.iter().chain(&of).for_each(|words| said.and(&Said::of(words)));
+                if let Some(frozen) = &there.frozen {
+                    said.and(&Said::with("frozen", &Said::quantity(frozen)));
+                }
+                it.put(format!("on hand {}", there.name.key), said);
+            }
+            for Open { days, from, to, hands } in &day.hours {
+                it.put("hours", open(*days, (*from, *to), *hands));
+            }
+            for (word, temperature) in &day.temperatures {
+                it.put(word.clone(), Said::quantity(temperature));
+            }
+            if let Some(aim) = day.aim {
+                it.put("aim", aimed(aim));
+            }
         })
     }
 
@@ -170,6 +252,7 @@ fn house_facts(it: &mut Writer, bakehouse: &Bakehouse) {
         scale,
         scale_span: _,
         hours,
+        aim,
         cooling,
         machines: _,
         settings,
@@ -220,8 +303,11 @@ fn house_facts(it: &mut Writer, bakehouse: &Bakehouse) {
         if let Some((zone, _)) = zone {
             it.put("zone", Said::of(zone));
         }
-        for Open { days, from, to } in hours {
-            it.put("hours", open(*days, *from, *to));
+        for Open { days, from, to, hands } in hours {
+            it.put("hours", open(*days, (*from, *to), *hands));
+        }
+        if let Some((aim, _)) = aim {
+            it.put("aim", aimed(*aim));
         }
         for (word, value, _) in settings.iter().filter(|(word, ..)| !is_water(word)) {
             it.put(word.clone(), Said::of(value));
@@ -229,11 +315,28 @@ fn house_facts(it: &mut Writer, bakehouse: &Bakehouse) {
     });
 }
 
-fn open(days: Weekdays, from: u32, to: u32) -> Said {
+fn aimed(aim: Aim) -> Said {
+    let known = Aim::ALL.iter().find(|(_, known)| *known == aim);
+    Said::of(known.map_or("", |(words, _)| words))
+}
+
+fn ordered(amount: &Ordered) -> Said {
+    match amount {
+        Ordered::Weight(weight) => Said::quantity(weight),
+        Ordered::Pieces(count, kind) => {
+            let mut said = Said::quantity(count);
+            said.and(&Said::of(&kind.key));
+            said
+        }
+    }
+}
+
+fn open(days: Weekdays, (from, to): (u32, u32), hands: u32) -> Said {
     let named = Weekdays::NAMES.iter().zip(0..).filter(|(_, day)| days.has(*day));
     let named: Vec<&str> = named.map(|(name, _)| *name).collect();
     let clock = |minutes: u32| format!("{:02}:{:02}", minutes / 60, minutes % 60);
-    Said::of(&format!("{} {}..{}", named.join(" "), clock(from), clock(to)))
+    let hands = if hands == 1 { String::new() } else { format!(" with {hands}") };
+    Said::of(&format!("{} {}..{}{hands}", named.join(" "), clock(from), clock(to)))
 }
 
 /// All declarations of a tree but its formulas, which have to be put together first.
@@ -249,6 +352,7 @@ pub fn of_tree(tree: &Tree) -> Vec<Declared> {
         styles,
         machines,
         booklets: _,
+        days,
     } = tree;
     let mut all: Vec<Declared> = bakehouses.iter().map(Declared::house).collect();
     all.extend(ingredients.iter().map(|ingredient| Declared {
@@ -269,5 +373,6 @@ pub fn of_tree(tree: &Tree) -> Vec<Declared> {
     all.extend(styles.iter().map(|it| Declared::new(Kind::Style, &it.name, |w| w.style(it))));
     let inside = bakehouses.iter().flat_map(|bakehouse| &bakehouse.machines);
     all.extend(inside.chain(machines).map(Declared::machine));
+    all.extend(days.iter().map(Declared::day));
     all
 }

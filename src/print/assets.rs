@@ -26,13 +26,14 @@ impl PrintAssets {
 pub const WORDS: &str = "words.ftl";
 
 /// Our own templates, by name.
-pub const TEMPLATES: [(&str, &str); 8] = [
+pub const TEMPLATES: [(&str, &str); 9] = [
     ("card.typ", include_str!("../../templates/card.typ")),
     ("sheet.typ", include_str!("../../templates/sheet.typ")),
     ("table.typ", include_str!("../../templates/table.typ")),
     ("common.typ", include_str!("../../templates/common.typ")),
     ("plan.typ", include_str!("../../templates/plan.typ")),
     ("changes.typ", include_str!("../../templates/changes.typ")),
+    ("day.typ", include_str!("../../templates/day.typ")),
     ("book.typ", include_str!("../../templates/book.typ")),
     ("booklet.typ", include_str!("../../templates/booklet.typ")),
 ];

@@ -4,6 +4,8 @@
 //! event is called in a calendar is made of the formula, of what is done, and of a name for the
 //! baking, so that a later plan moves it instead of adding another.
 
+use super::day_document::DayDocument;
+use super::day_text::is_of;
 use super::document::BarKind;
 use super::plan_document::{MomentPart, PlanDocument, PlannedPart, TaskPart};
 use chrono::Duration;
@@ -42,6 +44,38 @@ pub fn calendar(document: &PlanDocument, event: Option<&str>, before: Option<&st
     old.iter().for_each(|old| {
         calendar.push(cancelled(old, stamp));
     });
+    calendar.to_string()
+}
+
+/// The calendar of a day: an event for each task of hands, or with `of` for all that one machine,
+/// place or pair of hands does.
+pub fn day_calendar(document: &DayDocument, of: Option<&str>) -> String {
+    let mut calendar = Calendar::empty();
+    calendar.append_property(("VERSION", "2.0"));
+    calendar.append_property(("PRODID", "-//Assize//Assize//EN"));
+    calendar.append_property(("CALSCALE", "GREGORIAN"));
+    let title = of.map_or_else(|| document.title.clone(), |of| format!("{}, {of}", document.title));
+    calendar.append_property(("NAME", escaped(&title).as_str()));
+    calendar.append_property(("X-WR-CALNAME", tame(&title).as_str()));
+    let last = document.tasks.iter().max_by_key(|task| task.to);
+    let stamp = last.and_then(|task| task.ends.utc.clone()).unwrap_or_default();
+    let own = document.tasks.iter().filter(|task| is_of(document, task, of));
+    for task in own.filter(|task| of.is_some() || task.hands.is_some()) {
+        let utc = |moment: &MomentPart| moment.utc.clone().unwrap_or_default();
+        let stands = task.machine.as_ref().or(task.place.as_ref());
+        let stands = stands.map(|name| format!(", {name}")).unwrap_or_default();
+        let mut event = Event::new();
+        event
+            .uid(&format!("{}/{}@assize", tidy(&document.name), tidy(&task.id)))
+            .add_property("DTSTAMP", &stamp)
+            .add_property("DTSTART", utc(&task.begins))
+            .add_property("DTEND", utc(&task.ends))
+            .summary(&tame(&format!("{}: {}{stands}", task.whose, task.title)));
+        if let Some(house) = &document.house.title {
+            event.location(&tame(house));
+        }
+        calendar.push(event.done());
+    }
     calendar.to_string()
 }
 

@@ -85,7 +85,7 @@ fn used<'a, 't>(one: &Planned<'a, 't>) -> Used<'a, 't> {
 }
 
 /// When it is night where nobody says who is awake: common practice, no source.
-const DAYLIGHT: [Open; 1] = [Open { days: Weekdays::ALL, from: 6 * 60, to: 22 * 60 }];
+const DAYLIGHT: [Open; 1] = [Open { days: Weekdays::ALL, from: 6 * 60, to: 22 * 60, hands: 1 }];
 
 impl Day<'_> {
     /// When clocks change.

@@ -1062,7 +1062,8 @@ pub struct Machine {
     pub kind: MachineKind,
     /// By which steps and pieces refer to it.
     pub name: Name,
-    /// Of a mixer: weight of dough. Of a tin: volume. Of an oven: pieces by kind.
+    /// Of a mixer: weight of dough. Of a tin: volume. Of an oven: pieces by kind, of one deck.
+    /// Of a board: pieces by kind, or a weight of dough. Else: boards.
     pub holds: Vec<(Extent, Option<Name>)>,
     /// What it warms a dough by while it mixes: a difference of temperatures.
     pub friction: Option<Quantity>,
@@ -1074,6 +1075,14 @@ pub struct Machine {
     pub volume_per_gram: Option<(Quantity, Quantity)>,
     /// `greased with butter`, of a tin.
     pub greased: Vec<Name>,
+    /// `machines 2` of a mixer: how many there are alike.
+    pub machines: Option<(u32, Span)>,
+    /// `decks 3` of an oven, each with its own heat.
+    pub decks: Option<(u32, Span)>,
+    /// `at 250C`: its heat, of an oven when hands come.
+    pub at: Option<Quantity>,
+    /// `changes 15min per 20C` of an oven: time, and the difference of heat it is for.
+    pub changes: Option<(Quantity, Quantity)>,
 }
 
 /// What a machine is.
@@ -1085,6 +1094,26 @@ pub enum MachineKind {
     Oven,
     /// `tin`.
     Tin,
+    /// `proofer`: a warm place for boards.
+    Proofer,
+    /// `refrigerator`: a cold place for boards.
+    Refrigerator,
+    /// `board`: what pieces or a box of dough stand on.
+    Board,
+}
+
+impl MachineKind {
+    /// The word that declares it.
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Mixer => "mixer",
+            Self::Oven => "oven",
+            Self::Tin => "tin",
+            Self::Proofer => "proofer",
+            Self::Refrigerator => "refrigerator",
+            Self::Board => "board",
+        }
+    }
 }
 
 /// `cooling 900 g from 25C to 8C in 3h at 4C`: how fast dough was seen to cool.
@@ -1157,6 +1186,139 @@ pub struct Open {
     pub from: u32,
     /// Minutes since midnight.
     pub to: u32,
+    /// Pairs of hands that are there.
+    pub hands: u32,
+}
+
+/// What a day is planned for, once every order is in time.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Aim {
+    /// All is done as soon as it can be.
+    #[default]
+    FinishEarly,
+    /// Hands are paid for as few minutes as can be.
+    LeastHands,
+    /// Ovens change their heat as seldom as can be.
+    FewestOvenChanges,
+}
+
+impl Aim {
+    /// Each as it is written.
+    pub const ALL: [(&'static str, Self); 3] = [
+        ("finish early", Self::FinishEarly),
+        ("least hands", Self::LeastHands),
+        ("fewest oven changes", Self::FewestOvenChanges),
+    ];
+}
+
+/// A time of a day's own date, or of one before it.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct DayTime {
+    /// Minutes since midnight, 1440 at most.
+    pub minutes: u32,
+    /// `the day before`.
+    pub day_before: bool,
+    /// As it is written.
+    pub span: Span,
+}
+
+impl DayTime {
+    /// Minutes since the midnight that the day's date begins with.
+    pub fn of_day(self) -> i64 {
+        i64::from(self.minutes) - if self.day_before { 24 * 60 } else { 0 }
+    }
+}
+
+/// How much is ordered, or on hand.
+#[derive(Clone, Debug)]
+pub enum Ordered {
+    /// Pieces of a kind.
+    Pieces(Quantity, Name),
+    /// A weight: of dough, of a stage or of a culture.
+    Weight(Quantity),
+}
+
+/// `60 loaves by 07:00 after 05:00`.
+#[derive(Clone, Debug)]
+pub struct Wish {
+    /// How much.
+    pub amount: Ordered,
+    /// When it has to be done.
+    pub by: DayTime,
+    /// It must not be done before.
+    pub after: Option<DayTime>,
+    /// Of all of it.
+    pub span: Span,
+}
+
+/// One product for one customer.
+#[derive(Clone, Debug)]
+pub struct Order {
+    /// A formula.
+    pub product: Name,
+    /// Whom it is for, where it says so.
+    pub customer: Option<EcoString>,
+    /// In order.
+    pub wishes: Vec<Wish>,
+    /// Of the whole statement.
+    pub span: Span,
+}
+
+/// `without PRODUCT for "customer"`: an order of the other day that does not hold.
+#[derive(Clone, Debug)]
+pub struct Cancelled {
+    /// A formula.
+    pub product: Name,
+    /// None for all of its orders.
+    pub customer: Option<EcoString>,
+    /// Of the whole statement.
+    pub span: Span,
+}
+
+/// What is there before the day begins.
+#[derive(Clone, Debug)]
+pub struct OnHand {
+    /// A formula, a stage or a culture.
+    pub name: Name,
+    /// How much.
+    pub amount: Ordered,
+    /// `ripe at 22:00 the day before`, of a stage.
+    pub ripe: Option<DayTime>,
+    /// `frozen 2h`: how long before they are sent pieces have to be out.
+    pub frozen: Option<Quantity>,
+    /// `of slipway-loaf`: the formula that old dough, or a stage of its own, belongs to.
+    pub of: Option<Name>,
+    /// Of the whole statement.
+    pub span: Span,
+}
+
+/// A production day as it stands in its file.
+#[derive(Clone, Debug)]
+pub struct Day {
+    /// A date, a weekday or an identifier.
+    pub name: Name,
+    /// What prints call it.
+    pub title: Option<Text>,
+    /// The day whose orders it begins with.
+    pub from: Option<Name>,
+    /// In order.
+    pub orders: Vec<Order>,
+    /// Orders of the other day that do not hold.
+    pub without: Vec<Cancelled>,
+    /// In order.
+    pub on_hand: Vec<OnHand>,
+    /// In place of the house's.
+    pub hours: Vec<Open>,
+    /// `room`, `flour`, `tap`, in place of the house's.
+    pub temperatures: Vec<(EcoString, Quantity)>,
+    /// In place of the house's.
+    pub aim: Option<Aim>,
+    /// Notes and cautions, in order.
+    pub texts: Vec<Words>,
+    /// Of the head.
+    pub span: Span,
+    /// Whether something in its block could not be read.
+    pub broken: bool,
 }
 
 /// The house's own settings.
@@ -1188,6 +1350,8 @@ pub struct Bakehouse {
     pub scale_span: Option<Span>,
     /// When there are hands.
     pub hours: Vec<Open>,
+    /// What its days are planned for.
+    pub aim: Option<(Aim, Span)>,
     /// How fast dough was seen to cool, for plans with cold.
     pub cooling: Option<Cooling>,
     /// Mixers, ovens and tins.
@@ -1219,6 +1383,8 @@ pub struct Tree {
     pub machines: Vec<Machine>,
     /// Handouts.
     pub booklets: Vec<Booklet>,
+    /// Production days.
+    pub days: Vec<Day>,
 }
 
 /// Gives back the room that lists keep for growing: a tree never grows once it is read,

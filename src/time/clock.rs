@@ -303,6 +303,12 @@ impl Zone {
         self.instant(day.to_datetime(Time::new(hour, minute, 0, 0).ok()?))
     }
 
+    /// So many minutes after midnight, as clocks show it, on the day of an instant; 1440 is the
+    /// midnight after it.
+    pub fn on_day(&self, day: Instant, minutes: u32) -> Option<Instant> {
+        self.on(self.at(day).date(), minutes)
+    }
+
     /// How many days by the calendar one instant is after another.
     pub fn days_between(&self, from: Instant, to: Instant) -> i64 {
         let days = self.at(to).date().since(self.at(from).date());
@@ -475,7 +481,7 @@ mod tests {
     #[test]
     fn hours_stand_on_every_day_and_pass_midnight() {
         let zone = paris();
-        let open = |from, to| Open { days: Weekdays::ALL, from, to };
+        let open = |from, to| Open { days: Weekdays::ALL, from, to, hands: 1 };
         let at = |text| zone.read(text).expect("readable");
         let (begin, end) = (at("2026-12-04 12:00"), at("2026-12-05 12:00"));
         let openings = zone.openings(&[open(390, 1320)], begin, end);

@@ -48,7 +48,7 @@ pub use plan::plan;
 pub use planned::{
     Anchor, Change, Hours, MAX_DAYS, NoPlan, Plan, Used, WIDTH, Wanted, is_in_reach, whole_minutes,
 };
-pub use shared::{Shared, built_at, pins, shared};
+pub use shared::{Shared, built_at, pins, same_builds, shared, stage_of};
 pub use standing::{Asked, cold, is_place, is_refrigerator, places};
 pub use twice::{HandsTwice, hands_twice, is_built_elsewhere, wanted_twice};
 pub use usual::usual;

@@ -472,3 +472,28 @@ exercise-begins = beginnt
 exercise-mistake = finde den Fehler
 exercise-mistake-lead = Eine Zahl dieser Rezeptur ist verdorben. Welche ist es, und wie müsste sie heißen?
 exercise-slip = der Fehler
+
+# A production day: a batch or build among several of its kind, and a pair of hands.
+day-batch = { $name } { $number } von { $of }
+day-hands = Hände { $number }
+
+# The lists of a production day.
+print-day-mixing = Knetliste
+print-day-levains = Vorteigliste
+print-day-bench = Arbeitsliste
+print-day-oven = Ofenliste
+print-day-requisition = Materialliste
+print-day-labels = Teigetiketten
+print-day-packing = Packliste
+print-day-counter = Laden
+print-day-product = Produkt
+print-day-mixer = Kneter
+print-day-size = Teig
+print-day-hands-short = Hände
+print-day-for = geht in
+print-day-heat = Hitze
+print-day-out = heraus
+print-day-by = bis
+print-day-done = fertig
+print-day-mixed = geknetet
+print-day-unknown = Nicht bekannt, was enthalten ist in

@@ -435,3 +435,28 @@ exercise-begins = begins
 exercise-mistake = find the slip
 exercise-mistake-lead = One number of this formula was spoilt. Which is it, and what should it be?
 exercise-slip = the slip
+
+# A production day: a batch or build among several of its kind, and a pair of hands.
+day-batch = { $name } { $number } of { $of }
+day-hands = hands { $number }
+
+# The lists of a production day.
+print-day-mixing = Mixing list
+print-day-levains = Levain list
+print-day-bench = Bench list
+print-day-oven = Oven list
+print-day-requisition = Requisition
+print-day-labels = Batch labels
+print-day-packing = Packing list
+print-day-counter = Counter
+print-day-product = product
+print-day-mixer = mixer
+print-day-size = dough
+print-day-hands-short = hands
+print-day-for = goes into
+print-day-heat = heat
+print-day-out = out
+print-day-by = by
+print-day-done = done
+print-day-mixed = mixed
+print-day-unknown = Not known what is in

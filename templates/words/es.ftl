@@ -488,3 +488,28 @@ exercise-begins = empieza
 exercise-mistake = busca el error
 exercise-mistake-lead = Un número de esta fórmula está estropeado. ¿Cuál es y cuál debería ser?
 exercise-slip = el error
+
+# A production day: a batch or build among several of its kind, and a pair of hands.
+day-batch = { $name } { $number } de { $of }
+day-hands = manos { $number }
+
+# The lists of a production day.
+print-day-mixing = Lista de amasado
+print-day-levains = Lista de masas madre
+print-day-bench = Lista de mesa
+print-day-oven = Lista del horno
+print-day-requisition = Salidas de almacén
+print-day-labels = Etiquetas de las masas
+print-day-packing = Lista de entrega
+print-day-counter = Tienda
+print-day-product = producto
+print-day-mixer = amasadora
+print-day-size = masa
+print-day-hands-short = manos
+print-day-for = va en
+print-day-heat = calor
+print-day-out = fuera
+print-day-by = antes de las
+print-day-done = listo
+print-day-mixed = amasado
+print-day-unknown = No se sabe qué contiene

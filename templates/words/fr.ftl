@@ -472,3 +472,28 @@ exercise-begins = commence
 exercise-mistake = trouvez l’erreur
 exercise-mistake-lead = Un nombre de cette formule est faux. Lequel, et que devrait-il être ?
 exercise-slip = l’erreur
+
+# A production day: a batch or build among several of its kind, and a pair of hands.
+day-batch = { $name } { $number } sur { $of }
+day-hands = mains { $number }
+
+# The lists of a production day.
+print-day-mixing = Liste de pétrissage
+print-day-levains = Liste des levains
+print-day-bench = Liste de travail
+print-day-oven = Liste de cuisson
+print-day-requisition = Sorties de stock
+print-day-labels = Étiquettes des pâtes
+print-day-packing = Liste de livraison
+print-day-counter = Magasin
+print-day-product = produit
+print-day-mixer = pétrin
+print-day-size = pâte
+print-day-hands-short = mains
+print-day-for = va dans
+print-day-heat = chaleur
+print-day-out = sortie
+print-day-by = pour
+print-day-done = prêt
+print-day-mixed = pétri
+print-day-unknown = Composition inconnue

@@ -481,3 +481,28 @@ exercise-begins = comincia
 exercise-mistake = trova l’errore
 exercise-mistake-lead = Un numero di questa formula è sbagliato. Qual è, e quale dovrebbe essere?
 exercise-slip = l’errore
+
+# A production day: a batch or build among several of its kind, and a pair of hands.
+day-batch = { $name } { $number } di { $of }
+day-hands = mani { $number }
+
+# The lists of a production day.
+print-day-mixing = Lista degli impasti
+print-day-levains = Lista dei prefermenti
+print-day-bench = Lista del banco
+print-day-oven = Lista del forno
+print-day-requisition = Prelievi dal magazzino
+print-day-labels = Etichette degli impasti
+print-day-packing = Lista di consegna
+print-day-counter = Negozio
+print-day-product = prodotto
+print-day-mixer = impastatrice
+print-day-size = impasto
+print-day-hands-short = mani
+print-day-for = va in
+print-day-heat = calore
+print-day-out = fuori
+print-day-by = entro
+print-day-done = pronto
+print-day-mixed = impastato
+print-day-unknown = Contenuto non noto

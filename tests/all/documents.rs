@@ -12,6 +12,7 @@ fn the_published_schemas_are_the_documents_own() {
         ("templates/document.schema.json", assize::testing::print::schema()),
         ("templates/plan.schema.json", assize::testing::print::plan_schema()),
         ("templates/booklet.schema.json", assize::testing::print::booklet::booklet_schema()),
+        ("templates/day.schema.json", assize::testing::print::day_schema()),
         ("templates/diff.schema.json", assize::testing::history::schema()),
         ("templates/numbers.schema.json", assize::testing::history::numbers::schema()),
         ("templates/history.schema.json", assize::testing::history::log::schema()),

@@ -27,6 +27,7 @@ mod claims;
 mod command;
 mod day_plans;
 mod day_puzzles;
+mod days;
 mod dependencies;
 mod derivations;
 mod diff;

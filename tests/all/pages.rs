@@ -26,6 +26,9 @@ fn blocks(page: &str) -> Vec<(String, String)> {
 /// What a block of text can't show.
 const WITHOUT_BLOCKS: &[&str] = &[
     "bug-of-ours",
+    "day-not-proven",
+    "order-late",
+    "order-left-out",
     "too-deep",
     "file-too-large",
     "history-cut-short",

@@ -29,7 +29,7 @@ fn graph_of(text: &str) -> Graph {
 
 /// Hours of every day.
 fn daily(hours: &[(u32, u32)]) -> Vec<Open> {
-    hours.iter().map(|&(from, to)| Open { days: Weekdays::ALL, from, to }).collect()
+    hours.iter().map(|&(from, to)| Open { days: Weekdays::ALL, from, to, hands: 1 }).collect()
 }
 
 /// A plan of any length to the millisecond.
@@ -316,7 +316,7 @@ proptest! {
                         let days = Weekdays::NONE.with(day(from));
                         let until = if day(to) == day(from) { minutes(to) } else { minutes(to) % 1440 };
                         let mut more = daily(&hours);
-                        more.push(Open { days, from: minutes(from), to: until });
+                        more.push(Open { days, from: minutes(from), to: until, hands: 1 });
                         let anchor = Anchor::Ready(time);
                         let zone = paris();
                         let wanted = Wanted {

@@ -389,7 +389,7 @@ fn planned(graph: &Graph, anchor: Anchor, hours: &[(u32, u32)]) -> Result<Plan, 
 }
 
 fn open(hours: &[(u32, u32)]) -> Vec<Open> {
-    hours.iter().map(|&(from, to)| Open { days: Weekdays::ALL, from, to }).collect()
+    hours.iter().map(|&(from, to)| Open { days: Weekdays::ALL, from, to, hands: 1 }).collect()
 }
 
 fn paris() -> Zone {

@@ -6,9 +6,9 @@ use std::sync::LazyLock;
 static SOURCES: LazyLock<Sources> = LazyLock::new(Sources::read);
 
 /// In reading order: each uses only those before it.
-const ROOMS: [&str; 13] = [
-    "quantity", "source", "diag", "syntax", "formula", "time", "check", "bring", "proof", "print",
-    "desk", "history", "cli",
+const ROOMS: [&str; 14] = [
+    "quantity", "source", "diag", "syntax", "formula", "time", "check", "orders", "bring", "proof",
+    "print", "desk", "history", "cli",
 ];
 
 #[test]

@@ -585,7 +585,7 @@ fn the_world_itself_is_sound() {
 fn whatever_stands_in_a_file_has_an_effect() {
     sweep(&[samples(
         "file",
-        words::OF_A_FILE,
+        &but_of_days(words::OF_A_FILE),
         &[
             ("bakehouse", "room 21C => room 26C"),
             (
@@ -602,7 +602,6 @@ fn whatever_stands_in_a_file_has_an_effect() {
             ),
             ("ingredient", "like whole wheat flour => is a seed"),
             ("style", "hydration 50%..90% => hydration 80%..90%"),
-            ("day", "<file> => day saturday \"Market\" { order pier-loaf 10 loaves by 07:00 }"),
             ("booklet", "<file> => booklet course \"Course\" { card pier-loaf }"),
             (
                 "preferment",
@@ -632,7 +631,7 @@ fn whatever_stands_in_a_file_has_an_effect() {
 fn whatever_a_bakehouse_says_has_an_effect() {
     let samples = samples(
         "bakehouse",
-        words::OF_A_BAKEHOUSE,
+        &but_of_days(words::OF_A_BAKEHOUSE),
         &[
             ("language", "<bakehouse> => language en | <bakehouse> => language fr"),
             ("units", "<bakehouse> => units metric | <bakehouse> => units US"),
@@ -713,7 +712,7 @@ fn whatever_a_machine_says_has_an_effect() {
     sweep(&[
         samples(
             "mixer",
-            words::OF_A_MIXER,
+            &but_of_days(words::OF_A_MIXER),
             &[
                 (
                     "holds",
@@ -727,7 +726,11 @@ fn whatever_a_machine_says_has_an_effect() {
                 ),
             ],
         ),
-        samples("oven", words::OF_AN_OVEN, &[("holds", "holds 24 loaves => holds 3 loaves")]),
+        samples(
+            "oven",
+            &but_of_days(words::OF_AN_OVEN),
+            &[("holds", "holds 24 loaves => holds 3 loaves")],
+        ),
         samples(
             "tin",
             words::OF_A_TIN,
@@ -1547,4 +1550,161 @@ fn every_unit_is_swept() {
     for unit in swept[0].split(' ') {
         assert!(Unit::read(unit).is_some(), "{unit}");
     }
+}
+
+/// Words of which only a day makes anything, with their own sweep.
+const OF_DAYS: &[&str] =
+    &["day", "proofer", "refrigerator", "board", "aim", "machines", "decks", "at", "changes"];
+
+fn but_of_days(table: &[&'static str]) -> Vec<&'static str> {
+    table.iter().copied().filter(|word| !OF_DAYS.contains(word)).collect()
+}
+
+/// A house with a day; `<place>` is where a statement of that place is put in.
+const DAY_WORLD: &str = r#"<file>
+bakehouse "Gullhaven Bakehouse" {
+  hours 18:00..22:00, 02:00..13:00 with 2
+  room 21C
+  flour 19C
+  tap 12C
+  mixer spiral { holds 3 kg..28 kg; friction 11C<mixer> }
+  oven deck { holds 12 loaves, 40 rolls<oven> }
+  proofer { holds 12 boards<proofer> }
+  refrigerator { holds 30 boards<refrigerator> }
+  board { holds 6 loaves, 24 rolls<board> }
+  <bakehouse>
+}
+
+formula mole-loaf "Mole Loaf" {
+  makes 12 loaves at 900 g
+  total { bread flour 100%; water 72%; salt 2% }
+  preferment levain {
+    ferments 18% of flour
+    bread flour 100%
+    water 100%
+    white culture 20%
+    ripens 8h..10h at 22C
+    keeps 4h
+  }
+  method {
+    mix 8min with everything else to 25C
+    bulk 1h..2h at 27C
+    divide 15min
+    proof 2h..14h at 4C
+    bake 25min at 240C then 20min at 220C
+  }
+}
+
+day sunday { order mole-loaf 12 loaves by 09:00 }
+
+day saturday from sunday "Market" {
+  order mole-loaf for "Harbour Hotel" 60 loaves by 08:00
+  <day>
+}
+"#;
+
+/// What the planner is given of the day, and what is told.
+fn day_laid(text: &str) -> String {
+    let loaded = load(text);
+    let told: Vec<String> =
+        desk::check(&loaded).iter().map(|it| format!("{} {}", it.rule.name, it.message)).collect();
+    let laid =
+        desk::bakehouses(&loaded).iter().map(|it| testing_orders(&it.house)).collect::<String>();
+    format!("{told:?}{laid}")
+}
+
+fn testing_orders(house: &assize::testing::formula::House) -> String {
+    assize::testing::orders::laid(house, "saturday").unwrap_or_default()
+}
+
+#[test]
+fn whatever_a_day_and_its_machines_say_has_an_effect() {
+    let places: [(&str, Vec<&str>, &[(&str, &str)]); 8] = [
+        (
+            "file",
+            vec!["day", "proofer", "refrigerator", "board"],
+            &[
+                ("day", "order mole-loaf 12 loaves by 09:00 => order mole-loaf 24 loaves by 09:00"),
+                (
+                    "proofer",
+                    "proofer { holds 12 boards } =>  | <file> => proofer warm { holds 2 boards }",
+                ),
+                ("refrigerator", "refrigerator { holds 30 boards } => "),
+                ("board", "board { holds 6 loaves, 24 rolls } => "),
+            ],
+        ),
+        (
+            "bakehouse",
+            vec!["proofer", "refrigerator", "board", "aim"],
+            &[
+                ("proofer", "proofer { holds 12 boards } => proofer { holds 10 boards }"),
+                (
+                    "refrigerator",
+                    "refrigerator { holds 30 boards } => refrigerator { holds 9 boards }",
+                ),
+                ("board", "holds 6 loaves, 24 rolls => holds 5 loaves, 24 rolls"),
+                ("aim", "<bakehouse> => aim least hands"),
+            ],
+        ),
+        ("mixer", vec!["machines"], &[("machines", "<mixer> => ; machines 2")]),
+        (
+            "oven",
+            vec!["decks", "at", "changes"],
+            &[
+                ("decks", "<oven> => ; decks 3"),
+                ("at", "<oven> => ; at 250C"),
+                ("changes", "<oven> => ; changes 15min per 20C"),
+            ],
+        ),
+        (
+            "proofer",
+            words::OF_A_PLACE.to_vec(),
+            &[("holds", "holds 12 boards => holds 11 boards"), ("at", "<proofer> => ; at 1C")],
+        ),
+        (
+            "refrigerator",
+            words::OF_A_PLACE.to_vec(),
+            &[
+                ("holds", "holds 30 boards => holds 31 boards"),
+                ("at", "<refrigerator> => ; at 40C"),
+            ],
+        ),
+        (
+            "board",
+            words::OF_A_BOARD.to_vec(),
+            &[("holds", "holds 6 loaves, 24 rolls => holds 6 loaves, 24 rolls, 5 kg dough")],
+        ),
+        (
+            "day",
+            words::OF_A_DAY.to_vec(),
+            &[
+                ("order", "<day> => order mole-loaf 1 loaf by 09:00"),
+                ("without", "<day> => without mole-loaf"),
+                ("on hand", "<day> => on hand mole-loaf 3 loaves"),
+                ("hours", "<day> => hours 02:00..13:00"),
+                ("room", "<day> => room 26C"),
+                ("flour", "<day> => flour 26C"),
+                ("tap", "<day> => tap 26C"),
+                ("aim", "<day> => aim fewest oven changes"),
+                ("note", "<day> => note \"Words.\""),
+                ("caution", "<day> => caution \"Words.\""),
+            ],
+        ),
+    ];
+    let base = day_laid(&changed(DAY_WORLD, ""));
+    let mut wrong = Vec::new();
+    for (place, table, samples) in places {
+        for word in table {
+            let Some((_, sample)) = samples.iter().find(|(known, _)| *known == word) else {
+                wrong.push(format!("{place}: `{word}` has no sample"));
+                continue;
+            };
+            for change in sample.split(" | ") {
+                if day_laid(&changed(DAY_WORLD, change)) == base {
+                    wrong.push(format!("{place}: `{word}` is ignored in silence: {change}"));
+                }
+            }
+        }
+    }
+    assert!(wrong.is_empty(), "{}", wrong.join("\n"));
 }

@@ -35,7 +35,7 @@ impl Declarer<'_> {
             let styles = tree.styles.iter().filter(|it| it.span.source != SourceId::LIMITS);
             found.extend(styles.map(|it| self.style(it)));
             let inside = tree.bakehouses.iter().flat_map(|house| &house.machines);
-            found.extend(inside.chain(&tree.machines).map(|it| self.machine(it)));
+            found.extend(inside.chain(&tree.machines).filter_map(|it| self.machine(it)));
             found.retain(|new| !all.iter().any(|old| old.kind == new.kind && old.key == new.key));
             all.extend(found);
         }
@@ -229,7 +229,7 @@ impl Declarer<'_> {
         entry
     }
 
-    fn machine(&self, machine: &Machine) -> Entry {
+    fn machine(&self, machine: &Machine) -> Option<Entry> {
         let name = quoted(&machine.name.shown);
         let (kind, frame, example) = match machine.kind {
             MachineKind::Tin => (Kind::Tin, "yield", format!("makes  40 loaves in {name}")),
@@ -239,6 +239,8 @@ impl Declarer<'_> {
             MachineKind::Oven => {
                 (Kind::Oven, "baked", format!("bake  35min at 230C in {name}\ncool  1h"))
             }
+            // Most of them are called by their word, which has a page.
+            MachineKind::Proofer | MachineKind::Refrigerator | MachineKind::Board => return None,
         };
         let mut entry = self.entry(kind, &machine.name);
         let holds = machine.holds.iter().map(|(extent, piece)| self.held(extent, piece.as_ref()));
@@ -269,7 +271,7 @@ impl Declarer<'_> {
         self.close(&mut entry, machine.name.span, &[]);
         entry.frame = frame.into();
         entry.page.example = Some(example);
-        entry
+        Some(entry)
     }
 
     /// `3 kg..28 kg`, `24 loaves`.

@@ -2,7 +2,7 @@
 
 use super::drawers::Drawers;
 use super::ingredient::{Culture, Ingredient};
-use super::machines::{Mixer, Oven, Tin};
+use super::machines::{Board, Mixer, Oven, Rack, Tin};
 use super::registry::House;
 use super::settings::settings_of;
 use super::texts::{remarks_of, words_of};
@@ -125,6 +125,11 @@ impl<'t> House<'t> {
                 self.declare_machine(machine);
             }
         }
+        // A refrigerator that says how cold it is needs no second setting for it.
+        let mut cold = self.racks.iter().filter(|rack| rack.is_cold).map(|rack| rack.at.clone());
+        if let (None, Some(at), None) = (&self.settings.cold, cold.next(), cold.next()) {
+            self.settings.cold = at;
+        }
     }
 
     fn declare_machine(&mut self, machine: &tree::Machine) {
@@ -133,6 +138,10 @@ impl<'t> House<'t> {
             MachineKind::Oven => self.ovens.push(Oven::declared(machine, measures)),
             MachineKind::Mixer => self.mixers.push(Mixer::declared(machine, measures)),
             MachineKind::Tin => self.tins.extend(Tin::declared(machine, measures)),
+            MachineKind::Board => self.boards.push(Board::declared(machine, measures)),
+            MachineKind::Proofer | MachineKind::Refrigerator => {
+                self.racks.push(Rack::declared(machine, measures));
+            }
         }
     }
 
@@ -178,6 +187,12 @@ impl<'t> House<'t> {
             let formula = self.formulas.get(&booklet.name.key).map(|it| it.name.span);
             let first = self.booklets.insert(booklet.name.key.clone(), booklet);
             twice(&booklet.name, first.map(|first| first.name.span).or(formula));
+        }
+        for day in &tree.days {
+            let first = self.days.insert(day.name.key.clone(), day);
+            let first = first.map(|first| first.name.span);
+            let formula = self.formulas.get(&day.name.key).map(|formula| formula.name.span);
+            twice(&day.name, first.or(formula));
         }
         for style in &tree.styles {
             let first = self.styles.insert(style.name.key.clone(), style);

@@ -1,7 +1,7 @@
 //! Mixers, ovens and tins: what they hold, and which one is meant where none is named.
 
 use crate::quantity::{Dimension, Exact, Measures, Range, Unit, ratio};
-use crate::syntax::tree::{self, Name, Quantity};
+use crate::syntax::tree::{self, MachineKind, Name, Quantity};
 
 /// A mixer.
 #[derive(Clone, Debug)]
@@ -16,6 +16,8 @@ pub struct Mixer {
     pub work: Option<Exact>,
     /// How many speeds it has.
     pub speeds: Option<u32>,
+    /// How many there are alike.
+    pub machines: u32,
 }
 
 /// An oven, and how many pieces go into it at once.
@@ -23,8 +25,38 @@ pub struct Mixer {
 pub struct Oven {
     /// As it was declared.
     pub name: Name,
+    /// Pieces of a kind, or of any, of one deck.
+    pub holds: Vec<(Option<Name>, Exact)>,
+    /// How many decks it has, each with a heat of its own.
+    pub decks: u32,
+    /// Degrees Celsius when hands come; none where nobody says.
+    pub at: Option<Exact>,
+    /// Minutes that a deck takes to change its heat by a degree; none where nobody says.
+    pub minutes_per_degree: Option<Exact>,
+}
+
+/// A place for boards with a temperature of its own: a proofer or a refrigerator.
+#[derive(Clone, Debug)]
+pub struct Rack {
+    /// As it was declared; `proofer` and `refrigerator` where it has no name.
+    pub name: Name,
+    /// Whether it is a refrigerator.
+    pub is_cold: bool,
+    /// Boards; none where it does not say.
+    pub boards: Option<Exact>,
+    /// Degrees Celsius.
+    pub at: Option<Exact>,
+}
+
+/// What pieces, or a box of dough, stand on.
+#[derive(Clone, Debug)]
+pub struct Board {
+    /// As it was declared; `board` where it has no name.
+    pub name: Name,
     /// Pieces of a kind, or of any.
     pub holds: Vec<(Option<Name>, Exact)>,
+    /// Grams of dough in a box that takes its place.
+    pub dough: Option<Exact>,
 }
 
 /// A tin.
@@ -62,18 +94,63 @@ impl Mixer {
             kilojoules.over(&kilograms).unwrap_or_default()
         });
         let (holds, speeds) = (held(machine, measures), machine.speeds.map(|(speeds, _)| speeds));
-        Self { name: machine.name.clone(), holds, friction, work, speeds }
+        let machines = machine.machines.map_or(1, |(machines, _)| machines);
+        Self { name: machine.name.clone(), holds, friction, work, speeds, machines }
     }
 }
 
 impl Oven {
     /// As its statement has it.
     pub(super) fn declared(machine: &tree::Machine, measures: Measures) -> Self {
-        let most = |extent: &tree::Extent| Some(base(extent.high.as_ref()?, measures));
-        let holds = machine.holds.iter();
-        let holds = holds.filter_map(|(extent, kind)| Some((kind.clone(), most(extent)?)));
-        Self { name: machine.name.clone(), holds: holds.collect() }
+        // A difference of degrees has no zero to start from.
+        let degrees = |heat: &Quantity| Mixer::friction_of(heat);
+        let changes = machine.changes.as_ref();
+        Self {
+            name: machine.name.clone(),
+            holds: pieces(machine, measures),
+            decks: machine.decks.map_or(1, |(decks, _)| decks),
+            at: machine.at.as_ref().map(|at| base(at, measures)),
+            minutes_per_degree: changes
+                .and_then(|(time, heat)| base(time, measures).over(&degrees(heat))),
+        }
     }
+}
+
+impl Rack {
+    /// As its statement has it.
+    pub(super) fn declared(machine: &tree::Machine, measures: Measures) -> Self {
+        Self {
+            name: machine.name.clone(),
+            is_cold: machine.kind == MachineKind::Refrigerator,
+            boards: held(machine, measures).and_then(|held| held.high),
+            at: machine.at.as_ref().map(|at| base(at, measures)),
+        }
+    }
+}
+
+impl Board {
+    /// As its statement has it.
+    pub(super) fn declared(machine: &tree::Machine, measures: Measures) -> Self {
+        let is_weight = |extent: &tree::Extent| {
+            extent.high.as_ref().is_some_and(|most| most.unit.dimension() == Dimension::Mass)
+        };
+        let (dough, counted): (Vec<_>, Vec<_>) =
+            machine.holds.iter().cloned().partition(|(extent, _)| is_weight(extent));
+        let dough = dough.first().and_then(|(extent, _)| extent.high.as_ref());
+        let counted = tree::Machine { holds: counted, ..machine.clone() };
+        Self {
+            name: machine.name.clone(),
+            holds: pieces(&counted, measures),
+            dough: dough.map(|dough| base(dough, measures)),
+        }
+    }
+}
+
+/// Pieces by their kinds.
+fn pieces(machine: &tree::Machine, measures: Measures) -> Vec<(Option<Name>, Exact)> {
+    let most = |extent: &tree::Extent| Some(base(extent.high.as_ref()?, measures));
+    let holds = machine.holds.iter();
+    holds.filter_map(|(extent, kind)| Some((kind.clone(), most(extent)?))).collect()
 }
 
 impl Tin {

@@ -20,7 +20,7 @@ mod vouch;
 
 pub use drawers::{STORES, known, limit};
 pub use ingredient::Ingredient;
-pub use machines::{Mixer, Oven, Tin};
+pub use machines::{Board, Mixer, Oven, Tin};
 pub use registry::House;
 pub use settings::{Cooled, Setting, Settings};
 pub use stores::{built_in, entry_at, stored};

@@ -2,7 +2,7 @@
 
 use super::drawers::Drawers;
 use super::ingredient::{Culture, Ingredient};
-use super::machines::{Mixer, Oven, Tin};
+use super::machines::{Board, Mixer, Oven, Rack, Tin};
 use super::settings::{Setting, Settings};
 use crate::diag::nearest;
 use crate::formula::composition::{CultureId, IngredientId};
@@ -49,6 +49,12 @@ pub struct House<'t> {
     pub(super) mixers: Vec<Mixer>,
     /// In the order of their statements.
     pub(super) ovens: Vec<Oven>,
+    /// Proofers and refrigerators, in the order of their statements.
+    pub(super) racks: Vec<Rack>,
+    /// In the order of their statements.
+    pub(super) boards: Vec<Board>,
+    /// Production days by key.
+    pub(super) days: FxHashMap<EcoString, &'t tree::Day>,
     /// What the bakehouse says of itself.
     pub settings: Settings,
 }
@@ -185,6 +191,33 @@ impl<'t> House<'t> {
         let tins = self.tins.iter().map(|tin| &tin.name);
         let ovens = self.ovens.iter().map(|oven| &oven.name);
         mixers.chain(tins).chain(ovens).map(|name| name.key.as_str())
+    }
+
+    /// Proofers and refrigerators of the house.
+    pub fn racks(&self) -> &[Rack] {
+        &self.racks
+    }
+
+    /// Boards of the house.
+    pub fn boards(&self) -> &[Board] {
+        &self.boards
+    }
+
+    /// The production day that has a name.
+    pub fn day(&self, key: &str) -> Option<&'t tree::Day> {
+        self.days.get(key).copied()
+    }
+
+    /// The names of all days, in order.
+    pub fn day_names(&self) -> Vec<&str> {
+        let mut names: Vec<&str> = self.days.keys().map(EcoString::as_str).collect();
+        names.sort_unstable();
+        names
+    }
+
+    /// The day that a key most likely means.
+    pub fn near_day(&self, key: &str) -> Option<EcoString> {
+        nearest(key, self.day_names()).map(EcoString::from)
     }
 
     /// All ovens of the house.

@@ -44,6 +44,8 @@ pub struct Settings {
     pub colour: Option<Setting>,
     /// When there are hands.
     pub hours: Vec<tree::Open>,
+    /// What its days are planned for.
+    pub aim: tree::Aim,
     /// The time zone, by its name in the world's zone database.
     pub zone: Option<Setting>,
     /// Degrees Celsius of the room, the flour and the tap's water.
@@ -124,6 +126,7 @@ pub(super) fn settings_of(bakehouse: &tree::Bakehouse) -> Settings {
         logo: setting("logo"),
         colour: setting("colour"),
         hours: bakehouse.hours.clone(),
+        aim: bakehouse.aim.map(|(aim, _)| aim).unwrap_or_default(),
         zone: bakehouse.zone.clone().map(|(value, span)| Setting { value, span }),
         room: temperature("room"),
         cold: temperature("cold"),

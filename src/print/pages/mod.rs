@@ -121,6 +121,14 @@ impl Press {
         self.set_with("changes.typ", json, Format::Pdf { archive: false })
     }
 
+    /// Sets a day; `json` is what [`super::day_json`] writes.
+    ///
+    /// # Errors
+    /// As [`Press::print`].
+    pub fn day(&self, json: String, format: Format) -> Result<Vec<Vec<u8>>, String> {
+        self.set_with("day.typ", json, format)
+    }
+
     fn set_with(
         &self,
         template: &str,

@@ -71,6 +71,34 @@ pub fn work_per(span: Span, written: &str) -> Finding {
         .help("what a mixer puts into dough is written `work 10 kJ per kg`")
 }
 
+/// The change of an oven's heat without the difference that it is for.
+pub fn changes_per(span: Span, written: &str) -> Finding {
+    Finding::new(&RULE, span, format!("{} does not say for how many degrees", quoted(written)))
+        .help("how long an oven takes to change its heat is written `changes 15min per 20C`")
+}
+
+/// An order without the time that it has to be done by.
+pub fn order_by(span: Span, written: &str) -> Finding {
+    Finding::new(&RULE, span, format!("{} does not say by when", quoted(written)))
+        .help("an order is written `order harbour-rolls 400 rolls by 06:30`")
+}
+
+/// An order without an amount.
+pub fn order_amount(span: Span, written: &str) -> Finding {
+    Finding::new(&RULE, span, format!("{} does not say how much", quoted(written)))
+        .help("pieces or dough are ordered, as in `60 loaves by 07:00` or `20 kg dough by 07:00`")
+}
+
+/// `on hand` without what is there, or how much of it.
+pub fn on_hand(span: Span, written: &str) -> Finding {
+    Finding::new(
+        &RULE,
+        span,
+        format!("{} does not say what is on hand, and how much", quoted(written)),
+    )
+    .help("write the name first: `on hand gullhaven-sour 12 loaves`")
+}
+
 /// A course of cooling that lacks one of its five amounts.
 pub fn cooling(span: Span) -> Finding {
     Finding::new(&RULE, span, "the measurement of cooling is incomplete")

@@ -73,6 +73,9 @@ pub fn machine(span: Span, word: &str, name: &str, holds: &str) -> Finding {
     let (usual, holding) = match word {
         "mixer" => ("spiral", "3 kg..28 kg"),
         "oven" => ("deck", "24 loaves"),
+        "proofer" => ("warm", "24 boards"),
+        "refrigerator" => ("cold", "30 boards"),
+        "board" => ("long", "6 loaves"),
         _ => ("small", "1.2 l"),
     };
     let pick = |own: &str, usual: &str| if own.is_empty() { usual } else { own }.to_owned();

@@ -1,4 +1,4 @@
-//! Days and booklets: declared, but nothing is computed from them yet.
+//! What is read and kept, and of which nothing comes yet.
 
 use super::quoted_head;
 use crate::diag::{Finding, Group, Level, Rule};

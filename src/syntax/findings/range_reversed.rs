@@ -23,3 +23,9 @@ pub fn finding(span: Span, written: &str, repaired: String, is_near: bool) -> Fi
         })
         .repair(span, repaired, is_near)
 }
+
+/// `by 06:00 after 07:00`.
+pub fn after_by(span: Span, after: &str, by: &str) -> Finding {
+    Finding::new(&RULE, span, format!("nothing is done after {after} and by {by}"))
+        .help("`by` is the latest time, `after` the earliest: swap them, or change one")
+}

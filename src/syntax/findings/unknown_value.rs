@@ -144,3 +144,9 @@ pub fn counts_as(span: Span, written: &str) -> Finding {
     refused(span, "counts as", written, "is not something that an ingredient counts as")
         .help("write `counts as flour` and the ingredients, separated by commas")
 }
+
+/// An aim that a day can't have.
+pub fn aim(span: Span, written: &str) -> Finding {
+    refused(span, "aim", written, "is not something that a day can aim at")
+        .help("write `aim finish early`, `aim least hands` or `aim fewest oven changes`")
+}

@@ -23,6 +23,7 @@ const PAIRS: &[(&str, &str)] = &[
     ("at", "least"),
     ("may", "contain"),
     ("greased", "with"),
+    ("on", "hand"),
 ];
 
 /// Blocks of a file whose lines are names with amounts.

@@ -1,10 +1,13 @@
 //! The house's own settings, and its machines and tins.
 
 use super::cursor::Cursor;
+use super::names::name_of;
 use super::said::Said;
 use super::said_for;
 use super::statements::{Statement, Statements, opens_in_file};
-use super::words::{OF_A_BAKEHOUSE, OF_A_FILE, OF_A_MIXER, OF_A_TIN, OF_AN_OVEN, near};
+use super::words::{
+    OF_A_BAKEHOUSE, OF_A_BOARD, OF_A_FILE, OF_A_MIXER, OF_A_PLACE, OF_A_TIN, OF_AN_OVEN, near,
+};
 use super::{Reader, Reading};
 use crate::quantity::{System, Unit, Units, int};
 use crate::source::{Span, is_blank, is_unseen};
@@ -14,7 +17,7 @@ use crate::syntax::findings::{
 };
 use crate::syntax::outline::TokenKind;
 use crate::syntax::tree::{
-    Bakehouse, Cooling, Extent, Machine, MachineKind, Name, Open, Quantity, ScaleLine, Text,
+    Aim, Bakehouse, Cooling, Extent, Machine, MachineKind, Name, Open, Quantity, ScaleLine, Text,
     Weekdays,
 };
 use crate::syntax::wanted::Wanted;
@@ -142,6 +145,7 @@ impl<'a> Reader<'a> {
             "hours" => {
                 house.hours = self.opening_hours(cursor)?;
             }
+            "aim" => house.aim = Some((self.aim(cursor)?, span)),
             _ => {
                 let behind = cursor.rest();
                 let value = self.as_written(cursor, word)?;
@@ -150,6 +154,19 @@ impl<'a> Reader<'a> {
             }
         }
         self.end(cursor, "")
+    }
+
+    /// `least hands`, `finish early` or `fewest oven changes`.
+    pub fn aim(&mut self, cursor: &mut Cursor) -> Reading<Aim> {
+        let rest = cursor.rest();
+        let words = Aim::ALL.map(|(words, _)| words);
+        match cursor.take_longest(&words) {
+            Some(found) => {
+                let known = Aim::ALL.iter().find(|(words, _)| *words == found);
+                Ok(known.map(|(_, aim)| *aim).unwrap_or_default())
+            }
+            None => Err(unknown_value::aim(rest, cursor.under(rest)).into()),
+        }
     }
 
     /// `en`, `de-AT`: a tag, not the name of the language.
@@ -164,7 +181,7 @@ impl<'a> Reader<'a> {
     }
 
     /// `room temperature 21C`: the second word says nothing more.
-    fn needless_temperature(&mut self, cursor: &mut Cursor) {
+    pub fn needless_temperature(&mut self, cursor: &mut Cursor) {
         let word = cursor.here();
         if cursor.is("temperature") && cursor.further().is_number() {
             let gap = Span { start: cursor.after().start, ..word };
@@ -307,7 +324,11 @@ impl<'a> Reader<'a> {
             }
             if !(waiting && cursor.is_comma()) {
                 let (from, to) = self.hours(cursor)?;
-                hours.push(Open { days: days.unwrap_or(Weekdays::ALL), from, to });
+                let hands = match cursor.take("with") {
+                    true => self.whole_number(cursor, "`with`")?.0,
+                    false => 1,
+                };
+                hours.push(Open { days: days.unwrap_or(Weekdays::ALL), from, to, hands });
                 waiting = false;
             }
             if !cursor.take_comma() {
@@ -358,7 +379,8 @@ impl<'a> Reader<'a> {
         Err(malformed_hours::hours(rest).into())
     }
 
-    fn time_of_day(&mut self, cursor: &mut Cursor) -> Reading<u32> {
+    /// `03:30`, in minutes since midnight; 1440 at most.
+    pub fn time_of_day(&mut self, cursor: &mut Cursor) -> Reading<u32> {
         let here = cursor.here();
         let written = cursor.under(here);
         let minutes = written.split_once(':').and_then(|(hours, minutes)| {
@@ -383,12 +405,15 @@ impl<'a> Reader<'a> {
     ) -> Option<Machine> {
         if !statement.has_block() {
             let (name, holds) = named_and_holding(self.under(statement.after_word().rest()));
-            self.fail(missing_value::machine(statement.span, word_of(kind), &name, &holds));
+            self.fail(missing_value::machine(statement.span, kind.word(), &name, &holds));
             return None;
         }
         let findings = self.findings.len();
-        let name = self.head_name(statement, word_of(kind));
-        let mut inner = self.open_needed(statement, word_of(kind));
+        let name = match is_named(kind) || !statement.after_word().at_end() {
+            true => self.head_name(statement, kind.word()),
+            false => Some(name_of(kind.word(), statement.span)),
+        };
+        let mut inner = self.open_needed(statement, kind.word());
         let mut machine = Machine {
             kind,
             name: name.clone().unwrap_or_default(),
@@ -398,6 +423,10 @@ impl<'a> Reader<'a> {
             speeds: None,
             volume_per_gram: None,
             greased: Vec::new(),
+            machines: None,
+            decks: None,
+            at: None,
+            changes: None,
         };
         let mut said = Said::default();
         while let Some((statement, word)) = self.next_inside(&mut inner, outer, opens_in_file) {
@@ -448,11 +477,10 @@ impl<'a> Reader<'a> {
                     Ok(())
                 })?;
                 let is_range = holds.iter().any(|(extent, _)| extent.ranged);
-                if kind != MachineKind::Oven && holds.len() > 1
-                    || kind == MachineKind::Tin && is_range
-                {
+                let holds_several = matches!(kind, MachineKind::Oven | MachineKind::Board);
+                if !holds_several && holds.len() > 1 || kind == MachineKind::Tin && is_range {
                     let written = cursor.under(span);
-                    return Err(said_twice::holds_one(span, written, word_of(kind)).into());
+                    return Err(said_twice::holds_one(span, written, kind.word()).into());
                 }
                 if self.first_time(said, "holds", span) {
                     machine.holds = holds;
@@ -483,6 +511,38 @@ impl<'a> Reader<'a> {
                     machine.speeds = Some((speeds, written));
                 }
             }
+            ("machines", _) => {
+                let (machines, written) = self.whole_number(&mut cursor, "`machines`")?;
+                self.end(&cursor, "")?;
+                if self.first_time(said, "machines", span) {
+                    machine.machines = Some((machines, written));
+                }
+            }
+            ("decks", _) => {
+                let (decks, written) = self.whole_number(&mut cursor, "`decks`")?;
+                self.end(&cursor, "")?;
+                if self.first_time(said, "decks", span) {
+                    machine.decks = Some((decks, written));
+                }
+            }
+            ("at", _) => {
+                let heat = self.quantity(&mut cursor, Wanted::Temperature)?;
+                self.end(&cursor, "")?;
+                if self.first_time(said, "at", span) {
+                    machine.at = Some(heat);
+                }
+            }
+            ("changes", _) => {
+                let time = self.quantity(&mut cursor, Wanted::Time)?;
+                if !cursor.take("per") {
+                    return Err(incomplete_statement::changes_per(span, cursor.under(span)).into());
+                }
+                let heat = self.quantity(&mut cursor, Wanted::Temperature)?;
+                self.end(&cursor, "")?;
+                if self.first_time(said, "changes", span) {
+                    machine.changes = Some((time, heat));
+                }
+            }
             ("greased with", MachineKind::Tin) => {
                 if !cursor.take("with") {
                     return Err(incomplete_statement::greased_with(span).into());
@@ -504,7 +564,7 @@ impl<'a> Reader<'a> {
                 let word = statement.cursor.lower();
                 let near = near(&word, of_a_machine(kind));
                 let written = statement.cursor.under(here);
-                return Err(unknown_word::unknown_word(here, written, word_of(kind), near).into());
+                return Err(unknown_word::unknown_word(here, written, kind.word(), near).into());
             }
         }
         Ok(())
@@ -515,9 +575,21 @@ impl<'a> Reader<'a> {
         match kind {
             MachineKind::Mixer => Ok((self.extent(cursor, Wanted::Mass)?, None)),
             MachineKind::Tin => Ok((self.extent(cursor, Wanted::Tin)?, None)),
-            MachineKind::Oven => {
+            MachineKind::Board if is_weight(cursor) => {
+                let dough = self.extent(cursor, Wanted::Mass)?;
+                cursor.take("dough");
+                Ok((dough, None))
+            }
+            MachineKind::Oven | MachineKind::Board => {
                 let count = self.extent(cursor, Wanted::Count)?;
                 Ok((count, self.name(cursor, |_| false)))
+            }
+            MachineKind::Proofer | MachineKind::Refrigerator => {
+                let count = self.extent(cursor, Wanted::Count)?;
+                if !cursor.take("boards") {
+                    cursor.take("board");
+                }
+                Ok((count, None))
             }
         }
     }
@@ -555,6 +627,9 @@ pub fn machine_kind(word: &str) -> Option<MachineKind> {
         "mixer" => MachineKind::Mixer,
         "oven" => MachineKind::Oven,
         "tin" => MachineKind::Tin,
+        "proofer" => MachineKind::Proofer,
+        "refrigerator" => MachineKind::Refrigerator,
+        "board" => MachineKind::Board,
         _ => return None,
     })
 }
@@ -565,15 +640,21 @@ fn of_a_machine(kind: MachineKind) -> &'static [&'static str] {
         MachineKind::Mixer => OF_A_MIXER,
         MachineKind::Oven => OF_AN_OVEN,
         MachineKind::Tin => OF_A_TIN,
+        MachineKind::Proofer | MachineKind::Refrigerator => OF_A_PLACE,
+        MachineKind::Board => OF_A_BOARD,
     }
 }
 
-fn word_of(kind: MachineKind) -> &'static str {
-    match kind {
-        MachineKind::Mixer => "mixer",
-        MachineKind::Oven => "oven",
-        MachineKind::Tin => "tin",
-    }
+/// Whether machines of a kind always have a name; one of the others may do without.
+fn is_named(kind: MachineKind) -> bool {
+    matches!(kind, MachineKind::Mixer | MachineKind::Oven | MachineKind::Tin)
+}
+
+/// Whether a number with a unit of weight stands here.
+fn is_weight(cursor: &Cursor) -> bool {
+    let unit = cursor.further();
+    let unit = unit.peek().map(|token| unit.slice(token)).and_then(Unit::read);
+    cursor.is_number() && unit.is_some_and(|unit| Wanted::Mass.takes(unit.dimension()))
 }
 
 fn empty_bakehouse(span: Span) -> Bakehouse {
@@ -591,6 +672,7 @@ fn empty_bakehouse(span: Span) -> Bakehouse {
         scale: Vec::new(),
         scale_span: None,
         hours: Vec::new(),
+        aim: None,
         cooling: None,
         machines: Vec::new(),
         settings: Vec::new(),

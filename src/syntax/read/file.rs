@@ -10,9 +10,7 @@ use super::statements::{Statement, Statements};
 use super::words::{BLOCKS, OF_A_FILE, OF_A_FORMULA, near};
 use crate::diag::Finding;
 use crate::source::Span;
-use crate::syntax::findings::{
-    misplaced_brace, misplaced_statement, not_worked_out_yet, too_deep, unknown_word,
-};
+use crate::syntax::findings::{misplaced_brace, misplaced_statement, too_deep, unknown_word};
 use crate::syntax::outline::Outline;
 use crate::syntax::tree::{Culture, Mix, Tree};
 
@@ -21,22 +19,14 @@ impl<'a> Reader<'a> {
     pub fn file(&mut self, shape: &'a Outline) -> Tree {
         let mut tree = Tree::default();
         let mut statements = Statements::of_file(&shape.items);
-        // Of declarations whose insides are not read yet.
-        let mut unread = Vec::new();
         while let Some(statement) = statements.next(self) {
             let word = statement.cursor.lower();
-            self.declaration(&statement, &word, &mut statements, &mut tree, &mut unread);
+            self.declaration(&statement, &word, &mut statements, &mut tree);
         }
-        unread.sort_by_key(|later: &Span| later.start);
-        self.unclosed_texts(shape, &unread);
+        self.unclosed_texts(shape, &[]);
         match shape.too_deep {
-            Some(place)
-                if !unread.iter().any(|later| later.range().contains(&(place.start as usize))) =>
-            {
-                self.fail(too_deep::finding(place));
-            }
             // Where braces lie too deep, nobody can say which `}` closes nothing.
-            Some(_) => {}
+            Some(place) => self.fail(too_deep::finding(place)),
             None => {
                 for stray in shape.strays.iter().skip(self.unopened) {
                     self.fail(misplaced_brace::stray_brace(*stray));
@@ -52,14 +42,13 @@ impl<'a> Reader<'a> {
         word: &str,
         statements: &mut Statements<'a>,
         tree: &mut Tree,
-        unread: &mut Vec<Span>,
     ) {
         if let Some(kind) = statement.stage_by_name() {
             tree.stages.extend(self.stage(kind, statement, statements));
             return;
         }
         if !OF_A_FILE.contains(&word) {
-            return self.unknown_declaration(statement, word, statements, tree, unread);
+            return self.unknown_declaration(statement, word, statements, tree);
         }
         self.strayed = false;
         match word {
@@ -69,7 +58,7 @@ impl<'a> Reader<'a> {
             "style" => tree.styles.extend(self.style(statement, statements)),
             "mixture" => tree.mixtures.extend(self.mixture(statement, statements)),
             "bakehouse" => tree.bakehouses.push(self.bakehouse(statement, statements)),
-            "day" => self.later(statement, "day", unread),
+            "day" => tree.days.extend(self.day(statement, statements)),
             "booklet" => tree.booklets.extend(self.booklet(statement, statements)),
             _ => {
                 if let Some(kind) = stage_kind(word) {
@@ -77,20 +66,10 @@ impl<'a> Reader<'a> {
                 } else if let Some(kind) = machine_kind(word) {
                     tree.machines.extend(self.machine(kind, statement, statements));
                 } else {
-                    self.unknown_declaration(statement, word, statements, tree, unread);
+                    self.unknown_declaration(statement, word, statements, tree);
                 }
             }
         }
-    }
-
-    /// A day: its inside is not read, and nothing in it is a finding.
-    fn later(&mut self, statement: &Statement<'a>, word: &'static str, unread: &mut Vec<Span>) {
-        self.muted = false;
-        unread.push(statement.whole());
-        let head = statement.span;
-        self.report(not_worked_out_yet::finding(head, word, self.under(head)));
-        let block = self.open(statement);
-        self.close_unread(&block);
     }
 
     /// A word that declares nothing. Where it is said for one of ours, or is close to one,
@@ -101,7 +80,6 @@ impl<'a> Reader<'a> {
         word: &str,
         statements: &mut Statements<'a>,
         tree: &mut Tree,
-        unread: &mut Vec<Span>,
     ) {
         if self.formula_said_otherwise(statement, statements, tree) {
             return;
@@ -127,7 +105,7 @@ impl<'a> Reader<'a> {
             .or_else(|| near(word, OF_A_FILE).filter(|_| !is_of_formula));
         if let Some(near) = near.filter(|_| statement.has_block()) {
             self.fail(unknown_word::unknown_word(here, written, "file", Some(near)));
-            return self.declaration(statement, near, statements, tree, unread);
+            return self.declaration(statement, near, statements, tree);
         }
         if let Some(help) = said_for::in_a_file(head) {
             return self.fail(unknown_word::said_for(here, written, "file", help));

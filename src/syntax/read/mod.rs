@@ -9,6 +9,7 @@ mod bakehouse;
 mod booklet;
 mod claims;
 mod cursor;
+mod day;
 mod file;
 mod foreign;
 mod formula;
@@ -41,7 +42,7 @@ use crate::syntax::findings::{
     amount_impossible, not_a_yield, unclosed_text, unexpected_text, unseen_letter,
 };
 use crate::syntax::outline::{Outline, outline, outline_part};
-use crate::syntax::tree::{Factor, FigureAsk, Makes, Name, Open, Quantity, Target, Tree};
+use crate::syntax::tree::{DayTime, Factor, FigureAsk, Makes, Name, Open, Quantity, Target, Tree};
 use crate::syntax::wanted::Wanted;
 use cursor::Cursor;
 use std::ops::Range;
@@ -203,6 +204,17 @@ pub fn read_share(text: &str) -> Option<Quantity> {
 /// Reads a length of time, `5min`; none where it is none.
 pub fn read_time(text: &str) -> Option<Quantity> {
     read_quantity(text, Wanted::Time)
+}
+
+/// Reads a time of a day, `04:10` or `22:00 the day before`; none where it is none.
+pub fn read_day_time(text: &str) -> Option<DayTime> {
+    let source = SourceId::ASKED;
+    let shape = outline(source, text);
+    let mut reader = Reader::new(source, text, &shape);
+    let [item] = shape.items.as_slice() else { return None };
+    let mut cursor = Cursor::at(source, text, item);
+    let read = reader.time_of_that_day(&mut cursor).ok();
+    read.filter(|_| cursor.at_end() && shape.strays.is_empty())
 }
 
 fn read_quantity(text: &str, wanted: Wanted) -> Option<Quantity> {

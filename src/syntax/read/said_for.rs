@@ -13,7 +13,7 @@ const IN_A_BAKEHOUSE: &[Said] = &[
         "how warm the room is, is written `room 21C`",
     ),
     (
-        &["fridge", "refrigerator", "retarder"],
+        &["fridge", "retarder"],
         "how cold the refrigerator is, is written `cold 4C`; a plan takes `--cold 4C`",
     ),
     (

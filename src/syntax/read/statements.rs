@@ -50,11 +50,6 @@ impl<'a> Statement<'a> {
         known.find(|(known, _)| *known == name).map(|(_, kind)| *kind)
     }
 
-    /// From the head to the end of the block.
-    pub fn whole(&self) -> Span {
-        Span { end: self.holder.map_or(self.item.end, |holder| holder.end), ..self.span }
-    }
-
     /// Where the `{` stands that is on the line of the head.
     pub fn brace(&self) -> Option<u32> {
         let brace = self.cursor.behind_all().find('{')?;

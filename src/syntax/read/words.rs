@@ -96,6 +96,9 @@ pub const OF_A_FILE: &[&str] = &[
     "tin",
     "mixer",
     "oven",
+    "proofer",
+    "refrigerator",
+    "board",
 ];
 
 /// What a formula says.
@@ -245,9 +248,32 @@ pub const OF_ANIMALS: &[&str] = &["milk", "egg", "honey", "meat"];
 
 /// What a bakehouse says.
 pub const OF_A_BAKEHOUSE: &[&str] = &[
-    "language", "units", "measures", "currency", "zone", "room", "flour", "tap", "scale", "hours",
-    "mixer", "oven", "tin", "logo", "colour", "paper", "footer", "volumes", "water", "cooling",
-    "cold", "codes",
+    "language",
+    "units",
+    "measures",
+    "currency",
+    "zone",
+    "room",
+    "flour",
+    "tap",
+    "scale",
+    "hours",
+    "mixer",
+    "oven",
+    "tin",
+    "logo",
+    "colour",
+    "paper",
+    "footer",
+    "volumes",
+    "water",
+    "cooling",
+    "cold",
+    "codes",
+    "proofer",
+    "refrigerator",
+    "board",
+    "aim",
 ];
 
 /// What a booklet says.
@@ -308,10 +334,20 @@ pub const OF_A_WORKSHEET: &[&str] = &[
 ];
 
 /// What a mixer says.
-pub const OF_A_MIXER: &[&str] = &["holds", "friction", "work", "speeds"];
+pub const OF_A_MIXER: &[&str] = &["holds", "friction", "work", "speeds", "machines"];
 
 /// What an oven says.
-pub const OF_AN_OVEN: &[&str] = &["holds"];
+pub const OF_AN_OVEN: &[&str] = &["holds", "decks", "at", "changes"];
+
+/// What a proofer and a refrigerator say.
+pub const OF_A_PLACE: &[&str] = &["holds", "at"];
+
+/// What a board says.
+pub const OF_A_BOARD: &[&str] = &["holds"];
+
+/// What a day says.
+pub const OF_A_DAY: &[&str] =
+    &["order", "without", "on hand", "hours", "room", "flour", "tap", "aim", "note", "caution"];
 
 /// What a tin says.
 pub const OF_A_TIN: &[&str] = &["holds", "ml per g", "greased with"];

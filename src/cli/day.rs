@@ -1,0 +1,491 @@
+//! `assize day`: orders become a day that a bakehouse can work.
+
+use super::args::{Day as Args, DayFormat, Print as PrintArgs, PrintFormat, PrintKind};
+use super::asked::{loaded, paths_and_names};
+use super::exit::Exit;
+use super::press::Press;
+use super::streams;
+use super::tell::{tell_on_error, usage};
+use crate::desk::{
+    self, Bakehouse, Disk, FileSystem, Loaded, MAX_BYTES, glyph_missing, unwritable,
+};
+use crate::diag::{self, Finding, Level, nearest};
+use crate::formula::{House, built_in, key};
+use crate::orders::{
+    Clock, Day, Known, Planned, Sharing, Through, Unmade, day_findings, freeze, lay, names_of_day,
+    plan, resolve, unmade,
+};
+use crate::print::day_document::DayDocument;
+use crate::print::findings::template_slip;
+use crate::print::pages::{self, BookPart, Format};
+use crate::print::{
+    Wording, day_calendar, day_csv, day_document, day_json, day_sheets, day_text, json as json_of,
+};
+use crate::syntax::tree::{DayTime, Open, Tree};
+use crate::syntax::{read_day_time, read_temperature};
+use crate::time::clock::Zone;
+use crate::time::day::Effort;
+use std::borrow::Cow;
+
+/// `assize day`.
+pub fn run(args: &Args) -> Exit {
+    match days(args) {
+        Ok(exit) | Err(exit) => exit,
+    }
+}
+
+fn days(args: &Args) -> Result<Exit, Exit> {
+    let (paths, names) = paths_and_names(&args.days);
+    let loaded = loaded(&paths)?;
+    let bakehouses = desk::bakehouses(&loaded);
+    if !loaded.is_whole() {
+        tell_on_error(&loaded.findings, &loaded.sources);
+        return Err(Exit::Findings);
+    }
+    let names: Vec<String> = match names.is_empty() {
+        false => names.iter().map(ToString::to_string).collect(),
+        true => {
+            let own = bakehouses.iter().flat_map(|it| &it.files).filter(|file| file.is_asked_for());
+            own.flat_map(|file| &file.tree.days).map(|day| day.name.shown.to_string()).collect()
+        }
+    };
+    if names.is_empty() {
+        return Err(usage("which day? name a date, a weekday or a `day` of the bakehouse"));
+    }
+    let state = state(args)?;
+    let mut exit = Exit::Clean;
+    for (place, name) in names.iter().enumerate() {
+        if place > 0 && args.format == DayFormat::Text {
+            streams::output("\n");
+        }
+        let wanted = Wanted {
+            room: args.room.as_deref(),
+            zone: args.zone.as_deref(),
+            placings: args.placings,
+            state: state.as_ref(),
+        };
+        let written = with_day(wanted, &loaded, &bakehouses, name, |bakehouse, house, planned| {
+            written(args, &loaded, bakehouse, house, planned)
+        });
+        let (written, own) = written?;
+        exit = exit.max(streams::output(written)).max(own);
+    }
+    Ok(exit)
+}
+
+/// What a day is planned with, beside what it says.
+#[derive(Clone, Copy)]
+struct Wanted<'a> {
+    room: Option<&'a str>,
+    zone: Option<&'a str>,
+    placings: Option<u64>,
+    state: Option<&'a State>,
+}
+
+/// A day that has begun.
+struct State {
+    earlier: Vec<Known>,
+    now: Option<DayTime>,
+    through: Vec<Through>,
+}
+
+/// The state that the command line names.
+fn state(args: &Args) -> Result<Option<State>, Exit> {
+    let Some(path) = &args.state else { return Ok(None) };
+    let shown = path.display();
+    let text = Disk.bytes(path, MAX_BYTES).map_err(|error| match error.kind() {
+        std::io::ErrorKind::NotFound => usage(&format!("there is no {shown}")),
+        _ => usage(&format!("{shown} can't be read: {}", desk::why(&error))),
+    })?;
+    let unread = || usage(&format!("{shown} is not what `assize day --format json` writes"));
+    let plan: serde_json::Value = serde_json::from_slice(&text).map_err(|_| unread())?;
+    let minute = |value: &serde_json::Value| value.as_i64().and_then(|it| i32::try_from(it).ok());
+    let known = |task: &serde_json::Value| {
+        Some(Known {
+            id: task.get("id")?.as_str()?.to_owned(),
+            from: minute(task.get("from")?)?,
+            to: minute(task.get("to")?)?,
+            machine: task.get("machine").and_then(|it| it.as_str()).map(ToOwned::to_owned),
+            done: task.get("done").and_then(serde_json::Value::as_bool).unwrap_or(false),
+        })
+    };
+    let tasks = plan.get("tasks").and_then(|tasks| tasks.as_array());
+    let earlier: Option<Vec<Known>> = tasks.and_then(|all| all.iter().map(known).collect());
+    let Some(earlier) = earlier else { return Err(unread()) };
+    let through = args.done.iter().map(|text| {
+        Through::read(text).ok_or_else(|| {
+            usage(&format!(
+                "`--done {text}` is not a batch and a step: write \"gullhaven-sour 2 bulk\""
+            ))
+        })
+    });
+    let now = args.now.as_ref().map(|text| {
+        read_day_time(text)
+            .ok_or_else(|| usage(&format!("`--now {text}` is not a time of day: write 04:10")))
+    });
+    Ok(Some(State { earlier, now: now.transpose()?, through: through.collect::<Result<_, _>>()? }))
+}
+
+/// A day of a bakehouse, planned, and what is told of it, handed on.
+fn with_day<T>(
+    wanted: Wanted,
+    loaded: &Loaded,
+    bakehouses: &[Bakehouse],
+    name: &str,
+    then: impl FnOnce(&Bakehouse, &House, &Planned) -> Result<T, Exit>,
+) -> Result<(T, Exit), Exit> {
+    let asked = key(name);
+    let known = |bakehouse: &&Bakehouse| names_of_day(&bakehouse.house, &asked).is_some();
+    let Some(bakehouse) = bakehouses.iter().find(known) else {
+        return Err(no_such_day(bakehouses, name, &asked));
+    };
+    let (house, clock) = house_of_day(wanted, bakehouse, &asked)?;
+    let day_key = names_of_day(&house, &asked).unwrap_or_default();
+    let mut told: Vec<Finding> = errors(loaded, bakehouse, &house, &day_key);
+    if told.iter().any(|finding| finding.level == Level::Error) {
+        diag::sort(&mut told);
+        tell_on_error(&told, &loaded.sources);
+        return Err(Exit::Findings);
+    }
+    let Some(mut day) = resolve(&house, &day_key, &asked) else {
+        return Err(no_such_day(bakehouses, name, &asked));
+    };
+    if let Some(room) = temperature(wanted.room, &house)? {
+        day.room = Some(room);
+    }
+    if day.orders.is_empty() {
+        return Err(usage(&format!(
+            "the day `{name}` has no orders: write `order FORMULA 60 loaves by 07:00`"
+        )));
+    }
+    if day.hours.is_some_and(differ_by_weekday) && clock.weekday().is_none() {
+        return Err(usage(&format!(
+            "the hours differ by weekday, and `{name}` is none: call the day by its date or weekday"
+        )));
+    }
+    let planned = best_day(wanted, loaded, &house, &day, &clock)?;
+    let findings = day_findings(&house, &planned);
+    tell_on_error(&findings, &loaded.sources);
+    let is_met = !findings.iter().any(|finding| finding.level == Level::Error);
+    let done = then(bakehouse, &house, &planned)?;
+    Ok((done, if is_met { Exit::Clean } else { Exit::Findings }))
+}
+
+/// The day with the fewest builds in which all is in time; else the one that leaves out least and
+/// is least late.
+fn best_day<'t>(
+    wanted: Wanted,
+    loaded: &Loaded,
+    house: &'t House<'t>,
+    day: &Day<'t>,
+    clock: &Clock,
+) -> Result<Planned<'t>, Exit> {
+    let mut best: Option<Planned<'t>> = None;
+    for sharing in Sharing::ALL {
+        let laid = lay(house, day.clone(), clock.clone(), sharing);
+        let mut laid = laid.map_err(|all| refused(&all, loaded))?;
+        if best.as_ref().is_some_and(|best| best.laid.builds.len() == laid.builds.len()) {
+            continue;
+        }
+        if let Some(state) = wanted.state {
+            let now = state.now.map(|now| laid.clock.minute(now));
+            if let Some(it) = freeze(&mut laid, &state.earlier, now, &state.through).first() {
+                return Err(usage(&format!(
+                    "no batch `{}…` has a step `{}` in the plan so far",
+                    it.batch, it.step
+                )));
+            }
+        }
+        let usual = Effort::of(&laid.puzzle);
+        let effort = wanted.placings.map_or(usual, |placings| Effort { placings });
+        let planned = plan(laid, effort).map_err(|_| {
+            usage("this day can't be planned: it asks for something that is not there")
+        })?;
+        let is_better = best.as_ref().is_none_or(|best| planned.trouble() < best.trouble());
+        if is_better {
+            best = Some(planned);
+        }
+        if best.as_ref().is_some_and(|best| best.trouble() == (0, 0)) {
+            break;
+        }
+    }
+    best.ok_or_else(|| usage("this day can't be planned"))
+}
+
+/// Whether all names are days and none is a formula.
+pub fn are_days(bakehouses: &[Bakehouse], names: &[Cow<str>]) -> bool {
+    let is_day = |name: &Cow<str>| {
+        let name = key(name);
+        let is_formula = bakehouses.iter().any(|it| it.house.formula(&name).is_some());
+        !is_formula && bakehouses.iter().any(|it| names_of_day(&it.house, &name).is_some())
+    };
+    !names.is_empty() && names.iter().all(is_day)
+}
+
+/// `assize print DAY`: the chart and the lists in one PDF, the sheets of all batches in another.
+pub fn print(
+    args: &PrintArgs,
+    loaded: &Loaded,
+    bakehouses: &[Bakehouse],
+    names: &[Cow<str>],
+) -> Exit {
+    match printed(args, loaded, bakehouses, names) {
+        Ok(exit) | Err(exit) => exit,
+    }
+}
+
+fn printed(
+    args: &PrintArgs,
+    loaded: &Loaded,
+    bakehouses: &[Bakehouse],
+    names: &[Cow<str>],
+) -> Result<Exit, Exit> {
+    if args.format != PrintFormat::Pdf {
+        return Err(usage("the prints of a day are PDF; leave out `--format`"));
+    }
+    if args.makes.is_some() {
+        return Err(usage("a day makes what is ordered; leave out `--makes`"));
+    }
+    let other = args.only.iter().any(|only| only.of_day().is_none() && *only != PrintKind::Sheet);
+    if other {
+        return Err(usage("cards and tables are prints of a formula; name one"));
+    }
+    if !args.is_to_output()
+        && let Err(error) = std::fs::create_dir_all(&args.to)
+    {
+        let finding = unwritable::finding(&args.to.display().to_string(), &desk::why(&error));
+        tell_on_error(&[finding], &loaded.sources);
+        return Err(Exit::Findings);
+    }
+    let (mut exit, mut count) = (Exit::Clean, 0);
+    for name in names {
+        let wanted = Wanted { room: None, zone: None, placings: None, state: None };
+        let (written, own) =
+            with_day(wanted, loaded, bakehouses, name, |bakehouse, house, planned| {
+                pages(args, loaded, bakehouse, house, planned)
+            })?;
+        count += written;
+        exit = exit.max(own);
+    }
+    if !args.is_to_output() {
+        let plural = if count == 1 { "" } else { "s" };
+        streams::sentence(&format!("{count} file{plural} in {}\n", args.to.display()));
+    }
+    Ok(exit)
+}
+
+/// Sets and writes the files of one day; how many there are.
+fn pages(
+    args: &PrintArgs,
+    loaded: &Loaded,
+    bakehouse: &Bakehouse,
+    house: &House,
+    planned: &Planned,
+) -> Result<usize, Exit> {
+    let mut slips = Vec::new();
+    let (assets, words) = desk::assets(&Disk, bakehouse, args.language.as_deref(), &mut slips);
+    let mut document = day_document(house, planned, &words);
+    if assets.logo.is_none() {
+        document.house.logo = None;
+    }
+    let named: Vec<String> =
+        args.only.iter().filter_map(|only| only.of_day()).map(ToOwned::to_owned).collect();
+    if !args.only.is_empty() {
+        document.parts.retain(|part| named.contains(part));
+    }
+    let press = Press::new(&assets, args.template_seconds);
+    let json = day_json(&document);
+    let missing = press.missing_letters(&json);
+    if !missing.is_empty() {
+        slips.push(glyph_missing::finding(&document.title, &missing));
+    }
+    let mut files: Vec<(String, Vec<u8>)> = Vec::new();
+    let failed = |why: String| {
+        tell_on_error(&[template_slip::finding("day", &why)], &loaded.sources);
+        Exit::Findings
+    };
+    if !document.parts.is_empty() {
+        let set = press.day(json, Format::Pdf { archive: args.archive }).map_err(failed)?;
+        files.extend(set.into_iter().map(|bytes| (document.name.clone(), bytes)));
+    }
+    let wants_sheets = args.only.is_empty() || args.only.contains(&PrintKind::Sheet);
+    if wants_sheets && !args.is_to_output() {
+        let sheets = day_sheets(house, planned, &words);
+        let book = crate::print::book::json(&sheets, &[pages::Print::Sheet]);
+        let parts = sheets
+            .iter()
+            .map(|sheet| BookPart { print: pages::Print::Sheet, json: json_of(sheet) });
+        if !sheets.is_empty() {
+            let set = press.book(book, parts.collect(), args.archive).map_err(failed)?;
+            files.push((format!("{}-sheets", document.name), set));
+        }
+    }
+    tell_on_error(&slips, &loaded.sources);
+    for (name, bytes) in &files {
+        let written = super::write::put(args, name, "pdf", std::slice::from_ref(bytes));
+        if let Err(finding) = written {
+            tell_on_error(&[*finding], &loaded.sources);
+            return Err(Exit::Findings);
+        }
+    }
+    Ok(files.len())
+}
+
+/// The house as it is that day, and the day's clock.
+fn house_of_day<'l>(
+    asked: Wanted,
+    bakehouse: &Bakehouse<'l>,
+    wanted: &str,
+) -> Result<(House<'l>, Clock), Exit> {
+    let trees: Vec<&'l Tree> = bakehouse.files.iter().map(|file| &file.tree).collect();
+    let mut house = House::build(Some(built_in()), &trees, &mut Vec::new());
+    let key = names_of_day(&house, wanted).unwrap_or_default();
+    let own: Vec<_> =
+        house.day(&key).into_iter().flat_map(|day| &day.temperatures).cloned().collect();
+    for (word, quantity) in own {
+        let celsius = Some(house.base(&quantity));
+        match word.as_str() {
+            "room" => house.settings.room = celsius,
+            "flour" => house.settings.flour = celsius,
+            _ => house.settings.tap = celsius,
+        }
+    }
+    if let Some(room) = temperature(asked.room, &house)? {
+        house.settings.room = Some(room);
+    }
+    let zone = asked.zone.map(ToOwned::to_owned);
+    let zone = zone.or_else(|| house.settings.zone.as_ref().map(|zone| zone.value.to_string()));
+    let zone = match zone {
+        Some(name) => Zone::named(&name).ok_or_else(|| {
+            usage(&format!("there is no time zone `{name}`: write one like Europe/Paris"))
+        })?,
+        None => Zone::from_library(jiff::tz::TimeZone::system()),
+    };
+    let clock = Clock::of(wanted, zone);
+    let clock = clock.ok_or_else(|| usage(&format!("there is no such day as {wanted}")))?;
+    Ok((house, clock))
+}
+
+fn temperature(text: Option<&str>, house: &House) -> Result<Option<crate::quantity::Exact>, Exit> {
+    let Some(text) = text else { return Ok(None) };
+    match read_temperature(text) {
+        Some(read) => Ok(Some(house.base(&read))),
+        None => Err(usage(&format!("`--room {text}` is not a temperature: write 26C"))),
+    }
+}
+
+fn differ_by_weekday(hours: &[Open]) -> bool {
+    hours.iter().any(|open| !open.days.all())
+}
+
+fn no_such_day(bakehouses: &[Bakehouse], name: &str, wanted: &str) -> Exit {
+    let names: Vec<&str> = bakehouses.iter().flat_map(|it| it.house.day_names()).collect();
+    match nearest(wanted, names.iter().copied()) {
+        Some(near) => usage(&format!("there is no day `{name}`; did you mean `{near}`?")),
+        None if names.is_empty() => {
+            usage(&format!("there is no day `{name}`: write `day {name} {{ order … }}`"))
+        }
+        None => usage(&format!("there is no day `{name}`; there are: {}", names.join(", "))),
+    }
+}
+
+/// What is wrong with the day itself, with the house and with what is ordered.
+fn errors(loaded: &Loaded, bakehouse: &Bakehouse, house: &House, key: &str) -> Vec<Finding> {
+    let mut all: Vec<Finding> = bakehouse.findings.clone();
+    if let Some(day) = house.day(key) {
+        let of_day = |finding: &&Finding| {
+            let (span, at) = (day.span, finding.span());
+            span.source == at.source && at.start >= span.start
+        };
+        let next = |start: u32| {
+            let days = bakehouse.files.iter().flat_map(|file| &file.tree.days);
+            let same = days.filter(|other| other.span.source == day.span.source);
+            same.map(|other| other.span.start).filter(|other| *other > start).min()
+        };
+        let end = next(day.span.start).unwrap_or(u32::MAX);
+        let files = loaded.files();
+        let own = files.iter().flat_map(|file| &file.findings).filter(of_day);
+        all.extend(own.filter(|it| day.broken && it.span().start < end).cloned());
+    }
+    for product in crate::orders::products(house, key) {
+        let found = bakehouse.files.iter().find_map(|file| {
+            let own = file.tree.formulas.iter().find(|formula| formula.name.key == product)?;
+            Some((file, own))
+        });
+        let Some((file, formula)) = found else { continue };
+        let (_, findings) = desk::worked(bakehouse, formula, None);
+        if !desk::is_sound(file, formula, &findings) {
+            let own = file.findings.iter().chain(&findings);
+            let is_error = |it: &&Finding| it.level == Level::Error && it.allowed.is_none();
+            all.extend(own.filter(is_error).cloned());
+        }
+    }
+    all.retain(|finding| finding.level == Level::Error && finding.allowed.is_none());
+    diag::sort(&mut all);
+    all.dedup_by(|one, two| one.span() == two.span() && one.message == two.message);
+    all
+}
+
+fn refused(all: &[Unmade], loaded: &Loaded) -> Exit {
+    let findings: Vec<Finding> = all.iter().map(unmade).collect();
+    tell_on_error(&findings, &loaded.sources);
+    Exit::Findings
+}
+
+fn written(
+    args: &Args,
+    loaded: &Loaded,
+    bakehouse: &Bakehouse,
+    house: &House,
+    planned: &Planned,
+) -> Result<Vec<u8>, Exit> {
+    let document: DayDocument = day_document(house, planned, &Wording::plain());
+    let of = args.of.as_deref();
+    if let Some(of) = of
+        && !document.rows.iter().any(|row| row.name.eq_ignore_ascii_case(of))
+    {
+        let names: Vec<&str> = document.rows.iter().map(|row| row.name.as_str()).collect();
+        return Err(usage(&format!(
+            "nothing here is called `{of}`; there are: {}",
+            names.join(", ")
+        )));
+    }
+    let text = match args.format {
+        DayFormat::Text => day_text(&document, of),
+        DayFormat::Json => day_json(&document) + "\n",
+        DayFormat::Csv => day_csv(&document, of),
+        DayFormat::Ics if document.zone.is_none() => {
+            return Err(usage("a calendar needs a date: name the day by it, as in 2026-12-05"));
+        }
+        DayFormat::Ics => day_calendar(&document, of),
+        DayFormat::Svg => return picture(loaded, bakehouse, house, planned),
+    };
+    Ok(text.into_bytes())
+}
+
+/// The chart of a day, in the house's words.
+fn picture(
+    loaded: &Loaded,
+    bakehouse: &Bakehouse,
+    house: &House,
+    planned: &Planned,
+) -> Result<Vec<u8>, Exit> {
+    let mut slips = Vec::new();
+    let (assets, words) = desk::assets(&Disk, bakehouse, None, &mut slips);
+    tell_on_error(&slips, &loaded.sources);
+    let mut document = day_document(house, planned, &words);
+    document.house.logo = None;
+    document.parts = vec!["plan".to_owned()];
+    let set = Press::new(&assets, SECONDS).day(day_json(&document), Format::Svg);
+    match set.map(|files| files.into_iter().next()) {
+        Ok(Some(file)) => Ok(file),
+        Ok(None) => Err(usage("there is nothing to draw")),
+        Err(why) => {
+            tell_on_error(&[template_slip::finding("day", &why)], &loaded.sources);
+            Err(Exit::Findings)
+        }
+    }
+}
+
+/// Seconds that a house's own template may take.
+const SECONDS: u64 = 20;

@@ -1,0 +1,197 @@
+//! What can be wrong with a day, one file a rule.
+
+use super::making::Unmade;
+use super::resolve::resolve;
+use super::work::Planned;
+use crate::diag::{Finding, Rule};
+use crate::formula::{House, is_kind};
+use crate::syntax::tree::{self, Ordered, Tree};
+use crate::time::day::Minute;
+
+pub mod day_not_proven;
+pub mod limit_not_said;
+pub mod order_kind_unknown;
+pub mod order_late;
+pub mod order_left_out;
+pub mod stage_short;
+pub mod unknown_day;
+
+/// The rules of this room.
+pub const ALL: &[&Rule] = &[
+    &day_not_proven::RULE,
+    &limit_not_said::RULE,
+    &order_kind_unknown::RULE,
+    &order_late::RULE,
+    &order_left_out::RULE,
+    &stage_short::RULE,
+    &unknown_day::RULE,
+];
+
+/// What the days of a house say that can't be.
+pub fn check_days(house: &House, trees: &[&Tree], findings: &mut Vec<Finding>) {
+    let days = || trees.iter().flat_map(|tree| &tree.days);
+    for day in days() {
+        if let Some(from) = &day.from {
+            match house.day(&from.key) {
+                None => findings.push(unknown_day::finding(house, from)),
+                Some(_) if resolve(house, &day.name.key, &day.name.key).is_none() => {
+                    let broken = house.day(&from.key).and_then(|other| other.from.as_ref());
+                    // A day that is not there has its finding where it is named.
+                    if broken.is_some_and(|other| house.day(&other.key).is_some()) {
+                        findings.push(unknown_day::circle(from));
+                    }
+                }
+                Some(_) => {}
+            }
+        }
+        ordered(house, day, findings);
+        on_hand(house, day, findings);
+    }
+    if let Some(day) = days().find(|day| !day.orders.is_empty()) {
+        findings.extend(limit_not_said::finding(house, day));
+    }
+}
+
+/// Products and kinds that nobody makes; one product and customer twice.
+fn ordered(house: &House, day: &tree::Day, findings: &mut Vec<Finding>) {
+    for (place, order) in day.orders.iter().enumerate() {
+        let Some(formula) = house.formula(&order.product.key) else {
+            let near = house.near_formula(&order.product.key);
+            let say = crate::formula::unknown_formula(&order.product, near);
+            findings.push(say);
+            continue;
+        };
+        let kinds = kinds(house, formula);
+        for wish in &order.wishes {
+            if let Ordered::Pieces(count, kind) = &wish.amount
+                && !kinds.iter().any(|known| is_kind(known, &kind.key))
+            {
+                findings.push(order_kind_unknown::finding(formula, count, kind, &kinds));
+            }
+        }
+        let is_same = |other: &&tree::Order| {
+            other.product.key == order.product.key && other.customer == order.customer
+        };
+        if let Some(first) = day.orders.iter().take(place).find(is_same) {
+            findings.push(order_kind_unknown::twice(order, first));
+        }
+    }
+}
+
+/// What is on hand and that nobody knows.
+fn on_hand(house: &House, day: &tree::Day, findings: &mut Vec<Finding>) {
+    for there in &day.on_hand {
+        match &there.amount {
+            Ordered::Pieces(count, kind) => {
+                let Some(formula) = house.formula(&there.name.key) else {
+                    let near = house.near_formula(&there.name.key);
+                    findings.push(crate::formula::unknown_formula(&there.name, near));
+                    continue;
+                };
+                let kinds = kinds(house, formula);
+                if !kinds.iter().any(|known| is_kind(known, &kind.key)) {
+                    findings.push(order_kind_unknown::finding(formula, count, kind, &kinds));
+                }
+            }
+            Ordered::Weight(_) => {
+                let key = there.name.key.as_str();
+                let of = there.of.as_ref().and_then(|of| house.formula(&of.key));
+                let is_known = key == "old dough"
+                    || house.stage(key).is_some()
+                    || house.culture_named(key).is_some()
+                    || of.is_some_and(|it| it.stages.iter().any(|it| it.name.key == key));
+                if !is_known {
+                    findings.push(stage_short::unknown(&there.name, there.of.as_ref()));
+                }
+            }
+        }
+    }
+}
+
+/// The kinds of pieces that a formula makes, with what it takes over.
+fn kinds(house: &House, formula: &tree::Formula) -> Vec<String> {
+    let mut at = Some(formula);
+    for _ in 0..MOST_FROM {
+        let Some(own) = at else { break };
+        if let Some(makes) = &own.makes {
+            return makes.pieces.iter().map(|made| made.kind.key.to_string()).collect();
+        }
+        at = own.from.as_ref().and_then(|from| house.formula(&from.key));
+    }
+    Vec::new()
+}
+
+/// Formulas that one may be made from, one after the other.
+const MOST_FROM: usize = 16;
+
+/// Why a product can't be made.
+pub fn unmade(why: &Unmade) -> Finding {
+    match why {
+        Unmade::NoMethod(name) => {
+            let message = format!("`{}` has no method that can be planned", name.shown);
+            Finding::new(&order_left_out::RULE, name.span, message)
+                .help("write its steps with their times, or take it out of the day's orders")
+        }
+        Unmade::Unsound(name) => {
+            let message = format!("`{}` can't be worked out for what is ordered", name.shown);
+            Finding::new(&order_left_out::RULE, name.span, message)
+                .help("`assize check` says what is wrong with it")
+        }
+    }
+}
+
+/// What can be said of a day that is planned.
+pub fn day_findings(house: &House, planned: &Planned) -> Vec<Finding> {
+    let laid = &planned.laid;
+    let mut found = Vec::new();
+    for (place, wish) in laid.making.wishes.iter().enumerate() {
+        let order = &laid.day.orders[wish.order];
+        let line = &order.wishes[wish.line];
+        let (mut missing, mut done) = (0, None::<Minute>);
+        for (number, batch) in laid.making.batches.iter().enumerate() {
+            for (load, of) in batch.loads.iter().enumerate() {
+                let own = of.serves.iter().filter(|(own, _)| *own == place);
+                let pieces: u32 = own.map(|(_, pieces)| pieces).sum();
+                match planned.done(number, load) {
+                    _ if pieces == 0 => {}
+                    Some(at) => done = done.max(Some(at)),
+                    None => missing += pieces,
+                }
+            }
+        }
+        if missing > 0 {
+            found.push(order_left_out::finding(order, line, missing, wish.count));
+        } else if let Some(done) = done.filter(|done| *done > wish.by) {
+            let zone = &laid.clock.zone;
+            let time = |minute: Minute| zone.at(laid.clock.instant(minute)).time();
+            let late = i64::from(done - wish.by);
+            found.push(order_late::finding(order, line, late, &time(done), &time(wish.by)));
+        }
+    }
+    found.extend(short(house, planned));
+    if !planned.plan.is_proven {
+        let (late, least) = (planned.plan.lateness, planned.plan.bound.lateness);
+        found.push(day_not_proven::finding(laid.day.span, late, least));
+    }
+    found
+}
+
+/// Cultures and old dough of which more is taken than is on hand.
+fn short(house: &House, planned: &Planned) -> Vec<Finding> {
+    let laid = &planned.laid;
+    let mut found = Vec::new();
+    for there in &laid.day.on_hand {
+        let Ordered::Weight(weight) = &there.amount else { continue };
+        let is_there = house.base(weight);
+        let key = &there.name.key;
+        let is_culture = house.culture_named(key).is_some();
+        if !is_culture && key != "old dough" {
+            continue;
+        }
+        let taken = planned.laid.taken(key, there.of.as_ref().map(|of| of.key.as_str()));
+        if taken > is_there {
+            found.push(stage_short::finding(there, &taken, &is_there));
+        }
+    }
+    found
+}

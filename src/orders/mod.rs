@@ -1,0 +1,28 @@
+//! Production days: orders become batches and builds, and these one puzzle for the planner.
+//!
+//! Enters: the days of a house, and its formulas worked out. Leaves: a day [`Planned`], as plain
+//! data in grams and minutes, and findings of what a day says. Absent on purpose: the search for
+//! a good day, which stands in `time::day`; words for paper; files of orders.
+
+mod builds;
+mod clock;
+pub mod findings;
+mod frozen;
+mod loads;
+mod making;
+mod means;
+mod net;
+mod resolve;
+mod segs;
+mod shape;
+mod work;
+
+pub use builds::{Sharing, Taker};
+pub use clock::Clock;
+pub use findings::{ALL as RULES, check_days, day_findings, unmade};
+pub use frozen::{Known, Through, freeze};
+pub use making::{Sized, Unmade};
+pub use resolve::{Day, names_of_day, products, resolve};
+pub use segs::step_of;
+pub use shape::{End, Shape, Takes};
+pub use work::{GroupOf, Planned, PoolOf, laid, lay, plan, shape_of};

@@ -1,0 +1,115 @@
+//! A day with all that it takes from the day it is made from, and from its house.
+
+use super::clock::Clock;
+use crate::formula::House;
+use crate::quantity::Exact;
+use crate::source::Span;
+use crate::syntax::tree::{self, Aim, OnHand, Open, Order, Text, Weekdays, Words};
+use crate::time::clock::{Dating, Zone};
+use ecow::EcoString;
+
+/// A day as it holds.
+#[derive(Clone, Debug)]
+pub struct Day<'t> {
+    /// The date, the weekday or the identifier that was asked for.
+    pub name: EcoString,
+    /// What prints call it.
+    pub title: Option<&'t Text>,
+    /// Its own orders, and those of other days that it does not replace.
+    pub orders: Vec<Order>,
+    /// What is on hand.
+    pub on_hand: Vec<&'t OnHand>,
+    /// When there are hands; none where nobody says.
+    pub hours: Option<&'t [Open]>,
+    /// Degrees Celsius of the room.
+    pub room: Option<Exact>,
+    /// What it is planned for.
+    pub aim: Aim,
+    /// Its notes and cautions.
+    pub texts: &'t [Words],
+    /// Of the head.
+    pub span: Span,
+}
+
+/// Days that one day may be made from, one after the other.
+const MOST: usize = 8;
+
+/// A day of a house by its key, with a name that it is asked for by; none where there is none of
+/// that key, or one that it is made from is not there.
+pub fn resolve<'t>(house: &'t House<'t>, key: &str, name: &str) -> Option<Day<'t>> {
+    let chain = chain(house, key)?;
+    let own = chain.first().copied()?;
+    let mut orders: Vec<Order> = Vec::new();
+    for day in chain.iter().rev() {
+        for left in &day.without {
+            let is_it = |order: &Order| {
+                order.product.key == left.product.key
+                    && (left.customer.is_none() || order.customer == left.customer)
+            };
+            orders.retain(|order| !is_it(order));
+        }
+        // Lines replace what other days say; of its own, each stands.
+        let replaced = |order: &Order| {
+            let is_same = |own: &Order| {
+                own.product.key == order.product.key && own.customer == order.customer
+            };
+            day.orders.iter().any(is_same)
+        };
+        orders.retain(|order| !replaced(order));
+        orders.extend(day.orders.iter().cloned());
+    }
+    let settings = &house.settings;
+    let own_hours = chain.iter().map(|day| &day.hours).find(|hours| !hours.is_empty());
+    let hours = own_hours.unwrap_or(&settings.hours);
+    let room = chain.iter().flat_map(|day| &day.temperatures).find(|(word, _)| word == "room");
+    Some(Day {
+        name: name.into(),
+        title: chain.iter().find_map(|day| day.title.as_ref()),
+        orders,
+        on_hand: own.on_hand.iter().collect(),
+        hours: Some(hours.as_slice()).filter(|hours| !hours.is_empty()),
+        room: room.map(|(_, room)| house.base(room)).or_else(|| settings.room.clone()),
+        aim: chain.iter().find_map(|day| day.aim).unwrap_or(settings.aim),
+        texts: &own.texts,
+        span: own.span,
+    })
+}
+
+/// The key of the day that a name means: its own, or for a date without a day, that of its
+/// weekday.
+pub fn names_of_day(house: &House, name: &str) -> Option<EcoString> {
+    if house.day(name).is_some() {
+        return Some(name.into());
+    }
+    let weekday = match Weekdays::number(name) {
+        Some(weekday) => weekday,
+        None if name.starts_with(|letter: char| letter.is_ascii_digit()) => {
+            Clock::of(name, Zone::undated(Dating::Dates))?.weekday()?
+        }
+        None => return None,
+    };
+    let is_it = |known: &&str| Weekdays::number(known) == Some(weekday);
+    house.day_names().into_iter().find(is_it).map(EcoString::from)
+}
+
+/// The products that a day orders.
+pub fn products(house: &House, key: &str) -> Vec<EcoString> {
+    let day = resolve(house, key, key);
+    let mut all: Vec<EcoString> =
+        day.into_iter().flat_map(|day| day.orders).map(|order| order.product.key).collect();
+    all.sort_unstable();
+    all.dedup();
+    all
+}
+
+/// A day and those that it is made from, itself first; none where one of them is not there.
+fn chain<'t>(house: &'t House<'t>, key: &str) -> Option<Vec<&'t tree::Day>> {
+    let mut chain: Vec<&'t tree::Day> = vec![house.day(key)?];
+    while let Some(from) = chain.last().and_then(|day| day.from.as_ref()) {
+        if chain.len() >= MOST || chain.iter().any(|day| day.name.key == from.key) {
+            return None;
+        }
+        chain.push(house.day(&from.key)?);
+    }
+    Some(chain)
+}

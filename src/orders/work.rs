@@ -1,0 +1,451 @@
+//! A day's batches and builds as one puzzle for the planner, and what comes of it.
+
+use super::builds::{Build, Sharing, Taker, builds};
+use super::clock::Clock;
+use super::making::{Making, Sized, Unmade, making};
+use super::means::Means;
+use super::resolve::{Day, resolve};
+use super::segs::{i32, step_of};
+use super::shape::{Proto, Shape, Takes};
+use crate::formula::{House, Worked, WorkedLine, plain};
+use crate::quantity::Exact;
+use crate::syntax::tree::Aim;
+use crate::time::clock::{Dating, Zone};
+use crate::time::day::{
+    self, Batch as Whole, Due, Effort, Fault, Group, Lag, Machine, Minute, On, Place, Plan, Point,
+    Pool, Puzzle, Task,
+};
+use crate::time::{Doing, elapsed};
+
+/// Whose a task is, and which of its tasks.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Of {
+    /// The batch or the build.
+    pub taker: Taker,
+    /// By its place in the shape.
+    pub task: usize,
+}
+
+/// What a pool of the puzzle is.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum PoolOf {
+    /// Pairs of hands.
+    Hands,
+    /// Boards of a proofer or a refrigerator, by its place in the house.
+    Rack(usize),
+}
+
+/// What a group of the puzzle is.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum GroupOf {
+    /// Each machine a mixer, by its place in the house.
+    Mixers(Vec<usize>),
+    /// The decks of an oven, by its place in the house.
+    Oven(usize),
+}
+
+/// A day before it is planned.
+pub struct Laid<'t> {
+    /// The day.
+    pub day: Day<'t>,
+    /// Its clock.
+    pub clock: Clock,
+    /// Products, wishes and batches.
+    pub making: Making<'t>,
+    /// Builds of stages.
+    pub builds: Vec<Build>,
+    /// All of it as the planner wants it.
+    pub puzzle: Puzzle,
+    /// By the tasks of the puzzle.
+    pub tasks: Vec<Of>,
+    /// By the pools of the puzzle.
+    pub pools: Vec<PoolOf>,
+    /// By the groups of the puzzle.
+    pub groups: Vec<GroupOf>,
+}
+
+/// A day that is planned.
+pub struct Planned<'t> {
+    /// What was to be planned.
+    pub laid: Laid<'t>,
+    /// When what is done.
+    pub plan: Plan,
+}
+
+/// Days before the day at most; and after it.
+const MOST_BEFORE: i64 = 6;
+
+/// Minutes of a day.
+const DAY: i64 = 24 * 60;
+
+/// What a day is laid out as for the planner.
+///
+/// # Errors
+/// Products that can't be made.
+pub fn lay<'t>(
+    house: &'t House<'t>,
+    day: Day<'t>,
+    clock: Clock,
+    sharing: Sharing,
+) -> Result<Laid<'t>, Vec<Unmade>> {
+    let means = Means::new(house, day.room.clone());
+    let making = making(house, &means, &day, &clock)?;
+    let builds = builds(house, &means, &making, sharing);
+    let mut layer = Layer::new(house, &day, &clock, &making);
+    for (place, _) in making.batches.iter().enumerate() {
+        layer.batch(&making, place);
+    }
+    for (place, build) in builds.iter().enumerate() {
+        layer.build(&making, place, build);
+    }
+    layer.takes(&making, &builds);
+    layer.heats(house);
+    let Layer { puzzle, tasks, pools, groups, .. } = layer;
+    Ok(Laid { day, clock, making, builds, puzzle, tasks, pools, groups })
+}
+
+/// Plans a day that is laid out.
+///
+/// # Errors
+/// A puzzle that names what it does not have, which is a bug of ours.
+pub fn plan<'t>(laid: Laid<'t>, effort: Effort) -> Result<Planned<'t>, Fault> {
+    let plan = day::plan(&laid.puzzle, effort)?;
+    Ok(Planned { laid, plan })
+}
+
+struct Layer {
+    puzzle: Puzzle,
+    tasks: Vec<Of>,
+    pools: Vec<PoolOf>,
+    groups: Vec<GroupOf>,
+    /// Of batches, then of builds: where their tasks begin.
+    first: Vec<(Taker, usize)>,
+    /// Heats that an oven is wanted at, by the group.
+    heats: Vec<Vec<Exact>>,
+}
+
+impl Layer {
+    fn new(house: &House, day: &Day, clock: &Clock, making: &Making) -> Self {
+        let span = span(making);
+        let aim = match day.aim {
+            Aim::FinishEarly => day::Aim::FinishEarly,
+            Aim::LeastHands => day::Aim::LeastHands,
+            Aim::FewestOvenChanges => day::Aim::FewestOvenChanges,
+        };
+        let mut pools = vec![PoolOf::Hands];
+        let levels = clock.hands(day.hours, span);
+        let mut all = vec![Pool { name: "hands".to_owned(), levels, is_hands: true }];
+        for (place, rack) in house.racks().iter().enumerate() {
+            let Some(boards) = rack.boards.as_ref().and_then(Exact::to_whole) else { continue };
+            let boards = i32::try_from(boards).unwrap_or(i32::MAX / 1000);
+            let levels = vec![(span.0, boards)];
+            all.push(Pool { name: rack.name.shown.to_string(), levels, is_hands: false });
+            pools.push(PoolOf::Rack(place));
+        }
+        let mut mixers: Vec<usize> = Vec::new();
+        let mut group = Group { name: "mixers".to_owned(), ..Group::default() };
+        for (place, mixer) in house.mixers().iter().enumerate() {
+            for number in 1..=mixer.machines {
+                let name = machine_name(&mixer.name.shown, number, mixer.machines);
+                group.machines.push(Machine { name, ..Machine::default() });
+                mixers.push(place);
+            }
+        }
+        let (mut groups, mut of) = (vec![group], vec![GroupOf::Mixers(mixers)]);
+        for (place, oven) in house.ovens().iter().enumerate() {
+            let decks = 1..=oven.decks;
+            let machines = decks.map(|number| Machine {
+                name: machine_name(&oven.name.shown, number, oven.decks),
+                ..Machine::default()
+            });
+            groups.push(Group {
+                name: oven.name.shown.to_string(),
+                machines: machines.collect(),
+                changes: Vec::new(),
+                is_oven: true,
+            });
+            of.push(GroupOf::Oven(place));
+        }
+        let heats = vec![Vec::new(); groups.len()];
+        let puzzle = Puzzle { span, pools: all, groups, aim, ..Puzzle::default() };
+        Self { puzzle, tasks: Vec::new(), pools, groups: of, first: Vec::new(), heats }
+    }
+
+    fn batch(&mut self, making: &Making, place: usize) {
+        let batch = &making.batches[place];
+        let product = &making.products[batch.product];
+        let size = &product.sizes[batch.size];
+        let name = format!("{} {}/{}", product.formula.name.key, batch.number, batch.of);
+        let pieces: u32 = batch.loads.iter().map(|load| load.pieces).sum();
+        let first =
+            self.whole(Taker::Batch(place), &name, &size.worked, &size.shape, false, pieces);
+        for (end, of) in size.shape.ends.iter().zip(&batch.loads) {
+            let wishes = || of.serves.iter().map(|(wish, _)| &making.wishes[*wish]);
+            let Some(by) = wishes().map(|wish| wish.by).min() else { continue };
+            let order = of.serves.iter().min_by_key(|(wish, _)| making.wishes[*wish].by);
+            let latest = wishes().filter_map(|wish| wish.after).max();
+            // Bread is done on the day that it is wanted.
+            let after = latest.unwrap_or_else(|| (by - 1).div_euclid(i32(DAY)) * i32(DAY)).min(by);
+            let after = Some(after - end.wait.1.unwrap_or(end.wait.0));
+            self.puzzle.dues.push(Due {
+                order: order.map_or(0, |(wish, _)| *wish),
+                task: first + end.task,
+                by: by - end.wait.0,
+                after,
+                weight: 1,
+            });
+        }
+    }
+
+    fn build(&mut self, making: &Making, place: usize, build: &Build) {
+        let (product, size, stage) = build.like;
+        let worked = &making.products[product].sizes[size].worked;
+        let name = worked.formula.stages.get(stage).map_or("", |stage| stage.name.key.as_str());
+        let name = format!("{name} {}/{}", build.number, build.of);
+        self.whole(Taker::Build(place), &name, worked, &build.shape, true, 1);
+    }
+
+    /// The tasks of a shape, and how they hold to each other.
+    fn whole(
+        &mut self,
+        taker: Taker,
+        name: &str,
+        worked: &Worked,
+        shape: &Shape,
+        is_build: bool,
+        pieces: u32,
+    ) -> usize {
+        let first = self.puzzle.tasks.len();
+        let batch = self.puzzle.batches.len();
+        let weight = i64::from(pieces.max(1));
+        self.puzzle.batches.push(Whole { name: name.to_owned(), is_build, weight });
+        self.first.push((taker, first));
+        for (task, proto) in shape.tasks.iter().enumerate() {
+            let (takes, on) = self.resources(proto);
+            let load = proto.load.map(|load| format!(" {}", load + 1)).unwrap_or_default();
+            let own = format!("{name} {}{load}", word(worked, &proto.doing));
+            let same = |task: &&Task| {
+                task.name.strip_prefix(&own).is_some_and(|it| it.is_empty() || it.starts_with(" #"))
+            };
+            let before = self.puzzle.tasks.iter().skip(first).filter(same).count();
+            let own = if before > 0 { format!("{own} #{}", before + 1) } else { own };
+            self.puzzle.tasks.push(Task {
+                name: own,
+                batch,
+                length: proto.length,
+                window: self.puzzle.span,
+                takes,
+                on,
+                fixed: None,
+                before: None,
+            });
+            self.tasks.push(Of { taker, task });
+        }
+        let moved = |point: Point| at(first, point);
+        let lags = shape.lags.iter();
+        self.puzzle.lags.extend(lags.map(|lag| Lag {
+            from: moved(lag.from),
+            to: moved(lag.to),
+            ..*lag
+        }));
+        first
+    }
+
+    /// What a task takes of pools and groups.
+    fn resources(&mut self, proto: &Proto) -> (Vec<(usize, i32)>, Option<On>) {
+        match &proto.takes {
+            Takes::Hands => (vec![(0, 1)], None),
+            Takes::Mixer(mixers) => {
+                let of = match self.groups.first() {
+                    Some(GroupOf::Mixers(of)) => of.clone(),
+                    _ => Vec::new(),
+                };
+                let machines = of.iter().enumerate().filter(|(_, mixer)| mixers.contains(mixer));
+                let machines = machines.map(|(machine, _)| machine).collect();
+                (vec![(0, 1)], Some(On { group: 0, machines, enters: 0, leaves: 0 }))
+            }
+            Takes::Oven(oven, (enters, leaves)) => {
+                let Some(group) = self.groups.iter().position(|it| *it == GroupOf::Oven(*oven))
+                else {
+                    return (Vec::new(), None);
+                };
+                let (enters, leaves) = (self.heat(group, enters), self.heat(group, leaves));
+                let machines = (0..self.puzzle.groups[group].machines.len()).collect();
+                (Vec::new(), Some(On { group, machines, enters, leaves }))
+            }
+            Takes::Boards(rack, boards) => {
+                let pool = self.pools.iter().position(|it| *it == PoolOf::Rack(*rack));
+                let boards = i32::try_from(*boards).unwrap_or(i32::MAX / 1000);
+                (pool.map(|pool| (pool, boards)).into_iter().collect(), None)
+            }
+        }
+    }
+
+    /// The place of a heat among those of an oven.
+    fn heat(&mut self, group: usize, heat: &Exact) -> usize {
+        let known = &mut self.heats[group];
+        known.iter().position(|it| it == heat).unwrap_or_else(|| {
+            known.push(heat.clone());
+            known.len() - 1
+        })
+    }
+
+    /// What takes a build takes it while it is ripe.
+    fn takes(&mut self, making: &Making, builds: &[Build]) {
+        for (place, build) in builds.iter().enumerate() {
+            let Some(end) = build.shape.ends.first() else { continue };
+            let from = self.first_of(Taker::Build(place)).map(|first| Point::End(first + end.task));
+            for take in &build.takes {
+                let port =
+                    shape_of(making, builds, take.taker).and_then(|it| it.ports.get(take.port));
+                let (Some(from), Some(port), Some(first)) = (from, port, self.first_of(take.taker))
+                else {
+                    continue;
+                };
+                self.puzzle.lags.push(Lag {
+                    from,
+                    to: at(first, port.at),
+                    least: end.wait.0 - port.later.0,
+                    most: end.wait.1.map(|most| most - port.later.1),
+                });
+            }
+        }
+    }
+
+    fn first_of(&self, taker: Taker) -> Option<usize> {
+        self.first.iter().find(|(of, _)| *of == taker).map(|(_, first)| *first)
+    }
+
+    /// How long ovens take from heat to heat, and which they begin the day with.
+    fn heats(&mut self, house: &House) {
+        let open = self.puzzle.pools.first().and_then(|hands| {
+            hands.levels.iter().find(|(at, hands)| *at >= 0 && *hands > 0).map(|(at, _)| *at)
+        });
+        for group in 0..self.groups.len() {
+            let GroupOf::Oven(oven) = self.groups[group] else { continue };
+            let Some(oven) = house.ovens().get(oven) else { continue };
+            if let Some(at) = &oven.at {
+                let state = self.heat(group, at);
+                let begins = Some((open.unwrap_or(0), state));
+                self.puzzle.groups[group].machines.iter_mut().for_each(|it| it.begins = begins);
+            }
+            let Some(per_degree) = &oven.minutes_per_degree else { continue };
+            let heats = &self.heats[group];
+            let minutes = |from: &Exact, to: &Exact| {
+                let minutes = ((to - from).abs() * per_degree).ceil();
+                minutes.to_whole().and_then(|it| i64::try_from(it).ok()).map_or(0, i32)
+            };
+            let changes =
+                heats.iter().map(|from| heats.iter().map(|to| minutes(from, to)).collect());
+            self.puzzle.groups[group].changes = changes.collect();
+        }
+    }
+}
+
+/// The shape of a batch or a build.
+pub fn shape_of<'m>(making: &'m Making, builds: &'m [Build], taker: Taker) -> Option<&'m Shape> {
+    match taker {
+        Taker::Build(build) => builds.get(build).map(|build| &build.shape),
+        Taker::Batch(batch) => {
+            let batch = making.batches.get(batch)?;
+            Some(&making.products.get(batch.product)?.sizes.get(batch.size)?.shape)
+        }
+    }
+}
+
+fn at(first: usize, point: Point) -> Point {
+    match point {
+        Point::Start(task) => Point::Start(first + task),
+        Point::End(task) => Point::End(first + task),
+    }
+}
+
+/// `spiral`, `spiral 2` of several.
+fn machine_name(name: &str, number: u32, of: u32) -> String {
+    if of > 1 { format!("{name} {number}") } else { name.to_owned() }
+}
+
+/// What is done, in one word.
+fn word(worked: &Worked, doing: &Doing) -> &'static str {
+    match doing {
+        Doing::Build { .. } => "build",
+        Doing::Fold { .. } | Doing::Folding { .. } => "fold",
+        Doing::Ripen { .. } | Doing::Keep { .. } => "move",
+        _ => step_of(worked, doing).map_or("step", |step| step.verb.word()),
+    }
+}
+
+/// From when until when anything may be done: as many days before as the longest takes, and a
+/// day after the last is wanted.
+fn span(making: &Making) -> (Minute, Minute) {
+    let sizes = || making.products.iter().flat_map(|product| &product.sizes);
+    let longest = |size: &Sized| {
+        let length = elapsed(&size.graph);
+        let minutes = length.high.unwrap_or(length.low + Exact::from(DAY));
+        minutes.ceil().to_whole().and_then(|it| i64::try_from(it).ok()).unwrap_or(0)
+    };
+    let longest = sizes().map(longest).max().unwrap_or(0);
+    let days = (longest / DAY + 2).min(MOST_BEFORE);
+    let last = making.wishes.iter().map(|wish| wish.by).max().unwrap_or(0);
+    (i32(-days * DAY), last.max(0) + i32(DAY))
+}
+
+impl Planned<'_> {
+    /// Pieces that find no place, and minutes late in all.
+    pub fn trouble(&self) -> (i64, i64) {
+        let left_out = self.plan.left_out.iter();
+        let weights = left_out.filter_map(|&it| self.laid.puzzle.batches.get(it));
+        (weights.map(|batch| batch.weight).sum(), self.plan.lateness)
+    }
+
+    /// Where a task is; none where its batch is left out.
+    pub fn place(&self, task: usize) -> Option<Place> {
+        self.plan.places.get(task).copied().flatten()
+    }
+}
+
+impl Planned<'_> {
+    /// When a load of a batch is done at the earliest; none where it finds no place.
+    pub fn done(&self, batch: usize, load: usize) -> Option<Minute> {
+        let shape = shape_of(&self.laid.making, &self.laid.builds, Taker::Batch(batch))?;
+        let end = shape.ends.get(load)?;
+        let first = self.laid.tasks.iter().position(|of| of.taker == Taker::Batch(batch))?;
+        Some(self.place(first + end.task)?.end + end.wait.0)
+    }
+}
+
+impl Laid<'_> {
+    /// Grams of a culture, or of old dough of one formula, that all batches and builds take.
+    pub fn taken(&self, key: &str, of: Option<&str>) -> Exact {
+        let own = |lines: &[WorkedLine]| {
+            let own = lines.iter().filter(|line| line.key == key);
+            own.fold(Exact::ZERO, |sum, line| sum + &line.mass)
+        };
+        let batches = self
+            .making
+            .batches
+            .iter()
+            .map(|batch| &self.making.products[batch.product].sizes[batch.size].worked);
+        let of_it = batches.filter(|worked| of.is_none_or(|of| worked.formula.name.key == of));
+        let sum = of_it.fold(Exact::ZERO, |sum, worked| sum + own(&worked.first().dough_lines));
+        self.builds.iter().fold(sum, |sum, build| sum + own(&build.lines))
+    }
+}
+
+/// All that the planner is given of a day, and what the day says beside, as text; none where
+/// there is no such day, or something of it can't be made.
+#[cfg_attr(closed, allow(dead_code, reason = "tests compare days by it"))]
+pub fn laid(house: &House, name: &str) -> Option<String> {
+    let day = resolve(house, name, name)?;
+    let own = house.day(name)?;
+    let texts = own.texts.iter().map(|words| plain(&words.text)).collect::<Vec<_>>();
+    let said: Vec<String> = own
+        .temperatures
+        .iter()
+        .map(|(word, quantity)| format!("{word} {}", house.base(quantity)))
+        .collect();
+    let racks: Vec<_> = house.racks().iter().map(|rack| rack.at.clone()).collect();
+    let laid =
+        lay(house, day, Clock::of(name, Zone::undated(Dating::AnyWeek))?, Sharing::Most).ok()?;
+    Some(format!("{:?} {texts:?} {said:?} {racks:?}", laid.puzzle))
+}

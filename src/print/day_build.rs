@@ -1,0 +1,641 @@
+//! From a day that is planned to its document.
+
+use super::build::document;
+use super::cautions;
+use super::context::PrintContext;
+use super::day_document::{
+    DayBatch, DayBuild, DayDocument, DayHour, DayLevel, DayLine, DayLoad, DayOrder, DayRow,
+    DayShare, DayStore, DayTake, DayTask, RowKind, VERSION,
+};
+use super::document::{Document, HousePart, Weight};
+use super::live;
+use super::plan_day::Day as Clockwork;
+use super::plan_document::{DatingPart, MomentPart};
+use super::wording::Wording;
+use super::words::capital;
+use crate::formula::{House, LineRef, Worked, title};
+use crate::orders::{End, GroupOf, Planned, PoolOf, Sized, Taker, Takes, step_of};
+use crate::quantity::Exact;
+use crate::syntax::tree::WordsKind;
+use crate::time::Doing;
+use crate::time::clock::{Dating, MINUTE};
+use crate::time::day::{Minute, Place};
+
+/// The prints of a day, in the order in which they are set.
+const DAY_PRINTS: [&str; 8] =
+    ["plan", "mixing", "levains", "bench", "oven", "requisition", "batches", "packing"];
+
+/// The document of a day, in these words.
+pub fn day_document(house: &House, planned: &Planned, words: &Wording) -> DayDocument {
+    let sheets: Vec<Vec<Document>> = planned
+        .laid
+        .making
+        .products
+        .iter()
+        .map(|product| {
+            let sizes = product.sizes.iter();
+            sizes.map(|size| document(house, &size.worked, words, false)).collect()
+        })
+        .collect();
+    let clock = &planned.laid.clock;
+    let wishes = planned.laid.making.wishes.iter().map(|wish| wish.by).max().unwrap_or(0);
+    let end = clock.instant(wishes);
+    let moments = Clockwork {
+        words,
+        zone: &clock.zone,
+        begin: clock.midnight,
+        end,
+        from_begin: false,
+        hours: true,
+        ready_by: None,
+    };
+    Writer { house, planned, words, sheets, moments }.document()
+}
+
+/// The sheets of all batches that have a place, by when they are mixed; each says which batch it
+/// is.
+pub fn day_sheets(house: &House, planned: &Planned, words: &Wording) -> Vec<Document> {
+    let day = day_document(house, planned, words);
+    let mut order: Vec<usize> = (0..day.batches.len()).collect();
+    order.retain(|&place| day.batches[place].mixed.is_some());
+    order.sort_by_key(|&place| (day.batches[place].mixed_at, place));
+    let making = &planned.laid.making;
+    let sheets = order.into_iter().map(|place| {
+        let batch = &making.batches[place];
+        let size = &making.products[batch.product].sizes[batch.size];
+        let mut sheet = document(house, &size.worked, words, false);
+        if batch.of > 1 {
+            sheet.title = format!("{} {}/{}", sheet.title, batch.number, batch.of);
+        }
+        sheet
+    });
+    sheets.collect()
+}
+
+struct Writer<'a, 't> {
+    house: &'a House<'t>,
+    planned: &'a Planned<'t>,
+    words: &'a Wording,
+    /// By product and size.
+    sheets: Vec<Vec<Document>>,
+    moments: Clockwork<'a>,
+}
+
+impl<'a, 't> Writer<'a, 't> {
+    fn document(&self) -> DayDocument {
+        let (laid, plan) = (&self.planned.laid, &self.planned.plan);
+        let clock = &laid.clock;
+        let places = || plan.places.iter().flatten();
+        let begins = places().map(|place| i64::from(place.start)).min().unwrap_or(0);
+        let done = self.ready().into_iter().flatten().flatten().map(|(from, _)| i64::from(from));
+        let ends = places().map(|place| i64::from(place.end)).chain(done).max().unwrap_or(0);
+        let tasks = self.tasks();
+        let hands = laid.puzzle.pools.iter().filter(|pool| pool.is_hands);
+        let levels = hands.flat_map(|pool| &pool.levels);
+        let (notes, cautions) = self.texts();
+        DayDocument {
+            version: VERSION,
+            house: HousePart::of(&self.house.settings),
+            name: laid.day.name.to_string(),
+            title: laid.day.title.map_or_else(
+                || laid.day.name.to_string(),
+                |title| crate::formula::plain(title).to_string(),
+            ),
+            language: self.words.tag.clone(),
+            decimal_mark: self.words.decimal_mark(),
+            words: self.words.of_templates(),
+            zone: (clock.zone.dating == Dating::Dates).then(|| clock.zone.name()),
+            dating: match clock.zone.dating {
+                Dating::Dates => DatingPart::Dates,
+                Dating::AnyWeek => DatingPart::AnyWeek,
+                Dating::AnyDay => DatingPart::AnyDay,
+            },
+            date: self.moments.moment_of_year(clock.midnight).date,
+            begins,
+            ends,
+            parts: DAY_PRINTS.map(ToOwned::to_owned).to_vec(),
+            hours: self.hours(begins, ends),
+            hands: levels
+                .map(|(at, hands)| DayLevel { at: i64::from(*at), hands: *hands })
+                .collect(),
+            orders: self.orders(),
+            batches: self.batches(),
+            builds: self.builds(),
+            rows: self.rows(&tasks),
+            tasks: tasks.into_iter().map(|(_, task)| task).collect(),
+            requisition: self.requisition(),
+            left_over: self.left_over(),
+            proven: plan.is_proven,
+            late: plan.lateness,
+            late_at_least: plan.bound.lateness,
+            notes,
+            cautions,
+        }
+    }
+
+    fn moment(&self, minute: Minute) -> MomentPart {
+        self.moments.moment(self.planned.laid.clock.instant(minute))
+    }
+
+    fn hours(&self, begins: i64, ends: i64) -> Vec<DayHour> {
+        let clock = &self.planned.laid.clock;
+        let hours = begins.div_euclid(60)..=ends.div_euclid(60) + 1;
+        let at = hours.map(|hour| hour * 60);
+        at.map(|at| {
+            let time = clock.zone.at(clock.midnight + at * MINUTE).time();
+            DayHour { at, time }
+        })
+        .collect()
+    }
+
+    fn sized(&self, product: usize, size: usize) -> &Sized<'t> {
+        &self.planned.laid.making.products[product].sizes[size]
+    }
+
+    /// `Harbour Rolls 2 of 5`, `House levain`.
+    fn whose(&self, taker: Taker) -> String {
+        let laid = &self.planned.laid;
+        let numbered = |name: String, number: u32, of: u32| {
+            if of < 2 {
+                return name;
+            }
+            let (number, of) = (number.to_string(), of.to_string());
+            let args = [("name", name.as_str()), ("number", &number), ("of", &of)];
+            self.words.fill("day-batch", &args)
+        };
+        match taker {
+            Taker::Batch(place) => {
+                let batch = &laid.making.batches[place];
+                let size = self.sized(batch.product, batch.size);
+                numbered(title(&size.worked.formula), batch.number, batch.of)
+            }
+            Taker::Build(place) => {
+                let build = &laid.builds[place];
+                numbered(capital(&self.stage_name(place)), build.number, build.of)
+            }
+        }
+    }
+
+    fn stage_name(&self, build: usize) -> String {
+        let (product, size, stage) = self.planned.laid.builds[build].like;
+        let stages = &self.sized(product, size).worked.formula.stages;
+        stages.get(stage).map(|stage| stage.name.shown.to_string()).unwrap_or_default()
+    }
+
+    fn worked(&self, taker: Taker) -> &Worked<'t> {
+        let laid = &self.planned.laid;
+        let (product, size) = match taker {
+            Taker::Batch(place) => {
+                (laid.making.batches[place].product, laid.making.batches[place].size)
+            }
+            Taker::Build(place) => (laid.builds[place].like.0, laid.builds[place].like.1),
+        };
+        &self.sized(product, size).worked
+    }
+
+    /// Of each batch, of each load: from when until when it is done.
+    fn ready(&self) -> Vec<Vec<Option<(Minute, Minute)>>> {
+        let laid = &self.planned.laid;
+        let batches = laid.making.batches.iter().enumerate();
+        batches
+            .map(|(place, batch)| {
+                let shape = &self.sized(batch.product, batch.size).shape;
+                let first = laid.tasks.iter().position(|of| of.taker == Taker::Batch(place));
+                let end = |end: &End| {
+                    let at = self.planned.place(first? + end.task)?;
+                    let most = end.wait.1.unwrap_or(end.wait.0);
+                    Some((at.end + end.wait.0, at.end + most))
+                };
+                shape.ends.iter().map(end).collect()
+            })
+            .collect()
+    }
+
+    fn orders(&self) -> Vec<DayOrder> {
+        let laid = &self.planned.laid;
+        let ready = self.ready();
+        let mut orders: Vec<(Minute, DayOrder)> = Vec::new();
+        for (place, wish) in laid.making.wishes.iter().enumerate() {
+            let order = &laid.day.orders[wish.order];
+            let mut from: Vec<DayShare> = Vec::new();
+            let (mut done, mut missing) = (None::<Minute>, 0);
+            for (number, batch) in laid.making.batches.iter().enumerate() {
+                for (load, of) in batch.loads.iter().enumerate() {
+                    let own = of.serves.iter().filter(|(wish, _)| *wish == place);
+                    let pieces: u32 = own.map(|(_, pieces)| pieces).sum();
+                    if pieces == 0 {
+                        continue;
+                    }
+                    match ready.get(number).and_then(|it| it.get(load)).copied().flatten() {
+                        Some((at, _)) => {
+                            done = done.max(Some(at));
+                            match from.iter_mut().find(|share| share.batch == number) {
+                                Some(share) => share.pieces += pieces,
+                                None => from.push(DayShare { batch: number, pieces }),
+                            }
+                        }
+                        None => missing += pieces,
+                    }
+                }
+            }
+            let formula = self.house.formula(&order.product.key);
+            let kind = match &order.wishes[wish.line].amount {
+                crate::syntax::tree::Ordered::Pieces(_, kind) => Some(kind.shown.to_string()),
+                crate::syntax::tree::Ordered::Weight(_) => None,
+            };
+            orders.push((
+                wish.by,
+                DayOrder {
+                    product: order.product.key.to_string(),
+                    title: formula.map(title).unwrap_or_default(),
+                    customer: order.customer.as_ref().map(ToString::to_string),
+                    count: wish.count,
+                    amount: match &kind {
+                        Some(kind) => format!("{} {kind}", wish.count),
+                        None => self.dough(wish.count),
+                    },
+                    kind,
+                    by: self.moment(wish.by),
+                    after: wish.after.map(|after| self.moment(after)),
+                    done: done.filter(|_| missing == 0).map(|done| self.moment(done)),
+                    late: done.map_or(0, |done| i64::from((done - wish.by).max(0))),
+                    missing,
+                    on_hand: wish.on_hand,
+                    from,
+                },
+            ));
+        }
+        orders.sort_by(|one, two| {
+            (one.0, &one.1.product, &one.1.customer).cmp(&(two.0, &two.1.product, &two.1.customer))
+        });
+        orders.into_iter().map(|(_, order)| order).collect()
+    }
+
+    fn dough(&self, grams: u32) -> String {
+        let weight = self.weight(&Exact::from(grams));
+        format!("{} {}", weight.shown, weight.unit)
+    }
+
+    /// A weight by itself.
+    fn weight(&self, grams: &Exact) -> Weight {
+        let any = self.planned.laid.making.products.iter().flat_map(|it| &it.sizes).next();
+        match any {
+            Some(size) => {
+                PrintContext::new(self.house, &size.worked, self.words, 1, false).weight(grams)
+            }
+            None => Weight {
+                grams: crate::quantity::display::exact(grams),
+                shown: crate::quantity::display::trimmed(grams, 1),
+                unit: "g".into(),
+                decimal: crate::quantity::display::trimmed(grams, 1),
+                beside: None,
+                about: false,
+            },
+        }
+    }
+
+    /// The task of a batch or build that is of some kind, the first by the clock.
+    fn first_task(&self, taker: Taker, is_it: impl Fn(&Takes) -> bool) -> Option<(usize, Place)> {
+        let laid = &self.planned.laid;
+        let own = laid.tasks.iter().enumerate().filter(|(_, of)| of.taker == taker);
+        let fitting = own.filter(|(_, of)| {
+            let proto = self.shape(taker).and_then(|shape| shape.tasks.get(of.task));
+            proto.is_some_and(|proto| is_it(&proto.takes))
+        });
+        let placed = fitting.filter_map(|(task, _)| Some((task, self.planned.place(task)?)));
+        placed.min_by_key(|(_, place)| place.start)
+    }
+
+    fn shape(&self, taker: Taker) -> Option<&crate::orders::Shape> {
+        let laid = &self.planned.laid;
+        crate::orders::shape_of(&laid.making, &laid.builds, taker)
+    }
+
+    fn machine(&self, task: usize, place: Place) -> Option<String> {
+        let puzzle = &self.planned.laid.puzzle;
+        let on = puzzle.tasks.get(task)?.on.as_ref()?;
+        Some(puzzle.groups.get(on.group)?.machines.get(place.machine)?.name.clone())
+    }
+
+    fn batches(&self) -> Vec<DayBatch> {
+        let laid = &self.planned.laid;
+        let ready = self.ready();
+        laid.making
+            .batches
+            .iter()
+            .enumerate()
+            .map(|(place, batch)| {
+                let taker = Taker::Batch(place);
+                let size = self.sized(batch.product, batch.size);
+                let sheet = &self.sheets[batch.product][batch.size];
+                let mix = self
+                    .first_task(taker, |takes| matches!(takes, Takes::Mixer(_)))
+                    .or_else(|| self.first_task(taker, |takes| matches!(takes, Takes::Hands)));
+                let last = sheet.mixes.last().filter(|mix| mix.kind == "dough");
+                DayBatch {
+                    product: size.worked.formula.name.key.to_string(),
+                    title: title(&size.worked.formula),
+                    number: batch.number,
+                    of: batch.of,
+                    pieces: batch.loads.iter().map(|load| load.pieces).sum(),
+                    makes: sheet.makes.text.clone(),
+                    dough: sheet.makes.dough.clone(),
+                    lines: last.map(|mix| mix.lines.clone()).unwrap_or_default(),
+                    water: sheet.water.clone(),
+                    mixer: mix.and_then(|(task, place)| self.machine(task, place)),
+                    mixed: mix.map(|(_, place)| self.moment(place.start)),
+                    mixed_at: mix.map(|(_, place)| i64::from(place.start)),
+                    loads: self.loads(place, &ready[place]),
+                    contains: sheet.contains.clone(),
+                    may_contain: sheet.may_contain.clone(),
+                    contains_unknown: sheet.contains_unknown.clone(),
+                }
+            })
+            .collect()
+    }
+
+    fn loads(&self, place: usize, ready: &[Option<(Minute, Minute)>]) -> Vec<DayLoad> {
+        let laid = &self.planned.laid;
+        let batch = &laid.making.batches[place];
+        let several = batch.loads.len() > 1;
+        let shape = &self.sized(batch.product, batch.size).shape;
+        let first = laid.tasks.iter().position(|of| of.taker == Taker::Batch(place));
+        let loads = batch.loads.iter().enumerate();
+        loads
+            .map(|(load, of)| {
+                let bake = shape.tasks.iter().position(|task| {
+                    matches!(task.takes, Takes::Oven(..)) && (!several || task.load == Some(load))
+                });
+                let task = first.zip(bake).map(|(first, bake)| first + bake);
+                let at = task.and_then(|task| Some((task, self.planned.place(task)?)));
+                let done = ready.get(load).copied().flatten();
+                DayLoad {
+                    pieces: of.pieces,
+                    deck: at.and_then(|(task, place)| self.machine(task, place)),
+                    baked: at.map(|(_, place)| self.moment(place.start)),
+                    out: at.map(|(_, place)| self.moment(place.end)),
+                    done: done.map(|(from, _)| self.moment(from)),
+                    done_at_latest: done.map(|(_, to)| self.moment(to)),
+                }
+            })
+            .collect()
+    }
+
+    fn builds(&self) -> Vec<DayBuild> {
+        let laid = &self.planned.laid;
+        let mut builds: Vec<(Option<Minute>, DayBuild)> = Vec::new();
+        for (place, build) in laid.builds.iter().enumerate() {
+            let taker = Taker::Build(place);
+            let worked = self.worked(taker);
+            let paper = PrintContext::new(self.house, worked, self.words, 1, false);
+            let begin = self.first_task(taker, |_| true).map(|(_, place)| place.start);
+            let some = |grams: &Exact| (!grams.is_zero()).then(|| paper.weight(grams));
+            let grams: Vec<Exact> = build.lines.iter().map(|line| line.mass.clone()).collect();
+            let made = paper.rounded(&build.made);
+            let shown = paper.column(&grams, &made);
+            let lines = build.lines.iter().zip(&shown).map(|(line, shown)| DayLine {
+                name: paper.called(&line.key, &line.name),
+                weight: paper.weight_as(&line.mass, shown),
+            });
+            let name = self.stage_name(place);
+            let sheet = self.sheets[build.like.0][build.like.1].mixes.iter();
+            let mut sheet = sheet.filter(|mix| mix.name == name);
+            let takes =
+                build.takes.iter().filter(|take| !take.grams.is_zero()).map(|take| DayTake {
+                    who: self.whose(take.taker),
+                    weight: paper.weight(&take.grams),
+                    at: self.taken(take.taker, take.port).map(|at| self.moment(at)),
+                });
+            builds.push((
+                begin,
+                DayBuild {
+                    number: build.number,
+                    of: build.of,
+                    begins: begin.map(|begin| self.moment(begin)),
+                    made: paper.weight_as(&build.made, &made),
+                    lines: lines.collect(),
+                    kept_back: some(&build.kept_back),
+                    saved: some(&build.saved),
+                    wait: sheet.next().and_then(|mix| mix.wait.clone()),
+                    takes: takes.collect(),
+                    name,
+                },
+            ));
+        }
+        builds.sort_by(|one, two| {
+            (one.0, &one.1.name, one.1.number).cmp(&(two.0, &two.1.name, two.1.number))
+        });
+        builds.into_iter().map(|(_, build)| build).collect()
+    }
+
+    /// When a batch or build takes what goes in at a port.
+    fn taken(&self, taker: Taker, port: usize) -> Option<Minute> {
+        let at = self.shape(taker)?.ports.get(port)?.at;
+        let first = self.planned.laid.tasks.iter().position(|of| of.taker == taker)?;
+        Some(at.of(self.planned.place(first + at.task())?))
+    }
+
+    /// All tasks that have a place, by the clock, each with its number in the puzzle.
+    fn tasks(&self) -> Vec<(usize, DayTask)> {
+        let (laid, plan) = (&self.planned.laid, &self.planned.plan);
+        let mut tasks: Vec<(usize, DayTask)> = Vec::new();
+        for (task, of) in laid.tasks.iter().enumerate() {
+            let Some(place) = self.planned.place(task) else { continue };
+            let Some(proto) = self.shape(of.taker).and_then(|it| it.tasks.get(of.task)) else {
+                continue;
+            };
+            let (rack, boards) = match &proto.takes {
+                Takes::Boards(rack, boards) => {
+                    let name = self.house.racks().get(*rack).map(|it| it.name.shown.to_string());
+                    (name, Some(*boards))
+                }
+                _ => (None, None),
+            };
+            let heat = match &proto.takes {
+                Takes::Oven(_, (enters, _)) if !enters.is_zero() => {
+                    let paper =
+                        PrintContext::new(self.house, self.worked(of.taker), self.words, 1, false);
+                    Some(paper.degrees(enters))
+                }
+                _ => None,
+            };
+            tasks.push((
+                task,
+                DayTask {
+                    id: laid.puzzle.tasks[task].name.clone(),
+                    whose: self.whose(of.taker),
+                    title: self.title(of.taker, &proto.doing),
+                    from: i64::from(place.start),
+                    to: i64::from(place.end),
+                    begins: self.moment(place.start),
+                    ends: self.moment(place.end),
+                    machine: self.machine(task, place),
+                    place: rack,
+                    boards,
+                    hands: plan.hands.get(task).copied().flatten().map(|hands| hands + 1),
+                    heat,
+                    moment: proto.is_moment,
+                    load: proto.load.map(|load| load + 1),
+                },
+            ));
+        }
+        tasks.sort_by(|(_, one), (_, two)| {
+            (one.from, one.to, &one.id).cmp(&(two.from, two.to, &two.id))
+        });
+        tasks
+    }
+
+    /// `Shape`, in the language.
+    fn title(&self, taker: Taker, doing: &Doing) -> String {
+        let worked = self.worked(taker);
+        let word = match doing {
+            Doing::Build { feed: 0, .. } => "build",
+            Doing::Build { .. } => "feed",
+            Doing::Fold { .. } | Doing::Folding { .. } => "fold",
+            Doing::Ripen { .. } | Doing::Keep { .. } => "retard",
+            _ => match step_of(worked, doing) {
+                Some(step) => match &step.text {
+                    Some(text) => {
+                        return live::text(
+                            &PrintContext::new(self.house, worked, self.words, 1, false),
+                            text,
+                        );
+                    }
+                    None => step.verb.word(),
+                },
+                None => "rest",
+            },
+        };
+        capital(&self.words.say(&format!("step-{word}")))
+    }
+
+    fn rows(&self, tasks: &[(usize, DayTask)]) -> Vec<DayRow> {
+        let laid = &self.planned.laid;
+        let mut rows: Vec<DayRow> = Vec::new();
+        let of = |is_it: &dyn Fn(usize, &DayTask) -> bool| -> Vec<usize> {
+            let own = tasks.iter().enumerate().filter(|(_, (task, it))| is_it(*task, it));
+            own.map(|(place, _)| place).collect()
+        };
+        for (group, kind) in laid.groups.iter().enumerate() {
+            let kind = match kind {
+                GroupOf::Mixers(_) => RowKind::Mixer,
+                GroupOf::Oven(_) => RowKind::Deck,
+            };
+            for machine in &laid.puzzle.groups[group].machines {
+                let own = of(&|task, it| {
+                    let on = laid.puzzle.tasks[task].on.as_ref();
+                    on.is_some_and(|on| on.group == group)
+                        && it.machine.as_ref() == Some(&machine.name)
+                });
+                rows.push(DayRow { name: machine.name.clone(), kind, tasks: own });
+            }
+        }
+        let most = tasks.iter().filter_map(|(_, task)| task.hands).max().unwrap_or(0);
+        for pair in 1..=most {
+            let own = of(&|_, it| it.hands == Some(pair));
+            let name = self.words.fill("day-hands", &[("number", &pair.to_string())]);
+            rows.push(DayRow { name, kind: RowKind::Hands, tasks: own });
+        }
+        for pool in &laid.pools {
+            let PoolOf::Rack(rack) = pool else { continue };
+            let name = self.house.racks()[*rack].name.shown.to_string();
+            let own = of(&|_, it| it.place.as_ref() == Some(&name));
+            rows.push(DayRow { name, kind: RowKind::Place, tasks: own });
+        }
+        rows.sort_by_key(|row| match row.kind {
+            RowKind::Mixer => 0,
+            RowKind::Hands => 1,
+            RowKind::Place => 2,
+            RowKind::Deck => 3,
+        });
+        rows
+    }
+
+    /// Everything that batches and builds take from stores.
+    fn requisition(&self) -> Vec<DayStore> {
+        let laid = &self.planned.laid;
+        let mut all: Vec<(String, String, Exact)> = Vec::new();
+        let mut add = |key: &str, name: String, grams: Exact| match all
+            .iter_mut()
+            .find(|(known, ..)| known == key)
+        {
+            Some((.., sum)) => *sum += &grams,
+            None => all.push((key.to_owned(), name, grams)),
+        };
+        for (place, batch) in laid.making.batches.iter().enumerate() {
+            if !self.is_made(Taker::Batch(place)) {
+                continue;
+            }
+            let worked = &self.sized(batch.product, batch.size).worked;
+            let paper = PrintContext::new(self.house, worked, self.words, 1, false);
+            let numbers = worked.first();
+            for line in
+                numbers.dough_lines.iter().filter(|line| !matches!(line.goes, LineRef::Stage(_)))
+            {
+                add(&line.key, paper.called(&line.key, &line.name), line.mass.clone());
+            }
+            for piece in &numbers.pieces {
+                for line in &piece.lines {
+                    add(
+                        &line.key,
+                        paper.called(&line.key, &line.name),
+                        &line.mass * &piece.made.count,
+                    );
+                }
+            }
+        }
+        for (place, build) in laid.builds.iter().enumerate() {
+            if !self.is_made(Taker::Build(place)) {
+                continue;
+            }
+            let worked = self.worked(Taker::Build(place));
+            let paper = PrintContext::new(self.house, worked, self.words, 1, false);
+            for line in build.lines.iter().filter(|line| !matches!(line.goes, LineRef::Stage(_))) {
+                add(&line.key, paper.called(&line.key, &line.name), line.mass.clone());
+            }
+        }
+        all.retain(|(.., grams)| !grams.is_zero());
+        all.sort_by(|one, two| two.2.cmp(&one.2).then_with(|| one.0.cmp(&two.0)));
+        all.into_iter()
+            .map(|(key, name, grams)| DayStore { key, name, weight: self.weight(&grams) })
+            .collect()
+    }
+
+    /// Whether a batch or build has a place in the day.
+    fn is_made(&self, taker: Taker) -> bool {
+        let laid = &self.planned.laid;
+        let own = laid.tasks.iter().position(|of| of.taker == taker);
+        own.is_none_or(|task| self.planned.place(task).is_some())
+    }
+
+    fn left_over(&self) -> Vec<String> {
+        let products = self.planned.laid.making.products.iter().filter(|it| it.left_over > 0);
+        products
+            .map(|product| {
+                let kind =
+                    product.kind.as_ref().map(|kind| kind.shown.to_string()).unwrap_or_default();
+                format!("{}: {} {kind}", title(product.formula), product.left_over)
+            })
+            .collect()
+    }
+
+    fn texts(&self) -> (Vec<String>, Vec<String>) {
+        let laid = &self.planned.laid;
+        let sizes = laid.making.products.iter().filter_map(|product| product.sizes.first());
+        let mut cautions: Vec<String> = Vec::new();
+        let mut notes: Vec<String> = Vec::new();
+        for (place, size) in sizes.enumerate() {
+            let paper = PrintContext::new(self.house, &size.worked, self.words, 1, false);
+            if place == 0 {
+                notes = live::texts(&paper, laid.day.texts, WordsKind::Note);
+                cautions = live::texts(&paper, laid.day.texts, WordsKind::Caution);
+            }
+            for caution in cautions::cautions(&paper) {
+                if !cautions.contains(&caution) {
+                    cautions.push(caution);
+                }
+            }
+        }
+        (notes, cautions)
+    }
+}

@@ -1,0 +1,170 @@
+//! A day for a terminal.
+
+use super::day_document::{DayDocument, DayTask};
+use super::words::capital;
+use crate::quantity::Exact;
+use crate::quantity::display;
+use crate::source::visible;
+
+/// Orders, builds, then everything by the clock; with `of`, what one machine or pair of hands does.
+pub fn day_text(document: &DayDocument, of: Option<&str>) -> String {
+    let mut written = format!("{}\n{}\n", document.title, document.date);
+    if of.is_none() {
+        orders(document, &mut written);
+        builds(document, &mut written);
+    }
+    tasks(document, of, &mut written);
+    if of.is_none() {
+        for left in &document.left_over {
+            written.push_str(&format!("\nleft over: {left}\n"));
+        }
+        for note in &document.notes {
+            written.push_str(&format!("\nnote: {note}\n"));
+        }
+    }
+    visible(&written).into_owned()
+}
+
+/// Lines of columns, each as wide as its widest.
+fn columns(rows: &[Vec<String>], written: &mut String) {
+    let count = rows.iter().map(Vec::len).max().unwrap_or(0);
+    let wide: Vec<usize> = (0..count)
+        .map(|column| {
+            let cells = rows.iter().filter_map(|row| row.get(column));
+            cells.map(|cell| cell.chars().count()).max().unwrap_or(0)
+        })
+        .collect();
+    for row in rows {
+        let mut line = String::from(" ");
+        for (cell, wide) in row.iter().zip(&wide) {
+            line.push_str(&format!(" {cell}{}", " ".repeat(wide - cell.chars().count() + 1)));
+        }
+        written.push_str(line.trim_end());
+        written.push('\n');
+    }
+}
+
+fn minutes(minutes: i64) -> String {
+    display::minutes(&Exact::from(minutes))
+}
+
+fn orders(document: &DayDocument, written: &mut String) {
+    written.push_str("\nOrders\n");
+    let rows = document.orders.iter().map(|order| {
+        let whom = order.customer.as_ref().map(|whom| format!(" for {whom}")).unwrap_or_default();
+        let state = match (&order.done, order.late, order.missing) {
+            (_, _, missing) if missing > 0 => format!("{missing} find no place"),
+            (Some(done), 0, _) => format!("done {}", done.time),
+            (Some(done), late, _) => format!("done {}, {} late", done.time, minutes(late)),
+            (None, ..) => "on hand".to_owned(),
+        };
+        let there = match order.on_hand {
+            0 => String::new(),
+            all if all == order.count => String::new(),
+            some => format!(", {some} on hand"),
+        };
+        vec![
+            format!("by {}", order.by.time),
+            format!("{}{whom}", order.title),
+            order.amount.clone(),
+            format!("{state}{there}"),
+        ]
+    });
+    columns(&rows.collect::<Vec<_>>(), written);
+}
+
+fn builds(document: &DayDocument, written: &mut String) {
+    if document.builds.is_empty() {
+        return;
+    }
+    written.push_str("\nBuilt once for all that takes it\n");
+    for build in &document.builds {
+        let begins = build
+            .begins
+            .as_ref()
+            .map_or_else(String::new, |at| format!(", {} {}", at.date, at.time));
+        let several =
+            if build.of > 1 { format!(" {} of {}", build.number, build.of) } else { String::new() };
+        let made = format!("{} {}", build.made.shown, build.made.unit);
+        written.push_str(&format!("  {}{several} {made}{begins}\n", capital(&build.name)));
+        let lines = build.lines.iter();
+        let lines =
+            lines.map(|line| format!("{} {} {}", line.name, line.weight.shown, line.weight.unit));
+        written.push_str(&format!("    of {}\n", lines.collect::<Vec<_>>().join(", ")));
+        for take in &build.takes {
+            let at = take.at.as_ref().map(|at| format!(" at {}", at.time)).unwrap_or_default();
+            let weight = format!("{} {}", take.weight.shown, take.weight.unit);
+            written.push_str(&format!("    {weight} for {}{at}\n", take.who));
+        }
+        for (kept, word) in [(&build.kept_back, "kept back"), (&build.saved, "saved")] {
+            if let Some(kept) = kept {
+                written.push_str(&format!("    {} {} {word}\n", kept.shown, kept.unit));
+            }
+        }
+    }
+}
+
+fn tasks(document: &DayDocument, of: Option<&str>, written: &mut String) {
+    let mut date = "";
+    let shown: Vec<&DayTask> =
+        document.tasks.iter().filter(|task| is_of(document, task, of)).collect();
+    let mut rows: Vec<Vec<String>> = Vec::new();
+    for task in shown {
+        if task.begins.date != date {
+            columns(&std::mem::take(&mut rows), written);
+            date = &task.begins.date;
+            written.push_str(&format!("\n{}\n", capital(date)));
+        }
+        let load = task.load.map(|load| format!(", load {load}")).unwrap_or_default();
+        let boards = task.boards.map(|boards| format!(", {boards} boards")).unwrap_or_default();
+        let stands = task.machine.as_ref().or(task.place.as_ref());
+        let hands = task.hands.map(|hands| format!("hands {hands}")).unwrap_or_default();
+        let heat = task.heat.as_ref().map(|heat| format!(" at {heat}")).unwrap_or_default();
+        let where_it_is = [stands.map(|name| format!("{name}{boards}")).unwrap_or_default(), hands];
+        let where_it_is: Vec<String> =
+            where_it_is.into_iter().filter(|it| !it.is_empty()).collect();
+        rows.push(vec![
+            format!("{}–{}", task.begins.time, task.ends.time),
+            task.whose.clone(),
+            format!("{}{load}{heat}", task.title),
+            where_it_is.join(", "),
+        ]);
+    }
+    columns(&rows, written);
+}
+
+/// Whether a task is of a machine, a place or a pair of hands.
+pub fn is_of(document: &DayDocument, task: &DayTask, of: Option<&str>) -> bool {
+    let Some(of) = of else { return true };
+    let place = document.tasks.iter().position(|other| std::ptr::eq(other, task));
+    document.rows.iter().any(|row| {
+        row.name.eq_ignore_ascii_case(of) && place.is_some_and(|place| row.tasks.contains(&place))
+    })
+}
+
+/// A row for each task; with `of`, those of one machine, place or pair of hands.
+pub fn day_csv(document: &DayDocument, of: Option<&str>) -> String {
+    let mut writer = csv::Writer::from_writer(Vec::new());
+    let heads = ["begins", "ends", "whose", "title", "load", "machine", "place", "boards", "hands"];
+    // Writing to memory can't fail.
+    let _ = writer.write_record(heads);
+    for task in document.tasks.iter().filter(|task| is_of(document, task, of)) {
+        let number = |number: Option<usize>| number.map(|it| it.to_string()).unwrap_or_default();
+        let moment = |at: &super::plan_document::MomentPart| {
+            at.iso.clone().unwrap_or_else(|| format!("{} {}", at.date, at.time))
+        };
+        let _ = writer.write_record([
+            moment(&task.begins),
+            moment(&task.ends),
+            task.whose.clone(),
+            task.title.clone(),
+            number(task.load),
+            task.machine.clone().unwrap_or_default(),
+            task.place.clone().unwrap_or_default(),
+            task.boards.map(|boards| boards.to_string()).unwrap_or_default(),
+            number(task.hands),
+        ]);
+    }
+    let bytes = writer.into_inner().unwrap_or_default();
+    String::from_utf8(bytes).unwrap_or_default()
+}

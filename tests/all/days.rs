@@ -1,0 +1,347 @@
+//! A production day: every order is made, gram for gram and piece for piece, in a day that no
+//! machine, board or pair of hands is wanted twice in.
+
+use crate::support::{assize, err, folder, out, top};
+use serde_json::Value;
+use std::collections::BTreeMap;
+use std::fs;
+use std::path::Path;
+
+/// A house with everything that a day counts.
+const HOUSE: &str = r#"
+bakehouse "Gullhaven Bakehouse" {
+  hours  16:00..22:00 with 2, 02:00..13:00 with 2
+  room   21C
+  mixer spiral  { holds 3 kg..28 kg; machines 2 }
+  mixer bench   { holds 300 g..3 kg }
+  oven deck     { decks 3; holds 12 loaves, 40 rolls; at 250C; changes 15min per 20C }
+  proofer       { holds 24 boards; at 27C }
+  refrigerator  { holds 30 boards; at 4C }
+  board         { holds 6 loaves, 24 rolls, 10 kg dough }
+}
+
+preferment quay levain {
+  bread flour    100%
+  water          100%
+  white culture   20% kept back
+  ripens  8h..10h at 22C; keeps 4h
+}
+
+formula mole-loaf "Mole Loaf" {
+  makes  12 loaves at 900 g
+  total { bread flour 100%; water 72%; salt 2% }
+  preferment quay levain { ferments 18% of flour }
+  method {
+    mix    8min with everything else
+    bulk   3h..4h at 25C fold 2 times every 40min
+    divide 15min
+    shape  20min
+    proof  2h..14h at 4C
+    score  5min
+    bake   35min at 240C
+    cool   1h
+  }
+}
+
+formula quay-rolls "Quay Rolls" {
+  makes  48 rolls at 80 g
+  total { bread flour 100%; water 65%; salt 2%; fresh yeast 1% }
+  preferment quay levain { ferments 10% of flour }
+  method {
+    mix    6min with everything else
+    bulk   1h..2h at 24C
+    divide 10min
+    shape  20min
+    proof  45min..3h at 27C
+    bake   16min at 230C
+    cool   20min
+  }
+}
+
+formula tide-rolls "Tide Rolls" {
+  makes  48 rolls at 80 g
+  total { bread flour 100%; water 65%; salt 2%; fresh yeast 2% }
+  method {
+    mix    6min with everything else
+    bulk   1h..2h at 24C
+    shape  20min
+    proof  45min..2h at 27C
+    bake   16min at 230C
+  }
+}
+"#;
+
+const MARKET: &str = r#"
+day saturday "Market" {
+  order  mole-loaf  60 loaves by 08:00
+  order  quay-rolls  200 rolls by 07:30, 60 rolls by 11:00
+  order  quay-rolls for "Harbour Hotel"  40 rolls by 07:00
+  on hand  mole-loaf  7 loaves
+}
+"#;
+
+fn planned(text: &str, day: &str) -> (Value, String) {
+    let folder = folder();
+    fs::write(folder.path().join("house.dough"), text).expect("written");
+    planned_in(folder.path(), day)
+}
+
+fn planned_in(folder: &Path, day: &str) -> (Value, String) {
+    let done = assize(folder, &["day", day, "--format", "json", "--placings", "300"]);
+    let told = err(&done);
+    (serde_json::from_str(&out(&done)).unwrap_or_else(|why| panic!("{why}: {told}")), told)
+}
+
+fn list<'v>(value: &'v Value, name: &str) -> &'v [Value] {
+    value[name].as_array().map_or(&[][..], Vec::as_slice)
+}
+
+fn whole(value: &Value) -> i64 {
+    value.as_i64().unwrap_or_else(|| panic!("{value} is no whole number"))
+}
+
+/// Grams as a fraction of whole numbers.
+fn grams(weight: &Value) -> (i128, i128) {
+    let text = weight["grams"].as_str().expect("grams");
+    let (above, below) = text.split_once('/').unwrap_or((text, "1"));
+    let decimals = above.split_once('.').map_or(0, |(_, digits)| digits.len());
+    let scale = 10i128.pow(u32::try_from(decimals).expect("few"));
+    let above: i128 = above.replace('.', "").parse().expect("a number");
+    let below: i128 = below.parse().expect("a number");
+    (above, below * scale)
+}
+
+fn sum(all: impl Iterator<Item = (i128, i128)>) -> (i128, i128) {
+    fn gcd(one: i128, two: i128) -> i128 {
+        if two == 0 { one.abs() } else { gcd(two, one % two) }
+    }
+    all.fold((0, 1), |(above, below), (one, two)| {
+        let (above, below) = (above * two + one * below, below * two);
+        let common = gcd(above, below).max(1);
+        (above / common, below / common)
+    })
+}
+
+fn same(one: (i128, i128), two: (i128, i128)) -> bool {
+    one.0 * two.1 == two.0 * one.1
+}
+
+/// What has to hold of every day, whatever is ordered.
+fn assert_sound(day: &Value) {
+    let (orders, batches) = (list(day, "orders"), list(day, "batches"));
+    let mut taken: BTreeMap<i64, i64> = BTreeMap::new();
+    for order in orders {
+        let from: i64 = list(order, "from").iter().map(|share| whole(&share["pieces"])).sum();
+        let made = from + whole(&order["on_hand"]) + whole(&order["missing"]);
+        assert_eq!(made, whole(&order["count"]), "{order}");
+        for share in list(order, "from") {
+            *taken.entry(whole(&share["batch"])).or_default() += whole(&share["pieces"]);
+        }
+    }
+    for (place, batch) in (0..).zip(batches) {
+        let loads: i64 = list(batch, "loads").iter().map(|load| whole(&load["pieces"])).sum();
+        assert_eq!(loads, whole(&batch["pieces"]), "{batch}");
+        if !batch["mixed"].is_null() {
+            assert_eq!(taken.get(&place).copied(), Some(loads), "{batch}");
+        }
+    }
+    for build in list(day, "builds") {
+        let takes = list(build, "takes").iter().map(|take| grams(&take["weight"]));
+        let kept = ["kept_back", "saved"].map(|name| &build[name]);
+        let kept = kept.into_iter().filter(|it| !it.is_null()).map(grams);
+        let all = sum(takes.chain(kept));
+        assert!(same(all, grams(&build["made"])), "{all:?} of {build}");
+        let lines = sum(list(build, "lines").iter().map(|line| grams(&line["weight"])));
+        assert!(same(lines, grams(&build["made"])), "{build}");
+    }
+    assert_nothing_twice(day);
+}
+
+/// Machines, decks and pairs of hands do one thing at a time, and no place holds more than it
+/// can, at any minute.
+fn assert_nothing_twice(day: &Value) {
+    let tasks = list(day, "tasks");
+    let span = |task: &Value| (whole(&task["from"]), whole(&task["to"]));
+    for row in list(day, "rows").iter().filter(|row| row["kind"] != "place") {
+        let own =
+            list(row, "tasks").iter().map(|it| &tasks[usize::try_from(whole(it)).expect("small")]);
+        let mut own: Vec<(i64, i64)> = own.map(span).collect();
+        own.sort_unstable();
+        for pair in own.windows(2) {
+            assert!(pair[0].1 <= pair[1].0, "{} at {pair:?}", row["name"]);
+        }
+    }
+    let levels = list(day, "hands");
+    for task in tasks.iter().filter(|task| !task["hands"].is_null()) {
+        for minute in [whole(&task["from"]), whole(&task["to"]) - 1] {
+            let there = levels.iter().rfind(|level| whole(&level["at"]) <= minute);
+            let there = there.map_or(0, |level| whole(&level["hands"]));
+            assert!(there > 0, "nobody is there at {minute}: {task}");
+        }
+    }
+}
+
+#[test]
+fn orders_are_batches_and_what_is_on_hand_and_nothing_is_wanted_twice() {
+    let (day, told) = planned(&format!("{HOUSE}{MARKET}"), "saturday");
+    assert_sound(&day);
+    assert_eq!(list(&day, "orders").len(), 4, "{told}");
+    assert!(list(&day, "orders").iter().all(|it| it["late"] == 0 && it["missing"] == 0), "{told}");
+    let loaves = list(&day, "batches").iter().filter(|it| it["product"] == "mole-loaf");
+    assert_eq!(loaves.map(|it| whole(&it["pieces"])).collect::<Vec<_>>(), [27, 26]);
+    // Batches share their levain.
+    assert!(list(&day, "builds").len() < list(&day, "batches").len(), "{}", day["builds"]);
+}
+
+/// Boards in a proofer or a refrigerator, minute by minute.
+#[test]
+fn no_place_holds_more_boards_than_it_can() {
+    let (day, _) = planned(&format!("{HOUSE}{MARKET}"), "saturday");
+    for (place, most) in [("proofer", 24), ("refrigerator", 30)] {
+        let inside: Vec<&Value> =
+            list(&day, "tasks").iter().filter(|task| task["place"] == place).collect();
+        assert!(!inside.is_empty(), "{place}");
+        for at in inside.iter().map(|task| whole(&task["from"])) {
+            let there =
+                inside.iter().filter(|task| whole(&task["from"]) <= at && at < whole(&task["to"]));
+            let boards: i64 = there.map(|task| whole(&task["boards"])).sum();
+            assert!(boards <= most, "{boards} boards in the {place} at {at}");
+        }
+    }
+}
+
+#[test]
+fn the_order_of_lines_means_nothing() {
+    let (day, _) = planned(&format!("{HOUSE}{MARKET}"), "saturday");
+    let mut lines: Vec<&str> = MARKET.trim().lines().collect();
+    let last = lines.len() - 1;
+    lines[1..last].reverse();
+    let (other, _) = planned(&format!("{HOUSE}\n{}\n", lines.join("\n")), "saturday");
+    assert_eq!(day["tasks"], other["tasks"]);
+    assert_eq!(day["requisition"], other["requisition"]);
+}
+
+/// What a batch weighs out is what the formula's own sheet says for as many pieces.
+#[test]
+fn batches_say_what_their_sheets_say() {
+    let folder = folder();
+    fs::write(folder.path().join("house.dough"), format!("{HOUSE}{MARKET}")).expect("written");
+    let (day, _) = planned_in(folder.path(), "saturday");
+    for batch in list(&day, "batches") {
+        let kind = if batch["product"] == "mole-loaf" { "loaves" } else { "rolls" };
+        let makes = format!("{} {kind}", batch["pieces"]);
+        let product = batch["product"].as_str().expect("a name");
+        let shown =
+            assize(folder.path(), &["show", product, "--makes", &makes, "--format", "json"]);
+        let shown: Value = serde_json::from_str(&out(&shown)).expect("a document");
+        let dough = list(&shown, "mixes").last().expect("a dough");
+        assert_eq!(batch["lines"], dough["lines"], "{makes}");
+        assert_eq!(batch["makes"], shown["yield"]["text"]);
+        assert_eq!(batch["water"], shown["water"]);
+    }
+}
+
+/// All that goes out of stores is what batches and builds are put together from.
+#[test]
+fn the_requisition_is_the_sum_of_all_lines() {
+    let (day, _) = planned(&format!("{HOUSE}{MARKET}"), "saturday");
+    let flour = list(&day, "requisition").iter().find(|it| it["key"] == "bread flour");
+    let of_batches = list(&day, "batches").iter().flat_map(|it| list(it, "lines"));
+    let of_batches =
+        of_batches.filter(|line| line["key"] == "bread flour").map(|it| grams(&it["weight"]));
+    let of_builds = list(&day, "builds").iter().flat_map(|it| list(it, "lines"));
+    let of_builds =
+        of_builds.filter(|line| line["name"] == "bread flour").map(|it| grams(&it["weight"]));
+    let all = sum(of_batches.chain(of_builds));
+    assert!(same(all, grams(&flour.expect("flour")["weight"])), "{all:?}");
+}
+
+#[test]
+fn a_day_from_another_replaces_adds_and_leaves_out() {
+    let more = r#"
+day 2026-12-05 "Saint Nicholas" from saturday {
+  order    quay-rolls  90 rolls by 07:30
+  without  quay-rolls for "Harbour Hotel"
+}
+"#;
+    let (day, _) = planned(&format!("{HOUSE}{MARKET}{more}"), "2026-12-05");
+    let told: Vec<(String, i64, i64)> = list(&day, "orders")
+        .iter()
+        .map(|it| {
+            let name = it["product"].as_str().unwrap_or_default().to_owned();
+            (name, whole(&it["count"]), whole(&it["on_hand"]))
+        })
+        .collect();
+    // What is on hand is not inherited.
+    assert_eq!(told, [("quay-rolls".to_owned(), 90, 0), ("mole-loaf".to_owned(), 60, 0)]);
+    assert_eq!(
+        day["orders"][0]["by"]["iso"],
+        "2026-12-05T07:30:00+01:00"
+            .to_owned()
+            .replace("+01:00", &day["orders"][0]["by"]["iso"].as_str().expect("a date")[19..])
+    );
+    // A date without a day of its own is the day named after its weekday.
+    let (other, _) = planned(&format!("{HOUSE}{MARKET}"), "2026-12-12");
+    assert_eq!(list(&other, "orders").len(), 4);
+}
+
+#[test]
+fn what_can_not_be_in_time_is_late_and_what_finds_no_place_is_left_out() {
+    let early = HOUSE.replace("16:00..22:00 with 2, 02:00..13:00 with 2", "06:00..13:00");
+    let order = "day saturday { order tide-rolls 40 rolls by 06:30 }";
+    let folder = folder();
+    fs::write(folder.path().join("house.dough"), format!("{early}\n{order}\n")).expect("written");
+    let done = assize(folder.path(), &["day", "saturday", "--placings", "300"]);
+    assert_eq!(done.status.code(), Some(1), "{}", err(&done));
+    assert!(err(&done).contains("order-late"), "{}", err(&done));
+    let closed = HOUSE.replace("16:00..22:00 with 2, 02:00..13:00 with 2", "06:00..06:20");
+    fs::write(folder.path().join("house.dough"), format!("{closed}\n{order}\n")).expect("written");
+    let done = assize(folder.path(), &["day", "saturday", "--placings", "300"]);
+    assert_eq!(done.status.code(), Some(1), "{}", err(&done));
+    assert!(err(&done).contains("order-left-out"), "{}", err(&done));
+    assert!(err(&done).contains("40 of 40"), "{}", err(&done));
+}
+
+#[test]
+fn fresh_bread_is_not_done_before_its_time() {
+    let order = "day saturday { order quay-rolls 40 rolls by 09:00 after 08:00 }";
+    let (day, told) = planned(&format!("{HOUSE}\n{order}\n"), "saturday");
+    assert_sound(&day);
+    let load = &day["batches"][0]["loads"][0];
+    let done = load["done_at_latest"]["time"].as_str().expect("a time");
+    assert!(("08:00"..="09:00").contains(&done), "{done}: {told}");
+}
+
+#[test]
+fn more_culture_than_is_on_hand_is_told() {
+    let order = "day saturday { order mole-loaf 60 loaves by 08:00; on hand white culture 100 g }";
+    let folder = folder();
+    fs::write(folder.path().join("house.dough"), format!("{HOUSE}\n{order}\n")).expect("written");
+    let done = assize(folder.path(), &["day", "saturday", "--placings", "300"]);
+    assert_eq!(done.status.code(), Some(1));
+    assert!(err(&done).contains("stage-short"), "{}", err(&done));
+    assert!(err(&done).contains("100 g is on hand"), "{}", err(&done));
+}
+
+#[test]
+fn a_word_that_is_no_day_is_a_slip_with_near_names() {
+    let folder = folder();
+    fs::write(folder.path().join("house.dough"), format!("{HOUSE}{MARKET}")).expect("written");
+    for (asked, answer) in [("saturdy", "did you mean `saturday`"), ("2026-13-40", "no day")] {
+        let done = assize(folder.path(), &["day", asked]);
+        assert_eq!(done.status.code(), Some(2), "{asked}");
+        assert!(err(&done).contains(answer), "{}", err(&done));
+    }
+    let done = assize(folder.path(), &["day", "saturday", "--of", "gantry"]);
+    assert_eq!(done.status.code(), Some(2));
+    assert!(err(&done).contains("spiral 1"), "{}", err(&done));
+}
+
+#[test]
+fn the_days_of_the_example_are_sound() {
+    for name in ["saturday", "2026-12-05"] {
+        let (day, told) = planned_in(&top().join("examples/gullhaven"), name);
+        assert_sound(&day);
+        assert!(!list(&day, "orders").is_empty(), "{told}");
+    }
+}
