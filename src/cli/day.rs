@@ -10,7 +10,7 @@ use crate::desk::{
     self, Bakehouse, Disk, FileSystem, Loaded, MAX_BYTES, glyph_missing, unwritable,
 };
 use crate::diag::{self, Finding, Level, nearest};
-use crate::formula::{House, built_in, key};
+use crate::formula::{House, built_in, key, tell_of_house};
 use crate::orders::{
     Clock, Day, Known, Planned, Sharing, Through, Unmade, day_findings, freeze, lay, names_of_day,
     plan, resolve, unmade,
@@ -164,12 +164,17 @@ fn with_day<T>(
         )));
     }
     let planned = best_day(wanted, loaded, &house, &day, &clock)?;
-    let findings = day_findings(&house, &planned);
+    let mut findings = day_findings(&house, &planned);
+    tell_of_house(&house, &mut findings);
     tell_on_error(&findings, &loaded.sources);
     let is_met = !findings.iter().any(|finding| finding.level == Level::Error);
     let done = then(bakehouse, &house, &planned)?;
     Ok((done, if is_met { Exit::Clean } else { Exit::Findings }))
 }
+
+/// Placings that a day is planned with where nobody says how many: a few seconds. More find days
+/// that end earlier.
+const MOST_PLACINGS: u64 = 3_000;
 
 /// The day with the fewest builds in which all is in time; else the one that leaves out least and
 /// is least late.
@@ -196,7 +201,7 @@ fn best_day<'t>(
                 )));
             }
         }
-        let usual = Effort::of(&laid.puzzle);
+        let usual = Effort { placings: Effort::of(&laid.puzzle).placings.min(MOST_PLACINGS) };
         let effort = wanted.placings.map_or(usual, |placings| Effort { placings });
         let planned = plan(laid, effort).map_err(|_| {
             usage("this day can't be planned: it asks for something that is not there")

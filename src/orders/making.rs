@@ -9,9 +9,9 @@ use super::shape::{Shape, batch};
 use crate::formula::{House, Worked, is_kind, work_as};
 use crate::quantity::{Exact, Unit};
 use crate::source::Span;
-use crate::syntax::tree::{self, Formula, MadePiece, Makes, Name, OnHand, Ordered, Quantity};
+use crate::syntax::tree::{self, Formula, MadePiece, Makes, Name, OnHand, Ordered, Quantity, Verb};
 use crate::time::day::Minute;
-use crate::time::{Graph, graph};
+use crate::time::{Doing, Graph, Hands, Stretch, graph_of_one_load};
 
 /// One line of an order, by the clock.
 #[derive(Clone, Debug)]
@@ -274,10 +274,11 @@ impl<'t> Maker<'_, 't> {
         if !worked.sound {
             return Err(Unmade::Unsound(self.formula.name.clone()));
         }
-        let Some(most) = self.means.most_dough(&worked) else { return Ok(vec![all]) };
+        let by_oven = self.oven_takes(&worked).map_or(1, |most| all.div_ceil(most.max(1)));
+        let Some(most) = self.means.most_dough(&worked) else { return Ok(shared(all, by_oven)) };
         let count = worked.first().whole.mass().over(&most).map(|count| count.ceil());
         let count = count.and_then(|it| it.to_whole()).and_then(|it| u32::try_from(it).ok());
-        let mut count = count.unwrap_or(1).clamp(1, all);
+        let mut count = count.unwrap_or(1).max(by_oven).clamp(1, all);
         // Whole pieces make the larger batches a little larger than an equal part.
         while count < all {
             let largest = shared(all, count).first().copied().unwrap_or(all);
@@ -287,6 +288,23 @@ impl<'t> Maker<'_, 't> {
             count += 1;
         }
         Ok(shared(all, count))
+    }
+
+    /// The most pieces whose loads can all go into the oven while the wait before it lasts; none
+    /// where nothing says so. A pair of hands puts in one load after the other.
+    fn oven_takes(&self, worked: &Worked) -> Option<u32> {
+        let held = self.means.deck_holds(worked, &self.kind.as_ref()?.key).filter(|it| *it > 0)?;
+        let oven = self.house.ovens().get(self.means.oven_of(worked)?)?;
+        let decks = i64::from(oven.decks.max(1));
+        let graph = graph_of_one_load(self.house, worked)?;
+        let width = wait_before_oven(worked, &graph)?;
+        let (width, bake) = (width.0?, width.1);
+        let moments = 2 * self.means.moment.max(1);
+        let loads = match width - moments * decks {
+            short if short < 0 => (1 + width / moments).min(decks),
+            left => decks * (1 + left / (bake + moments)),
+        };
+        u32::try_from(i64::from(held).saturating_mul(loads)).ok()
     }
 
     /// The place of a size, worked out where it was not yet.
@@ -299,13 +317,36 @@ impl<'t> Maker<'_, 't> {
         if !worked.sound {
             return Err(Unmade::Unsound(name()));
         }
-        let graph = graph(self.house, &worked).ok_or_else(|| Unmade::NoMethod(name()))?;
+        let graph =
+            graph_of_one_load(self.house, &worked).ok_or_else(|| Unmade::NoMethod(name()))?;
         let held = self.kind.as_ref().and_then(|kind| self.means.deck_holds(&worked, &kind.key));
         let loads = Loads::of(pieces, held);
         let shape = batch(self.means, &worked, &graph, &loads);
         product.sizes.push(Sized { pieces, worked, graph, shape, loads });
         Ok(product.sizes.len() - 1)
     }
+}
+
+/// By how many minutes the last wait before the oven can be longer, none where it has no end; and
+/// the minutes of the bake.
+fn wait_before_oven(worked: &Worked, graph: &Graph) -> Option<(Option<i64>, i64)> {
+    let whole = |minutes: &Exact| minutes.floor().to_whole().and_then(|it| i64::try_from(it).ok());
+    let step_of = |stretch: &Stretch| match stretch.doing {
+        Doing::Step { stage: None, step, .. } => Some(step),
+        _ => None,
+    };
+    let steps = &worked.formula.method.as_ref()?.steps;
+    let bake = steps.iter().position(|step| step.verb == Verb::Bake)?;
+    let length = graph.stretches.iter().filter(|it| step_of(it) == Some(bake));
+    let length = length.filter_map(|it| whole(&it.low)).sum();
+    let waits = graph.stretches.iter().filter(|it| {
+        it.hands == Hands::Off && step_of(it).is_some_and(|step| step < bake) && !it.untimed
+    });
+    // Loads part where they can wait.
+    let waits = waits.filter(|it| it.high.as_ref().is_none_or(|high| *high > it.low));
+    let Some(wait) = waits.max_by_key(|it| step_of(it)) else { return Some((Some(0), length)) };
+    let width = wait.high.as_ref().map(|high| whole(&(high - &wait.low)).unwrap_or(0).max(0));
+    Some((width, length))
 }
 
 /// Wishes that batches are made for together, each with how many are still to be made: all that

@@ -58,6 +58,13 @@ pub fn resolve<'t>(house: &'t House<'t>, key: &str, name: &str) -> Option<Day<'t
         orders.retain(|order| !replaced(order));
         orders.extend(day.orders.iter().cloned());
     }
+    // The order of lines means nothing.
+    orders.sort_by(|one, two| {
+        (&one.product.key, &one.customer).cmp(&(&two.product.key, &two.customer))
+    });
+    for order in &mut orders {
+        order.wishes.sort_by_key(|wish| (!wish.by.day_before, wish.by.minutes));
+    }
     let settings = &house.settings;
     let own_hours = chain.iter().map(|day| &day.hours).find(|hours| !hours.is_empty());
     let hours = own_hours.unwrap_or(&settings.hours);

@@ -35,7 +35,9 @@ pub use findings::declared_twice::RULE as DECLARED_TWICE;
 /// A number alone where nothing is counted is found when names are known.
 pub use findings::missing_unit::of_line as missing_unit;
 /// Of prices and remarks one says so for a whole house.
-pub use findings::not_worked_out_yet::{prices as prices_not_used, remarks as remarks_not_printed};
+pub use findings::not_worked_out_yet::{
+    prices as prices_not_used, remarks as remarks_not_printed, stage_on_hand,
+};
 /// Cups are read as the house has them, and volumes weighed as its ingredients do.
 pub use findings::pair_disagrees::{
     RULE as PAIR_DISAGREES, by_density as amounts_disagree, volumes_within,

@@ -18,10 +18,20 @@ pub const MAX_POINTS: usize = 4000;
 
 /// The graph of a formula; none where it has no method, or one with too many steps.
 pub fn graph(house: &House, worked: &Worked) -> Option<Graph> {
+    draft(house, worked, true)
+}
+
+/// The same with one load of the oven: a day puts each load on a deck by itself.
+pub fn graph_of_one_load(house: &House, worked: &Worked) -> Option<Graph> {
+    draft(house, worked, false)
+}
+
+fn draft(house: &House, worked: &Worked, all_loads: bool) -> Option<Graph> {
     let method = worked.formula.method.as_ref().filter(|method| !method.steps.is_empty())?;
     let mut draft = Draft {
         house,
         worked,
+        all_loads,
         points: 0,
         stretches: Vec::new(),
         moments: Vec::new(),
@@ -39,6 +49,8 @@ pub fn graph(house: &House, worked: &Worked) -> Option<Graph> {
 struct Draft<'a, 't> {
     house: &'a House<'t>,
     worked: &'a Worked<'t>,
+    /// Whether the loads of an oven follow each other.
+    all_loads: bool,
     points: usize,
     stretches: Vec<Stretch>,
     moments: Vec<usize>,
@@ -403,7 +415,9 @@ impl Draft<'_, '_> {
         let of = match step.verb {
             _ if stage.is_some() || !is_timed => 1,
             Verb::Mix => self.worked.batches(),
-            _ if in_oven => self.worked.loads_of(step).map_or(1, |(_, loads)| loads),
+            _ if in_oven && self.all_loads => {
+                self.worked.loads_of(step).map_or(1, |(_, loads)| loads)
+            }
             _ => 1,
         };
         match of {

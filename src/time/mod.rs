@@ -35,7 +35,7 @@ mod usual;
 mod why;
 
 pub use clash::{clash, stages_in};
-pub use draft::graph;
+pub use draft::{graph, graph_of_one_load};
 pub use estimates::{Because, Changed, Estimate, NotTimed, Retiming, retime};
 pub use expected::expected_ripening;
 pub use findings::ALL as RULES;

@@ -332,9 +332,41 @@ fn a_word_that_is_no_day_is_a_slip_with_near_names() {
         assert_eq!(done.status.code(), Some(2), "{asked}");
         assert!(err(&done).contains(answer), "{}", err(&done));
     }
-    let done = assize(folder.path(), &["day", "saturday", "--of", "gantry"]);
+    let done = assize(folder.path(), &["day", "saturday", "--of", "gantry", "--placings", "300"]);
     assert_eq!(done.status.code(), Some(2));
     assert!(err(&done).contains("spiral 1"), "{}", err(&done));
+}
+
+/// Each load is baked as long as its formula says, however many loads there are.
+#[test]
+fn loads_bake_one_by_one_as_long_as_written() {
+    let (day, told) = planned(&format!("{HOUSE}{MARKET}"), "saturday");
+    let tasks = list(&day, "tasks");
+    let decks = list(&day, "rows")
+        .iter()
+        .filter(|row| row["name"].as_str().is_some_and(|name| name.starts_with("deck")));
+    let on_decks = decks.flat_map(|row| list(row, "tasks"));
+    let mut lengths: Vec<i64> = on_decks
+        .map(|it| &tasks[usize::try_from(whole(it)).expect("small")])
+        .map(|task| whole(&task["to"]) - whole(&task["from"]))
+        .collect();
+    lengths.sort_unstable();
+    // 300 rolls in eight loads of at most 40, 27 and 26 loaves in three of at most 12 each.
+    assert_eq!(lengths, [[16; 8].as_slice(), &[35; 6]].concat(), "{told}");
+}
+
+/// What is on hand and not yet worked with says so.
+#[test]
+fn what_is_on_hand_and_not_worked_out_says_so() {
+    let day = "day saturday {\n  order mole-loaf 60 loaves by 08:00\n  \
+               on hand quay levain 2 kg ripe at 22:00 the day before\n  \
+               on hand mole-loaf 6 loaves frozen 2h\n}";
+    let folder = folder();
+    fs::write(folder.path().join("house.dough"), format!("{HOUSE}\n{day}\n")).expect("written");
+    let done = assize(folder.path(), &["check"]);
+    let told = err(&done) + &out(&done);
+    assert!(told.contains("`frozen 2h` is not worked out yet"), "{told}");
+    assert!(told.contains("the `quay levain` on hand is not taken off"), "{told}");
 }
 
 #[test]

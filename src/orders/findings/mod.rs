@@ -5,6 +5,7 @@ use super::resolve::resolve;
 use super::work::Planned;
 use crate::diag::{Finding, Rule};
 use crate::formula::{House, is_kind};
+use crate::syntax::stage_on_hand;
 use crate::syntax::tree::{self, Ordered, Tree};
 use crate::time::day::Minute;
 
@@ -102,6 +103,10 @@ fn on_hand(house: &House, day: &tree::Day, findings: &mut Vec<Finding>) {
                     || of.is_some_and(|it| it.stages.iter().any(|it| it.name.key == key));
                 if !is_known {
                     findings.push(stage_short::unknown(&there.name, there.of.as_ref()));
+                } else if house.culture_named(key).is_none() && key != "old dough"
+                    || there.ripe.is_some()
+                {
+                    findings.push(stage_on_hand(there.name.span, &there.name.shown));
                 }
             }
         }

@@ -10,6 +10,7 @@ use super::house::House;
 use super::layout::{Edge, Layout, Tree};
 use super::puzzle::{Place, Point};
 use super::random::Random;
+use std::ops::Range;
 
 /// What is preferred where several minutes will do.
 #[derive(Debug, Clone, Copy)]
@@ -50,6 +51,8 @@ pub struct Placer<'l> {
     at: Vec<usize>,
     done: Vec<bool>,
     tries: u32,
+    /// Whether each branch is looked at anew when the walk comes to it.
+    looks_anew: bool,
 }
 
 /// How many points are tried in one placing before it is given up.
@@ -73,6 +76,7 @@ impl<'l> Placer<'l> {
             at: vec![0; nodes],
             done: vec![false; nodes],
             tries: 0,
+            looks_anew: false,
         }
     }
 
@@ -91,6 +95,23 @@ impl<'l> Placer<'l> {
                 self.pass_up(tree, node, house);
             }
         }
+        // Loads of one batch take decks and hands from each other: where the first walk fails,
+        // each load sees what those before it took. That costs more, so it comes second.
+        let has_loads = self.layout.dues[batch].len() > 1;
+        [false, true].into_iter().take(1 + usize::from(has_loads)).any(|looks_anew| {
+            self.looks_anew = looks_anew;
+            self.walk(tree, house, wish, random)
+        })
+    }
+
+    /// From the first point down, from ever later minutes of it.
+    fn walk(
+        &mut self,
+        tree: &Tree,
+        house: &mut House<'l>,
+        wish: Wish,
+        random: &mut Random,
+    ) -> bool {
         self.tries = 0;
         let mut after = 0;
         let mut jump = 1;
@@ -146,18 +167,54 @@ impl<'l> Placer<'l> {
             set.fill(0);
             bits::add(set, from, to + 1);
         }
+        self.narrow_by_placed(tree, house, 0..tree.nodes.len());
+    }
+
+    /// Writes anew what each point of a branch may be, now that all nodes before it are chosen.
+    fn look_anew(&mut self, tree: &Tree, node: usize, house: &House<'l>) {
+        let words = self.layout.words;
+        let after = tree.nodes.iter().skip(node + 1).position(|other| other.parent < node);
+        let end = after.map_or(tree.nodes.len(), |after| node + 1 + after);
+        for at in node..end {
+            let (from, to) = match self.done[at] {
+                true => (self.at[at], self.at[at]),
+                false => tree.nodes[at].window,
+            };
+            let set = &mut self.sets[at * words..(at + 1) * words];
+            set.fill(0);
+            bits::add(set, from, to + 1);
+        }
+        self.narrow_by_placed(tree, house, node..end);
+        for &(from, to, least, most) in &tree.circles {
+            let at = |one: usize| i32::try_from(self.at[one]).unwrap_or(0);
+            if from < node && (node..end).contains(&to) && !self.done[to] {
+                self.narrow(to, at(from) + least, at(from) + most);
+            } else if to < node && (node..end).contains(&from) && !self.done[from] {
+                self.narrow(from, at(to) - most, at(to) - least);
+            }
+        }
+        for at in (node + 1..end).rev() {
+            if !self.is_placed(tree, at) {
+                self.pass_up(tree, at, house);
+            }
+        }
+    }
+
+    /// Narrows some nodes by what stands already and is tied to them.
+    fn narrow_by_placed(&mut self, tree: &Tree, house: &House<'l>, nodes: Range<usize>) {
         let of = |point: Point| house.places[point.task()].map(|place| point.of(place));
         // Points that stand narrow those they are tied to; in the tree they are passed up.
         for &(node, other, least, most) in &tree.outside {
-            if let Some(other) = of(other).filter(|_| !self.done[node]) {
+            let is_open = nodes.contains(&node) && !self.done[node];
+            if let Some(other) = of(other).filter(|_| is_open) {
                 self.narrow(node, other + least, other + most);
             }
         }
         for &(from, to, least, most) in &tree.circles {
-            if self.done[from] && !self.done[to] {
+            if self.done[from] && !self.done[to] && nodes.contains(&to) {
                 let from = i32::try_from(self.at[from]).unwrap_or(0);
                 self.narrow(to, from + least, from + most);
-            } else if self.done[to] && !self.done[from] {
+            } else if self.done[to] && !self.done[from] && nodes.contains(&from) {
                 let to = i32::try_from(self.at[to]).unwrap_or(0);
                 self.narrow(from, to - most, to - least);
             }
@@ -165,10 +222,10 @@ impl<'l> Placer<'l> {
         for (at, node) in tree.nodes.iter().enumerate().skip(1) {
             let Edge::Lag(least, most) = node.edge else { continue };
             let parent = node.parent;
-            if self.done[at] && !self.done[parent] {
+            if self.done[at] && !self.done[parent] && nodes.contains(&parent) {
                 let own = i32::try_from(self.at[at]).unwrap_or(0);
                 self.narrow(parent, own - most, own - least);
-            } else if self.done[parent] && !self.done[at] {
+            } else if self.done[parent] && !self.done[at] && nodes.contains(&at) {
                 let parent = i32::try_from(self.at[parent]).unwrap_or(0);
                 self.narrow(at, parent + least, parent + most);
             }
@@ -274,6 +331,9 @@ impl<'l> Placer<'l> {
         self.tries += 1;
         if self.tries > TRIES {
             return false;
+        }
+        if self.looks_anew && of.parent + 1 < node {
+            self.look_anew(tree, node, house);
         }
         let parent = i32::try_from(self.at[of.parent]).unwrap_or(0);
         match of.edge {
