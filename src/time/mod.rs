@@ -9,7 +9,6 @@ mod clash;
 pub mod clock;
 pub mod cooling;
 mod course;
-#[cfg_attr(closed, allow(dead_code, reason = "no command plans a day yet"))]
 pub mod day;
 pub mod dose;
 mod draft;
