@@ -1627,20 +1627,20 @@ fn whatever_a_day_and_its_machines_say_has_an_effect() {
                 ("day", "order mole-loaf 12 loaves by 09:00 => order mole-loaf 24 loaves by 09:00"),
                 (
                     "proofer",
-                    "proofer { holds 12 boards } =>  | <file> => proofer warm { holds 2 boards }",
+                    "proofer { holds 12 boards<proofer> } =>  | <file> => proofer warm { holds 2 boards }",
                 ),
-                ("refrigerator", "refrigerator { holds 30 boards } => "),
-                ("board", "board { holds 6 loaves, 24 rolls } => "),
+                ("refrigerator", "refrigerator { holds 30 boards<refrigerator> } => "),
+                ("board", "board { holds 6 loaves, 24 rolls<board> } => "),
             ],
         ),
         (
             "bakehouse",
             vec!["proofer", "refrigerator", "board", "aim"],
             &[
-                ("proofer", "proofer { holds 12 boards } => proofer { holds 10 boards }"),
+                ("proofer", "proofer { holds 12 boards<proofer> } => proofer { holds 10 boards }"),
                 (
                     "refrigerator",
-                    "refrigerator { holds 30 boards } => refrigerator { holds 9 boards }",
+                    "refrigerator { holds 30 boards<refrigerator> } => refrigerator { holds 9 boards }",
                 ),
                 ("board", "holds 6 loaves, 24 rolls => holds 5 loaves, 24 rolls"),
                 ("aim", "<bakehouse> => aim least hands"),
