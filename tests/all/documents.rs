@@ -37,7 +37,7 @@ fn the_document_of_every_example_fits_its_schema() {
     let mut seen = 0;
     for file in dough_files("examples/gullhaven") {
         let name = file.file_stem().expect("a name").to_string_lossy().into_owned();
-        if name == "bakehouse" || name.starts_with("school-") {
+        if ["bakehouse", "days"].contains(&name.as_str()) || name.starts_with("school-") {
             continue;
         }
         let done = assize(&folder, &["show", &name, "--format", "json"]);
