@@ -13,7 +13,7 @@ use super::speech::{
 };
 use super::{claim_not_proved, facts, flouring};
 use crate::diag::{Finding, Rule};
-use crate::formula::{Absence, Ingredient, Judged};
+use crate::formula::{Absence, Doubt, Ingredient, Judged};
 use crate::source::Span;
 use std::cell::OnceCell;
 
@@ -73,8 +73,16 @@ impl<'a, 'c, 't> Foods<'a, 'c, 't> {
     /// Whether it stands in the words that say it is not there.
     pub fn is_in_denial(&self, said: &Said, sentence: &Sentence, food: &Food) -> bool {
         let start = sentence.tokens.get(food.from).map_or(0, |token| token.start);
+        let last = food.to.checked_sub(1).and_then(|last| sentence.tokens.get(last));
+        let end = last.map_or(start, |token| token.end);
         let mut denials = self.denials.iter();
-        denials.any(|denial| denial.span == said.span && denial.words.contains(&start))
+        // `vegan butter` and `non-fat milk` are foods, and no denials of butter and milk.
+        let is_named = matches!(food.what, What::Ingredient(_) | What::Either(_));
+        denials.any(|denial| {
+            let is_all = start == denial.words.start && end >= denial.words.end;
+            let is_inside = denial.words.contains(&start) && !(is_named && is_all);
+            denial.span == said.span && is_inside
+        })
     }
 }
 
@@ -174,11 +182,40 @@ impl Foods<'_, '_, '_> {
             (Judged::Holds(_), _) => "is from an animal",
             // What nobody knows of counts where it is put in, and where it is called by a
             // name that tells what is usually in it.
-            (Judged::NotKnown, _) if !is_put_in(mention) && !is_usually(mention) => return None,
+            (Judged::NotKnown, _) if !is_put_in(mention) && !self.is_usually(mention, absence) => {
+                return None;
+            }
             (Judged::NotKnown, Absence::Allergen(_)) => "may contain it",
             (Judged::NotKnown, _) => "may be from an animal",
         };
         Some((without, brings))
+    }
+
+    /// Whether a food is what an ingredient of the formula is: by another name, which brings
+    /// nothing more. Rice vinegar is not the rice flour.
+    fn is_the_same(&self, mention: &Mention, held: &Ingredient) -> bool {
+        let Mention { food, written, .. } = *mention;
+        let house = self.context.house;
+        let brings_more = |it: &Without| {
+            held.declared.judge(it.absence) == Judged::Without
+                && food.judge(house, written, it.absence) != Judged::Without
+        };
+        let is_named = matches!(food.what, What::Ingredient(_) | What::Either(_));
+        let is_it = |it: &&Ingredient| it.name.key == held.name.key;
+        food.is(house, held)
+            && (!is_named
+                || food.called(house, written).iter().any(is_it)
+                || !self.denied().iter().any(brings_more))
+    }
+
+    /// Whether what is called so usually holds something: pesto, whose name tells it, and an
+    /// ingredient that says it may contain it. Breads are called by many names.
+    fn is_usually(&self, mention: &Mention, absence: Absence) -> bool {
+        let Mention { food, written, .. } = *mention;
+        let called = food.called(self.context.house, written);
+        let is_warned = called.iter().any(|it| it.declared.doubt(absence) != Doubt::Silent);
+        let is_usual = is_warned || matches!(food.what, What::Kind(_) | What::Compound(_));
+        is_usual && !is_shade(mention)
     }
 
     /// Whether the formula has it on a line, or calls something so: the milk of `oat milk`.
@@ -188,7 +225,7 @@ impl Foods<'_, '_, '_> {
         if flouring::is_bench_flour(mention.sentence, food) {
             return flouring::is_stated(context, reading.foods);
         }
-        if self.held().iter().any(|ingredient| food.is(context.house, ingredient)) {
+        if self.held().iter().any(|ingredient| self.is_the_same(mention, ingredient)) {
             return true;
         }
         match said.place {
@@ -200,6 +237,13 @@ impl Foods<'_, '_, '_> {
         line || (is_bread(mention) && is_called_so(context, written))
             || (!matches!(said.place, Place::Title) && is_short_for(context, &name))
     }
+}
+
+/// Whether it tells a colour or a taste: `bake to a deep caramel`.
+fn is_shade(mention: &Mention) -> bool {
+    let Mention { reading, food, .. } = *mention;
+    reading.named.all("word", "shade").any(|it| it.from == food.from)
+        && reading.named.has("shade-of", &reading.named.whole())
 }
 
 /// Whether a place lies in a text.
@@ -221,15 +265,6 @@ fn is_put_in(mention: &Mention) -> bool {
         || words.has("act", &whole)
         || ["holds", "may-hold"].iter().any(|word| named.has(word, &whole))
         || named.has("is-there", &whole) && named.has("in-it", &whole)
-}
-
-/// Whether it is no bread, and called by a name of its own such as pesto; not where such a
-/// name tells a colour or a taste: `bake to a deep caramel`.
-fn is_usually(mention: &Mention) -> bool {
-    let Mention { reading, food, .. } = *mention;
-    let is_shade = reading.named.all("word", "shade").any(|it| it.from == food.from)
-        && reading.named.has("shade-of", &reading.named.whole());
-    !is_shade && matches!(food.what, What::Kind(_) | What::Compound(_))
 }
 
 /// Whether it is a bread that is called by what is in it, such as brioche.

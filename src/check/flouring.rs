@@ -5,6 +5,7 @@
 
 use super::context::Context;
 use super::speech::{Food, Language, Sentence, What};
+use crate::formula::IngredientId;
 use crate::formula::class::Class;
 use crate::syntax::tree::Verb;
 
@@ -36,12 +37,14 @@ pub fn is_bench_flour(sentence: &Sentence, food: &Food) -> bool {
 /// Whether it is said what it is: by another food of the sentence that is a flour or a meal,
 /// or by what the formula dusts with.
 pub fn is_stated(context: &Context, foods: &[Food]) -> bool {
-    let is_flour = |food: &Food| match food.what {
-        What::Ingredient(id) => {
-            let ingredient = context.house.ingredient(id);
-            let is_of_grain = matches!(ingredient.class, Class::Flour | Class::Grain);
-            is_of_grain || ingredient.name.key.ends_with("starch")
-        }
+    let is_of_grain = |id: &IngredientId| {
+        let ingredient = context.house.ingredient(*id);
+        matches!(ingredient.class, Class::Flour | Class::Grain)
+            || ingredient.name.key.ends_with("starch")
+    };
+    let is_flour = |food: &Food| match &food.what {
+        What::Ingredient(id) => is_of_grain(id),
+        What::Either(ids) => ids.iter().any(is_of_grain),
         _ => false,
     };
     foods.iter().any(is_flour) || is_dusted(context)

@@ -97,7 +97,7 @@ pub use naming::{Told, told_by_name, told_in_text};
 pub use piece_kinds::{in_number, is_kind};
 pub use reason::{How, Reason};
 pub use solve::{work, work_as};
-pub use spoken::called_somewhere;
+pub use spoken::{begins_a_spoken_name, called_somewhere, spoken_somewhere};
 pub use told::{printed_as, tell, tell_of_house};
 pub use understand::{Names, understand};
 pub use warmth::{NoWarmth, Steers, Warmth, from_measured, ice_share, warmth};

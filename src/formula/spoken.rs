@@ -8,7 +8,8 @@
 use super::called::called_in_catalogues;
 use super::composition::IngredientId;
 use super::house::{built_in, key};
-use rustc_hash::FxHashMap;
+use rustc_hash::{FxHashMap, FxHashSet};
+use std::borrow::Cow;
 use std::sync::LazyLock;
 use unicode_normalization::UnicodeNormalization;
 use unicode_normalization::char::is_combining_mark;
@@ -35,22 +36,47 @@ type Hits = FxHashMap<String, Vec<Hit>>;
 
 static NAMES: LazyLock<Hits> = LazyLock::new(|| {
     let mut names = Hits::default();
-    let mut add = |tag, name: &str, id| {
-        let hits = names.entry(bare(name)).or_default();
+    for (tag, name, id) in all_names() {
+        let hits = names.entry(bare(&name)).or_default();
         if hits.iter().all(|hit: &Hit| hit.tag != tag || hit.id != id) {
             hits.push(Hit { tag, id });
         }
-    };
-    built_in().own_names().for_each(|(name, id)| add("en", name, id));
-    called_in_catalogues().into_iter().for_each(|(tag, name, id)| add(tag, name, id));
-    entries().for_each(|(tag, name, own)| {
-        if let Some(id) = built_in().ingredient_id(&key(own)) {
-            add(tag, name, id);
-        }
-    });
+    }
     names.remove("");
     names
 });
+
+/// The bare first words of all names; none for the word `type`.
+static FIRST_WORDS: LazyLock<FxHashSet<String>> = LazyLock::new(|| {
+    let first = |name: &str| {
+        let mut words = name.split(|letter: char| !letter.is_alphanumeric());
+        bare(words.find(|word| !word.is_empty()).unwrap_or_default())
+    };
+    all_names().into_iter().map(|(_, name, _)| first(&name)).collect()
+});
+
+/// Every name with its tag and what it means.
+fn all_names() -> Vec<(&'static str, Cow<'static, str>, IngredientId)> {
+    let own = built_in().own_names().map(|(name, id)| ("en", name.to_string().into(), id));
+    let printed = called_in_catalogues().into_iter();
+    let printed = printed.map(|(tag, name, id)| (tag, name.into(), id));
+    let said = entries().filter_map(|(tag, name, own)| {
+        let id = built_in().ingredient_id(&key(own))?;
+        Some((tag, name.into(), id))
+    });
+    own.chain(printed).chain(said).collect()
+}
+
+/// Whether some name begins with a word, in whatever language.
+pub fn begins_a_spoken_name(word: &str) -> bool {
+    FIRST_WORDS.contains(&bare(word))
+}
+
+/// All that somebody somewhere calls so, with the language: `de`.
+pub fn spoken_somewhere(name: &str) -> impl Iterator<Item = (&'static str, IngredientId)> {
+    let hits = NAMES.get(&bare(name)).into_iter().flatten();
+    hits.map(|hit| (hit.tag.split('-').next().unwrap_or_default(), hit.id))
+}
 
 /// Tag, name and the store's own name of every name in the store of names.
 fn entries() -> impl Iterator<Item = (&'static str, &'static str, &'static str)> {

@@ -4,7 +4,7 @@
 use crate::support::{assert_none, findings, letters, loaded, top};
 use assize::testing::desk;
 use assize::testing::diag::Level;
-use assize::testing::formula::{Absence, Allergen, Judged, key};
+use assize::testing::formula::{Absence, Allergen, Judged, built_in, key};
 use std::collections::BTreeSet;
 
 /// A name of the store with the allergens that it may bring.
@@ -65,7 +65,12 @@ const WAYS: [&str; 3] = ["{}.", "A little {} goes on top.", "Fold in {}, then re
 
 /// Formulas of rice with a text each, and what of them is refused.
 fn silent(cases: &[(String, String)]) -> Vec<String> {
-    let mut text = String::from("bakehouse \"Gullhaven Bakehouse\" { language en }\n");
+    silent_in("en", cases)
+}
+
+/// The same in a house of a language.
+fn silent_in(language: &str, cases: &[(String, String)]) -> Vec<String> {
+    let mut text = format!("bakehouse \"Gullhaven Bakehouse\" {{ language \"{language}\" }}\n");
     let name = |at: usize| format!("f-{}", letters(at));
     for (at, (claim, said)) in cases.iter().enumerate() {
         text.push_str(&format!(
@@ -166,4 +171,103 @@ fn no_ingredient_is_believed_that_denies_what_its_name_brings() {
         }
     }
     assert_none(&wrong, dishes.len());
+}
+
+/// All names of what is built in, with their languages: its own, those beside it, and those
+/// of other countries.
+fn names_of_stores() -> Vec<(String, String, Vec<Allergen>)> {
+    let read = |store: &str| {
+        let path = top().join("src/formula/stores").join(store);
+        std::fs::read_to_string(path).expect("the store")
+    };
+    let holds = |name: &str| -> Vec<Allergen> {
+        let known = built_in().ingredient_named(&key(name)).unwrap_or_else(|| panic!("{name}"));
+        known.declared.named.iter().chain(known.declared.may.iter()).collect()
+    };
+    let mut known = BTreeSet::new();
+    let mut all = Vec::new();
+    let mut add = |language: &str, name: &str, of: &str| {
+        let name = name.trim().trim_matches('"');
+        if known.insert(key(name)) && !holds(of).is_empty() {
+            all.push((language.to_owned(), name.to_owned(), holds(of)));
+        }
+    };
+    let mut last = String::new();
+    for line in read("ingredients.dough").lines() {
+        if let Some((name, _)) =
+            line.strip_prefix("ingredient ").and_then(|it| it.split_once(" is "))
+        {
+            last = name.trim_matches('"').to_owned();
+            add("en", &last, &last);
+        } else if let Some(also) = line.trim_start().strip_prefix("also ") {
+            also.split("\",").for_each(|name| add("en", name, &last));
+        }
+    }
+    for line in read("called.txt").lines().filter(|line| !line.starts_with('#')) {
+        match line.strip_prefix("  ") {
+            None => last = line.to_owned(),
+            Some(names) => {
+                let (tag, names) = names.trim().split_once(' ').unwrap_or_default();
+                names.split(',').for_each(|name| add(tag, name, &last));
+            }
+        }
+    }
+    all
+}
+
+/// A text that names what is built in, by any of its names, leaves no claim standing that it
+/// is without what that contains or may contain: in a house of its language, and of English.
+#[test]
+fn no_built_in_food_passes_beside_a_claim_that_it_breaks() {
+    /// What means something else in English, or any flour.
+    const EVERYDAY: [&str; 4] = ["son", "til", "impulsor", "farina"];
+    let names = names_of_stores();
+    assert!(names.len() > 1_000, "{}", names.len());
+    let (mut all, mut wrong) = (0, Vec::new());
+    for language in ["en", "en-US", "en-GB", "en-IN", "fr", "de", "es", "it"] {
+        let is_of = |tag: &str| language == "en" || tag.split('-').next() == Some(language);
+        let of = names.iter().filter(|(tag, ..)| tag == language || is_of(tag));
+        let mut cases = Vec::new();
+        for (at, (_, name, holds)) in of.enumerate() {
+            if language.starts_with("en") && EVERYDAY.contains(&name.as_str()) {
+                continue;
+            }
+            for one in holds {
+                let said = WAYS[at % WAYS.len()].replace("{}", name);
+                cases.push((one.key().to_owned(), said));
+            }
+        }
+        all += cases.len();
+        let silent = silent_in(language, &cases);
+        wrong.extend(silent.into_iter().map(|case| format!("{language}: {case}")));
+    }
+    assert_none(&wrong, all);
+}
+
+/// What a food is called denies nothing: `non-fat milk` in a bread of milk.
+#[test]
+fn no_name_of_a_food_is_read_as_a_denial() {
+    let names = names_of_stores();
+    let mut wrong = Vec::new();
+    for language in ["en", "fr", "de", "es", "it"] {
+        let mut text = format!("bakehouse \"Gullhaven Bakehouse\" {{ language {language} }}\n");
+        let mut said = Vec::new();
+        for (tag, name, _) in &names {
+            // By itself it may be a title: vegan butter rolls.
+            let is_diet = ["vegan", "plant-based"].iter().any(|word| name.starts_with(word));
+            if tag.split('-').next() == Some(language) && !is_diet {
+                text.push_str(&format!(
+                    "formula f-{} \"Pier Loaf\" {{ makes 2 loaves at 900 g; note \"{name}.\"; total \
+                     {{ bread flour 100%; whole milk 70%; butter 5%; whole egg 5%; salt 2%; fresh \
+                     yeast 1% }} }}\n",
+                    letters(said.len())
+                ));
+                said.push(name);
+            }
+        }
+        let told = findings(&text);
+        let told = told.iter().filter(|it| it.rule.name == "absence-in-text");
+        wrong.extend(told.map(|it| format!("{language}: {}", it.message)));
+    }
+    assert_none(&wrong, names.len());
 }

@@ -20,7 +20,7 @@ mod subjects;
 mod ways;
 
 use super::context::{Context, Said};
-use super::speech::{Sentence, Token, TokenKind, first_words, whole_sentences};
+use super::speech::{Sentence, Token, TokenKind, first_words, spoken_at, whole_sentences};
 use crate::formula::{LANGUAGES, Mention, mentions};
 pub use reading::{Claim, Denied};
 
@@ -191,11 +191,11 @@ impl<'a> Reading<'a> {
             if told.contains(&it.subject) {
                 continue;
             }
-            if self.is_set_aside(&it) {
+            let words = it.from.min(subject.from)..it.to.max(subject.to);
+            if self.is_set_aside(&it) || self.is_name(&words) {
                 aside.push(subject.from..subject.to);
             } else {
                 told.push(it.subject);
-                let words = it.from.min(subject.from)..it.to.max(subject.to);
                 let is_weak = it.form == Form::Contrast;
                 claims.push(Claim { is_weak, ..self.claim(words, subject) });
             }
@@ -206,6 +206,17 @@ impl<'a> Reading<'a> {
         claims.extend(self.hardly_any());
         claims.extend(self.all_that_there_is());
         (claims, aside)
+    }
+
+    /// Whether the words of a denial are what a food is called: `non-fat milk`, `harina de
+    /// trigo 00`.
+    fn is_name(&self, words: &Range<usize>) -> bool {
+        let languages = [self.sentence.language.code];
+        let earliest = words.start.saturating_sub(4);
+        (earliest..=words.start).any(|from| {
+            let food = spoken_at(self.house, self.sentence, from, &languages);
+            food.is_some_and(|food| food.to >= words.end)
+        })
     }
 
     /// `no allergens but wheat` leaves some out.

@@ -4,7 +4,8 @@ use super::{LANGUAGES, Language, Sentence, Tag, TokenKind};
 use crate::formula::class::Class;
 use crate::formula::{
     Absence, Allergen, Allergens, Declared, House, Ingredient, IngredientId, Judged, Told,
-    begins_a_called_name, key, told_by_name, told_in_text,
+    begins_a_called_name, begins_a_spoken_name, built_in, key, spoken_somewhere, told_by_name,
+    told_in_text,
 };
 use std::ops::Range;
 
@@ -40,6 +41,8 @@ pub enum What {
     Kind(&'static str),
     /// An ingredient by its name.
     Ingredient(IngredientId),
+    /// One of several ingredients that are called so here or there: `manteca`.
+    Either(Vec<IngredientId>),
     /// A German word that is put together of such things: `Haselnussmehl`.
     Compound(Declared),
     /// A baked thing, which may be the bread itself: `brioche`.
@@ -77,7 +80,75 @@ pub fn foods_told(house: &House, sentence: &Sentence, spoken: &'static Language)
             all.push(Food { from: words.start, to: words.end, what });
         }
     }
+    let house_speaks = house.settings.language.as_ref().map_or("en", |it| it.value.as_str());
+    add_spoken(house, sentence, &[spoken.code, house_speaks], &mut all);
     all
+}
+
+/// Short words that some language calls an ingredient, and that are everyday words of another.
+const EVERYDAY: [&str; 3] = ["son", "til", "impulsor"];
+
+/// Adds what some country calls an ingredient: `Mehl Type 550`, `harina de fuerza`. A longer
+/// name takes the place of the words in it.
+fn add_spoken(house: &House, sentence: &Sentence, languages: &[&str], all: &mut Vec<Food>) {
+    let mut at = 0;
+    while at < sentence.tokens.len() {
+        let Some(food) = spoken_at(house, sentence, at, languages) else {
+            at += 1;
+            continue;
+        };
+        at = food.to;
+        let words = food.from..food.to;
+        let is_inside = |it: &Food| food.from <= it.from && it.to <= food.to;
+        let is_longer = |it: &Food| is_inside(it) && it.to - it.from < food.to - food.from;
+        if all.iter().filter(|it| overlaps(it, &words)).all(is_longer) {
+            all.retain(|it| !overlaps(it, &words));
+            all.push(food);
+        }
+    }
+}
+
+/// The longest name of any country that begins at a word; everyday words are names only in
+/// some languages.
+pub fn spoken_at(
+    house: &House,
+    sentence: &Sentence,
+    from: usize,
+    languages: &[&str],
+) -> Option<Food> {
+    let first = sentence.tokens.get(from).filter(|it| it.kind != TokenKind::Comma)?;
+    // `W700` is one word, and two tokens.
+    let text = sentence.text.get(first.start..).unwrap_or_default();
+    let word = text.split(|letter: char| !letter.is_alphanumeric()).next().unwrap_or_default();
+    if !begins_a_spoken_name(word) {
+        return None;
+    }
+    let most = (from + MAX_WORDS + 1).min(sentence.tokens.len());
+    (from + 1..=most).rev().find_map(|to| {
+        let name = sentence.written(from, to);
+        // `milk ✗` is more than a name.
+        let is_name =
+            name.starts_with(char::is_alphanumeric) && name.ends_with(char::is_alphanumeric);
+        if !is_name || name.contains([',', '\n']) {
+            return None;
+        }
+        let is_everyday = EVERYDAY.contains(&key(name).as_str());
+        let meant = spoken_somewhere(name).filter(|(language, _)| {
+            !is_everyday || languages.iter().any(|it| it.starts_with(language))
+        });
+        // A house may have declared it anew.
+        let known = |id: IngredientId| {
+            house.ingredient_id(&built_in().ingredient(id).name.key).unwrap_or(id)
+        };
+        let mut ids: Vec<IngredientId> = meant.map(|(_, id)| known(id)).collect();
+        ids.dedup();
+        let what = match *ids {
+            [] => return None,
+            [id] => What::Ingredient(id),
+            _ => What::Either(ids),
+        };
+        Some(Food { from, to, what })
+    })
 }
 
 /// What a sentence names; what is another food in its phrase is none: `cocoa butter`.
@@ -203,6 +274,10 @@ impl Food {
                 let named = house.ingredient(*id);
                 named.name.key == ingredient.name.key || shares_its_word(named, ingredient)
             }
+            What::Either(ids) => ids.iter().any(|id| {
+                let named = house.ingredient(*id);
+                named.name.key == ingredient.name.key || shares_its_word(named, ingredient)
+            }),
             // Of what is only usually in it, nothing tells that it is there.
             What::Compound(holds) | What::Baked(holds) if holds.is_open() => {
                 holds.may_be(&ingredient.declared)
@@ -221,12 +296,38 @@ impl Food {
 
     /// What is known of it and something that a claim denies: by what is said of the
     /// ingredient, what its name tells, or what all ingredients that are called so hold.
+    /// A house is believed of its own; of what is built in, whatever is told of the name
+    /// counts, the worst of it first.
     pub fn judge(&self, house: &House, written: &str, absence: Absence) -> Judged {
-        match &self.what {
-            What::Ingredient(id) => house.ingredient(*id).declared.judge(absence),
+        let called: Vec<&Ingredient> = self.called(house, written);
+        let told = match &self.what {
+            What::Ingredient(_) | What::Either(_) => Judged::Without,
             What::Compound(holds) | What::Baked(holds) => holds.judge(absence),
             What::Kind(kind) => self.kind_brings(house, kind, written, absence),
+        };
+        let judged = called.iter().map(|it| it.declared.judge(absence));
+        if called.iter().any(|it| !it.built_in) {
+            return judged.fold(Judged::Without, worse);
         }
+        judged.fold(told, worse)
+    }
+
+    /// The ingredients whose whole name is what is written, in whatever language; a house's
+    /// own name means that alone.
+    pub fn called<'h>(&self, house: &'h House, written: &str) -> Vec<&'h Ingredient> {
+        let ids = match &self.what {
+            What::Ingredient(id) => vec![*id],
+            What::Either(ids) => ids.clone(),
+            _ => {
+                let name = key(written);
+                let abroad =
+                    || LANGUAGES[1..].iter().find_map(|it| house.ingredient_called(it, &name));
+                let own = house.ingredient_id(&name).or_else(abroad);
+                let spoken = || spoken_somewhere(&name).map(|(_, id)| id).collect();
+                own.map_or_else(spoken, |id| vec![id])
+            }
+        };
+        ids.into_iter().map(|id| house.ingredient(id)).collect()
     }
 
     fn kind_brings(&self, house: &House, kind: &str, written: &str, absence: Absence) -> Judged {
@@ -257,6 +358,10 @@ impl Food {
     pub fn allergens(&self, house: &House) -> Allergens {
         match &self.what {
             What::Ingredient(id) => house.ingredient(*id).declared.named,
+            What::Either(ids) => {
+                let named = ids.iter().map(|id| house.ingredient(*id).declared.named);
+                named.reduce(|all, one| all.without(all.without(one))).unwrap_or_default()
+            }
             What::Compound(holds) | What::Baked(holds) => holds.named,
             What::Kind(kind) => {
                 let word = kind.split('/').next().unwrap_or(kind);
@@ -267,6 +372,14 @@ impl Food {
                 told.with(shared.unwrap_or(Allergens::NONE))
             }
         }
+    }
+}
+
+/// The one of two judgements that speaks more against a claim.
+fn worse(one: Judged, other: Judged) -> Judged {
+    match (one, other) {
+        (Judged::Holds(_), _) | (Judged::NotKnown, Judged::Without) => one,
+        _ => other,
     }
 }
 

@@ -17,7 +17,7 @@ mod named;
 mod numerals;
 
 pub use amounts::{Amount, Measure, Reading, amounts, has_amount};
-pub use foods::{Food, MAX_WORDS, What, food_at, foods, foods_told};
+pub use foods::{Food, MAX_WORDS, What, food_at, foods, foods_told, spoken_at};
 pub use named::{read_named, spoken};
 
 /// What texts deny by, a row for each kind of word in all five languages.
