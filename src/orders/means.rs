@@ -25,16 +25,22 @@ pub struct Means<'a, 't> {
     pub room: Exact,
     /// Minutes of hands where somebody has to be there.
     pub moment: i64,
+    /// Clock times are multiples of so many minutes, where nothing speaks against it.
+    pub grid: i64,
 }
 
 impl<'a, 't> Means<'a, 't> {
     /// Of a house, in a room so warm.
     pub fn new(house: &'a House<'t>, room: Option<Exact>) -> Self {
-        let minutes = known("usual day", "moment").nearest().to_whole().unwrap_or(1);
+        let minutes = |of: &str| {
+            let minutes = known("usual day", of).nearest().to_whole().unwrap_or(1);
+            i64::try_from(minutes).unwrap_or(1)
+        };
         Self {
             house,
             room: room.unwrap_or_else(|| known("usual day", "room")),
-            moment: i64::try_from(minutes).unwrap_or(1),
+            moment: minutes("moment"),
+            grid: minutes("grid"),
         }
     }
 

@@ -40,6 +40,8 @@ pub struct Proto {
     pub is_moment: bool,
     /// Which load of the oven it is of, where there are several.
     pub load: Option<usize>,
+    /// It begins when clocks show a plain time, such as 04:25.
+    pub on_grid: bool,
 }
 
 /// Where a stage goes in.
@@ -225,9 +227,15 @@ impl<'a, 't> Draft<'a, 't> {
         self.others();
         self.be_there();
         let distances = self.net.distances();
-        let tasks: Vec<Proto> = self.tasks.iter().map(|(task, ..)| task.clone()).collect();
+        let mut tasks: Vec<Proto> = self.tasks.iter().map(|(task, ..)| task.clone()).collect();
         let points = Points::new(&self.tasks, &distances);
-        let lags = points.lags(&tasks, &distances);
+        let mut rows = points.rows(&distances);
+        for row in &rows {
+            if let Some(first) = plain_start(row, &tasks, self.means.grid) {
+                tasks[first].on_grid = true;
+            }
+        }
+        let lags = lags(&mut rows, &tasks, &distances);
         let ends: Vec<End> =
             self.ends.iter().filter_map(|end| self.end(*end, &points, &distances)).collect();
         let ports = self.ports.iter().filter_map(|port| self.port(*port, &points, &distances));
@@ -362,7 +370,7 @@ impl<'a, 't> Draft<'a, 't> {
             let to = self.net.point();
             self.net.bound(point, to, minutes, Some(minutes));
             let length = (i32(minutes), i32(minutes));
-            let task = Proto { length, takes: Takes::Hands, doing, is_moment: true, load };
+            let task = Proto { length, takes: Takes::Hands, doing, is_moment: true, load, on_grid: false };
             self.tasks.push((task, point, to));
         }
     }
@@ -410,6 +418,7 @@ fn proto((least, most): (i64, Option<i64>), takes: Takes, seg: &Seg) -> Proto {
         doing: seg.doing.clone(),
         is_moment: false,
         load: seg.load,
+        on_grid: false,
     }
 }
 
@@ -431,10 +440,10 @@ impl Points {
         self.all.iter().find(|(at, _)| *at == point).map(|(_, point)| *point)
     }
 
-    /// The fewest lags that hold all tasks to each other: those that are a fixed time apart in
-    /// rows, and between the rows what can be chosen.
-    fn lags(&self, tasks: &[Proto], all: &Distances) -> Vec<Lag> {
-        let mut rows: Vec<Vec<(i64, usize, Point)>> = Vec::new();
+    /// Those that are a fixed time apart in rows: how far each is from the row's first, its point
+    /// of the net, and what begins or ends there.
+    fn rows(&self, all: &Distances) -> Vec<Row> {
+        let mut rows: Vec<Row> = Vec::new();
         for &(at, point) in &self.all {
             let row = rows.iter_mut().find_map(|row| {
                 let (_, first, _) = row.first().copied()?;
@@ -446,24 +455,53 @@ impl Points {
                 None => rows.push(vec![(0, at, point)]),
             }
         }
-        let mut lags = Vec::new();
-        for row in &mut rows {
-            lags.extend(in_row(row, tasks));
-        }
-        let leaders: Vec<usize> = rows.iter().filter_map(|row| Some(row.first()?.1)).collect();
-        for bound in all.fewest(&leaders) {
-            let find = |leader: usize| rows.iter().find(|row| row.iter().any(|it| it.1 == leader));
-            let (Some(from), Some(to)) = (find(bound.from), find(bound.to)) else { continue };
-            lags.extend(between(
-                from,
-                to,
-                (bound.from, bound.to),
-                (bound.least, bound.most),
-                tasks,
-            ));
-        }
-        lags
+        rows
     }
+}
+
+/// What is a fixed time apart.
+type Row = Vec<(i64, usize, Point)>;
+
+/// The task of a row whose start is on the grid: the one with which most others of the row are,
+/// bakes above all.
+fn plain_start(row: &Row, tasks: &[Proto], grid: i64) -> Option<usize> {
+    let starts = row.iter().filter_map(|(apart, _, point)| match point {
+        Point::Start(task) => Some((*apart, *task, tasks.get(*task)?)),
+        Point::End(_) => None,
+    });
+    let starts: Vec<(i64, usize, &Proto)> = starts.collect();
+    let weight = |proto: &Proto| match proto.takes {
+        _ if proto.is_moment => 0,
+        Takes::Oven(..) => 3,
+        Takes::Hands | Takes::Mixer(_) => 2,
+        Takes::Boards(..) => 1,
+    };
+    let worth = |at: i64| -> i64 {
+        let with = starts.iter().filter(|(apart, ..)| (apart - at).rem_euclid(grid.max(1)) == 0);
+        with.map(|(.., proto)| weight(proto)).sum()
+    };
+    // The best, and of those alike the first.
+    let best = |(apart, task, proto): &&(i64, usize, &Proto)| {
+        (-worth(*apart), -weight(proto), *apart, *task)
+    };
+    starts.iter().min_by_key(best).map(|(_, task, _)| *task)
+}
+
+/// The fewest lags that hold all tasks to each other: those of each row, and between the rows what
+/// can be chosen.
+fn lags(rows: &mut [Row], tasks: &[Proto], all: &Distances) -> Vec<Lag> {
+    let mut lags = Vec::new();
+    for row in rows.iter_mut() {
+        lags.extend(in_row(row, tasks));
+    }
+    let leaders: Vec<usize> = rows.iter().filter_map(|row| Some(row.first()?.1)).collect();
+    for bound in all.fewest(&leaders) {
+        let find = |leader: usize| rows.iter().find(|row| row.iter().any(|it| it.1 == leader));
+        let (Some(from), Some(to)) = (find(bound.from), find(bound.to)) else { continue };
+        let ends = (bound.from, bound.to);
+        lags.extend(between(from, to, ends, (bound.least, bound.most), tasks));
+    }
+    lags
 }
 
 /// Those of a row one after the other; what a task's own length says already is left out.

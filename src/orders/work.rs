@@ -91,7 +91,7 @@ pub fn lay<'t>(
     let means = Means::new(house, day.room.clone());
     let making = making(house, &means, &day, &clock)?;
     let builds = builds(house, &means, &making, sharing);
-    let mut layer = Layer::new(house, &day, &clock, &making);
+    let mut layer = Layer::new(&means, &day, &clock, &making);
     for (place, _) in making.batches.iter().enumerate() {
         layer.batch(&making, place);
     }
@@ -109,8 +109,22 @@ pub fn lay<'t>(
 /// # Errors
 /// A puzzle that names what it does not have, which is a bug of ours.
 pub fn plan<'t>(laid: Laid<'t>, effort: Effort) -> Result<Planned<'t>, Fault> {
-    let plan = day::plan(&laid.puzzle, effort)?;
+    let mut plan = day::plan(&laid.puzzle, effort)?;
+    // Plain clock times may make nothing late: then the day is planned to the minute.
+    if trouble(&laid, &plan) != (0, 0) {
+        let exact = Puzzle { grid: 0, ..laid.puzzle.clone() };
+        let other = day::plan(&exact, effort)?;
+        if trouble(&laid, &other) < trouble(&laid, &plan) {
+            plan = other;
+        }
+    }
     Ok(Planned { laid, plan })
+}
+
+/// Pieces that find no place in a plan, and minutes late in all.
+fn trouble(laid: &Laid, plan: &Plan) -> (i64, i64) {
+    let left_out = plan.left_out.iter().filter_map(|&it| laid.puzzle.batches.get(it));
+    (left_out.map(|batch| batch.weight).sum(), plan.lateness)
 }
 
 struct Layer {
@@ -125,7 +139,8 @@ struct Layer {
 }
 
 impl Layer {
-    fn new(house: &House, day: &Day, clock: &Clock, making: &Making) -> Self {
+    fn new(means: &Means, day: &Day, clock: &Clock, making: &Making) -> Self {
+        let house = means.house;
         let span = span(making);
         let aim = match day.aim {
             Aim::FinishEarly => day::Aim::FinishEarly,
@@ -167,7 +182,8 @@ impl Layer {
             of.push(GroupOf::Oven(place));
         }
         let heats = vec![Vec::new(); groups.len()];
-        let puzzle = Puzzle { span, pools: all, groups, aim, ..Puzzle::default() };
+        let grid = i32(means.grid);
+        let puzzle = Puzzle { span, pools: all, groups, aim, grid, ..Puzzle::default() };
         Self { puzzle, tasks: Vec::new(), pools, groups: of, first: Vec::new(), heats }
     }
 
@@ -238,6 +254,7 @@ impl Layer {
                 on,
                 fixed: None,
                 before: None,
+                on_grid: proto.on_grid,
             });
             self.tasks.push(Of { taker, task });
         }
@@ -393,9 +410,7 @@ fn span(making: &Making) -> (Minute, Minute) {
 impl Planned<'_> {
     /// Pieces that find no place, and minutes late in all.
     pub fn trouble(&self) -> (i64, i64) {
-        let left_out = self.plan.left_out.iter();
-        let weights = left_out.filter_map(|&it| self.laid.puzzle.batches.get(it));
-        (weights.map(|batch| batch.weight).sum(), self.plan.lateness)
+        trouble(&self.laid, &self.plan)
     }
 
     /// Where a task is; none where its batch is left out.

@@ -214,7 +214,8 @@ pub fn senseless() -> impl Strategy<Value = Puzzle> {
     (prop::collection::vec(numbers, 1..8), 0..3usize, 1..4usize).prop_map(
         |(rows, pools, groups)| {
             let count = |number: i32, of: usize| number.unsigned_abs() as usize % of.max(1);
-            let mut puzzle = Puzzle { span: (-30, 170), ..Puzzle::default() };
+            let grid = rows[0][23].abs() % 7;
+            let mut puzzle = Puzzle { span: (-30, 170), grid, ..Puzzle::default() };
             for at in 0..pools {
                 let levels =
                     vec![(-50, rows[0][at] % 3), (rows[0][at + 3], rows[0][at + 6].abs() % 4)];
@@ -254,6 +255,7 @@ pub fn senseless() -> impl Strategy<Value = Puzzle> {
                     on: (row[16] > 0).then_some(on),
                     fixed: (row[17] > 70).then_some(place),
                     before: (row[17] < -20).then_some(place),
+                    on_grid: row[23] > 0,
                 });
                 let point = |number: i32| point(count(number, 2 * rows.len()));
                 let most = Some(row[20] + row[21]).filter(|_| row[21] > 0);

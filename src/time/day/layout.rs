@@ -32,6 +32,8 @@ pub struct Layout<'p> {
     pub tasks: Vec<Vec<usize>>,
     /// The dues of each batch.
     pub dues: Vec<Vec<usize>>,
+    /// The minutes that are on the puzzle's grid.
+    pub grid: Vec<u64>,
 }
 
 /// What a task needs, as places in the layout's lists.
@@ -71,6 +73,8 @@ pub struct Node {
     pub edge: Edge,
     /// First and last minute that its task allows.
     pub window: (usize, usize),
+    /// Only minutes on the grid will do.
+    pub on_grid: bool,
 }
 
 /// How a point depends on its parent.
@@ -101,7 +105,15 @@ impl<'p> Layout<'p> {
             wanted: Vec::new(),
             tasks: vec![Vec::new(); puzzle.batches.len()],
             dues: vec![Vec::new(); puzzle.batches.len()],
+            grid: vec![0; bits::words(minutes + 1)],
         };
+        let is_on_grid = |minute: &usize| {
+            let minute = i32::try_from(*minute).unwrap_or(0) + puzzle.span.0;
+            puzzle.grid < 1 || minute.rem_euclid(puzzle.grid) == 0
+        };
+        for minute in (0..=minutes).filter(is_on_grid) {
+            bits::add(&mut layout.grid, minute, minute + 1);
+        }
         let mut base = 0;
         for group in &puzzle.groups {
             layout.bases.push(base);
@@ -192,6 +204,12 @@ impl<'p> Layout<'p> {
         }
     }
 
+    /// Whether a point is only on the grid; what is done or under way is where it is.
+    fn is_on_grid(&self, point: Point) -> bool {
+        let task = &self.puzzle.tasks[point.task()];
+        matches!(point, Point::Start(_)) && task.on_grid && task.fixed.is_none()
+    }
+
     /// The tree of a batch with all its builds.
     fn tree(&self, batch: usize) -> Tree {
         let mut batches = vec![batch];
@@ -227,6 +245,7 @@ impl<'p> Layout<'p> {
             parent: place(parent),
             edge,
             window: self.window(points[point]),
+            on_grid: self.is_on_grid(points[point]),
         };
         Tree {
             nodes: order.iter().zip(&parents).map(node).collect(),

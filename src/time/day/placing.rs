@@ -150,7 +150,6 @@ impl<'l> Placer<'l> {
 
     /// Writes what each point may be by itself and by what stands already.
     fn open(&mut self, tree: &Tree, house: &House<'l>) {
-        let words = self.layout.words;
         for (at, node) in tree.nodes.iter().enumerate() {
             let task = node.point.task();
             let placed = house.places[task];
@@ -163,16 +162,24 @@ impl<'l> Placer<'l> {
                 None => node.window,
             };
             self.at[at] = from;
-            let set = &mut self.sets[at * words..(at + 1) * words];
-            set.fill(0);
-            bits::add(set, from, to + 1);
+            self.fill(at, from, to, node.on_grid && !self.done[at]);
         }
         self.narrow_by_placed(tree, house, 0..tree.nodes.len());
     }
 
+    /// A node may be at all minutes from one to another, or at those on the grid.
+    fn fill(&mut self, node: usize, from: usize, to: usize, on_grid: bool) {
+        let words = self.layout.words;
+        let set = &mut self.sets[node * words..(node + 1) * words];
+        set.fill(0);
+        bits::add(set, from, to + 1);
+        if on_grid {
+            bits::both(set, &self.layout.grid);
+        }
+    }
+
     /// Writes anew what each point of a branch may be, now that all nodes before it are chosen.
     fn look_anew(&mut self, tree: &Tree, node: usize, house: &House<'l>) {
-        let words = self.layout.words;
         let after = tree.nodes.iter().skip(node + 1).position(|other| other.parent < node);
         let end = after.map_or(tree.nodes.len(), |after| node + 1 + after);
         for at in node..end {
@@ -180,9 +187,7 @@ impl<'l> Placer<'l> {
                 true => (self.at[at], self.at[at]),
                 false => tree.nodes[at].window,
             };
-            let set = &mut self.sets[at * words..(at + 1) * words];
-            set.fill(0);
-            bits::add(set, from, to + 1);
+            self.fill(at, from, to, tree.nodes[at].on_grid && !self.done[at]);
         }
         self.narrow_by_placed(tree, house, node..end);
         for &(from, to, least, most) in &tree.circles {

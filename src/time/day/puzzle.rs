@@ -22,6 +22,9 @@ pub struct Puzzle {
     pub dues: Vec<Due>,
     /// What the house prefers of days that are late alike.
     pub aim: Aim,
+    /// Starts that clocks should show plainly are multiples of so many minutes; 0 where any
+    /// minute will do.
+    pub grid: Minute,
 }
 
 /// Something that is done without a break.
@@ -43,6 +46,8 @@ pub struct Task {
     pub fixed: Option<Place>,
     /// Where an earlier plan of the same day had it: it moves only if something is gained.
     pub before: Option<Place>,
+    /// Its start is on the puzzle's grid. Of tasks that are a fixed time apart, one can be.
+    pub on_grid: bool,
 }
 
 /// One machine of a group for a task.

@@ -55,7 +55,12 @@ impl Sorted {
             })
             .collect();
         let mut sorted = Self {
-            puzzle: Puzzle { span: puzzle.span, aim: puzzle.aim, ..Puzzle::default() },
+            puzzle: Puzzle {
+                span: puzzle.span,
+                aim: puzzle.aim,
+                grid: puzzle.grid,
+                ..Puzzle::default()
+            },
             tasks: Order::default(),
             batches: Order::default(),
             dues: Order::default(),
