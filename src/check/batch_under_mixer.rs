@@ -3,6 +3,8 @@
 use super::context::Context;
 use crate::diag::amounts::grams;
 use crate::diag::{Finding, Group, Level, Rule};
+use crate::quantity::Exact;
+use crate::syntax::tree::{Name, Order};
 
 /// `batch-under-mixer`, a warning about prints.
 pub const RULE: Rule = Rule {
@@ -32,4 +34,24 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
             .help("make more, or mix it in a smaller machine or by hand"),
         );
     }
+}
+
+/// A day makes batches of so much dough, and each of the mixers that they may go into works no
+/// less than so much.
+pub fn batch_too_small(
+    order: &Order,
+    batches: usize,
+    dough: &Exact,
+    mixer: &Name,
+    low: &Exact,
+) -> Finding {
+    let (product, mixer) = (&order.product.shown, &mixer.shown);
+    let of = if batches > 1 { "a batch of" } else { "the batch of" };
+    let message = format!(
+        "{of} `{product}` is {} of dough, less than `{mixer}` can work: {} at least",
+        grams(dough),
+        grams(low)
+    );
+    Finding::new(&RULE, order.product.span, message)
+        .help("make more of it and freeze the rest, or mix it in a smaller machine or by hand")
 }

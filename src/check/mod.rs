@@ -110,6 +110,7 @@ mod yeast_kind_doubtful;
 mod yield_disagrees;
 
 pub use allow_silences_nothing::{idle as allow_idle, is_of_texts};
+pub use batch_under_mixer::batch_too_small;
 pub use context::{Context, Place, Said};
 pub use unknown_figure::RULE as UNKNOWN_FIGURE;
 

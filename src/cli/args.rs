@@ -297,6 +297,11 @@ pub struct Day {
     /// Only what one machine, place or pair of hands does: spiral, "deck 2", "hands 1".
     #[arg(long, value_name = "NAME")]
     pub of: Option<String>,
+    /// Orders from a CSV file, or - for standard input: the columns product, amount and by, and
+    /// perhaps kind, after, customer and day, in any order. A row replaces what the day orders of
+    /// that product for that customer.
+    #[arg(long, value_name = "FILE")]
+    pub orders: Option<PathBuf>,
     /// The day has begun: the JSON of its plan so far. What was begun before --now, or is marked
     /// there with "done": true, stays; the rest is planned anew and moves as little as can be.
     #[arg(long, value_name = "FILE")]

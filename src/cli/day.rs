@@ -13,19 +13,22 @@ use crate::diag::{self, Finding, Level, nearest};
 use crate::formula::{House, built_in, key, tell_of_house};
 use crate::orders::{
     Clock, Day, Known, Planned, Sharing, Through, Unmade, day_findings, freeze, lay, names_of_day,
-    plan, resolve, unmade,
+    plan, replace, resolve, rows, unmade,
 };
-use crate::print::day_document::DayDocument;
+use crate::print::day_document::{DayDocument, DayStretch};
 use crate::print::findings::template_slip;
 use crate::print::pages::{self, BookPart, Format};
 use crate::print::{
     Wording, day_calendar, day_csv, day_document, day_json, day_sheets, day_text, json as json_of,
 };
+use crate::source::{SourceId, visible};
 use crate::syntax::tree::{DayTime, Open, Tree};
 use crate::syntax::{read_day_time, read_temperature};
 use crate::time::clock::Zone;
 use crate::time::day::Effort;
 use std::borrow::Cow;
+use std::io::Read;
+use std::path::Path;
 
 /// `assize day`.
 pub fn run(args: &Args) -> Exit {
@@ -36,7 +39,8 @@ pub fn run(args: &Args) -> Exit {
 
 fn days(args: &Args) -> Result<Exit, Exit> {
     let (paths, names) = paths_and_names(&args.days);
-    let loaded = loaded(&paths)?;
+    let mut loaded = loaded(&paths)?;
+    let table = args.orders.as_deref().map(|path| table(path, &mut loaded)).transpose()?;
     let bakehouses = desk::bakehouses(&loaded);
     if !loaded.is_whole() {
         tell_on_error(&loaded.findings, &loaded.sources);
@@ -63,6 +67,7 @@ fn days(args: &Args) -> Result<Exit, Exit> {
             zone: args.zone.as_deref(),
             placings: args.placings,
             state: state.as_ref(),
+            table: table.as_ref(),
         };
         let written = with_day(wanted, &loaded, &bakehouses, name, |bakehouse, house, planned| {
             written(args, &loaded, bakehouse, house, planned)
@@ -80,6 +85,64 @@ struct Wanted<'a> {
     zone: Option<&'a str>,
     placings: Option<u64>,
     state: Option<&'a State>,
+    table: Option<&'a (SourceId, String)>,
+}
+
+/// The order file that the command line names, added to the texts of the run.
+fn table(path: &Path, loaded: &mut Loaded) -> Result<(SourceId, String), Exit> {
+    let is_input = path == Path::new("-");
+    let shown = if is_input { "standard input".to_owned() } else { path.display().to_string() };
+    let bytes = match is_input {
+        true => {
+            let mut bytes = Vec::new();
+            let most = u64::try_from(MAX_BYTES).unwrap_or(u64::MAX);
+            std::io::stdin().take(most).read_to_end(&mut bytes).map(|_| bytes)
+        }
+        false => Disk.bytes(path, MAX_BYTES),
+    };
+    let bytes = bytes.map_err(|error| match error.kind() {
+        std::io::ErrorKind::NotFound => usage(&format!("there is no {shown}")),
+        _ => usage(&format!("{shown} can't be read: {}", desk::why(&error))),
+    })?;
+    let text = String::from_utf8(bytes)
+        .map_err(|_| usage(&format!("{shown} is not UTF-8: save it as CSV with UTF-8")))?;
+    let text = text.strip_prefix('\u{feff}').unwrap_or(&text).to_owned();
+    let id = loaded.sources.add(&shown, text.as_str().into());
+    Ok((id, text))
+}
+
+/// Takes the orders of a table into a day; what was found is told.
+fn take_orders(
+    wanted: Wanted,
+    loaded: &Loaded,
+    house: &House,
+    day: &mut Day,
+) -> Result<(), Exit> {
+    let Some((source, text)) = wanted.table else { return Ok(()) };
+    let read = rows(house, day, *source, text);
+    let columns = read.columns.iter().map(|(column, head)| match head == column.word() {
+        true => format!("`{head}`"),
+        false => format!("`{head}` as {}", column.word()),
+    });
+    let columns: Vec<String> = columns.collect();
+    let name = loaded.sources.get(*source).map_or("", |source| &*source.name);
+    let plural = |count: usize| if count == 1 { "" } else { "s" };
+    let others = match read.others {
+        0 => String::new(),
+        others => format!(", {others} of other days left"),
+    };
+    streams::error_text(&*visible(&format!(
+        "{name}: columns {}; {} row{} read{others}\n",
+        columns.join(", "),
+        read.own,
+        plural(read.own)
+    )));
+    tell_on_error(&read.findings, &loaded.sources);
+    if read.findings.iter().any(|finding| finding.level == Level::Error) {
+        return Err(Exit::Findings);
+    }
+    replace(day, read.orders);
+    Ok(())
 }
 
 /// A day that has begun.
@@ -153,6 +216,7 @@ fn with_day<T>(
     if let Some(room) = temperature(wanted.room, &house)? {
         day.room = Some(room);
     }
+    take_orders(wanted, loaded, &house, &mut day)?;
     if day.orders.is_empty() {
         return Err(usage(&format!(
             "the day `{name}` has no orders: write `order FORMULA 60 loaves by 07:00`"
@@ -262,9 +326,56 @@ fn printed(
         tell_on_error(&[finding], &loaded.sources);
         return Err(Exit::Findings);
     }
+    let (count, exit) = each(args, loaded, bakehouses, names)?;
+    if !args.is_to_output() {
+        let plural = if count == 1 { "" } else { "s" };
+        streams::sentence(&format!("{count} file{plural} in {}\n", args.to.display()));
+    }
+    Ok(exit)
+}
+
+/// The prints of all days that the files asked for hold and that order something: how many files
+/// there are, how many days had errors, and what the days say.
+pub fn print_all(
+    args: &PrintArgs,
+    loaded: &Loaded,
+    bakehouses: &[Bakehouse],
+) -> ((usize, usize), Exit) {
+    let (mut written, mut skipped, mut exit) = (0, 0, Exit::Clean);
+    for bakehouse in bakehouses {
+        let own = bakehouse.files.iter().filter(|file| file.is_asked_for());
+        for day in own.flat_map(|file| &file.tree.days) {
+            let key = &day.name.key;
+            if crate::orders::products(&bakehouse.house, key).is_empty() {
+                continue;
+            }
+            let name = [Cow::Borrowed(&*day.name.shown)];
+            match each(args, loaded, std::slice::from_ref(bakehouse), &name) {
+                Ok((files, own)) => {
+                    written += files;
+                    exit = exit.max(own);
+                }
+                Err(own) => {
+                    skipped += 1;
+                    exit = exit.max(own);
+                }
+            }
+        }
+    }
+    ((written, skipped), exit)
+}
+
+/// The prints of days, by their names.
+fn each(
+    args: &PrintArgs,
+    loaded: &Loaded,
+    bakehouses: &[Bakehouse],
+    names: &[Cow<str>],
+) -> Result<(usize, Exit), Exit> {
     let (mut exit, mut count) = (Exit::Clean, 0);
     for name in names {
-        let wanted = Wanted { room: None, zone: None, placings: None, state: None };
+        let wanted =
+            Wanted { room: None, zone: None, placings: None, state: None, table: None };
         let (written, own) =
             with_day(wanted, loaded, bakehouses, name, |bakehouse, house, planned| {
                 pages(args, loaded, bakehouse, house, planned)
@@ -272,11 +383,7 @@ fn printed(
         count += written;
         exit = exit.max(own);
     }
-    if !args.is_to_output() {
-        let plural = if count == 1 { "" } else { "s" };
-        streams::sentence(&format!("{count} file{plural} in {}\n", args.to.display()));
-    }
-    Ok(exit)
+    Ok((count, exit))
 }
 
 /// Sets and writes the files of one day; how many there are.
@@ -481,6 +588,11 @@ fn picture(
     let mut document = day_document(house, planned, &words);
     document.house.logo = None;
     document.parts = vec!["plan".to_owned()];
+    // One picture shows all of it.
+    if let (Some(first), Some(last)) = (document.stretches.first(), document.stretches.last()) {
+        let whole = DayStretch { to: last.to, ..first.clone() };
+        document.stretches = vec![whole];
+    }
     let set = Press::new(&assets, SECONDS).day(day_json(&document), Format::Svg);
     match set.map(|files| files.into_iter().next()) {
         Ok(Some(file)) => Ok(file),

@@ -167,6 +167,11 @@ pub fn run(args: &Print) -> Exit {
         Some(print_booklet(args, printer, file, booklet))
     });
     let outcome = of_booklets.fold(outcome, Outcome::and);
+    let takes_days = names.is_empty() && takes_booklets && args.format == PrintFormat::Pdf;
+    let (of_days, late) = match takes_days && !args.is_to_output() {
+        true => day::print_all(args, &loaded, &bakehouses),
+        false => ((0, 0), Exit::Clean),
+    };
     findings.extend(outcome.findings);
     diag::sort(&mut findings);
     findings.dedup_by(|one, two| {
@@ -174,14 +179,15 @@ pub fn run(args: &Print) -> Exit {
     });
     tell_on_error(&findings, &loaded.sources);
     if !args.is_to_output() {
-        let plural = if outcome.written == 1 { "" } else { "s" };
-        streams::sentence(&format!("{} file{plural} in {}\n", outcome.written, args.to.display()));
-        if outcome.skipped > 0 {
-            streams::output(format!("{} left out because of errors\n", outcome.skipped));
+        let (written, skipped) = (outcome.written + of_days.0, outcome.skipped + of_days.1);
+        let plural = if written == 1 { "" } else { "s" };
+        streams::sentence(&format!("{written} file{plural} in {}\n", args.to.display()));
+        if skipped > 0 {
+            streams::output(format!("{skipped} left out because of errors\n"));
         }
     }
     let left_out = if outcome.skipped > 0 { Exit::Findings } else { Exit::Clean };
-    left_out.max(exit_of(&findings))
+    left_out.max(late).max(exit_of(&findings))
 }
 
 /// A house with what its prints need.

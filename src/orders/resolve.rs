@@ -58,13 +58,7 @@ pub fn resolve<'t>(house: &'t House<'t>, key: &str, name: &str) -> Option<Day<'t
         orders.retain(|order| !replaced(order));
         orders.extend(day.orders.iter().cloned());
     }
-    // The order of lines means nothing.
-    orders.sort_by(|one, two| {
-        (&one.product.key, &one.customer).cmp(&(&two.product.key, &two.customer))
-    });
-    for order in &mut orders {
-        order.wishes.sort_by_key(|wish| (!wish.by.day_before, wish.by.minutes));
-    }
+    sort(&mut orders);
     let settings = &house.settings;
     let own_hours = chain.iter().map(|day| &day.hours).find(|hours| !hours.is_empty());
     let hours = own_hours.unwrap_or(&settings.hours);
@@ -80,6 +74,16 @@ pub fn resolve<'t>(house: &'t House<'t>, key: &str, name: &str) -> Option<Day<'t
         texts: &own.texts,
         span: own.span,
     })
+}
+
+/// Puts orders into an order of their own: that of their lines means nothing.
+pub fn sort(orders: &mut [Order]) {
+    orders.sort_by(|one, two| {
+        (&one.product.key, &one.customer).cmp(&(&two.product.key, &two.customer))
+    });
+    for order in orders {
+        order.wishes.sort_by_key(|wish| (!wish.by.day_before, wish.by.minutes));
+    }
 }
 
 /// The key of the day that a name means: its own, or for a date without a day, that of its

@@ -12,7 +12,7 @@ use crate::quantity::Exact;
 use crate::syntax::tree::Aim;
 use crate::time::clock::{Dating, Zone};
 use crate::time::day::{
-    self, Batch as Whole, Due, Effort, Fault, Group, Lag, Machine, Minute, On, Place, Plan, Point,
+    self, Batch as Whole, Cause, Due, Effort, Fault, Group, Lag, Machine, Minute, On, Place, Plan, Point,
     Pool, Puzzle, Task,
 };
 use crate::time::{Doing, elapsed};
@@ -119,6 +119,18 @@ pub fn plan<'t>(laid: Laid<'t>, effort: Effort) -> Result<Planned<'t>, Fault> {
         }
     }
     Ok(Planned { laid, plan })
+}
+
+/// Why something is late or left out, and what would help: each way is a day that was planned.
+pub fn causes(planned: &Planned) -> Vec<Cause> {
+    /// Less work goes into each way out than into the day.
+    const PART: u64 = 10;
+    if trouble(&planned.laid, &planned.plan) == (0, 0) {
+        return Vec::new();
+    }
+    let exact = Puzzle { grid: 0, ..planned.laid.puzzle.clone() };
+    let placings = (planned.plan.placed / PART).max(1);
+    day::explain(&exact, &planned.plan, Effort { placings })
 }
 
 /// Pieces that find no place in a plan, and minutes late in all.

@@ -4,8 +4,8 @@ use super::build::document;
 use super::cautions;
 use super::context::PrintContext;
 use super::day_document::{
-    DayBatch, DayBuild, DayDocument, DayHour, DayLevel, DayLine, DayLoad, DayOrder, DayRow,
-    DayShare, DayStore, DayTake, DayTask, RowKind, VERSION,
+    DayBatch, DayBuild, DayDocument, DayHour, DayKey, DayLevel, DayLine, DayLoad, DayOrder, DayRow,
+    DayShare, DayStore, DayStretch, DayTake, DayTask, RowKind, VERSION,
 };
 use super::document::{Document, HousePart, Weight};
 use super::live;
@@ -19,7 +19,7 @@ use crate::quantity::Exact;
 use crate::syntax::tree::WordsKind;
 use crate::time::Doing;
 use crate::time::clock::{Dating, MINUTE};
-use crate::time::day::{Minute, Place};
+use crate::time::day::{self, Minute, Place};
 
 /// The prints of a day, in the order in which they are set.
 const DAY_PRINTS: [&str; 8] =
@@ -49,7 +49,11 @@ pub fn day_document(house: &House, planned: &Planned, words: &Wording) -> DayDoc
         hours: true,
         ready_by: None,
     };
-    Writer { house, planned, words, sheets, moments }.document()
+    let latest = day::latest(&planned.laid.puzzle, &planned.plan.places);
+    let keys = Vec::new();
+    let mut writer = Writer { house, planned, words, sheets, moments, latest, keys };
+    writer.keys = writer.keys();
+    writer.document()
 }
 
 /// The sheets of all batches that have a place, by when they are mixed; each says which batch it
@@ -79,6 +83,10 @@ struct Writer<'a, 't> {
     /// By product and size.
     sheets: Vec<Vec<Document>>,
     moments: Clockwork<'a>,
+    /// By the tasks of the puzzle: how late each may begin.
+    latest: Vec<Option<Minute>>,
+    /// What the chart calls products and stages by: short, and the name.
+    keys: Vec<(String, String)>,
 }
 
 impl<'a, 't> Writer<'a, 't> {
@@ -114,6 +122,12 @@ impl<'a, 't> Writer<'a, 't> {
             begins,
             ends,
             parts: DAY_PRINTS.map(ToOwned::to_owned).to_vec(),
+            stretches: self.stretches(&tasks),
+            keys: self
+                .keys
+                .iter()
+                .map(|(short, name)| DayKey { short: short.clone(), name: name.clone() })
+                .collect(),
             hours: self.hours(begins, ends),
             hands: levels
                 .map(|(at, hands)| DayLevel { at: i64::from(*at), hands: *hands })
@@ -150,6 +164,76 @@ impl<'a, 't> Writer<'a, 't> {
 
     fn sized(&self, product: usize, size: usize) -> &Sized<'t> {
         &self.planned.laid.making.products[product].sizes[size]
+    }
+
+    /// Stretches in which somebody or something works, each from a full hour to a full hour and no
+    /// longer than a page can show: pauses of two hours and more part them.
+    fn stretches(&self, tasks: &[(usize, DayTask)]) -> Vec<DayStretch> {
+        const PAUSE: i64 = 2;
+        const LONGEST: i64 = 8;
+        let works = tasks.iter().map(|(_, task)| task).filter(|task| task.place.is_none());
+        let mut spans: Vec<(i64, i64)> = Vec::new();
+        for task in works {
+            let (from, to) = (task.from.div_euclid(60), (task.to + 59).div_euclid(60));
+            match spans.last_mut() {
+                Some((_, end)) if from < *end + PAUSE => *end = to.max(*end),
+                _ => spans.push((from, to)),
+            }
+        }
+        let pages = spans.into_iter().flat_map(|(from, to)| {
+            let parts = (to - from + LONGEST - 1).div_euclid(LONGEST).max(1);
+            let each = (to - from + parts - 1).div_euclid(parts).max(1);
+            (0..parts).map(move |part| (from + part * each, (from + (part + 1) * each).min(to)))
+        });
+        let stretch = |(from, to): (i64, i64)| {
+            let minute = i32::try_from(from * 60).unwrap_or(0);
+            DayStretch { from: from * 60, to: to * 60, date: self.moment(minute).date }
+        };
+        pages.map(stretch).collect()
+    }
+
+    /// What the chart calls each product and stage by: its first letters, and of two that would be
+    /// called alike, more of them.
+    fn keys(&self) -> Vec<(String, String)> {
+        let laid = &self.planned.laid;
+        let products = laid.making.products.iter().map(|product| title(product.formula));
+        let builds = (0..laid.builds.len()).map(|build| capital(&self.stage_name(build)));
+        let mut keys: Vec<(String, String)> = Vec::new();
+        for name in products.chain(builds) {
+            if keys.iter().any(|(_, known)| *known == name) {
+                continue;
+            }
+            let candidates = (1..=name.chars().count()).map(|letters| short_of(&name, letters));
+            let is_free = |short: &String| keys.iter().all(|(known, _)| known != short);
+            let short = candidates.into_iter().find(is_free).unwrap_or_else(|| name.clone());
+            keys.push((short, name));
+        }
+        keys
+    }
+
+    /// `HR2`, `HL`.
+    fn short(&self, taker: Taker) -> String {
+        let laid = &self.planned.laid;
+        let (name, number, of) = match taker {
+            Taker::Batch(place) => {
+                let batch = &laid.making.batches[place];
+                (title(laid.making.products[batch.product].formula), batch.number, batch.of)
+            }
+            Taker::Build(place) => {
+                let build = &laid.builds[place];
+                (capital(&self.stage_name(place)), build.number, build.of)
+            }
+        };
+        let known = self.keys.iter().find(|(_, known)| *known == name);
+        let short = known.map_or(name.as_str(), |(short, _)| short);
+        if of > 1 { format!("{short}{number}") } else { short.to_owned() }
+    }
+
+    /// How late a task may begin, where that is later than it does.
+    fn latest(&self, task: usize) -> Option<MomentPart> {
+        let planned = self.planned.place(task)?.start;
+        let latest = self.latest.get(task).copied().flatten()?;
+        (latest > planned).then(|| self.moment(latest))
     }
 
     /// `Harbour Rolls 2 of 5`, `House levain`.
@@ -345,6 +429,7 @@ impl<'a, 't> Writer<'a, 't> {
                     mixer: mix.and_then(|(task, place)| self.machine(task, place)),
                     mixed: mix.map(|(_, place)| self.moment(place.start)),
                     mixed_at: mix.map(|(_, place)| i64::from(place.start)),
+                    mixed_at_latest: mix.and_then(|(task, _)| self.latest(task)),
                     loads: self.loads(place, &ready[place]),
                     contains: sheet.contains.clone(),
                     may_contain: sheet.may_contain.clone(),
@@ -464,11 +549,13 @@ impl<'a, 't> Writer<'a, 't> {
                 DayTask {
                     id: laid.puzzle.tasks[task].name.clone(),
                     whose: self.whose(of.taker),
+                    short: self.short(of.taker),
                     title: self.title(of.taker, &proto.doing),
                     from: i64::from(place.start),
                     to: i64::from(place.end),
                     begins: self.moment(place.start),
                     ends: self.moment(place.end),
+                    latest: self.latest(task).filter(|_| !proto.is_moment),
                     machine: self.machine(task, place),
                     place: rack,
                     boards,
@@ -597,8 +684,19 @@ impl<'a, 't> Writer<'a, 't> {
         all.retain(|(.., grams)| !grams.is_zero());
         all.sort_by(|one, two| two.2.cmp(&one.2).then_with(|| one.0.cmp(&two.0)));
         all.into_iter()
-            .map(|(key, name, grams)| DayStore { key, name, weight: self.weight(&grams) })
+            .map(|(key, name, grams)| {
+                let packs = self.packs(&key, &grams);
+                DayStore { key, name, weight: self.weight(&grams), packs }
+            })
             .collect()
+    }
+
+    /// How many packs have to be opened for so many grams.
+    fn packs(&self, key: &str, grams: &Exact) -> Option<String> {
+        let pack = self.house.ingredient_named(key)?.pack.clone()?;
+        let count = grams.over(&pack)?.ceil();
+        let size = self.weight(&pack);
+        Some(format!("{count} × {} {}", size.shown, size.unit))
     }
 
     /// Whether a batch or build has a place in the day.
@@ -638,4 +736,13 @@ impl<'a, 't> Writer<'a, 't> {
         }
         (notes, cautions)
     }
+}
+
+/// The first letters of the words of a name, of the first word so many.
+fn short_of(name: &str, letters: usize) -> String {
+    let mut words = name.split([' ', '-']).filter(|word| !word.is_empty());
+    let first: String = words.next().into_iter().flat_map(str::chars).take(letters).collect();
+    let others = words.filter_map(|word| word.chars().next());
+    let others: String = others.filter(|letter| letter.is_alphanumeric()).take(2).collect();
+    first + &others.to_uppercase()
 }

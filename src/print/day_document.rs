@@ -40,6 +40,10 @@ pub struct DayDocument {
     /// The prints that are wanted: `plan`, `mixing`, `levains`, `bench`, `oven`,
     /// `requisition`, `batches`, `packing`.
     pub parts: Vec<String>,
+    /// The stretches of the day that the chart shows, a page each.
+    pub stretches: Vec<DayStretch>,
+    /// What the chart calls batches and builds by, with their names.
+    pub keys: Vec<DayKey>,
     /// Full hours from the beginning to the end.
     pub hours: Vec<DayHour>,
     /// How many pairs of hands there are, from which minute on.
@@ -77,6 +81,26 @@ pub struct DayHour {
     pub at: i64,
     /// As a clock shows it: `18:00`.
     pub time: String,
+}
+
+/// A stretch of the day in which work is done.
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+pub struct DayStretch {
+    /// Minutes from the day's midnight, a full hour.
+    pub from: i64,
+    /// Minutes from the day's midnight, a full hour.
+    pub to: i64,
+    /// Its date, in words.
+    pub date: String,
+}
+
+/// What the chart calls a product or a stage by.
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+pub struct DayKey {
+    /// `HR`.
+    pub short: String,
+    /// `Harbour Rolls`.
+    pub name: String,
 }
 
 /// How many pairs of hands there are from a minute on.
@@ -155,6 +179,9 @@ pub struct DayBatch {
     pub mixed: Option<MomentPart>,
     /// The same in minutes from the day's midnight.
     pub mixed_at: Option<i64>,
+    /// It may be mixed as late as this: what follows of the batch is later then too, and all
+    /// else stays; absent where it may not wait.
+    pub mixed_at_latest: Option<MomentPart>,
     /// Its loads in the oven, in order.
     pub loads: Vec<DayLoad>,
     /// Allergens that it contains.
@@ -234,6 +261,8 @@ pub struct DayTask {
     pub id: String,
     /// `Harbour Rolls 2 of 5`, `House levain`.
     pub whose: String,
+    /// The same on the chart: `HR2`.
+    pub short: String,
     /// `Shape`.
     pub title: String,
     /// Minutes from the day's midnight.
@@ -244,6 +273,9 @@ pub struct DayTask {
     pub begins: MomentPart,
     /// It ends then.
     pub ends: MomentPart,
+    /// It may begin as late as this: what follows of its batch is later then too, and all else
+    /// stays; absent where it may not wait.
+    pub latest: Option<MomentPart>,
     /// The machine that it has to itself.
     pub machine: Option<String>,
     /// The proofer or refrigerator that it stands in.
@@ -294,6 +326,9 @@ pub struct DayStore {
     pub name: String,
     /// How much of it.
     pub weight: Weight,
+    /// Packs to be opened for it, `2 × 25 kg`; absent where the house does not say what a pack
+    /// holds.
+    pub packs: Option<String>,
 }
 
 /// The day as JSON, as `assize day --format json` prints it and its templates read it.

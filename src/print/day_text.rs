@@ -128,6 +128,7 @@ fn tasks(document: &DayDocument, of: Option<&str>, written: &mut String) {
             task.whose.clone(),
             format!("{}{load}{heat}", task.title),
             where_it_is.join(", "),
+            task.latest.as_ref().map(|at| format!("latest {}", at.time)).unwrap_or_default(),
         ]);
     }
     columns(&rows, written);
@@ -145,7 +146,9 @@ pub fn is_of(document: &DayDocument, task: &DayTask, of: Option<&str>) -> bool {
 /// A row for each task; with `of`, those of one machine, place or pair of hands.
 pub fn day_csv(document: &DayDocument, of: Option<&str>) -> String {
     let mut writer = csv::Writer::from_writer(Vec::new());
-    let heads = ["begins", "ends", "whose", "title", "load", "machine", "place", "boards", "hands"];
+    let heads = [
+        "begins", "ends", "latest", "whose", "title", "load", "machine", "place", "boards", "hands",
+    ];
     // Writing to memory can't fail.
     let _ = writer.write_record(heads);
     for task in document.tasks.iter().filter(|task| is_of(document, task, of)) {
@@ -156,6 +159,7 @@ pub fn day_csv(document: &DayDocument, of: Option<&str>) -> String {
         let _ = writer.write_record([
             moment(&task.begins),
             moment(&task.ends),
+            task.latest.as_ref().map(moment).unwrap_or_default(),
             task.whose.clone(),
             task.title.clone(),
             number(task.load),

@@ -496,4 +496,6 @@ print-day-out = heraus
 print-day-by = bis
 print-day-done = fertig
 print-day-mixed = geknetet
+print-day-latest = spätestens
+print-day-packs = Packungen
 print-day-unknown = Nicht bekannt, was enthalten ist in

@@ -459,4 +459,6 @@ print-day-out = out
 print-day-by = by
 print-day-done = done
 print-day-mixed = mixed
+print-day-latest = latest
+print-day-packs = packs
 print-day-unknown = Not known what is in

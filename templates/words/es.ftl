@@ -512,4 +512,6 @@ print-day-out = fuera
 print-day-by = antes de las
 print-day-done = listo
 print-day-mixed = amasado
+print-day-latest = a más tardar
+print-day-packs = paquetes
 print-day-unknown = No se sabe qué contiene

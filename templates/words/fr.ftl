@@ -496,4 +496,6 @@ print-day-out = sortie
 print-day-by = pour
 print-day-done = prêt
 print-day-mixed = pétri
+print-day-latest = au plus tard
+print-day-packs = paquets
 print-day-unknown = Composition inconnue

@@ -505,4 +505,6 @@ print-day-out = fuori
 print-day-by = entro
 print-day-done = pronto
 print-day-mixed = impastato
+print-day-latest = al più tardi
+print-day-packs = confezioni
 print-day-unknown = Contenuto non noto

@@ -3,7 +3,7 @@
 use crate::diag::amounts::{exactly, grams};
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::quantity::Exact;
-use crate::syntax::tree::Stage;
+use crate::syntax::tree::{OnHand, Ordered, Stage};
 
 /// `left-over`, a note about sums.
 pub const RULE: Rule = Rule {
@@ -48,4 +48,27 @@ pub fn discarded(stage: &Stage, feed: usize, discarded: &Exact, made: &Exact) ->
         grams(discarded)
     ))
     .help("use it in something else, or feed it fewer times")
+}
+
+/// Of what a day has on hand, so many pieces are ordered by nobody.
+pub fn on_hand(there: &OnHand, left: u32) -> Finding {
+    let name = &there.name.shown;
+    let of = match &there.amount {
+        Ordered::Pieces(count, kind) => format!("{} {}", exactly_counted(count), kind.shown),
+        Ordered::Weight(_) => "amount".to_owned(),
+    };
+    let message = format!("{left} of the {of} of `{name}` on hand are left over");
+    Finding::new(&RULE, there.span, message)
+        .help("all orders for it are met from what is on hand: sell the rest, or freeze it")
+}
+
+/// Something is on hand that the day has no order for.
+pub fn unordered(there: &OnHand) -> Finding {
+    let name = &there.name.shown;
+    let message = format!("`{name}` is on hand, and this day has no order for it");
+    Finding::new(&RULE, there.span, message).help("order it, or leave the line out")
+}
+
+fn exactly_counted(count: &crate::syntax::tree::Quantity) -> String {
+    crate::quantity::display::trimmed(&count.number, 0)
 }

@@ -1,29 +1,37 @@
 //! What can be wrong with a day, one file a rule.
 
-use super::making::Unmade;
+use super::making::{Batch, Product, Unmade};
 use super::resolve::resolve;
-use super::work::Planned;
+use super::shape::Takes;
+use super::work::{Planned, causes};
 use crate::diag::{Finding, Rule};
+use crate::check::batch_too_small;
+use crate::formula::left_over;
 use crate::formula::{House, is_kind};
 use crate::syntax::stage_on_hand;
 use crate::syntax::tree::{self, Ordered, Tree};
 use crate::time::day::Minute;
 
+pub mod column_unread;
 pub mod day_not_proven;
 pub mod limit_not_said;
 pub mod order_kind_unknown;
 pub mod order_late;
 pub mod order_left_out;
+pub mod order_unread;
 pub mod stage_short;
 pub mod unknown_day;
+mod ways;
 
 /// The rules of this room.
 pub const ALL: &[&Rule] = &[
+    &column_unread::RULE,
     &day_not_proven::RULE,
     &limit_not_said::RULE,
     &order_kind_unknown::RULE,
     &order_late::RULE,
     &order_left_out::RULE,
+    &order_unread::RULE,
     &stage_short::RULE,
     &unknown_day::RULE,
 ];
@@ -114,7 +122,7 @@ fn on_hand(house: &House, day: &tree::Day, findings: &mut Vec<Finding>) {
 }
 
 /// The kinds of pieces that a formula makes, with what it takes over.
-fn kinds(house: &House, formula: &tree::Formula) -> Vec<String> {
+pub fn kinds(house: &House, formula: &tree::Formula) -> Vec<String> {
     let mut at = Some(formula);
     for _ in 0..MOST_FROM {
         let Some(own) = at else { break };
@@ -148,7 +156,7 @@ pub fn unmade(why: &Unmade) -> Finding {
 /// What can be said of a day that is planned.
 pub fn day_findings(house: &House, planned: &Planned) -> Vec<Finding> {
     let laid = &planned.laid;
-    let mut found = Vec::new();
+    let mut of_wishes: Vec<ways::OfWish> = Vec::new();
     for (place, wish) in laid.making.wishes.iter().enumerate() {
         let order = &laid.day.orders[wish.order];
         let line = &order.wishes[wish.line];
@@ -165,18 +173,74 @@ pub fn day_findings(house: &House, planned: &Planned) -> Vec<Finding> {
             }
         }
         if missing > 0 {
-            found.push(order_left_out::finding(order, line, missing, wish.count));
+            let finding = order_left_out::finding(order, line, missing, wish.count);
+            of_wishes.push((place, finding));
         } else if let Some(done) = done.filter(|done| *done > wish.by) {
             let zone = &laid.clock.zone;
             let time = |minute: Minute| zone.at(laid.clock.instant(minute)).time();
             let late = i64::from(done - wish.by);
-            found.push(order_late::finding(order, line, late, &time(done), &time(wish.by)));
+            let finding = order_late::finding(order, line, late, &time(done), &time(wish.by));
+            of_wishes.push((place, finding));
         }
     }
+    ways::tell(house, planned, &causes(planned), &mut of_wishes);
+    let mut found: Vec<Finding> = of_wishes.into_iter().map(|(_, finding)| finding).collect();
     found.extend(short(house, planned));
+    found.extend(left(house, planned));
+    found.extend(unfit(house, planned));
     if !planned.plan.is_proven {
         let (late, least) = (planned.plan.lateness, planned.plan.bound.lateness);
         found.push(day_not_proven::finding(laid.day.span, late, least));
+    }
+    found
+}
+
+/// What is on hand and that nobody ordered.
+fn left(house: &House, planned: &Planned) -> Vec<Finding> {
+    let laid = &planned.laid;
+    let products = laid.making.products.iter().filter(|product| product.left_over > 0);
+    let findings = products.filter_map(|product| {
+        let own = laid.day.on_hand.iter().find(|there| match (&there.amount, &product.kind) {
+            (Ordered::Pieces(_, kind), Some(own)) => {
+                there.name.key == product.formula.name.key && is_kind(&kind.key, &own.key)
+            }
+            _ => false,
+        });
+        own.map(|there| left_over::on_hand(there, product.left_over))
+    });
+    let unordered = laid.day.on_hand.iter().filter(|there| {
+        let is_ordered = |product: &Product| product.formula.name.key == there.name.key;
+        matches!(there.amount, Ordered::Pieces(..))
+            && house.formula(&there.name.key).is_some()
+            && !laid.making.products.iter().any(is_ordered)
+    });
+    findings.chain(unordered.map(|there| left_over::unordered(there))).collect()
+}
+
+/// Batches of less dough than any of the mixers can work that they may go into.
+fn unfit(house: &House, planned: &Planned) -> Vec<Finding> {
+    let laid = &planned.laid;
+    let mut found = Vec::new();
+    for (place, product) in laid.making.products.iter().enumerate() {
+        let orders = laid.day.orders.iter();
+        let order = orders.clone().find(|order| order.product.key == product.formula.name.key);
+        for size in &product.sizes {
+            let dough = size.worked.first().whole.mass();
+            let least = |mixer: &usize| house.mixers().get(*mixer)?.holds.as_ref()?.low.clone();
+            let mixers = size.shape.tasks.iter().find_map(|task| match &task.takes {
+                Takes::Mixer(mixers) => Some(mixers),
+                _ => None,
+            });
+            let Some(mixers) = mixers else { continue };
+            let smallest = mixers.iter().min_by_key(|mixer| least(mixer).unwrap_or_default());
+            let Some(mixer) = smallest.and_then(|it| house.mixers().get(*it)) else { continue };
+            let low = mixer.holds.as_ref().and_then(|holds| holds.low.clone());
+            let of_it = |batch: &&Batch| batch.product == place;
+            let batches = laid.making.batches.iter().filter(of_it).count();
+            if let (Some(order), Some(low)) = (order, low.filter(|low| dough < *low)) {
+                found.push(batch_too_small(order, batches, &dough, &mixer.name, &low));
+            }
+        }
     }
     found
 }

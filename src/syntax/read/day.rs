@@ -191,7 +191,7 @@ impl<'a> Reader<'a> {
     }
 
     /// `60 loaves`, `20 kg dough`, `2 kg`.
-    fn ordered(&mut self, cursor: &mut Cursor, ends: impl Fn(&Cursor) -> bool) -> Reading<Ordered> {
+    pub fn ordered(&mut self, cursor: &mut Cursor, ends: impl Fn(&Cursor) -> bool) -> Reading<Ordered> {
         let first = cursor.here();
         if !cursor.is_number() {
             let rest = cursor.rest();

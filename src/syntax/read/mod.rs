@@ -42,7 +42,9 @@ use crate::syntax::findings::{
     amount_impossible, not_a_yield, unclosed_text, unexpected_text, unseen_letter,
 };
 use crate::syntax::outline::{Outline, outline, outline_part};
-use crate::syntax::tree::{DayTime, Factor, FigureAsk, Makes, Name, Open, Quantity, Target, Tree};
+use crate::syntax::tree::{
+    DayTime, Factor, FigureAsk, Makes, Name, Open, Ordered, Quantity, Target, Tree,
+};
 use crate::syntax::wanted::Wanted;
 use cursor::Cursor;
 use std::ops::Range;
@@ -215,6 +217,17 @@ pub fn read_day_time(text: &str) -> Option<DayTime> {
     let mut cursor = Cursor::at(source, text, item);
     let read = reader.time_of_that_day(&mut cursor).ok();
     read.filter(|_| cursor.at_end() && shape.strays.is_empty())
+}
+
+/// Reads what is ordered, `60 loaves` or `20 kg dough`; none where it is none.
+pub fn read_ordered(text: &str) -> Option<Ordered> {
+    let source = SourceId::ASKED;
+    let shape = outline(source, text);
+    let mut reader = Reader::new(source, text, &shape);
+    let [item] = shape.items.as_slice() else { return None };
+    let mut cursor = Cursor::at(source, text, item);
+    let read = reader.ordered(&mut cursor, |_| false).ok();
+    read.filter(|_| cursor.at_end() && reader.findings.is_empty() && shape.strays.is_empty())
 }
 
 fn read_quantity(text: &str, wanted: Wanted) -> Option<Quantity> {

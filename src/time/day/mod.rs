@@ -10,6 +10,7 @@
 //! - A few batches at a time are taken out and laid anew (`search`).
 //! - A constraint solver is asked what can't be (`proof`): for bounds (`bound`), and for the
 //!   smallest set of batches that is too much (`explain`).
+//! - How late each task may begin is told beside when it does (`slack`).
 //! - A checker that shares nothing with all that looks at every plan (`check`).
 //!
 //! Where slices are indexed: every index is a part of the puzzle at hand, and [`plan`] looks at
@@ -29,6 +30,7 @@ mod puzzle;
 mod random;
 mod score;
 mod search;
+mod slack;
 mod sorted;
 mod state;
 
@@ -40,3 +42,4 @@ pub use plan::{Effort, Plan, plan};
 pub use puzzle::{
     Aim, Batch, Due, Group, Lag, Machine, Minute, On, Place, Point, Pool, Puzzle, Task,
 };
+pub use slack::latest;

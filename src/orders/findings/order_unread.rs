@@ -1,0 +1,52 @@
+//! `order-unread`: a row of an order file that can't be read.
+
+use crate::diag::{Finding, Group, Level, Rule};
+use crate::source::Span;
+use ecow::EcoString;
+
+/// `order-unread`, an error about reading.
+pub const RULE: Rule = Rule {
+    name: "order-unread",
+    level: Level::Error,
+    group: Group::Method,
+    page: include_str!("order_unread.md"),
+};
+
+/// It is no table.
+pub fn no_table(span: Span) -> Finding {
+    Finding::new(&RULE, span, "this is not a table of orders")
+        .help("write a CSV file with the columns product, amount and by; and perhaps kind, after, customer and day")
+}
+
+/// A column is missing.
+pub fn no_column(span: Span, column: &str) -> Finding {
+    Finding::new(&RULE, span, format!("no column says `{column}`"))
+        .help("the first line names the columns: product, amount and by; and perhaps kind, after, customer and day")
+}
+
+/// A row leaves a field empty that it needs.
+pub fn no_value(span: Span, column: &str) -> Finding {
+    Finding::new(&RULE, span, format!("this row has nothing under `{column}`"))
+}
+
+/// Nobody makes that.
+pub fn product(span: Span, written: &str, near: Option<EcoString>) -> Finding {
+    let message = format!("no formula is called `{written}`");
+    let finding = Finding::new(&RULE, span, message);
+    match near {
+        Some(near) => finding.help(format!("did you mean `{near}`?")),
+        None => finding.help("write the name that stands after `formula`"),
+    }
+}
+
+/// An amount that is none, or of a kind that the formula does not make.
+pub fn amount(span: Span, written: &str) -> Finding {
+    Finding::new(&RULE, span, format!("`{written}` is not an amount of what the formula makes"))
+        .help("write `60 loaves`, `20 kg dough`, or a number with the kind beside it")
+}
+
+/// A time that is none.
+pub fn time(span: Span, written: &str) -> Finding {
+    Finding::new(&RULE, span, format!("`{written}` is not a time of day"))
+        .help("write it as `06:30`, or `22:00 the day before`")
+}

@@ -1,0 +1,193 @@
+//! Why a day is late or leaves something out, in words, and what would help.
+
+use super::super::work::{GroupOf, Planned, PoolOf};
+use crate::diag::Finding;
+use crate::formula::House;
+use crate::quantity::display;
+use crate::time::day::{Cause, Change, Minute, Way, Why};
+
+/// A finding about a line of an order, and which of the day's wishes that is.
+pub type OfWish = (usize, Finding);
+
+/// Causes beside the findings of the wishes that they are about, each once.
+pub fn tell(house: &House, planned: &Planned, causes: &[Cause], found: &mut [OfWish]) {
+    let teller = Teller { house, planned };
+    for cause in causes {
+        let of_cause = |wish: usize| {
+            let batches = planned.laid.making.batches.iter().enumerate();
+            let serves = batches.filter(|(_, batch)| {
+                batch.loads.iter().flat_map(|load| &load.serves).any(|(it, _)| *it == wish)
+            });
+            // The planner's batches come in the order of the day's.
+            serves.into_iter().any(|(place, _)| cause.batches.contains(&place))
+        };
+        let place = found.iter().position(|(wish, _)| of_cause(*wish)).unwrap_or(0);
+        let Some((_, finding)) = found.get_mut(place) else { return };
+        finding.notes.push(teller.why(cause));
+        if let Some(ways) = teller.ways(&cause.ways) {
+            finding.help = Some(ways);
+        }
+    }
+}
+
+struct Teller<'a, 't> {
+    house: &'a House<'t>,
+    planned: &'a Planned<'t>,
+}
+
+impl Teller<'_, '_> {
+    fn time(&self, minute: Minute) -> String {
+        let clock = &self.planned.laid.clock;
+        clock.zone.at(clock.instant(minute)).time()
+    }
+
+    /// `harbour-rolls` 1 of 5.
+    fn batch(&self, batch: usize) -> String {
+        let name = self.planned.laid.puzzle.batches.get(batch).map_or("", |it| it.name.as_str());
+        let parts = name.rsplit_once(' ').and_then(|(name, number)| {
+            let (number, of) = number.split_once('/')?;
+            Some((name, number, of))
+        });
+        match parts {
+            Some((name, _, "1")) => format!("`{name}`"),
+            Some((name, number, of)) => format!("`{name}` {number} of {of}"),
+            None => format!("`{name}`"),
+        }
+    }
+
+    fn pool(&self, pool: usize) -> String {
+        match self.planned.laid.pools.get(pool) {
+            Some(PoolOf::Rack(rack)) => {
+                let name = self.house.racks().get(*rack).map(|it| it.name.shown.to_string());
+                format!("the boards of `{}`", name.unwrap_or_default())
+            }
+            _ => "the hands".to_owned(),
+        }
+    }
+
+    fn group(&self, group: usize) -> String {
+        match self.planned.laid.groups.get(group) {
+            Some(GroupOf::Oven(oven)) => {
+                let name = self.house.ovens().get(*oven).map(|it| it.name.shown.to_string());
+                format!("the decks of `{}`", name.unwrap_or_default())
+            }
+            _ => "the mixers".to_owned(),
+        }
+    }
+
+    /// Why it is so.
+    fn why(&self, cause: &Cause) -> String {
+        let names: Vec<String> = cause.batches.iter().map(|it| self.batch(*it)).collect();
+        let names = listed(&names, "and");
+        match &cause.why {
+            Why::Never => {
+                format!("even alone in an empty bakehouse, {names} finds no place in these hours")
+            }
+            Why::Alone(first) => {
+                let first = self.time(self.done(cause, *first));
+                format!("even alone in an empty bakehouse, {names} is not done before {first}")
+            }
+            Why::Together { pools, groups } => {
+                let pools = pools.iter().map(|it| self.pool(*it));
+                let means: Vec<String> =
+                    pools.chain(groups.iter().map(|it| self.group(*it))).collect();
+                let with = match means.is_empty() {
+                    true => String::new(),
+                    false => format!(" with {} there are", listed(&means, "and")),
+                };
+                match cause.batches.len() {
+                    1 => format!("{names} can't be in time{with}"),
+                    _ => format!("{names} can't all be in time{with}"),
+                }
+            }
+            Why::Unknown => {
+                format!("no day was found in which {names} is in time; there may be one")
+            }
+        }
+    }
+
+    /// A task's end as the time at which the order counts as done.
+    fn done(&self, cause: &Cause, end: Minute) -> Minute {
+        let puzzle = &self.planned.laid.puzzle;
+        let own = |task: usize| {
+            puzzle.tasks.get(task).is_some_and(|task| cause.batches.contains(&task.batch))
+        };
+        let mut dues = puzzle.dues.iter().filter(|due| own(due.task));
+        let wait = dues.next().and_then(|due| {
+            let wish = self.planned.laid.making.wishes.get(due.order)?;
+            Some(wish.by - due.by)
+        });
+        end + wait.unwrap_or(0)
+    }
+
+    /// What would help, each with what is left then.
+    fn ways(&self, ways: &[Way]) -> Option<String> {
+        let mut left: Vec<(String, Vec<String>)> = Vec::new();
+        for way in ways {
+            let then = match (way.left_out, way.lateness) {
+                (0, 0) => "nothing would be late".to_owned(),
+                (0, late) => format!("only {} late would be left", display::minutes(&late.into())),
+                (1, _) => "only 1 piece would find no place".to_owned(),
+                (out, _) => format!("only {out} pieces would find no place"),
+            };
+            let change = self.change(&way.change);
+            match left.iter_mut().find(|(known, _)| *known == then) {
+                Some((_, changes)) => changes.push(change),
+                None => left.push((then, vec![change])),
+            }
+        }
+        let told: Vec<String> = left
+            .into_iter()
+            .map(|(then, changes)| format!("{then} {}", listed(&changes, "or")))
+            .collect();
+        (!told.is_empty()).then(|| told.join("; "))
+    }
+
+    fn change(&self, change: &Change) -> String {
+        match change {
+            Change::By(dues) => {
+                let mut wishes: Vec<(usize, Minute)> = Vec::new();
+                for (due, by) in dues {
+                    let Some(due) = self.planned.laid.puzzle.dues.get(*due) else { continue };
+                    let wish = self.planned.laid.making.wishes.get(due.order);
+                    let by = by + wish.map_or(0, |wish| wish.by - due.by);
+                    match wishes.iter_mut().find(|(wish, _)| *wish == due.order) {
+                        Some((_, known)) => *known = by.max(*known),
+                        None => wishes.push((due.order, by)),
+                    }
+                }
+                let told = wishes.iter().filter_map(|(wish, by)| {
+                    let wish = self.planned.laid.making.wishes.get(*wish)?;
+                    let order = self.planned.laid.day.orders.get(wish.order)?;
+                    Some(format!("`{}` by {}", order.product.shown, self.time(*by)))
+                });
+                format!("with {}", listed(&told.collect::<Vec<_>>(), "and"))
+            }
+            Change::Earlier(_, from) => format!("with all hands from {} on", self.time(*from)),
+            Change::Without(batch) => format!("without {}", self.batch(*batch)),
+            Change::OneMore(pool) => match self.planned.laid.pools.get(*pool) {
+                Some(PoolOf::Rack(rack)) => {
+                    let name = self.house.racks().get(*rack).map(|it| it.name.shown.to_string());
+                    format!("with one more board in `{}`", name.unwrap_or_default())
+                }
+                _ => "with one more pair of hands".to_owned(),
+            },
+            Change::OneMoreMachine(group) => match self.planned.laid.groups.get(*group) {
+                Some(GroupOf::Oven(oven)) => {
+                    let name = self.house.ovens().get(*oven).map(|it| it.name.shown.to_string());
+                    format!("with one more deck of `{}`", name.unwrap_or_default())
+                }
+                _ => "with one more mixer".to_owned(),
+            },
+        }
+    }
+}
+
+/// `a, b and c`.
+fn listed(all: &[String], word: &str) -> String {
+    match all {
+        [] => String::new(),
+        [one] => one.clone(),
+        [some @ .., last] => format!("{} {word} {last}", some.join(", ")),
+    }
+}

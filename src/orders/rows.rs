@@ -1,0 +1,247 @@
+//! Orders from a table: a row for each line of an order, its columns in any order and in any of
+//! the five languages.
+
+use super::findings::{column_unread, order_unread};
+use super::resolve::{Day, names_of_day};
+use crate::diag::Finding;
+use crate::formula::{House, is_kind, key};
+use crate::source::{SourceId, Span};
+use crate::syntax::tree::{DayTime, Name, Order, Ordered, Wish};
+use crate::syntax::{read_day_time, read_ordered};
+use ecow::EcoString;
+
+/// What a column says.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Column {
+    /// Which formula.
+    Product,
+    /// How much, perhaps with the kind of pieces.
+    Amount,
+    /// The kind of pieces.
+    Kind,
+    /// Done by then.
+    By,
+    /// Not done before.
+    After,
+    /// Whom it is for.
+    Customer,
+    /// The day it is for.
+    Day,
+}
+
+/// The words for each column.
+const WORDS: &[(Column, &[&str])] = &[
+    (
+        Column::Product,
+        &["product", "produkt", "artikel", "produit", "article", "prodotto", "articolo", "producto"],
+    ),
+    (
+        Column::Amount,
+        &[
+            "amount", "quantity", "menge", "anzahl", "quantité", "quantite", "quantità",
+            "quantita", "cantidad",
+        ],
+    ),
+    (
+        Column::Kind,
+        &["kind", "unit", "pieces", "art", "einheit", "type", "unité", "tipo", "unità", "unidad"],
+    ),
+    (Column::By, &["by", "until", "bis", "pour", "avant", "entro", "para", "antes"]),
+    (Column::After, &["after", "nach", "ab", "après", "apres", "dopo", "después", "despues"]),
+    (Column::Customer, &["customer", "for", "kunde", "client", "cliente"]),
+    (Column::Day, &["day", "date", "tag", "datum", "jour", "giorno", "data", "día", "dia", "fecha"]),
+];
+
+impl Column {
+    fn read(head: &str) -> Option<Self> {
+        let head = head.trim().to_lowercase();
+        let own = WORDS.iter().find(|(_, words)| words.contains(&head.as_str()));
+        own.map(|(column, _)| *column)
+    }
+
+    /// As it is called in English.
+    pub fn word(self) -> &'static str {
+        let own = WORDS.iter().find(|(column, _)| *column == self);
+        own.and_then(|(_, words)| words.first()).copied().unwrap_or("column")
+    }
+}
+
+/// What a table of orders holds.
+#[derive(Clone, Debug, Default)]
+pub struct Rows {
+    /// The orders of the day, those of one product and customer together.
+    pub orders: Vec<Order>,
+    /// The columns that were found, each with its heading.
+    pub columns: Vec<(Column, String)>,
+    /// Rows of this day.
+    pub own: usize,
+    /// Rows of other days.
+    pub others: usize,
+    /// What could not be read.
+    pub findings: Vec<Finding>,
+}
+
+/// Reads the orders of a day, as it was asked for, from a table.
+pub fn rows(house: &House, day: &Day, source: SourceId, text: &str) -> Rows {
+    let mut rows = Rows::default();
+    let mut reader = csv::ReaderBuilder::new()
+        .flexible(true)
+        .trim(csv::Trim::All)
+        .delimiter(delimiter(text))
+        .from_reader(text.as_bytes());
+    let head_end = text.find('\n').unwrap_or(text.len());
+    let head_span = Span::new(source, 0, offset(head_end));
+    let Ok(heads) = reader.headers().cloned() else {
+        rows.findings.push(order_unread::no_table(head_span));
+        return rows;
+    };
+    let mut columns: Vec<Option<Column>> = Vec::new();
+    for head in &heads {
+        let head = head.trim_start_matches('\u{feff}');
+        let column = Column::read(head).filter(|it| !columns.contains(&Some(*it)));
+        match column {
+            Some(column) => rows.columns.push((column, head.to_owned())),
+            None if head.is_empty() => {}
+            None => rows.findings.push(column_unread::finding(head_span, head)),
+        }
+        columns.push(column);
+    }
+    for wanted in [Column::Product, Column::Amount, Column::By] {
+        if !columns.contains(&Some(wanted)) {
+            rows.findings.push(order_unread::no_column(head_span, wanted.word()));
+            return rows;
+        }
+    }
+    for record in reader.records() {
+        let Ok(record) = record else {
+            rows.findings.push(order_unread::no_table(head_span));
+            continue;
+        };
+        let from = record.position().map_or(0, csv::Position::byte);
+        let from = usize::try_from(from).unwrap_or(0).min(text.len());
+        let line = text.get(from..).unwrap_or("").trim_start();
+        let from = text.len() - line.len().min(text.len());
+        let long = line.find(['\n', '\r']).unwrap_or(line.len());
+        let span = Span::new(source, offset(from), offset(from + long));
+        let of = |wanted: Column| {
+            let place = columns.iter().position(|column| *column == Some(wanted))?;
+            record.get(place).filter(|field| !field.is_empty())
+        };
+        if record.iter().all(str::is_empty) {
+            continue;
+        }
+        if of(Column::Day).is_some_and(|named| !is_same_day(house, day, named)) {
+            rows.others += 1;
+            continue;
+        }
+        rows.own += 1;
+        match order(house, &of, span) {
+            Ok(order) => add(&mut rows.orders, order),
+            Err(finding) => rows.findings.push(*finding),
+        }
+    }
+    rows
+}
+
+/// What parts the fields: the sign that the first line has most of.
+fn delimiter(text: &str) -> u8 {
+    let head = text.lines().next().unwrap_or("");
+    let count = |sign: u8| head.bytes().filter(|byte| *byte == sign).count();
+    // Of signs that stand there alike often, the last.
+    [b'\t', b';', b','].into_iter().max_by_key(|sign| count(*sign)).unwrap_or(b',')
+}
+
+fn offset(at: usize) -> u32 {
+    u32::try_from(at).unwrap_or(u32::MAX)
+}
+
+/// Whether a row's day is the one that is planned.
+fn is_same_day(house: &House, day: &Day, named: &str) -> bool {
+    let named = key(named);
+    let is_date = |name: &str| name.starts_with(|sign: char| sign.is_ascii_digit());
+    if named == day.name || is_date(&named) && is_date(&day.name) {
+        return named == day.name;
+    }
+    let of = |name: &str| names_of_day(house, name);
+    of(&named).is_some() && of(&named) == of(&day.name)
+}
+
+/// An order of one row.
+fn order<'r>(
+    house: &House,
+    of: &impl Fn(Column) -> Option<&'r str>,
+    span: Span,
+) -> Result<Order, Box<Finding>> {
+    let missing = |column: Column| Box::new(order_unread::no_value(span, column.word()));
+    let written = of(Column::Product).ok_or_else(|| missing(Column::Product))?;
+    let product = product(house, written, span)?;
+    let amount = of(Column::Amount).ok_or_else(|| missing(Column::Amount))?;
+    let ordered = amount_of(house, &product, amount, of(Column::Kind))
+        .ok_or_else(|| Box::new(order_unread::amount(span, amount)))?;
+    let by = of(Column::By).ok_or_else(|| missing(Column::By))?;
+    let by = time(by, span)?;
+    let after = of(Column::After).map(|after| time(after, span)).transpose()?;
+    let customer = of(Column::Customer).map(EcoString::from);
+    let wish = Wish { amount: ordered, by, after, span };
+    Ok(Order { product, customer, wishes: vec![wish], span })
+}
+
+/// The formula that a row means, by its name or its title.
+fn product(house: &House, written: &str, span: Span) -> Result<Name, Box<Finding>> {
+    let own = key(written);
+    let joined = own.replace(" ", "-");
+    let known = [own.as_str(), joined.as_str()].into_iter().find(|it| house.formula(it).is_some());
+    match known {
+        Some(known) => Ok(Name { key: known.into(), shown: written.into(), span }),
+        None => {
+            let near = house.near_formula(&own).or_else(|| house.near_formula(&joined));
+            Err(Box::new(order_unread::product(span, written, near)))
+        }
+    }
+}
+
+/// `60 loaves`, `20 kg dough`; a number by itself with the kind beside it, or with the only kind
+/// that the formula makes.
+fn amount_of(house: &House, product: &Name, amount: &str, kind: Option<&str>) -> Option<Ordered> {
+    if let Some(read) = read_ordered(amount) {
+        return Some(read);
+    }
+    let formula = house.formula(&product.key)?;
+    let kinds = super::findings::kinds(house, formula);
+    let own = kind.map(ToOwned::to_owned).or_else(|| match kinds.as_slice() {
+        [one] => Some(one.clone()),
+        _ => None,
+    })?;
+    let read = read_ordered(&format!("{amount} {own}"))?;
+    let is_made = |kind: &Name| kinds.iter().any(|known| is_kind(known, &kind.key));
+    match &read {
+        Ordered::Pieces(_, kind) => is_made(kind).then_some(read),
+        Ordered::Weight(_) => Some(read),
+    }
+}
+
+fn time(written: &str, span: Span) -> Result<DayTime, Box<Finding>> {
+    let read = read_day_time(written).map(|time| DayTime { span, ..time });
+    read.ok_or_else(|| Box::new(order_unread::time(span, written)))
+}
+
+/// Adds an order to those of its product and customer.
+fn add(orders: &mut Vec<Order>, order: Order) {
+    let is_same = |known: &&mut Order| {
+        known.product.key == order.product.key && known.customer == order.customer
+    };
+    match orders.iter_mut().find(is_same) {
+        Some(known) => known.wishes.extend(order.wishes),
+        None => orders.push(order),
+    }
+}
+
+/// A day with the orders of a table in place of its own of the same product and customer.
+pub fn replace(day: &mut Day, orders: Vec<Order>) {
+    let is_replaced = |known: &Order| {
+        orders.iter().any(|new| new.product.key == known.product.key && new.customer == known.customer)
+    };
+    day.orders.retain(|known| !is_replaced(known));
+    day.orders.extend(orders);
+    super::resolve::sort(&mut day.orders);
+}
