@@ -109,15 +109,7 @@ pub fn lay<'t>(
 /// # Errors
 /// A puzzle that names what it does not have, which is a bug of ours.
 pub fn plan<'t>(laid: Laid<'t>, effort: Effort) -> Result<Planned<'t>, Fault> {
-    let mut plan = day::plan(&laid.puzzle, effort)?;
-    // Plain clock times may make nothing late: then the day is planned to the minute.
-    if trouble(&laid, &plan) != (0, 0) {
-        let exact = Puzzle { grid: 0, ..laid.puzzle.clone() };
-        let other = day::plan(&exact, effort)?;
-        if trouble(&laid, &other) < trouble(&laid, &plan) {
-            plan = other;
-        }
-    }
+    let plan = day::plan(&laid.puzzle, effort)?;
     Ok(Planned { laid, plan })
 }
 

@@ -7,6 +7,7 @@ use super::layout::Layout;
 use super::puzzle::{Aim, Minute, Place, Puzzle};
 use super::score::{Score, finish, left_out, score};
 use super::search::search;
+use super::slack::snapped;
 use super::sorted::Sorted;
 use super::state::State;
 
@@ -59,13 +60,38 @@ pub fn plan(puzzle: &Puzzle, effort: Effort) -> Result<Plan, Fault> {
     if let Some(fault) = fault(puzzle) {
         return Err(fault);
     }
-    let mut plan = found(puzzle, effort);
+    let mut plan = on_grid(puzzle, effort);
     let worth = score(puzzle, &plan.places);
     plan.bound = raise(&Sorted::new(puzzle).puzzle, plan.bound, &worth, plan.finish);
     plan.is_proven = worth.left_out <= plan.bound.left_out
         && worth.late <= plan.bound.lateness
         && is_best(puzzle, &worth, plan.bound);
     Ok(plan)
+}
+
+/// The best plan that is found with its starts on the grid. Plain clock times may make nothing
+/// late: where that plan leaves out something or is late, another is made to the minute, and its
+/// starts are moved to the grid as far as that changes nothing else.
+fn on_grid(puzzle: &Puzzle, effort: Effort) -> Plan {
+    let plan = found(puzzle, effort);
+    if puzzle.grid < 2 || (plan.left_out.is_empty() && plan.lateness == 0) {
+        return plan;
+    }
+    let exact = found(&Puzzle { grid: 0, ..puzzle.clone() }, effort);
+    let places = snapped(puzzle, &exact.places);
+    let (bound, placed) = (exact.bound, plan.placed + exact.placed);
+    let exact = match check(puzzle, &places).is_empty() {
+        true => read_off(puzzle, places, bound, placed),
+        false => exact,
+    };
+    let worth = |plan: &Plan| {
+        let worth = score(puzzle, &plan.places);
+        (worth.left_out, worth.late)
+    };
+    match worth(&exact) < worth(&plan) {
+        true => exact,
+        false => Plan { bound, placed, ..plan },
+    }
 }
 
 /// The best plan that is found for a sound puzzle, without proofs.
@@ -114,6 +140,11 @@ fn found_with(puzzle: &Puzzle, effort: Effort) -> Plan {
     if !check(puzzle, &places).is_empty() {
         places = puzzle.tasks.iter().map(|task| task.fixed).collect();
     }
+    read_off(puzzle, places, bound, found.tried)
+}
+
+/// What is to be said of a plan.
+fn read_off(puzzle: &Puzzle, places: Vec<Option<Place>>, bound: Bound, placed: u64) -> Plan {
     Plan {
         left_out: left_out(puzzle, &places),
         late: late(puzzle, &places),
@@ -122,7 +153,7 @@ fn found_with(puzzle: &Puzzle, effort: Effort) -> Plan {
         bound,
         is_proven: false,
         hands: hands(puzzle, &places),
-        placed: found.tried,
+        placed,
         places,
     }
 }

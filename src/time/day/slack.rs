@@ -1,8 +1,8 @@
-//! How late each task may begin: with what follows of its own batch moved along, and all else where
-//! the plan has it.
+//! What can be moved in a plan with all else where it is: how late each task may begin, with what
+//! follows of its own batch moved along; and starts moved to the grid.
 //!
-//! Points of a batch that are a fixed time apart move as one. From the last of them to the first,
-//! each is moved later minute by minute until something would not hold.
+//! Points of a batch that are a fixed time apart move as one. For the latest times, from the last
+//! of them to the first, each is moved later until something would not hold.
 
 use super::puzzle::{Minute, Place, Point, Puzzle};
 
@@ -26,6 +26,28 @@ pub fn latest(puzzle: &Puzzle, places: &[Option<Place>]) -> Vec<Option<Minute>> 
         }
     }
     latest
+}
+
+/// A plan's places with as many starts on the grid as get there by a step less than the grid's, all
+/// else staying: later rather than earlier, the last first.
+pub fn snapped(puzzle: &Puzzle, places: &[Option<Place>]) -> Vec<Option<Place>> {
+    const ROUNDS: usize = 3;
+    let rows = rows(puzzle);
+    let mut moved = Moved { puzzle, places: places.to_vec(), first: places };
+    for _ in 0..ROUNDS {
+        let mut order: Vec<&Vec<Point>> = rows.iter().collect();
+        order.sort_by_key(|row| std::cmp::Reverse(moved.begins(row)));
+        for row in order {
+            let starts = row.iter().filter_map(|point| match point {
+                Point::Start(task) if puzzle.tasks[*task].on_grid => moved.places[*task],
+                _ => None,
+            });
+            let off = starts.map(|place| place.start.rem_euclid(puzzle.grid.max(1))).max();
+            let Some(off) = off.filter(|off| *off > 0) else { continue };
+            let _ = moved.move_by(row, puzzle.grid - off) || moved.move_by(row, -off);
+        }
+    }
+    moved.places
 }
 
 /// Points that are a fixed time apart, together.
@@ -76,30 +98,33 @@ impl Moved<'_> {
 
     /// Moves a row as far as it goes.
     fn shift(&mut self, row: &[Point]) {
-        let step = self.puzzle.grid.max(1);
+        while self.move_by(row, self.puzzle.grid.max(1)) {}
+    }
+
+    /// Moves a row by some minutes, if all of it can be there.
+    fn move_by(&mut self, row: &[Point], minutes: Minute) -> bool {
         let is_fixed = |point: &Point| self.puzzle.tasks[point.task()].fixed.is_some();
         if row.iter().any(|point| is_fixed(point) || self.places[point.task()].is_none()) {
-            return;
+            return false;
         }
         let mut tasks: Vec<usize> = row.iter().map(|point| point.task()).collect();
         tasks.dedup();
-        loop {
-            let before: Vec<(usize, Option<Place>)> =
-                tasks.iter().map(|&task| (task, self.places[task])).collect();
-            for point in row {
-                let Some(place) = &mut self.places[point.task()] else { continue };
-                match point {
-                    Point::Start(_) => place.start += step,
-                    Point::End(_) => place.end += step,
-                }
-            }
-            if !tasks.iter().all(|&task| self.holds(task)) {
-                for (task, place) in before {
-                    self.places[task] = place;
-                }
-                return;
+        let before: Vec<(usize, Option<Place>)> =
+            tasks.iter().map(|&task| (task, self.places[task])).collect();
+        for point in row {
+            let Some(place) = &mut self.places[point.task()] else { continue };
+            match point {
+                Point::Start(_) => place.start += minutes,
+                Point::End(_) => place.end += minutes,
             }
         }
+        let holds = tasks.iter().all(|&task| self.holds(task));
+        if !holds {
+            for (task, place) in before {
+                self.places[task] = place;
+            }
+        }
+        holds
     }
 
     /// Whether everything about a task holds as it is now.
@@ -107,8 +132,10 @@ impl Moved<'_> {
         let Some(place) = self.places[task] else { return true };
         let of = &self.puzzle.tasks[task];
         let length = place.end - place.start;
+        let first = of.window.0.max(self.puzzle.span.0);
         let last = of.window.1.min(self.puzzle.span.1);
         (of.length.0..=of.length.1).contains(&length)
+            && (first..=last).contains(&place.start)
             && place.end <= last
             && self.is_in_time(task, place)
             && self.lags_hold(task)
@@ -116,11 +143,13 @@ impl Moved<'_> {
             && of.takes.iter().all(|&(pool, _)| self.is_pool_enough(pool, place))
     }
 
-    /// No later than it is wanted, or than the plan has it.
+    /// No later than it is wanted, or than the plan has it; and not too early to be fresh.
     fn is_in_time(&self, task: usize, place: Place) -> bool {
         let planned = self.first[task].map_or(place.end, |planned| planned.end);
         let mut dues = self.puzzle.dues.iter().filter(|due| due.task == task);
-        dues.all(|due| place.end <= due.by.max(planned))
+        dues.all(|due| {
+            place.end <= due.by.max(planned) && due.after.is_none_or(|after| after <= place.end)
+        })
     }
 
     fn lags_hold(&self, task: usize) -> bool {
