@@ -112,12 +112,7 @@ fn table(path: &Path, loaded: &mut Loaded) -> Result<(SourceId, String), Exit> {
 }
 
 /// Takes the orders of a table into a day; what was found is told.
-fn take_orders(
-    wanted: Wanted,
-    loaded: &Loaded,
-    house: &House,
-    day: &mut Day,
-) -> Result<(), Exit> {
+fn take_orders(wanted: Wanted, loaded: &Loaded, house: &House, day: &mut Day) -> Result<(), Exit> {
     let Some((source, text)) = wanted.table else { return Ok(()) };
     let read = rows(house, day, *source, text);
     let columns = read.columns.iter().map(|(column, head)| match head == column.word() {
@@ -374,8 +369,7 @@ fn each(
 ) -> Result<(usize, Exit), Exit> {
     let (mut exit, mut count) = (Exit::Clean, 0);
     for name in names {
-        let wanted =
-            Wanted { room: None, zone: None, placings: None, state: None, table: None };
+        let wanted = Wanted { room: None, zone: None, placings: None, state: None, table: None };
         let (written, own) =
             with_day(wanted, loaded, bakehouses, name, |bakehouse, house, planned| {
                 pages(args, loaded, bakehouse, house, planned)

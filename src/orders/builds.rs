@@ -5,7 +5,9 @@ use super::means::Means;
 use super::shape::{Shape, build};
 use crate::formula::{House, LineRef, Worked, WorkedLine};
 use crate::quantity::Exact;
+use crate::time::day::Minute;
 use crate::time::same_builds;
+use ecow::EcoString;
 
 /// What takes a stage.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -63,6 +65,28 @@ pub struct Build {
     pub takes: Vec<Take>,
     /// What takes something in it.
     pub shape: Shape,
+    /// It is on hand before the day begins.
+    pub given: Option<Given>,
+}
+
+/// A stage that is on hand.
+#[derive(Clone, Debug)]
+pub struct Given {
+    /// By its place among what the day has on hand.
+    pub on_hand: usize,
+    /// Grams.
+    pub grams: Exact,
+    /// When it is ripe; none where it can be taken at any time.
+    pub ripe: Option<Minute>,
+}
+
+/// What counts for the builds of a day beside its batches.
+#[derive(Clone, Debug, Default)]
+pub struct Beside {
+    /// Stages that are on hand: the name, the formula it is of, and how much there is.
+    pub given: Vec<(EcoString, Option<EcoString>, Given)>,
+    /// Grams that the next day takes of cultures.
+    pub wanted: Vec<(EcoString, Exact)>,
 }
 
 /// What is wanted of a stage, and the latest time for it.
@@ -78,7 +102,48 @@ struct Need {
 const A_DAY: i64 = 24 * 60;
 
 /// The builds that the batches of a day take.
-pub fn builds(house: &House, means: &Means, making: &Making, sharing: Sharing) -> Vec<Build> {
+///
+/// What is kept back to be the next culture is as much as the next day takes of it, where that is
+/// known; of several builds that keep it back, each keeps its part.
+pub fn builds(
+    house: &House,
+    means: &Means,
+    making: &Making,
+    sharing: Sharing,
+    beside: &Beside,
+) -> Vec<Build> {
+    let usual = all_builds(house, means, making, sharing, (beside, &[]));
+    let of = |key: &EcoString| {
+        let kept = usual.iter().flat_map(|build| seeds(house, making, build));
+        kept.filter(|(own, _)| own == key).fold(Exact::ZERO, |sum, (_, mass)| sum + mass)
+    };
+    let wanted = beside.wanted.iter().filter(|(_, grams)| !grams.is_zero());
+    let times: Vec<(EcoString, Exact)> =
+        wanted.filter_map(|(key, grams)| Some((key.clone(), grams.over(&of(key))?))).collect();
+    if times.is_empty() {
+        return usual;
+    }
+    all_builds(house, means, making, sharing, (beside, &times))
+}
+
+/// Cultures that are kept back of a build, and how much usually.
+fn seeds(house: &House, making: &Making, build: &Build) -> Vec<(EcoString, Exact)> {
+    let (product, size, stage) = build.like;
+    let worked = &making.products[product].sizes[size].worked;
+    let numbers = worked.first();
+    let usual = worked.kept_back(numbers, stage);
+    let part = build.kept_back.over(&usual).unwrap_or(Exact::ZERO);
+    let seeds = worked.seeds_kept(numbers, stage).into_iter();
+    seeds.map(|(id, mass)| (house.culture(id).name.key.clone(), mass * &part)).collect()
+}
+
+fn all_builds(
+    house: &House,
+    means: &Means,
+    making: &Making,
+    sharing: Sharing,
+    (beside, times): (&Beside, &[(EcoString, Exact)]),
+) -> Vec<Build> {
     let classes = Classes::new(house, making);
     let mut needs: Vec<Need> = Vec::new();
     for (place, batch) in making.batches.iter().enumerate() {
@@ -108,14 +173,81 @@ pub fn builds(house: &House, means: &Means, making: &Making, sharing: Sharing) -
             needs.into_iter().partition(|need| need.class == class);
         needs = others;
         own.sort_by(|one, two| (one.at, one.take.taker).cmp(&(two.at, two.take.taker)));
+        all.extend(taken_from_hand(means, making, &classes, beside, &mut own));
         let clusters = clusters(means, making, own, sharing);
         let of = u32::try_from(clusters.len()).unwrap_or(u32::MAX);
         for (number, (shape, cluster)) in (1..).zip(clusters) {
             let place = all.len();
-            let built = built(making, cluster.clone(), shape, (number, of));
+            let built = built((house, making), cluster.clone(), shape, (number, of), times);
             needs.extend(inner(making, &classes, &built, place, &cluster));
             all.push(built);
         }
+    }
+    all
+}
+
+/// What of these needs is met from stages that are on hand: of each, the first by the clock that
+/// can wait until it is ripe.
+fn taken_from_hand(
+    means: &Means,
+    making: &Making,
+    classes: &Classes,
+    beside: &Beside,
+    needs: &mut Vec<Need>,
+) -> Vec<Build> {
+    let mut all = Vec::new();
+    let Some(first) = needs.first().cloned() else { return all };
+    for (name, of, given) in &beside.given {
+        let is_it = |product: usize, stage: usize| {
+            let formula = &making.products[product].formula;
+            let stages =
+                making.products[product].sizes.first().map(|size| &size.worked.formula.stages);
+            classes.of(product, stage) == first.class
+                && of.as_ref().is_none_or(|of| formula.name.key == *of)
+                && stages.and_then(|it| it.get(stage)).is_some_and(|it| it.name.key == *name)
+        };
+        let stages = |product: usize| {
+            making.products[product]
+                .sizes
+                .first()
+                .map_or(0, |size| size.worked.formula.stages.len())
+        };
+        let is_of_class = (0..making.products.len())
+            .any(|product| (0..stages(product)).any(|stage| is_it(product, stage)));
+        if !is_of_class {
+            continue;
+        }
+        let mut left = given.grams.clone();
+        let mut takes = Vec::new();
+        for need in needs.iter_mut() {
+            let is_ripe = given.ripe.is_none_or(|ripe| i64::from(ripe) <= need.at);
+            if !is_ripe || left.is_zero() || need.take.grams.is_zero() {
+                continue;
+            }
+            let grams = left.clone().min(need.take.grams.clone());
+            left -= &grams;
+            need.take.grams -= &grams;
+            takes.push(Take { grams, ..need.take.clone() });
+        }
+        // A port that takes nothing more hangs on what is on hand alone.
+        needs.retain(|need| {
+            let is_met = |take: &Take| (take.taker, take.port) == (need.take.taker, need.take.port);
+            !need.take.grams.is_zero() || !takes.iter().any(is_met)
+        });
+        let (product, size, stage) = first.like;
+        let sized = &making.products[product].sizes[size];
+        all.push(Build {
+            like: first.like,
+            number: 1,
+            of: 1,
+            made: given.grams.clone(),
+            lines: Vec::new(),
+            kept_back: Exact::ZERO,
+            saved: Exact::ZERO,
+            takes,
+            shape: super::shape::given(means, sized, stage, given.ripe.is_some()),
+            given: Some(given.clone()),
+        });
     }
     all
 }
@@ -157,25 +289,41 @@ fn clusters(
 }
 
 /// A build of all that is taken of it, with what is saved once and kept back in its share.
-fn built(making: &Making, needs: Vec<Need>, shape: Shape, (number, of): (u32, u32)) -> Build {
+fn built(
+    (house, making): (&House, &Making),
+    needs: Vec<Need>,
+    shape: Shape,
+    (number, of): (u32, u32),
+    more: &[(EcoString, Exact)],
+) -> Build {
     let like = needs.first().map_or((0, 0, 0), |need| need.like);
     let worked = &making.products[like.0].sizes[like.1].worked;
     let numbers = worked.first();
     let stage = &numbers.stages[like.2];
     let taken = needs.iter().fold(Exact::ZERO, |sum, need| sum + &need.take.grams);
     let used = numbers.used(like.2) + &stage.saved;
-    let times = (taken + &stage.saved).over(&used).unwrap_or(Exact::ZERO);
+    let usual = (&taken + &stage.saved).over(&used).unwrap_or(Exact::ZERO);
+    // What is kept back is as much as the next day takes, where that is known.
+    let kept =
+        worked.seeds_kept(numbers, like.2).into_iter().fold(Exact::ZERO, |sum, (id, mass)| {
+            let key = &house.culture(id).name.key;
+            let more = more.iter().find(|(known, _)| known == key);
+            sum + mass * &usual * more.map_or(&Exact::ONE, |(_, times)| times)
+        });
+    let made = &stage.made * &usual + &kept - worked.kept_back(numbers, like.2) * &usual;
+    let times = made.over(&stage.made).unwrap_or_else(|| usual.clone());
     let lines = stage.lines.iter().map(|line| scaled(line, &times)).collect();
     Build {
         like,
         number,
         of,
-        made: &stage.made * &times,
+        made,
         lines,
-        kept_back: worked.kept_back(numbers, like.2) * &times,
+        kept_back: kept,
         saved: stage.saved.clone(),
         takes: needs.into_iter().map(|need| need.take).collect(),
         shape,
+        given: None,
     }
 }
 

@@ -34,6 +34,18 @@ impl Clock {
         Some(Self { zone, midnight })
     }
 
+    /// What the day after is called: its date, or its weekday; none where it is any day.
+    pub fn next(&self) -> Option<String> {
+        const NAMES: [&str; 7] =
+            ["monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday"];
+        let next = self.zone.at(self.zone.days_later(self.midnight, 1));
+        match self.zone.dating {
+            Dating::AnyDay => None,
+            Dating::Dates => next.rfc3339().get(..10).map(ToOwned::to_owned),
+            Dating::AnyWeek => NAMES.get(usize::from(next.weekday())).map(|it| (*it).to_owned()),
+        }
+    }
+
     /// Monday is 0; none where it is any day.
     pub fn weekday(&self) -> Option<u8> {
         (self.zone.dating != Dating::AnyDay).then(|| self.zone.at(self.midnight).weekday())

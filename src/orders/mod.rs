@@ -18,7 +18,7 @@ mod segs;
 mod shape;
 mod work;
 
-pub use builds::{Sharing, Taker};
+pub use builds::{Given, Sharing, Taker};
 pub use clock::Clock;
 pub use findings::{ALL as RULES, check_days, day_findings, unmade};
 pub use frozen::{Known, Through, freeze};

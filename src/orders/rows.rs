@@ -33,13 +33,23 @@ pub enum Column {
 const WORDS: &[(Column, &[&str])] = &[
     (
         Column::Product,
-        &["product", "produkt", "artikel", "produit", "article", "prodotto", "articolo", "producto"],
+        &[
+            "product", "produkt", "artikel", "produit", "article", "prodotto", "articolo",
+            "producto",
+        ],
     ),
     (
         Column::Amount,
         &[
-            "amount", "quantity", "menge", "anzahl", "quantité", "quantite", "quantità",
-            "quantita", "cantidad",
+            "amount",
+            "quantity",
+            "menge",
+            "anzahl",
+            "quantité",
+            "quantite",
+            "quantità",
+            "quantita",
+            "cantidad",
         ],
     ),
     (
@@ -49,7 +59,10 @@ const WORDS: &[(Column, &[&str])] = &[
     (Column::By, &["by", "until", "bis", "pour", "avant", "entro", "para", "antes"]),
     (Column::After, &["after", "nach", "ab", "après", "apres", "dopo", "después", "despues"]),
     (Column::Customer, &["customer", "for", "kunde", "client", "cliente"]),
-    (Column::Day, &["day", "date", "tag", "datum", "jour", "giorno", "data", "día", "dia", "fecha"]),
+    (
+        Column::Day,
+        &["day", "date", "tag", "datum", "jour", "giorno", "data", "día", "dia", "fecha"],
+    ),
 ];
 
 impl Column {
@@ -239,7 +252,9 @@ fn add(orders: &mut Vec<Order>, order: Order) {
 /// A day with the orders of a table in place of its own of the same product and customer.
 pub fn replace(day: &mut Day, orders: Vec<Order>) {
     let is_replaced = |known: &Order| {
-        orders.iter().any(|new| new.product.key == known.product.key && new.customer == known.customer)
+        orders
+            .iter()
+            .any(|new| new.product.key == known.product.key && new.customer == known.customer)
     };
     day.orders.retain(|known| !is_replaced(known));
     day.orders.extend(orders);

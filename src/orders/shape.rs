@@ -5,6 +5,7 @@
 //! fewest bounds between them. What takes nothing is no task, only a distance.
 
 use super::loads::{self, Loads};
+use super::making::Sized;
 use super::means::{Means, Stand};
 use super::net::{Distances, Net};
 use super::segs::{Seg, i32, step_of};
@@ -25,6 +26,8 @@ pub enum Takes {
     Oven(usize, (Exact, Exact)),
     /// Boards in a proofer or a refrigerator, by its place in the house.
     Boards(usize, u32),
+    /// Nothing: it only stands for the time at which a stage that is on hand is ripe.
+    Nothing,
 }
 
 /// A task of a shape.
@@ -152,6 +155,26 @@ pub fn batch(means: &Means, worked: &Worked, graph: &Graph, loads: &Loads) -> Sh
 /// The shape of one build of a stage.
 pub fn build(means: &Means, worked: &Worked, graph: &Graph, stage: usize) -> Shape {
     Draft::new(means, worked, graph, Some(stage)).shape()
+}
+
+/// The shape of a stage that is on hand: a task without work that ends when it is ripe, and how long
+/// it keeps from then; nothing, where it can be taken at any time.
+pub fn given(means: &Means, sized: &Sized, stage: usize, is_timed: bool) -> Shape {
+    if !is_timed {
+        return Shape::default();
+    }
+    let usual = Draft::new(means, &sized.worked, &sized.graph, Some(stage));
+    let keeps = usual.segs.iter().find(|seg| matches!(seg.doing, Doing::Keep { .. }));
+    let most = keeps.and_then(|seg| seg.most).map(i32);
+    let task = Proto {
+        length: (1, 1),
+        takes: Takes::Nothing,
+        doing: Doing::Order,
+        is_moment: true,
+        load: None,
+        on_grid: false,
+    };
+    Shape { tasks: vec![task], ends: vec![End { task: 0, wait: (0, most) }], ..Shape::default() }
 }
 
 impl<'a, 't> Draft<'a, 't> {
@@ -370,7 +393,8 @@ impl<'a, 't> Draft<'a, 't> {
             let to = self.net.point();
             self.net.bound(point, to, minutes, Some(minutes));
             let length = (i32(minutes), i32(minutes));
-            let task = Proto { length, takes: Takes::Hands, doing, is_moment: true, load, on_grid: false };
+            let task =
+                Proto { length, takes: Takes::Hands, doing, is_moment: true, load, on_grid: false };
             self.tasks.push((task, point, to));
         }
     }

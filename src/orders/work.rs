@@ -1,21 +1,22 @@
 //! A day's batches and builds as one puzzle for the planner, and what comes of it.
 
-use super::builds::{Build, Sharing, Taker, builds};
+use super::builds::{Beside, Build, Given, Sharing, Taker, builds};
 use super::clock::Clock;
 use super::making::{Making, Sized, Unmade, making};
 use super::means::Means;
-use super::resolve::{Day, resolve};
+use super::resolve::{Day, names_of_day, resolve};
 use super::segs::{i32, step_of};
 use super::shape::{Proto, Shape, Takes};
-use crate::formula::{House, Worked, WorkedLine, plain};
+use crate::formula::{House, LineRef, Worked, WorkedLine, plain};
 use crate::quantity::Exact;
-use crate::syntax::tree::Aim;
+use crate::syntax::tree::{Aim, Ordered};
 use crate::time::clock::{Dating, Zone};
 use crate::time::day::{
-    self, Batch as Whole, Cause, Due, Effort, Fault, Group, Lag, Machine, Minute, On, Place, Plan, Point,
-    Pool, Puzzle, Task,
+    self, Batch as Whole, Cause, Due, Effort, Fault, Group, Lag, Machine, Minute, On, Place, Plan,
+    Point, Pool, Puzzle, Task,
 };
 use crate::time::{Doing, elapsed};
+use ecow::EcoString;
 
 /// Whose a task is, and which of its tasks.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -90,7 +91,8 @@ pub fn lay<'t>(
 ) -> Result<Laid<'t>, Vec<Unmade>> {
     let means = Means::new(house, day.room.clone());
     let making = making(house, &means, &day, &clock)?;
-    let builds = builds(house, &means, &making, sharing);
+    let beside = beside(house, &day, &clock);
+    let builds = builds(house, &means, &making, sharing, &beside);
     let mut layer = Layer::new(&means, &day, &clock, &making);
     for (place, _) in making.batches.iter().enumerate() {
         layer.batch(&making, place);
@@ -102,6 +104,47 @@ pub fn lay<'t>(
     layer.heats(house);
     let Layer { puzzle, tasks, pools, groups, .. } = layer;
     Ok(Laid { day, clock, making, builds, puzzle, tasks, pools, groups })
+}
+
+/// What a day has on hand of stages, and what the next day takes of cultures.
+fn beside(house: &House, day: &Day, clock: &Clock) -> Beside {
+    let given = day.on_hand.iter().enumerate().filter_map(|(place, there)| {
+        let Ordered::Weight(weight) = &there.amount else { return None };
+        let key = &there.name.key;
+        if house.culture_named(key).is_some() || key == "old dough" {
+            return None;
+        }
+        let ripe = there.ripe.map(|ripe| clock.minute(ripe));
+        let given = Given { on_hand: place, grams: house.base(weight), ripe };
+        Some((key.clone(), there.of.as_ref().map(|of| of.key.clone()), given))
+    });
+    Beside { given: given.collect(), wanted: wanted_next(house, clock) }
+}
+
+/// Grams of each culture that the builds and doughs of the next day take; none where that day has
+/// no block.
+fn wanted_next(house: &House, clock: &Clock) -> Vec<(EcoString, Exact)> {
+    let next = clock.next().and_then(|name| {
+        let day = resolve(house, &names_of_day(house, &name)?, &name)?;
+        let clock = Clock::of(&name, clock.zone.clone())?;
+        let means = Means::new(house, day.room.clone());
+        let making = making(house, &means, &day, &clock).ok()?;
+        let builds = builds(house, &means, &making, Sharing::Most, &Beside::default());
+        Some((making, builds))
+    });
+    let Some((making, builds)) = next else { return Vec::new() };
+    let mut wanted: Vec<(EcoString, Exact)> = Vec::new();
+    let doughs = making.batches.iter().flat_map(|batch| {
+        &making.products[batch.product].sizes[batch.size].worked.first().dough_lines
+    });
+    for line in doughs.chain(builds.iter().flat_map(|build| &build.lines)) {
+        let LineRef::Culture(_) = line.goes else { continue };
+        match wanted.iter_mut().find(|(known, _)| known == line.key.as_str()) {
+            Some((_, sum)) => *sum += &line.mass,
+            None => wanted.push((line.key.as_str().into(), line.mass.clone())),
+        }
+    }
+    wanted
 }
 
 /// Plans a day that is laid out.
@@ -222,7 +265,14 @@ impl Layer {
         let worked = &making.products[product].sizes[size].worked;
         let name = worked.formula.stages.get(stage).map_or("", |stage| stage.name.key.as_str());
         let name = format!("{name} {}/{}", build.number, build.of);
-        self.whole(Taker::Build(place), &name, worked, &build.shape, true, 1);
+        if build.given.is_some() && build.shape.tasks.is_empty() {
+            return;
+        }
+        let name = if build.given.is_some() { format!("on hand {name}") } else { name };
+        let first = self.whole(Taker::Build(place), &name, worked, &build.shape, true, 1);
+        if let Some(ripe) = build.given.as_ref().and_then(|given| given.ripe) {
+            self.puzzle.tasks[first].fixed = Some(Place { start: ripe - 1, end: ripe, machine: 0 });
+        }
     }
 
     /// The tasks of a shape, and how they hold to each other.
@@ -275,6 +325,7 @@ impl Layer {
     /// What a task takes of pools and groups.
     fn resources(&mut self, proto: &Proto) -> (Vec<(usize, i32)>, Option<On>) {
         match &proto.takes {
+            Takes::Nothing => (Vec::new(), None),
             Takes::Hands => (vec![(0, 1)], None),
             Takes::Mixer(mixers) => {
                 let of = match self.groups.first() {

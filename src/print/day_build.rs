@@ -16,7 +16,7 @@ use super::words::capital;
 use crate::formula::{House, LineRef, Worked, title};
 use crate::orders::{End, GroupOf, Planned, PoolOf, Sized, Taker, Takes, step_of};
 use crate::quantity::Exact;
-use crate::syntax::tree::WordsKind;
+use crate::syntax::tree::{Order, Ordered, WordsKind};
 use crate::time::Doing;
 use crate::time::clock::{Dating, MINUTE};
 use crate::time::day::{self, Minute, Place};
@@ -203,7 +203,7 @@ impl<'a, 't> Writer<'a, 't> {
             if keys.iter().any(|(_, known)| *known == name) {
                 continue;
             }
-            let candidates = (1..=name.chars().count()).map(|letters| short_of(&name, letters));
+            let candidates = (1..=name.chars().count()).map(|letters| letters_of(&name, letters));
             let is_free = |short: &String| keys.iter().all(|(known, _)| known != short);
             let short = candidates.into_iter().find(is_free).unwrap_or_else(|| name.clone());
             keys.push((short, name));
@@ -324,8 +324,8 @@ impl<'a, 't> Writer<'a, 't> {
             }
             let formula = self.house.formula(&order.product.key);
             let kind = match &order.wishes[wish.line].amount {
-                crate::syntax::tree::Ordered::Pieces(_, kind) => Some(kind.shown.to_string()),
-                crate::syntax::tree::Ordered::Weight(_) => None,
+                Ordered::Pieces(_, kind) => Some(kind.shown.to_string()),
+                Ordered::Weight(_) => None,
             };
             orders.push((
                 wish.by,
@@ -345,6 +345,7 @@ impl<'a, 't> Writer<'a, 't> {
                     late: done.map_or(0, |done| i64::from((done - wish.by).max(0))),
                     missing,
                     on_hand: wish.on_hand,
+                    thaw: self.thaw(order, wish.by).filter(|_| wish.on_hand > 0),
                     from,
                 },
             ));
@@ -353,6 +354,15 @@ impl<'a, 't> Writer<'a, 't> {
             (one.0, &one.1.product, &one.1.customer).cmp(&(two.0, &two.1.product, &two.1.customer))
         });
         orders.into_iter().map(|(_, order)| order).collect()
+    }
+
+    /// When pieces of a product that are frozen have to come out to be sent at a time.
+    fn thaw(&self, order: &Order, by: Minute) -> Option<MomentPart> {
+        let own = self.planned.laid.day.on_hand.iter();
+        let own = own.filter(|there| there.name.key == order.product.key);
+        let frozen = own.filter_map(|there| self.house.base(there.frozen.as_ref()?).to_whole());
+        let longest = frozen.filter_map(|minutes| Minute::try_from(minutes).ok()).max()?;
+        Some(self.moment(by - longest))
     }
 
     fn dough(&self, grams: u32) -> String {
@@ -431,6 +441,18 @@ impl<'a, 't> Writer<'a, 't> {
                     mixed_at: mix.map(|(_, place)| i64::from(place.start)),
                     mixed_at_latest: mix.and_then(|(task, _)| self.latest(task)),
                     loads: self.loads(place, &ready[place]),
+                    ready: ready[place]
+                        .iter()
+                        .map(|done| done.map(|(from, _)| from))
+                        .try_fold(Minute::MIN, |last, from| Some(last.max(from?)))
+                        .filter(|from| *from > Minute::MIN)
+                        .map(|from| self.moment(from)),
+                    ready_until: ready[place]
+                        .iter()
+                        .map(|done| done.map(|(_, to)| to))
+                        .try_fold(Minute::MIN, |last, to| Some(last.max(to?)))
+                        .filter(|to| *to > Minute::MIN)
+                        .map(|to| self.moment(to)),
                     contains: sheet.contains.clone(),
                     may_contain: sheet.may_contain.clone(),
                     contains_unknown: sheet.contains_unknown.clone(),
@@ -473,7 +495,12 @@ impl<'a, 't> Writer<'a, 't> {
             let taker = Taker::Build(place);
             let worked = self.worked(taker);
             let paper = PrintContext::new(self.house, worked, self.words, 1, false);
-            let begin = self.first_task(taker, |_| true).map(|(_, place)| place.start);
+            let begin = match build.given {
+                Some(_) => None,
+                None => self.first_task(taker, |_| true).map(|(_, place)| place.start),
+            };
+            let taken = build.takes.iter().fold(Exact::ZERO, |sum, take| sum + &take.grams);
+            let ripe = build.given.as_ref().and_then(|given| given.ripe);
             let some = |grams: &Exact| (!grams.is_zero()).then(|| paper.weight(grams));
             let grams: Vec<Exact> = build.lines.iter().map(|line| line.mass.clone()).collect();
             let made = paper.rounded(&build.made);
@@ -497,6 +524,9 @@ impl<'a, 't> Writer<'a, 't> {
                     number: build.number,
                     of: build.of,
                     begins: begin.map(|begin| self.moment(begin)),
+                    on_hand: build.given.is_some(),
+                    ripe: ripe.map(|ripe| self.moment(ripe)),
+                    left: build.given.as_ref().and_then(|given| some(&(&given.grams - &taken))),
                     made: paper.weight_as(&build.made, &made),
                     lines: lines.collect(),
                     kept_back: some(&build.kept_back),
@@ -529,6 +559,9 @@ impl<'a, 't> Writer<'a, 't> {
             let Some(proto) = self.shape(of.taker).and_then(|it| it.tasks.get(of.task)) else {
                 continue;
             };
+            if proto.takes == Takes::Nothing {
+                continue;
+            }
             let (rack, boards) = match &proto.takes {
                 Takes::Boards(rack, boards) => {
                     let name = self.house.racks().get(*rack).map(|it| it.name.shown.to_string());
@@ -686,7 +719,8 @@ impl<'a, 't> Writer<'a, 't> {
         all.into_iter()
             .map(|(key, name, grams)| {
                 let packs = self.packs(&key, &grams);
-                DayStore { key, name, weight: self.weight(&grams), packs }
+                let short = self.short_of(&key, &grams).map(|short| self.weight(&short));
+                DayStore { key, name, weight: self.weight(&grams), packs, short }
             })
             .collect()
     }
@@ -696,7 +730,25 @@ impl<'a, 't> Writer<'a, 't> {
         let pack = self.house.ingredient_named(key)?.pack.clone()?;
         let count = grams.over(&pack)?.ceil();
         let size = self.weight(&pack);
-        Some(format!("{count} × {} {}", size.shown, size.unit))
+        // A whole pack needs no decimals.
+        let shown = match size.shown.contains(&self.words.decimal_mark()) {
+            true => size.shown.trim_end_matches('0').trim_end_matches(&*self.words.decimal_mark()),
+            false => size.shown.as_str(),
+        };
+        Some(format!("{count} × {shown} {}", size.unit))
+    }
+
+    /// What is short of something of which the day says how much is on hand.
+    fn short_of(&self, key: &str, grams: &Exact) -> Option<Exact> {
+        let mut there = self.planned.laid.day.on_hand.iter().filter_map(|there| {
+            let is_it = there.name.key == key && there.of.is_none();
+            match &there.amount {
+                Ordered::Weight(weight) if is_it => Some(self.house.base(weight)),
+                _ => None,
+            }
+        });
+        let short = grams - &there.next()?;
+        (short > Exact::ZERO).then_some(short)
     }
 
     /// Whether a batch or build has a place in the day.
@@ -739,7 +791,7 @@ impl<'a, 't> Writer<'a, 't> {
 }
 
 /// The first letters of the words of a name, of the first word so many.
-fn short_of(name: &str, letters: usize) -> String {
+fn letters_of(name: &str, letters: usize) -> String {
     let mut words = name.split([' ', '-']).filter(|word| !word.is_empty());
     let first: String = words.next().into_iter().flat_map(str::chars).take(letters).collect();
     let others = words.filter_map(|word| word.chars().next());

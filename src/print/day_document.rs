@@ -139,6 +139,8 @@ pub struct DayOrder {
     pub missing: u32,
     /// Pieces that are there already.
     pub on_hand: u32,
+    /// Those that are frozen come out of the freezer then.
+    pub thaw: Option<MomentPart>,
     /// `Harbour Rolls 2 of 5`: the batches that it is taken from, each with the pieces.
     pub from: Vec<DayShare>,
 }
@@ -184,6 +186,10 @@ pub struct DayBatch {
     pub mixed_at_latest: Option<MomentPart>,
     /// Its loads in the oven, in order.
     pub loads: Vec<DayLoad>,
+    /// All of it is done from then.
+    pub ready: Option<MomentPart>,
+    /// And until then at the best.
+    pub ready_until: Option<MomentPart>,
     /// Allergens that it contains.
     pub contains: Vec<String>,
     /// Allergens that it may contain.
@@ -218,9 +224,15 @@ pub struct DayBuild {
     pub number: u32,
     /// Of how many.
     pub of: u32,
-    /// It is begun then.
+    /// It is begun then; absent where it is on hand.
     pub begins: Option<MomentPart>,
-    /// All that is put together.
+    /// It is not built: it is on hand before the day begins.
+    pub on_hand: bool,
+    /// What is on hand is ripe then; absent where it can be taken at any time.
+    pub ripe: Option<MomentPart>,
+    /// What nobody takes of what is on hand.
+    pub left: Option<Weight>,
+    /// All that is put together, or on hand.
     pub made: Weight,
     /// What it is put together from.
     pub lines: Vec<DayLine>,
@@ -329,6 +341,8 @@ pub struct DayStore {
     /// Packs to be opened for it, `2 × 25 kg`; absent where the house does not say what a pack
     /// holds.
     pub packs: Option<String>,
+    /// What is short of it, where the day says what is on hand.
+    pub short: Option<Weight>,
 }
 
 /// The day as JSON, as `assize day --format json` prints it and its templates read it.

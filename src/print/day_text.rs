@@ -63,6 +63,8 @@ fn orders(document: &DayDocument, written: &mut String) {
             all if all == order.count => String::new(),
             some => format!(", {some} on hand"),
         };
+        let thaw = order.thaw.as_ref().map(|at| format!(", out of the freezer at {}", at.time));
+        let there = there + &thaw.unwrap_or_default();
         vec![
             format!("by {}", order.by.time),
             format!("{}{whom}", order.title),
@@ -86,17 +88,27 @@ fn builds(document: &DayDocument, written: &mut String) {
         let several =
             if build.of > 1 { format!(" {} of {}", build.number, build.of) } else { String::new() };
         let made = format!("{} {}", build.made.shown, build.made.unit);
-        written.push_str(&format!("  {}{several} {made}{begins}\n", capital(&build.name)));
+        if build.on_hand {
+            let ripe = build.ripe.as_ref();
+            let ripe = ripe.map(|at| format!(", ripe {} {}", at.date, at.time)).unwrap_or_default();
+            written.push_str(&format!("  {} {made} on hand{ripe}\n", capital(&build.name)));
+        } else {
+            written.push_str(&format!("  {}{several} {made}{begins}\n", capital(&build.name)));
+        }
         let lines = build.lines.iter();
         let lines =
             lines.map(|line| format!("{} {} {}", line.name, line.weight.shown, line.weight.unit));
-        written.push_str(&format!("    of {}\n", lines.collect::<Vec<_>>().join(", ")));
+        if !build.on_hand {
+            written.push_str(&format!("    of {}\n", lines.collect::<Vec<_>>().join(", ")));
+        }
         for take in &build.takes {
             let at = take.at.as_ref().map(|at| format!(" at {}", at.time)).unwrap_or_default();
             let weight = format!("{} {}", take.weight.shown, take.weight.unit);
             written.push_str(&format!("    {weight} for {}{at}\n", take.who));
         }
-        for (kept, word) in [(&build.kept_back, "kept back"), (&build.saved, "saved")] {
+        for (kept, word) in
+            [(&build.kept_back, "kept back"), (&build.saved, "saved"), (&build.left, "left over")]
+        {
             if let Some(kept) = kept {
                 written.push_str(&format!("    {} {} {word}\n", kept.shown, kept.unit));
             }

@@ -24,8 +24,8 @@ pub use outline::{Item, outline};
 /// The words that the reader knows, by the place where they stand.
 pub use read::words;
 pub use read::{
-    read, read_ask, read_bracket, read_day_time, read_hours, read_makes, read_ordered, read_part, read_share,
-    read_temperature, read_time,
+    read, read_ask, read_bracket, read_day_time, read_hours, read_makes, read_ordered, read_part,
+    read_share, read_temperature, read_time,
 };
 
 /// The rules whose findings this room raises.
@@ -35,9 +35,7 @@ pub use findings::declared_twice::RULE as DECLARED_TWICE;
 /// A number alone where nothing is counted is found when names are known.
 pub use findings::missing_unit::of_line as missing_unit;
 /// Of prices and remarks one says so for a whole house.
-pub use findings::not_worked_out_yet::{
-    prices as prices_not_used, remarks as remarks_not_printed, stage_on_hand,
-};
+pub use findings::not_worked_out_yet::{prices as prices_not_used, remarks as remarks_not_printed};
 /// Cups are read as the house has them, and volumes weighed as its ingredients do.
 pub use findings::pair_disagrees::{
     RULE as PAIR_DISAGREES, by_density as amounts_disagree, volumes_within,

@@ -478,6 +478,7 @@ day-batch = { $name } { $number } von { $of }
 day-hands = Hände { $number }
 
 # The lists of a production day.
+print-day-plan = Tagesplan
 print-day-mixing = Knetliste
 print-day-levains = Vorteigliste
 print-day-bench = Arbeitsliste
@@ -498,4 +499,7 @@ print-day-done = fertig
 print-day-mixed = geknetet
 print-day-latest = spätestens
 print-day-packs = Packungen
+print-day-short = fehlt
+print-day-there = vorhanden, reif
+print-day-left = übrig
 print-day-unknown = Nicht bekannt, was enthalten ist in

@@ -441,6 +441,7 @@ day-batch = { $name } { $number } of { $of }
 day-hands = hands { $number }
 
 # The lists of a production day.
+print-day-plan = Day plan
 print-day-mixing = Mixing list
 print-day-levains = Levain list
 print-day-bench = Bench list
@@ -461,4 +462,7 @@ print-day-done = done
 print-day-mixed = mixed
 print-day-latest = latest
 print-day-packs = packs
+print-day-short = short
+print-day-there = on hand, ripe
+print-day-left = left over
 print-day-unknown = Not known what is in

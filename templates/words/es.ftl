@@ -494,6 +494,7 @@ day-batch = { $name } { $number } de { $of }
 day-hands = manos { $number }
 
 # The lists of a production day.
+print-day-plan = Plan del día
 print-day-mixing = Lista de amasado
 print-day-levains = Lista de masas madre
 print-day-bench = Lista de mesa
@@ -514,4 +515,7 @@ print-day-done = listo
 print-day-mixed = amasado
 print-day-latest = a más tardar
 print-day-packs = paquetes
+print-day-short = falta
+print-day-there = disponible, maduro
+print-day-left = sobra
 print-day-unknown = No se sabe qué contiene

@@ -478,6 +478,7 @@ day-batch = { $name } { $number } sur { $of }
 day-hands = mains { $number }
 
 # The lists of a production day.
+print-day-plan = Plan du jour
 print-day-mixing = Liste de pétrissage
 print-day-levains = Liste des levains
 print-day-bench = Liste de travail
@@ -498,4 +499,7 @@ print-day-done = prêt
 print-day-mixed = pétri
 print-day-latest = au plus tard
 print-day-packs = paquets
+print-day-short = manque
+print-day-there = disponible, mûr
+print-day-left = reste
 print-day-unknown = Composition inconnue

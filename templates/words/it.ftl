@@ -487,6 +487,7 @@ day-batch = { $name } { $number } di { $of }
 day-hands = mani { $number }
 
 # The lists of a production day.
+print-day-plan = Piano del giorno
 print-day-mixing = Lista degli impasti
 print-day-levains = Lista dei prefermenti
 print-day-bench = Lista del banco
@@ -507,4 +508,7 @@ print-day-done = pronto
 print-day-mixed = impastato
 print-day-latest = al più tardi
 print-day-packs = confezioni
+print-day-short = manca
+print-day-there = disponibile, maturo
+print-day-left = avanza
 print-day-unknown = Contenuto non noto

@@ -147,12 +147,13 @@ fn assert_sound(day: &Value) {
     }
     for build in list(day, "builds") {
         let takes = list(build, "takes").iter().map(|take| grams(&take["weight"]));
-        let kept = ["kept_back", "saved"].map(|name| &build[name]);
+        let kept = ["kept_back", "saved", "left"].map(|name| &build[name]);
         let kept = kept.into_iter().filter(|it| !it.is_null()).map(grams);
         let all = sum(takes.chain(kept));
         assert!(same(all, grams(&build["made"])), "{all:?} of {build}");
         let lines = sum(list(build, "lines").iter().map(|line| grams(&line["weight"])));
-        assert!(same(lines, grams(&build["made"])), "{build}");
+        let is_built = build["on_hand"] == false;
+        assert!(!is_built || same(lines, grams(&build["made"])), "{build}");
     }
     assert_nothing_twice(day);
 }
@@ -355,18 +356,211 @@ fn loads_bake_one_by_one_as_long_as_written() {
     assert_eq!(lengths, [[16; 8].as_slice(), &[35; 6]].concat(), "{told}");
 }
 
-/// What is on hand and not yet worked with says so.
+/// A stage that is on hand is taken while it is ripe, and built only as far as it does not reach.
 #[test]
-fn what_is_on_hand_and_not_worked_out_says_so() {
-    let day = "day saturday {\n  order mole-loaf 60 loaves by 08:00\n  \
-               on hand quay levain 2 kg ripe at 22:00 the day before\n  \
-               on hand mole-loaf 6 loaves frozen 2h\n}";
+fn a_stage_on_hand_is_taken_before_more_of_it_is_built() {
+    let day = |on_hand: &str| {
+        format!("{HOUSE}\nday saturday {{ order mole-loaf 60 loaves by 08:00; {on_hand} }}\n")
+    };
+    let wanted = |day: &Value| {
+        let takes = list(day, "builds").iter().flat_map(|build| list(build, "takes"));
+        sum(takes.map(|take| grams(&take["weight"])))
+    };
+    let built = |day: &Value| {
+        let builds = list(day, "builds").iter().filter(|build| build["on_hand"] == false);
+        sum(builds.flat_map(|build| list(build, "takes")).map(|take| grams(&take["weight"])))
+    };
+    let (without, _) = planned(&day(""), "saturday");
+    for ripe in ["", " ripe at 17:00 the day before"] {
+        let line = format!("on hand quay levain 2 kg{ripe}");
+        let (with, told) = planned(&day(&line), "saturday");
+        assert_sound(&with);
+        assert!(same(wanted(&with), wanted(&without)), "{told}");
+        let all = sum([built(&with), (2000, 1)].into_iter());
+        assert!(same(all, built(&without)), "{told}");
+        let there = list(&with, "builds").iter().find(|build| build["on_hand"] == true);
+        let there = there.expect("what is on hand");
+        if ripe.is_empty() {
+            continue;
+        }
+        for take in list(there, "takes") {
+            let at = take["at"]["time"].as_str().expect("a time");
+            assert!(("17:00"..="21:00").contains(&at), "it keeps 4 h from 17:00: {at}");
+        }
+    }
+    let (more, _) = planned(&day("on hand quay levain 200 kg"), "saturday");
+    assert_sound(&more);
+    assert!(list(&more, "builds").iter().all(|build| build["on_hand"] == true), "{more}");
+}
+
+/// The next day's need of a culture is kept back, where that day has a block.
+#[test]
+fn what_the_next_day_takes_of_a_culture_is_kept_back() {
+    let today = "day saturday { order mole-loaf 60 loaves by 08:00 }";
+    let kept = |day: &Value| {
+        let kept = list(day, "builds").iter().map(|build| &build["kept_back"]);
+        sum(kept.filter(|it| !it.is_null()).map(grams))
+    };
+    let next = |count: u32| {
+        let next = format!("day sunday {{ order mole-loaf {count} loaves by 08:00 }}");
+        let text = format!("{HOUSE}\n{today}\n{next}\n");
+        let (today, _) = planned(&text, "saturday");
+        assert_sound(&today);
+        let (tomorrow, _) = planned(&text, "sunday");
+        let lines = list(&tomorrow, "builds").iter().flat_map(|build| list(build, "lines"));
+        let culture = lines.filter(|line| line["name"] == "white culture");
+        (kept(&today), sum(culture.map(|line| grams(&line["weight"]))))
+    };
+    // Sunday's own build keeps back for no day with a block, and takes as much as it keeps.
+    for count in [10, 40] {
+        let (kept, taken) = next(count);
+        assert!(same(kept, taken), "{count}: {kept:?} {taken:?}");
+    }
+}
+
+/// Frozen pieces come out before they are sent.
+#[test]
+fn frozen_pieces_say_when_they_come_out() {
+    let text =
+        "day saturday { order mole-loaf 9 loaves by 08:00; on hand mole-loaf 9 loaves frozen 2h }";
+    let (day, _) = planned(&format!("{HOUSE}\n{text}\n"), "saturday");
+    assert_eq!(day["orders"][0]["thaw"]["time"], "06:00");
+}
+
+/// What is on hand and ordered by nobody is told.
+#[test]
+fn more_on_hand_than_is_ordered_is_told() {
     let folder = folder();
-    fs::write(folder.path().join("house.dough"), format!("{HOUSE}\n{day}\n")).expect("written");
-    let done = assize(folder.path(), &["check"]);
-    let told = err(&done) + &out(&done);
-    assert!(told.contains("`frozen 2h` is not worked out yet"), "{told}");
-    assert!(told.contains("the `quay levain` on hand is not taken off"), "{told}");
+    let text = "day saturday { order mole-loaf 6 loaves by 08:00; on hand mole-loaf 9 loaves; on hand quay-rolls 5 rolls }";
+    fs::write(folder.path().join("house.dough"), format!("{HOUSE}\n{text}\n")).expect("written");
+    let done = assize(folder.path(), &["day", "saturday", "--placings", "50"]);
+    assert_eq!(done.status.code(), Some(0), "{}", err(&done));
+    assert!(err(&done).contains("3 of the 9 loaves of `mole-loaf` on hand are left over"));
+    assert!(err(&done).contains("`quay-rolls` is on hand, and this day has no order for it"));
+}
+
+/// Starts that can be chosen are where clocks show plain times.
+#[test]
+fn what_can_be_chosen_begins_on_five_minutes() {
+    let (day, told) = planned(&format!("{HOUSE}{MARKET}"), "saturday");
+    let bakes = list(&day, "tasks").iter().filter(|task| !task["heat"].is_null());
+    for bake in bakes {
+        assert_eq!(whole(&bake["from"]) % 5, 0, "{bake}: {told}");
+    }
+    let work = list(&day, "tasks").iter().filter(|task| task["moment"] == false);
+    let (plain, all): (Vec<_>, Vec<_>) = work.partition(|task| whole(&task["from"]) % 5 == 0);
+    assert!(plain.len() > 2 * all.len(), "{} of {}", plain.len(), plain.len() + all.len());
+}
+
+/// Begun as late as a task may be, with what follows of its batch as late as that may be, the rest
+/// of the day stands.
+#[test]
+fn no_latest_time_is_before_the_planned_one_and_some_are_after() {
+    let (day, told) = planned(&format!("{HOUSE}{MARKET}"), "saturday");
+    let tasks = list(&day, "tasks").iter().filter(|task| !task["latest"].is_null());
+    let mut later = 0;
+    for task in tasks {
+        let moment = |name: &str| task[name]["iso"].as_str().or(task[name]["time"].as_str());
+        assert_ne!(moment("latest"), moment("begins"), "{task}");
+        later += 1;
+    }
+    assert!(later > 3, "{told}");
+}
+
+/// Orders from a table, in any order of columns and in five languages, are those of a day.
+#[test]
+fn orders_from_a_table_are_the_orders_of_the_day() {
+    let tables = [
+        "product,amount,by,customer,day\nmole-loaf,24 loaves,08:00,,saturday\nquay-rolls,40 rolls,07:00,Harbour Hotel,saturday\nquay-rolls,90 rolls,07:00,,sunday\n",
+        "Kunde;bis;Menge;Art;Produkt\n;08:00;24;loaves;mole-loaf\nHarbour Hotel;07:00;40;rolls;quay-rolls\n",
+        "client;produit;quantité;avant\n;mole-loaf;24;08:00\n\"Harbour Hotel\";quay-rolls;40;07:00\n",
+        "entro;quantità;prodotto;cliente\n08:00;24 loaves;Mole Loaf;\n07:00;40;quay rolls;Harbour Hotel\n",
+        "producto\tcantidad\tantes\tcliente\nmole-loaf\t24\t08:00\t\nquay-rolls\t40\t07:00\tHarbour Hotel\n",
+    ];
+    let folder = folder();
+    let block = "day saturday { order mole-loaf 60 loaves by 09:00 }\nday sunday { order quay-rolls 9 rolls by 09:00 }";
+    fs::write(folder.path().join("house.dough"), format!("{HOUSE}\n{block}\n")).expect("written");
+    for table in tables {
+        fs::write(folder.path().join("orders.csv"), table).expect("written");
+        let args =
+            ["day", "saturday", "--orders", "orders.csv", "--format", "json", "--placings", "40"];
+        let done = assize(folder.path(), &args);
+        let day: Value =
+            serde_json::from_str(&out(&done)).unwrap_or_else(|_| panic!("{}", err(&done)));
+        let orders: Vec<String> = list(&day, "orders")
+            .iter()
+            .map(|it| {
+                format!(
+                    "{} {} {} {}",
+                    it["product"], it["amount"], it["customer"], it["by"]["time"]
+                )
+            })
+            .collect();
+        let wanted = [
+            "\"quay-rolls\" \"40 rolls\" \"Harbour Hotel\" \"07:00\"",
+            "\"mole-loaf\" \"24 loaves\" null \"08:00\"",
+        ];
+        let wanted: Vec<String> = wanted.iter().map(|it| it.replace("loaves", "loaves")).collect();
+        assert_eq!(orders, wanted, "{table}");
+        assert!(err(&done).contains("2 rows read"), "{}", err(&done));
+    }
+}
+
+/// A row that can't be understood is no bread that is forgotten: nothing is planned.
+#[test]
+fn a_row_that_is_not_understood_stops_the_day() {
+    let folder = folder();
+    fs::write(folder.path().join("house.dough"), format!("{HOUSE}{MARKET}")).expect("written");
+    let slips = [
+        ("product,amount,by\nmole-lof,24 loaves,08:00\n", "did you mean `mole-loaf`?"),
+        ("product,amount,by\nmole-loaf,24 rolls,08:00\n", ""),
+        ("product,amount,by\nmole-loaf,many,08:00\n", "`many` is not an amount"),
+        ("product,amount,by\nmole-loaf,24 loaves,late\n", "`late` is not a time of day"),
+        ("product,amount,by\nmole-loaf,24 loaves,\n", "nothing under `by`"),
+        ("product,amount\nmole-loaf,24 loaves\n", "no column says `by`"),
+    ];
+    for (table, told) in slips {
+        fs::write(folder.path().join("orders.csv"), table).expect("written");
+        let done = assize(folder.path(), &["day", "saturday", "--orders", "orders.csv"]);
+        assert_eq!(done.status.code(), Some(1), "{table}: {}", err(&done));
+        assert!(err(&done).contains("order-unread") && err(&done).contains(told), "{}", err(&done));
+        assert!(out(&done).is_empty(), "{table}");
+    }
+    let table = "product,amount,by,telephone\nmole-loaf,9 loaves,08:00,1\n";
+    fs::write(folder.path().join("orders.csv"), table).expect("written");
+    let done =
+        assize(folder.path(), &["day", "saturday", "--orders", "orders.csv", "--placings", "40"]);
+    assert!(err(&done).contains("the column `telephone` is not read"), "{}", err(&done));
+}
+
+/// What is late says why, and what would help.
+#[test]
+fn what_is_late_says_why_and_what_would_help() {
+    let early = HOUSE.replace("16:00..22:00 with 2, 02:00..13:00 with 2", "06:00..13:00");
+    let order = "day saturday { order tide-rolls 40 rolls by 06:30 }";
+    let folder = folder();
+    fs::write(folder.path().join("house.dough"), format!("{early}\n{order}\n")).expect("written");
+    let done = assize(folder.path(), &["day", "saturday", "--placings", "300"]);
+    let told = err(&done).split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(told.contains("even alone in an empty bakehouse"), "{told}");
+    assert!(told.contains("nothing would be late with"), "{told}");
+    // The later time that is offered can be kept.
+    let by = told.split("`tide-rolls` by ").nth(1).map(|it| &it[..5]).expect("a time");
+    let order = order.replace("06:30", by);
+    fs::write(folder.path().join("house.dough"), format!("{early}\n{order}\n")).expect("written");
+    let done = assize(folder.path(), &["day", "saturday", "--placings", "300"]);
+    assert_eq!(done.status.code(), Some(0), "{}", err(&done));
+}
+
+/// Batches that no mixer can work are told.
+#[test]
+fn a_batch_below_the_least_of_every_mixer_is_told() {
+    let large = HOUSE.replace("  mixer bench   { holds 300 g..3 kg }\n", "");
+    let order = "day saturday { order tide-rolls 12 rolls by 09:00 }";
+    let folder = folder();
+    fs::write(folder.path().join("house.dough"), format!("{large}\n{order}\n")).expect("written");
+    let done = assize(folder.path(), &["day", "saturday", "--placings", "50"]);
+    assert!(err(&done).contains("less than `spiral` can work: 3 kg at least"), "{}", err(&done));
 }
 
 #[test]

@@ -4,11 +4,10 @@ use super::making::{Batch, Product, Unmade};
 use super::resolve::resolve;
 use super::shape::Takes;
 use super::work::{Planned, causes};
-use crate::diag::{Finding, Rule};
 use crate::check::batch_too_small;
+use crate::diag::{Finding, Rule};
 use crate::formula::left_over;
 use crate::formula::{House, is_kind};
-use crate::syntax::stage_on_hand;
 use crate::syntax::tree::{self, Ordered, Tree};
 use crate::time::day::Minute;
 
@@ -111,10 +110,6 @@ fn on_hand(house: &House, day: &tree::Day, findings: &mut Vec<Finding>) {
                     || of.is_some_and(|it| it.stages.iter().any(|it| it.name.key == key));
                 if !is_known {
                     findings.push(stage_short::unknown(&there.name, there.of.as_ref()));
-                } else if house.culture_named(key).is_none() && key != "old dough"
-                    || there.ripe.is_some()
-                {
-                    findings.push(stage_on_hand(there.name.span, &there.name.shown));
                 }
             }
         }

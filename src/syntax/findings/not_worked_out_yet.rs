@@ -18,19 +18,6 @@ pub fn finding(span: Span, word: &str, head: &str) -> Finding {
         .help(format!("a {word} is kept as written, and what is in it is not checked"))
 }
 
-/// When frozen pieces have to come out.
-pub fn frozen(span: Span, head: &str) -> Finding {
-    Finding::new(&RULE, span, format!("{} is not worked out yet", quoted_head(head)))
-        .help("the pieces count as on hand; write a `note` that says when they have to come out")
-}
-
-/// A stage that is ripe before the day begins.
-pub fn stage_on_hand(span: Span, stage: &str) -> Finding {
-    let message = format!("the `{stage}` on hand is not taken off what is built yet");
-    Finding::new(&RULE, span, message)
-        .help("the day builds all that it takes; build so much less by hand")
-}
-
 /// Prices: checked, but no cost comes of them yet.
 pub fn prices(span: Span) -> Finding {
     Finding::new(&RULE, span, "prices are not worked out into costs yet")

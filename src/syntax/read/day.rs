@@ -8,8 +8,8 @@ use super::words::OF_A_DAY;
 use super::{Reader, Reading};
 use crate::quantity::Unit;
 use crate::syntax::findings::{
-    amount_impossible, incomplete_statement, missing_name, missing_value, not_worked_out_yet,
-    range_reversed, unexpected_text,
+    amount_impossible, incomplete_statement, missing_name, missing_value, range_reversed,
+    unexpected_text,
 };
 use crate::syntax::outline::TokenKind;
 use crate::syntax::tree::{
@@ -191,7 +191,11 @@ impl<'a> Reader<'a> {
     }
 
     /// `60 loaves`, `20 kg dough`, `2 kg`.
-    pub fn ordered(&mut self, cursor: &mut Cursor, ends: impl Fn(&Cursor) -> bool) -> Reading<Ordered> {
+    pub fn ordered(
+        &mut self,
+        cursor: &mut Cursor,
+        ends: impl Fn(&Cursor) -> bool,
+    ) -> Reading<Ordered> {
         let first = cursor.here();
         if !cursor.is_number() {
             let rest = cursor.rest();
@@ -254,11 +258,8 @@ impl<'a> Reader<'a> {
                 }
                 ripe = Some(self.time_of_that_day(cursor)?);
             } else if frozen.is_none() && cursor.is("frozen") {
-                let first = cursor.here();
                 cursor.advance();
                 frozen = Some(self.quantity(cursor, Wanted::Time)?);
-                let span = cursor.since(first);
-                self.report(not_worked_out_yet::frozen(span, cursor.under(span)));
             } else if of.is_none() && cursor.take("of") {
                 let here = cursor.here();
                 let name = self.name(cursor, |here| here.is("ripe") || here.is("frozen"));

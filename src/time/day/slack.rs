@@ -189,7 +189,8 @@ impl Moved<'_> {
         });
         let takers: Vec<(Place, i32)> = takers.collect();
         // What is taken changes only where something begins, and what there is at its levels.
-        let begins = takers.iter().map(|(at, _)| at.start).chain(levels.levels.iter().map(|it| it.0));
+        let begins =
+            takers.iter().map(|(at, _)| at.start).chain(levels.levels.iter().map(|it| it.0));
         let inside = begins.filter(|at| (place.start..place.end).contains(at));
         inside.chain([place.start]).all(|minute| {
             let here = takers.iter().filter(|(at, _)| at.start <= minute && minute < at.end);
