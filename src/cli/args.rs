@@ -1,5 +1,6 @@
 //! The command line. Help is the doc comment of each part.
 
+use crate::print::day_document::DayLabel;
 use clap::{Parser, Subcommand, ValueEnum};
 use std::ffi::OsString;
 use std::path::PathBuf;
@@ -103,6 +104,11 @@ pub struct Read {
 }
 
 /// A language whose words are known.
+fn a_label(text: &str) -> Result<DayLabel, String> {
+    DayLabel::read(text)
+        .ok_or_else(|| "write width and height in millimetres, such as 70x37".to_owned())
+}
+
 fn a_language(tag: &str) -> Result<String, String> {
     let own = tag.split(['-', '_']).next().unwrap_or_default().to_lowercase();
     match ["en", "fr", "de", "es", "it"].contains(&own.as_str()) {
@@ -569,6 +575,10 @@ pub struct Print {
     /// Booklets in 18 pt and more, for readers who see badly.
     #[arg(long)]
     pub large: bool,
+    /// How large the labels of a day are, width and height in millimetres, such as 70x37: as many
+    /// as the sheet has.
+    #[arg(long, value_name = "SIZE", value_parser = a_label)]
+    pub label: Option<DayLabel>,
     /// All of them in one PDF, with a page of contents.
     #[arg(long)]
     pub one: bool,

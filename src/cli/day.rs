@@ -12,8 +12,8 @@ use crate::desk::{
 use crate::diag::{self, Finding, Level, nearest};
 use crate::formula::{House, built_in, key, tell_of_house};
 use crate::orders::{
-    Clock, Day, Known, Planned, Sharing, Through, Unmade, day_findings, freeze, lay, names_of_day,
-    plan, replace, resolve, rows, unmade,
+    Booked, Clock, Day, Known, Planned, Sharing, Through, Unmade, booked, clashes, day_findings,
+    freeze, lay, names_of_day, plan, replace, resolve, rows, unmade,
 };
 use crate::print::day_document::{DayDocument, DayStretch};
 use crate::print::findings::template_slip;
@@ -58,6 +58,7 @@ fn days(args: &Args) -> Result<Exit, Exit> {
     }
     let state = state(args)?;
     let mut exit = Exit::Clean;
+    let mut before: Vec<Booked> = Vec::new();
     for (place, name) in names.iter().enumerate() {
         if place > 0 && args.format == DayFormat::Text {
             streams::output("\n");
@@ -70,10 +71,17 @@ fn days(args: &Args) -> Result<Exit, Exit> {
             table: table.as_ref(),
         };
         let written = with_day(wanted, &loaded, &bakehouses, name, |bakehouse, house, planned| {
-            written(args, &loaded, bakehouse, house, planned)
+            let written = written(args, &loaded, bakehouse, house, planned)?;
+            Ok((written, booked(planned)))
         });
-        let (written, own) = written?;
+        let ((written, booked), own) = written?;
         exit = exit.max(streams::output(written)).max(own);
+        let found: Vec<Finding> = before.iter().flat_map(|other| clashes(&booked, other)).collect();
+        if !found.is_empty() {
+            tell_on_error(&found, &loaded.sources);
+            exit = exit.max(Exit::Findings);
+        }
+        before.push(booked);
     }
     Ok(exit)
 }
@@ -391,6 +399,7 @@ fn pages(
     let mut slips = Vec::new();
     let (assets, words) = desk::assets(&Disk, bakehouse, args.language.as_deref(), &mut slips);
     let mut document = day_document(house, planned, &words);
+    document.label = args.label;
     if assets.logo.is_none() {
         document.house.logo = None;
     }

@@ -5,6 +5,7 @@
 //! a good day, which stands in `time::day`; words for paper; files of orders.
 
 mod builds;
+mod clash;
 mod clock;
 pub mod findings;
 mod frozen;
@@ -18,7 +19,8 @@ mod segs;
 mod shape;
 mod work;
 
-pub use builds::{Given, Sharing, Taker};
+pub use builds::{Sharing, Taker};
+pub use clash::{Booked, booked, clashes};
 pub use clock::Clock;
 pub use findings::{ALL as RULES, check_days, day_findings, unmade};
 pub use frozen::{Known, Through, freeze};

@@ -499,6 +499,7 @@ fn plain_start(row: &Row, tasks: &[Proto], grid: i64) -> Option<usize> {
         Takes::Oven(..) => 3,
         Takes::Hands | Takes::Mixer(_) => 2,
         Takes::Boards(..) => 1,
+        Takes::Nothing => 0,
     };
     let worth = |at: i64| -> i64 {
         let with = starts.iter().filter(|(apart, ..)| (apart - at).rem_euclid(grid.max(1)) == 0);

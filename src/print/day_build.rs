@@ -128,6 +128,7 @@ impl<'a, 't> Writer<'a, 't> {
                 .iter()
                 .map(|(short, name)| DayKey { short: short.clone(), name: name.clone() })
                 .collect(),
+            label: None,
             hours: self.hours(begins, ends),
             hands: levels
                 .map(|(at, hands)| DayLevel { at: i64::from(*at), hands: *hands })

@@ -44,6 +44,8 @@ pub struct DayDocument {
     pub stretches: Vec<DayStretch>,
     /// What the chart calls batches and builds by, with their names.
     pub keys: Vec<DayKey>,
+    /// How large the labels are that the house has sheets of; absent where two stand in a row.
+    pub label: Option<DayLabel>,
     /// Full hours from the beginning to the end.
     pub hours: Vec<DayHour>,
     /// How many pairs of hands there are, from which minute on.
@@ -92,6 +94,29 @@ pub struct DayStretch {
     pub to: i64,
     /// Its date, in words.
     pub date: String,
+}
+
+/// The size of a label.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, JsonSchema)]
+pub struct DayLabel {
+    /// Millimetres.
+    pub width: u32,
+    /// Millimetres.
+    pub height: u32,
+}
+
+impl DayLabel {
+    /// Reads `70x37` or `70x37mm`; none where no sheet has labels of that size.
+    pub fn read(text: &str) -> Option<Self> {
+        const LEAST: u32 = 20;
+        const MOST: u32 = 200;
+        let text = text.trim().trim_end_matches("mm").trim_end();
+        let (width, height) = text.split_once(['x', '×'])?;
+        let number = |text: &str| text.trim().parse().ok();
+        let (width, height) = (number(width)?, number(height)?);
+        let is_usual = |side: &u32| (LEAST..=MOST).contains(side);
+        [width, height].iter().all(is_usual).then_some(Self { width, height })
+    }
 }
 
 /// What the chart calls a product or a stage by.

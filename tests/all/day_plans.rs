@@ -3,8 +3,8 @@
 
 use crate::day_puzzles::{given, senseless, small};
 use assize::testing::time::day::{
-    Aim, Batch, Change, Due, Effort, Lag, Place, Plan, Point, Puzzle, Task, Why, Wrong, check,
-    explain, plan,
+    Aim, Batch, Change, Due, Effort, Group, Lag, Machine, Minute, On, Place, Plan, Point, Pool,
+    Puzzle, Task, Why, Wrong, check, explain, latest, plan,
 };
 use proptest::prelude::*;
 
@@ -306,4 +306,228 @@ fn mixed(day: &Puzzle, seed: u64) -> (Puzzle, Vec<usize>) {
     other.dues.reverse();
     let to = (0..day.tasks.len()).map(|task| place(&tasks, task)).collect();
     (other, to)
+}
+
+/// A day so small that every plan of it can be looked at: batches of a mix and a bake.
+struct Tiny {
+    /// Minutes of mixing, of waiting at least and at most, of baking; when it is due.
+    batches: Vec<(Minute, Minute, Minute, Minute, Minute)>,
+    hands: i32,
+    mixers: usize,
+    decks: usize,
+    /// When nobody is there.
+    closed: (Minute, Minute),
+}
+
+/// Minutes of a tiny day.
+const TINY: Minute = 26;
+
+impl Tiny {
+    /// The day of a number.
+    fn of(number: u64) -> Self {
+        let mut seed = number.wrapping_mul(0x9E37_79B9_7F4A_7C15) | 1;
+        let mut draw = |from: Minute, to: Minute| {
+            seed = seed
+                .wrapping_mul(6_364_136_223_846_793_005)
+                .wrapping_add(1_442_695_040_888_963_407);
+            from + Minute::try_from((seed >> 33) % u64::try_from(to - from).expect("some"))
+                .expect("small")
+        };
+        let many = 2 + draw(0, 2);
+        let batches = (0..many).map(|_| {
+            let least = draw(1, 6);
+            (draw(1, 5), least, least + draw(0, 3), draw(2, 8), draw(6, TINY))
+        });
+        let batches = batches.collect();
+        let few = |number: Minute| usize::try_from(number).expect("few");
+        let from = draw(0, TINY);
+        Self {
+            batches,
+            hands: draw(1, 3),
+            mixers: few(draw(1, 3)),
+            decks: few(draw(1, 3)),
+            closed: (from, from + draw(1, 8)),
+        }
+    }
+
+    fn puzzle(&self) -> Puzzle {
+        let mut levels = vec![(0, self.hands), (self.closed.0, 0), (self.closed.1, self.hands)];
+        levels.sort_by_key(|(at, _)| *at);
+        let group = |name: &str, machines: usize| Group {
+            name: name.to_owned(),
+            machines: (0..machines)
+                .map(|at| Machine { name: format!("{name} {at}"), ..Machine::default() })
+                .collect(),
+            changes: Vec::new(),
+            is_oven: name == "deck",
+        };
+        let mut puzzle = Puzzle {
+            span: (0, TINY),
+            pools: vec![Pool { name: "hands".to_owned(), levels, is_hands: true }],
+            groups: vec![group("mixer", self.mixers), group("deck", self.decks)],
+            ..Puzzle::default()
+        };
+        for (batch, &(mix, least, most, bake, by)) in self.batches.iter().enumerate() {
+            puzzle.batches.push(Batch {
+                name: format!("bread {batch}"),
+                is_build: false,
+                weight: 1,
+            });
+            let on = |group: usize, machines: usize| {
+                Some(On { group, machines: (0..machines).collect(), enters: 0, leaves: 0 })
+            };
+            let task = |name: &str, length: Minute, takes: Vec<(usize, i32)>, on| Task {
+                name: format!("{name} {batch}"),
+                batch,
+                length: (length, length),
+                window: (0, TINY),
+                takes,
+                on,
+                ..Task::default()
+            };
+            let at = puzzle.tasks.len();
+            puzzle.tasks.push(task("mix", mix, vec![(0, 1)], on(0, self.mixers)));
+            puzzle.tasks.push(task("bake", bake, Vec::new(), on(1, self.decks)));
+            let (from, to) = (Point::End(at), Point::Start(at + 1));
+            puzzle.lags.push(Lag { from, to, least, most: Some(most) });
+            puzzle.dues.push(Due { order: batch, task: at + 1, by, after: None, weight: 1 });
+        }
+        puzzle
+    }
+
+    /// What no plan is better than, found by looking at all of them: batches left out, minutes
+    /// late. Alike machines need no choice: there are enough, or not.
+    fn best(&self) -> (i64, i64) {
+        let hands = |minute: Minute| match (self.closed.0..self.closed.1).contains(&minute) {
+            true => 0,
+            false => self.hands,
+        };
+        let machines = |many: usize| i32::try_from(many).expect("few");
+        let free = (0..TINY).map(|at| [hands(at), machines(self.mixers), machines(self.decks)]);
+        let mut best = (i64::MAX, i64::MAX);
+        self.look(0, &mut free.collect::<Vec<_>>(), (0, 0), &mut best);
+        best
+    }
+
+    fn look(&self, at: usize, free: &mut Vec<[i32; 3]>, now: (i64, i64), best: &mut (i64, i64)) {
+        if now >= *best {
+            return;
+        }
+        let Some(&(mix, least, most, bake, by)) = self.batches.get(at) else {
+            *best = now;
+            return;
+        };
+        let takes =
+            |free: &mut [[i32; 3]], from: Minute, long: Minute, what: &[usize], sign: i32| {
+                let minutes = usize::try_from(from).expect("in the day")
+                    ..usize::try_from(from + long).expect("in the day");
+                for minute in &mut free[minutes] {
+                    what.iter().for_each(|&it| minute[it] -= sign);
+                }
+            };
+        let is_free = |free: &[[i32; 3]], from: Minute, long: Minute, what: &[usize]| {
+            (from..from + long).all(|minute| {
+                let minute = free[usize::try_from(minute).expect("in the day")];
+                what.iter().all(|&it| minute[it] > 0)
+            })
+        };
+        for start in 0..=TINY - mix - least - bake {
+            if !is_free(free, start, mix, &[0, 1]) {
+                continue;
+            }
+            takes(free, start, mix, &[0, 1], 1);
+            for wait in least..=most {
+                let from = start + mix + wait;
+                if from + bake > TINY || !is_free(free, from, bake, &[2]) {
+                    continue;
+                }
+                takes(free, from, bake, &[2], 1);
+                let late = i64::from((from + bake - by).max(0));
+                self.look(at + 1, free, (now.0, now.1 + late), best);
+                takes(free, from, bake, &[2], -1);
+            }
+            takes(free, start, mix, &[0, 1], -1);
+        }
+        self.look(at + 1, free, (now.0 + 1, now.1), best);
+    }
+}
+
+/// The judge looks at every plan there is.
+#[test]
+fn a_hundred_small_days_are_as_good_as_the_best_there_is() {
+    let mut troubled = 0;
+    for number in 0..100 {
+        let tiny = Tiny::of(number);
+        let plan = planned(&tiny.puzzle(), 400);
+        let found = (i64::try_from(plan.left_out.len()).expect("few"), plan.lateness);
+        assert_eq!(found, tiny.best(), "day {number}");
+        assert!(plan.bound.left_out <= found.0 && (found.0 > 0 || plan.bound.lateness <= found.1));
+        troubled += usize::from(found != (0, 0));
+    }
+    assert!((10..95).contains(&troubled), "{troubled} of them leave something out or are late");
+}
+
+/// What can begin at a plain clock time does, and nothing is late for that.
+#[test]
+fn starts_on_the_grid_make_nothing_late() {
+    let mut plain = 0;
+    for number in 0..40 {
+        let tiny = Tiny::of(number);
+        let exact = planned(&tiny.puzzle(), 400);
+        let mut puzzle = Puzzle { grid: 5, ..tiny.puzzle() };
+        puzzle.tasks.iter_mut().filter(|task| task.name.starts_with("mix")).for_each(|task| {
+            task.on_grid = true;
+        });
+        let plan = planned(&puzzle, 400);
+        let trouble = |plan: &Plan| (plan.left_out.len(), plan.lateness);
+        assert_eq!(trouble(&plan), trouble(&exact), "day {number}");
+        let mixes = puzzle.tasks.iter().zip(&plan.places).filter(|(task, _)| task.on_grid);
+        let mixes = mixes.filter_map(|(_, place)| *place);
+        plain += mixes.filter(|it| it.start % 5 == 0).count();
+    }
+    assert!(plain > 50, "{plain}");
+}
+
+/// Begun as late as it is told, with what follows of its batch as late as that is told, a day
+/// keeps everything.
+#[test]
+fn latest_times_can_be_kept() {
+    let day = given("bake12_1");
+    let plan = planned(&day, 300);
+    let late = latest(&day, &plan.places);
+    let mut later = 0;
+    for (task, (place, latest)) in plan.places.iter().zip(&late).enumerate() {
+        let (Some(place), Some(latest)) = (place, latest) else { continue };
+        assert!(*latest >= place.start, "{}", day.tasks[task].name);
+        later += usize::from(*latest > place.start);
+    }
+    assert!(later > 3, "{later}");
+    // The last task of a batch moves alone: that is a plan of its own.
+    for due in &day.dues {
+        let (Some(place), Some(latest)) = (plan.places[due.task], late[due.task]) else { continue };
+        let by = latest - place.start;
+        let fixed = day.tasks[due.task].length.0 == day.tasks[due.task].length.1;
+        let tied = day.lags.iter().any(|lag| {
+            lag.most == Some(lag.least) && [lag.from.task(), lag.to.task()].contains(&due.task)
+        });
+        if by == 0 || tied || !fixed {
+            continue;
+        }
+        let mut places = plan.places.clone();
+        places[due.task] = Some(Place { start: place.start + by, end: place.end + by, ..place });
+        assert_eq!(check(&day, &places), [], "{}", day.tasks[due.task].name);
+    }
+}
+
+/// One more machine never makes a day worse that is proven.
+#[test]
+fn one_more_machine_makes_no_proven_day_worse() {
+    for number in 0..40 {
+        let mut tiny = Tiny::of(number);
+        let plan = planned(&tiny.puzzle(), 300);
+        tiny.mixers += 1;
+        let more = planned(&tiny.puzzle(), 300);
+        let worth = |plan: &Plan| (plan.left_out.len(), plan.lateness);
+        assert!(!plan.is_proven || worth(&more) <= worth(&plan), "day {number}");
+    }
 }

@@ -533,6 +533,22 @@ fn a_row_that_is_not_understood_stops_the_day() {
     assert!(err(&done).contains("the column `telephone` is not read"), "{}", err(&done));
 }
 
+/// Two days that want one refrigerator say so, and two that don't meet do not.
+#[test]
+fn two_days_that_want_one_refrigerator_say_so() {
+    let small = HOUSE.replace("refrigerator  { holds 30 boards", "refrigerator  { holds 6 boards");
+    let long = small.replace("proof  2h..14h at 4C", "proof  20h..40h at 4C");
+    let days = "day saturday { order mole-loaf 36 loaves by 08:00 }\nday sunday { order mole-loaf 36 loaves by 08:00 }\nday wednesday { order mole-loaf 36 loaves by 08:00 }";
+    let folder = folder();
+    fs::write(folder.path().join("house.dough"), format!("{long}\n{days}\n")).expect("written");
+    let both = assize(folder.path(), &["day", "saturday", "sunday", "--placings", "60"]);
+    assert!(err(&both).contains("days-clash"), "{}", err(&both));
+    assert!(err(&both).contains("boards of `refrigerator`"), "{}", err(&both));
+    assert_eq!(both.status.code(), Some(1));
+    let apart = assize(folder.path(), &["day", "saturday", "wednesday", "--placings", "60"]);
+    assert!(!err(&apart).contains("days-clash"), "{}", err(&apart));
+}
+
 /// What is late says why, and what would help.
 #[test]
 fn what_is_late_says_why_and_what_would_help() {

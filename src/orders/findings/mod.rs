@@ -13,6 +13,7 @@ use crate::time::day::Minute;
 
 pub mod column_unread;
 pub mod day_not_proven;
+pub mod days_clash;
 pub mod limit_not_said;
 pub mod order_kind_unknown;
 pub mod order_late;
@@ -26,6 +27,7 @@ mod ways;
 pub const ALL: &[&Rule] = &[
     &column_unread::RULE,
     &day_not_proven::RULE,
+    &days_clash::RULE,
     &limit_not_said::RULE,
     &order_kind_unknown::RULE,
     &order_late::RULE,
