@@ -72,8 +72,6 @@ pub struct Build {
 /// A stage that is on hand.
 #[derive(Clone, Debug)]
 pub struct Given {
-    /// By its place among what the day has on hand.
-    pub on_hand: usize,
     /// Grams.
     pub grams: Exact,
     /// When it is ripe; none where it can be taken at any time.

@@ -108,14 +108,14 @@ pub fn lay<'t>(
 
 /// What a day has on hand of stages, and what the next day takes of cultures.
 fn beside(house: &House, day: &Day, clock: &Clock) -> Beside {
-    let given = day.on_hand.iter().enumerate().filter_map(|(place, there)| {
+    let given = day.on_hand.iter().filter_map(|there| {
         let Ordered::Weight(weight) = &there.amount else { return None };
         let key = &there.name.key;
         if house.culture_named(key).is_some() || key == "old dough" {
             return None;
         }
         let ripe = there.ripe.map(|ripe| clock.minute(ripe));
-        let given = Given { on_hand: place, grams: house.base(weight), ripe };
+        let given = Given { grams: house.base(weight), ripe };
         Some((key.clone(), there.of.as_ref().map(|of| of.key.clone()), given))
     });
     Beside { given: given.collect(), wanted: wanted_next(house, clock) }

@@ -86,8 +86,19 @@ fn planned(text: &str, day: &str) -> (Value, String) {
     planned_in(folder.path(), day)
 }
 
+/// As well as little work finds it.
+fn quickly(text: &str, day: &str) -> (Value, String) {
+    let folder = folder();
+    fs::write(folder.path().join("house.dough"), text).expect("written");
+    planned_with(folder.path(), day, "60")
+}
+
 fn planned_in(folder: &Path, day: &str) -> (Value, String) {
-    let done = assize(folder, &["day", day, "--format", "json", "--placings", "300"]);
+    planned_with(folder, day, "300")
+}
+
+fn planned_with(folder: &Path, day: &str, placings: &str) -> (Value, String) {
+    let done = assize(folder, &["day", day, "--format", "json", "--placings", placings]);
     let told = err(&done);
     (serde_json::from_str(&out(&done)).unwrap_or_else(|why| panic!("{why}: {told}")), told)
 }
@@ -370,10 +381,10 @@ fn a_stage_on_hand_is_taken_before_more_of_it_is_built() {
         let builds = list(day, "builds").iter().filter(|build| build["on_hand"] == false);
         sum(builds.flat_map(|build| list(build, "takes")).map(|take| grams(&take["weight"])))
     };
-    let (without, _) = planned(&day(""), "saturday");
+    let (without, _) = quickly(&day(""), "saturday");
     for ripe in ["", " ripe at 17:00 the day before"] {
         let line = format!("on hand quay levain 2 kg{ripe}");
-        let (with, told) = planned(&day(&line), "saturday");
+        let (with, told) = quickly(&day(&line), "saturday");
         assert_sound(&with);
         assert!(same(wanted(&with), wanted(&without)), "{told}");
         let all = sum([built(&with), (2000, 1)].into_iter());
@@ -388,7 +399,7 @@ fn a_stage_on_hand_is_taken_before_more_of_it_is_built() {
             assert!(("17:00"..="21:00").contains(&at), "it keeps 4 h from 17:00: {at}");
         }
     }
-    let (more, _) = planned(&day("on hand quay levain 200 kg"), "saturday");
+    let (more, _) = quickly(&day("on hand quay levain 200 kg"), "saturday");
     assert_sound(&more);
     assert!(list(&more, "builds").iter().all(|build| build["on_hand"] == true), "{more}");
 }
@@ -404,9 +415,9 @@ fn what_the_next_day_takes_of_a_culture_is_kept_back() {
     let next = |count: u32| {
         let next = format!("day sunday {{ order mole-loaf {count} loaves by 08:00 }}");
         let text = format!("{HOUSE}\n{today}\n{next}\n");
-        let (today, _) = planned(&text, "saturday");
+        let (today, _) = quickly(&text, "saturday");
         assert_sound(&today);
-        let (tomorrow, _) = planned(&text, "sunday");
+        let (tomorrow, _) = quickly(&text, "sunday");
         let lines = list(&tomorrow, "builds").iter().flat_map(|build| list(build, "lines"));
         let culture = lines.filter(|line| line["name"] == "white culture");
         (kept(&today), sum(culture.map(|line| grams(&line["weight"]))))
@@ -423,7 +434,7 @@ fn what_the_next_day_takes_of_a_culture_is_kept_back() {
 fn frozen_pieces_say_when_they_come_out() {
     let text =
         "day saturday { order mole-loaf 9 loaves by 08:00; on hand mole-loaf 9 loaves frozen 2h }";
-    let (day, _) = planned(&format!("{HOUSE}\n{text}\n"), "saturday");
+    let (day, _) = quickly(&format!("{HOUSE}\n{text}\n"), "saturday");
     assert_eq!(day["orders"][0]["thaw"]["time"], "06:00");
 }
 
