@@ -496,8 +496,11 @@ fn plain_start(row: &Row, tasks: &[Proto], grid: i64) -> Option<usize> {
     let starts: Vec<(i64, usize, &Proto)> = starts.collect();
     let weight = |proto: &Proto| match proto.takes {
         _ if proto.is_moment => 0,
-        Takes::Oven(..) => 3,
-        Takes::Hands | Takes::Mixer(_) => 2,
+        Takes::Oven(..) => 6,
+        Takes::Mixer(_) => 5,
+        // A fold is a moment too, whatever its minutes.
+        Takes::Hands if !matches!(proto.doing, Doing::Step { .. } | Doing::Build { .. }) => 1,
+        Takes::Hands => 2,
         Takes::Boards(..) => 1,
         Takes::Nothing => 0,
     };

@@ -598,3 +598,98 @@ fn the_days_of_the_example_are_sound() {
         assert!(!list(&day, "orders").is_empty(), "{told}");
     }
 }
+
+/// A day that has begun keeps what was done, and moves nothing that need not move.
+#[test]
+fn what_was_begun_stays_and_nothing_else_moves_without_need() {
+    let folder = folder();
+    fs::write(folder.path().join("house.dough"), format!("{HOUSE}{MARKET}")).expect("written");
+    let before = planned_in(folder.path(), "saturday").0;
+    fs::write(folder.path().join("state.json"), before.to_string()).expect("written");
+    let replanned = |more: &[&str]| {
+        let args = ["day", "saturday", "--state", "state.json", "--format", "json"];
+        let args: Vec<&str> = args.iter().chain(more).copied().collect();
+        let done = assize(folder.path(), &[args.as_slice(), &["--placings", "60"]].concat());
+        let told = err(&done);
+        let day: Value = serde_json::from_str(&out(&done)).unwrap_or_else(|_| panic!("{told}"));
+        day
+    };
+    let at = |day: &Value| -> BTreeMap<String, (i64, i64)> {
+        let spans = list(day, "tasks").iter().map(|task| {
+            let id = task["id"].as_str().expect("an id").to_owned();
+            (id, (whole(&task["from"]), whole(&task["to"])))
+        });
+        spans.collect()
+    };
+    let now = replanned(&["--now", "03:00"]);
+    assert_sound(&now);
+    assert_eq!(at(&now), at(&before));
+    // With a pair of hands fewer from then on, only what is still to be done moves.
+    let fewer = HOUSE.replace("02:00..13:00 with 2", "02:00..03:00 with 2, 03:00..13:00");
+    fs::write(folder.path().join("house.dough"), format!("{fewer}{MARKET}")).expect("written");
+    let args = ["day", "saturday", "--state", "state.json", "--now", "03:00", "--format", "json"];
+    let done = assize(folder.path(), &[args.as_slice(), &["--placings", "60"]].concat());
+    let short: Value =
+        serde_json::from_str(&out(&done)).unwrap_or_else(|_| panic!("{}", err(&done)));
+    let (short, before) = (at(&short), at(&before));
+    for (id, (from, to)) in &before {
+        match short.get(id) {
+            Some(now) if *from < 180 => assert_eq!(now, &(*from, *to), "{id}"),
+            Some((now, _)) => assert!(*now >= 180, "{id} is begun before now"),
+            None => assert!(*from >= 180, "{id} was begun and is gone"),
+        }
+    }
+    // What is told to be through stays where it was.
+    fs::write(folder.path().join("house.dough"), format!("{HOUSE}{MARKET}")).expect("written");
+    let done = replanned(&["--done", "mole-loaf 1 bulk"]);
+    let done = at(&done);
+    let own = before.iter().filter(|(id, _)| id.starts_with("mole-loaf 1/"));
+    let through = own.filter(|(id, _)| id.contains(" mix") || id.contains(" bulk"));
+    assert!(through.map(|(id, span)| assert_eq!(done.get(id), Some(span), "{id}")).count() > 0);
+    let wrong = assize(
+        folder.path(),
+        &["day", "saturday", "--state", "state.json", "--done", "mole-loaf 9 bulk"],
+    );
+    assert_eq!(wrong.status.code(), Some(2), "{}", err(&wrong));
+}
+
+/// Whatever is ordered: orders are batches, what is on hand and what is missing; stages are what
+/// takes them, with seed and what is saved; nothing is wanted twice.
+#[test]
+fn whatever_is_ordered_adds_up() {
+    let mut seed: u64 = 11;
+    let mut draw = |below: u64| {
+        seed = seed.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
+        (seed >> 33) % below
+    };
+    for _ in 0..8 {
+        let mut lines = Vec::new();
+        for (product, kind, most) in
+            [("mole-loaf", "loaves", 70), ("quay-rolls", "rolls", 260), ("tide-rolls", "rolls", 90)]
+        {
+            let (one, two) = (1 + draw(most), 1 + draw(most));
+            let (early, late) = (5 + draw(4), 9 + draw(3));
+            lines.push(format!(
+                "order {product} {one} {kind} by {early:02}:30, {two} {kind} by {late:02}:00"
+            ));
+            if draw(2) == 0 {
+                lines.push(format!(
+                    "order {product} for \"Quay Café\" {} {kind} by 08:15",
+                    1 + draw(20)
+                ));
+            }
+            if draw(2) == 0 {
+                lines.push(format!("on hand {product} {} {kind}", 1 + draw(most)));
+            }
+        }
+        if draw(2) == 0 {
+            lines.push(format!("on hand quay levain {} g", 1 + draw(4000)));
+        }
+        let text = format!("{HOUSE}\nday saturday {{\n  {}\n}}\n", lines.join("\n  "));
+        let folder = folder();
+        fs::write(folder.path().join("house.dough"), &text).expect("written");
+        let (day, _) = planned_with(folder.path(), "saturday", "24");
+        assert_sound(&day);
+        assert!(list(&day, "orders").len() > 3, "{text}");
+    }
+}
