@@ -94,7 +94,7 @@ pub mod time {
     pub mod day {
         pub use crate::time::day::{
             Aim, Batch, Bound, Cause, Change, Due, Effort, Fault, Group, Lag, Machine, Minute, On,
-            Place, Plan, Point, Pool, Puzzle, Task, Way, Why, Wrong, check, explain, plan,
+            Place, Plan, Point, Pool, Puzzle, Task, Way, Why, Wrong, check, explain, latest, plan,
         };
     }
 
