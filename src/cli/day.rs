@@ -5,7 +5,7 @@ use super::asked::{loaded, paths_and_names};
 use super::exit::Exit;
 use super::press::Press;
 use super::streams;
-use super::tell::{tell_on_error, usage};
+use super::tell::{drawn, tell_on_error, usage};
 use crate::desk::{
     self, Bakehouse, Disk, FileSystem, Loaded, MAX_BYTES, glyph_missing, unwritable,
 };
@@ -69,6 +69,7 @@ fn days(args: &Args) -> Result<Exit, Exit> {
             placings: args.placings,
             state: state.as_ref(),
             table: table.as_ref(),
+            notes: true,
         };
         let written = with_day(wanted, &loaded, &bakehouses, name, |bakehouse, house, planned| {
             let written = written(args, &loaded, bakehouse, house, planned)?;
@@ -94,6 +95,8 @@ struct Wanted<'a> {
     placings: Option<u64>,
     state: Option<&'a State>,
     table: Option<&'a (SourceId, String)>,
+    /// Whether notes are told too.
+    notes: bool,
 }
 
 /// The order file that the command line names, added to the texts of the run.
@@ -234,6 +237,11 @@ fn with_day<T>(
     let mut findings = day_findings(&house, &planned);
     tell_of_house(&house, &mut findings);
     tell_on_error(&findings, &loaded.sources);
+    if wanted.notes {
+        let notes = findings.iter().filter(|finding| finding.level == Level::Note);
+        let colour = streams::colour(&std::io::stderr());
+        streams::error_text(drawn(notes, &loaded.sources, colour));
+    }
     let is_met = !findings.iter().any(|finding| finding.level == Level::Error);
     let done = then(bakehouse, &house, &planned)?;
     Ok((done, if is_met { Exit::Clean } else { Exit::Findings }))
@@ -377,7 +385,14 @@ fn each(
 ) -> Result<(usize, Exit), Exit> {
     let (mut exit, mut count) = (Exit::Clean, 0);
     for name in names {
-        let wanted = Wanted { room: None, zone: None, placings: None, state: None, table: None };
+        let wanted = Wanted {
+            room: None,
+            zone: None,
+            placings: None,
+            state: None,
+            table: None,
+            notes: false,
+        };
         let (written, own) =
             with_day(wanted, loaded, bakehouses, name, |bakehouse, house, planned| {
                 pages(args, loaded, bakehouse, house, planned)

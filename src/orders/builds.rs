@@ -243,7 +243,12 @@ fn taken_from_hand(
             kept_back: Exact::ZERO,
             saved: Exact::ZERO,
             takes,
-            shape: super::shape::given(means, sized, stage, given.ripe.is_some()),
+            shape: super::shape::given(
+                means,
+                (&sized.worked, &sized.graph),
+                stage,
+                given.ripe.is_some(),
+            ),
             given: Some(given.clone()),
         });
     }

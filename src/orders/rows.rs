@@ -216,19 +216,20 @@ fn product(house: &House, written: &str, span: Span) -> Result<Name, Box<Finding
 /// `60 loaves`, `20 kg dough`; a number by itself with the kind beside it, or with the only kind
 /// that the formula makes.
 fn amount_of(house: &House, product: &Name, amount: &str, kind: Option<&str>) -> Option<Ordered> {
-    if let Some(read) = read_ordered(amount) {
-        return Some(read);
-    }
     let formula = house.formula(&product.key)?;
     let kinds = super::findings::kinds(house, formula);
-    let own = kind.map(ToOwned::to_owned).or_else(|| match kinds.as_slice() {
-        [one] => Some(one.clone()),
-        _ => None,
-    })?;
-    let read = read_ordered(&format!("{amount} {own}"))?;
-    let is_made = |kind: &Name| kinds.iter().any(|known| is_kind(known, &kind.key));
+    let with_kind = || {
+        let own = kind.map(ToOwned::to_owned).or_else(|| match kinds.as_slice() {
+            [one] => Some(one.clone()),
+            _ => None,
+        })?;
+        read_ordered(&format!("{amount} {own}"))
+    };
+    let read = read_ordered(amount).or_else(with_kind)?;
     match &read {
-        Ordered::Pieces(_, kind) => is_made(kind).then_some(read),
+        Ordered::Pieces(_, kind) => {
+            kinds.iter().any(|known| is_kind(known, &kind.key)).then_some(read)
+        }
         Ordered::Weight(_) => Some(read),
     }
 }

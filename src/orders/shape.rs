@@ -5,7 +5,6 @@
 //! fewest bounds between them. What takes nothing is no task, only a distance.
 
 use super::loads::{self, Loads};
-use super::making::Sized;
 use super::means::{Means, Stand};
 use super::net::{Distances, Net};
 use super::segs::{Seg, i32, step_of};
@@ -159,11 +158,16 @@ pub fn build(means: &Means, worked: &Worked, graph: &Graph, stage: usize) -> Sha
 
 /// The shape of a stage that is on hand: a task without work that ends when it is ripe, and how long
 /// it keeps from then; nothing, where it can be taken at any time.
-pub fn given(means: &Means, sized: &Sized, stage: usize, is_timed: bool) -> Shape {
+pub fn given(
+    means: &Means,
+    (worked, graph): (&Worked, &Graph),
+    stage: usize,
+    is_timed: bool,
+) -> Shape {
     if !is_timed {
         return Shape::default();
     }
-    let usual = Draft::new(means, &sized.worked, &sized.graph, Some(stage));
+    let usual = Draft::new(means, worked, graph, Some(stage));
     let keeps = usual.segs.iter().find(|seg| matches!(seg.doing, Doing::Keep { .. }));
     let most = keeps.and_then(|seg| seg.most).map(i32);
     let task = Proto {
