@@ -548,8 +548,8 @@ fn a_row_that_is_not_understood_stops_the_day() {
 #[test]
 fn two_days_that_want_one_refrigerator_say_so() {
     let small = HOUSE.replace("refrigerator  { holds 30 boards", "refrigerator  { holds 6 boards");
-    let long = small.replace("proof  2h..14h at 4C", "proof  20h..40h at 4C");
-    let days = "day saturday { order mole-loaf 36 loaves by 08:00 }\nday sunday { order mole-loaf 36 loaves by 08:00 }\nday wednesday { order mole-loaf 36 loaves by 08:00 }";
+    let long = small.replace("proof  2h..14h at 4C", "proof  26h..44h at 4C");
+    let days = "day saturday { order mole-loaf 18 loaves by 08:00 }\nday sunday { order mole-loaf 18 loaves by 08:00 }\nday wednesday { order mole-loaf 18 loaves by 08:00 }";
     let folder = folder();
     fs::write(folder.path().join("house.dough"), format!("{long}\n{days}\n")).expect("written");
     let both = assize(folder.path(), &["day", "saturday", "sunday", "--placings", "60"]);
