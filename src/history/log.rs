@@ -108,16 +108,22 @@ pub fn history(
     let Some(key) = walk.states.keys().find(|(_, key)| key == formula).cloned() else {
         return Ok(None);
     };
+    walk.want(&key);
+    walk.prepare(&commits)?;
     keys.insert(from.id, key);
     // What the formula meant where it was seen last, by its name there.
     let mut last: FxHashMap<EcoString, Digest> = FxHashMap::default();
     for commit in commits {
         let Some(mut key) = keys.get(&commit.id).cloned() else { continue };
+        walk.want(&key);
         walk.go_to(&commit)?;
         if !walk.states.contains_key(&key) {
             let wanted = last.get(&key.1).and_then(|digest| all.get(digest));
             match wanted.and_then(|wanted| renamed(&walk, &wanted.said)) {
-                Some(other) => key = other,
+                Some(other) => {
+                    key = other;
+                    walk.want(&key);
+                }
                 None => {
                     seen.push(Seen { commit, key, digest: None, parents: Vec::new() });
                     continue;

@@ -152,6 +152,7 @@ pub fn in_history(
     let wanted = code.get(..OF_MEANING).unwrap_or_default();
     let (commits, cut_short) = repository.history(from)?;
     let mut walk = Walk::new(repository, folder);
+    walk.prepare(&commits)?;
     // The formulas of the state at hand that have the code, with their files.
     let mut matching: BTreeMap<Key, String> = BTreeMap::new();
     let mut revisions: BTreeMap<(String, String), Vec<Revision>> = BTreeMap::new();

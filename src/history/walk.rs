@@ -5,7 +5,7 @@
 //! looked at again. What is kept is kept in memory only.
 
 use super::catalogue::{Catalogue, Digest, Meaning, Shared, digest_of, shared_of};
-use super::declared::{Declared, Kind};
+use super::declared::Kind;
 use super::git::{Changed, Commit, EntryKind, Id, Repository, Trouble, View};
 use crate::desk::{is_read, read_old};
 use crate::formula::{House, Names, built_in, work};
@@ -13,6 +13,7 @@ use crate::print::{Document, Wording, document};
 use crate::source::SourceId;
 use crate::syntax::tree::{Formula, Tree};
 use ecow::EcoString;
+use rayon::prelude::*;
 use rustc_hash::{FxHashMap, FxHashSet};
 use std::collections::{BTreeMap, BTreeSet};
 use std::path::{Path, PathBuf};
@@ -24,6 +25,9 @@ struct Parsed {
     shared: Shared,
     /// What of the names of others it changes.
     names: OnceLock<u64>,
+    /// Each formula with a fingerprint of its text: where that is the same, so is what the
+    /// formula says by itself.
+    formulas: Vec<(EcoString, Digest)>,
     /// Each thing that it declares, with its fingerprint.
     declares: OnceLock<BTreeSet<(Kind, EcoString, Digest)>>,
 }
@@ -55,8 +59,9 @@ struct Member {
 #[derive(Default)]
 struct Group {
     files: BTreeMap<String, Member>,
-    /// What the house calls things.
+    /// What the house calls things: a fingerprint, and all of it once it was asked for.
     names: u64,
+    known: Option<Names>,
 }
 
 /// What a commit changed of a house.
@@ -76,6 +81,10 @@ pub struct Walk<'r> {
     folder: PathBuf,
     raw: FxHashMap<Id, Option<Arc<Parsed>>>,
     understood: FxHashMap<(Id, u64), Arc<Parsed>>,
+    /// What is not the same in two trees, for those that were compared beforehand.
+    compared: FxHashMap<(Id, Id), Vec<Changed>>,
+    /// The one formula whose meaning is asked for; all of them where none is named.
+    wanted: Option<Key>,
     files: BTreeMap<String, Id>,
     has_links: bool,
     groups: BTreeMap<String, Group>,
@@ -94,6 +103,8 @@ impl<'r> Walk<'r> {
             folder: folder.to_path_buf(),
             raw: FxHashMap::default(),
             understood: FxHashMap::default(),
+            compared: FxHashMap::default(),
+            wanted: None,
             files: BTreeMap::new(),
             has_links: false,
             groups: BTreeMap::new(),
@@ -101,6 +112,54 @@ impl<'r> Walk<'r> {
             states: States::new(),
             tree: None,
         }
+    }
+
+    /// Reads beforehand, on all processors, what a walk through these commits will need.
+    ///
+    /// # Errors
+    /// Where the repository can't be read.
+    pub fn prepare(&mut self, commits: &[Commit]) -> Result<(), Trouble> {
+        let Some(inside) = self.repository.inside(&self.folder) else { return Ok(()) };
+        let mut wanted: FxHashMap<Id, String> = FxHashMap::default();
+        for pair in commits.windows(2) {
+            let [from, to] = pair else { continue };
+            let both = (from.tree, to.tree);
+            if from.tree == to.tree || self.compared.contains_key(&both) {
+                continue;
+            }
+            let mut changes = self.repository.changes(from.tree, to.tree)?;
+            changes.retain(|(path, _)| is_ours(&inside, path));
+            for (path, now) in &changes {
+                if let Some((id, EntryKind::File)) = now
+                    && !self.raw.contains_key(id)
+                {
+                    wanted.entry(*id).or_insert_with(|| path.clone());
+                }
+            }
+            self.compared.insert(both, changes);
+        }
+        let read = |(id, path): (Id, String)| Ok((id, path, self.repository.blob(id)?));
+        let blobs: Vec<(Id, String, Vec<u8>)> =
+            wanted.into_iter().map(read).collect::<Result<_, Trouble>>()?;
+        let parsed: Vec<(Id, Option<Arc<Parsed>>)> = blobs
+            .into_par_iter()
+            .map(|(id, path, bytes)| (id, Parsed::read(&path, &bytes)))
+            .collect();
+        self.raw.extend(parsed);
+        Ok(())
+    }
+
+    /// From here on the meaning of one formula is asked for, and that of no other.
+    pub fn want(&mut self, key: &Key) {
+        if self.wanted.as_ref() == Some(key) {
+            return;
+        }
+        self.wanted = Some(key.clone());
+        let Some(group) = self.groups.remove(&key.0) else { return };
+        let keys = std::iter::once(key.1.clone()).collect();
+        let touched = Touched { keys, ..Touched::default() };
+        self.look_again(&key.0, &group, &touched, false, &mut BTreeSet::new());
+        self.groups.insert(key.0.clone(), group);
     }
 
     /// Goes to a commit; tells the formulas whose states are others there.
@@ -113,7 +172,10 @@ impl<'r> Walk<'r> {
             return Ok(BTreeSet::new());
         }
         let changes = match before.filter(|_| !self.has_links) {
-            Some(before) => self.repository.changes(before, commit.tree)?,
+            Some(before) => match self.compared.remove(&(before, commit.tree)) {
+                Some(changes) => changes,
+                None => self.repository.changes(before, commit.tree)?,
+            },
             None => return self.go_to_all(commit),
         };
         let is_link = |(_, now): &Changed| now.is_some_and(|(_, is)| is == EntryKind::Link);
@@ -147,9 +209,7 @@ impl<'r> Walk<'r> {
         if let Some(known) = self.raw.get(&id) {
             return Ok(known.clone());
         }
-        let bytes = self.repository.blob(id)?;
-        let tree = read_old(Path::new(path), SourceId::ASKED, &bytes);
-        let parsed = tree.map(|tree| Arc::new(Parsed::of(tree)));
+        let parsed = Parsed::read(path, &self.repository.blob(id)?);
         self.raw.insert(id, parsed.clone());
         Ok(parsed)
     }
@@ -237,7 +297,9 @@ impl<'r> Walk<'r> {
         let mut is_all = touched.is_all;
         let mut group = self.groups.remove(root).unwrap_or_default();
         if touched.is_renaming {
-            let names = group.all_names().fingerprint();
+            let known = group.all_names();
+            let names = known.fingerprint();
+            group.known = Some(known);
             is_all |= names != std::mem::replace(&mut group.names, names);
         }
         self.understand(&mut group, if is_all { None } else { Some(&touched.paths) });
@@ -269,17 +331,25 @@ impl<'r> Walk<'r> {
         for (path, member) in &group.files {
             for formula in &member.understood.tree.formulas {
                 let key = &formula.name.key;
-                if is_all || touched.keys.contains(key) {
+                let is_new = is_all || touched.keys.contains(key);
+                if is_new && !open.contains(key) {
                     open.insert(key.clone());
                 }
-                // Of two with one name the first one counts.
-                formulas.entry(key).or_insert((path, formula));
+                if is_new || open.contains(key) {
+                    // Of two with one name the first one counts.
+                    formulas.entry(key).or_insert((path, formula));
+                }
             }
         }
         for key in open {
             let found = formulas.get(&key).copied();
             let at = (root.to_owned(), key);
+            let is_wanted = self.wanted.as_ref().is_none_or(|wanted| *wanted == at);
             let state = found.map(|(path, formula)| {
+                if !is_wanted {
+                    let keys = FxHashSet::default();
+                    return State { path: path.clone(), digest: Digest::default(), keys };
+                }
                 let Meaning { keys, digest, .. } = catalogue.meaning(formula);
                 State { path: path.clone(), digest, keys }
             });
@@ -299,8 +369,6 @@ impl<'r> Walk<'r> {
     /// all.
     fn understand(&mut self, group: &mut Group, paths: Option<&BTreeSet<String>>) {
         let house = group.names;
-        let mut names = None;
-        let of_group = |group: &Group| group.all_names();
         let wanted: Vec<String> = match paths {
             Some(paths) => {
                 paths.iter().filter(|it| group.files.contains_key(*it)).cloned().collect()
@@ -312,10 +380,12 @@ impl<'r> Walk<'r> {
             let known = self.understood.get(&(*id, house)).cloned();
             let (id, raw) = (*id, Arc::clone(raw));
             let understood = known.unwrap_or_else(|| {
-                let names = names.get_or_insert_with(|| of_group(group));
+                if group.known.is_none() {
+                    group.known = Some(group.all_names());
+                }
                 let mut tree = raw.tree.clone();
-                names.give(&mut tree);
-                Arc::new(Parsed::of(tree))
+                group.known.iter().for_each(|names| names.give(&mut tree));
+                Arc::new(Parsed::of(tree, ""))
             });
             self.understood.insert((id, house), Arc::clone(&understood));
             if let Some(member) = group.files.get_mut(&path) {
@@ -387,10 +457,41 @@ impl Touched {
     }
 }
 
+/// The formulas of a file with fingerprints of their texts: what stands from each to the next,
+/// and what stands before all of them.
+fn texts_of(tree: &Tree, text: &str) -> Vec<(EcoString, Digest)> {
+    let mut starts: Vec<usize> = tree.formulas.iter().map(|it| it.span.start as usize).collect();
+    starts.sort_unstable();
+    let head = text.get(..starts.first().copied().unwrap_or_default()).unwrap_or_default();
+    let of = |formula: &Formula| {
+        let start = formula.span.start as usize;
+        let next = starts.partition_point(|other| *other <= start);
+        let end = starts.get(next).copied().unwrap_or(text.len());
+        let mut hasher = blake3::Hasher::new();
+        hasher.update(&(head.len() as u64).to_le_bytes());
+        hasher.update(head.as_bytes());
+        hasher.update(text.get(start..end).unwrap_or_default().as_bytes());
+        (formula.name.key.clone(), *hasher.finalize().as_bytes())
+    };
+    tree.formulas.iter().map(of).collect()
+}
+
 impl Parsed {
-    fn of(tree: Tree) -> Self {
+    /// A file as git keeps it; none where it is no text of ours.
+    fn read(path: &str, bytes: &[u8]) -> Option<Arc<Self>> {
+        let tree = read_old(Path::new(path), SourceId::ASKED, bytes)?;
+        let text = std::str::from_utf8(bytes).unwrap_or_default();
+        let parsed = Self::of(tree, text);
+        // Both are asked for whenever a file has changed.
+        parsed.names();
+        parsed.declares();
+        Some(Arc::new(parsed))
+    }
+
+    fn of(tree: Tree, text: &str) -> Self {
         let shared = shared_of(&tree);
-        Self { tree, shared, names: OnceLock::new(), declares: OnceLock::new() }
+        let formulas = if text.is_empty() { Vec::new() } else { texts_of(&tree, text) };
+        Self { tree, shared, names: OnceLock::new(), formulas, declares: OnceLock::new() }
     }
 
     fn names(&self) -> u64 {
@@ -404,10 +505,8 @@ impl Parsed {
                 let names = std::iter::once(&declared.key).chain(&declared.also);
                 names.map(move |key| (declared.kind, key.clone(), digest))
             });
-            let formulas = self.tree.formulas.iter().map(|formula| {
-                let declared = Declared::formula(formula);
-                (Kind::Formula, declared.key.clone(), digest_of(&declared))
-            });
+            let formulas = self.formulas.iter();
+            let formulas = formulas.map(|(key, text)| (Kind::Formula, key.clone(), *text));
             shared.chain(formulas).collect()
         })
     }
