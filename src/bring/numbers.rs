@@ -1,6 +1,8 @@
 //! Numbers at the beginning of a text, as recipes have them: `1 1/2`, `2½`, `1,5`, `2–3`,
 //! `half a`, `une`, `2 x 7`.
 
+use super::units::measure;
+use crate::check::speech::{Spelled, Token, TokenKind, spelled, tokens};
 use crate::quantity::display::trimmed;
 use crate::quantity::{Exact, int, ratio};
 
@@ -14,62 +16,6 @@ pub struct Found {
     /// How many bytes it has.
     pub length: usize,
 }
-
-/// Number words: of them and of `half`, with the articles that may follow.
-const WORDS: &[(&str, i64, i64)] = &[
-    ("half a", 1, 2),
-    ("half an", 1, 2),
-    ("half", 1, 2),
-    ("a quarter of a", 1, 4),
-    ("a", 1, 1),
-    ("an", 1, 1),
-    ("one", 1, 1),
-    ("two", 2, 1),
-    ("three", 3, 1),
-    ("four", 4, 1),
-    ("five", 5, 1),
-    ("six", 6, 1),
-    ("seven", 7, 1),
-    ("eight", 8, 1),
-    ("nine", 9, 1),
-    ("ten", 10, 1),
-    ("twelve", 12, 1),
-    ("a dozen", 12, 1),
-    ("une demi", 1, 2),
-    ("un demi", 1, 2),
-    ("un", 1, 1),
-    ("une", 1, 1),
-    ("deux", 2, 1),
-    ("trois", 3, 1),
-    ("quatre", 4, 1),
-    ("cinq", 5, 1),
-    ("six", 6, 1),
-    ("ein halber", 1, 2),
-    ("eine halbe", 1, 2),
-    ("ein halbes", 1, 2),
-    ("ein", 1, 1),
-    ("eine", 1, 1),
-    ("einen", 1, 1),
-    ("zwei", 2, 1),
-    ("drei", 3, 1),
-    ("vier", 4, 1),
-    ("fünf", 5, 1),
-    ("sechs", 6, 1),
-    ("media", 1, 2),
-    ("medio", 1, 2),
-    ("una", 1, 1),
-    ("uno", 1, 1),
-    ("dos", 2, 1),
-    ("tres", 3, 1),
-    ("cuatro", 4, 1),
-    ("mezzo", 1, 2),
-    ("mezza", 1, 2),
-    ("due", 2, 1),
-    ("tre", 3, 1),
-    ("quattro", 4, 1),
-    ("cinque", 5, 1),
-    ("sei", 6, 1),
-];
 
 /// What stands between the ends of a range.
 const BETWEEN: [&str; 9] = ["–", "—", "-", " to ", " bis ", " à ", " a ", " or ", " bis zu "];
@@ -96,14 +42,56 @@ fn one(text: &str) -> Option<(Exact, usize)> {
     digits(text).or_else(|| word(text))
 }
 
+/// A number in the words of any of the five languages, with the article of what a part is of:
+/// `half a`, `un quart de`.
 fn word(text: &str) -> Option<(Exact, usize)> {
-    let fits = |(word, _, _): &&(&str, i64, i64)| {
-        let head = text.get(..word.len());
-        head.is_some_and(|head| head.to_lowercase() == **word)
-            && text[word.len()..].starts_with(' ')
+    /// These begin a sentence of English, and are numbers elsewhere.
+    const SAID: [&str; 2] = ["once", "elf"];
+    let tokens = head(text);
+    let keys: Vec<&str> = tokens.iter().map(|token| token.key.as_ref()).collect();
+    let first = *keys.first()?;
+    let spelled = spelled(&keys, "").filter(|it| it.words > 1 || !SAID.contains(&first));
+    let Some(Spelled { words, value }) = spelled else {
+        let is_one = matches!(first, "a" | "an") && text[first.len()..].starts_with(' ');
+        return is_one.then(|| (Exact::ONE, first.len()));
     };
-    let (word, above, below) = WORDS.iter().filter(fits).max_by_key(|(word, _, _)| word.len())?;
-    Some((ratio(*above, *below), word.len()))
+    let end = |words: usize| words.checked_sub(1).and_then(|at| tokens.get(at)).map(|it| it.end);
+    let mut length = end(words)?;
+    if !value.is_int() {
+        let of = keys.get(words..).unwrap_or_default();
+        let of = of.iter().take(3).take_while(|key| OF_A.contains(key)).count();
+        let is_unit = |to: usize| measure(text[to..].trim_start()).is_some();
+        let longer = (1..=of).rev().filter_map(|more| Some((more, end(words + more)?)));
+        let mut longer = longer.filter(|(more, to)| {
+            matches!(keys.get(words + more - 1), Some(&("a" | "an"))) || is_unit(*to)
+        });
+        let joined = text[length..].strip_prefix('-').filter(|rest| measure(rest).is_some());
+        length = match (longer.next(), joined) {
+            (Some((_, to)), _) => to,
+            (None, Some(_)) => length + 1,
+            // `quarter the apples` is something to do.
+            (None, None) if words == 1 && first != "half" && !is_unit(length) => return None,
+            (None, None) => length,
+        };
+    }
+    let is_apart = text[length..].starts_with([' ', '-']) || text[..length].ends_with('-');
+    is_apart.then_some((value, length))
+}
+
+/// What may stand between a part and what it is of.
+const OF_A: [&str; 8] = ["of", "a", "an", "de", "d", "di", "un", "une"];
+
+/// The first words of a text, up to the first mark or digit.
+fn head(text: &str) -> Vec<Token<'_>> {
+    const LONGEST: usize = 120;
+    let end = text.char_indices().map(|(at, _)| at).take_while(|at| *at < LONGEST).last();
+    let mut words = tokens(text.get(..end.map_or(0, |at| at)).unwrap_or_default());
+    if text.len() <= LONGEST {
+        words = tokens(text);
+    }
+    let marked = words.iter().position(|token| token.kind != TokenKind::Word);
+    words.truncate(marked.unwrap_or(words.len()).min(14));
+    words
 }
 
 fn vulgar(sign: char) -> Option<Exact> {
@@ -241,6 +229,25 @@ mod tests {
             ("half a lemon", "0.5"),
             ("a lemon", "1"),
             ("une pincée", "1"),
+            ("two hundred and fifty grams", "250"),
+            ("half a pound", "0.5"),
+            ("half of a pound", "0.5"),
+            ("a quarter of a pound", "0.25"),
+            ("three quarters of a cup", "0.75"),
+            ("one and a half cups", "1.5"),
+            ("half a dozen eggs", "6"),
+            ("two dozen figs", "24"),
+            ("un demi-kilo de farine", "0.5"),
+            ("deux cent cinquante grammes", "250"),
+            ("un quart de litre d'eau", "0.25"),
+            ("une demi-douzaine d'œufs", "6"),
+            ("ein halbes Pfund", "0.5"),
+            ("zweihundertfünfzig Gramm", "250"),
+            ("eineinhalb Liter", "1.5"),
+            ("medio kilo", "0.5"),
+            ("tres cuartos de litro", "0.75"),
+            ("mezzo chilo", "0.5"),
+            ("duecentocinquanta grammi", "250"),
             ("250g/9oz", "250"),
         ] {
             let found = number(text).expect(text);
@@ -250,8 +257,31 @@ mod tests {
             };
             assert_eq!(shown, wanted, "{text}");
         }
-        for none in ["salt", "", "½g".get(3..).unwrap_or(""), "apples", "one"] {
+        for none in [
+            "salt",
+            "",
+            "½g".get(3..).unwrap_or(""),
+            "apples",
+            "one",
+            "Once risen, bake",
+            "Quarter the apples",
+        ] {
             assert_eq!(number(none), None, "{none}");
+        }
+    }
+
+    #[test]
+    fn every_number_written_out_reads_back_as_itself() {
+        for code in crate::check::speech::LANGUAGES {
+            for value in 2..10_000_i64 {
+                let text = crate::check::speech::written(value.unsigned_abs() as usize, code);
+                // `once` is a word of English too, `elf` a sprite.
+                if matches!(text.as_str(), "once" | "elf") {
+                    continue;
+                }
+                let found = number(&format!("{text} g")).map(|it| (it.low, it.length));
+                assert_eq!(found, Some((int(value), text.len())), "{code}: {text}");
+            }
         }
     }
 }

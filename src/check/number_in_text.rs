@@ -79,10 +79,19 @@ impl<'a> Reading<'a, '_, '_> {
             Dimension::Volume => return self.volumes(amount),
             _ => None,
         }?;
+        let is_at_least = self.is_at_least(amount);
         let meets = |fact: &&Fact| {
-            amount.readings.iter().any(|reading| reading.meets(&fact.low, &fact.high))
+            amount.readings.iter().any(|reading| {
+                reading.meets(&fact.low, &fact.high) || is_at_least && fact.high >= reading.low
+            })
         };
         (!facts.is_empty() && !facts.iter().any(meets)).then_some(facts)
+    }
+
+    /// `At least 10 g`: the formula may say more.
+    pub fn is_at_least(&self, amount: &Amount) -> bool {
+        let before = amount.from.saturating_sub(4)..amount.from;
+        self.named.has("at-least", &before)
     }
 
     /// `One cup of water weighs 240 g.`

@@ -5,7 +5,7 @@
 //! after a word such as `makes`. All else is read and left alone.
 
 use super::number_in_prose::{self, Written};
-use crate::check::facts::{Fact, Facts, Of, ingredient_of};
+use crate::check::facts::{Fact, Facts, Of, ingredient_of, word_of};
 use crate::check::number_in_text::{Named, Reading};
 use crate::check::speech::{
     self, Amount, Food, Language, MAX_WORDS, Measure, Sentence, Token, TokenKind, What, food_at,
@@ -57,22 +57,59 @@ pub fn read<'f, 'c, 't>(
     about: &dyn Fn(&Sentence) -> Vec<&'f Facts<'f, 'c, 't>>,
 ) -> Vec<Number> {
     let mut all = Vec::new();
-    for sentence in speech::sentences(words.text, words.tokens, words.language) {
-        if !speech::has_amount(&sentence) {
+    let sentences: Vec<Sentence> =
+        speech::sentences(words.text, words.tokens, words.language).collect();
+    for (place, sentence) in sentences.iter().enumerate() {
+        if !speech::has_amount(sentence) {
             continue;
         }
-        let amounts = speech::amounts(&sentence);
-        let named = read_named(&sentence, sentence.language);
-        let is_told = is_told_of_this(&sentence, &named);
-        let about = if is_told { about(&sentence) } else { Vec::new() };
+        let amounts = speech::amounts(sentence);
+        let named = read_named(sentence, sentence.language);
+        let is_told = is_told_of_this(sentence, &named) && is_begun_of_this(&sentences, place);
+        let about = if is_told { about(sentence) } else { Vec::new() };
         for (index, amount) in amounts.iter().enumerate() {
-            if is_counted(&sentence, &named, amount) {
+            if is_counted(sentence, &named, amount) {
                 let next = amounts.get(index + 1);
-                all.push(number(&about, &sentence, &named, amount, next));
+                all.push(number(&about, sentence, &named, amount, next));
             }
         }
     }
     all
+}
+
+/// Whether what comes before a colon, a bracket or a dash is told of this too: `A variation:
+/// use 300 g`.
+fn is_begun_of_this(sentences: &[Sentence], place: usize) -> bool {
+    let Some((before, sentence)) =
+        place.checked_sub(1).and_then(|at| sentences.get(at)).zip(sentences.get(place))
+    else {
+        return true;
+    };
+    let end = before.tokens.last().map_or(0, |token| token.end);
+    let start = sentence.tokens.first().map_or(end, |token| token.start);
+    let between = sentence.text.get(end..start).unwrap_or_default().trim();
+    if !between.starts_with([':', '(', '–', '—']) {
+        return true;
+    }
+    let named = read_named(before, before.language);
+    is_told_of_this(before, &named) && is_begun_of_this(sentences, place - 1)
+}
+
+/// `In Paris they use 70 %`: what is done in a place with a name is done elsewhere.
+pub fn is_in_a_place(sentence: &Sentence) -> bool {
+    const IN: [&str; 5] = ["in", "à", "en", "a", "at"];
+    let is_capital = |token: &Token| {
+        let written = sentence.text.get(token.start..).unwrap_or_default();
+        token.kind == TokenKind::Word && written.starts_with(char::is_uppercase)
+    };
+    // In German every noun has a capital.
+    let man = || sentence.tokens.iter().any(|token| token.key == "man");
+    let mut pairs = sentence.tokens.windows(2);
+    let is_named = pairs.any(|pair| match pair {
+        [one, two] => IN.contains(&one.key.as_ref()) && is_capital(two) && two.end - two.start > 2,
+        _ => false,
+    });
+    is_named && (sentence.language.code != "de" || man())
 }
 
 /// What others do elsewhere contradicts nothing, nor what might be, nor what is bought.
@@ -216,7 +253,13 @@ impl Prose<'_, '_, '_> {
         {
             return self.parts(amount, to, next?);
         }
-        if self.reading.is_of_a_difference(amount) && !self.reading.is_between_folds(amount) {
+        let is_another =
+            amount.measure.dimension() == Dimension::Time && self.is_another_stretch(amount);
+        if self.reading.is_of_a_difference(amount)
+            && !self.reading.is_between_folds(amount)
+            && !is_another
+            || self.is_denied(amount)
+        {
             return None;
         }
         let (of, facts) = match amount.measure.dimension() {
@@ -232,6 +275,9 @@ impl Prose<'_, '_, '_> {
             return None;
         }
         let fits = facts.iter().any(|fact| self.meets(amount, fact));
+        if !fits && self.is_of_a_part(amount) {
+            return None;
+        }
         let facts = match amount.measure.dimension() {
             // Those of all the flour come first.
             Dimension::Share => facts,
@@ -240,11 +286,34 @@ impl Prose<'_, '_, '_> {
         Some(Judged { fits, of, facts })
     }
 
+    /// `Don't use 300 g of water.`
+    fn is_denied(&self, amount: &Amount) -> bool {
+        let sentence = self.reading.sentence;
+        let before = sentence.part(amount.from).start..amount.from;
+        sentence.has("negate", &before)
+    }
+
+    /// `A quarter of the salt, 5 g`, `20 % of the water (75 g)`: a part of what is named.
+    fn is_of_a_part(&self, amount: &Amount) -> bool {
+        let sentence = self.reading.sentence;
+        let near = (amount.from.saturating_sub(9)..amount.from).chain(amount.to..amount.to + 3);
+        let mut parts = near.filter_map(|at| speech::part_of(sentence, at));
+        let mut shares = speech::amounts(sentence).into_iter().filter(|it| {
+            it.measure == Measure::Unit(Unit::Percent)
+                && it.to <= amount.from
+                && it.to + 8 > amount.from
+        });
+        parts.any(|to| to <= amount.from || to > amount.to)
+            || shares.any(|it| self.has_article(it.to..self.skip(it.to)))
+    }
+
     /// Whether a fact rounds to what is written, or is as near as its words say.
     fn meets(&self, amount: &Amount, fact: &Fact) -> bool {
         let rough = self.is_rough(amount);
         amount.readings.iter().any(|reading| {
-            if reading.meets(&fact.low, &fact.high) {
+            if reading.meets(&fact.low, &fact.high)
+                || self.reading.is_at_least(amount) && fact.high >= reading.low
+            {
                 return true;
             }
             let share = |(above, below)| &reading.high * ratio(above, below);
@@ -286,12 +355,31 @@ impl Prose<'_, '_, '_> {
             let verbs = &reading.sentence.found;
             verbs.iter().any(|it| it.tag.kind == "verb" && it.tag.word == "bake")
         };
-        let is_part = self.has_article(amount.to..self.skip(amount.to))
-            || matches!(beside, Beside::Named(Named::Piece)) && is_baked();
+        let is_piece = matches!(beside, Beside::Named(Named::Piece));
+        // `Each baked loaf weighs 800 g.`
+        if is_piece && self.reading.named.has("as-baked", &reading.sentence.part(amount.from)) {
+            let baked = self.baked_pieces();
+            if !baked.is_empty() {
+                return Some((of, baked));
+            }
+        }
+        let is_part = self.has_article(amount.to..self.skip(amount.to)) || is_piece && is_baked();
         if is_part && !facts.iter().any(|fact| self.meets(amount, fact)) {
             return None;
         }
         Some((of, facts))
+    }
+
+    /// What pieces weigh when they have lost what the formula says they lose.
+    fn baked_pieces(&self) -> Vec<Fact> {
+        let worked = self.facts.context.worked;
+        let fact = |grams: Exact| Fact { of: Of::Word("piece"), low: grams.clone(), high: grams };
+        let pieces = worked.choices.iter().flat_map(|numbers| {
+            numbers.pieces.iter().flat_map(move |piece| {
+                piece.made.baked().into_iter().chain(worked.as_eaten(numbers, piece))
+            })
+        });
+        pieces.map(fact).collect()
     }
 
     /// Whether a sentence is about what is eaten, about the crust, about what a vessel holds,
@@ -406,6 +494,12 @@ impl Prose<'_, '_, '_> {
         if named.word_at("too", amount.to).is_some() {
             return None;
         }
+        if self.is_another_stretch(amount) && verbs(&sentence.whole()) == ["bake"] {
+            return self.later_stretches();
+        }
+        if self.reading.is_of_a_difference(amount) && !self.reading.is_between_folds(amount) {
+            return None;
+        }
         let told = reading.times(amount)?;
         let of_words = |words: &[&str]| -> Vec<Fact> {
             let of = |fact: &&Fact| matches!(fact.of, Of::Word(word) if words.contains(&word));
@@ -431,6 +525,29 @@ impl Prose<'_, '_, '_> {
         Some(told.into_iter().cloned().collect())
     }
 
+    /// `then another 20 minutes`, `20 minutes more`.
+    fn is_another_stretch(&self, amount: &Amount) -> bool {
+        let (named, sentence) = (self.reading.named, self.reading.sentence);
+        let part = sentence.part(amount.from);
+        let before = amount.from.saturating_sub(4)..amount.from;
+        let is_doubtful = sentence.has("perhaps", &part)
+            || sentence.has("relative", &sentence.whole())
+            || self.reading.is_apiece(amount) && !self.reading.is_in_oven(amount);
+        let is_further =
+            named.has("another", &before) || named.word_at("another-last", amount.to).is_some();
+        is_further && !is_doubtful
+    }
+
+    /// How long bakes take that have several stretches; none where there is only one.
+    fn later_stretches(&self) -> Option<Vec<Fact>> {
+        let context = self.facts.context;
+        let bakes = context.steps().filter(|step| word_of(step.verb) == "bake");
+        let stretches = bakes.map(|step| step.phases.len()).sum::<usize>();
+        let of = |fact: &&Fact| matches!(fact.of, Of::Word("bake"));
+        let facts: Vec<Fact> = self.facts.times().iter().filter(of).cloned().collect();
+        (stretches > 1).then_some(facts)
+    }
+
     fn length(&self, figure: &Figure) -> Option<Vec<Fact>> {
         let length = self.facts.context.length(figure)?;
         let high = length.high.unwrap_or_else(|| length.low.clone());
@@ -454,11 +571,34 @@ impl Prose<'_, '_, '_> {
         if is_levain_alone {
             return None;
         }
+        // `Turn the oven down to 220 °C.`
+        let is_of_oven = || {
+            let whole = sentence.found.iter();
+            whole.clone().any(|it| it.tag.kind == "thing" && it.tag.word == "oven")
+                || whole.clone().any(|it| it.tag.kind == "verb" && it.tag.word == "bake")
+        };
+        let is_doubtful = sentence.has("perhaps", &part);
+        if named.has("turn-down", &sentence.whole()) && is_of_oven() && !is_doubtful {
+            return self.lower_heats(amount);
+        }
         let told = self.reading.temperatures(amount)?;
         let facts: Vec<Fact> = told.into_iter().cloned().collect();
         let is_lowered = named.has("lower", &sentence.whole());
         let fits = || facts.iter().any(|fact| self.meets(amount, fact));
         (!is_lowered || fits()).then_some(facts)
+    }
+
+    /// The heats of an oven below its first; none where it keeps one.
+    fn lower_heats(&self, amount: &Amount) -> Option<Vec<Fact>> {
+        let of = |fact: &&Fact| matches!(fact.of, Of::Word("oven"));
+        let all: Vec<&Fact> = self.facts.temperatures().iter().filter(of).collect();
+        let first = all.iter().map(|fact| &fact.high).max()?.clone();
+        // `from 245 °C`: where it is turned down from is told too.
+        let is_to = amount.readings.iter().all(|reading| reading.high < first);
+        let lower = all.into_iter().filter(|fact| fact.high < first || !is_to).cloned();
+        let facts: Vec<Fact> = lower.collect();
+        let is_several = facts.iter().any(|fact| fact.high < first);
+        is_several.then_some(facts)
     }
 
     fn counts(&self, amount: &Amount) -> Option<Vec<Fact>> {

@@ -59,10 +59,113 @@ pub fn read(words: &Words, house: &House) -> Vec<Pair> {
     if !has_amount(&sentence) {
         return Vec::new();
     }
-    let named = read_named(&sentence, words.language);
+    let mut all = lengths(&sentence);
+    all.extend(amounts(&sentence, words, house));
+    all
+}
+
+/// How far a tin may be from its measure in another unit: a shelf has 8 inches beside 20 cm.
+const OF_LENGTH: (i64, i64) = (6, 100);
+
+/// A length in centimetres, or several: `23 x 13 cm`.
+struct Length {
+    words: Range<usize>,
+    /// In centimetres.
+    sides: Vec<Exact>,
+    is_metric: bool,
+    spelling: &'static str,
+}
+
+/// Inches beside centimetres: `a 9-inch (23 cm) tin`, `9 x 5 inches (23 x 13 cm)`.
+fn lengths(sentence: &Sentence) -> Vec<Pair> {
+    let all: Vec<Length> =
+        (0..sentence.tokens.len()).filter_map(|at| length(sentence, at)).collect();
+    let apart = |pair: &[Length]| match pair {
+        [one, two] if one.is_metric != two.is_metric => {
+            let between = bytes(sentence, &one.words).end..bytes(sentence, &two.words).start;
+            let between = sentence.text.get(between)?.trim().to_lowercase();
+            let is_pair = BETWEEN.contains(&between.as_str());
+            let is_same = one.sides.len() == two.sides.len()
+                && one.sides.iter().zip(&two.sides).all(|(one, two)| {
+                    let slack = (one.clone().max(two.clone()) * ratio(OF_LENGTH.0, OF_LENGTH.1))
+                        .max(ratio(3, 10));
+                    (one - two).abs() <= slack
+                });
+            (is_pair && !is_same).then(|| length_pair(sentence, one, two))
+        }
+        _ => None,
+    };
+    all.windows(2).filter_map(apart).collect()
+}
+
+fn length_pair(sentence: &Sentence, one: &Length, two: &Length) -> Pair {
+    let at = bytes(sentence, &(one.words.start..two.words.end));
+    let second = bytes(sentence, &two.words);
+    let text =
+        |range: &Range<usize>| sentence.text.get(range.clone()).unwrap_or_default().to_owned();
+    let shown = |centimetres: &Exact| match two.spelling {
+        "cm" => trimmed(&to_step(centimetres, &ratio(1, 2)), 1),
+        "mm" => trimmed(&(centimetres * int(10)), 0),
+        _ => trimmed(&to_step(&(centimetres * ratio(50, 127)), &ratio(1, 4)), 2),
+    };
+    let sides: Vec<String> = one.sides.iter().map(shown).collect();
+    let (mut written, second_written) = (text(&at), text(&second));
+    if written.contains('(') && !written.contains(')') {
+        written.push(')');
+    }
+    let right = format!("{} {}", sides.join(" x "), two.spelling);
+    Pair { written, second_written, at, second, right }
+}
+
+fn bytes(sentence: &Sentence, words: &Range<usize>) -> Range<usize> {
+    let tokens = sentence.tokens.get(words.clone()).unwrap_or_default();
+    let start = tokens.first().map_or(0, |token| token.start);
+    start..tokens.last().map_or(start, |token| token.end)
+}
+
+/// The length that begins at a word.
+fn length(sentence: &Sentence, from: usize) -> Option<Length> {
+    let key = |at: usize| sentence.tokens.get(at).map_or("", |token| token.key.as_ref());
+    let number = |at: usize| {
+        let token = sentence.tokens.get(at)?;
+        if token.kind != speech::TokenKind::Number {
+            return None;
+        }
+        let found = crate::bring::number(token.key.as_ref())?;
+        (found.low == found.high).then_some(found.low)
+    };
+    // Only the first of `9 x 5 inches` begins it.
+    if from > 1 && matches!(key(from - 1), "x" | "×" | "by") && number(from - 2).is_some() {
+        return None;
+    }
+    let mut sides = vec![number(from)?];
+    let mut to = from + 1;
+    while matches!(key(to), "x" | "×" | "by")
+        && let Some(side) = number(to + 1)
+    {
+        sides.push(side);
+        to += 2;
+    }
+    let (worth, is_metric, spelling) = match key(to) {
+        "cm" | "centimetre" | "centimetres" | "centimeter" | "centimeters" | "centimètres"
+        | "zentimeter" | "centímetros" | "centimetri" => (Exact::ONE, true, "cm"),
+        "mm" | "millimetre" | "millimetres" | "millimeters" => (ratio(1, 10), true, "mm"),
+        // The inch of 1959: 2.54 cm.
+        "inch" | "inches" | "in" | "pouces" | "pouce" | "zoll" | "pulgadas" | "pollici" => {
+            (ratio(127, 50), false, "inches")
+        }
+        _ => return None,
+    };
+    let sides = sides.iter().map(|side| side * &worth).collect();
+    Some(Length { words: from..to + 1, sides, is_metric, spelling })
+}
+
+/// Weights, volumes and temperatures that are told twice.
+fn amounts(sentence: &Sentence, words: &Words, house: &House) -> Vec<Pair> {
+    let named = read_named(sentence, words.language);
     let sides: Vec<Side> =
-        speech::amounts(&sentence).iter().filter_map(|it| side(&sentence, &named, it)).collect();
-    let reading = Reading { house, sentence: &sentence, named: &named };
+        speech::amounts(sentence).iter().filter_map(|it| side(sentence, &named, it)).collect();
+    let reading = Reading { house, sentence, named: &named };
     let neighbours = sides.windows(2).filter_map(|pair| match pair {
         [one, two] => reading.disagreeing(one, two),
         _ => None,

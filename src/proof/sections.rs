@@ -372,6 +372,9 @@ impl Reader<'_, '_, '_, '_> {
             let all = match (is_heading, others) {
                 (true, _) => Vec::new(),
                 (false, true) => named,
+                (false, false) if named.is_empty() && numbers::is_in_a_place(sentence) => {
+                    Vec::new()
+                }
                 (false, false) => own.clone(),
             };
             all.into_iter().filter_map(facts).collect::<Vec<_>>()
@@ -410,8 +413,27 @@ impl Reader<'_, '_, '_, '_> {
         let rows = table_disagrees::cells(table, &span);
         let code = language.code;
         let own = Rows::read(&rows, code).map(|table| table.check()).unwrap_or_default();
-        own.into_iter().for_each(|finding| self.tell(finding, part));
-        let Some((words, place)) = self.claim.take() else { return };
+        let claimed = self.claimed(&rows, code);
+        // One slip is told once: what it makes of its row and of the sums is no slip of its own.
+        let row_of = |finding: &Finding| {
+            rows.iter().position(|row| row.iter().any(|cell| cell.span == finding.span()))
+        };
+        let refuted: Vec<usize> = claimed.iter().filter_map(row_of).collect();
+        let is_sum = |row: usize| {
+            let mut cells = rows.get(row).into_iter().flatten();
+            cells.any(|cell| table_disagrees::is_total(&cell.text))
+        };
+        let is_told = |finding: &Finding| {
+            let row = row_of(finding).filter(|_| !refuted.is_empty());
+            row.is_some_and(|row| refuted.contains(&row) || is_sum(row))
+        };
+        own.into_iter().filter(|it| !is_told(it)).for_each(|finding| self.tell(finding, part));
+        self.findings.extend(claimed);
+    }
+
+    /// What refutes the claim that stands before a table.
+    fn claimed(&mut self, rows: &[Vec<Cell>], code: &str) -> Vec<Finding> {
+        let Some((words, place)) = self.claim.take() else { return Vec::new() };
         let (mix, name) = match words.rsplit_once(" of ") {
             Some((mix, name)) => (Some(key(mix).to_string()), name),
             None => (None, words.as_str()),
@@ -424,15 +446,14 @@ impl Reader<'_, '_, '_, '_> {
                 Some(_) => say::unclear(place, &words, "it when the formula has no error"),
                 None => say::no_formula(place, name, known),
             };
-            self.findings.push(told);
-            return;
+            return vec![told];
         };
         let context = facts.context;
         let head = rows.first().and_then(|row| row.first()).map_or(place, |cell| cell.span);
         let claim = table_refuted::Claim { context, mix, words, span: head };
-        let mut told = table_refuted::check(&claim, &rows, code);
+        let mut told = table_refuted::check(&claim, rows, code);
         tell(context.house, context.worked, context.batches(), &mut told);
-        self.findings.extend(told);
+        told
     }
 
     /// Adds a finding, allowed where that is said before its block.

@@ -64,6 +64,8 @@ const BOUNDED: [&str; 3] = ["check", "time", "formula/warmth"];
 /// Models and searches, whose numbers are no bounds on bread: each says in its own text what they
 /// are and where they come from.
 const MODELS: &[(&str, &str)] = &[
+    ("speech/cardinals", "what number words are worth"),
+    ("speech/written", "the same numbers, written out"),
     ("time/clock", "the calendar and the clock, and the years that plans are made for"),
     ("time/cooling", "constants of heat, with their sources"),
     ("time/day/", "how far a search goes; what a day may hold at most"),
@@ -123,7 +125,7 @@ const NO_BOUNDS: &[(&str, &[&str], &str)] = &[
     ("ripening_doubtful", &["30", "60"], "minutes are shown in half hours; of an hour"),
     (
         "speech/amounts",
-        &["10", "3", "5", "60", "4", "9", "50"],
+        &["10", "3", "5", "60", "4", "9", "50", "12"],
         "how exactly people tell times and ovens",
     ),
     ("speech/foods", &["5", "40", "4", "7"], "words of a name; a table's size"),

@@ -138,6 +138,26 @@ fn a_claimed_table_is_held_against_the_formula() {
     );
 }
 
+/// Each cell of a claimed table made wrong is told once, whatever its row and its sums make of it.
+#[test]
+fn a_slip_in_a_claimed_table_is_told_once() {
+    let table = "| levain | metric | % |\n|---|---|---|\n| bread flour | 109.1 g | 100 % |\n| water | 109.1 g | 100 % |\n| white culture | 21.8 g | 20 % |\n| total | 240 g | 220 % |";
+    let claimed =
+        |table: &str| told(&format!("<!-- assize: all of levain of first-sour -->\n{table}"));
+    assert_eq!(claimed(table), Vec::<String>::new());
+    for (right, wrong) in [
+        ("| bread flour | 109.1 g", "| bread flour | 129.1 g"),
+        ("| water | 109.1 g", "| water | 99.1 g"),
+        ("| 20 % |", "| 25 % |"),
+        ("| 240 g |", "| 260 g |"),
+        ("| 220 % |", "| 200 % |"),
+    ] {
+        let told = claimed(&table.replace(right, wrong));
+        assert_eq!(told.len(), 1, "{wrong}: {told:?}");
+        assert!(told[0].starts_with("table-refuted"), "{told:?}");
+    }
+}
+
 #[test]
 fn a_csv_file_is_read_when_it_is_named() {
     let folder = folder();

@@ -1,6 +1,7 @@
 //! Numbers with what they count, as people write them: `0,5 kg`, `twenty minutes`,
 //! `3–4 h`, `1 1/2 kg`, `half an hour`, `230 degrees`.
 
+use super::cardinals::{Spelled, and_part, spelled};
 use super::numerals::{Numbers, numbers_of};
 use super::{Sentence, TokenKind};
 use crate::quantity::{Dimension, Exact, Measures, Unit, int, ratio};
@@ -62,7 +63,10 @@ impl Reading {
 /// Whether some word of a sentence may begin an amount.
 pub fn has_amount(sentence: &Sentence) -> bool {
     let digits = sentence.tokens.iter().any(|token| token.kind == TokenKind::Number);
-    digits || sentence.found.iter().any(|it| matches!(it.tag.kind, "n" | "minutes" | "grams"))
+    let is_told = |kind| matches!(kind, "n" | "minutes" | "grams");
+    digits
+        || sentence.found.iter().any(|it| is_told(it.tag.kind))
+        || (0..sentence.tokens.len()).any(|at| spelled_at(sentence, at).is_some())
 }
 
 /// The amounts of a sentence.
@@ -88,12 +92,30 @@ fn amount_at(sentence: &Sentence, from: usize) -> Option<Amount> {
         return Some(Amount { from, to, measure: Measure::Unit(Unit::Minute), readings });
     }
     if let Some((to, grams)) = in_words(sentence, from, "grams") {
+        let (to, grams) = match part_after(sentence, to) {
+            Some((behind, part)) => (behind, &grams + &grams * part),
+            None => (to, grams),
+        };
         let readings = vec![Reading { low: grams.clone(), high: grams, step: int(100) }];
         return Some(Amount { from, to, measure: Measure::Unit(Unit::Gram), readings });
     }
-    let (mut to, low) = number_at(sentence, from)?;
+    let (mut to, mut low) = number_at(sentence, from).or_else(|| one_of(sentence, from))?;
     let mut high = None;
+    let is_part = sentence.tokens.get(from).is_some_and(|token| token.kind == TokenKind::Word)
+        && low.iter().any(|(number, _)| !number.is_int());
+    if is_part {
+        // A part without a unit is one of whatever comes next: `half the village`.
+        to = of_unit(sentence, to)?;
+    }
     let mut measure = measure_at(sentence, to);
+    // `two kilos and a half`
+    if let Some((behind, unit)) = measure
+        && let Some((end, part)) = part_after(sentence, behind)
+        && low.iter().all(|(number, _)| number.is_int())
+    {
+        measure = Some((end, unit));
+        low.iter_mut().for_each(|(number, _)| *number += part.clone());
+    }
     // `3 h to 4 h` and `3 to 4 h` are ranges alike.
     let behind = measure.map_or(to, |(behind, _)| behind);
     if let Some(next) = joiner(sentence, behind)
@@ -149,11 +171,137 @@ fn minutes_behind(sentence: &Sentence, to: &mut usize, measure: Measure) -> Exac
 fn number_at(sentence: &Sentence, from: usize) -> Option<(usize, Numbers)> {
     let token = sentence.tokens.get(from)?;
     if token.kind == TokenKind::Number {
-        return Some((from + 1, numbers_of(&token.key)));
+        let mut numbers = numbers_of(&token.key);
+        let more = part_at(sentence, from + 1).filter(|_| !numbers.is_empty());
+        let to = more.as_ref().map_or(from + 1, |(to, _)| *to);
+        // `2 and a half hours`
+        for (number, step) in &mut numbers {
+            if let Some((_, part)) = &more {
+                (*number, *step) = (&*number + part, ratio(1, 4));
+            }
+        }
+        return Some((to, numbers));
     }
-    let word = sentence.found.iter().find(|it| it.from == from && it.tag.kind == "n")?;
-    let number = int(word.tag.word.parse().ok()?);
-    Some((word.to, vec![(number, Exact::ONE)]))
+    let listed = sentence.found.iter().find(|it| it.from == from && it.tag.kind == "n");
+    let listed = listed.and_then(|it| Some((it.to, int(it.tag.word.parse().ok()?))));
+    let spelled = spelled_at(sentence, from).map(|it| (from + it.words, it.value));
+    let (to, number) = listed.into_iter().chain(spelled).max_by_key(|(to, _)| *to)?;
+    // Nobody weighs by fractions who means it exactly.
+    let step = match number.is_int() {
+        true => Exact::ONE,
+        false => ratio(1, 4).min(&number * ratio(1, 5)),
+    };
+    Some((to, vec![(number, step)]))
+}
+
+/// So many words at most make up a number.
+const LONGEST: usize = 12;
+
+/// The words from one on, up to the next mark or number.
+fn keys<'k>(
+    sentence: &'k Sentence,
+    from: usize,
+    keys: &'k mut [&'k str; LONGEST],
+) -> &'k [&'k str] {
+    let words = sentence.tokens.get(from..).unwrap_or_default().iter();
+    let words = words.take_while(|token| token.kind == TokenKind::Word);
+    let mut count = 0;
+    for (key, token) in keys.iter_mut().zip(words) {
+        *key = token.key.as_ref();
+        count += 1;
+    }
+    keys.get(..count).unwrap_or_default()
+}
+
+/// The number in words that begins at a word.
+fn spelled_at(sentence: &Sentence, from: usize) -> Option<Spelled> {
+    /// Before these a hundred is any number: `einige hundert Gramm`.
+    const VAGUE: [&str; 12] = [
+        "einige",
+        "mehrere",
+        "paar",
+        "viele",
+        "quelques",
+        "plusieurs",
+        "varios",
+        "varias",
+        "algunos",
+        "parecchie",
+        "alcune",
+        "some",
+    ];
+    const PER_CENT: [&str; 3] = ["pour", "por", "per"];
+    let before = from.checked_sub(1).and_then(|at| sentence.tokens.get(at));
+    let first = sentence.tokens.get(from)?.key.as_ref();
+    let is_hundred =
+        ["hundert", "tausend", "cent", "cents", "mille", "cien", "ciento", "mil", "cento"]
+            .contains(&first);
+    let is_other = |token: &super::Token| {
+        VAGUE.contains(&token.key.as_ref()) || PER_CENT.contains(&token.key.as_ref())
+    };
+    if is_hundred && before.is_some_and(is_other) {
+        return None;
+    }
+    let mut words = [""; LONGEST];
+    spelled(keys(sentence, from, &mut words), sentence.language.code)
+}
+
+/// `and a half`, and where it ends.
+fn part_at(sentence: &Sentence, from: usize) -> Option<(usize, Exact)> {
+    let mut words = [""; LONGEST];
+    let part = and_part(keys(sentence, from, &mut words), sentence.language.code)?;
+    Some((from + part.words, part.value))
+}
+
+/// The same after a unit, unless it is a part of something else: `a kilo and half a cup`.
+fn part_after(sentence: &Sentence, from: usize) -> Option<(usize, Exact)> {
+    part_at(sentence, from).filter(|(to, _)| of_unit(sentence, *to).is_none())
+}
+
+/// Where the unit begins that a part is of: `half | a pound`, `un quart | de litre`.
+fn of_unit(sentence: &Sentence, from: usize) -> Option<usize> {
+    const FILLERS: [&str; 9] = ["of", "a", "an", "de", "d", "di", "un", "une", "eines"];
+    let is_filler = |at: usize| {
+        sentence.tokens.get(at).is_some_and(|token| FILLERS.contains(&token.key.as_ref()))
+    };
+    let mut at = from;
+    for _ in 0..3 {
+        if measure_at(sentence, at).is_some() {
+            return Some(at);
+        }
+        if !is_filler(at) {
+            return None;
+        }
+        at += 1;
+    }
+    None
+}
+
+/// Where a part of something ends that begins at a word: `half of`, `two thirds of`; none where
+/// it is one of a unit.
+pub fn part_of(sentence: &Sentence, from: usize) -> Option<usize> {
+    let is_part = |number: &Exact| *number < Exact::ONE && *number > Exact::ZERO;
+    let (to, numbers) = number_at(sentence, from)?;
+    let is_word = sentence.tokens.get(from)?.kind == TokenKind::Word;
+    let is_sign = || {
+        sentence.tokens.get(from).is_some_and(|it| it.key.contains(['/', '½', '¼', '¾', '⅓', '⅔']))
+    };
+    let is_it = numbers.iter().all(|(number, _)| is_part(number)) && (is_word || is_sign());
+    (is_it && of_unit(sentence, to).is_none()).then_some(to)
+}
+
+/// `a pound of`, `a litre of`: one of them, unless a price stands before it.
+fn one_of(sentence: &Sentence, from: usize) -> Option<(usize, Numbers)> {
+    let is = |at: usize, wanted: &[&str]| {
+        sentence.tokens.get(at).is_some_and(|token| wanted.contains(&token.key.as_ref()))
+    };
+    let before = from.checked_sub(1).and_then(|at| sentence.tokens.get(at));
+    let is_priced = before.is_some_and(|token| token.kind == TokenKind::Number);
+    let (to, measure) = measure_at(sentence, from + 1)?;
+    let is_one = is(from, &["a"])
+        && is(to, &["of"])
+        && matches!(measure, Measure::Unit(Unit::Pound | Unit::Liter));
+    (is_one && !is_priced).then(|| (from + 1, vec![(Exact::ONE, Exact::ONE)]))
 }
 
 fn measure_at(sentence: &Sentence, from: usize) -> Option<(usize, Measure)> {

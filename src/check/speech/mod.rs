@@ -12,13 +12,19 @@
 //! its longest entry says.
 
 mod amounts;
+mod cardinals;
 mod foods;
 mod named;
 mod numerals;
+#[cfg(test)]
+mod written;
 
-pub use amounts::{Amount, Measure, Reading, amounts, has_amount};
+pub use amounts::{Amount, Measure, Reading, amounts, has_amount, part_of};
+pub use cardinals::{Spelled, spelled};
 pub use foods::{Food, MAX_WORDS, What, food_at, foods, foods_told, spoken_at};
 pub use named::{read_named, spoken};
+#[cfg(test)]
+pub use written::written;
 
 /// What texts deny by, a row for each kind of word in all five languages.
 const DENIALS: &str = include_str!("denials.words");
@@ -392,6 +398,10 @@ fn token_at(text: &str, at: usize, letter: char, before: &[Token]) -> (Option<To
                 && next.starts_with(|letter: char| letter.is_ascii_digit());
             match (ranges, letter) {
                 (true, _) => (Some(TokenKind::Word), letter.len_utf8()),
+                // `Salt – 25 g`
+                _ if begins_with_digit(next) && before.len() < 6 && is_first_stop(before) => {
+                    (None, letter.len_utf8())
+                }
                 (false, '-') if !text[..at].ends_with(' ') => (None, 1),
                 _ => (Some(TokenKind::Stop), letter.len_utf8()),
             }
@@ -423,6 +433,11 @@ fn shortened(rest: &str) -> usize {
     let open =
         || ["s/", "o/"].into_iter().find(|short| begins(short) && is_before_word(short.len()));
     whole.or_else(open).map_or(0, str::len)
+}
+
+/// Whether no sentence was ended yet, as in a line of a list.
+fn is_first_stop(before: &[Token]) -> bool {
+    !before.is_empty() && before.iter().all(|token| token.kind == TokenKind::Word)
 }
 
 fn begins_with_digit(text: &str) -> bool {
