@@ -29,7 +29,15 @@ pub enum Role {
     Recipe,
 }
 
-const NAMES: [&str; 12] = [
+const NAMES: [&str; 20] = [
+    "names",
+    "material",
+    "product name",
+    "nom",
+    "bezeichnung",
+    "nombre",
+    "nome",
+    "ingredient name",
     "ingredient",
     "ingredients",
     "item",
@@ -111,6 +119,11 @@ pub fn recipes(grids: &[Grid], stem: &str) -> Result<Brought, String> {
 }
 
 fn read(grid: &Grid, stem: &str, brought: &mut Brought) {
+    if let Some(recipes) = wide(grid) {
+        brought.columns.push(told_wide(grid, &recipes));
+        brought.recipes.extend(recipes.into_iter().map(|(_, recipe)| recipe));
+        return;
+    }
     let Some((head, roles)) = roles(grid) else { return };
     let column =
         |wanted: fn(&Role) -> bool| roles.iter().position(|role| role.as_ref().is_some_and(wanted));
@@ -177,6 +190,93 @@ fn keep(recipe: Recipe, brought: &mut Brought) {
     }
 }
 
+/// Recipes of a table in which each has a column of its own under its title: none where heads
+/// say anything else.
+fn wide(grid: &Grid) -> Option<Vec<(usize, Recipe)>> {
+    let is_filled =
+        |row: &&Vec<String>| row.iter().filter(|cell| !cell.trim().is_empty()).count() > 1;
+    let (at, heads) = grid.rows.iter().enumerate().find(|(_, row)| is_filled(row))?;
+    let first = heads.first().map_or("", |head| head.trim());
+    let is_names = first.is_empty() || role(first) == Some(Role::Name);
+    let unit_row = grid.rows.get(at + 1).filter(|row| {
+        row.iter().skip(1).all(|cell| cell.trim().is_empty() || unit_alone(cell).is_some())
+            && row.iter().skip(1).any(|cell| !cell.trim().is_empty())
+    });
+    let below = at + 1 + usize::from(unit_row.is_some());
+    let rows = grid.rows.get(below..)?;
+    let is_title = |head: &str| {
+        let words = head.split_once('(').map_or(head, |(title, _)| title).trim();
+        !words.is_empty() && role(head).is_none() && words.chars().any(char::is_alphabetic)
+    };
+    let is_amount = |cell: &str| cell.trim().starts_with(|letter: char| letter.is_ascii_digit());
+    let columns: Vec<usize> = (1..heads.len()).filter(|at| !heads[*at].trim().is_empty()).collect();
+    let is_of_amounts = |column: usize| {
+        let cells = rows.iter().filter_map(|row| row.get(column)).map(|cell| cell.trim());
+        let cells: Vec<&str> =
+            cells.filter(|cell| !cell.is_empty() && *cell != "-" && *cell != "–").collect();
+        !cells.is_empty() && cells.iter().all(|cell| is_amount(cell))
+    };
+    let is_wide = is_names
+        && columns.len() > 1
+        && columns.iter().all(|at| is_title(heads[*at].trim()) && is_of_amounts(*at));
+    if !is_wide {
+        return None;
+    }
+    let of = |column: usize| {
+        let head = heads[column].trim();
+        let (title, unit) = match head.split_once('(') {
+            Some((title, unit)) => (title.trim(), unit_alone(unit.trim_end_matches(')'))),
+            None => (head, None),
+        };
+        let below = unit_row.and_then(|row| unit_alone(row.get(column)?));
+        let unit = unit.or(below).unwrap_or("g");
+        let mut recipe = Recipe { title: title.to_owned(), ..Recipe::default() };
+        for row in rows {
+            let cell = row.get(column).map_or("", |cell| cell.trim());
+            let name = row.first().map_or("", |cell| cell.trim());
+            let is_total = TOTALS.contains(&name.to_lowercase().as_str());
+            match () {
+                () if cell.is_empty() || matches!(cell, "-" | "–" | "0") => {}
+                () if is_total || name.is_empty() => recipe.left.push(format!("{name} {cell}")),
+                () if cell.ends_with(|letter: char| letter.is_ascii_digit()) => {
+                    recipe.lines.push(Line::Item(format!("{cell} {unit} {name}")));
+                }
+                () => recipe.lines.push(Line::Item(format!("{cell} {name}"))),
+            }
+        }
+        (column, recipe)
+    };
+    let mut recipes: Vec<(usize, Recipe)> = columns.into_iter().map(of).collect();
+    recipes.retain(|(_, recipe)| recipe.has_items());
+    let above = grid.rows.iter().take(at).map(|row| joined(row)).filter(|row| !row.is_empty());
+    if let Some((_, first)) = recipes.first_mut() {
+        first.left.splice(0..0, above).for_each(drop);
+    }
+    (!recipes.is_empty()).then_some(recipes)
+}
+
+/// A cell that is a unit and nothing else.
+fn unit_alone(cell: &str) -> Option<&'static str> {
+    match measure(cell.trim()) {
+        Some((Measure::Unit(unit), length)) if length == cell.trim().len() => Some(unit),
+        _ => None,
+    }
+}
+
+/// Which recipe each column was taken for.
+fn told_wide(grid: &Grid, recipes: &[(usize, Recipe)]) -> String {
+    let shown = recipes.iter().map(|(at, recipe)| format!("{} {}", letter(*at), recipe.title));
+    let shown: Vec<String> = std::iter::once("A ingredient".to_owned()).chain(shown).collect();
+    let name = if grid.name.is_empty() { String::new() } else { format!("{}: ", grid.name) };
+    format!("{name}{}, a recipe in each column", shown.join(", "))
+}
+
+/// The letter by which a spreadsheet calls a column.
+fn letter(at: usize) -> String {
+    let small = u8::try_from(at).ok().filter(|at| *at < 26);
+    small.map_or_else(|| format!("{}", at + 1), |at| char::from(b'A' + at).to_string())
+}
+
 /// A sheet's own name, unless it is one that nobody gave it.
 fn named(name: &str, stem: &str) -> String {
     let usual = ["sheet", "feuil", "tabelle", "hoja", "foglio"];
@@ -194,6 +294,18 @@ fn joined(row: &[String]) -> String {
 fn roles(grid: &Grid) -> Option<(Option<usize>, Vec<Option<Role>>)> {
     for (at, row) in grid.rows.iter().enumerate().take(12) {
         let roles: Vec<Option<Role>> = row.iter().map(|cell| role(cell)).collect();
+        let mut roles = roles;
+        // Beside `ingredient`, a column of names has those of the recipes.
+        if roles.iter().flatten().filter(|role| **role == Role::Name).count() > 1
+            && !roles.contains(&Some(Role::Recipe))
+        {
+            let is_name = |cell: &String| {
+                matches!(cell.trim().to_lowercase().as_str(), "name" | "nom" | "nombre" | "nome")
+            };
+            if let Some(at) = row.iter().position(is_name) {
+                roles[at] = Some(Role::Recipe);
+            }
+        }
         let has = |wanted: fn(&Role) -> bool| roles.iter().flatten().any(wanted);
         let weighs = has(|role| matches!(role, Role::Weight(_) | Role::Percent));
         if has(|role| *role == Role::Name) && weighs {
@@ -297,12 +409,6 @@ fn line(row: &[String], roles: &[Option<Role>], name: &str) -> Option<String> {
 
 /// What each column was taken for.
 fn told(grid: &Grid, head: Option<usize>, roles: &[Option<Role>]) -> String {
-    let letter = |at: usize| {
-        u8::try_from(at)
-            .ok()
-            .filter(|at| *at < 26)
-            .map_or_else(|| format!("{}", at + 1), |at| char::from(b'A' + at).to_string())
-    };
     let shown = roles.iter().enumerate().filter_map(|(at, role)| {
         let what = match role.as_ref()? {
             Role::Name => "ingredient".to_owned(),

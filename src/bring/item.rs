@@ -100,6 +100,50 @@ struct Weighed {
     found: Found,
     measure: Option<Measure>,
     length: usize,
+    /// How a spoon is filled: `heaped`.
+    filled: Option<String>,
+}
+
+/// How a spoon or a cup is filled, before its name and after it.
+const FILLED: [&str; 30] = [
+    "heaped ",
+    "heaping ",
+    "rounded ",
+    "level ",
+    "scant ",
+    "generous ",
+    "good ",
+    "gehäufter ",
+    "gehäufte ",
+    "gehäuften ",
+    "gestrichener ",
+    "gestrichene ",
+    "gestrichenen ",
+    "knapper ",
+    "bombée",
+    "bombées",
+    "rase",
+    "rases",
+    "bien pleine",
+    "colmo",
+    "colmi",
+    "raso",
+    "rasi",
+    "colmada",
+    "colmadas",
+    "rasa",
+    "rasas",
+    "bien colmada",
+    "abbondante",
+    "abbondanti",
+];
+
+/// The word by which a spoon is filled that a text begins with, and its length.
+fn filled(text: &str) -> Option<(String, usize)> {
+    let found = FILLED.iter().filter(|word| begins(text, word.trim_end()));
+    let word = found.max_by_key(|word| word.len())?.trim_end();
+    let is_whole = !text[word.len()..].starts_with(char::is_alphabetic);
+    is_whole.then(|| (word.to_owned(), word.len()))
 }
 
 /// A number with its measure.
@@ -118,7 +162,14 @@ fn weighed(text: &str) -> Option<Weighed> {
         found = each;
     }
     let behind = at + found.length;
-    let rest = text[behind..].trim_start();
+    let mut rest = text[behind..].trim_start();
+    // `1 heaped tsp`
+    let mut how = filled(rest).filter(|(_, length)| {
+        matches!(measure(rest[*length..].trim_start()), Some((Measure::Unit(_), _)))
+    });
+    if let Some((_, length)) = &how {
+        rest = rest[*length..].trim_start();
+    }
     let blanks = text[behind..].len() - rest.len();
     let measured = measure(rest);
     // `1.250 kg` is told in grams, and not in thousands.
@@ -129,12 +180,23 @@ fn weighed(text: &str) -> Option<Weighed> {
         found.low = found.low.one_in::<1000>();
         found.high = found.high.one_in::<1000>();
     }
-    let length = behind + measured.map_or(0, |(_, length)| blanks + length);
+    let mut length = behind + measured.map_or(0, |(_, length)| blanks + length);
+    // `1 cuillère à café bombée`
+    if let Some((Measure::Unit("tsp" | "tbsp" | "cup"), _)) = measured
+        && how.is_none()
+        && let after = text[length..].trim_start()
+        && let Some((word, more)) = filled(after)
+        && !after[more..].is_empty()
+    {
+        length = text.len() - after.len() + more;
+        how = Some((word, more));
+    }
     if let Some(times) = times {
         found.low = &found.low * &times;
         found.high = &found.high * &times;
     }
-    Some(Weighed { found, measure: measured.map(|(measure, _)| measure), length })
+    let filled = how.map(|(word, _)| word);
+    Some(Weighed { found, measure: measured.map(|(measure, _)| measure), length, filled })
 }
 
 fn written(found: &Found, unit: &str, times: &Exact) -> String {
@@ -151,6 +213,14 @@ fn written(found: &Found, unit: &str, times: &Exact) -> String {
 fn leading(line: &str) -> Option<Item> {
     let about = ABOUT.iter().find(|about| begins(line, about));
     let text = about.map_or(line, |about| line[about.len()..].trim_start());
+    // `heaped teaspoon of sugar`: one of them.
+    let one = filled(text)
+        .filter(|(_, length)| {
+            let measure = measure(text[*length..].trim_start());
+            matches!(measure, Some((Measure::Unit("tsp" | "tbsp" | "cup"), _)))
+        })
+        .map(|_| format!("1 {text}"));
+    let text = one.as_deref().unwrap_or(text);
     let first = weighed(text)?;
     let mut rest = text[first.length..].trim_start();
     // `1. Mix`, `2) Knead` are steps.
@@ -208,7 +278,7 @@ fn finished(first: Weighed, mut second: Vec<Weighed>, words: &str) -> Option<Ite
     };
     let (name, mut note) = parted(words);
     let mut percent = None;
-    let mut own_note = String::new();
+    let mut own_note = first.filled.clone().unwrap_or_default();
     // What stands in brackets may be an amount too.
     for bracket in note.drain(..) {
         let is_bracket = bracket.starts_with('(');
@@ -388,6 +458,19 @@ mod tests {
             ("1 cup flour (120 g)", "flour = 1 cup/120 g"),
             ("1 x 7g sachet fast-action yeast", "fast-action yeast = 7 g"),
             ("2 sachets (7 g) dried yeast", "dried yeast = 14 g"),
+            ("1 heaped tsp honey", "honey = 1 tsp (heaped)"),
+            ("a heaped teaspoon of sugar", "sugar = 1 tsp (heaped)"),
+            ("heaped tablespoon flour", "flour = 1 tbsp (heaped)"),
+            ("2 level tbsp cocoa, sifted", "cocoa = 2 tbsp (level, sifted)"),
+            ("2 gehäufte EL Mehl", "Mehl = 2 tbsp (gehäufte)"),
+            ("1 cuillère à café bombée de sucre", "sucre = 1 tsp (bombée)"),
+            ("2 cucchiai colmi di farina", "farina = 2 tbsp (colmi)"),
+            ("1 cucharadita colmada de sal", "sal = 1 tsp (colmada)"),
+            ("half a pound of butter", "butter = 0.5 lb"),
+            ("two hundred and fifty grams of flour", "flour = 250 g"),
+            ("un demi-kilo de farine", "farine = 0.5 kg"),
+            ("ein halbes Kilo Mehl", "Mehl = 0.5 kg"),
+            ("un quart de litre de lait", "lait = 0.25 l"),
             ("1 sachet dried yeast (7 g)", "dried yeast = 7 g"),
             ("1 sachet dried yeast", "dried yeast = open: dried yeast"),
             ("Salt to taste", "Salt = to taste"),

@@ -2,6 +2,7 @@
 
 use super::item::{item, plain};
 use super::recipe::{Brought, Line, Recipe};
+use super::stages;
 
 const INGREDIENTS: [&str; 9] = [
     "ingredients",
@@ -76,6 +77,32 @@ const MAKES: [&str; 22] = [
     "per",
     "dosi per",
     "dà",
+    "porzioni",
+];
+/// Words of what is for so many people; the last ones come after the number.
+const SERVES: [&str; 9] = [
+    "serves",
+    "servings",
+    "serving",
+    "portions",
+    "portionen",
+    "raciones",
+    "porciones",
+    "porzioni",
+    "personen",
+];
+const PEOPLE: [&str; 12] = [
+    "people",
+    "servings",
+    "persons",
+    "personnes",
+    "parts",
+    "portions",
+    "personen",
+    "portionen",
+    "personas",
+    "raciones",
+    "persone",
     "porzioni",
 ];
 const SOURCES: [&str; 6] = ["source", "from", "quelle", "fuente", "fonte", "origine"];
@@ -174,7 +201,7 @@ impl Reader {
             return;
         }
         let title = Some(recipe.title).filter(|title| !title.is_empty());
-        let left = title.into_iter().chain(recipe.makes).chain(recipe.source);
+        let left = title.into_iter().chain(recipe.makes).chain(recipe.serves).chain(recipe.source);
         let parts = recipe.lines.into_iter().map(|line| match line {
             Line::Part(name) | Line::Item(name) => name,
         });
@@ -193,6 +220,11 @@ impl Reader {
     }
 
     fn line(&mut self, line: &str, blank: bool, following: &[&str]) {
+        let next = following.iter().map(|line| line.trim()).find(|line| !line.is_empty());
+        let begins_items = next.is_some_and(|line| {
+            let line = plain(line);
+            numbered(&line).0.is_none() && item(&line).is_some()
+        });
         let is_heading = line.starts_with('#');
         let words = plain(line.trim_start_matches('#'));
         let words = words.trim().trim_matches('|').trim();
@@ -200,10 +232,13 @@ impl Reader {
             line.starts_with(['-', '*', '•', '+', '·', '☐']) && !line.starts_with("**");
         let (ordinal, rest) = numbered(words);
         if is_heading || words.ends_with(':') && words.split(' ').count() <= 7 {
-            return self.heading(words.trim_end_matches(':').trim(), is_heading);
+            return self.heading(words.trim_end_matches(':').trim(), is_heading, begins_items);
         }
-        if ordinal.is_none() && is_section(words) {
-            return self.heading(words, false);
+        // `Starter` on a line of its own before what goes into it.
+        let has_title = !self.open.title.is_empty();
+        let is_bare_part = has_title && begins_items && !is_bulleted && is_part_alone(words);
+        if ordinal.is_none() && (is_section(words) || is_bare_part) {
+            return self.heading(words, false, begins_items);
         }
         if self.is_said_of_all(words) {
             return;
@@ -230,6 +265,9 @@ impl Reader {
             {
                 self.begin(words.to_owned());
             }
+            Place::Items if self.takes_part(words) => {
+                self.open.lines.push(Line::Item(words.to_owned()));
+            }
             Place::Items if words.split(' ').count() < 4 && !words.ends_with('.') => {
                 self.open.left.push(words.to_owned());
             }
@@ -255,7 +293,7 @@ impl Reader {
         }
     }
 
-    fn heading(&mut self, words: &str, is_marked: bool) {
+    fn heading(&mut self, words: &str, is_marked: bool, begins_items: bool) {
         let key = words.to_lowercase();
         let is = |known: &[&str]| known.contains(&key.as_str());
         if is(&METHOD) {
@@ -264,7 +302,9 @@ impl Reader {
             self.place = Place::Items;
         } else if is(&NOTES) {
             self.place = Place::Notes;
-        } else if self.place != Place::Steps && self.is_part(&key) {
+        } else if (self.place != Place::Steps || begins_items && is_part_alone(words))
+            && self.is_part(&key)
+        {
             self.place = Place::Items;
             self.open.lines.push(Line::Part(words.to_owned()));
         } else if is_marked {
@@ -276,9 +316,21 @@ impl Reader {
         }
     }
 
+    /// `all of the starter`: a part above goes in.
+    fn takes_part(&self, words: &str) -> bool {
+        self.open.lines.iter().any(|line| match line {
+            Line::Part(part) => {
+                let bare = stages::bare(part);
+                stages::kind_of(&bare).is_some() && stages::takes_all(words, &bare)
+            }
+            Line::Item(_) => false,
+        })
+    }
+
     fn is_part(&self, key: &str) -> bool {
         let has_title = !self.open.title.is_empty();
-        has_title && PARTS.iter().any(|part| key.starts_with(part) || key.ends_with(part))
+        is_part_alone(key)
+            || has_title && PARTS.iter().any(|part| key.starts_with(part) || key.ends_with(part))
     }
 
     /// What a recipe makes, and where it is from.
@@ -296,6 +348,10 @@ impl Reader {
             self.open.source = Some(said.to_owned());
             return true;
         }
+        if self.open.serves.is_none() && is_short && has_digit && is_for_people(words) {
+            self.open.serves = Some(words.trim_end_matches('.').to_owned());
+            return true;
+        }
         if self.open.makes.is_none()
             && self.place == Place::Head
             && is_short
@@ -307,6 +363,37 @@ impl Reader {
         }
         false
     }
+}
+
+/// Whether a heading is the name of a part and nothing else: `Starter`, `Final dough`, `Für den
+/// Vorteig`.
+fn is_part_alone(words: &str) -> bool {
+    let key = words.trim_end_matches(':').trim().to_lowercase();
+    let leads = [
+        "for the ",
+        "the ",
+        "pour le ",
+        "pour la ",
+        "für den ",
+        "für das ",
+        "para la ",
+        "para el ",
+        "per il ",
+        "per la ",
+        "per l'",
+    ];
+    let bare = leads.iter().find_map(|lead| key.strip_prefix(lead)).unwrap_or(&key);
+    stages::kind_of(bare).is_some() || stages::is_dough(bare)
+}
+
+/// Whether words say for how many people a recipe is: `Serves: 8`, `pour 6 personnes`.
+pub fn is_for_people(said: &str) -> bool {
+    let lower = said.to_lowercase();
+    let words = lower.split(|it: char| !it.is_alphanumeric()).filter(|word| !word.is_empty());
+    let words: Vec<&str> = words.collect();
+    let is = |word: Option<&&str>, known: &[&str]| word.is_some_and(|word| known.contains(word));
+    let first = words.first();
+    is(first, &SERVES) || is(words.last(), &PEOPLE) && (is(first, &MAKES) || words.len() < 4)
 }
 
 fn is_section(words: &str) -> bool {

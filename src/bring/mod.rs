@@ -16,6 +16,7 @@ mod numbers;
 mod pages;
 mod recipe;
 mod sheets;
+mod stages;
 mod steps;
 mod units;
 mod write;

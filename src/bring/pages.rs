@@ -1,5 +1,6 @@
 //! Recipes in schema.org's words: JSON-LD in a file of its own, or inside a saved page.
 
+use super::lists::is_for_people;
 use super::recipe::{Brought, Line, Recipe};
 use serde_json::{Map, Value};
 
@@ -125,7 +126,8 @@ fn recipe(object: &Map<String, Value>) -> Recipe {
     Recipe {
         title: said("name").or_else(|| said("headline")).unwrap_or_default(),
         source: (!from.is_empty()).then(|| from.join(", ")),
-        makes,
+        serves: makes.clone().filter(|said| is_for_people(said)),
+        makes: makes.filter(|said| !is_for_people(said)),
         lines: lines.into_iter().map(Line::Item).collect(),
         steps: object.get("recipeInstructions").map(|value| steps(value, 0)).unwrap_or_default(),
         left,

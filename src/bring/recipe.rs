@@ -9,6 +9,8 @@ pub struct Recipe {
     pub source: Option<String>,
     /// What it makes, as it is written.
     pub makes: Option<String>,
+    /// For how many people it is, as it is written.
+    pub serves: Option<String>,
     /// The ingredients, as they are written, with the parts they stand in.
     pub lines: Vec<Line>,
     /// What is done, a text each.

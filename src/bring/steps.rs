@@ -1,8 +1,8 @@
 //! Steps of a recipe: a text each, with the time and the heat where the verb is one of ours.
 
-use crate::check::speech::{self, Language, Measure, Reading, unparted};
+use crate::check::speech::{self, Language, Measure, Reading, Sentence, read_named, unparted};
 use crate::quantity::display::trimmed;
-use crate::quantity::{Dimension, Exact, Measures, Unit, int};
+use crate::quantity::{Dimension, Exact, Measures, Unit, gas_mark, int};
 
 /// The verbs whose time a sentence may tell.
 const VERBS: [&str; 6] = ["autolyse", "mix", "bulk", "proof", "bake", "cool"];
@@ -10,7 +10,13 @@ const VERBS: [&str; 6] = ["autolyse", "mix", "bulk", "proof", "bake", "cool"];
 /// Steps as a formula has them, from texts that are ready to stand in quotes. Where no step
 /// is one that mixes all there is, the first takes it in.
 pub fn steps(texts: &[String], language: &'static Language) -> Vec<String> {
-    let timed: Vec<Option<String>> = texts.iter().map(|text| timed(text, language)).collect();
+    let mut is_shaped = false;
+    let timed = texts.iter().map(|text| {
+        let step = timed(text, language, is_shaped);
+        is_shaped |= shapes(text);
+        step
+    });
+    let timed: Vec<Option<String>> = timed.collect();
     let is_mixed = timed.iter().flatten().any(|step| step.starts_with("mix "));
     let step = |(at, (text, timed)): (usize, (&String, Option<String>))| {
         let takes = if at == 0 && !is_mixed { " with everything" } else { "" };
@@ -22,18 +28,78 @@ pub fn steps(texts: &[String], language: &'static Language) -> Vec<String> {
     texts.iter().zip(timed).enumerate().map(step).collect()
 }
 
-/// `bake 40min at 230C`, where a text says one verb with one time.
-fn timed(text: &str, language: &'static Language) -> Option<String> {
+/// Whether a step gives the pieces their form.
+fn shapes(text: &str) -> bool {
+    const SHAPED: [&str; 18] = [
+        "shape",
+        "shaping",
+        "form into",
+        "roll into",
+        "tin",
+        "banneton",
+        "basket",
+        "façonne",
+        "formez",
+        "boule",
+        "formen",
+        "wirken",
+        "gärkorb",
+        "forma",
+        "moldea",
+        "bolea",
+        "pirla",
+        "formare",
+    ];
+    let lower = text.to_lowercase();
+    SHAPED.iter().any(|word| lower.contains(word))
+}
+
+/// The sentences of a paragraph, where it has several.
+pub fn sentences(text: &str) -> Vec<String> {
+    let mut all = Vec::new();
+    let mut from = 0;
+    for (at, mark) in text.match_indices(['.', '!', '?']) {
+        let end = at + mark.len();
+        let after = text[end..].trim_start();
+        let begins = after.trim_start_matches(['¡', '¿', '(', '"', '“']);
+        let before = text[from..at].rsplit(' ').next().unwrap_or_default();
+        // `c. à s.` and `approx. 3` end no sentence.
+        let is_short = before.chars().count() < 3 && before.chars().all(char::is_alphabetic);
+        if begins.starts_with(char::is_uppercase) && after.len() < text[end..].len() && !is_short {
+            all.push(text[from..end].trim().to_owned());
+            from = text.len() - after.len();
+        }
+    }
+    all.push(text[from..].trim().to_owned());
+    all.retain(|sentence| !sentence.is_empty());
+    all
+}
+
+/// `bake 40min at 230C`, where a text says one verb with one time; `after` is whether pieces
+/// are shaped already.
+fn timed(text: &str, language: &'static Language, after: bool) -> Option<String> {
     let tokens = speech::tokens(text);
     let sentence = unparted(text, &tokens, language);
     let found = sentence.found.iter().filter(|it| it.tag.kind == "verb");
     let mut verbs: Vec<&str> = found.map(|it| it.tag.word).collect();
     verbs.sort_unstable();
     verbs.dedup();
-    let [verb] = verbs.as_slice() else { return None };
     let whole = sentence.whole();
+    let named = read_named(&sentence, language);
+    // `Let rise for 2 hours.`
+    let left = match () {
+        () if !verbs.is_empty() => None,
+        () if named.has("rise", &whole) => Some(if after { "proof" } else { "bulk" }),
+        () if named.has("stand", &whole) && named.has("let", &whole) => Some("rest"),
+        () => None,
+    };
+    let verb = match (verbs.as_slice(), &left) {
+        ([verb], _) => verb,
+        ([], Some(verb)) => verb,
+        _ => return None,
+    };
     let is_doubtful = ["unreal", "every", "apiece"].iter().any(|word| sentence.has(word, &whole));
-    if !VERBS.contains(verb) || is_doubtful {
+    if !VERBS.contains(verb) && *verb != "rest" || is_doubtful {
         return None;
     }
     let amounts = speech::amounts(&sentence);
@@ -50,8 +116,21 @@ fn timed(text: &str, language: &'static Language) -> Option<String> {
         *verb == "bake" && heat.low >= int(100) || *verb != "bake" && heat.low <= int(45)
     });
     let heat = heat.map(|(heat, measure)| format!(" at {}", degrees(heat, measure)));
-    let heat = heat.unwrap_or_default();
+    let gas = || {
+        let mark = gas_mark_in(&sentence).filter(|_| *verb == "bake")?;
+        Some(format!(" at {}C", trimmed(&mark, 0)))
+    };
+    let heat = heat.or_else(gas).unwrap_or_default();
     Some(format!("{verb} {time}{heat}"))
+}
+
+/// The heat of `gas mark 7`, in °C.
+fn gas_mark_in(sentence: &Sentence) -> Option<Exact> {
+    let key = |at: usize| sentence.tokens.get(at).map_or("", |token| token.key.as_ref());
+    (0..sentence.tokens.len()).filter(|at| key(*at) == "gas").find_map(|at| {
+        let number = if key(at + 1) == "mark" { at + 2 } else { at + 1 };
+        gas_mark(&super::numbers::number(key(number))?.low)
+    })
 }
 
 fn duration(told: &Reading) -> Option<String> {
@@ -102,8 +181,28 @@ mod tests {
             ("en", "Mix, then bake for 40 minutes.", ""),
             ("en", "If it is pale, bake for 5 minutes.", ""),
             ("en", "Shape into a ball.", ""),
+            ("en", "Let rise for 2 hours at 24 °C.", "bulk 2h at 24C"),
+            ("en", "Leave the dough to rest for 30 minutes.", "rest 30min"),
+            ("en", "Bake at gas mark 7 for 40 minutes.", "bake 40min at 220C"),
+            ("en", "Bake for 40 minutes at 230 °C (gas 8).", "bake 40min at 230C"),
+            ("fr", "Laissez lever 2 heures à 24 °C.", "bulk 2h at 24C"),
+            ("de", "Den Teig 2 Stunden bei 24 °C gehen lassen.", "bulk 2h at 24C"),
+            ("es", "Deja fermentar 2 horas a 24 °C.", "bulk 2h at 24C"),
+            ("it", "Lascia lievitare 2 ore a 24 °C.", "bulk 2h at 24C"),
         ] {
-            assert_eq!(timed(text, language(code)).unwrap_or_default(), wanted, "{text}");
+            assert_eq!(timed(text, language(code), false).unwrap_or_default(), wanted, "{text}");
+        }
+    }
+
+    #[test]
+    fn a_paragraph_is_parted_into_its_sentences() {
+        for (text, wanted) in [
+            ("Mix. Rest for 30 min. Bake at 230 °C.", 3),
+            ("Add 1 c. à s. de miel. Pétrissez.", 2),
+            ("Bake it at 200.5 °C, approx. 40 minutes", 1),
+            ("Mezcla todo. ¡Listo! Hornea.", 3),
+        ] {
+            assert_eq!(sentences(text).len(), wanted, "{text}: {:?}", sentences(text));
         }
     }
 }

@@ -2,9 +2,10 @@
 
 use super::item::{Amount, Item, item};
 use super::names::{Matched, matched};
+use super::numbers::number;
 use super::recipe::{Line, Recipe};
-use super::steps;
-use crate::check::speech::{self, Language};
+use super::{stages, steps};
+use crate::check::speech::{self, Language, spelled};
 use crate::formula::class::Class;
 use crate::formula::{House, LineRef, built_in, key, understand, work};
 use crate::quantity::display::trimmed;
@@ -96,22 +97,6 @@ const KINDS: [&str; 52] = [
     "focaccia",
 ];
 
-/// Parts of a recipe that are the dough itself.
-const OF_DOUGH: [&str; 12] = [
-    "dough",
-    "final dough",
-    "main dough",
-    "ingredients",
-    "bread",
-    "pâte",
-    "teig",
-    "hauptteig",
-    "masa",
-    "masa final",
-    "impasto",
-    "impasto finale",
-];
-
 /// Writes a recipe as a formula; `file` is what it was read from.
 pub fn write(recipe: &Recipe, file: &str, options: &Options) -> Written {
     let language = language_of(recipe, options);
@@ -121,6 +106,8 @@ pub fn write(recipe: &Recipe, file: &str, options: &Options) -> Written {
         written: Written { name: slug(&recipe.title, language.code), ..Written::default() },
         declared: Vec::new(),
         rows: Vec::new(),
+        stages: Vec::new(),
+        dough: None,
     };
     writer.read(recipe);
     writer.finish(recipe, file)
@@ -156,6 +143,66 @@ enum Row {
     },
 }
 
+impl Row {
+    fn amount(&self) -> &str {
+        match self {
+            Self::Line { amount, .. } => amount,
+            Self::Said(_) => "",
+        }
+    }
+}
+
+/// A row of a mix with its amount, and what stands beside it.
+fn written_row(text: &mut String, row: &Row, amount: &str, share: Option<String>) {
+    match row {
+        Row::Said(words) => text.push_str(&format!("    # {}\n", one_line(words))),
+        Row::Line { name, note, written, .. } => {
+            let note = if note.is_empty() { String::new() } else { format!(" \"{note}\"") };
+            let said: Vec<String> = share.into_iter().chain(written.clone()).collect();
+            let said = match said.is_empty() {
+                true => String::new(),
+                false => format!("  # {}", said.join(" · ")),
+            };
+            text.push_str(&format!("    {name} {amount}{note}{said}\n"));
+        }
+    }
+}
+
+/// Whether a spoon or a cup is filled above its rim.
+fn is_heaped(note: &str) -> bool {
+    const HEAPED: [&str; 9] =
+        ["heap", "rounded", "generous", "gehäuft", "bombée", "colmo", "colmi", "colma", "copiosa"];
+    HEAPED.iter().any(|word| note.contains(word))
+}
+
+/// For how many people a recipe says that it is: `8`, `6..8`.
+fn served(said: &str) -> Option<String> {
+    let at = said.find(|letter: char| letter.is_ascii_digit())?;
+    let found = number(&said[at..])?;
+    let whole = |value: &Exact| value.to_whole().filter(|count| (1..10_000).contains(count));
+    let (low, high) = (whole(&found.low)?, whole(&found.high)?);
+    Some(if low == high { low.to_string() } else { format!("{low}..{high}") })
+}
+
+/// Whether some parts of a recipe are made beforehand and others are its dough, all of them
+/// weighed.
+fn is_of_stages(recipe: &Recipe) -> bool {
+    let mut is_stage = false;
+    let (mut staged, mut others) = (0, 0);
+    for line in &recipe.lines {
+        match line {
+            Line::Part(name) => is_stage = stages::kind_of(&stages::bare(name)).is_some(),
+            Line::Item(_) if is_stage => staged += 1,
+            Line::Item(_) => others += 1,
+        }
+    }
+    let is_weighed = recipe.lines.iter().all(|line| match line {
+        Line::Item(text) => !matches!(item(text).map(|it| it.amount), Some(Amount::Share(_))),
+        Line::Part(_) => true,
+    });
+    staged > 1 && others > 1 && is_weighed
+}
+
 /// What a line weighs in grams, where it is weighed, and whether it is a flour.
 type WeighedLine = Option<(Exact, bool)>;
 
@@ -166,33 +213,123 @@ struct Writer<'w> {
     /// Declarations of ingredients that no store knows.
     declared: Vec<String>,
     rows: Vec<Row>,
+    /// What is made before the dough, which takes it.
+    stages: Vec<Made>,
+    /// The rows of the dough while those of a stage are read.
+    dough: Option<Vec<Row>>,
+}
+
+/// A part of a recipe that is made beforehand.
+struct Made {
+    kind: &'static str,
+    name: String,
+    /// What the recipe calls it.
+    said: String,
+    rows: Vec<Row>,
+    /// Whether a line of the dough takes it.
+    is_taken: bool,
 }
 
 impl Writer<'_> {
     fn read(&mut self, recipe: &Recipe) {
         let mut part: Option<String> = None;
-        for line in &recipe.lines {
+        let is_linked = is_of_stages(recipe);
+        for (at, line) in recipe.lines.iter().enumerate() {
             match line {
                 Line::Part(name) => {
-                    self.part(name);
+                    self.close_stage();
+                    let kind = stages::kind_of(&stages::bare(name)).filter(|_| is_linked);
+                    match kind {
+                        Some(kind) => self.open_stage(kind, name, &recipe.lines[at + 1..]),
+                        None => self.part(name),
+                    }
                     part = Some(name.clone());
                 }
+                Line::Item(text) if self.takes_stage(text) => {}
                 Line::Item(text) => match item(text) {
                     Some(item) => self.item(text, &item, part.as_deref()),
                     None => self.written.left.push(text.clone()),
                 },
             }
         }
+        self.close_stage();
+        for stage in self.stages.iter().filter(|stage| !stage.is_taken) {
+            self.rows.push(Row::Line {
+                name: stage.name.clone(),
+                amount: "all".to_owned(),
+                note: String::new(),
+                written: Some(format!("all of the part `{}`", one_line(&stage.said))),
+            });
+        }
         self.written.left.extend(recipe.left.iter().cloned());
+    }
+
+    /// Begins a part that is made beforehand; what follows goes into it.
+    fn open_stage(&mut self, kind: &'static str, said: &str, following: &[Line]) {
+        let bare = stages::bare(said);
+        let own = following.iter().map_while(|line| match line {
+            Line::Item(text) => Some(text),
+            Line::Part(_) => None,
+        });
+        let is_same = |name: String| name == bare || name.ends_with(&format!(" {bare}"));
+        let is_inside = own.filter_map(|text| item(text)).any(|it| is_same(it.name.to_lowercase()));
+        let is_known = |name: &str| self.stages.iter().any(|it| it.name == name);
+        let name = match bare.as_str() {
+            // What it is begun with bears the same name.
+            _ if is_inside && bare != "levain" => "levain".to_owned(),
+            "pre-ferment" | "pré-ferment" => "preferment".to_owned(),
+            _ if is_inside => "build".to_owned(),
+            bare => bare.to_owned(),
+        };
+        let name = match is_known(&name) {
+            true => format!("{name} {}", self.stages.len() + 1),
+            false => name,
+        };
+        self.dough = Some(std::mem::take(&mut self.rows));
+        let said = said.trim_end_matches(':').to_owned();
+        self.stages.push(Made { kind, name, said, rows: Vec::new(), is_taken: false });
+    }
+
+    /// Ends a part that is made beforehand, and goes on with the dough.
+    fn close_stage(&mut self) {
+        let Some(dough) = self.dough.take() else { return };
+        let rows = std::mem::replace(&mut self.rows, dough);
+        if let Some(stage) = self.stages.last_mut() {
+            stage.rows = rows;
+        }
+    }
+
+    /// A line of the dough that takes a stage: all of it, or a weight.
+    fn takes_stage(&mut self, text: &str) -> bool {
+        if self.dough.is_some() {
+            return false;
+        }
+        let found = item(text);
+        let stage = self.stages.iter_mut().find(|stage| {
+            let called = [stage.name.clone(), stages::bare(&stage.said)];
+            called.iter().any(|called| match &found {
+                Some(item) => {
+                    let name = item.name.to_lowercase();
+                    name == *called || name.strip_prefix("ripe ") == Some(called.as_str())
+                }
+                None => stages::takes_all(text, called),
+            })
+        });
+        let Some(stage) = stage else { return false };
+        let amount = match found.map(|item| item.amount) {
+            Some(Amount::Measured(amount)) => amount,
+            Some(_) => return false,
+            None => "all".to_owned(),
+        };
+        stage.is_taken = true;
+        let (name, written) = (stage.name.clone(), Some(one_line(text)));
+        self.rows.push(Row::Line { name, amount, note: String::new(), written });
+        true
     }
 
     fn part(&mut self, name: &str) {
         self.rows.push(Row::Said(name.to_owned()));
-        let key = name.to_lowercase();
-        let bare =
-            ["for the ", "pour la ", "pour le ", "für den ", "para la ", "per il ", "per l'"];
-        let bare = bare.iter().find_map(|lead| key.strip_prefix(lead)).unwrap_or(&key);
-        if !OF_DOUGH.contains(&bare) {
+        if !stages::is_dough(&stages::bare(name)) {
             self.written.decisions.push(format!(
                 "whether `{name}` is made beforehand: then its lines are a stage of their own, \
                  such as `preferment NAME {{ … }}`"
@@ -213,6 +350,11 @@ impl Writer<'_> {
                 return;
             }
         };
+        if is_heaped(&note) && ["tsp", "tbsp", "cup"].iter().any(|unit| amount.contains(unit)) {
+            self.written
+                .decisions
+                .push(format!("how much `{}` is: a level measure is written", one_line(text)));
+        }
         match matched(&item.name, own) {
             Matched::Store(known, aside) => {
                 name = known;
@@ -359,25 +501,34 @@ impl Writer<'_> {
         if let Some(source) = &recipe.source {
             text.push_str(&format!("  source \"{}\"\n", quoted(&one_line(source))));
         }
+        if let Some(serves) = recipe.serves.as_deref().map(one_line) {
+            match served(&serves) {
+                Some(count) if format!("serves {count}") == serves.to_lowercase() => {
+                    text.push_str(&format!("  serves {count}\n"));
+                }
+                Some(count) => text.push_str(&format!("  serves {count}  # {serves}\n")),
+                None => text.push_str(&format!("  # not read: {serves}\n")),
+            }
+        }
+        for stage in &self.stages {
+            let said = match stage.said.to_lowercase() == stage.name {
+                true => String::new(),
+                false => format!("  # {}", one_line(&stage.said)),
+            };
+            text.push_str(&format!("  {} {} {{{said}\n", stage.kind, stage.name));
+            for row in &stage.rows {
+                written_row(&mut text, row, row.amount(), None);
+            }
+            text.push_str("  }\n");
+        }
         let is_total = flour.is_some() || !self.is_of_weights();
         text.push_str(if is_total { "  total {\n" } else { "  dough {\n" });
         let (mut amounts, mut shares) = (amounts.iter(), shares.iter());
         for row in &self.rows {
-            match row {
-                Row::Said(words) => text.push_str(&format!("    # {}\n", one_line(words))),
-                Row::Line { name, note, written, .. } => {
-                    let amount = amounts.next().map_or("", String::as_str);
-                    let note = if note.is_empty() { String::new() } else { format!(" \"{note}\"") };
-                    let share = shares.next().cloned().flatten();
-                    let said: Vec<String> = share.into_iter().chain(written.clone()).collect();
-                    let said = if said.is_empty() {
-                        String::new()
-                    } else {
-                        format!("  # {}", said.join(" · "))
-                    };
-                    text.push_str(&format!("    {name} {amount}{note}{said}\n"));
-                }
-            }
+            let is_line = matches!(row, Row::Line { .. });
+            let amount = if is_line { amounts.next().map_or("", String::as_str) } else { "" };
+            let share = if is_line { shares.next().cloned().flatten() } else { None };
+            written_row(&mut text, row, amount, share);
         }
         text.push_str("  }\n");
         self.method(recipe, &mut text);
@@ -390,7 +541,12 @@ impl Writer<'_> {
             return;
         }
         text.push_str("  method {\n");
-        let parted = recipe.steps.iter().map(|step| match step.split_once('\u{1f}') {
+        let steps = match recipe.steps.as_slice() {
+            // All of it in one paragraph.
+            [one] if !one.contains('\u{1f}') => steps::sentences(&one_line(one)),
+            all => all.to_vec(),
+        };
+        let parted = steps.iter().map(|step| match step.split_once('\u{1f}') {
             Some((ordinal, words)) => (format!("  # {ordinal}"), quoted(&one_line(words))),
             None => (String::new(), quoted(&one_line(step))),
         });
@@ -482,20 +638,20 @@ fn made(text: &str) -> Option<String> {
         .filter(|word| !word.is_empty())
         .collect();
     let words: Vec<String> = own.iter().map(|word| word.to_lowercase()).collect();
-    let numbers = [
-        "one", "two", "three", "four", "five", "six", "un", "deux", "trois", "quatre", "ein",
-        "eine", "zwei", "drei", "vier", "dos", "tres", "cuatro", "due", "tre", "quattro",
-    ];
-    let worth = [1, 2, 3, 4, 5, 6, 1, 2, 3, 4, 1, 1, 2, 3, 4, 2, 3, 4, 2, 3, 4];
+    let keys: Vec<&str> = words.iter().map(String::as_str).collect();
     for (at, word) in words.iter().enumerate() {
-        let said = numbers.iter().position(|known| *known == word.as_str()).map(|at| worth[at]);
-        let Some(count) =
-            word.parse::<u32>().ok().or(said).filter(|count| (1..1000).contains(count))
+        let digits = word.parse::<i128>().ok().map(|count| (count, 1));
+        let spelled = || {
+            let spelled = spelled(&keys[at..], "")?;
+            Some((spelled.value.to_whole()?, spelled.words))
+        };
+        let Some((count, length)) =
+            digits.or_else(spelled).filter(|(count, _)| (1..1000).contains(count))
         else {
             continue;
         };
         let is_kind = |at: &usize| words.get(*at).is_some_and(|it| KINDS.contains(&it.as_str()));
-        let kind = (at + 1..at + 4).find(is_kind)?;
+        let kind = (at + length..at + length + 3).find(is_kind)?;
         return Some(format!("{count} {}", own[kind]));
     }
     None
