@@ -86,7 +86,7 @@ pub fn foods_told(house: &House, sentence: &Sentence, spoken: &'static Language)
 }
 
 /// Short words that some language calls an ingredient, and that are everyday words of another.
-const EVERYDAY: [&str; 3] = ["son", "til", "impulsor"];
+const EVERYDAY: &[&str] = &["son", "til", "impulsor"];
 
 /// Adds what some country calls an ingredient: `Mehl Type 550`, `harina de fuerza`. A longer
 /// name takes the place of the words in it.
