@@ -82,7 +82,7 @@ fn too_much(
     .level(match ingredient.class {
         // What leavens too much is metallic or soapy long before.
         Class::Leavener if is_far(context, share, usual, "leaveners") => Level::Error,
-        _ => level(context, share, usual),
+        class => level_of(context, class, share, usual),
     })
     .note(working(context, mass, name, share))
     .help("check the number and its unit");
@@ -92,6 +92,15 @@ fn too_much(
 /// Several times as much as is usual is not eaten.
 fn level(context: &Context, share: &Exact, usual: &Range) -> Level {
     if is_far(context, share, usual, "amounts") { Level::Error } else { Level::Warning }
+}
+
+/// The same, or beyond what any bread holds of a class.
+fn level_of(context: &Context, class: Class, share: &Exact, usual: &Range) -> Level {
+    let most = context.limit("physics of classes", class.word());
+    match most.is_some_and(|most| !most.holds(share)) {
+        true => Level::Error,
+        false => level(context, share, usual),
+    }
 }
 
 fn working(context: &Context, mass: &Exact, name: &str, share: &Exact) -> String {
@@ -138,7 +147,7 @@ fn classes(context: &Context, told: &[Class], findings: &mut Vec<Finding>) {
                 show_range(&usual)
             ),
         )
-        .level(level(context, &share, &usual))
+        .level(level_of(context, class, &share, &usual))
         .note(working(context, &mass, word, &share))
         .help("check the numbers and their units; name a `style` if this bread is meant to be so");
         let meant = likely(context, line, ingredient, &share, &usual);

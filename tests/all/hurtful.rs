@@ -216,3 +216,54 @@ fn an_example_has_a_usual_amount() {
         assert!(text.contains(line), "{line}");
     }
 }
+
+/// Bread that nobody can eat, or that never rises, by one line of it: an error that `allow`
+/// silences with a reason.
+const NOT_EATEN: [&str; 15] = [
+    "salt 10%",
+    "salt 6%",
+    "fresh yeast 20%",
+    "fresh yeast 50%",
+    "instant yeast 8%",
+    "sugar 100%",
+    "sugar 80%",
+    "honey 100%",
+    "brown sugar 90%",
+    "caraway seeds 20%",
+    "cinnamon 20%",
+    "nutmeg 8%",
+    "baking powder 25%",
+    "baking soda 12%",
+    "ascorbic acid 2%",
+];
+
+#[test]
+fn bread_that_nobody_can_eat_is_an_error_that_allow_silences() {
+    let mut wrong = Vec::new();
+    for line in NOT_EATEN {
+        let name = line.rsplit_once(' ').expect("a name and an amount").0;
+        let kept = ["bread flour 100%", "water 65%", "salt 2%", "fresh yeast 2%"].into_iter();
+        let kept = kept.filter(|one| {
+            !(one.starts_with(name) || name.contains("yeast") && one.contains("yeast"))
+        });
+        let lines: Vec<&str> = kept.chain([line]).collect();
+        let with = |allowed: &str| {
+            format!(
+                "formula pier-loaf \"Pier Loaf\" {{\n  makes 2 loaves at 885 g\n{allowed}  total {{ {} }}\n}}\n",
+                lines.join("; ")
+            )
+        };
+        let is_error = |it: &&assize::testing::diag::Finding| {
+            it.level == assize::testing::diag::Level::Error && it.allowed.is_none()
+        };
+        let found = crate::support::findings(&with(""));
+        let errors: std::collections::BTreeSet<&str> =
+            found.iter().filter(is_error).map(|it| it.rule.name).collect();
+        let allows = errors.iter().map(|name| format!("  allow {name} \"a trial\"\n"));
+        let left = crate::support::findings(&with(&allows.collect::<String>()));
+        if errors.is_empty() || left.iter().any(|it| is_error(&it)) {
+            wrong.push(format!("{line}: {errors:?}"));
+        }
+    }
+    assert!(wrong.is_empty(), "{}", wrong.join("\n"));
+}
