@@ -57,12 +57,25 @@ impl Reading<'_> {
     pub(super) fn is_refused(&self, it: &Found) -> bool {
         let whole = self.sentence.whole();
         let key = &self.sentence.tokens[it.from].key;
-        let is_people = matches!(
-            key.as_ref(),
-            "vegans" | "vegetarians" | "végétaliens" | "végans" | "vegetarier" | "veganer"
-        );
-        is_people
-            && ["ask", "order", "page"].iter().any(|row| self.has(row, &whole))
+        const PEOPLE: &[&str] = &[
+            "vegans",
+            "vegetarians",
+            "végétaliens",
+            "végétariens",
+            "végans",
+            "véganes",
+            "vegetarier",
+            "veganer",
+            "veganerinnen",
+            "veganos",
+            "vegetarianos",
+            "vegani",
+            "vegetariani",
+        ];
+        // `For vegans there is a loaf with oil`, which is not this one.
+        let is_other = self.is("other-offer", it.to).is_some() && !self.has("this-one", &whole);
+        PEOPLE.contains(&key.as_ref())
+            && (is_other || ["ask", "order", "page"].iter().any(|row| self.has(row, &whole)))
             && !self.has("suits", &whole)
     }
 
