@@ -266,3 +266,33 @@ fn the_stores_own_names_come_before_all_others() {
         }
     }
 }
+
+/// How fast a mixer runs has a number: words for it get that number, in five languages.
+#[test]
+fn a_speed_in_words_is_answered_with_its_number() {
+    for (said, speed) in [
+        ("on low speed", 1),
+        ("on high speed", 2),
+        ("auf niedriger Stufe", 1),
+        ("auf hoher Stufe", 2),
+        ("im ersten Gang", 1),
+        ("im zweiten Gang", 2),
+        ("à petite vitesse", 1),
+        ("en deuxième vitesse", 2),
+        ("a velocidad baja", 1),
+        ("a velocidad alta", 2),
+        ("a velocità minima", 1),
+        ("a velocità massima", 2),
+    ] {
+        let text = format!(
+            "formula pier-loaf \"Pier Loaf\" {{\n  makes 2 loaves at 885 g\n  total {{ bread flour 100%; \
+             water 65%; salt 2%; fresh yeast 2% }}\n  method {{\n    mix 8min {said}\n    bulk 1h at 26C\n    \
+             bake 40min at 230C\n  }}\n}}\n"
+        );
+        let told = findings(&text);
+        let help = told.iter().find_map(|it| it.help.as_deref()).unwrap_or_default();
+        assert!(help.ends_with(&format!("`speed {speed}`")), "{said}: {help}");
+        let errors = told.iter().filter(|it| it.rule.name == "unknown-word").count();
+        assert_eq!(errors, 1, "{said}");
+    }
+}

@@ -181,7 +181,26 @@ pub fn is_speed(word: &str) -> bool {
 
 /// A speed in words: how many a mixer has, it alone knows.
 pub fn speed(span: Span, written: &str) -> Finding {
-    let is_fast = ["fast", "quick", "high", "second"].iter().any(|it| written.contains(it));
+    const FAST: [&str; 16] = [
+        "fast",
+        "quick",
+        "high",
+        "second",
+        "hoh",
+        "höchst",
+        "schnell",
+        "zweit",
+        "grande",
+        "rapide",
+        "deuxième",
+        "alta",
+        "rápida",
+        "segunda",
+        "veloce",
+        "massima",
+    ];
+    let written_small = written.to_lowercase();
+    let is_fast = FAST.iter().any(|it| written_small.contains(it));
     let speed = if is_fast { 2 } else { 1 };
     Finding::new(&RULE, span, format!("a step has no {}", quoted(written)))
         .help(format!("speeds have numbers, 1 the slowest: write `speed {speed}`"))

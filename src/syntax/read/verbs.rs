@@ -688,8 +688,12 @@ fn past_cooler<'a>(cursor: &Cursor<'a>) -> Option<Cursor<'a>> {
     (ahead.take("to") && begins_temperature(&ahead)).then_some(ahead)
 }
 
-/// `at medium speed`, `on low`.
+/// `at medium speed`, `on low`, `auf niedriger Stufe`, `à petite vitesse`.
 fn speed_in_words(cursor: &Cursor) -> Option<Span> {
+    speed_in_english(cursor).or_else(|| speed_abroad(cursor))
+}
+
+fn speed_in_english(cursor: &Cursor) -> Option<Span> {
     const SPEEDS: [&str; 9] =
         ["low", "slow", "medium", "high", "fast", "first", "second", "lowest", "highest"];
     let mut ahead = *cursor;
@@ -704,6 +708,63 @@ fn speed_in_words(cursor: &Cursor) -> Option<Span> {
     let named = ahead.take("speed") || ahead.take("gear");
     (said && (named || before && (ahead.at_end() || ahead.word().is_some_and(is_reserved))))
         .then(|| ahead.since(cursor.here()))
+}
+
+/// The same in four other languages, the word for speed before or after how fast it is.
+fn speed_abroad(cursor: &Cursor) -> Option<Span> {
+    const BEFORE: [&str; 8] = ["auf", "bei", "mit", "im", "à", "a", "en", "in"];
+    const GEARS: [&str; 7] =
+        ["stufe", "gang", "geschwindigkeit", "vitesse", "velocidad", "velocità", "velocita"];
+    const HOW: [&str; 42] = [
+        "niedriger",
+        "niedrigster",
+        "kleiner",
+        "kleinster",
+        "langsamer",
+        "mittlerer",
+        "hoher",
+        "höchster",
+        "schneller",
+        "erster",
+        "zweiter",
+        "niedrige",
+        "langsame",
+        "mittlere",
+        "hohe",
+        "ersten",
+        "zweiten",
+        "langsamen",
+        "schnellen",
+        "petite",
+        "lente",
+        "moyenne",
+        "grande",
+        "rapide",
+        "première",
+        "deuxième",
+        "baja",
+        "lenta",
+        "media",
+        "alta",
+        "rápida",
+        "primera",
+        "segunda",
+        "minima",
+        "bassa",
+        "prima",
+        "seconda",
+        "veloce",
+        "mínima",
+        "máxima",
+        "massima",
+        "basse",
+    ];
+    let mut ahead = *cursor;
+    BEFORE.iter().any(|word| ahead.take(word)).then_some(())?;
+    let is_before = GEARS.iter().any(|word| ahead.take(word));
+    HOW.iter().any(|word| ahead.take(word)).then_some(())?;
+    let is_named = is_before || GEARS.iter().any(|word| ahead.take(word));
+    is_named.then(|| ahead.since(cursor.here()))
 }
 
 /// `in a warm place`: how warm, only its author knows.
