@@ -69,7 +69,10 @@ fn make_mixed(folder: &Path, count: usize) {
     let files = std::fs::read_dir(&examples).expect("the examples").flatten();
     let names = files.filter_map(|file| file.file_name().into_string().ok());
     let keys = names.filter_map(|name| name.strip_suffix(".dough").map(str::to_owned));
-    let mut keys: Vec<String> = keys.filter(|key| key != "bakehouse").collect();
+    // Booklets name the examples as they are called there.
+    let is_formula =
+        |key: &String| read(&format!("{key}.dough")).contains(&format!("formula {key} "));
+    let mut keys: Vec<String> = keys.filter(is_formula).collect();
     keys.sort();
     for number in 0..count {
         let (key, turn) = (&keys[number % keys.len()], number / keys.len());

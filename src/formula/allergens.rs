@@ -175,8 +175,22 @@ impl Absence {
 /// Every name of the store that a text holds in some languages, longest names first where
 /// one stands in another, with the meaning that a claim has; `une noix de beurre` names no
 /// nut.
-pub fn mentions(text: &str, languages: &[&str]) -> Vec<Mention> {
+#[cfg(test)]
+fn mentions(text: &str, languages: &[&str]) -> Vec<Mention> {
+    mentions_in(&words_of(text), languages)
+}
+
+/// The same for each language of which the bit is set, in the order of [`LANGUAGES`].
+pub fn mentions_by_language(text: &str, languages: u8) -> Vec<Vec<Mention>> {
     let words = words_of(text);
+    let read = |(index, language): (usize, &&str)| match languages >> index & 1 {
+        1 => mentions_in(&words, &[language]),
+        _ => Vec::new(),
+    };
+    LANGUAGES.iter().enumerate().map(read).collect()
+}
+
+fn mentions_in(words: &[(Range<usize>, EcoString)], languages: &[&str]) -> Vec<Mention> {
     let mut found = Vec::new();
     let mut at = 0;
     while at < words.len() {
@@ -191,7 +205,7 @@ pub fn mentions(text: &str, languages: &[&str]) -> Vec<Mention> {
             at += 1;
             continue;
         };
-        if !STORE.is_in_other_phrase(entry, &words, at, count) {
+        if !STORE.is_in_other_phrase(entry, words, at, count) {
             let range = words[at].0.start..words[at + count - 1].0.end;
             found.push(Mention { range, absence: STORE.absence(entry), language });
         }

@@ -21,14 +21,13 @@ const CATALOGUES: [(&str, &str); 4] = [
 type Names = FxHashMap<EcoString, EcoString>;
 
 static NAMES: LazyLock<Vec<(&'static str, Names)>> = LazyLock::new(|| {
-    CATALOGUES.iter().map(|(language, catalogue)| (*language, names_of(catalogue))).collect()
+    let slug = |name: &str| name.replace([' ', '\'', '/'], "-");
+    let own = built_in().names_in_stores().map(|name| (slug(name), name)).collect();
+    CATALOGUES.iter().map(|(language, catalogue)| (*language, names_of(catalogue, &own))).collect()
 });
 
 /// The stores' own names by what they are called in a catalogue.
-fn names_of(catalogue: &str) -> Names {
-    let slug = |name: &str| name.replace([' ', '\'', '/'], "-");
-    let own: FxHashMap<String, &EcoString> =
-        built_in().names_in_stores().map(|name| (slug(name), name)).collect();
+fn names_of(catalogue: &str, own: &FxHashMap<String, &EcoString>) -> Names {
     let lines = catalogue.lines().filter_map(|line| {
         let (name, called) = line.strip_prefix("name-")?.split_once('=')?;
         Some((key(called.trim()), (*own.get(name.trim())?).clone()))

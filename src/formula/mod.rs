@@ -73,7 +73,7 @@ mod worked;
 
 pub use absence::{Bringer, Proof, absence};
 pub use alike::readings;
-pub use allergens::{Absence, Allergen, Allergens, LANGUAGES, Mention, mentions};
+pub use allergens::{Absence, Allergen, Allergens, LANGUAGES, Mention, mentions_by_language};
 pub use called::begins_a_called_name;
 pub use composition::{Composition, IngredientId, Substance};
 pub use declared::{Declared, Doubt, Judged};

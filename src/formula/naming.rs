@@ -147,56 +147,145 @@ impl Phrase {
 
 #[derive(Default)]
 struct Phrases {
-    by_words: FxHashMap<EcoString, Vec<Phrase>>,
+    /// In the order of the stores.
+    all: Vec<Entry>,
+    /// The first of each name, one of the places in `all`.
+    by_words: FxHashMap<EcoString, u32>,
     /// As they are written without accents.
     plain: FxHashMap<EcoString, EcoString>,
-    /// Those of several words as they are written in one.
-    in_one: FxHashMap<EcoString, EcoString>,
     most_words: usize,
     /// How many words the longest has that begins with a word.
     longest: FxHashMap<EcoString, usize>,
-    /// German words that others are put together of, the longest first.
-    stems: Vec<(EcoString, Phrase)>,
+}
+
+/// What the stores say of some words.
+struct Entry {
+    name: EcoString,
+    phrase: Phrase,
+    /// No part of a German word: `=ei`.
+    is_whole: bool,
+    /// The place of the next of the same name.
+    next: Option<u32>,
+}
+
+static PHRASES: LazyLock<Phrases> = LazyLock::new(Phrases::read);
+
+/// German words that others are put together of.
+struct Stems {
+    /// The longest first.
+    all: Vec<(&'static EcoString, Phrase)>,
+    /// The places in `all` of those that begin with the same four bytes, in their order.
+    by_start: FxHashMap<[u8; 4], Vec<usize>>,
+}
+
+static STEMS: LazyLock<Stems> = LazyLock::new(|| {
+    let is_stem = |entry: &&Entry| {
+        let name = &entry.name;
+        let is_long = name.len() > 3 && name.chars().count() > 3;
+        entry.phrase.language == "de" && !entry.is_whole && !name.contains(' ') && is_long
+    };
+    let stems = PHRASES.all.iter().filter(is_stem);
+    let mut all: Vec<_> = stems.map(|entry| (&entry.name, entry.phrase)).collect();
+    all.sort_by_key(|(stem, _)| std::cmp::Reverse(stem.len()));
+    let mut by_start: FxHashMap<[u8; 4], Vec<usize>> = FxHashMap::default();
+    for (place, (stem, _)) in all.iter().enumerate() {
+        if let Some(start) = stem.as_bytes().first_chunk() {
+            by_start.entry(*start).or_default().push(place);
+        }
+    }
+    Stems { all, by_start }
+});
+
+impl Stems {
+    /// Where they stand in a word, the longest stem first, none across another place of its
+    /// own.
+    fn within(&self, word: &str) -> Vec<(Range<usize>, &'static EcoString, Phrase)> {
+        let starts = word.as_bytes().windows(4).enumerate();
+        let places = starts.filter_map(|(at, start)| {
+            let start: [u8; 4] = start.try_into().ok()?;
+            let rest = word.get(at..)?;
+            let stems = self.by_start.get(&start)?.iter().copied();
+            Some(
+                stems
+                    .filter(|it| rest.starts_with(self.all[*it].0.as_str()))
+                    .map(move |it| (it, at)),
+            )
+        });
+        let mut places: Vec<(usize, usize)> = places.flatten().collect();
+        places.sort_unstable();
+        let mut all: Vec<(Range<usize>, &EcoString, Phrase)> = Vec::new();
+        for (place, start) in places {
+            let (stem, phrase) = self.all[place];
+            let last = all.last().filter(|(_, last, _)| std::ptr::eq(*last, stem));
+            if last.is_none_or(|(last, ..)| last.end <= start) {
+                all.push((start..start + stem.len(), stem, phrase));
+            }
+        }
+        all
+    }
+}
+
+/// Names of several words as they are written in one.
+static IN_ONE: LazyLock<FxHashMap<EcoString, &'static EcoString>> = LazyLock::new(|| {
+    let names = PHRASES.all.iter().map(|entry| &entry.name).filter(|name| name.contains(' '));
+    names.map(|name| (name.replace(" ", ""), name)).collect()
+});
+
+/// Words of names as somebody may misspell them.
+#[derive(Default)]
+struct Spelt {
     /// Words that tell something, in which a letter may be wrong.
     telling: FxHashSet<EcoString>,
     /// Words of which none is taken for a slip of another.
     known: FxHashSet<EcoString>,
 }
 
-static PHRASES: LazyLock<Phrases> = LazyLock::new(Phrases::read);
+static SPELT: LazyLock<Spelt> = LazyLock::new(|| {
+    let mut spelt = Spelt::default();
+    for Entry { name, phrase, .. } in &PHRASES.all {
+        for word in name.split(' ') {
+            spelt.known.insert(word.into());
+            // Rare names are near too many common ones.
+            let least = if phrase.language == ANYWHERE { 6 } else { 4 };
+            if phrase.tells() && word.chars().count() >= least {
+                spelt.telling.insert(word.into());
+            }
+        }
+    }
+    let known = lines_of(TEXT).filter_map(|line| line.strip_prefix("known ")).flat_map(words_of);
+    spelt.known.extend(known.map(|(_, word)| word));
+    spelt
+});
+
+/// The lines of a store that say something.
+fn lines_of(text: &'static str) -> impl Iterator<Item = &'static str> {
+    text.lines().filter(|line| !line.is_empty() && !line.starts_with('#'))
+}
 
 impl Phrases {
-    /// Maps that need not grow for so many phrases.
-    fn with_room(count: usize) -> Self {
+    fn read() -> Self {
         let mut all = Self::default();
+        let count = TEXT.bytes().chain(DISHES.bytes()).filter(|byte| *byte == b',').count();
+        all.all.reserve(count);
         all.by_words.reserve(count);
         all.longest.reserve(count);
-        all.known.reserve(count);
-        all.telling.reserve(count);
-        all
-    }
-
-    fn read() -> Self {
-        let texts = TEXT.bytes().chain(DISHES.bytes());
-        let mut all = Self::with_room(texts.filter(|byte| *byte == b',').count());
         for allergen in Allergen::all() {
             for (language, name) in allergen.names() {
                 all.learn_allergen(language, name);
             }
         }
-        for line in TEXT.lines().filter(|line| !line.is_empty() && !line.starts_with('#')) {
+        for line in lines_of(TEXT).filter(|line| !line.starts_with("known ")) {
             let mut columns = line.split('|').map(str::trim);
             let what = columns.next().unwrap_or_default();
             all.learn_columns(what, LANGUAGES.iter().zip(columns));
         }
-        for line in DISHES.lines().filter(|line| !line.is_empty() && !line.starts_with('#')) {
+        for line in lines_of(DISHES) {
             let mut columns = line.split('|').map(str::trim);
             let what = columns.next().unwrap_or_default();
             let languages = std::iter::once(&ANYWHERE).chain(&LANGUAGES);
             // The reason comes first, for those who read the store.
             all.learn_columns(what, languages.zip(columns.skip(1)));
         }
-        all.stems.sort_by_key(|(stem, _)| std::cmp::Reverse(stem.len()));
         all
     }
 
@@ -205,8 +294,10 @@ impl Phrases {
         what: &'static str,
         columns: impl Iterator<Item = (&'l &'static str, &'static str)>,
     ) {
+        let phrase = Phrase::of(what);
         for (language, phrases) in columns {
-            phrases.split(',').for_each(|phrase| self.learn(what, language, phrase.trim()));
+            let phrase = Phrase { language, ..phrase };
+            phrases.split(',').for_each(|written| self.learn(phrase, written.trim()));
         }
     }
 
@@ -217,25 +308,18 @@ impl Phrases {
         self.add(name, Phrase { allergens, wide, ..Phrase::silent(language, Kind::Allergen) });
     }
 
-    fn learn(&mut self, what: &'static str, language: &'static str, written: &'static str) {
-        if what == "known" {
-            let words = words_of(written).into_iter().map(|(_, word)| word);
-            return self.known.extend(words);
-        }
+    /// Learns a name of a line; `?` and `!` after it make it usual and firm.
+    fn learn(&mut self, mut phrase: Phrase, written: &str) {
         let (written, is_usual) = match written.strip_suffix('?') {
             Some(name) => (name, true),
             None => (written, false),
         };
         let (name, is_firm) = match written.strip_suffix('!') {
             Some(name) => (name, true),
-            None => (written, what.ends_with('!')),
+            None => (written, false),
         };
-        let mut phrase = Phrase::silent(language, if is_firm { Kind::Firm } else { Kind::Food });
-        match what {
-            "not" => phrase.kind = Kind::Nothing,
-            "plant" => phrase.kind = Kind::Plant,
-            "imitation" => phrase.kind = Kind::Imitation,
-            _ => what.trim_end_matches('!').split('+').for_each(|one| phrase.learn(one)),
+        if is_firm && phrase.kind == Kind::Food {
+            phrase.kind = Kind::Firm;
         }
         self.add(name, if is_usual { phrase.made_usual() } else { phrase });
     }
@@ -246,24 +330,13 @@ impl Phrases {
         if name.is_empty() || name == "-" {
             return;
         }
-        let (first, count) = (name.split(' ').next().unwrap_or_default(), name.split(' ').count());
-        let longest = self.longest.entry(first.into()).or_default();
-        *longest = count.max(*longest);
+        let first = name.split(' ').next().unwrap_or_default();
+        let count = 1 + name.bytes().filter(|byte| *byte == b' ').count();
+        match self.longest.get_mut(first) {
+            Some(longest) => *longest = count.max(*longest),
+            None => drop(self.longest.insert(first.into(), count)),
+        }
         self.most_words = self.most_words.max(count);
-        if phrase.language == "de" && !is_whole && !name.contains(' ') && name.chars().count() > 3 {
-            self.stems.push((name.clone(), phrase));
-        }
-        for word in name.split(' ') {
-            self.known.insert(word.into());
-            // Rare names are near too many common ones.
-            let least = if phrase.language == ANYWHERE { 6 } else { 4 };
-            if phrase.tells() && word.chars().count() >= least {
-                self.telling.insert(word.into());
-            }
-        }
-        if name.contains(' ') {
-            self.in_one.insert(name.replace(" ", ""), name.clone());
-        }
         // Nearly all names have none.
         let accented = if name.is_ascii() { None } else { Some(without_accents(&name)) };
         for plain in accented.into_iter().flatten() {
@@ -271,7 +344,31 @@ impl Phrases {
                 self.plain.entry(plain).or_insert_with(|| name.clone());
             }
         }
-        self.by_words.entry(name).or_default().push(phrase);
+        let place = self.all.len() as u32;
+        match self.by_words.get(&name).copied() {
+            Some(first) => self.put_after(first, place),
+            None => drop(self.by_words.insert(name.clone(), place)),
+        }
+        self.all.push(Entry { name, phrase, is_whole, next: None });
+    }
+
+    /// Puts a place after the last of the same name.
+    fn put_after(&mut self, first: u32, place: u32) {
+        let mut at = first;
+        while let Some(entry) = self.all.get_mut(at as usize) {
+            match entry.next {
+                Some(next) => at = next,
+                None => return entry.next = Some(place),
+            }
+        }
+    }
+
+    /// All that the stores say of a name, in their order.
+    fn of(&self, name: &str) -> Option<impl Iterator<Item = &Phrase> + Clone> {
+        let entry = |place: u32| self.all.get(place as usize);
+        let first = entry(*self.by_words.get(name)?);
+        let all = std::iter::successors(first, move |last| last.next.and_then(entry));
+        Some(all.map(|entry| &entry.phrase))
     }
 
     /// What words tell as they are written, as one of many, or as they look.
@@ -282,8 +379,7 @@ impl Phrases {
     }
 
     fn exactly(&self, words: &str, languages: &[&str]) -> Option<Phrase> {
-        let all = self.by_words.get(words)?.iter();
-        let mut known = all.filter(|phrase| phrase.is_of(languages));
+        let mut known = self.of(words)?.filter(|phrase| phrase.is_of(languages));
         // What tells nothing does so whatever else the words could mean.
         let of = |kind| known.clone().find(|phrase| phrase.kind == kind);
         let nothing = of(Kind::Nothing).map(|nothing| of(Kind::Plant).unwrap_or(nothing));
@@ -317,7 +413,7 @@ impl Phrases {
         let known = || {
             let read = readings(whole);
             let mut all = std::iter::once(whole).chain(read.iter().map(EcoString::as_str));
-            let known = all.find_map(|word| self.in_one.get(word));
+            let known = all.find_map(|word| IN_ONE.get(word));
             known.and_then(|known| self.exactly(known, languages))
         };
         self.spoken(whole, languages).or_else(known)
@@ -343,6 +439,22 @@ impl Phrases {
 }
 
 impl Phrase {
+    /// What a line of a store tells by what it begins with, in whatever language.
+    fn of(what: &str) -> Self {
+        let kind = match what {
+            "not" => Kind::Nothing,
+            "plant" => Kind::Plant,
+            "imitation" => Kind::Imitation,
+            _ if what.ends_with('!') => Kind::Firm,
+            _ => Kind::Food,
+        };
+        let mut phrase = Self::silent(ANYWHERE, kind);
+        if phrase.is_food() {
+            what.trim_end_matches('!').split('+').for_each(|one| phrase.learn(one));
+        }
+        phrase
+    }
+
     /// One thing of a line of the store: `milk`, or `milk?` where it is usual.
     fn learn(&mut self, one: &str) {
         let (name, is_usual) = match one.strip_suffix('?') {
@@ -493,10 +605,10 @@ pub fn slips_in_name(name: &str, languages: &[&str]) -> Vec<Slip> {
     let words = words_of(&signs_as_letters(name));
     let mut slips = Vec::new();
     for (at, (_, word)) in words.iter().enumerate() {
-        if word.chars().count() < 3 || PHRASES.known.contains(word) {
+        if word.chars().count() < 3 || SPELT.known.contains(word) {
             continue;
         }
-        for meant in PHRASES.telling.iter().filter(|known| is_slip_of(word, known)) {
+        for meant in SPELT.telling.iter().filter(|known| is_slip_of(word, known)) {
             let mut mended = words.clone();
             mended[at].1 = meant.clone();
             let own = &words[at].0;
@@ -586,7 +698,7 @@ fn parted(words: &Words, at: usize, languages: &[&str]) -> Option<Hit> {
         whole.push_str(word);
         // `di cocco` is of coconut, and not `dicocco`; but an `orange curd` stays one.
         let tells = |phrase: Option<Phrase>| phrase.is_some_and(|phrase| !phrase.is_usual());
-        let is_of_several = PHRASES.in_one.contains_key(whole.as_str());
+        let is_of_several = IN_ONE.contains_key(whole.as_str());
         let is_word = count > 0 && word.len() > 3;
         if is_word && !is_of_several && tells(PHRASES.exactly(word, languages)) {
             break;
@@ -647,18 +759,15 @@ fn parts_of(word: &str, at: usize) -> Vec<Hit> {
     if word.chars().count() < 6 || free_of(word).is_some() {
         return Vec::new();
     }
-    for (stem, phrase) in &PHRASES.stems {
-        for (start, _) in word.match_indices(stem.as_str()) {
-            let range = start..start + stem.len();
-            // Short ones stand within words that have nothing to do with them.
-            let is_at_end = start == 0 || range.end == word.len();
-            let is_eggs = stem == "eier" && start > 0;
-            let long = stem.chars().count() > 4;
-            let is_new =
-                found.iter().all(|(known, _)| known.end <= range.start || known.start >= range.end);
-            if (long || is_at_end) && !is_eggs && is_new {
-                found.push((range, *phrase));
-            }
+    for (range, stem, phrase) in STEMS.within(word) {
+        // Short ones stand within words that have nothing to do with them.
+        let is_at_end = range.start == 0 || range.end == word.len();
+        let is_eggs = stem == "eier" && range.start > 0;
+        let long = stem.chars().count() > 4;
+        let is_new =
+            found.iter().all(|(known, _)| known.end <= range.start || known.start >= range.end);
+        if (long || is_at_end) && !is_eggs && is_new {
+            found.push((range, phrase));
         }
     }
     found.sort_by_key(|(range, _)| range.start);

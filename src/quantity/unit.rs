@@ -282,10 +282,10 @@ impl Unit {
             _ => None,
         };
         written_out.or_else(|| {
-            SPELLINGS
-                .iter()
-                .find(|(known, _)| known.to_lowercase() == lower || lower == format!("{known}s"))
-                .map(|(_, unit)| *unit)
+            let is_it = |known: &str| {
+                known.eq_ignore_ascii_case(&lower) || lower.strip_suffix('s') == Some(known)
+            };
+            SPELLINGS.iter().find(|(known, _)| is_it(known)).map(|(_, unit)| *unit)
         })
     }
 

@@ -8,11 +8,7 @@ use unicode_normalization::{UnicodeNormalization, is_nfc};
 /// The form in which names are compared: NFC, full case folding, runs of blanks as
 /// one, the typographic apostrophe as the plain one. A hyphen is not a blank.
 pub fn key_of(shown: &str) -> EcoString {
-    if shown.bytes().all(|byte| byte.is_ascii_lowercase() || matches!(byte, b' ' | b'-'))
-        && !shown.contains("  ")
-        && !shown.starts_with(' ')
-        && !shown.ends_with(' ')
-    {
+    if is_key(shown) {
         return shown.into();
     }
     if shown.chars().all(is_simple) {
@@ -21,6 +17,17 @@ pub fn key_of(shown: &str) -> EcoString {
     let joined = collapse(shown).replace('’', "'");
     let folded = fold(&joined);
     if is_nfc(&folded) { folded.into() } else { folded.nfc().collect() }
+}
+
+/// Whether a name is its own key, as nearly all are: small letters with single blanks and
+/// hyphens between them.
+fn is_key(shown: &str) -> bool {
+    let mut before = b' ';
+    let is_plain = shown.bytes().all(|byte| {
+        let last = std::mem::replace(&mut before, byte);
+        byte.is_ascii_lowercase() || byte == b'-' || byte == b' ' && last != b' '
+    });
+    is_plain && before != b' '
 }
 
 /// Letters that have one form only and one other case at most, as nearly all have in western
@@ -91,6 +98,10 @@ mod tests {
         assert_ne!(key_of("all-purpose"), key_of("all purpose"));
         assert_eq!(key_of(" Bread\t\u{b}FLOUR  T65 "), "bread flour t65");
         assert_eq!(key_of(" \n"), "");
+        assert_eq!(key_of("rye  flour"), "rye flour");
+        assert_eq!(key_of(" rye"), "rye");
+        assert_eq!(key_of("rye "), "rye");
+        assert_eq!(key_of(""), "");
     }
 
     /// What is read quickly is what Unicode's tables say.

@@ -21,15 +21,17 @@ mod ways;
 
 use super::context::{Context, Said};
 use super::speech::{Sentence, Token, TokenKind, first_words, spoken_at, whole_sentences};
-use crate::formula::{LANGUAGES, Mention, mentions};
+use crate::formula::{LANGUAGES, Mention, mentions_by_language};
 pub use reading::{Claim, Denied};
 
 use ecow::EcoString;
 use joined::{allergy_stem, sign, stem};
 use reading::{Form, Reading, Subject, is_answer, is_zero};
 use rustc_hash::FxHashMap;
+use std::cell::OnceCell;
 use std::ops::Range;
 use std::sync::LazyLock;
+use ways::MARKS;
 
 /// The rows of words without which nothing is claimed.
 const TRIGGERS: [&str; 29] = [
@@ -65,7 +67,15 @@ const TRIGGERS: [&str; 29] = [
 ];
 
 /// The first words of the rows that claim something, with the languages that have them.
-static FIRST_WORDS: LazyLock<FxHashMap<String, u8>> = LazyLock::new(|| first_words(&TRIGGERS));
+static FIRST_WORDS: LazyLock<FxHashMap<u32, u8>> = LazyLock::new(|| first_words(&TRIGGERS));
+
+/// The same of rows that claim something only in a text that has another claim.
+static CLAIMING: LazyLock<FxHashMap<u32, u8>> =
+    LazyLock::new(|| first_words(&["abstain", "contains", "everybody"]));
+
+/// The same where what stands after a mark may be an answer.
+static ANSWERING: LazyLock<FxHashMap<u32, u8>> =
+    LazyLock::new(|| first_words(&["abstain", "contains", "everybody", "reply"]));
 
 /// Every claim of absence in a text, whichever of the languages it is in. Where two
 /// languages know a word, the one that knows more of the sentence has the say.
@@ -80,17 +90,25 @@ pub fn each_claim(
     if may_claim == 0 {
         return;
     }
-    let languages = (0..LANGUAGES.len()).filter(|index| may_claim >> index & 1 == 1);
-    let languages: Vec<_> = languages.map(|at| (at, mentions(text, &[LANGUAGES[at]]))).collect();
-    let (mixes, parts) = (mixes_of(context), parts::of(context));
+    let made = OnceCell::new();
+    let mentioned = OnceCell::new();
     for words in answered_sentences(tokens) {
-        let read = |(index, mentions): &(usize, Vec<Mention>)| {
-            let sentence = Sentence::denying(text, words, *index)?;
+        let languages = may_claim & languages_that_claim(text, words);
+        if languages == 0 {
+            continue;
+        }
+        let (mixes, parts) = made.get_or_init(|| (mixes_of(context), parts::of(context)));
+        let mentions: &[Vec<Mention>] =
+            mentioned.get_or_init(|| mentions_by_language(text, may_claim));
+        let read = |index: usize| {
+            let sentence = Sentence::denying(text, words, index)?;
             let (claims, aside) =
-                Reading::new(context.house, &sentence, said, mentions, (&mixes, &parts)).claims();
+                Reading::new(context.house, &sentence, said, mentions.get(index)?, (mixes, parts))
+                    .claims();
             Some((sentence, claims, aside))
         };
-        let read: Vec<_> = languages.iter().filter_map(read).collect();
+        let read = (0..LANGUAGES.len()).filter(|index| languages >> index & 1 == 1).map(read);
+        let read: Vec<_> = read.flatten().collect();
         let known: Vec<usize> = read.iter().map(|(sentence, ..)| words_known(sentence)).collect();
         let is_overruled = |index: usize, claim: &Claim| {
             let better = (0..read.len()).filter(|&other| known[other] > known[index]);
@@ -136,11 +154,31 @@ fn words_known(sentence: &Sentence) -> usize {
     (0..sentence.tokens.len()).filter(is_known).count()
 }
 
+/// The languages in which a sentence may claim something by itself, a bit for each: all
+/// others find no claim in it.
+fn languages_that_claim(text: &str, words: &[Token]) -> u8 {
+    let of = |(at, token): (usize, &Token)| match languages_of(text, token) {
+        0 if token.key == "–" => u8::MAX,
+        0 => {
+            let before = at.checked_sub(1).and_then(|before| words.get(before));
+            let row = match before.is_some_and(|before| MARKS.contains(&before.key.as_ref())) {
+                true => &*ANSWERING,
+                false => &*CLAIMING,
+            };
+            row.get(&token.hash).copied().unwrap_or(0)
+        }
+        // One word that claims does so in whatever language the sentence is read.
+        _ if !FIRST_WORDS.contains_key(&token.hash) => u8::MAX,
+        known => known | CLAIMING.get(&token.hash).copied().unwrap_or(0),
+    };
+    words.iter().enumerate().map(of).fold(0, |all, one| all | one)
+}
+
 /// The languages in which a word may claim something, a bit for each.
 fn languages_of(text: &str, token: &Token) -> u8 {
     const ENGLISH: u8 = 1;
     const GERMAN: u8 = 1 << 2;
-    let known = FIRST_WORDS.get(token.key.as_ref()).copied().unwrap_or(0);
+    let known = FIRST_WORDS.get(&token.hash).copied().unwrap_or(0);
     let is_joined = |code| stem(&token.key, code).is_some();
     let joined = match token.kind {
         TokenKind::Number if is_zero(token) => u8::MAX,

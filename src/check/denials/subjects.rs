@@ -70,7 +70,8 @@ impl Reading<'_> {
     fn mix_at(&self, at: usize) -> Option<(usize, Denied)> {
         let told = self.sentence.found.iter().filter(|it| it.from == at && it.tag.kind == "mix");
         let told = told.map(|it| (it.to, Denied::Mix(it.tag.word))).max_by_key(|(to, _)| *to);
-        let named = self.mixes.iter().filter_map(|name| {
+        let named = self.mixes.iter().filter(|name| self.may_begin_with(at, name));
+        let named = named.filter_map(|name| {
             let to = at + name.split([' ', '-']).count();
             let is_it = key(self.sentence.written(at, to)) == *name;
             is_it.then(|| (to, Denied::Named(name.clone())))
@@ -78,6 +79,14 @@ impl Reading<'_> {
         let (to, what) = named.chain(told).max_by_key(|(to, _)| *to)?;
         let is_other = ["not-food", "bread", "piece"].iter().any(|row| self.is(row, to).is_some());
         (!is_other).then_some((to, what))
+    }
+
+    /// Whether a name may begin at a word, by their first letters alone.
+    fn may_begin_with(&self, at: usize, name: &str) -> bool {
+        let text = self.sentence.text.as_bytes();
+        let first = self.token(at).and_then(|token| text.get(token.start));
+        let (Some(first), Some(wanted)) = (first, name.as_bytes().first()) else { return false };
+        first.eq_ignore_ascii_case(wanted) || !first.is_ascii() || !wanted.is_ascii()
     }
 
     /// A food that begins at a word.

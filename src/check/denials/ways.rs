@@ -4,6 +4,9 @@ use super::super::speech::{Found, TokenKind};
 use super::reading::{Candidate, Form, Reading, Subject, is_answer, is_zero};
 use std::ops::Range;
 
+/// After what an answer stands.
+pub(super) const MARKS: [&str; 6] = [":", "?", "–", "(", ".", "!"];
+
 impl Reading<'_> {
     /// `free from nuts`, `without milk, egg or nuts`.
     pub(super) fn absent(&self, it: &Found, unknown: usize) -> Vec<Candidate> {
@@ -277,7 +280,6 @@ impl Reading<'_> {
 
     /// `milk: none`, `milk? no`.
     pub(super) fn answers(&self) -> Vec<Candidate> {
-        let marks = [":", "?", "–", "(", ".", "!"];
         let of = |from: usize| {
             let before = from.checked_sub(1)?;
             let to = (from..).find(|&at| self.is_break(at))?;
@@ -286,7 +288,7 @@ impl Reading<'_> {
                 && self.is_mark(from, &["–"])
                 && self.is_break(from + 1);
             let answers = || is_answer(self.sentence.tokens.get(from..to).unwrap_or_default());
-            let is_told = is_dash || self.is_mark(before, &marks) && answers();
+            let is_told = is_dash || self.is_mark(before, &MARKS) && answers();
             is_told.then(|| self.before(Form::Told, from..to, 2))
         };
         (0..self.sentence.tokens.len()).filter_map(of).flatten().collect()

@@ -16,6 +16,7 @@ mod cardinals;
 mod foods;
 mod named;
 mod numerals;
+mod phrases;
 #[cfg(test)]
 mod written;
 
@@ -31,6 +32,7 @@ const DENIALS: &str = include_str!("denials.words");
 
 use crate::formula::key;
 use crate::source::is_unseen;
+use phrases::{Phrases, Tags, hash_of};
 use rustc_hash::{FxHashMap, FxHashSet};
 use std::borrow::Cow;
 use std::sync::LazyLock;
@@ -38,14 +40,15 @@ use std::sync::LazyLock;
 /// The languages whose words are known, English first.
 pub const LANGUAGES: [&str; 5] = ["en", "fr", "de", "es", "it"];
 
-/// The first words of all phrases by which some rows of denials begin, and in which of the
-/// [`LANGUAGES`], a bit for each.
-pub fn first_words(rows: &[&str]) -> FxHashMap<String, u8> {
-    let mut all: FxHashMap<String, u8> = FxHashMap::default();
-    for index in 0..LANGUAGES.len() {
-        let wanted = denials(index).filter(|(head, _)| rows.contains(head));
-        for first in wanted.flat_map(|(_, phrases)| phrases).filter_map(first_word) {
-            *all.entry(first).or_default() |= 1 << index;
+/// The first words of all phrases by which some rows of denials begin, each told by its
+/// hash, and in which of the [`LANGUAGES`], a bit for each.
+pub fn first_words(rows: &[&str]) -> FxHashMap<u32, u8> {
+    let mut all: FxHashMap<u32, u8> = FxHashMap::default();
+    for (_, columns) in DENIAL_ROWS.iter().filter(|(head, _)| rows.contains(head)) {
+        for (index, column) in columns.iter().enumerate() {
+            for first in phrases_in(column).filter_map(first_word) {
+                *all.entry(first).or_default() |= 1 << index;
+            }
         }
     }
     all
@@ -53,25 +56,32 @@ pub fn first_words(rows: &[&str]) -> FxHashMap<String, u8> {
 
 /// All phrases of a row of denials, in any language.
 pub fn phrases_of(row: &str) -> FxHashSet<String> {
-    let rows = (0..LANGUAGES.len()).flat_map(denials).filter(|(head, _)| *head == row);
-    rows.flat_map(|(_, phrases)| phrases).map(|phrase| joined(&tokens(phrase))).collect()
+    let rows = DENIAL_ROWS.iter().filter(|(head, _)| *head == row);
+    let phrases = rows.flat_map(|(_, columns)| columns).flat_map(|column| phrases_in(column));
+    phrases.map(|phrase| joined(&tokens(phrase))).collect()
 }
 
-fn first_word(phrase: &str) -> Option<String> {
-    Some(tokens(phrase).first()?.key.to_string())
+fn first_word(phrase: &str) -> Option<u32> {
+    let first = phrase.split(' ').next().unwrap_or_default();
+    match first.bytes().all(|byte| byte.is_ascii_lowercase()) {
+        true => Some(hash_of(first)),
+        false => Some(tokens(phrase).first()?.hash),
+    }
 }
 
-/// The rows of denials with their phrases in the language of a number.
-fn denials(
-    index: usize,
-) -> impl Iterator<Item = (&'static str, impl Iterator<Item = &'static str>)> {
+/// The rows of denials: what each is for, and its phrases in each language.
+static DENIAL_ROWS: LazyLock<Vec<(&str, [&str; 5])>> = LazyLock::new(|| {
     let lines = DENIALS.lines().filter(|line| !line.starts_with('#'));
-    lines.filter_map(move |line| {
+    let rows = lines.filter_map(|line| {
         let mut columns = line.split('|').map(str::trim);
-        let head = columns.next()?;
-        let phrases = columns.nth(index)?.split(',');
-        Some((head, phrases.map(str::trim).filter(|phrase| !phrase.is_empty())))
-    })
+        let head = columns.next().filter(|head| !head.is_empty())?;
+        Some((head, std::array::from_fn(|_| columns.next().unwrap_or_default())))
+    });
+    rows.collect()
+});
+
+fn phrases_in(column: &str) -> impl Iterator<Item = &str> {
+    column.split(',').map(str::trim).filter(|phrase| !phrase.is_empty())
 }
 
 /// Signs that cross something out, all read as the first.
@@ -109,14 +119,6 @@ pub struct Language {
     /// How foods are named.
     named: Phrases,
     named_endings: Vec<(String, Tag)>,
-}
-
-/// What phrases say, for a phrase to be found where it begins.
-#[derive(Default)]
-struct Phrases {
-    tags: FxHashMap<Cow<'static, str>, Vec<Tag>>,
-    /// How many words the longest phrase has that begins with a word.
-    longest: FxHashMap<Cow<'static, str>, usize>,
 }
 
 /// Each is read when a house first needs it.
@@ -172,8 +174,9 @@ impl Language {
     /// Learns the words of denial of the language of a number.
     fn learn_denials(&mut self, index: usize) {
         // What is compared whole hides no shorter phrase.
-        for (head, phrases) in denials(index).filter(|(head, _)| *head != "reply") {
+        for (head, columns) in DENIAL_ROWS.iter().filter(|(head, _)| *head != "reply") {
             let (kind, word) = head.split_once(' ').unwrap_or(("word", head));
+            let phrases = columns.get(index).into_iter().flat_map(|column| phrases_in(column));
             phrases.for_each(|phrase| self.phrases.learn(phrase, Tag { kind, word }));
         }
     }
@@ -205,15 +208,15 @@ impl Language {
 
     /// What a word says by its end, or that is a verb with pronouns behind it: `píntalos`,
     /// `spennellali`.
-    fn by_ending(&self, word: &str) -> Option<&[Tag]> {
+    fn by_ending(&self, word: &str) -> Option<Tags<'_>> {
         const PRONOUNS: [&str; 12] =
             ["los", "las", "les", "lo", "la", "le", "li", "gli", "ne", "melo", "selo", "telo"];
-        if word.chars().count() < 6 {
+        if word.len() < 6 || word.chars().count() < 6 {
             return None;
         }
         let ending = self.endings.iter().find(|(ending, _)| word.ends_with(ending.as_str()));
         if let Some((_, tag)) = ending {
-            return Some(std::slice::from_ref(tag));
+            return Some(Tags::one(*tag));
         }
         if !matches!(self.code, "es" | "it") {
             return None;
@@ -221,72 +224,15 @@ impl Language {
         PRONOUNS.iter().find_map(|pronoun| {
             let stem = word.strip_suffix(pronoun)?;
             let verb = |stem: &str| {
-                let tags = self.phrases.tags.get(stem)?;
-                tags.iter().any(|tag| tag.word == "act").then_some(tags.as_slice())
+                let tags = self.phrases.of(stem)?;
+                tags.clone().any(|tag| tag.word == "act").then_some(tags)
             };
             verb(stem).or_else(|| verb(&without_accents(stem)))
         })
     }
 
-    fn at(&self, tokens: &[Token], from: usize) -> Option<(usize, &[Tag])> {
+    fn at(&self, tokens: &[Token], from: usize) -> Option<(usize, Tags<'_>)> {
         self.phrases.at(tokens, from)
-    }
-}
-
-impl Phrases {
-    /// Makes room for about as many phrases as a table has.
-    fn reserve(&mut self, table: &str) {
-        let count = table.bytes().filter(|byte| *byte == b',').count();
-        self.tags.reserve(count);
-        self.longest.reserve(count);
-    }
-
-    fn learn(&mut self, phrase: &'static str, tag: Tag) {
-        let phrase = phrase.trim();
-        // Nearly all are words of small letters, which are their own tokens.
-        let is_plain = |byte: u8| byte.is_ascii_lowercase() || byte == b' ';
-        if phrase.bytes().all(is_plain) && !phrase.contains("  ") {
-            let first = phrase.split(' ').next().unwrap_or_default();
-            let count = phrase.bytes().filter(|byte| *byte == b' ').count() + 1;
-            return self.learn_words(first.into(), count, phrase.into(), tag);
-        }
-        let tokens = tokens(phrase);
-        let Some(first) = tokens.first() else { return };
-        self.learn_words(first.key.clone(), tokens.len(), joined(&tokens).into(), tag);
-    }
-
-    /// Learns so many words, joined by blanks.
-    fn learn_words(
-        &mut self,
-        first: Cow<'static, str>,
-        count: usize,
-        words: Cow<'static, str>,
-        tag: Tag,
-    ) {
-        if words.is_empty() {
-            return;
-        }
-        let longest = self.longest.entry(first).or_default();
-        *longest = count.max(*longest);
-        let tags = self.tags.entry(words).or_default();
-        if !tags.contains(&tag) {
-            tags.push(tag);
-        }
-    }
-
-    /// What the longest phrase that begins at a word says, and how many words it has.
-    fn at(&self, tokens: &[Token], from: usize) -> Option<(usize, &[Tag])> {
-        let first = tokens.get(from).filter(|token| token.kind == TokenKind::Word)?;
-        let longest = *self.longest.get(first.key.as_ref())?;
-        (1..=longest.min(tokens.len() - from)).rev().find_map(|count| {
-            let words = tokens.get(from..from + count)?;
-            let tags = match words {
-                [one] => self.tags.get(one.key.as_ref()),
-                _ if words.iter().any(|word| word.kind != TokenKind::Word) => None,
-                _ => self.tags.get(joined(words).as_str()),
-            };
-            tags.map(|tags| (count, tags.as_slice()))
-        })
     }
 }
 
@@ -333,6 +279,8 @@ pub struct Token<'t> {
     pub kind: TokenKind,
     /// In the form that names are compared in.
     pub key: Cow<'t, str>,
+    /// By what its key is told from others.
+    pub(super) hash: u32,
     /// Byte of its first letter.
     pub start: usize,
     /// Byte after its last letter.
@@ -348,7 +296,8 @@ pub fn tokens(text: &str) -> Vec<Token<'_>> {
         let (kind, length) = token_at(text, at, letter, &tokens);
         let end = at + length.max(letter.len_utf8());
         if let Some(kind) = kind {
-            tokens.push(Token { kind, key: key_of(&text[at..end]), start: at, end });
+            let key = key_of(&text[at..end]);
+            tokens.push(Token { kind, hash: hash_of(&key), key, start: at, end });
         }
         at = end;
     }
@@ -554,7 +503,7 @@ impl<'s> Sentence<'s> {
     pub fn says<'w>(&self, word: &'w str) -> impl Iterator<Item = Tag> + use<'w, 's> {
         let code = self.language.code;
         let both = EACH.iter().chain(&DENYING).filter(move |language| language.code == code);
-        both.flat_map(|language| language.phrases.tags.get(word)).flatten().copied()
+        both.filter_map(|language| language.phrases.of(word)).flatten()
     }
 }
 
@@ -567,11 +516,11 @@ impl<'s> Sentence<'s> {
             if let Some((count, tags)) = language.at(tokens, from).or_else(ending) {
                 let to = from + count;
                 // `now and then` is not what its words are.
-                if tags.iter().any(|tag| tag.word == "idiom") {
+                if tags.clone().any(|tag| tag.word == "idiom") {
                     idle = to;
                 }
                 if from >= idle {
-                    found.extend(tags.iter().map(|&tag| Found { tag, from, to }));
+                    found.extend(tags.map(|tag| Found { tag, from, to }));
                 }
             }
         }

@@ -3,6 +3,7 @@
 
 use crate::formula::key;
 
+use super::phrases::Tags;
 use super::{EACH, Found, Language, Sentence, Tag, Token};
 
 const NAMED: &str = include_str!("named.words");
@@ -26,9 +27,9 @@ impl Language {
         }
     }
 
-    fn named_by_ending(&self, word: &str) -> Option<&[Tag]> {
+    fn named_by_ending(&self, word: &str) -> Option<Tags<'_>> {
         let ending = self.named_endings.iter().find(|(ending, _)| word.ends_with(ending.as_str()));
-        ending.map(|(_, tag)| std::slice::from_ref(tag))
+        ending.map(|(_, tag)| Tags::one(*tag))
     }
 }
 
@@ -39,7 +40,7 @@ pub fn read_named<'s>(sentence: &Sentence<'s>, language: &'static Language) -> S
     for from in 0..tokens.len() {
         let ending = || language.named_by_ending(&tokens[from].key).map(|tags| (1, tags));
         if let Some((count, tags)) = language.named.at(tokens, from).or_else(ending) {
-            found.extend(tags.iter().map(|&tag| Found { tag, from, to: from + count }));
+            found.extend(tags.map(|tag| Found { tag, from, to: from + count }));
         }
     }
     Sentence { text: sentence.text, tokens, language, found }

@@ -7,7 +7,7 @@ use super::statements::{Statement, Statements, opens_in_file};
 use super::words::{OF_A_BOOKLET, OF_A_READER, OF_A_WORKSHEET};
 use super::{Reader, Reading};
 use crate::quantity::{System, Unit, Units, int};
-use crate::source::Span;
+use crate::source::{Span, is_blank, is_unseen};
 use crate::syntax::booklet::{
     Booklet, Compare, Exercise, ExerciseKind, FormulaYield, General, Hidden, HiddenKind, Level,
     Part, PartKind, PrintKind, Reader as For, Reckoner, Sizes, Steps, Worksheet,
@@ -216,11 +216,15 @@ impl<'a> Reader<'a> {
 
     fn picture(&mut self, cursor: &mut Cursor) -> Reading<PartKind> {
         let file_span = cursor.here();
+        let rest = cursor.rest();
+        let missing = missing_value::missing_text(rest, "picture", cursor.under(rest));
         if !cursor.is_text() {
-            let rest = cursor.rest();
-            return Err(missing_value::missing_text(rest, "picture", cursor.under(rest)).into());
+            return Err(missing.into());
         }
         let file = self.plain_text(cursor);
+        if file.chars().all(|letter| is_blank(letter) || is_unseen(letter)) {
+            return Err(missing.into());
+        }
         let caption = cursor.is_text().then(|| self.text(cursor));
         let caption = caption.filter(Text::says_something);
         Ok(PartKind::Picture { file, file_span, caption })

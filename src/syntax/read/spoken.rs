@@ -274,9 +274,7 @@ pub fn unit_here(cursor: &Cursor, wanted: Wanted) -> Option<Unit> {
             let unit = if fluid {
                 Some(Unit::FluidOunce)
             } else {
-                Unit::read(spelling)
-                    .filter(|unit| wanted.takes(unit.dimension()))
-                    .or_else(|| Unit::certain(spelling))
+                Unit::read(spelling).or_else(|| Unit::certain(spelling))
             };
             unit.filter(|unit| wanted.takes(unit.dimension()))
         }

@@ -1,0 +1,298 @@
+//! Phrases and what they say, to be found where they begin in a run of words.
+//!
+//! Tables hold thousands of phrases, of which a text asks for a few. So a table is built in
+//! one pass with nothing allocated for a phrase that is written as it is compared: words are
+//! told apart by hashes, and letters are looked at only where those agree.
+
+use super::{Tag, Token, TokenKind, joined, tokens};
+use rustc_hash::FxHasher;
+use std::borrow::Cow;
+use std::hash::Hasher;
+
+/// A table of phrases.
+#[derive(Default)]
+pub(super) struct Phrases {
+    entries: Vec<Entry>,
+    /// By the hash of all words: one more than the place of the entry that was put there
+    /// last. As many as a power of two.
+    heads: Vec<u32>,
+    /// By the hash of a first word: how many words the longest phrase has that begins with
+    /// a word of such a hash; none begins with others.
+    longest: Vec<u8>,
+}
+
+struct Entry {
+    /// Its words in the form they are compared in, with blanks between them; empty where it
+    /// only says more of others.
+    words: Cow<'static, str>,
+    tag: Tag,
+    hash: u32,
+    /// One more than the place of another entry that falls to the same head.
+    next: u32,
+    /// One more than the place of the next tag of the same words.
+    more: u32,
+}
+
+/// All that is said of one phrase, in the order of the tables.
+#[derive(Clone)]
+pub(super) struct Tags<'p> {
+    first: Option<Tag>,
+    entries: &'p [Entry],
+    next: u32,
+}
+
+impl Tags<'_> {
+    /// A single one, which stands in no table.
+    pub(super) fn one(tag: Tag) -> Self {
+        Self { first: Some(tag), entries: &[], next: 0 }
+    }
+}
+
+impl Iterator for Tags<'_> {
+    type Item = Tag;
+
+    fn next(&mut self) -> Option<Tag> {
+        self.first.take().or_else(|| {
+            let entry = entry(self.entries, self.next)?;
+            self.next = entry.more;
+            Some(entry.tag)
+        })
+    }
+}
+
+/// The entry of a number that counts from one.
+fn entry(entries: &[Entry], number: u32) -> Option<&Entry> {
+    entries.get(usize::try_from(number.checked_sub(1)?).ok()?)
+}
+
+/// By what a word is told from others.
+pub(super) fn hash_of(word: &str) -> u32 {
+    let mut hasher = FxHasher::default();
+    hasher.write(word.as_bytes());
+    hasher.finish() as u32
+}
+
+/// The hash of some words and one more after them; of none it is zero.
+fn with_word(hash: u32, word: u32) -> u32 {
+    let hash = (hash.rotate_left(5) ^ word).wrapping_mul(0x9e37_79b1);
+    hash ^ hash >> 15
+}
+
+/// Whether a phrase is written as it is compared, as nearly all are: small letters that
+/// have one form only, with single blanks between the words.
+fn is_plain(phrase: &str) -> bool {
+    let mut bytes = phrase.bytes();
+    let mut before = b' ';
+    while let Some(byte) = bytes.next() {
+        let is_letter = byte.is_ascii_lowercase()
+            || byte == 0xc3 && bytes.next().is_some_and(|it| it >= 0xa0 && it != 0xb7);
+        if !is_letter && (byte != b' ' || before == b' ') {
+            return false;
+        }
+        before = byte;
+    }
+    before != b' '
+}
+
+impl Phrases {
+    /// Makes room for about as many phrases as a table has.
+    pub(super) fn reserve(&mut self, table: &str) {
+        let count = self.entries.len() + table.bytes().filter(|byte| *byte == b',').count();
+        self.entries.reserve(count - self.entries.len());
+        if count > self.heads.len() {
+            self.link(count.next_power_of_two());
+        }
+    }
+
+    /// Puts all entries into so many heads.
+    fn link(&mut self, count: usize) {
+        self.heads = vec![0; count];
+        let mut longest = vec![0; count];
+        for at in 0..self.entries.len() {
+            let Entry { words, hash, .. } = &self.entries[at];
+            if words.is_empty() {
+                continue;
+            }
+            let (first, words) = (words.split(' ').next().unwrap_or_default(), count_of(words));
+            let place = &mut longest[hash_of(first) as usize & (count - 1)];
+            *place = words.max(*place);
+            let head = &mut self.heads[*hash as usize & (count - 1)];
+            self.entries[at].next = std::mem::replace(head, at as u32 + 1);
+        }
+        self.longest = longest;
+    }
+
+    /// Learns what a phrase of a table says.
+    pub(super) fn learn(&mut self, phrase: &'static str, tag: Tag) {
+        let phrase = phrase.trim_matches(' ');
+        match is_plain(phrase) {
+            true => self.learn_words(phrase.into(), tag),
+            false => self.learn_words(joined(&tokens(phrase)).into(), tag),
+        }
+    }
+
+    fn learn_words(&mut self, words: Cow<'static, str>, tag: Tag) {
+        if words.is_empty() {
+            return;
+        }
+        if self.entries.len() >= self.heads.len() {
+            self.link((self.heads.len() * 2).max(64));
+        }
+        let mut hash = 0;
+        let mut first = None;
+        for word in words.split(' ') {
+            let word = hash_of(word);
+            first = first.or(Some(word));
+            hash = with_word(hash, word);
+        }
+        let number = self.entries.len() as u32 + 1;
+        if let Some(known) = self.number_of(hash, |known| *known == words) {
+            if let Some(last) = self.last_of(known, tag) {
+                self.entries[last].more = number;
+                self.entries.push(Entry { words: "".into(), tag, hash, next: 0, more: 0 });
+            }
+            return;
+        }
+        let mask = self.heads.len() - 1;
+        let longest = &mut self.longest[first.unwrap_or_default() as usize & mask];
+        *longest = count_of(&words).max(*longest);
+        let next = std::mem::replace(&mut self.heads[hash as usize & mask], number);
+        self.entries.push(Entry { words, tag, hash, next, more: 0 });
+    }
+
+    /// The place of the last of the tags of an entry; none where one of them is this one.
+    fn last_of(&self, number: u32, tag: Tag) -> Option<usize> {
+        let mut number = number;
+        loop {
+            let known = entry(&self.entries, number)?;
+            match known.more {
+                _ if known.tag == tag => return None,
+                0 => return usize::try_from(number - 1).ok(),
+                more => number = more,
+            }
+        }
+    }
+
+    /// The number of the entry of some words.
+    fn number_of(&self, hash: u32, is_it: impl Fn(&str) -> bool) -> Option<u32> {
+        let mask = self.heads.len().checked_sub(1)?;
+        let mut number = *self.heads.get(hash as usize & mask)?;
+        while let Some(known) = entry(&self.entries, number) {
+            if known.hash == hash && is_it(&known.words) {
+                return Some(number);
+            }
+            number = known.next;
+        }
+        None
+    }
+
+    /// What is said of words with single blanks between them.
+    pub(super) fn of(&self, words: &str) -> Option<Tags<'_>> {
+        let hash = words.split(' ').map(hash_of).fold(0, with_word);
+        let next = self.number_of(hash, |known| known == words)?;
+        Some(Tags { first: None, entries: &self.entries, next })
+    }
+
+    /// What the longest phrase that begins at a word says, and how many words it has.
+    pub(super) fn at(&self, tokens: &[Token], from: usize) -> Option<(usize, Tags<'_>)> {
+        let first = tokens.get(from)?;
+        let mask = self.longest.len().checked_sub(1)?;
+        let longest = *self.longest.get(first.hash as usize & mask)?;
+        let mut hash = 0;
+        let mut found = None;
+        for (index, token) in tokens[from..].iter().take(usize::from(longest)).enumerate() {
+            if token.kind != TokenKind::Word {
+                break;
+            }
+            hash = with_word(hash, token.hash);
+            let words = &tokens[from..=from + index];
+            if let Some(next) = self.number_of(hash, |known| are(words, known)) {
+                found = Some((index + 1, next));
+            }
+        }
+        let (count, next) = found?;
+        Some((count, Tags { first: None, entries: &self.entries, next }))
+    }
+}
+
+/// How many words a phrase has.
+fn count_of(words: &str) -> u8 {
+    let blanks = words.bytes().filter(|byte| *byte == b' ').count();
+    u8::try_from(blanks + 1).unwrap_or(u8::MAX)
+}
+
+/// Whether words are these, with blanks between them.
+fn are(words: &[Token], phrase: &str) -> bool {
+    let mut rest = phrase;
+    for (index, word) in words.iter().enumerate() {
+        let left = if index == 0 { Some(rest) } else { rest.strip_prefix(' ') };
+        match left.and_then(|left| left.strip_prefix(word.key.as_ref())) {
+            Some(left) => rest = left,
+            None => return false,
+        }
+    }
+    rest.is_empty()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    const fn tag(word: &'static str) -> Tag {
+        Tag { kind: "word", word }
+    }
+
+    fn said(phrases: &Phrases, text: &str) -> Option<(usize, Vec<&'static str>)> {
+        let (count, tags) = phrases.at(&tokens(text), 0)?;
+        Some((count, tags.map(|tag| tag.word).collect()))
+    }
+
+    #[test]
+    fn the_longest_phrase_says_all_that_it_was_given() {
+        let mut phrases = Phrases::default();
+        phrases.learn(" not any ", tag("absent"));
+        phrases.learn("not", tag("not"));
+        phrases.learn("Not  ANY", tag("reply"));
+        phrases.learn("not any", tag("absent"));
+        phrases.learn("l'œuf", tag("egg"));
+        phrases.learn("", tag("nothing"));
+        assert_eq!(said(&phrases, "not any more"), Some((2, vec!["absent", "reply"])));
+        assert_eq!(said(&phrases, "not, any more"), Some((1, vec!["not"])));
+        assert_eq!(said(&phrases, "L’œuf"), Some((2, vec!["egg"])));
+        assert_eq!(said(&phrases, "any"), None);
+        assert_eq!(said(&Phrases::default(), "any"), None);
+        assert!(phrases.of("not any").is_some() && phrases.of("any not").is_none());
+    }
+
+    /// A table that has grown many times has lost nothing.
+    #[test]
+    fn all_phrases_are_found_again() {
+        let letters = || ('a'..='z').flat_map(|one| ('a'..='z').map(move |two| (one, two)));
+        let mut phrases = Phrases::default();
+        for (one, two) in letters() {
+            let phrase: &'static str = format!("{one} {two}é").leak();
+            phrases.learn(phrase, tag("two"));
+            phrases.learn(phrase, tag("again"));
+        }
+        for (one, two) in letters() {
+            let found = said(&phrases, &format!("{one} {two}É {one}"));
+            assert_eq!(found, Some((2, vec!["two", "again"])), "{one} {two}");
+            assert_eq!(said(&phrases, &format!("{one} {two}")), None);
+        }
+    }
+
+    /// What is taken for plain is what reading it word by word would give.
+    #[test]
+    fn plain_phrases_are_their_own_words() {
+        for letter in ('\0'..='\u{17f}').chain(['’', '…', '\u{301}', 'ﬁ']) {
+            for phrase in [format!("a{letter}b c"), format!("{letter}a"), format!("a {letter}")] {
+                if is_plain(&phrase) {
+                    assert_eq!(joined(&tokens(&phrase)), phrase);
+                    assert_eq!(tokens(&phrase).len(), usize::from(count_of(&phrase)));
+                }
+            }
+        }
+        assert!(is_plain("crème brûlée") && !is_plain("a  b") && !is_plain("straße"));
+        assert!(["", " a", "a ", "a-b", "A", "l'a", "5"].iter().all(|it| !is_plain(it)));
+    }
+}
