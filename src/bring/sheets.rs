@@ -6,7 +6,7 @@ use std::io::Cursor;
 use std::ops::Range;
 
 /// Cells and rows that are read of one sheet.
-const MOST_CELLS: usize = 200_000;
+const MAX_CELLS: usize = 200_000;
 
 /// The sheets of an `.xlsx` workbook.
 ///
@@ -32,8 +32,8 @@ fn all<'b, R: Reader<Cursor<&'b [u8]>>>(mut book: R) -> Result<Vec<Grid>, String
         let range =
             book.worksheet_range(&name).map_err(|_| format!("its sheet `{name}` can't be read"))?;
         let (height, width) = range.get_size();
-        if height.saturating_mul(width) > MOST_CELLS {
-            return Err(format!("its sheet `{name}` has more than {MOST_CELLS} cells"));
+        if height.saturating_mul(width) > MAX_CELLS {
+            return Err(format!("its sheet `{name}` has more than {MAX_CELLS} cells"));
         }
         let rows = range.rows().map(|row| row.iter().map(shown).collect()).collect();
         grids.push(Grid { name, rows });

@@ -51,7 +51,7 @@ struct Slips<'n> {
 }
 
 /// Names of one rest that are looked at.
-const MOST_OF_A_REST: usize = 50;
+const MAX_OF_A_REST: usize = 50;
 
 impl<'n> Slips<'n> {
     fn add(&mut self, name: &'n str) {
@@ -67,7 +67,7 @@ impl<'n> Slips<'n> {
     /// The first that is nearly the same name.
     fn near(&self, name: &str) -> Option<&'n str> {
         let known = rests(name).filter_map(|rest| self.rests.get(&rest));
-        let places = known.flat_map(|places| places.iter().take(MOST_OF_A_REST));
+        let places = known.flat_map(|places| places.iter().take(MAX_OF_A_REST));
         let near =
             places.filter(|place| self.names.get(**place).is_some_and(|it| nearly(name, it)));
         near.min().and_then(|place| self.names.get(*place).copied())

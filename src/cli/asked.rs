@@ -61,10 +61,10 @@ fn not_found(word: &str, by_path: bool, loaded: &Loaded, bakehouses: &[Bakehouse
 
 /// Names for a sentence, which has room for some only.
 fn some_of<'n>(names: impl IntoIterator<Item = &'n str>) -> String {
-    const MOST: usize = 20;
+    const MAX: usize = 20;
     let all: Vec<&str> = names.into_iter().collect();
-    let shown = all.iter().take(MOST).copied().collect::<Vec<_>>().join(", ");
-    match all.len().saturating_sub(MOST) {
+    let shown = all.iter().take(MAX).copied().collect::<Vec<_>>().join(", ");
+    match all.len().saturating_sub(MAX) {
         0 => shown,
         more => format!("{shown} and {more} more"),
     }

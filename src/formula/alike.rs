@@ -8,9 +8,9 @@ use unicode_normalization::UnicodeNormalization;
 /// digits as letters or, in a number, as digits; empty where it has no other letters anyway.
 pub fn readings(word: &str) -> Vec<EcoString> {
     // The longest words for foods have half as many letters.
-    const MOST_BYTES: usize = 120;
+    const MAX_BYTES: usize = 120;
     let is_plain = word.bytes().all(|byte| byte.is_ascii_lowercase() || byte == b' ');
-    if is_plain || word.len() > MOST_BYTES {
+    if is_plain || word.len() > MAX_BYTES {
         return Vec::new();
     }
     let mut all = letters_looked_at(word, looks_like);
@@ -29,7 +29,7 @@ fn letters_looked_at(
     word: &str,
     looks: impl Fn(char) -> &'static [&'static str],
 ) -> Vec<EcoString> {
-    const MOST: usize = 64;
+    const MAX: usize = 64;
     let letters = word.nfkd().filter(|letter| !is_accent(*letter));
     letters.fold(vec![EcoString::new()], |read, letter| {
         let looks = looks(letter);
@@ -41,7 +41,7 @@ fn letters_looked_at(
                 .flat_map(|begun| looks.iter().map(|look| begun.clone() + *look))
                 .collect(),
         };
-        next.into_iter().take(MOST).collect()
+        next.into_iter().take(MAX).collect()
     })
 }
 

@@ -686,8 +686,8 @@ fn hits(words: &Words, languages: &[&str]) -> Vec<Hit> {
 
 /// A word in pieces: `but-ter`, `m i l k`, or with what nobody sees between its letters.
 fn parted(words: &Words, at: usize, languages: &[&str]) -> Option<Hit> {
-    const MOST: usize = 48;
-    let most = MOST.min(words.len() - at);
+    const MAX: usize = 48;
+    let most = MAX.min(words.len() - at);
     let mut whole = String::new();
     let mut found = None;
     for (count, (_, word)) in words[at..at + most].iter().enumerate() {

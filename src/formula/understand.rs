@@ -212,7 +212,7 @@ impl Known {
 
     /// A name without the words that mean nothing, of which as few as can be are left out.
     fn without_asides(&self, name: &Name) -> Option<Understood> {
-        const MOST: usize = 4;
+        const MAX: usize = 4;
         let is_aside = |word: &str| asides::length_at(&asides::words_of(word)) == Some(1);
         // `Bio-Weizenmehl` is two words here.
         let parted = name.shown.split(' ').flat_map(|word| match word.split_once('-') {
@@ -228,7 +228,7 @@ impl Known {
             phrases.extend(length.map(|length| (at, at + length)));
             at += length.unwrap_or(1);
         }
-        phrases.truncate(MOST);
+        phrases.truncate(MAX);
         let mut choices: Vec<u32> = (1..1 << phrases.len()).collect();
         choices.sort_by_key(|choice| choice.count_ones());
         choices.into_iter().find_map(|choice| {

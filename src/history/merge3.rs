@@ -12,11 +12,11 @@ const MIDDLE: &str = "=======";
 const THEIRS: &str = ">>>>>>> theirs";
 
 /// The largest table of lines that is filled, base by side.
-const MOST_CELLS: usize = 40_000_000;
+const MAX_CELLS: usize = 40_000_000;
 
 /// How often it is asked whether two lines mean the same, which takes reading the whole text
 /// with each of them.
-const MOST_ASKED: usize = 200;
+const MAX_ASKED: usize = 200;
 
 /// Whether two whole texts mean the same.
 pub type Means<'m> = &'m dyn Fn(&str, &str) -> bool;
@@ -56,7 +56,7 @@ impl Place<'_, '_> {
         let before = self.base.get(..from).unwrap_or_default();
         let after = self.base.get(until..).unwrap_or_default();
         let with = |lines: &[&str]| [before, lines, after].concat().join("\n") + "\n";
-        self.asked.get() <= MOST_ASKED && (self.means)(&with(one), &with(two))
+        self.asked.get() <= MAX_ASKED && (self.means)(&with(one), &with(two))
     }
 
     /// The same for one line, or none, in the place of another.
@@ -228,7 +228,7 @@ pub fn common(one: &[String], two: &[String]) -> Option<Vec<(usize, usize)>> {
     let (middle_one, middle_two) =
         (rest_one.get(..rest_one.len() - end)?, rest_two.get(..rest_two.len() - end)?);
     let wide = middle_two.len() + 1;
-    if (middle_one.len() + 1).checked_mul(wide)? > MOST_CELLS {
+    if (middle_one.len() + 1).checked_mul(wide)? > MAX_CELLS {
         return None;
     }
     // How many lines the rests from here on have in common.

@@ -15,12 +15,12 @@ pub type Renamed = FxHashMap<EcoString, (EcoString, EcoString)>;
 type Place = (Kind, String, usize);
 
 /// The most pairs among which renamed things are looked for.
-const MOST_PAIRS: usize = 160_000;
+const MAX_PAIRS: usize = 160_000;
 
 /// Places of those that say most of the same, the most alike first; each once.
 pub fn alike<T: Ord>(old: &[BTreeSet<T>], new: &[BTreeSet<T>]) -> Vec<(usize, usize)> {
     let mut alike: Vec<(usize, usize, usize)> = Vec::new();
-    if old.len() * new.len() > MOST_PAIRS {
+    if old.len() * new.len() > MAX_PAIRS {
         return Vec::new();
     }
     for (at, one) in old.iter().enumerate() {

@@ -16,7 +16,7 @@ use std::sync::{Mutex, PoisonError};
 pub const DRAFT: &str = "draft";
 
 /// The largest file that is compared, in bytes.
-const MOST_BYTES: u64 = 8_000_000;
+const MAX_BYTES: u64 = 8_000_000;
 
 /// The last commit of a repository, with which files are compared.
 pub struct Head<'r> {
@@ -38,7 +38,7 @@ impl<'r> Head<'r> {
         let key = path.to_string_lossy().into_owned();
         let known = self.known.lock().unwrap_or_else(PoisonError::into_inner).get(&key).copied();
         known.unwrap_or_else(|| {
-            let read = |files: &dyn FileSystem| files.bytes(path, MOST_BYTES).ok().map(plain_ends);
+            let read = |files: &dyn FileSystem| files.bytes(path, MAX_BYTES).ok().map(plain_ends);
             let same = read(&Disk).is_some_and(|now| read(&self.view) == Some(now));
             self.known.lock().unwrap_or_else(PoisonError::into_inner).insert(key, same);
             same

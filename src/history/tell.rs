@@ -114,8 +114,8 @@ fn headline(formula: &FormulaChange) -> String {
 
 /// A text of the author's may be long; the details have all of it.
 pub fn shortened(words: &str) -> String {
-    const MOST: usize = 80;
-    match words.char_indices().nth(MOST) {
+    const MAX: usize = 80;
+    match words.char_indices().nth(MAX) {
         Some((at, _)) => format!("{}…", words.get(..at).unwrap_or_default().trim_end()),
         None => words.to_owned(),
     }

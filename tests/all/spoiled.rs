@@ -166,14 +166,14 @@ fn one_slip_gives_one_finding() {
     if std::env::var_os("SPOILED").is_some() {
         eprintln!("{}\n{}", many.join("\n"), table.join("\n"));
     }
-    assert!(several * 100 <= told.len() * MOST_OF_100, "{}", table.join("\n"));
-    assert!(most <= MOST_AT_ONCE, "{}\n{}", many.join("\n"), table.join("\n"));
+    assert!(several * 100 <= told.len() * MAX_OF_100, "{}", table.join("\n"));
+    assert!(most <= MAX_AT_ONCE, "{}\n{}", many.join("\n"), table.join("\n"));
 }
 
 /// Of a hundred spoiled texts so many may give more than one finding.
-const MOST_OF_100: usize = 25;
+const MAX_OF_100: usize = 25;
 /// So many findings one slip may give.
-const MOST_AT_ONCE: usize = 30;
+const MAX_AT_ONCE: usize = 30;
 
 /// What is offered for a slip: the repair, and what stands in backticks in the help.
 fn offered(finding: &Finding) -> Vec<String> {

@@ -112,10 +112,10 @@ impl Reading<'_> {
     /// `vegan olive and rosemary focaccia`, `egg-free cinnamon raisin buns`: foods, and a word
     /// that is not known, up to the bread that they are in.
     fn leads_to_bread(&self, from: usize) -> bool {
-        const MOST: usize = 8;
+        const MAX: usize = 8;
         let mut at = from;
         let mut unknown = 0;
-        for _ in 0..MOST {
+        for _ in 0..MAX {
             if ["piece", "bread"].iter().any(|row| self.is(row, at).is_some()) {
                 return at > from;
             }

@@ -63,7 +63,7 @@ impl Reading<'_> {
 
     /// `under 20 ppm`, `less than 20 mg/kg of gluten`.
     fn per_million(&self) -> Option<Claim> {
-        const MOST: u32 = 100;
+        const MAX: u32 = 100;
         let whole = self.sentence.whole();
         let unit = self.sentence.all("word", "ppm").next().map(|it| it.from..it.to);
         let per_kilo = || {
@@ -76,7 +76,7 @@ impl Reading<'_> {
         let unit = unit.or_else(|| per_kilo().map(|at| at..at + 3))?;
         let number = unit.start.checked_sub(1)?;
         let token = self.token(number).filter(|token| token.kind == TokenKind::Number)?;
-        let is_small = token.key.parse::<u32>().is_ok_and(|count| count <= MOST);
+        let is_small = token.key.parse::<u32>().is_ok_and(|count| count <= MAX);
         if !is_small || self.has("ppm-of", &whole) || self.is_denied(number) {
             return None;
         }

@@ -49,12 +49,12 @@ impl Reading<'_> {
 
     /// The same of an allergen or a diet.
     pub(super) fn is_of_clean_part_without(&self, absence: Absence, from: usize) -> bool {
-        const MOST: usize = 7;
+        const MAX: usize = 7;
         let mut at = self.part(from).start;
         while let Some(after) = self.is("only", at).or_else(|| self.is("the", at)) {
             at = after;
         }
-        if at >= from || from - at > MOST {
+        if at >= from || from - at > MAX {
             return false;
         }
         let is_cereal = matches!(absence, Absence::Allergen(one) if one.wider().iter().any(|it| it.key() == "gluten"));

@@ -15,7 +15,7 @@ pub const RULE: Rule = Rule {
 const IS_NOT: &str = " can't be written: ";
 
 /// The names of other files that are told beside the first.
-const MOST_NAMES: usize = 5;
+const MAX_NAMES: usize = 5;
 
 /// A file or folder `name`, and why it can't be written.
 pub fn finding(name: &str, why: &str) -> Finding {
@@ -59,7 +59,7 @@ pub fn joined(findings: &[Finding]) -> Vec<Finding> {
 }
 
 fn tell_others(finding: &mut Finding, first: &str, others: &[&str], why: &str) {
-    let named: Vec<&str> = others.iter().take(MOST_NAMES).copied().collect();
+    let named: Vec<&str> = others.iter().take(MAX_NAMES).copied().collect();
     let more = if others.len() > named.len() { ", and so on" } else { "" };
     let counted = match others.len() {
         0 => return,

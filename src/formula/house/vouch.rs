@@ -67,7 +67,7 @@ impl House<'_> {
 
     /// What is called by a built-in ingredient that can hurt is warned of as that one.
     pub(super) fn warn_as(&self, ingredient: &mut Ingredient, declared: &tree::Ingredient) {
-        const MOST: usize = 4;
+        const MAX: usize = 4;
         let Some(behind) = self.behind.filter(|_| ingredient.warned_as.is_none()) else { return };
         let names = names_of(declared);
         let hurts = |words: &str| {
@@ -78,7 +78,7 @@ impl House<'_> {
         };
         ingredient.warned_as = names.iter().find_map(|called| {
             let words: Vec<&str> = called.name.key.split(' ').collect();
-            let most = MOST.min(words.len());
+            let most = MAX.min(words.len());
             (1..=most)
                 .rev()
                 .find_map(|count| words.windows(count).find_map(|it| hurts(&it.join(" "))))

@@ -14,7 +14,7 @@ use std::sync::{Mutex, MutexGuard, PoisonError};
 pub type Id = gix::ObjectId;
 
 /// The largest object that is read, in bytes; a file of formulas has 8 MB at most.
-const MOST_BYTES: usize = 64_000_000;
+const MAX_BYTES: usize = 64_000_000;
 
 /// Bytes of objects that are kept at hand: a state of a large house, and what it is packed
 /// as changes of.
@@ -85,7 +85,7 @@ impl Repository {
     pub fn above(folder: &Path) -> Result<Self, Trouble> {
         // Neither the environment nor anybody's settings change what is read.
         let options = gix::open::Options::isolated().config_overrides([
-            format!("gitoxide.objects.allocLimit={MOST_BYTES}"),
+            format!("gitoxide.objects.allocLimit={MAX_BYTES}"),
             format!("gitoxide.objects.cacheLimit={KEPT_BYTES}"),
             format!("core.deltaBaseCacheLimit={KEPT_BYTES}"),
         ]);

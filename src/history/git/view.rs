@@ -10,7 +10,7 @@ use std::path::{Path, PathBuf};
 use std::sync::{Arc, Mutex, PoisonError};
 
 /// The most links that lead from one to another.
-const MOST_LINKS: usize = 5;
+const MAX_LINKS: usize = 5;
 
 /// An entry of a folder.
 type Node = (Id, EntryKind);
@@ -154,7 +154,7 @@ impl<'r> View<'r> {
 
     fn blob(&self, path: &Path) -> io::Result<Id> {
         let mut path = path.to_path_buf();
-        for _ in 0..MOST_LINKS {
+        for _ in 0..MAX_LINKS {
             match self.node(&path)? {
                 (id, EntryKind::File) => return Ok(id),
                 (id, EntryKind::Link) => {

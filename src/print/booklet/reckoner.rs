@@ -13,12 +13,12 @@ use crate::syntax::booklet::{Reckoner, Sizes, Steps};
 use crate::syntax::tree::{Factor, MadePiece, Makes, Name, Quantity, Target};
 
 /// The most columns of sizes that stand side by side.
-pub const MOST: usize = 8;
+pub const MAX: usize = 8;
 /// The same where they are set large.
-pub const MOST_LARGE: usize = 3;
+pub const MAX_LARGE: usize = 3;
 
 /// The most columns that one range may ask for.
-const MOST_STEPS: usize = 60;
+const MAX_STEPS: usize = 60;
 
 /// A size, and what stands above its column.
 struct Size {
@@ -115,8 +115,8 @@ impl<'a> Maker<'a> {
         let mut all = Vec::new();
         let mut amount = low;
         while amount <= high {
-            if all.len() == MOST_STEPS {
-                self.say(say::table_not_possible::too_many(steps.span, MOST_STEPS));
+            if all.len() == MAX_STEPS {
+                self.say(say::table_not_possible::too_many(steps.span, MAX_STEPS));
                 return None;
             }
             // In the unit of the step, so that it reads as it was written.

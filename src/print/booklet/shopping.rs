@@ -14,7 +14,7 @@ use crate::syntax::tree::{Factor, Makes, Quantity};
 use std::collections::BTreeMap;
 
 /// How deep formulas may lie in each other.
-const MOST_DEEP: usize = 8;
+const MAX_DEEP: usize = 8;
 
 /// What is to be bought, by what it is.
 #[derive(Default)]
@@ -120,7 +120,7 @@ impl List {
                     None => goods.words.extend(line.soft.clone()),
                 }
             }
-            LineKind::Formula if depth < MOST_DEEP => {
+            LineKind::Formula if depth < MAX_DEEP => {
                 let Some(grams) = grams.filter(|grams| !grams.is_zero()) else { return };
                 let Some(formula) = maker.house.formula(&line.key) else { return };
                 let span = Span::NOWHERE;

@@ -110,7 +110,7 @@ impl Maker<'_> {
                     parts.extend(self.compare(compare).map(BookletPart::Table));
                 }
                 PartKind::Reckoner(table) => {
-                    let most = if large { reckoner::MOST_LARGE } else { reckoner::MOST };
+                    let most = if large { reckoner::MAX_LARGE } else { reckoner::MAX };
                     let tables = self.reckoner(table, most);
                     parts.extend(tables.into_iter().map(BookletPart::Table));
                 }

@@ -16,7 +16,7 @@ use crate::syntax::key_of;
 use crate::syntax::tree::{Measure, Name, Question};
 
 /// The most digits behind the mark that a percentage gets so that its blanks come out.
-const MOST_DIGITS: u8 = 4;
+const MAX_DIGITS: u8 = 4;
 
 /// A worksheet that can be printed.
 pub struct Sheet {
@@ -256,11 +256,11 @@ impl<'m, 'a, 'g> Working<'m, 'a, 'g> {
         let flour = flour.fold(Exact::ZERO, |sum, (grams, _)| sum + grams);
         let share = self.grid.cells[percent].worth.clone();
         let first = digits_behind(&self.grid.cells[percent].shown.0);
-        for digits in first..=MOST_DIGITS.max(first) {
+        for digits in first..=MAX_DIGITS.max(first) {
             let shown = display::percent(&share, digits);
             let Some(worth) = read_exact(&shown) else { return };
             let comes_to = display::to_step(&(worth.one_in::<100>() * &flour), &step);
-            if comes_to == wanted || digits == MOST_DIGITS {
+            if comes_to == wanted || digits == MAX_DIGITS {
                 self.grid.cells[percent].shown.0 = self.maker.words.number(&shown);
                 return;
             }
@@ -389,11 +389,11 @@ impl<'m, 'a, 'g> Working<'m, 'a, 'g> {
         let grams = grams.fold(Exact::ZERO, |sum, (grams, _)| sum + grams);
         let share = self.grid.cells[percent].worth.clone();
         let first = digits_behind(&self.grid.cells[percent].shown.0);
-        for digits in first..=MOST_DIGITS.max(first) {
+        for digits in first..=MAX_DIGITS.max(first) {
             let shown = display::percent(&share, digits);
             let Some(worth) = read_exact(&shown) else { return };
             let Some(flour) = (&grams * int(100)).over(&worth) else { continue };
-            if display::to_step(&flour, &step) == wanted || digits == MOST_DIGITS {
+            if display::to_step(&flour, &step) == wanted || digits == MAX_DIGITS {
                 self.grid.cells[percent].shown.0 = self.maker.words.number(&shown);
                 return;
             }

@@ -13,7 +13,7 @@ pub const RULE: Rule = Rule {
 
 /// Blanks that have no single answer, and a cell that would settle them all.
 pub fn blanks(span: Span, names: &[String], missing: Option<&str>) -> Finding {
-    const MOST: usize = 6;
+    const MAX: usize = 6;
     let first = names.first().map_or("", String::as_str);
     let said = match names.len() {
         1 => format!("what is left does not settle `{first}`"),
@@ -23,8 +23,8 @@ pub fn blanks(span: Span, names: &[String], missing: Option<&str>) -> Finding {
     let finding = match names.len() {
         1 => finding,
         count => {
-            let shown = names.iter().take(MOST).cloned().collect::<Vec<_>>().join(", ");
-            let more = if count > MOST { ", …" } else { "" };
+            let shown = names.iter().take(MAX).cloned().collect::<Vec<_>>().join(", ");
+            let more = if count > MAX { ", …" } else { "" };
             finding.note(format!("not settled: {shown}{more}"))
         }
     };

@@ -19,7 +19,7 @@ use crate::syntax::tree::{Makes, Name, Quantity, Text};
 use crate::syntax::wanted::Wanted;
 
 /// The most columns that a range of a reckoner may have.
-const MOST_COLUMNS: usize = 60;
+const MAX_COLUMNS: usize = 60;
 
 impl<'a> Reader<'a> {
     /// A booklet; none where it has no name.
@@ -404,8 +404,8 @@ impl<'a> Reader<'a> {
             }
             let mut count = low;
             while count <= high {
-                if counts.len() == MOST_COLUMNS {
-                    return Err(incomplete_statement::too_many_columns(span, MOST_COLUMNS).into());
+                if counts.len() == MAX_COLUMNS {
+                    return Err(incomplete_statement::too_many_columns(span, MAX_COLUMNS).into());
                 }
                 let (unit, number) = (Unit::Count, count.clone());
                 counts.push(Quantity { number, unit, decimals: None, span });

@@ -376,7 +376,7 @@ impl<'a> Reader<'a> {
         }
         self.end(cursor, "write how many people it serves, such as `serves 4`")?;
         let most = portions.high.as_ref().or(portions.low.as_ref());
-        if most.is_some_and(|most| most.number > int(MOST_PEOPLE)) {
+        if most.is_some_and(|most| most.number > int(MAX_PEOPLE)) {
             let written = cursor.under(portions.span);
             return Err(number_too_large::finding(portions.span, written).into());
         }
@@ -717,7 +717,7 @@ const ARTICLES: [&str; 17] = [
 const JOINERS: [&str; 5] = [" and ", " und ", " et ", " e ", " y "];
 
 /// No bakery bakes for more at once.
-const MOST_PEOPLE: i64 = 1_000_000;
+const MAX_PEOPLE: i64 = 1_000_000;
 
 /// What portions are for.
 pub const PEOPLE: [&str; 7] =

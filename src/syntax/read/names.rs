@@ -31,10 +31,10 @@ impl Reader<'_> {
 
     /// Says where a name goes on for longer than names do.
     fn of_some_length(&mut self, name: Name, written: &str) -> Name {
-        if written.len() > MOST_LETTERS {
+        if written.len() > MAX_LETTERS {
             let letters = written.chars().count();
-            if letters > MOST_LETTERS {
-                self.fail(malformed_name::too_long(name.span, letters, MOST_LETTERS));
+            if letters > MAX_LETTERS {
+                self.fail(malformed_name::too_long(name.span, letters, MAX_LETTERS));
             }
         }
         name
@@ -212,14 +212,14 @@ pub fn name_of(written: &str, span: Span) -> Name {
 }
 
 /// Letters of a name; what goes on for longer is a text, or a slip, and is an error.
-const MOST_LETTERS: usize = 200;
+const MAX_LETTERS: usize = 200;
 
 /// As much of a name as is looked at.
 fn begun(written: &str) -> &str {
-    if written.len() <= MOST_LETTERS {
+    if written.len() <= MAX_LETTERS {
         return written;
     }
-    let end = written.char_indices().nth(MOST_LETTERS).map_or(written.len(), |(at, _)| at);
+    let end = written.char_indices().nth(MAX_LETTERS).map_or(written.len(), |(at, _)| at);
     written.get(..end).unwrap_or(written)
 }
 

@@ -608,7 +608,7 @@ pub fn begins_folds(cursor: &Cursor) -> bool {
 
 /// The number of `3 folds`, `three sets of stretch and folds`, and the place behind it.
 fn past_folds<'a>(cursor: &Cursor<'a>) -> Option<(u32, Cursor<'a>)> {
-    const MOST: u32 = 20;
+    const MAX: u32 = 20;
     let (number, mut ahead) = match spoken(cursor) {
         Some(said) => said,
         None => {
@@ -617,7 +617,7 @@ fn past_folds<'a>(cursor: &Cursor<'a>) -> Option<(u32, Cursor<'a>)> {
         }
     };
     ahead.take_longest(FOLDS)?;
-    let times = (1..=MOST).find(|times| number == int(i64::from(*times)))?;
+    let times = (1..=MAX).find(|times| number == int(i64::from(*times)))?;
     Some((times, ahead))
 }
 
