@@ -21,7 +21,7 @@ pub fn told(context: &Context, graph: &Graph, conflict: &NoPlan) -> String {
             continue;
         }
         let told = time::findings::no_plan::length(stretch);
-        let told = format!("{}: {told}", time::said(context.worked, &stretch.doing));
+        let told = format!("{}: {told}", time::work_name(context.worked, &stretch.doing));
         if !all.contains(&told) {
             all.push(told);
         }

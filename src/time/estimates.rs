@@ -412,9 +412,10 @@ fn models(house: &House, worked: &Worked, doing: &Doing) -> Vec<Model> {
         Doing::Step { stage, .. } => *stage,
         _ => return Vec::new(),
     };
-    let mut held = Leavens { seen: vec![false; worked.formula.stages.len()], ..Leavens::default() };
-    held.look(house, worked, stage);
-    match (held.yeast, held.culture) {
+    let mut leavens =
+        Leavens { seen: vec![false; worked.formula.stages.len()], ..Leavens::default() };
+    leavens.look(house, worked, stage);
+    match (leavens.yeast, leavens.culture) {
         (true, _) => vec![Model::YeastGas],
         (false, true) => {
             vec![Model::Growth(Organism::SourdoughYeast), Model::Growth(Organism::LacticBacteria)]

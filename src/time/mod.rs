@@ -38,7 +38,7 @@ pub use draft::{graph, graph_of_one_load};
 pub use estimates::{Because, Changed, Estimate, NotTimed, Retiming, retime};
 pub use expected::expected_ripening;
 pub use findings::ALL as RULES;
-pub use findings::doing::said;
+pub use findings::doing::work_name;
 pub use graph::{
     Batch, Doing, Graph, Hands, Stretch, is_hands_on, is_waiting, usual_hands, usual_minutes,
 };

@@ -1,6 +1,6 @@
 //! How a length of time came about.
 
-use super::findings::doing::said;
+use super::findings::doing::work_name;
 use super::graph::{Doing, Graph, Hands, Stretch};
 use super::length::{critical, elapsed, hands_on};
 use super::standing::method;
@@ -50,7 +50,7 @@ fn reasons(
             .filter_map(|stretch| Some((stretch, length(stretch)?)))
             .filter(|(_, length)| !length.is_zero())
             .map(|(stretch, length)| {
-                let what = said(worked, &stretch.doing);
+                let what = work_name(worked, &stretch.doing);
                 let how = match stretch.usual {
                     true => How::Default(Assumption::UsualLength),
                     false => How::Written,

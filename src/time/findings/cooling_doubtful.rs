@@ -28,6 +28,6 @@ pub fn finding(cooled: &Cooled) -> Option<Finding> {
             degrees(&cooled.at)
         ),
     };
-    let said = Finding::new(&RULE, cooled.span, message);
-    Some(said.help("write what was measured: `cooling 900 g from 25C to 8C in 3h at 4C`"))
+    let finding = Finding::new(&RULE, cooled.span, message);
+    Some(finding.help("write what was measured: `cooling 900 g from 25C to 8C in 3h at 4C`"))
 }

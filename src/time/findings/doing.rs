@@ -4,7 +4,7 @@ use crate::formula::Worked;
 use crate::time::graph::Doing;
 
 /// What fills a stretch, in the language's own words.
-pub fn said(worked: &Worked, doing: &Doing) -> String {
+pub fn work_name(worked: &Worked, doing: &Doing) -> String {
     let stage_name = |stage: usize| worked.formula.stages[stage].name.shown.to_string();
     let step_word = |stage: Option<usize>, step: usize| {
         let method = match stage {
@@ -31,14 +31,14 @@ pub fn said(worked: &Worked, doing: &Doing) -> String {
         Doing::Ripen { stage, feed, leg } => {
             let declared = &worked.formula.stages[*stage];
             let word = if declared.ripens.is_empty() { "stands" } else { "ripens" };
-            let mut said = format!("{} {word}", stage_name(*stage));
+            let mut name = format!("{} {word}", stage_name(*stage));
             if declared.feeds.is_some() {
-                said.push_str(&format!(", feed {}", feed + 1));
+                name.push_str(&format!(", feed {}", feed + 1));
             }
             if *leg > 0 {
-                said.push_str(&format!(", then (leg {})", leg + 1));
+                name.push_str(&format!(", then (leg {})", leg + 1));
             }
-            said
+            name
         }
         Doing::Keep { stage, .. } => format!("{} keeps", stage_name(*stage)),
         Doing::Order => "in order".into(),

@@ -8,7 +8,7 @@ use crate::quantity::display::{minutes, minutes_range};
 use crate::source::Span;
 use crate::syntax::tree::{Open, Weekdays};
 use crate::time::clock::{Dating, Instant, MINUTE, Zone};
-use crate::time::findings::doing::said;
+use crate::time::findings::doing::work_name;
 use crate::time::graph::{Doing, Graph, Retimed, Stretch};
 use crate::time::length::elapsed;
 use crate::time::planned::{Anchor, Change, Conclusion, NoPlan, Wanted};
@@ -181,10 +181,10 @@ impl Case<'_, '_> {
 
     /// What is done, and where several steps have one verb, which of them.
     fn name(&self, doing: &Doing) -> String {
-        let name = said(self.worked, doing);
+        let name = work_name(self.worked, doing);
         let is_other = |stretch: &Stretch| match (&stretch.doing, doing) {
             (Doing::Step { stage, step, .. }, Doing::Step { stage: of, step: own, .. }) => {
-                (stage, step) != (of, own) && said(self.worked, &stretch.doing) == name
+                (stage, step) != (of, own) && work_name(self.worked, &stretch.doing) == name
             }
             _ => false,
         };

@@ -96,11 +96,11 @@ impl Field {
         Self { points, limits, begins, stays, openings, grid, work }
     }
 
-    /// The same field with only those parts that are held.
-    pub fn only(&self, held: &[bool]) -> Self {
-        let limit = |limit: &&Limit| limit.part.is_none_or(|part| held[part]);
+    /// The same field with only those parts that are enforced.
+    pub fn only(&self, enforced: &[bool]) -> Self {
+        let limit = |limit: &&Limit| limit.part.is_none_or(|part| enforced[part]);
         let limits = self.limits.iter().filter(limit).copied().collect();
-        let stays = self.stays.iter().filter(|stay| held[stay.part]).copied().collect();
+        let stays = self.stays.iter().filter(|stay| enforced[stay.part]).copied().collect();
         let field = Self::ordered(self.points, limits, stays, self.openings.clone());
         Self { grid: self.grid.clone(), ..field }
     }

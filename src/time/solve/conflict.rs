@@ -150,10 +150,10 @@ impl Trial {
 
     /// The field with nothing else than some names.
     fn only(&self, names: &[usize]) -> Field {
-        let mut held = vec![false; self.parts];
+        let mut enforced = vec![false; self.parts];
         let chosen = names.iter().flat_map(|&name| &self.names[name]);
-        chosen.chain(&self.always).for_each(|&part| held[part] = true);
-        self.field.only(&held)
+        chosen.chain(&self.always).for_each(|&part| enforced[part] = true);
+        self.field.only(&enforced)
     }
 
     fn holds(&mut self, names: &[usize]) -> bool {
@@ -249,25 +249,25 @@ impl Trial {
     }
 
     /// What is left out when as much as possible is added to what holds.
-    fn repair(&mut self, all: &[usize], mut held: Vec<usize>) -> Vec<usize> {
-        let more = without(all, &held);
-        self.grow(&mut held, &more);
-        without(all, &held)
+    fn repair(&mut self, all: &[usize], mut kept: Vec<usize>) -> Vec<usize> {
+        let more = without(all, &kept);
+        self.grow(&mut kept, &more);
+        without(all, &kept)
     }
 
     /// Adds what can be added, as many at a time as possible.
-    fn grow(&mut self, held: &mut Vec<usize>, more: &[usize]) {
+    fn grow(&mut self, kept: &mut Vec<usize>, more: &[usize]) {
         // What is left out stays a way out, only no longer the narrowest.
         if self.work >= MAX_SHED {
             return;
         }
-        let together = [held.as_slice(), more].concat();
+        let together = [kept.as_slice(), more].concat();
         if self.holds(&together) {
-            *held = together;
+            *kept = together;
         } else if more.len() > 1 {
             let (left, right) = more.split_at(more.len() / 2);
-            self.grow(held, left);
-            self.grow(held, right);
+            self.grow(kept, left);
+            self.grow(kept, right);
         }
     }
 }

@@ -145,8 +145,8 @@ impl Task<'_> {
         let cost = gaps.map(|gap| gap.cost(branch.network.some_times())).sum();
         let mine = |point: &usize| self.cluster.points.contains(point);
         let start = self.puzzle.start.filter(mine).and_then(|point| branch.times[point]);
-        let held = self.cluster.points.iter().filter_map(|&point| branch.times[point]);
-        (cost, Reverse(start.unwrap_or(0)), Reverse(held.map(i128::from).sum()), made)
+        let placed = self.cluster.points.iter().filter_map(|&point| branch.times[point]);
+        (cost, Reverse(start.unwrap_or(0)), Reverse(placed.map(i128::from).sum()), made)
     }
 
     /// The presence that lies furthest outside the openings, with the last opening that has
