@@ -29,6 +29,8 @@ const CSS: &str = include_str!("../../templates/page.css");
 
 /// The colour of prints whose house has none.
 const USUAL_COLOUR: &str = "#7f4424";
+/// What large type is in a booklet that asks for it.
+const LARGE: &str = "html { font-size: 18pt } .quiet { font-size: 1rem }";
 /// The grounds of `page.css` in the dark.
 const DARK_GROUNDS: [Colour; 2] = [Colour([0x16, 0x13, 0x0f]), Colour([0x24, 0x1f, 0x19])];
 
@@ -40,73 +42,85 @@ pub fn page(document: &Document, print: Print, logo: Option<&[u8]>) -> String {
         Print::Table => table(document),
     };
     let kind = print.word();
-    let markup = html! {
-        (DOCTYPE)
-        html lang=(document.language) {
-            head {
-                meta charset="utf-8";
-                meta name="viewport" content="width=device-width, initial-scale=1";
-                title { (document.title) }
-                style { (PreEscaped(colours(document.house.colour.as_deref()))) (PreEscaped(CSS)) }
-                @if print == Print::Card {
-                    script type="application/ld+json" { (PreEscaped(recipe(document))) }
-                }
-            }
-            body {
-                main class=(kind) {
-                    (head(document, logo))
-                    (body)
-                    (care(document))
-                }
-                (foot(document))
-            }
+    let script = html! {
+        @if print == Print::Card {
+            script type="application/ld+json" { (PreEscaped(recipe(document))) }
         }
     };
-    markup.into_string() + "\n"
+    let body = html! {
+        main class=(kind) {
+            (head(document, logo))
+            (body)
+            (care(document))
+        }
+        (foot(document))
+    };
+    Frame {
+        language: &document.language,
+        title: &document.title,
+        colour: document.house.colour.as_deref(),
+        css: "",
+        more: script,
+    }
+    .around(&body)
+}
+
+/// What stands around the body of every page.
+struct Frame<'f> {
+    language: &'f str,
+    title: &'f str,
+    colour: Option<&'f str>,
+    /// What is added to the style of all pages.
+    css: &'f str,
+    /// What else stands in its head.
+    more: Markup,
+}
+
+impl Frame<'_> {
+    fn around(&self, body: &Markup) -> String {
+        let markup = html! {
+            (DOCTYPE)
+            html lang=(self.language) {
+                head {
+                    meta charset="utf-8";
+                    meta name="viewport" content="width=device-width, initial-scale=1";
+                    title { (self.title) }
+                    style {
+                        (PreEscaped(colours(self.colour))) (PreEscaped(CSS)) (PreEscaped(self.css))
+                    }
+                    (self.more)
+                }
+                body { (body) }
+            }
+        };
+        markup.into_string() + "\n"
+    }
 }
 
 /// The page of a booklet; `pictures` are its files by name.
 pub fn booklet_page(document: &BookletDocument, pictures: &[(String, Vec<u8>)]) -> String {
-    let markup = html! {
-        (DOCTYPE)
-        html lang=(document.language) {
-            head {
-                meta charset="utf-8";
-                meta name="viewport" content="width=device-width, initial-scale=1";
-                title { (document.title) }
-                style {
-                    (PreEscaped(colours(document.house.colour.as_deref()))) (PreEscaped(CSS))
-                    @if document.large { "html { font-size: 18pt } .quiet { font-size: 1rem }" }
-                }
-            }
-            body {
-                main.table { (booklet::booklet(document, pictures)) }
-                footer.quiet {
-                    @if let Some(house) = &document.house.title { span { (house) } }
-                    span { (document.name) }
-                    @if let Some(footer) = &document.house.footer { span { (footer) } }
-                }
-            }
+    let body = html! {
+        main.table { (booklet::booklet(document, pictures)) }
+        footer.quiet {
+            @if let Some(house) = &document.house.title { span { (house) } }
+            span { (document.name) }
+            @if let Some(footer) = &document.house.footer { span { (footer) } }
         }
     };
-    markup.into_string() + "\n"
+    let large = if document.large { LARGE } else { "" };
+    Frame {
+        language: &document.language,
+        title: &document.title,
+        colour: document.house.colour.as_deref(),
+        css: large,
+        more: html! {},
+    }
+    .around(&body)
 }
 
 /// A page that is no print, in English and in our own colour; `css` is its own.
 pub fn shell(title: &str, css: &str, body: &Markup) -> String {
-    let markup = html! {
-        (DOCTYPE)
-        html lang="en" {
-            head {
-                meta charset="utf-8";
-                meta name="viewport" content="width=device-width, initial-scale=1";
-                title { (title) }
-                style { (PreEscaped(colours(None))) (PreEscaped(CSS)) (PreEscaped(css)) }
-            }
-            body { (body) }
-        }
-    };
-    markup.into_string() + "\n"
+    Frame { language: "en", title, colour: None, css, more: html! {} }.around(body)
 }
 
 /// The accent by day and by night, each readable on its grounds.
