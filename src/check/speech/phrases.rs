@@ -67,9 +67,18 @@ fn entry(entries: &[Entry], number: u32) -> Option<&Entry> {
 
 /// By what a word is told from others.
 pub(super) fn hash_of(word: &str) -> u32 {
+    hash_of_bytes(word.as_bytes())
+}
+
+fn hash_of_bytes(word: &[u8]) -> u32 {
     let mut hasher = FxHasher::default();
-    hasher.write(word.as_bytes());
+    hasher.write(word);
     hasher.finish() as u32
+}
+
+/// The hashes of words with single blanks between them.
+fn hashes_of(words: &str) -> impl Iterator<Item = u32> {
+    words.as_bytes().split(|byte| *byte == b' ').map(hash_of_bytes)
 }
 
 /// The hash of some words and one more after them; of none it is zero.
@@ -113,8 +122,8 @@ impl Phrases {
             if words.is_empty() {
                 continue;
             }
-            let (first, words) = (words.split(' ').next().unwrap_or_default(), count_of(words));
-            let place = &mut longest[hash_of(first) as usize & (count - 1)];
+            let (first, words) = (hashes_of(words).next().unwrap_or_default(), count_of(words));
+            let place = &mut longest[first as usize & (count - 1)];
             *place = words.max(*place);
             let head = &mut self.heads[*hash as usize & (count - 1)];
             self.entries[at].next = std::mem::replace(head, at as u32 + 1);
@@ -136,12 +145,11 @@ impl Phrases {
             return;
         }
         if self.entries.len() >= self.heads.len() {
-            self.link((self.heads.len() * 2).max(64));
+            self.link((self.heads.len() * 4).max(1024));
         }
         let mut hash = 0;
         let mut first = None;
-        for word in words.split(' ') {
-            let word = hash_of(word);
+        for word in hashes_of(&words) {
             first = first.or(Some(word));
             hash = with_word(hash, word);
         }
@@ -188,7 +196,7 @@ impl Phrases {
 
     /// What is said of words with single blanks between them.
     pub(super) fn of(&self, words: &str) -> Option<Tags<'_>> {
-        let hash = words.split(' ').map(hash_of).fold(0, with_word);
+        let hash = hashes_of(words).fold(0, with_word);
         let next = self.number_of(hash, |known| known == words)?;
         Some(Tags { first: None, entries: &self.entries, next })
     }
