@@ -128,9 +128,11 @@ const NO_BOUNDS: &[(&str, &[&str], &str)] = &[
         &["10", "3", "5", "60", "4", "9", "50", "12"],
         "how exactly people tell times and ovens",
     ),
-    ("speech/foods", &["5", "40", "4", "7"], "words of a name; a table's size"),
+    ("speech/foods", &["5", "40", "4", "7", "3"], "words of a name; tables' sizes"),
     ("speech/mod", &["5", "3", "4", "6", "8", "12"], "languages, and words that are read together"),
     ("speech/numerals", &["3", "4", "8", "12"], "digits in a group, vulgar fractions, places"),
+    ("speech/phrases", &["4", "5", "15", "1024"], "bits of hashes, room of a table"),
+    ("speech/tokens", &["8", "3", "4", "5", "6", "12"], "a table's size"),
     ("usual", &["10", "4"], "a slip of the decimal point; digits shown"),
 ];
 

@@ -4,10 +4,17 @@
 //! one pass with nothing allocated for a phrase that is written as it is compared: words are
 //! told apart by hashes, and letters are looked at only where those agree.
 
-use super::{Tag, Token, TokenKind, joined, tokens};
-use rustc_hash::FxHasher;
+use super::tokens::{Token, TokenKind, hash_of_bytes, joined, tokens};
 use std::borrow::Cow;
-use std::hash::Hasher;
+
+/// What an entry of a table says of a phrase.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Tag {
+    /// `n`, `unit`, `verb`, … of a table, or `food`.
+    pub kind: &'static str,
+    /// What follows the kind in the table.
+    pub word: &'static str,
+}
 
 /// A table of phrases.
 #[derive(Default)]
@@ -63,17 +70,6 @@ impl Iterator for Tags<'_> {
 /// The entry of a number that counts from one.
 fn entry(entries: &[Entry], number: u32) -> Option<&Entry> {
     entries.get(usize::try_from(number.checked_sub(1)?).ok()?)
-}
-
-/// By what a word is told from others.
-pub(super) fn hash_of(word: &str) -> u32 {
-    hash_of_bytes(word.as_bytes())
-}
-
-fn hash_of_bytes(word: &[u8]) -> u32 {
-    let mut hasher = FxHasher::default();
-    hasher.write(word);
-    hasher.finish() as u32
 }
 
 /// The hashes of words with single blanks between them.

@@ -1,0 +1,208 @@
+//! Texts as words, numbers and marks.
+
+use super::numerals;
+use crate::formula::key;
+use crate::source::is_unseen;
+use rustc_hash::FxHasher;
+use std::borrow::Cow;
+use std::hash::Hasher;
+
+/// Signs that cross something out, all read as the first.
+const CROSSES: [char; 8] = ['✗', '✘', '❌', '❎', '🚫', '⛔', '✖', '✕'];
+const CROSS: &str = "✗";
+
+/// Stands for a live figure, which is a word that says nothing.
+pub const GAP: &str = "\u{fffc}";
+
+/// What a token is.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum TokenKind {
+    /// Letters.
+    Word,
+    /// Digits with what belongs to them.
+    Number,
+    /// A comma.
+    Comma,
+    /// What ends a sentence, or parts it.
+    Stop,
+}
+
+/// A word, a number or a mark of a text.
+#[derive(Clone, Debug)]
+pub struct Token<'t> {
+    /// What it is.
+    pub kind: TokenKind,
+    /// In the form that names are compared in.
+    pub key: Cow<'t, str>,
+    /// By what its key is told from others.
+    pub(in crate::check) hash: u32,
+    /// Byte of its first letter.
+    pub start: usize,
+    /// Byte after its last letter.
+    pub end: usize,
+}
+
+/// The words, numbers and marks of a text. Hyphens and apostrophes part words and leave
+/// nothing behind, so that `nut-free` reads like `nut free`, and `l'eau` has two words.
+pub fn tokens(text: &str) -> Vec<Token<'_>> {
+    let mut tokens: Vec<Token> = Vec::new();
+    let mut at = 0;
+    while let Some(letter) = text.get(at..).and_then(|rest| rest.chars().next()) {
+        let (kind, length) = token_at(text, at, letter, &tokens);
+        let end = at + length.max(letter.len_utf8());
+        if let Some(kind) = kind {
+            let key = key_of(&text[at..end]);
+            tokens.push(Token { kind, hash: hash_of(&key), key, start: at, end });
+        }
+        at = end;
+    }
+    tokens
+}
+
+fn key_of(written: &str) -> Cow<'_, str> {
+    match written.bytes().all(|byte| byte.is_ascii_lowercase()) {
+        true => Cow::Borrowed(written),
+        false => Cow::Owned(match written {
+            _ if looks_latin(written) => latin(written),
+            "-" | "–" | "—" | ".." => "–".into(),
+            _ if written.starts_with(CROSSES) => CROSS.into(),
+            _ => key(written).to_string(),
+        }),
+    }
+}
+
+/// What begins at a place, and how many bytes it has; nothing for blanks and the like.
+fn token_at(text: &str, at: usize, letter: char, before: &[Token]) -> (Option<TokenKind>, usize) {
+    let rest = &text[at..];
+    let length_while =
+        |wanted: fn(char) -> bool| rest.find(|letter: char| !wanted(letter)).unwrap_or(rest.len());
+    let after_number = before
+        .last()
+        .is_some_and(|last| last.kind == TokenKind::Number || text[..at].ends_with(' '));
+    match letter {
+        '0'..='9' | '½' | '¼' | '¾' | '⅓' | '⅔' | '⅛' => {
+            (Some(TokenKind::Number), numerals::number_length(rest))
+        }
+        '%' => (Some(TokenKind::Word), 1),
+        '°' | 'º' => {
+            let unit = rest[letter.len_utf8()..].trim_start_matches([' ', '\u{a0}', '\u{202f}']);
+            let blanks = rest.len() - letter.len_utf8() - unit.len();
+            let ends = !unit.chars().nth(1).is_some_and(char::is_alphabetic);
+            match unit.starts_with(['C', 'F', 'c', 'f']) && ends {
+                true if blanks == 0 => (Some(TokenKind::Word), letter.len_utf8() + 1),
+                _ => (Some(TokenKind::Word), letter.len_utf8()),
+            }
+        }
+        _ if shortened(rest) > 0 => (Some(TokenKind::Word), shortened(rest)),
+        _ if letter.is_alphabetic() => (Some(TokenKind::Word), length_while(belongs_to_word)),
+        '-' | '–' | '—' => {
+            let next = rest[letter.len_utf8()..].trim_start();
+            let ranges = after_number
+                && before.last().is_some_and(|last| ends_amount(last))
+                && next.starts_with(|letter: char| letter.is_ascii_digit());
+            match (ranges, letter) {
+                (true, _) => (Some(TokenKind::Word), letter.len_utf8()),
+                // `Salt – 25 g`
+                _ if begins_with_digit(next) && before.len() < 6 && is_first_stop(before) => {
+                    (None, letter.len_utf8())
+                }
+                (false, '-') if !text[..at].ends_with(' ') => (None, 1),
+                _ => (Some(TokenKind::Stop), letter.len_utf8()),
+            }
+        }
+        '.' if rest.starts_with("..") && !rest.starts_with("...") => (Some(TokenKind::Word), 2),
+        // `Hydration: 75 %` and `water (720 g)` say what the number is of.
+        ':' | '(' if begins_with_digit(rest.get(1..).unwrap_or("")) => (None, 1),
+        '.' | '!' | '?' | ';' | ':' | '(' | ')' | '…' | '[' | ']' | '"' | '“' | '”' | '«' | '»'
+        | '/' => (Some(TokenKind::Stop), letter.len_utf8()),
+        ',' => (Some(TokenKind::Comma), 1),
+        // `milk ✗`: menus cross out what is not there.
+        _ if CROSSES.contains(&letter) => (Some(TokenKind::Word), letter.len_utf8()),
+        _ if rest.starts_with(GAP) => (Some(TokenKind::Word), GAP.len()),
+        _ => (None, letter.len_utf8()),
+    }
+}
+
+/// How long a word is that is written short with a stroke: `w/o`, Spanish `s/ leche`.
+fn shortened(rest: &str) -> usize {
+    let is_end = |at: usize| !rest[at..].starts_with(char::is_alphabetic);
+    let is_before_word = |at: usize| {
+        let next = rest[at..].trim_start();
+        next.is_empty() || next.starts_with(char::is_alphabetic)
+    };
+    let begins =
+        |short: &str| rest.get(..short.len()).is_some_and(|head| head.eq_ignore_ascii_case(short));
+    let whole =
+        ["w/out", "w/o", "n/a"].into_iter().find(|short| begins(short) && is_end(short.len()));
+    let open =
+        || ["s/", "o/"].into_iter().find(|short| begins(short) && is_before_word(short.len()));
+    whole.or_else(open).map_or(0, str::len)
+}
+
+/// Whether no sentence was ended yet, as in a line of a list.
+fn is_first_stop(before: &[Token]) -> bool {
+    !before.is_empty() && before.iter().all(|token| token.kind == TokenKind::Word)
+}
+
+fn begins_with_digit(text: &str) -> bool {
+    text.trim_start().starts_with(|letter: char| letter.is_ascii_digit())
+}
+
+/// Whether a range may go on behind this: `3–4 h`, `3 h – 4 h`.
+fn ends_amount(token: &Token) -> bool {
+    token.kind == TokenKind::Number || matches!(token.key.as_ref(), "%" | "g" | "kg" | "h" | "°c")
+}
+
+/// What nobody sees between letters parts no word: `ve\u{ad}gan`.
+fn belongs_to_word(letter: char) -> bool {
+    letter.is_alphabetic() || is_mark_above(letter) || is_unseen_inside(letter)
+}
+
+fn is_unseen_inside(letter: char) -> bool {
+    is_unseen(letter) && !letter.is_control() && !matches!(letter, '\u{2028}' | '\u{2029}')
+}
+
+/// Whether a word has letters that are not Latin and may look so, or that nobody sees.
+fn looks_latin(word: &str) -> bool {
+    word.chars().any(|letter| match letter {
+        '\u{370}'..='\u{52f}' | '\u{ff21}'..='\u{ff5a}' | '\u{1d400}'..='\u{1d6a3}' => true,
+        _ => is_unseen_inside(letter),
+    })
+}
+
+/// A word as it looks in Latin letters; as it is where it does not.
+fn latin(word: &str) -> String {
+    let seen: String = word.chars().filter(|letter| !is_unseen_inside(*letter)).collect();
+    let key = key(&seen);
+    let mut looks = crate::formula::readings(&key).into_iter();
+    looks.find(|look| look.is_ascii()).map_or_else(|| key.to_string(), |look| look.to_string())
+}
+
+/// Marks that Unicode keeps apart from their letter.
+fn is_mark_above(letter: char) -> bool {
+    ('\u{300}'..='\u{36f}').contains(&letter)
+}
+
+/// The keys of words with blanks between them.
+pub(super) fn joined(tokens: &[Token]) -> String {
+    let mut joined = String::with_capacity(tokens.iter().map(|token| token.key.len() + 1).sum());
+    for token in tokens {
+        if !joined.is_empty() {
+            joined.push(' ');
+        }
+        joined.push_str(&token.key);
+    }
+    joined
+}
+
+/// By what a word is told from others.
+pub(super) fn hash_of(word: &str) -> u32 {
+    hash_of_bytes(word.as_bytes())
+}
+
+/// The same of its letters as bytes.
+pub(super) fn hash_of_bytes(word: &[u8]) -> u32 {
+    let mut hasher = FxHasher::default();
+    hasher.write(word);
+    hasher.finish() as u32
+}
