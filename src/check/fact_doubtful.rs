@@ -281,12 +281,12 @@ impl Judge<'_> {
             };
             self.quantity(bound, &format!("the heat of `{name}`"), at);
         }
-        if let Some((time, heat)) = &machine.changes {
-            if let Some(minutes) = self.base(time).over(&Mixer::friction_of(heat)) {
-                let value = (minutes, Dimension::Time);
-                let what = format!("the time in which `{name}` changes by a degree");
-                self.value("oven change", &what, value, time.span);
-            }
+        if let Some((time, heat)) = &machine.changes
+            && let Some(minutes) = self.base(time).over(&Mixer::friction_of(heat))
+        {
+            let value = (minutes, Dimension::Time);
+            let what = format!("the time in which `{name}` changes by a degree");
+            self.value("oven change", &what, value, time.span);
         }
         if let Some((energy, mass)) = &machine.work {
             let kilograms = self.base(mass).one_in::<1000>();

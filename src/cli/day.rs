@@ -106,8 +106,7 @@ fn table(path: &Path, loaded: &mut Loaded) -> Result<(SourceId, String), Exit> {
     let bytes = match is_input {
         true => {
             let mut bytes = Vec::new();
-            let most = u64::try_from(MAX_BYTES).unwrap_or(u64::MAX);
-            std::io::stdin().take(most).read_to_end(&mut bytes).map(|_| bytes)
+            std::io::stdin().take(MAX_BYTES).read_to_end(&mut bytes).map(|_| bytes)
         }
         false => Disk.bytes(path, MAX_BYTES),
     };

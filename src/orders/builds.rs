@@ -170,7 +170,7 @@ fn all_builds(
         let (mut own, others): (Vec<Need>, Vec<Need>) =
             needs.into_iter().partition(|need| need.class == class);
         needs = others;
-        own.sort_by(|one, two| (one.at, one.take.taker).cmp(&(two.at, two.take.taker)));
+        own.sort_by_key(|one| (one.at, one.take.taker));
         all.extend(taken_from_hand(means, making, &classes, beside, &mut own));
         let clusters = clusters(means, making, own, sharing);
         let of = u32::try_from(clusters.len()).unwrap_or(u32::MAX);
@@ -378,10 +378,10 @@ impl Classes {
         for (place, _) in making.products.iter().enumerate() {
             let stages = worked(place).map_or(0, |own| own.formula.stages.len());
             let mut own: Vec<Option<usize>> = vec![None; stages];
-            for earlier in 0..place {
+            for (earlier, known) in of.iter().enumerate() {
                 let (Some(one), Some(two)) = (worked(earlier), worked(place)) else { continue };
                 for (its, mine) in same_builds(house, one, two) {
-                    own[mine] = own[mine].or_else(|| of[earlier].get(its).copied());
+                    own[mine] = own[mine].or_else(|| known.get(its).copied());
                 }
             }
             let own = own.into_iter().map(|known| {

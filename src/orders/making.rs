@@ -352,7 +352,9 @@ fn wait_before_oven(worked: &Worked, graph: &Graph) -> Option<(Option<i64>, i64)
 /// Wishes that batches are made for together, each with how many are still to be made: all that
 /// may be done early, and those that have to be fresh at one time.
 fn groups(wishes: &[usize], all: &[Wish]) -> Vec<Vec<(usize, u32)>> {
-    let mut groups: Vec<(Option<(Minute, Minute)>, Vec<(usize, u32)>)> = Vec::new();
+    /// From when until when it has to be fresh, and wishes with how many are still to be made.
+    type Group = (Option<(Minute, Minute)>, Vec<(usize, u32)>);
+    let mut groups: Vec<Group> = Vec::new();
     for &place in wishes {
         let wish = &all[place];
         let left = wish.count - wish.on_hand;

@@ -329,9 +329,8 @@ impl<'a, 't> Draft<'a, 't> {
         let runs = self.tasks.clone();
         let inside: Vec<usize> = self.inside.iter().map(|(point, ..)| *point).collect();
         for seg in self.segs.clone() {
-            let of_run = in_run(&seg, &runs) && matches!(seg.doing, Doing::Step { .. })
-                || inside.contains(&seg.from) && matches!(seg.doing, Doing::Step { .. })
-                || inside.contains(&seg.to) && matches!(seg.doing, Doing::Step { .. });
+            let of_run = matches!(seg.doing, Doing::Step { .. })
+                && (in_run(&seg, &runs) || inside.contains(&seg.from) || inside.contains(&seg.to));
             if of_run || seg.most == Some(0) || seg.doing == Doing::Order {
                 continue;
             }
