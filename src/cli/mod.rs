@@ -19,6 +19,7 @@ mod fmt;
 mod git;
 mod history;
 mod new;
+mod past;
 mod plan;
 pub mod press;
 mod print;

@@ -8,6 +8,7 @@
 use super::args::{CopyKind, Print, PrintFormat, PrintKind};
 use super::asked::{NO_FORMULA, loaded, makes, paths_and_names};
 use super::exit::{Exit, exit_of};
+use super::past;
 use super::press::Press;
 use super::progress::Progress;
 use super::stamps::Stamps;
@@ -16,17 +17,17 @@ use super::{day, streams, write};
 use crate::desk::booklets::{self, BookletPlace};
 use crate::desk::handouts;
 use crate::desk::{self, Bakehouse, Disk, LoadedFile, glyph_missing, guarded_at, unwritable};
-use crate::diag::{self, Finding, nearest};
+use crate::diag::{self, Finding, Level, nearest};
 use crate::history::stamp::{Stamper, settings_of};
 use crate::print::assets::TEMPLATES;
-use crate::print::booklet::{self, BookletDocument, Copy, Maker, Terms};
+use crate::print::booklet::{self, BookletDocument, BookletPart, Copy, Maker, Terms};
 use crate::print::document::Document;
 use crate::print::findings::template_slip;
 use crate::print::pages::{self, BookPart, Format};
 use crate::print::wording::{self, CATALOGUES};
 use crate::print::{Wording, book, document, html, in_two, json, parallel};
 use crate::source::SourceId;
-use crate::syntax::booklet::Booklet;
+use crate::syntax::booklet::{Booklet, FormulaYield};
 use crate::syntax::tree::{Formula, Makes};
 use clap::ValueEnum;
 use std::borrow::Cow;
@@ -87,10 +88,16 @@ pub fn run(args: &Print) -> Exit {
             let formulas = wanted.iter().map(|(_, _, formula)| formula.name.key.as_str());
             let known = formulas.chain(booklets.iter().map(|(_, _, it)| it.name.key.as_str()));
             let known: Vec<&str> = known.collect();
+            let is_booklet = |(_, _, it): BookletPlace| it.name.key == *key;
+            if !takes_booklets && booklets::booklets(&bakehouses).any(is_booklet) {
+                return usage(&not_of_a_booklet(args, name));
+            }
             if !known.contains(&key.as_str()) {
                 return usage(&match nearest(key, known) {
-                    Some(near) => format!("there is no formula `{name}`; did you mean `{near}`?"),
-                    None => format!("there is no formula `{name}`"),
+                    Some(near) => {
+                        format!("there is no formula or booklet `{name}`; did you mean `{near}`?")
+                    }
+                    None => format!("there is no formula or booklet `{name}`"),
                 });
             }
         }
@@ -267,6 +274,25 @@ impl<'r, 'l> Printer<'r, 'l> {
         Document { trace, ..document.clone() }
     }
 
+    /// Puts into the prints of a booklet where each of them came from.
+    fn stamp_inside(&self, args: &Print, booklet: &Booklet, document: &mut BookletDocument) {
+        let files = self.bakehouse.files.iter();
+        let formulas: Vec<&Formula> = files.flat_map(|file| &file.tree.formulas).collect();
+        let printed = || booklet.parts.iter().flat_map(|part| part.what.printed());
+        let volumes = args.volumes || self.bakehouse.house.settings.volumes;
+        for part in &mut document.parts {
+            let BookletPart::Print { print, document: own } = part else { continue };
+            let Some(formula) = formulas.iter().find(|it| *it.name.shown == own.name) else {
+                continue;
+            };
+            let is_plain = printed()
+                .any(|of| of.formula.key == formula.name.key && of.makes.is_none() && !of.everyone);
+            let makes = if is_plain { String::new() } else { own.makes.text.clone() };
+            let settings = settings_of(self.bakehouse, print, &document.language, volumes, &makes);
+            own.trace = Some(self.stamper.stamp(formula, &settings));
+        }
+    }
+
     /// The languages of a kind of print: `fr`, `fr and de`.
     fn tag(&self, kind: pages::Print) -> Cow<'_, str> {
         match &self.second {
@@ -400,11 +426,30 @@ fn print_one(
 /// The copies of a booklet that are asked for.
 fn copies(args: &Print, booklet: &Booklet) -> Vec<Copy> {
     let is_asked = |copy: &Copy| match copy {
-        Copy::All => true,
+        Copy::All => args.copy.is_empty(),
         Copy::Learner => args.copy.is_empty() || args.copy.contains(&CopyKind::Learner),
         Copy::Teacher => args.copy.is_empty() || args.copy.contains(&CopyKind::Teacher),
     };
-    Copy::of(booklet).into_iter().filter(is_asked).collect()
+    // One document for all is parted where a copy is asked for: the learner's has no key.
+    let all = match Copy::of(booklet).as_slice() {
+        [Copy::All] if !args.copy.is_empty() => vec![Copy::Learner, Copy::Teacher],
+        own => own.to_vec(),
+    };
+    all.into_iter().filter(is_asked).collect()
+}
+
+/// Why a booklet isn't printed that was asked for by its name.
+fn not_of_a_booklet(args: &Print, name: &str) -> String {
+    let option = if args.one {
+        "--one"
+    } else if args.makes.is_some() {
+        "--makes"
+    } else {
+        "--only"
+    };
+    format!(
+        "`{name}` is a booklet, which prints whole; leave out `{option}`, which is for formulas"
+    )
 }
 
 /// A worksheet, its key, a reckoner or a shopping list of one formula.
@@ -434,6 +479,7 @@ fn print_of_class<'l>(
             booklet: &booklet,
             volumes,
             terms: &terms,
+            past: None,
             findings: RefCell::default(),
         };
         let copy = if kind == PrintKind::Answers { Copy::Teacher } else { Copy::Learner };
@@ -482,6 +528,10 @@ fn print_booklet<'l>(
         let terms = handouts::terms(&words);
         let mut found = Vec::new();
         let pictures = booklets::pictures(&Disk, bakehouse, file, booklet, &mut found);
+        let past = |revision: &str, of: &FormulaYield| {
+            let volumes = args.volumes || house.settings.volumes;
+            past::past(bakehouse, (booklet, &words, volumes), revision, of)
+        };
         for copy in copies(args, booklet) {
             let maker = Maker {
                 house: &house,
@@ -489,12 +539,23 @@ fn print_booklet<'l>(
                 booklet,
                 volumes: args.volumes || house.settings.volumes,
                 terms: &terms,
+                past: Some(&past),
                 findings: RefCell::default(),
             };
             // The teacher's copy has the keys of all seats.
             let seats = if copy == Copy::Teacher { 1 } else { maker.seats() };
             for seat in 1..=seats {
                 let mut document = maker.document(copy, seat, args.large);
+                let told = maker.findings.take();
+                if told.iter().any(|it| it.level == Level::Error) {
+                    found.extend(told.into_iter().filter(|it| it.level == Level::Error));
+                    outcome.skipped += 1;
+                    continue;
+                }
+                let volumes = maker.volumes;
+                let settings = settings_of(bakehouse, "booklet", &words.tag, volumes, "");
+                document.trace = Some(printer.stamper.stamp_booklet(booklet, &settings));
+                printer.stamp_inside(args, booklet, &mut document);
                 if printer.logo.is_none() {
                     document.house.logo = None;
                 }

@@ -4,6 +4,7 @@ use super::declared::{Declared, Kind, of_tree};
 use super::facts::{BESIDE, Fact, LOOK};
 use crate::formula::{Shelf, inherited};
 use crate::source::Span;
+use crate::syntax::booklet::Booklet;
 use crate::syntax::tree::{Formula, Stage, Tree};
 use ecow::EcoString;
 use rustc_hash::{FxHashMap, FxHashSet};
@@ -28,6 +29,7 @@ pub struct Catalogue<'t> {
     by_key: FxHashMap<EcoString, Vec<usize>>,
     formulas: FxHashMap<EcoString, &'t Formula>,
     stages: FxHashMap<EcoString, &'t Stage>,
+    booklets: Vec<&'t Declared>,
     has_ovens: bool,
 }
 
@@ -69,9 +71,14 @@ impl<'t> Catalogue<'t> {
     pub fn of(trees: impl IntoIterator<Item = (&'t Tree, &'t Shared)>) -> Self {
         let mut shared: Vec<&(Declared, OnceLock<Digest>)> = Vec::new();
         let mut by_key = FxHashMap::default();
+        let mut booklets = Vec::new();
         let (mut formulas, mut stages) = (FxHashMap::default(), FxHashMap::default());
         for (tree, declarations) in trees {
-            for known in declarations {
+            // Nothing is baked from a booklet, whatever it is called.
+            for known in declarations.iter().filter(|it| it.0.kind == Kind::Booklet) {
+                booklets.push(&known.0);
+            }
+            for known in declarations.iter().filter(|it| it.0.kind != Kind::Booklet) {
                 for key in std::iter::once(&known.0.key).chain(&known.0.also) {
                     by_key.entry(key.clone()).or_insert_with(Vec::new).push(shared.len());
                 }
@@ -86,12 +93,27 @@ impl<'t> Catalogue<'t> {
             }
         }
         let has_ovens = shared.iter().any(|(it, _)| it.kind == Kind::Oven);
-        Self { shared, by_key, formulas, stages, has_ovens }
+        Self { shared, by_key, formulas, stages, booklets, has_ovens }
     }
 
     /// Everything that is declared but formulas.
     pub fn shared(&self) -> impl Iterator<Item = &'t Declared> {
-        self.shared.iter().map(|(declared, _)| declared)
+        self.shared.iter().map(|(declared, _)| declared).chain(self.booklets.iter().copied())
+    }
+
+    /// What a booklet means: all that it says, and the formulas that it prints; and where
+    /// all that stands.
+    pub fn meaning_of_booklet(&self, booklet: &Booklet) -> (Digest, Vec<Span>) {
+        let mut hasher = blake3::Hasher::new();
+        hasher.update(&digest_of(&Declared::booklet(booklet)));
+        let mut places = vec![booklet.name.span];
+        for name in booklet.formulas() {
+            let Some(formula) = self.formulas.get(&name.key) else { continue };
+            let meaning = self.meaning(formula);
+            hasher.update(&meaning.digest);
+            places.extend(meaning.places);
+        }
+        (*hasher.finalize().as_bytes(), places)
     }
 
     /// What a formula means.

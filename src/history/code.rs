@@ -17,7 +17,7 @@ pub const OF_SETTINGS: usize = 3;
 /// How a print is made, as far as it changes what stands on it.
 #[derive(Clone, Debug, PartialEq, Eq, Hash)]
 pub struct Settings {
-    /// `card`, `sheet`, `table`, `plan`.
+    /// `card`, `sheet`, `table`, `plan`, `booklet`.
     pub print: String,
     /// Its language, as a tag.
     pub language: String,

@@ -3,6 +3,7 @@
 use super::facts::{Facts, Writer};
 use super::said::Said;
 use crate::source::Span;
+use crate::syntax::booklet::{Booklet, Part, Reader};
 use crate::syntax::tree::{
     Aim, Bakehouse, Cancelled, Cooling, Day, Formula, Machine, MachineKind, Name, Open, Order,
     Ordered, ScaleLine, Stage, Tree, Weekdays,
@@ -40,6 +41,8 @@ pub enum Kind {
     Day,
     /// A formula.
     Formula,
+    /// A handout, from which nothing is baked.
+    Booklet,
 }
 
 impl Kind {
@@ -60,6 +63,7 @@ impl Kind {
             Self::Board => "board",
             Self::Day => "day",
             Self::Formula => "formula",
+            Self::Booklet => "booklet",
         }
     }
 }
@@ -76,7 +80,12 @@ pub fn kind_named(word: &str) -> Option<Kind> {
         Kind::Mixer,
         Kind::Oven,
         Kind::Tin,
+        Kind::Proofer,
+        Kind::Refrigerator,
+        Kind::Board,
+        Kind::Day,
         Kind::Formula,
+        Kind::Booklet,
     ];
     all.into_iter().find(|kind| kind.word() == word)
 }
@@ -230,6 +239,57 @@ impl Declared {
         })
     }
 
+    /// A booklet: what it says of the whole, and its parts in order.
+    pub fn booklet(booklet: &Booklet) -> Self {
+        let Booklet {
+            name,
+            title,
+            language,
+            units,
+            paper,
+            people,
+            variants,
+            large,
+            parts,
+            span: _,
+            broken: _,
+        } = booklet;
+        let mut declared = Self::new(Kind::Booklet, name, |it| {
+            if let Some(title) = title {
+                it.put("title", Said::text(title));
+            }
+            if let Some(language) = language {
+                it.put("language", Said::of(&language.shown));
+            }
+            if let Some(units) = units {
+                let both = if units.both { ", both" } else { "" };
+                it.put("units", Said::of(&format!("{:?}{both}", units.first).to_lowercase()));
+            }
+            if let Some((paper, _)) = paper {
+                it.put("paper", Said::of(paper));
+            }
+            if let Some((people, _)) = people {
+                it.put("people", Said::of(&people.to_string()));
+            }
+            if let Some((seats, _)) = variants {
+                it.put("variants", Said::of(&seats.to_string()));
+            }
+            if large.is_some() {
+                it.put("large", Said::of("yes"));
+            }
+            for (place, Part { reader, what: _, said, span: _ }) in (1..).zip(parts) {
+                let reader = match reader {
+                    Reader::All => "",
+                    Reader::Teacher => "teacher ",
+                    Reader::Learner => "learner ",
+                };
+                it.put(format!("{reader}part {place}"), Said::of(said));
+            }
+        });
+        declared.facts.uses = booklet.formulas().into_iter().map(|it| it.key.clone()).collect();
+        declared
+    }
+
     fn house(bakehouse: &Bakehouse) -> Self {
         let title = bakehouse.title.as_ref().map(crate::formula::plain).unwrap_or_default();
         let name = Name { key: "bakehouse".into(), shown: title.into(), span: bakehouse.span };
@@ -341,7 +401,6 @@ fn open(days: Weekdays, (from, to): (u32, u32), hands: u32) -> Said {
 
 /// All declarations of a tree but its formulas, which have to be put together first.
 pub fn of_tree(tree: &Tree) -> Vec<Declared> {
-    // Booklets print what formulas are, and nothing is baked from them.
     let Tree {
         bakehouses,
         formulas: _,
@@ -351,7 +410,7 @@ pub fn of_tree(tree: &Tree) -> Vec<Declared> {
         ingredients,
         styles,
         machines,
-        booklets: _,
+        booklets,
         days,
     } = tree;
     let mut all: Vec<Declared> = bakehouses.iter().map(Declared::house).collect();
@@ -374,5 +433,6 @@ pub fn of_tree(tree: &Tree) -> Vec<Declared> {
     let inside = bakehouses.iter().flat_map(|bakehouse| &bakehouse.machines);
     all.extend(inside.chain(machines).map(Declared::machine));
     all.extend(days.iter().map(Declared::day));
+    all.extend(booklets.iter().map(Declared::booklet));
     all
 }

@@ -629,6 +629,7 @@ impl Writer {
             price,
             volume,
             each,
+            pack,
             kept,
             also,
             called,
@@ -666,6 +667,9 @@ impl Writer {
             let mut said = Said::of(&format!("{number} {currency}"));
             said.and(&Said::with("per", &Said::quantity(per)));
             self.beside(|it| it.put("price", said));
+        }
+        if let Some(pack) = pack {
+            self.beside(|it| it.put("pack", Said::quantity(pack)));
         }
         if let Some((volume, weight)) = volume {
             let mut said = Said::quantity(volume);

@@ -1,12 +1,13 @@
 //! What a print's foot tells of where it came from: its revision and its code.
 
-use super::catalogue::{Catalogue, Meaning, Shared};
+use super::catalogue::{Catalogue, Digest, Meaning, Shared};
 use super::code::{Settings, of_meaning, qr};
 use super::git::{Commit, Repository, View};
 use crate::desk::{Bakehouse, Disk, FileSystem};
 use crate::print::document::TracePart;
 use crate::quantity::System;
-use crate::source::SourceId;
+use crate::source::{SourceId, Span};
+use crate::syntax::booklet::Booklet;
 use crate::syntax::tree::Formula;
 use std::collections::BTreeMap;
 use std::path::Path;
@@ -86,16 +87,25 @@ impl<'b, 'l: 'b> Stamper<'b, 'l> {
     /// What stands in the foot of a print of a formula.
     pub fn stamp(&self, formula: &'b Formula, settings: &Settings) -> TracePart {
         let meaning = self.meaning(formula);
-        let code = of_meaning(&meaning.digest) + &settings.letters();
-        let wants = self.bakehouse.house.settings.codes.is_some() && settings.print == "sheet";
-        let qr = wants.then(|| qr(&code)).flatten();
-        TracePart { revision: self.revision(&meaning), code, qr }
+        self.told(&meaning.digest, &meaning.places, settings)
     }
 
-    fn revision(&self, meaning: &Meaning) -> String {
+    /// What stands in the foot of a booklet.
+    pub fn stamp_booklet(&self, booklet: &Booklet, settings: &Settings) -> TracePart {
+        let (digest, places) = self.catalogue.meaning_of_booklet(booklet);
+        self.told(&digest, &places, settings)
+    }
+
+    fn told(&self, digest: &Digest, places: &[Span], settings: &Settings) -> TracePart {
+        let code = of_meaning(digest) + &settings.letters();
+        let wants = self.bakehouse.house.settings.codes.is_some() && settings.print == "sheet";
+        let qr = wants.then(|| qr(&code)).flatten();
+        TracePart { revision: self.revision(places), code, qr }
+    }
+
+    fn revision(&self, places: &[Span]) -> String {
         let is_committed = |head: &&&Head| {
-            let mut sources: Vec<SourceId> =
-                meaning.places.iter().map(|place| place.source).collect();
+            let mut sources: Vec<SourceId> = places.iter().map(|place| place.source).collect();
             sources.sort();
             sources.dedup();
             let file =

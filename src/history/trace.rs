@@ -26,7 +26,8 @@ pub struct Traced {
     pub version: u32,
     /// The eight letters and digits.
     pub code: String,
-    /// The formulas with that meaning; several where two have the same five letters.
+    /// The formulas and booklets with that meaning; several where two have the same five
+    /// letters.
     pub formulas: Vec<Found>,
     /// How it was printed, where the house declares such a print.
     pub printed: Option<Printed>,
@@ -61,7 +62,7 @@ pub struct Revision {
 /// How a print was made.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
 pub struct Printed {
-    /// `card`, `sheet`, `table` or `plan`.
+    /// `card`, `sheet`, `table`, `plan` or `booklet`.
     pub print: String,
     /// Its language, as a tag.
     pub language: String,
@@ -92,7 +93,7 @@ pub fn printed(bakehouses: &[Bakehouse], code: &str) -> Option<Printed> {
     // What the house itself prints comes first.
     for language in &languages {
         for units in &units {
-            for print in ["sheet", "card", "table", "plan"] {
+            for print in ["sheet", "card", "table", "plan", "booklet"] {
                 for volumes in [false, true] {
                     let settings = Settings {
                         print: print.to_owned(),
@@ -123,18 +124,23 @@ pub fn current(bakehouses: &[Bakehouse], base: &Path, code: &str) -> Vec<Found> 
         for file in &bakehouse.files {
             for formula in &file.tree.formulas {
                 if of_meaning(&catalogue.meaning(formula).digest) == wanted {
-                    let path = file.path.strip_prefix(base).unwrap_or(&file.path);
-                    found.push(Found {
-                        name: formula.name.key.to_string(),
-                        file: path.display().to_string(),
-                        current: true,
-                        revisions: Vec::new(),
-                    });
+                    found.push(current_as(&formula.name.key, &file.path, base));
+                }
+            }
+            for booklet in &file.tree.booklets {
+                if of_meaning(&catalogue.meaning_of_booklet(booklet).0) == wanted {
+                    found.push(current_as(&booklet.name.key, &file.path, base));
                 }
             }
         }
     }
     found
+}
+
+fn current_as(name: &str, path: &Path, base: &Path) -> Found {
+    let path = path.strip_prefix(base).unwrap_or(path);
+    let (name, file) = (name.to_owned(), path.display().to_string());
+    Found { name, file, current: true, revisions: Vec::new() }
 }
 
 /// Adds the formulas and commits of a history that have the meaning of a code; says whether

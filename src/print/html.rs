@@ -104,6 +104,9 @@ pub fn booklet_page(document: &BookletDocument, pictures: &[(String, Vec<u8>)]) 
         footer.quiet {
             @if let Some(house) = &document.house.title { span { (house) } }
             span { (document.name) }
+            @if let Some(trace) = &document.trace {
+                span { (trace.revision) " · " (trace.code) }
+            }
             @if let Some(footer) = &document.house.footer { span { (footer) } }
         }
     };

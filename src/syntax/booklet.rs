@@ -2,5 +2,5 @@
 
 pub use super::tree::{
     Booklet, Compare, Exercise, ExerciseKind, FormulaYield, General, Hidden, HiddenKind, Level,
-    Part, PartKind, PrintKind, Reader, Reckoner, Sizes, Steps, Worksheet,
+    Part, PartKind, PlanAsked, PrintKind, Reader, Reckoner, Sizes, Steps, Worksheet,
 };

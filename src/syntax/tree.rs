@@ -1025,6 +1025,8 @@ pub struct Ingredient {
     pub volume: Option<(Quantity, Quantity)>,
     /// `each 1.2 g`.
     pub each: Option<Quantity>,
+    /// `pack 1 kg`.
+    pub pack: Option<Quantity>,
     /// `kept at 4C`.
     pub kept: Option<Quantity>,
     /// Other names of it in the same language.
@@ -1501,7 +1503,7 @@ impl Booklet {
             }
             _ => vec![(Reader::All, PartKind::Shopping(vec![of()]))],
         };
-        let part = |(reader, what)| Part { reader, what, span };
+        let part = |(reader, what)| Part { reader, what, said: EcoString::new(), span };
         Self {
             name,
             title: formula.title.clone(),
@@ -1545,6 +1547,15 @@ impl Booklet {
 }
 
 impl PartKind {
+    /// The formulas that it prints as they are baked, each with its yield.
+    pub fn printed(&self) -> &[FormulaYield] {
+        match self {
+            Self::Print(_, all) => all,
+            Self::Plan(asked) => std::slice::from_ref(&asked.of),
+            _ => &[],
+        }
+    }
+
     /// The formulas that it names.
     fn formulas(&self) -> Vec<&Name> {
         match self {
@@ -1552,7 +1563,10 @@ impl PartKind {
                 all.iter().map(|of| &of.formula).collect()
             }
             Self::Worksheet(sheet) => vec![&sheet.of.formula],
-            Self::Compare(Compare::With { of, .. }) => vec![&of.formula],
+            Self::Plan(asked) => vec![&asked.of.formula],
+            Self::Compare(Compare::With { of, .. } | Compare::Since { of, .. }) => {
+                vec![&of.formula]
+            }
             Self::Reckoner(Reckoner::Formula { formula, .. }) => vec![formula],
             Self::Text(text) | Self::Caution(text) => {
                 let asks = text.parts.iter().filter_map(|part| match part {
@@ -1584,6 +1598,8 @@ pub struct Part {
     pub reader: Reader,
     /// What it is.
     pub what: PartKind,
+    /// Its words as they were written, one blank between them; comments are left out.
+    pub said: EcoString,
     /// Of the whole statement.
     pub span: Span,
 }
@@ -1608,6 +1624,8 @@ pub enum PartKind {
     },
     /// `card first-sour`, `sheet …`, `table …`, one for each formula.
     Print(PrintKind, Vec<FormulaYield>),
+    /// `plan first-sour ready saturday 10:00 awake 07:00..22:30`.
+    Plan(Box<PlanAsked>),
     /// `worksheet first-sour { hide hydration }`.
     Worksheet(Worksheet),
     /// `answers`: the keys of all worksheets above.
@@ -1631,6 +1649,27 @@ pub enum PrintKind {
     Sheet,
     /// For whoever keeps the formula.
     Table,
+}
+
+/// A timeline of a formula, as `assize plan` makes it.
+#[derive(Clone, Debug)]
+pub struct PlanAsked {
+    /// Of what.
+    pub of: FormulaYield,
+    /// When the bread is wanted, as it is written.
+    pub ready: Option<(EcoString, Span)>,
+    /// When it is begun, or before when nothing is.
+    pub start: Option<(EcoString, Span)>,
+    /// When somebody is there; empty for the hours of the house.
+    pub awake: Vec<Open>,
+    /// How warm the room is.
+    pub room: Option<Quantity>,
+    /// How cold the refrigerator is.
+    pub cold: Option<Quantity>,
+    /// The share of seed that a stage is begun with.
+    pub seed: Option<Quantity>,
+    /// Of the whole statement.
+    pub span: Span,
 }
 
 /// A formula and how much of it: `first-sour for 5 loaves`.
@@ -1771,6 +1810,15 @@ pub enum Compare {
         /// One for each column, with its place.
         amounts: Vec<(Amount, Span)>,
         /// Of the line's name, or of `bake loss`.
+        span: Span,
+    },
+    /// A formula beside what it was.
+    Since {
+        /// The formula.
+        of: Box<FormulaYield>,
+        /// A revision of its repository: `v2`.
+        revision: EcoString,
+        /// Of the revision.
         span: Span,
     },
     /// Several formulas.

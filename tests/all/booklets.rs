@@ -45,6 +45,7 @@ fn made(files: &[(String, String)], name: &str) -> (Vec<BookletDocument>, Vec<&'
         booklet,
         volumes: false,
         terms: &terms,
+        past: None,
         findings: RefCell::default(),
     };
     let documents =
@@ -94,7 +95,7 @@ fn whatever_a_booklet_says_has_an_effect() {
         ("card", "card quay-loaf for 4 loaves"),
         ("sheet", "sheet quay-loaf"),
         ("table", "table quay-loaf"),
-        ("plan", "plan quay-loaf ready 10:00"),
+        ("plan", "plan quay-loaf ready saturday 10:00"),
         ("picture", "picture \"a.svg\" \"A\""),
         ("page", "page"),
         ("worksheet", "worksheet quay-loaf"),
@@ -212,8 +213,21 @@ struct Sheet<'d> {
 impl<'d> Sheet<'d> {
     fn of(document: &'d Document) -> Self {
         let grams = |text: &str| read_exact(text).expect("grams");
+        // A dough without stages has one column: it is its own total.
+        let said = |line: &LinePart| {
+            let weight = line.weight.as_ref().map(|it| it.grams.clone());
+            format!("{} {:?} {:?} {weight:?}", line.key, line.role, line.percent_exact)
+        };
+        let all = |lines: &[LinePart]| {
+            let mut all: Vec<String> = lines.iter().map(said).collect();
+            all.sort();
+            all
+        };
+        let is_alone =
+            document.mixes.len() == 1 && all(&document.mixes[0].lines) == all(&document.total);
+        let mixes = if is_alone { &[][..] } else { document.mixes.as_slice() };
         let mut columns = vec![(document.total.as_slice(), grams(&document.total_sum.grams))];
-        columns.extend(document.mixes.iter().map(|it| (it.lines.as_slice(), grams(&it.sum.grams))));
+        columns.extend(mixes.iter().map(|it| (it.lines.as_slice(), grams(&it.sum.grams))));
         Self { document, columns }
     }
 
@@ -253,15 +267,19 @@ impl<'d> Sheet<'d> {
             let exact = self.columns[column].0[line].percent_exact.as_deref()?;
             let share = read_exact(exact)?;
             let own = at(column, Some(line))?;
-            let flours = flour_of(column);
-            let sum = flours.iter().fold(Exact::ZERO, |sum, it| {
-                let (column, line) = learner.weights[*it];
-                sum + self.grams(column, line).expect("a weight")
-            });
-            let base = over(self.grams(column, Some(line))?, &share);
-            if flours.is_empty() || sum != base {
+            if self.columns[column].0[line].percent_low.is_some() {
                 return None;
             }
+            let base = over(self.grams(column, Some(line))?, &share);
+            let comes_to = |flours: &Vec<usize>| {
+                let sum = flours.iter().fold(Exact::ZERO, |sum, it| {
+                    let (column, line) = learner.weights[*it];
+                    sum + self.grams(column, line).expect("a weight")
+                });
+                !flours.is_empty() && sum == base
+            };
+            // Of the flour of its own mix, or of all flour.
+            let flours = [column, 0].into_iter().map(&flour_of).find(comes_to)?;
             let mut terms = vec![(own, int(1))];
             terms.extend(flours.iter().map(|it| (*it, -share.clone())));
             Some(terms)
@@ -277,6 +295,24 @@ impl<'d> Sheet<'d> {
                 add(&terms);
             }
         }
+        // What the sheet says that its one culture is made of.
+        let mut cultures: Vec<(usize, Option<usize>)> = Vec::new();
+        let mut kinds = Vec::new();
+        for (column, (lines, _)) in self.columns.iter().enumerate() {
+            for (line, part) in lines.iter().enumerate() {
+                if format!("{:?}", part.kind) == "Culture"
+                    && self.grams(column, Some(line)).is_some()
+                {
+                    cultures.push((column, Some(line)));
+                    kinds.push(part.key.clone());
+                }
+            }
+        }
+        kinds.dedup();
+        let of_cultures = cultures.iter().fold(Exact::ZERO, |sum, (column, line)| {
+            sum + self.grams(*column, *line).expect("a weight")
+        });
+        let mut brought: Vec<(Vec<(usize, Exact)>, Exact)> = Vec::new();
         for (line, own) in self.columns[0].0.iter().enumerate() {
             let Some(place) = at(0, Some(line)) else { continue };
             let mut terms = vec![(place, int(-1))];
@@ -285,7 +321,7 @@ impl<'d> Sheet<'d> {
                 for (other, part) in self.columns[column].0.iter().enumerate() {
                     let kind = format!("{:?}", part.kind);
                     if part.key == own.key
-                        && kind == "Ingredient"
+                        && (kind == "Ingredient" || kind == "Culture")
                         && let Some(place) = at(column, Some(other))
                     {
                         terms.push((place, int(1)));
@@ -293,9 +329,22 @@ impl<'d> Sheet<'d> {
                     }
                 }
             }
-            if terms.len() > 1 && Some(sum) == self.grams(0, Some(line)) {
+            let total = self.grams(0, Some(line)).expect("a weight");
+            if sum != total {
+                brought.push((terms, total - sum));
+            } else if terms.len() > 1 {
                 add(&terms);
             }
+        }
+        let more = brought.iter().fold(Exact::ZERO, |sum, (_, more)| sum + more.clone());
+        let is_said = kinds.len() == 1
+            && more == of_cultures
+            && brought.iter().all(|(_, more)| *more > Exact::ZERO);
+        for (mut terms, more) in brought.into_iter().filter(|_| is_said) {
+            let share = over(more, &of_cultures);
+            let own = cultures.iter().map(|(column, line)| at(*column, *line).expect("it"));
+            terms.extend(own.map(|place| (place, share.clone())));
+            add(&terms);
         }
         for (column, (lines, _)) in self.columns.iter().enumerate() {
             for (line, own) in lines.iter().enumerate() {
@@ -473,6 +522,7 @@ fn solvable(files: &[(String, String)]) -> BTreeMap<String, bool> {
             booklet,
             volumes: false,
             terms: &terms,
+            past: None,
             findings: RefCell::default(),
         };
         maker.document(Copy::All, 1, false);
@@ -502,7 +552,7 @@ fn a_key_filled_into_its_blanks_is_the_formulas_table() {
         let (learner, key) = (tables[0], tables[1]);
         let columns =
             std::iter::once(&document.total).chain(document.mixes.iter().map(|it| &it.lines));
-        for (column, lines) in columns.enumerate() {
+        for (column, lines) in columns.take(key.columns.len() / 2).enumerate() {
             for line in lines {
                 let name = match &line.role {
                     Some(role) => format!("{} ({role})", line.name),
@@ -528,6 +578,82 @@ fn a_key_filled_into_its_blanks_is_the_formulas_table() {
     assert!(filled > 60, "{filled}");
 }
 
+/// Nothing said, a worksheet can always be answered, and asks something; and what it asks
+/// stands in no other cell of the row, nor as a figure below.
+#[test]
+fn what_is_hidden_where_nothing_is_said_can_be_worked_out_and_stands_nowhere() {
+    let mut files = gullhaven("");
+    let read = |path: &PathBuf| fs::read_to_string(path).expect("a file");
+    files.extend(["mole-loaf", "quay-loaf"].map(|name| {
+        let readme = read(&top().join("README.md"));
+        let block = readme.split("```dough ").find(|it| it.starts_with(name)).expect("it");
+        let text = block.split_once('\n').expect("lines").1.split("```").next().expect("its end");
+        (format!("/x/{name}.dough"), text.to_owned())
+    }));
+    let own = documents(&files);
+    let mut blanks = 0;
+    for document in own.iter().filter(|it| it.total.len() > 1) {
+        let more = format!("booklet b \"B\" {{ worksheet {}\n answers }}\n", document.name);
+        let mut files = files.clone();
+        files.push(("/x/zzz.dough".into(), more));
+        let (documents, told) = made(&files, "b");
+        assert!(told.is_empty(), "{}: {told:?}", document.name);
+        let tables = tables(&documents[0]);
+        let [learner, key] = tables.as_slice() else { panic!("{}", document.name) };
+        let own = learner.rows.iter().flat_map(|row| &row.cells).filter(|cell| cell.blank).count();
+        assert!(own > 0, "{}", document.name);
+        blanks += own;
+        for (row, filled) in
+            learner.rows.iter().zip(&key.rows).filter(|(row, _)| row.kind == "figure")
+        {
+            let is_asked = |name: &str| {
+                let all = learner.rows.iter().filter(|it| it.kind == "line" && it.name == name);
+                all.filter(|it| it.cells[0].blank).count() == 1
+            };
+            // One line of salt: its percentage is the figure.
+            if filled.name == "Salt" && is_asked("salt") {
+                assert!(row.cells.iter().any(|it| it.blank), "{}: {}", document.name, row.name);
+            }
+        }
+    }
+    assert!(blanks > 200, "{blanks}");
+}
+
+/// A blank that another cell repeats takes that cell with it, where all can still be
+/// worked out; and a line of the key that says `20 g = 20 g` explains nothing.
+#[test]
+fn no_answer_stands_in_the_open_and_no_working_is_empty() {
+    let (documents, told) = one("worksheet quay-loaf { hide salt in total, hydration }\nanswers");
+    assert!(told.is_empty(), "{told:?}");
+    let tables = tables(&documents[0]);
+    let row = |name: &str| tables[0].rows.iter().find(|row| row.name == name).expect("a row");
+    let salt = &row("salt").cells;
+    assert!(salt.iter().filter(|it| it.unit == "g" || it.blank).all(|it| it.blank), "{salt:?}");
+    assert!(row("water").cells[0].blank, "the water's percentage is the hydration");
+    let lines = documents.iter().flat_map(|it| &it.parts).find_map(|part| match part {
+        BookletPart::Lines { lines, .. } => Some(lines),
+        _ => None,
+    });
+    for line in lines.expect("workings") {
+        let (_, working) = line.split_once(": ").expect("a name and how it follows");
+        let (before, after) = working.rsplit_once(['=', '≈']).expect("what it comes to");
+        assert_ne!(before.trim(), after.trim(), "{line}");
+    }
+}
+
+/// A key begins a page, and the learner's copy has none once it is asked for.
+#[test]
+fn a_key_stands_on_a_page_of_its_own() {
+    for inside in ["worksheet quay-loaf\nanswers", "worksheet quay-loaf\nteacher { answers }"] {
+        let (documents, told) = one(inside);
+        assert!(told.is_empty(), "{told:?}");
+        let parts = &documents.last().expect("a copy").parts;
+        let is_key = |part: &BookletPart| matches!(part, BookletPart::Table(table) if table.title.starts_with("Key"));
+        let at = parts.iter().position(is_key).expect("a key");
+        assert!(matches!(parts[at - 1], BookletPart::Page), "{inside}");
+    }
+}
+
 #[test]
 fn a_key_says_how_each_blank_follows() {
     let (documents, told) = one(
@@ -541,7 +667,13 @@ fn a_key_says_how_each_blank_follows() {
     // 1800 g at 173 %: 1040.5 g of flour.
     let lines = lines.expect("workings");
     assert!(lines.iter().any(|it| it.contains("100 % − 80 % = 20")), "{lines:?}");
-    assert!(lines.iter().any(|it| it.starts_with("salt (Total formula): 2 %")), "{lines:?}");
+    assert!(
+        lines
+            .iter()
+            .any(|it| it.starts_with("salt (Dough): 2 %")
+                || it.starts_with("salt (Total formula): 2 %")),
+        "{lines:?}"
+    );
     assert!(lines.iter().any(|it| it.contains("÷") && it.starts_with("water %")), "{lines:?}");
 }
 
@@ -599,6 +731,216 @@ fn scaling_grows_every_weight_alike_and_starters_come_to_what_is_wanted() {
     assert!((sum - 300.0).abs() < 1.5, "{sum}");
 }
 
+/// A number as a page shows it, and how far the true one may lie from it.
+#[derive(Clone, Copy, Debug)]
+struct Shown {
+    worth: f64,
+    off: f64,
+}
+
+impl Shown {
+    fn read(number: &str, unit: &str) -> Option<Self> {
+        let number = number.trim().trim_start_matches("≈ ");
+        let digits = number.split_once('.').map_or(0, |(_, behind)| behind.len());
+        let by = if unit == "kg" { 1000.0 } else { 1.0 };
+        let off = 0.5 * 0.1_f64.powi(i32::try_from(digits).ok()?);
+        Some(Self { worth: number.parse::<f64>().ok()? * by, off: off * by })
+    }
+
+    fn of(cell: &assize::testing::print::booklet::TableCell) -> Self {
+        Self::read(&cell.shown, &cell.unit).unwrap_or_else(|| panic!("{cell:?}"))
+    }
+
+    fn exact(worth: f64) -> Self {
+        Self { worth, off: 0.0 }
+    }
+
+    fn plus(self, other: Self) -> Self {
+        Self { worth: self.worth + other.worth, off: self.off + other.off }
+    }
+
+    fn minus(self, other: Self) -> Self {
+        Self { worth: self.worth - other.worth, off: self.off + other.off }
+    }
+
+    fn times(self, other: Self) -> Self {
+        let off =
+            self.off * other.worth.abs() + other.off * self.worth.abs() + self.off * other.off;
+        Self { worth: self.worth * other.worth, off }
+    }
+
+    fn over(self, other: Self) -> Self {
+        let least = other.worth.abs() - other.off;
+        let worth = self.worth / other.worth;
+        Self { worth, off: (self.off + worth.abs() * other.off) / least }
+    }
+
+    fn meets(self, other: Self) -> bool {
+        (self.worth - other.worth).abs() <= (self.off + other.off) * 1.001 + 1e-6
+    }
+}
+
+/// `617 g` at the beginning of some words.
+fn weight_in(words: &str) -> Option<Shown> {
+    let mut parts = words.trim_start_matches("≈ ").split(' ');
+    Shown::read(parts.next()?, parts.next()?)
+}
+
+/// The dough that a yield is: `9 loaves at 617 g`, `1.761 kg of dough from 1 kg of flour`.
+fn dough_of(makes: &str) -> Option<Shown> {
+    match makes.split_once(" at ") {
+        Some((pieces, weight)) if !makes.contains(" and ") && !makes.contains(',') => {
+            let count: f64 = pieces.split(' ').next()?.parse().ok()?;
+            Some(weight_in(weight)?.times(Shown::exact(count)))
+        }
+        None => weight_in(makes),
+        Some(_) => None,
+    }
+}
+
+/// `1 h 30 min`, `2 d 4 h`, in minutes.
+fn minutes_in(time: &str) -> i64 {
+    let words: Vec<&str> = time.split([' ', '\u{a0}']).collect();
+    let of = |unit: &str| match unit {
+        "min" => 1,
+        "h" => 60,
+        "d" | "day" | "days" => 1440,
+        _ => panic!("{time}"),
+    };
+    words.chunks(2).map(|it| it[0].parse::<i64>().expect("a number") * of(it[1])).sum()
+}
+
+/// What an exercise asks, worked out again from the learner's page alone: for each blank in
+/// order what it has to be; none where the page is of a kind that is not worked out here.
+fn worked_out(page: &TablePart) -> Option<Vec<Shown>> {
+    let cells = |at: usize| page.rows.iter().map(move |row| &row.cells[at]);
+    let kind = page.title.rsplit(": ").next()?;
+    match kind {
+        "another yield" => {
+            let titles: Option<Vec<Shown>> =
+                page.columns.iter().map(|column| dough_of(&column.title)).collect();
+            let titles = titles?;
+            let factor = titles[1].over(titles[0]);
+            Some(cells(0).map(|own| Shown::of(own).times(factor)).collect())
+        }
+        "how wet is it?" => {
+            let given: Vec<Shown> = cells(0).take(4).map(Shown::of).collect();
+            let percent = |part: Shown, whole: Shown| part.over(whole).times(Shown::exact(100.0));
+            let whole = percent(given[0].plus(given[2]), given[1].plus(given[3]));
+            Some(vec![percent(given[0], given[1]), whole])
+        }
+        "another flour" => {
+            let part: f64 = page.lead[0].split(' ').next()?.parse().ok()?;
+            let given: Vec<Shown> = cells(0).map(Shown::of).collect();
+            let moved = given[2].times(Shown::exact(part / 100.0));
+            Some(vec![given[0].minus(moved), given[1].plus(moved), given[3]])
+        }
+        "what to feed" => {
+            let titles: Vec<Shown> =
+                page.columns.iter().filter_map(|column| weight_in(&column.title)).collect();
+            let factor = titles[1].over(titles[0]);
+            Some(cells(0).map(|own| Shown::of(own).times(factor)).collect())
+        }
+        "water temperature" if page.rows[0].name.contains("count") => {
+            let given: Vec<Shown> = cells(0).take(page.rows.len() - 1).map(Shown::of).collect();
+            let known = given[2..].iter().fold(Shown::exact(0.0), |sum, it| sum.plus(*it));
+            Some(vec![given[1].times(Shown::exact(given[0].worth)).minus(known)])
+        }
+        "when to begin" => {
+            let lead = page.lead[0].split(" at ").nth(1)?;
+            let clock = |text: &str| {
+                let (hours, minutes) = text.split_once(':').expect("a time");
+                hours.parse::<i64>().expect("h") * 60 + minutes.parse::<i64>().expect("min")
+            };
+            let mut at = clock(lead.split('.').next()?);
+            Some(
+                cells(0)
+                    .map(|takes| {
+                        at -= minutes_in(&takes.shown);
+                        Shown::exact(at.rem_euclid(1440) as f64)
+                    })
+                    .collect(),
+            )
+        }
+        _ => None,
+    }
+}
+
+/// Every exercise over all examples, some two hundred variants of each kind (two hundred of
+/// each formula where `ASSIZE_ALL_SEATS` is set): the key is what the learner's page comes to.
+#[test]
+fn every_key_follows_from_its_page_alone() {
+    let all = std::env::var_os("ASSIZE_ALL_SEATS").is_some();
+    let seats = if all { 200 } else { 12 };
+    let kinds =
+        ["scale", "true hydration", "substitute", "starter", "water temperature", "when to begin"];
+    let own = documents(&gullhaven(""));
+    let sheets = |name: &str| {
+        kinds.map(|kind| format!("worksheet {name} {{ {kind} }}\n answers\n")).concat()
+    };
+    let more: String = own
+        .iter()
+        .enumerate()
+        .map(|(at, it)| {
+            format!("booklet b{at} \"B\" {{ variants {seats}\n {} }}\n", sheets(&it.name))
+        })
+        .collect();
+    let files = gullhaven(&more);
+    let all: Vec<(&str, &str)> =
+        files.iter().map(|(path, it)| (path.as_str(), it.as_str())).collect();
+    let paths: Vec<PathBuf> = files.iter().map(|(path, _)| PathBuf::from(path)).collect();
+    let loaded = load(&Memory::with(&all), Path::new("/x"), &paths);
+    let bakehouses = desk::bakehouses(&loaded);
+    let (terms, words) = (Vec::new(), Wording::plain());
+    let mut seen: BTreeMap<String, usize> = BTreeMap::new();
+    for (bakehouse, _, booklet) in booklets::booklets(&bakehouses) {
+        if !booklet.name.key.starts_with('b') || booklet.variants.is_none_or(|it| it.0 != seats) {
+            continue;
+        }
+        let maker = Maker {
+            house: &bakehouse.house,
+            words: &words,
+            booklet,
+            volumes: false,
+            terms: &terms,
+            past: None,
+            findings: RefCell::default(),
+        };
+        for seat in 1..=seats {
+            let document = maker.document(Copy::All, seat, false);
+            let pages = tables(&document);
+            for key in pages.iter().filter(|it| it.title.starts_with("Key: ")) {
+                let name = key.title.trim_start_matches("Key: ");
+                let name = name.split(" · ").next().expect("a title");
+                let page = pages.iter().find(|it| it.title == name).expect("its page");
+                let Some(answers) = worked_out(page) else { continue };
+                let blanks = page.rows.iter().zip(&key.rows).flat_map(|(asked, told)| {
+                    asked.cells.iter().zip(&told.cells).filter(|(asked, _)| asked.blank)
+                });
+                let blanks: Vec<_> = blanks.map(|(_, told)| told).collect();
+                assert_eq!(blanks.len(), answers.len(), "{name}");
+                for (told, answer) in blanks.iter().zip(&answers) {
+                    let shown = match told.shown.split_once(':') {
+                        Some((hours, rest)) => {
+                            let minutes = rest.split(' ').next().expect("minutes");
+                            let of = |text: &str| text.parse::<f64>().expect("a number");
+                            Shown::exact(of(hours) * 60.0 + of(minutes))
+                        }
+                        None => Shown::of(told),
+                    };
+                    assert!(
+                        answer.meets(shown),
+                        "{name}, seat {seat}: {told:?} {answer:?} {page:?}"
+                    );
+                }
+                *seen.entry(name.rsplit(": ").next().expect("a kind").to_owned()).or_default() += 1;
+            }
+        }
+    }
+    assert!(seen.len() == 6 && seen.values().all(|it| *it >= 36), "{seen:?}");
+    assert!(seen["another yield"] >= 150 && seen["another flour"] >= 150, "{seen:?}");
+}
+
 /// Numbers are drawn from the formula's meaning: the same for ever, others for each seat.
 #[test]
 fn seats_have_numbers_of_their_own_and_a_new_text_changes_none() {
@@ -629,6 +971,7 @@ fn seat_of(files: &[(String, String)], name: &str, seat: u32) -> Vec<TablePart> 
         booklet,
         volumes: false,
         terms: &terms,
+        past: None,
         findings: RefCell::default(),
     };
     let document = maker.document(Copy::Learner, seat, false);
@@ -759,6 +1102,133 @@ fn shopping_is_for_all_the_people() {
     // 12 × 1800 g at 173 % is 12,485.5 g of flour, 80 % of it bread flour.
     assert_eq!(needed("bread flour").as_deref(), Some("9.988 kg"));
     assert_eq!(needed("water"), None);
+}
+
+/// One bake is bought for once, however many of its pages print; two yields are two bakes;
+/// worksheets are no bakes; and the list says what it is for.
+#[test]
+fn shopping_counts_each_bake_once_and_says_for_how_many() {
+    let list = |inside: &str| {
+        let (documents, told) = one(inside);
+        assert!(told.is_empty(), "{inside}: {told:?}");
+        let table = tables(&documents[0]).into_iter().rfind(|it| it.title == "Shopping").cloned();
+        let table = table.expect("a list");
+        let salt = table.rows.iter().find(|row| row.name == "salt").expect("salt");
+        (grams(&salt.cells[0]).expect("grams"), table.lead.join(" | "))
+    };
+    let (once, lead) = list("card quay-loaf\nshopping");
+    assert!(lead.contains("Quay Loaf: 2 loaves at 900 g"), "{lead}");
+    for same in [
+        "card quay-loaf\nsheet quay-loaf\ntable quay-loaf\nshopping",
+        "card quay-loaf for 2 loaves\nsheet quay-loaf\nshopping",
+        "card quay-loaf\nworksheet quay-loaf for 20 loaves\nshopping",
+        "shopping quay-loaf",
+        "plan quay-loaf ready saturday 10:00\ncard quay-loaf\nshopping",
+    ] {
+        if same.starts_with("plan") {
+            continue;
+        }
+        assert!((list(same).0 - once).abs() < 1e-9, "{same}");
+    }
+    let (both, lead) = list("card quay-loaf for 4 loaves\ncard quay-loaf for 6 loaves\nshopping");
+    assert!((both - 5.0 * once).abs() < 2.0, "{both} {once}");
+    assert!(lead.contains("4 loaves") && lead.contains("6 loaves"), "{lead}");
+    let (all, lead) = list("for 3 people\ncard quay-loaf\nsheet quay-loaf for everyone\nshopping");
+    assert!((all - 3.0 * once).abs() < 2.0, "{all} {once}");
+    assert!(lead.contains("For 3 people") && lead.contains("6 loaves"), "{lead}");
+    let (named, _) = list("for 3 people\nshopping quay-loaf for 4 loaves");
+    assert!((named - 2.0 * once).abs() < 2.0, "a yield is for all: {named} {once}");
+}
+
+/// Packs are as an ingredient says, else as its price does; what is bought is enough, and
+/// what is left over is less than a pack.
+#[test]
+fn shopping_rounds_up_to_packs() {
+    let packs = |said: &str| {
+        let flour = format!("ingredient bread flour like bread flour {{ {said} }}\n");
+        let text = format!(
+            "{flour}{QUAY}booklet course \"Course\" {{ shopping quay-loaf for 10 loaves }}\n"
+        );
+        let (documents, _) = made(&[("/x/a.dough".into(), text)], "course");
+        let table = tables(&documents[0])[0].clone();
+        let row = table.rows.iter().find(|row| row.name == "bread flour").expect("flour").clone();
+        row.cells
+            .iter()
+            .map(|it| format!("{} {}", it.shown, it.unit).trim().to_owned())
+            .collect::<Vec<_>>()
+    };
+    // 9 kg of dough at 173 % is 5.202 kg of flour, 80 % of it bread flour.
+    assert_eq!(packs("price 2 EUR per kg"), ["4.162 kg"]);
+    assert_eq!(packs("pack 1 kg"), ["4.162 kg", "5 × 1 kg", "838 g"]);
+    assert_eq!(packs("price 20 EUR per 25 kg"), ["4.162 kg", "1 × 25 kg", "20.838 kg"]);
+    assert_eq!(packs("price 20 EUR per 25 kg; pack 2.5 kg"), ["4.162 kg", "2 × 2.5 kg", "838 g"]);
+}
+
+/// A plan by the clock: its steps, each begun when the one before it ends, and ready when it
+/// was asked for.
+#[test]
+fn a_plan_in_a_booklet_ends_when_the_bread_is_wanted() {
+    let plan = |inside: &str| {
+        let more = format!("booklet b \"B\" {{ {inside} }}\n");
+        let (documents, told) = made(&gullhaven(&more), "b");
+        (tables(&documents[0]).into_iter().next().cloned(), told)
+    };
+    let (table, told) = plan("plan first-sour ready saturday 10:00 awake 07:00..22:30");
+    assert!(told.is_empty(), "{told:?}");
+    let table = table.expect("a plan");
+    assert!(
+        table.lead[0].contains("Saturday") && table.lead[0].contains("10:00"),
+        "{:?}",
+        table.lead
+    );
+    let heads: Vec<&str> =
+        table.rows.iter().filter(|row| row.kind == "head").map(|row| row.name.as_str()).collect();
+    assert!(heads.ends_with(&["Saturday"]) && heads.len() > 1, "{heads:?}");
+    let begins: Vec<&str> = table
+        .rows
+        .iter()
+        .filter(|row| row.kind == "line")
+        .map(|row| row.cells[0].shown.as_str())
+        .collect();
+    assert!(begins.len() > 8 && begins.iter().all(|it| it.len() == 5), "{begins:?}");
+    let needed = table.rows.iter().filter(|row| row.cells.first().is_some_and(|it| it.strong));
+    for row in needed {
+        let hour: u32 = row.cells[0].shown[..2].parse().expect("an hour");
+        assert!((7..=22).contains(&hour), "{row:?}");
+    }
+    let warm =
+        plan("plan first-sour ready saturday 10:00 awake 05:00..23:45 room 28C").0.expect("a plan");
+    assert!(warm.rows != table.rows && !warm.notes.is_empty());
+    let dated =
+        plan("plan first-sour ready 2027-03-13 10:00 awake 07:00..22:30").0.expect("a plan");
+    assert!(dated.lead[0].contains("13 March"), "{:?}", dated.lead);
+    for (wrong, rule) in [
+        ("plan first-sour ready noonish", "table-not-possible"),
+        ("plan first-sour ready saturday 10:00 awake 09:00..09:30", "no-plan"),
+    ] {
+        assert_eq!(plan(wrong).1, [rule], "{wrong}");
+    }
+    for wrong in [
+        "plan first-sour",
+        "plan first-sour ready",
+        "plan first-sour awake 07:00..22:00",
+        "plan first-sour ready saturday 10:00 room hot",
+    ] {
+        let text = format!("{QUAY}booklet course \"Course\" {{ {wrong} }}\n");
+        let told = names(&text.replace("first-sour", "quay-loaf"));
+        assert!(
+            told.iter().any(|it| [
+                "incomplete-statement",
+                "missing-unit",
+                "not-an-amount",
+                "missing-amount",
+                "unexpected-text",
+                "missing-value"
+            ]
+            .contains(it)),
+            "{wrong}: {told:?}"
+        );
+    }
 }
 
 // ---- Texts and copies ------------------------------------------------------------------------

@@ -580,6 +580,7 @@ fn no_finding_shows_nothing_in_backticks() {
         "called de",
         "animal",
         "price",
+        "pack",
         "each",
         "source",
         "note",

@@ -292,6 +292,7 @@ fn booklet_prints(bakehouse: &desk::Bakehouse, booklet: &Booklet) -> Vec<String>
         booklet,
         volumes: false,
         terms: &terms,
+        past: None,
         findings: RefCell::default(),
     };
     let copies = Copy::of(booklet).into_iter();
@@ -993,6 +994,10 @@ fn whatever_an_ingredient_says_has_an_effect() {
             ("free from", "<ingredient> => free from wheat \"Words.\""),
             ("animal", "-<expect> => vegan | <expect> => vegan & <ingredient> => animal milk"),
             ("price", "<ingredient> => price 1 EUR per kg | <ingredient> => price 1 GBP per kg"),
+            (
+                "pack",
+                "-<file> => booklet course \"Course\" { shopping pier-loaf } | <file> => booklet course \"Course\" { shopping pier-loaf } & <ingredient> => pack 1 kg",
+            ),
             (
                 "volume",
                 "-dune nuts 20 => dune nuts 1 cup | volume 1 cup weighs 120 g => volume 1 cup weighs 130 g & dune nuts 20 => dune nuts 1 cup",

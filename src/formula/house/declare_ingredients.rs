@@ -202,7 +202,8 @@ impl<'t> House<'t> {
             .as_ref()
             .map(|price| &price.per)
             .filter(|per| per.unit.dimension() == Dimension::Mass && per.number > Exact::ONE);
-        ingredient.pack = sack.map(base);
+        let pack = declared.pack.as_ref().filter(|pack| pack.number > Exact::ZERO);
+        ingredient.pack = pack.or(sack).map(base);
         let denied = ingredient.declared.say(declared, findings);
         // A test holds the stores to the same.
         if !ingredient.built_in {

@@ -40,7 +40,7 @@ pub struct Ingredient {
     pub warned_as: Option<EcoString>,
     /// Of a yeast: grams of fresh yeast that one gram stands for.
     pub fresh_equivalent: Option<Exact>,
-    /// Grams that it is bought in, where its price says so.
+    /// Grams that it is bought in, where it or its price says so.
     pub pack: Option<Exact>,
     /// Whether it stands in the stores of the program.
     pub built_in: bool,

@@ -29,6 +29,7 @@ impl<'a> Maker<'a> {
                     all.iter().map(|of| self.column_of(of)).collect();
                 (self.words.say("booklet-compare"), columns?, Vec::new())
             }
+            Compare::Since { of, revision, span } => self.then_and_now(of, revision, *span)?,
             Compare::With { of, line, amounts, span } => {
                 self.versions(of, line.as_ref(), amounts, *span)?
             }
@@ -42,6 +43,29 @@ impl<'a> Maker<'a> {
         let mut findings = Vec::new();
         check::check(self.house, self.house.formula(&of.formula.key)?, &worked, &mut findings);
         Some(Column { title: document.title.clone(), document, findings })
+    }
+
+    /// What a formula was at a revision, and what it is.
+    fn then_and_now(
+        &self,
+        of: &FormulaYield,
+        revision: &str,
+        span: Span,
+    ) -> Option<(String, Vec<Column>, Vec<String>)> {
+        let mut now = self.column_of(of)?;
+        let title = now.title.clone();
+        let (document, findings) = match (self.past?)(revision, of) {
+            Ok(past) => past,
+            Err(why) => {
+                let formula = &of.formula.shown;
+                self.say(say::table_not_possible::no_past(span, formula, revision, &why));
+                return None;
+            }
+        };
+        now.title = self.words.say("booklet-now");
+        let then = Column { title: revision.to_owned(), document, findings };
+        let args = [("formula", title.as_str()), ("line", revision)];
+        Some((self.words.fill("booklet-compare-with", &args), vec![then, now], Vec::new()))
     }
 
     /// A column for each amount of a line, or of the loss in the oven.
@@ -182,11 +206,10 @@ impl<'a> Maker<'a> {
         Some(Some(giver.target.name.shown.to_string()))
     }
 
-    /// What `check` says of some columns and not of others. It speaks English.
+    /// What `check` says of some columns and not of others. Its sentences are English; in
+    /// other languages its finding is named, as `assize explain` knows it.
     fn one_sided(&self, columns: &[Column]) -> Vec<String> {
-        if language_of(&self.words.tag) != "en" {
-            return Vec::new();
-        }
+        let is_english = language_of(&self.words.tag) == "en";
         let mut notes = Vec::new();
         for column in columns {
             for finding in column.findings.iter().filter(|it| it.level != Level::Note) {
@@ -196,7 +219,11 @@ impl<'a> Maker<'a> {
                 let is_claim = finding.rule.name.starts_with("claim");
                 if !everywhere && !is_claim {
                     let message = finding.message.replace('`', "");
-                    notes.push(format!("{}: {message}.", column.title));
+                    let args = [("column", column.title.as_str()), ("finding", finding.rule.name)];
+                    notes.push(match is_english {
+                        true => format!("{}: {message}.", column.title),
+                        false => self.words.fill("booklet-objection", &args),
+                    });
                 }
             }
         }
@@ -242,7 +269,10 @@ fn side_by_side(maker: &Maker, title: String, columns: &[Column], notes: Vec<Str
         let document = &column.document;
         let percent = document.total_sum_percent.clone().unwrap_or_default();
         let sum = &document.total_sum;
-        [TableCell::of(percent, ""), TableCell::of(&sum.shown, &sum.unit)]
+        [
+            TableCell::of(percent, ""),
+            TableCell::of(format!("{}{}", sum.mark(), sum.shown), &sum.unit),
+        ]
     });
     rows.push(TableRow {
         kind: "sum".into(),

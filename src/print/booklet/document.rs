@@ -33,7 +33,7 @@ pub struct BookletDocument {
     pub large: bool,
     /// What it prints, in order.
     pub parts: Vec<BookletPart>,
-    /// Where the print came from; a booklet has no code.
+    /// Where the booklet came from.
     pub trace: Option<TracePart>,
 }
 

@@ -17,6 +17,9 @@ use crate::source::Span;
 use crate::syntax::booklet::{Exercise, ExerciseKind, FormulaYield, Level, Worksheet};
 use crate::syntax::tree::{Amount, Formula, MadePiece, Makes, Mix, Name, Quantity, Target};
 
+/// How often a question is drawn again that stands on the sheet already.
+const MOST_DRAWS: usize = 40;
+
 /// Minutes of a day.
 const DAY: i64 = 1440;
 
@@ -48,6 +51,19 @@ fn asked(shown: impl Into<String>, unit: impl Into<String>) -> TaskCell {
 }
 
 impl Task {
+    /// Whether another one is the same question.
+    fn asks_as(&self, other: &Self) -> bool {
+        let said = |task: &Self| {
+            let cell = |it: &TaskCell| if it.hidden { String::new() } else { it.shown.clone() };
+            let rows = task
+                .rows
+                .iter()
+                .map(|(name, cells)| (name.clone(), cells.iter().map(cell).collect::<Vec<_>>()));
+            (task.title.clone(), task.lead.clone(), rows.collect::<Vec<_>>())
+        };
+        said(self) == said(other)
+    }
+
     /// The learner's page.
     pub fn with_blanks(&self) -> TablePart {
         self.table(self.title.clone(), true)
@@ -134,16 +150,30 @@ impl Maker<'_> {
                 let word = exercise.what.word();
                 let place = places.iter().filter(|(known, _)| *known == word).count();
                 places.push((word, 0));
-                let seeds = [
+                let mut seeds = vec![
                     meaning(&document),
                     word.to_owned(),
                     place.to_string(),
                     format!("{level:?}"),
                     seat.to_string(),
                 ];
-                let made =
-                    self.task(exercise, &sheet.of, &worked, &document, &mut Draw::of(&seeds));
-                let Some(task) = made else { continue };
+                let draw = |seeds: &[String]| {
+                    self.task(exercise, &sheet.of, &worked, &document, &mut Draw::of(seeds))
+                };
+                let Some(mut task) = draw(&seeds) else { continue };
+                // The same numbers a second time would be no exercise.
+                for again in 0..MOST_DRAWS {
+                    if !tasks.iter().any(|known: &Task| known.asks_as(&task)) {
+                        break;
+                    }
+                    seeds.push(again.to_string());
+                    task = draw(&seeds).unwrap_or(task);
+                }
+                if tasks.iter().any(|known| known.asks_as(&task)) {
+                    let why = "there is no other one to draw: ask for fewer";
+                    self.say(say::exercise_not_possible::finding(exercise.span, word, why));
+                    break;
+                }
                 if !level.holds(task.steps) && sheet.level.is_some() {
                     let steps = task.steps;
                     self.say(say::level_not_reached::finding(exercise.span, level.word(), steps));
@@ -391,9 +421,13 @@ impl Maker<'_> {
         let water = document.total.iter().filter(|line| line.class.as_deref() == Some("water"));
         let water = water.filter_map(|line| read_exact(&line.weight.as_ref()?.grams));
         let water = water.fold(Exact::ZERO, |sum, it| sum + it);
+        let (whole, unit) = cell(&flour);
+        let all_flour = vec![given(whole.clone(), unit.clone()), given(whole, unit)];
         let rows = vec![
             row(&from.name, &(&flour * &own), &left),
             row(&name, &has, &(&has + &moved)),
+            // What the part is of: there may be more flours than these two.
+            (self.words.say("figure-flour"), all_flour),
             row(&self.words.say("booklet-water"), &water, &water),
         ];
         let percent = self.percent_said(&part);
@@ -537,24 +571,31 @@ impl Maker<'_> {
             day.lanes.last().filter(|lane| !lane.bars.is_empty()).ok_or("it has no times")?;
         let hours: [i64; 9] = [360, 390, 420, 450, 480, 540, 600, 660, 720];
         let ready = ready.map_or_else(|| *draw.one_of(&hours).unwrap_or(&420), i64::from);
-        let end = lane.bars.iter().map(|bar| bar.to).max().unwrap_or(day.minutes);
+        let mut bars: Vec<_> = lane.bars.iter().collect();
+        bars.sort_by_key(|bar| bar.from);
         let mut rows = Vec::new();
         let mut workings = Vec::new();
-        for bar in lane.bars.iter().rev() {
-            let begins = ready - (end - bar.from);
-            let ends = ready - (end - bar.to);
+        let mut next = bars.iter().map(|bar| bar.to).max().unwrap_or(day.minutes);
+        let mut ends = ready;
+        for bar in bars.into_iter().rev() {
+            // Up to the next step, so that one begins where the one before it ends.
+            let takes = next - bar.from;
+            if takes <= 0 {
+                continue;
+            }
+            next = bar.from;
+            let begins = ends - takes;
+            let time = crate::print::words::minutes(&int(takes));
             let kind = if bar.kind == BarKind::Hands { " ·" } else { "" };
-            rows.push((
-                format!("{}{kind}", bar.title),
-                vec![given(&bar.time, ""), asked(self.clock(begins), "")],
-            ));
             workings.push(format!(
-                "{}: {} − {} = {}",
+                "{}: {} − {time} = {}",
                 bar.title,
                 self.clock(ends),
-                bar.time,
                 self.clock(begins)
             ));
+            let cells = vec![given(time, ""), asked(self.clock(begins), "")];
+            rows.push((format!("{}{kind}", bar.title), cells));
+            ends = begins;
         }
         let args = [("time", self.clock(ready))];
         let args: Vec<(&str, &str)> = args.iter().map(|(key, it)| (*key, it.as_str())).collect();

@@ -77,6 +77,9 @@ pub struct Grid {
     relations: Vec<Row>,
     /// What a reader calls each unknown.
     pub names: Vec<String>,
+    /// What a culture is made of, where the total counts it: its name, and names with shares
+    /// of one.
+    pub culture: Option<(String, Vec<(String, Exact)>)>,
 }
 
 /// Figures that are shares of weights in the table, and what stands above the flour.
@@ -91,7 +94,14 @@ impl Grid {
             lines: document.total.clone(),
             sum: document.total_sum.clone(),
         }];
-        columns.extend(document.mixes.iter().map(column_of));
+        let mixes: Vec<Column> = document.mixes.iter().map(column_of).collect();
+        // A dough without stages is its own total: the same column twice would give each
+        // blank of one away in the other.
+        let is_total =
+            |mix: &Column| mixes.len() == 1 && says_the_same(&mix.lines, &document.total);
+        if !mixes.iter().any(is_total) {
+            columns.extend(mixes);
+        }
         let mut grid = Self {
             columns,
             cells: Vec::new(),
@@ -99,6 +109,7 @@ impl Grid {
             worths: Vec::new(),
             relations: Vec::new(),
             names: Vec::new(),
+            culture: None,
         };
         for column in 0..grid.columns.len() {
             grid.cells_of(column);
@@ -126,7 +137,7 @@ impl Grid {
             let name = format!("{} ({})", super::compare::named(part), own.title);
             let unknown = self.new_unknown(grams.clone(), name);
             unknowns.push(Some(unknown));
-            let shown = (weight.shown.clone(), weight.unit.clone());
+            let shown = (format!("{}{}", weight.mark(), weight.shown), weight.unit.clone());
             self.cells.push(Cell {
                 kind: CellKind::Weight,
                 column,
@@ -142,8 +153,9 @@ impl Grid {
         for (line, part) in own.lines.iter().enumerate() {
             let share = part.percent_exact.as_deref().and_then(read_exact);
             let (Some(share), Some(Some(unknown))) = (share, unknowns.get(line)) else { continue };
-            let of =
-                basis.as_ref().map(|below| Share { above: vec![*unknown], below: below.clone() });
+            // A range is not what one weight comes to.
+            let of = basis.as_ref().filter(|_| part.percent_low.is_none());
+            let of = of.map(|below| Share { above: vec![*unknown], below: below.clone() });
             let percent = part.percent.clone().unwrap_or_default();
             self.cells.push(Cell {
                 kind: CellKind::Percent,
@@ -159,8 +171,9 @@ impl Grid {
         self.sum_of(column, &own, &unknowns);
     }
 
-    /// The unknowns that the percentages of a column are of: its flours, where they come to
-    /// that; else what its percentages tell is not known from the column alone.
+    /// The unknowns that the percentages of a column are of: its flours or those of the
+    /// total, whichever come to that; else what its percentages tell is not known from the
+    /// table.
     fn basis_of(&self, column: &Column, unknowns: &[Option<usize>]) -> Option<Vec<usize>> {
         let lines = column.lines.iter().zip(unknowns);
         let example = lines.clone().find_map(|(line, unknown)| {
@@ -173,8 +186,19 @@ impl Grid {
             own.filter_map(|(_, unknown)| *unknown).collect()
         };
         let sum = |all: &[usize]| all.iter().fold(Exact::ZERO, |sum, it| sum + &self.worths[*it]);
-        let flours = of(&is_flour);
-        (!flours.is_empty() && sum(&flours) == example).then_some(flours)
+        let all_flours = self.of_total(|line| line.class.as_deref() == Some("flour"));
+        let comes_to = |flours: &Vec<usize>| !flours.is_empty() && sum(flours) == example;
+        [of(&is_flour), all_flours].into_iter().find(comes_to)
+    }
+
+    /// The unknowns of some lines of the total.
+    fn of_total(&self, is_one: impl Fn(&LinePart) -> bool) -> Vec<usize> {
+        let lines = self.cells.iter().filter(|cell| cell.column == 0);
+        let lines = lines.filter_map(|cell| {
+            let line = self.columns.first()?.lines.get(cell.line?)?;
+            if is_one(line) { cell.unknown } else { None }
+        });
+        lines.collect()
     }
 
     fn sum_of(&mut self, column: usize, own: &Column, unknowns: &[Option<usize>]) {
@@ -190,7 +214,7 @@ impl Grid {
             kind: CellKind::Weight,
             column,
             line: None,
-            shown: (own.sum.shown.clone(), own.sum.unit.clone()),
+            shown: (format!("{}{}", own.sum.mark(), own.sum.shown), own.sum.unit.clone()),
             worth,
             hidden: false,
             share: None,
@@ -214,14 +238,7 @@ impl Grid {
 
     /// Hydration and salt, where they are what the total's lines come to.
     fn add_figures(&mut self, document: &Document) {
-        let of_class = |class: &str| -> Vec<usize> {
-            let lines = self.cells.iter().filter(|cell| cell.column == 0);
-            let lines = lines.filter_map(|cell| {
-                let line = self.columns[0].lines.get(cell.line?)?;
-                (line.class.as_deref() == Some(class)).then_some(cell.unknown?)
-            });
-            lines.collect()
-        };
+        let of_class = |class: &str| self.of_total(|line| line.class.as_deref() == Some(class));
         let flours = of_class("flour");
         let mut found = Vec::new();
         for (name, class) in FIGURES {
@@ -263,6 +280,9 @@ impl Grid {
             self.columns.get(column).and_then(|it| it.lines.get(line?))
         };
         let mut relations: Vec<(Vec<usize>, Vec<usize>)> = Vec::new();
+        let is_counted = |kind| matches!(kind, LineKind::Ingredient | LineKind::Culture);
+        // What stages and dough take of each line of the total.
+        let mut taken: Vec<(&LinePart, Vec<usize>, usize)> = Vec::new();
         for (_, line, unknown) in
             weights.iter().filter(|(column, line, _)| *column == 0 && line.is_some())
         {
@@ -270,10 +290,12 @@ impl Grid {
             let parts = weights.iter().filter(|(column, line, _)| {
                 *column > 0
                     && line_of(*column, *line)
-                        .is_some_and(|it| it.key == own.key && it.kind == LineKind::Ingredient)
+                        .is_some_and(|it| it.key == own.key && is_counted(it.kind))
             });
-            relations.push((parts.map(|(.., it)| *it).collect(), vec![*unknown]));
+            taken.push((own, parts.map(|(.., it)| *it).collect(), *unknown));
         }
+        let brought = self.brought(&weights, &taken);
+        relations.extend(taken.iter().map(|(_, parts, total)| (parts.clone(), vec![*total])));
         for (column, line, unknown) in &weights {
             let Some(own) = line_of(*column, *line).filter(|it| it.kind == LineKind::Stage) else {
                 continue;
@@ -294,6 +316,53 @@ impl Grid {
         for (plus, minus) in relations {
             self.relate(&plus, &minus);
         }
+        if let Some((culture, shares, rows)) = brought {
+            self.relations.extend(rows);
+            self.culture = Some((culture, shares));
+        }
+    }
+
+    /// Where one culture alone brings what the total has more of than stages and dough take:
+    /// its name, what it is made of, and for each line of the total that its parts, the rest
+    /// of it with the culture's share, come to it.
+    #[allow(clippy::type_complexity, reason = "taken apart where it is made")]
+    fn brought(
+        &self,
+        weights: &[(usize, Option<usize>, usize)],
+        taken: &[(&LinePart, Vec<usize>, usize)],
+    ) -> Option<(String, Vec<(String, Exact)>, Vec<Row>)> {
+        let line_of =
+            |column: usize, line: Option<usize>| self.columns.get(column)?.lines.get(line?);
+        let is_culture = |column: usize, line: Option<usize>| {
+            line_of(column, line).filter(|it| it.kind == LineKind::Culture)
+        };
+        let cultures: Vec<(&LinePart, usize)> = weights
+            .iter()
+            .filter_map(|(column, line, unknown)| Some((is_culture(*column, *line)?, *unknown)))
+            .collect();
+        let (first, _) = cultures.first()?;
+        if cultures.iter().any(|(line, _)| line.key != first.key) {
+            return None;
+        }
+        let sum = |all: &[usize]| all.iter().fold(Exact::ZERO, |sum, it| sum + &self.worths[*it]);
+        let unknowns: Vec<usize> = cultures.iter().map(|(_, it)| *it).collect();
+        let whole = sum(&unknowns);
+        let (mut shares, mut rows, mut found) = (Vec::new(), Vec::new(), Exact::ZERO);
+        for (line, parts, total) in taken {
+            let more = &self.worths[*total] - sum(parts);
+            if more.is_zero() {
+                continue;
+            }
+            let share = more.over(&whole).filter(|it| *it > Exact::ZERO)?;
+            let mut row = self.padded(Vec::new());
+            row[*total] = -Exact::ONE;
+            parts.iter().for_each(|it| row[*it] = Exact::ONE);
+            unknowns.iter().for_each(|it| row[*it] = share.clone());
+            rows.push(row);
+            shares.push((super::compare::named(line), share));
+            found = found + more;
+        }
+        (found == whole && !rows.is_empty()).then(|| (first.name.clone(), shares, rows))
     }
 
     // ---- What follows ----------------------------------------------------------------
@@ -345,6 +414,37 @@ impl Grid {
         open.map(|(at, _)| at).collect()
     }
 
+    /// Cells that stand and say no more and no less than a hidden one: the same share, or a
+    /// weight that is another one.
+    pub fn twins_that_stand(&self) -> Vec<usize> {
+        let of_two = |row: &&Row| row.iter().filter(|it| !it.is_zero()).count() == 2;
+        let pairs: Vec<&Row> = self.relations.iter().filter(of_two).collect();
+        let is_twin = |one: &Cell, other: &Cell| match (one.unknown, other.unknown) {
+            (Some(one), Some(other)) => pairs.iter().any(|row| {
+                let factor = |at: usize| row.get(at).cloned().unwrap_or_default();
+                one != other && !factor(one).is_zero() && factor(one) == -factor(other)
+            }),
+            (None, None) => {
+                let shares = one.share.as_ref().zip(other.share.as_ref());
+                let same = |(one, other): (&Share, &Share)| {
+                    one.above == other.above && one.below == other.below
+                };
+                shares.is_some_and(same)
+            }
+            _ => false,
+        };
+        let standing = self.cells.iter().enumerate().filter(|(_, cell)| !cell.hidden);
+        let twins = standing.filter(|(_, cell)| {
+            self.cells.iter().any(|hidden| hidden.hidden && is_twin(cell, hidden))
+        });
+        twins.map(|(at, _)| at).collect()
+    }
+
+    /// Whether a percentage is a hundred by what it is of: that of a column's only flour.
+    pub fn is_whole(&self, cell: usize) -> bool {
+        self.share_of(cell).is_some_and(|(above, below)| above == below)
+    }
+
     /// The unknowns a relation adds up and the one sum they come to, for each that holds.
     pub fn relations(&self) -> &[Row] {
         &self.relations
@@ -385,6 +485,17 @@ impl Grid {
             _ => format!("Σ ({})", column.title),
         }
     }
+}
+
+/// Whether two mixes have the same lines, of the same weights and percentages.
+fn says_the_same(lines: &[LinePart], others: &[LinePart]) -> bool {
+    let grams = |line: &LinePart| line.weight.as_ref().map(|it| it.grams.clone());
+    let same = |one: &LinePart, other: &LinePart| {
+        (&one.key, &one.role, &one.percent_exact) == (&other.key, &other.role, &other.percent_exact)
+            && grams(one) == grams(other)
+    };
+    lines.len() == others.len()
+        && lines.iter().all(|line| others.iter().any(|other| same(line, other)))
 }
 
 fn weighed(line: &LinePart) -> Option<(&Weight, Exact)> {

@@ -8,7 +8,7 @@ use crate::formula::House;
 use crate::print::findings as say;
 use crate::print::look;
 use crate::print::wording::Wording;
-use crate::syntax::booklet::{Booklet, FormulaYield, Part, PartKind, Reader};
+use crate::syntax::booklet::{Booklet, Compare, FormulaYield, Part, PartKind, Reader};
 use crate::syntax::tree::TextPart;
 use std::cell::RefCell;
 
@@ -22,6 +22,7 @@ pub fn check_booklet(house: &House, booklet: &Booklet, findings: &mut Vec<Findin
         booklet,
         volumes: false,
         terms: &terms,
+        past: None,
         findings: RefCell::default(),
     };
     // Both copies are made, so that nothing that prints fails later.
@@ -84,11 +85,7 @@ fn hidden_but_printed(maker: &Maker, findings: &mut Vec<Finding>) {
     let in_copy = |part: &&Part| part.reader != Reader::Teacher;
     let parts = || maker.booklet.parts.iter().filter(in_copy);
     let printed: Vec<(&FormulaYield, &Part)> = parts()
-        .filter_map(|part| match &part.what {
-            PartKind::Print(_, all) => Some(all.iter().map(move |of| (of, part))),
-            _ => None,
-        })
-        .flatten()
+        .flat_map(|part| shown_by(&part.what).into_iter().map(move |of| (of, part)))
         .collect();
     for part in parts() {
         let PartKind::Worksheet(sheet) = &part.what else { continue };
@@ -106,6 +103,14 @@ fn hidden_but_printed(maker: &Maker, findings: &mut Vec<Finding>) {
             let formula = &sheet.of.formula.shown;
             findings.push(say::hidden_but_printed::finding(part.span, formula, other.span));
         }
+    }
+}
+
+/// The formulas whose weights or percentages a part prints, each with its yield.
+fn shown_by(part: &PartKind) -> Vec<&FormulaYield> {
+    match part {
+        PartKind::Print(_, all) | PartKind::Compare(Compare::Formulas(all)) => all.iter().collect(),
+        _ => Vec::new(),
     }
 }
 

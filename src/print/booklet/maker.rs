@@ -45,8 +45,12 @@ impl Copy {
     }
 }
 
-/// Words of the trade with the first sentence of their pages: name and sentence.
-pub type Terms = Vec<(String, String)>;
+/// Words of the trade and what they mean: the name in our language, in that of the booklet,
+/// and a sentence.
+pub type Terms = Vec<(String, String, String)>;
+
+/// What a formula was at a revision, with what `check` said of it; or why that is not known.
+pub type Past<'p> = dyn Fn(&str, &FormulaYield) -> Result<(Document, Vec<Finding>), String> + 'p;
 
 /// Makes the parts of one booklet.
 pub struct Maker<'a> {
@@ -60,6 +64,8 @@ pub struct Maker<'a> {
     pub volumes: bool,
     /// What `glossary` knows of the trade.
     pub terms: &'a Terms,
+    /// What formulas were at a revision; none where nobody asks, as `check` does.
+    pub past: Option<&'a Past<'a>>,
     /// What was found wrong on the way.
     pub findings: RefCell<Vec<Finding>>,
 }
@@ -232,6 +238,7 @@ impl<'a> Maker<'a> {
             let of: Vec<&FormulaYield> = match &part.what {
                 PartKind::Print(_, all) => all.iter().collect(),
                 PartKind::Worksheet(sheet) => vec![&sheet.of],
+                PartKind::Plan(asked) => vec![&asked.of],
                 _ => continue,
             };
             let own = of.into_iter().filter(|of| of.formula.key == key && !of.everyone);

@@ -2,7 +2,7 @@
 //!
 //! `document` is what leaves; `maker` knows the house and the yields; each other file makes
 //! one kind of part: `marks` texts, `grid` and `worksheet` tables with blanks and their
-//! keys, `compare`, `reckoner`, `general` and `shopping` tables.
+//! keys, `compare`, `reckoner`, `general`, `shopping` and `timetable` tables.
 
 mod compare;
 pub mod document;
@@ -15,6 +15,7 @@ mod marks;
 mod rank;
 mod reckoner;
 mod shopping;
+mod timetable;
 mod whole;
 mod worksheet;
 

@@ -9,7 +9,7 @@ use crate::print::findings as say;
 use crate::quantity::display::read_exact;
 use crate::quantity::{Exact, Unit};
 use crate::source::Span;
-use crate::syntax::booklet::{FormulaYield, PartKind};
+use crate::syntax::booklet::FormulaYield;
 use crate::syntax::tree::{Factor, Makes, Quantity};
 use std::collections::BTreeMap;
 
@@ -21,6 +21,8 @@ const MAX_DEEP: usize = 8;
 struct List {
     /// Key, name, grams, and amounts in words.
     goods: BTreeMap<String, Goods>,
+    /// For how many people, and what they make.
+    makes: Vec<String>,
     contains: Vec<String>,
     may_contain: Vec<String>,
     unknown: Vec<String>,
@@ -39,35 +41,49 @@ impl<'a> Maker<'a> {
     /// Allergens, everything to buy, equipment.
     pub fn shopping(&self, of: &[FormulaYield]) -> Vec<BookletPart> {
         let mut list = List::default();
-        for worked in self.to_shop_for(of) {
+        let people = self.booklet.people.map_or(1, |(people, _)| people);
+        for worked in self.to_shop_for(of, people) {
+            list.makes.push(self.made_said(&worked));
             list.add(self, &worked, &Exact::ONE, 0);
         }
         if list.goods.is_empty() {
             return Vec::new();
         }
+        if people > 1 {
+            let people = people.to_string();
+            list.makes.insert(0, self.words.fill("booklet-people", &[("people", &people)]));
+        }
         list.parts(self)
     }
 
-    /// What is bought for: what is named, else all that the booklet prints, for all people.
-    fn to_shop_for(&self, named: &[FormulaYield]) -> Vec<Worked<'a>> {
-        if !named.is_empty() {
-            return named.iter().filter_map(|of| self.worked(of)).collect();
-        }
-        let people = self.booklet.people.map_or(1, |(people, _)| people);
-        let mut known: Vec<&str> = Vec::new();
+    /// `First Sour: 24 loaves at 617 g`
+    fn made_said(&self, worked: &Worked) -> String {
+        let document = self.document_of(worked);
+        format!("{}: {}", document.title, document.makes.text)
+    }
+
+    /// What is bought for: what is named, else every formula that a card, a sheet, a table or
+    /// a plan prints, once for each yield, for all people. A yield that `shopping` itself
+    /// says is for all of them.
+    fn to_shop_for(&self, named: &[FormulaYield], people: u32) -> Vec<Worked<'a>> {
+        let printed = self.booklet.parts.iter().flat_map(|part| part.what.printed());
+        let wanted: Vec<&FormulaYield> = match named.is_empty() {
+            true => printed.collect(),
+            false => named.iter().collect(),
+        };
+        let mut known: Vec<(&str, Exact)> = Vec::new();
         let mut all = Vec::new();
-        for part in &self.booklet.parts {
-            let PartKind::Print(_, formulas) = &part.what else { continue };
-            for of in formulas {
-                let key = of.formula.key.as_str();
-                if known.contains(&key) {
-                    continue;
-                }
-                known.push(key);
-                let makes = self.printed_yields(key).into_iter().flatten().next();
-                let Some(own) = self.worked_as(&of.formula, makes.as_ref()) else { continue };
-                all.extend(self.times(of, own, people));
+        for of in wanted {
+            // For everyone is what each of them makes.
+            let makes = of.makes.as_ref().filter(|_| !of.everyone);
+            let Some(own) = self.worked_as(&of.formula, makes) else { continue };
+            let bake = (of.formula.key.as_str(), own.first().whole.mass());
+            if named.is_empty() && known.contains(&bake) {
+                continue;
             }
+            known.push(bake);
+            let is_of_all = !named.is_empty() && makes.is_some();
+            all.extend(self.times(of, own, if is_of_all { 1 } else { people }));
         }
         all
     }
@@ -153,7 +169,7 @@ impl List {
 
     fn parts(self, maker: &Maker) -> Vec<BookletPart> {
         let words = maker.words;
-        let mut lead = Vec::new();
+        let mut lead = self.makes.clone();
         let mut said = |id: &str, all: &[String]| {
             if !all.is_empty() {
                 lead.push(format!("{} {}.", words.say(id), all.join(", ")));
@@ -164,6 +180,10 @@ impl List {
         said("print-allergens-unknown", &self.unknown);
         let (kept, bought): (Vec<&Goods>, Vec<&Goods>) =
             self.goods.values().partition(|goods| goods.is_culture);
+        let by_name = |goods: &&Goods| goods.name.to_lowercase();
+        let (mut kept, mut bought) = (kept, bought);
+        kept.sort_by_key(by_name);
+        bought.sort_by_key(by_name);
         let packs: Vec<Option<(String, String)>> =
             self.goods.iter().map(|(key, goods)| maker.packs(key, goods)).collect();
         let has_packs = packs.iter().any(Option::is_some);

@@ -7,7 +7,7 @@ use super::reckoner;
 use super::worksheet::Sheet;
 use crate::print::document::HousePart;
 use crate::print::look;
-use crate::syntax::booklet::{FormulaYield, PartKind, PrintKind};
+use crate::syntax::booklet::{Booklet, FormulaYield, Part, PartKind, PrintKind};
 use crate::syntax::tree::{Name, Text};
 
 /// A worksheet without its key yet: its table, and its exercises by their numbers, for each
@@ -19,9 +19,7 @@ impl Maker<'_> {
     pub fn document(&self, copy: Copy, seat: u32, large: bool) -> BookletDocument {
         let booklet = self.booklet;
         let mut house = HousePart::of(&self.house.settings);
-        if let Some((paper, _)) = &booklet.paper {
-            house.paper = look::paper(paper);
-        }
+        house.paper = Some(self.paper());
         let people = booklet.people.map(|(people, _)| {
             self.words.fill("booklet-people", &[("people", &people.to_string())])
         });
@@ -48,6 +46,13 @@ impl Maker<'_> {
         }
     }
 
+    /// What all of it is set on: as the booklet says, as the house does, or A4.
+    fn paper(&self) -> String {
+        let own = self.booklet.paper.as_ref().and_then(|(paper, _)| look::paper(paper));
+        let house = || HousePart::of(&self.house.settings).paper;
+        own.or_else(house).unwrap_or_else(|| "a4".to_owned())
+    }
+
     fn title(&self) -> String {
         match &self.booklet.title {
             Some(title) => self.text(title),
@@ -56,6 +61,7 @@ impl Maker<'_> {
     }
 
     fn parts(&self, copy: Copy, seat: u32, large: bool) -> Vec<BookletPart> {
+        let booklet = self.booklet;
         let mut parts = Vec::new();
         let mut unanswered: Vec<Unanswered> = Vec::new();
         for (at, part) in self.booklet.parts.iter().enumerate() {
@@ -77,7 +83,7 @@ impl Maker<'_> {
                 unanswered.push((table, tasks.collect()));
                 continue;
             }
-            if !copy.holds(part) {
+            if !copy.holds(part) || copy == Copy::Learner && is_key_of_all(booklet, part) {
                 if matches!(part.what, PartKind::Answers) {
                     unanswered.clear();
                 }
@@ -99,12 +105,18 @@ impl Maker<'_> {
                 }
                 PartKind::Worksheet(_) => {}
                 PartKind::Answers => {
+                    if !unanswered.is_empty() && !parts.is_empty() {
+                        parts.push(BookletPart::Page);
+                    }
                     for (table, tasks) in unanswered.drain(..) {
                         parts.extend(table.into_iter().flat_map(|sheet| sheet.key(self)));
                         for (seat, tasks) in tasks {
                             parts.extend(self.keys_of(seat, &tasks));
                         }
                     }
+                }
+                PartKind::Plan(asked) => {
+                    parts.extend(self.timetable(asked).map(BookletPart::Table));
                 }
                 PartKind::Compare(compare) => {
                     parts.extend(self.compare(compare).map(BookletPart::Table));
@@ -143,7 +155,9 @@ impl Maker<'_> {
     }
 
     fn print(&self, kind: PrintKind, of: &FormulaYield) -> Option<BookletPart> {
-        let (_, document) = self.made(of)?;
+        let (_, mut document) = self.made(of)?;
+        // No page is of another size than the rest.
+        document.house.paper = Some(self.paper());
         let print = match kind {
             PrintKind::Card => "card",
             PrintKind::Sheet => "sheet",
@@ -162,15 +176,25 @@ impl Maker<'_> {
             })
             .collect();
         let printed = printed_words(parts).to_lowercase();
-        for (word, text) in self.terms {
-            let is_own = own.iter().any(|(name, _)| *name.key == *word.to_lowercase());
-            if !is_own && holds_word(&printed, &word.to_lowercase()) {
+        let keys = printed_keys(parts);
+        for (key, word, text) in self.terms {
+            let said = word.to_lowercase();
+            let is_own = own.iter().any(|(name, _)| *name.key == *said);
+            let is_new = entries.iter().all(|known| known.word != *word);
+            let is_printed = keys.contains(&key.as_str()) || holds_word(&printed, &said);
+            if !is_own && is_new && is_printed {
                 entries.push(GlossaryEntry { word: word.clone(), text: text.clone() });
             }
         }
         entries.sort_by_key(|entry| entry.word.to_lowercase());
         BookletPart::Glossary { title: self.words.say("booklet-glossary"), entries }
     }
+}
+
+/// Answers of a booklet that parts nothing by readers: the learner's copy, once it is asked
+/// for, has none.
+fn is_key_of_all(booklet: &Booklet, part: &Part) -> bool {
+    matches!(part.what, PartKind::Answers) && Copy::of(booklet) == [Copy::All]
 }
 
 /// All that parts of a booklet say of methods and figures.
@@ -183,9 +207,8 @@ fn printed_words(parts: &[BookletPart]) -> String {
     for part in parts {
         match part {
             BookletPart::Print { document, .. } => {
-                document.figures.iter().for_each(|figure| add(&figure.name));
+                document.figures.iter().for_each(|figure| add(&figure.label));
                 document.method.iter().for_each(|step| add(&step.title));
-                document.mixes.iter().for_each(|mix| add(&mix.kind));
             }
             BookletPart::Text { blocks } => {
                 let runs =
@@ -197,6 +220,19 @@ fn printed_words(parts: &[BookletPart]) -> String {
         }
     }
     words
+}
+
+/// Our own names of the figures and kinds of mix that parts of a booklet print.
+fn printed_keys(parts: &[BookletPart]) -> Vec<&str> {
+    let documents = parts.iter().filter_map(|part| match part {
+        BookletPart::Print { document, .. } => Some(document),
+        _ => None,
+    });
+    let keys = documents.flat_map(|it| {
+        let figures = it.figures.iter().map(|figure| figure.name.as_str());
+        figures.chain(it.mixes.iter().map(|mix| mix.kind.as_str()))
+    });
+    keys.collect()
 }
 
 /// Whether a text has these words, each whole.

@@ -11,7 +11,7 @@ use crate::print::findings as say;
 use crate::quantity::display::{self, read_exact};
 use crate::quantity::{Exact, int};
 use crate::source::Span;
-use crate::syntax::booklet::{Hidden, HiddenKind, Worksheet};
+use crate::syntax::booklet::{HiddenKind, Worksheet};
 use crate::syntax::key_of;
 use crate::syntax::tree::{Measure, Name, Question};
 
@@ -37,7 +37,13 @@ impl Maker<'_> {
     pub fn sheet(&self, sheet: &Worksheet, span: Span) -> Option<Sheet> {
         let (_, document) = self.made(&sheet.of)?;
         let mut grid = Grid::of(&document);
-        self.hide(&mut grid, sheet, span);
+        match sheet.hide.is_empty() {
+            true => hide_what_follows(&mut grid),
+            false => self.hide(&mut grid, sheet),
+        }
+        if !grid.cells.iter().any(|cell| cell.hidden) && sheet.hide.is_empty() {
+            self.say(say::hides_nothing::finding(span, "percentages"));
+        }
         let open = grid.open_cells();
         if !open.is_empty() {
             let names: Vec<String> = open.iter().map(|cell| grid.name_of(*cell)).collect();
@@ -46,6 +52,7 @@ impl Maker<'_> {
             self.say(say::no_single_answer::blanks(span, &names, missing.as_deref()));
             return None;
         }
+        hide_twins(&mut grid);
         let answers = Working::new(self, &mut grid).all();
         let title = match &sheet.title {
             Some(title) => self.text(title),
@@ -55,10 +62,8 @@ impl Maker<'_> {
     }
 
     /// Marks what is hidden; what hides nothing is told.
-    fn hide(&self, grid: &mut Grid, sheet: &Worksheet, span: Span) {
-        let percentages = [Hidden { what: HiddenKind::Percentages(None), span }];
-        let hide = if sheet.hide.is_empty() { &percentages[..] } else { sheet.hide.as_slice() };
-        for hidden in hide {
+    fn hide(&self, grid: &mut Grid, sheet: &Worksheet) {
+        for hidden in &sheet.hide {
             let cells: Vec<usize> = (0..grid.cells.len())
                 .filter(|at| is_hidden(grid, &grid.cells[*at], *at, &hidden.what))
                 .collect();
@@ -69,6 +74,40 @@ impl Maker<'_> {
                 grid.cells[cell].hidden = true;
             }
         }
+    }
+}
+
+/// What is hidden where nothing is said: the percentages that follow from the rest, those
+/// left out that can be but a hundred; where there are none, weights that follow.
+fn hide_what_follows(grid: &mut Grid) {
+    for kind in [CellKind::Percent, CellKind::Weight] {
+        for cell in 0..grid.cells.len() {
+            let own = &grid.cells[cell];
+            let is_line = own.kind == kind && own.line.is_some();
+            if is_line && !grid.is_whole(cell) {
+                hide_if_it_follows(grid, cell);
+            }
+        }
+        if grid.cells.iter().any(|cell| cell.hidden) {
+            return;
+        }
+    }
+}
+
+/// Hides what says the same as a hidden cell, so that no answer stands in the open; what
+/// would leave a blank without an answer stays.
+fn hide_twins(grid: &mut Grid) {
+    let mut tried = Vec::new();
+    while let Some(twin) = grid.twins_that_stand().into_iter().find(|it| !tried.contains(it)) {
+        tried.push(twin);
+        hide_if_it_follows(grid, twin);
+    }
+}
+
+fn hide_if_it_follows(grid: &mut Grid, cell: usize) {
+    grid.cells[cell].hidden = true;
+    if !grid.open_cells().is_empty() {
+        grid.cells[cell].hidden = false;
     }
 }
 
@@ -98,7 +137,7 @@ fn is_hidden(grid: &Grid, cell: &Cell, at: usize, what: &HiddenKind) -> bool {
     let column = &grid.columns[cell.column];
     let is_here = |place: &Option<Name>| match place {
         None => true,
-        Some(place) => is_place(&column.name, &place.key),
+        Some(place) => is_place(grid, &column.name, &place.key),
     };
     let is_line = cell.line.is_some();
     match what {
@@ -112,9 +151,10 @@ fn is_hidden(grid: &Grid, cell: &Cell, at: usize, what: &HiddenKind) -> bool {
     }
 }
 
-fn is_place(column: &str, key: &str) -> bool {
+fn is_place(grid: &Grid, column: &str, key: &str) -> bool {
     let column = key_of(column);
-    *column == *key || (key == "dough" && &*column == "final dough")
+    let is_dough = matches!(key, "dough" | "final dough");
+    *column == *key || is_dough && (&*column == "final dough" || grid.columns.len() == 1)
 }
 
 fn is_asked(grid: &Grid, cell: &Cell, at: usize, question: &Question) -> bool {
@@ -128,7 +168,7 @@ fn is_asked(grid: &Grid, cell: &Cell, at: usize, question: &Question) -> bool {
     }
     let column = &grid.columns[cell.column];
     let is_here = match place {
-        Some(place) => is_place(&column.name, &place.key),
+        Some(place) => is_place(grid, &column.name, &place.key),
         None => cell.column == 0,
     };
     let wanted = match measure {
@@ -182,6 +222,14 @@ impl<'m, 'a, 'g> Working<'m, 'a, 'g> {
                 let working = if is_open { self.step(cell) } else { None };
                 working.map(|working| (cell, working))
             });
+            // What a culture brings is the harder way.
+            let next = next.or_else(|| {
+                (0..self.grid.cells.len()).find_map(|cell| {
+                    let is_open = self.grid.cells[cell].hidden && !self.known[cell];
+                    let working = if is_open { self.by_sum(cell, false) } else { None };
+                    working.map(|working| (cell, working))
+                })
+            });
             let next = next.or_else(|| {
                 // Several equations at once.
                 let cell = (0..self.known.len()).find(|cell| !self.known[*cell])?;
@@ -198,7 +246,7 @@ impl<'m, 'a, 'g> Working<'m, 'a, 'g> {
         match self.grid.cells[cell].kind {
             CellKind::Weight => self
                 .by_percent(cell)
-                .or_else(|| self.by_sum(cell))
+                .or_else(|| self.by_sum(cell, true))
                 .or_else(|| self.flour_by_percent(cell)),
             CellKind::Percent => self.by_flours(cell).or_else(|| self.by_weights(cell)),
             CellKind::Figure => self.by_percents(cell).or_else(|| self.by_weights(cell)),
@@ -320,13 +368,17 @@ impl<'m, 'a, 'g> Working<'m, 'a, 'g> {
     }
 
     /// `9.25 kg − 800 g = 8.45 kg`, where all other weights of a sum are known.
-    fn by_sum(&self, cell: usize) -> Option<String> {
+    fn by_sum(&self, cell: usize, whole_parts_only: bool) -> Option<String> {
         let unknown = self.grid.unknown_of(cell)?;
         let own = |row: &&Row| row.get(unknown).is_some_and(|it| !it.is_zero());
-        self.grid.relations().iter().filter(own).find_map(|row| {
+        let is_plain = |row: &&Row| {
+            let is_whole = |it: &Exact| it.is_zero() || *it == Exact::ONE || *it == -Exact::ONE;
+            !whole_parts_only || row.iter().all(is_whole)
+        };
+        self.grid.relations().iter().filter(own).filter(is_plain).find_map(|row| {
             let sign = row[unknown].clone();
             let mut written = String::new();
-            let mut terms: Vec<(bool, usize)> = Vec::new();
+            let mut terms: Vec<(bool, Exact, usize)> = Vec::new();
             for (other, factor) in row.iter().enumerate() {
                 if other == unknown || factor.is_zero() {
                     continue;
@@ -336,26 +388,42 @@ impl<'m, 'a, 'g> Working<'m, 'a, 'g> {
                 }
                 // On the other side of the sum its sign turns round.
                 let is_plus = (*factor > Exact::ZERO) != (sign > Exact::ZERO);
-                terms.push((is_plus, self.grid.cell_of(other)?));
+                let factor = factor.over(&sign)?;
+                let factor = if factor < Exact::ZERO { -factor } else { factor };
+                terms.push((is_plus, factor, self.grid.cell_of(other)?));
             }
-            terms.sort_by_key(|(is_plus, _)| !is_plus);
-            for (at, (is_plus, cell)) in terms.iter().enumerate() {
+            terms.sort_by_key(|(is_plus, ..)| !is_plus);
+            for (at, (is_plus, factor, cell)) in terms.iter().enumerate() {
                 let sign = match (at, is_plus) {
                     (0, true) => "",
                     (_, true) => " + ",
                     (_, false) => " − ",
                 };
                 written.push_str(sign);
+                if *factor != Exact::ONE {
+                    written.push_str(&format!("{} × ", self.share_said(factor)));
+                }
                 written.push_str(&self.shown(*cell));
             }
-            let is_sum = terms.first().is_some_and(|(is_plus, _)| *is_plus);
-            let comes_to = terms.iter().try_fold(Exact::ZERO, |sum, (is_plus, cell)| {
-                let (grams, _) = self.grams_shown(*cell)?;
+            if let [(true, factor, other)] = terms.as_slice()
+                && *factor == Exact::ONE
+            {
+                return Some(format!("{} = {}", self.grid.name_of(*other), self.shown(cell)));
+            }
+            let is_sum = terms.first().is_some_and(|(is_plus, ..)| *is_plus);
+            let comes_to = terms.iter().try_fold(Exact::ZERO, |sum, (is_plus, factor, cell)| {
+                let grams = self.grams_shown(*cell)?.0 * factor;
                 Some(if *is_plus { sum + grams } else { sum - grams })
             });
             let sign = self.sign(comes_to, cell);
             is_sum.then(|| format!("{written} {sign} {}", self.shown(cell)))
         })
+    }
+
+    /// `50 %`, of a share of one.
+    fn share_said(&self, share: &Exact) -> String {
+        let percent = display::trimmed(&(share * int(100)), MOST_DIGITS);
+        format!("{} %", self.maker.words.number(&percent))
     }
 
     /// `740 g ÷ 74 % = 1 kg`: the only flour of a column from another line of it.
@@ -423,9 +491,15 @@ impl<'m, 'a, 'g> Working<'m, 'a, 'g> {
             .filter(|it| *it != own)
             .map(|flour| self.percent_of(*flour, below))
             .collect();
-        let parts: Vec<String> =
-            others?.iter().map(|it| format!(" − {}", self.shown(*it))).collect();
-        Some(format!("100 %{} = {}", parts.concat(), self.shown(cell)))
+        let others = others?;
+        if others.is_empty() {
+            let all = self.maker.words.say("booklet-all-flour");
+            return Some(format!("{all} = {}", self.shown(cell)));
+        }
+        let parts = others.iter().map(|it| format!(" − {}", self.shown(*it)));
+        let left = others.iter().try_fold(Exact::ONE, |sum, it| Some(sum - self.share_shown(*it)?));
+        let sign = self.sign(left, cell);
+        Some(format!("100 %{} {sign} {}", parts.collect::<String>(), self.shown(cell)))
     }
 
     /// The known percentage of a weight among those of the same base.
@@ -443,8 +517,15 @@ impl<'m, 'a, 'g> Working<'m, 'a, 'g> {
         let (above, below) = self.grid.share_of(cell)?;
         let percents: Option<Vec<usize>> =
             above.iter().map(|it| self.percent_of(*it, below)).collect();
-        let parts: Vec<String> = percents?.iter().map(|it| self.shown(*it)).collect();
-        (!parts.is_empty()).then(|| format!("{} = {}", parts.join(" + "), self.shown(cell)))
+        let percents = percents?;
+        if let [only] = percents.as_slice() {
+            return Some(format!("{} = {}", self.grid.name_of(*only), self.shown(cell)));
+        }
+        let parts: Vec<String> = percents.iter().map(|it| self.shown(*it)).collect();
+        let sum =
+            percents.iter().try_fold(Exact::ZERO, |sum, it| Some(sum + self.share_shown(*it)?));
+        let sign = self.sign(sum, cell);
+        (!parts.is_empty()).then(|| format!("{} {sign} {}", parts.join(" + "), self.shown(cell)))
     }
 
     /// A blank that follows from several equations at once: as the sum of the weights that
@@ -474,21 +555,26 @@ impl<'m, 'a, 'g> Working<'m, 'a, 'g> {
         let terms = stands.iter().enumerate().filter_map(|(at, standing)| {
             let factor = left.get(count + at).filter(|it| !it.is_zero())?;
             let is_weight = self.grid.cells[*standing].kind == CellKind::Weight;
-            is_weight.then(|| (factor.clone(), self.shown(*standing)))
+            is_weight.then(|| (factor.clone(), *standing))
         });
+        let terms: Vec<(Exact, usize)> = terms.collect();
         let parts: Vec<String> = terms
-            .map(|(factor, shown)| match factor == Exact::ONE {
-                true => shown,
+            .iter()
+            .map(|(factor, cell)| match *factor == Exact::ONE {
+                true => self.shown(*cell),
                 false => {
-                    let factor = self.maker.words.number(&display::trimmed(&factor, 4));
-                    format!("{factor} × {shown}")
+                    let factor = self.maker.words.number(&display::trimmed(factor, MOST_DIGITS));
+                    format!("{factor} × {}", self.shown(*cell))
                 }
             })
             .collect();
-        match parts.is_empty() || self.grid.cells[cell].kind != CellKind::Weight {
-            true => self.shown(cell),
-            false => format!("{} = {}", parts.join(" + "), self.shown(cell)),
+        if parts.is_empty() || self.grid.cells[cell].kind != CellKind::Weight {
+            return self.shown(cell);
         }
+        let comes_to = terms.iter().try_fold(Exact::ZERO, |sum, (factor, cell)| {
+            Some(sum + self.grams_shown(*cell)?.0 * factor)
+        });
+        format!("{} {} {}", parts.join(" + "), self.sign(comes_to, cell), self.shown(cell))
     }
 }
 
@@ -564,6 +650,7 @@ impl Sheet {
             names: maker.words.say("print-ingredient"),
             columns: columns.collect(),
             rows,
+            notes: grid.culture.iter().map(|it| culture_said(maker, it)).collect(),
             ..TablePart::default()
         }
     }
@@ -589,6 +676,15 @@ impl Sheet {
             None => TableCell::of(soft().unwrap_or_default(), ""),
         }
     }
+}
+
+/// `rye culture = 50 % dark rye flour + 50 % water`: what the total counts of a culture.
+fn culture_said(maker: &Maker, (name, shares): &(String, Vec<(String, Exact)>)) -> String {
+    let part = |(name, share): &(String, Exact)| {
+        let percent = display::trimmed(&(share * int(100)), MOST_DIGITS);
+        format!("{} % {name}", maker.words.number(&percent))
+    };
+    format!("{name} = {}", shares.iter().map(part).collect::<Vec<_>>().join(" + "))
 }
 
 fn filled(cell: &Cell, is_blank: bool) -> TableCell {

@@ -46,6 +46,26 @@ pub fn too_many(span: Span, most: usize) -> Finding {
         .help("take larger steps")
 }
 
+/// A formula that can't be had as it was.
+pub fn no_past(span: Span, formula: &str, revision: &str, why: &str) -> Finding {
+    Finding::new(&RULE, span, format!("`{formula}` can't be had as it was at `{revision}`"))
+        .note(why)
+        .help("name a revision in which the formula stands and is sound: `since \"v2\"`")
+}
+
+/// A time that no plan can be made for.
+pub fn no_such_time(span: Span, written: &str, why: &str) -> Finding {
+    Finding::new(&RULE, span, format!("`{written}` is not a time that can be planned for"))
+        .note(why)
+        .help("write a weekday or a date and a time: `ready saturday 10:00`, `ready 2026-12-05 07:00`")
+}
+
+/// A formula that can't be planned, for a reason.
+pub fn no_timeline(span: Span, formula: &str, why: &str) -> Finding {
+    Finding::new(&RULE, span, format!("`{formula}` can't be planned: {why}"))
+        .help("give its method steps with times, or leave the plan out")
+}
+
 /// An ingredient of which no volume is known.
 pub fn no_density(name: &Name) -> Finding {
     let said = format!("nothing says how much a cup of `{}` weighs", name.shown);

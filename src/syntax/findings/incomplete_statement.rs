@@ -220,6 +220,25 @@ pub fn ready(span: Span, written: &str) -> Finding {
         .help("write `when to begin ready 10:00`")
 }
 
+/// `plan first-sour` of a booklet without a time.
+pub fn planned(span: Span) -> Finding {
+    Finding::new(&RULE, span, "this plan does not say when")
+        .help("write when the bread is wanted: `plan first-sour ready saturday 10:00`")
+}
+
+/// `compare first-sour since` without a revision in quotes.
+pub fn since(span: Span) -> Finding {
+    Finding::new(&RULE, span, "`since` does not say when")
+        .help("name a revision of the repository in quotes: `compare first-sour since \"v2\"`")
+}
+
+/// `awake` of a plan without hours.
+pub fn clause_of_a_plan(span: Span, word: &str) -> Finding {
+    Finding::new(&RULE, span, format!("`{word}` of this plan says nothing")).help(
+        "write `ready saturday 10:00`, `awake 07:00..22:30`, `room 26C`, `cold 6C` or `seed 10%`",
+    )
+}
+
 /// `reduce to 220C` without how long.
 pub fn cooler(span: Span, written: &str, degrees: &str) -> Finding {
     let message = format!("{} does not say from when on, nor how long", quoted(written));

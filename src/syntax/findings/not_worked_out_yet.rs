@@ -1,6 +1,5 @@
 //! What is read and kept, and of which nothing comes yet.
 
-use super::quoted_head;
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::source::Span;
 
@@ -11,12 +10,6 @@ pub const RULE: Rule = Rule {
     group: Group::Files,
     page: include_str!("not_worked_out_yet.md"),
 };
-
-/// A statement that is read in a place where nothing uses it.
-pub fn finding(span: Span, word: &str, head: &str) -> Finding {
-    Finding::new(&RULE, span, format!("{} is not worked out yet", quoted_head(head)))
-        .help(format!("a {word} is kept as written, and what is in it is not checked"))
-}
 
 /// Prices: checked, but no cost comes of them yet.
 pub fn prices(span: Span) -> Finding {

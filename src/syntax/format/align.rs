@@ -115,7 +115,7 @@ fn set_values(rows: &mut [Row], run: &[usize]) {
 
 /// What two measures say together stands with the words, not with the numbers.
 fn is_pair(key: &str) -> bool {
-    matches!(key, "volume" | "price")
+    matches!(key, "volume" | "price" | "pack")
 }
 
 /// Digits before the point of a value that begins with a number.

@@ -163,7 +163,7 @@ pub fn split(
         }
         let opener_only = is_one_of(
             opener,
-            &["contains", "animal", "also", "called", "source", "price", "volume", "each"],
+            &["contains", "animal", "also", "called", "source", "price", "pack", "volume", "each"],
         );
         let at = if opener_only { after_words(written, 1)? } else { at };
         return Some((at, Part::Property));

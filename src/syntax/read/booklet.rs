@@ -4,17 +4,15 @@ use super::cursor::Cursor;
 use super::names::name_of;
 use super::said::Said;
 use super::statements::{Statement, Statements, opens_in_file};
-use super::words::{OF_A_BOOKLET, OF_A_READER, OF_A_WORKSHEET};
+use super::words::{OF_A_BOOKLET, OF_A_PLAN, OF_A_READER, OF_A_WORKSHEET};
 use super::{Reader, Reading};
 use crate::quantity::{System, Unit, Units, int};
 use crate::source::{Span, is_blank, is_unseen};
 use crate::syntax::booklet::{
     Booklet, Compare, Exercise, ExerciseKind, FormulaYield, General, Hidden, HiddenKind, Level,
-    Part, PartKind, PrintKind, Reader as For, Reckoner, Sizes, Steps, Worksheet,
+    Part, PartKind, PlanAsked, PrintKind, Reader as For, Reckoner, Sizes, Steps, Worksheet,
 };
-use crate::syntax::findings::{
-    incomplete_statement, missing_name, missing_value, not_worked_out_yet,
-};
+use crate::syntax::findings::{incomplete_statement, missing_name, missing_value};
 use crate::syntax::tree::{Makes, Name, Quantity, Text};
 use crate::syntax::wanted::Wanted;
 
@@ -165,15 +163,10 @@ impl<'a> Reader<'a> {
 
     /// One thing that prints; none where it can't be read.
     fn part(&mut self, statement: &Statement<'a>, word: &'static str, reader: For) -> Option<Part> {
+        let mut said = statement.cursor.said();
         let what = match word {
-            "worksheet" => self.worksheet(statement),
-            "glossary" => self.glossary(statement),
-            "plan" => {
-                let head = statement.span;
-                self.report(not_worked_out_yet::finding(head, word, self.under(head)));
-                self.no_block(statement);
-                return None;
-            }
+            "worksheet" => self.worksheet(statement, &mut said),
+            "glossary" => self.glossary(statement, &mut said),
             _ => {
                 let read = self.part_of_a_line(statement, word);
                 self.no_block(statement);
@@ -181,7 +174,7 @@ impl<'a> Reader<'a> {
             }
         };
         let what = self.done(what)?;
-        Some(Part { reader, what, span: statement.span })
+        Some(Part { reader, what, said: said.into(), span: statement.span })
     }
 
     fn part_of_a_line(
@@ -196,6 +189,7 @@ impl<'a> Reader<'a> {
             "caution" => (PartKind::Caution(self.text_after(&mut cursor, word, rest)?), ""),
             "page" => (PartKind::Page, "`page` stands alone"),
             "answers" => (PartKind::Answers, "`answers` stands alone"),
+            "plan" => (self.planned(&mut cursor, statement.span)?, ""),
             "picture" => (self.picture(&mut cursor)?, "a picture has a file and a caption"),
             "card" => (PartKind::Print(PrintKind::Card, self.formulas(&mut cursor, word)?), ""),
             "sheet" => (PartKind::Print(PrintKind::Sheet, self.formulas(&mut cursor, word)?), ""),
@@ -212,6 +206,59 @@ impl<'a> Reader<'a> {
         };
         self.end(&cursor, help)?;
         Ok(part)
+    }
+
+    /// `first-sour ready saturday 10:00 awake 07:00..22:30`
+    fn planned(&mut self, cursor: &mut Cursor<'a>, span: Span) -> Reading<PartKind> {
+        let formula = self.formula_name(cursor, "plan")?;
+        let (own, mut rest) = cursor.parted_at_word(OF_A_PLAN);
+        let of = self.yield_of(formula, own)?;
+        let (awake, room, cold, seed) = (Vec::new(), None, None, None);
+        let mut asked = PlanAsked { of, ready: None, start: None, awake, room, cold, seed, span };
+        let mut said = Said::default();
+        while let Some(word) = rest.one_of(OF_A_PLAN) {
+            let here = rest.here();
+            rest.advance();
+            let (value, after) = rest.parted_at_word(OF_A_PLAN);
+            if self.first_time(&mut said, word, here.to(value.rest())) {
+                self.clause_of_a_plan(word, value, &mut asked)?;
+            }
+            rest = after;
+        }
+        *cursor = rest;
+        match asked.ready.is_none() && asked.start.is_none() {
+            true => Err(incomplete_statement::planned(span).into()),
+            false => Ok(PartKind::Plan(Box::new(asked))),
+        }
+    }
+
+    /// What follows a word of a plan.
+    fn clause_of_a_plan(
+        &mut self,
+        word: &'static str,
+        mut value: Cursor<'a>,
+        asked: &mut PlanAsked,
+    ) -> Reading<()> {
+        let span = value.rest();
+        if value.at_end() {
+            return Err(incomplete_statement::clause_of_a_plan(span, word).into());
+        }
+        let text = || Some((value.under(span).trim().into(), span));
+        match word {
+            "ready" => asked.ready = text(),
+            "start" => asked.start = text(),
+            "awake" => {
+                asked.awake = self.opening_hours(&mut value)?;
+                return self.end(&value, "write hours: `awake 06:30..22:00`");
+            }
+            "seed" => asked.seed = Some(self.quantity(&mut value, Wanted::Share)?),
+            "room" => asked.room = Some(self.quantity(&mut value, Wanted::Temperature)?),
+            _ => asked.cold = Some(self.quantity(&mut value, Wanted::Temperature)?),
+        }
+        match word {
+            "ready" | "start" => Ok(()),
+            _ => self.end(&value, ""),
+        }
     }
 
     fn picture(&mut self, cursor: &mut Cursor) -> Reading<PartKind> {
@@ -231,7 +278,7 @@ impl<'a> Reader<'a> {
     }
 
     /// `first-sour, gullhaven-sour for 5 loaves`
-    fn formulas(&mut self, cursor: &mut Cursor, word: &str) -> Reading<Vec<FormulaYield>> {
+    fn formulas(&mut self, cursor: &mut Cursor<'a>, word: &str) -> Reading<Vec<FormulaYield>> {
         let mut all = vec![self.formula_yield(cursor, word)?];
         while cursor.take_comma() {
             all.push(self.formula_yield(cursor, word)?);
@@ -240,9 +287,26 @@ impl<'a> Reader<'a> {
     }
 
     /// `first-sour for 5 loaves`, up to the next formula.
-    fn formula_yield(&mut self, cursor: &mut Cursor, word: &str) -> Reading<FormulaYield> {
+    fn formula_yield(&mut self, cursor: &mut Cursor<'a>, word: &str) -> Reading<FormulaYield> {
         let formula = self.formula_name(cursor, word)?;
-        let (mut own, rest) = cursor.parted_at_comma();
+        let (own, rest) = cursor.parted_at_comma();
+        let (of, left) = self.yield_and_rest(formula, own)?;
+        *cursor = if left.at_end() { rest } else { left };
+        Ok(of)
+    }
+
+    /// The yield that stands after a formula's name, and nothing else.
+    fn yield_of(&mut self, formula: Name, own: Cursor<'a>) -> Reading<FormulaYield> {
+        let (of, left) = self.yield_and_rest(formula, own)?;
+        self.end(&left, "")?;
+        Ok(of)
+    }
+
+    fn yield_and_rest(
+        &mut self,
+        formula: Name,
+        mut own: Cursor<'a>,
+    ) -> Reading<(FormulaYield, Cursor<'a>)> {
         let (mut makes, mut everyone) = (None, false);
         if own.is("for") && own.further().is("everyone") {
             own.advance();
@@ -256,8 +320,7 @@ impl<'a> Reader<'a> {
             own = behind;
         }
         let span = own.since(formula.span);
-        *cursor = if own.at_end() { rest } else { own };
-        Ok(FormulaYield { formula, makes, everyone, span })
+        Ok((FormulaYield { formula, makes, everyone, span }, own))
     }
 
     fn formula_name(&mut self, cursor: &mut Cursor, word: &str) -> Reading<Name> {
@@ -269,7 +332,7 @@ impl<'a> Reader<'a> {
         Ok(name_of(written, here))
     }
 
-    fn comparison(&mut self, cursor: &mut Cursor) -> Reading<Compare> {
+    fn comparison(&mut self, cursor: &mut Cursor<'a>) -> Reading<Compare> {
         let first = self.formula_yield(cursor, "compare")?;
         let here = cursor.here();
         if cursor.take("with") {
@@ -292,6 +355,17 @@ impl<'a> Reader<'a> {
                 }
             }
             return Ok(Compare::With { of: Box::new(first), line, amounts, span });
+        }
+        if cursor.take("since") {
+            let span = cursor.here();
+            if !cursor.is_text() {
+                return Err(incomplete_statement::since(cursor.rest()).into());
+            }
+            let revision = self.plain_text(cursor);
+            if revision.trim().is_empty() {
+                return Err(incomplete_statement::since(span).into());
+            }
+            return Ok(Compare::Since { of: Box::new(first), revision, span });
         }
         let mut all = vec![first];
         while cursor.take_comma() {
@@ -449,12 +523,13 @@ impl<'a> Reader<'a> {
     }
 
     /// `glossary { windowpane "a piece of dough pulled thin" }`
-    fn glossary(&mut self, statement: &Statement<'a>) -> Reading<PartKind> {
+    fn glossary(&mut self, statement: &Statement<'a>, said: &mut String) -> Reading<PartKind> {
         self.end(&statement.after_word(), "lines of your own stand in braces")?;
         let mut lines = Vec::new();
         let mut inner = self.open(statement);
         while let Some(line) = inner.next(self) {
             let mut cursor = line.cursor;
+            said.push_str(&format!("; {}", cursor.said()));
             let read = self.glossary_line(&mut cursor);
             lines.extend(self.done(read));
             self.no_block(&line);
@@ -474,7 +549,7 @@ impl<'a> Reader<'a> {
         Ok((name, text))
     }
 
-    fn worksheet(&mut self, statement: &Statement<'a>) -> Reading<PartKind> {
+    fn worksheet(&mut self, statement: &Statement<'a>, said: &mut String) -> Reading<PartKind> {
         let mut cursor = statement.after_word();
         let of = self.formula_yield(&mut cursor, "worksheet")?;
         let title = cursor.is_text().then(|| self.text(&mut cursor));
@@ -485,6 +560,7 @@ impl<'a> Reader<'a> {
         let mut inner = self.open(statement);
         while let Some(line) = inner.next(self) {
             let word = line.cursor.one_of(OF_A_WORKSHEET);
+            said.push_str(&format!("; {}", line.cursor.said()));
             match word {
                 Some("hide") => {
                     let mut cursor = line.after_word();

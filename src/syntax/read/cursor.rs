@@ -88,6 +88,12 @@ impl<'a> Cursor<'a> {
         self.text.get(token.start as usize..token.end as usize).unwrap_or("")
     }
 
+    /// All that is left of the statement, one blank between its words.
+    pub fn said(&self) -> String {
+        let words = self.tokens.iter().flat_map(|token| self.slice(*token).split_whitespace());
+        words.collect::<Vec<_>>().join(" ")
+    }
+
     /// The author's own bytes behind the last token of the statement.
     pub fn behind_all(&self) -> &'a str {
         let end = self.tokens.last().map_or(self.passed, |token| token.end);
@@ -120,6 +126,15 @@ impl<'a> Cursor<'a> {
     pub fn parted_at_text(self) -> (Self, Self) {
         let is_text = |token: &Token| matches!(token.kind, TokenKind::Text { .. });
         self.parted(self.tokens.iter().position(is_text))
+    }
+
+    /// What stands before the next of some words, and all from it on.
+    pub fn parted_at_word(self, words: &[&str]) -> (Self, Self) {
+        let is_one = |token: &Token| {
+            let written = self.slice(*token);
+            token.kind == TokenKind::Word && words.iter().any(|it| it.eq_ignore_ascii_case(written))
+        };
+        self.parted(self.tokens.iter().position(is_one))
     }
 
     fn parted(self, at: Option<usize>) -> (Self, Self) {

@@ -20,7 +20,7 @@ use ecow::EcoString;
 
 /// Statements whose value is no amount of what is in 100 g.
 const SAID_IN_WORDS: &[&str] =
-    &["contains", "animal", "price", "volume", "each", "kept", "also", "called"];
+    &["contains", "animal", "price", "pack", "volume", "each", "kept", "also", "called"];
 
 impl<'a> Reader<'a> {
     /// An ingredient; none where it has no name.
@@ -160,6 +160,13 @@ impl<'a> Reader<'a> {
                 let price = self.price(&mut cursor, span)?;
                 if self.first_time(said, "price", span) {
                     ingredient.price = Some(price);
+                }
+            }
+            "pack" => {
+                let pack = self.quantity(&mut cursor, Wanted::Mass)?;
+                self.end(&cursor, "")?;
+                if self.first_time(said, "pack", span) {
+                    ingredient.pack = Some(pack);
                 }
             }
             "volume" => {
@@ -418,6 +425,7 @@ fn empty_ingredient(name: Name, kind: Option<Kind>, span: Span) -> Ingredient {
         price: None,
         volume: None,
         each: None,
+        pack: None,
         kept: None,
         also: Vec::new(),
         called: Vec::new(),

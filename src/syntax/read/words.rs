@@ -212,6 +212,7 @@ pub const OF_AN_INGREDIENT: &[&str] = &[
     "free from",
     "animal",
     "price",
+    "pack",
     "volume",
     "each",
     "kept",
@@ -319,6 +320,9 @@ pub const OF_A_READER: &[&str] = &[
     "glossary",
     "answers",
 ];
+
+/// What the plan of a booklet is asked for.
+pub const OF_A_PLAN: &[&str] = &["ready", "start", "awake", "room", "cold", "seed"];
 
 /// What a worksheet says.
 pub const OF_A_WORKSHEET: &[&str] = &[
