@@ -744,6 +744,8 @@ impl Shown {
         let digits = number.split_once('.').map_or(0, |(_, behind)| behind.len());
         let by = if unit == "kg" { 1000.0 } else { 1.0 };
         let off = 0.5 * 0.1_f64.powi(i32::try_from(digits).ok()?);
+        // The scale of the examples tells 5 g apart where it shows kilograms.
+        let off = if unit == "kg" { off.max(0.0025) } else { off };
         Some(Self { worth: number.parse::<f64>().ok()? * by, off: off * by })
     }
 
