@@ -285,7 +285,10 @@ fn wrong(print: &str, paper: &str, pages: &[Page]) -> Vec<(&'static str, String)
     for (index, page) in pages.iter().enumerate() {
         add("edge", outside(page));
         add("overprint", overprinted(page));
-        add("torn", torn(page));
+        // In a booklet units stand after rules to write on, and at the heads of columns.
+        if print != "booklet" {
+            add("torn", torn(page));
+        }
         let full = fullness(page);
         // A booklet begins pages where its author wants them.
         if print != "booklet" && index + 1 < pages.len() && full < 1.0 / 3.0 {
@@ -304,7 +307,7 @@ fn wrong(print: &str, paper: &str, pages: &[Page]) -> Vec<(&'static str, String)
 const OWED: &[(&str, &str, usize)] = &[
     ("card", "empty", 1),
     ("card", "measure", 4),
-    ("sheet", "empty", 4),
+    ("sheet", "empty", 3),
     ("sheet", "torn", 1),
     ("table", "overprint", 2),
 ];

@@ -18,7 +18,7 @@ use crate::syntax::booklet::{Exercise, ExerciseKind, FormulaYield, Level, Worksh
 use crate::syntax::tree::{Amount, Formula, MadePiece, Makes, Mix, Name, Quantity, Target};
 
 /// How often a question is drawn again that stands on the sheet already.
-const MOST_DRAWS: usize = 40;
+const MAX_DRAWS: usize = 40;
 
 /// Minutes of a day.
 const DAY: i64 = 1440;
@@ -162,7 +162,7 @@ impl Maker<'_> {
                 };
                 let Some(mut task) = draw(&seeds) else { continue };
                 // The same numbers a second time would be no exercise.
-                for again in 0..MOST_DRAWS {
+                for again in 0..MAX_DRAWS {
                     if !tasks.iter().any(|known: &Task| known.asks_as(&task)) {
                         break;
                     }

@@ -422,7 +422,7 @@ impl<'m, 'a, 'g> Working<'m, 'a, 'g> {
 
     /// `50 %`, of a share of one.
     fn share_said(&self, share: &Exact) -> String {
-        let percent = display::trimmed(&(share * int(100)), MOST_DIGITS);
+        let percent = display::trimmed(&(share * int(100)), MAX_DIGITS);
         format!("{} %", self.maker.words.number(&percent))
     }
 
@@ -563,7 +563,7 @@ impl<'m, 'a, 'g> Working<'m, 'a, 'g> {
             .map(|(factor, cell)| match *factor == Exact::ONE {
                 true => self.shown(*cell),
                 false => {
-                    let factor = self.maker.words.number(&display::trimmed(factor, MOST_DIGITS));
+                    let factor = self.maker.words.number(&display::trimmed(factor, MAX_DIGITS));
                     format!("{factor} × {}", self.shown(*cell))
                 }
             })
@@ -681,7 +681,7 @@ impl Sheet {
 /// `rye culture = 50 % dark rye flour + 50 % water`: what the total counts of a culture.
 fn culture_said(maker: &Maker, (name, shares): &(String, Vec<(String, Exact)>)) -> String {
     let part = |(name, share): &(String, Exact)| {
-        let percent = display::trimmed(&(share * int(100)), MOST_DIGITS);
+        let percent = display::trimmed(&(share * int(100)), MAX_DIGITS);
         format!("{} % {name}", maker.words.number(&percent))
     };
     format!("{name} = {}", shares.iter().map(part).collect::<Vec<_>>().join(" + "))
