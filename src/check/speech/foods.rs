@@ -73,15 +73,15 @@ pub fn foods_told(house: &House, sentence: &Sentence, spoken: &'static Language)
         words.start <= food.from && food.to <= words.end && words.len() > food.to - food.from
     };
     all.retain(|food| !told.iter().any(|(words, _)| is_more(words, food)));
-    for (words, told) in told {
-        if !all.iter().any(|food| overlaps(food, &words)) {
-            let holds = Declared::of_told(&told);
+    for (words, told) in &told {
+        if !all.iter().any(|food| overlaps(food, words)) {
+            let holds = Declared::of_told(told);
             let what = if told.is_baked() { What::Baked(holds) } else { What::Compound(holds) };
             all.push(Food { from: words.start, to: words.end, what });
         }
     }
     let house_speaks = house.settings.language.as_ref().map_or("en", |it| it.value.as_str());
-    add_spoken(house, sentence, &[spoken.code, house_speaks], &mut all);
+    add_spoken(house, sentence, &[spoken.code, house_speaks], (&told, is_german), &mut all);
     all
 }
 
@@ -90,7 +90,18 @@ const EVERYDAY: &[&str] = &["son", "til", "impulsor"];
 
 /// Adds what some country calls an ingredient: `Mehl Type 550`, `harina de fuerza`. A longer
 /// name takes the place of the words in it.
-fn add_spoken(house: &House, sentence: &Sentence, languages: &[&str], all: &mut Vec<Food>) {
+fn add_spoken(
+    house: &House,
+    sentence: &Sentence,
+    languages: &[&str],
+    (told, compounds): (&[ToldAt], bool),
+    all: &mut Vec<Food>,
+) {
+    // `butter beans` are no butter, and `a speck of flour` is no bacon.
+    let is_itself = |food: &Food| {
+        told.iter().any(|(words, _)| overlaps(food, words))
+            || told_in_text(sentence.written(food.from, food.to), compounds).is_empty()
+    };
     let mut at = 0;
     while at < sentence.tokens.len() {
         let Some(food) = spoken_at(house, sentence, at, languages) else {
@@ -98,6 +109,9 @@ fn add_spoken(house: &House, sentence: &Sentence, languages: &[&str], all: &mut 
             continue;
         };
         at = food.to;
+        if !is_itself(&food) {
+            continue;
+        }
         let words = food.from..food.to;
         let is_inside = |it: &Food| food.from <= it.from && it.to <= food.to;
         let is_longer = |it: &Food| is_inside(it) && it.to - it.from < food.to - food.from;
