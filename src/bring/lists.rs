@@ -175,10 +175,25 @@ pub fn recipes(text: &str, stem: &str) -> Result<Brought, String> {
     if recipes.is_empty() {
         return Err("no line in it says how much of something goes in".to_owned());
     }
+    recipes.iter_mut().for_each(title_as_part);
     for recipe in recipes.iter_mut().filter(|recipe| recipe.title.is_empty()) {
         recipe.title = stem.to_owned();
     }
     Ok(Brought { recipes, columns: Vec::new() })
+}
+
+/// `Starter` over the first lines of a text without a title, which has a dough below them.
+fn title_as_part(recipe: &mut Recipe) {
+    let is_dough = |line: &Line| match line {
+        Line::Part(part) => stages::is_dough(&stages::bare(part)),
+        Line::Item(_) => false,
+    };
+    let is_first_of_parts = stages::kind_of(&stages::bare(&recipe.title)).is_some()
+        && matches!(recipe.lines.first(), Some(Line::Item(_)))
+        && recipe.lines.iter().any(is_dough);
+    if is_first_of_parts {
+        recipe.lines.insert(0, Line::Part(std::mem::take(&mut recipe.title)));
+    }
 }
 
 /// A line of strokes, or the one under the heads of a table.
@@ -329,8 +344,8 @@ impl Reader {
 
     fn is_part(&self, key: &str) -> bool {
         let has_title = !self.open.title.is_empty();
-        is_part_alone(key)
-            || has_title && PARTS.iter().any(|part| key.starts_with(part) || key.ends_with(part))
+        let holds = |part: &&str| key.starts_with(*part) || key.ends_with(*part);
+        has_title && (is_part_alone(key) || PARTS.iter().any(holds))
     }
 
     /// What a recipe makes, and where it is from.
