@@ -217,7 +217,7 @@ impl Book<'_, '_> {
                 Told::IsNot(why) => {
                     let message = format!("`{inside}` can't be told: {why}");
                     findings.push(
-                        Finding::new(&UNKNOWN_FIGURE, manuscript.span(range), message)
+                        Finding::new(&UNKNOWN_FIGURE, manuscript.span(range.clone()), message)
                             .help("it stays as it is written"),
                     );
                 }

@@ -32,7 +32,7 @@ pub struct Manuscript<'m, 't> {
 
 impl Manuscript<'_, '_> {
     /// The place of some bytes.
-    pub fn span(&self, range: &std::ops::Range<usize>) -> Span {
+    pub fn span(&self, range: std::ops::Range<usize>) -> Span {
         let byte = |at: usize| u32::try_from(at).unwrap_or(u32::MAX);
         Span::new(self.source, byte(range.start), byte(range.end))
     }

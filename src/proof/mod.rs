@@ -17,6 +17,7 @@ mod sections;
 mod table_disagrees;
 mod table_refuted;
 mod unknown_instruction;
+pub mod unknown_reference;
 
 pub use instructions::{Instruction, Placeholder, read as instructions};
 pub use manuscript::{Manuscript, NumberRead};
@@ -30,4 +31,5 @@ pub const RULES: &[&Rule] = &[
     &table_disagrees::RULE,
     &table_refuted::RULE,
     &unknown_instruction::RULE,
+    &unknown_reference::RULE,
 ];

@@ -4,7 +4,7 @@ use super::instructions::{self, Instruction};
 use super::manuscript::{Manuscript, NumberRead};
 use super::numbers::{self, Words};
 use super::table_disagrees::{self, Cell, Table as Rows};
-use super::{number_in_prose, pairs, table_refuted, unknown_instruction as say};
+use super::{number_in_prose, pairs, table_refuted, unknown_instruction as say, unknown_reference};
 use crate::bring::placed;
 use crate::check::facts::Facts;
 use crate::check::speech::{self, Sentence, Token};
@@ -13,6 +13,7 @@ use crate::diag::{Finding, Level};
 use crate::formula::{Worked, key, tell, title, work};
 use crate::source::{SourceId, Span};
 use crate::syntax::prose::{Kind, Part, Passage, Table, parts};
+use rayon::prelude::*;
 use rustc_hash::FxHashMap;
 use std::borrow::Cow;
 use std::cell::OnceCell;
@@ -33,8 +34,8 @@ struct Section {
     /// The formulas it is about by its blocks or its heading.
     own: Vec<usize>,
     is_variation: bool,
-    /// What a comment says that it is about, from the byte where that is said.
-    about: Option<(usize, Vec<usize>)>,
+    /// What comments say that it is about, each from the byte where that is said.
+    about: Vec<(usize, Vec<usize>)>,
 }
 
 /// What is allowed in the block of a number.
@@ -46,41 +47,98 @@ struct Allow {
     used: bool,
 }
 
-/// Reads a manuscript; adds what is wrong in it to `findings`.
-pub fn read(manuscript: &Manuscript, findings: &mut Vec<Finding>) -> Vec<NumberRead> {
-    let count = manuscript.formulas.len();
-    let worked: Vec<OnceCell<Option<Worked>>> = (0..count).map(|_| OnceCell::new()).collect();
-    let contexts: Vec<OnceCell<Option<Context>>> = (0..count).map(|_| OnceCell::new()).collect();
-    let facts: Vec<OnceCell<Option<Facts>>> = (0..count).map(|_| OnceCell::new()).collect();
-    let facts_of = |at: usize| {
-        let formula = *manuscript.formulas.get(at)?;
-        let mut unheard = Vec::new();
-        let worked = worked.get(at)?.get_or_init(|| {
-            let worked = work(manuscript.house, formula, &mut unheard);
-            (worked.sound && worked.readable).then_some(worked)
-        });
-        let worked = worked.as_ref()?;
-        let context = contexts
-            .get(at)?
-            .get_or_init(|| Some(Context::new(manuscript.house, worked, &mut Vec::new())));
-        facts.get(at)?.get_or_init(|| context.as_ref().map(Facts::of)).as_ref()
+/// What each formula of a manuscript says in numbers, worked out when it is first asked for;
+/// nothing where there is an error in it.
+macro_rules! facts {
+    ($facts:ident, $manuscript:expr) => {
+        let count = $manuscript.formulas.len();
+        let worked: Vec<OnceCell<Option<Worked>>> = (0..count).map(|_| OnceCell::new()).collect();
+        let contexts: Vec<OnceCell<Option<Context>>> =
+            (0..count).map(|_| OnceCell::new()).collect();
+        let facts: Vec<OnceCell<Option<Facts>>> = (0..count).map(|_| OnceCell::new()).collect();
+        let $facts = |at: usize| {
+            let formula = *$manuscript.formulas.get(at)?;
+            let worked = worked.get(at)?.get_or_init(|| {
+                let worked = work($manuscript.house, formula, &mut Vec::new());
+                (worked.sound && worked.readable).then_some(worked)
+            });
+            let worked = worked.as_ref()?;
+            let context = contexts
+                .get(at)?
+                .get_or_init(|| Some(Context::new($manuscript.house, worked, &mut Vec::new())));
+            facts.get(at)?.get_or_init(|| context.as_ref().map(Facts::of)).as_ref()
+        };
     };
+}
+
+/// Reads a manuscript; adds what is wrong in it to `findings`.
+///
+/// Whole sections are read side by side; what steers the reading from one place to the next is
+/// gone through afterwards, in order.
+pub fn read(manuscript: &Manuscript, findings: &mut Vec<Finding>) -> Vec<NumberRead> {
     let parts = parts(manuscript.text);
     let names = Names::of(manuscript);
+    let mut sections = sections(manuscript, &parts, &names);
+    note_abouts(manuscript, &parts, &names, &mut sections);
+    let heard: Vec<Heard> = chunks(&parts, &sections)
+        .into_par_iter()
+        .flat_map_iter(|chunk| hear(manuscript, &names, &sections, &parts, chunk))
+        .collect();
+    facts!(facts_of, manuscript);
     let mut reader = Reader {
         manuscript,
-        sections: sections(manuscript, &parts, &names),
         names,
         facts: &facts_of,
-        languages: FxHashMap::default(),
         allows: Vec::new(),
         claim: None,
         findings: Vec::new(),
         read: Vec::new(),
     };
-    reader.run(&parts);
+    reader.run(&parts, heard);
     findings.append(&mut reader.findings);
     reader.read
+}
+
+/// What one part of a manuscript says in numbers, whether it is to be read or not.
+#[derive(Default)]
+struct Heard {
+    numbers: Vec<NumberRead>,
+    slips: Vec<Finding>,
+    pairs: Vec<Finding>,
+    /// The code of the language of its section.
+    language: &'static str,
+}
+
+/// Runs of parts to be read side by side, each of whole sections.
+fn chunks(parts: &[Part], sections: &[Section]) -> Vec<Range<usize>> {
+    /// So many parts are worth a run of their own.
+    const LEAST: usize = 24;
+    let mut all = Vec::new();
+    let mut from = 0;
+    for at in 1..parts.len() {
+        let begins =
+            innermost(sections, parts[at].start) != innermost(sections, parts[at - 1].start);
+        if begins && at - from >= LEAST {
+            all.push(from..at);
+            from = at;
+        }
+    }
+    all.push(from..parts.len());
+    all
+}
+
+/// Reads a run of parts.
+fn hear(
+    manuscript: &Manuscript,
+    names: &Names,
+    sections: &[Section],
+    parts: &[Part],
+    chunk: Range<usize>,
+) -> Vec<Heard> {
+    facts!(facts_of, manuscript);
+    let mut ear =
+        Ear { manuscript, names, sections, facts: &facts_of, languages: FxHashMap::default() };
+    chunk.map(|at| ear.part(parts, at)).collect()
 }
 
 /// Reads a table of comma-separated values by itself.
@@ -152,7 +210,7 @@ fn sections(manuscript: &Manuscript, parts: &[Part], names: &Names) -> Vec<Secti
         heading: String::new(),
         own: Vec::new(),
         is_variation: false,
-        about: None,
+        about: Vec::new(),
     }];
     let mut open = vec![0];
     for part in parts {
@@ -175,7 +233,7 @@ fn sections(manuscript: &Manuscript, parts: &[Part], names: &Names) -> Vec<Secti
             own: names.formula(&heading).into_iter().collect(),
             heading,
             is_variation: named.has("another-way", &named.whole()),
-            about: None,
+            about: Vec::new(),
         });
         open.push(all.len() - 1);
     }
@@ -219,11 +277,8 @@ fn innermost(all: &[Section], place: usize) -> usize {
 
 struct Reader<'r, 'm, 't, 'c> {
     manuscript: &'r Manuscript<'m, 't>,
-    sections: Vec<Section>,
     names: Names,
     facts: &'r dyn Fn(usize) -> Option<&'r Facts<'r, 'c, 't>>,
-    /// Of each section.
-    languages: FxHashMap<usize, &'static speech::Language>,
     allows: Vec<Allow>,
     /// What the next table is claimed to be all of: its words and their place.
     claim: Option<(String, Span)>,
@@ -232,29 +287,27 @@ struct Reader<'r, 'm, 't, 'c> {
 }
 
 impl Reader<'_, '_, '_, '_> {
-    fn run(&mut self, parts: &[Part]) {
+    fn run(&mut self, parts: &[Part], heard: Vec<Heard>) {
         let mut is_on = true;
-        for (at, part) in parts.iter().enumerate() {
-            let section = innermost(&self.sections, part.start);
+        for (part, heard) in parts.iter().zip(heard) {
             self.hold_allows(part);
             match &part.kind {
-                Kind::Comment(range) => self.instruct(range.clone(), part, section, &mut is_on),
+                Kind::Comment(range) => self.instruct(range.clone(), &mut is_on),
                 Kind::Fence(..) => {}
                 Kind::NearComment(range) => {
-                    let span = self.span(range.clone());
+                    let span = self.manuscript.span(range.clone());
                     self.findings.push(say::without_colon(span));
                 }
                 _ if !is_on => {}
                 Kind::Heading(_, words) | Kind::Words(words) => {
-                    let language = self.language(section, parts, at);
-                    self.passage(words, part, section, language);
+                    self.references(words, part);
+                    self.read.extend(heard.numbers);
+                    heard.slips.into_iter().for_each(|finding| self.tell(finding, part));
+                    heard.pairs.into_iter().for_each(|finding| self.tell(finding, part));
                 }
                 Kind::Table(table) => {
-                    let language = self.language(section, parts, at);
-                    for cell in table.rows.iter().flatten() {
-                        self.pairs(cell, part, language);
-                    }
-                    self.table(table, part, language);
+                    heard.pairs.into_iter().for_each(|finding| self.tell(finding, part));
+                    self.table(table, part, heard.language);
                 }
             }
         }
@@ -273,25 +326,20 @@ impl Reader<'_, '_, '_, '_> {
         }
     }
 
-    fn instruct(&mut self, range: Range<usize>, part: &Part, section: usize, is_on: &mut bool) {
+    fn instruct(&mut self, range: Range<usize>, is_on: &mut bool) {
         let Manuscript { source, text, .. } = *self.manuscript;
         for instruction in instructions::read(source, text, range, &mut self.findings) {
             match instruction {
                 Instruction::Off => *is_on = false,
                 Instruction::On => *is_on = true,
                 Instruction::About(named) => {
-                    let mut formulas = Vec::new();
                     for (name, span) in named {
-                        match self.names.formula(&name) {
-                            Some(formula) => formulas.push(formula),
-                            None => {
-                                let known = self.manuscript.formulas.iter();
-                                let known = known.map(|formula| formula.name.shown.as_str());
-                                self.findings.push(say::no_formula(span, &name, known));
-                            }
+                        if self.names.formula(&name).is_none() {
+                            let known = self.manuscript.formulas.iter();
+                            let known = known.map(|formula| formula.name.shown.as_str());
+                            self.findings.push(say::no_formula(span, &name, known));
                         }
                     }
-                    self.sections[section].about = Some((part.start, formulas));
                 }
                 Instruction::Place(_) => {}
                 Instruction::AllOf(words, span) => {
@@ -313,105 +361,25 @@ impl Reader<'_, '_, '_, '_> {
         }
     }
 
-    /// The formulas that a place in a section is about.
-    fn about(&self, section: usize, place: usize) -> Vec<usize> {
-        about(&self.sections, section, place)
-    }
-
-    /// The language of a section, by the words that follow a part.
-    fn language(
-        &mut self,
-        section: usize,
-        parts: &[Part],
-        from: usize,
-    ) -> &'static speech::Language {
-        if let Some(language) = self.languages.get(&section) {
-            return language;
-        }
-        let end = self.sections.get(section).map_or(0, |section| section.range.end);
-        let mut sample = String::new();
-        let own = parts[from..].iter().take_while(|part| part.start < end);
-        for part in own {
-            if let Kind::Heading(_, words) | Kind::Words(words) = &part.kind {
-                sample.push_str(&words.text);
-                sample.push('\n');
+    /// Brackets that lead to formulas which are not there.
+    fn references(&mut self, words: &Passage, part: &Part) {
+        for range in &words.brackets {
+            let inside = self.manuscript.text.get(range.start + 1..range.end.saturating_sub(1));
+            let Some((_, name)) = inside.and_then(unknown_reference::leads_to) else { continue };
+            if self.names.formula(name).is_none() {
+                let known = self.manuscript.formulas.iter().map(|it| it.name.shown.as_str());
+                let span = self.manuscript.span(range.clone());
+                self.tell(unknown_reference::no_formula(span, name, known), part);
             }
-            if sample.len() > SAMPLE * 6 {
-                break;
-            }
-        }
-        let tokens = speech::tokens(&sample);
-        let house = self.manuscript.house.settings.language.as_ref();
-        let house = house.map(|language| language.value.as_str());
-        let language = speech::spoken(&tokens[..tokens.len().min(SAMPLE)], house);
-        self.languages.insert(section, language);
-        language
-    }
-
-    fn span(&self, range: Range<usize>) -> Span {
-        let byte = |at: usize| u32::try_from(at).unwrap_or(u32::MAX);
-        Span::new(self.manuscript.source, byte(range.start), byte(range.end))
-    }
-
-    fn passage(
-        &mut self,
-        passage: &Passage,
-        part: &Part,
-        section: usize,
-        language: &'static speech::Language,
-    ) {
-        let text = rough_outside(&passage.text);
-        let tokens = speech::tokens(&text);
-        let words = Words { text: &text, tokens: &tokens, language };
-        let own = self.about(section, part.start);
-        let is_heading = matches!(part.kind, Kind::Heading(..));
-        let (facts, names) = (self.facts, &self.names);
-        let about = |sentence: &Sentence| {
-            let named = names.named(sentence.tokens);
-            let others = named.iter().any(|formula| !own.contains(formula));
-            let all = match (is_heading, others) {
-                (true, _) => Vec::new(),
-                (false, true) => named,
-                (false, false) if named.is_empty() && numbers::is_in_a_place(sentence) => {
-                    Vec::new()
-                }
-                (false, false) => own.clone(),
-            };
-            all.into_iter().filter_map(facts).collect::<Vec<_>>()
-        };
-        let mut findings = Vec::new();
-        let mut all = Vec::new();
-        for number in numbers::read(&words, &about) {
-            let span = self.span(passage.place(number.at.clone()));
-            let written = passage.text.get(number.at).unwrap_or_default().to_owned();
-            findings.extend(number.slip.map(|slip| number_in_prose::at(slip, span)));
-            all.push(NumberRead { span, written, formula: number.formula });
-        }
-        self.read.extend(all);
-        findings.into_iter().for_each(|finding| self.tell(finding, part));
-        self.pairs(passage, part, language);
-    }
-
-    fn pairs(&mut self, passage: &Passage, part: &Part, language: &'static speech::Language) {
-        if !pairs::may_be_in(&passage.text) {
-            return;
-        }
-        let tokens = speech::tokens(&passage.text);
-        let words = Words { text: &passage.text, tokens: &tokens, language };
-        for pair in pairs::read(&words, self.manuscript.house) {
-            let span = self.span(passage.place(pair.at.clone()));
-            let second = self.span(passage.place(pair.second.clone()));
-            self.tell(pairs::finding(&pair, span, second), part);
         }
     }
 
     /// A table by itself, and beside what it is claimed to be all of.
-    fn table(&mut self, table: &Table, part: &Part, language: &'static speech::Language) {
+    fn table(&mut self, table: &Table, part: &Part, code: &'static str) {
         let source = self.manuscript.source;
         let byte = |at: usize| u32::try_from(at).unwrap_or(u32::MAX);
         let span = |range: Range<usize>| Span::new(source, byte(range.start), byte(range.end));
         let rows = table_disagrees::cells(table, &span);
-        let code = language.code;
         let own = Rows::read(&rows, code).map(|table| table.check()).unwrap_or_default();
         let claimed = self.claimed(&rows, code);
         // One slip is told once: what it makes of its row and of the sums is no slip of its own.
@@ -470,6 +438,118 @@ impl Reader<'_, '_, '_, '_> {
     }
 }
 
+/// Hears what parts of a manuscript say in numbers.
+struct Ear<'r, 'm, 't, 'c> {
+    manuscript: &'r Manuscript<'m, 't>,
+    names: &'r Names,
+    sections: &'r [Section],
+    facts: &'r dyn Fn(usize) -> Option<&'r Facts<'r, 'c, 't>>,
+    /// Of each section.
+    languages: FxHashMap<usize, &'static speech::Language>,
+}
+
+impl Ear<'_, '_, '_, '_> {
+    fn part(&mut self, parts: &[Part], at: usize) -> Heard {
+        let mut heard = Heard::default();
+        let part = &parts[at];
+        let section = innermost(self.sections, part.start);
+        match &part.kind {
+            Kind::Heading(_, words) | Kind::Words(words) => {
+                let language = self.language(section, parts, at);
+                self.passage(words, part, section, language, &mut heard);
+            }
+            Kind::Table(table) => {
+                let language = self.language(section, parts, at);
+                heard.language = language.code;
+                for cell in table.rows.iter().flatten() {
+                    self.pairs(cell, language, &mut heard);
+                }
+            }
+            Kind::Comment(_) | Kind::NearComment(_) | Kind::Fence(..) => {}
+        }
+        heard
+    }
+
+    /// The language of a section, by the words that follow a part.
+    fn language(
+        &mut self,
+        section: usize,
+        parts: &[Part],
+        from: usize,
+    ) -> &'static speech::Language {
+        if let Some(language) = self.languages.get(&section) {
+            return language;
+        }
+        let end = self.sections.get(section).map_or(0, |section| section.range.end);
+        let mut sample = String::new();
+        let own = parts[from..].iter().take_while(|part| part.start < end);
+        for part in own {
+            if let Kind::Heading(_, words) | Kind::Words(words) = &part.kind {
+                sample.push_str(&words.text);
+                sample.push('\n');
+            }
+            if sample.len() > SAMPLE * 6 {
+                break;
+            }
+        }
+        let tokens = speech::tokens(&sample);
+        let house = self.manuscript.house.settings.language.as_ref();
+        let house = house.map(|language| language.value.as_str());
+        let language = speech::spoken(&tokens[..tokens.len().min(SAMPLE)], house);
+        self.languages.insert(section, language);
+        language
+    }
+
+    fn passage(
+        &self,
+        passage: &Passage,
+        part: &Part,
+        section: usize,
+        language: &'static speech::Language,
+        heard: &mut Heard,
+    ) {
+        let text = rough_outside(&passage.text);
+        let tokens = speech::tokens(&text);
+        let words = Words { text: &text, tokens: &tokens, language };
+        let own = about(self.sections, section, part.start);
+        let is_heading = matches!(part.kind, Kind::Heading(..));
+        let (facts, names) = (self.facts, self.names);
+        let about = |sentence: &Sentence| {
+            let named = names.named(sentence.tokens);
+            let others = named.iter().any(|formula| !own.contains(formula));
+            let all = match (is_heading, others) {
+                (true, _) => Vec::new(),
+                (false, true) => named,
+                (false, false) if named.is_empty() && numbers::is_in_a_place(sentence) => {
+                    Vec::new()
+                }
+                (false, false) => own.clone(),
+            };
+            all.into_iter().filter_map(facts).collect::<Vec<_>>()
+        };
+        for number in numbers::read(&words, &about) {
+            let span = self.manuscript.span(passage.place(number.at.clone()));
+            let written = passage.text.get(number.at).unwrap_or_default().to_owned();
+            heard.slips.extend(number.slip.map(|slip| number_in_prose::at(slip, span)));
+            heard.numbers.push(NumberRead { span, written, formula: number.formula });
+        }
+        self.pairs(passage, language, heard);
+    }
+
+    fn pairs(&self, passage: &Passage, language: &'static speech::Language, heard: &mut Heard) {
+        if !pairs::may_be_in(&passage.text) {
+            return;
+        }
+        let tokens = speech::tokens(&passage.text);
+        let words = Words { text: &passage.text, tokens: &tokens, language };
+        for pair in pairs::read(&words, self.manuscript.house) {
+            let span = self.manuscript.span(passage.place(pair.at.clone()));
+            let second = self.manuscript.span(passage.place(pair.second.clone()));
+            heard.pairs.push(pairs::finding(&pair, span, second));
+        }
+    }
+}
+
 /// `(about 600 g)` with the word before the bracket, so that the number still stands beside
 /// what it is of; every byte of the number stays where it is.
 fn rough_outside(text: &str) -> Cow<'_, str> {
@@ -490,9 +570,7 @@ fn rough_outside(text: &str) -> Cow<'_, str> {
 fn about(sections: &[Section], section: usize, place: usize) -> Vec<usize> {
     let mut at = Some(section);
     while let Some(section) = at.and_then(|at| sections.get(at)) {
-        if let Some((from, formulas)) = &section.about
-            && *from <= place
-        {
+        if let Some((_, formulas)) = section.about.iter().rfind(|(from, _)| *from <= place) {
             return formulas.clone();
         }
         if !section.own.is_empty() {
@@ -506,6 +584,22 @@ fn about(sections: &[Section], section: usize, place: usize) -> Vec<usize> {
     Vec::new()
 }
 
+/// Notes what comments say that sections are about.
+fn note_abouts(manuscript: &Manuscript, parts: &[Part], names: &Names, sections: &mut [Section]) {
+    for part in parts {
+        let Kind::Comment(range) = &part.kind else { continue };
+        let (source, text) = (manuscript.source, manuscript.text);
+        for instruction in instructions::read(source, text, range.clone(), &mut Vec::new()) {
+            let Instruction::About(named) = instruction else { continue };
+            let formulas = named.iter().filter_map(|(name, _)| names.formula(name)).collect();
+            let section = innermost(sections, part.start);
+            if let Some(section) = sections.get_mut(section) {
+                section.about.push((part.start, formulas));
+            }
+        }
+    }
+}
+
 /// What places of a manuscript are about.
 pub struct Ties {
     sections: Vec<Section>,
@@ -517,23 +611,7 @@ impl Ties {
     pub fn of(manuscript: &Manuscript, parts: &[Part]) -> Self {
         let names = Names::of(manuscript);
         let mut sections = sections(manuscript, parts, &names);
-        for part in parts {
-            let Kind::Comment(range) = &part.kind else { continue };
-            let said = instructions::read(
-                manuscript.source,
-                manuscript.text,
-                range.clone(),
-                &mut Vec::new(),
-            );
-            for instruction in said {
-                let Instruction::About(named) = instruction else { continue };
-                let formulas = named.iter().filter_map(|(name, _)| names.formula(name)).collect();
-                let section = innermost(&sections, part.start);
-                if let Some(section) = sections.get_mut(section) {
-                    section.about = Some((part.start, formulas));
-                }
-            }
-        }
+        note_abouts(manuscript, parts, &names, &mut sections);
         Self { sections, names }
     }
 

@@ -62,6 +62,7 @@ const ELSEWHERE: &[&str] = &[
     "template-slip",
     "too-deep",
     "unknown-instruction",
+    "unknown-reference",
     "unread-fence",
     "unread-file",
     "unreadable",

@@ -51,6 +51,7 @@ const WITHOUT_BLOCKS: &[&str] = &[
     "table-refuted",
     "template-slip",
     "unknown-instruction",
+    "unknown-reference",
     "unread-fence",
     "unread-file",
     "unreadable",
