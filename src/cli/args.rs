@@ -126,12 +126,24 @@ pub struct Weave {
     /// The folder to write to, or `-`.
     #[arg(long, value_name = "DIR", default_value = "woven")]
     pub to: PathBuf,
-    /// What stands for a block that says nothing else.
-    #[arg(long, value_enum, default_value_t = WovenBlocks::Table)]
-    pub blocks: WovenBlocks,
+    /// What is written: Markdown for other tools, or pages for a browser.
+    #[arg(long, value_enum, default_value_t = WovenFormat::Markdown)]
+    pub format: WovenFormat,
+    /// What stands for a block that says nothing else: a table in Markdown, a card on a page.
+    #[arg(long, value_enum)]
+    pub blocks: Option<WovenBlocks>,
     /// The language of tables and figures, such as `fr`.
     #[arg(long, value_name = "TAG")]
     pub language: Option<String>,
+}
+
+/// What a woven book is written as.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub enum WovenFormat {
+    /// For whatever sets it afterwards.
+    Markdown,
+    /// A page for a browser, with its pictures in it.
+    Html,
 }
 
 /// What stands for a formula in a woven book.
@@ -139,6 +151,8 @@ pub struct Weave {
 pub enum WovenBlocks {
     /// Its mixes, a table each.
     Table,
+    /// Its mixes, its method and what is to be known of it.
+    Card,
     /// A list of its figures.
     Figures,
     /// The block as it is written.

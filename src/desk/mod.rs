@@ -35,4 +35,4 @@ pub use load::{
 };
 pub use lookup::{formulas, meant, worked};
 pub use report::{Report, check_formula, is_sound, report, rules};
-pub use weave::{Shown, Weaving, weave};
+pub use weave::{Shown, Weaving, Woven, weave};

@@ -5,18 +5,23 @@
 
 use super::assets;
 use super::bakehouses::Bakehouse;
-use super::load::{FileSystem, Loaded, LoadedFile, is_manuscript};
+use super::load::{FileSystem, Loaded, LoadedFile, MAX_BYTES, is_manuscript};
 use super::report::check_formula;
 use crate::check::{self, UNKNOWN_FIGURE};
 use crate::diag::{Finding, Level, Rule};
 use crate::formula::{Worked, key, title};
+use crate::print::document::HousePart;
+use crate::print::html::{self, WovenPage, anchor, card_place};
+use crate::print::markdown::{Block, Run, blocks, plain};
 use crate::print::{Document, Wording, document, woven};
+use crate::proof::unknown_reference;
 use crate::proof::{Instruction, Manuscript, Placeholder, Ties, instructions};
 use crate::source::SourceId;
 use crate::syntax::prose::{Kind, parts};
 use crate::syntax::{read_bracket, tree::Formula};
 use std::collections::BTreeMap;
 use std::ops::Range;
+use std::path::Path;
 
 /// What stands for a formula in a woven book.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -24,6 +29,8 @@ pub enum Shown {
     /// Its mixes, a table each.
     #[default]
     Table,
+    /// Its mixes, its method and what is to be known of it.
+    Card,
     /// A list of its figures.
     Figures,
     /// The block as it is written.
@@ -38,14 +45,18 @@ pub struct Weaving<'w> {
     pub blocks: Shown,
     /// The language of tables and figures, where it is not the house's.
     pub language: Option<&'w str>,
+    /// Whether it becomes pages for a browser.
+    pub is_html: bool,
 }
 
 /// A manuscript, woven.
 pub struct Woven<'l> {
     /// The file that it was.
     pub file: &'l LoadedFile,
-    /// As Markdown.
+    /// As Markdown, or as a page for a browser.
     pub text: String,
+    /// Pictures beside the manuscript that the text shows, as it names them.
+    pub pictures: Vec<String>,
 }
 
 /// A formula of the book with all that is told of it.
@@ -78,9 +89,11 @@ pub fn weave<'l>(
         .collect();
     let files = bakehouse.files.iter().filter(|file| is_manuscript(&file.path));
     let files = files.filter(|file| file.is_asked_for());
+    let files: Vec<&LoadedFile> = files.copied().collect();
+    let names: Vec<String> = files.iter().map(|file| name_of(file)).collect();
     let book = Book { bakehouse, words: &words, weaving, known: &known };
     let mut all = Vec::new();
-    for file in files.copied() {
+    for file in files {
         let Some(source) = loaded.sources.get(file.source) else { continue };
         let manuscript = Manuscript {
             source: file.source,
@@ -89,7 +102,14 @@ pub fn weave<'l>(
             formulas: &formulas,
             rules: &rules,
         };
-        all.push(Woven { file, text: book.woven(&manuscript, findings) });
+        let text = book.woven(&manuscript, findings);
+        let blocks = blocks(&text);
+        let pictures = pictures(&blocks);
+        let text = match weaving.is_html {
+            true => book.page(file, &blocks, &names, file_system),
+            false => text,
+        };
+        all.push(Woven { file, text, pictures });
     }
     all
 }
@@ -183,21 +203,54 @@ impl Book<'_, '_> {
         let own = manuscript.text.get(range.clone()).unwrap_or_default();
         let said = info.split_whitespace().skip(1).find_map(shown_as);
         let shown = said.unwrap_or(self.weaving.blocks);
-        let is_here = |known: &&Known| {
+        let is_here = |(_, known): &(usize, &Known)| {
             known.formula.span.source == manuscript.source
                 && range.contains(&(known.formula.span.start as usize))
         };
-        let here: Vec<&Known> = self.known.iter().filter(is_here).collect();
-        if shown == Shown::Source || here.iter().any(|known| known.document.is_none()) {
+        let here: Vec<(usize, &Known)> = self.known.iter().enumerate().filter(is_here).collect();
+        if shown == Shown::Source || here.iter().any(|(_, known)| known.document.is_none()) {
             return own.to_owned();
         }
-        let told = here.iter().filter_map(|known| known.document.as_ref());
-        let told = told.map(|document| match shown {
+        let told = here.iter().filter_map(|(at, known)| Some((at, known.document.as_ref()?)));
+        let told = told.map(|(at, document)| match shown {
+            Shown::Card if self.weaving.is_html => card_place(*at),
+            Shown::Card => woven::card(document),
             Shown::Table => woven::table(document),
             Shown::Figures => woven::figures(document),
             Shown::Source | Shown::Nothing => String::new(),
         });
         told.collect::<Vec<_>>().join("\n")
+    }
+
+    /// The page of a manuscript.
+    fn page(
+        &self,
+        file: &LoadedFile,
+        blocks: &[Block],
+        names: &[String],
+        file_system: &dyn FileSystem,
+    ) -> String {
+        let first = blocks.iter().find_map(|block| match block {
+            Block::Heading(1, words) => Some(plain(words)),
+            _ => None,
+        });
+        let stem = || file.path.file_stem().unwrap_or_default().to_string_lossy().into_owned();
+        let folder = file.path.parent().unwrap_or(Path::new("")).to_path_buf();
+        html::woven_page(&WovenPage {
+            title: &first.unwrap_or_else(stem),
+            language: &self.words.tag,
+            colour: HousePart::of(&self.bakehouse.house.settings).colour.as_deref(),
+            contents: &self.words.say("print-contents"),
+            blocks,
+            card: &|at| self.known.get(at).and_then(|known| known.document.as_ref()),
+            picture: &|name| {
+                let path = folder.join(name);
+                let is_beside = file_system.is_below(&folder, &path).unwrap_or_default();
+                let bytes = file_system.bytes(&path, MAX_BYTES).ok().filter(|_| is_beside)?;
+                (bytes.len() as u64 <= MAX_BYTES).then_some(bytes)
+            },
+            files: names,
+        })
     }
 
     fn brackets(
@@ -221,6 +274,15 @@ impl Book<'_, '_> {
                             .help("it stays as it is written"),
                     );
                 }
+                Told::Leads(why) => {
+                    let span = manuscript.span(range.clone());
+                    findings.push(unknown_reference::not_there(span, inside, &why));
+                }
+                Told::LeadsNowhere(name) => {
+                    let known = manuscript.formulas.iter().map(|it| it.name.shown.as_str());
+                    let span = manuscript.span(range.clone());
+                    findings.push(unknown_reference::no_formula(span, &name, known));
+                }
                 Told::Nothing => {}
             }
         }
@@ -228,11 +290,12 @@ impl Book<'_, '_> {
 
     /// What a bracket asks for: of the formula that it names, or of its section's one.
     fn bracket(&self, inside: &str, ties: &Ties, place: usize) -> Told {
-        if let Some((word, name)) = inside.split_once(" of ")
-            && matches!(word, "title" | "chapter" | "page")
-            && let Some(known) = ties.formula(name.trim()).and_then(|at| self.known.get(at))
-        {
-            return told_of_book(word, known);
+        if let Some((word, name)) = unknown_reference::leads_to(inside) {
+            let known = ties.formula(name).and_then(|at| self.known.get(at));
+            return match known {
+                Some(known) => told_of_book(word, known),
+                None => Told::LeadsNowhere(name.to_owned()),
+            };
         }
         let house = &self.bakehouse.house;
         let Some(ask) = read_bracket(inside) else { return Told::Nothing };
@@ -343,6 +406,10 @@ enum Told {
     Is(String),
     /// Why it can't be told.
     IsNot(String),
+    /// It leads to what is not there, and why.
+    Leads(String),
+    /// It leads to a formula of this name, which there is not.
+    LeadsNowhere(String),
     /// It is the author's own.
     Nothing,
 }
@@ -352,14 +419,15 @@ fn told_of_book(word: &str, known: &Known) -> Told {
     match (word, &known.heading) {
         ("title", _) => Told::Is(title(known.formula)),
         ("chapter", Some((heading, _))) => Told::Is(heading.clone()),
-        ("chapter", None) => Told::IsNot("its formula stands under no heading".to_owned()),
-        _ => Told::IsNot("only pages have numbers, and Markdown has none".to_owned()),
+        ("chapter", None) => Told::Leads("its formula stands under no heading".to_owned()),
+        _ => Told::Leads("only pages of paper have numbers".to_owned()),
     }
 }
 
 fn shown_as(word: &str) -> Option<Shown> {
     Some(match word {
         "table" => Shown::Table,
+        "card" => Shown::Card,
         "figures" => Shown::Figures,
         "source" => Shown::Source,
         "nothing" => Shown::Nothing,
@@ -376,11 +444,49 @@ fn link(known: &Known) -> String {
     }
 }
 
-/// The anchor that most tools give a heading.
-fn anchor(heading: &str) -> String {
-    let lower = heading.trim().to_lowercase();
-    let kept = lower.chars().filter(|it| it.is_alphanumeric() || matches!(it, ' ' | '-' | '_'));
-    kept.map(|it| if it == ' ' { '-' } else { it }).collect()
+fn name_of(file: &LoadedFile) -> String {
+    file.path.file_name().unwrap_or_default().to_string_lossy().into_owned()
+}
+
+/// The pictures of a text that lie beside it.
+fn pictures(blocks: &[Block]) -> Vec<String> {
+    fn of_runs(runs: &[Run], all: &mut Vec<String>) {
+        for run in runs {
+            match run {
+                Run::Picture(file, _) => all.push(file.clone()),
+                Run::Emphasis(inner)
+                | Run::Strong(inner)
+                | Run::Struck(inner)
+                | Run::Link(_, inner) => of_runs(inner, all),
+                _ => {}
+            }
+        }
+    }
+    fn of_blocks(blocks: &[Block], all: &mut Vec<String>) {
+        for block in blocks {
+            match block {
+                Block::Heading(_, runs) | Block::Words(runs) => of_runs(runs, all),
+                Block::Quote(inner) | Block::Note(_, inner) => of_blocks(inner, all),
+                Block::List(_, items) => items.iter().for_each(|item| of_blocks(item, all)),
+                Block::Table(_, rows) => {
+                    rows.iter().flatten().for_each(|cell| of_runs(cell, all));
+                }
+                Block::Terms(terms) => {
+                    for (term, said) in terms {
+                        of_runs(term, all);
+                        said.iter().for_each(|blocks| of_blocks(blocks, all));
+                    }
+                }
+                Block::Code(_) | Block::Html(_) | Block::Rule => {}
+            }
+        }
+    }
+    let mut all = Vec::new();
+    of_blocks(blocks, &mut all);
+    all.retain(|file| !file.contains(':') && !file.starts_with('/'));
+    all.sort();
+    all.dedup();
+    all
 }
 
 /// From `<!--` to `-->`, around the inside of a comment.

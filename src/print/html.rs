@@ -11,6 +11,7 @@ mod recipe;
 mod sheet;
 mod table;
 mod words;
+mod woven;
 
 use super::booklet::BookletDocument;
 use super::document::Document;
@@ -21,11 +22,16 @@ use card::card;
 use care::care;
 use maud::{DOCTYPE, Markup, PreEscaped, html};
 use recipe::recipe;
+pub use recipe::step_text;
 use sheet::sheet;
 use table::table;
 use words::filled;
+pub use woven::{WovenPage, anchor, card_place};
 
 const CSS: &str = include_str!("../../templates/page.css");
+
+/// What a book has beyond a print: chapters, a measure for reading, pictures, footnotes.
+const WOVEN_CSS: &str = include_str!("../../templates/woven.css");
 
 /// The colour of prints whose house has none.
 const USUAL_COLOUR: &str = "#7f4424";
@@ -119,6 +125,25 @@ pub fn booklet_page(document: &BookletDocument, pictures: &[(String, Vec<u8>)]) 
         more: html! {},
     }
     .around(&body)
+}
+
+/// The page of a woven manuscript.
+pub fn woven_page(page: &WovenPage) -> String {
+    let markup = html! {
+        (DOCTYPE)
+        html lang=(page.language) {
+            head {
+                meta charset="utf-8";
+                meta name="viewport" content="width=device-width, initial-scale=1";
+                title { (page.title) }
+                style {
+                    (PreEscaped(colours(page.colour))) (PreEscaped(CSS)) (PreEscaped(WOVEN_CSS))
+                }
+            }
+            body { main.book { (woven::book(page)) } }
+        }
+    };
+    markup.into_string() + "\n"
 }
 
 /// A page that is no print, in English and in our own colour; `css` is its own.

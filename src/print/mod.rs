@@ -25,6 +25,7 @@ mod kitchen;
 mod live;
 pub mod look;
 pub mod manual;
+pub mod markdown;
 mod method;
 pub mod pages;
 pub mod parallel;

@@ -3,6 +3,7 @@
 
 use super::context::PrintContext;
 use super::document::{Document, LinePart, MixPart};
+use super::html::step_text;
 use super::live;
 use super::wording::Wording;
 use crate::formula::{House, Worked};
@@ -39,6 +40,26 @@ fn name(line: &LinePart) -> String {
 fn weight(line: &LinePart) -> String {
     let soft = || line.soft.clone().unwrap_or_default();
     cell(&line.weight.as_ref().map_or_else(soft, |weight| weight.said()))
+}
+
+/// A table for each mix, and the method below them.
+pub fn card(document: &Document) -> String {
+    let mut written = String::new();
+    document.headnotes.iter().for_each(|note| written.push_str(&format!("*{}*\n\n", cell(note))));
+    written.push_str(&table(document));
+    if !document.method.is_empty() {
+        written.push('\n');
+    }
+    for (at, step) in (1..).zip(&document.method) {
+        let title = match step.title.is_empty() {
+            true => String::new(),
+            false => format!("**{}.** ", cell(step.title.trim_end_matches('.'))),
+        };
+        written.push_str(&format!("{at}. {title}{}\n", cell(&step_text(step))));
+    }
+    let said = document.notes.iter().chain(&document.storage).chain(&document.cautions);
+    said.for_each(|words| written.push_str(&format!("\n{}\n", cell(words))));
+    written
 }
 
 /// A list of the figures of the whole formula.

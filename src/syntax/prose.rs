@@ -104,7 +104,8 @@ pub struct Part {
     pub block: usize,
 }
 
-fn markdown() -> Options {
+/// What of Markdown is read beyond its core.
+pub fn markdown() -> Options {
     Options::ENABLE_TABLES
         | Options::ENABLE_FOOTNOTES
         | Options::ENABLE_DEFINITION_LIST

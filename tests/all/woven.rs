@@ -98,3 +98,94 @@ fn a_bracket_that_names_a_formula_and_asks_for_nothing_is_told() {
     assert_eq!(code, Some(0));
     assert!(text.contains("It takes [watr] of water"), "{text}");
 }
+
+/// The values of an attribute of a page, in order.
+fn values<'p>(page: &'p str, attribute: &str) -> Vec<&'p str> {
+    let mark = format!(" {attribute}=\"");
+    page.split(mark.as_str()).skip(1).filter_map(|rest| rest.split('"').next()).collect()
+}
+
+/// A page for a browser: cards in the text, pictures in the page, footnotes that lead there
+/// and back, every link inside of it to a place that is there once.
+#[test]
+fn a_book_becomes_a_page_with_cards_pictures_and_footnotes() {
+    let folder = folder();
+    let at = folder.path();
+    let write = |name: &str, text: &str| fs::write(at.join(name), text).expect("written");
+    write("house.dough", "bakehouse \"Gullhaven Bakehouse\" {}\nstyle tin loaf { salt 1%..3% }\n");
+    write(
+        "book.md",
+        &format!("{BOOK}\n# Pier Loaf\n\n| a | b |\n|---|--:|\n| & | 1 |\n\n- [ ] x\n"),
+    );
+    write("loaf.png", "no picture, and bytes all the same");
+    let done = assize(at, &["weave", "book.md", "--format", "html"]);
+    assert_eq!((out(&done).as_str(), err(&done).as_str()), ("woven/book.html\n", ""));
+    let page = fs::read_to_string(at.join("woven/book.html")).expect("there");
+    for wanted in [
+        "<html lang=\"en\">",
+        "<title>Bread for a Small Harbour</title>",
+        "<h1 id=\"bread-for-a-small-harbour\">Bread for a Small Harbour</h1>",
+        "<h2 id=\"pier-loaf\">Pier Loaf</h2>",
+        "<h1 id=\"pier-loaf-1\">Pier Loaf</h1>",
+        "<a href=\"book.html#quay-loaf\">Quay Loaf</a>",
+        "<section class=\"recipe\" lang=\"en\" aria-label=\"Pier Loaf\">",
+        "alt=\"A loaf of 9 g\"",
+        "src=\"data:image/png;base64,",
+        "role=\"doc-noteref\"",
+        "role=\"doc-endnotes\"",
+        "<th scope=\"row\">&amp;</th>",
+        "<td class=\"n\">1</td>",
+        "350 g of water",
+        "<!-- the author's own -->",
+    ] {
+        assert!(page.contains(wanted), "{wanted}\n---\n{page}");
+    }
+    assert!(!page.contains("<!-- card") && !page.contains("assize:"), "{page}");
+    // One block is a card, the other asked for its figures.
+    assert_eq!(page.matches("<section class=\"recipe\"").count(), 1);
+    let ids = values(&page, "id");
+    let once: std::collections::BTreeSet<&&str> = ids.iter().collect();
+    assert_eq!(once.len(), ids.len(), "{ids:?}");
+    for link in values(&page, "href").into_iter().filter_map(|link| link.strip_prefix('#')) {
+        assert!(ids.contains(&link), "{link}: {ids:?}");
+    }
+    // With tables instead, and the same bytes twice.
+    let tables = || {
+        out(&assize(
+            at,
+            &["weave", "book.md", "--format", "html", "--blocks", "table", "--to", "-"],
+        ))
+    };
+    assert!(
+        !tables().contains("class=\"recipe\"") && tables().contains("<th scope=\"row\">water</th>")
+    );
+    assert_eq!(tables(), tables());
+    // In Markdown a card has the method, and pictures lie beside the text.
+    let cards = woven(at, &["--blocks", "card"]).1;
+    assert!(cards.contains("| water | 350 g | 70 |"), "{cards}");
+    assize(at, &["weave", "book.md"]);
+    assert!(at.join("woven/loaf.png").exists());
+}
+
+/// Brackets that lead to formulas which are not there are told, by `check` too.
+#[test]
+fn references_that_lead_nowhere_are_told() {
+    let folder = folder();
+    let at = folder.path();
+    let write = |name: &str, text: &str| fs::write(at.join(name), text).expect("written");
+    write("house.dough", "bakehouse \"Gullhaven Bakehouse\" {}\n");
+    let book = "## Pier Loaf\n\nSee [title of quay-laof], page [page of pier-loaf], [chapter of pier-loaf], \\[page of the old book].\n\n```dough\nformula pier-loaf \"Pier Loaf\" {\n  dough { bread flour 500 g; water 350 g; salt 10 g; fresh yeast 5 g }\n}\nformula quay-loaf \"Quay Loaf\" {\n  dough { bread flour 500 g; water 300 g; salt 10 g; fresh yeast 5 g }\n}\n```\n";
+    write("book.md", book);
+    let done = assize(at, &["check", "book.md", "--format", "short"]);
+    assert_eq!(
+        out(&done),
+        "book.md:3:5: warning[unknown-reference]: this leads nowhere: no formula is called `quay-laof`\n2 formulas: 1 warning\n"
+    );
+    let (code, text, told) = woven(at, &[]);
+    assert_eq!(code, Some(0), "{told}");
+    assert!(
+        text.contains("See [title of quay-laof], page [page of pier-loaf], Pier Loaf, \\[page"),
+        "{text}"
+    );
+    assert_eq!(told.matches("unknown-reference").count(), 2, "{told}");
+}

@@ -1,0 +1,332 @@
+//! A woven manuscript as one page for a browser.
+
+use super::card::card;
+use super::care::care;
+use crate::print::document::Document;
+use crate::print::markdown::{Block, Run, Side, plain};
+use base64::Engine;
+use maud::{Markup, PreEscaped, html};
+use std::collections::BTreeMap;
+
+/// A manuscript that is woven, with what its page takes from elsewhere.
+pub struct WovenPage<'p> {
+    /// What stands on its title page; the file's name where it has no title.
+    pub title: &'p str,
+    /// Its language, as a tag.
+    pub language: &'p str,
+    /// The house's colour.
+    pub colour: Option<&'p str>,
+    /// The word above the list of chapters.
+    pub contents: &'p str,
+    /// Its text.
+    pub blocks: &'p [Block],
+    /// The formula whose card stands at a place, by its number.
+    pub card: &'p dyn Fn(usize) -> Option<&'p Document>,
+    /// The bytes of a picture beside the manuscript.
+    pub picture: &'p dyn Fn(&str) -> Option<Vec<u8>>,
+    /// The names of the manuscripts that are woven together.
+    pub files: &'p [String],
+}
+
+/// The inside of the page.
+pub fn book(page: &WovenPage) -> Markup {
+    let mut writer = Writer { page, anchors: BTreeMap::new(), notes: Vec::new(), at: 0 };
+    let chapters = writer.chapters();
+    let words = writer.blocks(page.blocks);
+    let notes = writer.end_notes();
+    html! {
+        @if chapters.len() > 1 {
+            nav aria-label=(page.contents) {
+                p { strong { (page.contents) } }
+                ul {
+                    @for (level, id, words) in &chapters {
+                        li.{ "level-" (level) } { a href={ "#" (id) } { (words) } }
+                    }
+                }
+            }
+        }
+        (words)
+        (notes)
+    }
+}
+
+/// Where a card of a formula stands in a woven text.
+pub fn card_place(number: usize) -> String {
+    format!("<!-- card {number} -->")
+}
+
+fn card_at(html: &str) -> Option<usize> {
+    html.trim().strip_prefix("<!-- card ")?.strip_suffix(" -->")?.parse().ok()
+}
+
+/// The anchor that most tools give a heading.
+pub fn anchor(heading: &str) -> String {
+    let lower = heading.trim().to_lowercase();
+    let kept = lower.chars().filter(|it| it.is_alphanumeric() || matches!(it, ' ' | '-' | '_'));
+    kept.map(|it| if it == ' ' { '-' } else { it }).collect()
+}
+
+struct Writer<'w, 'p> {
+    page: &'w WovenPage<'p>,
+    /// How often an anchor was given.
+    anchors: BTreeMap<String, usize>,
+    /// The footnotes in the order of their marks.
+    notes: Vec<String>,
+    /// How many headings were written.
+    at: usize,
+}
+
+impl Writer<'_, '_> {
+    /// The headings of the first two levels: level, anchor, words.
+    fn chapters(&self) -> Vec<(u8, String, String)> {
+        let mut anchors = BTreeMap::new();
+        let headings = self.page.blocks.iter().filter_map(|block| match block {
+            Block::Heading(level, words) => {
+                let words = plain(words);
+                Some((*level, once(&mut anchors, &words), words))
+            }
+            _ => None,
+        });
+        headings.filter(|(level, ..)| *level <= 2).collect()
+    }
+
+    fn blocks(&mut self, blocks: &[Block]) -> Markup {
+        let all: Vec<Markup> = blocks.iter().map(|block| self.block(block)).collect();
+        html! { @for block in all { (block) } }
+    }
+
+    fn block(&mut self, block: &Block) -> Markup {
+        match block {
+            Block::Heading(level, words) => self.heading(*level, words),
+            Block::Words(words) => html! { p { (self.runs(words)) } },
+            Block::List(None, items) => html! { ul { (self.items(items)) } },
+            Block::List(Some(1), items) => html! { ol { (self.items(items)) } },
+            Block::List(Some(first), items) => html! { ol start=(first) { (self.items(items)) } },
+            Block::Quote(inner) => html! { blockquote { (self.blocks(inner)) } },
+            Block::Code(text) => html! { pre { code { (text) } } },
+            Block::Html(text) => match card_at(text).and_then(|at| (self.page.card)(at)) {
+                Some(document) => card_of(document),
+                None => PreEscaped(text.clone()),
+            },
+            Block::Table(sides, rows) => self.table(sides, rows),
+            Block::Terms(terms) => self.terms(terms),
+            // Below all else, in the order of their marks.
+            Block::Note(..) => html! {},
+            Block::Rule => html! { hr; },
+        }
+    }
+
+    fn heading(&mut self, level: u8, words: &[Run]) -> Markup {
+        let id = once(&mut self.anchors, &plain(words));
+        let inner = self.runs(words);
+        self.at += 1;
+        match level {
+            1 => html! { h1 id=(id) { (inner) } },
+            2 => html! { h2 id=(id) { (inner) } },
+            3 => html! { h3 id=(id) { (inner) } },
+            4 => html! { h4 id=(id) { (inner) } },
+            5 => html! { h5 id=(id) { (inner) } },
+            _ => html! { h6 id=(id) { (inner) } },
+        }
+    }
+
+    fn items(&mut self, items: &[Vec<Block>]) -> Markup {
+        let all: Vec<Markup> = items
+            .iter()
+            .map(|item| match item.as_slice() {
+                [Block::Words(words)] => self.runs(words),
+                [Block::Words(words), rest @ ..] => {
+                    let words = self.runs(words);
+                    html! { p { (words) } (self.blocks(rest)) }
+                }
+                all => self.blocks(all),
+            })
+            .collect();
+        html! { @for item in all { li { (item) } } }
+    }
+
+    fn table(&mut self, sides: &[Side], rows: &[Vec<Vec<Run>>]) -> Markup {
+        let side = |at: usize| sides.get(at).copied().unwrap_or(Side::Start);
+        let rows: Vec<Vec<(Side, bool, Markup)>> = rows
+            .iter()
+            .map(|row| {
+                let cells = row.iter().enumerate();
+                let cell = |(at, words): (usize, &Vec<Run>)| {
+                    (side(at), words.is_empty(), self.runs(words))
+                };
+                cells.map(cell).collect()
+            })
+            .collect();
+        let Some((heads, below)) = rows.split_first() else { return html! {} };
+        let class = |side: &Side| match side {
+            Side::Start => None,
+            Side::Middle => Some("middle"),
+            Side::End => Some("n"),
+        };
+        html! {
+            div.wide {
+                table {
+                    thead {
+                        tr {
+                            @for (side, is_empty, words) in heads {
+                                // A head without words heads nothing.
+                                @if *is_empty { td {} } @else {
+                                    th scope="col" class=[class(side)] { (words) }
+                                }
+                            }
+                        }
+                    }
+                    tbody {
+                        @for row in below {
+                            tr {
+                                @for (at, (side, is_empty, words)) in row.iter().enumerate() {
+                                    @if at == 0 && !is_empty {
+                                        th scope="row" class=[class(side)] { (words) }
+                                    } @else {
+                                        td class=[class(side)] { (words) }
+                                    }
+                                }
+                            }
+                        }
+                    }
+                }
+            }
+        }
+    }
+
+    fn terms(&mut self, terms: &[(Vec<Run>, Vec<Vec<Block>>)]) -> Markup {
+        let mut all = Vec::new();
+        for (term, said) in terms {
+            let term = self.runs(term);
+            let said: Vec<Markup> = said.iter().map(|blocks| self.blocks(blocks)).collect();
+            all.push(html! { dt { (term) } @for said in said { dd { (said) } } });
+        }
+        html! { dl { @for term in all { (term) } } }
+    }
+
+    fn runs(&mut self, runs: &[Run]) -> Markup {
+        let all: Vec<Markup> = runs.iter().map(|run| self.run(run)).collect();
+        html! { @for run in all { (run) } }
+    }
+
+    fn run(&mut self, run: &Run) -> Markup {
+        match run {
+            Run::Text(words) => html! { (words) },
+            Run::Code(words) => html! { code { (words) } },
+            Run::Html(words) => PreEscaped(words.clone()),
+            Run::Emphasis(inner) => html! { em { (self.runs(inner)) } },
+            Run::Strong(inner) => html! { strong { (self.runs(inner)) } },
+            Run::Struck(inner) => html! { s { (self.runs(inner)) } },
+            Run::Link(to, inner) => html! { a href=(self.link(to)) { (self.runs(inner)) } },
+            Run::Picture(file, shows) => html! { img src=(self.picture(file)) alt=(shows); },
+            Run::NoteMark(name) => self.note_mark(name),
+            Run::Break => html! { br; },
+        }
+    }
+
+    /// A link to another manuscript leads to its page.
+    fn link(&self, to: &str) -> String {
+        let (file, place) = to.split_once('#').map_or((to, None), |(file, at)| (file, Some(at)));
+        let is_woven = self.page.files.iter().any(|name| name == file);
+        let Some(stem) = file.rsplit_once('.').map(|(stem, _)| stem).filter(|_| is_woven) else {
+            return to.to_owned();
+        };
+        match place {
+            Some(place) => format!("{stem}.html#{place}"),
+            None => format!("{stem}.html"),
+        }
+    }
+
+    /// A picture beside the manuscript goes into the page.
+    fn picture(&self, file: &str) -> String {
+        let ending = file.rsplit('.').next().unwrap_or_default().to_lowercase();
+        let kind = match ending.as_str() {
+            "png" => "image/png",
+            "jpg" | "jpeg" => "image/jpeg",
+            "gif" => "image/gif",
+            "webp" => "image/webp",
+            "svg" => "image/svg+xml",
+            _ => return file.to_owned(),
+        };
+        match (self.page.picture)(file) {
+            Some(bytes) => data_url(kind, &bytes),
+            None => file.to_owned(),
+        }
+    }
+
+    fn note_mark(&mut self, name: &str) -> Markup {
+        let is_first = !self.notes.iter().any(|known| known == name);
+        if is_first {
+            self.notes.push(name.to_owned());
+        }
+        let number = self.notes.iter().position(|known| known == name).map_or(0, |at| at + 1);
+        let id = is_first.then(|| format!("mark-{number}"));
+        html! {
+            sup { a id=[id] href={ "#note-" (number) } role="doc-noteref" { (number) } }
+        }
+    }
+
+    /// The footnotes that have a mark.
+    fn end_notes(&mut self) -> Markup {
+        let mut all = Vec::new();
+        let mut at = 0;
+        // A note may hold the mark of another one.
+        while let Some(name) = self.notes.get(at).cloned() {
+            let said = note_in(self.page.blocks, &name).unwrap_or_default();
+            all.push(self.blocks(said));
+            at += 1;
+        }
+        if all.is_empty() {
+            return html! {};
+        }
+        html! {
+            section.notes role="doc-endnotes" {
+                hr;
+                ol {
+                    @for (at, said) in (1..).zip(all) {
+                        li id={ "note-" (at) } {
+                            (said)
+                            a href={ "#mark-" (at) } role="doc-backlink" aria-label={ "↩ " (at) } { "↩" }
+                        }
+                    }
+                }
+            }
+        }
+    }
+}
+
+fn note_in<'b>(blocks: &'b [Block], name: &str) -> Option<&'b [Block]> {
+    blocks.iter().find_map(|block| match block {
+        Block::Note(known, said) if known == name => Some(said.as_slice()),
+        Block::Quote(inner) => note_in(inner, name),
+        Block::List(_, items) => items.iter().find_map(|item| note_in(item, name)),
+        _ => None,
+    })
+}
+
+/// Bytes as an address that holds them.
+fn data_url(kind: &str, bytes: &[u8]) -> String {
+    format!("data:{kind};base64,{}", base64::engine::general_purpose::STANDARD.encode(bytes))
+}
+
+/// An anchor that was not given before.
+fn once(anchors: &mut BTreeMap<String, usize>, words: &str) -> String {
+    let anchor = anchor(words);
+    let count = anchors.entry(anchor.clone()).or_default();
+    *count += 1;
+    match *count {
+        1 => anchor,
+        count => format!("{anchor}-{}", count - 1),
+    }
+}
+
+/// A card inside a text, as a part of its own.
+fn card_of(document: &Document) -> Markup {
+    html! {
+        section.recipe lang=(document.language) aria-label=(document.title) {
+            p.makes { (document.makes.text) }
+            (card(document))
+            (care(document))
+        }
+    }
+}
