@@ -116,6 +116,7 @@ pub use unknown_figure::RULE as UNKNOWN_FIGURE;
 
 use crate::diag::{Finding, Rule};
 use crate::formula::{House, Worked, tell};
+use crate::source::SourceId;
 use crate::syntax::tree::{Formula, Text, Tree};
 use table::Runs;
 
@@ -203,6 +204,18 @@ fn run_at_ends(context: &Context, findings: &mut Vec<Finding>) {
 /// Marks what a formula allows, and says which of its `allow`s nothing needs.
 pub fn apply_allowed(formula: &Formula, findings: &mut Vec<Finding>, rules: &[&Rule]) {
     allow_silences_nothing::apply(formula, findings, rules, table::judges);
+}
+
+/// What is wrong in texts that stand outside of a formula and speak of its bread, the passages
+/// of a manuscript: what they deny falsely, and what names a food beside a claim where one of
+/// the two is theirs. Their places are in a source of their own.
+pub fn check_prose(context: &Context, prose: &[Said], source: SourceId) -> Vec<Finding> {
+    let mut findings = texts::of_prose(context, prose, source);
+    for finding in &mut findings {
+        finding.formula = Some(context.worked.formula.name.key.clone());
+    }
+    tell(context.house, context.worked, context.batches(), &mut findings);
+    findings
 }
 
 /// Adds what a text that stands outside of a formula and speaks of its bread denies falsely:

@@ -7,6 +7,7 @@ use super::facts::Facts;
 use super::speech::{Token, language_of, sentences, tokens};
 use super::{absence_in_text, number_in_text};
 use crate::diag::Finding;
+use crate::source::SourceId;
 
 /// Adds what it finds in a formula to `findings`.
 pub fn check(context: &Context, findings: &mut Vec<Finding>) {
@@ -38,6 +39,26 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     for (said, tokens) in &others {
         foods.beside_claims(said, tokens, &mut Vec::new(), findings);
     }
+}
+
+/// What is wrong in texts about a formula that are none of its own, and whose places are in
+/// `source`: what they deny, and the foods that they name beside a claim or the formula beside
+/// one of theirs.
+pub fn of_prose(context: &Context, prose: &[Said], source: SourceId) -> Vec<Finding> {
+    let own = context.said();
+    let (own, prose) = (with_tokens(&own), with_tokens(prose));
+    let all = || own.iter().chain(&prose);
+    let (mut findings, mut denials) = (Vec::new(), Vec::new());
+    for (said, tokens) in all() {
+        denials.extend(absence_in_text::check(context, said, tokens, &mut findings));
+    }
+    let foods = Foods::of(context, &denials);
+    for (said, tokens) in all() {
+        foods.beside_claims(said, tokens, &mut Vec::new(), &mut findings);
+    }
+    // What the formula's own texts say beside its own claims is told by itself.
+    findings.retain(|finding| finding.labels.iter().any(|label| label.span.source == source));
+    findings
 }
 
 fn with_tokens<'s>(all: &'s [Said]) -> Vec<(&'s Said<'s>, Vec<Token<'s>>)> {

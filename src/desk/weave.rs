@@ -15,7 +15,7 @@ use crate::print::html::{self, WovenPage, anchor, card_place};
 use crate::print::markdown::{Block, Run, blocks, plain};
 use crate::print::{Document, Wording, document, woven};
 use crate::proof::unknown_reference;
-use crate::proof::{Instruction, Manuscript, Placeholder, Ties, instructions};
+use crate::proof::{self, Instruction, Manuscript, Placeholder, Ties, instructions};
 use crate::source::SourceId;
 use crate::syntax::prose::{Kind, parts};
 use crate::syntax::{read_bracket, tree::Formula};
@@ -82,27 +82,33 @@ pub fn weave<'l>(
     let formulas: Vec<&Formula> =
         bakehouse.files.iter().flat_map(|file| &file.tree.formulas).collect();
     let headings = headings(loaded, bakehouse);
+    let files = bakehouse.files.iter().filter(|file| is_manuscript(&file.path));
+    let files = files.filter(|file| file.is_asked_for()).copied();
+    let manuscript = |file: &'l LoadedFile| {
+        let text = loaded.sources.get(file.source)?.text.as_ref();
+        let house = &bakehouse.house;
+        let (formulas, rules) = (&formulas, &rules);
+        Some((file, Manuscript { source: file.source, text, house, formulas, rules }))
+    };
+    let manuscripts: Vec<_> = files.filter_map(manuscript).collect();
+    // What the words of the book say falsely of a formula would be read beside its table.
+    let mut of_words = Vec::new();
+    for (_, manuscript) in &manuscripts {
+        let mut told = Vec::new();
+        proof::read(manuscript, &mut told);
+        of_words.extend(told.into_iter().filter(is_error).filter(|it| it.formula.is_some()));
+    }
     let known: Vec<Known> = formulas
         .iter()
         .copied()
-        .map(|formula| known(bakehouse, formula, &headings, &words, &rules, findings))
+        .map(|formula| known(bakehouse, formula, &headings, &words, &rules, &of_words, findings))
         .collect();
-    let files = bakehouse.files.iter().filter(|file| is_manuscript(&file.path));
-    let files = files.filter(|file| file.is_asked_for());
-    let files: Vec<&LoadedFile> = files.copied().collect();
-    let names: Vec<String> = files.iter().map(|file| name_of(file)).collect();
+    findings.append(&mut of_words);
+    let names: Vec<String> = manuscripts.iter().map(|(file, _)| name_of(file)).collect();
     let book = Book { bakehouse, words: &words, weaving, known: &known };
     let mut all = Vec::new();
-    for file in files {
-        let Some(source) = loaded.sources.get(file.source) else { continue };
-        let manuscript = Manuscript {
-            source: file.source,
-            text: &source.text,
-            house: &bakehouse.house,
-            formulas: &formulas,
-            rules: &rules,
-        };
-        let text = book.woven(&manuscript, findings);
+    for (file, manuscript) in &manuscripts {
+        let text = book.woven(manuscript, findings);
         let blocks = blocks(&text);
         let pictures = pictures(&blocks);
         let text = match weaving.is_html {
@@ -112,6 +118,34 @@ pub fn weave<'l>(
         all.push(Woven { file, text, pictures });
     }
     all
+}
+
+/// What stands in the line before a place.
+fn text_before(text: &str, at: usize) -> &str {
+    let before = text.get(..at).unwrap_or_default();
+    before.rsplit('\n').next().unwrap_or_default()
+}
+
+/// Several lines where a block stood inside a quotation or an item of a list: each after the
+/// first begins as that block's lines would.
+fn inside(before: &str, told: &str) -> String {
+    let lead = |sign: char| if matches!(sign, '>' | '\t') { sign } else { ' ' };
+    let lead: String = before.chars().map(lead).collect();
+    if lead.is_empty() {
+        return told.to_owned();
+    }
+    let mut lines = told.split('\n');
+    let mut all = lines.next().unwrap_or_default().to_owned();
+    for line in lines {
+        all.push('\n');
+        all.push_str(if line.is_empty() { lead.trim_end() } else { &lead });
+        all.push_str(line);
+    }
+    all
+}
+
+fn is_error(finding: &Finding) -> bool {
+    finding.level == Level::Error && finding.allowed.is_none()
 }
 
 /// The headings of the manuscripts of a bakehouse, by text: the file's name, and where each
@@ -138,13 +172,19 @@ fn known<'l>(
     headings: &Headings,
     words: &Wording,
     rules: &[&'static Rule],
+    of_words: &[Finding],
     findings: &mut Vec<Finding>,
 ) -> Known<'l> {
     let mut own = Vec::new();
     let worked = check_formula(&bakehouse.house, formula, &mut own);
     check::apply_allowed(formula, &mut own, rules);
-    let is_error = |it: &Finding| it.level == Level::Error && it.allowed.is_none();
-    let is_sound = worked.sound && worked.readable && !formula.broken && !own.iter().any(is_error);
+    let is_wrong_in_words =
+        of_words.iter().any(|it| it.formula.as_ref() == Some(&formula.name.key));
+    let is_sound = worked.sound
+        && worked.readable
+        && !formula.broken
+        && !own.iter().any(is_error)
+        && !is_wrong_in_words;
     findings.extend(own.into_iter().filter(is_error));
     let printed = || document(&bakehouse.house, &worked, words, bakehouse.house.settings.volumes);
     let document = is_sound.then(printed);
@@ -174,13 +214,15 @@ impl Book<'_, '_> {
         for part in &parts {
             match &part.kind {
                 Kind::Fence(range, info) => {
-                    edits.push((range.clone(), self.block(manuscript, range, info)))
+                    edits.push((range.clone(), self.block(manuscript, range, info)));
                 }
                 Kind::Comment(range) => {
                     let mut unheard = Vec::new();
                     let said = instructions(manuscript.source, text, range.clone(), &mut unheard);
                     if unheard.is_empty() {
-                        edits.push((whole_comment(text, range), self.placed(&said)));
+                        let whole = whole_comment(text, range);
+                        let placed = inside(text_before(text, whole.start), &self.placed(&said));
+                        edits.push((whole, placed));
                     }
                     findings.extend(unheard);
                 }
@@ -219,7 +261,12 @@ impl Book<'_, '_> {
             Shown::Figures => woven::figures(document),
             Shown::Source | Shown::Nothing => String::new(),
         });
-        told.collect::<Vec<_>>().join("\n")
+        let told = told.collect::<Vec<_>>().join("\n");
+        let before = text_before(manuscript.text, range.start);
+        match told.strip_suffix('\n').filter(|_| own.ends_with('\n')) {
+            Some(told) => inside(before, told) + "\n",
+            None => inside(before, &told),
+        }
     }
 
     /// The page of a manuscript.

@@ -8,8 +8,10 @@
 //! Doubt is silence: a number is held against a formula only where what it is of stands
 //! beside it. Nothing here knows whether a text is well written.
 
+mod denied;
 mod instructions;
 mod manuscript;
+mod names;
 mod number_in_prose;
 mod numbers;
 mod pairs;

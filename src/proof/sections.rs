@@ -1,14 +1,16 @@
 //! Which formulas the words of a manuscript are about, and the reading of all of it.
 
+use super::denied::{Denied, Stands};
 use super::instructions::{self, Instruction};
 use super::manuscript::{Manuscript, NumberRead};
+use super::names::Names;
 use super::numbers::{self, Words};
 use super::table_disagrees::{self, Cell, Table as Rows};
 use super::{number_in_prose, pairs, table_refuted, unknown_instruction as say, unknown_reference};
 use crate::bring::placed;
 use crate::check::facts::Facts;
-use crate::check::speech::{self, Sentence, Token};
-use crate::check::{Context, allow_idle};
+use crate::check::speech::{self, Sentence};
+use crate::check::{Context, allow_idle, is_of_texts};
 use crate::diag::{Finding, Level};
 use crate::formula::{Worked, key, tell, title, work};
 use crate::source::{SourceId, Span};
@@ -87,10 +89,12 @@ pub fn read(manuscript: &Manuscript, findings: &mut Vec<Finding>) -> Vec<NumberR
     facts!(facts_of, manuscript);
     let mut reader = Reader {
         manuscript,
+        sections,
         names,
         facts: &facts_of,
         allows: Vec::new(),
         claim: None,
+        denied: Denied::default(),
         findings: Vec::new(),
         read: Vec::new(),
     };
@@ -152,52 +156,6 @@ pub fn read_table(source: SourceId, text: &str) -> Vec<Finding> {
     let rows: Vec<Vec<Cell>> = rows.map(|row| row.into_iter().map(cell).collect()).collect();
     let language = speech::spoken(&speech::tokens(text), None);
     Rows::read(&rows, language.code).map(|table| table.check()).unwrap_or_default()
-}
-
-/// The titles and names of formulas, by their first word.
-struct Names {
-    by_first: FxHashMap<String, Vec<(Vec<String>, usize)>>,
-    by_key: FxHashMap<String, usize>,
-}
-
-impl Names {
-    fn of(manuscript: &Manuscript) -> Self {
-        let mut names = Self { by_first: FxHashMap::default(), by_key: FxHashMap::default() };
-        for (at, formula) in manuscript.formulas.iter().enumerate() {
-            names.by_key.insert(formula.name.key.to_string(), at);
-            let title = key(&title(formula)).to_string();
-            let words: Vec<String> =
-                speech::tokens(&title).iter().map(|token| token.key.to_string()).collect();
-            // A title of one word, such as `Barm`, is a word of the language too.
-            if words.len() > 1
-                && let Some(first) = words.first()
-            {
-                names.by_first.entry(first.clone()).or_default().push((words, at));
-            }
-            names.by_key.entry(title).or_insert(at);
-        }
-        names
-    }
-
-    /// The formulas that words name.
-    fn named(&self, tokens: &[Token]) -> Vec<usize> {
-        let mut all = Vec::new();
-        for (at, token) in tokens.iter().enumerate() {
-            for (words, formula) in self.by_first.get(token.key.as_ref()).into_iter().flatten() {
-                let here = tokens.get(at..at + words.len()).unwrap_or_default();
-                let is_it = here.len() == words.len()
-                    && here.iter().zip(words).all(|(token, word)| token.key.as_ref() == word);
-                if is_it && !all.contains(formula) {
-                    all.push(*formula);
-                }
-            }
-        }
-        all
-    }
-
-    fn formula(&self, name: &str) -> Option<usize> {
-        self.by_key.get(key(name).as_str()).copied()
-    }
 }
 
 /// The sections of a manuscript, each with the formulas of its blocks and its heading.
@@ -277,11 +235,14 @@ fn innermost(all: &[Section], place: usize) -> usize {
 
 struct Reader<'r, 'm, 't, 'c> {
     manuscript: &'r Manuscript<'m, 't>,
+    sections: Vec<Section>,
     names: Names,
     facts: &'r dyn Fn(usize) -> Option<&'r Facts<'r, 'c, 't>>,
     allows: Vec<Allow>,
     /// What the next table is claimed to be all of: its words and their place.
     claim: Option<(String, Span)>,
+    /// What is said of each formula.
+    denied: Denied,
     findings: Vec<Finding>,
     read: Vec<NumberRead>,
 }
@@ -300,12 +261,16 @@ impl Reader<'_, '_, '_, '_> {
                 }
                 _ if !is_on => {}
                 Kind::Heading(_, words) | Kind::Words(words) => {
+                    let section = innermost(&self.sections, part.start);
+                    self.keep(part, section);
                     self.references(words, part);
                     self.read.extend(heard.numbers);
                     heard.slips.into_iter().for_each(|finding| self.tell(finding, part));
                     heard.pairs.into_iter().for_each(|finding| self.tell(finding, part));
                 }
                 Kind::Table(table) => {
+                    let section = innermost(&self.sections, part.start);
+                    self.keep(part, section);
                     heard.pairs.into_iter().for_each(|finding| self.tell(finding, part));
                     self.table(table, part, heard.language);
                 }
@@ -314,6 +279,7 @@ impl Reader<'_, '_, '_, '_> {
         if let Some((words, span)) = self.claim.take() {
             self.findings.push(say::unclear(span, &words, "a table after it"));
         }
+        self.judge_what_is_denied();
         let idle = self.allows.iter().filter(|allow| !allow.used);
         self.findings.extend(idle.map(|allow| allow_idle(allow.span, &allow.finding)));
     }
@@ -358,6 +324,53 @@ impl Reader<'_, '_, '_, '_> {
                     }
                 }
             }
+        }
+    }
+
+    /// The formulas that a place in a section is about.
+    fn about(&self, section: usize, place: usize) -> Vec<usize> {
+        about(&self.sections, section, place)
+    }
+
+    /// Keeps what is said of the formulas of a section.
+    fn keep(&mut self, part: &Part, section: usize) {
+        let is_heading = matches!(part.kind, Kind::Heading(..));
+        let all = match self.sections.get(section).filter(|_| is_heading) {
+            // What stands over several breads may be said of one.
+            Some(own) if own.own.len() != 1 || own.is_variation => return,
+            Some(own) => own.own.clone(),
+            None => self.about(section, part.start),
+        };
+        let about = self.nearest(&all, section, part.start);
+        let at = Stands { about: &about, all: &all, block: part.block, is_heading };
+        match &part.kind {
+            Kind::Heading(_, words) | Kind::Words(words) => {
+                self.denied.keep(words, &self.names, &at);
+            }
+            Kind::Table(table) => self.denied.keep_rows(table, &self.names, &at),
+            _ => {}
+        }
+    }
+
+    /// Of several formulas of a section the one whose block was the last before a place; all
+    /// before the first block, and where a comment names them.
+    fn nearest(&self, all: &[usize], section: usize, place: usize) -> Vec<usize> {
+        let is_told = is_told(&self.sections, section, place);
+        let formula = |at: &usize| self.manuscript.formulas.get(*at).map(|it| (*at, it.span));
+        let is_before =
+            |span: Span| span.source == self.manuscript.source && (span.start as usize) < place;
+        let before = all.iter().filter_map(formula).filter(|(_, span)| is_before(*span));
+        match before.max_by_key(|(_, span)| span.start).filter(|_| !is_told) {
+            Some((last, _)) => vec![last],
+            None => all.to_vec(),
+        }
+    }
+
+    fn judge_what_is_denied(&mut self) {
+        let facts = self.facts;
+        let context = |at: usize| facts(at).map(|facts| facts.context);
+        for (finding, blocks) in self.denied.judge(self.manuscript.source, &context) {
+            self.tell_in(finding, &blocks);
         }
     }
 
@@ -425,12 +438,20 @@ impl Reader<'_, '_, '_, '_> {
     }
 
     /// Adds a finding, allowed where that is said before its block.
-    fn tell(&mut self, mut finding: Finding, part: &Part) {
-        let allow =
-            self.allows.iter_mut().rev().find(|allow| {
-                allow.finding == finding.rule.name && allow.block == Some(part.block)
-            });
-        if let Some(allow) = allow.filter(|_| finding.level != Level::Error) {
+    fn tell(&mut self, finding: Finding, part: &Part) {
+        self.tell_in(finding, &[part.block]);
+    }
+
+    /// The same of one that some blocks are about. What texts deny may be meant of another
+    /// bread, and is allowed where it stands, with a reason.
+    fn tell_in(&mut self, mut finding: Finding, blocks: &[usize]) {
+        let is_meant = |allow: &&mut Allow| {
+            allow.finding == finding.rule.name
+                && allow.block.is_some_and(|block| blocks.contains(&block))
+        };
+        let allow = self.allows.iter_mut().rev().find(is_meant);
+        let may_be = finding.level != Level::Error || is_of_texts(finding.rule);
+        if let Some(allow) = allow.filter(|_| may_be) {
             allow.used = true;
             finding.allowed = Some(allow.reason.clone());
         }
@@ -598,6 +619,21 @@ fn note_abouts(manuscript: &Manuscript, parts: &[Part], names: &Names, sections:
             }
         }
     }
+}
+
+/// Whether a comment says what a place in a section is about.
+fn is_told(sections: &[Section], section: usize, place: usize) -> bool {
+    let mut at = Some(section);
+    while let Some(section) = at.and_then(|at| sections.get(at)) {
+        if section.about.iter().any(|(from, _)| *from <= place) {
+            return true;
+        }
+        if !section.own.is_empty() {
+            return false;
+        }
+        at = section.parent;
+    }
+    false
 }
 
 /// What places of a manuscript are about.

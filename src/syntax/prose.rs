@@ -30,6 +30,17 @@ impl Passage {
         start..end.max(start)
     }
 
+    /// This and another after it, with some blanks or marks between them.
+    pub fn joined(&self, between: &str, other: &Self) -> Self {
+        let end = self.text.len().checked_sub(1).map_or(0, |last| self.byte(last) + 1);
+        let mut joined = self.clone();
+        joined.push(between, end);
+        let shift = joined.text.len();
+        joined.text.push_str(&other.text);
+        joined.pieces.extend(other.pieces.iter().map(|(text, file)| (text + shift, *file)));
+        joined
+    }
+
     fn byte(&self, at: usize) -> usize {
         let behind = self.pieces.partition_point(|(text, _)| *text <= at);
         let piece = behind.checked_sub(1).and_then(|last| self.pieces.get(last));

@@ -1,0 +1,235 @@
+//! What the words of a manuscript deny of the bread they are about, judged as the texts of its
+//! formula are.
+
+use crate::support::{Memory, assize, err, folder, out, top};
+use assize::testing::desk::{load, report};
+use assize::testing::diag::Finding;
+use std::fs;
+use std::path::{Path, PathBuf};
+
+const RULES: [&str; 2] = ["absence-in-text", "claim-not-proved"];
+
+/// The findings of both rules about a manuscript beside a house, with their lines, counted from
+/// one.
+fn told(house: &str, text: &str) -> Vec<(usize, Finding)> {
+    let files = Memory::with(&[("/x/house.dough", house), ("/x/book.md", text)]);
+    let paths = [PathBuf::from("/x/book.md"), PathBuf::from("/x/house.dough")];
+    let loaded = load(&files, Path::new("/x"), &paths);
+    let findings = report(&loaded, None).findings.into_iter();
+    let own = findings.filter(|it| RULES.contains(&it.rule.name) && it.allowed.is_none());
+    let line = |finding: Finding| {
+        let before = text.get(..finding.span().range().start).expect("a place in the text");
+        (before.matches('\n').count() + 1, finding)
+    };
+    own.map(line).collect()
+}
+
+/// The same as one line each.
+fn lines(text: &str) -> Vec<String> {
+    let told = told("bakehouse \"Gullhaven Bakehouse\" {}\n", text).into_iter();
+    told.map(|(line, it)| format!("{line} {}", it.message)).collect()
+}
+
+/// A formula of the corpus of texts, without any.
+fn formula(name: &str) -> String {
+    let path = top().join(format!("tests/texts/{name}.dough"));
+    let text = fs::read_to_string(path).expect("readable");
+    let marks = ["HERE", "STAGE", "MIX", "BULK", "DIVIDE", "PROOF", "BAKE"];
+    marks.iter().fold(text, |text, mark| text.replace(mark, ""))
+}
+
+/// The sentences of the corpus of denials: the formula, and what is said of it.
+fn corpus(file: &str) -> Vec<(String, String, String)> {
+    let text = fs::read_to_string(top().join("tests/texts").join(file)).expect("readable");
+    let lines = text.lines().filter(|line| !line.is_empty() && !line.starts_with('#'));
+    let case = |line: &str| {
+        let mut columns = line.split(" | ");
+        let (language, place) = (columns.next()?, columns.next()?);
+        let (formula, place) = place.split_once(' ').unwrap_or((place, "note"));
+        let said = columns.next()?.to_owned();
+        // Words that Markdown reads as marks of its own are another text there.
+        let is_plain = !said.contains(['*', '_', '`', '[', ']', '<', '>', '#', '~', '\\', '|'])
+            && !said.starts_with(['-', '+', '=', ':'])
+            && !said.starts_with(|letter: char| letter.is_ascii_digit());
+        let is_prose = place == "note" && is_plain;
+        is_prose.then(|| (language.to_owned(), formula.to_owned(), said))
+    };
+    lines.filter_map(case).collect()
+}
+
+/// Every false denial of the corpus is told of a manuscript too, in a paragraph, an item of a
+/// list and a quotation, and no harmless one is.
+#[test]
+fn what_a_manuscript_denies_is_judged_like_the_texts_of_its_formula() {
+    let files = ["", "second.", "third.", "fourth.", "fifth."];
+    let (mut wrong, mut count) = (Vec::new(), 0);
+    for (file, is_false) in files.iter().flat_map(|file| [(file, true), (file, false)]) {
+        let kind = if is_false { "false" } else { "harmless" };
+        let cases = corpus(&format!("denials.{file}{kind}.txt"));
+        assert!(cases.len() >= 20, "{file}{kind}: {}", cases.len());
+        count += cases.len();
+        for language in ["en", "fr", "de", "es", "it"] {
+            let own: Vec<_> = cases.iter().filter(|(of, ..)| of == language).collect();
+            let house = format!("bakehouse \"Gullhaven Bakehouse\" {{ language {language} }}\n");
+            let house = house + &formula("loaf") + &formula("buns");
+            let mut text = String::new();
+            let mut places = Vec::new();
+            for (at, (_, formula, said)) in own.iter().enumerate() {
+                let name = if formula == "buns" { "lamp-buns" } else { "pier-loaf" };
+                let lead = ["", "- ", "> "][at % 3];
+                text.push_str(&format!("# {at}\n\n<!-- assize: about {name} -->\n\n"));
+                places.push((text.matches('\n').count() + 1, said));
+                text.push_str(&format!("{lead}{said}\n\n"));
+            }
+            let told = told(&house, &text);
+            for (line, said) in places {
+                // Of one bread the sentences of a corpus name what others deny.
+                let is_own = |it: &Finding| !it.message.contains("but a text names");
+                let is_told = told.iter().any(|(at, it)| *at == line && is_own(it));
+                if is_told != is_false {
+                    wrong.push(format!("{file}{kind} {language}: {said}"));
+                }
+            }
+        }
+    }
+    assert!(wrong.is_empty(), "{} of {count}:\n{}", wrong.len(), wrong.join("\n"));
+}
+
+const BLOCK: &str = "```dough
+formula tilde \"Tilde Loaf\" { makes 1 loaf at 800 g; total { bread flour 100%; butter 5%; water 65%; salt 2%; fresh yeast 1% } }
+```
+";
+
+/// Wherever words of a book stand that are about a formula.
+#[test]
+fn words_of_a_section_are_judged_wherever_they_stand() {
+    let wrong = "butter` contains milk";
+    for said in [
+        "This bread contains no milk and is dairy-free.",
+        "Safe for a *milk* allergy.",
+        "Vegan.",
+        "Allergens: wheat.",
+        "- Dairy-free",
+        "> No milk in it.",
+        "## Dairy-free\n\nAnd good.",
+        "| Allergens | wheat |\n|---|---|\n| Salt | 2 % |",
+        "| Salt | 2 % |\n|---|---|\n| Milk | none |",
+        "| Bread | Weight | Milk |\n|---|---|---|\n| Tilde Loaf | 800 g | none |",
+        "Good.[^1]\n\n[^1]: Without milk.",
+        "[Dairy-free](https://example.org).",
+    ] {
+        let text = format!("# Tilde Loaf\n\n{BLOCK}\n{said}\n");
+        let told = lines(&text);
+        let is_animal = |it: &String| it.contains("is from an animal");
+        let is_told = told.iter().any(|it| it.contains(wrong) || is_animal(it));
+        assert!(is_told, "{said}: {told:?}");
+    }
+}
+
+/// Which formula words are about, and what is said to a reader of them.
+#[test]
+fn words_are_judged_for_the_formula_they_are_about() {
+    let plain = "```dough
+formula mole \"Mole Loaf\" { makes 1 loaf at 800 g; total { bread flour 100%; water 65%; salt 2%; fresh yeast 1% } }
+```
+";
+    let denied = "This bread is dairy-free.";
+    for (text, expected) in [
+        // Of a section without a formula nothing is known.
+        (format!("# Breads\n\n{denied}\n\n## Tilde Loaf\n\n{BLOCK}\nSoft.\n"), 0),
+        (format!("# Tilde Loaf\n\n{BLOCK}\n## A variation\n\n{denied}\n"), 0),
+        (format!("# Tilde Loaf\n\n{BLOCK}\n## Baking\n\n{denied}\n"), 1),
+        // The last block before the words.
+        (format!("# Two\n\n{BLOCK}\nSoft.\n\n{plain}\n{denied}\n"), 0),
+        (format!("# Two\n\n{plain}\nPlain.\n\n{BLOCK}\n{denied}\n"), 1),
+        (format!("# Two\n\n{BLOCK}\nSoft.\n\n{plain}\nBoth loaves are dairy-free.\n"), 1),
+        (format!("# Two\n\n{denied}\n\n{plain}\n{BLOCK}\n"), 1),
+        // A sentence that names another bread is about that.
+        (
+            format!(
+                "# Tilde Loaf\n\n{BLOCK}\nThe Mole Loaf is dairy-free.\n\n# Mole Loaf\n\n{plain}\n"
+            ),
+            0,
+        ),
+        (
+            format!(
+                "# Mole Loaf\n\n{plain}\nSoft. The Tilde Loaf is dairy-free.\n\n# Tilde Loaf\n\n{BLOCK}\n"
+            ),
+            1,
+        ),
+        // What comments say.
+        (format!("# Mole Loaf\n\n{plain}\n{BLOCK}\n<!-- assize: about mole -->\n\n{denied}\n"), 0),
+        (
+            format!(
+                "# Mole Loaf\n\n{plain}\n# More\n\n{BLOCK}\n# All\n\n<!-- assize: about tilde -->\n\n{denied}\n"
+            ),
+            1,
+        ),
+        (format!("# Tilde Loaf\n\n{BLOCK}\n<!-- assize: off -->\n\n{denied}\n"), 0),
+        (format!("# Tilde Loaf\n\n{BLOCK}\n<!-- assize: off; on -->\n\n{denied}\n"), 1),
+        (
+            format!(
+                "# Tilde Loaf\n\n{BLOCK}\n<!-- assize: allow absence-in-text \"of the old one\" -->\n{denied}\n"
+            ),
+            0,
+        ),
+        (
+            format!(
+                "# Tilde Loaf\n\n{BLOCK}\n<!-- assize: allow absence-in-text \"of the old one\" -->\nSoft.\n\n{denied}\n"
+            ),
+            1,
+        ),
+        // True or none.
+        (format!("# Mole Loaf\n\n{plain}\n{denied} Allergens: wheat.\n"), 0),
+        (format!("# Tilde Loaf\n\n{BLOCK}\nAllergens: wheat and milk. Not vegan.\n"), 0),
+    ] {
+        let told = lines(&text);
+        assert_eq!(told.len(), expected, "{text}{told:#?}");
+    }
+    let text = format!("# Tilde Loaf\n\n{BLOCK}\nSoft, *and* dairy-free.\n");
+    let (line, finding) = told("bakehouse \"Gullhaven Bakehouse\" {}\n", &text).remove(0);
+    assert_eq!((line, &text[finding.span().range()]), (7, "dairy-free"));
+    assert_eq!(finding.message, "this text says `dairy-free`, and `unsalted butter` contains milk");
+}
+
+/// A food that one side names and the other excludes, whichever is the formula's own.
+#[test]
+fn foods_are_judged_beside_the_claims_of_the_other_side() {
+    let of = |own: &str, prose: &str| {
+        format!(
+            "# Mole Loaf\n\n```dough\nformula mole \"Mole Loaf\" {{ makes 1 loaf at 800 g; {own} total {{ bread \
+             flour 100%; water 65%; salt 2%; fresh yeast 1% }} }}\n```\n\n{prose}\n"
+        )
+    };
+    let claim = "expect { free from milk }";
+    for (own, prose, expected) in [
+        (claim, "Brush the loaf with melted butter.", true),
+        (claim, "Fold in the béchamel.", true),
+        ("", "It is dairy-free. Brush it with butter before it goes in.", true),
+        ("note \"Brush the loaf with melted butter.\";", "It is dairy-free.", true),
+        (claim, "It is good with butter.", false),
+        (claim, "It smells of butter.", false),
+        (claim, "Keep it away from the butter.", false),
+        ("", "Brush the loaf with melted butter.", false),
+    ] {
+        let text = of(own, prose);
+        let told = lines(&text);
+        assert_eq!(!told.is_empty(), expected, "{own} {prose}: {told:?}");
+    }
+}
+
+/// A book is not woven with a false claim beside the table.
+#[test]
+fn a_false_claim_in_the_words_of_a_book_is_not_woven_beside_its_table() {
+    let folder = folder();
+    let write = |text: &str| fs::write(folder.path().join("book.md"), text).expect("written");
+    write(&format!("# Tilde Loaf\n\n{BLOCK}\nThis bread is dairy-free.\n"));
+    let done = assize(folder.path(), &["weave", "book.md", "--to", "-"]);
+    assert_eq!(done.status.code(), Some(1));
+    assert!(err(&done).contains("absence-in-text"), "{}", err(&done));
+    assert!(out(&done).contains("```dough") && !out(&done).contains("| butter"), "{}", out(&done));
+    write(&format!("# Tilde Loaf\n\n{BLOCK}\nThis bread is not dairy-free.\n"));
+    let done = assize(folder.path(), &["weave", "book.md", "--to", "-"]);
+    assert_eq!(done.status.code(), Some(0), "{}", err(&done));
+    assert!(out(&done).contains("butter") && !out(&done).contains("```dough"), "{}", out(&done));
+}
