@@ -711,4 +711,6 @@ const FILES_OF_DENIALS: &[(&str, bool, usize)] = &[
     ("denials.third.harmless.txt", false, 50),
     ("denials.fourth.false.txt", true, 200),
     ("denials.fourth.harmless.txt", false, 90),
+    ("denials.fifth.false.txt", true, 50),
+    ("denials.fifth.harmless.txt", false, 20),
 ];

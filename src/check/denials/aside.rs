@@ -209,7 +209,9 @@ impl Reading<'_> {
     pub(super) fn is_told(&self, around: &Range<usize>, it: &Candidate) -> bool {
         let begins = |start: usize| {
             let at = self.is("not", start).unwrap_or(start);
-            let is_order = |at: usize| self.is("order", at).is_some();
+            // The `place` of `in place of` asks for nothing.
+            let is_inside = |at: usize| it.from < at && at < it.to;
+            let is_order = |at: usize| self.is("order", at).is_some() && !is_inside(at);
             let is_said = self.has("we", &(start..at + 1));
             is_order(start) || !is_said && (is_order(at) || is_order(at + 1))
         };

@@ -17,6 +17,7 @@ impl Reading<'_> {
             let what = match it.tag.word {
                 "vegan" => vec![animal.clone()],
                 "plant" if self.is_whole_before(it.from) => vec![animal.clone()],
+                "no-cow" => milk().into_iter().collect(),
                 "vegetarian" | "kosher" => vec![meat.clone()],
                 "halal" => vec![meat.clone(), Denied::Alcohol],
                 "hypoallergenic" => vec![Denied::AllAllergens],
@@ -157,7 +158,10 @@ impl Reading<'_> {
     /// can eat it`, `für Menschen mit Glutenunverträglichkeit`.
     pub(super) fn suited(&self) -> Vec<Claim> {
         let whole = self.sentence.whole();
-        let Some(suits) = self.sentence.all("word", "suits").next() else { return Vec::new() };
+        let yes = || self.sentence.all("word", "yes").find(|it| self.is_answer_alone(it));
+        let Some(suits) = self.sentence.all("word", "suits").next().or_else(yes) else {
+            return Vec::new();
+        };
         if self.has("ask", &whole) || self.is_turned_round() {
             return Vec::new();
         }
@@ -178,6 +182,12 @@ impl Reading<'_> {
             all.extend(named.map(|it| of(it.from..it.to, it.what.clone())));
         }
         all
+    }
+
+    /// `lactose intolerant? Yes.`
+    fn is_answer_alone(&self, it: &Found) -> bool {
+        let before = it.from.checked_sub(1);
+        before.is_some_and(|at| self.is_mark(at, &["?", ":", "–"])) && self.is_break(it.to)
     }
 
     /// Whether a sentence about people is denied: a `not` that says more than what they do

@@ -35,17 +35,27 @@ pub(super) const SUFFIXES: [(&str, &str); 13] = [
     ("en", "less"),
 ];
 
-/// `nuss` of `nussfreies`, `egg` of `eggless`, `dairy` of `nondairy`.
+/// `nuss` of `nussfreies`, `egg` of `eggless`, `dairy` of `nondairy` and `nodairy`.
 pub(super) fn stem<'w>(word: &'w str, language: &str) -> Option<&'w str> {
     let mut own = SUFFIXES.iter().filter(|(known, _)| *known == language);
     let before = own.find_map(|(_, ending)| word.strip_suffix(ending));
-    let after = || word.strip_prefix("non").filter(|_| language == "en");
+    let after = || {
+        let bare = word.strip_prefix("no").filter(|stem| Absence::read(stem).is_some());
+        bare.or_else(|| word.strip_prefix("non")).filter(|_| language == "en")
+    };
     before.or_else(after).filter(|stem| !stem.is_empty())
 }
 
 /// `gluten` of `Glutenunverträglichkeit`.
 pub(super) fn allergy_stem(word: &str) -> Option<Absence> {
-    const ENDINGS: [&str; 8] = [
+    const ENDINGS: [&str; 15] = [
+        "intolerant",
+        "intoleranter",
+        "allergisch",
+        "allergische",
+        "allergischen",
+        "allergikerin",
+        "allergikerinnen",
         "unverträglichkeit",
         "intoleranz",
         "intolerante",
@@ -88,7 +98,9 @@ impl Reading<'_> {
     pub(super) fn read_stem(&self, stem: &str) -> Option<Denied> {
         let read = |end: &&str| Absence::read(&format!("{stem}{end}"));
         let allergen = ["", "e", "n", "en", "er", "s"].iter().find_map(read);
-        if let Some(allergen) = allergen.or_else(|| Absence::read(stem.strip_suffix('s')?)) {
+        let of_cow = || Absence::read(stem.strip_prefix("kuh")?);
+        let allergen = allergen.or_else(|| Absence::read(stem.strip_suffix('s')?));
+        if let Some(allergen) = allergen.or_else(of_cow) {
             return Some(Denied::Absence(allergen));
         }
         let tags = self.sentence.says(stem);

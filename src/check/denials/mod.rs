@@ -34,7 +34,7 @@ use std::sync::LazyLock;
 use ways::MARKS;
 
 /// The rows of words without which nothing is claimed.
-const TRIGGERS: [&str; 29] = [
+const TRIGGERS: [&str; 31] = [
     "absent",
     "absent-bare",
     "free-suffix",
@@ -58,6 +58,8 @@ const TRIGGERS: [&str; 29] = [
     "nothing-but",
     "only",
     "nothing-else",
+    "contains",
+    "no-cow",
     "ingredients",
     "answer",
     "fits",
