@@ -257,6 +257,19 @@ static SPELT: LazyLock<Spelt> = LazyLock::new(|| {
     spelt
 });
 
+/// What tells only where it is the whole name of an ingredient.
+static ALONE: LazyLock<FxHashMap<EcoString, Phrase>> = LazyLock::new(|| {
+    let mut alone = FxHashMap::default();
+    for line in lines_of(TEXT).filter_map(|line| line.strip_prefix("alone ")) {
+        let mut columns = line.split('|').map(str::trim);
+        let mut phrase = Phrase::silent(ANYWHERE, Kind::Food);
+        columns.next().unwrap_or_default().split('+').for_each(|one| phrase.learn(one));
+        let names = columns.flat_map(|column| column.split(',')).map(normal);
+        alone.extend(names.map(|name| (name, phrase)));
+    }
+    alone
+});
+
 /// The lines of a store that say something.
 fn lines_of(text: &'static str) -> impl Iterator<Item = &'static str> {
     text.lines().filter(|line| !line.is_empty() && !line.starts_with('#'))
@@ -274,7 +287,8 @@ impl Phrases {
                 all.learn_allergen(language, name);
             }
         }
-        for line in lines_of(TEXT).filter(|line| !line.starts_with("known ")) {
+        let is_of_words = |line: &&str| !["known ", "alone "].iter().any(|it| line.starts_with(it));
+        for line in lines_of(TEXT).filter(is_of_words) {
             let mut columns = line.split('|').map(str::trim);
             let what = columns.next().unwrap_or_default();
             all.learn_columns(what, LANGUAGES.iter().zip(columns));
@@ -505,7 +519,28 @@ type Words = [(Range<usize>, EcoString)];
 
 /// All that a name tells, read in some languages.
 pub fn told_by_name(name: &str, languages: &[&str]) -> Vec<Told> {
-    told_by_words(&words_of(&signs_as_letters(name)), languages)
+    let words = words_of(&signs_as_letters(name));
+    let told = told_by_words(&words, languages);
+    if !told.is_empty() {
+        return told;
+    }
+    told_alone(&words).into_iter().collect()
+}
+
+/// What all of a name tells that is an everyday word in a text.
+fn told_alone(words: &Words) -> Option<Told> {
+    let (first, last) = (words.first()?, words.last()?);
+    let whole = words.iter().map(|(_, word)| word.as_str()).collect::<Vec<_>>().join(" ");
+    let phrase = ALONE.get(whole.as_str())?;
+    Some(Told {
+        range: first.0.start..last.0.end,
+        allergens: phrase.allergens,
+        wide: phrase.wide,
+        animals: phrase.animals,
+        usual: phrase.usual,
+        usual_animals: phrase.usual_animals,
+        is_firm: false,
+    })
 }
 
 fn told_by_words(words: &Words, languages: &[&str]) -> Vec<Told> {
