@@ -1,20 +1,28 @@
 //! Tables in files: CSV and TSV, `.xlsx` and `.ods`.
 
 use super::grids::Grid;
-use calamine::{Data, Ods, Reader, Xlsx};
-use std::io::Cursor;
+use calamine::{Cell, Data, DataRef, Ods, Reader, Xlsx, XlsxError};
+use std::io::{Cursor, Read, copy, sink};
 use std::ops::Range;
+use zip::ZipArchive;
 
-/// Cells and rows that are read of one sheet.
+/// Cells that are read of one sheet, those between its first and its last that hold nothing
+/// among them.
 const MAX_CELLS: usize = 200_000;
+
+/// Bytes that a workbook unpacks to: more than any that a person filled, and less than would
+/// fill a small computer while it is read.
+const MAX_UNPACKED: u64 = 64 << 20;
 
 /// The sheets of an `.xlsx` workbook.
 ///
 /// # Errors
 /// What is wrong with the file.
 pub fn xlsx(bytes: &[u8]) -> Result<Vec<Grid>, String> {
-    let book: Result<Xlsx<_>, _> = Xlsx::new(Cursor::new(bytes));
-    all(book.map_err(|error| format!("this workbook cannot be read ({error})"))?)
+    unpack(bytes)?;
+    let mut book: Xlsx<_> = Xlsx::new(Cursor::new(bytes)).map_err(|error| unread(&error))?;
+    let names = book.sheet_names();
+    names.into_iter().filter_map(|name| xlsx_sheet(&mut book, name).transpose()).collect()
 }
 
 /// The sheets of an `.ods` workbook.
@@ -22,23 +30,134 @@ pub fn xlsx(bytes: &[u8]) -> Result<Vec<Grid>, String> {
 /// # Errors
 /// What is wrong with the file.
 pub fn ods(bytes: &[u8]) -> Result<Vec<Grid>, String> {
-    let book: Result<Ods<_>, _> = Ods::new(Cursor::new(bytes));
-    all(book.map_err(|error| format!("this workbook cannot be read ({error})"))?)
-}
-
-fn all<'b, R: Reader<Cursor<&'b [u8]>>>(mut book: R) -> Result<Vec<Grid>, String> {
+    let content = unpack(bytes)?;
+    // The sheets are told apart after they are read, so the file is judged as a whole.
+    if ods_cells(&content) > MAX_CELLS {
+        return Err(format!("it has more than {MAX_CELLS} cells"));
+    }
+    let mut book: Ods<_> = Ods::new(Cursor::new(bytes)).map_err(|error| unread(&error))?;
     let mut grids = Vec::new();
     for name in book.sheet_names() {
-        let range =
-            book.worksheet_range(&name).map_err(|_| format!("its sheet `{name}` can't be read"))?;
-        let (height, width) = range.get_size();
-        if height.saturating_mul(width) > MAX_CELLS {
-            return Err(format!("its sheet `{name}` has more than {MAX_CELLS} cells"));
-        }
+        let range = book.worksheet_range(&name).map_err(|_| no_sheet(&name))?;
         let rows = range.rows().map(|row| row.iter().map(shown).collect()).collect();
         grids.push(Grid { name, rows });
     }
     Ok(grids)
+}
+
+fn unread(error: &dyn std::fmt::Display) -> String {
+    format!("this workbook cannot be read ({error})")
+}
+
+fn no_sheet(name: &str) -> String {
+    format!("its sheet `{name}` can't be read")
+}
+
+/// Unpacks a workbook, which may be packed a thousand to one, no further than the limit; the
+/// content of an `.ods`, which is one file.
+fn unpack(bytes: &[u8]) -> Result<Vec<u8>, String> {
+    let mut files = ZipArchive::new(Cursor::new(bytes)).map_err(|error| unread(&error))?;
+    let (mut left, mut content) = (MAX_UNPACKED, Vec::new());
+    for index in 0..files.len() {
+        let file = files.by_index(index).map_err(|error| unread(&error))?;
+        let is_content = file.name().is_ok_and(|name| name == "content.xml");
+        let mut file = file.take(left + 1);
+        let read = match is_content {
+            true => file.read_to_end(&mut content).map(|read| read as u64),
+            false => copy(&mut file, &mut sink()),
+        };
+        let read = read.map_err(|error| unread(&error))?;
+        left = left.checked_sub(read).ok_or_else(|| {
+            format!("it unpacks to more than {} million bytes", MAX_UNPACKED / 1_000_000)
+        })?;
+    }
+    Ok(content)
+}
+
+/// A sheet of an `.xlsx`; none where it is a chart. Each cell says where it is, so two of them
+/// may be a world apart, and they are counted before there is a table of them.
+fn xlsx_sheet(book: &mut Xlsx<Cursor<&[u8]>>, name: String) -> Result<Option<Grid>, String> {
+    let told = |_: XlsxError| no_sheet(&name);
+    let mut reader = match book.worksheet_cells_reader(&name) {
+        Ok(reader) => reader,
+        Err(XlsxError::NotAWorksheet(_)) => return Ok(None),
+        Err(error) => return Err(told(error)),
+    };
+    let mut cells = Vec::new();
+    while let Some(cell) = reader.next_cell().map_err(told)? {
+        if !matches!(cell.get_value(), DataRef::Empty) {
+            cells.push((cell.get_position(), shown_cell(cell)));
+        }
+        if cells.len() > MAX_CELLS {
+            break;
+        }
+    }
+    let rows = rows_of(cells)
+        .ok_or_else(|| format!("its sheet `{name}` reaches over more than {MAX_CELLS} cells"))?;
+    Ok(Some(Grid { name, rows }))
+}
+
+fn shown_cell(cell: Cell<DataRef>) -> String {
+    shown(&Data::from(cell.get_value().clone()))
+}
+
+/// Cells by row and column as a table from the first to the last of both; none where that has
+/// too many.
+fn rows_of(cells: Vec<((u32, u32), String)>) -> Option<Vec<Vec<String>>> {
+    let rows = || cells.iter().map(|((row, _), _)| *row as usize);
+    let columns = || cells.iter().map(|((_, column), _)| *column as usize);
+    let (Some(top), Some(bottom)) = (rows().min(), rows().max()) else { return Some(Vec::new()) };
+    let (left, right) = (columns().min()?, columns().max()?);
+    let (height, width) = (bottom - top + 1, right - left + 1);
+    height.checked_mul(width).filter(|count| *count <= MAX_CELLS)?;
+    let mut table = vec![vec![String::new(); width]; height];
+    for ((row, column), words) in cells {
+        let cell =
+            table.get_mut(row as usize - top).and_then(|it| it.get_mut(column as usize - left));
+        if let Some(cell) = cell {
+            *cell = words;
+        }
+    }
+    Some(table)
+}
+
+/// How many cells the sheets of an `.ods` come to, those that are only said to be repeated
+/// among them: the largest of them, its rows times its longest row, up to the last of each
+/// that holds something.
+fn ods_cells(content: &[u8]) -> usize {
+    let content = String::from_utf8_lossy(content);
+    let of_table = |table: &str| {
+        let (mut height, mut rows, mut width) = (0_usize, 0_usize, 0_usize);
+        for row in table.split("<table:table-row").skip(1) {
+            rows = rows.saturating_add(repeated(row, "table:number-rows-repeated"));
+            let (mut columns, mut last) = (0_usize, None);
+            for mark in row.split('<').skip(1) {
+                let is_cell = ["table:table-cell", "table:covered-table-cell"]
+                    .iter()
+                    .any(|cell| mark.starts_with(cell));
+                if is_cell {
+                    let count = repeated(mark, "table:number-columns-repeated");
+                    columns = columns.saturating_add(count);
+                }
+                let is_valued = is_cell && (mark.contains("value=") || mark.contains("formula="));
+                if is_valued || mark.starts_with("text:") {
+                    last = Some(columns);
+                }
+            }
+            if let Some(last) = last {
+                (height, width) = (rows, width.max(last));
+            }
+        }
+        height.saturating_mul(width)
+    };
+    content.split("<table:table ").map(of_table).max().unwrap_or(0)
+}
+
+/// How often something is said to be repeated in the mark that a text begins with.
+fn repeated(text: &str, attribute: &str) -> usize {
+    let mark = text.split('>').next().unwrap_or_default();
+    let said = mark.split(attribute).nth(1).and_then(|rest| rest.split(['"', '\'']).nth(1));
+    said.and_then(|digits| digits.trim().parse().ok()).unwrap_or(1)
 }
 
 /// A cell as a person sees it.
