@@ -217,7 +217,7 @@ pub struct Show {
     /// The formula's name, or a file that holds one.
     pub formula: OsString,
     /// What to make instead: "60 loaves", "20 kg dough", "from 400 g levain".
-    #[arg(long, value_name = "YIELD")]
+    #[arg(long, value_name = "YIELD", allow_hyphen_values = true)]
     pub makes: Option<String>,
     /// How it is written.
     #[arg(long, value_enum, default_value_t = ShowFormat::Text)]
@@ -309,7 +309,7 @@ pub struct Day {
     /// Dates, weekdays or names of days; or files that hold days.
     pub days: Vec<OsString>,
     /// How warm the room is, such as 18C, in place of what the day says.
-    #[arg(long, value_name = "TEMPERATURE")]
+    #[arg(long, value_name = "TEMPERATURE", allow_hyphen_values = true)]
     pub room: Option<String>,
     /// The time zone, such as Europe/Paris.
     #[arg(long, value_name = "ZONE")]
@@ -469,10 +469,10 @@ pub struct Why {
     pub figure: Vec<String>,
     /// How warm the dough really was, such as 26C: what that says of the mixer's friction,
     /// or of its work, for `water temperature`.
-    #[arg(long, value_name = "TEMPERATURE")]
+    #[arg(long, value_name = "TEMPERATURE", allow_hyphen_values = true)]
     pub measured: Option<String>,
     /// What to make instead.
-    #[arg(long, value_name = "YIELD")]
+    #[arg(long, value_name = "YIELD", allow_hyphen_values = true)]
     pub makes: Option<String>,
     /// How it is written.
     #[arg(long, value_enum, default_value_t = WhyFormat::Text)]
@@ -496,36 +496,41 @@ pub struct Plan {
     pub formulas: Vec<OsString>,
     /// When the bread must be ready: "2026-12-05 07:00", "sunday 11am" of any week; at the
     /// latest: "by 2026-12-05 07:00".
-    #[arg(long, value_name = "TIME", required_unless_present = "start")]
+    #[arg(
+        long,
+        value_name = "TIME",
+        required_unless_present = "start",
+        allow_hyphen_values = true
+    )]
     pub ready: Option<String>,
     /// When to begin instead, or `now`; beside `--ready`, before which nothing is begun.
-    #[arg(long, value_name = "TIME")]
+    #[arg(long, value_name = "TIME", allow_hyphen_values = true)]
     pub start: Option<String>,
     /// The hours when someone is there: 06:30..22:00, several separated by commas, with weekdays if
     /// they differ: "mon..fri 06:00..22:00, sat, sun 08:00..23:00"; without it, the
     /// bakehouse's hours, and without those, always.
-    #[arg(long, value_name = "HOURS")]
+    #[arg(long, value_name = "HOURS", allow_hyphen_values = true)]
     pub awake: Option<String>,
     /// What clock times fall on, where the ranges allow it.
-    #[arg(long, value_name = "TIME", default_value = "5min")]
+    #[arg(long, value_name = "TIME", default_value = "5min", allow_hyphen_values = true)]
     pub grid: String,
     /// The time zone of all times: Europe/Paris; without it, the bakehouse's or this
     /// machine's.
     #[arg(long, value_name = "ZONE")]
     pub zone: Option<String>,
     /// How warm the room is, such as 26C: what ferments in it is re-timed, by estimate.
-    #[arg(long, value_name = "TEMPERATURE")]
+    #[arg(long, value_name = "TEMPERATURE", allow_hyphen_values = true)]
     pub room: Option<String>,
     /// How much seed stages are begun with instead, of their new flour, such as 10%: their
     /// ripening is re-timed, by estimate. The formula's weights stay as they are.
-    #[arg(long, value_name = "SHARE")]
+    #[arg(long, value_name = "SHARE", allow_hyphen_values = true)]
     pub seed: Option<String>,
     /// How cold the refrigerator is, such as 6C: dough with yeast in it is re-timed, by
     /// estimate.
-    #[arg(long, value_name = "TEMPERATURE")]
+    #[arg(long, value_name = "TEMPERATURE", allow_hyphen_values = true)]
     pub cold: Option<String>,
     /// What to make instead: "60 loaves", "20 kg dough", "from 400 g levain".
-    #[arg(long, value_name = "YIELD")]
+    #[arg(long, value_name = "YIELD", allow_hyphen_values = true)]
     pub makes: Option<String>,
     /// A name for this baking, for the calendar: a second plan of the same name is the same
     /// events at other times. Without it, the date when the bread is ready.
@@ -577,7 +582,7 @@ pub struct Print {
     #[arg(long, default_value_t = 144, value_parser = clap::value_parser!(u16).range(20..=1200))]
     pub dpi: u16,
     /// What to make instead: "60 loaves", "20 kg dough", "from 400 g levain".
-    #[arg(long, value_name = "YIELD")]
+    #[arg(long, value_name = "YIELD", allow_hyphen_values = true)]
     pub makes: Option<String>,
     /// The language of the words, in place of the bakehouse's: "fr"; "fr and de" for sheets
     /// that say everything in both.

@@ -32,9 +32,24 @@ pub fn find(
     match meant(&bakehouses, &name, !paths.is_empty()).as_slice() {
         [(bakehouse, file, formula)] => then(&loaded, bakehouse, file, formula),
         [] => not_found(&name, !paths.is_empty(), &loaded, &bakehouses),
+        [(_, one, formula), (_, other, second), ..] if formula.name.key == second.name.key => {
+            usage(&two_of_a_name(&loaded, &name, one, other))
+        }
         several => {
             let names = several.iter().map(|(_, _, formula)| formula.name.shown.as_str());
             usage(&format!("which formula: {}?", some_of(names)))
+        }
+    }
+}
+
+/// What is said where two formulas have a name, which tells neither of them.
+pub fn two_of_a_name(loaded: &Loaded, name: &str, one: &LoadedFile, other: &LoadedFile) -> String {
+    let shown = |file: &LoadedFile| loaded.sources.get(file.source).map(|it| it.name.to_string());
+    let (one, other) = (shown(one).unwrap_or_default(), shown(other).unwrap_or_default());
+    match one == other {
+        true => format!("two formulas in {one} are called `{name}`: give one another name"),
+        false => {
+            format!("two formulas are called `{name}`, in {one} and {other}: name its file instead")
         }
     }
 }

@@ -6,7 +6,7 @@
 )]
 
 use super::args::{CopyKind, Print, PrintFormat, PrintKind};
-use super::asked::{NO_FORMULA, loaded, makes, paths_and_names};
+use super::asked::{NO_FORMULA, loaded, makes, paths_and_names, two_of_a_name};
 use super::exit::{Exit, exit_of};
 use super::past;
 use super::press::Press;
@@ -28,6 +28,7 @@ use crate::print::wording::{self, CATALOGUES};
 use crate::print::{Wording, book, document, html, in_two, json, parallel};
 use crate::source::SourceId;
 use crate::syntax::booklet::{Booklet, FormulaYield};
+use crate::syntax::is_of_identifier;
 use crate::syntax::tree::{Formula, Makes};
 use clap::ValueEnum;
 use std::borrow::Cow;
@@ -109,10 +110,8 @@ pub fn run(args: &Print) -> Exit {
     }
     wanted.sort_by(|one, two| one.2.name.key.cmp(&two.2.name.key));
     if let Some(pair) = wanted.windows(2).find(|pair| pair[0].2.name.key == pair[1].2.name.key) {
-        return usage(&format!(
-            "two formulas are called `{}`; print their files one at a time",
-            pair[0].2.name.shown
-        ));
+        let name = &pair[0].2.name.shown;
+        return usage(&two_of_a_name(&loaded, name, pair[0].1, pair[1].1));
     }
     let kinds = kinds(&args.only);
     let of_class = args.only.iter().filter(|kind| kind.is_of_class()).count();
@@ -693,7 +692,8 @@ fn file_name(document: &Document, kind: pages::Print) -> String {
 }
 
 fn safe_name(name: &str) -> String {
-    let safe = |letter: char| if letter.is_alphanumeric() || letter == '-' { letter } else { '-' };
+    // Whatever tells two names apart is kept.
+    let safe = |letter: char| if is_of_identifier(letter) { letter } else { '-' };
     name.chars().map(safe).collect()
 }
 

@@ -165,12 +165,24 @@ pub fn put(
             ))),
         };
     }
+    static WRITTEN: Mutex<BTreeSet<PathBuf>> = Mutex::new(BTreeSet::new());
     for (index, bytes) in files.iter().enumerate() {
         let file = match files.len() {
             1 => format!("{stem}.{ending}"),
             _ => format!("{stem}-{}.{ending}", index + 1),
         };
-        made(&args.to.join(file), bytes)?;
+        let path = args.to.join(&file);
+        // On some systems `A.pdf` and `a.pdf` are one file.
+        let is_new = {
+            let mut written = WRITTEN.lock().unwrap_or_else(PoisonError::into_inner);
+            written.insert(args.to.join(file.to_lowercase()))
+        };
+        if !is_new {
+            let why = "another print of this run has this name: give one of the two another name, \
+                       or print them into two folders";
+            return Err(Box::new(unwritable::finding(&path.display().to_string(), why)));
+        }
+        made(&path, bytes)?;
     }
     Ok(files.len())
 }

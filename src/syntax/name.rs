@@ -3,6 +3,7 @@
 use crate::source::is_blank;
 use ecow::EcoString;
 use icu_casemap::CaseMapper;
+use unicode_normalization::char::is_combining_mark;
 use unicode_normalization::{UnicodeNormalization, is_nfc};
 
 /// The form in which names are compared: NFC, full case folding, runs of blanks as
@@ -84,6 +85,11 @@ pub fn identifier_of(title: &str) -> String {
     let joined = words.collect::<Vec<_>>().join("-").to_lowercase();
     let digits = joined.len() - joined.trim_start_matches(|c: char| !c.is_alphabetic()).len();
     joined.get(digits..).unwrap_or("").to_owned()
+}
+
+/// Whether a letter may stand in the name of a formula, a booklet or a day.
+pub fn is_of_identifier(letter: char) -> bool {
+    letter.is_alphanumeric() || is_combining_mark(letter) || matches!(letter, '-' | '\'' | '’')
 }
 
 #[cfg(test)]

@@ -13,6 +13,7 @@
 )]
 
 mod absence;
+mod alone;
 mod asked;
 mod auditor;
 mod bad_input;
@@ -50,6 +51,7 @@ mod loads;
 mod manuscripts;
 mod mutations;
 mod named;
+mod named_files;
 mod notation;
 mod numbers;
 mod pages;
@@ -59,6 +61,7 @@ mod planted;
 mod prints;
 mod proof;
 mod properties;
+mod prose;
 mod quantities;
 mod quoted;
 mod reference;
@@ -82,5 +85,6 @@ mod traced;
 mod uses;
 mod water;
 mod words;
+mod workbooks;
 mod woven;
 mod yields;

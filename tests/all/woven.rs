@@ -188,4 +188,44 @@ fn references_that_lead_nowhere_are_told() {
         "{text}"
     );
     assert_eq!(told.matches("unknown-reference").count(), 2, "{told}");
+
+/// A block inside a quotation or a list is a table inside of it, and what follows it goes on
+/// there: the same blocks hold the same words before and after.
+#[test]
+fn a_table_stays_inside_what_its_block_is_in() {
+    let folder = folder();
+    let at = folder.path();
+    let block = [
+        "```dough",
+        "formula NAME \"NAME Loaf\" { makes 1 loaf at 800 g; total { bread flour 100%; water 65%; salt 2%; fresh yeast 1% } }",
+        "```",
+    ];
+    let inside = |first: &str, lead: &str, name: &str| {
+        let lines = block.iter().enumerate();
+        let line = |(index, line): (usize, &&str)| {
+            format!("{}{}\n", if index == 0 { first } else { lead }, line.replace("NAME", name))
+        };
+        lines.map(line).collect::<String>()
+    };
+    let text = format!(
+        "# Book\n\n> Before.\n>\n{}>\n> After the quoted.\n\n1. One.\n\n{}\n   More of one.\n2. Two.\n\n- {}\n  Last.\n",
+        inside("> ", "> ", "alder"),
+        inside("   ", "   ", "birch"),
+        inside("", "  ", "cedar"),
+    );
+    fs::write(at.join("book.md"), text).expect("written");
+    let (code, woven, told) = woven(at, &[]);
+    assert_eq!((code, told.as_str()), (Some(0), ""), "{woven}");
+    assert_eq!(woven.matches("bread flour").count(), 3, "{woven}");
+    for line in woven.lines().filter(|line| line.contains('|')) {
+        let is_inside =
+            line.starts_with("> |") || line.starts_with("   |") || line.starts_with("  |");
+        assert!(is_inside, "{line}\n---\n{woven}");
+    }
+    let quoted: Vec<&str> = woven.lines().skip_while(|line| !line.starts_with('>')).collect();
+    let quoted = quoted.iter().take_while(|line| line.starts_with('>'));
+    assert!(quoted.last().is_some_and(|line| line.contains("After the quoted")), "{woven}");
+    for line in ["   More of one.", "2. Two.", "  Last."] {
+        assert!(woven.contains(line), "{line}\n---\n{woven}");
+    }
 }

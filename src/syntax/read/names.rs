@@ -6,7 +6,7 @@ use super::{Reader, Reading};
 use crate::quantity::Unit;
 use crate::source::Span;
 use crate::syntax::findings::{malformed_name, missing_name, reserved_word};
-use crate::syntax::name::{collapse, identifier_of, key_of};
+use crate::syntax::name::{collapse, identifier_of, is_of_identifier, key_of};
 use crate::syntax::outline::TokenKind;
 use crate::syntax::tree::{Name, Target};
 use ecow::EcoString;
@@ -160,7 +160,9 @@ impl Reader<'_> {
         let written = start.under(span);
         match (tokens, start.word()) {
             (0, _) => None,
-            (1, Some(word)) => Some(self.of_some_length(name_of(word, span), word)),
+            (1, Some(word)) if is_identifier(word) => {
+                Some(self.of_some_length(name_of(word, span), word))
+            }
             _ => {
                 let joined = identifier_of(written);
                 self.report(malformed_name::identifier(span, what, written, &joined));
@@ -168,6 +170,12 @@ impl Reader<'_> {
             }
         }
     }
+}
+
+/// Whether a word can be asked for on a command line and be part of the name of a file: letters,
+/// with the marks that some of them bear, digits, `-` and apostrophes.
+fn is_identifier(word: &str) -> bool {
+    word.starts_with(char::is_alphanumeric) && word.chars().all(is_of_identifier)
 }
 
 /// Whether a whole number stands here and another amount right behind it, so that the first
