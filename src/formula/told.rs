@@ -25,8 +25,11 @@ pub fn tell(house: &House, worked: &Worked, batches: u32, findings: &mut [Findin
         finding.tell(&|amount| match amount {
             Amount::Weight(grams) if worked.sound => {
                 on_the_scale(house, grams).unwrap_or_else(|| match printed().get(grams) {
-                    Some(shown) => quoted(&shown.grams, &shown.step, grams, units(house)),
-                    None => worked_out(grams, units(house), "≈ "),
+                    // What a scale shows as nothing is still something.
+                    Some(shown) if grams.is_zero() || !shown.grams.is_zero() => {
+                        quoted(&shown.grams, &shown.step, grams, units(house))
+                    }
+                    _ => worked_out(grams, units(house), "≈ "),
                 })
             }
             _ => told(house, amount),

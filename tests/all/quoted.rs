@@ -187,3 +187,21 @@ fn what_is_below_the_scale_is_told_more_closely_than_the_scale_shows() {
     }
     assert!(judged > 40, "{judged}");
 }
+
+/// A weight that a scale shows as nothing is quoted as what it is.
+#[test]
+fn no_finding_calls_a_weight_nothing_that_is_something() {
+    for each in ["1 mg", "10 mg", "40 mg", "1 g"] {
+        let text = format!(
+            "bakehouse \"Gullhaven Bakehouse\" {{ scale 1 g }}\nformula mote \"Mote\" {{ makes 1 loaf at \
+             {each}; total {{ bread flour 100%; water 65%; salt 2%; fresh yeast 1% }} method {{ mix 5min; \
+             bulk 1h at 24C; proof 1h at 24C; bake 40min at 230C }} }}\n"
+        );
+        let findings = crate::support::findings(&text);
+        let told = findings.iter().find(|it| it.rule.name == "bake-doubtful");
+        let told = told.unwrap_or_else(|| panic!("{each}: {findings:#?}"));
+        let is_nothing = |said: &&str| said.contains(" 0 g") || said.contains(" 0.0 g");
+        let wrong: Vec<&str> = said(told).into_iter().filter(|it| is_nothing(it)).collect();
+        assert!(wrong.is_empty(), "{each}: {wrong:?}");
+    }
+}
