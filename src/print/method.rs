@@ -175,7 +175,7 @@ fn own_steps(paper: &PrintContext, method: &Method, stage: Option<&Stage>) -> Ve
         let of_stage =
             |kind| first.map(|stage| texts(paper, &stage.texts, kind)).into_iter().flatten();
         let own = |words: &[Text]| -> Vec<String> {
-            words.iter().map(|words| text(paper, words)).collect()
+            words.iter().map(|words| sentence_of(&text(paper, words))).collect()
         };
         StepPart {
             title: step_title(paper, step),
@@ -187,6 +187,16 @@ fn own_steps(paper: &PrintContext, method: &Method, stage: Option<&Stage>) -> Ve
         }
     });
     steps.collect()
+}
+
+/// A note of a few words, such as `into a round`, as a sentence.
+fn sentence_of(note: &str) -> String {
+    let is_scrap = note.chars().next().is_some_and(char::is_lowercase);
+    let ends = note.ends_with(['.', '!', '?', ':', ')', '…']);
+    match is_scrap && !ends {
+        true => format!("{}.", capital(note)),
+        false => note.to_owned(),
+    }
 }
 
 /// The longest heading, in letters, that is made of an author's words.

@@ -50,6 +50,16 @@ pub fn commas_between_lines(first: Span, all: Span, meant: String) -> Finding {
     Finding::new(&RULE, first, message).help(help).repair(all, meant, true)
 }
 
+/// `milk 250 ml, scalded`: what is said of a line goes in quotes.
+pub fn words_behind(span: Span, words: &str) -> Finding {
+    Finding::new(&RULE, span, format!("{} says no amount", quoted(words)))
+        .help(format!(
+            "what is only said of this line goes after it in quotes: `\"{words}\"`; what is put \
+             on or in later has a line of its own, with its amount"
+        ))
+        .repair(span, format!(" \"{words}\""), false)
+}
+
 /// A comma before a clause; `touches` says whether no blank follows it.
 pub fn comma_between_clauses(span: Span, touches: bool) -> Finding {
     Finding::new(&RULE, span, "the clauses of a step take no comma between them")

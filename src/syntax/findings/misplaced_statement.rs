@@ -64,7 +64,17 @@ pub fn step_on_own_line(span: Span, word: &str) -> Finding {
 }
 
 /// `divide into 12 balls`: how many pieces there are.
-pub fn pieces_in_a_step(span: Span, written: &str) -> Finding {
+///
+/// `made` is what the formula says that it makes, where it says pieces.
+pub fn pieces_in_a_step(span: Span, written: &str, made: Option<&str>) -> Finding {
+    if let Some(made) = made {
+        let message = format!("{} is not what the formula makes", quoted(written));
+        return Finding::new(&RULE, span, message).help(format!(
+            "it makes {}: change the one or the other; a step needs no number, since it follows \
+             from `makes`",
+            quoted(made)
+        ));
+    }
     Finding::new(&RULE, span, format!("{} is no part of a step", quoted(written)))
         .help("how many pieces there are is said by `makes` in the formula, such as `makes 12 pieces at 80 g`; a step says how long it takes: `divide 10min`")
 }

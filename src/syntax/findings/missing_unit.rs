@@ -40,11 +40,38 @@ pub fn finding(span: Span, written: &str, wanted: Wanted) -> Finding {
         .repair(span, repaired, false)
 }
 
+/// `bake 350`: what an oven is set to, and no time.
+pub fn heat(span: Span, written: &str) -> Finding {
+    let likely = likely_degrees(written);
+    let meant = joined(written, likely);
+    Finding::new(&RULE, span, format!("{} has no unit", quoted(written)))
+        .help(format!(
+            "as a temperature of the oven it is most likely `at {meant}`; as a time, write \
+             `{written}min`"
+        ))
+        .repair(span, format!("at {meant}"), false)
+}
+
+/// The scale in which a number is most likely meant around dough and bread.
+///
+/// Common practice, no source: rooms are below 40 °C and ovens below 300 °C; between 40 and
+/// 120 a number is a warm room or a dough in Fahrenheit.
+fn likely_degrees(written: &str) -> Unit {
+    let value = read_number(written).map(|number| number.value).unwrap_or_default();
+    let is_fahrenheit = value > int(300) || value > int(40) && value <= int(120);
+    if is_fahrenheit { Unit::Fahrenheit } else { Unit::Celsius }
+}
+
 /// `450 degrees`: of which scale, only the author knows.
 pub fn which_degrees(span: Span, written: &str, number: &str) -> Finding {
     let message = format!("{} does not say which degrees", quoted(written));
-    Finding::new(&RULE, span, message)
-        .help(format!("write `{number}F` for Fahrenheit or `{number}C` for Celsius"))
+    let help = match likely_degrees(number) {
+        Unit::Fahrenheit => {
+            format!("most likely `{number}F`, for Fahrenheit; for Celsius write `{number}C`")
+        }
+        _ => format!("most likely `{number}C`, for Celsius; for Fahrenheit write `{number}F`"),
+    };
+    Finding::new(&RULE, span, message).help(help)
 }
 
 /// `water 65`: a number alone on a line of what nobody counts; `likely` is the unit of the

@@ -57,7 +57,8 @@ pub fn block_of_ours(span: Span, head: &str, ours: &str) -> Finding {
 
 /// A stage without the word for it.
 pub fn stage(span: Span, head: &str, kind: &str, name: &str) -> Finding {
-    let name = name.trim().trim_end_matches(':');
+    // A stage has a name and no title.
+    let name = name.split('"').next().unwrap_or_default().trim().trim_end_matches(':');
     Finding::new(&RULE, span, no_such_block(head))
         .help(format!("it is made before the dough: write `{kind} {name} {{ … }}`"))
         .repair(span, format!("{kind} {name}"), false)

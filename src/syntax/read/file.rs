@@ -22,6 +22,7 @@ impl<'a> Reader<'a> {
         while let Some(statement) = statements.next(self) {
             let word = statement.cursor.lower();
             self.declaration(&statement, &word, &mut statements, &mut tree);
+            self.parted_as_made(None);
         }
         self.unclosed_texts(shape, &[]);
         match shape.too_deep {

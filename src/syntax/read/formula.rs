@@ -12,7 +12,7 @@ use super::words::{
 };
 use super::{Reader, Reading};
 use crate::quantity::display::trimmed;
-use crate::quantity::{Unit, int};
+use crate::quantity::{Exact, Unit, int};
 use crate::source::Span;
 use crate::syntax::findings::{
     malformed_name, misplaced_brace, misplaced_statement, missing_name, missing_unit,
@@ -20,8 +20,8 @@ use crate::syntax::findings::{
 };
 use crate::syntax::name::identifier_of;
 use crate::syntax::tree::{
-    Allow, Amount, Extent, Formula, Line, Method, Mix, Name, Quantity, StageKind, Step, Target,
-    Text, Verb, With, Words, WordsKind,
+    Allow, Amount, Extent, Formula, Line, Makes, Method, Mix, Name, Quantity, StageKind, Step,
+    Target, Text, Verb, With, Words, WordsKind,
 };
 use crate::syntax::wanted::Wanted;
 
@@ -65,6 +65,7 @@ impl<'a> Reader<'a> {
             }
         }
         self.close(&inner);
+        self.parted_as_made(formula.makes.as_ref());
         self.part_joined_names(&mut formula);
         formula.broken = self.broken;
         self.broken |= broken_before;
@@ -75,6 +76,27 @@ impl<'a> Reader<'a> {
         }
         formula.trim();
         name.map(|_| formula)
+    }
+
+    /// `divide into 8 balls` says what `makes` says, of one kind or of all, or it is wrong.
+    pub fn parted_as_made(&mut self, makes: Option<&Makes>) {
+        let pieces = makes.map(|makes| makes.pieces.as_slice()).unwrap_or_default();
+        let counts = || pieces.iter().filter(|piece| piece.counted).map(|it| &it.count.number);
+        let all = counts().fold(Exact::ZERO, |sum, count| sum + count);
+        for (count, span) in std::mem::take(&mut self.parted) {
+            let is_made = all == count || counts().any(|made| *made == count);
+            let gap = Span { start: span.start.saturating_sub(1), ..span };
+            let blank = self.under(gap).starts_with(' ');
+            let span_of_all = if blank { gap } else { span };
+            match is_made {
+                true => self.reword(span_of_all, ""),
+                false => {
+                    let written = self.under(span);
+                    let made = pieces.first().map(|piece| self.under(piece.span));
+                    self.fail(misplaced_statement::pieces_in_a_step(span, written, made));
+                }
+            }
+        }
     }
 
     /// A block whose braces are missing, or are other brackets, with the lines behind it.

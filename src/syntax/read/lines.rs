@@ -153,6 +153,11 @@ impl<'a> Reader<'a> {
                 }
             }
             if cursor.is_comma() {
+                if let Some(words) = words_without_amount(&cursor) {
+                    let span = cursor.here().to(words);
+                    self.fail(misplaced_punctuation::words_behind(span, self.under(words)));
+                    break;
+                }
                 commas.push(cursor.here());
                 cursor.advance();
             }
@@ -677,6 +682,24 @@ impl<'a> Reader<'a> {
         *cursor = ahead;
         Some(name_of(start.under(span), span))
     }
+}
+
+/// `, scalded` behind an amount: words up to the end of the statement that say no amount.
+fn words_without_amount(cursor: &Cursor) -> Option<Span> {
+    let mut ahead = cursor.further();
+    let first = ahead.here();
+    while !ahead.at_end() {
+        let is_amount = ahead.is_comma()
+            || ahead.word().is_none()
+            || spoken(&ahead).is_some()
+            || ahead.one_of(SOFT_AMOUNTS).is_some()
+            || PINCHES.iter().any(|pinch| ahead.is(pinch));
+        if is_amount || ahead.on_new_line() {
+            return None;
+        }
+        ahead.advance();
+    }
+    (ahead.rest() != cursor.further().rest()).then(|| ahead.since(first))
 }
 
 /// Takes words before an amount that mean nothing, behind a comma or by themselves:

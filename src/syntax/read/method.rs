@@ -4,18 +4,21 @@ use super::cursor::Cursor;
 use super::foreign::{self, Abroad, clause_here, ends_name, is_and};
 use super::said::Said;
 use super::spoken::{
-    begins_amount, begins_temperature, begins_time, figures, past_number, spoken, unit_here,
+    NIGHTS, begins_amount, begins_temperature, begins_time, figures, past_number, spoken, unit_here,
 };
 use super::statements::{Statement, Statements};
 use super::stepping::{SaidVerb, Stepping, empty_step};
-use super::verbs::{begins_dough_temperature, begins_folds, how_warm, is_vessel, uses_tools};
+use super::verbs::{
+    begins_aside, begins_dough_temperature, begins_folds, how_warm, is_manner, is_tool, is_vessel,
+    uses_tools,
+};
 use super::words::{
     OF_A_FILE, OF_A_FOLD, OF_A_FORMULA, OF_A_STEP, OF_UNTIL, OF_WITH, UNDERSTOOD, is_reserved,
     near, other_verb,
 };
 use super::{Reader, Reading};
 use crate::diag::Finding;
-use crate::quantity::{Unit, int};
+use crate::quantity::{Unit, int, read_number};
 use crate::source::Span;
 use crate::syntax::findings::{
     incomplete_statement, malformed_name, misplaced_punctuation, misplaced_statement, missing_name,
@@ -96,6 +99,7 @@ impl<'a> Reader<'a> {
                 stepping.phase.duration = Some(Box::new(time));
             }
             self.clauses(&mut cursor, &mut stepping);
+            self.folds_of_a_wait(&mut stepping);
             let is_last = cursor.at_end();
             if is_last {
                 self.step_block(statement, outer, &mut stepping);
@@ -227,6 +231,44 @@ impl<'a> Reader<'a> {
         self.close(&inner);
     }
 
+    /// `fold every 30min for 2h` is a wait in which the dough is folded.
+    fn folds_of_a_wait(&mut self, stepping: &mut Stepping) {
+        let is_wait = stepping.step.verb == Verb::Fold
+            && stepping.phase.duration.is_some()
+            && stepping.phase.fold.as_ref().is_some_and(|fold| fold.every.is_some());
+        if is_wait {
+            let span = stepping.step.verb_span;
+            self.reword(Span { end: span.start, ..span }, "bulk ");
+            if self.under(span) != "fold" {
+                self.rewordings.retain(|it| it.span != span);
+                self.reword(span, "fold");
+            }
+            stepping.step.verb = Verb::Bulk;
+        }
+    }
+
+    /// `overnight, 12 to 18 hours`: the hours say how long the night is.
+    fn hours_of_a_night(&mut self, cursor: &mut Cursor, stepping: &mut Stepping) -> Reading<bool> {
+        let Some(night) = stepping.phase.duration.as_ref().map(|time| time.span) else {
+            return Ok(false);
+        };
+        let said = self.under(night).to_lowercase();
+        let behind = if cursor.is_comma() { cursor.further() } else { *cursor };
+        let behind = if behind.is("for") { behind.further() } else { behind };
+        if !NIGHTS.contains(&said.as_str()) || !begins_time(&behind) || begins_temperature(&behind)
+        {
+            return Ok(false);
+        }
+        let from = behind.here();
+        *cursor = behind;
+        let time = self.extent(cursor, Wanted::Time)?;
+        self.rewordings.retain(|it| it.span != night);
+        self.findings.retain(|it| it.span() != night || it.rule.name != "read-as");
+        self.reword(Span { end: from.start, ..night }, "");
+        stepping.phase.duration = Some(Box::new(time));
+        Ok(true)
+    }
+
     fn unknown_verb(&mut self, statement: &Statement<'a>, cursor: Cursor) {
         if cursor.at_end() {
             return self.no_block(statement);
@@ -302,6 +344,15 @@ impl<'a> Reader<'a> {
             self.reword(Span { end: cursor.further().here().start, ..first }, "");
             cursor.advance();
         }
+        if let Some(span) = bare_heat(cursor, stepping.step.verb) {
+            while cursor.is_number() {
+                cursor.advance();
+            }
+            return Err(missing_unit::heat(span, cursor.under(span)).into());
+        }
+        if self.hours_of_a_night(cursor, stepping)? {
+            return Ok(());
+        }
         if begins_time(cursor) {
             let duration = self.extent(cursor, Wanted::Time)?;
             let per = if cursor.is("per") { Some(Box::new(self.per(cursor)?)) } else { None };
@@ -331,7 +382,19 @@ impl<'a> Reader<'a> {
         if cursor.is_comma() {
             return self.comma(cursor);
         }
+        if cursor.take_longest(LID_ON).is_some() {
+            self.as_flag(cursor.since(first), "covered", &mut stepping.phase, &mut stepping.said);
+            return Ok(());
+        }
+        if cursor.take_longest(LID_OFF).is_some() {
+            self.as_flag(cursor.since(first), "uncovered", &mut stepping.phase, &mut stepping.said);
+            return Ok(());
+        }
         if self.each_side(cursor, stepping) || self.on_the_bench(cursor, first, stepping) {
+            return Ok(());
+        }
+        if begins_aside(cursor) {
+            self.whole_aside(cursor, first, stepping);
             return Ok(());
         }
         if matches!(cursor.word(), Some("stretch" | "Stretch")) {
@@ -428,6 +491,8 @@ impl<'a> Reader<'a> {
             || cursor.is_number()
             || begins_time(cursor)
             || is_clause_word(cursor)
+            || begins_aside(cursor)
+            || is_lid(cursor)
             || begins_step(cursor);
         if !before_clause {
             return Err(misplaced_punctuation::list_elsewhere(comma).into());
@@ -523,6 +588,9 @@ impl<'a> Reader<'a> {
                 self.as_flag(cursor.since(first), "covered", phase, said);
             }
             "with" if uses_tools(step.verb) && (cursor.is("a") || cursor.is("an")) => {
+                self.as_a_note(cursor, first, stepping);
+            }
+            "with" if step.verb == Verb::Mix && is_tool(cursor) => {
                 self.as_a_note(cursor, first, stepping);
             }
             "with" if step.verb == Verb::Bake && cursor.is("steam") => {
@@ -962,10 +1030,12 @@ const EXCEPT: &[&str] = &[
 ];
 
 /// What stands for `covered` after `with`.
-const LID_ON: &[&str] = &["the lid on", "lid on", "its lid on", "a lid", "the lid", "lid"];
+const LID_ON: &[&str] =
+    &["the lid on", "lid on", "its lid on", "a lid", "the lid", "lid", "mit deckel"];
 
 /// What stands for `uncovered` after `with`.
-const LID_OFF: &[&str] = &["the lid off", "lid off", "the lid removed", "no lid"];
+const LID_OFF: &[&str] =
+    &["the lid off", "lid off", "the lid removed", "lid removed", "no lid", "ohne deckel"];
 
 /// What stands for `remaining` in `with`.
 const REST: &[&str] = &[
@@ -983,11 +1053,37 @@ const REST: &[&str] = &[
 fn ends_before_clause(cursor: &Cursor) -> bool {
     cursor.at_end()
         || cursor.is_comma()
-        || cursor.is("into")
+        || begins_aside(cursor)
         || begins_time(cursor)
         || is_clause_word(cursor)
         || ends_name(cursor)
         || next_step(cursor).is_some()
+}
+
+/// Whether `lid on` or `lid off` stands here.
+fn is_lid(cursor: &Cursor) -> bool {
+    let mut ahead = *cursor;
+    ahead.take_longest(LID_ON).is_some() || ahead.take_longest(LID_OFF).is_some()
+}
+
+/// `bake 350`: a number alone that is too large for minutes in an oven.
+///
+/// Common practice, no source: nothing bakes for more than 100 minutes without a unit, and
+/// no oven is set below it.
+fn bare_heat(cursor: &Cursor, verb: Verb) -> Option<Span> {
+    const LEAST: i64 = 100;
+    let heats = [Verb::Bake, Verb::Fry, Verb::Preheat].contains(&verb);
+    let behind = past_number(cursor).filter(|_| heats)?;
+    let span = behind.since(cursor.here());
+    let value = read_number(cursor.under(span)).ok()?.value;
+    let goes_on = matches!(behind.peek_kind(), Some(TokenKind::Unit | TokenKind::Range))
+        || behind.is_dash()
+        || behind.is("to")
+        || behind.is("or")
+        || behind.is_sign("°")
+        || unit_here(&behind, Wanted::Claim).is_some()
+        || behind.word().is_some_and(|word| !is_reserved(word) && word != "for");
+    (value >= int(LEAST) && !goes_on).then_some(span)
 }
 
 /// Whether what goes in follows right behind the verb.
@@ -1000,6 +1096,8 @@ fn begins_list(cursor: &Cursor) -> bool {
         && !begins_time_unit(cursor);
     (is_word || is_all || is_share)
         && clause_here(cursor).is_none()
+        && !begins_aside(cursor)
+        && !is_lid(cursor)
         && !["each", "once", "twice"].iter().any(|word| cursor.is(word))
         && !cursor.is("on")
         && !cursor.is("stretch")
@@ -1070,6 +1168,7 @@ fn ends_in_step(cursor: &Cursor) -> bool {
         || cursor.are("and", "the")
         || cursor.is("for")
         || cursor.is("allow")
+        || is_manner(cursor)
         || ends_name(cursor)
         || (cursor.is("and") || is_and(cursor)) && next_step(cursor).is_some()
         || (cursor.is("rest") && cursor.further().is_number())
@@ -1115,7 +1214,11 @@ fn next_step<'a>(cursor: &Cursor<'a>) -> Option<Cursor<'a>> {
         return None;
     }
     let behind = ahead.further();
-    let ends = behind.at_end() || behind.is_text() || begins_time(&behind);
+    let ends = behind.at_end()
+        || behind.is_text()
+        || behind.is_comma()
+        || begins_time(&behind)
+        || begins_aside(&behind);
     let goes_on = ends || is_clause_word(&behind) || next_step(&behind).is_some();
     goes_on.then_some(ahead)
 }

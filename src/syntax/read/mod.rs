@@ -279,6 +279,8 @@ struct Reader<'a> {
     told_abroad: bool,
     /// What `everything except …` leaves out in the step that is being read.
     excepted: Vec<Name>,
+    /// How many pieces the steps of the formula that is being read say: `into 8 balls`.
+    parted: Vec<(Exact, Span)>,
 }
 
 impl<'a> Reader<'a> {
@@ -297,6 +299,7 @@ impl<'a> Reader<'a> {
             strayed: false,
             told_abroad: false,
             excepted: Vec::new(),
+            parted: Vec::new(),
         }
     }
 

@@ -219,6 +219,12 @@ pub fn spoken<'a>(cursor: &Cursor<'a>) -> Option<(Exact, Cursor<'a>)> {
     Some((whole + more, ahead))
 }
 
+/// The number that a word says, from one to twelve; `half`, as in `in half`, is two parts.
+pub fn number_word(word: &str) -> Option<i64> {
+    let at = NUMBERS.iter().position(|known| *known == word);
+    at.and_then(|at| i64::try_from(at + 1).ok()).or_else(|| (word == "half").then_some(2))
+}
+
 /// `and a half` behind a number.
 pub fn and_a_part(cursor: &mut Cursor) -> Option<Exact> {
     let mut ahead = *cursor;

@@ -1,18 +1,21 @@
 //! What is made beside the dough: stages, mixtures, cultures, and what a piece carries.
 
 use super::cursor::Cursor;
+use super::foreign::clause_here;
 use super::names::name_of;
 use super::ratios::Fed;
 use super::said::Said;
-use super::spoken::feed_ratio;
+use super::spoken::{NIGHTS, feed_ratio, past_number, spoken_amount, unit_here};
 use super::statements::{Statement, Statements};
 use super::words::{OF_A_CULTURE, OF_A_MIXTURE, OF_A_PIECE, OF_A_STAGE, OF_A_WAIT, STAGE_NAMES};
 use super::{Reader, Reading};
 use crate::quantity::{Exact, Unit};
 use crate::source::Span;
+use crate::syntax::abroad::Clause;
 use crate::syntax::findings::{
     incomplete_statement, misplaced_statement, missing_name, missing_unit,
 };
+use crate::syntax::name::key_of;
 use crate::syntax::tree::{
     Amount, Culture, Least, Line, Mix, Mixture, Name, Piece, Save, Size, Stage, StageKind,
     StageSize, Wait,
@@ -33,6 +36,7 @@ impl<'a> Reader<'a> {
                 let (first, mut cursor) = (statement.cursor.here(), statement.cursor);
                 cursor.take_longest(STAGE_NAMES);
                 let span = cursor.since(first);
+                self.same_title(&mut cursor, span);
                 if !cursor.at_end() {
                     fed = self.head_ratio(statement, &mut cursor, Fed::Stage);
                     let end = self.end(&cursor, FED_HELP);
@@ -65,11 +69,22 @@ impl<'a> Reader<'a> {
         let mut fed_inside = Vec::new();
         self.lines(&mut inner, outer, &mut mix, OF_A_STAGE, |reader, statement, word| {
             reader.ratio_statement(statement, Fed::Stage, &mut fed_inside)
+                || reader.bare_wait(statement, &mut stage, &mut said)
                 || reader.stage_statement(statement, word, &mut stage, &mut said)
         });
         mix.lines.append(&mut fed_inside);
         stage.mix = mix;
         name.map(|_| stage)
+    }
+
+    /// `poolish "Poolish"`: a title that says no more than the name.
+    fn same_title(&mut self, cursor: &mut Cursor, name: Span) {
+        let title = cursor.here();
+        let said = self.under(title).trim_matches('"').trim();
+        if cursor.is_text() && key_of(said) == key_of(self.under(name)) {
+            self.reword(Span { start: name.end, ..title }, "");
+            cursor.advance();
+        }
     }
 
     /// `1:2:2 with bread flour` among the lines of a stage; says whether it was one.
@@ -93,6 +108,40 @@ impl<'a> Reader<'a> {
         }
         self.no_block(statement);
         true
+    }
+
+    /// `12 h at 20C`, `overnight` alone in a stage: how long it stands before use. Says
+    /// whether it was that.
+    fn bare_wait(&mut self, statement: &Statement<'a>, stage: &mut Stage, said: &mut Said) -> bool {
+        let mut cursor = statement.cursor;
+        let of_time = |at: Cursor| unit_here(&at, Wanted::Time).is_some();
+        let is_night = || {
+            let mut ahead = cursor;
+            ahead.take_longest(NIGHTS).is_some()
+        };
+        let is_time = past_number(&cursor).is_some_and(of_time)
+            || spoken_amount(&cursor, Wanted::Time).is_some()
+            || is_night();
+        if !is_time || statement.has_block() {
+            return false;
+        }
+        let (findings, rewordings) = (self.findings.len(), self.rewordings.len());
+        let here = Span { end: cursor.here().start, ..cursor.here() };
+        let word = if stage.kind.ferments() { "ripens" } else { "stands" };
+        self.reword(here, format!("{word} "));
+        match self.waits(&mut cursor) {
+            Ok(waits) if cursor.at_end() => {
+                if self.first_time(said, word, statement.span) {
+                    self.ripens_or_stands(word, statement, stage, waits);
+                }
+                true
+            }
+            _ => {
+                self.findings.truncate(findings);
+                self.rewordings.truncate(rewordings);
+                false
+            }
+        }
     }
 
     /// The name in the head of a stage or a culture, and the lines of the ratio behind it.
@@ -253,7 +302,16 @@ impl<'a> Reader<'a> {
     fn wait(&mut self, cursor: &mut Cursor) -> Reading<Wait> {
         let first = cursor.here();
         let time = if cursor.is("at") { None } else { Some(self.extent(cursor, Wanted::Time)?) };
-        let has_at = cursor.take_from(OF_A_WAIT, "at");
+        let from = cursor.here();
+        let abroad = clause_here(cursor).filter(|(clause, _)| *clause == Clause::At);
+        let has_at = match abroad {
+            Some((_, behind)) if !cursor.is("at") => {
+                *cursor = behind;
+                self.reword(Span { end: behind.here().start, ..from }, "at ");
+                true
+            }
+            _ => cursor.take_from(OF_A_WAIT, "at"),
+        };
         let in_room = has_at && self.takes_room(cursor);
         let at = match has_at && !in_room {
             true => Some(self.extent(cursor, Wanted::Surroundings)?),

@@ -43,7 +43,8 @@ impl<'a> Statement<'a> {
         let mut behind = self.cursor;
         let name = behind.take_longest(STAGE_NAMES)?;
         let fed = super::spoken::feed_ratio(&behind).is_some();
-        if !(fed || self.has_block() && behind.at_end()) {
+        let titled = behind.is_text() && behind.further().at_end();
+        if !(fed || self.has_block() && (behind.at_end() || titled)) {
             return None;
         }
         let mut known = STAGES_BY_NAME.iter();

@@ -2,11 +2,13 @@
 //! word of the trade, by where the step stands.
 
 use super::cursor::Cursor;
-use super::spoken::{begins_temperature, begins_time, past_number, spoken, unit_here};
+use super::spoken::{
+    begins_gas_mark, begins_temperature, begins_time, number_word, past_number, spoken, unit_here,
+};
 use super::stepping::{SaidVerb, Stepping, empty_step};
 use super::words::{BEFORE_A_VERB, ByContext, OTHER_VERBS, UNDERSTOOD, by_context, is_reserved};
 use super::{Reader, Reading, foreign};
-use crate::quantity::{Dimension, Measures, int, read_number};
+use crate::quantity::{Dimension, Exact, Measures, int, read_number};
 use crate::source::Span;
 use crate::syntax::findings::{
     incomplete_statement, misplaced_statement, unknown_value, unknown_word, wrong_kind_of_amount,
@@ -127,6 +129,7 @@ impl Reader<'_> {
         for SaidVerb { step: index, how, span, behind, abroad } in said {
             let verb = match how {
                 ByContext::Rise => rise(steps, *index),
+                ByContext::Leave => leave(steps, *index),
                 ByContext::Refrigerate => refrigerate(steps, *index),
                 ByContext::Round if is_before(steps, *index, &[Verb::Shape]) => Verb::Preshape,
                 ByContext::Round => Verb::Shape,
@@ -282,7 +285,11 @@ impl Reader<'_> {
             while !cursor.at_end() && cursor.here().start < span.end {
                 cursor.advance();
             }
-            return Err(misplaced_statement::pieces_in_a_step(span, cursor.under(span)).into());
+            match count_of(cursor.under(span)) {
+                Some(count) => self.parted.push((count, span)),
+                None => self.note_from(span, stepping),
+            }
+            return Ok(true);
         }
         if let Some(span) = humidity(cursor) {
             while !cursor.at_end() && cursor.here().start < span.end {
@@ -406,7 +413,23 @@ impl Reader<'_> {
         while cursor.word().is_some() && !ends_aside(cursor) {
             cursor.advance();
         }
-        let span = cursor.since(first);
+        self.note_from(cursor.since(first), stepping);
+    }
+
+    /// Whatever says how or where something is done, to the next clause, as the step's note.
+    pub fn whole_aside(&mut self, cursor: &mut Cursor, first: Span, stepping: &mut Stepping) {
+        let moves = ["put", "place", "transfer"].iter().any(|verb| cursor.is(verb));
+        cursor.advance();
+        while !cursor.at_end() && (moves && !cursor.is_comma() || !ends_whole_aside(cursor)) {
+            cursor.advance();
+        }
+        let end = cursor.after();
+        let span = Span { end: end.end, ..first };
+        self.note_from(span, stepping);
+    }
+
+    /// Keeps words of a step as its note.
+    fn note_from(&mut self, span: Span, stepping: &mut Stepping) {
         let written = self.under(span);
         let gap = Span { start: span.start.saturating_sub(1), ..span };
         let blank = self.under(gap).starts_with(' ');
@@ -450,7 +473,7 @@ impl Reader<'_> {
     fn bare_temperature(&mut self, cursor: &mut Cursor, stepping: &mut Stepping) -> Reading<bool> {
         let first = cursor.here();
         let ahead = if cursor.is_sign("@") { cursor.further() } else { *cursor };
-        if !begins_temperature(&ahead)
+        if !(begins_temperature(&ahead) || begins_gas_mark(&ahead))
             || !AROUND.contains(&stepping.step.verb)
             || cursor.is_number() && stepping.phase.at.is_some()
         {
@@ -576,6 +599,131 @@ pub fn is_vessel(cursor: &Cursor) -> bool {
     false
 }
 
+/// Words that say how something is done, and change no number.
+const MANNERS: &[&str] = &[
+    "briefly",
+    "briskly",
+    "carefully",
+    "directly",
+    "evenly",
+    "firmly",
+    "frequently",
+    "gradually",
+    "immediately",
+    "loosely",
+    "occasionally",
+    "quickly",
+    "slowly",
+    "swiftly",
+    "tightly",
+    "together",
+    "vigorously",
+];
+
+/// Words with which something begins that says where, when or with what a step is done, and
+/// changes no number.
+const PLACES: &[&str] = &[
+    "after",
+    "against",
+    "around",
+    "before",
+    "between",
+    "from",
+    "inside",
+    "into",
+    "on",
+    "onto",
+    "outside",
+    "over",
+    "place",
+    "put",
+    "seam",
+    "seam-side",
+    "so",
+    "straight",
+    "through",
+    "transfer",
+    "under",
+    "underneath",
+    "upside",
+    "using",
+    "while",
+    "without",
+];
+
+/// Whether a word stands here that says how something is done.
+pub fn is_manner(cursor: &Cursor) -> bool {
+    MANNERS.contains(&&*cursor.lower())
+}
+
+/// Whether words begin here that are kept as the step's note.
+pub fn begins_aside(cursor: &Cursor) -> bool {
+    let is_place = PLACES.contains(&&*cursor.lower())
+        && !(begins_time(cursor) || begins_temperature(&cursor.further()));
+    is_manner(cursor) || is_place && !cursor.further().at_end()
+}
+
+/// Where such words end: at the next clause, and at a comma before one.
+fn ends_whole_aside(cursor: &Cursor) -> bool {
+    let is_clause = |at: &Cursor| {
+        at.word().is_some_and(|word| is_reserved(word) && !is_article(word))
+            || begins_time(at) && unit_behind(at)
+            || begins_temperature(at)
+            || at.is("then")
+            || at.is("for")
+            || at.is_text()
+    };
+    is_clause(cursor) || cursor.is_comma() && is_clause(&cursor.further())
+}
+
+fn is_article(word: &str) -> bool {
+    ["the", "all", "as", "is"].iter().any(|known| known.eq_ignore_ascii_case(word))
+}
+
+/// Whether a number in digits has a unit of time, or what is there says a time in words.
+fn unit_behind(cursor: &Cursor) -> bool {
+    match past_number(cursor) {
+        Some(behind) => unit_here(&behind, Wanted::Time).is_some(),
+        None => true,
+    }
+}
+
+/// Whether a tool stands here, with which something is mixed and which adds nothing.
+pub fn is_tool(cursor: &Cursor) -> bool {
+    const TOOLS: [&str; 18] = [
+        "knife",
+        "spoon",
+        "fork",
+        "whisk",
+        "hook",
+        "paddle",
+        "scraper",
+        "spatula",
+        "hand",
+        "hands",
+        "fingers",
+        "fingertips",
+        "mixer",
+        "machine",
+        "processor",
+        "blade",
+        "stick",
+        "attachment",
+    ];
+    let mut ahead = *cursor;
+    let _ = ["a", "an", "the", "your"].iter().any(|article| ahead.take(article));
+    let mut words = 0;
+    while ahead.word().is_some() && words < 4 && !ends_aside(&ahead) {
+        let behind = ahead.further();
+        if TOOLS.iter().any(|tool| ahead.is(tool)) {
+            return behind.at_end() || behind.word().is_none() || ends_aside(&behind);
+        }
+        words += 1;
+        ahead.advance();
+    }
+    false
+}
+
 /// Where words that are kept as a note end.
 fn ends_aside(cursor: &Cursor) -> bool {
     cursor.word().is_some_and(is_reserved) || begins_time(cursor) || cursor.is("for")
@@ -685,7 +833,8 @@ fn past_cooler<'a>(cursor: &Cursor<'a>) -> Option<Cursor<'a>> {
         "it",
     ]);
     ahead.take("down");
-    (ahead.take("to") && begins_temperature(&ahead)).then_some(ahead)
+    let is_heat = |ahead: &Cursor| begins_temperature(ahead) || begins_gas_mark(ahead);
+    (ahead.take("to") && is_heat(&ahead)).then_some(ahead)
 }
 
 /// `at medium speed`, `on low`, `auf niedriger Stufe`, `à petite vitesse`.
@@ -817,6 +966,16 @@ fn pieces_said(cursor: &Cursor, verb: Verb) -> Option<Span> {
     Some(ahead.since(first))
 }
 
+/// The number of pieces in `into 8 balls`; none for one, which is only shaped.
+fn count_of(written: &str) -> Option<Exact> {
+    let mut words = written.split_whitespace().map(str::to_lowercase);
+    let count = words.find_map(|word| match read_number(&word) {
+        Ok(number) => Some(number.value),
+        Err(_) => number_word(&word).map(int),
+    })?;
+    (count > int(1)).then_some(count)
+}
+
 /// `85% RH`: how moist the air is.
 fn humidity(cursor: &Cursor) -> Option<Span> {
     let mut ahead = past_number(cursor)?;
@@ -862,6 +1021,17 @@ fn rise(steps: &[Step], index: usize) -> Verb {
         true if is_before(steps, index, &shaping) => Verb::Rest,
         true => Verb::Proof,
         false => Verb::Bulk,
+    }
+}
+
+/// What is left alone: bread cools, a dough that is mixed again rests, and else it rises.
+fn leave(steps: &[Step], index: usize) -> Verb {
+    if is_after(steps, index, &[Verb::Bake, Verb::Boil, Verb::Fry, Verb::Steam]) {
+        return Verb::Cool;
+    }
+    match is_before(steps, index, &[Verb::Mix]) {
+        true => Verb::Rest,
+        false => rise(steps, index),
     }
 }
 

@@ -691,6 +691,9 @@ pub const OTHER_VERBS: &[(&str, &str)] = &[
     ("deflate", "fold"),
     ("degas", "fold"),
     ("stand", "rest"),
+    ("leave", "rest"),
+    ("leave alone", "rest"),
+    ("keep", "rest"),
     ("relax", "rest"),
     ("bench rest", "rest"),
     ("set aside", "rest"),
@@ -705,6 +708,16 @@ pub const OTHER_VERBS: &[(&str, &str)] = &[
     ("deep fry", "fry"),
     ("poach", "boil"),
     ("roast", "bake"),
+    ("cook", "bake"),
+    ("griddle", "bake"),
+    ("plait", "shape"),
+    ("braid", "shape"),
+    ("twist", "shape"),
+    ("flatten", "shape"),
+    ("stretch", "shape"),
+    ("pipe", "top"),
+    ("drizzle", "top"),
+    ("transfer to", "pan"),
 ];
 
 /// Verbs whose meaning depends on where the step stands.
@@ -713,6 +726,9 @@ pub enum ByContext {
     /// Before the dough is shaped it is its bulk, between dividing and shaping a rest, and
     /// after shaping its proof.
     Rise,
+    /// After baking bread cools; a dough that is left alone rests before it is mixed again,
+    /// and rises else.
+    Leave,
     /// In the cold for long, dough is retarded.
     Refrigerate,
     /// Where shaping follows, only before it.
@@ -725,6 +741,7 @@ pub enum ByContext {
 pub fn by_context(said: &str) -> Option<ByContext> {
     Some(match said {
         "rise" | "ferment" | "prove" => ByContext::Rise,
+        "leave" | "leave alone" | "keep" => ByContext::Leave,
         "refrigerate" => ByContext::Refrigerate,
         "round" => ByContext::Round,
         "cut" => ByContext::Cut,
@@ -798,6 +815,7 @@ pub const UNDERSTOOD: &[&str] = &[
     "well",
     "lightly",
     "thoroughly",
+    "together",
 ];
 
 /// The verb of ours that another one is said for.
