@@ -61,7 +61,8 @@ pub fn uncounted(target: &Target, quantity: &Quantity) -> Finding {
         format!("`{name} {number}` has no unit, and one `{name}` has no known weight"),
     )
     .help(format!(
-        "write `{name} {number}%` or `{name} {number} g`; to count them, say `each 50 g` where \
-             `{name}` is declared"
+        "if these are pieces, weigh them and write the grams in place of the number, or say what \
+         one weighs where `{name}` is declared, such as `each 120 g`; if it is a share of the \
+         flour, write `{name} {number}%`"
     ))
 }

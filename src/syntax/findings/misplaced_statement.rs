@@ -79,6 +79,14 @@ pub fn pieces_in_a_step(span: Span, written: &str, made: Option<&str>) -> Findin
         .help("how many pieces there are is said by `makes` in the formula, such as `makes 12 pieces at 80 g`; a step says how long it takes: `divide 10min`")
 }
 
+/// `proof the yeast 10min with water`.
+pub fn wakes_yeast(verb: Span) -> Finding {
+    Finding::new(&RULE, verb, "yeast is stirred into water, and dough is proofed").help(
+        "to wake yeast, write two steps with its own name, such as \
+             `mix 2min with active dry yeast, water` and `rest 10min`",
+    )
+}
+
 /// `85% RH`
 pub fn humidity(span: Span, written: &str) -> Finding {
     Finding::new(&RULE, span, format!("{} is no part of a step", quoted(written)))

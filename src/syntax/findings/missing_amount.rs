@@ -21,11 +21,13 @@ pub fn no_number(span: Span, written: &str) -> Finding {
     Finding::new(&RULE, span, message).help("write a number with its unit")
 }
 
-/// `flour for dusting`
-pub fn for_a_purpose(span: Span, written: &str, name: &str, purpose: &str) -> Finding {
-    let meant = format!("{name} as needed \"{purpose}\"");
-    Finding::new(&RULE, span, format!("{} has no amount", quoted(written)))
-        .help(format!("write how much, or `{meant}`"))
+/// `a handful of walnuts`
+pub fn vague(span: Span, written: &str, name: &str) -> Finding {
+    let meant = format!("{name} as needed");
+    Finding::new(&RULE, span, format!("{} is no amount of {}", quoted(written), quoted(name)))
+        .help(format!(
+            "weigh it once and write `{name} 50 g`, say; where it does not matter how much, `{meant}`"
+        ))
         .repair(span, meant, false)
 }
 

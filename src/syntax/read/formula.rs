@@ -6,13 +6,14 @@ use super::said::Said;
 use super::said_for::{self, Block};
 use super::spoken::spoken;
 use super::statements::{Statement, Statements};
+use super::stepping::Parted;
 use super::words::{
     BLOCKS, BOTH, Figure, OF_A_FILE, OF_A_FORMULA, OF_LINES, STAGE_NAMES, STAGES_BY_NAME, figure,
     near,
 };
 use super::{Reader, Reading};
 use crate::quantity::display::trimmed;
-use crate::quantity::{Exact, Unit, int};
+use crate::quantity::{Exact, Measures, Unit, int};
 use crate::source::Span;
 use crate::syntax::findings::{
     malformed_name, misplaced_brace, misplaced_statement, missing_name, missing_unit,
@@ -20,8 +21,8 @@ use crate::syntax::findings::{
 };
 use crate::syntax::name::identifier_of;
 use crate::syntax::tree::{
-    Allow, Amount, Extent, Formula, Line, Makes, Method, Mix, Name, Quantity, StageKind, Step,
-    Target, Text, Verb, With, Words, WordsKind,
+    Allow, Amount, Extent, Formula, Line, MadePiece, Makes, Method, Mix, Name, Quantity, StageKind,
+    Step, Target, Text, Verb, With, Words, WordsKind,
 };
 use crate::syntax::wanted::Wanted;
 
@@ -81,10 +82,17 @@ impl<'a> Reader<'a> {
     /// `divide into 8 balls` says what `makes` says, of one kind or of all, or it is wrong.
     pub fn parted_as_made(&mut self, makes: Option<&Makes>) {
         let pieces = makes.map(|makes| makes.pieces.as_slice()).unwrap_or_default();
-        let counts = || pieces.iter().filter(|piece| piece.counted).map(|it| &it.count.number);
-        let all = counts().fold(Exact::ZERO, |sum, count| sum + count);
-        for (count, span) in std::mem::take(&mut self.parted) {
-            let is_made = all == count || counts().any(|made| *made == count);
+        let counted = pieces.iter().filter(|piece| piece.counted);
+        let all = counted.fold(Exact::ZERO, |sum, piece| sum + &piece.count.number);
+        for Parted { count, weight, span } in std::mem::take(&mut self.parted) {
+            let weighs = |piece: &&MadePiece| match (&weight, &piece.weight) {
+                (Some(said), Some(made)) => in_grams(said) == in_grams(made),
+                (Some(_), None) => false,
+                (None, _) => true,
+            };
+            let fits = |piece: &MadePiece| piece.count.number == count && weighs(&piece);
+            let is_made = pieces.iter().filter(|piece| piece.counted).any(fits)
+                || weight.is_none() && all == count;
             let gap = Span { start: span.start.saturating_sub(1), ..span };
             let blank = self.under(gap).starts_with(' ');
             let span_of_all = if blank { gap } else { span };
@@ -819,4 +827,9 @@ fn empty_formula(name: Name, title: Option<Text>, from: Option<Name>, span: Span
         span,
         broken: false,
     }
+}
+
+/// A weight in grams, whatever it is written in.
+fn in_grams(weight: &Quantity) -> Exact {
+    weight.unit.to_base(&weight.number, Measures::default())
 }

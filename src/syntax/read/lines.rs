@@ -245,13 +245,22 @@ impl<'a> Reader<'a> {
         if begins_with_amount(cursor) {
             return self.amount_first(cursor);
         }
+        let vague = self.vague(cursor, first);
         let mut target = self.line_target(cursor)?;
-        if let Some(purpose) = purpose(cursor) {
-            let (whole, name) = (first.to(purpose), start.under(target.name.span));
-            let (written, purpose) = (start.under(whole), start.under(purpose));
-            return Err(missing_amount::for_a_purpose(whole, written, name, purpose).into());
+        if let Some(said) = purpose(cursor) {
+            return Ok(self.for_a_purpose(cursor, first, target, said));
+        }
+        if let Some(vague) = vague {
+            let whole = first.to(cursor.rest());
+            let name = start.under(target.name.span);
+            return Err(missing_amount::vague(whole, start.under(vague), name).into());
         }
         self.needless_sign(cursor);
+        if cursor.is_comma() && is_soft_amount(&cursor.further()) {
+            // `poolish, all`
+            self.reword(cursor.here(), "");
+            cursor.advance();
+        }
         if cursor.at_end() || cursor.is_comma() {
             let span = cursor.since(first);
             let no_amount = || missing_amount::no_amount(span, start.under(span)).into();
@@ -277,6 +286,44 @@ impl<'a> Reader<'a> {
             span: first,
         };
         self.rest_of_line(cursor, first, line)
+    }
+
+    /// `a knob of`, `a little`: no amount, and no part of the name.
+    fn vague(&mut self, cursor: &mut Cursor, first: Span) -> Option<Span> {
+        let mut ahead = *cursor;
+        ahead.take_longest(VAGUE)?;
+        if ahead.word().is_none() {
+            return None;
+        }
+        *cursor = ahead;
+        self.reword(Span { end: ahead.here().start, ..first }, "");
+        Some(Span { end: ahead.after().end, ..first })
+    }
+
+    /// `flour for dusting`: as much as that takes.
+    fn for_a_purpose(
+        &mut self,
+        cursor: &mut Cursor,
+        first: Span,
+        target: Target,
+        said: Span,
+    ) -> Line {
+        let words = cursor.under(said).trim();
+        let gap = Span { start: target.name.span.end, ..said };
+        self.reword(gap, format!(" as needed \"{words}\""));
+        while !cursor.at_end() {
+            cursor.advance();
+        }
+        let note = Text { parts: vec![TextPart::Plain(words.into())], span: said };
+        Line {
+            target,
+            amount: Amount::AsNeeded,
+            amount_span: said,
+            beside: None,
+            counting: Counting::Counted,
+            note: Some(note),
+            span: first.to(said),
+        }
     }
 
     /// A second amount, in another unit. Of a weight and a volume, the weight counts.
@@ -571,7 +618,12 @@ impl<'a> Reader<'a> {
             let units = Wanted::Line.units();
             return Err(unknown_unit::finding(packet, cursor.under(packet), units).into());
         }
+        let number = self.number_before_name(cursor, &amount);
         let mut target = self.line_target(cursor)?;
+        if let Some(number) = number {
+            let span = number.to(target.name.span);
+            target.name = name_of(start.under(span), span);
+        }
         let elided = ["d'", "d’", "l'", "l’"];
         let written = start.under(target.name.span);
         let gap = elided.iter().find(|of| written.to_lowercase().starts_with(**of));
@@ -617,6 +669,23 @@ impl<'a> Reader<'a> {
             span: first,
         };
         self.rest_of_line(cursor, first, line)
+    }
+
+    /// The number that a name begins with: the `00` of `500 g 00 flour`.
+    fn number_before_name(&mut self, cursor: &mut Cursor, amount: &Amount) -> Option<Span> {
+        let number = cursor.here();
+        let mut ahead = cursor.further();
+        if ahead.is_sign("%") {
+            ahead.advance();
+        }
+        let is_part = cursor.is_number()
+            && !is_bare_count(amount)
+            && ahead.word().is_some_and(|word| Unit::read(word).is_none())
+            && unit_here(&cursor.further(), Wanted::Line).is_none_or(|unit| unit == Unit::Percent);
+        is_part.then(|| {
+            *cursor = ahead;
+            number
+        })
     }
 
     /// An amount without a number.
@@ -1010,6 +1079,51 @@ fn part_of_fruit<'a>(cursor: &Cursor<'a>) -> Option<(&'static str, &'a str)> {
     }
     Some((part, fruit?))
 }
+
+/// What is said for an amount and is none.
+const VAGUE: &[&str] = &[
+    "a bit of",
+    "a dash of",
+    "a drizzle of",
+    "a few",
+    "a glug of",
+    "a good handful of",
+    "a handful of",
+    "a knob of",
+    "a little",
+    "a little bit of",
+    "a small handful of",
+    "a splash of",
+    "a sprinkle of",
+    "a sprinkling of",
+    "bit of",
+    "dash of",
+    "drizzle of",
+    "extra",
+    "glug of",
+    "handful of",
+    "knob of",
+    "little",
+    "some",
+    "splash of",
+    "sprinkle of",
+    "sprinkling of",
+    "ein bisschen",
+    "ein wenig",
+    "eine handvoll",
+    "etwas",
+    "un filet de",
+    "un filo di",
+    "un noeud de",
+    "un peu de",
+    "un po di",
+    "un poco de",
+    "un pugno di",
+    "un puñado de",
+    "una noce di",
+    "une noix de",
+    "une poignée de",
+];
 
 /// Whether a name is a figure that is worked out from the lines, and none of them.
 fn is_figure(key: &str) -> bool {

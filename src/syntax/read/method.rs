@@ -164,6 +164,12 @@ impl<'a> Reader<'a> {
             }
             _ => None,
         };
+        if [Verb::Proof, Verb::Bulk].contains(&verb) && wakes_yeast(cursor) {
+            self.fail(misplaced_statement::wakes_yeast(verb_span));
+            while !cursor.at_end() {
+                cursor.advance();
+            }
+        }
         if verb != Verb::Step {
             self.understood(cursor);
         }
@@ -487,11 +493,14 @@ impl<'a> Reader<'a> {
     fn comma(&mut self, cursor: &mut Cursor) -> Reading<()> {
         let comma = cursor.here();
         cursor.advance();
+        if begins_aside(cursor) {
+            self.reword(comma, "");
+            return Ok(());
+        }
         let before_clause = cursor.at_end()
             || cursor.is_number()
             || begins_time(cursor)
             || is_clause_word(cursor)
-            || begins_aside(cursor)
             || is_lid(cursor)
             || begins_step(cursor);
         if !before_clause {
@@ -1060,6 +1069,15 @@ fn ends_before_clause(cursor: &Cursor) -> bool {
         || next_step(cursor).is_some()
 }
 
+/// `proof the yeast`: it is stirred into water, and no dough rises.
+fn wakes_yeast(cursor: &Cursor) -> bool {
+    let mut ahead = *cursor;
+    let _ = ["the", "your"].iter().any(|article| ahead.take(article));
+    let _ = ["dry", "dried", "active", "fresh"].iter().any(|kind| ahead.take(kind));
+    let _ = ahead.take("dry");
+    ahead.take("yeast")
+}
+
 /// Whether `lid on` or `lid off` stands here.
 fn is_lid(cursor: &Cursor) -> bool {
     let mut ahead = *cursor;
@@ -1115,7 +1133,10 @@ fn mix_takes_all(steps: &mut [Step]) {
     let mixes = steps.iter().filter(|step| takes(step)).count();
     let silent = !steps.iter().any(says);
     let others = [Verb::Autolyse, Verb::Soak, Verb::Scald, Verb::Build, Verb::Feed];
-    let alone = silent && !steps.iter().any(|step| others.contains(&step.verb));
+    let is_other = |step: &Step| others.contains(&step.verb);
+    let first = steps.iter().position(|step| takes(step) || is_other(step));
+    let is_first = first.and_then(|first| steps.get(first)).is_some_and(takes);
+    let alone = silent && (is_first || !steps.iter().any(is_other));
     if mixes != 1 && !alone {
         return;
     }

@@ -280,7 +280,7 @@ struct Reader<'a> {
     /// What `everything except …` leaves out in the step that is being read.
     excepted: Vec<Name>,
     /// How many pieces the steps of the formula that is being read say: `into 8 balls`.
-    parted: Vec<(Exact, Span)>,
+    parted: Vec<stepping::Parted>,
 }
 
 impl<'a> Reader<'a> {

@@ -5,7 +5,7 @@ use super::cursor::Cursor;
 use super::spoken::{
     begins_gas_mark, begins_temperature, begins_time, number_word, past_number, spoken, unit_here,
 };
-use super::stepping::{SaidVerb, Stepping, empty_step};
+use super::stepping::{Parted, SaidVerb, Stepping, empty_step};
 use super::words::{BEFORE_A_VERB, ByContext, OTHER_VERBS, UNDERSTOOD, by_context, is_reserved};
 use super::{Reader, Reading, foreign};
 use crate::quantity::{Dimension, Exact, Measures, int, read_number};
@@ -14,7 +14,7 @@ use crate::syntax::findings::{
     incomplete_statement, misplaced_statement, unknown_value, unknown_word, wrong_kind_of_amount,
 };
 use crate::syntax::outline::TokenKind;
-use crate::syntax::tree::{Extent, Flag, Fold, Name, Phase, Step, Text, TextPart, Verb};
+use crate::syntax::tree::{Extent, Flag, Fold, Name, Phase, Quantity, Step, Text, TextPart, Verb};
 use crate::syntax::wanted::Wanted;
 
 /// Minutes in the cold from which on dough is retarded and not only chilled: common
@@ -282,13 +282,17 @@ impl Reader<'_> {
     ) -> Reading<bool> {
         let verb = stepping.step.verb;
         if let Some(span) = pieces_said(cursor, verb) {
+            let Some(count) = count_of(cursor.under(span)) else {
+                let first = cursor.here();
+                self.whole_aside(cursor, first, stepping);
+                return Ok(true);
+            };
             while !cursor.at_end() && cursor.here().start < span.end {
                 cursor.advance();
             }
-            match count_of(cursor.under(span)) {
-                Some(count) => self.parted.push((count, span)),
-                None => self.note_from(span, stepping),
-            }
+            let weight = self.weight_of_pieces(cursor)?;
+            let span = Span { end: cursor.after().end, ..span };
+            self.parted.push(Parted { count, weight, span });
             return Ok(true);
         }
         if let Some(span) = humidity(cursor) {
@@ -313,6 +317,23 @@ impl Reader<'_> {
         }
         self.before_a_speed(cursor);
         self.bare_temperature(cursor, stepping)
+    }
+
+    /// `of 200 g each` behind a number of pieces.
+    fn weight_of_pieces(&mut self, cursor: &mut Cursor) -> Reading<Option<Quantity>> {
+        let mut ahead = *cursor;
+        ahead.take_comma();
+        let of = ["of", "at", "de", "di", "zu", "à", "je", "da", "about", "weighing"];
+        let _ = of.iter().any(|word| ahead.take(word));
+        let is_weight =
+            past_number(&ahead).and_then(|behind| unit_here(&behind, Wanted::Mass)).is_some();
+        if !is_weight {
+            return Ok(None);
+        }
+        *cursor = ahead;
+        let weight = self.extent(cursor, Wanted::Mass)?;
+        cursor.take_longest(&["each", "apiece", "per piece", "chacun", "ciascuno", "cada uno"]);
+        Ok(weight.low)
     }
 
     /// `3 folds`, `2 stretch and folds every 30min` behind a time or a temperature.
