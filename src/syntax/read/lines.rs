@@ -242,15 +242,15 @@ impl<'a> Reader<'a> {
             let written = cursor.under(whole);
             return Err(missing_amount::of_fruit(whole, written, part, fruit).into());
         }
-        if begins_with_amount(cursor) {
+        let vague = self.vague(cursor, first);
+        if vague.is_none() && begins_with_amount(cursor) {
             return self.amount_first(cursor);
         }
-        let vague = self.vague(cursor, first);
         let mut target = self.line_target(cursor)?;
         if let Some(said) = purpose(cursor) {
             return Ok(self.for_a_purpose(cursor, first, target, said));
         }
-        if let Some(vague) = vague {
+        if let Some(vague) = vague.filter(|_| cursor.at_end() || cursor.is_comma()) {
             let whole = first.to(cursor.rest());
             let name = start.under(target.name.span);
             return Err(missing_amount::vague(whole, start.under(vague), name).into());
@@ -1099,11 +1099,9 @@ const VAGUE: &[&str] = &[
     "bit of",
     "dash of",
     "drizzle of",
-    "extra",
     "glug of",
     "handful of",
     "knob of",
-    "little",
     "some",
     "splash of",
     "sprinkle of",

@@ -388,12 +388,12 @@ impl<'a> Reader<'a> {
         if cursor.is_comma() {
             return self.comma(cursor);
         }
-        if cursor.take_longest(LID_ON).is_some() {
-            self.as_flag(cursor.since(first), "covered", &mut stepping.phase, &mut stepping.said);
-            return Ok(());
-        }
         if cursor.take_longest(LID_OFF).is_some() {
             self.as_flag(cursor.since(first), "uncovered", &mut stepping.phase, &mut stepping.said);
+            return Ok(());
+        }
+        if cursor.take_longest(LID_ON).is_some() {
+            self.as_flag(cursor.since(first), "covered", &mut stepping.phase, &mut stepping.said);
             return Ok(());
         }
         if self.each_side(cursor, stepping) || self.on_the_bench(cursor, first, stepping) {

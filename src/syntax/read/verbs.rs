@@ -667,7 +667,6 @@ const PLACES: &[&str] = &[
     "under",
     "underneath",
     "upside",
-    "using",
     "while",
     "without",
 ];

@@ -715,7 +715,6 @@ pub const OTHER_VERBS: &[(&str, &str)] = &[
     ("twist", "shape"),
     ("flatten", "shape"),
     ("stretch", "shape"),
-    ("pipe", "top"),
     ("drizzle", "top"),
     ("transfer to", "pan"),
 ];
