@@ -29,6 +29,15 @@ pub fn doubtful(span: Span, written: &str) -> Finding {
         .help(format!("write `{point}` for a decimal, or `{joined}` for thousands"))
 }
 
+/// `1.500 g`, which may have its thousands parted by a point.
+pub fn thousands(span: Span, written: &str) -> Finding {
+    let joined = written.replacen('.', "", 1);
+    let (number, unit) = written.split_at(written.find(|it: char| it.is_alphabetic()).unwrap_or(0));
+    let short = number.trim_end().trim_end_matches('0').trim_end_matches('.');
+    Finding::new(&RULE, span, format!("{} may be thousands or decimals", quoted(written)))
+        .help(format!("write `{joined}` for thousands, or `{short} {unit}` for decimals"))
+}
+
 /// What a number with commas must mean; none where it may mean two things.
 ///
 /// One comma before three digits is doubtful (`1,250`), unless a nought stands before it;

@@ -568,6 +568,10 @@ fn something(quantity: Quantity, wanted: Wanted, cursor: &Cursor) -> Reading<Qua
         let span = quantity.span;
         return Err(amount_impossible::nothing(span, cursor.under(span)).into());
     }
+    if seems_thousands(&quantity) {
+        let span = quantity.span;
+        return Err(decimal_comma::thousands(span, cursor.under(span)).into());
+    }
     if quantity.number < Exact::ZERO && quantity.unit.dimension() == Dimension::Temperature {
         let degrees = quantity.unit.to_base(&quantity.number, Measures::default());
         if degrees < ratio(ABSOLUTE_ZERO, 100) {
@@ -576,6 +580,15 @@ fn something(quantity: Quantity, wanted: Wanted, cursor: &Cursor) -> Reading<Qua
         }
     }
     Ok(quantity)
+}
+
+/// `1.500 g`, `2.250 ml`: three decimals, of which the last says nothing, of a unit that no
+/// kitchen scale parts further than into hundredths (common practice, no source).
+fn seems_thousands(quantity: &Quantity) -> bool {
+    let is_small = matches!(quantity.unit, Unit::Gram | Unit::Milliliter);
+    let in_between = quantity.number >= int(1) && quantity.number < int(1000);
+    let ends_in_nought = (&quantity.number * int(100)).is_int();
+    is_small && quantity.decimals == Some(3) && in_between && ends_in_nought
 }
 
 /// The coldest that anything can be, in hundredths of a degree Celsius; by definition of
