@@ -48,7 +48,18 @@ pub fn estimates(paper: &PrintContext, one: &Planned) -> Vec<String> {
     if *asked && estimates.is_empty() && kept.is_empty() {
         return vec![paper.words.say("estimate-none")];
     }
-    estimates.iter().filter_map(|it| estimate(paper, one.graph, it)).collect()
+    each_once(estimates.iter().filter_map(|it| estimate(paper, one.graph, it)))
+}
+
+/// What is true of several batches is told once.
+fn each_once(told: impl Iterator<Item = String>) -> Vec<String> {
+    let mut once: Vec<String> = Vec::new();
+    for words in told {
+        if !once.contains(&words) {
+            once.push(words);
+        }
+    }
+    once
 }
 
 fn estimate(paper: &PrintContext, graph: &Graph, estimate: &Estimate) -> Option<String> {
@@ -113,7 +124,7 @@ pub fn notes(paper: &PrintContext, one: &Planned, hours: bool) -> Vec<String> {
         Some(paper.words.fill("plan-untimed", &[("step", &called(paper, stretch)?)]))
     });
     let kept = kept(paper, one).into_iter();
-    carried
+    let all = carried
         .chain(batches(paper, one))
         .chain(first_batch_waits(paper, one))
         .chain(loads(paper, one))
@@ -121,8 +132,8 @@ pub fn notes(paper: &PrintContext, one: &Planned, hours: bool) -> Vec<String> {
         .chain(kept)
         .chain(untimed)
         .chain(proven)
-        .chain(awake)
-        .collect()
+        .chain(awake);
+    each_once(all)
 }
 
 /// `spiral holds 20 kg, so 54 kg of dough are mixed in 3 batches of 18 kg, one after the other: 3
@@ -148,27 +159,36 @@ fn batches(paper: &PrintContext, one: &Planned) -> Option<String> {
         ("batch", &batch),
         ("count", &count),
     ];
-    let mixed = mixed(one);
-    let (Some(sum), Some(last)) = (sum(&mixed), mixed.last()) else {
+    let bowls = bowls(one);
+    let ahead = bowls.last().and_then(|bowl| ahead(bowl));
+    let (Some(sum), Some(ahead)) = (sum(&minutes_of(&bowls.concat())), ahead) else {
         return Some(paper.words.fill("plan-batches-untimed", &args));
     };
-    let ahead = words::minutes(&int(mixed.iter().sum::<i64>() - last));
+    let ahead = words::minutes(&int(ahead));
     args.extend([("sum", sum.as_str()), ("ahead", &ahead)]);
     Some(paper.words.fill("plan-batches", &args))
 }
 
+/// Minutes by which the first batch leaves the bowl before the last one.
+fn ahead(bowl: &[(&Stretch, i64)]) -> Option<i64> {
+    let each = minutes_of(bowl);
+    Some(each.iter().sum::<i64>() - each.first()?)
+}
+
 /// How much longer the dough waits for the first batch than is written, where the last one
 /// begins to wait so much later.
-fn first_batch_waits(paper: &PrintContext, one: &Planned) -> Option<String> {
-    let mixed = mixed(one);
-    let ahead = mixed.iter().sum::<i64>() - mixed.last()?;
-    let last = one.graph.stretches.iter().rposition(|it| it.batch.is_some_and(|it| !it.in_oven))?;
-    let wait = one.graph.stretches.iter().skip(last + 1).find(|it| waits(paper, it))?;
-    let (over, most) = past(paper, one, wait, ahead)?;
-    let (over, most) = (words::minutes(&over), words::minutes(&most));
-    let step = called(paper, wait)?;
-    let args = [("step", step.as_str()), ("over", &over), ("most", &most)];
-    Some(paper.words.fill("plan-batches-over", &args))
+fn first_batch_waits(paper: &PrintContext, one: &Planned) -> Vec<String> {
+    let told = bowls(one).into_iter().filter_map(|bowl| {
+        let (last, _) = bowl.last()?;
+        let after = one.graph.stretches.iter().skip_while(|it| it.to != last.to).skip(1);
+        let wait = after.take_while(|it| it.batch.is_none()).find(|it| waits(paper, it))?;
+        let (over, most) = past(paper, one, wait, ahead(&bowl)?)?;
+        let (over, most) = (words::minutes(&over), words::minutes(&most));
+        let step = called(paper, wait)?;
+        let args = [("step", step.as_str()), ("over", &over), ("most", &most)];
+        Some(paper.words.fill("plan-batches-over", &args))
+    });
+    told.collect()
 }
 
 /// Whether a stretch is a wait of the dough, as long as its author wrote it.
@@ -247,13 +267,30 @@ fn loads_of(paper: &PrintContext, one: &Planned, place: usize, first: &Stretch) 
     Some(paper.words.fill("plan-loads-over", &args))
 }
 
-/// Minutes that each batch is in the mixer for.
-fn mixed(one: &Planned) -> Vec<i64> {
-    let mut minutes: Vec<(u32, i64)> = Vec::new();
-    for stretch in one.graph.stretches.iter().filter(|it| matches!(it.doing, Doing::Step { .. })) {
-        let Some(Batch { in_oven: false, first, last, .. }) = stretch.batch else { continue };
+/// What is done of batches in the bowl of a mixer, one after the other: of a dough that leaves it
+/// in between and comes back, each time by itself.
+fn bowls<'p>(one: &Planned<'p, '_>) -> Vec<Vec<(&'p Stretch, i64)>> {
+    let is_step = |it: &&Stretch| matches!(it.doing, Doing::Step { .. });
+    let of_batch = |it: &&Stretch| it.batch.is_some_and(|batch| !batch.in_oven);
+    let mut bowls: Vec<Vec<(&Stretch, i64)>> = Vec::new();
+    for stretch in one.graph.stretches.iter().filter(is_step).filter(of_batch) {
         let took = one.plan.times[stretch.to] - one.plan.times[stretch.from];
-        let each = (took + MINUTE / 2) / MINUTE / i64::from(last - first + 1);
+        let own = (stretch, (took + MINUTE / 2) / MINUTE);
+        match bowls.last_mut().filter(|bowl| bowl.last().is_some_and(|it| it.0.to == stretch.from))
+        {
+            Some(bowl) => bowl.push(own),
+            None => bowls.push(vec![own]),
+        }
+    }
+    bowls
+}
+
+/// Minutes that each batch is in the bowl for.
+fn minutes_of(bowl: &[(&Stretch, i64)]) -> Vec<i64> {
+    let mut minutes: Vec<(u32, i64)> = Vec::new();
+    for &(stretch, took) in bowl {
+        let Some(Batch { first, last, .. }) = stretch.batch else { continue };
+        let each = took / i64::from(last - first + 1);
         for number in first..=last {
             match minutes.iter_mut().find(|(known, _)| *known == number) {
                 Some((_, sum)) => *sum += each,

@@ -4,11 +4,14 @@ use super::graph::{
     Batch, Doing, Folds, Graph, Hands, Stretch, apart, hands, is_hands_on, is_waiting, minutes,
     room, usual_minutes,
 };
-use crate::formula::{House, LineRef, Within, Worked};
+use crate::formula::{House, LineRef, Within, Worked, known};
 use crate::quantity::Exact;
 use crate::source::Span;
-use crate::syntax::tree::{Fold, Method, Phase, Stage, StageKind, Step, Verb, Wait, With};
+use crate::syntax::tree::{
+    Flag, Fold, Method, Name, Phase, Stage, StageKind, Step, Verb, Wait, With,
+};
 use ecow::EcoString;
+use std::ops::Range;
 
 /// Minutes at their shortest, and at their longest where that has an end.
 type Length = (Exact, Option<Exact>);
@@ -265,19 +268,7 @@ impl Draft<'_, '_> {
         let begin = self.point();
         let mut at = begin;
         let mut heated = Vec::new();
-        for (index, step) in method.steps.iter().enumerate() {
-            if self.points > MAX_POINTS {
-                break;
-            }
-            if step.verb == Verb::Preheat {
-                heated.push(index);
-                continue;
-            }
-            if in_oven(step.verb) {
-                for oven in heated.drain(..) {
-                    self.preheat(&method.steps[oven], oven, stage, at);
-                }
-            }
+        let takes = |index: usize| {
             let mut used: Vec<usize> = Vec::new();
             for added in additions.steps.get(index).into_iter().flatten().filter(|_| uses) {
                 if let (false, LineRef::Stage(inner)) = (added.beside, added.line.goes)
@@ -286,7 +277,23 @@ impl Draft<'_, '_> {
                     used.push(inner);
                 }
             }
-            at = self.step(method, index, stage, at, &used);
+            used
+        };
+        let mut next = 0;
+        while let Some(step) = method.steps.get(next).filter(|_| self.points <= MAX_POINTS) {
+            if in_oven(step.verb) {
+                for oven in heated.drain(..) {
+                    self.preheat(&method.steps[oven], oven, stage, at);
+                }
+            }
+            let run = self.in_one_bowl(method, next, stage);
+            next = run.end;
+            let heats = |index: &usize| method.steps[*index].verb == Verb::Preheat;
+            let (ovens, own): (Vec<usize>, Vec<usize>) = run.partition(heats);
+            heated.extend(ovens);
+            let own: Vec<(usize, Vec<usize>)> =
+                own.into_iter().map(|index| (index, takes(index))).collect();
+            at = self.run(method, &own, stage, at);
         }
         (begin, at)
     }
@@ -309,46 +316,106 @@ impl Draft<'_, '_> {
         }
     }
 
-    /// A step's phases; stages go in where the phase begins that names them. A dough that is
-    /// mixed in batches goes through all phases of its mix for each.
-    fn step(
+    /// The steps for which a batch of the dough stays in its bowl: from where it goes in up to
+    /// its last mixing, with the short rests between; of what is in no bowl, one step.
+    fn in_one_bowl(&self, method: &Method, first: usize, stage: Option<usize>) -> Range<usize> {
+        let steps = || method.steps.iter().skip(first);
+        let goes_in = |step: &Step| matches!(step.verb, Verb::Mix | Verb::Autolyse);
+        let is_mixed = stage.is_none() && steps().next().is_some_and(goes_in);
+        if !is_mixed || self.worked.batches() < 2 {
+            return first..first + 1;
+        }
+        let stays = steps().take_while(|step| self.stays_in_bowl(step)).count();
+        let last = steps().take(stays).rposition(|step| step.verb == Verb::Mix);
+        first..first + last.unwrap_or(0) + 1
+    }
+
+    /// Whether the dough stays in the bowl of its mixer: it rests there for a short while, but
+    /// nobody folds it there, nor moves it to another place.
+    fn stays_in_bowl(&self, step: &Step) -> bool {
+        let is_here = |phase: &Phase| {
+            let place = phase.place.as_ref();
+            let is_mixer = |place: &Name| self.house.mixer_named(&place.key).is_some();
+            let leaves = phase.fold.is_some() || phase.says(Flag::ByHand);
+            !leaves && place.is_none_or(is_mixer)
+        };
+        match step.verb {
+            Verb::Mix | Verb::Preheat => true,
+            Verb::Autolyse | Verb::Rest | Verb::Step => {
+                step.phases.iter().all(is_here)
+                    && self.least(&step.phases) <= known("usual plans", "bowl rest")
+            }
+            _ => false,
+        }
+    }
+
+    /// Steps after each other, each with the stages that go in: those where the phase begins
+    /// that names them. A dough that is mixed in batches goes through all of them for each.
+    fn run(
         &mut self,
         method: &Method,
-        index: usize,
+        steps: &[(usize, Vec<usize>)],
         stage: Option<usize>,
         begin: usize,
-        used: &[usize],
     ) -> usize {
-        let step = &method.steps[index];
+        let own: Vec<&Step> =
+            steps.iter().filter_map(|(index, _)| method.steps.get(*index)).collect();
+        let batches = self.batches(&own, stage);
+        if let (Some(Batch { in_oven: true, of, .. }), [bake]) =
+            (batches.first().copied().flatten(), own.as_slice())
+        {
+            self.later_loads_wait(of, &bake.phases);
+        }
         let mut at = begin;
-        let mut begins: Vec<Vec<usize>> = Vec::new();
-        let untold = self.untold_work(method, index, stage);
-        let batches = self.batches(step, stage);
-        if let Some(Batch { in_oven: true, of, .. }) = batches.first().copied().flatten() {
-            self.later_loads_wait(of, &step.phases);
-        }
+        let mut begins: Vec<Vec<Vec<usize>>> = Vec::new();
         for batch in batches {
-            let (end, own) = self.phases(step, (stage, index), at, (batch, untold.as_ref()));
-            self.told_work(step, (stage, index), (at, end), batch);
-            begins.push(own);
-            at = end;
+            let mut each = Vec::new();
+            for (index, _) in steps {
+                let (end, own) = self.of_batch(method, *index, stage, (at, batch));
+                each.push(own);
+                at = end;
+            }
+            begins.push(each);
         }
-        if let Some(Untold { work, is_own: false }) = untold {
-            self.usual_work(begin, work, Doing::Moment { stage, step: index }, step.verb_span);
-        }
-        let (first, last) = (begins.first().cloned(), begins.last().cloned());
-        for &inner in used {
-            let phases = phases_that_take(step, &self.worked.formula.stages[inner].name.key);
-            for phase in phases {
-                let point = |begins: &Option<Vec<usize>>| begins.as_ref()?.get(phase).copied();
-                self.use_of(inner, point(&first).unwrap_or(begin));
-                if let (true, Some(last)) = (begins.len() > 1, point(&last)) {
-                    let low = self.least(&step.phases);
-                    self.keeps_until(inner, last, &(low * Exact::from(begins.len() - 1)));
+        let later = own.iter().map(|step| self.least(&step.phases));
+        let later = later.fold(Exact::ZERO, |sum, low| sum + low)
+            * Exact::from(begins.len().saturating_sub(1));
+        for (place, (step, (_, used))) in own.iter().zip(steps).enumerate() {
+            let point = |batch: Option<&Vec<Vec<usize>>>, phase: usize| {
+                batch?.get(place)?.get(phase).copied()
+            };
+            for &inner in used {
+                let key = &self.worked.formula.stages[inner].name.key;
+                for phase in phases_that_take(step, key) {
+                    self.use_of(inner, point(begins.first(), phase).unwrap_or(begin));
+                    if let (true, Some(last)) = (begins.len() > 1, point(begins.last(), phase)) {
+                        self.keeps_until(inner, last, &later);
+                    }
                 }
             }
         }
         at
+    }
+
+    /// A step, or what one batch takes of it: where it ends, and where each phase begins.
+    fn of_batch(
+        &mut self,
+        method: &Method,
+        index: usize,
+        stage: Option<usize>,
+        (begin, batch): (usize, Option<Batch>),
+    ) -> (usize, Vec<usize>) {
+        let step = &method.steps[index];
+        let untold = self.untold_work(method, index, stage);
+        let (end, own) = self.phases(step, (stage, index), begin, (batch, untold.as_ref()));
+        self.told_work(step, (stage, index), (begin, end), batch);
+        if let Some(Untold { work, is_own: false }) = untold {
+            self.usual_work(begin, work, Doing::Moment { stage, step: index }, step.verb_span);
+            if let Some(last) = self.stretches.last_mut() {
+                last.batch = batch;
+            }
+        }
+        (end, own)
     }
 
     /// The phases of a step, of some of its batches: where they end, and where each begins.
@@ -409,16 +476,15 @@ impl Draft<'_, '_> {
 
     /// The batches that a dough is mixed in, or the loads that it is baked in, one after the other,
     /// where there are several; those of very many together.
-    fn batches(&self, step: &Step, stage: Option<usize>) -> Vec<Option<Batch>> {
-        let is_timed = step.phases.iter().any(|phase| phase.duration.is_some());
-        let in_oven = in_oven(step.verb);
-        let of = match step.verb {
-            _ if stage.is_some() || !is_timed => 1,
-            Verb::Mix => self.worked.batches(),
-            _ if in_oven && self.all_loads => {
-                self.worked.loads_of(step).map_or(1, |(_, loads)| loads)
-            }
-            _ => 1,
+    fn batches(&self, steps: &[&Step], stage: Option<usize>) -> Vec<Option<Batch>> {
+        let is_timed = |step: &Step| step.phases.iter().any(|phase| phase.duration.is_some());
+        let timed = || steps.iter().filter(|step| stage.is_none() && is_timed(step));
+        let baked = timed().find(|step| in_oven(step.verb) && self.all_loads);
+        let in_oven = baked.is_some();
+        let of = match baked {
+            Some(step) => self.worked.loads_of(step).map_or(1, |(_, loads)| loads),
+            None if timed().any(|step| step.verb == Verb::Mix) => self.worked.batches(),
+            None => 1,
         };
         match of {
             0 | 1 => vec![None],

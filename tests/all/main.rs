@@ -17,6 +17,7 @@ mod alone;
 mod asked;
 mod auditor;
 mod bad_input;
+mod batches;
 mod believed;
 mod booklets;
 mod boxes;
