@@ -91,12 +91,12 @@ struct Entry<'a> {
 
 fn entries<'a>(document: &PlanDocument, formula: &'a PlannedPart) -> Vec<Entry<'a>> {
     let mut entries = Vec::new();
-    for task in &formula.tasks {
+    for task in &formula.events {
         let title = match &task.stage {
             Some(stage) => format!("{stage}, {}", task.title),
             None => task.title.clone(),
         };
-        let title = format!("{}: {title}", formula.title);
+        let title = format!("{}: {title}", task.formula);
         // What waits needs somebody only when it begins.
         let busy = matches!(task.kind, BarKind::Hands | BarKind::Oven);
         if task.needed {

@@ -47,9 +47,13 @@ pub fn plan_document(
         }
         of_all.formula(&paper, one)
     });
-    let (parts, each): (Vec<PlannedPart>, Vec<Vec<Task>>) = formulas.unzip();
+    let (mut parts, each): (Vec<PlannedPart>, Vec<Vec<Task>>) = formulas.unzip();
     let used: Vec<Used> = planned.iter().map(used).collect();
     let together = Together::new(house, &of_all, planned, &used);
+    let each = together.shared_tasks(each);
+    for (part, own) in parts.iter_mut().zip(&each) {
+        part.events = own.iter().flatten().map(|task| task.part.clone()).collect();
+    }
     let tasks = together.tasks(each);
     PlanDocument {
         version: VERSION,
@@ -116,23 +120,30 @@ impl Day<'_> {
             ready: self.moment_of_year(one.plan.end),
             lanes: lanes(paper, one.graph, &since),
             tasks: tasks.iter().map(|task| task.part.clone()).collect(),
+            events: Vec::new(),
             estimates: estimates(paper, one),
             notes: notes(paper, one, self.hours).into_iter().chain(self.early(one)).collect(),
         };
         (part, tasks)
     }
 
-    /// That the bread is ready long before it has to be, because nothing later fits.
+    /// That the bread is ready long before it has to be: how late it could be instead, or that
+    /// nothing later fits.
     fn early(&self, one: &Planned) -> Option<String> {
         /// Minutes that say nothing.
         const LITTLE: i64 = 60;
         let wanted = self.ready_by?;
         let minutes = (wanted - one.plan.end) / MINUTE;
-        let by = self.moment(wanted);
-        let time = format!("{}, {}", by.date, by.time);
-        let args = [("early", minutes_of(minutes)), ("time", time)];
+        let told = |at: Instant| {
+            let at = self.moment(at);
+            format!("{}, {}", at.date, at.time)
+        };
+        let later = one.plan.latest.filter(|latest| *latest >= one.plan.end + MINUTE);
+        let id = if later.is_some() { "plan-ready-nearest" } else { "plan-ready-early" };
+        let latest = later.map(told).unwrap_or_default();
+        let args = [("early", minutes_of(minutes)), ("time", told(wanted)), ("latest", latest)];
         let args = args.each_ref().map(|(name, value)| (*name, value.as_str()));
-        (minutes >= LITTLE).then(|| self.words.fill("plan-ready-early", &args))
+        (minutes >= LITTLE).then(|| self.words.fill(id, &args))
     }
 
     fn tasks(&self, paper: &PrintContext, one: &Planned) -> Vec<Task> {

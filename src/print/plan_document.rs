@@ -80,6 +80,10 @@ pub struct PlannedPart {
     pub lanes: Vec<LanePart>,
     /// Everything that is begun, in the order of the clock.
     pub tasks: Vec<TaskPart>,
+    /// Of these what a calendar shows: what several formulas build together stands in that of
+    /// one of them.
+    #[serde(skip)]
+    pub events: Vec<TaskPart>,
     /// Times that were worked out by a model rather than written.
     pub estimates: Vec<String>,
     /// What else is to be known of the plan.

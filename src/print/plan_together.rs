@@ -7,9 +7,8 @@ use super::plan_document::{Planned, TaskPart};
 use super::plan_words::called;
 use crate::formula::{House, title};
 use crate::quantity::Exact;
-use crate::time::{
-    HandsTwice, Shared, Used, built_at, hands_twice, is_built_elsewhere, shared, wanted_twice,
-};
+use crate::time::clock::Instant;
+use crate::time::{Doing, HandsTwice, Shared, Used, built_at, hands_twice, shared, wanted_twice};
 
 /// What the formulas of a plan have with each other.
 pub struct Together<'a, 't> {
@@ -34,24 +33,51 @@ impl<'a, 't> Together<'a, 't> {
         Self { house, day, planned, used, once, each }
     }
 
-    /// The tasks of all formulas by the clock; what is built for several stands there once.
-    pub fn tasks(&self, each: Vec<Vec<Task>>) -> Vec<TaskPart> {
-        let mut tasks: Vec<Task> = Vec::new();
-        for (formula, own) in each.into_iter().enumerate() {
-            for mut task in own {
-                if is_built_elsewhere(&self.once, formula, &task.doing) {
-                    continue;
-                }
-                if let Some(shared) = self.once.iter().find(|it| it.is_of(formula, &task.doing)) {
-                    task.part.formula = self.names(shared);
-                    if task.part.needed {
-                        let text = [task.part.text.as_str(), &self.amounts(shared)];
-                        task.part.text = text.join(" ").trim().to_owned();
-                    }
-                }
-                tasks.push(task);
-            }
+    /// The tasks of each formula; what is built for several is there for one of them, with the
+    /// names of all. What ripens longer for one than for another is there for each.
+    pub fn shared_tasks(&self, each: Vec<Vec<Task>>) -> Vec<Vec<Option<Task>>> {
+        let each = each.into_iter().enumerate();
+        each.map(|(formula, own)| own.into_iter().map(|task| self.once(formula, task)).collect())
+            .collect()
+    }
+
+    fn once(&self, formula: usize, mut task: Task) -> Option<Task> {
+        let Some(shared) = self.once.iter().find(|it| it.is_of(formula, &task.doing)) else {
+            return Some(task);
+        };
+        let users = self.alike(shared, formula, &task);
+        if users.users.first().is_none_or(|(first, _)| *first != formula) {
+            return None;
         }
+        task.part.formula = self.names(&users);
+        if task.part.needed {
+            let text = [task.part.text.as_str(), &self.amounts(&users)];
+            task.part.text = text.join(" ").trim().to_owned();
+        }
+        Some(task)
+    }
+
+    /// Those of a shared build for which something is done at the same time: all of them, but
+    /// what ripens does so until each takes it.
+    fn alike(&self, shared: &Shared, formula: usize, task: &Task) -> Shared {
+        let Doing::Ripen { feed, leg, .. } = task.doing else { return shared.clone() };
+        let spans = |&(formula, stage): &(usize, usize)| -> Vec<(Instant, Instant)> {
+            let Used { graph, plan, .. } = self.used[formula];
+            let doing = Doing::Ripen { stage, feed, leg };
+            let own = graph.stretches.iter().filter(|it| it.doing == doing);
+            own.map(|it| (plan.times[it.from], plan.times[it.to])).collect()
+        };
+        let Some(own) = shared.users.iter().find(|(user, _)| *user == formula) else {
+            return shared.clone();
+        };
+        let own = spans(own);
+        let alike = shared.users.iter().filter(|user| spans(user) == own);
+        Shared { users: alike.copied().collect() }
+    }
+
+    /// The tasks of all formulas by the clock.
+    pub fn tasks(&self, each: Vec<Vec<Option<Task>>>) -> Vec<TaskPart> {
+        let mut tasks: Vec<Task> = each.into_iter().flatten().flatten().collect();
         tasks.sort_by_key(|task| task.begins);
         tasks.into_iter().map(|task| task.part).collect()
     }

@@ -2,7 +2,7 @@
 //! must be ready, or begins when it is said to.
 
 use super::clock::{Instant, MINUTE, Zone};
-use super::graph::{Doing, Folds, Graph, Hands};
+use super::graph::{Doing, Folds, Graph, Hands, Stretch};
 use super::on_grid::on_grid;
 use super::one_pair::apart;
 use super::planned::{Anchor, Change, NoPlan, Plan, Wanted, milliseconds, whole_minutes};
@@ -28,7 +28,14 @@ pub fn plan(graph: &Graph, asked: &Wanted) -> Result<Plan, NoPlan> {
         Anchor::Start(start) => from_start(graph, start, asked),
         Anchor::Ready(wanted) | Anchor::ReadyBy(wanted) => {
             let puzzle = puzzle(graph, None, asked);
-            solved(graph, &puzzle, asked).map_err(|mut conflict| {
+            let latest = |plan: Plan| {
+                let is_asked = matches!(asked.anchor, Anchor::ReadyBy(_)) && plan.end < wanted;
+                let by_minute = Wanted { grid: None, ..*asked };
+                let latest =
+                    is_asked.then(|| nearest_time(&puzzle, graph.end, wanted, true, &by_minute));
+                Plan { latest: latest.flatten(), ..plan }
+            };
+            solved(graph, &puzzle, asked).map(latest).map_err(|mut conflict| {
                 let other = |earlier| nearest_time(&puzzle, graph.end, wanted, earlier, asked);
                 let times: Vec<Instant> =
                     [other(true), other(false)].into_iter().flatten().collect();
@@ -163,12 +170,71 @@ fn solved(graph: &Graph, puzzle: &Puzzle, asked: &Wanted) -> Result<Plan, NoPlan
 
 fn settled(graph: &Graph, puzzle: &Puzzle, best: Solution, asked: &Wanted) -> Plan {
     let (puzzle, best) = apart(graph, puzzle, best);
+    let (puzzle, best) = alike(graph, puzzle, best, asked);
     let Solution { mut times, cost, proven } = on_grid(graph, &puzzle, best, asked);
     settle_folds(graph, &mut times, &puzzle, asked);
     times.truncate(graph.points);
     let begin = graph.sources.iter().map(|&source| times[source]).min();
     let end = times[graph.end];
-    Plan { begin: begin.unwrap_or(end), end, times, cost, proven }
+    Plan { begin: begin.unwrap_or(end), end, times, cost, proven, latest: None }
+}
+
+/// Batches and loads that go through one phase take one time there: a full step of the grid in
+/// its range, the nearest to the middle; where none goes, a full minute.
+fn alike(graph: &Graph, puzzle: Puzzle, best: Solution, asked: &Wanted) -> (Puzzle, Solution) {
+    let (mut puzzle, mut best) = (puzzle, best);
+    let mut seen: Vec<&Doing> = Vec::new();
+    for stretch in graph.stretches.iter().filter(|it| it.batch.is_some()) {
+        if seen.contains(&&stretch.doing) || stretch.high.as_ref() == Some(&stretch.low) {
+            continue;
+        }
+        seen.push(&stretch.doing);
+        let own = graph.stretches.iter().enumerate();
+        let own: Vec<usize> =
+            own.filter(|(_, it)| it.doing == stretch.doing).map(|(place, _)| place).collect();
+        let found = lengths(stretch, asked).into_iter().find_map(|length| {
+            let mut puzzle = puzzle.clone();
+            for &place in &own {
+                let gap = puzzle.gaps.get_mut(place)?;
+                (gap.least, gap.most) = (length, Some(length));
+            }
+            let best = attempt(&puzzle)?;
+            Some((puzzle, best))
+        });
+        if let Some((one, times)) = found {
+            let proven = times.proven && best.proven;
+            (puzzle, best) = (one, Solution { proven, ..times });
+        }
+    }
+    (puzzle, best)
+}
+
+/// Lengths that a range allows, those on the grid first, the nearest to its middle first.
+fn lengths(stretch: &Stretch, asked: &Wanted) -> Vec<i64> {
+    /// Lengths that are tried of each kind.
+    const MAX_TRIED: usize = 12;
+    let (low, best) = (milliseconds(&stretch.low), stretch.best().as_ref().map(milliseconds));
+    let Some((high, best)) = stretch.high.as_ref().map(milliseconds).zip(best) else {
+        return Vec::new();
+    };
+    let steps = asked.grid.filter(|&grid| grid > MINUTE).into_iter().chain([MINUTE]);
+    let all = steps.flat_map(|step| {
+        let (first, last) = (low + (-low).rem_euclid(step), high - high.rem_euclid(step));
+        let near = (best + step / 2).div_euclid(step);
+        let most = i64::try_from(MAX_TRIED).unwrap_or(i64::MAX);
+        let around = (near - most..=near + most).map(move |count| count * step);
+        let mut fit: Vec<i64> = around.filter(|it| (first..=last).contains(it)).collect();
+        fit.sort_by_key(|it| ((it - best).abs(), *it));
+        fit.truncate(MAX_TRIED);
+        fit
+    });
+    let mut lengths: Vec<i64> = Vec::new();
+    for length in all {
+        if !lengths.contains(&length) {
+            lengths.push(length);
+        }
+    }
+    lengths
 }
 
 /// Folds that nobody gave a time part their phase as long as it is planned, to the grid;

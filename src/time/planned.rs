@@ -52,6 +52,9 @@ pub struct Plan {
     pub cost: i64,
     /// Whether no other plan is nearer; false only where the search was given up.
     pub proven: bool,
+    /// The latest minute at which the bread could be ready, where that is asked for by a time
+    /// and the plan has it earlier.
+    pub latest: Option<Instant>,
 }
 
 /// A formula with its plan.

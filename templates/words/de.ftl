@@ -162,6 +162,7 @@ plan-loads-within = { $made }: { $count } Schüsse im Ofen { $oven }, einer nach
 plan-loads-over = { $made }: { $count } Schüsse im Ofen { $oven }, einer nach dem anderen. Der letzte wartet { $ahead } länger als der erste: Damit dauert { $step } { $over } länger als die { $most }, die dastehen. Weniger backen oder die späteren Schüsse kalt stellen.
 plan-batches-over = Bei der ersten Charge dauert { $step } { $over } länger als die { $most }, die dastehen.
 plan-ready-early = Das ist { $early } vor { $time }: Nichts Späteres passt in die Stunden.
+plan-ready-nearest = Das ist { $early } vor { $time }: von den Plänen, die passen, der nächste an den Mitten der geschriebenen Zeiten. Spätestens passt { $latest }.
 plan-at-once = { $stage }: Es ist keine Stehzeit angegeben; gemischt wird unmittelbar vor dem Gebrauch, angenommen sind { $time } Handarbeit.
 plan-built-once = { $stage } ist für mehrere Teige gleich und wird einmal angesetzt: { $amounts }.
 plan-built-each = { $stage } ist für mehrere Teige gleich, wird aber zu weit auseinander gebraucht; jeder hat einen eigenen Ansatz: { $times }.

@@ -133,6 +133,7 @@ plan-loads-within = { $made }: { $count } loads of the oven { $oven }, one after
 plan-loads-over = { $made }: { $count } loads of the oven { $oven }, one after the other. The last one waits { $ahead } longer than the first: with that, { $step } takes { $over } more than the { $most } that are written. Bake fewer, or keep the later loads cold.
 plan-batches-over = For the first batch { $step } takes { $over } more than the { $most } that are written.
 plan-ready-early = This is { $early } before { $time }: nothing later fits the hours.
+plan-ready-nearest = This is { $early } before { $time }: of the plans that fit, the nearest to the middles of the times that are written. The latest that fits is { $latest }.
 plan-at-once = { $stage }: no time is given for it to stand, so it is mixed just before it is used, which is taken to need { $time } of hands.
 plan-built-once = { $stage } is the same for several doughs and is built once: { $amounts }.
 plan-built-each = { $stage } is the same for several doughs, but they need it at times too far apart for one build; each builds its own: { $times }.

@@ -171,6 +171,7 @@ plan-loads-within = { $made }: { $count } hornadas en el horno { $oven }, una tr
 plan-loads-over = { $made }: { $count } hornadas en el horno { $oven }, una tras otra. La última espera { $ahead } más que la primera: así { $step } dura { $over } más que los { $most } escritos. Hornee menos piezas o guarde en frío las hornadas siguientes.
 plan-batches-over = En la primera amasada { $step } dura { $over } más que los { $most } escritos.
 plan-ready-early = Es { $early } antes de { $time }: nada más tarde cabe en el horario.
+plan-ready-nearest = Es { $early } antes de { $time }: de los planes posibles, el más cercano a la mitad de los tiempos escritos. Lo más tarde posible es { $latest }.
 plan-at-once = { $stage }: no se indica tiempo de reposo; se mezcla justo antes de usarse, y se cuentan { $time } de trabajo.
 plan-built-once = { $stage } es igual para varias masas y se prepara una sola vez: { $amounts }.
 plan-built-each = { $stage } es igual para varias masas, pero a horas demasiado separadas; cada una prepara lo suyo: { $times }.

@@ -162,6 +162,7 @@ plan-loads-within = { $made } : { $count } fournées au four { $oven }, l’une 
 plan-loads-over = { $made } : { $count } fournées au four { $oven }, l’une après l’autre. La dernière attend { $ahead } de plus que la première : { $step } dure alors { $over } de plus que les { $most } indiquées. Cuire moins de pièces, ou garder au froid les fournées suivantes.
 plan-batches-over = Pour le premier pétrin, { $step } dure { $over } de plus que les { $most } indiquées.
 plan-ready-early = C’est { $early } avant { $time } : rien de plus tardif ne tient dans les heures.
+plan-ready-nearest = C’est { $early } avant { $time } : des plans possibles, le plus proche du milieu des temps écrits. Au plus tard, ce peut être { $latest }.
 plan-at-once = { $stage } : aucune durée de repos n’est donnée ; le mélange se fait juste avant l’emploi, compté { $time } de travail.
 plan-built-once = { $stage } est le même pour plusieurs pâtes et se prépare une seule fois : { $amounts }.
 plan-built-each = { $stage } est le même pour plusieurs pâtes, mais à des heures trop éloignées ; chacune prépare le sien : { $times }.

@@ -164,6 +164,7 @@ plan-loads-within = { $made }: { $count } infornate nel forno { $oven }, una dop
 plan-loads-over = { $made }: { $count } infornate nel forno { $oven }, una dopo l’altra. L’ultima aspetta { $ahead } più della prima: così { $step } dura { $over } più dei { $most } scritti. Cuocere meno pezzi o tenere al freddo le infornate successive.
 plan-batches-over = Per il primo impasto { $step } dura { $over } più dei { $most } scritti.
 plan-ready-early = È { $early } prima di { $time }: niente di più tardi rientra nelle ore.
+plan-ready-nearest = È { $early } prima di { $time }: tra i piani possibili, il più vicino alla metà dei tempi scritti. Al più tardi può essere { $latest }.
 plan-at-once = { $stage }: non è indicato un tempo di riposo; si mescola subito prima dell’uso, contando { $time } di lavoro.
 plan-built-once = { $stage } è uguale per più impasti e si prepara una volta sola: { $amounts }.
 plan-built-each = { $stage } è uguale per più impasti, ma a orari troppo lontani; ognuno prepara il suo: { $times }.

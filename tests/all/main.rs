@@ -60,6 +60,7 @@ mod paper;
 mod plans;
 mod planted;
 mod prints;
+mod promises;
 mod proof;
 mod properties;
 mod prose;

@@ -282,12 +282,18 @@ impl Case<'_, '_> {
     /// `Fri 04 22:40`; without a date, of any week or day.
     fn clock(&self, instant: Instant) -> String {
         const DAYS: [&str; 7] = ["Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun"];
+        const MONTHS: [&str; 12] =
+            ["Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"];
         let zone: &Zone = self.asked.zone;
         let moment = zone.at(instant);
         let day = DAYS[usize::from(moment.weekday() % 7)];
         let (Anchor::Ready(about) | Anchor::ReadyBy(about) | Anchor::Start(about)) =
             self.asked.anchor;
         match (zone.dating, zone.days_between(about, instant)) {
+            (Dating::Dates, _) if moment.month() != zone.at(about).month() => {
+                let month = MONTHS[usize::from(moment.month().saturating_sub(1)) % MONTHS.len()];
+                format!("{day} {:02} {month} {}", moment.day(), moment.time())
+            }
             (Dating::Dates, _) => format!("{day} {:02} {}", moment.day(), moment.time()),
             (Dating::AnyWeek, _) => format!("{day} {}", moment.time()),
             (Dating::AnyDay, 0) => moment.time(),
