@@ -154,6 +154,7 @@ impl Rows {
         lines.iter().for_each(|line| self.line(&column, line));
         let sum = mix.batch_sum.as_ref().filter(|_| several).unwrap_or(&mix.sum);
         self.weight(&column, "in all", Some(sum));
+        self.weight(&column, "in the last batch", mix.last_batch.as_ref().filter(|_| several));
         self.weight(&column, "goes on", mix.goes_on.as_ref());
         self.weight(&column, "kept back", mix.kept_back.as_ref());
         self.weight(&column, "saved", mix.saved.as_ref());

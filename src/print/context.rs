@@ -182,6 +182,17 @@ impl<'a, 't> PrintContext<'a, 't> {
         weight
     }
 
+    /// The same of one batch, as [`Self::head_weight`] says it.
+    pub fn batch_sum(&self, grams: &Exact, shown: &Rounded) -> Weight {
+        let weighings = self.weighings();
+        let mut weight = self.weight_as(grams, shown);
+        weight.about = !weighings.first.batch_is_exact;
+        if let (Some(beside), Some(other)) = (&mut weight.beside, &weighings.other) {
+            beside.about = !other.batch_is_exact;
+        }
+        weight
+    }
+
     /// The masses for the ends of ranges that are printed.
     pub fn numbers(&self) -> &'a Numbers {
         self.worked.first()

@@ -341,6 +341,8 @@ pub struct MixPart {
     pub batch_lines: Vec<LinePart>,
     /// The sum of these lines.
     pub batch_sum: Option<Weight>,
+    /// What the last batch comes to, where it takes what is left and that is another weight.
+    pub last_batch: Option<Weight>,
 }
 
 /// What one piece of a kind carries besides its dough.

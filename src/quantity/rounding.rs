@@ -3,8 +3,8 @@
 //!
 //! Each weight becomes a multiple of its step and moves by less than one. Which way each
 //! goes is decided by, in this order: the whole as near as can be to its target, equal
-//! weights shown equal, the least moves relative to what moves. What weighs less than a
-//! hundred steps goes to its nearest step and stays there; what a sum lacks is made up by the
+//! weights shown equal, all weights together as few steps as can be from what they are
+//! exactly, sums of them near what they are. What weighs less than a hundred steps goes to its nearest step and stays there; what a sum lacks is made up by the
 //! large weights.
 
 use super::display::to_step;
@@ -80,16 +80,15 @@ impl Sum {
 /// What it costs to show two equal weights as different ones: more than any move.
 const UNEQUAL: i128 = 1 << 80;
 
-/// How much more a row that is off costs than a weight that moves by the same share: a
-/// row is what the author wrote and compares.
-const ROW: i128 = 8;
+/// What it costs where what is left of a weight is a whole step or more from what it is exactly.
+const BEYOND: i128 = 1 << 78;
 
 /// A weight of fewer steps than these goes to its nearest step and is not moved for the
 /// sake of a sum: a step is more than a hundredth of it, and of yeast or salt that shows in
 /// the dough. Flour and water make up for it.
 const FEW_STEPS: i64 = 100;
 
-/// Relative moves are counted in these parts.
+/// Steps are counted in these parts.
 const PARTS: i64 = 1_000_000_000;
 
 /// Groups of weights that are looked at in one search for the whole: those that move
@@ -105,11 +104,19 @@ const MAX_TURNS: usize = 256;
 /// Groups up to which pairs of them are exchanged for the sake of rows.
 const MAX_PAIRED: usize = 160;
 
-/// Rounds weights so that `whole` comes nearest to `target`; the `rows` are sums that are
-/// shown and should be near what they are exactly.
-pub fn controlled(weighed: &[Weighed], whole: &Sum, target: &Exact, rows: &[Sum]) -> Vec<Exact> {
+/// Sums of weights that should be near what they are exactly.
+#[derive(Clone, Copy, Debug, Default)]
+pub struct Near<'s> {
+    /// What somebody weighs as the rest of something: as near as what is rounded itself.
+    pub rests: &'s [Sum],
+    /// What is only shown: of ways that are as good otherwise, the one that is nearest there.
+    pub rows: &'s [Sum],
+}
+
+/// Rounds weights so that `whole` comes nearest to `target`, and sums of them near what they are.
+pub fn controlled(weighed: &[Weighed], whole: &Sum, target: &Exact, near: Near) -> Vec<Exact> {
     let alone = || weighed.iter().map(Weighed::alone).collect();
-    let Some(mut table) = Table::of(weighed, whole, rows) else { return alone() };
+    let Some(mut table) = Table::of(weighed, whole, near) else { return alone() };
     let Some(missing) = table.missing(target) else { return alone() };
     table.reach(missing);
     table.smooth();
@@ -121,7 +128,7 @@ struct Loose {
     weight: usize,
     /// Its step in the table's units.
     step: i128,
-    /// Relative moves, in [`PARTS`].
+    /// How far it is from the step below and above, in [`PARTS`] of a step.
     down: i128,
     up: i128,
     is_up: bool,
@@ -151,9 +158,12 @@ struct Turn {
     places: Vec<usize>,
 }
 
-/// A row: how far it is off, in millionths of a unit, and what each of those costs.
+/// A row: how far it is off, in millionths of a unit.
 struct Row {
     off: i128,
+    /// The step of what is weighed as a rest, in the same; none of what is only shown.
+    step: Option<i128>,
+    /// What a unit is of what is only shown, in [`PARTS`] of it.
     per_unit: i128,
 }
 
@@ -181,7 +191,7 @@ fn units(value: &Exact, unit: &Exact) -> Option<i128> {
 
 impl Table {
     /// None where there is nothing to decide, or numbers are beyond all scales.
-    fn of(weighed: &[Weighed], whole: &Sum, rows: &[Sum]) -> Option<Self> {
+    fn of(weighed: &[Weighed], whole: &Sum, near: Near) -> Option<Self> {
         let steps = weighed.iter().map(|weight| &weight.step).filter(|step| !step.is_zero());
         let unit = steps.fold(None::<Exact>, |unit, step| {
             Some(unit.map_or_else(|| step.clone(), |unit| unit.common(step)))
@@ -195,8 +205,8 @@ impl Table {
                 continue;
             }
             let step = units(&own.step, &unit)?;
-            let relative = |part: &Exact| to_i128((part * int(PARTS)).over(&steps)?.floor());
-            let (down, up) = (relative(&part)?.abs(), relative(&(Exact::ONE - &part))?.abs());
+            let parts = |part: &Exact| to_i128((part * int(PARTS)).floor());
+            let (down, up) = (parts(&part)?, parts(&(Exact::ONE - &part))?);
             place[weight] = Some(loose.len());
             let is_up = part >= super::half();
             let (in_whole, rows) = (0, Vec::new());
@@ -213,7 +223,8 @@ impl Table {
         let mut table = Self { unit, loose, groups: Vec::new(), rows: Vec::new(), whole: 0 };
         let now = whole.of(&table.values(weighed));
         table.whole = to_i128(now.over(&table.unit)?.nearest())?;
-        table.add_rows(weighed, rows, &place)?;
+        table.add_rows(weighed, near.rests, true, &place)?;
+        table.add_rows(weighed, near.rows, false, &place)?;
         table.group(weighed);
         Some(table)
     }
@@ -222,6 +233,7 @@ impl Table {
         &mut self,
         weighed: &[Weighed],
         rows: &[Sum],
+        is_weighed: bool,
         place: &[Option<usize>],
     ) -> Option<()> {
         let values = self.values(weighed);
@@ -233,9 +245,13 @@ impl Table {
             }
             let off = (row.of(&values) - &is).over(&self.unit)? * int(MILLION);
             let per_unit = (&self.unit * int(PARTS)).over(&is)?.floor();
+            let step = row.finest(weighed).over(&self.unit)? * int(MILLION);
             let number = self.rows.len();
-            self.rows
-                .push(Row { off: to_i128(off.nearest())?, per_unit: to_i128(per_unit)?.abs() });
+            self.rows.push(Row {
+                off: to_i128(off.nearest())?,
+                step: Some(to_i128(step.nearest())?).filter(|step| is_weighed && *step > 0),
+                per_unit: to_i128(per_unit)?.abs(),
+            });
             for (weight, count) in &row.terms {
                 if let Some(Some(loose)) = place.get(*weight) {
                     self.loose[*loose].rows.push((number, i128::from(*count)));
@@ -407,15 +423,16 @@ impl Table {
         }
     }
 
-    /// What all that is shown costs.
-    fn cost(&self) -> i128 {
+    /// What all that is weighed costs; of equal ones, what all that is shown beside it does.
+    fn cost(&self) -> (i128, i128) {
         let moves: i128 =
             self.loose.iter().map(|one| if one.is_up { one.up } else { one.down }).sum();
-        let rows: i128 = self.rows.iter().map(Row::cost).sum();
-        moves + rows
+        let rests: i128 = self.rows.iter().filter_map(Row::steps).sum();
+        let shown = self.rows.iter().filter(|row| row.step.is_none());
+        (moves + rests, shown.map(Row::share).sum())
     }
 
-    /// Turns groups, alone or two at a time, while that brings rows nearer and leaves the
+    /// Turns groups, alone or two at a time, while that brings sums nearer and leaves the
     /// whole as it is.
     fn smooth(&mut self) {
         let whole_groups: Vec<usize> = (0..self.groups.len())
@@ -439,8 +456,8 @@ impl Table {
     /// The turn, or the two, that help most.
     fn better(&mut self, groups: &[usize]) -> Option<(usize, Option<usize>)> {
         let now = self.cost();
-        let mut best: Option<(i128, usize, Option<usize>)> = None;
-        let mut consider = |cost: i128, one: usize, two: Option<usize>| {
+        let mut best: Option<((i128, i128), usize, Option<usize>)> = None;
+        let mut consider = |cost: (i128, i128), one: usize, two: Option<usize>| {
             if cost < now && best.as_ref().is_none_or(|(known, ..)| cost < *known) {
                 best = Some((cost, one, two));
             }
@@ -474,8 +491,16 @@ impl Table {
 }
 
 impl Row {
-    fn cost(&self) -> i128 {
-        self.off.abs() * self.per_unit * ROW / i128::from(MILLION)
+    /// How many steps a rest is off, in [`PARTS`].
+    fn steps(&self) -> Option<i128> {
+        let step = self.step?;
+        let beyond = if self.off.abs() >= step { BEYOND } else { 0 };
+        Some(self.off.abs() * i128::from(PARTS) / step + beyond)
+    }
+
+    /// How far it is off of what it is.
+    fn share(&self) -> i128 {
+        self.off.abs() * self.per_unit / i128::from(MILLION)
     }
 }
 
@@ -563,11 +588,11 @@ mod tests {
     #[test]
     fn thirds_add_up_though_one_differs() {
         let thirds = weighed(&[(1000, 3); 3], &int(1));
-        let shown = controlled(&thirds, &whole(3), &int(1000), &[]);
+        let shown = controlled(&thirds, &whole(3), &int(1000), Near::default());
         assert_eq!(sum(&shown), int(1000));
         // Of these a step is so much that each stays nearest to itself.
         let thirds = weighed(&[(100, 3); 3], &int(1));
-        let shown = controlled(&thirds, &whole(3), &int(100), &[]);
+        let shown = controlled(&thirds, &whole(3), &int(100), Near::default());
         assert_eq!(shown, [int(33), int(33), int(33)]);
     }
 
@@ -578,11 +603,11 @@ mod tests {
         // 0.285 g of yeast in 700.1 g, on a scale of 0.1 g for small weights only.
         let mut own = weighed(&[(4002, 10), (2993, 10), (285, 1000)], &int(1));
         own[2].step = ratio(1, 10);
-        let shown = controlled(&own, &whole(3), &ratio(6998, 10), &[]);
+        let shown = controlled(&own, &whole(3), &ratio(6998, 10), Near::default());
         assert_eq!(shown[2], ratio(3, 10));
         for tenths in 1..200 {
             own[2].exact = ratio(tenths, 100);
-            let shown = controlled(&own, &whole(3), &ratio(6998, 10), &[]);
+            let shown = controlled(&own, &whole(3), &ratio(6998, 10), Near::default());
             assert_eq!(shown[2], own[2].alone(), "{tenths}");
         }
     }
@@ -591,7 +616,7 @@ mod tests {
     fn equal_weights_stay_equal_where_the_whole_allows_it() {
         // 387.5 and 387.5 and 225: 388 + 388 + 224 is not to be had, for 225 is exact.
         let halves = weighed(&[(775, 2), (775, 2), (1351, 6)], &int(1));
-        let shown = controlled(&halves, &whole(3), &int(1001), &[]);
+        let shown = controlled(&halves, &whole(3), &int(1001), Near::default());
         assert_eq!(shown[0], shown[1]);
         assert_eq!(sum(&shown), int(1001));
     }
@@ -638,7 +663,7 @@ mod tests {
         }
         let moves = weighed.iter().zip(values);
         let moves =
-            moves.map(|(own, value)| size(value - &own.exact).over(&own.exact).unwrap_or_default());
+            moves.map(|(own, value)| size(value - &own.exact).over(&own.step).unwrap_or_default());
         let moves = moves.fold(Exact::ZERO, |sum, share| sum + share);
         (size(whole - target), parted.len(), moves)
     }
@@ -667,7 +692,7 @@ mod tests {
             let exact = own.iter().zip(&times);
             let exact = exact.fold(Exact::ZERO, |sum, (own, times)| sum + &own.exact * int(*times));
             let target = to_step(&exact, &ratio(1, 10));
-            let values = controlled(&own, &Sum { terms }, &target, &[]);
+            let values = controlled(&own, &Sum { terms }, &target, Near::default());
             let (off, parted, moves) = judge(&own, &times, &target, &values);
             let (best_off, best_parted, best_moves) = best(&own, &times, &target);
             assert_eq!(off, best_off, "{own:?} {times:?}");

@@ -369,6 +369,7 @@ print-dough = Teig
 print-pieces = Stück
 print-goes-on = weiterverwendet
 print-kept-back = zurückgehalten
+print-last-batch-sum = im letzten Teig
 print-saved = aufgehoben
 print-left-over = übrig
 print-discarded = weggeworfen

@@ -332,6 +332,7 @@ print-dough = dough
 print-pieces = pieces
 print-goes-on = goes on
 print-kept-back = kept back
+print-last-batch-sum = in the last batch
 print-saved = saved
 print-left-over = left over
 print-discarded = discarded

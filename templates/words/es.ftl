@@ -385,6 +385,7 @@ print-dough = masa
 print-pieces = piezas
 print-goes-on = sigue
 print-kept-back = se aparta
+print-last-batch-sum = en la última amasada
 print-saved = se guarda
 print-left-over = sobra
 print-discarded = se desecha

@@ -369,6 +369,7 @@ print-dough = pâte
 print-pieces = pièces
 print-goes-on = va dans la suite
 print-kept-back = mis de côté
+print-last-batch-sum = dans la dernière pétrissée
 print-saved = conservé
 print-left-over = restant
 print-discarded = jeté

@@ -378,6 +378,7 @@ print-dough = impasto
 print-pieces = pezzi
 print-goes-on = prosegue
 print-kept-back = si tiene da parte
+print-last-batch-sum = nell’ultima impastata
 print-saved = si conserva
 print-left-over = avanza
 print-discarded = si scarta

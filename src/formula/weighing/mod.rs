@@ -21,7 +21,7 @@ pub use total::{TotalRow, total_rows};
 use super::worked::Worked;
 use crate::quantity::Exact;
 use crate::quantity::display::{Scale, to_step};
-use crate::quantity::rounding::{Sum, Weighed, controlled};
+use crate::quantity::rounding::{Near, Sum, Weighed, controlled};
 use bench::Bench;
 use shown::weighed;
 
@@ -30,7 +30,7 @@ pub fn column(scale: &Scale, grams: &[Exact], target: &Exact) -> Column {
     let weighed: Vec<Weighed> = grams.iter().map(|grams| weighed(scale, grams)).collect();
     let mut whole = Sum::default();
     (0..weighed.len()).for_each(|line| whole.add(&Sum::one(line), 1));
-    let values = controlled(&weighed, &whole, target, &[]);
+    let values = controlled(&weighed, &whole, target, Near::default());
     let lines = values.into_iter().zip(&weighed);
     Column::of(lines.map(|(grams, own)| Shown { grams, step: own.step.clone() }).collect())
 }
@@ -51,8 +51,9 @@ pub fn weigh(worked: &Worked, batches: u32, scale: &Scale, rows: &[TotalRow]) ->
     bench.settle_what_was_asked(&whole);
     bench.settle_batches();
     let near = groups.iter().flat_map(|group| &group.rows).map(|(_, own)| own);
-    let near: Vec<Sum> = near.chain(&bench.rests).cloned().collect();
-    let values = controlled(&bench.weighed, &whole, &target, &near);
+    let near: Vec<Sum> = near.cloned().collect();
+    let near = Near { rests: &bench.rests, rows: &near };
+    let values = controlled(&bench.weighed, &whole, &target, near);
     let total = bench.rows(rows, &groups, &values, &exact);
     bench.shown(&values, total, Shown { grams: target, step })
 }

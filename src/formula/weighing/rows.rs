@@ -141,7 +141,8 @@ impl Bench<'_, '_> {
         let parts = self.parts.iter().map(|parts| {
             parts.iter().map(|(step, part)| (*step, self.see(part, values))).collect()
         });
-        let dough = column(&self.all);
+        let (dough, batch) = (column(&self.all), column(&self.batch));
+        let each = self.worked.first().whole.mass().each_of(&Exact::from(self.batches));
         Weighing {
             stages: self.stages.iter().map(column).collect(),
             earlier_feeds: self
@@ -155,7 +156,8 @@ impl Bench<'_, '_> {
                 .map(|feeds| feeds.iter().map(|left| self.see(left, values)).collect())
                 .collect(),
             leaving: (0..self.stages.len()).map(leaving).collect(),
-            batch: column(&self.batch),
+            batch_is_exact: batch.sum.grams == to_step(&each, &asked.step),
+            batch,
             is_exact: dough.sum.grams == asked.grams,
             asked,
             dough,

@@ -2,9 +2,9 @@
 //! take.
 
 use super::bench::Bench;
+use crate::quantity::Exact;
 use crate::quantity::display::to_step;
-use crate::quantity::rounding::{Sum, Weighed, controlled};
-use crate::quantity::{Exact, int};
+use crate::quantity::rounding::{Near, Sum, Weighed, controlled};
 
 impl Bench<'_, '_> {
     /// What the whole dough comes to.
@@ -36,7 +36,7 @@ impl Bench<'_, '_> {
             if grams.is_zero() || !grams.is_multiple_of(&self.scale.resolution(&grams)) {
                 continue;
             }
-            let values = controlled(&self.weighed, &asked, &grams, &[]);
+            let values = controlled(&self.weighed, &asked, &grams, Near::default());
             if asked.of(&values) == grams {
                 self.settle(stage, &asked, &values);
             }
@@ -53,7 +53,7 @@ impl Bench<'_, '_> {
             let found = self.evenly(line, &each, &step);
             let (values, each) = found.unwrap_or_else(|| {
                 let target = self.all[line].of(&exact);
-                let values = controlled(&self.weighed, &self.all[line], &target, &[]);
+                let values = controlled(&self.weighed, &self.all[line], &target, Near::default());
                 // The last batch takes what is left.
                 let each = self.all[line].of(&values).each_of(&Exact::from(self.batches));
                 (values, to_step(&each, &step))
@@ -81,7 +81,8 @@ impl Bench<'_, '_> {
         }
     }
 
-    /// Values at which a stage's part is so many equal parts of whole steps.
+    /// Values at which a stage's part is so many equal parts of whole steps, each within a step
+    /// of what it is exactly: of two ways the one with all of it nearest to what it is.
     pub(super) fn evenly(
         &self,
         line: usize,
@@ -91,13 +92,22 @@ impl Bench<'_, '_> {
         if step.is_zero() {
             return None;
         }
-        let near = to_step(each, step);
         let count = Exact::from(self.batches);
-        let off = |steps: i64| &near + step * int(steps);
-        [0, 1, -1, 2, -2].map(off).into_iter().find_map(|each| {
-            let target = &each * &count;
-            let values = controlled(&self.weighed, &self.all[line], &target, &[]);
-            (self.all[line].of(&values) == target).then_some((values, each))
-        })
+        let all = &self.all[line];
+        let ways = [each.down_to(step), each.up_to(step)].into_iter().filter_map(|near| {
+            let target = &near * &count;
+            let values = controlled(&self.weighed, all, &target, Near::default());
+            (all.of(&values) == target).then_some((values, near))
+        });
+        let off = |(values, near): &(Vec<Exact>, Exact)| {
+            let terms = all.terms.iter().filter_map(|&(own, _)| {
+                let weighed = self.weighed.get(own).filter(|own| !own.step.is_zero())?;
+                let off = values.get(own)? - &weighed.exact;
+                off.clone().max(-off).over(&weighed.step)
+            });
+            let away = (near - each).max(each - near).over(step).unwrap_or_default();
+            terms.fold(away, |sum, off| sum + off)
+        };
+        ways.min_by_key(off)
     }
 }

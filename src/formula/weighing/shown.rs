@@ -99,6 +99,8 @@ pub struct Weighing {
     /// Whether what everything adds up to is the dough's exact weight, as far as the
     /// scale can tell.
     pub is_exact: bool,
+    /// The same of one batch.
+    pub batch_is_exact: bool,
 }
 
 pub(super) fn weighed(scale: &Scale, grams: &Exact) -> Weighed {

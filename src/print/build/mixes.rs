@@ -79,6 +79,7 @@ impl PrintContext<'_, '_> {
             sum_percent: self.sum_percent(within),
             batch_lines: Vec::new(),
             batch_sum: None,
+            last_batch: None,
         }
     }
 
@@ -179,7 +180,7 @@ impl PrintContext<'_, '_> {
                 for (place, part) in parts.iter_mut().enumerate() {
                     part.part = self.in_the_last_batch(place).or(part.part.take());
                 }
-                (parts, Some(self.dough_sum(&(numbers.whole.mass() * part), &sum)))
+                (parts, Some(self.batch_sum(&(numbers.whole.mass() * part), &sum)))
             }
         };
         MixPart {
@@ -195,6 +196,7 @@ impl PrintContext<'_, '_> {
             goes_on: some(&numbers.into_pieces(), &goes_on).filter(|_| keeps),
             kept_back: some(&numbers.kept_back, &kept),
             saved: some(&numbers.saved, &saved),
+            last_batch: batch_sum.as_ref().and_then(|_| self.last_batch()),
             batch_lines,
             batch_sum,
             ..MixPart::default()
@@ -246,14 +248,25 @@ impl PrintContext<'_, '_> {
     fn in_the_last_batch(&self, place: usize) -> Option<String> {
         let all = self.shown(|weighing| weighing.dough.lines.get(place));
         let each = self.shown(|weighing| weighing.batch.lines.get(place));
-        let others = each.times(&Exact::from(self.batches.saturating_sub(1)));
-        let last = all.less(&others);
-        if last.first.grams == each.first.grams {
-            return None;
-        }
+        let last = self.left_for_the_last(&all, &each)?;
         let weight = self.plain(&last.first.grams, &last);
         let shown = format!("{} {}", weight.shown, weight.unit);
         Some(self.words.fill("last-batch", &[("weight", &shown)]))
+    }
+
+    /// What the last batch comes to, where that is not what the others do.
+    fn last_batch(&self) -> Option<Weight> {
+        let all = self.shown(|weighing| Some(&weighing.dough.sum));
+        let each = self.shown(|weighing| Some(&weighing.batch.sum));
+        let last = self.left_for_the_last(&all, &each)?;
+        Some(self.weight_as(&last.first.grams, &last))
+    }
+
+    /// What is left for the last batch, where that is not what each of the others takes.
+    fn left_for_the_last(&self, all: &Rounded, each: &Rounded) -> Option<Rounded> {
+        let others = each.times(&Exact::from(self.batches.saturating_sub(1)));
+        let last = all.less(&others);
+        (last.first.grams != each.first.grams).then_some(last)
     }
 
     /// What each kind of piece carries.

@@ -156,6 +156,11 @@ impl<'d> MixColumn<'d> {
     pub fn after(&self, what: &str) -> Option<&'d Weight> {
         let mix = self.mix?;
         match what {
+            "last-batch-sum" => {
+                let of_batch =
+                    mix.batch_sum.as_ref().is_some_and(|sum| std::ptr::eq(sum, self.sum));
+                mix.last_batch.as_ref().filter(|_| of_batch)
+            }
             "goes-on" => mix.goes_on.as_ref(),
             "kept-back" => mix.kept_back.as_ref(),
             "saved" => mix.saved.as_ref(),
@@ -265,7 +270,7 @@ pub fn side_by_side(document: &Document, columns: &[MixColumn], ticks: bool) -> 
 }
 
 /// Rows below the sum, by the names of their words.
-pub const AFTER: [&str; 4] = ["goes-on", "kept-back", "saved", "left-over"];
+pub const AFTER: [&str; 5] = ["last-batch-sum", "goes-on", "kept-back", "saved", "left-over"];
 
 /// Ingredients of several mixes in one table.
 pub fn ingredients(
