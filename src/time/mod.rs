@@ -49,6 +49,6 @@ pub use planned::{
 };
 pub use shared::{Shared, built_at, pins, same_builds, shared, stage_of};
 pub use standing::{Asked, cold, is_place, is_refrigerator, places};
-pub use twice::{HandsTwice, hands_twice, is_built_elsewhere, wanted_twice};
+pub use twice::{HandsTwice, hands_twice, wanted_twice};
 pub use usual::usual;
 pub use why::{why_elapsed, why_hands_on};

@@ -63,7 +63,7 @@ impl HandsTwice {
 }
 
 /// Whether a stage is built by an earlier formula for this one too.
-pub fn is_built_elsewhere(once: &[Shared], formula: usize, doing: &Doing) -> bool {
+fn is_built_elsewhere(once: &[Shared], formula: usize, doing: &Doing) -> bool {
     let users = once.iter().flat_map(|shared| shared.users.iter().skip(1));
     stage_of(doing).is_some_and(|stage| users.clone().any(|user| *user == (formula, stage)))
 }
