@@ -212,7 +212,7 @@ fn alike(graph: &Graph, puzzle: Puzzle, best: Solution, asked: &Wanted) -> (Puzz
 /// Lengths that a range allows, those on the grid first, the nearest to its middle first.
 fn lengths(stretch: &Stretch, asked: &Wanted) -> Vec<i64> {
     /// Lengths that are tried of each kind.
-    const MAX_TRIED: usize = 12;
+    const MAX_TRIED: usize = 8;
     let (low, best) = (milliseconds(&stretch.low), stretch.best().as_ref().map(milliseconds));
     let Some((high, best)) = stretch.high.as_ref().map(milliseconds).zip(best) else {
         return Vec::new();

@@ -55,7 +55,7 @@ fn the_latest_that_a_plan_tells_is_the_latest_that_can_be_planned() {
     for (hours, bulk, proof) in [
         ("mon..sat 02:00..13:00", "3h..4h", "10h..14h at 4C"),
         ("mon..sat 02:00..07:00", "1h..3h", "1h..3h at 26C"),
-        ("mon..sat 02:00..06:00", "90min..120min", "8h..16h at 4C"),
+        ("mon..sat 02:00..12:00", "90min..120min", "8h..16h at 4C"),
         ("mon..sat 02:00..09:00", "5h", "12h..36h at 4C"),
     ] {
         let text = house(hours, bulk, proof);

@@ -282,8 +282,8 @@ impl Case<'_, '_> {
     /// `Fri 04 22:40`; without a date, of any week or day.
     fn clock(&self, instant: Instant) -> String {
         const DAYS: [&str; 7] = ["Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun"];
-        const MONTHS: [&str; 12] =
-            ["Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"];
+        const MONTHS: &[&str] =
+            &["Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"];
         let zone: &Zone = self.asked.zone;
         let moment = zone.at(instant);
         let day = DAYS[usize::from(moment.weekday() % 7)];
