@@ -271,3 +271,104 @@ fn no_name_of_a_food_is_read_as_a_denial() {
     }
     assert_none(&wrong, names.len());
 }
+
+/// The words of other languages: language, allergens, word, and whether it is told in texts.
+fn abroad() -> Vec<(String, Allergen, String, bool)> {
+    let path = top().join("src/formula/stores/abroad.txt");
+    let store = std::fs::read_to_string(path).expect("the store");
+    let mut all = Vec::new();
+    for line in store.lines().filter(|line| !line.is_empty() && !line.starts_with('#')) {
+        let mut columns = line.split('|').map(str::trim);
+        let language = columns.next().expect("a language");
+        for told in columns {
+            let (what, names) = told.split_once(':').expect("names");
+            let what = Allergen::read(what).unwrap_or_else(|| panic!("{what}"));
+            all.extend(names.split(',').map(str::trim).map(|name| {
+                let word = name.trim_start_matches('~');
+                (language.to_owned(), what, word.to_owned(), word == name)
+            }));
+        }
+    }
+    all
+}
+
+/// Each of the 14 groups of the law has a word in each of the languages.
+#[test]
+fn every_language_has_a_word_for_every_allergen_of_the_law() {
+    const LAW: [&str; 14] = [
+        "gluten",
+        "crustaceans",
+        "eggs",
+        "fish",
+        "peanuts",
+        "soybeans",
+        "milk",
+        "tree nuts",
+        "celery",
+        "mustard",
+        "sesame",
+        "sulphites",
+        "lupin",
+        "molluscs",
+    ];
+    const LANGUAGES: [&str; 29] = [
+        "bg", "hr", "cs", "da", "nl", "et", "fi", "el", "hu", "ga", "lv", "lt", "mt", "pl", "pt",
+        "ro", "sk", "sl", "sv", "no", "is", "tr", "ru", "uk", "ca", "id", "vi", "sq", "ja",
+    ];
+    let all = abroad();
+    let mut missing = Vec::new();
+    for language in LANGUAGES {
+        for one in LAW {
+            let one = Allergen::read(one).expect("an allergen");
+            let is_told = |(of, what, ..): &(String, Allergen, String, bool)| {
+                of == language && (*what == one || one.narrower().holds(*what))
+            };
+            if !all.iter().any(is_told) && one.key() != "tree nuts" {
+                missing.push(format!("{language} {}", one.key()));
+            }
+        }
+    }
+    assert_none(&missing, LANGUAGES.len() * LAW.len());
+}
+
+/// No ingredient of one's own is believed that denies what it is called in another language:
+/// `ost` is cheese.
+#[test]
+fn no_name_of_another_language_is_believed() {
+    let all = abroad();
+    let mut names = BTreeSet::new();
+    let all: Vec<_> = all.into_iter().filter(|(.., name, _)| names.insert(key(name))).collect();
+    let mut text = String::from("bakehouse \"Gullhaven Bakehouse\" { language en }\n");
+    for (.., name, _) in &all {
+        text.push_str(&format!(
+            "ingredient \"{name}\" is other {{ contains nothing; animal nothing }}\n"
+        ));
+    }
+    let loaded = loaded(&text);
+    let bakehouses = desk::bakehouses(&loaded);
+    let mut wrong = Vec::new();
+    for (language, what, name, _) in &all {
+        let ingredient = bakehouses[0].house.ingredient_named(&key(name)).expect("declared");
+        let narrow: Vec<Allergen> = what.narrower().iter().collect();
+        let judged = narrow.iter().map(|one| ingredient.declared.judge(Absence::Allergen(*one)));
+        if judged.into_iter().all(|judged| judged == Judged::Without) {
+            wrong.push(format!("{language} {name}: {}", what.key()));
+        }
+    }
+    assert_none(&wrong, all.len());
+}
+
+/// A text that names it beside a claim is told, unless the word means something else too.
+#[test]
+fn no_word_of_another_language_passes_beside_a_claim() {
+    let all = abroad();
+    let said = all.iter().filter(|(.., is_told)| *is_told).enumerate();
+    let cases: Vec<(String, String)> = said
+        .map(|(at, (_, what, name, _))| {
+            (what.key().to_owned(), WAYS[at % WAYS.len()].replace("{}", name))
+        })
+        .collect();
+    assert!(cases.len() > 600, "{}", cases.len());
+    let silent = silent(&cases);
+    assert_none(&silent, cases.len());
+}
