@@ -827,7 +827,9 @@ fn parts_of(word: &str, at: usize) -> Vec<Hit> {
         let long = stem.chars().count() > 4;
         let is_new =
             found.iter().all(|(known, _)| known.end <= range.start || known.start >= range.end);
-        if (long || is_at_end) && !is_eggs && is_new {
+        // `toasted` is no German word, whatever the language of the house.
+        let is_english = word.get(range.end..).is_some_and(|rest| ["ed", "ing"].contains(&rest));
+        if (long || is_at_end) && !is_eggs && is_new && !is_english {
             found.push((range, phrase));
         }
     }

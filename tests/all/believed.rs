@@ -659,3 +659,47 @@ fn what_is_shown_takes_away_that_alone() {
     let syrup = "ingredient quay thing like honey { animal nothing; free from honey \"sheet\" }";
     assert_eq!(judge(syrup, "vegan"), Judged::Without);
 }
+
+/// The language of a house adds nothing to what an English name tells: `toasted hazelnuts`
+/// hold no toast in a German one.
+#[test]
+fn the_language_of_a_house_changes_nothing_that_an_english_name_tells() {
+    const BEFORE: [&str; 12] = [
+        "",
+        "toasted ",
+        "roasted ",
+        "melted ",
+        "salted ",
+        "chopped ",
+        "buttered ",
+        "grated ",
+        "malted ",
+        "creamed ",
+        "frosted ",
+        "crusted ",
+    ];
+    let tells = |name: &str, languages: &[&str]| -> Vec<String> {
+        let told = told_by_name(name, languages);
+        let all = told.iter().flat_map(|it| it.allergens.iter().chain(it.usual.iter()));
+        let mut keys: Vec<String> = all.map(|one| one.key().to_owned()).collect();
+        keys.sort();
+        keys.dedup();
+        keys
+    };
+    let (mut wrong, mut count) = (Vec::new(), 0);
+    for ingredient in built_in().ingredients() {
+        for before in BEFORE {
+            let name = format!("{before}{}", ingredient.name.shown);
+            let alone = tells(&name, &["en"]);
+            for language in LANGUAGES.iter().filter(|it| **it != "en") {
+                count += 1;
+                let both = tells(&name, &[language, "en"]);
+                if both != alone {
+                    wrong.push(format!("{name} in {language}: {both:?}, not {alone:?}"));
+                }
+            }
+        }
+    }
+    assert!(count > 10_000, "{count}");
+    assert_none(&wrong, count);
+}
