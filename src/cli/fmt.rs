@@ -68,6 +68,7 @@ pub fn run(args: &Fmt) -> Exit {
 fn reason(why: Untouched) -> &'static str {
     match why {
         Untouched::Open => "a block or a text in it does not close; `assize check` says where",
+        Untouched::Unmerged => "a merge in it is not finished; `assize check` says where",
         Untouched::Bug => "the layout would have changed what it says, which is a bug of ours",
     }
 }

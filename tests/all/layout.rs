@@ -66,7 +66,7 @@ fn every_fixture_is_laid_out_once_and_means_the_same() {
         let text = fs::read_to_string(&file).expect("readable");
         let once = match laid_out(&text) {
             Ok(once) => once,
-            Err(Untouched::Open) => continue,
+            Err(Untouched::Open | Untouched::Unmerged) => continue,
             Err(Untouched::Bug) => panic!("{}: a bug of ours", file.display()),
         };
         let twice = laid_out(&once).unwrap_or_else(|why| panic!("{}: {why:?}", file.display()));

@@ -160,6 +160,13 @@ impl<'t> House<'t> {
         self.styles.values().copied().chain(drawers.filter_map(|drawer| drawer.style()))
     }
 
+    /// The names of the shared stages of this house, in order.
+    pub fn own_stages(&self) -> Vec<&'t str> {
+        let mut names: Vec<&str> = self.stages.values().map(|it| it.name.shown.as_str()).collect();
+        names.sort_unstable();
+        names
+    }
+
     /// The shared stage that has a name.
     pub fn stage(&self, key: &str) -> Option<&'t tree::Stage> {
         self.stages.get(key).copied()

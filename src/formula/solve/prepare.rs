@@ -148,7 +148,10 @@ pub(super) fn name_the_unknown(mixing: &mut Mixing) {
             let shared = mixing.house.meant(&stage.name.key, &NamePlace::default());
             mixing.findings.push(match shared {
                 Meant::Slip(near) => say::unknown_stage::finding(&stage.name, &[near]),
-                _ => say::empty_mix::empty(&stage.name),
+                _ => match mixing.house.own_stages().as_slice() {
+                    [] => say::empty_mix::empty(&stage.name),
+                    shared => say::empty_mix::stage(&stage.name, shared),
+                },
             });
         }
         for least in &stage.at_least {

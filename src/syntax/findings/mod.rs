@@ -34,6 +34,7 @@ pub mod unknown_unit;
 pub mod unknown_value;
 pub mod unknown_word;
 pub mod unread_fence;
+pub mod unresolved_merge;
 pub mod unseen_letter;
 pub mod wrong_kind_of_amount;
 
@@ -75,6 +76,7 @@ pub const ALL: &[&Rule] = &[
     &unknown_value::RULE,
     &unknown_word::RULE,
     &unread_fence::RULE,
+    &unresolved_merge::RULE,
     &unseen_letter::RULE,
     &wrong_kind_of_amount::RULE,
 ];

@@ -10,7 +10,7 @@ mod align;
 mod words;
 
 use super::outline::{Item, Outline, Token, TokenKind, outline};
-use super::read::{Rewording, read, reworded, rewordings};
+use super::read::{Rewording, read, reworded, rewordings, unresolved};
 use super::tree::Weekdays;
 use crate::diag::{Finding, Level};
 use crate::source::{SourceId, Span, is_blank};
@@ -21,6 +21,8 @@ use align::{Line, Row};
 pub enum Untouched {
     /// A block or a text does not close, or a `}` closes nothing.
     Open,
+    /// Two versions of some lines stand in it, and which one holds is nobody's to choose here.
+    Unmerged,
     /// The layout would have changed what the file says: a bug of ours.
     Bug,
 }
@@ -30,6 +32,9 @@ pub enum Untouched {
 /// # Errors
 /// Says why the text is better left as it is.
 pub fn format(source: SourceId, text: &str, findings: &[Finding]) -> Result<String, Untouched> {
+    if !unresolved(text).is_empty() {
+        return Err(Untouched::Unmerged);
+    }
     let shape = outline(source, text);
     let is_open = shape.items.iter().any(is_open) || !shape.strays.is_empty();
     if is_open || !shape.unclosed_texts.is_empty() || shape.too_deep.is_some() {

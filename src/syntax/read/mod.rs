@@ -8,6 +8,7 @@ mod amounts;
 mod bakehouse;
 mod booklet;
 mod claims;
+mod conflicts;
 mod cursor;
 mod day;
 mod file;
@@ -39,16 +40,18 @@ use crate::diag::{self, Finding};
 use crate::quantity::Exact;
 use crate::source::{SourceId, Span};
 use crate::syntax::findings::{
-    amount_impossible, not_a_yield, unclosed_text, unexpected_text, unseen_letter,
+    amount_impossible, not_a_yield, unclosed_text, unexpected_text, unresolved_merge, unseen_letter,
 };
 use crate::syntax::outline::{Outline, outline, outline_part};
 use crate::syntax::tree::{
     DayTime, Factor, FigureAsk, Makes, Name, Open, Ordered, Quantity, Target, Tree,
 };
 use crate::syntax::wanted::Wanted;
+use conflicts::{conflicts, doubt, with_one_side};
 use cursor::Cursor;
 use std::ops::Range;
 
+pub(in crate::syntax) use conflicts::conflicts as unresolved;
 pub(in crate::syntax) use ours::{Rewording, reworded};
 pub(in crate::syntax) use words::{BLOCKS, OF_A_FILE, OF_A_FORMULA, OF_A_STAGE, STAGE_NAMES};
 
@@ -57,6 +60,24 @@ type Reading<T> = Result<T, Box<Finding>>;
 
 /// Reads a file; never fails.
 pub fn read(source: SourceId, text: &str) -> (Tree, Vec<Finding>) {
+    let conflicts = conflicts(text);
+    if conflicts.is_empty() {
+        return read_whole(source, text);
+    }
+    // Of each conflict one side is read, so that the rest of the file is still looked at.
+    let (mut tree, mut findings) = read_whole(source, &with_one_side(text, &conflicts));
+    doubt(&mut tree);
+    let marks = conflicts.into_iter().map(|it| it.whole);
+    let place = |at: usize| u32::try_from(at).unwrap_or(u32::MAX);
+    findings
+        .extend(marks.map(|it| {
+            unresolved_merge::finding(Span::new(source, place(it.start), place(it.end)))
+        }));
+    diag::sort(&mut findings);
+    (tree, findings)
+}
+
+fn read_whole(source: SourceId, text: &str) -> (Tree, Vec<Finding>) {
     let shape = outline(source, text);
     let mut reader = Reader::new(source, text, &shape);
     let tree = reader.file(&shape);
