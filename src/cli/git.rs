@@ -8,10 +8,12 @@ use super::{streams, write};
 use crate::desk::{self, FileSystem, read_old, why};
 use crate::diag::Level;
 use crate::history::git::Repository;
-use crate::history::merge3::{Merged, as_conflict, merge as merged};
+use crate::history::merge3::{Meaning, Merged, Side, as_conflict, head, merge as merged, opened};
 use crate::history::plain;
 use crate::source::SourceId;
+use crate::syntax::tree::Tree;
 use std::io::IsTerminal;
+use std::ops::Range;
 use std::path::Path;
 
 /// Lines of `.gitattributes`.
@@ -136,8 +138,7 @@ pub fn merge(args: &GitMerge) -> Exit {
         texts.into_iter().filter_map(Result::err).for_each(streams::error_text);
         return Exit::NotMerged;
     };
-    let Some(Merged { mut text, mut conflicts }) = together(&args.path, &base, &ours, &theirs)
-    else {
+    let Some((mut text, mut conflicts)) = together(&args.path, &base, &ours, &theirs) else {
         streams::error_text(format!("assize: {} is too long to be merged\n", args.path.display()));
         return Exit::NotMerged;
     };
@@ -157,31 +158,135 @@ pub fn merge(args: &GitMerge) -> Exit {
     }
 }
 
-/// Two edits brought together: line by line, or as one of them where the other one changed
-/// no meaning and no comment.
-fn together(path: &Path, base: &str, ours: &str, theirs: &str) -> Option<Merged> {
-    let tree = |text: &str| {
-        let name = if desk::is_manuscript(path) { "a.md" } else { "a.dough" };
+/// What texts of one file mean.
+struct Reader<'p> {
+    path: &'p Path,
+}
+
+impl Reader<'_> {
+    fn tree(&self, text: &str) -> Option<Tree> {
+        let name = if desk::is_manuscript(self.path) { "a.md" } else { "a.dough" };
         let tree = read_old(Path::new(name), SourceId::ASKED, text.as_bytes())?;
         (!tree.formulas.iter().any(|formula| formula.broken)).then_some(tree)
-    };
-    let means = |one: &str, two: &str| {
-        let trees = tree(one).zip(tree(two));
-        trees.is_some_and(|(one, two)| plain::is_same(&one, &two))
-    };
-    let merged = merged(base, ours, theirs, &means);
-    if merged.as_ref().is_some_and(|it| it.conflicts == 0) {
-        return merged;
     }
+}
+
+impl Meaning for Reader<'_> {
+    fn is_same(&self, one: &str, two: &str) -> bool {
+        let trees = self.tree(one).zip(self.tree(two));
+        trees.is_some_and(|(one, two)| plain::is_same(&one, &two))
+    }
+
+    fn joins(&self, base: &str, ours: &str, theirs: &str, both: &str) -> bool {
+        let trees = [base, ours, theirs, both].map(|text| self.tree(text));
+        match trees {
+            [Some(base), Some(ours), Some(theirs), Some(both)] => {
+                plain::joins(&base, &ours, &theirs, &both)
+            }
+            _ => false,
+        }
+    }
+}
+
+/// Two edits brought together, and how often they conflict: line by line, or as one of them
+/// where the other one changed no meaning and no comment.
+fn together(path: &Path, base: &str, ours: &str, theirs: &str) -> Option<(String, usize)> {
+    let reader = Reader { path };
+    let mut merged = merged(base, ours, theirs, &reader)?;
+    if merged.conflicts == 0 {
+        once_each(&reader, &mut merged);
+        return Some((merged.text(), merged.conflicts));
+    }
+    let means = |one: &str, two: &str| reader.is_same(one, two);
     let only_laid_out = |one: &str, two: &str| means(one, two) && comments(one) == comments(two);
-    let whole = |text: &str| Some(Merged { text: text.to_owned(), conflicts: 0 });
     if only_laid_out(base, ours) {
-        return whole(theirs);
+        return Some((theirs.to_owned(), 0));
     }
     if only_laid_out(base, theirs) || only_laid_out(ours, theirs) {
-        return whole(ours);
+        return Some((ours.to_owned(), 0));
     }
-    merged
+    Some((merged.text(), merged.conflicts))
+}
+
+/// Brings together what both sides say of one thing in different places: once where they say
+/// the same, a conflict where they do not.
+fn once_each(reader: &Reader, merged: &mut Merged) {
+    // Beside the result, which can't be read once it has marks, one without any.
+    let mut plain = merged.clone();
+    let slips = |text: &str| {
+        let twice = reader.tree(text).map_or(0, |tree| plain::said_twice(&tree));
+        errors(reader.path, text) + twice
+    };
+    let mut most = MAX_PAIRS;
+    while let Some((ours, theirs)) =
+        pairs(&plain.lines).into_iter().take(most).find(|(_, theirs)| {
+            most -= 1;
+            slips(&without(&plain.lines, theirs)) < slips(&plain.text())
+        })
+    {
+        let of = |range: &Range<usize>| plain.lines.get(range.clone()).unwrap_or_default();
+        let words = |range: &Range<usize>| -> Vec<&str> {
+            of(range).iter().flat_map(|(line, _)| line.split_whitespace()).collect()
+        };
+        let [one, two] = [&theirs, &ours].map(|range| without(&plain.lines, range));
+        let is_same = words(&ours) == words(&theirs) || reader.is_same(&one, &two);
+        // Marks are set where the lines stand now.
+        let now = |range: &Range<usize>| {
+            let lines = of(range);
+            let at = merged.lines.windows(lines.len()).position(|some| some == lines)?;
+            Some(at..at + lines.len())
+        };
+        let (Some(now_ours), Some(now_theirs)) = (now(&ours), now(&theirs)) else { return };
+        merged.bring_together(now_ours, now_theirs, is_same);
+        plain.bring_together(ours, theirs, true);
+    }
+}
+
+/// The most pairs of lines that are tried; each takes reading the file in its house.
+const MAX_PAIRS: usize = 40;
+
+fn without(lines: &[(String, Side)], range: &Range<usize>) -> String {
+    let kept = lines.iter().enumerate().filter(|(at, _)| !range.contains(at));
+    kept.fold(String::new(), |text, (_, (line, _))| text + line + "\n")
+}
+
+/// The places where each side may speak of one thing, with the blocks that open there.
+fn pairs(lines: &[(String, Side)]) -> Vec<(Range<usize>, Range<usize>)> {
+    let of = |side: Side| -> Vec<(String, Range<usize>)> {
+        let starts = lines.iter().enumerate().filter(|(_, (_, of))| *of == side);
+        let named = starts.map(|(at, (line, _))| (spoken_of(line), at));
+        let named = named.filter(|(name, _)| name.chars().any(char::is_alphabetic));
+        named.filter_map(|(name, at)| Some((name, block(lines, at, side)?))).collect()
+    };
+    let theirs = of(Side::Theirs);
+    let pair = |(name, ours): (String, Range<usize>)| {
+        let same = theirs.iter().filter(move |(other, _)| *other == name);
+        same.map(move |(_, theirs)| (ours.clone(), theirs.clone()))
+    };
+    of(Side::Ours).into_iter().flat_map(pair).collect()
+}
+
+/// What a line speaks of: its words before a number, a text or a block, and before what it is
+/// like.
+fn spoken_of(line: &str) -> String {
+    let head = head(line).to_lowercase();
+    let ends = [" like ", " is ", " from "].iter().filter_map(|word| head.find(word));
+    head.get(..ends.min().unwrap_or(head.len())).unwrap_or_default().to_owned()
+}
+
+/// A line with the block that it opens, all of one side.
+fn block(lines: &[(String, Side)], at: usize, side: Side) -> Option<Range<usize>> {
+    let mut depth = 0;
+    for (end, (line, of)) in lines.iter().enumerate().skip(at) {
+        if *of != side {
+            return None;
+        }
+        depth += opened(line);
+        if depth <= 0 {
+            return (depth == 0).then_some(at..end + 1);
+        }
+    }
+    None
 }
 
 /// What stands after each `#` of a text, in any order.

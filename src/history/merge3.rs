@@ -1,10 +1,12 @@
 //! Two edits of one text brought together, line by line.
 //!
 //! A line that only one side changed is that side's, even beside a line of the other's; lines
-//! that differ in blanks alone, or mean the same, are the same. What both changed differently
-//! is a conflict.
+//! that differ in blanks alone, or mean the same, are the same. Within a line that both
+//! changed, words are brought together in the same way where the sides speak of different
+//! things. What both changed differently is a conflict.
 
 use std::cell::Cell;
+use std::ops::Range;
 
 /// The marks that git sets around a conflict.
 const OURS: &str = "<<<<<<< ours";
@@ -18,16 +20,68 @@ const MAX_CELLS: usize = 40_000_000;
 /// with each of them.
 const MAX_ASKED: usize = 200;
 
-/// Whether two whole texts mean the same.
-pub type Means<'m> = &'m dyn Fn(&str, &str) -> bool;
+/// What whole texts mean.
+pub trait Meaning {
+    /// Whether two texts mean the same.
+    fn is_same(&self, one: &str, two: &str) -> bool;
+
+    /// Whether a text says what two edits of a base say together, each of other things.
+    fn joins(&self, base: &str, ours: &str, theirs: &str, both: &str) -> bool;
+}
+
+/// Whose a line of a result is.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Side {
+    /// Of the base, or of both sides.
+    Both,
+    /// Only one side has it, or changed it.
+    Ours,
+    /// The same of the other side.
+    Theirs,
+}
 
 /// Two edits brought together.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Merged {
-    /// The result, with marks where both changed the same.
-    pub text: String,
+    /// The lines of the result, with marks where both changed the same.
+    pub lines: Vec<(String, Side)>,
     /// How often both sides changed the same differently.
     pub conflicts: usize,
+}
+
+impl Merged {
+    /// The result as a text.
+    pub fn text(&self) -> String {
+        let lines = self.lines.iter();
+        lines.fold(String::new(), |text, (line, _)| text + line + "\n")
+    }
+
+    /// Makes one of what both sides say of one thing in different places: their lines go, and
+    /// stand beside ours as a conflict where they are not the same.
+    pub fn bring_together(&mut self, ours: Range<usize>, theirs: Range<usize>, is_same: bool) {
+        let of = |range: &Range<usize>| -> Vec<String> {
+            let lines = self.lines.get(range.clone()).unwrap_or_default();
+            lines.iter().map(|(line, _)| line.clone()).collect()
+        };
+        let (our_lines, their_lines) = (of(&ours), of(&theirs));
+        let mut lines = Vec::new();
+        for (at, line) in self.lines.drain(..).enumerate() {
+            if at == ours.start && !is_same {
+                put_conflict(&our_lines, &their_lines, &mut lines);
+                self.conflicts += 1;
+            }
+            if !theirs.contains(&at) && (is_same || !ours.contains(&at)) {
+                lines.push(line);
+            }
+        }
+        self.lines = lines;
+    }
+}
+
+fn put_conflict<L: AsRef<str>>(ours: &[L], theirs: &[L], lines: &mut Vec<(String, Side)>) {
+    let mut marked = Vec::new();
+    conflict(ours, theirs, &mut marked);
+    lines.extend(marked.into_iter().map(|line| (line, Side::Both)));
 }
 
 /// What became of a line of the base, and what was put before it.
@@ -41,63 +95,135 @@ struct Slot<'t> {
 /// The base with other lines in one place, for telling whether they mean the same there.
 struct Place<'p, 't> {
     base: &'p [&'t str],
-    means: Means<'p>,
+    meaning: &'p dyn Meaning,
     asked: Cell<usize>,
 }
 
 impl Place<'_, '_> {
+    /// The whole base with other lines in the place of some.
+    fn with(&self, from: usize, until: usize, lines: &[&str]) -> String {
+        let before = self.base.get(..from).unwrap_or_default();
+        let after = self.base.get(until..).unwrap_or_default();
+        [before, lines, after].concat().join("\n") + "\n"
+    }
+
+    fn may_ask(&self) -> bool {
+        self.asked.set(self.asked.get() + 1);
+        self.asked.get() <= MAX_ASKED
+    }
+
     /// Whether lines in the place of some of the base mean the same as others.
     fn alike(&self, from: usize, until: usize, one: &[&str], two: &[&str]) -> bool {
         let written = |lines: &[&str]| lines.iter().map(|line| plain(line)).collect::<Vec<_>>();
         if written(one) == written(two) {
             return true;
         }
-        self.asked.set(self.asked.get() + 1);
-        let before = self.base.get(..from).unwrap_or_default();
-        let after = self.base.get(until..).unwrap_or_default();
-        let with = |lines: &[&str]| [before, lines, after].concat().join("\n") + "\n";
-        self.asked.get() <= MAX_ASKED && (self.means)(&with(one), &with(two))
+        let with = |lines: &[&str]| self.with(from, until, lines);
+        self.may_ask() && self.meaning.is_same(&with(one), &with(two))
     }
 
     /// The same for one line, or none, in the place of another.
     fn same(&self, at: usize, one: Option<&str>, two: Option<&str>) -> bool {
         self.alike(at, (at + 1).min(self.base.len()), one.as_slice(), two.as_slice())
     }
-}
 
-/// Brings two edits together; none where the texts are too long for it.
-pub fn merge(base: &str, ours: &str, theirs: &str, means: Means) -> Option<Merged> {
-    let base: Vec<&str> = base.lines().collect();
-    let (ours, theirs) = (slots(&base, ours)?, slots(&base, theirs)?);
-    let place = Place { base: &base, means, asked: Cell::new(0) };
-    let mut lines: Vec<String> = Vec::new();
-    let mut conflicts = 0;
-    for (at, (our, their)) in ours.iter().zip(&theirs).enumerate() {
-        let base = base.get(at).copied();
-        conflicts += put_in(&place, at, &our.before, &their.before, &mut lines);
-        let (our, their) = (our.line, their.line);
-        // What is written otherwise and means the same gives way.
-        let kept = match (same(our, base), same(their, base)) {
-            (true, true) => Some(our),
-            (true, _) => Some(their),
-            (_, true) => Some(our),
-            _ if place.same(at, our, their) || place.same(at, their, base) => Some(our),
-            _ if place.same(at, our, base) => Some(their),
-            _ => None,
-        };
-        match kept {
-            Some(line) => lines.extend(line.map(str::to_owned)),
-            None => {
-                conflict(our.as_slice(), their.as_slice(), &mut lines);
+    /// A line of which each side changed other words that say other things.
+    fn within(&self, at: usize, ours: Option<&str>, theirs: Option<&str>) -> Option<String> {
+        let (base, ours, theirs) = (self.base.get(at).copied()?, ours?, theirs?);
+        let words = pieces(base);
+        if words.len() < 2 {
+            return None;
+        }
+        let place = Place { base: &words, meaning: &Words, asked: Cell::new(0) };
+        let Merged { lines, conflicts } = place.weave(pieces(ours), pieces(theirs))?;
+        let both: String = lines.into_iter().map(|(word, _)| word).collect();
+        let with = |line: &str| self.with(at, at + 1, &[line]);
+        let joins = || self.meaning.joins(&with(base), &with(ours), &with(theirs), &with(&both));
+        (conflicts == 0 && self.may_ask() && joins()).then_some(both)
+    }
+
+    /// Brings two edits of the base together.
+    fn weave(&self, ours: Vec<&str>, theirs: Vec<&str>) -> Option<Merged> {
+        let (ours, theirs) = (slots(self.base, ours)?, slots(self.base, theirs)?);
+        let mut lines: Vec<(String, Side)> = Vec::new();
+        let mut conflicts = 0;
+        for (at, (our, their)) in ours.iter().zip(&theirs).enumerate() {
+            let base = self.base.get(at).copied();
+            conflicts += put_in(self, at, &our.before, &their.before, &mut lines);
+            let (our, their) = (our.line, their.line);
+            // What is written otherwise and means the same gives way.
+            let kept = match (same(our, base), same(their, base)) {
+                (true, true) => Some((our, Side::Both)),
+                (true, _) => Some((their, Side::Theirs)),
+                (_, true) => Some((our, Side::Ours)),
+                _ if self.same(at, our, their) => Some((our, Side::Both)),
+                _ if self.same(at, their, base) => Some((our, Side::Ours)),
+                _ if self.same(at, our, base) => Some((their, Side::Theirs)),
+                _ => None,
+            };
+            if let Some((line, side)) = kept {
+                lines.extend(line.map(|line| (line.to_owned(), side)));
+            } else if let Some(both) = self.within(at, our, their) {
+                lines.push((both, Side::Both));
+            } else {
+                put_conflict(our.as_slice(), their.as_slice(), &mut lines);
                 conflicts += 1;
             }
         }
+        Some(Merged { lines, conflicts })
     }
-    let mut text = lines.join("\n");
-    if !text.is_empty() {
-        text.push('\n');
+}
+
+/// Words mean what they are.
+struct Words;
+
+impl Meaning for Words {
+    fn is_same(&self, one: &str, two: &str) -> bool {
+        one == two
     }
-    Some(Merged { text, conflicts })
+
+    fn joins(&self, _: &str, _: &str, _: &str, _: &str) -> bool {
+        false
+    }
+}
+
+/// A line in pieces: words with the blanks before them, texts, a comment, and each sign that
+/// sets statements apart.
+fn pieces(line: &str) -> Vec<&str> {
+    let is_sign = |letter: char| matches!(letter, ';' | '{' | '}' | ',');
+    let (mut found, mut start, mut in_word, mut in_text) = (Vec::new(), 0, false, false);
+    for (at, letter) in line.char_indices() {
+        if in_text {
+            in_text = letter != '"';
+            continue;
+        }
+        // A blank after a word, and every sign, begin the next piece.
+        let begins = in_word && letter.is_whitespace() || is_sign(letter) && at > start;
+        if begins {
+            found.push(line.get(start..at).unwrap_or_default());
+            (start, in_word) = (at, false);
+        }
+        match letter {
+            '#' => break,
+            '"' => (in_text, in_word) = (true, true),
+            letter if is_sign(letter) => {
+                let end = at + letter.len_utf8();
+                found.push(line.get(start..end).unwrap_or_default());
+                (start, in_word) = (end, false);
+            }
+            letter => in_word |= !letter.is_whitespace(),
+        }
+    }
+    found.push(line.get(start..).unwrap_or_default());
+    found.retain(|piece| !piece.is_empty());
+    found
+}
+
+/// Brings two edits together; none where the texts are too long for it.
+pub fn merge(base: &str, ours: &str, theirs: &str, meaning: &dyn Meaning) -> Option<Merged> {
+    let base: Vec<&str> = base.lines().collect();
+    let place = Place { base: &base, meaning, asked: Cell::new(0) };
+    place.weave(ours.lines().collect(), theirs.lines().collect())
 }
 
 /// The whole text of both sides as one conflict, from the first line that either changed to
@@ -146,42 +272,69 @@ fn put_in(
     at: usize,
     ours: &[&str],
     theirs: &[&str],
-    lines: &mut Vec<String>,
+    lines: &mut Vec<(String, Side)>,
 ) -> usize {
+    let put = |all: &[&str], side: Side, lines: &mut Vec<(String, Side)>| {
+        lines.extend(all.iter().map(|line| ((*line).to_owned(), side)));
+    };
     let is_same = ours.len() == theirs.len()
         && ours.iter().zip(theirs).all(|(our, their)| plain(our) == plain(their));
-    if is_same || theirs.is_empty() {
-        lines.extend(ours.iter().map(|line| (*line).to_owned()));
+    if is_same {
+        put(ours, Side::Both, lines);
         return 0;
     }
-    let heads = |lines: &[&str]| -> Vec<String> {
-        let lines = lines.iter().filter(|line| !line.trim().is_empty());
-        lines.map(|line| head(line)).collect()
-    };
     let (our_heads, their_heads) = (heads(ours), heads(theirs));
     if our_heads.iter().any(|head| their_heads.contains(head)) {
         if place.alike(at, at, ours, theirs) {
-            lines.extend(ours.iter().map(|line| (*line).to_owned()));
+            put(ours, Side::Both, lines);
             return 0;
         }
-        conflict(ours, theirs, lines);
+        put_conflict(ours, theirs, lines);
         return 1;
     }
-    lines.extend(ours.iter().chain(theirs).map(|line| (*line).to_owned()));
+    put(ours, Side::Ours, lines);
+    put(theirs, Side::Theirs, lines);
     0
 }
 
+/// What lines speak of; of a whole block, its first line speaks for it.
+fn heads(lines: &[&str]) -> Vec<String> {
+    let mut depth = 0_i64;
+    let mut all = Vec::new();
+    for line in lines {
+        if depth <= 0 {
+            all.push(head(line));
+        }
+        depth += opened(line);
+    }
+    // Half a block is told by each of its lines.
+    if depth != 0 {
+        all = lines.iter().map(|line| head(line)).collect();
+    }
+    all.retain(|head| head.chars().any(char::is_alphanumeric));
+    all
+}
+
+/// How many more braces a line opens than it closes.
+pub fn opened(line: &str) -> i64 {
+    pieces(line).into_iter().fold(0, |depth, piece| match piece.trim() {
+        "{" => depth + 1,
+        "}" => depth - 1,
+        _ => depth,
+    })
+}
+
 /// The words of a line before its first number, text or brace: what it speaks of.
-fn head(line: &str) -> String {
+pub fn head(line: &str) -> String {
     let end = line.find(|letter: char| letter.is_ascii_digit() || matches!(letter, '"' | '{'));
     plain(line.get(..end.unwrap_or(line.len())).unwrap_or(line))
 }
 
-fn conflict(ours: &[&str], theirs: &[&str], lines: &mut Vec<String>) {
+fn conflict<L: AsRef<str>>(ours: &[L], theirs: &[L], lines: &mut Vec<String>) {
     lines.push(OURS.to_owned());
-    lines.extend(ours.iter().map(|line| (*line).to_owned()));
+    lines.extend(ours.iter().map(|line| line.as_ref().to_owned()));
     lines.push(MIDDLE.to_owned());
-    lines.extend(theirs.iter().map(|line| (*line).to_owned()));
+    lines.extend(theirs.iter().map(|line| line.as_ref().to_owned()));
     lines.push(THEIRS.to_owned());
 }
 
@@ -195,8 +348,7 @@ fn same(one: Option<&str>, two: Option<&str>) -> bool {
 }
 
 /// What a side made of each line of the base; one slot more for what stands after the last.
-fn slots<'t>(base: &[&str], side: &'t str) -> Option<Vec<Slot<'t>>> {
-    let side: Vec<&'t str> = side.lines().collect();
+fn slots<'t>(base: &[&str], side: Vec<&'t str>) -> Option<Vec<Slot<'t>>> {
     let (one, two): (Vec<String>, Vec<String>) =
         (base.iter().map(|it| plain(it)).collect(), side.iter().map(|it| plain(it)).collect());
     let pairs = common(&one, &two)?;
@@ -264,11 +416,38 @@ mod tests {
 
     const BASE: &str = "a 1\nb 2\nc 3\nd 4\n";
 
+    /// Here a nought after the point means nothing, and words never come together.
+    struct Plain;
+
+    impl Meaning for Plain {
+        fn is_same(&self, one: &str, two: &str) -> bool {
+            one.replace(".0", "") == two.replace(".0", "")
+        }
+
+        fn joins(&self, _: &str, _: &str, _: &str, _: &str) -> bool {
+            false
+        }
+    }
+
     fn merged(ours: &str, theirs: &str) -> (String, usize) {
-        // Here a nought after the point means nothing.
-        let means = |one: &str, two: &str| one.replace(".0", "") == two.replace(".0", "");
-        let merged = merge(BASE, ours, theirs, &means).expect("it is short");
-        (merged.text, merged.conflicts)
+        let merged = merge(BASE, ours, theirs, &Plain).expect("it is short");
+        (merged.text(), merged.conflicts)
+    }
+
+    #[test]
+    fn pieces_are_the_whole_line() {
+        for (line, count) in [
+            ("    bake 40min..45min at 240C in deck", 6),
+            ("expect { hydration 79%; salt 2.1% }", 8),
+            ("  mix 4min with salt, water # all; of it", 7),
+            ("  note \"Keep; it { warm }\"", 2),
+            ("", 0),
+            ("   ", 1),
+            ("é \"unclosed; text", 2),
+        ] {
+            let found = pieces(line);
+            assert_eq!((found.concat().as_str(), found.len()), (line, count), "{found:?}");
+        }
     }
 
     #[test]

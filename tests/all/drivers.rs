@@ -139,6 +139,160 @@ fn what_means_the_same_is_no_conflict() {
     assert!(fs::read_to_string(at.join("ours")).expect("readable").contains("# ours"));
 }
 
+/// Merges two edits of a text; how it ends, and what it writes.
+fn merged(at: &Path, base: &str, ours: &str, theirs: &str) -> (Option<i32>, String) {
+    for (name, text) in [("base", base), ("ours", ours), ("theirs", theirs)] {
+        write(at, name, text);
+    }
+    let done = assize(at, &["git-merge", "base", "ours", "theirs", "merged-loaf.dough"]);
+    (done.status.code(), fs::read_to_string(at.join("ours")).expect("readable"))
+}
+
+/// A formula in which each line says several things.
+const LOAF: &str = "ingredient jar like whole milk { price 3 EUR per kg }\n\
+    formula merged-loaf \"Merged Loaf\" {\n  makes 10 loaves at 800 g\n  total {\n    \
+    bread flour 90%\n    rye flour 10%\n    water 70%\n    salt 2%\n    fresh yeast 1%\n  }\n  \
+    method {\n    mix 4min with everything else to 25C\n    bulk 3h..4h at 24C fold 2 times every 45min\n    \
+    bake 40min..45min at 240C\n    cool 2h\n  }\n  expect { hydration 70%; salt 2% }\n}\n";
+
+#[test]
+fn each_pair_of_changes_of_different_things_merges_and_of_one_thing_conflicts() {
+    let folder = repository(&[]);
+    let at = folder.path();
+    // What is changed, and into what; each of another thing.
+    let changes = [
+        ("price 3 EUR", "price 4 EUR"),
+        ("makes 10", "makes 12"),
+        ("at 800 g", "at 850 g"),
+        ("rye flour 10%", "rye flour 10% \"sifted\""),
+        ("mix 4min", "mix 6min"),
+        ("to 25C", "to 26C"),
+        ("bulk 3h..4h", "bulk 2h..3h"),
+        ("at 24C", "at 22C"),
+        ("2 times every 45min", "3 times every 45min"),
+        ("40min..45min", "35min..40min"),
+        ("at 240C", "at 230C"),
+        ("cool 2h", "cool 3h"),
+        ("expect { hydration 70%", "expect { hydration 70%..71%"),
+        ("salt 2% }", "salt 2%..2.1% }"),
+    ];
+    // Makes, weight of one and the like are one statement, however many words it has.
+    let one = |one: usize, two: usize| (one, two) == (1, 2);
+    let mut pairs = 0;
+    for (first, (from, to)) in changes.iter().enumerate() {
+        let ours = LOAF.replacen(from, to, 1);
+        assert_ne!(ours, LOAF, "{from}");
+        for (second, (was, is)) in changes.iter().enumerate() {
+            let theirs = LOAF.replacen(was, is, 1);
+            let (code, text) = merged(at, LOAF, &ours, &theirs);
+            let said = format!("{to} and {is}: {text}");
+            if first == second {
+                assert_eq!((code, &text), (Some(0), &ours), "{said}");
+                let other = LOAF.replacen(from, &to.replace(['3', '4', '5', '6'], "9"), 1);
+                if other != ours && other != LOAF {
+                    assert_eq!(merged(at, LOAF, &ours, &other).0, Some(1), "{said}");
+                }
+            } else if one(first, second) || one(second, first) {
+                assert_eq!(code, Some(1), "{said}");
+            } else {
+                assert_eq!(code, Some(0), "{said}");
+                assert_eq!(text, ours.replacen(was, is, 1), "{said}");
+                pairs += 1;
+            }
+        }
+    }
+    assert!(pairs > 170, "{pairs}");
+    // One takes out what the other changes, though the words lie apart.
+    let milk = LOAF.replace("water 70%", "whole milk 70%");
+    let (code, text) = merged(at, LOAF, &milk, &LOAF.replace("water 70%", "water 72%"));
+    assert_eq!(code, Some(1), "{text}");
+    // Different claims that come to one line.
+    let claims = |more: &str| LOAF.replace("salt 2% }", &format!("salt 2%{more} }}"));
+    let (code, text) = merged(at, LOAF, &claims("; fat 0%..9%"), &claims("; sugar 0%..9%"));
+    assert_eq!((code, text), (Some(0), claims("; fat 0%..9%; sugar 0%..9%")));
+}
+
+#[test]
+fn what_both_sides_add_in_different_places_is_one_line_or_a_conflict() {
+    let folder = repository(&[]);
+    let at = folder.path();
+    let after = |line: &str, more: &str| LOAF.replacen(line, &format!("{line}\n{more}"), 1);
+    let ends = |text: &str, more: &str| format!("{text}{more}");
+    let begins = |text: &str, more: &str| format!("{more}{text}");
+    let seed = "    sunflower seeds 6%";
+    let stage = "  soaker crumbs {\n    takes 6% of flour\n    rye flour 100%\n    water 200%\n  }";
+    let wash = "mixture wash {\n  whole egg 9 parts\n  whole milk 2 parts\n}\n";
+    let jam = "ingredient quay jam like sugar { price 2 EUR per kg }\n";
+    for (what, ours, theirs, other) in [
+        (
+            "a line",
+            after("    rye flour 10%", seed),
+            after("    salt 2%", seed),
+            after("    salt 2%", "    sunflower seeds 5%"),
+        ),
+        (
+            "a stage",
+            after("  makes 10 loaves at 800 g", stage),
+            after("    cool 2h\n  }", stage),
+            after("    cool 2h\n  }", &stage.replace("200%", "150%")),
+        ),
+        (
+            "a mixture",
+            begins(LOAF, wash),
+            ends(LOAF, wash),
+            ends(LOAF, &wash.replace("9 parts", "8 parts")),
+        ),
+        (
+            "an ingredient",
+            begins(LOAF, jam),
+            ends(LOAF, jam),
+            ends(LOAF, &jam.replace("2 EUR", "3 EUR")),
+        ),
+        (
+            "a property",
+            after("  makes 10 loaves at 800 g", "  bake loss 12%"),
+            after("    cool 2h\n  }", "  bake loss 12%"),
+            after("    cool 2h\n  }", "  bake loss 14%"),
+        ),
+    ] {
+        for (ours, theirs, other) in [(&ours, &theirs, Some(&other)), (&theirs, &ours, None)] {
+            let (code, text) = merged(at, LOAF, ours, theirs);
+            assert_eq!((code, &text), (Some(0), ours), "{what}: {text}");
+            let Some(other) = other else { continue };
+            let (code, text) = merged(at, LOAF, ours, other);
+            assert_eq!(code, Some(1), "{what}: {text}");
+            let marks = ["<<<<<<< ours", "=======", ">>>>>>> theirs"];
+            let count = |mark: &str| text.lines().filter(|line| *line == mark).count();
+            assert_eq!(marks.map(count), [1, 1, 1], "{what}: {text}");
+            // The conflict holds nothing but what both say of it.
+            let start = text.find("<<<<<<<").expect("a mark");
+            let end = text.find(">>>>>>>").expect("a mark");
+            let inside = text[start..end].lines().count();
+            assert!(inside <= 13, "{what}: {text}");
+            assert!(!text[start..end].contains("fresh yeast"), "{what}: {text}");
+        }
+    }
+    // What is left open is named as such, once, and nothing is laid out or printed.
+    let (_, text) = merged(
+        at,
+        LOAF,
+        &LOAF.replace("water 70%", "water 71%"),
+        &LOAF.replace("water 70%", "water 72%"),
+    );
+    write(at, "merged-loaf.dough", &text);
+    let told = out(&assize(at, &["check", "merged-loaf.dough", "--format", "json"]));
+    let count = |rule: &str| told.matches(&format!("\"{rule}\"")).count();
+    assert_eq!((count("unresolved-merge"), count("unexpected-text")), (1, 0), "{told}");
+    assert_eq!(assize(at, &["show", "merged-loaf"]).status.code(), Some(1));
+    let laid_out = assize(at, &["fmt", "merged-loaf.dough"]);
+    assert!(err(&laid_out).contains("a merge in it is not finished"), "{}", err(&laid_out));
+    assert_eq!(fs::read_to_string(at.join("merged-loaf.dough")).expect("readable"), text);
+    fs::remove_file(at.join("merged-loaf.dough")).expect("removed");
+    // Different things in one place stand beside each other.
+    let two = (ends(LOAF, jam), ends(LOAF, wash));
+    assert_eq!(merged(at, LOAF, &two.0, &two.1), (Some(0), format!("{LOAF}{jam}{wash}")));
+}
+
 #[test]
 fn drivers_end_as_git_wants_it() {
     let folder = repository(&[]);
