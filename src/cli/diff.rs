@@ -84,11 +84,12 @@ pub fn run(args: &Diff) -> Exit {
     written.max(if differs || !is_whole { Exit::Findings } else { Exit::Clean })
 }
 
-/// What changed of a formula from a revision to the files as they are.
+/// What changed of a formula from a revision to the files as they are; with `house`, also what
+/// the house says of its prints.
 ///
 /// # Errors
 /// How the run ends where that can't be told.
-pub fn since(revision: &str, formula: &str) -> Result<Comparison, Exit> {
+pub fn since(revision: &str, formula: &str, house: bool) -> Result<Comparison, Exit> {
     let repo = Repo(repository());
     let commit = repo.get()?.commit_of(revision).map_err(|it| told(&it))?;
     let from = From::Commit(commit, revision.to_owned());
@@ -99,7 +100,9 @@ pub fn since(revision: &str, formula: &str) -> Result<Comparison, Exit> {
     comparison.formulas.retain(is_it);
     let because: Vec<String> =
         comparison.formulas.iter().flat_map(|it| it.because.clone()).collect();
-    comparison.shared.retain(|it| because.contains(&format!("{} {}", it.kind, it.key)));
+    comparison.shared.retain(|it| {
+        house && it.kind == "bakehouse" || because.contains(&format!("{} {}", it.kind, it.key))
+    });
     comparison.moved.clear();
     Ok(comparison)
 }

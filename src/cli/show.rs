@@ -69,6 +69,12 @@ fn trace<'l>(
     let stamper = Stamper::new(bakehouse, stamps.shared(0), head.as_ref());
     let makes = args.makes.as_deref().unwrap_or_default();
     let volumes = bakehouse.house.settings.volumes;
-    let settings = settings_of(bakehouse, Print::Sheet.word(), language, volumes, makes);
+    // It stands for the sheet, which says everything in both languages of the house.
+    let second = bakehouse.house.settings.second_language.as_ref();
+    let language = match second {
+        Some(second) => format!("{language} and {}", second.value),
+        None => language.to_owned(),
+    };
+    let settings = settings_of(bakehouse, Print::Sheet.word(), &language, volumes, makes);
     Some(stamper.stamp(formula, &settings))
 }

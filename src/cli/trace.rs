@@ -9,7 +9,7 @@ use super::streams;
 use super::tell::{tell_on_error, usage};
 use crate::desk::{self, history_cut_short, sheet_out_of_date};
 use crate::history::git::{Repository, Trouble};
-use crate::history::trace::{self, Found, Traced};
+use crate::history::trace::{self, Found, Printed, Revision, Traced};
 use crate::history::{code, tell};
 use std::path::Path;
 
@@ -19,7 +19,7 @@ pub fn run(args: &Trace) -> Exit {
         return usage(&format!("`{}` is no code: it has eight letters and digits", args.code));
     };
     let traced = match looked_up(&code, repository()) {
-        Ok(traced) => traced,
+        Ok((traced, _)) => traced,
         Err(trouble) => return told(&trouble),
     };
     if traced.cut_short {
@@ -37,7 +37,11 @@ pub fn run(args: &Trace) -> Exit {
 }
 
 /// The files as they are first, then the history.
-fn looked_up(code: &str, repository: Result<Repository, Trouble>) -> Result<Traced, Trouble> {
+/// And whether a house prints that by itself.
+fn looked_up(
+    code: &str,
+    repository: Result<Repository, Trouble>,
+) -> Result<(Traced, bool), Trouble> {
     let folder = usual_folder(repository.as_ref().ok());
     let loaded = From::Disk.load(None, &folder)?.unwrap_or_default();
     let bakehouses = desk::bakehouses(&loaded);
@@ -51,7 +55,8 @@ fn looked_up(code: &str, repository: Result<Repository, Trouble>) -> Result<Trac
         Err(Trouble::NoRepository) => false,
         Err(trouble) => return Err(trouble),
     };
-    Ok(trace::traced(code, found, printed, cut_short))
+    let is_own = bakehouses.iter().any(|it| trace::is_own(&it.house.settings, code));
+    Ok((trace::traced(code, found, printed, cut_short), is_own))
 }
 
 /// Whether a sheet on the wall is still current.
@@ -60,12 +65,15 @@ pub fn pinned(pinned: &str) -> Exit {
         Ok(code) => code,
         Err(exit) => return exit,
     };
-    let traced = match looked_up(&code, repository()) {
-        Ok(traced) => traced,
+    let (traced, is_own) = match looked_up(&code, repository()) {
+        Ok(found) => found,
         Err(trouble) => return told(&trouble),
     };
     if let Some(current) = traced.formulas.iter().find(|it| it.current) {
-        return streams::sentence(&format!("{code} is current: {}\n", current.name));
+        return match is_own {
+            true => streams::sentence(&format!("{code} is current: {}\n", current.name)),
+            false => printed_otherwise(&code, current, traced.printed.as_ref()),
+        };
     }
     match traced.formulas.first() {
         Some(found) => out_of_date(&code, found),
@@ -74,6 +82,33 @@ pub fn pinned(pinned: &str) -> Exit {
             Exit::Findings
         }
     }
+}
+
+/// What is baked is what it was, and the house would print it otherwise: as it did once, or as
+/// somebody asked for it.
+fn printed_otherwise(code: &str, found: &Found, printed: Option<&Printed>) -> Exit {
+    match made_then(code) {
+        Ok(Some(then)) => since(code, found, &then, true),
+        Ok(None) => {
+            let how = match printed {
+                Some(it) => format!("printed in {}, {}", it.language, it.units),
+                None => "printed with settings of its own".to_owned(),
+            };
+            streams::sentence(&format!("{code} is current: {}, {how}\n", found.name))
+        }
+        Err(trouble) => told(&trouble),
+    }
+}
+
+/// The commit at which the house printed that by itself.
+fn made_then(code: &str) -> Result<Option<Revision>, Trouble> {
+    let repository = match repository() {
+        Ok(repository) => repository,
+        Err(Trouble::NoRepository) => return Ok(None),
+        Err(trouble) => return Err(trouble),
+    };
+    let head = repository.commit_of("HEAD")?;
+    trace::made_then(&repository, &usual_folder(Some(&repository)), &head, code)
 }
 
 /// The code that is written, or that stands in a sheet's JSON.
@@ -95,13 +130,20 @@ fn code_of(pinned: &str) -> Result<String, Exit> {
 }
 
 fn out_of_date(code: &str, found: &Found) -> Exit {
-    let Some(newest) = found.revisions.first() else { return Exit::Findings };
-    let comparison = match diff::since(&newest.revision, &found.name) {
+    match found.revisions.first() {
+        Some(newest) => since(code, found, newest, false),
+        None => Exit::Findings,
+    }
+}
+
+/// What changed of a sheet since a commit; with `house`, also how the house prints.
+fn since(code: &str, found: &Found, newest: &Revision, house: bool) -> Exit {
+    let comparison = match diff::since(&newest.revision, &found.name, house) {
         Ok(comparison) => comparison,
         Err(exit) => return exit,
     };
     // What holds for all may have changed, such as another mixer, and nothing on the sheet.
-    if comparison.formulas.is_empty() {
+    if comparison.formulas.is_empty() && !(house && !comparison.shared.is_empty()) {
         let name = &found.name;
         return streams::sentence(&format!("{code} is current: {name}, printed as it was then\n"));
     }

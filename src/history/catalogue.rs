@@ -5,9 +5,10 @@ use super::facts::{BESIDE, Fact, LOOK};
 use crate::formula::{Shelf, inherited};
 use crate::source::Span;
 use crate::syntax::booklet::Booklet;
-use crate::syntax::tree::{Formula, Stage, Tree};
+use crate::syntax::tree::{Formula, Name, Stage, Step, Tree, Verb};
 use ecow::EcoString;
 use rustc_hash::{FxHashMap, FxHashSet};
+use std::collections::BTreeMap;
 use std::sync::OnceLock;
 
 /// A fingerprint of a meaning.
@@ -121,11 +122,14 @@ impl<'t> Catalogue<'t> {
         let whole = inherited(self, formula);
         let own = Declared::formula(&whole);
         let mut open = own.facts.uses.clone();
-        // Settings are everybody's, and of several mixers one is chosen where none is named.
-        let names_one = self.names_a_mixer(&whole);
+        // Settings are everybody's, and of several mixers or ovens one is chosen where none is
+        // named.
+        let names_mixer = self.names_a_mixer(&whole);
+        let chooses_oven = self.leaves_an_oven_open(&whole);
         let for_all = |(declared, _): &(Declared, _)| match declared.kind {
             Kind::House => true,
-            Kind::Mixer => !names_one,
+            Kind::Mixer => !names_mixer,
+            Kind::Oven => chooses_oven,
             _ => false,
         };
         let all = self.shared.iter().enumerate();
@@ -191,6 +195,31 @@ impl<'t> Catalogue<'t> {
         let places = steps.flat_map(|step| &step.phases).filter_map(|phase| phase.place.as_ref());
         let mut known = places.flat_map(|place| self.by_key.get(&place.key).into_iter().flatten());
         known.any(|at| self.shared.get(*at).is_some_and(|(it, _)| it.kind == Kind::Mixer))
+    }
+
+    /// Whether a step of a formula bakes in whichever oven takes it.
+    fn leaves_an_oven_open(&self, formula: &Formula) -> bool {
+        let is_oven = |place: &Name| {
+            let mut known = self.by_key.get(&place.key).into_iter().flatten();
+            known.any(|at| self.shared.get(*at).is_some_and(|(it, _)| it.kind == Kind::Oven))
+        };
+        let names_one = |step: &Step| {
+            let mut places = step.phases.iter().filter_map(|phase| phase.place.as_ref());
+            places.any(is_oven)
+        };
+        let mut steps = formula.method.iter().flat_map(|method| &method.steps);
+        steps.any(|step| matches!(step.verb, Verb::Bake | Verb::Steam) && !names_one(step))
+    }
+
+    /// What the house says of how prints look, by its words.
+    pub fn look(&self) -> BTreeMap<&'t str, Vec<&'t str>> {
+        let houses = self.shared.iter().filter(|(declared, _)| declared.kind == Kind::House);
+        let facts = houses.flat_map(|(declared, _)| &declared.facts.all);
+        let mut look: BTreeMap<&str, Vec<&str>> = BTreeMap::new();
+        for fact in facts.filter(|fact| fact.block.kind == LOOK) {
+            look.entry(&fact.name).or_default().push(&fact.value.canon);
+        }
+        look
     }
 
     /// The formulas that one is based on.

@@ -27,14 +27,18 @@ pub struct Settings {
     pub volumes: bool,
     /// What it is made for, where that is not what the formula makes.
     pub makes: String,
+    /// What else of the house stands on it or shapes it: its name, its foot, its paper; of a
+    /// plan also its hours.
+    pub house: String,
 }
 
 impl Settings {
     /// The three letters.
     pub fn letters(&self) -> String {
-        let Self { print, language, units, volumes, makes } = self;
+        let Self { print, language, units, volumes, makes, house } = self;
         let volumes = if *volumes { "volumes" } else { "" };
-        let said = [print, language, units, volumes, makes].map(|it| format!("{}:{it}", it.len()));
+        let said =
+            [print, language, units, volumes, makes, house].map(|it| format!("{}:{it}", it.len()));
         letters(blake3::hash(said.concat().as_bytes()).as_bytes(), OF_SETTINGS)
     }
 }
@@ -109,6 +113,7 @@ mod tests {
             units: "metric".into(),
             volumes: false,
             makes: String::new(),
+            house: String::new(),
         };
         let others = [
             Settings { print: "card".into(), ..plain.clone() },
@@ -116,6 +121,7 @@ mod tests {
             Settings { units: "us".into(), ..plain.clone() },
             Settings { volumes: true, ..plain.clone() },
             Settings { makes: "60 loaves".into(), ..plain.clone() },
+            Settings { house: "Quay Bakery".into(), ..plain.clone() },
         ];
         assert_eq!(plain.letters().len(), OF_SETTINGS);
         for other in others {

@@ -3,22 +3,22 @@
 //! Enters: two sides, each loaded from wherever it stands. Leaves: a [`Comparison`], plain
 //! data. A comparison the other way round is its mirror.
 
-use super::catalogue::{Catalogue, Meaning, Shared, shared_of};
+use super::catalogue::{Catalogue, Meaning, Shared, digest_of, shared_of};
 use super::comparison::{
-    Change, Comparison, FigureChange, FormulaChange, Moved, SharedChange, SheetChange, VERSION,
-    What,
+    Comparison, FormulaChange, Moved, SharedChange, SheetChange, VERSION, What,
 };
 use super::declared::{Declared, Kind, kind_named};
-use super::facts::{BESIDE, Block, Fact, Facts};
+use super::differences::{Difference, Printed, changes, own_changes};
+use super::facts::{BESIDE, Block, Fact};
 use super::rename::{self, Renamed};
+use super::revert;
 use super::sheet;
 use crate::desk::Bakehouse;
-use crate::formula::work;
-use crate::print::{Document, Wording, document};
+use crate::formula::{House, built_in};
 use crate::quantity::display::read_exact;
 use crate::quantity::{Exact, int};
 use crate::source::Span;
-use crate::syntax::tree::Formula;
+use crate::syntax::tree::{Formula, Tree};
 use ecow::EcoString;
 use rayon::prelude::*;
 use std::collections::{BTreeMap, BTreeSet};
@@ -66,8 +66,11 @@ pub fn compare(old: &Side, new: &Side) -> Comparison {
     };
     let mut shared = shared_changes(&old_names, &new_names);
     let among = Among::of(&shared);
-    let outcomes: Vec<Outcome> =
+    let mut outcomes: Vec<Outcome> =
         pairs.par_iter().filter_map(|pair| outcome(*pair, &among)).collect();
+    for change in shared.iter().filter(|it| revert::is_for_all(&it.kind)) {
+        attributed(change, old, new, &new_items, &mut outcomes);
+    }
     let mut is_asked: Vec<bool> = Vec::new();
     for change in &mut shared {
         let touched = outcomes.iter().filter(|outcome| {
@@ -235,12 +238,62 @@ fn renamed<'p, 'b, 'l>(
     });
 }
 
-/// The document of a formula as it is written; none where it has errors.
-fn sheet_of(item: &Item) -> Option<Document> {
-    // A claim that is refuted now is no reason not to tell what moved.
-    let worked = work(&item.bakehouse.house, item.formula, &mut Vec::new());
-    let is_sound = worked.sound && !item.formula.broken;
-    is_sound.then(|| document(&item.bakehouse.house, &worked, &Wording::plain(), false))
+/// Leaves a change that holds for all out of what a formula changed by, where its prints would
+/// be what they are without it.
+fn attributed(
+    change: &SharedChange,
+    old: &Side,
+    new: &Side,
+    items: &[Item],
+    outcomes: &mut [Outcome],
+) {
+    let is_it = |(kind, key): &(Kind, String)| kind.word() == change.kind && *key == change.key;
+    let is_one_of_several = |it: &Outcome| {
+        let others =
+            it.because.len() > 1 || it.change.as_ref().is_some_and(|it| !it.says.is_empty());
+        it.change.is_some() && others && it.because.iter().any(is_it)
+    };
+    if !outcomes.iter().any(is_one_of_several) {
+        return;
+    }
+    for bakehouse in new.bakehouses {
+        let root =
+            |side: &Side, it: &Bakehouse| it.root.as_ref().map(|root| below(side.base, root));
+        let own = root(new, bakehouse);
+        let mut before = old.bakehouses.iter().filter(|it| root(old, it) == own);
+        let Some(before) = before.next().or(old.bakehouses.first()) else { continue };
+        let Some(trees) = revert::trees(change, before, bakehouse) else { continue };
+        let trees: Vec<&Tree> = trees.iter().map(|tree| &**tree).collect();
+        let house = House::build(Some(built_in()), &trees, &mut Vec::new());
+        outcomes.par_iter_mut().filter(|it| is_one_of_several(it)).for_each(|outcome| {
+            let of_it = |it: &&Item| {
+                std::ptr::eq(it.bakehouse, bakehouse) && it.formula.name.shown == *outcome.name
+            };
+            let Some(item) = items.iter().find(of_it) else { return };
+            let without = Printed::of(&house, item.formula).zip(printed(item));
+            let is_same =
+                without.is_some_and(|(one, two)| sheet::is_same(&one.document, &two.document));
+            if is_same {
+                outcome.because.retain(|it| !is_it(it));
+                let said = format!("{} {}", change.kind, change.key);
+                outcome.change.iter_mut().for_each(|it| it.because.retain(|it| *it != said));
+            }
+        });
+    }
+}
+
+/// What a house says of how its prints look.
+type Look<'l> = BTreeMap<&'l str, Vec<&'l str>>;
+
+/// The key of the house itself among what is declared.
+const HOUSE: &str = "bakehouse";
+
+fn look_of<'l>(item: &Item<'_, 'l>) -> Look<'l> {
+    item.catalogue.look()
+}
+
+fn printed(item: &Item) -> Option<Printed> {
+    Printed::of(&item.bakehouse.house, item.formula)
 }
 
 /// What became of a formula.
@@ -256,7 +309,7 @@ struct Outcome {
 struct Among {
     /// Those of which no print shows anything: prices, and what an oven holds.
     beside: BTreeSet<(&'static str, String)>,
-    /// Stages and mixtures with another name: the old key, and the new one.
+    /// Things with another name: the old key, and the new one.
     renamed: Renamed,
 }
 
@@ -265,8 +318,7 @@ impl Among {
         let is_beside = |it: &&SharedChange| it.says.iter().any(|says| says.part == BESIDE);
         let beside = shared.iter().filter(is_beside);
         let beside = beside.filter_map(|it| Some((kind_named(&it.kind)?.word(), it.key.clone())));
-        let renamed = shared.iter().filter(|it| matches!(it.kind.as_str(), "stage" | "mixture"));
-        let renamed = renamed.filter_map(|it| {
+        let renamed = shared.iter().filter_map(|it| {
             let new = (EcoString::from(&it.key), EcoString::from(&it.name));
             Some((EcoString::from(it.key_before.as_ref()?), new))
         });
@@ -283,6 +335,14 @@ impl Among {
     }
 }
 
+/// Whether two meanings differ by settings and machines alone, which matter where they change
+/// a print and nowhere else.
+fn differ_for_all_alone(old: &Meaning, new: &Meaning) -> bool {
+    let differs = because(Some(old), Some(new), &Renamed::default());
+    digest_of(&old.own) == digest_of(&new.own)
+        && differs.iter().all(|(kind, _)| revert::is_for_all(kind.word()))
+}
+
 /// What changed of a formula, and through which shared things.
 fn outcome(pair: Pair, among: &Among) -> Option<Outcome> {
     let (old, new) = (pair.0.map(meaning), pair.1.map(meaning));
@@ -290,19 +350,37 @@ fn outcome(pair: Pair, among: &Among) -> Option<Outcome> {
     let unchanged = |because: Vec<(Kind, String)>| {
         (!because.is_empty()).then(|| Outcome { change: None, name: name.clone(), because })
     };
+    let (was, is) = (pair.0.map(look_of), pair.1.map(look_of));
     if let (Some(old), Some(new)) = (&old, &new)
         && old.digest == new.digest
+        && was == is
     {
         return unchanged(among.beside(new));
     }
-    let (before, after) = (pair.0.and_then(sheet_of), pair.1.and_then(sheet_of));
+    let (before, after) = (pair.0.and_then(printed), pair.1.and_then(printed));
     // What holds for all is no change of those on whose prints it changes nothing.
     if let (Some(old), Some(new)) = (&old, &new)
         && let (Some(before), Some(after)) = (&before, &after)
-        && old.named == new.named
-        && sheet::is_same(before, after)
+        && (old.named == new.named || differ_for_all_alone(old, new))
     {
-        return unchanged(among.beside(new));
+        let mut because = among.beside(new);
+        let is_same = sheet::is_same(&before.document, &after.document);
+        let differs = |word: &str| {
+            let (was, is) =
+                (was.as_ref().map(|it| it.get(word)), is.as_ref().map(|it| it.get(word)));
+            was != is
+        };
+        // Other words stand on every print, and plans keep to other hours.
+        let in_other_words = ["language", "second language", "codes"].into_iter().any(differs);
+        let is_planned = after.document.timeline.is_some();
+        let in_other_hours = is_planned && ["hours", "zone"].into_iter().any(differs);
+        if old.digest == new.digest && !is_same || in_other_words || in_other_hours {
+            because.push((Kind::House, HOUSE.to_owned()));
+        }
+        let difference = Difference::between(before, after, &Renamed::default());
+        if is_same || difference == Difference::default() {
+            return unchanged(because);
+        }
     }
     let because = because(old.as_ref(), new.as_ref(), &among.renamed);
     let what = match (&old, &new) {
@@ -315,20 +393,28 @@ fn outcome(pair: Pair, among: &Among) -> Option<Outcome> {
         (Some(old), Some(new)) => own_changes(&old.own.facts, &new.own.facts, &mut renamed),
         _ => Vec::new(),
     };
+    let difference = match (&before, &after) {
+        (Some(before), Some(after)) => Difference::between(before, after, &renamed),
+        _ => Difference::default(),
+    };
     let mut change = FormulaChange {
         name: name.clone(),
         was: None,
         title: title(pair.1.or(pair.0)?),
         file: pair.1.or(pair.0)?.path.clone(),
         what,
-        makes: after.as_ref().or(before.as_ref()).map(|it| it.makes.text.clone()),
+        makes: after.as_ref().or(before.as_ref()).map(|it| it.document.makes.text.clone()),
         has_errors: pair.0.is_some() && before.is_none() || pair.1.is_some() && after.is_none(),
-        figures: Vec::new(),
-        contains: Vec::new(),
-        contains_no_longer: Vec::new(),
+        figures: difference.figures,
+        contains: difference.contains,
+        contains_no_longer: difference.contains_no_longer,
+        may_contain: difference.may_contain,
+        may_contain_no_longer: difference.may_contain_no_longer,
+        contains_unknown: difference.contains_unknown,
+        contains_unknown_no_longer: difference.contains_unknown_no_longer,
         says: Vec::new(),
         because: because.iter().map(|(kind, key)| format!("{} {key}", kind.word())).collect(),
-        sheet: Vec::new(),
+        sheet: difference.sheet,
         weight: 0,
     };
     if let (Some(old), Some(new)) = pair {
@@ -337,34 +423,8 @@ fn outcome(pair: Pair, among: &Among) -> Option<Outcome> {
         }
         change.says = says;
     }
-    if let (Some(before), Some(after)) = (&before, &after) {
-        change.figures = figures(before, after, &renamed);
-        change.sheet = sheet::changes(before, after, &renamed);
-        change.contains = beyond(&after.contains, &before.contains);
-        change.contains_no_longer = beyond(&before.contains, &after.contains);
-    }
     change.weight = weight(&change);
     Some(Outcome { change: Some(change), name, because })
-}
-
-/// What a formula says differently; own stages and mixtures with another name are added to
-/// those of the house that have one.
-fn own_changes(old: &Facts, new: &Facts, renamed: &mut Renamed) -> Vec<Change> {
-    let mut says: Vec<Change> = Vec::new();
-    for kind in ["stage", "mixture"] {
-        for (was, is) in rename::of_blocks(kind, &rename::applied(&old.all, renamed), &new.all) {
-            says.push(Change {
-                part: kind.to_owned(),
-                of: is.to_string(),
-                name: "name".to_owned(),
-                old: Some(was.to_string()),
-                new: Some(is.to_string()),
-            });
-            renamed.insert(was, (is.clone(), is));
-        }
-    }
-    says.extend(changes(&rename::applied(&old.all, renamed), &new.all));
-    says
 }
 
 fn meaning<'b>(item: &Item<'b, '_>) -> Meaning<'b> {
@@ -373,10 +433,6 @@ fn meaning<'b>(item: &Item<'b, '_>) -> Meaning<'b> {
 
 fn title(item: &Item) -> String {
     crate::formula::title(item.formula)
-}
-
-fn beyond(all: &[String], known: &[String]) -> Vec<String> {
-    all.iter().filter(|name| !known.contains(name)).cloned().collect()
 }
 
 /// Shared things, and formulas inside, that are not the same for both.
@@ -399,108 +455,6 @@ fn because(old: Option<&Meaning>, new: Option<&Meaning>, renamed: &Renamed) -> V
     keys.iter().filter(differs).map(|key| (*key).clone()).collect()
 }
 
-/// What two lists of facts say differently.
-pub fn changes(old: &[Fact], new: &[Fact]) -> Vec<Change> {
-    type Values<'f> = (Vec<&'f super::said::Said>, Vec<&'f super::said::Said>);
-    let mut by_name: BTreeMap<(&Block, &str), Values> = BTreeMap::new();
-    for fact in old {
-        by_name.entry((&fact.block, &fact.name)).or_default().0.push(&fact.value);
-    }
-    for fact in new {
-        by_name.entry((&fact.block, &fact.name)).or_default().1.push(&fact.value);
-    }
-    let mut all = Vec::new();
-    for ((block, name), (mut before, mut after)) in by_name {
-        before.retain(|value| match after.iter().position(|it| it.canon == value.canon) {
-            Some(at) => {
-                after.remove(at);
-                false
-            }
-            None => true,
-        });
-        before.sort_by(|one, two| one.canon.cmp(&two.canon));
-        after.sort_by(|one, two| one.canon.cmp(&two.canon));
-        for at in 0..before.len().max(after.len()) {
-            let shown = |values: &[&super::said::Said]| values.get(at).map(|it| it.shown.clone());
-            all.push(Change {
-                part: block.kind.to_owned(),
-                of: block.name.to_string(),
-                name: name.to_owned(),
-                old: shown(&before),
-                new: shown(&after),
-            });
-        }
-    }
-    // That an order changes where steps come and go says nothing more.
-    let steps: BTreeSet<(String, String)> = all
-        .iter()
-        .filter(|it| it.part == "method" && it.name != ORDER)
-        .map(|it| (it.part.clone(), it.of.clone()))
-        .collect();
-    all.retain(|it| it.name != ORDER || !steps.contains(&(it.part.clone(), it.of.clone())));
-    all
-}
-
-/// The fact of the order in which steps stand.
-const ORDER: &str = "order";
-
-/// A figure's name, by the new name of the stage that it is of.
-fn figure_now(name: &str, renamed: &Renamed) -> String {
-    let of = renamed.iter().find_map(|(was, (now, _))| {
-        let rest = name.strip_prefix(was.as_str())?;
-        rest.starts_with(' ').then(|| format!("{now}{rest}"))
-    });
-    of.unwrap_or_else(|| name.to_owned())
-}
-
-/// The figures that two documents do not have alike.
-pub fn figures(before: &Document, after: &Document, renamed: &Renamed) -> Vec<FigureChange> {
-    let mut names: Vec<String> = after.figures.iter().map(|it| it.name.clone()).collect();
-    for figure in &before.figures {
-        let name = figure_now(&figure.name, renamed);
-        if !names.contains(&name) {
-            names.push(name);
-        }
-    }
-    let none = Renamed::default();
-    let find = |document: &'_ Document, name: &str, renamed: &Renamed| {
-        let mut figures = document.figures.iter();
-        let found = figures.find(|figure| figure_now(&figure.name, renamed) == name);
-        found.map(|it| (it.exact.clone(), it.exact_high.clone(), it.shown.clone(), it.unit.clone()))
-    };
-    names
-        .into_iter()
-        .filter_map(|name| {
-            let (old, new) = (find(before, &name, renamed), find(after, &name, &none));
-            // What moved by less than is shown stays as it is on every print.
-            if old.as_ref().map(|it| (&it.2, &it.3)) == new.as_ref().map(|it| (&it.2, &it.3)) {
-                return None;
-            }
-            let (old_exact, new_exact) =
-                (old.as_ref().map(|it| it.0.clone()), new.as_ref().map(|it| it.0.clone()));
-            let unit = match (&old, &new) {
-                // `990 g → 1.1 kg`: each has its own.
-                (Some(old), Some(new)) if old.3 != new.3 => String::new(),
-                (old, new) => {
-                    old.as_ref().or(new.as_ref()).map(|it| it.3.clone()).unwrap_or_default()
-                }
-            };
-            let shown = |it: (_, _, String, String)| match unit.is_empty() {
-                true => format!("{} {}", it.2, it.3).trim_end().to_owned(),
-                false => it.2,
-            };
-            Some(FigureChange {
-                name,
-                old: old.map(shown),
-                new: new.map(shown),
-                unit: unit.clone(),
-                old_exact,
-                new_exact,
-            })
-        })
-        .collect()
-}
-
 /// How far a number moved, in millionths of the larger one.
 fn moved_by(old: Option<&String>, new: Option<&String>) -> u64 {
     const ALL: u64 = 1_000_000;
@@ -517,9 +471,22 @@ fn moved_by(old: Option<&String>, new: Option<&String>) -> u64 {
 fn weight(change: &FormulaChange) -> u64 {
     const ALLERGENS: u64 = 4_000_000_000;
     const ERRORS: u64 = 2_000_000_000;
-    let allergens = !(change.contains.is_empty() && change.contains_no_longer.is_empty());
+    let allergens = [
+        &change.contains,
+        &change.contains_no_longer,
+        &change.may_contain,
+        &change.may_contain_no_longer,
+        &change.contains_unknown,
+        &change.contains_unknown_no_longer,
+    ];
+    let allergens = allergens.iter().any(|names| !names.is_empty());
     let figures = change.figures.iter();
-    let figures = figures.map(|it| moved_by(it.old_exact.as_ref(), it.new_exact.as_ref()));
+    let figures = figures.map(|it| {
+        let low = moved_by(it.old_exact.as_ref(), it.new_exact.as_ref());
+        let ends = (it.old_exact_high.as_ref(), it.new_exact_high.as_ref());
+        let high = if ends == (None, None) { 0 } else { moved_by(ends.0, ends.1) };
+        low.max(high)
+    });
     // Words of a sheet have no weight that could move.
     let weighs = |it: &&SheetChange| it.old_grams.is_some() || it.new_grams.is_some();
     let lines = change.sheet.iter().filter(weighs);

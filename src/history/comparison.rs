@@ -63,6 +63,14 @@ pub struct FormulaChange {
     pub contains: Vec<String>,
     /// Allergens that it contained before and does not now.
     pub contains_no_longer: Vec<String>,
+    /// Allergens of which it may hold traces now and could not before.
+    pub may_contain: Vec<String>,
+    /// Allergens of which it could hold traces before and can't now.
+    pub may_contain_no_longer: Vec<String>,
+    /// Ingredients of whose allergens nothing, or not all, is known now.
+    pub contains_unknown: Vec<String>,
+    /// Ingredients of whose allergens nothing, or not all, was known before.
+    pub contains_unknown_no_longer: Vec<String>,
     /// What its own text, with what it inherits, says differently.
     pub says: Vec<Change>,
     /// The shared things, and the formulas in it, that changed: `stage house levain`.
@@ -75,7 +83,7 @@ pub struct FormulaChange {
 }
 
 /// A figure that moved.
-#[derive(Clone, Debug, Serialize, JsonSchema)]
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
 pub struct FigureChange {
     /// The name that a claim uses: `hydration`.
     pub name: String,
@@ -89,15 +97,20 @@ pub struct FigureChange {
     pub old_exact: Option<String>,
     /// The same now.
     pub new_exact: Option<String>,
+    /// Its high end, where it was a range.
+    pub old_exact_high: Option<String>,
+    /// The same now.
+    pub new_exact_high: Option<String>,
 }
 
 /// Something that is said differently.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
 pub struct Change {
     /// `total`, `dough`, `stage`, `mixture`, `each`, `method`, `claims`, `look`; `beside` for
-    /// what no print of a formula shows, such as prices; empty for the declaration itself.
+    /// what no print of a formula shows, such as prices; empty for the declaration itself. In
+    /// a history also the kind of something shared, such as `ingredient`.
     pub part: String,
-    /// The name of the stage, the mixture or the kind of piece.
+    /// The name of the stage, the mixture, the kind of piece or what is shared.
     pub of: String,
     /// What is said: a line's name, a clause, a step.
     pub name: String,

@@ -190,10 +190,7 @@ impl Declared {
                 it.put("greased with", greased);
             }
         };
-        Self::new(kind, name, |it| match kind {
-            Kind::Oven => it.beside(write),
-            _ => write(it),
-        })
+        Self::new(kind, name, write)
     }
 
     /// A day with its orders, each by its product and customer.

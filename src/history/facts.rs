@@ -16,8 +16,7 @@ use ecow::EcoString;
 /// The part of a bakehouse's facts that changes how prints look and nothing that is baked.
 pub const LOOK: &str = "look";
 
-/// The part that changes what no print of a formula shows: what things cost, and what an oven
-/// holds.
+/// The part that changes what no print of a formula shows: what things cost.
 pub const BESIDE: &str = "beside";
 
 /// A part of a declaration.
@@ -410,7 +409,10 @@ impl Writer {
                 .collect();
             order.push(Said { canon: format!("{verb}{}", canon.join("\u{1c}")), shown: name });
         }
-        self.put("order", Said::list(order));
+        // Steps are set apart by a mark of their own, as their clauses may hold sets.
+        let canon: Vec<String> = order.iter().map(|step| step.canon.clone()).collect();
+        let canon = canon.join("\u{1a}");
+        self.put("order", Said { canon, ..Said::list(order) });
     }
 
     fn step(&mut self, name: &str, step: &Step) {

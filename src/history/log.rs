@@ -1,15 +1,16 @@
 //! The history of one formula: the commits that changed what it means, and its figures.
 
 use super::catalogue::{Digest, Meaning};
-use super::compare::figures;
-use super::comparison::{FigureChange, SheetChange};
+use super::comparison::{Change, FigureChange, SheetChange};
+use super::declared::Declared;
+use super::differences::{Difference, Printed, own_changes, shared_changes};
+use super::facts::Facts;
 use super::git::{Commit, Id, Repository, Trouble};
-use super::rename::Renamed;
+use super::rename::{self, Renamed};
 use super::sheet;
-use super::tell::{sheet_line, shortened};
+use super::tell::{sheet_line, shortened, weightiest};
 use super::walk::{Key, Walk};
 use crate::diag::machine::pretty;
-use crate::print::Document;
 use crate::quantity::Exact;
 use crate::quantity::display::read_exact;
 use crate::source::visible;
@@ -51,8 +52,16 @@ pub struct Row {
     pub figures: BTreeMap<String, String>,
     /// The same exactly: shares of one, grams or minutes.
     pub exact: BTreeMap<String, String>,
+    /// The same at the high ends of ranges; only of figures that are ranges.
+    pub exact_high: BTreeMap<String, String>,
+    /// It has errors here, so that it has no figures.
+    pub has_errors: bool,
+    /// It had errors before, so that what moved can't be told.
+    pub had_errors: bool,
     /// The figures that moved with this commit.
     pub moved: Vec<FigureChange>,
+    /// What its text, and what it rests on, say differently since this commit.
+    pub says: Vec<Change>,
     /// The lines of its sheet that show something else since this commit: weights, times,
     /// temperatures, allergens, notes and cautions.
     pub sheet: Vec<SheetChange>,
@@ -64,15 +73,19 @@ struct Worked {
     named: Digest,
     /// What it says itself, to find it under another name.
     said: BTreeSet<String>,
+    /// What it says itself, as plain data, and what it rests on says.
+    own: Facts,
+    shared: Vec<Declared>,
     /// Nothing where it had errors.
-    document: Option<Document>,
+    printed: Option<Printed>,
 }
 
 impl Worked {
     /// Whether all that either prints is the same.
     fn is_same(&self, other: &Self) -> bool {
-        let documents = self.document.as_ref().zip(other.document.as_ref());
-        self.named == other.named && documents.is_some_and(|(one, two)| sheet::is_same(one, two))
+        let printed = self.printed.as_ref().zip(other.printed.as_ref());
+        let is_same = |one: &Printed, two: &Printed| sheet::is_same(&one.document, &two.document);
+        self.named == other.named && printed.is_some_and(|(one, two)| is_same(one, two))
     }
 }
 
@@ -167,8 +180,14 @@ pub fn history(
     Ok(Some(History { version: VERSION, formula: formula.to_owned(), rows, cut_short }))
 }
 
-fn worked(meaning: &Meaning, document: &dyn Fn() -> Option<Document>) -> Worked {
-    Worked { named: meaning.named, said: said(meaning), document: document() }
+fn worked(meaning: &Meaning, printed: &dyn Fn() -> Option<Printed>) -> Worked {
+    Worked {
+        named: meaning.named,
+        said: said(meaning),
+        own: meaning.own.facts.clone(),
+        shared: meaning.shared.iter().copied().chain(&meaning.inner).cloned().collect(),
+        printed: printed(),
+    }
 }
 
 /// Where a formula that the last commit does not have is in the history.
@@ -243,11 +262,26 @@ fn renamed(walk: &Walk, wanted: &BTreeSet<String>) -> Option<Key> {
 }
 
 fn row(repository: &Repository, seen: &Seen, now: Option<&Worked>, before: Option<&Worked>) -> Row {
-    let document = now.and_then(|it| it.document.as_ref());
-    let old = before.and_then(|it| it.document.as_ref());
-    let all = || document.into_iter().flat_map(|document| &document.figures);
+    let printed = now.and_then(|it| it.printed.as_ref());
+    let old = before.and_then(|it| it.printed.as_ref());
+    let all = || printed.into_iter().flat_map(|it| &it.document.figures);
     let commit = &seen.commit;
-    let both = old.zip(document);
+    let (mut says, mut renamed) = (Vec::new(), Renamed::default());
+    if let (Some(before), Some(now)) = (before, now) {
+        renamed = rename::of_all(&before.shared, &now.shared);
+        says.extend(renamed.iter().map(|(was, (_, is))| Change {
+            part: String::new(),
+            of: String::new(),
+            name: "called".to_owned(),
+            old: Some(was.to_string()),
+            new: Some(is.to_string()),
+        }));
+        says.extend(own_changes(&before.own, &now.own, &mut renamed));
+        says.extend(shared_changes(&before.shared, &now.shared, &renamed));
+    }
+    let both = old.zip(printed);
+    let difference = both.map(|(old, new)| Difference::between(old, new, &renamed));
+    let Difference { figures, sheet, .. } = difference.unwrap_or_default();
     Row {
         date: date_of(commit.time, commit.offset),
         revision: repository.short(commit.id),
@@ -257,10 +291,14 @@ fn row(repository: &Repository, seen: &Seen, now: Option<&Worked>, before: Optio
             .map(|it| (it.name.clone(), format!("{} {}", it.shown, it.unit).trim_end().to_owned()))
             .collect(),
         exact: all().map(|it| (it.name.clone(), it.exact.clone())).collect(),
-        moved: both.map(|(old, new)| figures(old, new, &Renamed::default())).unwrap_or_default(),
-        sheet: both
-            .map(|(old, new)| sheet::changes(old, new, &Renamed::default()))
-            .unwrap_or_default(),
+        exact_high: all()
+            .filter_map(|it| Some((it.name.clone(), it.exact_high.clone()?)))
+            .collect(),
+        has_errors: printed.is_none(),
+        had_errors: before.is_some() && old.is_none(),
+        moved: figures,
+        says,
+        sheet,
     }
 }
 
@@ -311,32 +349,50 @@ fn drawn(wanted: &[String]) -> Vec<&str> {
 }
 
 fn told(row: &Row, wanted: &[String]) -> Vec<String> {
+    if row.has_errors {
+        let says = weightiest(&row.says, IN_ONE_LINE);
+        return std::iter::once("has errors, so that its figures can't be told".to_owned())
+            .chain(says)
+            .collect();
+    }
     if !wanted.is_empty() {
         let known = wanted.iter().filter_map(|name| Some((name, row.figures.get(name)?)));
         return known.map(|(name, shown)| format!("{name} {shown}")).collect();
     }
     // What makes people ill comes first, and words of the sheet after the figures.
-    let hurts = |it: &&SheetChange| matches!(it.line.as_str(), "contains" | "may contain");
-    let is_word = |it: &&SheetChange| it.old_grams.is_none() && it.new_grams.is_none();
+    let hurts = |it: &&SheetChange| {
+        matches!(it.line.as_str(), "contains" | "may contain" | "allergens not known of")
+    };
+    let mended = row.had_errors.then(|| "had errors before".to_owned());
     let first = row.sheet.iter().filter(hurts).map(sheet_line);
-    let moved = row.moved.iter().map(super::tell::figure);
-    let words = row.sheet.iter().filter(|it| !hurts(it) && is_word(it)).map(sheet_line);
-    let weights = row.sheet.iter().filter(|it| !is_word(it)).map(sheet_line);
-    let figures: Vec<String> = first.chain(moved).collect();
-    let rest = words.chain(weights).take(usize::from(figures.len() < IN_ONE_LINE));
-    let rest: Vec<String> = rest.map(|line| shortened(&line)).collect();
-    figures.into_iter().take(IN_ONE_LINE).chain(rest).collect()
+    let moved = row.moved.iter().map(super::tell::figure).take(IN_ONE_LINE);
+    let told = mended.into_iter().chain(first).chain(moved);
+    let mut told: Vec<String> = told.chain(weightiest(&row.says, IN_ONE_LINE)).collect();
+    if row.moved.is_empty() {
+        let is_word = |it: &&SheetChange| it.old_grams.is_none() && it.new_grams.is_none();
+        // A new name is told already.
+        let is_name =
+            |it: &&SheetChange| it.line.ends_with("of a line") || it.line.ends_with("of a column");
+        let rest = || row.sheet.iter().filter(|it| !hurts(it) && !is_name(it));
+        let words = rest().filter(is_word).map(sheet_line);
+        let weights = rest().filter(|it| !is_word(it)).map(sheet_line);
+        told.extend(words.chain(weights).take(1).map(|line| shortened(&line)));
+    }
+    told
+}
+
+/// A figure of a row as one number; of a range, its middle.
+fn value(row: &Row, figure: &str) -> Option<Exact> {
+    let low = read_exact(row.exact.get(figure)?)?;
+    let high = row.exact_high.get(figure).and_then(|high| read_exact(high));
+    Some((&low + high.as_ref().unwrap_or(&low)).one_in::<2>())
 }
 
 /// A figure's course from the oldest to the newest, as blocks of eight heights.
 fn course(history: &History, figure: &str) -> String {
     const BLOCKS: [&str; 8] = ["▁", "▂", "▃", "▄", "▅", "▆", "▇", "█"];
-    let values: Vec<Option<Exact>> = history
-        .rows
-        .iter()
-        .rev()
-        .map(|row| row.exact.get(figure).and_then(|exact| read_exact(exact)))
-        .collect();
+    let values: Vec<Option<Exact>> =
+        history.rows.iter().rev().map(|row| value(row, figure)).collect();
     let known = || values.iter().flatten();
     let (Some(low), Some(high)) = (known().min(), known().max()) else { return String::new() };
     let block = |value: &Option<Exact>| match value {
@@ -349,9 +405,7 @@ fn course(history: &History, figure: &str) -> String {
     };
     let blocks: String = values.iter().map(block).collect();
     let shown = |wanted: &Exact| {
-        let row = history.rows.iter().find(|row| {
-            row.exact.get(figure).and_then(|exact| read_exact(exact)).as_ref() == Some(wanted)
-        });
+        let row = history.rows.iter().find(|row| value(row, figure).as_ref() == Some(wanted));
         row.and_then(|row| row.figures.get(figure)).cloned().unwrap_or_default()
     };
     let range = match low == high {
@@ -372,21 +426,38 @@ pub fn schema() -> String {
     pretty(&schemars::schema_for!(History))
 }
 
-/// A row for each commit, a column for each figure.
+/// A row for each commit, a column for each figure; two for one that is a range somewhere,
+/// its low end and its high one.
 pub fn csv(history: &History, wanted: &[String]) -> String {
     let all: BTreeSet<&str> =
         history.rows.iter().flat_map(|row| row.exact.keys()).map(String::as_str).collect();
-    let columns: Vec<&str> = match wanted.is_empty() {
+    let names: Vec<&str> = match wanted.is_empty() {
         true => all.into_iter().collect(),
         false => wanted.iter().map(String::as_str).collect(),
     };
+    // Each column: its name, and whether it is that of the high ends.
+    let mut columns: Vec<(&str, bool)> = Vec::new();
+    for name in names {
+        columns.push((name, false));
+        if history.rows.iter().any(|row| row.exact_high.contains_key(name)) {
+            columns.push((name, true));
+        }
+    }
     let mut writer = csv::Writer::from_writer(Vec::new());
-    let head = ["date", "revision", "subject", "name"].into_iter().chain(columns.iter().copied());
-    let mut rows: Vec<Vec<String>> = vec![head.map(str::to_owned).collect()];
+    let own = ["date", "revision", "subject", "name", "state"].map(str::to_owned);
+    let figures = columns.iter().map(|(name, is_high)| match is_high {
+        true => format!("{name} high"),
+        false => (*name).to_owned(),
+    });
+    let mut rows: Vec<Vec<String>> = vec![own.into_iter().chain(figures).collect()];
     rows.extend(history.rows.iter().map(|row| {
-        let own = [&row.date, &row.revision, &row.subject, &row.name];
-        let figures = columns.iter().map(|it| row.exact.get(*it).cloned().unwrap_or_default());
-        own.into_iter().cloned().chain(figures).collect()
+        let own = [&row.date, &row.revision, &row.subject, &row.name].map(String::clone);
+        let state = if row.has_errors { "has errors" } else { "sound" };
+        let figures = columns.iter().map(|(name, is_high)| {
+            let high = row.exact_high.get(*name).filter(|_| *is_high);
+            high.or(row.exact.get(*name)).cloned().unwrap_or_default()
+        });
+        own.into_iter().chain([state.to_owned()]).chain(figures).collect()
     }));
     for row in rows {
         // Writing into memory does not fail.
@@ -420,8 +491,7 @@ fn escaped(text: &str) -> String {
 
 fn panel(history: &History, figure: &str, top: i64) -> String {
     let rows: Vec<&Row> = history.rows.iter().rev().collect();
-    let value = |row: &&Row| row.exact.get(figure).and_then(|exact| read_exact(exact));
-    let values: Vec<Option<Exact>> = rows.iter().map(value).collect();
+    let values: Vec<Option<Exact>> = rows.iter().map(|row| value(row, figure)).collect();
     let low = values.iter().flatten().min().cloned().unwrap_or_default();
     let high = values.iter().flatten().max().cloned().unwrap_or_default();
     let last = i64::try_from(rows.len()).unwrap_or(1).max(2) - 1;

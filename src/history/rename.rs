@@ -66,6 +66,19 @@ pub fn of_shared(
         .collect()
 }
 
+/// What a formula rests on and has another name, of two of its states.
+pub fn of_all(old: &[Declared], new: &[Declared]) -> Renamed {
+    fn by_place(all: &[Declared]) -> BTreeMap<Place, &Declared> {
+        all.iter().map(|it| ((it.kind, it.key.to_string(), 0), it)).collect()
+    }
+    let (old, new) = (by_place(old), by_place(new));
+    let pair = |(was, is): (Place, Place)| {
+        let now = new.get(&is)?;
+        Some((EcoString::from(was.1), (now.key.clone(), now.shown.clone())))
+    };
+    of_shared(&old, &new).into_iter().filter_map(pair).collect()
+}
+
 /// Of the stages or mixtures of a formula, the keys of those that came for those that went.
 pub fn of_blocks(kind: &str, old: &[Fact], new: &[Fact]) -> Vec<(EcoString, EcoString)> {
     fn names<'f>(kind: &str, facts: &'f [Fact]) -> BTreeSet<&'f EcoString> {
@@ -92,29 +105,48 @@ pub fn applied<'f>(facts: &'f [Fact], renamed: &Renamed) -> Cow<'f, [Fact]> {
     if renamed.is_empty() {
         return Cow::Borrowed(facts);
     }
-    let named =
-        |name: &EcoString| renamed.get(name).map_or_else(|| name.clone(), |it| it.0.clone());
     let fact = |fact: &Fact| Fact {
-        block: Block { kind: fact.block.kind, name: named(&fact.block.name) },
-        name: named(&fact.name),
-        value: value(&fact.value, renamed),
+        block: Block { kind: fact.block.kind, name: named(&fact.block.name, renamed).into() },
+        name: named(&fact.name, renamed).into(),
+        value: Said {
+            canon: value(&fact.value.canon, &MARKS, renamed),
+            shown: fact.value.shown.clone(),
+        },
     };
     Cow::Owned(facts.iter().map(fact).collect())
 }
 
+/// What sets the parts of a value apart, the outermost first.
+const MARKS: [char; 5] = ['\u{1a}', '\u{1c}', '\u{1d}', SET, '\u{1f}'];
+
+/// What sets the members of a set apart, which stand in the order of their names.
+const SET: char = '\u{1e}';
+
 /// A value in which whole names are others.
-fn value(said: &Said, renamed: &Renamed) -> Said {
-    let is_part = |letter: char| ('\u{1c}'..='\u{1f}').contains(&letter);
-    let is_named = said.canon.split(is_part).any(|part| renamed.contains_key(part));
-    if !is_named {
-        return said.clone();
+fn value(canon: &str, marks: &[char], renamed: &Renamed) -> String {
+    let Some((mark, inner)) = marks.split_first() else { return named(canon, renamed) };
+    let before: Vec<&str> = canon.split(*mark).collect();
+    let mut after: Vec<String> = before.iter().map(|it| value(it, inner, renamed)).collect();
+    if *mark == SET && before.is_sorted() {
+        after.sort();
     }
-    let parts = said.canon.split_inclusive(is_part).map(|part| {
-        let bare = part.trim_end_matches(is_part);
-        match renamed.get(bare) {
-            Some((key, _)) => format!("{key}{}", part.get(bare.len()..).unwrap_or_default()),
-            None => part.to_owned(),
-        }
-    });
-    Said { canon: parts.collect(), shown: said.shown.clone() }
+    after.join(&mark.to_string())
+}
+
+/// The new name of something, alone, with a role, within something, or before its note.
+fn named(name: &str, renamed: &Renamed) -> String {
+    let now = |name: &str| renamed.get(name).map(|(now, _)| now.to_string());
+    if let Some(now) = now(name) {
+        return now;
+    }
+    let (note, name) = match name.strip_prefix("note to ") {
+        Some(rest) => ("note to ", rest),
+        None => ("", name),
+    };
+    let (what, place) = name.split_once(" in ").map_or((name, None), |(one, two)| (one, Some(two)));
+    let (bare, role) = what.find(" (").map_or((what, ""), |at| what.split_at(at));
+    let bare = now(bare).unwrap_or_else(|| bare.to_owned());
+    let place = place.map(|place| now(place).unwrap_or_else(|| place.to_owned()));
+    let place = place.map(|place| format!(" in {place}")).unwrap_or_default();
+    format!("{note}{bare}{role}{place}")
 }

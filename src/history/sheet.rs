@@ -5,6 +5,7 @@ use super::rename::Renamed;
 use crate::formula::key;
 use crate::print::Document;
 use crate::print::document::{LinePart, MixPart, StepPart, Weight};
+use std::collections::BTreeMap;
 
 /// One line: its column and name, what it shows, and its grams.
 struct Row {
@@ -21,10 +22,27 @@ impl Row {
     fn rename(&mut self, was: &str, is: &str) {
         for (was, is) in [(was, is), (&was.to_lowercase(), &is.to_lowercase())] {
             for text in [&mut self.column, &mut self.line, &mut self.renamed] {
-                *text = text.replace(was, is);
+                *text = replaced(text, was, is);
             }
         }
     }
+}
+
+/// A text with whole words in the place of others.
+fn replaced(text: &str, was: &str, is: &str) -> String {
+    let mut written = String::with_capacity(text.len());
+    let mut rest = text;
+    while let Some(at) = rest.find(was).filter(|_| !was.is_empty()) {
+        let (before, from) = rest.split_at(at);
+        let after = from.get(was.len()..).unwrap_or_default();
+        let is_letter = |letter: Option<char>| letter.is_some_and(char::is_alphanumeric);
+        let before_it = before.chars().next_back().or(written.chars().next_back());
+        let is_whole = !is_letter(before_it) && !is_letter(after.chars().next());
+        written.push_str(before);
+        written.push_str(if is_whole { is } else { was });
+        rest = after;
+    }
+    written + rest
 }
 
 /// Whether two documents print the same, wherever they came from.
@@ -42,11 +60,20 @@ pub fn is_same(before: &Document, after: &Document) -> bool {
 /// mixtures that have another name are what they were.
 pub fn changes(before: &Document, after: &Document, renamed: &Renamed) -> Vec<SheetChange> {
     let (mut old, new) = (rows(before), rows(after));
-    let titles = new_titles(before, after, renamed);
+    let mut titles = new_names(&titles_in(before), &titles_in(after), renamed);
+    let mut names = new_names(&names_in(before), &names_in(after), renamed);
+    names.retain(|(was, is)| !titles.contains(&(was.clone(), is.clone())));
     for row in &mut old {
-        titles.iter().for_each(|(was, is)| row.rename(was, is));
+        titles.iter().chain(&names).for_each(|(was, is)| row.rename(was, is));
     }
-    let mut titles: Vec<SheetChange> = titles.into_iter().map(title_change).collect();
+    // A stage stands by its name in the line that takes it.
+    names.retain(|(was, is)| {
+        let is_it = |it: &(String, String)| key(&it.0) == key(was) && key(&it.1) == key(is);
+        !titles.iter().any(is_it)
+    });
+    let titles = titles.drain(..).map(|it| renamed_row("title of a column", it));
+    let names = names.into_iter().map(|it| renamed_row("name of a line", it));
+    let mut titles: Vec<SheetChange> = titles.chain(names).collect();
     let mut left: Vec<Option<Row>> = old.into_iter().map(Some).collect();
     let mut take = |is_it: &dyn Fn(&Row) -> bool| {
         left.iter_mut().find(|it| it.as_ref().is_some_and(is_it)).and_then(Option::take)
@@ -80,24 +107,36 @@ pub fn changes(before: &Document, after: &Document, renamed: &Renamed) -> Vec<Sh
     titles
 }
 
-/// The titles of mixes that have another name, old and new.
-fn new_titles(before: &Document, after: &Document, renamed: &Renamed) -> Vec<(String, String)> {
-    let mixes = |document: &'_ Document| -> Vec<(String, String)> {
-        let all = document.mixes.iter().chain(&document.mixtures);
-        all.map(|mix| (key(&mix.name).to_string(), mix.title.clone())).collect()
-    };
-    let after = mixes(after);
-    let pair = |(name, was): (String, String)| {
-        let (now, _) = renamed.get(name.as_str())?;
-        let (_, is) = after.iter().find(|(name, _)| name == now)?;
-        (was != *is).then(|| (was, is.clone()))
-    };
-    mixes(before).into_iter().filter_map(pair).collect()
+/// The title of each mix, by its key.
+fn titles_in(document: &Document) -> BTreeMap<String, String> {
+    let all = document.mixes.iter().chain(&document.mixtures);
+    all.map(|mix| (key(&mix.name).to_string(), mix.title.clone())).collect()
 }
 
-fn title_change((was, is): (String, String)) -> SheetChange {
+/// The name of each line, by its key.
+fn names_in(document: &Document) -> BTreeMap<String, String> {
+    let mixes = document.mixes.iter().chain(&document.mixtures).flat_map(|mix| &mix.lines);
+    let lines = mixes.chain(document.beside.iter().flat_map(|beside| &beside.all));
+    lines.map(|line| (line.key.clone(), line.name.clone())).collect()
+}
+
+/// What is called otherwise than before, old and new.
+fn new_names(
+    before: &BTreeMap<String, String>,
+    after: &BTreeMap<String, String>,
+    renamed: &Renamed,
+) -> Vec<(String, String)> {
+    let pair = |(key, was): (&String, &String)| {
+        let (now, _) = renamed.get(key.as_str())?;
+        let is = after.get(now.as_str())?;
+        (was != is).then(|| (was.clone(), is.clone()))
+    };
+    before.iter().filter_map(pair).collect()
+}
+
+fn renamed_row(line: &str, (was, is): (String, String)) -> SheetChange {
     let (old, new) = (Some(was), Some(is));
-    let (column, line) = (String::new(), "title of a column".to_owned());
+    let (column, line) = (String::new(), line.to_owned());
     SheetChange { column, line, old, new, old_grams: None, new_grams: None }
 }
 

@@ -4,7 +4,8 @@ use super::catalogue::{Catalogue, Digest, Meaning, Shared};
 use super::code::{Settings, of_meaning, qr};
 use super::git::{Commit, Repository, View};
 use crate::desk::{Bakehouse, Disk, FileSystem};
-use crate::print::document::TracePart;
+use crate::formula::{Setting, Settings as HouseSettings};
+use crate::print::document::{HousePart, TracePart};
 use crate::quantity::System;
 use crate::source::{SourceId, Span};
 use crate::syntax::booklet::Booklet;
@@ -132,8 +133,47 @@ pub fn settings_of(
         units: units_word(units.first, units.both),
         volumes,
         makes: makes.split_whitespace().collect::<Vec<_>>().join(" "),
+        house: house_of(&bakehouse.house.settings, print),
     }
 }
+
+/// What of a house stands on a print beside what is baked, or shapes it.
+pub fn house_of(settings: &HouseSettings, print: &str) -> String {
+    let part = serde_json::to_string(&HousePart::of(settings)).unwrap_or_default();
+    let value = |setting: &Option<Setting>| setting.as_ref().map(|it| it.value.to_string());
+    match print {
+        "sheet" => format!("{part} {:?}", value(&settings.codes)),
+        "plan" => {
+            let hours =
+                settings.hours.iter().map(|it| format!("{:?} {}..{}", it.days, it.from, it.to));
+            let hours: Vec<String> = hours.collect();
+            format!("{part} {:?} {hours:?}", value(&settings.zone))
+        }
+        _ => part,
+    }
+}
+
+/// How a house makes its prints where nobody asks for anything else.
+pub fn own(settings: &HouseSettings) -> Vec<Settings> {
+    let value = |setting: &Option<Setting>| setting.as_ref().map(|it| it.value.to_string());
+    let language = value(&settings.language).unwrap_or_else(|| "en".to_owned());
+    let print = |print: &str| Settings {
+        print: print.to_owned(),
+        language: match value(&settings.second_language).filter(|_| print == "sheet") {
+            Some(second) => format!("{language} and {second}"),
+            None => language.clone(),
+        },
+        units: units_word(settings.units.first, settings.units.both),
+        // A plan tells no volumes.
+        volumes: settings.volumes && print != "plan",
+        makes: String::new(),
+        house: house_of(settings, print),
+    };
+    PRINTS.map(print).to_vec()
+}
+
+/// The prints that bear a code.
+pub const PRINTS: [&str; 5] = ["sheet", "card", "table", "plan", "booklet"];
 
 /// `metric`, `us`, and whether the other stands beside.
 pub fn units_word(first: System, both: bool) -> String {

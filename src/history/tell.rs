@@ -9,7 +9,7 @@ use crate::source::visible;
 /// What is said where nothing changed in meaning.
 pub const NOTHING: &str = "no change in meaning";
 
-/// The most figures that stand in a formula's one line.
+/// The most figures, and the most statements, that stand in a formula's one line.
 const IN_ONE_LINE: usize = 3;
 
 /// One line for each thing, the weightiest first, then the details of each.
@@ -96,11 +96,7 @@ fn headline(formula: &FormulaChange) -> String {
         parts.push("has errors on one side, so that its figures can't be compared".to_owned());
     }
     parts.extend(formula.figures.iter().take(IN_ONE_LINE).map(figure));
-    if formula.figures.is_empty()
-        && let Some(first) = formula.says.first()
-    {
-        parts.push(shortened(&said(first)));
-    }
+    parts.extend(weightiest(&formula.says, IN_ONE_LINE));
     match formula.sheet.len() {
         0 => {}
         1 => parts.push("1 line of its sheet".to_owned()),
@@ -122,11 +118,46 @@ pub fn shortened(words: &str) -> String {
 }
 
 fn allergens(formula: &FormulaChange) -> Vec<String> {
-    let now = (!formula.contains.is_empty())
-        .then(|| format!("now contains {}", formula.contains.join(", ")));
-    let no_longer = (!formula.contains_no_longer.is_empty())
-        .then(|| format!("no longer contains {}", formula.contains_no_longer.join(", ")));
-    now.into_iter().chain(no_longer).collect()
+    // What it contains now may well hold traces no longer; that is no good news.
+    let without = |names: &[String], known: &[String]| -> Vec<String> {
+        names.iter().filter(|name| !known.contains(name)).cloned().collect()
+    };
+    let told = [
+        ("now contains", formula.contains.clone()),
+        ("may contain now", formula.may_contain.clone()),
+        ("allergens not known of", formula.contains_unknown.clone()),
+        ("no longer contains", without(&formula.contains_no_longer, &formula.may_contain)),
+        ("may no longer contain", without(&formula.may_contain_no_longer, &formula.contains)),
+        ("allergens known now of", formula.contains_unknown_no_longer.clone()),
+    ];
+    let told = told.into_iter().filter(|(_, names)| !names.is_empty());
+    told.map(|(words, names)| format!("{words} {}", names.join(", "))).collect()
+}
+
+/// What is said differently, the weightiest first, as much as fits into a line.
+pub fn weightiest(says: &[Change], most: usize) -> Vec<String> {
+    let mut says: Vec<&Change> = says.iter().collect();
+    says.sort_by_key(|it| matters(it));
+    let more = says.len().saturating_sub(most);
+    let told = says.iter().take(most).map(|it| shortened(&said(it)));
+    told.chain((more > 0).then(|| format!("and {more} more"))).collect()
+}
+
+/// How far behind a statement stands: amounts first, then what is done, then words.
+fn matters(change: &Change) -> u8 {
+    let name = change.name.as_str();
+    let is_words = name.starts_with("note") || name.starts_with("allow ");
+    match change.part.as_str() {
+        _ if is_words || name.ends_with(" note") || name.ends_with(" caution") => 6,
+        "total" | "dough" | "each" => 0,
+        "stage" | "mixture" => 1,
+        "ingredient" | "culture" => 2,
+        "" if matches!(name, "headnote" | "equipment" | "storage" | "source") => 6,
+        "" => 2,
+        "method" => 3,
+        "claims" => 5,
+        _ => 4,
+    }
 }
 
 /// All else that is to be told of a formula.
@@ -151,6 +182,9 @@ fn said(change: &Change) -> String {
     let part = match (change.part.as_str(), change.of.as_str()) {
         ("" | "look" | "beside", _) => String::new(),
         ("stage" | "mixture", of) => format!("{of}: "),
+        ("ingredient" | "culture" | "style" | "mixer" | "oven" | "tin", of) if !of.is_empty() => {
+            format!("{of}: ")
+        }
         ("each", "") => "each piece: ".to_owned(),
         ("each", of) => format!("each {of}: "),
         ("method", "") => String::new(),

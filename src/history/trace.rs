@@ -5,10 +5,11 @@ use super::catalogue::shared_of;
 use super::code::{OF_MEANING, Settings, of_meaning};
 use super::git::{Commit, Repository, Trouble};
 use super::log::date_of;
-use super::stamp::units_word;
+use super::stamp::{PRINTS, house_of, own, units_word};
 use super::walk::{Key, Walk};
 use crate::desk::Bakehouse;
 use crate::diag::machine::pretty;
+use crate::formula::Settings as HouseSettings;
 use crate::quantity::System;
 use crate::source::visible;
 use schemars::JsonSchema;
@@ -90,20 +91,25 @@ pub fn printed(bakehouses: &[Bakehouse], code: &str) -> Option<Printed> {
     for system in [System::Metric, System::Us] {
         units.extend([units_word(system, false), units_word(system, true)]);
     }
+    let mut houses: Vec<(&str, String)> = Vec::new();
+    for bakehouse in bakehouses {
+        houses.extend(PRINTS.map(|print| (print, house_of(&bakehouse.house.settings, print))));
+    }
     // What the house itself prints comes first.
     for language in &languages {
         for units in &units {
-            for print in ["sheet", "card", "table", "plan", "booklet"] {
+            for (print, house) in &houses {
                 for volumes in [false, true] {
                     let settings = Settings {
-                        print: print.to_owned(),
+                        print: (*print).to_owned(),
                         language: language.clone(),
                         units: units.clone(),
                         volumes,
                         makes: String::new(),
+                        house: house.clone(),
                     };
                     if settings.letters() == wanted {
-                        let Settings { print, language, units, volumes, makes: _ } = settings;
+                        let Settings { print, language, units, volumes, .. } = settings;
                         return Some(Printed { print, language, units, volumes });
                     }
                 }
@@ -111,6 +117,41 @@ pub fn printed(bakehouses: &[Bakehouse], code: &str) -> Option<Printed> {
         }
     }
     None
+}
+
+/// Whether a house makes a print with this code where nobody asks for anything else.
+pub fn is_own(settings: &HouseSettings, code: &str) -> bool {
+    let wanted = code.get(OF_MEANING..);
+    own(settings).iter().any(|settings| Some(settings.letters().as_str()) == wanted)
+}
+
+/// The newest commit at which the house made a print with this code by itself.
+///
+/// # Errors
+/// Where the repository can't be read.
+pub fn made_then(
+    repository: &Repository,
+    folder: &Path,
+    from: &Commit,
+    code: &str,
+) -> Result<Option<Revision>, Trouble> {
+    let wanted = code.get(..OF_MEANING).unwrap_or_default();
+    let mut walk = Walk::new(repository, folder);
+    for commit in repository.history(from)?.0 {
+        walk.go_to(&commit)?;
+        let mut states = walk.states.iter();
+        let Some(((root, _), _)) = states.find(|(_, it)| of_meaning(&it.digest) == wanted) else {
+            continue;
+        };
+        if walk.settings(root).is_some_and(|settings| is_own(&settings, code)) {
+            return Ok(Some(Revision {
+                revision: repository.short(commit.id),
+                date: date_of(commit.time, commit.offset),
+                subject: commit.subject,
+            }));
+        }
+    }
+    Ok(None)
 }
 
 /// The formulas of the files as they are that have the meaning of a code.

@@ -6,10 +6,10 @@
 
 use super::catalogue::{Catalogue, Digest, Meaning, Shared, digest_of, shared_of};
 use super::declared::Kind;
+use super::differences::Printed;
 use super::git::{Changed, Commit, EntryKind, Id, Repository, Trouble, View};
 use crate::desk::{is_read, read_old};
-use crate::formula::{House, Names, built_in, work};
-use crate::print::{Document, Wording, document};
+use crate::formula::{House, Names, Settings, built_in};
 use crate::source::SourceId;
 use crate::syntax::tree::{Formula, Tree};
 use ecow::EcoString;
@@ -394,11 +394,18 @@ impl<'r> Walk<'r> {
         }
     }
 
+    /// The settings of the house of a folder, at the state at hand.
+    pub fn settings(&self, root: &str) -> Option<Settings> {
+        let files = self.groups.get(root)?.files.values().map(|it| &it.understood.tree);
+        let trees: Vec<&Tree> = files.filter(|tree| !tree.bakehouses.is_empty()).collect();
+        Some(House::build(Some(built_in()), &trees, &mut Vec::new()).settings)
+    }
+
     /// Does something with a formula of the state at hand, and what it means.
     pub fn with<T>(
         &self,
         key: &Key,
-        then: impl FnOnce(&Meaning, &dyn Fn() -> Option<Document>) -> T,
+        then: impl FnOnce(&Meaning, &dyn Fn() -> Option<Printed>) -> T,
     ) -> Option<T> {
         let group = self.groups.get(&key.0)?;
         let files = || group.files.values().map(|it| &it.understood);
@@ -407,7 +414,7 @@ impl<'r> Walk<'r> {
             trees.iter().flat_map(|tree| &tree.formulas).find(|it| it.name.key == key.1)?;
         let catalogue = Catalogue::of(files().map(|it| (&it.tree, &it.shared)));
         let meaning = catalogue.meaning(formula);
-        Some(then(&meaning, &|| worked_out(&trees, formula)))
+        Some(then(&meaning, &|| printed(&trees, formula)))
     }
 }
 
@@ -426,11 +433,9 @@ fn is_ours(folder: &str, path: &str) -> bool {
     })
 }
 
-fn worked_out(trees: &[&Tree], formula: &Formula) -> Option<Document> {
+fn printed(trees: &[&Tree], formula: &Formula) -> Option<Printed> {
     let house = House::build(Some(built_in()), trees, &mut Vec::new());
-    let worked = work(&house, formula, &mut Vec::new());
-    let is_sound = worked.sound && !formula.broken;
-    is_sound.then(|| document(&house, &worked, &Wording::plain(), false))
+    Printed::of(&house, formula)
 }
 
 impl Group {

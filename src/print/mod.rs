@@ -43,7 +43,7 @@ pub mod wording;
 mod words;
 pub mod woven;
 
-pub use build::document;
+pub use build::{document, every_figure};
 pub use calendar::{calendar, day_calendar};
 pub use day_build::{day_document, day_sheets};
 pub use day_document::{day_json, day_schema};

@@ -160,8 +160,14 @@ fn mirrored(value: &Value) -> Value {
                 "new_exact" => "old_exact".to_owned(),
                 "old_grams" => "new_grams".to_owned(),
                 "new_grams" => "old_grams".to_owned(),
+                "old_exact_high" => "new_exact_high".to_owned(),
+                "new_exact_high" => "old_exact_high".to_owned(),
                 "contains" => "contains_no_longer".to_owned(),
                 "contains_no_longer" => "contains".to_owned(),
+                "may_contain" => "may_contain_no_longer".to_owned(),
+                "may_contain_no_longer" => "may_contain".to_owned(),
+                "contains_unknown" => "contains_unknown_no_longer".to_owned(),
+                "contains_unknown_no_longer" => "contains_unknown".to_owned(),
                 name => name.to_owned(),
             };
             let fields = fields.iter().filter(|(name, _)| *name != "makes");
@@ -398,6 +404,11 @@ fn what_holds_for_all_touches_only_those_on_whose_prints_it_changes_something() 
     assert_eq!(touched(drum, &tiny), (none.clone(), none.clone()), "no dough is so small");
     assert_eq!(touched("holds 24 loaves", "holds 30 loaves"), (none.clone(), none.clone()));
     assert_eq!(touched("friction 11C", "friction 14C").0, ["pier-loaf"], "it alone is mixed");
+    // One dough is told to be longer in an oven that holds less; the other is not baked.
+    let pier = vec!["pier-loaf".to_owned()];
+    assert_eq!(touched("holds 24 loaves", "holds 4 loaves"), (pier.clone(), pier));
+    let small = compared(RICH, &RICH.replace("holds 24 loaves", "holds 4 loaves"));
+    assert!(figures_in(&small).iter().any(|it| it["name"] == "elapsed"), "{small:#}");
     assert_eq!(touched("price 23.5 EUR", "price 30 EUR"), (both.clone(), none.clone()));
     let touched_by_scale = touched("scale 5 g above 1 kg, 1 g", "scale 50 g");
     assert_eq!(touched_by_scale.0, both);
@@ -410,9 +421,18 @@ fn what_holds_for_all_touches_only_those_on_whose_prints_it_changes_something() 
             .flat_map(assize::testing::history::codes)
             .collect::<Vec<_>>()
     };
-    for (from, to) in [("price 23.5 EUR", "price 30 EUR"), ("holds 24 loaves", "holds 30 loaves")] {
-        assert_eq!(code(RICH), code(&RICH.replace(from, to)), "{to}");
+    assert_eq!(code(RICH), code(&RICH.replace("price 23.5 EUR", "price 30 EUR")));
+    assert_ne!(code(RICH), code(&RICH.replace("holds 24 loaves", "holds 4 loaves")));
+    // Beside a change of one dough's own, what holds for all touches the other one only.
+    let wetter = RICH.replace("water 73%", "water 75%");
+    let with_tiny = wetter.replace(drum, &tiny);
+    let comparison = compared(RICH, &with_tiny);
+    for shared in comparison["shared"].as_array().expect("changes") {
+        assert_eq!(shared["touches"], json!([]), "{shared:#}");
     }
+    let warmer = wetter.replace("friction 11C", "friction 14C");
+    let comparison = compared(RICH, &warmer);
+    assert_eq!(comparison["shared"][0]["touches"], json!(["pier-loaf"]), "{comparison:#}");
 }
 
 #[test]
@@ -438,6 +458,141 @@ fn a_stage_with_another_name_is_what_it_was() {
     let says = own["formulas"][0]["says"].as_array().expect("changes");
     assert_eq!(says.len(), 1, "{own:#}");
     assert_eq!((&says[0]["old"], &says[0]["new"]), (&json!("sponge"), &json!("poolish")));
+}
+
+/// Each figure that a comparison tells, with its formula.
+fn figures_in(comparison: &Value) -> Vec<Value> {
+    let formulas = comparison["formulas"].as_array().expect("formulas");
+    formulas.iter().flat_map(|it| it["figures"].as_array().cloned().expect("figures")).collect()
+}
+
+#[test]
+fn a_figure_moves_only_where_its_exact_value_does() {
+    let mut told = 0;
+    let mut hold = |comparison: &Value, what: &str| {
+        for figure in figures_in(comparison) {
+            let ends = |when: &str| {
+                ["exact", "exact_high"].map(|end| figure[format!("{when}_{end}")].clone())
+            };
+            assert_ne!(ends("old"), ends("new"), "{what}: {figure}");
+            assert_ne!(figure["old"], figure["new"], "{what}: {figure}");
+            let grams = |when: &str| {
+                let exact = figure[format!("{when}_exact")].as_str()?;
+                let (over, under) = exact.split_once('/').unwrap_or((exact, "1"));
+                Some(over.parse::<f64>().ok()? / under.parse::<f64>().ok()?)
+            };
+            let shown = |when: &str| figure[when].as_str()?.parse::<f64>().ok();
+            // A printed weight goes the way that the weight itself goes.
+            if let ("kg", Some(a), Some(b), Some(c), Some(d)) = (
+                figure["unit"].as_str().unwrap_or_default(),
+                grams("old"),
+                grams("new"),
+                shown("old"),
+                shown("new"),
+            ) {
+                assert!((b - a) * (d - c) > 0.0, "{what}: {figure}");
+            }
+            told += 1;
+        }
+    };
+    for (start, end) in numbers(RICH) {
+        let number: f64 = RICH[start..end].parse().expect("a number");
+        for by in [1.0, 0.01] {
+            let changed = format!("{}{}{}", &RICH[..start], number + by, &RICH[end..]);
+            let line = &changed[start.saturating_sub(40)..start + 4];
+            hold(&compared(RICH, &changed), line);
+        }
+    }
+    assert!(told > 100, "{told}");
+    // Another scale rounds every weight otherwise and moves no figure.
+    for scale in ["scale 50 g", "scale 20 g above 100 g, 0.1 g", "scale 2 g"] {
+        let comparison = compared(RICH, &RICH.replace("scale 5 g above 1 kg, 1 g", scale));
+        assert!(comparison["formulas"].as_array().is_some_and(|it| it.len() == 2), "{scale}");
+        assert_eq!(figures_in(&comparison), Vec::<Value>::new(), "{scale}");
+    }
+}
+
+#[test]
+fn a_figure_that_could_not_be_seen_before_is_what_it_was() {
+    // Salt as declared is told where it is another than salt as eaten, sugar where there is any.
+    let mut seen = 0;
+    for salt in ["2.2", "2.3", "2.4", "1.9", "2.0", "2.8"] {
+        let comparison = compared(RICH, &RICH.replace("salt 2.1%", &format!("salt {salt}%")));
+        for figure in figures_in(&comparison) {
+            assert!(figure["old"].is_string() && figure["new"].is_string(), "{salt}: {figure}");
+            seen += 1;
+        }
+    }
+    assert!(seen > 20, "{seen}");
+}
+
+/// What a formula that holds an own ingredient tells of its allergens: its headline, and the
+/// lists of the comparison that are not empty.
+fn allergens_told(before: &str, after: &str) -> (String, Vec<(String, Value)>) {
+    let text = |properties: &str| {
+        format!("{RICH}\ningredient jar is a nut {{ {properties} }}\n")
+            .replace("salt 2.1%;", "salt 2.1%; jar 3%;")
+    };
+    let comparison = whole(&text(before), &text(after));
+    let told = assize::testing::history::tell::text(&comparison);
+    let value = serde_json::to_value(&comparison).expect("JSON");
+    let formula = value["formulas"].as_array().expect("formulas").iter();
+    let formula = formula.filter(|it| it["name"] == "pier-loaf").next_back().cloned();
+    let fields = formula.as_ref().and_then(Value::as_object).expect("it changed");
+    let of_allergens = |name: &str| name.contains("contain");
+    let lists = fields.iter().filter(|(name, list)| of_allergens(name) && **list != json!([]));
+    let lists = lists.map(|(name, list)| (name.clone(), list.clone())).collect();
+    (told.lines().next().unwrap_or_default().to_owned(), lists)
+}
+
+#[test]
+fn every_printed_allergen_is_told_first_whether_contained_or_a_trace() {
+    let sesame = |list: &str| vec![(list.to_owned(), json!(["sesame"]))];
+    let none = "contains hazelnuts; animal nothing";
+    for (before, after, headline, lists) in [
+        (
+            none,
+            "contains hazelnuts, sesame; animal nothing",
+            "now contains sesame",
+            sesame("contains"),
+        ),
+        (
+            "contains hazelnuts, sesame; animal nothing",
+            none,
+            "no longer contains sesame",
+            sesame("contains_no_longer"),
+        ),
+        (
+            none,
+            "contains hazelnuts; animal nothing; may contain sesame",
+            "may contain now sesame",
+            sesame("may_contain"),
+        ),
+        (
+            "contains hazelnuts; animal nothing; may contain sesame",
+            none,
+            "may no longer contain sesame",
+            sesame("may_contain_no_longer"),
+        ),
+        (
+            "contains hazelnuts; animal nothing; may contain sesame",
+            "contains hazelnuts, sesame; animal nothing",
+            "now contains sesame",
+            vec![
+                ("contains".to_owned(), json!(["sesame"])),
+                ("may_contain_no_longer".to_owned(), json!(["sesame"])),
+            ],
+        ),
+    ] {
+        let (head, told) = allergens_told(before, after);
+        assert!(head.contains(&format!("  {headline}")), "{head}");
+        assert_eq!(told, lists, "{before} → {after}");
+    }
+    let (head, _) = allergens_told(
+        "contains hazelnuts; animal nothing; may contain sesame",
+        "contains hazelnuts, sesame; animal nothing",
+    );
+    assert!(!head.contains("no longer"), "{head}");
 }
 
 #[test]

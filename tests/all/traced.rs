@@ -193,8 +193,11 @@ fn a_history_has_a_row_for_each_commit_that_changed_the_meaning() {
     let (_, since) = shown(at, &["history", "jetty-loaf", "--since", "HEAD~1"]);
     assert_eq!(since.lines().count(), 1, "{since}");
     let (_, csv) = shown(at, &["history", "jetty-loaf", "--format", "csv", "--figures", "salt"]);
-    assert!(csv.starts_with("date,revision,subject,name,salt\n"), "{csv}");
-    assert!(csv.lines().nth(1).is_some_and(|line| line.ends_with(",jetty-loaf,0.022")), "{csv}");
+    assert!(csv.starts_with("date,revision,subject,name,state,salt\n"), "{csv}");
+    assert!(
+        csv.lines().nth(1).is_some_and(|line| line.ends_with(",jetty-loaf,sound,0.022")),
+        "{csv}"
+    );
     let (_, svg) = shown(at, &["history", "jetty-loaf", "--format", "svg"]);
     assert!(svg.starts_with("<svg") && svg.matches("<circle").count() == 6, "{svg}");
     assert_eq!(shown(at, &["history", "nothing"]).0, Some(2));
@@ -229,9 +232,49 @@ fn a_history_tells_what_changed_on_paper_where_no_figure_moved() {
     write(at, "house.dough", &(house + drum));
     commit(at, "Buy a toy mixer");
     let (_, told) = shown(at, &["history", "pier-loaf"]);
-    assert!(told.contains("Bake it hotter  Bake, at: 240 °C → 250 °C"), "{told}");
+    assert!(told.contains("Bake it hotter  bake at 240 °C → 250 °C"), "{told}");
     assert!(told.contains("Add sesame  contains: wheat → sesame, wheat"), "{told}");
     assert!(!told.contains("toy mixer"), "{told}");
+}
+
+#[test]
+fn a_history_tells_errors_ends_of_ranges_and_other_names() {
+    let folder = repository(&[]);
+    let at = folder.path();
+    let ranges = PLAIN.trim_end().strip_suffix('}').expect("a block");
+    let ranges = format!("{ranges}  method {{\n    mix\n    bulk 2h..3h at 24C\n  }}\n}}\n");
+    let jar = "ingredient jar like whole milk { price 3 EUR per kg }\n";
+    let ranges = format!("{jar}{}", ranges.replace("74%", "74%\n    jar  3%"));
+    write(at, "pier-loaf.dough", &ranges);
+    commit(at, "Say how it is made");
+    write(at, "pier-loaf.dough", &ranges.replace("2h..3h", "2h..4h"));
+    commit(at, "Let it stand longer");
+    let ranges = ranges.replace("2h..3h", "2h..4h");
+    write(at, "pier-loaf.dough", &ranges.replace("salt           2%", "salt           wet"));
+    commit(at, "Slip");
+    write(at, "pier-loaf.dough", &ranges);
+    commit(at, "Mend");
+    write(at, "pier-loaf.dough", &ranges.replace("jar", "pitcher"));
+    commit(at, "Call the milk otherwise");
+    let (_, told) = shown(at, &["history", "pier-loaf"]);
+    for wanted in [
+        "Let it stand longer  elapsed ",
+        "Slip  has errors, so that its figures can't be told, total: salt 2 %, gone",
+        "Mend  had errors before, total: salt 2 %, new",
+        "Call the milk otherwise  called jar → pitcher\n",
+    ] {
+        // A line of a sheet may follow.
+        assert!(told.contains(wanted.trim_end()), "{wanted}\n{told}");
+    }
+    assert!(!told.contains("jar 3 %, gone") && !told.contains("pitcher 3 %"), "{told}");
+    let (_, csv) = shown(at, &["history", "pier-loaf", "--format", "csv", "--figures", "elapsed"]);
+    let rows: Vec<Vec<&str>> = csv.lines().map(|line| line.split(',').collect()).collect();
+    assert_eq!(rows[0][4..], ["state", "elapsed", "elapsed high"], "{csv}");
+    let of = |subject: &str| rows.iter().find(|row| row[2] == subject).expect("a row").clone();
+    let (short, long, slip) = (of("Say how it is made"), of("Let it stand longer"), of("Slip"));
+    assert_eq!(short[5], long[5], "{csv}");
+    assert_ne!(short[6], long[6], "{csv}");
+    assert_eq!((slip[4], slip[5]), ("has errors", ""), "{csv}");
 }
 
 #[test]
@@ -287,6 +330,58 @@ fn a_sheet_stays_current_while_nothing_on_it_changes() {
     let (status, told) = shown(at, &["check", "--pinned", &code]);
     assert_eq!(status, Some(1), "{told}");
     assert!(told.contains("Quay levain, water:"), "{told}");
+}
+
+/// Each setting that changes a print touches every formula and makes a pinned sheet old.
+#[test]
+fn every_setting_of_a_house_that_changes_a_print_is_told_and_changes_its_code() {
+    let folder = repository(&[]);
+    let at = folder.path();
+    let house = fs::read_to_string(at.join("house.dough")).expect("readable");
+    let (_, code) = foot(at, "mole-loaf", &[]);
+    for setting in [
+        "language de",
+        "language en and de",
+        "units US",
+        "units metric and US",
+        "paper a5",
+        "footer \"Quay 4\"",
+        "colour \"#2f4858\"",
+        "codes qr",
+        "scale 20 g",
+    ] {
+        let scale = if setting.starts_with("scale") { "" } else { "scale 1 g; " };
+        let changed = house.replace("{ scale 1 g }", &format!("{{ {scale}{setting} }}"));
+        assert_ne!(changed, house);
+        write(at, "house.dough", &changed);
+        let (_, told) = shown(at, &["diff", "--format", "json"]);
+        let told: Value = serde_json::from_str(&told).expect("JSON");
+        let touches = &told["shared"][0]["touches"];
+        assert_eq!(*touches, serde_json::json!(["mole-loaf", "pier-loaf"]), "{setting}: {told:#}");
+        let (_, other) = foot(at, "mole-loaf", &[]);
+        assert_ne!(other, code, "{setting}");
+        let (status, told) = shown(at, &["check", "--pinned", &code]);
+        assert_eq!(status, Some(1), "{setting}: {told}");
+        let word = setting.split(' ').next().expect("a word");
+        assert!(told.contains("sheet-out-of-date") && told.contains(word), "{setting}: {told}");
+        let (status, told) = shown(at, &["check", "--pinned", &other]);
+        assert_eq!(status, Some(0), "{setting}: {told}");
+    }
+    // What somebody asked for is printed again as it was.
+    write(at, "house.dough", &house);
+    assert_eq!(foot(at, "mole-loaf", &[]).1, code);
+    let args = ["print", "mole-loaf", "--only", "sheet", "--language", "fr"];
+    let page = out(&assize(at, &[&args[..], &["--format", "html", "--to", "-"]].concat()));
+    let place = page.find(&code[..5]).expect("a code");
+    let french = page[place..place + 8].to_owned();
+    assert_ne!(french, code);
+    let (status, told) = shown(at, &["check", "--pinned", &french]);
+    assert_eq!(status, Some(0), "{told}");
+    assert!(told.contains("is current: mole-loaf, printed in fr, metric"), "{told}");
+    let (_, more) = foot(at, "mole-loaf", &["--makes", "60 loaves"]);
+    let (status, told) = shown(at, &["check", "--pinned", &more]);
+    assert_eq!(status, Some(0), "{told}");
+    assert!(told.contains("printed with settings of its own"), "{told}");
 }
 
 /// The code of a sheet, read from a picture of its page as a telephone would.

@@ -13,6 +13,16 @@ use crate::time;
 impl PrintContext<'_, '_> {
     /// The figures of the whole formula, the important ones first.
     pub(super) fn figures(&self) -> Vec<FigurePart> {
+        self.listed(false)
+    }
+
+    /// The same with those that would say nothing beside the others, or are nought: a
+    /// comparison asks what a figure was before it could be seen.
+    pub(super) fn every_figure(&self) -> Vec<FigurePart> {
+        self.listed(true)
+    }
+
+    fn listed(&self, all: bool) -> Vec<FigurePart> {
         let salt = Figure::Class(Class::Salt);
         let wanted = [
             ("hydration", Figure::Hydration, true),
@@ -34,11 +44,11 @@ impl PrintContext<'_, '_> {
         let mut figures: Vec<FigurePart> = wanted
             .into_iter()
             // Where a table splits every culture, its hydration is the true one.
-            .filter(|(name, ..)| *name != "true hydration" || self.leaves_cultures_whole())
-            .filter_map(|(name, figure, key)| self.figure(name, &figure, key))
+            .filter(|(name, ..)| all || *name != "true hydration" || self.leaves_cultures_whole())
+            .filter_map(|(name, figure, key)| self.figure(name, &figure, key, all))
             .collect();
         // In the home convention both hydrations are told.
-        if self.worked.formula.dough.is_some()
+        if (all || self.worked.formula.dough.is_some())
             && let Some(added) = self.at_each(|it| self.worked.added_hydration(it))
         {
             let name = "hydration of added flour";
@@ -46,7 +56,7 @@ impl PrintContext<'_, '_> {
             let is_told = |first: &FigurePart| {
                 (&first.exact, &first.exact_high) == (&added.exact, &added.exact_high)
             };
-            if figures.first().is_some_and(|first| !is_told(first)) {
+            if figures.first().is_some_and(|first| all || !is_told(first)) {
                 figures.insert(1, added);
             }
         }
@@ -54,11 +64,13 @@ impl PrintContext<'_, '_> {
         let eaten = figures.iter().find(|figure| figure.name == "salt as eaten");
         let eaten = eaten.map(|figure| figure.shown.clone());
         figures.retain(|figure| {
-            figure.name != "salt as declared" || Some(&figure.shown) != eaten.as_ref()
+            all || figure.name != "salt as declared" || Some(&figure.shown) != eaten.as_ref()
         });
-        self.key_figures(&mut figures);
+        if !all {
+            self.key_figures(&mut figures);
+        }
         figures.extend(self.times());
-        figures.extend(self.salt_apart());
+        figures.extend(self.salt_apart(all));
         figures.extend(self.stage_shares());
         figures
     }
@@ -92,7 +104,7 @@ impl PrintContext<'_, '_> {
     }
 
     /// Salt inside other ingredients, where it is enough to be seen.
-    fn salt_apart(&self) -> Option<FigurePart> {
+    fn salt_apart(&self, all: bool) -> Option<FigurePart> {
         let shares = self.at_each(|numbers| {
             let flour = self.worked.flour(&numbers.whole);
             let salt = sum_of(&numbers.whole, |id| {
@@ -103,7 +115,7 @@ impl PrintContext<'_, '_> {
         })?;
         let seen = ratio(1, 2000);
         let name = "salt in other ingredients";
-        let is_seen = shares.iter().any(|share| *share >= seen);
+        let is_seen = all || shares.iter().any(|share| *share >= seen);
         is_seen.then(|| self.figure_part(name, self.label(name), shares, false))
     }
 
@@ -162,7 +174,7 @@ impl PrintContext<'_, '_> {
         }
     }
 
-    fn figure(&self, name: &str, figure: &Figure, key: bool) -> Option<FigurePart> {
+    fn figure(&self, name: &str, figure: &Figure, key: bool, all: bool) -> Option<FigurePart> {
         let values = self.worked.figure(figure, Within::All)?;
         let kind = values.first()?.kind;
         let of_flour = kind == ValueKind::Mass && matches!(figure, Figure::Class(_));
@@ -181,7 +193,7 @@ impl PrintContext<'_, '_> {
         let amounts = amounts?;
         let is_zero = amounts.iter().all(Exact::is_zero);
         let always = ["hydration", "salt", "prefermented flour"];
-        if is_zero && !always.contains(&name) {
+        if is_zero && !all && !always.contains(&name) {
             return None;
         }
         let label = self.label(name);

@@ -15,7 +15,7 @@ mod water;
 
 use crate::formula::{House, Settings, Within, Worked, main_mix, title};
 use crate::print::context::PrintContext;
-use crate::print::document::{Document, HousePart, MixPart, VERSION};
+use crate::print::document::{Document, FigurePart, HousePart, MixPart, VERSION};
 use crate::print::wording::Wording;
 use crate::print::{cautions, live, look, method, timeline};
 use crate::syntax::tree::WordsKind;
@@ -24,6 +24,13 @@ use crate::syntax::tree::WordsKind;
 pub fn document(house: &House, worked: &Worked, words: &Wording, volumes: bool) -> Document {
     let mut paper = PrintContext::new(house, worked, words, worked.batches(), volumes);
     paper.in_one_notation(PrintContext::document)
+}
+
+/// All figures of a formula, those included that its document leaves out because they would
+/// say nothing there.
+pub fn every_figure(house: &House, worked: &Worked, words: &Wording) -> Vec<FigurePart> {
+    let mut paper = PrintContext::new(house, worked, words, worked.batches(), false);
+    paper.in_one_notation(PrintContext::every_figure)
 }
 
 /// What a formula makes, in one line.
