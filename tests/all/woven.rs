@@ -188,6 +188,7 @@ fn references_that_lead_nowhere_are_told() {
         "{text}"
     );
     assert_eq!(told.matches("unknown-reference").count(), 2, "{told}");
+}
 
 /// A block inside a quotation or a list is a table inside of it, and what follows it goes on
 /// there: the same blocks hold the same words before and after.
