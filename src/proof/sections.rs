@@ -337,9 +337,9 @@ impl Reader<'_, '_, '_, '_> {
         let is_heading = matches!(part.kind, Kind::Heading(..));
         let all = match self.sections.get(section).filter(|_| is_heading) {
             // What stands over several breads may be said of one.
-            Some(own) if own.own.len() != 1 || own.is_variation => return,
-            Some(own) => own.own.clone(),
-            None => self.about(section, part.start),
+            Some(own) if own.own.len() > 1 || own.is_variation => return,
+            Some(own) if own.own.len() == 1 => own.own.clone(),
+            _ => self.about(section, part.start),
         };
         let about = self.nearest(&all, section, part.start);
         let at = Stands { about: &about, all: &all, block: part.block, is_heading };

@@ -257,7 +257,9 @@ fn step(system: &str, scale: &str, weight: &Exact) -> Exact {
 
 #[test]
 fn every_weight_is_within_a_step_of_the_exact_one_in_each_system() {
-    let weight = (1..9_999_999u64, 1..6u32).prop_map(|(number, digits)| (number, digits));
+    // `1.250 g` may be thousands, and is asked about.
+    let weight = (1..9_999_999u64, 1..6u32)
+        .prop_map(|(number, digits)| (number + u64::from(digits == 3 && number % 50 == 0), digits));
     let random = (prop::collection::vec(weight, 4), 0..4usize, 0..3usize, 0..6usize);
     TestRunner::default()
         .run(&random, |(masses, units, scale, language)| {

@@ -582,13 +582,13 @@ fn something(quantity: Quantity, wanted: Wanted, cursor: &Cursor) -> Reading<Qua
     Ok(quantity)
 }
 
-/// `1.500 g`, `2.250 ml`: three decimals, of which the last says nothing, of a unit that no
-/// kitchen scale parts further than into hundredths (common practice, no source).
+/// `1.500 g`, `2.250 ml`: three decimals in steps of fifty, of a unit that no kitchen scale
+/// parts further than into hundredths (common practice, no source).
 fn seems_thousands(quantity: &Quantity) -> bool {
     let is_small = matches!(quantity.unit, Unit::Gram | Unit::Milliliter);
-    let in_between = quantity.number >= int(1) && quantity.number < int(1000);
-    let ends_in_nought = (&quantity.number * int(100)).is_int();
-    is_small && quantity.decimals == Some(3) && in_between && ends_in_nought
+    let in_between = quantity.number >= int(1) && quantity.number < int(100);
+    let is_round = (&quantity.number * int(20)).is_int();
+    is_small && quantity.decimals == Some(3) && in_between && is_round
 }
 
 /// The coldest that anything can be, in hundredths of a degree Celsius; by definition of

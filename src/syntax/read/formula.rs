@@ -2,11 +2,11 @@
 
 use super::cursor::Cursor;
 use super::names::name_of;
+use super::parted::Parted;
 use super::said::Said;
 use super::said_for::{self, Block};
 use super::spoken::spoken;
 use super::statements::{Statement, Statements};
-use super::stepping::Parted;
 use super::words::{
     BLOCKS, BOTH, Figure, OF_A_FILE, OF_A_FORMULA, OF_LINES, STAGE_NAMES, STAGES_BY_NAME, figure,
     near,

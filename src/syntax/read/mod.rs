@@ -21,6 +21,7 @@ mod method;
 mod names;
 mod ours;
 mod pairs;
+mod parted;
 mod ratios;
 mod rewording;
 mod said;
@@ -301,7 +302,7 @@ struct Reader<'a> {
     /// What `everything except …` leaves out in the step that is being read.
     excepted: Vec<Name>,
     /// How many pieces the steps of the formula that is being read say: `into 8 balls`.
-    parted: Vec<stepping::Parted>,
+    parted: Vec<parted::Parted>,
 }
 
 impl<'a> Reader<'a> {

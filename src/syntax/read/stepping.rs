@@ -2,9 +2,8 @@
 
 use super::said::Said;
 use super::words::ByContext;
-use crate::quantity::Exact;
 use crate::source::Span;
-use crate::syntax::tree::{Phase, Quantity, Step, Text, Verb};
+use crate::syntax::tree::{Phase, Step, Text, Verb};
 
 /// A step while it is read.
 pub struct Stepping {
@@ -24,16 +23,6 @@ pub struct Stepping {
     pub in_braces: bool,
     /// What is said of tools and vessels, which becomes the step's note.
     pub aside: Vec<String>,
-}
-
-/// What a step says of the pieces that dough is divided into.
-pub struct Parted {
-    /// How many there are.
-    pub count: Exact,
-    /// What one weighs, where that is said.
-    pub weight: Option<Quantity>,
-    /// Of the words.
-    pub span: Span,
 }
 
 /// A verb whose meaning depends on the steps around it.

@@ -2,10 +2,11 @@
 //! word of the trade, by where the step stands.
 
 use super::cursor::Cursor;
+use super::parted::Parted;
 use super::spoken::{
     begins_gas_mark, begins_temperature, begins_time, number_word, past_number, spoken, unit_here,
 };
-use super::stepping::{Parted, SaidVerb, Stepping, empty_step};
+use super::stepping::{SaidVerb, Stepping, empty_step};
 use super::words::{BEFORE_A_VERB, ByContext, OTHER_VERBS, UNDERSTOOD, by_context, is_reserved};
 use super::{Reader, Reading, foreign};
 use crate::quantity::{Dimension, Exact, Measures, int, read_number};
