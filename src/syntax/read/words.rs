@@ -709,7 +709,6 @@ pub const OTHER_VERBS: &[(&str, &str)] = &[
     ("poach", "boil"),
     ("roast", "bake"),
     ("cook", "bake"),
-    ("griddle", "bake"),
     ("plait", "shape"),
     ("braid", "shape"),
     ("twist", "shape"),
