@@ -53,7 +53,7 @@ fn word(text: &str) -> Option<(Exact, usize)> {
     let spelled = spelled(&keys, "").filter(|it| it.words > 1 || !SAID.contains(&first));
     let Some(Spelled { words, value }) = spelled else {
         let is_one = matches!(first, "a" | "an") && text[first.len()..].starts_with(' ');
-        return is_one.then(|| (Exact::ONE, first.len()));
+        return is_one.then_some((Exact::ONE, first.len()));
     };
     let end = |words: usize| words.checked_sub(1).and_then(|at| tokens.get(at)).map(|it| it.end);
     let mut length = end(words)?;

@@ -143,7 +143,7 @@ fn since(code: &str, found: &Found, newest: &Revision, house: bool) -> Exit {
         Err(exit) => return exit,
     };
     // What holds for all may have changed, such as another mixer, and nothing on the sheet.
-    if comparison.formulas.is_empty() && !(house && !comparison.shared.is_empty()) {
+    if comparison.formulas.is_empty() && (!house || comparison.shared.is_empty()) {
         let name = &found.name;
         return streams::sentence(&format!("{code} is current: {name}, printed as it was then\n"));
     }

@@ -688,10 +688,13 @@ fn the_language_of_a_house_changes_nothing_that_an_english_name_tells() {
     };
     let (mut wrong, mut count) = (Vec::new(), 0);
     for ingredient in built_in().ingredients() {
+        // What is called by a word of that language, such as `pecorino`, tells more in it.
+        let own = ingredient.name.shown.as_str();
+        let is_english = |language: &str| tells(own, &[language, "en"]) == tells(own, &["en"]);
         for before in BEFORE {
             let name = format!("{before}{}", ingredient.name.shown);
             let alone = tells(&name, &["en"]);
-            for language in LANGUAGES.iter().filter(|it| **it != "en") {
+            for language in LANGUAGES.iter().filter(|it| **it != "en" && is_english(it)) {
                 count += 1;
                 let both = tells(&name, &[language, "en"]);
                 if both != alone {

@@ -210,7 +210,7 @@ impl Reading<'_> {
         let begins = |start: usize| {
             let at = self.is("not", start).unwrap_or(start);
             // The `place` of `in place of` asks for nothing.
-            let is_inside = |at: usize| it.from < at && at < it.to;
+            let is_inside = |at: usize| it.form == Form::Instead && it.from < at && at < it.to;
             let is_order = |at: usize| self.is("order", at).is_some() && !is_inside(at);
             let is_said = self.has("we", &(start..at + 1));
             is_order(start) || !is_said && (is_order(at) || is_order(at + 1))

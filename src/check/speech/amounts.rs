@@ -264,17 +264,8 @@ fn of_unit(sentence: &Sentence, from: usize) -> Option<usize> {
     let is_filler = |at: usize| {
         sentence.tokens.get(at).is_some_and(|token| FILLERS.contains(&token.key.as_ref()))
     };
-    let mut at = from;
-    for _ in 0..3 {
-        if measure_at(sentence, at).is_some() {
-            return Some(at);
-        }
-        if !is_filler(at) {
-            return None;
-        }
-        at += 1;
-    }
-    None
+    let at = (from..from + 3).find(|at| !is_filler(*at) || measure_at(sentence, *at).is_some())?;
+    measure_at(sentence, at).is_some().then_some(at)
 }
 
 /// Where a part of something ends that begins at a word: `half of`, `two thirds of`; none where

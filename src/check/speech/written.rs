@@ -124,7 +124,7 @@ fn english(number: usize) -> String {
     };
     match number {
         0..20 => EN[number].to_owned(),
-        20..100 if number % 10 == 0 => TENS[number / 10].to_owned(),
+        20..100 if number.is_multiple_of(10) => TENS[number / 10].to_owned(),
         20..100 => format!("{}-{}", TENS[number / 10], EN[number % 10]),
         100..1000 => format!("{} hundred{}", EN[number / 100], rest(number % 100)),
         _ => format!("{} thousand{}", EN[number / 1000], rest(number % 1000)),
@@ -173,7 +173,7 @@ fn german(number: usize) -> String {
     };
     match number {
         0..20 => DE[number].to_owned(),
-        20..100 if number % 10 == 0 => TENS[number / 10].to_owned(),
+        20..100 if number.is_multiple_of(10) => TENS[number / 10].to_owned(),
         20..100 => format!("{}und{}", DE[number % 10], TENS[number / 10]),
         100..1000 => format!("{}hundert{}", DE[number / 100], after(number % 100)),
         _ => format!("{}tausend{}", DE[number / 1000], after(number % 1000)),
@@ -211,7 +211,7 @@ fn spanish(number: usize) -> String {
     };
     match number {
         0..30 => ES[number].to_owned(),
-        30..100 if number % 10 == 0 => TENS[number / 10].to_owned(),
+        30..100 if number.is_multiple_of(10) => TENS[number / 10].to_owned(),
         30..100 => format!("{} y {}", TENS[number / 10], ES[number % 10]),
         100 => "cien".to_owned(),
         101..1000 => format!("{}{}", HUNDREDS[number / 100], after(number % 100)),

@@ -360,7 +360,7 @@ impl Grid {
             unknowns.iter().for_each(|it| row[*it] = share.clone());
             rows.push(row);
             shares.push((super::compare::named(line), share));
-            found = found + more;
+            found += more;
         }
         (found == whole && !rows.is_empty()).then(|| (first.name.clone(), shares, rows))
     }

@@ -29,11 +29,11 @@ pub fn conflicts(text: &str) -> Vec<Conflict> {
             (open, middle) = (Some(place), None);
         } else if is_mark("=======") || is_mark("|||||||") {
             middle = middle.or(Some(place.start));
-        } else if is_mark(">>>>>>>") {
-            if let (Some(first), Some(middle)) = (open.take(), middle.take()) {
-                let whole = first.start..place.end;
-                found.push(Conflict { whole, unread: vec![first, middle..place.end] });
-            }
+        } else if is_mark(">>>>>>>")
+            && let (Some(first), Some(middle)) = (open.take(), middle.take())
+        {
+            let whole = first.start..place.end;
+            found.push(Conflict { whole, unread: vec![first, middle..place.end] });
         }
     }
     found

@@ -292,9 +292,7 @@ impl<'a> Reader<'a> {
     fn vague(&mut self, cursor: &mut Cursor, first: Span) -> Option<Span> {
         let mut ahead = *cursor;
         ahead.take_longest(VAGUE)?;
-        if ahead.word().is_none() {
-            return None;
-        }
+        ahead.word()?;
         *cursor = ahead;
         self.reword(Span { end: ahead.here().start, ..first }, "");
         Some(Span { end: ahead.after().end, ..first })
