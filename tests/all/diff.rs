@@ -536,8 +536,8 @@ fn allergens_told(before: &str, after: &str) -> (String, Vec<(String, Value)>) {
     let comparison = whole(&text(before), &text(after));
     let told = assize::testing::history::tell::text(&comparison);
     let value = serde_json::to_value(&comparison).expect("JSON");
-    let formula = value["formulas"].as_array().expect("formulas").iter();
-    let formula = formula.filter(|it| it["name"] == "pier-loaf").next_back().cloned();
+    let mut formula = value["formulas"].as_array().expect("formulas").iter();
+    let formula = formula.rfind(|it| it["name"] == "pier-loaf").cloned();
     let fields = formula.as_ref().and_then(Value::as_object).expect("it changed");
     let of_allergens = |name: &str| name.contains("contain");
     let lists = fields.iter().filter(|(name, list)| of_allergens(name) && **list != json!([]));

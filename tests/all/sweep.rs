@@ -1622,9 +1622,12 @@ fn testing_orders(house: &assize::testing::formula::House) -> String {
     assize::testing::orders::laid(house, "saturday").unwrap_or_default()
 }
 
+/// A place, the words that it takes, and what is changed in it.
+type DayPlace = (&'static str, Vec<&'static str>, &'static [(&'static str, &'static str)]);
+
 #[test]
 fn whatever_a_day_and_its_machines_say_has_an_effect() {
-    let places: [(&str, Vec<&str>, &[(&str, &str)]); 8] = [
+    let places: [DayPlace; 8] = [
         (
             "file",
             vec!["day", "proofer", "refrigerator", "board"],
