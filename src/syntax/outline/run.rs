@@ -148,8 +148,13 @@ fn unit(text: &str) -> usize {
     }
     if let Some(behind) = text.strip_prefix('°') {
         let letter = behind.strip_prefix(' ').unwrap_or(behind);
-        return match letter.chars().next() {
-            Some(c) if is_letter(c) => text.len() - letter.len() + c.len_utf8(),
+        // `°C`, but nothing of `° loaves`.
+        let mut letters = letter.chars();
+        let (first, second) = (letters.next(), letters.next());
+        return match first {
+            Some(c) if is_letter(c) && !second.is_some_and(is_letter) => {
+                text.len() - letter.len() + c.len_utf8()
+            }
             _ => 0,
         };
     }
