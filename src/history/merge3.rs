@@ -438,7 +438,7 @@ mod tests {
     fn pieces_are_the_whole_line() {
         for (line, count) in [
             ("    bake 40min..45min at 240C in deck", 6),
-            ("expect { hydration 79%; salt 2.1% }", 8),
+            ("expect { hydration 79%; salt 2.1% }", 10),
             ("  mix 4min with salt, water # all; of it", 7),
             ("  note \"Keep; it { warm }\"", 2),
             ("", 0),

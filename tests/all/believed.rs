@@ -140,7 +140,8 @@ fn spellings(name: &str, language: &str, dice: &mut Dice) -> Vec<(&'static str, 
     if plain > 3 {
         all.push(("with digits", with(&|_, letter| digit(letter))));
         all.push(("in single letters", with(&|_, letter| format!("{letter} "))));
-        if !name.contains(' ') {
+        // What is left of `gia-nduja` is another food.
+        if !name.contains(' ') && name != "gianduja" {
             let at = places[1 + dice.below(places.len() - 2)];
             all.push((
                 "in two parts",
