@@ -21,13 +21,6 @@ const DISHES: &str = include_str!("stores/dishes.txt");
 /// Of a name that is the same in whatever language.
 const ANYWHERE: &str = "*";
 
-/// What allergens are called in languages that are not ours.
-const ABROAD: &str = include_str!("stores/abroad.txt");
-
-/// The language of words that are asked about where an ingredient of one's own is called so
-/// and denies everything: in texts they mean something else.
-pub(super) const AS_A_NAME: &str = "~";
-
 /// What a word of a name tells.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Told {
@@ -254,8 +247,7 @@ static SPELT: LazyLock<Spelt> = LazyLock::new(|| {
             spelt.known.insert(word.into());
             // Rare names are near too many common ones.
             let least = if phrase.language == ANYWHERE { 6 } else { 4 };
-            let may_slip = phrase.tells() && phrase.language != AS_A_NAME;
-            if may_slip && word.chars().count() >= least {
+            if phrase.tells() && word.chars().count() >= least {
                 spelt.telling.insert(word.into());
             }
         }
@@ -308,25 +300,7 @@ impl Phrases {
             // The reason comes first, for those who read the store.
             all.learn_columns(what, languages.zip(columns.skip(1)));
         }
-        for line in lines_of(ABROAD) {
-            let told = line.split('|').skip(1).filter_map(|told| told.trim().split_once(':'));
-            told.for_each(|(what, names)| all.learn_abroad(what, names));
-        }
         all
-    }
-
-    fn learn_abroad(&mut self, what: &'static str, names: &'static str) {
-        let phrase = Phrase::of(what);
-        for name in names.split(',').map(str::trim) {
-            match name.strip_prefix('~') {
-                // What is only asked about is never sure.
-                Some(name) => {
-                    let phrase = Phrase { language: AS_A_NAME, ..phrase };
-                    self.learn(phrase.made_usual(), name);
-                }
-                None => self.learn(Phrase { language: ANYWHERE, ..phrase }, name),
-            }
-        }
     }
 
     fn learn_columns<'l>(

@@ -17,7 +17,7 @@ use crate::formula::findings::contains_doubtful::{self, Ground};
 use crate::formula::findings::{allergen_in_name, mixed_alphabets};
 use crate::formula::kinds::{KINDS, bit, word_of};
 use crate::formula::naming::{
-    AS_A_NAME, Told, denied_by_name, names_a_plant, says_it_lacks, slips_in_name, told_by_name,
+    Told, denied_by_name, names_a_plant, says_it_lacks, slips_in_name, told_by_name,
 };
 use crate::formula::spoken::{Meaning, meaning};
 use crate::formula::spoken_of::spoken_of;
@@ -231,9 +231,7 @@ impl Asking<'_, '_> {
             // Short words of other languages are too often words of this one, unless they
             // are the whole name: `Wein`.
             let is_clear = |told: &Told| told.range.len() > 4 || told.range == (0..name.len());
-            let abroad = told_by_name(name, &[AS_A_NAME]);
-            let all = told_by_name(name, &LANGUAGES).into_iter().chain(abroad);
-            told.extend(all.filter(is_clear));
+            told.extend(told_by_name(name, &LANGUAGES).into_iter().filter(is_clear));
         }
         for told in told {
             let word = name.get(told.range.clone()).unwrap_or_default();
