@@ -227,7 +227,7 @@ fn taken_from_hand(
             need.take.grams -= &grams;
             takes.push(Take { grams, ..need.take.clone() });
         }
-        // A port that takes nothing more hangs on what is on hand alone.
+        // A port that takes nothing more depends on what is on hand alone.
         needs.retain(|need| {
             let is_met = |take: &Take| (take.taker, take.port) == (need.take.taker, need.take.port);
             !need.take.grams.is_zero() || !takes.iter().any(is_met)
