@@ -795,7 +795,7 @@ impl<'a> Said<'a> {
         Self::new((&words.text, place))
     }
 
-    fn plain((words, span): (&'a str, Span), place: Place<'a>) -> Self {
+    pub(super) fn plain((words, span): (&'a str, Span), place: Place<'a>) -> Self {
         Self { words: Cow::Borrowed(words), span, place }
     }
 

@@ -116,7 +116,7 @@ pub use unknown_figure::RULE as UNKNOWN_FIGURE;
 
 use crate::diag::{Finding, Rule};
 use crate::formula::{House, Worked, tell};
-use crate::source::SourceId;
+use crate::source::{SourceId, Span};
 use crate::syntax::tree::{Formula, Text, Tree};
 use table::Runs;
 
@@ -218,8 +218,20 @@ pub fn check_prose(context: &Context, prose: &[Said], source: SourceId) -> Vec<F
     findings
 }
 
+/// Whether words may say that something is not in a bread, before any is looked at.
+pub fn may_deny(words: &str) -> bool {
+    denials::may_claim(words, &speech::tokens(words))
+}
+
+/// Adds what words that a house prints with whatever it makes deny falsely of a formula.
+pub fn check_printed(house: &House, worked: &Worked, words: &str, findings: &mut Vec<Finding>) {
+    let context = Context::new(house, worked, &mut Vec::new());
+    let said = Said::plain((words, Span::NOWHERE), Place::House);
+    absence_in_text::check(&context, &said, &speech::tokens(words), findings);
+}
+
 /// Adds what a text that stands outside of a formula and speaks of its bread denies falsely:
-/// the words of a booklet.
+/// the words of a booklet or a day.
 pub fn check_words(house: &House, worked: &Worked, text: &Text, findings: &mut Vec<Finding>) {
     let context = Context::new(house, worked, &mut Vec::new());
     let said = context::Said::new((text, context::Place::Note));

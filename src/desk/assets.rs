@@ -3,6 +3,7 @@
 use super::bakehouses::Bakehouse;
 use super::findings as say;
 use super::load::{FileSystem, MAX_BYTES};
+use super::own_words;
 use crate::diag::{Finding, nearest};
 use crate::formula::Settings;
 use crate::print::assets::{PrintAssets, TEMPLATES as TEMPLATES_OF_OURS, WORDS};
@@ -150,6 +151,7 @@ fn words(
     let Some(own) = own else { return words };
     let names: Vec<&str> =
         bakehouse.house.ingredients().map(|own| own.name.shown.as_str()).collect();
+    findings.extend(own_words::denied(bakehouse, own, &file));
     let unknown = wording::unknown_messages(own, &names);
     findings.extend(unknown.iter().map(|slip| words_unread::unknown(&file, slip)));
     words

@@ -233,6 +233,46 @@ pub struct Unknown {
     pub near: Option<String>,
 }
 
+/// A message of a house's own words.
+pub struct OwnMessage<'o> {
+    /// Of the house's file, counted from 1.
+    pub line: usize,
+    /// What it is called.
+    pub id: &'o str,
+    /// All that it may say, without what is filled in.
+    pub words: String,
+}
+
+/// The messages of a house's own words.
+pub fn own_messages(own: &str) -> Vec<OwnMessage<'_>> {
+    let mut all: Vec<OwnMessage> = Vec::new();
+    for (line, text) in own.lines().enumerate() {
+        if text.starts_with('#') {
+            continue;
+        }
+        let begun = message_of(text).and_then(|id| Some((id, text.split_once('=')?.1)));
+        match (begun, all.last_mut()) {
+            (Some((id, words)), _) => {
+                all.push(OwnMessage { line: line + 1, id, words: spoken(words) });
+            }
+            (None, Some(last)) => {
+                last.words.push('\n');
+                last.words.push_str(&spoken(text));
+            }
+            (None, None) => {}
+        }
+    }
+    all
+}
+
+/// The words of a line of a message: without braces, and without the names in them of what is
+/// filled in.
+fn spoken(line: &str) -> String {
+    let words = line.split_whitespace().filter(|word| !word.starts_with(['$', '-']));
+    let words: Vec<String> = words.map(|word| word.replace(['{', '}', '"'], " ")).collect();
+    words.join(" ").trim().to_owned()
+}
+
 /// The messages in a house's own words that no print asks for; `names` are those of its
 /// ingredients.
 pub fn unknown_messages(own: &str, names: &[&str]) -> Vec<Unknown> {

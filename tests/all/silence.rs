@@ -646,3 +646,49 @@ fn a_dough_of_milk_is_told_by_its_liquids() {
     assert_eq!(figures("water 4%;"), (Some(false), Some(true)));
     assert_eq!(figures("water 62%;"), (Some(true), Some(true)));
 }
+
+/// What a house prints with whatever it makes, and what a day prints with all that is ordered,
+/// is held to what is in the bread.
+#[test]
+fn what_is_printed_with_many_breads_is_held_to_each() {
+    let formula = "formula pier-loaf \"Pier Loaf\" {\n makes 2 loaves at 800 g\n \
+                   dough { bread flour 100%; whole milk 65%; salt 2%; instant yeast 1% }\n \
+                   method { mix 5min with everything; bulk 2h; proof 1h; bake 40min at 230C }\n}\n";
+    let head = "bakehouse \"Gullhaven Bakehouse\" { language en }\n";
+    let errors = |words: &str, day: &str| {
+        let day = format!("day saturday {day}\n");
+        let files = [
+            ("house.dough", head),
+            ("pier.dough", formula),
+            ("templates/words.ftl", words),
+            ("saturday.dough", day.as_str()),
+        ];
+        let told = check(house(&files).path());
+        told.lines().filter(|line| line.contains("error[absence-in-text]")).count()
+    };
+    let order = "order pier-loaf 4 loaves by 07:00";
+    let plain = format!("\"Market\" {{ {order} }}");
+    assert_eq!(errors("print-method = How we do it\n", &plain), 0);
+    for day in [
+        format!("\"Dairy-free Saturday\" {{ {order} }}"),
+        format!("\"Market\" {{ {order}; note \"All of it is vegan.\" }}"),
+        format!("\"Market\" {{ {order}; caution \"Contains: wheat.\" }}"),
+    ] {
+        assert_eq!(errors("", &day), 1, "{day}");
+    }
+    // Nothing that is ordered refutes it.
+    assert_eq!(errors("", &format!("\"Egg-free Saturday\" {{ {order} }}")), 0);
+    for words in [
+        "print-method = Milk-free method\n",
+        "print-method =\n    Made without\n    any milk\n",
+        "print-contains = Free from\n",
+        "print-may-contain = Without\n",
+        "print-serves = { $people ->\n  [one] dairy-free\n *[other] for { $people }\n }\n",
+        "print-method = {\"vegan\"}\n",
+    ] {
+        assert_eq!(errors(words, &plain), 1, "{words}");
+    }
+    for words in ["# vegan\nprint-method = Method\n", "print-contains = In it\n"] {
+        assert_eq!(errors(words, &plain), 0, "{words}");
+    }
+}

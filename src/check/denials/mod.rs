@@ -79,6 +79,11 @@ static CLAIMING: LazyLock<FxHashMap<u32, u8>> =
 static ANSWERING: LazyLock<FxHashMap<u32, u8>> =
     LazyLock::new(|| first_words(&["abstain", "contains", "everybody", "reply"]));
 
+/// Whether a text has a word that a claim of absence begins with, in any language.
+pub fn may_claim(text: &str, tokens: &[Token]) -> bool {
+    tokens.iter().any(|token| languages_of(text, token) != 0)
+}
+
 /// Every claim of absence in a text, whichever of the languages it is in. Where two
 /// languages know a word, the one that knows more of the sentence has the say.
 pub fn each_claim(
