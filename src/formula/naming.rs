@@ -38,6 +38,8 @@ pub struct Told {
     pub usual_animals: u8,
     /// It is a food of many things, whatever it is of: `rice crackers` are crackers.
     pub is_firm: bool,
+    /// It goes into breads and is none: `granola`.
+    pub is_added: bool,
 }
 
 impl Told {
@@ -49,7 +51,7 @@ impl Told {
     /// Whether it is a baked thing, whatever it is made of: `brioche`, `shortbread`.
     pub fn is_baked(&self) -> bool {
         let all = self.allergens.with(self.usual);
-        self.is_firm && all.meets(KINDS.of_gluten) && !self.usual.is_empty()
+        self.is_firm && !self.is_added && all.meets(KINDS.of_gluten) && !self.usual.is_empty()
     }
 }
 
@@ -84,6 +86,7 @@ struct Phrase {
     animals: u8,
     usual: Allergens,
     usual_animals: u8,
+    is_added: bool,
 }
 
 impl Phrase {
@@ -97,6 +100,7 @@ impl Phrase {
             animals: 0,
             usual: none,
             usual_animals: 0,
+            is_added: false,
         }
     }
 
@@ -133,6 +137,7 @@ impl Phrase {
         self.animals |= other.animals;
         self.usual = self.usual.with(other.usual);
         self.usual_animals |= other.usual_animals;
+        self.is_added |= other.is_added;
         self
     }
 
@@ -322,12 +327,17 @@ impl Phrases {
         self.add(name, Phrase { allergens, wide, ..Phrase::silent(language, Kind::Allergen) });
     }
 
-    /// Learns a name of a line; `?` and `!` after it make it usual and firm.
+    /// Learns a name of a line; `?`, `+` and `!` after it make it usual, added and firm.
     fn learn(&mut self, mut phrase: Phrase, written: &str) {
         let (written, is_usual) = match written.strip_suffix('?') {
             Some(name) => (name, true),
             None => (written, false),
         };
+        let (written, is_added) = match written.strip_suffix('+') {
+            Some(name) => (name, true),
+            None => (written, false),
+        };
+        phrase.is_added = is_added;
         let (name, is_firm) = match written.strip_suffix('!') {
             Some(name) => (name, true),
             None => (written, false),
@@ -511,6 +521,7 @@ impl Hit {
             usual: phrase.usual,
             usual_animals: phrase.usual_animals,
             is_firm: phrase.kind == Kind::Firm,
+            is_added: phrase.is_added,
         })
     }
 }
@@ -540,6 +551,7 @@ fn told_alone(words: &Words) -> Option<Told> {
         usual: phrase.usual,
         usual_animals: phrase.usual_animals,
         is_firm: false,
+        is_added: false,
     })
 }
 
@@ -562,13 +574,14 @@ fn told_by_words(words: &Words, languages: &[&str]) -> Vec<Told> {
 /// What the words of a sentence tell of the foods that it names, denied or not, read in all
 /// languages; in German words that are put together, too, where `compounds` asks for it.
 /// `vegan` speaks of the food after it, and not of the whole sentence. What is only usual
-/// in flour and in baked things tells nothing: a text of a bread is full of bread.
+/// in flour and in baked things tells nothing, but for what is added to breads: a text of a
+/// bread is full of bread.
 pub fn told_in_text(text: &str, compounds: bool) -> Vec<Told> {
     let words = words_of(text);
     let hits = hits_in_text(&words, compounds);
     let told = hits.iter().enumerate().filter_map(|(index, hit)| {
         let phrase = after_plants(&words, &hits, index);
-        let is_told = !phrase.is_usual() || !phrase.usual.meets(KINDS.of_gluten);
+        let is_told = phrase.is_added || !phrase.is_usual() || !phrase.usual.meets(KINDS.of_gluten);
         (phrase.is_food() && phrase.tells() && is_told && !is_for_baking(&words, hit))
             .then(|| hit.told(&words, &phrase))
             .flatten()

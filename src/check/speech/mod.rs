@@ -86,6 +86,35 @@ fn phrases_in(column: &str) -> impl Iterator<Item = &str> {
     column.split(',').map(str::trim).filter(|phrase| !phrase.is_empty())
 }
 
+/// What the last word of a phrase becomes together with the article after it, in each of the
+/// [`LANGUAGES`]: `da paso al aceite`, `lascia il posto all'olio`.
+const CONTRACTED: [&[(&str, &[&str])]; 5] = [
+    &[],
+    &[("à", &["au", "aux"]), ("de", &["d", "du", "des"])],
+    &[("von", &["vom"]), ("zu", &["zum", "zur"]), ("in", &["im", "ins"]), ("an", &["am", "ans"])],
+    &[("a", &["al"]), ("de", &["del"])],
+    &[
+        ("a", &["al", "allo", "all", "alla", "ai", "agli", "alle"]),
+        ("di", &["d", "del", "dello", "dell", "della", "dei", "degli", "delle"]),
+        ("da", &["dal", "dallo", "dall", "dalla", "dai", "dagli", "dalle"]),
+        ("con", &["col", "coi"]),
+        ("in", &["nel", "nello", "nell", "nella", "nei", "negli", "nelle"]),
+    ],
+];
+
+/// A phrase of several words with its last one as it is before an article.
+fn contracted(phrase: &str, index: usize) -> impl Iterator<Item = String> {
+    let parted = phrase.rsplit_once(' ');
+    let forms = CONTRACTED.get(index).into_iter().flat_map(|forms| forms.iter());
+    forms
+        .filter_map(move |(word, forms)| {
+            let (head, last) = parted?;
+            (last == *word).then(|| forms.iter().map(move |form| format!("{head} {form}")))
+        })
+        .flatten()
+        .map(|phrase| joined(&tokens(&phrase)))
+}
+
 const TABLES: [&str; 5] = [
     include_str!("en.words"),
     include_str!("fr.words"),
@@ -163,7 +192,12 @@ impl Language {
         for (head, columns) in DENIAL_ROWS.iter().filter(|(head, _)| *head != "reply") {
             let (kind, word) = head.split_once(' ').unwrap_or(("word", head));
             let phrases = columns.get(index).into_iter().flat_map(|column| phrases_in(column));
-            phrases.for_each(|phrase| self.phrases.learn(phrase, Tag { kind, word }));
+            for phrase in phrases {
+                self.phrases.learn(phrase, Tag { kind, word });
+                for phrase in contracted(phrase, index) {
+                    self.phrases.learn_words(phrase.into(), Tag { kind, word });
+                }
+            }
         }
     }
 

@@ -136,7 +136,8 @@ impl Phrases {
         }
     }
 
-    fn learn_words(&mut self, words: Cow<'static, str>, tag: Tag) {
+    /// Learns what words in the form they are compared in say, blanks between them.
+    pub(super) fn learn_words(&mut self, words: Cow<'static, str>, tag: Tag) {
         if words.is_empty() {
             return;
         }
@@ -205,7 +206,7 @@ impl Phrases {
         let mut hash = 0;
         let mut found = None;
         for (index, token) in tokens[from..].iter().take(usize::from(longest)).enumerate() {
-            if token.kind != TokenKind::Word {
+            if !matches!(token.kind, TokenKind::Word | TokenKind::Number) {
                 break;
             }
             hash = with_word(hash, token.hash);

@@ -185,6 +185,7 @@ fn replace(declared: &mut Declared, name: &Name, built_in: &Declared, findings: 
         usual: Allergens::NONE,
         usual_animals: 0,
         is_firm: false,
+        is_added: false,
     };
     let Some(lack) = declared.lacks(&of_all) else { return };
     if !lack.allergens.is_empty() && declared.is_complete {
