@@ -126,7 +126,7 @@ pub struct Weave {
     /// The folder to write to, or `-`.
     #[arg(long, value_name = "DIR", default_value = "woven")]
     pub to: PathBuf,
-    /// What is written: Markdown for other tools, or pages for a browser.
+    /// What is written: Markdown for other tools, pages for a browser, or one book on paper.
     #[arg(long, value_enum, default_value_t = WovenFormat::Markdown)]
     pub format: WovenFormat,
     /// What stands for a block that says nothing else: a table in Markdown, a card on a page.
@@ -135,6 +135,31 @@ pub struct Weave {
     /// The language of tables and figures, such as `fr`.
     #[arg(long, value_name = "TAG")]
     pub language: Option<String>,
+    /// The units of tables and figures, in place of the house's.
+    #[arg(long, value_enum)]
+    pub units: Option<WovenUnits>,
+    /// How long a book may take that a template or a font of the bakehouse's own sets, in
+    /// seconds.
+    #[arg(long, value_name = "SECONDS", default_value_t = 120,
+          value_parser = clap::value_parser!(u64).range(1..=3600))]
+    pub template_seconds: u64,
+}
+
+/// The units of a woven book.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub enum WovenUnits {
+    /// Grams and degrees Celsius.
+    #[value(name = "metric")]
+    Metric,
+    /// Ounces and degrees Fahrenheit.
+    #[value(name = "US")]
+    Us,
+    /// Metric ones, and those of the US beside them.
+    #[value(name = "metric and US")]
+    MetricAndUs,
+    /// Those of the US, and metric ones beside them.
+    #[value(name = "US and metric")]
+    UsAndMetric,
 }
 
 /// What a woven book is written as.
@@ -144,6 +169,8 @@ pub enum WovenFormat {
     Markdown,
     /// A page for a browser, with its pictures in it.
     Html,
+    /// All manuscripts as one book: title page, chapters, cards, index; PDF/UA-1.
+    Pdf,
 }
 
 /// What stands for a formula in a woven book.

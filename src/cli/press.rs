@@ -157,6 +157,18 @@ impl Press {
         apart.set(&job)
     }
 
+    /// Sets a woven book, as [`pages::Press::woven`].
+    ///
+    /// # Errors
+    /// As [`Press::print`].
+    pub fn woven(&self, book: String, pictures: &[(String, Vec<u8>)]) -> Answer {
+        let Some(apart) = &self.apart else { return self.ours.woven(book, pictures) };
+        let format = written(Format::Pdf { archive: false });
+        let mut job: Vec<Vec<u8>> = vec![WOVEN.into(), format, book.into()];
+        job.extend(pictures.iter().flat_map(|(name, it)| [name.clone().into(), it.clone()]));
+        apart.set(&job)
+    }
+
     /// Letters of a text that none of the fonts has.
     pub fn missing_letters(&self, json: &str) -> String {
         let Some(apart) = &self.apart else { return self.ours.missing_letters(json) };
@@ -171,6 +183,7 @@ const PLAN: &str = "plan";
 const DAY: &str = "day";
 const BOOK: &str = "book";
 const BOOKLET: &str = "booklet";
+const WOVEN: &str = "woven";
 
 impl Apart {
     /// Lets an idle child, or a new one, do a job; a child that fails is not kept.
@@ -314,13 +327,21 @@ fn done(press: &pages::Press, job: &[Vec<u8>]) -> Answer {
                 .step_by(2)
                 .map(|at| Some(BookPart { print: print_of(&text(at)?)?, json: text(at + 1)? }));
             let parts = parts.collect::<Option<Vec<BookPart>>>().ok_or_else(garbled)?;
-            let pictures =
-                (last..job.len()).step_by(2).map(|at| Some((text(at)?, job.get(at + 1)?.clone())));
-            let pictures = pictures.collect::<Option<Vec<_>>>().ok_or_else(garbled)?;
+            let pictures = pictures(job, last).ok_or_else(garbled)?;
             press.booklet(json, parts, &pictures, format)
         }
+        WOVEN => press.woven(json, &pictures(job, 3).ok_or_else(garbled)?),
         word => press.print(print_of(word).ok_or_else(garbled)?, json, format),
     }
+}
+
+/// The pictures of a job, by name, from one of its frames on.
+fn pictures(job: &[Vec<u8>], from: usize) -> Option<Vec<(String, Vec<u8>)>> {
+    let one = |pair: &[Vec<u8>]| {
+        let name = String::from_utf8(pair.first()?.clone()).ok()?;
+        Some((name, pair.get(1)?.clone()))
+    };
+    job.get(from..)?.chunks(2).map(one).collect()
 }
 
 /// Ends the process when a job takes longer than its parent waits for it. The counter is

@@ -1,12 +1,16 @@
 //! `assize weave`: the words of a book with tables, figures and indexes in their places.
 
-use super::args::{Weave, WovenBlocks, WovenFormat};
+use super::args::{Weave, WovenBlocks, WovenFormat, WovenUnits};
 use super::asked::loaded;
 use super::exit::{Exit, exit_of};
+use super::press::Press;
 use super::tell::{drawn, usage};
 use super::{streams, write};
-use crate::desk::{self, Disk, FileSystem, MAX_BYTES, Shown, Weaving, Woven, bakehouses};
+use crate::desk::{self, Bakehouse, Disk, FileSystem, Form, Loaded, LoadedFile, MAX_BYTES};
+use crate::desk::{Shown, Weaving, Woven, bakehouses, glyph_missing};
 use crate::diag::Finding;
+use crate::print::findings::template_slip;
+use crate::quantity::{System, Units};
 use std::fs;
 use std::path::Path;
 
@@ -17,51 +21,144 @@ pub fn run(args: &Weave) -> Exit {
         Err(exit) => return exit,
     };
     let mut findings: Vec<Finding> = loaded.findings.clone();
-    let is_html = args.format == WovenFormat::Html;
-    let usual = if is_html { Shown::Card } else { Shown::Table };
+    let form = match args.format {
+        WovenFormat::Markdown => Form::Markdown,
+        WovenFormat::Html => Form::Page,
+        WovenFormat::Pdf => Form::Paper,
+    };
+    let usual = if form == Form::Markdown { Shown::Table } else { Shown::Card };
     let blocks = args.blocks.map_or(usual, Into::into);
-    let weaving = Weaving { blocks, language: args.language.as_deref(), is_html };
-    let shows = args.to == Path::new("-");
-    let (mut said, mut count) = (String::new(), 0);
-    for bakehouse in bakehouses(&loaded) {
-        for woven in desk::weave(&loaded, &bakehouse, &Disk, &weaving, &mut findings) {
-            count += 1;
-            if shows {
-                said.push_str(&woven.text);
-                continue;
-            }
-            let name = woven.file.path.file_name().unwrap_or_default();
-            let mut path = args.to.join(name);
-            if is_html {
-                path.set_extension("html");
-            }
-            if path.exists() && path.canonicalize().ok() == woven.file.path.canonicalize().ok() {
-                return usage(&format!(
-                    "{} would be written over; name another folder with `--to`",
-                    path.display()
-                ));
-            }
-            let made = fs::create_dir_all(&args.to).map_err(|error| {
-                let folder = args.to.display().to_string();
-                Box::new(desk::unwritable::finding(&folder, &desk::why(&error)))
-            });
-            match made.and_then(|()| write::whole(&path, woven.text.as_bytes())) {
-                Ok(()) => {
-                    said.push_str(&format!("{}\n", path.display()));
-                    if !is_html {
-                        findings.extend(pictures_beside(&woven, &args.to));
-                    }
-                }
-                Err(finding) => findings.push(*finding),
-            }
+    let units = args.units.map(Into::into);
+    let weaving = Weaving { blocks, language: args.language.as_deref(), units, form };
+    let bakehouses = bakehouses(&loaded);
+    let mut written = Written::default();
+    for bakehouse in &bakehouses {
+        let done = match form {
+            Form::Paper => on_paper(args, &loaded, bakehouse, &weaving, &mut findings),
+            _ => as_texts(args, &loaded, bakehouse, &weaving, &mut findings),
+        };
+        match done {
+            Ok(more) => written.add(more),
+            Err(exit) => return exit,
         }
     }
-    if count == 0 && findings.is_empty() {
+    if written.count == 0 && findings.is_empty() {
         return usage("there is no manuscript here: name files in Markdown");
     }
-    let written = if shows { streams::output(&said) } else { streams::sentence(&said) };
+    let is_shown = args.to == Path::new("-");
+    let told = match (is_shown, String::from_utf8(written.said)) {
+        (false, Ok(said)) => streams::sentence(&said),
+        (_, Ok(said)) => streams::output(said),
+        (_, Err(bytes)) => streams::output(bytes.into_bytes()),
+    };
     streams::error_text(drawn(&findings, &loaded.sources, streams::colour(&std::io::stderr())));
-    written.max(exit_of(&findings))
+    told.max(exit_of(&findings))
+}
+
+/// What came of the manuscripts.
+#[derive(Default)]
+struct Written {
+    /// The names of the files, or what they would hold.
+    said: Vec<u8>,
+    count: usize,
+}
+
+impl Written {
+    fn add(&mut self, other: Self) {
+        self.said.extend(other.said);
+        self.count += other.count;
+    }
+}
+
+/// Each manuscript as a file of its own, in Markdown or as a page.
+fn as_texts(
+    args: &Weave,
+    loaded: &Loaded,
+    bakehouse: &Bakehouse,
+    weaving: &Weaving,
+    findings: &mut Vec<Finding>,
+) -> Result<Written, Exit> {
+    let mut written = Written::default();
+    for woven in desk::weave(loaded, bakehouse, &Disk, weaving, findings) {
+        written.count += 1;
+        if args.to == Path::new("-") {
+            written.said.extend(woven.text.as_bytes());
+            continue;
+        }
+        let mut path = args.to.join(woven.file.path.file_name().unwrap_or_default());
+        if weaving.form == Form::Page {
+            path.set_extension("html");
+        }
+        never_over(&path, woven.file)?;
+        match put(&path, woven.text.as_bytes()) {
+            Ok(()) => {
+                written.said.extend(format!("{}\n", path.display()).into_bytes());
+                if weaving.form == Form::Markdown {
+                    findings.extend(pictures_beside(&woven, &args.to));
+                }
+            }
+            Err(finding) => findings.push(*finding),
+        }
+    }
+    Ok(written)
+}
+
+/// All manuscripts as one book.
+fn on_paper(
+    args: &Weave,
+    loaded: &Loaded,
+    bakehouse: &Bakehouse,
+    weaving: &Weaving,
+    findings: &mut Vec<Finding>,
+) -> Result<Written, Exit> {
+    let mut written = Written::default();
+    let Some(mut book) = desk::weave_on_paper(loaded, bakehouse, &Disk, weaving, findings) else {
+        return Ok(written);
+    };
+    written.count = 1;
+    let json = std::mem::take(&mut book.json);
+    let press = Press::new(&book.assets, args.template_seconds);
+    let missing = press.missing_letters(&json);
+    if !missing.is_empty() {
+        findings.push(glyph_missing::finding(&book.title, &missing));
+    }
+    let path = args.to.join(format!("{}.pdf", book.stem));
+    let pages = match press.woven(json, &book.pictures) {
+        Ok(files) => files.into_iter().next().unwrap_or_default(),
+        Err(why) => {
+            findings.push(template_slip::finding(&path.display().to_string(), &why));
+            return Ok(written);
+        }
+    };
+    if args.to == Path::new("-") {
+        written.said = pages;
+        return Ok(written);
+    }
+    match put(&path, &pages) {
+        Ok(()) => written.said = format!("{}\n", path.display()).into_bytes(),
+        Err(finding) => findings.push(*finding),
+    }
+    Ok(written)
+}
+
+fn put(path: &Path, bytes: &[u8]) -> Result<(), Box<Finding>> {
+    let folder = path.parent().unwrap_or(Path::new(""));
+    fs::create_dir_all(folder).map_err(|error| {
+        let folder = folder.display().to_string();
+        Box::new(desk::unwritable::finding(&folder, &desk::why(&error)))
+    })?;
+    write::whole(path, bytes)
+}
+
+/// A manuscript is never written over by what is woven from it.
+fn never_over(path: &Path, file: &LoadedFile) -> Result<(), Exit> {
+    if path.exists() && path.canonicalize().ok() == file.path.canonicalize().ok() {
+        return Err(usage(&format!(
+            "{} would be written over; name another folder with `--to`",
+            path.display()
+        )));
+    }
+    Ok(())
 }
 
 /// Puts the pictures of a manuscript beside the woven one, under the same names.
@@ -95,6 +192,17 @@ impl From<WovenBlocks> for Shown {
             WovenBlocks::Figures => Self::Figures,
             WovenBlocks::Source => Self::Source,
             WovenBlocks::Nothing => Self::Nothing,
+        }
+    }
+}
+
+impl From<WovenUnits> for Units {
+    fn from(units: WovenUnits) -> Self {
+        match units {
+            WovenUnits::Metric => Self { first: System::Metric, both: false },
+            WovenUnits::Us => Self { first: System::Us, both: false },
+            WovenUnits::MetricAndUs => Self { first: System::Metric, both: true },
+            WovenUnits::UsAndMetric => Self { first: System::Us, both: true },
         }
     }
 }

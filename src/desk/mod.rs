@@ -36,4 +36,4 @@ pub use load::{
 };
 pub use lookup::{formulas, meant, worked};
 pub use report::{Report, check_formula, is_sound, report, rules};
-pub use weave::{Shown, Weaving, Woven, weave};
+pub use weave::{Form, Shown, Weaving, Woven, weave, weave_on_paper};

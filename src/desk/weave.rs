@@ -5,20 +5,31 @@
 
 use super::assets;
 use super::bakehouses::Bakehouse;
+use super::findings::unreadable;
 use super::load::{FileSystem, Loaded, LoadedFile, MAX_BYTES, is_manuscript};
 use super::report::check_formula;
 use crate::check::{self, UNKNOWN_FIGURE};
 use crate::diag::{Finding, Level, Rule};
-use crate::formula::{Worked, key, title};
+use crate::formula::{House, Worked, title};
+use crate::print::assets::PrintAssets;
 use crate::print::document::HousePart;
-use crate::print::html::{self, WovenPage, anchor, card_place};
+use crate::print::findings::unknown_picture;
+use crate::print::html::{self, WovenPage};
+use crate::print::look::{Unfit, photograph};
 use crate::print::markdown::{Block, Run, blocks, plain};
-use crate::print::{Document, Wording, document, woven};
+use crate::print::pages::is_picture;
+use crate::print::woven::{self, Placed, WovenBook, anchor, mark, mark_in_words};
+use crate::print::{Document, Wording, document};
 use crate::proof::unknown_reference;
 use crate::proof::{self, Instruction, Manuscript, Placeholder, Ties, instructions};
-use crate::source::SourceId;
+use crate::quantity::{Unit, Units};
+use crate::source::{SourceId, Sources, Span};
 use crate::syntax::prose::{Kind, parts};
-use crate::syntax::{read_bracket, tree::Formula};
+use crate::syntax::{
+    read_bracket,
+    tree::{Claim, ClaimValue, Formula},
+};
+use std::cell::RefCell;
 use std::collections::BTreeMap;
 use std::ops::Range;
 use std::path::Path;
@@ -45,8 +56,21 @@ pub struct Weaving<'w> {
     pub blocks: Shown,
     /// The language of tables and figures, where it is not the house's.
     pub language: Option<&'w str>,
-    /// Whether it becomes pages for a browser.
-    pub is_html: bool,
+    /// The units of tables and figures, where they are not the house's.
+    pub units: Option<Units>,
+    /// What it becomes.
+    pub form: Form,
+}
+
+/// What a woven book becomes.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Form {
+    /// Markdown, for whatever sets it afterwards.
+    Markdown,
+    /// Pages for a browser.
+    Page,
+    /// Pages on paper.
+    Paper,
 }
 
 /// A manuscript, woven.
@@ -59,6 +83,20 @@ pub struct Woven<'l> {
     pub pictures: Vec<String>,
 }
 
+/// A woven book that is to be set on pages.
+pub struct PaperBook {
+    /// What the template reads.
+    pub json: String,
+    /// Its title.
+    pub title: String,
+    /// What its file is called, without an ending: as its one manuscript, or `book`.
+    pub stem: String,
+    /// Its pictures, by the names that it has for them.
+    pub pictures: Vec<(String, Vec<u8>)>,
+    /// What the house brings to its prints.
+    pub assets: PrintAssets,
+}
+
 /// A formula of the book with all that is told of it.
 struct Known<'l> {
     formula: &'l Formula,
@@ -69,7 +107,7 @@ struct Known<'l> {
     heading: Option<(String, String)>,
 }
 
-/// Weaves the manuscripts of a bakehouse that were asked for.
+/// Weaves the manuscripts of a bakehouse that were asked for, each into a text.
 pub fn weave<'l>(
     loaded: &'l Loaded,
     bakehouse: &'l Bakehouse<'l>,
@@ -78,6 +116,124 @@ pub fn weave<'l>(
     findings: &mut Vec<Finding>,
 ) -> Vec<Woven<'l>> {
     let (_, words) = assets::assets(file_system, bakehouse, weaving.language, findings);
+    with_book(loaded, bakehouse, &words, weaving, findings, |book, manuscripts, findings| {
+        let names: Vec<String> = manuscripts.iter().map(|(file, _)| name_of(file)).collect();
+        let mut all = Vec::new();
+        for (file, manuscript) in manuscripts {
+            let text = book.woven(manuscript, findings);
+            let blocks = blocks(&text);
+            let pictures = pictures(&blocks);
+            let text = match weaving.form {
+                Form::Page => book.page(file, &blocks, &names, file_system),
+                Form::Markdown | Form::Paper => text,
+            };
+            all.push(Woven { file: *file, text, pictures });
+        }
+        all
+    })
+}
+
+/// Weaves the manuscripts of a bakehouse that were asked for into one book on paper; nothing
+/// where there are none.
+pub fn weave_on_paper<'l>(
+    loaded: &'l Loaded,
+    bakehouse: &'l Bakehouse<'l>,
+    file_system: &dyn FileSystem,
+    weaving: &Weaving,
+    findings: &mut Vec<Finding>,
+) -> Option<PaperBook> {
+    let (assets, words) = assets::assets(file_system, bakehouse, weaving.language, findings);
+    with_book(loaded, bakehouse, &words, weaving, findings, |book, manuscripts, findings| {
+        let (first, _) = manuscripts.first()?;
+        let mut files = Vec::new();
+        let (mut pictures, mut names) = (Vec::new(), BTreeMap::new());
+        for (at, (file, manuscript)) in manuscripts.iter().enumerate() {
+            let blocks = blocks(&book.woven(manuscript, findings));
+            for name in self::pictures(&blocks) {
+                let Some(bytes) = picture_of(file, manuscript, &name, file_system, findings) else {
+                    continue;
+                };
+                let own = format!("picture-{}.{}", pictures.len(), ending_of(&name));
+                names.insert((at, name), own.clone());
+                pictures.push((own, bytes));
+            }
+            files.push((name_of(file), blocks));
+        }
+        let mut house = HousePart::of(&book.house.settings);
+        if assets.logo.is_none() {
+            house.logo = None;
+        }
+        let formulas = book.known.iter().map(|it| (title(it.formula), it.document.as_ref()));
+        let formulas: Vec<_> = formulas.collect();
+        let stem = first.path.file_stem().unwrap_or_default().to_string_lossy().into_owned();
+        let is_one = manuscripts.len() == 1;
+        let stem = if is_one { stem } else { "book".to_owned() };
+        let title = house.title.clone().filter(|_| !is_one).unwrap_or_else(|| stem.clone());
+        let placed = book.placed.borrow();
+        let (words, pictures_known) = (book.words, &names);
+        let json = woven::json(&WovenBook {
+            house,
+            words,
+            title: &title,
+            files: &files,
+            placed: &placed,
+            formulas: &formulas,
+            pictures: pictures_known,
+        });
+        Some(PaperBook { json, title, stem, pictures, assets })
+    })
+}
+
+/// The bytes of a picture beside a manuscript; what stands against it is told where the
+/// manuscript names it.
+fn picture_of(
+    file: &LoadedFile,
+    manuscript: &Manuscript,
+    name: &str,
+    file_system: &dyn FileSystem,
+    findings: &mut Vec<Finding>,
+) -> Option<Vec<u8>> {
+    let folder = file.path.parent().unwrap_or(Path::new(""));
+    let at = manuscript.text.find(name).unwrap_or_default();
+    let span = manuscript.span(at..at + name.len());
+    let ending = ending_of(name);
+    let bytes = match assets::read(file_system, folder, &folder.join(name), MAX_BYTES) {
+        Ok(bytes) => bytes,
+        Err(why) => {
+            findings.push(unreadable::named(span, name, &why));
+            return None;
+        }
+    };
+    let fits = photograph(&ending, &bytes).and_then(|()| match is_picture(&ending, &bytes) {
+        true => Ok(()),
+        false => Err(Unfit::NotThat),
+    });
+    match fits {
+        Ok(()) => Some(bytes),
+        Err(unfit) => {
+            findings.push(unknown_picture::of_a_book(span, name, &unfit));
+            None
+        }
+    }
+}
+
+/// The ending of a file's name, in small letters.
+fn ending_of(name: &str) -> String {
+    name.rsplit('.').next().unwrap_or_default().to_lowercase()
+}
+
+type Told<'a, 'l> = (&'l LoadedFile, Manuscript<'a, 'l>);
+
+/// Gathers what the manuscripts of a bakehouse may show, and lets something be made of it.
+fn with_book<'l, T>(
+    loaded: &'l Loaded,
+    bakehouse: &'l Bakehouse<'l>,
+    words: &Wording,
+    weaving: &Weaving,
+    findings: &mut Vec<Finding>,
+    make: impl FnOnce(&Book, &[Told<'_, 'l>], &mut Vec<Finding>) -> T,
+) -> T {
+    let house = bakehouse.house.told_in(None, weaving.units);
     let rules: Vec<&'static Rule> = super::rules().collect();
     let formulas: Vec<&Formula> =
         bakehouse.files.iter().flat_map(|file| &file.tree.formulas).collect();
@@ -86,9 +242,8 @@ pub fn weave<'l>(
     let files = files.filter(|file| file.is_asked_for()).copied();
     let manuscript = |file: &'l LoadedFile| {
         let text = loaded.sources.get(file.source)?.text.as_ref();
-        let house = &bakehouse.house;
-        let (formulas, rules) = (&formulas, &rules);
-        Some((file, Manuscript { source: file.source, text, house, formulas, rules }))
+        let (source, house, formulas, rules) = (file.source, &bakehouse.house, &formulas, &rules);
+        Some((file, Manuscript { source, text, house, formulas, rules }))
     };
     let manuscripts: Vec<_> = files.filter_map(manuscript).collect();
     // What the words of the book say falsely of a formula would be read beside its table.
@@ -101,23 +256,13 @@ pub fn weave<'l>(
     let known: Vec<Known> = formulas
         .iter()
         .copied()
-        .map(|formula| known(bakehouse, formula, &headings, &words, &rules, &of_words, findings))
+        .map(|formula| known(&house, formula, &headings, words, &rules, &of_words, findings))
         .collect();
     findings.append(&mut of_words);
-    let names: Vec<String> = manuscripts.iter().map(|(file, _)| name_of(file)).collect();
-    let book = Book { bakehouse, words: &words, weaving, known: &known };
-    let mut all = Vec::new();
-    for (file, manuscript) in &manuscripts {
-        let text = book.woven(manuscript, findings);
-        let blocks = blocks(&text);
-        let pictures = pictures(&blocks);
-        let text = match weaving.is_html {
-            true => book.page(file, &blocks, &names, file_system),
-            false => text,
-        };
-        all.push(Woven { file, text, pictures });
-    }
-    all
+    let placed = RefCell::default();
+    let sources = &loaded.sources;
+    let book = Book { house: &house, words, sources, weaving, known: &known, placed };
+    make(&book, &manuscripts, findings)
 }
 
 /// What stands in the line before a place.
@@ -167,7 +312,7 @@ fn headings(loaded: &Loaded, bakehouse: &Bakehouse) -> Headings {
 }
 
 fn known<'l>(
-    bakehouse: &'l Bakehouse<'l>,
+    house: &'l House<'l>,
     formula: &'l Formula,
     headings: &Headings,
     words: &Wording,
@@ -176,7 +321,7 @@ fn known<'l>(
     findings: &mut Vec<Finding>,
 ) -> Known<'l> {
     let mut own = Vec::new();
-    let worked = check_formula(&bakehouse.house, formula, &mut own);
+    let worked = check_formula(house, formula, &mut own);
     check::apply_allowed(formula, &mut own, rules);
     let is_wrong_in_words =
         of_words.iter().any(|it| it.formula.as_ref() == Some(&formula.name.key));
@@ -186,7 +331,7 @@ fn known<'l>(
         && !own.iter().any(is_error)
         && !is_wrong_in_words;
     findings.extend(own.into_iter().filter(is_error));
-    let printed = || document(&bakehouse.house, &worked, words, bakehouse.house.settings.volumes);
+    let printed = || document(house, &worked, words, house.settings.volumes);
     let document = is_sound.then(printed);
     let heading = headings.get(&formula.span.source).and_then(|(name, all)| {
         let above = all.iter().rfind(|(start, _)| *start < formula.span.start as usize)?;
@@ -196,10 +341,15 @@ fn known<'l>(
 }
 
 struct Book<'b, 'l> {
-    bakehouse: &'b Bakehouse<'l>,
+    /// The house, with the units that were asked for.
+    house: &'b House<'l>,
     words: &'b Wording,
+    /// The texts of all files.
+    sources: &'b Sources,
     weaving: &'b Weaving<'b>,
     known: &'b [Known<'l>],
+    /// What stands in the places of a book on paper.
+    placed: RefCell<Vec<Placed>>,
 }
 
 /// A stretch of a manuscript and what comes in its place.
@@ -221,7 +371,16 @@ impl Book<'_, '_> {
                     let said = instructions(manuscript.source, text, range.clone(), &mut unheard);
                     if unheard.is_empty() {
                         let whole = whole_comment(text, range);
-                        let placed = inside(text_before(text, whole.start), &self.placed(&said));
+                        let before = text_before(text, whole.start);
+                        let mut placed = inside(before, &self.placed(&said));
+                        // What stands in its place is a block of its own.
+                        let after = text[whole.end..].split('\n').next().unwrap_or_default();
+                        if !placed.is_empty() && before.contains(char::is_alphanumeric) {
+                            placed.insert_str(0, "\n\n");
+                        }
+                        if !placed.is_empty() && !after.trim().is_empty() {
+                            placed.push_str("\n\n");
+                        }
                         edits.push((whole, placed));
                     }
                     findings.extend(unheard);
@@ -249,19 +408,26 @@ impl Book<'_, '_> {
             known.formula.span.source == manuscript.source
                 && range.contains(&(known.formula.span.start as usize))
         };
+        let is_paper = self.weaving.form == Form::Paper;
         let here: Vec<(usize, &Known)> = self.known.iter().enumerate().filter(is_here).collect();
         if shown == Shown::Source || here.iter().any(|(_, known)| known.document.is_none()) {
             return own.to_owned();
         }
         let told = here.iter().filter_map(|(at, known)| Some((at, known.document.as_ref()?)));
-        let told = told.map(|(at, document)| match shown {
-            Shown::Card if self.weaving.is_html => card_place(*at),
-            Shown::Card => woven::card(document),
-            Shown::Table => woven::table(document),
-            Shown::Figures => woven::figures(document),
-            Shown::Source | Shown::Nothing => String::new(),
+        let told = told.map(|(at, document)| {
+            let told = match shown {
+                Shown::Card if self.weaving.form != Form::Markdown => mark("card", *at),
+                Shown::Card => woven::card(document),
+                Shown::Table => woven::table(document),
+                Shown::Figures => woven::figures(document),
+                Shown::Source | Shown::Nothing => String::new(),
+            };
+            match self.weaving.form {
+                Form::Paper => format!("{}\n\n{told}", mark("at", *at)),
+                _ => told,
+            }
         });
-        let told = told.collect::<Vec<_>>().join("\n");
+        let told = told.collect::<Vec<_>>().join(if is_paper { "\n\n" } else { "\n" });
         let before = text_before(manuscript.text, range.start);
         match told.strip_suffix('\n').filter(|_| own.ends_with('\n')) {
             Some(told) => inside(before, told) + "\n",
@@ -286,7 +452,7 @@ impl Book<'_, '_> {
         html::woven_page(&WovenPage {
             title: &first.unwrap_or_else(stem),
             language: &self.words.tag,
-            colour: HousePart::of(&self.bakehouse.house.settings).colour.as_deref(),
+            colour: HousePart::of(&self.house.settings).colour.as_deref(),
             contents: &self.words.say("print-contents"),
             blocks,
             card: &|at| self.known.get(at).and_then(|known| known.document.as_ref()),
@@ -313,39 +479,40 @@ impl Book<'_, '_> {
                 continue;
             };
             match self.bracket(inside, ties, range.start) {
-                Told::Is(shown) => edits.push((range.clone(), woven::cell(&shown))),
-                Told::IsNot(why) => {
+                Bracket::Is(shown) => edits.push((range.clone(), woven::cell(&shown))),
+                Bracket::Link(link) => edits.push((range.clone(), link)),
+                Bracket::IsNot(why) => {
                     let message = format!("`{inside}` can't be told: {why}");
                     findings.push(
                         Finding::new(&UNKNOWN_FIGURE, manuscript.span(range.clone()), message)
                             .help("it stays as it is written"),
                     );
                 }
-                Told::Leads(why) => {
+                Bracket::Leads(why) => {
                     let span = manuscript.span(range.clone());
                     findings.push(unknown_reference::not_there(span, inside, &why));
                 }
-                Told::LeadsNowhere(name) => {
+                Bracket::LeadsNowhere(name) => {
                     let known = manuscript.formulas.iter().map(|it| it.name.shown.as_str());
                     let span = manuscript.span(range.clone());
                     findings.push(unknown_reference::no_formula(span, &name, known));
                 }
-                Told::Nothing => {}
+                Bracket::Nothing => {}
             }
         }
     }
 
     /// What a bracket asks for: of the formula that it names, or of its section's one.
-    fn bracket(&self, inside: &str, ties: &Ties, place: usize) -> Told {
+    fn bracket(&self, inside: &str, ties: &Ties, place: usize) -> Bracket {
         if let Some((word, name)) = unknown_reference::leads_to(inside) {
-            let known = ties.formula(name).and_then(|at| self.known.get(at));
+            let known = ties.formula(name).and_then(|at| Some((at, self.known.get(at)?)));
             return match known {
-                Some(known) => told_of_book(word, known),
-                None => Told::LeadsNowhere(name.to_owned()),
+                Some((at, known)) => self.told_of_book(word, at, known),
+                None => Bracket::LeadsNowhere(name.to_owned()),
             };
         }
-        let house = &self.bakehouse.house;
-        let Some(ask) = read_bracket(inside) else { return Told::Nothing };
+        let house = self.house;
+        let Some(ask) = read_bracket(inside) else { return Bracket::Nothing };
         let named = ask.elsewhere(|key| house.formula(key).is_some());
         let own = || match ties.formulas(place).as_slice() {
             [one] => self.known.get(*one),
@@ -355,16 +522,16 @@ impl Book<'_, '_> {
             Some(named) => self.known.iter().find(|it| it.formula.name.key == named.formula.key),
             None => own(),
         };
-        let Some(known) = known else { return Told::Nothing };
+        let Some(known) = known else { return Bracket::Nothing };
         let wrong = |why: &str| match named {
-            Some(_) => Told::IsNot(why.to_owned()),
-            None => Told::Nothing,
+            Some(_) => Bracket::IsNot(why.to_owned()),
+            None => Bracket::Nothing,
         };
         if known.document.is_none() {
             return wrong("there is an error in the formula");
         }
         match woven::figure(house, &known.worked, self.words, &ask) {
-            Some(shown) => Told::Is(shown),
+            Some(shown) => Bracket::Is(shown),
             None => wrong("the formula has nothing of that name"),
         }
     }
@@ -380,77 +547,120 @@ impl Book<'_, '_> {
     }
 
     fn place(&self, placeholder: &Placeholder) -> String {
-        match placeholder {
-            Placeholder::Title(title, by) => match by {
-                Some(by) => format!("# {}\n\n{}", woven::cell(title), woven::cell(by)),
-                None => format!("# {}", woven::cell(title)),
-            },
-            Placeholder::Contents => {
-                let own = self.known.iter().filter(|known| known.heading.is_some());
-                own.map(|known| format!("- {}\n", link(known))).collect()
-            }
-            Placeholder::ByIngredient => self.index(|document| {
-                let lines = document.mixes.iter().flat_map(|mix| &mix.lines);
-                lines.map(|line| line.name.clone()).collect()
-            }),
-            Placeholder::ByStyle => {
-                self.index(|document| document.style.clone().into_iter().collect())
-            }
-            Placeholder::ByTime => self.index(|document| {
-                let elapsed = document.figures.iter().find(|it| it.name == "elapsed");
-                elapsed
-                    .map(|it| format!("{} {}", it.shown, it.unit).trim().to_owned())
-                    .into_iter()
-                    .collect()
-            }),
-            Placeholder::Claims => self.claims(),
+        let placed = match placeholder {
+            Placeholder::Title(title, by) => Placed::Title(title.clone(), by.clone()),
+            Placeholder::Contents => Placed::Contents,
+            Placeholder::ByIngredient => Placed::Index(woven::by_ingredient(self.of_book())),
+            Placeholder::ByStyle => Placed::Index(woven::by_style(self.of_book())),
+            Placeholder::ByTime => Placed::Index(woven::by_time(self.of_book())),
+            Placeholder::Claims => Placed::Claims(self.claims()),
+        };
+        if self.weaving.form != Form::Paper {
+            return self.in_markdown(&placed);
         }
+        let mut all = self.placed.borrow_mut();
+        all.push(placed);
+        mark("placed", all.len() - 1)
     }
 
-    /// Headwords with the formulas under each, both in the order of letters.
-    fn index(&self, headwords: impl Fn(&Document) -> Vec<String>) -> String {
-        let mut index: BTreeMap<String, (String, Vec<String>)> = BTreeMap::new();
-        for known in self.known.iter().filter(|known| known.heading.is_some()) {
-            for word in known.document.iter().flat_map(&headwords) {
-                let (_, formulas) =
-                    index.entry(key(&word).to_string()).or_insert((word, Vec::new()));
-                let link = link(known);
-                if !formulas.contains(&link) {
-                    formulas.push(link);
-                }
+    /// The formulas that stand in a manuscript and have no error, by their numbers.
+    fn of_book(&self) -> impl Iterator<Item = (usize, &Document)> {
+        let all = self.known.iter().enumerate().filter(|(_, known)| known.heading.is_some());
+        all.filter_map(|(at, known)| Some((at, known.document.as_ref()?)))
+    }
+
+    fn in_markdown(&self, placed: &Placed) -> String {
+        let link = |at: &usize| self.known.get(*at).map(link).unwrap_or_default();
+        match placed {
+            Placed::Title(title, Some(by)) => {
+                format!("# {}\n\n{}", woven::cell(title), woven::cell(by))
+            }
+            Placed::Title(title, None) => format!("# {}", woven::cell(title)),
+            Placed::Contents => {
+                let own = self.known.iter().filter(|known| known.heading.is_some());
+                own.map(|known| format!("- {}\n", self::link(known))).collect()
+            }
+            Placed::Index(entries) => {
+                let line = |(word, of): &(String, Vec<usize>)| {
+                    let of: Vec<String> = of.iter().map(link).collect();
+                    format!("- {}: {}\n", woven::cell(word), of.join(", "))
+                };
+                entries.iter().map(line).collect()
+            }
+            Placed::Claims(claims) => {
+                let line = |(at, words): &(usize, String)| {
+                    format!("- {}: {}\n", link(at), woven::cell(words))
+                };
+                claims.iter().map(line).collect()
             }
         }
-        let line = |(word, formulas): &(String, Vec<String>)| {
-            format!("- {}: {}\n", woven::cell(word), formulas.join(", "))
-        };
-        index.values().map(line).collect()
     }
 
     /// What each formula claims, and what proves it.
-    fn claims(&self) -> String {
-        let mut written = String::new();
-        for known in self.known.iter().filter(|it| it.heading.is_some() && it.document.is_some()) {
+    fn claims(&self) -> Vec<(usize, String)> {
+        let proved = self.words.say("woven-proved");
+        let mut all = Vec::new();
+        for (at, _) in self.of_book() {
+            let Some(known) = self.known.get(at) else { continue };
             for claim in &known.formula.expect {
-                let place = claim.place.as_ref().map(|place| format!(" in {}", place.shown));
-                let what = format!("{}{}", claim.what.name.shown, place.unwrap_or_default());
-                let value = read_bracket(&what).and_then(|ask| {
-                    woven::figure(&self.bakehouse.house, &known.worked, self.words, &ask)
-                });
-                let proof = value.map_or("proved".to_owned(), |value| format!("{value}, proved"));
-                written.push_str(&format!(
-                    "- {}: {}: {}\n",
-                    link(known),
-                    woven::cell(&what),
-                    woven::cell(&proof)
-                ));
+                let value = self.proof(known, claim);
+                let value = value.map_or(String::new(), |value| format!("{value}, "));
+                let free = match &claim.value {
+                    ClaimValue::FreeFrom(name) if !is_way_of_eating(&name.key) => "free from ",
+                    _ => "",
+                };
+                all.push((at, format!("{free}{}: {value}{proved}", self.written(claim.span))));
             }
         }
-        written
+        all
+    }
+
+    /// What the formula comes to in what it claims, where that is an amount: in per cent where
+    /// the claim is, and of what the claim says.
+    fn proof(&self, known: &Known, claim: &Claim) -> Option<String> {
+        let ClaimValue::Amount { range, base, .. } = &claim.value else { return None };
+        let mut what = claim.what.name.shown.to_string();
+        if base.is_some() {
+            let (_, of) = self
+                .written(claim.span)
+                .rsplit_once(" of ")
+                .map(|(it, of)| (it.to_owned(), of.to_owned()))?;
+            what = format!("{what} of {of}");
+        }
+        let place = claim.place.as_ref().map(|place| format!(" in {}", place.shown));
+        let in_percent = range.low.as_ref().or(range.high.as_ref())?.unit == Unit::Percent;
+        let signs: &[&str] = if in_percent { &["", " %"] } else { &[""] };
+        signs.iter().find_map(|sign| {
+            let ask =
+                read_bracket(&format!("{what}{}{sign}", place.as_deref().unwrap_or_default()))?;
+            let told = woven::figure(self.house, &known.worked, self.words, &ask)?;
+            (told.contains('%') == in_percent).then_some(told)
+        })
+    }
+
+    /// The author's words at a place, between single blanks.
+    fn written(&self, span: Span) -> String {
+        let text = self.sources.get(span.source).map_or("", |source| source.text.as_ref());
+        let words = text.get(span.start as usize..span.end as usize).unwrap_or_default();
+        words.split_whitespace().collect::<Vec<_>>().join(" ")
+    }
+
+    /// What only the whole book can tell of a formula.
+    fn told_of_book(&self, word: &str, at: usize, known: &Known) -> Bracket {
+        match (word, &known.heading) {
+            ("title", _) => Bracket::Is(title(known.formula)),
+            (_, None) => Bracket::Leads("its formula stands under no heading".to_owned()),
+            ("chapter", Some((heading, _))) => Bracket::Is(heading.clone()),
+            _ if self.weaving.form == Form::Paper => Bracket::Link(mark_in_words("page", at)),
+            _ => Bracket::Link(link(known)),
+        }
     }
 }
 
-enum Told {
+enum Bracket {
     Is(String),
+    /// A link, or a mark of ours.
+    Link(String),
     /// Why it can't be told.
     IsNot(String),
     /// It leads to what is not there, and why.
@@ -461,14 +671,9 @@ enum Told {
     Nothing,
 }
 
-/// What only the whole book can tell of a formula.
-fn told_of_book(word: &str, known: &Known) -> Told {
-    match (word, &known.heading) {
-        ("title", _) => Told::Is(title(known.formula)),
-        ("chapter", Some((heading, _))) => Told::Is(heading.clone()),
-        ("chapter", None) => Told::Leads("its formula stands under no heading".to_owned()),
-        _ => Told::Leads("only pages of paper have numbers".to_owned()),
-    }
+/// Whether a claim stands alone and needs no `free from`.
+fn is_way_of_eating(key: &str) -> bool {
+    matches!(key, "vegan" | "vegetarian")
 }
 
 fn shown_as(word: &str) -> Option<Shown> {
@@ -554,7 +759,8 @@ fn spliced(text: &str, mut edits: Vec<Edit>) -> String {
         }
         written.push_str(&text[from..range.start]);
         // What ends a line in the manuscript does so in the book.
-        written.push_str(words.trim_end_matches('\n'));
+        let ends_line = text[range.end..].starts_with('\n') || text[range.clone()].ends_with('\n');
+        written.push_str(if ends_line { words.trim_end_matches('\n') } else { &words });
         if text[range.clone()].ends_with('\n') {
             written.push('\n');
         }

@@ -72,7 +72,7 @@ pub mod weighing;
 mod worked;
 
 pub use absence::{Bringer, Proof, absence};
-pub use alike::readings;
+pub use alike::{readings, without_accents};
 pub use allergens::{Absence, Allergen, Allergens, LANGUAGES, Mention, mentions_by_language};
 pub use called::begins_a_called_name;
 pub use composition::{Composition, IngredientId, Substance};

@@ -26,7 +26,7 @@ impl PrintAssets {
 pub const WORDS: &str = "words.ftl";
 
 /// Our own templates, by name.
-pub const TEMPLATES: [(&str, &str); 9] = [
+pub const TEMPLATES: [(&str, &str); 10] = [
     ("card.typ", include_str!("../../templates/card.typ")),
     ("sheet.typ", include_str!("../../templates/sheet.typ")),
     ("table.typ", include_str!("../../templates/table.typ")),
@@ -36,4 +36,5 @@ pub const TEMPLATES: [(&str, &str); 9] = [
     ("day.typ", include_str!("../../templates/day.typ")),
     ("book.typ", include_str!("../../templates/book.typ")),
     ("booklet.typ", include_str!("../../templates/booklet.typ")),
+    ("woven.typ", include_str!("../../templates/woven.typ")),
 ];

@@ -26,7 +26,7 @@ pub use recipe::step_text;
 use sheet::sheet;
 use table::table;
 use words::filled;
-pub use woven::{WovenPage, anchor, card_place};
+pub use woven::WovenPage;
 
 const CSS: &str = include_str!("../../templates/page.css");
 

@@ -88,6 +88,59 @@ pub fn picture(name: &str, bytes: &[u8]) -> Result<(), Unfit> {
     Ok(())
 }
 
+/// The most pixels of a photograph in a book: large cameras make 45 to 60 million.
+const MAX_PIXELS_OF_A_PHOTOGRAPH: u64 = 64_000_000;
+
+/// Whether a picture of a book, by the ending of its name, is of a kind and a size that can be
+/// printed.
+///
+/// # Errors
+/// What is wrong with it.
+pub fn photograph(ending: &str, bytes: &[u8]) -> Result<(), Unfit> {
+    let size = match ending {
+        "svg" => return picture("logo.svg", bytes),
+        "png" => pixels(bytes),
+        "jpg" | "jpeg" => pixels_of_jpeg(bytes),
+        "gif" => pixels_of_gif(bytes),
+        "webp" => pixels_of_webp(bytes),
+        _ => None,
+    };
+    let (width, height) = size.ok_or(Unfit::NotThat)?;
+    let fits = u64::from(width) * u64::from(height) <= MAX_PIXELS_OF_A_PHOTOGRAPH;
+    if fits { Ok(()) } else { Err(Unfit::Pixels(width, height)) }
+}
+
+/// Width and height of a GIF (GIF89a, 18: they stand in the screen's descriptor).
+fn pixels_of_gif(bytes: &[u8]) -> Option<(u32, u32)> {
+    let rest = bytes.strip_prefix(b"GIF89a").or_else(|| bytes.strip_prefix(b"GIF87a"))?;
+    let number = |at: usize| rest.get(at..at + 2)?.try_into().ok().map(u16::from_le_bytes);
+    Some((number(0)?.into(), number(2)?.into()))
+}
+
+/// Width and height of a WebP (RFC 9649, 2.5 to 2.7).
+fn pixels_of_webp(bytes: &[u8]) -> Option<(u32, u32)> {
+    let byte = |at: usize| bytes.get(at).copied().map(u32::from);
+    if bytes.get(..4)? != b"RIFF" || bytes.get(8..12)? != b"WEBP" {
+        return None;
+    }
+    match bytes.get(12..16)? {
+        b"VP8X" => {
+            let side =
+                |at: usize| Some(1 + byte(at)? + (byte(at + 1)? << 8) + (byte(at + 2)? << 16));
+            Some((side(24)?, side(27)?))
+        }
+        b"VP8L" => {
+            let all = byte(21)? | byte(22)? << 8 | byte(23)? << 16 | byte(24)? << 24;
+            Some((1 + (all & 0x3fff), 1 + (all >> 14 & 0x3fff)))
+        }
+        b"VP8 " => {
+            let side = |at: usize| Some((byte(at)? + (byte(at + 1)? << 8)) & 0x3fff);
+            Some((side(26)?, side(28)?))
+        }
+        _ => None,
+    }
+}
+
 /// How many pixels a picture has that stands in base64 at the beginning of a text; more
 /// than are read where it is neither PNG nor JPEG.
 fn pixels_inside(text: &str) -> u64 {

@@ -89,4 +89,5 @@ mod water;
 mod words;
 mod workbooks;
 mod woven;
+mod woven_book;
 mod yields;

@@ -30,3 +30,16 @@ pub fn unfit(span: Span, file: &str, unfit: &Unfit) -> Finding {
     Finding::new(&RULE, span, said)
         .help("the booklet leaves it out; save it again as SVG or PNG, smaller or plainer")
 }
+
+/// A picture of a manuscript that can't be set on a page.
+pub fn of_a_book(span: Span, file: &str, unfit: &Unfit) -> Finding {
+    let said = match unfit {
+        Unfit::NotThat => format!("`{file}` is no picture that can be printed"),
+        Unfit::Pixels(width, height) => {
+            format!("`{file}` has {width} × {height} pixels, and 64 million are the most")
+        }
+        Unfit::Drawing | Unfit::Inside => format!("`{file}` is drawn with more than is printed"),
+    };
+    Finding::new(&RULE, span, said)
+        .help("its words are printed instead; save it as PNG, JPEG, GIF, WebP or SVG")
+}

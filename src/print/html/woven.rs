@@ -4,6 +4,7 @@ use super::card::card;
 use super::care::care;
 use crate::print::document::Document;
 use crate::print::markdown::{Block, Run, Side, plain};
+use crate::print::woven::{anchor_once, marked};
 use base64::Engine;
 use maud::{Markup, PreEscaped, html};
 use std::collections::BTreeMap;
@@ -50,22 +51,6 @@ pub fn book(page: &WovenPage) -> Markup {
     }
 }
 
-/// Where a card of a formula stands in a woven text.
-pub fn card_place(number: usize) -> String {
-    format!("<!-- card {number} -->")
-}
-
-fn card_at(html: &str) -> Option<usize> {
-    html.trim().strip_prefix("<!-- card ")?.strip_suffix(" -->")?.parse().ok()
-}
-
-/// The anchor that most tools give a heading.
-pub fn anchor(heading: &str) -> String {
-    let lower = heading.trim().to_lowercase();
-    let kept = lower.chars().filter(|it| it.is_alphanumeric() || matches!(it, ' ' | '-' | '_'));
-    kept.map(|it| if it == ' ' { '-' } else { it }).collect()
-}
-
 struct Writer<'w, 'p> {
     page: &'w WovenPage<'p>,
     /// How often an anchor was given.
@@ -83,7 +68,7 @@ impl Writer<'_, '_> {
         let headings = self.page.blocks.iter().filter_map(|block| match block {
             Block::Heading(level, words) => {
                 let words = plain(words);
-                Some((*level, once(&mut anchors, &words), words))
+                Some((*level, anchor_once(&mut anchors, &words), words))
             }
             _ => None,
         });
@@ -104,8 +89,9 @@ impl Writer<'_, '_> {
             Block::List(Some(first), items) => html! { ol start=(first) { (self.items(items)) } },
             Block::Quote(inner) => html! { blockquote { (self.blocks(inner)) } },
             Block::Code(text) => html! { pre { code { (text) } } },
-            Block::Html(text) => match card_at(text).and_then(|at| (self.page.card)(at)) {
-                Some(document) => card_of(document),
+            Block::Html(text) => match marked(text).map(|(_, number)| (self.page.card)(number)) {
+                Some(Some(document)) => card_of(document),
+                Some(None) => html! {},
                 None => PreEscaped(text.clone()),
             },
             Block::Table(sides, rows) => self.table(sides, rows),
@@ -117,7 +103,7 @@ impl Writer<'_, '_> {
     }
 
     fn heading(&mut self, level: u8, words: &[Run]) -> Markup {
-        let id = once(&mut self.anchors, &plain(words));
+        let id = anchor_once(&mut self.anchors, &plain(words));
         let inner = self.runs(words);
         self.at += 1;
         match level {
@@ -307,17 +293,6 @@ fn note_in<'b>(blocks: &'b [Block], name: &str) -> Option<&'b [Block]> {
 /// Bytes as an address that holds them.
 fn data_url(kind: &str, bytes: &[u8]) -> String {
     format!("data:{kind};base64,{}", base64::engine::general_purpose::STANDARD.encode(bytes))
-}
-
-/// An anchor that was not given before.
-fn once(anchors: &mut BTreeMap<String, usize>, words: &str) -> String {
-    let anchor = anchor(words);
-    let count = anchors.entry(anchor.clone()).or_default();
-    *count += 1;
-    match *count {
-        1 => anchor,
-        count => format!("{anchor}-{}", count - 1),
-    }
 }
 
 /// A card inside a text, as a part of its own.

@@ -14,7 +14,8 @@ mod world;
 use super::assets::PrintAssets;
 use std::collections::BTreeSet;
 use typst::diag::{SourceDiagnostic, Warned};
-use typst::foundations::Datetime;
+use typst::foundations::{Bytes, Datetime};
+use typst::visualize::{ExchangeFormat, RasterImage, SvgImage};
 use typst_kit::fonts::FontStore;
 use typst_layout::PagedDocument;
 use typst_pdf::{PdfOptions, PdfStandard, PdfStandards, Timestamp};
@@ -173,8 +174,25 @@ impl Press {
         let texts = parts.iter().map(|part| &part.json).chain([&booklet]);
         let accessible = texts.into_iter().all(|json| self.missing_letters(json).is_empty());
         let parts = parts.into_iter().map(|part| (part.print.template(), part.json)).collect();
-        let desk = Desk::of_booklet(&self.files, self.fonts(), booklet, parts, pictures);
+        let desk =
+            Desk::of_booklet(&self.files, self.fonts(), "booklet.typ", booklet, parts, pictures);
         written(&set(&desk)?, format, accessible)
+    }
+
+    /// Sets a woven book; `book` is what [`super::woven::json`] writes, and `pictures` its
+    /// files by name.
+    ///
+    /// # Errors
+    /// As [`Press::print`].
+    pub fn woven(
+        &self,
+        book: String,
+        pictures: &[(String, Vec<u8>)],
+    ) -> Result<Vec<Vec<u8>>, String> {
+        let accessible = self.missing_letters(&book).is_empty();
+        let (files, fonts) = (&self.files, self.fonts());
+        let desk = Desk::of_booklet(files, fonts, "woven.typ", book, Vec::new(), pictures);
+        written(&set(&desk)?, Format::Pdf { archive: false }, accessible)
     }
 
     /// Letters of a text that none of the fonts has.
@@ -280,6 +298,20 @@ fn told(desk: &Desk, errors: &[SourceDiagnostic]) -> String {
         None => error.message.to_string(),
     };
     errors.iter().map(one).collect::<Vec<_>>().join("; ")
+}
+
+/// Whether a picture of a kind, told by the ending of its name, can be set.
+pub fn is_picture(ending: &str, bytes: &[u8]) -> bool {
+    let bytes = Bytes::new(bytes.to_vec());
+    let format = match ending {
+        "svg" => return SvgImage::new(bytes).is_ok(),
+        "png" => ExchangeFormat::Png,
+        "jpg" | "jpeg" => ExchangeFormat::Jpg,
+        "gif" => ExchangeFormat::Gif,
+        "webp" => ExchangeFormat::Webp,
+        _ => return false,
+    };
+    RasterImage::plain(bytes, format).is_ok()
 }
 
 /// Forgets what older pages needed, so that a long run stays small.

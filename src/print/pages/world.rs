@@ -160,16 +160,17 @@ impl<'k> Desk<'k> {
         Self { files, fonts, main, data, parts, copies, is_booklet: false, pictures }
     }
 
-    /// A world in which the template of booklets finds its document, and in folders of their
-    /// own the prints that stand in it.
+    /// A world in which the template of booklets, or of woven books, finds its document, and
+    /// in folders of their own the prints that stand in it.
     pub fn of_booklet(
         files: &'k Files,
         fonts: &'k FontStore,
+        template: &str,
         booklet: String,
         parts: Vec<(&'static str, String)>,
         pictures: &[(String, Vec<u8>)],
     ) -> Self {
-        let main = files.source("booklet.typ").map_or_else(|| OURS["booklet.typ"].id(), Source::id);
+        let main = files.source(template).map_or_else(|| OURS["booklet.typ"].id(), Source::id);
         let mut desk = Self::of_book(files, fonts, booklet, parts);
         desk.main = main;
         desk.is_booklet = true;
