@@ -124,7 +124,7 @@ pub fn unknown_verb(span: Span, word: &str, whole: &str, near: Option<&str>) -> 
             return finding.help(waits(word, whole).unwrap_or_else(|| help.to_owned()));
         }
         // What is done to tins and boards is no slip of another verb.
-        None => near.filter(|_| !["oil", "grease", "line", "turn"].contains(&word)),
+        None => near.filter(|_| !NO_SLIPS.contains(&word)),
     };
     let said = whole.split_whitespace().collect::<Vec<_>>().join(" ");
     let is_long = said.chars().count() > LONGEST_STEP || said.contains(['"', '`']);
@@ -135,6 +135,12 @@ pub fn unknown_verb(span: Span, word: &str, whole: &str, near: Option<&str>) -> 
             .help(format!("for anything without a verb of its own, write `step \"{whole}\"`")),
     }
 }
+
+/// Verbs of the kitchen that are no slip of one of ours.
+const NO_SLIPS: [&str; 12] = [
+    "oil", "grease", "line", "turn", "take", "make", "put", "tip", "lift", "open", "rotate",
+    "serve",
+];
 
 /// `wait 24 hours`: which verbs wait, with the time that was written.
 fn waits(word: &str, whole: &str) -> Option<String> {

@@ -18,7 +18,8 @@ use super::words::{
 };
 use super::{Reader, Reading};
 use crate::diag::Finding;
-use crate::quantity::{Unit, int, read_number};
+use crate::quantity::display::trimmed;
+use crate::quantity::{Unit, int, ratio, read_number};
 use crate::source::Span;
 use crate::syntax::findings::{
     incomplete_statement, malformed_name, misplaced_punctuation, misplaced_statement, missing_name,
@@ -83,7 +84,9 @@ impl<'a> Reader<'a> {
         self.needless_bullet(&mut cursor);
         loop {
             let number = steps.steps.len();
-            let verb = self.verb(&mut cursor, number, &mut steps.said, "");
+            let covered = self.cover_and(&mut cursor);
+            let behind = if covered.is_some() { " covered" } else { "" };
+            let verb = self.verb(&mut cursor, number, &mut steps.said, behind);
             let late = || self.late_verb(&mut cursor, number, &mut steps.said);
             let found = verb.map(|(verb, span)| (verb, span, None)).or_else(late);
             let Some((verb, verb_span, time)) = found else {
@@ -94,6 +97,10 @@ impl<'a> Reader<'a> {
             };
             self.needless_colon(&mut cursor);
             let mut stepping = self.begin_step(verb, verb_span, &mut cursor);
+            if let Some(span) = covered {
+                self.first_time(&mut stepping.said, "covered", span);
+                stepping.phase.flags.push((Flag::Covered, span));
+            }
             if let Some(time) = time {
                 self.first_time(&mut stepping.said, "the duration", time.span);
                 stepping.phase.duration = Some(Box::new(time));
@@ -176,7 +183,7 @@ impl<'a> Reader<'a> {
         let mut phase = Phase { span: cursor.here(), ..Phase::default() };
         let mut said = Said::default();
         let dresses = [Verb::Glaze, Verb::Top, Verb::Dust, Verb::Wash].contains(&verb);
-        if (verb == Verb::Mix || dresses) && begins_list(cursor) {
+        if ([Verb::Mix, Verb::Autolyse].contains(&verb) || dresses) && begins_list(cursor) {
             self.list_without_with(cursor, &mut phase.with, &mut said);
         }
         if verb == Verb::Fold && begins_fold(cursor) {
@@ -361,7 +368,11 @@ impl<'a> Reader<'a> {
         }
         if begins_time(cursor) {
             let duration = self.extent(cursor, Wanted::Time)?;
-            let per = if cursor.is("per") { Some(Box::new(self.per(cursor)?)) } else { None };
+            let per = if cursor.is("per") && !cursor.further().is("side") {
+                Some(Box::new(self.per(cursor)?))
+            } else {
+                None
+            };
             if self.first_time(&mut stepping.said, "the duration", duration.span) {
                 stepping.phase.duration = Some(Box::new(duration));
                 stepping.phase.per = per;
@@ -471,16 +482,21 @@ impl<'a> Reader<'a> {
     fn list_behind_time(&mut self, cursor: &mut Cursor, stepping: &mut Stepping) -> bool {
         let is_list = || {
             let mut ahead = *cursor;
+            let mut joined = false;
             while ahead.word().is_some() && !is_clause_word(&ahead) {
+                joined |= ahead.is("and") && next_step(&ahead).is_none();
                 ahead.advance();
             }
             let is_all = {
                 let mut ahead = *cursor;
                 ahead.take_longest(EVERYTHING).is_some()
             };
-            is_all || ahead.is_comma() && !ahead.on_new_line() && ahead.further().word().is_some()
+            is_all
+                || joined
+                || ahead.is_comma() && !ahead.on_new_line() && ahead.further().word().is_some()
         };
-        let takes = stepping.step.verb == Verb::Mix && stepping.phase.with.is_empty();
+        let takes = [Verb::Mix, Verb::Autolyse].contains(&stepping.step.verb)
+            && stepping.phase.with.is_empty();
         let is_here = takes && cursor.word().is_some() && !is_speed(cursor) && is_list();
         if is_here {
             self.list_without_with(cursor, &mut stepping.phase.with, &mut stepping.said);
@@ -732,6 +748,13 @@ impl<'a> Reader<'a> {
                 fold.times = Some(1);
             } else if fold.times.is_none() && cursor.take_from(OF_A_FOLD, "twice") {
                 fold.times = Some(2);
+            } else if fold.times.is_none()
+                && let Some((times, behind)) = past_factor(cursor)
+            {
+                let span = behind.since(cursor.here());
+                *cursor = behind;
+                self.reword(span, format!("{times} times"));
+                fold.times = Some(times);
             } else if fold.times.is_none() && is_times(cursor) {
                 let (times, span) = self.whole_number(cursor, "`fold`")?;
                 fold.times = Some(times);
@@ -781,6 +804,9 @@ impl<'a> Reader<'a> {
             let (number, unit) = (int(2), Unit::Times);
             return Ok(Until::Volume(Quantity { number, unit, decimals: Some(0), span }));
         }
+        if let Some(grown) = self.grown(cursor) {
+            return Ok(grown);
+        }
         let span = words_from(cursor);
         let written = cursor.under(span);
         if written.is_empty() {
@@ -791,6 +817,51 @@ impl<'a> Reader<'a> {
         }
         self.reword(span, format!("\"{written}\""));
         Ok(Until::Text(Text { parts: vec![TextPart::Plain(written.into())], span }))
+    }
+
+    /// `50% risen`, `it has grown by 75%`: how much more there is than before.
+    fn grown(&mut self, cursor: &mut Cursor) -> Option<Until> {
+        const BEFORE: &[&str] = &[
+            "risen by",
+            "it has risen by",
+            "grown by",
+            "it has grown by",
+            "increased by",
+            "it has increased by",
+            "about",
+            "it has risen",
+            "it has grown",
+        ];
+        const BEHIND: &[&str] = &[
+            "risen",
+            "rise",
+            "bigger",
+            "larger",
+            "increase",
+            "growth",
+            "increase in volume",
+            "rise in volume",
+            "in volume",
+            "more volume",
+            "volume increase",
+            "bigger in volume",
+        ];
+        let (first, mut ahead) = (cursor.here(), *cursor);
+        let said_before = ahead.take_longest(BEFORE).is_some_and(|said| said != "about");
+        let from = ahead;
+        let behind = past_number(&ahead)?;
+        let number = read_number(ahead.under(behind.since(from.here()))).ok()?.value;
+        unit_here(&behind, Wanted::Share)?;
+        ahead = behind.further();
+        let said_behind = ahead.take_longest(BEHIND).is_some();
+        if !(said_before || said_behind) {
+            return None;
+        }
+        *cursor = ahead;
+        let (number, unit) = (int(1) + &(number * ratio(1, 100)), Unit::Times);
+        let span = cursor.since(first);
+        self.reword(span, format!("volume {}x", trimmed(&number, 4)));
+        Some(Until::Volume(Quantity { number, unit, decimals: None, span }))
     }
 
     /// What goes in, with commas between. A comma at the end of a line goes on in the
@@ -1253,6 +1324,17 @@ fn is_speed(cursor: &Cursor) -> bool {
 fn begins_fold(cursor: &Cursor) -> bool {
     ["once", "twice", "single", "double", "every"].iter().any(|word| cursor.is(word))
         || (cursor.is_number() && cursor.further().is("times"))
+        || past_factor(cursor).is_some()
+}
+
+/// The number of `3x`, and the place behind it.
+fn past_factor<'a>(cursor: &Cursor<'a>) -> Option<(u32, Cursor<'a>)> {
+    const MAX: i64 = 20;
+    let behind = past_number(cursor)?;
+    let number = read_number(cursor.under(behind.since(cursor.here()))).ok()?.value;
+    let times = (1..=MAX).find(|times| number == int(*times))?;
+    let is_factor = behind.touches() && ["x", "×"].contains(&behind.under(behind.here()));
+    Some((u32::try_from(times).ok()?, behind.further())).filter(|_| is_factor)
 }
 
 /// A number of times: what follows is no unit of time.

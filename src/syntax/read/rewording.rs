@@ -26,8 +26,10 @@ impl Reader<'_> {
 
     /// What stands at a place, in our words.
     pub fn worded(&self, span: Span) -> String {
-        let from = self.rewordings.iter().rposition(|it| !is_within(it.span, span));
-        let own = self.rewordings.get(from.map_or(0, |at| at + 1)..).unwrap_or_default();
-        reworded(self.under(span), span.start, own)
+        // Those of what stands before it came before.
+        let last = self.rewordings.iter().rposition(|it| it.span.end <= span.start);
+        let own = self.rewordings.get(last.map_or(0, |at| at + 1)..).unwrap_or_default();
+        let own: Vec<_> = own.iter().filter(|it| is_within(it.span, span)).cloned().collect();
+        reworded(self.under(span), span.start, &own)
     }
 }

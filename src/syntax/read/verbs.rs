@@ -125,6 +125,29 @@ impl Reader<'_> {
         Some((verb, span, None))
     }
 
+    /// `cover and let rise`: the words before the verb of a step that waits, which say that it
+    /// is covered.
+    pub fn cover_and(&mut self, cursor: &mut Cursor) -> Option<Span> {
+        const WAITS: [Verb; 6] =
+            [Verb::Bulk, Verb::Proof, Verb::Rest, Verb::Retard, Verb::Chill, Verb::Cool];
+        let (first, mut ahead) = (cursor.here(), *cursor);
+        ahead.take("cover").then_some(())?;
+        let _ = ["it", "the dough", "them"].iter().any(|word| ahead.take(word));
+        ahead.take_comma();
+        ahead.take("and").then_some(())?;
+        let next = ahead;
+        ahead.take_longest(BEFORE_A_VERB);
+        let (verb, _) = match take_other_verb(&mut ahead) {
+            Some(found) => found,
+            None => (Verb::read(ahead.word()?)?, None),
+        };
+        WAITS.contains(&verb).then_some(())?;
+        let span = Span { end: next.here().start, ..first };
+        self.reword(span, "");
+        *cursor = next;
+        Some(span)
+    }
+
     /// Gives each verb that depends on the steps around it its meaning.
     pub fn settle_verbs(&mut self, steps: &mut [Step], said: &[SaidVerb]) {
         for SaidVerb { step: index, how, span, behind, abroad } in said {
@@ -282,6 +305,12 @@ impl Reader<'_> {
         stepping: &mut Stepping,
     ) -> Reading<bool> {
         let verb = stepping.step.verb;
+        if let Some(behind) = past_length(cursor).or_else(|| past_weight(cursor, verb)) {
+            let first = cursor.here();
+            *cursor = behind;
+            self.aside_to_clause(cursor, first, stepping);
+            return Ok(true);
+        }
         if let Some(span) = pieces_said(cursor, verb) {
             let Some(count) = count_of(cursor.under(span)) else {
                 let first = cursor.here();
@@ -442,7 +471,15 @@ impl Reader<'_> {
     pub fn whole_aside(&mut self, cursor: &mut Cursor, first: Span, stepping: &mut Stepping) {
         let moves = ["put", "place", "transfer"].iter().any(|verb| cursor.is(verb));
         cursor.advance();
-        while !cursor.at_end() && (moves && !cursor.is_comma() || !ends_whole_aside(cursor)) {
+        while moves && !cursor.at_end() && !cursor.is_comma() {
+            cursor.advance();
+        }
+        self.aside_to_clause(cursor, first, stepping);
+    }
+
+    /// Keeps what stands from a place to the next clause as the step's note.
+    fn aside_to_clause(&mut self, cursor: &mut Cursor, first: Span, stepping: &mut Stepping) {
+        while !cursor.at_end() && !ends_whole_aside(cursor) {
             cursor.advance();
         }
         let end = cursor.after();
@@ -603,6 +640,48 @@ pub fn uses_tools(verb: Verb) -> bool {
     [Divide, Pan, Preshape, Score, Shape, Slice, Turn].contains(&verb)
 }
 
+/// The place behind a length: `to 6 inches`, `5 mm thick`.
+fn past_length<'a>(cursor: &Cursor<'a>) -> Option<Cursor<'a>> {
+    const LENGTHS: [&str; 16] = [
+        "mm",
+        "cm",
+        "inch",
+        "inches",
+        "millimetre",
+        "millimetres",
+        "centimetre",
+        "centimetres",
+        "millimeters",
+        "centimeters",
+        "zentimeter",
+        "millimeter",
+        "centimètres",
+        "millimètres",
+        "centímetros",
+        "centimetri",
+    ];
+    let mut ahead = *cursor;
+    let _ = ["to", "auf", "à", "a"].iter().any(|word| ahead.take(word));
+    ahead.take("about");
+    ahead.take("a");
+    let behind = past_number(&ahead).or_else(|| spoken(&ahead).map(|(_, behind)| behind));
+    let mut behind = behind?;
+    if behind.is_dash() || behind.is("to") || behind.is_sign("×") || behind.is("x") {
+        behind = past_number(&behind.further()).unwrap_or(behind);
+    }
+    let unit = behind.under(behind.here()).to_lowercase();
+    (!behind.at_end() && LENGTHS.contains(&unit.as_str())).then(|| behind.further())
+}
+
+/// The place behind what a piece weighs in a step that divides: `at 100 g`.
+fn past_weight<'a>(cursor: &Cursor<'a>, verb: Verb) -> Option<Cursor<'a>> {
+    let mut ahead = *cursor;
+    let begins = ["at", "to", "of"].iter().any(|word| ahead.take(word));
+    let behind = past_number(&ahead).filter(|_| verb == Verb::Divide && begins)?;
+    unit_here(&behind, Wanted::Mass)?;
+    Some(behind.further())
+}
+
 /// Whether a bowl or the like stands here, which is neither a machine nor a place of its own.
 pub fn is_vessel(cursor: &Cursor) -> bool {
     const VESSELS: [&str; 9] =
@@ -648,6 +727,7 @@ const PLACES: &[&str] = &[
     "after",
     "against",
     "around",
+    "as",
     "before",
     "between",
     "from",
@@ -668,6 +748,7 @@ const PLACES: &[&str] = &[
     "under",
     "underneath",
     "upside",
+    "when",
     "while",
     "without",
 ];
@@ -1009,14 +1090,21 @@ fn humidity(cursor: &Cursor) -> Option<Span> {
 
 /// The verb of ours that another one is said for, and how it depends on its place.
 fn take_other_verb(cursor: &mut Cursor) -> Option<(Verb, Option<ByContext>)> {
-    let fits =
-        |said: &str| said.split(' ').try_fold(*cursor, |mut at, word| at.take(word).then_some(at));
+    let fits = |said: &str| said.split(' ').try_fold(*cursor, |at, word| behind_word(at, word));
     let may_begin = cursor.may_begin();
     let likely = OTHER_VERBS.iter().filter(|(said, _)| may_begin(said));
     let found = likely.filter_map(|(said, ours)| Some((*said, *ours, fits(said)?)));
     let (said, ours, behind) = found.max_by_key(|(said, ..)| said.len())?;
     *cursor = behind;
     Some((Verb::read(ours)?, by_context(said)))
+}
+
+/// The place behind a word, for which `&` may stand.
+fn behind_word<'a>(mut at: Cursor<'a>, word: &str) -> Option<Cursor<'a>> {
+    if word == "and" && at.is_sign("&") {
+        return Some(at.further());
+    }
+    at.take(word).then_some(at)
 }
 
 /// `turn out onto a board` is no turning over.
