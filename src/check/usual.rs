@@ -77,6 +77,10 @@ pub fn likely(
     // What the other lines and mixes hold of it stays.
     let own = share_of(context, ingredient, &quantity.number, quantity.unit)?;
     let others = share - &own;
+    // Where the others are enough, this line is one too many, whatever its unit.
+    if usual.holds(&others) {
+        return None;
+    }
     let fits = |number: &Exact, unit: Unit| {
         let new = share_of(context, ingredient, number, unit);
         new.is_some_and(|new| usual.holds(&(new + &others)))

@@ -244,43 +244,42 @@ impl Unit {
             return None;
         }
         let lower = spelling.trim_start_matches(['º', '˚', '°']).trim_start().to_lowercase();
-        let written_out = match lower.trim_end_matches('.').trim_end_matches('s') {
-            "gram" | "gramme" | "gr" | "gm" | "gramm" | "grammo" | "grammi" | "gramo" => {
-                Some(Self::Gram)
-            }
-            "kilo" | "kilogram" | "kilogramme" | "kilogramm" | "kilogramo" | "chilo" | "chili"
-            | "chilogrammo" | "chilogrammi" => Some(Self::Kilogram),
-            "ounce" => Some(Self::Ounce),
-            "pound" => Some(Self::Pound),
-            "liter" | "litre" | "litro" | "litri" => Some(Self::Liter),
-            "milliliter" | "millilitre" => Some(Self::Milliliter),
-            "centiliter" | "centilitre" => Some(Self::Centiliter),
-            "deciliter" | "decilitre" => Some(Self::Deciliter),
-            "milligram" | "milligramme" => Some(Self::Milligram),
-            "teaspoon" | "teaspoonful" => Some(Self::Teaspoon),
-            // Spoons of Germany, Italy and Spain hold 15 and 5 ml, as metric ones do.
-            "teelöffel" | "tl" | "cucchiaino" | "cucchiaini" | "cucharadita" => {
-                Some(Self::Teaspoon)
-            }
-            "esslöffel" | "eßlöffel" | "el" | "cucchiaio" | "cucchiai" | "cucharada" => {
-                Some(Self::Tablespoon)
-            }
-            "tablespoon" | "tablespoonful" | "tb" | "tbl" | "tblsp" | "tbsp" | "tbp" => {
-                Some(Self::Tablespoon)
-            }
-            "cupful" => Some(Self::Cup),
-            "floz" => Some(Self::FluidOunce),
-            "percent" | "pct" => Some(Self::Percent),
-            "minute" | "m" | "minuten" | "minuto" | "minuti" => Some(Self::Minute),
-            "hour" | "hr" | "stunde" | "stunden" | "std" | "heure" | "ora" | "ore" | "hora" => {
-                Some(Self::Hour)
-            }
-            "day" | "tag" | "tage" | "jour" | "giorno" | "giorni" | "día" => Some(Self::Day),
-            "second" | "sec" => Some(Self::Second),
-            "celsiu" | "centigrade" => Some(Self::Celsius),
-            "fahrenheit" => Some(Self::Fahrenheit),
-            _ => None,
-        };
+        let written_out =
+            match lower.trim_end_matches('.').trim_end_matches('s') {
+                "gram" | "gramme" | "gr" | "gm" | "gramm" | "grammo" | "grammi" | "gramo" => {
+                    Some(Self::Gram)
+                }
+                "kilo" | "kilogram" | "kilogramme" | "kilogramm" | "kilogramo" | "chilo"
+                | "chili" | "chilogrammo" | "chilogrammi" => Some(Self::Kilogram),
+                "ounce" => Some(Self::Ounce),
+                "pound" => Some(Self::Pound),
+                "liter" | "litre" | "litro" | "litri" => Some(Self::Liter),
+                "milliliter" | "millilitre" => Some(Self::Milliliter),
+                "centiliter" | "centilitre" => Some(Self::Centiliter),
+                "deciliter" | "decilitre" => Some(Self::Deciliter),
+                "milligram" | "milligramme" => Some(Self::Milligram),
+                "teaspoon" | "teaspoonful" => Some(Self::Teaspoon),
+                // Spoons of Germany, Italy and Spain hold 15 and 5 ml, as metric ones do.
+                "teelöffel" | "tl" | "cucchiaino" | "cucchiaini" | "cucharadita" | "cdta"
+                | "cdita" => Some(Self::Teaspoon),
+                "esslöffel" | "eßlöffel" | "el" | "cucchiaio" | "cucchiai" | "cucharada"
+                | "cda" => Some(Self::Tablespoon),
+                "tablespoon" | "tablespoonful" | "tb" | "tbl" | "tblsp" | "tbsp" | "tbp" => {
+                    Some(Self::Tablespoon)
+                }
+                "cupful" => Some(Self::Cup),
+                "floz" => Some(Self::FluidOunce),
+                "percent" | "pct" => Some(Self::Percent),
+                "minute" | "m" | "minuten" | "minuto" | "minuti" => Some(Self::Minute),
+                "hour" | "hr" | "stunde" | "stunden" | "std" | "heure" | "ora" | "ore" | "hora" => {
+                    Some(Self::Hour)
+                }
+                "day" | "tag" | "tage" | "jour" | "giorno" | "giorni" | "día" => Some(Self::Day),
+                "second" | "sec" => Some(Self::Second),
+                "celsiu" | "centigrade" => Some(Self::Celsius),
+                "fahrenheit" => Some(Self::Fahrenheit),
+                _ => None,
+            };
         written_out.or_else(|| {
             let is_it = |known: &str| {
                 known.eq_ignore_ascii_case(&lower) || lower.strip_suffix('s') == Some(known)

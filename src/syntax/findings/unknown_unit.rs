@@ -30,6 +30,11 @@ pub fn with_likely(span: Span, written: &str, likely: Unit) -> Finding {
         .repair(span, unit, false)
 }
 
+/// Whether a word before a name is a measure that has no size, such as `pint`, `clove`.
+pub fn is_measure(written: &str) -> bool {
+    measure(written).is_some()
+}
+
 /// What to write for a measure that has no size that all agree on. Sizes are common
 /// practice, no source.
 fn measure(written: &str) -> Option<&'static str> {
@@ -45,7 +50,8 @@ fn measure(written: &str) -> Option<&'static str> {
             "a US gallon is 3.785 l, an imperial gallon 4.546 l: write the one meant in `l`"
         }
         "pfund" => "a German pound is 500 g: write the weight",
-        "tasse" | "tassen" | "taza" | "tazza" | "tazze" | "becher" | "verre" | "bicchiere" => {
+        "tasse" | "tassen" | "taza" | "tazza" | "tazze" | "becher" | "verre" | "bicchiere"
+        | "gla" | "vaso" => {
             "cups differ from country to country, mostly 200 to 250 ml: write `cup`, or better \
              the weight"
         }
@@ -59,11 +65,14 @@ fn measure(written: &str) -> Option<&'static str> {
             "packets differ: write the weight on yours; one of dry yeast is mostly 7 g, one of \
              baking powder 11 to 16 g"
         }
-        "clove" | "sprig" | "stalk" | "slice" | "leaf" | "leave" | "bunch" | "bunche" | "head" => {
+        "clove" | "sprig" | "stalk" | "slice" | "leaf" | "leave" | "bunch" | "bunche" | "head"
+        | "zehe" | "zehen" | "bund" | "scheibe" | "scheiben" | "zweig" | "zweige" | "gousse"
+        | "tranche" | "brin" | "spicchio" | "spicchi" | "fetta" | "fette" | "mazzo" | "diente"
+        | "rebanada" | "rodaja" | "rama" => {
             "pieces differ: weigh them and write the weight, such as `6 g`"
         }
         "handful" | "knob" | "dash" | "dashe" | "drop" | "splash" | "splashe" | "drizzle"
-        | "glug" | "smidgen" | "blob" => {
+        | "glug" | "smidgen" | "blob" | "msp" | "messerspitze" | "messerspitzen" => {
             "nobody can weigh it: write a weight, `to taste` or `as needed`"
         }
         "tin" | "can" | "jar" | "bottle" | "carton" | "block" | "cube" | "tub" => {

@@ -609,9 +609,13 @@ impl<'a> Reader<'a> {
             return Err(missing_name::amount_without_name(amount_span, written).into());
         }
         let packet = cursor.here();
-        let is_packet = is_bare_count(&amount)
-            && PACKETS.iter().chain(UNSURE).any(|word| cursor.is(word))
-            && cursor.further().word().is_some();
+        let mut behind = cursor.further();
+        if behind.is_sign(".") {
+            behind = behind.further();
+        }
+        let says_size = cursor.word().is_some_and(unknown_unit::is_measure)
+            || PACKETS.iter().chain(UNSURE).any(|word| cursor.is(word));
+        let is_packet = is_bare_count(&amount) && says_size && behind.word().is_some();
         if is_packet {
             let units = Wanted::Line.units();
             return Err(unknown_unit::finding(packet, cursor.under(packet), units).into());
