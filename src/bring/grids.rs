@@ -158,7 +158,12 @@ fn read(grid: &Grid, stem: &str, brought: &mut Brought) {
         }
         let is_total = TOTALS.contains(&name.to_lowercase().as_str());
         match line(row, &roles, name).filter(|_| !is_total) {
-            Some(line) => open.lines.push(Line::Item(line)),
+            Some(line) => {
+                if is_without_unit(row, &roles) {
+                    open.in_grams.push(line.clone());
+                }
+                open.lines.push(Line::Item(line));
+            }
             None if row.iter().filter(|cell| !cell.trim().is_empty()).count() == 1
                 && !joined(row).chars().any(|letter| letter.is_ascii_digit()) =>
             {
@@ -176,6 +181,7 @@ fn read(grid: &Grid, stem: &str, brought: &mut Brought) {
             Some(known) => {
                 known.lines.extend(recipe.lines);
                 known.left.extend(recipe.left);
+                known.in_grams.extend(recipe.in_grams);
             }
             None => brought.recipes.push(recipe),
         }
@@ -229,7 +235,8 @@ fn wide(grid: &Grid) -> Option<Vec<(usize, Recipe)>> {
             None => (head, None),
         };
         let below = unit_row.and_then(|row| unit_alone(row.get(column)?));
-        let unit = unit.or(below).unwrap_or("g");
+        let told = unit.or(below);
+        let unit = told.unwrap_or("g");
         let mut recipe = Recipe { title: title.to_owned(), ..Recipe::default() };
         for row in rows {
             let cell = row.get(column).map_or("", |cell| cell.trim());
@@ -239,7 +246,11 @@ fn wide(grid: &Grid) -> Option<Vec<(usize, Recipe)>> {
                 () if cell.is_empty() || matches!(cell, "-" | "–" | "0") => {}
                 () if is_total || name.is_empty() => recipe.left.push(format!("{name} {cell}")),
                 () if cell.ends_with(|letter: char| letter.is_ascii_digit()) => {
-                    recipe.lines.push(Line::Item(format!("{cell} {unit} {name}")));
+                    let line = format!("{cell} {unit} {name}");
+                    if told.is_none() {
+                        recipe.in_grams.push(line.clone());
+                    }
+                    recipe.lines.push(Line::Item(line));
                 }
                 () => recipe.lines.push(Line::Item(format!("{cell} {name}"))),
             }
@@ -383,9 +394,7 @@ fn line(row: &[String], roles: &[Option<Role>], name: &str) -> Option<String> {
     let mut beside: Vec<String> = Vec::new();
     let mut notes: Vec<&str> = Vec::new();
     for (cell, role) in cells() {
-        let is_bare = cell
-            .chars()
-            .all(|letter| letter.is_ascii_digit() || ".,/ ½¼¾⅓⅔'\u{a0}\u{202f}-–".contains(letter));
+        let is_bare = is_bare(cell);
         match role {
             Some(Role::Weight(of)) => weights.push(match is_bare {
                 true => format!("{cell} {}", of.or(unit).unwrap_or("g")),
@@ -405,6 +414,24 @@ fn line(row: &[String], roles: &[Option<Role>], name: &str) -> Option<String> {
     weights.chain(beside).for_each(|other| line.push_str(&format!(" ({other})")));
     notes.iter().for_each(|note| line.push_str(&format!(" ({note})")));
     Some(line)
+}
+
+/// A number without a unit.
+fn is_bare(cell: &str) -> bool {
+    let is_of_number =
+        |letter: char| letter.is_ascii_digit() || ".,/ ½¼¾⅓⅔'\u{a0}\u{202f}-–".contains(letter);
+    cell.chars().all(is_of_number)
+}
+
+/// Whether the amount of a row has a unit neither in its cell, nor beside it, nor in its head.
+fn is_without_unit(row: &[String], roles: &[Option<Role>]) -> bool {
+    let cells =
+        || row.iter().map(|cell| cell.trim()).zip(roles).filter(|(cell, _)| !cell.is_empty());
+    let mut weights = cells().filter(|(_, role)| matches!(role, Some(Role::Weight(_))));
+    let has_unit = cells().any(|(_, role)| *role == Some(Role::Unit));
+    let first = weights.next();
+    !has_unit
+        && first.is_some_and(|(cell, role)| *role == Some(Role::Weight(None)) && is_bare(cell))
 }
 
 /// What each column was taken for.

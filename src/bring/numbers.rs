@@ -122,6 +122,13 @@ fn digits(text: &str) -> Option<(Exact, usize)> {
         return Some((value.over(&below)?, end + length));
     }
     let rest = &text[end..];
+    // `1/0`, `3/200`: neither a fraction of a recipe nor anything else.
+    let after_stroke = rest.strip_prefix(['/', '⁄']);
+    if whole.is_some()
+        && after_stroke.is_some_and(|rest| rest.starts_with(|it: char| it.is_ascii_digit()))
+    {
+        return None;
+    }
     let inner = rest.trim_start_matches([' ', '\u{a0}', '\u{202f}']);
     let blanks = rest.len() - inner.len();
     if let Some(sign) = inner.chars().next()

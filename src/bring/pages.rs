@@ -131,6 +131,7 @@ fn recipe(object: &Map<String, Value>) -> Recipe {
         lines: lines.into_iter().map(Line::Item).collect(),
         steps: object.get("recipeInstructions").map(|value| steps(value, 0)).unwrap_or_default(),
         left,
+        in_grams: Vec::new(),
     }
 }
 

@@ -17,6 +17,8 @@ pub struct Recipe {
     pub steps: Vec<String>,
     /// What was not read as any of these.
     pub left: Vec<String>,
+    /// Cells of a table that have no unit and were read in grams, with what they are of.
+    pub in_grams: Vec<String>,
 }
 
 /// A line of ingredients.

@@ -8,8 +8,8 @@ use super::{stages, steps};
 use crate::check::speech::{self, Language, spelled};
 use crate::formula::class::Class;
 use crate::formula::{House, LineRef, built_in, key, understand, work};
-use crate::quantity::display::trimmed;
-use crate::quantity::{Exact, int};
+use crate::quantity::display::{read_exact, trimmed};
+use crate::quantity::{Exact, int, ratio};
 use crate::source::SourceId;
 use crate::syntax::{format as lay_out, read};
 use unicode_normalization::UnicodeNormalization;
@@ -140,6 +140,8 @@ enum Row {
         note: String,
         /// As it was written, where that is other words.
         written: Option<String>,
+        /// The percentage that was written beside a weight: `65%`.
+        percent: Option<String>,
     },
 }
 
@@ -259,6 +261,7 @@ impl Writer<'_> {
                 amount: "all".to_owned(),
                 note: String::new(),
                 written: Some(format!("all of the part `{}`", one_line(&stage.said))),
+                percent: None,
             });
         }
         self.written.left.extend(recipe.left.iter().cloned());
@@ -323,7 +326,7 @@ impl Writer<'_> {
         };
         stage.is_taken = true;
         let (name, written) = (stage.name.clone(), Some(one_line(text)));
-        self.rows.push(Row::Line { name, amount, note: String::new(), written });
+        self.rows.push(Row::Line { name, amount, note: String::new(), written, percent: None });
         true
     }
 
@@ -401,7 +404,8 @@ impl Writer<'_> {
         let is_same = |made: String| made.to_lowercase() == said.to_lowercase();
         let is_plain = is_same(format!("{amount} {name}")) || is_same(format!("{name} {amount}"));
         let written = (!is_plain).then_some(said);
-        self.rows.push(Row::Line { name, amount, note: quoted(&note), written });
+        let percent = item.percent.clone();
+        self.rows.push(Row::Line { name, amount, note: quoted(&note), written, percent });
     }
 
     /// Declares what no store knows, and gives its name.
@@ -432,6 +436,7 @@ impl Writer<'_> {
 
     fn finish(mut self, recipe: &Recipe, file: &str) -> Written {
         let shares = if self.is_of_weights() { self.shares(recipe) } else { Vec::new() };
+        self.hold_percentages(recipe);
         let is_percent = self.options.percent && self.is_of_weights();
         let percent = if is_percent { self.percentages(recipe) } else { None };
         if is_percent && percent.is_none() {
@@ -449,6 +454,10 @@ impl Writer<'_> {
             }
         };
         let mut text = format!("# Read from {}.\n", one_line(file));
+        if !recipe.in_grams.is_empty() {
+            let all = one_line(&recipe.in_grams.join("; "));
+            text.push_str(&format!("# in grams, for no unit is written: {all}\n"));
+        }
         for left in &self.written.left {
             text.push_str(&format!("# not read: {}\n", one_line(left)));
         }
@@ -595,6 +604,50 @@ impl Writer<'_> {
             Some(format!("{} %", trimmed(&(share * int(100)), 2)))
         };
         lines.into_iter().map(share).collect()
+    }
+
+    /// Holds the percentages that stand beside weights against these: of the flour, of the
+    /// whole, or of whatever most of them are of.
+    fn hold_percentages(&mut self, recipe: &Recipe) {
+        if !self.is_of_weights() {
+            return;
+        }
+        let Some((lines, flour)) = self.weighed(recipe) else { return };
+        let whole = lines.iter().flatten().fold(Exact::ZERO, |sum, (mass, _)| sum + mass.clone());
+        let rows = self.rows.iter().filter_map(|row| match row {
+            Row::Line { name, percent, .. } => Some((name, percent.as_deref())),
+            Row::Said(_) => None,
+        });
+        let told: Vec<(&String, &str, &Exact)> = rows
+            .zip(&lines)
+            .filter_map(|((name, percent), line)| Some((name, percent?, &line.as_ref()?.0)))
+            .collect();
+        let slips = |base: &Exact| -> Vec<String> {
+            let slip = |(name, percent, mass): &(&String, &str, &Exact)| {
+                let share = mass.over(base)? * int(100);
+                let written = read_exact(percent.trim_end_matches('%').trim())?;
+                let off = (&share - &written).abs();
+                // Percentages of recipes are rounded to a whole or to a half.
+                (off > ratio(6, 10).max(&written * ratio(2, 100))).then(|| {
+                    format!(
+                        "which of two is right: `{name}` is {} g, which is {} % of {} g, and \
+                         beside it stands {percent}",
+                        trimmed(mass, 1),
+                        trimmed(&share, 1),
+                        trimmed(base, 1)
+                    )
+                })
+            };
+            told.iter().filter_map(slip).collect()
+        };
+        // With a starter they may be of more flour than is added.
+        let told_base = |(_, percent, mass): &(&String, &str, &Exact)| {
+            let share = read_exact(percent.trim_end_matches('%').trim())?.one_in::<100>();
+            mass.over(&share)
+        };
+        let bases = [flour.clone(), whole].into_iter().chain(told.iter().filter_map(told_base));
+        let fewest = bases.map(|base| slips(&base)).min_by_key(Vec::len);
+        self.written.decisions.extend(fewest.unwrap_or_default());
     }
 
     /// The flour, and each line as a percentage of it; none where that is not all.

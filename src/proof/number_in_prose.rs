@@ -2,13 +2,14 @@
 //! contradicts.
 
 use crate::check::Context;
-use crate::check::facts::Fact;
+use crate::check::facts::{Fact, Of};
 use crate::check::speech::Measure;
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::formula::{ValueKind, tell};
 use crate::quantity::display::trimmed;
 use crate::quantity::{Dimension, Exact, Measures, Unit};
 use crate::source::Span;
+use crate::syntax::tree::Name;
 
 /// `number-in-prose`, a warning about a manuscript.
 pub const RULE: Rule = Rule {
@@ -45,6 +46,7 @@ pub fn finding(context: &Context, written: &Written, facts: &[Fact]) -> Finding 
             told.push(shown);
         }
     }
+    let live = facts.first().filter(|_| told.len() == 1).and_then(|fact| live(fact, written, name));
     let told = match told.as_slice() {
         [most @ .., last] if !most.is_empty() => format!("{} or {last}", most.join(", ")),
         _ => told.concat(),
@@ -55,7 +57,13 @@ pub fn finding(context: &Context, written: &Written, facts: &[Fact]) -> Finding 
         "correct the one that is wrong; what is meant otherwise is passed over after `<!-- assize: allow number-in-prose \"why\" -->`",
     );
     finding.formula = Some(name.key.clone());
-    if let Some(right) = facts.first().and_then(|fact| right(fact, written))
+    if let Some(live) = &live {
+        finding = finding.help(format!(
+            "correct the one that is wrong, or write `{live}`, which `weave` fills in; what is meant otherwise is passed over after `<!-- assize: allow number-in-prose \"why\" -->`"
+        ));
+    }
+    let right = facts.first().and_then(|fact| right(fact, written));
+    if let Some(right) = right.or(live)
         && right != written.text
     {
         finding = finding.repair(Span::NOWHERE, right, false);
@@ -119,6 +127,13 @@ fn right(fact: &Fact, written: &Written) -> Option<String> {
         }
         None => format!("{number} {}", unit.spelling()),
     })
+}
+
+/// The bracket that stands for the one weight that the formula has of a thing.
+fn live(fact: &Fact, written: &Written, formula: &Name) -> Option<String> {
+    let Of::Name(name) = &fact.of else { return None };
+    let is_weighed = matches!(written.measure.dimension(), Dimension::Mass | Dimension::Volume);
+    is_weighed.then(|| format!("[{name} of {}]", formula.shown))
 }
 
 fn decimals(unit: Unit) -> u8 {

@@ -233,3 +233,66 @@ fn the_command_writes_shows_and_says_what_is_left() {
     write("broken.xlsx", "PK");
     assert_eq!(assize(at, &["read", "broken.xlsx"]).status.code(), Some(1));
 }
+
+/// What contradicts itself, what no kitchen could measure, and a unit that nobody wrote are
+/// told; what agrees, of the flour or of the whole, is not.
+#[test]
+fn nothing_is_guessed_in_silence() {
+    let folder = folder();
+    let brought = |name: &str, text: &str| {
+        let path = folder.path().join(name);
+        fs::write(&path, text).expect("written");
+        brought(&path, &Options::default())
+    };
+    let table = |water: &str, percent: &str| {
+        let head = "ingredient,weight,percent\nbread flour,500 g,100\n";
+        brought("a.csv", &format!("{head}water,{water},{percent}\nsalt,10 g,2\n"))
+    };
+    for (water, percent, is_right) in [
+        ("400 g", "65", false),
+        ("325 g", "56", false),
+        ("3250 g", "65", false),
+        ("325 g", "65", true),
+        ("327 g", "65", true),
+        ("327 g", "65.4", true),
+    ] {
+        let told = table(water, percent);
+        let is_told = told.contains("# decide: which of two is right: `water`");
+        assert_eq!(is_told, !is_right, "{water} {percent}: {told}");
+    }
+    // Of the whole, as some write it; and of the flour that a starter brings as well.
+    let whole =
+        "ingredient,weight,percent\nbread flour,500 g,60\nwater,320 g,38.4\nsalt,13 g,1.6\n";
+    assert!(!brought("b.csv", whole).contains("decide"), "{}", brought("b.csv", whole));
+    let sour = "ingredient,weight,percent\nbread flour,450 g,90\nwater,300 g,60\nwhite culture,100 g,20\nsalt,10 g,2\n";
+    assert!(!brought("c.csv", sour).contains("which of two"), "{}", brought("c.csv", sour));
+    let spoilt = sour.replace("300 g,60", "300 g,65");
+    assert!(
+        brought("c.csv", &spoilt).contains("`water` is 300 g"),
+        "{}",
+        brought("c.csv", &spoilt)
+    );
+    // A cell without a unit, and cells that have one in their head or beside them.
+    let bare =
+        |text: &str| brought("d.csv", text).matches("in grams, for no unit is written").count();
+    assert_eq!(bare("ingredient,weight\nbread flour,500 g\nwater,325 g\nsalt,10\n"), 1);
+    assert_eq!(bare("ingredient,weight (g)\nbread flour,500\nwater,325\nsalt,10\n"), 0);
+    assert_eq!(bare("ingredient,amount,unit\nbread flour,500,g\nwater,325,g\nsalt,10,g\n"), 0);
+    assert_eq!(bare("ingredient,Loaf A,Loaf B\nbread flour,500,400\nwater,325,300\n"), 2);
+    // No measure: the line is kept, and nothing is made of it.
+    for line in ["1/0 cup milk", "1/00 cup milk", "3/0 tsp salt", "1/99 cup milk", "1⁄0 cup milk"]
+    {
+        let told = brought(
+            "e.md",
+            &format!("# Loaf\n\n- 500 g bread flour\n- 300 g water\n- {line}\n- 9 g salt\n"),
+        );
+        assert!(told.contains(&format!("# not read: {line}")), "{line}: {told}");
+    }
+    for line in ["1/2 cup milk", "250g/9oz butter", "1 1/2 tsp sugar", "250 g / 9 oz butter"] {
+        let told = brought(
+            "e.md",
+            &format!("# Loaf\n\n- 500 g bread flour\n- 300 g water\n- {line}\n- 9 g salt\n"),
+        );
+        assert!(!told.contains("not read"), "{line}: {told}");
+    }
+}

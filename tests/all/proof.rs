@@ -189,3 +189,36 @@ fn a_repair_writes_the_right_number() {
         assert!(now.contains(right), "{wrong}: {now}");
     }
 }
+
+/// Where a formula has one weight of a thing, a bracket that stands for it is offered, and is
+/// the repair where the measure that was written can't tell a weight.
+#[test]
+fn a_repair_may_be_a_live_figure() {
+    let text = |words: &str| {
+        format!(
+            "## Pier Loaf\n\n{words}\n\n```dough\nformula pier-loaf \"Pier Loaf\" {{\n  dough {{ bread flour 500 g; water 350 g; salt 10 g; fresh yeast 5 g }}\n}}\n```\n"
+        )
+    };
+    for (words, repair) in [
+        ("Stir in 340 g of water.", "350 g"),
+        ("Stir in 12 g of salt.", "10 g"),
+        ("Stir in 250 ml of water.", "[water of pier-loaf]"),
+    ] {
+        let (findings, ..) = read(&text(words));
+        let told: Vec<&Finding> =
+            findings.iter().filter(|it| it.rule.name == "number-in-prose").collect();
+        let [finding] = told.as_slice() else { panic!("{words}: {findings:?}") };
+        let own = finding.repair.as_ref().expect("a repair");
+        assert_eq!(own.text, repair, "{words}");
+        assert!(!own.safe, "{words}");
+        assert!(
+            finding.help.as_ref().is_some_and(|help| help.contains(" of pier-loaf]`")),
+            "{words}"
+        );
+        // What is repaired so is right.
+        let range = own.span.range();
+        let mut right = text(words);
+        right.replace_range(range, repair);
+        assert!(read(&right).0.iter().all(|it| it.rule.name != "number-in-prose"), "{words}");
+    }
+}
