@@ -4,6 +4,7 @@ use super::args::{Day as Args, DayFormat, Print as PrintArgs, PrintFormat, Print
 use super::asked::{loaded, paths_and_names};
 use super::exit::Exit;
 use super::press::Press;
+use super::stamps::Stamps;
 use super::streams;
 use super::tell::{drawn, tell_on_error, usage};
 use crate::desk::{
@@ -11,15 +12,18 @@ use crate::desk::{
 };
 use crate::diag::{self, Finding, Level, nearest};
 use crate::formula::{House, built_in, key, tell_of_house};
+use crate::history::stamp::{Stamper, settings_of};
 use crate::orders::{
     Booked, Clock, Day, Known, Planned, Sharing, Through, Unmade, booked, clashes, day_findings,
     freeze, lay, names_of_day, plan, replace, resolve, rows, unmade,
 };
 use crate::print::day_document::{DayDocument, DayStretch};
+use crate::print::document::TracePart;
 use crate::print::findings::template_slip;
 use crate::print::pages::{self, BookPart, Format};
 use crate::print::{
-    Wording, day_calendar, day_csv, day_document, day_json, day_sheets, day_text, json as json_of,
+    Document, Wording, day_calendar, day_csv, day_document, day_json, day_sheets, day_text,
+    json as json_of,
 };
 use crate::source::{SourceId, visible};
 use crate::syntax::tree::{DayTime, Open, Tree};
@@ -414,6 +418,10 @@ fn pages(
     let (assets, words) = desk::assets(&Disk, bakehouse, args.language.as_deref(), &mut slips);
     let mut document = day_document(house, planned, &words);
     document.label = args.label;
+    let stamps = Stamps::new(loaded, std::slice::from_ref(bakehouse));
+    let head = stamps.head();
+    let stamper = Stamper::new(bakehouse, stamps.shared(0), head.as_ref());
+    document.trace = stamp(&stamper, bakehouse, house, &document);
     if assets.logo.is_none() {
         document.house.logo = None;
     }
@@ -439,7 +447,8 @@ fn pages(
     }
     let wants_sheets = args.only.is_empty() || args.only.contains(&PrintKind::Sheet);
     if wants_sheets && !args.is_to_output() {
-        let sheets = day_sheets(house, planned, &words);
+        let mut sheets = day_sheets(house, planned, &words);
+        sheets.iter_mut().for_each(|sheet| stamp_sheet(&stamper, bakehouse, sheet));
         let book = crate::print::book::json(&sheets, &[pages::Print::Sheet]);
         let parts = sheets
             .iter()
@@ -458,6 +467,28 @@ fn pages(
         }
     }
     Ok(files.len())
+}
+
+/// Where a day's prints came from: the day that is declared, and by which name it was asked for.
+fn stamp(
+    stamper: &Stamper,
+    bakehouse: &Bakehouse,
+    house: &House,
+    document: &DayDocument,
+) -> Option<TracePart> {
+    let key = names_of_day(house, &document.name)?;
+    let asked = if key == document.name { "" } else { &*document.name };
+    let settings = settings_of(bakehouse, "day", &document.language, false, asked);
+    stamper.stamp_handout(&key, &settings)
+}
+
+/// The same of the sheet of a batch, which is one for what it makes.
+fn stamp_sheet<'l>(stamper: &Stamper<'_, 'l>, bakehouse: &Bakehouse<'l>, sheet: &mut Document) {
+    let mut formulas = bakehouse.files.iter().flat_map(|file| &file.tree.formulas);
+    let Some(formula) = formulas.find(|it| it.name.shown == *sheet.name) else { return };
+    let makes = stamper.makes(formula, sheet);
+    let settings = settings_of(bakehouse, "sheet", &sheet.language, false, &makes);
+    sheet.trace = Some(stamper.stamp(formula, &settings));
 }
 
 /// The house as it is that day, and the day's clock.

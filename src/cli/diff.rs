@@ -96,12 +96,21 @@ pub fn since(revision: &str, formula: &str, house: bool) -> Result<Comparison, E
     let old = taken(&Asked { from: Some(from), what: What::All }, &repo)?;
     let new = taken(&Asked { from: Some(From::Disk), what: What::All }, &repo)?;
     let mut comparison = compared(&old, &new);
-    let is_it = |it: &FormulaChange| it.name == formula || it.was.as_deref() == Some(formula);
+    let handouts = ["booklet", "day"].map(|kind| format!("{kind} {formula}"));
+    let is_it = |it: &FormulaChange| {
+        let is_in = it.printed_in.iter().any(|it| handouts.contains(it));
+        it.name == formula || it.was.as_deref() == Some(formula) || is_in
+    };
     comparison.formulas.retain(is_it);
     let because: Vec<String> =
         comparison.formulas.iter().flat_map(|it| it.because.clone()).collect();
     comparison.shared.retain(|it| {
-        house && it.kind == "bakehouse" || because.contains(&format!("{} {}", it.kind, it.key))
+        let said = format!("{} {}", it.kind, it.key);
+        let is_told = it.touches.iter().any(|it| handouts.contains(it));
+        house && it.kind == "bakehouse"
+            || because.contains(&said)
+            || handouts.contains(&said)
+            || is_told
     });
     comparison.moved.clear();
     Ok(comparison)
@@ -117,7 +126,9 @@ fn numbers_of(
 ) -> Result<(Answer, bool), Exit> {
     let texts = |asked: &Asked, taken: &Taken| {
         let from = asked.from.clone().unwrap_or(From::Disk);
-        let texts = from.manuscripts(repo.some(), &taken.base).map_err(|it| told(&it))?;
+        let mut texts = from.manuscripts(repo.some(), &taken.base).map_err(|it| told(&it))?;
+        let woven = from.woven(repo.some(), &taken.loaded, &taken.base).map_err(|it| told(&it))?;
+        texts.extend(woven);
         Ok((from.called().to_owned(), texts))
     };
     let [old, new] = places;
@@ -252,7 +263,13 @@ fn asked(word: &str, repo: &Repo) -> Result<Asked, Exit> {
             true => repository.top.join(rest),
             false => absolute(rest),
         };
-        let is_there = matches!(from.load(Some(repository), &path), Ok(Some(_)));
+        let is_at = |path: &Path| matches!(from.load(Some(repository), path), Ok(Some(_)));
+        // Git itself names files from the top.
+        let from_top = repository.top.join(rest);
+        let (path, is_there) = match is_at(&path) {
+            false if is_at(&from_top) => (from_top, true),
+            is_there => (path, is_there),
+        };
         let what = match (is_there, rest.contains(['/', '.'])) {
             (true, _) => What::Path(path),
             (false, true) => return Err(usage(&format!("there is no {rest} in {revision}"))),

@@ -16,7 +16,10 @@ use crate::formula::{House, Worked, tell_of_house};
 use crate::history::stamp::{Stamper, settings_of};
 use crate::print::findings::template_slip;
 use crate::print::pages::Format;
-use crate::print::{PlanDocument, Planned, Wording, calendar, plan_document, plan_json, plan_text};
+use crate::print::{
+    PlanDocument, Planned, Wording, calendar, document as sheet_of, plan_document, plan_json,
+    plan_text,
+};
 use crate::quantity::{Exact, int};
 use crate::source::SourceId;
 use crate::syntax::tree::{Formula, Open};
@@ -306,7 +309,7 @@ impl Day {
             document.house.logo = None;
         }
         document.picture_only = args.format == PlanFormat::Svg;
-        stamp(&mut document, args, loaded, bakehouse);
+        stamp(&mut document, planned, args, loaded, bakehouse);
         let json = plan_json(&document) + "\n";
         let format = match args.format {
             PlanFormat::Json | PlanFormat::Text => return streams::output(json),
@@ -342,6 +345,7 @@ impl Day {
 /// Puts where each formula came from into its part, and into the foot where there is one.
 fn stamp<'l>(
     document: &mut PlanDocument,
+    planned: &[Planned],
     args: &Args,
     loaded: &'l Loaded,
     bakehouse: &Bakehouse<'l>,
@@ -350,11 +354,18 @@ fn stamp<'l>(
     let head = stamps.head();
     let stamper = Stamper::new(bakehouse, stamps.shared(0), head.as_ref());
     let formulas = || bakehouse.files.iter().flat_map(|file| &file.tree.formulas);
-    let makes = args.makes.as_deref().unwrap_or_default();
-    let settings = settings_of(bakehouse, "plan", &document.language, false, makes);
     for part in &mut document.formulas {
         let formula = formulas().find(|formula| formula.name.shown == part.name);
-        part.trace = formula.map(|formula| stamper.stamp(formula, &settings));
+        part.trace = formula.map(|formula| {
+            let own = planned.iter().find(|it| it.worked.formula.name.shown == part.name);
+            let makes = own.filter(|_| args.makes.is_some()).map(|it| {
+                let words = Wording::plain();
+                stamper.makes(formula, &sheet_of(&bakehouse.house, it.worked, &words, false))
+            });
+            let makes = makes.unwrap_or_default();
+            let settings = settings_of(bakehouse, "plan", &document.language, false, &makes);
+            stamper.stamp(formula, &settings)
+        });
     }
     if let [one] = document.formulas.as_slice() {
         document.trace = one.trace.clone();

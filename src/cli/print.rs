@@ -267,26 +267,26 @@ impl<'r, 'l> Printer<'r, 'l> {
     ) -> Document {
         let document = documents.of(kind);
         let volumes = args.volumes || self.bakehouse.house.settings.volumes;
-        let makes = args.makes.as_deref().unwrap_or_default();
-        let settings = settings_of(self.bakehouse, kind.word(), &self.tag(kind), volumes, makes);
+        let makes = match &args.makes {
+            Some(_) => self.stamper.makes(formula, document),
+            None => String::new(),
+        };
+        let settings = settings_of(self.bakehouse, kind.word(), &self.tag(kind), volumes, &makes);
         let trace = Some(self.stamper.stamp(formula, &settings));
         Document { trace, ..document.clone() }
     }
 
     /// Puts into the prints of a booklet where each of them came from.
-    fn stamp_inside(&self, args: &Print, booklet: &Booklet, document: &mut BookletDocument) {
+    fn stamp_inside(&self, args: &Print, document: &mut BookletDocument) {
         let files = self.bakehouse.files.iter();
         let formulas: Vec<&Formula> = files.flat_map(|file| &file.tree.formulas).collect();
-        let printed = || booklet.parts.iter().flat_map(|part| part.what.printed());
         let volumes = args.volumes || self.bakehouse.house.settings.volumes;
         for part in &mut document.parts {
             let BookletPart::Print { print, document: own } = part else { continue };
             let Some(formula) = formulas.iter().find(|it| *it.name.shown == own.name) else {
                 continue;
             };
-            let is_plain = printed()
-                .any(|of| of.formula.key == formula.name.key && of.makes.is_none() && !of.everyone);
-            let makes = if is_plain { String::new() } else { own.makes.text.clone() };
+            let makes = self.stamper.makes(formula, own);
             let settings = settings_of(self.bakehouse, print, &document.language, volumes, &makes);
             own.trace = Some(self.stamper.stamp(formula, &settings));
         }
@@ -461,7 +461,7 @@ fn print_of_class<'l>(
     let guarded = guarded_at(formula.name.span, &formula.name.shown, || {
         let mut outcome = Outcome::default();
         let bakehouse = printer.bakehouse;
-        let (_, told) = desk::worked(bakehouse, formula, makes);
+        let (worked, told) = desk::worked(bakehouse, formula, makes);
         let sound = desk::is_sound(file, formula, &told);
         outcome.findings.extend(told);
         if !sound {
@@ -483,6 +483,14 @@ fn print_of_class<'l>(
         };
         let copy = if kind == PrintKind::Answers { Copy::Teacher } else { Copy::Learner };
         let mut document = BookletDocument { copy: None, ..maker.document(copy, 1, args.large) };
+        let asked = makes.map(|_| {
+            let document =
+                crate::print::document(&bakehouse.house, &worked, &Wording::plain(), false);
+            printer.stamper.makes(formula, &document)
+        });
+        let asked = asked.unwrap_or_default();
+        let settings = settings_of(bakehouse, &word, &printer.words.tag, volumes, &asked);
+        document.trace = Some(printer.stamper.stamp(formula, &settings));
         if printer.logo.is_none() {
             document.house.logo = None;
         }
@@ -553,8 +561,8 @@ fn print_booklet<'l>(
                 }
                 let volumes = maker.volumes;
                 let settings = settings_of(bakehouse, "booklet", &words.tag, volumes, "");
-                document.trace = Some(printer.stamper.stamp_booklet(booklet, &settings));
-                printer.stamp_inside(args, booklet, &mut document);
+                document.trace = printer.stamper.stamp_handout(&booklet.name.key, &settings);
+                printer.stamp_inside(args, &mut document);
                 if printer.logo.is_none() {
                     document.house.logo = None;
                 }

@@ -3,7 +3,10 @@
 use super::asked::home;
 use super::exit::Exit;
 use super::tell::{tell_on_error, usage};
-use crate::desk::{self, Disk, FileSystem, Loaded, load, no_repository, repository_unreadable};
+use crate::desk::{
+    self, Disk, FileSystem, Form, Loaded, Shown, Weaving, load, no_repository,
+    repository_unreadable,
+};
 use crate::diag::Finding;
 use crate::history::git::{Commit, Repository, Trouble, View};
 use std::collections::BTreeMap;
@@ -70,11 +73,48 @@ impl From {
         repository: Option<&Repository>,
         path: &Path,
     ) -> Result<BTreeMap<String, String>, Trouble> {
+        self.with_files(repository, |files| manuscripts_in(files, path))
+    }
+
+    /// Manuscripts that were read below a path, with the figures that they ask for in their
+    /// places; blocks of formulas as they are written.
+    ///
+    /// # Errors
+    /// Where the repository can't be read.
+    pub fn woven(
+        &self,
+        repository: Option<&Repository>,
+        loaded: &Loaded,
+        path: &Path,
+    ) -> Result<BTreeMap<String, String>, Trouble> {
+        let keeps = Weaving {
+            blocks: Shown::Source,
+            language: None,
+            units: None,
+            form: Form::Markdown,
+            keeps_blocks: true,
+        };
+        self.with_files(repository, |files| {
+            let mut texts = BTreeMap::new();
+            for bakehouse in desk::bakehouses(loaded) {
+                let woven = desk::weave(loaded, &bakehouse, files, &keeps, &mut Vec::new());
+                texts.extend(woven.into_iter().map(|it| (below(path, &it.file.path), it.text)));
+            }
+            texts
+        })
+    }
+
+    /// Does something with the files that are there.
+    fn with_files<T>(
+        &self,
+        repository: Option<&Repository>,
+        then: impl FnOnce(&dyn FileSystem) -> T,
+    ) -> Result<T, Trouble> {
         Ok(match (self, repository) {
-            (Self::Disk, _) | (_, None) => manuscripts_in(&Disk, path),
-            (Self::Staged, Some(repository)) => manuscripts_in(&View::of_staged(repository)?, path),
+            (Self::Disk, _) | (_, None) => then(&Disk),
+            (Self::Staged, Some(repository)) => then(&View::of_staged(repository)?),
             (Self::Commit(commit, _), Some(repository)) => {
-                manuscripts_in(&View::of_tree(repository, commit.tree), path)
+                then(&View::of_tree(repository, commit.tree))
             }
         })
     }
@@ -88,17 +128,17 @@ impl From {
         repository: Option<&Repository>,
         path: &Path,
     ) -> Result<Option<Loaded>, Trouble> {
-        let read = |files: &dyn FileSystem| {
+        self.with_files(repository, |files| {
             files.is_folder(path).is_ok().then(|| load(files, &home(), &[path.to_path_buf()]))
-        };
-        Ok(match (self, repository) {
-            (Self::Disk, _) | (_, None) => read(&Disk),
-            (Self::Staged, Some(repository)) => read(&View::of_staged(repository)?),
-            (Self::Commit(commit, _), Some(repository)) => {
-                read(&View::of_tree(repository, commit.tree))
-            }
         })
     }
+}
+
+/// A file's path from a folder; its name where it is that path itself.
+fn below(path: &Path, file: &Path) -> String {
+    let below = file.strip_prefix(path).unwrap_or(file);
+    let name = if below.as_os_str().is_empty() { file.file_name() } else { None };
+    name.map_or_else(|| below.to_string_lossy(), |name| name.to_string_lossy()).into_owned()
 }
 
 /// The texts of manuscripts below a path; what is hidden is passed over.
@@ -109,10 +149,7 @@ fn manuscripts_in(files: &dyn FileSystem, path: &Path) -> BTreeMap<String, Strin
     while let Some((at, is_file, depth)) = open.pop() {
         if is_file && desk::is_manuscript(&at) {
             let bytes = files.bytes(&at, desk::MAX_BYTES).unwrap_or_default();
-            let below = at.strip_prefix(path).unwrap_or(&at);
-            let below = if below.as_os_str().is_empty() { at.file_name() } else { None }
-                .map_or_else(|| below.to_string_lossy(), |name| name.to_string_lossy());
-            found.extend(String::from_utf8(bytes).ok().map(|text| (below.into_owned(), text)));
+            found.extend(String::from_utf8(bytes).ok().map(|text| (below(path, &at), text)));
         } else if !is_file && depth < DEEPEST {
             let entries = files.list(&at).unwrap_or_default().into_iter();
             let is_hidden = |path: &Path| {

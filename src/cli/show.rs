@@ -11,7 +11,7 @@ use crate::diag::Finding;
 use crate::history::stamp::{Stamper, settings_of};
 use crate::print::document::TracePart;
 use crate::print::pages::Print;
-use crate::print::{Wording, csv, document, html, json, text};
+use crate::print::{Document, Wording, csv, document, html, json, text};
 use crate::syntax::tree::Formula;
 
 /// `assize show`.
@@ -44,11 +44,12 @@ pub fn run(args: &Show) -> Exit {
             ShowFormat::Csv => csv(&plain()),
             ShowFormat::Json => {
                 let (mut document, _) = own();
-                document.trace = trace(args, loaded, bakehouse, formula, &document.language);
+                document.trace = trace(args, loaded, bakehouse, formula, Print::Sheet, &document);
                 json(&document) + "\n"
             }
             ShowFormat::Html => {
-                let (document, logo) = own();
+                let (mut document, logo) = own();
+                document.trace = trace(args, loaded, bakehouse, formula, Print::Table, &document);
                 html::page(&document, Print::Table, logo.as_deref())
             }
         };
@@ -56,25 +57,29 @@ pub fn run(args: &Show) -> Exit {
     })
 }
 
-/// What the foot of its sheet would tell.
+/// What the foot of a print of it tells.
 fn trace<'l>(
     args: &Show,
     loaded: &'l Loaded,
     bakehouse: &Bakehouse<'l>,
     formula: &'l Formula,
-    language: &str,
+    print: Print,
+    document: &Document,
 ) -> Option<TracePart> {
     let stamps = Stamps::new(loaded, std::slice::from_ref(bakehouse));
     let head = stamps.head();
     let stamper = Stamper::new(bakehouse, stamps.shared(0), head.as_ref());
-    let makes = args.makes.as_deref().unwrap_or_default();
-    let volumes = bakehouse.house.settings.volumes;
-    // It stands for the sheet, which says everything in both languages of the house.
-    let second = bakehouse.house.settings.second_language.as_ref();
-    let language = match second {
-        Some(second) => format!("{language} and {}", second.value),
-        None => language.to_owned(),
+    let makes = match &args.makes {
+        Some(_) => stamper.makes(formula, document),
+        None => String::new(),
     };
-    let settings = settings_of(bakehouse, Print::Sheet.word(), &language, volumes, makes);
+    let volumes = bakehouse.house.settings.volumes;
+    // A sheet says everything in both languages of the house.
+    let second = bakehouse.house.settings.second_language.as_ref();
+    let language = match second.filter(|_| print == Print::Sheet) {
+        Some(second) => format!("{} and {}", document.language, second.value),
+        None => document.language.clone(),
+    };
+    let settings = settings_of(bakehouse, print.word(), &language, volumes, &makes);
     Some(stamper.stamp(formula, &settings))
 }

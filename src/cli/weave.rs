@@ -29,7 +29,8 @@ pub fn run(args: &Weave) -> Exit {
     let usual = if form == Form::Markdown { Shown::Table } else { Shown::Card };
     let blocks = args.blocks.map_or(usual, Into::into);
     let units = args.units.map(Into::into);
-    let weaving = Weaving { blocks, language: args.language.as_deref(), units, form };
+    let language = args.language.as_deref();
+    let weaving = Weaving { blocks, language, units, form, keeps_blocks: false };
     let bakehouses = bakehouses(&loaded);
     let mut written = Written::default();
     for bakehouse in &bakehouses {

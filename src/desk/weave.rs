@@ -60,6 +60,8 @@ pub struct Weaving<'w> {
     pub units: Option<Units>,
     /// What it becomes.
     pub form: Form,
+    /// Whether blocks stay as they are written, whatever they say of themselves.
+    pub keeps_blocks: bool,
 }
 
 /// What a woven book becomes.
@@ -403,7 +405,10 @@ impl Book<'_, '_> {
     fn block(&self, manuscript: &Manuscript, range: &Range<usize>, info: &str) -> String {
         let own = manuscript.text.get(range.clone()).unwrap_or_default();
         let said = info.split_whitespace().skip(1).find_map(shown_as);
-        let shown = said.unwrap_or(self.weaving.blocks);
+        let shown = match self.weaving.keeps_blocks {
+            true => Shown::Source,
+            false => said.unwrap_or(self.weaving.blocks),
+        };
         let is_here = |(_, known): &(usize, &Known)| {
             known.formula.span.source == manuscript.source
                 && range.contains(&(known.formula.span.start as usize))

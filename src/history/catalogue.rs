@@ -3,8 +3,8 @@
 use super::declared::{Declared, Kind, of_tree};
 use super::facts::{BESIDE, Fact, LOOK};
 use crate::formula::{Shelf, inherited};
+use crate::orders::day_after;
 use crate::source::Span;
-use crate::syntax::booklet::Booklet;
 use crate::syntax::tree::{Formula, Name, Stage, Step, Tree, Verb};
 use ecow::EcoString;
 use rustc_hash::{FxHashMap, FxHashSet};
@@ -13,6 +13,10 @@ use std::sync::OnceLock;
 
 /// A fingerprint of a meaning.
 pub type Digest = [u8; 32];
+
+/// What stands for all days among the keys of what a meaning rests on: a day may begin with
+/// another one, and makes cultures for the next.
+pub const DAYS: &str = "\u{0}days";
 
 /// The declarations of one tree but its formulas, each with its fingerprint once it was asked
 /// for.
@@ -30,7 +34,8 @@ pub struct Catalogue<'t> {
     by_key: FxHashMap<EcoString, Vec<usize>>,
     formulas: FxHashMap<EcoString, &'t Formula>,
     stages: FxHashMap<EcoString, &'t Stage>,
-    booklets: Vec<&'t Declared>,
+    /// Booklets and days: formulas are printed in them, and nothing rests on them.
+    handouts: FxHashMap<EcoString, &'t Declared>,
     has_ovens: bool,
 }
 
@@ -72,14 +77,14 @@ impl<'t> Catalogue<'t> {
     pub fn of(trees: impl IntoIterator<Item = (&'t Tree, &'t Shared)>) -> Self {
         let mut shared: Vec<&(Declared, OnceLock<Digest>)> = Vec::new();
         let mut by_key = FxHashMap::default();
-        let mut booklets = Vec::new();
+        let mut handouts = FxHashMap::default();
         let (mut formulas, mut stages) = (FxHashMap::default(), FxHashMap::default());
         for (tree, declarations) in trees {
-            // Nothing is baked from a booklet, whatever it is called.
-            for known in declarations.iter().filter(|it| it.0.kind == Kind::Booklet) {
-                booklets.push(&known.0);
+            // No formula rests on a booklet or a day, whatever they are called.
+            for (declared, _) in declarations.iter().filter(|it| it.0.kind.is_handout()) {
+                handouts.entry(declared.key.clone()).or_insert(declared);
             }
-            for known in declarations.iter().filter(|it| it.0.kind != Kind::Booklet) {
+            for known in declarations.iter().filter(|it| !it.0.kind.is_handout()) {
                 for key in std::iter::once(&known.0.key).chain(&known.0.also) {
                     by_key.entry(key.clone()).or_insert_with(Vec::new).push(shared.len());
                 }
@@ -94,27 +99,76 @@ impl<'t> Catalogue<'t> {
             }
         }
         let has_ovens = shared.iter().any(|(it, _)| it.kind == Kind::Oven);
-        Self { shared, by_key, formulas, stages, booklets, has_ovens }
+        Self { shared, by_key, formulas, stages, handouts, has_ovens }
     }
 
     /// Everything that is declared but formulas.
     pub fn shared(&self) -> impl Iterator<Item = &'t Declared> {
-        self.shared.iter().map(|(declared, _)| declared).chain(self.booklets.iter().copied())
+        self.shared.iter().map(|(declared, _)| declared).chain(self.handouts())
     }
 
-    /// What a booklet means: all that it says, and the formulas that it prints; and where
-    /// all that stands.
-    pub fn meaning_of_booklet(&self, booklet: &Booklet) -> (Digest, Vec<Span>) {
+    /// All booklets and days.
+    pub fn handouts(&self) -> impl Iterator<Item = &'t Declared> {
+        self.handouts.values().copied()
+    }
+
+    /// What a booklet or a day means: all that it says, and the formulas that it prints. A
+    /// day also means the days that it begins with and makes cultures for, and all machines.
+    pub fn meaning_of_handout(&self, key: &str) -> Option<Meaning<'t>> {
+        let own: &'t Declared = self.handouts.get(key)?;
+        let mut parts: Vec<&'t Declared> = vec![own];
+        let mut formulas: FxHashMap<&EcoString, &'t Formula> = FxHashMap::default();
+        let mut at = 0;
+        while let Some(part) = parts.get(at).copied() {
+            at += 1;
+            for used in &part.facts.uses {
+                match (self.handouts.get(used), self.formulas.get_key_value(used)) {
+                    (_, Some((key, formula))) => drop(formulas.insert(key, formula)),
+                    (Some(day), _) if !parts.iter().any(|it| it.key == day.key) => parts.push(day),
+                    _ => {}
+                }
+            }
+            let after = (at == 1 && own.kind == Kind::Day).then(|| self.day_after(key)).flatten();
+            parts.extend(after.filter(|day| !parts.iter().any(|it| it.key == day.key)));
+        }
+        let mut keys: FxHashSet<EcoString> = FxHashSet::default();
+        if own.kind == Kind::Day {
+            let all = self.shared.iter().map(|(declared, _)| declared);
+            let mut all: Vec<&Declared> =
+                all.filter(|it| it.kind == Kind::House || it.kind.is_machine()).collect();
+            all.sort_by(|one, two| (one.kind, &one.key).cmp(&(two.kind, &two.key)));
+            parts.extend(all);
+            keys.insert(DAYS.into());
+        }
+        keys.extend(parts.iter().map(|it| it.key.clone()));
+        let mut meanings: Vec<Meaning<'t>> =
+            formulas.into_values().map(|formula| self.meaning(formula)).collect();
+        meanings.sort_by(|one, two| one.own.key.cmp(&two.own.key));
         let mut hasher = blake3::Hasher::new();
-        hasher.update(&digest_of(&Declared::booklet(booklet)));
-        let mut places = vec![booklet.name.span];
-        for name in booklet.formulas() {
-            let Some(formula) = self.formulas.get(&name.key) else { continue };
-            let meaning = self.meaning(formula);
+        let mut places = Vec::new();
+        for part in &parts {
+            hasher.update(&digest_for_days(part));
+            places.push(part.span);
+        }
+        let (mut shared, mut inner) = (parts.split_off(1), Vec::new());
+        for meaning in meanings {
             hasher.update(&meaning.digest);
             places.extend(meaning.places);
+            keys.extend(meaning.keys);
+            shared.extend(meaning.shared);
+            inner.push(meaning.own);
+            inner.extend(meaning.inner);
         }
-        (*hasher.finalize().as_bytes(), places)
+        let digest = *hasher.finalize().as_bytes();
+        Some(Meaning { own: own.clone(), shared, inner, keys, places, digest, named: digest })
+    }
+
+    /// The day after another, whose builds it also makes cultures for.
+    fn day_after(&self, key: &str) -> Option<&'t Declared> {
+        let days = self.handouts.iter().filter(|(_, it)| it.kind == Kind::Day);
+        let mut names: Vec<&str> = days.map(|(key, _)| key.as_str()).collect();
+        names.sort_unstable();
+        self.handouts.get(day_after(&names, key)?).copied()
     }
 
     /// What a formula means.
@@ -242,8 +296,21 @@ impl<'t> Catalogue<'t> {
 /// The fingerprint of what one declaration says by itself, in whatever order it was written,
 /// as far as prints show it.
 pub fn digest_of(declared: &Declared) -> Digest {
-    let is_printed = |fact: &&Fact| !matches!(fact.block.kind, LOOK | BESIDE);
-    let facts = declared.facts.all.iter().filter(is_printed);
+    digest_where(declared, is_printed)
+}
+
+/// The same with what days rest on: when and how there is work is no matter of how they look.
+pub fn digest_for_days(declared: &Declared) -> Digest {
+    let is_of_days = |fact: &Fact| matches!(fact.name.as_str(), "hours" | "aim" | "zone");
+    digest_where(declared, |fact| is_printed(fact) || is_of_days(fact))
+}
+
+fn is_printed(fact: &Fact) -> bool {
+    !matches!(fact.block.kind, LOOK | BESIDE)
+}
+
+fn digest_where(declared: &Declared, counts: impl Fn(&Fact) -> bool) -> Digest {
+    let facts = declared.facts.all.iter().filter(|fact| counts(fact));
     let mut facts: Vec<[&str; 4]> = facts
         .map(|it| {
             [it.block.kind, it.block.name.as_str(), it.name.as_str(), it.value.canon.as_str()]

@@ -14,7 +14,7 @@ use super::rename::{self, Renamed};
 use super::revert;
 use super::sheet;
 use crate::desk::Bakehouse;
-use crate::formula::{House, built_in};
+use crate::formula::{House, built_in, key};
 use crate::quantity::display::read_exact;
 use crate::quantity::{Exact, int};
 use crate::source::Span;
@@ -71,6 +71,7 @@ pub fn compare(old: &Side, new: &Side) -> Comparison {
     for change in shared.iter().filter(|it| revert::is_for_all(&it.kind)) {
         attributed(change, old, new, &new_items, &mut outcomes);
     }
+    let handouts = handouts(&old_names, &new_names);
     let mut is_asked: Vec<bool> = Vec::new();
     for change in &mut shared {
         let touched = outcomes.iter().filter(|outcome| {
@@ -79,6 +80,8 @@ pub fn compare(old: &Side, new: &Side) -> Comparison {
         });
         change.touches = touched.map(|outcome| outcome.name.clone()).collect();
         change.touches.sort();
+        let told_in = handouts.iter().filter(|it| it.tells(change)).map(Handout::said);
+        change.touches.extend(told_in.collect::<Vec<_>>());
         let asked = change.spans.iter().any(|span| old.asks_for(*span) || new.asks_for(*span));
         is_asked.push(asked || !change.touches.is_empty());
     }
@@ -86,6 +89,13 @@ pub fn compare(old: &Side, new: &Side) -> Comparison {
     shared.retain(|_| is_asked.next().unwrap_or(true));
     let mut formulas: Vec<FormulaChange> =
         outcomes.into_iter().filter_map(|outcome| outcome.change).collect();
+    for formula in &mut formulas {
+        let is_in = |it: &&Handout| {
+            let mut names = std::iter::once(&formula.name).chain(&formula.was);
+            names.any(|name| it.formulas.contains(&key(name)))
+        };
+        formula.printed_in = handouts.iter().filter(is_in).map(Handout::said).collect();
+    }
     formulas.sort_by(|one, two| {
         (two.weight, &one.name, &one.was).cmp(&(one.weight, &two.name, &two.was))
     });
@@ -104,6 +114,58 @@ pub fn compare(old: &Side, new: &Side) -> Comparison {
     });
     let moved = if old.only.is_some() { Vec::new() } else { moved.collect() };
     Comparison { version: VERSION, formulas, shared, moved }
+}
+
+/// A booklet or a day, with what of it is another than before.
+struct Handout {
+    kind: Kind,
+    shown: String,
+    /// The keys of the formulas in it, on either side.
+    formulas: BTreeSet<EcoString>,
+    /// Shared things in it that changed.
+    because: Vec<(Kind, String)>,
+}
+
+impl Handout {
+    fn said(&self) -> String {
+        format!("{} {}", self.kind.word(), self.shown)
+    }
+
+    /// Whether a change of something shared is told in it; what things cost is not.
+    fn tells(&self, change: &SharedChange) -> bool {
+        let is_it = |(kind, key): &(Kind, String)| kind.word() == change.kind && *key == change.key;
+        let is_beside = change.says.iter().all(|says| says.part == BESIDE);
+        self.because.iter().any(is_it) && (change.says.is_empty() || !is_beside)
+    }
+}
+
+/// The booklets and days of both sides.
+fn handouts(old: &[Catalogue], new: &[Catalogue]) -> Vec<Handout> {
+    fn all<'c>(catalogues: &'c [Catalogue]) -> BTreeMap<(Kind, &'c EcoString), Meaning<'c>> {
+        let all = catalogues.iter().flat_map(|it| it.handouts().map(move |own| (it, own)));
+        all.filter_map(|(catalogue, own)| {
+            Some(((own.kind, &own.key), catalogue.meaning_of_handout(&own.key)?))
+        })
+        .collect()
+    }
+    let (before, after) = (all(old), all(new));
+    let keys: BTreeSet<&(Kind, &EcoString)> = before.keys().chain(after.keys()).collect();
+    let handout = |key: &(Kind, &EcoString)| {
+        let sides = [before.get(key), after.get(key)];
+        let inner = || sides.into_iter().flatten().flat_map(|meaning| &meaning.inner);
+        Handout {
+            kind: key.0,
+            shown: sides
+                .into_iter()
+                .flatten()
+                .map(|it| it.own.shown.to_string())
+                .next_back()
+                .unwrap_or_default(),
+            formulas: inner().map(|formula| formula.key.clone()).collect(),
+            because: because(sides[0], sides[1], &Renamed::default()),
+        }
+    };
+    keys.into_iter().map(handout).collect()
 }
 
 /// Two formulas that were asked for by name: neither was called like the other before.
@@ -150,7 +212,9 @@ fn items<'b, 'l>(side: &Side<'b, 'l>, catalogues: &'b [Catalogue<'l>]) -> Vec<It
                     && tree.cultures.is_empty()
                     && tree.ingredients.is_empty()
                     && tree.styles.is_empty()
-                    && tree.machines.is_empty())
+                    && tree.machines.is_empty()
+                    && tree.booklets.is_empty()
+                    && tree.days.is_empty())
         });
         let root = bakehouse.root.as_ref().map(|root| below(side.base, root)).unwrap_or_default();
         for file in bakehouse.files.iter().copied() {
@@ -415,6 +479,7 @@ fn outcome(pair: Pair, among: &Among) -> Option<Outcome> {
         says: Vec::new(),
         because: because.iter().map(|(kind, key)| format!("{} {key}", kind.word())).collect(),
         sheet: difference.sheet,
+        printed_in: Vec::new(),
         weight: 0,
     };
     if let (Some(old), Some(new)) = pair {

@@ -77,6 +77,8 @@ pub struct FormulaChange {
     pub because: Vec<String>,
     /// The lines of its sheet that show something else.
     pub sheet: Vec<SheetChange>,
+    /// The booklets and days that print it: `booklet spring-course`.
+    pub printed_in: Vec<String>,
     /// How much it matters, for the order.
     #[serde(skip)]
     pub weight: u64,
@@ -120,6 +122,21 @@ pub struct Change {
     pub new: Option<String>,
 }
 
+impl Change {
+    /// What a sentence about it begins with: `levain: `; nothing of the declaration itself.
+    pub fn place(&self) -> String {
+        match (self.part.as_str(), self.of.as_str()) {
+            ("" | "look" | "beside", _) | ("method", "") => String::new(),
+            ("each", "") => "each piece: ".to_owned(),
+            ("each", of) => format!("each {of}: "),
+            ("claims", _) => "claim: ".to_owned(),
+            (part @ ("total" | "dough"), _) => format!("{part}: "),
+            (part, "") => format!("{part}: "),
+            (_, of) => format!("{of}: "),
+        }
+    }
+}
+
 /// A line of a sheet that shows something else: a weight, a time, a temperature, an allergen,
 /// a caution.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
@@ -141,7 +158,8 @@ pub struct SheetChange {
 /// Something shared that changed.
 #[derive(Clone, Debug, Serialize, JsonSchema)]
 pub struct SharedChange {
-    /// `ingredient`, `culture`, `stage`, `mixture`, `style`, `mixer`, `oven`, `tin`, `bakehouse`.
+    /// `ingredient`, `culture`, `stage`, `mixture`, `style`, `mixer`, `oven`, `tin`, `proofer`,
+    /// `refrigerator`, `board`, `bakehouse`, `booklet`, `day`.
     pub kind: String,
     /// Its name, as it is looked up.
     #[serde(skip)]
@@ -160,7 +178,8 @@ pub struct SharedChange {
     /// Where it stands, on both sides.
     #[serde(skip)]
     pub spans: Vec<Span>,
-    /// The formulas whose meaning changed with it.
+    /// The formulas whose meaning changed with it, and the booklets and days in which it is
+    /// told: `day saturday`.
     pub touches: Vec<String>,
 }
 

@@ -1,12 +1,12 @@
 //! Everything that has a name in a bakehouse, with what it says and what it uses.
 
-use super::facts::{Facts, Writer};
+use super::facts::{Facts, ORDER, Writer};
 use super::said::Said;
 use crate::source::Span;
 use crate::syntax::booklet::{Booklet, Part, Reader};
 use crate::syntax::tree::{
-    Aim, Bakehouse, Cancelled, Cooling, Day, Formula, Machine, MachineKind, Name, Open, Order,
-    Ordered, ScaleLine, Stage, Tree, Weekdays,
+    Aim, Bakehouse, Cancelled, Cooling, Day, DayTime, Formula, Machine, MachineKind, Name, OnHand,
+    Open, Order, Ordered, ScaleLine, Stage, Tree, Weekdays, Wish,
 };
 use ecow::EcoString;
 
@@ -65,6 +65,19 @@ impl Kind {
             Self::Formula => "formula",
             Self::Booklet => "booklet",
         }
+    }
+
+    /// Whether formulas are printed in it, and nothing rests on it.
+    pub fn is_handout(self) -> bool {
+        matches!(self, Self::Day | Self::Booklet)
+    }
+
+    /// Whether it is a place in which something stands or is worked.
+    pub fn is_machine(self) -> bool {
+        matches!(
+            self,
+            Self::Mixer | Self::Oven | Self::Tin | Self::Proofer | Self::Refrigerator | Self::Board
+        )
     }
 }
 
@@ -194,45 +207,45 @@ impl Declared {
     }
 
     /// A day with its orders, each by its product and customer.
+    /// A day: what it says of the whole, its orders and what is there before it begins.
     fn day(day: &Day) -> Self {
-        Self::new(Kind::Day, &day.name, |it| {
-            if let Some(from) = &day.from {
-                it.put("from", Said::of(&from.key));
+        let Day {
+            name,
+            title,
+            from,
+            orders,
+            without,
+            on_hand,
+            hours,
+            temperatures,
+            aim,
+            texts,
+            span: _,
+            broken: _,
+        } = day;
+        Self::new(Kind::Day, name, |it| {
+            if let Some(title) = title {
+                it.put("title", Said::text(title));
             }
-            for Order { product, customer, wishes, .. } in &day.orders {
-                let whom = customer.as_ref().map(|it| format!(" for {it}")).unwrap_or_default();
-                for wish in wishes {
-                    let mut said = ordered(&wish.amount);
-                    said.and(&Said::of(&format!("by {}", wish.by.of_day())));
-                    if let Some(after) = wish.after {
-                        said.and(&Said::of(&format!("after {}", after.of_day())));
-                    }
-                    it.put(format!("order {}{whom}", product.key), said);
-                }
+            if let Some(from) = from {
+                let from = it.name(from);
+                it.put("from", from);
             }
-            for Cancelled { product, customer, .. } in &day.without {
-                let whom = customer.as_ref().map(|it| format!(" for {it}")).unwrap_or_default();
-                it.put("without", Said::of(&format!("{}{whom}", product.key)));
+            orders.iter().for_each(|order| order_facts(it, order));
+            for Cancelled { product, customer, span: _ } in without {
+                it.put("without", Said::of(&format!("{}{}", product.key, whom(customer))));
             }
-            for there in &day.on_hand {
-                let mut said = ordered(&there.amount);
-                let ripe = there.ripe.map(|ripe| format!("ripe at {}", ripe.of_day()));
-                let of = there.of.as_ref().map(|of| format!("of {}", of.key));
-                ripe.iter().chain(&of).for_each(|words| said.and(&Said::of(words)));
-                if let Some(frozen) = &there.frozen {
-                    said.and(&Said::with("frozen", &Said::quantity(frozen)));
-                }
-                it.put(format!("on hand {}", there.name.key), said);
-            }
-            for Open { days, from, to, hands } in &day.hours {
+            on_hand.iter().for_each(|there| on_hand_facts(it, there));
+            for Open { days, from, to, hands } in hours {
                 it.put("hours", open(*days, (*from, *to), *hands));
             }
-            for (word, temperature) in &day.temperatures {
+            for (word, temperature) in temperatures {
                 it.put(word.clone(), Said::quantity(temperature));
             }
-            if let Some(aim) = day.aim {
-                it.put("aim", aimed(aim));
+            if let Some(aim) = aim {
+                it.put("aim", aimed(*aim));
             }
+            it.words(texts);
         })
     }
 
@@ -274,14 +287,20 @@ impl Declared {
             if large.is_some() {
                 it.put("large", Said::of("yes"));
             }
-            for (place, Part { reader, what: _, said, span: _ }) in (1..).zip(parts) {
+            let mut order = Vec::new();
+            for Part { reader, what: _, said, span: _ } in parts {
                 let reader = match reader {
                     Reader::All => "",
                     Reader::Teacher => "teacher ",
                     Reader::Learner => "learner ",
                 };
-                it.put(format!("{reader}part {place}"), Said::of(said));
+                let (word, rest) = said.split_once(' ').unwrap_or((said, ""));
+                let shown = Said { canon: rest.to_owned(), shown: closed_up(rest) };
+                let name = format!("{reader}{word}");
+                order.push(Said { canon: format!("{name} {rest}"), shown: name.clone() });
+                it.put(name, shown);
             }
+            it.put(ORDER, Said::list(order));
         });
         declared.facts.uses = booklet.formulas().into_iter().map(|it| it.key.clone()).collect();
         declared
@@ -292,6 +311,51 @@ impl Declared {
         let name = Name { key: "bakehouse".into(), shown: title.into(), span: bakehouse.span };
         Self::new(Kind::House, &name, |it| house_facts(it, bakehouse))
     }
+}
+
+/// Words with no blank before a sign that closes what stands before it.
+fn closed_up(words: &str) -> String {
+    words.replace(" ,", ",").replace(" ;", ";")
+}
+
+fn whom(customer: &Option<EcoString>) -> String {
+    customer.as_ref().map(|it| format!(" for {it}")).unwrap_or_default()
+}
+
+/// `07:00`, `22:00 the day before`: compared in minutes of the day.
+fn of_clock(word: &str, time: DayTime) -> Said {
+    let clock = format!("{:02}:{:02}", time.minutes / 60, time.minutes % 60);
+    let before = if time.day_before { " the day before" } else { "" };
+    let canon = format!("{word} {}", time.of_day());
+    Said { canon, shown: format!("{word} {clock}{before}") }
+}
+
+fn order_facts(it: &mut Writer, Order { product, customer, wishes, span: _ }: &Order) {
+    it.name(product);
+    for Wish { amount, by, after, span: _ } in wishes {
+        let mut said = ordered(amount);
+        said.and(&of_clock("by", *by));
+        if let Some(after) = after {
+            said.and(&of_clock("after", *after));
+        }
+        it.put(format!("order {}{}", product.key, whom(customer)), said);
+    }
+}
+
+fn on_hand_facts(it: &mut Writer, there: &OnHand) {
+    let OnHand { name, amount, ripe, frozen, of, span: _ } = there;
+    it.name(name);
+    let mut said = ordered(amount);
+    if let Some(ripe) = ripe {
+        said.and(&of_clock("ripe at", *ripe));
+    }
+    if let Some(of) = of {
+        said.and(&Said::with("of", &it.name(of)));
+    }
+    if let Some(frozen) = frozen {
+        said.and(&Said::with("frozen", &Said::quantity(frozen)));
+    }
+    it.put(format!("on hand {}", name.key), said);
 }
 
 fn house_facts(it: &mut Writer, bakehouse: &Bakehouse) {

@@ -3,7 +3,7 @@
 
 use super::comparison::{Change, FigureChange, SheetChange};
 use super::declared::{Declared, Kind};
-use super::facts::{BESIDE, Block, Fact, Facts, LOOK};
+use super::facts::{BESIDE, Block, Fact, Facts, LOOK, ORDER};
 use super::rename::{self, Renamed};
 use super::said::Said;
 use super::sheet;
@@ -213,24 +213,27 @@ pub fn changes(old: &[Fact], new: &[Fact]) -> Vec<Change> {
             });
         }
     }
-    // That an order changes where steps come and go says nothing more.
+    // That an order changes where steps or parts come and go says nothing more.
+    let is_ordered = |it: &Change| it.part == "method" || it.part.is_empty();
     let steps: BTreeSet<(String, String)> = all
         .iter()
-        .filter(|it| it.part == "method" && it.name != ORDER)
+        .filter(|it| is_ordered(it) && it.name != ORDER)
         .map(|it| (it.part.clone(), it.of.clone()))
         .collect();
     all.retain(|it| it.name != ORDER || !steps.contains(&(it.part.clone(), it.of.clone())));
     all
 }
 
-/// The fact of the order in which steps stand.
-const ORDER: &str = "order";
-
 /// What shared things say differently that a formula rests on, its stages and mixtures left
 /// out: those are part of what it says itself. A thing that only one side rests on is told
-/// by the line that names it.
-pub fn shared_changes(old: &[Declared], new: &[Declared], renamed: &Renamed) -> Vec<Change> {
-    let is_own = |it: &Declared| matches!(it.kind, Kind::Stage | Kind::Mixture);
+/// by the line that names it. A booklet and a day rest on all of it, hours of work too.
+pub fn shared_changes(
+    old: &[Declared],
+    new: &[Declared],
+    renamed: &Renamed,
+    of_handout: bool,
+) -> Vec<Change> {
+    let is_own = |it: &Declared| matches!(it.kind, Kind::Stage | Kind::Mixture) && !of_handout;
     let mut all = Vec::new();
     for after in new.iter().filter(|it| !is_own(it)) {
         let is_it = |it: &&Declared| {
@@ -240,14 +243,22 @@ pub fn shared_changes(old: &[Declared], new: &[Declared], renamed: &Renamed) -> 
         let Some(before) = old.iter().find(is_it) else { continue };
         // What it costs and how prints look is no part of what a formula means.
         let meant = |facts: &[Fact]| -> Vec<Fact> {
-            let facts = facts.iter().filter(|it| !matches!(it.block.kind, LOOK | BESIDE));
-            facts.cloned().collect()
+            let is_meant = |it: &&Fact| match it.block.kind {
+                LOOK => of_handout,
+                BESIDE => false,
+                _ => true,
+            };
+            facts.iter().filter(is_meant).cloned().collect()
         };
         let was = meant(&before.facts.all);
         let says = changes(&rename::applied(&was, renamed), &meant(&after.facts.all));
         all.extend(says.into_iter().map(|change| Change {
             part: after.kind.word().to_owned(),
             of: after.shown.to_string(),
+            name: match change.name == ORDER {
+                true => change.name.clone(),
+                false => change.place() + &change.name,
+            },
             ..change
         }));
     }

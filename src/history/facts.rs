@@ -19,6 +19,9 @@ pub const LOOK: &str = "look";
 /// The part that changes what no print of a formula shows: what things cost.
 pub const BESIDE: &str = "beside";
 
+/// The fact of the order in which steps or parts stand.
+pub const ORDER: &str = "order";
+
 /// A part of a declaration.
 #[derive(Clone, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub struct Block {
@@ -151,7 +154,8 @@ impl Writer {
         self.question(asked);
     }
 
-    fn words(&mut self, words: &[Words]) {
+    /// Notes, cautions and the like.
+    pub(super) fn words(&mut self, words: &[Words]) {
         for Words { kind, text, allow } in words {
             let kind = match kind {
                 WordsKind::Note => "note",
@@ -412,7 +416,7 @@ impl Writer {
         // Steps are set apart by a mark of their own, as their clauses may hold sets.
         let canon: Vec<String> = order.iter().map(|step| step.canon.clone()).collect();
         let canon = canon.join("\u{1a}");
-        self.put("order", Said { canon, ..Said::list(order) });
+        self.put(ORDER, Said { canon, ..Said::list(order) });
     }
 
     fn step(&mut self, name: &str, step: &Step) {

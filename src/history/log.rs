@@ -78,6 +78,8 @@ struct Worked {
     shared: Vec<Declared>,
     /// Nothing where it had errors.
     printed: Option<Printed>,
+    /// A booklet or a day, which has no figures.
+    is_handout: bool,
 }
 
 impl Worked {
@@ -85,7 +87,8 @@ impl Worked {
     fn is_same(&self, other: &Self) -> bool {
         let printed = self.printed.as_ref().zip(other.printed.as_ref());
         let is_same = |one: &Printed, two: &Printed| sheet::is_same(&one.document, &two.document);
-        self.named == other.named && printed.is_some_and(|(one, two)| is_same(one, two))
+        self.named == other.named
+            && (self.is_handout || printed.is_some_and(|(one, two)| is_same(one, two)))
     }
 }
 
@@ -187,6 +190,7 @@ fn worked(meaning: &Meaning, printed: &dyn Fn() -> Option<Printed>) -> Worked {
         own: meaning.own.facts.clone(),
         shared: meaning.shared.iter().copied().chain(&meaning.inner).cloned().collect(),
         printed: printed(),
+        is_handout: meaning.own.kind.is_handout(),
     }
 }
 
@@ -277,7 +281,7 @@ fn row(repository: &Repository, seen: &Seen, now: Option<&Worked>, before: Optio
             new: Some(is.to_string()),
         }));
         says.extend(own_changes(&before.own, &now.own, &mut renamed));
-        says.extend(shared_changes(&before.shared, &now.shared, &renamed));
+        says.extend(shared_changes(&before.shared, &now.shared, &renamed, now.is_handout));
     }
     let both = old.zip(printed);
     let difference = both.map(|(old, new)| Difference::between(old, new, &renamed));
@@ -294,8 +298,8 @@ fn row(repository: &Repository, seen: &Seen, now: Option<&Worked>, before: Optio
         exact_high: all()
             .filter_map(|it| Some((it.name.clone(), it.exact_high.clone()?)))
             .collect(),
-        has_errors: printed.is_none(),
-        had_errors: before.is_some() && old.is_none(),
+        has_errors: printed.is_none() && now.is_none_or(|it| !it.is_handout),
+        had_errors: before.is_some_and(|it| it.printed.is_none() && !it.is_handout),
         moved: figures,
         says,
         sheet,

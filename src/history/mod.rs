@@ -27,3 +27,4 @@ pub mod tell;
 pub mod trace;
 pub mod uses;
 mod walk;
+mod yields;

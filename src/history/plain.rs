@@ -1,7 +1,7 @@
 //! A file as plain text for git to compare: a line for each thing that is said, in one order.
 
 use super::declared::{Declared, of_tree};
-use super::facts::{BESIDE, Fact, LOOK};
+use super::facts::{BESIDE, Fact, LOOK, ORDER};
 use crate::source::visible;
 use crate::syntax::tree::Tree;
 use std::collections::{BTreeMap, BTreeSet};
@@ -38,8 +38,8 @@ fn sayings(tree: &Tree) -> BTreeMap<Saying, Vec<String>> {
         let itself = (kind, key.clone(), "", String::new(), String::new());
         all.entry(itself).or_default().push(declared.shown.to_string());
         for Fact { block, name, value } in declared.facts.all {
-            // The order of steps is said by the steps.
-            if block.kind == "method" && name == "order" {
+            // The order of steps or parts is said by them.
+            if name == ORDER {
                 continue;
             }
             let saying = (kind, key.clone(), block.kind, block.name.to_string(), name.to_string());
@@ -86,7 +86,7 @@ pub fn said_twice(tree: &Tree) -> usize {
     ];
     let is_once = |(kind, _, part, _, name): &Saying| {
         let often = OFTEN.contains(&name.as_str()) || name.starts_with("allow ");
-        *kind != "bakehouse" && *part != "method" && !often
+        !matches!(*kind, "bakehouse" | "booklet") && *part != "method" && !often
     };
     let all = sayings(tree).into_iter();
     all.filter(|(saying, said)| is_once(saying) && said.len() > 1).count()

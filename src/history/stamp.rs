@@ -4,11 +4,11 @@ use super::catalogue::{Catalogue, Digest, Meaning, Shared};
 use super::code::{Settings, of_meaning, qr};
 use super::git::{Commit, Repository, View};
 use crate::desk::{Bakehouse, Disk, FileSystem};
-use crate::formula::{Setting, Settings as HouseSettings};
-use crate::print::document::{HousePart, TracePart};
+use crate::formula::{House, Setting, Settings as HouseSettings, work};
+use crate::print::document::{HousePart, PiecePart, TracePart};
+use crate::print::{Document, Wording, document};
 use crate::quantity::System;
 use crate::source::{SourceId, Span};
-use crate::syntax::booklet::Booklet;
 use crate::syntax::tree::Formula;
 use std::collections::BTreeMap;
 use std::path::Path;
@@ -91,10 +91,16 @@ impl<'b, 'l: 'b> Stamper<'b, 'l> {
         self.told(&meaning.digest, &meaning.places, settings)
     }
 
-    /// What stands in the foot of a booklet.
-    pub fn stamp_booklet(&self, booklet: &Booklet, settings: &Settings) -> TracePart {
-        let (digest, places) = self.catalogue.meaning_of_booklet(booklet);
-        self.told(&digest, &places, settings)
+    /// What a print of a formula is for; empty where that is what the formula makes.
+    pub fn makes(&self, formula: &'b Formula, printed: &Document) -> String {
+        let own = own_yield(&self.bakehouse.house, formula);
+        Some(yield_of(printed)).filter(|makes| *makes != own).unwrap_or_default()
+    }
+
+    /// What stands in the foot of a booklet or a day, by its key.
+    pub fn stamp_handout(&self, key: &str, settings: &Settings) -> Option<TracePart> {
+        let meaning = self.catalogue.meaning_of_handout(key)?;
+        Some(self.told(&meaning.digest, &meaning.places, settings))
     }
 
     fn told(&self, digest: &Digest, places: &[Span], settings: &Settings) -> TracePart {
@@ -118,6 +124,22 @@ impl<'b, 'l: 'b> Stamper<'b, 'l> {
     }
 }
 
+/// What a print is for, in numbers alone, so that it is the same in every language.
+pub fn yield_of(document: &Document) -> String {
+    let piece = |piece: &PiecePart| {
+        let count: String = piece.count.chars().filter(char::is_ascii_digit).collect();
+        format!("{count} at {}", piece.weight.grams)
+    };
+    let pieces = document.makes.pieces.iter().map(piece);
+    pieces.chain([document.makes.dough.grams.clone()]).collect::<Vec<_>>().join(", ")
+}
+
+/// What a formula is printed for where nobody asks for anything else.
+pub fn own_yield(house: &House, formula: &Formula) -> String {
+    let worked = work(house, formula, &mut Vec::new());
+    yield_of(&document(house, &worked, &Wording::plain(), false))
+}
+
 /// How a house prints, as far as its settings say it.
 pub fn settings_of(
     bakehouse: &Bakehouse,
@@ -132,7 +154,7 @@ pub fn settings_of(
         language: language.to_owned(),
         units: units_word(units.first, units.both),
         volumes,
-        makes: makes.split_whitespace().collect::<Vec<_>>().join(" "),
+        makes: makes.to_owned(),
         house: house_of(&bakehouse.house.settings, print),
     }
 }
@@ -164,8 +186,8 @@ pub fn own(settings: &HouseSettings) -> Vec<Settings> {
             None => language.clone(),
         },
         units: units_word(settings.units.first, settings.units.both),
-        // A plan tells no volumes.
-        volumes: settings.volumes && print != "plan",
+        // Plans tell no volumes.
+        volumes: settings.volumes && !matches!(print, "plan" | "day"),
         makes: String::new(),
         house: house_of(settings, print),
     };
@@ -173,7 +195,18 @@ pub fn own(settings: &HouseSettings) -> Vec<Settings> {
 }
 
 /// The prints that bear a code.
-pub const PRINTS: [&str; 5] = ["sheet", "card", "table", "plan", "booklet"];
+pub const PRINTS: [&str; 10] = [
+    "sheet",
+    "card",
+    "table",
+    "plan",
+    "booklet",
+    "day",
+    "worksheet",
+    "answers",
+    "reckoner",
+    "shopping",
+];
 
 /// `metric`, `us`, and whether the other stands beside.
 pub fn units_word(first: System, both: bool) -> String {

@@ -3,6 +3,7 @@
 use super::comparison::{
     Change, Comparison, FigureChange, FormulaChange, SharedChange, SheetChange, What,
 };
+use super::facts::ORDER;
 use crate::print::html_changes::{Item, Page, Table};
 use crate::source::visible;
 
@@ -105,6 +106,9 @@ fn headline(formula: &FormulaChange) -> String {
     if !formula.because.is_empty() {
         parts.push(format!("by {}", formula.because.join(", ")));
     }
+    if !formula.printed_in.is_empty() {
+        parts.push(format!("in {}", formula.printed_in.join(", ")));
+    }
     parts.join("; ")
 }
 
@@ -179,21 +183,11 @@ pub fn figure(change: &FigureChange) -> String {
 
 /// `levain: water 100 % → 80 %`.
 fn said(change: &Change) -> String {
-    let part = match (change.part.as_str(), change.of.as_str()) {
-        ("" | "look" | "beside", _) => String::new(),
-        ("stage" | "mixture", of) => format!("{of}: "),
-        ("ingredient" | "culture" | "style" | "mixer" | "oven" | "tin", of) if !of.is_empty() => {
-            format!("{of}: ")
-        }
-        ("each", "") => "each piece: ".to_owned(),
-        ("each", of) => format!("each {of}: "),
-        ("method", "") => String::new(),
-        ("method", of) => format!("{of}: "),
-        ("claims", _) => "claim: ".to_owned(),
-        (part, _) => format!("{part}: "),
-    };
-    if change.name == "order" && change.part == "method" {
-        return format!("{part}steps in another order");
+    let part = change.place();
+    if change.name == ORDER {
+        let is_of_parts = matches!(change.part.as_str(), "" | "booklet");
+        let what = if is_of_parts { "parts" } else { "steps" };
+        return format!("{part}{what} in another order");
     }
     let name = &change.name;
     let after = |value: &str| if value.is_empty() { String::new() } else { format!(" {value}") };
@@ -230,6 +224,8 @@ pub fn sheet_line(change: &SheetChange) -> String {
 fn shared_name(shared: &SharedChange) -> String {
     match shared.kind.as_str() {
         "bakehouse" => "bakehouse".to_owned(),
+        // The only one of its kind needs no name.
+        kind if kind == shared.name => kind.to_owned(),
         kind => format!("{kind} {}", shared.name),
     }
 }
@@ -249,6 +245,8 @@ fn shared_headline(shared: &SharedChange) -> String {
         }
     };
     match shared.touches.as_slice() {
+        // Nothing rests on a handout.
+        [] if matches!(shared.kind.as_str(), "booklet" | "day") => what,
         [] => format!("{what}; touches no formula"),
         touches => format!("{what}; touches {}", touches.join(", ")),
     }

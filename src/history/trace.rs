@@ -7,6 +7,7 @@ use super::git::{Commit, Repository, Trouble};
 use super::log::date_of;
 use super::stamp::{PRINTS, house_of, own, units_word};
 use super::walk::{Key, Walk};
+use super::yields;
 use crate::desk::Bakehouse;
 use crate::diag::machine::pretty;
 use crate::formula::Settings as HouseSettings;
@@ -27,7 +28,7 @@ pub struct Traced {
     pub version: u32,
     /// The eight letters and digits.
     pub code: String,
-    /// The formulas and booklets with that meaning; several where two have the same five
+    /// The formulas, booklets and days with that meaning; several where two have the same five
     /// letters.
     pub formulas: Vec<Found>,
     /// How it was printed, where the house declares such a print.
@@ -63,7 +64,7 @@ pub struct Revision {
 /// How a print was made.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
 pub struct Printed {
-    /// `card`, `sheet`, `table`, `plan` or `booklet`.
+    /// `card`, `sheet`, `table`, `plan`, `booklet` or `day`.
     pub print: String,
     /// Its language, as a tag.
     pub language: String,
@@ -71,6 +72,8 @@ pub struct Printed {
     pub units: String,
     /// Whether volumes stand beside weights.
     pub volumes: bool,
+    /// What it is for: `60 loaves at 900 g`; absent where that is what the formula makes.
+    pub makes: Option<String>,
 }
 
 /// The prints of the house among which the three letters are looked for.
@@ -109,8 +112,37 @@ pub fn printed(bakehouses: &[Bakehouse], code: &str) -> Option<Printed> {
                         house: house.clone(),
                     };
                     if settings.letters() == wanted {
-                        let Settings { print, language, units, volumes, .. } = settings;
-                        return Some(Printed { print, language, units, volumes });
+                        return Some(Printed::with(settings, None));
+                    }
+                }
+            }
+        }
+    }
+    printed_for_another_yield(bakehouses, code)
+}
+
+impl Printed {
+    fn with(settings: Settings, makes: Option<String>) -> Self {
+        let Settings { print, language, units, volumes, .. } = settings;
+        Self { print, language, units, volumes, makes }
+    }
+}
+
+/// The print with this code that a house makes of a formula as it is, for a yield that a
+/// booklet or a day asks for.
+fn printed_for_another_yield(bakehouses: &[Bakehouse], code: &str) -> Option<Printed> {
+    let (baked, wanted) = code.split_at_checked(OF_MEANING)?;
+    for bakehouse in bakehouses {
+        let trees = || bakehouse.files.iter().map(|file| &file.tree);
+        let shared: Vec<_> = trees().map(shared_of).collect();
+        let catalogue = Catalogue::of(trees().zip(&shared));
+        let formulas = trees().flat_map(|tree| &tree.formulas);
+        for formula in formulas.filter(|it| of_meaning(&catalogue.meaning(it).digest) == baked) {
+            for (number, makes) in yields::of(bakehouse, formula) {
+                for settings in own(&bakehouse.house.settings) {
+                    let settings = Settings { makes: number.clone(), ..settings };
+                    if settings.letters() == wanted {
+                        return Some(Printed::with(settings, Some(makes)));
                     }
                 }
             }
@@ -168,10 +200,13 @@ pub fn current(bakehouses: &[Bakehouse], base: &Path, code: &str) -> Vec<Found> 
                     found.push(current_as(&formula.name.key, &file.path, base));
                 }
             }
-            for booklet in &file.tree.booklets {
-                if of_meaning(&catalogue.meaning_of_booklet(booklet).0) == wanted {
-                    found.push(current_as(&booklet.name.key, &file.path, base));
-                }
+        }
+        for handout in catalogue.handouts() {
+            let meaning = catalogue.meaning_of_handout(&handout.key);
+            if meaning.is_some_and(|it| of_meaning(&it.digest) == wanted) {
+                let source = handout.span.source;
+                let file = bakehouse.files.iter().find(|file| file.source == source);
+                found.extend(file.map(|file| current_as(&handout.key, &file.path, base)));
             }
         }
     }
@@ -246,7 +281,10 @@ pub fn text(traced: &Traced) -> String {
         let how = match &traced.printed {
             Some(printed) => {
                 let volumes = if printed.volumes { ", with volumes" } else { "" };
-                format!("{} in {}, {}{volumes}", printed.print, printed.language, printed.units)
+                let makes = printed.makes.as_ref().map(|makes| format!(", for {makes}"));
+                let makes = makes.unwrap_or_default();
+                let Printed { print, language, units, .. } = printed;
+                format!("{print} in {language}, {units}{volumes}{makes}")
             }
             None => "printed with other settings".to_owned(),
         };

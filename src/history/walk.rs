@@ -4,7 +4,9 @@
 //! once, by the name of its object, and only formulas that a commit can have touched are
 //! looked at again. What is kept is kept in memory only.
 
-use super::catalogue::{Catalogue, Digest, Meaning, Shared, digest_of, shared_of};
+use super::catalogue::{
+    Catalogue, DAYS, Digest, Meaning, Shared, digest_for_days, digest_of, shared_of,
+};
 use super::declared::Kind;
 use super::differences::Printed;
 use super::git::{Changed, Commit, EntryKind, Id, Repository, Trouble, View};
@@ -327,31 +329,39 @@ impl<'r> Walk<'r> {
             |state: &State| is_all || touched.keys.iter().any(|key| state.keys.contains(key));
         let states = states.filter(|(_, state)| is_touched(state));
         let mut open: BTreeSet<EcoString> = states.map(|((_, key), _)| key.clone()).collect();
-        let mut formulas: FxHashMap<&EcoString, (&String, &Formula)> = FxHashMap::default();
+        // Each with its file; of a booklet or a day, no formula.
+        type Found<'f> = (&'f String, Option<&'f Formula>);
+        let mut found: FxHashMap<&EcoString, Found> = FxHashMap::default();
         for (path, member) in &group.files {
-            for formula in &member.understood.tree.formulas {
-                let key = &formula.name.key;
+            let Parsed { tree, shared, .. } = &*member.understood;
+            let formulas = tree.formulas.iter().map(|it| (&it.name.key, Some(it)));
+            let handouts = shared.iter().filter(|(it, _)| it.kind.is_handout());
+            for (key, formula) in formulas.chain(handouts.map(|(it, _)| (&it.key, None))) {
                 let is_new = is_all || touched.keys.contains(key);
                 if is_new && !open.contains(key) {
                     open.insert(key.clone());
                 }
                 if is_new || open.contains(key) {
                     // Of two with one name the first one counts.
-                    formulas.entry(key).or_insert((path, formula));
+                    found.entry(key).or_insert((path, formula));
                 }
             }
         }
         for key in open {
-            let found = formulas.get(&key).copied();
+            let found = found.get(&key).copied();
             let at = (root.to_owned(), key);
             let is_wanted = self.wanted.as_ref().is_none_or(|wanted| *wanted == at);
-            let state = found.map(|(path, formula)| {
+            let state = found.and_then(|(path, formula)| {
+                let path = path.clone();
                 if !is_wanted {
                     let keys = FxHashSet::default();
-                    return State { path: path.clone(), digest: Digest::default(), keys };
+                    return Some(State { path, digest: Digest::default(), keys });
                 }
-                let Meaning { keys, digest, .. } = catalogue.meaning(formula);
-                State { path: path.clone(), digest, keys }
+                let meaning = match formula {
+                    Some(formula) => catalogue.meaning(formula),
+                    None => catalogue.meaning_of_handout(&at.1)?,
+                };
+                Some(State { path, digest: meaning.digest, keys: meaning.keys })
             });
             let told = |state: &State| (state.path.clone(), state.digest);
             let now = state.as_ref().map(told);
@@ -401,7 +411,8 @@ impl<'r> Walk<'r> {
         Some(House::build(Some(built_in()), &trees, &mut Vec::new()).settings)
     }
 
-    /// Does something with a formula of the state at hand, and what it means.
+    /// Does something with a formula, a booklet or a day of the state at hand, and what it
+    /// means; only formulas have figures.
     pub fn with<T>(
         &self,
         key: &Key,
@@ -410,11 +421,13 @@ impl<'r> Walk<'r> {
         let group = self.groups.get(&key.0)?;
         let files = || group.files.values().map(|it| &it.understood);
         let trees: Vec<&Tree> = files().map(|it| &it.tree).collect();
-        let formula =
-            trees.iter().flat_map(|tree| &tree.formulas).find(|it| it.name.key == key.1)?;
+        let formula = trees.iter().flat_map(|tree| &tree.formulas).find(|it| it.name.key == key.1);
         let catalogue = Catalogue::of(files().map(|it| (&it.tree, &it.shared)));
-        let meaning = catalogue.meaning(formula);
-        Some(then(&meaning, &|| printed(&trees, formula)))
+        let meaning = match formula {
+            Some(formula) => catalogue.meaning(formula),
+            None => catalogue.meaning_of_handout(&key.1)?,
+        };
+        Some(then(&meaning, &|| printed(&trees, formula?)))
     }
 }
 
@@ -457,6 +470,9 @@ impl Touched {
         };
         for (kind, key, _) in declares(old).symmetric_difference(&declares(new)) {
             self.keys.insert(key.clone());
+            if *kind == Kind::Day || kind.is_machine() {
+                self.keys.insert(DAYS.into());
+            }
             self.is_all |= matches!(kind, Kind::House | Kind::Mixer | Kind::Oven);
         }
     }
@@ -506,7 +522,10 @@ impl Parsed {
     fn declares(&self) -> &BTreeSet<(Kind, EcoString, Digest)> {
         self.declares.get_or_init(|| {
             let shared = self.shared.iter().flat_map(|(declared, digest)| {
-                let digest = *digest.get_or_init(|| digest_of(declared));
+                let digest = match declared.kind {
+                    Kind::House => digest_for_days(declared),
+                    _ => *digest.get_or_init(|| digest_of(declared)),
+                };
                 let names = std::iter::once(&declared.key).chain(&declared.also);
                 names.map(move |key| (declared.kind, key.clone(), digest))
             });

@@ -89,8 +89,13 @@ pub fn sort(orders: &mut [Order]) {
 /// The key of the day that a name means: its own, or for a date without a day, that of its
 /// weekday.
 pub fn names_of_day(house: &House, name: &str) -> Option<EcoString> {
-    if house.day(name).is_some() {
-        return Some(name.into());
+    day_named(&house.day_names(), name).map(EcoString::from)
+}
+
+/// The same among names of days.
+pub fn day_named<'n>(known: &[&'n str], name: &str) -> Option<&'n str> {
+    if let Some(known) = known.iter().find(|known| **known == name) {
+        return Some(known);
     }
     let weekday = match Weekdays::number(name) {
         Some(weekday) => weekday,
@@ -99,8 +104,13 @@ pub fn names_of_day(house: &House, name: &str) -> Option<EcoString> {
         }
         None => return None,
     };
-    let is_it = |known: &&str| Weekdays::number(known) == Some(weekday);
-    house.day_names().into_iter().find(is_it).map(EcoString::from)
+    known.iter().copied().find(|known| Weekdays::number(known) == Some(weekday))
+}
+
+/// The day after one, among names of days; none where it is any day.
+pub fn day_after<'n>(known: &[&'n str], name: &str) -> Option<&'n str> {
+    let clock = Clock::of(name, Zone::undated(Dating::Dates))?;
+    day_named(known, &clock.next()?)
 }
 
 /// The products that a day orders.

@@ -104,6 +104,7 @@ impl<'a, 't> Writer<'a, 't> {
         DayDocument {
             version: VERSION,
             house: HousePart::of(&self.house.settings),
+            trace: None,
             name: laid.day.name.to_string(),
             title: laid.day.title.map_or_else(
                 || laid.day.name.to_string(),

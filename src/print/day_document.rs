@@ -1,6 +1,6 @@
 //! A production day as one documented sheet.
 
-use super::document::{HousePart, LinePart, WaterPart, Weight};
+use super::document::{HousePart, LinePart, TracePart, WaterPart, Weight};
 use super::plan_document::{DatingPart, MomentPart};
 use crate::diag::machine::pretty;
 use schemars::JsonSchema;
@@ -37,6 +37,8 @@ pub struct DayDocument {
     pub begins: i64,
     /// When the last thing is done, in minutes from the day's midnight.
     pub ends: i64,
+    /// Where it came from; absent where that is not known.
+    pub trace: Option<TracePart>,
     /// The prints that are wanted: `plan`, `mixing`, `levains`, `bench`, `oven`,
     /// `requisition`, `batches`, `packing`.
     pub parts: Vec<String>,

@@ -659,6 +659,11 @@ fn every_way_to_name_two_sides() {
     ] {
         is_the_levain(told(at, args));
     }
+    // A file of a revision is named from here, or from the top as git does.
+    let below = at.join("notes");
+    fs::create_dir_all(&below).expect("made");
+    is_the_levain(told(&below, &["v1:house.dough", "v2:house.dough"]));
+    is_the_levain(told(&below, &["v1:../house.dough", "v2:../house.dough"]));
     let short = &git(at, &["rev-parse", "HEAD~1"])[..7];
     is_the_levain(told(at, &[short]));
     for args in [&[][..], &["--staged"], &["HEAD"], &["v2", "main"], &["v2:pier-loaf", "pier-loaf"]]
@@ -744,6 +749,45 @@ fn each_number_of_a_manuscript_that_changed_is_told_by_chapter() {
     let (_, json) = told(at, &["proof-1", "book", "--numbers", "--format", "json"]);
     let json: Value = serde_json::from_str(&json).expect("JSON");
     assert_eq!(json["chapters"].as_array().map(Vec::len), Some(3), "{json:#}");
+}
+
+/// A figure in a sentence is a number of the manuscript, wherever its formula stands.
+#[test]
+fn figures_in_sentences_are_numbers_of_their_chapter() {
+    let folder = folder();
+    let at = folder.path();
+    git(at, &["init", "-q"]);
+    write(at, "pier-loaf.dough", PLAIN);
+    let one = "## Mixing\n\nStir in [water of pier-loaf] of water.\n\n## Salt\n\n\
+        Then [salt % of pier-loaf] of salt.\n";
+    let two = format!(
+        "## Jetty\n\nIt takes [water] of water.\n\n```dough card\n{}```\n",
+        PLAIN.replace("pier-loaf", "jetty-loaf")
+    );
+    write(at, "house.dough", "bakehouse \"Gullhaven Bakehouse\" { scale 1 g }\n");
+    write(at, "book/01.md", &format!("<!-- assize: title \"Bread\" by \"Ines\" -->\n{one}"));
+    write(at, "book/02.md", &two);
+    commit(at, "First proof");
+    git(at, &["tag", "proof-1"]);
+    is_nothing_of_numbers(told(at, &["proof-1", ".", "--numbers"]));
+    write(at, "pier-loaf.dough", &PLAIN.replace("74%", "78%"));
+    let (_, text) = told(at, &["proof-1", ".", "--numbers", "--format", "json"]);
+    let numbers: Value = serde_json::from_str(&text).expect("JSON");
+    let chapters = numbers["chapters"].as_array().expect("chapters");
+    let titles: Vec<&Value> = chapters.iter().map(|it| &it["title"]).collect();
+    assert_eq!(titles[0], "Mixing", "{text}");
+    assert!(!titles.contains(&&json!("Salt")) && !titles.contains(&&json!("Jetty")), "{text}");
+    let first = &chapters[0]["numbers"];
+    assert_eq!(first.as_array().map(Vec::len), Some(1), "{text}");
+    assert_eq!(first[0]["place"], "Stir in … g", "{text}");
+    assert_ne!(first[0]["old"], first[0]["new"], "{text}");
+    // A formula of the chapter itself changes its sentence and what is printed of it.
+    write(at, "pier-loaf.dough", PLAIN);
+    write(at, "book/02.md", &two.replace("74%", "70%"));
+    let (_, text) = told(at, &["proof-1", ".", "--numbers"]);
+    assert!(text.starts_with("Jetty (book/02.md)\n  It takes … g: "), "{text}");
+    assert!(text.contains("  jetty-loaf, hydration: 74 % → 70 %\n"), "{text}");
+    assert_eq!(text.matches("(book/02.md)").count(), 1, "{text}");
 }
 
 fn is_nothing_of_numbers(told: (Option<i32>, String)) {

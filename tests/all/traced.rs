@@ -514,6 +514,170 @@ fn every_commit_of_a_walk_is_what_it_is_by_itself() {
     }
 }
 
+/// A house whose mole loaf is printed in a booklet and baked on a day.
+fn house_with_handouts() -> tempfile::TempDir {
+    let folder = repository(&[]);
+    let at = folder.path();
+    let loaf = fs::read_to_string(at.join("mole-loaf.dough")).expect("readable");
+    let loaf = loaf.trim_end().strip_suffix('}').expect("a block").to_owned();
+    let method = "  method {\n    mix 10min\n    bulk 3h at 24C\n    bake 40min at 240C\n  }\n}\n";
+    write(at, "mole-loaf.dough", &(loaf + method));
+    write(at, "week.dough", WEEK);
+    commit(at, "Hold a course, and open on Saturdays");
+    folder
+}
+
+const WEEK: &str = "booklet week-one \"Week one\" {\n  for 6 people\n  text \"Stir it.\"\n  \
+    card mole-loaf\n  sheet mole-loaf for 12 loaves\n}\nday saturday \"Market\" {\n  \
+    hours 00:00..24:00\n  order mole-loaf 40 loaves by 20:00, 20 loaves by 22:00\n}\n\
+    day sunday \"Church\" {\n  hours 00:00..24:00\n  order mole-loaf 8 loaves by 20:00\n}\n";
+
+/// The codes in the feet of a PDF.
+fn codes_in(pdf: &Path) -> Vec<String> {
+    let page = pdf_extract::extract_text(pdf).expect("text");
+    let words: Vec<&str> = page.split_whitespace().collect();
+    let is_revision = |word: &str| word == "draft" || word.len() == 7;
+    let is_code = |word: &str| {
+        let is_ours = |it: char| it.is_ascii_uppercase() || it.is_ascii_digit();
+        word.len() == 8 && word.chars().all(is_ours)
+    };
+    let pairs = words.windows(2).filter(|pair| is_revision(pair[0]) && is_code(pair[1]));
+    let mut codes: Vec<String> = pairs.map(|pair| pair[1].to_owned()).collect();
+    codes.dedup();
+    codes
+}
+
+/// Every print bears a code, and each leads back to what it is a print of.
+#[test]
+fn a_booklet_a_day_and_all_prints_in_them_are_traced() {
+    let folder = house_with_handouts();
+    let at = folder.path();
+    let print = |args: &[&str]| {
+        let done = assize(at, &[&["print"], args].concat());
+        assert_eq!(done.status.code(), Some(0), "{args:?}: {}", err(&done));
+    };
+    print(&["week-one"]);
+    print(&["saturday"]);
+    print(&["mole-loaf", "--only", "card,sheet,table,reckoner,shopping,worksheet"]);
+    print(&["mole-loaf", "--only", "sheet", "--makes", "40 loaves", "--to", "more"]);
+    let mut seen = Vec::new();
+    for (file, wanted) in [
+        ("prints/saturday.pdf", "saturday: day in en, metric  [week.dough]"),
+        ("prints/saturday-sheets.pdf", "mole-loaf: sheet in en, metric, for 60 loaves at 800 g"),
+        ("prints/mole-loaf-card.pdf", "mole-loaf: card in en, metric  [mole-loaf.dough]"),
+        ("prints/mole-loaf-sheet.pdf", "mole-loaf: sheet in en, metric  [mole-loaf.dough]"),
+        ("prints/mole-loaf-table.pdf", "mole-loaf: table in en, metric  [mole-loaf.dough]"),
+        ("prints/mole-loaf-reckoner.pdf", "mole-loaf: reckoner in en, metric  ["),
+        ("prints/mole-loaf-shopping.pdf", "mole-loaf: shopping in en, metric  ["),
+        ("prints/mole-loaf-worksheet.pdf", "mole-loaf: worksheet in en, metric  ["),
+        ("more/mole-loaf-sheet.pdf", "mole-loaf: sheet in en, metric, for 40 loaves at 800 g  ["),
+    ] {
+        let codes = codes_in(&at.join(file));
+        assert_eq!(codes.len(), 1, "{file}: {codes:?}");
+        let (status, told) = shown(at, &["trace", &codes[0]]);
+        assert_eq!(status, Some(0), "{file}: {told}");
+        assert!(told.starts_with(wanted), "{file}: {told}");
+        seen.extend(codes);
+    }
+    let inside = codes_in(&at.join("prints/week-one.pdf"));
+    let told: Vec<String> = inside.iter().map(|code| shown(at, &["trace", code]).1).collect();
+    for wanted in [
+        "week-one: booklet in en, metric  [week.dough]",
+        "mole-loaf: card in en, metric  [",
+        "mole-loaf: sheet in en, metric, for 12 loaves at 800 g  [",
+    ] {
+        assert!(told.iter().any(|it| it.starts_with(wanted)), "{wanted}: {told:?}");
+    }
+    seen.extend(inside);
+    for code in &seen {
+        assert_eq!(shown(at, &["check", "--pinned", code]).0, Some(0), "{code}");
+    }
+    // What is baked changes all of them, and each tells it.
+    let house = fs::read_to_string(at.join("house.dough")).expect("readable");
+    write(at, "house.dough", &house.replace("water 80%", "water 90%"));
+    commit(at, "Make the levain wetter");
+    for code in &seen {
+        let (status, told) = shown(at, &["check", "--pinned", code]);
+        assert_eq!(status, Some(1), "{code}: {told}");
+        assert!(told.contains("water 80 % → 90 %"), "{code}: {told}");
+        let (status, told) = shown(at, &["trace", code]);
+        assert_eq!(status, Some(0), "{told}");
+        assert!(told.contains("  since 2026-03-02"), "{told}");
+        assert!(!told.contains("the files as they are"), "{told}");
+    }
+}
+
+#[test]
+fn a_booklet_and_a_day_have_a_history_and_are_told_of_in_diffs() {
+    let folder = house_with_handouts();
+    let at = folder.path();
+    let change = |file: &str, from: &str, to: &str, subject: &str| {
+        let text = fs::read_to_string(at.join(file)).expect("readable");
+        let changed = text.replacen(from, to, 1);
+        assert_ne!(changed, text, "{from}");
+        write(at, file, &changed);
+        let (_, told) = shown(at, &["diff"]);
+        commit(at, subject);
+        told
+    };
+    let touches = |told: &str, what: &str| {
+        let head = told.lines().find(|line| line.contains(what)).unwrap_or_default().to_owned();
+        ["booklet week-one", "day saturday", "day sunday"].map(|it| head.contains(it))
+    };
+    let all = "in day saturday, day sunday, booklet week-one";
+    let told = change("mole-loaf.dough", "salt 2%", "salt 2.2%", "More salt");
+    assert!(told.lines().next().is_some_and(|line| line.ends_with(all)), "{told}");
+    let told = change("house.dough", "water 80%", "water 85%", "Wetter levain");
+    assert_eq!(touches(&told, "touches"), [true; 3], "{told}");
+    let told = change("pier-loaf.dough", "74%", "75%", "Another loaf");
+    assert!(!told.contains("week-one") && !told.contains("saturday"), "{told}");
+    let told = change("week.dough", "by 20:00, 20", "by 19:00, 20", "Sooner");
+    assert!(told.starts_with("day saturday  order mole-loaf"), "{told}");
+    assert!(told.contains("by 20:00 → 40 loaves by 19:00"), "{told}");
+    let told = change("week.dough", "Stir it.", "Stir it well.", "Say how");
+    assert!(
+        told.starts_with("booklet week-one  text \"Stir it.\" → \"Stir it well.\"\n"),
+        "{told}"
+    );
+    let told = change("week.dough", "8 loaves", "9 loaves", "More on Sundays");
+    assert!(told.starts_with("day sunday  order mole-loaf 8 loaves"), "{told}");
+    change("house.dough", "scale 1 g", "scale 1 g; hours 01:00..23:00", "Open later");
+    change("house.dough", "scale 1 g;", "scale 1 g; footer \"Quay 4\";", "A foot");
+    let subjects = |name: &str| {
+        let (status, told) = shown(at, &["history", name, "--format", "json"]);
+        assert_eq!(status, Some(0), "{told}");
+        let told: Value = serde_json::from_str(&told).expect("JSON");
+        let rows = told["rows"].as_array().expect("rows").iter();
+        let rows = rows.inspect(|row| assert_eq!(row["has_errors"], false, "{row:#}"));
+        rows.map(|row| row["subject"].as_str().expect("a text").to_owned()).collect::<Vec<_>>()
+    };
+    let first = "Hold a course, and open on Saturdays";
+    assert_eq!(subjects("week-one"), ["Say how", "Wetter levain", "More salt", first]);
+    // What is baked on Sunday takes of Saturday's culture.
+    assert_eq!(
+        subjects("saturday"),
+        ["Open later", "More on Sundays", "Sooner", "Wetter levain", "More salt", first]
+    );
+    assert_eq!(
+        subjects("sunday"),
+        ["Open later", "More on Sundays", "Wetter levain", "More salt", first]
+    );
+    let (_, told) = shown(at, &["history", "saturday"]);
+    for wanted in [
+        "Wetter levain  quay levain: water 80 % → 85 %",
+        "More salt  mole-loaf: total: salt 2 % → 2.2 %",
+        "Sooner  order mole-loaf 40 loaves by 20:00 → 40 loaves by 19:00",
+        "Open later  bakehouse: hours ",
+    ] {
+        assert!(told.contains(wanted), "{wanted}\n{told}");
+    }
+    assert!(!told.contains("errors"), "{told}");
+    let (_, told) = shown(at, &["uses", "quay", "levain"]);
+    for wanted in ["booklet week-one", "day saturday", "day sunday"] {
+        assert!(told.contains(wanted), "{told}");
+    }
+}
+
 fn folder_without() -> tempfile::TempDir {
     let folder = folder();
     write(folder.path(), "a.dough", PLAIN);

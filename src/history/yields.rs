@@ -1,0 +1,97 @@
+//! The yields for which a house prints a formula beside the one that it is written for.
+
+use super::stamp::{own_yield, yield_of};
+use crate::desk::Bakehouse;
+use crate::formula::work_as;
+use crate::print::{Wording, document};
+use crate::quantity::{Exact, Unit};
+use crate::syntax::tree::{Factor, Formula, MadePiece, Makes, Ordered, Quantity};
+
+/// The most batches that an order is parted into, whose sheets are looked for.
+const MOST_BATCHES: i64 = 8;
+
+/// Each yield of a formula that a booklet or a day of the house asks for: in numbers, as codes
+/// are made of it, and in words.
+pub fn of(bakehouse: &Bakehouse, formula: &Formula) -> Vec<(String, String)> {
+    let own = own_yield(&bakehouse.house, formula);
+    let mut all: Vec<(String, String)> = Vec::new();
+    for makes in in_booklets(bakehouse, formula).into_iter().chain(in_days(bakehouse, formula)) {
+        let worked = work_as(&bakehouse.house, formula, &makes, &mut Vec::new());
+        if !worked.sound {
+            continue;
+        }
+        let printed = document(&bakehouse.house, &worked, &Wording::plain(), false);
+        let number = yield_of(&printed);
+        if number != own && all.iter().all(|(known, _)| *known != number) {
+            all.push((number, printed.makes.text));
+        }
+    }
+    all
+}
+
+/// The yields for which booklets print it.
+fn in_booklets(bakehouse: &Bakehouse, formula: &Formula) -> Vec<Makes> {
+    let mut all = Vec::new();
+    for booklet in bakehouse.files.iter().flat_map(|file| &file.tree.booklets) {
+        let printed = booklet.parts.iter().flat_map(|part| part.what.printed());
+        for of in printed.filter(|of| of.formula.key == formula.name.key) {
+            let everyone = booklet.people.filter(|_| of.everyone).map(|(people, _)| Makes {
+                pieces: Vec::new(),
+                dough: None,
+                from: None,
+                factor: Some(Factor::Times(i64::from(people).into())),
+                span: of.span,
+            });
+            all.extend(everyone.or_else(|| of.makes.clone()));
+        }
+    }
+    all
+}
+
+/// What days order of it: each order, all orders of a day, and these in equal batches.
+fn in_days(bakehouse: &Bakehouse, formula: &Formula) -> Vec<Makes> {
+    let mut all = Vec::new();
+    for day in bakehouse.files.iter().flat_map(|file| &file.tree.days) {
+        let orders = day.orders.iter().filter(|it| it.product.key == formula.name.key);
+        let amounts: Vec<&Ordered> =
+            orders.flat_map(|it| &it.wishes).map(|wish| &wish.amount).collect();
+        all.extend(amounts.iter().map(|amount| made(formula, amount)));
+        let counts = amounts.iter().map(|amount| match amount {
+            Ordered::Pieces(count, _) => {
+                count.number.to_whole().and_then(|it| i64::try_from(it).ok())
+            }
+            Ordered::Weight(_) => None,
+        });
+        let sum = counts.sum::<Option<i64>>().unwrap_or_default();
+        let Some(Ordered::Pieces(count, kind)) = amounts.first() else { continue };
+        for batches in 1..=MOST_BATCHES.min(sum) {
+            for pieces in [sum / batches, (sum + batches - 1) / batches] {
+                let number = Exact::from(pieces);
+                let count = Quantity { number, ..count.clone() };
+                all.push(made(formula, &Ordered::Pieces(count, kind.clone())));
+            }
+        }
+    }
+    all
+}
+
+fn made(formula: &Formula, amount: &Ordered) -> Makes {
+    let span = formula.name.span;
+    let pieces = match amount {
+        Ordered::Pieces(count, kind) => vec![MadePiece {
+            count: Quantity { unit: Unit::Count, ..count.clone() },
+            counted: true,
+            kind: kind.clone(),
+            weight: None,
+            baked: false,
+            tin: None,
+            span,
+        }],
+        Ordered::Weight(_) => Vec::new(),
+    };
+    let dough = match amount {
+        Ordered::Weight(weight) => Some(weight.clone()),
+        Ordered::Pieces(..) => None,
+    };
+    Makes { pieces, dough, from: None, factor: None, span }
+}
