@@ -1,7 +1,7 @@
 //! All declarations of a bakehouse, and what each formula rests on.
 
 use super::declared::{Declared, Kind, of_tree};
-use super::facts::{BESIDE, Fact, LOOK};
+use super::facts::{BESIDE, Fact, LOOK, is_of_days};
 use crate::formula::{Shelf, inherited};
 use crate::orders::day_after;
 use crate::source::Span;
@@ -160,6 +160,9 @@ impl<'t> Catalogue<'t> {
             inner.extend(meaning.inner);
         }
         let digest = *hasher.finalize().as_bytes();
+        let mut seen = FxHashSet::default();
+        shared.retain(|it| seen.insert((it.kind, it.key.clone())));
+        inner.retain(|it: &Declared| seen.insert((it.kind, it.key.clone())));
         Some(Meaning { own: own.clone(), shared, inner, keys, places, digest, named: digest })
     }
 
@@ -299,9 +302,8 @@ pub fn digest_of(declared: &Declared) -> Digest {
     digest_where(declared, is_printed)
 }
 
-/// The same with what days rest on: when and how there is work is no matter of how they look.
+/// The same with what days rest on.
 pub fn digest_for_days(declared: &Declared) -> Digest {
-    let is_of_days = |fact: &Fact| matches!(fact.name.as_str(), "hours" | "aim" | "zone");
     digest_where(declared, |fact| is_printed(fact) || is_of_days(fact))
 }
 

@@ -130,6 +130,7 @@ impl Change {
             ("each", "") => "each piece: ".to_owned(),
             ("each", of) => format!("each {of}: "),
             ("claims", _) => "claim: ".to_owned(),
+            ("bakehouse", _) => "bakehouse: ".to_owned(),
             (part @ ("total" | "dough"), _) => format!("{part}: "),
             (part, "") => format!("{part}: "),
             (_, of) => format!("{of}: "),

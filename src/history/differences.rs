@@ -3,7 +3,7 @@
 
 use super::comparison::{Change, FigureChange, SheetChange};
 use super::declared::{Declared, Kind};
-use super::facts::{BESIDE, Block, Fact, Facts, LOOK, ORDER};
+use super::facts::{BESIDE, Block, Fact, Facts, LOOK, ORDER, is_of_days};
 use super::rename::{self, Renamed};
 use super::said::Said;
 use super::sheet;
@@ -226,14 +226,14 @@ pub fn changes(old: &[Fact], new: &[Fact]) -> Vec<Change> {
 
 /// What shared things say differently that a formula rests on, its stages and mixtures left
 /// out: those are part of what it says itself. A thing that only one side rests on is told
-/// by the line that names it. A booklet and a day rest on all of it, hours of work too.
+/// by the line that names it. A day also rests on hours of work.
 pub fn shared_changes(
     old: &[Declared],
     new: &[Declared],
     renamed: &Renamed,
     of_handout: bool,
 ) -> Vec<Change> {
-    let is_own = |it: &Declared| matches!(it.kind, Kind::Stage | Kind::Mixture) && !of_handout;
+    let is_own = |it: &Declared| matches!(it.kind, Kind::Stage | Kind::Mixture);
     let mut all = Vec::new();
     for after in new.iter().filter(|it| !is_own(it)) {
         let is_it = |it: &&Declared| {
@@ -244,7 +244,7 @@ pub fn shared_changes(
         // What it costs and how prints look is no part of what a formula means.
         let meant = |facts: &[Fact]| -> Vec<Fact> {
             let is_meant = |it: &&Fact| match it.block.kind {
-                LOOK => of_handout,
+                LOOK => of_handout && is_of_days(it),
                 BESIDE => false,
                 _ => true,
             };

@@ -22,6 +22,11 @@ pub const BESIDE: &str = "beside";
 /// The fact of the order in which steps or parts stand.
 pub const ORDER: &str = "order";
 
+/// Whether days rest on a fact: when and how there is work is no matter of how they look.
+pub fn is_of_days(fact: &Fact) -> bool {
+    matches!(fact.name.as_str(), "hours" | "aim" | "zone")
+}
+
 /// A part of a declaration.
 #[derive(Clone, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub struct Block {

@@ -664,7 +664,7 @@ fn a_booklet_and_a_day_have_a_history_and_are_told_of_in_diffs() {
     );
     let (_, told) = shown(at, &["history", "saturday"]);
     for wanted in [
-        "Wetter levain  quay levain: water 80 % → 85 %",
+        "Wetter levain  mole-loaf: quay levain: water 80 % → 85 %",
         "More salt  mole-loaf: total: salt 2 % → 2.2 %",
         "Sooner  order mole-loaf 40 loaves by 20:00 → 40 loaves by 19:00",
         "Open later  bakehouse: hours ",
