@@ -27,6 +27,12 @@ pub fn shared_of(tree: &Tree) -> Shared {
     of_tree(tree).into_iter().map(|declared| (declared, OnceLock::new())).collect()
 }
 
+/// What formulas are looked up in by their keys.
+pub trait Formulas {
+    /// The formula with a key.
+    fn formula(&self, key: &str) -> Option<&Formula>;
+}
+
 /// The trees of one bakehouse, by the names in them.
 pub struct Catalogue<'t> {
     /// All but formulas.
@@ -37,11 +43,16 @@ pub struct Catalogue<'t> {
     /// Booklets and days: formulas are printed in them, and nothing rests on them.
     handouts: FxHashMap<EcoString, &'t Declared>,
     has_ovens: bool,
+    /// Looks formulas up in place of `formulas`.
+    elsewhere: Option<&'t (dyn Formulas + Sync)>,
 }
 
 impl<'t> Shelf<'t> for Catalogue<'t> {
     fn shared_formula(&self, key: &str) -> Option<&'t Formula> {
-        self.formulas.get(key).copied()
+        match self.elsewhere {
+            Some(elsewhere) => elsewhere.formula(key),
+            None => self.formulas.get(key).copied(),
+        }
     }
 
     fn shared_stage(&self, key: &str) -> Option<&'t Stage> {
@@ -99,7 +110,13 @@ impl<'t> Catalogue<'t> {
             }
         }
         let has_ovens = shared.iter().any(|(it, _)| it.kind == Kind::Oven);
-        Self { shared, by_key, formulas, stages, handouts, has_ovens }
+        Self { shared, by_key, formulas, stages, handouts, has_ovens, elsewhere: None }
+    }
+
+    /// The same, where formulas are known already by their keys: only trees that declare
+    /// something else have to be among those of the catalogue.
+    pub fn with_formulas(self, of: &'t (dyn Formulas + Sync)) -> Self {
+        Self { elsewhere: Some(of), ..self }
     }
 
     /// Everything that is declared but formulas.
@@ -122,8 +139,8 @@ impl<'t> Catalogue<'t> {
         while let Some(part) = parts.get(at).copied() {
             at += 1;
             for used in &part.facts.uses {
-                match (self.handouts.get(used), self.formulas.get_key_value(used)) {
-                    (_, Some((key, formula))) => drop(formulas.insert(key, formula)),
+                match (self.handouts.get(used), self.shared_formula(used)) {
+                    (_, Some(formula)) => drop(formulas.insert(&formula.name.key, formula)),
                     (Some(day), _) if !parts.iter().any(|it| it.key == day.key) => parts.push(day),
                     _ => {}
                 }
@@ -209,7 +226,7 @@ impl<'t> Catalogue<'t> {
                     open.extend(declared.facts.uses.iter().cloned());
                 }
             }
-            if let Some(other) = self.formulas.get(&key) {
+            if let Some(other) = self.shared_formula(&key) {
                 let other = Declared::formula(&inherited(self, other));
                 open.extend(other.facts.uses.iter().cloned());
                 inner.push(other);
@@ -289,7 +306,7 @@ impl<'t> Catalogue<'t> {
         places.push(formula.name.span);
         if let Some(from) = &formula.from
             && seen.insert(from.key.clone())
-            && let Some(parent) = self.formulas.get(&from.key)
+            && let Some(parent) = self.shared_formula(&from.key)
         {
             self.ancestors(parent, seen, places);
         }

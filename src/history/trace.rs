@@ -15,7 +15,7 @@ use crate::quantity::System;
 use crate::source::visible;
 use schemars::JsonSchema;
 use serde::Serialize;
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use std::path::Path;
 
 /// The version of the shape of what `assize trace --format json` writes.
@@ -169,12 +169,18 @@ pub fn made_then(
 ) -> Result<Option<Revision>, Trouble> {
     let wanted = code.get(..OF_MEANING).unwrap_or_default();
     let mut walk = Walk::new(repository, folder);
-    for commit in repository.history(from)?.0 {
-        walk.go_to(&commit)?;
-        let mut states = walk.states.iter();
-        let Some(((root, _), _)) = states.find(|(_, it)| of_meaning(&it.digest) == wanted) else {
-            continue;
-        };
+    let commits = repository.history(from)?.0;
+    walk.prepare(&commits)?;
+    let mut matching: BTreeSet<Key> = BTreeSet::new();
+    for commit in commits {
+        for key in walk.go_to(&commit)? {
+            let state = walk.states.get(&key);
+            match state.is_some_and(|state| of_meaning(&state.digest) == wanted) {
+                true => matching.insert(key),
+                false => matching.remove(&key),
+            };
+        }
+        let Some((root, _)) = matching.first() else { continue };
         if walk.settings(root).is_some_and(|settings| is_own(&settings, code)) {
             return Ok(Some(Revision {
                 revision: repository.short(commit.id),

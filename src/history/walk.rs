@@ -5,7 +5,7 @@
 //! looked at again. What is kept is kept in memory only.
 
 use super::catalogue::{
-    Catalogue, DAYS, Digest, Meaning, Shared, digest_for_days, digest_of, shared_of,
+    Catalogue, DAYS, Digest, Formulas, Meaning, Shared, digest_for_days, digest_of, shared_of,
 };
 use super::declared::Kind;
 use super::differences::Printed;
@@ -64,6 +64,12 @@ struct Group {
     /// What the house calls things: a fingerprint, and all of it once it was asked for.
     names: u64,
     known: Option<Names>,
+    /// The files in which each formula, booklet or day stands.
+    places: FxHashMap<EcoString, BTreeSet<String>>,
+    /// The files that declare anything else.
+    sharing: BTreeSet<String>,
+    /// By what is looked up, the formulas, booklets and days that look it up.
+    users: FxHashMap<EcoString, FxHashSet<EcoString>>,
 }
 
 /// What a commit changed of a house.
@@ -157,10 +163,10 @@ impl<'r> Walk<'r> {
             return;
         }
         self.wanted = Some(key.clone());
-        let Some(group) = self.groups.remove(&key.0) else { return };
+        let Some(mut group) = self.groups.remove(&key.0) else { return };
         let keys = std::iter::once(key.1.clone()).collect();
         let touched = Touched { keys, ..Touched::default() };
-        self.look_again(&key.0, &group, &touched, false, &mut BTreeSet::new());
+        self.look_again(&key.0, &mut group, &touched, false, &mut BTreeSet::new());
         self.groups.insert(key.0.clone(), group);
     }
 
@@ -244,9 +250,9 @@ impl<'r> Walk<'r> {
             match now.zip(new) {
                 Some((id, raw)) => {
                     let understood = Arc::clone(&raw);
-                    group.files.insert(path, Member { id, raw, understood });
+                    group.put(path, Member { id, raw, understood });
                 }
-                None => drop(group.files.remove(&path)),
+                None => group.take(&path),
             }
         }
         let mut changed = BTreeSet::new();
@@ -287,7 +293,7 @@ impl<'r> Walk<'r> {
         for (path, member) in groups.into_values().flat_map(|group| group.files) {
             let root = self.root_of(&path);
             touched.entry(root.clone()).or_default();
-            self.groups.entry(root).or_default().files.insert(path, member);
+            self.groups.entry(root).or_default().put(path, member);
         }
         for group in touched.values_mut() {
             (group.is_all, group.is_renaming) = (true, true);
@@ -306,7 +312,7 @@ impl<'r> Walk<'r> {
         }
         self.understand(&mut group, if is_all { None } else { Some(&touched.paths) });
         if is_all || !touched.keys.is_empty() {
-            self.look_again(root, &group, touched, is_all, changed);
+            self.look_again(root, &mut group, touched, is_all, changed);
         }
         if !group.files.is_empty() {
             self.groups.insert(root.to_owned(), group);
@@ -316,63 +322,77 @@ impl<'r> Walk<'r> {
     fn look_again(
         &mut self,
         root: &str,
-        group: &Group,
+        group: &mut Group,
         touched: &Touched,
         is_all: bool,
         changed: &mut BTreeSet<Key>,
     ) {
-        let trees = group.files.values().map(|it| (&it.understood.tree, &it.understood.shared));
-        let catalogue = Catalogue::of(trees);
-        let states = self.states.range((root.to_owned(), EcoString::new())..);
-        let states = states.take_while(|((at, _), _)| at == root);
-        let is_touched =
-            |state: &State| is_all || touched.keys.iter().any(|key| state.keys.contains(key));
-        let states = states.filter(|(_, state)| is_touched(state));
-        let mut open: BTreeSet<EcoString> = states.map(|((_, key), _)| key.clone()).collect();
-        // Each with its file; of a booklet or a day, no formula.
-        type Found<'f> = (&'f String, Option<&'f Formula>);
-        let mut found: FxHashMap<&EcoString, Found> = FxHashMap::default();
-        for (path, member) in &group.files {
-            let Parsed { tree, shared, .. } = &*member.understood;
-            let formulas = tree.formulas.iter().map(|it| (&it.name.key, Some(it)));
-            let handouts = shared.iter().filter(|(it, _)| it.kind.is_handout());
-            for (key, formula) in formulas.chain(handouts.map(|(it, _)| (&it.key, None))) {
-                let is_new = is_all || touched.keys.contains(key);
-                if is_new && !open.contains(key) {
-                    open.insert(key.clone());
-                }
-                if is_new || open.contains(key) {
-                    // Of two with one name the first one counts.
-                    found.entry(key).or_insert((path, formula));
-                }
-            }
-        }
-        for key in open {
-            let found = found.get(&key).copied();
+        let open = self.open(root, group, touched, is_all);
+        let (catalogue, wanted) = (group.catalogue(), self.wanted.as_ref());
+        let look = |key: EcoString| {
             let at = (root.to_owned(), key);
-            let is_wanted = self.wanted.as_ref().is_none_or(|wanted| *wanted == at);
-            let state = found.and_then(|(path, formula)| {
-                let path = path.clone();
+            let is_wanted = wanted.is_none_or(|wanted| *wanted == at);
+            let state = group.place(&at.1).and_then(|(path, member)| {
+                let (path, keys) = (path.clone(), FxHashSet::default());
                 if !is_wanted {
-                    let keys = FxHashSet::default();
                     return Some(State { path, digest: Digest::default(), keys });
                 }
-                let meaning = match formula {
+                let meaning = match member.formula(&at.1) {
                     Some(formula) => catalogue.meaning(formula),
                     None => catalogue.meaning_of_handout(&at.1)?,
                 };
                 Some(State { path, digest: meaning.digest, keys: meaning.keys })
             });
+            (at, state)
+        };
+        // For a few it is not worth the while to wake other threads.
+        let found: Vec<(Key, Option<State>)> = match open.len() {
+            0..8 => open.into_iter().map(look).collect(),
+            _ => open.into_par_iter().map(look).collect(),
+        };
+        for (at, state) in found {
             let told = |state: &State| (state.path.clone(), state.digest);
             let now = state.as_ref().map(told);
+            let keys = state.as_ref().map(|state| state.keys.clone()).unwrap_or_default();
             let before = match state {
                 Some(state) => self.states.insert(at.clone(), state),
                 None => self.states.remove(&at),
             };
+            let old = before.as_ref().map(|state| &state.keys).into_iter().flatten();
+            for key in old.filter(|key| !keys.contains(*key)) {
+                group.users.get_mut(key).map(|users| users.remove(&at.1));
+            }
+            for key in keys {
+                group.users.entry(key).or_default().insert(at.1.clone());
+            }
             if before.as_ref().map(told) != now {
                 changed.insert(at);
             }
         }
+    }
+
+    /// The formulas, booklets and days of a house that may be others now.
+    fn open(
+        &self,
+        root: &str,
+        group: &Group,
+        touched: &Touched,
+        is_all: bool,
+    ) -> BTreeSet<EcoString> {
+        if is_all {
+            let states = self.states.range((root.to_owned(), EcoString::new())..);
+            let states = states.take_while(|((at, _), _)| at == root).map(|((_, key), _)| key);
+            return states.chain(group.places.keys()).cloned().collect();
+        }
+        let mut open = BTreeSet::new();
+        for key in &touched.keys {
+            open.extend(group.users.get(key).into_iter().flatten().cloned());
+            let is_known = || self.states.contains_key(&(root.to_owned(), key.clone()));
+            if group.places.contains_key(key) || is_known() {
+                open.insert(key.clone());
+            }
+        }
+        open
     }
 
     /// Gives the files of a house the names that it has for things: those at some paths, or
@@ -419,15 +439,15 @@ impl<'r> Walk<'r> {
         then: impl FnOnce(&Meaning, &dyn Fn() -> Option<Printed>) -> T,
     ) -> Option<T> {
         let group = self.groups.get(&key.0)?;
-        let files = || group.files.values().map(|it| &it.understood);
-        let trees: Vec<&Tree> = files().map(|it| &it.tree).collect();
-        let formula = trees.iter().flat_map(|tree| &tree.formulas).find(|it| it.name.key == key.1);
-        let catalogue = Catalogue::of(files().map(|it| (&it.tree, &it.shared)));
+        let trees = || group.files.values().map(|it| &it.understood.tree).collect::<Vec<_>>();
+        let (_, member) = group.place(&key.1)?;
+        let formula = member.formula(&key.1);
+        let catalogue = group.catalogue();
         let meaning = match formula {
             Some(formula) => catalogue.meaning(formula),
             None => catalogue.meaning_of_handout(&key.1)?,
         };
-        Some(then(&meaning, &|| printed(&trees, formula?)))
+        Some(then(&meaning, &|| printed(&trees(), formula?)))
     }
 }
 
@@ -451,7 +471,63 @@ fn printed(trees: &[&Tree], formula: &Formula) -> Option<Printed> {
     Printed::of(&house, formula)
 }
 
+impl Member {
+    /// The first formula with a key.
+    fn formula(&self, key: &str) -> Option<&Formula> {
+        self.understood.tree.formulas.iter().find(|it| it.name.key == key)
+    }
+
+    /// What stands in it that is printed: formulas, booklets, days.
+    fn printed(&self) -> impl Iterator<Item = &EcoString> {
+        let handouts = self.raw.shared.iter().filter(|(it, _)| it.kind.is_handout());
+        let formulas = self.raw.tree.formulas.iter().map(|it| &it.name.key);
+        formulas.chain(handouts.map(|(it, _)| &it.key))
+    }
+}
+
+impl Formulas for Group {
+    fn formula(&self, key: &str) -> Option<&Formula> {
+        self.place(key)?.1.formula(key)
+    }
+}
+
 impl Group {
+    /// Takes a file in, in place of what it was.
+    fn put(&mut self, path: String, member: Member) {
+        self.take(&path);
+        for key in member.printed() {
+            self.places.entry(key.clone()).or_default().insert(path.clone());
+        }
+        if !member.raw.shared.is_empty() {
+            self.sharing.insert(path.clone());
+        }
+        self.files.insert(path, member);
+    }
+
+    fn take(&mut self, path: &str) {
+        let Some(member) = self.files.remove(path) else { return };
+        for key in member.printed() {
+            let Some(places) = self.places.get_mut(key) else { continue };
+            places.remove(path);
+            if places.is_empty() {
+                self.places.remove(key);
+            }
+        }
+        self.sharing.remove(path);
+    }
+
+    /// The file in which something is printed; of two with one name the first one counts.
+    fn place(&self, key: &str) -> Option<(&String, &Member)> {
+        self.files.get_key_value(self.places.get(key)?.first()?)
+    }
+
+    /// What the files declare, as the house understands them.
+    fn catalogue(&self) -> Catalogue<'_> {
+        let sharing = self.sharing.iter().filter_map(|path| self.files.get(path));
+        let trees = sharing.map(|it| (&it.understood.tree, &it.understood.shared));
+        Catalogue::of(trees).with_formulas(self)
+    }
+
     fn all_names(&self) -> Names {
         Names::of(self.files.values().map(|member| &member.raw.tree))
     }

@@ -1,7 +1,7 @@
 //! Git itself comparing and merging formulas by what they say.
 
 use crate::diff::{commit, git, repository, write};
-use crate::support::{PLAIN, assize, err, out};
+use crate::support::{PLAIN, assize, err, out, top};
 use std::fs;
 use std::path::Path;
 
@@ -291,6 +291,62 @@ fn what_both_sides_add_in_different_places_is_one_line_or_a_conflict() {
     // Different things in one place stand beside each other.
     let two = (ends(LOAF, jam), ends(LOAF, wash));
     assert_eq!(merged(at, LOAF, &two.0, &two.1), (Some(0), format!("{LOAF}{jam}{wash}")));
+}
+
+/// Runs a script as a runner would, with this build's command on its path.
+fn script(at: &Path, text: &str) -> (bool, String) {
+    let own = Path::new(env!("CARGO_BIN_EXE_assize")).parent().expect("a folder");
+    let path = std::env::var_os("PATH").unwrap_or_default();
+    let paths = std::iter::once(own.to_path_buf()).chain(std::env::split_paths(&path));
+    let done = std::process::Command::new("sh")
+        .args(["-e", "-c", text])
+        .current_dir(at)
+        .env("PATH", std::env::join_paths(paths).expect("paths"))
+        .output()
+        .expect("sh runs");
+    (done.status.success(), out(&done) + &err(&done))
+}
+
+#[test]
+fn the_recipe_for_a_change_and_the_hooks_for_a_commit_run_as_they_are_written() {
+    let folder = repository(&[]);
+    let at = folder.path();
+    assert_eq!(assize(at, &["fmt"]).status.code(), Some(0));
+    commit(at, "Lay the files out");
+    git(at, &["update-ref", "refs/remotes/origin/main", "HEAD"]);
+    write(at, "pier-loaf.dough", &PLAIN.replace("74%", "75%"));
+    commit(at, "Make it wetter");
+    let readme = fs::read_to_string(top().join("README.md")).expect("readable");
+    let start = readme.find("assize check --format sarif").expect("the recipe");
+    let end = start + readme[start..].find("```").expect("its end");
+    let recipe = &readme[start..end];
+    let hooks = fs::read_to_string(top().join(".pre-commit-hooks.yaml")).expect("readable");
+    let entries: Vec<&str> =
+        hooks.lines().filter_map(|line| line.trim().strip_prefix("entry: ")).collect();
+    assert_eq!(entries.len(), 2, "{hooks}");
+    let hook = |entry: &str| script(at, &format!("{entry} house.dough pier-loaf.dough"));
+    let (is_clean, told) = script(at, recipe);
+    assert!(is_clean, "{told}");
+    let comment = fs::read_to_string(at.join("comment.md")).expect("written");
+    assert!(comment.starts_with("- **pier-loaf**: hydration 74 → 75 %"), "{comment}");
+    let sarif = fs::read_to_string(at.join("assize.sarif")).expect("written");
+    let sarif: serde_json::Value = serde_json::from_str(&sarif).expect("JSON");
+    assert_eq!(sarif["version"], "2.1.0");
+    for entry in &entries {
+        assert!(hook(entry).0, "{entry}: {}", hook(entry).1);
+    }
+    // What is not laid out, and what is wrong, stops both.
+    for (text, wanted) in [
+        (PLAIN.replace("    water", "  water"), [true, false]),
+        (PLAIN.replace("salt           2%", "salt           wet"), [false, false]),
+    ] {
+        assert_ne!(text, PLAIN);
+        write(at, "pier-loaf.dough", &text);
+        let found: Vec<bool> = entries.iter().map(|entry| hook(entry).0).collect();
+        assert_eq!(found[0], wanted[0], "{text}");
+        assert!(!found[1] || !found[0], "{text}");
+        assert!(!script(at, recipe).0, "{text}");
+    }
 }
 
 #[test]

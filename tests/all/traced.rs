@@ -60,6 +60,80 @@ fn whatever_a_print_shows_changes_its_code_and_layout_does_not() {
     assert!(changed > 60, "{changed}");
 }
 
+/// The example house with one of its files as another text: the codes of all formulas, and
+/// what those of that file print.
+type Codes = BTreeMap<String, (String, Option<String>)>;
+
+fn codes_with(files: &BTreeMap<String, String>, name: &str, text: &str) -> Codes {
+    let files: Vec<(String, &str)> = files
+        .iter()
+        .map(|(known, own)| {
+            (format!("/x/{known}"), if known == name { text } else { own.as_str() })
+        })
+        .collect();
+    let files: Vec<(&str, &str)> = files.iter().map(|(path, text)| (&**path, *text)).collect();
+    let loaded = load(&Memory::with(&files), Path::new("/x"), &[PathBuf::from("/x")]);
+    let mut all = Codes::new();
+    for bakehouse in &desk::bakehouses(&loaded) {
+        let codes: BTreeMap<String, String> = history::codes(bakehouse).into_iter().collect();
+        for file in &bakehouse.files {
+            for formula in &file.tree.formulas {
+                let shown = file.path.ends_with(name).then(|| {
+                    let worked = work(&bakehouse.house, formula, &mut Vec::new());
+                    json(&document(&bakehouse.house, &worked, &Wording::plain(), true))
+                });
+                let key = formula.name.key.to_string();
+                all.insert(key.clone(), (codes[&key].clone(), shown));
+            }
+        }
+    }
+    all
+}
+
+#[test]
+fn in_the_example_house_layout_changes_no_code_and_each_printed_number_does() {
+    let house = crate::support::top().join("examples/gullhaven");
+    let mut files = BTreeMap::new();
+    for entry in fs::read_dir(house).expect("listed") {
+        let path = entry.expect("an entry").path();
+        if path.extension().is_some_and(|it| it == "dough") {
+            let name = path.file_name().expect("a name").to_string_lossy().into_owned();
+            files.insert(name, fs::read_to_string(path).expect("readable"));
+        }
+    }
+    let codes = |all: Codes| -> BTreeMap<String, String> {
+        all.into_iter().map(|(key, (code, _))| (key, code)).collect()
+    };
+    let before = codes(codes_with(&files, "", ""));
+    assert!(before.len() > 12, "{before:?}");
+    let (mut printed, mut laid_out) = (0, 0);
+    for (name, text) in &files {
+        // Wider, and all of it laid out again.
+        let wide = text.replace("  ", "   ");
+        let formatted = format(SourceId::default(), &wide, &[]).expect("it is sound");
+        for text in [wide, formatted] {
+            if name.starts_with("school") || name.starts_with("days") {
+                continue;
+            }
+            assert_eq!(codes(codes_with(&files, name, &text)), before, "{name}");
+            laid_out += 1;
+        }
+        let own = codes_with(&files, name, text);
+        for (start, end) in numbers(text).into_iter().step_by(11) {
+            let Ok(number) = text[start..end].parse::<f64>() else { continue };
+            let changed = format!("{}{}{}", &text[..start], number + 1.0, &text[end..]);
+            for (key, (code, shown)) in codes_with(&files, name, &changed) {
+                let Some((old, old_shown)) = own.get(&key) else { continue };
+                if shown != *old_shown {
+                    assert_ne!(code, *old, "{key}: {}", &text[start.saturating_sub(60)..end]);
+                    printed += 1;
+                }
+            }
+        }
+    }
+    assert!(printed > 40 && laid_out > 20, "{printed}, {laid_out}");
+}
+
 fn shown(folder: &Path, args: &[&str]) -> (Option<i32>, String) {
     let done = assize(folder, args);
     (done.status.code(), out(&done) + &err(&done))
