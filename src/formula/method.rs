@@ -10,7 +10,9 @@ use super::piece_kinds::is_kind;
 use super::worked::{Within, Worked, WorkedLine};
 use crate::quantity::Exact;
 use crate::source::Span;
-use crate::syntax::tree::{Method, Name, Phase, Quantity, Step, Target, Verb, With};
+use crate::syntax::tree::{
+    Amount, Line, Method, Name, Phase, Quantity, Step, Target, Text, TextPart, Verb, With,
+};
 use ecow::EcoString;
 
 /// A line, or a part of one, that goes in at a step.
@@ -71,6 +73,8 @@ pub enum Trouble {
 pub struct Additions {
     /// By step, in order.
     pub steps: Vec<Vec<Added>>,
+    /// What no step adds and none has to: flour for the bench, fat for the tin.
+    pub apart: Vec<WorkedLine>,
     /// What does not come out.
     pub troubles: Vec<Trouble>,
 }
@@ -88,14 +92,31 @@ struct Waiting {
     beside: Option<Option<EcoString>>,
     /// Kinds of piece it has gone on already.
     kinds: Vec<EcoString>,
+    /// Whether it is for something else than the mix, such as a tin: it goes in only where a
+    /// step names it.
+    apart: bool,
+}
+
+/// Whether a line is as much as something else than the mix takes: `butter as needed "for
+/// the tin"`.
+fn is_apart(line: &Line) -> bool {
+    const FOR: [&str; 9] =
+        ["for ", "to dust", "to grease", "für ", "zum ", "pour ", "para ", "per ", "to brush"];
+    const OF_THE_MIX: [&str; 6] = ["dough", "mix", "teig", "pâte", "masa", "impasto"];
+    let Some(Text { parts, .. }) = &line.note else { return false };
+    let Some(TextPart::Plain(words)) = parts.first() else { return false };
+    let words = words.trim_start().to_lowercase();
+    matches!(line.amount, Amount::AsNeeded)
+        && FOR.iter().any(|start| words.starts_with(start))
+        && !OF_THE_MIX.iter().any(|word| words.contains(word))
 }
 
 impl Worked<'_> {
     /// What each step of a mix's method adds; `within` is the final dough or a stage.
     pub fn additions(&self, method: &Method, within: Within) -> Additions {
         let mut waiting = self.waiting(within);
-        let mut additions =
-            Additions { steps: vec![Vec::new(); method.steps.len()], troubles: Vec::new() };
+        let steps = vec![Vec::new(); method.steps.len()];
+        let mut additions = Additions { steps, ..Additions::default() };
         let named_elsewhere = self.named_in(&waiting, method);
         for (index, step) in method.steps.iter().enumerate() {
             for (number, phase) in step.phases.iter().enumerate() {
@@ -139,6 +160,7 @@ impl Worked<'_> {
                 parts: Vec::new(),
                 beside: None,
                 kinds: Vec::new(),
+                apart: declared.is_some_and(is_apart),
             });
         }
         if matches!(within, Within::Stage(_)) {
@@ -169,6 +191,7 @@ impl Worked<'_> {
                     parts: Vec::new(),
                     beside: Some(piece.kind.as_ref().map(|kind| kind.key.clone())),
                     kinds: Vec::new(),
+                    apart: false,
                 });
             }
         }
@@ -235,8 +258,9 @@ impl Worked<'_> {
         let (lines, span, amount) = match with {
             With::Flours(span) => (self.flours(waiting), *span, Share::All),
             With::EverythingElse(span) => {
-                let rest = (0..waiting.len())
-                    .filter(|&line| !named_elsewhere[line] && waiting[line].beside.is_none());
+                let rest = (0..waiting.len()).filter(|&line| {
+                    !named_elsewhere[line] && waiting[line].beside.is_none() && !waiting[line].apart
+                });
                 (rest.collect(), *span, Share::All)
             }
             With::Name(target) => (
@@ -360,7 +384,9 @@ impl Worked<'_> {
                 if all { Exact::ZERO } else { Exact::ONE }
             }
         };
-        if missing > Exact::ZERO {
+        if waiting.apart && missing.is_one() {
+            additions.apart.push(waiting.line.clone());
+        } else if missing > Exact::ZERO {
             additions.troubles.push(Trouble::Never {
                 name: waiting.line.name.clone(),
                 missing,

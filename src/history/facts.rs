@@ -400,7 +400,7 @@ impl Writer {
         let mut order = Vec::new();
         for step in steps {
             let first = self.facts.all.len();
-            let verb = step.verb.word();
+            let verb = step.said.unwrap_or(step.verb.word());
             let before = seen.iter().filter(|known| **known == verb).count();
             seen.push(verb);
             let name = match before {
@@ -427,6 +427,7 @@ impl Writer {
     fn step(&mut self, name: &str, step: &Step) {
         let Step {
             verb: _,
+            said: _,
             text,
             phases,
             notes,

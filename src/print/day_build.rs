@@ -9,6 +9,7 @@ use super::day_document::{
 };
 use super::document::{Document, HousePart, Weight};
 use super::live;
+use super::method;
 use super::plan_day::Day as Clockwork;
 use super::plan_document::{DatingPart, MomentPart};
 use super::wording::Wording;
@@ -623,7 +624,7 @@ impl<'a, 't> Writer<'a, 't> {
                             text,
                         );
                     }
-                    None => step.verb.word(),
+                    None => return capital(&method::verb_title(self.words, step)),
                 },
                 None => "rest",
             },

@@ -87,7 +87,7 @@ fn fahrenheit(celsius: &Exact) -> Exact {
 impl PrintContext<'_, '_> {
     /// Whether this is a kitchen: bakeries declare their ovens. All prints of a house are
     /// alike in this.
-    fn is_at_home(&self) -> bool {
+    pub fn is_at_home(&self) -> bool {
         self.house.ovens().is_empty()
     }
 
@@ -100,6 +100,10 @@ impl PrintContext<'_, '_> {
         };
         let heat = Heat::of(verb, hottest, self.is_at_home());
         let shown = self.in_systems(|system| self.in_system(&ends, heat, system));
+        let shown = match self.as_written(&ends, heat) {
+            Some(written) => format!("{shown} ({written})"),
+            None => shown,
+        };
         let open = |id| self.words.fill(id, &[("amount", &shown)]);
         match (&extent.low, &extent.high) {
             (Some(_), None) if extent.ranged => open("at-least"),
@@ -147,6 +151,17 @@ impl PrintContext<'_, '_> {
             System::Metric => self.trimmed(celsius, 1),
             System::Us => self.trimmed(&degrees_fahrenheit(celsius), 0),
         }
+    }
+
+    /// What stands on the knob at home of who wrote degrees Fahrenheit, where only degrees
+    /// Celsius are printed, to the step of an oven: `450 °F` beside `230 °C`.
+    fn as_written(&self, ends: &[End], heat: Heat) -> Option<String> {
+        let in_fahrenheit = |end: &End| matches!(end.written, Some((_, Unit::Fahrenheit)));
+        let is_lost = heat == Heat::HomeOven
+            && self.first() == System::Metric
+            && !self.house.settings.units.both
+            && ends.iter().all(in_fahrenheit);
+        is_lost.then(|| self.in_system(ends, heat, System::Us))
     }
 
     fn in_systems(&self, shown: impl Fn(System) -> String) -> String {

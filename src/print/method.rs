@@ -8,6 +8,7 @@
 use super::context::PrintContext;
 use super::document::{PhasePart, StepPart};
 use super::live::{base, share_of_batch, target, text, texts};
+use super::wording::Wording;
 use super::words::{capital, minutes};
 use crate::quantity::Exact;
 use crate::quantity::display::{fraction, minutes_range};
@@ -220,7 +221,10 @@ pub fn step_title(paper: &PrintContext, step: &Step) -> String {
     if step.text.is_some() {
         return String::new();
     }
-    let title = paper.words.say(&format!("step-{}", step.verb.word()));
+    let title = match goes_on_mixing(paper, step) {
+        true => paper.words.say("step-mix-again"),
+        false => verb_title(paper.words, step),
+    };
     match step.phases.first().and_then(|phase| phase.kind.as_ref()) {
         Some(kind) => {
             let kind = paper.piece_kind(&kind.shown);
@@ -231,6 +235,26 @@ pub fn step_title(paper: &PrintContext, step: &Step) -> String {
             None => title,
         },
     }
+}
+
+/// What a step does, in the words of a print.
+pub fn verb_title(words: &Wording, step: &Step) -> String {
+    let word = step.said.unwrap_or(step.verb.word());
+    words.say(&format!("step-{}", word.replace(' ', "-")))
+}
+
+/// Whether a step only mixes on what was mixed before: nothing goes in, and nothing is said
+/// of how.
+fn goes_on_mixing(paper: &PrintContext, step: &Step) -> bool {
+    let is_bare = |phase: &Phase| phase.with.is_empty() && sentences(paper, phase).is_empty();
+    if step.verb != Verb::Mix || step.said.is_some() || !step.phases.iter().all(is_bare) {
+        return false;
+    }
+    let before = |method: &Method| {
+        let at = method.steps.iter().position(|other| std::ptr::eq(other, step))?;
+        method.steps.get(..at).map(|before| before.iter().any(|it| it.verb == Verb::Mix))
+    };
+    methods(paper).find_map(before).unwrap_or(false)
 }
 
 /// The phases of a step in words.
@@ -264,13 +288,27 @@ pub fn phases(paper: &PrintContext, step: &Step) -> Vec<PhasePart> {
         };
         first.text = format!("{own} {}", first.text).trim().to_owned();
     }
-    for next in parts.iter_mut().skip(1).filter(|next| next.text.is_empty()) {
-        next.text = match &next.at {
-            Some(at) => paper.words.fill("then-at", &[("temperature", at)]),
-            None => paper.words.say("then-on"),
-        };
+    // How warm it is stands beside the time, so that the words only say what changes.
+    let pairs = step.phases.iter().zip(step.phases.iter().skip(1));
+    for (next, (before, phase)) in parts.iter_mut().skip(1).zip(pairs) {
+        if next.text.is_empty() {
+            next.text = paper.words.say(then(paper, before, phase));
+        }
     }
     parts
+}
+
+/// How a phase goes on from the one before it.
+fn then(paper: &PrintContext, before: &Phase, next: &Phase) -> &'static str {
+    let warmth = |phase: &Phase| {
+        let at = phase.at.as_ref()?;
+        Some(base(paper, at.low.as_ref().or(at.high.as_ref())?))
+    };
+    match (warmth(before), warmth(next)) {
+        (Some(before), Some(next)) if next < before => "then-cooler",
+        (Some(before), Some(next)) if next > before => "then-warmer",
+        _ => "then-on",
+    }
 }
 
 /// A text that ends like a sentence.
@@ -406,7 +444,7 @@ fn number_among_its_like(paper: &PrintContext, step: &Step) -> Option<usize> {
     let own = |method: &&Method| method.steps.iter().any(|other| std::ptr::eq(other, step));
     let method = methods(paper).find(own)?;
     let alike = |other: &&Step| {
-        other.verb == step.verb
+        (other.verb, other.said) == (step.verb, step.said)
             && other.text.is_none()
             && other.phases.first().is_none_or(|phase| phase.kind.is_none())
     };

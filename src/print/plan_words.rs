@@ -355,10 +355,12 @@ fn phase_text(paper: &PrintContext, part: &PhasePart) -> String {
     let to = |to: &String| paper.words.fill("print-to", &[("temperature", to)]);
     let when = [part.at.clone(), part.to.as_ref().map(to)];
     let when: Vec<String> = when.into_iter().flatten().collect();
-    // A later phase without words of its own says its temperature already.
-    let then = part.at.as_ref().map(|at| paper.words.fill("then-at", &[("temperature", at)]));
-    if then.is_some_and(|then| then == part.text) {
-        return part.text.clone();
+    // A later phase without words of its own: what it changes is its temperature.
+    let goes_on = |id: &&str| paper.words.say(id) == part.text;
+    if let Some(at) = &part.at
+        && ["then-cooler", "then-warmer", "then-on"].iter().any(goes_on)
+    {
+        return paper.words.fill("then-at", &[("temperature", at)]);
     }
     match (when.is_empty(), part.text.is_empty()) {
         (true, _) => part.text.clone(),

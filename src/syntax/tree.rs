@@ -864,6 +864,8 @@ impl Flag {
 pub struct Step {
     /// What is done.
     pub verb: Verb,
+    /// What is said for that and stays so, such as `knead`.
+    pub said: Option<&'static str>,
     /// Of `step "…"`.
     pub text: Option<Text>,
     /// One after the other, at least one.

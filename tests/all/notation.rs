@@ -478,9 +478,17 @@ fn a_temperature_is_as_it_was_written_or_as_hands_can_set_it() {
             assert_temperature(at(1), &[&room, &end], systems, [1, 1]);
             // A house that declares no oven is a kitchen, whose oven has marks for every 25 °F.
             let marks = [5, if ovens { 5 } else { 25 }];
-            assert_temperature(at(2), &[&oven], systems, marks);
-            assert_temperature(at(3), &[&oven, &other], systems, marks);
-            assert_temperature(at(4), &[&other], systems, marks);
+            // There what was written in Fahrenheit stands beside the Celsius of its oven.
+            let set = |index: usize, written: &[&Warm]| {
+                let in_fahrenheit = written.iter().all(|it| it.written().ends_with('F'));
+                let is_beside = in_fahrenheit && units == "metric" && !ovens;
+                assert_eq!(at(index).ends_with(" °F)"), is_beside, "{}", at(index));
+                let said = at(index).split(" (").next().unwrap_or_default();
+                assert_temperature(said, written, systems, marks);
+            };
+            set(2, &[&oven]);
+            set(3, &[&oven, &other]);
+            set(4, &[&other]);
             let core_said = phases[3].text.trim_end_matches('.').rsplit("reaches ").next();
             assert_temperature(core_said.unwrap_or_default(), &[&core], systems, [1, 1]);
             Ok(())
@@ -506,7 +514,7 @@ fn fahrenheit_stays_as_it_was_written_and_comes_out_even_in_celsius() {
         all.join(", ")
     };
     // 425 °F are 218.3 °C, 75 °F are 23.9; 220 °C are 428 °F.
-    assert_eq!(said("metric"), "24 °C, 24 °C, at least 4 °C, 220 °C, 220 °C, 24 °C");
+    assert_eq!(said("metric"), "24 °C, 24 °C, at least 4 °C, 220 °C (425 °F), 220 °C, 24 °C");
     assert_eq!(said("US"), "75 °F, 75 °F, at least 39 °F, 425 °F, 425 °F, 75 °F");
     assert_eq!(
         said("US and metric"),

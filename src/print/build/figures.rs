@@ -1,7 +1,10 @@
 //! The figures of the whole formula and of its stages.
 
+use super::lines::soft;
 use crate::formula::class::Class;
-use crate::formula::{Figure, Numbers, Substance, ValueKind, Within, Worked, sum_of};
+use crate::formula::{
+    Figure, LineRef, Numbers, Substance, ValueKind, Within, Worked, WorkedLine, main_mix, sum_of,
+};
 use crate::print::context::PrintContext;
 use crate::print::document::FigurePart;
 use crate::print::ends::{both_ends, told_apart};
@@ -68,6 +71,7 @@ impl PrintContext<'_, '_> {
         });
         if !all {
             self.key_figures(&mut figures);
+            self.unweighed_salt(&mut figures);
         }
         figures.extend(self.times());
         figures.extend(self.salt_apart(all));
@@ -171,6 +175,22 @@ impl PrintContext<'_, '_> {
                 "prefermented flour" if figure.shown == "0" => figure.key = false,
                 _ => {}
             }
+        }
+    }
+
+    /// Salt by the pinch weighs nothing in the arithmetic, and is none of nought per cent.
+    fn unweighed_salt(&self, figures: &mut Vec<FigurePart>) {
+        let Some(mix) = main_mix(&self.worked.formula) else { return };
+        let is_salt = |line: &&WorkedLine| match line.goes {
+            LineRef::Ingredient(id) => self.house.ingredient(id).class == Class::Salt,
+            _ => false,
+        };
+        let salts = self.numbers().dough_lines.iter().filter(is_salt);
+        let mut amounts = salts.filter_map(|line| Some(&mix.lines.get(line.line?)?.amount));
+        let Some(said) = amounts.find_map(soft) else { return };
+        figures.retain(|figure| !figure.name.starts_with("salt as "));
+        for figure in figures.iter_mut().filter(|it| it.name == "salt" && it.shown == "0") {
+            (figure.shown, figure.unit) = (self.words.say(said), String::new());
         }
     }
 

@@ -2,9 +2,9 @@
 
 use super::lines::{Of, Shown};
 use crate::formula::class::Class;
-use crate::formula::{LineRef, Within, main_mix};
+use crate::formula::{LineRef, Within, WorkedLine, main_mix};
 use crate::print::context::PrintContext;
-use crate::print::document::GroupPart;
+use crate::print::document::{GroupPart, LinePart};
 use crate::print::method;
 use crate::quantity::Exact;
 use crate::syntax::tree::Size;
@@ -78,6 +78,22 @@ impl PrintContext<'_, '_> {
                     steps: vec![step + index],
                 });
             }
+        }
+        let apart = |shown: &&Shown| {
+            let same =
+                |line: &WorkedLine| (&line.key, &line.role) == (&shown.line.key, &shown.line.role);
+            additions.apart.iter().any(same)
+        };
+        let of = Of::mix(Exact::ZERO, within);
+        let lines: Vec<LinePart> =
+            shown.iter().filter(apart).map(|shown| self.line(shown, &of)).collect();
+        if !lines.is_empty() {
+            groups.push(GroupPart {
+                title: self.words.say("also-needed"),
+                percent_of: None,
+                lines,
+                steps: Vec::new(),
+            });
         }
         groups
     }

@@ -5,7 +5,7 @@ use crate::formula::{Ends, LineRef, Within, WorkedLine, ends};
 use crate::print::context::{PrintContext, Rounded};
 use crate::print::document::{LineKind, LinePart};
 use crate::print::live;
-use crate::quantity::{Dimension, Exact, Unit, display};
+use crate::quantity::{Dimension, Exact, System, Unit, display};
 use crate::syntax::tree::{Amount, Counting, Line, Mix};
 
 /// A line with what is shown of it.
@@ -160,11 +160,23 @@ impl PrintContext<'_, '_> {
                 let dense = self.house.ingredient(id).grams_per_ml.as_ref()?;
                 low.unit.count_in(&shown.grams.over(dense)?, self.house.settings.measures)
             }
+            (Dimension::Mass, _) if self.is_at_home() && !self.prints(low.unit) => {
+                // What was grown is told by the scale alone.
+                let number = low.unit.count_in(&shown.grams, self.house.settings.measures);
+                (number == low.number).then_some(number)?
+            }
             _ => return None,
         };
         let highest = (&number * &high.number).over(&low.number);
         let highest = highest.unwrap_or_else(|| high.number.clone());
         Some(self.measure(low.unit, &number, &highest))
+    }
+
+    /// Whether weights are printed in a unit's system; grams stand on every scale.
+    fn prints(&self, unit: Unit) -> bool {
+        let units = self.house.settings.units;
+        let is_us = matches!(unit, Unit::Ounce | Unit::Pound);
+        !is_us || units.both || self.first() == System::Us
     }
 
     /// `10 parts`.

@@ -24,6 +24,9 @@ const PAIRS: &[(&str, &str)] = &[
     ("may", "contain"),
     ("greased", "with"),
     ("on", "hand"),
+    ("knock", "back"),
+    ("punch", "down"),
+    ("roll", "out"),
 ];
 
 /// Blocks of a file whose lines are names with amounts.

@@ -14,7 +14,7 @@ use super::verbs::{
 };
 use super::words::{
     OF_A_FILE, OF_A_FOLD, OF_A_FORMULA, OF_A_STEP, OF_UNTIL, OF_WITH, UNDERSTOOD, is_reserved,
-    near, other_verb,
+    kept_verb, near, other_verb,
 };
 use super::{Reader, Reading};
 use crate::diag::Finding;
@@ -190,7 +190,8 @@ impl<'a> Reader<'a> {
             let fold = self.fold(cursor, verb_span);
             phase.fold = self.done(fold).map(Box::new);
         }
-        let step = empty_step(verb, text, verb_span);
+        let kept = kept_verb(self.under(verb_span));
+        let step = Step { said: kept, ..empty_step(verb, text, verb_span) };
         let said_of_step = Said::default();
         let (each_side, told_speed, in_braces, aside) = (None, false, false, Vec::new());
         Stepping { step, phase, said, said_of_step, each_side, told_speed, in_braces, aside }
@@ -257,6 +258,7 @@ impl<'a> Reader<'a> {
                 self.reword(span, "fold");
             }
             stepping.step.verb = Verb::Bulk;
+            stepping.step.said = None;
         }
     }
 
@@ -1202,9 +1204,10 @@ fn mix_takes_all(steps: &mut [Step]) {
     let says = |step: &Step| step.phases.iter().any(|phase| !phase.with.is_empty());
     let takes = |step: &Step| matches!(step.verb, Verb::Mix);
     let mixes = steps.iter().filter(|step| takes(step)).count();
-    let silent = !steps.iter().any(says);
     let others = [Verb::Autolyse, Verb::Soak, Verb::Scald, Verb::Build, Verb::Feed];
     let is_other = |step: &Step| others.contains(&step.verb);
+    // What is brushed on or laminated in has its name, and says nothing of the mix.
+    let silent = !steps.iter().any(|step| (takes(step) || is_other(step)) && says(step));
     let first = steps.iter().position(|step| takes(step) || is_other(step));
     let is_first = first.and_then(|first| steps.get(first)).is_some_and(takes);
     let alone = silent && (is_first || !steps.iter().any(is_other));

@@ -54,6 +54,7 @@ impl Stepping {
 pub fn empty_step(verb: Verb, text: Option<Text>, verb_span: Span) -> Step {
     Step {
         verb,
+        said: None,
         text,
         phases: Vec::new(),
         notes: Vec::new(),

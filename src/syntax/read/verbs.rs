@@ -7,7 +7,9 @@ use super::spoken::{
     begins_gas_mark, begins_temperature, begins_time, number_word, past_number, spoken, unit_here,
 };
 use super::stepping::{SaidVerb, Stepping, empty_step};
-use super::words::{BEFORE_A_VERB, ByContext, OTHER_VERBS, UNDERSTOOD, by_context, is_reserved};
+use super::words::{
+    BEFORE_A_VERB, ByContext, OTHER_VERBS, UNDERSTOOD, by_context, is_reserved, kept_verb,
+};
 use super::{Reader, Reading, foreign};
 use crate::quantity::{Dimension, Exact, Measures, int, read_number};
 use crate::source::Span;
@@ -62,8 +64,9 @@ impl Reader<'_> {
                 said.push(SaidVerb { step, how, span, behind, abroad });
             }
             None => {
-                if before || !behind.is_empty() || verb.word() != cursor.under(span) {
-                    self.reword(span, format!("{}{behind}", verb.word()));
+                let word = kept_verb(cursor.under(span)).unwrap_or(verb.word());
+                if before || !behind.is_empty() || word != cursor.under(span) {
+                    self.reword(span, format!("{word}{behind}"));
                 }
                 if let Some(abroad) = abroad {
                     self.tell_abroad(abroad, verb.word());

@@ -823,6 +823,27 @@ pub const UNDERSTOOD: &[&str] = &[
     "together",
 ];
 
+/// Verbs that are said for one of ours and stay as they are said, in files and on paper:
+/// who is told to mix does not knead, and who is told to fold knocks nothing back.
+pub const KEPT_VERBS: &[&str] = &[
+    "knead",
+    "stir",
+    "whisk",
+    "beat",
+    "knock back",
+    "punch down",
+    "roll out",
+    "plait",
+    "braid",
+    "brush",
+    "sprinkle",
+];
+
+/// The verb that stays as it is said.
+pub fn kept_verb(said: &str) -> Option<&'static str> {
+    KEPT_VERBS.iter().find(|kept| kept.eq_ignore_ascii_case(said)).copied()
+}
+
 /// The verb of ours that another one is said for.
 pub fn other_verb(word: &str) -> Option<&'static str> {
     OTHER_VERBS.iter().find(|(other, _)| *other == word).map(|(_, ours)| *ours)
