@@ -12,12 +12,12 @@ use std::path::Path;
 
 /// Letters side by side in one size on one line; lengths in points, from the lower left.
 #[derive(Debug)]
-struct Run {
-    from: f64,
-    to: f64,
-    base: f64,
-    size: f64,
-    text: String,
+pub struct Run {
+    pub from: f64,
+    pub to: f64,
+    pub base: f64,
+    pub size: f64,
+    pub text: String,
 }
 
 impl Run {
@@ -35,10 +35,10 @@ impl Run {
 
 /// One page and what stands on it.
 #[derive(Default)]
-struct Page {
-    width: f64,
-    height: f64,
-    runs: Vec<Run>,
+pub struct Page {
+    pub width: f64,
+    pub height: f64,
+    pub runs: Vec<Run>,
 }
 
 /// Gathers the letters of a PDF into runs.
@@ -104,7 +104,7 @@ impl OutputDev for Pages {
     }
 }
 
-fn pages(file: &Path) -> Vec<Page> {
+pub fn pages(file: &Path) -> Vec<Page> {
     let mut document = Document::load(file).expect("a PDF");
     spell_out_widths(&mut document);
     let mut pages = Pages::default();
@@ -166,6 +166,11 @@ fn overprinted(page: &Page) -> Vec<String> {
         all.extend(met.map(|other| format!("`{}` over `{}`", run.text, other.text)));
     }
     all
+}
+
+/// What leaves a page or stands over something else on it.
+pub fn slips(page: &Page) -> Vec<String> {
+    [outside(page), overprinted(page)].concat()
 }
 
 const UNITS: [&str; 9] = ["kg", "g", "mg", "oz", "lb", "ml", "°C", "°F", "min"];

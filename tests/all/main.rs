@@ -15,6 +15,7 @@
 mod absence;
 mod alone;
 mod asked;
+mod at_home;
 mod auditor;
 mod bad_input;
 mod batches;
@@ -26,6 +27,7 @@ mod brought;
 mod by_count;
 mod called;
 mod claims;
+mod classroom;
 mod command;
 mod day_plans;
 mod day_puzzles;
