@@ -8,7 +8,9 @@ use super::document::{TableCell, TableColumn, TablePart, TableRow};
 use super::maker::Maker;
 use crate::check;
 use crate::diag::{Finding, Level as Severity};
-use crate::formula::{How, NoWarmth, Reason, Worked, inherited, no_warmth, warmth, work};
+use crate::formula::{
+    House, How, NoWarmth, Reason, Worked, inherited, no_warmth, warmth, work, work_as,
+};
 use crate::print::document::{BarKind, Document, LineKind, LinePart};
 use crate::print::findings as say;
 use crate::quantity::display::{fixed, read_exact, to_step};
@@ -192,17 +194,27 @@ impl Maker<'_> {
         document: &Document,
         draw: &mut Draw,
     ) -> Option<Task> {
-        let span = exercise.span;
+        let (span, own) = (exercise.span, worked);
         let made = match &exercise.what {
             ExerciseKind::Scale(makes) => {
                 self.scale(makes.as_ref(), of, (worked, document), draw, span)
             }
-            ExerciseKind::TrueHydration => self.true_hydration(document),
+            ExerciseKind::TrueHydration => self.true_hydration(document, draw),
             ExerciseKind::Substitute(parts) => self.substitute(parts.as_ref(), document, draw),
             ExerciseKind::Starter(stage, wanted) => {
                 self.starter(stage.as_ref(), wanted.as_ref(), document, draw)
             }
-            ExerciseKind::WaterTemperature => self.water_temperature(worked),
+            ExerciseKind::WaterTemperature => match self.in_another_room(of, draw) {
+                Some((house, formula)) => {
+                    let worked = match &of.makes {
+                        Some(makes) => work_as(&house, formula, makes, &mut Vec::new()),
+                        None => work(&house, formula, &mut Vec::new()),
+                    };
+                    // Where that is too much for the water, the house's own room stays.
+                    self.water_temperature(&worked).or_else(|_| self.water_temperature(own))
+                }
+                None => self.water_temperature(own),
+            },
             ExerciseKind::WhenToBegin(ready) => self.when_to_begin(*ready, document, draw),
             ExerciseKind::Mistake(rule) => self.mistake(rule.as_ref(), &of.formula, document, draw),
         };
@@ -310,7 +322,38 @@ impl Maker<'_> {
 
     // ---- Hydration --------------------------------------------------------------------
 
-    fn true_hydration(&self, document: &Document) -> Result<Task, String> {
+    /// Whether each seat has numbers of its own, where an exercise leaves none to its author.
+    fn is_varied(&self) -> bool {
+        self.seats() > 1
+    }
+
+    /// Parts of what the formula makes, and points of hydration more: what a seat works with.
+    fn drawn_wetness(&self, draw: &mut Draw) -> (Exact, Exact) {
+        if !self.is_varied() {
+            return (Exact::ONE, Exact::ZERO);
+        }
+        let parts = [ratio(1, 2), ratio(3, 4), int(1), ratio(5, 4), ratio(3, 2), int(2), int(3)];
+        let points = [-6, -4, -3, -2, 2, 3, 4, 6, 8];
+        let part = draw.one_of(&parts).cloned().unwrap_or(Exact::ONE);
+        (part, ratio(*draw.one_of(&points).unwrap_or(&2), 100))
+    }
+
+    /// The house on a warmer or cooler day, and the formula in it, where seats differ.
+    fn in_another_room(&self, of: &FormulaYield, draw: &mut Draw) -> Option<(House<'_>, &Formula)> {
+        if !self.is_varied() || of.everyone {
+            return None;
+        }
+        let formula = self.house.formula(&of.formula.key)?;
+        let mut house = self.house.clone();
+        let degrees = [-4, -3, -2, -1, 1, 2, 3, 4];
+        for warm in [&mut house.settings.room, &mut house.settings.flour] {
+            let more = int(*draw.one_of(&degrees).unwrap_or(&1));
+            *warm = warm.take().map(|own| own + more);
+        }
+        Some((house, formula))
+    }
+
+    fn true_hydration(&self, document: &Document, draw: &mut Draw) -> Result<Task, String> {
         let dough = document.mixes.last().filter(|mix| mix.kind == "dough");
         let dough = dough.ok_or("it has no dough")?;
         let of_class = |lines: &[LinePart], class: &str| {
@@ -322,6 +365,12 @@ impl Maker<'_> {
         let all_water = of_class(&document.total, "water");
         let all_flour = of_class(&document.total, "flour");
         let (more_water, more_flour) = (&all_water - &water, &all_flour - &flour);
+        let (part, points) = self.drawn_wetness(draw);
+        let wetter = |part: &Exact, points: &Exact| (&water + &all_flour * points) * part;
+        let points = if wetter(&part, &points) > Exact::ZERO { points } else { Exact::ZERO };
+        let water = wetter(&part, &points);
+        let [flour, more_water, more_flour] = [flour, more_water, more_flour].map(|it| it * &part);
+        let (all_water, all_flour) = (&water + &more_water, &flour + &more_flour);
         if more_flour.is_zero() || document.mixes.len() < 2 {
             return Err("no stage brings flour of its own".into());
         }
@@ -360,11 +409,18 @@ impl Maker<'_> {
                 self.percent_said(&whole)
             ),
         ];
+        let mut lead = vec![self.words.say("exercise-true-hydration-lead")];
+        let mut made = document.makes.text.clone();
+        if self.is_varied() {
+            // It is no longer what the formula makes.
+            lead.push(self.words.say("exercise-varied"));
+            made = self.words.say("print-weight");
+        }
         Ok(Task {
             title: self.task_title("exercise-true-hydration", document),
-            lead: vec![self.words.say("exercise-true-hydration-lead")],
+            lead,
             names: String::new(),
-            columns: vec![document.makes.text.clone()],
+            columns: vec![made],
             rows,
             workings,
             steps: 3,
@@ -662,7 +718,9 @@ impl Maker<'_> {
             let right = right_percent(document, &slip.key);
             let spoilt = self.spoilt_lines(&slip.formula);
             // What a learner can't see on the page is no exercise.
-            let spoilt = spoilt.filter(|lines| shows_slip(lines, &slip.key, &right));
+            let spoilt = spoilt.filter(|lines| {
+                shows_slip(lines, &slip.key, &right) && others_stand(lines, document, &slip.key)
+            });
             chosen = spoilt.map(|spoilt| (slip, spoilt, right));
         }
         let none = "no slip in one number of it is found by `check` alone";
@@ -712,6 +770,15 @@ fn right_percent(document: &Document, key: &str) -> String {
 fn shows_slip(lines: &[LinePart], key: &str, right: &str) -> bool {
     let line = lines.iter().find(|line| line.key == key);
     !right.is_empty() && line.is_none_or(|line| line.percent.as_deref() != Some(right))
+}
+
+/// Whether every other number is as in the sound formula, so that only one is wrong: a flour
+/// that is left out may change what all percentages are of.
+fn others_stand(lines: &[LinePart], document: &Document, key: &str) -> bool {
+    document.total.iter().filter(|own| own.key != key).all(|own| {
+        let same = |line: &&LinePart| line.key == own.key && line.role == own.role;
+        lines.iter().find(same).is_some_and(|line| line.percent == own.percent)
+    })
 }
 
 fn right_name(document: &Document, key: &str) -> String {
