@@ -381,3 +381,38 @@ impl Unit {
         }
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// The two ways to read a unit may differ in the unit, as those of spoons do, but never
+    /// in what is measured: an hour for a weight would be read where neither is doubted.
+    #[test]
+    fn both_ways_to_read_a_unit_agree_on_what_is_measured() {
+        let mut both = 0;
+        for (spelling, unit) in SPELLINGS {
+            let mut capital: Vec<char> = spelling.to_lowercase().chars().collect();
+            capital.iter_mut().take(1).for_each(|letter| letter.make_ascii_uppercase());
+            let capital: String = capital.into_iter().collect();
+            for written in [
+                (*spelling).to_owned(),
+                spelling.to_lowercase(),
+                spelling.to_uppercase(),
+                capital,
+                format!("{spelling}s"),
+                format!("{spelling}."),
+            ] {
+                let (read, certain) = (Unit::read(&written), Unit::certain(&written));
+                if let (Some(read), Some(certain)) = (read, certain) {
+                    assert_eq!(read.dimension(), certain.dimension(), "{written}");
+                    both += 1;
+                }
+                for one in [read, certain].into_iter().flatten() {
+                    assert_eq!(one.dimension(), unit.dimension(), "{written} of {spelling}");
+                }
+            }
+        }
+        assert!(both > 20, "{both}");
+    }
+}
