@@ -3,8 +3,9 @@
 //! A name means one entry of the store, or two of which one gathers the other. Sets of
 //! entries are bits, so that asking about an ingredient costs nothing.
 
+use super::alike::unaccented;
 use crate::diag::nearest;
-use crate::source::{is_blank, is_unseen};
+use crate::source::{cells, is_blank, is_unseen};
 use crate::syntax::key_of;
 use ecow::EcoString;
 use rustc_hash::FxHashMap;
@@ -274,7 +275,7 @@ impl Store {
 
     fn fact(&mut self, fact: &'static str) {
         let (word, rest) = fact.split_once(' ').unwrap_or((fact, ""));
-        let list = || rest.split(',').map(str::trim).filter(|name| !name.is_empty());
+        let list = || cells(rest, b',').filter(|name| !name.is_empty());
         let wider = list().filter_map(|name| self.entries.iter().position(|it| it.key == name));
         let wider = wider.fold(0, |all, index| all | 1 << index);
         let Some(entry) = self.entries.last_mut() else { return };
@@ -378,8 +379,9 @@ pub(super) fn normal(name: &str) -> EcoString {
 }
 
 fn without_accents(name: &str) -> EcoString {
-    let letters = name.nfd().filter(|letter| !('\u{300}'..='\u{36f}').contains(letter));
-    letters.collect::<String>().replace('œ', "oe").into()
+    let bare = || name.nfd().filter(|it| !('\u{300}'..='\u{36f}').contains(it)).collect();
+    let bare: String = unaccented(name).unwrap_or_else(bare);
+    if bare.contains('œ') { bare.replace('œ', "oe").into() } else { bare.into() }
 }
 
 /// The words of a text in their normal form, with their places.

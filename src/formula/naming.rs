@@ -8,6 +8,7 @@
 use super::alike::{is_slip_of, readings, signs_as_letters, without_accents};
 use super::allergens::{Absence, Allergen, Allergens, LANGUAGES, STORE, joined, normal, words_of};
 use super::kinds::{KINDS, bit};
+use crate::source::cells;
 use ecow::EcoString;
 use rustc_hash::{FxHashMap, FxHashSet};
 use std::ops::Range;
@@ -266,10 +267,10 @@ static SPELT: LazyLock<Spelt> = LazyLock::new(|| {
 static ALONE: LazyLock<FxHashMap<EcoString, Phrase>> = LazyLock::new(|| {
     let mut alone = FxHashMap::default();
     for line in lines_of(TEXT).filter_map(|line| line.strip_prefix("alone ")) {
-        let mut columns = line.split('|').map(str::trim);
+        let mut columns = cells(line, b'|');
         let mut phrase = Phrase::silent(ANYWHERE, Kind::Food);
         columns.next().unwrap_or_default().split('+').for_each(|one| phrase.learn(one));
-        let names = columns.flat_map(|column| column.split(',')).map(normal);
+        let names = columns.flat_map(|column| cells(column, b',')).map(normal);
         alone.extend(names.map(|name| (name, phrase)));
     }
     alone
@@ -294,12 +295,12 @@ impl Phrases {
         }
         let is_of_words = |line: &&str| !["known ", "alone "].iter().any(|it| line.starts_with(it));
         for line in lines_of(TEXT).filter(is_of_words) {
-            let mut columns = line.split('|').map(str::trim);
+            let mut columns = cells(line, b'|');
             let what = columns.next().unwrap_or_default();
             all.learn_columns(what, LANGUAGES.iter().zip(columns));
         }
         for line in lines_of(DISHES) {
-            let mut columns = line.split('|').map(str::trim);
+            let mut columns = cells(line, b'|');
             let what = columns.next().unwrap_or_default();
             let languages = std::iter::once(&ANYWHERE).chain(&LANGUAGES);
             // The reason comes first, for those who read the store.
@@ -316,7 +317,7 @@ impl Phrases {
         let phrase = Phrase::of(what);
         for (language, phrases) in columns {
             let phrase = Phrase { language, ..phrase };
-            phrases.split(',').for_each(|written| self.learn(phrase, written.trim()));
+            cells(phrases, b',').for_each(|written| self.learn(phrase, written));
         }
     }
 

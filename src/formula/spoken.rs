@@ -5,9 +5,11 @@
 //! and the word `type` mean nothing in them. A name that means several things follows the
 //! house's language; where that does not decide, it means nothing until it is asked.
 
+use super::alike::unaccented;
 use super::called::called_in_catalogues;
 use super::composition::IngredientId;
 use super::house::{built_in, key};
+use crate::source::cells;
 use rustc_hash::{FxHashMap, FxHashSet};
 use std::borrow::Cow;
 use std::sync::LazyLock;
@@ -89,7 +91,7 @@ fn entries() -> impl Iterator<Item = (&'static str, &'static str, &'static str)>
             None
         }
     });
-    lines.flat_map(|(tag, names, own)| names.split(',').map(move |name| (tag, name.trim(), own)))
+    lines.flat_map(|(tag, names, own)| cells(names, b',').map(move |name| (tag, name, own)))
 }
 
 /// What a name means in a house of a language, given as a tag; `None` where nobody says so.
@@ -150,7 +152,8 @@ pub fn bare(name: &str) -> String {
     if key.is_ascii() {
         return bare_of(&key);
     }
-    let plain: String = key.nfd().filter(|letter| !is_combining_mark(*letter)).collect();
+    let bare = || key.nfd().filter(|letter| !is_combining_mark(*letter)).collect();
+    let plain: String = unaccented(&key).unwrap_or_else(bare);
     bare_of(&plain.replace('œ', "oe").replace('æ', "ae"))
 }
 

@@ -4,8 +4,10 @@
 //! in bytes, lines and columns. Absent on purpose: disks and clocks, and any idea of
 //! what the text means.
 
+mod cells;
 mod visible;
 
+pub use cells::cells;
 pub use visible::{Shown, is_blank, is_unseen, one_line, turns, visible};
 
 use std::ops::Range;

@@ -4,6 +4,7 @@
 //! name with it is another name.
 
 use super::name::key_of;
+use crate::source::cells;
 use rustc_hash::FxHashMap;
 use std::sync::LazyLock;
 
@@ -34,11 +35,11 @@ impl Asides {
     fn read() -> Self {
         let mut all = Self::default();
         for line in TEXT.lines().filter(|line| !line.is_empty() && !line.starts_with('#')) {
-            let mut columns = line.split('|').map(str::trim);
+            let mut columns = cells(line, b'|');
             all.kinds.push(Aside::of(columns.next().unwrap_or_default()));
             let kind = all.kinds.len() - 1;
-            for phrase in columns.flat_map(|column| column.split(',')) {
-                let phrase = key_of(phrase.trim()).replace("'", " ").to_string();
+            for phrase in columns.flat_map(|column| cells(column, b',')) {
+                let phrase = key_of(phrase).replace("'", " ").to_string();
                 all.most_words = all.most_words.max(phrase.split(' ').count());
                 all.by_phrase.entry(phrase).or_default().push(kind);
             }

@@ -7,6 +7,7 @@ use crate::formula::{
     begins_a_called_name, begins_a_spoken_name, built_in, key, spoken_somewhere, told_by_name,
     told_in_text,
 };
+use crate::source::cells;
 use std::ops::Range;
 
 const FOODS: &str = include_str!("foods.words");
@@ -53,9 +54,9 @@ impl Language {
     /// Learns the foods of the language of a number.
     pub(super) fn learn_foods(&mut self, index: usize) {
         for line in FOODS.lines().filter(|line| !line.starts_with('#')) {
-            let mut columns = line.split('|').map(str::trim);
+            let mut columns = cells(line, b'|');
             let Some(word) = columns.next() else { continue };
-            let phrases = columns.nth(index).unwrap_or("").split(',');
+            let phrases = cells(columns.nth(index).unwrap_or_default(), b',');
             phrases.for_each(|phrase| self.phrases.learn(phrase, Tag { kind: "food", word }));
         }
     }

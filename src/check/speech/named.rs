@@ -2,6 +2,7 @@
 //! that they are in it.
 
 use crate::formula::key;
+use crate::source::cells;
 
 use super::phrases::Tags;
 use super::{EACH, Found, Language, Sentence, Tag, Token};
@@ -12,9 +13,9 @@ impl Language {
     /// Learns how the language of a number names foods.
     pub(super) fn learn_named(&mut self, index: usize) {
         for line in NAMED.lines().filter(|line| !line.starts_with('#')) {
-            let mut columns = line.split('|').map(str::trim);
+            let mut columns = cells(line, b'|');
             let Some(head) = columns.next() else { continue };
-            let phrases = columns.nth(index).unwrap_or("").split(',').map(str::trim);
+            let phrases = cells(columns.nth(index).unwrap_or_default(), b',');
             for phrase in phrases.filter(|phrase| !phrase.is_empty()) {
                 match head.strip_prefix('-') {
                     Some(word) => {

@@ -12,6 +12,7 @@ use crate::diag::{Finding, nearest_names};
 use crate::formula::class::Class;
 use crate::formula::findings::unknown_ingredient;
 use crate::formula::meant::{Meant, NamePlace};
+use crate::source::cells;
 use crate::syntax::tree::Name;
 use ecow::EcoString;
 use rustc_hash::{FxHashMap, FxHashSet};
@@ -50,10 +51,10 @@ impl Kin {
         let mut all = Self::default();
         all.words.extend(names_in_stores().flat_map(|name| name.split(' ')).map(EcoString::from));
         for line in TEXT.lines().filter(|line| !line.is_empty() && !line.starts_with('#')) {
-            let mut columns = line.split('|').map(str::trim);
+            let mut columns = cells(line, b'|');
             let names = columns.next().unwrap_or_default();
             let meant: Vec<&'static str> =
-                columns.next().unwrap_or_default().split(',').map(str::trim).collect();
+                cells(columns.next().unwrap_or_default(), b',').collect();
             if names == "foods" {
                 all.words.extend(meant.into_iter().map(key));
                 continue;
@@ -66,7 +67,7 @@ impl Kin {
                 all.ripe.extend(meant.into_iter().map(key));
                 continue;
             }
-            for name in names.split(',').map(key) {
+            for name in cells(names, b',').map(key) {
                 all.words.extend(name.split(' ').map(EcoString::from));
                 all.by_name.entry(name).or_insert(all.entries.len());
             }
