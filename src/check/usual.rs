@@ -5,7 +5,7 @@ use super::limits::{self, show_range};
 use crate::diag::amounts::grams;
 use crate::diag::{Finding, Rule};
 use crate::formula::class::Class;
-use crate::formula::{Ingredient, built_in};
+use crate::formula::{Ingredient, words_of_kind};
 use crate::quantity::display::{percent, trimmed};
 use crate::quantity::{Dimension, Exact, Range, Unit, int, ratio};
 use crate::source::Span;
@@ -21,14 +21,10 @@ impl Context<'_, '_> {
     /// The longest of the bounded names of a group that a name is, or ends in: `seeded
     /// rolls` are rolls.
     pub fn limit_of_words(&self, group: &str, name: &str) -> Option<Range> {
-        let style = built_in().style(group)?;
-        let is_it = |known: &str| {
-            crate::formula::is_kind(known, name)
-                || name.strip_suffix(known).is_some_and(|before| before.ends_with([' ', '-']))
-        };
-        let bounds = style.bounds.iter().filter(|bound| is_it(&bound.what.name.key));
-        let bound = bounds.max_by_key(|bound| bound.what.name.key.len())?;
-        Some(self.range(&bound.range))
+        let ends = name.match_indices([' ', '-']).filter_map(|(at, _)| name.get(at + 1..));
+        let words = words_of_kind(name).chain(ends.map(Into::into));
+        let known = words.filter_map(|word| Some((word.len(), self.limit(group, &word)?)));
+        known.max_by_key(|(length, _)| *length).map(|(_, range)| range)
     }
 
     /// The first bounded word of a group that stands in a name: `rye levain` is a levain.

@@ -12,6 +12,7 @@ use crate::formula::{STORES, understand};
 use crate::source::{SourceId, Sources, Span};
 use crate::syntax::{manuscript, read, tree::Tree};
 use rayon::prelude::*;
+use rustc_hash::FxHashSet;
 use std::collections::{BTreeMap, BTreeSet};
 use std::io::{self, Read};
 use std::path::{Path, PathBuf};
@@ -222,6 +223,7 @@ pub fn load(file_system: &dyn FileSystem, home: &Path, paths: &[PathBuf]) -> Loa
         return loaded;
     };
     all.extend(asked_for.iter().cloned());
+    let only_asked = all.len() == asked_for.len();
     let bytes = all.iter().map(|path| file_system.size(path).unwrap_or_default().min(MAX_BYTES));
     let bytes: u64 = bytes.sum();
     if bytes > MAX_BYTES_OF_ALL {
@@ -237,8 +239,9 @@ pub fn load(file_system: &dyn FileSystem, home: &Path, paths: &[PathBuf]) -> Loa
         })
         .collect();
     let mut numbered = Vec::new();
+    let named: FxHashSet<&Path> = paths.iter().map(PathBuf::as_path).collect();
     for (path, text) in texts {
-        let is_named = paths.contains(&path);
+        let is_named = named.contains(path.as_path());
         match text {
             // Of the texts that lie in a folder, only those with formulas or words for us
             // belong to it.
@@ -262,7 +265,7 @@ pub fn load(file_system: &dyn FileSystem, home: &Path, paths: &[PathBuf]) -> Loa
                 read_file(&path, source, &text)
             });
             let (tree, findings) = read.unwrap_or_else(|bug| (Tree::default(), vec![*bug]));
-            let asked_for = asked_for.contains(&path);
+            let asked_for = only_asked || asked_for.contains(&path);
             LoadedFile { path, source, tree, findings, root: None, asked_for }
         })
         .collect();

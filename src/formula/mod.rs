@@ -94,7 +94,7 @@ pub use merge::{Shelf, inherited};
 pub use method::{Added, Trouble};
 pub use mixes::{all_mixes, main_mix, step_names, title};
 pub use naming::{Told, told_by_name, told_in_text};
-pub use piece_kinds::{in_number, is_kind};
+pub use piece_kinds::{in_number, is_kind, words_of_kind};
 pub use reason::{How, Reason};
 pub use solve::{work, work_as};
 pub use spoken::{begins_a_spoken_name, called_somewhere, spoken_somewhere};

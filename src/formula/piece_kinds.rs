@@ -60,9 +60,22 @@ pub fn is_kind(one: &str, two: &str) -> bool {
     }
 }
 
+/// Every word that names the same kind of piece as a word does.
+pub fn words_of_kind(word: &str) -> impl Iterator<Item = EcoString> {
+    let with =
+        |stem: Option<&str>, ending: &str| stem.map(|stem| (stem.to_owned() + ending).into());
+    let regular = ENDINGS.iter().flat_map(move |(plural, singular)| {
+        [with(word.strip_suffix(plural), singular), with(word.strip_suffix(singular), plural)]
+    });
+    let pairs = WORDS.pairs_of(word).flat_map(|pair| [pair.one, pair.many]).map(key_of);
+    std::iter::once(word.into()).chain(regular.flatten()).chain(pairs)
+}
+
+/// How a word of many differs from the word of one.
+const ENDINGS: [(&str, &str); 5] =
+    [("s", ""), ("es", ""), ("ves", "f"), ("ves", "fe"), ("ies", "y")];
+
 fn is_plural_of(many: &str, one: &str) -> bool {
-    const ENDINGS: [(&str, &str); 5] =
-        [("s", ""), ("es", ""), ("ves", "f"), ("ves", "fe"), ("ies", "y")];
     let fits = |(plural, singular): &(&str, &str)| {
         let stem = many.strip_suffix(plural);
         stem.is_some_and(|stem| one.strip_suffix(singular) == Some(stem))
@@ -125,6 +138,24 @@ mod tests {
         for (one, two) in [("rolls", "loaves"), ("Brot", "Brötchen"), ("pan", "pani")] {
             assert!(!is_kind(&key_of(one), &key_of(two)), "{one} {two}");
         }
+    }
+
+    /// The words of a kind are those that are told to be of it.
+    #[test]
+    fn all_words_of_a_kind_are_found() {
+        let regular = ["roll", "rolls", "torch", "torches", "knife", "knives", "scarf", "pastry"];
+        let pairs = WORDS.pairs.iter().flat_map(|pair| [pair.one, pair.many]);
+        let words: Vec<EcoString> = regular.into_iter().chain(pairs).map(key_of).collect();
+        let mut same = 0;
+        for word in &words {
+            let of_kind: Vec<EcoString> = words_of_kind(word).collect();
+            for other in &words {
+                let is_same = is_kind(other, word);
+                assert_eq!(of_kind.contains(other), is_same, "{other} {word}");
+                same += usize::from(is_same);
+            }
+        }
+        assert!(same > 2 * WORDS.pairs.len(), "{same}");
     }
 
     #[test]

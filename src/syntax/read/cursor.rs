@@ -252,7 +252,12 @@ impl<'a> Cursor<'a> {
     /// Whether a phrase begins with the word that stands here: nearly all of a table fail.
     pub fn may_begin(&self) -> impl Fn(&str) -> bool + use<'a> {
         let word = self.word().unwrap_or_default().as_bytes();
+        let first = word.first().map(u8::to_ascii_lowercase);
         move |phrase| {
+            // Nearly all fail at their first letter.
+            if phrase.as_bytes().first().map(u8::to_ascii_lowercase) != first {
+                return false;
+            }
             let parted = phrase.as_bytes().split_at_checked(word.len());
             !word.is_empty()
                 && parted.is_some_and(|(first, rest)| {
