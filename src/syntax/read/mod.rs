@@ -33,6 +33,7 @@ mod stepping;
 #[cfg(test)]
 mod tests;
 mod text;
+mod tight;
 mod units;
 mod verbs;
 pub mod words;
@@ -81,7 +82,8 @@ pub fn read(source: SourceId, text: &str) -> (Tree, Vec<Finding>) {
 fn read_whole(source: SourceId, text: &str) -> (Tree, Vec<Finding>) {
     let shape = outline(source, text);
     let mut reader = Reader::new(source, text, &shape);
-    let tree = reader.file(&shape);
+    let mut tree = reader.file(&shape);
+    tight::tighten(&mut tree);
     let unseen = unseen_letter::findings(source, text, &reader.findings);
     reader.findings.extend(unseen);
     diag::sort(&mut reader.findings);
