@@ -20,14 +20,13 @@ mod subjects;
 mod ways;
 
 use super::context::{Context, Said};
-use super::speech::{Sentence, Token, TokenKind, first_words, spoken_at, whole_sentences};
+use super::speech::{Sentence, Spotted, Spotter, Token, TokenKind, spoken_at, whole_sentences};
 use crate::formula::{LANGUAGES, Mention, mentions_by_language};
 pub use reading::{Claim, Denied};
 
 use ecow::EcoString;
 use joined::{allergy_stem, sign, stem};
 use reading::{Form, Reading, Subject, is_answer, is_zero};
-use rustc_hash::FxHashMap;
 use std::cell::OnceCell;
 use std::ops::Range;
 use std::sync::LazyLock;
@@ -68,20 +67,22 @@ const TRIGGERS: [&str; 31] = [
     "ppm",
 ];
 
-/// The first words of the rows that claim something, with the languages that have them.
-static FIRST_WORDS: LazyLock<FxHashMap<u32, u8>> = LazyLock::new(|| first_words(&TRIGGERS));
-
-/// The same of rows that claim something only in a text that has another claim.
-static CLAIMING: LazyLock<FxHashMap<u32, u8>> =
-    LazyLock::new(|| first_words(&["abstain", "contains", "everybody"]));
-
-/// The same where what stands after a mark may be an answer.
-static ANSWERING: LazyLock<FxHashMap<u32, u8>> =
-    LazyLock::new(|| first_words(&["abstain", "contains", "everybody", "reply"]));
+/// Rows by what it takes to claim something with one of their phrases: nothing more; the
+/// second and third in one sentence, or the fourth and fifth; the last after a mark.
+static SPOTTER: LazyLock<Spotter> = LazyLock::new(|| {
+    Spotter::of(&[
+        &TRIGGERS,
+        &["suits", "yes"],
+        &["abstain"],
+        &["everybody"],
+        &["eats"],
+        &["reply"],
+    ])
+});
 
 /// Whether a text has a word that a claim of absence begins with, in any language.
 pub fn may_claim(text: &str, tokens: &[Token]) -> bool {
-    tokens.iter().any(|token| languages_of(text, token) != 0)
+    together(tokens) != 0 || (0..tokens.len()).any(|at| languages_of(text, tokens, at) != 0)
 }
 
 /// Every claim of absence in a text, whichever of the languages it is in. Where two
@@ -93,7 +94,8 @@ pub fn each_claim(
     mut each: impl FnMut(&Sentence, Claim),
 ) {
     let text = said.words.as_ref();
-    let may_claim = tokens.iter().fold(0, |all, token| all | languages_of(text, token));
+    let of = |at| languages_of(text, tokens, at);
+    let may_claim = (0..tokens.len()).map(of).fold(together(tokens), |all, one| all | one);
     if may_claim == 0 {
         return;
     }
@@ -131,6 +133,18 @@ pub fn each_claim(
     }
 }
 
+/// All that a formula has to do with what its texts claim, so that what one formula's text
+/// does not claim, another's of the same kind doesn't either.
+pub fn kind_of(context: &Context) -> String {
+    let mut kind = mixes_of(context).join("\0");
+    for part in parts::of(context) {
+        let name = part.name.as_deref().unwrap_or_default();
+        kind.extend(["\0\0", name, "\0", part.kind, if part.is_known { "" } else { "?" }]);
+        part.holds.iter().for_each(|it| kind.extend(["\0", it.name.key.as_str()]));
+    }
+    kind
+}
+
 /// What a formula makes before its dough or beside it, by the names that it has for it.
 fn mixes_of(context: &Context) -> Vec<EcoString> {
     let stages = context.worked.formula.stages.iter().map(|stage| stage.name.key.clone());
@@ -164,29 +178,25 @@ fn words_known(sentence: &Sentence) -> usize {
 /// The languages in which a sentence may claim something by itself, a bit for each: all
 /// others find no claim in it.
 fn languages_that_claim(text: &str, words: &[Token]) -> u8 {
-    let of = |(at, token): (usize, &Token)| match languages_of(text, token) {
-        0 if token.key == "–" => u8::MAX,
-        0 => {
-            let before = at.checked_sub(1).and_then(|before| words.get(before));
-            let row = match before.is_some_and(|before| MARKS.contains(&before.key.as_ref())) {
-                true => &*ANSWERING,
-                false => &*CLAIMING,
-            };
-            row.get(&token.hash).copied().unwrap_or(0)
-        }
+    let of = |(at, word): (usize, &Token)| match languages_of(text, words, at) {
+        0 if word.key == "–" => u8::MAX,
+        0 => 0,
         // One word that claims does so in whatever language the sentence is read.
-        _ if !FIRST_WORDS.contains_key(&token.hash) => u8::MAX,
-        known => known | CLAIMING.get(&token.hash).copied().unwrap_or(0),
+        _ if SPOTTER.at(words, at)[0] == 0 => u8::MAX,
+        known => known,
     };
-    words.iter().enumerate().map(of).fold(0, |all, one| all | one)
+    words.iter().enumerate().map(of).fold(together(words), |all, one| all | one)
 }
 
-/// The languages in which a word may claim something, a bit for each.
-fn languages_of(text: &str, token: &Token) -> u8 {
+/// The languages in which what stands at a word may claim something, a bit for each.
+fn languages_of(text: &str, words: &[Token], at: usize) -> u8 {
     const ENGLISH: u8 = 1;
     const GERMAN: u8 = 1 << 2;
-    let known = FIRST_WORDS.get(&token.hash).copied().unwrap_or(0);
+    let Some(token) = words.get(at) else { return 0 };
     let is_joined = |code| stem(&token.key, code).is_some();
+    let is_mark = |at: usize, marks: &[&str]| {
+        words.get(at).is_some_and(|word| marks.contains(&word.key.as_ref()))
+    };
     let joined = match token.kind {
         TokenKind::Number if is_zero(token) => u8::MAX,
         TokenKind::Word if is_joined("en") => ENGLISH,
@@ -196,9 +206,24 @@ fn languages_of(text: &str, token: &Token) -> u8 {
         TokenKind::Stop if token.key == "–" && is_at_end(text, token) => u8::MAX,
         TokenKind::Word if allergy_stem(&token.key).is_some() => GERMAN,
         TokenKind::Word if sign(text, token).is_some() => ENGLISH,
+        // `20 mg/kg` in whatever language.
+        TokenKind::Word if token.key == "mg" && is_mark(at + 1, &["/"]) => u8::MAX,
         _ => 0,
     };
-    known | joined
+    let [claims, .., reply] = SPOTTER.at(words, at);
+    let answers = at.checked_sub(1).is_some_and(|before| is_mark(before, &MARKS));
+    claims | joined | if answers { reply } else { 0 }
+}
+
+/// The languages in which words of two rows claim something together.
+fn together(words: &[Token]) -> u8 {
+    let mut all = Spotted::default();
+    for at in 0..words.len() {
+        let here = SPOTTER.at(words, at);
+        all.iter_mut().zip(here).for_each(|(all, here)| *all |= here);
+    }
+    let [_, suits, abstain, everybody, eats, _] = all;
+    suits & abstain | everybody & eats
 }
 
 /// Whether a sentence ends after it: `milk: –`.

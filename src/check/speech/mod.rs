@@ -34,6 +34,7 @@ pub use written::written;
 const DENIALS: &str = include_str!("denials.words");
 
 use crate::formula::key;
+use crate::source::cells;
 use phrases::{Phrases, Tags};
 use rustc_hash::{FxHashMap, FxHashSet};
 use std::sync::LazyLock;
@@ -42,18 +43,54 @@ use tokens::{hash_of, joined};
 /// The languages whose words are known, English first.
 pub const LANGUAGES: [&str; 5] = ["en", "fr", "de", "es", "it"];
 
-/// The first words of all phrases by which some rows of denials begin, each told by its
-/// hash, and in which of the [`LANGUAGES`], a bit for each.
-pub fn first_words(rows: &[&str]) -> FxHashMap<u32, u8> {
-    let mut all: FxHashMap<u32, u8> = FxHashMap::default();
-    for (_, columns) in DENIAL_ROWS.iter().filter(|(head, _)| rows.contains(head)) {
-        for (index, column) in columns.iter().enumerate() {
-            for first in phrases_in(column).filter_map(first_word) {
-                *all.entry(first).or_default() |= 1 << index;
+/// Phrases of rows of denials in every language, to tell quickly where none begins.
+pub struct Spotter {
+    /// By the hash of the first word.
+    phrases: FxHashMap<u32, Vec<SpottedPhrase>>,
+}
+
+/// The hashes of the words after the first one, and what the phrase is.
+type SpottedPhrase = (Box<[u32]>, Spotted);
+
+/// For each of a few groups of rows, the [`LANGUAGES`] in which a phrase of them was found, a
+/// bit for each.
+pub type Spotted = [u8; 6];
+
+impl Spotter {
+    /// Of all phrases of some groups of rows.
+    pub fn of(groups: &[&[&str]; 6]) -> Self {
+        let mut phrases: FxHashMap<u32, Vec<SpottedPhrase>> = FxHashMap::default();
+        for (head, columns) in DENIAL_ROWS.iter() {
+            let Some(group) = groups.iter().position(|rows| rows.contains(head)) else { continue };
+            for (index, column) in columns.iter().enumerate() {
+                let mut spotted = Spotted::default();
+                spotted[group] = 1 << index;
+                let with_article = |phrase| contracted(phrase, index).map(|it| hashes_of(&it));
+                let all = phrases_in(column);
+                for words in
+                    all.flat_map(|it| std::iter::once(hashes_of(it)).chain(with_article(it)))
+                {
+                    let Some((first, rest)) = words.split_first() else { continue };
+                    phrases.entry(*first).or_default().push((rest.into(), spotted));
+                }
             }
         }
+        Self { phrases }
     }
-    all
+
+    /// The phrases that begin at a word.
+    pub fn at(&self, tokens: &[Token], at: usize) -> Spotted {
+        let mut all = Spotted::default();
+        let known = tokens.get(at).and_then(|first| self.phrases.get(&first.hash));
+        for (rest, spotted) in known.into_iter().flatten() {
+            let after = tokens.get(at + 1..at + 1 + rest.len()).unwrap_or_default();
+            let same = after.iter().zip(rest).filter(|(token, hash)| token.hash == **hash);
+            if same.count() == rest.len() {
+                all.iter_mut().zip(spotted).for_each(|(all, one)| *all |= one);
+            }
+        }
+        all
+    }
 }
 
 /// All phrases of a row of denials, in any language.
@@ -63,11 +100,11 @@ pub fn phrases_of(row: &str) -> FxHashSet<String> {
     phrases.map(|phrase| joined(&tokens(phrase))).collect()
 }
 
-fn first_word(phrase: &str) -> Option<u32> {
-    let first = phrase.split(' ').next().unwrap_or_default();
-    match first.bytes().all(|byte| byte.is_ascii_lowercase()) {
-        true => Some(hash_of(first)),
-        false => Some(tokens(phrase).first()?.hash),
+/// The hashes of the words of a phrase.
+fn hashes_of(phrase: &str) -> Vec<u32> {
+    match phrase.bytes().all(|byte| byte.is_ascii_lowercase() || byte == b' ') {
+        true => phrase.split(' ').filter(|word| !word.is_empty()).map(hash_of).collect(),
+        false => tokens(phrase).iter().map(|token| token.hash).collect(),
     }
 }
 
@@ -75,7 +112,7 @@ fn first_word(phrase: &str) -> Option<u32> {
 static DENIAL_ROWS: LazyLock<Vec<(&str, [&str; 5])>> = LazyLock::new(|| {
     let lines = DENIALS.lines().filter(|line| !line.starts_with('#'));
     let rows = lines.filter_map(|line| {
-        let mut columns = line.split('|').map(str::trim);
+        let mut columns = cells(line, b'|');
         let head = columns.next().filter(|head| !head.is_empty())?;
         Some((head, std::array::from_fn(|_| columns.next().unwrap_or_default())))
     });
@@ -83,7 +120,7 @@ static DENIAL_ROWS: LazyLock<Vec<(&str, [&str; 5])>> = LazyLock::new(|| {
 });
 
 fn phrases_in(column: &str) -> impl Iterator<Item = &str> {
-    column.split(',').map(str::trim).filter(|phrase| !phrase.is_empty())
+    cells(column, b',').filter(|phrase| !phrase.is_empty())
 }
 
 /// What the last word of a phrase becomes together with the article after it, in each of the
@@ -214,10 +251,10 @@ impl Language {
         for line in table.lines().filter(|line| !line.starts_with('#')) {
             let Some((head, phrases)) = line.split_once(':') else { continue };
             let (kind, word) = head.split_once(' ').unwrap_or((head, ""));
-            for phrase in phrases.split(',') {
+            for phrase in cells(phrases, b',') {
                 match kind {
                     "ending" => {
-                        let ending = key(phrase.trim()).to_string();
+                        let ending = key(phrase).to_string();
                         self.endings.push((ending, Tag { kind: "word", word }));
                     }
                     _ => self.phrases.learn(phrase, Tag { kind, word }),
@@ -424,6 +461,61 @@ mod tests {
 
     fn keys(text: &str) -> Vec<String> {
         tokens(text).iter().map(|token| token.key.to_string()).collect()
+    }
+
+    /// Diets stand in two tables, of which only one is asked whether a text claims anything.
+    #[test]
+    fn whatever_a_language_calls_a_diet_is_spotted() {
+        let spotter = Spotter::of(&[&["vegan", "vegetarian"], &[], &[], &[], &[], &[]]);
+        let mut seen = 0;
+        for (index, table) in TABLES.iter().enumerate() {
+            let words = ["word vegan:", "word vegetarian:"];
+            let of_line = |line| words.iter().find_map(|word| str::strip_prefix(line, word));
+            for phrase in table.lines().filter_map(of_line).flat_map(|line| line.split(',')) {
+                let words = tokens(phrase);
+                let mut spotted = (0..words.len()).map(|at| spotter.at(&words, at)[0]);
+                assert!(spotted.any(|it| it >> index & 1 == 1), "{phrase}");
+                seen += 1;
+            }
+        }
+        assert!(seen > 40, "{seen}");
+    }
+
+    /// What a sentence is read to say by a row is spotted before it is read, whatever the form.
+    #[test]
+    fn whatever_a_sentence_is_read_to_deny_is_spotted() {
+        let mut seen = 0;
+        for (head, columns) in DENIAL_ROWS.iter().filter(|(head, _)| *head != "reply") {
+            let spotter = Spotter::of(&[&[head], &[], &[], &[], &[], &[]]);
+            for (index, column) in columns.iter().enumerate() {
+                let own = phrases_in(column).map(str::to_owned);
+                for phrase in own.chain(phrases_in(column).flat_map(|it| contracted(it, index))) {
+                    let text = format!("x {phrase}");
+                    let words = tokens(&text);
+                    let read = Sentence::denying(&text, &words, index).expect("a language");
+                    let word = head.split_once(' ').map_or(*head, |(_, word)| word);
+                    let whole = |it: &&Found| it.from == 1 && it.to == words.len();
+                    for found in read.found.iter().filter(|it| it.tag.word == word).filter(whole) {
+                        let spotted = spotter.at(&words, found.from)[0];
+                        assert_eq!(spotted >> index & 1, 1, "{head}: {phrase}");
+                        seen += 1;
+                    }
+                }
+            }
+        }
+        assert!(seen > 3000, "{seen}");
+    }
+
+    #[test]
+    fn a_phrase_is_spotted_whole_or_not_at_all() {
+        let spotter = Spotter::of(&[&["absent"], &["left-out"], &[], &[], &[], &["absent-bare"]]);
+        let spotted = |text: &str, at: usize| spotter.at(&tokens(text), at);
+        assert_eq!(spotted("free from milk", 0)[0] & 1, 1);
+        assert_eq!(spotted("free time", 0), Spotted::default());
+        assert_eq!(spotted("we leave it out", 1), Spotted::default());
+        assert_eq!(spotted("milk left out", 1)[1] & 1, 1);
+        assert_eq!(spotted("non è", 0)[5] >> 1 & 1, 1);
+        assert_eq!(spotted("free", 7), Spotted::default());
     }
 
     #[test]
