@@ -38,15 +38,16 @@ pub struct Denial {
     pub said: String,
 }
 
-/// Reports what a text denies falsely, and hands on all that it denies.
+/// Reports what a text denies falsely, and hands on all that it denies; none where it claims
+/// nothing.
 pub fn check(
     context: &Context,
     said: &Said,
     tokens: &[Token],
     findings: &mut Vec<Finding>,
-) -> Vec<Denial> {
+) -> Option<Vec<Denial>> {
     let mut told: Vec<String> = Vec::new();
-    let mut denials = Vec::new();
+    let mut denials = None;
     each_claim(context, said, tokens, |sentence, claim| {
         let words = sentence.written(claim.words.start, claim.words.end);
         let finding = judge(context, said, words, &claim.denied);
@@ -56,7 +57,7 @@ pub fn check(
         let new = finding.filter(|finding| !told.contains(&finding.message));
         told.extend(new.iter().map(|finding| finding.message.clone()));
         findings.extend(new);
-        denials.extend(denials_of(context, sentence, said, &claim));
+        denials.get_or_insert_with(Vec::new).extend(denials_of(context, sentence, said, &claim));
     });
     denials
 }

@@ -96,17 +96,16 @@ struct Mention<'m, 's> {
 }
 
 impl Foods<'_, '_, '_> {
-    /// Reports what a text names though a claim excludes it; `told` gets the words.
+    /// Reports what a text names though a claim excludes it; `told` gets the words. Whether
+    /// it names any food.
     pub fn beside_claims(
         &self,
         said: &Said,
         tokens: &[Token],
         told: &mut Vec<String>,
         findings: &mut Vec<Finding>,
-    ) {
-        if self.denied().is_empty() {
-            return;
-        }
+    ) -> bool {
+        let mut names_any = false;
         let house = self.context.house.settings.language.as_ref();
         let house = house.map(|language| language.value.as_str());
         for sentence in sentences(&said.words, tokens, Language::all()) {
@@ -116,6 +115,7 @@ impl Foods<'_, '_, '_> {
             if foods.is_empty() {
                 continue;
             }
+            names_any = true;
             let (words, named) = (sentence.read_in(language), read_named(&sentence, language));
             let reading = Reading { words: &words, named: &named, foods: &foods };
             for food in &foods {
@@ -125,6 +125,7 @@ impl Foods<'_, '_, '_> {
                 self.judge(&mention, told, findings);
             }
         }
+        names_any
     }
 
     fn judge(&self, mention: &Mention, told: &mut Vec<String>, findings: &mut Vec<Finding>) {

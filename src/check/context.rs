@@ -764,6 +764,23 @@ pub enum Place<'a> {
 }
 
 impl Place<'_> {
+    /// What it is, whatever the step.
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Title => "title",
+            Self::Headnote => "headnote",
+            Self::Note => "note",
+            Self::Line => "line",
+            Self::Storage => "storage",
+            Self::Source => "source",
+            Self::Stage => "stage",
+            Self::Step(_) => "step",
+            Self::House => "house",
+            Self::Name => "name",
+            Self::Part => "part",
+        }
+    }
+
     fn of(kind: WordsKind) -> Self {
         match kind {
             WordsKind::Headnote => Self::Headnote,

@@ -24,27 +24,29 @@ pub const RULE: Rule = Rule {
 };
 
 impl Foods<'_, '_, '_> {
-    /// `told` has what the same text has named before.
+    /// Whether a sentence puts something into the bread; `told` has what the same text has
+    /// named before.
     pub fn check(
         &self,
         said: &Said,
         sentence: &Sentence,
         told: &mut Vec<String>,
         findings: &mut Vec<Finding>,
-    ) {
+    ) -> bool {
         let context = self.context;
-        for food in foods_put_in(context, said, sentence) {
+        let foods = foods_put_in(context, said, sentence);
+        for food in &foods {
             let written = sentence.written(food.from, food.to);
             if told.iter().any(|known| *known == written.to_lowercase()) {
                 continue;
             }
             told.push(written.to_lowercase());
-            if self.is_in_denial(said, sentence, &food)
-                || is_there(context, self.held(), &food, written)
+            if self.is_in_denial(said, sentence, food)
+                || is_there(context, self.held(), food, written)
             {
                 continue;
             }
-            let new = new_allergens(context, self.held(), &food);
+            let new = new_allergens(context, self.held(), food);
             // What may go in instead matters where it brings an allergen.
             let whole = sentence.whole();
             let other = ["instead", "unreal"].iter().any(|word| sentence.has(word, &whole));
@@ -55,6 +57,7 @@ impl Foods<'_, '_, '_> {
                 findings.push(finding(said, written, &new));
             }
         }
+        !foods.is_empty()
     }
 }
 

@@ -25,15 +25,19 @@ pub const RULE: Rule = Rule {
     page: include_str!("number_in_text.md"),
 };
 
+/// Whether a sentence of a text may be held against the numbers of a formula.
+pub fn may_tell(said: &Said, sentence: &Sentence) -> bool {
+    !matches!(said.place, Place::Title | Place::House) && speech::has_amount(sentence)
+}
+
 /// Adds what a sentence says otherwise than the formula to `findings`.
 pub fn check(facts: &Facts, said: &Said, sentence: &Sentence, findings: &mut Vec<Finding>) {
-    let is_named = matches!(said.place, Place::Title | Place::House);
     // What others do elsewhere contradicts nothing, nor what might be.
     let is_told_of_this = || {
         let whole = sentence.whole();
         !["story", "unreal", "clean"].iter().any(|word| sentence.has(word, &whole))
     };
-    if is_named || !speech::has_amount(sentence) || !is_told_of_this() {
+    if !may_tell(said, sentence) || !is_told_of_this() {
         return;
     }
     let named = read_named(sentence, sentence.language);

@@ -1,43 +1,75 @@
 //! All that is said to people, read once for every rule about it: `absence-in-text`,
 //! `ingredient-in-text`, `number-in-text`.
+//!
+//! Many formulas of a house say the same words. What nothing was found in for one of them is
+//! passed over in the next, unless the formula itself could make a difference.
 
 use super::beside_claims::Foods;
 use super::context::{Context, Place, Said};
+use super::denials::kind_of;
 use super::facts::Facts;
-use super::speech::{Token, language_of, sentences, tokens};
+use super::speech::{Sentence, Token, language_of, sentences, tokens};
 use super::{absence_in_text, number_in_text};
 use crate::diag::Finding;
 use crate::source::SourceId;
+use std::cell::OnceCell;
 
 /// Adds what it finds in a formula to `findings`.
 pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     let house = context.house.settings.language.as_ref().map(|language| language.value.as_str());
     let (own, others) = (context.said(), context.said_of_all());
-    let (own, others) = (with_tokens(&own), with_tokens(&others));
+    let (own, others) = (heard(&own), heard(&others));
+    let kind = OnceCell::new();
     let mut denials = Vec::new();
     // A packet that is quoted of an ingredient is printed nowhere; a formula's source is.
-    let is_source = |said: &Said| matches!(said.place, Place::Source);
-    let printed = own.iter().chain(others.iter().filter(|(said, _)| !is_source(said)));
-    for (said, tokens) in printed {
-        denials.extend(absence_in_text::check(context, said, tokens, findings));
+    let printed = own.iter().chain(others.iter().filter(|heard| !heard.is_source()));
+    for heard in printed {
+        let of_formula = || kind.get_or_init(|| kind_of(context)).as_str();
+        heard.unless_silent(context, "claims", of_formula, |tokens| {
+            let denied = absence_in_text::check(context, heard.said, tokens, findings);
+            let claims = denied.is_some();
+            denials.extend(denied.into_iter().flatten());
+            claims
+        });
     }
     let facts = Facts::of(context);
     let foods = Foods::of(context, &denials);
-    for (said, tokens) in &own {
-        let language = language_of(tokens, house);
+    for heard in &own {
+        let said = heard.said;
         let mut told = Vec::new();
-        foods.beside_claims(said, tokens, &mut told, findings);
+        heard.beside_claims(context, &foods, &mut told, findings);
         // Where a formula is from tells no number of it.
-        if is_source(said) {
+        if heard.is_source() {
             continue;
         }
-        for sentence in sentences(&said.words, tokens, language) {
-            foods.check(said, &sentence, &mut told, findings);
-            number_in_text::check(&facts, said, &sentence, findings);
-        }
+        let read = OnceCell::new();
+        let sentences = || -> &Vec<Sentence> {
+            read.get_or_init(|| {
+                let tokens = heard.tokens();
+                sentences(&said.words, tokens, language_of(tokens, house)).collect()
+            })
+        };
+        heard.unless_silent(
+            context,
+            "foods",
+            || "",
+            |_| {
+                let put_in = |it| foods.check(said, it, &mut told, findings);
+                sentences().iter().map(put_in).fold(false, |all, one| all | one)
+            },
+        );
+        heard.unless_silent(
+            context,
+            "numbers",
+            || "",
+            |_| {
+                sentences().iter().for_each(|it| number_in_text::check(&facts, said, it, findings));
+                sentences().iter().any(|it| number_in_text::may_tell(said, it))
+            },
+        );
     }
-    for (said, tokens) in &others {
-        foods.beside_claims(said, tokens, &mut Vec::new(), findings);
+    for heard in &others {
+        heard.beside_claims(context, &foods, &mut Vec::new(), findings);
     }
 }
 
@@ -46,21 +78,74 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
 /// one of theirs.
 pub fn of_prose(context: &Context, prose: &[Said], source: SourceId) -> Vec<Finding> {
     let own = context.said();
-    let (own, prose) = (with_tokens(&own), with_tokens(prose));
+    let (own, prose) = (heard(&own), heard(prose));
     let all = || own.iter().chain(&prose);
     let (mut findings, mut denials) = (Vec::new(), Vec::new());
-    for (said, tokens) in all() {
-        denials.extend(absence_in_text::check(context, said, tokens, &mut findings));
+    for heard in all() {
+        let denied = absence_in_text::check(context, heard.said, heard.tokens(), &mut findings);
+        denials.extend(denied.into_iter().flatten());
     }
     let foods = Foods::of(context, &denials);
-    for (said, tokens) in all() {
-        foods.beside_claims(said, tokens, &mut Vec::new(), &mut findings);
+    for heard in all() {
+        heard.beside_claims(context, &foods, &mut Vec::new(), &mut findings);
     }
     // What the formula's own texts say beside its own claims is told by itself.
     findings.retain(|finding| finding.labels.iter().any(|label| label.span.source == source));
     findings
 }
 
-fn with_tokens<'s>(all: &'s [Said]) -> Vec<(&'s Said<'s>, Vec<Token<'s>>)> {
-    all.iter().map(|said| (said, tokens(&said.words))).collect()
+/// A text, and its words once somebody asks for them.
+struct Heard<'s> {
+    said: &'s Said<'s>,
+    tokens: OnceCell<Vec<Token<'s>>>,
+}
+
+fn heard<'s>(all: &'s [Said]) -> Vec<Heard<'s>> {
+    all.iter().map(|said| Heard { said, tokens: OnceCell::new() }).collect()
+}
+
+impl<'s> Heard<'s> {
+    fn tokens(&self) -> &[Token<'s>] {
+        self.tokens.get_or_init(|| tokens(&self.said.words))
+    }
+
+    fn is_source(&self) -> bool {
+        matches!(self.said.place, Place::Source)
+    }
+
+    /// Looks for something, where it was not looked for in vain before: in the same words at
+    /// the same place, in a formula that is the same as far as it matters (`of_formula`).
+    /// `look` answers whether there was any, whatever was to say of it.
+    fn unless_silent<'f>(
+        &self,
+        context: &Context,
+        what: &str,
+        of_formula: impl FnOnce() -> &'f str,
+        look: impl FnOnce(&[Token<'s>]) -> bool,
+    ) {
+        let (place, words) = (self.said.place.word(), self.said.words.as_ref());
+        let looked_for = [what, place, of_formula(), words].join("\0");
+        let silent = &context.house.silent;
+        if !silent.holds(&looked_for) && !look(self.tokens()) {
+            silent.learn(&looked_for);
+        }
+    }
+
+    /// The foods that it names beside a claim of absence, where there is any claim.
+    fn beside_claims(
+        &self,
+        context: &Context,
+        foods: &Foods,
+        told: &mut Vec<String>,
+        findings: &mut Vec<Finding>,
+    ) {
+        if !foods.denied().is_empty() {
+            self.unless_silent(
+                context,
+                "beside",
+                || "",
+                |tokens| foods.beside_claims(self.said, tokens, told, findings),
+            );
+        }
+    }
 }

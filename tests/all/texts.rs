@@ -11,6 +11,7 @@ const RULES: [&str; 4] =
     ["ingredient-in-text", "number-in-text", "absence-in-text", "more-than-there-is"];
 
 /// A sentence of a corpus, with the formula it stands in.
+#[derive(Clone)]
 struct Case {
     language: String,
     formula: String,
@@ -178,6 +179,58 @@ fn a_sentence_may_end_anywhere() {
         let notes = Case { sentence: "PARTS".into(), ..case }.file("note");
         findings(&notes.replace("note \"PARTS\"", &parts));
     }
+}
+
+/// What one formula of a house may say another may not: the same sentence in both tells what it
+/// tells of each by itself, whichever is read first. A house without an allergen in sight is the
+/// third, so that a sentence which says nothing false there is no excuse for the others.
+#[test]
+fn a_sentence_that_formulas_share_is_judged_for_each() {
+    const PLAIN_RYE: &str = "formula quay-rye \"Quay Rye\" {\n  makes 1 loaf at 900 g\n  HERE\n  \
+                             total { dark rye flour 100%; water 80%; salt 2% }\n  STAGE\n  \
+                             preferment sour { ferments 30% of flour; dark rye flour 100%; water \
+                             100%; rye culture 10%; ripens 12h at 24C }\n  method { mix 5min with \
+                             everything MIX; bulk 1h at 26C BULK; bake 50min at 230C BAKE }\n}\n";
+    let told = |text: &str| -> Vec<(String, String)> {
+        let found = findings(text);
+        let found = found.iter().filter(|finding| RULES.contains(&finding.rule.name));
+        let formula = |it: &assize::testing::diag::Finding| it.formula.clone().unwrap_or_default();
+        let mut all: Vec<_> =
+            found.map(|it| (formula(it).to_string(), it.message.clone())).collect();
+        all.sort();
+        all
+    };
+    let denials = later_harmless("denials.false.txt").into_iter();
+    let (mut judged, mut differ) = (0, 0);
+    for case in denials.chain(stale("stale.txt")).step_by(3) {
+        let place = ["headnote", "storage", "note", "mix"][judged % 4];
+        let with = |formula: &str| Case { formula: formula.into(), ..case.clone() }.file(place);
+        let head = format!("bakehouse \"Gullhaven Bakehouse\" {{ language {} }}\n", case.language);
+        let said = case.sentence.replace('"', "\\\"");
+        let words = if place == "mix" { "note" } else { place };
+        let mark = if place == "mix" { "MIX" } else { "HERE" };
+        let rye = PLAIN_RYE.replace(mark, &format!("{words} \"{said}\""));
+        let rye = ["HERE", "STAGE", "MIX", "BULK", "BAKE"]
+            .iter()
+            .fold(rye, |text, mark| text.replace(mark, ""));
+        let formulas: Vec<String> = ["loaf", "buns"]
+            .iter()
+            .map(|formula| with(formula).strip_prefix(&head).expect("the house").to_owned())
+            .chain([rye])
+            .collect();
+        let alone: Vec<_> = formulas.iter().map(|it| told(&format!("{head}{it}"))).collect();
+        differ += usize::from(alone.iter().any(|it| it.len() != alone[0].len()));
+        let mut alone: Vec<_> = alone.into_iter().flatten().collect();
+        alone.sort();
+        for turn in 0..formulas.len() {
+            let mut turned = formulas.clone();
+            turned.rotate_left(turn);
+            let together = told(&format!("{head}{}", turned.concat()));
+            assert_eq!(together, alone, "{place}: {}", case.sentence);
+        }
+        judged += 1;
+    }
+    assert!(judged > 100 && differ > 30, "{differ} of {judged}");
 }
 
 /// Sets that were written before the tables of words were chosen for them.

@@ -14,6 +14,7 @@ mod kin;
 mod machines;
 mod registry;
 mod settings;
+mod silent;
 mod stores;
 mod texts;
 mod vouch;

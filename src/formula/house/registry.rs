@@ -4,6 +4,7 @@ use super::drawers::Drawers;
 use super::ingredient::{Culture, Ingredient};
 use super::machines::{Board, Mixer, Oven, Rack, Tin};
 use super::settings::{Setting, Settings};
+use super::silent::Silent;
 use crate::diag::nearest;
 use crate::formula::composition::{CultureId, IngredientId};
 use crate::quantity::display::Scale;
@@ -57,6 +58,8 @@ pub struct House<'t> {
     pub(super) days: FxHashMap<EcoString, &'t tree::Day>,
     /// What the bakehouse says of itself.
     pub settings: Settings,
+    /// Texts in which a rule found nothing to judge.
+    pub silent: Silent,
 }
 
 impl<'t> House<'t> {
