@@ -160,7 +160,8 @@ impl<'a, 't> Writer<'a, 't> {
         let at = hours.map(|hour| hour * 60);
         at.map(|at| {
             let time = clock.zone.at(clock.midnight + at * MINUTE).time();
-            DayHour { at, time }
+            let date = i32::try_from(at).map(|at| self.moment(at).date).unwrap_or_default();
+            DayHour { at, time, date }
         })
         .collect()
     }
@@ -169,30 +170,24 @@ impl<'a, 't> Writer<'a, 't> {
         &self.planned.laid.making.products[product].sizes[size]
     }
 
-    /// Stretches in which somebody or something works, each from a full hour to a full hour and no
-    /// longer than a page can show: pauses of two hours and more part them.
+    /// Stretches in which somebody or something works, each from a full hour to a full hour:
+    /// pauses of two hours and more part them.
     fn stretches(&self, tasks: &[(usize, DayTask)]) -> Vec<DayStretch> {
         const PAUSE: i64 = 2;
-        const LONGEST: i64 = 8;
         let works = tasks.iter().map(|(_, task)| task).filter(|task| task.place.is_none());
         let mut spans: Vec<(i64, i64)> = Vec::new();
         for task in works {
             let (from, to) = (task.from.div_euclid(60), (task.to + 59).div_euclid(60));
             match spans.last_mut() {
                 Some((_, end)) if from < *end + PAUSE => *end = to.max(*end),
-                _ => spans.push((from, to)),
+                _ => spans.push((from, to.max(from + 1))),
             }
         }
-        let pages = spans.into_iter().flat_map(|(from, to)| {
-            let parts = (to - from + LONGEST - 1).div_euclid(LONGEST).max(1);
-            let each = (to - from + parts - 1).div_euclid(parts).max(1);
-            (0..parts).map(move |part| (from + part * each, (from + (part + 1) * each).min(to)))
-        });
         let stretch = |(from, to): (i64, i64)| {
             let minute = i32::try_from(from * 60).unwrap_or(0);
             DayStretch { from: from * 60, to: to * 60, date: self.moment(minute).date }
         };
-        pages.map(stretch).collect()
+        spans.into_iter().map(stretch).collect()
     }
 
     /// What the chart calls each product and stage by: its first letters, and of two that would be
@@ -572,13 +567,14 @@ impl<'a, 't> Writer<'a, 't> {
                 }
                 _ => (None, None),
             };
-            let heat = match &proto.takes {
-                Takes::Oven(_, (enters, _)) if !enters.is_zero() => {
-                    let paper =
-                        PrintContext::new(self.house, self.worked(of.taker), self.words, 1, false);
-                    Some(paper.degrees(enters))
-                }
+            let heats = match &proto.takes {
+                Takes::Oven(_, heats) => Some(heats),
                 _ => None,
+            };
+            let degrees = |heat: &Exact| {
+                let paper =
+                    PrintContext::new(self.house, self.worked(of.taker), self.words, 1, false);
+                (!heat.is_zero()).then(|| paper.degrees(heat))
             };
             tasks.push((
                 task,
@@ -596,7 +592,8 @@ impl<'a, 't> Writer<'a, 't> {
                     place: rack,
                     boards,
                     hands: plan.hands.get(task).copied().flatten().map(|hands| hands + 1),
-                    heat,
+                    heat: heats.and_then(|(enters, _)| degrees(enters)),
+                    heat_at_end: heats.and_then(|(_, leaves)| degrees(leaves)),
                     moment: proto.is_moment,
                     load: proto.load.map(|load| load + 1),
                 },

@@ -40,9 +40,9 @@ pub struct DayDocument {
     /// Where it came from; absent where that is not known.
     pub trace: Option<TracePart>,
     /// The prints that are wanted: `plan`, `mixing`, `levains`, `bench`, `oven`,
-    /// `requisition`, `batches`, `packing`.
+    /// `requisition`, `batches`, `packing`; or `picture`, the chart in one piece.
     pub parts: Vec<String>,
-    /// The stretches of the day that the chart shows, a page each.
+    /// The stretches of the day in which something works; the chart cuts them to its pages.
     pub stretches: Vec<DayStretch>,
     /// What the chart calls batches and builds by, with their names.
     pub keys: Vec<DayKey>,
@@ -85,6 +85,8 @@ pub struct DayHour {
     pub at: i64,
     /// As a clock shows it: `18:00`.
     pub time: String,
+    /// Its date, in words.
+    pub date: String,
 }
 
 /// A stretch of the day in which work is done.
@@ -325,6 +327,8 @@ pub struct DayTask {
     pub hands: Option<usize>,
     /// `250 °C`: the heat at its beginning, of a bake.
     pub heat: Option<String>,
+    /// The heat at its end, of a bake.
+    pub heat_at_end: Option<String>,
     /// Whether it is only that somebody puts something in, takes it out or moves it.
     pub moment: bool,
     /// Which load it is of, from one, where its batch has several.
