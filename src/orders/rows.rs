@@ -1,13 +1,15 @@
 //! Orders from a table: a row for each line of an order, its columns in any order and in any of
 //! the five languages.
 
+use super::clock::Clock;
 use super::findings::{column_unread, order_unread};
 use super::resolve::{Day, names_of_day};
 use crate::diag::Finding;
 use crate::formula::{House, is_kind, key};
 use crate::source::{SourceId, Span};
-use crate::syntax::tree::{DayTime, Name, Order, Ordered, Wish};
+use crate::syntax::tree::{DayTime, Name, Order, Ordered, Weekdays, Wish};
 use crate::syntax::{read_day_time, read_ordered};
+use crate::time::clock::{Dating, Zone};
 use ecow::EcoString;
 
 /// What a column says.
@@ -50,15 +52,35 @@ const WORDS: &[(Column, &[&str])] = &[
             "quantità",
             "quantita",
             "cantidad",
+            "qty",
+            "count",
+            "number",
+            "stück",
+            "stückzahl",
+            "nombre",
+            "numero",
+            "número",
         ],
     ),
     (
         Column::Kind,
         &["kind", "unit", "pieces", "art", "einheit", "type", "unité", "tipo", "unità", "unidad"],
     ),
-    (Column::By, &["by", "until", "bis", "pour", "avant", "entro", "para", "antes"]),
+    (
+        Column::By,
+        &[
+            "by", "until", "time", "bis", "uhrzeit", "zeit", "pour", "avant", "heure", "entro",
+            "ora", "para", "antes", "hora",
+        ],
+    ),
     (Column::After, &["after", "nach", "ab", "après", "apres", "dopo", "después", "despues"]),
-    (Column::Customer, &["customer", "for", "kunde", "client", "cliente"]),
+    (
+        Column::Customer,
+        &[
+            "customer", "for", "shop", "branch", "kunde", "filiale", "client", "magasin",
+            "cliente", "negozio", "tienda",
+        ],
+    ),
     (
         Column::Day,
         &["day", "date", "tag", "datum", "jour", "giorno", "data", "día", "dia", "fecha"],
@@ -143,9 +165,17 @@ pub fn rows(house: &House, day: &Day, source: SourceId, text: &str) -> Rows {
         if record.iter().all(str::is_empty) {
             continue;
         }
-        if of(Column::Day).is_some_and(|named| !is_same_day(house, day, named)) {
-            rows.others += 1;
-            continue;
+        match of(Column::Day).map(|named| (named, is_same_day(house, day, named))) {
+            None | Some((_, Some(true))) => {}
+            Some((_, Some(false))) => {
+                rows.others += 1;
+                continue;
+            }
+            // Left out as another day's, its bread would be forgotten.
+            Some((named, None)) => {
+                rows.findings.push(order_unread::day(span, named));
+                continue;
+            }
         }
         rows.own += 1;
         match order(house, &of, span) {
@@ -168,15 +198,23 @@ fn offset(at: usize) -> u32 {
     u32::try_from(at).unwrap_or(u32::MAX)
 }
 
-/// Whether a row's day is the one that is planned.
-fn is_same_day(house: &House, day: &Day, named: &str) -> bool {
+/// Whether a row's day is the one that is planned; none where it names no day.
+fn is_same_day(house: &House, day: &Day, named: &str) -> Option<bool> {
     let named = key(named);
     let is_date = |name: &str| name.starts_with(|sign: char| sign.is_ascii_digit());
+    let is_known = match is_date(&named) {
+        true => Clock::of(&named, Zone::undated(Dating::Dates))
+            .is_some_and(|clock| clock.weekday().is_some()),
+        false => Weekdays::number(&named).is_some() || house.day(&named).is_some(),
+    };
+    if !is_known {
+        return None;
+    }
     if named == day.name || is_date(&named) && is_date(&day.name) {
-        return named == day.name;
+        return Some(named == day.name);
     }
     let of = |name: &str| names_of_day(house, name);
-    of(&named).is_some() && of(&named) == of(&day.name)
+    Some(of(&named).is_some() && of(&named) == of(&day.name))
 }
 
 /// An order of one row.
@@ -235,8 +273,30 @@ fn amount_of(house: &House, product: &Name, amount: &str, kind: Option<&str>) ->
 }
 
 fn time(written: &str, span: Span) -> Result<DayTime, Box<Finding>> {
-    let read = read_day_time(written).map(|time| DayTime { span, ..time });
+    let read = read_day_time(written).or_else(|| read_day_time(&clock_time(written)?));
+    let read = read.map(|time| DayTime { span, ..time });
     read.ok_or_else(|| Box::new(order_unread::time(span, written)))
+}
+
+/// `06:30`, of a time as tables and their programs write it: `6:30`, `06:30:00`, `6.30`, `6h30`,
+/// `6 Uhr`, `6.30 am`. A number by itself may be anything.
+fn clock_time(written: &str) -> Option<String> {
+    let text = written.trim().to_lowercase().replace("a.m.", "am").replace("p.m.", "pm");
+    let half = [("am", 0), ("pm", 12)].into_iter().find(|(word, _)| text.ends_with(word));
+    let text = half.map_or(text.as_str(), |(word, _)| text.trim_end_matches(word)).trim_end();
+    let digits = text.trim_end_matches("uhr").trim_end().trim_end_matches('h');
+    let parts: Option<Vec<u32>> =
+        digits.split([':', '.', 'h']).map(|part| part.trim().parse().ok()).collect();
+    let (hour, minute) = match *parts?.as_slice() {
+        [hour] if half.is_some() || digits != text => (hour, 0),
+        [hour, minute] | [hour, minute, 0] => (hour, minute),
+        _ => return None,
+    };
+    let hour = match half {
+        None => hour,
+        Some((_, later)) => (1..=12).contains(&hour).then_some(hour % 12 + later)?,
+    };
+    (hour < 24 && minute < 60).then(|| format!("{hour:02}:{minute:02}"))
 }
 
 /// Adds an order to those of its product and customer.

@@ -50,3 +50,10 @@ pub fn time(span: Span, written: &str) -> Finding {
     Finding::new(&RULE, span, format!("`{written}` is not a time of day"))
         .help("write it as `06:30`, or `22:00 the day before`")
 }
+
+/// A day that is none.
+pub fn day(span: Span, written: &str) -> Finding {
+    Finding::new(&RULE, span, format!("`{written}` is not a day")).help(
+        "write a date as `2026-12-05`, a weekday as `saturday`, or the name of a day of the house",
+    )
+}
