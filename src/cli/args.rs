@@ -354,10 +354,10 @@ pub struct Day {
     #[arg(long, value_name = "FILE")]
     pub state: Option<PathBuf>,
     /// What time it is, such as 04:10: nothing else is begun before.
-    #[arg(long, value_name = "TIME", requires = "state")]
+    #[arg(long, value_name = "TIME")]
     pub now: Option<String>,
     /// A batch is through a step: "gullhaven-sour 2 bulk".
-    #[arg(long, value_name = "BATCH STEP", requires = "state")]
+    #[arg(long, value_name = "BATCH STEP")]
     pub done: Vec<String>,
     /// How many placings of a batch are tried at most; more may find a better day, and the same
     /// number always finds the same one.
@@ -625,6 +625,9 @@ pub struct Print {
     /// as the sheet has.
     #[arg(long, value_name = "SIZE", value_parser = a_label)]
     pub label: Option<DayLabel>,
+    /// How many placings of a batch are tried at most for each day, as `assize day` has it.
+    #[arg(long, value_name = "NUMBER")]
+    pub placings: Option<u64>,
     /// All of them in one PDF, with a page of contents.
     #[arg(long)]
     pub one: bool,

@@ -15,7 +15,7 @@ use crate::formula::{House, built_in, key, tell_of_house};
 use crate::history::stamp::{Stamper, settings_of};
 use crate::orders::{
     Booked, Clock, Day, Known, Planned, Sharing, Through, Unmade, booked, clashes, day_findings,
-    freeze, lay, names_of_day, plan, replace, resolve, rows, unmade,
+    freeze, heads, lay, names_of_day, plan, replace, resolve, rows, unmade,
 };
 use crate::print::day_document::{DayDocument, DayStretch};
 use crate::print::document::TracePart;
@@ -163,7 +163,16 @@ struct State {
 
 /// The state that the command line names.
 fn state(args: &Args) -> Result<Option<State>, Exit> {
-    let Some(path) = &args.state else { return Ok(None) };
+    let Some(path) = &args.state else {
+        let asked = args.now.as_ref().map(|_| "--now");
+        let asked = asked.or_else(|| (!args.done.is_empty()).then_some("--done"));
+        return asked.map_or(Ok(None), |asked| {
+            Err(usage(&format!(
+                "`{asked}` needs the plan that the day began with: save it with `--format json > \
+                 plan.json` before work begins, and name it with `--state plan.json`"
+            )))
+        });
+    };
     let shown = path.display();
     let text = Disk.bytes(path, MAX_BYTES).map_err(|error| match error.kind() {
         std::io::ErrorKind::NotFound => usage(&format!("there is no {shown}")),
@@ -391,7 +400,7 @@ fn each(
         let wanted = Wanted {
             room: None,
             zone: None,
-            placings: None,
+            placings: args.placings,
             state: None,
             table: None,
             notes: false,
@@ -551,7 +560,18 @@ fn no_such_day(bakehouses: &[Bakehouse], name: &str, wanted: &str) -> Exit {
 
 /// What is wrong with the day itself, with the house and with what is ordered.
 fn errors(loaded: &Loaded, bakehouse: &Bakehouse, house: &House, key: &str) -> Vec<Finding> {
-    let mut all: Vec<Finding> = bakehouse.findings.clone();
+    let own = heads(house, key);
+    // What is wrong with another day is told when that one is planned.
+    let days = || bakehouse.files.iter().flat_map(|file| &file.tree.days);
+    let of_other = |finding: &&Finding| {
+        let at = finding.span();
+        let before = days().map(|day| day.span);
+        let before = before.filter(|span| span.source == at.source && span.start <= at.start);
+        let other = before.max_by_key(|span| span.start);
+        other.is_some_and(|other| !own.contains(&other))
+    };
+    let of_days = bakehouse.of_days.iter().filter(|finding| !of_other(finding));
+    let mut all: Vec<Finding> = bakehouse.findings.iter().chain(of_days).cloned().collect();
     if let Some(day) = house.day(key) {
         let of_day = |finding: &&Finding| {
             let (span, at) = (day.span, finding.span());
@@ -635,7 +655,7 @@ fn picture(
     tell_on_error(&slips, &loaded.sources);
     let mut document = day_document(house, planned, &words);
     document.house.logo = None;
-    document.parts = vec!["plan".to_owned()];
+    document.parts = vec!["picture".to_owned()];
     // One picture shows all of it.
     if let (Some(first), Some(last)) = (document.stretches.first(), document.stretches.last()) {
         let whole = DayStretch { to: last.to, ..first.clone() };

@@ -20,6 +20,8 @@ pub struct Bakehouse<'l> {
     pub root: Option<PathBuf>,
     /// Findings of names that the whole house has.
     pub findings: Vec<Finding>,
+    /// Findings of its days, which no formula is the worse for.
+    pub of_days: Vec<Finding>,
     /// Whether all that it declares is known; where our own code failed at it, its formulas
     /// can't be judged.
     pub is_known: bool,
@@ -46,20 +48,25 @@ fn bakehouse<'l>(root: Option<&Path>, files: Vec<&'l LoadedFile>) -> Bakehouse<'
     let (house, mut findings) = built
         .unwrap_or_else(|bug| (House::build(Some(built_in()), &[], &mut Vec::new()), vec![*bug]));
     // A rule that fails takes none of the others with it.
-    let rules: [HouseRule; 4] = [
+    let rules: [HouseRule; 3] = [
         &|findings| check::check_house(&house, &trees, findings),
         &|findings| print::findings::check_look(&house, findings),
         &|findings| time::findings::check_times(&house, findings),
-        &|findings| orders::check_days(&house, &trees, findings),
     ];
-    for rule in rules.into_iter().filter(|_| is_known) {
-        let checked = guarded_at(head, "bakehouse", || {
+    let told_by = |rule: HouseRule| {
+        let told = guarded_at(head, "bakehouse", || {
             let mut findings = Vec::new();
             rule(&mut findings);
             findings
         });
-        findings.extend(checked.unwrap_or_else(|bug| vec![*bug]));
+        told.unwrap_or_else(|bug| vec![*bug])
+    };
+    let mut of_days = Vec::new();
+    if is_known {
+        findings.extend(rules.into_iter().flat_map(told_by));
+        of_days = told_by(&|findings| orders::check_days(&house, &trees, findings));
     }
     formula::tell_of_house(&house, &mut findings);
-    Bakehouse { house, files, root: root.map(Path::to_path_buf), findings, is_known }
+    formula::tell_of_house(&house, &mut of_days);
+    Bakehouse { house, files, root: root.map(Path::to_path_buf), findings, of_days, is_known }
 }

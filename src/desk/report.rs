@@ -102,6 +102,7 @@ fn report_by(loaded: &Loaded, file_system: Option<&dyn FileSystem>, check: Check
             assets::check(file_system, &bakehouse, &mut all);
         }
         all.extend(bakehouse.findings);
+        all.extend(bakehouse.of_days);
     }
     for file in loaded.files() {
         all.extend(file.findings.iter().cloned());

@@ -87,7 +87,13 @@ pub enum Unmade {
     NoMethod(Name),
     /// Something of it is an error.
     Unsound(Name),
+    /// What is ordered of it would be so many batches or loads of the oven.
+    TooMany(Name, u32),
 }
+
+/// Batches, and loads of the oven, of one product of a day at most: 2,000 are far more than any
+/// oven bakes in a day, and an order of more is a slip.
+pub const MOST_OF_ONE: u32 = 2_000;
 
 /// All that is made on a day.
 #[derive(Default)]
@@ -156,12 +162,13 @@ pub fn making<'t>(
 
 /// Pieces and their kind; grams of dough.
 fn counted(house: &House, amount: &Ordered) -> (u32, Option<Name>) {
-    let number = |exact: Exact| exact.to_whole().and_then(|it| u32::try_from(it).ok());
+    // What no number here can hold is too many, and never none.
+    let number = |exact: Exact| {
+        exact.ceil().to_whole().and_then(|it| u32::try_from(it).ok()).unwrap_or(u32::MAX)
+    };
     match amount {
-        Ordered::Pieces(count, kind) => {
-            (number(count.number.clone()).unwrap_or(0), Some(kind.clone()))
-        }
-        Ordered::Weight(weight) => (number(house.base(weight).ceil()).unwrap_or(0), None),
+        Ordered::Pieces(count, kind) => (number(count.number.clone()), Some(kind.clone())),
+        Ordered::Weight(weight) => (number(house.base(weight)), None),
     }
 }
 
@@ -200,7 +207,7 @@ impl<'t> Maker<'_, 't> {
         };
         let mut batches: Vec<Batch> = Vec::new();
         for group in groups(&wishes, &made.wishes) {
-            let all: u32 = group.iter().map(|(_, count)| count).sum();
+            let all = group.iter().fold(0u32, |sum, (_, count)| sum.saturating_add(*count));
             let mut serves = group.into_iter();
             let mut open = serves.next();
             for pieces in self.parts(all)? {
@@ -231,7 +238,7 @@ impl<'t> Maker<'_, 't> {
             }
             _ => None,
         });
-        counts.sum()
+        counts.fold(0, u32::saturating_add)
     }
 
     fn worked(&self, count: u32) -> Worked<'t> {
@@ -274,11 +281,24 @@ impl<'t> Maker<'_, 't> {
         if !worked.sound {
             return Err(Unmade::Unsound(self.formula.name.clone()));
         }
+        let held = self.kind.as_ref().and_then(|kind| self.means.deck_holds(&worked, &kind.key));
+        let loads = held.filter(|held| *held > 0).map_or(1, |held| all.div_ceil(held));
+        let few = |count: u32| match count {
+            0..=MOST_OF_ONE => Ok(count),
+            _ => {
+                let name = Name { span: self.span, ..self.formula.name.clone() };
+                Err(Unmade::TooMany(name, count))
+            }
+        };
+        few(loads)?;
         let by_oven = self.oven_takes(&worked).map_or(1, |most| all.div_ceil(most.max(1)));
-        let Some(most) = self.means.most_dough(&worked) else { return Ok(shared(all, by_oven)) };
+        let Some(most) = self.means.most_dough(&worked) else {
+            return Ok(shared(all, few(by_oven)?));
+        };
         let count = worked.first().whole.mass().over(&most).map(|count| count.ceil());
-        let count = count.and_then(|it| it.to_whole()).and_then(|it| u32::try_from(it).ok());
-        let mut count = count.unwrap_or(1).max(by_oven).clamp(1, all);
+        let count = count.and_then(|it| it.to_whole());
+        let count = count.map_or(1, |it| u32::try_from(it).unwrap_or(u32::MAX));
+        let mut count = few(count.max(by_oven).clamp(1, all))?;
         // Whole pieces make the larger batches a little larger than an equal part.
         while count < all {
             let largest = shared(all, count).first().copied().unwrap_or(all);

@@ -25,7 +25,7 @@ pub use clock::Clock;
 pub use findings::{ALL as RULES, check_days, day_findings, unmade};
 pub use frozen::{Known, Through, freeze};
 pub use making::{Sized, Unmade};
-pub use resolve::{Day, day_after, names_of_day, products, resolve};
+pub use resolve::{Day, day_after, heads, names_of_day, products, resolve};
 pub use rows::{replace, rows};
 pub use segs::step_of;
 pub use shape::{End, Shape, Takes};

@@ -123,6 +123,11 @@ pub fn products(house: &House, key: &str) -> Vec<EcoString> {
     all
 }
 
+/// The heads of a day and of those that it is made from.
+pub fn heads(house: &House, key: &str) -> Vec<Span> {
+    chain(house, key).into_iter().flatten().map(|day| day.span).collect()
+}
+
 /// A day and those that it is made from, itself first; none where one of them is not there.
 fn chain<'t>(house: &'t House<'t>, key: &str) -> Option<Vec<&'t tree::Day>> {
     let mut chain: Vec<&'t tree::Day> = vec![house.day(key)?];

@@ -528,6 +528,17 @@ fn a_row_that_is_not_understood_stops_the_day() {
         ("product,amount,by\nmole-loaf,24 loaves,late\n", "`late` is not a time of day"),
         ("product,amount,by\nmole-loaf,24 loaves,\n", "nothing under `by`"),
         ("product,amount\nmole-loaf,24 loaves\n", "no column says `by`"),
+        ("product,amount,by\nmole-loaf,24 loaves,8\n", "`8` is not a time of day"),
+        ("product,amount,by\nmole-loaf,24 loaves,13 pm\n", "`13 pm` is not a time of day"),
+        (
+            "product,amount,by,day\nmole-loaf,24 loaves,08:00,05.12.2026\n",
+            "`05.12.2026` is not a day",
+        ),
+        ("product,amount,by,day\nmole-loaf,24 loaves,08:00,satruday\n", "`satruday` is not a day"),
+        (
+            "product,amount,by,day\nmole-loaf,24 loaves,08:00,2026-13-05\n",
+            "`2026-13-05` is not a day",
+        ),
     ];
     for (table, told) in slips {
         fs::write(folder.path().join("orders.csv"), table).expect("written");
@@ -541,6 +552,101 @@ fn a_row_that_is_not_understood_stops_the_day() {
     let done =
         assize(folder.path(), &["day", "saturday", "--orders", "orders.csv", "--placings", "40"]);
     assert!(err(&done).contains("the column `telephone` is not read"), "{}", err(&done));
+}
+
+/// An amount with digits too many is a slip that is told at once, and never nothing.
+#[test]
+fn an_order_of_more_than_any_oven_bakes_is_told() {
+    for count in ["4000000", "4000000000", "999999999999"] {
+        let folder = folder();
+        let day = format!("day saturday {{ order tide-rolls {count} rolls by 09:00 }}");
+        fs::write(folder.path().join("house.dough"), format!("{HOUSE}\n{day}\n")).expect("written");
+        let done = assize(folder.path(), &["day", "saturday", "--placings", "4"]);
+        assert_eq!(done.status.code(), Some(1), "{count}: {}", err(&done));
+        assert!(err(&done).contains("would be") && out(&done).is_empty(), "{}", err(&done));
+        let checked = assize(folder.path(), &["check"]);
+        assert_eq!(checked.status.code(), Some(1), "{count}: {}", err(&checked));
+    }
+}
+
+/// Times as programs for tables write them.
+#[test]
+fn times_of_a_table_are_read_as_programs_write_them() {
+    let folder = folder();
+    let block = "day saturday { order tide-rolls 60 rolls by 09:00 }";
+    fs::write(folder.path().join("house.dough"), format!("{HOUSE}\n{block}\n")).expect("written");
+    let times = [
+        ("8:30", "08:30"),
+        ("08:30:00", "08:30"),
+        ("8.30", "08:30"),
+        ("8h30", "08:30"),
+        ("8 h", "08:00"),
+        ("8 Uhr", "08:00"),
+        ("8:30 am", "08:30"),
+        ("8.30 A.M.", "08:30"),
+        ("8 pm", "20:00"),
+        ("12 am", "00:00"),
+        ("12 pm", "12:00"),
+    ];
+    let rows: String =
+        times.iter().map(|(written, _)| format!("tide-rolls;40;{written}\n")).collect();
+    fs::write(folder.path().join("o.csv"), format!("Produkt;Stück;Uhrzeit\n{rows}"))
+        .expect("written");
+    let args = ["day", "saturday", "--orders", "o.csv", "--format", "json", "--placings", "4"];
+    let done = assize(folder.path(), &args);
+    let day: Value = serde_json::from_str(&out(&done)).unwrap_or_else(|_| panic!("{}", err(&done)));
+    let found = list(&day, "orders").iter().map(|it| it["by"]["time"].as_str().expect("a time"));
+    let mut found: Vec<&str> = found.collect();
+    let mut wanted: Vec<&str> = times.iter().map(|(_, time)| *time).collect();
+    found.sort_unstable();
+    wanted.sort_unstable();
+    assert_eq!(found, wanted);
+}
+
+/// What an option needs is said in words.
+#[test]
+fn a_day_that_has_begun_needs_the_plan_it_began_with() {
+    let folder = folder();
+    fs::write(folder.path().join("house.dough"), format!("{HOUSE}{MARKET}")).expect("written");
+    for asked in [["--now", "04:10"], ["--done", "mole-loaf 1 bulk"]] {
+        let done = assize(folder.path(), &["day", "saturday", asked[0], asked[1]]);
+        assert_eq!(done.status.code(), Some(2), "{}", err(&done));
+        assert!(err(&done).contains("needs the plan that the day began with"), "{}", err(&done));
+    }
+}
+
+/// Alone in an empty house, a batch takes no more of hands and no longer than its own plan: the
+/// search for a whole day does not cost the simplest one anything.
+#[test]
+fn one_batch_in_an_empty_house_costs_no_more_than_its_plan() {
+    let house = HOUSE
+        .replace("hours  16:00..22:00 with 2, 02:00..13:00 with 2", "hours  00:00..24:00 with 2");
+    let asked =
+        [("tide-rolls", "40 rolls"), ("quay-rolls", "36 rolls"), ("mole-loaf", "12 loaves")];
+    for (formula, amount) in asked {
+        for by in ["08:00", "17:30"] {
+            let folder = folder();
+            let day = format!("day saturday {{ order {formula} {amount} by {by} }}");
+            fs::write(folder.path().join("house.dough"), format!("{house}\n{day}\n"))
+                .expect("written");
+            let (day, told) = planned_with(folder.path(), "saturday", "200");
+            assert_sound(&day);
+            assert_eq!(
+                (whole(&day["late"]), whole(&day["orders"][0]["missing"])),
+                (0, 0),
+                "{told}"
+            );
+            let ready = format!("saturday {by}");
+            let args =
+                ["plan", formula, ".", "--ready", &ready, "--makes", amount, "--format", "json"];
+            let done = assize(folder.path(), &args);
+            let plan: Value =
+                serde_json::from_str(&out(&done)).unwrap_or_else(|_| panic!("{}", err(&done)));
+            let elapsed = whole(&day["ends"]) - whole(&day["begins"]);
+            let longest = whole(&plan["minutes"]);
+            assert!(elapsed <= longest, "{formula} by {by}: {elapsed} min, and its plan {longest}");
+        }
+    }
 }
 
 /// Two days that want one refrigerator say so, and two that don't meet do not.
@@ -587,6 +693,38 @@ fn a_batch_below_the_least_of_every_mixer_is_told() {
     fs::write(folder.path().join("house.dough"), format!("{large}\n{order}\n")).expect("written");
     let done = assize(folder.path(), &["day", "saturday", "--placings", "50"]);
     assert!(err(&done).contains("less than `spiral` can work: 3 kg"), "{}", err(&done));
+}
+
+/// What batches and builds tell needs no plan: `check` tells it of every day, once where a day
+/// takes it over from another one, and a day that is planned is not stopped by what another says.
+#[test]
+fn what_a_day_says_before_it_is_planned_is_told_by_check_too() {
+    let large = HOUSE.replace("  mixer bench   { holds 300 g..3 kg }\n", "");
+    let days = [
+        ("order tide-rolls 12 rolls by 09:00", "batch-under-mixer", 1),
+        ("order tide-rolls 300 rolls by 09:00", "batch-under-mixer", 0),
+        ("order mole-loaf 60 loaves by 08:00; on hand mole-loaf 64 loaves", "left-over", 1),
+        ("order mole-loaf 60 loaves by 08:00; on hand quay-rolls 4 rolls", "left-over", 1),
+        ("order mole-loaf 60 loaves by 08:00; on hand mole-loaf 6 loaves", "left-over", 0),
+        ("order mole-loaf 60 loaves by 08:00; on hand white culture 9 g", "stage-short", 1),
+        ("order mole-loaf 60 loaves by 08:00; on hand white culture 9 kg", "stage-short", 0),
+    ];
+    for (lines, name, times) in days {
+        let folder = folder();
+        let text = format!(
+            "{large}\nday saturday {{ {lines} }}\nday 2026-12-05 from saturday {{ note \"Snow.\" }}\n\
+             day monday {{ order tide-rolls 90 rolls by 09:00 }}\n"
+        );
+        fs::write(folder.path().join("house.dough"), text).expect("written");
+        let done = assize(folder.path(), &["check", "--format", "short", "--all"]);
+        let told = out(&done) + &err(&done);
+        let own = told.lines().filter(|line| line.contains(name)).count();
+        assert_eq!(own, times, "{lines}: {told}");
+        let other = assize(folder.path(), &["day", "monday", "--placings", "20"]);
+        assert_eq!(other.status.code(), Some(0), "{lines}: {}", err(&other));
+        let shown = assize(folder.path(), &["show", "mole-loaf"]);
+        assert_eq!(shown.status.code(), Some(0), "{lines}: {}", err(&shown));
+    }
 }
 
 #[test]

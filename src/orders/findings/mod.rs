@@ -1,14 +1,17 @@
 //! What can be wrong with a day, one file a rule.
 
-use super::making::{Batch, Product, Unmade};
+use super::builds::Sharing;
+use super::clock::Clock;
+use super::making::{Batch, MOST_OF_ONE, Product, Unmade};
 use super::resolve::resolve;
 use super::shape::Takes;
-use super::work::{Planned, causes};
+use super::work::{Laid, Planned, causes, lay};
 use crate::check::batch_too_small;
 use crate::diag::{Finding, Rule};
 use crate::formula::left_over;
 use crate::formula::{House, is_kind};
 use crate::syntax::tree::{self, Ordered, Tree};
+use crate::time::clock::{Dating, Zone};
 use crate::time::day::Minute;
 
 pub mod column_unread;
@@ -58,10 +61,42 @@ pub fn check_days(house: &House, trees: &[&Tree], findings: &mut Vec<Finding>) {
         ordered(house, day, findings);
         on_hand(house, day, findings);
         said::check(house, day, findings);
+        before_planning(house, &day.name.key, findings);
     }
     if let Some(day) = days().find(|day| !day.orders.is_empty()) {
         findings.extend(limit_not_said::finding(house, day));
     }
+}
+
+/// What batches and builds tell of a day before anybody plans it. Products that can't be made tell
+/// that themselves, but for an order of too many.
+fn before_planning(house: &House, name: &str, findings: &mut Vec<Finding>) {
+    let day = resolve(house, name, name).filter(|day| !day.orders.is_empty());
+    let clock = Clock::of(name, Zone::undated(Dating::Dates));
+    let Some((day, clock)) = day.zip(clock) else { return };
+    let told: Vec<Finding> = match lay(house, day, clock, Sharing::Most) {
+        Ok(laid) => of_laid(house, &laid),
+        Err(all) => {
+            let too_many = all.iter().filter(|why| matches!(why, Unmade::TooMany(..)));
+            too_many.map(unmade).collect()
+        }
+    };
+    for finding in told {
+        // What a day takes over from another one is told once.
+        let is_same =
+            |known: &Finding| known.span() == finding.span() && known.message == finding.message;
+        if !findings.iter().any(is_same) {
+            findings.push(finding);
+        }
+    }
+}
+
+/// What batches and builds tell, whenever they are made.
+fn of_laid(house: &House, laid: &Laid) -> Vec<Finding> {
+    let mut found = short(house, laid);
+    found.extend(left(house, laid));
+    found.extend(unfit(house, laid));
+    found
 }
 
 /// Products and kinds that nobody makes; one product and customer twice.
@@ -144,6 +179,15 @@ pub fn unmade(why: &Unmade) -> Finding {
             Finding::new(&order_left_out::RULE, name.span, message)
                 .help("write its steps with their times, or take it out of the day's orders")
         }
+        Unmade::TooMany(name, count) => {
+            let message = format!(
+                "what is ordered of `{}` would be {count} batches or loads of the oven, and a day \
+                 has {MOST_OF_ONE} at most",
+                name.shown
+            );
+            Finding::new(&order_left_out::RULE, name.span, message)
+                .help("look at the amount: is it what was ordered?")
+        }
         Unmade::Unsound(name) => {
             let message = format!("`{}` can't be worked out for what is ordered", name.shown);
             Finding::new(&order_left_out::RULE, name.span, message)
@@ -184,9 +228,7 @@ pub fn day_findings(house: &House, planned: &Planned) -> Vec<Finding> {
     }
     ways::tell(house, planned, &causes(planned), &mut of_wishes);
     let mut found: Vec<Finding> = of_wishes.into_iter().map(|(_, finding)| finding).collect();
-    found.extend(short(house, planned));
-    found.extend(left(house, planned));
-    found.extend(unfit(house, planned));
+    found.extend(of_laid(house, laid));
     if !planned.plan.is_proven {
         let (late, least) = (planned.plan.lateness, planned.plan.bound.lateness);
         found.push(day_not_proven::finding(laid.day.span, late, least));
@@ -195,8 +237,7 @@ pub fn day_findings(house: &House, planned: &Planned) -> Vec<Finding> {
 }
 
 /// What is on hand and that nobody ordered.
-fn left(house: &House, planned: &Planned) -> Vec<Finding> {
-    let laid = &planned.laid;
+fn left(house: &House, laid: &Laid) -> Vec<Finding> {
     let products = laid.making.products.iter().filter(|product| product.left_over > 0);
     let findings = products.filter_map(|product| {
         let own = laid.day.on_hand.iter().find(|there| match (&there.amount, &product.kind) {
@@ -217,8 +258,7 @@ fn left(house: &House, planned: &Planned) -> Vec<Finding> {
 }
 
 /// Batches of less dough than any of the mixers can work that they may go into.
-fn unfit(house: &House, planned: &Planned) -> Vec<Finding> {
-    let laid = &planned.laid;
+fn unfit(house: &House, laid: &Laid) -> Vec<Finding> {
     let mut found = Vec::new();
     for (place, product) in laid.making.products.iter().enumerate() {
         let orders = laid.day.orders.iter();
@@ -245,8 +285,7 @@ fn unfit(house: &House, planned: &Planned) -> Vec<Finding> {
 }
 
 /// Cultures and old dough of which more is taken than is on hand.
-fn short(house: &House, planned: &Planned) -> Vec<Finding> {
-    let laid = &planned.laid;
+fn short(house: &House, laid: &Laid) -> Vec<Finding> {
     let mut found = Vec::new();
     for there in &laid.day.on_hand {
         let Ordered::Weight(weight) = &there.amount else { continue };
@@ -256,7 +295,7 @@ fn short(house: &House, planned: &Planned) -> Vec<Finding> {
         if !is_culture && key != "old dough" {
             continue;
         }
-        let taken = planned.laid.taken(key, there.of.as_ref().map(|of| of.key.as_str()));
+        let taken = laid.taken(key, there.of.as_ref().map(|of| of.key.as_str()));
         if taken > is_there {
             found.push(stage_short::finding(there, &taken, &is_there));
         }
