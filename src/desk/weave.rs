@@ -121,7 +121,7 @@ pub fn weave<'l>(
     with_book(loaded, bakehouse, &words, weaving, findings, |book, manuscripts, findings| {
         let names: Vec<String> = manuscripts.iter().map(|(file, _)| name_of(file)).collect();
         let mut all = Vec::new();
-        for (file, manuscript) in manuscripts {
+        for &(file, ref manuscript) in manuscripts {
             let text = book.woven(manuscript, findings);
             let blocks = blocks(&text);
             let pictures = pictures(&blocks);
@@ -129,7 +129,7 @@ pub fn weave<'l>(
                 Form::Page => book.page(file, &blocks, &names, file_system),
                 Form::Markdown | Form::Paper => text,
             };
-            all.push(Woven { file: *file, text, pictures });
+            all.push(Woven { file, text, pictures });
         }
         all
     })
