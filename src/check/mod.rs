@@ -223,10 +223,16 @@ pub fn may_deny(words: &str) -> bool {
     denials::may_claim(words, &speech::tokens(words))
 }
 
-/// Adds what words that a house prints with whatever it makes deny falsely of a formula.
-pub fn check_printed(house: &House, worked: &Worked, words: &str, findings: &mut Vec<Finding>) {
+/// Adds what words that are printed beside a formula, and stand at `span`, deny falsely of it:
+/// those of a house's own for its prints, and whom an order is for.
+pub fn check_printed(
+    house: &House,
+    worked: &Worked,
+    (words, span): (&str, Span),
+    findings: &mut Vec<Finding>,
+) {
     let context = Context::new(house, worked, &mut Vec::new());
-    let said = Said::plain((words, Span::NOWHERE), Place::House);
+    let said = Said::plain((words, span), Place::House);
     absence_in_text::check(&context, &said, &speech::tokens(words), findings);
 }
 

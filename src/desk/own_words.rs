@@ -5,20 +5,23 @@ use super::bakehouses::Bakehouse;
 use crate::check::{check_printed, may_deny};
 use crate::diag::Finding;
 use crate::formula::{Allergen, work};
-use crate::print::wording::{OwnMessage, own_messages};
+use crate::print::wording::{OwnMessage, Wording, own_messages};
+use crate::source::Span;
 
 /// What each message denies falsely, of the first formula that refutes it; `file` is shown to
 /// the user.
 pub fn denied(bakehouse: &Bakehouse, own: &str, file: &str) -> Vec<Finding> {
     let mut findings = Vec::new();
+    // Terms and letters written by their number are put in, as on paper.
+    let (paper, _) = Wording::new("en", Some(own));
     for message in own_messages(own) {
-        let words = in_full(&message);
-        if !may_deny(&words) {
-            continue;
-        }
-        let mut told = first_denied(bakehouse, &words);
+        let together = paper.put_together(message.id).unwrap_or_default();
+        let all = [in_full(&message, &together), in_full(&message, &message.words)];
+        let denying = all.iter().filter(|words| may_deny(words));
+        let told = denying.map(|words| first_denied(bakehouse, words));
+        let mut told = told.into_iter().find(|told| !told.is_empty()).unwrap_or_default();
         // Of what leads to every list, one entry is enough.
-        let most = if words == message.words { told.len() } else { 1 };
+        let most = if leads_to_allergens(&message) { 1 } else { told.len() };
         told.truncate(most);
         for finding in &mut told {
             let place = format!(" ({file}, line {})", message.line);
@@ -30,13 +33,16 @@ pub fn denied(bakehouse: &Bakehouse, own: &str, file: &str) -> Vec<Finding> {
 }
 
 /// The words of a message as they are printed: with allergens after what leads to them.
-fn in_full(message: &OwnMessage) -> String {
-    let leads_to_allergens = message.id.ends_with("contains") || message.id.ends_with("contain");
-    if !leads_to_allergens {
-        return message.words.clone();
+fn in_full(message: &OwnMessage, words: &str) -> String {
+    if !leads_to_allergens(message) {
+        return words.to_owned();
     }
     let names: Vec<&str> = Allergen::all().map(Allergen::key).collect();
-    format!("{} {}", message.words, names.join(", "))
+    format!("{words} {}", names.join(", "))
+}
+
+fn leads_to_allergens(message: &OwnMessage) -> bool {
+    message.id.ends_with("contains") || message.id.ends_with("contain")
 }
 
 fn first_denied(bakehouse: &Bakehouse, words: &str) -> Vec<Finding> {
@@ -47,7 +53,7 @@ fn first_denied(bakehouse: &Bakehouse, words: &str) -> Vec<Finding> {
             continue;
         }
         let mut findings = Vec::new();
-        check_printed(&bakehouse.house, &worked, words, &mut findings);
+        check_printed(&bakehouse.house, &worked, (words, Span::NOWHERE), &mut findings);
         if !findings.is_empty() {
             return findings;
         }

@@ -2,6 +2,7 @@
 //! the five languages.
 
 use super::clock::Clock;
+use super::findings::said::customers;
 use super::findings::{column_unread, order_unread};
 use super::resolve::{Day, names_of_day};
 use crate::diag::Finding;
@@ -183,6 +184,7 @@ pub fn rows(house: &House, day: &Day, source: SourceId, text: &str) -> Rows {
             Err(finding) => rows.findings.push(*finding),
         }
     }
+    customers(house, &rows.orders, &mut rows.findings);
     rows
 }
 

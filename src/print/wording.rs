@@ -156,6 +156,13 @@ impl Wording {
         })
     }
 
+    /// A message with all that it is put together of, whatever is filled in left empty.
+    pub fn put_together(&self, id: &str) -> Option<String> {
+        let mut args = FluentArgs::new();
+        ARGUMENTS.iter().for_each(|name| args.set(*name, FluentValue::from("")));
+        self.format(id, &args)
+    }
+
     /// The name of something built in; nothing where the language has none.
     pub fn name(&self, kind: &str, name: &str) -> Option<String> {
         self.find(&format!("{kind}-{}", slug(name)), &[])

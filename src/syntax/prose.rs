@@ -188,11 +188,12 @@ impl<'t> Reader<'t> {
 
     fn begin(&mut self, tag: &Tag, range: Range<usize>) {
         match tag {
-            Tag::Emphasis | Tag::Strong | Tag::Strikethrough | Tag::Link { .. } => return,
-            Tag::Image { .. } => {
-                self.hidden += 1;
-                return;
-            }
+            // What is said of a picture is printed below it.
+            Tag::Emphasis
+            | Tag::Strong
+            | Tag::Strikethrough
+            | Tag::Link { .. }
+            | Tag::Image { .. } => return,
             _ => {}
         }
         self.close();
@@ -224,11 +225,11 @@ impl<'t> Reader<'t> {
 
     fn end(&mut self, tag: TagEnd) {
         match tag {
-            TagEnd::Emphasis | TagEnd::Strong | TagEnd::Strikethrough | TagEnd::Link => return,
-            TagEnd::Image => {
-                self.hidden = self.hidden.saturating_sub(1);
-                return;
-            }
+            TagEnd::Emphasis
+            | TagEnd::Strong
+            | TagEnd::Strikethrough
+            | TagEnd::Link
+            | TagEnd::Image => return,
             TagEnd::CodeBlock | TagEnd::MetadataBlock(_) | TagEnd::HtmlBlock => {
                 self.hidden = self.hidden.saturating_sub(1);
             }
@@ -363,6 +364,7 @@ mod tests {
                 "two ".to_owned(),
                 "a|1 / b|2".to_owned(),
                 "dough: 25".to_owned(),
+                "3 g".to_owned(),
             ]
         );
         for part in &parts {

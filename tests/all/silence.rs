@@ -676,6 +676,22 @@ fn what_is_printed_with_many_breads_is_held_to_each() {
     ] {
         assert_eq!(errors("", &day), 1, "{day}");
     }
+    let warned = |customer: &str| {
+        let day = format!(
+            "day saturday \"A\" {{ order pier-loaf for \"{customer}\" 4 loaves by 07:00 }}\n"
+        );
+        let folder = house(&[("house.dough", head), ("pier.dough", formula), ("day.dough", &day)]);
+        check(folder.path()).contains("warning[absence-in-text]")
+    };
+    assert!(warned("Harbour Hotel, milk-free please"));
+    assert!(!warned("Harbour Hotel"));
+    let captioned = |caption: &str| {
+        let book = format!("# Pier\n\n```dough\n{formula}```\n\n![{caption}](loaf.png)\n");
+        let folder = house(&[("house.dough", head), ("book.md", &book)]);
+        check(folder.path()).contains("error[absence-in-text]")
+    };
+    assert!(captioned("A milk-free loaf"));
+    assert!(!captioned("A plain loaf"));
     // Nothing that is ordered refutes it.
     assert_eq!(errors("", &format!("\"Egg-free Saturday\" {{ {order} }}")), 0);
     for words in [
@@ -685,6 +701,9 @@ fn what_is_printed_with_many_breads_is_held_to_each() {
         "print-may-contain = Without\n",
         "print-serves = { $people ->\n  [one] dairy-free\n *[other] for { $people }\n }\n",
         "print-method = {\"vegan\"}\n",
+        "-brand = Milk-free\nprint-method = Our { -brand } method\n",
+        "milk-word = Milk\nprint-method = { milk-word }-free\n",
+        "print-method = {\"\\u006d\"}ilk-free\n",
     ] {
         assert_eq!(errors(words, &plain), 1, "{words}");
     }

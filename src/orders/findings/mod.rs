@@ -22,7 +22,7 @@ pub mod order_kind_unknown;
 pub mod order_late;
 pub mod order_left_out;
 pub mod order_unread;
-mod said;
+pub mod said;
 pub mod stage_short;
 pub mod unknown_day;
 mod ways;
@@ -61,6 +61,7 @@ pub fn check_days(house: &House, trees: &[&Tree], findings: &mut Vec<Finding>) {
         ordered(house, day, findings);
         on_hand(house, day, findings);
         said::check(house, day, findings);
+        said::customers(house, &day.orders, findings);
         before_planning(house, &day.name.key, findings);
     }
     if let Some(day) = days().find(|day| !day.orders.is_empty()) {
