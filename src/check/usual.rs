@@ -74,7 +74,7 @@ pub fn likely(
     let own = share_of(context, ingredient, &quantity.number, quantity.unit)?;
     let others = share - &own;
     // Where the others are enough, this line is one too many, whatever its unit.
-    if usual.holds(&others) {
+    if !others.is_zero() && usual.holds(&others) {
         return None;
     }
     let fits = |number: &Exact, unit: Unit| {

@@ -232,7 +232,7 @@ impl Declared {
                 it.put("from", from);
             }
             orders.iter().for_each(|order| order_facts(it, order));
-            for Cancelled { product, customer, span: _ } in without {
+            for Cancelled { product, customer } in without {
                 it.put("without", Said::of(&format!("{}{}", product.key, whom(customer))));
             }
             on_hand.iter().for_each(|there| on_hand_facts(it, there));

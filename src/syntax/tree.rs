@@ -1275,8 +1275,6 @@ pub struct Cancelled {
     pub product: Name,
     /// None for all of its orders.
     pub customer: Option<EcoString>,
-    /// Of the whole statement.
-    pub span: Span,
 }
 
 /// What is there before the day begins.

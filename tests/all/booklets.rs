@@ -1097,8 +1097,7 @@ fn with_and_without(
     })?;
     let own = lines[first + mix..].iter().position(|line| {
         let rest = line.trim_start().strip_prefix(name).unwrap_or_default();
-        rest.starts_with("  ")
-            || rest.starts_with(|it: char| it == ' ') && rest.trim().starts_with(char::is_numeric)
+        rest.starts_with("  ") || rest.starts_with(' ') && rest.trim().starts_with(char::is_numeric)
     })?;
     let at = first + mix + own;
     let found = |lines: &[String]| -> Vec<&'static str> {

@@ -51,8 +51,6 @@ pub struct Rack {
 /// What pieces, or a box of dough, stand on.
 #[derive(Clone, Debug)]
 pub struct Board {
-    /// As it was declared; `board` where it has no name.
-    pub name: Name,
     /// Pieces of a kind, or of any.
     pub holds: Vec<(Option<Name>, Exact)>,
     /// Grams of dough in a box that takes its place.
@@ -138,11 +136,7 @@ impl Board {
             machine.holds.iter().cloned().partition(|(extent, _)| is_weight(extent));
         let dough = dough.first().and_then(|(extent, _)| extent.high.as_ref());
         let counted = tree::Machine { holds: counted, ..machine.clone() };
-        Self {
-            name: machine.name.clone(),
-            holds: pieces(&counted, measures),
-            dough: dough.map(|dough| base(dough, measures)),
-        }
+        Self { holds: pieces(&counted, measures), dough: dough.map(|dough| base(dough, measures)) }
     }
 }
 

@@ -98,7 +98,7 @@ impl<'a> Reader<'a> {
                 day.orders.extend(self.done(read));
             }
             "without" => {
-                let read = self.cancelled(&mut cursor, statement);
+                let read = self.cancelled(&mut cursor);
                 day.without.extend(self.done(read));
             }
             "on hand" => {
@@ -227,7 +227,7 @@ impl<'a> Reader<'a> {
     }
 
     /// `harbour-rolls for "Harbour Hotel"` behind `without`.
-    fn cancelled(&mut self, cursor: &mut Cursor, statement: &Statement<'a>) -> Reading<Cancelled> {
+    fn cancelled(&mut self, cursor: &mut Cursor) -> Reading<Cancelled> {
         let here = cursor.here();
         let product = self.name(cursor, |here| here.is("for"));
         let product = product.ok_or_else(|| missing_name::missing_name(here, "`without`"))?;
@@ -236,7 +236,7 @@ impl<'a> Reader<'a> {
             cursor,
             "write `without harbour-rolls`, or `without harbour-rolls for \"Harbour Hotel\"`",
         )?;
-        Ok(Cancelled { product, customer, span: statement.span })
+        Ok(Cancelled { product, customer })
     }
 
     /// `gullhaven-sour 12 loaves frozen 2h`, `house levain 2 kg ripe at 22:00 the day before`.
