@@ -186,6 +186,7 @@ mod tests {
             ("en", "Bake at gas mark 7 for 40 minutes.", "bake 40min at 220C"),
             ("en", "Bake for 40 minutes at 230 °C (gas 8).", "bake 40min at 230C"),
             ("fr", "Laissez lever 2 heures à 24 °C.", "bulk 2h at 24C"),
+            ("fr", "Laisser pousser 1 h 30 à 26 °C.", "bulk 90min at 26C"),
             ("de", "Den Teig 2 Stunden bei 24 °C gehen lassen.", "bulk 2h at 24C"),
             ("es", "Deja fermentar 2 horas a 24 °C.", "bulk 2h at 24C"),
             ("it", "Lascia lievitare 2 ore a 24 °C.", "bulk 2h at 24C"),

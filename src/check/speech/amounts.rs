@@ -158,7 +158,13 @@ fn minutes_behind(sentence: &Sentence, to: &mut usize, measure: Measure) -> Exac
     let Some((end, number)) = number_at(sentence, *to) else { return Exact::ZERO };
     let Some((minutes, _)) = number.first() else { return Exact::ZERO };
     let joined = sentence.tokens.get(*to).zip(sentence.tokens[..*to].last());
-    let joined = joined.is_some_and(|(number, hour)| number.start == hour.end);
+    let joined = joined.is_some_and(|(number, hour)| {
+        // `1 h 30 à 26 °C`: two digits that say nothing else.
+        let next = sentence.tokens.get(end);
+        let is_over = next.is_none_or(|next| next.kind != TokenKind::Word || next.key.len() <= 3);
+        let are_minutes = number.key.len() == 2 && *minutes < int(60) && is_over;
+        number.start == hour.end || hour.key == "h" && are_minutes
+    });
     match measure_at(sentence, end) {
         Some((behind, Measure::Unit(Unit::Minute))) => *to = behind,
         _ if joined => *to = end,
@@ -389,6 +395,9 @@ mod tests {
             ("en", "3 h to 4 h", Measure::Unit(Unit::Hour), "180..240"),
             ("en", "1h30", Measure::Unit(Unit::Hour), "90"),
             ("en", "2 h 15 min", Measure::Unit(Unit::Hour), "135"),
+            ("fr", "1 h 30 à température ambiante", Measure::Unit(Unit::Hour), "90"),
+            ("fr", "1 h 30 au froid", Measure::Unit(Unit::Hour), "90"),
+            ("en", "3 h 20 loaves", Measure::Unit(Unit::Hour), "180"),
             ("en", "forty-five minutes", Measure::Unit(Unit::Minute), "45"),
             ("en", "half an hour", Measure::Unit(Unit::Minute), "30"),
             ("fr", "une demi-heure", Measure::Unit(Unit::Minute), "30"),
