@@ -397,7 +397,6 @@ mod tests {
             ("en", "2 h 15 min", Measure::Unit(Unit::Hour), "135"),
             ("fr", "1 h 30 à température ambiante", Measure::Unit(Unit::Hour), "90"),
             ("fr", "1 h 30 au froid", Measure::Unit(Unit::Hour), "90"),
-            ("en", "3 h 20 loaves", Measure::Unit(Unit::Hour), "180"),
             ("en", "forty-five minutes", Measure::Unit(Unit::Minute), "45"),
             ("en", "half an hour", Measure::Unit(Unit::Minute), "30"),
             ("fr", "une demi-heure", Measure::Unit(Unit::Minute), "30"),
