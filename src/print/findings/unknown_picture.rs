@@ -34,7 +34,7 @@ pub fn unfit(span: Span, file: &str, unfit: &Unfit) -> Finding {
 /// A picture of a manuscript that can't be set on a page.
 pub fn of_a_book(span: Span, file: &str, unfit: &Unfit) -> Finding {
     let said = match unfit {
-        Unfit::NotThat => format!("`{file}` is no picture that can be printed"),
+        Unfit::NotThat => format!("`{file}` is not a picture that can be printed"),
         Unfit::Pixels(width, height) => {
             format!("`{file}` has {width} × {height} pixels, and 64 million are the most")
         }
