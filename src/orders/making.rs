@@ -92,7 +92,7 @@ pub enum Unmade {
 }
 
 /// Batches, and loads of the oven, of one product of a day at most: 2,000 are far more than any
-/// oven bakes in a day, and an order of more is a slip.
+/// oven bakes in a day, and an order of more is a slip (common practice, no source).
 pub const MOST_OF_ONE: u32 = 2_000;
 
 /// All that is made on a day.
