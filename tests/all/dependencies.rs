@@ -1,8 +1,10 @@
 //! Every dependency is one that something names, or says why it is there.
 
 use crate::support::top;
+use std::collections::BTreeSet;
 use std::fs;
 use std::path::Path;
+use std::process::Command;
 
 /// All Rust text below a folder.
 fn code_below(folder: &Path, code: &mut String) {
@@ -82,4 +84,28 @@ fn a_name_is_told_from_a_part_of_one() {
     assert!(!names("let crayon = crayon::new();", "rayon"));
     assert!(!names("rayon_core::join()", "rayon"));
     assert!(!names("a word about rayon", "rayon"));
+}
+
+/// Packages with their features, as cargo builds them along some kinds of edges.
+fn built_along(edges: &str) -> BTreeSet<String> {
+    let cargo = std::env::var_os("CARGO").unwrap_or_else(|| "cargo".into());
+    let listed = Command::new(cargo)
+        .args(["tree", "--offline", "--locked", "--prefix", "none", "--format", "{p} [{f}]"])
+        .args(["--edges", edges])
+        .current_dir(top())
+        .output()
+        .expect("cargo runs");
+    assert!(listed.status.success(), "{}", String::from_utf8_lossy(&listed.stderr));
+    let listed = String::from_utf8(listed.stdout).expect("text");
+    listed.lines().map(|line| line.trim_end_matches(" (*)").to_owned()).collect()
+}
+
+/// Else the README's first command and its test command would each build typst, or git's
+/// reader, once more.
+#[test]
+fn one_build_of_the_dependencies_serves_the_command_and_the_tests() {
+    let (command, all) = (built_along("normal,build"), built_along("normal,build,dev"));
+    assert!(command.len() > 300, "{} packages", command.len());
+    let twice: Vec<&String> = command.difference(&all).collect();
+    assert!(twice.is_empty(), "tests ask for other features of these: {twice:#?}");
 }
