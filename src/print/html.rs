@@ -48,14 +48,17 @@ pub fn page(document: &Document, print: Print, logo: Option<&[u8]>) -> String {
         Print::Table => table(document),
     };
     let kind = print.word();
+    let picture = document.house.logo.as_ref().zip(logo).map(|(name, bytes)| as_url(name, bytes));
     let script = html! {
         @if print == Print::Card {
-            script type="application/ld+json" { (PreEscaped(recipe(document))) }
+            script type="application/ld+json" {
+                (PreEscaped(recipe(document, picture.as_deref())))
+            }
         }
     };
     let body = html! {
         main class=(kind) {
-            (head(document, logo))
+            (head(document, picture.as_deref()))
             (body)
             (care(document))
         }
@@ -161,12 +164,14 @@ fn colours(colour: Option<&str>) -> String {
     format!(":root {{ --accent: {light}; --accent-light: {light}; --accent-dark: {dark}; }}\n")
 }
 
-fn head(document: &Document, logo: Option<&[u8]>) -> Markup {
-    let picture = document.house.logo.as_ref().zip(logo).map(|(name, bytes)| {
-        let kind = if name.ends_with(".svg") { "svg+xml" } else { "png" };
-        let bytes = base64::engine::general_purpose::STANDARD.encode(bytes);
-        format!("data:image/{kind};base64,{bytes}")
-    });
+/// A picture as an address that holds all of it, so that a page needs no other file.
+fn as_url(name: &str, bytes: &[u8]) -> String {
+    let kind = if name.ends_with(".svg") { "svg+xml" } else { "png" };
+    let bytes = base64::engine::general_purpose::STANDARD.encode(bytes);
+    format!("data:image/{kind};base64,{bytes}")
+}
+
+fn head(document: &Document, picture: Option<&str>) -> Markup {
     let house = document.house.title.as_deref().unwrap_or_default();
     html! {
         header {

@@ -226,6 +226,7 @@ fn a_page_for_a_browser_is_whole_and_says_what_the_document_says() {
                 "author",
                 "cookTime",
                 "description",
+                "image",
                 "inLanguage",
                 "name",
                 "prepTime",

@@ -4,8 +4,9 @@ use crate::print::document::{Document, LineKind, LinePart, StepPart, Weight};
 use crate::quantity::display::read_exact;
 use serde_json::{Value, json};
 
-/// The recipe in schema.org's words, as JSON-LD that can stand in a page.
-pub fn recipe(document: &Document) -> String {
+/// The recipe in schema.org's words, as JSON-LD that can stand in a page; `picture` is the
+/// address of the one that the page shows.
+pub fn recipe(document: &Document, picture: Option<&str>) -> String {
     let mut ingredients: Vec<String> = Vec::new();
     let beside = document.beside.iter().flat_map(|kind| &kind.all);
     let mixtures = document.mixtures.iter().flat_map(|mix| &mix.lines);
@@ -46,12 +47,54 @@ pub fn recipe(document: &Document) -> String {
         say("author", json!({ "@type": "Organization", "name": house }));
     }
     if !document.equipment.is_empty() {
-        let tools = document.equipment.iter();
+        let tools = document.equipment.iter().flat_map(|text| tools(text));
         let tools = tools.map(|tool| json!({ "@type": "HowToTool", "name": tool }));
         say("tool", Value::Array(tools.collect()));
     }
+    if let Some(picture) = picture {
+        say("image", picture.into());
+    }
     // `<` might end the element that this stands in.
     recipe.to_string().replace('<', "\\u003c")
+}
+
+/// The tools that a text lists: what stands between its commas, semicolons and full stops,
+/// but for those in brackets or between digits.
+fn tools(text: &str) -> Vec<&str> {
+    /// `and` before the last of a list, in the languages of prints.
+    const AND: [&str; 6] = ["and ", "et ", "und ", "y ", "e ", "ed "];
+    /// What may be taken instead belongs to what stands before it.
+    const OR: [&str; 6] = ["or ", "ou ", "oder ", "o ", "oppure ", "u "];
+    let mut depth = 0_usize;
+    let mut before = ' ';
+    let mut letters = text.chars().peekable();
+    let mut at = 0;
+    let mut from = 0;
+    let mut all = Vec::new();
+    while let Some(letter) = letters.next() {
+        let end = at;
+        at += letter.len_utf8();
+        match letter {
+            '(' => depth += 1,
+            ')' => depth = depth.saturating_sub(1),
+            _ => {}
+        }
+        let in_number = before.is_ascii_digit() && letters.peek().is_some_and(char::is_ascii_digit);
+        let ends = match letter {
+            ',' | ';' | '\n' => !in_number,
+            '.' => letters.peek().is_none_or(|next| next.is_whitespace()),
+            _ => false,
+        };
+        let instead = || OR.iter().any(|or| text[at..].trim_start().starts_with(or));
+        if ends && depth == 0 && !instead() {
+            all.push(&text[from..end]);
+            from = at;
+        }
+        before = letter;
+    }
+    all.push(&text[from..]);
+    let named = all.into_iter().map(str::trim).filter(|tool| !tool.is_empty());
+    named.map(|tool| AND.iter().find_map(|and| tool.strip_prefix(and)).unwrap_or(tool)).collect()
 }
 
 /// A line as the card prints it: weight, the author's own measure, name; or the name and
@@ -140,4 +183,25 @@ pub fn step_text(step: &StepPart) -> String {
     }
     parts.extend(step.notes.iter().chain(&step.cautions).cloned());
     if parts.is_empty() { step.title.clone() } else { parts.join(" ") }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::tools;
+
+    #[test]
+    fn a_list_of_tools_is_told_one_by_one() {
+        let of = |text| tools(text).join("|");
+        assert_eq!(
+            of("A tray of 30 by 40 cm, a blade; a deck oven with steam, or a lidded iron pot."),
+            "A tray of 30 by 40 cm|a blade|a deck oven with steam, or a lidded iron pot"
+        );
+        assert_eq!(of("Linen, a blade, and steam"), "Linen|a blade|steam");
+        assert_eq!(
+            of("Une lame, et un four (vapeur, pierre)."),
+            "Une lame|un four (vapeur, pierre)"
+        );
+        assert_eq!(of("Eine Form von 2,5 l, und ein Messer"), "Eine Form von 2,5 l|ein Messer");
+        assert_eq!(of(" . "), "");
+    }
 }
