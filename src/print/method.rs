@@ -10,6 +10,7 @@ use super::document::{PhasePart, StepPart};
 use super::live::{base, share_of_batch, target, text, texts};
 use super::wording::Wording;
 use super::words::{capital, minutes};
+use crate::formula::{LineRef, WorkedLine};
 use crate::quantity::Exact;
 use crate::quantity::display::{fraction, minutes_range};
 use crate::syntax::tree::{
@@ -406,7 +407,7 @@ fn with_words(paper: &PrintContext, with: &With) -> String {
     let words = paper.words;
     match with {
         With::Name(name) => target(paper, name),
-        With::Flours(_) => words.say("the-flours"),
+        With::Flours(_) => only_flour(paper, with).unwrap_or_else(|| words.say("the-flours")),
         With::Share(share, name) => {
             let share = paper.percent(&base(paper, share), 1);
             words.fill("share-of", &[("share", &share), ("name", &target(paper, name))])
@@ -421,6 +422,28 @@ fn with_words(paper: &PrintContext, with: &With) -> String {
         With::EverythingElse(_) if is_first(paper, with) => words.say("everything"),
         With::EverythingElse(_) => words.say("everything-else"),
     }
+}
+
+/// What the flour is called where the mix of a method has no other.
+fn only_flour(paper: &PrintContext, with: &With) -> Option<String> {
+    let worked = paper.worked;
+    let names = |method: &Method| {
+        let mut all = method.steps.iter().flat_map(|step| &step.phases).flat_map(|it| &it.with);
+        all.any(|it| std::ptr::eq(it, with))
+    };
+    let is_of = |stage: &Stage| stage.method.as_ref().is_some_and(names);
+    let numbers = worked.first();
+    let lines = match worked.formula.stages.iter().position(is_of) {
+        Some(stage) => &numbers.stages.get(stage)?.lines,
+        None => &numbers.dough_lines,
+    };
+    let is_flour = |line: &&WorkedLine| match line.goes {
+        LineRef::Ingredient(id) => worked.flour_ids.contains(&id),
+        _ => false,
+    };
+    let mut flours = lines.iter().filter(is_flour);
+    let first = flours.next()?;
+    flours.all(|line| line.key == first.key).then(|| paper.called(&first.key, &first.name))
 }
 
 /// Whether nothing was named before this in its method: then there is no "else".
