@@ -1,14 +1,14 @@
 //! `amount-doubtful`: far more of an ingredient than bread is made with.
 
 use super::context::Context;
-use super::limits::{self, show_range};
+use super::limits::show_range;
 use super::usual::{is_far, likely, offer};
 use crate::diag::amounts::grams;
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::formula::class::Class;
 use crate::formula::{Ingredient, IngredientId, LineRef, Substance, WorkedLine, is_kind};
 use crate::quantity::display::percent;
-use crate::quantity::{Exact, Range, int};
+use crate::quantity::{Exact, Range};
 use crate::source::Span;
 use crate::syntax::tree::{Line, Verb};
 
@@ -22,7 +22,6 @@ pub const RULE: Rule = Rule {
 
 /// Adds what it finds in a formula to `findings`.
 pub fn check(context: &Context, findings: &mut Vec<Finding>) {
-    baths(context, findings);
     if !context.flour().is_zero() {
         let told = ingredients(context, findings);
         classes(context, &told, findings);
@@ -37,15 +36,13 @@ fn ingredients(context: &Context, findings: &mut Vec<Finding>) -> Vec<Class> {
     for (substance, mass) in context.first().whole.iter() {
         let Substance::Ingredient(id) = substance else { continue };
         let ingredient = context.house.ingredient(id);
-        let is_lye = is_lye(ingredient);
-        if !is_lye && !risen && !matches!(ingredient.class, Class::Spice | Class::Leavener) {
+        if ingredient.is_caustic() {
+            continue;
+        }
+        if !risen && !matches!(ingredient.class, Class::Spice | Class::Leavener) {
             continue;
         }
         let Some(line) = context.ingredient_line(id) else { continue };
-        if is_lye {
-            findings.push(lye_in_dough(line.span));
-            continue;
-        }
         let own = context.limit("habit of ingredients", &ingredient.name.key);
         let of_spices = || context.limit("habit of classes", "spice");
         let usual = own.or_else(|| (ingredient.class == Class::Spice).then(of_spices).flatten());
@@ -166,59 +163,6 @@ fn heaviest(context: &Context, class: Class) -> Option<IngredientId> {
     all.max_by(|one, two| one.1.cmp(two.1)).map(|(id, _)| id)
 }
 
-/// Lye, what is like it, and what is called so.
-fn is_lye(ingredient: &Ingredient) -> bool {
-    ingredient.warned_as.as_deref() == Some("lye")
-}
-
-fn lye_in_dough(span: Span) -> Finding {
-    Finding::new(&RULE, span, "lye goes into a bath, never into the dough")
-        .level(Level::Error)
-        .help("write it in a `mixture` and dip the pieces: `wash 5min with lye bath`")
-}
-
-/// How strong a bath of lye is.
-fn baths(context: &Context, findings: &mut Vec<Finding>) {
-    let Some(most) = context.limit("physics of baths", "lye") else { return };
-    for (index, side_mix) in context.worked.side_mixes.iter().enumerate() {
-        let lye = side_mix.per_gram.iter().find_map(|(substance, share)| match substance {
-            Substance::Ingredient(id) if is_lye(context.house.ingredient(id)) => Some(share),
-            _ => None,
-        });
-        let Some(share) = lye.filter(|share| !most.holds(share)) else { continue };
-        let Some(mixture) = context.worked.mixture(index) else { continue };
-        let line = mixture.mix.lines.iter().find(|line| {
-            let named = context.house.ingredient_named(&line.target.name.key);
-            named.is_some_and(is_lye)
-        });
-        findings.push(
-            Finding::new(
-                &RULE,
-                line.map_or(mixture.name.span, |line| line.span),
-                format!(
-                    "`{}` is {} % lye, and more than {} is not used on food",
-                    side_mix.shown,
-                    percent(share, 2),
-                    show_range(&most)
-                ),
-            )
-            .level(Level::Error)
-            .note(format!(
-                "a bath for pretzels holds {}; stronger lye burns skin and eyes at once",
-                limits::bound("physics of baths", "usual lye")
-                    .as_ref()
-                    .map(show_range)
-                    .unwrap_or_default()
-            ))
-            .help(format!(
-                "weigh it again: {} of lye in {} of cold water is 3.85 %",
-                grams(&int(40)),
-                grams(&int(1000))
-            )),
-        );
-    }
-}
-
 /// What goes on or into a piece, by the step that puts it there.
 fn pieces(context: &Context, findings: &mut Vec<Finding>) {
     let numbers = context.first();
@@ -247,7 +191,7 @@ fn pieces(context: &Context, findings: &mut Vec<Finding>) {
                         show_range(&usual)
                     ),
                 )
-                .level(level(context, &share, &usual))
+                .level(level_of_topping(context, line, &share, &usual))
                 .help(
                     "the amounts in `piece` are for one piece: check them, or divide by the pieces",
                 ),
@@ -256,15 +200,33 @@ fn pieces(context: &Context, findings: &mut Vec<Finding>) {
     }
 }
 
+/// Several times as much as is usual, or more than anybody eats, is an error.
+fn level_of_topping(context: &Context, line: &WorkedLine, share: &Exact, usual: &Range) -> Level {
+    let class = class_on_piece(context, line).map(Class::word);
+    let most = class.and_then(|class| context.limit("physics of toppings", class));
+    match most.is_some_and(|most| !most.holds(share)) {
+        true => Level::Error,
+        false => level(context, share, usual),
+    }
+}
+
+fn class_on_piece(context: &Context, line: &WorkedLine) -> Option<Class> {
+    match line.goes {
+        LineRef::Ingredient(id) => Some(context.house.ingredient(id).class),
+        _ => None,
+    }
+}
+
 /// The bound of what goes on a piece: by its class, by a word of its name, or by the steps
 /// that use it.
 fn topping(context: &Context, line: &WorkedLine, kind: &str) -> Option<Range> {
     let key = line.key.as_str();
-    let class = match line.goes {
-        LineRef::Ingredient(id) => Some(context.house.ingredient(id).class.word()),
-        _ => None,
-    };
-    let by_class = class.and_then(|class| context.limit("habit of toppings", class));
+    let class = class_on_piece(context, line);
+    let of_class = |class: Class| context.limit("habit of toppings", class.word());
+    // A strong spice is as strong on a roll as in it.
+    let of_spice =
+        |class| context.limit("habit of ingredients", key).filter(|_| class == Class::Spice);
+    let by_class = class.and_then(|class| of_spice(class).or_else(|| of_class(class)));
     let by_name = by_class.or_else(|| context.limit_of_a_word("habit of toppings", key));
     let formula = &context.worked.formula;
     let steps = formula.method.iter().flat_map(|method| &method.steps);

@@ -22,13 +22,23 @@ pub const RULE: Rule = Rule {
 pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     let formula = &context.worked.formula;
     let Some(method) = &formula.method else { return };
-    let bakes: Vec<&Step> = method.steps.iter().filter(|step| step.verb == Verb::Bake).collect();
     for piece in &context.first().pieces {
         if piece.made.weight.is_zero() {
             continue;
         }
-        let own = bakes.iter().filter(|step| is_for(step, piece));
-        if let Some(said) = judge(context, piece, own.copied().collect()) {
+        // What is baked may be boiled or fried before; else that is all the heat there is.
+        let of = |verb| -> Vec<&Step> {
+            let steps = method.steps.iter().filter(|step| step.verb == verb);
+            steps.filter(|step| is_for(step, piece)).collect()
+        };
+        let mut ways = [Verb::Bake, Verb::Steam, Verb::Fry].into_iter();
+        let Some((way, steps)) =
+            ways.find_map(|way| Some((way, of(way))).filter(|(_, steps)| !steps.is_empty()))
+        else {
+            continue;
+        };
+        let turns = if way == Verb::Fry { of(Verb::Turn) } else { Vec::new() };
+        if let Some(said) = judge(context, piece, way, &[steps, turns].concat()) {
             let is_told =
                 findings.iter().any(|known| known.rule == &RULE && known.span() == said.span());
             if !is_told {
@@ -44,47 +54,128 @@ fn is_for(step: &Step, piece: &WorkedPiece) -> bool {
     kind.is_none_or(|kind| is_kind(&kind.key, &piece.made.key))
 }
 
-/// All bakes of one kind of piece, one after the other.
-fn judge(context: &Context, piece: &WorkedPiece, bakes: Vec<&Step>) -> Option<Finding> {
-    let first = bakes.first()?;
-    let (mut shortest, mut longest) = (Exact::ZERO, Exact::ZERO);
-    for phase in bakes.iter().flat_map(|step| &step.phases) {
-        if !is_usual(context, phase) {
-            return None;
+/// How long something is in the heat.
+struct Heated {
+    /// Minutes, as written.
+    written: (Exact, Exact),
+    /// In an oven of the rate, as much heat goes in within so many minutes.
+    worth: (Exact, Exact),
+    /// Whether all ovens are as hot as most breads want.
+    is_usual: bool,
+    /// Whether none is cooler than that.
+    is_hot: bool,
+    /// Whether all are cooler, which is told of the temperature where it is too short.
+    is_cool: bool,
+}
+
+impl Heated {
+    /// Of all steps, one after the other; `None` where one has no time.
+    fn of(context: &Context, steps: &[&Step]) -> Option<Self> {
+        let none = || (Exact::ZERO, Exact::ZERO);
+        let mut all =
+            Self { written: none(), worth: none(), is_usual: true, is_hot: true, is_cool: true };
+        let ovens = context.limit("habit of bakes", "ovens");
+        for phase in steps.iter().flat_map(|step| &step.phases) {
+            let range = context.range(phase.duration.as_ref()?);
+            let low = range.low.clone().or(range.high.clone()).unwrap_or_default();
+            let high = range.high.or(range.low).unwrap_or_default();
+            let (slow, fast) = paces(context, phase);
+            all.worth.0 += &low * slow;
+            all.worth.1 += &high * fast;
+            all.written.0 += low;
+            all.written.1 += high;
+            let ends = phase.at.iter().flat_map(|at| at.low.iter().chain(&at.high));
+            all.is_cool &= phase.at.is_some();
+            for celsius in ends.map(|end| context.base(end)) {
+                all.is_usual &= ovens.as_ref().is_none_or(|ovens| ovens.holds(&celsius));
+                let low = ovens.as_ref().and_then(|ovens| ovens.low.as_ref());
+                let is_hot = low.is_none_or(|low| celsius >= *low);
+                all.is_hot &= is_hot;
+                all.is_cool &= !is_hot;
+            }
         }
-        let range = context.range(phase.duration.as_ref()?);
-        shortest += range.low.clone().or(range.high.clone()).unwrap_or_default();
-        longest += range.high.or(range.low).unwrap_or_default();
+        Some(all)
     }
+}
+
+/// How fast heat goes in beside an oven of the rate, at both ends of a temperature: as the
+/// oven is hotter than the crumb.
+fn paces(context: &Context, phase: &Phase) -> (Exact, Exact) {
+    let degrees = |name| context.number("habit of bakes", name);
+    let pace = |celsius: &Exact| {
+        let (oven, crumb) = (degrees("oven of the rate")?, degrees("crumb")?);
+        let above = if *celsius > crumb { celsius - &crumb } else { Exact::ZERO };
+        above.over(&(oven - crumb))
+    };
+    let ends = phase.at.as_ref().map(|at| context.range(at));
+    let (low, high) = ends.map_or((None, None), |ends| {
+        (ends.low.clone().or(ends.high.clone()), ends.high.or(ends.low))
+    });
+    let of = |end: Option<Exact>| end.and_then(|end| pace(&end)).unwrap_or(Exact::ONE);
+    (of(low), of(high))
+}
+
+/// All bakes of one kind of piece, one after the other; or what it is steamed or fried.
+fn judge(context: &Context, piece: &WorkedPiece, way: Verb, steps: &[&Step]) -> Option<Finding> {
+    let first = steps.first()?;
+    let heated = Heated::of(context, steps)?;
+    let is_baked = way == Verb::Bake;
     let weight = &piece.made.weight;
     let number = |group, name| context.number(group, name);
     let rate = number("habit of bakes", "rate")?;
     // Squares are compared, so that no root is needed: t < share × rate × √m.
     let fitted = &rate * &rate * weight;
-    let is_below = |share: Option<Exact>| {
-        share.is_some_and(|share| &longest * &longest < &fitted * &share * &share)
+    let is_below = |time: &Exact, share: Option<Exact>| {
+        share.is_some_and(|share| time * time < &fitted * &share * &share)
     };
-    let is_above = |share: Exact| &shortest * &shortest > &fitted * &share * &share;
+    let is_above = |time: &Exact, share: Option<Exact>| {
+        share.is_some_and(|share| time * time > &fitted * &share * &share)
+    };
     let of_style = thin_style(context);
     let flat =
         of_style.is_some() || usual_piece(context, &piece.made.key).is_some_and(|(_, flat)| flat);
-    let least = if flat { "shortest of thin breads" } else { "shortest" };
-    let too_short = is_below(of_style.or_else(|| number("habit of bakes", least)));
-    let too_long = !flat && number("habit of bakes", "longest").is_some_and(is_above);
+    // Ovens outside of the usual bake thin breads another way: in seconds, or until they are dry.
+    if flat && !(is_baked && heated.is_usual) || is_baked && heated.is_cool {
+        return None;
+    }
+    let least = match way {
+        Verb::Fry => "shortest fried",
+        _ if flat => "shortest of thin breads",
+        _ => "shortest",
+    };
+    let by_written = !is_baked || heated.is_usual;
+    let longest = if by_written { &heated.written.1 } else { &heated.worth.1 };
+    let too_short = is_below(longest, of_style.or_else(|| number("habit of bakes", least)));
+    // Dark rye stays in for a night where the oven is cool.
+    let habit = number("habit of bakes", "longest");
+    let too_long = is_baked && !flat && heated.is_hot && is_above(&heated.written.0, habit);
     if !too_short && !too_long {
         return None;
     }
-    let is_raw = too_short && is_below(number("physics of bakes", least));
+    let is_raw = too_short && is_below(longest, number("physics of bakes", least));
+    let is_burnt = too_long && is_above(&heated.worth.0, number("physics of bakes", "longest"));
     let word = if too_short { "short" } else { "long" };
+    let place = match way {
+        Verb::Steam => "over steam",
+        Verb::Fry => "in fat",
+        _ => "in the oven",
+    };
     let message = format!(
-        "{} in the oven is {word} for a piece of {}",
-        minutes_range(&shortest, &longest),
+        "{} {place} is {word} for a piece of {}",
+        minutes_range(&heated.written.0, &heated.written.1),
         grams(weight)
     );
     let said = Finding::new(&RULE, first.verb_span, message)
-        .level(if is_raw { Level::Error } else { Level::Warning })
+        .level(if is_raw || is_burnt { Level::Error } else { Level::Warning })
         .help("check the time (`min` or `h`?) and the weight of a piece");
-    Some(match usual(&fitted, weight) {
+    let said = match heated.is_usual {
+        true => said,
+        false => said.note(
+            "in a hotter oven less time is enough, in a cooler one it takes more: heat goes in as \
+             the oven is hotter than 100 °C",
+        ),
+    };
+    Some(match usual(&fitted, weight).filter(|_| way != Verb::Fry) {
         Some(usual) => said.note(usual),
         None => said,
     })
@@ -94,14 +185,6 @@ fn judge(context: &Context, piece: &WorkedPiece, bakes: Vec<&Step>) -> Option<Fi
 fn thin_style(context: &Context) -> Option<Exact> {
     let style = context.worked.formula.style.as_ref()?;
     context.number("habit of thin styles", &style.key)
-}
-
-/// Ovens outside of this bake another way: flat breads in seconds, dark rye for a night.
-fn is_usual(context: &Context, phase: &Phase) -> bool {
-    let (Some(at), Some(ovens)) = (&phase.at, context.limit("habit of bakes", "ovens")) else {
-        return true;
-    };
-    at.low.iter().chain(&at.high).all(|end| ovens.holds(&context.base(end)))
 }
 
 /// `for 900 g 20 to 60 min is usual`: shares of the fitted time.

@@ -51,6 +51,7 @@ mod ingredient_never_added;
 mod limits;
 mod liquids_unusual;
 mod loss_doubtful;
+mod lye_out_of_place;
 mod malt_high;
 mod missing_salt;
 mod more_than_there_is;

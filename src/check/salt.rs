@@ -5,6 +5,7 @@ use super::limits::{self, show_range};
 use super::usual::{likely, offer};
 use crate::diag::{Finding, Rule};
 use crate::formula::class::Class;
+use crate::formula::sum_of;
 use crate::quantity::display::percent;
 use crate::quantity::{Exact, Range};
 use crate::source::Span;
@@ -44,6 +45,15 @@ pub fn unusual(
             .repair(span, middle, false),
         None => said,
     }
+}
+
+/// Whether there is salt on the flour, and less than anybody tastes; salted butter and cheese
+/// salt a dough too.
+pub fn is_tasteless(context: &Context) -> bool {
+    let all = sum_of(&context.first().whole, |id| Some(context.house.ingredient(id).salt.clone()));
+    let low = context.physics("salt").and_then(|physics| physics.low);
+    let has_some = context.salt_share().is_some_and(|salt| !salt.is_zero());
+    has_some && low.is_some_and(|low| context.of_flour(&all) < low)
 }
 
 /// The line of salt that has no weight.

@@ -1,7 +1,7 @@
 //! `salt-yeast-swapped`: the amounts of salt and yeast look exchanged.
 
 use super::context::Context;
-use super::slips;
+use super::{salt, slips};
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::formula::class::Class;
 use crate::quantity::display::percent;
@@ -16,7 +16,9 @@ pub const RULE: Rule = Rule {
 
 /// Adds what it finds in a formula to `findings`.
 pub fn check(context: &Context, findings: &mut Vec<Finding>) {
-    let Some(mix) = context.main_mix().filter(|_| slips::looks_swapped(context)) else { return };
+    // Salt that nobody tastes is an error of its own.
+    let is_it = slips::looks_swapped(context) && !salt::is_tasteless(context);
+    let Some(mix) = context.main_mix().filter(|_| is_it) else { return };
     let salt = context.of_flour(&context.class(Class::Salt));
     let yeast = context.of_flour(&context.class(Class::Yeast));
     findings.push(

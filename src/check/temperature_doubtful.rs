@@ -43,7 +43,8 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     for step in context.steps() {
         match step.verb {
             Verb::Bake | Verb::Preheat => oven(context, step, findings),
-            Verb::Fry => fat(context, step, findings),
+            Verb::Fry => hot(context, step, ("fry", "fat"), findings),
+            Verb::Boil => hot(context, step, ("boil", "a bath"), findings),
             _ => {}
         }
         core(context, step, findings);
@@ -246,24 +247,26 @@ fn stays_raw(context: &Context, step: &Step, bakes: &Range) -> bool {
     is_cool && !baked_elsewhere && longest.is_some_and(|longest| longest < dries)
 }
 
-/// The fat that a dough is fried in.
-fn fat(context: &Context, step: &Step, findings: &mut Vec<Finding>) {
-    let (Some(usual), Some(possible)) =
-        (context.limit(HABIT, "fry"), context.limit(PHYSICS, "fry"))
-    else {
-        return;
-    };
+/// What pieces are cooked in, by the name of its bounds and as it is called.
+fn hot(
+    context: &Context,
+    step: &Step,
+    (bounds, called): (&str, &str),
+    findings: &mut Vec<Finding>,
+) {
+    let Some(usual) = context.limit(HABIT, bounds) else { return };
+    let possible = context.limit(PHYSICS, bounds);
     for quantity in step.phases.iter().filter_map(|phase| phase.at.as_ref()).flat_map(|at| ends(at))
     {
         let celsius = context.base(quantity);
         if usual.holds(&celsius) {
             continue;
         }
-        let is_error = !possible.holds(&celsius);
+        let is_error = possible.as_ref().is_some_and(|possible| !possible.holds(&celsius));
         let said = Finding::new(
             &RULE,
             quantity.span,
-            format!("fat at {} is doubtful", shown(&celsius, 0)),
+            format!("{called} at {} is doubtful", shown(&celsius, 0)),
         )
         .level(if is_error { Level::Error } else { Level::Warning })
         .note(format!("{} is usual", show(&usual)))

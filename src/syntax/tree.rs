@@ -724,15 +724,20 @@ pub enum With {
 }
 
 impl With {
-    /// Whether it brings what bears a name, by that name.
-    pub fn names(&self, key: &str) -> bool {
+    /// What it names; `None` of all flours and of everything else.
+    pub fn target(&self) -> Option<&Target> {
         match self {
             Self::Name(target)
             | Self::Share(_, target)
             | Self::Weight(_, target)
-            | Self::Remaining(target) => target.name.key == key,
-            Self::Flours(_) | Self::EverythingElse(_) => false,
+            | Self::Remaining(target) => Some(target),
+            Self::Flours(_) | Self::EverythingElse(_) => None,
         }
+    }
+
+    /// Whether it brings what bears a name, by that name.
+    pub fn names(&self, key: &str) -> bool {
+        self.target().is_some_and(|target| target.name.key == key)
     }
 }
 

@@ -127,7 +127,7 @@ fn lye_is_for_a_bath_whatever_it_is_called() {
         for (formula, is_wrong) in [(dough, true), (bath(200), true), (bath(40), false)] {
             let found = names(&format!("{declared}\n{formula}"));
             assert_eq!(
-                found.contains(&"amount-doubtful"),
+                found.contains(&"lye-out-of-place"),
                 is_wrong,
                 "{declared}: {found:?}\n{formula}"
             );
@@ -266,4 +266,131 @@ fn bread_that_nobody_can_eat_is_an_error_that_allow_silences() {
         }
     }
     assert!(wrong.is_empty(), "{}", wrong.join("\n"));
+}
+
+/// Pretzels with lines after their piece and steps around their bake.
+fn pretzels(pieces: &str, before: &str, after: &str) -> String {
+    format!(
+        "formula quay-pretzels \"Quay Pretzels\" {{\n  makes 20 pretzels at 80 g\n  \
+         total {{ bread flour 100%; water 52%; salt 1.8%; fresh yeast 2%; butter 4% }}\n  {pieces}\n  \
+         method {{\n    mix 8min with everything else to 25C\n    bulk 20min at 24C\n    \
+         shape 20min\n    proof 30min at 26C\n    {before}\n    bake 15min at 230C\n    {after}\n  \
+         }}\n}}\n"
+    )
+}
+
+/// A bath wets the outside before the bake; everything else leaves lye on bread or in it,
+/// whatever it is called and whoever allows it.
+#[test]
+fn lye_touches_bread_only_before_the_bake() {
+    let mut told = 0;
+    for of in ["lye", "slaked lime"] {
+        for (declared, name) in disguises(of) {
+            let bath = format!("{declared}\nmixture dip {{ water 1 kg; \"{name}\" 40 g }}\n");
+            let bare = format!("{declared}\n");
+            let direct = format!("piece {{ \"{name}\" 1 g }}");
+            let mut trials = Vec::new();
+            for step in ["wash 5min with dip", "glaze 5min with dip", "boil 20s in dip"] {
+                trials.push((&bath, "piece { dip 2 g }", step.to_owned(), String::new(), false));
+                trials.push((&bath, "piece { dip 2 g }", String::new(), step.to_owned(), true));
+            }
+            for step in ["fill 5min with dip", "top 5min with dip", "dust 5min with dip"] {
+                trials.push((&bath, "piece { dip 2 g }", step.to_owned(), String::new(), true));
+                trials.push((&bath, "piece { dip 2 g }", String::new(), step.to_owned(), true));
+            }
+            for verb in ["wash", "dust", "top", "fill", "glaze"] {
+                let step = format!("{verb} 5min with \"{name}\"");
+                trials.push((&bare, &direct, step.clone(), String::new(), true));
+                trials.push((&bare, &direct, String::new(), step, true));
+            }
+            for (head, pieces, before, after, is_wrong) in trials {
+                for allowed in [
+                    "",
+                    "  allow lye-out-of-place \"Old custom.\"\n",
+                    "  allow amount-doubtful \"Old custom.\"\n",
+                ] {
+                    let text = format!("{head}{}", pretzels(pieces, &before, &after));
+                    let text = text.replace("  total {", &format!("{allowed}  total {{"));
+                    assert_eq!(
+                        names(&text).contains(&"lye-out-of-place"),
+                        is_wrong,
+                        "{:?}\n{text}",
+                        names(&text)
+                    );
+                    told += 1;
+                }
+            }
+        }
+    }
+    assert!(told > 1_000, "{told}");
+}
+
+/// Whatever the oven: too little heat for a piece is raw, much too much of it is charcoal.
+#[test]
+fn heat_that_leaves_bread_raw_or_burns_it_is_an_error() {
+    let baked = |weight: &str, heat: &str| {
+        format!(
+            "formula quay-loaf \"Quay Loaf\" {{\n  makes 4 loaves at {weight}\n  total {{ bread flour \
+             100%; water 66%; salt 2%; fresh yeast 1% }}\n  method {{\n    mix 8min with everything \
+             else to 25C\n    bulk 1h at 25C\n    shape 15min\n    proof 45min at 26C\n    {heat}\n  }}\n}}\n"
+        )
+    };
+    let level = |text: &str| {
+        let found = findings(text);
+        let of = found.iter().filter(|it| it.rule.name == "bake-doubtful");
+        of.map(|it| it.level.word().to_owned()).next()
+    };
+    for (weight, heat, wanted) in [
+        ("900 g", "bake 3min at 280C", Some("error")),
+        ("900 g", "bake 1min at 300C", Some("error")),
+        ("900 g", "bake 8min at 300C", Some("error")),
+        ("900 g", "bake 30min at 280C", None),
+        ("900 g", "bake 20min at 300C then 20min at 250C", None),
+        ("900 g", "bake 2min at 230C then 40min at 90C", Some("error")),
+        ("900 g", "bake 5min at 240C then 4min at 275C", Some("error")),
+        ("900 g", "bake 16h at 110C", None),
+        ("900 g", "bake 4h at 250C", Some("error")),
+        ("900 g", "bake 4h at 140C", Some("warning")),
+        ("800 g", "bake 2h50 at 280C", Some("error")),
+        ("900 g", "steam 3min at 100C", Some("error")),
+        ("900 g", "steam 1h at 100C", None),
+        ("900 g", "fry 20s at 180C", Some("error")),
+        ("900 g", "steam 20min at 100C; bake 30min at 230C", None),
+    ] {
+        let text = baked(weight, heat);
+        assert_eq!(level(&text).as_deref(), wanted, "{text}");
+    }
+    // Hotter is never rawer, and longer never either.
+    for minutes in (1..90).step_by(4) {
+        let raw = |celsius: u32, minutes: u32| {
+            level(&baked("900 g", &format!("bake {minutes}min at {celsius}C"))).is_some()
+                && minutes < 60
+        };
+        for celsius in [272, 280, 290] {
+            assert!(!raw(celsius + 10, minutes) || raw(celsius, minutes), "{minutes} {celsius}");
+            assert!(!raw(celsius, minutes + 4) || raw(celsius, minutes), "{minutes} {celsius}");
+        }
+    }
+}
+
+/// Egg and flour after the last heat, as they are and in a mixture, however deep.
+#[test]
+fn what_is_raw_in_a_mixture_is_told_as_what_is_raw_by_itself() {
+    for raw in ["egg white", "whole egg", "egg yolk", "bread flour", "rice flour"] {
+        let plain = format!("mixture cream {{ {raw} 50 g; sugar 200 g }}\n");
+        let deep = format!(
+            "mixture foam {{ {raw} 50 g; sugar 50 g }}\nmixture cream {{ foam 1 part; sugar 2 parts }}\n"
+        );
+        for head in [plain, deep] {
+            for verb in ["glaze", "fill", "top"] {
+                let step = format!("{verb} 5min with cream");
+                let after = head.clone() + &pretzels("piece { cream 5 g }", "", &step);
+                assert!(names(&after).contains(&"eaten-raw"), "{after}");
+                let before = head.clone() + &pretzels("piece { cream 5 g }", &step, "");
+                assert!(!names(&before).contains(&"eaten-raw"), "{before}");
+                let cooked = after.replace("cream", "cooked cream");
+                assert!(!names(&cooked).contains(&"eaten-raw"), "{cooked}");
+            }
+        }
+    }
 }

@@ -89,7 +89,7 @@ const NO_BOUNDS: &[(&str, &[&str], &str)] = &[
     ("time/plan", &["7", "52", "6", "8", "4"], "days and weeks; how many are tried"),
     ("time/trouble", &["16", "5", "1440"], "a part of a range; minutes of a day, in fives"),
     ("absence_in_text", &["22"], "a table's size"),
-    ("amount_doubtful", &["40"], "grams of lye for a bath, as an example"),
+    ("lye_out_of_place", &["40"], "grams of lye for a bath, as an example"),
     ("beside_claims", &["4"], "a table's size"),
     ("blame", &["24", "3", "5", "4", "100", "50", "10"], "lines and amounts tried; digits shown"),
     ("claims", &["10", "9", "5", "32", "4", "6"], "powers of ten, Fahrenheit, digits shown"),

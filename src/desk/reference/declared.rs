@@ -395,7 +395,7 @@ fn amount(nutrient: Nutrient, per_gram: &Exact) -> String {
 /// A line with a usual amount, and what it is cut out of.
 fn line(known: &Ingredient, frame: &mut String) -> String {
     let (name, key, class) = (quoted(&known.name.shown), known.name.key.as_str(), known.class);
-    if known.warned_as.as_deref() == Some("lye") {
+    if known.is_caustic() {
         // Never into the dough.
         *frame = "formula".into();
         return format!(

@@ -47,6 +47,11 @@ pub struct Ingredient {
 }
 
 impl Ingredient {
+    /// Lye, slaked lime, what is like them and what is called so.
+    pub fn is_caustic(&self) -> bool {
+        matches!(self.warned_as.as_deref(), Some("lye" | "slaked lime"))
+    }
+
     /// From sodium where salt itself is not stated.
     pub(super) fn salt_of_composition(&self) -> Exact {
         match (self.class, self.composition.get(Nutrient::Salt)) {
