@@ -4,7 +4,7 @@
 //! right around it say that it is denied, compared with, eaten with the bread, kept away
 //! from it, or of another bread.
 
-use super::speech::{Food, Found, Sentence};
+use super::speech::{Food, Found, Sentence, TokenKind};
 use std::ops::Range;
 
 /// A sentence as all rules read it, with what the same language says of foods in it.
@@ -33,7 +33,53 @@ impl Reading<'_, '_> {
     /// `contains milk`, `made with butter`, `there is honey in it`.
     pub fn is_held(&self, food: &Food) -> bool {
         let before = |word: &str| self.named.all("word", word).any(|it| it.to <= food.from);
-        before("holds") || before("is-there") && self.named.word_at("in-it", food.to).is_some()
+        before("holds")
+            || before("is-there") && self.named.word_at("in-it", food.to).is_some()
+            || self.is_in_bread(food)
+            || self.comes_with_amount(food)
+    }
+
+    /// `sesame on the crust`, `walnuts and milk in the dough`: no other verb between.
+    fn is_in_bread(&self, food: &Food) -> bool {
+        let part = self.words.part(food.from);
+        let mut places = self.named.all("word", "in-bread");
+        places.any(|place| {
+            part.contains(&place.from)
+                && place.from >= food.to
+                && (food.to..place.from).all(|at| self.is_of_a_list(at))
+        })
+    }
+
+    /// Whether a word only goes on with a list of foods.
+    fn is_of_a_list(&self, at: usize) -> bool {
+        const AND: [&str; 7] = ["and", "et", "und", "y", "e", "ed", "&"];
+        let is_and = || self.words.tokens.get(at).is_some_and(|it| AND.contains(&it.key.as_ref()));
+        is_and() || self.foods.iter().any(|other| other.from <= at && at < other.to)
+    }
+
+    /// `with 500 ml of milk`, `mit zwei Eiern`: some of it goes in.
+    pub fn comes_with_amount(&self, food: &Food) -> bool {
+        const WITH: [&str; 4] = ["with", "avec", "mit", "con"];
+        let words = self.words;
+        if words.has("serve", &words.whole()) {
+            return false;
+        }
+        let start = food.from.saturating_sub(5);
+        let part = words.part(food.from);
+        let before = start.max(part.start)..food.from;
+        let with = before
+            .clone()
+            .rev()
+            .find(|at| words.tokens.get(*at).is_some_and(|it| WITH.contains(&it.key.as_ref())));
+        with.is_some_and(|with| {
+            let between = with + 1..food.from;
+            let is_number = |at: usize| {
+                words.tokens.get(at).is_some_and(|it| it.kind == TokenKind::Number)
+                    || words.found.iter().any(|it| it.tag.kind == "n" && it.from == at)
+                    || words.found.iter().any(|it| it.tag.kind == "unit" && it.from == at)
+            };
+            !between.is_empty() && between.into_iter().any(is_number)
+        })
     }
 
     /// `without butter`, `butter-free`, `instead of butter`; but not `never without butter`.

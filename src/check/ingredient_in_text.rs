@@ -10,7 +10,7 @@ use super::beside_claims::Foods;
 use super::context::{Context, Place, Said};
 use super::facts;
 use super::harmless::Reading;
-use super::speech::{Food, Sentence, What, foods, read_named};
+use super::speech::{Food, Sentence, TokenKind, What, foods, read_named};
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::formula::class::Class;
 use crate::formula::{Allergen, Allergens, Ingredient};
@@ -109,7 +109,8 @@ fn foods_put_in(context: &Context, said: &Said, sentence: &Sentence) -> Vec<Food
     let named = read_named(sentence, sentence.language);
     let may_put_in = matches!(said.place, Place::Title)
         || ["act", "subject-verb", "greased"].iter().any(|word| sentence.has(word, &whole))
-        || ["holds", "is-there"].iter().any(|word| named.has(word, &whole));
+        || ["holds", "is-there", "in-bread"].iter().any(|word| named.has(word, &whole))
+        || names_amount(sentence);
     if !may_put_in
         || matches!(said.place, Place::House)
         || ["trace", "story", "clean"].iter().any(|word| sentence.has(word, &whole))
@@ -125,6 +126,12 @@ fn foods_put_in(context: &Context, said: &Said, sentence: &Sentence) -> Vec<Food
     let mut found: Vec<Food> = all.iter().filter(is_in).cloned().collect();
     found.extend(greased(said, sentence));
     found
+}
+
+/// Whether a sentence names a number or a unit, which may be how much of something.
+fn names_amount(sentence: &Sentence) -> bool {
+    sentence.tokens.iter().any(|it| it.kind == TokenKind::Number)
+        || sentence.found.iter().any(|it| ["n", "unit"].contains(&it.tag.kind))
 }
 
 /// `Loaf with walnuts`, `Walnut Loaf`.
