@@ -766,4 +766,5 @@ const FILES_OF_DENIALS: &[(&str, bool, usize)] = &[
     ("denials.fourth.harmless.txt", false, 90),
     ("denials.fifth.false.txt", true, 50),
     ("denials.fifth.harmless.txt", false, 20),
+    ("denials.sixth.false.txt", true, 20),
 ];
