@@ -247,7 +247,7 @@ step-plait = Trenzado
 step-braid = Trenzado
 step-brush = Pintado
 step-sprinkle = Espolvoreado
-step-ripen = Maduración
+step-ripen = Fermentación
 step-stand = Reposo
 step-keep = Conservación
 # A step for one kind of piece: "Formado: panecillos".
@@ -430,7 +430,7 @@ print-sheet = hoja de producción
 print-table = tabla
 print-volumes = Volúmenes
 print-plan = Plan
-print-ready = listo { $date }, { $time }
+print-ready = para el { $date }, { $time }
 print-begins = comienzo { $date }, { $time }
 print-hands = trabajo
 print-waiting = espera
