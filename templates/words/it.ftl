@@ -225,7 +225,7 @@ step-bake = Cottura
 step-cool = Raffreddamento
 step-slice = Affettatura
 step-pack = Confezionamento
-step-mature = Maturazione
+step-mature = Maturazione dopo la cottura
 step-step = Fase
 step-mix-again = Ancora impastamento
 # Verbs that stay as their author said them.
@@ -240,7 +240,7 @@ step-plait = Intreccio
 step-braid = Intreccio
 step-brush = Spennellatura
 step-sprinkle = Spolveratura
-step-ripen = Maturazione
+step-ripen = Fermentazione
 step-stand = Riposo
 step-keep = Conservazione
 # A step for one kind of piece: "Formatura: panini".
@@ -423,7 +423,7 @@ print-sheet = foglio di lavorazione
 print-table = tabella
 print-volumes = Volumi
 print-plan = Piano
-print-ready = pronto { $date }, { $time }
+print-ready = per { $date }, { $time }
 print-begins = inizio { $date }, { $time }
 print-hands = lavoro
 print-waiting = attesa

@@ -729,6 +729,6 @@ gloss-turn = Rivoltatura|Ciò che cuoce si volta sulla piastra o si gira nel for
 gloss-cool = Raffreddamento|Il pane si raffredda prima di essere tagliato, glassato o confezionato.
 gloss-slice = Affettatura|Si taglia il pane.
 gloss-pack = Confezionamento|Il pane si avvolge o si insacchetta.
-gloss-mature = Maturazione|Ciò che è cotto aspetta il suo momento migliore: stollen, segale, pan di spezie.
+gloss-mature = Maturazione dopo la cottura|Ciò che è cotto aspetta il suo momento migliore: stollen, segale, pan di spezie.
 gloss-preferment = Prefermento|Una parte dell’impasto mescolata prima, che fermenta: pasta madre, poolish, biga.
 gloss-soaker = Semi in ammollo|Semi, chicchi o farina che stanno in acqua prima di andare nell’impasto.
