@@ -91,7 +91,8 @@ fn what_hurts(paper: &PrintContext) -> Vec<String> {
     let said = paper.worked.ingredients().into_iter().filter_map(|ingredient| {
         let as_known = ingredient.warned_as.as_ref()?.replace(" ", "-");
         let called = capital(&paper.called(&ingredient.name.key, &ingredient.name.shown));
-        Some(format!("{called}: {}", paper.words.say(&format!("hurts-{as_known}"))))
+        let hurts = paper.words.say(&format!("hurts-{as_known}"));
+        Some(paper.words.fill("words-for", &[("kind", &called), ("words", &hurts)]))
     });
     said.collect()
 }
@@ -101,7 +102,10 @@ fn cautions_of_what_goes_in(paper: &PrintContext) -> Vec<String> {
     let mut all = Vec::new();
     let mut add = |name: &Name, cautions: &[Text]| {
         let called = capital(&paper.called(&name.key, &name.shown));
-        all.extend(cautions.iter().map(|caution| format!("{called}: {}", text(paper, caution))));
+        all.extend(cautions.iter().map(|caution| {
+            let words = text(paper, caution);
+            paper.words.fill("words-for", &[("kind", &called), ("words", &words)])
+        }));
     };
     for ingredient in paper.worked.ingredients() {
         let own = ingredient.cautions.iter().filter(|caution| !caution.span.source.is_built_in());

@@ -198,7 +198,7 @@ impl<'a, 't> PrintContext<'a, 't> {
         self.worked.first()
     }
 
-    /// What the language calls an ingredient or a culture; else the author's word. Another
+    /// What the language calls an ingredient, a culture or old dough; else the author's word. Another
     /// word for an ingredient that says more than the name of its entry, or less, has a
     /// message of its own: `beer` is not printed as dark beer. A name that was understood from
     /// other words, such as `Mehl Type 550`, stays as its author wrote it.
@@ -215,6 +215,7 @@ impl<'a, 't> PrintContext<'a, 't> {
                     self.words.name("name", key).or_else(|| self.words.name("name", main))
                 })
             }
+            None if key == "old dough" => self.words.name("name", key),
             None => {
                 let culture = self.house.culture_named(key);
                 culture.and_then(|(_, culture)| self.words.name("name", &culture.name.shown))

@@ -322,7 +322,7 @@ impl<'a, 't> Writer<'a, 't> {
             }
             let formula = self.house.formula(&order.product.key);
             let kind = match &order.wishes[wish.line].amount {
-                Ordered::Pieces(_, kind) => Some(kind.shown.to_string()),
+                Ordered::Pieces(_, kind) => Some(self.kind(&kind.shown)),
                 Ordered::Weight(_) => None,
             };
             orders.push((
@@ -621,7 +621,7 @@ impl<'a, 't> Writer<'a, 't> {
                             text,
                         );
                     }
-                    None => return capital(&method::verb_title(self.words, step)),
+                    None => return capital(&method::verb_title(self.words, worked, step)),
                 },
                 None => "rest",
             },
@@ -758,13 +758,19 @@ impl<'a, 't> Writer<'a, 't> {
         own.is_none_or(|task| self.planned.place(task).is_some())
     }
 
+    /// A kind of piece, such as `loaves`, in the language.
+    fn kind(&self, shown: &str) -> String {
+        self.words.name("piece", shown).unwrap_or_else(|| shown.to_owned())
+    }
+
     fn left_over(&self) -> Vec<String> {
         let products = self.planned.laid.making.products.iter().filter(|it| it.left_over > 0);
         products
             .map(|product| {
-                let kind =
-                    product.kind.as_ref().map(|kind| kind.shown.to_string()).unwrap_or_default();
-                format!("{}: {} {kind}", title(product.formula), product.left_over)
+                let kind = product.kind.as_ref().map(|kind| self.kind(&kind.shown));
+                let words = format!("{} {}", product.left_over, kind.unwrap_or_default());
+                let args = [("kind", title(product.formula)), ("words", words)];
+                self.words.fill("words-for", &args.each_ref().map(|(name, it)| (*name, &**it)))
             })
             .collect()
     }

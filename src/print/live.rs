@@ -42,7 +42,10 @@ pub fn texts_of_all(paper: &PrintContext, kind: WordsKind) -> Vec<String> {
     let mut all = texts(paper, &formula.texts, kind);
     let mut add = |name: &str, own: &[Words]| {
         let named = texts(paper, own, kind).into_iter();
-        all.extend(named.map(|text| format!("{}: {text}", capital(name))));
+        let name = capital(name);
+        all.extend(named.map(|text| {
+            paper.words.fill("words-for", &[("kind", name.as_str()), ("words", &text)])
+        }));
     };
     // What a stage notes and warns of stands where its work begins.
     if !matches!(kind, WordsKind::Note | WordsKind::Caution) {

@@ -10,7 +10,7 @@ use super::document::{PhasePart, StepPart};
 use super::live::{base, share_of_batch, target, text, texts};
 use super::wording::Wording;
 use super::words::{capital, minutes};
-use crate::formula::{LineRef, WorkedLine};
+use crate::formula::{LineRef, Worked, WorkedLine};
 use crate::quantity::Exact;
 use crate::quantity::display::{fraction, minutes_range};
 use crate::syntax::tree::{
@@ -224,7 +224,7 @@ pub fn step_title(paper: &PrintContext, step: &Step) -> String {
     }
     let title = match goes_on_mixing(paper, step) {
         true => paper.words.say("step-mix-again"),
-        false => verb_title(paper.words, step),
+        false => verb_title(paper.words, paper.worked, step),
     };
     match step.phases.first().and_then(|phase| phase.kind.as_ref()) {
         Some(kind) => {
@@ -238,10 +238,25 @@ pub fn step_title(paper: &PrintContext, step: &Step) -> String {
     }
 }
 
-/// What a step does, in the words of a print.
-pub fn verb_title(words: &Wording, step: &Step) -> String {
-    let word = step.said.unwrap_or(step.verb.word());
+/// What a step does, in the words of a print. Where the trade has one word for what is
+/// brushed on before the oven and another for after it, it is the one that fits.
+pub fn verb_title(words: &Wording, worked: &Worked, step: &Step) -> String {
+    let word = match step.said {
+        Some(said) => said,
+        None if step.verb == Verb::Glaze && is_before_heat(worked, step) => "glaze-before-oven",
+        None => step.verb.word(),
+    };
     words.say(&format!("step-{}", word.replace(' ', "-")))
+}
+
+/// Whether a later step of the same method bakes, fries or steams.
+fn is_before_heat(worked: &Worked, step: &Step) -> bool {
+    let heats = |verb: Verb| matches!(verb, Verb::Bake | Verb::Fry | Verb::Steam);
+    let after = |method: &Method| {
+        let at = method.steps.iter().position(|other| std::ptr::eq(other, step))?;
+        method.steps.get(at..).map(|later| later.iter().any(|it| heats(it.verb)))
+    };
+    methods_of(worked).find_map(after).unwrap_or(false)
 }
 
 /// Whether a step only mixes on what was mixed before: nothing goes in, and nothing is said
@@ -456,7 +471,11 @@ fn is_first(paper: &PrintContext, with: &With) -> bool {
 
 /// The methods of a formula: the dough's and those of its stages.
 fn methods<'p>(paper: &'p PrintContext) -> impl Iterator<Item = &'p Method> {
-    let formula = &paper.worked.formula;
+    methods_of(paper.worked)
+}
+
+fn methods_of<'w>(worked: &'w Worked) -> impl Iterator<Item = &'w Method> {
+    let formula = &worked.formula;
     let stages = formula.stages.iter().filter_map(|stage| stage.method.as_ref());
     formula.method.iter().chain(stages)
 }

@@ -8,7 +8,7 @@ approximately = ≈ { $amount }
 # A list: all but the last, with commas between them, and the last. Before the sound of
 # an i, "y" becomes "e".
 list-end = { $last ->
-    [higos] { $most } e { $last }
+    [higos secos] { $most } e { $last }
     [hinojo] { $most } e { $last }
     [hidromiel] { $most } e { $last }
     [inulina] { $most } e { $last }
@@ -65,7 +65,7 @@ piece-ciabattas = chapatas
 
 ## The lines of a mix
 
-last-batch = en la última amasada { $weight }
+last-batch = última amasada: { $weight }
 more = hasta { $weight } más
 less = hasta { $weight } menos
 to-taste = al gusto
@@ -107,21 +107,21 @@ figure-liquids = Líquidos
 figure-effective-hydration = Hidratación efectiva
 figure-sugar = Azúcar
 figure-fat = Grasa
-figure-yeast-as-fresh = Levadura, en equivalente de fresca
-figure-total-percentage = Porcentaje total
+figure-yeast-as-fresh = Levadura, como fresca
+figure-total-percentage = Suma de porcentajes
 figure-dough-yield = Rendimiento en masa
-figure-salt-as-eaten = Sal en el pan acabado
+figure-salt-as-eaten = Sal en el pan
 figure-salt-as-declared = Sal declarada
-figure-salt-in-other-ingredients = Sal de otros ingredientes
+figure-salt-in-other-ingredients = Sal en otros ingredientes
 figure-flour = Harina
 figure-dough = Masa
 figure-elapsed = Duración total
-figure-hands-on = Trabajo
+figure-hands-on = Tiempo de trabajo
 figure-of-all-flour = { $stage } sobre la harina total
 figure-of-added-flour = { $stage } sobre la harina añadida
 figure-of-dough = { $stage } sobre la masa
 
-## Fechas
+## Dates
 
 weekday-1 = lunes
 weekday-2 = martes
@@ -143,16 +143,16 @@ month-10 = octubre
 month-11 = noviembre
 month-12 = diciembre
 date = { $weekday }, { $day } de { $month }
-liquid-for = { $liquid } para { $step }
-water-by-factor = por el método de los factores
+liquid-for = { $liquid } ({ $step })
+water-by-factor = por la temperatura base
 water-by-balance = por el balance de calor
-water-next = 1 { $unit } de más: la próxima vez, agua { $degrees } { $unit } más fría; de menos, otro tanto más caliente.
-water-together = El agua sola no basta: tendría que estar a { $alone }. Llevar todo junto a esa temperatura.
-water-too-warm = Aun así la masa sale { $off } demasiado caliente: enfriar la harina, amasar menos o más despacio, o aspirar a una masa más caliente.
-water-too-cold = Aun así la masa sale { $off } demasiado fría: calentar la harina o la sala, o aspirar a una masa más fría.
-estimate-none = Ningún paso está donde esto cambie algo.
-plan-beside = { $name } tiene su propio plan y debe estar listo.
-plan-no-hours = No se indican horas de vigilia: con hours en el obrador, o --awake 06:30..22:00.
+water-next = 1 { $unit } de más: la próxima vez, agua { $degrees } { $unit } más fría; de menos: otro tanto más caliente.
+water-together = El agua sola no basta: tendría que estar a { $alone }. Llevar todo lo nombrado aquí, junto, a la temperatura indicada al lado.
+water-too-warm = Aun así la masa sale { $off } demasiado caliente: enfriar la harina, amasar menos o más despacio, o buscar una masa más caliente.
+water-too-cold = Aun así la masa sale { $off } demasiado fría: calentar la harina o la sala, o buscar una masa más fría.
+estimate-none = Ningún paso cambia por ello.
+plan-beside = { $name } tiene su propio plan: hay que prepararlo a tiempo.
+plan-no-hours = No se indican horas de vigilia: darlas con hours en el bloque bakehouse o con --awake 06:30..22:00.
 plan-not-proven = No se buscó un plan mejor ajustado: este cumple todos los márgenes.
 plan-clocks-back = Cambio de hora, { $date }: de las { $from } se vuelve a las { $to }. La hora se repite: A es antes del cambio, B después.
 plan-clocks-forward = Cambio de hora, { $date }: de las { $from } se pasa a las { $to }. La noche es más corta.
@@ -160,33 +160,33 @@ plan-day-skipped = El calendario se salta un día: { $before }, y después { $af
 plan-oven-twice = { $one } y { $two } están en el horno a la vez: { $date }, { $from }–{ $to }.
 plan-oven-twice-named = { $one } y { $two } están a la vez en el horno { $machine }: { $date }, { $from }–{ $to }.
 plan-mixer-twice = { $one } y { $two } necesitan a la vez la amasadora { $machine }: { $date }, { $from }–{ $to }.
-plan-batch = { $step }, tanda { $first } de { $count }
-plan-batch-all = { $step }, { $count } tandas
-plan-batches = En { $mixer } caben { $most }; los { $dough } de masa se amasan en { $count } tandas de { $batch }, una tras otra: { $sum }. Las horas siguientes son las de la última; la primera va { $ahead } por delante.
-plan-batches-untimed = En { $mixer } caben { $most }; los { $dough } de masa se amasan en { $count } tandas de { $batch }, una tras otra. No se indica tiempo de amasado: el plan no cuenta ninguno.
+plan-batch = { $step }, amasada { $first } de { $count }
+plan-batch-all = { $step }, { $count } amasadas
+plan-batches = En { $mixer } caben { $most }; los { $dough } de masa se hacen en { $count } amasadas de { $batch }, una tras otra: { $sum }. Las horas siguientes son las de la última; la primera va { $ahead } por delante.
+plan-batches-untimed = En { $mixer } caben { $most }; los { $dough } de masa se hacen en { $count } amasadas de { $batch }, una tras otra. No se indica tiempo de amasado: el plan no cuenta ninguno.
 plan-stirred = { $step }: mezclar
 plan-load = { $step }, hornada { $first } de { $count }
 plan-load-all = { $step }, { $count } hornadas
 plan-loads = { $made }: { $count } hornadas en el horno { $oven }, una tras otra. La última entra { $ahead } después de la primera.
 plan-loads-within = { $made }: { $count } hornadas en el horno { $oven }, una tras otra. La última espera { $ahead } más que la primera, aún dentro del tiempo de { $step }.
-plan-loads-over = { $made }: { $count } hornadas en el horno { $oven }, una tras otra. La última espera { $ahead } más que la primera: así { $step } dura { $over } más que los { $most } escritos. Hornee menos piezas o guarde en frío las hornadas siguientes.
-plan-batches-over = En la primera amasada { $step } dura { $over } más que los { $most } escritos.
-plan-ready-early = Es { $early } antes de { $time }: nada más tarde cabe en el horario.
-plan-ready-nearest = Es { $early } antes de { $time }: de los planes posibles, el más cercano a la mitad de los tiempos escritos. Lo más tarde posible es { $latest }.
+plan-loads-over = { $made }: { $count } hornadas en el horno { $oven }, una tras otra. La última espera { $ahead } más que la primera: así { $step } dura { $over } más que los { $most } indicados. Hornear menos piezas o guardar en frío las hornadas siguientes.
+plan-batches-over = En la primera amasada { $step } dura { $over } más que los { $most } indicados.
+plan-ready-early = Es { $early } antes de { $time }: ningún plan más tardío cabe en las horas indicadas.
+plan-ready-nearest = Es { $early } antes de { $time }: de los planes posibles, es el más cercano a la mitad de los tiempos indicados. El más tardío posible: { $latest }.
 plan-at-once = { $stage }: no se indica tiempo de reposo; se mezcla justo antes de usarse, y se cuentan { $time } de trabajo.
 plan-built-once = { $stage } es igual para varias masas y se prepara una sola vez: { $amounts }.
-plan-built-each = { $stage } es igual para varias masas, pero a horas demasiado separadas; cada una prepara lo suyo: { $times }.
-plan-hands-twice = Un solo par de manos hace falta en varios sitios: { $date }, { $from }–{ $to } ({ $places }).
+plan-built-each = { $stage } es igual para varias masas, pero a horas demasiado separadas; cada masa lleva su propia preparación: { $times }.
+plan-hands-twice = Un solo par de manos hace falta en varios sitios a la vez: { $date }, { $from }–{ $to } ({ $places }).
 day-itself = el mismo día
 day-before = el día anterior
 days-before = { $days } días antes
 day-number = día { $number }
 estimate = { $step }: { $written } a { $at } se toman como { $now } a { $room }, según { $model }; conocido para { $range }
-estimate-seed = { $step }: { $written } con { $at } % de masa madre se toman como { $now } con { $room } %, según { $model }; conocido para { $range }
+estimate-seed = { $step }: { $written } con { $at } % de masa madre se toman como { $now } con { $room } %, según { $model }; conocido para { $range }
 estimate-course = { $estimate }; empieza a { $start }, y la diferencia se reduce a la mitad en { $time }
 kept-culture = { $step } conserva el tiempo indicado: no se sabe cómo trabajan los cultivos por debajo de { $temperature }.
 kept-no-temperature = { $step } conserva el tiempo indicado: no se conoce la temperatura.
-kept-frozen = { $step } conserva el tiempo indicado: al empezar está congelado.
+kept-frozen = { $step } conserva el tiempo indicado: al empezar, todo está congelado.
 room-temperature = temperatura ambiente
 no-time-given = sin tiempo indicado
 plan-untimed = { $step }: sin duración indicada; no cuenta como tiempo.
@@ -219,6 +219,7 @@ step-laminate = Laminado
 step-fill = Relleno
 step-top = Cobertura
 step-glaze = Abrillantado
+step-glaze-before-oven = Pintado
 step-dust = Espolvoreado
 step-wash = Pintado
 step-boil = Hervido
@@ -241,12 +242,12 @@ step-whisk = Batido
 step-beat = Batido
 step-knock-back = Desgasificado
 step-punch-down = Desgasificado
-step-roll-out = Laminado con rodillo
+step-roll-out = Estirado con rodillo
 step-plait = Trenzado
 step-braid = Trenzado
-step-brush = Pincelado
+step-brush = Pintado
 step-sprinkle = Espolvoreado
-step-ripen = Maduración
+step-ripen = Fermentación
 step-stand = Reposo
 step-keep = Conservación
 # A step for one kind of piece: "Formado: panecillos".
@@ -309,20 +310,20 @@ fold-every = { $times ->
    *[other] Plegar { $times } veces, cada { $time }.
 }
 fold-single = { $times ->
-    [1] Un pliegue simple.
-   *[other] { $times } pliegues simples.
+    [1] Una vuelta sencilla.
+   *[other] { $times } vueltas sencillas.
 }
 fold-single-every = { $times ->
-    [1] Un pliegue simple.
-   *[other] { $times } pliegues simples, cada { $time }.
+    [1] Una vuelta sencilla.
+   *[other] { $times } vueltas sencillas, cada { $time }.
 }
 fold-double = { $times ->
-    [1] Un pliegue doble.
-   *[other] { $times } pliegues dobles.
+    [1] Una vuelta doble.
+   *[other] { $times } vueltas dobles.
 }
 fold-double-every = { $times ->
-    [1] Un pliegue doble.
-   *[other] { $times } pliegues dobles, cada { $time }.
+    [1] Una vuelta doble.
+   *[other] { $times } vueltas dobles, cada { $time }.
 }
 until-volume = { $times ->
     [2] Hasta que doble su volumen.
@@ -343,22 +344,22 @@ wait-keeps = se conserva { $wait }
 
 # Each usual caution is left out where the author has spoken of it: where a caution of
 # theirs has one of the words below it. `*` stands for any ending.
-caution-oven = El horno, las cazuelas y el vapor queman: guantes secos, y la cara apartada al abrir una puerta o una tapa.
+caution-oven = El horno, las cazuelas y el vapor queman: usar guantes secos y apartar la cara al abrir una puerta o una tapa.
 caution-oven-words = horno, hornos, vapor, vapores, °c, °f, guante*, manopla*
-caution-boiling = El líquido hirviendo escalda: verterlo lejos del cuerpo y no pasar recipientes por encima de nadie.
+caution-boiling = El líquido hirviendo escalda: verterlo lejos del cuerpo y no pasarlo por encima de nadie.
 caution-boiling-words = herv*, hierv*, hirv*, ebullición, baño, baños, escald*, agua caliente
-caution-fat = La grasa caliente se inflama: una tapa al alcance de la mano, agua nunca.
+caution-fat = La grasa caliente se inflama: tener una tapa al alcance de la mano para sofocar el fuego y no echar nunca agua.
 caution-fat-words = grasa, grasas, aceite*, manteca, freír, frei*, fríe*, frit*
 caution-blade = Una cuchilla también corta los dedos: guardarla tapada.
 caution-blade-words = cuchill*, cúter*, cuter*, navaja*, hoja de afeitar
-caution-mixer = Manos y mangas fuera de la amasadora en marcha, y el resguardo bajado.
+caution-mixer = Manos y mangas fuera de la amasadora en marcha, y el resguardo siempre bajado.
 caution-mixer-words = amasadora*, batidora*, resguardo*, gancho*
 caution-raw = No probar harina, huevo ni masa crudos.
 caution-raw-words = crudo, cruda, crudos, crudas
-hurts-lye = Quema la piel, y los ojos para siempre: gafas, guantes, manga larga. La sosa se echa al agua fría, nunca el agua sobre la sosa. Nada de aluminio. En la piel o en un ojo: enjuague 15 minutos con agua corriente y vaya al médico.
-hurts-alum = No probar; más de una pizca hace daño: pesar en una balanza fina y guardar lejos de la sal y de la levadura química.
-hurts-slaked-lime = Quema los ojos y la piel: gafas y guantes, sin levantar polvo. Enjuague 15 minutos con agua corriente y vaya al médico.
-hurts-ammonium-bicarbonate = Desprende amoníaco: no respirar encima ni sobre el horno abierto; solo para lo que es fino y se hornea hasta quedar seco.
+hurts-lye = Quema la piel, y los ojos para siempre: usar gafas, guantes y manga larga. La sosa se echa al agua fría, nunca el agua sobre la sosa. Nada de aluminio. En la piel o en un ojo: enjuagar 15 minutos con agua corriente y acudir al médico.
+hurts-alum = No probar; más de una pizca hace daño: pesar en una balanza de precisión y guardar lejos de la sal y de la levadura química.
+hurts-slaked-lime = Quema los ojos y la piel: usar gafas y guantes, y no levantar polvo. En la piel o en un ojo: enjuagar 15 minutos con agua corriente y acudir al médico.
+hurts-ammonium-bicarbonate = Desprende amoníaco: no respirar los vapores, tampoco ante el horno abierto; solo para lo que es fino y se hornea hasta quedar seco.
 
 ## Words of the templates
 
@@ -372,7 +373,7 @@ print-baked-alone = aprox. { $weight } tras la cocción, solo la masa
 print-as-eaten = aprox. { $weight } con lo que lleva
 print-of-dough = { $weight } de masa
 print-of-dough-each = { $weight } de masa por pieza
-print-in-tin = en molde: { $tin }
+print-in-tin = en molde «{ $tin }»
 print-beside = Con cada pieza
 print-beside-kind = Con cada pieza ({ $kind })
 print-each = por pieza
@@ -382,8 +383,8 @@ print-storage = Conservación
 print-notes = Notas
 print-sources = Fuentes
 print-take-care = Precaución.
-print-contains = Contiene
-print-may-contain = Puede contener
+print-contains = Contiene:
+print-may-contain = Puede contener:
 print-allergens-unknown = No se sabe si contienen alérgenos:
 print-page = página { $page } de { $pages }
 print-to = hasta { $temperature }
@@ -392,14 +393,14 @@ print-batch = amasada
 print-of-batches = de { $batches }
 print-each-batch = cada una de { $batches } amasadas
 print-per-batch = por amasada
-print-once = una vez para toda la producción
+print-once = una sola vez
 print-feed = refresco { $feed } de { $feeds }
 print-fed = refrescos: { $feeds }
 print-total = total
 print-total-formula = Fórmula total
 print-dough = masa
 print-pieces = piezas
-print-goes-on = sigue
+print-goes-on = se emplea
 print-kept-back = se aparta
 print-last-batch-sum = en la última amasada
 print-saved = se guarda
@@ -429,9 +430,9 @@ print-sheet = hoja de producción
 print-table = tabla
 print-volumes = Volúmenes
 print-plan = Plan
-print-ready = listo { $date }, { $time }
+print-ready = para el { $date }, { $time }
 print-begins = comienzo { $date }, { $time }
-print-hands = trabajo manual
+print-hands = trabajo
 print-waiting = espera
 print-cold = en frío
 print-oven = en el horno
@@ -439,10 +440,10 @@ print-night = nadie presente
 print-at-night = noche
 print-any-week = cualquier semana
 print-any-day = cualquier día
-print-out = sacar del horno
+print-out = salida del horno
 print-folded = pliegues a las { $times }
 print-estimates = Estimaciones
-print-zone = horas: { $zone }
+print-zone = zona horaria: { $zone }
 print-timeline = El día
 print-takes = duración
 print-to-do = qué hacer
@@ -457,14 +458,14 @@ print-clock = hora
 booklet-people = Para { $people } personas
 booklet-learner = Para el alumno
 booklet-teacher = Para el docente
-booklet-glossary = Palabras
-booklet-compare = Lado a lado
+booklet-glossary = Glosario
+booklet-compare = Comparación
 booklet-compare-with = { $formula }: { $line }
-booklet-bake-loss = merma de horneado
+booklet-bake-loss = merma de cocción
 booklet-gives-up = Lo que esta harina gana lo cede { $flour }.
 booklet-now = ahora
 booklet-objection = { $column }: la comprobación señala «{ $finding }».
-booklet-reckoner = Tabla de cálculo: { $formula }
+booklet-reckoner = Tabla de cantidades: { $formula }
 booklet-percentages = Porcentajes de la harina
 booklet-of-flour = de la harina
 booklet-feeds = Refrescar una masa madre
@@ -477,7 +478,7 @@ booklet-as-fresh = como fresca
 booklet-temperatures = Temperaturas
 booklet-weights = Gramos y onzas
 booklet-volumes = Tazas y cucharas
-booklet-shopping = Compra
+booklet-shopping = Lista de la compra
 booklet-needed = necesario
 booklet-packs = paquetes
 booklet-left = sobra
@@ -493,26 +494,26 @@ booklet-seat = Puesto { $seat }
 exercise-scale = otra cantidad
 exercise-scale-lead = Calcula cada peso para { $yield }.
 exercise-true-hydration = ¿qué hidratación?
-exercise-true-hydration-lead = Calcula la hidratación de lo que entra en la masa misma, y luego con todo lo que aportan las etapas.
+exercise-true-hydration-lead = Calcula la hidratación de lo que entra en la masa misma, y luego con todo lo que aportan las fases previas.
 exercise-varied = Las cantidades no son las de la fórmula, para que cada puesto tenga las suyas.
 exercise-water-added = agua añadida en la masa
 exercise-flour-added = harina añadida en la masa
-exercise-water-brought = agua que aportan las etapas
-exercise-flour-brought = harina que aportan las etapas
+exercise-water-brought = agua que aportan las fases previas
+exercise-flour-brought = harina que aportan las fases previas
 exercise-substitute = otra harina
 exercise-substitute-lead = { $part } de toda la harina: { $to } en lugar de { $from }; la hidratación no cambia.
 exercise-before = antes
 exercise-after = después
 exercise-starter = ¿con qué refrescar?
-exercise-starter-lead = Se quieren { $weight } de { $stage }. ¿Cuánto entra de cada cosa?
+exercise-starter-lead = Hacen falta { $weight } de { $stage }. ¿Cuánto entra de cada ingrediente?
 exercise-water-temperature = temperatura del agua
 exercise-water-lead = ¿A qué temperatura debe estar el agua?
 exercise-when-to-begin = ¿cuándo empezar?
 exercise-when-lead = El pan debe estar listo a las { $time }. ¿Cuándo empieza cada paso?
-exercise-takes = dura
-exercise-begins = empieza
+exercise-takes = duración
+exercise-begins = comienzo
 exercise-mistake = busca el error
-exercise-mistake-lead = Un número de esta fórmula está estropeado. ¿Cuál es y cuál debería ser?
+exercise-mistake-lead = Un número de esta fórmula es erróneo. ¿Cuál es y cuál debería ser?
 exercise-slip = el error
 
 # A production day: a batch or build among several of its kind, and a pair of hands.
@@ -534,8 +535,8 @@ print-day-mixer = amasadora
 print-day-size = masa
 print-day-hands-short = manos
 print-day-for = va en
-print-day-heat = calor
-print-day-out = fuera
+print-day-heat = temperatura
+print-day-out = salida
 print-day-by = antes de las
 print-day-done = listo
 print-day-mixed = amasado
@@ -544,7 +545,7 @@ print-day-packs = paquetes
 print-day-short = falta
 print-day-there = disponible, maduro
 print-day-left = sobra
-print-day-unknown = No se sabe qué contiene
+print-day-unknown = No se sabe qué contiene:
 print-day-nothing = nada que hacer
 print-day-closed = nadie presente
 print-day-thaw = sacar del congelador a las

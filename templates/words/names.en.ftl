@@ -56,6 +56,10 @@ allergen-tuna = tuna
 allergen-walnuts = walnuts
 allergen-wheat = wheat
 
+## What a formula is put together of
+
+name-old-dough = old dough
+
 ## Classes
 
 class-flour = flour

@@ -382,9 +382,9 @@ fn several_formulas_are_one_list_and_machines_wanted_twice_are_told() {
     assert_eq!(
         same,
         [
-            "Pier and Quay want the mixer spiral at the same time: Saturday 5 December, 06:10–06:20.",
+            "Pier and Quay need the mixer spiral at the same time: Saturday 5 December, 06:10–06:20.",
             "Pier and Quay are in the oven deck at the same time: Saturday 5 December, 08:20–09:00.",
-            "One pair of hands is wanted in several places: Saturday 5 December, 06:10–06:20 (Pier: Mix; Quay: Mix).",
+            "One pair of hands is needed in several places at once: Saturday 5 December, 06:10–06:20 (Pier: Mix; Quay: Mix).",
         ]
     );
     // One minute of overlap is one too many; none is none.

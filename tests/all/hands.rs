@@ -264,7 +264,7 @@ fn the_check_finds_hands_in_two_places() {
     };
     let note = |times: &str, names: &str| {
         format!(
-            "One pair of hands is wanted in several places: Saturday 5 December, {times} ({names})."
+            "One pair of hands is needed in several places at once: Saturday 5 December, {times} ({names})."
         )
     };
     assert_eq!(untold(&plan(&[])).len(), 1);

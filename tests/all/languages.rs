@@ -153,3 +153,97 @@ fn a_language_without_words_is_refused() {
     assert!(told.contains("no-words-for-language"), "{told}");
     assert!(top().join("templates/words").is_dir());
 }
+
+/// The messages of a catalogue and of its names, by their keys.
+fn messages(language: &str) -> std::collections::BTreeMap<String, String> {
+    let of = |file: String| {
+        fs::read_to_string(top().join("templates/words").join(file)).expect("a catalogue")
+    };
+    let text = of(format!("{language}.ftl")) + "\n" + &of(format!("names.{language}.ftl"));
+    let line = |line: &str| {
+        let (key, words) = line.split_once(" = ")?;
+        (!key.starts_with(['#', ' '])).then(|| (key.to_owned(), words.to_owned()))
+    };
+    text.lines().filter_map(line).collect()
+}
+
+/// What a glossary explains is called as the pages call it.
+#[test]
+fn glossaries_say_the_words_of_the_other_pages() {
+    let mut same = 0;
+    for language in &LANGUAGES[1..] {
+        let all = messages(language);
+        for (key, said) in
+            all.iter().filter_map(|(key, said)| Some((key.strip_prefix("gloss-")?, said)))
+        {
+            let (word, _) = said.split_once('|').expect("a word and what it means");
+            // What is brushed on has a word before the oven and another after it.
+            let wanted = match key {
+                "glaze" => {
+                    let before = all["step-glaze-before-oven"].as_str();
+                    format!("{before}, {}", all["step-glaze"].to_lowercase())
+                }
+                key => match [format!("step-{key}"), format!("figure-{key}")]
+                    .iter()
+                    .find_map(|it| all.get(it))
+                {
+                    Some(word) => word.clone(),
+                    None => continue,
+                },
+            };
+            assert_eq!(word.to_lowercase(), wanted.to_lowercase(), "{language}: gloss-{key}");
+            same += 1;
+        }
+    }
+    assert!(same > 4 * 45, "{same}");
+}
+
+/// What is brushed on before the oven is a wash in the trade of other countries, and what is
+/// brushed on after it makes the crust shine.
+#[test]
+fn a_glaze_is_called_for_the_side_of_the_oven_it_is_on() {
+    let brushed = |language: &str, before: bool| {
+        let step = "    glaze 5min with whole egg\n";
+        let bake = "    bake 40min at 230C\n";
+        let order = if before { [step, bake] } else { [bake, step] }.concat();
+        let house = folder();
+        let text =
+            HOUSE.replace("LANGUAGE", language).replace("quay-loaf \"Quay Loaf\"", "quay-loaf");
+        let text = text
+            .replace(bake, &order)
+            .replace("  method {", "  piece {\n    whole egg 5 g\n  }\n  method {");
+        fs::write(house.path().join("house.dough"), text).expect("written");
+        let done =
+            assize(house.path(), &["print", "--only", "card", "--format", "html", "--to", "-"]);
+        assert_eq!(done.status.code(), Some(0), "{}", err(&done));
+        out(&done)
+    };
+    for (language, before, after) in [
+        ("en", "Glaze", "Glaze"),
+        ("de", "Bestreichen", "Abglänzen"),
+        ("fr", "Dorure", "Lustrage"),
+        ("es", "Pintado", "Abrillantado"),
+        ("it", "Spennellatura", "Lucidatura"),
+    ] {
+        let pages = [brushed(language, true), brushed(language, false)];
+        assert!(pages[0].contains(before), "{language}: {}", pages[0]);
+        assert!(pages[1].contains(after), "{language}: {}", pages[1]);
+        if before != after {
+            assert!(!pages[0].contains(after) && !pages[1].contains(before), "{language}");
+        }
+    }
+}
+
+/// Signs that French parts from the word before them stay with it.
+#[test]
+fn french_signs_never_begin_a_line() {
+    for (key, words) in messages("fr") {
+        if key.starts_with("name-") {
+            continue;
+        }
+        for sign in [" :", " ;", " !", " ?", " »", "« ", " %"] {
+            assert!(!words.contains(sign), "{key}: {words}");
+        }
+        assert!(!words.contains('\''), "{key}: {words}");
+    }
+}

@@ -740,7 +740,7 @@ fn a_warmer_refrigerator_is_told_by_the_course_of_cooling() {
         "{told:?}"
     );
     assert!(told[0].contains("it starts at 24 °C, and half of the difference is gone after"));
-    let nothing = "Nothing in it is where this changes anything.";
+    let nothing = "None of its steps is where this changes anything.";
     assert_eq!(estimates("regatta-brioche", &["--cold", "4C"]), [nothing]);
     // Of a culture nothing is known below 10 °C.
     let none: [&str; 0] = [];
@@ -859,7 +859,7 @@ fn less_seed_takes_longer_by_the_logarithm() {
     let told = estimates("gullhaven-sour", &["--seed", "10%"]);
     let wanted = "8–10 h with 20 % seed are taken as 10 h 10 min – 12 h 40 min with 10 %";
     assert!(told.len() == 1 && told[0].contains(wanted), "{told:?}");
-    let nothing = "Nothing in it is where this changes anything.";
+    let nothing = "None of its steps is where this changes anything.";
     assert_eq!(estimates("gullhaven-sour", &["--seed", "20%"]), [nothing]);
     assert_eq!(estimates("regatta-brioche", &["--seed", "10%"]), [nothing]);
 }

@@ -466,7 +466,7 @@ fn a_sheet_says_how_and_what_to_do_next_time_in_the_units_of_the_house() {
     let metric = house("  flour 20C\n  room 20C\n  tap 12C", "friction 12C", "25C");
     let told = sheet(&metric);
     assert_eq!(told["method"], "by the factor method");
-    let next = "1 °C too warm: next time 3 °C colder water; too cold, so much warmer.";
+    let next = "1\u{a0}°C too warm: 3\u{a0}°C colder water next time; too cold: as much warmer.";
     assert_eq!(told["correction"], next);
     let us = sheet(&metric.replace("  room", "  units US\n  room"));
     assert_eq!(us["correction"], next.replace("°C", "°F"));

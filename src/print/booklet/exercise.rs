@@ -229,7 +229,8 @@ impl Maker<'_> {
 
     fn task_title(&self, id: &str, document: &Document) -> String {
         let what = self.words.say(id);
-        format!("{}: {what}", document.title)
+        let args = [("kind", document.title.as_str()), ("words", what.as_str())];
+        self.words.fill("words-for", &args)
     }
 
     /// `(1234.5, "g")`, by the house's scale.
@@ -562,7 +563,8 @@ impl Maker<'_> {
             rows.push((named(line), vec![given(one, unit), asked(two, other)]));
         }
         let weight = self.said(&wanted);
-        let args = [("stage", mix.title.as_str()), ("weight", &weight)];
+        let of_stage = self.words.of(&mix.title);
+        let args = [("stage", mix.title.as_str()), ("of-stage", &of_stage), ("weight", &weight)];
         Ok(Task {
             title: self.task_title("exercise-starter", document),
             lead: vec![self.words.fill("exercise-starter-lead", &args)],

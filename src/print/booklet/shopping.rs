@@ -59,7 +59,8 @@ impl<'a> Maker<'a> {
     /// `First Sour: 24 loaves at 617 g`
     fn made_said(&self, worked: &Worked) -> String {
         let document = self.document_of(worked);
-        format!("{}: {}", document.title, document.makes.text)
+        let args = [("kind", document.title.as_str()), ("words", &document.makes.text)];
+        self.words.fill("words-for", &args)
     }
 
     /// What is bought for: what is named, else every formula that a card, a sheet, a table or

@@ -88,7 +88,10 @@ impl PrintContext<'_, '_> {
         });
         let ends = self.grams_ends(shown, of);
         let at = self.weights_at(&shown.grams, &shown.shown, ends.as_ref());
-        let named = matches!(shown.line.goes, LineRef::Ingredient(_) | LineRef::Culture(_));
+        let named = matches!(
+            shown.line.goes,
+            LineRef::Ingredient(_) | LineRef::Culture(_) | LineRef::OldDough
+        );
         LinePart {
             key: self.key_of(shown.line),
             name: match named {
