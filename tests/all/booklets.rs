@@ -1797,3 +1797,25 @@ fn a_comparison_is_for_the_yield_that_it_says() {
         assert_ne!(sum.cells[1].shown, "1.800", "{what}");
     }
 }
+
+/// Flour and water say nothing of a milk dough: its dough yield stands in no comparison; and
+/// what each loss in the oven leaves of a piece does.
+#[test]
+fn a_comparison_shows_what_differs_and_nothing_idle() {
+    let rows = |liquid: &str| {
+        let text = format!(
+            "formula bun \"Bun\" {{ makes 10 buns at 80 g\n total {{ bread flour 100%; {liquid} 60%; salt 2%; fresh yeast 2% }} }}\n\
+             booklet course \"Course\" {{ compare bun with bake loss 10%, 15% }}\n"
+        );
+        let (documents, told) = made(&[("/x/a.dough".into(), text)], "course");
+        assert!(told.is_empty(), "{told:?}");
+        let rows = tables(&documents[0])[0].rows.clone();
+        rows.into_iter().map(|row| (row.name.clone(), row)).collect::<BTreeMap<_, _>>()
+    };
+    let (water, milk) = (rows("water"), rows("whole milk"));
+    assert!(water.contains_key("Dough yield") && !milk.contains_key("Dough yield"));
+    // 80 g less a tenth, and less 15 %.
+    let baked = &water["buns: one, baked"].cells;
+    assert_eq!([&baked[1].shown, &baked[3].shown], ["72.0", "68.0"]);
+    assert!(baked[1].strong);
+}

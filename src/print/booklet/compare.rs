@@ -330,7 +330,11 @@ pub fn named(line: &LinePart) -> String {
 fn figure_rows(maker: &Maker, columns: &[Column]) -> Vec<TableRow> {
     let mut known: Vec<&FigurePart> = Vec::new();
     // Flour and water say little of a dough that is wetted with something else.
-    let has_liquids = columns.iter().any(|column| column.figure("liquids").is_some());
+    let exact = |it: Option<&FigurePart>| it.map(|it| it.exact.clone());
+    let has_liquids = columns.iter().any(|column| {
+        let liquids = exact(column.figure("liquids"));
+        liquids.is_some() && liquids != exact(column.figure("hydration"))
+    });
     for figure in columns.iter().flat_map(|column| &column.document.figures) {
         let is_told = figure.name != "dough yield" || !has_liquids;
         if is_told && !known.iter().any(|it| it.name == figure.name) {
