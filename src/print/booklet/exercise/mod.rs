@@ -17,7 +17,7 @@ mod wetness;
 
 pub use sums::Task;
 
-use self::draw::{Draw, MAX_DRAWS, meaning};
+use draw::{Draw, MAX_DRAWS, meaning};
 use super::maker::{Made, Maker};
 use crate::print::document::Document;
 use crate::print::findings as say;
