@@ -134,7 +134,9 @@ pub mod print {
 
     /// Handouts.
     pub mod booklet {
-        pub use crate::print::booklet::document::{BookletPart, TableCell, TablePart, TextBlock};
+        pub use crate::print::booklet::document::{
+            BookletPart, TableCell, TablePart, TableRow, TextBlock,
+        };
         pub use crate::print::booklet::{
             BookletDocument, Copy, Maker, Terms, booklet_json, booklet_schema,
         };

@@ -32,7 +32,6 @@ use crate::syntax::is_of_identifier;
 use crate::syntax::tree::{Formula, Makes};
 use clap::ValueEnum;
 use std::borrow::Cow;
-use std::cell::RefCell;
 use std::path::Path;
 use std::sync::atomic::{AtomicUsize, Ordering};
 
@@ -472,15 +471,8 @@ fn print_of_class<'l>(
         let booklet = Booklet::of_one(formula, &word, makes);
         let volumes = args.volumes || bakehouse.house.settings.volumes;
         let terms = Terms::new();
-        let maker = Maker {
-            house: &bakehouse.house,
-            words: &printer.words,
-            booklet: &booklet,
-            volumes,
-            terms: &terms,
-            past: None,
-            findings: RefCell::default(),
-        };
+        let mut maker = Maker::new(&bakehouse.house, &printer.words, &booklet, &terms);
+        maker.volumes = volumes;
         let copy = if kind == PrintKind::Answers { Copy::Teacher } else { Copy::Learner };
         let mut document = BookletDocument { copy: None, ..maker.document(copy, 1, args.large) };
         let asked = makes.map(|_| {
@@ -540,15 +532,9 @@ fn print_booklet<'l>(
             past::past(bakehouse, (booklet, &words, volumes), revision, of)
         };
         for copy in copies(args, booklet) {
-            let maker = Maker {
-                house: &house,
-                words: &words,
-                booklet,
-                volumes: args.volumes || house.settings.volumes,
-                terms: &terms,
-                past: Some(&past),
-                findings: RefCell::default(),
-            };
+            let mut maker = Maker::new(&house, &words, booklet, &terms);
+            maker.volumes = args.volumes || house.settings.volumes;
+            maker.past = Some(&past);
             // The teacher's copy has the keys of all seats.
             let seats = if copy == Copy::Teacher { 1 } else { maker.seats() };
             for seat in 1..=seats {

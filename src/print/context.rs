@@ -210,9 +210,11 @@ impl<'a, 't> PrintContext<'a, 't> {
         let name = match self.house.ingredient_named(key) {
             Some(ingredient) => {
                 let own = ingredient.called.iter().find(|(of, _)| of == language);
-                own.map(|(_, name)| name.to_string()).or_else(|| {
+                // A house that says more of an ingredient still calls it so.
+                let own = own.map(|(_, name)| name.to_string());
+                own.or_else(|| self.words.name("name", key)).or_else(|| {
                     let main = ingredient.built_in.then_some(&ingredient.name.shown)?;
-                    self.words.name("name", key).or_else(|| self.words.name("name", main))
+                    self.words.name("name", main)
                 })
             }
             None if key == "old dough" => self.words.name("name", key),

@@ -8,7 +8,7 @@ use crate::source::{Span, is_blank, is_unseen};
 use ecow::EcoString;
 
 /// A name of an ingredient, stage, style or formula.
-#[derive(Clone, Debug, Default)]
+#[derive(Clone, Debug, Default, PartialEq)]
 pub struct Name {
     /// The form that is compared: NFC, case folded, blanks collapsed, `’` as `'`.
     pub key: EcoString,
@@ -19,7 +19,7 @@ pub struct Name {
 }
 
 /// A name with the role that lets it stand twice: `water (second)`.
-#[derive(Clone, Debug, Default)]
+#[derive(Clone, Debug, Default, PartialEq)]
 pub struct Target {
     /// Of an ingredient, a stage or whatever else may stand there.
     pub name: Name,
@@ -194,7 +194,7 @@ impl Date {
 }
 
 /// A number with its unit.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct Quantity {
     /// In `unit`, exactly as written. Of a composed amount (`3 lb 4 oz`, `1h30`), the
     /// whole in the last unit.
@@ -468,7 +468,7 @@ pub struct Culture {
 }
 
 /// One `24 loaves at 900 g` of a yield.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct MadePiece {
     /// How many; see `counted`.
     pub count: Quantity,
@@ -488,7 +488,7 @@ pub struct MadePiece {
 }
 
 /// `makes …` in all its forms.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct Makes {
     /// In the order of the statement.
     pub pieces: Vec<MadePiece>,
@@ -503,7 +503,7 @@ pub struct Makes {
 }
 
 /// How much of what a formula makes is asked for.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, PartialEq)]
 pub enum Factor {
     /// `2x`, `half`, `double`.
     Times(Exact),
@@ -1769,6 +1769,29 @@ impl Level {
     /// As it is written.
     pub fn word(self) -> &'static str {
         Self::ALL.iter().find(|(_, level)| *level == self).map_or("first", |(word, _)| word)
+    }
+
+    /// The fewest steps that an exercise of the level is looked for with.
+    pub fn least(self) -> usize {
+        match self {
+            Self::First => 1,
+            Self::Second => 3,
+            Self::Third => 5,
+        }
+    }
+
+    /// The most steps that an answer of the level takes.
+    pub fn most(self) -> usize {
+        match self {
+            Self::First => 2,
+            Self::Second => 4,
+            Self::Third => usize::MAX,
+        }
+    }
+
+    /// Whether an exercise of so many steps needs no other way to be asked.
+    pub fn wants(self, steps: usize) -> bool {
+        (self.least()..=self.most()).contains(&steps)
     }
 
     /// Whether so many steps are of the level.

@@ -732,3 +732,20 @@ gloss-pack = Verpacken|Das Brot wird eingewickelt oder in Tüten gepackt.
 gloss-mature = Durchziehen|Gebackenes steht, bis es am besten ist: Stollen, Roggenbrot, Lebkuchen.
 gloss-preferment = Vorteig|Ein Teil des Teigs, der früher gemischt wird und fermentiert: Sauerteig, Poolish, Biga.
 gloss-soaker = Quellstück|Saaten, Schrot oder Mehl, die in Wasser stehen, ehe sie in den Teig kommen.
+
+## What a water temperature follows from
+reason-temperatures-that-count = Temperaturen, die zählen
+reason-dough = Teig
+reason-in-all = zusammen
+reason-flour = Mehl
+reason-room = Raum
+reason-friction = Reibung
+reason-dough-as-measured = Teig
+reason-water = Wasser
+reason-water-temperature = Wassertemperatur
+reason-ice = Eis
+reason-share-of-the-water = Anteil am Wasser
+reason-colder-than-the-tap = kälter als die Leitung
+reason-tap = Leitung
+reason-ice-takes-in-degrees-of-water = was Eis nimmt, in Grad des Wassers
+reason-melting = Schmelzen

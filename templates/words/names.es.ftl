@@ -732,3 +732,20 @@ gloss-pack = Envasado|El pan se envuelve o se embolsa.
 gloss-mature = Maduración|Lo horneado reposa hasta su mejor momento: stollen, centeno, pan de especias.
 gloss-preferment = Prefermento|Una parte de la masa que se mezcla antes y fermenta: masa madre, poolish, biga.
 gloss-soaker = Semillas en remojo|Semillas, granos o harina que están en agua antes de ir a la masa.
+
+## What a water temperature follows from
+reason-temperatures-that-count = temperaturas que cuentan
+reason-dough = masa
+reason-in-all = en total
+reason-flour = harina
+reason-room = obrador
+reason-friction = fricción
+reason-dough-as-measured = masa
+reason-water = agua
+reason-water-temperature = temperatura del agua
+reason-ice = hielo
+reason-share-of-the-water = parte del agua
+reason-colder-than-the-tap = más fría que el grifo
+reason-tap = grifo
+reason-ice-takes-in-degrees-of-water = lo que toma el hielo, en grados del agua
+reason-melting = fusión

@@ -732,3 +732,20 @@ gloss-pack = Emballage|Le pain est enveloppé ou mis en sachet.
 gloss-mature = Maturation|Ce qui est cuit attend d’être à son meilleur : stollen, seigle, pain d’épices.
 gloss-preferment = Préferment|Une part de la pâte, mélangée plus tôt, qui fermente : levain, poolish, biga.
 gloss-soaker = Graines trempées|Des graines, des grains ou de la farine qui trempent avant d’aller dans la pâte.
+
+## What a water temperature follows from
+reason-temperatures-that-count = températures qui comptent
+reason-dough = pâte
+reason-in-all = en tout
+reason-flour = farine
+reason-room = fournil
+reason-friction = friction
+reason-dough-as-measured = pâte
+reason-water = eau
+reason-water-temperature = température de l’eau
+reason-ice = glace
+reason-share-of-the-water = part de l’eau
+reason-colder-than-the-tap = plus froid que le robinet
+reason-tap = robinet
+reason-ice-takes-in-degrees-of-water = ce que prend la glace, en degrés de l’eau
+reason-melting = fonte

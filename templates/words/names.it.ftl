@@ -732,3 +732,20 @@ gloss-pack = Confezionamento|Il pane si avvolge o si insacchetta.
 gloss-mature = Maturazione dopo la cottura|Ciò che è cotto aspetta il suo momento migliore: stollen, segale, pan di spezie.
 gloss-preferment = Prefermento|Una parte dell’impasto mescolata prima, che fermenta: pasta madre, poolish, biga.
 gloss-soaker = Semi in ammollo|Semi, chicchi o farina che stanno in acqua prima di andare nell’impasto.
+
+## What a water temperature follows from
+reason-temperatures-that-count = temperature che contano
+reason-dough = impasto
+reason-in-all = in tutto
+reason-flour = farina
+reason-room = laboratorio
+reason-friction = attrito
+reason-dough-as-measured = impasto
+reason-water = acqua
+reason-water-temperature = temperatura dell’acqua
+reason-ice = ghiaccio
+reason-share-of-the-water = parte dell’acqua
+reason-colder-than-the-tap = più fredda del rubinetto
+reason-tap = rubinetto
+reason-ice-takes-in-degrees-of-water = ciò che prende il ghiaccio, in gradi dell’acqua
+reason-melting = fusione

@@ -4,7 +4,7 @@
 //! of language, units and paper; `ASSIZE_ALL_PAGES=1` measures all of them and tells what
 //! it counted.
 
-use crate::support::{assize, err, folder, has_printed, top};
+use crate::support::{assize, err, folder, has_printed, is_of_booklet, top};
 use pdf_extract::{Document, MediaBox, Object, OutputDev, OutputError, Transform, output_doc};
 use std::collections::{BTreeMap, BTreeSet};
 use std::fs;
@@ -358,7 +358,7 @@ fn nothing_on_a_page_is_cut_off_overprinted_torn_or_lost() {
             let name = file.file_stem().expect("a name").to_string_lossy().into_owned();
             let last = name.rsplit('-').next().expect("a print");
             let print = match last {
-                _ if name.starts_with("school-") => "booklet".to_owned(),
+                _ if is_of_booklet(&name) => "booklet".to_owned(),
                 "card" | "sheet" | "table" | "sheets" => last.to_owned(),
                 _ => "day".to_owned(),
             };

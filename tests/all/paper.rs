@@ -1,7 +1,7 @@
 //! Pages as others read them: validators of PDF, tables' header cells, pictures by hash,
 //! pages for a browser.
 
-use crate::support::{assize, err, folder, has_printed, top};
+use crate::support::{assize, err, folder, has_printed, is_of_booklet, top};
 use page_validation::{ValidationOptions, ValidationProfile, validate_pdf_bytes};
 use pdf_extract::{Dictionary, Document, Object, ObjectId};
 use sha2::{Digest, Sha256};
@@ -145,7 +145,7 @@ fn every_table_has_header_cells_and_every_print_a_heading() {
         });
         // A booklet, the sheets of a day's batches, and a book with its contents are several
         // documents in one.
-        let is_several = name.starts_with("school-")
+        let is_several = is_of_booklet(&name)
             || name.ends_with("-sheets.pdf")
             || count(&document, tree, b"TOC", &mut |_| ()) > 0;
         assert!(
@@ -242,7 +242,7 @@ fn a_page_for_a_browser_is_whole_and_says_what_the_document_says() {
             assert!(!recipe["recipeIngredient"].as_array().expect("a list").is_empty(), "{name}");
         }
         // A booklet is of no single formula.
-        if !name.starts_with("school-") {
+        if !is_of_booklet(&name) {
             says_all_weights(&name, &page);
         }
         // Each cell that heads a row or a column says which.

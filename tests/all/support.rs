@@ -9,6 +9,7 @@ use std::collections::BTreeMap;
 use std::io;
 use std::path::{Path, PathBuf};
 use std::process::{Command, Output};
+use std::sync::OnceLock;
 
 /// A quotient, in tests that know that what is below is not nothing.
 pub fn over(above: impl Borrow<Exact>, below: impl Borrow<Exact>) -> Exact {
@@ -113,6 +114,30 @@ pub fn dough_files(folder: &str) -> Vec<PathBuf> {
     files.sort();
     assert!(!files.is_empty(), "{folder} holds formulas");
     files
+}
+
+/// Whether a print is a copy of one of the examples' booklets, told by its file's name:
+/// `school-week-1.pdf`, `school-week-1-seat-2.html`.
+pub fn is_of_booklet(file: &str) -> bool {
+    static NAMES: OnceLock<Vec<String>> = OnceLock::new();
+    let names = NAMES.get_or_init(|| {
+        let files = dough_files("examples/gullhaven").into_iter();
+        let texts = files.map(|path| std::fs::read_to_string(path).expect("a file"));
+        texts.flat_map(|text| declared(&text, "booklet")).collect()
+    });
+    let stem = file.split('.').next().unwrap_or(file);
+    names.iter().any(|name| {
+        let rest = stem.strip_prefix(name.as_str());
+        rest.is_some_and(|rest| {
+            rest.is_empty() || ["-seat-", "-teacher"].iter().any(|it| rest.starts_with(it))
+        })
+    })
+}
+
+/// The names that a text declares with a word: `formula mole-loaf`.
+pub fn declared(text: &str, word: &str) -> Vec<String> {
+    let heads = text.lines().filter_map(|line| line.strip_prefix(word)?.strip_prefix(' '));
+    heads.filter_map(|head| Some(head.split_whitespace().next()?.to_owned())).collect()
 }
 
 /// A path of the checkout, loaded from the disk.

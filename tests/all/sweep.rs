@@ -19,7 +19,6 @@ use assize::testing::syntax::tree::{Flag, Verb};
 use assize::testing::syntax::words;
 use assize::testing::time;
 use rayon::prelude::*;
-use std::cell::RefCell;
 use std::collections::BTreeSet;
 use std::fs;
 use std::path::{Path, PathBuf};
@@ -286,15 +285,7 @@ fn seen(text: &str) -> Seen {
 fn booklet_prints(bakehouse: &desk::Bakehouse, booklet: &Booklet) -> Vec<String> {
     let (house, words) = desk::booklets::house_and_words(bakehouse, booklet, None);
     let terms = Vec::new();
-    let maker = Maker {
-        house: &house,
-        words: &words,
-        booklet,
-        volumes: false,
-        terms: &terms,
-        past: None,
-        findings: RefCell::default(),
-    };
+    let maker = Maker::new(&house, &words, booklet, &terms);
     let copies = Copy::of(booklet).into_iter();
     copies.map(|copy| booklet_json(&maker.document(copy, 1, false))).collect()
 }

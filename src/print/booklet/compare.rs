@@ -11,7 +11,7 @@ use crate::print::findings as say;
 use crate::print::wording::language_of;
 use crate::source::Span;
 use crate::syntax::booklet::{Compare, FormulaYield};
-use crate::syntax::tree::{Amount, Extent, Formula, Mix, Quantity, Target};
+use crate::syntax::tree::{Amount, Extent, Formula, Mix, Name, Quantity, Target};
 
 /// A column: its heading, what it is, and what `check` says of it.
 struct Column {
@@ -39,7 +39,8 @@ impl<'a> Maker<'a> {
     }
 
     fn column_of(&self, of: &FormulaYield) -> Option<Column> {
-        let (worked, document) = self.made(of)?;
+        let worked = self.worked(of)?;
+        let document = worked.document(self).clone();
         let mut findings = Vec::new();
         check::check(self.house, self.house.formula(&of.formula.key)?, &worked, &mut findings);
         Some(Column { title: document.title.clone(), document, findings })
@@ -109,12 +110,14 @@ impl<'a> Maker<'a> {
             self.say(say::columns_alike::finding(*place));
         }
         let name = match line {
-            Some(line) => line.name.shown.to_string(),
+            Some(line) => name_in(&columns, &line.name),
             None => self.words.say("booklet-bake-loss"),
         };
         let args = [("formula", self.title_of(&own)), ("line", name)];
         let args: Vec<(&str, &str)> = args.iter().map(|(key, it)| (*key, it.as_str())).collect();
-        let notes = giver.map(|giver| self.words.fill("booklet-gives-up", &[("flour", &giver)]));
+        let notes = giver.map(|giver| {
+            self.words.fill("booklet-gives-up", &[("flour", &name_in(&columns, &giver))])
+        });
         Some((self.words.fill("booklet-compare-with", &args), columns, notes.into_iter().collect()))
     }
 
@@ -168,7 +171,7 @@ impl<'a> Maker<'a> {
         version: &mut Formula,
         line: &Target,
         amount: &Amount,
-    ) -> Option<Option<String>> {
+    ) -> Option<Option<Name>> {
         let mix: &mut Mix = version.total.as_mut().or(version.dough.as_mut())?;
         let is_line = |target: &Target| {
             target.name.key == line.name.key
@@ -203,7 +206,7 @@ impl<'a> Maker<'a> {
                 end.number = &end.number - &gained;
             }
         }
-        Some(Some(giver.target.name.shown.to_string()))
+        Some(Some(giver.target.name.clone()))
     }
 
     /// What `check` says of some columns and not of others. Its sentences are English; in
@@ -230,6 +233,13 @@ impl<'a> Maker<'a> {
         notes.dedup();
         notes
     }
+}
+
+/// What prints call a line.
+fn name_in(columns: &[Column], name: &Name) -> String {
+    let mut lines = columns.iter().flat_map(|column| &column.document.total);
+    let line = lines.find(|line| line.key == name.key.as_str());
+    line.map_or_else(|| name.shown.to_string(), |line| line.name.clone())
 }
 
 /// The quantity of an amount in per cent.
@@ -279,7 +289,7 @@ fn side_by_side(maker: &Maker, title: String, columns: &[Column], notes: Vec<Str
         name: maker.words.say("print-total"),
         cells: sums.collect(),
     });
-    rows.extend(figure_rows(columns));
+    rows.extend(figure_rows(maker, columns));
     TablePart {
         title,
         names: maker.words.say("print-ingredient"),
@@ -316,27 +326,66 @@ pub fn named(line: &LinePart) -> String {
     }
 }
 
-/// The figures of all columns, in the order of the first.
-fn figure_rows(columns: &[Column]) -> Vec<TableRow> {
+/// The figures of all columns, in the order of the first; then what pieces weigh when baked.
+fn figure_rows(maker: &Maker, columns: &[Column]) -> Vec<TableRow> {
     let mut known: Vec<&FigurePart> = Vec::new();
+    // Flour and water say little of a dough that is wetted with something else.
+    let exact = |it: Option<&FigurePart>| it.map(|it| it.exact.clone());
+    let has_liquids = columns.iter().any(|column| {
+        let liquids = exact(column.figure("liquids"));
+        liquids.is_some() && liquids != exact(column.figure("hydration"))
+    });
     for figure in columns.iter().flat_map(|column| &column.document.figures) {
-        if !known.iter().any(|it| it.name == figure.name) {
+        let is_told = figure.name != "dough yield" || !has_liquids;
+        if is_told && !known.iter().any(|it| it.name == figure.name) {
             known.push(figure);
         }
     }
-    let row = |figure: &&FigurePart| {
-        let values: Vec<Option<&FigurePart>> = columns
-            .iter()
-            .map(|column| column.document.figures.iter().find(|it| it.name == figure.name))
-            .collect();
-        let exact = |it: &Option<&FigurePart>| it.map(|it| it.exact.clone());
-        let differ = values.iter().any(|it| exact(it) != exact(&values[0]));
-        let cells = values.iter().flat_map(|it| {
-            let (shown, unit) =
-                it.map(|it| (it.shown.clone(), it.unit.clone())).unwrap_or_default();
-            [TableCell::default(), TableCell { strong: differ, ..TableCell::of(shown, unit) }]
+    let figures = known.iter().map(|figure| {
+        let values = columns.iter().map(|column| {
+            let value = column.figure(&figure.name)?;
+            Some((value.exact.clone(), value.shown.clone(), value.unit.clone()))
         });
-        TableRow { kind: "figure".into(), name: figure.label.clone(), cells: cells.collect() }
-    };
-    known.iter().map(row).collect()
+        figure_row(figure.label.clone(), values.collect())
+    });
+    let pieces = columns.first().map(|column| column.document.makes.pieces.as_slice());
+    let baked = pieces.unwrap_or_default().iter().enumerate().filter_map(|(at, piece)| {
+        let values = columns.iter().map(|column| {
+            let baked = column.document.makes.pieces.get(at)?.baked.as_ref()?;
+            let shown = format!("{}{}", baked.mark(), baked.shown);
+            Some((baked.grams.clone(), shown, baked.unit.clone()))
+        });
+        let values: Vec<Option<Told>> = values.collect();
+        let args = [("kind", piece.kind.as_str())];
+        let name = maker.words.fill("booklet-baked", &args);
+        values.iter().any(Option::is_some).then(|| figure_row(name, values))
+    });
+    figures.chain(baked).collect()
+}
+
+/// A figure of one column: exactly, as shown, and its unit.
+type Told = (String, String, String);
+
+/// A figure in every column; where they differ it is set strongly.
+fn figure_row(name: String, values: Vec<Option<Told>>) -> TableRow {
+    let exact = |it: &Option<Told>| it.as_ref().map(|(exact, ..)| exact.clone());
+    let differ = values.iter().any(|it| exact(it) != exact(&values[0]));
+    let cells = values.into_iter().flat_map(|it| {
+        let (_, shown, unit) = it.unwrap_or_default();
+        [TableCell::default(), TableCell { strong: differ, ..TableCell::of(shown, unit) }]
+    });
+    TableRow { kind: "figure".into(), name, cells: cells.collect() }
+}
+
+/// Figures that a document leaves out where another one says the same.
+const SAID_BY: [(&str, &str); 2] =
+    [("salt as declared", "salt as eaten"), ("hydration of added flour", "hydration")];
+
+impl Column {
+    /// A figure, or the one that says the same where it is left out.
+    fn figure(&self, name: &str) -> Option<&FigurePart> {
+        let own = |name: &str| self.document.figures.iter().find(|figure| figure.name == name);
+        let other = || SAID_BY.iter().find(|(known, _)| *known == name);
+        own(name).or_else(|| own(other()?.1))
+    }
 }

@@ -2,7 +2,7 @@
 
 use super::document::{TableCell, TableColumn, TablePart, TableRow};
 use super::maker::Maker;
-use super::reckoner::whole;
+use super::reckoner::{adding_up, whole};
 use crate::formula::Ingredient;
 use crate::formula::weighing::Shown;
 use crate::print::findings as say;
@@ -73,22 +73,27 @@ impl Maker<'_> {
 
     /// A weight by itself, by the house's scale or, where it is `asked` for, as it is.
     pub fn alone(&self, grams: &Exact, asked: bool) -> (String, String) {
-        let settings = &self.house.settings;
-        let shown = match asked {
-            true => Shown { grams: grams.clone(), step: Exact::ONE },
-            false => Shown::alone(&settings.scale, grams),
-        };
-        let (shown, step) = (shown.grams, shown.step);
-        let written = display::written_weight(&shown, &step, settings.units.first, None);
+        if !asked {
+            return self.weight_shown(&Shown::alone(&self.house.settings.scale, grams));
+        }
+        let as_it_is = Shown { grams: grams.clone(), step: Exact::ONE };
+        let (mut number, unit) = self.weight_shown(&as_it_is);
+        let mark = self.words.decimal_mark();
+        if number.contains(&mark) {
+            number = number.trim_end_matches('0').trim_end_matches(&mark).to_owned();
+        }
+        (number, unit)
+    }
+
+    /// What a scale shows of a weight.
+    pub fn weight_shown(&self, shown: &Shown) -> (String, String) {
+        let units = self.house.settings.units.first;
+        let written = display::written_weight(&shown.grams, &shown.step, units, None);
         let pounds = written.pounds.map(|it| format!("{} lb ", self.words.number(&it)));
-        let mut number = match written.is_fraction {
+        let number = match written.is_fraction {
             true => written.number,
             false => self.words.number(&written.number),
         };
-        let mark = self.words.decimal_mark();
-        if asked && number.contains(&mark) {
-            number = number.trim_end_matches('0').trim_end_matches(&mark).to_owned();
-        }
         (format!("{}{number}", pounds.unwrap_or_default()), written.unit.to_owned())
     }
 
@@ -125,8 +130,13 @@ impl Maker<'_> {
             let [culture, flour, water] = ratio;
             let all = whole(*culture) + whole(*flour) + whole(*water);
             let rows = wanted.iter().map(|amount| {
-                let each = self.house.base(amount).each_of(&all);
-                let cells = ratio.iter().map(|part| self.weight_cell(&(&each * whole(*part))));
+                let wanted = self.house.base(amount);
+                let parts = ratio.map(|part| (&wanted * whole(part)).each_of(&all));
+                let shown = adding_up(&self.house.settings.scale, &parts, &wanted);
+                let cells = shown.iter().map(|shown| {
+                    let (shown, unit) = self.weight_shown(shown);
+                    TableCell::of(shown, unit)
+                });
                 let name = self.amount_words(amount);
                 TableRow { kind: "line".into(), name, cells: cells.collect() }
             });
@@ -226,11 +236,11 @@ impl Maker<'_> {
         };
         let measures = self.house.settings.measures;
         let sizes = [
-            ("1 tsp", Unit::Teaspoon, ratio(1, 1)),
-            ("1 tbsp", Unit::Tablespoon, ratio(1, 1)),
-            ("¼ cup", Unit::Cup, ratio(1, 4)),
-            ("½ cup", Unit::Cup, ratio(1, 2)),
-            ("1 cup", Unit::Cup, ratio(1, 1)),
+            ("1\u{a0}tsp", Unit::Teaspoon, ratio(1, 1)),
+            ("1\u{a0}tbsp", Unit::Tablespoon, ratio(1, 1)),
+            ("¼\u{a0}cup", Unit::Cup, ratio(1, 4)),
+            ("½\u{a0}cup", Unit::Cup, ratio(1, 2)),
+            ("1\u{a0}cup", Unit::Cup, ratio(1, 1)),
         ];
         let mut rows = Vec::new();
         for (key, name) in named {

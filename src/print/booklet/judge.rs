@@ -8,27 +8,23 @@ use crate::formula::House;
 use crate::print::findings as say;
 use crate::print::look;
 use crate::print::wording::Wording;
-use crate::syntax::booklet::{Booklet, Compare, FormulaYield, Part, PartKind, Reader};
-use crate::syntax::tree::TextPart;
-use std::cell::RefCell;
+use crate::syntax::booklet::{Booklet, Compare, FormulaYield, HiddenKind, Part, PartKind, Reader};
+use crate::syntax::tree::{Measure, TextPart};
 
 /// Adds what is wrong with a booklet to `findings`.
 pub fn check_booklet(house: &House, booklet: &Booklet, findings: &mut Vec<Finding>) {
     let words = Wording::plain();
     let terms = Terms::new();
-    let maker = Maker {
-        house,
-        words: &words,
-        booklet,
-        volumes: false,
-        terms: &terms,
-        past: None,
-        findings: RefCell::default(),
-    };
-    // Both copies are made, so that nothing that prints fails later.
+    let maker = Maker::new(house, &words, booklet, &terms);
+    // Both copies are made, so that nothing that prints fails later; of further seats only
+    // what differs between them.
     for copy in Copy::of(booklet) {
-        for seat in 1..=maker.seats() {
-            maker.document(copy, seat, false);
+        maker.document(copy, 1, false);
+    }
+    for part in &booklet.parts {
+        let PartKind::Worksheet(sheet) = &part.what else { continue };
+        for seat in 2..=maker.seats() {
+            maker.tasks(sheet, seat);
         }
     }
     findings.extend(maker.findings.borrow_mut().drain(..));
@@ -80,7 +76,8 @@ fn copies(booklet: &Booklet, findings: &mut Vec<Finding>) {
     }
 }
 
-/// Worksheets whose formula another part of the learner's copy prints for the same yield.
+/// Worksheets whose formula another part of the learner's copy prints: for the same yield, or
+/// for any where percentages are hidden.
 fn hidden_but_printed(maker: &Maker, findings: &mut Vec<Finding>) {
     let in_copy = |part: &&Part| part.reader != Reader::Teacher;
     let parts = || maker.booklet.parts.iter().filter(in_copy);
@@ -93,23 +90,39 @@ fn hidden_but_printed(maker: &Maker, findings: &mut Vec<Finding>) {
         if sheet.hide.is_empty() && !sheet.exercises.is_empty() {
             continue;
         }
+        let in_any_yield = sheet.hide.is_empty() || sheet.hide.iter().any(|it| is_share(&it.what));
         let mass = |of: &FormulaYield| Some(maker.worked(of)?.first().whole.mass());
         let same = printed.iter().find(|(of, _)| {
             of.formula.key == sheet.of.formula.key
                 && mass(of).is_some()
-                && mass(of) == mass(&sheet.of)
+                && (in_any_yield || mass(of) == mass(&sheet.of))
         });
         if let Some((_, other)) = same {
             let formula = &sheet.of.formula.shown;
-            findings.push(say::hidden_but_printed::finding(part.span, formula, other.span));
+            let say = say::hidden_but_printed::finding;
+            findings.push(say(part.span, formula, other.span, in_any_yield));
         }
     }
 }
 
-/// The formulas whose weights or percentages a part prints, each with its yield.
+/// Whether something hidden is the same for every yield: a percentage or a figure.
+fn is_share(what: &HiddenKind) -> bool {
+    match what {
+        HiddenKind::Weights(_) => false,
+        HiddenKind::Percentages(_) | HiddenKind::Everything(_) => true,
+        HiddenKind::Figure(question) => {
+            let is_figure = question.place.is_none()
+                && ["hydration", "salt"].contains(&question.what.name.key.as_str());
+            is_figure || !matches!(question.measure, Measure::Itself)
+        }
+    }
+}
+
+/// The formulas whose weights and percentages a part prints, each with its yield.
 fn shown_by(part: &PartKind) -> Vec<&FormulaYield> {
     match part {
         PartKind::Print(_, all) | PartKind::Compare(Compare::Formulas(all)) => all.iter().collect(),
+        PartKind::Compare(Compare::With { of, .. } | Compare::Since { of, .. }) => vec![of],
         _ => Vec::new(),
     }
 }

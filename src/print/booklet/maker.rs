@@ -2,6 +2,7 @@
 
 use super::document::BookletPart;
 use super::marks;
+use super::slips::Slip;
 use crate::diag::Finding;
 use crate::formula::{House, Worked, unknown_formula, work, work_as};
 use crate::print::context::PrintContext;
@@ -12,7 +13,9 @@ use crate::print::{build, live};
 use crate::source::Span;
 use crate::syntax::booklet::{Booklet, FormulaYield, Part, PartKind, Reader};
 use crate::syntax::tree::{Elsewhere, Factor, Makes, Name, Text, TextPart};
-use std::cell::RefCell;
+use std::cell::{OnceCell, RefCell};
+use std::ops::Deref;
+use std::rc::Rc;
 
 /// Whose copy of a booklet it is.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -68,14 +71,52 @@ pub struct Maker<'a> {
     pub past: Option<&'a Past<'a>>,
     /// What was found wrong on the way.
     pub findings: RefCell<Vec<Finding>>,
+    /// What was worked out already: exercises of many seats ask for the same yields.
+    known: RefCell<Vec<(Name, Option<Makes>, Rc<Made<'a>>)>>,
+    /// Slips of formulas that `check` finds, by the formula.
+    pub(super) slips: RefCell<Vec<(Name, Rc<Vec<Slip>>)>>,
+}
+
+/// A formula worked out for a yield, and its document once that is asked for.
+pub struct Made<'a> {
+    worked: Worked<'a>,
+    document: OnceCell<Document>,
+}
+
+impl Made<'_> {
+    /// What prints say of it.
+    pub fn document(&self, maker: &Maker) -> &Document {
+        self.document.get_or_init(|| maker.document_of(&self.worked))
+    }
+}
+
+impl<'a> Deref for Made<'a> {
+    type Target = Worked<'a>;
+
+    fn deref(&self) -> &Worked<'a> {
+        &self.worked
+    }
 }
 
 impl<'a> Maker<'a> {
-    /// A formula worked out for a yield, and its document.
-    pub fn made(&self, of: &FormulaYield) -> Option<(Worked<'a>, Document)> {
-        let worked = self.worked(of)?;
-        let document = self.document_of(&worked);
-        Some((worked, document))
+    /// Makes the parts of a booklet in the words of a language.
+    pub fn new(
+        house: &'a House<'a>,
+        words: &'a Wording,
+        booklet: &'a Booklet,
+        terms: &'a Terms,
+    ) -> Self {
+        Self {
+            house,
+            words,
+            booklet,
+            volumes: false,
+            terms,
+            past: None,
+            findings: RefCell::default(),
+            known: RefCell::default(),
+            slips: RefCell::default(),
+        }
     }
 
     /// The document of a formula worked out.
@@ -84,7 +125,7 @@ impl<'a> Maker<'a> {
     }
 
     /// A formula worked out for a yield; what is wrong with either is told.
-    pub fn worked(&self, of: &FormulaYield) -> Option<Worked<'a>> {
+    pub fn worked(&self, of: &FormulaYield) -> Option<Rc<Made<'a>>> {
         let makes = match of.everyone {
             true => Some(self.of_everyone(of.span)?),
             false => of.makes.clone(),
@@ -92,19 +133,34 @@ impl<'a> Maker<'a> {
         self.worked_as(&of.formula, makes.as_ref())
     }
 
-    /// A formula worked out for a yield, or for what it makes.
-    pub fn worked_as(&self, name: &Name, makes: Option<&Makes>) -> Option<Worked<'a>> {
+    /// A formula worked out for a yield, or for what it makes; each once.
+    pub fn worked_as(&self, name: &Name, makes: Option<&Makes>) -> Option<Rc<Made<'a>>> {
+        let is_it = |(known, of, _): &&(Name, Option<Makes>, Rc<Made>)| {
+            known.key == name.key && of.as_ref() == makes
+        };
+        if let Some((.., made)) = self.known.borrow().iter().find(is_it) {
+            return Some(Rc::clone(made));
+        }
+        let worked = self.work(name, makes)?;
+        let made = Rc::new(Made { worked, document: OnceCell::new() });
+        self.known.borrow_mut().push((name.clone(), makes.cloned(), Rc::clone(&made)));
+        Some(made)
+    }
+
+    fn work(&self, name: &Name, makes: Option<&Makes>) -> Option<Worked<'a>> {
         let Some(formula) = self.house.formula(&name.key) else {
             let near = self.house.near_formula(&name.key);
             self.say(unknown_formula(name, near));
             return None;
         };
-        let own = work(self.house, formula, &mut Vec::new());
         // What is wrong with a formula is told where it stands.
-        if !own.sound || formula.broken {
+        if formula.broken {
             return None;
         }
-        let Some(makes) = makes else { return Some(own) };
+        let Some(makes) = makes else {
+            return Some(work(self.house, formula, &mut Vec::new())).filter(|own| own.sound);
+        };
+        self.worked_as(name, None)?;
         let mut told = Vec::new();
         let worked = work_as(self.house, formula, makes, &mut told);
         let is_of_yield = |it: &Finding| {
@@ -208,7 +264,7 @@ impl<'a> Maker<'a> {
 
     /// The formula that a bracket asks for, for the yield that it says, or for the one that
     /// the booklet prints it for.
-    fn asked_of(&self, elsewhere: &Elsewhere, words: &str, span: Span) -> Option<Worked<'a>> {
+    fn asked_of(&self, elsewhere: &Elsewhere, words: &str, span: Span) -> Option<Rc<Made<'a>>> {
         let Elsewhere { formula, makes, everyone, .. } = elsewhere;
         if makes.is_some() || *everyone {
             let of = FormulaYield {
@@ -220,7 +276,7 @@ impl<'a> Maker<'a> {
             return self.worked(&of);
         }
         let printed = self.printed_yields(&formula.key);
-        let worked: Vec<Worked> =
+        let worked: Vec<Rc<Made>> =
             printed.iter().filter_map(|makes| self.worked_as(formula, makes.as_ref())).collect();
         let mut all = worked.into_iter();
         let Some(first) = all.next() else { return self.worked_as(formula, None) };

@@ -15,6 +15,7 @@ mod marks;
 mod rank;
 mod reckoner;
 mod shopping;
+mod slips;
 mod timetable;
 mod whole;
 mod worksheet;

@@ -5,8 +5,10 @@ use super::compare::named;
 use super::document::{TableCell, TableColumn, TablePart, TableRow};
 use super::maker::Maker;
 use crate::formula::Worked;
+use crate::formula::weighing::Shown;
 use crate::print::document::{Document, LinePart, MixPart, Weight};
 use crate::print::findings as say;
+use crate::quantity::display::Scale;
 use crate::quantity::{Exact, Unit, int};
 use crate::source::Span;
 use crate::syntax::booklet::{Reckoner, Sizes, Steps};
@@ -38,7 +40,7 @@ impl<'a> Maker<'a> {
                     .iter()
                     .map(|size| {
                         let worked = self.worked_as(formula, size.makes.as_ref())?;
-                        Some((size.title.clone(), self.document_of(&worked)))
+                        Some((size.title.clone(), worked.document(self).clone()))
                     })
                     .collect();
                 self.tables(&made.unwrap_or_default(), most)
@@ -216,3 +218,44 @@ fn from(amount: Quantity, of: &Target, span: Span) -> Makes {
 pub fn whole(number: u32) -> Exact {
     int(i64::from(number))
 }
+
+/// Parts of a weight on a scale, so that they come to it: all by the step of the largest one,
+/// or by the finest of them where that would change a small one much. What is lacking goes
+/// to those that lost most.
+pub fn adding_up(scale: &Scale, parts: &[Exact], whole: &Exact) -> Vec<Shown> {
+    let steps: Vec<Exact> = parts.iter().map(|part| scale.resolution(part)).collect();
+    let step = |step: Option<&Exact>| step.filter(|it| !it.is_zero()).cloned();
+    let (coarsest, finest) = (step(steps.iter().max()), step(steps.iter().min()));
+    let of_step = |step: Exact| {
+        let lower = |part: &Exact| part.over(&step).map_or(Exact::ZERO, |it| it.floor()) * &step;
+        let mut shown: Vec<Exact> = parts.iter().map(lower).collect();
+        let sum = shown.iter().fold(Exact::ZERO, |sum, it| sum + it);
+        let mut lacking = (whole - sum).over(&step)?.nearest();
+        let mut by_loss: Vec<usize> = (0..parts.len()).collect();
+        by_loss.sort_by(|one, other| {
+            let lost = |at: usize| &parts[at] - &shown[at];
+            lost(*other).cmp(&lost(*one))
+        });
+        for at in by_loss {
+            if lacking > Exact::ZERO {
+                shown[at] = &shown[at] + &step;
+                lacking -= Exact::ONE;
+            }
+        }
+        let shown = shown.into_iter().map(|grams| Shown { grams, step: step.clone() });
+        Some(shown.collect::<Vec<_>>())
+    };
+    let is_near = |shown: &Vec<Shown>| {
+        parts.iter().zip(shown).all(|(part, shown)| {
+            let off = part - &shown.grams;
+            off.clone().max(-off) <= part * crate::quantity::ratio(MOST_OFF, 100)
+        })
+    };
+    let coarse = coarsest.and_then(of_step).filter(is_near);
+    let fine = || finest.and_then(of_step);
+    let alone = || parts.iter().map(|part| Shown::alone(scale, part)).collect();
+    coarse.or_else(fine).unwrap_or_else(alone)
+}
+
+/// How much of a part rounding may change, in per cent. Common practice, no source.
+const MOST_OFF: i64 = 6;

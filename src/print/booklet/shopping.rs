@@ -2,8 +2,8 @@
 //! the people of a booklet.
 
 use super::document::{BookletPart, TableCell, TableColumn, TablePart, TableRow};
-use super::maker::Maker;
-use crate::formula::{Worked, work_as};
+use super::maker::{Made, Maker};
+use crate::formula::work_as;
 use crate::print::document::{Document, LineKind, LinePart};
 use crate::print::findings as say;
 use crate::quantity::display::read_exact;
@@ -12,6 +12,7 @@ use crate::source::Span;
 use crate::syntax::booklet::FormulaYield;
 use crate::syntax::tree::{Factor, Makes, Quantity};
 use std::collections::BTreeMap;
+use std::rc::Rc;
 
 /// How deep formulas may lie in each other.
 const MAX_DEEP: usize = 8;
@@ -43,8 +44,11 @@ impl<'a> Maker<'a> {
         let mut list = List::default();
         let people = self.booklet.people.map_or(1, |(people, _)| people);
         for worked in self.to_shop_for(of, people) {
-            list.makes.push(self.made_said(&worked));
-            list.add(self, &worked, &Exact::ONE, 0);
+            let document = worked.document(self);
+            // `First Sour: 24 loaves at 617 g`
+            let args = [("kind", document.title.as_str()), ("words", &document.makes.text)];
+            list.makes.push(self.words.fill("words-for", &args));
+            list.add(self, document, 0);
         }
         if list.goods.is_empty() {
             return Vec::new();
@@ -56,17 +60,10 @@ impl<'a> Maker<'a> {
         list.parts(self)
     }
 
-    /// `First Sour: 24 loaves at 617 g`
-    fn made_said(&self, worked: &Worked) -> String {
-        let document = self.document_of(worked);
-        let args = [("kind", document.title.as_str()), ("words", &document.makes.text)];
-        self.words.fill("words-for", &args)
-    }
-
     /// What is bought for: what is named, else every formula that a card, a sheet, a table or
     /// a plan prints, once for each yield, for all people. A yield that `shopping` itself
     /// says is for all of them.
-    fn to_shop_for(&self, named: &[FormulaYield], people: u32) -> Vec<Worked<'a>> {
+    fn to_shop_for(&self, named: &[FormulaYield], people: u32) -> Vec<Rc<Made<'a>>> {
         let printed = self.booklet.parts.iter().flat_map(|part| part.what.printed());
         let wanted: Vec<&FormulaYield> = match named.is_empty() {
             true => printed.collect(),
@@ -90,39 +87,35 @@ impl<'a> Maker<'a> {
     }
 
     /// As much as so many people make, each of them that.
-    fn times(&self, of: &FormulaYield, own: Worked<'a>, people: u32) -> Option<Worked<'a>> {
+    fn times(&self, of: &FormulaYield, own: Rc<Made<'a>>, people: u32) -> Option<Rc<Made<'a>>> {
         if people == 1 {
             return Some(own);
         }
-        let formula = self.house.formula(&of.formula.key)?;
         let declared = self.worked_as(&of.formula, None)?;
-        let mass = |worked: &Worked| worked.first().whole.mass();
+        let mass = |worked: &Made| worked.first().whole.mass();
         let factor = (mass(&own) * Exact::from(people)).over(&mass(&declared))?;
         let factor = Some(Factor::Times(factor));
         let makes = Makes { pieces: Vec::new(), dough: None, from: None, factor, span: of.span };
-        let mut told = Vec::new();
-        let all = work_as(self.house, formula, &makes, &mut told);
-        if all.sound {
-            return Some(all);
+        let all = self.worked_as(&of.formula, Some(&makes));
+        if all.is_none() {
+            self.say(say::yield_unclear::everyone(of.span));
         }
-        self.say(say::yield_unclear::everyone(of.span));
-        None
+        all
     }
 }
 
 impl List {
-    fn add(&mut self, maker: &Maker, worked: &Worked, times: &Exact, depth: usize) {
-        let document = maker.document_of(worked);
+    fn add(&mut self, maker: &Maker, document: &Document, depth: usize) {
         let beside = document.beside.iter().flat_map(|it| &it.all);
         let mixes = document.mixes.iter().chain(&document.mixtures);
         let feeds = document.mixes.iter().flat_map(|mix| &mix.earlier_feeds).flatten();
         for line in mixes.flat_map(|mix| &mix.lines).chain(beside).chain(feeds) {
-            self.line(maker, line, times, depth);
+            self.line(maker, line, depth);
         }
-        self.gather(&document);
+        self.gather(document);
     }
 
-    fn line(&mut self, maker: &Maker, line: &LinePart, times: &Exact, depth: usize) {
+    fn line(&mut self, maker: &Maker, line: &LinePart, depth: usize) {
         let grams = line.weight.as_ref().and_then(|weight| read_exact(&weight.grams));
         match line.kind {
             LineKind::Ingredient | LineKind::Culture => {
@@ -133,7 +126,7 @@ impl List {
                 goods.name.clone_from(&line.name);
                 goods.is_culture = line.kind == LineKind::Culture;
                 match grams {
-                    Some(grams) => goods.grams = &goods.grams + grams * times,
+                    Some(grams) => goods.grams = &goods.grams + grams,
                     None => goods.words.extend(line.soft.clone()),
                 }
             }
@@ -146,7 +139,7 @@ impl List {
                 let makes = Makes { pieces, dough: Some(dough), from, factor, span };
                 let inner = work_as(maker.house, formula, &makes, &mut Vec::new());
                 if inner.sound {
-                    self.add(maker, &inner, times, depth + 1);
+                    self.add(maker, &maker.document_of(&inner), depth + 1);
                 }
             }
             // Their lines stand beside them.

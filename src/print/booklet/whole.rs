@@ -69,18 +69,20 @@ impl Maker<'_> {
             if let PartKind::Worksheet(sheet) = &part.what {
                 let has_table = !sheet.hide.is_empty() || sheet.exercises.is_empty();
                 let table = if has_table { self.sheet(sheet, part.span) } else { None };
-                if copy.holds(part) {
-                    parts.extend(table.as_ref().map(|it| BookletPart::Table(it.with_blanks(self))));
-                    let own = self.tasks(sheet, seat);
-                    parts.extend(own.iter().map(|task| BookletPart::Table(task.with_blanks())));
-                }
                 // The teacher has the keys of all seats.
                 let seats = match copy {
                     Copy::Teacher => 1..=self.seats(),
                     Copy::All | Copy::Learner => seat..=seat,
                 };
-                let tasks = seats.map(|seat| (seat, self.tasks(sheet, seat)));
-                unanswered.push((table, tasks.collect()));
+                let tasks: Vec<(u32, Vec<Task>)> =
+                    seats.map(|seat| (seat, self.tasks(sheet, seat))).collect();
+                if copy.holds(part) {
+                    parts.extend(table.as_ref().map(|it| BookletPart::Table(it.with_blanks(self))));
+                    let own = tasks.iter().filter(|(of, _)| *of == seat);
+                    let own = own.flat_map(|(_, tasks)| tasks);
+                    parts.extend(own.map(|task| BookletPart::Table(task.with_blanks())));
+                }
+                unanswered.push((table, tasks));
                 continue;
             }
             if !copy.holds(part) || copy == Copy::Learner && is_key_of_all(booklet, part) {
@@ -155,7 +157,7 @@ impl Maker<'_> {
     }
 
     fn print(&self, kind: PrintKind, of: &FormulaYield) -> Option<BookletPart> {
-        let (_, mut document) = self.made(of)?;
+        let mut document = self.worked(of)?.document(self).clone();
         // No page is of another size than the rest.
         document.house.paper = Some(self.paper());
         let print = match kind {

@@ -35,8 +35,9 @@ struct Answer {
 impl Maker<'_> {
     /// A worksheet, each blank of which has one answer; what has none is told.
     pub fn sheet(&self, sheet: &Worksheet, span: Span) -> Option<Sheet> {
-        let (_, document) = self.made(&sheet.of)?;
-        let mut grid = Grid::of(&document);
+        let made = self.worked(&sheet.of)?;
+        let document = made.document(self);
+        let mut grid = Grid::of(document);
         match sheet.hide.is_empty() {
             true => hide_what_follows(&mut grid),
             false => self.hide(&mut grid, sheet),
@@ -58,7 +59,7 @@ impl Maker<'_> {
             Some(title) => self.text(title),
             None => self.words.fill("booklet-worksheet", &[("formula", &document.title)]),
         };
-        Some(Sheet { title, makes: makes_of(&document), grid, answers })
+        Some(Sheet { title, makes: makes_of(document), grid, answers })
     }
 
     /// Marks what is hidden; what hides nothing is told.

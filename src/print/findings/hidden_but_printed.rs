@@ -11,10 +11,12 @@ pub const RULE: Rule = Rule {
     page: include_str!("hidden_but_printed.md"),
 };
 
-/// What a worksheet hides and another part of the learner's copy prints.
-pub fn finding(span: Span, formula: &str, other: Span) -> Finding {
-    let said = format!("the learner's copy also prints `{formula}`, with all that is hidden here");
-    Finding::new(&RULE, span, said)
-        .label(other, "printed here")
-        .help("put that page into `teacher { … }`, or print it for another yield")
+/// What a worksheet hides and another part of the learner's copy prints; `in_any_yield` where
+/// percentages are hidden, which a print for another yield has too.
+pub fn finding(span: Span, formula: &str, other: Span, in_any_yield: bool) -> Finding {
+    let said = format!("the learner's copy also prints `{formula}`, with what is hidden here");
+    Finding::new(&RULE, span, said).label(other, "printed here").help(match in_any_yield {
+        true => "put that page into `teacher { … }`, or make one of the two of another formula",
+        false => "put that page into `teacher { … }`, or print it for another yield",
+    })
 }

@@ -333,7 +333,16 @@ impl<'a> Reader<'a> {
     }
 
     fn comparison(&mut self, cursor: &mut Cursor<'a>) -> Reading<Compare> {
-        let first = self.formula_yield(cursor, "compare")?;
+        // A yield ends where what is compared begins.
+        let (mut named, rest) = cursor.parted_at_word(&["with", "since"]);
+        let first = match rest.at_end() {
+            true => self.formula_yield(cursor, "compare")?,
+            false => {
+                let formula = self.formula_name(&mut named, "compare")?;
+                *cursor = rest;
+                self.yield_of(formula, named)?
+            }
+        };
         let here = cursor.here();
         if cursor.take("with") {
             let span = cursor.here();

@@ -1,0 +1,43 @@
+//! Numbers that are drawn, the same on every machine for ever.
+
+use crate::print::document::{Document, LinePart};
+
+/// How often something is drawn again that does not do.
+pub const MAX_DRAWS: usize = 40;
+
+/// A source of numbers.
+pub struct Draw(u64);
+
+impl Draw {
+    /// Begins from some words (FNV-1a, 64 bit).
+    pub fn of(words: &[String]) -> Self {
+        let mut hash = 0xcbf2_9ce4_8422_2325_u64;
+        for byte in words.iter().flat_map(|it| it.bytes().chain([0])) {
+            hash = (hash ^ u64::from(byte)).wrapping_mul(0x0100_0000_01b3);
+        }
+        Self(hash)
+    }
+
+    /// One of some numbers from 0.
+    pub fn below(&mut self, count: usize) -> usize {
+        self.0 =
+            self.0.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
+        usize::try_from((self.0 >> 33) % (count.max(1) as u64)).unwrap_or(0)
+    }
+
+    /// One of some things; none where there are none.
+    pub fn one_of<'i, T>(&mut self, all: &'i [T]) -> Option<&'i T> {
+        all.get(self.below(all.len()))
+    }
+}
+
+/// What a formula means, for drawing numbers: its lines with their exact shares.
+pub fn meaning(document: &Document) -> String {
+    let total = document.total.iter();
+    let mixes = document.mixes.iter().flat_map(|mix| &mix.lines);
+    let line = |it: &LinePart| {
+        let share = it.percent_exact.as_deref().unwrap_or_default();
+        format!("{}{}{share};", it.key, it.role.as_deref().unwrap_or_default())
+    };
+    total.chain(mixes).map(line).collect()
+}

@@ -1,0 +1,128 @@
+//! Exercises made from formulas, each with its key and how the answer follows.
+//!
+//! `draw` draws numbers; `sums` is an exercise as numbers that follow from each other, of
+//! which the level tells as many as it wants; each other file makes one kind of exercise.
+//! Numbers are drawn from what a formula means, the exercise, its place among its kind, the
+//! level and the seat, and from nothing else: a new text or a new date changes none.
+
+mod begin;
+mod draw;
+mod flours;
+mod scale;
+mod slip;
+mod starter;
+mod sums;
+mod water;
+mod wetness;
+
+pub use sums::Task;
+
+use draw::{Draw, MAX_DRAWS, meaning};
+use super::maker::{Made, Maker};
+use crate::print::document::Document;
+use crate::print::findings as say;
+use crate::quantity::Exact;
+use crate::syntax::booklet::{Exercise, ExerciseKind, FormulaYield, Level, Worksheet};
+
+impl<'a> Maker<'a> {
+    /// The exercises of a worksheet for a seat; what can't be made of its formula is told.
+    pub fn tasks(&self, sheet: &Worksheet, seat: u32) -> Vec<Task> {
+        if sheet.exercises.is_empty() {
+            return Vec::new();
+        }
+        let Some(made) = self.worked(&sheet.of) else { return Vec::new() };
+        let meaning = meaning(made.document(self));
+        let level = sheet.level.unwrap_or(Level::First);
+        let mut tasks = Vec::new();
+        let mut places: Vec<&str> = Vec::new();
+        for exercise in &sheet.exercises {
+            for _ in 0..exercise.times {
+                let word = exercise.what.word();
+                let place = places.iter().filter(|known| **known == word).count();
+                places.push(word);
+                let mut seeds = vec![
+                    meaning.clone(),
+                    word.to_owned(),
+                    place.to_string(),
+                    format!("{level:?}"),
+                    seat.to_string(),
+                ];
+                let draw = |seeds: &[String]| {
+                    self.task(exercise, &sheet.of, &made, level, &mut Draw::of(seeds))
+                };
+                let Some(mut task) = draw(&seeds) else { continue };
+                // The same numbers a second time would be no exercise.
+                for again in 0..MAX_DRAWS {
+                    if !tasks.iter().any(|known: &Task| known.asks_as(&task)) {
+                        break;
+                    }
+                    seeds.push(again.to_string());
+                    task = draw(&seeds).unwrap_or(task);
+                }
+                if tasks.iter().any(|known| known.asks_as(&task)) {
+                    let why = "there is no other one to draw: ask for fewer";
+                    self.say(say::exercise_not_possible::finding(exercise.span, word, why));
+                    break;
+                }
+                if !level.holds(task.steps) && sheet.level.is_some() {
+                    let steps = task.steps;
+                    self.say(say::level_not_reached::finding(exercise.span, level.word(), steps));
+                }
+                tasks.push(task);
+            }
+        }
+        tasks
+    }
+
+    fn task(
+        &self,
+        exercise: &Exercise,
+        of: &FormulaYield,
+        made: &Made<'a>,
+        level: Level,
+        draw: &mut Draw,
+    ) -> Option<Task> {
+        let span = exercise.span;
+        let document = made.document(self);
+        let task = match &exercise.what {
+            ExerciseKind::Scale(makes) => self.scale(makes.as_ref(), of, made, (level, span), draw),
+            ExerciseKind::TrueHydration => self.true_hydration(document, level, draw),
+            ExerciseKind::Substitute(parts) => {
+                self.substitute(parts.as_ref(), document, level, draw)
+            }
+            ExerciseKind::Starter(stage, wanted) => {
+                self.starter(stage.as_ref(), wanted.as_ref(), document, level, draw)
+            }
+            ExerciseKind::WaterTemperature => self.water_temperature(of, made, level, draw),
+            ExerciseKind::WhenToBegin(ready) => self.when_to_begin(*ready, document, level, draw),
+            ExerciseKind::Mistake(rule) => {
+                self.mistake(rule.as_ref(), &of.formula, document, level, draw)
+            }
+        };
+        match task {
+            Ok(task) => Some(task),
+            Err(why) => {
+                self.say(say::exercise_not_possible::finding(span, exercise.what.word(), &why));
+                None
+            }
+        }
+    }
+
+    /// `First Sour: another yield`
+    fn task_title(&self, id: &str, document: &Document) -> String {
+        let what = self.words.say(id);
+        let args = [("kind", document.title.as_str()), ("words", what.as_str())];
+        self.words.fill("words-for", &args)
+    }
+
+    /// Whether each seat has numbers of its own, where an exercise leaves none to its author.
+    fn is_varied(&self) -> bool {
+        self.seats() > 1
+    }
+
+    /// `300 g`, as it is.
+    fn grams_said(&self, grams: &Exact) -> String {
+        let (shown, unit) = self.alone(grams, true);
+        format!("{shown} {unit}")
+    }
+}

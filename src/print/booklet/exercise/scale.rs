@@ -1,0 +1,374 @@
+//! `scale`: every weight for another yield, from another weight of flour, or from what
+//! starter is in the jar.
+
+use super::super::compare::named;
+use super::super::maker::{Made, Maker};
+use super::draw::Draw;
+use super::sums::{Kind, Rule, Sums, Task};
+use crate::print::document::{Document, LineKind, LinePart, MixPart};
+use crate::quantity::display::read_exact;
+use crate::quantity::{Exact, Unit, int};
+use crate::source::Span;
+use crate::syntax::booklet::{FormulaYield, Level};
+use crate::syntax::key_of;
+use crate::syntax::tree::{MadePiece, Makes, Name, Quantity, Target};
+use std::rc::Rc;
+
+/// Forms of a yield that is drawn: from flour, from starter, and twice in pieces.
+const FORMS: usize = 4;
+
+/// What is known of how much is wanted.
+enum Wanted {
+    /// So many pieces of such a weight.
+    Pieces(Exact, Exact),
+    /// The dough of the other yield.
+    Dough,
+    /// Grams of flour.
+    Flour(Exact),
+    /// Grams of a stage, and its name.
+    Stage(Exact, String),
+}
+
+impl<'a> Maker<'a> {
+    /// All weights for another yield.
+    pub fn scale(
+        &self,
+        makes: Option<&Makes>,
+        of: &FormulaYield,
+        made: &Made<'a>,
+        (level, span): (Level, Span),
+        draw: &mut Draw,
+    ) -> Result<Task, String> {
+        let own = made.document(self);
+        if let Some(makes) = makes {
+            let other = self.worked_as(&of.formula, Some(makes)).ok_or("it can't make so much")?;
+            return self.scaled(own, &other, makes, level);
+        }
+        // Of the forms of yield, from one that is drawn, the first whose answer has as many
+        // steps as the level wants.
+        let mut first = None;
+        let start = draw.below(FORMS);
+        for form in 0..FORMS {
+            let makes = self.drawn_yield((start + form) % FORMS, (made, own), span, draw);
+            let Some(makes) = makes else { continue };
+            let Some(other) = self.worked_as(&of.formula, Some(&makes)) else { continue };
+            let Ok(task) = self.scaled(own, &other, &makes, level) else { continue };
+            if level.wants(task.steps) {
+                return Ok(task);
+            }
+            first.get_or_insert(task);
+        }
+        first.ok_or_else(|| "it makes nothing that could be counted".to_owned())
+    }
+
+    fn scaled(
+        &self,
+        own: &Document,
+        other: &Rc<Made<'a>>,
+        makes: &Makes,
+        level: Level,
+    ) -> Result<Task, String> {
+        let other = other.document(self);
+        let wanted = self.wanted(other, makes);
+        let ways = [
+            self.by_factor(own, other, &wanted),
+            self.by_percent(other, &wanted),
+            self.by_stages(other, &wanted),
+        ];
+        let sums = Sums::of_level(ways.into_iter().flatten().collect(), level);
+        let sums = sums.ok_or("it weighs nothing")?.without_needless();
+        // What is in the jar is asked from, not the dough that comes of it.
+        let made = match &wanted {
+            Wanted::Flour(grams) => {
+                format!("{} {}", self.grams_said(grams), self.words.say("booklet-flour"))
+            }
+            Wanted::Stage(grams, key) => {
+                let mix = own.mixes.iter().find(|mix| *key_of(&mix.name) == **key);
+                let title = mix.map_or(key, |mix| &mix.title);
+                format!("{} {title}", self.grams_said(grams))
+            }
+            Wanted::Pieces(..) | Wanted::Dough => other.makes.text.clone(),
+        };
+        Ok(Task::of(
+            &sums,
+            self.task_title("exercise-scale", own),
+            vec![self.words.fill("exercise-scale-lead", &[("yield", &made)])],
+            self.words.say("print-ingredient"),
+            &["%".to_owned(), own.makes.text.clone(), made.clone()],
+        )
+        .without_empty_columns())
+    }
+
+    /// What is known of how much is wanted.
+    fn wanted(&self, document: &Document, makes: &Makes) -> Wanted {
+        let grams = |text: &str| read_exact(text).unwrap_or_default();
+        let dough = grams(&document.makes.dough.grams);
+        if let Some((amount, target)) = &makes.from {
+            let grams = self.house.base(amount);
+            return match target.name.key.as_str() {
+                "flour" => Wanted::Flour(grams),
+                key => Wanted::Stage(grams, key.to_owned()),
+            };
+        }
+        match document.makes.pieces.as_slice() {
+            [piece] => {
+                let each = grams(&piece.weight.grams);
+                match read_exact(&piece.count) {
+                    Some(count) if &count * &each == dough => Wanted::Pieces(count, each),
+                    _ => Wanted::Dough,
+                }
+            }
+            _ => Wanted::Dough,
+        }
+    }
+
+    // ---- Ways to ask -------------------------------------------------------------------
+
+    /// From the weights as they are: each grows by one factor.
+    fn by_factor(&self, own: &Document, other: &Document, wanted: &Wanted) -> Option<Sums> {
+        let mut sums = Sums::default();
+        let (before, after) = match wanted {
+            Wanted::Pieces(count, _) => match own.makes.pieces.as_slice() {
+                [piece] if read_exact(&piece.count).is_some() => {
+                    let row = sums.row(&other.makes.pieces.first()?.kind);
+                    let before = read_exact(&piece.count)?;
+                    let before = sums.given(self, (row, 1), Kind::Number, before);
+                    (before, sums.given(self, (row, 2), Kind::Number, count.clone()))
+                }
+                _ => self.both_weights(&mut sums, own, other, wanted)?,
+            },
+            _ => self.both_weights(&mut sums, own, other, wanted)?,
+        };
+        let exact =
+            read_exact(&other.makes.dough.grams)?.over(&read_exact(&own.makes.dough.grams)?)?;
+        if sums.worth(after).over(&sums.worth(before))? != exact {
+            return None;
+        }
+        let row = sums.row(&self.words.say("exercise-factor"));
+        let factor = sums.then(self, (row, 2), Kind::Number, Rule::Over(after, before))?;
+        for (mix, new) in own.mixes.iter().zip(&other.mixes) {
+            for (line, new) in mix.lines.iter().zip(&new.lines) {
+                let (Some(weight), Some(_)) = (&line.weight, &new.weight) else { continue };
+                let row = sums.row(&in_mix(line, mix, own));
+                let Some(weight) = sums.given_weight(self, (row, 1), weight) else { continue };
+                let rule = Rule::Times(vec![weight, factor]);
+                sums.asked(self, (row, 2), Kind::Weight, rule)?;
+            }
+        }
+        Some(sums)
+    }
+
+    /// The dough, the flour or the stage as it is and as it is wanted.
+    fn both_weights(
+        &self,
+        sums: &mut Sums,
+        own: &Document,
+        other: &Document,
+        wanted: &Wanted,
+    ) -> Option<(usize, usize)> {
+        let (row, before, after) = match wanted {
+            Wanted::Flour(grams) => {
+                (sums.row(&self.words.say("figure-flour")), &own.makes.flour, grams.clone())
+            }
+            Wanted::Stage(grams, key) => {
+                let mix = own.mixes.iter().find(|mix| *key_of(&mix.name) == **key)?;
+                (sums.row(&mix.title), &mix.sum, grams.clone())
+            }
+            Wanted::Pieces(..) | Wanted::Dough => {
+                let after = read_exact(&other.makes.dough.grams)?;
+                (sums.row(&self.words.say("figure-dough")), &own.makes.dough, after)
+            }
+        };
+        let before = sums.given_weight(self, (row, 1), before)?;
+        Some((before, sums.given(self, (row, 2), Kind::Weight, after)))
+    }
+
+    /// All the flour, from what is wanted and the percentages.
+    fn flour_of(
+        &self,
+        sums: &mut Sums,
+        other: &Document,
+        wanted: &Wanted,
+    ) -> Option<(usize, Vec<usize>)> {
+        let mut percents = Vec::new();
+        for line in other.total.iter().filter(|line| line.weight.is_some()) {
+            let row = sums.row(&named(line));
+            let share =
+                read_exact(line.percent_exact.as_deref().filter(|_| line.percent_low.is_none())?)?;
+            percents.push(sums.given(self, (row, 0), Kind::Percent, share));
+        }
+        let dough = sums.row(&self.words.say("figure-dough"));
+        let all = sums.row(&self.words.say("exercise-all-percent"));
+        let flour = sums.row(&self.words.say("figure-flour"));
+        let number = match wanted {
+            Wanted::Flour(grams) => sums.given(self, (flour, 2), Kind::Weight, grams.clone()),
+            Wanted::Stage(grams, key) => {
+                let mix = other.mixes.iter().find(|mix| *key_of(&mix.name) == **key)?;
+                let share = grams.over(&read_exact(&other.makes.flour.grams)?)?;
+                let row = sums.row(&mix.title);
+                let share = sums.given(self, (row, 0), Kind::Percent, share);
+                let grams = sums.given(self, (row, 2), Kind::Weight, grams.clone());
+                sums.then(self, (flour, 2), Kind::Weight, Rule::Over(grams, share))?
+            }
+            Wanted::Pieces(..) | Wanted::Dough => {
+                let dough = match wanted {
+                    Wanted::Pieces(count, each) => {
+                        let piece = other.makes.pieces.first()?;
+                        let row = sums.row(&piece.kind);
+                        let count = sums.given(self, (row, 2), Kind::Number, count.clone());
+                        let row = sums.row(&self.words.say("exercise-piece"));
+                        let each = sums.given(self, (row, 2), Kind::Weight, each.clone());
+                        let rule = Rule::Times(vec![count, each]);
+                        sums.then(self, (dough, 2), Kind::Weight, rule)?
+                    }
+                    _ => {
+                        let grams = read_exact(&other.makes.dough.grams)?;
+                        sums.given(self, (dough, 2), Kind::Weight, grams)
+                    }
+                };
+                let rule = Rule::Sum(percents.clone());
+                let all = sums.then(self, (all, 0), Kind::Percent, rule)?;
+                sums.then(self, (flour, 2), Kind::Weight, Rule::Over(dough, all))?
+            }
+        };
+        // What is lost on the way, or not counted, would make it another flour.
+        (sums.worth(number) == read_exact(&other.makes.flour.grams)?).then_some((number, percents))
+    }
+
+    /// From the percentages alone.
+    fn by_percent(&self, other: &Document, wanted: &Wanted) -> Option<Sums> {
+        let mut sums = Sums::default();
+        let (flour, percents) = self.flour_of(&mut sums, other, wanted)?;
+        let lines = other.total.iter().filter(|line| line.weight.is_some());
+        for (line, percent) in lines.zip(percents) {
+            let row = sums.row(&named(line));
+            let rule = Rule::Times(vec![percent, flour]);
+            let asked = sums.asked(self, (row, 2), Kind::Weight, rule)?;
+            if sums.worth(asked) != read_exact(&line.weight.as_ref()?.grams)? {
+                return None;
+            }
+        }
+        Some(sums)
+    }
+
+    /// What goes into the dough itself, from the percentages of the whole and of the stages.
+    fn by_stages(&self, other: &Document, wanted: &Wanted) -> Option<Sums> {
+        let (dough, stages) = other.mixes.split_last()?;
+        if stages.is_empty() || dough.kind != "dough" {
+            return None;
+        }
+        let mut sums = Sums::default();
+        let (flour, percents) = self.flour_of(&mut sums, other, wanted)?;
+        let all_flour = read_exact(&other.makes.flour.grams)?;
+        // For each line of each stage its weight.
+        let mut taken: Vec<(&LinePart, usize)> = Vec::new();
+        for mix in stages {
+            if mix.feeds.is_some() || mix.lines.iter().any(|line| line.kind == LineKind::Stage) {
+                return None;
+            }
+            let row = sums.row(&mix.title);
+            // What is in the jar is known already.
+            let whole = match sums.at(row, 2) {
+                Some(whole) => whole,
+                None => {
+                    let share = read_exact(&mix.sum.grams)?.over(&all_flour)?;
+                    let share = sums.given(self, (row, 0), Kind::Percent, share);
+                    let rule = Rule::Times(vec![share, flour]);
+                    sums.then(self, (row, 2), Kind::Weight, rule)?
+                }
+            };
+            let mut own = Vec::new();
+            for line in &mix.lines {
+                let row = sums.row(&in_mix(line, mix, other));
+                let share = read_exact(line.percent_exact.as_deref()?)?;
+                own.push(sums.given(self, (row, 0), Kind::Percent, share));
+            }
+            let row =
+                sums.row(&format!("{} ({})", self.words.say("exercise-all-percent"), mix.title));
+            let all = sums.then(self, (row, 0), Kind::Percent, Rule::Sum(own.clone()))?;
+            let row = sums.row(&format!("{} ({})", self.words.say("figure-flour"), mix.title));
+            let base = sums.then(self, (row, 2), Kind::Weight, Rule::Over(whole, all))?;
+            for (line, percent) in mix.lines.iter().zip(own) {
+                let row = sums.row(&in_mix(line, mix, other));
+                let rule = Rule::Times(vec![percent, base]);
+                let weight = sums.then(self, (row, 2), Kind::Weight, rule)?;
+                if sums.worth(weight) != read_exact(&line.weight.as_ref()?.grams)? {
+                    return None;
+                }
+                taken.push((line, weight));
+            }
+        }
+        let lines = other.total.iter().filter(|line| line.weight.is_some());
+        for (line, percent) in lines.zip(percents) {
+            let row = sums.row(&named(line));
+            let rule = Rule::Times(vec![percent, flour]);
+            let whole = sums.then(self, (row, 2), Kind::Weight, rule)?;
+            let is_it = |it: &&LinePart| it.key == line.key && it.role == line.role;
+            let Some(own) = dough.lines.iter().find(is_it) else { continue };
+            let of_stages = taken.iter().filter(|(it, _)| it.key == line.key);
+            let mut parts = vec![whole];
+            parts.extend(of_stages.map(|(_, weight)| *weight));
+            let row = sums.row(&in_mix(own, dough, other));
+            let grams = read_exact(&own.weight.as_ref()?.grams)?;
+            let left = parts[1..].iter().fold(sums.worth(whole), |left, it| left - sums.worth(*it));
+            // What a culture brings stands on no line.
+            if left != grams || parts.len() < 2 {
+                continue;
+            }
+            sums.asked(self, (row, 2), Kind::Weight, Rule::Less(parts))?;
+        }
+        Some(sums)
+    }
+
+    // ---- What is drawn -----------------------------------------------------------------
+
+    /// Another number of pieces, another weight of flour, or what starter there is; none
+    /// where the formula has nothing of the form.
+    fn drawn_yield(
+        &self,
+        form: usize,
+        (made, own): (&Made, &Document),
+        span: Span,
+        draw: &mut Draw,
+    ) -> Option<Makes> {
+        let quantity = |number: Exact, unit| Quantity { number, unit, decimals: None, span };
+        let from = |grams: i64, name: &str| {
+            let name = Name { key: name.into(), shown: name.into(), span };
+            let from = Some((quantity(int(grams), Unit::Gram), Target { name, role: None }));
+            Makes { pieces: Vec::new(), dough: None, from, factor: None, span }
+        };
+        if form == 0 {
+            let kilograms = [2, 3, 4, 5, 6, 8, 10, 12, 15];
+            return Some(from(*draw.one_of(&kilograms)? * 1000, "flour"));
+        }
+        if form == 1 {
+            let has_culture = |mix: &&MixPart| {
+                mix.kind != "dough" && mix.lines.iter().any(|line| line.kind == LineKind::Culture)
+            };
+            let jar = own.mixes.iter().find(has_culture)?;
+            let grams = [100, 150, 200, 250, 300, 350, 400, 450, 500, 600];
+            return Some(from(*draw.one_of(&grams)?, &jar.name));
+        }
+        let [piece] = made.first().pieces.as_slice() else { return None };
+        if !piece.made.count.is_int() {
+            return None;
+        }
+        let counts = [3, 5, 7, 8, 9, 10, 12, 15, 18, 20, 24, 30];
+        let counts = counts.into_iter().filter(|it| int(*it) != piece.made.count);
+        let counts: Vec<i64> = counts.collect();
+        let count = quantity(int(*draw.one_of(&counts)?), Unit::Count);
+        let kind = Name { key: piece.made.key.clone(), shown: piece.made.kind.clone(), span };
+        let (counted, weight, baked, tin) = (true, None, false, None);
+        let piece = MadePiece { count, counted, kind, weight, baked, tin, span };
+        let (dough, from, factor) = (None, None, None);
+        Some(Makes { pieces: vec![piece], dough, from, factor, span })
+    }
+}
+
+/// A line's name, with its mix where there are several.
+pub fn in_mix(line: &LinePart, mix: &MixPart, document: &Document) -> String {
+    match document.mixes.len() {
+        1 => named(line),
+        _ => format!("{} ({})", named(line), mix.title),
+    }
+}

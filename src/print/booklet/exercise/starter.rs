@@ -1,0 +1,158 @@
+//! `starter`: what to feed for the weight that is wanted.
+
+use super::super::compare::named;
+use super::super::maker::Maker;
+use super::super::reckoner::adding_up;
+use super::draw::Draw;
+use super::sums::{Kind, Rule, Sums, Task};
+use crate::print::document::{Document, LineKind, LinePart, MixPart};
+use crate::quantity::display::read_exact;
+use crate::quantity::{Exact, int};
+use crate::syntax::booklet::Level;
+use crate::syntax::tree::{Name, Quantity};
+
+impl Maker<'_> {
+    /// What goes into so much of a stage.
+    pub fn starter(
+        &self,
+        stage: Option<&Name>,
+        wanted: Option<&Quantity>,
+        document: &Document,
+        level: Level,
+        draw: &mut Draw,
+    ) -> Result<Task, String> {
+        let mix = stage_of(stage, document)?;
+        let wanted = match wanted {
+            Some(wanted) => self.house.base(wanted),
+            None => drawn_weight(mix, draw),
+        };
+        let ways = [
+            self.fed_by_factor(mix, &wanted),
+            self.fed_by_percent(mix, &wanted, false),
+            self.fed_by_percent(mix, &wanted, true),
+        ];
+        let sums = Sums::of_level(ways.into_iter().flatten().collect(), level);
+        let sums = sums.ok_or("it weighs nothing")?.without_needless();
+        let weight = self.grams_said(&wanted);
+        let of_stage = self.words.of(&mix.title);
+        let args = [("stage", mix.title.as_str()), ("of-stage", &of_stage), ("weight", &weight)];
+        let mut lead = vec![self.words.fill("exercise-starter-lead", &args)];
+        let mut columns = ["%".to_owned(), mix.sum.said(), weight.clone()];
+        if sums.has_row(&self.words.say("exercise-fed-before")) {
+            lead.push(self.words.say("exercise-starter-twice"));
+            columns[1] = self.words.say("exercise-feed-before");
+        }
+        Ok(Task::of(
+            &sums,
+            self.task_title("exercise-starter", document),
+            lead,
+            self.words.say("print-ingredient"),
+            &columns,
+        )
+        .without_empty_columns())
+    }
+
+    /// From the weights as they are: each grows by one factor.
+    fn fed_by_factor(&self, mix: &MixPart, wanted: &Exact) -> Option<Sums> {
+        let mut sums = Sums::default();
+        let row = sums.row(&mix.title);
+        let before = sums.given_weight(self, (row, 1), &mix.sum)?;
+        let after = sums.given(self, (row, 2), Kind::Weight, wanted.clone());
+        let row = sums.row(&self.words.say("exercise-factor"));
+        let factor = sums.then(self, (row, 2), Kind::Number, Rule::Over(after, before))?;
+        let mut asked = Vec::new();
+        for line in &mix.lines {
+            let Some(weight) = &line.weight else { continue };
+            let row = sums.row(&named(line));
+            let own = sums.given_weight(self, (row, 1), weight)?;
+            let rule = Rule::Times(vec![own, factor]);
+            asked.push(sums.asked(self, (row, 2), Kind::Weight, rule)?);
+        }
+        self.add_up(&mut sums, &asked, wanted);
+        Some(sums)
+    }
+
+    /// From the percentages of its own flour; `twice`, with what the feed before took.
+    fn fed_by_percent(&self, mix: &MixPart, wanted: &Exact, twice: bool) -> Option<Sums> {
+        let lines: Vec<&LinePart> = mix.lines.iter().filter(|line| line.weight.is_some()).collect();
+        let mut sums = Sums::default();
+        let mut percents = Vec::new();
+        for line in &lines {
+            let row = sums.row(&named(line));
+            let share = read_exact(line.percent_exact.as_deref()?)?;
+            percents.push(sums.given(self, (row, 0), Kind::Percent, share));
+        }
+        let row = sums.row(&self.words.say("exercise-all-percent"));
+        let all = sums.then(self, (row, 0), Kind::Percent, Rule::Sum(percents.clone()))?;
+        let whole = sums.row(&mix.title);
+        let last = sums.given(self, (whole, 2), Kind::Weight, wanted.clone());
+        let flour = sums.row(&self.words.say("figure-flour"));
+        let base = sums.then(self, (flour, 2), Kind::Weight, Rule::Over(last, all))?;
+        let mut seed = None;
+        let mut asked = Vec::new();
+        for (line, percent) in lines.iter().zip(&percents) {
+            let row = sums.row(&named(line));
+            let rule = Rule::Times(vec![*percent, base]);
+            let number = match twice {
+                true => sums.then(self, (row, 2), Kind::Weight, rule)?,
+                false => sums.asked(self, (row, 2), Kind::Weight, rule)?,
+            };
+            asked.push(number);
+            if line.kind == LineKind::Culture {
+                seed = Some(number);
+            }
+        }
+        self.add_up(&mut sums, &asked, wanted);
+        if !twice {
+            return Some(sums);
+        }
+        let row = sums.row(&self.words.say("exercise-fed-before"));
+        let base = sums.then(self, (row, 1), Kind::Weight, Rule::Over(seed?, all))?;
+        for (line, percent) in lines.iter().zip(&percents) {
+            let row = sums.row(&named(line));
+            sums.asked(self, (row, 1), Kind::Weight, Rule::Times(vec![*percent, base]))?;
+        }
+        Some(sums)
+    }
+
+    /// Answers that come to what is wanted, on the scale.
+    fn add_up(&self, sums: &mut Sums, asked: &[usize], wanted: &Exact) {
+        let worths: Vec<Exact> = asked.iter().map(|it| sums.worth(*it)).collect();
+        let shown = adding_up(&self.house.settings.scale, &worths, wanted);
+        for (number, shown) in asked.iter().zip(shown) {
+            sums.show_grams(self, *number, shown);
+        }
+    }
+}
+
+fn stage_of<'d>(stage: Option<&Name>, document: &'d Document) -> Result<&'d MixPart, String> {
+    let has_culture = |mix: &&MixPart| mix.lines.iter().any(|line| line.kind == LineKind::Culture);
+    let mix = match stage {
+        Some(stage) => document
+            .mixes
+            .iter()
+            .find(|mix| crate::syntax::key_of(&mix.name) == stage.key)
+            .ok_or_else(|| format!("it has no stage `{}`", stage.shown))?,
+        None => document.mixes.iter().find(has_culture).ok_or("no stage of it takes a culture")?,
+    };
+    if !has_culture(&mix) {
+        return Err(format!("no culture goes into `{}`", mix.name));
+    }
+    Ok(mix)
+}
+
+/// A round weight; where there is one that can be weighed in whole grams, such a one.
+fn drawn_weight(mix: &MixPart, draw: &mut Draw) -> Exact {
+    let grams = |line: &LinePart| read_exact(&line.weight.as_ref()?.grams);
+    let parts: Vec<Exact> = mix.lines.iter().filter_map(grams).collect();
+    let sum = parts.iter().fold(Exact::ZERO, |sum, it| sum + it);
+    let is_whole = |wanted: &i64| {
+        let each = int(*wanted).over(&sum);
+        each.is_some_and(|each| parts.iter().all(|part| (part * &each).is_int()))
+    };
+    let round: Vec<i64> = (15..=60).map(|it| it * 10).collect();
+    let whole: Vec<i64> = round.iter().copied().filter(is_whole).collect();
+    let usual = vec![150, 200, 250, 300, 350, 400, 500, 600];
+    let all = if whole.len() >= 3 { whole } else { usual };
+    int(*draw.one_of(&all).unwrap_or(&300))
+}

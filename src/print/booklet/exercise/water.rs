@@ -1,0 +1,193 @@
+//! `water temperature`: how warm the water has to be, and how much of it is ice.
+
+use super::super::maker::{Made, Maker};
+use super::draw::Draw;
+use super::sums::{Kind, Rule, Sums, Task};
+use crate::formula::{
+    House, How, NoWarmth, Reason, ValueKind, Warmth, Worked, from_measured, no_warmth, warmth,
+    work, work_as,
+};
+use crate::quantity::display::{last_digit, read_exact, to_step};
+use crate::quantity::{Exact, int, ratio};
+use crate::syntax::booklet::{FormulaYield, Level};
+use crate::syntax::tree::Formula;
+
+impl Maker<'_> {
+    /// How warm the water has to be, on another day for each seat.
+    pub fn water_temperature(
+        &self,
+        of: &FormulaYield,
+        made: &Made,
+        level: Level,
+        draw: &mut Draw,
+    ) -> Result<Task, String> {
+        let elsewhere = self.in_another_room(of, draw).and_then(|(house, formula)| {
+            let worked = match &of.makes {
+                Some(makes) => work_as(&house, formula, makes, &mut Vec::new()),
+                None => work(&house, formula, &mut Vec::new()),
+            };
+            self.water_of(&worked, made, level, draw).ok()
+        });
+        // Where that is too much for the water, the house's own room stays.
+        elsewhere.map_or_else(|| self.water_of(made, made, level, draw), Ok)
+    }
+
+    /// The house on a warmer or cooler day, and the formula in it, where seats differ.
+    fn in_another_room(&self, of: &FormulaYield, draw: &mut Draw) -> Option<(House<'_>, &Formula)> {
+        if !self.is_varied() || of.everyone {
+            return None;
+        }
+        let formula = self.house.formula(&of.formula.key)?;
+        let mut house = self.house.clone();
+        let degrees = [-4, -3, -2, -1, 1, 2, 3, 4];
+        for warm in [&mut house.settings.room, &mut house.settings.flour] {
+            let more = int(*draw.one_of(&degrees).unwrap_or(&1));
+            *warm = warm.take().map(|own| own + more);
+        }
+        Some((house, formula))
+    }
+
+    fn water_of(
+        &self,
+        worked: &Worked,
+        made: &Made,
+        level: Level,
+        draw: &mut Draw,
+    ) -> Result<Task, String> {
+        let told = warmth(worked).map_err(|it: NoWarmth| no_warmth(it).to_string())?;
+        let warmer = int(*draw.one_of(&[-2, -1, 1, 2, 3]).unwrap_or(&1));
+        let friction = friction_of_last_time(worked, &told, &warmer);
+        let ways = [
+            self.water_by(&told, None, false),
+            friction.as_ref().and_then(|it| self.water_by(&told, Some(it), false)),
+            self.water_by(&told, None, true),
+            friction.as_ref().and_then(|it| self.water_by(&told, Some(it), true)),
+        ];
+        let sums = Sums::of_level(ways.into_iter().flatten().collect(), level);
+        let sums = sums.ok_or("nothing says how warm it is to be")?.without_needless();
+        Ok(Task::of(
+            &sums,
+            self.task_title("exercise-water-temperature", made.document(self)),
+            vec![self.words.say("exercise-water-lead")],
+            String::new(),
+            &[String::new()],
+        ))
+    }
+
+    /// The water, with the friction found from the last dough or as the mixer has it, and the
+    /// ice in it.
+    fn water_by(&self, told: &Warmth, friction: Option<&Reason>, with_ice: bool) -> Option<Sums> {
+        let units = self.house.settings.units.first;
+        let mut sums = Sums::default();
+        let friction = match friction {
+            Some(reason) => {
+                Some(self.reasoned(&mut sums, &reason.clone().told_in(units), " (2)", &[])?)
+            }
+            None => None,
+        };
+        let own = told.water.parts.iter().find(is_friction);
+        let known: Vec<(&str, usize)> =
+            own.zip(friction).map(|(own, it)| (own.what.as_str(), it)).into_iter().collect();
+        let water = self.reasoned(&mut sums, &told.water.clone().told_in(units), "", &known)?;
+        sums.ask(water);
+        if with_ice {
+            let known = [("water temperature", water)];
+            let ice = told.ice.clone()?.told_in(units);
+            let ice = self.reasoned(&mut sums, &ice, "", &known)?;
+            sums.ask(ice);
+        }
+        Some(sums)
+    }
+
+    /// A derivation as numbers; of what is `known` already, the number that tells it.
+    fn reasoned(
+        &self,
+        sums: &mut Sums,
+        reason: &Reason,
+        last_time: &str,
+        known: &[(&str, usize)],
+    ) -> Option<usize> {
+        if let Some((_, number)) = known.iter().find(|(what, _)| *what == reason.what) {
+            return Some(*number);
+        }
+        let parts: Option<Vec<usize>> =
+            reason.parts.iter().map(|it| self.reasoned(sums, it, last_time, known)).collect();
+        let parts = parts?;
+        let own = self.words.name("reason", &reason.what);
+        let own = own.or_else(|| self.words.name("name", &reason.what));
+        let own = own.unwrap_or_else(|| reason.what.clone());
+        // What the last dough had of its own.
+        let is_of_last = !last_time.is_empty()
+            && ["water", "dough as measured", "in all"].contains(&reason.what.as_str());
+        let name = match is_of_last {
+            true => self.words.fill("exercise-last-time", &[("what", &own)]),
+            false => own,
+        };
+        let row = sums.row(&name);
+        let rule = match (&reason.how, parts.as_slice()) {
+            (How::Sum, [_, ..]) => Rule::Sum(parts),
+            (How::Difference, [_, ..]) => Rule::Less(parts),
+            (How::Product, [_, ..]) => Rule::Times(parts),
+            (How::Ratio, [above, below]) => Rule::Over(*above, *below),
+            _ => Rule::Given,
+        };
+        if let Some(number) = sums.at(row, 0) {
+            return Some(number);
+        }
+        let number = match rule {
+            Rule::Given => sums.given(self, (row, 0), Kind::Number, reason.amount.clone()),
+            rule => {
+                let number = sums.then(self, (row, 0), Kind::Number, rule)?;
+                // What was rounded on the way, or in other degrees, is given.
+                if sums.worth(number) != reason.amount {
+                    return None;
+                }
+                number
+            }
+        };
+        let (shown, seen, step) = self.reason_shown(reason);
+        sums.show_words(number, shown, seen, step);
+        Some(number)
+    }
+
+    /// What a derivation shows of an amount, what that comes to, and the step of its last digit.
+    fn reason_shown(&self, reason: &Reason) -> ((String, String), Exact, Exact) {
+        let shown = reason.shown();
+        let (number, unit) = match shown.rsplit_once(' ') {
+            Some((number, unit)) => (number.to_owned(), unit.to_owned()),
+            None => (shown, String::new()),
+        };
+        let digits = number.split_once('.').map_or(0, |(_, behind)| behind.len());
+        let step = last_digit(u8::try_from(digits).unwrap_or(0));
+        let each = match (reason.kind, unit.as_str()) {
+            (ValueKind::Share, "%") => ratio(1, 100),
+            (_, "kg") => int(1000),
+            _ => int(1),
+        };
+        let seen = read_exact(&number.replace('−', "-")).map(|it| it * &each);
+        let step = step * each;
+        let seen = seen.unwrap_or_else(|| to_step(&reason.amount, &step));
+        ((self.words.number(&number), unit), seen, step)
+    }
+}
+
+/// Whether a number of a derivation is the friction of the mixer.
+fn is_friction(reason: &&Reason) -> bool {
+    reason.what.starts_with("friction")
+}
+
+/// The friction as it follows from a dough that came out so many degrees warmer than it should:
+/// with a water that makes it the mixer's own. None where it is not known that way.
+fn friction_of_last_time(worked: &Worked, told: &Warmth, warmer: &Exact) -> Option<Reason> {
+    if told.by_balance {
+        return None;
+    }
+    let friction = told.water.parts.iter().find(is_friction)?.amount.clone();
+    let measured = &told.target + warmer;
+    let mut last = told.clone();
+    last.water.amount = Exact::ZERO;
+    last.water.amount = from_measured(worked, &last, &measured).amount - &friction;
+    let found = from_measured(worked, &last, &measured);
+    let is_sound = last.water.amount > int(2) && last.water.amount < int(45);
+    (found.amount == friction && is_sound).then_some(found)
+}
