@@ -4,9 +4,10 @@ use super::args::{Diff, DiffFormat};
 use super::asked::home;
 use super::exit::Exit;
 use super::revisions::{From, repository, told, usual_folder};
+use super::stamps::brought;
 use super::streams;
 use super::tell::{tell_on_error, usage};
-use crate::desk::{self, Loaded};
+use crate::desk::{self, FileSystem, Loaded};
 use crate::diag::nearest;
 use crate::formula::key;
 use crate::history::compare::{Side, compare};
@@ -64,7 +65,10 @@ pub fn run(args: &Diff) -> Exit {
     for loaded in [&old.loaded, &new.loaded] {
         tell_on_error(&loaded.findings, &loaded.sources);
     }
-    let comparison = compared(&old, &new);
+    let comparison = match compared(&old, &new, &repo) {
+        Ok(comparison) => comparison,
+        Err(exit) => return exit,
+    };
     let (written, is_empty) = match args.numbers {
         true => match numbers_of(args, &repo, &places, [&old, &new], &comparison) {
             Ok(numbers) => numbers,
@@ -95,7 +99,7 @@ pub fn since(revision: &str, formula: &str, house: bool) -> Result<Comparison, E
     let from = From::Commit(commit, revision.to_owned());
     let old = taken(&Asked { from: Some(from), what: What::All }, &repo)?;
     let new = taken(&Asked { from: Some(From::Disk), what: What::All }, &repo)?;
-    let mut comparison = compared(&old, &new);
+    let mut comparison = compared(&old, &new, &repo)?;
     let handouts = ["booklet", "day"].map(|kind| format!("{kind} {formula}"));
     let is_it = |it: &FormulaChange| {
         let is_in = it.printed_in.iter().any(|it| handouts.contains(it));
@@ -170,12 +174,13 @@ fn pdf(page: &Page) -> Answer {
 
 /// A side, read.
 struct Taken {
+    from: From,
     loaded: Loaded,
     base: PathBuf,
     only: Option<EcoString>,
 }
 
-fn compared(old: &Taken, new: &Taken) -> Comparison {
+fn compared(old: &Taken, new: &Taken, repo: &Repo) -> Result<Comparison, Exit> {
     let (before, after) = (desk::bakehouses(&old.loaded), desk::bakehouses(&new.loaded));
     // Two files with one formula each are about these two, whatever they are called.
     let one = |taken: &Taken| -> Option<EcoString> {
@@ -193,10 +198,25 @@ fn compared(old: &Taken, new: &Taken) -> Comparison {
             _ => (None, None),
         },
     };
-    compare(
-        &Side { bakehouses: &before, base: &old.base, only: old_only.as_deref() },
-        &Side { bakehouses: &after, base: &new.base, only: new_only.as_deref() },
-    )
+    let side = |taken: &'_ Taken, bakehouses: &[_]| {
+        let of = |files: &dyn FileSystem| brought(files, bakehouses);
+        taken.from.with_files(repo.some(), of).map_err(|it| told(&it))
+    };
+    let (brought_before, brought_after) = (side(old, &before)?, side(new, &after)?);
+    Ok(compare(
+        &Side {
+            bakehouses: &before,
+            base: &old.base,
+            only: old_only.as_deref(),
+            brought: &brought_before,
+        },
+        &Side {
+            bakehouses: &after,
+            base: &new.base,
+            only: new_only.as_deref(),
+            brought: &brought_after,
+        },
+    ))
 }
 
 /// What is compared with what.
@@ -355,15 +375,15 @@ fn taken(asked: &Asked, repo: &Repo) -> Result<Taken, Exit> {
                 let shown = path.strip_prefix(&home).unwrap_or(path).display();
                 Err(usage(&format!("there is no {shown} in {}", from.called())))
             }
-            _ => Ok(Taken { loaded: Loaded::default(), base, only: None }),
+            _ => Ok(Taken { from, loaded: Loaded::default(), base, only: None }),
         };
     };
     let What::Formula(wanted) = &asked.what else {
-        return Ok(Taken { loaded, base, only: None });
+        return Ok(Taken { from, loaded, base, only: None });
     };
     let names = || loaded.files().iter().flat_map(|file| &file.tree.formulas).map(|it| &it.name);
     if names().any(|name| name.key == *wanted) {
-        return Ok(Taken { base, only: Some(wanted.clone()), loaded });
+        return Ok(Taken { from, base, only: Some(wanted.clone()), loaded });
     }
     let near = nearest(wanted, names().map(|name| name.key.as_str()));
     let near = near.map(|near| format!("; did you mean `{near}`?")).unwrap_or_default();

@@ -105,7 +105,10 @@ impl From {
     }
 
     /// Does something with the files that are there.
-    fn with_files<T>(
+    ///
+    /// # Errors
+    /// Where the repository can't be read.
+    pub fn with_files<T>(
         &self,
         repository: Option<&Repository>,
         then: impl FnOnce(&dyn FileSystem) -> T,

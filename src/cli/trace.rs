@@ -5,9 +5,10 @@ use super::args::{Trace, TraceFormat};
 use super::diff;
 use super::exit::Exit;
 use super::revisions::{From, repository, told, usual_folder};
+use super::stamps::brought;
 use super::streams;
 use super::tell::{tell_on_error, usage};
-use crate::desk::{self, history_cut_short, sheet_out_of_date};
+use crate::desk::{self, Disk, history_cut_short, sheet_out_of_date};
 use crate::history::git::{Repository, Trouble};
 use crate::history::trace::{self, Found, Printed, Revision, Traced};
 use crate::history::{code, tell};
@@ -36,27 +37,38 @@ pub fn run(args: &Trace) -> Exit {
     written
 }
 
-/// The files as they are first, then the history.
-/// And whether a house prints that by itself.
+/// What the house makes of a code by itself.
+struct Own {
+    /// Whether it makes a print with it.
+    is_own: bool,
+    /// The most seats of a booklet.
+    seats: u32,
+}
+
+/// The files as they are first, then the history; and what the house prints by itself.
 fn looked_up(
     code: &str,
     repository: Result<Repository, Trouble>,
-) -> Result<(Traced, bool), Trouble> {
+) -> Result<(Traced, Own), Trouble> {
     let folder = usual_folder(repository.as_ref().ok());
     let loaded = From::Disk.load(None, &folder)?.unwrap_or_default();
     let bakehouses = desk::bakehouses(&loaded);
+    let brought = brought(&Disk, &bakehouses);
+    let houses: Vec<trace::House> = bakehouses.iter().zip(&brought).collect();
     let mut found = trace::current(&bakehouses, &folder, code);
-    let printed = trace::printed(&bakehouses, code);
+    let mut printed = trace::printed(&houses, code);
+    let seats = trace::seats_of(&houses);
     let cut_short = match repository {
         Ok(repository) => {
             let head = repository.commit_of("HEAD")?;
-            trace::in_history(&repository, &folder, &head, code, &mut found)?
+            let wanted = (code, seats);
+            trace::in_history(&repository, &folder, &head, wanted, &mut found, &mut printed)?
         }
         Err(Trouble::NoRepository) => false,
         Err(trouble) => return Err(trouble),
     };
-    let is_own = bakehouses.iter().any(|it| trace::is_own(&it.house.settings, code));
-    Ok((trace::traced(code, found, printed, cut_short), is_own))
+    let own = Own { is_own: trace::is_own_of_any(&houses, code), seats };
+    Ok((trace::traced(code, found, printed, cut_short), own))
 }
 
 /// Whether a sheet on the wall is still current.
@@ -65,14 +77,14 @@ pub fn pinned(pinned: &str) -> Exit {
         Ok(code) => code,
         Err(exit) => return exit,
     };
-    let (traced, is_own) = match looked_up(&code, repository()) {
+    let (traced, own) = match looked_up(&code, repository()) {
         Ok(found) => found,
         Err(trouble) => return told(&trouble),
     };
     if let Some(current) = traced.formulas.iter().find(|it| it.current) {
-        return match is_own {
+        return match own.is_own {
             true => streams::sentence(&format!("{code} is current: {}\n", current.name)),
-            false => printed_otherwise(&code, current, traced.printed.as_ref()),
+            false => printed_otherwise((&code, own.seats), current, traced.printed.as_ref()),
         };
     }
     match traced.formulas.first() {
@@ -86,8 +98,8 @@ pub fn pinned(pinned: &str) -> Exit {
 
 /// What is baked is what it was, and the house would print it otherwise: as it did once, or as
 /// somebody asked for it.
-fn printed_otherwise(code: &str, found: &Found, printed: Option<&Printed>) -> Exit {
-    match made_then(code) {
+fn printed_otherwise((code, seats): (&str, u32), found: &Found, printed: Option<&Printed>) -> Exit {
+    match made_then(code, seats) {
         Ok(Some(then)) => since(code, found, &then, true),
         Ok(None) => {
             let how = match printed {
@@ -101,14 +113,14 @@ fn printed_otherwise(code: &str, found: &Found, printed: Option<&Printed>) -> Ex
 }
 
 /// The commit at which the house printed that by itself.
-fn made_then(code: &str) -> Result<Option<Revision>, Trouble> {
+fn made_then(code: &str, seats: u32) -> Result<Option<Revision>, Trouble> {
     let repository = match repository() {
         Ok(repository) => repository,
         Err(Trouble::NoRepository) => return Ok(None),
         Err(trouble) => return Err(trouble),
     };
     let head = repository.commit_of("HEAD")?;
-    trace::made_then(&repository, &usual_folder(Some(&repository)), &head, code)
+    trace::made_then(&repository, &usual_folder(Some(&repository)), &head, (code, seats))
 }
 
 /// The code that is written, or that stands in a sheet's JSON.

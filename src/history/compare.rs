@@ -3,6 +3,7 @@
 //! Enters: two sides, each loaded from wherever it stands. Leaves: a [`Comparison`], plain
 //! data. A comparison the other way round is its mirror.
 
+use super::brought::{Brought, OF_TEMPLATE, OF_WORDS};
 use super::catalogue::{Catalogue, Meaning, Shared, digest_of, shared_of};
 use super::comparison::{
     Comparison, FormulaChange, Moved, SharedChange, SheetChange, VERSION, What,
@@ -32,6 +33,8 @@ pub struct Side<'b, 'l> {
     pub base: &'b Path,
     /// The formulas that are compared, by key; all where there are none.
     pub only: Option<&'b str>,
+    /// What each bakehouse brings to its prints, in their order; nothing where there are none.
+    pub brought: &'b [Brought],
 }
 
 impl Side<'_, '_> {
@@ -177,9 +180,13 @@ fn beside_each_other(formula: &mut FormulaChange) {
 
 /// The declarations of each file of each bakehouse.
 fn shared_in(side: &Side) -> Vec<Vec<Shared>> {
-    let of =
-        |bakehouse: &Bakehouse| bakehouse.files.iter().map(|file| shared_of(&file.tree)).collect();
-    side.bakehouses.iter().map(of).collect()
+    let of = |(place, bakehouse): (usize, &Bakehouse)| {
+        let mut shared: Vec<Shared> =
+            bakehouse.files.iter().map(|file| shared_of(&file.tree)).collect();
+        side.brought.get(place).iter().for_each(|brought| brought.tell(&mut shared));
+        shared
+    };
+    side.bakehouses.iter().enumerate().map(of).collect()
 }
 
 fn catalogues<'s>(side: &Side<'_, 's>, shared: &'s [Vec<Shared>]) -> Vec<Catalogue<'s>> {
@@ -435,7 +442,10 @@ fn outcome(pair: Pair, among: &Among) -> Option<Outcome> {
             was != is
         };
         // Other words stand on every print, and plans keep to other hours.
-        let in_other_words = ["language", "second language", "codes"].into_iter().any(differs);
+        let mut words = was.iter().chain(&is).flat_map(|look| look.keys());
+        let is_brought = |word: &&&str| word.starts_with(OF_WORDS) || word.starts_with(OF_TEMPLATE);
+        let in_other_words = ["language", "second language", "codes"].into_iter().any(differs)
+            || words.any(|word| is_brought(&word) && differs(word));
         let is_planned = after.document.timeline.is_some();
         let in_other_hours = is_planned && ["hours", "zone"].into_iter().any(differs);
         if old.digest == new.digest && !is_same || in_other_words || in_other_hours {

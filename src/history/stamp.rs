@@ -1,11 +1,14 @@
 //! What a print's foot tells of where it came from: its revision and its code.
 
+use super::brought::Brought;
 use super::catalogue::{Catalogue, Digest, Meaning, Shared};
 use super::code::{Settings, of_meaning, qr};
 use super::git::{Commit, Repository, View};
 use crate::desk::{Bakehouse, Disk, FileSystem};
 use crate::formula::{House, Setting, Settings as HouseSettings, work};
+use crate::print::booklet::Copy;
 use crate::print::document::{HousePart, PiecePart, TracePart};
+use crate::print::wording::language_of;
 use crate::print::{Document, Wording, document};
 use crate::quantity::System;
 use crate::source::{SourceId, Span};
@@ -66,18 +69,30 @@ fn plain_ends(bytes: Vec<u8>) -> Vec<u8> {
 pub struct Stamper<'b, 'l> {
     bakehouse: &'b Bakehouse<'l>,
     catalogue: Catalogue<'b>,
+    brought: &'b Brought,
     head: Option<&'b Head<'b>>,
 }
 
 impl<'b, 'l: 'b> Stamper<'b, 'l> {
-    /// `shared` are the declarations of its files, in their order.
+    /// `shared` are the declarations of its files, in their order, `brought` its own words and
+    /// templates.
     pub fn new(
         bakehouse: &'b Bakehouse<'l>,
-        shared: &'b [Shared],
+        (shared, brought): (&'b [Shared], &'b Brought),
         head: Option<&'b Head<'b>>,
     ) -> Self {
         let trees = bakehouse.files.iter().map(|file| &file.tree);
-        Self { bakehouse, catalogue: Catalogue::of(trees.zip(shared)), head }
+        Self { bakehouse, catalogue: Catalogue::of(trees.zip(shared)), brought, head }
+    }
+
+    /// The settings of one of its prints.
+    pub fn settings(&self, wanted: Wanted) -> Settings {
+        self.settings_in(&self.bakehouse.house.settings, wanted)
+    }
+
+    /// The same, where a booklet has put others in place of the house's.
+    pub fn settings_in(&self, settings: &HouseSettings, wanted: Wanted) -> Settings {
+        Manner { settings, brought: self.brought }.of(wanted)
     }
 
     /// What a formula means.
@@ -140,58 +155,120 @@ pub fn own_yield(house: &House, formula: &Formula) -> String {
     yield_of(&document(house, &worked, &Wording::plain(), false))
 }
 
-/// How a house prints, as far as its settings say it.
-pub fn settings_of(
-    bakehouse: &Bakehouse,
-    print: &str,
-    language: &str,
-    volumes: bool,
-    makes: &str,
-) -> Settings {
-    let units = bakehouse.house.settings.units;
-    Settings {
-        print: print.to_owned(),
-        language: language.to_owned(),
-        units: units_word(units.first, units.both),
-        volumes,
-        makes: makes.to_owned(),
-        house: house_of(&bakehouse.house.settings, print),
-    }
+/// How a house makes its prints: its settings, and what it brings to them.
+#[derive(Clone, Copy)]
+pub struct Manner<'h> {
+    /// Its settings, or those that a booklet puts in their place.
+    pub settings: &'h HouseSettings,
+    /// Its own words and templates.
+    pub brought: &'h Brought,
 }
 
-/// What of a house stands on a print beside what is baked, or shapes it.
-pub fn house_of(settings: &HouseSettings, print: &str) -> String {
-    let part = serde_json::to_string(&HousePart::of(settings)).unwrap_or_default();
-    let value = |setting: &Option<Setting>| setting.as_ref().map(|it| it.value.to_string());
-    match print {
-        "sheet" => format!("{part} {:?}", value(&settings.codes)),
-        "plan" => {
-            let hours =
-                settings.hours.iter().map(|it| format!("{:?} {}..{}", it.days, it.from, it.to));
-            let hours: Vec<String> = hours.collect();
-            format!("{part} {:?} {hours:?}", value(&settings.zone))
+/// One print, as it was asked for.
+#[derive(Clone, Copy, Debug, Default)]
+pub struct Wanted<'w> {
+    /// One of [`PRINTS`].
+    pub print: &'w str,
+    /// Its language, as a tag; `fr and de` in two.
+    pub language: &'w str,
+    /// Whether volumes stand beside weights.
+    pub volumes: bool,
+    /// What it is made for, where that is not what the formula makes.
+    pub makes: &'w str,
+    /// What else was asked for.
+    pub asked: &'w str,
+}
+
+impl Manner<'_> {
+    /// The settings of one print.
+    pub fn of(&self, wanted: Wanted) -> Settings {
+        let units = self.settings.units;
+        Settings {
+            print: wanted.print.to_owned(),
+            language: wanted.language.to_owned(),
+            units: units_word(units.first, units.both),
+            volumes: wanted.volumes,
+            makes: wanted.makes.to_owned(),
+            house: self.house(wanted.print, wanted.language),
+            asked: wanted.asked.to_owned(),
         }
-        _ => part,
+    }
+
+    /// What of a house stands on a print beside what is baked, or shapes it.
+    pub fn house(&self, print: &str, language: &str) -> String {
+        let settings = self.settings;
+        let part = serde_json::to_string(&HousePart::of(settings)).unwrap_or_default();
+        let value = |setting: &Option<Setting>| setting.as_ref().map(|it| it.value.to_string());
+        let own = match print {
+            "sheet" => format!("{part} {:?}", value(&settings.codes)),
+            "plan" => {
+                let hours =
+                    settings.hours.iter().map(|it| format!("{:?} {}..{}", it.days, it.from, it.to));
+                let hours: Vec<String> = hours.collect();
+                format!("{part} {:?} {hours:?}", value(&settings.zone))
+            }
+            _ => part,
+        };
+        // A house's own words are in its own language.
+        let speaks = language_of(language) == language_of(&self.language());
+        own + &self.brought.of_print(print, speaks)
+    }
+
+    fn language(&self) -> String {
+        let language = self.settings.language.as_ref();
+        language.map_or_else(|| "en".to_owned(), |it| it.value.to_string())
+    }
+
+    /// How it makes its prints where nobody asks for anything else; a booklet has a copy for
+    /// each of so many seats.
+    pub fn own(&self, seats: u32) -> Vec<Settings> {
+        let language = self.language();
+        let second = self.settings.second_language.as_ref();
+        let mut all = Vec::new();
+        for print in PRINTS {
+            let language = match second.filter(|_| print == "sheet") {
+                Some(second) => format!("{language} and {}", second.value),
+                None => language.clone(),
+            };
+            // Plans tell no volumes.
+            let volumes = self.settings.volumes && !matches!(print, "plan" | "day");
+            for asked in asked_of(print, seats, false) {
+                let (language, asked) = (language.as_str(), asked.as_str());
+                all.push(self.of(Wanted { print, language, volumes, asked, makes: "" }));
+            }
+        }
+        all
     }
 }
 
-/// How a house makes its prints where nobody asks for anything else.
-pub fn own(settings: &HouseSettings) -> Vec<Settings> {
-    let value = |setting: &Option<Setting>| setting.as_ref().map(|it| it.value.to_string());
-    let language = value(&settings.language).unwrap_or_else(|| "en".to_owned());
-    let print = |print: &str| Settings {
-        print: print.to_owned(),
-        language: match value(&settings.second_language).filter(|_| print == "sheet") {
-            Some(second) => format!("{language} and {second}"),
-            None => language.clone(),
-        },
-        units: units_word(settings.units.first, settings.units.both),
-        // Plans tell no volumes.
-        volumes: settings.volumes && !matches!(print, "plan" | "day"),
-        makes: String::new(),
-        house: house_of(settings, print),
+/// What may be asked of a print beside its language, units and yield, as far as it can be
+/// told in a word: which copy it is, and whether its letters are large.
+pub fn asked_of(print: &str, seats: u32, large: bool) -> Vec<String> {
+    let copies: &[(Copy, u32)] = match print {
+        "booklet" => &[(Copy::All, seats), (Copy::Learner, seats), (Copy::Teacher, 1)],
+        "worksheet" | "answers" | "reckoner" | "shopping" => &[(Copy::All, 1)],
+        _ => return vec![String::new()],
     };
-    PRINTS.map(print).to_vec()
+    let sizes: &[bool] = if large { &[false, true] } else { &[false] };
+    let mut all = Vec::new();
+    for large in sizes {
+        for (copy, seats) in copies {
+            all.extend((1..=*seats).map(|seat| asked_copy(*copy, seat, *large)));
+        }
+    }
+    all
+}
+
+/// Which copy of a booklet was asked for: `learner's copy, seat 2, large`.
+pub fn asked_copy(copy: Copy, seat: u32, large: bool) -> String {
+    let copy = match copy {
+        Copy::All => None,
+        Copy::Learner => Some("learner's copy".to_owned()),
+        Copy::Teacher => Some("teacher's copy".to_owned()),
+    };
+    let seat = (seat > 1).then(|| format!("seat {seat}"));
+    let large = large.then(|| "large".to_owned());
+    copy.into_iter().chain(seat).chain(large).collect::<Vec<_>>().join(", ")
 }
 
 /// The prints that bear a code.

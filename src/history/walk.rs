@@ -424,6 +424,13 @@ impl<'r> Walk<'r> {
         }
     }
 
+    /// The files in which the settings of the house of a folder stand, at the state at hand.
+    pub fn houses(&self, root: &str) -> Vec<Id> {
+        let Some(group) = self.groups.get(root) else { return Vec::new() };
+        let files = group.sharing.iter().filter_map(|path| group.files.get(path));
+        files.filter(|it| !it.raw.tree.bakehouses.is_empty()).map(|it| it.id).collect()
+    }
+
     /// The settings of the house of a folder, at the state at hand.
     pub fn settings(&self, root: &str) -> Option<Settings> {
         let files = self.groups.get(root)?.files.values().map(|it| &it.understood.tree);

@@ -62,8 +62,8 @@ fn whole(old: &str, new: &str) -> Comparison {
     let (before, after) = (desk::bakehouses(&old), desk::bakehouses(&new));
     let base = Path::new("/x");
     compare(
-        &Side { bakehouses: &before, base, only: None },
-        &Side { bakehouses: &after, base, only: None },
+        &Side { bakehouses: &before, base, only: None, brought: &[] },
+        &Side { bakehouses: &after, base, only: None, brought: &[] },
     )
 }
 

@@ -531,7 +531,7 @@ fn a_plan_and_a_calendar_bear_the_code_of_each_formula() {
     assert!(codes.contains(&&Value::from(code.clone())) && codes.len() == 2, "{codes:?}");
     let (status, told) = shown(at, &["trace", &code]);
     assert_eq!(status, Some(0), "{told}");
-    assert!(told.contains("mole-loaf: plan in en, metric"), "{told}");
+    assert!(told.contains("mole-loaf: printed with other settings"), "{told}");
 }
 
 /// A history in which branches, links, folders and houses come and go: what is found by going
@@ -756,4 +756,207 @@ fn folder_without() -> tempfile::TempDir {
     let folder = folder();
     write(folder.path(), "a.dough", PLAIN);
     folder
+}
+
+/// The codes in the feet of the mole loaf's prints, by the kind of print.
+fn codes_of_prints(at: &Path, more: &[&str]) -> BTreeMap<&'static str, String> {
+    let (_, code) = foot(at, "mole-loaf", &[]);
+    let of = |print: &'static str| {
+        let args = ["print", "mole-loaf", "--only", print, "--format", "html", "--to", "-"];
+        let done = assize(at, &[&args[..], more].concat());
+        assert_eq!(done.status.code(), Some(0), "{print}: {}", err(&done));
+        let page = out(&done);
+        let place = page.find(&code[..5]).unwrap_or_else(|| panic!("no code in {page}"));
+        (print, page[place..place + 8].to_owned())
+    };
+    ["sheet", "card", "table"].map(of).into()
+}
+
+/// A house's own words and templates are part of how a print is made: what they change has
+/// another code, is told by `diff`, and makes what hangs on the wall old.
+#[test]
+fn what_a_house_brings_to_its_prints_changes_their_codes_and_is_told() {
+    let folder = repository(&[]);
+    let at = folder.path();
+    let before = codes_of_prints(at, &[]);
+    let french = codes_of_prints(at, &["--language", "fr"]);
+    let with_card = "#import \"common.typ\": *\n#include \"card.typ\"\n";
+    for (files, changed) in [
+        (&[("words.ftl", "print-in-all = all of it\n")][..], &["sheet", "card", "table"][..]),
+        (&[("words.ftl", "print-in-all = everything\n")], &["sheet", "card", "table"]),
+        (&[("sheet.typ", "#import \"common.typ\": *\n")], &["sheet"]),
+        (&[("card.typ", "#import \"common.typ\": *\n")], &["card"]),
+        (&[("sheet.typ", with_card), ("card.typ", "Our card.\n")], &["sheet", "card"]),
+        (&[("common.typ", "#let weight(it) = it\n")], &["sheet", "card", "table"]),
+        (&[("plan.typ", "#import \"common.typ\": *\n")], &[]),
+        (&[("signs/wheat.svg", "<svg/>\n")], &["sheet", "card", "table"]),
+        (&[("signs/wheat.png", "\u{0}\u{1}\n")], &["sheet", "card", "table"]),
+    ] {
+        for (name, text) in files {
+            write(at, &format!("templates/{name}"), text);
+        }
+        let (_, told) = shown(at, &["diff"]);
+        let (name, _) = files[0];
+        let said = if name == "words.ftl" { "words print-in-all “" } else { name };
+        assert!(told.contains(said), "{name}: {told}");
+        assert!(told.contains("touches mole-loaf, pier-loaf"), "{name}: {told}");
+        let (_, back) = shown(at, &["diff", "HEAD", "HEAD"]);
+        assert_eq!(back, "no change in meaning\n");
+        let after = codes_of_prints(at, &[]);
+        for (print, code) in &before {
+            let is_other = changed.contains(print);
+            assert_eq!(after[print] != *code, is_other, "{name}: {print}");
+            assert_eq!(after[print][..5], code[..5], "what is baked is the same");
+            let (status, told) = shown(at, &["check", "--pinned", code]);
+            assert_eq!(status, Some(i32::from(is_other)), "{name}, {print}: {told}");
+            if is_other {
+                assert!(told.contains("sheet-out-of-date") && told.contains(said), "{told}");
+            }
+            let (status, told) = shown(at, &["check", "--pinned", &after[print]]);
+            assert_eq!((status, told.contains("is current")), (Some(0), true), "{told}");
+            for code in [code, &after[print]] {
+                let (_, told) = shown(at, &["trace", code]);
+                let wanted = format!("mole-loaf: {print} in en, metric  [");
+                assert!(told.starts_with(&wanted), "{name}: {told}");
+            }
+        }
+        // In another language a house's own words stand nowhere.
+        let other = codes_of_prints(at, &["--language", "fr"]);
+        assert_eq!(other == french, name == "words.ftl" || changed.is_empty(), "{name}");
+        fs::remove_dir_all(at.join("templates")).expect("removed");
+    }
+    // How the words are laid out is no matter.
+    write(at, "templates/words.ftl", "print-in-all = all of it\nprint-each = apiece\n");
+    let words = codes_of_prints(at, &[]);
+    write(
+        at,
+        "templates/words.ftl",
+        "# Ours.\r\n\r\nprint-each  =  apiece\r\nprint-in-all = all of it",
+    );
+    assert_eq!(codes_of_prints(at, &[]), words);
+    // What was committed with them is found when they are gone.
+    commit(at, "Speak as we do");
+    let (status, told) = shown(at, &["diff", "HEAD~1", "HEAD", "--format", "json"]);
+    assert_eq!(status, Some(0), "{told}");
+    let told: Value = serde_json::from_str(&told).expect("JSON");
+    assert_eq!(told["shared"][0]["kind"], "bakehouse");
+    assert_eq!(told["shared"][0]["says"].as_array().map(Vec::len), Some(2), "{told:#}");
+    fs::remove_dir_all(at.join("templates")).expect("removed");
+    commit(at, "Speak as everybody does");
+    for (print, code) in &words {
+        let (_, told) = shown(at, &["trace", code]);
+        assert!(told.starts_with(&format!("mole-loaf: {print} in en, metric  [")), "{told}");
+        let (status, told) = shown(at, &["check", "--pinned", code]);
+        assert_eq!(
+            (status, told.contains("words print-each “apiece”, gone")),
+            (Some(1), true),
+            "{told}"
+        );
+    }
+}
+
+/// How a house printed is looked for where the print was made, not only as it prints now.
+#[test]
+fn a_print_is_told_as_the_house_made_it_then() {
+    let folder = repository(&[]);
+    let at = folder.path();
+    let house = fs::read_to_string(at.join("house.dough")).expect("readable");
+    let mut made = Vec::new();
+    for setting in ["", "; footer \"Quay 4\"", "; paper a5", "; language de", "; units US; volumes"]
+    {
+        write(
+            at,
+            "house.dough",
+            &house.replace("{ scale 1 g }", &format!("{{ scale 1 g{setting} }}")),
+        );
+        commit(at, &format!("Say {setting}."));
+        made.push((setting, codes_of_prints(at, &[])));
+    }
+    for (setting, codes) in made {
+        let language = if setting.contains("language") { "de" } else { "en" };
+        let units = if setting.contains("units") { "us" } else { "metric" };
+        let volumes = if setting.contains("volumes") { ", with volumes" } else { "" };
+        for (print, code) in codes {
+            let wanted = format!("mole-loaf: {print} in {language}, {units}{volumes}  [");
+            let (_, told) = shown(at, &["trace", &code]);
+            assert!(told.starts_with(&wanted), "{setting}: {told}");
+        }
+    }
+}
+
+/// Each thing that makes a plan another one gives it another code, and nothing else does.
+#[test]
+fn the_times_of_a_plan_are_in_its_code() {
+    let folder = house_with_handouts();
+    let at = folder.path();
+    let code = |args: &[&str]| {
+        let args = [&["plan", "mole-loaf", "--zone", "Europe/Vienna", "--format", "json"], args];
+        let done = assize(at, &args.concat());
+        assert_eq!(done.status.code(), Some(0), "{args:?}: {}", err(&done));
+        let json: Value = serde_json::from_slice(&done.stdout).expect("JSON");
+        json["trace"]["code"].as_str().expect("a code").to_owned()
+    };
+    let ready = ["--ready", "2026-12-05 07:00"];
+    let plain = code(&ready);
+    assert_eq!(code(&ready), plain);
+    let mut seen = vec![plain.clone()];
+    for args in [
+        &["--ready", "2026-12-05 08:00"][..],
+        &["--ready", "saturday 07:00"],
+        &["--start", "2026-12-05 07:00"],
+        &["--ready", "2026-12-05 07:00", "--awake", "00:00..23:00"],
+        &["--ready", "2026-12-05 07:00", "--grid", "15min"],
+        &["--ready", "2026-12-05 07:00", "--room", "26C"],
+        &["--ready", "2026-12-05 07:00", "--makes", "8 loaves"],
+    ] {
+        let other = code(args);
+        assert_eq!(other[..5], plain[..5], "{args:?}");
+        assert!(!seen.contains(&other), "{args:?}");
+        let (status, told) = shown(at, &["trace", &other]);
+        assert_eq!(status, Some(0), "{told}");
+        assert!(told.starts_with("mole-loaf: printed with other settings  ["), "{told}");
+        seen.push(other);
+    }
+    let room = code(&["--ready", "2026-12-05 07:00", "--room", "78.8F"]);
+    assert_eq!(room, seen[6], "the same room in other degrees");
+}
+
+/// Copies and seats of a booklet show other numbers, and cards in it are those that it shows.
+#[test]
+fn each_copy_and_each_seat_of_a_booklet_has_a_code_of_its_own() {
+    let folder = house_with_handouts();
+    let at = folder.path();
+    write(
+        at,
+        "week.dough",
+        "booklet week-two \"Week two\" {\n  units US\n  variants 3\n  card mole-loaf\n  \
+         worksheet mole-loaf { scale for 5 loaves }\n  teacher { answers }\n}\n",
+    );
+    for (more, large) in [(&[][..], ""), (&["--large"], ", large")] {
+        let done = assize(at, &[&["print", "week-two"], more].concat());
+        assert_eq!(done.status.code(), Some(0), "{}", err(&done));
+        let mut seen = Vec::new();
+        for (file, wanted) in [
+            ("week-two.pdf", "learner's copy"),
+            ("week-two-seat-2.pdf", "learner's copy, seat 2"),
+            ("week-two-seat-3.pdf", "learner's copy, seat 3"),
+            ("week-two-teacher.pdf", "teacher's copy"),
+        ] {
+            let codes = codes_in(&at.join("prints").join(file));
+            let told: Vec<String> = codes.iter().map(|it| shown(at, &["trace", it]).1).collect();
+            let wanted = format!("week-two: booklet in en, us, {wanted}{large}  [week.dough]");
+            assert!(told.iter().any(|it| it.starts_with(&wanted)), "{wanted}: {told:?}");
+            let wanted = "mole-loaf: card in en, us  [mole-loaf.dough]";
+            assert!(told.iter().any(|it| it.starts_with(wanted)), "{file}: {told:?}");
+            for code in &codes {
+                assert_eq!(shown(at, &["check", "--pinned", code]).0, Some(0), "{file}: {code}");
+            }
+            let own = codes.iter().zip(&told).filter(|(_, told)| told.starts_with("week-two"));
+            seen.extend(own.map(|(code, _)| code.clone()));
+        }
+        let all = seen.len();
+        seen.sort();
+        seen.dedup();
+        assert_eq!((all, seen.len()), (4, 4), "{seen:?}");
+    }
 }

@@ -102,6 +102,11 @@ impl<'r> View<'r> {
         self.folder(folder)?.get(name).copied().ok_or_else(missing)
     }
 
+    /// The object that stands at a path; none where there is nothing.
+    pub fn id_of(&self, path: &Path) -> Option<Id> {
+        self.node(path).ok().map(|(id, _)| id)
+    }
+
     /// The files below a folder that are wanted by their names, by their paths from the top;
     /// what is hidden is passed over, and links are what they lead to. Tells whether there are
     /// any.
