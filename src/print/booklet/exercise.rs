@@ -17,7 +17,7 @@ use crate::quantity::display::{fixed, read_exact, to_step};
 use crate::quantity::{Exact, Unit, int, ratio};
 use crate::source::Span;
 use crate::syntax::booklet::{Exercise, ExerciseKind, FormulaYield, Level, Worksheet};
-use crate::syntax::tree::{Amount, Formula, MadePiece, Makes, Mix, Name, Quantity, Target};
+use crate::syntax::tree::{Amount, Formula, Makes, Mix, Name, Quantity, Target};
 
 /// How often a question is drawn again that stands on the sheet already.
 const MAX_DRAWS: usize = 40;
@@ -308,16 +308,12 @@ impl Maker<'_> {
             let counts: Vec<i64> = counts.collect();
             let count = quantity(int(*draw.one_of(&counts)?), Unit::Count);
             let kind = Name { key: piece.made.key.clone(), shown: piece.made.kind.clone(), span };
-            let (counted, weight, baked, tin) = (true, None, false, None);
-            let piece = MadePiece { count, counted, kind, weight, baked, tin, span };
-            let (dough, from, factor) = (None, None, None);
-            return Some(Makes { pieces: vec![piece], dough, from, factor, span });
+            return Some(Makes::of_pieces(count, kind, span));
         }
         let kilograms = [2, 3, 4, 5, 6, 8, 10, 12, 15];
         let amount = quantity(int(*draw.one_of(&kilograms)? * 1000), Unit::Gram);
         let flour = Name { key: "flour".into(), shown: "flour".into(), span };
-        let from = Some((amount, Target { name: flour, role: None }));
-        Some(Makes { pieces: Vec::new(), dough: None, from, factor: None, span })
+        Some(Makes::of_amount(amount, Target { name: flour, role: None }, span))
     }
 
     // ---- Hydration --------------------------------------------------------------------

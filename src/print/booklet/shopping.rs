@@ -97,8 +97,7 @@ impl<'a> Maker<'a> {
         let declared = self.worked_as(&of.formula, None)?;
         let mass = |worked: &Worked| worked.first().whole.mass();
         let factor = (mass(&own) * Exact::from(people)).over(&mass(&declared))?;
-        let factor = Some(Factor::Times(factor));
-        let makes = Makes { pieces: Vec::new(), dough: None, from: None, factor, span: of.span };
+        let makes = Makes::times(Factor::Times(factor), of.span);
         let mut told = Vec::new();
         let all = work_as(self.house, formula, &makes, &mut told);
         if all.sound {
