@@ -598,6 +598,29 @@ pub enum WordsKind {
     Source,
 }
 
+impl WordsKind {
+    /// All of them.
+    pub const ALL: [Self; 6] =
+        [Self::Note, Self::Caution, Self::Headnote, Self::Equipment, Self::Storage, Self::Source];
+
+    /// The word that begins it.
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Note => "note",
+            Self::Caution => "caution",
+            Self::Headnote => "headnote",
+            Self::Equipment => "equipment",
+            Self::Storage => "storage",
+            Self::Source => "source",
+        }
+    }
+
+    /// The kind that a word begins.
+    pub fn named(word: &str) -> Option<Self> {
+        Self::ALL.into_iter().find(|kind| kind.word() == word)
+    }
+}
+
 /// `headnote "…"` and its kind.
 #[derive(Clone, Debug)]
 pub struct Words {
