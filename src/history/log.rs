@@ -1,9 +1,9 @@
 //! The history of one formula: the commits that changed what it means, and its figures.
 
 use super::catalogue::{Digest, Meaning};
-use super::comparison::{Change, FigureChange, SheetChange};
+use super::comparison::{Change, Difference, FigureChange, SheetChange};
 use super::declared::Declared;
-use super::differences::{Difference, Printed, own_changes, shared_changes};
+use super::differences::{Printed, own_changes, shared_changes};
 use super::facts::Facts;
 use super::git::{Commit, Id, Repository, Trouble};
 use super::rename::{self, Renamed};
