@@ -195,7 +195,7 @@ impl FileSystem for View<'_> {
     }
 
     fn size(&self, path: &Path) -> io::Result<u64> {
-        Ok(self.object(self.blob(path)?)?.len() as u64)
+        self.repository.size(self.blob(path)?).map_err(|it| told(&it))
     }
 
     fn bytes(&self, path: &Path, most: u64) -> io::Result<Vec<u8>> {
