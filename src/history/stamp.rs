@@ -3,8 +3,9 @@
 use super::brought::Brought;
 use super::catalogue::{Catalogue, Digest, Meaning, Shared};
 use super::code::{Settings, of_meaning, qr};
+use super::declared::Kind;
 use super::git::{Commit, Repository, View};
-use crate::desk::{Bakehouse, Disk, FileSystem};
+use crate::desk::{Bakehouse, Disk, FileSystem, templates};
 use crate::formula::{House, Setting, Settings as HouseSettings, work};
 use crate::print::booklet::Copy;
 use crate::print::document::{HousePart, PiecePart, TracePart};
@@ -15,7 +16,7 @@ use crate::source::{SourceId, Span};
 use crate::syntax::tree::Formula;
 use std::collections::BTreeMap;
 use std::path::Path;
-use std::sync::{Mutex, PoisonError};
+use std::sync::{Mutex, OnceLock, PoisonError};
 
 /// What is printed of a formula that stands in no commit as it is.
 pub const DRAFT: &str = "draft";
@@ -70,6 +71,8 @@ pub struct Stamper<'b, 'l> {
     bakehouse: &'b Bakehouse<'l>,
     catalogue: Catalogue<'b>,
     brought: &'b Brought,
+    /// What the house brought to its prints at the last commit, once it was asked for.
+    brought_then: OnceLock<Brought>,
     head: Option<&'b Head<'b>>,
 }
 
@@ -82,7 +85,8 @@ impl<'b, 'l: 'b> Stamper<'b, 'l> {
         head: Option<&'b Head<'b>>,
     ) -> Self {
         let trees = bakehouse.files.iter().map(|file| &file.tree);
-        Self { bakehouse, catalogue: Catalogue::of(trees.zip(shared)), brought, head }
+        let catalogue = Catalogue::of(trees.zip(shared));
+        Self { bakehouse, catalogue, brought, brought_then: OnceLock::new(), head }
     }
 
     /// The settings of one of its prints.
@@ -122,10 +126,10 @@ impl<'b, 'l: 'b> Stamper<'b, 'l> {
         let code = of_meaning(digest) + &settings.letters();
         let wants = self.bakehouse.house.settings.codes.is_some() && settings.print == "sheet";
         let qr = wants.then(|| qr(&code)).flatten();
-        TracePart { revision: self.revision(places), code, qr }
+        TracePart { revision: self.revision(places, &settings.print), code, qr }
     }
 
-    fn revision(&self, places: &[Span]) -> String {
+    fn revision(&self, places: &[Span], print: &str) -> String {
         let is_committed = |head: &&&Head| {
             let mut sources: Vec<SourceId> = places.iter().map(|place| place.source).collect();
             sources.sort();
@@ -133,9 +137,18 @@ impl<'b, 'l: 'b> Stamper<'b, 'l> {
             let file =
                 |source: SourceId| self.bakehouse.files.iter().find(|file| file.source == source);
             sources.into_iter().filter_map(file).all(|file| head.has(&file.path))
+                && self.brings_the_same(head, print)
         };
         let head = self.head.as_ref().filter(is_committed);
         head.map_or_else(|| DRAFT.to_owned(), |head| head.short.clone())
+    }
+
+    /// Whether a kind of print has the house's own words and templates that were committed.
+    fn brings_the_same(&self, head: &Head, print: &str) -> bool {
+        let Some(root) = &self.bakehouse.root else { return true };
+        let of_head = || Brought::of(&templates(&head.view, root, &mut Vec::new()));
+        let then = self.brought_then.get_or_init(of_head);
+        then.of_print(print, true) == self.brought.of_print(print, true)
     }
 }
 
@@ -167,7 +180,7 @@ pub struct Manner<'h> {
 /// One print, as it was asked for.
 #[derive(Clone, Copy, Debug, Default)]
 pub struct Wanted<'w> {
-    /// One of [`PRINTS`].
+    /// One of [`prints_of`].
     pub print: &'w str,
     /// Its language, as a tag; `fr and de` in two.
     pub language: &'w str,
@@ -219,13 +232,13 @@ impl Manner<'_> {
         language.map_or_else(|| "en".to_owned(), |it| it.value.to_string())
     }
 
-    /// How it makes its prints where nobody asks for anything else; a booklet has a copy for
+    /// How it makes some prints where nobody asks for anything else; a booklet has a copy for
     /// each of so many seats.
-    pub fn own(&self, seats: u32) -> Vec<Settings> {
+    pub fn own(&self, prints: &[&str], seats: u32) -> Vec<Settings> {
         let language = self.language();
         let second = self.settings.second_language.as_ref();
         let mut all = Vec::new();
-        for print in PRINTS {
+        for &print in prints {
             let language = match second.filter(|_| print == "sheet") {
                 Some(second) => format!("{language} and {}", second.value),
                 None => language.clone(),
@@ -271,19 +284,14 @@ pub fn asked_copy(copy: Copy, seat: u32, large: bool) -> String {
     copy.into_iter().chain(seat).chain(large).collect::<Vec<_>>().join(", ")
 }
 
-/// The prints that bear a code.
-pub const PRINTS: [&str; 10] = [
-    "sheet",
-    "card",
-    "table",
-    "plan",
-    "booklet",
-    "day",
-    "worksheet",
-    "answers",
-    "reckoner",
-    "shopping",
-];
+/// The prints of a formula, a booklet or a day that bear a code.
+pub fn prints_of(kind: Kind) -> &'static [&'static str] {
+    match kind {
+        Kind::Booklet => &["booklet"],
+        Kind::Day => &["day"],
+        _ => &["sheet", "card", "table", "plan", "worksheet", "answers", "reckoner", "shopping"],
+    }
+}
 
 /// `metric`, `us`, and whether the other stands beside.
 pub fn units_word(first: System, both: bool) -> String {

@@ -3,9 +3,10 @@
 use super::brought::Brought;
 use super::catalogue::{Catalogue, shared_of};
 use super::code::{OF_MEANING, Settings, of_meaning};
+use super::declared::Kind;
 use super::git::{Commit, Id, Repository, Trouble, View};
 use super::log::date_of;
-use super::stamp::{Manner, PRINTS, asked_of, units_word};
+use super::stamp::{Manner, asked_of, prints_of, units_word};
 use super::walk::{Key, Walk};
 use super::yields;
 use crate::desk::{self, Bakehouse, booklets};
@@ -49,6 +50,9 @@ pub struct Found {
     pub current: bool,
     /// The commits that have it, the newest first.
     pub revisions: Vec<Revision>,
+    /// What it is in the files as they are: a formula, a booklet or a day.
+    #[serde(skip)]
+    kind: Option<Kind>,
 }
 
 /// A commit.
@@ -82,19 +86,52 @@ pub struct Printed {
 /// A house with what it brings to its prints.
 pub type House<'b, 'l> = (&'b Bakehouse<'l>, &'b Brought);
 
-/// The prints of the house among which the three letters are looked for: those of the files as
-/// they are.
-pub fn printed(houses: &[House], code: &str) -> Option<Printed> {
-    let seats = seats_of(houses);
-    let own: Vec<(HouseSettings, &Brought)> = houses
-        .iter()
-        .flat_map(|(bakehouse, brought)| {
-            settings_in(bakehouse).into_iter().map(move |settings| (settings, *brought))
-        })
-        .collect();
-    let manners: Vec<Manner> =
-        own.iter().map(|(settings, brought)| Manner { settings, brought }).collect();
-    among(&manners, seats, code).or_else(|| printed_for_another_yield(houses, code))
+/// How a code was printed, by how likely it is: three letters are few, so that what a house
+/// prints by itself goes before whatever else may be asked of it.
+#[derive(Clone, Debug, Default)]
+pub struct Prints {
+    /// What the house prints, or has printed, where nobody asks for anything else.
+    pub own: Option<Printed>,
+    /// What it prints in another language, other units or another size.
+    other: Option<Printed>,
+}
+
+impl Prints {
+    /// Those of the files as they are, of what was found in them; none where nothing was.
+    pub fn of(houses: &[House], found: &[Found], code: &str) -> Self {
+        let Some(kind) = found.first().and_then(|it| it.kind) else { return Self::default() };
+        let seats = seats_of(houses);
+        let settings: Vec<(HouseSettings, &Brought)> = houses
+            .iter()
+            .flat_map(|(bakehouse, brought)| {
+                settings_in(bakehouse).into_iter().map(move |settings| (settings, *brought))
+            })
+            .collect();
+        let manners: Vec<Manner> =
+            settings.iter().map(|(settings, brought)| Manner { settings, brought }).collect();
+        let prints = Self::in_manners(&manners, (kind, seats), code);
+        match kind {
+            Kind::Formula => prints.or(|| printed_for_another_yield(houses, code)),
+            _ => prints,
+        }
+    }
+
+    fn in_manners(manners: &[Manner], (kind, seats): (Kind, u32), code: &str) -> Self {
+        let wanted = code.get(OF_MEANING..).unwrap_or_default();
+        let mut own = manners.iter().flat_map(|manner| manner.own(prints_of(kind), seats));
+        let own = own.find(|settings| settings.letters() == wanted);
+        let own = own.map(|settings| Printed::with(settings, None));
+        Self { other: among(manners, (kind, seats), code), own }
+    }
+
+    fn or(self, own: impl FnOnce() -> Option<Printed>) -> Self {
+        Self { own: self.own.or_else(own), ..self }
+    }
+
+    /// The likeliest of them.
+    pub fn likeliest(self) -> Option<Printed> {
+        self.own.or(self.other)
+    }
 }
 
 /// The most copies that a booklet of a house has for learners.
@@ -114,7 +151,7 @@ fn settings_in(bakehouse: &Bakehouse) -> Vec<HouseSettings> {
 
 /// The print with the three letters of a code that is made in one of these ways, in whatever
 /// language and units.
-fn among(manners: &[Manner], seats: u32, code: &str) -> Option<Printed> {
+fn among(manners: &[Manner], (kind, seats): (Kind, u32), code: &str) -> Option<Printed> {
     let wanted = code.get(OF_MEANING..)?;
     let own = manners.iter().filter_map(|it| it.settings.language.as_ref());
     let mut languages: Vec<String> = own.map(|language| language.value.to_string()).collect();
@@ -136,7 +173,8 @@ fn among(manners: &[Manner], seats: u32, code: &str) -> Option<Printed> {
     }
     let mut seen = BTreeSet::new();
     units.retain(|word| seen.insert(word.clone()));
-    let asked = PRINTS.map(|print| (print, asked_of(print, seats, true)));
+    let asked = prints_of(kind).iter().map(|print| (*print, asked_of(print, seats, true)));
+    let asked: Vec<(&str, Vec<String>)> = asked.collect();
     // What the house itself prints comes first.
     for language in &languages {
         for (print, asked) in &asked {
@@ -186,7 +224,7 @@ fn printed_for_another_yield(houses: &[House], code: &str) -> Option<Printed> {
             let all = settings_in(bakehouse);
             for (number, makes) in yields::of(bakehouse, formula) {
                 let manners = all.iter().map(|settings| Manner { settings, brought });
-                for settings in manners.flat_map(|manner| manner.own(1)) {
+                for settings in manners.flat_map(|manner| manner.own(prints_of(Kind::Formula), 1)) {
                     let settings = Settings { makes: number.clone(), ..settings };
                     if settings.letters() == wanted {
                         return Some(Printed::with(settings, Some(makes)));
@@ -198,47 +236,32 @@ fn printed_for_another_yield(houses: &[House], code: &str) -> Option<Printed> {
     None
 }
 
-/// Whether a house makes a print with this code where nobody asks for anything else.
-pub fn is_own(manner: Manner, seats: u32, code: &str) -> bool {
-    let wanted = code.get(OF_MEANING..);
-    manner.own(seats).iter().any(|settings| Some(settings.letters().as_str()) == wanted)
-}
-
-/// Whether one of these houses does.
-pub fn is_own_of_any(houses: &[House], code: &str) -> bool {
-    let seats = seats_of(houses);
-    let is_own = |(bakehouse, brought): &House| {
-        let mut all = settings_in(bakehouse).into_iter();
-        all.any(|settings| is_own(Manner { settings: &settings, brought }, seats, code))
-    };
-    houses.iter().any(is_own)
-}
-
 /// How the house made its prints at the commits of a walk, each way looked at once.
 struct Then<'r, 'c> {
     repository: &'r Repository,
     code: &'c str,
     seats: u32,
-    known: FxHashMap<(Vec<Id>, Option<Id>), (bool, Option<Printed>)>,
+    known: FxHashMap<(Kind, Vec<Id>, Option<Id>), Prints>,
 }
 
 impl Then<'_, '_> {
-    /// Whether the house made a print with the code by itself at a commit to which a walk has
-    /// gone, and what print it was, however it was asked for.
-    fn at(&mut self, walk: &Walk, commit: &Commit, root: &str) -> (bool, Option<Printed>) {
+    /// How the house made a print with the code at a commit to which a walk has gone.
+    fn at(&mut self, walk: &Walk, commit: &Commit, of: &Key) -> Prints {
+        let root = of.0.as_str();
+        let Some(kind) = walk.kind(of) else { return Prints::default() };
         let view = View::of_tree(self.repository, commit.tree);
         let folder = self.repository.top.join(root);
-        let key = (walk.houses(root), view.id_of(&folder.join(desk::TEMPLATES)));
+        let key = (kind, walk.houses(root), view.id_of(&folder.join(desk::TEMPLATES)));
         if let Some(known) = self.known.get(&key) {
             return known.clone();
         }
-        let Some(settings) = walk.settings(root) else { return (false, None) };
-        let brought = match key.1 {
+        let Some(settings) = walk.settings(root) else { return Prints::default() };
+        let brought = match key.2 {
             Some(_) => Brought::of(&desk::templates(&view, &folder, &mut Vec::new())),
             None => Brought::default(),
         };
         let manner = Manner { settings: &settings, brought: &brought };
-        let made = (is_own(manner, self.seats, self.code), among(&[manner], self.seats, self.code));
+        let made = Prints::in_manners(&[manner], (kind, self.seats), self.code);
         self.known.insert(key, made.clone());
         made
     }
@@ -268,8 +291,8 @@ pub fn made_then(
                 false => matching.remove(&key),
             };
         }
-        let Some((root, _)) = matching.first() else { continue };
-        if then.at(&walk, &commit, root).0 {
+        let Some(first) = matching.first() else { continue };
+        if then.at(&walk, &commit, first).own.is_some() {
             return Ok(Some(Revision {
                 revision: repository.short(commit.id),
                 date: date_of(commit.time, commit.offset),
@@ -291,7 +314,7 @@ pub fn current(bakehouses: &[Bakehouse], base: &Path, code: &str) -> Vec<Found> 
         for file in &bakehouse.files {
             for formula in &file.tree.formulas {
                 if of_meaning(&catalogue.meaning(formula).digest) == wanted {
-                    found.push(current_as(&formula.name.key, &file.path, base));
+                    found.push(current_as(Kind::Formula, &formula.name.key, &file.path, base));
                 }
             }
         }
@@ -300,17 +323,18 @@ pub fn current(bakehouses: &[Bakehouse], base: &Path, code: &str) -> Vec<Found> 
             if meaning.is_some_and(|it| of_meaning(&it.digest) == wanted) {
                 let source = handout.span.source;
                 let file = bakehouse.files.iter().find(|file| file.source == source);
-                found.extend(file.map(|file| current_as(&handout.key, &file.path, base)));
+                let found_as = |path| current_as(handout.kind, &handout.key, path, base);
+                found.extend(file.map(|file| found_as(&file.path)));
             }
         }
     }
     found
 }
 
-fn current_as(name: &str, path: &Path, base: &Path) -> Found {
+fn current_as(kind: Kind, name: &str, path: &Path, base: &Path) -> Found {
     let path = path.strip_prefix(base).unwrap_or(path);
     let (name, file) = (name.to_owned(), path.display().to_string());
-    Found { name, file, current: true, revisions: Vec::new() }
+    Found { name, file, current: true, revisions: Vec::new(), kind: Some(kind) }
 }
 
 /// Adds the formulas and commits of a history that have the meaning of a code; says whether
@@ -325,7 +349,7 @@ pub fn in_history(
     from: &Commit,
     (code, seats): (&str, u32),
     found: &mut Vec<Found>,
-    printed: &mut Option<Printed>,
+    prints: &mut Prints,
 ) -> Result<bool, Trouble> {
     let wanted = code.get(..OF_MEANING).unwrap_or_default();
     let (commits, cut_short) = repository.history(from)?;
@@ -343,10 +367,12 @@ pub fn in_history(
                 None => drop(matching.remove(&key)),
             }
         }
-        if printed.is_none()
-            && let Some(((root, _), _)) = matching.first_key_value()
+        if prints.own.is_none()
+            && let Some((first, _)) = matching.first_key_value()
         {
-            *printed = then.at(&walk, commit, root).1;
+            let made = then.at(&walk, commit, first);
+            prints.own = made.own;
+            prints.other = prints.other.take().or(made.other);
         }
         for ((_, name), path) in &matching {
             let key = (name.to_string(), path.clone());
@@ -360,7 +386,7 @@ pub fn in_history(
     for ((name, file), revisions) in revisions {
         match found.iter_mut().find(|it| it.name == name) {
             Some(known) => known.revisions.extend(revisions),
-            None => found.push(Found { name, file, current: false, revisions }),
+            None => found.push(Found { name, file, current: false, revisions, kind: None }),
         }
     }
     Ok(cut_short)

@@ -10,7 +10,7 @@ use crate::print::findings as say;
 use crate::quantity::{Exact, Unit, int};
 use crate::source::Span;
 use crate::syntax::booklet::{Reckoner, Sizes, Steps};
-use crate::syntax::tree::{Factor, Makes, Quantity};
+use crate::syntax::tree::{Factor, Makes, Name, Quantity};
 
 /// The most columns of sizes that stand side by side.
 pub const MAX: usize = 8;
